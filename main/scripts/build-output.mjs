@@ -1,0 +1,87 @@
+// Builds what is stale, silently. Everything that runs the app goes through here, so nobody runs old output.
+import { createHash } from 'node:crypto';
+import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+export const root = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
+const stampFile = (part) => join(root, 'dist', `.stamp-${part}`);
+
+function listSources(folder, found = []) {
+  for (const entry of readdirSync(folder, { withFileTypes: true })) {
+    const path = join(folder, entry.name);
+    if (entry.isDirectory()) listSources(path, found);
+    else found.push(path);
+  }
+  return found;
+}
+
+/** Changes when a source file is added, removed or edited; cheap enough for every command (sizes and times only). */
+function sourceStamp(folders) {
+  const hash = createHash('sha256');
+  for (const folder of folders) {
+    for (const path of listSources(join(root, folder)).sort()) {
+      const { size, mtimeMs } = statSync(path);
+      hash.update(`${path}\0${size}\0${mtimeMs}\n`);
+    }
+  }
+  hash.update(readFileSync(join(root, 'package.json')));
+  return hash.digest('hex');
+}
+
+const isFresh = (part, stamp) => existsSync(stampFile(part)) && readFileSync(stampFile(part), 'utf8') === stamp;
+function remember(part, stamp) {
+  mkdirSync(join(root, 'dist'), { recursive: true });
+  writeFileSync(stampFile(part), stamp);
+}
+
+const nodeBundle = {
+  absWorkingDir: root,
+  bundle: true,
+  platform: 'node',
+  target: 'node20',
+  format: 'esm',
+  sourcemap: true,
+  packages: 'bundle',
+  // native parts and what Electron itself supplies stay outside the bundle
+  external: ['electron', 'serialport', '@serialport/*', 'libsql', '@libsql/*'],
+  logLevel: 'silent',
+  banner: { js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);" },
+};
+
+/** Builds main (cli.mjs, node.mjs, electron.mjs) and the preload when their sources changed. */
+export async function ensureMain() {
+  const stamp = sourceStamp(['main', 'shared']);
+  if (isFresh('main', stamp)) return;
+  const { build } = await import('esbuild');
+  const entries = ['cli', 'node', 'electron'].filter((name) => existsSync(join(root, 'main', `${name}.ts`)));
+  await build({
+    ...nodeBundle,
+    entryPoints: Object.fromEntries(entries.map((name) => [name, join('main', `${name}.ts`)])),
+    outdir: 'dist/main',
+    outExtension: { '.js': '.mjs' },
+    splitting: true,
+    chunkNames: 'chunks/[name]-[hash]',
+  });
+  if (existsSync(join(root, 'main', 'preload.ts'))) {
+    await build({ ...nodeBundle, banner: {}, format: 'cjs', entryPoints: ['main/preload.ts'], outfile: 'dist/main/preload.cjs' });
+  }
+  remember('main', stamp);
+}
+
+/** Builds the window when its sources changed. */
+export async function ensureRenderer() {
+  const stamp = sourceStamp(['renderer', 'shared']);
+  if (isFresh('renderer', stamp)) return;
+  const { build } = await import('vite');
+  await build({ configFile: join(root, 'renderer', 'vite.config.ts'), logLevel: 'error' });
+  remember('renderer', stamp);
+}
+
+/** Bundles one TypeScript program (score, soak, speed, ...) and returns the path of the result. */
+export async function bundleProgram(entry) {
+  const { build } = await import('esbuild');
+  const outfile = join(root, 'dist', 'programs', entry.replace(/[\\/]/g, '-').replace(/\.ts$/, '.mjs'));
+  await build({ ...nodeBundle, entryPoints: [join(root, entry)], outfile, external: [...nodeBundle.external, 'playwright-core', 'vite', 'esbuild', 'psychrolib'] });
+  return outfile;
+}

@@ -1,0 +1,3 @@
+import { ensureMain, ensureRenderer } from './build-output.mjs';
+
+await Promise.all([ensureMain(), ensureRenderer()]);

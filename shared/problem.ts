@@ -1,0 +1,66 @@
+import { z } from 'zod';
+
+/**
+ * Everything that can go wrong on a good day and reaches a person: code -> what happened, what to do next.
+ * Titles say what happened in the user's words; the next step is something that can be done now.
+ * Add rows here, sorted by topic; never build such a sentence elsewhere.
+ */
+export const problems = {
+  // window and host
+  'request-invalid': { title: 'This request was not understood.', nextStep: 'Nothing was changed. Reload the window; if it happens again, restart Flueside.' },
+  'internal': { title: 'Flueside made a mistake.', nextStep: 'Nothing was lost. Try again; if it stays, restart Flueside.' },
+  'not-allowed': { title: 'This window may look, but not change.', nextStep: 'Take over the controls first.' },
+  'wire-closed': { title: 'The connection to Flueside was cut.', nextStep: 'The run goes on by itself. Reload this window.' },
+  // sources
+  'port-busy': { title: 'Another program is using this serial port.', nextStep: 'Close that program or choose another port, then connect again.' },
+  'port-no-permission': { title: 'This account may not open the serial port.', nextStep: 'See "Serial permissions" in the README, then connect again.' },
+  'port-not-found': { title: 'There is no such serial port.', nextStep: 'Plug the instrument in, or check the name of the port.' },
+  'port-settings': { title: 'The port does not accept these settings.', nextStep: 'Choose another speed or framing.' },
+  'port-lost': { title: 'Plug the instrument back in.', nextStep: 'Flueside connects by itself when it is back. The run goes on with a gap; nothing is lost.' },
+  'port-other-device': { title: 'Another device is at this port now.', nextStep: 'If it is the right one, choose it; otherwise plug the instrument back in.' },
+  'source-silent': { title: 'The instrument has stopped sending.', nextStep: 'Check that it is on and measuring, then its cable.' },
+  'run-not-found': { title: 'There is no such run.', nextStep: 'Choose another run from the list.' },
+  'run-limit': { title: 'Four runs are already under way.', nextStep: 'End one of them first.' },
+  'run-ended': { title: 'This run has ended.', nextStep: 'Start a new run.' },
+  'no-samples': { title: 'There is nothing to take yet.', nextStep: 'Wait for the first values, or type them from the display.' },
+  // run files
+  'file-not-found': { title: 'There is no such file.', nextStep: 'Check the name.' },
+  'file-damaged': { title: 'This file is damaged.', nextStep: 'What could be read was kept; the file itself was not changed.' },
+  'file-foreign': { title: 'This is not a file of Flueside.', nextStep: 'Choose a run file, or a plain text file with one line per reading.' },
+  'file-newer': { title: 'This file comes from a newer Flueside.', nextStep: 'Update Flueside, then open it again.' },
+  'file-too-big': { title: 'This file is too big to take in here.', nextStep: 'Use the command line, which has no such limit.' },
+  'disk-full': { title: 'The disk is full.', nextStep: 'Free some space now. Until then lines are kept in memory and in a file in the temporary folder.' },
+  'disk-failed': { title: 'The disk refused to write.', nextStep: 'Free space or check the disk. Lines are kept in memory meanwhile.' },
+  // recipes
+  'recipe-invalid': { title: 'This line recipe can not be used.', nextStep: 'Correct the part named below, or learn it from the lines again.' },
+  'recipe-unclear': { title: 'The lines can be read in more than one way.', nextStep: 'Answer the question, or choose a recipe.' },
+  'recipe-not-found': { title: 'There is no such line recipe.', nextStep: 'Choose one from the list, or learn it from the lines.' },
+  // combustion
+  'value-out-of-range': { title: 'A value is outside what is physically possible.', nextStep: 'Check what was typed or sent.' },
+  'value-missing': { title: 'A value that is needed is missing.', nextStep: 'Supply it, or leave this figure blank.' },
+  'fuel-unknown': { title: 'There is no such fuel.', nextStep: 'Choose one from the list, or give its analysis.' },
+  'fuel-analysis': { title: 'This fuel analysis can not be right.', nextStep: 'Check that the parts add up to 100 % and that the heating value fits.' },
+  // store
+  'store-locked': { title: 'Flueside is already open on this computer.', nextStep: 'Use the window that is open.' },
+  'store-read-only': { title: 'The data folder can not be written.', nextStep: 'Choose another folder with --data, or allow writing there.' },
+  'store-damaged': { title: 'The records file was damaged and was set aside.', nextStep: 'Restore a backup from Records. New visits are kept in a fresh file.' },
+  'store-foreign': { title: 'The records file belongs to another program and was set aside.', nextStep: 'New visits are kept in a fresh file.' },
+  'store-newer': { title: 'The records come from a newer Flueside.', nextStep: 'Update Flueside. Nothing was changed.' },
+  'not-found': { title: 'This entry is not there any more.', nextStep: 'Look it up in Records.' },
+  'visit-signed': { title: 'This visit is signed and locked.', nextStep: 'Add a correction with a reason instead.' },
+  // command line
+  'usage': { title: 'The command was not understood.', nextStep: 'Add --help to see how it is used.' },
+} as const satisfies Record<string, { title: string; nextStep: string }>;
+
+export type ProblemCode = keyof typeof problems;
+export const problemCodes = Object.keys(problems) as [ProblemCode, ...ProblemCode[]];
+
+/** A failure as it travels: `detail` is for the log and the second line, never the headline. */
+export const Problem = z.object({ code: z.enum(problemCodes), detail: z.string().optional() });
+export type Problem = { code: ProblemCode; detail?: string | undefined };
+
+export const problem = (code: ProblemCode, detail?: string): Problem => (detail === undefined ? { code } : { code, detail });
+
+/** One plain line, as the command line prints it. */
+export const problemLine = ({ code, detail }: Problem): string =>
+  `${problems[code].title}${detail === undefined ? '' : ` ${detail}`} ${problems[code].nextStep}`;
