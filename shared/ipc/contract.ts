@@ -1,0 +1,33 @@
+/**
+ * Every command and event of the app, declared once: name -> schemas. Both sides derive their types from here and check on arrival.
+ * Commands are `topic.verb`, events `topic.fact`; payloads are plain data.
+ */
+import type { z } from 'zod';
+import type { Result } from '../result.ts';
+import type { Problem } from '../problem.ts';
+import { runCommands, runEvents } from './run-commands.ts';
+import { sessionCommands, sessionEvents, type Role } from './session-commands.ts';
+
+export const commands = { ...sessionCommands, ...runCommands } as const;
+export const events = { ...sessionEvents, ...runEvents } as const;
+
+export type CommandName = keyof typeof commands;
+export type EventName = keyof typeof events;
+/** what the caller passes (defaults may be left out) */
+export type CallInput<K extends CommandName> = z.input<(typeof commands)[K]['input']>;
+/** what the handler gets (defaults filled in) */
+export type Input<K extends CommandName> = z.output<(typeof commands)[K]['input']>;
+export type Output<K extends CommandName> = z.output<(typeof commands)[K]['output']>;
+export type Payload<K extends EventName> = z.output<(typeof events)[K]>;
+
+/** Who is calling: a handler may look at the role, and nothing else, of the window. */
+export type Caller = { readonly clientId: string; readonly role: Role };
+export type Handlers = { [K in CommandName]: (input: Input<K>, caller: Caller) => Promise<Result<Output<K>, Problem>> };
+
+/** Commands that a viewer may send; all others need the operator (or, for `simulator.` and `replay.`, the instructor). */
+export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
+  'session.hello', 'session.takeOver', 'source.list', 'run.history', 'run.lines', 'run.export', 'recipe.list', 'recipe.propose', 'recipe.preview',
+]);
+export const instructorCommands: ReadonlySet<CommandName> = new Set<CommandName>([
+  'simulator.adjust', 'simulator.part', 'simulator.look', 'replay.control', 'run.start', 'run.end',
+]);

@@ -1,0 +1,145 @@
+import { z } from 'zod';
+import { ChannelId } from '../measurement/channel.ts';
+import { Derived } from '../measurement/derived.ts';
+import { FieldSpanShape, LineMark } from './line-report.ts';
+import { Mark, MarkBody, MarkEdit, Setting } from '../measurement/mark.ts';
+import { LineRecipe } from '../measurement/recipe.ts';
+import { DeviceIdentity, SerialSettings } from '../measurement/run.ts';
+import { Sample } from '../measurement/sample.ts';
+import { ChannelState, Reading } from '../measurement/state.ts';
+import { Counters, ExcludedSpan, GapSpan, RunInfo, RunSummary, SettledSpan } from './run-info.ts';
+
+const nothing = z.strictObject({});
+const runId = z.string().min(1).max(100);
+const ofRun = z.strictObject({ runId });
+
+export const PortInfo = z.object({
+  path: z.string(),
+  /** what a person recognises it by */
+  label: z.string(),
+  maker: z.string().optional(),
+  device: DeviceIdentity,
+  inUseByRun: z.string().optional(),
+});
+export type PortInfo = z.infer<typeof PortInfo>;
+
+/** What to start a run from. The window never sends file paths; a serial port's name is not a file to it. */
+export const SourceChoice = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('serial'), path: z.string().min(1).max(400), settings: SerialSettings.prefault({}) }),
+  z.strictObject({
+    kind: z.literal('simulated'),
+    scenario: z.string().max(100).default('tune-up'),
+    seed: z.number().int().default(1),
+    shape: z.string().max(40).default('columns'),
+    ratePerSecond: z.number().min(0.5).max(10).default(1),
+  }),
+  z.strictObject({ kind: z.literal('replay'), runId, speed: z.number().min(0.1).max(1000).default(1) }),
+  z.strictObject({ kind: z.literal('typed') }),
+]);
+export type SourceChoice = z.infer<typeof SourceChoice>;
+
+export const ScenarioInfo = z.object({ name: z.string(), title: z.string(), about: z.string() });
+
+/** Thinned columns for the trend after a reload or for a long look back; one row per bucket, low and high kept. */
+export const History = z.object({
+  fromMs: z.number(),
+  toMs: z.number(),
+  series: z.array(z.object({ channel: ChannelId, timeMs: z.array(z.number()), low: z.array(z.number()), high: z.array(z.number()) })),
+  marks: z.array(Mark),
+  readings: z.array(Reading),
+  gaps: z.array(GapSpan),
+  excluded: z.array(ExcludedSpan),
+  settled: z.array(SettledSpan),
+});
+export type History = z.infer<typeof History>;
+
+export const LineReport = z.object({
+  number: z.number().int(),
+  timeMs: z.number(),
+  bytes: z.string(),
+  mark: LineMark,
+  /** why it was not understood or ignored, in words */
+  why: z.string().optional(),
+  spans: z.array(FieldSpanShape).optional(),
+});
+export type LineReport = z.infer<typeof LineReport>;
+
+export const runCommands = {
+  'source.list': {
+    input: nothing,
+    output: z.object({ ports: z.array(PortInfo), scenarios: z.array(ScenarioInfo), shapes: z.array(z.string()), runs: z.array(RunSummary), recipes: z.array(z.string()) }),
+  },
+  'run.start': {
+    input: z.strictObject({
+      source: SourceChoice,
+      recipe: z.union([z.string().max(200), LineRecipe]).optional(),
+      fuelId: z.string().max(60).optional(),
+      typedAirC: z.number().min(-60).max(80).optional(),
+      setting: Setting.optional(),
+      visitId: z.string().max(100).optional(),
+    }),
+    output: RunInfo,
+  },
+  /** after a crash: same run file, new segment with a gap */
+  'run.continue': { input: ofRun, output: RunInfo },
+  'run.end': { input: ofRun, output: nothing },
+  'run.reconnect': { input: z.strictObject({ runId, path: z.string().min(1).max(400).optional() }), output: nothing },
+  'run.mark': { input: z.strictObject({ runId, body: MarkBody, timeMs: z.number().int().optional(), setsSimulator: z.boolean().optional() }), output: Mark },
+  'run.editMark': { input: z.strictObject({ runId, edit: MarkEdit }), output: nothing },
+  'run.takeReading': { input: ofRun, output: Reading },
+  'run.typeValues': {
+    input: z.strictObject({ runId, values: z.partialRecord(ChannelId, z.number()) }),
+    output: nothing,
+  },
+  'run.change': { input: z.strictObject({ runId, fuelId: z.string().max(60).optional(), typedAirC: z.number().min(-60).max(80).nullable().optional() }), output: RunInfo },
+  'run.useRecipe': { input: z.strictObject({ runId, recipe: LineRecipe }), output: RunInfo },
+  'run.answerQuestion': { input: z.strictObject({ runId, answer: z.union([z.literal(0), z.literal(1)]) }), output: RunInfo },
+  'run.history': { input: z.strictObject({ runId, fromMs: z.number(), toMs: z.number(), buckets: z.number().int().min(10).max(4000) }), output: History },
+  'run.lines': { input: z.strictObject({ runId, count: z.number().int().min(1).max(500), watch: z.boolean() }), output: z.object({ lines: z.array(LineReport) }) },
+  'run.export': { input: z.strictObject({ runId, form: z.enum(['run', 'csv', 'json', 'text']) }), output: z.object({ fileName: z.string(), download: z.string() }) },
+  'simulator.adjust': { input: z.strictObject({ runId, name: z.string().max(40), value: z.number() }), output: nothing },
+  'simulator.part': { input: z.strictObject({ runId, part: z.string().max(40), value: z.union([z.number(), z.boolean(), z.string().max(100)]) }), output: nothing },
+  /** what the smoke pump and the draft gauge would show now: the simulated burner only */
+  'simulator.look': {
+    input: ofRun,
+    output: z.object({ smoke: z.array(z.object({ number: z.number(), oilTrace: z.boolean() })), overFirePa: z.number(), breechPa: z.number() }),
+  },
+  'replay.control': { input: z.strictObject({ runId, playing: z.boolean().optional(), speed: z.number().min(0.1).max(1000).optional(), stepLines: z.number().int().min(1).max(1000).optional(), seekMs: z.number().optional() }), output: nothing },
+  'recipe.list': { input: nothing, output: z.object({ recipes: z.array(LineRecipe) }) },
+  'recipe.save': { input: z.strictObject({ recipe: LineRecipe }), output: nothing },
+  'recipe.remove': { input: z.strictObject({ name: z.string().max(200) }), output: nothing },
+  'recipe.propose': {
+    input: ofRun,
+    output: z.object({
+      proposals: z.array(z.object({ recipe: LineRecipe, confidence: z.number(), reasons: z.array(z.string()) })),
+      question: z.object({ text: z.string(), why: z.string(), answers: z.array(z.string()).length(2) }).optional(),
+    }),
+  },
+  'recipe.preview': { input: z.strictObject({ runId, recipe: LineRecipe, count: z.number().int().min(1).max(200) }), output: z.object({ lines: z.array(LineReport), understood: z.number().int(), rejected: z.number().int() }) },
+} as const;
+
+/** About ten times a second per run. `droppedCount` samples did not fit and were left out here (never in the run file). */
+export const LiveBatch = z.object({
+  runId: z.string(),
+  timeMs: z.number(),
+  samples: z.array(Sample),
+  droppedCount: z.number().int(),
+  states: z.array(ChannelState),
+  derived: Derived.optional(),
+  readings: z.array(Reading),
+  openReading: Reading.optional(),
+  marks: z.array(Mark),
+  edits: z.array(MarkEdit),
+  gaps: z.array(GapSpan),
+  excluded: z.array(ExcludedSpan),
+  settled: z.array(SettledSpan),
+  counters: Counters,
+});
+export type LiveBatch = z.infer<typeof LiveBatch>;
+
+export const runEvents = {
+  'live.batch': LiveBatch,
+  'run.changed': RunInfo,
+  'sources.changed': z.object({ ports: z.array(PortInfo) }),
+  'lines.batch': z.object({ runId: z.string(), lines: z.array(LineReport), droppedCount: z.number().int() }),
+} as const;

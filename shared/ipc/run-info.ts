@@ -1,0 +1,67 @@
+import { z } from 'zod';
+import { RunHeader, SourceInfo, gapReasons } from '../measurement/run.ts';
+import { Mark, Setting } from '../measurement/mark.ts';
+import { Problem } from '../problem.ts';
+import { ChannelId } from '../measurement/channel.ts';
+
+export const Counters = z.object({
+  lines: z.number().int(),
+  understood: z.number().int(),
+  rejected: z.number().int(),
+  ignored: z.number().int(),
+  bytes: z.number().int(),
+  linesPerSecond: z.number(),
+  /** run time of the last line that gave a sample */
+  lastGoodMs: z.number().optional(),
+});
+export type Counters = z.infer<typeof Counters>;
+
+/** A run that is under way (or has just ended), as the source bar needs it. */
+export const RunInfo = z.object({
+  runId: z.string(),
+  phase: z.enum(['connecting', 'learning', 'running', 'lost', 'paused', 'ended']),
+  source: SourceInfo,
+  startWallMs: z.number(),
+  zoneMinutes: z.number().int(),
+  /** run time now */
+  timeMs: z.number(),
+  recipeName: z.string().optional(),
+  recipeConfidence: z.number().optional(),
+  /** the learner could not decide: the question as text with two answers */
+  question: z.object({ text: z.string(), why: z.string(), answers: z.array(z.string()).length(2) }).optional(),
+  fuelId: z.string(),
+  typedAirC: z.number().optional(),
+  setting: Setting.optional(),
+  channels: z.array(ChannelId),
+  counters: Counters,
+  /** why it is lost, and since when (run time) */
+  problem: Problem.optional(),
+  lostSinceMs: z.number().optional(),
+  replay: z.object({ playing: z.boolean(), speed: z.number(), endMs: z.number() }).optional(),
+  simulator: z.object({ adjusters: z.array(z.object({ name: z.string(), min: z.number(), max: z.number(), step: z.number(), value: z.number() })), firing: z.boolean() }).optional(),
+  visitId: z.string().optional(),
+  marks: z.array(Mark),
+});
+export type RunInfo = z.infer<typeof RunInfo>;
+
+/** A stored run, as lists show it. */
+export const RunSummary = z.object({
+  runId: z.string(),
+  header: RunHeader.omit({ recipe: true }),
+  durationMs: z.number(),
+  lines: z.number().int(),
+  bytes: z.number().int(),
+  ended: z.boolean(),
+  damaged: z.boolean(),
+});
+export type RunSummary = z.infer<typeof RunSummary>;
+
+export const GapSpan = z.object({ fromMs: z.number(), toMs: z.number().optional(), reason: z.enum(gapReasons) });
+export type GapSpan = z.infer<typeof GapSpan>;
+
+/** A stretch that is shown but not used: fresh air, zeroing, probe out ... */
+export const ExcludedSpan = z.object({ fromMs: z.number(), toMs: z.number().optional(), reason: z.string() });
+export type ExcludedSpan = z.infer<typeof ExcludedSpan>;
+
+export const SettledSpan = z.object({ channel: z.string(), fromMs: z.number(), toMs: z.number().optional() });
+export type SettledSpan = z.infer<typeof SettledSpan>;

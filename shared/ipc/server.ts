@@ -1,0 +1,50 @@
+import { z } from 'zod';
+import { err, type Result } from '../result.ts';
+import { problem, type Problem } from '../problem.ts';
+import { commands, instructorCommands, viewerCommands, type Caller, type CommandName, type EventName, type Handlers, type Payload } from './contract.ts';
+import { CallMessage } from './message.ts';
+import type { Transport } from './transport.ts';
+
+/** May this role send this command? The operator may send all. */
+export function mayCall(role: Caller['role'], name: CommandName): boolean {
+  if (role === 'operator' || viewerCommands.has(name)) return true;
+  return role === 'instructor' && instructorCommands.has(name);
+}
+
+/**
+ * Answers the calls of one window. Input is checked before a handler runs, and a crash becomes an answer, so the window never waits for ever.
+ *
+ * @param caller asked at each call, because a role can change while the window stays
+ * @returns a function that stops serving
+ */
+export function serve(transport: Transport, handlers: Handlers, caller: () => Caller): () => void {
+  return transport.onMessage((message) => {
+    const call = CallMessage.safeParse(message);
+    if (!call.success) {
+      // an id that can be read is answered, so that the caller learns of it
+      const id = z.object({ id: z.number().int().nonnegative() }).safeParse(message);
+      if (id.success) transport.send({ type: 'reply', id: id.data.id, result: err(problem('request-invalid', z.prettifyError(call.error))) });
+      return;
+    }
+    const { id, name, input } = call.data;
+    void answer(handlers, name, input, caller()).then((result) => transport.send({ type: 'reply', id, result }));
+  });
+}
+
+async function answer(handlers: Handlers, name: string, input: unknown, caller: Caller): Promise<Result<unknown, Problem>> {
+  if (!Object.hasOwn(commands, name)) return err(problem('request-invalid', `There is no command '${name}'.`));
+  const known = name as CommandName;
+  if (!mayCall(caller.role, known)) return err(problem('not-allowed'));
+  const checked = commands[known].input.safeParse(input);
+  if (!checked.success) return err(problem('request-invalid', z.prettifyError(checked.error)));
+  try {
+    const handler = handlers[known] as (input: unknown, caller: Caller) => Promise<Result<unknown, Problem>>;
+    return await handler(checked.data, caller);
+  } catch (bug) {
+    return err(problem('internal', String(bug)));
+  }
+}
+
+export function publish<K extends EventName>(transport: Transport, name: K, payload: Payload<K>): void {
+  transport.send({ type: 'event', name, payload });
+}

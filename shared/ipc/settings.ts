@@ -1,0 +1,51 @@
+import { z } from 'zod';
+
+/** Half-widths of the bands of rest; the user may change them. */
+export const Bands = z.object({
+  o2Percent: z.number().min(0.02).max(2).default(0.2),
+  coPpm: z.number().min(1).max(200).default(10),
+  coShare: z.number().min(0).max(0.5).default(0.1),
+  stackK: z.number().min(0.2).max(20).default(2),
+  airK: z.number().min(0.2).max(10).default(1),
+});
+export type Bands = z.infer<typeof Bands>;
+
+/** Half-widths of the instrument's tolerance, rectangular (JCGM 100 4.3.7). */
+export const Tolerances = z.object({
+  o2Percent: z.number().min(0).max(2).default(0.3),
+  coPpm: z.number().min(0).max(200).default(10),
+  coShare: z.number().min(0).max(0.5).default(0.05),
+  stackK: z.number().min(0).max(20).default(2),
+  airK: z.number().min(0).max(10).default(1),
+  fuelPoints: z.number().min(0).max(2).default(0.25),
+});
+export type Tolerances = z.infer<typeof Tolerances>;
+
+export const Settings = z.object({
+  theme: z.enum(['system', 'dark', 'light']).default('system'),
+  units: z.enum(['us', 'metric']).default('us'),
+  fuelId: z.string().default('no2'),
+  smokeScaleHalves: z.boolean().default(true),
+  settlingMode: z.enum(['own', 'field', 'lab']).default('own'),
+  bands: Bands.prefault({}),
+  tolerances: Tolerances.prefault({}),
+  sound: z
+    .object({ volume: z.number().min(0).max(1).default(0.6), muted: z.boolean().default(false), off: z.array(z.string()).default([]) })
+    .prefault({}),
+  csv: z.object({ separator: z.enum(['comma', 'semicolon']).default('comma') }).prefault({}),
+  /** key names that differ from the printed ones: action -> key */
+  keys: z.record(z.string(), z.string()).default({}),
+  cautionsReadWallMs: z.number().optional(),
+  technician: z.object({ name: z.string().max(120).default(''), licence: z.string().max(120).default('') }).prefault({}),
+  adjusters: z
+    .array(z.object({ name: z.string().min(1).max(40), coarse: z.boolean(), min: z.number().optional(), max: z.number().optional(), step: z.number().positive() }))
+    .max(12)
+    .default([
+      { name: 'Shutter', coarse: false, min: 0, max: 10, step: 0.25 },
+      { name: 'Band', coarse: true, min: 0, max: 10, step: 0.5 },
+    ]),
+});
+export type Settings = z.infer<typeof Settings>;
+
+export const SettingsPatch = Settings.partial().strict();
+export type SettingsPatch = z.infer<typeof SettingsPatch>;

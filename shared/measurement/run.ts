@@ -1,0 +1,84 @@
+import { z } from 'zod';
+import { LineRecipe } from './recipe.ts';
+import { Mark, MarkEdit, Setting } from './mark.ts';
+
+/** Serial framing as the user chooses it; the recipe brings defaults. */
+export const SerialSettings = z.object({
+  baud: z.number().int().min(50).max(4_000_000).default(9600),
+  dataBits: z.union([z.literal(5), z.literal(6), z.literal(7), z.literal(8)]).default(8),
+  parity: z.enum(['none', 'even', 'odd', 'mark', 'space']).default('none'),
+  stopBits: z.union([z.literal(1), z.literal(1.5), z.literal(2)]).default(1),
+  flow: z.enum(['none', 'xon-xoff', 'rts-cts']).default('none'),
+  dtr: z.boolean().default(true),
+  rts: z.boolean().default(true),
+  /** false keeps DTR up when the port is closed, so that some instruments do not restart */
+  hangUpOnClose: z.boolean().default(true),
+});
+export type SerialSettings = z.infer<typeof SerialSettings>;
+
+/** What makes a device the same one after it was unplugged. */
+export const DeviceIdentity = z.object({
+  vendorId: z.string().optional(),
+  productId: z.string().optional(),
+  serialNumber: z.string().optional(),
+  location: z.string().optional(),
+});
+export type DeviceIdentity = z.infer<typeof DeviceIdentity>;
+
+/** Where the lines of a run come from, as it stands in the run file's first line. */
+export const SourceInfo = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('serial'), path: z.string().max(400), label: z.string().max(200), settings: SerialSettings, device: DeviceIdentity.optional() }),
+  z.object({ kind: z.literal('simulated'), scenario: z.string().max(100), title: z.string().max(200), seed: z.number().int(), shape: z.string().max(40) }),
+  z.object({ kind: z.literal('replay'), runId: z.string().max(100), label: z.string().max(200), of: z.enum(['serial', 'simulated', 'typed', 'text']) }),
+  z.object({ kind: z.literal('typed') }),
+]);
+export type SourceInfo = z.infer<typeof SourceInfo>;
+
+export const RUN_FORMAT = 'flueside-run';
+export const RUN_VERSION = 1;
+
+/** First line of a run file. Wall-clock time with zone; everything after counts milliseconds from here. */
+export const RunHeader = z.object({
+  format: z.literal(RUN_FORMAT),
+  version: z.number().int(),
+  runId: z.string(),
+  startWallMs: z.number(),
+  zoneMinutes: z.number().int(),
+  source: SourceInfo,
+  recipe: LineRecipe.optional(),
+  fuelId: z.string(),
+  typedAirC: z.number().optional(),
+  setting: Setting.optional(),
+  visitId: z.string().optional(),
+  appVersion: z.string(),
+});
+export type RunHeader = z.infer<typeof RunHeader>;
+
+/** A change of how the lines are understood, kept in the run so that re-reading gives the same figures. */
+export const RunChange = z.object({
+  recipe: LineRecipe.optional(),
+  fuelId: z.string().optional(),
+  /** null takes a typed air temperature back */
+  typedAirC: z.number().nullable().optional(),
+});
+export type RunChange = z.infer<typeof RunChange>;
+
+/** Two clocks side by side, every 10 s and at resume. */
+export const ClockEntry = z.object({ monotonicMs: z.number(), wallMs: z.number(), zoneMinutes: z.number().int() });
+export type ClockEntry = z.infer<typeof ClockEntry>;
+
+export const gapReasons = ['unplugged', 'suspended', 'clock-set', 'restarted', 'paused'] as const;
+export const GapEntry = z.object({ reason: z.enum(gapReasons), fromMs: z.number() });
+export type GapEntry = z.infer<typeof GapEntry>;
+
+/** Everything that may follow the header: `timeMs TAB kind TAB payload`. */
+export type RunEntry =
+  | { kind: 'line'; timeMs: number; bytes: string; cutBytes?: number | undefined }
+  | { kind: 'mark'; timeMs: number; mark: Mark }
+  | { kind: 'edit'; timeMs: number; edit: MarkEdit }
+  | { kind: 'change'; timeMs: number; change: RunChange }
+  /** the person took the reading now; what it says follows from the lines */
+  | { kind: 'take'; timeMs: number; readingId: string }
+  | { kind: 'gap'; timeMs: number; gap: GapEntry }
+  | { kind: 'clock'; timeMs: number; clock: ClockEntry }
+  | { kind: 'end'; timeMs: number };
