@@ -40,6 +40,9 @@ export const problems = {
   'value-missing': { title: 'A value that is needed is missing.', nextStep: 'Supply it, or leave this figure blank.' },
   'fuel-unknown': { title: 'There is no such fuel.', nextStep: 'Choose one from the list, or give its analysis.' },
   'fuel-analysis': { title: 'This fuel analysis can not be right.', nextStep: 'Check that the parts add up to 100 % and that the heating value fits.' },
+  'fuel-no-density': { title: 'This fuel has no liquid density, so a flow in gallons means nothing.', nextStep: 'Choose an oil, or give the density.' },
+  'not-a-number': { title: 'This is not a number.', nextStep: 'Type digits with at most one decimal point or comma, like 4.5 or 4,5.' },
+  'two-separators': { title: 'This number has two separators.', nextStep: 'Type it without separating thousands, like 1234.5 or 1234,5.' },
   // store
   'store-locked': { title: 'Flueside is already open on this computer.', nextStep: 'Use the window that is open.' },
   'store-read-only': { title: 'The data folder can not be written.', nextStep: 'Choose another folder with --data, or allow writing there.' },

@@ -1,0 +1,11 @@
+/**
+ * Every command by name. Loaded only when asked for, so that starting stays quick; add one row per command.
+ */
+import type { Command } from './command.ts';
+
+export const commands: Readonly<Record<string, () => Promise<{ command: Command }>>> = {
+  compute: () => import('./compute.ts'),
+  fuel: () => import('./fuel.ts'),
+  nozzle: () => import('./nozzle.ts'),
+  saving: () => import('./saving.ts'),
+};
