@@ -11,6 +11,13 @@ export const problems = {
   'internal': { title: 'Flueside made a mistake.', nextStep: 'Nothing was lost. Try again; if it stays, restart Flueside.' },
   'not-allowed': { title: 'This window may look, but not change.', nextStep: 'Take over the controls first.' },
   'wire-closed': { title: 'The connection to Flueside was cut.', nextStep: 'The run goes on by itself. Reload this window.' },
+  'link-used': { title: 'This link was used before, or belongs to an earlier start.', nextStep: 'Start Flueside again: it opens its window, or prints a new address.' },
+  'key-unknown': { title: 'Flueside was started anew since this window was opened.', nextStep: 'Close this window and start Flueside again: it opens a window, or prints a new address.' },
+  'too-many-windows': { title: 'Too many windows are open.', nextStep: 'Close one of them, then try again.' },
+  'too-fast': { title: 'This window asks faster than Flueside answers.', nextStep: 'Nothing was changed. Try again in a moment.' },
+  'message-too-big': { title: 'This is more than one message may carry.', nextStep: 'Nothing was changed. Send less at a time.' },
+  'download-gone': { title: 'This download was fetched already, or has expired.', nextStep: 'Export it again.' },
+  'settings-damaged': { title: 'The settings file was damaged and was set aside.', nextStep: 'The settings start from the printed ones; set yours again.' },
   // sources
   'port-busy': { title: 'Another program is using this serial port.', nextStep: 'Close that program or choose another port, then connect again.' },
   'port-no-permission': { title: 'This account may not open the serial port.', nextStep: 'See "Serial permissions" in the README, then connect again.' },

@@ -1,0 +1,45 @@
+/**
+ * How a window over loopback proves that it was opened by the person at this computer. Only host 2 needs it.
+ *
+ * 1. The address is `http://127.0.0.1:PORT/#code=CODE`. The window takes the code out of the fragment at once (`history.replaceState`).
+ * 2. It opens a WebSocket at `WIRE_PATH` and sends `{ type: 'code', code }` first, or after a reload `{ type: 'key', key }`.
+ *    A socket that says nothing for 2 s is closed.
+ * 3. The host answers `{ type: 'welcome', key, role }`; the window keeps the key in sessionStorage under `KEY_SLOT`. Everything after is the
+ *    three shapes of message.ts. Or the host answers `{ type: 'refused', reason }` and closes.
+ *
+ * A code works once, a key as long as the host runs. Downloads need neither: their address is the secret and works once.
+ */
+import { z } from 'zod';
+import { Problem } from '../problem.ts';
+import { Role } from './session-commands.ts';
+
+export const WIRE_PATH = '/wire';
+/** `run.export` answers with `download/TOKEN`, relative to the window's own address, in every host. */
+export const DOWNLOAD_PATH = '/download/';
+/** POST the bytes of one file, with the headers below; answers 200 with `UploadDone`, else with a Problem as JSON. */
+export const UPLOAD_PATH = '/upload';
+export const KEY_HEADER = 'x-flueside-key';
+/** the file's own name, `encodeURIComponent`ed */
+export const NAME_HEADER = 'x-flueside-name';
+/** name of the code in the address's fragment */
+export const CODE_FIELD = 'code';
+/** sessionStorage slot of the session key */
+export const KEY_SLOT = 'flueside.key';
+/** a file that a window may hand in, bytes */
+export const UPLOAD_LIMIT_BYTES = 64 * 1024 * 1024;
+
+export const Greeting = z.discriminatedUnion('type', [
+  z.strictObject({ type: z.literal('code'), code: z.string().min(1).max(200) }),
+  z.strictObject({ type: z.literal('key'), key: z.string().min(1).max(200) }),
+]);
+export type Greeting = z.infer<typeof Greeting>;
+
+export const Welcome = z.discriminatedUnion('type', [
+  z.strictObject({ type: z.literal('welcome'), key: z.string(), role: Role }),
+  z.strictObject({ type: z.literal('refused'), reason: Problem }),
+]);
+export type Welcome = z.infer<typeof Welcome>;
+
+/** What a finished upload is known by in the command that uses it; works once, for ten minutes. */
+export const UploadDone = z.strictObject({ upload: z.string(), fileName: z.string(), bytes: z.number().int() });
+export type UploadDone = z.infer<typeof UploadDone>;
