@@ -44,7 +44,8 @@ export const ScenarioInfo = z.object({ name: z.string(), title: z.string(), abou
 export const History = z.object({
   fromMs: z.number(),
   toMs: z.number(),
-  series: z.array(z.object({ channel: ChannelId, timeMs: z.array(z.number()), low: z.array(z.number()), high: z.array(z.number()) })),
+  /** `breaks`: indices of rows that must not be joined with the row before */
+  series: z.array(z.object({ channel: ChannelId, timeMs: z.array(z.number()), low: z.array(z.number()), high: z.array(z.number()), breaks: z.array(z.number().int()) })),
   marks: z.array(Mark),
   readings: z.array(Reading),
   gaps: z.array(GapSpan),
