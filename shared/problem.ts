@@ -57,6 +57,7 @@ export const problems = {
   'store-foreign': { title: 'The records file belongs to another program and was set aside.', nextStep: 'New visits are kept in a fresh file.' },
   'store-newer': { title: 'The records come from a newer Flueside.', nextStep: 'Update Flueside. Nothing was changed.' },
   'not-found': { title: 'This entry is not there any more.', nextStep: 'Look it up in Records.' },
+  'changed-elsewhere': { title: 'This was changed in another window meanwhile.', nextStep: 'Look at it again, then repeat your change.' },
   'visit-signed': { title: 'This visit is signed and locked.', nextStep: 'Add a correction with a reason instead.' },
   // command line
   'usage': { title: 'The command was not understood.', nextStep: 'Add --help to see how it is used.' },

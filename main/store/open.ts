@@ -1,0 +1,172 @@
+import { closeSync, existsSync, fsyncSync, mkdirSync, openSync, renameSync, unlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { attempt, problemOf } from './attempt.ts';
+import { openDatabase, releaseHandles, type Database } from './database.ts';
+import { latestVersion, migrations } from './migrations/index.ts';
+
+export const RECORDS_FILE = 'records.db';
+/** 'FLUE': marks the file as ours, so that another program's database is never taken for it. */
+const APPLICATION_ID = 0x464c5545;
+/** Present while the records are open; left behind by a kill, and then the file is checked thoroughly. */
+const IN_USE_FILE = 'records.in-use';
+
+export type OpenRecords = {
+  readonly db: Database;
+  /** what the person has to be told: a damaged or foreign file was set aside, and under which name */
+  readonly notices: readonly Problem[];
+  close(): void;
+};
+
+export type OpenOptions = {
+  readonly folder: string;
+  readonly wallMs: number;
+  /** a second process that only looks (a report on the command line): leaves the mark of the first alone */
+  readonly guest?: boolean;
+};
+
+/**
+ * Opens the records, or says why not. A damaged or foreign file is set aside (its handle closed first) and a fresh one is begun;
+ * an older one is copied, then migrated; a newer one is refused untouched.
+ */
+export async function openRecords({ folder, wallMs, guest = false }: OpenOptions): Promise<Result<OpenRecords, Problem>> {
+  const path = join(folder, RECORDS_FILE);
+  const notices: Problem[] = [];
+  try {
+    mkdirSync(folder, { recursive: true });
+  } catch (failure) {
+    return err(problem('store-read-only', String((failure as Error).message)));
+  }
+  const endedBadly = existsSync(join(folder, IN_USE_FILE));
+  for (let round = 0; round < 2; round++) {
+    const opened = tryOpen(path, { wallMs, thorough: endedBadly || round > 0 });
+    if (opened.ok) {
+      if (!guest) writeFileSync(join(folder, IN_USE_FILE), '');
+      return ok({
+        db: opened.value,
+        notices,
+        close() {
+          // one tidy file is left, so that a copy of it alone is whole
+          attempt(() => opened.value.exec('PRAGMA wal_checkpoint(TRUNCATE)'));
+          opened.value.close();
+          if (!guest && existsSync(join(folder, IN_USE_FILE))) unlinkSync(join(folder, IN_USE_FILE));
+        },
+      });
+    }
+    const { code } = opened.error;
+    if (guest || (code !== 'store-damaged' && code !== 'store-foreign')) return err(opened.error);
+    await releaseHandles();
+    const aside = setAside(path, wallMs);
+    if (!aside.ok) return aside;
+    notices.push(problem(code, `It is kept as ${aside.value}.`));
+  }
+  return err(problem('store-damaged'));
+}
+
+function tryOpen(path: string, { wallMs, thorough }: { wallMs: number; thorough: boolean }): Result<Database, Problem> {
+  let db: Database | undefined;
+  try {
+    db = openDatabase(path);
+    const opened = db;
+    opened.exec('PRAGMA busy_timeout = 2000; PRAGMA trusted_schema = OFF; PRAGMA foreign_keys = ON;');
+    const tables = opened.one('SELECT count(*) AS n FROM sqlite_schema')?.['n'];
+    const version = Number(opened.one('PRAGMA user_version')?.['user_version'] ?? 0);
+    const owner = Number(opened.one('PRAGMA application_id')?.['application_id'] ?? 0);
+    const isEmpty = tables === 0 && version === 0 && owner === 0;
+    const refusal = isEmpty ? undefined : inspect(opened, { version, owner, thorough });
+    if (refusal !== undefined) {
+      opened.close();
+      return err(refusal);
+    }
+    opened.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;');
+    const migrated = migrate(opened, { version, path, wallMs });
+    if (!migrated.ok) {
+      opened.close();
+      return migrated;
+    }
+    return ok(opened);
+  } catch (failure) {
+    db?.close();
+    const known = problemOf(failure);
+    if (known === undefined) throw failure;
+    return err(known);
+  }
+}
+
+function inspect(db: Database, { version, owner, thorough }: { version: number; owner: number; thorough: boolean }): Problem | undefined {
+  if (owner !== APPLICATION_ID) return problem('store-foreign');
+  if (version > latestVersion) return problem('store-newer', `It has version ${version}; this Flueside knows ${latestVersion}.`);
+  if (version < 1 || schemaOf(db) !== expectedSchema(version))
+    return problem('store-damaged', 'Its tables are not the ones that Flueside made.');
+  if (thorough) {
+    const report = db.all('PRAGMA quick_check(5)').map((row) => String(Object.values(row)[0]));
+    if (report[0] !== 'ok') return problem('store-damaged', report.join('; ').slice(0, 400));
+  }
+  return undefined;
+}
+
+/** Every table, index, view and trigger as SQLite keeps it; a planted view or trigger makes a difference here. */
+const schemaOf = (db: Database): string =>
+  db
+    .all("SELECT type || ' ' || name || ' ' || coalesce(sql, '') AS line FROM sqlite_schema WHERE name NOT LIKE 'sqlite_%' ORDER BY name")
+    .map((row) => String(row['line']))
+    .join('\n');
+
+const expected = new Map<number, string>();
+function expectedSchema(version: number): string {
+  let schema = expected.get(version);
+  if (schema === undefined) {
+    const scratch = openDatabase(':memory:');
+    for (const step of migrations.slice(0, version)) scratch.exec(step.sql);
+    schema = schemaOf(scratch);
+    scratch.close();
+    expected.set(version, schema);
+  }
+  return schema;
+}
+
+function migrate(db: Database, { version, path, wallMs }: { version: number; path: string; wallMs: number }): Result<undefined, Problem> {
+  if (version === latestVersion) return ok(undefined);
+  return attempt(() => {
+    if (version > 0) {
+      // the copy is whole and checkpointed, unlike a copy of the file beside a live WAL
+      const copy = `${path.replace(/\.db$/, '')}-version-${version}-${stamp(wallMs)}.db`;
+      if (!existsSync(copy)) db.exec(`VACUUM INTO '${copy.replace(/'/g, "''")}'`);
+    }
+    db.inTransaction(() => {
+      for (const step of migrations.slice(version)) db.exec(step.sql);
+      db.exec(`PRAGMA application_id = ${APPLICATION_ID}; PRAGMA user_version = ${latestVersion};`);
+    });
+    return undefined;
+  });
+}
+
+/** Moves the file and its journal out of the way; nothing is ever overwritten. @returns the new name */
+function setAside(path: string, wallMs: number): Result<string, Problem> {
+  let name = `${path}.set-aside-${stamp(wallMs)}`;
+  for (let n = 2; existsSync(name); n++) name = `${path}.set-aside-${stamp(wallMs)}-${n}`;
+  try {
+    renameSync(path, name);
+    for (const tail of ['-wal', '-shm']) if (existsSync(path + tail)) renameSync(path + tail, name + tail);
+    return ok(name.slice(name.lastIndexOf(RECORDS_FILE)));
+  } catch (failure) {
+    return err(problem('store-read-only', String((failure as Error).message)));
+  }
+}
+
+/** Time for a file name: no ':' (Windows). */
+export const stamp = (wallMs: number): string => new Date(wallMs).toISOString().replace(/[:.]/g, '-');
+
+/** Writes through a temporary file, so that a reader sees the old content or the new, never half of it. */
+export function writeWhole(path: string, content: string | Uint8Array): void {
+  const temporary = `${path}.part`;
+  const file = openSync(temporary, 'w');
+  try {
+    writeFileSync(file, content);
+    fsyncSync(file);
+  } finally {
+    closeSync(file);
+  }
+  renameSync(temporary, path);
+}

@@ -1,0 +1,160 @@
+import { chmodSync, existsSync, mkdtempSync, readFileSync, readdirSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { openDatabase, releaseHandles, type Database } from '../../../main/store/database.ts';
+import { latestVersion, migrations } from '../../../main/store/migrations/index.ts';
+import { openRecords, RECORDS_FILE } from '../../../main/store/open.ts';
+
+const wallMs = Date.UTC(2026, 10, 25, 9, 30);
+let folder: string;
+const path = () => join(folder, RECORDS_FILE);
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'flueside-store-'));
+});
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+async function openOrThrow() {
+  const opened = await openRecords({ folder, wallMs });
+  if (!opened.ok) throw new Error(opened.error.code);
+  return opened.value;
+}
+
+function addVisit(db: Database, id: string, number: number) {
+  db.run('INSERT INTO visit VALUES (?, ?, NULL, ?, 0, 0, 1, ?, ?)', id, number, 'open', '', '{}');
+}
+
+describe('opening the records', () => {
+  it('makes them when there are none, and finds them again', async () => {
+    const first = await openOrThrow();
+    addVisit(first.db, 'a', 1);
+    first.close();
+    const second = await openOrThrow();
+    expect(second.notices).toEqual([]);
+    expect(second.db.one('SELECT number FROM visit')?.['number']).toBe(1);
+    second.close();
+  });
+
+  it('syncs every commit to the disk', async () => {
+    const { db, close } = await openOrThrow();
+    expect(db.one('PRAGMA journal_mode')?.['journal_mode']).toBe('wal');
+    expect(db.one('PRAGMA synchronous')?.['synchronous']).toBe(2);
+    close();
+  });
+
+  it('takes a file of every earlier version along and sets a copy aside', async () => {
+    for (let version = 1; version < latestVersion; version++) {
+      const old = openDatabase(path());
+      for (const step of migrations.slice(0, version)) old.exec(step.sql);
+      old.exec(`PRAGMA application_id = ${0x464c5545}; PRAGMA user_version = ${version}`);
+      old.run("INSERT INTO visit VALUES ('old', 7, NULL, 'open', 0, 0, 1, '', '{}')");
+      old.close();
+      const { db, close } = await openOrThrow();
+      expect(db.one('PRAGMA user_version')?.['user_version']).toBe(latestVersion);
+      expect(db.one('SELECT number FROM visit')?.['number']).toBe(7);
+      close();
+      const copy = readdirSync(folder).find((name) => name.startsWith(`records-version-${version}-`));
+      expect(copy).toBeDefined();
+      const kept = openDatabase(join(folder, copy ?? ''));
+      expect(kept.one('PRAGMA user_version')?.['user_version']).toBe(version);
+      expect(kept.one('SELECT number FROM visit')?.['number']).toBe(7);
+      kept.close();
+      rmSync(path());
+    }
+  });
+
+  it('refuses a newer file and leaves every byte of it alone', async () => {
+    (await openOrThrow()).close();
+    const newer = openDatabase(path());
+    newer.exec(`PRAGMA user_version = ${latestVersion + 1}`);
+    newer.close();
+    const before = readFileSync(path());
+    const opened = await openRecords({ folder, wallMs });
+    expect(opened.ok ? undefined : opened.error.code).toBe('store-newer');
+    expect(readFileSync(path()).equals(before)).toBe(true);
+  });
+
+  it.each([
+    ['a text file', () => writeFileSync(path(), 'no database at all\n'.repeat(500)), 'store-foreign'],
+    [
+      "another program's database",
+      () => {
+        const other = openDatabase(path());
+        other.exec('CREATE TABLE song (title TEXT)');
+        other.close();
+      },
+      'store-foreign',
+    ],
+    [
+      'a planted trigger',
+      async () => {
+        (await openOrThrow()).close();
+        const planted = openDatabase(path());
+        planted.exec('CREATE TRIGGER t AFTER INSERT ON visit BEGIN DELETE FROM visit; END');
+        planted.close();
+      },
+      'store-damaged',
+    ],
+  ])('sets %s aside and begins afresh', async (_what, prepare, code) => {
+    await prepare();
+    await releaseHandles(); // or the engine would tidy its journal into the file after we looked
+    const before = readFileSync(path());
+    const { db, notices, close } = await openOrThrow();
+    expect(notices.map((notice) => notice.code)).toEqual([code]);
+    addVisit(db, 'new', 1);
+    close();
+    const aside = readdirSync(folder).find((name) => name.includes('set-aside') && !/-(wal|shm)$/.test(name));
+    expect(aside).not.toContain(':');
+    expect(readFileSync(join(folder, aside ?? '')).equals(before)).toBe(true);
+  });
+
+  it('finds damage in the middle of a file after a crash', async () => {
+    const first = await openOrThrow();
+    for (let n = 1; n <= 3000; n++) addVisit(first.db, `visit-${n}`, n);
+    first.db.exec('PRAGMA wal_checkpoint(TRUNCATE)');
+    first.close();
+    const bytes = readFileSync(path());
+    bytes.fill(0xa5, 20_000, 40_000);
+    writeFileSync(path(), bytes);
+    writeFileSync(join(folder, 'records.in-use'), ''); // as a kill leaves it
+    const { notices, close } = await openOrThrow();
+    expect(notices.map((notice) => notice.code)).toEqual(['store-damaged']);
+    close();
+  });
+
+  it('treats a file cut in half as damaged, not as empty', async () => {
+    const first = await openOrThrow();
+    for (let n = 1; n <= 3000; n++) addVisit(first.db, `visit-${n}`, n);
+    first.close();
+    truncateSync(path(), 50_000);
+    writeFileSync(join(folder, 'records.in-use'), '');
+    const { notices, close } = await openOrThrow();
+    expect(notices.map((notice) => notice.code)).toEqual(['store-damaged']);
+    close();
+  });
+
+  it('says so when another process writes', async () => {
+    (await openOrThrow()).close();
+    await releaseHandles();
+    const holder = openDatabase(path());
+    holder.exec('PRAGMA locking_mode = EXCLUSIVE; BEGIN EXCLUSIVE');
+    const opened = await openRecords({ folder, wallMs });
+    expect(opened.ok ? undefined : opened.error.code).toBe('store-locked');
+    holder.exec('ROLLBACK');
+    holder.close();
+  });
+
+  it.skipIf(process.getuid?.() === 0 || process.platform === 'win32')('says so when the folder can not be written', async () => {
+    chmodSync(folder, 0o500);
+    const opened = await openRecords({ folder, wallMs });
+    expect(opened.ok ? undefined : opened.error.code).toBe('store-read-only');
+    chmodSync(folder, 0o700);
+  });
+
+  it('says so when the place of the folder is taken by a file', async () => {
+    writeFileSync(join(folder, 'taken'), '');
+    const opened = await openRecords({ folder: join(folder, 'taken'), wallMs });
+    expect(opened.ok ? undefined : opened.error.code).toBe('store-read-only');
+    expect(existsSync(join(folder, 'taken'))).toBe(true);
+  });
+});
