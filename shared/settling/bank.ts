@@ -1,0 +1,337 @@
+import { upperTail } from './normal.ts';
+
+/**
+ * One bank of Kalman filters for one channel. Every member assumes one set of time constants; together they say where the
+ * channel is heading and how sure that is. State per member: heading H, a slow part A, sensor S, wander W.
+ *
+ * `cell` (a gas channel): A is the first of two lags in series (hose and filter), S the second (the cell).
+ *     dA/dt = (H - A)/first,  dS/dt = (A - S)/sensor
+ * `metal` (the stack): A is what the metal and water still have to give, and fades by itself.
+ *     dA/dt = -A/first,  dS/dt = (H + A - S)/sensor
+ *   A change of the heading by D takes A along by -share*D: that part of the change comes slowly. A itself is continuous.
+ * Measured is S + W. W fades with `wanderSeconds`.
+ */
+export type BankGrid = {
+  readonly kind: 'cell' | 'metal';
+  /** s */
+  readonly first: readonly number[];
+  /** s */
+  readonly sensor: readonly number[];
+  /** of a change, carried by the slow part; [0] for cells */
+  readonly share: readonly number[];
+  /** standard deviation of the wander, inner unit */
+  readonly wander: readonly number[];
+  readonly wanderSeconds: number;
+  /** variance per second by which the heading may walk */
+  readonly headingWalk: number;
+  /** variance per second added to the slow part and to the sensor, for the coarseness of the grid */
+  readonly slowWalk: number;
+  readonly sensorWalk: number;
+  /** process noise of the sensor in proportion to its rate of change (relative error of a grid constant) */
+  readonly coarseness: number;
+};
+
+const FIELDS = 14;
+const KEPT = 16;
+/** Student's t as likelihood: heavy tails, so that one bad block cannot overturn the weights. */
+const TAIL_FREEDOM = 5;
+const WEIGHT_FLOOR = 1e-4;
+const TEMPER = 0.8;
+
+export type Bank = ReturnType<typeof createBank>;
+
+export function createBank(grid: BankGrid) {
+  const size = grid.first.length * grid.sensor.length * grid.share.length * grid.wander.length;
+  const firstS = new Float64Array(size);
+  const sensorS = new Float64Array(size);
+  const share = new Float64Array(size);
+  const wanderVar = new Float64Array(size);
+  let member = 0;
+  for (const f of grid.first) {
+    for (const s of grid.sensor) {
+      for (const h of grid.share) {
+        for (const w of grid.wander) {
+          firstS[member] = f;
+          sensorS[member] = s;
+          share[member] = h;
+          wanderVar[member] = w * w;
+          member++;
+        }
+      }
+    }
+  }
+  const metal = grid.kind === 'metal';
+
+  // exact transition for the current block spacing
+  const fa = new Float64Array(size);
+  const fb = new Float64Array(size);
+  const fc = new Float64Array(size);
+  const fd = new Float64Array(size);
+  const fe = new Float64Array(size);
+  let wanderKeep = 0;
+  let transitionS = Number.NaN;
+
+  const state = new Float64Array(size * FIELDS);
+  const weight = new Float64Array(size).fill(1 / size);
+  const logLikelihood = new Float64Array(size);
+  const keptState = new Float64Array(KEPT * size * FIELDS);
+  const keptWeight = new Float64Array(KEPT * size);
+
+  function setTransition(dtS: number): void {
+    transitionS = dtS;
+    wanderKeep = Math.exp(-dtS / grid.wanderSeconds);
+    for (let j = 0; j < size; j++) {
+      const f = firstS[j]!;
+      const s = sensorS[j]!;
+      const a = f > 0 ? Math.exp(-dtS / f) : 0;
+      const e = s > 0 ? Math.exp(-dtS / s) : 0;
+      const near = Math.abs(f - s) < 1e-6 * s;
+      const d = f === 0 ? 0 : near ? (dtS / s) * e : (f / (f - s)) * (a - e);
+      fa[j] = a;
+      fb[j] = metal ? 0 : 1 - a;
+      fd[j] = d;
+      fe[j] = e;
+      fc[j] = metal ? 1 - e : 1 - e - d;
+    }
+  }
+
+  /** Begins anew at `value`; the weights (what the run has taught) are kept unless `forget`. */
+  function start(value: number, headingSd: number, slowSd: number, noiseVar: number, forget: boolean): void {
+    if (forget) weight.fill(1 / size);
+    for (let j = 0; j < size; j++) {
+      const o = j * FIELDS;
+      state.fill(0, o, o + FIELDS);
+      state[o] = value;
+      state[o + 1] = metal ? 0 : value;
+      state[o + 2] = value;
+      state[o + 4] = headingSd * headingSd;
+      state[o + 8] = metal ? slowSd * slowSd : headingSd * headingSd;
+      state[o + 11] = noiseVar + wanderVar[j]!;
+      state[o + 12] = -wanderVar[j]!;
+      state[o + 13] = wanderVar[j]!;
+      if (metal) {
+        // the sensor shows H + A: it says something about the sum only
+        state[o + 4]! += slowSd * slowSd;
+        state[o + 5] = -slowSd * slowSd;
+      }
+    }
+  }
+
+  /** The heading may have jumped by about `sd`; the metal takes its share along. */
+  function widen(sd: number, resetWander: boolean): void {
+    const v = sd * sd;
+    for (let j = 0; j < size; j++) {
+      const o = j * FIELDS;
+      state[o + 4]! += v;
+      if (metal) {
+        const h = share[j]!;
+        state[o + 5]! -= h * v;
+        state[o + 8]! += h * h * v + 0.0025 * v;
+      }
+      if (resetWander) {
+        state[o + 2]! += state[o + 3]!;
+        state[o + 3] = 0;
+        state[o + 11]! += state[o + 13]! + 2 * state[o + 12]!;
+        state[o + 6]! += state[o + 7]!;
+        state[o + 9]! += state[o + 10]!;
+        state[o + 7] = 0;
+        state[o + 10] = 0;
+        state[o + 12] = 0;
+        state[o + 13] = wanderVar[j]!;
+        state[o + 11]! += wanderVar[j]!;
+        state[o + 12] = -wanderVar[j]!;
+      }
+    }
+  }
+
+  const innovation = { mean: 0, variance: 1 };
+
+  /** Moves on by `dtS` and takes the block mean `y` with noise variance `r`. @returns what was expected before seeing y */
+  function step(dtS: number, y: number, r: number): { mean: number; variance: number } {
+    if (dtS !== transitionS) setTransition(dtS);
+    const qH = grid.headingWalk * dtS;
+    const qA = grid.slowWalk * dtS;
+    const qS = grid.sensorWalk * dtS;
+    const rough = grid.coarseness * grid.coarseness;
+    const wanderGain = 1 - wanderKeep * wanderKeep;
+    const wk = wanderKeep;
+    let mixMean = 0;
+    let mixSquare = 0;
+    let best = -Infinity;
+    for (let j = 0; j < size; j++) {
+      const o = j * FIELDS;
+      const a = fa[j]!;
+      const b = fb[j]!;
+      const c = fc[j]!;
+      const d = fd[j]!;
+      const e = fe[j]!;
+      const H = state[o]!;
+      const A0 = state[o + 1]!;
+      const S0 = state[o + 2]!;
+      let A = a * A0 + b * H;
+      let S = c * H + d * A0 + e * S0;
+      let W = wk * state[o + 3]!;
+      const p00 = state[o + 4]!;
+      const p01 = state[o + 5]!;
+      const p02 = state[o + 6]!;
+      const p03 = state[o + 7]!;
+      const p11 = state[o + 8]!;
+      const p12 = state[o + 9]!;
+      const p13 = state[o + 10]!;
+      const p22 = state[o + 11]!;
+      const p23 = state[o + 12]!;
+      const p33 = state[o + 13]!;
+      // rows of F P
+      const a0 = a * p01 + b * p00;
+      const a1 = a * p11 + b * p01;
+      const a2 = a * p12 + b * p02;
+      const a3 = a * p13 + b * p03;
+      const s0 = c * p00 + d * p01 + e * p02;
+      const s1 = c * p01 + d * p11 + e * p12;
+      const s2 = c * p02 + d * p12 + e * p22;
+      const s3 = c * p03 + d * p13 + e * p23;
+      const move = S - S0;
+      let P00 = p00 + qH;
+      let P01 = a0;
+      let P02 = s0;
+      let P03 = wk * p03;
+      let P11 = a * a1 + b * a0 + qA;
+      let P12 = c * a0 + d * a1 + e * a2;
+      let P13 = wk * a3;
+      let P22 = c * s0 + d * s1 + e * s2 + qS + rough * move * move;
+      let P23 = wk * s3;
+      let P33 = wk * wk * p33 + wanderGain * wanderVar[j]!;
+      const m = S + W;
+      let v = P22 + 2 * P23 + P33 + r;
+      const w = weight[j]!;
+      mixMean += w * m;
+      mixSquare += w * (v + m * m);
+      const z2 = ((y - m) * (y - m)) / v;
+      const ll = -0.5 * (Math.log(v) + (TAIL_FREEDOM + 1) * Math.log(1 + z2 / TAIL_FREEDOM));
+      logLikelihood[j] = ll;
+      if (ll > best) best = ll;
+      if (z2 > 9) v *= z2 / 9;
+      const inv = 1 / v;
+      const h0 = P02 + P03;
+      const h1 = P12 + P13;
+      const h2 = P22 + P23;
+      const h3 = P23 + P33;
+      const g = (y - m) * inv;
+      A += h1 * g;
+      S += h2 * g;
+      W += h3 * g;
+      P00 -= h0 * h0 * inv;
+      P01 -= h0 * h1 * inv;
+      P02 -= h0 * h2 * inv;
+      P03 -= h0 * h3 * inv;
+      P11 -= h1 * h1 * inv;
+      P12 -= h1 * h2 * inv;
+      P13 -= h1 * h3 * inv;
+      P22 -= h2 * h2 * inv;
+      P23 -= h2 * h3 * inv;
+      P33 -= h3 * h3 * inv;
+      state[o] = H + h0 * g;
+      state[o + 1] = A;
+      state[o + 2] = S;
+      state[o + 3] = W;
+      state[o + 4] = P00;
+      state[o + 5] = P01;
+      state[o + 6] = P02;
+      state[o + 7] = P03;
+      state[o + 8] = P11;
+      state[o + 9] = P12;
+      state[o + 10] = P13;
+      state[o + 11] = P22;
+      state[o + 12] = P23;
+      state[o + 13] = P33;
+    }
+    let sum = 0;
+    for (let j = 0; j < size; j++) {
+      const w = weight[j]! * Math.exp(TEMPER * (logLikelihood[j]! - best));
+      weight[j] = w;
+      sum += w;
+    }
+    const floor = WEIGHT_FLOOR / size;
+    let total = 0;
+    for (let j = 0; j < size; j++) {
+      const w = Math.max(weight[j]! / sum, floor);
+      weight[j] = w;
+      total += w;
+    }
+    for (let j = 0; j < size; j++) weight[j]! /= total;
+    innovation.mean = mixMean;
+    innovation.variance = Math.max(mixSquare - mixMean * mixMean, 1e-12);
+    return innovation;
+  }
+
+  /** Keeps the state after block `index` for back-dating. */
+  function keep(index: number): void {
+    const slot = index % KEPT;
+    keptState.set(state, slot * size * FIELDS);
+    keptWeight.set(weight, slot * size);
+  }
+
+  /** Goes back to the state after block `index`. */
+  function restore(index: number): void {
+    const slot = index % KEPT;
+    state.set(keptState.subarray(slot * size * FIELDS, (slot + 1) * size * FIELDS));
+    weight.set(keptWeight.subarray(slot * size, (slot + 1) * size));
+  }
+
+  /** P(|heading - centre| > limit) */
+  function probabilityOutside(centre: number, limit: number): number {
+    let p = 0;
+    for (let j = 0; j < size; j++) {
+      const w = weight[j]!;
+      if (w < 1e-6) continue;
+      const o = j * FIELDS;
+      const sd = Math.sqrt(Math.max(state[o + 4]!, 1e-12));
+      const off = state[o]! - centre;
+      p += w * (upperTail((limit - off) / sd) + upperTail((limit + off) / sd));
+    }
+    return p;
+  }
+
+  const moments = { heading: 0, headingSd: 0, now: 0, nowSd: 0 };
+  /** Mixture moments of heading and filtered value (sensor without wander). */
+  function summary(): { heading: number; headingSd: number; now: number; nowSd: number } {
+    let h = 0;
+    let hh = 0;
+    let s = 0;
+    let ss = 0;
+    for (let j = 0; j < size; j++) {
+      const w = weight[j]!;
+      const o = j * FIELDS;
+      const H = state[o]!;
+      const S = state[o + 2]!;
+      h += w * H;
+      hh += w * (H * H + state[o + 4]!);
+      s += w * S;
+      ss += w * (S * S + state[o + 11]!);
+    }
+    moments.heading = h;
+    moments.headingSd = Math.sqrt(Math.max(hh - h * h, 0));
+    moments.now = s;
+    moments.nowSd = Math.sqrt(Math.max(ss - s * s, 0));
+    return moments;
+  }
+
+  return {
+    size,
+    metal,
+    kept: KEPT,
+    fields: FIELDS,
+    state,
+    weight,
+    firstS,
+    sensorS,
+    share,
+    start,
+    widen,
+    step,
+    keep,
+    restore,
+    probabilityOutside,
+    summary,
+  };
+}

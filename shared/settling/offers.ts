@@ -1,0 +1,176 @@
+import type { SettlingChannel } from '../measurement/channel.ts';
+import type { Reading } from '../measurement/state.ts';
+import { bandAt, type Bands } from './bands.ts';
+import type { createBlockHistory } from './block-history.ts';
+
+type History = ReturnType<typeof createBlockHistory>;
+
+export type OfferInput = {
+  readonly channel: SettlingChannel;
+  readonly history: History;
+  /** mean of the last 10 s */
+  readonly mean: number;
+  readonly heading: number;
+  readonly band: number;
+  /** probability that the heading lies further than 1.25 bands from the mean */
+  readonly risk: number;
+  /** true when the heading is, almost surely, further than a band from `kept` */
+  readonly surelyLeft: (kept: number) => boolean;
+  readonly pressure: number;
+  readonly waiting: boolean;
+  readonly lastAlarmMs: number;
+};
+
+/** The dial: summed risk below which a reading is offered. */
+const LEVEL = 0.05;
+const MOST_MS = 60_000;
+const REVISE_MS = 5000;
+const PRESSURE_LIMIT = 0.6;
+const LATCH_MS = 10_000;
+
+/** Standard uncertainty of the sensors themselves: half-widths 0.3 %, 10 ppm or 5 %, 2 K, 1 K taken as rectangular; common practice. */
+function sensorU(channel: SettlingChannel, value: number): number {
+  switch (channel) {
+    case 'o2':
+      return 0.3 / Math.sqrt(3);
+    case 'co':
+      return Math.max(10, 0.05 * Math.abs(value)) / Math.sqrt(3);
+    case 'stackTemperature':
+      return 2 / Math.sqrt(3);
+    case 'airTemperature':
+      return 1 / Math.sqrt(3);
+  }
+}
+
+type Track = {
+  readonly scope: Reading['scope'];
+  open: Reading | undefined;
+  revisedMs: number;
+  /** headings kept at the last reading */
+  kept: Partial<Record<SettlingChannel, number>> | undefined;
+  /** the heading has left the kept one for good: the next settled stretch is a new one */
+  armed: boolean;
+  leftSinceMs: number | undefined;
+};
+
+/** Decides when a reading is offered, keeps it up to date, and ends it. */
+export function createOffers({ bands, typedAirC }: { bands: Bands; typedAirC: number | undefined }) {
+  let nextId = 1;
+  const tracks: Track[] = (['gas', 'full'] as const).map((scope) => ({
+    scope,
+    open: undefined,
+    revisedMs: 0,
+    kept: undefined,
+    armed: true,
+    leftSinceMs: undefined,
+  }));
+
+  const belongs = (scope: Reading['scope'], channel: SettlingChannel): boolean => scope === 'full' || channel === 'o2' || channel === 'co';
+
+  function make(
+    scope: Reading['scope'],
+    id: string,
+    fromMs: number,
+    toMs: number,
+    takenMs: number,
+    parts: readonly { channel: SettlingChannel; history: History }[],
+    settled: boolean,
+    final: boolean,
+  ): Reading {
+    const channels: Reading['channels'] = {};
+    for (const part of parts) {
+      if (!belongs(scope, part.channel)) continue;
+      const mean = part.history.meanSince(fromMs) ?? 0;
+      const statistics = part.history.statistics(fromMs, toMs, sensorU(part.channel, mean));
+      if (statistics) channels[part.channel] = statistics;
+    }
+    if (scope === 'full' && typedAirC !== undefined && !channels.airTemperature) {
+      channels.airTemperature = { mean: typedAirC, sd: 0, n: 1, nEff: 1, u: sensorU('airTemperature', typedAirC), typed: true };
+    }
+    return { id, scope, settled, fromMs, toMs, takenMs, final, channels };
+  }
+
+  function finish(track: Track): Reading[] {
+    if (!track.open) return [];
+    const final = { ...track.open, final: true };
+    track.open = undefined;
+    return [final];
+  }
+
+  function block(nowMs: number, all: readonly OfferInput[]): Reading[] {
+    const out: Reading[] = [];
+    for (const track of tracks) {
+      const inputs = all.filter((input) => belongs(track.scope, input.channel));
+      if (inputs.length === 0) continue;
+      const calm = inputs.every((input) => input.pressure < PRESSURE_LIMIT);
+      const left =
+        track.kept !== undefined &&
+        inputs.some((input) => track.kept![input.channel] !== undefined && input.surelyLeft(track.kept![input.channel]!));
+      if (left) track.leftSinceMs ??= nowMs;
+      else track.leftSinceMs = undefined;
+      if (track.leftSinceMs !== undefined && nowMs - track.leftSinceMs >= LATCH_MS) track.armed = true;
+      if (track.open) {
+        const alarmed = inputs.some((input) => input.lastAlarmMs > track.open!.takenMs && nowMs - input.lastAlarmMs < 1);
+        if (alarmed || left) out.push(...finish(track));
+        else if (calm && nowMs - track.revisedMs >= REVISE_MS) {
+          const fromMs = Math.max(track.open.fromMs, nowMs - MOST_MS);
+          const first = track.open.first;
+          track.open = {
+            ...make(track.scope, track.open.id, fromMs, nowMs, track.open.takenMs, inputs, true, false),
+            ...(first && { first }),
+          };
+          track.revisedMs = nowMs;
+          out.push(track.open);
+        }
+        continue;
+      }
+      const risk = inputs.reduce((sum, input) => sum + input.risk, 0);
+      const waiting = inputs.some((input) => input.waiting);
+      if (!calm || waiting || risk >= LEVEL) continue;
+      const differs =
+        track.kept === undefined ||
+        inputs.some(
+          (input) => Math.abs(input.mean - (track.kept![input.channel] ?? input.mean)) > 1.5 * bandAt(bands, input.channel, input.mean),
+        );
+      if (!track.armed && !differs) continue;
+      const fromMs = inputs[0]!.history.since(nowMs - 10_001) ?? nowMs;
+      const reading = make(track.scope, `r${nextId++}`, fromMs, nowMs, nowMs, inputs, true, false);
+      const first: Reading['first'] = {};
+      for (const [channel, statistics] of Object.entries(reading.channels)) first[channel as SettlingChannel] = statistics.mean;
+      track.open = { ...reading, first };
+      track.revisedMs = nowMs;
+      track.kept = Object.fromEntries(inputs.map((input) => [input.channel, input.heading]));
+      track.armed = false;
+      track.leftSinceMs = undefined;
+      out.push(track.open);
+    }
+    return out;
+  }
+
+  return {
+    block,
+    marked(_timeMs: number): void {
+      for (const track of tracks) track.armed = true;
+    },
+    end: (_timeMs: number): Reading[] => tracks.flatMap(finish),
+    open: (): Reading | undefined => tracks[1]!.open ?? tracks[0]!.open,
+    byHand(timeMs: number, parts: readonly { channel: SettlingChannel; history: History; settled: boolean }[]): Reading | undefined {
+      const usable = parts.filter((part) => part.history.meanSince(timeMs - 10_001) !== undefined);
+      if (usable.length === 0) return undefined;
+      const full = usable.some((part) => !belongs('gas', part.channel));
+      const reading = make(
+        full ? 'full' : 'gas',
+        `r${nextId++}`,
+        timeMs - 10_001,
+        timeMs,
+        timeMs,
+        usable,
+        parts.every((part) => part.settled),
+        true,
+      );
+      const first: Reading['first'] = {};
+      for (const [channel, statistics] of Object.entries(reading.channels)) first[channel as SettlingChannel] = statistics.mean;
+      return { ...reading, first };
+    },
+  };
+}
