@@ -14,7 +14,7 @@ import { Problem } from '../problem.ts';
 import { Role } from './session-commands.ts';
 
 export const WIRE_PATH = '/wire';
-/** `run.export` answers with `download/TOKEN`, relative to the window's own address, in every host. */
+/** `run.export` answers with a token; its file is at `DOWNLOAD_PATH` + token of the window's own address, in every host, once. */
 export const DOWNLOAD_PATH = '/download/';
 /** POST the bytes of one file, with the headers below; answers 200 with `UploadDone`, else with a Problem as JSON. */
 export const UPLOAD_PATH = '/upload';

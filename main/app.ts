@@ -1,0 +1,148 @@
+/**
+ * The composition root: run desk, settings and (with them) records behind one set of handlers, served to any number of windows.
+ * It does not know which host it runs in.
+ */
+import { v7 as newId } from 'uuid';
+import type { Clock } from '../shared/clock.ts';
+import type { EventName, Handlers, Payload } from '../shared/ipc/contract.ts';
+import type { HostInfo, Role, StandingProblem } from '../shared/ipc/session-commands.ts';
+import { publish, serve } from '../shared/ipc/server.ts';
+import type { Transport } from '../shared/ipc/transport.ts';
+import { problem, type Problem } from '../shared/problem.ts';
+import { err, ok } from '../shared/result.ts';
+import { createRunDesk, type Download, type RunDesk, type RunDeskParts } from './runs/run-desk.ts';
+import { createRoles, type Member, type RoleNews } from './session/roles.ts';
+import { openSettings } from './settings/settings-file.ts';
+
+export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort'> & {
+  readonly clock: Clock;
+  readonly dataFolder: string;
+  readonly version: string;
+  readonly host: HostInfo['host'];
+  readonly platform: string;
+  /** a test may bring its own */
+  readonly createDesk?: (parts: RunDeskParts) => RunDesk;
+};
+
+export interface App {
+  /** Serves one window until the returned function is called. */
+  attach(transport: Transport, member: Member): () => void;
+  /** Windows attached now. */
+  windows(): number;
+  isCapturing(): boolean;
+  takeDownload(token: string): Download | undefined;
+  /** Told whenever a window comes or goes, or a run starts or ends. @returns a function that stops listening */
+  onChange(listener: () => void): () => void;
+  close(): Promise<void>;
+}
+
+type Client = { readonly transport: Transport; greeted: boolean };
+type SessionHandlers = Pick<Handlers, 'session.hello' | 'session.takeOver' | 'settings.change' | 'problem.dismiss'>;
+
+export function createApp({ clock, dataFolder, version, host, platform, createDesk = createRunDesk, ...ports }: AppParts): App {
+  const clients = new Map<string, Client>();
+  const roles = createRoles();
+  const ownProblems = new Map<string, StandingProblem>();
+  const changeListeners = new Set<() => void>();
+  let stopWatchingPorts: (() => void) | undefined;
+
+  const tellAll = <K extends EventName>(name: K, payload: Payload<K>): void => {
+    for (const { transport, greeted } of clients.values()) if (greeted) publish(transport, name, payload);
+    if (name === 'run.changed') changed();
+  };
+  const changed = (): void => changeListeners.forEach((listener) => listener());
+  const raise = (key: string, what: Problem): void => {
+    const standing = { key, problem: what, count: (ownProblems.get(key)?.count ?? 0) + 1, sinceWallMs: ownProblems.get(key)?.sinceWallMs ?? clock.wallMs() };
+    ownProblems.set(key, standing);
+    tellAll('problem.raised', standing);
+  };
+
+  const settings = openSettings(dataFolder, clock);
+  if (settings.atStart !== undefined) raise('settings', settings.atStart);
+  const desk = createDesk({ clock, dataFolder, appVersion: version, settings: settings.current, publish: tellAll, newId: () => newId(), ...ports });
+
+  const otherWindows = (): number => Math.max(0, roles.count() - 1);
+  const tell = (news: readonly RoleNews[]): void => {
+    for (const { clientId, role, reason } of news) {
+      const client = clients.get(clientId);
+      if (client !== undefined) publish(client.transport, 'session.changed', { role, reason, otherWindows: otherWindows() });
+    }
+  };
+  const become = (clientId: string, role: Role): boolean => {
+    const news = roles.become(clientId, role);
+    if (news === undefined) return false;
+    tell(news);
+    return true;
+  };
+
+  const session: SessionHandlers = {
+    async 'session.hello'({ wish }, { clientId }) {
+      if (wish !== undefined && !become(clientId, wish)) return err(problem('not-allowed'));
+      const interrupted = await desk.interrupted();
+      const client = clients.get(clientId);
+      // from here on events reach this window; what it gets below is the state up to now
+      if (client !== undefined) client.greeted = true;
+      return ok({
+        host,
+        version,
+        platform,
+        dataFolder,
+        role: roles.roleOf(clientId),
+        otherWindows: otherWindows(),
+        settings: settings.current(),
+        runs: desk.runs(),
+        interrupted,
+        problems: [...ownProblems.values(), ...desk.problems()],
+      });
+    },
+    'session.takeOver'(_, { clientId }) {
+      const taken = become(clientId, 'operator');
+      return Promise.resolve(taken ? ok({ role: roles.roleOf(clientId) }) : err(problem('not-allowed')));
+    },
+    'settings.change'({ patch }) {
+      const result = settings.change(patch);
+      if (result.ok) tellAll('settings.changed', result.value);
+      return Promise.resolve(result);
+    },
+    'problem.dismiss'({ key }) {
+      if (ownProblems.delete(key)) tellAll('problem.cleared', { key });
+      else desk.dismissProblem(key);
+      return Promise.resolve(ok({}));
+    },
+  };
+
+  const handlers: Handlers = { ...desk.handlers, ...session };
+
+  return {
+    attach(transport, member) {
+      const { clientId } = member;
+      clients.set(clientId, { transport, greeted: false });
+      tell(roles.join(member));
+      const stop = serve(transport, handlers, () => ({ clientId, role: roles.roleOf(clientId) }));
+      stopWatchingPorts ??= desk.watchPorts();
+      changed();
+      return () => {
+        if (!clients.delete(clientId)) return;
+        stop();
+        tell(roles.leave(clientId));
+        desk.clientLeft(clientId);
+        if (clients.size === 0) {
+          stopWatchingPorts?.();
+          stopWatchingPorts = undefined;
+        }
+        changed();
+      };
+    },
+    windows: () => clients.size,
+    isCapturing: () => desk.isCapturing(),
+    takeDownload: (token) => desk.takeDownload(token),
+    onChange(listener) {
+      changeListeners.add(listener);
+      return () => changeListeners.delete(listener);
+    },
+    async close() {
+      stopWatchingPorts?.();
+      await desk.close();
+    },
+  };
+}

@@ -1,0 +1,41 @@
+import type { Clock } from '../../shared/clock.ts';
+
+export type IdleEndParts = {
+  readonly clock: Clock;
+  readonly afterMs: number;
+  readonly windows: () => number;
+  readonly isCapturing: () => boolean;
+  /** the last window has gone, and a run goes on */
+  readonly onStay: () => void;
+  readonly onEnd: () => void;
+};
+
+/**
+ * A host without a window ends after a while, but never while a run is captured, and never before its first window: whoever prints the
+ * address wants to open it.
+ *
+ * @returns a function that stops watching
+ */
+export function endWhenIdle({ clock, afterMs, windows, isCapturing, onStay, onEnd }: IdleEndParts): () => void {
+  let wasOpen = false;
+  let said = false;
+  let idleSinceMs: number | undefined;
+
+  return clock.every(Math.min(1000, afterMs), () => {
+    if (windows() > 0) {
+      wasOpen = true;
+      said = false;
+      idleSinceMs = undefined;
+      return;
+    }
+    if (!wasOpen) return;
+    if (isCapturing()) {
+      idleSinceMs = undefined;
+      if (!said) onStay();
+      said = true;
+      return;
+    }
+    idleSinceMs ??= clock.nowMs();
+    if (clock.nowMs() - idleSinceMs >= afterMs) onEnd();
+  });
+}

@@ -1,0 +1,180 @@
+/**
+ * Host 2: the built window and a WebSocket on 127.0.0.1, and nothing that listens to the outside. The files served hold no data; whoever
+ * wants data shows a one-use code (see shared/ipc/handshake.ts).
+ */
+import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import type { Duplex } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import { WebSocketServer } from 'ws';
+import type { Clock } from '../../shared/clock.ts';
+import { CODE_FIELD, DOWNLOAD_PATH, KEY_HEADER, NAME_HEADER, UPLOAD_LIMIT_BYTES, UPLOAD_PATH, WIRE_PATH } from '../../shared/ipc/handshake.ts';
+import type { Role } from '../../shared/ipc/session-commands.ts';
+import { problem, problemLine, type Problem } from '../../shared/problem.ts';
+import type { App } from '../app.ts';
+import { createAccess } from './access.ts';
+import { safetyHeaders } from './content-policy.ts';
+import { openDownload } from './downloads.ts';
+import { isOwnHost, isOwnOrigin, ownNames } from './request-checks.ts';
+import { newToken, sameToken } from './token.ts';
+import type { Uploads } from './uploads.ts';
+import type { WindowFile } from './window-files.ts';
+import { MESSAGE_LIMIT_BYTES, serveWireClient } from './wire-client.ts';
+
+/** A second start of the program asks here for a link to a new window; the secret stands in the lock file. */
+export const LINK_PATH = '/link';
+export const SECRET_HEADER = 'x-flueside-secret';
+const MOST_SOCKETS = 24;
+
+export type LoopbackParts = {
+  readonly app: Pick<App, 'attach' | 'takeDownload'>;
+  /** the wire's own time-outs: real time, whatever the speed of the run */
+  readonly clock: Clock;
+  readonly files: ReadonlyMap<string, WindowFile>;
+  readonly uploads: Uploads;
+  /** 0: any that is free */
+  readonly port: number;
+};
+
+export interface LoopbackHost {
+  /** `http://127.0.0.1:PORT/` */
+  readonly address: string;
+  /** what a second start shows at `LINK_PATH` */
+  readonly secret: string;
+  /** @returns an address that opens one window with this right, once */
+  newLink(role: Role): string;
+  close(): Promise<void>;
+}
+
+/** @throws when the port can not be listened at */
+export async function startLoopback({ app, clock, files, uploads, port: wishedPort }: LoopbackParts): Promise<LoopbackHost> {
+  const access = createAccess();
+  const secret = newToken();
+  const sockets = new WebSocketServer({ noServer: true, maxPayload: 2 * MESSAGE_LIMIT_BYTES, perMessageDeflate: false });
+  const server = createServer({ headersTimeout: 5000, requestTimeout: 120_000, keepAliveTimeout: 5000, maxHeaderSize: 8192 });
+  server.maxConnections = 128;
+  let clientCount = 0;
+
+  const newLink = (role: Role): string => `${address}#${CODE_FIELD}=${access.newCode(role)}`;
+
+  server.on('request', (request, response) => {
+    for (const [name, value] of Object.entries(headers)) response.setHeader(name, value);
+    answer(request, response).catch(() => response.destroy());
+  });
+  server.on('upgrade', (request, socket, head) => {
+    socket.on('error', () => undefined);
+    const path = request.url?.split('?')[0];
+    if (path !== WIRE_PATH) return refuseUpgrade(socket, 404, 'There is nothing here.');
+    if (!isOwnHost(request, port)) return refuseUpgrade(socket, 421, 'This address is not of this computer.');
+    if (!isOwnOrigin(request, port)) return refuseUpgrade(socket, 403, 'Only a window of Flueside may connect.');
+    if (sockets.clients.size >= MOST_SOCKETS) return refuseUpgrade(socket, 503, problemLine(problem('too-many-windows')));
+    sockets.handleUpgrade(request, socket, head, (ws) => {
+      const clientId = `window-${(clientCount += 1)}`;
+      let detach: (() => void) | undefined;
+      serveWireClient({
+        socket: ws,
+        clock,
+        access,
+        onWelcome: (transport, grant) => (detach = app.attach(transport, { clientId, key: grant.key, grant: grant.role })),
+        onClose: () => detach?.(),
+      });
+    });
+  });
+
+  async function answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
+    if (!isOwnHost(request, port)) return plain(response, 421, 'This address is not of this computer.');
+    const path = (request.url ?? '/').split('?')[0] ?? '/';
+    if (request.method === 'POST') return post(path, request, response);
+    if (request.method !== 'GET' && request.method !== 'HEAD') return plain(response, 405, 'Only GET, HEAD and POST are answered.');
+    if (path.startsWith(DOWNLOAD_PATH)) return download(path.slice(DOWNLOAD_PATH.length), request, response);
+    const file = files.get(path);
+    if (file === undefined) return plain(response, 404, files.size === 0 ? 'The window is not built: npm run build' : 'There is nothing here.');
+    response.writeHead(200, { 'Content-Type': file.type, 'Content-Length': file.bytes.length, 'Cache-Control': file.cache });
+    response.end(request.method === 'HEAD' ? undefined : file.bytes);
+  }
+
+  async function download(token: string, request: IncomingMessage, response: ServerResponse): Promise<void> {
+    // HEAD must not use the token up, and has nothing to say without it
+    if (request.method === 'HEAD') return plain(response, 405, 'A download is fetched with GET.');
+    const found = app.takeDownload(token);
+    const opened = found === undefined ? undefined : openDownload(found);
+    if (opened === undefined) return plain(response, 404, problemLine(problem('download-gone')));
+    response.writeHead(200, opened.headers);
+    await pipeline(opened.stream, response);
+  }
+
+  async function post(path: string, request: IncomingMessage, response: ServerResponse): Promise<void> {
+    if (path === LINK_PATH) {
+      // no browser sends a POST without Origin, so no page can ask here even if it knew the secret
+      const known = sameToken(headerOf(request, SECRET_HEADER), secret) && request.headers.origin === undefined;
+      return known ? json(response, 200, { link: newLink('operator') }) : plain(response, 403, 'The secret is wrong.');
+    }
+    if (path !== UPLOAD_PATH) return plain(response, 404, 'There is nothing here.');
+    const grant = access.find(headerOf(request, KEY_HEADER));
+    if (!isOwnOrigin(request, port) || grant === undefined) return problemAnswer(response, 403, problem('key-unknown'));
+    if (grant.role === 'viewer') return problemAnswer(response, 403, problem('not-allowed'));
+    if (Number(request.headers['content-length'] ?? 0) > UPLOAD_LIMIT_BYTES) return problemAnswer(response, 413, problem('file-too-big'));
+    const received = await uploads.receive(request, decodeName(headerOf(request, NAME_HEADER)));
+    return received.ok ? json(response, 200, received.value) : problemAnswer(response, 413, received.error);
+  }
+
+  await new Promise<void>((resolve, reject) => {
+    server.once('error', reject);
+    server.listen(wishedPort, '127.0.0.1', () => {
+      server.off('error', reject);
+      resolve();
+    });
+  });
+  const { port } = server.address() as AddressInfo;
+  const address = `http://127.0.0.1:${port}/`;
+  const headers = safetyHeaders(ownNames(port).map((name) => `ws://${name}`));
+
+  return {
+    address,
+    secret,
+    newLink,
+    close: () =>
+      new Promise((resolve) => {
+        for (const socket of sockets.clients) socket.terminate();
+        uploads.close();
+        server.close(() => resolve());
+        server.closeAllConnections();
+      }),
+  };
+}
+
+const headerOf = (request: IncomingMessage, name: string): string => {
+  const value = request.headers[name];
+  return typeof value === 'string' ? value : '';
+};
+
+/** A file's name for showing, never for a path: control signs and folders are taken out. */
+function decodeName(encoded: string): string {
+  let name = encoded;
+  try {
+    name = decodeURIComponent(encoded);
+  } catch {
+    // shown as it came
+  }
+  const last = name.split(/[\\/]/).at(-1) ?? '';
+  return last.replace(/[\x00-\x1f\x7f]/g, '').slice(0, 200) || 'file';
+}
+
+function plain(response: ServerResponse, status: number, text: string): void {
+  response.writeHead(status, { 'Content-Type': 'text/plain; charset=utf-8', 'Cache-Control': 'no-store', Connection: 'close' });
+  response.end(`${text}\n`);
+}
+
+function json(response: ServerResponse, status: number, value: unknown): void {
+  response.writeHead(status, { 'Content-Type': 'application/json', 'Cache-Control': 'no-store' });
+  response.end(JSON.stringify(value));
+}
+
+function problemAnswer(response: ServerResponse, status: number, what: Problem): void {
+  response.setHeader('Connection', 'close');
+  json(response, status, what);
+}
+
+function refuseUpgrade(socket: Duplex, status: number, text: string): void {
+  socket.end(`HTTP/1.1 ${status} Refused\r\nContent-Type: text/plain\r\nContent-Length: ${Buffer.byteLength(text)}\r\nConnection: close\r\n\r\n${text}`);
+}
