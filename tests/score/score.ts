@@ -1,0 +1,25 @@
+/** `npm run score [-- NAME [ARGUMENTS]]`: the score programs; without a name, all of them. */
+import { scoreSettling } from './settling-score.ts';
+
+const programs: Record<string, (args: readonly string[]) => void | Promise<void>> = {
+  settling: (args) => {
+    const numbers = args.filter((a) => /^\d+$/.test(a)).map(Number);
+    scoreSettling(numbers[0], numbers[1], {
+      verbose: args.includes('verbose'),
+      rules: !args.includes('quick'),
+      only: args.includes('quick') ? 'plain' : '',
+    });
+  },
+};
+
+const [name, ...args] = process.argv.slice(2);
+const chosen = name === undefined ? Object.keys(programs) : [name];
+for (const each of chosen) {
+  const program = programs[each];
+  if (!program) {
+    console.error(`no score program '${each}'; there are: ${Object.keys(programs).join(', ')}`);
+    process.exitCode = 2;
+    continue;
+  }
+  await program(args);
+}
