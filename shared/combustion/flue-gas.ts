@@ -1,0 +1,60 @@
+import { AIR, MOLAR_MASS, MOLAR_MASS_AIR } from './constants.ts';
+import type { Stoichiometry, UltimateAnalysis } from './stoichiometry.ts';
+
+/** Flue gas of one kg of fuel, kmol. `excessAir` is a fraction. */
+export type FlueGas = {
+  readonly excessAir: number;
+  readonly dry: number;
+  readonly co2: number;
+  readonly co: number;
+  readonly o2: number;
+  readonly n2: number;
+  readonly ar: number;
+  readonly so2: number;
+  readonly h2o: number;
+};
+
+/** kmol of water that 1 kmol of dry air carries, per kg/kg of humidity */
+export const AIR_MOISTURE_KMOL = MOLAR_MASS_AIR / MOLAR_MASS.h2o;
+
+/**
+ * What comes out when O2 and CO are what was measured.
+ *
+ *     D = (dry0 + EA Air)/(1 - y/2),  nCO = y D,  nCO2 = nC - nCO + air's,  nO2 = 0.20946 EA Air + nCO/2
+ *
+ * @source mole balance, derived in FORMULAS.md#flue-gas
+ */
+export function flueGas(st: Stoichiometry, o2PercentDry: number, coPpmDry: number, humidityKgPerKg: number): FlueGas {
+  const y = coPpmDry * 1e-6;
+  const a = o2PercentDry / 100 - y / 2;
+  const excessAir = (st.dryGasAirRatio * a) / (AIR.o2 * (1 - y / 2) - a);
+  const airTotal = (1 + excessAir) * st.air;
+  const dry = (st.dryGas + excessAir * st.air) / (1 - y / 2);
+  const co = y * dry;
+  return {
+    excessAir,
+    dry,
+    co,
+    co2: st.carbon - co + AIR.co2 * airTotal,
+    o2: AIR.o2 * excessAir * st.air + co / 2,
+    n2: st.nitrogen + AIR.n2 * airTotal,
+    ar: AIR.ar * airTotal,
+    so2: st.sulfur,
+    h2o: st.water + airTotal * AIR_MOISTURE_KMOL * humidityKgPerKg,
+  };
+}
+
+/** Atoms in minus atoms out, kmol per kg of fuel; zero but for rounding when the balance is right. */
+export function atomImbalance(analysis: UltimateAnalysis, st: Stoichiometry, gas: FlueGas, humidityKgPerKg: number): Record<'c' | 'h' | 'o' | 'n' | 's' | 'ar', number> {
+  const air = (1 + gas.excessAir) * st.air;
+  const airWater = air * AIR_MOISTURE_KMOL * humidityKgPerKg;
+  const fuelWater = analysis.w / MOLAR_MASS.h2o;
+  return {
+    c: analysis.c / MOLAR_MASS.c + AIR.co2 * air - gas.co2 - gas.co,
+    h: analysis.h / MOLAR_MASS.h + 2 * fuelWater + 2 * airWater - 2 * gas.h2o,
+    o: (2 * analysis.o) / MOLAR_MASS.o2 + fuelWater + 2 * air * (AIR.o2 + AIR.co2) + airWater - (2 * gas.co2 + gas.co + 2 * gas.o2 + 2 * gas.so2 + gas.h2o),
+    n: (2 * analysis.n) / MOLAR_MASS.n2 + 2 * AIR.n2 * air - 2 * gas.n2,
+    s: analysis.s / MOLAR_MASS.s - gas.so2,
+    ar: AIR.ar * air - gas.ar,
+  };
+}

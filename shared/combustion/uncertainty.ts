@@ -1,0 +1,77 @@
+/**
+ * Standard uncertainties of the inputs, and how they combine. JCGM 100:2008 (GUM): 4.3.7 rectangular half-width a -> a/sqrt 3,
+ * 5.1.2 uncorrelated inputs, 6.2 U = 2 u_c.
+ */
+
+/** Half-widths of rectangular distributions: what the instrument and the fuel may be off by. */
+export type Tolerances = {
+  /** %vol dry */
+  readonly o2?: number | undefined;
+  /** %vol dry, when CO2 is the input instead of O2 */
+  readonly co2?: number | undefined;
+  readonly coPpm?: number | undefined;
+  readonly stackK?: number | undefined;
+  readonly airK?: number | undefined;
+  /** points of efficiency, for the composition of an un-analysed fuel */
+  readonly fuelPoints?: number | undefined;
+};
+
+/** Standard uncertainties of the means: spread of the reading over its effective sample size (autocorrelation counts). */
+export type Spreads = {
+  readonly o2?: number | undefined;
+  readonly co2?: number | undefined;
+  readonly coPpm?: number | undefined;
+  readonly stackK?: number | undefined;
+  readonly airK?: number | undefined;
+};
+
+/**
+ * @source O2, stack and air: the size of the tolerances in EN 50379-2 (from memory). Fuel: FORMULAS.md#unknown-oil.
+ * CO2 as O2. CO (see `defaultCoHalfWidthPpm`): common practice.
+ */
+export const defaultTolerances = { o2: 0.3, co2: 0.3, stackK: 2, airK: 1, fuelPoints: 0.25 } as const;
+
+/** The larger of 20 ppm and 5 % of the value. Common practice, no published source. */
+export const defaultCoHalfWidthPpm = (coPpm: number): number => Math.max(20, 0.05 * Math.abs(coPpm));
+
+export const COVERAGE_FACTOR = 2;
+
+/** Half-width of a rectangular distribution -> standard uncertainty. @source JCGM 100:2008, 4.3.7 */
+export const fromHalfWidth = (halfWidth: number): number => halfWidth / Math.sqrt(3);
+
+/** Inputs that carry an uncertainty, in the order used everywhere. */
+export const uncertainInputs = ['gas', 'co', 'stack', 'air', 'fuel'] as const;
+export type UncertainInput = (typeof uncertainInputs)[number];
+
+/**
+ * Standard uncertainty of a mean of `n` samples whose noise is correlated: sd/sqrt(nEff), where a first-order
+ * autocorrelation r leaves nEff = n (1 - r)/(1 + r) independent samples.
+ *
+ * @source GUM 4.2.3 for the mean; effective sample size of a first-order autoregressive series (textbook result, from memory)
+ */
+export function meanUncertainty({ sd, n, autocorrelation = 0 }: { readonly sd: number; readonly n: number; readonly autocorrelation?: number }): number {
+  const r = Math.min(Math.max(autocorrelation, 0), 0.999);
+  return sd / Math.sqrt(Math.max((n * (1 - r)) / (1 + r), 1));
+}
+
+export type Rounded = { readonly value: number; readonly uncertainty: number; readonly decimals: number; readonly text: string };
+
+/**
+ * Value and expanded uncertainty as they may be written: the uncertainty to two significant digits when it starts with 1,
+ * else to one, rounded up when rounding down would lose more than 5 % of it; the value to the same place.
+ *
+ * @source JCGM 100:2008, 7.2.6 (at most two significant digits; rounding up may be appropriate)
+ */
+export function roundToUncertainty(value: number, uncertainty: number): Rounded {
+  if (!(uncertainty > 0 && Number.isFinite(uncertainty) && Number.isFinite(value))) return { value, uncertainty, decimals: 0, text: String(value) };
+  const first = Math.floor(Math.log10(uncertainty));
+  const leading = uncertainty / 10 ** first;
+  const place = leading < 1.95 ? first - 1 : first;
+  const step = 10 ** place;
+  const nearest = Math.round(uncertainty / step) * step;
+  const kept = nearest < uncertainty * 0.95 ? nearest + step : nearest;
+  const decimals = Math.max(0, -place);
+  const roundedValue = Math.round(value / step) * step;
+  const write = (x: number): string => (x === 0 ? 0 : x).toFixed(decimals);
+  return { value: Number(write(roundedValue)), uncertainty: Number(write(kept)), decimals, text: `${write(roundedValue)} ± ${write(kept)}` };
+}
