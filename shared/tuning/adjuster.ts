@@ -1,0 +1,69 @@
+import { z } from 'zod';
+import type { Setting } from '../measurement/mark.ts';
+import { err, ok, type Result } from '../result.ts';
+
+/**
+ * One thing on the burner that a hand can move, on the user's own scale (marks, millimetres, turns).
+ * `kind`: only *air* adjusters take part in the next setting; moving the *head* or the *draft* regulator makes earlier air readings stale.
+ */
+export const Adjuster = z.object({
+  name: z.string().min(1).max(40),
+  unit: z.string().max(12).default(''),
+  min: z.number().optional(),
+  max: z.number().optional(),
+  /** smallest move that the hand can repeat, in scale units */
+  step: z.number().positive(),
+  role: z.enum(['coarse', 'fine']),
+  kind: z.enum(['air', 'head', 'draft', 'other']).default('air'),
+});
+export type Adjuster = z.infer<typeof Adjuster>;
+
+/** The default pair. Scales differ from burner to burner, so the ends are left open until the user gives them. */
+export const defaultAdjusters: readonly Adjuster[] = [
+  { name: 'shutter', unit: '', step: 0.25, role: 'fine', kind: 'air' },
+  { name: 'band', unit: '', step: 1, role: 'coarse', kind: 'air' },
+];
+
+export type PositionRefusal =
+  | { key: 'position-not-a-number'; adjuster: string }
+  | { key: 'position-below-scale'; adjuster: string; typed: number; min: number; max?: number | undefined }
+  | { key: 'position-above-scale'; adjuster: string; typed: number; min?: number | undefined; max: number };
+
+/** A typed position against the adjuster's scale. Nothing is clamped: the person decides. */
+export function checkPosition(adjuster: Adjuster, typed: number): Result<number, PositionRefusal> {
+  const { name, min, max } = adjuster;
+  if (!Number.isFinite(typed)) return err({ key: 'position-not-a-number', adjuster: name });
+  if (min !== undefined && typed < min) return err({ key: 'position-below-scale', adjuster: name, typed, min, max });
+  if (max !== undefined && typed > max) return err({ key: 'position-above-scale', adjuster: name, typed, min, max });
+  return ok(typed);
+}
+
+/** Every position of a setting that does not fit its adjuster's scale. */
+export function checkSetting(adjusters: readonly Adjuster[], setting: Setting): PositionRefusal[] {
+  return setting.positions.flatMap(({ name, value }) => {
+    const adjuster = adjusters.find((candidate) => candidate.name === name);
+    if (!adjuster) return [];
+    const checked = checkPosition(adjuster, value);
+    return checked.ok ? [] : [checked.error];
+  });
+}
+
+export const positionOf = (setting: Setting, name: string): number | undefined =>
+  setting.positions.find((position) => position.name === name)?.value;
+
+/** The nearest position that the hand can set: on the step, inside the scale. Decimals are trimmed to those of the step. */
+export function roundToStep(adjuster: Adjuster, value: number): number {
+  const origin = adjuster.min ?? 0;
+  const onStep = origin + Math.round((value - origin) / adjuster.step) * adjuster.step;
+  const inside = Math.min(adjuster.max ?? Infinity, Math.max(adjuster.min ?? -Infinity, onStep));
+  return Number(inside.toFixed(6));
+}
+
+/** The same setting with one adjuster moved (added when it was not there). */
+export function withPosition(setting: Setting, name: string, value: number): Setting {
+  const known = setting.positions.some((position) => position.name === name);
+  const positions = known
+    ? setting.positions.map((position) => (position.name === name ? { name, value } : position))
+    : [...setting.positions, { name, value }];
+  return { ...setting, positions };
+}

@@ -1,0 +1,15 @@
+import { coAirFreePpm as airFree } from '../combustion/carbon-monoxide.ts';
+import { O2_IN_AIR_EXACT_PERCENT } from '../combustion/constants.ts';
+
+export const AIR_O2_PERCENT = O2_IN_AIR_EXACT_PERCENT;
+
+/** Above this the factor to air-free grows without bound and the figure says nothing. */
+const AIR_FREE_LIMIT_O2_PERCENT = 15;
+
+/** CO with the excess air taken out, ppm dry. Undefined above 15 % O2 and where O2 is not possible. */
+export const coAirFreePpm = (coPpm: number, o2Percent: number): number | undefined =>
+  o2Percent > AIR_FREE_LIMIT_O2_PERCENT || o2Percent < -0.5 ? undefined : airFree(coPpm, o2Percent);
+
+/** How often the gas holds the air of stoichiometric combustion, near enough: it runs straighter against an air opening than O2 does. */
+export const airRatio = (o2Percent: number): number => AIR_O2_PERCENT / (AIR_O2_PERCENT - o2Percent);
+export const o2FromAirRatio = (ratio: number): number => AIR_O2_PERCENT * (1 - 1 / ratio);

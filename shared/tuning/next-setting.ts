@@ -1,0 +1,209 @@
+import type { Setting } from '../measurement/mark.ts';
+import { positionOf, roundToStep, withPosition, type Adjuster } from './adjuster.ts';
+import { airRatio, o2FromAirRatio } from './gas-basis.ts';
+import { monotoneCurve, monotoneKnots, placeOf, valueAt } from './monotone-curve.ts';
+import { figureOf, type Trial } from './trial.ts';
+
+/** What a next setting is for. */
+export type Goal = { kind: 'as-left' | 'find-smoke' | 'find-clean' | 'narrow-onset'; targetO2: number };
+
+/** `trials` names those it was read from. `expectedO2` is where O2 should come to rest, with its 95 % interval. */
+export type NextSetting =
+  | {
+      kind: 'move';
+      goal: Goal;
+      adjuster: string;
+      role: 'coarse' | 'fine';
+      from: number | undefined;
+      to: number;
+      setting: Setting;
+      expectedO2: number;
+      low: number;
+      high: number;
+      reason: 'between-trials' | 'just-beyond-trials' | 'coarse-because-fine-ends' | 'coarse-because-fine-not-tried';
+      trials: string[];
+      /** reached at the scale's end or nearest step; the expected O2 misses the target by more than its interval */
+      shortOfTarget: boolean;
+    }
+  | { kind: 'already-there'; goal: Goal; o2: number }
+  | { kind: 'none'; goal: Goal; reason: NoAdvice; adjuster?: string | undefined };
+
+export const noAdvice = [
+  'too-few-trials',
+  'no-air-adjuster',
+  'too-far-beyond-trials',
+  'flat',
+  'not-monotone',
+  'no-setting',
+  'scale-ends',
+] as const;
+export type NoAdvice = (typeof noAdvice)[number];
+
+/** Close enough to leave it: own choice, half of what decides. */
+const NEAR_ENOUGH_O2 = 0.25;
+/** O2 must have moved by more than this between trials before a direction is believed. */
+const LEAST_EFFECT_O2 = 0.3;
+/** How far past the trials a straight continuation is trusted: a third of the span that was tried. Own choice. */
+const BEYOND_SHARE = 1 / 3;
+/** A straight line in the air ratio misses the true bend by at most about this share of the gap, in the middle of it. Own choice. */
+const SHAPE_SHARE = 0.12;
+
+type Candidate = { adjuster: Adjuster; group: Trial[] };
+
+/**
+ * The next setting to try, from what the positions tried so far did to O2 (monotone, nothing else is assumed). The fine adjuster comes
+ * first; the coarse one when the fine one's scale ends or it has not been tried at the present coarse position. Says nothing when the
+ * trials do not support it, and never leaves the scale.
+ *
+ * @param trials fresh ones of one stage (staleness.ts)
+ */
+export function nextSetting({
+  goal,
+  trials,
+  adjusters,
+  present,
+}: {
+  goal: Goal;
+  trials: readonly Trial[];
+  adjusters: readonly Adjuster[];
+  present: Setting | undefined;
+}): NextSetting {
+  const none = (reason: NoAdvice, adjuster?: string): NextSetting => ({
+    kind: 'none',
+    goal,
+    reason,
+    ...(adjuster === undefined ? {} : { adjuster }),
+  });
+  if (!present) return none('no-setting');
+  const air = adjusters.filter((adjuster) => adjuster.kind === 'air');
+  if (air.length === 0) return none('no-air-adjuster');
+  const usable = trials.filter(
+    (trial) => trial.setting.stage === present.stage && trial.reading?.settled === true && figureOf(trial, 'o2'),
+  );
+  const here = usable.findLast((trial) => trial.setting.positions.every(({ name, value }) => positionOf(present, name) === value));
+  const hereO2 = here && figureOf(here, 'o2')!.mean;
+  if (goal.kind === 'as-left' && hereO2 !== undefined && Math.abs(hereO2 - goal.targetO2) <= NEAR_ENOUGH_O2)
+    return { kind: 'already-there', goal, o2: hereO2 };
+  const ranked = [...air]
+    .sort((a, b) => rank(a) - rank(b))
+    .map((adjuster): Candidate => ({ adjuster, group: sameElsewhere(usable, present, adjuster.name) }));
+  const answers = ranked.map((candidate) => moveOne(candidate, goal, present));
+  const move =
+    answers.find((answer) => answer.kind === 'move' && !answer.shortOfTarget) ?? answers.find((answer) => answer.kind === 'move');
+  if (!move)
+    return answers.find((answer) => answer.kind === 'none' && answer.reason !== 'too-few-trials') ?? answers[0] ?? none('too-few-trials');
+  if (move.kind !== 'move' || move.role === 'fine') return move;
+  const fine = answers.find((_, index) => ranked[index]!.adjuster.role === 'fine');
+  if (!fine || fine === move) return move;
+  return {
+    ...move,
+    reason: fine.kind === 'none' && fine.reason === 'too-few-trials' ? 'coarse-because-fine-not-tried' : 'coarse-because-fine-ends',
+  };
+}
+
+const rank = (adjuster: Adjuster): number => (adjuster.role === 'fine' ? 0 : 1);
+
+/** Trials that differ from the present setting in this one adjuster only. */
+const sameElsewhere = (trials: readonly Trial[], present: Setting, name: string): Trial[] =>
+  trials.filter(
+    (trial) =>
+      positionOf(trial.setting, name) !== undefined &&
+      present.positions.every((position) => position.name === name || positionOf(trial.setting, position.name) === position.value),
+  );
+
+function moveOne({ adjuster, group }: Candidate, goal: Goal, present: Setting): NextSetting {
+  const none = (reason: NoAdvice): NextSetting => ({ kind: 'none', goal, reason, adjuster: adjuster.name });
+  const points = group.map((trial) => {
+    const o2 = figureOf(trial, 'o2')!;
+    return { id: trial.id, x: positionOf(trial.setting, adjuster.name)!, y: airRatio(o2.mean), o2: o2.mean, random: o2.random };
+  });
+  if (new Set(points.map((point) => point.x)).size < 2) return none('too-few-trials');
+  const rising = trendOf(points) > 0;
+  const knots = monotoneKnots(points, rising);
+  const worst = Math.max(...points.map((point) => Math.abs(point.o2 - o2FromAirRatio(knots.y[knots.x.indexOf(point.x)]!))));
+  if (worst > 2 * LEAST_EFFECT_O2 + 3 * Math.max(...points.map((point) => point.random))) return none('not-monotone');
+  const ends = [o2FromAirRatio(knots.y[0]!), o2FromAirRatio(knots.y.at(-1)!)] as const;
+  if (Math.abs(ends[1] - ends[0]) < LEAST_EFFECT_O2) return none('flat');
+
+  const reach = extended(knots, adjuster);
+  const curve = monotoneCurve(reach.x, reach.y);
+  const wanted = airRatio(goal.targetO2);
+  const exact = placeOf(curve, wanted);
+  const to = roundToStep(adjuster, exact ?? (wanted > Math.max(...reach.y) === rising ? reach.x.at(-1)! : reach.x[0]!));
+  const expected = valueAt(curve, Math.min(reach.x.at(-1)!, Math.max(reach.x[0]!, to)))!;
+  const expectedO2 = o2FromAirRatio(expected);
+  const half = uncertaintyAt(to, knots, Math.max(...points.map((point) => point.random)), adjuster, curve);
+  const beyond = to < knots.x[0]! || to > knots.x.at(-1)!;
+  if (exact === undefined && Math.abs(expectedO2 - goal.targetO2) > NEAR_ENOUGH_O2) {
+    const atEnd = to === adjuster.min || to === adjuster.max;
+    if (goal.kind === 'as-left') return none(atEnd ? 'scale-ends' : 'too-far-beyond-trials');
+    if (!beyond) return none('too-far-beyond-trials');
+  }
+  if (to === positionOf(present, adjuster.name)) return none(goal.kind === 'as-left' ? 'flat' : 'scale-ends');
+  return {
+    kind: 'move',
+    goal,
+    adjuster: adjuster.name,
+    role: adjuster.role,
+    from: positionOf(present, adjuster.name),
+    to,
+    setting: withPosition(present, adjuster.name, to),
+    expectedO2,
+    low: expectedO2 - half,
+    high: expectedO2 + half,
+    reason: beyond ? 'just-beyond-trials' : 'between-trials',
+    trials: points.map((point) => point.id),
+    shortOfTarget: Math.abs(expectedO2 - goal.targetO2) > Math.max(half, NEAR_ENOUGH_O2),
+  };
+}
+
+function trendOf(points: readonly { x: number; y: number }[]): number {
+  const [meanX, meanY] = [mean(points.map((point) => point.x)), mean(points.map((point) => point.y))];
+  return points.reduce((sum, point) => sum + (point.x - meanX) * (point.y - meanY), 0);
+}
+
+const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
+
+/** The knots with a short straight continuation at either end, inside the scale. */
+function extended({ x, y }: { x: readonly number[]; y: readonly number[] }, { min, max }: Adjuster): { x: number[]; y: number[] } {
+  const last = x.length - 1;
+  const reach = (x[last]! - x[0]!) * BEYOND_SHARE;
+  const [outX, outY] = [[...x], [...y]];
+  const lowest = Math.max(min ?? -Infinity, x[0]! - reach);
+  const highest = Math.min(max ?? Infinity, x[last]! + reach);
+  if (lowest < x[0]!) {
+    outX.unshift(lowest);
+    outY.unshift(Math.max(1, y[0]! + ((y[1]! - y[0]!) / (x[1]! - x[0]!)) * (lowest - x[0]!)));
+  }
+  if (highest > x[last]!) {
+    outX.push(highest);
+    outY.push(Math.max(1, y[last]! + ((y[last]! - y[last - 1]!) / (x[last]! - x[last - 1]!)) * (highest - x[last]!)));
+  }
+  return { x: outX, y: outY };
+}
+
+/** Half-width in O2, 95 %: the readings' spread, the unknown bend between trials, and half a step of the hand. */
+function uncertaintyAt(
+  to: number,
+  knots: { x: readonly number[]; y: readonly number[] },
+  random: number,
+  adjuster: Adjuster,
+  curve: ReturnType<typeof monotoneCurve>,
+): number {
+  const right = Math.min(
+    knots.x.length - 1,
+    Math.max(
+      1,
+      knots.x.findIndex((knot) => knot >= to),
+    ),
+  );
+  const [x0, x1] = [knots.x[right - 1]!, knots.x[right]!];
+  const gap = Math.abs(o2FromAirRatio(knots.y[right]!) - o2FromAirRatio(knots.y[right - 1]!));
+  const share = (to - x0) / (x1 - x0);
+  const beyond = Math.max(0, -share, share - 1);
+  const bend = share >= 0 && share <= 1 ? SHAPE_SHARE * gap * 4 * share * (1 - share) : gap * beyond * 0.5;
+  const [low, high] = [curve.x[0]!, curve.x.at(-1)!];
+  const at = (place: number): number => o2FromAirRatio(valueAt(curve, Math.min(high, Math.max(low, place)))!);
+  const hand = Math.abs(at(to + adjuster.step / 2) - at(to - adjuster.step / 2)) / 2;
+  return Math.hypot(2 * random, bend, hand);
+}

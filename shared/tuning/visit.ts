@@ -1,0 +1,226 @@
+import { z } from 'zod';
+import { Setting } from '../measurement/mark.ts';
+import { problem, type Problem } from '../problem.ts';
+import { err, ok, type Result } from '../result.ts';
+import { Adjuster } from './adjuster.ts';
+import { CautionKey, FlueCoLimits } from './cautions.ts';
+import { SetUpSheet } from './set-up-sheet.ts';
+import { Change } from './staleness.ts';
+import { TargetCard } from './target-card.ts';
+import { Trial } from './trial.ts';
+
+export const Person = z.object({
+  role: z.enum(['technician', 'apprentice', 'witness', 'occupant']),
+  name: z.string().min(1).max(120),
+  licence: z.string().max(80).optional(),
+});
+
+/** `simulated` and `replay` watermark the visit; `typed` is an instrument without a port. */
+export const VisitRun = z.object({
+  id: z.string(),
+  startWallMs: z.number(),
+  source: z.enum(['port', 'simulated', 'replay', 'typed']),
+  hash: z.string().optional(),
+});
+
+/** One stage of the burner: its own as-found, curve and as-left. */
+export const StageRecord = z.object({
+  name: z.string().min(1).max(40),
+  asFoundTrialId: z.string().optional(),
+  asFoundSkippedReason: z.string().max(300).optional(),
+  reserveCo2Points: z.number().min(0.5).max(2).optional(),
+  asLeftTrialId: z.string().optional(),
+  /** read again after the screws were tightened */
+  echoTrialId: z.string().optional(),
+  /** left without a smoke number, or below the reserve: why */
+  asLeftReason: z.string().max(300).optional(),
+});
+export type StageRecord = z.infer<typeof StageRecord>;
+
+/** One step of the safety run-through; the plan of steps and its rules live with the run-through itself. */
+export const SafetyResult = z.object({
+  test: z.string().min(1).max(60),
+  result: z.enum(['pass', 'fail', 'not-applicable']),
+  seconds: z.number().nonnegative().optional(),
+  markedSeconds: z.number().positive().optional(),
+  inferred: z.boolean().optional(),
+  note: z.string().max(500).optional(),
+  wallMs: z.number(),
+});
+export type SafetyResult = z.infer<typeof SafetyResult>;
+/** A jumper or an unplugged detector. While one is open the visit can't be closed. */
+export const Bypass = z.object({ what: z.string().min(1).max(120), openedWallMs: z.number(), closedWallMs: z.number().optional() });
+
+/** Values are JSON; `path` names the field. Before signing an edit changes the visit; after it, it stands beside the visit. */
+export const Edit = z.object({
+  wallMs: z.number(),
+  by: z.string().min(1).max(120),
+  path: z
+    .array(z.union([z.string(), z.number()]))
+    .min(1)
+    .max(8),
+  before: z.json().optional(),
+  after: z.json().optional(),
+  reason: z.string().max(500).optional(),
+});
+export type Edit = z.infer<typeof Edit>;
+
+/** `editsBefore`: how many edits the signed body already holds; later ones are corrections. */
+export const Signature = z.object({
+  name: z.string().min(1).max(120),
+  wallMs: z.number(),
+  hash: z.string().min(1),
+  editsBefore: z.number().int().nonnegative(),
+});
+
+/** One service call at one appliance. All quantities in inner units (degC, Pa, mm, L/h, %vol dry, ppm dry, s); absent is absent. */
+export const Visit = z.strictObject({
+  format: z.literal(1),
+  id: z.string().min(1),
+  number: z.number().int().positive(),
+  kind: z.enum(['service', 'training']),
+  startedWallMs: z.number(),
+  zoneMinutes: z.number().int(),
+  endedWallMs: z.number().optional(),
+  applianceId: z.string().optional(),
+  instrumentId: z.string().optional(),
+  fuelId: z.string().optional(),
+  unitPreset: z.enum(['metric', 'us']),
+  smokeRule: z.enum(['mean-of-three-whole', 'mean-to-half', 'single-spot', 'worst-spot']),
+  draftHabit: z.enum(['minus', 'plain', 'unknown']),
+  pressurised: z.boolean(),
+  people: z.array(Person).max(12),
+  runs: z.array(VisitRun).max(64),
+  setUp: SetUpSheet,
+  adjusters: z.array(Adjuster).max(12),
+  /** where the adjusters stood when the technician came */
+  settingFound: Setting.optional(),
+  stages: z.array(StageRecord).min(1).max(4),
+  trials: z.array(Trial).max(500),
+  /** drafts measured apart from a trial, and what was changed that moves everything else */
+  drafts: z
+    .array(
+      z.object({
+        wallMs: z.number(),
+        overFirePa: z.number().optional(),
+        breechPa: z.number().optional(),
+        when: z.enum(['as-found', 'set', 'as-left']),
+      }),
+    )
+    .max(100),
+  changes: z.array(Change).max(200),
+  /** where and when the instrument was last zeroed */
+  zeroed: z.object({ wallMs: z.number(), place: z.enum(['outdoors', 'indoors', 'unknown']) }).optional(),
+  roomCo: z.array(z.object({ wallMs: z.number(), ppm: z.number(), place: z.string().max(80).optional() })).max(100),
+  airTypedC: z.number().optional(),
+  annualFuelGal: z.number().positive().optional(),
+  targetCard: TargetCard.optional(),
+  /** said on purpose: this visit is judged without limits */
+  withoutCard: z.boolean().optional(),
+  flueCoLimits: FlueCoLimits.optional(),
+  safety: z.array(SafetyResult).max(60),
+  bypasses: z.array(Bypass).max(40),
+  cautions: z.array(z.object({ key: CautionKey, wallMs: z.number() })).max(100),
+  notes: z.array(z.object({ wallMs: z.number(), text: z.string().max(2000) })).max(500),
+  edits: z.array(Edit),
+  signature: Signature.optional(),
+});
+export type Visit = z.infer<typeof Visit>;
+
+export type NewVisit = Pick<Visit, 'id' | 'number' | 'kind' | 'startedWallMs' | 'zoneMinutes' | 'unitPreset' | 'adjusters'>;
+
+export const newVisit = (parts: NewVisit): Visit => ({
+  format: 1,
+  ...parts,
+  smokeRule: 'single-spot',
+  draftHabit: 'unknown',
+  pressurised: false,
+  people: [],
+  runs: [],
+  setUp: { lengthUnit: parts.unitPreset === 'us' ? 'inch' : 'mm', rows: {} },
+  stages: [{ name: '1' }],
+  trials: [],
+  drafts: [],
+  changes: [],
+  roomCo: [],
+  safety: [],
+  bypasses: [],
+  cautions: [],
+  notes: [],
+  edits: [],
+});
+
+/** Simulated or replayed data: every screen and paper says so, and the visit is never signed. */
+export const isWatermarked = (visit: Visit): boolean =>
+  visit.kind === 'training' || visit.runs.some((run) => run.source === 'simulated' || run.source === 'replay');
+
+export type EditRequest = Omit<Edit, 'before'>;
+type Json = NonNullable<Edit['after']> | null;
+
+/**
+ * One change of one field, kept with what stood before. `after` undefined takes the field away. A signed visit keeps its signed body:
+ * a correction needs a reason and is read through `withCorrections`. Lists that only grow (marks, notes) may be appended with path [..., length].
+ */
+export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Problem> {
+  const [top] = request.path;
+  if (top === 'edits' || top === 'signature' || top === 'id' || top === 'number' || top === 'format')
+    return err(problem('request-invalid', String(top)));
+  const signed = visit.signature !== undefined;
+  if (signed && (request.reason ?? '').trim().length < 3) return err(problem('visit-signed'));
+  const shown = withCorrections(visit);
+  const before = valueAtPath(shown as unknown as Json, request.path);
+  const edit: Edit = { ...request, ...(before === undefined ? {} : { before }) };
+  const changed = Visit.safeParse(replaced(shown as unknown as Json, request.path, request.after));
+  if (!changed.success) return err(problem('value-out-of-range', z.prettifyError(changed.error)));
+  return ok({ ...(signed ? visit : changed.data), edits: [...visit.edits, edit] });
+}
+
+/** The visit as it reads now: the signed body with the corrections made since. */
+export function withCorrections(visit: Visit): Visit {
+  const { signature } = visit;
+  if (!signature) return visit;
+  const later = visit.edits.slice(signature.editsBefore);
+  if (later.length === 0) return visit;
+  const read = Visit.safeParse(later.reduce<Json>((body, edit) => replaced(body, edit.path, edit.after), visit as unknown as Json));
+  return read.success ? { ...read.data, edits: visit.edits } : visit;
+}
+
+export type SignRefusal = { key: 'training' } | { key: 'simulated' } | { key: 'signed' } | { key: 'bypass-open'; what: string };
+
+/** @param hash over the body, made by main */
+export function signVisit(visit: Visit, signature: { name: string; wallMs: number; hash: string }): Result<Visit, SignRefusal> {
+  if (visit.signature) return err({ key: 'signed' });
+  if (visit.kind === 'training') return err({ key: 'training' });
+  if (isWatermarked(visit)) return err({ key: 'simulated' });
+  const open = visit.bypasses.find((bypass) => bypass.closedWallMs === undefined);
+  if (open) return err({ key: 'bypass-open', what: open.what });
+  return ok({ ...visit, signature: { ...signature, editsBefore: visit.edits.length }, endedWallMs: visit.endedWallMs ?? signature.wallMs });
+}
+
+const isList = (value: unknown): value is Json[] => Array.isArray(value);
+const isRecord = (value: unknown): value is Record<string, Json> => typeof value === 'object' && value !== null && !Array.isArray(value);
+/** Names that would reach into the language instead of the visit. */
+const forbidden = new Set(['__proto__', 'constructor', 'prototype']);
+
+function valueAtPath(body: Json, path: Edit['path']): Json | undefined {
+  return path.reduce<Json | undefined>((at, key) => {
+    if (isList(at)) return typeof key === 'number' ? at[key] : undefined;
+    return isRecord(at) && Object.hasOwn(at, key) ? at[key] : undefined;
+  }, body);
+}
+
+function replaced(body: Json, [key, ...rest]: (string | number)[], after: Json | undefined): Json {
+  if (key === undefined) return after ?? null;
+  if (isList(body)) {
+    if (typeof key !== 'number' || key < 0 || key > body.length) return body;
+    const list = [...body];
+    if (rest.length === 0 && after === undefined) list.splice(key, 1);
+    else list[key] = rest.length === 0 ? (after ?? null) : replaced(list[key] ?? {}, rest, after);
+    return list;
+  }
+  if (forbidden.has(String(key))) return body;
+  const record = isRecord(body) ? { ...body } : {};
+  if (rest.length === 0 && after === undefined) delete record[key];
+  else record[key] = rest.length === 0 ? (after ?? null) : replaced(record[key] ?? {}, rest, after);
+  return record;
+}
