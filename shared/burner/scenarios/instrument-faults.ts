@@ -1,0 +1,81 @@
+import type { ScenarioInput } from '../scenario.ts';
+
+const format = { format: 'flueside-scenario', version: 1 } as const;
+
+/** A round of reference gases with fresh air between them: 3 min each, so that slow cells arrive too. */
+const gasRound = (startS: number, gases: readonly string[]): NonNullable<ScenarioInput['events']> =>
+  gases.flatMap((gas, index) => [
+    { atS: startS + index * 360, part: 'inlet' as const, value: gasOf(gas) },
+    { atS: startS + index * 360 + 180, part: 'inlet' as const, value: gasOf('air') },
+  ]);
+function gasOf(name: string): { o2Percent: number; coPpm?: number; h2Ppm?: number } {
+  const co = /^co-(\d+)$/.exec(name);
+  if (co) return { o2Percent: 4, coPpm: Number(co[1]) };
+  if (name === 'h2-400') return { o2Percent: 4, h2Ppm: 400 };
+  return name === 'nitrogen' ? { o2Percent: 0 } : { o2Percent: 20.946 };
+}
+const bench = {
+  surroundings: { roomC: { from: 20, to: 23 }, roomWarmsK: 0 },
+  events: [
+    { atS: 0, part: 'probeIn', value: false },
+    { atS: 0, part: 'inlet', value: gasOf('air') },
+    ...gasRound(180, ['nitrogen', 'co-100', 'co-400', 'co-1000', 'co-200', 'h2-400', 'co-100', 'co-400']),
+  ] satisfies ScenarioInput['events'],
+} as const;
+/** Cells of an instrument in good order scatter a little, within what a pass allows. */
+const goodOrder = {
+  span: { o2: { from: 0.995, to: 1.005 }, co: { from: 0.99, to: 1.01 } },
+  zero: { co: { from: -0.8, to: 0.8 }, o2: { from: -0.03, to: 0.03 } },
+} as const;
+
+export const instrumentFaultScenarios: readonly ScenarioInput[] = [
+  {
+    ...format,
+    ...bench,
+    name: 'bench-healthy',
+    title: 'Bench: instrument in good order',
+    about: 'Fresh air and reference gases in turn; everything within limits.',
+    instrument: goodOrder,
+  },
+  {
+    ...format,
+    ...bench,
+    name: 'drifting-zero',
+    title: 'Bench: drifting zero',
+    about: 'The CO zero climbs by some tens of ppm an hour; every return to fresh air is a little higher.',
+    instrument: { ...goodOrder, zeroDriftPerHour: { co: { from: 20, to: 40 } } },
+  },
+  {
+    ...format,
+    ...bench,
+    name: 'low-span',
+    title: 'Bench: low span',
+    about: 'The CO cell has aged and gives too little at every gas, the zero is right.',
+    instrument: { ...goodOrder, span: { o2: { from: 0.995, to: 1.005 }, co: { from: 0.78, to: 0.88 } } },
+  },
+  {
+    ...format,
+    ...bench,
+    name: 'clogged-filter',
+    title: 'Bench: clogged filter',
+    about: 'The sampling line is slow on all gases alike: longer dead time, longer rise. The end values are right.',
+    instrument: goodOrder,
+    events: [{ atS: 0, part: 'filterClog', value: { from: 0.7, to: 1 } }, ...bench.events],
+  },
+  {
+    ...format,
+    ...bench,
+    name: 'cross-sensitive-co',
+    title: 'Bench: CO cell that sees hydrogen',
+    about: 'Hydrogen without any CO moves the CO figure.',
+    instrument: { ...goodOrder, h2CrossEffect: { from: 0.25, to: 0.5 } },
+  },
+  {
+    ...format,
+    ...bench,
+    name: 'non-linear-co',
+    title: 'Bench: CO not linear',
+    about: 'Right at low CO, more and more too low towards the end of the range.',
+    instrument: { ...goodOrder, coRangePpm: 2000, coCurvature: { from: 0.2, to: 0.35 } },
+  },
+];

@@ -1,0 +1,65 @@
+import type { ScenarioInput } from '../scenario.ts';
+
+const format = { format: 'flueside-scenario', version: 1 } as const;
+/** A burner that has been running long enough for everything to be at rest. */
+export const alreadyWarm = { beforeS: 1500 } as const;
+export const litBefore = { atS: -1500, part: 'firing', value: true } as const;
+
+export const ordinaryScenarios: readonly ScenarioInput[] = [
+  {
+    ...format,
+    name: 'tune-up',
+    title: 'Normal tune-up',
+    about: 'A healthy burner lit from cold with too much air. Warms up within some minutes, then waits for the shutter.',
+    teaches: ['Wait for settled before reading', 'Find the onset of smoke from the open side, then open again for reserve'],
+  },
+  {
+    ...format,
+    name: 'cold-start',
+    title: 'Cold start',
+    about: 'Off since yesterday, heavy metal, cold chimney. CO spikes at light-off, draft and stack temperature take their time.',
+    teaches: ['A flat half minute is not rest', 'Draft grows with the chimney, and O2 with it'],
+    burner: { startCoPpm: { from: 1500, to: 2800 }, coldOilShare: { from: 0.04, to: 0.08 }, fanPressurePa: { from: 130, to: 180 } },
+    appliance: { slowSeconds: { from: 240, to: 420 }, slowShare: { from: 0.45, to: 0.65 }, chimneySeconds: { from: 150, to: 260 } },
+    surroundings: { roomC: { from: 10, to: 15 }, roomWarmsK: { from: 1.5, to: 3 }, outdoorC: { from: -10, to: 0 } },
+    events: [{ atS: 20, part: 'firing', value: true }],
+  },
+  {
+    ...format,
+    ...alreadyWarm,
+    name: 'purge',
+    title: 'The instrument takes fresh air',
+    about: 'A warm burner; the instrument draws fresh air for half a minute, three times. The stack temperature knows nothing of it.',
+    teaches: ['O2 leaps to 20.9 and CO to 0 while the stack stays: the sample changed, not the flame'],
+    events: [
+      litBefore,
+      ...[240, 540, 900].flatMap((startS): ScenarioInput['events'] & object => [
+        { atS: { from: startS, to: startS + 20 }, part: 'purge', value: true },
+        { atS: { from: startS + 45, to: startS + 60 }, part: 'purge', value: false },
+      ]),
+    ],
+  },
+  {
+    ...format,
+    ...alreadyWarm,
+    name: 'unplug',
+    title: 'The cable is pulled',
+    about: 'A warm burner; the instrument goes away twice, for half a minute and for two minutes, and comes back.',
+    teaches: ['A gap stays a gap; nothing is joined across it'],
+    events: [
+      litBefore,
+      { atS: { from: 180, to: 220 }, part: 'plugged', value: false },
+      { atS: { from: 240, to: 255 }, part: 'plugged', value: true },
+      { atS: { from: 480, to: 500 }, part: 'plugged', value: false },
+      { atS: { from: 600, to: 630 }, part: 'plugged', value: true },
+    ],
+  },
+  {
+    ...format,
+    name: 'slow-cell',
+    title: 'Old, slow cells',
+    about: 'A healthy burner seen through cells that take minutes to answer.',
+    teaches: ['After every turn the instrument needs longer than the flame'],
+    instrument: { o2Seconds: { from: 24, to: 34 }, coSeconds: { from: 45, to: 65 }, deadTimeS: { from: 5, to: 9 } },
+  },
+];
