@@ -1,0 +1,284 @@
+import { z } from 'zod';
+import { problem, type Problem } from '../problem.ts';
+import { err, ok, type Result } from '../result.ts';
+import { ChannelId } from './channel.ts';
+import { absentReasons, instrumentStates } from './sample.ts';
+
+/**
+ * A line recipe: how one instrument's lines become channel values. A JSON document that people share, so every part has a safe
+ * default, unknown keys are dropped and everything is bounded. Columns and registers count from 0.
+ */
+
+/** Units an instrument may send. `mg/m3` is referred to 0 degC and 101.325 kPa, as sent (no oxygen reference). */
+export const sentUnits = [
+  '%',
+  'fraction',
+  'ppm',
+  'ppb',
+  'mg/m3',
+  'C',
+  'F',
+  'K',
+  'Pa',
+  'hPa',
+  'mbar',
+  'kPa',
+  'bar',
+  'inH2O',
+  'mmH2O',
+  'psi',
+  'inHg',
+  'none',
+] as const;
+export const SentUnit = z.enum(sentUnits);
+export type SentUnit = (typeof sentUnits)[number];
+
+/** Where a field stands: column or register number, key / JSON path / group name / `TAG.column`, or characters of a fixed line. */
+export const FieldPlace = z.union([
+  z.number().int().min(0).max(255),
+  z.string().min(1).max(80),
+  z.object({ start: z.number().int().min(0).max(4095), end: z.number().int().min(1).max(4096) }),
+]);
+export type FieldPlace = z.infer<typeof FieldPlace>;
+
+const AbsentReason = z.enum(absentReasons);
+const shortText = z.string().max(80);
+const finite = z.number().refine(Number.isFinite);
+
+export const RecipeField = z.object({
+  channel: ChannelId,
+  at: FieldPlace,
+  unit: SentUnit,
+  /** the column's name as sent; a header line that moves the columns is followed by this name */
+  name: shortText.optional(),
+  /** inner = unit conversion of (sent * scale + offset); -1 turns a draft sent as positive suction */
+  scale: finite.refine((scale) => scale !== 0).default(1),
+  offset: finite.default(0),
+  /** inner unit; outside it the channel is absent as over- or under-range */
+  valid: z.tuple([finite, finite]).optional(),
+});
+export type RecipeField = z.infer<typeof RecipeField>;
+
+export const Framing = z.object({
+  baud: z.number().int().min(50).max(4_000_000).default(9600),
+  dataBits: z.union([z.literal(7), z.literal(8)]).default(8),
+  parity: z.enum(['none', 'even', 'odd']).default('none'),
+  stopBits: z.union([z.literal(1), z.literal(2)]).default(1),
+  flow: z.enum(['none', 'xon-xoff', 'rts-cts']).default('none'),
+  /** absent = left as the system sets it */
+  dtr: z.boolean().optional(),
+  rts: z.boolean().optional(),
+  /** absent = CR, LF and their pairs alike */
+  terminator: z.string().min(1).max(8).optional(),
+  encoding: z.enum(['ascii', 'latin1', 'utf8', 'cp437']).default('latin1'),
+  longestLine: z.number().int().min(16).max(65_536).default(1024),
+});
+export type Framing = z.infer<typeof Framing>;
+
+/** Bytes are sent only with the user's consent, which is bound to this recipe's hash and the device. */
+export const Polling = z.object({
+  /** text as sent, terminator included; control bytes as they are */
+  command: z.string().min(1).max(200),
+  intervalMs: z.number().int().min(50).max(3_600_000).default(1000),
+  /** absent = three times the usual answer, at least 500 ms */
+  timeoutMs: z.number().int().min(100).max(60_000).optional(),
+  retries: z.number().int().min(0).max(10).default(2),
+});
+export type Polling = z.infer<typeof Polling>;
+
+/** A sample is gathered over several lines; it is complete when `order` starts again or its last member has come. */
+const Gather = z.object({ order: z.array(shortText).min(1).max(64) });
+
+const Columns = z.object({
+  kind: z.literal('columns'),
+  /** the delimiter itself, or 'blanks' (runs of blanks and tabs), or 'comma-or-semicolon' */
+  delimiter: z.string().min(1).max(20),
+  /** how many columns a good line has; absent = any number that reaches the last field */
+  count: z.number().int().min(1).max(256).optional(),
+  /** other column counts that are good too, and from which column on how many columns are inserted (negative: missing) */
+  layouts: z
+    .array(z.object({ count: z.number().int().min(1).max(256), from: z.number().int().min(0), shift: z.number().int() }))
+    .max(8)
+    .default([]),
+  /** names as sent; a line that repeats them is a header */
+  header: z.array(shortText).max(256).optional(),
+  /** first column of the lines that count, e.g. a sentence name; other lines are ignored */
+  startsWith: shortText.optional(),
+  quoted: z.boolean().default(false),
+});
+const Keyed = z.object({
+  kind: z.literal('keyed'),
+  /** between key and value: a character, or 'blank' */
+  separator: z.string().min(1).max(5),
+  /** between pairs: a character, 'blank', 'wide' (two blanks or more) or 'line' (one pair per line) */
+  between: z.string().min(1).max(5),
+  gather: Gather.optional(),
+});
+const Tagged = z.object({
+  kind: z.literal('tagged'),
+  delimiter: z.string().min(1).max(20),
+  gather: Gather,
+});
+const Json = z.object({ kind: z.literal('json') });
+const Fixed = z.object({ kind: z.literal('fixed'), length: z.number().int().min(1).max(4096) });
+const Registers = z.object({
+  kind: z.literal('registers'),
+  /** bytes before the first register (address, function, byte count) */
+  skipBytes: z.number().int().min(0).max(16).default(3),
+  signed: z.boolean().default(true),
+});
+const Pattern = z.object({ kind: z.literal('pattern'), pattern: z.string().min(1).max(1000), gather: Gather.optional() });
+
+export const Shape = z.discriminatedUnion('kind', [Columns, Keyed, Tagged, Json, Fixed, Registers, Pattern]);
+export type Shape = z.infer<typeof Shape>;
+export type ShapeOf<K extends Shape['kind']> = Extract<Shape, { kind: K }>;
+
+/** Where the instrument's own clock stands. It is kept, used as a difference when a file is read, never trusted live. */
+export const RecipeTime = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('arrival') }),
+  z.object({
+    kind: z.literal('field'),
+    at: FieldPlace,
+    name: shortText.optional(),
+    format: z.enum(['seconds', 'milliseconds', 'minutes', 'days', 'clock', 'date-time', 'day-of-year']),
+    /** order of the date's parts */
+    date: z.enum(['year-month-day', 'day-month-year', 'month-day-year']).optional(),
+    /** a date in a column of its own */
+    dateAt: FieldPlace.optional(),
+    /** value at which a counter starts again from 0, in ms */
+    wrapMs: z.number().positive().optional(),
+  }),
+]);
+export type RecipeTime = z.infer<typeof RecipeTime>;
+
+export const checkKinds = ['xor', 'sum', 'lrc', 'crc16-modbus', 'crc16-ccitt', 'crc16-xmodem'] as const;
+export const LineCheck = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('none') }),
+  z.object({
+    kind: z.enum(checkKinds),
+    /** text before the check, '' when it simply ends the line */
+    lead: z.string().max(4).default('*'),
+    /** how many leading characters are not covered ('$', ':') */
+    skip: z.number().int().min(0).max(8).default(0),
+    /** is the lead covered too? */
+    coversLead: z.boolean().default(false),
+    as: z.enum(['hex', 'hex-swapped', 'decimal', 'byte']).default('hex'),
+    /** digits of the check; decimal: at most so many */
+    digits: z.number().int().min(1).max(8).default(2),
+    /** the line is hex pairs and the check is taken over the bytes they stand for */
+    overPairs: z.boolean().default(false),
+  }),
+]);
+export type LineCheck = z.infer<typeof LineCheck>;
+
+export const RecipeStatus = z.object({
+  at: FieldPlace,
+  name: shortText.optional(),
+  words: z.record(z.string().max(40), z.enum(instrumentStates)).default({}),
+  /** hex or decimal flags: the first row whose masked value equals wins */
+  masks: z
+    .array(z.object({ mask: z.number().int().min(0), equals: z.number().int().min(0), state: z.enum(instrumentStates) }))
+    .max(32)
+    .default([]),
+  radix: z.union([z.literal(10), z.literal(16)]).default(16),
+});
+export type RecipeStatus = z.infer<typeof RecipeStatus>;
+
+export const Ignore = z.object({
+  /** lines that begin so are comments, echoes, banners or prompts */
+  prefixes: z.array(z.string().min(1).max(80)).max(64).default([]),
+  /** texts cut from the front of a line before it is read (a prompt left before the answer) */
+  prompts: z.array(z.string().min(1).max(80)).max(16).default([]),
+  /** the first line of the stream was cut while opening */
+  firstLine: z.boolean().default(false),
+});
+
+export const LineRecipe = z.object({
+  format: z.literal('flueside-recipe'),
+  version: z.literal(1),
+  name: z.string().min(1).max(120),
+  note: z.string().max(2000).optional(),
+  framing: Framing.prefault({}),
+  polling: Polling.optional(),
+  shape: Shape,
+  fields: z.array(RecipeField).min(1).max(32),
+  time: RecipeTime.default({ kind: 'arrival' }),
+  check: LineCheck.default({ kind: 'none' }),
+  status: RecipeStatus.optional(),
+  ignore: Ignore.prefault({}),
+  decimal: z.enum(['.', ',']).default('.'),
+  /** blanks, apostrophes and underscores between digits are taken out where this names them */
+  thousands: z.enum(['none', 'blank', 'apostrophe', 'comma', 'point', 'underscore']).default('none'),
+  /** words in a value's place, beside the usual ones */
+  words: z.record(z.string().min(1).max(40), AbsentReason).default({}),
+  /** numbers that mean 'no value'; `channel` limits it to one */
+  sentinels: z
+    .array(z.object({ value: finite, means: AbsentReason, channel: ChannelId.optional() }))
+    .max(64)
+    .default([]),
+  /** print on key press: no line for a while is no alarm */
+  onKey: z.boolean().default(false),
+});
+export type LineRecipe = z.infer<typeof LineRecipe>;
+/** A recipe as it may be written by hand: everything with a default may be left out. */
+export type LineRecipeInput = z.input<typeof LineRecipe>;
+
+const gases = ['%', 'fraction', 'ppm', 'ppb'] as const;
+const pressures = ['Pa', 'hPa', 'mbar', 'kPa', 'bar', 'inH2O', 'mmH2O', 'psi', 'inHg'] as const;
+const temperatures = ['C', 'F', 'K'] as const;
+const unitsOf: Record<ChannelId, readonly SentUnit[]> = {
+  o2: gases,
+  co2: gases,
+  co: [...gases, 'mg/m3'],
+  ambientCo: [...gases, 'mg/m3'],
+  no: [...gases, 'mg/m3'],
+  no2: [...gases, 'mg/m3'],
+  so2: [...gases, 'mg/m3'],
+  stackTemperature: temperatures,
+  airTemperature: temperatures,
+  draft: pressures,
+  pumpPressure: pressures,
+  aux1: sentUnits,
+  aux2: sentUnits,
+  aux3: sentUnits,
+  aux4: sentUnits,
+};
+export const unitsFor = (channel: ChannelId): readonly SentUnit[] => unitsOf[channel];
+
+const placeFits = (shape: Shape, at: FieldPlace): boolean => {
+  switch (shape.kind) {
+    case 'columns':
+    case 'registers':
+      return typeof at === 'number';
+    case 'keyed':
+    case 'tagged':
+    case 'json':
+    case 'pattern':
+      return typeof at === 'string';
+    case 'fixed':
+      return typeof at === 'object' && at.start < at.end && at.end <= shape.length;
+  }
+};
+
+/** What is wrong with a well-formed recipe, in plain words; undefined when nothing is. */
+function flawOf(recipe: LineRecipe): string | undefined {
+  const channels = new Set<string>();
+  for (const field of recipe.fields) {
+    if (channels.has(field.channel)) return `Two fields give the channel ${field.channel}.`;
+    channels.add(field.channel);
+    if (!placeFits(recipe.shape, field.at)) return `The place of ${field.channel} does not fit the shape '${recipe.shape.kind}'.`;
+    if (!unitsFor(field.channel).includes(field.unit)) return `${field.channel} can not be sent in ${field.unit}.`;
+    if (field.valid !== undefined && field.valid[0] >= field.valid[1]) return `The valid range of ${field.channel} is empty.`;
+  }
+  if (recipe.time.kind === 'field' && !placeFits(recipe.shape, recipe.time.at)) return 'The place of the time does not fit the shape.';
+  if (recipe.status !== undefined && !placeFits(recipe.shape, recipe.status.at)) return 'The place of the status does not fit the shape.';
+  return undefined;
+}
+
+/** Checks a recipe that comes from a file, from another laptop or from the editor. */
+export function checkRecipe(candidate: unknown): Result<LineRecipe, Problem> {
+  const parsed = LineRecipe.safeParse(candidate);
+  if (!parsed.success) return err(problem('recipe-invalid', z.prettifyError(parsed.error).slice(0, 1000)));
+  const flaw = flawOf(parsed.data);
+  return flaw === undefined ? ok(parsed.data) : err(problem('recipe-invalid', flaw));
+}
