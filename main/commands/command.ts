@@ -2,7 +2,7 @@
  * What a command on the command line is, and how its options are read.
  * Standard output carries results only; everything else goes through `error`.
  */
-import { parseArgs, type ParseArgsOptionsConfig } from 'node:util';
+import { parseArgs, type ParseArgsConfig } from 'node:util';
 import type { Clock } from '../../shared/clock.ts';
 import { problem, problemLine, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
@@ -38,7 +38,7 @@ export const EXIT_FAILURE = 1;
 export const EXIT_USAGE = 2;
 
 /** One table row per option: `{ fuel: { type: 'string' }, json: { type: 'boolean' } }`. */
-export type OptionTable = ParseArgsOptionsConfig;
+export type OptionTable = NonNullable<ParseArgsConfig['options']>;
 type Parsed<T extends OptionTable> = ReturnType<typeof parseArgs<{ options: T; allowPositionals: true; strict: true }>>;
 export type Options<T extends OptionTable> = { readonly values: Parsed<T>['values']; readonly positionals: string[] };
 
@@ -48,7 +48,13 @@ export type Options<T extends OptionTable> = { readonly values: Parsed<T>['value
  */
 export function readOptions<T extends OptionTable>(args: readonly string[], options: T, maxPositionals = 0): Result<Options<T>, Problem> {
   try {
-    const { values, positionals, tokens } = parseArgs({ args: joinNegativeValues(args), options, allowPositionals: true, strict: true, tokens: true });
+    const { values, positionals, tokens } = parseArgs({
+      args: joinNegativeValues(args),
+      options,
+      allowPositionals: true,
+      strict: true,
+      tokens: true,
+    });
     const seen = new Set<string>();
     for (const token of tokens as { kind: string; name?: string }[]) {
       if (token.kind !== 'option' || token.name === undefined) continue;
@@ -82,7 +88,8 @@ function usageSentence(cause: unknown): string {
   const option = /'(-[^' ]*)/.exec(text)?.[1] ?? '';
   const code = (cause as { code?: string }).code;
   if (code === 'ERR_PARSE_ARGS_UNKNOWN_OPTION') return `There is no option ${option}.`;
-  if (code === 'ERR_PARSE_ARGS_INVALID_OPTION_VALUE') return /does not take/.test(text) ? `${option} takes no value.` : `${option} needs a value.`;
+  if (code === 'ERR_PARSE_ARGS_INVALID_OPTION_VALUE')
+    return /does not take/.test(text) ? `${option} takes no value.` : `${option} needs a value.`;
   return text.split('\n')[0] ?? text;
 }
 

@@ -8,4 +8,5 @@ export const commands: Readonly<Record<string, () => Promise<{ command: Command 
   fuel: () => import('./fuel.ts'),
   nozzle: () => import('./nozzle.ts'),
   saving: () => import('./saving.ts'),
+  simulate: () => import('./simulate.ts'),
 };

@@ -3,7 +3,8 @@ import { MOLAR_MASS, O2_IN_AIR_EPA_PERCENT, O2_IN_AIR_EXACT_PERCENT, O2_IN_AIR_G
 import type { Fuel } from './fuel.ts';
 
 /** CO 20.9/(20.9 - O2). @returns ppm dry at 0 % O2; not defined above 15 % O2. @source US trade form, EPA constant (from memory) */
-export const coAirFreePpm = (coPpmDry: number, o2PercentDry: number): number => (coPpmDry * O2_IN_AIR_EPA_PERCENT) / (O2_IN_AIR_EPA_PERCENT - o2PercentDry);
+export const coAirFreePpm = (coPpmDry: number, o2PercentDry: number): number =>
+  (coPpmDry * O2_IN_AIR_EPA_PERCENT) / (O2_IN_AIR_EPA_PERCENT - o2PercentDry);
 
 /** CO (20.9 - O2ref)/(20.9 - O2). @returns ppm dry at the reference. @source 40 CFR 60 App. A, Method 19 family (from memory) */
 export const coAtReferenceO2Ppm = (coPpmDry: number, o2PercentDry: number, referencePercent: number): number =>
@@ -14,7 +15,8 @@ export const coAtReferenceO2GermanPpm = (coPpmDry: number, o2PercentDry: number,
   (coPpmDry * (O2_IN_AIR_GERMAN_PERCENT - referencePercent)) / (O2_IN_AIR_GERMAN_PERCENT - o2PercentDry);
 
 /** Mass of CO per kWh of LHV that one ppm at 0 % O2 stands for: 1.109 for No.2 oil. @returns mg/(kWh ppm) */
-export const mgPerKwhPerPpmAirFree = ({ stoichiometry, lhvKjPerKg }: Fuel): number => (stoichiometry.dryGas * MOLAR_MASS.co * 3600) / lhvKjPerKg;
+export const mgPerKwhPerPpmAirFree = ({ stoichiometry, lhvKjPerKg }: Fuel): number =>
+  (stoichiometry.dryGas * MOLAR_MASS.co * 3600) / lhvKjPerKg;
 
 /**
  * CO per fuel energy on the lower heating value, with the exact air constant.

@@ -58,9 +58,16 @@ export function derive(raw: DeriveInput): Derived {
   computeFigures(input, gas, {
     value(key, value, gGas, gCo, gStack, gAir, gHydrogen, gPoints) {
       const variance =
-        gGas * gGas * u2.gas + gCo * gCo * u2.co + gStack * gStack * u2.stack + gAir * gAir * u2.air + gHydrogen * gHydrogen * u2.hydrogen + gPoints * gPoints * u2.points;
+        gGas * gGas * u2.gas +
+        gCo * gCo * u2.co +
+        gStack * gStack * u2.stack +
+        gAir * gAir * u2.air +
+        gHydrogen * gHydrogen * u2.hydrogen +
+        gPoints * gPoints * u2.points;
       values[key] = value;
-      expanded[key] = isAcidKey(key) ? Math.hypot(ACID_DEW_POINT_EXPANDED_K, COVERAGE_FACTOR * Math.sqrt(variance)) : COVERAGE_FACTOR * Math.sqrt(variance);
+      expanded[key] = isAcidKey(key)
+        ? Math.hypot(ACID_DEW_POINT_EXPANDED_K, COVERAGE_FACTOR * Math.sqrt(variance))
+        : COVERAGE_FACTOR * Math.sqrt(variance);
     },
     blank(key, reason) {
       blank[key] = reason;
@@ -72,7 +79,15 @@ export function derive(raw: DeriveInput): Derived {
 /** The type says number; a defective caller may still bring NaN or Infinity, and nothing may be computed from that. */
 export function withoutNonNumbers(input: DeriveInput): DeriveInput {
   const { o2PercentDry, co2PercentDry, coPpmDry, stackC, airC, humidityKgPerKg, pressurePa, sulfurPpm } = input;
-  const sum = (o2PercentDry ?? 0) + (co2PercentDry ?? 0) + (coPpmDry ?? 0) + (stackC ?? 0) + (airC ?? 0) + (humidityKgPerKg ?? 0) + (pressurePa ?? 0) + (sulfurPpm ?? 0);
+  const sum =
+    (o2PercentDry ?? 0) +
+    (co2PercentDry ?? 0) +
+    (coPpmDry ?? 0) +
+    (stackC ?? 0) +
+    (airC ?? 0) +
+    (humidityKgPerKg ?? 0) +
+    (pressurePa ?? 0) +
+    (sulfurPpm ?? 0);
   if (Number.isFinite(sum)) return input;
   const finite = (value: number | undefined): number | undefined => (value !== undefined && Number.isFinite(value) ? value : undefined);
   return {

@@ -34,7 +34,11 @@ export const excessAirSimplePercent = (o2PercentDry: number): number => (100 * o
  * @returns %
  * @source 40 CFR 60 App. A-2, Method 3B (from memory)
  */
-export function excessAirMethod3bPercent({ o2PercentDry, co2PercentDry, coPpmDry = 0 }: DryGas & { readonly co2PercentDry: number }): number {
+export function excessAirMethod3bPercent({
+  o2PercentDry,
+  co2PercentDry,
+  coPpmDry = 0,
+}: DryGas & { readonly co2PercentDry: number }): number {
   const co = coPpmDry * 1e-4;
   const free = o2PercentDry - co / 2;
   const n2 = 100 - o2PercentDry - co2PercentDry - co;
@@ -46,7 +50,8 @@ export const excessAirFromCo2Percent = (st: Stoichiometry, co2PercentDry: number
   100 * st.dryGasAirRatio * (st.co2MaxPercent / co2PercentDry - 1);
 
 /** Complete combustion only: CO2 = CO2max (1 - O2/20.946). @returns %vol dry. @source mole balance, FORMULAS.md#co2-from-o2 */
-export const co2FromO2Percent = (st: Stoichiometry, o2PercentDry: number): number => st.co2MaxPercent * (1 - o2PercentDry / O2_IN_AIR_EXACT_PERCENT);
+export const co2FromO2Percent = (st: Stoichiometry, o2PercentDry: number): number =>
+  st.co2MaxPercent * (1 - o2PercentDry / O2_IN_AIR_EXACT_PERCENT);
 
 /**
  * O2 from a measured CO2; with CO, the carbon that it holds and the oxygen that it left over are counted.

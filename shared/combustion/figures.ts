@@ -8,8 +8,17 @@
  */
 import type { BlankReason, DerivedKey } from '../measurement/derived.ts';
 import {
-  AIR, CO_HEATING_VALUE_KJ_PER_KMOL, MOLAR_MASS, O2_IN_AIR_EPA_PERCENT, O2_IN_AIR_EXACT_PERCENT, O2_IN_AIR_GERMAN_PERCENT, O2_LIMIT_AIR_FREE_PERCENT,
-  O2_LIMIT_PERCENT, STANDARD_PRESSURE_PA, WATER_LATENT_25C_KJ_PER_KMOL, WATER_LATENT_SLOPE_KJ_PER_KMOL_K,
+  AIR,
+  CO_HEATING_VALUE_KJ_PER_KMOL,
+  MOLAR_MASS,
+  O2_IN_AIR_EPA_PERCENT,
+  O2_IN_AIR_EXACT_PERCENT,
+  O2_IN_AIR_GERMAN_PERCENT,
+  O2_LIMIT_AIR_FREE_PERCENT,
+  O2_LIMIT_PERCENT,
+  STANDARD_PRESSURE_PA,
+  WATER_LATENT_25C_KJ_PER_KMOL,
+  WATER_LATENT_SLOPE_KJ_PER_KMOL_K,
 } from './constants.ts';
 import { acidDewPointOkkesC, acidDewPointVerhoffBancheroC, SO3_SHARE, waterDewPoint } from './dew-point.ts';
 import { AIR_MOISTURE_KMOL } from './flue-gas.ts';
@@ -36,7 +45,8 @@ export type DeriveInput = {
   readonly tolerances?: Tolerances | undefined;
   readonly spreads?: Spreads | undefined;
   /** why an input is not there, when more is known than that */
-  readonly missing?: { readonly o2?: BlankReason; readonly co?: BlankReason; readonly stack?: BlankReason; readonly air?: BlankReason } | undefined;
+  readonly missing?:
+    { readonly o2?: BlankReason; readonly co?: BlankReason; readonly stack?: BlankReason; readonly air?: BlankReason } | undefined;
 };
 
 /** Receives each figure once. `points` says that the fuel's share is given in points of efficiency instead of by the hydrogen slope. */
@@ -58,13 +68,30 @@ export type GasInput = {
 };
 
 const lossKeys = [
-  'lossDryGasPercent', 'lossLatentPercent', 'lossVapourPercent', 'lossAirMoisturePercent', 'lossCoPercent', 'stackLossPercent', 'stackLossLhvPercent',
-  'efficiencyHhvPercent', 'efficiencyLhvPercent', 'siegertLossPercent',
+  'lossDryGasPercent',
+  'lossLatentPercent',
+  'lossVapourPercent',
+  'lossAirMoisturePercent',
+  'lossCoPercent',
+  'stackLossPercent',
+  'stackLossLhvPercent',
+  'efficiencyHhvPercent',
+  'efficiencyLhvPercent',
+  'siegertLossPercent',
 ] as const satisfies readonly DerivedKey[];
 const airFreeKeys = ['coAirFreePpm', 'coAt3PercentO2Ppm', 'coMgPerKwh'] as const satisfies readonly DerivedKey[];
 const gasKeys = [
-  'co2Percent', 'excessAirPercent', 'lambda', ...airFreeKeys, ...lossKeys,
-  'h2oWetPercent', 'waterDewPointC', 'waterDewPointMarginK', 'acidDewPointC', 'acidDewPointOkkesC', 'acidDewPointMarginK',
+  'co2Percent',
+  'excessAirPercent',
+  'lambda',
+  ...airFreeKeys,
+  ...lossKeys,
+  'h2oWetPercent',
+  'waterDewPointC',
+  'waterDewPointMarginK',
+  'acidDewPointC',
+  'acidDewPointOkkesC',
+  'acidDewPointMarginK',
 ] as const satisfies readonly DerivedKey[];
 
 const KG_PER_KWH_TO_MG = 3600 * 1e6;
@@ -151,7 +178,15 @@ export function computeFigures(input: DeriveInput, gas: GasInput, sink: FigureSi
   put('excessAirPercent', 100 * ea, 100 * eaO2, 100 * eaCo, 0, 0, 100 * eaH);
   put('lambda', 1 + ea, eaO2, eaCo, 0, 0, eaH);
   const co2 = (st.carbon - nCo) / dry;
-  put('co2Percent', 100 * co2, (-100 * (nCoO2 + co2 * dryO2)) / dry, (-100 * (nCoCo + co2 * dryCo)) / dry, 0, 0, (100 * (slope.carbon - nCoH - co2 * dryH)) / dry);
+  put(
+    'co2Percent',
+    100 * co2,
+    (-100 * (nCoO2 + co2 * dryO2)) / dry,
+    (-100 * (nCoCo + co2 * dryCo)) / dry,
+    0,
+    0,
+    (100 * (slope.carbon - nCoH - co2 * dryH)) / dry,
+  );
 
   // ---- carbon monoxide ----
   if (!hasCo) for (const key of airFreeKeys) sink.blank(key, missing?.co ?? 'no-co');
@@ -208,7 +243,11 @@ export function computeFigures(input: DeriveInput, gas: GasInput, sink: FigureSi
   // ---- losses ----
   const noLoss: BlankReason | undefined =
     noTemperature ??
-    (hasStack && hasAir && stackC <= airC ? 'stack-not-above-air' : dew !== undefined && hasStack && stackC <= dew.celsius ? 'condensing' : undefined);
+    (hasStack && hasAir && stackC <= airC
+      ? 'stack-not-above-air'
+      : dew !== undefined && hasStack && stackC <= dew.celsius
+        ? 'condensing'
+        : undefined);
   if (noLoss !== undefined || stackC === undefined || airC === undefined) {
     for (const key of lossKeys) sink.blank(key, noLoss ?? 'no-stack-temperature');
     return;
@@ -263,7 +302,15 @@ export function computeFigures(input: DeriveInput, gas: GasInput, sink: FigureSi
   const airWaterO2 = excessO2 * moisture * hH2o * perHhv;
   const airWaterCo = excessCo * moisture * hH2o * perHhv;
   const lossAirMoisture = airWater * hH2o;
-  put('lossAirMoisturePercent', lossAirMoisture, airWaterO2, airWaterCo, airWater * cpW2, -airWater * cpW1, (slope.air + excessH) * moisture * hH2o * perHhv);
+  put(
+    'lossAirMoisturePercent',
+    lossAirMoisture,
+    airWaterO2,
+    airWaterCo,
+    airWater * cpW2,
+    -airWater * cpW1,
+    (slope.air + excessH) * moisture * hH2o * perHhv,
+  );
 
   const coHeat = CO_HEATING_VALUE_KJ_PER_KMOL * perHhv;
   const lossCo = nCo * coHeat;
@@ -283,7 +330,8 @@ export function computeFigures(input: DeriveInput, gas: GasInput, sink: FigureSi
   // ---- totals on both bases ----
   if (!hasCo && missing?.co === 'co-over-range') {
     // an unknown, large CO would make the total too low
-    for (const key of ['stackLossPercent', 'stackLossLhvPercent', 'efficiencyHhvPercent', 'efficiencyLhvPercent'] as const) sink.blank(key, 'co-over-range');
+    for (const key of ['stackLossPercent', 'stackLossLhvPercent', 'efficiencyHhvPercent', 'efficiencyLhvPercent'] as const)
+      sink.blank(key, 'co-over-range');
     return;
   }
   const sensible = lossDry + lossVapour + lossAirMoisture + lossCo;
@@ -296,7 +344,16 @@ export function computeFigures(input: DeriveInput, gas: GasInput, sink: FigureSi
   put('efficiencyHhvPercent', 100 - loss, -sensibleO2, -sensibleCo, -sensibleStack, -sensibleAir - latentAir, 0, -1);
   const toLhv = fuel.hhvKjPerKg / fuel.lhvKjPerKg;
   put('stackLossLhvPercent', sensible * toLhv, sensibleO2 * toLhv, sensibleCo * toLhv, sensibleStack * toLhv, sensibleAir * toLhv, 0, 1);
-  put('efficiencyLhvPercent', 100 - sensible * toLhv, -sensibleO2 * toLhv, -sensibleCo * toLhv, -sensibleStack * toLhv, -sensibleAir * toLhv, 0, -1);
+  put(
+    'efficiencyLhvPercent',
+    100 - sensible * toLhv,
+    -sensibleO2 * toLhv,
+    -sensibleCo * toLhv,
+    -sensibleStack * toLhv,
+    -sensibleAir * toLhv,
+    0,
+    -1,
+  );
 }
 
 /** The gas analysis can not carry any figure: why. */

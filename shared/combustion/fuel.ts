@@ -3,7 +3,14 @@
  */
 import { KG_PER_LB, KJ_PER_KG_PER_BTU_PER_LB, L_PER_US_GALLON } from '../units/convert.ts';
 import { MOLAR_MASS } from './constants.ts';
-import { hydrogenSlope, lowerHeatingValue, stoichiometry, type HydrogenSlope, type Stoichiometry, type UltimateAnalysis } from './stoichiometry.ts';
+import {
+  hydrogenSlope,
+  lowerHeatingValue,
+  stoichiometry,
+  type HydrogenSlope,
+  type Stoichiometry,
+  type UltimateAnalysis,
+} from './stoichiometry.ts';
 
 export type SiegertGroup = 'oil' | 'gas' | 'lpg';
 
@@ -108,7 +115,8 @@ const b100 = makeFuel({
 export function blendByVolume(first: Fuel, second: Fuel, volumeShare: number, id: string, name: string): Fuel {
   const { densityKgPerL: firstDensity } = first;
   const { densityKgPerL: secondDensity } = second;
-  if (firstDensity === undefined || secondDensity === undefined || !(volumeShare >= 0 && volumeShare <= 1)) throw new RangeError(`blend ${name}`);
+  if (firstDensity === undefined || secondDensity === undefined || !(volumeShare >= 0 && volumeShare <= 1))
+    throw new RangeError(`blend ${name}`);
   const densityKgPerL = firstDensity * (1 - volumeShare) + secondDensity * volumeShare;
   const massShare = (secondDensity * volumeShare) / densityKgPerL;
   const mix = (a: number, b: number): number => a * (1 - massShare) + b * massShare;
@@ -136,7 +144,14 @@ function blendEmission(a: EmissionFactor | undefined, b: EmissionFactor | undefi
   return { kgPerGallon, biogenicShare: biogenic / kgPerGallon, source: a.source };
 }
 
-type GasPart = { readonly molePercent: number; readonly c: number; readonly h: number; readonly o: number; readonly n: number; readonly hhvKjPerMol: number };
+type GasPart = {
+  readonly molePercent: number;
+  readonly c: number;
+  readonly h: number;
+  readonly o: number;
+  readonly n: number;
+  readonly hhvKjPerMol: number;
+};
 
 /** A gas from its components: atoms and molar heating values add up over the moles. */
 function gasFromParts(parts: readonly GasPart[], rest: Omit<FuelDescription, 'analysis' | 'hhvKjPerKg' | 'phase'>): Fuel {
@@ -193,18 +208,19 @@ const propane = gasFromParts([{ molePercent: 100, ...propanePart }], {
 });
 
 /** Any blend of No.2 oil with biodiesel; `percent` by volume. */
-export const biodieselBlend = (percent: number): Fuel => blendByVolume(no2, b100, percent / 100, `b${percent}`, `B${percent} (biodiesel ${percent} % by volume)`);
+export const biodieselBlend = (percent: number): Fuel =>
+  blendByVolume(no2, b100, percent / 100, `b${percent}`, `B${percent} (biodiesel ${percent} % by volume)`);
 
 export const fuels = {
-  'no2': no2,
+  no2: no2,
   'no2-2000s': no2With2000ppm,
-  'no1': no1,
-  'b5': biodieselBlend(5),
-  'b20': biodieselBlend(20),
-  'b100': b100,
+  no1: no1,
+  b5: biodieselBlend(5),
+  b20: biodieselBlend(20),
+  b100: b100,
   'natural-gas': naturalGas,
-  'methane': methane,
-  'propane': propane,
+  methane: methane,
+  propane: propane,
 } as const satisfies Record<string, Fuel>;
 
 export type FuelId = keyof typeof fuels;

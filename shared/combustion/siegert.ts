@@ -18,8 +18,11 @@ export const SIEGERT_COKE_OVEN_GAS = { a: 0.6, b: 0.011 } as const;
  * @returns % of the LHV
  * @source 1. BImSchV of 26 Jan 2010, Annex 2 No. 3.4.1
  */
-export const siegertLossPercent = (constants: { readonly a: number; readonly b: number }, netStackK: number, o2PercentDry: number): number =>
-  netStackK * (constants.a / (O2_IN_AIR_GERMAN_PERCENT - o2PercentDry) + constants.b);
+export const siegertLossPercent = (
+  constants: { readonly a: number; readonly b: number },
+  netStackK: number,
+  o2PercentDry: number,
+): number => netStackK * (constants.a / (O2_IN_AIR_GERMAN_PERCENT - o2PercentDry) + constants.b);
 
 /**
  * The most that the statute allows for oil and gas, % of LHV, after the measuring uncertainty was taken off and the result rounded.

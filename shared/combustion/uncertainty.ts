@@ -49,7 +49,15 @@ export type UncertainInput = (typeof uncertainInputs)[number];
  *
  * @source GUM 4.2.3 for the mean; effective sample size of a first-order autoregressive series (textbook result, from memory)
  */
-export function meanUncertainty({ sd, n, autocorrelation = 0 }: { readonly sd: number; readonly n: number; readonly autocorrelation?: number }): number {
+export function meanUncertainty({
+  sd,
+  n,
+  autocorrelation = 0,
+}: {
+  readonly sd: number;
+  readonly n: number;
+  readonly autocorrelation?: number;
+}): number {
   const r = Math.min(Math.max(autocorrelation, 0), 0.999);
   return sd / Math.sqrt(Math.max((n * (1 - r)) / (1 + r), 1));
 }
@@ -63,7 +71,8 @@ export type Rounded = { readonly value: number; readonly uncertainty: number; re
  * @source JCGM 100:2008, 7.2.6 (at most two significant digits; rounding up may be appropriate)
  */
 export function roundToUncertainty(value: number, uncertainty: number): Rounded {
-  if (!(uncertainty > 0 && Number.isFinite(uncertainty) && Number.isFinite(value))) return { value, uncertainty, decimals: 0, text: String(value) };
+  if (!(uncertainty > 0 && Number.isFinite(uncertainty) && Number.isFinite(value)))
+    return { value, uncertainty, decimals: 0, text: String(value) };
   const first = Math.floor(Math.log10(uncertainty));
   const leading = uncertainty / 10 ** first;
   const place = leading < 1.95 ? first - 1 : first;
@@ -73,5 +82,10 @@ export function roundToUncertainty(value: number, uncertainty: number): Rounded 
   const decimals = Math.max(0, -place);
   const roundedValue = Math.round(value / step) * step;
   const write = (x: number): string => (x === 0 ? 0 : x).toFixed(decimals);
-  return { value: Number(write(roundedValue)), uncertainty: Number(write(kept)), decimals, text: `${write(roundedValue)} ± ${write(kept)}` };
+  return {
+    value: Number(write(roundedValue)),
+    uncertainty: Number(write(kept)),
+    decimals,
+    text: `${write(roundedValue)} ± ${write(kept)}`,
+  };
 }

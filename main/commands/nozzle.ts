@@ -1,0 +1,103 @@
+/** `nozzle`: flow at the pump pressure, heat input, air needed. */
+import { excessAirPercent } from '../../shared/combustion/excess-air.ts';
+import { airVolumeM3PerKg, firing } from '../../shared/combustion/nozzle.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { L_PER_US_GALLON, PA_PER_BAR, PA_PER_PSI } from '../../shared/units/convert.ts';
+import { EXIT_DONE, fail, readNumber, readOptions, type Command } from './command.ts';
+import { fuelOptions, fuelUsage, readFuel } from './fuel-option.ts';
+import { jsonNumber } from './json-number.ts';
+
+const options = {
+  ...fuelOptions,
+  'rated-gph': { type: 'string' },
+  'rated-l-h': { type: 'string' },
+  'pressure-psi': { type: 'string' },
+  'pressure-bar': { type: 'string' },
+  o2: { type: 'string' },
+  'air-c': { type: 'string' },
+  json: { type: 'boolean' },
+} as const;
+
+const usage = `Usage: flueside nozzle (--rated-gph G|--rated-l-h V) (--pressure-psi P|--pressure-bar P) FUEL [OPTIONS]
+
+  --rated-gph, --rated-l-h   flow printed on the nozzle, at 100 psi
+  --pressure-psi, --pressure-bar   pump pressure on the gauge
+  --o2 %                     also the air at this O2 in the flue gas
+  --air-c T                  temperature at which that air is drawn in (20)
+  --json                     one JSON object
+${fuelUsage}
+
+The flow follows the square root of the pressure. The rating itself is good to a few per cent, and cold oil flows more: a guide, not a measurement.`;
+
+export const command: Command = {
+  name: 'nozzle',
+  summary: 'nozzle flow at the pump pressure, heat input, air needed',
+  usage,
+  run(args, io) {
+    const parsed = readOptions(args, options);
+    if (!parsed.ok) return Promise.resolve(fail(io, parsed.error));
+    const { values } = parsed.value;
+    const fuel = readFuel(values);
+    if (!fuel.ok) return Promise.resolve(fail(io, fuel.error));
+    const rated = oneOf('rated-gph', values['rated-gph'], 'rated-l-h', values['rated-l-h'], L_PER_US_GALLON, 200);
+    if (!rated.ok) return Promise.resolve(fail(io, rated.error));
+    const psi = oneOf('pressure-psi', values['pressure-psi'], 'pressure-bar', values['pressure-bar'], PA_PER_PSI / PA_PER_BAR, 1500);
+    if (!psi.ok) return Promise.resolve(fail(io, psi.error));
+    const o2 = inRange('o2', values.o2, 0, 18);
+    if (!o2.ok) return Promise.resolve(fail(io, o2.error));
+    const airC = inRange('air-c', values['air-c'], -60, 100);
+    if (!airC.ok) return Promise.resolve(fail(io, airC.error));
+
+    const flow = firing({ fuel: fuel.value.fuel, ratedGph: rated.value, pressurePa: psi.value * PA_PER_PSI });
+    if (flow === undefined) return Promise.resolve(fail(io, problem('fuel-no-density', `${fuel.value.fuel.name}.`)));
+    const lambda =
+      o2.value === undefined ? undefined : 1 + excessAirPercent(fuel.value.fuel.stoichiometry, { o2PercentDry: o2.value }) / 100;
+    const airKgPerH = lambda === undefined ? undefined : lambda * flow.airKgPerH;
+    const result = {
+      fuel: fuel.value.fuel.id,
+      flow_gph: jsonNumber(flow.flowGph),
+      flow_l_h: jsonNumber(flow.flowLPerH),
+      flow_kg_h: jsonNumber(flow.flowKgPerH),
+      input_hhv_kw: jsonNumber(flow.inputHhvKw),
+      input_hhv_btu_h: jsonNumber(flow.inputHhvBtuPerH),
+      input_lhv_kw: jsonNumber(flow.inputLhvKw),
+      air_stoichiometric_kg_h: jsonNumber(flow.airKgPerH),
+      air_stoichiometric_nm3_h: jsonNumber(flow.airNm3PerH),
+      air_kg_h: jsonNumber(airKgPerH),
+      air_m3_h: jsonNumber(airKgPerH === undefined ? undefined : airKgPerH * airVolumeM3PerKg({ airC: airC.value ?? 20 })),
+      notes: [...fuel.value.notes, 'The rating has a tolerance of a few per cent and shifts with the viscosity of the oil.'],
+    };
+    if (values.json === true) io.out(JSON.stringify(result));
+    else
+      for (const [key, value] of Object.entries(result))
+        io.out(`${key.padEnd(28)}${value === null ? '--' : typeof value === 'number' ? Number(value.toPrecision(5)) : String(value)}`);
+    return Promise.resolve(EXIT_DONE);
+  },
+};
+
+/** One of two units; the result is in the first one. `ratio`: second unit per first unit. */
+function oneOf(
+  name: string,
+  text: string | undefined,
+  otherName: string,
+  otherText: string | undefined,
+  ratio: number,
+  high: number,
+): Result<number, Problem> {
+  if ((text === undefined) === (otherText === undefined)) return err(problem('usage', `Give --${name} or --${otherName}.`));
+  const number = readNumber(text === undefined ? otherName : name, text ?? otherText);
+  if (!number.ok) return number;
+  const value = (number.value ?? 0) / (text === undefined ? ratio : 1);
+  if (!(value > 0 && value <= high))
+    return err(problem('value-out-of-range', `--${text === undefined ? otherName : name} ${number.value} is not possible.`));
+  return ok(value);
+}
+
+function inRange(name: string, text: string | undefined, low: number, high: number): Result<number | undefined, Problem> {
+  const number = readNumber(name, text);
+  if (!number.ok || number.value === undefined) return number;
+  return number.value >= low && number.value <= high
+    ? number
+    : err(problem('value-out-of-range', `--${name} ${number.value} is outside ${low} to ${high}.`));
+}
