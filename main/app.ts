@@ -5,12 +5,14 @@
 import { v7 as newId } from 'uuid';
 import type { Clock } from '../shared/clock.ts';
 import type { EventName, Handlers, Payload } from '../shared/ipc/contract.ts';
+import type { SourceChoice } from '../shared/ipc/run-commands.ts';
 import type { HostInfo, Role, StandingProblem } from '../shared/ipc/session-commands.ts';
 import { publish, serve } from '../shared/ipc/server.ts';
 import type { Transport } from '../shared/ipc/transport.ts';
 import { problem, type Problem } from '../shared/problem.ts';
 import { err, ok } from '../shared/result.ts';
 import { createRunDesk, type Download, type RunDesk, type RunDeskParts } from './runs/run-desk.ts';
+import { beginFirstRun } from './session/first-run.ts';
 import { createRoles, type Member, type RoleNews } from './session/roles.ts';
 import { openSettings } from './settings/settings-file.ts';
 
@@ -20,6 +22,8 @@ export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort'> & {
   readonly version: string;
   readonly host: HostInfo['host'];
   readonly platform: string;
+  /** a run that begins with the first operator's window; 'newcomer': the simulated burner until a real instrument was measured */
+  readonly firstRun?: SourceChoice | 'newcomer' | 'none';
   /** a test may bring its own */
   readonly createDesk?: (parts: RunDeskParts) => RunDesk;
 };
@@ -33,13 +37,25 @@ export interface App {
   takeDownload(token: string): Download | undefined;
   /** Told whenever a window comes or goes, or a run starts or ends. @returns a function that stops listening */
   onChange(listener: () => void): () => void;
-  close(): Promise<void>;
+  /**
+   * @param ended by whom: a person who says so ends the runs; a machine that goes down leaves a real instrument's run open, to be gone on with
+   */
+  close(ended: 'by-person' | 'by-system'): Promise<void>;
 }
 
 type Client = { readonly transport: Transport; greeted: boolean };
 type SessionHandlers = Pick<Handlers, 'session.hello' | 'session.takeOver' | 'settings.change' | 'problem.dismiss'>;
 
-export function createApp({ clock, dataFolder, version, host, platform, createDesk = createRunDesk, ...ports }: AppParts): App {
+export function createApp({
+  clock,
+  dataFolder,
+  version,
+  host,
+  platform,
+  firstRun = 'none',
+  createDesk = createRunDesk,
+  ...ports
+}: AppParts): App {
   const clients = new Map<string, Client>();
   const roles = createRoles();
   const ownProblems = new Map<string, StandingProblem>();
@@ -52,14 +68,27 @@ export function createApp({ clock, dataFolder, version, host, platform, createDe
   };
   const changed = (): void => changeListeners.forEach((listener) => listener());
   const raise = (key: string, what: Problem): void => {
-    const standing = { key, problem: what, count: (ownProblems.get(key)?.count ?? 0) + 1, sinceWallMs: ownProblems.get(key)?.sinceWallMs ?? clock.wallMs() };
+    const standing = {
+      key,
+      problem: what,
+      count: (ownProblems.get(key)?.count ?? 0) + 1,
+      sinceWallMs: ownProblems.get(key)?.sinceWallMs ?? clock.wallMs(),
+    };
     ownProblems.set(key, standing);
     tellAll('problem.raised', standing);
   };
 
   const settings = openSettings(dataFolder, clock);
   if (settings.atStart !== undefined) raise('settings', settings.atStart);
-  const desk = createDesk({ clock, dataFolder, appVersion: version, settings: settings.current, publish: tellAll, newId: () => newId(), ...ports });
+  const desk = createDesk({
+    clock,
+    dataFolder,
+    appVersion: version,
+    settings: () => settings.current(),
+    publish: tellAll,
+    newId: () => newId(),
+    ...ports,
+  });
 
   const otherWindows = (): number => Math.max(0, roles.count() - 1);
   const tell = (news: readonly RoleNews[]): void => {
@@ -75,9 +104,16 @@ export function createApp({ clock, dataFolder, version, host, platform, createDe
     return true;
   };
 
+  let firstRunBegun: Promise<void> | undefined;
+  const begin = async (): Promise<void> => {
+    const failure = await beginFirstRun(desk, firstRun).catch((bug: unknown) => problem('internal', String(bug)));
+    if (failure !== undefined) raise('first-run', failure);
+  };
+
   const session: SessionHandlers = {
     async 'session.hello'({ wish }, { clientId }) {
       if (wish !== undefined && !become(clientId, wish)) return err(problem('not-allowed'));
+      if (roles.roleOf(clientId) === 'operator') await (firstRunBegun ??= begin());
       const interrupted = await desk.interrupted();
       const client = clients.get(clientId);
       // from here on events reach this window; what it gets below is the state up to now
@@ -140,9 +176,12 @@ export function createApp({ clock, dataFolder, version, host, platform, createDe
       changeListeners.add(listener);
       return () => changeListeners.delete(listener);
     },
-    async close() {
+    async close(ended) {
       stopWatchingPorts?.();
-      await desk.close();
+      const hasInstrument = desk
+        .runs()
+        .some(({ phase, source }) => phase !== 'ended' && (source.kind === 'serial' || source.kind === 'typed'));
+      await desk.close({ endRuns: ended === 'by-person' || !hasInstrument });
     },
   };
 }

@@ -82,6 +82,11 @@ export async function ensureRenderer() {
 export async function bundleProgram(entry) {
   const { build } = await import('esbuild');
   const outfile = join(root, 'dist', 'programs', entry.replace(/[\\/]/g, '-').replace(/\.ts$/, '.mjs'));
-  await build({ ...nodeBundle, entryPoints: [join(root, entry)], outfile, external: [...nodeBundle.external, 'playwright-core', 'vite', 'esbuild', 'psychrolib'] });
+  await build({
+    ...nodeBundle,
+    entryPoints: [join(root, entry)],
+    outfile,
+    external: [...nodeBundle.external, 'playwright-core', 'vite', 'esbuild', 'psychrolib'],
+  });
   return outfile;
 }

@@ -29,7 +29,11 @@ export type InstanceLock = {
  * @returns the lock, or who holds it
  * @throws the file system's own error when the folder can not be written
  */
-export function takeLock(folder: string, host: LockHolder['host'], isAlive = holderIsAlive): { lock: InstanceLock } | { holder: LockHolder } {
+export function takeLock(
+  folder: string,
+  host: LockHolder['host'],
+  isAlive = holderIsAlive,
+): { lock: InstanceLock } | { holder: LockHolder } {
   mkdirSync(folder, { recursive: true });
   const path = join(folder, LOCK_FILE);
   const self: LockHolder = { pid: process.pid, started: processStart(process.pid) ?? '', host };

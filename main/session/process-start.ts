@@ -16,7 +16,8 @@ export function processStart(pid: number): string | undefined {
   }
   try {
     if (process.platform === 'linux') return linuxStart(readFileSync(`/proc/${pid}/stat`, 'utf8'));
-    if (process.platform === 'darwin') return execFileSync('/bin/ps', ['-o', 'lstart=', '-p', String(pid)], { encoding: 'utf8', timeout: 3000 }).trim();
+    if (process.platform === 'darwin')
+      return execFileSync('/bin/ps', ['-o', 'lstart=', '-p', String(pid)], { encoding: 'utf8', timeout: 3000 }).trim();
   } catch {
     return '';
   }

@@ -64,7 +64,7 @@ function load(path: string, clock: Clock): Loaded {
 /** Every part that is right by itself is kept: one wrong figure must not cost the technician's name. */
 function salvage(value: unknown): Settings | undefined {
   if (typeof value !== 'object' || value === null || Array.isArray(value)) return undefined;
-  const kept = Object.entries(value).filter(([name, part]) => Settings.safeParse({ [name]: part }).success);
+  const kept = Object.entries(value as Record<string, unknown>).filter(([name, part]) => Settings.safeParse({ [name]: part }).success);
   const settings = Settings.safeParse(Object.fromEntries(kept));
   return settings.success ? settings.data : undefined;
 }

@@ -8,7 +8,15 @@ import type { Duplex } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { WebSocketServer } from 'ws';
 import type { Clock } from '../../shared/clock.ts';
-import { CODE_FIELD, DOWNLOAD_PATH, KEY_HEADER, NAME_HEADER, UPLOAD_LIMIT_BYTES, UPLOAD_PATH, WIRE_PATH } from '../../shared/ipc/handshake.ts';
+import {
+  CODE_FIELD,
+  DOWNLOAD_PATH,
+  KEY_HEADER,
+  NAME_HEADER,
+  UPLOAD_LIMIT_BYTES,
+  UPLOAD_PATH,
+  WIRE_PATH,
+} from '../../shared/ipc/handshake.ts';
 import type { Role } from '../../shared/ipc/session-commands.ts';
 import { problem, problemLine, type Problem } from '../../shared/problem.ts';
 import type { App } from '../app.ts';
@@ -88,7 +96,8 @@ export async function startLoopback({ app, clock, files, uploads, port: wishedPo
     if (request.method !== 'GET' && request.method !== 'HEAD') return plain(response, 405, 'Only GET, HEAD and POST are answered.');
     if (path.startsWith(DOWNLOAD_PATH)) return download(path.slice(DOWNLOAD_PATH.length), request, response);
     const file = files.get(path);
-    if (file === undefined) return plain(response, 404, files.size === 0 ? 'The window is not built: npm run build' : 'There is nothing here.');
+    if (file === undefined)
+      return plain(response, 404, files.size === 0 ? 'The window is not built: npm run build' : 'There is nothing here.');
     response.writeHead(200, { 'Content-Type': file.type, 'Content-Length': file.bytes.length, 'Cache-Control': file.cache });
     response.end(request.method === 'HEAD' ? undefined : file.bytes);
   }
@@ -176,5 +185,7 @@ function problemAnswer(response: ServerResponse, status: number, what: Problem):
 }
 
 function refuseUpgrade(socket: Duplex, status: number, text: string): void {
-  socket.end(`HTTP/1.1 ${status} Refused\r\nContent-Type: text/plain\r\nContent-Length: ${Buffer.byteLength(text)}\r\nConnection: close\r\n\r\n${text}`);
+  socket.end(
+    `HTTP/1.1 ${status} Refused\r\nContent-Type: text/plain\r\nContent-Length: ${Buffer.byteLength(text)}\r\nConnection: close\r\n\r\n${text}`,
+  );
 }

@@ -67,7 +67,10 @@ export function serveWireClient({ socket, clock, access, onWelcome, onClose }: W
         return () => listeners.delete(listener);
       },
     };
-    stops.push(onWelcome(transport, grant), clock.every(100, () => queue.flush()));
+    stops.push(
+      onWelcome(transport, grant),
+      clock.every(100, () => queue.flush()),
+    );
   };
 
   const receive = (data: RawData, isBinary: boolean): void => {

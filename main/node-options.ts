@@ -1,0 +1,76 @@
+import { parseArgs } from 'node:util';
+import { SourceChoice } from '../shared/ipc/run-commands.ts';
+import { problem, type Problem } from '../shared/problem.ts';
+import { err, ok, type Result } from '../shared/result.ts';
+
+export type NodeOptions = {
+  readonly dataFolder: string | undefined;
+  /** how much faster than life the host's time runs */
+  readonly speed: number;
+  /** 0: any free one */
+  readonly port: number;
+  readonly opensWindow: boolean;
+  readonly firstRun: SourceChoice | 'newcomer' | 'none';
+  /** how long the host stays without a window, ms of real time */
+  readonly lingerMs: number;
+  /** why this host and not the desktop shell, in words */
+  readonly why: string;
+};
+
+export const nodeUsage = `Usage: npm start -- [OPTIONS]
+  --data DIR        keep everything in DIR
+  --source KIND     begin a run with the first window: simulated, typed, a serial port's name, or none
+  --simulated       the same as --source simulated
+  --speed X         let the host's time run X times as fast (practice and tests; not with an instrument)
+  --port N          listen at this port (any free one is used otherwise)
+  --no-open         print the address and open nothing
+  --linger S        stay S seconds after the last window was closed (30)
+  --browser         use a browser window, do not look for Electron
+  --electron        try again to fetch Electron, even if that failed lately`;
+
+/** Host 2's own options; `npm start` passes on what it does not use itself. */
+export function readNodeOptions(args: readonly string[]): Result<NodeOptions, Problem> {
+  let values;
+  try {
+    ({ values } = parseArgs({
+      args: [...args],
+      options: {
+        data: { type: 'string' },
+        source: { type: 'string' },
+        simulated: { type: 'boolean' },
+        speed: { type: 'string' },
+        port: { type: 'string' },
+        'no-open': { type: 'boolean' },
+        linger: { type: 'string' },
+        why: { type: 'string' },
+      },
+      strict: true,
+    }));
+  } catch (failure) {
+    return err(problem('usage', (failure as Error).message.split('\n')[0]));
+  }
+  const speed = Number(values.speed ?? 1);
+  const port = Number(values.port ?? 0);
+  const lingerSeconds = Number(values.linger ?? 30);
+  if (!(speed >= 0.1 && speed <= 1000)) return err(problem('usage', '--speed takes a number from 0.1 to 1000.'));
+  if (!(Number.isInteger(port) && port >= 0 && port <= 65535)) return err(problem('usage', '--port takes a whole number up to 65535.'));
+  if (!(lingerSeconds >= 0.1 && lingerSeconds <= 86_400)) return err(problem('usage', '--linger takes seconds.'));
+  const firstRun = readSource(values.simulated === true ? 'simulated' : values.source);
+  if (firstRun === undefined) return err(problem('usage', '--source takes simulated, typed, none or a port.'));
+  return ok({
+    dataFolder: values.data,
+    speed,
+    port,
+    opensWindow: values['no-open'] !== true,
+    firstRun,
+    lingerMs: lingerSeconds * 1000,
+    why: values.why ?? '',
+  });
+}
+
+function readSource(text: string | undefined): NodeOptions['firstRun'] | undefined {
+  if (text === undefined) return 'newcomer';
+  if (text === 'none') return 'none';
+  const choice = SourceChoice.safeParse(text === 'simulated' || text === 'typed' ? { kind: text } : { kind: 'serial', path: text });
+  return choice.success ? choice.data : undefined;
+}

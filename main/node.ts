@@ -1,0 +1,130 @@
+/** Entry B: plain Node, and a browser window over loopback. Wiring only. */
+import { resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { problem, problemLine } from '../shared/problem.ts';
+import { createApp } from './app.ts';
+import { hasDisplay, installedBrowser, openWindow, type OpenedWindow } from './browser/open-window.ts';
+import { nodeUsage, readNodeOptions, type NodeOptions } from './node-options.ts';
+import { dataFolder as usualDataFolder } from './paths.ts';
+import { realPorts } from './real-ports.ts';
+import { scaledClock } from './scaled-clock.ts';
+import { askFirstForLink } from './session/ask-first.ts';
+import { endWhenIdle } from './session/idle-end.ts';
+import { takeLock, type InstanceLock } from './session/instance-lock.ts';
+import { systemClock } from './system-clock.ts';
+import { createUploads } from './transport/uploads.ts';
+import { startLoopback } from './transport/websocket.ts';
+import { readWindowFiles } from './transport/window-files.ts';
+import { appVersion } from './version.ts';
+
+const say = (text: string): void => void process.stdout.write(`${text}\n`);
+const fail = (text: string, code: number): never => {
+  process.stderr.write(`${text}\n`);
+  process.exit(code);
+};
+// a terminal that went away must not end a run
+process.stdout.on('error', () => undefined);
+process.stderr.on('error', () => undefined);
+
+if (process.argv.includes('--help')) {
+  say(nodeUsage);
+  process.exit(0);
+}
+const read = readNodeOptions(process.argv.slice(2));
+const options = read.ok ? read.value : fail(problemLine(read.error), 2);
+const folder = resolve(options.dataFolder ?? usualDataFolder());
+
+const taken = tryLock();
+if ('holder' in taken) await openFirst(taken.holder);
+else await run(taken.lock);
+
+function tryLock(): ReturnType<typeof takeLock> {
+  try {
+    return takeLock(folder, 'browser');
+  } catch (failure) {
+    return fail(problemLine(problem('store-read-only', (failure as Error).message)), 1);
+  }
+}
+
+/** Somebody has this folder open already: a window of that one is what the person wants. */
+async function openFirst(holder: Parameters<typeof askFirstForLink>[0]): Promise<void> {
+  const link = await askFirstForLink(holder);
+  if (link === undefined) fail(problemLine(problem('store-locked', `Process ${holder.pid} has ${folder} open.`)), 1);
+  const browser = browserToUse(options);
+  if (browser !== undefined && link !== undefined) openWindow(browser, link, folder, () => undefined).process.unref();
+  say(`Flueside is running already; ${browser === undefined ? 'open' : 'a window opens at'} ${link}`);
+}
+
+async function run(lock: InstanceLock): Promise<void> {
+  const app = createApp({
+    clock: scaledClock(systemClock, options.speed),
+    dataFolder: folder,
+    version: appVersion,
+    host: 'browser',
+    platform: process.platform,
+    firstRun: options.firstRun,
+    ...realPorts(),
+  });
+  const files = readWindowFiles(fileURLToPath(new URL('../renderer', import.meta.url)));
+  const host = await startLoopback({
+    app,
+    clock: systemClock,
+    files,
+    uploads: createUploads(resolve(folder, 'uploads'), systemClock),
+    port: options.port,
+  }).catch((failure: Error) => {
+    lock.release();
+    return fail(`Flueside can not listen at port ${options.port}. ${failure.message}`, 1);
+  });
+  lock.announce({ address: host.address, secret: host.secret });
+
+  const browser = browserToUse(options);
+  const why = options.why === '' ? '' : ` (${options.why})`;
+  if (browser === undefined) {
+    const hint = options.opensWindow ? ` ${noWindowReason()}` : '';
+    say(`Flueside is at ${host.newLink('operator')}${why}.${hint} Ctrl-C ends it.`);
+  } else {
+    say(`Flueside opens a browser window${why}; for another one: ${host.newLink('operator')} Ctrl-C ends it.`);
+  }
+  const opened = browser === undefined ? undefined : open(browser, host.newLink('operator'), () => host.newLink('operator'));
+
+  const stopWatching = endWhenIdle({
+    clock: systemClock,
+    afterMs: options.lingerMs,
+    windows: () => app.windows(),
+    isCapturing: () => app.isCapturing(),
+    onStay: () => say(`The last window was closed; the run goes on. Open it at ${host.newLink('operator')} or press Ctrl-C to end.`),
+    onEnd: () => void end('by-person', 'The last window was closed: Flueside ends.'),
+  });
+
+  let ending = false;
+  async function end(ended: Parameters<typeof app.close>[0], text = 'Flueside ends.'): Promise<void> {
+    if (ending) process.exit(130);
+    ending = true;
+    stopWatching();
+    say(text);
+    opened?.process.kill();
+    await Promise.race([app.close(ended), systemClock.sleep(5000)]);
+    await Promise.race([host.close(), systemClock.sleep(1000)]);
+    lock.release();
+    process.exit(0);
+  }
+  process.on('SIGINT', () => void end('by-person'));
+  for (const signal of ['SIGTERM', 'SIGHUP'] as const) process.on(signal, () => void end('by-system'));
+  // the starter is gone (closed terminal, killed): nobody could end us any more
+  process.on('disconnect', () => void end('by-system'));
+}
+
+function open(browser: string, link: string, anotherLink: () => string): OpenedWindow {
+  return openWindow(browser, link, folder, (why) => say(`The browser did not open (${why}). Open ${anotherLink()}`));
+}
+
+function browserToUse({ opensWindow }: NodeOptions): string | undefined {
+  return opensWindow && hasDisplay(process.platform, process.env) ? installedBrowser() : undefined;
+}
+
+function noWindowReason(): string {
+  return hasDisplay(process.platform, process.env)
+    ? 'No browser of the Chromium family was found: open it in one.'
+    : 'There is no display here: open it in a browser on this computer.';
+}

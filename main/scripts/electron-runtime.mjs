@@ -1,0 +1,82 @@
+// Is Electron's runtime here, and if not, can it be fetched? Its package is never required: that would start a download of its own.
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { root } from './install.mjs';
+import { runChild } from './child.mjs';
+
+const packageFolder = join(root, 'node_modules', 'electron');
+const memoryFile = join(root, 'node_modules', '.flueside-electron.json');
+const dayMs = 24 * 3600_000;
+
+/** @returns {string | undefined} the program's path, when it is complete and of the version that package.json names */
+export function electronProgram() {
+  try {
+    const name = existsSync(join(packageFolder, 'path.txt')) ? readFileSync(join(packageFolder, 'path.txt'), 'utf8') : undefined;
+    const elsewhere = process.env.ELECTRON_OVERRIDE_DIST_PATH;
+    if (elsewhere) return firstExisting(join(elsewhere, name ?? (process.platform === 'win32' ? 'electron.exe' : 'electron')));
+    const wanted = JSON.parse(readFileSync(join(packageFolder, 'package.json'), 'utf8')).version;
+    const found = readFileSync(join(packageFolder, 'dist', 'version'), 'utf8')
+      .trim()
+      .replace(/^v/, '');
+    return name === undefined || found !== wanted ? undefined : firstExisting(join(packageFolder, 'dist', name));
+  } catch {
+    return undefined;
+  }
+}
+const firstExisting = (path) => (existsSync(path) ? path : undefined);
+
+/** @returns {string | undefined} why it is not tried now: it failed within the last 24 hours */
+export function failedLately(nowMs = Date.now()) {
+  try {
+    const { failedMs, why } = JSON.parse(readFileSync(memoryFile, 'utf8'));
+    const hours = (nowMs - failedMs) / 3600_000;
+    return hours >= 0 && nowMs - failedMs < dayMs
+      ? `fetching Electron failed ${hours < 1 ? 'less than an hour' : `${Math.floor(hours)} h`} ago: ${why}`
+      : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/**
+ * Runs Electron's own installer, which is given up when nothing has arrived for 10 s or after 60 s (ten minutes when it was asked for).
+ *
+ * @returns {Promise<string | undefined>} why it failed
+ */
+export async function fetchElectron({ limitMs, silenceMs = 10_000, installer = join(packageFolder, 'install.js') }) {
+  // the download lands in a temporary folder of ours, so that its growth can be seen
+  const temporary = join(root, 'node_modules', '.flueside-electron-download');
+  rmSync(temporary, { recursive: true, force: true });
+  mkdirSync(temporary, { recursive: true });
+  let lastBytes = -1;
+  let lastGrowthMs = 0;
+  const stillWorks = (ms) => {
+    const bytes = folderBytes(temporary) + folderBytes(join(packageFolder, 'dist'));
+    if (bytes !== lastBytes) [lastBytes, lastGrowthMs] = [bytes, ms];
+    if (ms > limitMs) return `not done after ${Math.round(limitMs / 1000)} s`;
+    return ms - lastGrowthMs > silenceMs ? `nothing arrived for ${Math.round(silenceMs / 1000)} s` : undefined;
+  };
+  const env = { ...process.env, TMPDIR: temporary, TEMP: temporary, TMP: temporary };
+  const { code, output, killed } = await runChild(process.execPath, [installer], { cwd: root, env, capture: true, stillWorks });
+  rmSync(temporary, { recursive: true, force: true });
+  if (code === 0 && electronProgram() !== undefined) {
+    rmSync(memoryFile, { force: true });
+    return undefined;
+  }
+  const why = killed ?? firstSentence(output);
+  writeFileSync(memoryFile, JSON.stringify({ failedMs: Date.now(), why }));
+  return why;
+}
+
+const firstSentence = (output) => (output.split('\n').find((line) => line.trim() !== '') ?? 'no reason given').trim().slice(0, 120);
+
+function folderBytes(folder) {
+  try {
+    return readdirSync(folder, { withFileTypes: true }).reduce((sum, entry) => {
+      const path = join(folder, entry.name);
+      return sum + (entry.isDirectory() ? folderBytes(path) : statSync(path).size);
+    }, 0);
+  } catch {
+    return 0;
+  }
+}
