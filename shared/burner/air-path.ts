@@ -4,7 +4,7 @@
  *     1 / flow^2  ~  1 / inlet^2 + 1 / head^2
  *
  * The shutter is a round opening behind a straight edge (slow, fast, slow); the band uncovers slots and is the coarser of the two.
- * Sizes are our own, chosen so that one step of the band moves O2 by about 1.5 %vol and one of the shutter by about 0.8 near the middle.
+ * Sizes are our own, chosen so that near the middle one whole mark of the band moves O2 by nearly 2 %vol and one of the shutter by about 1.
  */
 const LEAK_AREA = 0.06;
 const SHUTTER_AREA = 0.32;

@@ -25,10 +25,11 @@ export interface FlameCharacter {
   readonly valleyCoPpm: number;
   readonly onsetCoPpm: number;
   readonly leanO2: number;
+  /** how far below the onset the rich arm grows e-fold, %vol O2 */
+  readonly richWidthO2: number;
 }
 
 const BEND_O2 = 0.15;
-const RICH_WIDTH_O2 = 0.5;
 const LEAN_WIDTH_O2 = 1.4;
 
 /** @returns smoke number 0-9, unrounded; exactly 0.5 at `onsetO2` */
@@ -41,9 +42,9 @@ export function smokeNumber(o2Percent: number, { onsetO2, smokeSlope }: FlameCha
 /** @returns CO, ppm dry and air-free, and the hydrogen that comes with bad mixing, ppm air-free */
 export function coAirFree(
   o2Percent: number,
-  { onsetO2, valleyCoPpm, onsetCoPpm, leanO2 }: FlameCharacter,
+  { onsetO2, valleyCoPpm, onsetCoPpm, leanO2, richWidthO2 }: FlameCharacter,
 ): { coPpm: number; h2Ppm: number } {
-  const rich = Math.min(30_000, onsetCoPpm * Math.exp((onsetO2 - o2Percent) / RICH_WIDTH_O2));
+  const rich = Math.min(30_000, onsetCoPpm * Math.exp((onsetO2 - o2Percent) / richWidthO2));
   const lean = Math.min(5_000, 40 * Math.exp((o2Percent - leanO2) / LEAN_WIDTH_O2));
   return { coPpm: valleyCoPpm + rich + lean, h2Ppm: 0.5 * rich };
 }

@@ -47,6 +47,7 @@ const GAS_PART_SECONDS = 3;
 const START_SPIKE_SECONDS = 12;
 /** a cold chamber makes smoke at more air than a warm one, %vol O2 */
 const COLD_ONSET_SHIFT_O2 = 1.5;
+const RICH_WIDTH_O2 = 0.5;
 
 const towards = (from: number, to: number, seconds: number, timeConstant: number): number =>
   to + (from - to) * Math.exp(-seconds / timeConstant);
@@ -80,6 +81,7 @@ export function createPlant({ burner, appliance, surroundings }: PlantParameters
       valleyCoPpm: burner.valleyCoPpm * (1 + fault),
       onsetCoPpm: burner.onsetCoPpm * (1 + fault),
       leanO2: burner.leanO2 + 2 * fault,
+      richWidthO2: RICH_WIDTH_O2 * (1 + 1.4 * fault),
     };
   };
 
@@ -115,7 +117,8 @@ export function createPlant({ burner, appliance, surroundings }: PlantParameters
     const middleC = restC(1.3, 1, airC, 1);
     return middleC + appliance.metalFollows * (endC - middleC);
   };
-  const idleC = (airC: number): number => airC + 0.25 * Math.max(0, appliance.waterC - airC);
+  /** The body keeps warm after a stop; before the first fire it is as cold as the room. */
+  const idleC = (airC: number): number => (fireHasBurnt() ? airC + 0.25 * Math.max(0, appliance.waterC - airC) : airC);
 
   const flameGas = (o2Percent: number, flame: FlameCharacter, extraAirFreePpm: number) => {
     const { coPpm, h2Ppm } = coAirFree(o2Percent, flame);

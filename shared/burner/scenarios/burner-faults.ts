@@ -11,8 +11,13 @@ export const burnerFaultScenarios: readonly ScenarioInput[] = [
     title: 'Worn nozzle',
     about: 'Too much oil in too coarse drops: smoke although there is plenty of air, CO above its usual valley, now and then an oily spot.',
     teaches: ['High O2 and smoke together point to mixing, not to the air setting'],
-    burner: { airRatioAtMiddle: { from: 1.36, to: 1.46 }, shutter: { from: 5.4, to: 6.4 } },
-    events: [{ atS: -1500, part: 'nozzleFault', value: { from: 0.75, to: 1 } }, litBefore],
+    burner: {
+      airRatioAtMiddle: { from: 1.36, to: 1.4 },
+      shutter: { from: 5.4, to: 6 },
+      smokeOnsetO2: { from: 2.7, to: 3.2 },
+      smokeSlope: { from: 3.2, to: 4 },
+    },
+    events: [{ atS: -1500, part: 'nozzleFault', value: { from: 0.85, to: 0.95 } }, litBefore],
   },
   {
     ...format,
@@ -21,8 +26,13 @@ export const burnerFaultScenarios: readonly ScenarioInput[] = [
     title: 'Low oil pressure',
     about: 'The pump gives little more than half its pressure: less oil, poor spray, high O2 with smoke, a cooler stack.',
     teaches: ['Less pressure means less oil and a worse spray: measure it before turning the air'],
-    burner: { shutter: { from: 2.4, to: 3.6 } },
-    events: [{ atS: -1500, part: 'pumpPressurePa', value: { from: 330_000, to: 420_000 } }, litBefore],
+    burner: {
+      airRatioAtMiddle: { from: 1.34, to: 1.38 },
+      shutter: { from: 1.6, to: 2.2 },
+      smokeOnsetO2: { from: 2.7, to: 3.2 },
+      smokeSlope: { from: 3.2, to: 4 },
+    },
+    events: [{ atS: -1500, part: 'pumpPressurePa', value: { from: 370_000, to: 400_000 } }, litBefore],
   },
   {
     ...format,

@@ -52,7 +52,7 @@ export const surroundingsFaultScenarios: readonly ScenarioInput[] = [
     instrument: withDraft,
     events: [
       litBefore,
-      { atS: { from: 280, to: 330 }, part: 'roomDepressionPa', value: { from: 14, to: 20 }, overS: 15 },
+      { atS: { from: 280, to: 330 }, part: 'roomDepressionPa', value: { from: 10, to: 14 }, overS: 15 },
       { atS: 400, part: 'roomCoPpm', value: { from: 12, to: 30 }, overS: 300 },
       { atS: { from: 880, to: 920 }, part: 'roomDepressionPa', value: 0, overS: 15 },
       { atS: 930, part: 'roomCoPpm', value: 0, overS: 240 },
