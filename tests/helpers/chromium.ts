@@ -1,0 +1,17 @@
+/** Finds and starts the Chromium that the journeys look through. */
+import { homedir } from 'node:os';
+import { chromium, type Browser } from 'playwright-core';
+import { quietFlags, rootFlags } from '../../main/browser/browser-flags.ts';
+import { findBrowser, isProgram } from '../../main/browser/find-browser.ts';
+
+/** @returns the program's path, or undefined when no browser of the Chromium family is installed */
+export const chromiumProgram = (): string | undefined =>
+  findBrowser({ platform: process.platform, env: process.env, home: homedir(), isProgram });
+
+/** @throws when there is none: a journey is only started where there is one */
+export async function launchChromium(extraFlags: readonly string[] = []): Promise<Browser> {
+  const executablePath = chromiumProgram();
+  if (executablePath === undefined) throw new Error('no Chromium on this machine');
+  const asRoot = process.getuid?.() === 0;
+  return chromium.launch({ executablePath, headless: true, args: [...quietFlags, ...(asRoot ? rootFlags : []), ...extraFlags] });
+}
