@@ -1,0 +1,126 @@
+/** The computed figures: of the moment, and of a reading. Both call the same formulas; only the inputs differ. */
+import { derive } from '../combustion/derive.ts';
+import type { Fuel } from '../combustion/fuel.ts';
+import type { Tolerances } from '../combustion/uncertainty.ts';
+import type { ChannelId, SettlingChannel } from '../measurement/channel.ts';
+import type { BlankReason, Derived } from '../measurement/derived.ts';
+import type { Sample } from '../measurement/sample.ts';
+import type { ChannelState, ChannelStatistics, Reading } from '../measurement/state.ts';
+
+/** Half-widths of the instrument's tolerance, rectangular: as the settings hold them. */
+export type ToleranceSettings = {
+  readonly o2Percent: number;
+  readonly coPpm: number;
+  readonly coShare: number;
+  readonly stackK: number;
+  readonly airK: number;
+  readonly fuelPoints: number;
+};
+
+/** The CO tolerance is the larger of a fixed and a relative part, so it depends on the value. */
+const toTolerances = (settings: ToleranceSettings | undefined, coPpm: number | undefined): Tolerances | undefined =>
+  settings === undefined
+    ? undefined
+    : {
+        o2: settings.o2Percent,
+        co2: settings.o2Percent,
+        coPpm: Math.max(settings.coPpm, settings.coShare * Math.abs(coPpm ?? 0)),
+        stackK: settings.stackK,
+        airK: settings.airK,
+        fuelPoints: settings.fuelPoints,
+      };
+
+export type MomentInput = {
+  readonly timeMs: number;
+  readonly fuel: Fuel;
+  readonly states: readonly ChannelState[];
+  /** the newest sample: used for what is not filtered, and before the filter has a value */
+  readonly sample: Sample | undefined;
+  readonly typedAirC: number | undefined;
+  readonly tolerances: ToleranceSettings | undefined;
+};
+
+/** @returns the figures that the screen shows now, from the filtered values; blank where a channel is absent, suspect or silent */
+export function deriveMoment({ timeMs, fuel, states, sample, typedAirC, tolerances }: MomentInput): Derived {
+  const stateOf = (channel: SettlingChannel): ChannelState | undefined => states.find((state) => state.channel === channel);
+  const isSilent = states.some(({ state }) => state === 'silent');
+  const valueOf = (channel: SettlingChannel): number | undefined => {
+    const state = stateOf(channel);
+    if (state === undefined) return undefined;
+    if (state.state === 'absent' || state.state === 'suspect' || state.state === 'silent') return undefined;
+    return state.value ?? sample?.values[channel];
+  };
+  const whyNot = (channel: SettlingChannel, usual: BlankReason): BlankReason => {
+    const state = stateOf(channel);
+    if (state?.state === 'silent') return 'silent';
+    if (state?.state === 'suspect') return 'suspect';
+    if (channel === 'co' && state?.reason === 'over-range') return 'co-over-range';
+    return usual;
+  };
+  const coPpm = valueOf('co');
+  return derive({
+    timeMs,
+    fuel,
+    o2PercentDry: valueOf('o2'),
+    co2PercentDry: isSilent ? undefined : sample?.values.co2,
+    coPpmDry: coPpm,
+    stackC: valueOf('stackTemperature'),
+    airC: valueOf('airTemperature') ?? typedAirC,
+    tolerances: toTolerances(tolerances, coPpm),
+    missing: {
+      o2: whyNot('o2', 'no-o2'),
+      co: whyNot('co', 'no-co'),
+      stack: whyNot('stackTemperature', 'no-stack-temperature'),
+      air: whyNot('airTemperature', 'no-air-temperature'),
+    },
+  });
+}
+
+export type ReadingInput = {
+  readonly reading: Reading;
+  readonly fuel: Fuel;
+  readonly typedAirC?: number | undefined;
+  readonly tolerances?: ToleranceSettings | undefined;
+  /** of the combustion air, kg/kg dry */
+  readonly humidityKgPerKg?: number | undefined;
+  /** barometric */
+  readonly pressurePa?: number | undefined;
+  readonly sulfurPpm?: number | undefined;
+  /** true: the means of the moment when it was offered instead of those of the whole stretch */
+  readonly atFirst?: boolean | undefined;
+};
+
+/**
+ * A reading's own figures with their uncertainty: the tolerance of the instrument plus the spread of the means over their effective
+ * sample size. A gas reading has no temperatures, so it has no efficiency.
+ */
+export function deriveReading(input: ReadingInput): Derived {
+  const { reading, fuel, typedAirC, tolerances, humidityKgPerKg, pressurePa, sulfurPpm, atFirst = false } = input;
+  const statistics = (channel: ChannelId): ChannelStatistics | undefined => reading.channels[channel];
+  const mean = (channel: ChannelId): number | undefined => (atFirst ? reading.first?.[channel] : undefined) ?? statistics(channel)?.mean;
+  const spread = (channel: ChannelId): number => {
+    const found = statistics(channel);
+    return found === undefined || found.nEff <= 0 ? 0 : found.sd / Math.sqrt(found.nEff);
+  };
+  const coPpm = mean('co');
+  return derive({
+    timeMs: reading.takenMs,
+    fuel,
+    o2PercentDry: mean('o2'),
+    co2PercentDry: mean('co2'),
+    coPpmDry: coPpm,
+    stackC: mean('stackTemperature'),
+    airC: mean('airTemperature') ?? (reading.scope === 'full' ? typedAirC : undefined),
+    humidityKgPerKg,
+    pressurePa,
+    sulfurPpm,
+    tolerances: toTolerances(tolerances, coPpm),
+    spreads: {
+      o2: spread('o2'),
+      co2: spread('co2'),
+      coPpm: spread('co'),
+      stackK: spread('stackTemperature'),
+      airK: spread('airTemperature'),
+    },
+  });
+}

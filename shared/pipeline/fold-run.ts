@@ -1,0 +1,374 @@
+/**
+ * The one chain from a run's entries to samples, states and readings. Pure: the entries carry the time. Live capture, replay,
+ * re-reading a stored run and the command line `read` all push the very same entries through here, so they all get the very same
+ * readings, to the last digit.
+ */
+import { fuels, findFuel, type Fuel } from '../combustion/fuel.ts';
+import { createLineReader, type LineRead, type LineReader } from '../lines/read-line.ts';
+import type { SettlingChannel } from '../measurement/channel.ts';
+import type { Derived } from '../measurement/derived.ts';
+import type { StampedLine } from '../measurement/line.ts';
+import type { Mark, MarkEdit, Setting } from '../measurement/mark.ts';
+import type { LineRecipe } from '../measurement/recipe.ts';
+import type { GapEntry, RunChange, RunEntry, RunHeader } from '../measurement/run.ts';
+import type { Sample } from '../measurement/sample.ts';
+import type { ChannelState, Reading } from '../measurement/state.ts';
+import type { Bands } from '../settling/bands.ts';
+import { createSettling, type SettlingMode, type SettlingOptions, type SettlingUpdate } from '../settling/settling.ts';
+import { deriveMoment, type ToleranceSettings } from './derive-now.ts';
+import { createLineLog, createLineRate, type LoggedLine } from './line-log.ts';
+import { createMarkBook } from './mark-book.ts';
+import { createSpanList } from './spans.ts';
+
+export type FoldSettings = {
+  readonly bands?: Partial<Bands> | undefined;
+  readonly tolerances?: ToleranceSettings | undefined;
+  readonly mode?: SettlingMode | undefined;
+};
+
+/** Told as things happen, in order. Nothing may throw. */
+export type FoldSink = {
+  line?(line: LoggedLine): void;
+  sample?(sample: Sample): void;
+  states?(changed: readonly ChannelState[]): void;
+  reading?(reading: Reading): void;
+  mark?(mark: Mark): void;
+  edit?(edit: MarkEdit): void;
+  /** points before and after must not be joined */
+  gap?(timeMs: number): void;
+};
+
+export type FoldCounters = {
+  lines: number;
+  understood: number;
+  rejected: number;
+  ignored: number;
+  bytes: number;
+  lastGoodMs: number | undefined;
+};
+
+export type GapStretch = { fromMs: number; toMs?: number | undefined; reason: GapEntry['reason'] };
+export type ExcludedStretch = { fromMs: number; toMs?: number | undefined; reason: string };
+export type SettledStretch = { channel: string; fromMs: number; toMs?: number | undefined };
+
+export interface RunFold {
+  push(entry: RunEntry): void;
+  /** for display only: lets channels turn silent; never changes later readings */
+  tick(timeMs: number): void;
+  /** true puts the places of the fields into the reads, for the line view */
+  watchLines(isWatched: boolean): void;
+  readonly counters: FoldCounters;
+  linesPerSecond(timeMs: number): number;
+  lastLines(count: number): LoggedLine[];
+  /** time of the newest entry */
+  readonly timeMs: number;
+  readonly recipe: LineRecipe | undefined;
+  readonly fuel: Fuel;
+  readonly typedAirC: number | undefined;
+  readonly lastSample: Sample | undefined;
+  /** lines wait for a recipe; they are read once it is known */
+  readonly isLearning: boolean;
+  readonly marks: readonly Mark[];
+  setting(): Setting | undefined;
+  states(): readonly ChannelState[];
+  derived(timeMs: number): Derived;
+  /** offered or taken so far, each in its newest revision */
+  readings(): Reading[];
+  openReading(): Reading | undefined;
+  /** the reading taken by the newest `take` entry; undefined when there was nothing to take */
+  readonly lastTaken: Reading | undefined;
+  readonly gaps: ReturnType<typeof createSpanList<GapStretch>>;
+  readonly excluded: ReturnType<typeof createSpanList<ExcludedStretch>>;
+  readonly settled: ReturnType<typeof createSpanList<SettledStretch>>;
+}
+
+/** A port that brings a line at once after it was opened brings the end of one that began before. */
+const PARTIAL_MS = 100;
+/** entries that wait for a recipe; beyond it the oldest lines are read by nobody (they stay in the run file) */
+const MOST_PENDING = 50_000;
+const MOST_READINGS = 5000;
+const excludingReasons: ReadonlySet<string> = new Set(['fresh-air', 'probe-out', 'dilution', 'zeroing']);
+
+export function createRunFold(header: RunHeader, settings: FoldSettings = {}, sink: FoldSink = {}): RunFold {
+  const counters: FoldCounters = { lines: 0, understood: 0, rejected: 0, ignored: 0, bytes: 0, lastGoodMs: undefined };
+  const log = createLineLog();
+  const rate = createLineRate();
+  const marks = createMarkBook(header.setting);
+  const gaps = createSpanList<GapStretch>();
+  const excluded = createSpanList<ExcludedStretch>();
+  const settled = createSpanList<SettledStretch>();
+  const readings = new Map<string, Reading>();
+  const isTyped = header.source.kind === 'typed';
+  const comesFromPort = header.source.kind === 'serial';
+
+  let recipe: LineRecipe | undefined = header.recipe;
+  let reader: LineReader | undefined;
+  let fuel = findFuel(header.fuelId) ?? fuels.no2;
+  let typedAirC = header.typedAirC;
+  let pending: { entry: RunEntry; logged: LoggedLine | undefined }[] = [];
+  let segmentMs = 0;
+  let timeMs = 0;
+  let lastSample: Sample | undefined;
+  let lastTaken: Reading | undefined;
+  let isPaused = false;
+  let isWatched = false;
+  let excludedBy: string | undefined;
+  const channelStates = new Map<SettlingChannel, ChannelState>();
+
+  // A detector that starts anew must not give the ids of the one before again.
+  let generation = 0;
+  const startSettling = () => {
+    const options: { -readonly [K in keyof SettlingOptions]: SettlingOptions[K] } = {};
+    if (settings.bands !== undefined) options.bands = settings.bands;
+    if (settings.mode !== undefined) options.mode = settings.mode;
+    if (typedAirC !== undefined) options.typedAirC = typedAirC;
+    return createSettling(options);
+  };
+  let settling = startSettling();
+
+  const keepReading = (found: Reading): Reading => {
+    const reading = generation === 0 ? found : { ...found, id: `${found.id}-${generation}` };
+    readings.set(reading.id, reading);
+    if (readings.size > MOST_READINGS) readings.delete(readings.keys().next().value as string);
+    sink.reading?.(reading);
+    return reading;
+  };
+  const take = ({ changed, readings: found }: SettlingUpdate): void => {
+    for (const state of changed) {
+      channelStates.set(state.channel, state);
+      settled.end(({ channel }) => channel === state.channel, state.sinceMs);
+      if (state.state === 'settled') settled.begin({ channel: state.channel, fromMs: state.sinceMs });
+    }
+    if (changed.length > 0) sink.states?.(changed);
+    found.forEach(keepReading);
+  };
+  /** Nothing joins over missing time. */
+  const breakStream = (): void => {
+    take(settling.gap(timeMs));
+    settled.end(() => true, timeMs);
+    sink.gap?.(timeMs);
+  };
+  const exclude = (reason: string | undefined, atMs: number): void => {
+    if (reason === excludedBy) return;
+    if (excludedBy !== undefined) excluded.end(() => true, atMs);
+    if (reason !== undefined) excluded.begin({ fromMs: atMs, reason });
+    excludedBy = reason;
+  };
+  const excludingReason = (sample: Sample): string | undefined => {
+    if (isPaused) return 'paused';
+    if (sample.state === 'purge') return 'fresh-air';
+    if (sample.state === 'zeroing') return 'zeroing';
+    for (const { reason } of channelStates.values()) if (reason !== undefined && excludingReasons.has(reason)) return reason;
+    return undefined;
+  };
+
+  const takeSample = (sample: Sample): void => {
+    counters.understood++;
+    counters.lastGoodMs = sample.timeMs;
+    lastSample = sample;
+    if (!isPaused) take(settling.push(sample));
+    exclude(excludingReason(sample), sample.timeMs);
+    sink.sample?.(sample);
+  };
+  const takeRead = (read: LineRead, logged: LoggedLine): void => {
+    logged.read = read;
+    if (read.kind === 'sample') takeSample(read.sample);
+    else if (read.kind === 'rejected') counters.rejected++;
+    else if (read.kind === 'ignored') counters.ignored++;
+    sink.line?.(logged);
+  };
+  const startReader = (isFirstLinePartial: boolean): void => {
+    if (recipe !== undefined) reader = createLineReader(recipe, { dropFirstLine: isFirstLinePartial });
+  };
+  let isFirstOfSegment = true;
+  const readLine = (line: StampedLine, logged: LoggedLine): void => {
+    if (isFirstOfSegment) {
+      isFirstOfSegment = false;
+      startReader(comesFromPort && line.timeMs - segmentMs < PARTIAL_MS);
+    }
+    if (reader === undefined) return;
+    takeRead(isWatched ? reader.readWithSpans(line) : reader.read(line), logged);
+  };
+  /** What a half-done cycle still holds belongs to the segment that ends. */
+  const endReader = (): void => {
+    const rest = reader?.end();
+    if (rest?.kind === 'sample') takeSample({ ...rest.sample, timeMs: Math.max(rest.sample.timeMs, lastSample?.timeMs ?? 0) });
+    isFirstOfSegment = true;
+  };
+
+  const applyChange = (change: RunChange): void => {
+    if (change.fuelId !== undefined) fuel = findFuel(change.fuelId) ?? fuel;
+    if (change.typedAirC !== undefined) {
+      const next = change.typedAirC ?? undefined;
+      if (next !== typedAirC) {
+        typedAirC = next;
+        breakStream();
+        settling = startSettling();
+        generation++;
+      }
+    }
+    if (change.recipe === undefined) return;
+    const isFirstRecipe = recipe === undefined;
+    recipe = change.recipe;
+    if (!isFirstRecipe) {
+      endReader();
+      isFirstOfSegment = false;
+      startReader(false);
+      return;
+    }
+    const waiting = pending;
+    pending = [];
+    for (const { entry, logged } of waiting) process(entry, logged, true);
+  };
+
+  const takeByHand = (entry: Extract<RunEntry, { kind: 'take' }>): void => {
+    const taken = isTyped ? typedReading(lastSample, entry) : settling.takeByHand(entry.timeMs);
+    lastTaken = taken === undefined ? undefined : { ...taken, id: entry.readingId };
+    if (lastTaken === undefined) return;
+    readings.set(lastTaken.id, lastTaken);
+    sink.reading?.(lastTaken);
+  };
+
+  /** @param wasShown the mark itself was shown when it came; only its effect on the lines had to wait */
+  const process = (entry: RunEntry, logged: LoggedLine | undefined, wasShown = false): void => {
+    timeMs = Math.max(timeMs, entry.timeMs);
+    switch (entry.kind) {
+      case 'line':
+        if (logged !== undefined) readLine(entry, logged);
+        return;
+      case 'mark':
+        if (!wasShown) marks.add(entry.mark);
+        take(settling.mark(entry.mark));
+        if (entry.mark.body.kind === 'pause') {
+          isPaused = entry.mark.body.on;
+          if (isPaused) exclude('paused', entry.timeMs);
+          breakStream();
+        }
+        if (!wasShown) sink.mark?.(entry.mark);
+        return;
+      case 'edit':
+        if (wasShown) return;
+        marks.edit(entry.edit);
+        sink.edit?.(entry.edit);
+        return;
+      case 'change':
+        applyChange(entry.change);
+        return;
+      case 'take':
+        takeByHand(entry);
+        return;
+      case 'gap':
+        endReader();
+        segmentMs = entry.timeMs;
+        gaps.begin({ fromMs: entry.gap.fromMs, toMs: entry.timeMs, reason: entry.gap.reason });
+        breakStream();
+        return;
+      case 'clock':
+        return;
+      case 'end':
+        endReader();
+        breakStream();
+        exclude(undefined, entry.timeMs);
+        return;
+    }
+  };
+
+  const countLine = (line: Extract<RunEntry, { kind: 'line' }>): LoggedLine => {
+    counters.lines++;
+    counters.bytes += line.bytes.length + (line.cutBytes ?? 0);
+    rate.count(line.timeMs);
+    return log.add(line);
+  };
+  const dropOldestLine = (): void => {
+    const index = pending.findIndex(({ entry }) => entry.kind === 'line');
+    if (index >= 0) pending.splice(index, 1);
+  };
+
+  const fold: RunFold = {
+    push(entry) {
+      const logged = entry.kind === 'line' ? countLine(entry) : undefined;
+      const mustWait = recipe === undefined && !(entry.kind === 'change' && entry.change.recipe !== undefined);
+      if (!mustWait) return process(entry, logged);
+      timeMs = Math.max(timeMs, entry.timeMs);
+      // What the lines mean is not known yet. Everything but lines is shown at once; its effect on the lines waits with them.
+      pending.push({ entry, logged });
+      if (pending.length > MOST_PENDING) dropOldestLine();
+      if (logged !== undefined) sink.line?.(logged);
+      if (entry.kind === 'mark') {
+        marks.add(entry.mark);
+        sink.mark?.(entry.mark);
+      }
+      if (entry.kind === 'edit') {
+        marks.edit(entry.edit);
+        sink.edit?.(entry.edit);
+      }
+      if (entry.kind === 'change' && entry.change.fuelId !== undefined) fuel = findFuel(entry.change.fuelId) ?? fuel;
+    },
+    tick(atMs) {
+      if (recipe === undefined || recipe.onKey) return;
+      take(settling.tick(atMs));
+    },
+    watchLines(watched) {
+      isWatched = watched;
+    },
+    counters,
+    linesPerSecond: (atMs) => rate.at(atMs),
+    lastLines: (count) => log.last(count),
+    get timeMs() {
+      return timeMs;
+    },
+    get recipe() {
+      return recipe;
+    },
+    get fuel() {
+      return fuel;
+    },
+    get typedAirC() {
+      return typedAirC;
+    },
+    get lastSample() {
+      return lastSample;
+    },
+    get isLearning() {
+      return recipe === undefined;
+    },
+    get marks() {
+      return marks.all;
+    },
+    setting: () => marks.setting(),
+    states: () => settling.states(),
+    derived: (atMs) =>
+      deriveMoment({ timeMs: atMs, fuel, states: settling.states(), sample: lastSample, typedAirC, tolerances: settings.tolerances }),
+    readings: () => [...readings.values()],
+    openReading() {
+      const open = settling.openReading();
+      return open === undefined || generation === 0 ? open : { ...open, id: `${open.id}-${generation}` };
+    },
+    get lastTaken() {
+      return lastTaken;
+    },
+    gaps,
+    excluded,
+    settled,
+  };
+  return fold;
+}
+
+/** One set of typed values is a reading in itself: the person judged the display. */
+function typedReading(sample: Sample | undefined, { timeMs, readingId }: Extract<RunEntry, { kind: 'take' }>): Reading | undefined {
+  if (sample === undefined) return undefined;
+  const entries = Object.entries(sample.values);
+  if (entries.length === 0) return undefined;
+  const isFull = sample.values.stackTemperature !== undefined;
+  return {
+    id: readingId,
+    scope: isFull ? 'full' : 'gas',
+    settled: true,
+    fromMs: sample.timeMs,
+    toMs: sample.timeMs,
+    takenMs: timeMs,
+    final: true,
+    channels: Object.fromEntries(entries.map(([channel, mean]) => [channel, { mean, sd: 0, n: 1, nEff: 1, u: 0, typed: true }])),
+    first: { ...sample.values },
+  };
+}

@@ -1,0 +1,163 @@
+import { describe, expect, it } from 'vitest';
+import type { RunEntry, RunHeader } from '../../../shared/measurement/run.ts';
+import { decodeEntry, encodeEntry } from '../../../shared/measurement/run-format.ts';
+import type { Sample } from '../../../shared/measurement/sample.ts';
+import type { Reading } from '../../../shared/measurement/state.ts';
+import { createRunFold, type RunFold } from '../../../shared/pipeline/fold-run.ts';
+import { typedRecipe, writeTyped } from '../../../shared/pipeline/typed-line.ts';
+import { burnerLines, columnsRecipe, lineEntries, runHeader } from '../../helpers/run-lines.ts';
+
+const fold = (entries: RunEntry[], header: RunHeader = runHeader(), during?: (fold: RunFold) => void) => {
+  const samples: Sample[] = [];
+  const readings: Reading[] = [];
+  const run = createRunFold(header, {}, { sample: (sample) => samples.push(sample), reading: (reading) => readings.push(reading) });
+  for (const entry of entries) {
+    run.push(entry);
+    during?.(run);
+  }
+  return { run, samples, readings };
+};
+const warmUp = lineEntries(burnerLines({ seconds: 900, seed: 5 }));
+
+describe('the chain of a run', () => {
+  it('gives a reading of the warm burner, which is what the plain mean of the same lines says', () => {
+    const { run } = fold(warmUp);
+    const reading = run.readings().find(({ scope }) => scope === 'full');
+    expect(reading).toBeDefined();
+    const { fromMs, toMs, channels } = reading as Reading;
+    const inside = warmUp.flatMap((entry) =>
+      entry.kind === 'line' && entry.timeMs > 0 && entry.timeMs >= fromMs && entry.timeMs <= toMs
+        ? [entry.bytes.split(',').map(Number)]
+        : [],
+    );
+    const mean = (column: number) => inside.reduce((sum, row) => sum + (row[column] as number), 0) / inside.length;
+    // a robust mean of quantised values: half a quantisation step and the odd spike
+    expect(Math.abs((channels.o2?.mean ?? 0) - mean(1))).toBeLessThan(0.1);
+    expect(Math.abs((channels.stackTemperature?.mean ?? 0) - mean(3))).toBeLessThan(0.5);
+  });
+
+  it('gives the same to the last digit when the stored text is read again, ticks or no ticks', () => {
+    const marks: RunEntry[] = [
+      {
+        kind: 'mark',
+        timeMs: 400_000,
+        mark: {
+          id: 'm',
+          timeMs: 399_000,
+          body: { kind: 'adjustment', setting: { stage: '1', positions: [{ name: 'Shutter', value: 5 }] } },
+        },
+      },
+    ];
+    const entries = [...warmUp, ...marks].sort((a, b) => a.timeMs - b.timeMs);
+    entries.push({ kind: 'gap', timeMs: 905_000, gap: { reason: 'unplugged', fromMs: 900_000 } }, { kind: 'end', timeMs: 906_000 });
+    const live = fold(entries, runHeader(), (run) => run.tick(run.timeMs + 700));
+    const again = fold(entries.map((entry) => decodeEntry(encodeEntry(entry).slice(0, -1)) as RunEntry));
+    expect(again.readings.length).toBeGreaterThan(0);
+    expect(again.readings).toEqual(live.readings);
+    expect(again.samples).toEqual(live.samples);
+    for (const { run } of [live, again]) run.tick(909_000);
+    expect(again.run.derived(906_000)).toEqual(live.run.derived(906_000));
+  });
+
+  it('reads lines that came before the recipe as if it had been there, marks included', () => {
+    const mark: RunEntry = { kind: 'mark', timeMs: 20_000, mark: { id: 'm', timeMs: 20_000, body: { kind: 'note', text: 'lit' } } };
+    const [first, rest] = [warmUp.slice(0, 40), warmUp.slice(40)];
+    const known = fold([...first, mark, ...rest]);
+    const { recipe: _, ...without } = runHeader();
+    const shown: string[] = [];
+    const learned = createRunFold(without, {}, { mark: ({ id }) => shown.push(id) });
+    for (const entry of [...first, mark]) learned.push(entry);
+    expect(learned.isLearning).toBe(true);
+    expect(learned.counters).toMatchObject({ lines: 40, understood: 0 });
+    expect(shown).toEqual(['m']); // a mark does not wait for the recipe to be seen
+    learned.push({ kind: 'change', timeMs: 40_000, change: { recipe: columnsRecipe } });
+    for (const entry of rest) learned.push(entry);
+    expect(shown).toEqual(['m']);
+    expect(learned.counters).toEqual(known.run.counters);
+    expect(learned.readings()).toEqual(known.run.readings());
+  });
+
+  it('counts what it does not understand and gives no sample for it', () => {
+    const { run, samples } = fold(
+      lineEntries([
+        { timeMs: 0, bytes: '0,4.2,12,180,20' },
+        { timeMs: 1000, bytes: 'garbage' },
+        { timeMs: 2000, bytes: '\xff\x00\x01' },
+      ]),
+    );
+    expect(samples).toHaveLength(1);
+    expect(run.counters).toMatchObject({ lines: 3, understood: 1, rejected: 2, bytes: 25, lastGoodMs: 0 });
+  });
+
+  const port: RunHeader['source'] = {
+    kind: 'serial',
+    path: 'P',
+    label: 'P',
+    settings: { baud: 9600, dataBits: 8, parity: 'none', stopBits: 1, flow: 'none', dtr: true, rts: true, hangUpOnClose: true },
+  };
+  it('does not believe the first line of a port when it comes at once, but does when the line was quiet before', () => {
+    const lines = lineEntries([
+      { timeMs: 30, bytes: '0,2,12,180,20' },
+      { timeMs: 1030, bytes: '0,4.2,12,180,20' },
+    ]);
+    expect(fold(lines, runHeader({ source: port })).samples.map(({ values }) => values.o2)).toEqual([4.2]);
+    const late = lines.map((entry) => ({ ...entry, timeMs: entry.timeMs + 400 }));
+    expect(fold(late, runHeader({ source: port })).samples).toHaveLength(2);
+    const back: RunEntry[] = [
+      ...late,
+      { kind: 'gap', timeMs: 9000, gap: { reason: 'unplugged', fromMs: 1500 } },
+      { kind: 'line', timeMs: 9001, bytes: '0,2,12,180,20' },
+    ];
+    const { run, samples } = fold(back, runHeader({ source: port }));
+    expect(samples).toHaveLength(2);
+    expect(run.gaps.all).toEqual([{ fromMs: 1500, toMs: 9000, reason: 'unplugged' }]);
+  });
+
+  it('blanks the efficiency when a channel it needs is absent, and takes a typed air temperature', () => {
+    const lines = lineEntries(Array.from({ length: 30 }, (_, i) => ({ timeMs: i * 1000, bytes: `${i},4.2,12,180,` })));
+    expect(fold(lines).run.derived(30_000).blank.efficiencyHhvPercent).toBe('no-air-temperature');
+    expect(fold(lines, runHeader({ typedAirC: 20 })).run.derived(30_000).values.netStackC).toBeCloseTo(160, 0);
+    const late = fold([...lines, { kind: 'change', timeMs: 29_500, change: { typedAirC: 30 } }]).run;
+    expect(late.typedAirC).toBe(30);
+  });
+
+  it('does not use samples while the run is paused', () => {
+    const pause = (timeMs: number, on: boolean): RunEntry => ({
+      kind: 'mark',
+      timeMs,
+      mark: { id: `p${timeMs}`, timeMs, body: { kind: 'pause', on } },
+    });
+    const entries = [...warmUp, pause(100_000, true), pause(880_000, false)].sort((a, b) => a.timeMs - b.timeMs);
+    const { run } = fold(entries);
+    expect(run.excluded.all).toEqual([{ fromMs: 100_000, toMs: expect.any(Number), reason: 'paused' }]);
+    expect(run.readings().filter(({ takenMs }) => takenMs > 100_000 && takenMs < 880_000)).toEqual([]);
+  });
+
+  it('keeps typed values and takes them as a reading', () => {
+    const bytes = writeTyped({ stackTemperature: 210.5, o2: 4.2, draft: -5 });
+    expect(bytes).toBe('o2=4.2 stackTemperature=210.5 draft=-5');
+    const { run } = fold(
+      [
+        { kind: 'line', timeMs: 10, bytes },
+        { kind: 'take', timeMs: 20, readingId: 'x' },
+      ],
+      runHeader({ source: { kind: 'typed' }, recipe: typedRecipe }),
+    );
+    expect(run.lastTaken).toMatchObject({ id: 'x', scope: 'full', settled: true, channels: { o2: { mean: 4.2, typed: true } } });
+  });
+
+  it('knows the setting after marks, moves and undoings', () => {
+    const set = (id: string, timeMs: number, value: number): RunEntry => ({
+      kind: 'mark',
+      timeMs,
+      mark: { id, timeMs, body: { kind: 'adjustment', setting: { stage: '1', positions: [{ name: 'Shutter', value }] } } },
+    });
+    const { run } = fold([set('a', 10, 5), set('b', 20, 6)]);
+    const shutter = () => run.setting()?.positions[0]?.value;
+    expect(shutter()).toBe(6);
+    run.push({ kind: 'edit', timeMs: 30, edit: { kind: 'moved', markId: 'b', timeMs: 5 } });
+    expect(shutter()).toBe(5);
+    run.push({ kind: 'edit', timeMs: 40, edit: { kind: 'undone', markId: 'a' } });
+    expect(shutter()).toBe(6);
+  });
+});
