@@ -13,6 +13,8 @@ import { problem, type Problem } from '../shared/problem.ts';
 import { err, ok } from '../shared/result.ts';
 import { createRunDesk, type Download, type RunDesk, type RunDeskParts } from './runs/run-desk.ts';
 import { beginFirstRun } from './session/first-run.ts';
+import { createRecords } from './store/records.ts';
+import { hashRunFile } from './store/run-hash.ts';
 import { createRoles, type Member, type RoleNews } from './session/roles.ts';
 import { openSettings } from './settings/settings-file.ts';
 
@@ -24,6 +26,8 @@ export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort'> & {
   readonly platform: string;
   /** a run that begins with the first operator's window; 'newcomer': the simulated burner until a real instrument was measured */
   readonly firstRun?: SourceChoice | 'newcomer' | 'none';
+  /** a file that a window handed in, once */
+  readonly takeUpload?: (token: string) => { readonly path: string } | undefined;
   /** a test may bring its own */
   readonly createDesk?: (parts: RunDeskParts) => RunDesk;
 };
@@ -53,6 +57,7 @@ export function createApp({
   host,
   platform,
   firstRun = 'none',
+  takeUpload = () => undefined,
   createDesk = createRunDesk,
   ...ports
 }: AppParts): App {
@@ -89,6 +94,24 @@ export function createApp({
     newId: () => newId(),
     ...ports,
   });
+
+  const recordDownloads = new Map<string, Download>();
+  const records = createRecords({
+    clock,
+    dataFolder,
+    appVersion: version,
+    settings: () => settings.current(),
+    newId: () => newId(),
+    publish: tellAll,
+    hashRun: (runId) => hashRunFile(dataFolder, runId),
+    takeUpload,
+    offerDownload(download) {
+      const token = newId();
+      recordDownloads.set(token, download);
+      return token;
+    },
+  });
+  void records.problems().then((found) => found.forEach((what) => raise(`records-${what.code}`, what)));
 
   const otherWindows = (): number => Math.max(0, roles.count() - 1);
   const tell = (news: readonly RoleNews[]): void => {
@@ -147,7 +170,7 @@ export function createApp({
     },
   };
 
-  const handlers: Handlers = { ...desk.handlers, ...session };
+  const handlers: Handlers = { ...desk.handlers, ...records.handlers, ...session };
 
   return {
     attach(transport, member) {
@@ -171,7 +194,11 @@ export function createApp({
     },
     windows: () => clients.size,
     isCapturing: () => desk.isCapturing(),
-    takeDownload: (token) => desk.takeDownload(token),
+    takeDownload(token) {
+      const own = recordDownloads.get(token);
+      recordDownloads.delete(token);
+      return own ?? desk.takeDownload(token);
+    },
     onChange(listener) {
       changeListeners.add(listener);
       return () => changeListeners.delete(listener);
@@ -182,6 +209,7 @@ export function createApp({
         .runs()
         .some(({ phase, source }) => phase !== 'ended' && (source.kind === 'serial' || source.kind === 'typed'));
       await desk.close({ endRuns: ended === 'by-person' || !hasInstrument });
+      records.close();
     },
   };
 }

@@ -7,24 +7,48 @@ import { z } from 'zod';
  */
 export const problems = {
   // window and host
-  'request-invalid': { title: 'This request was not understood.', nextStep: 'Nothing was changed. Reload the window; if it happens again, restart Flueside.' },
-  'internal': { title: 'Flueside made a mistake.', nextStep: 'Nothing was lost. Try again; if it stays, restart Flueside.' },
+  'request-invalid': {
+    title: 'This request was not understood.',
+    nextStep: 'Nothing was changed. Reload the window; if it happens again, restart Flueside.',
+  },
+  internal: { title: 'Flueside made a mistake.', nextStep: 'Nothing was lost. Try again; if it stays, restart Flueside.' },
   'not-allowed': { title: 'This window may look, but not change.', nextStep: 'Take over the controls first.' },
   'wire-closed': { title: 'The connection to Flueside was cut.', nextStep: 'The run goes on by itself. Reload this window.' },
-  'link-used': { title: 'This link was used before, or belongs to an earlier start.', nextStep: 'Start Flueside again: it opens its window, or prints a new address.' },
-  'key-unknown': { title: 'Flueside was started anew since this window was opened.', nextStep: 'Close this window and start Flueside again: it opens a window, or prints a new address.' },
+  'link-used': {
+    title: 'This link was used before, or belongs to an earlier start.',
+    nextStep: 'Start Flueside again: it opens its window, or prints a new address.',
+  },
+  'key-unknown': {
+    title: 'Flueside was started anew since this window was opened.',
+    nextStep: 'Close this window and start Flueside again: it opens a window, or prints a new address.',
+  },
   'too-many-windows': { title: 'Too many windows are open.', nextStep: 'Close one of them, then try again.' },
   'too-fast': { title: 'This window asks faster than Flueside answers.', nextStep: 'Nothing was changed. Try again in a moment.' },
   'message-too-big': { title: 'This is more than one message may carry.', nextStep: 'Nothing was changed. Send less at a time.' },
   'download-gone': { title: 'This download was fetched already, or has expired.', nextStep: 'Export it again.' },
-  'settings-damaged': { title: 'The settings file was damaged and was set aside.', nextStep: 'The settings start from the printed ones; set yours again.' },
+  'settings-damaged': {
+    title: 'The settings file was damaged and was set aside.',
+    nextStep: 'The settings start from the printed ones; set yours again.',
+  },
   // sources
-  'port-busy': { title: 'Another program is using this serial port.', nextStep: 'Close that program or choose another port, then connect again.' },
-  'port-no-permission': { title: 'This account may not open the serial port.', nextStep: 'See "Serial permissions" in the README, then connect again.' },
+  'port-busy': {
+    title: 'Another program is using this serial port.',
+    nextStep: 'Close that program or choose another port, then connect again.',
+  },
+  'port-no-permission': {
+    title: 'This account may not open the serial port.',
+    nextStep: 'See "Serial permissions" in the README, then connect again.',
+  },
   'port-not-found': { title: 'There is no such serial port.', nextStep: 'Plug the instrument in, or check the name of the port.' },
   'port-settings': { title: 'The port does not accept these settings.', nextStep: 'Choose another speed or framing.' },
-  'port-lost': { title: 'Plug the instrument back in.', nextStep: 'Flueside connects by itself when it is back. The run goes on with a gap; nothing is lost.' },
-  'port-other-device': { title: 'Another device is at this port now.', nextStep: 'If it is the right one, choose it; otherwise plug the instrument back in.' },
+  'port-lost': {
+    title: 'Plug the instrument back in.',
+    nextStep: 'Flueside connects by itself when it is back. The run goes on with a gap; nothing is lost.',
+  },
+  'port-other-device': {
+    title: 'Another device is at this port now.',
+    nextStep: 'If it is the right one, choose it; otherwise plug the instrument back in.',
+  },
   'source-silent': { title: 'The instrument has stopped sending.', nextStep: 'Check that it is on and measuring, then its cable.' },
   'run-not-found': { title: 'There is no such run.', nextStep: 'Choose another run from the list.' },
   'run-limit': { title: 'Four runs are already under way.', nextStep: 'End one of them first.' },
@@ -33,34 +57,64 @@ export const problems = {
   // run files
   'file-not-found': { title: 'There is no such file.', nextStep: 'Check the name.' },
   'file-damaged': { title: 'This file is damaged.', nextStep: 'What could be read was kept; the file itself was not changed.' },
-  'file-foreign': { title: 'This is not a file of Flueside.', nextStep: 'Choose a run file, or a plain text file with one line per reading.' },
+  'file-foreign': {
+    title: 'This is not a file of Flueside.',
+    nextStep: 'Choose a run file, or a plain text file with one line per reading.',
+  },
   'file-newer': { title: 'This file comes from a newer Flueside.', nextStep: 'Update Flueside, then open it again.' },
   'file-too-big': { title: 'This file is too big to take in here.', nextStep: 'Use the command line, which has no such limit.' },
-  'disk-full': { title: 'The disk is full.', nextStep: 'Free some space now. Until then lines are kept in memory and in a file in the temporary folder.' },
+  'disk-full': {
+    title: 'The disk is full.',
+    nextStep: 'Free some space now. Until then lines are kept in memory and in a file in the temporary folder.',
+  },
   'disk-failed': { title: 'The disk refused to write.', nextStep: 'Free space or check the disk. Lines are kept in memory meanwhile.' },
   // recipes
-  'recipe-invalid': { title: 'This line recipe can not be used.', nextStep: 'Correct the part named below, or learn it from the lines again.' },
+  'recipe-invalid': {
+    title: 'This line recipe can not be used.',
+    nextStep: 'Correct the part named below, or learn it from the lines again.',
+  },
   'recipe-unclear': { title: 'The lines can be read in more than one way.', nextStep: 'Answer the question, or choose a recipe.' },
   'recipe-not-found': { title: 'There is no such line recipe.', nextStep: 'Choose one from the list, or learn it from the lines.' },
   // combustion
   'value-out-of-range': { title: 'A value is outside what is physically possible.', nextStep: 'Check what was typed or sent.' },
   'value-missing': { title: 'A value that is needed is missing.', nextStep: 'Supply it, or leave this figure blank.' },
   'fuel-unknown': { title: 'There is no such fuel.', nextStep: 'Choose one from the list, or give its analysis.' },
-  'fuel-analysis': { title: 'This fuel analysis can not be right.', nextStep: 'Check that the parts add up to 100 % and that the heating value fits.' },
-  'fuel-no-density': { title: 'This fuel has no liquid density, so a flow in gallons means nothing.', nextStep: 'Choose an oil, or give the density.' },
+  'fuel-analysis': {
+    title: 'This fuel analysis can not be right.',
+    nextStep: 'Check that the parts add up to 100 % and that the heating value fits.',
+  },
+  'fuel-no-density': {
+    title: 'This fuel has no liquid density, so a flow in gallons means nothing.',
+    nextStep: 'Choose an oil, or give the density.',
+  },
   'not-a-number': { title: 'This is not a number.', nextStep: 'Type digits with at most one decimal point or comma, like 4.5 or 4,5.' },
   'two-separators': { title: 'This number has two separators.', nextStep: 'Type it without separating thousands, like 1234.5 or 1234,5.' },
   // store
   'store-locked': { title: 'Flueside is already open on this computer.', nextStep: 'Use the window that is open.' },
-  'store-read-only': { title: 'The data folder can not be written.', nextStep: 'Choose another folder with --data, or allow writing there.' },
-  'store-damaged': { title: 'The records file was damaged and was set aside.', nextStep: 'Restore a backup from Records. New visits are kept in a fresh file.' },
-  'store-foreign': { title: 'The records file belongs to another program and was set aside.', nextStep: 'New visits are kept in a fresh file.' },
+  'store-read-only': {
+    title: 'The data folder can not be written.',
+    nextStep: 'Choose another folder with --data, or allow writing there.',
+  },
+  'store-damaged': {
+    title: 'The records file was damaged and was set aside.',
+    nextStep: 'Restore a backup from Records. New visits are kept in a fresh file.',
+  },
+  'store-foreign': {
+    title: 'The records file belongs to another program and was set aside.',
+    nextStep: 'New visits are kept in a fresh file.',
+  },
   'store-newer': { title: 'The records come from a newer Flueside.', nextStep: 'Update Flueside. Nothing was changed.' },
   'not-found': { title: 'This entry is not there any more.', nextStep: 'Look it up in Records.' },
   'changed-elsewhere': { title: 'This was changed in another window meanwhile.', nextStep: 'Look at it again, then repeat your change.' },
   'visit-signed': { title: 'This visit is signed and locked.', nextStep: 'Add a correction with a reason instead.' },
+  'has-visits': { title: 'Visits belong to this appliance.', nextStep: 'Take the particulars out instead, or remove its visits first.' },
+  'bypass-open': {
+    title: 'A bypass is still open.',
+    nextStep: 'Take the jumper out or plug the detector in, close the bypass, then sign.',
+  },
+  'visit-not-signable': { title: 'Simulated, replayed and training visits are never signed.', nextStep: 'Close it as training.' },
   // command line
-  'usage': { title: 'The command was not understood.', nextStep: 'Add --help to see how it is used.' },
+  usage: { title: 'The command was not understood.', nextStep: 'Add --help to see how it is used.' },
 } as const satisfies Record<string, { title: string; nextStep: string }>;
 
 export type ProblemCode = keyof typeof problems;

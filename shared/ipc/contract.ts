@@ -6,10 +6,11 @@ import type { z } from 'zod';
 import type { Result } from '../result.ts';
 import type { Problem } from '../problem.ts';
 import { runCommands, runEvents } from './run-commands.ts';
+import { storeCommands, storeEvents } from './store-commands.ts';
 import { sessionCommands, sessionEvents, type Role } from './session-commands.ts';
 
-export const commands = { ...sessionCommands, ...runCommands } as const;
-export const events = { ...sessionEvents, ...runEvents } as const;
+export const commands = { ...sessionCommands, ...runCommands, ...storeCommands } as const;
+export const events = { ...sessionEvents, ...runEvents, ...storeEvents } as const;
 
 export type CommandName = keyof typeof commands;
 export type EventName = keyof typeof events;
@@ -26,8 +27,27 @@ export type Handlers = { [K in CommandName]: (input: Input<K>, caller: Caller) =
 
 /** Commands that a viewer may send; all others need the operator (or, for `simulator.` and `replay.`, the instructor). */
 export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
-  'session.hello', 'session.takeOver', 'source.list', 'run.history', 'run.lines', 'run.export', 'recipe.list', 'recipe.propose', 'recipe.preview',
+  'session.hello',
+  'session.takeOver',
+  'source.list',
+  'run.history',
+  'run.lines',
+  'run.export',
+  'recipe.list',
+  'recipe.propose',
+  'recipe.preview',
+  'appliance.list',
+  'appliance.get',
+  'visit.list',
+  'visit.get',
+  'document.list',
+  'document.get',
 ]);
 export const instructorCommands: ReadonlySet<CommandName> = new Set<CommandName>([
-  'simulator.adjust', 'simulator.part', 'simulator.look', 'replay.control', 'run.start', 'run.end',
+  'simulator.adjust',
+  'simulator.part',
+  'simulator.look',
+  'replay.control',
+  'run.start',
+  'run.end',
 ]);

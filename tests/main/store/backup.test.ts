@@ -24,7 +24,7 @@ async function records() {
 describe('backup', () => {
   it('brings back what was there and keeps what it replaces', async () => {
     const first = await records();
-    first.db.run("INSERT INTO visit VALUES ('a', 1, NULL, 'open', 0, 0, 1, '', '{}')");
+    first.db.run("INSERT INTO visit VALUES ('a', 1, NULL, 'open', 0, 0, 1, '', '{}', '{}')");
     const run = `head\n${'12\tline\t5.1,13\n'.repeat(100_000)}`;
     writeFileSync(join(folder(), 'runs', 'one.flueside-run'), run);
     writeFileSync(join(folder(), 'settings.json'), '{"units":"us"}');

@@ -21,7 +21,7 @@ async function openOrThrow() {
 }
 
 function addVisit(db: Database, id: string, number: number) {
-  db.run('INSERT INTO visit VALUES (?, ?, NULL, ?, 0, 0, 1, ?, ?)', id, number, 'open', '', '{}');
+  db.run('INSERT INTO visit VALUES (?, ?, NULL, ?, 0, 0, 1, ?, ?, ?)', id, number, 'open', '', '{}', '{}');
 }
 
 describe('opening the records', () => {
@@ -47,7 +47,7 @@ describe('opening the records', () => {
       const old = openDatabase(path());
       for (const step of migrations.slice(0, version)) old.exec(step.sql);
       old.exec(`PRAGMA application_id = ${0x464c5545}; PRAGMA user_version = ${version}`);
-      old.run("INSERT INTO visit VALUES ('old', 7, NULL, 'open', 0, 0, 1, '', '{}')");
+      old.run("INSERT INTO visit VALUES ('old', 7, NULL, 'open', 0, 0, 1, '', '{}', '{}')");
       old.close();
       const { db, close } = await openOrThrow();
       expect(db.one('PRAGMA user_version')?.['user_version']).toBe(latestVersion);

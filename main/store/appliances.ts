@@ -1,0 +1,99 @@
+import { err, ok, type Result } from '../../shared/result.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { Appliance, pseudonymised } from '../../shared/tuning/appliance.ts';
+import type { StoredAppliance } from '../../shared/ipc/store-commands.ts';
+import { attempt } from './attempt.ts';
+import type { Database, Row } from './database.ts';
+import { parseJson } from './documents.ts';
+import { fold, searchClause } from './search.ts';
+
+export type Appliances = {
+  list(query: { search?: string; limit?: number; offset?: number }): Result<{ appliances: StoredAppliance[]; total: number }, Problem>;
+  get(id: string): Result<StoredAppliance, Problem>;
+  save(id: string, appliance: Appliance, wallMs: number, revision?: number): Result<StoredAppliance, Problem>;
+  /** Takes the person out and keeps the machine, so that its visits still make sense. */
+  pseudonymise(id: string, wallMs: number): Result<undefined, Problem>;
+  /** Only when no visit belongs to it. */
+  remove(id: string): Result<undefined, Problem>;
+  nameOf(id: string): string | undefined;
+};
+
+export function createAppliances(db: Database): Appliances {
+  const columns = `id, body, (SELECT count(*) FROM visit WHERE appliance_id = appliance.id) AS visits, (SELECT max(started_ms) FROM visit WHERE appliance_id = appliance.id) AS last_ms`;
+  const read = (row: Row | undefined): Result<StoredAppliance, Problem> => {
+    if (row === undefined) return err(problem('not-found'));
+    const wrapped = parseJson(String(row['body'])) as { revision?: unknown; appliance?: unknown } | undefined;
+    const checked = Appliance.safeParse(wrapped?.appliance);
+    if (!checked.success) return err(problem('store-damaged', `Appliance ${String(row['id'])} can not be read.`));
+    return ok({
+      id: String(row['id']),
+      appliance: checked.data,
+      revision: Number(wrapped?.revision ?? 1),
+      visits: Number(row['visits'] ?? 0),
+      ...(typeof row['last_ms'] === 'number' ? { lastVisitWallMs: row['last_ms'] } : {}),
+    });
+  };
+  const get = (id: string): Result<StoredAppliance, Problem> => {
+    const row = attempt(() => db.one(`SELECT ${columns} FROM appliance WHERE id = ?`, id));
+    return row.ok ? read(row.value) : row;
+  };
+  const save: Appliances['save'] = (id, appliance, wallMs, revision) => {
+    const checked = Appliance.safeParse(appliance);
+    if (!checked.success) return err(problem('request-invalid', checked.error.issues[0]?.message));
+    const saved = attempt(() =>
+      db.inTransaction((): Result<undefined, Problem> => {
+        const before = read(db.one(`SELECT ${columns} FROM appliance WHERE id = ?`, id));
+        const now = before.ok ? before.value.revision : 0;
+        if (revision !== undefined && revision !== now) return err(problem('changed-elsewhere'));
+        const { name, place, owner, maker, model, serial } = checked.data;
+        db.run(
+          'INSERT OR REPLACE INTO appliance (id, changed_ms, search, body) VALUES (?, ?, ?, ?)',
+          id,
+          wallMs,
+          fold([name, place, owner, maker, model, serial].join(' ')),
+          JSON.stringify({ revision: now + 1, appliance: checked.data }),
+        );
+        return ok(undefined);
+      }),
+    );
+    if (!saved.ok) return saved;
+    return saved.value.ok ? get(id) : saved.value;
+  };
+  return {
+    get,
+    save,
+    list({ search = '', limit = 100, offset = 0 }) {
+      const clause = searchClause(search, 'search');
+      const found = attempt(() => ({
+        rows: db.all(
+          `SELECT ${columns} FROM appliance WHERE ${clause.sql} ORDER BY changed_ms DESC, id DESC LIMIT ? OFFSET ?`,
+          ...clause.values,
+          limit,
+          offset,
+        ),
+        total: Number(db.one(`SELECT count(*) AS n FROM appliance WHERE ${clause.sql}`, ...clause.values)?.['n'] ?? 0),
+      }));
+      if (!found.ok) return found;
+      return ok({ appliances: found.value.rows.map(read).flatMap((row) => (row.ok ? [row.value] : [])), total: found.value.total });
+    },
+    pseudonymise(id, wallMs) {
+      const stored = get(id);
+      if (!stored.ok) return stored;
+      const saved = save(id, pseudonymised(stored.value.appliance, `Unit ${id.slice(-6)}`), wallMs);
+      return saved.ok ? ok(undefined) : saved;
+    },
+    remove(id) {
+      const stored = get(id);
+      if (!stored.ok) return stored;
+      if (stored.value.visits > 0) return err(problem('has-visits'));
+      return attempt(() => {
+        db.run('DELETE FROM appliance WHERE id = ?', id);
+        return undefined;
+      });
+    },
+    nameOf: (id) => {
+      const stored = get(id);
+      return stored.ok ? stored.value.appliance.name : undefined;
+    },
+  };
+}

@@ -1,0 +1,276 @@
+/** The records behind the contract: appliances, visits and documents, as handlers. Everything acknowledged is on the disk. */
+import { rmSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Clock } from '../../shared/clock.ts';
+import type { Caller, Handlers, Payload } from '../../shared/ipc/contract.ts';
+import type { Settings } from '../../shared/ipc/settings.ts';
+import {
+  documentKinds,
+  type DocumentKind,
+  type storeCommands,
+  type storeEvents,
+  type StoredVisit,
+} from '../../shared/ipc/store-commands.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { Adjuster } from '../../shared/tuning/adjuster.ts';
+import { editVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';
+import { createAppliances } from './appliances.ts';
+import { makeBackup, restoreBackup } from './backup.ts';
+import { documents, type Documents } from './documents.ts';
+import { openRecords, stamp, type OpenRecords } from './open.ts';
+import { createVisits, visitHash } from './visits.ts';
+
+export type StoreEventName = keyof typeof storeEvents;
+export type StoreHandlers = Pick<Handlers, keyof typeof storeCommands>;
+
+export type RecordsParts = {
+  readonly clock: Clock;
+  readonly dataFolder: string;
+  readonly appVersion: string;
+  readonly settings: () => Settings;
+  readonly newId: () => string;
+  readonly publish: <K extends StoreEventName>(name: K, payload: Payload<K>) => void;
+  /** SHA-256 of a run file as it stands, hex; undefined when there is none */
+  readonly hashRun: (runId: string) => Promise<string | undefined>;
+  readonly takeUpload: (token: string) => { readonly path: string } | undefined;
+  /** @returns the one-use token that the window fetches it with */
+  readonly offerDownload: (download: { fileName: string; mime: string; filePath: string }) => string;
+};
+
+export interface Records {
+  readonly handlers: StoreHandlers;
+  /** why there are no records now, if so; and what was set aside when they were opened */
+  problems(): Promise<readonly Problem[]>;
+  /** for the report, which reads in main */
+  visit(id: string): Promise<Result<StoredVisit, Problem>>;
+  close(): void;
+}
+
+export function createRecords(parts: RecordsParts): Records {
+  const { clock, dataFolder, appVersion, settings, newId, publish, hashRun, takeUpload, offerDownload } = parts;
+  let current: Result<OpenRecords, Problem> = err(problem('store-locked', 'The records are still being opened.'));
+  let shelf: Shelf | undefined;
+  let closed = false;
+  const open = async (): Promise<void> => {
+    current = await openRecords({ folder: dataFolder, wallMs: clock.wallMs() });
+    shelf = current.ok ? shelve(current.value) : undefined;
+    if (closed && current.ok) current.value.close();
+  };
+  // the window is served at once; whoever asks for records waits for them
+  let ready = open();
+
+  /** Runs with the open records, or says why there are none. */
+  const withShelf = async <T>(work: (open: Shelf) => Result<T, Problem>): Promise<Result<T, Problem>> => {
+    await ready;
+    return shelf === undefined ? err(current.ok ? problem('store-damaged') : current.error) : work(shelf);
+  };
+  const changedVisit = (result: Result<StoredVisit, Problem>): Result<StoredVisit, Problem> => {
+    if (result.ok) {
+      publish('visit.changed', result.value);
+      publish('records.changed', { what: 'visits' });
+    }
+    return result;
+  };
+  const author = (_caller: Caller, visit: Visit): string =>
+    visit.people.find((person) => person.role === 'technician')?.name ?? (settings().technician.name || 'operator');
+  const documentOf = <T>({ id, revision, changedMs, body }: { id: string; revision: number; changedMs: number; body: T }) => ({
+    id,
+    revision,
+    changedMs,
+    body: body as never,
+  });
+
+  const handlers: StoreHandlers = {
+    'appliance.list': (query) => withShelf(({ appliances }) => appliances.list(query)),
+    'appliance.get': ({ id }) =>
+      withShelf(({ appliances, visits }) => {
+        const stored = appliances.get(id);
+        if (!stored.ok) return stored;
+        const list = visits.list({ applianceId: id, limit: 500 });
+        return list.ok ? ok({ stored: stored.value, visits: list.value.visits }) : list;
+      }),
+    'appliance.save': ({ id, revision, appliance }) =>
+      withShelf(({ appliances }) => {
+        const saved = appliances.save(id ?? newId(), appliance, clock.wallMs(), id === undefined ? undefined : revision);
+        if (saved.ok) publish('records.changed', { what: 'appliances' });
+        return saved;
+      }),
+    'appliance.remove': ({ id, how }) =>
+      withShelf(({ appliances }) => {
+        const done = how === 'delete' ? appliances.remove(id) : appliances.pseudonymise(id, clock.wallMs());
+        if (done.ok) publish('records.changed', { what: 'appliances' });
+        return done.ok ? ok({}) : done;
+      }),
+    'visit.list': (query) => withShelf(({ visits }) => visits.list(query)),
+    'visit.create': ({ kind, applianceId, fuelId }) =>
+      withShelf(({ visits, appliances }) => {
+        const appliance = applianceId === undefined ? undefined : appliances.get(applianceId);
+        if (appliance !== undefined && !appliance.ok) return appliance;
+        const { units, adjusters, technician, fuelId: usualFuel } = settings();
+        const fuel = fuelId ?? appliance?.value.appliance.fuelId ?? usualFuel;
+        const created = visits.create({
+          id: newId(),
+          kind,
+          startedWallMs: clock.wallMs(),
+          zoneMinutes: clock.zoneMinutes(),
+          unitPreset: units,
+          adjusters: adjusters.map(({ coarse, ...rest }) => Adjuster.parse({ ...rest, role: coarse ? 'coarse' : 'fine' })),
+          fuelId: fuel,
+          ...(applianceId === undefined ? {} : { applianceId }),
+        });
+        if (!created.ok || technician.name === '') return changedVisit(created);
+        const person = {
+          role: 'technician' as const,
+          name: technician.name,
+          ...(technician.licence === '' ? {} : { licence: technician.licence }),
+        };
+        return changedVisit(visits.change(created.value.visit.id, clock.wallMs(), (visit) => ok({ ...visit, people: [person] })));
+      }),
+    'visit.get': ({ id }) => withShelf(({ visits }) => visits.get(id)),
+    'visit.edit': ({ id, changes, reason, quiet }, caller) =>
+      withShelf(({ visits }) =>
+        changedVisit(
+          visits.change(id, clock.wallMs(), (visit) => {
+            if (quiet === true && visit.signature !== undefined) return err(problem('visit-signed'));
+            let changed = visit;
+            for (const { path, after } of changes) {
+              const edited = editVisit(changed, {
+                wallMs: clock.wallMs(),
+                by: author(caller, visit),
+                path,
+                ...(after === undefined ? {} : { after }),
+                ...(reason === undefined ? {} : { reason }),
+              });
+              if (!edited.ok) return edited;
+              changed = quiet === true ? { ...edited.value, edits: visit.edits } : edited.value;
+            }
+            return ok(changed);
+          }),
+        ),
+      ),
+    'visit.sign': async ({ id, name }) => {
+      const hashes = await withShelf(({ visits }) => visits.get(id));
+      if (!hashes.ok) return hashes;
+      const runHashes = new Map<string, string>();
+      for (const run of hashes.value.visit.runs) {
+        const hash = await hashRun(run.id);
+        if (hash !== undefined) runHashes.set(run.id, hash);
+      }
+      return withShelf(({ visits }) =>
+        changedVisit(
+          visits.change(id, clock.wallMs(), (visit) => {
+            const runs = visit.runs.map((run) => (runHashes.has(run.id) ? { ...run, hash: runHashes.get(run.id) as string } : run));
+            const ready = { ...visit, runs, endedWallMs: visit.endedWallMs ?? clock.wallMs() };
+            const signed = signVisit(ready, { name, wallMs: clock.wallMs(), hash: visitHash(ready) });
+            if (signed.ok) return signed;
+            const { key } = signed.error;
+            if (key === 'bypass-open') return err(problem('bypass-open', signed.error.what));
+            return err(problem(key === 'signed' ? 'visit-signed' : 'visit-not-signable'));
+          }),
+        ),
+      );
+    },
+    'visit.close': ({ id }) =>
+      withShelf(({ visits }) =>
+        changedVisit(
+          visits.change(id, clock.wallMs(), (visit) => {
+            if (visit.signature !== undefined) return err(problem('visit-signed'));
+            const open = visit.bypasses.find((bypass) => bypass.closedWallMs === undefined);
+            if (open !== undefined) return err(problem('bypass-open', open.what));
+            return ok({ ...visit, kind: 'training' as const, endedWallMs: visit.endedWallMs ?? clock.wallMs() });
+          }),
+        ),
+      ),
+    'visit.remove': ({ id }) =>
+      withShelf(({ visits }) => {
+        const stored = visits.get(id);
+        if (!stored.ok) return stored;
+        // a signed record is evidence; its retention is for the law to say
+        if (stored.value.visit.signature !== undefined) return err(problem('visit-signed'));
+        const removed = visits.remove(id);
+        if (removed.ok) publish('records.changed', { what: 'visits' });
+        return removed.ok ? ok({}) : removed;
+      }),
+    'document.list': ({ kind, parentId, search, limit, offset }) =>
+      withShelf((open) => {
+        const found = open.documents[kind].list({ search, parentId, limit, offset });
+        return found.ok ? ok({ documents: found.value.rows.map(documentOf), unreadable: found.value.unreadable }) : found;
+      }),
+    'document.get': ({ kind, id }) =>
+      withShelf((open) => {
+        const found = open.documents[kind].get(id);
+        return found.ok ? ok(documentOf(found.value)) : found;
+      }),
+    'document.save': ({ kind, id, parentId, revision, body }) =>
+      withShelf((open) => {
+        const saved = open.documents[kind].save(id ?? newId(), body, { wallMs: clock.wallMs(), parentId, revision });
+        if (saved.ok) publish('records.changed', { what: 'documents' });
+        return saved.ok ? ok(documentOf(saved.value)) : saved;
+      }),
+    'document.remove': ({ kind, id }) =>
+      withShelf((open) => {
+        const removed = open.documents[kind].remove(id);
+        if (removed.ok) publish('records.changed', { what: 'documents' });
+        return removed.ok ? ok({}) : removed;
+      }),
+    'backup.make': async () => {
+      await ready;
+      if (!current.ok) return err(current.error);
+      const wallMs = clock.wallMs();
+      const fileName = `flueside-backup-${stamp(wallMs).slice(0, 19)}.zip`;
+      const target = join(dataFolder, fileName);
+      const made = await makeBackup({ dataFolder, db: current.value.db, target, wallMs, appVersion });
+      return made.ok ? ok({ fileName, download: offerDownload({ fileName, mime: 'application/zip', filePath: target }) }) : made;
+    },
+    'backup.restore': async ({ upload }) => {
+      const file = takeUpload(upload);
+      if (file === undefined) return err(problem('file-not-found'));
+      await ready;
+      if (current.ok) current.value.close();
+      shelf = undefined;
+      const restored = await restoreBackup({ dataFolder, source: file.path, wallMs: clock.wallMs() });
+      rmSync(file.path, { force: true });
+      ready = open();
+      await ready;
+      publish('records.changed', { what: 'all' });
+      return restored.ok ? ok({ files: restored.value.files, kept: restored.value.kept }) : restored;
+    },
+  };
+
+  return {
+    handlers,
+    async problems() {
+      await ready;
+      return current.ok ? current.value.notices : [current.error];
+    },
+    visit: (id) => withShelf(({ visits }) => visits.get(id)),
+    close() {
+      closed = true;
+      if (current.ok) current.value.close();
+    },
+  };
+}
+
+type Shelf = {
+  readonly appliances: ReturnType<typeof createAppliances>;
+  readonly visits: ReturnType<typeof createVisits>;
+  readonly documents: Record<DocumentKind, Documents<unknown>>;
+};
+
+function shelve({ db }: OpenRecords): Shelf {
+  const appliances = createAppliances(db);
+  const kinds = Object.entries(documentKinds).map(([kind, schema]) => [kind, documents<unknown>(db, kind, schema, searchTextOf)]);
+  return { appliances, visits: createVisits(db, appliances.nameOf), documents: Object.fromEntries(kinds) as Shelf['documents'] };
+}
+
+/** Every text of a document's first two levels: enough to find it by name, place or serial number. */
+function searchTextOf(body: unknown): string {
+  const texts: string[] = [];
+  const collect = (value: unknown, depth: number): void => {
+    if (typeof value === 'string') texts.push(value.slice(0, 200));
+    else if (typeof value === 'object' && value !== null && depth < 2) for (const inner of Object.values(value)) collect(inner, depth + 1);
+  };
+  collect(body, 0);
+  return texts.slice(0, 40).join(' ');
+}

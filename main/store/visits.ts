@@ -1,0 +1,168 @@
+import { createHash } from 'node:crypto';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { figureOf } from '../../shared/tuning/trial.ts';
+import { Visit, isWatermarked, newVisit, withCorrections, type NewVisit } from '../../shared/tuning/visit.ts';
+import { VisitSummary, type StoredVisit } from '../../shared/ipc/store-commands.ts';
+import { attempt } from './attempt.ts';
+import type { Database, Row } from './database.ts';
+import { parseJson } from './documents.ts';
+import { fold, searchClause } from './search.ts';
+
+export type VisitQuery = { search?: string; applianceId?: string | undefined; limit?: number; offset?: number };
+
+export type Visits = {
+  create(parts: Omit<NewVisit, 'number'> & Partial<Pick<Visit, 'applianceId' | 'fuelId'>>): Result<StoredVisit, Problem>;
+  get(id: string): Result<StoredVisit, Problem>;
+  /** Reads, changes and writes in one transaction; the change may refuse. */
+  change(id: string, wallMs: number, work: (visit: Visit) => Result<Visit, Problem>): Result<StoredVisit, Problem>;
+  /** Takes a visit in as it is (moving between laptops); the number is a new one where it is taken. */
+  adopt(visit: Visit, wallMs: number): Result<StoredVisit, Problem>;
+  list(query?: VisitQuery): Result<{ visits: VisitSummary[]; total: number }, Problem>;
+  remove(id: string): Result<undefined, Problem>;
+};
+
+export const statusOf = (visit: Visit): VisitSummary['status'] =>
+  visit.signature ? 'signed' : visit.endedWallMs !== undefined && visit.kind === 'training' ? 'training' : 'open';
+
+/**
+ * Hash of the body as it is signed: the document in the order of its schema, without the signature, the corrections made since, and the number
+ * (which may differ on another laptop).
+ */
+export function visitHash(visit: Visit): string {
+  const { signature: _signature, number: _number, edits, ...body } = Visit.parse(visit);
+  return createHash('sha256')
+    .update(JSON.stringify({ ...body, edits: edits.slice(0, visit.signature?.editsBefore ?? edits.length) }))
+    .digest('hex');
+}
+
+export function createVisits(db: Database, applianceName: (id: string) => string | undefined): Visits {
+  const read = (row: Row | undefined): Result<StoredVisit, Problem> => {
+    if (row === undefined) return err(problem('not-found'));
+    const checked = Visit.safeParse(parseJson(String(row['body'])));
+    if (!checked.success) return err(problem('store-damaged', `Visit ${String(row['number'])} can not be read.`));
+    return ok({ visit: checked.data, revision: Number(row['revision']) });
+  };
+  const write = (visit: Visit, revision: number, wallMs: number): StoredVisit => {
+    const shown = withCorrections(visit);
+    const name = shown.applianceId === undefined ? undefined : applianceName(shown.applianceId);
+    const summary = summaryOf(shown, name);
+    const search = fold(
+      [
+        `${shown.number}`,
+        name ?? '',
+        ...shown.people.map((person) => person.name),
+        ...shown.notes.map((note) => note.text.slice(0, 200)),
+        shown.fuelId ?? '',
+        new Date(shown.startedWallMs + shown.zoneMinutes * 60_000).toISOString().slice(0, 10),
+      ].join(' '),
+    );
+    db.run(
+      'INSERT OR REPLACE INTO visit (id, number, appliance_id, status, started_ms, changed_ms, revision, search, summary, body) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)',
+      visit.id,
+      visit.number,
+      visit.applianceId ?? null,
+      statusOf(visit),
+      visit.startedWallMs,
+      wallMs,
+      revision,
+      search,
+      JSON.stringify(summary),
+      JSON.stringify(visit),
+    );
+    return { visit, revision };
+  };
+  const nextNumber = (): number => Number(db.one('SELECT max(number) AS n FROM visit')?.['n'] ?? 0) + 1;
+
+  return {
+    create({ applianceId, fuelId, ...parts }) {
+      return attempt(() =>
+        db.inTransaction(() => {
+          const visit = newVisit({ ...parts, number: nextNumber() });
+          return write(
+            { ...visit, ...(applianceId === undefined ? {} : { applianceId }), ...(fuelId === undefined ? {} : { fuelId }) },
+            1,
+            parts.startedWallMs,
+          );
+        }),
+      );
+    },
+    get(id) {
+      const row = attempt(() => db.one('SELECT number, revision, body FROM visit WHERE id = ?', id));
+      return row.ok ? read(row.value) : row;
+    },
+    change(id, wallMs, work) {
+      const done = attempt(() =>
+        db.inTransaction((): Result<StoredVisit, Problem> => {
+          const stored = read(db.one('SELECT number, revision, body FROM visit WHERE id = ?', id));
+          if (!stored.ok) return stored;
+          const changed = work(stored.value.visit);
+          if (!changed.ok) return changed;
+          const checked = Visit.safeParse(changed.value);
+          if (!checked.success) return err(problem('value-out-of-range', checked.error.issues[0]?.message));
+          return ok(write(checked.data, stored.value.revision + 1, wallMs));
+        }),
+      );
+      return done.ok ? done.value : done;
+    },
+    adopt(visit, wallMs) {
+      return attempt(() =>
+        db.inTransaction(() => {
+          const taken = db.one('SELECT id FROM visit WHERE number = ?', visit.number) !== undefined;
+          // the number belongs to this laptop's own count
+          return write(taken ? { ...visit, number: nextNumber() } : visit, 1, wallMs);
+        }),
+      );
+    },
+    list({ search = '', applianceId, limit = 100, offset = 0 } = {}) {
+      const clause = searchClause(search, 'search');
+      const where = `${clause.sql}${applianceId === undefined ? '' : ' AND appliance_id = ?'}`;
+      const values = [...clause.values, ...(applianceId === undefined ? [] : [applianceId])];
+      return attempt(() => {
+        // the small index is walked first; only the rows that are shown are then read
+        const rows = db.all(
+          `SELECT summary FROM visit WHERE id IN (SELECT id FROM visit WHERE ${where} ORDER BY started_ms DESC, id DESC LIMIT ? OFFSET ?) ORDER BY started_ms DESC, id DESC`,
+          ...values,
+          limit,
+          offset,
+        );
+        const total = Number(db.one(`SELECT count(*) AS n FROM visit WHERE ${where}`, ...values)?.['n'] ?? 0);
+        return { visits: rows.flatMap((row) => VisitSummary.safeParse(parseJson(String(row['summary']))).data ?? []), total };
+      });
+    },
+    remove: (id) =>
+      attempt(() => {
+        db.run('DELETE FROM visit WHERE id = ?', id);
+        return undefined;
+      }),
+  };
+}
+
+/** What a list shows, so that it need not open every visit. */
+export function summaryOf(visit: Visit, applianceName: string | undefined): VisitSummary {
+  const asLeft = visit.trials.find((trial) =>
+    visit.stages.some((stage) => stage.asLeftTrialId === trial.id || stage.echoTrialId === trial.id),
+  );
+  const mean = (channel: 'o2' | 'co' | 'stackTemperature'): number | undefined =>
+    asLeft === undefined ? undefined : figureOf(asLeft, channel)?.mean;
+  const technician = visit.people.find((person) => person.role === 'technician')?.name;
+  const figures = {
+    o2Percent: mean('o2'),
+    coPpm: mean('co'),
+    stackC: mean('stackTemperature'),
+    applianceId: visit.applianceId,
+    applianceName,
+    technician,
+  };
+  return {
+    id: visit.id,
+    number: visit.number,
+    kind: visit.kind,
+    status: statusOf(visit),
+    startedWallMs: visit.startedWallMs,
+    zoneMinutes: visit.zoneMinutes,
+    watermarked: isWatermarked(visit),
+    trials: visit.trials.length,
+    ...(Object.fromEntries(Object.entries(figures).filter(([, value]) => value !== undefined)) as Partial<VisitSummary>),
+  };
+}

@@ -1,0 +1,113 @@
+import { z } from 'zod';
+import { Appliance } from '../tuning/appliance.ts';
+import { TargetCard } from '../tuning/target-card.ts';
+import { Edit, Visit } from '../tuning/visit.ts';
+
+const nothing = z.strictObject({});
+const id = z.string().min(1).max(100);
+const byId = z.strictObject({ id });
+const page = {
+  search: z.string().max(200).default(''),
+  limit: z.number().int().min(1).max(500).default(100),
+  offset: z.number().int().min(0).default(0),
+};
+
+export const visitStatuses = ['open', 'training', 'signed'] as const;
+
+/** One line of a list; the figures are those of the as-left trial, absent where there is none. */
+export const VisitSummary = z.object({
+  id: z.string(),
+  number: z.number().int(),
+  kind: z.enum(['service', 'training']),
+  status: z.enum(visitStatuses),
+  startedWallMs: z.number(),
+  zoneMinutes: z.number().int(),
+  applianceId: z.string().optional(),
+  applianceName: z.string().optional(),
+  technician: z.string().optional(),
+  watermarked: z.boolean(),
+  trials: z.number().int(),
+  o2Percent: z.number().optional(),
+  coPpm: z.number().optional(),
+  stackC: z.number().optional(),
+});
+export type VisitSummary = z.infer<typeof VisitSummary>;
+
+export const StoredVisit = z.object({ visit: Visit, revision: z.number().int() });
+export type StoredVisit = z.infer<typeof StoredVisit>;
+export const StoredAppliance = z.object({
+  id: z.string(),
+  appliance: Appliance,
+  revision: z.number().int(),
+  visits: z.number().int(),
+  lastVisitWallMs: z.number().optional(),
+});
+export type StoredAppliance = z.infer<typeof StoredAppliance>;
+
+/** Documents that are kept as they are: kind -> schema. */
+export const documentKinds = {
+  'target-card': TargetCard,
+} as const satisfies Record<string, z.ZodType>;
+export type DocumentKind = keyof typeof documentKinds;
+export const documentKindNames = Object.keys(documentKinds) as [DocumentKind, ...DocumentKind[]];
+const kind = z.enum(documentKindNames);
+/** the body is checked against its kind's schema in main; here it only has to be JSON */
+const StoredDocument = z.object({ id: z.string(), revision: z.number().int(), changedMs: z.number(), body: z.json() });
+
+export const Download = z.object({ fileName: z.string(), download: z.string() });
+
+export const storeCommands = {
+  'appliance.list': { input: z.strictObject(page), output: z.object({ appliances: z.array(StoredAppliance), total: z.number().int() }) },
+  'appliance.get': { input: byId, output: z.object({ stored: StoredAppliance, visits: z.array(VisitSummary) }) },
+  'appliance.save': {
+    input: z.strictObject({ id: id.optional(), revision: z.number().int().optional(), appliance: Appliance }),
+    output: StoredAppliance,
+  },
+  'appliance.remove': { input: z.strictObject({ id, how: z.enum(['pseudonymise', 'delete']) }), output: nothing },
+  'visit.list': {
+    input: z.strictObject({ ...page, applianceId: id.optional() }),
+    output: z.object({ visits: z.array(VisitSummary), total: z.number().int() }),
+  },
+  'visit.create': {
+    input: z.strictObject({ kind: z.enum(['service', 'training']), applianceId: id.optional(), fuelId: z.string().max(60).optional() }),
+    output: StoredVisit,
+  },
+  'visit.get': { input: byId, output: StoredVisit },
+  /** `quiet`: what follows from the run (trials, run list) and is not a person's edit; refused once the visit is signed */
+  'visit.edit': {
+    input: z.strictObject({
+      id,
+      changes: z
+        .array(z.strictObject({ path: Edit.shape.path, after: z.json().optional() }))
+        .min(1)
+        .max(50),
+      reason: z.string().max(500).optional(),
+      quiet: z.boolean().optional(),
+    }),
+    output: StoredVisit,
+  },
+  'visit.sign': { input: z.strictObject({ id, name: z.string().min(1).max(120) }), output: StoredVisit },
+  'visit.close': { input: byId, output: StoredVisit },
+  'visit.remove': { input: byId, output: nothing },
+  'document.list': {
+    input: z.strictObject({ kind, parentId: id.optional(), ...page }),
+    output: z.object({ documents: z.array(StoredDocument), unreadable: z.number().int() }),
+  },
+  'document.get': { input: z.strictObject({ kind, id }), output: StoredDocument },
+  'document.save': {
+    input: z.strictObject({ kind, id: id.optional(), parentId: id.optional(), revision: z.number().int().optional(), body: z.json() }),
+    output: StoredDocument,
+  },
+  'document.remove': { input: z.strictObject({ kind, id }), output: nothing },
+  'backup.make': { input: nothing, output: Download },
+  'backup.restore': {
+    input: z.strictObject({ upload: z.string().max(200) }),
+    output: z.object({ files: z.number().int(), kept: z.string() }),
+  },
+} as const;
+
+export const storeEvents = {
+  'visit.changed': StoredVisit,
+  /** lists have to be read again */
+  'records.changed': z.object({ what: z.enum(['visits', 'appliances', 'documents', 'all']) }),
+} as const;

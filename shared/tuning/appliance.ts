@@ -1,0 +1,51 @@
+import { z } from 'zod';
+
+const short = z.string().max(120);
+
+/** What is on the plates and where it stands; typed by hand, every field may be blank. Quantities in inner units. */
+export const Appliance = z.strictObject({
+  format: z.literal(1),
+  /** how the technician calls it: 'boiler in the cellar' */
+  name: z.string().min(1).max(120),
+  kind: z.enum(['boiler-water', 'boiler-steam', 'furnace', 'water-heater', 'other']),
+  /** address, or a pseudonym when the owner wants none kept */
+  place: z.string().max(300).optional(),
+  owner: short.optional(),
+  contact: z.string().max(300).optional(),
+  /** the owner agreed to these particulars being kept */
+  consent: z.boolean().optional(),
+  pseudonymised: z.boolean().optional(),
+  maker: short.optional(),
+  model: short.optional(),
+  serial: short.optional(),
+  year: z.number().int().min(1900).max(2100).optional(),
+  ratedInputKw: z.number().positive().max(20_000).optional(),
+  ratedOutputKw: z.number().positive().max(20_000).optional(),
+  fuelId: z.string().max(60).optional(),
+  tank: z.enum(['indoor', 'outdoor', 'buried']).optional(),
+  burner: z
+    .strictObject({
+      maker: short.optional(),
+      model: short.optional(),
+      serial: short.optional(),
+      year: z.number().int().min(1900).max(2100).optional(),
+    })
+    .optional(),
+  pressurised: z.boolean().optional(),
+  nextDue: z
+    .string()
+    .regex(/^\d{4}-\d{2}-\d{2}$/)
+    .optional(),
+  notes: z.string().max(4000).optional(),
+});
+export type Appliance = z.infer<typeof Appliance>;
+
+/** Takes the person out and leaves the machine: what the history of a unit needs stays, who lives there goes. */
+export const pseudonymised = (
+  { place: _place, owner: _owner, contact: _contact, notes: _notes, ...rest }: Appliance,
+  pseudonym: string,
+): Appliance => ({
+  ...rest,
+  name: pseudonym,
+  pseudonymised: true,
+});
