@@ -15,7 +15,7 @@ export const middlePositions = { shutter: 5, band: 3 } as const;
 const clampShare = (position: number): number => Math.min(1, Math.max(0, position / 10));
 
 /** @returns relative flow capacity; 1 with both adjusters at the middle and nothing blocked */
-export function flowCapacity({ shutter, band, inletBlockage }: { shutter: number; band: number; inletBlockage: number }): number {
+export function flowCapacity({ shutter, band }: { readonly shutter: number; readonly band: number }, inletBlockage: number): number {
   return seriesArea(shutter, band, inletBlockage) / middleCapacity;
 }
 

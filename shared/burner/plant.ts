@@ -61,7 +61,7 @@ export function createPlant({ burner, appliance, surroundings }: PlantParameters
   let fireSeconds = 0;
   let offSeconds = Infinity;
   let metalC = surroundings.roomC;
-  let gasPartC = surroundings.roomC;
+  let gasPartC = surroundings.roomC * (1 - appliance.slowShare);
   let chimneyC = surroundings.roomC;
   let roomWarmth = 0;
   let gasFlow = 0;
@@ -101,7 +101,7 @@ export function createPlant({ burner, appliance, surroundings }: PlantParameters
 
   const airRatioNow = (inputs: PlantInputs, overFirePa: number, oil: number): number =>
     airRatio({
-      capacity: flowCapacity({ ...inputs.positions, inletBlockage: inputs.amounts.inletBlockage }),
+      capacity: flowCapacity(inputs.positions, inputs.amounts.inletBlockage),
       airRatioAtMiddle: burner.airRatioAtMiddle,
       fanPressurePa: burner.fanPressurePa,
       overFirePa,
@@ -127,11 +127,16 @@ export function createPlant({ burner, appliance, surroundings }: PlantParameters
 
   const snapshot = (inputs: PlantInputs, ratio: number, flame: FlameCharacter, stackC: number): FlueGas => {
     const dripping = 6 * Math.exp(-offSeconds / (3 * inputs.amounts.afterDripSeconds)) * Math.min(1, inputs.amounts.afterDripSeconds / 8);
+    const { overFirePa, breechPa } = pressures(inputs, chimneyC, gasFlow);
+    // field by field: spreading here costs more than all the physics
     return {
-      ...mixed,
+      o2Percent: mixed.o2Percent,
+      coPpm: mixed.coPpm,
+      h2Ppm: mixed.h2Ppm,
       stackC,
       airC: surroundings.roomC + surroundings.roomWarmsK * roomWarmth,
-      ...pressures(inputs, chimneyC, gasFlow),
+      overFirePa,
+      breechPa,
       airRatio: ratio,
       smoke: inputs.firing ? smokeNumber(mixed.o2Percent, flame) : dripping,
       onsetO2: flame.onsetO2,
