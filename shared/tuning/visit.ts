@@ -163,6 +163,7 @@ type Json = NonNullable<Edit['after']> | null;
  */
 export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Problem> {
   const [top] = request.path;
+  if (request.path.some((key) => forbidden.has(String(key)))) return err(problem('request-invalid', 'There is no such field.'));
   if (top === 'edits' || top === 'signature' || top === 'id' || top === 'number' || top === 'format')
     return err(problem('request-invalid', String(top)));
   const signed = visit.signature !== undefined;

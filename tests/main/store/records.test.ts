@@ -1,0 +1,204 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { Settings } from '../../../shared/ipc/settings.ts';
+import type { Caller, Input, Output } from '../../../shared/ipc/contract.ts';
+import type { Result } from '../../../shared/result.ts';
+import type { Problem } from '../../../shared/problem.ts';
+import { createRecords, type Records, type StoreHandlers } from '../../../main/store/records.ts';
+import { visitHash } from '../../../main/store/visits.ts';
+
+const wallMs = Date.UTC(2026, 10, 25, 9, 30);
+const caller: Caller = { clientId: 'window', role: 'operator' };
+let folder: string;
+let records: Records;
+let published: string[];
+
+const open = (): Records =>
+  createRecords({
+    clock: {
+      wallMs: () => wallMs,
+      nowMs: () => 0,
+      zoneMinutes: () => -300,
+      sleep: () => Promise.resolve(),
+      every: () => () => undefined,
+      after: () => () => undefined,
+    },
+    dataFolder: folder,
+    appVersion: '1',
+    settings: () => Settings.parse({ technician: { name: 'Training technician', licence: 'T-1' } }),
+    newId: (() => {
+      let n = 0;
+      return () => `id-${++n}-${published.length}`;
+    })(),
+    publish: (name) => published.push(name),
+    hashRun: (runId) => Promise.resolve(runId === 'r1' ? 'abc' : undefined),
+    takeUpload: () => undefined,
+    offerDownload: ({ fileName }) => fileName,
+  });
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'flueside-records-'));
+  published = [];
+  records = open();
+});
+afterEach(() => {
+  records.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+async function call<K extends keyof StoreHandlers>(name: K, input: Input<K>): Promise<Output<K>> {
+  const result = (await (records.handlers[name] as (input: Input<K>, caller: Caller) => Promise<Result<Output<K>, Problem>>)(
+    input,
+    caller,
+  )) as Result<Output<K>, Problem>;
+  if (!result.ok) throw new Error(result.error.code);
+  return result.value;
+}
+const refusal = (promise: Promise<unknown>): Promise<string> =>
+  promise.then(
+    () => 'done',
+    (failure: Error) => failure.message,
+  );
+const page = { search: '', limit: 100, offset: 0 };
+
+describe('appliances and visits', () => {
+  it('numbers visits, finds them by every word, and reads them again after a restart', async () => {
+    const boiler = await call('appliance.save', {
+      appliance: { format: 1, name: 'Boiler in the Müller cellar', kind: 'boiler-water', serial: '100%_a' },
+    });
+    const first = await call('visit.create', { kind: 'service', applianceId: boiler.id });
+    const second = await call('visit.create', { kind: 'service' });
+    expect([first.visit.number, second.visit.number]).toEqual([1, 2]);
+    expect(first.visit.people).toEqual([{ role: 'technician', name: 'Training technician', licence: 'T-1' }]);
+    await call('visit.edit', { id: first.visit.id, changes: [{ path: ['notes', 0], after: { wallMs, text: 'door seal worn' } }] });
+    records.close();
+    records = open();
+    const numbers = async (search: string) => (await call('visit.list', { ...page, search })).visits.map((visit) => visit.number);
+    expect(await numbers('muller')).toEqual([1]);
+    expect(await numbers('SEAL door')).toEqual([1]);
+    expect(await numbers('seal window')).toEqual([]);
+    expect(await numbers('%')).toEqual([]);
+    expect((await numbers('')).sort()).toEqual([1, 2]);
+    expect((await call('appliance.list', { ...page, search: '0%_' })).total).toBe(1);
+    expect((await call('appliance.list', { ...page, search: '0_%' })).total).toBe(0);
+  });
+
+  it('keeps who changed what, and what stood before', async () => {
+    const { visit } = await call('visit.create', { kind: 'service' });
+    await call('visit.edit', { id: visit.id, changes: [{ path: ['airTypedC'], after: 18 }] });
+    const { visit: changed, revision } = await call('visit.edit', {
+      id: visit.id,
+      changes: [{ path: ['airTypedC'], after: 19 }],
+      reason: 'read again',
+    });
+    expect(changed.airTypedC).toBe(19);
+    expect(changed.edits.at(-1)).toMatchObject({
+      by: 'Training technician',
+      path: ['airTypedC'],
+      before: 18,
+      after: 19,
+      reason: 'read again',
+    });
+    expect(revision).toBe(4);
+    expect(published).toContain('visit.changed');
+  });
+
+  it('refuses a value that can not be, and changes nothing', async () => {
+    const { visit } = await call('visit.create', { kind: 'service' });
+    expect(
+      await refusal(
+        call('visit.edit', {
+          id: visit.id,
+          changes: [
+            { path: ['airTypedC'], after: 20 },
+            { path: ['trials'], after: 'none' },
+          ],
+        }),
+      ),
+    ).toBe('value-out-of-range');
+    expect(await refusal(call('visit.edit', { id: visit.id, changes: [{ path: ['__proto__', 'x'], after: 1 }] }))).toBe(
+      'request-invalid',
+    );
+    expect((await call('visit.get', { id: visit.id })).visit.airTypedC).toBeUndefined();
+  });
+
+  it('signs with a hash over the body, then takes corrections beside it, with a reason', async () => {
+    const { visit } = await call('visit.create', { kind: 'service' });
+    await call('visit.edit', {
+      id: visit.id,
+      quiet: true,
+      changes: [{ path: ['runs'], after: [{ id: 'r1', startWallMs: wallMs, source: 'port' }] }],
+    });
+    const { visit: signed } = await call('visit.sign', { id: visit.id, name: 'A. Technician' });
+    expect(signed.runs[0]?.hash).toBe('abc');
+    expect(signed.signature?.hash).toBe(visitHash(signed));
+    expect(await refusal(call('visit.edit', { id: visit.id, changes: [{ path: ['airTypedC'], after: 21 }] }))).toBe('visit-signed');
+    expect(
+      await refusal(
+        call('visit.edit', { id: visit.id, quiet: true, reason: 'no way round', changes: [{ path: ['airTypedC'], after: 21 }] }),
+      ),
+    ).toBe('visit-signed');
+    const { visit: corrected } = await call('visit.edit', {
+      id: visit.id,
+      changes: [{ path: ['airTypedC'], after: 21 }],
+      reason: 'typed in the wrong field',
+    });
+    expect(corrected.airTypedC).toBeUndefined();
+    expect(corrected.edits.at(-1)?.after).toBe(21);
+    expect(corrected.signature?.hash).toBe(visitHash(corrected));
+    expect(visitHash({ ...corrected, airTypedC: 30 })).not.toBe(corrected.signature?.hash);
+    expect(await refusal(call('visit.remove', { id: visit.id }))).toBe('visit-signed');
+    expect(await refusal(call('visit.sign', { id: visit.id, name: 'Again' }))).toBe('visit-signed');
+  });
+
+  it('signs neither a simulated visit nor one with an open bypass', async () => {
+    const { visit } = await call('visit.create', { kind: 'service' });
+    await call('visit.edit', { id: visit.id, changes: [{ path: ['bypasses', 0], after: { what: 'limit jumper', openedWallMs: wallMs } }] });
+    expect(await refusal(call('visit.sign', { id: visit.id, name: 'X' }))).toBe('bypass-open');
+    expect(await refusal(call('visit.close', { id: visit.id }))).toBe('bypass-open');
+    await call('visit.edit', { id: visit.id, changes: [{ path: ['bypasses', 0, 'closedWallMs'], after: wallMs }] });
+    await call('visit.edit', {
+      id: visit.id,
+      quiet: true,
+      changes: [{ path: ['runs'], after: [{ id: 'r2', startWallMs: wallMs, source: 'simulated' }] }],
+    });
+    expect(await refusal(call('visit.sign', { id: visit.id, name: 'X' }))).toBe('visit-not-signable');
+    expect((await call('visit.close', { id: visit.id })).visit.kind).toBe('training');
+  });
+
+  it('keeps an appliance that has visits, but takes the person out', async () => {
+    const { id } = await call('appliance.save', {
+      appliance: { format: 1, name: 'House of A', kind: 'furnace', owner: 'A', place: 'B street', serial: '77' },
+    });
+    await call('visit.create', { kind: 'service', applianceId: id });
+    expect(await refusal(call('appliance.remove', { id, how: 'delete' }))).toBe('has-visits');
+    await call('appliance.remove', { id, how: 'pseudonymise' });
+    const { stored } = await call('appliance.get', { id });
+    expect(stored.appliance).toMatchObject({ serial: '77', pseudonymised: true });
+    expect(JSON.stringify(stored.appliance)).not.toMatch(/House of A|B street/);
+  });
+
+  it('notices that another window was faster', async () => {
+    const saved = await call('appliance.save', { appliance: { format: 1, name: 'Boiler', kind: 'boiler-water' } });
+    await call('appliance.save', {
+      id: saved.id,
+      revision: saved.revision,
+      appliance: { format: 1, name: 'Boiler 2', kind: 'boiler-water' },
+    });
+    expect(
+      await refusal(
+        call('appliance.save', {
+          id: saved.id,
+          revision: saved.revision,
+          appliance: { format: 1, name: 'Boiler 3', kind: 'boiler-water' },
+        }),
+      ),
+    ).toBe('changed-elsewhere');
+  });
+
+  it('makes a backup while it is in use', async () => {
+    await call('visit.create', { kind: 'service' });
+    expect((await call('backup.make', {})).fileName).toBe('flueside-backup-2026-11-25T09-30-00.zip');
+  });
+});
