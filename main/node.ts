@@ -56,6 +56,7 @@ async function openFirst(holder: Parameters<typeof askFirstForLink>[0]): Promise
 }
 
 async function run(lock: InstanceLock): Promise<void> {
+  const uploads = createUploads(resolve(folder, 'uploads'), systemClock);
   const app = createApp({
     clock: scaledClock(systemClock, options.speed),
     dataFolder: folder,
@@ -63,6 +64,7 @@ async function run(lock: InstanceLock): Promise<void> {
     host: 'browser',
     platform: process.platform,
     firstRun: options.firstRun,
+    takeUpload: (token) => uploads.take(token),
     ...realPorts(),
   });
   const files = readWindowFiles(fileURLToPath(new URL('../renderer', import.meta.url)));
@@ -70,7 +72,7 @@ async function run(lock: InstanceLock): Promise<void> {
     app,
     clock: systemClock,
     files,
-    uploads: createUploads(resolve(folder, 'uploads'), systemClock),
+    uploads,
     port: options.port,
   }).catch((failure: Error) => {
     lock.release();

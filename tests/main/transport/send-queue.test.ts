@@ -1,0 +1,109 @@
+import { describe, expect, it } from 'vitest';
+import { LiveBatch } from '../../../shared/ipc/run-commands.ts';
+import { createSendQueue, SLOW_BYTES, STUCK_BYTES } from '../../../main/transport/send-queue.ts';
+
+type Event = { type: 'event'; name: string; payload: LiveBatch };
+
+const counters = { lines: 0, understood: 0, rejected: 0, ignored: 0, bytes: 0, linesPerSecond: 0 };
+const batch = (timeMs: number, more: Partial<LiveBatch> = {}): Event => ({
+  type: 'event',
+  name: 'live.batch',
+  payload: {
+    runId: 'a',
+    timeMs,
+    samples: [{ timeMs, values: [] } as never],
+    droppedCount: 0,
+    states: [],
+    readings: [],
+    marks: [],
+    edits: [],
+    gaps: [],
+    excluded: [],
+    settled: [],
+    counters,
+    ...more,
+  },
+});
+
+function slowWindow() {
+  const written: Event[] = [];
+  const wire = { buffered: 0, givenUp: false };
+  const queue = createSendQueue({
+    write: (text) => void written.push(JSON.parse(text) as Event),
+    bufferedBytes: () => wire.buffered,
+    giveUp: () => (wire.givenUp = true),
+  });
+  return { written, wire, queue };
+}
+
+describe('a window that reads', () => {
+  it('gets every batch as it is', () => {
+    const { written, queue } = slowWindow();
+    queue.send(batch(1));
+    queue.send(batch(2));
+    expect(written).toEqual([batch(1), batch(2)]);
+  });
+});
+
+describe('a window that is slow', () => {
+  it('gets one merged batch later: samples counted, facts kept in order', () => {
+    const { written, wire, queue } = slowWindow();
+    wire.buffered = SLOW_BYTES + 1;
+    const gap = (fromMs: number) => ({ fromMs, reason: 'unplugged' as const });
+    queue.send(batch(1, { gaps: [gap(1)], droppedCount: 3 }));
+    queue.send(batch(2, { gaps: [gap(2)] }));
+    queue.send(batch(3));
+    expect(written).toEqual([]);
+    wire.buffered = 0;
+    queue.flush();
+    expect(written).toEqual([batch(3, { samples: [], droppedCount: 6, gaps: [gap(1), gap(2)] })]);
+  });
+
+  it('keeps runs apart', () => {
+    const { written, wire, queue } = slowWindow();
+    wire.buffered = SLOW_BYTES + 1;
+    queue.send(batch(1));
+    queue.send(batch(2, { runId: 'b' }));
+    wire.buffered = 0;
+    queue.flush();
+    expect(written.map(({ payload }) => [payload.runId, payload.droppedCount])).toEqual([
+      ['a', 1],
+      ['b', 1],
+    ]);
+  });
+
+  it('waits with at most one batch per run, however long it lasts', () => {
+    const { written, wire, queue } = slowWindow();
+    wire.buffered = SLOW_BYTES + 1;
+    for (let count = 0; count < 10_000; count += 1) queue.send(batch(count));
+    wire.buffered = 0;
+    queue.flush();
+    expect(written).toHaveLength(1);
+    expect(written[0]?.payload.droppedCount).toBe(10_000);
+  });
+
+  it('still gets answers at once', () => {
+    const { written, wire, queue } = slowWindow();
+    wire.buffered = SLOW_BYTES + 1;
+    queue.send(batch(1));
+    queue.send({ type: 'reply', id: 1, result: { ok: true, value: {} } });
+    expect(written).toEqual([{ type: 'reply', id: 1, result: { ok: true, value: {} } }]);
+  });
+
+  it('sends nothing twice', () => {
+    const { written, wire, queue } = slowWindow();
+    wire.buffered = SLOW_BYTES + 1;
+    queue.send(batch(1));
+    wire.buffered = 0;
+    queue.send(batch(2));
+    queue.flush();
+    expect(written.map(({ payload }) => payload.droppedCount)).toEqual([2]);
+  });
+});
+
+it('gives a window up that has stopped reading altogether', () => {
+  const { wire, queue } = slowWindow();
+  wire.buffered = STUCK_BYTES + 1;
+  queue.send({ type: 'reply', id: 1, result: { ok: true, value: {} } });
+  expect(wire.givenUp).toBe(true);
+});

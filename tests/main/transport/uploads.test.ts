@@ -1,0 +1,65 @@
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync, mkdirSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Readable } from 'node:stream';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+import { createUploads } from '../../../main/transport/uploads.ts';
+import { createFakeClock } from '../../helpers/fake-clock.ts';
+
+let folder = '';
+beforeEach(() => {
+  folder = join(mkdtempSync(join(tmpdir(), 'flueside-upload-')), 'uploads');
+});
+afterEach(() => rmSync(join(folder, '..'), { recursive: true, force: true }));
+
+const filesIn = () => (existsSync(folder) ? readdirSync(folder) : []);
+
+it('keeps a file under a name of its own and gives it out once', async () => {
+  const uploads = createUploads(folder, createFakeClock());
+  const done = await uploads.receive(Readable.from([Buffer.from('abc'), Buffer.from('def')]), '../../evil.run');
+  if (!done.ok) throw new Error('refused');
+  expect(done.value).toMatchObject({ bytes: 6, fileName: '../../evil.run' });
+  const file = uploads.take(done.value.upload);
+  expect(file?.path.startsWith(folder)).toBe(true);
+  expect(readFileSync(file?.path ?? '', 'utf8')).toBe('abcdef');
+  expect(uploads.take(done.value.upload)).toBeUndefined();
+});
+
+it('refuses what is bigger than the limit and leaves nothing behind', async () => {
+  const uploads = createUploads(folder, createFakeClock(), 10);
+  const refused = await uploads.receive(Readable.from([Buffer.alloc(6), Buffer.alloc(6)]), 'a');
+  expect(refused).toMatchObject({ ok: false, error: { code: 'file-too-big' } });
+  expect(filesIn()).toEqual([]);
+});
+
+it('leaves nothing behind when the sender breaks off', async () => {
+  const uploads = createUploads(folder, createFakeClock());
+  const broken = new Readable({ read() {} });
+  const receiving = uploads.receive(broken, 'a');
+  broken.push('half');
+  broken.destroy(new Error('the window was closed'));
+  expect((await receiving).ok).toBe(false);
+  expect(filesIn()).toEqual([]);
+});
+
+it('forgets a file that nobody asked for within ten minutes', async () => {
+  const clock = createFakeClock();
+  const uploads = createUploads(folder, clock);
+  const done = await uploads.receive(Readable.from(['abc']), 'a');
+  await clock.advance(10 * 60_000);
+  expect(done.ok && uploads.take(done.value.upload)).toBeUndefined();
+  expect(filesIn()).toEqual([]);
+});
+
+it('keeps a bounded number of files', async () => {
+  const uploads = createUploads(folder, createFakeClock());
+  for (let count = 0; count < 20; count += 1) await uploads.receive(Readable.from(['abc']), 'a');
+  expect(filesIn().length).toBeLessThanOrEqual(9);
+});
+
+it('empties its folder at the start: a killed host leaves nothing for ever', () => {
+  mkdirSync(folder, { recursive: true });
+  writeFileSync(join(folder, 'left'), 'x');
+  createUploads(folder, createFakeClock());
+  expect(filesIn()).toEqual([]);
+});
