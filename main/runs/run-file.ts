@@ -1,0 +1,140 @@
+/** Reads run files back, whole or in short, also after a crash: a torn last line is left out, damage in between is counted. */
+import { createReadStream } from 'node:fs';
+import { open, stat } from 'node:fs/promises';
+import type { RunEntry, RunHeader } from '../../shared/measurement/run.ts';
+import { decodeEntry, decodeHeader } from '../../shared/measurement/run-format.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+
+const PIECE = 1 << 20;
+/** the longest line that can be one of ours: a header with a large recipe, or a cut line of escaped bytes */
+const LONGEST = 4 << 20;
+
+export type RunFile = {
+  readonly header: RunHeader;
+  /** every good entry in order; what is damaged is left out and counted */
+  entries(): AsyncGenerator<RunEntry>;
+  /** lines of the file that could not be decoded, so far */
+  readonly damagedLines: number;
+};
+
+/** The text of a file line by line, bounded whatever the file holds. The last line is given only when its end was written. */
+export async function* fileLines(path: string, fromByte = 0): AsyncGenerator<string> {
+  let rest = '';
+  let isSkipping = false;
+  const stream = createReadStream(path, { encoding: 'latin1', highWaterMark: PIECE, start: fromByte });
+  for await (const piece of stream as AsyncIterable<string>) {
+    let from = 0;
+    for (let end = piece.indexOf('\n'); end >= 0; end = piece.indexOf('\n', from)) {
+      if (!isSkipping) yield rest + piece.slice(from, end);
+      isSkipping = false;
+      rest = '';
+      from = end + 1;
+    }
+    rest += piece.slice(from);
+    if (rest.length > LONGEST) {
+      isSkipping = true;
+      rest = '';
+    }
+  }
+}
+
+const openProblem = (cause: unknown): Problem => {
+  const { code } = cause as NodeJS.ErrnoException;
+  return problem(code === 'ENOENT' ? 'file-not-found' : 'file-damaged', code ?? String(cause));
+};
+
+/** The first line alone; undefined when the file has no whole line. */
+async function firstLine(path: string): Promise<string | undefined> {
+  for await (const line of fileLines(path)) return line;
+  return undefined;
+}
+
+/** @returns a Problem when the file is not there, foreign, newer, or has no usable header */
+export async function openRunFile(path: string): Promise<Result<RunFile, Problem>> {
+  let first: string | undefined;
+  try {
+    first = await firstLine(path);
+  } catch (cause) {
+    return err(openProblem(cause));
+  }
+  if (first === undefined) return err(problem('file-damaged', 'It has no header.'));
+  const header = decodeHeader(first);
+  if (!header.ok) return header;
+  let damagedLines = 0;
+  return ok({
+    header: header.value,
+    get damagedLines() {
+      return damagedLines;
+    },
+    async *entries() {
+      let isHeader = true;
+      let lastMs = 0;
+      damagedLines = 0;
+      for await (const line of fileLines(path)) {
+        if (isHeader) {
+          isHeader = false;
+          continue;
+        }
+        const entry = decodeEntry(line);
+        if (entry === undefined) damagedLines++;
+        else {
+          // a time that goes back would be damage of the digits; the line itself is still good
+          lastMs = Math.max(lastMs, entry.timeMs);
+          yield entry.timeMs === lastMs ? entry : { ...entry, timeMs: lastMs };
+        }
+      }
+    },
+  });
+}
+
+export type RunTotals = {
+  durationMs: number;
+  lines: number;
+  ended: boolean;
+  damaged: boolean;
+  /** length of the part that ends with a whole line; what follows is torn */
+  goodBytes: number;
+  bytes: number;
+};
+
+/** Runs through a file without decoding the lines, for lists. */
+export async function measureRunFile(path: string): Promise<RunTotals> {
+  const { size } = await stat(path);
+  const totals: RunTotals = { durationMs: 0, lines: 0, ended: false, damaged: false, goodBytes: 0, bytes: size };
+  let isHeader = true;
+  for await (const line of fileLines(path)) {
+    totals.goodBytes += line.length + 1;
+    if (isHeader) {
+      isHeader = false;
+      continue;
+    }
+    const tab = line.indexOf('\t');
+    const timeMs = Number(line.slice(0, tab));
+    if (tab < 1 || !Number.isInteger(timeMs) || timeMs < 0) {
+      totals.damaged = true;
+      continue;
+    }
+    totals.durationMs = Math.max(totals.durationMs, timeMs);
+    if (line.startsWith('line\t', tab + 1) || line.startsWith('cut\t', tab + 1)) totals.lines++;
+    totals.ended = line.startsWith('end\t', tab + 1);
+  }
+  return totals;
+}
+
+/** A header as it is shown in lists, without reading the rest. */
+export async function readRunHeader(path: string): Promise<Result<RunHeader, Problem>> {
+  const file = await openRunFile(path);
+  return file.ok ? ok(file.value.header) : file;
+}
+
+/** True when the file's first bytes could be a run's. */
+export async function startsLikeRun(path: string): Promise<boolean> {
+  const handle = await open(path, 'r');
+  try {
+    const { buffer, bytesRead } = await handle.read(Buffer.alloc(64), 0, 64, 0);
+    return buffer.toString('latin1', 0, bytesRead).includes('flueside-run');
+  } finally {
+    await handle.close();
+  }
+}
