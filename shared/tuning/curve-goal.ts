@@ -4,8 +4,11 @@ import type { Goal } from './next-setting.ts';
 
 /** Wider than this between the smoky and the clean trial, one more is worth its minutes. Own choice. */
 const WIDE_O2 = 1;
-/** Steps into the unknown, in O2: small on the way to the smoke. Own choice. */
-const STEP_TO_SMOKE_O2 = 0.8;
+/** Steps into the unknown, in O2: longer while there is plenty of air, small where smoke may begin (knees lie at about 2 to 5 %). Own choice. */
+const LEAST_STEP_O2 = 0.8;
+const STEP_SHARE = 0.45;
+const STEP_TOWARDS_O2 = 3;
+const towardsSmoke = (o2: number): number => o2 - Math.max(LEAST_STEP_O2, STEP_SHARE * (o2 - STEP_TOWARDS_O2));
 const STEP_TO_CLEAN_O2 = 1.2;
 
 export type GoalAnswer = Goal | { kind: 'stop'; reason: 'co-before-smoke' } | { kind: 'none'; reason: 'no-trials' };
@@ -32,7 +35,7 @@ export function curveGoal(curve: AirCurve, coAlarmAirFreePpm: number): GoalAnswe
   }
   const smoky = points.filter((point) => point.smoke! >= ONSET_SMOKE);
   if (onset.missing === 'clean-side') return { kind: 'find-clean', targetO2: leanest.o2 + STEP_TO_CLEAN_O2 };
-  if (onset.missing === 'smoky-side') return { kind: 'find-smoke', targetO2: first.o2 - STEP_TO_SMOKE_O2 };
+  if (onset.missing === 'smoky-side') return { kind: 'find-smoke', targetO2: towardsSmoke(first.o2) };
   if (smoky.length > 0) {
     const cleanest = points.filter((point) => point.smoke! < ONSET_SMOKE).sort((a, b) => a.o2 - b.o2)[0];
     return {
@@ -40,5 +43,5 @@ export function curveGoal(curve: AirCurve, coAlarmAirFreePpm: number): GoalAnswe
       targetO2: cleanest ? (cleanest.o2 + smoky.sort((a, b) => b.o2 - a.o2)[0]!.o2) / 2 : first.o2 + STEP_TO_CLEAN_O2,
     };
   }
-  return { kind: 'find-smoke', targetO2: first.o2 - STEP_TO_SMOKE_O2 };
+  return { kind: 'find-smoke', targetO2: towardsSmoke(first.o2) };
 }

@@ -43,8 +43,11 @@ export type NoAdvice = (typeof noAdvice)[number];
 const NEAR_ENOUGH_O2 = 0.25;
 /** O2 must have moved by more than this between trials before a direction is believed. */
 const LEAST_EFFECT_O2 = 0.3;
-/** How far past the trials a straight continuation is trusted: a third of the span that was tried. Own choice. */
-const BEYOND_SHARE = 1 / 3;
+/**
+ * How far past the trials a straight continuation is trusted, in spans that were tried. Own choice: little where the burner will be left,
+ * more where the move only looks for the smoke and is measured at once.
+ */
+const BEYOND_SHARE = { 'as-left': 1 / 3, 'find-smoke': 1, 'find-clean': 1, 'narrow-onset': 1 / 3 } as const satisfies Record<Goal['kind'], number>;
 /** A straight line in the air ratio misses the true bend by at most about this share of the gap, in the middle of it. Own choice. */
 const SHAPE_SHARE = 0.12;
 
@@ -125,7 +128,7 @@ function moveOne({ adjuster, group }: Candidate, goal: Goal, present: Setting): 
   const ends = [o2FromAirRatio(knots.y[0]!), o2FromAirRatio(knots.y.at(-1)!)] as const;
   if (Math.abs(ends[1] - ends[0]) < LEAST_EFFECT_O2) return none('flat');
 
-  const reach = extended(knots, adjuster);
+  const reach = extended(knots, adjuster, BEYOND_SHARE[goal.kind]);
   const curve = monotoneCurve(reach.x, reach.y);
   const wanted = airRatio(goal.targetO2);
   const exact = placeOf(curve, wanted);
@@ -165,9 +168,9 @@ function trendOf(points: readonly { x: number; y: number }[]): number {
 const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
 
 /** The knots with a short straight continuation at either end, inside the scale. */
-function extended({ x, y }: { x: readonly number[]; y: readonly number[] }, { min, max }: Adjuster): { x: number[]; y: number[] } {
+function extended({ x, y }: { x: readonly number[]; y: readonly number[] }, { min, max }: Adjuster, beyondShare: number): { x: number[]; y: number[] } {
   const last = x.length - 1;
-  const reach = (x[last]! - x[0]!) * BEYOND_SHARE;
+  const reach = (x[last]! - x[0]!) * beyondShare;
   const [outX, outY] = [[...x], [...y]];
   const lowest = Math.max(min ?? -Infinity, x[0]! - reach);
   const highest = Math.min(max ?? Infinity, x[last]! + reach);
