@@ -56,8 +56,8 @@ export function readOptions<T extends OptionTable>(args: readonly string[], opti
       tokens: true,
     });
     const seen = new Set<string>();
-    for (const token of tokens as { kind: string; name?: string }[]) {
-      if (token.kind !== 'option' || token.name === undefined) continue;
+    for (const token of tokens) {
+      if (token.kind !== 'option') continue;
       if (seen.has(token.name) && options[token.name]?.multiple !== true) return err(problem('usage', `--${token.name} was given twice.`));
       seen.add(token.name);
     }

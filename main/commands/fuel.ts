@@ -71,7 +71,7 @@ function describe(fuel: Fuel, notes: readonly string[]): Record<string, unknown>
 }
 
 const write = (value: unknown): string => {
-  if (value === null) return '--';
   if (Array.isArray(value)) return value.length === 0 ? 'none' : value.join(' ');
-  return typeof value === 'number' ? String(Number(value.toPrecision(6))) : String(value);
+  if (typeof value === 'number') return String(Number(value.toPrecision(6)));
+  return typeof value === 'string' ? value : '--';
 };

@@ -1,62 +1,50 @@
 /** The uncertainty budget behind each figure: which input contributes how much. */
 import type { DerivedKey } from '../measurement/derived.ts';
 import { withoutNonNumbers } from './derive.ts';
+import { ACID_DEW_POINT_EXPANDED_K } from './dew-point.ts';
 import { computeFigures, gasInput, type DeriveInput } from './figures.ts';
-import { defaultCoHalfWidthPpm, defaultTolerances, fromHalfWidth } from './uncertainty.ts';
+import { inputUncertainties, type InputUncertainty } from './input-uncertainty.ts';
+import { COVERAGE_FACTOR } from './uncertainty.ts';
 
-export type BudgetInput = DeriveInput;
+export const budgetNames = ['O2', 'CO2', 'CO', 'stack temperature', 'air temperature', 'fuel composition', 'correlation'] as const;
+export type BudgetName = (typeof budgetNames)[number];
 
-export type BudgetPart = {
-  readonly name: 'O2' | 'CO2' | 'CO' | 'stack temperature' | 'air temperature' | 'fuel composition';
+export type BudgetPart = InputUncertainty & {
+  readonly name: BudgetName;
   /** partial derivative of the figure with respect to this input, figure's unit per `unit` */
   readonly slope: number;
   readonly unit: string;
-  /** standard uncertainty from the tolerance: constant over a visit, cancels in a difference */
-  readonly systematic: number;
-  /** standard uncertainty of the mean */
-  readonly random: number;
 };
 export type Budget = { readonly value: number; readonly parts: readonly BudgetPart[] };
 
-/** Budgets of all figures that have a value. */
-export function budget(raw: BudgetInput): Map<DerivedKey, Budget> {
+/** What one input contributes to the standard uncertainty of the figure, in the figure's unit. */
+export const contribution = ({ slope, systematic, random }: BudgetPart): number => Math.abs(slope) * Math.hypot(systematic, random);
+
+/** @returns standard uncertainty u_c. @source JCGM 100:2008, 5.1.2 */
+export const combined = (parts: readonly BudgetPart[]): number => Math.hypot(...parts.map(contribution));
+
+const isAcidKey = (key: DerivedKey): boolean => key.startsWith('acidDewPoint');
+
+/** Budgets of all figures that have a value; the parts stand in the same order for every input of the same kind. */
+export function budgets(raw: DeriveInput): Map<DerivedKey, Budget> {
   const input = withoutNonNumbers(raw);
   const gas = gasInput(input);
-  const { tolerances, spreads } = input;
-  const points = tolerances?.fuelPoints ?? defaultTolerances.fuelPoints;
-  const gasSystematic = fromHalfWidth(
-    gas.isFromCo2 ? (tolerances?.co2 ?? defaultTolerances.co2) : (tolerances?.o2 ?? defaultTolerances.o2),
-  );
-  const gasRandom = (gas.isFromCo2 ? spreads?.co2 : spreads?.o2) ?? 0;
-  const coSystematic = input.coPpmDry === undefined ? 0 : fromHalfWidth(tolerances?.coPpm ?? defaultCoHalfWidthPpm(input.coPpmDry));
-  const hydrogen = fromHalfWidth((input.fuel.hydrogenHalfWidth * points) / defaultTolerances.fuelPoints);
+  const u = inputUncertainties(input, gas.isFromCo2);
   const found = new Map<DerivedKey, Budget>();
   computeFigures(input, gas, {
     value(key, value, gGas, gCo, gStack, gAir, gHydrogen, gPoints) {
-      found.set(key, {
-        value,
-        parts: [
-          { name: gas.isFromCo2 ? 'CO2' : 'O2', slope: gGas, unit: '%', systematic: gasSystematic, random: gasRandom },
-          { name: 'CO', slope: gCo, unit: 'ppm', systematic: coSystematic, random: spreads?.coPpm ?? 0 },
-          {
-            name: 'stack temperature',
-            slope: gStack,
-            unit: 'K',
-            systematic: fromHalfWidth(tolerances?.stackK ?? defaultTolerances.stackK),
-            random: spreads?.stackK ?? 0,
-          },
-          {
-            name: 'air temperature',
-            slope: gAir,
-            unit: 'K',
-            systematic: fromHalfWidth(tolerances?.airK ?? defaultTolerances.airK),
-            random: spreads?.airK ?? 0,
-          },
-          gPoints === 0
-            ? { name: 'fuel composition', slope: gHydrogen, unit: 'kg/kg H', systematic: hydrogen, random: 0 }
-            : { name: 'fuel composition', slope: gPoints, unit: 'points', systematic: fromHalfWidth(points), random: 0 },
-        ],
-      });
+      const parts: BudgetPart[] = [
+        { name: gas.isFromCo2 ? 'CO2' : 'O2', slope: gGas, unit: '%', ...u.gas },
+        { name: 'CO', slope: gCo, unit: 'ppm', ...u.co },
+        { name: 'stack temperature', slope: gStack, unit: 'K', ...u.stack },
+        { name: 'air temperature', slope: gAir, unit: 'K', ...u.air },
+        gPoints === 0
+          ? { name: 'fuel composition', slope: gHydrogen, unit: 'kg/kg H', ...u.hydrogen }
+          : { name: 'fuel composition', slope: gPoints, unit: 'points', ...u.points },
+      ];
+      if (isAcidKey(key))
+        parts.push({ name: 'correlation', slope: 1, unit: 'K', systematic: ACID_DEW_POINT_EXPANDED_K / COVERAGE_FACTOR, random: 0 });
+      found.set(key, { value, parts });
     },
     blank() {
       // a blank has no budget

@@ -1,5 +1,5 @@
 import { AIR, MOLAR_MASS, MOLAR_MASS_AIR } from './constants.ts';
-import type { Stoichiometry, UltimateAnalysis } from './stoichiometry.ts';
+import type { HydrogenSlope, Stoichiometry, UltimateAnalysis } from './stoichiometry.ts';
 
 /** Flue gas of one kg of fuel, kmol. `excessAir` is a fraction. */
 export type FlueGas = {
@@ -66,5 +66,61 @@ export function atomImbalance(
     n: (2 * analysis.n) / MOLAR_MASS.n2 + 2 * AIR.n2 * air - 2 * gas.n2,
     s: analysis.s / MOLAR_MASS.s - gas.so2,
     ar: AIR.ar * air - gas.ar,
+  };
+}
+
+/** Partial derivatives of one amount: per %vol O2, per ppm CO, per kg/kg of hydrogen (carbon giving way). */
+export type GasSlope = { readonly o2: number; readonly co: number; readonly hydrogen: number };
+
+/** Slopes of the amounts that depend on the analysis, kmol per kg of fuel and unit of the input. */
+export type FlueGasSlopes = {
+  /** of the excess-air fraction itself */
+  readonly excessAir: GasSlope;
+  /** of the air beyond the stoichiometric, EA Air */
+  readonly excess: GasSlope;
+  readonly dry: GasSlope;
+  readonly co: GasSlope;
+  readonly h2o: GasSlope;
+};
+
+const PERCENT = 1e-2;
+const PPM = 1e-6;
+
+/** Term by term the derivative of `flueGas`. @source FORMULAS.md#sensitivities */
+export function flueGasSlopes(
+  st: Stoichiometry,
+  slope: HydrogenSlope,
+  gas: FlueGas,
+  {
+    o2PercentDry,
+    coPpmDry,
+    humidityKgPerKg,
+  }: { readonly o2PercentDry: number; readonly coPpmDry: number; readonly humidityKgPerKg: number },
+): FlueGasSlopes {
+  const y = coPpmDry * PPM;
+  const a = o2PercentDry * PERCENT - y / 2;
+  const b = AIR.o2 * (1 - y / 2);
+  const gap = b - a;
+  const eaPerA = (st.dryGasAirRatio * b) / (gap * gap);
+  const eaPerB = (-st.dryGasAirRatio * a) / (gap * gap);
+  const excessAir = { o2: eaPerA * PERCENT, co: (eaPerA + AIR.o2 * eaPerB) * -0.5 * PPM, hydrogen: (slope.ratio * a) / gap };
+  const excess = {
+    o2: excessAir.o2 * st.air,
+    co: excessAir.co * st.air,
+    hydrogen: excessAir.hydrogen * st.air + gas.excessAir * slope.air,
+  };
+  const burned = 1 - y / 2;
+  const dry = {
+    o2: excess.o2 / burned,
+    co: (excess.co + gas.dry * 0.5 * PPM) / burned,
+    hydrogen: (slope.dryGas + excess.hydrogen) / burned,
+  };
+  const moisture = AIR_MOISTURE_KMOL * humidityKgPerKg;
+  return {
+    excessAir,
+    excess,
+    dry,
+    co: { o2: y * dry.o2, co: PPM * gas.dry + y * dry.co, hydrogen: y * dry.hydrogen },
+    h2o: { o2: excess.o2 * moisture, co: excess.co * moisture, hydrogen: slope.water + (slope.air + excess.hydrogen) * moisture },
   };
 }

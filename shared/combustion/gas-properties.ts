@@ -46,16 +46,19 @@ export const species: Readonly<Record<Species, Polynomials>> = {
 
 export type Species = 'co2' | 'h2o' | 'n2' | 'o2' | 'co' | 'so2' | 'ar';
 
+const coefficients = (gas: Species, kelvin: number): Coefficients => (kelvin > RANGE_CHANGE_K ? species[gas].high : species[gas].low);
+
 /** @returns kJ/(kmol K); valid 200-6000 K */
 export function heatCapacity(gas: Species, kelvin: number): number {
-  const { low, high } = species[gas];
-  const [a1, a2, a3, a4, a5] = kelvin > RANGE_CHANGE_K ? high : low;
-  return GAS_CONSTANT_KJ_PER_KMOL_K * (a1 + kelvin * (a2 + kelvin * (a3 + kelvin * (a4 + kelvin * a5))));
+  const a = coefficients(gas, kelvin);
+  return GAS_CONSTANT_KJ_PER_KMOL_K * (a[0] + kelvin * (a[1] + kelvin * (a[2] + kelvin * (a[3] + kelvin * a[4]))));
 }
 
 /** Absolute enthalpy, heat of formation included; only differences and balances are meant to be used. @returns kJ/kmol; valid 200-6000 K */
 export function enthalpy(gas: Species, kelvin: number): number {
-  const { low, high } = species[gas];
-  const [a1, a2, a3, a4, a5, a6] = kelvin > RANGE_CHANGE_K ? high : low;
-  return GAS_CONSTANT_KJ_PER_KMOL_K * (a6 + kelvin * (a1 + kelvin * (a2 / 2 + kelvin * (a3 / 3 + kelvin * (a4 / 4 + (kelvin * a5) / 5)))));
+  const a = coefficients(gas, kelvin);
+  return (
+    GAS_CONSTANT_KJ_PER_KMOL_K *
+    (a[5] + kelvin * (a[0] + kelvin * (a[1] / 2 + kelvin * (a[2] / 3 + kelvin * (a[3] / 4 + (kelvin * a[4]) / 5)))))
+  );
 }

@@ -2,7 +2,8 @@
 import type { Result } from '../result.ts';
 import { err, ok } from '../result.ts';
 import { problem, type Problem } from '../problem.ts';
-import { budget, type BudgetInput } from './budget.ts';
+import { budgets } from './budget.ts';
+import type { DeriveInput } from './figures.ts';
 import type { Fuel } from './fuel.ts';
 import { COVERAGE_FACTOR } from './uncertainty.ts';
 
@@ -56,9 +57,9 @@ export type SavingWithUncertainty = {
  * @returns undefined when one of the efficiencies is blank
  * @source JCGM 100:2008, 5.2.2 with correlation coefficient 1 for the tolerances and 0 for the spreads
  */
-export function savingWithUncertainty(before: BudgetInput, after: BudgetInput): SavingWithUncertainty | undefined {
-  const b = budget(before).get('efficiencyHhvPercent');
-  const a = budget(after).get('efficiencyHhvPercent');
+export function savingWithUncertainty(before: DeriveInput, after: DeriveInput): SavingWithUncertainty | undefined {
+  const b = budgets(before).get('efficiencyHhvPercent');
+  const a = budgets(after).get('efficiencyHhvPercent');
   if (b === undefined || a === undefined) return undefined;
   const perBefore = -100 / a.value;
   const perAfter = (100 * b.value) / (a.value * a.value);
