@@ -77,7 +77,10 @@ function roundingShift(points: readonly StepPoint[], fit: StepFit, q: number): {
   if (fit.sd > 0.5 * q) return [];
   const off = q / Math.sqrt(12);
   const tail = fit.dead + 3 * fit.tau;
-  const shifted = [points.map((point) => (point.t > tail ? { t: point.t, y: point.y + off } : point)), points.map((point) => (point.t < fit.dead ? { t: point.t, y: point.y + off } : point))];
+  const shifted = [
+    points.map((point) => (point.t > tail ? { t: point.t, y: point.y + off } : point)),
+    points.map((point) => (point.t < fit.dead ? { t: point.t, y: point.y + off } : point)),
+  ];
   return shifted.flatMap((changed) => {
     const again = fitStep(changed, fit);
     return again === undefined ? [] : [{ dead: again.dead - fit.dead, tau: again.tau - fit.tau }];
@@ -130,7 +133,10 @@ function readOff(points: readonly StepPoint[], fit: StepFit, { q, uMark }: { q: 
       const earlier = smooth[Math.max(0, i - 3)] as StepPoint;
       const slope = Math.abs((later.y - earlier.y) / Math.max(interval, later.t - earlier.t));
       const value = a.t + ((level - a.y) / (b.y - a.y)) * (b.t - a.t);
-      return { value, expanded: 2 * Math.hypot(Math.hypot(uLevel, spread, q / Math.sqrt(12)) / Math.max(slope, 1e-9), interval / Math.sqrt(12), uMark) };
+      return {
+        value,
+        expanded: 2 * Math.hypot(Math.hypot(uLevel, spread, q / Math.sqrt(12)) / Math.max(slope, 1e-9), interval / Math.sqrt(12), uMark),
+      };
     }
     return undefined;
   };

@@ -162,7 +162,8 @@ function normalMatrix(points: readonly StepPoint[], parameters: Parameters): num
   const matrix = Array.from({ length: 4 }, () => [0, 0, 0, 0]);
   for (const { t } of points) {
     const g = stepGradient(t, parameters);
-    for (let i = 0; i < 4; i++) for (let j = 0; j < 4; j++) (matrix[i] as number[])[j] = at(matrix, i, j) + (g[i] as number) * (g[j] as number);
+    for (let i = 0; i < 4; i++)
+      for (let j = 0; j < 4; j++) (matrix[i] as number[])[j] = at(matrix, i, j) + (g[i] as number) * (g[j] as number);
   }
   return matrix;
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { DecisionRule } from '../measurement/decision-rule.ts';
 
 /** Figures that a limit can be set on. The basis is part of the name: limits on another basis are not comparable. */
 export const cardQuantities = {
@@ -24,11 +25,6 @@ export const cardQuantities = {
 } as const satisfies Record<string, { basis: string }>;
 export type CardQuantity = keyof typeof cardQuantities;
 export const cardQuantityNames = Object.keys(cardQuantities) as [CardQuantity, ...CardQuantity[]];
-
-/** Who carries the doubt. `guarded-acceptance`: the burner must be inside by U; `guarded-rejection`: it must be outside by U to fail. */
-export const decisionRules = ['simple', 'guarded-acceptance', 'guarded-rejection'] as const;
-export const DecisionRule = z.enum(decisionRules);
-export type DecisionRule = z.infer<typeof DecisionRule>;
 
 export const CardLine = z
   .object({

@@ -24,7 +24,7 @@ function answer(seed: number) {
   const [from, to] = rising ? [0, 100 + 300 * random()] : [20.9, 4 * random()];
   const size = Math.abs(to - from);
   const sd = size * (0.002 + 0.01 * random());
-  const q = rising ? [0, 1, 5][Math.floor(3 * random())] ?? 0 : [0, 0.01, 0.1][Math.floor(3 * random())] ?? 0;
+  const q = rising ? ([0, 1, 5][Math.floor(3 * random())] ?? 0) : ([0, 0.01, 0.1][Math.floor(3 * random())] ?? 0);
   const points = [];
   for (let i = 0; ; i++) {
     const t = -5 + (i + random() * 0.2) / rate;
@@ -55,8 +55,21 @@ describe('response time', () => {
 
 describe("Student's t", () => {
   it.each([
-    [1, 12.71], [2, 4.3], [3, 3.18], [4, 2.78], [5, 2.57], [6, 2.45], [7, 2.36], [8, 2.31], [9, 2.26], [10, 2.23],
-    [15, 2.13], [20, 2.09], [30, 2.04], [50, 2.01], [100, 1.984],
+    [1, 12.71],
+    [2, 4.3],
+    [3, 3.18],
+    [4, 2.78],
+    [5, 2.57],
+    [6, 2.45],
+    [7, 2.36],
+    [8, 2.31],
+    [9, 2.26],
+    [10, 2.23],
+    [15, 2.13],
+    [20, 2.09],
+    [30, 2.04],
+    [50, 2.01],
+    [100, 1.984],
   ])('%i degrees of freedom: %f (JCGM 100:2008 table G.2, from memory)', (v, t) => {
     expect(studentQuantile95(v)).toBeCloseTo(t, 1.9);
     expect(Math.abs(studentQuantile95(v) - t)).toBeLessThan(0.0051);
