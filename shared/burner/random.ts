@@ -33,11 +33,10 @@ function hashName(name: string): number {
 
 const rotateLeft = (value: number, by: number): number => ((value << by) | (value >>> (32 - by))) >>> 0;
 
-/** @param seed any number; only its lower 32 bits count */
-export function createRandom(seed: number, stream: string): Random {
-  const next32 = splitmix32((seed >>> 0) ^ hashName(stream));
-  let [a, b, c, d] = [next32(), next32(), next32(), next32()];
-  const uniform = (): number => {
+/** xoshiro128** on the given words (not all zero). @returns unsigned 32-bit numbers, one a call */
+export function xoshiro128(words: readonly [number, number, number, number]): () => number {
+  let [a, b, c, d] = words;
+  return () => {
     const result = Math.imul(rotateLeft(Math.imul(b, 5) >>> 0, 7), 9) >>> 0;
     const shifted = (b << 9) >>> 0;
     c = (c ^ a) >>> 0;
@@ -46,8 +45,15 @@ export function createRandom(seed: number, stream: string): Random {
     a = (a ^ d) >>> 0;
     c = (c ^ shifted) >>> 0;
     d = rotateLeft(d, 11);
-    return result / 0x1_0000_0000;
+    return result;
   };
+}
+
+/** @param seed any number; only its lower 32 bits count */
+export function createRandom(seed: number, stream: string): Random {
+  const next32 = splitmix32((seed >>> 0) ^ hashName(stream));
+  const next = xoshiro128([next32(), next32(), next32(), next32()]);
+  const uniform = (): number => next() / 0x1_0000_0000;
   let spare: number | undefined;
   const normal = (): number => {
     if (spare !== undefined) {
