@@ -36,16 +36,26 @@ const KEPT = 16;
 /** Student's t as likelihood: heavy tails, so that one bad block cannot overturn the weights. */
 const TAIL_FREEDOM = 5;
 const WEIGHT_FLOOR = 1e-4;
-const TEMPER = 0.8;
+const TEMPER = 0.5;
+/** Variance of the share within one member: it differs from change to change. */
+const SHARE_SPREAD = 0.0025;
+/**
+ * Just after a change the model is rough: the turn takes some seconds, begins somewhere within a block, and the sensor is not
+ * exactly of first order. Part of the sensor's move, fading.
+ */
+const TURN_ROUGHNESS = 0.7;
+const TURN_SECONDS = 6;
+/** Blocks after which the question 'has it changed?' is closed, whatever the answer. */
+const SPLIT_BLOCKS = 30;
 
 export type Bank = ReturnType<typeof createBank>;
 
 export function createBank(grid: BankGrid) {
   const size = grid.first.length * grid.sensor.length * grid.share.length * grid.wander.length;
-  const firstS = new Float64Array(size);
-  const sensorS = new Float64Array(size);
-  const share = new Float64Array(size);
-  const wanderVar = new Float64Array(size);
+  const firstS = new Float64Array(2 * size);
+  const sensorS = new Float64Array(2 * size);
+  const share = new Float64Array(2 * size);
+  const wanderVar = new Float64Array(2 * size);
   let member = 0;
   for (const f of grid.first) {
     for (const s of grid.sensor) {
@@ -60,27 +70,37 @@ export function createBank(grid: BankGrid) {
       }
     }
   }
+  for (const each of [firstS, sensorS, share, wanderVar]) each.copyWithin(size, 0, size);
   const metal = grid.kind === 'metal';
 
   // exact transition for the current block spacing
-  const fa = new Float64Array(size);
-  const fb = new Float64Array(size);
-  const fc = new Float64Array(size);
-  const fd = new Float64Array(size);
-  const fe = new Float64Array(size);
+  const fa = new Float64Array(2 * size);
+  const fb = new Float64Array(2 * size);
+  const fc = new Float64Array(2 * size);
+  const fd = new Float64Array(2 * size);
+  const fe = new Float64Array(2 * size);
   let wanderKeep = 0;
   let transitionS = Number.NaN;
 
-  const state = new Float64Array(size * FIELDS);
-  const weight = new Float64Array(size).fill(1 / size);
-  const logLikelihood = new Float64Array(size);
-  const keptState = new Float64Array(KEPT * size * FIELDS);
-  const keptWeight = new Float64Array(KEPT * size);
+  // the first half of all arrays holds the members as they are; while it is open whether a change has come, the second half
+  // holds the same members with the change, and the data decide between the two
+  const state = new Float64Array(2 * size * FIELDS);
+  const weight = new Float64Array(2 * size).fill(1 / size);
+  const logLikelihood = new Float64Array(2 * size);
+  const keptState = new Float64Array(KEPT * 2 * size * FIELDS);
+  const keptWeight = new Float64Array(KEPT * 2 * size);
+  const keptActive = new Int32Array(KEPT);
+  const keptAge = new Int32Array(KEPT);
+  let active = size;
+  /** blocks and seconds since the last split */
+  let age = 0;
+  let ageS = 0;
+  const keptAgeS = new Float64Array(KEPT);
 
   function setTransition(dtS: number): void {
     transitionS = dtS;
     wanderKeep = Math.exp(-dtS / grid.wanderSeconds);
-    for (let j = 0; j < size; j++) {
+    for (let j = 0; j < 2 * size; j++) {
       const f = firstS[j]!;
       const s = sensorS[j]!;
       const a = f > 0 ? Math.exp(-dtS / f) : 0;
@@ -95,10 +115,10 @@ export function createBank(grid: BankGrid) {
     }
   }
 
-  /** Begins anew at `value`; the weights (what the run has taught) are kept unless `forget`. */
-  function start(value: number, headingSd: number, slowSd: number, noiseVar: number, forget: boolean): void {
-    if (forget) weight.fill(1 / size);
-    for (let j = 0; j < size; j++) {
+  type Spread = { readonly headingSd: number; readonly slowSd: number };
+
+  function begin(from: number, value: number, { headingSd, slowSd }: Spread, noiseVar: number): void {
+    for (let j = from; j < from + size; j++) {
       const o = j * FIELDS;
       state.fill(0, o, o + FIELDS);
       state[o] = value;
@@ -117,29 +137,77 @@ export function createBank(grid: BankGrid) {
     }
   }
 
-  /** The heading may have jumped by about `sd`; the metal takes its share along. */
-  function widen(sd: number, resetWander: boolean): void {
-    const v = sd * sd;
+  /** Begins anew at `value`, at rest or moving; the weights (what the run has taught) are kept. */
+  function start(value: number, rest: Spread, moving: Spread, restProbability: number, noiseVar: number): void {
+    if (active > size) merge();
+    begin(0, value, rest, noiseVar);
+    begin(size, value, moving, noiseVar);
+    split(1 - restProbability);
+  }
+
+  function split(probability: number): void {
     for (let j = 0; j < size; j++) {
+      weight[size + j] = weight[j]! * probability;
+      weight[j]! *= 1 - probability;
+    }
+    active = 2 * size;
+    age = 0;
+    ageS = 0;
+  }
+
+  /** One half again: the two of each pair are replaced by one with their common mean and covariance. */
+  function merge(): void {
+    if (active === size) return;
+    for (let j = 0; j < size; j++) {
+      const o = j * FIELDS;
+      const q = (size + j) * FIELDS;
+      const w = weight[j]! + weight[size + j]!;
+      const g = w > 0 ? weight[size + j]! / w : 0;
+      weight[j] = w;
+      const d0 = state[q]! - state[o]!;
+      const d1 = state[q + 1]! - state[o + 1]!;
+      const d2 = state[q + 2]! - state[o + 2]!;
+      const d3 = state[q + 3]! - state[o + 3]!;
+      for (let k = 0; k < FIELDS; k++) state[o + k]! += g * (state[q + k]! - state[o + k]!);
+      const h = g * (1 - g);
+      state[o + 4]! += h * d0 * d0;
+      state[o + 5]! += h * d0 * d1;
+      state[o + 6]! += h * d0 * d2;
+      state[o + 7]! += h * d0 * d3;
+      state[o + 8]! += h * d1 * d1;
+      state[o + 9]! += h * d1 * d2;
+      state[o + 10]! += h * d1 * d3;
+      state[o + 11]! += h * d2 * d2;
+      state[o + 12]! += h * d2 * d3;
+      state[o + 13]! += h * d3 * d3;
+    }
+    active = size;
+  }
+
+  /** Probability `probability` that the heading has jumped by about `sd`; the metal takes its share along. */
+  function widen(sd: number, probability: number, resetWander: boolean): void {
+    merge();
+    state.copyWithin(size * FIELDS, 0, size * FIELDS);
+    split(probability);
+    const v = sd * sd;
+    for (let j = size; j < 2 * size; j++) {
       const o = j * FIELDS;
       state[o + 4]! += v;
       if (metal) {
         const h = share[j]!;
         state[o + 5]! -= h * v;
-        state[o + 8]! += h * h * v + 0.0025 * v;
+        state[o + 8]! += (h * h + SHARE_SPREAD) * v;
       }
       if (resetWander) {
         state[o + 2]! += state[o + 3]!;
         state[o + 3] = 0;
-        state[o + 11]! += state[o + 13]! + 2 * state[o + 12]!;
+        state[o + 11]! += state[o + 13]! + 2 * state[o + 12]! + wanderVar[j]!;
         state[o + 6]! += state[o + 7]!;
         state[o + 9]! += state[o + 10]!;
         state[o + 7] = 0;
         state[o + 10] = 0;
-        state[o + 12] = 0;
-        state[o + 13] = wanderVar[j]!;
-        state[o + 11]! += wanderVar[j]!;
         state[o + 12] = -wanderVar[j]!;
+        state[o + 13] = wanderVar[j]!;
       }
     }
   }
@@ -152,13 +220,15 @@ export function createBank(grid: BankGrid) {
     const qH = grid.headingWalk * dtS;
     const qA = grid.slowWalk * dtS;
     const qS = grid.sensorWalk * dtS;
+    ageS += dtS;
     const rough = grid.coarseness * grid.coarseness;
+    const roughTurn = rough + (active > size ? (TURN_ROUGHNESS * Math.exp(-ageS / TURN_SECONDS)) ** 2 : 0);
     const wanderGain = 1 - wanderKeep * wanderKeep;
     const wk = wanderKeep;
     let mixMean = 0;
     let mixSquare = 0;
     let best = -Infinity;
-    for (let j = 0; j < size; j++) {
+    for (let j = 0; j < active; j++) {
       const o = j * FIELDS;
       const a = fa[j]!;
       const b = fb[j]!;
@@ -198,7 +268,7 @@ export function createBank(grid: BankGrid) {
       let P11 = a * a1 + b * a0 + qA;
       let P12 = c * a0 + d * a1 + e * a2;
       let P13 = wk * a3;
-      let P22 = c * s0 + d * s1 + e * s2 + qS + rough * move * move;
+      let P22 = c * s0 + d * s1 + e * s2 + qS + (j < size ? rough : roughTurn) * move * move;
       let P23 = wk * s3;
       let P33 = wk * wk * p33 + wanderGain * wanderVar[j]!;
       const m = S + W;
@@ -246,19 +316,25 @@ export function createBank(grid: BankGrid) {
       state[o + 13] = P33;
     }
     let sum = 0;
-    for (let j = 0; j < size; j++) {
+    for (let j = 0; j < active; j++) {
       const w = weight[j]! * Math.exp(TEMPER * (logLikelihood[j]! - best));
       weight[j] = w;
       sum += w;
     }
-    const floor = WEIGHT_FLOOR / size;
+    const floor = WEIGHT_FLOOR / active;
     let total = 0;
-    for (let j = 0; j < size; j++) {
+    for (let j = 0; j < active; j++) {
       const w = Math.max(weight[j]! / sum, floor);
       weight[j] = w;
       total += w;
     }
-    for (let j = 0; j < size; j++) weight[j]! /= total;
+    for (let j = 0; j < active; j++) weight[j]! /= total;
+    age++;
+    if (active > size) {
+      let changed = 0;
+      for (let j = size; j < active; j++) changed += weight[j]!;
+      if (age >= SPLIT_BLOCKS || (age > 8 && (changed < 0.01 || changed > 0.99))) merge();
+    }
     innovation.mean = mixMean;
     innovation.variance = Math.max(mixSquare - mixMean * mixMean, 1e-12);
     return innovation;
@@ -267,21 +343,28 @@ export function createBank(grid: BankGrid) {
   /** Keeps the state after block `index` for back-dating. */
   function keep(index: number): void {
     const slot = index % KEPT;
-    keptState.set(state, slot * size * FIELDS);
-    keptWeight.set(weight, slot * size);
+    keptState.set(active === size ? state.subarray(0, size * FIELDS) : state, slot * 2 * size * FIELDS);
+    keptWeight.set(weight, slot * 2 * size);
+    keptActive[slot] = active;
+    keptAge[slot] = age;
+    keptAgeS[slot] = ageS;
   }
 
   /** Goes back to the state after block `index`. */
   function restore(index: number): void {
     const slot = index % KEPT;
-    state.set(keptState.subarray(slot * size * FIELDS, (slot + 1) * size * FIELDS));
-    weight.set(keptWeight.subarray(slot * size, (slot + 1) * size));
+    active = keptActive[slot]!;
+    age = keptAge[slot]!;
+    ageS = keptAgeS[slot]!;
+    const from = slot * 2 * size;
+    state.set(keptState.subarray(from * FIELDS, (from + active) * FIELDS));
+    weight.set(keptWeight.subarray(from, from + 2 * size));
   }
 
   /** P(|heading - centre| > limit) */
   function probabilityOutside(centre: number, limit: number): number {
     let p = 0;
-    for (let j = 0; j < size; j++) {
+    for (let j = 0; j < active; j++) {
       const w = weight[j]!;
       if (w < 1e-6) continue;
       const o = j * FIELDS;
@@ -299,7 +382,7 @@ export function createBank(grid: BankGrid) {
     let hh = 0;
     let s = 0;
     let ss = 0;
-    for (let j = 0; j < size; j++) {
+    for (let j = 0; j < active; j++) {
       const w = weight[j]!;
       const o = j * FIELDS;
       const H = state[o]!;
@@ -317,6 +400,8 @@ export function createBank(grid: BankGrid) {
   }
 
   return {
+    active: () => active,
+    age: () => age,
     size,
     metal,
     kept: KEPT,

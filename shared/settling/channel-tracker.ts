@@ -9,9 +9,9 @@ type Prior = {
   /** sd of a block mean, and its smallest believable value */
   readonly noise: number;
   readonly least: number;
-  /** at the start: how far the heading and the slow part may be away */
-  readonly heading: number;
-  readonly slow: number;
+  /** at the start: how far the heading and the slow part may be away, at rest or moving */
+  readonly rest: { readonly headingSd: number; readonly slowSd: number };
+  readonly moving: { readonly headingSd: number; readonly slowSd: number };
   /** a change of this channel's own: base, and part of the deviation seen */
   readonly jump: number;
   /** a change seen in another channel: how far this one may move */
@@ -19,13 +19,28 @@ type Prior = {
 };
 
 const priors: Record<SettlingChannel, Prior> = {
-  o2: { noise: 0.05, least: 0.006, heading: 2, slow: 0, jump: 1, echo: 0.3 },
-  co: { noise: 2, least: 0.25, heading: 60, slow: 0, jump: 40, echo: 15 },
-  stackTemperature: { noise: 0.3, least: 0.03, heading: 15, slow: 40, jump: 15, echo: 8 },
-  airTemperature: { noise: 0.1, least: 0.03, heading: 2, slow: 0, jump: 2, echo: 0 },
+  o2: { noise: 0.05, least: 0.006, rest: { headingSd: 0.05, slowSd: 0 }, moving: { headingSd: 2, slowSd: 0 }, jump: 1, echo: 0.3 },
+  co: { noise: 2, least: 0.25, rest: { headingSd: 2, slowSd: 0 }, moving: { headingSd: 60, slowSd: 0 }, jump: 40, echo: 15 },
+  stackTemperature: {
+    noise: 0.3,
+    least: 0.03,
+    rest: { headingSd: 0.5, slowSd: 2 },
+    moving: { headingSd: 15, slowSd: 40 },
+    jump: 15,
+    echo: 8,
+  },
+  airTemperature: { noise: 0.1, least: 0.03, rest: { headingSd: 0.2, slowSd: 0 }, moving: { headingSd: 2, slowSd: 0 }, jump: 2, echo: 0 },
 };
 
 const KEPT = 16;
+const STANDING_MOST = 40;
+const STANDING_WEIGHT = 0.7;
+const SURPRISE_CLIP = 6;
+const SURPRISE_GAIN = 0.03;
+const SURPRISE_LEAST = 0.5;
+const REST_PROBABILITY = 0.4;
+const OWN_PROBABILITY = 0.8;
+const ECHO_PROBABILITY = 0.5;
 
 export type Tracker = ReturnType<typeof createTracker>;
 
@@ -34,7 +49,7 @@ export function createTracker(channel: SettlingChannel) {
   const prior = priors[channel];
   const bank = createBank(grids[channel]);
   const noise = createNoise(prior.noise, 40);
-  const alarm = createChangeAlarm({ drift: 0.75, limit: 5, clip: 4 });
+  const alarm = createChangeAlarm({ drift: 0.75, limit: 6, clip: 4 });
   /** the last blocks, for back-dating */
   const times = new Float64Array(KEPT);
   const values = new Float64Array(KEPT);
@@ -42,14 +57,18 @@ export function createTracker(channel: SettlingChannel) {
   let index = -1;
   let first = 0;
   let running = false;
+  /** mean square of the standardised innovations; 1 when the model is right */
+  let surprise = 1;
+  /** blocks for which the value has been standing on one step */
+  let standing = 0;
 
   function blockVariance(): number {
     const sd = noise.sd();
     return Math.max(sd * sd, prior.least * prior.least);
   }
 
-  function begin(timeS: number, value: number, forget: boolean): void {
-    bank.start(value, prior.heading, prior.slow, blockVariance(), forget);
+  function begin(timeS: number, value: number): void {
+    bank.start(value, prior.rest, prior.moving, REST_PROBABILITY, blockVariance());
     alarm.reset();
     index++;
     first = index;
@@ -61,10 +80,10 @@ export function createTracker(channel: SettlingChannel) {
   }
 
   /** Puts a change before block `from` (bounded by what is kept) and goes through the blocks since again. */
-  function rewind(from: number, sd: number, own: boolean): void {
+  function rewind(from: number, sd: number, probability: number, own: boolean): void {
     const start = Math.max(from - 1, first, index - KEPT + 1);
     bank.restore(start);
-    bank.widen(sd, own);
+    bank.widen(sd, probability, own);
     bank.keep(start);
     for (let i = start + 1; i <= index; i++) {
       bank.step(times[i % KEPT]! - times[(i - 1) % KEPT]!, values[i % KEPT]!, variances[i % KEPT]!);
@@ -75,40 +94,49 @@ export function createTracker(channel: SettlingChannel) {
   return {
     channel,
     bank,
+    surprise: () => surprise,
     running: () => running,
     noiseSd: () => Math.sqrt(blockVariance()),
-    quantum: noise.quantum,
     pressure: alarm.pressure,
     /** Takes one block mean. @returns the time (s) at which a change began, when this block raises an alarm */
-    push(timeS: number, value: number, resolution: number): number | undefined {
+    push(timeS: number, value: number, quantum: number, count: number, flat: boolean): number | undefined {
       noise.add(value);
       if (!running) {
-        begin(timeS, value, false);
+        begin(timeS, value);
         return undefined;
       }
-      const r = Math.max(blockVariance(), (resolution * resolution) / 12);
+      // a value that stands on one step of the printout says the same again and again: its error is not independent
+      const same = flat && value === values[index % KEPT];
+      standing = same ? Math.min(standing + 1, STANDING_MOST) : flat ? 1 : 0;
+      const stepVariance = (quantum * quantum) / 12;
+      const floor = standing > 0 ? stepVariance * (1 + STANDING_WEIGHT * (standing - 1)) : stepVariance / count;
+      const r = Math.max(blockVariance() * Math.max(1, surprise), floor);
       const dt = timeS - times[index % KEPT]!;
       const { mean, variance } = bank.step(dt, value, r);
       const z = (value - mean) / Math.sqrt(variance);
+      // model error: what the bank does not explain goes into the noise and makes the alarm deafer
+      surprise += (Math.min(z * z, SURPRISE_CLIP) - surprise) * SURPRISE_GAIN;
+      surprise = Math.max(surprise, SURPRISE_LEAST);
       index++;
       times[index % KEPT] = timeS;
       values[index % KEPT] = value;
       variances[index % KEPT] = r;
       bank.keep(index);
-      const back = alarm.push(z);
+      const back = alarm.push(z / Math.sqrt(Math.max(surprise, 0.7)));
       if (back === 0) return undefined;
       alarm.reset();
       const from = index - back + 1;
       const at = times[Math.max(from, first, index - KEPT + 1) % KEPT]!;
-      rewind(from, prior.jump + 1.5 * Math.abs(value - mean), true);
+      rewind(from, prior.jump + 1.5 * Math.abs(value - mean), OWN_PROBABILITY, true);
       return at;
     },
     /** Another channel has changed at `timeS`, or a mark says so: this one may be about to. */
     mayChange(timeS: number, own: boolean): void {
       if (!running) return;
+      if (!own && bank.active() > bank.size && bank.age() < 6) return;
       let from = index + 1;
       while (from > Math.max(first + 1, index - KEPT + 2) && times[(from - 1) % KEPT]! >= timeS) from--;
-      rewind(from, own ? prior.jump : prior.echo, false);
+      rewind(from, own ? prior.jump : prior.echo, own ? 0.8 : ECHO_PROBABILITY, false);
     },
     reset(): void {
       running = false;

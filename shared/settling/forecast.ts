@@ -36,7 +36,9 @@ function memberSeconds(bank: Bank, j: number, band: number, shift: number): numb
 
 /** Members that matter, with their weight. */
 function heaviest(bank: Bank, most: number): number[] {
-  const order = Array.from(bank.weight.keys()).sort((i, k) => bank.weight[k]! - bank.weight[i]!);
+  const order = Array.from(bank.weight.keys())
+    .slice(0, bank.active())
+    .sort((i, k) => bank.weight[k]! - bank.weight[i]!);
   return order.slice(0, most);
 }
 

@@ -35,8 +35,8 @@ export const grids: Record<SettlingChannel, BankGrid> = {
   },
   stackTemperature: {
     kind: 'metal',
-    first: geometric(45, 540, 10),
-    sensor: [2.5, 5, 9, 16],
+    first: geometric(50, 500, 16),
+    sensor: geometric(2.5, 13, 6),
     share: [0.15, 0.3, 0.42, 0.54, 0.68],
     wander: [0.15, 0.5],
     wanderSeconds: 40,

@@ -7,6 +7,7 @@ import { bandAt, defaultBands, type Bands } from './bands.ts';
 import { createBlockHistory } from './block-history.ts';
 import { createTracker, type Tracker } from './channel-tracker.ts';
 import { createDespike } from './despike.ts';
+import { createQuantum } from './noise.ts';
 import { createOffers, type OfferInput } from './offers.ts';
 import { forecastPoints, secondsLeft } from './forecast.ts';
 
@@ -46,6 +47,7 @@ type Watched = {
   readonly tracker: Tracker;
   readonly history: ReturnType<typeof createBlockHistory>;
   readonly despike: ReturnType<typeof createDespike>;
+  readonly quantum: ReturnType<typeof createQuantum>;
   sum: number;
   sumSquares: number;
   count: number;
@@ -73,6 +75,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
     const w: Watched = {
       channel,
       tracker: createTracker(channel),
+      quantum: createQuantum(),
       history: createBlockHistory(),
       despike: createDespike((timeMs, value) => {
         if (w.count === 0) w.origin = value;
@@ -153,12 +156,14 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       if (w.count === 0) continue;
       const mean = w.origin + w.sum / w.count;
       const timeMs = w.timeSum / w.count;
+      const count = w.count;
+      const flat = w.sumSquares < 1e-12 * count;
       w.history.add(startMs, nowMs, mean, Math.max(0, w.sumSquares - (w.sum * w.sum) / w.count), w.count);
       w.sum = 0;
       w.sumSquares = 0;
       w.timeSum = 0;
       w.count = 0;
-      const at = w.tracker.push(timeMs / 1000, mean, w.tracker.quantum());
+      const at = w.tracker.push(timeMs / 1000, mean, w.quantum.value(), count, flat);
       if (at === undefined) continue;
       w.lastAlarmMs = nowMs;
       if (w.channel !== 'airTemperature') changedAt = Math.min(changedAt ?? Infinity, at);
@@ -232,7 +237,8 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       }
       w.absent = undefined;
       w.lastValueMs = nowMs;
-      w.despike.add(nowMs, value, w.tracker.quantum());
+      w.quantum.add(value);
+      w.despike.add(nowMs, value, w.quantum.value());
     }
   }
 

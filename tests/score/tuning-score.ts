@@ -9,6 +9,7 @@ import { airCurve } from '../../shared/tuning/air-curve.ts';
 import { curveGoal } from '../../shared/tuning/curve-goal.ts';
 import { nextSetting } from '../../shared/tuning/next-setting.ts';
 import { withPosition, positionOf } from '../../shared/tuning/adjuster.ts';
+import { hintsNow, scoreHints } from './tuning-hints.ts';
 import { adjusters, presentSetting, setUpBurner, takeTrial, turn, wait } from './tuning-technician.ts';
 
 const CO2_MAX_PERCENT = 15.49;
@@ -16,18 +17,33 @@ const RESERVE_CO2_POINTS = 1;
 const MOST_TRIALS = 6;
 const LEAST_TRIALS = 4;
 
-export type CurveOutcome = { seed: number; found: boolean; inside: boolean; width: number; trials: number; miss: number | undefined; trueMiss: number | undefined; expectedInside: boolean | undefined; log: string[] };
+export type CurveOutcome = {
+  seed: number;
+  found: boolean;
+  inside: boolean;
+  width: number;
+  trials: number;
+  miss: number | undefined;
+  trueMiss: number | undefined;
+  expectedInside: boolean | undefined;
+  hints: string[];
+  log: string[];
+};
 
 export function playCurve(seed: number, spots: number): CurveOutcome {
   const bench = setUpBurner('tune-up', seed);
   const log: string[] = [];
   wait(bench, 600);
   let waitS = 60;
+  const hints = new Set<string>();
   const options = { stage: '1', co2MaxPercent: CO2_MAX_PERCENT, reserveCo2Points: RESERVE_CO2_POINTS };
   for (;;) {
     const trial = takeTrial(bench, { waitS, spots });
     waitS = 120;
-    log.push(`${trial.setting.positions.map(({ value }) => value).join('/')} O2 ${trial.reading!.channels.o2!.mean.toFixed(2)} smoke ${trial.smoke!.spots.map((spot) => spot.number).join(',')}`);
+    for (const hint of hintsNow(bench)) hints.add(hint.pattern);
+    log.push(
+      `${trial.setting.positions.map(({ value }) => value).join('/')} O2 ${trial.reading!.channels.o2!.mean.toFixed(2)} smoke ${trial.smoke!.spots.map((spot) => spot.number).join(',')}`,
+    );
     const curve = airCurve(bench.trials, options);
     const goal = curveGoal(curve, 400);
     const present = presentSetting(bench);
@@ -39,7 +55,9 @@ export function playCurve(seed: number, spots: number): CurveOutcome {
       if (onset.state !== 'found') break;
       const inside = truth.smokeOnsetO2AtProbe >= onset.low && truth.smokeOnsetO2AtProbe <= onset.high;
       const advice = nextSetting({ goal: { kind: 'as-left', targetO2: window!.aimO2 }, trials: bench.trials, adjusters, present });
-      log.push(`onset ${onset.o2.toFixed(2)} [${onset.low.toFixed(2)}, ${onset.high.toFixed(2)}] true ${truth.smokeOnsetO2AtProbe.toFixed(2)}; aim ${window!.aimO2.toFixed(2)}; ${advice.kind} ${advice.kind === 'move' ? `${advice.adjuster} ${advice.to} ${advice.reason}` : advice.kind === 'none' ? advice.reason : ''}`);
+      log.push(
+        `onset ${onset.o2.toFixed(2)} [${onset.low.toFixed(2)}, ${onset.high.toFixed(2)}] true ${truth.smokeOnsetO2AtProbe.toFixed(2)}; aim ${window!.aimO2.toFixed(2)}; ${advice.kind} ${advice.kind === 'move' ? `${advice.adjuster} ${advice.to} ${advice.reason}` : advice.kind === 'none' ? advice.reason : ''}`,
+      );
       let miss: number | undefined;
       let expectedInside: boolean | undefined;
       if (advice.kind === 'move') turn(bench, advice.setting);
@@ -50,15 +68,49 @@ export function playCurve(seed: number, spots: number): CurveOutcome {
         if (advice.kind === 'move') expectedInside = end >= advice.low && end <= advice.high;
       }
       const trueAim = truth.smokeOnsetO2AtProbe + window!.reserveO2Points;
-      return { seed, found: true, inside, width: onset.high - onset.low, trials: bench.trials.length, miss, trueMiss: miss === undefined ? undefined : miss + window!.aimO2 - trueAim, expectedInside, log };
+      return {
+        seed,
+        found: true,
+        inside,
+        width: onset.high - onset.low,
+        trials: bench.trials.length,
+        miss,
+        trueMiss: miss === undefined ? undefined : miss + window!.aimO2 - trueAim,
+        expectedInside,
+        hints: [...hints],
+        log,
+      };
     }
     // enough trials is a habit: with a good curve early, one more is taken half way to the target
-    const wanted = goal.kind === 'as-left' ? { ...goal, kind: 'narrow-onset' as const, targetO2: curve.onset.state === 'found' ? (curve.onset.low + curve.onset.high) / 2 : goal.targetO2 } : goal;
+    const wanted =
+      goal.kind === 'as-left'
+        ? {
+            ...goal,
+            kind: 'narrow-onset' as const,
+            targetO2: curve.onset.state === 'found' ? (curve.onset.low + curve.onset.high) / 2 : goal.targetO2,
+          }
+        : goal;
     const advice = nextSetting({ goal: wanted, trials: bench.trials, adjusters, present });
     const shutter = positionOf(present, 'shutter') ?? 5;
-    turn(bench, advice.kind === 'move' ? advice.setting : withPosition(present, 'shutter', Math.max(0, shutter + (goal.kind === 'find-clean' ? 1 : -2))));
+    turn(
+      bench,
+      advice.kind === 'move'
+        ? advice.setting
+        : withPosition(present, 'shutter', Math.max(0, shutter + (goal.kind === 'find-clean' ? 1 : -2))),
+    );
   }
-  return { seed, found: false, inside: false, width: NaN, trials: bench.trials.length, miss: undefined, trueMiss: undefined, expectedInside: undefined, log };
+  return {
+    seed,
+    found: false,
+    inside: false,
+    width: NaN,
+    trials: bench.trials.length,
+    miss: undefined,
+    trueMiss: undefined,
+    expectedInside: undefined,
+    hints: [...hints],
+    log,
+  };
 }
 
 const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? NaN;
@@ -67,19 +119,29 @@ export function scoreCurves(firstSeed: number, count: number, spots: number, ver
   const outcomes = Array.from({ length: count }, (_, index) => playCurve(firstSeed + index, spots));
   const near = (values: (number | undefined)[]): number => values.filter((miss) => miss !== undefined && Math.abs(miss) <= 0.5).length;
   const trialsOf = outcomes.map(({ trials }) => trials);
-  console.log(`air curve, ${count} burners (seeds ${firstSeed}-${firstSeed + count - 1}), ${spots} usable spot(s) per trial, ${Math.min(...trialsOf)} to ${Math.max(...trialsOf)} trials`);
+  console.log(
+    `air curve, ${count} burners (seeds ${firstSeed}-${firstSeed + count - 1}), ${spots} usable spot(s) per trial, ${Math.min(...trialsOf)} to ${Math.max(...trialsOf)} trials`,
+  );
   console.log(`  onset found                              ${outcomes.filter(({ found }) => found).length}`);
   console.log(`  true onset inside the shown interval     ${outcomes.filter(({ inside }) => inside).length}   (goal 90 of 100)`);
-  console.log(`  median width of the interval, % O2       ${median(outcomes.filter(({ found }) => found).map(({ width }) => width)).toFixed(2)}`);
+  console.log(
+    `  median width of the interval, % O2       ${median(outcomes.filter(({ found }) => found).map(({ width }) => width)).toFixed(2)}`,
+  );
   console.log(`  as-left within 0.5 % O2 of the target    ${near(outcomes.map(({ miss }) => miss))}   (goal 80 of 100)`);
   console.log(`  ... of true onset plus reserve           ${near(outcomes.map(({ trueMiss }) => trueMiss))}`);
   const expected = outcomes.flatMap(({ expectedInside }) => expectedInside ?? []);
   console.log(`  O2 inside the expected interval          ${expected.filter(Boolean).length} of ${expected.length}`);
-  if (verbose) for (const { seed, inside, miss, log } of outcomes) console.log(`seed ${seed} ${inside ? '' : 'OUTSIDE'} miss ${miss?.toFixed(2)}\n  ${log.join('\n  ')}`);
+  const hinted = outcomes.filter(({ hints }) => hints.length > 0);
+  console.log(`  with a hint at any of the trials         ${hinted.length}   (goal at most 5 of 100) ${[...new Set(hinted.flatMap(({ hints }) => hints))].join(', ')}`);
+  if (verbose)
+    for (const { seed, inside, miss, log } of outcomes)
+      console.log(`seed ${seed} ${inside ? '' : 'OUTSIDE'} miss ${miss?.toFixed(2)}\n  ${log.join('\n  ')}`);
 }
 
 export function scoreTuning(args: readonly string[] = []): void {
   const numbers = args.filter((argument) => /^\d+$/.test(argument)).map(Number);
   const [firstSeed = 1, count = 100] = numbers;
-  scoreCurves(firstSeed, count, args.includes('three-spots') ? 3 : 1, args.includes('verbose'));
+  const verbose = args.includes('verbose');
+  if (!args.includes('hints')) scoreCurves(firstSeed, count, args.includes('three-spots') ? 3 : 1, verbose);
+  if (!args.includes('curves')) scoreHints(firstSeed, Math.min(count, 20), verbose);
 }

@@ -8,7 +8,12 @@ import type { Adjuster } from '../../shared/tuning/adjuster.ts';
 import type { Trial } from '../../shared/tuning/trial.ts';
 
 /** Standard uncertainty of the O2, CO and temperature sensors: half-widths 0.3 %, 10 ppm, 2 K and 1 K, rectangular. */
-const SENSOR_U = { o2: 0.3 / Math.sqrt(3), co: 10 / Math.sqrt(3), stackTemperature: 2 / Math.sqrt(3), airTemperature: 1 / Math.sqrt(3) } as const;
+const SENSOR_U = {
+  o2: 0.3 / Math.sqrt(3),
+  co: 10 / Math.sqrt(3),
+  stackTemperature: 2 / Math.sqrt(3),
+  airTemperature: 1 / Math.sqrt(3),
+} as const;
 const AVERAGED_S = 30;
 
 export type Bench = { burner: Burner; samples: Sample[]; nowMs: number; trials: Trial[]; adjustmentsMs: number[] };
@@ -39,7 +44,10 @@ export function wait(bench: Bench, seconds: number): void {
   }
 }
 
-export const presentSetting = (bench: Bench): Setting => ({ stage: '1', positions: bench.burner.adjusters().map(({ name, value }) => ({ name, value })) });
+export const presentSetting = (bench: Bench): Setting => ({
+  stage: '1',
+  positions: bench.burner.adjusters().map(({ name, value }) => ({ name, value })),
+});
 
 export function turn(bench: Bench, setting: Setting): void {
   for (const { name, value } of setting.positions) bench.burner.setAdjuster(name, value, bench.nowMs);
@@ -71,7 +79,16 @@ export function takeTrial(bench: Bench, { waitS, spots }: { waitS: number; spots
     toMs: bench.nowMs,
     takenWallMs: bench.nowMs,
     setting: presentSetting(bench),
-    reading: { id, scope: 'full', settled: true, fromMs: bench.nowMs - AVERAGED_S * 1000, toMs: bench.nowMs, takenMs: bench.nowMs, final: true, channels },
+    reading: {
+      id,
+      scope: 'full',
+      settled: true,
+      fromMs: bench.nowMs - AVERAGED_S * 1000,
+      toMs: bench.nowMs,
+      takenMs: bench.nowMs,
+      final: true,
+      channels,
+    },
     smoke: { spots: taken },
     draft: { overFirePa: gauges.overFirePa, breechPa: gauges.breechPa },
     pumpPa: gauges.pumpPressurePa,
