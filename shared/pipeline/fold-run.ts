@@ -31,7 +31,8 @@ export type FoldSink = {
   line?(line: LoggedLine): void;
   sample?(sample: Sample): void;
   states?(changed: readonly ChannelState[]): void;
-  reading?(reading: Reading): void;
+  /** offered, revised or ended; `computedWith` is what its figures are computed with */
+  reading?(reading: Reading, computedWith: { fuel: Fuel; typedAirC: number | undefined }): void;
   mark?(mark: Mark): void;
   edit?(edit: MarkEdit): void;
   /** points before and after must not be joined */
@@ -130,7 +131,7 @@ export function createRunFold(header: RunHeader, settings: FoldSettings = {}, si
     const reading = generation === 0 ? found : { ...found, id: `${found.id}-${generation}` };
     readings.set(reading.id, reading);
     if (readings.size > MOST_READINGS) readings.delete(readings.keys().next().value as string);
-    sink.reading?.(reading);
+    sink.reading?.(reading, { fuel, typedAirC });
     return reading;
   };
   const take = ({ changed, readings: found }: SettlingUpdate): void => {
@@ -226,7 +227,7 @@ export function createRunFold(header: RunHeader, settings: FoldSettings = {}, si
     lastTaken = taken === undefined ? undefined : { ...taken, id: entry.readingId };
     if (lastTaken === undefined) return;
     readings.set(lastTaken.id, lastTaken);
-    sink.reading?.(lastTaken);
+    sink.reading?.(lastTaken, { fuel, typedAirC });
   };
 
   /** @param wasShown the mark itself was shown when it came; only its effect on the lines had to wait */

@@ -63,7 +63,8 @@ describe('the chain of a run', () => {
     const mark: RunEntry = { kind: 'mark', timeMs: 20_000, mark: { id: 'm', timeMs: 20_000, body: { kind: 'note', text: 'lit' } } };
     const [first, rest] = [warmUp.slice(0, 40), warmUp.slice(40)];
     const known = fold([...first, mark, ...rest]);
-    const { recipe: _, ...without } = runHeader();
+    const { recipe, ...without } = runHeader();
+    expect(recipe).toBe(columnsRecipe);
     const shown: string[] = [];
     const learned = createRunFold(without, {}, { mark: ({ id }) => shown.push(id) });
     for (const entry of [...first, mark]) learned.push(entry);

@@ -1,0 +1,181 @@
+/** The work of `read`: lines or stored entries through the very chain that live capture uses. */
+import { createFileTimes, type Timed } from '../../shared/pipeline/file-times.ts';
+import { createRunFold, type FoldSink, type RunFold } from '../../shared/pipeline/fold-run.ts';
+import { proposeRecipes, type Proposals } from '../../shared/pipeline/propose.ts';
+import { createLineReader, type LineReader } from '../../shared/lines/read-line.ts';
+import { createLineSplitter } from '../../shared/lines/line-splitter.ts';
+import type { StampedLine } from '../../shared/measurement/line.ts';
+import type { LineRecipe } from '../../shared/measurement/recipe.ts';
+import { RUN_FORMAT, RUN_VERSION, type RunEntry, type RunHeader } from '../../shared/measurement/run.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import type { ReadInput } from './read-input.ts';
+
+export type UsedRecipe = {
+  recipe: LineRecipe;
+  assumed: boolean;
+  confidence?: number;
+  reasons?: readonly string[];
+  alternatives?: Proposals['proposals'];
+};
+
+export type ReadWishes = {
+  readonly recipe: LineRecipe | undefined;
+  readonly fuelId: string | undefined;
+  readonly airC: number | undefined;
+  readonly linesPerSecond: number;
+  /** told once, before anything else */
+  readonly onRecipe: (used: UsedRecipe) => void;
+  /** run time of the first line, which the command line calls 0 */
+  readonly onFirstLine: (timeMs: number) => void;
+  readonly sink: FoldSink;
+  readonly isStopped: () => boolean;
+};
+
+const LEARN_FROM = 200;
+const CONFIDENT = 0.8;
+
+/** A recipe for lines that came without one. @returns the question as a Problem when no proposal is sure enough */
+export function chooseRecipe(lines: readonly StampedLine[]): Result<UsedRecipe, Problem> {
+  if (lines.length === 0) return err(problem('no-samples', 'There are no lines.'));
+  const { proposals, question } = proposeRecipes(lines);
+  const best = proposals[0];
+  if (best === undefined) return err(problem('recipe-unclear', 'No shape fits these lines.'));
+  if (best.confidence < CONFIDENT || question !== undefined) {
+    const asked =
+      question === undefined
+        ? `The best proposal, '${best.recipe.name}', is only ${Math.round(best.confidence * 100)} % sure.`
+        : `${question.text} (${question.answers.join(' / ')}) ${question.why}`;
+    if (best.confidence < CONFIDENT) return err(problem('recipe-unclear', asked));
+  }
+  return ok({ recipe: best.recipe, assumed: true, confidence: best.confidence, reasons: best.reasons, alternatives: proposals.slice(1) });
+}
+
+/** @returns the chain after the last entry */
+export async function readRun(input: ReadInput, wishes: ReadWishes): Promise<Result<RunFold, Problem>> {
+  return input.kind === 'run' ? readStored(input, wishes) : readText(input.chunks, wishes);
+}
+
+async function readStored({ header, entries }: Extract<ReadInput, { kind: 'run' }>, wishes: ReadWishes): Promise<Result<RunFold, Problem>> {
+  const { recipe: given } = wishes;
+  const recipe = given ?? header.recipe;
+  const used: RunHeader = {
+    ...header,
+    ...(wishes.fuelId !== undefined && { fuelId: wishes.fuelId }),
+    ...(wishes.airC !== undefined && { typedAirC: wishes.airC }),
+  };
+  if (recipe === undefined) delete used.recipe;
+  else used.recipe = recipe;
+  const fold = createRunFold(used, {}, wishes.sink);
+  if (recipe !== undefined) wishes.onRecipe({ recipe, assumed: false });
+  let seen: StampedLine[] = [];
+  const learn = (): Result<undefined, Problem> => {
+    const found = chooseRecipe(seen);
+    seen = [];
+    if (!found.ok) return found;
+    wishes.onRecipe(found.value);
+    fold.push({ kind: 'change', timeMs: fold.timeMs, change: { recipe: found.value.recipe } });
+    return ok(undefined);
+  };
+  const ending: RunEntry[] = [];
+  for await (const entry of entries) {
+    if (wishes.isStopped()) break;
+    if (entry.kind === 'end') {
+      ending[0] = entry;
+      continue;
+    }
+    if (entry.kind === 'line' && fold.counters.lines === 0) wishes.onFirstLine(entry.timeMs);
+    const change = entry.kind === 'change' ? overruled(entry, wishes) : entry;
+    if (change.kind === 'change' && change.change.recipe !== undefined && fold.isLearning)
+      wishes.onRecipe({ recipe: change.change.recipe, assumed: false });
+    fold.push(change);
+    if (entry.kind === 'line' && fold.isLearning && seen.length < LEARN_FROM) seen.push(entry);
+  }
+  if (fold.isLearning) {
+    const learned = learn();
+    if (!learned.ok) return learned;
+  }
+  fold.push(ending[0] ?? { kind: 'end', timeMs: fold.timeMs });
+  return ok(fold);
+}
+
+/** What was said on the command line counts, also against what the run says later. */
+function overruled(entry: Extract<RunEntry, { kind: 'change' }>, { recipe, fuelId, airC }: ReadWishes): RunEntry {
+  const change = { ...entry.change };
+  if (recipe !== undefined) delete change.recipe;
+  if (fuelId !== undefined) delete change.fuelId;
+  if (airC !== undefined) delete change.typedAirC;
+  return { ...entry, change };
+}
+
+async function readText(chunks: AsyncIterable<Uint8Array>, wishes: ReadWishes): Promise<Result<RunFold, Problem>> {
+  const { framing } = wishes.recipe ?? {};
+  const splitter = createLineSplitter({ terminator: framing?.terminator, longestLine: framing?.longestLine });
+  const times = createFileTimes<StampedLine>(1000 / wishes.linesPerSecond);
+  let waiting: StampedLine[] = [];
+  let fold: RunFold | undefined;
+  let clockReader: LineReader | undefined;
+
+  const push = (timed: readonly Timed<StampedLine>[]): void => {
+    for (const { item, timeMs } of timed) fold?.push({ kind: 'line', timeMs, bytes: item.bytes, cutBytes: item.cutBytes });
+  };
+  const take = (line: StampedLine): void => {
+    const read = clockReader?.read(line);
+    push(times.push(line, read?.kind === 'sample' ? read.sample.instrumentMs : undefined, read?.kind !== 'ignored'));
+  };
+  const begin = (used: UsedRecipe): void => {
+    wishes.onRecipe(used);
+    clockReader = createLineReader(used.recipe);
+    fold = createRunFold(textHeader(used.recipe, wishes), {}, wishes.sink);
+    waiting.forEach(take);
+    waiting = [];
+  };
+  const handle = (lines: readonly StampedLine[]): Result<undefined, Problem> => {
+    for (const line of lines) {
+      if (fold !== undefined) take(line);
+      else waiting.push(line);
+    }
+    if (fold !== undefined || waiting.length < LEARN_FROM) return ok(undefined);
+    return learn();
+  };
+  const learn = (): Result<undefined, Problem> => {
+    const found = chooseRecipe(waiting.slice(0, LEARN_FROM));
+    if (!found.ok) return found;
+    begin(found.value);
+    return ok(undefined);
+  };
+
+  if (wishes.recipe !== undefined) begin({ recipe: wishes.recipe, assumed: false });
+  try {
+    for await (const chunk of chunks) {
+      if (wishes.isStopped()) break;
+      const handled = handle(splitter.push(chunk, 0));
+      if (!handled.ok) return handled;
+    }
+  } catch (cause) {
+    return err(problem('file-damaged', (cause as NodeJS.ErrnoException).code ?? String(cause)));
+  }
+  const handled = handle(splitter.end());
+  if (!handled.ok) return handled;
+  if (fold === undefined) {
+    const learned = learn();
+    if (!learned.ok) return learned;
+  }
+  push(times.end());
+  const done = fold as unknown as RunFold;
+  done.push({ kind: 'end', timeMs: done.timeMs });
+  return ok(done);
+}
+
+const textHeader = (recipe: LineRecipe, { fuelId, airC }: ReadWishes): RunHeader => ({
+  format: RUN_FORMAT,
+  version: RUN_VERSION,
+  runId: 'text',
+  startWallMs: 0,
+  zoneMinutes: 0,
+  source: { kind: 'replay', runId: 'text', label: 'text file', of: 'text' },
+  recipe,
+  fuelId: fuelId ?? 'no2',
+  ...(airC === undefined ? {} : { typedAirC: airC }),
+  appVersion: '',
+});

@@ -1,0 +1,144 @@
+/** `read`: a captured text file or a run file through recipe, settling and combustion. */
+import { join, resolve } from 'node:path';
+import { findFuel, fuelIds } from '../../shared/combustion/fuel.ts';
+import type { LineRecipe } from '../../shared/measurement/recipe.ts';
+import type { RunHeader } from '../../shared/measurement/run.ts';
+import type { Sample } from '../../shared/measurement/sample.ts';
+import type { FoldSink, RunFold } from '../../shared/pipeline/fold-run.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { dataFolder } from '../paths.ts';
+import { createRecipeBox, readRecipeFile } from '../runs/recipe-box.ts';
+import { shippedRecipes } from '../runs/shipped.ts';
+import { EXIT_DONE, fail, readNumber, readOptions, type Command, type CommandIo } from './command.ts';
+import { createLineOutput } from './line-output.ts';
+import { openInput } from './read-input.ts';
+import { readRun, type UsedRecipe } from './read-run.ts';
+import { createRunJson } from './run-json.ts';
+import { createRunText } from './run-text.ts';
+
+const options = {
+  recipe: { type: 'string' },
+  fuel: { type: 'string' },
+  'air-c': { type: 'string' },
+  rate: { type: 'string' },
+  samples: { type: 'boolean' },
+  gas: { type: 'boolean' },
+  json: { type: 'boolean' },
+} as const;
+
+const usage = `Usage: flueside read FILE|- [--recipe NAME|FILE] [--fuel ID] [--air-c T] [--rate LINES_PER_S] [--samples] [--gas] [--json]
+
+Reads captured lines (or a run file) just as live capture does: which recipe, state changes, readings, lines not understood, a summary.
+Without --recipe the recipe is learned from the lines; when they can be read in more than one way, the question is printed and nothing else.
+
+  --recipe    a shipped recipe's name, one of your own, or a recipe file
+  --fuel      fuel for efficiency and excess air (default no2): ${fuelIds.join(', ')}
+  --air-c     air temperature, degC, when the instrument sends none
+  --rate      lines per second, for files without a time column (default 1)
+  --samples   prints every sample, too
+  --gas       prints gas readings (O2 and CO settled), too
+  --json      one JSON object per line; t_s counts from the first line`;
+
+export const command: Command = {
+  name: 'read',
+  summary: 'Samples, states and readings from a captured text file or run file.',
+  usage,
+  run,
+};
+
+async function run(args: string[], io: CommandIo): Promise<number> {
+  const read = readOptions(args, options, 1);
+  if (!read.ok) return fail(io, read.error);
+  const { values, positionals } = read.value;
+  const [name] = positionals;
+  if (name === undefined) return fail(io, problem('usage', 'Name a file, or - for standard input.'));
+  const airC = readNumber('air-c', values['air-c']);
+  if (!airC.ok) return fail(io, airC.error);
+  const rate = readNumber('rate', values.rate);
+  if (!rate.ok) return fail(io, rate.error);
+  if (rate.value !== undefined && !(rate.value > 0 && rate.value <= 1000))
+    return fail(io, problem('usage', '--rate is between 0 and 1000 lines per second.'));
+  if (airC.value !== undefined && !(airC.value >= -60 && airC.value <= 80))
+    return fail(io, problem('value-out-of-range', `--air-c ${airC.value}`));
+  if (values.fuel !== undefined && findFuel(values.fuel) === undefined) return fail(io, problem('fuel-unknown', values.fuel));
+  const recipe = values.recipe === undefined ? ok(undefined) : await findRecipe(values.recipe, io);
+  if (!recipe.ok) return fail(io, recipe.error);
+  const input = await openInput(name, io);
+  if (!input.ok) return fail(io, input.error);
+
+  const header = input.value.kind === 'run' ? input.value.header : undefined;
+  const output = createLineOutput(io);
+  const show = shower(values.json === true, { samples: values.samples === true, gas: values.gas === true }, header, output.line);
+  const fold = await readRun(input.value, {
+    recipe: recipe.value,
+    fuelId: values.fuel,
+    airC: airC.value,
+    linesPerSecond: rate.value ?? 1,
+    onRecipe: show.recipe,
+    onFirstLine: show.firstLine,
+    sink: show.sink,
+    isStopped: () => io.signal?.aborted === true,
+  });
+  if (!fold.ok) {
+    output.flush();
+    return fail(io, fold.error);
+  }
+  show.summary(fold.value, input.value.kind === 'run' ? input.value.damagedLines() : 0);
+  output.flush();
+  return EXIT_DONE;
+}
+
+/** A file when there is one of that name, else a recipe of this computer. */
+export async function findRecipe(name: string, io: CommandIo): Promise<Result<LineRecipe, Problem>> {
+  const box = createRecipeBox(join(io.dataFolder ?? dataFolder(), 'recipes'), shippedRecipes);
+  const known = await box.find(name);
+  if (known !== undefined) return ok(known);
+  const file = await readRecipeFile(resolve(io.cwd, name));
+  if (file.ok || file.error.code !== 'file-not-found') return file;
+  return err(problem('recipe-not-found', `'${name}'`));
+}
+
+type Shower = {
+  recipe(used: UsedRecipe): void;
+  firstLine(timeMs: number): void;
+  sink: FoldSink;
+  summary(fold: RunFold, damagedLines: number): void;
+};
+
+function shower(
+  isJson: boolean,
+  wanted: { samples: boolean; gas: boolean },
+  header: RunHeader | undefined,
+  line: (text: string) => void,
+): Shower {
+  // the run's own source, or what a replayed one goes back to
+  const origin = header?.source.kind === 'replay' ? header.source.of : header?.source.kind;
+  const isSimulated = origin === 'simulated';
+  let firstMs = 0;
+  // a reading that lasts slides along; where it began is what is printed
+  const beganMs = new Map<string, number>();
+  const write = (isJson ? createRunJson : createRunText)(() => firstMs);
+  const put = (value: object | string): void => line(typeof value === 'string' ? value : JSON.stringify(value));
+  return {
+    recipe: (used) => put(write.recipe(used, isSimulated)),
+    firstLine: (timeMs) => {
+      firstMs = timeMs;
+    },
+    sink: {
+      ...(wanted.samples && { sample: (sample: Sample) => put(write.sample(sample)) }),
+      states: (changed) => changed.forEach((state) => put(write.state(state))),
+      reading(reading, computedWith) {
+        const fromMs = beganMs.get(reading.id) ?? reading.fromMs;
+        beganMs.set(reading.id, fromMs);
+        if (!reading.final) return;
+        beganMs.delete(reading.id);
+        if (reading.scope === 'full' || wanted.gas) put(write.reading({ ...reading, fromMs }, computedWith.fuel, computedWith.typedAirC));
+      },
+      line(logged) {
+        if (logged.read?.kind === 'rejected') put(write.rejected(logged));
+      },
+    },
+    summary: (fold, damagedLines) => put(write.summary(fold, { firstMs, damagedLines, isSimulated })),
+  };
+}

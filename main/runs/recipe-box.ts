@@ -1,0 +1,89 @@
+/** The line recipes of this computer: those shipped with the app and the user's own, one JSON file each. */
+import { createHash } from 'node:crypto';
+import { mkdir, open, readdir, readFile, rename, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import { checkRecipe, type LineRecipe } from '../../shared/measurement/recipe.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+
+export interface RecipeBox {
+  /** the user's own first, then the shipped ones that they do not replace; by name */
+  list(): Promise<LineRecipe[]>;
+  find(name: string): Promise<LineRecipe | undefined>;
+  save(recipe: LineRecipe): Promise<Result<undefined, Problem>>;
+  /** shipped recipes stay */
+  remove(name: string): Promise<Result<undefined, Problem>>;
+}
+
+/** A recipe's name may hold anything; its file's name may not. The digest keeps two names apart that look the same without their signs. */
+const fileNameOf = (name: string): string => {
+  const plain = name
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-|-$/g, '')
+    .slice(0, 40);
+  return `${plain === '' ? 'recipe' : plain}-${createHash('sha256').update(name).digest('hex').slice(0, 8)}.json`;
+};
+
+/** Reads a recipe file that may come from anywhere. */
+export async function readRecipeFile(path: string): Promise<Result<LineRecipe, Problem>> {
+  let value: unknown;
+  try {
+    const text = await readFile(path, 'utf8');
+    if (text.length > 1 << 20) return err(problem('recipe-invalid', 'The file is too long for a recipe.'));
+    value = JSON.parse(text);
+  } catch (cause) {
+    const { code } = cause as NodeJS.ErrnoException;
+    return err(code === 'ENOENT' ? problem('file-not-found', path) : problem('recipe-invalid', 'The file is no JSON.'));
+  }
+  return checkRecipe(value);
+}
+
+export function createRecipeBox(folder: string, shipped: readonly LineRecipe[]): RecipeBox {
+  const own = async (): Promise<LineRecipe[]> => {
+    const names = (await readdir(folder).catch(() => [] as string[])).filter((name) => name.endsWith('.json')).sort();
+    const read = await Promise.all(names.map((name) => readRecipeFile(join(folder, name))));
+    return read.flatMap((result) => (result.ok ? [result.value] : []));
+  };
+  const list = async (): Promise<LineRecipe[]> => {
+    const mine = await own();
+    const taken = new Set(mine.map(({ name }) => name));
+    return [...mine, ...shipped.filter(({ name }) => !taken.has(name))];
+  };
+  return {
+    list,
+    async find(name) {
+      return (await list()).find((recipe) => recipe.name === name);
+    },
+    async save(recipe) {
+      const checked = checkRecipe(recipe);
+      if (!checked.ok) return checked;
+      const path = join(folder, fileNameOf(recipe.name));
+      const half = `${path}.new`;
+      try {
+        await mkdir(folder, { recursive: true });
+        const handle = await open(half, 'w', 0o600);
+        try {
+          await handle.writeFile(`${JSON.stringify(checked.value, undefined, 2)}\n`);
+          await handle.sync();
+        } finally {
+          await handle.close();
+        }
+        // the old recipe stays whole until the new one is
+        await rename(half, path);
+        return ok(undefined);
+      } catch (cause) {
+        await rm(half, { force: true }).catch(() => undefined);
+        const { code } = cause as NodeJS.ErrnoException;
+        return err(
+          problem(code === 'ENOSPC' ? 'disk-full' : code === 'EACCES' || code === 'EROFS' ? 'store-read-only' : 'disk-failed', code),
+        );
+      }
+    },
+    async remove(name) {
+      if (!(await own()).some((recipe) => recipe.name === name)) return err(problem('recipe-not-found', name));
+      await rm(join(folder, fileNameOf(name)), { force: true });
+      return ok(undefined);
+    },
+  };
+}
