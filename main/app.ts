@@ -16,6 +16,7 @@ import { beginFirstRun } from './session/first-run.ts';
 import { createRecords } from './store/records.ts';
 import { hashRunFile } from './store/run-hash.ts';
 import { createRoles, type Member, type RoleNews } from './session/roles.ts';
+import { newToken } from './transport/token.ts';
 import { openSettings } from './settings/settings-file.ts';
 
 export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort'> & {
@@ -106,8 +107,11 @@ export function createApp({
     hashRun: (runId) => hashRunFile(dataFolder, runId),
     takeUpload,
     offerDownload(download) {
-      const token = newId();
+      const token = newToken();
       recordDownloads.set(token, download);
+      // an export that nobody fetched must not stay in memory for ever
+      const oldest = recordDownloads.size > 20 ? recordDownloads.keys().next().value : undefined;
+      if (oldest !== undefined) recordDownloads.delete(oldest);
       return token;
     },
   });
@@ -127,6 +131,7 @@ export function createApp({
     return true;
   };
 
+  let closing: Promise<void> | undefined;
   let firstRunBegun: Promise<void> | undefined;
   const begin = async (): Promise<void> => {
     const failure = await beginFirstRun(desk, firstRun).catch((bug: unknown) => problem('internal', String(bug)));
@@ -203,13 +208,14 @@ export function createApp({
       changeListeners.add(listener);
       return () => changeListeners.delete(listener);
     },
-    async close(ended) {
-      stopWatchingPorts?.();
-      const hasInstrument = desk
-        .runs()
-        .some(({ phase, source }) => phase !== 'ended' && (source.kind === 'serial' || source.kind === 'typed'));
-      await desk.close({ endRuns: ended === 'by-person' || !hasInstrument });
-      records.close();
-    },
+    close: (ended) => (closing ??= closeOnce(ended)),
   };
+
+  async function closeOnce(ended: Parameters<App['close']>[0]): Promise<void> {
+    stopWatchingPorts?.();
+    const isInstrument = (kind: string): boolean => kind === 'serial' || kind === 'typed';
+    const hasInstrument = desk.runs().some(({ phase, source }) => phase !== 'ended' && isInstrument(source.kind));
+    await desk.close({ endRuns: ended === 'by-person' || !hasInstrument });
+    records.close();
+  }
 }

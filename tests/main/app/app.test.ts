@@ -1,0 +1,148 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { mkdtempSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { LiveBatch } from '../../../shared/ipc/run-commands.ts';
+import { problem } from '../../../shared/problem.ts';
+import { openApp, openWindow, toldTo } from './app-fixture.ts';
+
+const emptyBatch = LiveBatch.parse({
+  runId: 'a',
+  timeMs: 0,
+  samples: [],
+  droppedCount: 0,
+  states: [],
+  readings: [],
+  marks: [],
+  edits: [],
+  gaps: [],
+  excluded: [],
+  settled: [],
+  counters: { lines: 0, understood: 0, rejected: 0, ignored: 0, bytes: 0, linesPerSecond: 0 },
+});
+
+describe('events', () => {
+  it('go to every window that has said hello, and to no other', async () => {
+    const { app, desk } = openApp();
+    const [operator, viewer, silent] = [openWindow(app), openWindow(app, 'viewer'), openWindow(app, 'viewer')];
+    await operator.client.call('session.hello', {});
+    await viewer.client.call('session.hello', {});
+    desk.parts.publish('live.batch', emptyBatch);
+    expect([operator, viewer, silent].map((window) => toldTo(window, 'live.batch').length)).toEqual([1, 1, 0]);
+  });
+
+  it('stop when the window has gone', async () => {
+    const { app, desk } = openApp();
+    const window = openWindow(app);
+    await window.client.call('session.hello', {});
+    window.detach();
+    desk.parts.publish('live.batch', emptyBatch);
+    expect(toldTo(window, 'live.batch')).toEqual([]);
+    expect(app.windows()).toBe(0);
+    expect(desk.left).toHaveLength(1);
+  });
+});
+
+describe('settings', () => {
+  it('are changed by the operator, told to all, and still there at the next start', async () => {
+    const first = openApp();
+    const [operator, viewer] = [openWindow(first.app), openWindow(first.app, 'viewer')];
+    await operator.client.call('session.hello', {});
+    await viewer.client.call('session.hello', {});
+    const changed = await operator.client.call('settings.change', { patch: { units: 'metric' } });
+    expect(changed).toMatchObject({ ok: true, value: { units: 'metric', theme: 'system' } });
+    expect(toldTo(viewer, 'settings.changed')).toMatchObject([{ units: 'metric' }]);
+    expect(JSON.parse(readFileSync(join(first.folder, 'settings.json'), 'utf8'))).toMatchObject({ units: 'metric' });
+    expect(first.desk.parts.settings().units).toBe('metric');
+  });
+
+  it('that were damaged are said so until it is dismissed', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'flueside-app-'));
+    writeFileSync(join(folder, 'settings.json'), '{ half');
+    const { app } = openApp({ dataFolder: folder });
+    const window = openWindow(app);
+    const hello = await window.client.call('session.hello', {});
+    expect(hello.ok && hello.value.problems.map(({ problem: { code } }) => code)).toContain('settings-damaged');
+    await window.client.call('problem.dismiss', { key: 'settings' });
+    expect(toldTo(window, 'problem.cleared')).toEqual([{ key: 'settings' }]);
+    const again = await window.client.call('session.hello', {});
+    expect(again.ok && again.value.problems.map(({ problem: { code } }) => code)).not.toContain('settings-damaged');
+  });
+});
+
+describe('ports', () => {
+  it('are watched while somebody looks, once', () => {
+    const { app, desk } = openApp();
+    const [first, second] = [openWindow(app), openWindow(app)];
+    expect(desk.portWatchers).toBe(1);
+    first.detach();
+    expect(desk.portWatchers).toBe(1);
+    second.detach();
+    expect(desk.portWatchers).toBe(0);
+    openWindow(app);
+    expect(desk.portWatchers).toBe(1);
+  });
+});
+
+describe('the first run', () => {
+  const begun = (desk: { called: { name: string; input: unknown }[] }) =>
+    desk.called.filter(({ name }) => name === 'run.start').map(({ input }) => input);
+  const stored = (kind: 'serial' | 'simulated') => ({ runId: 'a', header: { source: { kind } } }) as never;
+
+  it('is the simulated burner for a newcomer, once, with the first operator', async () => {
+    const { app, desk } = openApp({ firstRun: 'newcomer' });
+    await openWindow(app, 'viewer').client.call('session.hello', {});
+    expect(begun(desk)).toEqual([]);
+    await openWindow(app).client.call('session.hello', {});
+    await openWindow(app).client.call('session.hello', {});
+    expect(begun(desk)).toMatchObject([{ source: { kind: 'simulated' } }]);
+  });
+
+  it('does not begin once a real instrument was measured', async () => {
+    const { app, desk } = openApp({ firstRun: 'newcomer' }, (made) => (made.storedList = [stored('simulated'), stored('serial')]));
+    await openWindow(app).client.call('session.hello', {});
+    expect(begun(desk)).toEqual([]);
+  });
+
+  it('does not come between a person and a run that was cut off', async () => {
+    const { app, desk } = openApp({ firstRun: 'newcomer' }, (made) => (made.interruptedList = [stored('simulated')]));
+    await openWindow(app)
+      .client.call('session.hello', {})
+      .catch(() => undefined);
+    expect(begun(desk)).toEqual([]);
+  });
+
+  it('is what was asked for at the start', async () => {
+    const source = { kind: 'typed' } as const;
+    const { app, desk } = openApp({ firstRun: source }, (made) => (made.storedList = [stored('serial')]));
+    await openWindow(app).client.call('session.hello', {});
+    expect(begun(desk)).toEqual([{ source }]);
+  });
+
+  it('that fails is said, and hello is answered all the same', async () => {
+    const { app } = openApp({ firstRun: { kind: 'typed' } }, (made) => {
+      const handlers = made.handlers;
+      Object.assign(made, { handlers: { ...handlers, 'run.start': () => Promise.resolve({ ok: false, error: problem('disk-full') }) } });
+    });
+    const hello = await openWindow(app).client.call('session.hello', {});
+    expect(hello.ok && hello.value.problems).toMatchObject([{ key: 'first-run', problem: { code: 'disk-full' } }]);
+  });
+});
+
+describe('the end', () => {
+  const running = (kind: string) => ({ phase: 'running', source: { kind } }) as never;
+
+  it.each([
+    { ended: 'by-person', kind: 'serial', endRuns: true },
+    { ended: 'by-person', kind: 'simulated', endRuns: true },
+    { ended: 'by-system', kind: 'simulated', endRuns: true },
+    { ended: 'by-system', kind: 'serial', endRuns: false },
+    { ended: 'by-system', kind: 'typed', endRuns: false },
+  ] as const)('$ended with a $kind run: runs ended $endRuns', async ({ ended, kind, endRuns }) => {
+    const { app, desk } = openApp();
+    desk.runList = [running(kind)];
+    await app.close(ended);
+    expect(desk.closedWith).toEqual({ endRuns });
+  });
+});
