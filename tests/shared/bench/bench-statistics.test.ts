@@ -50,9 +50,12 @@ it.each([
   [20, 50, 20.71],
   [25, 60, 20.56],
   [30, 80, 20.25],
-])('fresh air at %s degC and %s percent humidity holds %s percent O2 (Dalton, saturation by IAPWS)', (airC, relativeHumidityPercent, o2) => {
-  expect(freshAirO2Percent({ airC, relativeHumidityPercent })).toBeCloseTo(o2, 1.7);
-});
+])(
+  'fresh air at %s degC and %s percent humidity holds %s percent O2 (Dalton, saturation by IAPWS)',
+  (airC, relativeHumidityPercent, o2) => {
+    expect(freshAirO2Percent({ airC, relativeHumidityPercent })).toBeCloseTo(o2, 1.7);
+  },
+);
 it('dry air is 20.946 %, and humidity out of range is refused', () => {
   expect(freshAirO2Percent({ airC: 20, relativeHumidityPercent: 0 })).toBe(20.946);
   expect(() => freshAirO2Percent({ airC: 20, relativeHumidityPercent: 101 })).toThrow(RangeError);

@@ -1,0 +1,189 @@
+/**
+ * Which gas is at the inlet now, told from the stream itself. Samples in, applications of gas out: each with the way there (for response times) and the
+ * plateau (for errors). The operator's mark, where given, says when the gas was switched; without it times count from the first movement.
+ */
+import type { ChannelId } from '../measurement/channel.ts';
+import type { Sample } from '../measurement/sample.ts';
+import { isAtRest, plateauOf, type Plateau } from './plateau.ts';
+import { resolutionOf, responseOf, type Response } from './response.ts';
+import type { BenchChannel } from './instrument.ts';
+import type { StepPoint } from './step-fit.ts';
+
+/** A gas of the plan, or fresh air, as the channels should read it. */
+export type Level = { readonly key: string; readonly values: Partial<Record<BenchChannel, number>> };
+
+/** One gas applied once. */
+export type Application = {
+  /** undefined: at rest at a value that no gas of the plan has */
+  readonly level: string | undefined;
+  readonly markMs: number | undefined;
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly channels: Partial<
+    Record<BenchChannel, { readonly plateau: Plateau; readonly response: Response | undefined; readonly resolution: number }>
+  >;
+  /** still going on */
+  readonly open: boolean;
+};
+
+export type RecogniserOptions = {
+  readonly channels: readonly BenchChannel[];
+  readonly levels: readonly Level[];
+  /** how long all channels must be at rest before it counts as a plateau, s */
+  readonly restS?: number;
+  /** half-width of the doubt about a mark made by hand, s (common practice 0.3) */
+  readonly markHalfWidthS?: number;
+};
+
+export interface Recogniser {
+  push(sample: Sample): void;
+  /** the operator switched the gas at this time */
+  mark(timeMs: number): void;
+  /** lines went missing: nothing is joined over it */
+  gap(): void;
+  /** all so far; the last one may be open */
+  applications(): readonly Application[];
+  /** what the stream does now */
+  now(): { readonly phase: 'waiting' | 'moving' | 'at-rest'; readonly level: string | undefined; readonly sinceMs: number };
+}
+
+/** An hour at 2 Hz for the running application; older samples of a longer one are thinned by half. */
+const MOST_POINTS = 7200;
+
+type Point = { readonly t: number; readonly values: readonly (number | undefined)[] };
+
+export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS = 0.3 }: RecogniserOptions): Recogniser {
+  const done: Application[] = [];
+  let points: Point[] = [];
+  let restFromMs: number | undefined;
+  let pendingMark: number | undefined;
+  let currentMark: number | undefined;
+  let away = 0;
+  const scales = channels.map((channel) => Math.max(1e-9, ...levels.map(({ values }) => Math.abs(values[channel] ?? 0))));
+
+  const series = (channel: number, list: readonly Point[], originMs: number): StepPoint[] =>
+    list.flatMap(({ t, values }) => (values[channel] === undefined ? [] : [{ t: (t - originMs) / 1000, y: values[channel] }]));
+  const since = (fromMs: number): Point[] => points.filter(({ t }) => t >= fromMs);
+
+  /** The gas whose values lie nearest; a weak cell still is nearest to its own gas. */
+  const nearest = (means: readonly (number | undefined)[]): string | undefined => {
+    let best: { key: string; distance: number } | undefined;
+    for (const { key, values } of levels) {
+      let distance = 0;
+      let known = 0;
+      channels.forEach((channel, i) => {
+        const reference = values[channel];
+        const mean = means[i];
+        if (reference === undefined || mean === undefined) return;
+        known++;
+        distance = Math.max(distance, Math.abs(mean - reference) / (scales[i] as number));
+      });
+      if (known > 0 && (best === undefined || distance < best.distance)) best = { key, distance };
+    }
+    return best !== undefined && best.distance < 0.35 ? best.key : undefined;
+  };
+
+  const describe = (open: boolean): Application | undefined => {
+    if (restFromMs === undefined) return undefined;
+    const from = restFromMs;
+    const resting = since(from);
+    const toMs = resting.at(-1)?.t ?? from;
+    const startMs = currentMark ?? firstMoveMs(points, channels.length, scales);
+    const described: Application['channels'] = {};
+    channels.forEach((channel, i) => {
+      const whole = series(i, points, startMs ?? from);
+      const resolution = resolutionOf(whole);
+      const plateau = plateauOf(series(i, resting, from), resolution);
+      if (plateau === undefined) return;
+      const response =
+        startMs === undefined
+          ? undefined
+          : responseOf(whole, { resolution, markHalfWidthS: currentMark === undefined ? 0 : markHalfWidthS });
+      described[channel] = { plateau: { ...plateau, fromS: from / 1000, toS: toMs / 1000 }, response, resolution };
+    });
+    const means = channels.map((channel) => described[channel]?.plateau.mean);
+    return { level: nearest(means), markMs: currentMark, fromMs: from, toMs, channels: described, open };
+  };
+
+  const close = (): void => {
+    const application = describe(false);
+    if (application !== undefined && application.toMs - application.fromMs >= restS * 1000 * 0.9) done.push(application);
+    restFromMs = undefined;
+    away = 0;
+  };
+
+  return {
+    push({ timeMs, values, absent }) {
+      const row = channels.map((channel) => (absent?.[channel as ChannelId] === undefined ? values[channel as ChannelId] : undefined));
+      points.push({ t: timeMs, values: row });
+      if (points.length > MOST_POINTS) points = points.filter((point, i) => i % 2 === 0 || point.t > timeMs - 120_000);
+      const window = since(timeMs - restS * 1000);
+      const enough = (window[0]?.t ?? timeMs) <= timeMs - restS * 1000 * 0.9 && window.length >= 8;
+      if (restFromMs === undefined) {
+        if (!enough) return;
+        const resting = channels.every((_, i) => {
+          const list = series(i, window, timeMs);
+          return list.length < window.length / 2 || isAtRest(list, 0.01 * (scales[i] as number));
+        });
+        if (resting) restFromMs = window[0]?.t ?? timeMs;
+        return;
+      }
+      const resting = since(restFromMs);
+      // the latest stretch is enough to see a departure, and keeps a day-long plateau cheap
+      const settled = resting.slice(-300, Math.max(8, resting.length - 3));
+      const leaves = channels.some((_, i) => {
+        const plateau = plateauOf(series(i, settled, timeMs));
+        const value = row[i];
+        if (plateau === undefined || value === undefined) return false;
+        return Math.abs(value - plateau.mean) > Math.max(6 * plateau.sd, 0.04 * (scales[i] as number));
+      });
+      away = leaves ? away + 1 : 0;
+      const marked = pendingMark !== undefined && pendingMark > restFromMs;
+      if (away < 3) return;
+      // the plateau ended when it began to move, or when the operator said so
+      const leftMs = marked ? (pendingMark as number) : (points[points.length - 3]?.t ?? timeMs);
+      const kept = points;
+      points = points.filter(({ t }) => t < leftMs);
+      close();
+      currentMark = marked ? pendingMark : undefined;
+      pendingMark = undefined;
+      points = kept.filter(({ t }) => t >= leftMs - 10_000);
+    },
+    mark(timeMs) {
+      pendingMark = timeMs;
+      if (restFromMs === undefined) currentMark = timeMs;
+    },
+    gap() {
+      close();
+      points = [];
+      currentMark = undefined;
+      pendingMark = undefined;
+    },
+    applications() {
+      const open = describe(true);
+      return open === undefined ? done : [...done, open];
+    },
+    now() {
+      const lastMs = points.at(-1)?.t ?? 0;
+      if (points.length === 0) return { phase: 'waiting', level: undefined, sinceMs: lastMs };
+      if (restFromMs === undefined) return { phase: 'moving', level: undefined, sinceMs: points[0]?.t ?? lastMs };
+      const means = channels.map((_, i) => plateauOf(series(i, since(restFromMs as number), 0))?.mean);
+      return { phase: 'at-rest', level: nearest(means), sinceMs: restFromMs };
+    },
+  };
+}
+
+/** Time of the first sample that leaves what stood before it; undefined when there is no stretch of rest to leave. */
+function firstMoveMs(points: readonly Point[], channelCount: number, scales: readonly number[]): number | undefined {
+  const startMs = points[0]?.t;
+  if (startMs === undefined) return undefined;
+  let first: number | undefined;
+  for (let i = 0; i < channelCount; i++) {
+    const before = points.filter(({ t }) => t < startMs + 8000).flatMap(({ values }) => values[i] ?? []);
+    if (before.length < 3) continue;
+    const level = [...before].sort((a, b) => a - b)[Math.floor(before.length / 2)] as number;
+    const moved = points.find(({ values }) => Math.abs((values[i] ?? level) - level) > 0.02 * (scales[i] as number));
+    if (moved !== undefined && (first === undefined || moved.t < first)) first = moved.t;
+  }
+  return first;
+}
