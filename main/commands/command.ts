@@ -63,7 +63,7 @@ export function readOptions<T extends OptionTable>(args: readonly string[], opti
     }
     const extra = positionals[maxPositionals];
     if (extra !== undefined) return err(problem('usage', `"${extra}" was not expected.`));
-    return ok({ values, positionals } as Options<T>);
+    return ok({ values, positionals });
   } catch (cause) {
     return err(problem('usage', usageSentence(cause)));
   }
