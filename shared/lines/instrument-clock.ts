@@ -21,9 +21,11 @@ function daysFromCivil(year: number, month: number, day: number): number {
 
 const clockShape = /(\d{1,2})[:h.](\d{2})(?:[:m.](\d{2})(?:[.,:](\d{1,6}))?)?\s*([AaPp]\.?[Mm]\.?)?/;
 
-/** '12:01:07', '12:01', '12:01:07.250', '1:01:07 PM': ms since midnight. */
+const compactClock = /^\s*(\d{2})(\d{2})(\d{2})(?:\.(\d{1,6}))?\s*$/;
+
+/** '12:01:07', '12:01', '12:01:07.250', '1:01:07 PM', '120107': ms since midnight. */
 export function clockMs(text: string): number | undefined {
-  const found = clockShape.exec(text);
+  const found = clockShape.exec(text) ?? compactClock.exec(text);
   if (found === null) return undefined;
   const [, h = '', m = '', s = '0', fraction = '', half] = found;
   let hours = Number(h);
@@ -85,6 +87,11 @@ function absoluteMs(time: FieldTime, text: string, dateText: string | undefined)
     case 'clock': {
       const ms = clockMs(text);
       if (ms === undefined) return undefined;
+      // The column beside it holds the half of the day, or the date.
+      if (dateText !== undefined && /^\s*[ap]\.?m/i.test(dateText)) {
+        const halfMs = clockMs(`${text} ${dateText.trim()}`);
+        return halfMs === undefined ? undefined : { ms: halfMs, cycleMs: DAY_MS };
+      }
       if (dateText !== undefined) {
         const days = dateDays(dateText, time.date ?? 'year-month-day');
         if (days !== undefined) return { ms: days * DAY_MS + ms };
@@ -95,9 +102,7 @@ function absoluteMs(time: FieldTime, text: string, dateText: string | undefined)
       const days = dateDays(text, time.date ?? 'year-month-day');
       // The clock stands behind the date: '2026-01-31T12:01:07', '31.01.26 12:01'.
       const afterDate = text.replace(dateShape, ' ').replace(compactDate, ' ');
-      const compactClock = /(?<!\d)(\d{2})(\d{2})(\d{2})(?!\d)/.exec(afterDate);
-      const ms =
-        clockMs(afterDate) ?? (compactClock === null ? undefined : clockMs(`${compactClock[1]}:${compactClock[2]}:${compactClock[3]}`));
+      const ms = clockMs(afterDate.replace(/[TZ,;]/g, ' '));
       if (days === undefined || ms === undefined) return undefined;
       return { ms: days * DAY_MS + ms };
     }

@@ -1,4 +1,5 @@
 import type { LineCheck } from '../measurement/recipe.ts';
+import { withoutPrinterCommands } from './clean-line.ts';
 
 export type RealCheck = Exclude<LineCheck, { kind: 'none' }>;
 
@@ -78,6 +79,14 @@ function sentCheck(check: RealCheck, text: string): number | undefined {
     case 'hex-swapped':
       return text.length === 4 && /^[0-9A-Fa-f]+$/.test(text) ? Number.parseInt(text.slice(2) + text.slice(0, 2), 16) : undefined;
   }
+}
+
+/** The line as a check sees it: printer commands off, and blanks that are not part of a check byte. */
+export function lineForCheck(check: RealCheck, bytes: string): string {
+  const text = withoutPrinterCommands(bytes).replace(/^[\u0000\s]+/, '');
+  if (check.as === 'byte') return text;
+  const trimmed = text.replace(/[\u0000\s]+$/, '');
+  return check.lead === '' && trimmed.endsWith('\u0003') ? trimmed.slice(0, -1) : trimmed;
 }
 
 /**

@@ -1,11 +1,11 @@
 import type { FieldSpan, StampedLine } from '../measurement/line.ts';
 import type { LineRecipe } from '../measurement/recipe.ts';
 import type { Sample } from '../measurement/sample.ts';
-import { cleanLine, withoutPrinterCommands } from './clean-line.ts';
+import { cleanLine } from './clean-line.ts';
 import { rejected, slotsOf, type Extraction, type Extractor, type Slots } from './extraction.ts';
 import { createFastColumns } from './fast-columns.ts';
 import { createInstrumentClock } from './instrument-clock.ts';
-import { verifyCheck } from './line-check.ts';
+import { lineForCheck, verifyCheck } from './line-check.ts';
 import type { LineRead } from './line-read.ts';
 import { createColumnsExtractor } from './read-columns.ts';
 import { createFieldReader, createStatusReader } from './read-field.ts';
@@ -112,8 +112,7 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
     for (const prefix of ignore.prefixes) if (bytes.startsWith(prefix)) return { kind: 'ignored', why: 'echo' };
     if (recipe.shape.kind !== 'fixed' && usualComment.test(bytes)) return { kind: 'ignored', why: 'comment' };
     if (check.kind !== 'none') {
-      const printable = withoutPrinterCommands(bytes).replace(/^[\u0000\u0002\s]+|[\u0000\s]+$/g, '');
-      const verified = verifyCheck(check, check.as === 'byte' ? withoutPrinterCommands(bytes) : printable.replace(/\u0003$/, ''));
+      const verified = verifyCheck(check, lineForCheck(check, bytes));
       if (!verified.ok) {
         if (!/\d/.test(bytes)) return { kind: 'ignored', why: 'banner' };
         return rejected(verified.why, verified.detail);

@@ -1,0 +1,111 @@
+import type { ChannelId } from '../../measurement/channel.ts';
+import { LineRecipe, unitsFor, type FieldPlace, type LineRecipeInput, type SentUnit } from '../../measurement/recipe.ts';
+import { instrumentState } from '../absent-words.ts';
+import { classicSentinel } from '../sentinels.ts';
+import { delimiterWords } from './columns-table.ts';
+import type { Role } from './column-name.ts';
+import type { FoundClock } from './find-clock.ts';
+import { mainRoles, type Identity } from './identity.ts';
+import type { Column, Table } from './table.ts';
+
+const channelOf = { o2: 'o2', co: 'co', stack: 'stackTemperature', air: 'airTemperature' } as const satisfies Record<string, ChannelId>;
+const restChannels: Partial<Record<Role, ChannelId>> = {
+  co2: 'co2',
+  no: 'no',
+  no2: 'no2',
+  so2: 'so2',
+  draft: 'draft',
+  ambientCo: 'ambientCo',
+  pumpPressure: 'pumpPressure',
+};
+const usualUnit: Partial<Record<ChannelId, SentUnit>> = { co2: '%', no: 'ppm', no2: 'ppm', so2: 'ppm', ambientCo: 'ppm' };
+
+export type RecipeParts = {
+  readonly table: Table;
+  readonly identity: Identity;
+  readonly clock: FoundClock;
+  readonly encoding: 'latin1' | 'utf8' | 'cp437';
+  readonly ignorePrefixes: readonly string[];
+  readonly ignoreFirstLine: boolean;
+};
+
+export function recipeName({ shape, check, style }: Table): string {
+  const checked = check.kind === 'none' ? '' : ', checked';
+  switch (shape.kind) {
+    case 'columns':
+      return `Columns between ${delimiterWords(shape.delimiter)}${style.decimal === ',' ? ', decimal comma' : ''}${checked}`;
+    case 'keyed':
+      return shape.gather === undefined ? `Keys and values${checked}` : `One value after the other, with keys${checked}`;
+    case 'tagged':
+      return `Lines with tags${checked}`;
+    case 'json':
+      return 'JSON lines';
+    case 'fixed':
+      return `Fixed width${checked}`;
+    case 'registers':
+      return 'Registers in hex pairs, checked';
+    case 'pattern':
+      return `Pattern${checked}`;
+  }
+}
+
+/** Words of a status column: with at most a few different ones, most of them words. */
+function findStatus(table: Table, identity: Identity): Column | undefined {
+  const used = new Set(mainRoles.map((role) => identity.main[role]?.column));
+  const isWords = (column: Column): boolean => {
+    const filled = column.texts.filter((text) => text !== '');
+    return filled.length >= table.rows * 0.5 && filled.filter((text) => instrumentState(text) !== undefined).length >= filled.length * 0.3;
+  };
+  const candidates = table.columns.filter((_, index) => !used.has(index));
+  return (
+    candidates.find((column) => (column.meaning.roles.status ?? 0) >= 3) ??
+    candidates.find((column) => column.statistics === undefined && isWords(column))
+  );
+}
+
+export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, ignoreFirstLine }: RecipeParts): LineRecipe {
+  const fields: LineRecipeInput['fields'] = [];
+  const sentinels: NonNullable<LineRecipeInput['sentinels']> = [];
+  const add = (channel: ChannelId, column: Column, unit: SentUnit, scale: number): void => {
+    const name = column.name === '' || table.shape.kind !== 'columns' ? {} : { name: column.name.slice(0, 80) };
+    fields.push({ channel, at: column.at, unit, ...name, ...(scale === 1 ? {} : { scale }) });
+    for (const value of column.sentinels) sentinels.push({ value, means: classicSentinel(value) ?? 'error', channel });
+  };
+  for (const role of mainRoles) {
+    const reading = identity.main[role];
+    const column = reading === undefined ? undefined : table.columns[reading.column];
+    if (reading !== undefined && column !== undefined) add(channelOf[role], column, reading.unit, reading.scale);
+  }
+  const taken = new Set<string>();
+  for (const { column: index, role } of identity.rest) {
+    const column = table.columns[index];
+    const channel = restChannels[role];
+    if (column === undefined || channel === undefined || taken.has(channel)) continue;
+    // A guess from the numbers alone is no reason to show a gas; only CO2 proves itself by its relation to O2.
+    const isSaid = (column.meaning.roles[role] ?? 0) >= 1;
+    const unit = column.unit ?? usualUnit[channel];
+    if ((!isSaid && role !== 'co2') || unit === undefined || !unitsFor(channel).includes(unit)) continue;
+    taken.add(channel);
+    add(channel, column, unit, column.scales.length > 1 && role === 'co2' ? 0.1 : 1);
+  }
+  const status = findStatus(table, identity);
+  const bounded = (text: string): string => text.slice(0, 80);
+  const { shape } = table;
+  return LineRecipe.parse({
+    format: 'flueside-recipe',
+    version: 1,
+    name: recipeName(table),
+    framing: { encoding },
+    shape: shape.kind === 'columns' && shape.header !== undefined ? { ...shape, header: shape.header.map(bounded) } : shape,
+    fields,
+    time: clock.time,
+    check: table.check,
+    ...(status === undefined
+      ? {}
+      : { status: { at: status.at as FieldPlace, ...(status.name === '' ? {} : { name: bounded(status.name) }) } }),
+    ignore: { prefixes: [...ignorePrefixes], prompts: [...table.prompts], firstLine: ignoreFirstLine },
+    decimal: table.style.decimal,
+    thousands: table.style.thousands,
+    sentinels,
+  } satisfies LineRecipeInput);
+}

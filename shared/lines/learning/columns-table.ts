@@ -1,0 +1,263 @@
+import type { FieldPlace, SentUnit } from '../../measurement/recipe.ts';
+import { readValue, type NumberStyle } from '../read-number.ts';
+import { unitFromText } from '../sent-units.ts';
+import { splitColumns } from '../split-columns.ts';
+import { nameMeaning } from './column-name.ts';
+import { makeColumn, styleOf, type Column, type Table } from './table.ts';
+
+export const mostFrequent = <T>(items: Iterable<T>): { item: T; count: number } | undefined => {
+  const counts = new Map<T, number>();
+  for (const item of items) counts.set(item, (counts.get(item) ?? 0) + 1);
+  let best: { item: T; count: number } | undefined;
+  for (const [item, count] of counts) if (best === undefined || count > best.count) best = { item, count };
+  return best;
+};
+
+const startsNumber = /^[<>]?[+\-(\u2212]?\s*[.,]?\d/;
+const isNumeric = (cell: string): boolean => startsNumber.test(cell);
+const timeUnit = /^[[(]?(s|sec|ms|min|h|hh:mm:ss|hh:mm|dd\.mm\.yy(yy)?)[\])]?$/i;
+
+/** Header cells to as many names as there are columns: units and second words join the word before. */
+function fitNames(text: string, delimiter: string, count: number): string[] | undefined {
+  const bare = text.replace(/^\s*(?:#+|\/\/|;|!|\*+|%)\s*/, '');
+  const cells = splitColumns(bare, delimiter, true).texts;
+  if (cells.length === count + 1 && cells[count] === '') cells.pop();
+  if (cells.length === count) return cells;
+  if (delimiter !== 'blanks') return undefined;
+  const wide = bare.trim().split(/\s{2,}|\t+/);
+  if (wide.length === count) return wide;
+  const joined: string[] = [];
+  for (const cell of cells) {
+    const last = joined.at(-1);
+    const isUnit = unitFromText(cell) !== undefined && !/^(c|f|k)$/.test(cell);
+    if (last !== undefined && (isUnit || /^[[(/]/.test(cell) || timeUnit.test(cell))) joined[joined.length - 1] = `${last} ${cell}`;
+    else joined.push(cell);
+  }
+  return joined.length === count ? joined : undefined;
+}
+
+type Header = { names: string[] | undefined; units: (SentUnit | undefined)[] | undefined };
+
+/** The last line without numbers that names the columns, and a row of units. */
+function findHeader(lines: readonly string[], delimiter: string, count: number): Header {
+  let names: string[] | undefined;
+  let units: (SentUnit | undefined)[] | undefined;
+  let namesScore = 0;
+  for (const line of lines) {
+    if (!/[A-Za-z%]/.test(line)) continue;
+    const cells = fitNames(line, delimiter, count);
+    if (cells === undefined || cells.some((cell) => isNumeric(cell))) continue;
+    const bare = cells.filter((cell) => cell !== '' && cell !== '-');
+    const unitCount = bare.filter((cell) => unitFromText(cell) !== undefined || timeUnit.test(cell)).length;
+    if (bare.length >= 2 && unitCount >= bare.length - 1) {
+      units ??= cells.map((cell) => unitFromText(cell));
+      continue;
+    }
+    const letters = cells.filter((cell) => /[A-Za-z]/.test(cell)).length;
+    if (letters < 2 || letters * 2 < count) continue;
+    const known = cells.filter((cell) => Object.keys(nameMeaning(cell).roles).length > 0).length;
+    if (names === undefined || known > namesScore) {
+      names = cells;
+      namesScore = known;
+    }
+  }
+  return { names, units };
+}
+
+/** Text columns that only say what stands beside them: a unit behind a value, a name before it. */
+function neighbours(
+  rows: readonly (readonly string[])[],
+  count: number,
+): { names: string[]; units: (SentUnit | undefined)[]; isText: boolean[] } {
+  const names = new Array<string>(count).fill('');
+  const units = new Array<SentUnit | undefined>(count).fill(undefined);
+  const isText = new Array<boolean>(count).fill(false);
+  const constants = Array.from({ length: count }, (_, at) => {
+    const top = mostFrequent(rows.map((row) => row[at] ?? ''));
+    return top !== undefined && top.count >= rows.length * 0.8 && top.item !== '' && !isNumeric(top.item) ? top.item : undefined;
+  });
+  const isLabelled = constants.filter((text) => text !== undefined).length >= 2;
+  for (let at = 0; at < count; at++) {
+    const text = constants[at];
+    if (text === undefined) continue;
+    const unit = unitFromText(text);
+    if (unit !== undefined && at > 0 && constants[at - 1] === undefined) {
+      units[at - 1] = unit;
+      isText[at] = true;
+    } else if (at + 1 < count && constants[at + 1] === undefined && (isLabelled || Object.keys(nameMeaning(text).roles).length > 0)) {
+      names[at + 1] = text.replace(/[:=]+$/, '');
+      isText[at] = true;
+    }
+  }
+  return { names, units, isText };
+}
+
+/** Other column counts that stay for a while: where columns were added or left out, by keeping the values close to their neighbours. */
+function findLayouts(
+  splitRows: readonly (readonly string[])[],
+  count: number,
+  style: NumberStyle,
+  hasNames: boolean,
+): { count: number; from: number; shift: number }[] {
+  if (hasNames) return [];
+  const layouts: { count: number; from: number; shift: number }[] = [];
+  const counts = new Map<number, number>();
+  for (const row of splitRows) counts.set(row.length, (counts.get(row.length) ?? 0) + 1);
+  const main = splitRows.filter((row) => row.length === count);
+  const medians = Array.from({ length: count }, (_, at) => medianOf(main, at, style));
+  for (const [other, times] of counts) {
+    if (other === count || times < Math.max(5, splitRows.length * 0.06) || other < 3 || Math.abs(other - count) > 3) continue;
+    const rows = splitRows.filter((row) => row.length === other);
+    const shift = other - count;
+    const ends: { from: number; cost: number }[] = [];
+    for (let from = 1; from <= Math.min(count, other); from++) {
+      if (shift < 0 && from - shift > count) continue;
+      let cost = 0;
+      for (let at = 0; at < count; at++) {
+        if (shift < 0 && at >= from && at < from - shift) continue;
+        const here = medianOf(rows, at < from ? at : at + shift, style);
+        const there = medians[at];
+        if (here === undefined && there === undefined) continue;
+        if (here === undefined || there === undefined) cost += 3;
+        else cost += Math.min(3, Math.abs(Math.log((Math.abs(here) + 1) / (Math.abs(there) + 1))));
+      }
+      ends.push({ from, cost });
+    }
+    ends.sort((a, b) => a.cost - b.cost);
+    const [first, second] = ends;
+    if (first !== undefined && first.cost < 1.5 && (second === undefined || second.cost > first.cost + 0.7))
+      layouts.push({ count: other, from: first.from, shift });
+  }
+  return layouts.slice(0, 4);
+}
+
+function medianOf(rows: readonly (readonly string[])[], at: number, style: NumberStyle): number | undefined {
+  const values: number[] = [];
+  for (const row of rows) {
+    const read = readValue(row[at] ?? '', style);
+    if (read.kind === 'number') values.push(read.value);
+  }
+  if (values.length < rows.length * 0.4) return undefined;
+  values.sort((a, b) => a - b);
+  return values[Math.floor(values.length / 2)];
+}
+
+/** Text before the first value that all lines share ('GAS: 4.1,23'), so that it is no part of the first column. */
+export function commonPrompt(lines: readonly string[]): string | undefined {
+  const starts = lines.map((line) => /^[^0-9+\-.]*/.exec(line)?.[0] ?? '');
+  const top = mostFrequent(starts);
+  return top !== undefined && top.item.trim() !== '' && top.count >= lines.length * 0.5 && top.item.length <= 40 ? top.item : undefined;
+}
+
+export type LinesToLearn = {
+  readonly texts: readonly string[];
+  /** lines that carry digits: those that a recipe ought to read */
+  readonly withDigits: number;
+};
+
+const delimiters: readonly (readonly [string, number])[] = [
+  [';', 0.3],
+  ['\t', 0.3],
+  ['|', 0.2],
+  [',', 0.2],
+  ['comma-or-semicolon', -0.2],
+  ['blanks', 0],
+  ['/', -0.3],
+  [':', -0.6],
+];
+
+function tableFor(
+  lines: readonly string[],
+  withDigits: number,
+  delimiter: string,
+  preference: number,
+  prompt: string | undefined,
+): Table | undefined {
+  const quoted = lines.some((line) => line.includes('"'));
+  const stripped = prompt === undefined ? lines : lines.map((line) => (line.startsWith(prompt) ? line.slice(prompt.length) : line));
+  const split = stripped.map((line) => splitColumns(line, delimiter, quoted).texts);
+  const data = split.filter((cells) => cells.filter(isNumeric).length >= 2);
+  const top = mostFrequent(data.map((cells) => cells.length));
+  if (top === undefined || top.item < 2 || top.count < 3 || top.count < withDigits * 0.34) return undefined;
+  let count = top.item;
+  let rows = data.filter((cells) => cells.length === count);
+  // A delimiter at the end of every line opens no column.
+  if (delimiter !== 'blanks' && rows.every((cells) => cells[count - 1] === '')) {
+    count -= 1;
+    rows = rows.map((cells) => cells.slice(0, count));
+    if (count < 2) return undefined;
+  }
+  const style = styleOf(rows.flat(), delimiter === ',' || delimiter === 'comma-or-semicolon');
+  const header = findHeader(stripped, delimiter, count);
+  const beside = neighbours(rows, count);
+  const startsWith = /^[$!#@&][A-Za-z]/.test(rows[0]?.[0] ?? '') ? mostFrequent(rows.map((cells) => cells[0] ?? '')) : undefined;
+  const isSentence = startsWith !== undefined && startsWith.count >= rows.length * 0.5;
+  if (isSentence) rows = rows.filter((cells) => cells[0] === startsWith.item);
+
+  const columns: Column[] = [];
+  for (let at = 0; at < count; at++) {
+    if (beside.isText[at] === true) continue;
+    const name = header.names?.[at] ?? beside.names[at] ?? '';
+    columns.push(
+      makeColumn({ at, name, unit: header.units?.[at] ?? beside.units[at], texts: rows.map((cells) => cells[at] ?? ''), style }),
+    );
+  }
+  const numeric = columns.filter((column) => (column.statistics?.share ?? 0) > 0.5).length;
+  if (numeric < 2) return undefined;
+  const layouts = isSentence ? [] : findLayouts(data, count, style, header.names !== undefined);
+  const covered = rows.length + data.filter((cells) => layouts.some((layout) => layout.count === cells.length)).length;
+  return {
+    shape: {
+      kind: 'columns',
+      delimiter,
+      count,
+      layouts,
+      quoted,
+      ...(header.names === undefined ? {} : { header: header.names }),
+      ...(isSentence ? { startsWith: startsWith.item } : {}),
+    },
+    columns,
+    rows: rows.length,
+    share: Math.min(1, covered / Math.max(1, withDigits)),
+    style,
+    check: { kind: 'none' },
+    prompts: prompt === undefined ? [] : [prompt],
+    reasons: [
+      `${count} columns between ${delimiterWords(delimiter)} in ${rows.length} of ${withDigits} lines`,
+      ...(header.names === undefined ? [] : ['a header names the columns']),
+      ...(header.units === undefined ? [] : ['a row of units stands under the header']),
+    ],
+    preference: preference + Math.min(0.3, numeric * 0.05),
+  };
+}
+
+export const delimiterWords = (delimiter: string): string => {
+  const words: Record<string, string> = {
+    ',': 'commas',
+    ';': 'semicolons',
+    '\t': 'tabs',
+    '|': 'bars',
+    blanks: 'blanks',
+    'comma-or-semicolon': 'commas and semicolons',
+  };
+  return words[delimiter] ?? `'${delimiter}'`;
+};
+
+/** Every delimiter that splits most lines into the same number of columns. */
+export function columnsTables({ texts, withDigits }: LinesToLearn): Table[] {
+  const tables: Table[] = [];
+  const prompt = commonPrompt(texts.filter((text) => /\d/.test(text)));
+  for (const [delimiter, preference] of delimiters) {
+    const plain = tableFor(texts, withDigits, delimiter, preference, undefined);
+    if (plain !== undefined) tables.push(plain);
+    // Only where the prompt hides the first value.
+    if (prompt !== undefined && !(delimiter !== 'blanks' && prompt.includes(delimiter))) {
+      const behind = tableFor(texts, withDigits, delimiter, preference - 0.05, prompt);
+      if (behind !== undefined) tables.push(behind);
+    }
+  }
+  return tables;
+}
+
+export const placeWords = (at: FieldPlace): string =>
+  typeof at === 'number' ? `column ${at + 1}` : typeof at === 'string' ? `'${at}'` : `characters ${at.start + 1} to ${at.end}`;

@@ -1,0 +1,180 @@
+import type { RecipeTime } from '../../measurement/recipe.ts';
+import { clockMs, type DateOrder, type FieldTime } from '../instrument-clock.ts';
+import type { Column, Table } from './table.ts';
+
+/** The instrument's clock among the columns. `columns` are those that it takes; none of them can be a channel. */
+export type FoundClock = {
+  readonly time: RecipeTime;
+  readonly columns: readonly number[];
+  readonly isDateUnclear: boolean;
+  readonly reason: string | undefined;
+};
+
+const shareOf = (column: Column, fits: (text: string) => boolean): number => {
+  const filled = column.texts.filter((text) => text !== '');
+  return filled.length === 0 ? 0 : filled.filter(fits).length / filled.length;
+};
+
+const hasClock = (text: string): boolean => /(?<![\d.,])\d{1,2}:\d{2}(:\d{2}([.,:]\d{1,6})?)?(?!\d)/.test(text);
+const isClock = (text: string): boolean => /^\s*"?\d{1,2}[:h]\d{2}([:m]\d{2}([.,:]\d{1,6})?)?\s*([AaPp]\.?[Mm]\.?)?"?\s*$/.test(text);
+const hasDate = (text: string): boolean =>
+  /(?<!\d)(\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.](\d{1,2}|[A-Za-z]{3})[-/.](\d{4}|\d{2}))(?!\d)|^\d{8}T\d{4,6}/.test(text);
+const isHalfDay = (text: string): boolean => /^[AaPp]\.?[Mm]\.?$/.test(text);
+const isDayOfYear = (text: string): boolean => /^\s*(\d{4}[-\s])?\d{1,3}[\s:/T-]+\d{1,2}:\d{2}:\d{2}/.test(text) && !hasDate(text);
+
+/** The order of a date's parts, and whether the lines settle it. */
+function dateOrder(texts: readonly string[]): { order: DateOrder; isUnclear: boolean } {
+  let firstMost = 0;
+  let secondMost = 0;
+  let mark = '/';
+  for (const text of texts) {
+    const found = /(\d{1,4})([-/.])(\d{1,2}|[A-Za-z]{3})[-/.](\d{1,4})/.exec(text);
+    if (found === null) {
+      if (/^\d{8}T/.test(text)) return { order: 'year-month-day', isUnclear: false };
+      continue;
+    }
+    if ((found[1] ?? '').length === 4) return { order: 'year-month-day', isUnclear: false };
+    if (/[A-Za-z]/.test(found[3] ?? '')) return { order: 'day-month-year', isUnclear: false };
+    mark = found[2] ?? mark;
+    firstMost = Math.max(firstMost, Number(found[1]));
+    secondMost = Math.max(secondMost, Number(found[3]));
+  }
+  if (firstMost > 31) return { order: 'year-month-day', isUnclear: false };
+  if (firstMost > 12) return { order: 'day-month-year', isUnclear: false };
+  if (secondMost > 12) return { order: 'month-day-year', isUnclear: false };
+  return { order: 'day-month-year', isUnclear: mark === '/' };
+}
+
+/** Numbers that never fall, save where a counter starts again. */
+function climbs(column: Column): { step: number; wraps: boolean; last: number; evenness: number } | undefined {
+  const numbers = column.values.filter((value) => value !== undefined);
+  if (numbers.length < 4) return undefined;
+  const ups: number[] = [];
+  let falls = 0;
+  let still = 0;
+  for (let at = 1; at < numbers.length; at++) {
+    const step = (numbers[at] ?? 0) - (numbers[at - 1] ?? 0);
+    if (step > 0) ups.push(step);
+    else if (step < 0) falls += 1;
+    else still += 1;
+  }
+  if (ups.length < numbers.length * 0.45 || falls > Math.max(1, numbers.length * 0.03)) return undefined;
+  ups.sort((a, b) => a - b);
+  const step = ups[Math.floor(ups.length / 2)] ?? 0;
+  const even = ups.filter((up) => Math.abs(up - step) <= step * 0.4).length / (ups.length + still);
+  return { step, wraps: falls > 0, last: Math.max(...numbers.slice(-50), ...numbers.slice(0, 50)), evenness: even };
+}
+
+const cycles = [65_536, 86_400_000, 4_294_967_296] as const;
+
+function counterFormat(column: Column, step: number): FieldTime['format'] {
+  const name = column.name.toLowerCase();
+  if (/(^|[^a-z])(ms|msec|millis|milliseconds)([^a-z]|$)/.test(name) || /millis|_ms$|ms$/.test(name)) return 'milliseconds';
+  if (/(^|[^a-z])(min|minutes)([^a-z]|$)/.test(name)) return 'minutes';
+  if (/(^|[^a-z])(s|sec|secs|seconds|sekunden)([^a-z]|$)/.test(name)) return 'seconds';
+  if (step < 2e-3 && step > 0 && (column.statistics?.median ?? 0) > 20_000) return 'days';
+  return step >= 90 ? 'milliseconds' : 'seconds';
+}
+
+export function findClock(table: Table): FoundClock {
+  const { columns } = table;
+  const none: FoundClock = { time: { kind: 'arrival' }, columns: [], isDateUnclear: false, reason: undefined };
+  const field = (index: number, rest: Omit<FieldTime, 'kind' | 'at' | 'name'>): FieldTime => {
+    const column = columns[index];
+    return { kind: 'field', at: column?.at ?? 0, ...(column === undefined || column.name === '' ? {} : { name: column.name }), ...rest };
+  };
+
+  const both = columns.findIndex(
+    (column) => shareOf(column, (text) => hasDate(text) && (hasClock(text.replace(/^.*?[T\s]/, '')) || /T\d{4,6}/.test(text))) >= 0.7,
+  );
+  if (both >= 0) {
+    const { order, isUnclear } = dateOrder(columns[both]?.texts ?? []);
+    return {
+      time: field(both, { format: 'date-time', date: order }),
+      columns: [both],
+      isDateUnclear: isUnclear,
+      reason: 'date and time stand in one column',
+    };
+  }
+  const dayOfYear = columns.findIndex((column) => shareOf(column, isDayOfYear) >= 0.7);
+  if (dayOfYear >= 0)
+    return { ...none, time: field(dayOfYear, { format: 'day-of-year' }), columns: [dayOfYear], reason: 'day of the year and time' };
+
+  const clock = columns.findIndex((column) => shareOf(column, isClock) >= 0.7);
+  const date = columns.findIndex((column, at) => at !== clock && shareOf(column, (text) => hasDate(text) && !hasClock(text)) >= 0.7);
+  if (clock >= 0) {
+    const half = columns.findIndex((column, at) => at !== clock && shareOf(column, isHalfDay) >= 0.8);
+    const { order, isUnclear } = date >= 0 ? dateOrder(columns[date]?.texts ?? []) : { order: undefined, isUnclear: false };
+    const beside = half >= 0 ? half : date;
+    const dateAt = beside >= 0 ? columns[beside]?.at : undefined;
+    const taken = [clock, date, half].filter((at) => at >= 0);
+    return {
+      time: field(clock, {
+        format: 'clock',
+        ...(dateAt === undefined ? {} : { dateAt, ...(order === undefined || half >= 0 ? {} : { date: order }) }),
+      }),
+      columns: taken,
+      isDateUnclear: isUnclear,
+      reason: 'clock time in a column of its own',
+    };
+  }
+
+  // Digits only: hhmmss, or a counter of seconds or milliseconds.
+  const compact = columns.findIndex((column) => {
+    if (shareOf(column, (text) => /^\d{6}(\.\d{1,3})?$/.test(text) && clockMs(text) !== undefined) < 0.95) return false;
+    const steps = climbs(column);
+    return steps !== undefined && (new Set(column.texts).size > 3 || date >= 0) && (column.statistics?.low ?? 0) >= 0 && steps.step <= 60;
+  });
+  if (compact >= 0 && columns[compact]?.texts.some((text) => Number(text.slice(4, 6)) > 0) === true && !looksSequential(columns[compact])) {
+    return { ...none, time: field(compact, { format: 'clock' }), columns: [compact], reason: 'clock time as six digits' };
+  }
+  let bestIndex = -1;
+  let bestScore = 0;
+  let bestStep = 0;
+  let wraps = false;
+  const counters: number[] = [];
+  for (const [index, column] of columns.entries()) {
+    const said = column.meaning.roles;
+    const strongest = Math.max(0, ...Object.values(said));
+    const isTime = said.time !== undefined;
+    if (strongest >= 2 && !isTime) continue;
+    const steps = climbs(column);
+    if (steps === undefined) continue;
+    const isInTime = isTime || (steps.evenness >= 0.75 && (column.statistics?.distinct ?? 0) > 4);
+    if (!isInTime || column.unit !== undefined) continue;
+    const score = (isTime ? 5 : 0) + steps.evenness + (index === 0 ? 0.3 : 0) + (column.statistics?.decimals === 0 ? 0 : 0.2);
+    counters.push(index);
+    if (score > bestScore) {
+      bestScore = score;
+      bestIndex = index;
+      bestStep = steps.step;
+      wraps = steps.wraps;
+    }
+  }
+  const column = columns[bestIndex];
+  if (column === undefined) return { ...none, columns: date >= 0 ? [date] : [] };
+  const format = counterFormat(column, bestStep);
+  const most = Math.max(0, ...column.values.filter((value) => value !== undefined));
+  const msPer = format === 'milliseconds' ? 1 : 1000;
+  const cycle = cycles.find((end) => end > most * (format === 'milliseconds' ? 1 : msPer));
+  const wrapMs =
+    wraps || (format === 'milliseconds' && most > 1e9 && most < 4_294_967_296)
+      ? format === 'milliseconds'
+        ? cycle
+        : most < 86_400
+          ? 86_400_000
+          : cycle
+      : undefined;
+  return {
+    ...none,
+    time: field(bestIndex, { format, ...(wrapMs === undefined ? {} : { wrapMs }) }),
+    columns: [...counters, ...(date >= 0 ? [date] : [])],
+    reason: `a column counts ${format}`,
+  };
+}
+
+/** Six digits that rise by one each time for more than 60 steps cross a full minute: a counter, not a clock. */
+function looksSequential(column: Column | undefined): boolean {
+  if (column === undefined) return false;
+  return column.texts.some((text) => Number(text.slice(4, 6)) > 59 || Number(text.slice(2, 4)) > 59);
+}

@@ -1,0 +1,402 @@
+import type { SentUnit } from '../../measurement/recipe.ts';
+import type { Role } from './column-name.ts';
+import type { Column, Statistics, Table } from './table.ts';
+
+/** Which column is which, with the natural logarithm of how well it fits. */
+export type Reading = {
+  readonly column: number;
+  readonly scale: number;
+  readonly unit: SentUnit;
+};
+export type MainRole = 'o2' | 'co' | 'stack' | 'air';
+export const mainRoles: readonly MainRole[] = ['o2', 'co', 'stack', 'air'];
+export type Identity = {
+  readonly main: Partial<Record<MainRole, Reading>>;
+  readonly rest: readonly { readonly column: number; readonly role: Role }[];
+  readonly score: number;
+};
+export type Solved = { readonly best: Identity; readonly confidence: number; readonly second: Identity | undefined };
+
+const IMPOSSIBLE = -30;
+/** What it costs to leave a column unexplained, or a main channel out. */
+const UNEXPLAINED = -3.5;
+const missing: Record<MainRole, number> = { o2: -9, co: -7, stack: -7, air: -4 };
+
+/** Soft edges: 0 inside [low, high], falling by `slope` per outer distance `soft`. */
+const within = (value: number, low: number, high: number, soft: number, slope = 2): number =>
+  value < low ? -slope * ((low - value) / soft) : value > high ? -slope * ((value - high) / soft) : 0;
+const atLeast = (score: number, floor: number): number => Math.max(score, floor);
+
+type Scaled = { low: number; high: number; median: number; spread: number; step: number; bigStep: number };
+const scaleBy = (s: Statistics, factor: number, offset = 0): Scaled => ({
+  low: s.low * factor + offset,
+  high: s.high * factor + offset,
+  median: s.median * factor + offset,
+  spread: s.spread * factor,
+  step: s.step * factor,
+  bigStep: s.bigStep * factor,
+});
+
+/** O2 in %vol: near 20.9 in fresh air, else what a flame leaves. */
+function o2Score(v: Scaled, decimals: number): number {
+  if (v.low < -0.6 || v.high > 21.6) return IMPOSSIBLE;
+  let score = decimals === 0 ? -2.5 : decimals > 3 ? -1.5 : 0;
+  const isFresh = Math.abs(v.median - 20.9) < 0.35 && v.spread < 0.6;
+  if (isFresh) score -= 0.3;
+  else score += v.median < 0.3 ? -3 : v.median < 1.2 ? -1 : v.median <= 12 ? 0 : v.median <= 17 ? -1 : -2;
+  if (v.high > 20.4 && v.high < 21.3 && v.low < 15) score += 1;
+  if (v.bigStep > 4) score -= 2;
+  if (v.spread === 0 && !isFresh) score -= 1;
+  return score;
+}
+
+function coScore(v: Scaled, decimals: number, distinct: number): number {
+  if (v.low < -30 || v.high > 41_000) return IMPOSSIBLE;
+  let score = decimals === 0 ? 0 : decimals === 1 ? -1.2 : -4;
+  if (v.median < -5) score -= 4;
+  score += v.median <= 300 ? 0 : v.median <= 1500 ? -1 : -2.5;
+  // A gas of a flame is never as still as a room.
+  if (v.spread === 0) score += v.median === 0 ? -0.3 : -2.5;
+  else if (v.median > 4 && v.spread <= (decimals === 0 ? 1 : 0.6)) score -= 1.5;
+  if (distinct > 6 && v.step < 0.002 * Math.abs(v.median) && v.spread > 20) score -= 2;
+  return score;
+}
+
+/** Temperature of the flue gas, degC: far above a room, and nothing jumps. */
+function stackScore(v: Scaled, decimals: number): number {
+  if (v.low < -35 || v.high > 1000) return IMPOSSIBLE;
+  let score = decimals <= 1 ? 0 : decimals === 2 ? -1 : -2.5;
+  score += v.high < 35 ? -5 : v.high < 60 ? -2.5 : v.median > 600 ? -3 : v.median > 450 ? -1.5 : 0;
+  const level = Math.max(40, v.median);
+  score += atLeast(within(v.step / level, 0, 0.012, 0.012, 1.5), -8);
+  score += atLeast(within(v.bigStep / level, 0, 0.05, 0.05, 1), -5);
+  if (v.spread > 25 && v.step / level < 0.01) score += 0.7;
+  return score;
+}
+
+/** Temperature of the air to the burner, degC: a room, and still. */
+function airScore(v: Scaled, decimals: number): number {
+  if (v.low < -35 || v.high > 70) return IMPOSSIBLE;
+  let score = decimals <= 1 ? 0 : decimals === 2 ? -1 : -2.5;
+  score += v.median >= 12 && v.median <= 33 ? 0 : v.median >= 2 && v.median <= 42 ? -1 : v.median >= -10 && v.median <= 50 ? -3 : -7;
+  score += atLeast(within(v.spread, 0, 4, 3, 1.2), -8);
+  score += atLeast(within(v.step, 0, 0.25, 0.25, 1), -6);
+  if (v.spread === 0) score -= 0.2;
+  return score;
+}
+
+const nameScore = (column: Column, role: Role): number => {
+  const said = column.meaning.roles[role];
+  if (said !== undefined) return said * 3;
+  const strongest = Math.max(0, ...Object.values(column.meaning.roles));
+  return strongest >= 2 ? -14 : strongest > 0 ? -3 : 0;
+};
+
+const temperatureUnits: readonly SentUnit[] = ['C', 'F', 'K'];
+const toCelsius: Partial<Record<SentUnit, readonly [number, number]>> = { C: [1, 0], F: [1 / 1.8, -32 / 1.8], K: [1, -273.15] };
+
+type Option = Reading & { readonly score: number };
+
+/** How a column reads as one of the four, in every unit and scale that is possible. */
+function optionsFor(column: Column, index: number, role: MainRole, temperatureUnit: SentUnit): Option[] {
+  const s = column.statistics;
+  if (s === undefined || s.share < 0.3) return [];
+  const base =
+    nameScore(column, role) + (s.share < 0.7 ? -1 : 0) + (s.isClimbing && s.count > 8 && s.spread > 0 && isEven(column) ? -6 : 0);
+  const options: Option[] = [];
+  for (const scale of column.scales) {
+    const scaleCost = column.scales.length > 1 ? (scale === 1 ? -0.3 : 0) : 0;
+    const decimals = s.decimals + Math.round(-Math.log10(scale));
+    const add = (unit: SentUnit, score: number): void => {
+      if (score > IMPOSSIBLE / 2) options.push({ column: index, scale, unit, score: base + scaleCost + score });
+    };
+    if (role === 'o2') {
+      if (column.unit === undefined || column.unit === '%') add('%', o2Score(scaleBy(s, scale), decimals));
+      if (column.unit === undefined && s.high < 0.22 && s.decimals >= 3 && scale === 1)
+        add('fraction', o2Score(scaleBy(s, 100), s.decimals - 2) - 2);
+      if (column.unit === 'ppm') add('ppm', o2Score(scaleBy(s, scale * 1e-4), 2) - 2);
+    } else if (role === 'co') {
+      if (column.unit === undefined || column.unit === 'ppm') add('ppm', coScore(scaleBy(s, scale), decimals, s.distinct));
+      if (column.unit === 'ppb') add('ppb', coScore(scaleBy(s, scale * 1e-3), 0, s.distinct) - 2);
+      if (column.unit === 'mg/m3') add('mg/m3', coScore(scaleBy(s, scale * 0.8), decimals, s.distinct));
+      if (column.unit === '%' && column.meaning.roles.co !== undefined) add('%', coScore(scaleBy(s, scale * 1e4), 0, s.distinct));
+    } else {
+      if (column.unit !== undefined && !temperatureUnits.includes(column.unit)) continue;
+      const unit = column.unit ?? temperatureUnit;
+      const [factor, offset] = toCelsius[unit] ?? [1, 0];
+      const celsius = scaleBy(s, scale * factor, offset);
+      add(unit, role === 'stack' ? stackScore(celsius, decimals) : airScore(celsius, decimals));
+    }
+  }
+  return options;
+}
+
+/** Rises by the same step every time, as clocks and counters do. */
+function isEven(column: Column): boolean {
+  const numbers = column.values.filter((value) => value !== undefined);
+  if (numbers.length < 5) return false;
+  const steps: number[] = [];
+  for (let at = 1; at < numbers.length; at++) steps.push((numbers[at] ?? 0) - (numbers[at - 1] ?? 0));
+  const positive = steps.filter((step) => step > 0).sort((a, b) => a - b);
+  if (positive.length < steps.length * 0.9) return false;
+  const median = positive[Math.floor(positive.length / 2)] ?? 0;
+  return positive.filter((step) => Math.abs(step - median) <= median * 0.35).length >= steps.length * 0.8;
+}
+
+const ROWS_FOR_A_RELATION = 150;
+
+const rowPairs = (a: Column, b: Column, limit = ROWS_FOR_A_RELATION): [number, number][] => {
+  const pairs: [number, number][] = [];
+  const stride = Math.max(1, Math.floor(a.values.length / limit));
+  for (let at = 0; at < a.values.length; at += stride) {
+    const x = a.values[at];
+    const y = b.values[at];
+    if (x !== undefined && y !== undefined) pairs.push([x, y]);
+  }
+  return pairs;
+};
+
+/** Share of the rows on which `fits` holds. */
+const shareOf = (pairs: readonly (readonly [number, number])[], fits: (x: number, y: number) => boolean): number =>
+  pairs.length < 3 ? 0 : pairs.filter(([x, y]) => fits(x, y)).length / pairs.length;
+
+/** Oxygen of dry air, %vol; as in the combustion core. */
+const AIR_O2 = 20.946;
+
+/** CO2 = CO2max (1 - O2/20.946), with the CO2max of an oil, or of a gas: how well, and whether O2 moved enough to tell which is which. */
+function co2Relation(o2: Column, co2: Column): { spread: number; co2Max: number } | undefined {
+  const maxima = rowPairs(o2, co2)
+    .filter(([x]) => x < 17 && x > -0.5)
+    .map(([x, y]) => y / (1 - x / AIR_O2))
+    .sort((a, b) => a - b);
+  if (maxima.length < 3) return undefined;
+  const at = (q: number): number => maxima[Math.round(q * (maxima.length - 1))] ?? 0;
+  return { spread: at(0.9) - at(0.1), co2Max: at(0.5) };
+}
+
+type Leftover = { role: Role; score: number };
+
+const best = (list: readonly Leftover[]): Leftover => list.reduce((a, b) => (b.score > a.score ? b : a));
+const pressureUnits: readonly SentUnit[] = ['Pa', 'hPa', 'mbar', 'kPa', 'inH2O', 'mmH2O', 'psi', 'inHg', 'bar'];
+
+/** What a column may be by itself, when it is none of the four. */
+function explainAlone(column: Column): Leftover[] {
+  const s = column.statistics;
+  const list: Leftover[] = [{ role: 'other', score: UNEXPLAINED }];
+  for (const [role, said] of Object.entries(column.meaning.roles)) {
+    if (!mainRoles.includes(role as MainRole)) list.push({ role: role as Role, score: said * 3 - 1 });
+  }
+  if (s === undefined || s.share < 0.3) {
+    list.push({ role: 'label', score: 0 });
+    return list;
+  }
+  const isPercent = column.unit === undefined || column.unit === '%';
+  if (s.spread === 0 && s.distinct <= 2) list.push({ role: 'reference', score: -1.8 });
+  if (s.isClimbing && isEven(column)) list.push({ role: 'time', score: 0.5 });
+  if (column.unit !== undefined && pressureUnits.includes(column.unit)) list.push({ role: 'draft', score: 0 });
+  if (s.negativeShare > 0.6 && s.decimals >= 1) list.push({ role: 'draft', score: -0.5 });
+  if (Math.abs(s.median) < 0.5 && s.decimals >= 2 && s.spread < 0.5) list.push({ role: 'draft', score: -1.2 });
+  if (isPercent && s.median > 55 && s.median < 106 && s.spread < 40 && s.decimals >= 1 && s.decimals <= 2)
+    list.push({ role: 'efficiency', score: column.unit === '%' ? 0 : -1 });
+  if (column.unit === '%' && s.median < 30) list.push({ role: 'loss', score: -1.8 });
+  if (column.unit !== undefined && temperatureUnits.includes(column.unit)) list.push({ role: 'otherTemperature', score: -2.2 });
+  if (column.unit === 'ppm') list.push({ role: 'no', score: -2.2 });
+  if (column.unit === undefined && s.decimals === 0 && s.low >= 0 && s.median > 15 && s.median < 250)
+    list.push({ role: 'no', score: -2.4 });
+  if (column.unit === undefined && s.median > 2.5 && s.median < 15 && s.decimals >= 1 && s.spread < s.median * 0.15)
+    list.push({ role: 'battery', score: -2.4 });
+  return list;
+}
+
+/** What follows from the oxygen: CO2, air ratio, excess air. */
+function explainByO2(column: Column, o2: Column): Leftover[] {
+  const s = column.statistics;
+  const list: Leftover[] = [];
+  if (s === undefined || s.low < -0.5) return list;
+  for (const scale of column.scales) {
+    const relation = co2Relation(o2, scaledColumn(column, scale));
+    if (relation === undefined || (column.unit !== undefined && column.unit !== '%')) continue;
+    const fits = relation.co2Max > 10.5 && relation.co2Max < 21 && relation.spread < 0.9;
+    // Oils lie at 15 to 15.8; what a mistaken order gives seldom does.
+    if (fits)
+      list.push({
+        role: 'co2',
+        score: (relation.co2Max > 14.6 && relation.co2Max < 16.3 ? 1.5 : -1.2) + (relation.spread < 0.35 ? 0.5 : 0),
+      });
+  }
+  const pairs = rowPairs(o2, column);
+  if (s.decimals >= 1 && shareOf(pairs, (x, y) => x < 17 && Math.abs(y - AIR_O2 / (AIR_O2 - x)) < 0.03 * y + 0.011) > 0.85)
+    list.push({ role: 'lambda', score: 2 });
+  if (s.spread > 0 && shareOf(pairs, (x, y) => x < 17 && Math.abs(y - (93 * x) / (AIR_O2 - x)) < 0.13 * y + 1.5) > 0.85)
+    list.push({ role: 'excessAir', score: 0.5 });
+  return list;
+}
+
+/** Share of the rows on which a relation of three columns holds. */
+function shareOfThree(a: Column, b: Column, c: Column, fits: (x: number, y: number, z: number) => boolean | undefined): number {
+  let good = 0;
+  let all = 0;
+  const stride = Math.max(1, Math.floor(c.values.length / ROWS_FOR_A_RELATION));
+  for (let at = 0; at < c.values.length; at += stride) {
+    const [x, y, z] = [a.values[at], b.values[at], c.values[at]];
+    if (x === undefined || y === undefined || z === undefined) continue;
+    const verdict = fits(x, y, z);
+    if (verdict === undefined) continue;
+    all += 1;
+    if (verdict) good += 1;
+  }
+  return all > 3 ? good / all : 0;
+}
+
+/** CO as if without the air: CO 20.946/(20.946 - O2). */
+const isAirFree = (o2: Column, co: Column, column: Column): boolean =>
+  (column.statistics?.median ?? 0) > 3 &&
+  shareOfThree(o2, co, column, (x, y, z) => (x > 17 || x < 0.5 ? undefined : Math.abs(z - (y * AIR_O2) / (AIR_O2 - x)) <= 0.04 * z + 1)) >
+    0.8;
+
+const isNet = (stack: Column, air: Column, column: Column): boolean =>
+  shareOfThree(stack, air, column, (x, y, z) => Math.abs(x - y - z) <= 0.15 + (column.statistics?.decimals === 0 ? 1 : 0)) > 0.8;
+
+/** Explanations are asked for again and again with the same neighbours; each is worked out once. */
+function createExplainer(table: Table): (index: number, main: Partial<Record<MainRole, Option>>) => Leftover {
+  const cache = new Map<string, readonly Leftover[]>();
+  const once = (key: string, make: () => readonly Leftover[]): readonly Leftover[] => {
+    const before = cache.get(key);
+    if (before !== undefined) return before;
+    const made = make();
+    cache.set(key, made);
+    return made;
+  };
+  const scaledOf = (option: Option | undefined): Column | undefined => {
+    const column = option === undefined ? undefined : table.columns[option.column];
+    return column === undefined || option === undefined
+      ? undefined
+      : scaledColumn(column, option.scale * (option.unit === 'fraction' ? 100 : option.unit === 'ppm' && option.scale < 1e-3 ? 1e-4 : 1));
+  };
+  return (index, main) => {
+    const column = table.columns[index];
+    if (column === undefined) return { role: 'other', score: 0 };
+    const list = [...once(`${index}`, () => explainAlone(column))];
+    const o2 = main.o2;
+    const co = main.co;
+    if (column.statistics === undefined) return best(list);
+    if (o2 !== undefined) {
+      const o2Key = `${o2.column}x${o2.scale}${o2.unit}`;
+      list.push(...once(`${index}|o2 ${o2Key}`, () => explainByO2(column, scaledOf(o2) ?? column)));
+      if (co !== undefined) {
+        list.push(
+          ...once(`${index}|co ${o2Key} ${co.column}x${co.scale}`, () =>
+            isAirFree(scaledOf(o2) ?? column, scaledOf(co) ?? column, column) ? [{ role: 'coCorrected', score: 1.5 }] : [],
+          ),
+        );
+      }
+    }
+    const { stack, air } = main;
+    if (stack !== undefined && air !== undefined) {
+      list.push(
+        ...once(`${index}|net ${stack.column}x${stack.scale} ${air.column}x${air.scale}`, () =>
+          isNet(scaledOf(stack) ?? column, scaledOf(air) ?? column, column) ? [{ role: 'net', score: 3 }] : [],
+        ),
+      );
+    }
+    return best(list);
+  };
+}
+
+const scaledColumn = (column: Column, factor: number): Column =>
+  factor === 1 ? column : { ...column, values: column.values.map((value) => (value === undefined ? undefined : value * factor)) };
+
+/** The usual order in which instruments write: gas before temperatures, stack before air. */
+function orderScore(main: Partial<Record<MainRole, Option>>): number {
+  let score = 0;
+  const place = (role: MainRole): number | undefined => main[role]?.column;
+  for (const [before, after, cost] of [
+    ['o2', 'co', 0.6],
+    ['stack', 'air', 0.8],
+    ['o2', 'stack', 0.3],
+    ['co', 'stack', 0.3],
+    ['co', 'air', 0.8],
+  ] as const) {
+    const a = place(before);
+    const b = place(after);
+    if (a !== undefined && b !== undefined && a > b) score -= cost;
+  }
+  return score;
+}
+
+/** The stack is warmer than the room; by how much does not matter. */
+function temperaturePairScore(table: Table, main: Partial<Record<MainRole, Option>>): number {
+  if (main.stack === undefined || main.air === undefined) return 0;
+  const stack = table.columns[main.stack.column];
+  const air = table.columns[main.air.column];
+  if (stack === undefined || air === undefined || main.stack.unit !== main.air.unit) return 0;
+  const share = shareOf(rowPairs(stack, air), (x, y) => x * (main.stack?.scale ?? 1) >= y * (main.air?.scale ?? 1) - 4);
+  return share > 0.85 ? 0.5 : -5;
+}
+
+const signature = (identity: Identity): string =>
+  mainRoles
+    .map((role) =>
+      identity.main[role] === undefined ? '-' : `${identity.main[role].column}x${identity.main[role].scale}${identity.main[role].unit}`,
+    )
+    .join(' ');
+
+/**
+ * Weighs every way to give the columns to O2, CO, stack and air. Names and units speak first; where there are none, ranges, how the
+ * numbers move, and what follows from one another (CO2 from O2, net from stack and air) decide. The confidence is the share of
+ * the best way among all ways.
+ */
+export function solveIdentity(table: Table): Solved | undefined {
+  const isUnitKnown = table.columns.some((column) => column.unit !== undefined && temperatureUnits.includes(column.unit));
+  const found = new Map<string, Identity>();
+  const explain = createExplainer(table);
+  const temperatureChoices: readonly (readonly [SentUnit, number])[] = isUnitKnown
+    ? [[table.columns.find((column) => column.unit !== undefined && temperatureUnits.includes(column.unit))?.unit ?? 'C', 0]]
+    : [
+        ['C', 0],
+        ['F', -0.7],
+        ['K', -2],
+      ];
+  for (const [temperatureUnit, unitCost] of temperatureChoices) {
+    const options = mainRoles.map((role) =>
+      table.columns
+        .flatMap((column, index) => optionsFor(column, index, role, temperatureUnit))
+        .filter((option) => option.score > -12)
+        .sort((a, b) => b.score - a.score)
+        .slice(0, 7),
+    );
+    const visit = (depth: number, main: Partial<Record<MainRole, Option>>, score: number): void => {
+      const role = mainRoles[depth];
+      if (role === undefined) {
+        if (Object.keys(main).length === 0) return;
+        const used = new Set(Object.values(main).map((option) => option.column));
+        let total = score + orderScore(main) + temperaturePairScore(table, main) + unitCost;
+        const rest: { column: number; role: Role }[] = [];
+        const taken = new Set<Role>();
+        for (let index = 0; index < table.columns.length; index++) {
+          if (used.has(index)) continue;
+          const leftover = explain(index, main);
+          total += taken.has(leftover.role) && leftover.role === 'co2' ? UNEXPLAINED : leftover.score;
+          taken.add(leftover.role);
+          rest.push({ column: index, role: leftover.role });
+        }
+        const identity: Identity = { main, rest, score: total };
+        const sign = signature(identity);
+        const before = found.get(sign);
+        if (before === undefined || before.score < total) found.set(sign, identity);
+        return;
+      }
+      for (const option of options[depth] ?? []) {
+        if (Object.values(main).some((other) => other.column === option.column)) continue;
+        visit(depth + 1, { ...main, [role]: option }, score + option.score);
+      }
+      visit(depth + 1, main, score + missing[role]);
+    };
+    visit(0, {}, 0);
+  }
+  const ranked = [...found.values()].sort((a, b) => b.score - a.score);
+  const [first] = ranked;
+  if (first === undefined) return undefined;
+  const total = ranked.reduce((sum, { score }) => sum + Math.exp(score - first.score), 0);
+  return { best: first, confidence: 1 / total, second: ranked[1] };
+}

@@ -1,0 +1,221 @@
+import type { ShapeOf } from '../../measurement/recipe.ts';
+import { normalKey, splitPairs, type Pair } from '../read-keyed.ts';
+import { readValue } from '../read-number.ts';
+import { mostFrequent, type LinesToLearn } from './columns-table.ts';
+import { nameMeaning } from './column-name.ts';
+import { makeColumn, styleOf, type Table } from './table.ts';
+
+const separators = ['=', ':', 'blank'] as const;
+const betweens = ['line', ';', ',', '|', '\t', 'wide', 'blank'] as const;
+const loose = { decimal: '.', thousands: 'none' } as const;
+
+type Parsed = { line: number; pairs: Pair[] };
+
+const keyLooksRight = (key: string): boolean => /[A-Za-z%\u00c0-\u024f]/.test(key) && key.length <= 40 && !/^[+-]?\d+[.,]\d/.test(key);
+
+/** The keys that come again and again, in the order of their first coming. */
+function frequentKeys(parsed: readonly Parsed[], least: number): Map<string, { shown: string; times: number }> {
+  const keys = new Map<string, { shown: string; times: number }>();
+  for (const { pairs } of parsed) {
+    for (const pair of pairs) {
+      const key = normalKey(pair.key);
+      if (!keyLooksRight(key)) continue;
+      const row = keys.get(key);
+      if (row === undefined) keys.set(key, { shown: pair.key.trim().replace(/^["']|["']$/g, ''), times: 1 });
+      else row.times += 1;
+    }
+  }
+  for (const [key, { times }] of keys) if (times < least) keys.delete(key);
+  return keys;
+}
+
+/** Which member of a cycle comes first. Breaks and silences tell; else the usual first sight. */
+function cycleOrder(
+  sequence: readonly { key: string; line: number }[],
+  keys: readonly string[],
+  breaks: ReadonlySet<number>,
+  gaps: ReadonlySet<number>,
+): string[] {
+  const next = new Map<string, string[]>();
+  for (let at = 1; at < sequence.length; at++) {
+    const before = sequence[at - 1];
+    const now = sequence[at];
+    if (before === undefined || now === undefined) continue;
+    const list = next.get(before.key) ?? [];
+    list.push(now.key);
+    next.set(before.key, list);
+  }
+  const starts = sequence.filter(({ line }) => breaks.has(line)).map(({ key }) => key);
+  const afterGap = sequence.filter(({ line }) => gaps.has(line)).map(({ key }) => key);
+  const sorted = [...keys].sort();
+  const isAlphabet =
+    keys.every((key) => /^([a-z]|[a-z]*\d+)$/.test(key)) && !keys.some((key) => Object.keys(nameMeaning(key).roles).length > 0);
+  const timeKey = keys.find((key) => (nameMeaning(key).roles.time ?? 0) >= 3 || (nameMeaning(key).roles.date ?? 0) >= 3);
+  const last = sequence.at(-1)?.key;
+  const afterLast = last === undefined ? undefined : mostFrequent(next.get(last) ?? [])?.item;
+  const first =
+    (starts.length >= 2 ? mostFrequent(starts)?.item : undefined) ??
+    (afterGap.length >= 2 ? mostFrequent(afterGap)?.item : undefined) ??
+    timeKey ??
+    (isAlphabet ? sorted[0] : undefined) ??
+    (sequence[0]?.key === afterLast ? sequence[0]?.key : undefined) ??
+    (keys.includes('o2') ? 'o2' : undefined) ??
+    sequence[0]?.key ??
+    keys[0] ??
+    '';
+  const order = [first];
+  while (order.length < keys.length) {
+    const followers = (next.get(order.at(-1) ?? '') ?? []).filter((key) => !order.includes(key));
+    const follower = mostFrequent(followers)?.item ?? keys.find((key) => !order.includes(key));
+    if (follower === undefined) break;
+    order.push(follower);
+  }
+  return order;
+}
+
+const shapeWords = (separator: string): string => (separator === 'blank' ? 'a blank' : `'${separator}'`);
+
+/** Keys with their values, all in one line or one after the other. `gaps` are lines that came after a longer silence. */
+export function pairsTables({ texts, withDigits }: LinesToLearn, gaps: ReadonlySet<number>): Table[] {
+  const tables: Table[] = [];
+  for (const separator of separators) {
+    if (separator !== 'blank' && texts.filter((text) => text.includes(separator)).length < texts.length * 0.25) continue;
+    let best: { table: Table; score: number } | undefined;
+    for (const between of separator === 'blank' ? (['blank'] as const) : betweens) {
+      const parsed: Parsed[] = texts.map((text, line) => ({ line, pairs: splitPairs(text, separator, between) }));
+      const table = tableFrom(parsed, texts, withDigits, separator, between, gaps);
+      if (table === undefined) continue;
+      const readable = table.columns.reduce((sum, column) => sum + (column.statistics?.count ?? 0), 0);
+      const named = table.columns.filter((column) => Object.keys(column.meaning.roles).length > 0).length;
+      const score = readable / Math.max(1, withDigits) + named * 0.5;
+      if (best === undefined || score > best.score + 0.01) best = { table, score };
+    }
+    if (best !== undefined) tables.push(best.table);
+  }
+  return tables;
+}
+
+function tableFrom(
+  parsed: readonly Parsed[],
+  texts: readonly string[],
+  withDigits: number,
+  separator: string,
+  between: string,
+  gaps: ReadonlySet<number>,
+): Table | undefined {
+  const withPairs = parsed.filter(({ pairs }) => pairs.some(({ key }) => keyLooksRight(normalKey(key))));
+  if (withPairs.length < 3) return undefined;
+  const whole = frequentKeys(withPairs, Math.max(2, withPairs.length * 0.5));
+  const isOneLine = [...whole.values()].length >= 2;
+  if (isOneLine) return oneLineTable(withPairs, whole, withDigits, separator, between);
+
+  const times = frequentKeys(withPairs, 2);
+  const most = Math.max(0, ...[...times.values()].map((row) => row.times));
+  const keys = [...times].filter(([, row]) => row.times >= Math.max(2, most * 0.4));
+  if (keys.length < 2 || keys.length > 40) return undefined;
+  const known = new Set(keys.map(([key]) => key));
+  const sequence = withPairs
+    .flatMap(({ line, pairs }) => pairs.map((pair) => ({ key: normalKey(pair.key), value: pair.value, line })))
+    .filter(({ key }) => known.has(key));
+  const used = new Set(sequence.map(({ line }) => line));
+  const breaks = new Set<number>();
+  let isBroken = false;
+  for (let line = 0; line < texts.length; line++) {
+    if (!used.has(line)) isBroken = true;
+    else {
+      if (isBroken && line > 0) breaks.add(line);
+      isBroken = false;
+    }
+  }
+  const order = cycleOrder(
+    sequence,
+    keys.map(([key]) => key),
+    breaks.size < used.size * 0.8 ? breaks : new Set(),
+    gaps,
+  );
+  const rank = new Map(order.map((key, at) => [key, at]));
+  // Rows of the table are the cycles, put together as the reader will.
+  const rows: Map<string, string>[] = [];
+  let row = new Map<string, string>();
+  let reached = -1;
+  for (const { key, value } of sequence) {
+    const at = rank.get(key) ?? 0;
+    if (at <= reached) {
+      rows.push(row);
+      row = new Map();
+    }
+    row.set(key, value);
+    reached = at;
+  }
+  rows.push(row);
+  const style = styleOf(
+    sequence.map(({ value }) => value.trim()),
+    false,
+  );
+  const columns = order.map((key) =>
+    makeColumn({
+      at: times.get(key)?.shown ?? key,
+      name: times.get(key)?.shown ?? key,
+      texts: rows.map((one) => one.get(key) ?? ''),
+      style,
+    }),
+  );
+  if (columns.filter((column) => (column.statistics?.share ?? 0) > 0.4).length < 2) return undefined;
+  const shape: ShapeOf<'keyed'> = {
+    kind: 'keyed',
+    separator,
+    between,
+    gather: { order: order.map((key) => times.get(key)?.shown ?? key) },
+  };
+  return {
+    shape,
+    columns,
+    rows: rows.length,
+    share: Math.min(1, used.size / Math.max(1, withDigits)),
+    style,
+    check: { kind: 'none' },
+    prompts: [],
+    reasons: [`${order.length} keys come one after the other, again and again`],
+    preference: 0.2,
+  };
+}
+
+function oneLineTable(
+  withPairs: readonly Parsed[],
+  keys: ReadonlyMap<string, { shown: string }>,
+  withDigits: number,
+  separator: string,
+  between: string,
+): Table | undefined {
+  const rows = withPairs.map(({ pairs }) => {
+    const row = new Map<string, string>();
+    for (const pair of pairs) {
+      const key = normalKey(pair.key);
+      if (keys.has(key) && !row.has(key)) row.set(key, pair.value);
+    }
+    return row;
+  });
+  const style = styleOf(
+    rows.flatMap((row) => [...row.values()].map((value) => value.trim())),
+    false,
+  );
+  const columns = [...keys].map(([key, { shown }]) =>
+    makeColumn({ at: shown, name: shown, texts: rows.map((row) => row.get(key) ?? ''), style }),
+  );
+  const numeric = columns.filter((column) => (column.statistics?.share ?? 0) > 0.5);
+  if (numeric.length < 2) return undefined;
+  const readable = rows.filter((row) =>
+    [...row.values()].some((value) => readValue(value, { ...loose, ...style }).kind === 'number'),
+  ).length;
+  return {
+    shape: { kind: 'keyed', separator, between },
+    columns,
+    rows: rows.length,
+    share: Math.min(1, readable / Math.max(1, withDigits)),
+    style,
+    check: { kind: 'none' },
+    prompts: [],
+    reasons: [`${keys.size} keys with ${shapeWords(separator)} before the value in ${rows.length} lines`],
+    preference: 0.35,
+  };
+}

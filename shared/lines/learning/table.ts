@@ -1,0 +1,186 @@
+import type { FieldPlace, LineCheck, SentUnit, Shape } from '../../measurement/recipe.ts';
+import { classicSentinel } from '../sentinels.ts';
+import { readValue, type NumberStyle } from '../read-number.ts';
+import { nameMeaning, type NameMeaning } from './column-name.ts';
+
+/** A column, key, path, register or slice, over all lines that a shape can read. */
+export type Column = {
+  readonly at: FieldPlace;
+  readonly name: string;
+  readonly meaning: NameMeaning;
+  /** the unit named by the header, a row of units, or behind the values */
+  readonly unit: SentUnit | undefined;
+  readonly texts: readonly string[];
+  /** undefined where the text is no number */
+  readonly values: readonly (number | undefined)[];
+  readonly statistics: Statistics | undefined;
+  /** factors that may stand between the digits and the value (registers, fixed width, decimals left out) */
+  readonly scales: readonly number[];
+  /** values that stand for 'no value' and were left out of the statistics */
+  readonly sentinels: readonly number[];
+};
+
+export type Statistics = {
+  readonly count: number;
+  /** share of the rows that hold a number */
+  readonly share: number;
+  readonly low: number;
+  readonly high: number;
+  readonly median: number;
+  readonly spread: number;
+  /** median step between neighbours, absolute */
+  readonly step: number;
+  /** 90th percentile of the steps */
+  readonly bigStep: number;
+  readonly decimals: number;
+  readonly distinct: number;
+  readonly negativeShare: number;
+  /** every step up, or nearly */
+  readonly isClimbing: boolean;
+};
+
+export type Table = {
+  readonly shape: Shape;
+  readonly columns: readonly Column[];
+  readonly rows: number;
+  /** share of the lines that carry digits which this shape reads */
+  readonly share: number;
+  readonly style: NumberStyle;
+  readonly check: LineCheck;
+  readonly prompts: readonly string[];
+  readonly reasons: readonly string[];
+  /** how much the shape itself is liked where two read the same */
+  readonly preference: number;
+};
+
+/** Classic sentinels that stand far apart from everything else in the column. */
+function sentinelsAmong(values: readonly (number | undefined)[]): number[] {
+  const present = new Set<number>();
+  let low = Infinity;
+  let high = -Infinity;
+  for (const value of values) {
+    if (value === undefined) continue;
+    if (value !== -1 && classicSentinel(value) !== undefined) present.add(value);
+    else {
+      low = Math.min(low, value);
+      high = Math.max(high, value);
+    }
+  }
+  if (high < low) return [];
+  return [...present].filter((value) => (value > 0 ? value > 3 * Math.max(high, 1) : value < 3 * Math.min(low, 0) - 30));
+}
+
+const quantile = (sorted: readonly number[], q: number): number =>
+  sorted[Math.min(sorted.length - 1, Math.max(0, Math.round(q * (sorted.length - 1))))] ?? 0;
+
+const decimalsOf = (text: string): number => {
+  const found = /[.,](\d+)/.exec(text);
+  return found === null ? 0 : (found[1] ?? '').length;
+};
+
+function statisticsOf(values: readonly (number | undefined)[], texts: readonly string[]): Statistics | undefined {
+  const numbers = values.filter((value) => value !== undefined);
+  if (numbers.length < 2) return undefined;
+  const sorted = [...numbers].sort((a, b) => a - b);
+  const steps: number[] = [];
+  let up = 0;
+  for (let at = 1; at < numbers.length; at++) {
+    const step = (numbers[at] ?? 0) - (numbers[at - 1] ?? 0);
+    steps.push(Math.abs(step));
+    if (step > 0) up += 1;
+  }
+  steps.sort((a, b) => a - b);
+  const decimals = new Map<number, number>();
+  for (const [at, text] of texts.entries()) {
+    if (values[at] === undefined) continue;
+    const count = decimalsOf(text);
+    decimals.set(count, (decimals.get(count) ?? 0) + 1);
+  }
+  const mode = [...decimals].sort((a, b) => b[1] - a[1])[0]?.[0] ?? 0;
+  const low = quantile(sorted, 0.04);
+  const high = quantile(sorted, 0.96);
+  return {
+    count: numbers.length,
+    share: numbers.length / Math.max(1, values.length),
+    low,
+    high,
+    median: quantile(sorted, 0.5),
+    spread: high - low,
+    step: quantile(steps, 0.5),
+    bigStep: quantile(steps, 0.9),
+    decimals: mode,
+    distinct: new Set(numbers).size,
+    negativeShare: numbers.filter((value) => value < 0).length / numbers.length,
+    isClimbing: up >= (numbers.length - 1) * 0.95,
+  };
+}
+
+export type ColumnParts = {
+  at: FieldPlace;
+  name: string;
+  unit?: SentUnit | undefined;
+  texts: readonly string[];
+  style: NumberStyle;
+  scales?: readonly number[];
+};
+
+/** Values as numbers, statistics, and the unit where most values carry the same. */
+export function makeColumn({ at, name, unit, texts, style, scales = [1] }: ColumnParts): Column {
+  const meaning = nameMeaning(name);
+  const units = new Map<SentUnit, number>();
+  let count = 0;
+  const values = texts.map((text) => {
+    const read = readValue(text, style);
+    if (read.kind !== 'number') return undefined;
+    count += 1;
+    if (read.unit !== undefined) units.set(read.unit, (units.get(read.unit) ?? 0) + 1);
+    return read.value;
+  });
+  const sentinels = sentinelsAmong(values);
+  for (const [row, value] of values.entries()) if (value !== undefined && sentinels.includes(value)) values[row] = undefined;
+  const glued = [...units].sort((a, b) => b[1] - a[1])[0];
+  return {
+    at,
+    name,
+    meaning,
+    unit: (glued !== undefined && glued[1] >= count * 0.5 ? glued[0] : undefined) ?? unit ?? meaning.unit,
+    texts,
+    values,
+    statistics: statisticsOf(values, texts),
+    scales,
+    sentinels,
+  };
+}
+
+/** Which decimal mark and thousands mark the values use. */
+export function styleOf(cells: Iterable<string>, commaIsDelimiter: boolean): NumberStyle {
+  let point = 0;
+  let comma = 0;
+  let thousandsComma = 0;
+  let thousandsPoint = 0;
+  let apostrophe = 0;
+  let blank = 0;
+  let underscore = 0;
+  for (const cell of cells) {
+    if (/^[<>]?[+-]?\d+\.\d+(?!\.)/.test(cell) && !/\d\.\d+\.\d/.test(cell)) point += 1;
+    if (!commaIsDelimiter && /^[<>]?[+-]?\d+,\d+/.test(cell) && !/\d,\d+[,.]\d/.test(cell)) comma += 1;
+    if (!commaIsDelimiter && /\d,\d{3}(\.\d|,\d{3})/.test(cell)) thousandsComma += 1;
+    if (/\d\.\d{3}(,\d|\.\d{3})/.test(cell)) thousandsPoint += 1;
+    if (/\d['\u2019]\d{3}(?!\d)/.test(cell)) apostrophe += 1;
+    if (/^[+-]?\d{1,3}[ \u00a0\u2009\u202f]\d{3}([.,]\d+)?(?!\d)/.test(cell)) blank += 1;
+    if (/\d_\d{3}(?!\d)/.test(cell)) underscore += 1;
+  }
+  const thousands =
+    apostrophe > 0
+      ? 'apostrophe'
+      : blank > 0
+        ? 'blank'
+        : underscore > 0
+          ? 'underscore'
+          : thousandsComma > 0 && comma <= point
+            ? 'comma'
+            : thousandsPoint > 0
+              ? 'point'
+              : 'none';
+  return { decimal: comma > point || thousands === 'point' ? ',' : '.', thousands };
+}
