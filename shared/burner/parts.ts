@@ -54,7 +54,7 @@ export const namedGases = {
 /** The word that takes the reference gas away again. */
 export const noInletGas = 'probe';
 
-export type PartValue = number | boolean | string | InletGas;
+export type PartValue = number | boolean | string | z.input<typeof InletGas>;
 
 /** A checked change. `inlet` undefined: the probe's own sample. */
 export type PartChange =

@@ -8,11 +8,11 @@
  */
 export interface Random {
   /** @returns a number in [0, 1) */
-  uniform(): number;
+  readonly uniform: () => number;
   /** @returns a number in [low, high) */
-  between(low: number, high: number): number;
+  readonly between: (low: number, high: number) => number;
   /** @returns a standard normal deviate */
-  normal(): number;
+  readonly normal: () => number;
 }
 
 function splitmix32(seed: number): () => number {

@@ -42,8 +42,8 @@ export const burnerFaultScenarios: readonly ScenarioInput[] = [
     about: 'The flame pulses with the oil pressure. Means look fine; the spread does not.',
     teaches: ['Look at the spread and its frequency, then at the pressure gauge and the sight tube'],
     instrument: { o2Seconds: { from: 5, to: 6 }, deadTimeS: { from: 2, to: 4 }, thermocoupleSeconds: { from: 3, to: 4 } },
-    surroundings: { flutterHz: { from: 0.15, to: 0.4 } },
-    events: [litBefore, { atS: { from: 280, to: 330 }, part: 'flutterFraction', value: { from: 0.09, to: 0.13 }, overS: 20 }],
+    surroundings: { flutterHz: { from: 0.15, to: 0.32 } },
+    events: [litBefore, { atS: { from: 280, to: 330 }, part: 'flutterFraction', value: { from: 0.1, to: 0.14 }, overS: 20 }],
   },
   {
     ...format,

@@ -49,6 +49,8 @@ export const surroundingsFaultScenarios: readonly ScenarioInput[] = [
       'An exhaust fan starts: the room pulls against the chimney, air for the flame gets short, CO comes into the room. Later the fan is stopped again.',
     teaches: ['Repeat the draft with every fan in the house on', 'CO in the room ends the job'],
     burner: { fanPressurePa: { from: 80, to: 110 }, shutter: { from: 4.6, to: 5.4 } },
+    appliance: { chimneyHeightM: { from: 5, to: 6 } },
+    surroundings: { outdoorC: { from: 8, to: 14 } },
     instrument: withDraft,
     events: [
       litBefore,
