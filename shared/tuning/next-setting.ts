@@ -47,7 +47,10 @@ const LEAST_EFFECT_O2 = 0.3;
  * How far past the trials a straight continuation is trusted, in spans that were tried. Own choice: little where the burner will be left,
  * more where the move only looks for the smoke and is measured at once.
  */
-const BEYOND_SHARE = { 'as-left': 1 / 3, 'find-smoke': 1, 'find-clean': 1, 'narrow-onset': 1 / 3 } as const satisfies Record<Goal['kind'], number>;
+const BEYOND_SHARE = { 'as-left': 1 / 3, 'find-smoke': 1, 'find-clean': 1, 'narrow-onset': 1 / 3 } as const satisfies Record<
+  Goal['kind'],
+  number
+>;
 /** A straight line in the air ratio misses the true bend by at most about this share of the gap, in the middle of it. Own choice. */
 const SHAPE_SHARE = 0.12;
 
@@ -168,7 +171,11 @@ function trendOf(points: readonly { x: number; y: number }[]): number {
 const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
 
 /** The knots with a short straight continuation at either end, inside the scale. */
-function extended({ x, y }: { x: readonly number[]; y: readonly number[] }, { min, max }: Adjuster, beyondShare: number): { x: number[]; y: number[] } {
+function extended(
+  { x, y }: { x: readonly number[]; y: readonly number[] },
+  { min, max }: Adjuster,
+  beyondShare: number,
+): { x: number[]; y: number[] } {
   const last = x.length - 1;
   const reach = (x[last]! - x[0]!) * beyondShare;
   const [outX, outY] = [[...x], [...y]];

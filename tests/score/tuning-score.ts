@@ -132,7 +132,9 @@ export function scoreCurves(firstSeed: number, count: number, spots: number, ver
   const expected = outcomes.flatMap(({ expectedInside }) => expectedInside ?? []);
   console.log(`  O2 inside the expected interval          ${expected.filter(Boolean).length} of ${expected.length}`);
   const hinted = outcomes.filter(({ hints }) => hints.length > 0);
-  console.log(`  with a hint at any of the trials         ${hinted.length}   (goal at most 5 of 100) ${[...new Set(hinted.flatMap(({ hints }) => hints))].join(', ')}`);
+  console.log(
+    `  with a hint at any of the trials         ${hinted.length}   (goal at most 5 of 100) ${[...new Set(hinted.flatMap(({ hints }) => hints))].join(', ')}`,
+  );
   if (verbose)
     for (const { seed, inside, miss, log } of outcomes)
       console.log(`seed ${seed} ${inside ? '' : 'OUTSIDE'} miss ${miss?.toFixed(2)}\n  ${log.join('\n  ')}`);
