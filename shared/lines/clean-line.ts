@@ -7,7 +7,8 @@ import type { Framing } from '../measurement/recipe.ts';
 export type CleanLine = { readonly text: string; readonly isDirty: boolean };
 
 // ESC and what belongs to it: a bracketed sequence, or one command byte and a control byte as its parameter.
-const escapeSequences = /\u001b(?:\[[0-9;?]*[ -/]*[@-~]|[^\u001b][\u0000-\u001f]?)|\u001d[A-Za-z!][\u0000-\u001f]?/g;
+const escapeSequences =
+  /\u001b(?:\[[0-9;?]*[ -/]*[@-~]|[^\u001b][\u0000-\u001a\u001c-\u001f]?)|\u001d[A-Za-z!][\u0000-\u001a\u001c-\u001f]?/g;
 const startFraming = /^[\u0002\u0004-\u0007\u000b\u000c\u000e-\u0014\ufeff]+/;
 const endFraming = /[\u0003\u0004\u0007\u000b\u000c\u000e-\u0014\u0017]+$/;
 const special = /[^\u0020-\u007e]/;

@@ -227,7 +227,7 @@ function propose(table: Table, lines: readonly StampedLine[], encoding: Encoding
   const share = (samples + parts) / Math.max(1, wanted - echoed);
   const recipe = build(solved.best, isFirstLineOdd(lines, build(solved.best)), echoes);
   const few = lines.length < 2 * LEAST_LINES ? 0.97 : 1;
-  const confidence = solved.confidence * Math.min(1, 0.25 + share) * few;
+  const confidence = solved.confidence * Math.min(1, 0.5 + share) * few;
   const finish = (identity: Identity): LineRecipe => build(identity, recipe.ignore.firstLine, echoes);
 
   const reader = createLineReader(recipe);

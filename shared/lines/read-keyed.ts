@@ -20,7 +20,8 @@ const holeWord = /^(?:[-+*?]{2,}|[-+*]+[.,][-+*]+|n\/a|nan|ol|over|err(?:or)?|un
 /** 'O2 4.1 % CO 23 ppm': words up to a number are its key, a unit behind a number belongs to the number. */
 function blankPairs(text: string): Pair[] {
   const pairs: Pair[] = [];
-  const token = /[^\s,;|]+/g;
+  // A comma between digits is a decimal mark here, not the end of a word.
+  const token = /[<>]?[+-]?\d+,\d[^\s,;|]*|[^\s,;|]+/g;
   let key: string[] = [];
   let found: RegExpExecArray | null;
   let afterValue = false;

@@ -95,6 +95,14 @@ const nameScore = (column: Column, role: Role): number => {
 const temperatureUnits: readonly SentUnit[] = ['C', 'F', 'K'];
 const toCelsius: Partial<Record<SentUnit, readonly [number, number]>> = { C: [1, 0], F: [1 / 1.8, -32 / 1.8], K: [1, -273.15] };
 
+/** How often digits without a decimal mark stand for tenths or hundredths; logarithm. */
+const usualScale: Record<MainRole, Record<string, number>> = {
+  o2: { '0.1': 0, '0.01': -0.5, '1': -2.5 },
+  co: { '1': 0, '0.1': -2.2, '0.01': -5 },
+  stack: { '0.1': 0, '1': -0.7, '0.01': -3 },
+  air: { '0.1': 0, '1': -0.7, '0.01': -3 },
+};
+
 type Option = Reading & { readonly score: number };
 
 /** How a column reads as one of the four, in every unit and scale that is possible. */
@@ -104,8 +112,10 @@ function optionsFor(column: Column, index: number, role: MainRole, temperatureUn
   const base =
     nameScore(column, role) + (s.share < 0.7 ? -1 : 0) + (s.isClimbing && s.count > 8 && s.spread > 0 && isEven(column) ? -6 : 0);
   const options: Option[] = [];
-  for (const scale of column.scales) {
-    const scaleCost = column.scales.length > 1 ? (scale === 1 ? -0.3 : 0) : 0;
+  // Whole numbers may stand for tenths, though seldom where the lines know a decimal mark.
+  const scales = column.scales.length === 1 && s.decimals === 0 && role !== 'co' ? [1, 0.1, 0.01] : column.scales;
+  for (const scale of scales) {
+    const scaleCost = column.scales.length > 1 ? (usualScale[role][String(scale)] ?? -3) : scale === 1 ? 0 : -4;
     const decimals = s.decimals + Math.round(-Math.log10(scale));
     const add = (unit: SentUnit, score: number): void => {
       if (score > IMPOSSIBLE / 2) options.push({ column: index, scale, unit, score: base + scaleCost + score });

@@ -54,7 +54,9 @@ function cycleOrder(
   const last = sequence.at(-1)?.key;
   const afterLast = last === undefined ? undefined : mostFrequent(next.get(last) ?? [])?.item;
   const first =
-    (starts.length >= 2 ? mostFrequent(starts)?.item : undefined) ??
+    (starts.length >= 2 && (mostFrequent(starts)?.count ?? 0) >= Math.max(starts.length * 0.7, (sequence.length / keys.length) * 0.3)
+      ? mostFrequent(starts)?.item
+      : undefined) ??
     (afterGap.length >= 2 ? mostFrequent(afterGap)?.item : undefined) ??
     timeKey ??
     (isAlphabet ? sorted[0] : undefined) ??

@@ -467,7 +467,7 @@ function disturb(
     case 'decimal comma': {
       if (dialect.isRigid === true || copy.some((line) => line.startsWith('{') || line.startsWith('$')))
         return { lines: copy, isSpoiled: false };
-      const isComma = copy.some((line) => line.split(',').length > 2);
+      const isComma = copy.some((line) => line.split(',').length > 2 && !line.includes(';'));
       return { lines: copy.map((line) => (isComma ? line.replaceAll(',', ';') : line).replace(/(\d)\.(\d)/g, '$1,$2')), isSpoiled: false };
     }
     case 'changing column count': {
@@ -503,7 +503,8 @@ export function makeStream(dialect: Dialect, kind: Disturbance, seed: number, co
     kind === 'cut first line' && dialect.head !== undefined
       ? [dialect.head[0]?.slice(3) ?? '', ...dialect.head.slice(1)]
       : (dialect.head ?? []);
-  for (const line of heads) push(0, kind === 'decimal comma' && line.includes(',') ? line.replaceAll(',', ';') : line, at++);
+  for (const line of heads)
+    push(0, kind === 'decimal comma' && line.includes(',') && !line.includes(';') ? line.replaceAll(',', ';') : line, at++);
   for (const [index, row] of rows.entries()) {
     const isHeadCut = kind === 'cut first line' && dialect.head !== undefined;
     const { lines: disturbed, isSpoiled } = isHeadCut
