@@ -1,7 +1,7 @@
 /** The work of `read`: lines or stored entries through the very chain that live capture uses. */
 import { createFileTimes, type Timed } from '../../shared/pipeline/file-times.ts';
 import { createRunFold, type FoldSink, type RunFold } from '../../shared/pipeline/fold-run.ts';
-import { proposeRecipes, type Proposals } from '../../shared/pipeline/propose.ts';
+import { CONFIDENT, proposeRecipes, type Proposals, type ShownQuestion } from '../../shared/pipeline/propose.ts';
 import { createLineReader, type LineReader } from '../../shared/lines/read-line.ts';
 import { createLineSplitter } from '../../shared/lines/line-splitter.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
@@ -30,25 +30,35 @@ export type ReadWishes = {
   readonly onFirstLine: (timeMs: number) => void;
   readonly sink: FoldSink;
   readonly isStopped: () => boolean;
+  /** since the start */
+  readonly elapsedMs: () => number;
 };
 
-const LEARN_FROM = 200;
-const CONFIDENT = 0.8;
+/** a file is read so far before its recipe is learned: a warm-up shows how the numbers move */
+const LEARN_FROM_FILE = 20_000;
+/** a stream that is slower than a file is learned from so many lines */
+const LEARN_FROM_STREAM = 200;
+const STREAM_WAITS_MS = 2000;
+
+const ask = ({ text, why, answers }: ShownQuestion): string => `${text} Either: ${answers[0]}. Or: ${answers[1]}. ${why}`;
+const troubles = {
+  'too-few-lines': 'There are too few lines to learn from.',
+  'wrong-baud': 'Most bytes are no text: the speed of the port was probably wrong.',
+  'no-shape': 'No shape fits these lines.',
+  'no-channels': 'No column could be recognised.',
+} as const;
 
 /** A recipe for lines that came without one. @returns the question as a Problem when no proposal is sure enough */
 export function chooseRecipe(lines: readonly StampedLine[]): Result<UsedRecipe, Problem> {
   if (lines.length === 0) return err(problem('no-samples', 'There are no lines.'));
-  const { proposals, question } = proposeRecipes(lines);
-  const best = proposals[0];
-  if (best === undefined) return err(problem('recipe-unclear', 'No shape fits these lines.'));
-  if (best.confidence < CONFIDENT || question !== undefined) {
-    const asked =
-      question === undefined
-        ? `The best proposal, '${best.recipe.name}', is only ${Math.round(best.confidence * 100)} % sure.`
-        : `${question.text} (${question.answers.join(' / ')}) ${question.why}`;
-    if (best.confidence < CONFIDENT) return err(problem('recipe-unclear', asked));
+  const { proposals, question, trouble } = proposeRecipes(lines);
+  const [best, ...alternatives] = proposals;
+  if (best === undefined) return err(problem('recipe-unclear', troubles[trouble ?? 'no-shape']));
+  if (best.confidence < CONFIDENT) {
+    const doubt = `The best proposal is only ${Math.round(best.confidence * 100)} % sure.`;
+    return err(problem('recipe-unclear', question === undefined ? doubt : ask(question)));
   }
-  return ok({ recipe: best.recipe, assumed: true, confidence: best.confidence, reasons: best.reasons, alternatives: proposals.slice(1) });
+  return ok({ recipe: best.recipe, assumed: true, confidence: best.confidence, reasons: best.reasons, alternatives });
 }
 
 /** @returns the chain after the last entry */
@@ -89,7 +99,7 @@ async function readStored({ header, entries }: Extract<ReadInput, { kind: 'run' 
     if (change.kind === 'change' && change.change.recipe !== undefined && fold.isLearning)
       wishes.onRecipe({ recipe: change.change.recipe, assumed: false });
     fold.push(change);
-    if (entry.kind === 'line' && fold.isLearning && seen.length < LEARN_FROM) seen.push(entry);
+    if (entry.kind === 'line' && fold.isLearning && seen.length < LEARN_FROM_FILE) seen.push(entry);
   }
   if (fold.isLearning) {
     const learned = learn();
@@ -135,11 +145,11 @@ async function readText(chunks: AsyncIterable<Uint8Array>, wishes: ReadWishes): 
       if (fold !== undefined) take(line);
       else waiting.push(line);
     }
-    if (fold !== undefined || waiting.length < LEARN_FROM) return ok(undefined);
-    return learn();
+    const isEnough = waiting.length >= LEARN_FROM_FILE || (waiting.length >= LEARN_FROM_STREAM && wishes.elapsedMs() > STREAM_WAITS_MS);
+    return fold !== undefined || !isEnough ? ok(undefined) : learn();
   };
   const learn = (): Result<undefined, Problem> => {
-    const found = chooseRecipe(waiting.slice(0, LEARN_FROM));
+    const found = chooseRecipe(waiting);
     if (!found.ok) return found;
     begin(found.value);
     return ok(undefined);

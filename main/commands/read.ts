@@ -68,6 +68,7 @@ async function run(args: string[], io: CommandIo): Promise<number> {
   if (!input.ok) return fail(io, input.error);
 
   const header = input.value.kind === 'run' ? input.value.header : undefined;
+  const startMs = io.clock.nowMs();
   const output = createLineOutput(io);
   const show = shower(values.json === true, { samples: values.samples === true, gas: values.gas === true }, header, output.line);
   const fold = await readRun(input.value, {
@@ -78,6 +79,7 @@ async function run(args: string[], io: CommandIo): Promise<number> {
     onRecipe: show.recipe,
     onFirstLine: show.firstLine,
     sink: show.sink,
+    elapsedMs: () => io.clock.nowMs() - startMs,
     isStopped: () => io.signal?.aborted === true,
   });
   if (!fold.ok) {
@@ -100,10 +102,10 @@ export async function findRecipe(name: string, io: CommandIo): Promise<Result<Li
 }
 
 type Shower = {
-  recipe(used: UsedRecipe): void;
-  firstLine(timeMs: number): void;
-  sink: FoldSink;
-  summary(fold: RunFold, damagedLines: number): void;
+  readonly recipe: (used: UsedRecipe) => void;
+  readonly firstLine: (timeMs: number) => void;
+  readonly sink: FoldSink;
+  readonly summary: (fold: RunFold, damagedLines: number) => void;
 };
 
 function shower(
