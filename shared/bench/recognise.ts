@@ -37,8 +37,8 @@ export type RecogniserOptions = {
 
 export interface Recogniser {
   push(sample: Sample): void;
-  /** the operator switched the gas at this time */
-  mark(timeMs: number): void;
+  /** the operator switched the gas at this time; `level`: to which one, where the plan or the hand says so */
+  mark(timeMs: number, level?: string): void;
   /** lines went missing: nothing is joined over it */
   gap(): void;
   /** all so far; the last one may be open */
@@ -47,23 +47,30 @@ export interface Recogniser {
   now(): { readonly phase: 'waiting' | 'moving' | 'at-rest'; readonly level: string | undefined; readonly sinceMs: number };
 }
 
+const PLATEAU_MS = 60_000;
 /** An hour at 2 Hz for the running application; older samples of a longer one are thinned by half. */
 const MOST_POINTS = 7200;
 
+type Mark = { readonly timeMs: number; readonly level: string | undefined };
 type Point = { readonly t: number; readonly values: readonly (number | undefined)[] };
 
 export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS = 0.3 }: RecogniserOptions): Recogniser {
   const done: Application[] = [];
   let points: Point[] = [];
   let restFromMs: number | undefined;
-  let pendingMark: number | undefined;
-  let currentMark: number | undefined;
+  let pendingMark: Mark | undefined;
+  let currentMark: Mark | undefined;
   let away = 0;
   const scales = channels.map((channel) => Math.max(1e-9, ...levels.map(({ values }) => Math.abs(values[channel] ?? 0))));
 
   const series = (channel: number, list: readonly Point[], originMs: number): StepPoint[] =>
     list.flatMap(({ t, values }) => (values[channel] === undefined ? [] : [{ t: (t - originMs) / 1000, y: values[channel] }]));
-  const since = (fromMs: number): Point[] => points.filter(({ t }) => t >= fromMs);
+  const since = (fromMs: number): Point[] => {
+    // from the end, because the stretch asked for is almost always the latest
+    let i = points.length;
+    while (i > 0 && (points[i - 1] as Point).t >= fromMs) i--;
+    return points.slice(i);
+  };
 
   /** The gas whose values lie nearest; a weak cell still is nearest to its own gas. */
   const nearest = (means: readonly (number | undefined)[]): string | undefined => {
@@ -88,12 +95,13 @@ export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS 
     const from = restFromMs;
     const resting = since(from);
     const toMs = resting.at(-1)?.t ?? from;
-    const startMs = currentMark ?? firstMoveMs(points, channels.length, scales);
+    const startMs = currentMark?.timeMs ?? firstMoveMs(points, channels.length, scales);
     const described: Application['channels'] = {};
     channels.forEach((channel, i) => {
       const whole = series(i, points, startMs ?? from);
       const resolution = resolutionOf(whole);
-      const plateau = plateauOf(series(i, resting, from), resolution);
+      // the latest minute: whatever was still creeping at first is left out
+      const plateau = plateauOf(series(i, since(Math.max(from, toMs - PLATEAU_MS)), from), resolution);
       if (plateau === undefined) return;
       const response =
         startMs === undefined
@@ -102,7 +110,7 @@ export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS 
       described[channel] = { plateau: { ...plateau, fromS: from / 1000, toS: toMs / 1000 }, response, resolution };
     });
     const means = channels.map((channel) => described[channel]?.plateau.mean);
-    return { level: nearest(means), markMs: currentMark, fromMs: from, toMs, channels: described, open };
+    return { level: currentMark?.level ?? nearest(means), markMs: currentMark?.timeMs, fromMs: from, toMs, channels: described, open };
   };
 
   const close = (): void => {
@@ -123,12 +131,12 @@ export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS 
         if (!enough) return;
         const resting = channels.every((_, i) => {
           const list = series(i, window, timeMs);
-          return list.length < window.length / 2 || isAtRest(list, 0.01 * (scales[i] as number));
+          return list.length < window.length / 2 || isAtRest(list, 0.006 * (scales[i] as number));
         });
         if (resting) restFromMs = window[0]?.t ?? timeMs;
         return;
       }
-      const resting = since(restFromMs);
+      const resting = since(Math.max(restFromMs, timeMs - 300_000));
       // the latest stretch is enough to see a departure, and keeps a day-long plateau cheap
       const settled = resting.slice(-300, Math.max(8, resting.length - 3));
       const leaves = channels.some((_, i) => {
@@ -138,10 +146,10 @@ export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS 
         return Math.abs(value - plateau.mean) > Math.max(6 * plateau.sd, 0.04 * (scales[i] as number));
       });
       away = leaves ? away + 1 : 0;
-      const marked = pendingMark !== undefined && pendingMark > restFromMs;
+      const marked = pendingMark !== undefined && pendingMark.timeMs > restFromMs;
       if (away < 3) return;
       // the plateau ended when it began to move, or when the operator said so
-      const leftMs = marked ? (pendingMark as number) : (points[points.length - 3]?.t ?? timeMs);
+      const leftMs = marked ? (pendingMark as Mark).timeMs : (points[points.length - 3]?.t ?? timeMs);
       const kept = points;
       points = points.filter(({ t }) => t < leftMs);
       close();
@@ -149,9 +157,9 @@ export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS 
       pendingMark = undefined;
       points = kept.filter(({ t }) => t >= leftMs - 10_000);
     },
-    mark(timeMs) {
-      pendingMark = timeMs;
-      if (restFromMs === undefined) currentMark = timeMs;
+    mark(timeMs, level) {
+      if (restFromMs === undefined) currentMark = { timeMs, level };
+      else pendingMark = { timeMs, level };
     },
     gap() {
       close();
@@ -167,8 +175,8 @@ export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS 
       const lastMs = points.at(-1)?.t ?? 0;
       if (points.length === 0) return { phase: 'waiting', level: undefined, sinceMs: lastMs };
       if (restFromMs === undefined) return { phase: 'moving', level: undefined, sinceMs: points[0]?.t ?? lastMs };
-      const means = channels.map((_, i) => plateauOf(series(i, since(restFromMs as number), 0))?.mean);
-      return { phase: 'at-rest', level: nearest(means), sinceMs: restFromMs };
+      const means = channels.map((_, i) => plateauOf(series(i, since(Math.max(restFromMs as number, lastMs - PLATEAU_MS)), 0))?.mean);
+      return { phase: 'at-rest', level: currentMark?.level ?? nearest(means), sinceMs: restFromMs };
     },
   };
 }

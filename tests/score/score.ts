@@ -1,9 +1,11 @@
 /** `npm run score [-- NAME [ARGUMENTS]]`: the score programs; without a name, all of them. */
 import { scoreSettling } from './settling-score.ts';
+import { scoreBench } from './bench-score.ts';
 import { scoreTuning } from './tuning-score.ts';
 
 const programs: Record<string, (args: readonly string[]) => void | Promise<void>> = {
   tuning: scoreTuning,
+  bench: () => scoreBench((text) => console.log(text)),
   settling: (args) => {
     const numbers = args.filter((a) => /^\d+$/.test(a)).map(Number);
     scoreSettling(numbers[0], numbers[1], {
