@@ -1,6 +1,6 @@
 /** The uncertainty budget behind each figure: which input contributes how much. */
 import type { DerivedKey } from '../measurement/derived.ts';
-import { withoutNonNumbers } from './derive.ts';
+import { checkedInput } from './checked-input.ts';
 import { ACID_DEW_POINT_EXPANDED_K } from './dew-point.ts';
 import { computeFigures, gasInput, type DeriveInput } from './figures.ts';
 import { inputUncertainties, type InputUncertainty } from './input-uncertainty.ts';
@@ -27,7 +27,7 @@ const isAcidKey = (key: DerivedKey): boolean => key.startsWith('acidDewPoint');
 
 /** Budgets of all figures that have a value; the parts stand in the same order for every input of the same kind. */
 export function budgets(raw: DeriveInput): Map<DerivedKey, Budget> {
-  const input = withoutNonNumbers(raw);
+  const input = checkedInput(raw);
   const gas = gasInput(input);
   const u = inputUncertainties(input, gas.isFromCo2);
   const found = new Map<DerivedKey, Budget>();

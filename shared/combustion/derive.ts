@@ -1,5 +1,6 @@
 import type { BlankReason, Derived, DerivedKey } from '../measurement/derived.ts';
 import { ACID_DEW_POINT_EXPANDED_K } from './dew-point.ts';
+import { checkedInput } from './checked-input.ts';
 import { computeFigures, gasInput, type DeriveInput, type GasInput } from './figures.ts';
 import { inputUncertainties, type InputUncertainty } from './input-uncertainty.ts';
 import { setFigure } from './key-setters.ts';
@@ -12,12 +13,12 @@ const isAcidKey = (key: DerivedKey): boolean => key === 'acidDewPointC' || key =
 
 /**
  * All derived figures of one set of inputs, with expanded uncertainty (U = 2 u_c), each key as a value or as a blank with its reason.
- * Pure; never throws on a number, never gives NaN. A value that is no finite number counts as absent.
+ * Pure; never throws on a number, never gives NaN. A value that is no finite number, or that nothing physical could have, is not used.
  *
  * @source FORMULAS.md; JCGM 100:2008 for the uncertainty
  */
 export function derive(raw: DeriveInput): Derived {
-  const input = withoutNonNumbers(raw);
+  const input = checkedInput(raw);
   const gas: GasInput = gasInput(input);
   const u = inputUncertainties(input, gas.isFromCo2);
   const gas2 = squared(u.gas);
@@ -51,31 +52,4 @@ export function derive(raw: DeriveInput): Derived {
     },
   });
   return { timeMs: input.timeMs, values, expanded, blank };
-}
-
-/** The type says number; a defective caller may still bring NaN or Infinity, and nothing may be computed from that. */
-export function withoutNonNumbers(input: DeriveInput): DeriveInput {
-  const { o2PercentDry, co2PercentDry, coPpmDry, stackC, airC, humidityKgPerKg, pressurePa, sulfurPpm } = input;
-  const sum =
-    (o2PercentDry ?? 0) +
-    (co2PercentDry ?? 0) +
-    (coPpmDry ?? 0) +
-    (stackC ?? 0) +
-    (airC ?? 0) +
-    (humidityKgPerKg ?? 0) +
-    (pressurePa ?? 0) +
-    (sulfurPpm ?? 0);
-  if (Number.isFinite(sum)) return input;
-  const finite = (value: number | undefined): number | undefined => (value !== undefined && Number.isFinite(value) ? value : undefined);
-  return {
-    ...input,
-    o2PercentDry: finite(o2PercentDry),
-    co2PercentDry: finite(co2PercentDry),
-    coPpmDry: finite(coPpmDry),
-    stackC: finite(stackC),
-    airC: finite(airC),
-    humidityKgPerKg: finite(humidityKgPerKg),
-    pressurePa: finite(pressurePa),
-    sulfurPpm: finite(sulfurPpm),
-  };
 }

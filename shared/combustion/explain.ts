@@ -4,6 +4,7 @@ import { derivedKeys } from '../measurement/derived.ts';
 import { quantities } from '../units/quantities.ts';
 import { blankSentences } from './blank-sentences.ts';
 import { budgets, combined, contribution, type BudgetName } from './budget.ts';
+import { checkedInput } from './checked-input.ts';
 import { derive } from './derive.ts';
 import { gasInput, type DeriveInput } from './figures.ts';
 import { flueGas } from './flue-gas.ts';
@@ -41,7 +42,8 @@ export type Explanation = {
 };
 
 /** @returns one explanation per figure, blank ones included, in the order of `derivedKeys` */
-export function explain(input: DeriveInput): Explanation[] {
+export function explain(raw: DeriveInput): Explanation[] {
+  const input = checkedInput(raw);
   const derived = derive(input);
   const found = budgets(input);
   const numbers = formulaNumbers(input, derived.values);

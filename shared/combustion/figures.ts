@@ -104,7 +104,6 @@ const gasKeys = [
 
 /** Above this it is not even fresh air with a reading that is a little off. */
 const O2_POSSIBLE_PERCENT = 21.5;
-const CO_POSSIBLE_PPM = 100_000;
 
 export function gasInput(input: DeriveInput): GasInput {
   const fuel = input.sulfurPpm === undefined ? input.fuel : withSulfur(input.fuel, input.sulfurPpm);
@@ -180,10 +179,9 @@ function airFigures({ fuel, gas, slopes, put }: FigureParts): void {
 }
 
 /** The gas analysis can not carry any figure: why. */
-function whyNoGas({ missing, coPpmDry }: DeriveInput, o2: number | undefined): BlankReason | undefined {
+function whyNoGas({ missing }: DeriveInput, o2: number | undefined): BlankReason | undefined {
   if (o2 === undefined) return missing?.o2 ?? 'no-o2';
   if (!(o2 >= 0 && o2 <= O2_POSSIBLE_PERCENT)) return 'o2-not-possible';
   if (o2 > O2_LIMIT_PERCENT) return 'o2-above-18';
-  if (coPpmDry !== undefined && !(coPpmDry >= 0 && coPpmDry <= CO_POSSIBLE_PPM)) return 'out-of-range';
   return undefined;
 }

@@ -65,7 +65,7 @@ export function meanUncertainty({
 export type Rounded = { readonly value: number; readonly uncertainty: number; readonly decimals: number; readonly text: string };
 
 /**
- * Value and expanded uncertainty as they may be written: the uncertainty to two significant digits when it starts with 1,
+ * Value and expanded uncertainty as they may be written: the uncertainty to two significant digits when it starts with 1 or 2,
  * else to one, rounded up when rounding down would lose more than 5 % of it; the value to the same place.
  *
  * @source JCGM 100:2008, 7.2.6 (at most two significant digits; rounding up may be appropriate)
@@ -75,7 +75,7 @@ export function roundToUncertainty(value: number, uncertainty: number): Rounded 
     return { value, uncertainty, decimals: 0, text: String(value) };
   const first = Math.floor(Math.log10(uncertainty));
   const leading = uncertainty / 10 ** first;
-  const place = leading < 1.95 ? first - 1 : first;
+  const place = leading < 2.95 ? first - 1 : first;
   const step = 10 ** place;
   const nearest = Math.round(uncertainty / step) * step;
   const kept = nearest < uncertainty * 0.95 ? nearest + step : nearest;
