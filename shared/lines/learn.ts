@@ -72,7 +72,7 @@ function findEncoding(lines: readonly StampedLine[]): Encoding {
 }
 
 /** Lines that came after a silence, where lines come in bursts. */
-function gapsIn(lines: readonly StampedLine[]): Set<number> {
+function gapsIn(lines: readonly { readonly timeMs: number }[]): Set<number> {
   const steps = lines.slice(1).map((line, at) => line.timeMs - (lines[at]?.timeMs ?? 0));
   const sorted = [...steps].sort((a, b) => a - b);
   const typical = sorted[Math.floor(sorted.length / 2)] ?? 0;
@@ -279,16 +279,16 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
   const raw = lines.map(({ bytes }) => bytes);
   const found = findCheck(raw);
   const check = found?.check ?? { kind: 'none' as const };
-  const bodies = raw.flatMap((bytes) => {
-    if (check.kind === 'none') return [bytes];
+  const bodies = lines.flatMap(({ bytes, timeMs }) => {
+    if (check.kind === 'none') return [{ bytes, timeMs }];
     const verified = verifyCheck(check, lineForCheck(check, bytes));
     // Lines without digits carry headers and names; those with digits have to bear the check.
-    return verified.ok ? [verified.body] : /\d.*\d/.test(bytes) && !/[A-Za-z]{2}/.test(bytes) ? [] : [bytes];
+    return verified.ok ? [{ bytes: verified.body, timeMs }] : /\d.*\d/.test(bytes) && !/[A-Za-z]{2}/.test(bytes) ? [] : [{ bytes, timeMs }];
   });
-  const clean = bodies.map((bytes) => cleanLine(bytes, encoding));
-  const texts = clean.filter(({ isDirty, text }) => !isDirty && text.trim() !== '').map(({ text }) => text);
+  const clean = bodies.map(({ bytes, timeMs }) => ({ ...cleanLine(bytes, encoding), timeMs })).filter(({ isDirty, text }) => !isDirty && text.trim() !== '');
+  const texts = clean.map(({ text }) => text);
   const toLearn: LinesToLearn = { texts, withDigits: texts.filter((text) => /\d/.test(text)).length };
-  const gaps = gapsIn(lines);
+  const gaps = gapsIn(clean);
 
   const json = jsonTables(toLearn);
   const tables =

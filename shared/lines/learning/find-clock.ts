@@ -61,7 +61,7 @@ function climbs(column: Column): { step: number; wraps: boolean; last: number; e
   if (ups.length < numbers.length * 0.45 || falls > Math.max(1, numbers.length * 0.03)) return undefined;
   ups.sort((a, b) => a - b);
   const step = ups[Math.floor(ups.length / 2)] ?? 0;
-  const even = ups.filter((up) => Math.abs(up - step) <= step * 0.4).length / (ups.length + still);
+  const even = ups.filter((up) => Math.abs(up - step) <= step * 0.25).length / (ups.length + still);
   return { step, wraps: falls > 0, last: Math.max(...numbers.slice(-50), ...numbers.slice(0, 50)), evenness: even };
 }
 
@@ -140,7 +140,7 @@ export function findClock(table: Table): FoundClock {
     if (strongest >= 2 && !isTime) continue;
     const steps = climbs(column);
     if (steps === undefined) continue;
-    const isInTime = isTime || (steps.evenness >= 0.75 && (column.statistics?.distinct ?? 0) > 4);
+    const isInTime = isTime || (steps.evenness >= 0.8 && (column.statistics?.distinct ?? 0) > 4);
     if (!isInTime || column.unit !== undefined) continue;
     const score = (isTime ? 5 : 0) + steps.evenness + (index === 0 ? 0.3 : 0) + (column.statistics?.decimals === 0 ? 0 : 0.2);
     counters.push(index);

@@ -15,11 +15,13 @@ export type Identity = {
   readonly rest: readonly { readonly column: number; readonly role: Role }[];
   readonly score: number;
 };
-export type Solved = { readonly best: Identity; readonly confidence: number; readonly second: Identity | undefined };
+export type Solved = { readonly best: Identity; readonly confidence: number; readonly second: Identity | undefined; readonly ranked: readonly Identity[] };
 
 const IMPOSSIBLE = -30;
 /** What it costs to leave a column unexplained, or a main channel out. */
 const UNEXPLAINED = -3.5;
+/** A best fit of this much is as likely no flue gas at all. */
+const POOR_FIT = -13;
 const missing: Record<MainRole, number> = { o2: -9, co: -7, stack: -7, air: -4 };
 
 /** Soft edges: 0 inside [low, high], falling by `slope` per outer distance `soft`. */
@@ -43,9 +45,11 @@ function o2Score(v: Scaled, decimals: number): number {
   let score = decimals === 0 ? -2.5 : decimals > 3 ? -1.5 : 0;
   const isFresh = Math.abs(v.median - 20.9) < 0.35 && v.spread < 0.6;
   if (isFresh) score -= 0.3;
-  else score += v.median < 0.3 ? -3 : v.median < 1.2 ? -1 : v.median <= 12 ? 0 : v.median <= 17 ? -1 : -2;
+  else score += v.median < 0.3 ? -5 : v.median < 0.8 ? -3.5 : v.median < 1.5 ? -0.8 : v.median <= 12 ? 0 : v.median <= 17 ? -1 : -2;
   if (v.high > 20.4 && v.high < 21.3 && v.low < 15) score += 1;
   if (v.bigStep > 4) score -= 2;
+  // Cells and sampling lines smooth the oxygen; it does not jump from one second to the next.
+  score += atLeast(within(v.step, 0, 0.1, 0.15, 1), -4);
   if (v.spread === 0 && !isFresh) score -= 1;
   return score;
 }
@@ -66,7 +70,7 @@ function coScore(v: Scaled, decimals: number, distinct: number): number {
 function stackScore(v: Scaled, decimals: number): number {
   if (v.low < -35 || v.high > 1000) return IMPOSSIBLE;
   let score = decimals <= 1 ? 0 : decimals === 2 ? -1 : -2.5;
-  score += v.high < 35 ? -5 : v.high < 60 ? -2.5 : v.median > 600 ? -3 : v.median > 450 ? -1.5 : 0;
+  score += v.high < 35 ? -5 : v.high < 75 ? -2.5 : v.median > 600 ? -3 : v.median > 450 ? -1.5 : 0;
   const level = Math.max(40, v.median);
   score += atLeast(within(v.step / level, 0, 0.012, 0.012, 1.5), -8);
   score += atLeast(within(v.bigStep / level, 0, 0.05, 0.05, 1), -5);
@@ -109,6 +113,8 @@ type Option = Reading & { readonly score: number };
 function optionsFor(column: Column, index: number, role: MainRole, temperatureUnit: SentUnit): Option[] {
   const s = column.statistics;
   if (s === undefined || s.share < 0.3) return [];
+  // One character is a flag, not a reading.
+  if (typeof column.at === 'object' && s.distinct === 1 && column.at.end - column.at.start < 4) return [];
   const base =
     nameScore(column, role) + (s.share < 0.7 ? -1 : 0) + (s.isClimbing && s.count > 8 && s.spread > 0 && isEven(column) ? -6 : 0);
   const options: Option[] = [];
@@ -321,8 +327,8 @@ function orderScore(main: Partial<Record<MainRole, Option>>): number {
   let score = 0;
   const place = (role: MainRole): number | undefined => main[role]?.column;
   for (const [before, after, cost] of [
-    ['o2', 'co', 0.6],
-    ['stack', 'air', 0.8],
+    ['o2', 'co', 1.6],
+    ['stack', 'air', 1],
     ['o2', 'stack', 0.3],
     ['co', 'stack', 0.3],
     ['co', 'air', 0.8],
@@ -341,7 +347,8 @@ function temperaturePairScore(table: Table, main: Partial<Record<MainRole, Optio
   const air = table.columns[main.air.column];
   if (stack === undefined || air === undefined || main.stack.unit !== main.air.unit) return 0;
   const share = shareOf(rowPairs(stack, air), (x, y) => x * (main.stack?.scale ?? 1) >= y * (main.air?.scale ?? 1) - 4);
-  return share > 0.85 ? 0.5 : -5;
+  // One instrument writes its temperatures alike.
+  return (share > 0.85 ? 0.5 : -5) - (main.stack.scale === main.air.scale ? 0 : 2.5);
 }
 
 const signature = (identity: Identity): string =>
@@ -408,5 +415,9 @@ export function solveIdentity(table: Table): Solved | undefined {
   const [first] = ranked;
   if (first === undefined) return undefined;
   const total = ranked.reduce((sum, { score }) => sum + Math.exp(score - first.score), 0);
-  return { best: first, confidence: 1 / total, second: ranked[1] };
+  // Even the best way may be a poor one: then these are probably no readings of a flue gas at all.
+  const unexplained = first.rest.filter(({ role }) => role === 'other').length;
+  const fit = first.score - UNEXPLAINED * unexplained;
+  const plausible = 1 / (1 + Math.exp(-(fit - POOR_FIT) / 1.5));
+  return { best: first, confidence: plausible / total, second: ranked[1], ranked: ranked.slice(0, 6) };
 }

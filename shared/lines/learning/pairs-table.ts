@@ -113,7 +113,14 @@ function tableFrom(
 
   const times = frequentKeys(withPairs, 2);
   const most = Math.max(0, ...[...times.values()].map((row) => row.times));
-  const keys = [...times].filter(([, row]) => row.times >= Math.max(2, most * 0.4));
+  // Titles look like keys with a word behind them; only what is read, or tells time or status, belongs to the cycle.
+  const readable = new Map<string, number>();
+  for (const { pairs } of withPairs) {
+    for (const { key, value } of pairs) if (/\d/.test(value)) readable.set(normalKey(key), (readable.get(normalKey(key)) ?? 0) + 1);
+  }
+  const keys = [...times].filter(
+    ([key, row]) => row.times >= Math.max(2, most * 0.4) && ((readable.get(key) ?? 0) >= row.times * 0.3 || (nameMeaning(key).roles.status ?? 0) >= 3),
+  );
   if (keys.length < 2 || keys.length > 40) return undefined;
   const known = new Set(keys.map(([key]) => key));
   const sequence = withPairs
