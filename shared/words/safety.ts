@@ -1,0 +1,131 @@
+/** The safety run-through in words: title, what to do, what passes, and the caution that belongs to it. */
+import type { FlameSignalVerdict, SafetyTestId, TimingNote, TimingVerdict } from '../tuning/safety-plan.ts';
+
+export type SafetyWords = {
+  readonly title: string;
+  readonly todo: string;
+  readonly passes: string;
+  readonly caution?: { readonly bold: string; readonly why: string };
+  /** on the stopwatch's button */
+  readonly startKey?: string;
+  readonly stopKey?: string;
+};
+
+const oneReset = {
+  bold: 'Do not relight while oil lies in the chamber.',
+  why: 'One press of reset. If it locks out again, stop and find the cause.',
+};
+const bypass = {
+  bold: 'Write every jumper and every unplugged detector down here first.',
+  why: 'The visit can not be signed while one is open.',
+};
+
+export const safetyWords: Record<SafetyTestId, SafetyWords> = {
+  'room-co-before': {
+    title: 'Room CO before',
+    todo: 'With the instrument zeroed outdoors, read the air of the room where you work.',
+    passes: 'Below 9 ppm. From 9 ppm find the source, at 35 ppm stop the job, at 100 ppm everybody out.',
+    caution: { bold: 'At 100 ppm everybody out.', why: 'Call for help. Do not stay to ventilate.' },
+  },
+  'lockout-no-ignition': {
+    title: 'Lockout, no ignition',
+    todo: 'Burner off. Shut the oil valve, or keep the flame detector dark. Start the burner and the watch together, stop the watch when the control locks out.',
+    passes: 'Locks out within the time marked on the control.',
+    caution: oneReset,
+    startKey: 'Burner starts: start the watch',
+    stopKey: 'Lockout now: stop the watch',
+  },
+  'manual-reset': {
+    title: 'Reset by hand only',
+    todo: 'Wait one minute after the lockout. Then press reset once.',
+    passes: 'It stays out until reset is pressed, and starts on that press.',
+    caution: oneReset,
+  },
+  'flame-failure': {
+    title: 'Flame failure to lockout',
+    todo: 'With the burner running steadily, shut the oil valve. Start the watch with your key, stop it when the control locks out.',
+    passes: 'The oil is shut off and the control locks out within its marked times. A control that recycles may try once more first.',
+    caution: oneReset,
+    startKey: 'Oil shut: start the watch',
+    stopKey: 'Lockout now: stop the watch',
+  },
+  'false-light': {
+    title: 'No start with light',
+    todo: 'Burner off. Let the detector see light, then call for heat.',
+    passes: 'The burner does not start.',
+    caution: bypass,
+  },
+  'flame-signal': {
+    title: 'Flame detector',
+    todo: 'Measure the resistance of the detector with the flame on. In the dark it should read 100 kΩ or more.',
+    passes: 'Within what the control’s sheet says; 300 to 1 000 Ω is usual.',
+  },
+  'high-limit': {
+    title: 'High limit',
+    todo: 'Lower the set point, or let the temperature rise with the circulator or fan stopped. Stay with it.',
+    passes: 'The burner stops at the set point within the tolerance of the control, and starts again after the temperature has fallen.',
+    caution: { bold: 'Never leave with a limit or a low-water device out of circuit.', why: 'Put the set point back where it was.' },
+  },
+  'low-water': {
+    title: 'Low water',
+    todo: 'Drain slowly, or blow the device down as its maker says.',
+    passes: 'The burner stops before the water leaves the glass.',
+    caution: { bold: 'Hot water and steam.', why: 'Never feed cold water into a dry hot boiler.' },
+  },
+  'relief-valve': {
+    title: 'Relief valve',
+    todo: 'Compare its rating with the boiler’s plate. Lift it where that is safe.',
+    passes: 'The rating suits, it lifts and seats again.',
+    caution: { bold: 'Hot water and steam come out here.', why: 'Stand aside of the outlet.' },
+  },
+  switches: {
+    title: 'Emergency switch',
+    todo: 'Run the burner. Use the emergency switch, the service switch and, where there is one, the overhead thermal switch.',
+    passes: 'Each of them stops the burner.',
+  },
+  'blocked-vent': {
+    title: 'Blocked vent, power vent',
+    todo: 'Keep the draft proving switch from closing, as its maker says.',
+    passes: 'The burner stops or does not start.',
+    caution: { bold: 'Flue gas can come into the room.', why: 'Watch the room CO. Stop at 35 ppm.' },
+  },
+  'oil-valves': {
+    title: 'Oil safety valves',
+    todo: 'Look at the fusible valves and the line.',
+    passes: 'They are there, free and dry.',
+  },
+  restarts: {
+    title: 'Three restarts',
+    todo: 'Start at least three times: cold, warm within two minutes, hot. Stand aside. Look at the flame go out.',
+    passes: 'No thump, no smoke that stays; the flame is out within 2 s of the stop.',
+    caution: { bold: 'Stand aside at light-off.', why: 'A delayed ignition comes out of the front.' },
+  },
+  'leaks-covers-room-co': {
+    title: 'Oil leaks, covers, room CO',
+    todo: 'Look for oil at every joint. Covers on, test holes plugged, screws locked. Read the room air once more.',
+    passes: 'Dry, closed, and room CO not above what it was before.',
+  },
+};
+
+export const timingWords: Record<TimingVerdict, string> = {
+  pass: 'within the rated time',
+  fail: 'over the rated time',
+  'too-close': 'too close to call',
+  'no-mark': 'no rated time typed',
+};
+
+export const timingNotes: Record<TimingNote, string> = {
+  'far-below-mark': 'Less than half of the rated time. Look at the control’s marking again.',
+  'differs-from-last-visit': 'More than 20 % away from the last visit.',
+};
+
+export const flameSignalWords: Record<FlameSignalVerdict, string> = {
+  usual: 'usual',
+  weak: 'weak: clean the detector and look at its view of the flame',
+  'too-weak': 'too weak for most controls',
+  shorted: 'close to a short circuit',
+};
+
+export const bypassLine = (what: string): string => `Bypass open: ${what}. Close it before you leave.`;
+export const overRated = 'over';
+export const inferredFromGas = 'inferred from the gas data; a stopwatch comes first';
