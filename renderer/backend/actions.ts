@@ -1,0 +1,87 @@
+/** What a person does, as commands. Answers go to the store; a refusal becomes an alert, never a silent nothing. */
+import type { Client } from '../../shared/ipc/client.ts';
+import type { CallInput, CommandName, Output } from '../../shared/ipc/contract.ts';
+import type { SettingsPatch } from '../../shared/ipc/settings.ts';
+import type { Mark, MarkBody } from '../../shared/measurement/mark.ts';
+import type { Reading } from '../../shared/measurement/state.ts';
+import { live } from '../../shared/words/live.ts';
+import type { AppStore } from '../state/store.ts';
+
+export type Actions = ReturnType<typeof createActions>;
+
+export function createActions(client: Client, store: AppStore) {
+  const state = () => store.getState();
+  async function ask<K extends CommandName>(name: K, input: CallInput<K>): Promise<Output<K> | undefined> {
+    const result = await client.call(name, input);
+    if (result.ok) return result.value;
+    state().commandFailed(result.error);
+    return undefined;
+  }
+  const openRun = (): string | undefined => state().runId;
+
+  return {
+    ask,
+    async changeSettings(patch: SettingsPatch): Promise<void> {
+      const settings = await ask('settings.change', { patch });
+      if (settings !== undefined) state().settingsChanged(settings);
+    },
+    async startRun(input: CallInput<'run.start'>): Promise<boolean> {
+      const info = await ask('run.start', input);
+      if (info === undefined) return false;
+      state().runChanged(info);
+      state().runChosen(info.runId);
+      state().panelOpened(undefined);
+      return true;
+    },
+    async goOn(runId: string): Promise<void> {
+      const info = await ask('run.continue', { runId });
+      if (info === undefined) return;
+      state().interruptedLeft(runId);
+      state().runChanged(info);
+      state().runChosen(info.runId);
+    },
+    async endRun(): Promise<void> {
+      const runId = openRun();
+      if (runId !== undefined) await ask('run.end', { runId });
+    },
+    async mark(body: MarkBody, options: { timeMs?: number; setsSimulator?: boolean } = {}): Promise<Mark | undefined> {
+      const runId = openRun();
+      if (runId === undefined) return undefined;
+      const timeMs = options.timeMs === undefined ? undefined : Math.round(options.timeMs);
+      const mark = await ask('run.mark', {
+        runId,
+        body,
+        ...(timeMs === undefined ? {} : { timeMs }),
+        ...(options.setsSimulator === undefined ? {} : { setsSimulator: options.setsSimulator }),
+      });
+      if (mark !== undefined) state().markMade(runId, mark);
+      return mark;
+    },
+    async undoMark(): Promise<void> {
+      const runId = openRun();
+      const last = runId === undefined ? undefined : state().runs[runId]?.marks.at(-1);
+      if (runId === undefined || last === undefined) return state().saidChanged(live.nothingToUndo);
+      const edit = { kind: 'undone', markId: last.id } as const;
+      const done = await ask('run.editMark', { runId, edit });
+      if (done === undefined) return;
+      state().markEdited(runId, edit);
+      state().saidChanged(live.undone);
+    },
+    async takeReading(): Promise<Reading | undefined> {
+      const runId = openRun();
+      if (runId === undefined) return undefined;
+      const reading = await ask('run.takeReading', { runId });
+      if (reading !== undefined) state().readingTaken(runId, reading);
+      return reading;
+    },
+    /** The file goes to the browser's own downloads; its address works once. */
+    async exportRun(
+      runId: string,
+      form: 'run' | 'csv' | 'json' | 'text',
+      save: (address: string, fileName: string) => void,
+    ): Promise<void> {
+      const ready = await ask('run.export', { runId, form });
+      if (ready !== undefined) save(ready.download, ready.fileName);
+    },
+  };
+}

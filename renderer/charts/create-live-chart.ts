@@ -1,0 +1,236 @@
+/**
+ * The trend as an object with a life: created once, fed, destroyed. One strip per channel over one time axis, drawn by Chart.js;
+ * points are thinned here to low and high per pixel column before Chart.js sees them, so a one-sample spike stays.
+ */
+import { Chart, LinearScale, LineController, LineElement, PointElement, type ChartDataset, type Plugin, type ScaleOptions } from 'chart.js';
+import type { SettlingChannel } from '../../shared/measurement/channel.ts';
+import type { Columns } from '../../shared/series/series.ts';
+import { formatNumber, shownAs, type UnitSystem } from '../format/quantity.ts';
+import type { RunBuffers } from '../live/run-buffers.ts';
+import { readColors, type ChartColors } from './chart-colors.ts';
+import { drawBehind, drawInFront, drawMarkNames, drawTimeAxis, type StripFrame, type TrendFrame } from './draw-trend.ts';
+import { stripScale, widen, type StripScale } from './strip-scale.ts';
+import type { TrendContent, TrendStrip } from './trend-content.ts';
+import { spanOf, timeTicks, type TrendWindow } from './trend-window.ts';
+
+Chart.register(LineController, LineElement, PointElement, LinearScale);
+
+export type LiveChartInput = {
+  buffers: RunBuffers;
+  content: TrendContent;
+  window: TrendWindow;
+  units: UnitSystem;
+  /** offset from now while following, else run time -> text */
+  timeText: (ms: number, following: boolean) => string;
+};
+export type LiveChart = {
+  /** draws when something changed since the last time; cheap otherwise */
+  draw(input: LiveChartInput): void;
+  themeChanged(): void;
+  timeAt(clientX: number): number | undefined;
+  destroy(): void;
+};
+
+type Point = { x: number; y: number };
+const HEAD = 34;
+const FOOT = 34;
+const AXIS = 44;
+
+export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { channel: SettlingChannel; weight: number }[]): LiveChart {
+  let colors: ChartColors = readColors(canvas);
+  let input: LiveChartInput | undefined;
+  let drawn = '';
+  let drawnContent: TrendContent | undefined;
+  const scales = new Map<SettlingChannel, StripScale>();
+
+  const frameOf = (chart: Chart): TrendFrame | undefined => {
+    const x = chart.scales['x'];
+    if (x === undefined || input === undefined) return undefined;
+    const { units } = input;
+    const strips = input.content.strips.flatMap((strip): StripFrame[] => {
+      const axis = chart.scales[strip.channel];
+      const scale = scales.get(strip.channel);
+      if (axis === undefined || scale === undefined) return [];
+      const shown = shownAs(strip.channel, units);
+      return [
+        {
+          strip,
+          scale,
+          top: axis.top,
+          bottom: axis.bottom,
+          yOf: (inner) => axis.getPixelForValue(inner * shown.factor + shown.offset),
+          labelOf: (value) => formatNumber(value, scale.decimals),
+        },
+      ];
+    });
+    const { left, right, top, bottom } = chart.chartArea;
+    return {
+      context: chart.ctx,
+      colors,
+      left,
+      right,
+      top,
+      bottom,
+      nowX: x.getPixelForValue(input.buffers.nowMs()),
+      xOf: (time) => x.getPixelForValue(time),
+      strips,
+    };
+  };
+
+  const drawing: Plugin<'line'> = {
+    id: 'trend',
+    beforeDatasetsDraw(chart) {
+      const frame = frameOf(chart);
+      if (frame !== undefined && input !== undefined) drawBehind(frame, input.content);
+    },
+    afterDatasetsDraw(chart) {
+      const frame = frameOf(chart);
+      if (frame === undefined || input === undefined) return;
+      const { content, window, buffers, timeText } = input;
+      drawInFront(frame, content.lostSinceMs);
+      drawMarkNames(frame, content.marks);
+      const span = spanOf(window, buffers.nowMs());
+      const following = window.kind === 'following';
+      const most = Math.max(3, Math.floor((frame.right - frame.left) / 82));
+      drawTimeAxis(
+        frame,
+        timeTicks(span, following ? buffers.nowMs() : 0, most, (ms) => timeText(ms, following)),
+      );
+    },
+  };
+
+  const axes = Object.fromEntries(
+    channels.map(({ channel, weight }): [string, ScaleOptions<'linear'>] => [
+      channel,
+      {
+        type: 'linear',
+        position: 'left',
+        stack: 'strips',
+        stackWeight: weight,
+        weight: -channels.findIndex((one) => one.channel === channel),
+        grid: { display: false },
+        border: { display: false },
+        ticks: { display: false },
+        afterFit: (axis: { width: number }) => void (axis.width = AXIS),
+      } as unknown as ScaleOptions<'linear'>,
+    ]),
+  );
+  const chart = new Chart(canvas, {
+    type: 'line',
+    data: { datasets: channels.map(({ channel }) => datasetOf(channel, colors)) },
+    options: {
+      animation: false,
+      parsing: false,
+      normalized: true,
+      responsive: true,
+      maintainAspectRatio: false,
+      events: [],
+      layout: { autoPadding: false, padding: { top: HEAD, right: 0, bottom: 0, left: 0 } },
+      elements: { point: { radius: 0 } },
+      plugins: { tooltip: { enabled: false } },
+      scales: {
+        ...axes,
+        x: {
+          type: 'linear',
+          position: 'bottom',
+          grid: { display: false },
+          border: { display: false },
+          ticks: { display: false },
+          afterFit: (axis: { height: number }) => void (axis.height = FOOT),
+        } as unknown as ScaleOptions<'linear'>,
+      },
+      onResize: () => void (drawn = ''),
+    },
+    plugins: [drawing],
+  });
+
+  return {
+    draw(next) {
+      const key = `${next.buffers.version()}|${next.units}|${JSON.stringify(next.window)}|${canvas.clientWidth}x${canvas.clientHeight}`;
+      if (key === drawn && next.content === drawnContent) return;
+      // a scale kept calm in one unit says nothing in another
+      if (input?.units !== next.units) scales.clear();
+      drawn = key;
+      drawnContent = next.content;
+      input = next;
+      const span = spanOf(next.window, next.buffers.nowMs());
+      const buckets = Math.max(50, Math.round((canvas.clientWidth - AXIS) / 1.5));
+      channels.forEach(({ channel }, index) => {
+        const strip = next.content.strips.find((one) => one.channel === channel);
+        const dataset = chart.data.datasets[index];
+        const axis = chart.options.scales?.[channel] as { min?: number; max?: number } | undefined;
+        if (strip === undefined || dataset === undefined || axis === undefined) return;
+        const shown = shownAs(channel, next.units);
+        const columns = next.buffers.series(channel).query(span.fromMs, Math.min(span.toMs, next.buffers.nowMs()), buckets);
+        const toShown = (inner: number): number => inner * shown.factor + shown.offset;
+        dataset.data = pointsOf(columns, toShown);
+        const before = scales.get(channel);
+        const scale = stripScale(rangeOf(columns, strip, span, toShown), strip.leastSpan * shown.factor, before);
+        scales.set(channel, scale);
+        axis.min = scale.low;
+        axis.max = scale.high;
+      });
+      const x = chart.options.scales?.['x'] as { min?: number; max?: number };
+      x.min = span.fromMs;
+      x.max = span.toMs;
+      chart.update('none');
+    },
+    themeChanged() {
+      colors = readColors(canvas);
+      channels.forEach(({ channel }, index) => {
+        const dataset = chart.data.datasets[index];
+        if (dataset !== undefined) dataset.borderColor = colors[channel];
+      });
+      drawn = '';
+      if (input !== undefined) this.draw(input);
+    },
+    timeAt(clientX) {
+      const axis = chart.scales['x'];
+      return axis?.getValueForPixel(clientX - canvas.getBoundingClientRect().left);
+    },
+    destroy: () => chart.destroy(),
+  };
+}
+
+const datasetOf = (channel: SettlingChannel, colors: ChartColors): ChartDataset<'line', Point[]> => ({
+  data: [],
+  yAxisID: channel,
+  xAxisID: 'x',
+  borderColor: colors[channel],
+  borderWidth: 2.5,
+  borderJoinStyle: 'round',
+  pointRadius: 0,
+  spanGaps: false,
+  tension: 0,
+});
+
+/** Low and high of each column as two points; a break becomes a point without value, so that nothing is joined over it. */
+function pointsOf({ timeMs, low, high, breaks }: Columns, toShown: (inner: number) => number): Point[] {
+  const points: Point[] = [];
+  const breaksAt = new Set(breaks);
+  timeMs.forEach((time, index) => {
+    if (breaksAt.has(index)) points.push({ x: time, y: NaN });
+    const [bottom, top] = [low[index] as number, high[index] as number];
+    points.push({ x: time, y: toShown(bottom) });
+    if (top !== bottom) points.push({ x: time, y: toShown(top) });
+  });
+  return points;
+}
+
+/** What the strip has to show: the curve, where it is heading, its readings. */
+function rangeOf(
+  { low, high }: Columns,
+  strip: TrendStrip,
+  span: { fromMs: number; toMs: number },
+  toShown: (inner: number) => number,
+): { low: number; high: number } | undefined {
+  let range: { low: number; high: number } | undefined;
+  low.forEach((value, index) => {
+    range = widen(widen(range, toShown(value)), toShown(high[index] as number));
+  });
+  const { heading } = strip;
+  if (heading !== undefined && range !== undefined)
+    range = widen(widen(range, toShown(heading.value - heading.band)), toShown(heading.value + heading.band));
+  for (const { timeMs, value } of strip.readings) if (timeMs >= span.fromMs && timeMs <= span.toMs) range = widen(range, toShown(value));
+  return range;
+}

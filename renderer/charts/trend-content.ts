@@ -1,0 +1,24 @@
+/** What the trend draws beside the curves, in run time and inner units. */
+import type { SettlingChannel } from '../../shared/measurement/channel.ts';
+
+export type TrendMark = { timeMs: number; label: string };
+export type TrendSpan = { fromMs: number; toMs: number };
+export type TrendStrip = {
+  channel: SettlingChannel;
+  /** height against the other strips */
+  weight: number;
+  leastSpan: number;
+  settled: readonly TrendSpan[];
+  readings: readonly { timeMs: number; value: number }[];
+  forecast: readonly { timeMs: number; value: number }[];
+  /** where it comes to rest: drawn as a slot at the right, as high as the band */
+  heading: { value: number; band: number } | undefined;
+};
+export type TrendContent = {
+  strips: readonly TrendStrip[];
+  marks: readonly TrendMark[];
+  gaps: readonly TrendSpan[];
+  /** when lines stopped coming, while they are away */
+  lostSinceMs: number | undefined;
+  excluded: readonly (TrendSpan & { reason: string })[];
+};

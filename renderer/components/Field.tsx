@@ -1,0 +1,92 @@
+import { useId, type ReactNode } from 'react';
+
+type Props = {
+  label: string;
+  value: string;
+  change: (value: string) => void;
+  unit?: string;
+  error?: string | undefined;
+  hint?: string | undefined;
+  width?: number;
+  first?: boolean;
+  numeric?: boolean;
+  disabled?: boolean;
+};
+
+/** Label above, unit at the right inside; what was typed is never cleared for the person. */
+export function Field({ label, value, change, unit, error, hint, width, first = false, numeric = true, disabled = false }: Props) {
+  const id = useId();
+  return (
+    <div style={width === undefined ? undefined : { width }}>
+      <label className="field-label" htmlFor={id}>
+        {label}
+      </label>
+      <div className={`field${error === undefined ? '' : ' wrong'}`}>
+        <input
+          id={id}
+          value={value}
+          disabled={disabled}
+          inputMode={numeric ? 'decimal' : 'text'}
+          autoComplete="off"
+          spellCheck={false}
+          aria-invalid={error !== undefined}
+          aria-describedby={error === undefined && hint === undefined ? undefined : `${id}-note`}
+          onChange={(event) => change(event.target.value)}
+          {...(first ? { 'data-first': '' } : {})}
+        />
+        {unit !== undefined && unit !== '' && <span className="unit">{unit}</span>}
+      </div>
+      {error !== undefined ? (
+        <div className="field-error" id={`${id}-note`} role="alert">
+          {error}
+        </div>
+      ) : (
+        hint !== undefined && (
+          <div className="field-hint" id={`${id}-note`}>
+            {hint}
+          </div>
+        )
+      )}
+    </div>
+  );
+}
+
+type ChoiceProps<T extends string> = {
+  label: string;
+  value: T;
+  change: (value: T) => void;
+  options: readonly { value: T; text: string }[];
+  width?: number;
+};
+
+export function Choice<T extends string>({ label, value, change, options, width }: ChoiceProps<T>) {
+  const id = useId();
+  return (
+    <div style={width === undefined ? undefined : { width }}>
+      <label className="field-label" htmlFor={id}>
+        {label}
+      </label>
+      <div className="field">
+        <select id={id} value={value} onChange={(event) => change(event.target.value as T)}>
+          {options.map((one) => (
+            <option key={one.value} value={one.value}>
+              {one.text}
+            </option>
+          ))}
+        </select>
+        <svg width="14" height="10" viewBox="0 0 14 10" aria-hidden="true">
+          <path className="stroke-second" strokeWidth="2.5" d="M1 1.5L7 8L13 1.5" />
+        </svg>
+      </div>
+    </div>
+  );
+}
+
+export function Check({ label, checked, change }: { label: ReactNode; checked: boolean; change: (checked: boolean) => void }) {
+  return (
+    <label className="check">
+      <input type="checkbox" checked={checked} onChange={(event) => change(event.target.checked)} />
+      <span>{label}</span>
+    </label>
+  );
+}

@@ -1,0 +1,54 @@
+import { useEffect, useRef, useState } from 'react';
+import { useApp, useParts } from '../app-parts.ts';
+import { announcementsOf } from '../live/announcements.ts';
+import { selectRun } from '../state/selectors.ts';
+
+const SILENT_AGAIN_MS = 30_000;
+const ALARM_EVERY_MS = 5_000;
+
+/** Speaks changes of state to a screen reader and plays their sounds; also what was done last. */
+export function SaidAloud() {
+  const { store, sounds } = useParts();
+  const said = useApp((state) => state.said);
+  const [words, setWords] = useState('');
+  const isAlarm = useApp((state) => state.standing.some(({ problem }) => problem.code === 'disk-full' || problem.code === 'disk-failed'));
+  const isAway = useApp((state) => selectRun(state)?.info.phase === 'lost');
+  const before = useRef(selectRun(store.getState()));
+
+  useEffect(
+    () =>
+      store.subscribe((state) => {
+        const now = selectRun(state);
+        if (now === before.current) return;
+        const heard = announcementsOf(before.current, now);
+        before.current = now;
+        if (heard.length === 0) return;
+        // one sound at a time: the weightiest came first
+        const sound = heard.find((one) => one.sound !== undefined)?.sound;
+        if (sound !== undefined) sounds.play(sound);
+        setWords(heard.map((one) => one.words).join(' '));
+      }),
+    [store, sounds],
+  );
+  useEffect(() => {
+    if (!isAway) return undefined;
+    const again = setTimeout(() => sounds.play('silent'), SILENT_AGAIN_MS);
+    return () => clearTimeout(again);
+  }, [isAway, sounds]);
+  useEffect(() => {
+    if (!isAlarm) return undefined;
+    sounds.play('alarm');
+    const again = setInterval(() => sounds.play('alarm'), ALARM_EVERY_MS);
+    return () => clearInterval(again);
+  }, [isAlarm, sounds]);
+  return (
+    <>
+      <div className="hidden-text" role="status" aria-live="polite">
+        {words}
+      </div>
+      <div className="hidden-text" aria-live="polite">
+        {said}
+      </div>
+    </>
+  );
+}

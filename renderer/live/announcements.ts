@@ -1,0 +1,28 @@
+/** What changed that must be heard and told: (before, now) -> sounds and words. Pure; the sounds are never the only sign. */
+import { live } from '../../shared/words/live.ts';
+import { channelWords, stateWords } from '../../shared/words/states.ts';
+import { settlingChannels } from '../../shared/measurement/channel.ts';
+import type { SoundName } from '../sound/sounds.ts';
+import { isSilent } from '../state/channels.ts';
+import { readinessOf } from '../state/readiness.ts';
+import type { RunRecord } from '../state/run-record.ts';
+
+export type Announcement = { sound: SoundName | undefined; words: string };
+
+export function announcementsOf(before: RunRecord | undefined, now: RunRecord | undefined): Announcement[] {
+  if (now === undefined || before === undefined || before.info.runId !== now.info.runId) return [];
+  const isAway = (record: RunRecord): boolean => record.info.phase === 'lost' || isSilent(record);
+  if (isAway(now) && !isAway(before)) return [{ sound: 'silent', words: live.announce.silent }];
+  if (isAway(now)) return [];
+  const heard: Announcement[] = [];
+  if (isAway(before)) heard.push({ sound: undefined, words: live.announce.back });
+  const [ready, wasReady] = [readinessOf(now), readinessOf(before)];
+  if (ready === 'full' && wasReady !== 'full') heard.push({ sound: 'full', words: live.announce.full });
+  if (ready === 'gas' && wasReady === 'none') heard.push({ sound: 'gas', words: live.announce.gas });
+  for (const channel of settlingChannels) {
+    const [state, was] = [now.face.states[channel]?.state, before.face.states[channel]?.state];
+    if (state !== undefined && was !== undefined && state !== was)
+      heard.push({ sound: undefined, words: live.announce.state(channelWords[channel].name, stateWords[state]) });
+  }
+  return heard;
+}

@@ -1,0 +1,97 @@
+/** The points of every run, outside React and outside the store: one min-max series per channel, and the last value of each. */
+import type { LiveBatch, History } from '../../shared/ipc/run-commands.ts';
+import type { ChannelId } from '../../shared/measurement/channel.ts';
+import { createSeries, type Series } from '../../shared/series/series.ts';
+
+export type RunBuffers = {
+  /** grows with every batch */
+  version(): number;
+  series(channel: ChannelId): Series;
+  channels(): ChannelId[];
+  /** run time of the newest batch */
+  nowMs(): number;
+  latest(channel: ChannelId): number | undefined;
+  take(batch: LiveBatch): void;
+  /** Past points of a run that was under way when this window opened. Ignored once live points are there. */
+  takeHistory(history: History): void;
+};
+
+export function createRunBuffers(): RunBuffers {
+  const all = new Map<ChannelId, Series>();
+  const latest = new Map<ChannelId, number>();
+  let version = 0;
+  let nowMs = 0;
+  let gapsSeen = 0;
+
+  const series = (channel: ChannelId): Series => {
+    const known = all.get(channel);
+    if (known !== undefined) return known;
+    const fresh = createSeries();
+    all.set(channel, fresh);
+    return fresh;
+  };
+  const breakAll = (): void => all.forEach((one) => one.gap());
+
+  return {
+    version: () => version,
+    series,
+    channels: () => [...all.keys()],
+    nowMs: () => nowMs,
+    latest: (channel) => latest.get(channel),
+    take(batch) {
+      if (batch.droppedCount > 0) breakAll();
+      let gapIndex = 0;
+      const gaps = batch.gaps.filter(({ fromMs }) => fromMs >= gapsSeen).sort((a, b) => a.fromMs - b.fromMs);
+      for (const sample of batch.samples) {
+        while (gapIndex < gaps.length && (gaps[gapIndex]?.fromMs ?? Infinity) <= sample.timeMs) {
+          breakAll();
+          gapsSeen = (gaps[gapIndex]?.fromMs ?? gapsSeen) + 1;
+          gapIndex += 1;
+        }
+        for (const [channel, value] of Object.entries(sample.values) as [ChannelId, number][]) {
+          series(channel).append(sample.timeMs, value);
+          latest.set(channel, value);
+        }
+        for (const channel of Object.keys(sample.absent ?? {}) as ChannelId[]) {
+          all.get(channel)?.gap();
+          latest.delete(channel);
+        }
+      }
+      if (gapIndex < gaps.length) breakAll();
+      nowMs = Math.max(nowMs, batch.timeMs);
+      version += 1;
+    },
+    takeHistory(history) {
+      for (const { channel, timeMs, low, high } of history.series) {
+        const target = series(channel);
+        if (target.count > 0) continue;
+        let previousMs = -Infinity;
+        timeMs.forEach((time, index) => {
+          if (history.gaps.some((gap) => gap.fromMs >= previousMs && gap.fromMs < time)) target.gap();
+          previousMs = time;
+          target.append(time, low[index] as number);
+          if (high[index] !== low[index]) target.append(time, high[index] as number);
+        });
+      }
+      nowMs = Math.max(nowMs, history.toMs);
+      version += 1;
+    },
+  };
+}
+
+/** Buffers by run; made when first asked for. */
+export type LiveBuffers = { of(runId: string): RunBuffers; forget(runId: string): void };
+
+export function createLiveBuffers(): LiveBuffers {
+  const runs = new Map<string, RunBuffers>();
+  return {
+    of(runId) {
+      const known = runs.get(runId);
+      if (known !== undefined) return known;
+      const fresh = createRunBuffers();
+      runs.set(runId, fresh);
+      return fresh;
+    },
+    forget: (runId) => void runs.delete(runId),
+  };
+}

@@ -1,0 +1,29 @@
+import { createRoot } from 'react-dom/client';
+import { common } from '../shared/words/common.ts';
+import { connect } from './backend/connect.ts';
+import { BrokenSlot } from './components/Signs.tsx';
+import './look/index.css';
+import { startWindow } from './start-window.tsx';
+
+const element = document.getElementById('root');
+if (element === null) throw new Error('no root element');
+if (matchMedia('(prefers-color-scheme: light)').matches) document.documentElement.dataset['theme'] = 'light';
+
+void connect(window).then((connection) => {
+  if (connection.kind === 'open') return startWindow(element, connection.transport);
+  // without a wire there is no store: one plain sentence
+  createRoot(element).render(
+    <main className="workspace-empty" style={{ height: '100%' }}>
+      <div className="about">
+        <div className="row" style={{ gap: 22 }}>
+          <BrokenSlot large />
+          <h1>{common.wire.refused}</h1>
+        </div>
+        <p className="second" style={{ fontSize: 20, marginTop: 20 }}>
+          {`${connection.reason} ${common.wire.refusedNext}`.trim()}
+        </p>
+      </div>
+    </main>,
+  );
+  return undefined;
+});

@@ -1,0 +1,110 @@
+/** Which reading can be taken now, whether it was, and the one sentence that says so. Pure. */
+import type { SettlingChannel } from '../../shared/measurement/channel.ts';
+import type { Reading } from '../../shared/measurement/state.ts';
+import { channelWords, excludedWords, reasonWords } from '../../shared/words/states.ts';
+import { live } from '../../shared/words/live.ts';
+import { formatAbout } from '../format/duration.ts';
+import { formatDifference, type UnitSystem } from '../format/quantity.ts';
+import { isSilent, type ChannelRowState } from './channels.ts';
+import type { RunRecord } from './run-record.ts';
+
+export type Readiness = 'none' | 'gas' | 'full';
+
+export const readinessOf = ({ face, info }: RunRecord): Readiness =>
+  info.phase === 'running' && face.openReading?.settled === true ? face.openReading.scope : 'none';
+
+/** The reading of this stretch, if a person took it at the scope that is ready now. */
+export function takenNow(record: RunRecord): Reading | undefined {
+  const lastAdjusted = record.marks.findLast(({ body }) => body.kind === 'adjustment')?.timeMs ?? 0;
+  const taken = record.readings.filter(({ id, toMs }) => record.takenIds.includes(id) && toMs >= lastAdjusted).at(-1);
+  if (taken === undefined) return undefined;
+  const ready = readinessOf(record);
+  if (ready === 'full' && taken.scope === 'gas') return undefined;
+  if (ready !== 'none' && !taken.settled) return undefined;
+  return taken;
+}
+
+/** Smoke typed since the last adjustment. */
+export function smokeIsTyped({ marks }: RunRecord): boolean {
+  const lastAdjusted = marks.findLastIndex(({ body }) => body.kind === 'adjustment');
+  return marks.slice(lastAdjusted + 1).some(({ body }) => body.kind === 'smoke');
+}
+
+export type Headline = { strong: string; rest: string };
+
+const say = (strong: string, rest = ''): Headline => ({ strong, rest });
+const words = live.headline;
+
+export function headlineOf(record: RunRecord, rows: readonly ChannelRowState[], units: UnitSystem): Headline {
+  const { info, excluded, face } = record;
+  switch (info.phase) {
+    case 'lost':
+      return say('', words.blank);
+    case 'learning':
+      return say(words.learning, words.learningNext);
+    case 'connecting':
+      return say(words.waiting);
+    case 'paused':
+      return say(words.paused);
+    case 'ended':
+      return say(words.ended, words.endedNext);
+    case 'running':
+      break;
+  }
+  if (isSilent(record)) return say('', words.blank);
+  const openSpan = excluded.find(({ fromMs, toMs }) => fromMs <= face.timeMs && (toMs === undefined || toMs >= face.timeMs));
+  if (openSpan !== undefined) return say(words.excluded(excludedWords[openSpan.reason] ?? openSpan.reason), words.excludedNext);
+
+  const ready = readinessOf(record);
+  const taken = takenNow(record);
+  const slowest = slowestOf(rows);
+  if (taken !== undefined) {
+    const strong = !taken.settled ? words.takenHand : taken.scope === 'full' ? words.takenFull : words.takenGas;
+    return say(strong, smokeIsTyped(record) ? words.nextTurn : words.nextSmoke);
+  }
+  if (ready === 'full') return say(words.fullReady, words.fullReadyNext);
+  if (ready === 'gas') return say(words.gasReady, slowest === undefined ? '' : fullIn(slowest));
+  if (rows.length === 0 || rows.every(({ value }) => value === undefined)) {
+    return info.source.kind === 'typed' ? say(words.waiting, words.typedNext) : say(words.waiting);
+  }
+  const void_ = rows.find(({ state }) => state === 'absent' || state === 'suspect');
+  if (void_ !== undefined) return voidSentence(void_);
+  return slowest === undefined ? say(words.waiting) : holdSentence(gasFirst(rows) ?? slowest, units);
+}
+
+/** Among the channels that are not settled, the one that takes longest; one without a forecast counts as longest of all. */
+function slowestOf(rows: readonly ChannelRowState[]): ChannelRowState | undefined {
+  const open = rows.filter(({ state }) => state === 'moving' || state === 'settling');
+  const secondsOf = ({ detail }: ChannelRowState): number => detail?.secondsLeft?.value ?? Infinity;
+  return open.reduce<ChannelRowState | undefined>(
+    (worst, row) => (worst === undefined || secondsOf(row) > secondsOf(worst) ? row : worst),
+    undefined,
+  );
+}
+
+/** A trial needs O2 and CO first: as long as one of them moves, it is the one to wait for. */
+const gasFirst = (rows: readonly ChannelRowState[]): ChannelRowState | undefined =>
+  slowestOf(rows.filter(({ channel }) => channel === 'o2' || channel === 'co'));
+
+const nameOf = (channel: SettlingChannel): string => channelWords[channel].name;
+
+function fullIn({ channel, detail }: ChannelRowState): string {
+  const seconds = detail?.secondsLeft?.value;
+  return seconds === undefined ? words.gasFullUnknown(nameOf(channel)) : words.gasFullIn(formatAbout(seconds));
+}
+
+function holdSentence({ channel, detail }: ChannelRowState, units: UnitSystem): Headline {
+  const heading = detail?.headingFor;
+  if (detail?.value === undefined || heading === undefined) return say(words.holds(nameOf(channel), words.noForecast));
+  const toGo = words.toGo(formatDifference(channel, heading.value - detail.value, units));
+  const seconds = detail.secondsLeft?.value;
+  return say(words.holds(nameOf(channel), toGo), seconds === undefined ? '' : words.holdsTime(formatAbout(seconds)));
+}
+
+function voidSentence({ channel, state, detail, value }: ChannelRowState): Headline {
+  const why = detail?.reason === undefined ? '' : `${reasonWords(channel, detail.reason, (value ?? 0) > 0)}. `;
+  const rest = why === '' ? '' : why.charAt(0).toUpperCase() + why.slice(1);
+  return state === 'absent'
+    ? say(words.absent(nameOf(channel)), rest + words.absentNext)
+    : say(words.suspect(nameOf(channel)), rest + words.suspectNext);
+}

@@ -1,0 +1,105 @@
+/** What the window knows of one run, at human speed. Samples are in live/run-buffers.ts. Pure merging; the store only keeps it. */
+import type { History, LiveBatch } from '../../shared/ipc/run-commands.ts';
+import type { Counters, ExcludedSpan, GapSpan, RunInfo, SettledSpan } from '../../shared/ipc/run-info.ts';
+import type { SettlingChannel } from '../../shared/measurement/channel.ts';
+import type { Derived } from '../../shared/measurement/derived.ts';
+import type { Mark, MarkEdit } from '../../shared/measurement/mark.ts';
+import type { ChannelState, Reading } from '../../shared/measurement/state.ts';
+
+/** The face of a run: what changes a few times a second and is shown as it is. */
+export type Face = {
+  timeMs: number;
+  states: Partial<Record<SettlingChannel, ChannelState>>;
+  derived: Derived | undefined;
+  openReading: Reading | undefined;
+  counters: Counters;
+  droppedCount: number;
+};
+
+export type RunRecord = {
+  info: RunInfo;
+  face: Face;
+  marks: readonly Mark[];
+  readings: readonly Reading[];
+  gaps: readonly GapSpan[];
+  excluded: readonly ExcludedSpan[];
+  settled: readonly SettledSpan[];
+  /** readings that a person took in this window; the sentence says what comes next */
+  takenIds: readonly string[];
+};
+
+export const recordOf = (info: RunInfo): RunRecord => ({
+  info,
+  face: { timeMs: info.timeMs, states: {}, derived: undefined, openReading: undefined, counters: info.counters, droppedCount: 0 },
+  marks: info.marks,
+  readings: [],
+  gaps: [],
+  excluded: [],
+  settled: [],
+  takenIds: [],
+});
+
+/** Adds or replaces by key; keeps the order of first sight. Returns the same array when there is nothing new. */
+export function mergeBy<T>(known: readonly T[], news: readonly T[], keyOf: (item: T) => string): readonly T[] {
+  if (news.length === 0) return known;
+  const merged = new Map(known.map((item) => [keyOf(item), item]));
+  for (const item of news) merged.set(keyOf(item), item);
+  return [...merged.values()];
+}
+
+export function applyEdits(marks: readonly Mark[], edits: readonly MarkEdit[]): readonly Mark[] {
+  return edits.reduce<readonly Mark[]>((current, edit) => {
+    switch (edit.kind) {
+      case 'undone':
+        return current.filter(({ id }) => id !== edit.markId);
+      case 'moved':
+        return current.map((mark) => (mark.id === edit.markId ? { ...mark, timeMs: edit.timeMs } : mark));
+    }
+  }, marks);
+}
+
+const byTime = <T extends { timeMs: number }>(items: readonly T[]): readonly T[] => [...items].sort((a, b) => a.timeMs - b.timeMs);
+const spanKey = (span: { fromMs: number; reason?: string; channel?: string }): string =>
+  `${span.channel ?? ''}|${span.reason ?? ''}|${span.fromMs}`;
+
+type Facts = Pick<LiveBatch, 'readings' | 'marks' | 'gaps' | 'excluded' | 'settled'>;
+function withFacts(record: RunRecord, facts: Facts, edits: readonly MarkEdit[]): RunRecord {
+  const marks =
+    facts.marks.length + edits.length === 0
+      ? record.marks
+      : byTime(
+          applyEdits(
+            mergeBy(record.marks, facts.marks, ({ id }) => id),
+            edits,
+          ),
+        );
+  return {
+    ...record,
+    marks,
+    readings: mergeBy(record.readings, facts.readings, ({ id }) => id),
+    gaps: mergeBy(record.gaps, facts.gaps, spanKey),
+    excluded: mergeBy(record.excluded, facts.excluded, spanKey),
+    settled: mergeBy(record.settled, facts.settled, spanKey),
+  };
+}
+
+export function withBatch(record: RunRecord, batch: LiveBatch): RunRecord {
+  const states = batch.states.length === 0 ? record.face.states : { ...record.face.states };
+  for (const state of batch.states) states[state.channel] = state;
+  return {
+    ...withFacts(record, batch, batch.edits),
+    face: {
+      timeMs: batch.timeMs,
+      states,
+      derived: batch.derived ?? record.face.derived,
+      openReading: batch.openReading,
+      counters: batch.counters,
+      droppedCount: record.face.droppedCount + batch.droppedCount,
+    },
+  };
+}
+
+export const withHistory = (record: RunRecord, history: History): RunRecord => withFacts(record, history, []);
+
+/** A newer info never takes the face back; its marks are the whole list. */
+export const withInfo = (record: RunRecord, info: RunInfo): RunRecord => ({ ...record, info, marks: byTime(info.marks) });

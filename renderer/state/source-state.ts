@@ -1,0 +1,74 @@
+/** What the source bar says. Pure. */
+import type { RunInfo } from '../../shared/ipc/run-info.ts';
+import { source } from '../../shared/words/source.ts';
+import { formatNumber } from '../format/quantity.ts';
+import { isSilent } from './channels.ts';
+import type { RunRecord } from './run-record.ts';
+
+export type SourceShape = 'none' | 'learning' | 'connected' | 'cut' | 'typed' | 'simulated' | 'replay';
+export type SourceState = { shape: SourceShape; alarm: boolean; name: string; about: string };
+
+export function sourceLabel({ source: from }: Pick<RunInfo, 'source'>): string {
+  switch (from.kind) {
+    case 'serial':
+      return from.label;
+    case 'simulated':
+      return source.simulated;
+    case 'replay':
+      return source.replay(from.label);
+    case 'typed':
+      return source.typed;
+  }
+}
+
+const shapeOf = ({ source: from }: RunInfo): SourceShape => (from.kind === 'serial' ? 'connected' : from.kind);
+
+function aboutOf(info: RunInfo): string {
+  const from = info.source;
+  if (from.kind === 'simulated') return source.scenario(from.title);
+  if (from.kind === 'replay')
+    return source.replaySpeed(
+      formatNumber(info.replay?.speed ?? 1, Number.isInteger(info.replay?.speed ?? 1) ? 0 : 1),
+      info.replay?.playing ?? false,
+    );
+  if (from.kind === 'typed') return source.typedAbout;
+  return info.recipeName === undefined ? source.noRecipe : source.recipe(info.recipeName);
+}
+
+export function sourceStateOf(record: RunRecord | undefined): SourceState {
+  if (record === undefined) return { shape: 'none', alarm: false, ...source.none };
+  const { info, face } = record;
+  const label = sourceLabel(info);
+  switch (info.phase) {
+    case 'connecting':
+      return { shape: 'learning', alarm: false, name: label, about: source.connecting };
+    case 'learning':
+      return { shape: 'learning', alarm: false, name: label, about: source.learning(face.counters.lines) };
+    case 'lost':
+      return info.problem === undefined || info.problem.code === 'port-lost'
+        ? { shape: 'cut', alarm: true, name: source.unplugged(label), about: source.unpluggedAbout }
+        : { shape: 'cut', alarm: true, name: source.lost(label), about: source.unpluggedAbout };
+    case 'paused':
+      return { shape: shapeOf(info), alarm: false, name: source.pausedName(label), about: aboutOf(info) };
+    case 'ended':
+      return { shape: 'none', alarm: false, name: source.ended(label), about: source.endedAbout };
+    case 'running':
+      return isSilent(record)
+        ? { shape: 'cut', alarm: true, name: source.silent(label), about: source.silentAbout }
+        : { shape: shapeOf(info), alarm: false, name: label, about: aboutOf(info) };
+  }
+}
+
+/** The words of the slanted tape; undefined for real measurements. */
+export function tapeOf(record: RunRecord | undefined): string | undefined {
+  switch (record?.info.source.kind) {
+    case 'simulated':
+      return source.tapeSimulated;
+    case 'replay':
+      return source.tapeReplay;
+    case 'typed':
+      return source.tapeTyped;
+    default:
+      return undefined;
+  }
+}

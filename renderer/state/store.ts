@@ -1,0 +1,17 @@
+/** The window's store: what changes at human speed. Samples never enter it. */
+import { createStore, type StoreApi } from 'zustand/vanilla';
+import { createAlertsSlice, type AlertsSlice } from './alerts-slice.ts';
+import { createHostSlice, type HostSlice } from './host-slice.ts';
+import { createRunsSlice, type RunsSlice } from './runs-slice.ts';
+import { createViewSlice, type ViewSlice } from './view-slice.ts';
+
+export type AppState = HostSlice & RunsSlice & AlertsSlice & ViewSlice;
+export type AppStore = StoreApi<AppState>;
+
+export const createAppStore = (): AppStore =>
+  createStore<AppState>()((...args) => ({
+    ...createHostSlice(...args),
+    ...createRunsSlice(...args),
+    ...createAlertsSlice(...args),
+    ...createViewSlice(...args),
+  }));

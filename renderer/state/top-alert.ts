@@ -1,0 +1,66 @@
+/** At most one notice or alarm is shown; the others are counted. Pure. */
+import { problems } from '../../shared/problem.ts';
+import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
+import { source } from '../../shared/words/source.ts';
+import { formatDuration } from '../format/duration.ts';
+import { isSilent, lineAgeMs } from './channels.ts';
+import type { RunRecord } from './run-record.ts';
+import { sourceLabel } from './source-state.ts';
+import type { AppState } from './store.ts';
+
+export type Alert = {
+  kind: 'notice' | 'alarm';
+  key: string;
+  strong: string;
+  rest: string;
+  /** a notice stays till answered; an alarm can't be closed while it holds */
+  dismiss: 'standing' | 'answer' | undefined;
+  question?: { answers: readonly string[] };
+};
+
+/** What endangers the record or the person is an alarm; the rest can wait for an answer. */
+const alarmCodes: ReadonlySet<string> = new Set(['disk-full', 'disk-failed', 'store-read-only', 'port-lost', 'source-silent']);
+
+export function alertsOf(record: RunRecord | undefined, { standing, answer }: Pick<AppState, 'standing' | 'answer'>): Alert[] {
+  const alerts: Alert[] = [];
+  if (record !== undefined) {
+    const ago = formatDuration(lineAgeMs(record) ?? 0);
+    if (record.info.phase === 'lost') {
+      const code = record.info.problem?.code ?? 'port-lost';
+      const rest = code === 'port-lost' ? source.portUnpluggedSentence(sourceLabel(record.info), ago) : problems[code].nextStep;
+      alerts.push({ kind: 'alarm', key: 'lost', strong: problems[code].title, rest, dismiss: undefined });
+    } else if (isSilent(record)) {
+      alerts.push({
+        kind: 'alarm',
+        key: 'silent',
+        strong: problems['source-silent'].title,
+        rest: source.silentSentence(sourceLabel(record.info), ago),
+        dismiss: undefined,
+      });
+    }
+    if (record.info.question !== undefined && record.info.phase !== 'ended') {
+      const { text, why, answers } = record.info.question;
+      alerts.push({ kind: 'notice', key: 'question', strong: text, rest: why, dismiss: undefined, question: { answers } });
+    }
+  }
+  const shownAlready = new Set(alerts.map(({ key }) => (key === 'lost' ? 'port-lost' : key === 'silent' ? 'source-silent' : key)));
+  for (const one of standing) {
+    if (shownAlready.has(one.problem.code)) continue;
+    alerts.push(standingAlert(one));
+  }
+  if (answer !== undefined)
+    alerts.push({ kind: 'notice', key: 'answer', ...sentence(answer.problem.code, answer.problem.detail), dismiss: 'answer' });
+  return alerts.sort(
+    (a, b) => Number(b.kind === 'alarm') - Number(a.kind === 'alarm') || Number(b.key === 'answer') - Number(a.key === 'answer'),
+  );
+}
+
+const sentence = (code: keyof typeof problems, detail: string | undefined): Pick<Alert, 'strong' | 'rest'> => ({
+  strong: problems[code].title,
+  rest: detail === undefined || detail.length > 160 ? problems[code].nextStep : `${detail} ${problems[code].nextStep}`,
+});
+
+function standingAlert({ key, problem }: StandingProblem): Alert {
+  const isAlarm = alarmCodes.has(problem.code);
+  return { kind: isAlarm ? 'alarm' : 'notice', key, ...sentence(problem.code, problem.detail), dismiss: isAlarm ? undefined : 'standing' };
+}

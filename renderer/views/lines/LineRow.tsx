@@ -1,0 +1,39 @@
+import { memo } from 'react';
+import type { LineReport } from '../../../shared/ipc/run-commands.ts';
+import { lines as words } from '../../../shared/words/source.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { formatClock } from '../../format/duration.ts';
+import { LineMarkSign } from './LineMarkSign.tsx';
+import { piecesOf } from './visible-text.ts';
+
+/** One line as it came: shape, time of arrival, bytes with each channel's underline, and why it was not understood. */
+export const LineRow = memo(function LineRow({
+  line,
+  startWallMs,
+  zoneMinutes,
+}: {
+  line: LineReport;
+  startWallMs: number;
+  zoneMinutes: number;
+}) {
+  const why = line.why === undefined ? '' : line.mark === 'rejected' ? words.why(line.why) : line.why;
+  return (
+    <li className={`line-row ${line.mark}`}>
+      <span>
+        <LineMarkSign mark={line.mark} />
+        <span className="hidden-text">{words.legend[line.mark]}</span>
+      </span>
+      <span className="third">{formatClock(startWallMs + line.timeMs, zoneMinutes, 'milliseconds')}</span>
+      <span className="text">
+        {piecesOf(line).map(({ text, kind, channel }, index) => (
+          <span key={index} className={kind === 'field' ? `span span-${channel}` : kind === 'control' ? 'control' : 'plain-text'}>
+            {text}
+          </span>
+        ))}
+      </span>
+      <span className={`why${line.mark === 'rejected' ? '' : ' plain'}`}>
+        <ChannelName text={why} />
+      </span>
+    </li>
+  );
+});

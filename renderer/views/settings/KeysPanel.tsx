@@ -1,0 +1,36 @@
+import { common } from '../../../shared/words/common.ts';
+import { keyWords } from '../../../shared/words/live.ts';
+import { useApp } from '../../app-parts.ts';
+import { Key } from '../../components/Key.tsx';
+import { Panel } from '../../components/Panel.tsx';
+import { keyActions } from '../../keys/default-keys.ts';
+
+export function KeysPanel() {
+  const panelOpened = useApp((state) => state.panelOpened);
+  return (
+    <Panel title={common.keysTitle} about={common.keysNote} close={() => panelOpened(undefined)}>
+      <div className="panel-body">
+        <ul className="keys-list">
+          {keyActions
+            .filter((action) => action !== 'curve')
+            .map((action) => (
+              <li key={action}>
+                <span>{keyWords[action]}</span>
+                <KeyShown action={action} />
+              </li>
+            ))}
+          <li>
+            <span>{keyWords['workspace']}</span>
+            <kbd>Ctrl 1 … 4</kbd>
+          </li>
+        </ul>
+      </div>
+    </Panel>
+  );
+}
+
+const KeyShown = ({ action }: { action: (typeof keyActions)[number] }) => (
+  <span>
+    <Key action={action} />
+  </span>
+);

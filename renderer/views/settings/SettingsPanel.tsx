@@ -1,0 +1,149 @@
+import { useState } from 'react';
+import type { Settings } from '../../../shared/ipc/settings.ts';
+import { common } from '../../../shared/words/common.ts';
+import { settingsWords as words } from '../../../shared/words/live.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { Check, Choice, Field } from '../../components/Field.tsx';
+import { Panel } from '../../components/Panel.tsx';
+import { formatPosition } from '../../format/quantity.ts';
+import { fuelOptions } from '../source/SourcePanel.tsx';
+import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
+import type { SoundName } from '../../sound/sounds.ts';
+
+const options = <T extends string>(texts: Readonly<Record<T, string>>): { value: T; text: string }[] =>
+  (Object.entries(texts) as [T, string][]).map(([value, text]) => ({ value, text }));
+
+export function SettingsPanel() {
+  const { actions } = useParts();
+  const settings = useApp((state) => state.settings);
+  const host = useApp((state) => state.host);
+  const panelOpened = useApp((state) => state.panelOpened);
+  return (
+    <Panel title={words.title} close={() => panelOpened(undefined)}>
+      <div className="panel-body">
+        <div className="settings-body">
+          <section className="column" style={{ gap: 14 }}>
+            <Choice
+              label={words.units}
+              value={settings.units}
+              options={options(common.units)}
+              change={(units) => void actions.changeSettings({ units })}
+            />
+            <Choice
+              label={words.theme}
+              value={settings.theme}
+              options={options(common.theme)}
+              change={(theme) => void actions.changeSettings({ theme })}
+            />
+            <Choice
+              label={words.fuel}
+              value={settings.fuelId}
+              options={fuelOptions}
+              change={(fuelId) => void actions.changeSettings({ fuelId })}
+            />
+          </section>
+          <SoundSection sound={settings.sound} />
+          <BandsSection bands={settings.bands} />
+          <section>
+            <h2>{words.version}</h2>
+            <p>
+              {common.appName} {host?.version ?? ''}
+            </p>
+            <p className="second">
+              {words.host}: {host === undefined ? '' : words.hosts[host.host]}
+            </p>
+            <p className="second" style={{ overflowWrap: 'anywhere' }}>
+              {words.folder} <span className="mono">{host?.dataFolder ?? ''}</span>
+            </p>
+          </section>
+        </div>
+      </div>
+    </Panel>
+  );
+}
+
+function SoundSection({ sound }: { sound: Settings['sound'] }) {
+  const { actions, sounds } = useParts();
+  const change = (part: Partial<Settings['sound']>): void => void actions.changeSettings({ sound: { ...sound, ...part } });
+  const names = Object.entries(words.sounds) as [SoundName, string][];
+  const test = (): void => names.forEach(([name], index) => setTimeout(() => sounds.play(name), index * 900));
+  return (
+    <section>
+      <h2>{words.sound}</h2>
+      <label className="field-label" htmlFor="volume">
+        {words.volume}
+      </label>
+      <input
+        id="volume"
+        className="range"
+        type="range"
+        min={0}
+        max={1}
+        step={0.05}
+        value={sound.volume}
+        onChange={(event) => change({ volume: Number(event.target.value) })}
+      />
+      <Check label={words.muted} checked={sound.muted} change={(muted) => change({ muted })} />
+      {names.map(([name, text]) => (
+        <div key={name}>
+          <Check
+            label={text}
+            checked={!sound.off.includes(name)}
+            change={(on) => change({ off: on ? sound.off.filter((one) => one !== name) : [...sound.off, name] })}
+          />
+        </div>
+      ))}
+      <button type="button" className="button" onClick={test}>
+        {words.test}
+      </button>
+    </section>
+  );
+}
+
+type BandKey = 'o2Percent' | 'coPpm' | 'stackK' | 'airK';
+const bandFields: readonly { band: BandKey; label: string; unit: string; low: number; high: number }[] = [
+  { band: 'o2Percent', label: words.bandO2, unit: '%', low: 0.02, high: 2 },
+  { band: 'coPpm', label: words.bandCo, unit: 'ppm', low: 1, high: 200 },
+  { band: 'stackK', label: words.bandStack, unit: 'K', low: 0.2, high: 20 },
+  { band: 'airK', label: words.bandAir, unit: 'K', low: 0.2, high: 10 },
+];
+
+function BandsSection({ bands }: { bands: Settings['bands'] }) {
+  return (
+    <section>
+      <h2>{words.bands}</h2>
+      <p className="second" style={{ marginBottom: 12 }}>
+        {words.bandsAbout}
+      </p>
+      <div className="field-grid">
+        {bandFields.map((one) => (
+          <BandField key={one.band} {...one} bands={bands} />
+        ))}
+      </div>
+    </section>
+  );
+}
+
+/** Kept as soon as it is a number inside its limits; until then the sentence says what can be typed. */
+function BandField({ band, label, unit, low, high, bands }: (typeof bandFields)[number] & { bands: Settings['bands'] }) {
+  const { actions } = useParts();
+  const [text, setText] = useState(formatPosition(bands[band]));
+  const typed = typedPlain(text);
+  const outside = typed.kind === 'number' && (typed.value < low || typed.value > high);
+  const change = (next: string): void => {
+    setText(next);
+    const parsed = typedPlain(next);
+    if (parsed.kind === 'number' && parsed.value >= low && parsed.value <= high)
+      void actions.changeSettings({ bands: { ...bands, [band]: parsed.value } });
+  };
+  return (
+    <Field
+      label={label}
+      unit={unit}
+      width={130}
+      value={text}
+      change={change}
+      error={errorOf(typed) ?? (outside ? common.fieldErrors.outside(formatPosition(low), formatPosition(high)) : undefined)}
+    />
+  );
+}

@@ -1,0 +1,74 @@
+import { useEffect, useState } from 'react';
+import type { Output } from '../../../shared/ipc/contract.ts';
+import { source } from '../../../shared/words/source.ts';
+import { common } from '../../../shared/words/common.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { Key } from '../../components/Key.tsx';
+import { Panel } from '../../components/Panel.tsx';
+import { selectInfo, selectMayAct } from '../../state/selectors.ts';
+import { sourceLabel } from '../../state/source-state.ts';
+import type { SourceKind } from '../../state/view-slice.ts';
+import { CurrentRun } from './CurrentRun.tsx';
+import { ReplayForm } from './ReplayForm.tsx';
+import { SerialForm } from './SerialForm.tsx';
+import { SimulatedForm } from './SimulatedForm.tsx';
+import { SourceKinds } from './SourceKinds.tsx';
+import { TypedForm } from './TypedForm.tsx';
+
+export type SourceList = Output<'source.list'>;
+
+/** Choose another source, or end, reconnect and adjust the run under way. */
+export function SourcePanel() {
+  const { actions } = useParts();
+  const panelOpened = useApp((state) => state.panelOpened);
+  const wanted = useApp((state) => state.sourceKind);
+  const info = useApp(selectInfo);
+  const mayAct = useApp(selectMayAct);
+  const ports = useApp((state) => state.ports);
+  const portsChanged = useApp((state) => state.portsChanged);
+  const [list, setList] = useState<SourceList>();
+  const [kind, setKind] = useState<SourceKind>(
+    wanted ?? (info === undefined || info.source.kind === 'serial' ? 'serial' : info.source.kind),
+  );
+  useEffect(() => {
+    let gone = false;
+    void actions.ask('source.list', {}).then((answer) => {
+      if (answer === undefined || gone) return;
+      setList(answer);
+      portsChanged(answer.ports);
+    });
+    return () => {
+      gone = true;
+    };
+  }, [actions, portsChanged]);
+  const isOpen = info !== undefined && info.phase !== 'ended';
+  return (
+    <Panel title={source.panelTitle} about={info === undefined ? '' : sourceLabel(info)} close={() => panelOpened(undefined)}>
+      <div className="source-panel">
+        <div className="kinds">
+          {isOpen && <CurrentRun info={info} mayAct={mayAct} />}
+          <SourceKinds chosen={kind} choose={setKind} />
+        </div>
+        <div className="detail">
+          <h2>{source.kinds[kind].title}</h2>
+          {kind === 'serial' && <SerialForm ports={ports} recipes={list?.recipes ?? []} mayAct={mayAct} />}
+          {kind === 'simulated' && <SimulatedForm scenarios={list?.scenarios ?? []} shapes={list?.shapes ?? []} mayAct={mayAct} />}
+          {kind === 'replay' && <ReplayForm runs={list?.runs ?? []} mayAct={mayAct} />}
+          {kind === 'typed' && <TypedForm mayAct={mayAct} />}
+        </div>
+      </div>
+    </Panel>
+  );
+}
+
+export function StartButton({ text, run, disabled }: { text: string; run: () => void; disabled: boolean }) {
+  return (
+    <div className="foot">
+      <button type="button" className="button main" disabled={disabled} onClick={run}>
+        {text} <Key action="main" />
+      </button>
+    </div>
+  );
+}
+
+export const fuelOptions = Object.entries(common.fuels).map(([value, text]) => ({ value, text }));

@@ -1,0 +1,81 @@
+import type { DerivedKey } from '../../../shared/measurement/derived.ts';
+import { quantities, type Quantity } from '../../../shared/units/quantities.ts';
+import { blankWords, channelWords } from '../../../shared/words/states.ts';
+import { live } from '../../../shared/words/live.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { DASH, formatValue, formatWithHalf, shownAs, type UnitSystem } from '../../format/quantity.ts';
+import type { ChannelRowState } from '../../state/channels.ts';
+import type { Face } from '../../state/run-record.ts';
+
+const shown: readonly { key: DerivedKey; withHalf?: boolean; tail?: string }[] = [
+  { key: 'netStackC' },
+  { key: 'co2Percent' },
+  { key: 'excessAirPercent' },
+  { key: 'coAirFreePpm' },
+  { key: 'stackLossPercent' },
+  { key: 'efficiencyHhvPercent', withHalf: true },
+  { key: 'waterDewPointMarginK', tail: live.derived.water },
+];
+
+/** The heating-value basis is part of a figure's name. */
+function labelOf(key: DerivedKey): string {
+  const { label, basis }: Quantity = quantities[key];
+  return basis === 'HHV' || basis === 'LHV' ? `${label}, ${basis}` : label;
+}
+
+/** Figures computed now: each with its basis; blank with the reason; provisional with the reason under it. */
+export function DerivedRow({ derived, rows, units }: { derived: Face['derived']; rows: readonly ChannelRowState[]; units: UnitSystem }) {
+  const restless = (['stackTemperature', 'o2', 'airTemperature'] as const).find((channel) =>
+    rows.some((row) => row.channel === channel && (row.state === 'settling' || row.state === 'moving')),
+  );
+  return (
+    <dl className="derived">
+      {shown.map(({ key, withHalf, tail }) => {
+        const value = derived?.values[key];
+        const half = derived?.expanded[key];
+        const unit = [shownAs(key, units).unit, tail].filter((part) => part !== undefined && part !== '').join(', ');
+        const blank = derived?.blank[key];
+        return (
+          <div key={key} className={withHalf === true ? 'wide' : ''} data-derived={key}>
+            <dt>
+              <ChannelName text={labelOf(key)} />
+            </dt>
+            {value === undefined ? (
+              <dd>
+                <div className="value off">{DASH}</div>
+                {blank !== undefined && (
+                  <div className="reason">
+                    <ChannelName text={blankWords[blank]} />
+                  </div>
+                )}
+              </dd>
+            ) : (
+              <dd>
+                <div className="value">
+                  {withHalf === true && half !== undefined ? (
+                    <WithHalf keyName={key} value={value} half={half} units={units} />
+                  ) : (
+                    `${formatValue(key, value, units)} `
+                  )}
+                  <span className="unit">{unit}</span>
+                </div>
+                {withHalf === true && restless !== undefined && (
+                  <div className="reason">{live.derived.stillSettling(channelWords[restless].inText)}</div>
+                )}
+              </dd>
+            )}
+          </div>
+        );
+      })}
+    </dl>
+  );
+}
+
+function WithHalf({ keyName, value, half, units }: { keyName: DerivedKey; value: number; half: number; units: UnitSystem }) {
+  const text = formatWithHalf(keyName, { value, half }, units);
+  return (
+    <>
+      {text.value} <span className="plus-minus">{text.half}</span>{' '}
+    </>
+  );
+}

@@ -1,0 +1,110 @@
+import { useRef } from 'react';
+import { common } from '../../../shared/words/common.ts';
+import { live } from '../../../shared/words/live.ts';
+import { useApp } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { Key } from '../../components/Key.tsx';
+import { SourceSign } from '../../components/Signs.tsx';
+import { formatAge } from '../../format/duration.ts';
+import { useKey } from '../../keys/use-key.ts';
+import { selectIsRunning, selectMayAct } from '../../state/selectors.ts';
+import { sourceStateOf } from '../../state/source-state.ts';
+import type { RunRecord } from '../../state/run-record.ts';
+import { ChannelRow } from './ChannelRow.tsx';
+import { isReadyToTake, mainDeedOf } from './main-deed.ts';
+import { MainButton } from './MainButton.tsx';
+import { useMarkKeys } from './MarkBar.tsx';
+import { Stepper } from './Stepper.tsx';
+import { settingWords } from './setting-words.ts';
+import { useLiveFacts } from './use-live-facts.ts';
+import type { Entry } from '../../state/view-slice.ts';
+import type { PendingDeeds } from './use-pending-mark.ts';
+
+/** Four rows, one sentence, one button: read and used from two metres. */
+export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
+  const { units, rows, trial, headline, alert, ageMs } = useLiveFacts(record);
+  const farTurned = useApp((state) => state.farTurned);
+  const can = useApp(selectMayAct) && useApp(selectIsRunning);
+  const head = useRef<HTMLElement>(null);
+  useMarkKeys(deeds, can, head);
+  useEntryKeys(can);
+  useKey('far', farTurned);
+  useKey('back', farTurned, deeds.pending === undefined);
+  const from = sourceStateOf(record);
+  const isAlarm = alert?.kind === 'alarm';
+  const sentence = isAlarm ? { strong: alert.strong, rest: alert.rest } : headline;
+  return (
+    <div className="far">
+      <header ref={head} className="far-head" aria-label={live.farView}>
+        <span className="trial">{live.trial(trial?.number ?? 1)}</span>
+        {deeds.pending === undefined ? <span>{settingWords(trial?.setting, ' · ') || live.noSetting}</span> : null}
+        <div className={deeds.pending === undefined ? 'hidden-text' : 'row'} style={deeds.pending === undefined ? undefined : { gap: 12 }}>
+          {deeds.adjusters.map((adjuster) => (
+            <Stepper key={adjuster.name} adjuster={adjuster} deeds={deeds} disabled={!can} />
+          ))}
+        </div>
+        <span className="grow" />
+        <SourceSign shape={from.shape} />
+        <b className="unwrapped" style={{ color: 'var(--ink)', fontSize: 20 }}>
+          {from.name}
+        </b>
+        {ageMs !== undefined && (
+          <span style={{ fontSize: 18, color: 'var(--ink)' }} className="unwrapped">
+            {`${formatAge(ageMs)} · ${record.info.source.kind === 'simulated' ? common.simulated : ''}`.replace(/ · $/, '')}
+          </span>
+        )}
+        <button type="button" className="button quiet" aria-label={live.farView} onClick={farTurned}>
+          <Key action="far" />
+        </button>
+      </header>
+      <main
+        className="far-rows"
+        data-region="main"
+        aria-label={common.region.main}
+        style={{ gridTemplateRows: `repeat(${Math.max(1, rows.length)}, minmax(0, 1fr))` }}
+      >
+        <h1 className="hidden-text">{live.farView}</h1>
+        {rows.map((row, index) => (
+          <ChannelRow
+            key={row.channel}
+            row={row}
+            isFirst={index === 0}
+            isLast={index === rows.length - 1}
+            nowMs={record.face.timeMs}
+            lineAgeMs={ageMs}
+            units={units}
+            size="far"
+          />
+        ))}
+      </main>
+      <footer
+        className={`far-foot${isAlarm ? ' alarm' : isReadyToTake(record) ? ' ready' : ''}`}
+        role={isAlarm ? 'alert' : undefined}
+        data-region="bar"
+        aria-label={common.region.bar}
+      >
+        <div>
+          <div className={`sentence${sentence.strong.length > 26 ? ' longer' : ''}`}>
+            <ChannelName text={sentence.strong === '' ? sentence.rest : sentence.strong} />
+          </div>
+          {sentence.strong !== '' && (
+            <div className="next">
+              <ChannelName text={deeds.pending?.error ?? sentence.rest} />
+            </div>
+          )}
+        </div>
+        <span className="grow" />
+        <MainButton deed={mainDeedOf(record)} blocked={deeds.pending !== undefined} />
+      </footer>
+    </div>
+  );
+}
+
+function useEntryKeys(can: boolean): void {
+  const entryOpened = useApp((state) => state.entryOpened);
+  const open = (entry: Entry) => (): void => entryOpened(entry);
+  useKey('smoke', open('smoke'), can);
+  useKey('draft', open('draft'), can);
+  useKey('pressure', open('pressure'), can);
+  useKey('note', open('note'), can);
+}

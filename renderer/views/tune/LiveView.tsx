@@ -1,0 +1,114 @@
+import { useMemo } from 'react';
+import { common } from '../../../shared/words/common.ts';
+import { live } from '../../../shared/words/live.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { AlertBand } from '../../components/AlertBand.tsx';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { formatClock, formatDuration } from '../../format/duration.ts';
+import { useWide } from '../../look/use-wide.ts';
+import type { RunRecord } from '../../state/run-record.ts';
+import { ChannelRow } from './ChannelRow.tsx';
+import { DerivedRow } from './DerivedRow.tsx';
+import { LiveTrend } from './LiveTrend.tsx';
+import { MarkBar } from './MarkBar.tsx';
+import { settingWords } from './setting-words.ts';
+import { Tools } from './Tools.tsx';
+import { TrialsColumn } from './TrialsColumn.tsx';
+import { trendContentOf, weightOf } from './trend-content-of.ts';
+import { useLiveFacts } from './use-live-facts.ts';
+import type { PendingDeeds } from './use-pending-mark.ts';
+
+export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
+  const { buffers } = useParts();
+  const facts = useLiveFacts(record);
+  const said = useApp((state) => state.said);
+  const isWide = useWide();
+  const { units, rows, trials, trial, headline, alert, otherAlerts, ageMs, isVoid } = facts;
+  const { info, face } = record;
+  const content = useMemo(() => trendContentOf(record, rows, trials), [record, rows, trials]);
+  const latest = buffers.of(info.runId);
+  const lead = trial?.setting.positions[0]?.name ?? deeds.adjusters[0]?.name;
+  const isAlarm = alert?.kind === 'alarm';
+  const error = deeds.pending?.error;
+
+  return (
+    <div
+      className="live"
+      style={{ '--pin-half': isWide ? '26px' : '19.5px', '--slot-half': isWide ? '35px' : '26px' } as React.CSSProperties}
+    >
+      <Tools
+        title={live.runOf(formatClock(info.startWallMs, info.zoneMinutes, 'minutes'))}
+        about={common.fuels[info.fuelId] ?? info.fuelId}
+      />
+      <main className="live-main" data-region="main" aria-label={common.region.main}>
+        <div className="measure">
+          <div className="trial-line">
+            <b>{live.trial(trial?.number ?? 1)}</b>
+            <span className="second">
+              {['', ...trialLine(record, trial?.fromMs ?? 0, settingWords(trial?.setting), isVoid, said)].join(' · ')}
+            </span>
+          </div>
+          <div className="rows" style={{ gridTemplateRows: rows.map(({ channel }) => `minmax(0, ${weightOf(channel)}fr)`).join(' ') }}>
+            {rows.map((row, index) => (
+              <ChannelRow
+                key={row.channel}
+                row={row}
+                isFirst={index === 0}
+                isLast={index === rows.length - 1}
+                nowMs={face.timeMs}
+                lineAgeMs={ageMs}
+                units={units}
+                size={isWide ? 'large' : 'normal'}
+              />
+            ))}
+          </div>
+          <div className="ready-line">
+            {error === undefined ? (
+              <>
+                {headline.strong !== '' && (
+                  <b>
+                    <ChannelName text={headline.strong} />
+                  </b>
+                )}
+                <span>
+                  <ChannelName text={headline.rest} />
+                </span>
+              </>
+            ) : (
+              <b className="field-error">{error}</b>
+            )}
+          </div>
+          <LiveTrend info={info} content={content} summary={`${headline.strong} ${headline.rest}`} />
+        </div>
+        <TrialsColumn
+          trials={trials}
+          lead={lead}
+          live={isVoid ? {} : { ...latestOf(latest, 'o2'), ...latestOf(latest, 'co') }}
+          units={units}
+          waiting={isVoid}
+        />
+      </main>
+      {alert !== undefined && isAlarm && isVoid ? (
+        <AlertBand alert={alert} others={otherAlerts} />
+      ) : (
+        <DerivedRow derived={face.derived} rows={rows} units={units} />
+      )}
+      {alert !== undefined && !(isAlarm && isVoid) && <AlertBand alert={alert} others={otherAlerts} />}
+      <MarkBar record={record} deeds={deeds} />
+    </div>
+  );
+}
+
+const latestOf = (
+  run: { latest(channel: 'o2' | 'co'): number | undefined },
+  channel: 'o2' | 'co',
+): Partial<Record<'o2' | 'co', number>> => {
+  const value = run.latest(channel);
+  return value === undefined ? {} : { [channel]: value };
+};
+
+function trialLine({ face }: RunRecord, fromMs: number, setting: string, isVoid: boolean, said: string): string[] {
+  if (isVoid) return [live.waiting];
+  const parts = [setting === '' ? live.noSetting : setting, live.since(formatDuration(face.timeMs - fromMs))];
+  return said === '' ? parts : [...parts, said.replace(/\.$/, '')];
+}

@@ -1,0 +1,51 @@
+import { common } from '../../../shared/words/common.ts';
+import { live } from '../../../shared/words/live.ts';
+import { useApp } from '../../app-parts.ts';
+import { Key } from '../../components/Key.tsx';
+import type { KeyAction } from '../../keys/default-keys.ts';
+import { useKey } from '../../keys/use-key.ts';
+
+/** The row under the source bar: which run this is, and the other ways to look at it. The step thread of a visit goes to its left. */
+export function Tools({ title, about }: { title: string; about: string }) {
+  const panelOpened = useApp((state) => state.panelOpened);
+  const farTurned = useApp((state) => state.farTurned);
+  const trialsTurned = useApp((state) => state.trialsTurned);
+  const trialsOpen = useApp((state) => state.trialsOpen);
+  const entryOpened = useApp((state) => state.entryOpened);
+  return (
+    <div className="tools" data-region="tools" role="toolbar" aria-label={common.region.tools}>
+      <h1 className="title small" style={{ fontSize: 17 }}>
+        {title}
+      </h1>
+      <span>· {about}</span>
+      <span className="grow" />
+      <Tool action="far" text={live.farView} run={farTurned} />
+      <Tool action="trials" text={live.trials} run={trialsTurned} pressed={trialsOpen} narrow />
+      <Tool action="table" text={live.table} run={() => entryOpened('table')} />
+      <Tool action="lines" text={live.lines} run={() => panelOpened('lines')} />
+      <Tool action="settings" text={live.settings} run={() => panelOpened('settings')} />
+      <Tool action="keys" text={live.keys} run={() => panelOpened('keys')} />
+    </div>
+  );
+}
+
+function Tool({
+  action,
+  text,
+  run,
+  pressed,
+  narrow = false,
+}: {
+  action: KeyAction;
+  text: string;
+  run: () => void;
+  pressed?: boolean;
+  narrow?: boolean;
+}) {
+  useKey(action, run);
+  return (
+    <button type="button" className={`button quiet${narrow ? ' only-narrow' : ''}`} aria-pressed={pressed} onClick={run}>
+      {text} <Key action={action} />
+    </button>
+  );
+}

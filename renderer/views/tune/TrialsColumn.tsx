@@ -1,0 +1,114 @@
+import { useRef, type KeyboardEvent } from 'react';
+import { common } from '../../../shared/words/common.ts';
+import { live } from '../../../shared/words/live.ts';
+import { smokeOf } from '../../../shared/tuning/trial.ts';
+import { useApp } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { Key } from '../../components/Key.tsx';
+import { DASH, formatPosition, formatSmoke, formatValue, type UnitSystem } from '../../format/quantity.ts';
+import { usePrinted } from '../../keys/use-key.ts';
+import type { NumberedTrial } from '../../state/trials.ts';
+
+type Props = {
+  trials: readonly NumberedTrial[];
+  lead: string | undefined;
+  live: Partial<Record<'o2' | 'co', number>>;
+  units: UnitSystem;
+  waiting: boolean;
+};
+
+/** Settings tried so far, the running one last. Up and down walk, S types smoke. */
+export function TrialsColumn({ trials, lead, live: now, units, waiting }: Props) {
+  const trialsTurned = useApp((state) => state.trialsTurned);
+  const open = useApp((state) => state.trialsOpen);
+  const entryOpened = useApp((state) => state.entryOpened);
+  const smokeKey = usePrinted('smoke');
+  const body = useRef<HTMLTableSectionElement>(null);
+  const walk = (event: KeyboardEvent<HTMLTableRowElement>): void => {
+    const rows = [...(body.current?.querySelectorAll<HTMLElement>('tr') ?? [])];
+    const index = rows.indexOf(event.currentTarget);
+    const next = event.key === 'ArrowDown' ? rows[index + 1] : event.key === 'ArrowUp' ? rows[index - 1] : undefined;
+    if (next === undefined) return;
+    event.preventDefault();
+    next.focus();
+  };
+  const figure = (trial: NumberedTrial, channel: 'o2' | 'co'): string => {
+    const mean = trial.reading?.channels[channel]?.mean ?? (trial.running ? now[channel] : undefined);
+    return mean === undefined ? DASH : formatValue(channel, mean, units);
+  };
+  return (
+    <aside className={`trials${open ? ' open' : ''}`} data-region="right" aria-label={live.trials}>
+      <div className="trials-head">
+        <h3>{live.trials}</h3>
+        <span className="grow" />
+        <button type="button" className="button quiet" aria-label={live.trials} onClick={trialsTurned}>
+          <Key action="trials" />
+        </button>
+      </div>
+      <div className="scroll">
+        <table aria-label={live.trials}>
+          <thead>
+            <tr>
+              <th scope="col">
+                <span className="hidden-text">{live.trial(0).replace(' 0', '')}</span>
+              </th>
+              <th scope="col">{lead?.toLowerCase() ?? ''}</th>
+              <th scope="col" className="right">
+                <ChannelName text={live.trialColumns.o2} />
+              </th>
+              <th scope="col" className="right">
+                {live.trialColumns.co}
+              </th>
+              <th scope="col" className="right">
+                {live.trialColumns.smoke}
+              </th>
+            </tr>
+          </thead>
+          <tbody ref={body}>
+            {trials.map((trial) => (
+              <tr
+                key={trial.id}
+                className={trial.running ? 'now' : ''}
+                tabIndex={trial.running ? 0 : -1}
+                onKeyDown={walk}
+                aria-current={trial.running ? 'true' : undefined}
+              >
+                <td className="bold second">{trial.number}</td>
+                <td className="number">{positionText(trial, lead)}</td>
+                <td className="number right">{figure(trial, 'o2')}</td>
+                <td className="number right">{figure(trial, 'co')}</td>
+                <td className="number right">
+                  <SmokeCell trial={trial} smokeKey={smokeKey} onType={() => entryOpened('smoke')} />
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        <div className="below">
+          {trials.length < 2 ? (
+            <p className="second">{live.trialsEmpty}</p>
+          ) : (
+            waiting && <p className="second">{`${live.trial(trials.at(-1)?.number ?? 1)}. ${live.trialWaits}`}</p>
+          )}
+        </div>
+      </div>
+    </aside>
+  );
+}
+
+const positionText = ({ setting }: NumberedTrial, lead: string | undefined): string => {
+  const position = setting.positions.find(({ name }) => name === lead) ?? setting.positions[0];
+  return position === undefined ? DASH : formatPosition(position.value);
+};
+
+function SmokeCell({ trial, smokeKey, onType }: { trial: NumberedTrial; smokeKey: string; onType: () => void }) {
+  const smoke = smokeOf(trial);
+  if (smoke !== undefined) return formatSmoke(smoke);
+  if (trial.smoke?.notTaken === true) return <span className="small second">{live.smokeDialog.notTaken.toLowerCase()}</span>;
+  if (!trial.running) return DASH;
+  return (
+    <button type="button" className="smoke-key" tabIndex={-1} aria-label={`${live.smoke}, ${common.keyOf(smokeKey)}`} onClick={onType}>
+      <kbd>{smokeKey}</kbd>
+    </button>
+  );
+}

@@ -1,0 +1,50 @@
+import { useState } from 'react';
+import { common } from '../../../../shared/words/common.ts';
+import { live } from '../../../../shared/words/live.ts';
+import { useApp } from '../../../app-parts.ts';
+import { Dialog } from '../../../components/Dialog.tsx';
+import { Field } from '../../../components/Field.tsx';
+import { formatWithUnit, shownAs } from '../../../format/quantity.ts';
+import { selectUnits } from '../../../state/selectors.ts';
+import { errorOf, typedQuantity } from './typed-number.ts';
+import { useKeepMark } from './use-keep-mark.ts';
+
+const words = live.pressureDialog;
+
+export function PressureEntry({ close }: { close: () => void }) {
+  const units = useApp(selectUnits);
+  const [text, setText] = useState('');
+  const [tried, setTried] = useState(false);
+  const keep = useKeepMark(close);
+  const typed = typedQuantity(text, 'pumpPressure', units);
+  const submit = (): void => {
+    setTried(true);
+    if (typed.kind === 'number')
+      keep({ kind: 'pressure', pumpPa: typed.value }, live.markWords.pressure(formatWithUnit('pumpPressure', typed.value, units)));
+  };
+  return (
+    <Dialog
+      title={words.title}
+      close={close}
+      submit={submit}
+      foot={
+        <>
+          <span className="grow" />
+          <button type="submit" className="button main">
+            {words.use} <kbd aria-hidden="true">Enter</kbd>
+          </button>
+        </>
+      }
+    >
+      <Field
+        label={words.field}
+        first
+        value={text}
+        change={setText}
+        unit={shownAs('pumpPressure', units).unit}
+        width={240}
+        error={errorOf(typed) ?? (tried && typed.kind === 'empty' ? common.fieldErrors.empty : undefined)}
+      />
+    </Dialog>
+  );
+}

@@ -1,0 +1,103 @@
+import { useState } from 'react';
+import type { SmokeSpot } from '../../../../shared/measurement/mark.ts';
+import { parseSmoke, type SmokeRefusal } from '../../../../shared/tuning/smoke.ts';
+import { live } from '../../../../shared/words/live.ts';
+import { useParts } from '../../../app-parts.ts';
+import { Dialog } from '../../../components/Dialog.tsx';
+import { Check, Field } from '../../../components/Field.tsx';
+import { formatSmoke } from '../../../format/quantity.ts';
+import type { RunRecord } from '../../../state/run-record.ts';
+import { trialsOf } from '../../../state/trials.ts';
+import { useKeepMark } from './use-keep-mark.ts';
+
+const words = live.smokeDialog;
+type Spot = { text: string; wet: boolean };
+
+const refusal = ({ key }: SmokeRefusal): string =>
+  ({ 'smoke-above-scale': words.above, 'smoke-below-scale': words.below, 'smoke-not-half': words.half, 'smoke-unclear': words.unclear })[
+    key
+  ];
+
+/** Up to three spots; an empty field is a spot that was not pumped. */
+export function SmokeEntry({ record, close }: { record: RunRecord; close: () => void }) {
+  const { actions } = useParts();
+  const [spots, setSpots] = useState<readonly Spot[]>([0, 1, 2].map(() => ({ text: '', wet: false })));
+  const [oil, setOil] = useState(false);
+  const [tried, setTried] = useState(false);
+  const keep = useKeepMark(close);
+  const change = (index: number, part: Partial<Spot>): void =>
+    setSpots(spots.map((spot, at) => (at === index ? { ...spot, ...part } : spot)));
+  const parsed = spots.map(({ text }) => (text.trim() === '' ? undefined : parseSmoke(text)));
+  const filled = parsed.filter((one) => one !== undefined);
+  const trial = trialsOf(record).at(-1)?.number ?? 1;
+
+  const submit = (): void => {
+    setTried(true);
+    if (filled.length === 0 || filled.some((one) => !one.ok)) return;
+    const body: SmokeSpot[] = parsed.flatMap((one, index) =>
+      one?.ok === true
+        ? [{ number: one.value, ...(spots[index]?.wet === true ? { flaw: 'wet' as const } : {}), ...(oil ? { oilTrace: true } : {}) }]
+        : [],
+    );
+    keep({ kind: 'smoke', spots: body }, live.markWords.smoke(body.map(({ number }) => formatSmoke(number)).join(', ')));
+  };
+  const look = async (): Promise<void> => {
+    const seen = await actions.ask('simulator.look', { runId: record.info.runId });
+    if (seen === undefined) return;
+    setSpots(
+      [0, 1, 2].map((index) => ({ text: seen.smoke[index] === undefined ? '' : formatSmoke(seen.smoke[index].number), wet: false })),
+    );
+    setOil(seen.smoke.some(({ oilTrace }) => oilTrace));
+  };
+
+  return (
+    <Dialog
+      title={words.title}
+      close={close}
+      submit={submit}
+      foot={
+        <>
+          {record.info.source.kind === 'simulated' && (
+            <button type="button" className="button" onClick={() => void look()}>
+              {words.simulated}
+            </button>
+          )}
+          <button
+            type="button"
+            className="button"
+            onClick={() => keep({ kind: 'smoke', spots: [], notTaken: true }, live.markWords.smokeNot)}
+          >
+            {words.notTaken}
+          </button>
+          <span className="grow" />
+          <button type="submit" className="button main">
+            {words.use} <kbd aria-hidden="true">Enter</kbd>
+          </button>
+        </>
+      }
+    >
+      <p className="second">
+        {words.about} {words.belongs(live.trial(trial))}
+      </p>
+      <div className="choice-row">
+        {spots.map((spot, index) => {
+          const one = parsed[index];
+          const empty = tried && filled.length === 0 && index === 0 ? words.unclear : undefined;
+          return (
+            <div key={index} style={{ width: 186 }}>
+              <Field
+                label={words.spot(index + 1)}
+                value={spot.text}
+                first={index === 0}
+                change={(text) => change(index, { text })}
+                error={one?.ok === false && tried ? refusal(one.error) : empty}
+              />
+              <Check label={words.wet} checked={spot.wet} change={(wet) => change(index, { wet })} />
+            </div>
+          );
+        })}
+      </div>
+      <Check label={words.oil} checked={oil} change={setOil} />
+    </Dialog>
+  );
+}

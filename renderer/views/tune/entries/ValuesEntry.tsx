@@ -1,0 +1,62 @@
+import { useState } from 'react';
+import { settlingChannels, type SettlingChannel } from '../../../../shared/measurement/channel.ts';
+import { common } from '../../../../shared/words/common.ts';
+import { live } from '../../../../shared/words/live.ts';
+import { channelWords } from '../../../../shared/words/states.ts';
+import { useApp, useParts } from '../../../app-parts.ts';
+import { Dialog } from '../../../components/Dialog.tsx';
+import { Field } from '../../../components/Field.tsx';
+import { shownAs } from '../../../format/quantity.ts';
+import type { RunRecord } from '../../../state/run-record.ts';
+import { selectUnits } from '../../../state/selectors.ts';
+import { errorOf, typedQuantity } from './typed-number.ts';
+
+const words = live.typeDialog;
+
+/** For an instrument without a port: what its display shows now becomes one line of the run. */
+export function ValuesEntry({ record, close }: { record: RunRecord; close: () => void }) {
+  const { actions } = useParts();
+  const units = useApp(selectUnits);
+  const [texts, setTexts] = useState<Partial<Record<SettlingChannel, string>>>({});
+  const [tried, setTried] = useState(false);
+  const typed = settlingChannels.map((channel) => ({ channel, typed: typedQuantity(texts[channel] ?? '', channel, units) }));
+  const values = typed.flatMap(({ channel, typed: one }) => (one.kind === 'number' ? [[channel, one.value] as const] : []));
+  const submit = (): void => {
+    setTried(true);
+    if (values.length === 0 || typed.some(({ typed: one }) => one.kind === 'wrong')) return;
+    void actions
+      .ask('run.typeValues', { runId: record.info.runId, values: Object.fromEntries(values) })
+      .then((done) => done !== undefined && close());
+  };
+  return (
+    <Dialog
+      title={words.title}
+      close={close}
+      submit={submit}
+      foot={
+        <>
+          <span className="grow" />
+          <button type="submit" className="button main">
+            {words.use} <kbd aria-hidden="true">Enter</kbd>
+          </button>
+        </>
+      }
+    >
+      <p className="second">{words.about}</p>
+      <div className="choice-row">
+        {typed.map(({ channel, typed: one }, index) => (
+          <Field
+            key={channel}
+            width={140}
+            first={index === 0}
+            label={channelWords[channel].name}
+            unit={shownAs(channel, units).unit}
+            value={texts[channel] ?? ''}
+            change={(text) => setTexts({ ...texts, [channel]: text })}
+            error={errorOf(one) ?? (tried && values.length === 0 && index === 0 ? common.fieldErrors.empty : undefined)}
+          />
+        ))}
+      </div>
+    </Dialog>
+  );
+}

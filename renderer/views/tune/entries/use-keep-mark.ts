@@ -1,0 +1,15 @@
+import type { MarkBody } from '../../../../shared/measurement/mark.ts';
+import { live } from '../../../../shared/words/live.ts';
+import { useParts } from '../../../app-parts.ts';
+
+/** Keeps a mark; on success the small window closes and the deed is said once. */
+export function useKeepMark(close: () => void): (body: MarkBody, words: string) => void {
+  const { actions, sounds, store } = useParts();
+  return (body, words) =>
+    void actions.mark(body).then((mark) => {
+      if (mark === undefined) return;
+      sounds.play('mark');
+      store.getState().saidChanged(live.marked(words));
+      close();
+    });
+}

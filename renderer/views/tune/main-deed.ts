@@ -1,0 +1,30 @@
+/** The one main button: what it does now. Pure. */
+import { live } from '../../../shared/words/live.ts';
+import { source } from '../../../shared/words/source.ts';
+import { isSilent } from '../../state/channels.ts';
+import { readinessOf, smokeIsTyped, takenNow, type Readiness } from '../../state/readiness.ts';
+import type { RunRecord } from '../../state/run-record.ts';
+
+export type MainDeed = { does: 'take' | 'smoke' | 'source' | 'values'; text: string; under: string | undefined; key: 'main' | 'source' };
+
+export function mainDeedOf(record: RunRecord): MainDeed {
+  const { phase } = record.info;
+  if (phase === 'lost' || phase === 'ended' || isSilent(record))
+    return { does: 'source', text: source.pickPort, under: undefined, key: 'source' };
+  const ready: Readiness = readinessOf(record);
+  const taken = takenNow(record);
+  const isTyped = record.info.source.kind === 'typed';
+  if (taken !== undefined) {
+    if (!smokeIsTyped(record)) return { does: 'smoke', text: live.take.smoke, under: undefined, key: 'main' };
+    return isTyped
+      ? { does: 'values', text: live.take.values, under: undefined, key: 'main' }
+      : { does: 'take', text: live.take.again, under: live.take.byHand, key: 'main' };
+  }
+  if (ready === 'full') return { does: 'take', text: live.take.full, under: undefined, key: 'main' };
+  if (ready === 'gas') return { does: 'take', text: live.take.gas, under: undefined, key: 'main' };
+  if (isTyped) return { does: 'values', text: live.take.values, under: undefined, key: 'main' };
+  return { does: 'take', text: live.take.hand, under: live.take.byHand, key: 'main' };
+}
+
+/** The bar's edge turns to the accent when there is something good to take. */
+export const isReadyToTake = (record: RunRecord): boolean => readinessOf(record) !== 'none' && takenNow(record) === undefined;

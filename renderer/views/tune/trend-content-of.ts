@@ -1,0 +1,54 @@
+/** A run's record -> what the trend draws. Pure. */
+import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
+import type { SettledSpan } from '../../../shared/ipc/run-info.ts';
+import { formatPosition } from '../../format/quantity.ts';
+import type { TrendContent, TrendSpan, TrendStrip } from '../../charts/trend-content.ts';
+import type { ChannelRowState } from '../../state/channels.ts';
+import type { RunRecord } from '../../state/run-record.ts';
+import type { NumberedTrial } from '../../state/trials.ts';
+
+/** Rows and strips share their heights, so that a strip stands beside its figure. */
+export const weightOf = (channel: SettlingChannel): number => (channel === 'airTemperature' ? 85 : 121);
+/** A strip never shows less than this, in inner units: noise must look like noise. */
+const leastSpans: Record<SettlingChannel, number> = { o2: 2, co: 40, stackTemperature: 12, airTemperature: 3 };
+
+export function trendContentOf(record: RunRecord, rows: readonly ChannelRowState[], trials: readonly NumberedTrial[]): TrendContent {
+  const nowMs = record.face.timeMs;
+  const closed = ({ fromMs, toMs }: { fromMs: number; toMs?: number | undefined }): TrendSpan => ({ fromMs, toMs: toMs ?? nowMs });
+  return {
+    strips: rows.filter(({ typed }) => !typed).map((row) => stripOf(record, row, closed)),
+    marks: trials.flatMap(({ id, number, fromMs, changed }) =>
+      id.endsWith('-start')
+        ? []
+        : [
+            {
+              timeMs: fromMs,
+              label: [String(number), ...changed.map(({ name, value }) => `${name.toLowerCase()} ${formatPosition(value)}`)].join(' · '),
+            },
+          ],
+    ),
+    gaps: record.gaps.map(closed),
+    lostSinceMs: record.info.phase === 'lost' ? (record.info.lostSinceMs ?? record.face.counters.lastGoodMs) : undefined,
+    excluded: record.excluded.map((span) => ({ ...closed(span), reason: span.reason })),
+  };
+}
+
+function stripOf(record: RunRecord, row: ChannelRowState, closed: (span: SettledSpan) => TrendSpan): TrendStrip {
+  const { channel, detail, state } = row;
+  const forecasts = state === 'settling' || state === 'moving';
+  return {
+    channel,
+    weight: weightOf(channel),
+    leastSpan: leastSpans[channel],
+    settled: record.settled.filter((span) => span.channel === channel).map(closed),
+    readings: record.readings.flatMap((reading) => {
+      const mean = reading.channels[channel]?.mean;
+      return mean === undefined ? [] : [{ timeMs: (reading.fromMs + reading.toMs) / 2, value: mean }];
+    }),
+    forecast: forecasts && detail?.forecast !== undefined ? detail.forecast : [],
+    heading:
+      detail?.headingFor === undefined || state === 'silent' || state === 'absent'
+        ? undefined
+        : { value: detail.headingFor.value, band: detail.band },
+  };
+}

@@ -1,0 +1,32 @@
+/** What every form of the live view (near, far) derives from the record once. */
+import { useMemo } from 'react';
+import { useApp, useParts } from '../../app-parts.ts';
+import { channelRows, isSilent, lineAgeMs } from '../../state/channels.ts';
+import { headlineOf } from '../../state/readiness.ts';
+import type { RunRecord } from '../../state/run-record.ts';
+import { selectUnits } from '../../state/selectors.ts';
+import { alertsOf } from '../../state/top-alert.ts';
+import { trialsOf } from '../../state/trials.ts';
+
+export function useLiveFacts(record: RunRecord) {
+  const { buffers } = useParts();
+  const units = useApp(selectUnits);
+  const standing = useApp((state) => state.standing);
+  const answer = useApp((state) => state.answer);
+  const run = buffers.of(record.info.runId);
+  const rows = channelRows(record, (channel) => run.latest(channel));
+  const { info, marks, readings } = record;
+  const trials = useMemo(() => trialsOf({ info, marks, readings }), [info, marks, readings]);
+  const alerts = alertsOf(record, { standing, answer });
+  return {
+    units,
+    rows,
+    trials,
+    trial: trials.at(-1),
+    headline: headlineOf(record, rows, units),
+    alert: alerts[0],
+    otherAlerts: Math.max(0, alerts.length - 1),
+    ageMs: lineAgeMs(record),
+    isVoid: info.phase === 'lost' || isSilent(record),
+  };
+}
