@@ -5,9 +5,11 @@ const LOWEST_HZ = 0.06;
 const LEAST_SAMPLES = 120;
 const MOST_SAMPLES = 1200;
 /** peak power against the median of the spectrum: noise alone reaches this once in many thousand spectra */
-const CLEAR_RATIO = 18;
+const CLEAR_RATIO = 30;
 /** swing at the flame, % O2. @source ±0.3 to 1 % : procedure of the trade, common practice */
 const LEAST_SWING_O2 = 0.8;
+/** half of a usual display's digit: below it the digit can make a small swing look several times as large when the mean stands between two */
+const LEAST_SHOWN_O2 = 0.05;
 /** what a usual cell and sampling line leave of a fast swing: first-order lags, s. Common practice: T90 of 10 to 25 s */
 const LAGS_S = [6, 1.5] as const;
 
@@ -52,7 +54,7 @@ export function flutterHint(stream: Stream): Hint[] {
   // a swing may have begun late in the stretch: the newest third, too, is looked at on its own
   const looks = [points, points.slice(-Math.max(LEAST_SAMPLES, Math.floor(points.length / 3)))].flatMap((part) => {
     const peak = strongestLine(detrended(part), periodS, LOWEST_HZ);
-    if (!peak || peak.ratio < CLEAR_RATIO) return [];
+    if (!peak || peak.ratio < CLEAR_RATIO || peak.amplitude < LEAST_SHOWN_O2) return [];
     const left = LAGS_S.reduce((share, lag) => share / Math.hypot(1, 2 * Math.PI * peak.hz * lag), 1);
     return [{ peak, swing: peak.amplitude / left, part }];
   });
