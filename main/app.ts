@@ -10,11 +10,12 @@ import type { HostInfo, Role, StandingProblem } from '../shared/ipc/session-comm
 import { publish, serve } from '../shared/ipc/server.ts';
 import type { Transport } from '../shared/ipc/transport.ts';
 import { problem, type Problem } from '../shared/problem.ts';
-import { err, ok } from '../shared/result.ts';
+import { err, ok, type Result } from '../shared/result.ts';
 import { createRunDesk, type Download, type RunDesk, type RunDeskParts } from './runs/run-desk.ts';
 import { beginFirstRun } from './session/first-run.ts';
 import { createRecords } from './store/records.ts';
 import { hashRunFile } from './store/run-hash.ts';
+import { takeInFile, type TakenIn } from './session/take-in-file.ts';
 import { createRoles, type Member, type RoleNews } from './session/roles.ts';
 import { newToken } from './transport/token.ts';
 import { openSettings } from './settings/settings-file.ts';
@@ -29,6 +30,8 @@ export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort'> & {
   readonly firstRun?: SourceChoice | 'newcomer' | 'none';
   /** a file that a window handed in, once */
   readonly takeUpload?: (token: string) => { readonly path: string } | undefined;
+  /** prints a report's page; what a host without it prints with is the report's business */
+  readonly printPdf?: (html: string) => Promise<Uint8Array>;
   /** a test may bring its own */
   readonly createDesk?: (parts: RunDeskParts) => RunDesk;
 };
@@ -40,6 +43,8 @@ export interface App {
   windows(): number;
   isCapturing(): boolean;
   takeDownload(token: string): Download | undefined;
+  /** Takes in a run or recipe that the person opened through the system. */
+  openFile(path: string): Promise<Result<TakenIn, Problem>>;
   /** Told whenever a window comes or goes, or a run starts or ends. @returns a function that stops listening */
   onChange(listener: () => void): () => void;
   /**
@@ -204,6 +209,8 @@ export function createApp({
       recordDownloads.delete(token);
       return own ?? desk.takeDownload(token);
     },
+    openFile: (path) =>
+      takeInFile(path, dataFolder, (recipe) => handlers['recipe.save']({ recipe }, { clientId: 'host', role: 'operator' })),
     onChange(listener) {
       changeListeners.add(listener);
       return () => changeListeners.delete(listener);

@@ -23,6 +23,7 @@ import type { App } from '../app.ts';
 import { createAccess } from './access.ts';
 import { safetyHeaders } from './content-policy.ts';
 import { openDownload } from './downloads.ts';
+import { decodeName } from './file-name.ts';
 import { isOwnHost, isOwnOrigin, ownNames } from './request-checks.ts';
 import { newToken, sameToken } from './token.ts';
 import type { Uploads } from './uploads.ts';
@@ -156,18 +157,6 @@ const headerOf = (request: IncomingMessage, name: string): string => {
   const value = request.headers[name];
   return typeof value === 'string' ? value : '';
 };
-
-/** A file's name for showing, never for a path: control signs and folders are taken out. */
-function decodeName(encoded: string): string {
-  let name = encoded;
-  try {
-    name = decodeURIComponent(encoded);
-  } catch {
-    // shown as it came
-  }
-  const last = name.split(/[\\/]/).at(-1) ?? '';
-  return last.replace(/[\x00-\x1f\x7f]/g, '').slice(0, 200) || 'file';
-}
 
 function plain(response: ServerResponse, status: number, text: string): void {
   response.writeHead(status, { 'Content-Type': 'text/plain; charset=utf-8', 'Cache-Control': 'no-store', Connection: 'close' });

@@ -1,0 +1,56 @@
+import { copyFile, mkdir, rename, rm, stat } from 'node:fs/promises';
+import { basename, dirname, extname } from 'node:path';
+import type { LineRecipe } from '../../shared/measurement/recipe.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { readRecipeFile } from '../runs/recipe-box.ts';
+import { readRunHeader } from '../runs/run-file.ts';
+import { RUN_FILE_ENDING, runFilePath } from '../runs/run-path.ts';
+
+export type TakenIn =
+  { readonly kind: 'run'; readonly runId: string; readonly wasHere: boolean } | { readonly kind: 'recipe'; readonly name: string };
+
+/**
+ * A file that the person opened through the system (double click, drop on the icon): a run is copied beside the others, a recipe is added.
+ * Nothing that is there already is overwritten; the file itself is not touched.
+ */
+export async function takeInFile(
+  path: string,
+  dataFolder: string,
+  saveRecipe: (recipe: LineRecipe) => Promise<Result<unknown, Problem>>,
+): Promise<Result<TakenIn, Problem>> {
+  if (extname(path).toLowerCase() !== RUN_FILE_ENDING) {
+    const recipe = await readRecipeFile(path);
+    if (!recipe.ok) return recipe;
+    const saved = await saveRecipe(recipe.value);
+    return saved.ok ? ok({ kind: 'recipe', name: recipe.value.name }) : saved;
+  }
+  const header = await readRunHeader(path);
+  if (!header.ok) return header;
+  const { runId } = header.value;
+  try {
+    return ok({ kind: 'run', runId, wasHere: await copyOnce(path, runFilePath(dataFolder, runId)) });
+  } catch (failure) {
+    const { code, message } = failure as NodeJS.ErrnoException;
+    if (failure instanceof RangeError) return err(problem('file-damaged', basename(path)));
+    return err(problem(code === 'ENOSPC' ? 'disk-full' : 'disk-failed', message));
+  }
+}
+
+/** @returns true when it was there already. It appears whole or not at all: lists are read while this goes on. */
+async function copyOnce(from: string, to: string): Promise<boolean> {
+  const isThere = await stat(to).then(
+    () => true,
+    () => false,
+  );
+  if (isThere) return true;
+  await mkdir(dirname(to), { recursive: true });
+  const temporary = `${to}.${process.pid}.new`;
+  try {
+    await copyFile(from, temporary);
+    await rename(temporary, to);
+  } finally {
+    await rm(temporary, { force: true });
+  }
+  return false;
+}

@@ -1,0 +1,53 @@
+import { Readable } from 'node:stream';
+import { DOWNLOAD_PATH, NAME_HEADER, UPLOAD_PATH } from '../../shared/ipc/handshake.ts';
+import { problem, problemLine } from '../../shared/problem.ts';
+import type { Download } from '../runs/run-desk.ts';
+import { safetyHeaders } from '../transport/content-policy.ts';
+import { openDownload } from '../transport/downloads.ts';
+import { decodeName } from '../transport/file-name.ts';
+import type { Uploads } from '../transport/uploads.ts';
+import type { WindowFile } from '../transport/window-files.ts';
+import { isOwnPage } from './own-page.ts';
+import { PRINT_PATH, printPolicy } from './pdf-printer.ts';
+
+export type ProtocolParts = {
+  readonly files: ReadonlyMap<string, WindowFile>;
+  readonly takeDownload: (token: string) => Download | undefined;
+  /** a page that is to be printed, once */
+  readonly takePage: (token: string) => string | undefined;
+  readonly uploads: Pick<Uploads, 'receive'>;
+};
+
+/**
+ * Answers `app://flueside/...` with the very same files, headers, downloads and uploads as the loopback host answers http. Only our own window
+ * can ask: the scheme exists in this process alone.
+ */
+export async function answerAppRequest(request: Request, { files, takeDownload, takePage, uploads }: ProtocolParts): Promise<Response> {
+  const headers = safetyHeaders();
+  const plain = (status: number, text: string): Response =>
+    new Response(`${text}\n`, { status, headers: { ...headers, 'Content-Type': 'text/plain; charset=utf-8' } });
+  if (!isOwnPage(request.url)) return plain(404, 'There is nothing here.');
+  const path = new URL(request.url).pathname;
+  if (request.method === 'POST' && path === UPLOAD_PATH) {
+    if (request.body === null) return plain(400, 'A file is missing.');
+    const received = await uploads.receive(Readable.fromWeb(request.body as never), decodeName(request.headers.get(NAME_HEADER) ?? ''));
+    return Response.json(received.ok ? received.value : received.error, { status: received.ok ? 200 : 413, headers });
+  }
+  if (request.method !== 'GET') return plain(405, 'Only GET is answered.');
+  if (path.startsWith(DOWNLOAD_PATH)) {
+    const found = takeDownload(path.slice(DOWNLOAD_PATH.length));
+    const opened = found === undefined ? undefined : openDownload(found);
+    if (opened === undefined) return plain(404, problemLine(problem('download-gone')));
+    return new Response(Readable.toWeb(opened.stream) as ReadableStream, { headers: { ...headers, ...opened.headers } });
+  }
+  if (path.startsWith(PRINT_PATH)) {
+    const page = takePage(path.slice(PRINT_PATH.length));
+    if (page === undefined) return plain(404, 'There is nothing here.');
+    return new Response(page, {
+      headers: { ...headers, 'Content-Security-Policy': printPolicy, 'Content-Type': 'text/html; charset=utf-8' },
+    });
+  }
+  const file = files.get(path);
+  if (file === undefined) return plain(404, 'There is nothing here.');
+  return new Response(new Uint8Array(file.bytes), { headers: { ...headers, 'Content-Type': file.type, 'Cache-Control': file.cache } });
+}
