@@ -3,7 +3,7 @@ import { problem, type Problem } from '../problem.ts';
 import { draw } from './draw.ts';
 import { createDisplay, withErrors } from './instrument.ts';
 import { createLineWriter } from './line-writer.ts';
-import { readPartChange, type PartValue } from './parts.ts';
+import { readPartChange, type AmountName, type InletGas, type PartValue, type SwitchName } from './parts.ts';
 import { createPlant, type FlueGas, type PlantInputs } from './plant.ts';
 import { createRandom } from './random.ts';
 import { createSampling, sampledGas } from './sampling.ts';
@@ -62,6 +62,12 @@ export interface Burner {
   /** Changes a part (see parts.ts) live; amounts move over `overMs`. */
   setPart(name: string, value: PartValue, atMs: number, overMs?: number): Result<null, Problem>;
   adjusters(): readonly Adjuster[];
+  /** how every part stands now, for the instructor's list */
+  parts(): {
+    readonly amounts: Readonly<Record<AmountName, number>>;
+    readonly switches: Readonly<Record<SwitchName, boolean>>;
+    readonly inlet: InletGas | undefined;
+  };
   isFiring(): boolean;
   isPlugged(): boolean;
   /** What a smoke pump would give; every call is another spot. */
@@ -223,6 +229,7 @@ export function createBurner(options: {
       return ok(null);
     },
     adjusters: () => (['shutter', 'band'] as const).map((name) => ({ name, ...scales[name], value: standing.positions[name] })),
+    parts: () => ({ amounts: { ...standing.amounts }, switches: { ...standing.switches }, inlet: standing.inlet }),
     isFiring: () => standing.switches.firing,
     isPlugged: () => standing.switches.plugged,
     smokeSpot: (atMs) => {

@@ -34,8 +34,8 @@ export const ordinaryScenarios: readonly ScenarioInput[] = [
     events: [
       litBefore,
       ...[240, 540, 900].flatMap((startS): ScenarioInput['events'] & object => [
-        { atS: { from: startS, to: startS + 20 }, part: 'purge', value: true },
-        { atS: { from: startS + 45, to: startS + 60 }, part: 'purge', value: false },
+        { atS: { from: startS, to: startS + 10 }, part: 'purge', value: true },
+        { atS: { from: startS + 40, to: startS + 45 }, part: 'purge', value: false },
       ]),
     ],
   },

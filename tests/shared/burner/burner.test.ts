@@ -152,6 +152,21 @@ describe('what may be changed live', () => {
     expect(burner.advanceTo(60_000)).toEqual(burnerOf('tune-up', 1).advanceTo(60_000));
   });
 
+  it('tells how its parts stand, amounts kept within what the model can bear', () => {
+    const burner = burnerOf('tune-up', 1);
+    burner.setPart('leakFraction', 7, 0);
+    burner.setPart('purge', true, 0);
+    burner.setPart('inlet', 'co-400', 0);
+    burner.advanceTo(1000);
+    const { amounts, switches, inlet } = burner.parts();
+    expect(amounts.leakFraction).toBe(0.9);
+    expect(switches).toEqual({ firing: false, probeIn: true, purge: true, plugged: true });
+    expect(inlet).toEqual({ o2Percent: 4, coPpm: 400, h2Ppm: 0 });
+    burner.setPart('inlet', 'probe', 1000);
+    burner.advanceTo(2000);
+    expect(burner.parts().inlet).toBeUndefined();
+  });
+
   it('answers a reference gas with dead time and first-order cells', () => {
     const scenario = scenarioNamed('bench-healthy');
     const burner = createBurner({

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { createBurner } from '../../../shared/burner/burner.ts';
 import { applyOrder } from '../../../shared/burner/order.ts';
@@ -23,6 +24,17 @@ describe('scenario files', () => {
     const read = readScenario(JSON.stringify(smallest));
     if (!read.ok) throw new Error(read.error.detail);
     expect(createBurner({ scenario: read.value, seed: 1 }).advanceTo(10_000).length).toBe(12);
+  });
+
+  it('reads the example of its own document', () => {
+    const text = readFileSync(new URL('../../../shared/burner/MODEL.md', import.meta.url), 'utf8');
+    const example = /```json\n([\s\S]*?)```/.exec(text)?.[1] ?? '';
+    const read = readScenario(example);
+    if (!read.ok) throw new Error(read.error.detail);
+    const burner = createBurner({ scenario: read.value, seed: 1 });
+    burner.advanceTo(1_000_000);
+    expect(burner.parts().amounts.leakFraction).toBe(0.15);
+    expect(burner.adjusters()[0]?.value).toBe(5);
   });
 
   it.each([
