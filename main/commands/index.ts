@@ -6,6 +6,7 @@ import type { Command } from './command.ts';
 export const commands: Readonly<Record<string, () => Promise<{ command: Command }>>> = {
   compute: () => import('./compute.ts'),
   fuel: () => import('./fuel.ts'),
+  learn: () => import('./learn.ts'),
   read: () => import('./read.ts'),
   nozzle: () => import('./nozzle.ts'),
   saving: () => import('./saving.ts'),

@@ -285,7 +285,9 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
     // Lines without digits carry headers and names; those with digits have to bear the check.
     return verified.ok ? [{ bytes: verified.body, timeMs }] : /\d.*\d/.test(bytes) && !/[A-Za-z]{2}/.test(bytes) ? [] : [{ bytes, timeMs }];
   });
-  const clean = bodies.map(({ bytes, timeMs }) => ({ ...cleanLine(bytes, encoding), timeMs })).filter(({ isDirty, text }) => !isDirty && text.trim() !== '');
+  const clean = bodies
+    .map(({ bytes, timeMs }) => ({ ...cleanLine(bytes, encoding), timeMs }))
+    .filter(({ isDirty, text }) => !isDirty && text.trim() !== '');
   const texts = clean.map(({ text }) => text);
   const toLearn: LinesToLearn = { texts, withDigits: texts.filter((text) => /\d/.test(text)).length };
   const gaps = gapsIn(clean);

@@ -15,7 +15,12 @@ export type Identity = {
   readonly rest: readonly { readonly column: number; readonly role: Role }[];
   readonly score: number;
 };
-export type Solved = { readonly best: Identity; readonly confidence: number; readonly second: Identity | undefined; readonly ranked: readonly Identity[] };
+export type Solved = {
+  readonly best: Identity;
+  readonly confidence: number;
+  readonly second: Identity | undefined;
+  readonly ranked: readonly Identity[];
+};
 
 const IMPOSSIBLE = -30;
 /** What it costs to leave a column unexplained, or a main channel out. */

@@ -119,7 +119,8 @@ function tableFrom(
     for (const { key, value } of pairs) if (/\d/.test(value)) readable.set(normalKey(key), (readable.get(normalKey(key)) ?? 0) + 1);
   }
   const keys = [...times].filter(
-    ([key, row]) => row.times >= Math.max(2, most * 0.4) && ((readable.get(key) ?? 0) >= row.times * 0.3 || (nameMeaning(key).roles.status ?? 0) >= 3),
+    ([key, row]) =>
+      row.times >= Math.max(2, most * 0.4) && ((readable.get(key) ?? 0) >= row.times * 0.3 || (nameMeaning(key).roles.status ?? 0) >= 3),
   );
   if (keys.length < 2 || keys.length > 40) return undefined;
   const known = new Set(keys.map(([key]) => key));

@@ -1,0 +1,103 @@
+/** `learn`: which recipes fit a captured text, how sure, and why. */
+import { createLineSplitter } from '../../shared/lines/line-splitter.ts';
+import { learn, type LearnResult, type Proposal } from '../../shared/lines/learn.ts';
+import type { StampedLine } from '../../shared/measurement/line.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { EXIT_DONE, fail, readOptions, type Command, type CommandIo } from './command.ts';
+import { openInput } from './read-input.ts';
+
+const USAGE = `flueside learn FILE|- [--json]
+
+Reads a captured text file (or standard input) and proposes line recipes for it, best first: with the confidence, the reasons,
+a preview of the lines as the recipe reads them, and a question where two readings are possible.`;
+
+/** A captured text is looked at so far; how the numbers move shows early. */
+const MOST_LINES_READ = 20_000;
+
+const troubles = {
+  'too-few-lines': 'There are fewer than five lines.',
+  'wrong-baud': 'Most bytes are no text: the speed of the port was probably wrong.',
+  'no-shape': 'No shape fits these lines.',
+  'no-channels': 'No column could be recognised.',
+} as const;
+
+async function linesOf(name: string, io: CommandIo): Promise<Result<StampedLine[], Problem>> {
+  const input = await openInput(name, io);
+  if (!input.ok) return input;
+  const lines: StampedLine[] = [];
+  try {
+    if (input.value.kind === 'run') {
+      for await (const entry of input.value.entries) {
+        if (entry.kind === 'line') lines.push({ timeMs: entry.timeMs, bytes: entry.bytes, cutBytes: entry.cutBytes });
+        if (lines.length >= MOST_LINES_READ) break;
+      }
+      return ok(lines);
+    }
+    const splitter = createLineSplitter();
+    for await (const chunk of input.value.chunks) {
+      for (const line of splitter.push(chunk, 0)) lines.push(line);
+      if (lines.length >= MOST_LINES_READ) break;
+    }
+    for (const line of splitter.end()) lines.push(line);
+    return ok(lines);
+  } catch (cause) {
+    return err(problem('file-damaged', (cause as NodeJS.ErrnoException).code ?? String(cause)));
+  }
+}
+
+const visible = (bytes: string): string =>
+  bytes.replace(/[\u0000-\u001f\u007f-\u00ff]/g, (byte) => `<${byte.charCodeAt(0).toString(16).toUpperCase().padStart(2, '0')}>`);
+
+function previewText({ bytes, read }: Proposal['preview'][number]): string {
+  const found =
+    read.kind === 'sample'
+      ? [
+          ...Object.entries(read.sample.values).map(([channel, value]) => `${channel} ${value}`),
+          ...Object.entries(read.sample.absent ?? {}).map(([channel, why]) => `${channel} absent (${why})`),
+        ].join(', ')
+      : read.kind === 'ignored'
+        ? `ignored (${read.why})`
+        : read.kind === 'rejected'
+          ? `not understood: ${read.detail}`
+          : 'part of a reading';
+  return `    ${visible(bytes).slice(0, 100)}\n      -> ${found}`;
+}
+
+function print({ proposals }: LearnResult, io: CommandIo): void {
+  for (const [index, proposal] of proposals.entries()) {
+    io.out(`${index + 1}. ${proposal.recipe.name}: ${Math.round(proposal.confidence * 100)} % sure`);
+    for (const reason of proposal.reasons) io.out(`  - ${reason}`);
+    for (const line of proposal.preview) io.out(previewText(line));
+    for (const { text, answers } of proposal.questions) io.out(`  ? ${text}\n    1: ${answers[0].text}\n    2: ${answers[1].text}`);
+  }
+}
+
+const asJson = ({ recipe, confidence, reasons, preview, questions }: Proposal): object => ({
+  recipe,
+  confidence,
+  reasons,
+  preview: preview.map(({ bytes, read }) => ({ line: bytes, ...read })),
+  questions: questions.map(({ text, isNeeded, answers }) => ({ text, needed: isNeeded, answers })),
+});
+
+export const command: Command = {
+  name: 'learn',
+  summary: 'propose line recipes for a captured text',
+  usage: USAGE,
+  async run(args, io) {
+    const options = readOptions(args, { json: { type: 'boolean' } }, 1);
+    if (!options.ok) return fail(io, options.error);
+    const [name] = options.value.positionals;
+    if (name === undefined) return fail(io, problem('usage', 'Name a file, or - for standard input.'));
+    const lines = await linesOf(name, io);
+    if (!lines.ok) return fail(io, lines.error);
+    const result = learn(lines.value);
+    if (result.proposals.length === 0) {
+      return fail(io, problem(lines.value.length === 0 ? 'no-samples' : 'recipe-unclear', troubles[result.trouble ?? 'no-shape']));
+    }
+    if (options.value.values.json === true) io.out(JSON.stringify({ lines: result.lineCount, proposals: result.proposals.map(asJson) }));
+    else print(result, io);
+    return EXIT_DONE;
+  },
+};
