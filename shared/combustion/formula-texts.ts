@@ -56,7 +56,7 @@ export const formulaTexts: Readonly<Record<DerivedKey, FormulaText>> = {
   co2Percent: {
     formula: 'CO2 = 100 (nC - nCO)/D; without CO: CO2max (1 - O2/20.946)',
     source: BALANCE,
-    numbers: (n) => equals(`100 (${f(n.fuel.stoichiometry.carbon)} - ${f(n.gas?.co)})/${f(n.gas?.dry)}`, n.values.co2Percent, '%'),
+    numbers: (n) => equals(`100 × (${f(n.fuel.stoichiometry.carbon)} - ${f(n.gas?.co)})/${f(n.gas?.dry)}`, n.values.co2Percent, '%'),
   },
   co2MaxPercent: {
     formula: 'CO2max = 100 nC/dry0',

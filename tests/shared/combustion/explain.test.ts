@@ -1,0 +1,68 @@
+import { runInNewContext } from 'node:vm';
+import { describe, expect, it } from 'vitest';
+import { derive } from '../../../shared/combustion/derive.ts';
+import { expandedFromBudget, explain, explainOne } from '../../../shared/combustion/explain.ts';
+import { fuels } from '../../../shared/combustion/fuel.ts';
+import { derivedKeys } from '../../../shared/measurement/derived.ts';
+
+const input = { timeMs: 0, fuel: fuels['no2-2000s'], o2PercentDry: 5.3, coPpmDry: 85, stackC: 214, airC: 18, humidityKgPerKg: 0.007 };
+
+describe('how is this computed', () => {
+  const explained = explain(input);
+  const { values, expanded } = derive(input);
+
+  it('covers every figure, with formula and source', () => {
+    expect(explained.map(({ key }) => key)).toEqual([...derivedKeys]);
+    for (const { formula, source, label } of explained) for (const text of [formula, source, label]) expect(text.length).toBeGreaterThan(2);
+  });
+
+  it('shows the figure that was computed, and a budget that adds up to its uncertainty', () => {
+    for (const { key, value, budget, expanded: u } of explained) {
+      expect(value, key).toBe(values[key]);
+      expect(u, key).toBe(expanded[key]);
+      expect(expandedFromBudget(budget), key).toBeCloseTo(expanded[key] ?? NaN, 9);
+      if (budget.length > 0)
+        expect(
+          budget.reduce((sum, { share }) => sum + share, 0),
+          key,
+        ).toBeCloseTo(1, 9);
+      expect(
+        [...budget].sort((a, b) => b.u - a.u),
+        key,
+      ).toEqual(budget);
+    }
+  });
+
+  // the numbers put in must give the result: the arithmetic that is shown is worked out again
+  it.each(derivedKeys.filter((key) => !['waterDewPointC', 'acidDewPointC', 'acidDewPointOkkesC'].includes(key)))(
+    '%s: the sum that is shown comes out',
+    (key) => {
+      const text = explained.find((one) => one.key === key)?.withNumbers ?? '';
+      const [left = '', right = ''] = text.split(' = ');
+      const sum = left
+        .replace(/\((?:CO2|N2|O2|Ar|SO2|CO)\)/g, '')
+        .replaceAll('×', '*')
+        .replaceAll('[', '(')
+        .replaceAll(']', ')');
+      expect(sum).toMatch(/^[\d\s.e()*/+-]+$/);
+      const worked = Number(runInNewContext(sum));
+      expect(Number.parseFloat(right)).toBeCloseTo(values[key] ?? NaN, 2);
+      expect(Math.abs(worked - (values[key] ?? NaN))).toBeLessThan(2e-3 * Math.max(1, Math.abs(values[key] ?? 0)));
+    },
+  );
+
+  it('says in words why a figure is blank', () => {
+    const one = explainOne({ ...input, airC: undefined }, 'efficiencyHhvPercent');
+    expect(one?.value).toBeUndefined();
+    expect(one?.withNumbers).toBeUndefined();
+    expect(one?.blank).toBe('no-air-temperature');
+    expect(one?.blankText).toMatch(/air temperature/);
+    expect(one?.budget).toEqual([]);
+  });
+
+  it('names CO2 as the source of uncertainty when CO2 was measured', () => {
+    const { budget = [] } = explainOne({ ...input, o2PercentDry: undefined, co2PercentDry: 11.5 }, 'excessAirPercent') ?? {};
+    expect(budget.map(({ name }) => name)).toContain('CO2');
+    expect(budget.map(({ name }) => name)).not.toContain('O2');
+  });
+});
