@@ -45,6 +45,7 @@ const SHARE_SPREAD = 0.0025;
  */
 const TURN_ROUGHNESS = 0.7;
 const TURN_SECONDS = 6;
+const RESUME_ROUGHNESS = 0.01;
 /** Blocks after which the question 'has it changed?' is closed, whatever the answer. */
 const SPLIT_BLOCKS = 30;
 
@@ -91,6 +92,9 @@ export function createBank(grid: BankGrid) {
   const keptWeight = new Float64Array(KEPT * 2 * size);
   const keptActive = new Int32Array(KEPT);
   const keptAge = new Int32Array(KEPT);
+  const asideState = new Float64Array(2 * size * FIELDS);
+  const asideWeight = new Float64Array(2 * size);
+  let asideActive = size;
   let active = size;
   /** blocks and seconds since the last split */
   let age = 0;
@@ -117,11 +121,11 @@ export function createBank(grid: BankGrid) {
 
   type Spread = { readonly headingSd: number; readonly slowSd: number };
 
-  function begin(from: number, value: number, { headingSd, slowSd }: Spread, noiseVar: number): void {
+  function begin(from: number, value: number, heading: number, { headingSd, slowSd }: Spread, noiseVar: number): void {
     for (let j = from; j < from + size; j++) {
       const o = j * FIELDS;
       state.fill(0, o, o + FIELDS);
-      state[o] = value;
+      state[o] = heading;
       state[o + 1] = metal ? 0 : value;
       state[o + 2] = value;
       state[o + 4] = headingSd * headingSd;
@@ -138,10 +142,10 @@ export function createBank(grid: BankGrid) {
   }
 
   /** Begins anew at `value`, at rest or moving; the weights (what the run has taught) are kept. */
-  function start(value: number, rest: Spread, moving: Spread, restProbability: number, noiseVar: number): void {
+  function start(value: number, heading: number, rest: Spread, moving: Spread, restProbability: number, noiseVar: number): void {
     if (active > size) merge();
-    begin(0, value, rest, noiseVar);
-    begin(size, value, moving, noiseVar);
+    begin(0, value, value, rest, noiseVar);
+    begin(size, value, heading, moving, noiseVar);
     split(1 - restProbability);
   }
 
@@ -361,6 +365,39 @@ export function createBank(grid: BankGrid) {
     weight.set(keptWeight.subarray(from, from + 2 * size));
   }
 
+  /** Sets the state after block `index` aside, for a return to it after an interruption. */
+  function setAside(index: number): void {
+    const from = (index % KEPT) * 2 * size;
+    asideActive = keptActive[index % KEPT]!;
+    asideState.set(keptState.subarray(from * FIELDS, (from + 2 * size) * FIELDS));
+    asideWeight.set(keptWeight.subarray(from, from + 2 * size));
+  }
+
+  /** Goes on from what was set aside `dtS` ago: same heading, the sensor somewhere else (at `value`); or the heading is new by `sd`. */
+  function resume(dtS: number, value: number, noiseVar: number, sd: number, probability: number): void {
+    active = asideActive;
+    state.set(asideState);
+    weight.set(asideWeight);
+    merge();
+    step(dtS, value, 1e12);
+    for (let j = 0; j < size; j++) {
+      const o = j * FIELDS;
+      const off = value - state[o]!;
+      state[o + 2] = value - state[o + 3]!;
+      state[o + 6] = 0;
+      state[o + 9] = 0;
+      state[o + 11] = noiseVar + state[o + 13]! + RESUME_ROUGHNESS * off * off;
+      state[o + 12] = -state[o + 13]!;
+      if (!metal) {
+        state[o + 1] = value - 0.2 * off;
+        state[o + 5] = 0;
+        state[o + 8] = 0.1 * off * off + noiseVar;
+        state[o + 10] = 0;
+      }
+    }
+    widen(sd, probability, false);
+  }
+
   /** P(|heading - centre| > limit) */
   function probabilityOutside(centre: number, limit: number): number {
     let p = 0;
@@ -413,6 +450,8 @@ export function createBank(grid: BankGrid) {
     share,
     start,
     widen,
+    setAside,
+    resume,
     step,
     keep,
     restore,

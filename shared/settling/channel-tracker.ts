@@ -11,6 +11,8 @@ type Prior = {
   readonly least: number;
   /** at the start: how far the heading and the slow part may be away, at rest or moving */
   readonly rest: { readonly headingSd: number; readonly slowSd: number };
+  /** usual value of a burner that burns, for a start out of fresh air */
+  readonly burning?: number;
   readonly moving: { readonly headingSd: number; readonly slowSd: number };
   /** a change of this channel's own: base, and part of the deviation seen */
   readonly jump: number;
@@ -19,7 +21,15 @@ type Prior = {
 };
 
 const priors: Record<SettlingChannel, Prior> = {
-  o2: { noise: 0.05, least: 0.006, rest: { headingSd: 0.05, slowSd: 0 }, moving: { headingSd: 2, slowSd: 0 }, jump: 1, echo: 0.3 },
+  o2: {
+    noise: 0.05,
+    least: 0.006,
+    rest: { headingSd: 0.05, slowSd: 0 },
+    moving: { headingSd: 3, slowSd: 0 },
+    burning: 6,
+    jump: 1,
+    echo: 0.3,
+  },
   co: { noise: 2, least: 0.25, rest: { headingSd: 2, slowSd: 0 }, moving: { headingSd: 60, slowSd: 0 }, jump: 40, echo: 15 },
   stackTemperature: {
     noise: 0.3,
@@ -41,6 +51,11 @@ const SURPRISE_LEAST = 0.5;
 const REST_PROBABILITY = 0.4;
 const OWN_PROBABILITY = 0.8;
 const ECHO_PROBABILITY = 0.5;
+const MARK_PROBABILITY = 0.85;
+const AFTER_PAUSE_PROBABILITY = 0.2;
+/** s without alarm after which the state counts as calm */
+const CALM_SECONDS = 40;
+const OUT_OF_AIR_PERCENT = 12;
 
 export type Tracker = ReturnType<typeof createTracker>;
 
@@ -57,6 +72,9 @@ export function createTracker(channel: SettlingChannel) {
   let index = -1;
   let first = 0;
   let running = false;
+  let paused = false;
+  let lastAlarm = -Infinity;
+  let asideTime = 0;
   /** mean square of the standardised innovations; 1 when the model is right */
   let surprise = 1;
   /** blocks for which the value has been standing on one step */
@@ -68,15 +86,14 @@ export function createTracker(channel: SettlingChannel) {
   }
 
   function begin(timeS: number, value: number): void {
-    bank.start(value, prior.rest, prior.moving, REST_PROBABILITY, blockVariance());
+    // an O2 value near that of air says where it comes from, not where it is going
+    const outOfAir = prior.burning !== undefined && value > OUT_OF_AIR_PERCENT;
+    bank.start(value, outOfAir ? prior.burning : value, prior.rest, prior.moving, outOfAir ? 0.02 : REST_PROBABILITY, blockVariance());
     alarm.reset();
     index++;
     first = index;
     running = true;
-    times[index % KEPT] = timeS;
-    values[index % KEPT] = value;
-    variances[index % KEPT] = blockVariance();
-    bank.keep(index);
+    remember(timeS, value, blockVariance());
   }
 
   /** Puts a change before block `from` (bounded by what is kept) and goes through the blocks since again. */
@@ -91,15 +108,38 @@ export function createTracker(channel: SettlingChannel) {
     }
   }
 
+  /** Goes on after an interruption (fresh air, probe out): the heading of before is likely, another one possible. */
+  function resume(timeS: number, value: number): void {
+    bank.resume(Math.max(0.5, timeS - asideTime), value, blockVariance(), 2 * prior.jump, AFTER_PAUSE_PROBABILITY);
+    paused = false;
+    alarm.reset();
+    index++;
+    first = index;
+    remember(timeS, value, blockVariance());
+  }
+
+  function remember(timeS: number, value: number, variance: number): void {
+    times[index % KEPT] = timeS;
+    values[index % KEPT] = value;
+    variances[index % KEPT] = variance;
+    bank.keep(index);
+  }
+
   return {
     channel,
     bank,
     surprise: () => surprise,
-    running: () => running,
+    running: () => running && !paused,
+    started: () => running,
     noiseSd: () => Math.sqrt(blockVariance()),
     pressure: alarm.pressure,
     /** Takes one block mean. @returns the time (s) at which a change began, when this block raises an alarm */
     push(timeS: number, value: number, quantum: number, count: number, flat: boolean): number | undefined {
+      if (paused) {
+        noise.reset();
+        resume(timeS, value);
+        return undefined;
+      }
       noise.add(value);
       if (!running) {
         begin(timeS, value);
@@ -111,37 +151,51 @@ export function createTracker(channel: SettlingChannel) {
       const stepVariance = (quantum * quantum) / 12;
       const floor = standing > 0 ? stepVariance * (1 + STANDING_WEIGHT * (standing - 1)) : stepVariance / count;
       const r = Math.max(blockVariance() * Math.max(1, surprise), floor);
-      const dt = timeS - times[index % KEPT]!;
+      const dt = Math.max(0.05, timeS - times[index % KEPT]!);
       const { mean, variance } = bank.step(dt, value, r);
       const z = (value - mean) / Math.sqrt(variance);
       // model error: what the bank does not explain goes into the noise and makes the alarm deafer
       surprise += (Math.min(z * z, SURPRISE_CLIP) - surprise) * SURPRISE_GAIN;
       surprise = Math.max(surprise, SURPRISE_LEAST);
       index++;
-      times[index % KEPT] = timeS;
-      values[index % KEPT] = value;
-      variances[index % KEPT] = r;
-      bank.keep(index);
+      remember(timeS, value, r);
       const back = alarm.push(z / Math.sqrt(Math.max(surprise, 0.7)));
       if (back === 0) return undefined;
       alarm.reset();
-      const from = index - back + 1;
-      const at = times[Math.max(from, first, index - KEPT + 1) % KEPT]!;
+      const from = Math.max(index - back + 1, first + 1, index - KEPT + 2);
+      const at = times[from % KEPT]!;
+      // the last calm state, should this turn out to be an interruption
+      if (timeS - lastAlarm > CALM_SECONDS) {
+        bank.setAside(from - 1);
+        asideTime = times[(from - 1) % KEPT]!;
+      }
+      lastAlarm = timeS;
       rewind(from, prior.jump + 1.5 * Math.abs(value - mean), OWN_PROBABILITY, true);
       return at;
     },
-    /** Another channel has changed at `timeS`, or a mark says so: this one may be about to. */
-    mayChange(timeS: number, own: boolean): void {
-      if (!running) return;
+    /** Another channel has changed at `timeS`, or a mark says so: this one may be about to, by about `sd`. */
+    mayChange(timeS: number, own: boolean, sd = own ? prior.jump : prior.echo): void {
+      if (!running || paused || sd === 0) return;
       if (!own && bank.active() > bank.size && bank.age() < 6) return;
       let from = index + 1;
       while (from > Math.max(first + 1, index - KEPT + 2) && times[(from - 1) % KEPT]! >= timeS) from--;
-      rewind(from, own ? prior.jump : prior.echo, own ? 0.8 : ECHO_PROBABILITY, false);
+      rewind(from, sd, own ? MARK_PROBABILITY : ECHO_PROBABILITY, false);
+    },
+    /** What comes now is no flue gas: keep what is known from before the interruption and take nothing. */
+    pause(timeS: number): void {
+      if (!running || paused) return;
+      if (timeS - lastAlarm > CALM_SECONDS) {
+        bank.setAside(index);
+        asideTime = times[index % KEPT]!;
+      }
+      paused = true;
     },
     reset(): void {
       running = false;
+      paused = false;
       noise.reset();
       alarm.reset();
+      lastAlarm = -Infinity;
     },
   };
 }

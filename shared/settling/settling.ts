@@ -7,6 +7,7 @@ import { bandAt, defaultBands, type Bands } from './bands.ts';
 import { createBlockHistory } from './block-history.ts';
 import { createTracker, type Tracker } from './channel-tracker.ts';
 import { createDespike } from './despike.ts';
+import { createFreshAir } from './fresh-air.ts';
 import { createQuantum } from './noise.ts';
 import { createOffers, type OfferInput } from './offers.ts';
 import { forecastPoints, secondsLeft } from './forecast.ts';
@@ -60,11 +61,15 @@ type Watched = {
   /** whether `state` carries the forecast already: it costs more than all the rest, so it is made when asked for */
   detailed: boolean;
   lastAlarmMs: number;
+  excluded: StateReason | undefined;
+  shown: number;
 };
 
 export function createSettling(options: SettlingOptions = {}): Settling {
   const bands: Bands = { ...defaultBands, ...options.bands };
   const offers = createOffers({ bands, typedAirC: options.typedAirC });
+  const air = createFreshAir();
+  let lastAirMs = -Infinity;
   let nowMs = 0;
   let blockStartMs: number | undefined;
   let lastSampleMs: number | undefined;
@@ -96,6 +101,8 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       state: { channel, state: 'absent', sinceMs: 0, timeMs: 0, band: bandAt(bands, channel, 0) },
       detailed: true,
       lastAlarmMs: -Infinity,
+      excluded: undefined,
+      shown: 0,
     };
     return w;
   });
@@ -119,6 +126,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       const impossible = w.absent === 'impossible';
       return base(impossible ? 'suspect' : 'absent', w.absent === undefined ? {} : { reason: w.absent });
     }
+    if (w.excluded) return base('suspect', { value: w.shown, reason: w.excluded });
     if (!w.tracker.running()) return base('moving', {});
     const bank = w.tracker.bank;
     const { heading, headingSd, now } = bank.summary();
@@ -152,17 +160,37 @@ export function createSettling(options: SettlingOptions = {}): Settling {
     const startMs = blockStartMs!;
     blockStartMs = undefined;
     let changedAt: number | undefined;
+    const meanOf = (channel: SettlingChannel): number | undefined => {
+      const w = watched.find((each) => each.channel === channel)!;
+      return w.count > 0 ? w.origin + w.sum / w.count : undefined;
+    };
+    const o2Tracker = watched[0]!.tracker;
+    const { heading: o2Heading, headingSd: o2Sd } = o2Tracker.bank.summary();
+    const before = air.state();
+    const airNow = air.block(meanOf('o2'), meanOf('stackTemperature'), o2Tracker.running() ? o2Heading : 0, o2Sd);
+    if (before !== 'none' && airNow === 'none') lastAirMs = nowMs;
     for (const w of watched) {
+      w.excluded =
+        airNow !== 'none' && w.channel !== 'airTemperature' && (w.channel !== 'stackTemperature' || airNow === 'probe-out')
+          ? airNow
+          : undefined;
       if (w.count === 0) continue;
       const mean = w.origin + w.sum / w.count;
       const timeMs = w.timeSum / w.count;
       const count = w.count;
+      const squares = Math.max(0, w.sumSquares - (w.sum * w.sum) / count);
       const flat = w.sumSquares < 1e-12 * count;
-      w.history.add(startMs, nowMs, mean, Math.max(0, w.sumSquares - (w.sum * w.sum) / w.count), w.count);
       w.sum = 0;
       w.sumSquares = 0;
       w.timeSum = 0;
       w.count = 0;
+      if (w.excluded) {
+        w.tracker.pause(nowMs / 1000);
+        w.history.reset();
+        w.shown = mean;
+        continue;
+      }
+      w.history.add(startMs, nowMs, mean, squares, count);
       const at = w.tracker.push(timeMs / 1000, mean, w.quantum.value(), count, flat);
       if (at === undefined) continue;
       w.lastAlarmMs = nowMs;
@@ -183,7 +211,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
     const input: OfferInput[] = [];
     for (const w of watched) {
       if (!wanted(w)) continue;
-      const running = w.tracker.running() && w.absent === undefined;
+      const running = w.tracker.running() && w.absent === undefined && !w.excluded;
       const mean = w.history.meanSince(nowMs - LOOK_BACK_MS - 1);
       const { heading } = w.tracker.bank.summary();
       const band = bandAt(bands, w.channel, mean ?? 0);
@@ -216,6 +244,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       w.sumSquares = 0;
       w.timeSum = 0;
     }
+    air.reset();
     blockStartMs = undefined;
     return ended;
   }

@@ -182,5 +182,5 @@ export function scoreSettling(first = EVALUATION_FIRST, count = EVALUATION_COUNT
   console.log(
     `heading half a slow constant after a change: median error ${quantile(forecast.errors, 0.5).toFixed(2)} B, p90 ${quantile(forecast.errors, 0.9).toFixed(2)} B, 95 % interval covers ${((100 * forecast.covered) / forecast.count).toFixed(1)} % of ${forecast.count}`,
   );
-  if (verbose) for (const note of results.own.notes) console.log(note);
+  if (verbose) for (const note of [...results.own.notes, ...results.ownGas.notes.map((n) => `gas ${n}`)]) console.log(note);
 }

@@ -75,13 +75,13 @@ export function makeStream(seed: number): Stream {
   const slowS = r.log(60, 420);
   const share0 = r.between(0.3, 0.65);
   const perChange = r.chance(0.5);
-  const flutterO2 = r.chance(0.25) ? 0 : r.between(0.01, 0.15);
+  const flutterO2 = r.chance(0.15) ? 0 : r.between(0.01, 0.15);
   const flutterHz = r.between(0.15, 0.6);
-  const white = { o2: r.log(0.003, 0.05), co: r.log(0.2, 3), stackTemperature: r.log(0.03, 0.5), airTemperature: r.log(0.01, 0.1) };
+  const white = { o2: r.log(0.005, 0.06), co: r.log(0.3, 4), stackTemperature: r.log(0.05, 0.8), airTemperature: r.log(0.01, 0.1) };
   const wanderS = r.between(25, 60);
-  const wander = { o2: r.between(0, 0.06), co: r.between(0, 3), stackTemperature: r.between(0, 0.5) };
+  const wander = { o2: r.between(0, 0.05), co: r.between(0, 3), stackTemperature: r.chance(0.3) ? 0 : r.between(0, 0.4) };
   const flutter = { o2: flutterO2, co: r.between(0, 40) * flutterO2, stackTemperature: r.between(0, 3) * flutterO2 };
-  const spikes = r.chance(0.4) ? 0 : r.log(0.0003, 0.004);
+  const spikes = r.chance(0.35) ? 0 : r.log(0.0005, 0.01);
   const startKind = r.pick(['rest', 'rest', 'moving', 'moving', 'cold'] as const);
   const airC = r.between(8, 30);
   const airDrift = r.chance(0.5) ? 0 : r.between(-1.5, 3);
