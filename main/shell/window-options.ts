@@ -48,4 +48,9 @@ export const windowOptions = ({ preload, icon, isDark, isPackaged }: WindowParts
 export const printWindowOptions = () => ({ show: false, webPreferences: { ...protections, javascript: false, devTools: false } });
 
 /** Tagged and with an outline, as the report promises; paper size and margins come from its style sheet. */
-export const pdfOptions = { preferCSSPageSize: true, printBackground: true, generateTaggedPDF: true, generateDocumentOutline: true } as const;
+export const pdfOptions = {
+  preferCSSPageSize: true,
+  printBackground: true,
+  generateTaggedPDF: true,
+  generateDocumentOutline: true,
+} as const;
