@@ -13,9 +13,9 @@ export const burnerFaultScenarios: readonly ScenarioInput[] = [
     teaches: ['High O2 and smoke together point to mixing, not to the air setting'],
     burner: {
       airRatioAtMiddle: { from: 1.36, to: 1.4 },
-      shutter: { from: 5.4, to: 6 },
+      shutter: { from: 5.8, to: 6.3 },
       smokeOnsetO2: { from: 2.7, to: 3.2 },
-      smokeSlope: { from: 3.2, to: 4 },
+      smokeSlope: { from: 3.4, to: 4.2 },
     },
     events: [{ atS: -1500, part: 'nozzleFault', value: { from: 0.85, to: 0.95 } }, litBefore],
   },
@@ -28,9 +28,9 @@ export const burnerFaultScenarios: readonly ScenarioInput[] = [
     teaches: ['Less pressure means less oil and a worse spray: measure it before turning the air'],
     burner: {
       airRatioAtMiddle: { from: 1.34, to: 1.38 },
-      shutter: { from: 1.6, to: 2.2 },
+      shutter: { from: 1.5, to: 1.9 },
       smokeOnsetO2: { from: 2.7, to: 3.2 },
-      smokeSlope: { from: 3.2, to: 4 },
+      smokeSlope: { from: 3.4, to: 4.2 },
     },
     events: [{ atS: -1500, part: 'pumpPressurePa', value: { from: 370_000, to: 400_000 } }, litBefore],
   },
