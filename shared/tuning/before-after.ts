@@ -1,91 +1,99 @@
-/** Conditions of a full reading, with standard uncertainties: `random` differs between the two, `common` is the same sensor in both. */
-export type EfficiencyInput = { o2: Uncertain; stackC: Uncertain; airC: Uncertain; coPpm?: Uncertain | undefined };
-export type Uncertain = { mean: number; random: number; common: number };
-export type Conditions = { o2: number; stackC: number; airC: number; coPpm: number };
-/** HHV or LHV efficiency, %, from combustion; undefined where it is not computable. `fuelShift` moves the fuel by one standard deviation. */
-export type EfficiencyOf = (conditions: Conditions, fuelShift: number) => number | undefined;
+import { budgets, type BudgetPart } from '../combustion/budget.ts';
+import type { DeriveInput } from '../combustion/figures.ts';
+import type { Fuel } from '../combustion/fuel.ts';
+import { co2SavedKg, savingWithUncertainty } from '../combustion/saving.ts';
+import { COVERAGE_FACTOR } from '../combustion/uncertainty.ts';
+import { figureOf, type Trial } from './trial.ts';
 
 export type BeforeAfter = {
-  before: number;
-  after: number;
+  beforePercent: number;
+  afterPercent: number;
   gainPoints: number;
+  /** U = 2 u_c of the difference: what both readings share cancels */
   gainExpanded: number;
   fuelSavedPercent: number;
   fuelSavedExpanded: number;
   /** false when the gain lies inside its uncertainty: then no saving is claimed */
   clear: boolean;
+  yearly?:
+    | {
+        gallons: number;
+        gallonsExpanded: number;
+        co2Kg?: number | undefined;
+        co2KgExpanded?: number | undefined;
+        co2Source?: string | undefined;
+      }
+    | undefined;
+};
+export type NoBeforeAfter = 'before-not-full' | 'after-not-full' | 'before-not-computable' | 'after-not-computable';
+export type Conditions = {
+  fuel: Fuel;
+  airTypedC?: number | undefined;
+  humidityKgPerKg?: number | undefined;
+  pressurePa?: number | undefined;
 };
 
-const inputs = ['o2', 'stackC', 'airC', 'coPpm'] as const;
-/** Steps for the slopes: small against where the curve bends, large against rounding. */
-const STEP = { o2: 0.05, stackC: 0.5, airC: 0.5, coPpm: 5 } as const;
-
-/**
- * Gain and saving for the same useful heat, `1 - before/after`, with U (k = 2).
- * What the same instrument and the same fuel have wrong in both readings moves both efficiencies together and mostly cancels; each common
- * term enters with the difference of its two effects, each random term on its own.
- *
- * @source saving: definition of efficiency with equal useful heat; propagation: JCGM 100:2008 with full correlation of the common terms
- */
-export function beforeAfter(before: EfficiencyInput, after: EfficiencyInput, efficiency: EfficiencyOf): BeforeAfter | undefined {
-  const first = sensitivities(before, efficiency);
-  const second = sensitivities(after, efficiency);
-  if (!first || !second) return undefined;
-  const saved = 1 - first.value / second.value;
-  // saving in points of %: d(saved) = -d(before)/after + before d(after)/after^2
-  const perBefore = -100 / second.value;
-  const perAfter = (100 * first.value) / second.value ** 2;
-  let gainVariance = 0;
-  let savedVariance = 0;
-  for (const key of inputs) {
-    const [slopeBefore, slopeAfter] = [first.slope[key], second.slope[key]];
-    const [uncertainBefore, uncertainAfter] = [before[key] ?? none, after[key] ?? none];
-    gainVariance += (slopeBefore * uncertainBefore.random) ** 2 + (slopeAfter * uncertainAfter.random) ** 2;
-    gainVariance += (slopeAfter * uncertainAfter.common - slopeBefore * uncertainBefore.common) ** 2;
-    savedVariance += (perBefore * slopeBefore * uncertainBefore.random) ** 2 + (perAfter * slopeAfter * uncertainAfter.random) ** 2;
-    savedVariance += (perAfter * slopeAfter * uncertainAfter.common + perBefore * slopeBefore * uncertainBefore.common) ** 2;
-  }
-  gainVariance += (second.fuel - first.fuel) ** 2;
-  savedVariance += (perAfter * second.fuel + perBefore * first.fuel) ** 2;
-  const gainPoints = second.value - first.value;
-  const gainExpanded = 2 * Math.sqrt(gainVariance);
+/** A trial's reading as combustion wants it: means with their spreads; undefined without O2, stack or air. A typed air temperature counts. */
+export function combustionInput(trial: Trial, { fuel, airTypedC, humidityKgPerKg, pressurePa }: Conditions): DeriveInput | undefined {
+  const [o2, co, stack, air] = [
+    figureOf(trial, 'o2'),
+    figureOf(trial, 'co'),
+    figureOf(trial, 'stackTemperature'),
+    figureOf(trial, 'airTemperature'),
+  ];
+  const airC = air?.mean ?? airTypedC;
+  if (!o2 || !stack || airC === undefined) return undefined;
   return {
-    before: first.value,
-    after: second.value,
-    gainPoints,
-    gainExpanded,
-    fuelSavedPercent: 100 * saved,
-    fuelSavedExpanded: 2 * Math.sqrt(savedVariance),
-    clear: Math.abs(gainPoints) > gainExpanded,
+    timeMs: trial.reading?.takenMs ?? trial.fromMs,
+    fuel,
+    o2PercentDry: o2.mean,
+    coPpmDry: co?.mean,
+    stackC: stack.mean,
+    airC,
+    humidityKgPerKg,
+    pressurePa,
+    spreads: { o2: o2.random, coPpm: co?.random, stackK: stack.random, airK: air?.random },
   };
 }
 
-const none: Uncertain = { mean: 0, random: 0, common: 0 };
-
-function sensitivities(
-  input: EfficiencyInput,
-  efficiency: EfficiencyOf,
-): { value: number; slope: Record<(typeof inputs)[number], number>; fuel: number } | undefined {
-  const at: Conditions = { o2: input.o2.mean, stackC: input.stackC.mean, airC: input.airC.mean, coPpm: input.coPpm?.mean ?? 0 };
-  const value = efficiency(at, 0);
-  const otherFuel = efficiency(at, 1);
-  if (value === undefined || otherFuel === undefined) return undefined;
-  const slope = { o2: 0, stackC: 0, airC: 0, coPpm: 0 };
-  for (const key of inputs) {
-    const shifted = efficiency({ ...at, [key]: at[key] + STEP[key] }, 0);
-    if (shifted === undefined) return undefined;
-    slope[key] = (shifted - value) / STEP[key];
-  }
-  return { value, slope, fuel: otherFuel - value };
+/**
+ * As found against as left, on HHV. The saving and its uncertainty are combustion's; the gain in points is propagated the same way.
+ *
+ * @source JCGM 100:2008, 5.2.2: common terms with correlation one, spreads with none
+ */
+export function beforeAfter(before: Trial, after: Trial, conditions: Conditions, annualGal?: number): BeforeAfter | NoBeforeAfter {
+  const [first, second] = [combustionInput(before, conditions), combustionInput(after, conditions)];
+  if (!first) return 'before-not-full';
+  if (!second) return 'after-not-full';
+  const [b, a] = [budgets(first).get('efficiencyHhvPercent'), budgets(second).get('efficiencyHhvPercent')];
+  if (!b) return 'before-not-computable';
+  const saving = savingWithUncertainty(first, second);
+  if (!a || !saving) return 'after-not-computable';
+  const gainPoints = a.value - b.value;
+  const gainExpanded = COVERAGE_FACTOR * Math.sqrt(b.parts.reduce((sum, part, index) => sum + differenceVariance(part, a.parts[index]), 0));
+  return {
+    beforePercent: b.value,
+    afterPercent: a.value,
+    gainPoints,
+    gainExpanded,
+    fuelSavedPercent: saving.savedPercent,
+    fuelSavedExpanded: saving.expandedPercent,
+    clear: Math.abs(gainPoints) > gainExpanded,
+    ...(annualGal === undefined ? {} : { yearly: yearly(conditions.fuel, annualGal, saving.savedPercent, saving.expandedPercent) }),
+  };
 }
 
-/** Fuel and CO2 not burnt in a year, with U, from last year's fuel. @param emissionKgPerGal 40 CFR 98, see combustion; absent for gases */
-export function yearlySaving(
-  result: BeforeAfter,
-  { annualGal, emissionKgPerGal }: { annualGal: number; emissionKgPerGal: number | undefined },
-): { gallons: number; gallonsExpanded: number; co2Kg?: number; co2KgExpanded?: number } {
-  const gallons = (annualGal * result.fuelSavedPercent) / 100;
-  const gallonsExpanded = (annualGal * result.fuelSavedExpanded) / 100;
-  if (emissionKgPerGal === undefined) return { gallons, gallonsExpanded };
-  return { gallons, gallonsExpanded, co2Kg: gallons * emissionKgPerGal, co2KgExpanded: gallonsExpanded * emissionKgPerGal };
+const differenceVariance = (before: BudgetPart, after: BudgetPart | undefined): number =>
+  after === undefined
+    ? 0
+    : (after.slope * after.systematic - before.slope * before.systematic) ** 2 +
+      (after.slope * after.random) ** 2 +
+      (before.slope * before.random) ** 2;
+
+function yearly(fuel: Fuel, annualGal: number, savedPercent: number, expandedPercent: number): BeforeAfter['yearly'] {
+  const gallons = (annualGal * savedPercent) / 100;
+  const gallonsExpanded = (annualGal * expandedPercent) / 100;
+  const co2 = co2SavedKg(fuel, gallons);
+  if (!co2) return { gallons, gallonsExpanded };
+  return { gallons, gallonsExpanded, co2Kg: co2.total, co2KgExpanded: co2SavedKg(fuel, gallonsExpanded)?.total, co2Source: co2.source };
 }

@@ -5,11 +5,12 @@ import type { Trial } from './trial.ts';
 
 /** What moves everything else: after one of these, air readings taken before no longer say where the air is. Order as taught: draft, then air. */
 export const changeKinds = ['draft', 'nozzle', 'pressure', 'head', 'electrodes', 'cleaning', 'sealing'] as const;
+export type ChangeKind = (typeof changeKinds)[number];
 export const Change = z.object({ wallMs: z.number(), kind: z.enum(changeKinds), note: z.string().max(500).optional() });
 export type Change = z.infer<typeof Change>;
 
 export type StaleReason = {
-  kind: (typeof changeKinds)[number];
+  kind: ChangeKind;
   sinceWallMs: number;
   from?: number | undefined;
   to?: number | undefined;

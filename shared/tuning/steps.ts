@@ -1,6 +1,6 @@
 import { unacknowledged, roomCoLevel } from './cautions.ts';
 import { geometryItems, setUpVerdict, type SetUpItem } from './set-up-sheet.ts';
-import { changeKinds, staleReason, type StaleReason } from './staleness.ts';
+import { staleReason, type ChangeKind, type StaleReason } from './staleness.ts';
 import { stepIds, type StepId } from './step-names.ts';
 import { gapsOf, smokeOf, type Trial, type TrialGap } from './trial.ts';
 import { isWatermarked, type StageRecord, type Visit } from './visit.ts';
@@ -153,7 +153,7 @@ export const roomIsSafe = (visit: Visit): boolean => {
 };
 
 /** What a change of a set-up item as left means for the air readings; undefined when it moves nothing else. */
-export function changeKindOf(item: SetUpItem): (typeof changeKinds)[number] | undefined {
+export function changeKindOf(item: SetUpItem): ChangeKind | undefined {
   switch (item) {
     case 'nozzleFlowLh':
     case 'nozzleAngleDeg':

@@ -128,7 +128,8 @@ export function overallVerdict(verdicts: readonly LineVerdict[]): CardVerdict {
 }
 
 /** A copy to edit: own id and date, no longer an example. */
-export const copyCard = (card: TargetCard, { id, name, date }: { id: string; name: string; date: string }): TargetCard => {
-  const { example: _example, ...rest } = card;
-  return { ...rest, id, name, date };
-};
+export function copyCard(card: TargetCard, { id, name, date }: { id: string; name: string; date: string }): TargetCard {
+  const copy: TargetCard = { ...card, id, name, date };
+  delete copy.example;
+  return copy;
+}
