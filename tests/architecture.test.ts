@@ -1,0 +1,183 @@
+/**
+ * Who may import whom. `shared/` computes, `main/` touches the world, `renderer/` shows; inside `shared/` imports point left:
+ *
+ *     result, problem, clock <- units <- measurement <- lines, combustion, settling, series, burner
+ *                            <- pipeline, tuning, bench, warm-up <- report;   words and ipc on the side
+ */
+import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { dirname, join, normalize, sep } from 'node:path';
+import ts from 'typescript';
+import { describe, expect, it } from 'vitest';
+
+const root = join(import.meta.dirname, '..');
+const read = (path: string): string => readFileSync(join(root, path), 'utf8');
+
+function filesBelow(folder: string, endings: RegExp): string[] {
+  return readdirSync(join(root, folder), { withFileTypes: true }).flatMap((entry) => {
+    const path = `${folder}/${entry.name}`;
+    if (entry.isDirectory()) return entry.name === 'node_modules' || entry.name === 'dist' ? [] : filesBelow(path, endings);
+    return endings.test(entry.name) ? [path] : [];
+  });
+}
+
+/** Relative imports as paths from the root, packages as they are written. */
+function importsOf(path: string): string[] {
+  const { importedFiles } = ts.preProcessFile(read(path), true, true);
+  return importedFiles.map(({ fileName }) =>
+    fileName.startsWith('.')
+      ? normalize(join(dirname(path), fileName))
+          .split(sep)
+          .join('/')
+      : fileName,
+  );
+}
+
+const code = ['shared', 'main', 'renderer', 'tests'].flatMap((folder) => filesBelow(folder, /\.tsx?$/));
+const inFolder = (folder: string): string[] => code.filter((path) => path.startsWith(`${folder}/`));
+
+const base = 'shared/(result|problem|clock)\\.ts$';
+const upTo = (...folders: string[]): RegExp => new RegExp(`^(${[base, ...folders.map((folder) => `shared/${folder}/`)].join('|')})`);
+const measured = ['units', 'measurement'];
+const computed = [...measured, 'lines', 'combustion', 'settling', 'series', 'burner'];
+const judged = [...computed, 'pipeline', 'tuning', 'bench', 'warm-up'];
+
+/** Folder -> what its files may import from `shared/`, besides their own folder. A folder that is not here may import nothing. */
+const sharedRules: Record<string, RegExp> = {
+  units: upTo(),
+  measurement: upTo('units'),
+  lines: upTo(...measured),
+  combustion: upTo(...measured),
+  settling: upTo(...measured),
+  series: upTo(...measured),
+  burner: upTo(...measured, 'combustion'),
+  pipeline: upTo(...computed),
+  tuning: upTo(...computed),
+  bench: upTo(...computed),
+  'warm-up': upTo(...computed),
+  report: upTo(...judged),
+  words: upTo(...judged),
+  ipc: upTo(...judged),
+};
+
+/** Packages without any I/O of their own. */
+const purePackages = new Set(['zod', 'simple-statistics', 're2js', 'd3-array', 'd3-scale', 'd3-shape']);
+
+/** A part of the outside world -> the only files that may touch it. */
+const gates: Record<string, RegExp> = {
+  electron: /^main\/(electron|preload|transport\/electron)\.ts$/,
+  serialport: /^main\/source\//,
+  libsql: /^main\/store\//,
+  ws: /^main\/transport\//,
+};
+
+describe('the check itself', () => {
+  it('looks at the whole project', () => {
+    for (const folder of ['shared', 'main', 'renderer', 'tests']) expect(inFolder(folder).length).toBeGreaterThan(10);
+  });
+  it('sees imports of every form, and none in text', () => {
+    const forms = `import a from './a.ts'; import type { B } from './b.ts'; export * from './c.ts'; const d = await import('./d.ts'); // from './no.ts'\nconst text = " from './no.ts'";`;
+    expect(ts.preProcessFile(forms, true, true).importedFiles.map(({ fileName }) => fileName)).toEqual([
+      './a.ts',
+      './b.ts',
+      './c.ts',
+      './d.ts',
+    ]);
+  });
+});
+
+describe('shared/', () => {
+  it('imports only what stands to its left', () => {
+    const allowed = (folder: string, target: string): boolean => {
+      if (!target.startsWith('shared/')) return purePackages.has(target);
+      if (folder.endsWith('.ts')) return new RegExp(`^${base}`).test(target);
+      return target.startsWith(`shared/${folder}/`) || (sharedRules[folder]?.test(target) ?? false);
+    };
+    const wrong = inFolder('shared').flatMap((path) =>
+      importsOf(path)
+        .filter((target) => !allowed(path.split('/')[1] ?? '', target))
+        .map((target) => `${path} -> ${target}`),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it('has no folder that the table does not know', () => {
+    const folders = readdirSync(join(root, 'shared')).filter((name) => statSync(join(root, 'shared', name)).isDirectory());
+    expect(Object.keys(sharedRules)).toEqual(expect.arrayContaining(folders));
+  });
+
+  it('reads no clock and draws no lots', () => {
+    const worldly = /\bDate\.now\b|\bnew Date\(\s*\)|\bperformance\.now\b|\bMath\.random\b|\bcrypto\.(getRandomValues|randomUUID)\b/;
+    const found = inFolder('shared').filter((path) => worldly.test(withoutComments(read(path))));
+    expect(found).toEqual([]);
+  });
+});
+
+describe('the two worlds', () => {
+  const relative = (path: string): string[] => importsOf(path).filter((target) => /^(shared|main|renderer|tests)\//.test(target));
+
+  it('main imports shared and itself', () => {
+    const wrong = inFolder('main').flatMap((path) =>
+      relative(path)
+        .filter((target) => !/^(shared|main)\//.test(target))
+        .map((target) => `${path} -> ${target}`),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it('renderer imports shared and itself, and nothing of Node', () => {
+    const ofBuild = new Set(['renderer/vite.config.ts']);
+    const wrong = inFolder('renderer').flatMap((path) =>
+      importsOf(path)
+        .filter((target) => (/^(main|tests)\//.test(target) || target.startsWith('node:')) && !ofBuild.has(path))
+        .map((target) => `${path} -> ${target}`),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it('the preload takes types from shared/ipc and nothing else of ours', () => {
+    expect(relative('main/preload.ts').filter((target) => !target.startsWith('shared/ipc/'))).toEqual([]);
+  });
+
+  it.each(Object.entries(gates))('%s is imported only at its gate', (name, gate) => {
+    const users = [...inFolder('main'), ...inFolder('renderer'), ...inFolder('shared')].filter((path) =>
+      importsOf(path).some((target) => target === name || target.startsWith(`${name}/`)),
+    );
+    expect(users.filter((path) => !gate.test(path))).toEqual([]);
+    expect(users.length).toBeGreaterThan(0);
+  });
+});
+
+describe('every file', () => {
+  it('imports with its ending, so that what runs is what is written', () => {
+    const wrong = code.flatMap((path) =>
+      ts
+        .preProcessFile(read(path), true, true)
+        .importedFiles.filter(({ fileName }) => fileName.startsWith('.') && !/\.\w+(\?\w+)?$/.test(fileName))
+        .map(({ fileName }) => `${path}: ${fileName}`),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  it('names no folder of the machine that it was written on', () => {
+    // put together here, so that this file does not find itself
+    const places = ['work', 'root', 'tmp'].map((name) => `/${name}/`).join('|');
+    const machine = new RegExp(`(?<![\\w.~}-])(${places})`);
+    const documents = ['README.md', 'DEVELOPERS.md', 'package.json', 'package-lock.json', 'eslint.config.js'].filter((path) =>
+      readdirSync(root).includes(path),
+    );
+    const all = [
+      ...code,
+      ...['main', 'shared', 'tests'].flatMap((folder) => filesBelow(folder, /\.(mjs|md|json|yml|py|cmd|html|css)$/)),
+      ...documents,
+    ];
+    expect(all.filter((path) => machine.test(read(path)))).toEqual([]);
+  });
+
+  it('keeps the lockfile free of addresses', () => {
+    expect(read('package-lock.json')).not.toMatch(/"resolved":\s*"https?:/);
+  });
+});
+
+function withoutComments(text: string): string {
+  return text.replace(/\/\*[\s\S]*?\*\//g, '').replace(/(^|[^:])\/\/.*$/gm, '$1');
+}
