@@ -9,7 +9,7 @@ import { fixedTables } from './learning/fixed-table.ts';
 import { mainRoles, solveIdentity, type Identity, type MainRole, type Solved } from './learning/identity.ts';
 import { jsonTables, registersTables, taggedTables } from './learning/other-tables.ts';
 import { pairsTables } from './learning/pairs-table.ts';
-import type { Table } from './learning/table.ts';
+import type { Column, Table } from './learning/table.ts';
 import { lineForCheck, verifyCheck } from './line-check.ts';
 import type { LineRead } from './line-read.ts';
 import { createLineReader } from './read-line.ts';
@@ -191,14 +191,15 @@ function reasonsFor(table: Table, identity: Identity, clock: FoundClock, checkCo
 
 type Candidate = { proposal: Proposal; rank: number };
 
+/** A clock is no channel; and what is named like a clock ('t', 's') but does not run is none. */
+function judgeClock(column: Column, isClock: boolean): Column {
+  if (isClock) return { ...column, statistics: undefined, meaning: { roles: { time: 3 } } };
+  return column.meaning.roles.time === undefined || column.statistics === undefined ? column : { ...column, meaning: { roles: {}, unit: column.meaning.unit } };
+}
+
 function propose(table: Table, lines: readonly StampedLine[], encoding: Encoding, checkCount: number): Candidate | undefined {
   const clock = findClock(table);
-  const open = {
-    ...table,
-    columns: table.columns.map((column, index) =>
-      clock.columns.includes(index) ? { ...column, statistics: undefined, meaning: { roles: { time: 3 } } } : column,
-    ),
-  };
+  const open: Table = { ...table, columns: table.columns.map((column, index) => judgeClock(column, clock.columns.includes(index))) };
   const solved = solveIdentity(open);
   if (solved === undefined) return undefined;
   const mainCount = Object.keys(solved.best.main).length;

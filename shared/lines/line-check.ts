@@ -96,7 +96,8 @@ export function lineForCheck(check: RealCheck, bytes: string): string {
 export function verifyCheck(check: RealCheck, line: string): CheckResult {
   const place = leadPlace(check, line);
   if (place < check.skip) return missing;
-  const text = line.slice(place + (check.as === 'byte' ? 0 : check.lead.length)).trim();
+  const behind = line.slice(place + (check.as === 'byte' ? 0 : check.lead.length));
+  const text = check.as === 'byte' ? behind : behind.trim();
   const sent = sentCheck(check, text);
   if (sent === undefined) return missing;
   const algorithm = algorithms[check.kind];

@@ -47,6 +47,15 @@ function blankPairs(text: string): Pair[] {
   return pairs;
 }
 
+/** 'O5.2C77S212.4': letters up to a digit are the key. */
+function gluedPairs(text: string): Pair[] {
+  const pairs: Pair[] = [];
+  for (const found of text.matchAll(/([A-Za-z]{1,4})([<>]?[+-]?\d+(?:[.,]\d+)?)/g)) {
+    pairs.push({ key: found[1] ?? '', value: found[2] ?? '', start: found.index + (found[1] ?? '').length });
+  }
+  return pairs;
+}
+
 /** Where the key before a separator begins, inside the text since the last separator. */
 function keyStart(piece: string, between: string): number {
   const body = piece.trimEnd();
@@ -66,6 +75,7 @@ function keyStart(piece: string, between: string): number {
 /** Splits a line into its pairs. Linear in the line. */
 export function splitPairs(text: string, separator: string, between: string): Pair[] {
   if (separator === 'blank') return blankPairs(text);
+  if (separator === 'glued') return gluedPairs(text);
   const pieces: { text: string; start: number }[] = [];
   let from = 0;
   if (between === 'line') {

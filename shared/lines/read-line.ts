@@ -35,7 +35,7 @@ export type LineReaderOptions = {
 };
 
 const PART: LineRead = { kind: 'part' };
-const usualComment = /^\s*(?:#|\/\/|!|'|\*{3,}|[-=_~]{3,}\s*$|--\s)/;
+const usualComment = /^\s*(?:#\s*(?![\d\s+-])|\/\/|\*{3,}|(?:[-=_~*+.]\s?){3,}$|--\s)/;
 
 function extractorFor({ shape }: LineRecipe, slots: Slots): Extractor {
   switch (shape.kind) {
@@ -108,7 +108,6 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
     if (line.cutBytes !== undefined)
       return rejected('cut', `The line was longer than ${recipe.framing.longestLine} bytes; ${line.cutBytes} were cut.`);
     let bytes = line.bytes;
-    for (const prompt of ignore.prompts) if (bytes.startsWith(prompt)) bytes = bytes.slice(prompt.length);
     for (const prefix of ignore.prefixes) if (bytes.startsWith(prefix)) return { kind: 'ignored', why: 'echo' };
     if (recipe.shape.kind !== 'fixed' && usualComment.test(bytes)) return { kind: 'ignored', why: 'comment' };
     if (check.kind !== 'none') {
@@ -119,7 +118,9 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
       }
       bytes = verified.body;
     }
-    const { text, isDirty } = cleanLine(bytes, recipe.framing.encoding);
+    const { text: cleaned, isDirty } = cleanLine(bytes, recipe.framing.encoding);
+    const prompt = ignore.prompts.find((candidate) => cleaned.startsWith(candidate));
+    const text = prompt === undefined ? cleaned : cleaned.slice(prompt.length);
     if (text.trim() === '') return { kind: 'ignored', why: 'banner' };
     if (isDirty) return rejected('unprintable', 'Bytes that are no text stand in this line.');
     return text;

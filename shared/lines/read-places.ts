@@ -17,10 +17,13 @@ const asText = (value: unknown): string | undefined => {
 };
 
 /** JSON objects, one a line; places are dotted paths ('gas.o2', 'temps.0'). Text before the first brace is skipped. */
-export function createJsonExtractor(_shape: ShapeOf<'json'>, slots: readonly Slot[]): Extractor {
+export function createJsonExtractor({ tag, gather }: ShapeOf<'json'>, slots: readonly Slot[]): Extractor {
   const paths = slots.map(({ at }) => String(at).split('.'));
+  const gatherer = tag === undefined || gather === undefined ? undefined : createGatherer(gather.order, slots.length);
+  const tagPath = tag?.split('.') ?? [];
   return {
-    extract(text) {
+    ...(gatherer === undefined ? {} : { end: () => gatherer.end() }),
+    extract(text, timeMs) {
       const brace = text.search(/[{[]/);
       if (brace < 0)
         return /\d/.test(text) ? rejected('undecodable', 'There is no JSON object in this line.') : { kind: 'ignored', why: 'banner' };
@@ -29,6 +32,11 @@ export function createJsonExtractor(_shape: ShapeOf<'json'>, slots: readonly Slo
         parsed = JSON.parse(text.slice(brace));
       } catch {
         return rejected('undecodable', 'The JSON of this line is not complete.');
+      }
+      if (gatherer !== undefined) {
+        const name = asText(tagPath.reduce<unknown>(stepInto, parsed)) ?? '';
+        const texts = paths.map((path) => (path[0] === name ? asText(path.slice(1).reduce<unknown>(stepInto, parsed)) : undefined));
+        return gatherer.add({ tags: [name], texts, starts: [] }, timeMs);
       }
       const texts = paths.map((path) => asText(path.reduce<unknown>(stepInto, parsed)));
       if (texts.every((value) => value === undefined)) return rejected('no-channel', 'None of the keys is in this line.');

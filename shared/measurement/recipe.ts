@@ -108,7 +108,7 @@ const Columns = z.object({
 });
 const Keyed = z.object({
   kind: z.literal('keyed'),
-  /** between key and value: a character, or 'blank' */
+  /** between key and value: a character, 'blank', or 'glued' (letters, then digits) */
   separator: z.string().min(1).max(5),
   /** between pairs: a character, 'blank', 'wide' (two blanks or more) or 'line' (one pair per line) */
   between: z.string().min(1).max(5),
@@ -119,7 +119,12 @@ const Tagged = z.object({
   delimiter: z.string().min(1).max(20),
   gather: Gather,
 });
-const Json = z.object({ kind: z.literal('json') });
+const Json = z.object({
+  kind: z.literal('json'),
+  /** path of the text that says what the other values of the object are; places are then `TAG.path` */
+  tag: shortText.optional(),
+  gather: Gather.optional(),
+});
 const Fixed = z.object({ kind: z.literal('fixed'), length: z.number().int().min(1).max(4096) });
 const Registers = z.object({
   kind: z.literal('registers'),

@@ -178,6 +178,7 @@ const delimiters: readonly (readonly [string, number])[] = [
   ['\t', 0.3],
   ['|', 0.2],
   [',', 0.2],
+  [', ', 0.25],
   ['comma-or-semicolon', -0.2],
   ['blanks', 0],
   ['/', -0.3],
@@ -265,7 +266,12 @@ export const delimiterWords = (delimiter: string): string => {
 export function columnsTables({ texts, withDigits }: LinesToLearn): Table[] {
   const tables: Table[] = [];
   const prompt = commonPrompt(texts.filter((text) => /\d/.test(text)));
+  // Where cells between semicolons are numbers with one comma, the comma is a decimal mark and no delimiter beside them.
+  const cells = texts.slice(0, 200).flatMap((text) => (text.includes(';') ? text.split(';') : []));
+  const withComma = cells.filter((cell) => cell.includes(','));
+  const isDecimalComma = withComma.filter((cell) => /^\s*[<>]?[+-]?\d+,\d+\s*\S{0,5}\s*$/.test(cell)).length > withComma.length * 0.6;
   for (const [delimiter, preference] of delimiters) {
+    if (delimiter === 'comma-or-semicolon' && isDecimalComma) continue;
     const plain = tableFor(texts, withDigits, delimiter, preference, undefined);
     if (plain !== undefined) tables.push(plain);
     // Only where the prompt hides the first value.

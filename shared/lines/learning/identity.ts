@@ -50,11 +50,11 @@ function o2Score(v: Scaled, decimals: number): number {
   let score = decimals === 0 ? -2.5 : decimals > 3 ? -1.5 : 0;
   const isFresh = Math.abs(v.median - 20.9) < 0.35 && v.spread < 0.6;
   if (isFresh) score -= 0.3;
-  else score += v.median < 0.3 ? -5 : v.median < 0.8 ? -3.5 : v.median < 1.5 ? -0.8 : v.median <= 12 ? 0 : v.median <= 17 ? -1 : -2;
+  else score += v.median < 0.3 ? -5 : v.median < 0.8 ? -3.5 : v.median < 1.5 ? -0.8 : v.median <= 12 ? 0 : v.median <= 17 ? -1 : v.median <= 20.95 ? -2 : -5;
   if (v.high > 20.4 && v.high < 21.3 && v.low < 15) score += 1;
   if (v.bigStep > 4) score -= 2;
   // Cells and sampling lines smooth the oxygen; it does not jump from one second to the next.
-  score += atLeast(within(v.step, 0, 0.1, 0.15, 1), -4);
+  score += atLeast(within(v.step, 0, 0.1, 0.15, 1.5), -5);
   if (v.spread === 0 && !isFresh) score -= 1;
   return score;
 }
@@ -65,7 +65,7 @@ function coScore(v: Scaled, decimals: number, distinct: number): number {
   if (v.median < -5) score -= 4;
   score += v.median <= 300 ? 0 : v.median <= 1500 ? -1 : -2.5;
   // A gas of a flame is never as still as a room.
-  if (v.spread === 0) score += v.median === 0 ? -0.3 : -2.5;
+  if (v.spread === 0) score += v.median === 0 ? -1.2 : -2.5;
   else if (v.median > 4 && v.spread <= (decimals === 0 ? 1 : 0.6)) score -= 1.5;
   if (distinct > 6 && v.step < 0.002 * Math.abs(v.median) && v.spread > 20) score -= 2;
   return score;
@@ -87,10 +87,12 @@ function stackScore(v: Scaled, decimals: number): number {
 function airScore(v: Scaled, decimals: number): number {
   if (v.low < -35 || v.high > 70) return IMPOSSIBLE;
   let score = decimals <= 1 ? 0 : decimals === 2 ? -1 : -2.5;
-  score += v.median >= 12 && v.median <= 33 ? 0 : v.median >= 2 && v.median <= 42 ? -1 : v.median >= -10 && v.median <= 50 ? -3 : -7;
+  score += v.median >= 12 && v.median <= 33 ? 0 : v.median >= 7 && v.median <= 42 ? -1 : v.median >= 2 && v.median <= 45 ? -2 : v.median >= -10 && v.median <= 50 ? -3 : -7;
   score += atLeast(within(v.spread, 0, 4, 3, 1.2), -8);
   score += atLeast(within(v.step, 0, 0.25, 0.25, 1), -6);
   if (v.spread === 0) score -= 0.2;
+  // Around nothing, with hundredths: a draft rather than a frosty room.
+  if (Math.abs(v.median) < 1 && decimals >= 2) score -= 3;
   return score;
 }
 
@@ -212,7 +214,7 @@ function explainAlone(column: Column): Leftover[] {
     return list;
   }
   const isPercent = column.unit === undefined || column.unit === '%';
-  if (s.spread === 0 && s.distinct <= 2) list.push({ role: 'reference', score: -1.8 });
+  if (s.spread === 0 && s.distinct <= 2) list.push({ role: 'reference', score: -0.8 });
   if (s.isClimbing && isEven(column)) list.push({ role: 'time', score: 0.5 });
   if (column.unit !== undefined && pressureUnits.includes(column.unit)) list.push({ role: 'draft', score: 0 });
   if (s.negativeShare > 0.6 && s.decimals >= 1) list.push({ role: 'draft', score: -0.5 });
@@ -376,8 +378,8 @@ export function solveIdentity(table: Table): Solved | undefined {
     ? [[table.columns.find((column) => column.unit !== undefined && temperatureUnits.includes(column.unit))?.unit ?? 'C', 0]]
     : [
         ['C', 0],
-        ['F', -0.7],
-        ['K', -2],
+        ['F', -2.5],
+        ['K', -3.5],
       ];
   for (const [temperatureUnit, unitCost] of temperatureChoices) {
     const options = mainRoles.map((role) =>

@@ -32,6 +32,8 @@ export function jsonTables({ texts, withDigits }: LinesToLearn): Table[] {
     }
   }
   if (rows.length < 3 || rows.length < withDigits * 0.4) return [];
+  const tagged = taggedJson(rows, withDigits);
+  if (tagged !== undefined) return [tagged];
   const counts = new Map<string, number>();
   for (const row of rows) for (const path of row.keys()) counts.set(path, (counts.get(path) ?? 0) + 1);
   const paths = [...counts].filter(([, count]) => count >= rows.length * 0.3).map(([path]) => path);
@@ -57,6 +59,47 @@ export function jsonTables({ texts, withDigits }: LinesToLearn): Table[] {
       preference: 1,
     },
   ];
+}
+
+/** `{"ch":"O2","val":5.2}`: one value in each object, and a word that says which. */
+function taggedJson(rows: readonly Map<string, string>[], withDigits: number): Table | undefined {
+  const paths = [...(rows[0]?.keys() ?? [])];
+  for (const tag of paths) {
+    const words = rows.map((row) => row.get(tag) ?? '');
+    const counts = new Map<string, number>();
+    for (const word of words) counts.set(word, (counts.get(word) ?? 0) + 1);
+    const tags = [...counts].filter(([word, count]) => /^[A-Za-z]/.test(word) && count >= Math.max(2, (rows.length / counts.size) * 0.4)).map(([word]) => word);
+    if (tags.length < 2 || tags.length > 24 || tags.some((word) => word.includes('.'))) continue;
+    // A status word beside real values changes seldom; a tag changes with every line.
+    if (words.filter((word, at) => at > 0 && word !== words[at - 1]).length < rows.length * 0.7) continue;
+    const value = paths.find((path) => path !== tag && rows.filter((row) => /^[<>]?[+-]?[\d.]/.test(row.get(path) ?? '')).length > rows.length * 0.5 && !/^(t|ts|time|timestamp|n|seq|id)$/i.test(path));
+    if (value === undefined) continue;
+    const order = orderOf(words.map((word, line) => ({ tag: word, line })).filter(({ tag: word }) => tags.includes(word)), tags, new Set());
+    const rank = new Map(order.map((word, at) => [word, at]));
+    const cycles: Map<string, string>[] = [new Map()];
+    let reached = -1;
+    for (const [at, word] of words.entries()) {
+      const place = rank.get(word);
+      if (place === undefined) continue;
+      if (place <= reached) cycles.push(new Map());
+      cycles.at(-1)?.set(word, rows[at]?.get(value) ?? '');
+      reached = place;
+    }
+    const style = styleOf(rows.map((row) => row.get(value) ?? ''), false);
+    const columns = order.map((word) => makeColumn({ at: `${word}.${value}`, name: word, texts: cycles.map((cycle) => cycle.get(word) ?? ''), style }));
+    return {
+      shape: { kind: 'json', tag, gather: { order } },
+      columns,
+      rows: cycles.length,
+      share: Math.min(1, rows.length / Math.max(1, withDigits)),
+      style,
+      check: { kind: 'none' },
+      prompts: [],
+      reasons: [`JSON objects with one value each; '${tag}' says which`],
+      preference: 1,
+    };
+  }
+  return undefined;
 }
 
 /** 'gas.o2.value' is named by 'o2'; a unit beside the value ('gas.o2.unit') joins the name. */

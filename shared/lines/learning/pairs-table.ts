@@ -5,7 +5,7 @@ import { mostFrequent, type LinesToLearn } from './columns-table.ts';
 import { nameMeaning } from './column-name.ts';
 import { makeColumn, styleOf, type Table } from './table.ts';
 
-const separators = ['=', ':', 'blank'] as const;
+const separators = ['=', ':', 'blank', 'glued'] as const;
 const betweens = ['line', ';', ',', '|', '\t', 'wide', 'blank'] as const;
 const loose = { decimal: '.', thousands: 'none' } as const;
 
@@ -81,9 +81,12 @@ const shapeWords = (separator: string): string => (separator === 'blank' ? 'a bl
 export function pairsTables({ texts, withDigits }: LinesToLearn, gaps: ReadonlySet<number>): Table[] {
   const tables: Table[] = [];
   for (const separator of separators) {
-    if (separator !== 'blank' && texts.filter((text) => text.includes(separator)).length < texts.length * 0.25) continue;
+    if (separator === 'glued') {
+      // Only where nothing else parts them: names with digits ('O2') could not be told from their values.
+      if (texts.filter((text) => /^\s*(?:[A-Za-z]{1,4}[+-]?\d+(?:[.,]\d+)?)+\s*$/.test(text)).length < texts.length * 0.5) continue;
+    } else if (separator !== 'blank' && texts.filter((text) => text.includes(separator)).length < texts.length * 0.25) continue;
     let best: { table: Table; score: number } | undefined;
-    for (const between of separator === 'blank' ? (['blank'] as const) : betweens) {
+    for (const between of separator === 'blank' || separator === 'glued' ? (['blank'] as const) : betweens) {
       const parsed: Parsed[] = texts.map((text, line) => ({ line, pairs: splitPairs(text, separator, between) }));
       const table = tableFrom(parsed, texts, withDigits, separator, between, gaps);
       if (table === undefined) continue;
