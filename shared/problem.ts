@@ -45,6 +45,7 @@ export const problems = {
     title: 'Plug the instrument back in.',
     nextStep: 'Flueside connects by itself when it is back. The run goes on with a gap; nothing is lost.',
   },
+  'port-gone': { title: 'The serial port went away.', nextStep: 'Plug the cable in again, then start this command once more.' },
   'port-other-device': {
     title: 'Another device is at this port now.',
     nextStep: 'If it is the right one, choose it; otherwise plug the instrument back in.',

@@ -147,8 +147,8 @@ function pause(clock: Clock, ms: number, signal: AbortSignal | undefined): Promi
 
 async function writeToPort(burner: Burner, port: SerialPortHandle, pace: Pace): Promise<number> {
   let lost: Problem | undefined;
-  port.onClose((why, detail) => {
-    if (why === 'unplugged') lost = problem('port-lost', detail);
+  port.onClose((why) => {
+    if (why === 'unplugged') lost = problem('port-gone');
   });
   await writePaced(
     burner,
