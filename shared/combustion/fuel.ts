@@ -233,9 +233,16 @@ export function findFuel(id: string): Fuel | undefined {
   return blend === null ? undefined : biodieselBlend(Number(blend[1]));
 }
 
+/** The last one made of each fuel: a run keeps its sulphur, and making a fuel costs more than a sample. */
+const lastWithSulfur = new WeakMap<Fuel, Fuel>();
+
 /** The same fuel with another sulphur content; carbon makes room for it, so that the analysis still adds up. */
 export function withSulfur(fuel: Fuel, sulfurPpm: number): Fuel {
   const s = sulfurPpm * 1e-6;
+  const last = lastWithSulfur.get(fuel);
+  if (last?.analysis.s === s) return last;
   const { analysis } = fuel;
-  return makeFuel({ ...fuel, analysis: { ...analysis, s, c: analysis.c - (s - analysis.s) } });
+  const made = makeFuel({ ...fuel, analysis: { ...analysis, s, c: analysis.c - (s - analysis.s) } });
+  lastWithSulfur.set(fuel, made);
+  return made;
 }
