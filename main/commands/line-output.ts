@@ -1,7 +1,7 @@
 import type { CommandIo } from './command.ts';
 
 /** Results go out in portions: one write per line would cost more than reading the line did. */
-export function createLineOutput(io: CommandIo): { line(text: string): void; flush(): void } {
+export function createLineOutput(io: CommandIo): { readonly line: (text: string) => void; readonly flush: () => void } {
   let waiting: string[] = [];
   const flush = (): void => {
     if (waiting.length === 0) return;

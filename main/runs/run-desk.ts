@@ -2,16 +2,47 @@
  * The desk where every run is started, watched and ended: up to four at once, whoever looks on. A run belongs to the host, not to a
  * window. Hosts (the desktop shell, the loopback server, tests) hand in the world and publish what the desk says.
  */
+import { rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { lineShapes } from '../../shared/burner/scenario.ts';
+import { scenarioList } from '../../shared/burner/scenarios/catalogue.ts';
 import type { Clock } from '../../shared/clock.ts';
+import { findFuel } from '../../shared/combustion/fuel.ts';
 import type { Handlers, Payload } from '../../shared/ipc/contract.ts';
-import type { runCommands, runEvents, PortInfo } from '../../shared/ipc/run-commands.ts';
+import { DOWNLOAD_PATH } from '../../shared/ipc/handshake.ts';
+import type { PortInfo, runCommands, runEvents } from '../../shared/ipc/run-commands.ts';
 import type { RunInfo, RunSummary } from '../../shared/ipc/run-info.ts';
 import type { sessionEvents, StandingProblem } from '../../shared/ipc/session-commands.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
-import type { SerialSettings } from '../../shared/measurement/run.ts';
-import { err, type Result } from '../../shared/result.ts';
+import { createLineReader } from '../../shared/lines/read-line.ts';
+import type { Mark } from '../../shared/measurement/mark.ts';
+import { checkRecipe, type LineRecipe } from '../../shared/measurement/recipe.ts';
+import { RUN_FORMAT, RUN_VERSION, type RunHeader, type SerialSettings } from '../../shared/measurement/run.ts';
+import { encodeHeader } from '../../shared/measurement/run-format.ts';
+import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
+import { proposeRecipes } from '../../shared/pipeline/propose.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
 import type { SerialPortHandle } from '../source/serial-port.ts';
+import { createReplaySource, type ReplaySource } from '../source/replay-source.ts';
+import type { SimulatedSource } from '../source/simulated-source.ts';
+import type { TypedSource } from '../source/typed-source.ts';
+import { beginSource, replayOf, resumeSource, type BegunSource } from './begin-run.ts';
+import { createDownloads, type Download } from './downloads.ts';
+import { recoverFallback } from './fallback.ts';
+import { lineReport } from './line-report.ts';
+import { createLiveRun, type LiveRun } from './live-run.ts';
+import { createPortWatch } from './port-watch.ts';
+import { createRecipeBox } from './recipe-box.ts';
+import { exportKinds, exportRun } from './run-export.ts';
+import { endStoredRun, lastMoment } from './run-end.ts';
+import { measureRunFile, openRunFile } from './run-file.ts';
+import { createRunFolder } from './run-folder.ts';
+import { createRunWriter, type RunWriter } from './run-writer.ts';
+import { shippedRecipes } from './shipped.ts';
+import { createStandingProblems } from './standing-problems.ts';
+import { createStoredRuns } from './stored-runs.ts';
 
 export type RunCommandName = keyof typeof runCommands;
 export type RunEventName = keyof typeof runEvents | Extract<keyof typeof sessionEvents, 'problem.raised' | 'problem.cleared'>;
@@ -30,10 +61,13 @@ export interface RunDeskParts {
   readonly publish: <K extends RunEventName>(name: K, payload: Payload<K>) => void;
   /** UUIDv7 */
   readonly newId: () => string;
+  /** between two batches to the windows, in the clock's time; a host with a fast clock makes it longer */
+  readonly batchEveryMs?: number;
+  /** where lines go when the data folder's disk refuses; the system's temporary folder */
+  readonly fallbackFolder?: string;
 }
 
-/** What a one-use download token stands for; the host serves it once. Exactly one of `text` and `filePath` is set. */
-export type Download = { readonly fileName: string; readonly mime: string; readonly text?: string; readonly filePath?: string };
+export type { Download } from './downloads.ts';
 
 export interface RunDesk {
   readonly handlers: RunHandlers;
@@ -57,19 +91,493 @@ export interface RunDesk {
   close(options?: { endRuns?: boolean }): Promise<void>;
 }
 
+/** Runs captured at the same time. */
+const MOST_RUNS = 4;
+/** ended runs whose trend stays at hand */
+const MOST_ENDED = 4;
+const BATCH_EVERY_MS = 100;
+const WALL_TOLERANCE_MS = 1;
+
+type Special = { simulated?: SimulatedSource; typed?: TypedSource; replay?: ReplaySource; reconnect?: (path?: string) => void };
+type Entry = { readonly run: LiveRun; readonly special: Special; readonly watchers: Set<string> };
+
+/** What the chain takes from the settings; fixed when a run begins, so that a replay says the same. */
+const foldSettingsOf = ({ bands, tolerances, settlingMode }: Settings): FoldSettings => ({
+  bands: { o2Percent: bands.o2Percent, coPpm: bands.coPpm, coFraction: bands.coShare, stackC: bands.stackK, airC: bands.airK },
+  tolerances,
+  mode: settlingMode,
+});
+
 export function createRunDesk(parts: RunDeskParts): RunDesk {
-  void parts;
-  const notYet = () => Promise.resolve(err(problem('internal', 'not built yet')));
+  const { clock, publish } = parts;
+  const fallbackFolder = parts.fallbackFolder ?? tmpdir();
+  const folder = createRunFolder(join(parts.dataFolder, 'runs'));
+  const recipes = createRecipeBox(join(parts.dataFolder, 'recipes'), shippedRecipes);
+  const stored = createStoredRuns(folder, () => foldSettingsOf(parts.settings()));
+  const entries = new Map<string, Entry>();
+  const standing = createStandingProblems(clock, {
+    raised: (found) => publish('problem.raised', found),
+    cleared: (key) => publish('problem.cleared', { key }),
+  });
+  const downloads = createDownloads(({ filePath }) => {
+    if (filePath?.startsWith(exportFolder) === true) void rm(filePath, { force: true });
+  });
+  const exportFolder = join(fallbackFolder, 'flueside-export-');
+  const watch = createPortWatch(
+    clock,
+    () => withUse(parts.listPorts()),
+    (ports) => publish('sources.changed', { ports }),
+  );
+  let starting = 0;
+
+  const withUse = async (listing: Promise<PortInfo[]>): Promise<PortInfo[]> => {
+    const used = new Map<string, string>();
+    for (const { run } of entries.values()) {
+      if (!run.isEnded && run.source.info.kind === 'serial') used.set(run.source.info.path, run.runId);
+    }
+    return (await listing).map((port) => {
+      const inUseByRun = used.get(port.path);
+      return inUseByRun === undefined ? port : { ...port, inUseByRun };
+    });
+  };
+
+  const infoOf = ({ run, special: { simulated, replay } }: Entry): RunInfo => {
+    const info = run.info();
+    if (simulated !== undefined) {
+      info.simulator = { adjusters: simulated.adjusters().map((adjuster) => ({ ...adjuster })), firing: simulated.isFiring() };
+    }
+    if (replay !== undefined) {
+      info.replay = replay.state();
+      if (info.phase === 'running' && !info.replay.playing) info.phase = 'paused';
+    }
+    return info;
+  };
+  const changed = (runId: string): void => {
+    const entry = entries.get(runId);
+    if (entry !== undefined) publish('run.changed', infoOf(entry));
+  };
+
+  const live = (runId: string): Result<Entry, Problem> => {
+    const entry = entries.get(runId);
+    if (entry === undefined) return err(problem('run-not-found'));
+    return entry.run.isEnded ? err(problem('run-ended')) : ok(entry);
+  };
+  const underWay = (): Entry[] => [...entries.values()].filter(({ run }) => !run.isEnded);
+  const isFull = (): boolean => underWay().length + starting >= MOST_RUNS;
+  /** Of ended runs only the last few stay in memory. */
+  const forgetEnded = (): void => {
+    const ended = [...entries.entries()].filter(([, { run }]) => run.isEnded);
+    for (const [runId] of ended.slice(0, Math.max(0, ended.length - MOST_ENDED))) entries.delete(runId);
+  };
+
+  const diskProblem = (runId: string) => (found: Problem | undefined) => {
+    if (found === undefined) standing.clear(`${runId}:disk`);
+    else standing.raise(`${runId}:disk`, found, runId);
+  };
+  const newWriter = (runId: string, path: string, fromByte: number): Promise<RunWriter> =>
+    createRunWriter(path, fromByte, { onProblem: diskProblem(runId), fallbackFolder, runId });
+
+  type Opening = { header: RunHeader; source: LiveRun['source']; special: Special; writer: RunWriter | undefined; originMs: number };
+  const open = ({ header, source, special, writer, originMs }: Opening): Entry => {
+    const { runId } = header;
+    const entry: Entry = {
+      run: createLiveRun({
+        clock,
+        header,
+        source,
+        writer,
+        foldSettings: foldSettingsOf(parts.settings()),
+        originMs,
+        originClockMs: clock.nowMs(),
+        batchEveryMs: parts.batchEveryMs ?? BATCH_EVERY_MS,
+        onBatch: (batch) => publish('live.batch', batch),
+        onLines: (lines, droppedCount) => publish('lines.batch', { runId, lines, droppedCount }),
+        onChange: () => changed(runId),
+        onProblem(kind, found) {
+          if (found === undefined) standing.clear(`${runId}:${kind}`);
+          else standing.raise(`${runId}:${kind}`, found, runId);
+        },
+      }),
+      special,
+      watchers: new Set(),
+    };
+    entries.set(runId, entry);
+    forgetEnded();
+    return entry;
+  };
+  const specialOf = (begun: BegunSource): Special => {
+    if (begun.kind === 'simulated') return { simulated: begun.source };
+    if (begun.kind === 'typed') return { typed: begun.source };
+    const { source } = begun;
+    return { reconnect: (path) => source.reconnect(path) };
+  };
+
+  const findRecipe = async (wanted: string | LineRecipe | undefined): Promise<Result<LineRecipe | undefined, Problem>> => {
+    if (wanted === undefined) return ok(undefined);
+    if (typeof wanted !== 'string') return checkRecipe(wanted);
+    const found = await recipes.find(wanted);
+    return found === undefined ? err(problem('recipe-not-found', `'${wanted}'`)) : ok(found);
+  };
+
+  const startReplay = async (choice: { runId: string; speed: number }): Promise<Result<RunInfo, Problem>> => {
+    const original = entries.get(choice.runId);
+    const path = folder.pathOf(choice.runId);
+    if (path === undefined) return err(problem('run-not-found'));
+    await original?.run.writer?.flush();
+    const file = await openRunFile(path);
+    if (!file.ok) return file.error.code === 'file-not-found' ? err(problem('run-not-found')) : file;
+    const { durationMs } = await measureRunFile(path);
+    const { visitId, ...header } = file.value.header;
+    void visitId; // a replay belongs to no visit
+    const runId = parts.newId();
+    const source = createReplaySource({
+      clock,
+      file: file.value,
+      endMs: durationMs,
+      speed: choice.speed,
+      info: replayOf(header),
+      feed: ({ timeMs, ...entry }) => entries.get(runId)?.run.record(entry, timeMs),
+      onRestart: () => entries.get(runId)?.run.restart(),
+      onChange: () => changed(runId),
+    });
+    const entry = open({ header: { ...header, runId }, source, special: { replay: source }, writer: undefined, originMs: 0 });
+    entry.run.start();
+    changed(runId);
+    return ok(infoOf(entry));
+  };
+
+  const handlers: RunHandlers = {
+    async 'source.list'() {
+      const [ports, runs, known] = await Promise.all([withUse(parts.listPorts().catch(() => [])), folder.list(), recipes.list()]);
+      return ok({
+        ports,
+        scenarios: scenarioList.map((scenario) => ({ ...scenario })),
+        shapes: [...lineShapes],
+        runs,
+        recipes: known.map(({ name }) => name),
+      });
+    },
+
+    async 'run.start'(input) {
+      if (isFull()) return err(problem('run-limit'));
+      if (input.fuelId !== undefined && findFuel(input.fuelId) === undefined) return err(problem('fuel-unknown', input.fuelId));
+      starting++;
+      try {
+        if (input.source.kind === 'replay') return await startReplay(input.source);
+        const recipe = await findRecipe(input.recipe);
+        if (!recipe.ok) return recipe;
+        const begun = await beginSource(input.source, parts);
+        if (!begun.ok) return begun;
+        const { source } = begun.value;
+        const used = recipe.value ?? begun.value.recipe;
+        const runId = parts.newId();
+        const path = folder.pathOf(runId);
+        if (path === undefined) return err(problem('internal', `run id ${runId}`));
+        const header: RunHeader = {
+          format: RUN_FORMAT,
+          version: RUN_VERSION,
+          runId,
+          startWallMs: clock.wallMs(),
+          zoneMinutes: clock.zoneMinutes(),
+          source: source.info,
+          ...(used === undefined ? {} : { recipe: used }),
+          fuelId: input.fuelId ?? parts.settings().fuelId,
+          ...(input.typedAirC === undefined ? {} : { typedAirC: input.typedAirC }),
+          ...(input.setting === undefined ? {} : { setting: input.setting }),
+          ...(input.visitId === undefined ? {} : { visitId: input.visitId }),
+          appVersion: parts.appVersion,
+        };
+        await folder.ensure().catch(() => undefined); // the writer says so when it can't write
+        const writer = await newWriter(runId, path, 0);
+        writer.append(encodeHeader(header));
+        const entry = open({ header, source, special: specialOf(begun.value), writer, originMs: 0 });
+        entry.run.start();
+        changed(runId);
+        return ok(infoOf(entry));
+      } finally {
+        starting--;
+      }
+    },
+
+    async 'run.continue'({ runId }) {
+      const known = entries.get(runId);
+      if (known !== undefined && !known.run.isEnded) return ok(infoOf(known));
+      if (isFull()) return err(problem('run-limit'));
+      const path = folder.pathOf(runId);
+      if (path === undefined) return err(problem('run-not-found'));
+      starting++;
+      try {
+        await recoverFallback(fallbackFolder, runId, path).catch(() => 0);
+        const file = await openRunFile(path);
+        if (!file.ok) return file.error.code === 'file-not-found' ? err(problem('run-not-found')) : file;
+        const { goodBytes, ended } = await measureRunFile(path);
+        if (ended) return err(problem('run-ended'));
+        const { header } = file.value;
+        const last = await lastMoment(file.value);
+        const missingMs = Math.max(WALL_TOLERANCE_MS, Math.round(clock.wallMs() - last.wallMs));
+        const originMs = last.timeMs + missingMs;
+        const begun = resumeSource(header.source, parts, originMs);
+        if (!begun.ok) return begun;
+        const writer = await newWriter(runId, path, goodBytes);
+        entries.delete(runId);
+        stored.forget(runId);
+        const entry = open({ header, source: begun.value.source, special: specialOf(begun.value), writer, originMs });
+        await entry.run.readBack(file.value.entries(), { reason: 'restarted', fromMs: last.timeMs });
+        entry.run.start();
+        changed(runId);
+        return ok(infoOf(entry));
+      } finally {
+        starting--;
+      }
+    },
+
+    async 'run.end'({ runId }) {
+      const entry = entries.get(runId);
+      if (entry !== undefined) {
+        if (!entry.run.isEnded) await entry.run.end(false);
+        standing.clearRun(runId);
+        forgetEnded();
+        return ok({});
+      }
+      // one that was interrupted, and is not to be gone on with
+      const path = folder.pathOf(runId);
+      if (path === undefined) return err(problem('run-not-found'));
+      await recoverFallback(fallbackFolder, runId, path).catch(() => 0);
+      return endStoredRun(path);
+    },
+
+    'run.reconnect'({ runId, path }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const { reconnect } = entry.value.special;
+      if (reconnect === undefined) return Promise.resolve(err(problem('request-invalid', 'This source has no port.')));
+      reconnect(path);
+      return Promise.resolve(ok({}));
+    },
+
+    'run.mark'({ runId, body, timeMs, setsSimulator }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const { run, special } = entry.value;
+      const now = run.timeMs();
+      const mark: Mark = { id: parts.newId(), timeMs: Math.min(Math.max(timeMs ?? now, 0), now), body };
+      if (setsSimulator === true && body.kind === 'adjustment') {
+        for (const { name, value } of body.setting.positions) special.simulated?.adjust(name, value);
+      }
+      run.record({ kind: 'mark', mark });
+      changed(runId);
+      return Promise.resolve(ok(mark));
+    },
+
+    'run.editMark'({ runId, edit }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const { run } = entry.value;
+      if (!run.fold.marks.some(({ id }) => id === edit.markId)) return Promise.resolve(err(problem('not-found', 'There is no such mark.')));
+      run.record({ kind: 'edit', edit });
+      changed(runId);
+      return Promise.resolve(ok({}));
+    },
+
+    'run.takeReading'({ runId }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const { run } = entry.value;
+      const readingId = parts.newId();
+      run.record({ kind: 'take', readingId });
+      const taken = run.fold.lastTaken;
+      return Promise.resolve(taken?.id === readingId ? ok(taken) : err(problem('no-samples')));
+    },
+
+    'run.typeValues'({ runId, values }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const { typed } = entry.value.special;
+      if (typed === undefined)
+        return Promise.resolve(err(problem('request-invalid', 'Values are typed into a run from the display only.')));
+      if (Object.keys(values).length === 0) return Promise.resolve(err(problem('value-missing')));
+      typed.type(values);
+      return Promise.resolve(ok({}));
+    },
+
+    'run.change'({ runId, fuelId, typedAirC }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      if (fuelId !== undefined && findFuel(fuelId) === undefined) return Promise.resolve(err(problem('fuel-unknown', fuelId)));
+      entry.value.run.record({
+        kind: 'change',
+        change: { ...(fuelId !== undefined && { fuelId }), ...(typedAirC !== undefined && { typedAirC }) },
+      });
+      changed(runId);
+      return Promise.resolve(ok(infoOf(entry.value)));
+    },
+
+    'run.useRecipe'({ runId, recipe }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const checked = checkRecipe(recipe);
+      if (!checked.ok) return Promise.resolve(checked);
+      entry.value.run.useRecipe(checked.value);
+      return Promise.resolve(ok(infoOf(entry.value)));
+    },
+
+    'run.answerQuestion'({ runId, answer }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const question = entry.value.run.proposals?.question;
+      if (question === undefined) return Promise.resolve(err(problem('request-invalid', 'Nothing was asked.')));
+      entry.value.run.useRecipe(question.recipes[answer], 1);
+      return Promise.resolve(ok(infoOf(entry.value)));
+    },
+
+    async 'run.history'({ runId, fromMs, toMs, buckets }) {
+      const entry = entries.get(runId);
+      if (entry !== undefined) return ok(entry.run.trace.history(entry.run.fold, fromMs, toMs, buckets));
+      const opened = await stored.open(runId);
+      return opened.ok ? ok(opened.value.trace.history(opened.value.fold, fromMs, toMs, buckets)) : opened;
+    },
+
+    async 'run.lines'({ runId, count, watch: isWatched }, { clientId }) {
+      const entry = entries.get(runId);
+      if (entry === undefined) {
+        const opened = await stored.open(runId);
+        return opened.ok ? ok({ lines: opened.value.fold.lastLines(count).map(lineReport) }) : opened;
+      }
+      if (isWatched) entry.watchers.add(clientId);
+      else entry.watchers.delete(clientId);
+      entry.run.watchLines(entry.watchers.size > 0);
+      return ok({ lines: entry.run.fold.lastLines(count).map(lineReport) });
+    },
+
+    async 'run.export'({ runId, form }) {
+      const entry = entries.get(runId);
+      await entry?.run.writer?.flush();
+      const info = entry?.run.source.info;
+      // a replay has no file of its own
+      const fileId = info?.kind === 'replay' ? info.runId : runId;
+      const path = folder.pathOf(fileId);
+      if (path === undefined) return err(problem('run-not-found'));
+      const file = await openRunFile(path);
+      if (!file.ok) return file.error.code === 'file-not-found' ? err(problem('run-not-found')) : file;
+      const baseName = `flueside-${new Date(file.value.header.startWallMs).toISOString().slice(0, 16).replace(/[:T]/g, '-')}-${fileId.slice(-6)}`;
+      const offer = (download: Download) =>
+        ok({ fileName: download.fileName, download: `${DOWNLOAD_PATH.slice(1)}${downloads.offer(download)}` });
+      if (form === 'run') return offer({ fileName: `${baseName}.run`, mime: 'application/octet-stream', filePath: path });
+      const target = `${exportFolder}${parts.newId()}`;
+      const settings = parts.settings();
+      try {
+        await exportRun(
+          form,
+          { file: file.value, isReplay: info?.kind === 'replay', settings, foldSettings: foldSettingsOf(settings) },
+          target,
+        );
+      } catch (cause) {
+        await rm(target, { force: true });
+        const { code } = cause as NodeJS.ErrnoException;
+        return err(problem(code === 'ENOSPC' ? 'disk-full' : 'disk-failed', code ?? String(cause)));
+      }
+      const { ending, mime } = exportKinds[form];
+      return offer({ fileName: `${baseName}.${ending}`, mime, filePath: target });
+    },
+
+    'simulator.adjust'({ runId, name, value }) {
+      return Promise.resolve(withSimulator(runId, (simulated) => simulated.adjust(name, value)));
+    },
+    'simulator.part'({ runId, part, value }) {
+      return Promise.resolve(withSimulator(runId, (simulated) => simulated.setPart(part, value)));
+    },
+    'simulator.look'({ runId }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const { simulated } = entry.value.special;
+      return Promise.resolve(simulated === undefined ? err(notSimulated) : ok(simulated.look()));
+    },
+    'replay.control'({ runId, ...change }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const { replay } = entry.value.special;
+      if (replay === undefined) return Promise.resolve(err(problem('request-invalid', 'This run is not a replay.')));
+      replay.control(change);
+      return Promise.resolve(ok({}));
+    },
+
+    async 'recipe.list'() {
+      return ok({ recipes: await recipes.list() });
+    },
+    async 'recipe.save'({ recipe }) {
+      const saved = await recipes.save(recipe);
+      return saved.ok ? ok({}) : saved;
+    },
+    async 'recipe.remove'({ name }) {
+      const removed = await recipes.remove(name);
+      return removed.ok ? ok({}) : removed;
+    },
+    async 'recipe.propose'({ runId }) {
+      const lines = await linesOf(runId, 500);
+      if (!lines.ok) return lines;
+      const { proposals, question } = proposeRecipes(lines.value);
+      return ok({
+        proposals,
+        ...(question === undefined ? {} : { question: { text: question.text, why: question.why, answers: [...question.answers] } }),
+      });
+    },
+    async 'recipe.preview'({ runId, recipe, count }) {
+      const checked = checkRecipe(recipe);
+      if (!checked.ok) return checked;
+      const lines = await linesOf(runId, count);
+      if (!lines.ok) return lines;
+      const reader = createLineReader(checked.value);
+      const reads = lines.value.map(({ number, ...line }) => ({ number, line, read: reader.readWithSpans(line) }));
+      return ok({
+        lines: reads.map(lineReport),
+        understood: reads.filter(({ read }) => read.kind === 'sample').length,
+        rejected: reads.filter(({ read }) => read.kind === 'rejected').length,
+      });
+    },
+  };
+
+  const notSimulated = problem('request-invalid', 'This run is not simulated.');
+  function withSimulator(
+    runId: string,
+    change: (simulated: SimulatedSource) => Result<unknown, Problem>,
+  ): Result<Record<string, never>, Problem> {
+    const entry = live(runId);
+    if (!entry.ok) return entry;
+    const { simulated } = entry.value.special;
+    if (simulated === undefined) return err(notSimulated);
+    const done = change(simulated);
+    if (!done.ok) return done;
+    changed(runId);
+    return ok({});
+  }
+  async function linesOf(runId: string, count: number) {
+    const entry = entries.get(runId);
+    const opened = entry === undefined ? await stored.open(runId) : ok(entry.run);
+    if (!opened.ok) return opened;
+    return ok(opened.value.fold.lastLines(count).map(({ number, line }) => ({ ...line, number })));
+  }
+
   return {
-    handlers: new Proxy({} as RunHandlers, { get: () => notYet }),
-    runs: () => [],
-    isCapturing: () => false,
-    interrupted: () => Promise.resolve([]),
-    problems: () => [],
-    dismissProblem: () => undefined,
-    takeDownload: () => undefined,
-    clientLeft: () => undefined,
-    watchPorts: () => () => undefined,
-    close: () => Promise.resolve(),
+    handlers,
+    runs: () => [...entries.values()].map(infoOf),
+    isCapturing: () => underWay().some(({ special }) => special.replay === undefined),
+    async interrupted() {
+      const under = new Set(underWay().map(({ run }) => run.runId));
+      return (await folder.list()).filter(({ runId, ended }) => !ended && !under.has(runId));
+    },
+    problems: () => standing.all(),
+    dismissProblem: (key) => standing.clear(key),
+    takeDownload: (token) => downloads.take(token),
+    clientLeft(clientId) {
+      for (const { run, watchers } of entries.values()) {
+        if (watchers.delete(clientId)) run.watchLines(watchers.size > 0);
+      }
+    },
+    watchPorts: () => watch.watch(),
+    async close({ endRuns = false } = {}) {
+      watch.stop();
+      await Promise.all(underWay().map(({ run }) => run.end(!endRuns)));
+      downloads.forgetAll();
+    },
   };
 }

@@ -4,7 +4,13 @@ import { LineRecipe, type LineRecipeInput, type SentUnit } from '../../shared/me
 
 const units: Record<SimulatedChannel, SentUnit> = { o2: '%', co: 'ppm', stackTemperature: 'C', airTemperature: 'C', draft: 'Pa' };
 const keys: Record<SimulatedChannel, string> = { o2: 'O2', co: 'CO', stackTemperature: 'TS', airTemperature: 'TA', draft: 'DR' };
-const jsonKeys: Record<SimulatedChannel, string> = { o2: 'o2', co: 'co', stackTemperature: 't_stack', airTemperature: 't_air', draft: 'draft_pa' };
+const jsonKeys: Record<SimulatedChannel, string> = {
+  o2: 'o2',
+  co: 'co',
+  stackTemperature: 't_stack',
+  airTemperature: 't_air',
+  draft: 'draft_pa',
+};
 const tags: Record<SimulatedChannel, string> = { o2: 'A', co: 'B', stackTemperature: 'C', airTemperature: 'D', draft: 'E' };
 const fixedFields: Record<SimulatedChannel, { width: number; decimals: number }> = {
   o2: { width: 4, decimals: 2 },
@@ -35,7 +41,11 @@ function partsFor(shape: LineShape, channels: readonly SimulatedChannel[], heade
     case 'blanks':
       return { shape: { kind: 'columns', delimiter: 'blanks', count: channels.length }, fields: at((_, index) => index) };
     case 'keyed':
-      return { shape: { kind: 'keyed', separator: '=', between: 'blank' }, fields: at((channel) => keys[channel]), status: { at: 'ST', words } };
+      return {
+        shape: { kind: 'keyed', separator: '=', between: 'blank' },
+        fields: at((channel) => keys[channel]),
+        status: { at: 'ST', words },
+      };
     case 'json':
       return { shape: { kind: 'json' }, fields: at((channel) => jsonKeys[channel]), time: seconds('t') };
     case 'nmea':

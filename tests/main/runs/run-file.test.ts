@@ -24,7 +24,14 @@ const read = async (path: string) => {
 };
 const writerFor = async (path: string, fromByte = 0, more: object = {}) => {
   const problems: (Problem | undefined)[] = [];
-  const writer = await createRunWriter(path, fromByte, { onProblem: (found) => problems.push(found), fallbackFolder: folder, runId: 'run-1', retryEveryMs: 20, syncEveryMs: 10, ...more });
+  const writer = await createRunWriter(path, fromByte, {
+    onProblem: (found) => problems.push(found),
+    fallbackFolder: folder,
+    runId: 'run-1',
+    retryEveryMs: 20,
+    syncEveryMs: 10,
+    ...more,
+  });
   return { writer, problems };
 };
 
@@ -55,7 +62,10 @@ describe('run file', () => {
 
   it('skips damage and keeps the rest', async () => {
     const path = join(folder, 'damaged.run');
-    writeFileSync(path, encodeHeader(runHeader()) + encodeEntry(line(0)) + '\x00\x00\x00\n' + 'x'.repeat(100) + '\n' + encodeEntry(line(1000)));
+    writeFileSync(
+      path,
+      encodeHeader(runHeader()) + encodeEntry(line(0)) + '\x00\x00\x00\n' + 'x'.repeat(100) + '\n' + encodeEntry(line(1000)),
+    );
     const found = await read(path);
     expect(found).toMatchObject({ damaged: 2, entries: [line(0), line(1000)] });
     expect((await measureRunFile(path)).damaged).toBe(true);
@@ -106,7 +116,11 @@ describe('run writer in trouble', () => {
   });
 
   it('keeps the newest lines in bounded memory when nothing takes them, and counts what was given up', async () => {
-    const { writer } = await writerFor(join(folder, 'none', 'x.run'), 0, { fallbackFolder: join(folder, 'gone'), memoryLimit: 1000, retryEveryMs: 1e9 });
+    const { writer } = await writerFor(join(folder, 'none', 'x.run'), 0, {
+      fallbackFolder: join(folder, 'gone'),
+      memoryLimit: 1000,
+      retryEveryMs: 1e9,
+    });
     for (let i = 0; i < 100; i++) writer.append('x'.repeat(100));
     await writer.flush();
     expect(writer.waitingBytes).toBeLessThanOrEqual(1000);

@@ -1,0 +1,389 @@
+/**
+ * One run under way. Whatever the source brings is kept raw first, then pushed through the chain; the windows get batches.
+ * A replayed run has no writer and is fed entries instead of bytes; everything else is the same.
+ */
+import type { Clock } from '../../shared/clock.ts';
+import type { LiveBatch, LineReport } from '../../shared/ipc/run-commands.ts';
+import type { Counters, RunInfo } from '../../shared/ipc/run-info.ts';
+import { createLineSplitter, type LineSplitter } from '../../shared/lines/line-splitter.ts';
+import type { Mark, MarkEdit } from '../../shared/measurement/mark.ts';
+import type { LineRecipe } from '../../shared/measurement/recipe.ts';
+import type { GapEntry, RunEntry, RunHeader } from '../../shared/measurement/run.ts';
+import type { Sample } from '../../shared/measurement/sample.ts';
+import type { Reading } from '../../shared/measurement/state.ts';
+import { encodeEntry } from '../../shared/measurement/run-format.ts';
+import { createRunFold, type FoldSettings, type RunFold } from '../../shared/pipeline/fold-run.ts';
+import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
+import { createLiveLearner, type LiveLearner, type Proposals } from '../../shared/pipeline/propose.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { createBatcher } from '../pipeline/batcher.ts';
+import type { LineSource, SourceEvent } from '../source/source.ts';
+import { createClockWatch } from './clock-watch.ts';
+import { lineReport } from './line-report.ts';
+import { createRunTrace, type RunTrace } from './run-trace.ts';
+import type { RunWriter } from './run-writer.ts';
+
+export interface LiveRunParts {
+  readonly clock: Clock;
+  readonly header: RunHeader;
+  readonly source: LineSource;
+  /** absent: nothing is kept (a replay keeps nothing) */
+  readonly writer: RunWriter | undefined;
+  readonly foldSettings: FoldSettings;
+  /** run time at which this segment begins, and the clock's time then */
+  readonly originMs: number;
+  readonly originClockMs: number;
+  readonly batchEveryMs: number;
+  readonly onBatch: (batch: LiveBatch) => void;
+  readonly onLines: (lines: LineReport[], droppedCount: number) => void;
+  /** something that `info` shows has changed */
+  readonly onChange: () => void;
+  readonly onProblem: (kind: 'source' | 'silent', found: Problem | undefined) => void;
+}
+
+export interface LiveRun {
+  readonly runId: string;
+  readonly fold: RunFold;
+  readonly trace: RunTrace;
+  readonly source: LineSource;
+  readonly header: RunHeader;
+  readonly writer: RunWriter | undefined;
+  start(): void;
+  /** before `start`: what the file holds already, and the gap that follows it */
+  readBack(entries: AsyncIterable<RunEntry>, gap: GapEntry): Promise<void>;
+  /** keeps the entry and pushes it through the chain; its time is now unless it is said */
+  record(entry: DistributiveOmit<RunEntry, 'timeMs'>, timeMs?: number): void;
+  /** run time now */
+  timeMs(): number;
+  info(): RunInfo;
+  readonly isEnded: boolean;
+  readonly proposals: Proposals | undefined;
+  useRecipe(recipe: LineRecipe, confidence?: number): void;
+  watchLines(isWatched: boolean): void;
+  flushBatch(): void;
+  /** a replay that jumps begins its chain anew */
+  restart(): void;
+  /** @param keepsOpen true leaves the file without an end, to be gone on with */
+  end(keepsOpen: boolean): Promise<void>;
+}
+
+type DistributiveOmit<T, K extends keyof never> = T extends unknown ? Omit<T, K> : never;
+
+const SAMPLES_PER_BATCH = 2000;
+const LINES_PER_BATCH = 200;
+const CLOCK_EVERY_MS = 10_000;
+const TICK_MS = 500;
+const HEARTBEAT_MS = 1000;
+/** a port that is open and brings nothing at all */
+const NOTHING_YET_MS = 5000;
+/** a source that takes longer to open leaves a gap at the beginning */
+const OPENS_AT_ONCE_MS = 50;
+
+export function createLiveRun(parts: LiveRunParts): LiveRun {
+  const { clock, header, source, writer } = parts;
+  const isReplay = source.info.kind === 'replay';
+  let zeroMs = parts.originClockMs - parts.originMs;
+  let phase: RunInfo['phase'] = 'connecting';
+  let problemNow: Problem | undefined;
+  let lostSinceMs: number | undefined;
+  let openedMs = parts.originMs;
+  let hasOpened = false;
+  let isSilent = false;
+  let lastRecordedMs = parts.originMs;
+  let splitter = newSplitter(header.recipe);
+  let learner: LiveLearner | undefined;
+  let learned: Proposals | undefined;
+  let recipeConfidence: number | undefined;
+  let isEnded = false;
+  let replayTimeMs: (() => number) | undefined;
+  const stops: (() => void)[] = [];
+
+  const samples = createBatcher<Sample>(SAMPLES_PER_BATCH);
+  const lines = createBatcher<LoggedLine>(LINES_PER_BATCH);
+  let readings: Reading[] = [];
+  let marks: Mark[] = [];
+  let edits: MarkEdit[] = [];
+  let isDirty = true;
+  let isWatched = false;
+  let lastBatchMs = -Infinity;
+
+  let trace = createRunTrace();
+  const newFold = (): RunFold =>
+    createRunFold(header, parts.foldSettings, {
+      sample(sample) {
+        trace.sample(sample);
+        samples.add(sample);
+        isDirty = true;
+      },
+      gap: () => trace.gap(),
+      states: () => (isDirty = true),
+      reading(reading) {
+        readings = readings.filter(({ id }) => id !== reading.id).concat(reading);
+        isDirty = true;
+      },
+      mark(mark) {
+        marks.push(mark);
+        isDirty = true;
+      },
+      edit(edit) {
+        edits.push(edit);
+        isDirty = true;
+      },
+      line(logged) {
+        if (isWatched) lines.add(logged);
+      },
+    });
+  let fold = newFold();
+  if (fold.isLearning && !isReplay) learner = createLiveLearner();
+
+  const timeMs = (): number => {
+    if (isEnded || replayTimeMs !== undefined) return replayTimeMs?.() ?? lastRecordedMs;
+    return Math.max(lastRecordedMs, Math.round(clock.nowMs() - zeroMs));
+  };
+  const record: LiveRun['record'] = (entry, atMs) => {
+    if (isEnded) return;
+    // times never go back, whatever the clocks do
+    lastRecordedMs = Math.max(lastRecordedMs, Math.round(atMs ?? timeMs()));
+    const whole = { ...entry, timeMs: lastRecordedMs };
+    writer?.append(encodeEntry(whole));
+    fold.push(whole);
+  };
+  const setPhase = (next: RunInfo['phase']): void => {
+    if (phase === next) return;
+    phase = next;
+    parts.onChange();
+  };
+
+  const useRecipe = (recipe: LineRecipe, confidence?: number): void => {
+    learner = undefined;
+    learned = undefined;
+    recipeConfidence = confidence;
+    record({ kind: 'change', change: { recipe } });
+    const before = fold.recipe?.framing;
+    if (before?.terminator !== recipe.framing.terminator || before?.longestLine !== recipe.framing.longestLine)
+      splitter = newSplitter(recipe);
+    if (phase === 'learning') phase = 'running';
+    parts.onChange();
+  };
+  const learnFrom = (line: { timeMs: number; bytes: string }): void => {
+    if (learner === undefined) return;
+    const before = learner.latest;
+    const found = learner.push(line);
+    learned = learner.latest;
+    if (found !== undefined) useRecipe(found.recipe, found.confidence);
+    else if (learned !== before) parts.onChange();
+  };
+
+  const setSilent = (silent: boolean): void => {
+    if (silent === isSilent) return;
+    isSilent = silent;
+    parts.onProblem('silent', silent ? problem('source-silent') : undefined);
+  };
+  const gap = (reason: GapEntry['reason'], fromMs: number, atMs: number): void => {
+    record({ kind: 'gap', gap: { reason, fromMs: Math.min(fromMs, atMs) } }, atMs);
+    splitter = newSplitter(fold.recipe);
+    isDirty = true;
+  };
+
+  const onSource = (event: SourceEvent): void => {
+    if (isEnded) return;
+    const atMs = Math.round(event.atMs - zeroMs);
+    switch (event.kind) {
+      case 'opened':
+        if (hasOpened || lostSinceMs !== undefined || atMs - parts.originMs > OPENS_AT_ONCE_MS)
+          gap('unplugged', lostSinceMs ?? lastRecordedMs, atMs);
+        hasOpened = true;
+        openedMs = atMs;
+        lostSinceMs = undefined;
+        problemNow = undefined;
+        parts.onProblem('source', undefined);
+        setPhase(fold.isLearning && !isReplay ? 'learning' : 'running');
+        return;
+      case 'bytes':
+        for (const line of splitter.push(event.bytes, atMs)) takeLine(line);
+        return;
+      case 'lost':
+        keepHalfLine();
+        lostSinceMs ??= Math.max(lastRecordedMs, atMs);
+        problemNow = event.problem;
+        parts.onProblem('source', event.problem);
+        setSilent(false);
+        phase = 'lost';
+        parts.onChange();
+        return;
+    }
+  };
+  const takeLine = (line: { timeMs: number; bytes: string; cutBytes?: number | undefined }): void => {
+    record({ kind: 'line', bytes: line.bytes, ...(line.cutBytes === undefined ? {} : { cutBytes: line.cutBytes }) }, line.timeMs);
+    setSilent(false);
+    isDirty = true;
+    learnFrom({ ...line, timeMs: lastRecordedMs });
+  };
+
+  /** What came of a line that was cut off is kept raw, and marked as cut so that nobody takes half a number for a whole one. */
+  const keepHalfLine = (): void => {
+    for (const { bytes, cutBytes = 0 } of splitter.end()) record({ kind: 'line', bytes, cutBytes: cutBytes + 1 });
+  };
+
+  const tick = (): void => {
+    if (isEnded || isReplay) return;
+    fold.tick(timeMs());
+    if (phase === 'lost' || header.source.kind === 'typed' || fold.recipe?.onKey === true) return;
+    const isFoldSilent = fold.counters.lastGoodMs !== undefined && fold.states().some(({ state }) => state === 'silent');
+    const hasNothing = fold.counters.lines === 0 && timeMs() - openedMs > NOTHING_YET_MS;
+    if (isFoldSilent || hasNothing) setSilent(true);
+  };
+
+  const counters = (): Counters => {
+    const { lines: count, understood, rejected, ignored, bytes, lastGoodMs } = fold.counters;
+    const now = timeMs();
+    return {
+      lines: count,
+      understood,
+      rejected,
+      ignored,
+      bytes,
+      linesPerSecond: Math.round(fold.linesPerSecond(now) * 10) / 10,
+      ...(lastGoodMs === undefined ? {} : { lastGoodMs }),
+    };
+  };
+
+  const flushBatch = (): void => {
+    const now = timeMs();
+    if (!lines.isEmpty) {
+      const { items, droppedCount } = lines.take();
+      parts.onLines(items.map(lineReport), droppedCount);
+    }
+    if (!isDirty && clock.nowMs() - lastBatchMs < HEARTBEAT_MS) return;
+    isDirty = false;
+    lastBatchMs = clock.nowMs();
+    const { items, droppedCount } = samples.take();
+    const openReading = fold.openReading();
+    const batch: LiveBatch = {
+      runId: header.runId,
+      timeMs: now,
+      samples: items,
+      droppedCount,
+      states: [...fold.states()],
+      ...(fold.lastSample === undefined ? {} : { derived: fold.derived(now) }),
+      readings,
+      ...(openReading === undefined ? {} : { openReading }),
+      marks,
+      edits,
+      gaps: fold.gaps.takeChanged(),
+      excluded: fold.excluded.takeChanged(),
+      settled: fold.settled.takeChanged(),
+      counters: counters(),
+    };
+    readings = [];
+    marks = [];
+    edits = [];
+    parts.onBatch(batch);
+  };
+
+  const run: LiveRun = {
+    runId: header.runId,
+    get fold() {
+      return fold;
+    },
+    get trace() {
+      return trace;
+    },
+    source,
+    header,
+    writer,
+    async readBack(entries, since) {
+      for await (const entry of entries) fold.push(entry);
+      gap(since.reason, since.fromMs, parts.originMs);
+      // the windows ask for the history; it is not sent to them again
+      samples.take();
+      readings = [];
+      marks = [];
+      edits = [];
+    },
+    start() {
+      stops.push(clock.every(parts.batchEveryMs, flushBatch), clock.every(TICK_MS, tick));
+      if (!isReplay) {
+        const watch = createClockWatch(clock, {
+          everyMs: CLOCK_EVERY_MS,
+          onClock: (entry) => record({ kind: 'clock', clock: entry }),
+          onJump(reason, aheadMs) {
+            const fromMs = lastRecordedMs;
+            // a machine that slept: the run's time goes on with the wall clock, so that the gap is as long as it was
+            if (reason === 'suspended') zeroMs -= aheadMs;
+            gap(reason, fromMs, timeMs());
+          },
+        });
+        stops.push(watch);
+      }
+      source.start(onSource);
+    },
+    record(entry, atMs) {
+      record(entry, atMs);
+      isDirty = true;
+    },
+    timeMs,
+    info: () => ({
+      runId: header.runId,
+      phase: isEnded ? 'ended' : phase,
+      source: source.info,
+      startWallMs: header.startWallMs,
+      zoneMinutes: header.zoneMinutes,
+      timeMs: timeMs(),
+      ...(fold.recipe === undefined ? {} : { recipeName: fold.recipe.name }),
+      ...(recipeConfidence === undefined ? {} : { recipeConfidence }),
+      ...(learned?.question === undefined
+        ? {}
+        : { question: { text: learned.question.text, why: learned.question.why, answers: [...learned.question.answers] } }),
+      fuelId: fold.fuel.id,
+      ...(fold.typedAirC === undefined ? {} : { typedAirC: fold.typedAirC }),
+      ...(fold.setting() === undefined ? {} : { setting: fold.setting() }),
+      channels: fold.recipe?.fields.map(({ channel }) => channel) ?? [],
+      counters: counters(),
+      ...(problemNow === undefined ? {} : { problem: problemNow }),
+      ...(lostSinceMs === undefined ? {} : { lostSinceMs }),
+      ...(header.visitId === undefined ? {} : { visitId: header.visitId }),
+      marks: [...fold.marks],
+    }),
+    get isEnded() {
+      return isEnded;
+    },
+    get proposals() {
+      return learned;
+    },
+    useRecipe,
+    watchLines(watched) {
+      isWatched = watched;
+      fold.watchLines(watched);
+    },
+    flushBatch,
+    restart() {
+      trace = createRunTrace();
+      fold = newFold();
+      fold.watchLines(isWatched);
+      lastRecordedMs = 0;
+      samples.take();
+      lines.take();
+      readings = [];
+      isDirty = true;
+    },
+    async end(keepsOpen) {
+      if (isEnded) return;
+      await source.stop();
+      for (const stop of stops) stop();
+      keepHalfLine();
+      if (!keepsOpen) record({ kind: 'end' });
+      flushBatch();
+      isEnded = true;
+      await writer?.close();
+      setSilent(false);
+      parts.onProblem('source', undefined);
+      parts.onChange();
+    },
+  };
+  if (source.info.kind === 'replay') replayTimeMs = () => lastRecordedMs;
+  return run;
+}
+
+const newSplitter = (recipe: LineRecipe | undefined): LineSplitter =>
+  createLineSplitter({ terminator: recipe?.framing.terminator, longestLine: recipe?.framing.longestLine });

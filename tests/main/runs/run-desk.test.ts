@@ -1,0 +1,249 @@
+import { readFileSync, writeFileSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterEach, describe, expect, it } from 'vitest';
+import { commands, events, type CommandName, type EventName } from '../../../shared/ipc/contract.ts';
+import { runCommands } from '../../../shared/ipc/run-commands.ts';
+import type { Reading } from '../../../shared/measurement/state.ts';
+import { codeOf, createTestDesk, operator, startSimulated, value } from '../../helpers/desk.ts';
+import { columnsRecipe } from '../../helpers/run-lines.ts';
+
+const made: ReturnType<typeof createTestDesk>[] = [];
+const testDesk = (more: Parameters<typeof createTestDesk>[0] = {}) => {
+  const one = createTestDesk(more);
+  made.push(one);
+  return one;
+};
+afterEach(async () => {
+  for (const { desk, events: published, remove } of made.splice(0)) {
+    await desk.close();
+    remove();
+    // every event is what the contract says
+    for (const { name, payload } of published) expect(events[name as EventName].safeParse(payload).error?.issues ?? []).toEqual([]);
+  }
+});
+
+describe('run desk', () => {
+  it('has a handler for every command about runs', () => {
+    const { desk } = testDesk();
+    expect(Object.keys(desk.handlers).sort()).toEqual(Object.keys(runCommands).sort());
+  });
+
+  it('brings samples of the simulated burner within a second, and its derived figures', async () => {
+    const { desk, clock, batches } = testDesk();
+    const info = await startSimulated(desk);
+    expect(info).toMatchObject({ phase: 'running', source: { kind: 'simulated' }, simulator: { firing: false } });
+    expect(commands['run.start'].output.safeParse(info).success).toBe(true);
+    await clock.advance(60_100);
+    const samples = batches(info.runId).flatMap((batch) => batch.samples);
+    expect(samples).toHaveLength(61);
+    expect(batches(info.runId).at(-1)?.derived?.values.netStackC).toBeGreaterThan(0);
+    expect(desk.isCapturing()).toBe(true);
+  });
+
+  it('keeps a run whose replay gives the live readings to the last digit', async () => {
+    const { desk, clock, batches } = testDesk();
+    const { runId } = await startSimulated(desk);
+    await clock.advance(500_000);
+    const setting = { stage: '1', positions: [{ name: 'Shutter', value: 4 }] };
+    value(await desk.handlers['run.mark']({ runId, body: { kind: 'adjustment', setting }, setsSimulator: true }, operator));
+    await clock.advance(400_000);
+    const byHand = value(await desk.handlers['run.takeReading']({ runId }, operator));
+    value(await desk.handlers['run.end']({ runId }, operator));
+    const newest = (id: string) => {
+      const readings = new Map<string, Reading>();
+      for (const batch of batches(id)) for (const reading of batch.readings) readings.set(reading.id, reading);
+      return [...readings.values()];
+    };
+    const live = newest(runId);
+    expect(live.some(({ scope }) => scope === 'full')).toBe(true);
+    expect(live.find(({ id }) => id === byHand.id)).toEqual(byHand);
+
+    const replay = value(await desk.handlers['run.start']({ source: { kind: 'replay', runId, speed: 1000 } }, operator));
+    expect(replay).toMatchObject({ source: { kind: 'replay', of: 'simulated' }, replay: { speed: 1000, endMs: 900_000 } });
+    await clock.advance(3000);
+    expect(newest(replay.runId)).toEqual(live);
+    expect(batches(replay.runId).flatMap(({ samples }) => samples)).toEqual(batches(runId).flatMap(({ samples }) => samples));
+    expect(desk.runs().find((run) => run.runId === replay.runId)?.phase).toBe('paused');
+  });
+
+  it('replays at a pace, pauses, steps and jumps', async () => {
+    const { desk, clock } = testDesk();
+    const { runId } = await startSimulated(desk);
+    await clock.advance(120_000);
+    await desk.handlers['run.end']({ runId }, operator);
+    const replay = value(await desk.handlers['run.start']({ source: { kind: 'replay', runId, speed: 10 } }, operator));
+    const control = async (change: object) => {
+      value(await desk.handlers['replay.control']({ runId: replay.runId, ...change }, operator));
+      await clock.advance(100);
+    };
+    const lines = () => desk.runs().find((run) => run.runId === replay.runId)?.counters.lines;
+    await clock.advance(3000);
+    expect(lines()).toBe(32); // header and seconds 0 to 30
+    await control({ playing: false });
+    await clock.advance(5000);
+    expect(lines()).toBe(32);
+    await control({ stepLines: 2 });
+    expect(lines()).toBe(34);
+    await control({ seekMs: 10_000 });
+    expect(lines()).toBe(12);
+    await control({ seekMs: 60_000 });
+    expect(lines()).toBe(62);
+    await control({ playing: true, speed: 1000 });
+    await clock.advance(500);
+    expect(lines()).toBe(122);
+  });
+
+  it('goes on after a crash: gap, time from the wall clock, same file', async () => {
+    const first = testDesk();
+    const { runId } = await startSimulated(first.desk);
+    await first.clock.advance(60_000);
+    await first.desk.close(); // leaves the file without an end, as a kill does
+    const path = join(first.folder, 'runs', `${runId}.run`);
+    writeFileSync(path, readFileSync(path, 'latin1') + '60500\tline\t60,1', 'latin1');
+    await first.clock.advance(30_000);
+
+    const next = testDesk({ folder: first.folder, clock: first.clock });
+    const interrupted = await next.desk.interrupted();
+    expect(interrupted).toMatchObject([{ runId, ended: false, lines: 62 }]);
+    const info = value(await next.desk.handlers['run.continue']({ runId }, operator));
+    expect(info.timeMs).toBe(90_000);
+    expect(await next.desk.interrupted()).toEqual([]);
+    await next.clock.advance(10_000);
+    value(await next.desk.handlers['run.end']({ runId }, operator));
+    const history = value(await next.desk.handlers['run.history']({ runId, fromMs: 0, toMs: 200_000, buckets: 1000 }, operator));
+    expect(history.gaps).toEqual([{ fromMs: 60_000, toMs: 90_000, reason: 'restarted' }]);
+    const o2 = history.series.find(({ channel }) => channel === 'o2');
+    expect(o2?.breaks).toHaveLength(1);
+    expect(o2?.timeMs.filter((t) => t > 61_000 && t < 90_000)).toEqual([]);
+    const [summary] = value(await next.desk.handlers['source.list']({}, operator)).runs;
+    expect(summary).toMatchObject({ runId, ended: true, damaged: false, durationMs: 100_000 });
+  });
+
+  it('closes an interrupted run that nobody wants to go on with', async () => {
+    const first = testDesk();
+    const { runId } = await startSimulated(first.desk);
+    await first.clock.advance(5000);
+    await first.desk.close();
+    const next = testDesk({ folder: first.folder, clock: first.clock });
+    expect(codeOf(await next.desk.handlers['run.end']({ runId }, operator))).toBe('ok');
+    expect(await next.desk.interrupted()).toEqual([]);
+    expect(codeOf(await next.desk.handlers['run.continue']({ runId }, operator))).toBe('run-ended');
+  });
+
+  it('sees that the machine slept, or that the clock was set, as a gap', async () => {
+    const { desk, clock } = testDesk();
+    const { runId } = await startSimulated(desk);
+    await clock.advance(20_000);
+    clock.jumpWall(3_600_000);
+    await clock.advance(5000);
+    clock.jumpWall(-60_000);
+    await clock.advance(5000);
+    clock.jumpWall(1500); // a correction, no jump
+    await clock.advance(5000);
+    const { gaps } = value(await desk.handlers['run.history']({ runId, fromMs: 0, toMs: 1e9, buckets: 100 }, operator));
+    expect(gaps.map(({ reason }) => reason)).toEqual(['suspended', 'clock-set']);
+    const [slept] = gaps;
+    expect((slept?.toMs ?? 0) - (slept?.fromMs ?? 0)).toBeGreaterThanOrEqual(3_600_000);
+  });
+
+  it('allows four runs and says so at the fifth; ended runs do not count', async () => {
+    const { desk } = testDesk();
+    const ids = [];
+    for (let i = 0; i < 4; i++) ids.push((await startSimulated(desk)).runId);
+    const fifth = () => desk.handlers['run.start']({ source: { kind: 'typed' } }, operator);
+    expect(codeOf(await fifth())).toBe('run-limit');
+    await desk.handlers['run.end']({ runId: ids[0] as string }, operator);
+    expect(codeOf(await fifth())).toBe('ok');
+  });
+
+  it('serves an instrument without a port: typed values, a reading, and the line they became', async () => {
+    const { desk, folder } = testDesk();
+    const { runId } = value(await desk.handlers['run.start']({ source: { kind: 'typed' } }, operator));
+    expect(codeOf(await desk.handlers['run.takeReading']({ runId }, operator))).toBe('no-samples');
+    value(
+      await desk.handlers['run.typeValues']({ runId, values: { o2: 4.5, co: 12, stackTemperature: 210, airTemperature: 20 } }, operator),
+    );
+    const reading = value(await desk.handlers['run.takeReading']({ runId }, operator));
+    expect(reading).toMatchObject({ scope: 'full', channels: { o2: { mean: 4.5, typed: true } } });
+    await desk.close();
+    expect(readFileSync(join(folder, 'runs', `${runId}.run`), 'latin1')).toContain(
+      '\tline\to2=4.5 co=12 stackTemperature=210 airTemperature=20\n',
+    );
+  });
+
+  it('exports with units, defused formulas and the watermark of simulated data', async () => {
+    const { desk, clock } = testDesk();
+    const { runId } = await startSimulated(desk);
+    await clock.advance(3000);
+    await desk.handlers['run.mark']({ runId, body: { kind: 'note', text: '=1+1, "x"' } }, operator);
+    const fetch = async (form: 'csv' | 'json' | 'text' | 'run') => {
+      const { download, fileName } = value(await desk.handlers['run.export']({ runId, form }, operator));
+      const token = download.replace('download/', '');
+      const found = desk.takeDownload(token);
+      expect(desk.takeDownload(token)).toBeUndefined(); // once
+      expect(fileName).not.toMatch(/[:\\/]/);
+      return readFileSync(found?.filePath as string, 'utf8');
+    };
+    const csv = (await fetch('csv')).split('\r\n');
+    expect(csv[0]).toBe('SIMULATED DATA - not a measurement');
+    expect(csv[1]).toBe(
+      'Time [s],Local time,O2 [%],CO [ppm],Stack [°C],Air [°C],Draft [Pa],Not measured,Event'.replace(
+        ',Draft [Pa]',
+        csv[1]?.includes('Draft') === true ? ',Draft [Pa]' : '',
+      ),
+    );
+    expect(csv.at(-2)).toContain(`"'=1+1, ""x"""`);
+    const json = JSON.parse(await fetch('json')) as { watermark: string; samples: number[][]; columns: string[] };
+    expect(json.watermark).toContain('SIMULATED');
+    expect(json.samples).toHaveLength(4);
+    expect(await fetch('text')).toMatch(/^# SIMULATED DATA/);
+    expect(await fetch('run')).toMatch(/^\{"format":"flueside-run"/);
+  });
+
+  it('shows lines to those who watch, and to nobody after they left', async () => {
+    const { desk, clock, of } = testDesk();
+    const { runId } = await startSimulated(desk);
+    await clock.advance(5000);
+    const { lines } = value(await desk.handlers['run.lines']({ runId, count: 3, watch: true }, operator));
+    expect(lines.map(({ mark }) => mark)).toEqual(['read', 'read', 'read']);
+    await clock.advance(2100);
+    const watched = of('lines.batch').flatMap((batch) => batch.lines);
+    expect(watched).toHaveLength(2);
+    expect(watched[0]?.spans?.some(({ channel }) => channel === 'o2')).toBe(true);
+    desk.clientLeft('window-1');
+    await clock.advance(2000);
+    expect(of('lines.batch').flatMap((batch) => batch.lines)).toHaveLength(2);
+  });
+
+  it('keeps recipes as files, whole or not at all, and never outside its folder', async () => {
+    const { desk, folder } = testDesk();
+    const name = '../../evil "recipe" \u0000';
+    value(await desk.handlers['recipe.save']({ recipe: { ...columnsRecipe, name } }, operator));
+    expect(readdirSync(join(folder, 'recipes'))).toHaveLength(1);
+    expect(value(await desk.handlers['recipe.list']({}, operator)).recipes.some((recipe) => recipe.name === name)).toBe(true);
+    value(await desk.handlers['recipe.remove']({ name }, operator));
+    expect(readdirSync(join(folder, 'recipes'))).toEqual([]);
+    expect(codeOf(await desk.handlers['recipe.remove']({ name }, operator))).toBe('recipe-not-found');
+  });
+
+  it.each<[CommandName, object]>([
+    ['run.end', {}],
+    ['run.continue', {}],
+    ['run.mark', { body: { kind: 'note', text: 'x' } }],
+    ['run.takeReading', {}],
+    ['run.history', { fromMs: 0, toMs: 1, buckets: 10 }],
+    ['run.lines', { count: 1, watch: false }],
+    ['run.export', { form: 'csv' }],
+    ['simulator.look', {}],
+    ['replay.control', { playing: true }],
+  ])('%s of a run that is not there says so, and no id leaves the folder', async (name, input) => {
+    const { desk } = testDesk();
+    for (const runId of ['nobody', '../../etc/passwd', 'a/b', '..', '\u0000']) {
+      const handler = desk.handlers[name as keyof typeof desk.handlers] as (
+        input: object,
+        caller: typeof operator,
+      ) => Promise<{ ok: boolean }>;
+      expect(codeOf((await handler({ runId, ...input }, operator)) as never)).toBe('run-not-found');
+    }
+  });
+});
