@@ -44,6 +44,7 @@ const judged = [...computed, 'pipeline', 'tuning', 'bench', 'warm-up'];
 /** Folder -> what its files may import from `shared/`, besides their own folder. A folder that is not here may import nothing. */
 const sharedRules: Record<string, RegExp> = {
   units: upTo(),
+  format: upTo('units'),
   measurement: upTo('units'),
   lines: upTo(...measured),
   combustion: upTo(...measured),
@@ -54,8 +55,8 @@ const sharedRules: Record<string, RegExp> = {
   tuning: upTo(...computed),
   bench: upTo(...computed),
   'warm-up': upTo(...computed),
-  report: upTo(...judged),
-  words: upTo(...judged),
+  report: upTo(...judged, 'format', 'words'),
+  words: upTo(...judged, 'format'),
   ipc: upTo(...judged),
 };
 
