@@ -1,5 +1,8 @@
 import { z } from 'zod';
 
+// The window's policy forbids code made from text, which zod would otherwise use; every schema is loaded beside this file.
+z.config({ jitless: true });
+
 /**
  * Everything that can go wrong on a good day and reaches a person: code -> what happened, what to do next.
  * Titles say what happened in the user's words; the next step is something that can be done now.
