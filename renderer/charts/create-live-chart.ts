@@ -11,7 +11,7 @@ import { readColors, type ChartColors } from './chart-colors.ts';
 import { drawBehind, drawInFront, drawMarkNames, drawTimeAxis, type StripFrame, type TrendFrame } from './draw-trend.ts';
 import { stripScale, widen, type StripScale } from './strip-scale.ts';
 import type { TrendContent, TrendStrip } from './trend-content.ts';
-import { spanOf, timeTicks, type TrendWindow } from './trend-window.ts';
+import { followingTicks, spanOf, timeTicks, type TrendWindow } from './trend-window.ts';
 
 Chart.register(LineController, LineElement, PointElement, LinearScale);
 
@@ -25,10 +25,10 @@ export type LiveChartInput = {
 };
 export type LiveChart = {
   /** draws when something changed since the last time; cheap otherwise */
-  draw(input: LiveChartInput): void;
-  themeChanged(): void;
-  timeAt(clientX: number): number | undefined;
-  destroy(): void;
+  draw: (input: LiveChartInput) => void;
+  themeChanged: () => void;
+  timeAt: (clientX: number) => number | undefined;
+  destroy: () => void;
 };
 
 type Point = { x: number; y: number };
@@ -92,9 +92,10 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
       const span = spanOf(window, buffers.nowMs());
       const following = window.kind === 'following';
       const most = Math.max(3, Math.floor((frame.right - frame.left) / 82));
+      const ticksOf = following ? followingTicks : timeTicks;
       drawTimeAxis(
         frame,
-        timeTicks(span, following ? buffers.nowMs() : 0, most, (ms) => timeText(ms, following)),
+        ticksOf(span, following ? buffers.nowMs() : 0, most, (ms) => timeText(ms, following)),
       );
     },
   };

@@ -9,8 +9,8 @@ export type StripFrame = {
   scale: StripScale;
   top: number;
   bottom: number;
-  yOf(inner: number): number;
-  labelOf(shown: number): string;
+  yOf: (inner: number) => number;
+  labelOf: (shown: number) => string;
 };
 export type TrendFrame = {
   context: CanvasRenderingContext2D;
@@ -20,7 +20,7 @@ export type TrendFrame = {
   top: number;
   bottom: number;
   nowX: number;
-  xOf(timeMs: number): number;
+  xOf: (timeMs: number) => number;
   strips: readonly StripFrame[];
 };
 

@@ -46,7 +46,7 @@ export function towardsMark(window: TrendWindow, nowMs: number, markTimesMs: rea
   const { fromMs, toMs } = spanOf(window, nowMs);
   const middle = window.kind === 'fixed' ? (fromMs + toMs) / 2 : Infinity;
   const sorted = [...markTimesMs].sort((a, b) => b - a);
-  const next = sorted.find((time) => time < middle - 1) ?? (sorted[0] as number);
+  const next = sorted.find((time) => time < middle - 1) ?? (sorted[0]);
   const half = (toMs - fromMs) / 2;
   return { kind: 'fixed', fromMs: next - half, toMs: next + half };
 }
@@ -76,10 +76,24 @@ export function timeTicks(
   textOf: (offsetMs: number) => string,
 ): TimeTick[] {
   const width = span.toMs - span.fromMs;
-  const step = steps.find((one) => width / one <= most) ?? (steps[steps.length - 1] as number);
+  const step = steps.find((one) => width / one <= most) ?? (steps[steps.length - 1]);
   const ticks: TimeTick[] = [];
   for (let index = Math.ceil((span.fromMs - originMs) / step); originMs + index * step <= span.toMs; index++) {
     ticks.push({ timeMs: originMs + index * step, text: textOf(index * step) });
   }
   return ticks;
+}
+
+/** While following: round times back, now, and one round time ahead, however short the stretch ahead is. */
+export function followingTicks(
+  span: { fromMs: number; toMs: number },
+  nowMs: number,
+  most: number,
+  textOf: (offsetMs: number) => string,
+): TimeTick[] {
+  const behind = timeTicks({ fromMs: span.fromMs, toMs: nowMs }, nowMs, Math.max(2, most - 1), textOf);
+  const room = (span.toMs - nowMs) * 0.9;
+  const unit = room >= MINUTE ? MINUTE : 10_000;
+  const aheadMs = Math.floor(room / unit) * unit;
+  return aheadMs <= 0 ? behind : [...behind, { timeMs: nowMs + aheadMs, text: textOf(aheadMs) }];
 }

@@ -1,7 +1,8 @@
 import { useEffect, useId, useRef, type FormEvent, type ReactNode } from 'react';
 import { common } from '../../shared/words/common.ts';
 
-type Props = { title: string; close: () => void; submit?: () => void; foot?: ReactNode; wide?: boolean; children: ReactNode };
+/** Without `close` it has to be answered. */
+type Props = { title: string; close?: () => void; submit?: () => void; foot?: ReactNode; wide?: boolean; children: ReactNode };
 
 /** A small window on top. The browser keeps the focus inside, Escape closes it, and the focus goes back to where it was. */
 export function Dialog({ title, close, submit, foot, wide = false, children }: Props) {
@@ -28,16 +29,18 @@ export function Dialog({ title, close, submit, foot, wide = false, children }: P
       style={wide ? { width: 'min(920px, calc(100vw - 40px))' } : undefined}
       onCancel={(event) => {
         event.preventDefault();
-        close();
+        close?.();
       }}
     >
       <form onSubmit={onSubmit} noValidate>
         <div className="dialog-head">
           <h2 id={titleId}>{title}</h2>
           <span className="grow" />
-          <button type="button" className="button" onClick={close}>
-            {common.close} <kbd aria-hidden="true">Esc</kbd>
-          </button>
+          {close !== undefined && (
+            <button type="button" className="button" onClick={close}>
+              {common.close} <kbd aria-hidden="true">Esc</kbd>
+            </button>
+          )}
         </div>
         <div className="dialog-body">{children}</div>
         {foot !== undefined && <div className="dialog-foot">{foot}</div>}

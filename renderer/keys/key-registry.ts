@@ -7,9 +7,9 @@ export type Keys = {
   /** digits and the decimal marks, typed while no field has the focus */
   onDigit(run: (digit: string) => void): () => void;
   onWorkspace(run: (index: number) => void): () => void;
-  keyOf(action: KeyAction): string;
+  keyOf: (action: KeyAction) => string;
   /** @returns true when the key was used */
-  press(event: KeyPress): boolean;
+  press: (event: KeyPress) => boolean;
 };
 
 export type KeyPress = {

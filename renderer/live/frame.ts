@@ -4,7 +4,7 @@ type Draw = () => void;
 export type Frames = {
   /** @returns a function that stops drawing */
   onFrame(draw: Draw): () => void;
-  request(): void;
+  request: () => void;
 };
 
 export function createFrames(schedule: (run: () => void) => void = (run) => void requestAnimationFrame(run)): Frames {

@@ -4,14 +4,14 @@ import type { LineReport } from '../../shared/ipc/run-commands.ts';
 const KEPT = 500;
 
 export type LineBuffer = {
-  runId(): string | undefined;
-  lines(): readonly LineReport[];
-  droppedCount(): number;
-  version(): number;
-  start(runId: string, lines: readonly LineReport[]): void;
-  add(runId: string, lines: readonly LineReport[], droppedCount: number): void;
-  stop(): void;
-  onChange(listener: () => void): () => void;
+  runId: () => string | undefined;
+  lines: () => readonly LineReport[];
+  droppedCount: () => number;
+  version: () => number;
+  start: (runId: string, lines: readonly LineReport[]) => void;
+  add: (runId: string, lines: readonly LineReport[], droppedCount: number) => void;
+  stop: () => void;
+  onChange: (listener: () => void) => () => void;
 };
 
 export function createLineBuffer(): LineBuffer {

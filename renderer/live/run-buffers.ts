@@ -5,15 +5,15 @@ import { createSeries, type Series } from '../../shared/series/series.ts';
 
 export type RunBuffers = {
   /** grows with every batch */
-  version(): number;
-  series(channel: ChannelId): Series;
-  channels(): ChannelId[];
+  version: () => number;
+  series: (channel: ChannelId) => Series;
+  channels: () => ChannelId[];
   /** run time of the newest batch */
-  nowMs(): number;
-  latest(channel: ChannelId): number | undefined;
-  take(batch: LiveBatch): void;
+  nowMs: () => number;
+  latest: (channel: ChannelId) => number | undefined;
+  take: (batch: LiveBatch) => void;
   /** Past points of a run that was under way when this window opened. Ignored once live points are there. */
-  takeHistory(history: History): void;
+  takeHistory: (history: History) => void;
 };
 
 export function createRunBuffers(): RunBuffers {
@@ -80,7 +80,7 @@ export function createRunBuffers(): RunBuffers {
 }
 
 /** Buffers by run; made when first asked for. */
-export type LiveBuffers = { of(runId: string): RunBuffers; forget(runId: string): void };
+export type LiveBuffers = { of: (runId: string) => RunBuffers; forget(runId: string): void };
 
 export function createLiveBuffers(): LiveBuffers {
   const runs = new Map<string, RunBuffers>();

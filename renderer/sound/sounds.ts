@@ -17,7 +17,7 @@ export const tonesOf: Readonly<Record<SoundName, readonly Tone[]>> = {
 };
 
 export type SoundSettings = { readonly volume: number; readonly muted: boolean; readonly off: readonly string[] };
-export type Sounds = { play(name: SoundName): void };
+export type Sounds = { play: (name: SoundName) => void };
 
 export const isHeard = (name: SoundName, { volume, muted, off }: SoundSettings): boolean => !muted && volume > 0 && !off.includes(name);
 

@@ -6,11 +6,11 @@ import type { Problem } from '../../shared/problem.ts';
 export type AlertsSlice = {
   standing: readonly StandingProblem[];
   answer: { problem: Problem; count: number } | undefined;
-  problemsWelcomed(problems: readonly StandingProblem[]): void;
-  problemRaised(problem: StandingProblem): void;
-  problemCleared(key: string): void;
-  commandFailed(problem: Problem): void;
-  answerSeen(): void;
+  problemsWelcomed: (problems: readonly StandingProblem[]) => void;
+  problemRaised: (problem: StandingProblem) => void;
+  problemCleared: (key: string) => void;
+  commandFailed: (problem: Problem) => void;
+  answerSeen: () => void;
 };
 
 export const createAlertsSlice: StateCreator<AlertsSlice> = (set) => ({

@@ -10,11 +10,11 @@ export type HostSlice = {
   host: Pick<HostInfo, 'host' | 'version' | 'platform' | 'dataFolder' | 'otherWindows'> | undefined;
   role: Role;
   settings: Settings;
-  welcomed(info: HostInfo): void;
-  wireRefused(reason: string): void;
-  wireClosed(reason: string): void;
-  roleChanged(role: Role, otherWindows: number): void;
-  settingsChanged(settings: Settings): void;
+  welcomed: (info: HostInfo) => void;
+  wireRefused: (reason: string) => void;
+  wireClosed: (reason: string) => void;
+  roleChanged: (role: Role, otherWindows: number) => void;
+  settingsChanged: (settings: Settings) => void;
 };
 
 export const createHostSlice: StateCreator<HostSlice> = (set) => ({

@@ -3,7 +3,7 @@ import type { History, LiveBatch } from '../../shared/ipc/run-commands.ts';
 import type { Counters, ExcludedSpan, GapSpan, RunInfo, SettledSpan } from '../../shared/ipc/run-info.ts';
 import type { SettlingChannel } from '../../shared/measurement/channel.ts';
 import type { Derived } from '../../shared/measurement/derived.ts';
-import type { Mark, MarkEdit } from '../../shared/measurement/mark.ts';
+import type { Mark, MarkEdit, Setting } from '../../shared/measurement/mark.ts';
 import type { ChannelState, Reading } from '../../shared/measurement/state.ts';
 
 /** The face of a run: what changes a few times a second and is shown as it is. */
@@ -18,6 +18,8 @@ export type Face = {
 
 export type RunRecord = {
   info: RunInfo;
+  /** where the adjusters stood before the first adjustment; undefined when this window came later */
+  startSetting: Setting | undefined;
   face: Face;
   marks: readonly Mark[];
   readings: readonly Reading[];
@@ -28,8 +30,14 @@ export type RunRecord = {
   takenIds: readonly string[];
 };
 
+/** The simulated burner knows its positions even when nobody has marked one. */
+const settingOf = ({ setting, simulator }: RunInfo): Setting | undefined =>
+  setting ??
+  (simulator === undefined ? undefined : { stage: '1', positions: simulator.adjusters.map(({ name, value }) => ({ name, value })) });
+
 export const recordOf = (info: RunInfo): RunRecord => ({
   info,
+  startSetting: info.marks.some(({ body }) => body.kind === 'adjustment') ? undefined : settingOf(info),
   face: { timeMs: info.timeMs, states: {}, derived: undefined, openReading: undefined, counters: info.counters, droppedCount: 0 },
   marks: info.marks,
   readings: [],

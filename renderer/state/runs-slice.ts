@@ -11,16 +11,16 @@ export type RunsSlice = {
   runId: string | undefined;
   interrupted: readonly RunSummary[];
   ports: readonly PortInfo[];
-  runsWelcomed(runs: readonly RunInfo[], interrupted: readonly RunSummary[]): void;
-  runChanged(info: RunInfo): void;
-  runChosen(runId: string | undefined): void;
-  batchesCame(batches: readonly LiveBatch[]): void;
-  historyCame(runId: string, history: History): void;
-  markMade(runId: string, mark: Mark): void;
-  markEdited(runId: string, edit: MarkEdit): void;
-  readingTaken(runId: string, reading: Reading): void;
-  portsChanged(ports: readonly PortInfo[]): void;
-  interruptedLeft(runId: string): void;
+  runsWelcomed: (runs: readonly RunInfo[], interrupted: readonly RunSummary[]) => void;
+  runChanged: (info: RunInfo) => void;
+  runChosen: (runId: string | undefined) => void;
+  batchesCame: (batches: readonly LiveBatch[]) => void;
+  historyCame: (runId: string, history: History) => void;
+  markMade: (runId: string, mark: Mark) => void;
+  markEdited: (runId: string, edit: MarkEdit) => void;
+  readingTaken: (runId: string, reading: Reading) => void;
+  portsChanged: (ports: readonly PortInfo[]) => void;
+  interruptedLeft: (runId: string) => void;
 };
 
 const update = (runs: RunsSlice['runs'], runId: string, change: (record: RunRecord) => RunRecord): Pick<RunsSlice, 'runs'> | object => {

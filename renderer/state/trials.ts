@@ -13,10 +13,15 @@ const samePositions = (a: Setting | undefined, b: Setting): boolean =>
  * A setting that was left without a reading, a smoke number or a draft is not a trial: it was a step on the way.
  * The running one always is.
  */
-export function trialsOf({ info, marks, readings }: Pick<RunRecord, 'info' | 'marks' | 'readings'>): NumberedTrial[] {
+export function trialsOf({
+  info,
+  startSetting,
+  marks,
+  readings,
+}: Pick<RunRecord, 'info' | 'startSetting' | 'marks' | 'readings'>): NumberedTrial[] {
   const adjustments = marks.filter((mark) => mark.body.kind === 'adjustment');
   const starts: { fromMs: number; setting: Setting | undefined; mark: Mark | undefined }[] = [
-    { fromMs: 0, setting: firstSetting(info.setting, adjustments), mark: undefined },
+    { fromMs: 0, setting: startSetting, mark: undefined },
     ...adjustments.map((mark) => ({ fromMs: mark.timeMs, setting: mark.body.kind === 'adjustment' ? mark.body.setting : undefined, mark })),
   ];
   const trials: NumberedTrial[] = [];
@@ -56,10 +61,6 @@ export function trialsOf({ info, marks, readings }: Pick<RunRecord, 'info' | 'ma
   });
   return trials;
 }
-
-/** The setting at the start is known only while nothing was adjusted. */
-const firstSetting = (setting: Setting | undefined, adjustments: readonly Mark[]): Setting | undefined =>
-  adjustments.length === 0 ? setting : undefined;
 
 const changedPositions = (before: Setting | undefined, after: Setting): { name: string; value: number }[] =>
   after.positions.filter(({ name, value }) => before?.positions.find((one) => one.name === name)?.value !== value);

@@ -20,13 +20,13 @@ export type ViewSlice = {
   said: string;
   /** the cautions were acknowledged in this session */
   cautionsSeen: boolean;
-  workspaceChosen(workspace: Workspace): void;
-  panelOpened(panel: Panel, sourceKind?: SourceKind): void;
-  entryOpened(entry: Entry): void;
-  farTurned(): void;
-  trialsTurned(): void;
-  saidChanged(said: string): void;
-  cautionsRead(): void;
+  workspaceChosen: (workspace: Workspace) => void;
+  panelOpened: (panel: Panel, sourceKind?: SourceKind) => void;
+  entryOpened: (entry: Entry) => void;
+  farTurned: () => void;
+  trialsTurned: () => void;
+  saidChanged: (said: string) => void;
+  cautionsRead: () => void;
 };
 
 export const createViewSlice: StateCreator<ViewSlice> = (set) => ({

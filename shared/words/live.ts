@@ -6,6 +6,7 @@ export const live = {
   noSetting: 'no setting marked yet',
   runOf: (time: string): string => `Run of ${time}`,
   farView: 'Far view',
+  lastLine: (age: string): string => `last line ${age} ago`,
   lines: 'Lines',
   table: 'Table',
   trials: 'Trials',
@@ -85,7 +86,7 @@ export const live = {
   trialKind: { full: 'full', gas: 'gas', hand: 'by hand' },
   trialNow: 'running',
   trialRow: (number: number): string => `Trial ${number}`,
-  trialWaits: 'Its reading starts anew when lines come back.',
+  trialWaits: (trial: string): string => `${trial} goes on when lines come back. Its reading starts anew.`,
   trialLegend: 'Reading: full, gas, or by hand.',
 
   derived: {

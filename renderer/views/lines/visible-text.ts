@@ -3,11 +3,15 @@ import type { LineReport } from '../../../shared/ipc/run-commands.ts';
 
 export type Piece = { text: string; kind: 'plain' | 'control' | 'field'; channel?: string };
 
-/** U+2400 and on are the signs for control characters; bytes above 0x7E show as hex, because the window doesn't know the encoding. */
+/** ASCII control characters by their standard names; the bundled font has no pictures of them. */
+const controlNames =
+  'NUL SOH STX ETX EOT ENQ ACK BEL BS TAB LF VT FF CR SO SI DLE DC1 DC2 DC3 DC4 NAK SYN ETB CAN EM SUB ESC FS GS RS US'.split(' ');
+
+/** Bytes that are no letter in any encoding show as hex. */
 export function signOf(byte: number): string | undefined {
-  if (byte < 0x20) return String.fromCharCode(0x2400 + byte);
-  if (byte === 0x7f) return '\u2421';
-  if (byte > 0x7f && byte < 0xa0) return `\u27e8${byte.toString(16).toUpperCase()}\u27e9`;
+  if (byte < 0x20) return `\u2039${controlNames[byte]}\u203a`;
+  if (byte === 0x7f) return '\u2039DEL\u203a';
+  if (byte > 0x7f && byte < 0xa0) return `\u2039${byte.toString(16).toUpperCase()}\u203a`;
   return undefined;
 }
 

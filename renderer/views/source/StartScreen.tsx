@@ -58,7 +58,7 @@ export function StartScreen() {
             <button type="button" className="button" onClick={() => panelOpened('port-help')}>
               {source.portNotShowing} <kbd aria-hidden="true">?</kbd>
             </button>
-            <button type="button" className="button" onClick={() => panelOpened('settings')}>
+            <button type="button" className="button quiet" onClick={() => panelOpened('settings')}>
               {common.settings} <kbd aria-hidden="true">G</kbd>
             </button>
           </div>

@@ -61,7 +61,7 @@ export function ChannelRow({ row, isFirst, isLast, nowMs, lineAgeMs, units, size
       <div className="words-cell">
         <div className="state">{words.state}</div>
         {words.left !== '' && (!isMinor || far || row.state !== 'settled') && (
-          <div className="left">
+          <div className={`left${words.left.length > 18 ? ' long' : ''}`}>
             <ChannelName text={words.left} />
           </div>
         )}

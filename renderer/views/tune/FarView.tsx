@@ -8,7 +8,7 @@ import { SourceSign } from '../../components/Signs.tsx';
 import { formatAge } from '../../format/duration.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { selectIsRunning, selectMayAct } from '../../state/selectors.ts';
-import { sourceStateOf } from '../../state/source-state.ts';
+import { sourceStateOf, tapeOf } from '../../state/source-state.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { ChannelRow } from './ChannelRow.tsx';
 import { isReadyToTake, mainDeedOf } from './main-deed.ts';
@@ -24,13 +24,14 @@ import type { PendingDeeds } from './use-pending-mark.ts';
 export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
   const { units, rows, trial, headline, alert, ageMs } = useLiveFacts(record);
   const farTurned = useApp((state) => state.farTurned);
-  const can = useApp(selectMayAct) && useApp(selectIsRunning);
+  const can = useApp((state) => selectMayAct(state) && selectIsRunning(state));
   const head = useRef<HTMLElement>(null);
   useMarkKeys(deeds, can, head);
   useEntryKeys(can);
   useKey('far', farTurned);
   useKey('back', farTurned, deeds.pending === undefined);
   const from = sourceStateOf(record);
+  const tape = tapeOf(record);
   const isAlarm = alert?.kind === 'alarm';
   const sentence = isAlarm ? { strong: alert.strong, rest: alert.rest } : headline;
   return (
@@ -50,13 +51,18 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
         </b>
         {ageMs !== undefined && (
           <span style={{ fontSize: 18, color: 'var(--ink)' }} className="unwrapped">
-            {`${formatAge(ageMs)} · ${record.info.source.kind === 'simulated' ? common.simulated : ''}`.replace(/ · $/, '')}
+            {live.lastLine(formatAge(ageMs))}
           </span>
         )}
         <button type="button" className="button quiet" aria-label={live.farView} onClick={farTurned}>
           <Key action="far" />
         </button>
       </header>
+      {tape !== undefined && (
+        <div className="tape">
+          <span>{tape}</span>
+        </div>
+      )}
       <main
         className="far-rows"
         data-region="main"

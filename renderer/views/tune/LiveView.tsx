@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
-import { useApp, useParts } from '../../app-parts.ts';
+import { useApp } from '../../app-parts.ts';
 import { AlertBand } from '../../components/AlertBand.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { formatClock, formatDuration } from '../../format/duration.ts';
@@ -19,14 +19,12 @@ import { useLiveFacts } from './use-live-facts.ts';
 import type { PendingDeeds } from './use-pending-mark.ts';
 
 export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
-  const { buffers } = useParts();
   const facts = useLiveFacts(record);
   const said = useApp((state) => state.said);
   const isWide = useWide();
   const { units, rows, trials, trial, headline, alert, otherAlerts, ageMs, isVoid } = facts;
   const { info, face } = record;
   const content = useMemo(() => trendContentOf(record, rows, trials), [record, rows, trials]);
-  const latest = buffers.of(info.runId);
   const lead = trial?.setting.positions[0]?.name ?? deeds.adjusters[0]?.name;
   const isAlarm = alert?.kind === 'alarm';
   const error = deeds.pending?.error;
@@ -80,13 +78,7 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
           </div>
           <LiveTrend info={info} content={content} summary={`${headline.strong} ${headline.rest}`} />
         </div>
-        <TrialsColumn
-          trials={trials}
-          lead={lead}
-          live={isVoid ? {} : { ...latestOf(latest, 'o2'), ...latestOf(latest, 'co') }}
-          units={units}
-          waiting={isVoid}
-        />
+        <TrialsColumn trials={trials} lead={lead} rows={rows} units={units} waiting={isVoid} />
       </main>
       {alert !== undefined && isAlarm && isVoid ? (
         <AlertBand alert={alert} others={otherAlerts} />
@@ -98,14 +90,6 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
     </div>
   );
 }
-
-const latestOf = (
-  run: { latest(channel: 'o2' | 'co'): number | undefined },
-  channel: 'o2' | 'co',
-): Partial<Record<'o2' | 'co', number>> => {
-  const value = run.latest(channel);
-  return value === undefined ? {} : { [channel]: value };
-};
 
 function trialLine({ face }: RunRecord, fromMs: number, setting: string, isVoid: boolean, said: string): string[] {
   if (isVoid) return [live.waiting];

@@ -12,6 +12,13 @@ export function Tools({ title, about }: { title: string; about: string }) {
   const trialsTurned = useApp((state) => state.trialsTurned);
   const trialsOpen = useApp((state) => state.trialsOpen);
   const entryOpened = useApp((state) => state.entryOpened);
+  // where the column is always there, the key walks into it
+  const turnTrials = (): void => {
+    const column = document.querySelector<HTMLElement>('[data-region=right]');
+    if (column !== null && column.offsetParent !== null && !trialsOpen)
+      return column.querySelector<HTMLElement>('tr[tabindex="0"]')?.focus();
+    return trialsTurned();
+  };
   return (
     <div className="tools" data-region="tools" role="toolbar" aria-label={common.region.tools}>
       <h1 className="title small" style={{ fontSize: 17 }}>
@@ -20,7 +27,7 @@ export function Tools({ title, about }: { title: string; about: string }) {
       <span>· {about}</span>
       <span className="grow" />
       <Tool action="far" text={live.farView} run={farTurned} />
-      <Tool action="trials" text={live.trials} run={trialsTurned} pressed={trialsOpen} narrow />
+      <Tool action="trials" text={live.trials} run={turnTrials} pressed={trialsOpen} narrow />
       <Tool action="table" text={live.table} run={() => entryOpened('table')} />
       <Tool action="lines" text={live.lines} run={() => panelOpened('lines')} />
       <Tool action="settings" text={live.settings} run={() => panelOpened('settings')} />

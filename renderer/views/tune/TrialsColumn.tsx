@@ -7,18 +7,19 @@ import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
 import { DASH, formatPosition, formatSmoke, formatValue, type UnitSystem } from '../../format/quantity.ts';
 import { usePrinted } from '../../keys/use-key.ts';
+import type { ChannelRowState } from '../../state/channels.ts';
 import type { NumberedTrial } from '../../state/trials.ts';
 
 type Props = {
   trials: readonly NumberedTrial[];
   lead: string | undefined;
-  live: Partial<Record<'o2' | 'co', number>>;
+  rows: readonly ChannelRowState[];
   units: UnitSystem;
   waiting: boolean;
 };
 
 /** Settings tried so far, the running one last. Up and down walk, S types smoke. */
-export function TrialsColumn({ trials, lead, live: now, units, waiting }: Props) {
+export function TrialsColumn({ trials, lead, rows, units, waiting }: Props) {
   const trialsTurned = useApp((state) => state.trialsTurned);
   const open = useApp((state) => state.trialsOpen);
   const entryOpened = useApp((state) => state.entryOpened);
@@ -33,7 +34,7 @@ export function TrialsColumn({ trials, lead, live: now, units, waiting }: Props)
     next.focus();
   };
   const figure = (trial: NumberedTrial, channel: 'o2' | 'co'): string => {
-    const mean = trial.reading?.channels[channel]?.mean ?? (trial.running ? now[channel] : undefined);
+    const mean = trial.reading?.channels[channel]?.mean ?? (trial.running ? rows.find((row) => row.channel === channel)?.value : undefined);
     return mean === undefined ? DASH : formatValue(channel, mean, units);
   };
   return (
@@ -88,7 +89,7 @@ export function TrialsColumn({ trials, lead, live: now, units, waiting }: Props)
           {trials.length < 2 ? (
             <p className="second">{live.trialsEmpty}</p>
           ) : (
-            waiting && <p className="second">{`${live.trial(trials.at(-1)?.number ?? 1)}. ${live.trialWaits}`}</p>
+            waiting && <p className="second">{live.trialWaits(live.trial(trials.at(-1)?.number ?? 1))}</p>
           )}
         </div>
       </div>

@@ -1,6 +1,8 @@
 import { useApp } from '../../app-parts.ts';
 import { selectRun } from '../../state/selectors.ts';
 import type { RunRecord } from '../../state/run-record.ts';
+import { cautionsAreRead } from '../source/cautions-read.ts';
+import { CautionsDialog } from '../source/CautionsDialog.tsx';
 import { StartScreen } from '../source/StartScreen.tsx';
 import { Entries } from './entries/Entries.tsx';
 import { FarView } from './FarView.tsx';
@@ -16,10 +18,12 @@ export default function TuneWorkspace() {
 function Measuring({ record }: { record: RunRecord }) {
   const far = useApp((state) => state.far);
   const deeds = usePendingMark();
+  const kind = record.info.source.kind;
+  const mustRead = useApp((state) => (kind === 'serial' || kind === 'typed') && state.role === 'operator' && !cautionsAreRead(state));
   return (
     <>
       {far ? <FarView record={record} deeds={deeds} /> : <LiveView record={record} deeds={deeds} />}
-      <Entries record={record} />
+      {mustRead ? <CautionsDialog /> : <Entries record={record} />}
     </>
   );
 }

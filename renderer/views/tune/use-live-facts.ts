@@ -15,8 +15,8 @@ export function useLiveFacts(record: RunRecord) {
   const answer = useApp((state) => state.answer);
   const run = buffers.of(record.info.runId);
   const rows = channelRows(record, (channel) => run.latest(channel));
-  const { info, marks, readings } = record;
-  const trials = useMemo(() => trialsOf({ info, marks, readings }), [info, marks, readings]);
+  const { info, startSetting, marks, readings } = record;
+  const trials = useMemo(() => trialsOf({ info, startSetting, marks, readings }), [info, startSetting, marks, readings]);
   const alerts = alertsOf(record, { standing, answer });
   return {
     units,

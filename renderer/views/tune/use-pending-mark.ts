@@ -16,11 +16,11 @@ export type PendingMark = { name: string; text: string; firstMs: number; typed: 
 export type PendingDeeds = {
   pending: PendingMark | undefined;
   adjusters: readonly StepperAdjuster[];
-  step(name: string, direction: 1 | -1): void;
-  type(name: string, digit: string): void;
-  erase(): void;
-  commit(): void;
-  cancel(): void;
+  step: (name: string, direction: 1 | -1) => void;
+  type: (name: string, digit: string) => void;
+  erase: () => void;
+  commit: () => void;
+  cancel: () => void;
 };
 
 const KEEP_AFTER_MS = 3000;

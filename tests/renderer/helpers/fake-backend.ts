@@ -15,7 +15,7 @@ import { sampleAt, settingAt, settledFrom, stateAt, type FakeTurn } from './fake
 
 export type Scene =
   'empty' | 'live' | 'full' | 'states' | 'unplugged' | 'simulated' | 'learning' | 'interrupted' | 'notice' | 'purge' | 'typed';
-export type FakeBackend = { transport: Transport; tick(ms: number): void; calls: { name: string; input: unknown }[]; stop(): void };
+export type FakeBackend = { transport: Transport; tick: (ms: number) => void; calls: { name: string; input: unknown }[]; stop: () => void };
 
 const RUN = 'run-1';
 const START_WALL = Date.UTC(2026, 2, 12, 13, 31);
@@ -27,7 +27,11 @@ export function createFakeBackend(
 ): FakeBackend {
   const listeners = new Set<(message: unknown) => void>();
   const calls: FakeBackend['calls'] = [];
-  let settings = Settings.parse({ theme: options.theme ?? 'dark', units: options.units ?? 'metric' });
+  let settings = Settings.parse({
+    cautionsReadWallMs: scene === 'empty' ? undefined : Date.now(),
+    theme: options.theme ?? 'dark',
+    units: options.units ?? 'metric',
+  });
   const turns: FakeTurn[] = [
     { atMs: 0, shutter: 7, band: 3 },
     { atMs: 5 * MINUTE, shutter: 6, band: 3 },

@@ -4,7 +4,7 @@ import type { Sample } from '../../../shared/measurement/sample.ts';
 import type { ChannelState } from '../../../shared/measurement/state.ts';
 
 export type FakeTurn = { atMs: number; shutter: number; band: number };
-type Course = { deadMs: number; tauMs: number; band: number; noise: number; digits: number; endOf(turn: FakeTurn): number };
+type Course = { deadMs: number; tauMs: number; band: number; noise: number; digits: number; endOf: (turn: FakeTurn) => number };
 
 const courses: Record<SettlingChannel, Course> = {
   o2: { deadMs: 5000, tauMs: 9000, band: 0.2, noise: 0.04, digits: 1, endOf: ({ shutter }) => 2.7 + (shutter - 3.5) * 1.75 },
