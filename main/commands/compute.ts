@@ -1,5 +1,7 @@
 /** `compute`: one set of values in, the whole combustion result out. */
+import { pressureRatio } from '../../shared/combustion/atmosphere.ts';
 import { blankSentences } from '../../shared/combustion/blank-sentences.ts';
+import { STANDARD_PRESSURE_PA } from '../../shared/combustion/constants.ts';
 import { derive, type DeriveInput } from '../../shared/combustion/derive.ts';
 import { excessAirMethod3bPercent, excessAirSimplePercent, o2FromCo2Percent } from '../../shared/combustion/excess-air.ts';
 import { checkGasConsistency } from '../../shared/combustion/f-factors.ts';
@@ -27,6 +29,8 @@ const options = {
   humidity: { type: 'string' },
   rh: { type: 'string' },
   'pressure-kpa': { type: 'string' },
+  'altitude-m': { type: 'string' },
+  'altitude-ft': { type: 'string' },
   'sulfur-ppm': { type: 'string' },
   'o2-u': { type: 'string' },
   'co2-u': { type: 'string' },
@@ -46,7 +50,7 @@ Readings:
   --stack-c, --stack-f T     flue gas temperature (gross)
   --air-c, --air-f T         combustion air temperature at the intake
   --humidity KG_PER_KG       water in the combustion air, or --rh % for its relative humidity; without either: dry
-  --pressure-kpa P           barometer (101.325)
+  --pressure-kpa P           barometer (101.325), or the standard pressure at --altitude-m or --altitude-ft
   --sulfur-ppm S             sulphur of the fuel, instead of the fuel's own
 Half-widths of the tolerances (rectangular; JCGM 100):
   --o2-u 0.3 --co2-u 0.3 (%)  --stack-u 2 --air-u 1 (K)  --fuel-u 0.25 (points of efficiency)  --co-u (ppm; 20 or 5 %)
@@ -91,6 +95,8 @@ const limits = {
   humidity: [0, 0.2],
   rh: [0, 100],
   'pressure-kpa': [40, 120],
+  'altitude-m': [-500, 6000],
+  'altitude-ft': [-1600, 20_000],
   'sulfur-ppm': [0, 60_000],
   'o2-u': [0, 5],
   'co2-u': [0, 5],
@@ -99,6 +105,7 @@ const limits = {
   'air-u': [0, 50],
   'fuel-u': [0, 5],
 } as const;
+const M_PER_FOOT = 0.3048;
 const stackLimits = [-40, 1100] as const;
 const airLimits = [-60, 400] as const;
 
@@ -172,7 +179,9 @@ function prepare(fuel: Fuel, numbers: Numbers): Result<{ input: DeriveInput; not
   if (o2 === undefined && co2 === undefined)
     return err(problem('usage', 'Give --o2 or --co2: without one of them nothing can be computed.'));
   if (numbers.humidity !== undefined && rh !== undefined) return err(problem('usage', 'Give --humidity or --rh, not both.'));
-  const pressurePa = numbers['pressure-kpa'] === undefined ? undefined : numbers['pressure-kpa'] * 1000;
+  const pressure = barometer(numbers);
+  if (!pressure.ok) return pressure;
+  const pressurePa = pressure.value;
 
   let humidity = numbers.humidity;
   if (rh !== undefined) {
@@ -224,6 +233,16 @@ function prepare(fuel: Fuel, numbers: Numbers): Result<{ input: DeriveInput; not
   });
 }
 
+/** @returns Pa, or nothing when neither pressure nor altitude was given */
+function barometer(numbers: Numbers): Result<number | undefined, Problem> {
+  const altitudeFt = numbers['altitude-ft'];
+  const given = [numbers['pressure-kpa'], numbers['altitude-m'], altitudeFt].filter((value) => value !== undefined).length;
+  if (given > 1) return err(problem('usage', 'Give only one of --pressure-kpa, --altitude-m and --altitude-ft.'));
+  if (numbers['pressure-kpa'] !== undefined) return ok(numbers['pressure-kpa'] * 1000);
+  const altitudeM = numbers['altitude-m'] ?? (altitudeFt === undefined ? undefined : altitudeFt * M_PER_FOOT);
+  return ok(altitudeM === undefined ? undefined : STANDARD_PRESSURE_PA * pressureRatio(altitudeM));
+}
+
 /** One sentence per reason, not one per figure. */
 const blankNotes = ({ blank }: Derived): string[] =>
   [...new Set(Object.values(blank))].map((reason: BlankReason) => blankSentences[reason]);
@@ -251,7 +270,11 @@ const usedO2 = ({ fuel, o2PercentDry, co2PercentDry, coPpmDry }: DeriveInput): n
 
 function toJson(input: DeriveInput, derived: Derived, notes: readonly string[]): Record<string, unknown> {
   const o2 = usedO2(input);
-  const result: Record<string, unknown> = { fuel: input.fuel.id, o2_pct: jsonNumber(o2) };
+  const result: Record<string, unknown> = {
+    fuel: input.fuel.id,
+    o2_pct: jsonNumber(o2),
+    pressure_kpa: jsonNumber((input.pressurePa ?? STANDARD_PRESSURE_PA) / 1000),
+  };
   for (const [name, key] of Object.entries(keys)) result[name] = jsonNumber(derived.values[key]);
   const hasAir = derived.values.excessAirPercent !== undefined && o2 !== undefined;
   result['excess_air_simple_pct'] = jsonNumber(hasAir ? excessAirSimplePercent(o2) : undefined);

@@ -1,4 +1,6 @@
 /** `nozzle`: flow at the pump pressure, heat input, air needed. */
+import { densityRatio, pressureRatio } from '../../shared/combustion/atmosphere.ts';
+import { STANDARD_PRESSURE_PA } from '../../shared/combustion/constants.ts';
 import { excessAirPercent } from '../../shared/combustion/excess-air.ts';
 import { airVolumeM3PerKg, firing } from '../../shared/combustion/nozzle.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
@@ -16,8 +18,12 @@ const options = {
   'pressure-bar': { type: 'string' },
   o2: { type: 'string' },
   'air-c': { type: 'string' },
+  'altitude-ft': { type: 'string' },
+  'altitude-m': { type: 'string' },
   json: { type: 'boolean' },
 } as const;
+
+const M_PER_FOOT = 0.3048;
 
 const usage = `Usage: flueside nozzle (--rated-gph G|--rated-l-h V) (--pressure-psi P|--pressure-bar P) FUEL [OPTIONS]
 
@@ -25,6 +31,7 @@ const usage = `Usage: flueside nozzle (--rated-gph G|--rated-l-h V) (--pressure-
   --pressure-psi, --pressure-bar   pump pressure on the gauge
   --o2 %                     also the air at this O2 in the flue gas
   --air-c T                  temperature at which that air is drawn in (20)
+  --altitude-ft, --altitude-m   height of the place: the same fan moves less air there
   --json                     one JSON object
 ${fuelUsage}
 
@@ -48,6 +55,14 @@ export const command: Command = {
     if (!o2.ok) return Promise.resolve(fail(io, o2.error));
     const airC = inRange('air-c', values['air-c'], -60, 100);
     if (!airC.ok) return Promise.resolve(fail(io, airC.error));
+    if (values['altitude-ft'] !== undefined && values['altitude-m'] !== undefined) {
+      return Promise.resolve(fail(io, problem('usage', 'Give --altitude-ft or --altitude-m, not both.')));
+    }
+    const feet = inRange('altitude-ft', values['altitude-ft'], -1600, 20_000);
+    if (!feet.ok) return Promise.resolve(fail(io, feet.error));
+    const metres = inRange('altitude-m', values['altitude-m'], -500, 6000);
+    if (!metres.ok) return Promise.resolve(fail(io, metres.error));
+    const altitudeM = metres.value ?? (feet.value ?? 0) * M_PER_FOOT;
 
     const flow = firing({ fuel: fuel.value.fuel, ratedGph: rated.value, pressurePa: psi.value * PA_PER_PSI });
     if (flow === undefined) return Promise.resolve(fail(io, problem('fuel-no-density', `${fuel.value.fuel.name}.`)));
@@ -65,7 +80,13 @@ export const command: Command = {
       air_stoichiometric_kg_h: jsonNumber(flow.airKgPerH),
       air_stoichiometric_nm3_h: jsonNumber(flow.airNm3PerH),
       air_kg_h: jsonNumber(airKgPerH),
-      air_m3_h: jsonNumber(airKgPerH === undefined ? undefined : airKgPerH * airVolumeM3PerKg({ airC: airC.value ?? 20 })),
+      air_m3_h: jsonNumber(
+        airKgPerH === undefined
+          ? undefined
+          : airKgPerH * airVolumeM3PerKg({ airC: airC.value ?? 20, pressurePa: STANDARD_PRESSURE_PA * pressureRatio(altitudeM) }),
+      ),
+      pressure_ratio: jsonNumber(pressureRatio(altitudeM)),
+      air_density_ratio: jsonNumber(densityRatio(altitudeM)),
       notes: [...fuel.value.notes, 'The rating has a tolerance of a few per cent and shifts with the viscosity of the oil.'],
     };
     if (values.json === true) io.out(JSON.stringify(result));

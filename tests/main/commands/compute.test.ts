@@ -90,6 +90,9 @@ describe('compute', () => {
     near(base['acid_dew_point_okkes_c'], 115.0, 0.2);
     const high = (await compute('--fuel no2 --o2 5 --stack-c 200 --air-c 20 --pressure-kpa 84.31')).json;
     expect(high['water_dew_point_c']).toBeLessThan(45.07 - 3);
+    const altitude = (await compute('--fuel no2 --o2 5 --stack-c 200 --air-c 20 --altitude-ft 5000')).json;
+    near(altitude['pressure_kpa'], 84.31, 0.01);
+    near(altitude['water_dew_point_c'], high['water_dew_point_c'] as number, 0.01);
     const damp = (await compute('--fuel no2 --o2 5 --stack-c 200 --air-c 20 --humidity 0.01')).json;
     expect(damp['h2o_wet_pct']).toBeGreaterThan(10);
     expect(damp['water_dew_point_c']).toBeGreaterThan(46);
@@ -146,6 +149,7 @@ describe('compute', () => {
     ['--fuel no2 --o2 5 --stack-c 5000', 1, /outside/],
     ['--fuel no2 --o2 5 --pressure-kpa 5', 1, /outside/],
     ['--fuel no2 --o2 NaN', 2, /not a number/],
+    ['--fuel no2 --o2 5 --pressure-kpa 100 --altitude-m 10', 2, /only one/],
   ])('refuses %s in one line, exit %s', async (line, code, words) => {
     const ran = await compute(line);
     expect(ran.code).toBe(code);

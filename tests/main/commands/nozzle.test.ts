@@ -28,6 +28,16 @@ describe('nozzle', () => {
     expect(us['air_kg_h']).toBeCloseTo((us['air_stoichiometric_kg_h'] as number) * 1.29333, 2);
   });
 
+  it('knows the altitude: 5000 ft has 0.8321 of the pressure and 0.8617 of the density (US Standard Atmosphere 1976, from memory)', async () => {
+    const high = (await runCommand(command, '--rated-gph 0.85 --pressure-psi 140 --fuel no2 --o2 5 --altitude-ft 5000 --json')).json;
+    const low = (await runCommand(command, '--rated-gph 0.85 --pressure-psi 140 --fuel no2 --o2 5 --json')).json;
+    expect(Math.abs((high['pressure_ratio'] as number) - 0.8321)).toBeLessThan(1e-4);
+    expect(Math.abs((high['air_density_ratio'] as number) - 0.8617)).toBeLessThan(1e-4);
+    expect(low['pressure_ratio']).toBe(1);
+    expect((low['air_m3_h'] as number) / (high['air_m3_h'] as number)).toBeCloseTo(0.832, 3);
+    expect(high['air_kg_h']).toBe(low['air_kg_h']);
+  });
+
   it.each([
     ['--pressure-psi 140 --fuel no2', 2, /--rated-gph/],
     ['--rated-gph 0.85 --fuel no2', 2, /--pressure-psi/],
