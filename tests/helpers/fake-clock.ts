@@ -49,3 +49,12 @@ export function createFakeClock(startWallMs = 1_760_000_000_000): FakeClock {
     },
   };
 }
+
+/** Waits for something that real files or processes have to do first; no fixed time, and an end to it. */
+export async function until(isDone: () => boolean, mostMs = 10_000): Promise<void> {
+  const startMs = performance.now();
+  while (!isDone()) {
+    if (performance.now() - startMs > mostMs) throw new Error(`still not: ${isDone.toString()}`);
+    await new Promise((resolve) => setTimeout(resolve, 2));
+  }
+}

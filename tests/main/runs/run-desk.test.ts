@@ -1,9 +1,10 @@
 import { readFileSync, writeFileSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
-import { commands, events, type CommandName, type EventName } from '../../../shared/ipc/contract.ts';
+import { commands, events, type CommandName } from '../../../shared/ipc/contract.ts';
 import { runCommands } from '../../../shared/ipc/run-commands.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
+import { settle, until } from '../../helpers/fake-clock.ts';
 import { codeOf, createTestDesk, operator, startSimulated, value } from '../../helpers/desk.ts';
 import { columnsRecipe } from '../../helpers/run-lines.ts';
 
@@ -18,7 +19,7 @@ afterEach(async () => {
     await desk.close();
     remove();
     // every event is what the contract says
-    for (const { name, payload } of published) expect(events[name as EventName].safeParse(payload).error?.issues ?? []).toEqual([]);
+    for (const { name, payload } of published) expect(events[name].safeParse(payload).error?.issues ?? []).toEqual([]);
   }
 });
 
@@ -52,7 +53,7 @@ describe('run desk', () => {
     const newest = (id: string) => {
       const readings = new Map<string, Reading>();
       for (const batch of batches(id)) for (const reading of batch.readings) readings.set(reading.id, reading);
-      return [...readings.values()];
+      return [...readings.values()].sort((a, b) => a.id.localeCompare(b.id)); // their order depends on how they were batched
     };
     const live = newest(runId);
     expect(live.some(({ scope }) => scope === 'full')).toBe(true);
@@ -60,10 +61,12 @@ describe('run desk', () => {
 
     const replay = value(await desk.handlers['run.start']({ source: { kind: 'replay', runId, speed: 1000 } }, operator));
     expect(replay).toMatchObject({ source: { kind: 'replay', of: 'simulated' }, replay: { speed: 1000, endMs: 900_000 } });
-    await clock.advance(3000);
+    const phase = () => desk.runs().find((run) => run.runId === replay.runId)?.phase;
+    await clock.advance(2000);
+    await until(() => phase() === 'paused'); // the file itself is read in real time
+    await clock.advance(200);
     expect(newest(replay.runId)).toEqual(live);
     expect(batches(replay.runId).flatMap(({ samples }) => samples)).toEqual(batches(runId).flatMap(({ samples }) => samples));
-    expect(desk.runs().find((run) => run.runId === replay.runId)?.phase).toBe('paused');
   });
 
   it('replays at a pace, pauses, steps and jumps', async () => {
@@ -77,20 +80,25 @@ describe('run desk', () => {
       await clock.advance(100);
     };
     const lines = () => desk.runs().find((run) => run.runId === replay.runId)?.counters.lines;
+    const reaches = async (count: number) => {
+      await until(() => lines() === count);
+      await settle(); // and stays there
+      expect(lines()).toBe(count);
+    };
     await clock.advance(3000);
-    expect(lines()).toBe(32); // header and seconds 0 to 30
+    await reaches(32); // header and seconds 0 to 30
     await control({ playing: false });
     await clock.advance(5000);
-    expect(lines()).toBe(32);
+    await reaches(32);
     await control({ stepLines: 2 });
-    expect(lines()).toBe(34);
+    await reaches(34);
     await control({ seekMs: 10_000 });
-    expect(lines()).toBe(12);
+    await reaches(12);
     await control({ seekMs: 60_000 });
-    expect(lines()).toBe(62);
+    await reaches(62);
     await control({ playing: true, speed: 1000 });
     await clock.advance(500);
-    expect(lines()).toBe(122);
+    await reaches(122);
   });
 
   it('goes on after a crash: gap, time from the wall clock, same file', async () => {
