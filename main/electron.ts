@@ -50,8 +50,16 @@ app.on('open-file', (event, path) => {
   takeIn(path);
 });
 
-if (!app.requestSingleInstanceLock()) app.quit();
+if (started.command !== undefined) await runCommand(started.command);
+else if (!app.requestSingleInstanceLock()) app.quit();
 else void app.whenReady().then(start).catch(giveUp);
+
+/** `flueside-cli` of an installed app: the command line, in this process, without a window. It ends the process itself. */
+async function runCommand(words: readonly string[]): Promise<void> {
+  app.dock?.hide();
+  process.argv = [process.execPath, process.execPath, ...words];
+  await import('./cli.ts');
+}
 
 function giveUp(failure: unknown): void {
   dialog.showErrorBox('Flueside', failure instanceof Error ? failure.message : String(failure));

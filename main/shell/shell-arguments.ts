@@ -3,7 +3,12 @@ import { RUN_FILE_ENDING } from '../runs/run-path.ts';
 
 export const RECIPE_FILE_ENDING = '.flueside-recipe';
 
-export type ShellArguments = { readonly options: readonly string[]; readonly files: readonly string[] };
+export type ShellArguments = {
+  readonly options: readonly string[];
+  readonly files: readonly string[];
+  /** what follows `--cli`: a command of the command line, and no window */
+  readonly command?: readonly string[];
+};
 
 /** Our own options with a value; everything else that begins with a dash is Chromium's business and is left alone. */
 const withValue = new Set(['--data', '--source', '--speed']);
@@ -17,6 +22,8 @@ const alone = new Set(['--simulated']);
  */
 export function readShellArguments(argv: readonly string[], isPackaged: boolean): ShellArguments {
   const words = argv.slice(isPackaged ? 1 : 2);
+  const cli = words.indexOf('--cli');
+  if (cli >= 0) return { options: [], files: [], command: words.slice(cli + 1) };
   const options: string[] = [];
   const files: string[] = [];
   for (let at = 0; at < words.length; at += 1) {

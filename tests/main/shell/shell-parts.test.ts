@@ -49,6 +49,10 @@ describe('arguments', () => {
       files: [],
     });
   });
+  it('hand everything after --cli to the command line', () => {
+    const argv = ['flueside', '--ozone-platform=headless', '--cli', 'read', 'a.flueside-run', '--json'];
+    expect(readShellArguments(argv, true)).toEqual({ options: [], files: [], command: ['read', 'a.flueside-run', '--json'] });
+  });
   it('know both kinds of our files, in any letters', () => {
     expect(readShellArguments(['x', 'A.FLUESIDE-RECIPE', 'b.flueside-runs'], true).files).toEqual(['A.FLUESIDE-RECIPE']);
   });
