@@ -43,7 +43,7 @@ const SHARE_SPREAD = 0.0025;
  * Just after a change the model is rough: the turn takes some seconds, begins somewhere within a block, and the sensor is not
  * exactly of first order. Part of the sensor's move, fading.
  */
-const TURN_ROUGHNESS = 0.7;
+const TURN_ROUGHNESS = 0.3;
 const TURN_SECONDS = 6;
 const RESUME_ROUGHNESS = 0.01;
 /** Blocks after which the question 'has it changed?' is closed, whatever the answer. */

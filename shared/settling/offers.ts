@@ -25,7 +25,7 @@ export type OfferInput = {
 const LEVEL = 0.05;
 const MOST_MS = 60_000;
 const REVISE_MS = 5000;
-const PRESSURE_LIMIT = 0.6;
+const PRESSURE_LIMIT = 0.35;
 const LATCH_MS = 10_000;
 
 /** Standard uncertainty of the sensors themselves: half-widths 0.3 %, 10 ppm or 5 %, 2 K, 1 K taken as rectangular; common practice. */
