@@ -19,14 +19,14 @@ type Configuration = {
 
 /** js-yaml comes with electron-builder, which reads the file with it. */
 const load = (): Configuration => {
-  const yaml = require(require.resolve('js-yaml', { paths: [require.resolve('app-builder-lib')] })) as { load(text: string): unknown };
+  const yaml = require(require.resolve('js-yaml', { paths: [require.resolve('app-builder-lib')] })) as { load: (text: string) => unknown };
   return yaml.load(readFileSync(join(root, 'electron-builder.yml'), 'utf8')) as Configuration;
 };
 
 /** The same check that electron-builder makes before it builds: internal, which is why its version is pinned. */
 async function validate(configuration: unknown): Promise<void> {
   const { validateConfiguration } = require(join(root, 'node_modules/app-builder-lib/out/util/config/config.js')) as {
-    validateConfiguration(configuration: unknown, logger: unknown): Promise<void>;
+    validateConfiguration: (configuration: unknown, logger: unknown) => Promise<void>;
   };
   const { DebugLogger } = require(require.resolve('builder-util', { paths: [require.resolve('app-builder-lib')] })) as {
     DebugLogger: new (isEnabled: boolean) => unknown;
