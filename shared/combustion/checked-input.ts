@@ -5,7 +5,8 @@ type Limits = readonly [low: number, high: number];
 /** Where the formulas hold and anything could be; the instrument's own plausibility is judged earlier (units/quantities.ts). */
 const STACK_C: Limits = [-70, 2000];
 const AIR_C: Limits = [-70, 600];
-const CO_PPM: Limits = [0, 100_000];
+/** A cell that has drifted a little reads below zero in clean gas: within its tolerance, and cutting it off would only bias the mean. */
+const CO_PPM: Limits = [-20, 100_000];
 const PERCENT: Limits = [-5, 105];
 const HUMIDITY: Limits = [0, 1];
 const PRESSURE_PA: Limits = [10_000, 1_000_000];

@@ -122,7 +122,17 @@ describe('reasons', () => {
   });
 
   it('impossible CO', () => {
-    expect(derive({ ...whole, coPpmDry: -1 }).blank.excessAirPercent).toBe('out-of-range');
+    expect(derive({ ...whole, coPpmDry: -21 }).blank.excessAirPercent).toBe('out-of-range');
+    expect(derive({ ...whole, coPpmDry: 100_001 }).blank.lossCoPercent).toBe('out-of-range');
+  });
+
+  it('a CO cell that reads a little below zero blanks nothing and is not cut off', () => {
+    const { blank, values } = derive({ ...whole, coPpmDry: -3 });
+    expect(blank).toEqual({});
+    expect(values.coAirFreePpm).toBeCloseTo((-3 * 20.9) / 15.9, 9);
+    expect(
+      Math.abs((values.efficiencyHhvPercent ?? NaN) - (derive({ ...whole, coPpmDry: 0 }).values.efficiencyHhvPercent ?? NaN)),
+    ).toBeLessThan(0.01);
   });
 
   it('all have a sentence', () => {
