@@ -3,6 +3,7 @@ import type { LineRecipe } from '../measurement/recipe.ts';
 import type { Sample } from '../measurement/sample.ts';
 import type { Extractor, Slots } from './extraction.ts';
 import type { InstrumentClock } from './instrument-clock.ts';
+import { verifyCheck } from './line-check.ts';
 import type { LineRead } from './line-read.ts';
 import type { FieldReader } from './read-field.ts';
 
@@ -32,14 +33,9 @@ export function createFastColumns({
   extractor,
 }: FastColumnsParts): ((line: StampedLine) => LineRead | undefined) | undefined {
   const { shape, ignore } = recipe;
-  if (
-    shape.kind !== 'columns' ||
-    recipe.check.kind !== 'none' ||
-    recipe.thousands !== 'none' ||
-    shape.quoted ||
-    shape.startsWith !== undefined
-  )
-    return undefined;
+  if (shape.kind !== 'columns' || recipe.thousands !== 'none' || shape.quoted) return undefined;
+  const { check } = recipe;
+  if (check.kind !== 'none' && check.as === 'byte') return undefined;
   if (
     shape.count === undefined ||
     slots.date >= 0 ||
@@ -61,12 +57,19 @@ export function createFastColumns({
     if (typeof at !== 'number' || at >= count || slotOf[at] !== 0) return undefined;
     slotOf[at] = slot + 1;
   }
+  const sentence = shape.startsWith === undefined ? undefined : `${shape.startsWith}${isBlanks ? ' ' : shape.delimiter}`;
   const fieldCount = fields.length;
   const { time, status } = slots;
 
   return (line) => {
     if (line.cutBytes !== undefined || extractor.isMoved?.() === true) return undefined;
-    const text = line.bytes;
+    let text = line.bytes;
+    if (check.kind !== 'none') {
+      const verified = verifyCheck(check, text);
+      if (!verified.ok) return undefined;
+      text = verified.body;
+    }
+    if (sentence !== undefined && !text.startsWith(sentence)) return undefined;
     const length = text.length;
     const sample: Sample = { timeMs: line.timeMs, values: {} };
     let at = 0;
@@ -104,7 +107,8 @@ export function createFastColumns({
       } else {
         // A comment or a prompt in front makes the line special, and so does a byte that is no text.
         const first = text.charCodeAt(at);
-        if (column === 0 && !(first >= 48 && first <= 57) && !((first | 32) >= 97 && (first | 32) <= 122)) return undefined;
+        if (column === 0 && sentence === undefined && !(first >= 48 && first <= 57) && !((first | 32) >= 97 && (first | 32) <= 122))
+          return undefined;
         for (; at < length; at++) {
           const code = text.charCodeAt(at);
           if (code === delimiter) break;

@@ -194,7 +194,9 @@ type Candidate = { proposal: Proposal; rank: number };
 /** A clock is no channel; and what is named like a clock ('t', 's') but does not run is none. */
 function judgeClock(column: Column, isClock: boolean): Column {
   if (isClock) return { ...column, statistics: undefined, meaning: { roles: { time: 3 } } };
-  return column.meaning.roles.time === undefined || column.statistics === undefined ? column : { ...column, meaning: { roles: {}, unit: column.meaning.unit } };
+  return column.meaning.roles.time === undefined || column.statistics === undefined
+    ? column
+    : { ...column, meaning: { roles: {}, unit: column.meaning.unit } };
 }
 
 function propose(table: Table, lines: readonly StampedLine[], encoding: Encoding, checkCount: number): Candidate | undefined {

@@ -72,6 +72,13 @@ function keyStart(piece: string, between: string): number {
   return at < 0 ? 0 : at + between.length;
 }
 
+/** Blanks and pair delimiters off the end. */
+function withoutTail(text: string): string {
+  let end = text.length;
+  while (end > 0 && ' \t,;|'.includes(text[end - 1] ?? '')) end -= 1;
+  return end === text.length ? text : text.slice(0, end);
+}
+
 /** Splits a line into its pairs. Linear in the line. */
 export function splitPairs(text: string, separator: string, between: string): Pair[] {
   if (separator === 'blank') return blankPairs(text);
@@ -98,11 +105,13 @@ export function splitPairs(text: string, separator: string, between: string): Pa
     const end = isLast ? piece.text.length : keyStart(piece.text, between);
     let value = piece.text.slice(0, end);
     if (between !== 'blank' && between !== 'wide' && value.endsWith(between)) value = value.slice(0, -between.length);
-    pairs.push({ key, value: value.replace(/[\s,;|]+$/, ''), start: piece.start });
+    pairs.push({ key, value: withoutTail(value), start: piece.start });
     key = piece.text.slice(end);
   }
   return pairs;
 }
+
+const MOST_KEYS = 200;
 
 /** Pairs of key and value, all in one line or gathered over several. */
 export function createKeyedExtractor(shape: ShapeOf<'keyed'>, slots: readonly Slot[]): Extractor {
@@ -111,6 +120,15 @@ export function createKeyedExtractor(shape: ShapeOf<'keyed'>, slots: readonly Sl
     if (typeof at === 'string') slotOf.set(normalKey(at), slot);
   });
   const gatherer = shape.gather === undefined ? undefined : createGatherer(shape.gather.order.map(normalKey), slots.length);
+  // The same few keys come with every line; noise does not fill the memory.
+  const normalised = new Map<string, string>();
+  const keyOf = (raw: string): string => {
+    const known = normalised.get(raw);
+    if (known !== undefined) return known;
+    const key = normalKey(raw);
+    if (normalised.size < MOST_KEYS) normalised.set(raw, key);
+    return key;
+  };
 
   return {
     extract(text, timeMs) {
@@ -120,8 +138,8 @@ export function createKeyedExtractor(shape: ShapeOf<'keyed'>, slots: readonly Sl
       const tags: string[] = [];
       let known = 0;
       for (const pair of pairs) {
-        const key = normalKey(pair.key);
-        tags.push(key);
+        const key = keyOf(pair.key);
+        if (gatherer !== undefined) tags.push(key);
         const slot = slotOf.get(key);
         if (slot === undefined || texts[slot] !== undefined) continue;
         texts[slot] = pair.value;

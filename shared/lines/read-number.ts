@@ -27,13 +27,39 @@ const shapeOfNumber = /^([+-]?)\s*(\d+(?:[.,]\d*)?|[.,]\d+)(?:[eEdD]([+-]?\d{1,3
 /** Longest text that is looked at; no value is written longer. */
 const LONGEST_VALUE = 64;
 
+/** Digits with the recipe's own mark and nothing else: nearly every value. */
+function plainNumber(text: string, decimal: string): number | undefined {
+  const mark = decimal.charCodeAt(0);
+  let at = 0;
+  const first = text.charCodeAt(0);
+  if (first === 43 || first === 45) at = 1;
+  const from = at;
+  let value = 0;
+  let divisor = 0;
+  for (; at < text.length; at++) {
+    const code = text.charCodeAt(at);
+    if (code >= 48 && code <= 57) {
+      value = value * 10 + code - 48;
+      divisor *= 10;
+    } else if (code === mark && divisor === 0 && at > from) divisor = 1;
+    else return undefined;
+  }
+  // Up to 15 digits both parts are exact, so that the division rounds as Number() does.
+  if (at === from || at - from > 15 || divisor === 1) return undefined;
+  if (divisor > 0) value /= divisor;
+  return first === 45 ? -value : value;
+}
+
 /** A text in a value's place: number, bound ('>2000'), word, or nothing known. Never throws; time is linear in the text. */
 export function readValue(raw: string, style: NumberStyle): ReadValue {
+  const plain = plainNumber(raw, style.decimal);
+  if (plain !== undefined && style.thousands === 'none') return { kind: 'number', value: plain };
   let text = raw.trim();
   if (text.length > LONGEST_VALUE) return unknownValue;
   if (text.length >= 2 && text.startsWith('"') && text.endsWith('"')) text = text.slice(1, -1).trim();
   if (text === '') return { kind: 'absent', why: 'blank' };
-  text = text.replace(/^[\u2212\u2012\u2013]/, '-').replace(/[\u2212]$/, '-');
+  if (text.charCodeAt(0) > 127 || text.charCodeAt(text.length - 1) > 127)
+    text = text.replace(/^[\u2212\u2012\u2013]/, '-').replace(/[\u2212]$/, '-');
 
   let bound: 'above' | 'below' | undefined;
   const first = text.charCodeAt(0);
@@ -42,7 +68,7 @@ export function readValue(raw: string, style: NumberStyle): ReadValue {
     text = text.replace(/^[<>\u2264\u2265]=?\s*/, '');
   }
   let negative = false;
-  const bracketed = /^\(\s*(\d[^()]*)\)(.*)$/.exec(text);
+  const bracketed = first !== 40 ? null : /^\(\s*(\d[^()]*)\)(.*)$/.exec(text);
   if (bracketed !== null) {
     negative = true;
     text = `${bracketed[1] ?? ''}${bracketed[2] ?? ''}`;

@@ -162,6 +162,20 @@ const unitTable = new Map(Object.entries(spellings));
  * The degree sign may come in any of its code pages, or be lost altogether.
  */
 export function unitFromText(text: string): SentUnit | undefined {
+  if (text.length > LONGEST_UNIT) return undefined;
+  const known = seen.get(text);
+  if (known !== undefined) return known === false ? undefined : known;
+  const unit = lookUp(text);
+  // Streams say the same few units again and again; noise does not fill the memory.
+  if (seen.size < MOST_SEEN) seen.set(text, unit ?? false);
+  return unit;
+}
+
+const LONGEST_UNIT = 24;
+const MOST_SEEN = 500;
+const seen = new Map<string, SentUnit | false>();
+
+function lookUp(text: string): SentUnit | undefined {
   const bare = text
     .toLowerCase()
     .replace(/[\s_]+/g, '')

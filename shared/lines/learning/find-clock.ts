@@ -140,7 +140,9 @@ export function findClock(table: Table): FoundClock {
     if (strongest >= 2 && !isTime) continue;
     const steps = climbs(column);
     if (steps === undefined) continue;
-    const isInTime = isTime || (steps.evenness >= 0.8 && (column.statistics?.distinct ?? 0) > 4);
+    // 's' and 't' may as well be a stack temperature; such a name alone is not believed.
+    const isSaid = isTime && (column.name.length > 2 || steps.evenness >= 0.8);
+    const isInTime = isSaid || (steps.evenness >= 0.8 && (column.statistics?.distinct ?? 0) > 4);
     if (!isInTime || column.unit !== undefined) continue;
     const score = (isTime ? 5 : 0) + steps.evenness + (index === 0 ? 0.3 : 0) + (column.statistics?.decimals === 0 ? 0 : 0.2);
     counters.push(index);

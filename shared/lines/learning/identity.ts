@@ -50,7 +50,21 @@ function o2Score(v: Scaled, decimals: number): number {
   let score = decimals === 0 ? -2.5 : decimals > 3 ? -1.5 : 0;
   const isFresh = Math.abs(v.median - 20.9) < 0.35 && v.spread < 0.6;
   if (isFresh) score -= 0.3;
-  else score += v.median < 0.3 ? -5 : v.median < 0.8 ? -3.5 : v.median < 1.5 ? -0.8 : v.median <= 12 ? 0 : v.median <= 17 ? -1 : v.median <= 20.95 ? -2 : -5;
+  else
+    score +=
+      v.median < 0.3
+        ? -5
+        : v.median < 0.8
+          ? -3.5
+          : v.median < 1.5
+            ? -0.8
+            : v.median <= 12
+              ? 0
+              : v.median <= 17
+                ? -1
+                : v.median <= 20.95
+                  ? -2
+                  : -5;
   if (v.high > 20.4 && v.high < 21.3 && v.low < 15) score += 1;
   if (v.bigStep > 4) score -= 2;
   // Cells and sampling lines smooth the oxygen; it does not jump from one second to the next.
@@ -87,7 +101,16 @@ function stackScore(v: Scaled, decimals: number): number {
 function airScore(v: Scaled, decimals: number): number {
   if (v.low < -35 || v.high > 70) return IMPOSSIBLE;
   let score = decimals <= 1 ? 0 : decimals === 2 ? -1 : -2.5;
-  score += v.median >= 12 && v.median <= 33 ? 0 : v.median >= 7 && v.median <= 42 ? -1 : v.median >= 2 && v.median <= 45 ? -2 : v.median >= -10 && v.median <= 50 ? -3 : -7;
+  score +=
+    v.median >= 12 && v.median <= 33
+      ? 0
+      : v.median >= 7 && v.median <= 42
+        ? -1
+        : v.median >= 2 && v.median <= 45
+          ? -2
+          : v.median >= -10 && v.median <= 50
+            ? -3
+            : -7;
   score += atLeast(within(v.spread, 0, 4, 3, 1.2), -8);
   score += atLeast(within(v.step, 0, 0.25, 0.25, 1), -6);
   if (v.spread === 0) score -= 0.2;

@@ -68,13 +68,24 @@ function taggedJson(rows: readonly Map<string, string>[], withDigits: number): T
     const words = rows.map((row) => row.get(tag) ?? '');
     const counts = new Map<string, number>();
     for (const word of words) counts.set(word, (counts.get(word) ?? 0) + 1);
-    const tags = [...counts].filter(([word, count]) => /^[A-Za-z]/.test(word) && count >= Math.max(2, (rows.length / counts.size) * 0.4)).map(([word]) => word);
+    const tags = [...counts]
+      .filter(([word, count]) => /^[A-Za-z]/.test(word) && count >= Math.max(2, (rows.length / counts.size) * 0.4))
+      .map(([word]) => word);
     if (tags.length < 2 || tags.length > 24 || tags.some((word) => word.includes('.'))) continue;
     // A status word beside real values changes seldom; a tag changes with every line.
     if (words.filter((word, at) => at > 0 && word !== words[at - 1]).length < rows.length * 0.7) continue;
-    const value = paths.find((path) => path !== tag && rows.filter((row) => /^[<>]?[+-]?[\d.]/.test(row.get(path) ?? '')).length > rows.length * 0.5 && !/^(t|ts|time|timestamp|n|seq|id)$/i.test(path));
+    const value = paths.find(
+      (path) =>
+        path !== tag &&
+        rows.filter((row) => /^[<>]?[+-]?[\d.]/.test(row.get(path) ?? '')).length > rows.length * 0.5 &&
+        !/^(t|ts|time|timestamp|n|seq|id)$/i.test(path),
+    );
     if (value === undefined) continue;
-    const order = orderOf(words.map((word, line) => ({ tag: word, line })).filter(({ tag: word }) => tags.includes(word)), tags, new Set());
+    const order = orderOf(
+      words.map((word, line) => ({ tag: word, line })).filter(({ tag: word }) => tags.includes(word)),
+      tags,
+      new Set(),
+    );
     const rank = new Map(order.map((word, at) => [word, at]));
     const cycles: Map<string, string>[] = [new Map()];
     let reached = -1;
@@ -85,8 +96,13 @@ function taggedJson(rows: readonly Map<string, string>[], withDigits: number): T
       cycles.at(-1)?.set(word, rows[at]?.get(value) ?? '');
       reached = place;
     }
-    const style = styleOf(rows.map((row) => row.get(value) ?? ''), false);
-    const columns = order.map((word) => makeColumn({ at: `${word}.${value}`, name: word, texts: cycles.map((cycle) => cycle.get(word) ?? ''), style }));
+    const style = styleOf(
+      rows.map((row) => row.get(value) ?? ''),
+      false,
+    );
+    const columns = order.map((word) =>
+      makeColumn({ at: `${word}.${value}`, name: word, texts: cycles.map((cycle) => cycle.get(word) ?? ''), style }),
+    );
     return {
       shape: { kind: 'json', tag, gather: { order } },
       columns,
