@@ -46,7 +46,7 @@ export function towardsMark(window: TrendWindow, nowMs: number, markTimesMs: rea
   const { fromMs, toMs } = spanOf(window, nowMs);
   const middle = window.kind === 'fixed' ? (fromMs + toMs) / 2 : Infinity;
   const sorted = [...markTimesMs].sort((a, b) => b - a);
-  const next = sorted.find((time) => time < middle - 1) ?? (sorted[0]);
+  const next = sorted.find((time) => time < middle - 1) ?? sorted[0] ?? middle;
   const half = (toMs - fromMs) / 2;
   return { kind: 'fixed', fromMs: next - half, toMs: next + half };
 }
@@ -76,7 +76,7 @@ export function timeTicks(
   textOf: (offsetMs: number) => string,
 ): TimeTick[] {
   const width = span.toMs - span.fromMs;
-  const step = steps.find((one) => width / one <= most) ?? (steps[steps.length - 1]);
+  const step = steps.find((one) => width / one <= most) ?? WIDEST;
   const ticks: TimeTick[] = [];
   for (let index = Math.ceil((span.fromMs - originMs) / step); originMs + index * step <= span.toMs; index++) {
     ticks.push({ timeMs: originMs + index * step, text: textOf(index * step) });

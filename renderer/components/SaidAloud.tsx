@@ -5,6 +5,7 @@ import { selectRun } from '../state/selectors.ts';
 
 const SILENT_AGAIN_MS = 30_000;
 const ALARM_EVERY_MS = 5_000;
+const SAID_FOR_MS = 8_000;
 
 /** Speaks changes of state to a screen reader and plays their sounds; also what was done last. */
 export function SaidAloud() {
@@ -30,6 +31,11 @@ export function SaidAloud() {
       }),
     [store, sounds],
   );
+  useEffect(() => {
+    if (said === '') return undefined;
+    const over = setTimeout(() => store.getState().saidChanged(''), SAID_FOR_MS);
+    return () => clearTimeout(over);
+  }, [said, store]);
   useEffect(() => {
     if (!isAway) return undefined;
     const again = setTimeout(() => sounds.play('silent'), SILENT_AGAIN_MS);

@@ -40,7 +40,9 @@ export function createSounds(settings: () => SoundSettings, open: () => AudioCon
 }
 
 function openAudio(): AudioContext | undefined {
-  return typeof AudioContext === 'undefined' ? undefined : new AudioContext();
+  // the browser plays nothing before the first press in the window, and complains about the attempt
+  if (typeof AudioContext === 'undefined' || !navigator.userActivation.hasBeenActive) return undefined;
+  return new AudioContext();
 }
 
 function schedule(context: AudioContext, tone: Tone, volume: number): void {

@@ -65,6 +65,15 @@ export function trialsOf({
 const changedPositions = (before: Setting | undefined, after: Setting): { name: string; value: number }[] =>
   after.positions.filter(({ name, value }) => before?.positions.find((one) => one.name === name)?.value !== value);
 
+/** The adjusters worth a column: those that were moved between trials, else the first; two at most. */
+export function movedAdjusters(trials: readonly NumberedTrial[], all: readonly string[]): readonly string[] {
+  const moved = all.filter((name) => {
+    const values = trials.flatMap(({ setting }) => setting.positions.filter((one) => one.name === name).map(({ value }) => value));
+    return new Set(values).size > 1;
+  });
+  return moved.length > 0 ? moved.slice(0, 2) : all.slice(0, 1);
+}
+
 /** Full before gas, settled before by hand, newest first. A stretch that began before the setting does not belong to it. */
 function bestReading(readings: readonly Reading[], fromMs: number): Reading | undefined {
   const rank = ({ scope, settled }: Reading): number => (settled ? 2 : 0) + (scope === 'full' ? 1 : 0);

@@ -21,7 +21,8 @@ export const live = {
   leftAbout: (time: string): string => `about ${time} left`,
   forTime: (time: string): string => `for ${time}`,
   sinceTime: (time: string): string => `since ${time}`,
-  headingFor: (value: string): string => `heading for ${value}`,
+  /** the short form where the long one would not fit beside the trend */
+  headingFor: (value: string): string => (value.length > 11 ? `for ${value}` : `heading for ${value}`),
   notUsed: 'not used',
   waitingChannel: 'waiting',
   dropped: (count: string): string => `${count} samples left out here, kept in the run`,

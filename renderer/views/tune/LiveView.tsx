@@ -12,6 +12,7 @@ import { DerivedRow } from './DerivedRow.tsx';
 import { LiveTrend } from './LiveTrend.tsx';
 import { MarkBar } from './MarkBar.tsx';
 import { settingWords } from './setting-words.ts';
+import { movedAdjusters } from '../../state/trials.ts';
 import { Tools } from './Tools.tsx';
 import { TrialsColumn } from './TrialsColumn.tsx';
 import { trendContentOf, weightOf } from './trend-content-of.ts';
@@ -25,7 +26,6 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
   const { units, rows, trials, trial, headline, alert, otherAlerts, ageMs, isVoid } = facts;
   const { info, face } = record;
   const content = useMemo(() => trendContentOf(record, rows, trials), [record, rows, trials]);
-  const lead = trial?.setting.positions[0]?.name ?? deeds.adjusters[0]?.name;
   const isAlarm = alert?.kind === 'alarm';
   const error = deeds.pending?.error;
 
@@ -78,7 +78,16 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
           </div>
           <LiveTrend info={info} content={content} summary={`${headline.strong} ${headline.rest}`} />
         </div>
-        <TrialsColumn trials={trials} lead={lead} rows={rows} units={units} waiting={isVoid} />
+        <TrialsColumn
+          trials={trials}
+          adjusters={movedAdjusters(
+            trials,
+            deeds.adjusters.map(({ name }) => name),
+          )}
+          rows={rows}
+          units={units}
+          waiting={isVoid}
+        />
       </main>
       {alert !== undefined && isAlarm && isVoid ? (
         <AlertBand alert={alert} others={otherAlerts} />

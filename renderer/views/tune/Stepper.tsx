@@ -51,7 +51,7 @@ export function Stepper({ adjuster, deeds, disabled }: Props) {
         aria-invalid={pending?.error !== undefined}
         onKeyDown={onKeyDown}
       >
-        <span>{pending === undefined ? name : live.pending}</span>
+        <span>{pending === undefined ? name.charAt(0).toUpperCase() + name.slice(1) : live.pending}</span>
         <b>{shown}</b>
       </div>
       <button

@@ -12,14 +12,14 @@ import type { NumberedTrial } from '../../state/trials.ts';
 
 type Props = {
   trials: readonly NumberedTrial[];
-  lead: string | undefined;
+  adjusters: readonly string[];
   rows: readonly ChannelRowState[];
   units: UnitSystem;
   waiting: boolean;
 };
 
 /** Settings tried so far, the running one last. Up and down walk, S types smoke. */
-export function TrialsColumn({ trials, lead, rows, units, waiting }: Props) {
+export function TrialsColumn({ trials, adjusters, rows, units, waiting }: Props) {
   const trialsTurned = useApp((state) => state.trialsTurned);
   const open = useApp((state) => state.trialsOpen);
   const entryOpened = useApp((state) => state.entryOpened);
@@ -38,7 +38,7 @@ export function TrialsColumn({ trials, lead, rows, units, waiting }: Props) {
     return mean === undefined ? DASH : formatValue(channel, mean, units);
   };
   return (
-    <aside className={`trials${open ? ' open' : ''}`} data-region="right" aria-label={live.trials}>
+    <aside className={`trials${adjusters.length > 1 ? ' two' : ''}${open ? ' open' : ''}`} data-region="right" aria-label={live.trials}>
       <div className="trials-head">
         <h3>{live.trials}</h3>
         <span className="grow" />
@@ -53,7 +53,11 @@ export function TrialsColumn({ trials, lead, rows, units, waiting }: Props) {
               <th scope="col">
                 <span className="hidden-text">{live.trial(0).replace(' 0', '')}</span>
               </th>
-              <th scope="col">{lead?.toLowerCase() ?? ''}</th>
+              {adjusters.map((name) => (
+                <th key={name} scope="col" className="right">
+                  {name.toLowerCase()}
+                </th>
+              ))}
               <th scope="col" className="right">
                 <ChannelName text={live.trialColumns.o2} />
               </th>
@@ -75,7 +79,11 @@ export function TrialsColumn({ trials, lead, rows, units, waiting }: Props) {
                 aria-current={trial.running ? 'true' : undefined}
               >
                 <td className="bold second">{trial.number}</td>
-                <td className="number">{positionText(trial, lead)}</td>
+                {adjusters.map((name) => (
+                  <td key={name} className="number right">
+                    {positionText(trial, name)}
+                  </td>
+                ))}
                 <td className="number right">{figure(trial, 'o2')}</td>
                 <td className="number right">{figure(trial, 'co')}</td>
                 <td className="number right">
@@ -97,8 +105,8 @@ export function TrialsColumn({ trials, lead, rows, units, waiting }: Props) {
   );
 }
 
-const positionText = ({ setting }: NumberedTrial, lead: string | undefined): string => {
-  const position = setting.positions.find(({ name }) => name === lead) ?? setting.positions[0];
+const positionText = ({ setting }: NumberedTrial, name: string): string => {
+  const position = setting.positions.find((one) => one.name === name);
   return position === undefined ? DASH : formatPosition(position.value);
 };
 

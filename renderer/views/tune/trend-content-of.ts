@@ -1,5 +1,6 @@
 /** A run's record -> what the trend draws. Pure. */
 import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
+import type { Reading } from '../../../shared/measurement/state.ts';
 import type { SettledSpan } from '../../../shared/ipc/run-info.ts';
 import { formatPosition } from '../../format/quantity.ts';
 import type { TrendContent, TrendSpan, TrendStrip } from '../../charts/trend-content.ts';
@@ -16,7 +17,7 @@ export function trendContentOf(record: RunRecord, rows: readonly ChannelRowState
   const nowMs = record.face.timeMs;
   const closed = ({ fromMs, toMs }: { fromMs: number; toMs?: number | undefined }): TrendSpan => ({ fromMs, toMs: toMs ?? nowMs });
   return {
-    strips: rows.filter(({ typed }) => !typed).map((row) => stripOf(record, row, closed)),
+    strips: rows.filter(({ typed }) => !typed).map((row) => stripOf(record, row, shownReadings(record, trials), closed)),
     marks: trials.flatMap(({ id, number, fromMs, changed }) =>
       id.endsWith('-start')
         ? []
@@ -33,7 +34,18 @@ export function trendContentOf(record: RunRecord, rows: readonly ChannelRowState
   };
 }
 
-function stripOf(record: RunRecord, row: ChannelRowState, closed: (span: SettledSpan) => TrendSpan): TrendStrip {
+/** One square per trial, and one for each reading that was taken by hand: revised and repeated readings would pile up. */
+function shownReadings({ readings }: RunRecord, trials: readonly NumberedTrial[]): readonly Reading[] {
+  const ofTrials = trials.flatMap(({ reading }) => (reading === undefined ? [] : [reading]));
+  return [...new Set([...ofTrials, ...readings.filter(({ settled }) => !settled)])];
+}
+
+function stripOf(
+  record: RunRecord,
+  row: ChannelRowState,
+  readings: readonly Reading[],
+  closed: (span: SettledSpan) => TrendSpan,
+): TrendStrip {
   const { channel, detail, state } = row;
   const forecasts = state === 'settling' || state === 'moving';
   return {
@@ -41,7 +53,7 @@ function stripOf(record: RunRecord, row: ChannelRowState, closed: (span: Settled
     weight: weightOf(channel),
     leastSpan: leastSpans[channel],
     settled: record.settled.filter((span) => span.channel === channel).map(closed),
-    readings: record.readings.flatMap((reading) => {
+    readings: readings.flatMap((reading) => {
       const mean = reading.channels[channel]?.mean;
       return mean === undefined ? [] : [{ timeMs: (reading.fromMs + reading.toMs) / 2, value: mean }];
     }),
