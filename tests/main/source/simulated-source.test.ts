@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { lineShapes } from '../../../shared/burner/scenario.ts';
 import { createLineSplitter } from '../../../shared/lines/line-splitter.ts';
+import type { Sample } from '../../../shared/measurement/sample.ts';
 import { createRunFold } from '../../../shared/pipeline/fold-run.ts';
 import { createSimulatedSource } from '../../../main/source/simulated-source.ts';
 import type { SourceEvent } from '../../../main/source/source.ts';
@@ -29,7 +30,7 @@ describe('simulated burner as a source', () => {
     // a cycle that has not come round holds its last sample back
     expect(fold.counters.understood).toBeGreaterThanOrEqual(60);
     // room air before the flame is in: 20.9 %vol O2 (US Standard Atmosphere, 1976: 20.9476 %)
-    const { values } = fold.lastSample ?? { values: {} };
+    const values: Sample['values'] = fold.lastSample?.values ?? {};
     expect(values.o2).toBeLessThan(20.9);
     expect(values.stackTemperature).toBeGreaterThan(values.airTemperature as number);
   });
