@@ -7,7 +7,7 @@ export type CoValley = {
   curve: { o2: number; coAirFreePpm: number }[];
   lowestPpm: number;
   lowestO2: number;
-  /** where CO stays near the lowest; the ends are trials, never beyond them */
+  /** where CO stays near the lowest: between two trials on a straight line, never beyond the trials */
   fromO2: number;
   toO2: number;
   /** an arm is seen only when CO rises by more than the band on that side */
@@ -15,8 +15,8 @@ export type CoValley = {
   leanArm: boolean;
 };
 
-/** Own choice: near the lowest means within the larger of this and half the lowest value. */
-const BAND_PPM = 15;
+/** Own choice: near the lowest means within the larger of this (air-free) and half the lowest value. */
+const BAND_PPM = 30;
 const BAND_SHARE = 0.5;
 const LEAST_TRIALS = 3;
 
@@ -27,13 +27,19 @@ export function coValley(points: readonly CoPoint[]): CoValley | undefined {
   const { fit, lowest } = valleyFit(sorted.map((point) => point.coAirFreePpm));
   const lowestPpm = fit[lowest]!;
   const near = lowestPpm + Math.max(BAND_PPM, BAND_SHARE * Math.abs(lowestPpm));
-  const inValley = sorted.filter((_, index) => fit[index]! <= near);
+  const first = fit.findIndex((ppm) => ppm <= near);
+  const last = fit.findLastIndex((ppm) => ppm <= near);
+  const crossing = (inside: number, outside: number): number => {
+    if (fit[outside] === undefined) return sorted[inside]!.o2;
+    const share = (near - fit[inside]!) / (fit[outside] - fit[inside]!);
+    return sorted[inside]!.o2 + share * (sorted[outside]!.o2 - sorted[inside]!.o2);
+  };
   return {
     curve: sorted.map((point, index) => ({ o2: point.o2, coAirFreePpm: fit[index]! })),
     lowestPpm,
     lowestO2: sorted[lowest]!.o2,
-    fromO2: inValley[0]!.o2,
-    toO2: inValley[inValley.length - 1]!.o2,
+    fromO2: crossing(first, first - 1),
+    toO2: crossing(last, last + 1),
     richArm: fit[0]! > near,
     leanArm: fit[fit.length - 1]! > near,
   };

@@ -13,7 +13,7 @@ export type SmokeOnset =
 /** The fit reaching this is the onset: half way to smoke number 1, a trace. */
 export const ONSET_SMOKE = 0.5;
 const LEAST_TRIALS = 3;
-const REFITS = 800;
+const REFITS = 400;
 const SEED = 20_731;
 /** A side that vanishes in more of the re-fits than this is not covered. Own choice. */
 const VANISHED_SHARE = 0.1;

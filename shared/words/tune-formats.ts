@@ -3,19 +3,19 @@
  * for reports without a window and for tests.
  */
 export type Formats = {
-  o2(percent: number): string;
-  ppm(ppm: number): string;
-  temperature(celsius: number): string;
-  difference(kelvin: number): string;
-  draft(pa: number): string;
-  pressure(pa: number): string;
-  length(mm: number): string;
-  percent(value: number): string;
-  points(value: number): string;
+  readonly o2: (percent: number) => string;
+  readonly ppm: (ppm: number) => string;
+  readonly temperature: (celsius: number) => string;
+  readonly difference: (kelvin: number) => string;
+  readonly draft: (pa: number) => string;
+  readonly pressure: (pa: number) => string;
+  readonly length: (mm: number) => string;
+  readonly percent: (value: number) => string;
+  readonly points: (value: number) => string;
   /** positions on the user's own scale, counts, minutes: as few digits as they need */
-  figure(value: number): string;
-  smoke(number: number): string;
-  duration(seconds: number): string;
+  readonly figure: (value: number) => string;
+  readonly smoke: (number: number) => string;
+  readonly duration: (seconds: number) => string;
 };
 
 const THIN = '\u2009';

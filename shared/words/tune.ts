@@ -1,4 +1,5 @@
 /** Every sentence of the Tune workspace that is about the work itself. Figures come in inner units and are written by `Formats`. */
+import type { DecisionRule } from '../measurement/decision-rule.ts';
 import type { SmokeApproach, TargetWindow } from '../tuning/air-curve.ts';
 import type { BeforeAfter, NoBeforeAfter } from '../tuning/before-after.ts';
 import type { LimitRefusal } from '../tuning/cautions.ts';
@@ -14,7 +15,7 @@ import type { SmokeRefusal, SmokeResult } from '../tuning/smoke.ts';
 import type { StaleReason } from '../tuning/staleness.ts';
 import type { StepId } from '../tuning/step-names.ts';
 import type { Missing } from '../tuning/steps.ts';
-import type { CardQuantity, CardVerdict, DecisionRule, LineVerdict } from '../tuning/target-card.ts';
+import type { CardQuantity, CardVerdict, LineVerdict } from '../tuning/target-card.ts';
 import type { ShiftQuestion } from '../tuning/unmarked-shift.ts';
 import type { SignRefusal } from '../tuning/visit.ts';
 import type { Formats } from './tune-formats.ts';
