@@ -276,6 +276,8 @@ function toJson(input: DeriveInput, derived: Derived, notes: readonly string[]):
     pressure_kpa: jsonNumber((input.pressurePa ?? STANDARD_PRESSURE_PA) / 1000),
   };
   for (const [name, key] of Object.entries(keys)) result[name] = jsonNumber(derived.values[key]);
+  // like dry air: the efficiency was computed with this term at nothing, and the note says that it was assumed
+  if (input.coPpmDry === undefined && derived.values.efficiencyHhvPercent !== undefined) result['loss_co_pct'] = 0;
   const hasAir = derived.values.excessAirPercent !== undefined && o2 !== undefined;
   result['excess_air_simple_pct'] = jsonNumber(hasAir ? excessAirSimplePercent(o2) : undefined);
   result['excess_air_method3b_pct'] = jsonNumber(

@@ -38,7 +38,8 @@ describe('compute', () => {
     expect(code).toBe(0);
     for (const key of contractKeys) expect(json, key).toHaveProperty(key);
     expect(json['co_air_free_ppm']).toBeNull();
-    expect(json['loss_co_pct']).toBeNull();
+    expect(json['loss_co_pct']).toBe(0);
+    expect(json['notes']).toContainEqual(expect.stringMatching(/no CO reading: combustion is taken as complete/));
     expect(json['acid_dew_point_c']).toBeNull();
     near(json['efficiency_hhv_pct'], 85.395, 0.1);
     near(json['siegert_loss_pct'], 8.91, 0.01);
