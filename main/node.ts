@@ -80,41 +80,48 @@ async function run(lock: InstanceLock): Promise<void> {
   });
   lock.announce({ address: host.address, secret: host.secret });
 
-  const browser = browserToUse(options);
-  const why = options.why === '' ? '' : ` (${options.why})`;
-  if (browser === undefined) {
-    const hint = options.opensWindow ? ` ${noWindowReason()}` : '';
-    say(`Flueside is at ${host.newLink('operator')}${why}.${hint} Ctrl-C ends it.`);
-  } else {
-    say(`Flueside opens a browser window${why}; for another one: ${host.newLink('operator')} Ctrl-C ends it.`);
-  }
-  const opened = browser === undefined ? undefined : open(browser, host.newLink('operator'), () => host.newLink('operator'));
-
+  let closeBrowser = (): unknown => undefined;
   const stopWatching = endWhenIdle({
     clock: systemClock,
     afterMs: options.lingerMs,
     windows: () => app.windows(),
     isCapturing: () => app.isCapturing(),
+    onChange: (listener) => app.onChange(listener),
     onStay: () => say(`The last window was closed; the run goes on. Open it at ${host.newLink('operator')} or press Ctrl-C to end.`),
     onEnd: () => void end('by-person', 'The last window was closed: Flueside ends.'),
   });
 
-  let ending = false;
+  let endingSinceMs: number | undefined;
   async function end(ended: Parameters<typeof app.close>[0], text = 'Flueside ends.'): Promise<void> {
-    if (ending) process.exit(130);
-    ending = true;
+    if (endingSinceMs !== undefined) return;
+    endingSinceMs = systemClock.nowMs();
     stopWatching();
     say(text);
-    opened?.process.kill();
+    closeBrowser();
     await Promise.race([app.close(ended), systemClock.sleep(5000)]);
     await Promise.race([host.close(), systemClock.sleep(1000)]);
     lock.release();
     process.exit(0);
   }
-  process.on('SIGINT', () => void end('by-person'));
+  process.on('SIGINT', () => {
+    // one Ctrl-C may arrive twice, from the terminal and from npm; a later one means "now"
+    if (endingSinceMs !== undefined && systemClock.nowMs() - endingSinceMs > 1000) process.exit(130);
+    void end('by-person');
+  });
   for (const signal of ['SIGTERM', 'SIGHUP'] as const) process.on(signal, () => void end('by-system'));
   // the starter is gone (closed terminal, killed): nobody could end us any more
   process.on('disconnect', () => void end('by-system'));
+
+  const browser = browserToUse(options);
+  const why = options.why === '' ? '' : ` (${options.why})`;
+  if (browser === undefined) {
+    const hint = options.opensWindow ? ` ${noWindowReason()}` : '';
+    say(`Flueside is at ${host.newLink('operator')}${why}.${hint} Ctrl-C ends it.`);
+    return;
+  }
+  say(`Flueside opens a browser window${why}; for another one: ${host.newLink('operator')} Ctrl-C ends it.`);
+  const opened = open(browser, host.newLink('operator'), () => host.newLink('operator'));
+  closeBrowser = () => opened.process.kill();
 }
 
 function open(browser: string, link: string, anotherLink: () => string): OpenedWindow {

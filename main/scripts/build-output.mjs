@@ -1,6 +1,6 @@
 // Builds what is stale, silently. Everything that runs the app goes through here, so nobody runs old output.
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -55,26 +55,59 @@ export async function ensureMain() {
   if (isFresh('main', stamp)) return;
   const { build } = await import('esbuild');
   const entries = ['cli', 'node', 'electron'].filter((name) => existsSync(join(root, 'main', `${name}.ts`)));
-  await build({
+  const main = await build({
     ...nodeBundle,
+    write: false,
     entryPoints: Object.fromEntries(entries.map((name) => [name, join('main', `${name}.ts`)])),
     outdir: 'dist/main',
     outExtension: { '.js': '.mjs' },
     splitting: true,
     chunkNames: 'chunks/[name]-[hash]',
   });
-  if (existsSync(join(root, 'main', 'preload.ts'))) {
-    await build({ ...nodeBundle, banner: {}, format: 'cjs', entryPoints: ['main/preload.ts'], outfile: 'dist/main/preload.cjs' });
-  }
+  const preload = await build({
+    ...nodeBundle,
+    write: false,
+    banner: {},
+    format: 'cjs',
+    entryPoints: ['main/preload.ts'],
+    outfile: 'dist/main/preload.cjs',
+  });
+  writeBundles([...main.outputFiles, ...preload.outputFiles]);
   remember('main', stamp);
 }
 
-/** Builds the window when its sources changed. */
+/**
+ * A program that is starting, or one that runs and loads a part later, must never find half of a build: the parts (named by their content) come
+ * first, the entries last and each at once; parts of earlier builds stay for a day.
+ */
+function writeBundles(files) {
+  const chunks = join(root, 'dist', 'main', 'chunks');
+  mkdirSync(chunks, { recursive: true });
+  const isEntry = ({ path }) => !path.startsWith(chunks);
+  for (const { path, contents } of [...files].sort((a, b) => Number(isEntry(a)) - Number(isEntry(b)))) {
+    const temporary = `${path}.${process.pid}`;
+    writeFileSync(temporary, contents);
+    renameSync(temporary, path);
+  }
+  const current = new Set(files.map(({ path }) => path));
+  for (const name of readdirSync(chunks)) {
+    const path = join(chunks, name);
+    if (!current.has(path) && Date.now() - statSync(path).mtimeMs > 24 * 3600_000) rmSync(path, { force: true });
+  }
+}
+
+/** Builds the window when its sources changed: beside the old one, then exchanged. */
 export async function ensureRenderer() {
   const stamp = sourceStamp(['renderer', 'shared']);
   if (isFresh('renderer', stamp)) return;
   const { build } = await import('vite');
-  await build({ configFile: join(root, 'renderer', 'vite.config.ts'), logLevel: 'error' });
+  const [built, fresh, old] = ['renderer', `.renderer-new-${process.pid}`, `.renderer-old-${process.pid}`].map((name) =>
+    join(root, 'dist', name),
+  );
+  await build({ configFile: join(root, 'renderer', 'vite.config.ts'), logLevel: 'error', build: { outDir: fresh } });
+  if (existsSync(built)) renameSync(built, old);
+  renameSync(fresh, built);
+  rmSync(old, { recursive: true, force: true });
   remember('renderer', stamp);
 }
 

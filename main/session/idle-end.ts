@@ -5,6 +5,8 @@ export type IdleEndParts = {
   readonly afterMs: number;
   readonly windows: () => number;
   readonly isCapturing: () => boolean;
+  /** told when a window comes or goes: one may be open for less than a look */
+  readonly onChange: (listener: () => void) => () => void;
   /** the last window has gone, and a run goes on */
   readonly onStay: () => void;
   readonly onEnd: () => void;
@@ -16,26 +18,25 @@ export type IdleEndParts = {
  *
  * @returns a function that stops watching
  */
-export function endWhenIdle({ clock, afterMs, windows, isCapturing, onStay, onEnd }: IdleEndParts): () => void {
+export function endWhenIdle({ clock, afterMs, windows, isCapturing, onChange, onStay, onEnd }: IdleEndParts): () => void {
   let wasOpen = false;
   let said = false;
   let idleSinceMs: number | undefined;
 
-  return clock.every(Math.min(1000, afterMs), () => {
+  const look = (): void => {
     if (windows() > 0) {
       wasOpen = true;
       said = false;
       idleSinceMs = undefined;
-      return;
-    }
-    if (!wasOpen) return;
-    if (isCapturing()) {
+    } else if (wasOpen && isCapturing()) {
       idleSinceMs = undefined;
       if (!said) onStay();
       said = true;
-      return;
+    } else if (wasOpen) {
+      idleSinceMs ??= clock.nowMs();
+      if (clock.nowMs() - idleSinceMs >= afterMs) onEnd();
     }
-    idleSinceMs ??= clock.nowMs();
-    if (clock.nowMs() - idleSinceMs >= afterMs) onEnd();
-  });
+  };
+  const stops = [onChange(look), clock.every(Math.min(1000, afterMs), look)];
+  return () => stops.forEach((stop) => stop());
 }

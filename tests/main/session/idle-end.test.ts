@@ -5,15 +5,20 @@ import { createFakeClock } from '../../helpers/fake-clock.ts';
 function watched() {
   const clock = createFakeClock();
   const now = { windows: 0, isCapturing: false, ended: 0, stayed: 0 };
+  let changed: () => void = () => undefined;
   const stop = endWhenIdle({
     clock,
     afterMs: 30_000,
     windows: () => now.windows,
     isCapturing: () => now.isCapturing,
+    onChange(listener) {
+      changed = listener;
+      return () => undefined;
+    },
     onStay: () => (now.stayed += 1),
     onEnd: () => (now.ended += 1),
   });
-  return { clock, now, stop };
+  return { clock, now, stop, changed: () => changed() };
 }
 
 it('waits for its first window for ever: whoever was given the address may be slow', async () => {
@@ -30,6 +35,17 @@ it('ends 30 s after the last window was closed', async () => {
   await clock.advance(30_000);
   expect(now.ended).toBe(0);
   await clock.advance(1000);
+  expect(now.ended).toBe(1);
+  stop();
+});
+
+it('counts a window that was open for a moment only', async () => {
+  const { clock, now, stop, changed } = watched();
+  now.windows = 1;
+  changed();
+  now.windows = 0;
+  changed();
+  await clock.advance(30_000);
   expect(now.ended).toBe(1);
   stop();
 });
