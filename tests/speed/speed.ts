@@ -1,0 +1,35 @@
+/**
+ * `npm run speed [-- NAME ...]`: times and ratios. Ratios are against a named baseline of the same run; absolute figures belong to the machine
+ * that is named in the first line.
+ */
+import { cpus, totalmem } from 'node:os';
+
+export type SpeedReport = (name: string, value: number, unit: string, note?: string) => void;
+
+const programs: Record<string, () => Promise<(report: SpeedReport) => Promise<void>>> = {
+  combustion: async () => (await import('./combustion.ts')).speedCombustion,
+  lines: async () => (await import('./lines.ts')).speedLines,
+  settling: async () => (await import('./settling.ts')).speedSettling,
+};
+
+const chosen = process.argv.slice(2);
+const names = chosen.length === 0 ? Object.keys(programs) : chosen;
+console.log(
+  `${cpus()[0]?.model ?? 'unknown processor'}, ${cpus().length} cores, ${Math.round(totalmem() / 2 ** 30)} GiB, Node ${process.version}`,
+);
+for (const name of names) {
+  const load = programs[name];
+  if (load === undefined) {
+    console.error(`There is no speed program '${name}'. There are: ${Object.keys(programs).join(', ')}.`);
+    process.exitCode = 2;
+    continue;
+  }
+  console.log(`\n${name}`);
+  const run = await load();
+  await run((what, value, unit, note = '') => console.log(`  ${what.padEnd(58)} ${format(value).padStart(12)} ${unit.padEnd(14)} ${note}`));
+}
+
+function format(value: number): string {
+  const size = Math.abs(value);
+  return size >= 1000 ? Math.round(value).toLocaleString('en') : size >= 10 ? value.toFixed(1) : value.toFixed(3);
+}
