@@ -115,9 +115,8 @@ function targetWindow(
 export function reserveOf(trial: Trial, onset: SmokeOnset): { o2Points: number; low: number; high: number } | undefined {
   const o2 = figureOf(trial, 'o2');
   if (!o2 || onset.state !== 'found') return undefined;
-  const shared = 2 * o2.common;
-  const below = Math.sqrt(Math.max(0, (onset.o2 - onset.low) ** 2 - shared ** 2) + (2 * o2.random) ** 2);
-  const above = Math.sqrt(Math.max(0, (onset.high - onset.o2) ** 2 - shared ** 2) + (2 * o2.random) ** 2);
+  const below = Math.hypot(onset.o2 - onset.relativeLow, 2 * o2.random);
+  const above = Math.hypot(onset.relativeHigh - onset.o2, 2 * o2.random);
   return { o2Points: o2.mean - onset.o2, low: o2.mean - onset.o2 - above, high: o2.mean - onset.o2 + below };
 }
 

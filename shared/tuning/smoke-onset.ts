@@ -7,7 +7,17 @@ import { SMOKE_HALF_WIDTH } from './smoke.ts';
 export type SmokePoint = { o2: number; random: number; common: number; smoke: number; spots: number };
 
 export type SmokeOnset =
-  | { state: 'found'; o2: number; low: number; high: number; smokySide: number; cleanSide: number }
+  | {
+      state: 'found';
+      o2: number;
+      low: number;
+      high: number;
+      /** the interval against the other trials: without the sensor error that all share */
+      relativeLow: number;
+      relativeHigh: number;
+      smokySide: number;
+      cleanSide: number;
+    }
   | { state: 'not-enough-points'; missing: 'trials' | 'smoky-side' | 'clean-side'; have: number };
 
 /** The fit reaching this is the onset: half way to smoke number 1, a trace. */
@@ -42,6 +52,7 @@ export function smokeOnset(points: readonly SmokePoint[]): SmokeOnset {
   const random = seededRandom(SEED);
   const common = Math.max(...sorted.map((point) => point.common));
   const draws: number[] = [];
+  const relative: number[] = [];
   const vanished = { smoky: 0, clean: 0 };
   for (let refit = 0; refit < REFITS; refit++) {
     const shift = common * normalFrom(random);
@@ -52,19 +63,25 @@ export function smokeOnset(points: readonly SmokePoint[]): SmokeOnset {
       moved.map((point) => point.o2),
       moved.map((point) => point.smoke),
     );
-    if (again) draws.push(inside(between(again, random) + shift));
-    else if (moved[0]!.smoke < ONSET_SMOKE) vanished.smoky++;
+    if (again) {
+      const drawn = between(again, random);
+      draws.push(inside(drawn + shift));
+      relative.push(inside(drawn));
+    } else if (moved[0]!.smoke < ONSET_SMOKE) vanished.smoky++;
     else vanished.clean++;
   }
   // one spot of a half is not smoke seen: half a step of reading error could have made it
   if (vanished.smoky > VANISHED_SHARE * REFITS) return { state: 'not-enough-points', missing: 'smoky-side', have };
   if (vanished.clean > VANISHED_SHARE * REFITS) return { state: 'not-enough-points', missing: 'clean-side', have };
   draws.sort((a, b) => a - b);
+  relative.sort((a, b) => a - b);
   return {
     state: 'found',
     o2: crossing.o2,
     low: Math.min(crossing.o2, quantileSorted(draws, 0.025)),
     high: Math.max(crossing.o2, quantileSorted(draws, 0.975)),
+    relativeLow: Math.min(crossing.o2, quantileSorted(relative, 0.025)),
+    relativeHigh: Math.max(crossing.o2, quantileSorted(relative, 0.975)),
     smokySide: crossing.left,
     cleanSide: crossing.right,
   };

@@ -92,11 +92,16 @@ describe('reserve', () => {
     ]);
   });
   it('is O2 over the onset, and the sensor error that both share drops out', () => {
-    const onset = smokeOnset([point(6, 0), point(4, 0), point(3, 2)]);
-    const coarse = reserveOf(makeTrial({ id: 'x', o2: 5.1, sensorU: 0.3 }), { ...onset } as typeof onset)!;
-    expect(coarse.o2Points).toBeCloseTo(1.35, 12);
-    expect(coarse.low).toBeLessThan(coarse.o2Points);
-    expect(coarse.high).toBeGreaterThan(coarse.o2Points);
+    const onset = smokeOnset([point(6, 0), point(4, 0), point(3, 2)].map((each) => ({ ...each, common: 0.5 })));
+    if (onset.state !== 'found') throw new Error('no onset');
+    const reserve = reserveOf(makeTrial({ id: 'x', o2: 5.1, sensorU: 0.5, sd: 0 }), onset)!;
+    expect(reserve.o2Points).toBeCloseTo(1.35, 12);
+    // the onset must lie between its two trials at O2 3 and 4 (and their spread), whatever the sensor has wrong
+    expect(reserve.low).toBeGreaterThan(5.1 - 4.1);
+    expect(reserve.high).toBeLessThan(5.1 - 2.9);
+    expect(reserve.low).toBeLessThan(reserve.o2Points);
+    expect(reserve.high).toBeGreaterThan(reserve.o2Points);
+    expect(onset.high - onset.low).toBeGreaterThan(reserve.high - reserve.low);
   });
 });
 
