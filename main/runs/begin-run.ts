@@ -1,4 +1,5 @@
 /** From the user's choice to a source that can be started, with what goes into the run's header about it. */
+import { access } from 'node:fs/promises';
 import type { Clock } from '../../shared/clock.ts';
 import type { PortInfo, SourceChoice } from '../../shared/ipc/run-commands.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
@@ -10,6 +11,16 @@ import { createSerialSource, type SerialSource } from '../source/serial-source.t
 import type { OpenPort } from '../source/serial-port.ts';
 import { createSimulatedSource, type SimulatedSource } from '../source/simulated-source.ts';
 import { createTypedSource, type TypedSource } from '../source/typed-source.ts';
+
+/** A port that is plugged in again has its name again, where ports are files. */
+const isThere =
+  process.platform === 'win32'
+    ? undefined
+    : (path: string): Promise<boolean> =>
+        access(path).then(
+          () => true,
+          () => false,
+        );
 
 export type BegunSource =
   | { kind: 'serial'; source: SerialSource; recipe: undefined }
@@ -39,6 +50,7 @@ export async function beginSource(choice: LiveChoice, { clock, openPort, listPor
         clock,
         openPort,
         listPorts,
+        isThere,
         port: opened.value,
       });
       return ok({ kind: 'serial', source, recipe: undefined });
@@ -59,7 +71,7 @@ export function resumeSource(info: SourceInfo, { clock, openPort, listPorts }: B
     case 'serial':
       return ok({
         kind: 'serial',
-        source: createSerialSource({ ...info, device: info.device, clock, openPort, listPorts }),
+        source: createSerialSource({ ...info, device: info.device, clock, openPort, listPorts, isThere }),
         recipe: undefined,
       });
     case 'replay':

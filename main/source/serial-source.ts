@@ -27,11 +27,17 @@ export type SerialSourceParts = {
   readonly listPorts: () => Promise<PortInfo[]>;
   /** already open, so that a busy port could be told before a run was begun; absent: the source opens it itself */
   readonly port?: SerialPortHandle | undefined;
+  /** tells at once when the port's name is back, so that little is missed; absent: only the next try finds out */
+  readonly isThere?: ((path: string) => Promise<boolean>) | undefined;
   /** a port that is open but brought nothing for so long is closed and opened anew; absent: never */
   readonly watchdogMs?: number | undefined;
 };
 
 const RETRY_AFTER_MS = [500, 1000, 2000, 5000];
+const LOOK_EVERY_MS = 25;
+/** a name that has just come back may refuse for a moment, until the system has set its permissions */
+const FRESH_MS = 1000;
+const FRESH_RETRY_MS = 50;
 
 export function createSerialSource(parts: SerialSourceParts): SerialSource {
   const { clock, settings } = parts;
@@ -45,12 +51,42 @@ export function createSerialSource(parts: SerialSourceParts): SerialSource {
   let stopWatchdog: (() => void) | undefined;
   let isConnecting = false;
   let saidProblem: string | undefined;
+  let stopLooking: (() => void) | undefined;
+  let appearedMs = -Infinity;
 
   const tell = (event: SourceEvent): void => {
     if (!isStopped) listener?.(event);
   };
 
+  /** While the port is lost: is its name back? It was lost because the device went away, so a name that is there is there again. */
+  const lookForReturn = (): void => {
+    const { isThere } = parts;
+    if (isThere === undefined || stopLooking !== undefined) return;
+    let wasGone = true;
+    let isAsking = false;
+    stopLooking = clock.every(LOOK_EVERY_MS, () => {
+      if (isAsking) return;
+      isAsking = true;
+      void isThere(path).then((isBack) => {
+        isAsking = false;
+        if (!isBack) wasGone = true;
+        else if (wasGone) {
+          wasGone = false;
+          appearedMs = clock.nowMs();
+          tries = 0;
+          cancelRetry?.();
+          void connect(false);
+        }
+      });
+    });
+  };
+  const endLooking = (): void => {
+    stopLooking?.();
+    stopLooking = undefined;
+  };
+
   const attach = (opened: SerialPortHandle): void => {
+    endLooking();
     port = opened;
     tries = 0;
     saidProblem = undefined;
@@ -72,6 +108,7 @@ export function createSerialSource(parts: SerialSourceParts): SerialSource {
     void old?.close();
     say(why);
     retry();
+    lookForReturn();
   };
   /** The same trouble is told once, not at every try. */
   const say = (why: Problem): void => {
@@ -83,8 +120,9 @@ export function createSerialSource(parts: SerialSourceParts): SerialSource {
   const retry = (): void => {
     if (isStopped) return;
     cancelRetry?.();
-    const afterMs = RETRY_AFTER_MS[Math.min(tries, RETRY_AFTER_MS.length - 1)] as number;
-    tries++;
+    const isFresh = clock.nowMs() - appearedMs < FRESH_MS;
+    const afterMs = isFresh ? FRESH_RETRY_MS : (RETRY_AFTER_MS[Math.min(tries, RETRY_AFTER_MS.length - 1)] as number);
+    if (!isFresh) tries++;
     cancelRetry = clock.after(afterMs, () => void connect(false));
   };
 
@@ -110,8 +148,10 @@ export function createSerialSource(parts: SerialSourceParts): SerialSource {
         return;
       }
       // while it is simply not there the first word stands: plug it back in
-      if (opened.error.code !== 'port-not-found' || saidProblem === undefined)
-        say(opened.error.code === 'port-not-found' ? problem('port-lost') : opened.error);
+      const isAbsent = opened.error.code === 'port-not-found';
+      const isFresh = clock.nowMs() - appearedMs < FRESH_MS;
+      if (!isFresh && (!isAbsent || saidProblem === undefined)) say(isAbsent ? problem('port-lost') : opened.error);
+      lookForReturn();
       retry();
     } finally {
       isConnecting = false;
@@ -136,6 +176,7 @@ export function createSerialSource(parts: SerialSourceParts): SerialSource {
     async stop() {
       isStopped = true;
       cancelRetry?.();
+      endLooking();
       stopWatchdog?.();
       const old = port;
       port = undefined;

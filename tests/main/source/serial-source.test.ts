@@ -76,6 +76,20 @@ describe('serial source', () => {
     expect(ports.isOpen('A')).toBe(true);
   });
 
+  it('is there at once when the name comes back, and is patient with a system that is still setting it up', async () => {
+    const names = new Set<string>();
+    const { clock, ports, kinds } = await start(usb('1'), { isThere: (path) => Promise.resolve(names.has(path)) });
+    ports.unplug('A');
+    await clock.advance(20_000);
+    ports.plug('A', usb('1'), problem('port-no-permission', 'A'));
+    names.add('A');
+    await clock.advance(100);
+    expect(kinds()).toEqual(['opened', 'lost port-lost']);
+    ports.plug('A', usb('1'));
+    await clock.advance(100);
+    expect(kinds()).toEqual(['opened', 'lost port-lost', 'opened']);
+  });
+
   it('says why when the port is there but refuses', async () => {
     const { clock, ports, kinds } = await start(usb('1'));
     ports.unplug('A');
