@@ -9,6 +9,7 @@ export type SpeedReport = (name: string, value: number, unit: string, note?: str
 const programs: Record<string, () => Promise<(report: SpeedReport) => Promise<void>>> = {
   combustion: async () => (await import('./combustion.ts')).speedCombustion,
   lines: async () => (await import('./lines.ts')).speedLines,
+  charts: async () => (await import('./charts.ts')).speedCharts,
   settling: async () => (await import('./settling.ts')).speedSettling,
 };
 
