@@ -135,5 +135,5 @@ function browserToUse({ opensWindow }: NodeOptions): string | undefined {
 function noWindowReason(): string {
   return hasDisplay(process.platform, process.env)
     ? 'No browser of the Chromium family was found: open it in one.'
-    : 'There is no display here: open it in a browser on this computer.';
+    : 'Open it in a browser on this computer.';
 }

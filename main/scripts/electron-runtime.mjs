@@ -26,9 +26,9 @@ export function electronProgram() {
 const firstExisting = (path) => (existsSync(path) ? path : undefined);
 
 /** @returns {string | undefined} why it is not tried now: it failed within the last 24 hours */
-export function failedLately(nowMs = Date.now()) {
+export function failedLately(nowMs = Date.now(), memory = memoryFile) {
   try {
-    const { failedMs, why } = JSON.parse(readFileSync(memoryFile, 'utf8'));
+    const { failedMs, why } = JSON.parse(readFileSync(memory, 'utf8'));
     const hours = (nowMs - failedMs) / 3600_000;
     return hours >= 0 && nowMs - failedMs < dayMs
       ? `fetching Electron failed ${hours < 1 ? 'less than an hour' : `${Math.floor(hours)} h`} ago: ${why}`
@@ -43,7 +43,7 @@ export function failedLately(nowMs = Date.now()) {
  *
  * @returns {Promise<string | undefined>} why it failed
  */
-export async function fetchElectron({ limitMs, silenceMs = 10_000, installer = join(packageFolder, 'install.js') }) {
+export async function fetchElectron({ limitMs, silenceMs = 10_000, installer = join(packageFolder, 'install.js'), memory = memoryFile }) {
   // the download lands in a temporary folder of ours, so that its growth can be seen
   const temporary = join(root, 'node_modules', '.flueside-electron-download');
   rmSync(temporary, { recursive: true, force: true });
@@ -60,15 +60,19 @@ export async function fetchElectron({ limitMs, silenceMs = 10_000, installer = j
   const { code, output, killed } = await runChild(process.execPath, [installer], { cwd: root, env, capture: true, stillWorks });
   rmSync(temporary, { recursive: true, force: true });
   if (code === 0 && electronProgram() !== undefined) {
-    rmSync(memoryFile, { force: true });
+    rmSync(memory, { force: true });
     return undefined;
   }
   const why = killed ?? firstSentence(output);
-  writeFileSync(memoryFile, JSON.stringify({ failedMs: Date.now(), why }));
+  writeFileSync(memory, JSON.stringify({ failedMs: Date.now(), why }));
   return why;
 }
 
-const firstSentence = (output) => (output.split('\n').find((line) => line.trim() !== '') ?? 'no reason given').trim().slice(0, 120);
+const firstSentence = (output) =>
+  (output.split('\n').find((line) => line.trim() !== '') ?? 'no reason given')
+    .trim()
+    .replace(/^\w*Error: /, '')
+    .slice(0, 120);
 
 function folderBytes(folder) {
   try {

@@ -44,10 +44,17 @@ export async function installIfMissing(say) {
   }
   say('Installing what Flueside needs (half a minute with a good connection) ...');
   const startedMs = Date.now();
+  let saidMs = 0;
   const { code, output, killed } = await runChild(process.execPath, [npm, 'ci', '--no-audit', '--no-fund', '--loglevel=error'], {
     cwd: root,
     capture: true,
-    stillWorks: (ms) => (ms > installLimitMs ? 'it took longer than 15 minutes' : undefined),
+    stillWorks(ms) {
+      if (ms - saidMs >= 15_000) {
+        saidMs = ms;
+        say(`  still installing (${Math.round(ms / 1000)} s)`);
+      }
+      return ms > installLimitMs ? 'it took longer than 15 minutes' : undefined;
+    },
   });
   if (code === 0) {
     say(`Installed in ${Math.round((Date.now() - startedMs) / 1000)} s.`);

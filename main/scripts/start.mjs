@@ -61,7 +61,7 @@ async function chooseHost() {
   if (wants('--browser')) return { why: 'a browser window was asked for' };
   if (wants('--no-open')) return { why: 'no window was asked for' };
   const hasDisplay = process.platform !== 'linux' || Boolean(process.env.DISPLAY) || Boolean(process.env.WAYLAND_DISPLAY);
-  if (!hasDisplay) return { why: 'no display here, so no Electron' };
+  if (!hasDisplay) return { why: 'no display here, so neither Electron nor a browser window' };
   const present = electronProgram();
   if (present !== undefined) return { electron: present, why: 'Electron is here' };
   const failure = wants('--electron') ? undefined : failedLately();
