@@ -74,8 +74,13 @@ export function createFastColumns({
     const sample: Sample = { timeMs: line.timeMs, values: {} };
     let at = 0;
     let statusText = '';
+    let timeFrom = -1;
+    let timeTo = -1;
     for (let column = 0; column < count; column++) {
-      if (isBlanks) while (at < length && text.charCodeAt(at) === 32) at += 1;
+      if (isBlanks) {
+        while (at < length && text.charCodeAt(at) === 32) at += 1;
+        if (at === length) return undefined;
+      }
       const from = at;
       const slot = (slotOf[column] ?? 0) - 1;
       if (slot >= 0 && slot < fieldCount) {
@@ -115,8 +120,8 @@ export function createFastColumns({
           if (code < 32 || code > 126) return undefined;
         }
         if (slot === time) {
-          const instrumentMs = clock?.read(text.slice(from, at));
-          if (instrumentMs !== undefined) sample.instrumentMs = instrumentMs;
+          timeFrom = from;
+          timeTo = at;
         } else if (slot === status) {
           statusText = text.slice(from, at);
         }
@@ -127,6 +132,11 @@ export function createFastColumns({
     }
     if (isBlanks) while (at < length && text.charCodeAt(at) === 32) at += 1;
     if (at < length) return undefined;
+    // The clock remembers; it is asked only when nothing can send the line the careful way any more.
+    if (timeFrom >= 0) {
+      const instrumentMs = clock?.read(text.slice(timeFrom, timeTo));
+      if (instrumentMs !== undefined) sample.instrumentMs = instrumentMs;
+    }
     if (statusText !== '') readStatus(statusText, sample);
     return { kind: 'sample', sample };
   };

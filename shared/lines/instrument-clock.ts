@@ -19,13 +19,13 @@ function daysFromCivil(year: number, month: number, day: number): number {
   return era * 146_097 + yearOfEra * 365 + Math.floor(yearOfEra / 4) - Math.floor(yearOfEra / 100) + dayOfYear - 719_468;
 }
 
-const clockShape = /(\d{1,2})[:h.](\d{2})(?:[:m.](\d{2})(?:[.,:](\d{1,6}))?)?\s*([AaPp]\.?[Mm]\.?)?/;
+const clockShape = /(?<![\d.])(\d{1,2})[:h.](\d{2})(?:[:m.](\d{2})(?:[.,:](\d{1,6}))?)?\s*([AaPp]\.?[Mm]\.?)?/;
 
 const compactClock = /^\s*(\d{2})(\d{2})(\d{2})(?:\.(\d{1,6}))?\s*$/;
 
 /** '12:01:07', '12:01', '12:01:07.250', '1:01:07 PM', '120107': ms since midnight. */
 export function clockMs(text: string): number | undefined {
-  const found = clockShape.exec(text) ?? compactClock.exec(text);
+  const found = compactClock.exec(text) ?? clockShape.exec(text);
   if (found === null) return undefined;
   const [, h = '', m = '', s = '0', fraction = '', half] = found;
   let hours = Number(h);
@@ -67,7 +67,7 @@ export function dateDays(text: string, order: DateOrder): number | undefined {
 /** Text of digits with one decimal mark of either kind. */
 function plainNumber(text: string): number | undefined {
   const trimmed = text.trim();
-  if (!/^[+-]?\d{1,18}([.,]\d{1,9})?(e[+-]?\d{1,2})?\s*(s|sec|ms|min|d)?$/i.test(trimmed)) return undefined;
+  if (!/^[+-]?\d{1,18}([.,]\d{1,15})?(e[+-]?\d{1,2})?\s*(s|sec|ms|min|d)?$/i.test(trimmed)) return undefined;
   const value = Number.parseFloat(trimmed.replace(',', '.'));
   return Number.isFinite(value) ? value : undefined;
 }

@@ -1,4 +1,4 @@
-import type { FieldPlace, LineRecipe } from '../measurement/recipe.ts';
+import type { LineRecipe } from '../measurement/recipe.ts';
 import type { StampedLine } from '../measurement/line.ts';
 import { cleanLine, decodeUtf8 } from './clean-line.ts';
 import { buildRecipe } from './learning/build-recipe.ts';
@@ -174,7 +174,7 @@ function reasonsFor(table: Table, identity: Identity, clock: FoundClock, checkCo
           : `by its values, ${Number(s.low.toPrecision(5))} to ${Number(s.high.toPrecision(5))}`;
     const unit = column.unit === undefined ? `${reading.unit} assumed` : reading.unit;
     reasons.push(
-      `${capital(channelWords[role])}: ${placeWords(column.at as FieldPlace)}, ${why}, ${unit}${reading.scale === 1 ? '' : `, times ${reading.scale}`}`,
+      `${capital(channelWords[role])}: ${placeWords(column.at)}, ${why}, ${unit}${reading.scale === 1 ? '' : `, times ${reading.scale}`}`,
     );
     if (reading.unit === 'mg/m3') reasons.push('CO in mg/m3 is turned into ppm at 0 °C and 101.325 kPa, without an oxygen reference.');
   }

@@ -122,7 +122,8 @@ export function createPoller(polling: Polling, target: PollTarget, consent: Poll
         case 'flushing':
         case 'backing-off':
           counts.late += 1;
-          dueMs = Math.max(dueMs, nowMs + quietMs());
+          // It speaks again: what is left of the waiting is only the silence behind this answer.
+          dueMs = nowMs + quietMs();
           return 'late';
         case 'idle':
           if (nowMs - lastAnswerMs <= DOUBLE_WITHIN_MS) {

@@ -1,8 +1,10 @@
 import { RE2JS } from 're2js';
-import type { ShapeOf } from '../measurement/recipe.ts';
+import type { FieldPlace, ShapeOf } from '../measurement/recipe.ts';
 import { rejected, type Extractor, type Slot } from './extraction.ts';
 import { createGatherer } from './gather.ts';
 import { splitColumns } from './split-columns.ts';
+
+const nameOf = (at: FieldPlace): string => (typeof at === 'object' ? '' : String(at));
 
 const stepInto = (value: unknown, key: string): unknown => {
   if (typeof value !== 'object' || value === null) return undefined;
@@ -18,7 +20,7 @@ const asText = (value: unknown): string | undefined => {
 
 /** JSON objects, one a line; places are dotted paths ('gas.o2', 'temps.0'). Text before the first brace is skipped. */
 export function createJsonExtractor({ tag, gather }: ShapeOf<'json'>, slots: readonly Slot[]): Extractor {
-  const paths = slots.map(({ at }) => String(at).split('.'));
+  const paths = slots.map(({ at }) => nameOf(at).split('.'));
   const gatherer = tag === undefined || gather === undefined ? undefined : createGatherer(gather.order, slots.length);
   const tagPath = tag?.split('.') ?? [];
   return {
@@ -87,7 +89,7 @@ export function createRegistersExtractor(shape: ShapeOf<'registers'>, slots: rea
 export function createTaggedExtractor(shape: ShapeOf<'tagged'>, slots: readonly Slot[]): Extractor {
   const gatherer = createGatherer(shape.gather.order, slots.length);
   const places = slots.map(({ at }) => {
-    const text = String(at);
+    const text = nameOf(at);
     const dot = text.lastIndexOf('.');
     return { tag: text.slice(0, dot), column: Number(text.slice(dot + 1)) };
   });
@@ -119,7 +121,7 @@ export function createPatternExtractor(shape: ShapeOf<'pattern'>, slots: readonl
   if (flaw !== undefined) return { extract: () => rejected('no-match', `The pattern can not be used: ${flaw}`) };
   const compiled = RE2JS.compile(shape.pattern);
   const groups = compiled.namedGroups();
-  const groupOf = slots.map(({ at }) => groups[String(at)] ?? -1);
+  const groupOf = slots.map(({ at }) => groups[nameOf(at)] ?? -1);
   const gatherer = shape.gather === undefined ? undefined : createGatherer(shape.gather.order, slots.length);
   return {
     extract(text, timeMs) {
@@ -128,7 +130,7 @@ export function createPatternExtractor(shape: ShapeOf<'pattern'>, slots: readonl
       const texts = groupOf.map((group) => (group < 0 ? undefined : (matcher.group(group) ?? undefined)));
       const starts = groupOf.map((group) => (group < 0 ? 0 : Math.max(0, matcher.start(group))));
       if (gatherer === undefined) return { kind: 'texts', texts, starts };
-      const tags = slots.flatMap(({ at }, slot) => (texts[slot] === undefined ? [] : [String(at)]));
+      const tags = slots.flatMap(({ at }, slot) => (texts[slot] === undefined ? [] : [nameOf(at)]));
       return gatherer.add({ tags, texts, starts }, timeMs);
     },
     ...(gatherer === undefined ? {} : { end: () => gatherer.end() }),

@@ -31,7 +31,6 @@ const classic = new Map<number, AbsentReason>([
   [-1000, 'error'],
   [-273, 'error'],
   [8888, 'error'],
-  [-1, 'error'],
 ]);
 
 export const classicSentinel = (value: number): AbsentReason | undefined => classic.get(value);
@@ -54,7 +53,7 @@ export function createSentinelWatch(): SentinelWatch {
   const counts = new Map<string, number>();
   return {
     seen(channel, value) {
-      if (!classic.has(value) || (channel !== 'draft' && value === -1)) return undefined;
+      if (!classic.has(value)) return undefined;
       const key = `${channel} ${value}`;
       const count = (counts.get(key) ?? 0) + 1;
       counts.set(key, count);

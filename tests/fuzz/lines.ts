@@ -85,7 +85,9 @@ export function fuzzLines(totalBytes: number, seed: number): FuzzResult {
         }
       }
     } catch (cause) {
-      throw new Error(`fuzz: seed ${seed}, block ${number}: ${cause instanceof Error ? (cause.stack ?? cause.message) : String(cause)}`);
+      throw new Error(`fuzz: seed ${seed}, block ${number}: ${cause instanceof Error ? (cause.stack ?? cause.message) : String(cause)}`, {
+        cause,
+      });
     }
   }
   return { bytes, lines: lineCount, samples, rejected };

@@ -1,5 +1,5 @@
 import type { ChannelId } from '../../measurement/channel.ts';
-import { LineRecipe, unitsFor, type FieldPlace, type LineRecipeInput, type SentUnit } from '../../measurement/recipe.ts';
+import { LineRecipe, unitsFor, type LineRecipeInput, type SentUnit } from '../../measurement/recipe.ts';
 import { instrumentState } from '../absent-words.ts';
 import { classicSentinel } from '../sentinels.ts';
 import { delimiterWords } from './columns-table.ts';
@@ -100,9 +100,7 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
     fields,
     time: clock.time,
     check: table.check,
-    ...(status === undefined
-      ? {}
-      : { status: { at: status.at as FieldPlace, ...(status.name === '' ? {} : { name: bounded(status.name) }) } }),
+    ...(status === undefined ? {} : { status: { at: status.at, ...(status.name === '' ? {} : { name: bounded(status.name) }) } }),
     ignore: { prefixes: [...ignorePrefixes], prompts: [...table.prompts], firstLine: ignoreFirstLine },
     decimal: table.style.decimal,
     thousands: table.style.thousands,

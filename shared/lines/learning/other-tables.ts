@@ -87,7 +87,7 @@ function taggedJson(rows: readonly Map<string, string>[], withDigits: number): T
       new Set(),
     );
     const rank = new Map(order.map((word, at) => [word, at]));
-    const cycles: Map<string, string>[] = [new Map()];
+    const cycles = [new Map<string, string>()];
     let reached = -1;
     for (const [at, word] of words.entries()) {
       const place = rank.get(word);

@@ -60,7 +60,7 @@ function sentinelsAmong(values: readonly (number | undefined)[]): number[] {
   let high = -Infinity;
   for (const value of values) {
     if (value === undefined) continue;
-    if (value !== -1 && classicSentinel(value) !== undefined) present.add(value);
+    if (classicSentinel(value) !== undefined) present.add(value);
     else {
       low = Math.min(low, value);
       high = Math.max(high, value);

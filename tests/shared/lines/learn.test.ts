@@ -1,0 +1,142 @@
+import { describe, expect, it } from 'vitest';
+import { createLearner, learn, LEAST_LINES, MOST_LINES } from '../../../shared/lines/learn.ts';
+import { checkRecipe } from '../../../shared/measurement/recipe.ts';
+import { burnerRows, dialects, disturbances, makeStream, seeded } from './corpus.ts';
+import { scoreStream } from './score-learning.ts';
+
+const stamp = (lines: readonly string[]): { timeMs: number; bytes: string }[] => lines.map((bytes, at) => ({ timeMs: at * 1000, bytes }));
+const rows = burnerRows(60, 77);
+const f = (value: number, digits: number): string => value.toFixed(digits);
+
+describe('learning recipes: forty dialects', () => {
+  it('has forty of them', () => expect(dialects.length).toBe(40));
+
+  it.each(disturbances)('with %s: the first proposal is right for at least 38 of 40', (kind) => {
+    const failed = dialects.flatMap((dialect, at) => {
+      const score = scoreStream(dialect, makeStream(dialect, kind, at + 1));
+      return score.isRight
+        ? []
+        : [`${dialect.name}: confidence ${score.confidence.toFixed(2)}, right ${score.rightShare.toFixed(2)}, ${score.note}`];
+    });
+    expect(failed.slice(2), failed.join('\n')).toEqual([]);
+  });
+
+  it('gives recipes that pass the check of a recipe from outside', () => {
+    for (const [at, dialect] of dialects.entries()) {
+      for (const { recipe } of learn(makeStream(dialect, 'none', at + 1, 40).lines).proposals) {
+        expect(checkRecipe(JSON.parse(JSON.stringify(recipe)))).toEqual({ ok: true, value: recipe });
+      }
+    }
+  });
+});
+
+describe('learning: what is clear and what is not', () => {
+  it('finds O2, CO, stack and air in every order without a header', () => {
+    const cells = [
+      (at: number) => f(rows[at]?.o2 ?? 0, 1),
+      (at: number) => f(rows[at]?.co ?? 0, 0),
+      (at: number) => f(rows[at]?.stack ?? 0, 1),
+      (at: number) => f(rows[at]?.air ?? 0, 1),
+    ];
+    const channels = ['o2', 'co', 'stackTemperature', 'airTemperature'];
+    for (let order = 0; order < 24; order++) {
+      const left = [0, 1, 2, 3];
+      const places = [Math.floor(order / 6), Math.floor(order / 2) % 3, order % 2, 0].map((pick) => left.splice(pick, 1)[0] ?? 0);
+      const [best] = learn(stamp(rows.map((_, at) => places.map((cell) => cells[cell]?.(at)).join(',')))).proposals;
+      expect(best?.confidence, String(places)).toBeGreaterThan(0.8);
+      for (const [column, cell] of places.entries())
+        expect(best?.recipe.fields.find(({ at }) => at === column)?.channel, String(places)).toBe(channels[cell]);
+    }
+  });
+
+  it('asks when two columns could be CO, with two answers that each give a recipe', () => {
+    const random = seeded(9);
+    const lines = rows.map(
+      (row) => `${f(row.o2, 1)},${f(40 + 5 * random(), 0)},${f(42 + 5 * random(), 0)},${f(row.stack, 1)},${f(row.air, 1)}`,
+    );
+    const [best] = learn(stamp(lines)).proposals;
+    expect(best?.confidence).toBeLessThan(0.8);
+    const question = best?.questions[0];
+    expect(question).toMatchObject({ isNeeded: true, text: 'Which is CO?' });
+    const co = question?.answers.map(({ recipe }) => recipe.fields.find(({ channel }) => channel === 'co')?.at);
+    expect(new Set(co)).toEqual(new Set([1, 2]));
+  });
+
+  it('never takes computed CO2 for O2, whichever comes first', () => {
+    for (const isCo2First of [true, false]) {
+      const lines = rows.map(
+        (row) =>
+          `${isCo2First ? `${f(row.co2, 1)},${f(row.o2, 1)}` : `${f(row.o2, 1)},${f(row.co2, 1)}`},${f(row.co, 0)},${f(row.stack, 1)},${f(row.air, 1)}`,
+      );
+      const [best] = learn(stamp(lines)).proposals;
+      expect(best?.recipe.fields.find(({ channel }) => channel === 'o2')?.at).toBe(isCo2First ? 1 : 0);
+      expect(best?.recipe.fields.find(({ channel }) => channel === 'co2')?.at).toBe(isCo2First ? 0 : 1);
+    }
+  });
+
+  it('asks for the order of a date that may be read both ways, and not when a day is over 12', () => {
+    const dated = (date: string): string[] =>
+      rows.map(
+        (row) => `${date} 12:00:${String(row.t % 60).padStart(2, '0')},${f(row.o2, 1)},${f(row.co, 0)},${f(row.stack, 1)},${f(row.air, 1)}`,
+      );
+    expect(learn(stamp(dated('05/06/2026'))).proposals[0]?.questions.map(({ text }) => text)).toContain('Which comes first in the date?');
+    const [clear] = learn(stamp(dated('11/25/2026'))).proposals;
+    expect(clear?.questions).toEqual([]);
+    expect(clear?.recipe.time).toMatchObject({ format: 'date-time', date: 'month-day-year' });
+  });
+
+  it('asks what a positive draft means', () => {
+    const lines = [
+      'O2;CO;Stack;Air;Draft Pa',
+      ...rows.map((row) => `${f(row.o2, 1)};${f(row.co, 0)};${f(row.stack, 1)};${f(row.air, 1)};${f(-row.draft, 1)}`),
+    ];
+    const [best] = learn(stamp(lines)).proposals;
+    expect(best?.confidence).toBeGreaterThan(0.9);
+    expect(best?.questions[0]?.answers.map(({ recipe }) => recipe.fields.find(({ channel }) => channel === 'draft')?.scale)).toEqual([
+      1, -1,
+    ]);
+  });
+
+  it('says nothing about lines that are no readings', () => {
+    const random = seeded(3);
+    const prose = rows.map((_, at) => `event ${at}: door ${Math.floor(random() * 9)} opened by key ${Math.floor(random() * 1e6)}`);
+    expect(learn(stamp(prose)).proposals[0]?.confidence ?? 0).toBeLessThan(0.8);
+    expect(learn(stamp(['4.1,23,212.4'])).trouble).toBe('too-few-lines');
+  });
+
+  it('tells a wrong speed from the share of bytes that no text has', () => {
+    const random = seeded(4);
+    const noise = Array.from({ length: 40 }, () =>
+      Array.from({ length: 20 }, () => String.fromCharCode(Math.floor(random() * 256))).join(''),
+    );
+    const result = learn(stamp(noise));
+    expect(result).toMatchObject({ trouble: 'wrong-baud', proposals: [] });
+    expect(result.baud?.candidates[0]).toBe(9600);
+  });
+
+  it('learns a sentinel that stands apart, and leaves the channel absent there', () => {
+    const lines = rows.map((row) => `${f(row.o2, 1)},${row.t < 12 ? '9999' : f(row.co, 0)},${f(row.stack, 1)},${f(row.air, 1)}`);
+    expect(learn(stamp(lines)).proposals[0]?.recipe.sentinels).toEqual([{ value: 9999, means: 'over-range', channel: 'co' }]);
+  });
+
+  it('calls a check probable before it has seen twenty lines', () => {
+    const nmea = dialects.find(({ name }) => name === 'NMEA 0183 style');
+    if (nmea === undefined) throw new Error('the dialect is gone');
+    const reasons = (count: number): string => learn(makeStream(nmea, 'none', 3, count).lines).proposals[0]?.reasons.join() ?? '';
+    expect(reasons(12)).toContain('probable');
+    expect(reasons(30)).not.toContain('probable');
+  });
+});
+
+describe('learning while lines come in', () => {
+  it('proposes from the fifth line on, looks again seldom and stops at two hundred', () => {
+    const learner = createLearner();
+    const lines = stamp(burnerRows(400, 5).map((row) => `${f(row.o2, 1)},${f(row.co, 0)},${f(row.stack, 1)},${f(row.air, 1)}`));
+    const looks: number[] = [];
+    for (const [at, line] of lines.entries()) if (learner.push([line]) !== undefined) looks.push(at + 1);
+    expect(looks[0]).toBe(LEAST_LINES);
+    expect(looks.at(-1)).toBe(MOST_LINES);
+    expect(looks.length).toBeLessThan(16);
+    expect(learner.result()?.proposals[0]?.confidence).toBeGreaterThan(0.8);
+  });
+});

@@ -1,0 +1,120 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { canonicalRecipe, createPoller } from '../../../shared/lines/poll.ts';
+import { shippedRecipes } from '../../../shared/lines/shipped-recipes.ts';
+import { Polling } from '../../../shared/measurement/recipe.ts';
+
+const polling = Polling.parse({ command: 'READ?\r\n', intervalMs: 1000, retries: 2 });
+const target = { recipeHash: 'a1', deviceId: 'port 1' };
+const consent = { ...target, command: 'READ?\r\n' };
+
+describe('polling', () => {
+  it.each([
+    ['without consent', undefined],
+    ['with consent for another recipe', { ...consent, recipeHash: 'b2' }],
+    ['with consent for another device', { ...consent, deviceId: 'port 2' }],
+    ['with consent for other bytes', { ...consent, command: 'ZERO!\r\n' }],
+  ])('sends nothing %s', (_, given) => {
+    const poller = createPoller(polling, target, given);
+    for (let now = 0; now < 100_000; now += 500) expect(poller.next(now).send).toBeUndefined();
+    expect(poller.state).toBe('no-consent');
+  });
+
+  it('asks once per interval and waits for the answer', () => {
+    const poller = createPoller(polling, target, consent);
+    expect(poller.next(0)).toEqual({ send: 'READ?\r\n', wakeAtMs: 2000 });
+    expect(poller.next(50).send).toBeUndefined();
+    expect(poller.heard(120)).toBe('answer');
+    expect(poller.next(130)).toEqual({ wakeAtMs: 1000 });
+    expect(poller.next(1000).send).toBe('READ?\r\n');
+  });
+
+  it('times out at three times the usual answer, at least half a second', () => {
+    const poller = createPoller(polling, target, consent);
+    for (let turn = 0; turn < 5; turn++) {
+      poller.next(turn * 1000);
+      poller.heard(turn * 1000 + 300);
+    }
+    expect(poller.usualAnswerMs).toBe(300);
+    expect(poller.next(5000).wakeAtMs).toBe(5900);
+    const quick = createPoller(polling, target, consent);
+    quick.next(0);
+    quick.heard(20);
+    expect(quick.next(1000).wakeAtMs).toBe(1500);
+  });
+
+  it('keeps a late answer apart and asks again only after silence', () => {
+    const poller = createPoller({ ...polling, timeoutMs: 500 }, target, consent);
+    poller.next(0);
+    expect(poller.next(500).send).toBeUndefined();
+    expect(poller.state).toBe('flushing');
+    expect(poller.heard(700)).toBe('late');
+    const { wakeAtMs } = poller.next(710);
+    expect(wakeAtMs).toBeGreaterThanOrEqual(950);
+    expect(poller.next(wakeAtMs).send).toBe('READ?\r\n');
+    expect(poller.heard(wakeAtMs + 40)).toBe('answer');
+    expect(poller.counts).toMatchObject({ sent: 2, answered: 1, timedOut: 1, late: 1 });
+  });
+
+  it('takes a late answer for late even when nobody has looked at the clock', () => {
+    const poller = createPoller({ ...polling, timeoutMs: 500 }, target, consent);
+    poller.next(0);
+    expect(poller.heard(650)).toBe('late');
+  });
+
+  it('drops the second of two answers', () => {
+    const poller = createPoller(polling, target, consent);
+    poller.next(0);
+    expect([poller.heard(100), poller.heard(110), poller.heard(900)]).toEqual(['answer', 'double', 'unasked']);
+    expect(poller.counts.double).toBe(1);
+  });
+
+  it('backs off from an instrument that never answers, up to half a minute, and comes back at once', () => {
+    const poller = createPoller(polling, target, consent);
+    const sent: number[] = [];
+    let now = 0;
+    while (now < 300_000) {
+      const step = poller.next(now);
+      if (step.send !== undefined) sent.push(now);
+      now = Math.max(now + 1, step.wakeAtMs);
+    }
+    const gaps = sent.slice(1).map((at, index) => at - (sent[index] ?? 0));
+    expect(Math.max(...gaps)).toBeGreaterThan(30_000);
+    expect(Math.max(...gaps)).toBeLessThanOrEqual(32_001);
+    expect(sent.length).toBeLessThan(20);
+    poller.next(now);
+    expect(poller.heard(now + 50)).toBe('late');
+    expect(poller.next(now + 400).send).toBe('READ?\r\n');
+    expect(poller.heard(now + 450)).toBe('answer');
+  });
+
+  it('never has two questions open, whatever comes when', () => {
+    fc.assert(
+      fc.property(fc.array(fc.record({ wait: fc.integer({ min: 0, max: 3000 }), isLine: fc.boolean() }), { maxLength: 120 }), (events) => {
+        const poller = createPoller(polling, target, consent);
+        let now = 0;
+        let isOpen = false;
+        let openedMs = 0;
+        for (const { wait, isLine } of events) {
+          now += wait;
+          if (isLine) {
+            if (poller.heard(now) !== 'unasked') isOpen = false;
+          } else if (poller.next(now).send !== undefined) {
+            if (isOpen) expect(now - openedMs).toBeGreaterThanOrEqual(500);
+            isOpen = true;
+            openedMs = now;
+          }
+        }
+        expect(poller.counts.answered).toBeLessThanOrEqual(poller.counts.sent);
+      }),
+    );
+  });
+
+  it('writes a recipe the same way whatever the order of its keys', () => {
+    const recipe = shippedRecipes['polled-columns'];
+    if (recipe === undefined) throw new Error('not shipped');
+    const turned = Object.fromEntries(Object.entries(recipe).reverse()) as typeof recipe;
+    expect(canonicalRecipe(turned)).toBe(canonicalRecipe(recipe));
+    expect(canonicalRecipe({ ...recipe, name: 'other' })).not.toBe(canonicalRecipe(recipe));
+  });
+});
