@@ -36,7 +36,7 @@ const priors: Record<SettlingChannel, Prior> = {
     least: 0.03,
     rest: { headingSd: 0.5, slowSd: 2 },
     moving: { headingSd: 15, slowSd: 40 },
-    jump: 15,
+    jump: 5,
     echo: 8,
   },
   airTemperature: { noise: 0.1, least: 0.03, rest: { headingSd: 0.2, slowSd: 0 }, moving: { headingSd: 2, slowSd: 0 }, jump: 2, echo: 0 },
