@@ -1,5 +1,5 @@
 /** The computed figures: of the moment, and of a reading. Both call the same formulas; only the inputs differ. */
-import { derive } from '../combustion/derive.ts';
+import { derive, type DeriveInput } from '../combustion/derive.ts';
 import type { Fuel } from '../combustion/fuel.ts';
 import type { Tolerances } from '../combustion/uncertainty.ts';
 import type { ChannelId, SettlingChannel } from '../measurement/channel.ts';
@@ -41,7 +41,10 @@ export type MomentInput = {
 };
 
 /** @returns the figures that the screen shows now, from the filtered values; blank where a channel is absent, suspect or silent */
-export function deriveMoment({ timeMs, fuel, states, sample, typedAirC, tolerances }: MomentInput): Derived {
+export const deriveMoment = (input: MomentInput): Derived => derive(momentNumbers(input));
+
+/** What goes into the figures of the moment; 'how is this computed' shows the same numbers. */
+export function momentNumbers({ timeMs, fuel, states, sample, typedAirC, tolerances }: MomentInput): DeriveInput {
   const stateOf = (channel: SettlingChannel): ChannelState | undefined => states.find((state) => state.channel === channel);
   const isSilent = states.some(({ state }) => state === 'silent');
   const valueOf = (channel: SettlingChannel): number | undefined => {
@@ -58,7 +61,7 @@ export function deriveMoment({ timeMs, fuel, states, sample, typedAirC, toleranc
     return usual;
   };
   const coPpm = valueOf('co');
-  return derive({
+  return {
     timeMs,
     fuel,
     o2PercentDry: valueOf('o2'),
@@ -73,7 +76,7 @@ export function deriveMoment({ timeMs, fuel, states, sample, typedAirC, toleranc
       stack: whyNot('stackTemperature', 'no-stack-temperature'),
       air: whyNot('airTemperature', 'no-air-temperature'),
     },
-  });
+  };
 }
 
 export type ReadingInput = {

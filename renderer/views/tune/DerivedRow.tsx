@@ -1,6 +1,7 @@
 import type { DerivedKey } from '../../../shared/measurement/derived.ts';
 import { quantities, type Quantity } from '../../../shared/units/quantities.ts';
 import { blankWords, channelWords } from '../../../shared/words/states.ts';
+import { how } from '../../../shared/words/how.ts';
 import { live } from '../../../shared/words/live.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { DASH, formatValue, formatWithHalf, shownAs, type UnitSystem } from '../../format/quantity.ts';
@@ -24,7 +25,9 @@ function labelOf(key: DerivedKey): string {
 }
 
 /** Figures computed now: each with its basis; blank with the reason; provisional with the reason under it. */
-export function DerivedRow({ derived, rows, units }: { derived: Face['derived']; rows: readonly ChannelRowState[]; units: UnitSystem }) {
+type Props = { derived: Face['derived']; rows: readonly ChannelRowState[]; units: UnitSystem; open: (figure: DerivedKey) => void };
+
+export function DerivedRow({ derived, rows, units, open }: Props) {
   const restless = (['stackTemperature', 'o2', 'airTemperature'] as const).find((channel) =>
     rows.some((row) => row.channel === channel && (row.state === 'settling' || row.state === 'moving')),
   );
@@ -38,7 +41,9 @@ export function DerivedRow({ derived, rows, units }: { derived: Face['derived'];
         return (
           <div key={key} className={withHalf === true ? 'wide' : ''} data-derived={key}>
             <dt>
-              <ChannelName text={labelOf(key)} />
+              <button type="button" className="how-open" onClick={() => open(key)} aria-label={how.open(labelOf(key))}>
+                <ChannelName text={labelOf(key)} />
+              </button>
             </dt>
             {value === undefined ? (
               <dd>

@@ -1,4 +1,5 @@
-import { useMemo } from 'react';
+import { useMemo, useState } from 'react';
+import type { DerivedKey } from '../../../shared/measurement/derived.ts';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
 import { useApp } from '../../app-parts.ts';
@@ -9,6 +10,7 @@ import { useWide } from '../../look/use-wide.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { ChannelRow } from './ChannelRow.tsx';
 import { DerivedRow } from './DerivedRow.tsx';
+import { HowComputed } from './HowComputed.tsx';
 import { LiveTrend } from './LiveTrend.tsx';
 import { MarkBar } from './MarkBar.tsx';
 import { settingWords } from './setting-words.ts';
@@ -21,6 +23,7 @@ import type { PendingDeeds } from './use-pending-mark.ts';
 
 export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
   const facts = useLiveFacts(record);
+  const [figure, setFigure] = useState<DerivedKey>();
   const said = useApp((state) => state.said);
   const isWide = useWide();
   const { units, rows, trials, trial, headline, alert, otherAlerts, ageMs, isVoid } = facts;
@@ -38,7 +41,7 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
         title={live.runOf(formatClock(info.startWallMs, info.zoneMinutes, 'minutes'))}
         about={common.fuels[info.fuelId] ?? info.fuelId}
       />
-      <main className="live-main" data-region="main" aria-label={common.region.main}>
+      <div className="live-main" data-region="main" role="group" aria-label={common.region.main}>
         <div className="measure">
           <div className="trial-line">
             <b>{live.trial(trial?.number ?? 1)}</b>
@@ -88,14 +91,15 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
           units={units}
           waiting={isVoid}
         />
-      </main>
+      </div>
       {alert !== undefined && isAlarm && isVoid ? (
         <AlertBand alert={alert} others={otherAlerts} />
       ) : (
-        <DerivedRow derived={face.derived} rows={rows} units={units} />
+        <DerivedRow derived={face.derived} rows={rows} units={units} open={setFigure} />
       )}
       {alert !== undefined && !(isAlarm && isVoid) && <AlertBand alert={alert} others={otherAlerts} />}
       <MarkBar record={record} deeds={deeds} />
+      {figure !== undefined && <HowComputed figure={figure} record={record} close={() => setFigure(undefined)} />}
     </div>
   );
 }

@@ -1,0 +1,77 @@
+import { explainOne } from '../../../shared/combustion/explain.ts';
+import { findFuel } from '../../../shared/combustion/fuel.ts';
+import type { DerivedKey } from '../../../shared/measurement/derived.ts';
+import { momentNumbers } from '../../../shared/pipeline/derive-now.ts';
+import { budgetWords, how } from '../../../shared/words/how.ts';
+import { useApp } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { Dialog } from '../../components/Dialog.tsx';
+import { formatNumber } from '../../format/quantity.ts';
+import type { RunRecord } from '../../state/run-record.ts';
+
+/** One figure taken apart: formula, the numbers that went in, source, and the uncertainty as a list of bars. */
+export function HowComputed({ figure, record, close }: { figure: DerivedKey; record: RunRecord; close: () => void }) {
+  const tolerances = useApp((state) => state.settings.tolerances);
+  const { face, info } = record;
+  const fuel = findFuel(info.fuelId);
+  if (fuel === undefined) return null;
+  const states = Object.values(face.states);
+  const input = momentNumbers({ timeMs: face.timeMs, fuel, states, sample: undefined, typedAirC: info.typedAirC, tolerances });
+  const explained = explainOne(input, figure);
+  if (explained === undefined) return null;
+  const { label, basis, unit, rounded, formula, withNumbers, source, blankText, budget } = explained;
+  return (
+    <Dialog title={`${label}${basis === '' ? '' : `, ${basis}`}`} close={close} wide>
+      <div className="how">
+        {rounded === undefined ? (
+          <p className="how-value">
+            {how.blank}: <ChannelName text={blankText ?? ''} />
+          </p>
+        ) : (
+          <p className="how-value">
+            {rounded} {unit} <span className="how-note">{how.now}</span>
+          </p>
+        )}
+        <h3>{how.formula}</h3>
+        <pre className="mono">{formula}</pre>
+        {withNumbers !== undefined && (
+          <>
+            <h3>{how.numbers}</h3>
+            <pre className="mono">{withNumbers}</pre>
+          </>
+        )}
+        <h3>{how.source}</h3>
+        <p>{source.charAt(0).toUpperCase() + source.slice(1)}</p>
+        {rounded !== undefined && (
+          <>
+            <h3>{how.budget}</h3>
+            {budget.length === 0 ? (
+              <p>{how.exact}</p>
+            ) : (
+              <>
+                <ul className="how-budget">
+                  {budget.map(({ name, u, share }) => (
+                    <li key={name}>
+                      <span>
+                        <ChannelName text={budgetWords[name]} />
+                      </span>
+                      <svg viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true">
+                        <rect className="how-rail" width="100" height="10" />
+                        <rect className="how-bar" width={Math.max(1, 100 * share)} height="10" />
+                      </svg>
+                      <span className="how-share">{share < 0.005 ? how.under : `${Math.round(100 * share)} %`}</span>
+                      <span className="how-u">
+                        u {formatNumber(u, u < 0.1 ? 3 : 2)} {unit}
+                      </span>
+                    </li>
+                  ))}
+                </ul>
+                <p className="how-note">{how.budgetNote}</p>
+              </>
+            )}
+          </>
+        )}
+      </div>
+    </Dialog>
+  );
+}
