@@ -4,10 +4,11 @@
  */
 import { v7 as newId } from 'uuid';
 import type { Clock } from '../shared/clock.ts';
-import type { EventName, Handlers, Payload } from '../shared/ipc/contract.ts';
+import type { Caller, EventName, Handlers, Payload } from '../shared/ipc/contract.ts';
 import type { SourceChoice } from '../shared/ipc/run-commands.ts';
 import type { HostInfo, Role, StandingProblem } from '../shared/ipc/session-commands.ts';
 import { publish, serve } from '../shared/ipc/server.ts';
+import type { LineRecipe } from '../shared/measurement/recipe.ts';
 import type { Transport } from '../shared/ipc/transport.ts';
 import { problem, type Problem } from '../shared/problem.ts';
 import { err, ok, type Result } from '../shared/result.ts';
@@ -182,6 +183,15 @@ export function createApp({
 
   const handlers: Handlers = { ...desk.handlers, ...records.handlers, ...session };
 
+  const byHost: Caller = { clientId: 'host', role: 'operator' };
+  const recipeShelf = {
+    async list() {
+      const listed = await handlers['recipe.list']({}, byHost);
+      return listed.ok ? listed.value.recipes : [];
+    },
+    save: (recipe: LineRecipe) => handlers['recipe.save']({ recipe }, byHost),
+  };
+
   return {
     attach(transport, member) {
       const { clientId } = member;
@@ -209,8 +219,7 @@ export function createApp({
       recordDownloads.delete(token);
       return own ?? desk.takeDownload(token);
     },
-    openFile: (path) =>
-      takeInFile(path, dataFolder, (recipe) => handlers['recipe.save']({ recipe }, { clientId: 'host', role: 'operator' })),
+    openFile: (path) => takeInFile(path, dataFolder, recipeShelf),
     onChange(listener) {
       changeListeners.add(listener);
       return () => changeListeners.delete(listener);
