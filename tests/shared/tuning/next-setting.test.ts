@@ -35,6 +35,15 @@ describe('next setting', () => {
     expect(advice.low).toBeLessThan(advice.expectedO2);
     expect(Math.abs(advice.expectedO2 - 5)).toBeLessThan(0.1);
   });
+  it('is less sure in the middle of a wide gap than near a trial, and never below half a step of the hand', () => {
+    const rows = trials([2, 3, 3, { sd: 0 }], [8, 3, 8, { sd: 0 }]);
+    const half = (target: number): number => {
+      const advice = advise(target, rows, at(2, 3));
+      return advice.kind === 'move' ? advice.high - advice.expectedO2 : NaN;
+    };
+    expect(half(5.5)).toBeGreaterThan(2 * half(7.8));
+    expect(half(7.8)).toBeGreaterThan(0.03);
+  });
   it('works on a scale that runs the other way', () => {
     const advice = advise(5, trials([2, 3, 7], [5, 3, 4.4], [6, 3, 3.4]), at(6, 3));
     expect(advice.kind === 'move' && advice.to).toBeGreaterThan(2);

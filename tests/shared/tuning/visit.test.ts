@@ -72,6 +72,12 @@ describe('a visit', () => {
   it('does not apply edits from before the signature twice, whatever the clock said', () => {
     const signed = signVisit(edited(edited(fresh(), ['fuelId'], 'no2'), ['fuelId'], 'b5'), { ...signature, wallMs: 0 });
     expect(signed.ok && withCorrections(signed.value).fuelId).toBe('b5');
+    // a body that was changed by other means after the edit (a merge of two laptops) is what was signed
+    const merged = signVisit({ ...edited(fresh(), ['fuelId'], 'no2'), fuelId: 'b20' }, { ...signature, wallMs: 0 });
+    expect(merged.ok && withCorrections(edited(merged.value, ['annualFuelGal'], 700, { reason: 'owner called' }))).toMatchObject({
+      fuelId: 'b20',
+      annualFuelGal: 700,
+    });
     expect(signed.ok && withCorrections(signed.value)).toEqual(signed.ok && signed.value);
   });
   it('is never signed with simulated or replayed data, as training, twice, or with a bypass open', () => {
