@@ -65,11 +65,11 @@ export function App() {
         </header>
       )}
       {tape !== undefined && !far && (
-        <div className="tape">
+        <section className="tape" aria-label={common.region.tape}>
           <span>{tape}</span>
-        </div>
+        </section>
       )}
-      <div className="workspace">
+      <main className="workspace">
         {wire.phase !== 'open' ? (
           <WireState />
         ) : panel === undefined ? (
@@ -79,8 +79,8 @@ export function App() {
         ) : (
           <PanelView panel={panel} />
         )}
-      </div>
-      <ViewerStrip />
+        <ViewerStrip />
+      </main>
       <SaidAloud />
     </div>
   );
@@ -113,7 +113,7 @@ function WireState() {
   if (wire.phase === 'connecting' || wire.phase === 'open') return <Opening text={common.wire.connecting} />;
   const refused = wire.phase === 'refused';
   return (
-    <main className="workspace-empty">
+    <div className="workspace-empty">
       <div className="about">
         <div className="row" style={{ gap: 22 }}>
           <BrokenSlot large />
@@ -128,7 +128,7 @@ function WireState() {
           </button>
         )}
       </div>
-    </main>
+    </div>
   );
 }
 

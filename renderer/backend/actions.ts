@@ -5,6 +5,7 @@ import type { SettingsPatch } from '../../shared/ipc/settings.ts';
 import type { Mark, MarkBody } from '../../shared/measurement/mark.ts';
 import type { Reading } from '../../shared/measurement/state.ts';
 import { live } from '../../shared/words/live.ts';
+import { readinessOf } from '../state/readiness.ts';
 import type { AppStore } from '../state/store.ts';
 
 export type Actions = ReturnType<typeof createActions>;
@@ -70,8 +71,10 @@ export function createActions(client: Client, store: AppStore) {
     async takeReading(): Promise<Reading | undefined> {
       const runId = openRun();
       if (runId === undefined) return undefined;
+      const record = state().runs[runId];
+      const ready = record === undefined ? 'none' : readinessOf(record);
       const reading = await ask('run.takeReading', { runId });
-      if (reading !== undefined) state().readingTaken(runId, reading);
+      if (reading !== undefined) state().readingTaken(runId, reading, ready);
       return reading;
     },
     /** The file goes to the browser's own downloads; its address works once. */

@@ -7,7 +7,7 @@ export function NotThereYet({ workspace }: { workspace: 'bench' | 'warm-up' | 'r
   const workspaceChosen = useApp((state) => state.workspaceChosen);
   const words = common.notThere[workspace];
   return (
-    <main className="workspace-empty" data-region="main">
+    <div className="workspace-empty" data-region="main">
       <div className="about">
         <div className="row" style={{ gap: 22 }}>
           <BrokenSlot large />
@@ -20,6 +20,6 @@ export function NotThereYet({ workspace }: { workspace: 'bench' | 'warm-up' | 'r
           {common.notThere.next} <kbd>Ctrl 1</kbd>
         </button>
       </div>
-    </main>
+    </div>
   );
 }

@@ -27,7 +27,7 @@ export function Panel({
   }, []);
   useKey('back', close);
   return (
-    <section className="panel" aria-label={title} data-region="main">
+    <div className="panel" data-region="main">
       <div className="panel-head">
         <h1 ref={head} tabIndex={-1} style={{ fontSize: 24 }}>
           {title}
@@ -40,6 +40,6 @@ export function Panel({
         </button>
       </div>
       {children}
-    </section>
+    </div>
   );
 }

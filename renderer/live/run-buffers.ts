@@ -62,13 +62,12 @@ export function createRunBuffers(): RunBuffers {
       version += 1;
     },
     takeHistory(history) {
-      for (const { channel, timeMs, low, high } of history.series) {
+      for (const { channel, timeMs, low, high, breaks } of history.series) {
         const target = series(channel);
         if (target.count > 0) continue;
-        let previousMs = -Infinity;
+        const breaksAt = new Set(breaks);
         timeMs.forEach((time, index) => {
-          if (history.gaps.some((gap) => gap.fromMs >= previousMs && gap.fromMs < time)) target.gap();
-          previousMs = time;
+          if (breaksAt.has(index)) target.gap();
           target.append(time, low[index] as number);
           if (high[index] !== low[index]) target.append(time, high[index] as number);
         });

@@ -1,27 +1,21 @@
 /** Which reading can be taken now, whether it was, and the one sentence that says so. Pure. */
 import type { SettlingChannel } from '../../shared/measurement/channel.ts';
-import type { Reading } from '../../shared/measurement/state.ts';
 import { channelWords, excludedWords, reasonWords } from '../../shared/words/states.ts';
 import { live } from '../../shared/words/live.ts';
 import { formatAbout } from '../format/duration.ts';
 import { formatDifference, type UnitSystem } from '../format/quantity.ts';
 import { isSilent, type ChannelRowState } from './channels.ts';
-import type { RunRecord } from './run-record.ts';
-
-export type Readiness = 'none' | 'gas' | 'full';
+import type { Readiness, RunRecord } from './run-record.ts';
 
 export const readinessOf = ({ face, info }: RunRecord): Readiness =>
   info.phase === 'running' && face.openReading?.settled === true ? face.openReading.scope : 'none';
 
-/** The reading of this stretch, if a person took it at the scope that is ready now. */
-export function takenNow(record: RunRecord): Reading | undefined {
+/** What was ready when a person took the newest reading of this setting; undefined when nothing was taken or more is ready by now. */
+export function takenNow(record: RunRecord): Readiness | undefined {
   const lastAdjusted = record.marks.findLast(({ body }) => body.kind === 'adjustment')?.timeMs ?? 0;
-  const taken = record.readings.filter(({ id, toMs }) => record.takenIds.includes(id) && toMs >= lastAdjusted).at(-1);
-  if (taken === undefined) return undefined;
-  const ready = readinessOf(record);
-  if (ready === 'full' && taken.scope === 'gas') return undefined;
-  if (ready !== 'none' && !taken.settled) return undefined;
-  return taken;
+  const taken = record.taken.findLast(({ timeMs }) => timeMs >= lastAdjusted)?.ready;
+  const rank: Record<Readiness, number> = { none: 0, gas: 1, full: 2 };
+  return taken === undefined || rank[readinessOf(record)] > rank[taken] ? undefined : taken;
 }
 
 /** Smoke typed since the last adjustment. */
@@ -59,7 +53,7 @@ export function headlineOf(record: RunRecord, rows: readonly ChannelRowState[], 
   const taken = takenNow(record);
   const slowest = slowestOf(rows);
   if (taken !== undefined) {
-    const strong = !taken.settled ? words.takenHand : taken.scope === 'full' ? words.takenFull : words.takenGas;
+    const strong = { none: words.takenHand, gas: words.takenGas, full: words.takenFull }[taken];
     return say(strong, smokeIsTyped(record) ? words.nextTurn : words.nextSmoke);
   }
   if (ready === 'full') return say(words.fullReady, words.fullReadyNext);

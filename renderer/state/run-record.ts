@@ -16,6 +16,9 @@ export type Face = {
   droppedCount: number;
 };
 
+/** Which reading can be taken: O2 and CO at rest, or everything. */
+export type Readiness = 'none' | 'gas' | 'full';
+
 export type RunRecord = {
   info: RunInfo;
   /** where the adjusters stood before the first adjustment; undefined when this window came later */
@@ -26,8 +29,8 @@ export type RunRecord = {
   gaps: readonly GapSpan[];
   excluded: readonly ExcludedSpan[];
   settled: readonly SettledSpan[];
-  /** readings that a person took in this window; the sentence says what comes next */
-  takenIds: readonly string[];
+  /** readings that a person took in this window, and what was ready then; the sentence says what comes next */
+  taken: readonly { id: string; ready: Readiness; timeMs: number }[];
 };
 
 /** The simulated burner knows its positions even when nobody has marked one. */
@@ -44,7 +47,7 @@ export const recordOf = (info: RunInfo): RunRecord => ({
   gaps: [],
   excluded: [],
   settled: [],
-  takenIds: [],
+  taken: [],
 });
 
 /** Adds or replaces by key; keeps the order of first sight. Returns the same array when there is nothing new. */

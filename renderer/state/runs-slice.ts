@@ -3,7 +3,7 @@ import type { History, LiveBatch, PortInfo } from '../../shared/ipc/run-commands
 import type { RunInfo, RunSummary } from '../../shared/ipc/run-info.ts';
 import type { Mark, MarkEdit } from '../../shared/measurement/mark.ts';
 import type { Reading } from '../../shared/measurement/state.ts';
-import { applyEdits, mergeBy, recordOf, withBatch, withHistory, withInfo, type RunRecord } from './run-record.ts';
+import { applyEdits, mergeBy, recordOf, withBatch, withHistory, withInfo, type Readiness, type RunRecord } from './run-record.ts';
 
 export type RunsSlice = {
   runs: Readonly<Record<string, RunRecord>>;
@@ -18,7 +18,7 @@ export type RunsSlice = {
   historyCame: (runId: string, history: History) => void;
   markMade: (runId: string, mark: Mark) => void;
   markEdited: (runId: string, edit: MarkEdit) => void;
-  readingTaken: (runId: string, reading: Reading) => void;
+  readingTaken: (runId: string, reading: Reading, ready: Readiness) => void;
   portsChanged: (ports: readonly PortInfo[]) => void;
   interruptedLeft: (runId: string) => void;
 };
@@ -64,12 +64,12 @@ export const createRunsSlice: StateCreator<RunsSlice> = (set) => ({
       })),
     ),
   markEdited: (runId, edit) => set(({ runs }) => update(runs, runId, (record) => ({ ...record, marks: applyEdits(record.marks, [edit]) }))),
-  readingTaken: (runId, reading) =>
+  readingTaken: (runId, reading, ready) =>
     set(({ runs }) =>
       update(runs, runId, (record) => ({
         ...record,
         readings: mergeBy(record.readings, [reading], ({ id }) => id),
-        takenIds: record.takenIds.includes(reading.id) ? record.takenIds : [...record.takenIds, reading.id],
+        taken: [...record.taken, { id: reading.id, ready, timeMs: reading.takenMs }],
       })),
     ),
   portsChanged: (ports) => set({ ports }),

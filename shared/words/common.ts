@@ -63,5 +63,5 @@ export const common = {
   },
   keysTitle: 'Keys',
   keysNote: 'Single letters work when no field has the focus.',
-  region: { source: 'Source', main: 'Measuring', right: 'Trials', bar: 'Marks and readings', tools: 'Views' },
+  region: { tape: 'Not measured', source: 'Source', main: 'Measuring', right: 'Trials', bar: 'Marks and readings', tools: 'Views' },
 } as const;

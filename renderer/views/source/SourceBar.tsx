@@ -26,13 +26,13 @@ export function SourceBar() {
       <button
         type="button"
         className="source-name"
-        aria-label={`${name}, ${about}. ${source.openPanel}`}
         onClick={() => panelOpened('source')}
       >
         <SourceSign shape={shape} />
         <div>
           <b>{name}</b>
           <div className="second">{about}</div>
+          <span className="hidden-text">{source.openPanel}</span>
         </div>
       </button>
       {counters !== undefined && (
@@ -50,12 +50,11 @@ export function SourceBar() {
           <button
             type="button"
             className="figure"
-            aria-label={`${counters.rejected} ${source.notUnderstood}. ${source.openLines}`}
             onClick={() => panelOpened('lines')}
           >
             <span>
               <b>{formatNumber(counters.rejected, 0)}</b>
-              {source.notUnderstood}
+              {source.notUnderstood} <span className="hidden-text">{source.openLines}</span>
             </span>
           </button>
         </>

@@ -25,7 +25,7 @@ export function StartScreen() {
   useKey('settings', () => panelOpened('settings'));
   return (
     <>
-      <main className="start" data-region="main" aria-label={source.startTitle}>
+      <div className="start" data-region="main" role="group" aria-label={source.startTitle}>
         <section className="start-main">
           <div className="start-head">
             <BrokenSlot large />
@@ -64,7 +64,7 @@ export function StartScreen() {
           </div>
         </section>
         <Cautions />
-      </main>
+      </div>
       {alerts[0] !== undefined && <AlertBand alert={alerts[0]} others={alerts.length - 1} />}
     </>
   );

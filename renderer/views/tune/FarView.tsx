@@ -36,7 +36,7 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
   const sentence = isAlarm ? { strong: alert.strong, rest: alert.rest } : headline;
   return (
     <div className="far">
-      <header ref={head} className="far-head" aria-label={live.farView}>
+      <header ref={head} className="far-head" role="group" aria-label={live.farView}>
         <span className="trial">{live.trial(trial?.number ?? 1)}</span>
         {deeds.pending === undefined ? <span>{settingWords(trial?.setting, ' · ') || live.noSetting}</span> : null}
         <div className={deeds.pending === undefined ? 'hidden-text' : 'row'} style={deeds.pending === undefined ? undefined : { gap: 12 }}>
@@ -63,9 +63,10 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
           <span>{tape}</span>
         </div>
       )}
-      <main
+      <div
         className="far-rows"
         data-region="main"
+        role="group"
         aria-label={common.region.main}
         style={{ gridTemplateRows: `repeat(${Math.max(1, rows.length)}, minmax(0, 1fr))` }}
       >
@@ -82,10 +83,10 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
             size="far"
           />
         ))}
-      </main>
+      </div>
       <footer
         className={`far-foot${isAlarm ? ' alarm' : isReadyToTake(record) ? ' ready' : ''}`}
-        role={isAlarm ? 'alert' : undefined}
+        role={isAlarm ? 'alert' : 'group'}
         data-region="bar"
         aria-label={common.region.bar}
       >

@@ -27,7 +27,7 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
   const can = mayAct && isRunning;
   useMarkKeys(deeds, can, bar);
   return (
-    <footer ref={bar} className={`bar${isReadyToTake(record) ? ' ready' : ''}`} data-region="bar" aria-label={common.region.bar}>
+    <footer ref={bar} className={`bar${isReadyToTake(record) ? ' ready' : ''}`} data-region="bar" role="group" aria-label={common.region.bar}>
       <div className="mark-label">
         <span className="bold">{live.mark}</span>
         <Key action="mark" />

@@ -40,7 +40,7 @@ export function TrialsColumn({ trials, adjusters, rows, units, waiting }: Props)
   return (
     <aside className={`trials${adjusters.length > 1 ? ' two' : ''}${open ? ' open' : ''}`} data-region="right" aria-label={live.trials}>
       <div className="trials-head">
-        <h3>{live.trials}</h3>
+        <h2 className="lead">{live.trials}</h2>
         <span className="grow" />
         <button type="button" className="button quiet" aria-label={live.trials} onClick={trialsTurned}>
           <Key action="trials" />

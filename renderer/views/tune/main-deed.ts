@@ -2,7 +2,7 @@
 import { live } from '../../../shared/words/live.ts';
 import { source } from '../../../shared/words/source.ts';
 import { isSilent } from '../../state/channels.ts';
-import { readinessOf, smokeIsTyped, takenNow, type Readiness } from '../../state/readiness.ts';
+import { readinessOf, smokeIsTyped, takenNow } from '../../state/readiness.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 
 export type MainDeed = { does: 'take' | 'smoke' | 'source' | 'values'; text: string; under: string | undefined; key: 'main' | 'source' };
@@ -11,7 +11,7 @@ export function mainDeedOf(record: RunRecord): MainDeed {
   const { phase } = record.info;
   if (phase === 'lost' || phase === 'ended' || isSilent(record))
     return { does: 'source', text: source.pickPort, under: undefined, key: 'source' };
-  const ready: Readiness = readinessOf(record);
+  const ready = readinessOf(record);
   const taken = takenNow(record);
   const isTyped = record.info.source.kind === 'typed';
   if (taken !== undefined) {

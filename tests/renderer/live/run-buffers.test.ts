@@ -1,0 +1,62 @@
+import { expect, it } from 'vitest';
+import { createRunBuffers } from '../../../renderer/live/run-buffers.ts';
+import { batchOf } from '../helpers/records.ts';
+
+const samples = (from: number, to: number, value: number) =>
+  Array.from({ length: (to - from) / 1000 }, (_, index) => ({ timeMs: from + index * 1000, values: { o2: value } }));
+const breaks = (buffers: ReturnType<typeof createRunBuffers>): number => buffers.series('o2').query(0, 100_000, 500).breaks.length;
+
+it('joins what is whole', () => {
+  const buffers = createRunBuffers();
+  buffers.take(batchOf({ samples: samples(0, 20_000, 5) }));
+  buffers.take(batchOf({ samples: samples(20_000, 40_000, 5) }));
+  expect(buffers.series('o2').count).toBe(40);
+  expect(breaks(buffers)).toBe(0);
+});
+it('breaks at a gap, once, wherever it stands in the batch', () => {
+  const buffers = createRunBuffers();
+  buffers.take(batchOf({ samples: samples(0, 20_000, 5), gaps: [{ fromMs: 20_000, reason: 'unplugged' }] }));
+  buffers.take(batchOf({ samples: samples(30_000, 40_000, 5), gaps: [{ fromMs: 20_000, toMs: 30_000, reason: 'unplugged' }] }));
+  expect(breaks(buffers)).toBe(1);
+  const inside = createRunBuffers();
+  inside.take(
+    batchOf({
+      samples: [...samples(0, 10_000, 5), ...samples(30_000, 40_000, 5)],
+      gaps: [{ fromMs: 9500, toMs: 30_000, reason: 'unplugged' }],
+    }),
+  );
+  expect(breaks(inside)).toBe(1);
+});
+it('breaks where samples were left out and where a channel was absent', () => {
+  const buffers = createRunBuffers();
+  buffers.take(batchOf({ samples: samples(0, 10_000, 5) }));
+  buffers.take(batchOf({ droppedCount: 5, samples: samples(20_000, 30_000, 5) }));
+  buffers.take(batchOf({ samples: [{ timeMs: 30_000, values: {}, absent: { o2: 'over-range' } }, ...samples(31_000, 40_000, 5)] }));
+  expect(breaks(buffers)).toBe(2);
+});
+it('has no last value while a channel is absent', () => {
+  const buffers = createRunBuffers();
+  buffers.take(batchOf({ samples: samples(0, 10_000, 5) }));
+  expect(buffers.latest('o2')).toBe(5);
+  buffers.take(batchOf({ samples: [{ timeMs: 11_000, values: {}, absent: { o2: 'error' } }] }));
+  expect(buffers.latest('o2')).toBeUndefined();
+});
+it('takes the past once, with its spikes and gaps', () => {
+  const buffers = createRunBuffers();
+  const history = {
+    fromMs: 0,
+    toMs: 30_000,
+    series: [{ channel: 'o2' as const, timeMs: [0, 10_000, 20_000], low: [5, 4, 5], high: [5, 9, 5], breaks: [2] }],
+    marks: [],
+    readings: [],
+    gaps: [{ fromMs: 12_000, toMs: 18_000, reason: 'unplugged' as const }],
+    excluded: [],
+    settled: [],
+  };
+  buffers.takeHistory(history);
+  buffers.takeHistory(history);
+  const { high, breaks: at } = buffers.series('o2').query(0, 30_000, 100);
+  expect(Math.max(...high)).toBe(9);
+  expect(at).toHaveLength(1);
+  expect(buffers.series('o2').count).toBe(4);
+});

@@ -1,0 +1,132 @@
+import { describe, expect, it } from 'vitest';
+import { channelRows } from '../../../renderer/state/channels.ts';
+import { headlineOf, readinessOf, takenNow } from '../../../renderer/state/readiness.ts';
+import type { RunRecord } from '../../../renderer/state/run-record.ts';
+import { mainDeedOf } from '../../../renderer/views/tune/main-deed.ts';
+import { readingOf, recordWith, stateOf, turnOf } from '../helpers/records.ts';
+
+const settled = [stateOf('o2', 'settled'), stateOf('co', 'settled', { value: 13 }), stateOf('airTemperature', 'settled', { value: 21 })];
+const stack = stateOf('stackTemperature', 'settling', {
+  value: 211,
+  band: 2,
+  headingFor: { value: 217, low: 215, high: 219 },
+  secondsLeft: { value: 260, low: 200, high: 330 },
+});
+const say = (record: RunRecord): string => {
+  const { strong, rest } = headlineOf(
+    record,
+    channelRows(record, () => undefined),
+    'metric',
+  );
+  return `${strong} ${rest}`.trim();
+};
+
+describe('the one sentence', () => {
+  it('offers a gas reading and says how long the full one takes', () => {
+    expect(say(recordWith({ states: [...settled, stack], openReading: readingOf('open') }))).toBe(
+      'Gas reading is ready. Full reading in about 4 min.',
+    );
+  });
+  it('names the gas that holds a reading back, even when the stack takes longer', () => {
+    const o2 = stateOf('o2', 'settling', {
+      value: 5.8,
+      headingFor: { value: 5.1, low: 5, high: 5.2 },
+      secondsLeft: { value: 22, low: 15, high: 30 },
+    });
+    expect(say(recordWith({ states: [...settled.slice(1), o2, stack] }))).toBe(
+      'O2 holds the reading back: 0.7\u2009% to go. Ready in about 20 s.',
+    );
+  });
+  it('does not make up a time without a forecast', () => {
+    expect(say(recordWith({ states: [...settled.slice(1), stateOf('o2', 'moving')] }))).toBe(
+      'O2 holds the reading back: still moving, no forecast yet.',
+    );
+  });
+  it('says that figures are blank while the port is lost', () => {
+    expect(say(recordWith({ states: settled }, { phase: 'lost' }))).toContain('blank');
+  });
+  it('names an absent channel with its reason', () => {
+    const co = stateOf('co', 'absent', { value: undefined, reason: 'over-range' });
+    expect(say(recordWith({ states: [stateOf('o2', 'settled'), co] }))).toContain('CO over range');
+  });
+  it('says what is not used during fresh air', () => {
+    expect(say(recordWith({ states: settled, excluded: [{ fromMs: 50_000, reason: 'fresh-air' }] }))).toContain('fresh air');
+  });
+  it('is not misled by an exclusion that is over', () => {
+    expect(
+      say(
+        recordWith({
+          states: [...settled, stack],
+          openReading: readingOf('open'),
+          excluded: [{ fromMs: 10_000, toMs: 20_000, reason: 'fresh-air' }],
+        }),
+      ),
+    ).toContain('Gas reading is ready');
+  });
+});
+
+describe('after taking', () => {
+  const taken = {
+    ...recordWith({ states: [...settled, stack], openReading: readingOf('open'), readings: [readingOf('mine')] }),
+    taken: [{ id: 'mine', ready: 'gas' as const, timeMs: 60_000 }],
+  };
+  it('asks for smoke next', () => {
+    expect(say(taken)).toContain('Pump a smoke spot');
+    expect(mainDeedOf(taken).does).toBe('smoke');
+  });
+  it('offers the full reading when that becomes ready', () => {
+    const full = { ...taken, face: { ...taken.face, openReading: readingOf('open', { scope: 'full' }) } };
+    expect(mainDeedOf(full)).toMatchObject({ does: 'take', text: 'Take reading' });
+  });
+  it('starts anew with the next setting', () => {
+    expect(takenNow({ ...taken, marks: [turnOf('later', 61_000, 4)] })).toBeUndefined();
+  });
+  it('does not take a reading by hand for the settled one', () => {
+    const hand = { ...taken, taken: [{ id: 'mine', ready: 'none' as const, timeMs: 60_000 }] };
+    expect(mainDeedOf(hand)).toMatchObject({ does: 'take', text: 'Take gas reading' });
+  });
+});
+
+it('offers nothing while the port is lost', () => {
+  const lost = recordWith({ states: settled, openReading: readingOf('open') }, { phase: 'lost' });
+  expect(readinessOf(lost)).toBe('none');
+  expect(mainDeedOf(lost)).toMatchObject({ does: 'source' });
+});
+
+describe('channel rows', () => {
+  it('show a dash, never the last value, when silent, absent or lost', () => {
+    const states = [stateOf('o2', 'silent'), stateOf('co', 'absent')];
+    expect(channelRows(recordWith({ states }, { channels: ['o2', 'co'] }), () => 9).map(({ value }) => value)).toEqual([
+      undefined,
+      undefined,
+    ]);
+    expect(
+      channelRows(recordWith({ states: settled }, { phase: 'lost' }), () => 9).every(
+        ({ value, state }) => value === undefined && state === 'silent',
+      ),
+    ).toBe(true);
+  });
+  it('leave out a channel that the instrument lacks', () => {
+    const rows = channelRows(recordWith({ states: [stateOf('o2', 'settled')] }, { channels: ['o2', 'stackTemperature'] }), () => undefined);
+    expect(rows.map(({ channel }) => channel)).toEqual(['o2', 'stackTemperature']);
+  });
+  it('count a typed air temperature as settled and join it', () => {
+    const rows = channelRows(
+      recordWith({ states: [stateOf('stackTemperature', 'settled')] }, { channels: ['stackTemperature'], typedAirC: 20 }),
+      () => undefined,
+    );
+    expect(rows.map(({ typed, state, joinsAbove }) => [typed, state, joinsAbove])).toEqual([
+      [false, 'settled', false],
+      [true, 'settled', true],
+    ]);
+  });
+  it('join settled neighbours only', () => {
+    const rows = channelRows(recordWith({ states: [...settled, stack] }), () => undefined);
+    expect(rows.map(({ joinsAbove, joinsBelow }) => [joinsAbove, joinsBelow])).toEqual([
+      [false, true],
+      [true, false],
+      [false, false],
+      [false, false],
+    ]);
+  });
+});

@@ -1,0 +1,50 @@
+import { expect, it } from 'vitest';
+import { movedAdjusters, trialsOf } from '../../../renderer/state/trials.ts';
+import { infoOf, readingOf, turnOf } from '../helpers/records.ts';
+
+const base = { info: infoOf(), startSetting: { stage: '1', positions: [{ name: 'shutter', value: 7 }] }, marks: [], readings: [] };
+
+it('has one running trial before anything is marked', () => {
+  expect(trialsOf(base)).toMatchObject([{ number: 1, running: true, fromMs: 0, setting: base.startSetting }]);
+});
+it('gives every setting its own reading, smoke and draft', () => {
+  const trials = trialsOf({
+    ...base,
+    marks: [
+      { id: 's1', timeMs: 20_000, body: { kind: 'smoke', spots: [{ number: 1.5 }] } },
+      turnOf('t2', 30_000, 6),
+      { id: 'd2', timeMs: 70_000, body: { kind: 'draft', overFirePa: -4 } },
+    ],
+    readings: [readingOf('one', { fromMs: 5000, toMs: 25_000 }), readingOf('two', { fromMs: 50_000, toMs: 70_000 })],
+  });
+  expect(trials.map(({ number, reading, smoke, draft }) => [number, reading?.id, smoke?.spots[0]?.number, draft?.overFirePa])).toEqual([
+    [1, 'one', 1.5, undefined],
+    [2, 'two', undefined, -4],
+  ]);
+});
+it('does not call a setting a trial that was left without a reading', () => {
+  const trials = trialsOf({
+    ...base,
+    marks: [turnOf('a', 30_000, 6), turnOf('b', 34_000, 5.5), turnOf('c', 38_000, 5)],
+    readings: [readingOf('one', { fromMs: 5000, toMs: 25_000 })],
+  });
+  expect(trials.map(({ number, setting, running }) => [number, setting.positions[0]?.value, running])).toEqual([
+    [1, 7, false],
+    [2, 5, true],
+  ]);
+  expect(trials[1]?.changed).toEqual([{ name: 'shutter', value: 5 }]);
+});
+it('prefers a settled full reading to a gas reading to one by hand', () => {
+  const readings = [readingOf('hand', { settled: false, scope: 'full' }), readingOf('full', { scope: 'full' }), readingOf('gas')];
+  expect(trialsOf({ ...base, readings })[0]?.reading?.id).toBe('full');
+  expect(trialsOf({ ...base, readings: readings.filter(({ id }) => id !== 'full') })[0]?.reading?.id).toBe('gas');
+});
+it('does not give a trial the settled stretch of the one before', () => {
+  const trials = trialsOf({ ...base, marks: [turnOf('a', 50_000, 6)], readings: [readingOf('before', { fromMs: 30_000, toMs: 51_000 })] });
+  expect(trials.map(({ reading }) => reading?.id)).toEqual(['before', undefined]);
+});
+it('names the adjusters that were moved', () => {
+  const trials = trialsOf({ ...base, marks: [turnOf('a', 50_000, 6)], readings: [readingOf('one', { fromMs: 5000, toMs: 25_000 })] });
+  expect(movedAdjusters(trials, ['band', 'shutter'])).toEqual(['shutter']);
+  expect(movedAdjusters(trialsOf(base), ['shutter', 'band'])).toEqual(['shutter']);
+});
