@@ -61,7 +61,12 @@ function climbs(column: Column): { step: number; wraps: boolean; last: number; e
   if (ups.length < numbers.length * 0.45 || falls > Math.max(1, numbers.length * 0.03)) return undefined;
   ups.sort((a, b) => a - b);
   const step = ups[Math.floor(ups.length / 2)] ?? 0;
-  const even = ups.filter((up) => Math.abs(up - step) <= step * 0.25).length / (ups.length + still);
+  // Lost lines make steps of two and three; whole degrees of a warming stack do so too, but not one in ten of them only.
+  const single = ups.filter((up) => Math.abs(up - step) <= step * 0.15).length;
+  const multiple = ups.filter(
+    (up) => up > step * 1.15 && Math.abs(up - Math.round(up / step) * step) <= step * 0.15 && up < step * 6,
+  ).length;
+  const even = single < ups.length * 0.8 ? single / (ups.length + still) : (single + multiple) / (ups.length + still);
   return { step, wraps: falls > 0, last: Math.max(...numbers.slice(-50), ...numbers.slice(0, 50)), evenness: even };
 }
 
@@ -141,8 +146,8 @@ export function findClock(table: Table): FoundClock {
     const steps = climbs(column);
     if (steps === undefined) continue;
     // 's' and 't' may as well be a stack temperature; such a name alone is not believed.
-    const isSaid = isTime && (column.name.length > 2 || steps.evenness >= 0.8);
-    const isInTime = isSaid || (steps.evenness >= 0.8 && (column.statistics?.distinct ?? 0) > 4);
+    const isSaid = isTime && (column.name.length > 2 || steps.evenness >= 0.88);
+    const isInTime = isSaid || (steps.evenness >= 0.88 && (column.statistics?.distinct ?? 0) > 4);
     if (!isInTime || column.unit !== undefined) continue;
     const score = (isTime ? 5 : 0) + steps.evenness + (index === 0 ? 0.3 : 0) + (column.statistics?.decimals === 0 ? 0 : 0.2);
     counters.push(index);

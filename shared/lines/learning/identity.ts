@@ -111,9 +111,9 @@ function airScore(v: Scaled, decimals: number): number {
           : v.median >= -10 && v.median <= 50
             ? -3
             : -7;
-  score += atLeast(within(v.spread, 0, 4, 3, 1.2), -8);
+  score += atLeast(within(v.spread, 0, 2, 2, 1.2), -8);
   score += atLeast(within(v.step, 0, 0.25, 0.25, 1), -6);
-  if (v.spread === 0) score -= 0.2;
+  if (v.spread === 0) score -= decimals > 0 ? 0.6 : 0.2;
   // Around nothing, with hundredths: a draft rather than a frosty room.
   if (Math.abs(v.median) < 1 && decimals >= 2) score -= 3;
   return score;
@@ -142,7 +142,12 @@ type Option = Reading & { readonly score: number };
 /** How a column reads as one of the four, in every unit and scale that is possible. */
 function optionsFor(column: Column, index: number, role: MainRole, temperatureUnit: SentUnit): Option[] {
   const s = column.statistics;
-  if (s === undefined || s.share < 0.3) return [];
+  if (s === undefined || s.share < 0.3) {
+    // A column that never showed a number is still what its name says: the channel is absent, and that is said.
+    const isSaid = (column.meaning.roles[role] ?? 0) >= 2 && column.texts.some((text) => text !== '');
+    const unit = column.unit ?? (role === 'o2' ? '%' : role === 'co' ? 'ppm' : temperatureUnit);
+    return isSaid ? [{ column: index, scale: 1, unit, score: nameScore(column, role) - 3 }] : [];
+  }
   // One character is a flag, not a reading.
   if (typeof column.at === 'object' && s.distinct === 1 && column.at.end - column.at.start < 4) return [];
   const base =
@@ -355,13 +360,15 @@ const scaledColumn = (column: Column, factor: number): Column =>
 /** The usual order in which instruments write: gas before temperatures, stack before air. */
 function orderScore(main: Partial<Record<MainRole, Option>>): number {
   let score = 0;
+  // Digits without a decimal mark leave more open; there the usual order says more.
+  const isScaled = main.o2 !== undefined && main.o2.scale !== 1;
   const place = (role: MainRole): number | undefined => main[role]?.column;
   for (const [before, after, cost] of [
-    ['o2', 'co', 1.6],
-    ['stack', 'air', 1],
+    ['o2', 'co', isScaled ? 1.6 : 1],
+    ['stack', 'air', 0.8],
     ['o2', 'stack', 0.3],
     ['co', 'stack', 0.3],
-    ['co', 'air', 0.8],
+    ['co', 'air', 0.5],
   ] as const) {
     const a = place(before);
     const b = place(after);

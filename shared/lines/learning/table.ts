@@ -66,7 +66,8 @@ function sentinelsAmong(values: readonly (number | undefined)[]): number[] {
       high = Math.max(high, value);
     }
   }
-  if (high < low) return [];
+  // Nothing else in the column: a channel that has not shown a value yet.
+  if (high < low) return [...present].filter((value) => Math.abs(value) >= 999);
   return [...present].filter((value) => (value > 0 ? value > 3 * Math.max(high, 1) : value < 3 * Math.min(low, 0) - 30));
 }
 
@@ -75,7 +76,10 @@ const quantile = (sorted: readonly number[], q: number): number =>
 
 const decimalsOf = (text: string): number => {
   const found = /[.,](\d+)/.exec(text);
-  return found === null ? 0 : (found[1] ?? '').length;
+  if (found === null) return 0;
+  // 7.62E+1 is known to a tenth.
+  const exponent = /[eE]([+-]?\d{1,2})/.exec(text);
+  return Math.max(0, (found[1] ?? '').length - (exponent === null ? 0 : Number(exponent[1])));
 };
 
 function statisticsOf(values: readonly (number | undefined)[], texts: readonly string[]): Statistics | undefined {
