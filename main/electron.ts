@@ -131,7 +131,8 @@ function run(lock: InstanceLock): void {
     lock.release();
     app.exit(0);
   };
-  app.on('before-quit', (event) => {
+  // after every window has agreed to close
+  app.on('will-quit', (event) => {
     event.preventDefault();
     void end('by-person');
   });
@@ -168,14 +169,15 @@ function openWindow(flueside: App, onClosed: () => void): BrowserWindow {
       close();
     };
   };
-  // each page that is loaded (also by "Reload") is a window of its own to the app
-  window.webContents.on('did-start-navigation', ({ isMainFrame, isSameDocument }) => {
-    if (isMainFrame && !isSameDocument) attach();
-  });
+  // one client for the window's whole life: a page that was reloaded simply says hello again
+  attach();
+  let lastCrashMs = -Infinity;
   window.webContents.on('render-process-gone', (_event, { reason }) => {
-    detach?.();
-    detach = undefined;
-    if (reason !== 'clean-exit') void window.loadURL(APP_ADDRESS);
+    attach();
+    const wasJust = systemClock.nowMs() - lastCrashMs < 10_000;
+    lastCrashMs = systemClock.nowMs();
+    // the run is not in the window: a new one shows it again; a page that crashes at once stays closed until "Reload"
+    if (reason !== 'clean-exit' && !wasJust) void window.loadURL(APP_ADDRESS);
   });
   window.on('close', (event) => {
     if (flueside.isCapturing() && !endsRun(dialog.showMessageBoxSync(window, closingQuestion))) event.preventDefault();

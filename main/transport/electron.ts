@@ -7,8 +7,9 @@ import { MESSAGE_LIMIT_BYTES } from './wire-client.ts';
 export const WIRE_CHANNEL = 'flueside.wire';
 
 /** The parts of Electron's objects that the wire needs; electron.ts hands the real ones in. */
-export type WireFrame = { readonly url: string };
-export type WireContents = { send(channel: string, message: unknown): void; isDestroyed(): boolean; readonly mainFrame: WireFrame };
+/** `parent` is null for the main frame of a window */
+export type WireFrame = { readonly url: string; readonly parent: unknown };
+export type WireContents = { send(channel: string, message: unknown): void; isDestroyed(): boolean };
 export type WireMessage = { readonly sender: unknown; readonly senderFrame: WireFrame | null };
 export interface WireHub {
   on(channel: string, listener: (event: WireMessage, message: unknown) => void): unknown;
@@ -27,7 +28,7 @@ export function electronTransport(hub: WireHub, contents: WireContents): { trans
     if (!contents.isDestroyed()) contents.send(WIRE_CHANNEL, message);
   };
   const receive = ({ sender, senderFrame }: WireMessage, message: unknown): void => {
-    if (sender !== contents || senderFrame === null || senderFrame !== contents.mainFrame || !isOwnPage(senderFrame.url)) return;
+    if (sender !== contents || senderFrame === null || senderFrame.parent !== null || !isOwnPage(senderFrame.url)) return;
     if (sizeOf(message) > MESSAGE_LIMIT_BYTES) {
       const id = (message as { id?: unknown } | null)?.id;
       if (typeof id === 'number') send({ type: 'reply', id, result: { ok: false, error: problem('message-too-big') } });

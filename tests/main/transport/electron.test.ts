@@ -18,11 +18,10 @@ function fakeShell() {
     on: (channel, listener) => listeners.set(channel, new Set([...(listeners.get(channel) ?? []), listener])),
     removeListener: (channel, listener) => listeners.get(channel)?.delete(listener),
   };
-  const mainFrame: WireFrame & { url: string } = { url: 'app://flueside/' };
+  const mainFrame: WireFrame & { url: string } = { url: 'app://flueside/', parent: null };
   const sent: unknown[] = [];
   const state = { destroyed: false };
   const contents: WireContents = {
-    mainFrame,
     isDestroyed: () => state.destroyed,
     send: (channel, message) => sent.push({ channel, message }),
   };
@@ -52,7 +51,7 @@ describe('the wire of the desktop shell', () => {
 
   it('hears no other window, no frame inside, no frame that has gone, and no foreign page', () => {
     shell.emit({ sender: {} }, 'other window');
-    shell.emit({ senderFrame: { url: 'app://flueside/' } }, 'frame inside');
+    shell.emit({ senderFrame: { url: 'app://flueside/', parent: shell.mainFrame } }, 'frame inside');
     shell.emit({ senderFrame: null }, 'gone');
     shell.mainFrame.url = 'https://burner.example/';
     shell.emit({}, 'foreign');
