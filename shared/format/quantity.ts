@@ -45,9 +45,8 @@ export function decimalsFor(half: number, most: number): number {
   const exponent = Math.floor(Math.log10(half) + 1e-12);
   const first = Math.round(half / 10 ** exponent);
   // 0.96 rounds to 1.0: it begins with 1 then, one place further left
-  const beginsWithOne = first === 1 || first === 10;
-  const decimals = first === 10 ? -(exponent + 1) : -exponent;
-  return Math.min(most, beginsWithOne ? decimals + 1 : decimals);
+  const places = 0 - (first === 10 ? exponent + 1 : exponent);
+  return Math.min(most, first === 1 || first === 10 ? places + 1 : places);
 }
 
 export type ValueWithHalf = { value: string; half: string; unit: string };
