@@ -97,20 +97,19 @@ function stackScore(v: Scaled, decimals: number): number {
   return score;
 }
 
+/** How likely a room, a cellar, a boiler room, the outside are. */
+function airLevel(celsius: number): number {
+  if (celsius >= 12 && celsius <= 33) return 0;
+  if (celsius > 33 && celsius <= 42) return -0.7;
+  if (celsius >= 2 && celsius <= 45) return -2;
+  return celsius >= -10 && celsius <= 50 ? -3 : -7;
+}
+
 /** Temperature of the air to the burner, degC: a room, and still. */
 function airScore(v: Scaled, decimals: number): number {
   if (v.low < -35 || v.high > 70) return IMPOSSIBLE;
   let score = decimals <= 1 ? 0 : decimals === 2 ? -1 : -2.5;
-  score +=
-    v.median >= 12 && v.median <= 33
-      ? 0
-      : v.median >= 7 && v.median <= 42
-        ? -1
-        : v.median >= 2 && v.median <= 45
-          ? -2
-          : v.median >= -10 && v.median <= 50
-            ? -3
-            : -7;
+  score += airLevel(v.median);
   score += atLeast(within(v.spread, 0, 2, 2, 1.2), -8);
   score += atLeast(within(v.step, 0, 0.25, 0.25, 1), -6);
   if (v.spread === 0) score -= decimals > 0 ? 0.6 : 0.2;
@@ -150,8 +149,7 @@ function optionsFor(column: Column, index: number, role: MainRole, temperatureUn
   }
   // One character is a flag, not a reading.
   if (typeof column.at === 'object' && s.distinct === 1 && column.at.end - column.at.start < 4) return [];
-  const base =
-    nameScore(column, role) + (s.share < 0.7 ? -1 : 0) + (s.isClimbing && s.count > 8 && s.spread > 0 && isEven(column) ? -6 : 0);
+  const base = nameScore(column, role) + (s.share < 0.7 ? -1 : 0);
   const options: Option[] = [];
   // Whole numbers may stand for tenths, though seldom where the lines know a decimal mark.
   const scales = column.scales.length === 1 && s.decimals === 0 && role !== 'co' ? [1, 0.1, 0.01] : column.scales;
@@ -180,18 +178,6 @@ function optionsFor(column: Column, index: number, role: MainRole, temperatureUn
     }
   }
   return options;
-}
-
-/** Rises by the same step every time, as clocks and counters do. */
-function isEven(column: Column): boolean {
-  const numbers = column.values.filter((value) => value !== undefined);
-  if (numbers.length < 5) return false;
-  const steps: number[] = [];
-  for (let at = 1; at < numbers.length; at++) steps.push((numbers[at] ?? 0) - (numbers[at - 1] ?? 0));
-  const positive = steps.filter((step) => step > 0).sort((a, b) => a - b);
-  if (positive.length < steps.length * 0.9) return false;
-  const median = positive[Math.floor(positive.length / 2)] ?? 0;
-  return positive.filter((step) => Math.abs(step - median) <= median * 0.35).length >= steps.length * 0.8;
 }
 
 const ROWS_FOR_A_RELATION = 150;
@@ -243,7 +229,6 @@ function explainAlone(column: Column): Leftover[] {
   }
   const isPercent = column.unit === undefined || column.unit === '%';
   if (s.spread === 0 && s.distinct <= 2) list.push({ role: 'reference', score: -0.8 });
-  if (s.isClimbing && isEven(column)) list.push({ role: 'time', score: 0.5 });
   if (column.unit !== undefined && pressureUnits.includes(column.unit)) list.push({ role: 'draft', score: 0 });
   if (s.negativeShare > 0.6 && s.decimals >= 1) list.push({ role: 'draft', score: -0.5 });
   if (Math.abs(s.median) < 0.5 && s.decimals >= 2 && s.spread < 0.5) list.push({ role: 'draft', score: -1.2 });

@@ -35,8 +35,6 @@ export type Statistics = {
   readonly decimals: number;
   readonly distinct: number;
   readonly negativeShare: number;
-  /** every step up, or nearly */
-  readonly isClimbing: boolean;
 };
 
 export type Table = {
@@ -87,11 +85,9 @@ function statisticsOf(values: readonly (number | undefined)[], texts: readonly s
   if (numbers.length < 2) return undefined;
   const sorted = [...numbers].sort((a, b) => a - b);
   const steps: number[] = [];
-  let up = 0;
   for (let at = 1; at < numbers.length; at++) {
     const step = (numbers[at] ?? 0) - (numbers[at - 1] ?? 0);
     steps.push(Math.abs(step));
-    if (step > 0) up += 1;
   }
   steps.sort((a, b) => a - b);
   const decimals = new Map<number, number>();
@@ -115,7 +111,6 @@ function statisticsOf(values: readonly (number | undefined)[], texts: readonly s
     decimals: mode,
     distinct: new Set(numbers).size,
     negativeShare: numbers.filter((value) => value < 0).length / numbers.length,
-    isClimbing: up >= (numbers.length - 1) * 0.95,
   };
 }
 
