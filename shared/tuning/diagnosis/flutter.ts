@@ -39,8 +39,13 @@ export function strongestLine(values: readonly number[], periodS: number, lowest
 /** |X(f)|^2 at f cycles per sample. @source Goertzel, Amer. Math. Monthly 65 (1958) 34-35 (from memory) */
 export function goertzelPower(values: readonly number[], cyclesPerSample: number): number {
   const turn = 2 * Math.cos(2 * Math.PI * cyclesPerSample);
-  let [one, two] = [0, 0];
-  for (const value of values) [one, two] = [value + turn * one - two, one];
+  let one = 0;
+  let two = 0;
+  for (const value of values) {
+    const next = value + turn * one - two;
+    two = one;
+    one = next;
+  }
   return one * one + two * two - turn * one * two;
 }
 

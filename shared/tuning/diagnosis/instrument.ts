@@ -50,7 +50,8 @@ export function stuckHint(stream: Stream): Hint[] {
     Math.max(...points.map((p) => p.value)) - Math.min(...points.map((p) => p.value)) > least;
   const o2 = within(stream.series.o2, fromMs, stream.toMs);
   const co = within(stream.series.co, fromMs, stream.toMs);
-  const changed = stream.adjustmentsMs.some((ms) => ms > fromMs && ms < stream.toMs - 60_000);
+  const stack = within(stream.series.stackTemperature, fromMs, stream.toMs);
+  const changed = stream.adjustmentsMs.some((ms) => ms > fromMs && ms < stream.toMs - 60_000) && stack.length > 10 && moves(stack, 4);
   const long = o2.length * stream.periodMs > 0.8 * STUCK_MS && stream.fromMs < fromMs;
   if (!long || moves(o2, 0) || (o2[0]?.value ?? 21) > 18) return [];
   // flue gas at rest can hold one digit for minutes, also while the metal still warms: it is stuck only when something that O2 must follow has moved

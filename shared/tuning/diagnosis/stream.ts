@@ -1,3 +1,4 @@
+import { bisector } from 'd3-array';
 import type { ChannelId } from '../../measurement/channel.ts';
 import type { Sample } from '../../measurement/sample.ts';
 
@@ -36,12 +37,9 @@ export function prepareStream(samples: readonly Sample[], adjustmentsMs: readonl
       const value = values[channel];
       return value === undefined ? [] : [{ t: timeMs, value }];
     });
-    if (points.length >= 20) series[channel] = despiked(points);
+    if (points.length >= 20) series[channel] = thinned(despiked(points));
   }
-  const fastO2 = clipped(
-    samples.flatMap(({ timeMs, values }) => (values.o2 === undefined ? [] : [{ t: timeMs, value: values.o2 }])),
-    series.o2 ?? [],
-  );
+  const fastO2 = clipped(samples.flatMap(({ timeMs, values }) => (values.o2 === undefined ? [] : [{ t: timeMs, value: values.o2 }])));
   const gaps = steps.flatMap((step, index): Gap[] =>
     step > Math.max(LEAST_GAP_MS, GAP_PERIODS * periodMs) ? [{ fromMs: samples[index]!.timeMs, toMs: samples[index + 1]!.timeMs }] : [],
   );
@@ -57,6 +55,22 @@ export function prepareStream(samples: readonly Sample[], adjustmentsMs: readonl
   };
 }
 
+/** Means of about a second: the patterns but for the flutter are slow, and ten lines a second would only make them dear. */
+const THIN_MS = 1000;
+function thinned(points: readonly Point[]): Point[] {
+  const out: Point[] = [];
+  for (let index = 0; index < points.length;) {
+    let [t, value, n] = [0, 0, 0];
+    const endMs = points[index]!.t + 0.95 * THIN_MS;
+    for (; index < points.length && points[index]!.t < endMs; index++, n++) {
+      t += points[index]!.t;
+      value += points[index]!.value;
+    }
+    out.push({ t: t / n, value: value / n });
+  }
+  return out;
+}
+
 /** Single-sample spikes must not look like a pattern. */
 const despiked = (points: readonly Point[]): Point[] =>
   points.map((point, index) =>
@@ -67,11 +81,13 @@ const despiked = (points: readonly Point[]): Point[] =>
 
 /** further than this from the median of its neighbours is a spike and not a swing, % O2 */
 const SPIKE_O2 = 0.8;
-const clipped = (raw: readonly Point[], smooth: readonly Point[]): Point[] =>
-  raw.map((point, index) => {
+const clipped = (raw: readonly Point[]): Point[] => {
+  const smooth = despiked(raw);
+  return raw.map((point, index) => {
     const calm = smooth[index]?.value ?? point.value;
     return Math.abs(point.value - calm) > SPIKE_O2 ? { t: point.t, value: calm } : point;
   });
+};
 
 function episodesOf(o2: readonly Point[], endMs: number): Episode[] {
   const episodes: Episode[] = [];
@@ -102,8 +118,10 @@ export function steadyStretches(stream: Stream, skipMs: number, skipAfterLightMs
     .filter(({ fromMs, toMs }) => toMs > fromMs);
 }
 
+const byTime = bisector((point: Point) => point.t);
+/** Points from `fromMs` to `toMs`, both included. */
 export const within = (points: readonly Point[] | undefined, fromMs: number, toMs: number): Point[] =>
-  (points ?? []).filter(({ t }) => t >= fromMs && t <= toMs);
+  points ? points.slice(byTime.left(points, fromMs), byTime.right(points, toMs)) : [];
 export const valuesOf = (points: readonly Point[]): number[] => points.map((point) => point.value);
 
 export function median(values: readonly number[]): number {

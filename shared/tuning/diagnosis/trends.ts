@@ -80,7 +80,10 @@ export function draftStepHint(stream: Stream): Hint[] {
 }
 
 /** Robust standard deviation from the middle half. */
-const spread = (values: readonly number[]): number => median(values.map((value) => Math.abs(value - median(values)))) * 1.483;
+const spread = (values: readonly number[]): number => {
+  const middle = median(values);
+  return median(values.map((value) => Math.abs(value - middle))) * 1.483;
+};
 
 const burningAt = (stream: Stream, fromMs: number, toMs: number, afterLightMs: number): boolean =>
   stream.episodes.some(

@@ -145,7 +145,8 @@ function pressureHints({ trials, pumpPressureWantedPa: wanted }: TrialFacts): Hi
   return [
     {
       pattern: 'pressure-off',
-      strength: strengthOf(off, PRESSURE_OFF_SHARE),
+      // a gauge against a sheet is the most direct of all: it stands before what follows from it
+      strength: strengthOf(off, PRESSURE_OFF_SHARE / 2),
       figures: { pumpPa: last.pumpPa, wantedPa: wanted },
       trialIds: [last.id],
     },
