@@ -7,6 +7,7 @@ import { LINES_FOR_A_CHECK, findCheck } from './learning/find-check.ts';
 import { findClock, type FoundClock } from './learning/find-clock.ts';
 import { fixedTables } from './learning/fixed-table.ts';
 import { mainRoles, solveIdentity, type Identity, type MainRole, type Solved } from './learning/identity.ts';
+import { mergedTables } from './learning/merged-table.ts';
 import { jsonTables, registersTables, taggedTables } from './learning/other-tables.ts';
 import { pairsTables } from './learning/pairs-table.ts';
 import type { Column, Table } from './learning/table.ts';
@@ -301,6 +302,7 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
       ? json
       : [
           ...registersTables(toLearn),
+          ...mergedTables(toLearn),
           ...columnsTables(toLearn),
           ...pairsTables(toLearn, gaps),
           ...taggedTables(toLearn, gaps),
