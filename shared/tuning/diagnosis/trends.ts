@@ -97,7 +97,7 @@ const DRAFT_FALL_PA = 2.5;
 
 /** Suction that goes away over minutes, faster than the wander of a chimney. */
 export function draftFallingHint(stream: Stream): Hint[] {
-  const stretch = lastStretch(stream, 5 * MINUTE, 12 * MINUTE);
+  const stretch = lastStretch(stream, 5 * MINUTE, 20 * MINUTE);
   if (!stretch) return [];
   const draft = trendOf(within(stream.series.draft, stretch.fromMs, stretch.toMs), 15_000);
   const minutes = (stretch.toMs - stretch.fromMs) / MINUTE;
