@@ -33,6 +33,10 @@ export const problems = {
     title: 'The settings file was damaged and was set aside.',
     nextStep: 'The settings start from the printed ones; set yours again.',
   },
+  'folder-copied': {
+    title: 'The data folder is kept in step with a server by another program.',
+    nextStep: 'It may lock files while a run is written. Choose a folder of this computer with --data.',
+  },
   // sources
   'port-busy': {
     title: 'Another program is using this serial port.',
@@ -61,6 +65,7 @@ export const problems = {
   // run files
   'file-not-found': { title: 'There is no such file.', nextStep: 'Check the name.' },
   'file-damaged': { title: 'This file is damaged.', nextStep: 'What could be read was kept; the file itself was not changed.' },
+  'file-exists': { title: 'There is a file of this name already.', nextStep: 'Choose another name, or move that file away.' },
   'file-foreign': {
     title: 'This is not a file of Flueside.',
     nextStep: 'Choose a run file, or a plain text file with one line per reading.',
@@ -117,6 +122,12 @@ export const problems = {
     nextStep: 'Take the jumper out or plug the detector in, close the bypass, then sign.',
   },
   'visit-not-signable': { title: 'Simulated, replayed and training visits are never signed.', nextStep: 'Close it as training.' },
+  // report
+  'no-printer': {
+    title: 'No browser of the Chromium family is installed, so there is no PDF.',
+    nextStep: 'Open the HTML file in any browser and print it from there.',
+  },
+  'print-failed': { title: 'The report could not be printed.', nextStep: 'Try again, or save it as HTML and print that from a browser.' },
   // command line
   usage: { title: 'The command was not understood.', nextStep: 'Add --help to see how it is used.' },
 } as const satisfies Record<string, { title: string; nextStep: string }>;

@@ -1,0 +1,54 @@
+/** Dates and times on paper and in tables, in the zone that they were taken in. */
+const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+const longMonths = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+];
+
+const localTime = (wallMs: number, zoneMinutes: number): Date => new Date(wallMs + zoneMinutes * 60_000);
+
+/** '24 Nov 2026' */
+export function formatDay(wallMs: number, zoneMinutes: number): string {
+  const local = localTime(wallMs, zoneMinutes);
+  return `${local.getUTCDate()} ${months[local.getUTCMonth()]} ${local.getUTCFullYear()}`;
+}
+
+/** '24 November 2026' */
+export function formatLongDay(wallMs: number, zoneMinutes: number): string {
+  const local = localTime(wallMs, zoneMinutes);
+  return `${local.getUTCDate()} ${longMonths[local.getUTCMonth()]} ${local.getUTCFullYear()}`;
+}
+
+/** '2026-11-24' as people write it: '24 November 2026'; anything else stays as it is. */
+export function formatIsoDay(iso: string): string {
+  const match = /^(\d{4})(?:-(\d{2})(?:-(\d{2}))?)?$/.exec(iso);
+  if (match === null) return iso;
+  const month = match[2] === undefined ? undefined : longMonths[Number(match[2]) - 1];
+  return [match[3] === undefined ? undefined : String(Number(match[3])), month, match[1]].filter((part) => part !== undefined).join(' ');
+}
+
+/** 'UTC+1', 'UTC−4:30', 'UTC' */
+export function formatZone(zoneMinutes: number): string {
+  if (zoneMinutes === 0) return 'UTC';
+  const minutes = Math.abs(zoneMinutes);
+  const rest = minutes % 60 === 0 ? '' : `:${String(minutes % 60).padStart(2, '0')}`;
+  return `UTC${zoneMinutes < 0 ? '−' : '+'}${Math.floor(minutes / 60)}${rest}`;
+}
+
+/** ISO 8601 with its zone, for files: '2026-11-24T10:11:12.345+01:00' */
+export function isoWithZone(wallMs: number, zoneMinutes: number): string {
+  const minutes = Math.abs(zoneMinutes);
+  const two = (value: number): string => String(value).padStart(2, '0');
+  const local = localTime(wallMs, zoneMinutes).toISOString().slice(0, -1);
+  return `${local}${zoneMinutes < 0 ? '-' : '+'}${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`;
+}

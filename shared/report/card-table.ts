@@ -1,0 +1,100 @@
+/** As-found and as-left against the target card; without a card the usual figures, unjudged. */
+import type { UnitSystem } from '../format/quantity.ts';
+import { cardQuantities, type CardQuantity, type LineVerdict } from '../tuning/target-card.ts';
+import type { Trial } from '../tuning/trial.ts';
+import type { Visit } from '../tuning/visit.ts';
+import { reportWords } from '../words/report.ts';
+import { decisionRuleWords, quantityWords, verdictNote, verdictWords } from '../words/tune.ts';
+import { cardFigureText, cardUnit, lineLimitText } from './card-format.ts';
+import type { CardRow, CardTable } from './report-model.ts';
+import type { StageFacts } from './stage-facts.ts';
+import { timesOf } from './written.ts';
+
+const usual = [
+  'o2Percent',
+  'coAirFreePpm',
+  'netStackK',
+  'smokeNumber',
+  'overFirePa',
+  'efficiencyHhvPercent',
+] as const satisfies CardQuantity[];
+/** quantities that can not be below nothing: their scale begins there */
+const floored: ReadonlySet<CardQuantity> = new Set<CardQuantity>([
+  'coPpm',
+  'coAirFreePpm',
+  'coAt3PercentO2Ppm',
+  'coMgPerKwh',
+  'smokeNumber',
+  'oilTrace',
+  'roomCoPpm',
+  'excessAirPercent',
+  'siegertLossPercent',
+  'stackC',
+  'netStackK',
+]);
+
+export function cardTable(visit: Visit, facts: StageFacts, units: UnitSystem): CardTable {
+  const rows = facts.verdicts
+    ? facts.verdicts.map((verdict) => judgedRow(verdict, facts, units))
+    : usual
+        .filter((quantity) => facts.figuresFound[quantity] !== undefined || facts.figuresLeft[quantity] !== undefined)
+        .map((quantity) => plainRow(quantity, facts, units));
+  const card = visit.targetCard;
+  const rule = card === undefined ? undefined : decisionRuleWords[card.decisionRule];
+  return {
+    title: facts.verdicts ? reportWords.cardTitle : reportWords.figuresTitle,
+    rows,
+    notes: [
+      rule === undefined || !facts.verdicts ? reportWords.plusMinus : `${reportWords.plusMinus} ${reportWords.rule(rule.name, rule.about)}`,
+      ...(facts.stage.asFoundSkippedReason !== undefined && facts.asFound === undefined
+        ? [reportWords.skipped(facts.stage.asFoundSkippedReason)]
+        : []),
+      ...readingNote(visit, reportWords.columns.left, facts.asLeft),
+    ],
+  };
+}
+
+function plainRow(quantity: CardQuantity, facts: StageFacts, units: UnitSystem): CardRow {
+  return {
+    label: quantityWords[quantity],
+    basis: cardQuantities[quantity].basis,
+    unit: cardUnit(quantity, units),
+    found: cardFigureText(quantity, facts.figuresFound[quantity], units),
+    left: cardFigureText(quantity, facts.figuresLeft[quantity], units),
+  };
+}
+
+function judgedRow(verdict: LineVerdict, facts: StageFacts, units: UnitSystem): CardRow {
+  const { line, figure } = verdict;
+  const { quantity, low, high } = line;
+  const word = verdictWords[verdict.verdict];
+  const limit = lineLimitText(line, units);
+  return {
+    ...plainRow(quantity, facts, units),
+    limit: {
+      text: limit,
+      source: line.source,
+      scale: figure && {
+        value: figure.value,
+        expanded: figure.expanded,
+        low,
+        high,
+        floor: floored.has(quantity) ? 0 : undefined,
+        verdict: verdict.verdict,
+        label: `${quantityWords[quantity]}: ${word}`,
+      },
+    },
+    verdict: { shape: verdict.verdict, word, note: verdictNote(verdict) },
+  };
+}
+
+function readingNote(visit: Visit, which: string, trial: Trial | undefined): string[] {
+  const reading = trial?.reading;
+  if (trial === undefined || reading === undefined) return [];
+  const times = timesOf(visit);
+  const [from, to] = [times.ofRun(trial.runId, reading.fromMs), times.ofRun(trial.runId, reading.toMs)];
+  if (from === undefined || to === undefined) return [];
+  const values = Math.max(0, ...Object.values(reading.channels).map((channel) => channel?.n ?? 0));
+  const name = which.charAt(0).toUpperCase() + which.slice(1);
+  return [reportWords.readingNote(name, reportWords.scopes[reading.scope], times.exact(from), times.exact(to), values, reading.settled)];
+}

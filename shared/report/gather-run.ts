@@ -1,0 +1,58 @@
+/** A run's entries -> what the report shows of it. The very chain that live capture goes through; memory stays bounded. */
+import { settlingChannels, type SettlingChannel } from '../measurement/channel.ts';
+import type { RunEntry, RunHeader } from '../measurement/run.ts';
+import { createRunFold, type FoldSettings } from '../pipeline/fold-run.ts';
+import { createSeries, type Series } from '../series/series.ts';
+import type { ReportRun } from './report-input.ts';
+
+/** a stretch without any line is not drawn over even when nobody noticed a gap */
+const SILENT_MS = 30_000;
+/** one per dot of a good printer would be more than paper shows */
+const BUCKETS = 700;
+
+export interface RunGatherer {
+  push(entry: RunEntry): void;
+  /** @param hash SHA-256 of the file, hex */
+  finish(hash: string | undefined): ReportRun;
+}
+
+export function gatherRun(header: RunHeader, settings: FoldSettings): RunGatherer {
+  const series = new Map<SettlingChannel, Series>(settlingChannels.map((channel) => [channel, createSeries()]));
+  const fold = createRunFold(header, settings, {
+    sample({ timeMs, values, absent }) {
+      for (const [channel, line] of series) {
+        const value = values[channel];
+        if (value === undefined) {
+          if (absent?.[channel] !== undefined) line.gap();
+          continue;
+        }
+        if (line.lastMs !== undefined && timeMs - line.lastMs > SILENT_MS) line.gap();
+        line.append(timeMs, value);
+      }
+    },
+    gap: () => series.forEach((line) => line.gap()),
+  });
+  const { kind } = header.source;
+  return {
+    push: (entry) => fold.push(entry),
+    finish: (hash) => ({
+      runId: header.runId,
+      startWallMs: header.startWallMs,
+      zoneMinutes: header.zoneMinutes,
+      source: kind === 'serial' ? 'port' : kind,
+      recipeName: fold.recipe?.name,
+      hash,
+      endMs: fold.timeMs,
+      lines: fold.counters.lines,
+      rejected: fold.counters.rejected,
+      series: [...series]
+        .filter(([, line]) => line.count > 0)
+        .map(([channel, line]) => ({ channel, ...line.query(0, Math.max(1, fold.timeMs), BUCKETS) })),
+      marks: fold.marks,
+      readings: fold.readings(),
+      gaps: fold.gaps.all,
+      excluded: fold.excluded.all,
+      settled: fold.settled.all,
+    }),
+  };
+}

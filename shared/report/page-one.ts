@@ -1,0 +1,231 @@
+import { derive } from '../combustion/derive.ts';
+import { blankSentences } from '../combustion/blank-sentences.ts';
+import { formatLongDay } from '../format/date.ts';
+import { formatNumber, formatPosition, formatWithUnit, type UnitSystem } from '../format/quantity.ts';
+import { positionOf } from '../tuning/adjuster.ts';
+import { combustionInput } from '../tuning/before-after.ts';
+import { presentValue } from '../tuning/set-up-sheet.ts';
+import { overallVerdict, type LineVerdict } from '../tuning/target-card.ts';
+import type { Visit } from '../tuning/visit.ts';
+import { common } from '../words/common.ts';
+import { formatsFor } from '../words/formats.ts';
+import { reportWords } from '../words/report.ts';
+import { onsetWords, quantityWords } from '../words/tune.ts';
+import { cardTable } from './card-table.ts';
+import { cardFigureText } from './card-format.ts';
+import { curvePicture } from './curve-picture.ts';
+import type { ReportInput } from './report-input.ts';
+import type { PageOne, Signature, VerdictShape } from './report-model.ts';
+import type { SafetyFacts } from './safety-facts.ts';
+import type { StageFacts } from './stage-facts.ts';
+import { pair, shortHash, timesOf, written } from './written.ts';
+
+export type Parts = {
+  readonly input: ReportInput;
+  readonly visit: Visit;
+  readonly units: UnitSystem;
+  readonly stages: readonly StageFacts[];
+  readonly main: StageFacts;
+  readonly safety: SafetyFacts;
+  readonly simulated: string | undefined;
+};
+
+export function pageOne(parts: Parts): PageOne {
+  const { visit, units, main, simulated } = parts;
+  const times = timesOf(visit);
+  const ended = visit.endedWallMs === undefined ? undefined : times.clock(visit.endedWallMs);
+  return {
+    title: reportWords.title,
+    visitLine: [
+      reportWords.visit(visit.number),
+      formatLongDay(visit.startedWallMs, visit.zoneMinutes),
+      reportWords.time(times.clock(visit.startedWallMs), ended),
+    ].join(' · '),
+    side: sideLines(parts),
+    verdict: verdictOf(parts),
+    card: cardTable(visit, main, units),
+    curve: curvePicture(visit, main, simulated),
+    curveNote: main.curve && main.curve.points.length > 0 ? onsetWords(main.curve.onset, formatsFor(units)) : undefined,
+    setting: settingRows(visit, main),
+    saving: savingOf(main),
+    ...termsOf(main),
+    signature: signatureOf(parts),
+  };
+}
+
+function sideLines({ input, visit, units }: Parts): string[] {
+  const { appliance, instrument } = input;
+  const flow = presentValue(visit.setUp, 'nozzleFlowLh');
+  const angle = presentValue(visit.setUp, 'nozzleAngleDeg');
+  const pressure = presentValue(visit.setUp, 'pumpPressurePa');
+  const nozzle =
+    flow === undefined
+      ? undefined
+      : reportWords.nozzle(
+          formatWithUnit('nozzleFlow', flow, units),
+          angle === undefined ? undefined : `${formatPosition(angle)}°`,
+          pressure === undefined ? undefined : formatWithUnit('pumpPressure', pressure, units),
+        );
+  const named = instrument?.instrument;
+  const benchDay = instrument?.benchTest && timesOf(visit).day(instrument.benchTest.wallMs);
+  return [
+    appliance?.name ?? reportWords.noAppliance,
+    [fuelName(visit), nozzle].filter((part) => part !== undefined).join(' · '),
+    [
+      named?.name ?? visit.instrumentId,
+      named?.serial === undefined ? undefined : `serial ${named.serial}`,
+      benchDay === undefined ? reportWords.noBenchTest : reportWords.benchTested(benchDay),
+    ]
+      .filter((part) => part !== undefined)
+      .join(', '),
+  ];
+}
+
+export const fuelName = (visit: Visit): string =>
+  visit.fuelId === undefined ? reportWords.noFuel : (common.fuels[visit.fuelId] ?? visit.fuelId);
+
+/** What weighs most comes first: an open bypass, a failed control, a missing reading, then the limits. */
+function verdictOf({ stages, main, safety, units }: Parts): PageOne['verdict'] {
+  const verdicts = stages.flatMap((stage) => stage.verdicts ?? []);
+  const about = `${smokeAndReserve(main, units)}. ${safetyLine(safety)}`;
+  const say = (shape: VerdictShape, headline: string): PageOne['verdict'] => ({ shape, headline, about });
+  const [bypass] = safety.bypassesOpen;
+  if (bypass !== undefined) return say('alarm', reportWords.headline.bypass(bypass));
+  if (safety.failed.length > 0)
+    return say('alarm', reportWords.headline.safetyFailed(safety.failed.map(({ title }) => title.toLowerCase())));
+  if (stages.some(({ asLeft }) => asLeft?.reading === undefined)) return say('not-known', reportWords.headline.noReading);
+  if (stages.some(({ asLeft, stale }) => asLeft !== undefined && stale.has(asLeft.id))) return say('not-known', reportWords.headline.stale);
+  if (verdicts.length === 0) return say('not-known', reportWords.headline.noCard);
+  const overall = overallVerdict(verdicts);
+  return say(overall === 'pass' && safety.open.length > 0 ? 'not-known' : overall, limitsHeadline(verdicts));
+}
+
+function limitsHeadline(verdicts: readonly LineVerdict[]): string {
+  const named = (wanted: LineVerdict['verdict']): string[] =>
+    verdicts.filter(({ verdict }) => verdict === wanted).map(({ line }) => quantityWords[line.quantity]);
+  return reportWords.headline.limits({
+    pass: named('pass').length,
+    fail: named('fail'),
+    close: named('too-close'),
+    unknown: named('not-known'),
+  });
+}
+
+function smokeAndReserve({ figuresLeft, reserve }: StageFacts, units: UnitSystem): string {
+  const smoke = cardFigureText('smokeNumber', figuresLeft.smokeNumber, units);
+  if (smoke === undefined) return reportWords.about.noSmoke;
+  const text = reportWords.about.smoke(smoke.value);
+  return (
+    text + (reserve === undefined ? reportWords.about.noReserve : reportWords.about.reserve(written(pair(reserve.o2Points, reserve.half))))
+  );
+}
+
+function safetyLine({ passed, failed, notApplicable, open }: SafetyFacts): string {
+  if (passed.length + failed.length + notApplicable.length === 0) return reportWords.about.notBegun;
+  const { about } = reportWords;
+  return about.safety(
+    [
+      failed.length > 0 ? about.failed(failed.length) : undefined,
+      about.passed(passed.length),
+      notApplicable.length > 0 ? about.notApplicable(notApplicable.length) : undefined,
+      open.length > 0 ? about.open(open.length) : undefined,
+    ].filter((part) => part !== undefined),
+  );
+}
+
+function settingRows(visit: Visit, { asFound, asLeft, echo }: StageFacts): PageOne['setting'] {
+  const before = visit.settingFound ?? asFound?.setting;
+  const rows = visit.adjusters.flatMap(({ name, unit }) => {
+    const [was, left] = [before && positionOf(before, name), asLeft && positionOf(asLeft.setting, name)];
+    if (was === undefined && left === undefined) return [];
+    const write = (value: number): string => [formatPosition(value), unit].filter(Boolean).join(' ');
+    return [
+      {
+        name: name.charAt(0).toUpperCase() + name.slice(1),
+        was: was === undefined ? '' : reportWords.was(write(was)),
+        left: left === undefined ? reportWords.notTaken : `${write(left)}${echo?.held === true ? `, ${reportWords.locked}` : ''}`,
+      },
+    ];
+  });
+  const head = visit.setUp.rows.headSetting;
+  const left = head?.asLeft ?? head?.asFound;
+  if (left === undefined || visit.adjusters.some(({ kind }) => kind === 'head')) return rows;
+  const was = head?.asFound === undefined ? '' : reportWords.was(formatPosition(head.asFound));
+  return [...rows, { name: 'Head', was, left: formatPosition(left) }];
+}
+
+function savingOf({ saving }: StageFacts): PageOne['saving'] {
+  if (saving === undefined || typeof saving === 'string') return { figure: undefined, text: reportWords.noSaving, more: undefined };
+  if (!saving.clear) return { figure: undefined, text: reportWords.sameEfficiency(formatNumber(saving.gainExpanded, 1)), more: undefined };
+  if (saving.gainPoints < 0)
+    return {
+      figure: undefined,
+      text: reportWords.moreFuel(written(pair(Math.abs(saving.fuelSavedPercent), saving.fuelSavedExpanded), '%')),
+      more: undefined,
+    };
+  const year = saving.yearly;
+  const figure = pair(saving.fuelSavedPercent, saving.fuelSavedExpanded);
+  return {
+    figure,
+    text: reportWords.savingFigure(written(figure, '%')),
+    more:
+      year &&
+      reportWords.savingYear(
+        formatNumber((year.gallons / saving.fuelSavedPercent) * 100, 0),
+        written(pair(year.gallons, year.gallonsExpanded, 0)),
+        year.co2Kg === undefined || year.co2KgExpanded === undefined ? undefined : written(pair(year.co2Kg, year.co2KgExpanded, 0)),
+      ),
+  };
+}
+
+const lossKeys = ['lossDryGasPercent', 'lossLatentPercent', 'lossVapourPercent', 'lossAirMoisturePercent', 'lossCoPercent'] as const;
+
+function termsOf({ asLeft, conditions }: StageFacts): Pick<PageOne, 'terms' | 'termsNote'> {
+  const input = asLeft && conditions && combustionInput(asLeft, conditions);
+  if (input === undefined) return { terms: undefined, termsNote: reportWords.noTerms(reportWords.noFullReading) };
+  const { values, expanded, blank } = derive(input);
+  const [efficiency, half] = [values.efficiencyHhvPercent, expanded.efficiencyHhvPercent];
+  if (efficiency === undefined || half === undefined) {
+    const why = blank.efficiencyHhvPercent;
+    return { terms: undefined, termsNote: reportWords.noTerms(why === undefined ? reportWords.noFullReading : blankSentences[why]) };
+  }
+  const losses = lossKeys.map((key) => ({ name: reportWords.terms[key], percent: values[key] ?? 0 }));
+  const text = pair(efficiency, half);
+  const lhv = values.efficiencyLhvPercent;
+  return {
+    terms: {
+      columns: [
+        { label: reportWords.terms.fuel, value: formatNumber(100, 1) },
+        ...losses.map(({ name, percent }) => ({ label: name, value: `−${formatNumber(Math.abs(percent), 1)}` })),
+        { label: `${reportWords.terms.efficiency} ${text.half ?? ''}`, value: text.value },
+      ],
+      bar: {
+        parts: [{ name: reportWords.terms.efficiency, percent: efficiency }, ...losses],
+        label: [
+          `${reportWords.terms.efficiency} ${text.value} %`,
+          ...losses.map(({ name, percent }) => `${name} ${formatNumber(percent, 1)} %`),
+        ].join(', '),
+      },
+    },
+    termsNote: reportWords.termsNote(lhv === undefined ? undefined : formatNumber(lhv, 1)),
+  };
+}
+
+function signatureOf({ visit }: Parts): Signature {
+  const technician = visit.people.find(({ role }) => role === 'technician');
+  const named = [technician?.name, technician?.licence].filter((part) => part !== undefined).join(', ');
+  const { signature } = visit;
+  if (signature !== undefined) {
+    const later = visit.edits.length - signature.editsBefore;
+    return {
+      technician: [signature.name, technician?.name === signature.name ? technician.licence : undefined]
+        .filter((part) => part !== undefined)
+        .join(', '),
+      time: timesOf(visit).dayAndTime(signature.wallMs),
+      state: later > 0 ? `${reportWords.signed}. ${reportWords.corrections(later)}` : reportWords.signed,
+      hash: reportWords.signatureHash(shortHash(signature.hash)),
+    };
+  }
+  const closed = visit.kind === 'training' && visit.endedWallMs !== undefined;
+  return { technician: named, time: '', state: closed ? reportWords.neverSigned : reportWords.notSigned, hash: undefined };
+}

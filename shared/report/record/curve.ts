@@ -1,0 +1,52 @@
+import { formatNumber } from '../../format/quantity.ts';
+import { o2PointsFromCo2Points } from '../../tuning/reserve.ts';
+import { formatsFor } from '../../words/formats.ts';
+import { recordWords, reportWords } from '../../words/report.ts';
+import { approachWords, beforeAfterWords, echoWords, onsetWords, windowWords } from '../../words/tune.ts';
+import { cardTable } from '../card-table.ts';
+import { curvePicture } from '../curve-picture.ts';
+import type { Parts } from '../page-one.ts';
+import type { Block, Section } from '../report-model.ts';
+import { FIRST_RESERVE_CO2_POINTS, type StageFacts } from '../stage-facts.ts';
+
+/** What the curve says in words; the drawing of the first stage stands on page 1, those of further stages here, with their own limits. */
+export function curveSections(parts: Parts): Section[] {
+  const { stages, main } = parts;
+  return stages.flatMap((facts) => {
+    const words = curveWords(facts, parts);
+    const own = facts === main ? [] : ownPage(facts, parts);
+    if (words.length + own.length === 0) return [];
+    const title = stages.length > 1 ? `${recordWords.stage(facts.stage.name)}: ${recordWords.curve.toLowerCase()}` : recordWords.curve;
+    return [{ title, blocks: [...own, ...words] }];
+  });
+}
+
+function ownPage(facts: StageFacts, { visit, units, simulated }: Parts): Block[] {
+  const picture = curvePicture(visit, facts, simulated);
+  return [
+    { kind: 'card', card: cardTable(visit, facts, units) },
+    ...(picture === undefined ? [] : [{ kind: 'air-curve' as const, picture }]),
+  ];
+}
+
+function curveWords({ curve, approach, echo, saving, stage, conditions }: StageFacts, { units }: Parts): Block[] {
+  const f = formatsFor(units);
+  const lines: string[] = [];
+  if (curve && curve.points.length > 0) {
+    lines.push(onsetWords(curve.onset, f));
+    const reserve = stage.reserveCo2Points ?? FIRST_RESERVE_CO2_POINTS;
+    if (conditions)
+      lines.push(
+        recordWords.reserveChosen(
+          formatNumber(reserve, 1),
+          formatNumber(o2PointsFromCo2Points(reserve, conditions.fuel.stoichiometry.co2MaxPercent), 1),
+        ),
+      );
+    if (curve.window) lines.push(windowWords(curve.window, f));
+    if (approach && approach !== 'not-known') lines.push(approachWords[approach]);
+  } else if (curve) lines.push(reportWords.noCurve);
+  if (stage.asLeftReason !== undefined) lines.push(stage.asLeftReason);
+  if (echo) lines.push(echoWords(echo, f));
+  if (saving !== undefined) lines.push(beforeAfterWords(saving, f));
+  return lines.map((text) => ({ kind: 'text', text }));
+}

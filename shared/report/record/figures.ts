@@ -1,0 +1,89 @@
+import { explain, type Explanation } from '../../combustion/explain.ts';
+import { formatNumber, formatValue, shownAs, type UnitSystem } from '../../format/quantity.ts';
+import { combustionInput } from '../../tuning/before-after.ts';
+import type { Trial } from '../../tuning/trial.ts';
+import { recordWords } from '../../words/report.ts';
+import type { Parts } from '../page-one.ts';
+import type { Block, Cell, Section } from '../report-model.ts';
+import type { StageFacts } from '../stage-facts.ts';
+import { figureText, written } from '../written.ts';
+
+/** Every figure that was computed from the as-found and the as-left reading, with its basis; a blank one with its reason. */
+export function figureSections(parts: Parts): Section[] {
+  return parts.stages.flatMap((facts) => {
+    const [found, left] = [explained(facts, facts.asFound), explained(facts, facts.asLeft)];
+    const sections = [figureTable(found, left, parts), budgetTable(left)].filter((section) => section !== undefined);
+    return parts.stages.length === 1
+      ? sections
+      : sections.map((section) => ({ ...section, title: `${recordWords.stage(facts.stage.name)}: ${section.title.toLowerCase()}` }));
+  });
+}
+
+const explained = ({ conditions }: StageFacts, trial: Trial | undefined): Explanation[] => {
+  const input = trial && conditions && combustionInput(trial, conditions);
+  return input === undefined ? [] : explain(input);
+};
+
+function figureTable(found: readonly Explanation[], left: readonly Explanation[], { units }: Parts): Section | undefined {
+  const { columns } = recordWords;
+  const keys = (left.length > 0 ? left : found).map(({ key }) => key);
+  if (keys.length === 0) return undefined;
+  const rows = keys.flatMap((key): Cell[][] => {
+    const [before, after] = [found.find((one) => one.key === key), left.find((one) => one.key === key)];
+    const any = after ?? before;
+    if (any === undefined || (before?.value === undefined && after?.value === undefined && any.blank === 'no-constants-for-fuel'))
+      return [];
+    return [[any.label, any.basis, figureCell(before, units), figureCell(after, units), shownAs(key, units).unit]];
+  });
+  return {
+    title: recordWords.figures,
+    blocks: [
+      {
+        kind: 'table',
+        columns: [
+          { label: columns.figure },
+          { label: columns.basis },
+          { label: columns.found, figures: true },
+          { label: columns.left, figures: true },
+          { label: columns.unit },
+        ],
+        rows,
+      },
+      ...blankNotes(found, columns.found),
+      ...blankNotes(left, columns.left),
+    ],
+  };
+}
+
+/** Why a figure is a dash; figures that share a reason stand in one sentence. */
+function blankNotes(all: readonly Explanation[], which: string): Block[] {
+  const byReason = new Map<string, string[]>();
+  for (const { blankText, blank, label } of all)
+    if (blankText !== undefined && blank !== 'no-constants-for-fuel') byReason.set(blankText, [...(byReason.get(blankText) ?? []), label]);
+  return [...byReason].map(([reason, labels]) => ({ kind: 'text', text: `${labels.join(', ')}, ${which}: ${reason}`, tone: 'note' }));
+}
+
+function figureCell(one: Explanation | undefined, units: UnitSystem): Cell {
+  if (one === undefined) return recordWords.absent;
+  if (one.value === undefined) return recordWords.absent;
+  if (one.expanded === undefined || one.expanded === 0) return formatValue(one.key, one.value, units);
+  return written(figureText(one.key, { value: one.value, half: one.expanded }, units));
+}
+
+function budgetTable(left: readonly Explanation[]): Section | undefined {
+  const efficiency = left.find(({ key }) => key === 'efficiencyHhvPercent');
+  if (efficiency?.expanded === undefined || efficiency.budget.length === 0) return undefined;
+  const { columns } = recordWords;
+  return {
+    title: recordWords.budget,
+    blocks: [
+      {
+        kind: 'table',
+        columns: [{ label: columns.input }, { label: columns.contribution, figures: true }, { label: columns.share, figures: true }],
+        rows: efficiency.budget.map(({ name, u, share }) => [name, formatNumber(u, 3), `${formatNumber(share * 100, 0)} %`]),
+      },
+      { kind: 'text', text: `${efficiency.formula}. ${efficiency.source}.`, tone: 'note' },
+      { kind: 'text', text: recordWords.budgetNote(formatNumber(efficiency.expanded, 2)), tone: 'note' },
+    ],
+  };
+}

@@ -1,0 +1,59 @@
+import { formatIsoDay, formatZone } from '../../format/date.ts';
+import { formatNumber, withUnit } from '../../format/quantity.ts';
+import { BTU_PER_KWH } from '../../units/convert.ts';
+import { recordWords } from '../../words/report.ts';
+import { smokeRuleWords } from '../../words/tune.ts';
+import { startWords } from '../../words/visit.ts';
+import { fuelName, type Parts } from '../page-one.ts';
+import type { Fact, Section } from '../report-model.ts';
+import { ruleOf } from '../stage-facts.ts';
+import { timesOf } from '../written.ts';
+
+const { labels } = recordWords;
+
+export function jobSection({ visit, input, units }: Parts): Section {
+  const { appliance } = input;
+  const times = timesOf(visit);
+  const power = (kw: number | undefined): string | undefined =>
+    kw === undefined
+      ? undefined
+      : units === 'us'
+        ? withUnit(formatNumber(kw * BTU_PER_KWH, -2), 'Btu/h')
+        : withUnit(formatNumber(kw, 1), 'kW');
+  const burner = appliance?.burner;
+  const facts: (Fact | undefined)[] = [
+    fact(labels.visit, String(visit.number)),
+    fact(labels.kind, recordWords.kinds[visit.kind]),
+    fact(labels.begun, times.dayAndTime(visit.startedWallMs)),
+    fact(labels.closed, visit.endedWallMs === undefined ? undefined : times.dayAndTime(visit.endedWallMs)),
+    fact(labels.zone, formatZone(visit.zoneMinutes)),
+    ...visit.people.map(({ role, name, licence }) => fact(labels[role], [name, licence].filter(Boolean).join(', '))),
+    fact(labels.appliance, appliance?.name),
+    fact(labels.applianceKind, appliance && startWords.applianceKinds[appliance.kind]),
+    fact(labels.maker, words(appliance?.maker, appliance?.model)),
+    fact(labels.serial, appliance?.serial),
+    fact(labels.year, appliance?.year === undefined ? undefined : String(appliance.year)),
+    fact(labels.ratedInput, power(appliance?.ratedInputKw)),
+    fact(labels.ratedOutput, power(appliance?.ratedOutputKw)),
+    fact(labels.burner, words(burner?.maker, burner?.model, burner?.serial, burner?.year === undefined ? undefined : String(burner.year))),
+    fact(labels.place, appliance?.place),
+    fact(labels.owner, appliance?.owner),
+    fact(labels.contact, appliance?.contact),
+    fact(labels.consent, appliance?.consent === undefined ? undefined : appliance.consent ? recordWords.yes : recordWords.no),
+    fact(labels.pseudonym, appliance?.pseudonymised === true ? recordWords.pseudonymised : undefined),
+    fact(labels.tank, appliance?.tank && recordWords.tanks[appliance.tank]),
+    fact(labels.fuel, fuelName(visit)),
+    fact(labels.annualFuel, visit.annualFuelGal === undefined ? undefined : withUnit(formatNumber(visit.annualFuelGal, 0), 'gallons')),
+    fact(labels.pressurised, visit.pressurised ? recordWords.yes : undefined),
+    fact(labels.smokeRule, smokeRuleWords[ruleOf(visit)]),
+    fact(labels.nextDue, appliance?.nextDue === undefined ? undefined : formatIsoDay(appliance.nextDue)),
+  ];
+  return { title: recordWords.job, blocks: [{ kind: 'facts', facts: facts.filter((one) => one !== undefined) }] };
+}
+
+export const fact = (label: string, value: string | undefined): Fact | undefined =>
+  value === undefined || value === '' ? undefined : { label, value };
+const words = (...parts: readonly (string | undefined)[]): string | undefined => {
+  const given = parts.filter((part) => part !== undefined && part !== '');
+  return given.length === 0 ? undefined : given.join(', ');
+};

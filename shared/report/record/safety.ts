@@ -1,0 +1,66 @@
+import { formatNumber } from '../../format/quantity.ts';
+import { recordWords } from '../../words/report.ts';
+import type { Parts } from '../page-one.ts';
+import type { Block, Cell, Section } from '../report-model.ts';
+import { testTitle } from '../safety-facts.ts';
+import { timesOf } from '../written.ts';
+
+/** Every result ever written down, repeated tests too: the last one counts, the earlier ones stay. */
+export function safetySection({ visit, safety }: Parts): Section {
+  const times = timesOf(visit);
+  const { columns } = recordWords;
+  const made = visit.safety.map((result, index): Cell[] => {
+    const repeated = visit.safety.slice(index + 1).some(({ test }) => test === result.test);
+    const seconds = result.seconds === undefined ? recordWords.absent : formatNumber(result.seconds, 1);
+    return [
+      testTitle(result.test),
+      { text: `${recordWords.safetyResults[result.result]}${repeated ? ', repeated' : ''}`, strong: result.result === 'fail' },
+      seconds,
+      result.markedSeconds === undefined ? recordWords.absent : formatNumber(result.markedSeconds, 1),
+      times.clock(result.wallMs),
+      [result.inferred === true ? recordWords.inferred : undefined, result.note].filter(Boolean).join('; '),
+    ];
+  });
+  const open = safety.open.map(({ title }): Cell[] => [
+    title,
+    recordWords.safetyResults.open,
+    recordWords.absent,
+    recordWords.absent,
+    '',
+    '',
+  ]);
+  const bypasses = visit.bypasses.map(({ what, openedWallMs, closedWallMs }): Cell[] => [
+    what,
+    times.clock(openedWallMs),
+    closedWallMs === undefined ? { text: recordWords.stillOpen, strong: true } : times.clock(closedWallMs),
+  ]);
+  const roomCo = visit.roomCo.map(({ wallMs, ppm, place }): Cell[] => [times.clock(wallMs), formatNumber(ppm, 0), place ?? '']);
+  const blocks: Block[] = [
+    {
+      kind: 'table',
+      columns: [
+        { label: columns.test },
+        { label: columns.result },
+        { label: columns.seconds, figures: true },
+        { label: columns.marked, figures: true },
+        { label: columns.time },
+        { label: columns.note },
+      ],
+      rows: [...made, ...open],
+    },
+    { kind: 'text', text: recordWords.timingNote, tone: 'note' },
+    { kind: 'heading', text: recordWords.bypasses },
+    bypasses.length === 0
+      ? { kind: 'text', text: recordWords.noBypass }
+      : { kind: 'table', columns: [{ label: columns.what }, { label: columns.opened }, { label: columns.closed }], rows: bypasses },
+    { kind: 'heading', text: recordWords.roomCo },
+    roomCo.length === 0
+      ? { kind: 'text', text: recordWords.noRoomCo }
+      : {
+          kind: 'table',
+          columns: [{ label: columns.time }, { label: columns.ppm, figures: true }, { label: columns.place }],
+          rows: roomCo,
+        },
+  ];
+  return { title: recordWords.safety, blocks };
+}

@@ -1,0 +1,126 @@
+import { formatNumber, formatPosition, formatWithUnit, withUnit, type UnitSystem } from '../../format/quantity.ts';
+import { BTU_PER_KWH, PA_PER_IN_HG, PA_PER_MBAR } from '../../units/convert.ts';
+import { findFuel } from '../../combustion/fuel.ts';
+import { firingRate } from '../../tuning/firing-rate.ts';
+import { formatLength, type LengthUnit } from '../../tuning/length.ts';
+import {
+  implausible,
+  makersLimits,
+  setUpItemNames,
+  setUpItems,
+  setUpVerdict,
+  type MakersFigure,
+  type SetUpItem,
+  type SetUpSheet,
+} from '../../tuning/set-up-sheet.ts';
+import { recordWords } from '../../words/report.ts';
+import { setUpHint, setUpVerdicts, setUpWords } from '../../words/tune.ts';
+import type { Parts } from '../page-one.ts';
+import type { Block, Cell, Section } from '../report-model.ts';
+import { fact } from './job.ts';
+
+/** A value of the sheet in the person's units. */
+function itemText(item: SetUpItem, inner: number, units: UnitSystem, lengthUnit: LengthUnit): string {
+  switch (setUpItems[item].quantity) {
+    case 'length':
+      return formatLength(inner, lengthUnit);
+    case 'flow':
+      return formatWithUnit('nozzleFlow', inner, units);
+    case 'pressure':
+      if (item !== 'vacuumPa') return formatWithUnit('pumpPressure', inner, units);
+      return units === 'us'
+        ? withUnit(formatNumber(inner / PA_PER_IN_HG, 1), 'in Hg')
+        : withUnit(formatNumber(inner / PA_PER_MBAR, 0), 'mbar');
+    case 'angle':
+      return `${formatPosition(inner)}°`;
+    case 'percent':
+      return withUnit(formatNumber(inner, 0), '%');
+    case 'time':
+      return withUnit(formatNumber(inner, 0), 's');
+    case 'scale':
+      return formatPosition(inner);
+  }
+}
+
+export function setUpSection({ visit, units }: Parts): Section | undefined {
+  const sheet = visit.setUp;
+  const write = (item: SetUpItem, value: number | undefined): string =>
+    value === undefined ? recordWords.absent : itemText(item, value, units, sheet.lengthUnit);
+  const rows = setUpItemNames.flatMap((item): Cell[][] => {
+    const row = sheet.rows[item];
+    if (row === undefined || (row.asFound === undefined && row.asLeft === undefined && row.maker === undefined)) return [];
+    const verdict = setUpVerdicts[setUpVerdict(row, row.asLeft === undefined ? 'asFound' : 'asLeft')];
+    return [
+      [
+        setUpWords[item],
+        write(item, row.asFound),
+        write(item, row.asLeft),
+        makersText(row.maker, (value) => write(item, value)),
+        [verdict, row.note].filter(Boolean).join('; '),
+      ],
+    ];
+  });
+  const facts = sheetFacts(sheet, visit.fuelId, units);
+  if (rows.length === 0 && facts.length === 0) return undefined;
+  const hints = implausible(sheet, 'asLeft').concat(
+    implausible(sheet, 'asFound').filter(({ item }) => sheet.rows[item]?.asLeft === undefined),
+  );
+  const { columns } = recordWords;
+  return {
+    title: recordWords.setUp,
+    blocks: [
+      ...(rows.length === 0
+        ? []
+        : [
+            {
+              kind: 'table' as const,
+              columns: [
+                { label: columns.item },
+                { label: columns.found, figures: true },
+                { label: columns.left, figures: true },
+                { label: columns.maker, figures: true },
+                { label: columns.verdict },
+              ],
+              rows,
+            },
+          ]),
+      ...(facts.length === 0 ? [] : [{ kind: 'facts' as const, facts }]),
+      ...hints.map(({ item, source }): Block => ({ kind: 'text', text: setUpHint(item, source), tone: 'note' })),
+    ],
+  };
+}
+
+function makersText(maker: MakersFigure | undefined, write: (value: number) => string): string {
+  if (maker === undefined) return recordWords.absent;
+  const { nominal, tolerance } = maker;
+  if (nominal !== undefined) return tolerance === undefined ? write(nominal) : `${write(nominal)} ± ${write(tolerance)}`;
+  const limits = makersLimits(maker);
+  if (limits === undefined) return recordWords.absent;
+  if (Number.isFinite(limits.low) && Number.isFinite(limits.high)) return `${write(limits.low)} to ${write(limits.high)}`;
+  return Number.isFinite(limits.high) ? `at most ${write(limits.high)}` : `at least ${write(limits.low)}`;
+}
+
+function sheetFacts(sheet: SetUpSheet, fuelId: string | undefined, units: UnitSystem) {
+  const { labels } = recordWords;
+  const fuel = fuelId === undefined ? undefined : findFuel(fuelId);
+  const firing = fuel && firingRate(sheet, fuel);
+  const input = (kw: number | undefined): string | undefined =>
+    kw === undefined
+      ? undefined
+      : units === 'us'
+        ? withUnit(formatNumber(kw * BTU_PER_KWH, -2), 'Btu/h')
+        : withUnit(formatNumber(kw, 1), 'kW');
+  const pattern = sheet.nozzlePattern?.asLeft ?? sheet.nozzlePattern?.asFound;
+  return [
+    fact(labels.pattern, pattern),
+    fact(
+      labels.ratedPressure,
+      sheet.ratedPressurePa === undefined ? undefined : formatWithUnit('pumpPressure', sheet.ratedPressurePa, units),
+    ),
+    fact(labels.gauge, sheet.gauge),
+    fact(labels.flow, firing && formatWithUnit('nozzleFlow', firing.flowLPerH, units)),
+    fact(labels.massFlow, firing && withUnit(formatNumber(firing.flowKgPerH, 2), 'kg/h')),
+    fact(labels.inputHhv, firing && input(firing.inputHhvKw)),
+    fact(labels.inputLhv, firing && input(firing.inputLhvKw)),
+  ].filter((one) => one !== undefined);
+}

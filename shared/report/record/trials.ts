@@ -1,0 +1,114 @@
+import { formatPosition, formatSmoke, formatValue, shownAs, type UnitSystem } from '../../format/quantity.ts';
+import { coAirFreePpm } from '../../tuning/gas-basis.ts';
+import { positionOf } from '../../tuning/adjuster.ts';
+import { smokeResult } from '../../tuning/smoke.ts';
+import { figureOf, type Trial } from '../../tuning/trial.ts';
+import type { Visit } from '../../tuning/visit.ts';
+import { formatNumber } from '../../format/quantity.ts';
+import { recordWords } from '../../words/report.ts';
+import { staleWords } from '../../words/tune.ts';
+import type { Parts } from '../page-one.ts';
+import type { Block, Cell, Column, Section } from '../report-model.ts';
+import { ruleOf, type StageFacts } from '../stage-facts.ts';
+import { figureText, timesOf, trialNumber, written } from '../written.ts';
+
+export function trialsSection({ visit, units, stages }: Parts): Section | undefined {
+  if (visit.trials.length === 0) return undefined;
+  const used = visit.adjusters.filter(({ name }) => visit.trials.some(({ setting }) => positionOf(setting, name) !== undefined));
+  const { columns } = recordWords;
+  const stackUnit = shownAs('stackTemperature', units).unit;
+  const head: Column[] = [
+    { label: columns.trial },
+    ...used.map(({ name }) => ({ label: name, figures: true })),
+    { label: columns.o2, figures: true },
+    { label: columns.co, figures: true },
+    { label: columns.coAirFree, figures: true },
+    { label: columns.stack(stackUnit), figures: true },
+    { label: columns.air(stackUnit), figures: true },
+    { label: columns.smoke },
+    { label: columns.draft(shownAs('draft', units).unit), figures: true },
+    { label: columns.reading },
+  ];
+  const rows = visit.trials.map((trial) => {
+    const facts = stages.find(({ stage }) => stage.name === trial.setting.stage);
+    return [
+      trialName(visit, trial, facts),
+      ...used.map(({ name }) => {
+        const position = positionOf(trial.setting, name);
+        return position === undefined ? recordWords.absent : formatPosition(position);
+      }),
+      ...gasCells(trial, units),
+      smokeText(visit, trial),
+      draftText(trial, units),
+      readingText(visit, trial),
+    ];
+  });
+  const notes = visit.trials.flatMap((trial) => trial.notes.map((note) => `${columns.trial} ${trialNumber(visit, trial.id)}: ${note}`));
+  const stale = stages.flatMap((facts) =>
+    [...facts.stale].map(([id, reason]) => `${columns.trial} ${trialNumber(visit, id)}: ${staleWords(reason)}`),
+  );
+  return {
+    title: recordWords.trials,
+    blocks: [
+      { kind: 'table', columns: head, rows },
+      { kind: 'text', text: recordWords.trialsNote, tone: 'note' },
+      ...[...stale, ...notes].map((text): Block => ({ kind: 'text', text, tone: 'note' })),
+    ],
+  };
+}
+
+function trialName(visit: Visit, trial: Trial, facts: StageFacts | undefined): Cell {
+  const { marks } = recordWords;
+  const tags = [
+    facts?.asFound?.id === trial.id ? marks.asFound : undefined,
+    facts?.asLeft?.id === trial.id ? marks.asLeft : undefined,
+    facts?.stale.has(trial.id) === true ? marks.stale : undefined,
+    trial.inferred === true ? marks.inferred : undefined,
+    visit.stages.length > 1 ? recordWords.stage(trial.setting.stage).toLowerCase() : undefined,
+  ].filter((tag) => tag !== undefined);
+  const number = String(trialNumber(visit, trial.id));
+  return { text: tags.length === 0 ? number : `${number}, ${tags.join(', ')}`, strong: facts?.asLeft?.id === trial.id };
+}
+
+function gasCells(trial: Trial, units: UnitSystem): string[] {
+  const [o2, co] = [figureOf(trial, 'o2'), figureOf(trial, 'co')];
+  const shown = (channel: 'o2' | 'co' | 'stackTemperature' | 'airTemperature'): string => {
+    const figure = figureOf(trial, channel);
+    return figure === undefined
+      ? recordWords.absent
+      : written(figureText(channel, { value: figure.mean, half: 2 * Math.hypot(figure.random, figure.common) }, units));
+  };
+  const airFree = o2 && co && coAirFreePpm(co.mean, o2.mean);
+  return [
+    shown('o2'),
+    shown('co'),
+    airFree === undefined ? recordWords.absent : formatNumber(airFree, 0),
+    shown('stackTemperature'),
+    shown('airTemperature'),
+  ];
+}
+
+/** Every spot stands on paper, the flawed ones with their flaw; the mean behind them when there are several. */
+export function smokeText(visit: Visit, { smoke }: Trial): string {
+  if (smoke === undefined) return recordWords.absent;
+  if (smoke.spots.length === 0) return smoke.notTaken === true ? recordWords.smokeNotTaken : recordWords.absent;
+  const spots = smoke.spots.map(({ number, flaw, oilTrace }) =>
+    [formatSmoke(number), flaw && recordWords[flaw], oilTrace === true ? recordWords.oil : undefined].filter(Boolean).join(' '),
+  );
+  const { number, usableSpots } = smokeResult(smoke.spots, ruleOf(visit));
+  return usableSpots > 1 && number !== undefined ? `${spots.join(', ')}; by the rule ${formatSmoke(number)}` : spots.join(', ');
+}
+
+const draftText = ({ draft }: Trial, units: UnitSystem): string => {
+  if (draft === undefined) return recordWords.absent;
+  const write = (pa: number | undefined): string => (pa === undefined ? recordWords.absent : formatValue('draft', pa, units));
+  return `${write(draft.overFirePa)} / ${write(draft.breechPa)}`;
+};
+
+function readingText(visit: Visit, { reading, runId }: Trial): string {
+  if (reading === undefined) return recordWords.readings.none;
+  const times = timesOf(visit);
+  const at = times.ofRun(runId, reading.takenMs);
+  const kind = reading.settled ? recordWords.readings[reading.scope] : recordWords.readings.unsettled;
+  return at === undefined ? kind : `${kind}, ${times.clock(at)}`;
+}

@@ -1,0 +1,76 @@
+/**
+ * Visit -> exactly what the report says, every number already written. The template (report-html.ts) adds no figure and no word of its own;
+ * what a drawing needs beside text is handed on as numbers.
+ */
+import type { AirCurvePicture } from './drawings/air-curve.ts';
+import type { LossBarPicture } from './drawings/loss-bar.ts';
+import type { TrendPicture } from './drawings/trend.ts';
+import type { ScalePicture } from './drawings/verdict-scale.ts';
+import type { FigureText } from './card-format.ts';
+import type { CardVerdict } from '../tuning/target-card.ts';
+
+export type VerdictShape = CardVerdict | 'alarm';
+
+export type CardRow = {
+  readonly label: string;
+  readonly basis: string;
+  readonly unit: string;
+  readonly found: FigureText | undefined;
+  readonly left: FigureText | undefined;
+  /** absent when no limit was chosen */
+  readonly limit?: { readonly text: string; readonly source: string; readonly scale: ScalePicture | undefined } | undefined;
+  readonly verdict?: { readonly shape: CardVerdict; readonly word: string; readonly note?: string | undefined } | undefined;
+};
+
+export type CardTable = { readonly title: string; readonly rows: readonly CardRow[]; readonly notes: readonly string[] };
+
+export type Fact = { readonly label: string; readonly value: string };
+export type Cell = string | { readonly text: string; readonly half?: string | undefined; readonly strong?: boolean };
+export type Column = { readonly label: string; readonly figures?: boolean };
+
+/** The building blocks of everything after page 1. */
+export type Block =
+  | { readonly kind: 'text'; readonly text: string; readonly tone?: 'note' | 'strong' | 'alarm' }
+  | { readonly kind: 'list'; readonly items: readonly string[] }
+  | { readonly kind: 'facts'; readonly facts: readonly Fact[] }
+  | { readonly kind: 'table'; readonly caption?: string; readonly columns: readonly Column[]; readonly rows: readonly (readonly Cell[])[] }
+  | { readonly kind: 'heading'; readonly text: string }
+  | { readonly kind: 'card'; readonly card: CardTable }
+  | { readonly kind: 'air-curve'; readonly picture: AirCurvePicture }
+  | { readonly kind: 'trend'; readonly picture: TrendPicture };
+
+export type Section = { readonly title: string; readonly blocks: readonly Block[] };
+
+export type PageOne = {
+  readonly title: string;
+  readonly visitLine: string;
+  readonly side: readonly string[];
+  readonly verdict: { readonly shape: VerdictShape; readonly headline: string; readonly about: string };
+  readonly card: CardTable;
+  readonly curve: AirCurvePicture | undefined;
+  readonly curveNote: string | undefined;
+  readonly setting: readonly { readonly name: string; readonly was: string; readonly left: string }[];
+  readonly saving: { readonly figure: FigureText | undefined; readonly text: string; readonly more: string | undefined };
+  readonly terms: { readonly columns: readonly Fact[]; readonly bar: LossBarPicture } | undefined;
+  readonly termsNote: string;
+  readonly signature: Signature;
+};
+
+export type Signature = {
+  readonly technician: string;
+  readonly time: string;
+  /** 'Not signed yet', 'Signed in Flueside', ... */
+  readonly state: string;
+  readonly hash: string | undefined;
+};
+
+export type ReportModel = {
+  readonly fileStem: string;
+  readonly documentTitle: string;
+  /** words in the gap of the tape at head and foot; undefined on a true record */
+  readonly tape: string | undefined;
+  readonly foot: { readonly cautions: string; readonly run: string };
+  readonly first: PageOne;
+  readonly owner: Section;
+  readonly record: readonly Section[];
+};

@@ -1,0 +1,389 @@
+/** Every sentence of the report. Short, to one person, no more certainty than the figures carry. */
+const small = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];
+const counted = (count: number): string => small[count] ?? String(count);
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+const joined = (names: readonly string[]): string =>
+  names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
+
+export const reportWords = {
+  title: 'Burner tune-up',
+  visit: (number: number): string => `Visit ${number}`,
+  training: 'training',
+  time: (from: string, to: string | undefined): string => (to === undefined ? `begun ${from}, not closed yet` : `${from} to ${to}`),
+  nozzle: (flow: string, angle: string | undefined, pressure: string | undefined): string =>
+    ['nozzle', flow, angle, pressure === undefined ? undefined : `at ${pressure}`].filter((part) => part !== undefined).join(' '),
+  noAppliance: 'No appliance named',
+  noFuel: 'fuel not named',
+  benchTested: (day: string): string => `bench test ${day}`,
+  noBenchTest: 'no bench test on file',
+
+  // tape
+  tape: {
+    simulated: 'Simulated data, not a measurement',
+    replay: 'Replayed data, not a measurement of today',
+    training: 'Training visit, not a service record',
+    typed: 'Figures typed from a display',
+  },
+
+  // verdict
+  headline: {
+    bypass: (what: string): string => `Not safe to leave: a bypass is open (${what}).`,
+    safetyFailed: (names: readonly string[]): string => `Not safe to leave: ${joined(names)} failed.`,
+    noReading: 'The work is not finished: there is no as-left reading.',
+    noCard: 'Read as found and as left; no limits were chosen.',
+    stale: 'The as-left reading is out of date: something was changed after it.',
+    limits: (count: { pass: number; fail: readonly string[]; close: readonly string[]; unknown: readonly string[] }): string => {
+      const total = count.pass + count.fail.length + count.close.length + count.unknown.length;
+      const met =
+        count.pass === 0
+          ? undefined
+          : count.pass === total
+            ? total === 1
+              ? 'The limit is met.'
+              : `All ${counted(total)} limits met.`
+            : `${capital(counted(count.pass))} ${count.pass === 1 ? 'limit' : 'limits'} met.`;
+      const fail = count.fail.length === 0 ? undefined : `${capital(joined(count.fail))} ${count.fail.length === 1 ? 'fails' : 'fail'}.`;
+      const close =
+        count.close.length === 0
+          ? undefined
+          : `${capital(joined(count.close))} ${count.close.length === 1 ? 'is' : 'are'} too close to call.`;
+      const unknown =
+        count.unknown.length === 0
+          ? undefined
+          : `${capital(joined(count.unknown))} ${count.unknown.length === 1 ? 'is' : 'are'} not known.`;
+      return [fail, met, close, unknown].filter((part) => part !== undefined).join(' ');
+    },
+  },
+  about: {
+    smoke: (smoke: string): string => `Smoke ${smoke}`,
+    reserve: (reserve: string): string => ` with a reserve of ${reserve} points of O2`,
+    noReserve: ', reserve not known',
+    noSmoke: 'Smoke not taken',
+    safety: (parts: readonly string[]): string => `Safety run-through: ${parts.join(', ')}.`,
+    passed: (count: number): string => `${count} passed`,
+    failed: (count: number): string => `${count} failed`,
+    notApplicable: (count: number): string => `${count} not applicable`,
+    open: (count: number): string => `${count} not done`,
+    notBegun: 'Safety run-through: not done.',
+  },
+
+  // card
+  cardTitle: 'As-found and as-left against the target card',
+  figuresTitle: 'As-found and as-left',
+  columns: { quantity: '', found: 'as-found', left: 'as-left', limit: 'limit, source', scale: '', verdict: 'verdict' },
+  notTaken: 'not taken',
+  limit: {
+    between: (low: string, high: string): string => `${low} to ${high}`,
+    most: (high: string): string => `at most ${high}`,
+    below: (high: string): string => `below ${high}`,
+    least: (low: string): string => `at least ${low}`,
+  },
+  plusMinus: '± is the expanded uncertainty, k = 2.',
+  rule: (name: string, about: string): string => `Decision rule: ${name.toLowerCase()}. ${about}`,
+  readingNote: (which: string, scope: string, from: string, to: string, values: number, settled: boolean): string =>
+    `${which} is the ${scope} reading of ${from} to ${to}, ${values} values, ${settled ? 'settled' : 'taken by hand before everything had settled'}.`,
+  scopes: { gas: 'gas', full: 'full' },
+  skipped: (reason: string): string => `No as-found reading: ${reason}`,
+
+  // curve, setting, saving, terms
+  curveTitle: 'Air curve',
+  noCurve: 'No air curve: there is no trial with O2.',
+  smokeAxis: 'smoke',
+  coAxis: 'CO ppm',
+  o2Axis: 'O2 %, dry',
+  settingTitle: 'Setting left',
+  was: (value: string): string => `was ${value}`,
+  locked: 'locked',
+  noSetting: 'Not written down.',
+  savingTitle: 'What it saves',
+  noSaving: 'Not known.',
+  savingFigure: (percent: string): string => `${percent} of the fuel at steady running, from the two efficiencies.`,
+  savingYear: (annual: string, gallons: string, co2: string | undefined): string =>
+    `At ${annual} gallons a year: ${gallons} gallons${co2 === undefined ? '' : `, ${co2} kg CO2`}.`,
+  sameEfficiency: (half: string): string => `No saving is claimed: the efficiency is the same within ±${half} points.`,
+  moreFuel: (percent: string): string => `${percent} more fuel than as found, from the two efficiencies.`,
+  termsTitle: 'How the efficiency was found',
+  terms: {
+    fuel: 'fuel, HHV',
+    lossDryGasPercent: 'dry gas',
+    lossLatentPercent: 'latent heat',
+    lossVapourPercent: 'water vapour',
+    lossAirMoisturePercent: 'air moisture',
+    lossCoPercent: 'CO',
+    efficiency: 'efficiency',
+  },
+  termsNote: (lhv: string | undefined): string =>
+    `Stack-loss method on the higher heating value (HHV), % of heat input. Jacket and standby losses are not included.${lhv === undefined ? '' : ` On the lower heating value: ${lhv} %.`}`,
+  noTerms: (why: string): string => `The efficiency is blank: ${why}`,
+  noFullReading: 'no full reading with O2, stack and air temperature.',
+
+  // signature
+  signTechnician: 'Technician, licence number',
+  signDate: 'Date and time',
+  notSigned: 'Not signed yet',
+  neverSigned: 'Training: closed without signature',
+  signed: 'Signed in Flueside',
+  signedBy: (name: string, time: string): string => `Signed by ${name}, ${time}`,
+  signatureHash: (hash: string): string => `record ${hash}`,
+  corrections: (count: number): string =>
+    count === 1 ? 'One correction after signing, see the last part.' : `${count} corrections after signing, see the last part.`,
+
+  // foot
+  foot: 'CO in the room: 9 ppm find the source, 35 ppm stop the job, 100 ppm everybody out and call for help from outside. Never relight with unburned oil in the chamber. Flueside advises; it is no safety device and no substitute for a calibrated instrument. Local code and the burner maker’s instructions come first.',
+  page: 'page',
+  of: 'of',
+  run: (hash: string): string => `run ${hash}`,
+
+  ownerTitle: 'For the owner',
+  recordTitle: 'Technical record',
+} as const;
+
+export const ownerWords = {
+  about: (day: string, appliance: string): string => `${appliance}, visit of ${day}.`,
+  doneTitle: 'What was done',
+  done: {
+    asFound: 'The burner was measured as it was found.',
+    changed: {
+      draft: 'the draft was set',
+      nozzle: 'the nozzle was changed',
+      pressure: 'the oil pressure was set',
+      head: 'the burner head was set',
+      electrodes: 'the electrodes were set',
+      cleaning: 'the appliance was cleaned',
+      sealing: 'air leaks were sealed',
+    },
+    changes: (parts: readonly string[]): string => `${capital(joined(parts))}.`,
+    air: (trials: number): string => `The air was set after trying ${trials === 1 ? 'one setting' : `${counted(trials)} settings`}.`,
+    left: 'It was measured once more as it was left.',
+    notFinished: 'The work is not finished: the burner was not measured as left.',
+  },
+  beforeAfterTitle: 'Before and after',
+  columns: { what: '', before: 'before', after: 'after' },
+  rows: {
+    heat: 'Heat kept from each 100 parts in the fuel',
+    co: 'Carbon monoxide in the flue, air-free',
+    smoke: 'Smoke number (0 is clean)',
+    stack: 'Flue gas above room temperature',
+  },
+  heatNote:
+    'The first row is a measurement of the flue gas at steady running, with its uncertainty. What a year saves also depends on weather and use.',
+  safeTitle: 'Is it safe',
+  safe: {
+    allPassed: (count: number): string => `All ${counted(count)} safety tests that apply were made and passed.`,
+    failed: (names: readonly string[]): string => `No. ${capital(joined(names))} failed. Do not run the burner until this is put right.`,
+    open: (count: number): string => `Not every safety test was made: ${counted(count)} ${count === 1 ? 'is' : 'are'} still to do.`,
+    none: 'The safety tests were not made on this visit.',
+    bypass: (what: string): string => `No. A safety device is still bypassed: ${what}. Do not run the burner until this is put right.`,
+    roomCo: (ppm: string): string => `Carbon monoxide in the room: ${ppm} when last read.`,
+    noRoomCo: 'Carbon monoxide in the room was not read.',
+    training: 'This was an exercise on simulated or replayed data. It says nothing about a real burner.',
+  },
+  watchTitle: 'What to watch',
+  watch: [
+    'Smoke from the chimney, soot around the burner or a smell of oil or exhaust: switch off and call.',
+    'Keep a carbon monoxide alarm in working order on every floor where people sleep. When it sounds, everybody leaves at once; call for help from outside.',
+    'Headache, dizziness or nausea that goes away outdoors can be carbon monoxide. Leave the house and call for help.',
+  ],
+  switchTitle: 'If the burner stops',
+  switch: [
+    'Press the reset button once, not more. If it stops again, leave it off and call: oil may have collected, and lighting it is dangerous.',
+    'The emergency switch turns the burner off. Know where it is, and keep the way to it free.',
+  ],
+  dueTitle: 'Next visit',
+  due: (day: string): string => `Due ${day}.`,
+  noDue: 'No date was set. Once a year is common practice; the maker’s instructions and local rules come first.',
+  contact: (name: string, licence: string | undefined): string =>
+    `Work done by ${name}${licence === undefined ? '' : `, licence ${licence}`}.`,
+  keep: 'Keep this page. The following pages are the technical record.',
+} as const;
+
+/** Titles, labels and sentences of the technical record. */
+export const recordWords = {
+  job: 'Visit, people and appliance',
+  setUp: 'Set-up sheet',
+  trials: 'Trials',
+  curve: 'Air curve',
+  trend: 'Trend',
+  figures: 'Figures of the readings',
+  budget: 'Where the uncertainty of the efficiency comes from',
+  card: 'Target card',
+  stage: (name: string): string => `Stage ${name}`,
+  safety: 'Safety run-through',
+  instrument: 'Instrument and data',
+  notes: 'Changes, notes and cautions',
+  edits: 'Edits and corrections',
+
+  labels: {
+    visit: 'Visit',
+    kind: 'Kind',
+    begun: 'Begun',
+    closed: 'Closed',
+    zone: 'Time zone',
+    technician: 'Technician',
+    apprentice: 'Apprentice',
+    witness: 'Witness',
+    occupant: 'Occupant',
+    appliance: 'Appliance',
+    applianceKind: 'Kind of appliance',
+    maker: 'Maker and type, from the plate',
+    serial: 'Serial number',
+    year: 'Year',
+    ratedInput: 'Rated input',
+    ratedOutput: 'Rated output',
+    burner: 'Burner, from the plate',
+    place: 'Place',
+    owner: 'Owner',
+    contact: 'Contact',
+    consent: 'Particulars kept with consent',
+    pseudonym: 'Particulars',
+    tank: 'Oil tank',
+    fuel: 'Fuel',
+    annualFuel: 'Fuel a year, as told',
+    pressurised: 'Chamber under pressure',
+    smokeRule: 'Smoke number by',
+    nextDue: 'Next visit due',
+    pattern: 'Nozzle pattern',
+    ratedPressure: 'Nozzle flow is stamped at',
+    gauge: 'Gauge used',
+    flow: 'Nozzle flow at the pump pressure',
+    massFlow: 'Fuel mass flow',
+    inputHhv: 'Heat input, HHV',
+    inputLhv: 'Heat input, LHV',
+    instrument: 'Instrument',
+    cells: 'Cells',
+    filter: 'Filter changed',
+    firmware: 'Firmware',
+    benchTest: 'Last bench test',
+    certificate: 'Certificate until',
+    zeroed: 'Zeroed in fresh air',
+    recipe: 'Line recipe',
+    airTyped: 'Air temperature, typed',
+    program: 'Program',
+    flueCo: 'Limits of CO in the flue',
+    signature: 'Signature',
+    recordHash: 'Hash of the signed record (SHA-256)',
+  },
+  kinds: { service: 'service', training: 'training' },
+  tanks: { indoor: 'indoors', outdoor: 'outdoors', buried: 'buried' },
+  yes: 'yes',
+  no: 'no',
+  pseudonymised: 'taken out; the machine’s history is kept',
+  places: { outdoors: 'outdoors', indoors: 'indoors', unknown: 'place not known' },
+  notZeroed: 'not written down',
+  columns: {
+    item: 'measured before firing',
+    found: 'as found',
+    left: 'as left',
+    maker: 'maker’s figure',
+    verdict: 'verdict',
+    trial: 'trial',
+    time: 'time',
+    o2: 'O2 %',
+    co: 'CO ppm',
+    coAirFree: 'CO air-free',
+    stack: (unit: string): string => `stack ${unit}`,
+    air: (unit: string): string => `air ${unit}`,
+    smoke: 'smoke',
+    draft: (unit: string): string => `draft over fire / breech ${unit}`,
+    reading: 'reading',
+    figure: 'figure',
+    basis: 'basis',
+    unit: 'unit',
+    input: 'input',
+    contribution: 'contributes, points (standard uncertainty)',
+    share: 'share of the variance',
+    quantity: 'quantity',
+    limit: 'limit',
+    source: 'where the limit came from',
+    applies: 'applies to',
+    test: 'test',
+    result: 'result',
+    seconds: 'time s',
+    marked: 'marked s',
+    note: 'note',
+    what: 'what',
+    opened: 'opened',
+    closed: 'closed',
+    place: 'place',
+    ppm: 'CO ppm',
+    run: 'run',
+    kept: 'source',
+    lines: 'lines',
+    notUnderstood: 'not understood',
+    hash: 'SHA-256 of the run file',
+    by: 'by',
+    field: 'field',
+    before: 'before',
+    after: 'after',
+    reason: 'reason',
+  },
+  wet: 'wet',
+  uneven: 'uneven',
+  oil: 'oil',
+  mean: (mean: string): string => `mean ${mean}`,
+  smokeNotTaken: 'not taken',
+  marks: { asFound: 'as found', asLeft: 'as left', stale: 'stale', inferred: 'setting said afterwards' },
+  readings: { full: 'full', gas: 'gas', unsettled: 'by hand, unsettled', none: 'none' },
+  trialsNote:
+    'Trials stand in the order in which they were taken. O2 dry; CO dry, as measured; draft against the room, suction with a minus.',
+  reserveChosen: (co2: string, o2: string): string => `Reserve chosen: ${co2} points of CO2, which are ${o2} points of O2 for this fuel.`,
+  noTrend: 'The run files of this visit are not on this computer, so there is no trend.',
+  trendOf: (number: number, total: number, from: string, to: string): string => `${total > 1 ? `Run ${number}, ` : ''}${from} to ${to}`,
+  trendNote:
+    'Shaded with a foot line: settled. Hatched: no data, or not used. Squares: readings; the solid one is as left. Lines through all strips: marks.',
+  budgetNote: (u: string): string =>
+    `Combined by root sum of squares (JCGM 100:2008); U = 2 u_c = ${u} points. Half-widths put in: O2 0.3 %, stack 2 K, air 1 K, fuel 0.25 points (rectangular), CO the larger of 20 ppm and 5 %; and the spread of each reading.`,
+  edition: (date: string, place: string | undefined): string => `Edition ${date}${place === undefined ? '' : `, ${place}`}.`,
+  cardKinds: {
+    legal: 'Legal rule',
+    training: 'Training targets',
+    guidance: 'Guidance',
+    maker: 'Maker’s figures',
+    own: 'Own limits',
+  },
+  noCard: 'This visit was judged without a target card.',
+  safetyResults: { pass: 'pass', fail: 'fail', 'not-applicable': 'not applicable', open: 'not done' },
+  inferred: 'inferred from the gas data',
+  bypasses: 'Bypass register',
+  noBypass: 'No bypass was made.',
+  stillOpen: 'still open',
+  roomCo: 'CO in the room',
+  noRoomCo: 'Not read.',
+  timingNote: 'Times are taken by hand; two tenths of a second either way are the hand’s.',
+  noInstrument: 'not named',
+  noBench: 'none on file',
+  trust: 'What limits the trust in these figures',
+  trustNone: 'Nothing was noticed that limits the trust in these figures.',
+  trustLines: {
+    asLeftUnsettled: 'The as-left reading was taken by hand before everything had settled.',
+    asFoundUnsettled: 'The as-found reading was taken by hand before everything had settled.',
+    inferred: (trials: string): string => `The setting of trial ${trials} was said afterwards, when the shift had been noticed.`,
+    typed: 'Figures were typed from the display of an instrument without a port.',
+    typedAir: 'The air temperature was typed, not measured.',
+    gaps: (count: number, seconds: string): string =>
+      `${count === 1 ? 'One stretch' : `${count} stretches`} without data, ${seconds} in all; nothing was filled in.`,
+    excluded: (count: number): string => `${count === 1 ? 'One stretch' : `${count} stretches`} of fresh air or probe out, not used.`,
+    rejected: (count: string): string => `${count} lines of the instrument were not understood and not used.`,
+    certificateOut: (day: string): string => `The instrument’s certificate ran out on ${day}, before this visit.`,
+    noBench: 'There is no bench test of this instrument on file.',
+    zeroIndoors: 'The instrument was zeroed indoors: CO that was in the room reads as nothing.',
+    zeroUnknown: 'Nobody wrote down where the instrument was zeroed.',
+    smokeOne: 'The as-left smoke number rests on one spot.',
+    missingRuns: (count: number): string => `${count === 1 ? 'One run file is' : `${count} run files are`} not on this computer.`,
+    changedRun: 'A run file is not the one that was signed: its hash differs.',
+    signatureBroken: 'The record is not the one that was signed: its hash differs.',
+    limitsRaised: (notice: string, alarm: string, reason: string): string =>
+      `The limits of CO in the flue were raised to ${notice} (notice) and ${alarm} (alarm). Reason: ${reason}`,
+    stale: (trials: string): string => `Trial ${trials} no longer counts: something that moves the air was changed afterwards.`,
+  },
+  sources: { port: 'serial port', simulated: 'simulated burner', replay: 'replayed run', typed: 'typed from a display' },
+  notHere: 'not on this computer',
+  changed: 'Changed on this visit',
+  notesTitle: 'Notes',
+  cautions: 'Cautions shown and acknowledged',
+  noEdits: 'Nothing was changed after it was first written down.',
+  editsNote: 'Every change by a person of what was written down, in order. What follows from the instrument’s lines is not an edit.',
+  corrections: 'Corrections after signing',
+  correctionsNote: 'The pages before show what was signed. These corrections stand beside it.',
+  absent: '–',
+} as const;
