@@ -19,7 +19,7 @@ export function AlertBand({ alert, others }: { alert: Alert; others: number }) {
   };
   const isAlarm = alert.kind === 'alarm';
   return (
-    <div className={`say alert-band ${isAlarm ? 'alarm' : 'notice notice-band'}`} role={isAlarm ? 'alert' : 'status'}>
+    <div className={`say alert-band ${isAlarm ? 'alarm' : 'notice notice-band'}`} role={isAlarm ? 'alert' : 'status'} data-region="alert">
       {isAlarm ? <AlarmSign /> : <NoticeSign />}
       <div className="grow">
         <div className="strong">

@@ -1,5 +1,5 @@
 /** F6: from region to region, in reading order. */
-const order = ['source', 'tools', 'main', 'right', 'bar'] as const;
+const order = ['source', 'tools', 'main', 'right', 'alert', 'bar'] as const;
 const focusable = 'button:not(:disabled):not([tabindex="-1"]), [tabindex="0"], input, select, a[href]';
 
 export function focusNextRegion(): void {

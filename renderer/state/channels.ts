@@ -34,7 +34,8 @@ export function channelRows(record: RunRecord, latest: (channel: SettlingChannel
     const blank = { channel, typed: isTyped, detail, joinsAbove: false, joinsBelow: false };
     if (isTyped) return { ...blank, state: 'settled', value: record.info.typedAirC };
     if (isLost(record)) return { ...blank, state: 'silent', value: undefined };
-    if (detail === undefined) return { ...blank, state: 'moving', value: latest(channel) };
+    // nothing is known yet: no direction, no pin
+    if (detail === undefined) return { ...blank, state: latest(channel) === undefined ? 'absent' : 'moving', value: latest(channel) };
     if (detail.state === 'silent' || detail.state === 'absent') return { ...blank, state: detail.state, value: undefined };
     return { ...blank, state: detail.state, value: detail.value ?? latest(channel) };
   });

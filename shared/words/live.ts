@@ -49,7 +49,7 @@ export const live = {
     ended: 'This run has ended.',
     endedNext: 'Open a source to measure again.',
     excluded: (what: string): string => `Not used now: ${what}.`,
-    excludedNext: 'The reading goes on when stack gas is back.',
+    excludedNext: 'It goes on with stack gas.',
     takenGas: 'Gas reading taken.',
     takenFull: 'Full reading taken.',
     takenHand: 'Reading taken by hand, stored as not settled.',

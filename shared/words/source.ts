@@ -31,6 +31,7 @@ export const source = {
   silentSentence: (label: string, ago: string): string =>
     `No good line from ${label} for ${ago}. The run goes on; all figures stay blank until lines come back.`,
   pickPort: 'Pick another port',
+  pickSource: 'Open a source',
   tapeSimulated: 'Simulated burner: for practice. This visit can be closed as training, not signed.',
   tapeReplay: 'Replayed run: for looking and teaching. Nothing here is measured now.',
   tapeTyped: 'Typed from a display: every figure is what was typed.',

@@ -55,7 +55,7 @@ function secondLines(
       return { left: seconds === undefined ? live.forecastShort : live.left(formatTimeLeft(seconds)), to: heading };
     }
     case 'moving':
-      return { left: live.noForecast, to: detail === undefined ? live.waitingChannel : '' };
+      return { left: live.noForecast, to: '' };
     case 'suspect':
       return {
         left: detail?.reason === undefined ? live.notUsed : reasonWords(channel, detail.reason, (value ?? 0) > 0),
@@ -63,7 +63,7 @@ function secondLines(
       };
     case 'absent':
       return {
-        left: detail?.reason === undefined ? '' : reasonWords(channel, detail.reason, true),
+        left: detail === undefined ? live.waitingChannel : detail.reason === undefined ? '' : reasonWords(channel, detail.reason, true),
         to: sinceMs === undefined ? '' : live.sinceTime(formatDuration(sinceMs)),
       };
     case 'silent':
