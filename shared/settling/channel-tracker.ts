@@ -56,6 +56,8 @@ const AFTER_PAUSE_PROBABILITY = 0.2;
 /** s without alarm after which the state counts as calm */
 const CALM_SECONDS = 40;
 const OUT_OF_AIR_PERCENT = 12;
+/** s without a value after which the sensor may be anywhere */
+const LONG_PAUSE_SECONDS = 25;
 
 export type Tracker = ReturnType<typeof createTracker>;
 
@@ -74,6 +76,7 @@ export function createTracker(channel: SettlingChannel) {
   let running = false;
   let paused = false;
   let lastAlarm = -Infinity;
+  let lastChange = -Infinity;
   let asideTime = 0;
   /** mean square of the standardised innovations; 1 when the model is right */
   let surprise = 1;
@@ -130,7 +133,8 @@ export function createTracker(channel: SettlingChannel) {
     bank,
     surprise: () => surprise,
     running: () => running && !paused,
-    started: () => running,
+    /** whether a change of its own is known to have begun at or after `timeS` */
+    changedSince: (timeS: number): boolean => lastChange >= timeS,
     noiseSd: () => Math.sqrt(blockVariance()),
     pressure: alarm.pressure,
     /** Takes one block mean. @returns the time (s) at which a change began, when this block raises an alarm */
@@ -152,6 +156,12 @@ export function createTracker(channel: SettlingChannel) {
       const floor = standing > 0 ? stepVariance * (1 + STANDING_WEIGHT * (standing - 1)) : stepVariance / count;
       const r = Math.max(blockVariance() * Math.max(1, surprise), floor);
       const dt = Math.max(0.05, timeS - times[index % KEPT]!);
+      if (dt > LONG_PAUSE_SECONDS) {
+        bank.setAside(index);
+        asideTime = times[index % KEPT]!;
+        resume(timeS, value);
+        return undefined;
+      }
       const { mean, variance } = bank.step(dt, value, r);
       const z = (value - mean) / Math.sqrt(variance);
       // model error: what the bank does not explain goes into the noise and makes the alarm deafer
@@ -170,6 +180,7 @@ export function createTracker(channel: SettlingChannel) {
         asideTime = times[(from - 1) % KEPT]!;
       }
       lastAlarm = timeS;
+      lastChange = at;
       rewind(from, prior.jump + 1.5 * Math.abs(value - mean), OWN_PROBABILITY, true);
       return at;
     },
@@ -196,6 +207,7 @@ export function createTracker(channel: SettlingChannel) {
       noise.reset();
       alarm.reset();
       lastAlarm = -Infinity;
+      lastChange = -Infinity;
     },
   };
 }

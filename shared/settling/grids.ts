@@ -40,7 +40,7 @@ export const grids: Record<SettlingChannel, BankGrid> = {
     share: [0.15, 0.3, 0.42, 0.54, 0.68],
     wander: [0.05, 0.2, 0.5],
     wanderSeconds: 40,
-    headingWalk: 4e-5,
+    headingWalk: 1.2e-4,
     slowWalk: 2e-5,
     sensorWalk: 1e-4,
     coarseness: 0.05,

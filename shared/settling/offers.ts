@@ -22,11 +22,13 @@ export type OfferInput = {
 };
 
 /** The dial: summed risk below which a reading is offered. */
-const LEVEL = 0.05;
+const LEVEL = 0.07;
 const MOST_MS = 60_000;
 const REVISE_MS = 5000;
 const PRESSURE_LIMIT = 0.35;
 const LATCH_MS = 10_000;
+/** Nothing settles sooner after a turn: a reading taken later belongs to the new setting. */
+const MARK_SETTLES_MS = 15_000;
 
 /** Standard uncertainty of the sensors themselves: half-widths 0.3 %, 10 ppm or 5 %, 2 K, 1 K taken as rectangular; common practice. */
 function sensorU(channel: SettlingChannel, value: number): number {
@@ -149,8 +151,13 @@ export function createOffers({ bands, typedAirC }: { bands: Bands; typedAirC: nu
 
   return {
     block,
-    marked(_timeMs: number): void {
-      for (const track of tracks) track.armed = true;
+    /** A marked turn: what is open ends, unless it was taken from the stretch after the turn; the next settled stretch is a new one. */
+    marked(timeMs: number): Reading[] {
+      return tracks.flatMap((track) => {
+        if (track.open && track.open.takenMs > timeMs + MARK_SETTLES_MS) return [];
+        track.armed = true;
+        return finish(track);
+      });
     },
     end: (_timeMs: number): Reading[] => tracks.flatMap(finish),
     open: (): Reading | undefined => tracks[1]!.open ?? tracks[0]!.open,

@@ -1,16 +1,15 @@
 import { settlingChannels, type SettlingChannel } from '../measurement/channel.ts';
 import type { Mark } from '../measurement/mark.ts';
-import type { Sample } from '../measurement/sample.ts';
+import type { InstrumentState, Sample } from '../measurement/sample.ts';
 import type { ChannelState, Reading, StateReason } from '../measurement/state.ts';
-import { quantities } from '../units/quantities.ts';
 import { bandAt, defaultBands, type Bands } from './bands.ts';
-import { createBlockHistory } from './block-history.ts';
-import { createTracker, type Tracker } from './channel-tracker.ts';
-import { createDespike } from './despike.ts';
+import { createFieldCriterion, createLabCriterion } from './criteria.ts';
+import { createDeadTimes } from './dead-time.ts';
+import { looksDiluted, type GasLevel } from './dilution.ts';
 import { createFreshAir } from './fresh-air.ts';
-import { createQuantum } from './noise.ts';
+import { judge } from './judge.ts';
 import { createOffers, type OfferInput } from './offers.ts';
-import { forecastPoints, secondsLeft } from './forecast.ts';
+import { createWatched, type Watched } from './watched.ts';
 
 export type SettlingMode = 'own' | 'lab' | 'field';
 export type SettlingOptions = {
@@ -33,6 +32,8 @@ export interface Settling {
   states(): readonly ChannelState[];
   /** being offered now, revised while the stretch lasts */
   openReading(): Reading | undefined;
+  /** s from a marked turn until the channel answers, learned from marks; undefined before the first */
+  deadTimeS(channel: SettlingChannel): number | undefined;
   /** means of the last 10 s, whatever the state */
   takeByHand(timeMs: number): Reading | undefined;
 }
@@ -42,283 +43,252 @@ const GAP_MS = 30_000;
 const LOOK_BACK_MS = 10_000;
 /** Long enough for a sampling line's dead time: after a change in one channel the others may still be about to move. */
 const DEAD_TIME_MS = 12_000;
+/** A marked turn that shows nowhere within so long has changed nothing. */
+const UNCONFIRMED_MS = 20_000;
+/** How long before the first sign of a move its mark may lie. */
+const MARK_BEFORE_S = 25;
 
-type Watched = {
-  readonly channel: SettlingChannel;
-  readonly tracker: Tracker;
-  readonly history: ReturnType<typeof createBlockHistory>;
-  readonly despike: ReturnType<typeof createDespike>;
-  readonly quantum: ReturnType<typeof createQuantum>;
-  sum: number;
-  sumSquares: number;
-  count: number;
-  timeSum: number;
-  origin: number;
-  seen: boolean;
-  lastValueMs: number;
-  absent: StateReason | undefined;
-  state: ChannelState;
-  /** whether `state` carries the forecast already: it costs more than all the rest, so it is made when asked for */
-  detailed: boolean;
-  lastAlarmMs: number;
-  excluded: StateReason | undefined;
-  shown: number;
-};
+const gasOnly = (channel: SettlingChannel): boolean => channel === 'o2' || channel === 'co';
 
+/** What the instrument's own state means for a channel; a purge or a zeroing leaves the thermocouples alone. */
+function blockedBy(state: InstrumentState | undefined, channel: SettlingChannel): StateReason | undefined {
+  switch (state) {
+    case undefined:
+    case 'measuring':
+      return undefined;
+    case 'purge':
+      return gasOnly(channel) ? 'fresh-air' : undefined;
+    case 'zeroing':
+      return gasOnly(channel) ? 'zeroing' : undefined;
+    case 'warming-up':
+      return 'warming-up';
+    case 'hold':
+    case 'fault':
+      return 'not-measuring';
+  }
+}
+
+/**
+ * The settling detector: samples in, states and readings out. It judges from the samples so far only, holds a bounded amount of
+ * memory, and gives the same answers for the same samples and marks.
+ */
 export function createSettling(options: SettlingOptions = {}): Settling {
   const bands: Bands = { ...defaultBands, ...options.bands };
   const offers = createOffers({ bands, typedAirC: options.typedAirC });
+  const criterion = options.mode === 'lab' ? createLabCriterion() : options.mode === 'field' ? createFieldCriterion() : undefined;
   const air = createFreshAir();
-  let lastAirMs = -Infinity;
+  const deadTimes = createDeadTimes();
+  const watched = settlingChannels.map((channel) => createWatched(channel, bands));
+  const [o2, co, stack] = watched as [Watched, Watched, Watched, Watched];
   let nowMs = 0;
   let blockStartMs: number | undefined;
   let lastSampleMs: number | undefined;
   let periodMs = 1000;
-  let silent = false;
-
-  const watched: Watched[] = settlingChannels.map((channel) => {
-    const w: Watched = {
-      channel,
-      tracker: createTracker(channel),
-      quantum: createQuantum(),
-      history: createBlockHistory(),
-      despike: createDespike((timeMs, value) => {
-        if (w.count === 0) w.origin = value;
-        const x = value - w.origin;
-        w.sum += x;
-        w.sumSquares += x * x;
-        w.timeSum += timeMs;
-        w.count++;
-      }),
-      sum: 0,
-      sumSquares: 0,
-      count: 0,
-      timeSum: 0,
-      origin: 0,
-      seen: false,
-      lastValueMs: 0,
-      absent: undefined,
-      state: { channel, state: 'absent', sinceMs: 0, timeMs: 0, band: bandAt(bands, channel, 0) },
-      detailed: true,
-      lastAlarmMs: -Infinity,
-      excluded: undefined,
-      shown: 0,
-    };
-    return w;
-  });
+  let silentSinceMs: number | undefined;
+  /** a marked turn that has not shown yet */
+  let pendingMarkMs: number | undefined;
+  let lastMarkMs = -Infinity;
+  let calmGas: GasLevel | undefined;
+  let diluted = false;
 
   const typedAir = (w: Watched): boolean => w.channel === 'airTemperature' && options.typedAirC !== undefined && !w.seen;
-  const wanted = (w: Watched): boolean => (options.expected ? options.expected.includes(w.channel) : w.seen) && !typedAir(w);
+  const wanted = (w: Watched): boolean =>
+    !typedAir(w) && w.absent !== 'not-fitted' && (options.expected ? options.expected.includes(w.channel) : w.seen);
 
-  /** One state object per channel and block; kept when nothing of note has changed. */
-  function judge(w: Watched, detailed: boolean): ChannelState {
-    const previous = w.state;
-    const base = (state: ChannelState['state'], more: Partial<ChannelState>): ChannelState => ({
-      channel: w.channel,
-      state,
-      sinceMs: previous.state === state && previous.reason === more.reason ? previous.sinceMs : nowMs,
-      timeMs: nowMs,
-      band: bandAt(bands, w.channel, more.value ?? 0),
-      ...more,
-    });
-    if (typedAir(w)) return base('settled', { value: options.typedAirC!, reason: 'typed' });
-    if (!w.seen || w.absent !== undefined) {
-      const impossible = w.absent === 'impossible';
-      return base(impossible ? 'suspect' : 'absent', w.absent === undefined ? {} : { reason: w.absent });
+  function stateOf(w: Watched, detailed: boolean): ChannelState {
+    if (typedAir(w)) {
+      return {
+        channel: w.channel,
+        state: 'settled',
+        sinceMs: 0,
+        timeMs: nowMs,
+        band: bands.airC,
+        value: options.typedAirC!,
+        reason: 'typed',
+      };
     }
-    if (w.excluded) return base('suspect', { value: w.shown, reason: w.excluded });
-    if (!w.tracker.running()) return base('moving', {});
-    const bank = w.tracker.bank;
-    const { heading, headingSd, now } = bank.summary();
-    const band = bandAt(bands, w.channel, heading);
-    const outside = bank.probabilityOutside(now, band);
-    const settled = outside < (previous.state === 'settled' ? 0.2 : 0.05);
-    const far = heading - now;
-    const headingFor = { value: heading, low: heading - 1.96 * headingSd, high: heading + 1.96 * headingSd };
-    const direction = settled ? 0 : Math.sign(far);
-    if (settled) return base('settled', { value: now, band, headingFor, direction });
-    const honest = 1.96 * headingSd < Math.max(4 * band, 0.5 * Math.abs(far));
-    if (!honest) return base('moving', { value: now, band, headingFor, direction });
-    if (!detailed) return base('settling', { value: now, band, headingFor, direction });
-    return base('settling', {
-      value: now,
-      band,
-      headingFor,
-      direction,
-      secondsLeft: secondsLeft(bank, band),
-      forecast: forecastPoints(bank, nowMs),
-    });
+    return judge(w, { bands, nowMs, detailed, criterionMet: criterion && w === stack ? criterion.met() : undefined });
   }
 
   function inDetail(w: Watched): ChannelState {
-    if (!w.detailed) w.state = judge(w, true);
+    if (!w.detailed) w.state = stateOf(w, true);
     w.detailed = true;
     return w.state;
+  }
+
+  function exclude(): void {
+    const o2Bank = o2.tracker.bank.summary();
+    const running = o2.tracker.running();
+    const airNow = air.block(o2.block()?.mean, stack.block()?.mean, running ? o2Bank.heading : 0, o2Bank.headingSd);
+    for (const w of watched) {
+      w.excluded = undefined;
+      if (airNow !== 'none' && (gasOnly(w.channel) || (airNow === 'probe-out' && w === stack))) w.excluded = airNow;
+      else if (w.stuck()) w.excluded = 'stuck';
+      else if (diluted && gasOnly(w.channel)) w.excluded = 'dilution';
+    }
+  }
+
+  /** Feeds the closed block to the trackers. @returns when a change began, s, if any channel raised an alarm */
+  function feed(startMs: number): number | undefined {
+    let changedAt: number | undefined;
+    for (const w of watched) {
+      const block = w.block();
+      w.clear();
+      if (w.blocked || w.excluded === 'fresh-air' || w.excluded === 'probe-out' || w.excluded === 'stuck') {
+        w.tracker.pause(nowMs / 1000);
+        w.history.reset();
+        if (block) w.shown = block.mean;
+        continue;
+      }
+      if (!block) continue;
+      w.shown = block.mean;
+      w.history.add(startMs, nowMs, block.mean, block.squares, block.count);
+      if (w === stack) criterion?.add(block.timeMs / 1000, block.mean);
+      const at = w.tracker.push(block.timeMs / 1000, block.mean, w.quantum(), block.count, block.flat);
+      if (at === undefined) continue;
+      w.lastAlarmMs = nowMs;
+      if (w.channel === 'airTemperature') continue;
+      if (w === stack || w === o2) criterion?.disturbed(at);
+      if (deadTimes.moved(w.channel, at) !== undefined) pendingMarkMs = undefined;
+      if (gasOnly(w.channel)) diluted = false;
+      changedAt = Math.min(changedAt ?? Infinity, at);
+    }
+    return changedAt;
+  }
+
+  function offerInput(w: Watched, newestAlarmMs: number): OfferInput {
+    const { bank } = w.tracker;
+    const usable = w.tracker.running() && w.absent === undefined && !w.excluded && !w.blocked;
+    const mean = w.history.meanSince(nowMs - LOOK_BACK_MS - 1);
+    const fromMs = w.history.since(nowMs - LOOK_BACK_MS - 1) ?? nowMs;
+    const band = bandAt(bands, w.channel, mean ?? 0);
+    const ready = usable && mean !== undefined && nowMs - fromMs >= LOOK_BACK_MS - 1.25 * BLOCK_MS;
+    const ownRisk = ready ? bank.probabilityOutside(mean, 1.25 * band) : 1;
+    const deadMs = deadTimes.of(w.channel) === undefined ? DEAD_TIME_MS : Math.min(DEAD_TIME_MS, 1000 * deadTimes.of(w.channel)! + 6000);
+    const marked = pendingMarkMs !== undefined && nowMs - pendingMarkMs < UNCONFIRMED_MS;
+    return {
+      channel: w.channel,
+      history: w.history,
+      mean: mean ?? 0,
+      heading: bank.summary().heading,
+      band,
+      risk: criterion && w === stack && ready ? (criterion.met() ? 0 : 1) : ownRisk,
+      surelyLeft: (kept) => usable && 1 - bank.probabilityOutside(kept, band) < 0.05,
+      pressure: w.tracker.pressure(),
+      waiting: marked || (newestAlarmMs > w.lastAlarmMs && nowMs - newestAlarmMs < deadMs),
+      lastAlarmMs: w.lastAlarmMs,
+    };
+  }
+
+  /** Compares the gases with their last calm level: air let in before the probe is no change of the burner. */
+  function watchDilution(inputs: readonly OfferInput[]): void {
+    const risk = (channel: SettlingChannel): number => inputs.find((i) => i.channel === channel)?.risk ?? 1;
+    if (risk('o2') + risk('co') > 0.1) return;
+    const level: GasLevel = {
+      o2Percent: o2.shown ?? 0,
+      coPpm: co.shown ?? 0,
+      stackC: stack.tracker.running() ? stack.tracker.bank.summary().now : undefined,
+    };
+    if (calmGas && nowMs - lastMarkMs > 120_000 && looksDiluted(calmGas, level)) diluted = true;
+    else if (!diluted) calmGas = level;
   }
 
   function closeBlock(): SettlingUpdate {
     const startMs = blockStartMs!;
     blockStartMs = undefined;
-    let changedAt: number | undefined;
-    const meanOf = (channel: SettlingChannel): number | undefined => {
-      const w = watched.find((each) => each.channel === channel)!;
-      return w.count > 0 ? w.origin + w.sum / w.count : undefined;
-    };
-    const o2Tracker = watched[0]!.tracker;
-    const { heading: o2Heading, headingSd: o2Sd } = o2Tracker.bank.summary();
-    const before = air.state();
-    const airNow = air.block(meanOf('o2'), meanOf('stackTemperature'), o2Tracker.running() ? o2Heading : 0, o2Sd);
-    if (before !== 'none' && airNow === 'none') lastAirMs = nowMs;
-    for (const w of watched) {
-      w.excluded =
-        airNow !== 'none' && w.channel !== 'airTemperature' && (w.channel !== 'stackTemperature' || airNow === 'probe-out')
-          ? airNow
-          : undefined;
-      if (w.count === 0) continue;
-      const mean = w.origin + w.sum / w.count;
-      const timeMs = w.timeSum / w.count;
-      const count = w.count;
-      const squares = Math.max(0, w.sumSquares - (w.sum * w.sum) / count);
-      const flat = w.sumSquares < 1e-12 * count;
-      w.sum = 0;
-      w.sumSquares = 0;
-      w.timeSum = 0;
-      w.count = 0;
-      if (w.excluded) {
-        w.tracker.pause(nowMs / 1000);
-        w.history.reset();
-        w.shown = mean;
-        continue;
-      }
-      w.history.add(startMs, nowMs, mean, squares, count);
-      const at = w.tracker.push(timeMs / 1000, mean, w.quantum.value(), count, flat);
-      if (at === undefined) continue;
-      w.lastAlarmMs = nowMs;
-      if (w.channel !== 'airTemperature') changedAt = Math.min(changedAt ?? Infinity, at);
-    }
+    exclude();
+    const changedAt = feed(startMs);
     if (changedAt !== undefined) {
       for (const w of watched) if (w.lastAlarmMs !== nowMs && wanted(w)) w.tracker.mayChange(changedAt, false);
     }
     const changed: ChannelState[] = [];
     for (const w of watched) {
-      const next = judge(w, false);
+      const next = stateOf(w, false);
       const differs = next.state !== w.state.state || next.reason !== w.state.reason;
-      w.state = differs ? judge(w, true) : next;
+      w.state = differs ? stateOf(w, true) : next;
       w.detailed = differs;
       if (differs) changed.push(w.state);
     }
-    const newest = Math.max(...watched.map((w) => w.lastAlarmMs));
-    const input: OfferInput[] = [];
-    for (const w of watched) {
-      if (!wanted(w)) continue;
-      const running = w.tracker.running() && w.absent === undefined && !w.excluded;
-      const mean = w.history.meanSince(nowMs - LOOK_BACK_MS - 1);
-      const { heading } = w.tracker.bank.summary();
-      const band = bandAt(bands, w.channel, mean ?? 0);
-      const usable =
-        running && mean !== undefined && nowMs - (w.history.since(nowMs - LOOK_BACK_MS - 1) ?? nowMs) >= LOOK_BACK_MS - BLOCK_MS;
-      input.push({
-        channel: w.channel,
-        history: w.history,
-        mean: mean ?? 0,
-        heading,
-        band,
-        risk: usable ? w.tracker.bank.probabilityOutside(mean, 1.25 * band) : 1,
-        surelyLeft: (kept) => running && 1 - w.tracker.bank.probabilityOutside(kept, band) < 0.05,
-        pressure: w.tracker.pressure(),
-        waiting: newest > w.lastAlarmMs && nowMs - newest < DEAD_TIME_MS,
-        lastAlarmMs: w.lastAlarmMs,
-      });
-    }
-    return { changed, readings: offers.block(nowMs, input) };
+    const newestAlarmMs = Math.max(...watched.map((w) => w.lastAlarmMs));
+    const inputs = watched.filter(wanted).map((w) => offerInput(w, newestAlarmMs));
+    watchDilution(inputs);
+    return { changed, readings: offers.block(nowMs, inputs) };
   }
 
   function reset(timeMs: number): Reading[] {
     const ended = offers.end(timeMs);
-    for (const w of watched) {
-      w.tracker.reset();
-      w.history.reset();
-      w.despike.reset();
-      w.count = 0;
-      w.sum = 0;
-      w.sumSquares = 0;
-      w.timeSum = 0;
-    }
+    for (const w of watched) w.reset();
     air.reset();
+    criterion?.reset();
+    calmGas = undefined;
+    diluted = false;
+    pendingMarkMs = undefined;
     blockStartMs = undefined;
     return ended;
   }
 
-  function take(sample: Sample): void {
-    const measuring = sample.state === undefined || sample.state === 'measuring';
-    for (const w of watched) {
-      const value = sample.values[w.channel];
-      if (value === undefined || !measuring) {
-        const reason = sample.absent?.[w.channel];
-        w.absent = !measuring ? 'not-measuring' : (reason ?? (nowMs - w.lastValueMs > 10_000 ? 'blank' : w.absent));
-        continue;
-      }
-      w.seen = true;
-      const [low, high] = quantities[w.channel].possible;
-      if (!(value >= low && value <= high)) {
-        w.absent = 'impossible';
-        continue;
-      }
-      w.absent = undefined;
-      w.lastValueMs = nowMs;
-      w.quantum.add(value);
-      w.despike.add(nowMs, value, w.quantum.value());
-    }
-  }
+  const merge = (first: SettlingUpdate, second: SettlingUpdate): SettlingUpdate => ({
+    changed: [...first.changed, ...second.changed],
+    readings: [...first.readings, ...second.readings],
+  });
+  const nothing: SettlingUpdate = { changed: [], readings: [] };
 
   return {
     push(sample) {
-      let update: SettlingUpdate = { changed: [], readings: [] };
-      const ended: Reading[] = [];
-      silent = false;
+      let update = nothing;
+      silentSinceMs = undefined;
       if (lastSampleMs !== undefined) {
         const dt = sample.timeMs - lastSampleMs;
-        if (dt > GAP_MS) ended.push(...reset(lastSampleMs));
+        if (dt > GAP_MS) update = { changed: [], readings: reset(lastSampleMs) };
         else if (dt >= 0) periodMs += (Math.min(dt, 5000) - periodMs) * 0.05;
-        if (blockStartMs !== undefined && sample.timeMs - blockStartMs >= BLOCK_MS) update = closeBlock();
+        if (blockStartMs !== undefined && sample.timeMs - blockStartMs >= BLOCK_MS) update = merge(update, closeBlock());
       }
       lastSampleMs = sample.timeMs;
       nowMs = Math.max(nowMs, sample.timeMs);
       blockStartMs ??= nowMs;
-      take(sample);
-      return { changed: update.changed, readings: [...ended, ...update.readings] };
+      for (const w of watched) {
+        w.blocked = blockedBy(sample.state, w.channel);
+        if (!w.blocked) w.take(nowMs, sample);
+      }
+      return update;
     },
     mark(mark) {
-      if (mark.body.kind !== 'adjustment') return { changed: [], readings: [] };
-      for (const w of watched) if (w.channel !== 'airTemperature') w.tracker.mayChange(mark.timeMs / 1000, true);
-      offers.marked(mark.timeMs);
-      return { changed: [], readings: [] };
+      if (mark.body.kind !== 'adjustment') return nothing;
+      const timeS = mark.timeMs / 1000;
+      lastMarkMs = mark.timeMs;
+      diluted = false;
+      deadTimes.mark(timeS);
+      criterion?.disturbed(timeS);
+      const shownAlready = watched.some(
+        (w) => w.channel !== 'airTemperature' && w.tracker.changedSince(timeS - 4) && !w.tracker.changedSince(timeS + MARK_BEFORE_S),
+      );
+      if (!shownAlready) {
+        pendingMarkMs = mark.timeMs;
+        for (const w of watched) if (w.channel !== 'airTemperature') w.tracker.mayChange(timeS, true);
+      }
+      return { changed: [], readings: offers.marked(mark.timeMs) };
     },
     gap: (timeMs) => ({ changed: [], readings: reset(timeMs) }),
     tick(timeMs) {
       const late = lastSampleMs !== undefined && timeMs - lastSampleMs > Math.max(3 * periodMs, 2000);
-      if (!late || silent) return { changed: [], readings: [] };
-      silent = true;
-      return {
-        changed: watched
-          .filter(wanted)
-          .map((w) => ({ channel: w.channel, state: 'silent', sinceMs: timeMs, timeMs, band: w.state.band, reason: 'no-lines' })),
-        readings: [],
-      };
+      if (!late || silentSinceMs !== undefined) return nothing;
+      silentSinceMs = timeMs;
+      return { changed: watched.filter(wanted).map(silentState), readings: [] };
     },
     states: () =>
       watched
         .filter((w) => wanted(w) || typedAir(w))
-        .map((w) =>
-          silent && !typedAir(w)
-            ? { channel: w.channel, state: 'silent', sinceMs: w.state.timeMs, timeMs: nowMs, band: w.state.band, reason: 'no-lines' }
-            : inDetail(w),
-        ),
+        .map((w) => (silentSinceMs !== undefined && !typedAir(w) ? silentState(w) : inDetail(w))),
     openReading: () => offers.open(),
+    deadTimeS: (channel) => deadTimes.of(channel),
     takeByHand: (timeMs) =>
       offers.byHand(
         timeMs,
         watched.filter(wanted).map((w) => ({ channel: w.channel, history: w.history, settled: w.state.state === 'settled' })),
       ),
   };
+
+  function silentState(w: Watched): ChannelState {
+    return { channel: w.channel, state: 'silent', sinceMs: silentSinceMs!, timeMs: silentSinceMs!, band: w.state.band, reason: 'no-lines' };
+  }
 }

@@ -1,0 +1,57 @@
+import type { ChannelState } from '../measurement/state.ts';
+import { bandAt, type Bands } from './bands.ts';
+import { forecastPoints, secondsLeft } from './forecast.ts';
+import type { Watched } from './watched.ts';
+
+/** P(still to come > band) below which a channel becomes settled, and above which it stops being so. */
+const BECOMES = 0.05;
+const STOPS = 0.2;
+/** A forecast is shown when its half-width is below so many bands or so much of the way still to go; wider, once it is shown. */
+const HONEST_BANDS = 4;
+const HONEST_PART = 0.5;
+const STICKS = 1.5;
+
+export type JudgeOptions = {
+  readonly bands: Bands;
+  readonly nowMs: number;
+  /** with the forecast, which costs more than all the rest */
+  readonly detailed: boolean;
+  /** a published criterion decides instead of ours */
+  readonly criterionMet: boolean | undefined;
+};
+
+/** Where one channel stands after the last block. */
+export function judge(w: Watched, { bands, nowMs, detailed, criterionMet }: JudgeOptions): ChannelState {
+  const previous = w.state;
+  const base = (state: ChannelState['state'], more: Partial<ChannelState>): ChannelState => ({
+    channel: w.channel,
+    state,
+    sinceMs: previous.state === state && previous.reason === more.reason ? previous.sinceMs : nowMs,
+    timeMs: nowMs,
+    band: bandAt(bands, w.channel, more.value ?? 0),
+    ...more,
+  });
+  const shown = w.shown === undefined ? {} : { value: w.shown };
+  if (w.blocked) return base('absent', { reason: w.blocked });
+  if (w.absent === 'impossible') return base('suspect', { ...shown, reason: w.absent });
+  if (!w.seen || w.absent !== undefined) return base('absent', w.absent === undefined ? {} : { reason: w.absent });
+  if (w.excluded) return base('suspect', { ...shown, reason: w.excluded });
+  if (!w.tracker.running()) return base('moving', shown);
+  const bank = w.tracker.bank;
+  const { heading, headingSd, now } = bank.summary();
+  const band = bandAt(bands, w.channel, heading);
+  const settled = criterionMet ?? bank.probabilityOutside(now, band) < (previous.state === 'settled' ? STOPS : BECOMES);
+  const far = heading - now;
+  const half = 1.96 * headingSd;
+  const known = {
+    value: now,
+    band,
+    headingFor: { value: heading, low: heading - half, high: heading + half },
+    direction: settled ? 0 : Math.sign(far),
+  };
+  if (settled) return base('settled', known);
+  const limit = Math.max(HONEST_BANDS * band, HONEST_PART * Math.abs(far)) * (previous.state === 'settling' ? STICKS : 1);
+  if (half > limit) return base('moving', known);
+  if (!detailed) return base('settling', known);
+  return base('settling', { ...known, secondsLeft: secondsLeft(bank, band), forecast: forecastPoints(bank, nowMs) });
+}

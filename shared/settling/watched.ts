@@ -1,0 +1,119 @@
+import type { SettlingChannel } from '../measurement/channel.ts';
+import type { Sample } from '../measurement/sample.ts';
+import type { ChannelState, StateReason } from '../measurement/state.ts';
+import { quantities } from '../units/quantities.ts';
+import { bandAt, type Bands } from './bands.ts';
+import { createBlockHistory } from './block-history.ts';
+import { createTracker } from './channel-tracker.ts';
+import { createDespike } from './despike.ts';
+import { createQuantum } from './noise.ts';
+import { createStuck } from './stuck.ts';
+
+/** Without a value for so long a channel counts as absent even if no reason was given. */
+const BLANK_MS = 10_000;
+/** One impossible value is dropped; so long a row of them makes the channel suspect. */
+const IMPOSSIBLE_MS = 3000;
+
+export type Block = {
+  readonly mean: number;
+  readonly squares: number;
+  readonly count: number;
+  readonly timeMs: number;
+  readonly flat: boolean;
+};
+export type Watched = ReturnType<typeof createWatched>;
+
+/** One channel on its way from samples to blocks, with what stands in the way of using it. */
+export function createWatched(channel: SettlingChannel, bands: Bands) {
+  let sum = 0;
+  let sumSquares = 0;
+  let count = 0;
+  let timeSum = 0;
+  let origin = 0;
+  let lastValueMs = 0;
+  let impossibleMs: number | undefined;
+  const quantum = createQuantum();
+  const stuck = createStuck();
+  const despike = createDespike((timeMs, value) => {
+    // sums about the first value: digits are not lost to a large mean
+    if (count === 0) origin = value;
+    const x = value - origin;
+    sum += x;
+    sumSquares += x * x;
+    timeSum += timeMs;
+    count++;
+  });
+
+  function clear(): void {
+    sum = 0;
+    sumSquares = 0;
+    count = 0;
+    timeSum = 0;
+  }
+
+  const watched = {
+    channel,
+    tracker: createTracker(channel),
+    history: createBlockHistory(),
+    quantum: quantum.value,
+    seen: false,
+    absent: undefined as StateReason | undefined,
+    /** the instrument says that it is not measuring this now */
+    blocked: undefined as StateReason | undefined,
+    /** pattern that keeps the values out although they come */
+    excluded: undefined as StateReason | undefined,
+    shown: undefined as number | undefined,
+    lastAlarmMs: -Infinity,
+    state: { channel, state: 'absent', sinceMs: 0, timeMs: 0, band: bandAt(bands, channel, 0) } as ChannelState,
+    /** whether `state` carries the forecast already: it costs more than all the rest, so it is made when asked for */
+    detailed: true,
+
+    take(nowMs: number, sample: Sample): void {
+      const value = sample.values[channel];
+      if (value === undefined) {
+        const reason = sample.absent?.[channel];
+        if (reason !== undefined) watched.absent = reason;
+        else if (watched.seen && nowMs - lastValueMs > BLANK_MS) watched.absent = 'blank';
+        return;
+      }
+      watched.seen = true;
+      const [low, high] = quantities[channel].possible;
+      if (!(value >= low && value <= high)) {
+        impossibleMs ??= nowMs;
+        if (nowMs - impossibleMs >= IMPOSSIBLE_MS) {
+          watched.absent = 'impossible';
+          watched.shown = value;
+        }
+        return;
+      }
+      impossibleMs = undefined;
+      watched.absent = undefined;
+      lastValueMs = nowMs;
+      quantum.add(value);
+      stuck.add(nowMs, value);
+      despike.add(nowMs, value, quantum.value());
+    },
+    stuck: stuck.is,
+    block(): Block | undefined {
+      if (count === 0) return undefined;
+      const block = {
+        mean: origin + sum / count,
+        squares: Math.max(0, sumSquares - (sum * sum) / count),
+        count,
+        timeMs: timeSum / count,
+        flat: sumSquares < 1e-12 * count,
+      };
+      return block;
+    },
+    clear,
+    reset(): void {
+      watched.tracker.reset();
+      watched.history.reset();
+      despike.reset();
+      stuck.reset();
+      impossibleMs = undefined;
+      clear();
+    },
+  };
+  return watched;
+}
