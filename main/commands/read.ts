@@ -9,7 +9,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { dataFolder } from '../paths.ts';
 import { createRecipeBox, readRecipeFile } from '../runs/recipe-box.ts';
-import { shippedRecipes } from '../runs/shipped.ts';
+import { shippedByName, shippedRecipes } from '../runs/shipped.ts';
 import { EXIT_DONE, fail, readNumber, readOptions, type Command, type CommandIo } from './command.ts';
 import { createLineOutput } from './line-output.ts';
 import { openInput } from './read-input.ts';
@@ -94,7 +94,7 @@ async function run(args: string[], io: CommandIo): Promise<number> {
 /** A file when there is one of that name, else a recipe of this computer. */
 export async function findRecipe(name: string, io: CommandIo): Promise<Result<LineRecipe, Problem>> {
   const box = createRecipeBox(join(io.dataFolder ?? dataFolder(), 'recipes'), shippedRecipes);
-  const known = await box.find(name);
+  const known = (Object.hasOwn(shippedByName, name) ? shippedByName[name] : undefined) ?? (await box.find(name));
   if (known !== undefined) return ok(known);
   const file = await readRecipeFile(resolve(io.cwd, name));
   if (file.ok || file.error.code !== 'file-not-found') return file;

@@ -76,6 +76,7 @@ const TICK_MS = 500;
 const HEARTBEAT_MS = 1000;
 /** a port that is open and brings nothing at all */
 const NOTHING_YET_MS = 5000;
+const GRACE_MS = 3000;
 /** a source that takes longer to open leaves a gap at the beginning */
 const OPENS_AT_ONCE_MS = 50;
 
@@ -229,6 +230,8 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     if (isEnded || isReplay) return;
     fold.tick(timeMs());
     if (phase === 'lost' || header.source.kind === 'typed' || fold.recipe?.onKey === true) return;
+    // a port that was opened just now gets the time to speak
+    if (!hasOpened || timeMs() - openedMs < GRACE_MS) return;
     const isFoldSilent = fold.counters.lastGoodMs !== undefined && fold.states().some(({ state }) => state === 'silent');
     const hasNothing = fold.counters.lines === 0 && timeMs() - openedMs > NOTHING_YET_MS;
     if (isFoldSilent || hasNothing) setSilent(true);

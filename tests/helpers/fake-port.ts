@@ -15,7 +15,7 @@ export const usb = (serialNumber: string, location = '1-1'): DeviceIdentity => (
 export function createFakePorts() {
   const devices = new Map<string, { device: DeviceIdentity; handle: FakeHandle | undefined; refuses: Problem | undefined }>();
   const tries: string[] = [];
-  type FakeHandle = SerialPortHandle & { send(text: string): void; vanish(): void };
+  type FakeHandle = SerialPortHandle & { send(text: string): void; vanish(): void; isListening(): boolean };
   const createHandle = (path: string): FakeHandle => {
     let onBytes: ((bytes: Uint8Array) => void) | undefined;
     let onClose: ((why: 'unplugged' | 'closed', detail: string) => void) | undefined;
@@ -32,6 +32,7 @@ export function createFakePorts() {
         onClose?.('closed', '');
         return Promise.resolve();
       },
+      isListening: () => onBytes !== undefined,
       send: (text) => onBytes?.(Uint8Array.from(text, (sign) => sign.charCodeAt(0))),
       vanish() {
         free();
@@ -65,6 +66,8 @@ export function createFakePorts() {
       if (handle === undefined) throw new Error(`${path} is not open`);
       handle.send(text);
     },
+    /** open, and somebody takes the bytes */
+    isListening: (path: string) => devices.get(path)?.handle?.isListening() === true,
     isOpen: (path: string) => devices.get(path)?.handle !== undefined,
   };
 }

@@ -1,0 +1,203 @@
+/** `capture`: logs a port to a run file without a window, through the very run that a window would start. */
+import { constants } from 'node:fs';
+import { open } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { dirname, join, resolve } from 'node:path';
+import { v7 as newId } from 'uuid';
+import { findFuel, fuelIds } from '../../shared/combustion/fuel.ts';
+import type { LineRecipe } from '../../shared/measurement/recipe.ts';
+import { RUN_FORMAT, RUN_VERSION, SerialSettings, type RunHeader } from '../../shared/measurement/run.ts';
+import { encodeHeader } from '../../shared/measurement/run-format.ts';
+import { problem, problemLine, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { realPorts } from '../real-ports.ts';
+import { beginSource, type BeginParts } from '../runs/begin-run.ts';
+import { createLiveRun, type LiveRun } from '../runs/live-run.ts';
+import { createRunWriter } from '../runs/run-writer.ts';
+import { EXIT_DONE, EXIT_FAILURE, fail, readNumber, readOptions, type Command, type CommandIo } from './command.ts';
+import { findRecipe } from './read.ts';
+
+const options = {
+  port: { type: 'string' },
+  out: { type: 'string' },
+  recipe: { type: 'string' },
+  fuel: { type: 'string' },
+  seconds: { type: 'string' },
+  baud: { type: 'string' },
+  'data-bits': { type: 'string' },
+  parity: { type: 'string' },
+  'stop-bits': { type: 'string' },
+  flow: { type: 'string' },
+  json: { type: 'boolean' },
+} as const;
+
+const usage = `Usage: flueside capture --port P --out FILE [--recipe NAME|FILE] [--fuel ID] [--seconds N] [--json]
+                        [--baud 9600] [--data-bits 8] [--parity none|even|odd] [--stop-bits 1|2] [--flow none|xon-xoff|rts-cts]
+
+Logs an instrument's lines to a run file until Ctrl-C (or for N seconds), then prints a summary. When the port is unplugged the run goes on
+with a gap and the port is opened again when it is back. Without --recipe the recipe is learned from the lines. FILE must not exist yet.
+Fuels: ${fuelIds.join(', ')}`;
+
+type Wish = {
+  path: string;
+  out: string;
+  settings: SerialSettings;
+  recipe: LineRecipe | undefined;
+  fuelId: string;
+  seconds: number | undefined;
+};
+
+export function createCapture(ports: () => Pick<BeginParts, 'openPort' | 'listPorts'>): Command {
+  return {
+    name: 'capture',
+    summary: 'Log a serial port to a run file, without a window.',
+    usage,
+    async run(args, io) {
+      const read = readOptions(args, options);
+      if (!read.ok) return fail(io, read.error);
+      const wish = await readWish(read.value.values, io);
+      return wish.ok ? capture(wish.value, read.value.values.json === true, io, ports()) : fail(io, wish.error);
+    },
+  };
+}
+export const command: Command = createCapture(realPorts);
+
+type Values = { [K in keyof typeof options]?: string | boolean };
+
+async function readWish(values: Values, io: CommandIo): Promise<Result<Wish, Problem>> {
+  const text = (name: keyof Values): string | undefined => (typeof values[name] === 'string' ? values[name] : undefined);
+  const port = text('port');
+  const out = text('out');
+  if (port === undefined || out === undefined) return err(problem('usage', 'Name the port (--port) and the file (--out).'));
+  const numbers: Record<string, number> = {};
+  for (const name of ['baud', 'data-bits', 'stop-bits', 'seconds'] as const) {
+    const number = readNumber(name, text(name));
+    if (!number.ok) return number;
+    if (number.value !== undefined) numbers[name] = number.value;
+  }
+  const recipe = text('recipe') === undefined ? ok(undefined) : await findRecipe(text('recipe') as string, io);
+  if (!recipe.ok) return recipe;
+  // what the recipe says of its instrument's port holds unless it is said otherwise
+  const { baud, dataBits, parity, stopBits, flow } = recipe.value?.framing ?? {};
+  const settings = SerialSettings.safeParse({
+    baud: numbers['baud'] ?? baud,
+    dataBits: numbers['data-bits'] ?? dataBits,
+    parity: text('parity') ?? parity,
+    stopBits: numbers['stop-bits'] ?? stopBits,
+    flow: text('flow') ?? flow,
+  });
+  if (!settings.success)
+    return err(problem('usage', `--${String(settings.error.issues[0]?.path[0]).replace('Bits', '-bits')} has no such value.`));
+  const { seconds } = numbers;
+  if (seconds !== undefined && !(seconds > 0)) return err(problem('usage', '--seconds is above 0.'));
+  const fuelId = text('fuel') ?? 'no2';
+  if (findFuel(fuelId) === undefined) return err(problem('fuel-unknown', fuelId));
+  return ok({ path: port, out: resolve(io.cwd, out), settings: settings.data, recipe: recipe.value, fuelId, seconds });
+}
+
+async function capture(wish: Wish, isJson: boolean, io: CommandIo, ports: Pick<BeginParts, 'openPort' | 'listPorts'>): Promise<number> {
+  const { clock } = io;
+  const claimed = await claim(wish.out);
+  if (!claimed.ok) return fail(io, claimed.error);
+  const begun = await beginSource({ kind: 'serial', path: wish.path, settings: wish.settings }, { clock, ...ports });
+  if (!begun.ok) {
+    await claimed.value();
+    return fail(io, begun.error);
+  }
+  const header: RunHeader = {
+    format: RUN_FORMAT,
+    version: RUN_VERSION,
+    runId: newId(),
+    startWallMs: clock.wallMs(),
+    zoneMinutes: clock.zoneMinutes(),
+    source: begun.value.source.info,
+    ...(wish.recipe === undefined ? {} : { recipe: wish.recipe }),
+    fuelId: wish.fuelId,
+    appVersion: 'command line',
+  };
+  let diskTrouble: Problem | undefined;
+  const tell = (found: Problem | undefined): void => {
+    if (found !== undefined) io.error(problemLine(found));
+  };
+  const writer = await createRunWriter(wish.out, 0, {
+    runId: header.runId,
+    fallbackFolder: tmpdir(),
+    onProblem(found) {
+      diskTrouble = found;
+      tell(found);
+    },
+  });
+  writer.append(encodeHeader(header));
+  const run = createLiveRun({
+    clock,
+    header,
+    source: begun.value.source,
+    writer,
+    foldSettings: {},
+    originMs: 0,
+    originClockMs: clock.nowMs(),
+    batchEveryMs: 1000,
+    onBatch: () => undefined,
+    onLines: () => undefined,
+    onChange: () => undefined,
+    onProblem: (_, found) => tell(found),
+  });
+  run.start();
+  await untilEnd(wish.seconds, io);
+  await run.end(false);
+  report(run, wish.out, isJson, io);
+  return diskTrouble === undefined ? EXIT_DONE : EXIT_FAILURE;
+}
+
+/** Takes the file's name before anything is captured, so that nothing is ever overwritten. @returns how to give it up again */
+async function claim(path: string): Promise<Result<() => Promise<void>, Problem>> {
+  try {
+    const handle = await open(path, constants.O_WRONLY | constants.O_CREAT | constants.O_EXCL, 0o600);
+    await handle.close();
+    const { rm } = await import('node:fs/promises');
+    return ok(() => rm(path, { force: true }));
+  } catch (cause) {
+    const { code } = cause as NodeJS.ErrnoException;
+    if (code === 'EEXIST') return err(problem('file-exists', path));
+    return err(
+      code === 'ENOENT' ? problem('file-not-found', `The folder ${dirname(join(path))} is not there.`) : problem('disk-failed', code),
+    );
+  }
+}
+
+const untilEnd = (seconds: number | undefined, { clock, signal }: CommandIo): Promise<void> =>
+  new Promise((resolvePromise) => {
+    if (signal?.aborted === true) return resolvePromise();
+    signal?.addEventListener('abort', () => resolvePromise(), { once: true });
+    if (seconds !== undefined) clock.after(seconds * 1000, resolvePromise);
+    // the process must live on when the port is away and nothing else holds it
+    else clock.every(60_000, () => undefined);
+  });
+
+function report(run: LiveRun, out: string, isJson: boolean, io: CommandIo): void {
+  const { counters, gaps, recipe } = run.fold;
+  const readings = run.fold.readings().filter(({ scope }) => scope === 'full').length;
+  const duration = run.fold.timeMs / 1000;
+  if (isJson) {
+    io.out(
+      JSON.stringify({
+        type: 'summary',
+        file: out,
+        duration_s: duration,
+        lines: counters.lines,
+        samples: counters.understood,
+        rejected: counters.rejected,
+        ignored: counters.ignored,
+        bytes: counters.bytes,
+        gaps: gaps.all.length,
+        readings,
+        recipe: recipe?.name ?? null,
+      }),
+    );
+    return;
+  }
+  io.out(
+    `${out}: ${counters.lines} lines in ${duration.toFixed(1)} s, ${counters.understood} understood, ${counters.rejected} not; ${gaps.all.length} gaps, ${readings} full readings.`,
+  );
+  io.out(recipe === undefined ? 'No recipe was certain; `read` asks for one.' : `Recipe: ${recipe.name}`);
+}

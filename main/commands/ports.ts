@@ -1,0 +1,33 @@
+/** `ports`: the serial ports of this machine. */
+import { realPorts } from '../real-ports.ts';
+import { EXIT_DONE, fail, readOptions, type Command } from './command.ts';
+import type { PortInfo } from '../../shared/ipc/run-commands.ts';
+
+const usage = `Usage: flueside ports [--json]
+
+Lists the serial ports with what the system knows of them. A port that is not listed (over a network, a pseudo-terminal) can still be
+opened by its name.`;
+
+export function createPorts(listPorts: () => Promise<PortInfo[]>): Command {
+  return {
+    name: 'ports',
+    summary: 'List the serial ports.',
+    usage,
+    async run(args, io) {
+      const read = readOptions(args, { json: { type: 'boolean' } });
+      if (!read.ok) return fail(io, read.error);
+      const ports = await listPorts();
+      if (read.value.values.json === true) {
+        io.out(
+          JSON.stringify({
+            ports: ports.map(({ path, label, maker, device }) => ({ path, label, ...(maker === undefined ? {} : { maker }), ...device })),
+          }),
+        );
+      } else if (ports.length === 0) io.error('No serial port was found. One that is not listed can still be opened by its name.');
+      else for (const { path, label } of ports) io.out(`${path.padEnd(24)}${label}`);
+      return EXIT_DONE;
+    },
+  };
+}
+
+export const command: Command = createPorts(realPorts().listPorts);

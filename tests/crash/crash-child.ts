@@ -1,0 +1,71 @@
+/** The part that is killed: captures a port and writes to the records, and says on standard output what was acknowledged. */
+import { v7 as newId } from 'uuid';
+import type { Caller, Payload } from '../../shared/ipc/contract.ts';
+import { Settings } from '../../shared/ipc/settings.ts';
+import { LineRecipe } from '../../shared/measurement/recipe.ts';
+import { SerialSettings } from '../../shared/measurement/run.ts';
+import { createRunDesk } from '../../main/runs/run-desk.ts';
+import { openSerialPort } from '../../main/source/open-port.ts';
+import { createRecords } from '../../main/store/records.ts';
+import { systemClock } from '../../main/system-clock.ts';
+
+const [, , folder = '', port = ''] = process.argv;
+const caller: Caller = { clientId: 'crash', role: 'operator' };
+const say = (text: string): void => void process.stdout.write(`${text}\n`);
+let hasCaptured = false;
+const settings = (): Settings => Settings.parse({});
+
+const desk = createRunDesk({
+  clock: systemClock,
+  dataFolder: folder,
+  appVersion: 'crash test',
+  settings,
+  listPorts: () => Promise.resolve([]),
+  openPort: openSerialPort,
+  publish(name, payload) {
+    if (name === 'problem.raised' && !JSON.stringify(payload).includes('port-lost')) say(`problem ${JSON.stringify(payload)}`);
+    if (name !== 'live.batch' || hasCaptured) return;
+    hasCaptured = (payload as Payload<'live.batch'>).samples.length > 0;
+    if (hasCaptured) say('captured');
+  },
+  newId,
+  fallbackFolder: folder,
+});
+const records = createRecords({
+  clock: systemClock,
+  dataFolder: folder,
+  appVersion: 'crash test',
+  settings,
+  newId,
+  publish: () => undefined,
+  hashRun: () => Promise.resolve(undefined),
+  takeUpload: () => undefined,
+  offerDownload: () => '',
+});
+for (const found of await records.problems()) say(`problem ${JSON.stringify(found)}`);
+
+const recipe = LineRecipe.parse({
+  format: 'flueside-recipe',
+  version: 1,
+  name: 'numbered',
+  shape: { kind: 'columns', delimiter: ',' },
+  fields: [
+    { channel: 'aux1', at: 0, unit: 'none' },
+    { channel: 'o2', at: 1, unit: '%' },
+  ],
+});
+const [cutOff] = await desk.interrupted();
+const started =
+  cutOff === undefined
+    ? await desk.handlers['run.start']({ source: { kind: 'serial', path: port, settings: SerialSettings.parse({}) }, recipe }, caller)
+    : await desk.handlers['run.continue']({ runId: cutOff.runId }, caller);
+say(started.ok ? `run ${started.value.runId}` : `problem ${JSON.stringify(started.error)}`);
+
+for (let n = 0; ; n++) {
+  const saved = await records.handlers['appliance.save'](
+    { appliance: { format: 1, name: `Boiler ${process.pid} ${n}`, kind: 'boiler-water' } },
+    caller,
+  );
+  say(saved.ok ? `saved ${saved.value.id}` : `problem ${JSON.stringify(saved.error)}`);
+  await systemClock.sleep(20);
+}

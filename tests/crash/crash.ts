@@ -1,0 +1,28 @@
+/** `npm run crash [ROUNDS]`: 100 kills (-9) at random moments while a port is captured and the records are written. */
+import { pathToFileURL } from 'node:url';
+import { join } from 'node:path';
+import { noPty } from '../helpers/pty.ts';
+import { killRounds } from './kill-rounds.ts';
+
+const rounds = Number(process.argv[2] ?? 100);
+const SEED = 20_260;
+
+if (noPty !== undefined) {
+  console.log(`skipped: ${noPty}`);
+} else {
+  // bundled by the very scripts that bundle this program; the path is computed so that they do not bundle each other
+  const scripts = pathToFileURL(join(process.cwd(), 'main', 'scripts', 'build-output.mjs')).href;
+  const { bundleProgram } = (await import(scripts)) as { bundleProgram: (entry: string) => Promise<string> };
+  const child = await bundleProgram('tests/crash/crash-child.ts');
+  const report = await killRounds(child, rounds, SEED, (round, missing) => {
+    if (round % 10 === 0) console.log(`round ${round}: ${missing} lines missing at the kill`);
+  });
+  console.log(JSON.stringify(report, undefined, 2));
+  const isGood =
+    report.mostMissing <= report.linesPerSecond &&
+    report.acknowledgedLost === 0 &&
+    report.damagedLines === 0 &&
+    report.problems.length === 0;
+  console.log(isGood ? 'passed' : 'FAILED');
+  process.exitCode = isGood ? 0 : 1;
+}

@@ -1,0 +1,106 @@
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { CommandIo } from '../../../main/commands/command.ts';
+import { createCapture } from '../../../main/commands/capture.ts';
+import { createPorts } from '../../../main/commands/ports.ts';
+import { createReplay } from '../../../main/commands/replay.ts';
+import { measureRunFile, openRunFile } from '../../../main/runs/run-file.ts';
+import { createFakeClock, until } from '../../helpers/fake-clock.ts';
+import { createFakePorts, usb } from '../../helpers/fake-port.ts';
+
+let folder: string;
+beforeEach(() => (folder = mkdtempSync(join(tmpdir(), 'flueside-capture-'))));
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+const start = (args: string[]) => {
+  const clock = createFakeClock();
+  const ports = createFakePorts();
+  ports.plug('A', usb('1'));
+  const out: string[] = [];
+  const errors: string[] = [];
+  const stop = new AbortController();
+  const io: CommandIo = {
+    out: (text) => void out.push(text),
+    error: (text) => void errors.push(text),
+    stdin: () => (async function* nothing(): AsyncGenerator<Uint8Array> {})(),
+    clock,
+    cwd: folder,
+    signal: stop.signal,
+    dataFolder: folder,
+  };
+  let code: number | undefined;
+  const ended = createCapture(() => ports)
+    .run(args, io)
+    .then((found) => (code = found));
+  return { clock, ports, out, errors, stop, ended, code: () => code, io };
+};
+
+describe('capture', () => {
+  it('logs until the time is up, over an unplug, and prints a summary', async () => {
+    const run = start(['--port', 'A', '--out', 'a.run', '--seconds', '60', '--recipe', 'blank-columns', '--json']);
+    await until(() => run.ports.isListening('A'));
+    for (let i = 0; i < 20; i++) {
+      await run.clock.advance(1000);
+      run.ports.send('A', '4.2 12 180 20\r\n');
+    }
+    run.ports.unplug('A');
+    await run.clock.advance(10_000);
+    run.ports.plug('A', usb('1'));
+    await run.clock.advance(6000);
+    run.ports.send('A', '4.2 12 180 20\r\n');
+    await run.clock.advance(60_000);
+    await run.ended;
+    expect(run.code()).toBe(0);
+    expect(run.out).toHaveLength(1);
+    expect(JSON.parse(run.out[0] as string)).toMatchObject({ type: 'summary', lines: 21, samples: 21, gaps: 1, recipe: 'Blank columns' });
+    expect(run.errors.some((line) => line.includes('Plug the instrument back in.'))).toBe(true);
+    expect(await measureRunFile(join(folder, 'a.run'))).toMatchObject({ lines: 21, ended: true, damaged: false });
+  });
+
+  it('ends cleanly on Ctrl-C, and never writes over a file', async () => {
+    const run = start(['--port', 'A', '--out', 'a.run']);
+    await until(() => run.ports.isListening('A'));
+    run.stop.abort();
+    await run.ended;
+    expect(run.code()).toBe(0);
+    const again = start(['--port', 'A', '--out', 'a.run']);
+    await again.ended;
+    expect(again.code()).toBe(1);
+    expect(again.errors).toHaveLength(1);
+    const file = await openRunFile(join(folder, 'a.run'));
+    expect(file.ok).toBe(true);
+  });
+
+  it.each([
+    [['--port', 'A'], 2],
+    [['--port', 'A', '--out', 'b.run', '--parity', 'odd-ish'], 2],
+    [['--port', 'A', '--out', 'b.run', '--seconds', '-1'], 2],
+    [['--port', 'B', '--out', 'b.run'], 1],
+    [['--port', 'A', '--out', 'none/b.run'], 1],
+    [['--port', 'A', '--out', 'b.run', '--fuel', 'peat'], 1],
+  ])('%j ends with %i, one line, and leaves no file', async (args, code) => {
+    const run = start(args);
+    await run.ended;
+    expect([run.code(), run.errors.length, run.out]).toEqual([code, 1, []]);
+    expect(existsSync(join(folder, 'b.run'))).toBe(false);
+  });
+});
+
+describe('ports and replay', () => {
+  it('lists ports as text and as JSON', async () => {
+    const { ports, io, out } = start([]);
+    await createPorts(ports.listPorts).run(['--json'], io);
+    expect(JSON.parse(out[0] as string)).toEqual({ ports: [{ path: 'A', label: 'A', ...usb('1') }] });
+  });
+
+  it('says what is wrong with a file that is no run', async () => {
+    const { io, errors, ended } = start([]);
+    await ended;
+    errors.length = 0;
+    expect(await createReplay(() => createFakePorts().openPort).run(['none.run'], io)).toBe(1);
+    expect(await createReplay(() => createFakePorts().openPort).run(['x', '--speed', '0'], io)).toBe(2);
+    expect(errors).toHaveLength(2);
+  });
+});

@@ -1,0 +1,175 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { command } from '../../../main/commands/read.ts';
+import { command as replay } from '../../../main/commands/replay.ts';
+import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
+import { burnerLines, columnsRecipe, lineEntries, runHeader } from '../../helpers/run-lines.ts';
+import { systemClock } from '../../../main/system-clock.ts';
+import type { Command } from '../../../main/commands/command.ts';
+
+type Row = { type: string } & Record<string, unknown>;
+let folder: string;
+let warmUp: string;
+const at = (name: string, text: string): string => {
+  const path = join(folder, name);
+  writeFileSync(path, text, 'latin1');
+  return path;
+};
+const rowsOf = (out: readonly string[]): Row[] => out.flatMap((text) => text.split('\n')).map((line) => JSON.parse(line) as Row);
+/** Results come in portions of many lines, so that they are not parsed here. */
+const run = async (which: Command, args: string[]) => {
+  const out: string[] = [];
+  const errors: string[] = [];
+  const stdin = () => (async function* nothing(): AsyncGenerator<Uint8Array> {})();
+  const code = await which.run(args, {
+    out: (text) => void out.push(text),
+    error: (text) => void errors.push(text),
+    stdin,
+    clock: systemClock,
+    cwd: folder,
+    dataFolder: folder,
+  });
+  return { code, out, errors };
+};
+const read = async (...args: string[]) => {
+  const ran = await run(command, [...args, '--json']);
+  const rows = ran.code === 0 ? rowsOf(ran.out) : [];
+  return { ...ran, rows, of: (type: string) => rows.filter((row) => row.type === type) };
+};
+
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'flueside-read-'));
+  warmUp = at(
+    'warm-up.txt',
+    burnerLines({ seconds: 700, seed: 5 })
+      .map(({ bytes }) => `${bytes}\r\n`)
+      .join(''),
+  );
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+describe('read', () => {
+  it('learns, says that it assumed, and gives recipe first, summary last', async () => {
+    const { rows, of, code, errors } = await read(warmUp);
+    expect([code, errors]).toEqual([0, []]);
+    expect(rows[0]).toMatchObject({ type: 'recipe', assumed: true, confidence: expect.any(Number), alternatives: expect.any(Array) });
+    expect(rows.at(-1)).toMatchObject({ type: 'summary', lines: 702, samples: 701, ignored: 1, rejected: 0, duration_s: 700 });
+    expect(of('sample')).toEqual([]);
+    expect(of('state').every(({ channel }) => ['o2', 'co', 'stack', 'air'].includes(String(channel)))).toBe(true);
+    const [reading] = of('reading');
+    expect(reading).toMatchObject({ scope: 'full', settled: true });
+    for (const key of [
+      'from_s',
+      'to_s',
+      'taken_s',
+      'o2_pct',
+      'co_ppm',
+      'stack_c',
+      'air_c',
+      'efficiency_hhv_pct',
+      'efficiency_u_pct',
+      'excess_air_pct',
+    ]) {
+      expect(typeof reading?.[key], key).toBe('number');
+    }
+    expect(reading?.['from_s']).toBeLessThanOrEqual(reading?.['taken_s'] as number);
+    expect(reading?.['taken_s']).toBeLessThanOrEqual(reading?.['to_s'] as number);
+  });
+
+  it('prints samples and gas readings only when asked for', async () => {
+    const { of } = await read(warmUp, '--samples', '--gas');
+    expect(of('sample')).toHaveLength(701);
+    expect(of('sample')[1]).toMatchObject({ t_s: 1, o2_pct: expect.any(Number), stack_c: expect.any(Number) });
+    expect(of('reading').some(({ scope }) => scope === 'gas')).toBe(true);
+  });
+
+  it('takes the time from the rate when there is no time column', async () => {
+    const path = at('plain.txt', '4.2 12 180 20\n'.repeat(5));
+    const recipe = at(
+      'blanks.json',
+      JSON.stringify({
+        ...columnsRecipe,
+        shape: { kind: 'columns', delimiter: 'blanks' },
+        fields: columnsRecipe.fields.map((field, i) => ({ ...field, at: i })),
+        time: { kind: 'arrival' },
+      }),
+    );
+    expect((await read(path, '--recipe', recipe, '--samples', '--rate', '4')).of('sample').map(({ t_s }) => t_s)).toEqual([
+      0, 0.25, 0.5, 0.75, 1,
+    ]);
+    expect((await read(path, '--recipe', recipe, '--samples')).of('sample').at(-1)?.['t_s']).toBe(4);
+  });
+
+  it('spreads lines that share a clock stamp', async () => {
+    const recipe = at('clock.json', JSON.stringify({ ...columnsRecipe, time: { kind: 'field', at: 0, format: 'clock' } }));
+    const path = at(
+      'clock.txt',
+      ['23:59:59', '23:59:59', '00:00:00', '00:00:00', '00:00:01'].map((time) => `${time},4.2,12,180,20\n`).join(''),
+    );
+    expect((await read(path, '--recipe', recipe, '--samples')).of('sample').map(({ t_s }) => t_s)).toEqual([0, 0.5, 1, 1.5, 2]);
+  });
+
+  it('gives the stored run and the text it came from the same readings', async () => {
+    const lines = burnerLines({ seconds: 700, seed: 5 });
+    const stored = at(
+      'warm-up.run',
+      encodeHeader(runHeader()) + lineEntries(lines).map(encodeEntry).join('') + encodeEntry({ kind: 'end', timeMs: 700_000 }),
+    );
+    const recipe = at('columns.json', JSON.stringify(columnsRecipe));
+    const fromRun = await read(stored);
+    expect(fromRun.of('recipe')[0]).toMatchObject({ assumed: false, simulated: true });
+    expect(fromRun.of('reading').length).toBeGreaterThan(0);
+    expect(fromRun.of('reading')).toEqual((await read(warmUp, '--recipe', recipe)).of('reading'));
+    const replayed = await run(replay, [stored]);
+    expect(replayed.out.join('\n').split('\n')).toEqual(lines.map(({ bytes }) => bytes));
+  });
+
+  it('says what it could not understand, and goes on', async () => {
+    const path = at('bad.txt', `${'1,4.2,12,180,20\n'.repeat(30)}garbage\n\xff\xfe\x00\n1,4.2,OVER,180,20\n`);
+    const { of } = await read(path, '--recipe', 'comma-columns', '--samples');
+    const [{ rejected, ignored }] = of('summary') as unknown as [{ rejected: number; ignored: number }];
+    expect(rejected + ignored).toBe(2); // noise without a digit counts as a banner
+    expect(rejected).toBe(of('rejected').length);
+    expect(of('rejected')[0]).toMatchObject({ line: 31, text: 'garbage', detail: expect.any(String) });
+    const last = of('sample').at(-1);
+    expect(last?.['co_ppm']).not.toBe(0);
+    expect(last?.['co_ppm'] ?? null).toBeNull(); // absent is never zero and never the last value
+  });
+
+  it.each([
+    [['none.txt'], 1, /no such file/i],
+    [[], 2, /Name a file/],
+    [['none.txt', '--rate', '0'], 2, /--rate/],
+    [['none.txt', '--fuel', 'peat'], 1, /no such fuel/i],
+    [['none.txt', '--recipe', 'nobody'], 1, /no such line recipe/i],
+    [['none.txt', '--air-c', '400'], 1, /--air-c/],
+    [['none.txt', '--frobnicate'], 2, /--frobnicate/],
+  ])('%j ends with %i and one plain line', async (args, code, words) => {
+    const ran = await read(...args);
+    expect(ran.code).toBe(code);
+    expect(ran.errors).toHaveLength(1);
+    expect(ran.errors[0]).toMatch(words);
+    expect(ran.out).toEqual([]);
+  });
+
+  it('asks instead of guessing: exit 1 with the question, nothing on standard output', async () => {
+    const empty = await read(at('empty.txt', ''));
+    expect([empty.code, empty.errors.length, empty.out]).toEqual([1, 1, []]);
+    const noise = await read(at('words.txt', 'hello\nworld\nthis\nis\nno\ninstrument\n'));
+    expect([noise.code, noise.errors.length, noise.out]).toEqual([1, 1, []]);
+    // two columns that could each be O2, and temperatures that could be either
+    const unclear = await read(
+      at(
+        'unclear.txt',
+        Array.from(
+          { length: 60 },
+          (_, i) => `${(7 + (i % 5) / 10).toFixed(1)};${(7.2 + (i % 4) / 10).toFixed(1)};${60 + (i % 3)};${61 + (i % 3)}\n`,
+        ).join(''),
+      ),
+    );
+    expect(unclear.code).toBe(1);
+    expect(unclear.errors[0]).toMatch(/more than one way/);
+  });
+});
