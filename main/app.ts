@@ -13,6 +13,7 @@ import type { Transport } from '../shared/ipc/transport.ts';
 import { problem, type Problem } from '../shared/problem.ts';
 import { err, ok, type Result } from '../shared/result.ts';
 import { createRunDesk, type Download, type RunDesk, type RunDeskParts } from './runs/run-desk.ts';
+import { isCopiedElsewhere } from './paths.ts';
 import { beginFirstRun } from './session/first-run.ts';
 import { createRecords } from './store/records.ts';
 import { hashRunFile } from './store/run-hash.ts';
@@ -92,6 +93,7 @@ export function createApp({
 
   const settings = openSettings(dataFolder, clock);
   if (settings.atStart !== undefined) raise('settings', settings.atStart);
+  if (isCopiedElsewhere(dataFolder)) raise('folder-copied', problem('folder-copied', dataFolder));
   const desk = createDesk({
     clock,
     dataFolder,

@@ -5,7 +5,7 @@ import { app, BrowserWindow, dialog, ipcMain, Menu, nativeTheme, powerMonitor, p
 import { problem, problemLine } from '../shared/problem.ts';
 import { createApp, type App } from './app.ts';
 import { readNodeOptions } from './node-options.ts';
-import { dataFolder as usualDataFolder } from './paths.ts';
+import { dataFolder as usualDataFolder, documentsFolder } from './paths.ts';
 import { realPorts } from './real-ports.ts';
 import { scaledClock } from './scaled-clock.ts';
 import { askFirstForLink } from './session/ask-first.ts';
@@ -101,7 +101,7 @@ function run(lock: InstanceLock): void {
       uploads,
     }),
   );
-  hardenSession(session.defaultSession, { allowsTools: !isPackaged });
+  hardenSession(session.defaultSession, { allowsTools: !isPackaged, exportsFolder: documentsFolder() });
   flueside.onChange(createPowerGuard(powerSaveBlocker, () => flueside.isCapturing()));
 
   let window: BrowserWindow | undefined;

@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util';
 import { SourceChoice } from '../shared/ipc/run-commands.ts';
+import { Role } from '../shared/ipc/session-commands.ts';
 import { problem, type Problem } from '../shared/problem.ts';
 import { err, ok, type Result } from '../shared/result.ts';
 
@@ -13,6 +14,8 @@ export type NodeOptions = {
   readonly firstRun: SourceChoice | 'newcomer' | 'none';
   /** how long the host stays without a window, ms of real time */
   readonly lingerMs: number;
+  /** what the window that a second start opens may be */
+  readonly role: Role;
   /** why this host and not the desktop shell, in words */
   readonly why: string;
 };
@@ -24,6 +27,7 @@ export const nodeUsage = `Usage: npm start -- [OPTIONS]
   --speed X         let the host's time run X times as fast (practice and tests; not with an instrument)
   --port N          listen at this port (any free one is used otherwise)
   --no-open         print the address and open nothing
+  --as ROLE         open one more window of the Flueside that runs: operator, viewer or instructor
   --linger S        stay S seconds after the last window was closed (30)
   --browser         use a browser window, do not look for Electron
   --electron        try again to fetch Electron, even if that failed lately`;
@@ -42,6 +46,7 @@ export function readNodeOptions(args: readonly string[]): Result<NodeOptions, Pr
         port: { type: 'string' },
         'no-open': { type: 'boolean' },
         linger: { type: 'string' },
+        as: { type: 'string' },
         why: { type: 'string' },
       },
       strict: true,
@@ -55,6 +60,8 @@ export function readNodeOptions(args: readonly string[]): Result<NodeOptions, Pr
   if (!(speed >= 0.1 && speed <= 1000)) return err(problem('usage', '--speed takes a number from 0.1 to 1000.'));
   if (!(Number.isInteger(port) && port >= 0 && port <= 65535)) return err(problem('usage', '--port takes a whole number up to 65535.'));
   if (!(lingerSeconds >= 0.1 && lingerSeconds <= 86_400)) return err(problem('usage', '--linger takes seconds.'));
+  const role = Role.safeParse(values.as ?? 'operator');
+  if (!role.success) return err(problem('usage', '--as takes operator, viewer or instructor.'));
   const firstRun = readSource(values.simulated === true ? 'simulated' : values.source);
   if (firstRun === undefined) return err(problem('usage', '--source takes simulated, typed, none or a port.'));
   return ok({
@@ -64,6 +71,7 @@ export function readNodeOptions(args: readonly string[]): Result<NodeOptions, Pr
     opensWindow: values['no-open'] !== true,
     firstRun,
     lingerMs: lingerSeconds * 1000,
+    role: role.data,
     why: values.why ?? '',
   });
 }

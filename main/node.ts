@@ -48,7 +48,7 @@ function tryLock(): ReturnType<typeof takeLock> {
 
 /** Somebody has this folder open already: a window of that one is what the person wants. */
 async function openFirst(holder: Parameters<typeof askFirstForLink>[0]): Promise<void> {
-  const link = await askFirstForLink(holder);
+  const link = await askFirstForLink(holder, options.role);
   if (link === undefined) fail(problemLine(problem('store-locked', `Process ${holder.pid} has ${folder} open.`)), 1);
   const browser = browserToUse(options);
   if (browser !== undefined && link !== undefined) openWindow(browser, link, folder, () => undefined).process.unref();

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { Role } from '../../shared/ipc/session-commands.ts';
 import { LINK_PATH, SECRET_HEADER } from '../transport/websocket.ts';
 import type { LockHolder } from './instance-lock.ts';
 
@@ -7,10 +8,10 @@ import type { LockHolder } from './instance-lock.ts';
  *
  * @returns undefined when it does not answer within 3 s
  */
-export async function askFirstForLink({ address, secret }: LockHolder): Promise<string | undefined> {
+export async function askFirstForLink({ address, secret }: LockHolder, role: Role = 'operator'): Promise<string | undefined> {
   if (address === undefined || secret === undefined) return undefined;
   try {
-    const response = await fetch(new URL(LINK_PATH, address), {
+    const response = await fetch(new URL(`${LINK_PATH}?role=${role}`, address), {
       method: 'POST',
       headers: { [SECRET_HEADER]: secret },
       signal: AbortSignal.timeout(3000),

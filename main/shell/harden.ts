@@ -2,6 +2,7 @@
  * The rules of the desktop shell, on small interfaces that Electron's own objects fit (checked where electron.ts hands them in), so that a test
  * can hold every rule against the checklist without a runtime.
  */
+import { join } from 'node:path';
 import { isOwnFrame, isOwnPage, mayLoad } from './own-page.ts';
 
 export type Stoppable = { preventDefault(): void };
@@ -17,6 +18,8 @@ export interface ShellContents {
 
 export interface ShellDownload {
   getURL(): string;
+  getFilename(): string;
+  setSaveDialogOptions(options: { defaultPath: string }): void;
 }
 
 export interface ShellSession {
@@ -43,12 +46,16 @@ export function hardenContents(contents: ShellContents): void {
 }
 
 /** No camera, no position, no device, no clipboard reading; nothing over any network; downloads only of our own exports. */
-export function hardenSession(session: ShellSession, { allowsTools }: { allowsTools: boolean }): void {
+export function hardenSession(
+  session: ShellSession,
+  { allowsTools, exportsFolder }: { allowsTools: boolean; exportsFolder: string },
+): void {
   session.setPermissionRequestHandler((_contents, _permission, callback) => callback(false));
   session.setPermissionCheckHandler(() => false);
   session.setDevicePermissionHandler(() => false);
   session.webRequest.onBeforeRequest(({ url }, callback) => callback({ cancel: !mayLoad(url, allowsTools) }));
   session.on('will-download', (event, item) => {
-    if (!isOwnPage(item.getURL()) && !isOwnFrame(item.getURL())) event.preventDefault();
+    if (!isOwnPage(item.getURL()) && !isOwnFrame(item.getURL())) return event.preventDefault();
+    item.setSaveDialogOptions({ defaultPath: join(exportsFolder, item.getFilename()) });
   });
 }

@@ -17,7 +17,7 @@ import {
   UPLOAD_PATH,
   WIRE_PATH,
 } from '../../shared/ipc/handshake.ts';
-import type { Role } from '../../shared/ipc/session-commands.ts';
+import { Role } from '../../shared/ipc/session-commands.ts';
 import { problem, problemLine, type Problem } from '../../shared/problem.ts';
 import type { App } from '../app.ts';
 import { createAccess } from './access.ts';
@@ -117,7 +117,8 @@ export async function startLoopback({ app, clock, files, uploads, port: wishedPo
     if (path === LINK_PATH) {
       // no browser sends a POST without Origin, so no page can ask here even if it knew the secret
       const known = sameToken(headerOf(request, SECRET_HEADER), secret) && request.headers.origin === undefined;
-      return known ? json(response, 200, { link: newLink('operator') }) : plain(response, 403, 'The secret is wrong.');
+      const role = Role.safeParse(new URL(request.url ?? '', address).searchParams.get('role') ?? 'operator');
+      return known && role.success ? json(response, 200, { link: newLink(role.data) }) : plain(response, 403, 'The secret is wrong.');
     }
     if (path !== UPLOAD_PATH) return plain(response, 404, 'There is nothing here.');
     const grant = access.find(headerOf(request, KEY_HEADER));

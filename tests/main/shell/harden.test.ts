@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { hardenContents, hardenSession, type Navigation, type ShellContents, type ShellSession } from '../../../main/shell/harden.ts';
+import {
+  hardenContents,
+  hardenSession,
+  type Navigation,
+  type ShellContents,
+  type ShellDownload,
+  type ShellSession,
+} from '../../../main/shell/harden.ts';
 import { isOwnFrame, isOwnPage, mayLoad } from '../../../main/shell/own-page.ts';
 
 type Listener = (...values: never[]) => void;
@@ -30,13 +37,13 @@ function fakeSession(allowsTools = false) {
     webRequest: { onBeforeRequest: note('load') },
     on: (event, listener) => note(event)(listener),
   };
-  hardenSession(session, { allowsTools });
+  hardenSession(session, { allowsTools, exportsFolder: '/home/someone/Documents/Flueside' });
   return handlers as unknown as {
     request: (contents: unknown, permission: string, callback: (granted: boolean) => void) => void;
     check: () => boolean;
     device: () => boolean;
     load: (details: { url: string }, callback: (response: { cancel: boolean }) => void) => void;
-    'will-download': (event: { preventDefault(): void }, item: { getURL(): string }) => void;
+    'will-download': (event: { preventDefault(): void }, item: ShellDownload) => void;
   };
 }
 
@@ -145,14 +152,21 @@ describe('the session grants nothing', () => {
     expect(loads('devtools://devtools/bundled/x.html', true)).toBe(true);
   });
 
-  it('downloads our own exports only', () => {
-    const started = (url: string): boolean => {
+  it('downloads our own exports only, and proposes the folder for them', () => {
+    const started = (url: string): string | undefined => {
       let prevented = false;
-      fakeSession()['will-download']({ preventDefault: () => (prevented = true) }, { getURL: () => url });
-      return !prevented;
+      let proposed: string | undefined;
+      const item = {
+        getURL: () => url,
+        getFilename: () => 'run.csv',
+        setSaveDialogOptions: (options: { defaultPath: string }) => void (proposed = options.defaultPath),
+      };
+      fakeSession()['will-download']({ preventDefault: () => (prevented = true) }, item);
+      expect(prevented).toBe(proposed === undefined);
+      return proposed;
     };
-    expect(started('app://flueside/download/token')).toBe(true);
-    expect(started('https://burner.example/x.exe')).toBe(false);
+    expect(started('app://flueside/download/token')).toBe('/home/someone/Documents/Flueside/run.csv');
+    expect(started('https://burner.example/x.exe')).toBeUndefined();
   });
 });
 

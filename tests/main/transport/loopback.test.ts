@@ -267,6 +267,15 @@ describe('a second start', () => {
     expect(await client.next()).toMatchObject({ type: 'welcome', role: 'operator' });
   });
 
+  it('gets one for a viewer when it asks for that, and none for a role that there is not', async () => {
+    const ask = (role: string) => http(`${LINK_PATH}?role=${role}`, { method: 'POST', headers: { [SECRET_HEADER]: loopback.host.secret } });
+    const { link } = JSON.parse((await ask('viewer')).body) as { link: string };
+    const client = await connect(loopback.port);
+    client.send({ type: 'code', code: codeOf(link) });
+    expect(await client.next()).toMatchObject({ type: 'welcome', role: 'viewer' });
+    expect((await ask('owner')).status).toBe(403);
+  });
+
   it('gets none with a wrong secret, and a page never', async () => {
     expect((await http(LINK_PATH, { method: 'POST', headers: { [SECRET_HEADER]: 'guessed' } })).status).toBe(403);
     expect((await http(LINK_PATH, { method: 'POST' })).status).toBe(403);
