@@ -61,7 +61,7 @@ export function headlineOf(record: RunRecord, rows: readonly ChannelRowState[], 
   if (rows.length === 0 || rows.every(({ value }) => value === undefined)) {
     return info.source.kind === 'typed' ? say(words.waiting, words.typedNext) : say(words.waiting);
   }
-  const void_ = rows.find(({ state }) => state === 'absent' || state === 'suspect');
+  const void_ = rows.find(({ state, detail }) => detail !== undefined && (state === 'absent' || state === 'suspect'));
   if (void_ !== undefined) return voidSentence(void_);
   return slowest === undefined ? say(words.waiting) : holdSentence(gasFirst(rows) ?? slowest, units);
 }

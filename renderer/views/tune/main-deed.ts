@@ -9,8 +9,10 @@ export type MainDeed = { does: 'take' | 'smoke' | 'source' | 'values'; text: str
 
 export function mainDeedOf(record: RunRecord): MainDeed {
   const { phase } = record.info;
-  if (phase === 'lost' || phase === 'ended' || isSilent(record))
-    return { does: 'source', text: source.pickPort, under: undefined, key: 'source' };
+  if (phase === 'lost' || phase === 'ended' || isSilent(record)) {
+    const isPort = phase !== 'ended' && record.info.source.kind === 'serial';
+    return { does: 'source', text: isPort ? source.pickPort : source.pickSource, under: undefined, key: 'source' };
+  }
   const ready = readinessOf(record);
   const taken = takenNow(record);
   const isTyped = record.info.source.kind === 'typed';

@@ -15,7 +15,7 @@ import { sampleAt, settingAt, settledFrom, stateAt, type FakeTurn } from './fake
 
 export type Scene =
   'empty' | 'live' | 'full' | 'states' | 'unplugged' | 'simulated' | 'learning' | 'interrupted' | 'notice' | 'purge' | 'typed';
-export type FakeBackend = { transport: Transport; tick: (ms: number) => void; calls: { name: string; input: unknown }[]; stop: () => void };
+export type FakeBackend = { transport: Transport; tick: (ms: number) => void; calls: { name: string; input: unknown }[]; stop: () => void; cut: () => void };
 
 const RUN = 'run-1';
 const START_WALL = Date.UTC(2026, 2, 12, 13, 31);
@@ -292,7 +292,7 @@ export function createFakeBackend(
     },
   };
   const timer = options.live === true ? setInterval(() => tick(100), 100) : undefined;
-  return { transport, tick, calls, stop: () => clearInterval(timer) };
+  return { transport, tick, calls, stop: () => clearInterval(timer), cut: () => publish('wire.closed', { reason: 'test' }) };
 }
 
 const markOf = (id: string, { atMs, shutter, band }: FakeTurn): Mark => ({
