@@ -15,6 +15,7 @@ import { SettingsPanel } from './views/settings/SettingsPanel.tsx';
 import { PortHelp } from './views/source/PortHelp.tsx';
 import { SourceBar } from './views/source/SourceBar.tsx';
 import { SourcePanel } from './views/source/SourcePanel.tsx';
+import { BypassLines, RoomAlarm } from './views/visit/VisitLines.tsx';
 import { workspaceModules } from './views/workspace.ts';
 
 const views = Object.fromEntries(workspaces.map((name) => [name, lazy(workspaceModules[name])])) as Record<
@@ -69,6 +70,7 @@ export function App() {
           <span>{tape}</span>
         </section>
       )}
+      <BypassLines />
       <main className="workspace">
         {wire.phase !== 'open' ? (
           <WireState />
@@ -79,7 +81,8 @@ export function App() {
         ) : (
           <PanelView panel={panel} />
         )}
-        <ViewerStrip />
+        <RoomAlarm />
+      <ViewerStrip />
       </main>
       <SaidAloud />
     </div>

@@ -7,6 +7,7 @@ import { App } from './App.tsx';
 import { AppContext, type AppParts } from './app-parts.ts';
 import { createActions } from './backend/actions.ts';
 import { greet, startLiveFeed } from './backend/live-feed.ts';
+import { startVisitKeeper } from './backend/visit-keeper.ts';
 import { createKeys, listenToKeys } from './keys/key-registry.ts';
 import { createFrames } from './live/frame.ts';
 import { createLineBuffer } from './live/line-buffer.ts';
@@ -23,6 +24,7 @@ export function startWindow(element: HTMLElement, transport: Transport): Started
     client,
     store,
     actions: createActions(client, store),
+    visits: startVisitKeeper(client, store).keeper,
     buffers: createLiveBuffers(),
     lines: createLineBuffer(),
     frames: createFrames(),

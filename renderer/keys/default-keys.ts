@@ -10,6 +10,7 @@ export const defaultKeys = {
   trials: 'T',
   table: 'B',
   curve: 'C',
+  other: 'A',
   lines: 'L',
   source: 'O',
   settings: 'G',
@@ -23,6 +24,10 @@ export const defaultKeys = {
   zoomOut: '-',
   follow: 'End',
   marks: 'M',
+  pass: '1',
+  fail: '2',
+  notApplicable: '3',
+  startOver: 'Backspace',
   back: 'Escape',
 } as const;
 

@@ -3,9 +3,10 @@ import { createStore, type StoreApi } from 'zustand/vanilla';
 import { createAlertsSlice, type AlertsSlice } from './alerts-slice.ts';
 import { createHostSlice, type HostSlice } from './host-slice.ts';
 import { createRunsSlice, type RunsSlice } from './runs-slice.ts';
+import { createVisitSlice, type VisitSlice } from './visit-slice.ts';
 import { createViewSlice, type ViewSlice } from './view-slice.ts';
 
-export type AppState = HostSlice & RunsSlice & AlertsSlice & ViewSlice;
+export type AppState = HostSlice & RunsSlice & AlertsSlice & ViewSlice & VisitSlice;
 export type AppStore = StoreApi<AppState>;
 
 export const createAppStore = (): AppStore =>
@@ -14,4 +15,5 @@ export const createAppStore = (): AppStore =>
     ...createRunsSlice(...args),
     ...createAlertsSlice(...args),
     ...createViewSlice(...args),
+    ...createVisitSlice(...args),
   }));

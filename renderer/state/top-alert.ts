@@ -4,6 +4,7 @@ import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
 import { source } from '../../shared/words/source.ts';
 import { formatDuration } from '../format/duration.ts';
 import { isSilent, lineAgeMs } from './channels.ts';
+import { visitAlerts } from './co-alerts.ts';
 import type { RunRecord } from './run-record.ts';
 import { sourceLabel } from './source-state.ts';
 import type { AppState } from './store.ts';
@@ -21,8 +22,12 @@ export type Alert = {
 /** What endangers the record or the person is an alarm; the rest can wait for an answer. */
 const alarmCodes: ReadonlySet<string> = new Set(['disk-full', 'disk-failed', 'store-read-only', 'port-lost', 'source-silent']);
 
-export function alertsOf(record: RunRecord | undefined, { standing, answer }: Pick<AppState, 'standing' | 'answer'>): Alert[] {
-  const alerts: Alert[] = [];
+export function alertsOf(
+  record: RunRecord | undefined,
+  { standing, answer, visit }: Pick<AppState, 'standing' | 'answer'> & Partial<Pick<AppState, 'visit'>>,
+): Alert[] {
+  // danger to people comes before everything else
+  const alerts: Alert[] = visitAlerts(record, visit);
   if (record !== undefined) {
     const ago = formatDuration(lineAgeMs(record) ?? 0);
     if (record.info.phase === 'lost') {

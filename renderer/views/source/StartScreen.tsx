@@ -7,6 +7,7 @@ import { formatClock } from '../../format/duration.ts';
 import { formatNumber } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { alertsOf } from '../../state/top-alert.ts';
+import { VisitOffer } from '../visit/VisitOffer.tsx';
 import { Cautions } from './Cautions.tsx';
 import { SourceKinds } from './SourceKinds.tsx';
 import { summaryLabel } from './summary-label.ts';
@@ -50,6 +51,7 @@ export function StartScreen() {
               </div>
             </div>
           )}
+          <VisitOffer />
           <SourceKinds chosen={undefined} choose={(kind) => panelOpened('source', kind)} />
           <div className="start-foot">
             <button type="button" className="button" onClick={() => workspaceChosen('records')}>

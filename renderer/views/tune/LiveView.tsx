@@ -11,6 +11,7 @@ import type { RunRecord } from '../../state/run-record.ts';
 import { ChannelRow } from './ChannelRow.tsx';
 import { DerivedRow } from './DerivedRow.tsx';
 import { HowComputed } from './HowComputed.tsx';
+import { WaitingBlock } from './WaitingBlock.tsx';
 import { LiveTrend } from './LiveTrend.tsx';
 import { MarkBar } from './MarkBar.tsx';
 import { settingWords } from './setting-words.ts';
@@ -19,6 +20,7 @@ import { Tools } from './Tools.tsx';
 import { TrialsColumn } from './TrialsColumn.tsx';
 import { trendContentOf, weightOf } from './trend-content-of.ts';
 import { useLiveFacts } from './use-live-facts.ts';
+import { ShiftAsked } from '../visit/LiveSide.tsx';
 import type { PendingDeeds } from './use-pending-mark.ts';
 
 export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
@@ -63,8 +65,8 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
               />
             ))}
           </div>
-          <div className="ready-line">
-            {error === undefined ? (
+          <div className={`ready-line${headline.strong.length + headline.rest.length > 48 ? ' long' : ''}`}>
+            {rows.length === 0 ? null : error === undefined ? (
               <>
                 {headline.strong !== '' && (
                   <b>
@@ -79,7 +81,11 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
               <b className="field-error">{error}</b>
             )}
           </div>
-          <LiveTrend info={info} content={content} summary={`${headline.strong} ${headline.rest}`} />
+          {rows.length === 0 ? (
+            <WaitingBlock strong={headline.strong} rest={headline.rest} />
+          ) : (
+            <LiveTrend info={info} content={content} summary={`${headline.strong} ${headline.rest}`} />
+          )}
         </div>
         <TrialsColumn
           trials={trials}
@@ -98,6 +104,7 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
         <DerivedRow derived={face.derived} rows={rows} units={units} open={setFigure} />
       )}
       {alert !== undefined && !(isAlarm && isVoid) && <AlertBand alert={alert} others={otherAlerts} />}
+      <ShiftAsked record={record} />
       <MarkBar record={record} deeds={deeds} />
       {figure !== undefined && <HowComputed figure={figure} record={record} close={() => setFigure(undefined)} />}
     </div>

@@ -4,6 +4,8 @@ import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import type { KeyAction } from '../../keys/default-keys.ts';
 import { useKey } from '../../keys/use-key.ts';
+import { StepThread, VisitName } from '../visit/StepThread.tsx';
+import { VisitOffer } from '../visit/VisitOffer.tsx';
 
 /** The row under the source bar: which run this is, and the other ways to look at it. The step thread of a visit goes to its left. */
 export function Tools({ title, about }: { title: string; about: string }) {
@@ -12,6 +14,7 @@ export function Tools({ title, about }: { title: string; about: string }) {
   const trialsTurned = useApp((state) => state.trialsTurned);
   const trialsOpen = useApp((state) => state.trialsOpen);
   const entryOpened = useApp((state) => state.entryOpened);
+  const inVisit = useApp((state) => state.visit !== undefined);
   // where the column is always there, the key walks into it
   const turnTrials = (): void => {
     const column = document.querySelector<HTMLElement>('[data-region=right]');
@@ -20,12 +23,20 @@ export function Tools({ title, about }: { title: string; about: string }) {
     return trialsTurned();
   };
   return (
-    <div className="tools" data-region="tools" role="toolbar" aria-label={common.region.tools}>
-      <h1 className="title small" style={{ fontSize: 17 }}>
-        {title}
-      </h1>
-      <span>· {about}</span>
+    <div className={`tools${inVisit ? ' in-visit' : ''}`} data-region="tools" role="toolbar" aria-label={common.region.tools}>
+      {inVisit ? (
+        <StepThread />
+      ) : (
+        <>
+          <h1 className="title small" style={{ fontSize: 17 }}>
+            {title}
+          </h1>
+          <span>· {about}</span>
+          <VisitOffer compact />
+        </>
+      )}
       <span className="grow" />
+      {inVisit && <VisitName />}
       <Tool action="far" text={live.farView} run={farTurned} />
       <Tool action="trials" text={live.trials} run={turnTrials} pressed={trialsOpen} narrow />
       <Tool action="table" text={live.table} run={() => entryOpened('table')} />
@@ -52,7 +63,7 @@ function Tool({
   useKey(action, run);
   return (
     <button type="button" className={`button quiet${narrow ? ' only-narrow' : ''}`} aria-pressed={pressed} onClick={run}>
-      {text} <Key action={action} />
+      <span className="word">{text}</span> <Key action={action} />
     </button>
   );
 }

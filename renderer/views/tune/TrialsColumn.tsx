@@ -3,6 +3,7 @@ import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
 import { smokeOf } from '../../../shared/tuning/trial.ts';
 import { useApp } from '../../app-parts.ts';
+import { TrialsFoot } from '../visit/LiveSide.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
 import { DASH, formatPosition, formatSmoke, formatValue, type UnitSystem } from '../../format/quantity.ts';
@@ -93,6 +94,7 @@ export function TrialsColumn({ trials, adjusters, rows, units, waiting }: Props)
             ))}
           </tbody>
         </table>
+        <TrialsFoot />
         <div className="below">
           {trials.length < 2 ? (
             <p className="second">{live.trialsEmpty}</p>

@@ -13,11 +13,12 @@ export function useLiveFacts(record: RunRecord) {
   const units = useApp(selectUnits);
   const standing = useApp((state) => state.standing);
   const answer = useApp((state) => state.answer);
+  const visit = useApp((state) => state.visit);
   const run = buffers.of(record.info.runId);
   const rows = channelRows(record, (channel) => run.latest(channel));
   const { info, startSetting, marks, readings } = record;
   const trials = useMemo(() => trialsOf({ info, startSetting, marks, readings }), [info, startSetting, marks, readings]);
-  const alerts = alertsOf(record, { standing, answer });
+  const alerts = alertsOf(record, { standing, answer, visit });
   return {
     units,
     rows,

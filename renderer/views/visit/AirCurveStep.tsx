@@ -1,0 +1,200 @@
+import { useState } from 'react';
+import { LEAST_RESERVE_CO2_POINTS, MOST_RESERVE_CO2_POINTS, reserveChoiceFor } from '../../../shared/tuning/reserve.ts';
+import { gapsOf } from '../../../shared/tuning/trial.ts';
+import { curveScreen as words, visitWords } from '../../../shared/words/visit.ts';
+import { onsetWords, stepWords } from '../../../shared/words/tune.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { Key } from '../../components/Key.tsx';
+import { useKey } from '../../keys/use-key.ts';
+import { formatNumber } from '../../format/quantity.ts';
+import type { RunRecord } from '../../state/run-record.ts';
+import { selectIsRunning, selectMayAct } from '../../state/selectors.ts';
+import { mainDeedOf } from '../tune/main-deed.ts';
+import { MainButton } from '../tune/MainButton.tsx';
+import type { PendingDeeds } from '../tune/use-pending-mark.ts';
+import { adviceFace } from './advice-words.ts';
+import { AirCurveChart } from './AirCurveChart.tsx';
+import { HintStrip } from './HintStrip.tsx';
+import { LiveStrip } from './LiveStrip.tsx';
+import { OtherSetting } from './OtherSetting.tsx';
+import { RelationChart } from './RelationChart.tsx';
+import { StepFrame } from './StepFrame.tsx';
+import { StagePicker } from './StagePicker.tsx';
+import { TrialTable } from './TrialTable.tsx';
+import { FIRST_RESERVE_CO2_POINTS, numberOf } from './visit-facts.ts';
+import { useCurve, useVisit } from './use-visit.ts';
+
+/** Trials as a curve, and the one setting to try next. */
+export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined; deeds: PendingDeeds | undefined }) {
+  const { actions, sounds } = useParts();
+  const { visit, stage, units, formats, may } = useVisit();
+  const facts = useCurve();
+  const sideTurned = useApp((state) => state.sideTurned);
+  const stepChosen = useApp((state) => state.stepChosen);
+  const panelOpened = useApp((state) => state.panelOpened);
+  const can = useApp((state) => selectMayAct(state) && selectIsRunning(state)) && may;
+  const [other, setOther] = useState(false);
+  const trials = visit.trials.filter((trial) => trial.setting.stage === stage.name);
+  const running =
+    record === undefined ? undefined : trials.findLast((trial) => trial.runId === record.info.runId && trial.toMs === undefined);
+  const gaps = running === undefined ? [] : gapsOf(running).filter((gap) => gap !== 'draft');
+  const face = adviceFace(facts, formats);
+  const advice = facts?.advice;
+  const move = advice?.kind === 'move' ? advice : undefined;
+  const complete = running !== undefined && gaps.length === 0;
+  useKey('curve', sideTurned, record !== undefined);
+  const markMove = (): void => {
+    if (move === undefined || record === undefined) return;
+    void actions
+      .mark({ kind: 'adjustment', setting: move.setting }, { setsSimulator: record.info.simulator !== undefined })
+      .then((mark) => mark !== undefined && sounds.play('mark'));
+  };
+  useKey('mark', markMove, can && move !== undefined);
+  useKey('main', () => stepChosen('as-left'), advice?.kind === 'already-there' && complete);
+  const markButton = move !== undefined && (
+    <button type="button" className={`button main${complete ? '' : ' by-hand'}`} disabled={!can} onClick={markMove}>
+      {words.mark(face.to ?? '')} <Key action="mark" />
+    </button>
+  );
+  const mainPart =
+    record === undefined ? (
+      <button type="button" className="button main" onClick={() => panelOpened('source')}>
+        {visitWords.connect} <Key action="source" />
+      </button>
+    ) : complete && move !== undefined ? (
+      markButton
+    ) : complete && advice?.kind === 'already-there' ? (
+      <button type="button" className="button main" onClick={() => stepChosen('as-left')}>
+        {visitWords.onTo(stepWords['as-left'].name)} <Key action="main" />
+      </button>
+    ) : (
+      <MainButton deed={mainDeedOf(record)} blocked={deeds?.pending !== undefined} />
+    );
+  const summary = facts === undefined ? '' : onsetWords(facts.curve.onset, formats);
+  const lead =
+    move?.adjuster ?? visit.adjusters.find(({ role, kind }) => role === 'fine' && kind === 'air')?.name ?? visit.adjusters[0]?.name;
+  return (
+    <StepFrame
+      step="air-curve"
+      bar={record === undefined ? undefined : <LiveStrip record={record} />}
+      ownMain={mainPart}
+      others={
+        record !== undefined && (
+          <>
+            {!complete && markButton}
+            <button type="button" className="button tall" disabled={!can} onClick={() => setOther(true)}>
+              {words.other} <Key action="other" />
+            </button>
+            <button type="button" className="button tall" onClick={sideTurned}>
+              {visitWords.liveSide} <Key action="curve" />
+            </button>
+          </>
+        )
+      }
+      right={
+        <div className="advice">
+          <div className="second">{face.title}</div>
+          {face.to !== undefined ? (
+            <>
+              <div className="advice-figure">
+                <span>{face.adjuster} </span>
+                {face.to}
+              </div>
+              <div className="second advice-how">{face.how}</div>
+              {face.expect !== undefined && (
+                <div className="expect">
+                  <ChannelName text={words.expect} />{' '}
+                  <b>
+                    {face.expect.value} <span className="plus-minus">{face.expect.half}</span>
+                  </b>
+                </div>
+              )}
+            </>
+          ) : (
+            face.headline !== undefined && (
+              <p className="advice-headline">
+                <ChannelName text={face.headline} />
+              </p>
+            )
+          )}
+          <section className="why">
+            <h3>{face.whyTitle}</h3>
+            {face.why.map((text) => (
+              <p key={text}>
+                <ChannelName text={text} />
+              </p>
+            ))}
+          </section>
+          <HintStrip />
+          <ReserveStepper />
+          <span className="grow" />
+          {facts !== undefined && lead !== undefined && <RelationChart trials={facts.fresh} adjuster={lead} advice={advice} />}
+        </div>
+      }
+    >
+      <StagePicker />
+      <div className="curve-plate">
+        {facts === undefined || facts.curve.points.length === 0 ? (
+          <p className="lead empty-line">{words.empty}</p>
+        ) : (
+          <AirCurveChart
+            curve={facts.curve}
+            advice={advice}
+            numberOf={(id) => numberOf(visit, id)}
+            asLeftId={stage.asLeftTrialId}
+            summary={`${summary} ${face.headline ?? ''}`}
+          />
+        )}
+      </div>
+      <div className="table-scroll">
+        <TrialTable
+          visit={visit}
+          trials={trials}
+          units={units}
+          stale={facts?.stale ?? new Map()}
+          nowId={running?.id ?? trials.at(-1)?.id}
+        />
+      </div>
+      {other && record !== undefined && <OtherSetting record={record} close={() => setOther(false)} />}
+    </StepFrame>
+  );
+}
+
+/** Reserve above the onset, in points of CO2 as the trade gives it. */
+function ReserveStepper() {
+  const { stage, stageIndex, may, edit } = useVisit();
+  const value = stage.reserveCo2Points ?? FIRST_RESERVE_CO2_POINTS;
+  const set = (next: number): void => {
+    const kept = Math.min(MOST_RESERVE_CO2_POINTS, Math.max(LEAST_RESERVE_CO2_POINTS, Math.round(next * 4) / 4));
+    edit({ path: ['stages', stageIndex, 'reserveCo2Points'], after: kept });
+  };
+  const source = reserveChoiceFor(value)?.source;
+  return (
+    <div className="reserve">
+      <div className="reserve-words">
+        <b>{words.reserveTitle}</b>
+        <span className="second small">{source === undefined ? '' : words.reserveSource(source)}</span>
+      </div>
+      <div className="stepper small-stepper" role="group" aria-label={words.reserveTitle}>
+        <button
+          type="button"
+          aria-label={words.less}
+          disabled={!may || value <= LEAST_RESERVE_CO2_POINTS}
+          onClick={() => set(value - 0.25)}
+        >
+          −
+        </button>
+        <div className="stepper-value" role="status">
+          <b>{formatNumber(value, 2).replace(/0$/, '')}</b>
+          <span>
+            <ChannelName text={words.reserveUnit} />
+          </span>
+        </div>
+        <button type="button" aria-label={words.more} disabled={!may || value >= MOST_RESERVE_CO2_POINTS} onClick={() => set(value + 0.25)}>
+          +
+        </button>
+      </div>
+    </div>
+  );
+}

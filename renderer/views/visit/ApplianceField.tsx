@@ -1,0 +1,105 @@
+import { useEffect, useState } from 'react';
+import type { StoredAppliance } from '../../../shared/ipc/store-commands.ts';
+import type { Appliance } from '../../../shared/tuning/appliance.ts';
+import { startWords as words } from '../../../shared/words/visit.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { Field } from '../../components/Field.tsx';
+import { BareChoice, optionsOf } from './fields.tsx';
+import { useVisit } from './use-visit.ts';
+
+const SEARCH_MS = 200;
+const MOST_SHOWN = 4;
+
+/** From the records, or a new one by its name. What is on the plates can be added in Records. */
+export function ApplianceField() {
+  const { visit, may, edit } = useVisit();
+  const appliance = useApp((state) => state.appliance);
+  const [searching, setSearching] = useState(false);
+  if (visit.applianceId !== undefined && !searching)
+    return (
+      <div className="chosen">
+        <div className="grow">
+          <div className="field-label">{words.appliance}</div>
+          <div className="lead">{appliance?.appliance.name ?? '…'}</div>
+          <div className="second small">
+            {appliance === undefined
+              ? ''
+              : [
+                  words.applianceKinds[appliance.appliance.kind],
+                  appliance.appliance.place ?? '',
+                  words.visits(Math.max(0, appliance.visits - 1)),
+                ]
+                  .filter((part) => part !== '')
+                  .join(' · ')}
+          </div>
+        </div>
+        <button type="button" className="button" disabled={!may} onClick={() => setSearching(true)}>
+          {words.change}
+        </button>
+      </div>
+    );
+  return (
+    <ApplianceSearch
+      choose={(id) => {
+        edit({ path: ['applianceId'], after: id });
+        setSearching(false);
+      }}
+    />
+  );
+}
+
+function ApplianceSearch({ choose }: { choose: (id: string) => void }) {
+  const { actions } = useParts();
+  const { may } = useVisit();
+  const text = useApp((state) => state.fieldTexts['appliance-search'] ?? '');
+  const fieldTyped = useApp((state) => state.fieldTyped);
+  const [kind, setKind] = useState<Appliance['kind']>('boiler-water');
+  const [found, setFound] = useState<readonly StoredAppliance[]>([]);
+  useEffect(() => {
+    const timer = setTimeout(
+      () => void actions.ask('appliance.list', { search: text, limit: MOST_SHOWN }).then((list) => setFound(list?.appliances ?? [])),
+      SEARCH_MS,
+    );
+    return () => clearTimeout(timer);
+  }, [actions, text]);
+  const name = text.trim();
+  const known = found.some(({ appliance }) => appliance.name.toLowerCase() === name.toLowerCase());
+  const create = (): void =>
+    void actions.ask('appliance.save', { appliance: { format: 1, name: name.slice(0, 120), kind } }).then((saved) => {
+      if (saved === undefined) return;
+      fieldTyped('appliance-search', undefined);
+      choose(saved.id);
+    });
+  return (
+    <div className="appliance">
+      <Field
+        label={words.appliance}
+        numeric={false}
+        value={text}
+        disabled={!may}
+        change={(next) => fieldTyped('appliance-search', next)}
+        hint={words.search}
+      />
+      {name !== '' && !known && (
+        <div className="form-row" style={{ alignItems: 'end' }}>
+          <BareChoice label={words.applianceKind} value={kind} change={setKind} width={236} options={optionsOf(words.applianceKinds)} />
+          <button type="button" className="button" onClick={create}>
+            {words.newOne(name)}
+          </button>
+        </div>
+      )}
+      {found.length > 0 && (
+        <ul className="found" aria-label={words.found}>
+          {found.map(({ id, appliance, visits }) => (
+            <li key={id}>
+              <button type="button" className="found-row" onClick={() => choose(id)}>
+                <b>{appliance.name}</b>
+                <span className="second">{[appliance.place ?? '', words.visits(visits)].filter((part) => part !== '').join(' · ')}</span>
+              </button>
+            </li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,124 @@
+import { useState } from 'react';
+import { derive } from '../../../shared/combustion/derive.ts';
+import { combustionInput } from '../../../shared/tuning/before-after.ts';
+import { stepWords } from '../../../shared/words/tune.ts';
+import { foundWords as words, visitWords } from '../../../shared/words/visit.ts';
+import { useApp } from '../../app-parts.ts';
+import { Key } from '../../components/Key.tsx';
+import { useKey } from '../../keys/use-key.ts';
+import { selectRun } from '../../state/selectors.ts';
+import { formatWithHalf, shownAs } from '../../format/quantity.ts';
+import { typedQuantity } from '../tune/entries/typed-number.ts';
+import { KeptField, fromTyped, plainText } from './fields.tsx';
+import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
+import { StagePicker } from './StagePicker.tsx';
+import { TrialTable } from './TrialTable.tsx';
+import { fuelOf, numberOf } from './visit-facts.ts';
+import { useVisit } from './use-visit.ts';
+
+/** Which trial is the burner as it was found; or why there is none. */
+export function AsFoundStep() {
+  const { visit, stage, stageIndex, units, may, edit } = useVisit();
+  const hasRun = useApp((state) => selectRun(state) !== undefined);
+  const stepChosen = useApp((state) => state.stepChosen);
+  const panelOpened = useApp((state) => state.panelOpened);
+  const sideTurned = useApp((state) => state.sideTurned);
+  const trials = visit.trials.filter((trial) => trial.setting.stage === stage.name);
+  const [picked, setPicked] = useState<string>();
+  const candidate = trials.find(({ id }) => id === (picked ?? stage.asFoundTrialId)) ?? trials.find(({ reading }) => reading !== undefined);
+  useKey('curve', sideTurned, hasRun);
+  const use = (id: string): void =>
+    void edit({ path: ['stages', stageIndex, 'asFoundTrialId'], after: id }, { path: ['stages', stageIndex, 'asFoundSkippedReason'] });
+  const main: MainAct | undefined =
+    stage.asFoundTrialId === candidate?.id && candidate !== undefined
+      ? undefined
+      : candidate !== undefined && stage.asFoundSkippedReason === undefined
+        ? { text: words.use(numberOf(visit, candidate.id)), run: () => use(candidate.id), blocked: !may }
+        : stage.asFoundSkippedReason !== undefined
+          ? undefined
+          : hasRun
+            ? { text: visitWords.liveSide, run: () => stepChosen('as-found', 'live') }
+            : { text: visitWords.connect, run: () => panelOpened('source') };
+  return (
+    <StepFrame
+      step="as-found"
+      main={main}
+      others={
+        hasRun && (
+          <button type="button" className="button tall" onClick={sideTurned}>
+            {visitWords.liveSide} <Key action="curve" />
+          </button>
+        )
+      }
+      right={
+        <>
+          <MissingList step="as-found" />
+          <Efficiency trialId={stage.asFoundTrialId ?? candidate?.id} />
+          <section aria-label={words.skip}>
+            <h3>{words.skip}</h3>
+            <KeptField
+              name={`skip-${stage.name}`}
+              label={words.skipReason}
+              numeric={false}
+              disabled={!may}
+              shown={stage.asFoundSkippedReason ?? ''}
+              parse={plainText}
+              keep={(reason) => edit({ path: ['stages', stageIndex, 'asFoundSkippedReason'], after: reason })}
+            />
+          </section>
+        </>
+      }
+    >
+      <StagePicker />
+      <h2>{words.title}</h2>
+      <p className="second">{stepWords['as-found'].about}</p>
+      {trials.length === 0 ? (
+        <p className="lead empty-line">{hasRun ? words.none : visitWords.noSource}</p>
+      ) : (
+        <TrialTable visit={visit} trials={trials} units={units} nowId={candidate?.id} choose={setPicked} temperatures />
+      )}
+    </StepFrame>
+  );
+}
+
+/** The figure that the visit is about, or why it is blank; an air temperature can be typed for it. */
+export function Efficiency({ trialId }: { trialId: string | undefined }) {
+  const { visit, units, may, edit } = useVisit();
+  const trial = visit.trials.find(({ id }) => id === trialId);
+  const fuel = fuelOf(visit);
+  if (trial?.reading === undefined || fuel === undefined) return null;
+  const input = combustionInput(trial, { fuel, airTypedC: visit.airTypedC });
+  const derived = input === undefined ? undefined : derive(input);
+  const value = derived?.values.efficiencyHhvPercent;
+  const half = derived?.expanded.efficiencyHhvPercent;
+  const text = value === undefined || half === undefined ? undefined : formatWithHalf('efficiencyHhvPercent', { value, half }, units);
+  const lacksAir = trial.reading.channels.airTemperature === undefined;
+  return (
+    <section aria-label={words.efficiency}>
+      <h3>{words.efficiency}</h3>
+      {text === undefined ? (
+        <p className="second">{lacksAir && visit.airTypedC === undefined ? words.noAir : '–'}</p>
+      ) : (
+        <p className="figure-line">
+          {text.value} <span className="plus-minus">{text.half}</span> <span className="unit">%</span>
+        </p>
+      )}
+      {lacksAir && (
+        <KeptField
+          name="air-typed"
+          label={words.airTyped}
+          width={200}
+          unit={shownAs('airTemperature', units).unit}
+          disabled={!may}
+          shown={
+            visit.airTypedC === undefined
+              ? ''
+              : String(Math.round(visit.airTypedC * shownAs('airTemperature', units).factor + shownAs('airTemperature', units).offset))
+          }
+          parse={(typed) => fromTyped(typedQuantity(typed, 'airTemperature', units))}
+          keep={(airC) => edit({ path: ['airTypedC'], after: airC })}
+        />
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,295 @@
+import { useMemo, useState } from 'react';
+import { beforeAfter } from '../../../shared/tuning/before-after.ts';
+import { cardFigures } from '../../../shared/tuning/card-figures.ts';
+import { smokeApproach } from '../../../shared/tuning/air-curve.ts';
+import { lockEcho } from '../../../shared/tuning/lock-echo.ts';
+import { judgeCard, overallVerdict, type LineVerdict } from '../../../shared/tuning/target-card.ts';
+import type { Trial } from '../../../shared/tuning/trial.ts';
+import { L_PER_US_GALLON } from '../../../shared/units/convert.ts';
+import {
+  approachWords,
+  beforeAfterWords,
+  decisionRuleWords,
+  echoWords,
+  quantityWords,
+  verdictNote,
+  verdictWords,
+} from '../../../shared/words/tune.ts';
+import { leftScreen as words, visitWords } from '../../../shared/words/visit.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { formatNumber, withUnit, type UnitSystem } from '../../format/quantity.ts';
+import { typedPlain } from '../tune/entries/typed-number.ts';
+import { settingWords } from '../tune/setting-words.ts';
+import { Efficiency } from './AsFoundStep.tsx';
+import { CardChooser } from './CardChooser.tsx';
+import { CardEditor } from './CardEditor.tsx';
+import { basisOf, figureText, limitText } from './card-words.ts';
+import { BareChoice, KeptField, fromTyped, plainText } from './fields.tsx';
+import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
+import { StagePicker } from './StagePicker.tsx';
+import { VerdictScale } from './VerdictScale.tsx';
+import { VerdictSign } from './VisitSigns.tsx';
+import { fuelOf, numberOf } from './visit-facts.ts';
+import { useCurve, useVisit } from './use-visit.ts';
+
+/** The trial that stays, against the card, against as-found, and against itself after tightening. */
+export function AsLeftStep() {
+  const { visit, stage, stageIndex, units, may, edit } = useVisit();
+  const facts = useCurve();
+  const [window, setWindow] = useState<'choose' | 'edit'>();
+  const withReading = visit.trials.filter((trial) => trial.setting.stage === stage.name && trial.reading !== undefined);
+  const asLeft = withReading.find(({ id }) => id === stage.asLeftTrialId);
+  const suggested = withReading.at(-1);
+  const fuel = fuelOf(visit);
+  const verdicts = useMemo(() => {
+    if (asLeft === undefined || visit.targetCard === undefined || fuel === undefined) return [];
+    const figures = cardFigures(asLeft, {
+      conditions: { fuel, airTypedC: visit.airTypedC },
+      smokeRule: visit.targetCard.smokeRule,
+      curve: facts?.curve,
+      roomCoPpm: visit.roomCo.at(-1)?.ppm,
+    });
+    return judgeCard(visit.targetCard, figures);
+  }, [asLeft, visit, fuel, facts]);
+  const trialOptions = (none: string, trials: readonly Trial[]) => [
+    { value: '', text: none },
+    ...trials.map((trial) => ({
+      value: trial.id,
+      text: [visitWords.trial(numberOf(visit, trial.id)), settingWords(trial.setting)].filter((part) => part !== '').join(' · '),
+    })),
+  ];
+  const echoes = asLeft === undefined ? [] : withReading.filter((trial) => trial.takenWallMs > asLeft.takenWallMs);
+  const cardSaid = visit.targetCard !== undefined || visit.withoutCard === true;
+  const main: MainAct | undefined =
+    asLeft === undefined
+      ? suggested === undefined
+        ? undefined
+        : {
+            text: words.use(numberOf(visit, suggested.id)),
+            run: () => void edit({ path: ['stages', stageIndex, 'asLeftTrialId'], after: suggested.id }),
+            blocked: !may,
+          }
+      : cardSaid
+        ? undefined
+        : { text: words.pick, run: () => setWindow('choose'), blocked: !may };
+  return (
+    <StepFrame step="as-left" main={main} right={<AsLeftRight asLeft={asLeft} />}>
+      <StagePicker />
+      <div className="form-row">
+        <div>
+          <div className="field-label">{words.choose}</div>
+          <BareChoice
+            label={words.choose}
+            value={stage.asLeftTrialId ?? ''}
+            width={334}
+            disabled={!may}
+            change={(id) => edit({ path: ['stages', stageIndex, 'asLeftTrialId'], after: id === '' ? undefined : id })}
+            options={trialOptions(words.chooseNone, withReading)}
+          />
+        </div>
+        <div>
+          <div className="field-label">{words.echo}</div>
+          <BareChoice
+            label={words.echo}
+            value={stage.echoTrialId ?? ''}
+            width={334}
+            disabled={!may || asLeft === undefined}
+            change={(id) => edit({ path: ['stages', stageIndex, 'echoTrialId'], after: id === '' ? undefined : id })}
+            options={trialOptions(echoes.length === 0 ? words.echoNone : words.echoNone, echoes)}
+          />
+        </div>
+      </div>
+      <CardHead verdicts={verdicts} open={setWindow} />
+      {visit.targetCard !== undefined && asLeft !== undefined && <CardTable verdicts={verdicts} units={units} />}
+      <KeptField
+        name={`left-reason-${stage.name}`}
+        label={words.reason}
+        numeric={false}
+        disabled={!may}
+        width={680}
+        shown={stage.asLeftReason ?? ''}
+        parse={plainText}
+        keep={(reason) => edit({ path: ['stages', stageIndex, 'asLeftReason'], after: reason })}
+      />
+      {window === 'choose' && <CardChooser close={() => setWindow(undefined)} />}
+      {window === 'edit' && visit.targetCard !== undefined && <CardEditor card={visit.targetCard} close={() => setWindow(undefined)} />}
+    </StepFrame>
+  );
+}
+
+function CardHead({ verdicts, open }: { verdicts: readonly LineVerdict[]; open: (window: 'choose' | 'edit') => void }) {
+  const { visit, may, edit } = useVisit();
+  const card = visit.targetCard;
+  const overall = verdicts.length === 0 ? undefined : overallVerdict(verdicts);
+  return (
+    <div className="card-head">
+      <div className="grow">
+        <h2>
+          {overall !== undefined && (
+            <span className="verdict">
+              <VerdictSign verdict={overall} /> {verdictWords[overall]}
+            </span>
+          )}
+          {overall === undefined && words.card}
+        </h2>
+        <p className="second">
+          {card === undefined
+            ? visit.withoutCard === true
+              ? words.withoutSaid
+              : words.noCard
+            : `${words.ofCard(card.name, card.date)} · ${words.rule(decisionRuleWords[card.decisionRule].name)}`}
+        </p>
+      </div>
+      {card === undefined && visit.withoutCard !== true && (
+        <button type="button" className="button" disabled={!may} onClick={() => edit({ path: ['withoutCard'], after: true })}>
+          {words.without}
+        </button>
+      )}
+      {card !== undefined && (
+        <button type="button" className="button" disabled={!may} onClick={() => open('edit')}>
+          {words.edit}
+        </button>
+      )}
+      <button type="button" className="button" disabled={!may} onClick={() => open('choose')}>
+        {visit.withoutCard === true ? words.takeBack : words.pick}
+      </button>
+    </div>
+  );
+}
+
+function CardTable({ verdicts, units }: { verdicts: readonly LineVerdict[]; units: UnitSystem }) {
+  return (
+    <table className="card-table" aria-label={words.card}>
+      <thead>
+        <tr>
+          <th scope="col">{words.columns.line}</th>
+          <th scope="col" className="right">
+            {words.columns.value}
+          </th>
+          <th scope="col">{words.columns.limit}</th>
+          <th scope="col">{words.columns.scale}</th>
+          <th scope="col">{words.columns.verdict}</th>
+        </tr>
+      </thead>
+      <tbody>
+        {verdicts.map((verdict, at) => {
+          const { line, figure } = verdict;
+          const text = figure === undefined ? undefined : figureText(line.quantity, figure, units);
+          const note = verdictNote(verdict);
+          return (
+            <tr key={at}>
+              <th scope="row">
+                <ChannelName text={quantityWords[line.quantity]} />
+                <span className="basis">{basisOf(line.quantity)}</span>
+              </th>
+              <td className="number right">
+                {text === undefined ? (
+                  '–'
+                ) : (
+                  <>
+                    {text.value} <span className="plus-minus">{text.half}</span> <span className="unit">{text.unit}</span>
+                  </>
+                )}
+              </td>
+              <td>
+                {limitText(line, units)}
+                <span className="basis">{[line.source, line.appliesTo ?? ''].filter((part) => part !== '').join('; ')}</span>
+              </td>
+              <td>
+                {figure !== undefined && line.quantity !== 'oilTrace' && (
+                  <VerdictScale
+                    verdict={verdict.verdict}
+                    value={figure.value}
+                    half={figure.expanded}
+                    low={line.low}
+                    high={line.high}
+                    width={128}
+                  />
+                )}
+              </td>
+              <td>
+                <span className="verdict">
+                  <VerdictSign verdict={verdict.verdict} />
+                  <b>{verdictWords[verdict.verdict]}</b>
+                </span>
+                {note !== undefined && <span className="basis">{note}</span>}
+              </td>
+            </tr>
+          );
+        })}
+      </tbody>
+    </table>
+  );
+}
+
+function AsLeftRight({ asLeft }: { asLeft: Trial | undefined }) {
+  const { visit, stage, units, formats, may, edit } = useVisit();
+  const facts = useCurve();
+  const fuel = fuelOf(visit);
+  const asFound = visit.trials.find(({ id }) => id === stage.asFoundTrialId);
+  const echoTrial = visit.trials.find(({ id }) => id === stage.echoTrialId);
+  const echo = asLeft === undefined || echoTrial === undefined ? undefined : lockEcho(asLeft, echoTrial);
+  const result =
+    asLeft === undefined || asFound === undefined || fuel === undefined || asFound.id === asLeft.id
+      ? undefined
+      : beforeAfter(asFound, asLeft, { fuel, airTypedC: visit.airTypedC }, visit.annualFuelGal);
+  const volume = units === 'us' ? { factor: 1, unit: 'gal' } : { factor: L_PER_US_GALLON, unit: 'L' };
+  const yearly = typeof result === 'object' && result.clear && result.gainPoints > 0 ? result.yearly : undefined;
+  return (
+    <>
+      <MissingList step="as-left" />
+      {result !== undefined && (
+        <section aria-label={words.beforeAfter}>
+          <h3>{words.beforeAfter}</h3>
+          <p>
+            <ChannelName text={beforeAfterWords(result, formats)} />
+          </p>
+          {typeof result === 'object' && (
+            <KeptField
+              name="annual"
+              label={words.annual}
+              width={180}
+              unit={volume.unit}
+              disabled={!may}
+              shown={visit.annualFuelGal === undefined ? '' : formatNumber(visit.annualFuelGal * volume.factor, 0).replace('\u2009', '')}
+              parse={(text) => fromTyped(typedPlain(text))}
+              keep={(value) => edit({ path: ['annualFuelGal'], after: value === undefined ? undefined : value / volume.factor })}
+            />
+          )}
+          {yearly !== undefined && (
+            <p>
+              <ChannelName
+                text={words.yearly(
+                  `${formatNumber(yearly.gallons * volume.factor, 0)} ±${formatNumber(yearly.gallonsExpanded * volume.factor, 0)}\u2009${volume.unit}`,
+                  yearly.co2Kg === undefined ? '' : withUnit(formatNumber(yearly.co2Kg, 0), 'kg'),
+                )}
+              />
+            </p>
+          )}
+        </section>
+      )}
+      {result === undefined && <Efficiency trialId={asLeft?.id} />}
+      {asLeft !== undefined && (
+        <section aria-label={words.lockEcho}>
+          <h3>{words.lockEcho}</h3>
+          {echo === undefined ? (
+            <p className="second">{words.echoSame}</p>
+          ) : (
+            <p className="verdict">
+              <VerdictSign verdict={echo.held ? 'pass' : 'fail'} />
+              <span>
+                <ChannelName text={echoWords(echo, formats)} />
+              </span>
+            </p>
+          )}
+        </section>
+      )}
+      {asLeft !== undefined && facts !== undefined && (
+        <section aria-label={words.approach}>
+          <h3>{words.approach}</h3>
+          <p>{approachWords[smokeApproach(facts.curve, asLeft.id)]}</p>
+        </section>
+      )}
+    </>
+  );
+}

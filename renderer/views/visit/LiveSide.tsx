@@ -1,0 +1,166 @@
+/** What a visit adds to the live view: its cautions, the question about an unmarked shift, the way to the other side. */
+import { useState } from 'react';
+import { positionOf, withPosition } from '../../../shared/tuning/adjuster.ts';
+import { reserveOf } from '../../../shared/tuning/air-curve.ts';
+import { markForAnswer } from '../../../shared/tuning/unmarked-shift.ts';
+import { onsetWords, shiftQuestion } from '../../../shared/words/tune.ts';
+import { shiftWords as words, visitWords } from '../../../shared/words/visit.ts';
+import { common } from '../../../shared/words/common.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { Field } from '../../components/Field.tsx';
+import { Key } from '../../components/Key.tsx';
+import { NoteSign } from '../../components/Signs.tsx';
+import { useKey } from '../../keys/use-key.ts';
+import { formatNumber, formatPosition } from '../../format/quantity.ts';
+import { adjustersOf, selectMayAct, selectUnits } from '../../state/selectors.ts';
+import type { RunRecord } from '../../state/run-record.ts';
+import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
+import { formatsFor } from './formats.ts';
+import { HintStrip } from './HintStrip.tsx';
+import { StepCautions } from './StepFrame.tsx';
+import { numberOf } from './visit-facts.ts';
+import { useCurve } from './use-visit.ts';
+
+/** Cautions of the step in front of the live view; the key that turns to the other side. */
+export function VisitOverLive() {
+  const step = useApp((state) => (state.visit === undefined ? undefined : state.visitStep));
+  const sideTurned = useApp((state) => state.sideTurned);
+  useKey('curve', sideTurned, step !== undefined);
+  return step === undefined ? null : <StepCautions step={step} />;
+}
+
+/** Asked once for each shift; the mark goes back to when it began. */
+export function ShiftAsked({ record }: { record: RunRecord }) {
+  const { actions, visits, store } = useParts();
+  const shift = useApp((state) => (state.shift?.runId === record.info.runId ? state.shift : undefined));
+  const units = useApp(selectUnits);
+  const mayAct = useApp(selectMayAct);
+  const [turned, setTurned] = useState<string>();
+  const [text, setText] = useState('');
+  const [tried, setTried] = useState(false);
+  if (shift === undefined || !mayAct) return null;
+  const said = shiftQuestion(shift.question, formatsFor(units));
+  const adjusters = adjustersOf(record, store.getState().settings).slice(0, 2);
+  const chosen = adjusters.find(({ name }) => name === turned);
+  const typed = typedPlain(text);
+  const low = chosen?.min;
+  const high = chosen?.max;
+  const outside = typed.kind === 'number' && ((low !== undefined && typed.value < low) || (high !== undefined && typed.value > high));
+  const keep = (): void => {
+    setTried(true);
+    if (chosen === undefined || typed.kind !== 'number' || outside) return;
+    const stands = record.info.setting ?? {
+      stage: '1',
+      positions: adjusters.flatMap(({ name, value }) => (value === undefined ? [] : [{ name, value }])),
+    };
+    const mark = markForAnswer(shift.question, withPosition(stands, chosen.name, typed.value), 'answer');
+    void actions.mark(mark.body, { timeMs: mark.timeMs }).then((made) => {
+      if (made !== undefined) visits.answerShift();
+    });
+  };
+  return (
+    <form
+      className="say notice shift"
+      role="alert"
+      noValidate
+      onSubmit={(event) => {
+        event.preventDefault();
+        keep();
+      }}
+    >
+      <NoteSign />
+      <div className="grow shift-words">
+        <b>{said.title}</b>{' '}
+        <span>
+          <ChannelName text={said.about} />
+        </span>
+      </div>
+      {chosen === undefined ? (
+        <>
+          {adjusters.map(({ name }) => (
+            <button
+              key={name}
+              type="button"
+              className="button tall"
+              onClick={() => {
+                setTurned(name);
+                setText('');
+              }}
+            >
+              {words.turned(name.replace(/^./, (first) => first.toUpperCase()))}
+            </button>
+          ))}
+          <button type="button" className="button tall" onClick={visits.answerShift}>
+            {said.nothing}
+          </button>
+        </>
+      ) : (
+        <>
+          <Field
+            label={words.position(chosen.name.replace(/^./, (first) => first.toUpperCase()))}
+            value={text}
+            change={setText}
+            width={190}
+            first
+            error={
+              errorOf(typed) ??
+              (outside
+                ? common.fieldErrors.outside(formatPosition(low ?? 0), formatPosition(high ?? 0))
+                : tried && typed.kind === 'empty'
+                  ? common.fieldErrors.empty
+                  : undefined)
+            }
+            hint={
+              record.info.setting === undefined || positionOf(record.info.setting, chosen.name) === undefined
+                ? undefined
+                : formatPosition(positionOf(record.info.setting, chosen.name) ?? 0)
+            }
+          />
+          <button type="submit" className="button main">
+            {words.use}
+          </button>
+          <button type="button" className="button" onClick={() => setTurned(undefined)}>
+            {words.back}
+          </button>
+        </>
+      )}
+    </form>
+  );
+}
+
+/** Under the trials: where smoke starts, what the running trial has in reserve, and the clearest pattern. */
+export function TrialsFoot() {
+  const visit = useApp((state) => state.visit);
+  const units = useApp(selectUnits);
+  const sideTurned = useApp((state) => state.sideTurned);
+  const facts = useCurve();
+  const formats = formatsFor(units);
+  const onset = facts?.curve.onset;
+  const last = visit?.trials.at(-1);
+  const reserve = last === undefined || onset === undefined ? undefined : reserveOf(last, onset);
+  return (
+    <div className="trials-foot">
+      {visit !== undefined && onset !== undefined && facts !== undefined && facts.curve.points.length > 0 && (
+        <p className="second small">
+          <ChannelName text={onsetWords(onset, formats)} />
+        </p>
+      )}
+      {visit !== undefined && last !== undefined && reserve !== undefined && (
+        <p>
+          {visitWords.trial(numberOf(visit, last.id))} has a reserve of{' '}
+          <b>
+            {formatNumber(reserve.o2Points, 1)} ±{formatNumber(Math.max(0.1, (reserve.high - reserve.low) / 2), 1)}
+          </b>{' '}
+          points.
+        </p>
+      )}
+      <HintStrip />
+      {visit !== undefined && (
+        <button type="button" className="button" onClick={sideTurned}>
+          {visitWords.curveSide} <Key action="curve" />
+        </button>
+      )}
+    </div>
+  );
+}

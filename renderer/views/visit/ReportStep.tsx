@@ -1,0 +1,123 @@
+import { useState } from 'react';
+import { safetyState } from '../../../shared/tuning/safety-plan.ts';
+import { figureOf } from '../../../shared/tuning/trial.ts';
+import { isWatermarked } from '../../../shared/tuning/visit.ts';
+import { signRefusal } from '../../../shared/words/tune.ts';
+import { reportScreen as words, visitWords } from '../../../shared/words/visit.ts';
+import { useParts } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { Field } from '../../components/Field.tsx';
+import { formatClock, formatDate } from '../../format/duration.ts';
+import { formatWithUnit } from '../../format/quantity.ts';
+import { isFinished } from '../../backend/visit-keeper.ts';
+import { settingWords } from '../tune/setting-words.ts';
+import { ReportPreview } from './ReportPreview.tsx';
+import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
+import { numberOf, testsNeeded } from './visit-facts.ts';
+import { useVisit } from './use-visit.ts';
+import { useApp } from '../../app-parts.ts';
+import { smokeText } from './TrialTable.tsx';
+
+/** The visit in writing: looked at, then signed, or closed as training. */
+export function ReportStep() {
+  const { visits } = useParts();
+  const { visit, may, formats } = useVisit();
+  const technician = visit.people.find(({ role }) => role === 'technician')?.name ?? '';
+  const [name, setName] = useState(technician);
+  const training = isWatermarked(visit);
+  const bypass = visit.bypasses.find(({ closedWallMs }) => closedWallMs === undefined);
+  const done = isFinished(visit);
+  const time = (wallMs: number): string => `${formatDate(wallMs, visit.zoneMinutes)} ${formatClock(wallMs, visit.zoneMinutes, 'minutes')}`;
+  const main: MainAct = done
+    ? { text: words.leave, run: () => void visits.leave() }
+    : training
+      ? { text: words.close, run: () => void visits.close(), blocked: !may || bypass !== undefined }
+      : { text: words.sign, run: () => void visits.sign(name.trim()), blocked: !may || bypass !== undefined || name.trim() === '' };
+  const says = done
+    ? visit.signature === undefined
+      ? words.closedAt(time(visit.endedWallMs ?? visit.startedWallMs))
+      : words.signedBy(visit.signature.name, time(visit.signature.wallMs))
+    : bypass !== undefined
+      ? signRefusal({ key: 'bypass-open', what: bypass.what })
+      : training
+        ? words.closeAbout
+        : words.signAbout;
+  return (
+    <StepFrame
+      step="report"
+      main={main}
+      says={<b>{says}</b>}
+      others={
+        <button type="button" className="button" onClick={() => void visits.leave()}>
+          {visitWords.leave}
+        </button>
+      }
+      right={
+        <>
+          <MissingList step="report" />
+          <Summary formats={formats} />
+          {!done && !training && <Field label={words.signName} value={name} change={setName} numeric={false} disabled={!may} />}
+          {visit.signature !== undefined && (
+            <section aria-label={words.hash}>
+              <h3>{words.hash}</h3>
+              <p className="mono hash">{visit.signature.hash}</p>
+            </section>
+          )}
+          {!done && <p className="second">{training ? visitWords.watermark : words.notSigned}</p>}
+        </>
+      }
+    >
+      <ReportPreview html={undefined} />
+    </StepFrame>
+  );
+}
+
+function Summary({ formats }: { formats: ReturnType<typeof useVisit>['formats'] }) {
+  const { visit, units } = useVisit();
+  const appliance = useApp((state) => state.appliance?.appliance);
+  const needed = testsNeeded(appliance);
+  const state = safetyState(visit.safety, visit.bypasses);
+  const open = needed.filter(({ id }) => state.open.includes(id)).length;
+  const line = (id: string | undefined): React.ReactNode => {
+    const trial = visit.trials.find((one) => one.id === id);
+    if (trial === undefined) return '–';
+    const [o2, co] = [figureOf(trial, 'o2'), figureOf(trial, 'co')];
+    return (
+      <>
+        {visitWords.trial(numberOf(visit, trial.id))}, {settingWords(trial.setting)}
+        <br />
+        <span className="second">
+          O<sub>2</sub> {o2 === undefined ? '–' : formatWithUnit('o2', o2.mean, units)} · CO {co === undefined ? '–' : formats.ppm(co.mean)}{' '}
+          · smoke {smokeText(trial)}
+        </span>
+      </>
+    );
+  };
+  return (
+    <section aria-label={words.summary}>
+      <h3>{words.summary}</h3>
+      <dl className="summary">
+        {visit.stages.map((stage) => (
+          <div key={stage.name}>
+            <dt>{words.found}</dt>
+            <dd>
+              {stage.asFoundTrialId === undefined && stage.asFoundSkippedReason !== undefined
+                ? stage.asFoundSkippedReason
+                : line(stage.asFoundTrialId)}
+            </dd>
+            <dt>{words.left}</dt>
+            <dd>{line(stage.asLeftTrialId)}</dd>
+          </div>
+        ))}
+        <div>
+          <dt>{words.card}</dt>
+          <dd>
+            <ChannelName text={visit.targetCard?.name ?? '–'} />
+          </dd>
+          <dt>{words.safety}</dt>
+          <dd>{words.safetyCount(state.done.length, state.failed.length, open)}</dd>
+        </div>
+      </dl>
+    </section>
+  );
+}

@@ -1,0 +1,350 @@
+import { useEffect, useRef, useState, type KeyboardEvent } from 'react';
+import { roomCoLevel } from '../../../shared/tuning/cautions.ts';
+import {
+  isDarkEnough,
+  judgeFlameOhm,
+  judgeTiming,
+  safetyTests,
+  type SafetyTest,
+  type SafetyTestId,
+} from '../../../shared/tuning/safety-plan.ts';
+import type { SafetyResult } from '../../../shared/tuning/visit.ts';
+import { flameSignalWords, safetyWords, timingNotes, timingWords } from '../../../shared/words/safety.ts';
+import { roomCoWords, stepWords } from '../../../shared/words/tune.ts';
+import { safetyScreen as words, visitWords } from '../../../shared/words/visit.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { Key } from '../../components/Key.tsx';
+import { Field } from '../../components/Field.tsx';
+import { NoticeSign } from '../../components/Signs.tsx';
+import { useKey } from '../../keys/use-key.ts';
+import { formatNumber, withUnit } from '../../format/quantity.ts';
+import { errorOf, typedPlain, valueOf } from '../tune/entries/typed-number.ts';
+import { BypassList } from './BypassList.tsx';
+import { RoomCoField } from './RoomCoField.tsx';
+import { MainStepNext, StepFrame } from './StepFrame.tsx';
+import { TimeScale } from './TimeScale.tsx';
+import { VerdictSign, type SignName } from './VisitSigns.tsx';
+import { testsNeeded } from './visit-facts.ts';
+import { useStopwatch } from './use-stopwatch.ts';
+import { useVisit } from './use-visit.ts';
+
+const resultSign = { pass: 'pass', fail: 'fail', 'not-applicable': 'not-applicable' } as const;
+
+/** Every control made to act, one after the other; the person judges, the watch only offers. */
+export function SafetyStep() {
+  const { visit } = useVisit();
+  const appliance = useApp((state) => state.appliance?.appliance);
+  const needed = testsNeeded(appliance);
+  const latest = new Map(visit.safety.map((result) => [result.test, result]));
+  const firstOpen = needed.find(({ id }) => !latest.has(id))?.id ?? safetyTests[0]!.id;
+  const [chosen, setChosen] = useState<SafetyTestId>(firstOpen);
+  const test = safetyTests.find(({ id }) => id === chosen) ?? safetyTests[0]!;
+  const goOn = (): void => {
+    const after = safetyTests.slice(safetyTests.findIndex(({ id }) => id === chosen) + 1);
+    const isOpen = ({ id }: SafetyTest): boolean => id !== chosen && !latest.has(id) && needed.some((one) => one.id === id);
+    const next = after.find(isOpen) ?? safetyTests.find(isOpen);
+    if (next !== undefined) setChosen(next.id);
+  };
+  return <OneTest key={test.id} test={test} needed={needed} latest={latest} choose={setChosen} goOn={goOn} />;
+}
+
+type TestProps = {
+  test: SafetyTest;
+  needed: readonly SafetyTest[];
+  latest: ReadonlyMap<string, SafetyResult>;
+  choose: (id: SafetyTestId) => void;
+  goOn: () => void;
+};
+
+function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
+  const { visits, sounds } = useParts();
+  const { visit, may, edit } = useVisit();
+  const before = latest.get(test.id);
+  const earlierRated = [...visit.safety].reverse().find(({ markedSeconds }) => markedSeconds !== undefined)?.markedSeconds;
+  const watch = useStopwatch();
+  const [rated, setRated] = useState(String(before?.markedSeconds ?? (test.kind === 'stopwatch' ? (earlierRated ?? '') : '')));
+  const [figure, setFigure] = useState('');
+  const [dark, setDark] = useState('');
+  const [note, setNote] = useState(before?.note ?? '');
+  const [noteOpen, setNoteOpen] = useState(false);
+  const noteField = useRef<HTMLDivElement>(null);
+  const text = safetyWords[test.id];
+  const typedRated = typedPlain(rated);
+  const ratedSeconds = valueOf(typedRated);
+  const isTimed = test.kind === 'stopwatch';
+  const seconds = watch.phase === 'ready' ? (before?.seconds ?? 0) : watch.seconds;
+  const judged =
+    isTimed && watch.phase === 'stopped' ? judgeTiming({ seconds: Math.round(seconds * 10) / 10, markedSeconds: ratedSeconds }) : undefined;
+  const ohm = valueOf(typedPlain(figure));
+  const ready = !isTimed || watch.phase === 'stopped' || before !== undefined;
+  const judge = (result: SafetyResult['result']): void => {
+    if (!may) return;
+    const parts = [
+      note.trim(),
+      test.id === 'flame-signal' && ohm !== undefined ? `${formatNumber(ohm, 0)} Ω` : '',
+      dark.trim() === '' ? '' : `${words.dark} ${dark.trim()} Ω`,
+    ];
+    const said = parts
+      .filter((part) => part !== '')
+      .join('; ')
+      .slice(0, 500);
+    edit({
+      path: ['safety', visit.safety.length],
+      after: {
+        test: test.id,
+        result,
+        ...(isTimed && watch.phase === 'stopped' && result !== 'not-applicable' ? { seconds: Math.round(seconds * 10) / 10 } : {}),
+        ...(isTimed && ratedSeconds !== undefined && ratedSeconds > 0 ? { markedSeconds: ratedSeconds } : {}),
+        ...(said === '' ? {} : { note: said }),
+        wallMs: visits.nowWallMs(),
+      },
+    });
+    sounds.play('mark');
+    goOn();
+  };
+  useKey('mark', watch.press, isTimed && may);
+  useKey('startOver', watch.reset, isTimed && may);
+  useKey('pass', () => judge('pass'), may && ready);
+  useKey('fail', () => judge('fail'), may && ready);
+  useKey('notApplicable', () => judge('not-applicable'), may);
+  useKey('note', () => setNoteOpen(true), may);
+  useEffect(() => {
+    if (noteOpen) noteField.current?.querySelector('input')?.focus();
+  }, [noteOpen]);
+  const said =
+    judged !== undefined
+      ? words.offered(timingWords[judged.verdict])
+      : isTimed
+        ? words.waits
+        : test.id === 'flame-signal' && ohm !== undefined
+          ? words.offered(flameSignalWords[judgeFlameOhm(ohm)])
+          : words.youDecide;
+  const allDone = needed.every(({ id }) => latest.has(id));
+  return (
+    <StepFrame
+      step="safety"
+      bar={
+        <div className="judge-row">
+          <JudgeButton sign="pass" text={words.pass} action="pass" ready={ready} may={may} run={() => judge('pass')} />
+          <JudgeButton sign="fail" text={words.fail} action="fail" ready={ready} may={may} run={() => judge('fail')} />
+          <JudgeButton
+            sign="not-applicable"
+            text={words.na}
+            action="notApplicable"
+            ready={ready}
+            may={may}
+            run={() => judge('not-applicable')}
+          />
+          <button type="button" className={`button judge${ready ? '' : ' waits'}`} disabled={!may} onClick={() => setNoteOpen(true)}>
+            {words.note} <Key action="note" />
+          </button>
+        </div>
+      }
+      others={<span className="second judge-says">{said}</span>}
+      ownMain={allDone ? <MainStepNext step="safety" /> : <></>}
+    >
+      <div className="safety">
+        <TestList needed={needed} latest={latest} now={test.id} choose={choose} />
+        <section className="safety-test" aria-labelledby="safety-title">
+          <h1 id="safety-title">{text.title}</h1>
+          <p className="todo">{text.todo}</p>
+          <p className="second">
+            {words.passesWhen}: {text.passes}
+          </p>
+          {text.caution !== undefined && (
+            <div className="say notice">
+              <NoticeSign />
+              <div>
+                <b>{text.caution.bold}</b> <span className="second">{text.caution.why}</span>
+              </div>
+            </div>
+          )}
+          {noteOpen && (
+            <div ref={noteField}>
+              <Field label={words.note} value={note} change={setNote} numeric={false} />
+            </div>
+          )}
+          {!noteOpen && before?.note !== undefined && <p className="second">{before.note}</p>}
+          {isTimed ? (
+            <>
+              <div className="watch">
+                <div className="watch-figure" aria-live="off">
+                  {formatNumber(seconds, 1)}
+                  <span className="watch-unit"> s</span>
+                </div>
+                <div className="watch-words" role="status">
+                  <div className="state">
+                    {watch.phase === 'ready' ? (before?.seconds === undefined ? words.ready : words.stopped) : words[watch.phase]}
+                  </div>
+                  {ratedSeconds !== undefined && seconds > 0 && (
+                    <div className={`left${seconds > ratedSeconds ? ' alarm-text' : ''}`}>
+                      {seconds > ratedSeconds
+                        ? words.overBy(formatNumber(seconds - ratedSeconds, 1))
+                        : words.toRated(formatNumber(ratedSeconds - seconds, 1))}
+                    </div>
+                  )}
+                  <div className="second">{words.byHand}</div>
+                  {judged?.notes.map((one) => (
+                    <div key={one} className="notice-text">
+                      {timingNotes[one]}
+                    </div>
+                  ))}
+                </div>
+                <span className="grow" />
+                <Field
+                  label={words.ratedField}
+                  value={rated}
+                  change={setRated}
+                  unit="s"
+                  width={190}
+                  error={errorOf(typedRated)}
+                  disabled={!may}
+                />
+              </div>
+              <TimeScale seconds={seconds} rated={ratedSeconds !== undefined && ratedSeconds > 0 ? ratedSeconds : undefined} />
+              <div className="watch-buttons">
+                <button type="button" className="button main watch-main" disabled={!may || watch.phase === 'stopped'} onClick={watch.press}>
+                  {watch.phase === 'running' ? (text.stopKey ?? words.stop) : (text.startKey ?? words.start)} <Key action="mark" />
+                </button>
+                <button type="button" className="button tall watch-over" disabled={!may || watch.phase === 'ready'} onClick={watch.reset}>
+                  {words.startOver} <Key action="startOver" />
+                </button>
+              </div>
+            </>
+          ) : test.kind === 'figure' && test.unit === 'ohm' ? (
+            <div className="form-row">
+              <Field
+                label={words.flameOn}
+                value={figure}
+                change={setFigure}
+                unit="Ω"
+                width={240}
+                error={errorOf(typedPlain(figure))}
+                disabled={!may}
+              />
+              <Field
+                label={words.dark}
+                value={dark}
+                change={setDark}
+                unit="Ω"
+                width={240}
+                error={errorOf(typedPlain(dark))}
+                hint={
+                  valueOf(typedPlain(dark)) === undefined
+                    ? undefined
+                    : isDarkEnough(valueOf(typedPlain(dark)) ?? 0)
+                      ? words.darkEnough
+                      : words.darkLow
+                }
+                disabled={!may}
+              />
+              {ohm !== undefined && (
+                <p className="lead">{`${withUnit(formatNumber(ohm, 0), 'Ω')}: ${flameSignalWords[judgeFlameOhm(ohm)]}`}</p>
+              )}
+            </div>
+          ) : test.kind === 'figure' ? (
+            <div className="form-row">
+              <RoomCoField label={words.roomCo} />
+              <RoomCoSaid />
+            </div>
+          ) : null}
+          <span className="grow" />
+          <BypassList offered={test.bypassLikely === true} />
+        </section>
+      </div>
+    </StepFrame>
+  );
+}
+
+function RoomCoSaid() {
+  const { visit, formats } = useVisit();
+  const last = visit.roomCo.at(-1);
+  return last === undefined ? null : <p className="lead">{roomCoWords[roomCoLevel(last.ppm)](formats.ppm(last.ppm))}</p>;
+}
+
+function JudgeButton({
+  sign,
+  text,
+  action,
+  ready,
+  may,
+  run,
+}: {
+  sign: SignName;
+  text: string;
+  action: 'pass' | 'fail' | 'notApplicable';
+  ready: boolean;
+  may: boolean;
+  run: () => void;
+}) {
+  const isOpen = ready || sign === 'not-applicable';
+  return (
+    <button type="button" className={`button judge${ready ? '' : ' waits'}`} disabled={!may || !isOpen} onClick={run}>
+      <VerdictSign verdict={sign} />
+      {text} <Key action={action} />
+    </button>
+  );
+}
+
+function TestList({
+  needed,
+  latest,
+  now,
+  choose,
+}: {
+  needed: readonly SafetyTest[];
+  latest: ReadonlyMap<string, SafetyResult>;
+  now: SafetyTestId;
+  choose: (id: SafetyTestId) => void;
+}) {
+  const list = useRef<HTMLUListElement>(null);
+  const walk = (event: KeyboardEvent<HTMLButtonElement>): void => {
+    const buttons = [...(list.current?.querySelectorAll<HTMLElement>('button') ?? [])];
+    const at = buttons.indexOf(event.currentTarget);
+    const to = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: buttons.length - 1 }[event.key];
+    const next = to === undefined ? undefined : buttons[to];
+    if (next === undefined) return;
+    event.preventDefault();
+    next.focus();
+  };
+  const about = (test: SafetyTest): string => {
+    const result = latest.get(test.id);
+    if (result !== undefined) {
+      const time =
+        result.seconds === undefined
+          ? ''
+          : words.timeOf(formatNumber(result.seconds, 1), result.markedSeconds === undefined ? undefined : String(result.markedSeconds));
+      return [words.verdictOf[result.result], time].filter((part) => part !== '').join(' · ');
+    }
+    if (test.id === now) return words.step(safetyTests.findIndex(({ id }) => id === test.id) + 1, safetyTests.length);
+    return needed.some(({ id }) => id === test.id) ? '' : words.notNeeded;
+  };
+  return (
+    <nav className="safety-list" aria-label={words.list}>
+      <ul ref={list}>
+        {safetyTests.map((test) => {
+          const result = latest.get(test.id);
+          const isNow = test.id === now;
+          return (
+            <li key={test.id}>
+              <button
+                type="button"
+                className={`safety-row${isNow ? ' now' : ''}${result === undefined && !isNow ? ' second' : ''}`}
+                aria-current={isNow ? 'step' : undefined}
+                tabIndex={isNow ? 0 : -1}
+                onKeyDown={walk}
+                onClick={() => choose(test.id)}
+              >
+                <VerdictSign verdict={result !== undefined ? resultSign[result.result] : isNow ? 'now' : 'open'} />
+                <span className={`safety-name${isNow ? ' bold' : ''}`}>{safetyWords[test.id].title}</span>
+                <span className="grow" />
+                <span className="small second unwrapped">{about(test)}</span>
+              </button>
+            </li>
+          );
+        })}
+      </ul>
+      <p className="hidden-text">{`${stepWords.safety.name}, ${visitWords.thread}`}</p>
+    </nav>
+  );
+}

@@ -1,0 +1,240 @@
+import { firingRate } from '../../../shared/tuning/firing-rate.ts';
+import { withPosition } from '../../../shared/tuning/adjuster.ts';
+import { checkPosition, positionOf } from '../../../shared/tuning/adjuster.ts';
+import {
+  implausible,
+  makersLimits,
+  nozzlePatterns,
+  setUpItemNames,
+  setUpVerdict,
+  type SetUpItem,
+} from '../../../shared/tuning/set-up-sheet.ts';
+import { changeKindOf } from '../../../shared/tuning/steps.ts';
+import { positionRefusal, setUpHint, setUpVerdicts, setUpWords } from '../../../shared/words/tune.ts';
+import { setUpScreen as words } from '../../../shared/words/visit.ts';
+import { useParts } from '../../app-parts.ts';
+import { NoteSign } from '../../components/Signs.tsx';
+import { formatNumber, formatPosition, withUnit } from '../../format/quantity.ts';
+import { typedPlain } from '../tune/entries/typed-number.ts';
+import { BareChoice, KeptField, fromTyped, optionsOf } from './fields.tsx';
+import { fieldOf, writtenItem } from './set-up-fields.ts';
+import { SetUpDrawing } from './SetUpDrawing.tsx';
+import { StepFrame } from './StepFrame.tsx';
+import { VerdictScale } from './VerdictScale.tsx';
+import { VerdictSign } from './VisitSigns.tsx';
+import { fuelOf } from './visit-facts.ts';
+import { useVisit, type VisitHere } from './use-visit.ts';
+
+/** Measured before firing, against the burner maker's figures, which are typed from the sheet. */
+export function SetUpStep() {
+  const here = useVisit();
+  const { visit, may, edit } = here;
+  return (
+    <StepFrame step="set-up" right={<SetUpRight here={here} />}>
+      <div className="set-up-head">
+        <h2>{words.title}</h2>
+        <span className="grow" />
+        <span className="second small">{words.lengthUnit}</span>
+        <BareChoice
+          label={words.lengthUnit}
+          value={visit.setUp.lengthUnit}
+          width={150}
+          disabled={!may}
+          change={(unit) => edit({ path: ['setUp', 'lengthUnit'], after: unit })}
+          options={optionsOf(words.lengthUnits)}
+        />
+      </div>
+      <AdjustersFound here={here} />
+      <table className="set-up">
+        <thead>
+          <tr>
+            <th scope="col">{words.item}</th>
+            <th scope="col">{words.found}</th>
+            <th scope="col">{words.left}</th>
+            <th scope="col">{words.maker}</th>
+            <th scope="col">{words.tolerance}</th>
+            <th scope="col">{words.scale}</th>
+            <th scope="col">{words.verdict}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {setUpItemNames.map((item) => (
+            <SetUpRowView key={item} item={item} here={here} />
+          ))}
+          <tr>
+            <th scope="row">{words.pattern}</th>
+            {(['asFound', 'asLeft'] as const).map((which) => (
+              <td key={which}>
+                <BareChoice
+                  label={`${words.pattern}, ${which === 'asFound' ? words.found : words.left}`}
+                  value={visit.setUp.nozzlePattern?.[which] ?? ''}
+                  disabled={!may}
+                  change={(pattern) =>
+                    edit({
+                      path: ['setUp', 'nozzlePattern'],
+                      after: { ...visit.setUp.nozzlePattern, [which]: pattern === '' ? undefined : pattern },
+                    })
+                  }
+                  options={[
+                    { value: '' as const, text: words.patterns[''] },
+                    ...nozzlePatterns.map((value) => ({ value, text: words.patterns[value] })),
+                  ]}
+                />
+              </td>
+            ))}
+            <td colSpan={4} />
+          </tr>
+        </tbody>
+      </table>
+    </StepFrame>
+  );
+}
+
+function AdjustersFound({ here: { visit, may, edit, formats } }: { here: VisitHere }) {
+  const setting = visit.settingFound;
+  return (
+    <fieldset className="adjusters-found">
+      <legend className="field-label">{words.adjusters}</legend>
+      {visit.adjusters.map((adjuster) => {
+        const value = setting === undefined ? undefined : positionOf(setting, adjuster.name);
+        const keep = (position: number | undefined): string | undefined => {
+          if (position === undefined) {
+            const positions = (setting?.positions ?? []).filter(({ name }) => name !== adjuster.name);
+            return edit({ path: ['settingFound'], after: positions.length === 0 ? undefined : { stage: '1', positions } });
+          }
+          const checked = checkPosition(adjuster, position);
+          if (!checked.ok) return positionRefusal(checked.error, formats);
+          return edit({ path: ['settingFound'], after: withPosition(setting ?? { stage: '1', positions: [] }, adjuster.name, position) });
+        };
+        return (
+          <KeptField
+            key={adjuster.name}
+            name={`found-${adjuster.name}`}
+            label={adjuster.name}
+            width={150}
+            disabled={!may}
+            unit={adjuster.unit}
+            shown={value === undefined ? '' : formatPosition(value)}
+            parse={(text) => fromTyped(typedPlain(text))}
+            keep={keep}
+          />
+        );
+      })}
+    </fieldset>
+  );
+}
+
+function SetUpRowView({ item, here }: { item: SetUpItem; here: VisitHere }) {
+  const { visits } = useParts();
+  const { visit, units, may, edit } = here;
+  const row = visit.setUp.rows[item];
+  const field = fieldOf(item, units, visit.setUp.lengthUnit);
+  const which = row?.asLeft === undefined ? 'asFound' : 'asLeft';
+  const verdict = setUpVerdict(row, which);
+  const value = row?.[which];
+  const limits = makersLimits(row?.maker);
+  const path = ['setUp', 'rows', item];
+  const hasReadings = visit.trials.some(({ reading }) => reading !== undefined);
+  const keepValue = (key: 'asFound' | 'asLeft') => (after: number | undefined) => {
+    const kind = key === 'asLeft' && after !== undefined && after !== row?.asFound && hasReadings ? changeKindOf(item) : undefined;
+    const already = kind !== undefined && visit.changes.some((change) => change.kind === kind && change.note === setUpWords[item]);
+    return edit(
+      { path, after: { ...row, [key]: after } },
+      ...(kind === undefined || already
+        ? []
+        : [{ path: ['changes', visit.changes.length], after: { wallMs: visits.nowWallMs(), kind, note: setUpWords[item] } }]),
+    );
+  };
+  const keepMaker = (key: 'nominal' | 'tolerance') => (after: number | undefined) =>
+    key === 'tolerance' && after !== undefined && after < 0
+      ? setUpVerdicts['not-given']
+      : edit({ path, after: { ...row, maker: { ...row?.maker, [key]: after } } });
+  const cell = (
+    key: 'asFound' | 'asLeft' | 'nominal' | 'tolerance',
+    label: string,
+    inner: number | undefined,
+    keep: (value: number | undefined) => string | undefined,
+  ) => (
+    <td>
+      <KeptField
+        bare
+        name={`set-up-${item}-${key}`}
+        label={`${setUpWords[item]}, ${label}`}
+        unit={key === 'tolerance' ? '' : field.unit}
+        disabled={!may}
+        shown={inner === undefined ? '' : field.write(inner)}
+        parse={key === 'tolerance' ? field.readTolerance : field.read}
+        keep={keep}
+      />
+    </td>
+  );
+  return (
+    <tr>
+      <th scope="row">{setUpWords[item]}</th>
+      {cell('asFound', words.found, row?.asFound, keepValue('asFound'))}
+      {cell('asLeft', words.left, row?.asLeft, keepValue('asLeft'))}
+      {cell('nominal', words.maker, row?.maker?.nominal, keepMaker('nominal'))}
+      {cell('tolerance', words.tolerance, row?.maker?.tolerance, keepMaker('tolerance'))}
+      <td>
+        {value !== undefined && limits !== undefined && (
+          <VerdictScale verdict={verdict === 'in' ? 'pass' : 'fail'} value={value} low={limits.low} high={limits.high} width={116} />
+        )}
+      </td>
+      <td>
+        <span className="verdict">
+          <VerdictSign verdict={verdict === 'in' ? 'pass' : verdict === 'out' ? 'fail' : 'open'} />
+          <span className={verdict === 'in' || verdict === 'out' ? 'bold' : 'second small'}>
+            {verdict === 'in' || verdict === 'out' ? setUpVerdicts[verdict] : verdict === 'not-measured' ? '' : words.tolerance}
+          </span>
+          <span className="hidden-text">{setUpVerdicts[verdict]}</span>
+        </span>
+      </td>
+    </tr>
+  );
+}
+
+function SetUpRight({ here: { visit, units, formats } }: { here: VisitHere }) {
+  const sheet = visit.setUp;
+  const which = Object.values(sheet.rows).some((row) => row?.asLeft !== undefined) ? 'asLeft' : 'asFound';
+  const hints = [...implausible(sheet, 'asFound'), ...(which === 'asLeft' ? implausible(sheet, 'asLeft') : [])];
+  const fuel = fuelOf(visit);
+  const rate = fuel === undefined ? undefined : firingRate(sheet, fuel);
+  const figure = (label: string, value: string) => (
+    <div className="computed" key={label}>
+      <dt>{label}</dt>
+      <dd className="number">{value}</dd>
+    </div>
+  );
+  const kilowatts = (kw: number): string =>
+    units === 'us' ? withUnit(formatNumber((kw * 3412.14) / 1000, 1), 'kBtu/h') : withUnit(formatNumber(kw, 1), 'kW');
+  return (
+    <>
+      <SetUpDrawing sheet={sheet} lengthUnit={sheet.lengthUnit} />
+      <section aria-label={words.computed}>
+        <h3>{words.computed}</h3>
+        {rate === undefined ? (
+          <p className="second">{words.noFlow}</p>
+        ) : (
+          <dl>
+            {figure(words.flow, writtenItem('nozzleFlowLh', rate.flowLPerH, units, sheet.lengthUnit))}
+            {figure(words.massFlow, withUnit(formatNumber(rate.flowKgPerH, 2), 'kg/h'))}
+            {figure(words.inputHhv, kilowatts(rate.inputHhvKw))}
+            {figure(words.inputLhv, kilowatts(rate.inputLhvKw))}
+          </dl>
+        )}
+        {sheet.ratedPressurePa !== undefined && <p className="second small">{words.rated(formats.pressure(sheet.ratedPressurePa))}</p>}
+      </section>
+      {hints.length > 0 && (
+        <section aria-label={words.hints}>
+          <h3>{words.hints}</h3>
+          {hints.map((hint, index) => (
+            <div key={index} className="say hint-line">
+              <NoteSign />
+              <span>{setUpHint(hint.item, hint.source)}</span>
+            </div>
+          ))}
+        </section>
+      )}
+    </>
+  );
+}

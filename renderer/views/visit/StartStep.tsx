@@ -1,0 +1,157 @@
+import { fuelIds } from '../../../shared/combustion/fuel.ts';
+import { unacknowledged } from '../../../shared/tuning/cautions.ts';
+import { smokeRuleNames } from '../../../shared/tuning/smoke.ts';
+import type { Visit } from '../../../shared/tuning/visit.ts';
+import { common } from '../../../shared/words/common.ts';
+import { cautionWords, smokeRuleWords, stepWords } from '../../../shared/words/tune.ts';
+import { startWords as words, visitWords } from '../../../shared/words/visit.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { Check, Choice } from '../../components/Field.tsx';
+import { NoticeSign } from '../../components/Signs.tsx';
+import { selectRun } from '../../state/selectors.ts';
+import { ApplianceField } from './ApplianceField.tsx';
+import { KeptField, optionsOf, plainText } from './fields.tsx';
+import { RoomCoField } from './RoomCoField.tsx';
+import { MissingList, StepFrame } from './StepFrame.tsx';
+import { useVisit } from './use-visit.ts';
+
+/** Who, where, with what, and whether the room is safe to work in. */
+export function StartStep() {
+  const { visits, actions } = useParts();
+  const { visit, may, edit } = useVisit();
+  const runId = useApp((state) => selectRun(state)?.info.runId);
+  const open = unacknowledged('start', visit.cautions);
+  const readCautions = (): void =>
+    void edit(
+      ...open.map((key, index) => ({ path: ['cautions', visit.cautions.length + index], after: { key, wallMs: visits.nowWallMs() } })),
+    );
+  const technicianAt = visit.people.findIndex(({ role }) => role === 'technician');
+  const technician = visit.people[technicianAt];
+  const setTechnician = (part: { name?: string | undefined; licence?: string | undefined }): string | undefined => {
+    const merged = { role: 'technician', licence: technician?.licence, ...part, name: part.name ?? technician?.name ?? '' };
+    const at = technicianAt < 0 ? visit.people.length : technicianAt;
+    if (merged.name.trim() === '') return technicianAt < 0 ? undefined : edit({ path: ['people', at] });
+    return edit({ path: ['people', at], after: merged });
+  };
+  const changeFuel = (fuelId: string): void => {
+    edit({ path: ['fuelId'], after: fuelId });
+    if (runId !== undefined && visit.runs.some(({ id }) => id === runId)) void actions.ask('run.change', { runId, fuelId });
+  };
+  return (
+    <StepFrame
+      step="start"
+      main={open.length > 0 && may ? { text: visitWords.cautionsRead, run: readCautions } : undefined}
+      right={
+        <>
+          <section className="cautions-inline" aria-label={visitWords.cautionsTitle(stepWords.start.name)}>
+            <div className="row" style={{ gap: 14 }}>
+              <NoticeSign />
+              <h3>{open.length > 0 ? visitWords.cautionsTitle(stepWords.start.name) : visitWords.cautionsDone}</h3>
+            </div>
+            <ul className="cautions-list">
+              {(['trained-people', 'local-code', 'not-a-safety-device', 'room-co'] as const).map((key) => (
+                <li key={key} className={open.length > 0 ? '' : 'second'}>
+                  {cautionWords[key]}
+                </li>
+              ))}
+            </ul>
+          </section>
+          <MissingList step="start" />
+        </>
+      }
+    >
+      <div className="form">
+        <ApplianceField />
+        <div className="form-row">
+          <Choice
+            label={words.fuel}
+            value={visit.fuelId ?? ''}
+            width={236}
+            change={changeFuel}
+            options={[
+              ...(visit.fuelId === undefined ? [{ value: '', text: common.none }] : []),
+              ...fuelIds.map((id) => ({ value: id as string, text: common.fuels[id] ?? id })),
+            ]}
+          />
+          <KeptField
+            name="instrument"
+            label={words.instrument}
+            numeric={false}
+            width={268}
+            disabled={!may}
+            shown={visit.instrumentId ?? ''}
+            parse={plainText}
+            keep={(value) => edit({ path: ['instrumentId'], after: value })}
+          />
+          <Choice
+            label={words.units}
+            value={visit.unitPreset}
+            width={236}
+            change={(units) => {
+              edit({ path: ['unitPreset'], after: units });
+              void actions.changeSettings({ units });
+            }}
+            options={optionsOf(common.units)}
+          />
+        </div>
+        <div className="form-row">
+          <KeptField
+            name="technician"
+            label={words.technician}
+            numeric={false}
+            width={268}
+            disabled={!may}
+            shown={technician?.name ?? ''}
+            parse={plainText}
+            keep={(name) => setTechnician({ name: name ?? '' })}
+          />
+          <KeptField
+            name="licence"
+            label={words.licence}
+            numeric={false}
+            width={236}
+            disabled={!may || technician === undefined}
+            shown={technician?.licence ?? ''}
+            parse={plainText}
+            keep={(licence) => setTechnician({ licence })}
+          />
+          <Choice
+            label={words.kind}
+            value={visit.kind}
+            width={236}
+            change={(kind) => edit({ path: ['kind'], after: kind })}
+            options={optionsOf(words.kinds)}
+          />
+        </div>
+        <div className="form-row">
+          <RoomCoField />
+          <Choice
+            label={words.zeroed}
+            value={visit.zeroed?.place ?? ''}
+            width={236}
+            change={(place) => edit({ path: ['zeroed'], after: place === '' ? undefined : { wallMs: visits.nowWallMs(), place } })}
+            options={optionsOf(words.zeroedPlaces)}
+          />
+          {visit.zeroed?.place === 'indoors' && <p className="form-note">{words.zeroedIndoors}</p>}
+        </div>
+        <div className="form-row">
+          <Choice
+            label={words.smokeRule}
+            value={visit.smokeRule}
+            width={334}
+            change={(rule: Visit['smokeRule']) => edit({ path: ['smokeRule'], after: rule })}
+            options={smokeRuleNames.map((rule) => ({ value: rule, text: smokeRuleWords[rule] }))}
+          />
+          <Choice
+            label={words.draftHabit}
+            value={visit.draftHabit}
+            width={334}
+            change={(habit: Visit['draftHabit']) => edit({ path: ['draftHabit'], after: habit })}
+            options={optionsOf(words.draftHabits)}
+          />
+        </div>
+        <Check label={words.pressurised} checked={visit.pressurised} change={(on) => edit({ path: ['pressurised'], after: on })} />
+      </div>
+    </StepFrame>
+  );
+}

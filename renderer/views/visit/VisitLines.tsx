@@ -1,0 +1,66 @@
+/** What stands over every screen: an open bypass, and a room that has to be left. */
+import { useState } from 'react';
+import { roomCoLevel } from '../../../shared/tuning/cautions.ts';
+import { bypassLine } from '../../../shared/words/safety.ts';
+import { roomCoWords } from '../../../shared/words/tune.ts';
+import { alarmWords as words } from '../../../shared/words/visit.ts';
+import { common } from '../../../shared/words/common.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { AlarmSign } from '../../components/Signs.tsx';
+import { Field } from '../../components/Field.tsx';
+import { selectUnits } from '../../state/selectors.ts';
+import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
+import { formatsFor } from './formats.ts';
+import { selectRoomCo } from '../../state/co-alerts.ts';
+
+export function BypassLines() {
+  const bypasses = useApp((state) => state.visit?.bypasses);
+  const open = bypasses?.filter(({ closedWallMs }) => closedWallMs === undefined) ?? [];
+  const first = open[0];
+  if (first === undefined) return null;
+  return (
+    <div className="bypass-line" role="alert">
+      <AlarmSign />
+      <b>{bypassLine(first.what)}</b>
+      {open.length > 1 && <span>{common.more(open.length - 1)}</span>}
+    </div>
+  );
+}
+
+/** 100 ppm in the room takes the whole window, until somebody has read the air again from outside. */
+export function RoomAlarm() {
+  const { visits } = useParts();
+  const units = useApp(selectUnits);
+  const room = useApp(selectRoomCo);
+  const count = useApp((state) => state.visit?.roomCo.length ?? 0);
+  const hasVisit = useApp((state) => state.visit !== undefined);
+  const [text, setText] = useState('');
+  if (room === undefined || roomCoLevel(room.ppm) !== 'out') return null;
+  const typed = typedPlain(text);
+  return (
+    <div className="room-alarm" role="alertdialog" aria-modal="true" aria-labelledby="room-alarm-title">
+      <svg width="120" height="120" viewBox="0 0 32 32" aria-hidden="true">
+        <path fill="var(--alarm-ink)" d="M10 2H22L30 10V22L22 30H10L2 22V10Z" />
+        <path d="M16 8v10M16 21v4" stroke="var(--alarm-fill)" strokeWidth="4" />
+      </svg>
+      <h1 id="room-alarm-title">{roomCoWords.out(formatsFor(units).ppm(room.ppm))}</h1>
+      {hasVisit && room.from === 'typed' && (
+        <form
+          noValidate
+          onSubmit={(event) => {
+            event.preventDefault();
+            if (typed.kind !== 'number' || typed.value < 0) return;
+            visits.edit([{ path: ['roomCo', count], after: { wallMs: visits.nowWallMs(), ppm: typed.value } }]);
+            setText('');
+          }}
+        >
+          <Field label={words.roomAgain} value={text} change={setText} unit="ppm" width={200} error={errorOf(typed)} />
+          <button type="submit" className="button">
+            {words.roomUse}
+          </button>
+          <p>{words.roomCleared}</p>
+        </form>
+      )}
+    </div>
+  );
+}

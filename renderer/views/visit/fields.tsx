@@ -1,0 +1,133 @@
+/** Fields of the visit: kept while they are typed, never cleared for the person; what can't be understood stays in the field and says so. */
+import { useId, useState, type ReactNode } from 'react';
+import { useApp } from '../../app-parts.ts';
+import type { Typed } from '../tune/entries/typed-number.ts';
+
+export type ParsedText<T> = { kind: 'empty' } | { kind: 'value'; value: T } | { kind: 'wrong'; error: string };
+
+export const fromTyped = (typed: Typed): ParsedText<number> => (typed.kind === 'number' ? { kind: 'value', value: typed.value } : typed);
+export const plainText = (text: string): ParsedText<string> => (text.trim() === '' ? { kind: 'empty' } : { kind: 'value', value: text });
+
+type Props<T> = {
+  /** tells fields apart, also after the screen was left */
+  name: string;
+  label: string;
+  /** label only for screen readers: inside tables */
+  bare?: boolean;
+  shown: string;
+  parse: (text: string) => ParsedText<T>;
+  /** @returns why it can not be kept */
+  keep: (value: T | undefined) => string | undefined;
+  unit?: string;
+  width?: number | string;
+  hint?: ReactNode;
+  disabled?: boolean;
+  numeric?: boolean;
+  first?: boolean;
+};
+
+export function KeptField<T>({
+  name,
+  label,
+  bare = false,
+  shown,
+  parse,
+  keep,
+  unit = '',
+  width,
+  hint,
+  disabled = false,
+  numeric = true,
+  first = false,
+}: Props<T>) {
+  const id = useId();
+  const kept = useApp((state) => state.fieldTexts[name]);
+  const fieldTyped = useApp((state) => state.fieldTyped);
+  const [typed, setTyped] = useState<string>();
+  const [refused, setRefused] = useState<string>();
+  const text = typed ?? kept ?? shown;
+  const parsed = kept === undefined ? undefined : parse(kept);
+  const error = refused ?? (parsed?.kind === 'wrong' ? parsed.error : undefined);
+  const change = (next: string): void => {
+    setTyped(next);
+    const read = parse(next);
+    if (read.kind === 'wrong') {
+      setRefused(undefined);
+      return fieldTyped(name, next);
+    }
+    const why = keep(read.kind === 'empty' ? undefined : read.value);
+    setRefused(why);
+    fieldTyped(name, why === undefined ? undefined : next);
+  };
+  return (
+    <div className="kept-field" style={width === undefined ? undefined : { width }} onBlur={() => setTyped(undefined)}>
+      {!bare && (
+        <label className="field-label" htmlFor={id}>
+          {label}
+        </label>
+      )}
+      <div className={`field${error === undefined ? '' : ' wrong'}`}>
+        <input
+          id={id}
+          value={text}
+          disabled={disabled}
+          inputMode={numeric ? 'decimal' : 'text'}
+          autoComplete="off"
+          spellCheck={false}
+          aria-label={bare ? label : undefined}
+          aria-invalid={error !== undefined}
+          aria-describedby={error === undefined && hint === undefined ? undefined : `${id}-note`}
+          onChange={(event) => change(event.target.value)}
+          {...(first ? { 'data-first': '' } : {})}
+        />
+        {unit !== '' && <span className="unit">{unit}</span>}
+      </div>
+      {error !== undefined ? (
+        <div className="field-error" id={`${id}-note`} role="alert">
+          {error}
+        </div>
+      ) : (
+        hint !== undefined && (
+          <div className="field-hint" id={`${id}-note`}>
+            {hint}
+          </div>
+        )
+      )}
+    </div>
+  );
+}
+
+/** A choice with a label only for screen readers: inside tables and lines. */
+export function BareChoice<T extends string>({
+  label,
+  value,
+  change,
+  options,
+  width,
+  disabled = false,
+}: {
+  label: string;
+  value: T;
+  change: (value: T) => void;
+  options: readonly { value: T; text: string }[];
+  width?: number | string;
+  disabled?: boolean;
+}) {
+  return (
+    <div className="field" style={width === undefined ? undefined : { width }}>
+      <select aria-label={label} value={value} disabled={disabled} onChange={(event) => change(event.target.value as T)}>
+        {options.map((one) => (
+          <option key={one.value} value={one.value}>
+            {one.text}
+          </option>
+        ))}
+      </select>
+      <svg width="14" height="10" viewBox="0 0 14 10" aria-hidden="true">
+        <path className="stroke-second" strokeWidth="2.5" d="M1 1.5L7 8L13 1.5" />
+      </svg>
+    </div>
+  );
+}
+
+export const optionsOf = <T extends string>(words: Readonly<Record<T, string>>): { value: T; text: string }[] =>
+  (Object.entries(words) as [T, string][]).map(([value, text]) => ({ value, text }));

@@ -1,0 +1,48 @@
+import type { StepId } from '../../../shared/tuning/step-names.ts';
+import { useApp } from '../../app-parts.ts';
+import type { RunRecord } from '../../state/run-record.ts';
+import { selectRun } from '../../state/selectors.ts';
+import type { AppState } from '../../state/store.ts';
+import { liveSteps } from '../../state/visit-slice.ts';
+import type { PendingDeeds } from '../tune/use-pending-mark.ts';
+import { AirCurveStep } from './AirCurveStep.tsx';
+import { AsFoundStep } from './AsFoundStep.tsx';
+import { AsLeftStep } from './AsLeftStep.tsx';
+import { ReportStep } from './ReportStep.tsx';
+import { SafetyStep } from './SafetyStep.tsx';
+import { SetUpStep } from './SetUpStep.tsx';
+import { StartStep } from './StartStep.tsx';
+import { TrialWindow } from './TrialWindow.tsx';
+
+/** Whether a step's own screen is up, and not the live view under the thread. */
+export const selectShowsStep = (state: AppState): boolean =>
+  state.visit !== undefined && !(liveSteps.has(state.visitStep) && state.visitSide === 'live' && selectRun(state) !== undefined);
+
+export function VisitStep({ record, deeds }: { record: RunRecord | undefined; deeds: PendingDeeds | undefined }) {
+  const step = useApp((state) => state.visitStep);
+  return (
+    <>
+      <StepScreen step={step} record={record} deeds={deeds} />
+      <TrialWindow />
+    </>
+  );
+}
+
+function StepScreen({ step, record, deeds }: { step: StepId; record: RunRecord | undefined; deeds: PendingDeeds | undefined }) {
+  switch (step) {
+    case 'start':
+      return <StartStep />;
+    case 'set-up':
+      return <SetUpStep />;
+    case 'as-found':
+      return <AsFoundStep />;
+    case 'air-curve':
+      return <AirCurveStep record={record} deeds={deeds} />;
+    case 'as-left':
+      return <AsLeftStep />;
+    case 'safety':
+      return <SafetyStep />;
+    case 'report':
+      return <ReportStep />;
+  }
+}

@@ -1,0 +1,66 @@
+/** What every screen of the visit reaches for. */
+import { useMemo } from 'react';
+import type { Setting } from '../../../shared/measurement/mark.ts';
+import type { StepState } from '../../../shared/tuning/steps.ts';
+import type { StageRecord, Visit } from '../../../shared/tuning/visit.ts';
+import type { Formats } from '../../../shared/words/tune-formats.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import type { VisitChange } from '../../backend/visit-edits.ts';
+import { isFinished } from '../../backend/visit-keeper.ts';
+import type { UnitSystem } from '../../format/quantity.ts';
+import { selectMayAct, selectRun, selectUnits } from '../../state/selectors.ts';
+import { formatsFor } from './formats.ts';
+import { curveFacts, stageIndexOf, stageOf, stepStates, type CurveFacts } from './visit-facts.ts';
+
+export type VisitHere = {
+  visit: Visit;
+  stage: StageRecord;
+  stageIndex: number;
+  units: UnitSystem;
+  formats: Formats;
+  /** false: signed, closed, or a window that may only look */
+  may: boolean;
+  edit: (...changes: VisitChange[]) => string | undefined;
+};
+
+/** Only inside screens that are shown while a visit is open. */
+export function useVisit(): VisitHere {
+  const { visits } = useParts();
+  const visit = useApp((state) => state.visit);
+  const stageName = useApp((state) => state.visitStage);
+  const units = useApp(selectUnits);
+  const mayAct = useApp(selectMayAct);
+  if (visit === undefined) throw new Error('no visit is open');
+  return {
+    visit,
+    stage: stageOf(visit, stageName),
+    stageIndex: stageIndexOf(visit, stageName),
+    units,
+    formats: formatsFor(units, visit.setUp.lengthUnit),
+    may: mayAct && !isFinished(visit),
+    edit: (...changes) => {
+      const refused = visits.edit(changes);
+      return refused === undefined ? undefined : (refused.detail ?? refused.code);
+    },
+  };
+}
+
+export function useSteps(): StepState[] {
+  const visit = useApp((state) => state.visit);
+  const appliance = useApp((state) => state.appliance?.appliance);
+  return useMemo(() => (visit === undefined ? [] : stepStates(visit, appliance)), [visit, appliance]);
+}
+
+/** The setting that stands now, as marked. */
+export const usePresentSetting = (): Setting | undefined =>
+  useApp((state) => {
+    const info = selectRun(state)?.info;
+    return info?.setting ?? state.visit?.trials.at(-1)?.setting ?? state.visit?.settingFound;
+  });
+
+export function useCurve(): CurveFacts | undefined {
+  const visit = useApp((state) => state.visit);
+  const stage = useApp((state) => state.visitStage);
+  const present = usePresentSetting();
+  return useMemo(() => (visit === undefined ? undefined : curveFacts(visit, stage, present)), [visit, stage, present]);
+}
