@@ -13,6 +13,9 @@ export const mostFrequent = <T>(items: Iterable<T>): { item: T; count: number } 
   return best;
 };
 
+/** More columns than any instrument sends; noise can have hundreds, and weighing them all takes time. */
+const MOST_COLUMNS = 48;
+
 const startsNumber = /^[<>]?[+\-(\u2212]?\s*[.,]?\d/;
 const isNumeric = (cell: string): boolean => startsNumber.test(cell);
 const timeUnit = /^[[(]?(s|sec|ms|min|h|hh:mm:ss|hh:mm|dd\.mm\.yy(yy)?)[\])]?$/i;
@@ -197,7 +200,7 @@ function tableFor(
   const split = stripped.map((line) => splitColumns(line, delimiter, quoted).texts);
   const data = split.filter((cells) => cells.filter(isNumeric).length >= 2);
   const top = mostFrequent(data.map((cells) => cells.length));
-  if (top === undefined || top.item < 2 || top.count < 3 || top.count < withDigits * 0.34) return undefined;
+  if (top === undefined || top.item < 2 || top.item > MOST_COLUMNS || top.count < 3 || top.count < withDigits * 0.34) return undefined;
   let count = top.item;
   let rows = data.filter((cells) => cells.length === count);
   // A delimiter at the end of every line opens no column.

@@ -85,6 +85,19 @@ describe('learning: what is clear and what is not', () => {
     expect(clear?.recipe.time).toMatchObject({ format: 'date-time', date: 'month-day-year' });
   });
 
+  it('reads commas that are delimiter and decimal mark at once only where a header tells how many numbers there are', () => {
+    const lines = rows.map((row) =>
+      `12:00:${String(row.t % 60).padStart(2, '0')},${f(row.o2, 1)},${f(row.co, 0)},${f(row.stack, 1)}`.replaceAll('.', ','),
+    );
+    expect(learn(stamp(lines)).proposals[0]?.confidence).toBeLessThan(0.8);
+    const [best] = learn(stamp(['time,O2 %,CO ppm,T1 C', ...lines])).proposals;
+    expect(best?.confidence).toBeGreaterThan(0.8);
+    expect(best?.preview[1]?.read).toMatchObject({
+      kind: 'sample',
+      sample: { values: { o2: Number(f(rows[0]?.o2 ?? 0, 1)), stackTemperature: Number(f(rows[0]?.stack ?? 0, 1)) } },
+    });
+  });
+
   it('asks what a positive draft means', () => {
     const lines = [
       'O2;CO;Stack;Air;Draft Pa',
