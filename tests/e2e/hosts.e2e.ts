@@ -4,8 +4,9 @@ import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
 import { LOCK_FILE } from '../../main/session/instance-lock.ts';
+import { processStart } from '../../main/session/process-start.ts';
 import { KEY_SLOT } from '../../shared/ipc/handshake.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
@@ -171,5 +172,46 @@ describe('the program', () => {
     expect(await new Promise((resolve) => child.once('close', resolve))).toBe(2);
     expect(said.trim().split('\n')).toHaveLength(1);
     expect(said).toContain('--spead');
+  });
+});
+
+describe('npm start', () => {
+  const begin = (dataFolder: string) => {
+    const env = { ...process.env, DISPLAY: '', WAYLAND_DISPLAY: '' };
+    const starter = spawn(process.execPath, ['main/scripts/start.mjs', '--data', dataFolder], { stdio: ['ignore', 'pipe', 'pipe'], env });
+    let output = '';
+    const printed = new Promise<void>((resolve) =>
+      starter.stdout.on('data', (chunk: Buffer) => {
+        output += chunk.toString();
+        if (output.includes('#code=')) resolve();
+      }),
+    );
+    const ended = new Promise<number | null>((resolve) => starter.once('close', (code) => resolve(code)));
+    return { starter, printed, ended, output: () => output };
+  };
+  const hostOf = (dataFolder: string): number => (JSON.parse(readFileSync(join(dataFolder, LOCK_FILE), 'utf8')) as { pid: number }).pid;
+
+  it.skipIf(process.platform !== 'linux')(
+    'without a display says the address and why this host, and ends everything when told to',
+    async () => {
+      const dataFolder = newFolder();
+      const { starter, printed, ended, output } = begin(dataFolder);
+      await printed;
+      expect(output()).toContain('no display here, so neither Electron nor a browser window');
+      starter.kill('SIGTERM');
+      expect(await ended).toBe(0);
+      expect(existsSync(join(dataFolder, LOCK_FILE))).toBe(false);
+    },
+  );
+
+  it.skipIf(process.platform !== 'linux')('leaves no host behind when the starter itself is killed', async () => {
+    const dataFolder = newFolder();
+    const { starter, printed, ended } = begin(dataFolder);
+    await printed;
+    const host = hostOf(dataFolder);
+    starter.kill('SIGKILL');
+    await ended;
+    await vi.waitUntil(() => processStart(host) === undefined, { timeout: 10_000 });
+    expect(existsSync(join(dataFolder, LOCK_FILE))).toBe(false);
   });
 });
