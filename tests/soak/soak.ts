@@ -1,0 +1,38 @@
+/**
+ * `npm run soak [-- day|flood|race [AMOUNT]]`: the long cases. Their short forms are in the tests.
+ * day: hours at ten lines a second, four runs (24); flood: seconds at 2000 lines a second (60); race: unplugs (150).
+ */
+import { noPty } from '../helpers/pty.ts';
+import { soakDay } from './day.ts';
+import { soakFlood } from './flood.ts';
+import { soakRace } from './race.ts';
+
+const [, , only, amountText] = process.argv;
+const amount = amountText === undefined ? undefined : Number(amountText);
+const wants = (name: string): boolean => only === undefined || only === name;
+let isGood = true;
+const report = (name: string, figures: object, passed: boolean): void => {
+  console.log(`${name}: ${passed ? 'passed' : 'FAILED'} ${JSON.stringify(figures, undefined, 1)}`);
+  isGood &&= passed;
+};
+
+if (wants('race')) {
+  if (noPty !== undefined) console.log(`race: skipped, ${noPty}`);
+  else {
+    const figures = await soakRace(amount ?? 150);
+    report('race', figures, figures.stuck === 0);
+  }
+}
+if (wants('flood')) {
+  if (noPty !== undefined) console.log(`flood: skipped, ${noPty}`);
+  else {
+    const figures = await soakFlood({ seconds: amount ?? 60, linesPerSecond: 2000 });
+    report('flood', figures, figures.missing === 0 && figures.isInOrder && figures.growthHeldMb < 50 && figures.growthResidentMb < 50);
+  }
+}
+if (wants('day')) {
+  const hours = amount ?? 24;
+  const figures = await soakDay({ hours, runs: 4 });
+  report('day', figures, figures.growthMb < 50 && figures.runs === 4 && figures.fifthRun === 'run-limit' && figures.dropped === 0);
+}
+process.exitCode = isGood ? 0 : 1;
