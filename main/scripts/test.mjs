@@ -10,21 +10,29 @@ const say = (text) => process.stdout.write(`${text}\n`);
 const counts = [];
 const failedParts = [];
 
-/** @returns what the part counted; a part that counts nothing itself is one failure when it fails */
+/** Runs one part and says how it went. A part that counts nothing itself is one failure when it fails. @returns true when it held */
 async function part(name, run) {
   const startedMs = Date.now();
-  process.stdout.write(`${name} ... `);
   const result = await run().catch((bug) => ({ failed: 1, output: String(bug?.stack ?? bug) }));
   const { passed = 0, failed = 0, skipped = 0, broken = [], output = '', skippedWhy } = result;
   counts.push({ passed, failed, skipped });
   const seconds = ((Date.now() - startedMs) / 1000).toFixed(1);
   const counted = passed + skipped > 0 ? ` (${lastLine({ passed, failed, skipped })})` : '';
-  say(skippedWhy !== undefined ? `skipped: ${skippedWhy}` : `${failed === 0 ? 'ok' : 'FAILED'}${counted}, ${seconds} s`);
+  say(`${name}: ${skippedWhy !== undefined ? `skipped, ${skippedWhy}` : `${failed === 0 ? 'ok' : 'FAILED'}${counted}, ${seconds} s`}`);
   if (failed > 0) {
     failedParts.push(name);
     say([output.trim(), ...broken].filter((text) => text !== '').join('\n'));
   }
   return failed === 0;
+}
+
+/** Two at a time: each of these keeps one core busy. */
+async function twoAtATime(parts) {
+  const waiting = [...parts];
+  const lane = async () => {
+    for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) await part(...next);
+  };
+  await Promise.all([lane(), lane()]);
 }
 
 /** A tool of node_modules that passes or fails as a whole. */
@@ -43,11 +51,12 @@ async function main() {
   endWithUs();
   if (!(await installIfMissing(say))) throw new Error('Nothing was tested.');
 
-  for (const folder of ['shared', 'main', 'renderer', 'tests']) {
-    await part(`types: ${folder}`, tool('typescript/bin/tsc', ['-p', folder]));
-  }
-  await part('lint', tool('eslint/bin/eslint.js', ['.', '--max-warnings', '0']));
-  await part('format', tool('prettier/bin/prettier.cjs', ['--check', '--log-level', 'warn', '.']));
+  say('Checking lint, types and format ...');
+  await twoAtATime([
+    ['lint', tool('eslint/bin/eslint.js', ['.', '--max-warnings', '0'])],
+    ...['tests', 'renderer', 'main', 'shared'].map((folder) => [`types of ${folder}`, tool('typescript/bin/tsc', ['-p', folder])]),
+    ['format', tool('prettier/bin/prettier.cjs', ['--check', '--log-level', 'warn', '.'])],
+  ]);
   const { ensureMain, ensureRenderer } = await import('./build-output.mjs');
   const built = await part('build', async () => {
     await ensureMain();
@@ -55,13 +64,15 @@ async function main() {
     return {};
   });
   const { runVitest } = await import('./run-vitest.mjs');
+  say('Running the unit, property, golden and architecture tests ...');
   await part('unit, property, golden, architecture', () => runVitest('unit', join('tests', 'vitest.config.ts')));
+  say('Running the journeys ...');
   await part('journeys in Chromium', async () => {
     if (!built) return { failed: 1, output: 'The app was not built.' };
     const { runJourneys } = await import('./journeys.mjs');
     return runJourneys([]);
   });
-  if (electronProgram() === undefined) say('journeys in Electron ... skipped: no Electron runtime here');
+  if (electronProgram() === undefined) say('journeys in Electron: skipped, no Electron runtime here');
 }
 
 await main().catch((failure) => {
@@ -71,5 +82,5 @@ await main().catch((failure) => {
 if (failedParts.length > 0) say(`\nFailed: ${failedParts.join('; ')}`);
 if (!existsSync(join(root, 'node_modules'))) say('Nothing is installed.');
 const total = addCounts(counts);
-say(lastLine(total));
-process.exit(total.failed === 0 ? 0 : 1);
+// what is still in the pipe goes out first
+process.stdout.write(`${lastLine(total)}\n`, () => process.exit(total.failed === 0 ? 0 : 1));
