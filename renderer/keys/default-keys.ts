@@ -6,6 +6,7 @@ export const defaultKeys = {
   draft: 'D',
   pressure: 'P',
   note: 'N',
+  values: 'R',
   far: 'V',
   trials: 'T',
   table: 'B',

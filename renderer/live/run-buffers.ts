@@ -10,11 +10,15 @@ export type RunBuffers = {
   channels: () => ChannelId[];
   /** run time of the newest batch */
   nowMs: () => number;
+  /** the value that came with the newest line, or shortly before it; never an old one */
   latest: (channel: ChannelId) => number | undefined;
   take: (batch: LiveBatch) => void;
   /** Past points of a run that was under way when this window opened. Ignored once live points are there. */
   takeHistory: (history: History) => void;
 };
+
+/** Instruments that send one value per line need a moment for all of them. */
+const FRESH_MS = 5000;
 
 export function createRunBuffers(): RunBuffers {
   const all = new Map<ChannelId, Series>();
@@ -22,6 +26,7 @@ export function createRunBuffers(): RunBuffers {
   let version = 0;
   let nowMs = 0;
   let gapsSeen = 0;
+  let lastSampleMs = 0;
 
   const series = (channel: ChannelId): Series => {
     const known = all.get(channel);
@@ -37,7 +42,7 @@ export function createRunBuffers(): RunBuffers {
     series,
     channels: () => [...all.keys()],
     nowMs: () => nowMs,
-    latest: (channel) => latest.get(channel),
+    latest: (channel) => ((all.get(channel)?.lastMs ?? -Infinity) < lastSampleMs - FRESH_MS ? undefined : latest.get(channel)),
     take(batch) {
       if (batch.droppedCount > 0) breakAll();
       let gapIndex = 0;
@@ -48,6 +53,7 @@ export function createRunBuffers(): RunBuffers {
           gapsSeen = (gaps[gapIndex]?.fromMs ?? gapsSeen) + 1;
           gapIndex += 1;
         }
+        lastSampleMs = Math.max(lastSampleMs, sample.timeMs);
         for (const [channel, value] of Object.entries(sample.values) as [ChannelId, number][]) {
           series(channel).append(sample.timeMs, value);
           latest.set(channel, value);

@@ -33,6 +33,10 @@ export function channelRows(record: RunRecord, latest: (channel: SettlingChannel
     const isTyped = channel === 'airTemperature' && record.info.typedAirC !== undefined && !record.info.channels.includes('airTemperature');
     const blank = { channel, typed: isTyped, detail, joinsAbove: false, joinsBelow: false };
     if (isTyped) return { ...blank, state: 'settled', value: record.info.typedAirC };
+    if (record.info.source.kind === 'typed') {
+      const value = latest(channel);
+      return { ...blank, typed: value !== undefined, state: value === undefined ? 'absent' : 'settled', value, detail: undefined };
+    }
     if (isLost(record)) return { ...blank, state: 'silent', value: undefined };
     // nothing is known yet: no direction, no pin
     if (detail === undefined) return { ...blank, state: latest(channel) === undefined ? 'absent' : 'moving', value: latest(channel) };

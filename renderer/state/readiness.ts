@@ -7,15 +7,26 @@ import { formatDifference, type UnitSystem } from '../format/quantity.ts';
 import { isSilent, type ChannelRowState } from './channels.ts';
 import type { Readiness, RunRecord } from './run-record.ts';
 
-export const readinessOf = ({ face, info }: RunRecord): Readiness =>
-  info.phase === 'running' && face.openReading?.settled === true ? face.openReading.scope : 'none';
+export function readinessOf({ face, info, marks, readings }: RunRecord): Readiness {
+  if (info.phase !== 'running') return 'none';
+  if (info.source.kind === 'typed') {
+    // the person judged the display: what was typed since the last turn and the last reading can be taken
+    const typedMs = face.counters.lastGoodMs ?? -Infinity;
+    const isNew =
+      marks.every(({ timeMs, body }) => body.kind !== 'adjustment' || timeMs <= typedMs) && readings.every(({ toMs }) => toMs < typedMs);
+    return typedMs > -Infinity && isNew ? 'full' : 'none';
+  }
+  return face.openReading?.settled === true ? face.openReading.scope : 'none';
+}
 
 /** What was ready when a person took the newest reading of this setting; undefined when nothing was taken or more is ready by now. */
 export function takenNow(record: RunRecord): Readiness | undefined {
   const lastAdjusted = record.marks.findLast(({ body }) => body.kind === 'adjustment')?.timeMs ?? 0;
   const taken = record.taken.findLast(({ timeMs }) => timeMs >= lastAdjusted)?.ready;
   const rank: Record<Readiness, number> = { none: 0, gas: 1, full: 2 };
-  return taken === undefined || rank[readinessOf(record)] > rank[taken] ? undefined : taken;
+  const ready = readinessOf(record);
+  const isOutdone = record.info.source.kind === 'typed' ? ready !== 'none' : taken !== undefined && rank[ready] > rank[taken];
+  return isOutdone ? undefined : taken;
 }
 
 /** Smoke typed since the last adjustment. */
@@ -53,9 +64,11 @@ export function headlineOf(record: RunRecord, rows: readonly ChannelRowState[], 
   const taken = takenNow(record);
   const slowest = slowestOf(rows);
   if (taken !== undefined) {
-    const strong = { none: words.takenHand, gas: words.takenGas, full: words.takenFull }[taken];
+    const strong =
+      info.source.kind === 'typed' ? live.announce.taken : { none: words.takenHand, gas: words.takenGas, full: words.takenFull }[taken];
     return say(strong, smokeIsTyped(record) ? words.nextTurn : words.nextSmoke);
   }
+  if (ready === 'full' && info.source.kind === 'typed') return say(words.typedReady, words.fullReadyNext);
   if (ready === 'full') return say(words.fullReady, words.fullReadyNext);
   if (ready === 'gas') return say(words.gasReady, slowest === undefined ? '' : fullIn(slowest));
   if (rows.length === 0 || rows.every(({ value }) => value === undefined)) {

@@ -56,6 +56,7 @@ export const live = {
     nextSmoke: 'Pump a smoke spot, then turn the air.',
     nextTurn: 'Turn the air, then mark it.',
     typedNext: 'Type what the display shows.',
+    typedReady: 'The typed readings are in.',
   },
   aboutTime: (time: string): string => (time.startsWith('about') ? time : `about ${time}`),
 
@@ -73,6 +74,7 @@ export const live = {
   draft: 'Draft',
   smoke: 'Smoke',
   note: 'Note',
+  values: 'Readings',
   less: (name: string): string => `${name}: less`,
   moreOf: (name: string): string => `${name}: more`,
   position: (name: string): string => `${name} position`,
@@ -206,6 +208,7 @@ export const keyWords: Readonly<Record<string, string>> = {
   draft: 'Draft',
   pressure: 'Pump pressure',
   note: 'Note',
+  values: 'Readings from the display (typed source)',
   far: 'Far view on and off',
   trials: 'Trials',
   table: 'Table of readings',

@@ -12,7 +12,7 @@ import { MainButton } from './MainButton.tsx';
 import { Stepper } from './Stepper.tsx';
 import type { PendingDeeds } from './use-pending-mark.ts';
 
-const entries: readonly { entry: Exclude<Entry, undefined>; action: 'pressure' | 'draft' | 'smoke' | 'note'; text: string }[] = [
+const entries: readonly { entry: Exclude<Entry, undefined>; action: 'pressure' | 'draft' | 'smoke' | 'note' | 'values'; text: string }[] = [
   { entry: 'pressure', action: 'pressure', text: live.pressure },
   { entry: 'draft', action: 'draft', text: live.draft },
   { entry: 'smoke', action: 'smoke', text: live.smoke },
@@ -27,7 +27,13 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
   const can = mayAct && isRunning;
   useMarkKeys(deeds, can, bar);
   return (
-    <footer ref={bar} className={`bar${isReadyToTake(record) ? ' ready' : ''}`} data-region="bar" role="group" aria-label={common.region.bar}>
+    <footer
+      ref={bar}
+      className={`bar${isReadyToTake(record) ? ' ready' : ''}${record.info.source.kind === 'typed' ? ' many' : ''}`}
+      data-region="bar"
+      role="group"
+      aria-label={common.region.bar}
+    >
       <div className="mark-label">
         <span className="bold">{live.mark}</span>
         <Key action="mark" />
@@ -38,6 +44,7 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
       {entries.map((one) => (
         <EntryButton key={one.entry} {...one} disabled={!can} />
       ))}
+      {record.info.source.kind === 'typed' && <EntryButton entry="values" action="values" text={live.values} disabled={!can} />}
       <span className="grow" />
       <MainButton deed={mainDeedOf(record)} blocked={deeds.pending !== undefined} />
     </footer>

@@ -60,3 +60,10 @@ it('takes the past once, with its spikes and gaps', () => {
   expect(at).toHaveLength(1);
   expect(buffers.series('o2').count).toBe(4);
 });
+
+it('never shows an old value beside a new line', () => {
+  const buffers = createRunBuffers();
+  buffers.take(batchOf({ samples: [{ timeMs: 1000, values: { o2: 5.1, stackTemperature: 211 } }] }));
+  buffers.take(batchOf({ samples: [{ timeMs: 61_000, values: { o2: 4.2 } }] }));
+  expect([buffers.latest('o2'), buffers.latest('stackTemperature')]).toEqual([4.2, undefined]);
+});

@@ -3,7 +3,7 @@ import { channelRows } from '../../../renderer/state/channels.ts';
 import { headlineOf, readinessOf, takenNow } from '../../../renderer/state/readiness.ts';
 import type { RunRecord } from '../../../renderer/state/run-record.ts';
 import { mainDeedOf } from '../../../renderer/views/tune/main-deed.ts';
-import { readingOf, recordWith, stateOf, turnOf } from '../helpers/records.ts';
+import { counters, readingOf, recordWith, stateOf, turnOf } from '../helpers/records.ts';
 
 const settled = [stateOf('o2', 'settled'), stateOf('co', 'settled', { value: 13 }), stateOf('airTemperature', 'settled', { value: 21 })];
 const stack = stateOf('stackTemperature', 'settling', {
@@ -128,5 +128,24 @@ describe('channel rows', () => {
       [false, false],
       [false, false],
     ]);
+  });
+});
+
+describe('a typed source', () => {
+  const typedRecord = (lastGoodMs: number, part: Partial<RunRecord> = {}): RunRecord => ({
+    ...recordWith({ counters: { ...counters, lastGoodMs } }, { source: { kind: 'typed' } }),
+    ...part,
+  });
+  const taken = {
+    readings: [readingOf('mine', { fromMs: 5000, toMs: 5000, takenMs: 6000 })],
+    taken: [{ id: 'mine', ready: 'full' as const, timeMs: 6000 }],
+  };
+  it('offers what was typed, once, and again when more is typed', () => {
+    expect(mainDeedOf(typedRecord(5000)).does).toBe('take');
+    expect(mainDeedOf(typedRecord(5000, taken)).does).toBe('smoke');
+    expect(mainDeedOf(typedRecord(9000, taken)).does).toBe('take');
+  });
+  it('does not offer figures from before the last turn', () => {
+    expect(mainDeedOf(typedRecord(5000, { marks: [turnOf('a', 8000, 4)] })).does).toBe('values');
   });
 });
