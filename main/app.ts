@@ -22,7 +22,7 @@ import { createRoles, type Member, type RoleNews } from './session/roles.ts';
 import { newToken } from './transport/token.ts';
 import { openSettings } from './settings/settings-file.ts';
 
-export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort'> & {
+export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'batchEveryMs'> & {
   readonly clock: Clock;
   readonly dataFolder: string;
   readonly version: string;

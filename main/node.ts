@@ -59,6 +59,8 @@ async function run(lock: InstanceLock): Promise<void> {
   const uploads = createUploads(resolve(folder, 'uploads'), systemClock);
   const app = createApp({
     clock: scaledClock(systemClock, options.speed),
+    // ten a second for the eye, however fast the host's time runs
+    batchEveryMs: 100 * options.speed,
     dataFolder: folder,
     version: appVersion,
     host: 'browser',
