@@ -14,4 +14,5 @@ export const commands: Readonly<Record<string, () => Promise<{ command: Command 
   nozzle: () => import('./nozzle.ts'),
   saving: () => import('./saving.ts'),
   simulate: () => import('./simulate.ts'),
+  report: () => import('./report.ts'),
 };

@@ -49,10 +49,20 @@ export function cardTable(visit: Visit, facts: StageFacts, units: UnitSystem): C
       ...(facts.stage.asFoundSkippedReason !== undefined && facts.asFound === undefined
         ? [reportWords.skipped(facts.stage.asFoundSkippedReason)]
         : []),
+      ...(facts.verdicts ?? []).flatMap((verdict) => {
+        const note = verdictNote(verdict);
+        return note === undefined || verdict.verdict === 'not-known' ? [] : [`${quantityWords[verdict.line.quantity]}: ${uncapital(note)}`];
+      }),
       ...readingNote(visit, reportWords.columns.left, facts.asLeft),
     ],
   };
 }
+
+const uncapital = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
+
+/** One line of the table; the whole source stands with the card in the record. */
+const MOST_SOURCE = 42;
+const shortened = (source: string): string => (source.length > MOST_SOURCE ? `${source.slice(0, MOST_SOURCE - 1).trimEnd()}…` : source);
 
 function plainRow(quantity: CardQuantity, facts: StageFacts, units: UnitSystem): CardRow {
   return {
@@ -73,7 +83,7 @@ function judgedRow(verdict: LineVerdict, facts: StageFacts, units: UnitSystem): 
     ...plainRow(quantity, facts, units),
     limit: {
       text: limit,
-      source: line.source,
+      source: shortened(line.source),
       scale: figure && {
         value: figure.value,
         expanded: figure.expanded,
@@ -84,7 +94,7 @@ function judgedRow(verdict: LineVerdict, facts: StageFacts, units: UnitSystem): 
         label: `${quantityWords[quantity]}: ${word}`,
       },
     },
-    verdict: { shape: verdict.verdict, word, note: verdictNote(verdict) },
+    verdict: { shape: verdict.verdict, word },
   };
 }
 

@@ -42,6 +42,7 @@ export function gatherRun(header: RunHeader, settings: FoldSettings): RunGathere
       source: kind === 'serial' ? 'port' : kind,
       recipeName: fold.recipe?.name,
       hash,
+      startSetting: header.setting,
       endMs: fold.timeMs,
       lines: fold.counters.lines,
       rejected: fold.counters.rejected,

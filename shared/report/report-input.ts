@@ -1,7 +1,7 @@
 /** What a report is made from. Everything is handed in; nothing here reads a file or a clock. */
 import type { Instrument } from '../bench/instrument.ts';
 import type { ChannelId } from '../measurement/channel.ts';
-import type { Mark } from '../measurement/mark.ts';
+import type { Mark, Setting } from '../measurement/mark.ts';
 import type { Reading } from '../measurement/state.ts';
 import type { UnitSystem } from '../format/quantity.ts';
 import type { Columns } from '../series/series.ts';
@@ -19,6 +19,8 @@ export type ReportRun = {
   readonly recipeName?: string | undefined;
   /** SHA-256 of the file as it stands now, hex; undefined when there is no file */
   readonly hash?: string | undefined;
+  /** where the adjusters stood when the run began */
+  readonly startSetting?: Setting | undefined;
   readonly endMs: number;
   readonly lines: number;
   readonly rejected: number;

@@ -19,7 +19,7 @@ export type CardRow = {
   readonly left: FigureText | undefined;
   /** absent when no limit was chosen */
   readonly limit?: { readonly text: string; readonly source: string; readonly scale: ScalePicture | undefined } | undefined;
-  readonly verdict?: { readonly shape: CardVerdict; readonly word: string; readonly note?: string | undefined } | undefined;
+  readonly verdict?: { readonly shape: CardVerdict; readonly word: string } | undefined;
 };
 
 export type CardTable = { readonly title: string; readonly rows: readonly CardRow[]; readonly notes: readonly string[] };

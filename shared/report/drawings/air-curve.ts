@@ -21,9 +21,10 @@ export type AirCurvePicture = {
 };
 
 const LEFT = 62;
-const SMOKE = { top: 14, bottom: 83 };
-const CO = { top: 112, bottom: 166 };
-const FLOOR = 170;
+const SMOKE = { top: 12, bottom: 76 };
+const CO = { top: 100, bottom: 148 };
+const FLOOR = 152;
+const HEIGHT = 194;
 
 /** Smoke above CO on one O2 axis; onset as a line in its hatched uncertainty, the window as a slot. Open square: trial, solid: as left. */
 export function airCurveDrawing({ points, onset, window, words, label }: AirCurvePicture, width = 430): string {
@@ -42,16 +43,19 @@ export function airCurveDrawing({ points, onset, window, words, label }: AirCurv
   const parts: string[] = [
     '<defs><pattern id="onset" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path class="k-3" stroke-width="1.4" d="M0 0V7"/></pattern></defs>',
     window
-      ? `<rect class="f-soft" opacity=".6" x="${n(x(window.fromO2))}" y="6" width="${n(Math.max(0, x(window.toO2) - x(window.fromO2)))}" height="164"/>`
+      ? `<rect class="f-soft" opacity=".6" x="${n(x(window.fromO2))}" y="6" width="${n(Math.max(0, x(window.toO2) - x(window.fromO2)))}" height="${FLOOR - 6}"/>`
       : '',
-    onset ? `<rect fill="url(#onset)" x="${n(x(onset.low))}" y="6" width="${n(x(onset.high) - x(onset.low))}" height="83"/>` : '',
+    onset
+      ? `<rect fill="url(#onset)" x="${n(x(onset.low))}" y="6" width="${n(x(onset.high) - x(onset.low))}" height="${SMOKE.bottom}"/>`
+      : '',
     ...smokeTicks.map((tick) => grid(smokeY(tick), String(tick))),
     ...coTicks.map((tick) => grid(coY(tick), String(tick))),
     `<path class="ax" d="M${LEFT} ${FLOOR}H${n(right)}"/>`,
     ...ticks(Math.max(0, from), Math.max(to, from + 2), 7).map(
-      (tick) => `<path class="ax" d="M${n(x(tick))} ${FLOOR}v6"/><text x="${n(x(tick))}" y="192" text-anchor="middle">${tick}</text>`,
+      (tick) =>
+        `<path class="ax" d="M${n(x(tick))} ${FLOOR}v6"/><text x="${n(x(tick))}" y="${FLOOR + 21}" text-anchor="middle">${tick}</text>`,
     ),
-    `<text x="${n(right)}" y="207" text-anchor="end">${svgSubscripts(words.o2)}</text>`,
+    `<text x="${n(right)}" y="${HEIGHT - 5}" text-anchor="end">${svgSubscripts(words.o2)}</text>`,
     `<text transform="translate(10 ${n((SMOKE.top + SMOKE.bottom) / 2)}) rotate(-90)" text-anchor="middle" class="f-ink">${words.smoke}</text>`,
     `<text transform="translate(10 ${n((CO.top + CO.bottom) / 2)}) rotate(-90)" text-anchor="middle" class="f-co">${words.co}</text>`,
     smokeLine(points, x, smokeY),
@@ -61,9 +65,9 @@ export function airCurveDrawing({ points, onset, window, words, label }: AirCurv
       ? `<path class="k-acc" stroke-width="4" d="${bracketLeft(x(window.fromO2), 8, FLOOR, 9)}${bracketRight(x(window.toO2), 8, FLOOR, 9)}"/>`
       : '',
     ...points.map((point) => pointDrawing(point, x, smokeY, coY)),
-    words.simulated === undefined ? '' : `<text x="${LEFT}" y="207" class="f-3">${words.simulated}</text>`,
+    words.simulated === undefined ? '' : `<text x="${LEFT}" y="${HEIGHT - 5}" class="f-3">${words.simulated}</text>`,
   ];
-  return svg(width, 212, label, parts.join(''));
+  return svg(width, HEIGHT, label, parts.join(''));
 }
 
 /** Along the non-increasing fit, straight from trial to trial: nothing is known in between but that smoke falls. */

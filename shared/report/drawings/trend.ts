@@ -29,9 +29,9 @@ export type TrendPicture = {
 const WIDTH = 680;
 const LEFT = 58;
 const RIGHT = WIDTH - 6;
-const TOP = 30;
-const STRIP = 84;
-const BETWEEN = 14;
+const TOP = 46;
+const STRIP = 78;
+const BETWEEN = 22;
 const dashes: Readonly<Record<TrendStrip['ink'], string>> = { o2: '', co: '9 5', stack: '14 4 2 4', air: '2 5' };
 
 /** One strip per channel over one time axis. Settled stretches are filled with a foot line; gaps and excluded stretches are hatched, never joined. */
@@ -78,7 +78,7 @@ function markDrawings({ marks }: TrendPicture, x: Scale, bottom: number): string
     const line =
       kind === 'change'
         ? `<path class="k-ink" stroke-width="1.2" d="M${n(at)} 4V${bottom}"/>`
-        : `<path class="k-ink" stroke-width="1.2" d="M${n(at)} 19V${TOP}"/>`;
+        : `<path class="k-ink" stroke-width="1.2" d="M${n(at)} 19V29"/>`;
     return (
       line + (hasRoom ? `<text class="mark f-ink" x="${n(start)}" y="${kind === 'change' ? 12 : 26}">${svgSubscripts(text)}</text>` : '')
     );
@@ -127,7 +127,7 @@ function stripDrawing(strip: TrendStrip, x: Scale, top: number, inView: (span: S
     grid +
     `<path class="k-${strip.ink}" stroke-width="1.8"${dash} d="${linePath(strip, x, y)}"/>` +
     readings +
-    `<text class="f-ink b halo" x="${LEFT + 4}" y="${top + 13}">${svgSubscripts(strip.title)}</text>`
+    `<text class="f-ink b halo" x="${LEFT}" y="${top - 4}">${svgSubscripts(strip.title)}</text>`
   );
 }
 

@@ -1,6 +1,6 @@
 import { quantities } from '../../units/quantities.ts';
 import { settlingChannels } from '../../measurement/channel.ts';
-import type { Mark } from '../../measurement/mark.ts';
+import type { Mark, Setting } from '../../measurement/mark.ts';
 import { formatClock } from '../../format/duration.ts';
 import { formatPosition, formatSmoke, formatWithUnit, shownAs, type UnitSystem } from '../../format/quantity.ts';
 import { recordWords } from '../../words/report.ts';
@@ -58,7 +58,7 @@ function trendPicture(run: ReportRun, { units, main, simulated }: Parts): TrendP
     toMs: run.endMs,
     strips,
     marks: run.marks.flatMap((mark, index) => {
-      const text = markText(mark, run.marks.slice(0, index), units);
+      const text = markText(mark, run.marks.slice(0, index), run.startSetting, units);
       return text === undefined ? [] : [{ timeMs: mark.timeMs, text, kind: mark.body.kind === 'smoke' ? 'look' : 'change' }];
     }),
     gaps: run.gaps.map(ending),
@@ -70,11 +70,11 @@ function trendPicture(run: ReportRun, { units, main, simulated }: Parts): TrendP
 }
 
 /** What was changed, as few words as fit beside a line: only the adjusters that moved. */
-function markText({ body }: Mark, before: readonly Mark[], units: UnitSystem): string | undefined {
+function markText({ body }: Mark, before: readonly Mark[], start: Setting | undefined, units: UnitSystem): string | undefined {
   switch (body.kind) {
     case 'adjustment': {
       const last = before.findLast((mark) => mark.body.kind === 'adjustment');
-      const was = last?.body.kind === 'adjustment' ? last.body.setting.positions : [];
+      const was = (last?.body.kind === 'adjustment' ? last.body.setting : start)?.positions ?? [];
       const moved = body.setting.positions.filter(({ name, value }) => was.find((position) => position.name === name)?.value !== value);
       return (moved.length > 0 ? moved : body.setting.positions)
         .map(({ name, value }) => `${name.toLowerCase()} ${formatPosition(value)}`)

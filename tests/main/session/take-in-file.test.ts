@@ -51,7 +51,7 @@ describe('a run that was opened', () => {
     const text = `${header('run-1')}\n0\tline\t20.9\n`;
     const path = put('From the other laptop.flueside-run', text);
     expect(await takeInFile(path, dataFolder(), noRecipes)).toEqual(ok({ kind: 'run', runId: 'run-1', wasHere: false }));
-    expect(readdirSync(join(dataFolder(), 'runs'))).toEqual(['run-1.flueside-run']);
+    expect(readdirSync(join(dataFolder(), 'runs'))).toEqual(['run-1.run']);
     expect(readFileSync(join(dataFolder(), 'runs', 'run-1.flueside-run'), 'utf8')).toBe(text);
     expect(readFileSync(path, 'utf8')).toBe(text);
   });

@@ -1,0 +1,109 @@
+/** The visit's trials as CSV (RFC 4180): one row a trial, numbers as numbers, units in the header, the same number of cells in every row. */
+import { BYTE_ORDER_MARK, csvRow, type CsvStyle } from '../format/csv.ts';
+import { isoWithZone } from '../format/date.ts';
+import { shownAs, type UnitSystem } from '../format/quantity.ts';
+import { derive } from '../combustion/derive.ts';
+import { positionOf } from '../tuning/adjuster.ts';
+import { combustionInput } from '../tuning/before-after.ts';
+import { figureOf, smokeOf, type Trial } from '../tuning/trial.ts';
+import type { DerivedKey } from '../measurement/derived.ts';
+import { quantities, type QuantityId } from '../units/quantities.ts';
+import { reportWords, recordWords } from '../words/report.ts';
+import { tapeWords } from './make-report.ts';
+import { smokeText } from './record/trials.ts';
+import type { ReportInput } from './report-input.ts';
+import { allStages, type StageFacts } from './stage-facts.ts';
+
+type Cells = (string | number | undefined)[];
+const measured = ['o2', 'co', 'stackTemperature', 'airTemperature'] as const;
+const computed = [
+  'co2Percent',
+  'excessAirPercent',
+  'coAirFreePpm',
+  'netStackC',
+  'stackLossPercent',
+  'efficiencyHhvPercent',
+  'efficiencyLhvPercent',
+] as const satisfies readonly DerivedKey[];
+
+export function reportCsv(input: ReportInput, style: CsvStyle): string {
+  const { visit } = input;
+  const units = input.units ?? visit.unitPreset;
+  const stages = allStages(visit);
+  const header: Cells = [
+    'Visit',
+    'Begun',
+    'Appliance',
+    'Fuel',
+    'Trial',
+    'Mark',
+    'Stage',
+    'Time',
+    ...visit.adjusters.map(({ name, unit }) => (unit === '' ? name : `${name} [${unit}]`)),
+    ...measured.flatMap((id) => [title(id, units), `U ${title(id, units)}`]),
+    ...computed.flatMap((id) => [title(id, units), `U ${title(id, units)}`]),
+    'Smoke number, mean of usable spots',
+    'Smoke spots',
+    `Draft over fire [${shownAs('draft', units).unit}]`,
+    `Draft at the breech [${shownAs('draft', units).unit}]`,
+    title('pumpPressure', units),
+    'Reading',
+    'Notes',
+  ];
+  const mark = tapeWords(visit);
+  const rows = [
+    ...(mark === undefined ? [] : [[mark.toUpperCase(), ...header.slice(1).map(() => undefined)]]),
+    header,
+    ...visit.trials.map((trial, index) => trialRow(trial, index, input, units, stages)),
+  ];
+  return (style === 'semicolon' ? BYTE_ORDER_MARK : '') + rows.map((cells) => csvRow(cells, style)).join('');
+}
+
+function title(id: QuantityId, units: UnitSystem): string {
+  const { label, ...rest } = quantities[id];
+  const { unit } = shownAs(id, units);
+  const name = 'basis' in rest ? `${label}, ${rest.basis}` : label;
+  return unit === '' ? name : `${name} [${unit}]`;
+}
+
+/** Two digits more than are shown: enough to compute with, without the noise of the last bits. */
+const shown = (id: QuantityId, inner: number | undefined, units: UnitSystem, isDifference = false): number | undefined => {
+  if (inner === undefined) return undefined;
+  const { factor, offset, decimals } = shownAs(id, units);
+  return Number((inner * factor + (isDifference ? 0 : offset)).toFixed(decimals + 2));
+};
+
+function trialRow(trial: Trial, index: number, { visit, appliance }: ReportInput, units: UnitSystem, stages: readonly StageFacts[]): Cells {
+  const facts = stages.find(({ stage }) => stage.name === trial.setting.stage);
+  const tags = [
+    facts?.asFound?.id === trial.id ? recordWords.marks.asFound : undefined,
+    facts?.asLeft?.id === trial.id ? recordWords.marks.asLeft : undefined,
+    facts?.stale.has(trial.id) === true ? recordWords.marks.stale : undefined,
+  ].filter((tag) => tag !== undefined);
+  const input = facts?.conditions && combustionInput(trial, facts.conditions);
+  const derived = input && derive(input);
+  const { reading } = trial;
+  return [
+    visit.number,
+    isoWithZone(visit.startedWallMs, visit.zoneMinutes),
+    appliance?.name ?? reportWords.noAppliance,
+    visit.fuelId,
+    index + 1,
+    tags.length === 0 ? undefined : tags.join('; '),
+    trial.setting.stage,
+    isoWithZone(trial.takenWallMs, visit.zoneMinutes),
+    ...visit.adjusters.map(({ name }) => positionOf(trial.setting, name)),
+    ...measured.flatMap((channel) => {
+      const figure = figureOf(trial, channel);
+      return [shown(channel, figure?.mean, units), shown(channel, figure && 2 * Math.hypot(figure.random, figure.common), units, true)];
+    }),
+    ...computed.flatMap((key) => [shown(key, derived?.values[key], units), shown(key, derived?.expanded[key], units, true)]),
+    smokeOf(trial),
+    trial.smoke === undefined ? undefined : smokeText(visit, trial),
+    shown('draft', trial.draft?.overFirePa, units),
+    shown('draft', trial.draft?.breechPa, units),
+    shown('pumpPressure', trial.pumpPa, units),
+    reading === undefined ? undefined : reading.settled ? recordWords.readings[reading.scope] : recordWords.readings.unsettled,
+    trial.notes.length === 0 ? undefined : trial.notes.join(' / '),
+  ];
+}

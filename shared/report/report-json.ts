@@ -1,0 +1,161 @@
+/** The visit as one JSON document with a published schema: the record itself in inner units, and what was computed from it. */
+import { z } from 'zod';
+import { Instrument } from '../bench/instrument.ts';
+import { problem, type Problem } from '../problem.ts';
+import { err, ok, type Result } from '../result.ts';
+import { Appliance } from '../tuning/appliance.ts';
+import { cardQuantityNames, type CardFigures } from '../tuning/target-card.ts';
+import { Visit } from '../tuning/visit.ts';
+import { tapeWords } from './make-report.ts';
+import type { ReportInput } from './report-input.ts';
+import { safetyFacts } from './safety-facts.ts';
+import { allStages, type StageFacts } from './stage-facts.ts';
+
+export const REPORT_FORMAT = 'flueside-report';
+export const REPORT_VERSION = 1;
+
+const Figures = z.partialRecord(
+  z.enum(cardQuantityNames),
+  z.object({ value: z.number(), expanded: z.number().optional().describe('U, k = 2, in the unit of the value; absent when not known') }),
+);
+const StageResult = z.object({
+  name: z.string(),
+  asFound: Figures,
+  asLeft: Figures,
+  onsetO2: z.object({ value: z.number(), low: z.number(), high: z.number() }).optional(),
+  reserveO2Points: z.object({ value: z.number(), expanded: z.number() }).optional(),
+  verdicts: z
+    .array(
+      z.object({ quantity: z.enum(cardQuantityNames), verdict: z.enum(['pass', 'fail', 'too-close', 'not-known']), basis: z.string() }),
+    )
+    .optional(),
+  fuelSavedPercent: z.object({ value: z.number(), expanded: z.number(), clear: z.boolean() }).optional(),
+});
+
+export const ReportDocument = z.object({
+  /** stands first when there is one, so that nobody can overlook it */
+  watermark: z.string().optional(),
+  format: z.literal(REPORT_FORMAT),
+  version: z.number().int(),
+  madeBy: z.string(),
+  units: z.literal('degC, Pa, mm, L/h, s, %vol dry, ppm dry; draft against the room, suction negative; wall clock in ms since 1970 UTC'),
+  visit: Visit,
+  appliance: Appliance.optional(),
+  instrument: Instrument.optional(),
+  results: z.object({
+    stages: z.array(StageResult),
+    safety: z.object({
+      passed: z.array(z.string()),
+      failed: z.array(z.string()),
+      notApplicable: z.array(z.string()),
+      open: z.array(z.string()),
+      bypassesOpen: z.array(z.string()),
+    }),
+  }),
+  runs: z.array(
+    z.object({
+      id: z.string(),
+      startWallMs: z.number(),
+      source: z.enum(['port', 'simulated', 'replay', 'typed']),
+      recipe: z.string().optional(),
+      lines: z.number().int(),
+      notUnderstood: z.number().int(),
+      sha256: z.string().optional(),
+    }),
+  ),
+});
+export type ReportDocument = z.infer<typeof ReportDocument>;
+
+export function reportDocument(input: ReportInput): ReportDocument {
+  const { visit, appliance, instrument, runs, appVersion } = input;
+  const safety = safetyFacts(visit, appliance);
+  const ids = (rows: typeof safety.rows): string[] => rows.map(({ test }) => test);
+  const mark = tapeWords(visit);
+  return {
+    ...(mark === undefined ? {} : { watermark: mark.toUpperCase() }),
+    format: REPORT_FORMAT,
+    version: REPORT_VERSION,
+    madeBy: `Flueside ${appVersion}`,
+    units: 'degC, Pa, mm, L/h, s, %vol dry, ppm dry; draft against the room, suction negative; wall clock in ms since 1970 UTC',
+    visit,
+    ...(appliance === undefined ? {} : { appliance }),
+    ...(instrument === undefined ? {} : { instrument: instrument.instrument }),
+    results: {
+      stages: allStages(visit).map(stageResult),
+      safety: {
+        passed: ids(safety.passed),
+        failed: ids(safety.failed),
+        notApplicable: ids(safety.notApplicable),
+        open: ids(safety.open),
+        bypassesOpen: [...safety.bypassesOpen],
+      },
+    },
+    runs: runs.map(({ runId, startWallMs, source, recipeName, lines, rejected, hash }) => ({
+      id: runId,
+      startWallMs,
+      source,
+      ...(recipeName === undefined ? {} : { recipe: recipeName }),
+      lines,
+      notUnderstood: rejected,
+      ...(hash === undefined ? {} : { sha256: hash }),
+    })),
+  };
+}
+
+export const reportJson = (input: ReportInput): string => `${JSON.stringify(reportDocument(input), undefined, 2)}\n`;
+
+function stageResult({
+  stage,
+  figuresFound,
+  figuresLeft,
+  curve,
+  reserve,
+  verdicts,
+  saving,
+}: StageFacts): ReportDocument['results']['stages'][number] {
+  const onset = curve?.onset;
+  return {
+    name: stage.name,
+    asFound: known(figuresFound),
+    asLeft: known(figuresLeft),
+    ...(onset?.state === 'found' ? { onsetO2: { value: onset.o2, low: onset.low, high: onset.high } } : {}),
+    ...(reserve === undefined ? {} : { reserveO2Points: { value: reserve.o2Points, expanded: reserve.half } }),
+    ...(verdicts === undefined
+      ? {}
+      : { verdicts: verdicts.map(({ line, verdict, basis }) => ({ quantity: line.quantity, verdict, basis })) }),
+    ...(saving === undefined || typeof saving === 'string'
+      ? {}
+      : { fuelSavedPercent: { value: saving.fuelSavedPercent, expanded: saving.fuelSavedExpanded, clear: saving.clear } }),
+  };
+}
+
+const known = (figures: CardFigures): z.infer<typeof Figures> =>
+  Object.fromEntries(
+    Object.entries(figures).flatMap(([quantity, figure]) =>
+      figure === undefined
+        ? []
+        : [[quantity, { value: figure.value, ...(figure.expanded === undefined ? {} : { expanded: figure.expanded }) }]],
+    ),
+  );
+
+/** The schema as others read it (JSON Schema 2020-12). */
+export const reportSchema = (): object => ({
+  $id: `flueside-report-${REPORT_VERSION}`,
+  title: 'A visit as Flueside exports it',
+  ...z.toJSONSchema(ReportDocument, { io: 'output' }),
+});
+
+/** @returns the document, or in words why it is not taken: foreign, from a newer program, or damaged */
+export function readReportDocument(text: string): Result<ReportDocument, Problem> {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch {
+    return err(problem(text.includes(REPORT_FORMAT) ? 'file-damaged' : 'file-foreign'));
+  }
+  const claim = z.object({ format: z.literal(REPORT_FORMAT), version: z.number() }).safeParse(value);
+  if (!claim.success) return err(problem('file-foreign'));
+  if (claim.data.version > REPORT_VERSION) return err(problem('file-newer'));
+  const read = ReportDocument.safeParse(value);
+  return read.success ? ok(read.data) : err(problem('file-damaged', z.prettifyError(read.error).split('\n')[0]));
+}
