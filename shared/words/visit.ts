@@ -40,7 +40,7 @@ export const visitWords = {
 export const startWords = {
   title: 'Start',
   kind: 'This visit',
-  kinds: { service: 'Service, to be signed', training: 'Training, closed without signature' },
+  kinds: { service: 'Service, to be signed', training: 'Training, not signed' },
   appliance: 'Appliance',
   applianceNone: 'No appliance chosen yet.',
   search: 'Search the records, or type a new name',
@@ -297,7 +297,7 @@ export const reportScreen = {
   title: 'Report',
   preview: 'Preview of the report',
   noPreview: 'The preview is not built into this window yet.',
-  noPreviewAbout: 'The visit below is complete in the records; what is missing is listed at the right.',
+  noPreviewAbout: 'The visit is complete in the records. What is in it, and what is missing, stands at the right.',
   sign: 'Sign',
   signName: 'Typed name of who signs',
   signAbout: 'Signing locks the visit. Later changes are added with a reason.',

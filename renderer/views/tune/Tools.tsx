@@ -36,7 +36,7 @@ export function Tools({ title, about }: { title: string; about: string }) {
         </>
       )}
       <span className="grow" />
-      {inVisit && <VisitName />}
+      {inVisit && <VisitName short />}
       <Tool action="far" text={live.farView} run={farTurned} />
       <Tool action="trials" text={live.trials} run={turnTrials} pressed={trialsOpen} narrow />
       <Tool action="table" text={live.table} run={() => entryOpened('table')} />

@@ -23,7 +23,7 @@ import { StepFrame } from './StepFrame.tsx';
 import { StagePicker } from './StagePicker.tsx';
 import { TrialTable } from './TrialTable.tsx';
 import { FIRST_RESERVE_CO2_POINTS, numberOf } from './visit-facts.ts';
-import { useCurve, useVisit } from './use-visit.ts';
+import { useCurve, useEntryKeys, useVisit } from './use-visit.ts';
 
 /** Trials as a curve, and the one setting to try next. */
 export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined; deeds: PendingDeeds | undefined }) {
@@ -44,6 +44,7 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
   const move = advice?.kind === 'move' ? advice : undefined;
   const complete = running !== undefined && gaps.length === 0;
   useKey('curve', sideTurned, record !== undefined);
+  useEntryKeys(can && record !== undefined);
   const markMove = (): void => {
     if (move === undefined || record === undefined) return;
     void actions
@@ -51,7 +52,12 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
       .then((mark) => mark !== undefined && sounds.play('mark'));
   };
   useKey('mark', markMove, can && move !== undefined);
-  useKey('main', () => stepChosen('as-left'), advice?.kind === 'already-there' && complete);
+  useKey('other', () => setOther(true), can && record !== undefined && !other);
+  useKey(
+    'main',
+    () => (advice?.kind === 'already-there' ? stepChosen('as-left') : setOther(true)),
+    complete && move === undefined && !other,
+  );
   const markButton = move !== undefined && (
     <button type="button" className={`button main${complete ? '' : ' by-hand'}`} disabled={!can} onClick={markMove}>
       {words.mark(face.to ?? '')} <Key action="mark" />
@@ -68,6 +74,10 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
       <button type="button" className="button main" onClick={() => stepChosen('as-left')}>
         {visitWords.onTo(stepWords['as-left'].name)} <Key action="main" />
       </button>
+    ) : complete ? (
+      <button type="button" className="button main" disabled={!can} onClick={() => setOther(true)}>
+        {words.otherTitle} <Key action="main" />
+      </button>
     ) : (
       <MainButton deed={mainDeedOf(record)} blocked={deeds?.pending !== undefined} />
     );
@@ -83,9 +93,11 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
         record !== undefined && (
           <>
             {!complete && markButton}
-            <button type="button" className="button tall" disabled={!can} onClick={() => setOther(true)}>
-              {words.other} <Key action="other" />
-            </button>
+            {!(complete && move === undefined) && (
+              <button type="button" className="button tall" disabled={!can} onClick={() => setOther(true)}>
+                {words.other} <Key action="other" />
+              </button>
+            )}
             <button type="button" className="button tall" onClick={sideTurned}>
               {visitWords.liveSide} <Key action="curve" />
             </button>

@@ -14,7 +14,7 @@ import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { StagePicker } from './StagePicker.tsx';
 import { TrialTable } from './TrialTable.tsx';
 import { fuelOf, numberOf } from './visit-facts.ts';
-import { useVisit } from './use-visit.ts';
+import { useEntryKeys, useVisit } from './use-visit.ts';
 
 /** Which trial is the burner as it was found; or why there is none. */
 export function AsFoundStep() {
@@ -27,6 +27,7 @@ export function AsFoundStep() {
   const [picked, setPicked] = useState<string>();
   const candidate = trials.find(({ id }) => id === (picked ?? stage.asFoundTrialId)) ?? trials.find(({ reading }) => reading !== undefined);
   useKey('curve', sideTurned, hasRun);
+  useEntryKeys(hasRun && may);
   const use = (id: string): void =>
     void edit({ path: ['stages', stageIndex, 'asFoundTrialId'], after: id }, { path: ['stages', stageIndex, 'asFoundSkippedReason'] });
   const main: MainAct | undefined =

@@ -40,9 +40,11 @@ export function LiveStrip({ record }: { record: RunRecord }) {
   );
 }
 
+const shortDuration = (ms: number): string => formatDuration(ms < 60_000 ? ms : Math.floor(ms / 60_000) * 60_000);
+
 const shortTime = ({ state, detail }: ChannelRowState, nowMs: number): string => {
   if (detail === undefined) return '';
-  if (state === 'settled') return `for ${formatDuration(nowMs - detail.sinceMs)}`;
+  if (state === 'settled') return `for ${shortDuration(nowMs - detail.sinceMs)}`;
   if (state === 'settling') return detail.secondsLeft === undefined ? '' : `${formatTimeLeft(detail.secondsLeft.value)} left`;
   return '';
 };

@@ -7,7 +7,7 @@ import { curveScreen as words } from '../../../shared/words/visit.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { formatPosition } from '../../format/quantity.ts';
 
-const size = { width: 411, height: 170, left: 44, right: 401, top: 24, bottom: 140 } as const;
+const size = { width: 411, height: 146, left: 44, right: 401, top: 22, bottom: 116 } as const;
 
 /** What each mark of one adjuster did to O2, and where the next setting lies on it. */
 export function RelationChart({

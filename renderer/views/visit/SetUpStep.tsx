@@ -184,7 +184,7 @@ function SetUpRowView({ item, here }: { item: SetUpItem; here: VisitHere }) {
         <span className="verdict">
           <VerdictSign verdict={verdict === 'in' ? 'pass' : verdict === 'out' ? 'fail' : 'open'} />
           <span className={verdict === 'in' || verdict === 'out' ? 'bold' : 'second small'}>
-            {verdict === 'in' || verdict === 'out' ? setUpVerdicts[verdict] : verdict === 'not-measured' ? '' : words.tolerance}
+            {verdict === 'in' || verdict === 'out' ? setUpVerdicts[verdict] : ''}
           </span>
           <span className="hidden-text">{setUpVerdicts[verdict]}</span>
         </span>

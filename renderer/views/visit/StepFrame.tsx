@@ -50,6 +50,7 @@ type Props = {
 
 export function StepFrame({ step, children, right, main, others, says, bar, ownMain }: Props) {
   const stepChosen = useApp((state) => state.stepChosen);
+  useViewKeys();
   const missing = useMissing(step);
   const next = nextOf(step);
   const act: MainAct | undefined =
@@ -84,6 +85,16 @@ export function StepFrame({ step, children, right, main, others, says, bar, ownM
       {step !== 'start' && <StepCautions step={step} />}
     </div>
   );
+}
+
+/** Keys that mean the same on every screen of the visit. */
+function useViewKeys(): void {
+  const panelOpened = useApp((state) => state.panelOpened);
+  const farTurned = useApp((state) => state.farTurned);
+  const hasRun = useApp((state) => selectRun(state) !== undefined);
+  useKey('far', farTurned, hasRun);
+  useKey('settings', () => panelOpened('settings'));
+  useKey('keys', () => panelOpened('keys'));
 }
 
 function MainStepButton({ act }: { act: MainAct }) {

@@ -51,7 +51,7 @@ export function StepThread() {
 }
 
 /** Number, appliance and fuel; and whether what was typed is kept. */
-export function VisitName() {
+export function VisitName({ short = false }: { short?: boolean }) {
   const visit = useApp((state) => state.visit);
   const appliance = useApp((state) => state.appliance?.appliance.name);
   const saving = useApp((state) => state.visitSaving);
@@ -64,11 +64,10 @@ export function VisitName() {
         : '';
   const parts = [
     visitWords.visit(visit.number),
-    appliance ?? '',
-    visit.fuelId === undefined ? '' : (common.fuels[visit.fuelId] ?? visit.fuelId),
+    short ? '' : (appliance ?? ''),
+    short || visit.fuelId === undefined ? '' : (common.fuels[visit.fuelId] ?? visit.fuelId),
     visit.kind === 'training' ? visitWords.training : '',
     ended,
-    saving === 'on-its-way' ? visitWords.saving : '',
   ];
   return (
     <span className={`visit-name${saving === 'refused' ? ' field-error' : ''}`} role="status">

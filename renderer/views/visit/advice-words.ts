@@ -20,7 +20,7 @@ export type AdviceFace = {
 };
 
 export function adviceFace(facts: CurveFacts | undefined, formats: Formats): AdviceFace {
-  const nothing: AdviceFace = { title: words.noSuggestion, whyTitle: words.needs, why: [words.empty] };
+  const nothing: AdviceFace = { title: words.nextTitle, headline: words.noSuggestion, whyTitle: words.needs, why: [words.empty] };
   if (facts === undefined) return nothing;
   const { curve, goal, advice } = facts;
   const about = [onsetWords(curve.onset, formats), ...(curve.window === undefined ? [] : [windowWords(curve.window, formats)])];
@@ -29,7 +29,8 @@ export function adviceFace(facts: CurveFacts | undefined, formats: Formats): Adv
   const said = adviceWords(advice, formats);
   if (advice.kind === 'none')
     return {
-      title: words.noSuggestion,
+      title: words.nextTitle,
+      headline: words.noSuggestion,
       whyTitle: words.needs,
       why: [said.headline.replace(/^No next setting( yet)?: /, '').replace(/^./, (first) => first.toUpperCase()), ...about],
     };

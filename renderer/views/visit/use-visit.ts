@@ -1,5 +1,6 @@
 /** What every screen of the visit reaches for. */
 import { useMemo } from 'react';
+import { useKey } from '../../keys/use-key.ts';
 import type { Setting } from '../../../shared/measurement/mark.ts';
 import type { StepState } from '../../../shared/tuning/steps.ts';
 import type { StageRecord, Visit } from '../../../shared/tuning/visit.ts';
@@ -63,4 +64,14 @@ export function useCurve(): CurveFacts | undefined {
   const stage = useApp((state) => state.visitStage);
   const present = usePresentSetting();
   return useMemo(() => (visit === undefined ? undefined : curveFacts(visit, stage, present)), [visit, stage, present]);
+}
+
+/** Smoke, draft, pressure and note of the running trial, by the same keys as on the live view. */
+export function useEntryKeys(active: boolean): void {
+  const entryOpened = useApp((state) => state.entryOpened);
+  useKey('smoke', () => entryOpened('smoke'), active);
+  useKey('draft', () => entryOpened('draft'), active);
+  useKey('pressure', () => entryOpened('pressure'), active);
+  useKey('note', () => entryOpened('note'), active);
+  useKey('table', () => entryOpened('table'), active);
 }

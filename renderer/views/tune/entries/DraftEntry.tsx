@@ -53,6 +53,8 @@ export function DraftEntry({ record, close }: { record: RunRecord; close: () => 
     setOverFire(formatNumber(seen.overFirePa * factor, decimals));
     setBreech(formatNumber(seen.breechPa * factor, decimals));
     setPressurised(seen.overFirePa > 0);
+    // Enter keeps it then, instead of looking again
+    document.querySelector<HTMLElement>('dialog [data-first]')?.focus();
   };
   const hint = (pa: number | undefined): string | undefined =>
     pa === undefined ? undefined : words.reads(formatWithUnit('draft', pa, units));

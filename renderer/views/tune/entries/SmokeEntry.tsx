@@ -48,6 +48,8 @@ export function SmokeEntry({ record, close }: { record: RunRecord; close: () => 
       [0, 1, 2].map((index) => ({ text: seen.smoke[index] === undefined ? '' : formatSmoke(seen.smoke[index].number), wet: false })),
     );
     setOil(seen.smoke.some(({ oilTrace }) => oilTrace));
+    // Enter keeps it then, instead of looking again
+    document.querySelector<HTMLElement>('dialog [data-first]')?.focus();
   };
 
   return (
