@@ -12,14 +12,15 @@ import type { LineRecipe } from '../shared/measurement/recipe.ts';
 import type { Transport } from '../shared/ipc/transport.ts';
 import { problem, type Problem } from '../shared/problem.ts';
 import { err, ok, type Result } from '../shared/result.ts';
-import { createRunDesk, type Download, type RunDesk, type RunDeskParts } from './runs/run-desk.ts';
+import { createDownloads, type Download } from './runs/downloads.ts';
+import { createRunDesk, type RunDesk, type RunDeskParts } from './runs/run-desk.ts';
 import { isCopiedElsewhere } from './paths.ts';
 import { beginFirstRun } from './session/first-run.ts';
+import { createReportDesk } from './report/report-desk.ts';
 import { createRecords } from './store/records.ts';
 import { hashRunFile } from './store/run-hash.ts';
 import { takeInFile, type TakenIn } from './session/take-in-file.ts';
 import { createRoles, type Member, type RoleNews } from './session/roles.ts';
-import { newToken } from './transport/token.ts';
 import { openSettings } from './settings/settings-file.ts';
 
 export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'batchEveryMs'> & {
@@ -45,6 +46,8 @@ export interface App {
   windows(): number;
   isCapturing(): boolean;
   takeDownload(token: string): Download | undefined;
+  /** the page of a report's preview */
+  reportPage(token: string): string | undefined;
   /** Takes in a run or recipe that the person opened through the system. */
   openFile(path: string): Promise<Result<TakenIn, Problem>>;
   /** Told whenever a window comes or goes, or a run starts or ends. @returns a function that stops listening */
@@ -67,6 +70,7 @@ export function createApp({
   firstRun = 'none',
   takeUpload = () => undefined,
   createDesk = createRunDesk,
+  printPdf,
   ...ports
 }: AppParts): App {
   const clients = new Map<string, Client>();
@@ -104,7 +108,7 @@ export function createApp({
     ...ports,
   });
 
-  const recordDownloads = new Map<string, Download>();
+  const recordDownloads = createDownloads(() => undefined);
   const records = createRecords({
     clock,
     dataFolder,
@@ -114,14 +118,19 @@ export function createApp({
     publish: tellAll,
     hashRun: (runId) => hashRunFile(dataFolder, runId),
     takeUpload,
-    offerDownload(download) {
-      const token = newToken();
-      recordDownloads.set(token, download);
-      // an export that nobody fetched must not stay in memory for ever
-      const oldest = recordDownloads.size > 20 ? recordDownloads.keys().next().value : undefined;
-      if (oldest !== undefined) recordDownloads.delete(oldest);
-      return token;
-    },
+    offerDownload: (download) => recordDownloads.offer(download),
+  });
+  const reports = createReportDesk({
+    clock,
+    dataFolder,
+    appVersion: version,
+    settings: () => settings.current(),
+    newId: () => newId(),
+    records,
+    offerDownload: (download) => recordDownloads.offer(download),
+    takeUpload,
+    print: printPdf,
+    recordsChanged: () => tellAll('records.changed', { what: 'all' }),
   });
   void records.problems().then((found) => found.forEach((what) => raise(`records-${what.code}`, what)));
 
@@ -183,7 +192,7 @@ export function createApp({
     },
   };
 
-  const handlers: Handlers = { ...desk.handlers, ...records.handlers, ...session };
+  const handlers: Handlers = { ...desk.handlers, ...records.handlers, ...reports.handlers, ...session };
 
   const byHost: Caller = { clientId: 'host', role: 'operator' };
   const recipeShelf = {
@@ -216,11 +225,8 @@ export function createApp({
     },
     windows: () => clients.size,
     isCapturing: () => desk.isCapturing(),
-    takeDownload(token) {
-      const own = recordDownloads.get(token);
-      recordDownloads.delete(token);
-      return own ?? desk.takeDownload(token);
-    },
+    takeDownload: (token) => recordDownloads.take(token) ?? desk.takeDownload(token),
+    reportPage: (token) => reports.page(token),
     openFile: (path) => takeInFile(path, dataFolder, recipeShelf),
     onChange(listener) {
       changeListeners.add(listener);
