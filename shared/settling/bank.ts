@@ -276,7 +276,8 @@ export function createBank(grid: BankGrid) {
       let P23 = wk * s3;
       let P33 = wk * wk * p33 + wanderGain * wanderVar[j]!;
       const m = S + W;
-      let v = P22 + 2 * P23 + P33 + r;
+      // never below the noise, whatever rounding has done to the covariance
+      let v = Math.max(P22 + 2 * P23 + P33, 0) + r;
       const w = weight[j]!;
       mixMean += w * m;
       mixSquare += w * (v + m * m);
@@ -384,14 +385,16 @@ export function createBank(grid: BankGrid) {
       const o = j * FIELDS;
       const off = value - state[o]!;
       state[o + 2] = value - state[o + 3]!;
-      state[o + 6] = 0;
-      state[o + 9] = 0;
+      // S = value - W: whatever goes with W goes against S
+      state[o + 6] = -state[o + 7]!;
+      state[o + 9] = -state[o + 10]!;
       state[o + 11] = noiseVar + state[o + 13]! + RESUME_ROUGHNESS * off * off;
       state[o + 12] = -state[o + 13]!;
       if (!metal) {
         state[o + 1] = value - 0.2 * off;
         state[o + 5] = 0;
         state[o + 8] = 0.1 * off * off + noiseVar;
+        state[o + 9] = 0;
         state[o + 10] = 0;
       }
     }

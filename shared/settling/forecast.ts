@@ -3,6 +3,12 @@ import type { Bank } from './bank.ts';
 
 const POINTS = 24;
 const LONGEST_S = 1800;
+/** The true constant lies somewhere between two of the grid: about 8 % either way. */
+const GRID_FACTORS = [
+  [0.9, 0.25],
+  [1, 0.5],
+  [1.1, 0.25],
+] as const;
 
 /** One member's road: sensor value after `t` seconds, noise left out. */
 function roadAt(bank: Bank, j: number, t: number, shift: number): number {
@@ -34,27 +40,34 @@ function memberSeconds(bank: Bank, j: number, band: number, shift: number): numb
   return high;
 }
 
-/** Members that matter, with their weight. */
-function heaviest(bank: Bank, most: number): number[] {
-  const order = Array.from(bank.weight.keys())
-    .slice(0, bank.active())
-    .sort((i, k) => bank.weight[k]! - bank.weight[i]!);
-  return order.slice(0, most);
+/**
+ * A fair choice of members: at equal steps of the summed weight, in grid order (slow constant first), so that every constant that still
+ * counts is there. Each stands for the same weight.
+ */
+function fairChoice(bank: Bank, most: number): number[] {
+  const chosen: number[] = [];
+  let sum = 0;
+  for (let j = 0; j < bank.active(); j++) {
+    sum += bank.weight[j]!;
+    while (chosen.length < most && sum > (chosen.length + 0.5) / most) chosen.push(j);
+  }
+  return chosen;
 }
 
-/** Seconds until settled: weighted quantiles over the members, each at its heading and 1.2 sd to either side. */
+/** Seconds until settled: weighted quantiles over the members, each at its heading and at steps to either side. */
 export function secondsLeft(bank: Bank, band: number): Interval {
   const times: { t: number; w: number }[] = [];
-  for (const j of heaviest(bank, 24)) {
+  for (const j of fairChoice(bank, 40)) {
     const sd = Math.sqrt(Math.max(bank.state[j * bank.fields + 4]!, 0));
     for (const [shift, part] of [
-      [-1.5, 0.15],
-      [-0.6, 0.2],
+      [-2, 0.1],
+      [-0.8, 0.25],
       [0, 0.3],
-      [0.6, 0.2],
-      [1.5, 0.15],
+      [0.8, 0.25],
+      [2, 0.1],
     ] as const) {
-      times.push({ t: memberSeconds(bank, j, band, shift * sd), w: part * bank.weight[j]! });
+      const t = memberSeconds(bank, j, band, shift * sd);
+      for (const [factor, share] of GRID_FACTORS) times.push({ t: t * factor, w: part * share });
     }
   }
   times.sort((x, y) => x.t - y.t);
@@ -72,14 +85,12 @@ export function secondsLeft(bank: Bank, band: number): Interval {
 
 /** The road to the heading, mixture mean, up to 24 points over about the time that it still takes. */
 export function forecastPoints(bank: Bank, nowMs: number): { timeMs: number; value: number }[] {
-  const members = heaviest(bank, 12);
-  const total = members.reduce((sum, j) => sum + bank.weight[j]!, 0);
-  const reach =
-    members.reduce((sum, j) => sum + bank.weight[j]! * (bank.metal ? 3 * bank.firstS[j]! : 5 * bank.sensorS[j]! + 3 * bank.firstS[j]!), 0) /
-    total;
+  const members = fairChoice(bank, 16);
+  const mean = (of: (j: number) => number): number => members.reduce((sum, j) => sum + of(j), 0) / Math.max(1, members.length);
+  const reach = mean((j) => (bank.metal ? 3 * bank.firstS[j]! : 5 * bank.sensorS[j]! + 3 * bank.firstS[j]!));
   return Array.from({ length: POINTS }, (_, i) => {
     const t = (reach * i) / (POINTS - 1);
-    const value = members.reduce((sum, j) => sum + bank.weight[j]! * roadAt(bank, j, t, 0), 0) / total;
+    const value = mean((j) => roadAt(bank, j, t, 0));
     return { timeMs: Math.round(nowMs + 1000 * t), value };
   });
 }

@@ -16,6 +16,8 @@ export type OfferInput = {
   readonly risk: number;
   /** true when the heading is, almost surely, further than a band from `kept` */
   readonly surelyLeft: (kept: number) => boolean;
+  /** false while the channel is absent, suspect or just beginning: nothing may be taken from it */
+  readonly usable: boolean;
   readonly pressure: number;
   readonly waiting: boolean;
   readonly lastAlarmMs: number;
@@ -113,7 +115,8 @@ export function createOffers({ bands, typedAirC }: { bands: Bands; typedAirC: nu
       if (track.leftSinceMs !== undefined && nowMs - track.leftSinceMs >= LATCH_MS) track.armed = true;
       if (track.open) {
         const alarmed = inputs.some((input) => input.lastAlarmMs > track.open!.takenMs && nowMs - input.lastAlarmMs < 1);
-        if (alarmed || left) out.push(...finish(track));
+        const unusable = inputs.some((input) => !input.usable);
+        if (alarmed || left || unusable) out.push(...finish(track));
         else if (calm && nowMs - track.revisedMs >= REVISE_MS) {
           const fromMs = Math.max(track.open.fromMs, nowMs - MOST_MS);
           const first = track.open.first;
@@ -128,7 +131,7 @@ export function createOffers({ bands, typedAirC }: { bands: Bands; typedAirC: nu
       }
       const risk = inputs.reduce((sum, input) => sum + input.risk, 0);
       const waiting = inputs.some((input) => input.waiting);
-      if (!calm || waiting || risk >= LEVEL) continue;
+      if (!calm || waiting || !(risk < LEVEL)) continue;
       const differs =
         track.kept === undefined ||
         inputs.some(

@@ -174,8 +174,9 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       band,
       risk: criterion && w === stack && ready ? (criterion.met() ? 0 : 1) : ownRisk,
       surelyLeft: (kept) => usable && 1 - bank.probabilityOutside(kept, band) < 0.05,
+      usable,
       pressure: w.tracker.pressure(),
-      waiting: marked || (newestAlarmMs > w.lastAlarmMs && nowMs - newestAlarmMs < deadMs),
+      waiting: w.channel !== 'airTemperature' && (marked || (newestAlarmMs > w.lastAlarmMs && nowMs - newestAlarmMs < deadMs)),
       lastAlarmMs: w.lastAlarmMs,
     };
   }
@@ -209,7 +210,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       w.detailed = differs;
       if (differs) changed.push(w.state);
     }
-    const newestAlarmMs = Math.max(...watched.map((w) => w.lastAlarmMs));
+    const newestAlarmMs = Math.max(o2.lastAlarmMs, co.lastAlarmMs, stack.lastAlarmMs);
     const inputs = watched.filter(wanted).map((w) => offerInput(w, newestAlarmMs));
     watchDilution(inputs);
     return { changed, readings: offers.block(nowMs, inputs) };
@@ -248,6 +249,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       blockStartMs ??= nowMs;
       for (const w of watched) {
         w.blocked = blockedBy(sample.state, w.channel);
+        if (sample.values[w.channel] !== undefined) w.seen = true;
         if (!w.blocked) w.take(nowMs, sample);
       }
       return update;

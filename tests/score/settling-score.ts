@@ -76,7 +76,10 @@ export function scoreReadings(
           `missed seed ${stream.seed} setting ${k} of ${setting.fromS.toFixed(0)}..${setting.toS.toFixed(0)} settled ${settledS.toFixed(0)} left ${left.toFixed(0)} o2 ${setting.heading.o2.toFixed(2)} stack ${setting.heading.stackTemperature.toFixed(1)}`,
         );
     }
-    if (right && right.takenS - settledS > 110) into.notes.push(`late seed ${stream.seed} setting ${k} of ${setting.fromS.toFixed(0)}..${setting.toS.toFixed(0)} settled ${settledS.toFixed(0)} read ${right.takenS.toFixed(0)}`);
+    if (right && right.takenS - settledS > 110)
+      into.notes.push(
+        `late seed ${stream.seed} setting ${k} of ${setting.fromS.toFixed(0)}..${setting.toS.toFixed(0)} settled ${settledS.toFixed(0)} read ${right.takenS.toFixed(0)}`,
+      );
     if (right) into.delays.push(Math.max(0, right.takenS - settledS));
     else if (left >= 60) into.delays.push(left);
   });
