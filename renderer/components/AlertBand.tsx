@@ -1,6 +1,8 @@
 import type { ReactNode } from 'react';
 import { common } from '../../shared/words/common.ts';
 import { useApp, useParts } from '../app-parts.ts';
+import { useDigits } from '../keys/use-key.ts';
+import { selectInfo } from '../state/selectors.ts';
 import type { Alert } from '../state/top-alert.ts';
 import { ChannelName } from './ChannelName.tsx';
 import { AlarmSign, NoticeSign } from './Signs.tsx';
@@ -17,6 +19,12 @@ export function AlertBand({ alert, others }: { alert: Alert; others: number }) {
   const answerQuestion = (answer: 0 | 1): void => {
     if (runId !== undefined) void actions.ask('run.answerQuestion', { runId, answer });
   };
+  const isLearning = useApp((state) => selectInfo(state)?.phase === 'learning');
+  // while nothing is understood, digits answer; later they type an adjuster's position
+  const asksByKey = alert.question !== undefined && isLearning;
+  useDigits((digit) => {
+    if (digit === '1' || digit === '2') answerQuestion(digit === '1' ? 0 : 1);
+  }, asksByKey);
   const isAlarm = alert.kind === 'alarm';
   return (
     <div className={`say alert-band ${isAlarm ? 'alarm' : 'notice notice-band'}`} role={isAlarm ? 'alert' : 'status'} data-region="alert">
@@ -31,7 +39,7 @@ export function AlertBand({ alert, others }: { alert: Alert; others: number }) {
       </div>
       {alert.question?.answers.map((text, index): ReactNode => (
         <button key={text} type="button" className="button" onClick={() => answerQuestion(index === 0 ? 0 : 1)}>
-          {text}
+          {text} {asksByKey && <kbd aria-hidden="true">{index + 1}</kbd>}
         </button>
       ))}
       {alert.dismiss !== undefined && (

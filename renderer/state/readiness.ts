@@ -46,7 +46,7 @@ export function headlineOf(record: RunRecord, rows: readonly ChannelRowState[], 
     case 'lost':
       return say('', words.blank);
     case 'learning':
-      return say(words.learning, words.learningNext);
+      return info.question === undefined ? say(words.learning, words.learningNext) : say(words.learningAsk, words.learningAskNext);
     case 'connecting':
       return say(words.waiting);
     case 'paused':

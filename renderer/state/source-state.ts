@@ -65,7 +65,7 @@ export function tapeOf(record: RunRecord | undefined): string | undefined {
     case 'simulated':
       return source.tapeSimulated;
     case 'replay':
-      return source.tapeReplay;
+      return record.info.source.of === 'simulated' ? source.tapeReplaySimulated : source.tapeReplay;
     case 'typed':
       return source.tapeTyped;
     default:

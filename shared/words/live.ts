@@ -42,6 +42,8 @@ export const live = {
     suspect: (channel: string): string => `${channel} is suspect.`,
     suspectNext: 'It is shown, but not used.',
     blank: 'All figures are blank until lines come back.',
+    learningAsk: 'One question about the lines.',
+    learningAskNext: 'Answer it below; then the figures appear.',
     learning: 'Learning the lines.',
     learningNext: 'Figures appear by themselves when they are understood.',
     waiting: 'Waiting for the first values.',

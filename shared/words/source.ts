@@ -34,6 +34,7 @@ export const source = {
   pickSource: 'Open a source',
   tapeSimulated: 'Simulated burner: for practice. This visit can be closed as training, not signed.',
   tapeReplay: 'Replayed run: for looking and teaching. Nothing here is measured now.',
+  tapeReplaySimulated: 'Replayed run of the simulated burner: for practice. Nothing here was measured.',
   tapeTyped: 'Typed from a display: every figure is what was typed.',
 
   startTitle: 'Where do the lines come from?',

@@ -100,7 +100,7 @@ export function LineView({ recipeSide }: { recipeSide?: ReactNode }) {
           {lines.droppedCount() > 0 && <p className="second small">{words.dropped(lines.droppedCount())}</p>}
           <div className="line-legend">
             {lineMarks
-              .filter((mark) => mark !== 'part')
+              .filter((mark) => mark !== 'part' || shown.some((line) => line.mark === 'part'))
               .map((mark) => (
                 <span key={mark}>
                   <LineMarkSign mark={mark} />

@@ -28,7 +28,7 @@ export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean
         return panelOpened('source');
     }
   };
-  const active = mayAct || deed.does === 'source';
+  const active = deed.off !== true && (mayAct || deed.does === 'source');
   useKey('main', run, active && !blocked);
   return (
     <button type="button" className={`button main${deed.under === undefined ? '' : ' by-hand'}`} disabled={!active} onClick={run}>

@@ -5,7 +5,13 @@ import { isSilent } from '../../state/channels.ts';
 import { readinessOf, smokeIsTyped, takenNow } from '../../state/readiness.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 
-export type MainDeed = { does: 'take' | 'smoke' | 'source' | 'values'; text: string; under: string | undefined; key: 'main' | 'source' };
+export type MainDeed = {
+  does: 'take' | 'smoke' | 'source' | 'values';
+  text: string;
+  under: string | undefined;
+  key: 'main' | 'source';
+  off?: true;
+};
 
 export function mainDeedOf(record: RunRecord): MainDeed {
   const { phase } = record.info;
@@ -13,6 +19,7 @@ export function mainDeedOf(record: RunRecord): MainDeed {
     const isPort = phase !== 'ended' && record.info.source.kind === 'serial';
     return { does: 'source', text: isPort ? source.pickPort : source.pickSource, under: undefined, key: 'source' };
   }
+  if (phase !== 'running') return { does: 'take', text: live.take.hand, under: live.take.byHand, key: 'main', off: true };
   const ready = readinessOf(record);
   const taken = takenNow(record);
   const isTyped = record.info.source.kind === 'typed';
