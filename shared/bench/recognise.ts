@@ -7,10 +7,10 @@ import type { Sample } from '../measurement/sample.ts';
 import { isAtRest, plateauOf, type Plateau } from './plateau.ts';
 import { resolutionOf, responseOf, type Response } from './response.ts';
 import type { BenchChannel } from './instrument.ts';
+import { levelScales, nearestLevel, type Level } from './nearest-level.ts';
 import type { StepPoint } from './step-fit.ts';
 
-/** A gas of the plan, or fresh air, as the channels should read it. */
-export type Level = { readonly key: string; readonly values: Partial<Record<BenchChannel, number>> };
+export type { Level } from './nearest-level.ts';
 
 /** One gas applied once. */
 export type Application = {
@@ -61,7 +61,7 @@ export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS 
   let pendingMark: Mark | undefined;
   let currentMark: Mark | undefined;
   let away = 0;
-  const scales = channels.map((channel) => Math.max(1e-9, ...levels.map(({ values }) => Math.abs(values[channel] ?? 0))));
+  const scales = levelScales(channels, levels);
 
   const series = (channel: number, list: readonly Point[], originMs: number): StepPoint[] =>
     list.flatMap(({ t, values }) => (values[channel] === undefined ? [] : [{ t: (t - originMs) / 1000, y: values[channel] }]));
@@ -72,23 +72,7 @@ export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS 
     return points.slice(i);
   };
 
-  /** The gas whose values lie nearest; a weak cell still is nearest to its own gas. */
-  const nearest = (means: readonly (number | undefined)[]): string | undefined => {
-    let best: { key: string; distance: number } | undefined;
-    for (const { key, values } of levels) {
-      let distance = 0;
-      let known = 0;
-      channels.forEach((channel, i) => {
-        const reference = values[channel];
-        const mean = means[i];
-        if (reference === undefined || mean === undefined) return;
-        known++;
-        distance = Math.max(distance, Math.abs(mean - reference) / (scales[i] as number));
-      });
-      if (known > 0 && (best === undefined || distance < best.distance)) best = { key, distance };
-    }
-    return best !== undefined && best.distance < 0.35 ? best.key : undefined;
-  };
+  const nearest = (means: readonly (number | undefined)[]): string | undefined => nearestLevel(channels, levels, means);
 
   const describe = (open: boolean): Application | undefined => {
     if (restFromMs === undefined) return undefined;

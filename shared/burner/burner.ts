@@ -225,6 +225,7 @@ export function createBurner(options: {
     setPart: (name, value, atMs, overMs = 0) => {
       const what = readPartChange(name, value);
       if (what.kind === 'refused') return err(problem('request-invalid', what.why));
+      if (what.kind === 'inlet') timeline.forget('inlet', atMs);
       timeline.add({ atMs: Math.max(atMs, nowMs), overMs, what });
       return ok(null);
     },

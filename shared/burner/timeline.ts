@@ -19,7 +19,12 @@ export interface Standing {
 export function createTimeline(
   standing: Standing,
   adjust: (name: string, value: number) => void,
-): { add(change: Change): void; applyUntil(timeMs: number): void } {
+): {
+  add(change: Change): void;
+  /** takes back what was to come after this time: a hand on the valve ends the scripted round of gases */
+  forget(kind: Change['what']['kind'], afterMs: number): void;
+  applyUntil(timeMs: number): void;
+} {
   let waiting: Change[] = [];
   let ramps: { name: AmountName; from: number; to: number; startMs: number; endMs: number }[] = [];
 
@@ -46,6 +51,9 @@ export function createTimeline(
       // stable: of two changes for one time, the one that was asked for later wins
       const index = waiting.findIndex((other) => other.atMs > change.atMs);
       waiting.splice(index < 0 ? waiting.length : index, 0, change);
+    },
+    forget: (kind, afterMs) => {
+      waiting = waiting.filter(({ what, atMs }) => what.kind !== kind || atMs <= afterMs);
     },
     applyUntil: (timeMs) => {
       while (waiting[0] && waiting[0].atMs <= timeMs) {

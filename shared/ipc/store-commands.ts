@@ -1,4 +1,8 @@
 import { z } from 'zod';
+import { BenchTest } from '../bench/bench-test.ts';
+import { Instrument, ReferenceGas } from '../bench/instrument.ts';
+import { BenchLimits } from '../bench/limits.ts';
+import { BenchPlan } from '../bench/plan.ts';
 import { Appliance } from '../tuning/appliance.ts';
 import { TargetCard } from '../tuning/target-card.ts';
 import { Edit, Visit } from '../tuning/visit.ts';
@@ -47,6 +51,11 @@ export type StoredAppliance = z.infer<typeof StoredAppliance>;
 /** Documents that are kept as they are: kind -> schema. */
 export const documentKinds = {
   'target-card': TargetCard,
+  instrument: Instrument,
+  gas: ReferenceGas,
+  'bench-plan': BenchPlan,
+  'bench-limits': BenchLimits,
+  'bench-test': BenchTest,
 } as const satisfies Record<string, z.ZodType>;
 export type DocumentKind = keyof typeof documentKinds;
 export const documentKindNames = Object.keys(documentKinds) as [DocumentKind, ...DocumentKind[]];
