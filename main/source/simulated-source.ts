@@ -40,7 +40,14 @@ export function createSimulatedSource(choice: SimulatedChoice, clock: Clock, sta
   const burnerMs = (): number => clock.nowMs() - zeroMs + offsetMs;
 
   return ok({
-    info: { kind: 'simulated', scenario: choice.scenario, title: scenario.value.title, seed: choice.seed, shape: shape.data },
+    info: {
+      kind: 'simulated',
+      scenario: choice.scenario,
+      title: scenario.value.title,
+      seed: choice.seed,
+      shape: shape.data,
+      ratePerSecond: choice.ratePerSecond,
+    },
     recipe: simulatedRecipe(shape.data, burner.channels, burner.header),
     start(listener: (event: SourceEvent) => void) {
       zeroMs = clock.nowMs();

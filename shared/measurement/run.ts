@@ -27,9 +27,27 @@ export type DeviceIdentity = z.infer<typeof DeviceIdentity>;
 
 /** Where the lines of a run come from, as it stands in the run file's first line. */
 export const SourceInfo = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('serial'), path: z.string().max(400), label: z.string().max(200), settings: SerialSettings, device: DeviceIdentity.optional() }),
-  z.object({ kind: z.literal('simulated'), scenario: z.string().max(100), title: z.string().max(200), seed: z.number().int(), shape: z.string().max(40) }),
-  z.object({ kind: z.literal('replay'), runId: z.string().max(100), label: z.string().max(200), of: z.enum(['serial', 'simulated', 'typed', 'text']) }),
+  z.object({
+    kind: z.literal('serial'),
+    path: z.string().max(400),
+    label: z.string().max(200),
+    settings: SerialSettings,
+    device: DeviceIdentity.optional(),
+  }),
+  z.object({
+    kind: z.literal('simulated'),
+    scenario: z.string().max(100),
+    title: z.string().max(200),
+    seed: z.number().int(),
+    shape: z.string().max(40),
+    ratePerSecond: z.number().optional(),
+  }),
+  z.object({
+    kind: z.literal('replay'),
+    runId: z.string().max(100),
+    label: z.string().max(200),
+    of: z.enum(['serial', 'simulated', 'typed', 'text']),
+  }),
   z.object({ kind: z.literal('typed') }),
 ]);
 export type SourceInfo = z.infer<typeof SourceInfo>;
@@ -60,6 +78,10 @@ export const RunChange = z.object({
   fuelId: z.string().optional(),
   /** null takes a typed air temperature back */
   typedAirC: z.number().nullable().optional(),
+  /** the whole run was read anew with this recipe; what the lines gave before stays in the file's story */
+  rereads: z.boolean().optional(),
+  /** the recipe's columns were confirmed by what the person did */
+  confirmed: z.object({ roomAir: z.boolean(), probe: z.boolean() }).optional(),
 });
 export type RunChange = z.infer<typeof RunChange>;
 
@@ -71,9 +93,13 @@ export const gapReasons = ['unplugged', 'suspended', 'clock-set', 'restarted', '
 export const GapEntry = z.object({ reason: z.enum(gapReasons), fromMs: z.number() });
 export type GapEntry = z.infer<typeof GapEntry>;
 
+/** Answers of a polled instrument that are kept and not used: late, the same twice, or to no question. */
+export const unusedWhys = ['late', 'double', 'unasked'] as const;
+export type UnusedWhy = (typeof unusedWhys)[number];
+
 /** Everything that may follow the header: `timeMs TAB kind TAB payload`. */
 export type RunEntry =
-  | { kind: 'line'; timeMs: number; bytes: string; cutBytes?: number | undefined }
+  | { kind: 'line'; timeMs: number; bytes: string; cutBytes?: number | undefined; unused?: UnusedWhy | undefined }
   | { kind: 'mark'; timeMs: number; mark: Mark }
   | { kind: 'edit'; timeMs: number; edit: MarkEdit }
   | { kind: 'change'; timeMs: number; change: RunChange }

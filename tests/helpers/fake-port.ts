@@ -15,6 +15,7 @@ export const usb = (serialNumber: string, location = '1-1'): DeviceIdentity => (
 export function createFakePorts() {
   const devices = new Map<string, { device: DeviceIdentity; handle: FakeHandle | undefined; refuses: Problem | undefined }>();
   const tries: string[] = [];
+  const written: string[] = [];
   type FakeHandle = SerialPortHandle & { send(text: string): void; vanish(): void; isListening(): boolean };
   const createHandle = (path: string): FakeHandle => {
     let onBytes: ((bytes: Uint8Array) => void) | undefined;
@@ -26,7 +27,10 @@ export function createFakePorts() {
     return {
       onBytes: (listener) => (onBytes = listener),
       onClose: (listener) => (onClose = listener),
-      write: () => Promise.resolve(ok(undefined)),
+      write(bytes) {
+        written.push(String.fromCharCode(...bytes));
+        return Promise.resolve(ok(undefined));
+      },
       close() {
         free();
         onClose?.('closed', '');
@@ -53,6 +57,7 @@ export function createFakePorts() {
     openPort,
     listPorts: (): Promise<PortInfo[]> => Promise.resolve([...devices].map(([path, { device }]) => ({ path, label: path, device }))),
     tries,
+    written,
     plug(path: string, device: DeviceIdentity = {}, refuses?: Problem): void {
       devices.set(path, { device, handle: undefined, refuses });
     },
