@@ -98,6 +98,7 @@ function run(lock: InstanceLock): void {
       files,
       takeDownload: (token) => flueside.takeDownload(token),
       takePage: (token) => printer.takePage(token),
+      reportPage: (token) => flueside.reportPage(token),
       uploads,
     }),
   );

@@ -1,8 +1,9 @@
 import { Readable } from 'node:stream';
 import { DOWNLOAD_PATH, NAME_HEADER, UPLOAD_PATH } from '../../shared/ipc/handshake.ts';
+import { REPORT_PATH } from '../../shared/ipc/report-commands.ts';
 import { problem, problemLine } from '../../shared/problem.ts';
 import type { Download } from '../runs/run-desk.ts';
-import { safetyHeaders } from '../transport/content-policy.ts';
+import { reportPolicy, safetyHeaders } from '../transport/content-policy.ts';
 import { openDownload } from '../transport/downloads.ts';
 import { decodeName } from '../transport/file-name.ts';
 import type { Uploads } from '../transport/uploads.ts';
@@ -15,6 +16,8 @@ export type ProtocolParts = {
   readonly takeDownload: (token: string) => Download | undefined;
   /** a page that is to be printed, once */
   readonly takePage: (token: string) => string | undefined;
+  /** the page of a report's preview */
+  readonly reportPage?: (token: string) => string | undefined;
   readonly uploads: Pick<Uploads, 'receive'>;
 };
 
@@ -22,7 +25,10 @@ export type ProtocolParts = {
  * Answers `app://flueside/...` with the very same files, headers, downloads and uploads as the loopback host answers http. Only our own window
  * can ask: the scheme exists in this process alone.
  */
-export async function answerAppRequest(request: Request, { files, takeDownload, takePage, uploads }: ProtocolParts): Promise<Response> {
+export async function answerAppRequest(
+  request: Request,
+  { files, takeDownload, takePage, reportPage, uploads }: ProtocolParts,
+): Promise<Response> {
   const headers = safetyHeaders();
   const plain = (status: number, text: string): Response =>
     new Response(`${text}\n`, { status, headers: { ...headers, 'Content-Type': 'text/plain; charset=utf-8' } });
@@ -40,11 +46,16 @@ export async function answerAppRequest(request: Request, { files, takeDownload, 
     if (opened === undefined) return plain(404, problemLine(problem('download-gone')));
     return new Response(Readable.toWeb(opened.stream) as ReadableStream, { headers: { ...headers, ...opened.headers } });
   }
-  if (path.startsWith(PRINT_PATH)) {
-    const page = takePage(path.slice(PRINT_PATH.length));
+  const isPreview = path.startsWith(REPORT_PATH);
+  if (isPreview || path.startsWith(PRINT_PATH)) {
+    const page = isPreview ? reportPage?.(path.slice(REPORT_PATH.length)) : takePage(path.slice(PRINT_PATH.length));
     if (page === undefined) return plain(404, 'There is nothing here.');
     return new Response(page, {
-      headers: { ...headers, 'Content-Security-Policy': printPolicy, 'Content-Type': 'text/html; charset=utf-8' },
+      headers: {
+        ...headers,
+        'Content-Security-Policy': isPreview ? reportPolicy : printPolicy,
+        'Content-Type': 'text/html; charset=utf-8',
+      },
     });
   }
   const file = files.get(path);

@@ -1,3 +1,5 @@
+import { REPORT_PATH } from '../../shared/ipc/report-commands.ts';
+
 /** The window's own address in the desktop shell. A scheme of our own is neither a file nor a network address. */
 export const APP_SCHEME = 'app';
 export const APP_HOST = 'flueside';
@@ -15,9 +17,9 @@ export function isOwnPage(address: string): boolean {
 
 /** What a frame inside our window may show: the preview of a report, which is a page made by ourselves. */
 export function isOwnFrame(address: string): boolean {
-  return (
-    address === 'about:blank' || address === 'about:srcdoc' || (address.startsWith('blob:') && isOwnPage(address.slice('blob:'.length)))
-  );
+  if (address === 'about:blank' || address === 'about:srcdoc') return true;
+  if (address.startsWith('blob:')) return isOwnPage(address.slice('blob:'.length));
+  return isOwnPage(address) && new URL(address).pathname.startsWith(REPORT_PATH);
 }
 
 /** Nothing is loaded over any network, whatever a page asks for. */

@@ -44,6 +44,8 @@ export interface Records {
   problems(): Promise<readonly Problem[]>;
   /** for the report, which reads in main */
   visit(id: string): Promise<Result<StoredVisit, Problem>>;
+  /** for what moves visits between computers: runs with the open records, or says why there are none */
+  use<T>(work: (open: Shelf) => Result<T, Problem>): Promise<Result<T, Problem>>;
   close(): void;
 }
 
@@ -245,6 +247,7 @@ export function createRecords(parts: RecordsParts): Records {
       return current.ok ? current.value.notices : [current.error];
     },
     visit: (id) => withShelf(({ visits }) => visits.get(id)),
+    use: withShelf,
     close() {
       closed = true;
       if (current.ok) current.value.close();
@@ -252,7 +255,7 @@ export function createRecords(parts: RecordsParts): Records {
   };
 }
 
-type Shelf = {
+export type Shelf = {
   readonly appliances: ReturnType<typeof createAppliances>;
   readonly visits: ReturnType<typeof createVisits>;
   readonly documents: Record<DocumentKind, Documents<unknown>>;

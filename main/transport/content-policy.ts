@@ -1,6 +1,6 @@
 /**
  * What the window may load: its own built files and nothing else. No inline script, no eval, no frame of somebody else's.
- * The preview of a report is a `blob:` page of our own, hence `frame-src`.
+ * The preview of a report is a page of our own with its own policy, hence `frame-src`.
  *
  * @param connect further addresses that may be talked to (the loopback WebSocket)
  */
@@ -22,6 +22,10 @@ export function contentPolicy(connect: readonly string[] = []): string {
     .map(([name, values]) => `${name} ${values.join(' ')}`)
     .join('; ');
 }
+
+/** A report's page brings its style, pictures and fonts within itself and needs nothing else; only our own window may frame it. */
+export const reportPolicy =
+  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'self'";
 
 /** Sent with every answer of either host. */
 export const safetyHeaders = (connect: readonly string[] = []): Record<string, string> => ({

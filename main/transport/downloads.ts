@@ -14,7 +14,7 @@ export type OpenDownload = { readonly stream: Readable; readonly headers: Record
 /**
  * @returns undefined when the file behind it has gone
  */
-export function openDownload({ fileName, mime, text, filePath }: Download): OpenDownload | undefined {
+export function openDownload({ fileName, mime, text, bytes: given, filePath }: Download): OpenDownload | undefined {
   const headers = (bytes: number) => ({
     'Content-Type': mime,
     'Content-Length': String(bytes),
@@ -22,7 +22,7 @@ export function openDownload({ fileName, mime, text, filePath }: Download): Open
     'Cache-Control': 'no-store',
   });
   if (filePath === undefined) {
-    const bytes = Buffer.from(text ?? '');
+    const bytes = given === undefined ? Buffer.from(text ?? '') : Buffer.from(given);
     return { stream: Readable.from(bytes.length === 0 ? [] : [bytes]), headers: headers(bytes.length) };
   }
   try {

@@ -17,11 +17,12 @@ import {
   UPLOAD_PATH,
   WIRE_PATH,
 } from '../../shared/ipc/handshake.ts';
+import { REPORT_PATH } from '../../shared/ipc/report-commands.ts';
 import { Role } from '../../shared/ipc/session-commands.ts';
 import { problem, problemLine, type Problem } from '../../shared/problem.ts';
 import type { App } from '../app.ts';
 import { createAccess } from './access.ts';
-import { safetyHeaders } from './content-policy.ts';
+import { reportPolicy, safetyHeaders } from './content-policy.ts';
 import { openDownload } from './downloads.ts';
 import { decodeName } from './file-name.ts';
 import { isOwnHost, isOwnOrigin, ownNames } from './request-checks.ts';
@@ -36,7 +37,7 @@ export const SECRET_HEADER = 'x-flueside-secret';
 const MOST_SOCKETS = 24;
 
 export type LoopbackParts = {
-  readonly app: Pick<App, 'attach' | 'takeDownload'>;
+  readonly app: Pick<App, 'attach' | 'takeDownload' | 'reportPage'>;
   /** the wire's own time-outs: real time, whatever the speed of the run */
   readonly clock: Clock;
   readonly files: ReadonlyMap<string, WindowFile>;
@@ -96,6 +97,7 @@ export async function startLoopback({ app, clock, files, uploads, port: wishedPo
     if (request.method === 'POST') return post(path, request, response);
     if (request.method !== 'GET' && request.method !== 'HEAD') return plain(response, 405, 'Only GET, HEAD and POST are answered.');
     if (path.startsWith(DOWNLOAD_PATH)) return download(path.slice(DOWNLOAD_PATH.length), request, response);
+    if (path.startsWith(REPORT_PATH)) return reportPage(path.slice(REPORT_PATH.length), request, response);
     const file = files.get(path);
     if (file === undefined)
       return plain(response, 404, files.size === 0 ? 'The window is not built: npm run build' : 'There is nothing here.');
@@ -111,6 +113,15 @@ export async function startLoopback({ app, clock, files, uploads, port: wishedPo
     if (opened === undefined) return plain(response, 404, problemLine(problem('download-gone')));
     response.writeHead(200, opened.headers);
     await pipeline(opened.stream, response);
+  }
+
+  function reportPage(token: string, request: IncomingMessage, response: ServerResponse): void {
+    const page = app.reportPage(token);
+    if (page === undefined) return plain(response, 404, 'There is nothing here.');
+    const bytes = Buffer.from(page);
+    response.setHeader('Content-Security-Policy', reportPolicy);
+    response.writeHead(200, { 'Content-Type': 'text/html; charset=utf-8', 'Content-Length': bytes.length, 'Cache-Control': 'no-store' });
+    response.end(request.method === 'HEAD' ? undefined : bytes);
   }
 
   async function post(path: string, request: IncomingMessage, response: ServerResponse): Promise<void> {

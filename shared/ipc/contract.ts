@@ -5,11 +5,12 @@
 import type { z } from 'zod';
 import type { Result } from '../result.ts';
 import type { Problem } from '../problem.ts';
+import { reportCommands } from './report-commands.ts';
 import { runCommands, runEvents } from './run-commands.ts';
 import { storeCommands, storeEvents } from './store-commands.ts';
 import { sessionCommands, sessionEvents, type Role } from './session-commands.ts';
 
-export const commands = { ...sessionCommands, ...runCommands, ...storeCommands } as const;
+export const commands = { ...sessionCommands, ...runCommands, ...storeCommands, ...reportCommands } as const;
 export const events = { ...sessionEvents, ...runEvents, ...storeEvents } as const;
 
 export type CommandName = keyof typeof commands;
@@ -32,6 +33,7 @@ export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'source.list',
   'run.history',
   'run.lines',
+  'run.recipe',
   'run.export',
   'recipe.list',
   'recipe.propose',
@@ -42,6 +44,8 @@ export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'visit.get',
   'document.list',
   'document.get',
+  'report.preview',
+  'report.make',
 ]);
 export const instructorCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'simulator.adjust',

@@ -134,6 +134,9 @@ export const reportWords = {
   of: 'of',
   run: (hash: string): string => `run ${hash}`,
 
+  copyNote: (number: number): string => `Copy of visit ${number} as it came from another computer; the visit that was here differs.`,
+  copySigned: (name: string, time: string, hash: string): string =>
+    `There it is signed by ${name} at ${time}, record ${hash}; the signature does not cover this copy.`,
   ownerTitle: 'For the owner',
   recordTitle: 'Technical record',
 } as const;

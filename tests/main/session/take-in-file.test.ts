@@ -52,7 +52,7 @@ describe('a run that was opened', () => {
     const path = put('From the other laptop.flueside-run', text);
     expect(await takeInFile(path, dataFolder(), noRecipes)).toEqual(ok({ kind: 'run', runId: 'run-1', wasHere: false }));
     expect(readdirSync(join(dataFolder(), 'runs'))).toEqual(['run-1.run']);
-    expect(readFileSync(join(dataFolder(), 'runs', 'run-1.flueside-run'), 'utf8')).toBe(text);
+    expect(readFileSync(join(dataFolder(), 'runs', 'run-1.run'), 'utf8')).toBe(text);
     expect(readFileSync(path, 'utf8')).toBe(text);
   });
 
@@ -60,7 +60,7 @@ describe('a run that was opened', () => {
     await takeInFile(put('a.flueside-run', `${header('run-1')}\n0\tline\tfirst\n`), dataFolder(), noRecipes);
     const second = await takeInFile(put('b.flueside-run', `${header('run-1')}\n0\tline\tsecond\n`), dataFolder(), noRecipes);
     expect(second).toEqual(ok({ kind: 'run', runId: 'run-1', wasHere: true }));
-    expect(readFileSync(join(dataFolder(), 'runs', 'run-1.flueside-run'), 'utf8')).toContain('first');
+    expect(readFileSync(join(dataFolder(), 'runs', 'run-1.run'), 'utf8')).toContain('first');
   });
 
   it.each([

@@ -1,0 +1,161 @@
+/** Reports and moving visits, behind the contract. */
+import { randomBytes } from 'node:crypto';
+import { readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { Instrument } from '../../shared/bench/instrument.ts';
+import type { Clock } from '../../shared/clock.ts';
+import type { Handlers } from '../../shared/ipc/contract.ts';
+import type { reportCommands } from '../../shared/ipc/report-commands.ts';
+import type { Settings } from '../../shared/ipc/settings.ts';
+import { documentKinds, type DocumentKind } from '../../shared/ipc/store-commands.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import type { ReportInput } from '../../shared/report/report-input.ts';
+import type { Visit } from '../../shared/tuning/visit.ts';
+import type { Download } from '../runs/downloads.ts';
+import { createRunFolder } from '../runs/run-folder.ts';
+import { stamp } from '../store/open.ts';
+import type { Records } from '../store/records.ts';
+import { gatherReport, type ReportSources } from './gather-report.ts';
+import { makeReportFile, reportMimes, reportPage } from './make-files.ts';
+import { mergeVisits } from './merge-visits.ts';
+import { browserPrinter, type PrintHtml } from './print.ts';
+import { packVisits, unpackVisits } from './visit-package.ts';
+
+export type ReportHandlers = Pick<Handlers, keyof typeof reportCommands>;
+
+export type ReportDeskParts = {
+  readonly clock: Clock;
+  readonly dataFolder: string;
+  readonly appVersion: string;
+  readonly settings: () => Settings;
+  readonly newId: () => string;
+  readonly records: Pick<Records, 'visit' | 'use'>;
+  readonly offerDownload: (download: Download) => string;
+  readonly takeUpload: (token: string) => { readonly path: string } | undefined;
+  /** the host's own printer; without one an installed browser is looked for */
+  readonly print?: PrintHtml | undefined;
+  /** lists have to be read again */
+  readonly recordsChanged: () => void;
+};
+
+export interface ReportDesk {
+  readonly handlers: ReportHandlers;
+  /** the page of a preview; stays until newer ones push it out */
+  page(token: string): string | undefined;
+}
+
+/** Enough for a few windows that turn paper and units; each page is some hundred kB. */
+const PAGES_KEPT = 8;
+
+export function createReportDesk(parts: ReportDeskParts): ReportDesk {
+  const { clock, dataFolder, appVersion, settings, records, offerDownload, takeUpload, newId, recordsChanged } = parts;
+  const pages = new Map<string, string>();
+  // looked for once, when the first PDF is wanted
+  let printer: { print: PrintHtml | undefined } | undefined;
+  const print = (): PrintHtml | undefined => (printer ??= { print: parts.print ?? browserPrinter() }).print;
+
+  const gather = async (visitId: string): Promise<Result<ReportInput, Problem>> => {
+    const stored = await records.visit(visitId);
+    if (!stored.ok) return stored;
+    return ok(await gatherReport(stored.value.visit, sourcesOf(records), { dataFolder, appVersion, settings: settings() }));
+  };
+
+  const handlers: ReportHandlers = {
+    async 'report.preview'({ visitId, paper }) {
+      const input = await gather(visitId);
+      if (!input.ok) return input;
+      const token = randomBytes(24).toString('base64url');
+      pages.set(token, reportPage(input.value, paper));
+      const [oldest] = pages.keys();
+      if (pages.size > PAGES_KEPT && oldest !== undefined) pages.delete(oldest);
+      return ok({ token });
+    },
+    async 'report.make'({ visitId, paper, form }) {
+      const input = await gather(visitId);
+      if (!input.ok) return input;
+      const made = await makeReportFile(input.value, form, {
+        paper,
+        csv: settings().csv.separator,
+        print: form === 'pdf' ? print() : undefined,
+      });
+      if (!made.ok) return made;
+      const { fileName, content } = made.value;
+      const mime = reportMimes[form];
+      return ok({
+        fileName,
+        download: offerDownload(typeof content === 'string' ? { fileName, mime, text: content } : { fileName, mime, bytes: content }),
+      });
+    },
+    async 'visit.export'({ ids }) {
+      const runFolder = createRunFolder(join(dataFolder, 'runs'));
+      const packed = await records.use((shelf) => {
+        const visits: Visit[] = [];
+        for (const id of ids) {
+          const stored = shelf.visits.get(id);
+          if (!stored.ok) return stored;
+          visits.push(stored.value.visit);
+        }
+        const applianceIds = new Set(visits.flatMap(({ applianceId }) => applianceId ?? []));
+        const appliances = [...applianceIds].flatMap((id) => {
+          const found = shelf.appliances.get(id);
+          return found.ok ? [{ id, appliance: found.value.appliance }] : [];
+        });
+        const instruments = [...new Set(visits.flatMap(({ instrumentId }) => instrumentId ?? []))].flatMap((id) => {
+          const instrument = Instrument.safeParse(documentIn(shelf, 'instrument', id)).data;
+          return instrument === undefined ? [] : [{ id, instrument }];
+        });
+        return ok({ visits, appliances, instruments, runIds: visits.flatMap(({ runs }) => runs.map(({ id }) => id)) });
+      });
+      if (!packed.ok) return packed;
+      const files = new Map<string, string>();
+      for (const runId of packed.value.runIds) {
+        const path = runFolder.pathOf(runId);
+        if (path !== undefined && (await runFolder.summary(runId)) !== undefined) files.set(runId, path);
+      }
+      const bytes = packVisits(packed.value, files, `Flueside ${appVersion}`);
+      if (!bytes.ok) return bytes;
+      const fileName = `flueside-visits-${stamp(clock.wallMs()).slice(0, 19)}.zip`;
+      return ok({ fileName, download: offerDownload({ fileName, mime: 'application/zip', bytes: bytes.value }) });
+    },
+    async 'visit.import'({ upload }) {
+      const file = takeUpload(upload);
+      if (file === undefined) return err(problem('file-not-found'));
+      const bytes = readFileSync(file.path);
+      rmSync(file.path, { force: true });
+      const content = unpackVisits(bytes);
+      if (!content.ok) return content;
+      const merged = await records.use((shelf) => mergeVisits(shelf, content.value, { dataFolder, wallMs: clock.wallMs(), newId }));
+      if (merged.ok) recordsChanged();
+      return merged;
+    },
+  };
+  return { handlers, page: (token) => pages.get(token) };
+}
+
+type Shelf = Parameters<Parameters<Records['use']>[0]>[0];
+const isKind = (kind: string): kind is DocumentKind => Object.hasOwn(documentKinds, kind);
+
+function documentIn(shelf: Shelf, kind: string, id: string): unknown {
+  if (!isKind(kind)) return undefined;
+  const found = shelf.documents[kind].get(id);
+  return found.ok ? found.value.body : undefined;
+}
+
+function sourcesOf(records: ReportDeskParts['records']): ReportSources {
+  return {
+    async appliance(id) {
+      const found = await records.use((shelf) => shelf.appliances.get(id));
+      return found.ok ? found.value.appliance : undefined;
+    },
+    async document(kind, id) {
+      const found = await records.use((shelf) => ok(documentIn(shelf, kind, id)));
+      return found.ok ? found.value : undefined;
+    },
+    async documentsOf(kind, parentId) {
+      if (!isKind(kind)) return [];
+      const found = await records.use((shelf) => shelf.documents[kind].list({ parentId, limit: 200 }));
+      return found.ok ? found.value.rows.map(({ body }) => body) : [];
+    },
+  };
+}

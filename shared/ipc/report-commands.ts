@@ -1,0 +1,30 @@
+/** The report of a visit, and visits on their way to another computer. */
+import { z } from 'zod';
+import { Download } from './store-commands.ts';
+
+const id = z.string().min(1).max(100);
+const paper = z.enum(['a4', 'letter']);
+
+/** A preview is at this path + its token, of the window's own address, in every host; it has a policy of its own and runs no script. */
+export const REPORT_PATH = '/report/';
+
+export const reportCommands = {
+  /** the page as it will be printed; its token holds until a few more were asked for */
+  'report.preview': { input: z.strictObject({ visitId: id, paper }), output: z.object({ token: z.string() }) },
+  'report.make': { input: z.strictObject({ visitId: id, paper, form: z.enum(['pdf', 'html', 'csv', 'json']) }), output: Download },
+  /** visits with their appliances and runs, as one file for another computer */
+  'visit.export': { input: z.strictObject({ ids: z.array(id).min(1).max(500) }), output: Download },
+  /** takes such a file in: nothing is overwritten; what is here already is left out, what differs is kept as a copy */
+  'visit.import': {
+    input: z.strictObject({ upload: z.string().max(200) }),
+    output: z.object({
+      added: z.number().int(),
+      same: z.number().int(),
+      corrected: z.number().int(),
+      copies: z.number().int(),
+      refused: z.number().int(),
+      appliances: z.number().int(),
+      runs: z.number().int(),
+    }),
+  },
+} as const;
