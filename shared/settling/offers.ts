@@ -24,7 +24,7 @@ export type OfferInput = {
 };
 
 /** The dial: summed risk below which a reading is offered. */
-const LEVEL = 0.07;
+const LEVEL = 0.05;
 const MOST_MS = 60_000;
 const REVISE_MS = 5000;
 const PRESSURE_LIMIT = 0.35;
