@@ -9,11 +9,11 @@ import { airCurve } from '../../shared/tuning/air-curve.ts';
 import { sortTrials } from '../../shared/tuning/staleness.ts';
 import { stepIds, type StepId } from '../../shared/tuning/step-names.ts';
 import { stepsOf } from '../../shared/tuning/steps.ts';
-import { trialsOf } from '../../shared/tuning/trials.ts';
 import { startShiftWatch, shiftAnswered, watchMark, watchShift, type ShiftWatch } from '../../shared/tuning/unmarked-shift.ts';
 import { withCorrections, type Visit } from '../../shared/tuning/visit.ts';
 import type { RunRecord } from '../state/run-record.ts';
 import { selectRun } from '../state/selectors.ts';
+import { trialsWithTightening } from '../state/tightened.ts';
 import type { AppState, AppStore } from '../state/store.ts';
 import { createVisitEdits, type VisitEdits } from './visit-edits.ts';
 
@@ -148,7 +148,7 @@ export function startVisitKeeper(client: Client, store: AppStore): { keeper: Vis
     const startSetting = record.startSetting ??
       before.find(({ id }) => id === `${runId}:start`)?.setting ??
       visit.settingFound ?? { stage: '1', positions: [] };
-    const mine = trialsOf({
+    const mine = trialsWithTightening({
       runId,
       startWallMs: record.info.startWallMs,
       startSetting,

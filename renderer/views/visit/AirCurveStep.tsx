@@ -13,7 +13,7 @@ import { selectIsRunning, selectMayAct } from '../../state/selectors.ts';
 import { mainDeedOf } from '../tune/main-deed.ts';
 import { MainButton } from '../tune/MainButton.tsx';
 import type { PendingDeeds } from '../tune/use-pending-mark.ts';
-import { adviceFace } from './advice-words.ts';
+import { adviceFace, type AdviceFace } from './advice-words.ts';
 import { AirCurveChart } from './AirCurveChart.tsx';
 import { HintStrip } from './HintStrip.tsx';
 import { LiveStrip } from './LiveStrip.tsx';
@@ -39,8 +39,16 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
   const running =
     record === undefined ? undefined : trials.findLast((trial) => trial.runId === record.info.runId && trial.toMs === undefined);
   const gaps = running === undefined ? [] : gapsOf(running).filter((gap) => gap !== 'draft');
-  const face = adviceFace(facts, formats);
   const advice = facts?.advice;
+  const isUnread = record !== undefined && (running === undefined || gaps.length > 0) && advice?.kind !== 'move' && trials.length > 0;
+  const face: AdviceFace = isUnread
+    ? {
+        title: words.nextTitle,
+        headline: words.readFirst,
+        whyTitle: words.needs,
+        why: [words.readFirstWhy((running === undefined ? (['reading', 'smoke'] as const) : gaps).map((gap) => words.gaps[gap]))],
+      }
+    : adviceFace(facts, formats);
   const move = advice?.kind === 'move' ? advice : undefined;
   const complete = running !== undefined && gaps.length === 0;
   useKey('curve', sideTurned, record !== undefined);

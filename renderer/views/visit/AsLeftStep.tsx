@@ -29,11 +29,19 @@ import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { StagePicker } from './StagePicker.tsx';
 import { VerdictScale } from './VerdictScale.tsx';
 import { VerdictSign } from './VisitSigns.tsx';
+import { sameSetting } from '../../../shared/tuning/trials.ts';
+import { tightenings } from '../../state/tightened.ts';
+import type { RunRecord } from '../../state/run-record.ts';
+import { useParts } from '../../app-parts.ts';
+import { mainDeedOf } from '../tune/main-deed.ts';
+import { MainButton } from '../tune/MainButton.tsx';
+import { TrialTable } from './TrialTable.tsx';
 import { fuelOf, numberOf } from './visit-facts.ts';
 import { useCurve, useVisit } from './use-visit.ts';
 
 /** The trial that stays, against the card, against as-found, and against itself after tightening. */
-export function AsLeftStep() {
+export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
+  const { actions, sounds } = useParts();
   const { visit, stage, stageIndex, units, may, edit } = useVisit();
   const facts = useCurve();
   const [window, setWindow] = useState<'choose' | 'edit'>();
@@ -59,6 +67,16 @@ export function AsLeftStep() {
     })),
   ];
   const echoes = asLeft === undefined ? [] : withReading.filter((trial) => trial.takenWallMs > asLeft.takenWallMs);
+  const echo = echoes.find(({ id }) => id === stage.echoTrialId);
+  const check = asLeft === undefined ? undefined : echoes.findLast((trial) => sameSetting(trial.setting, asLeft.setting));
+  const tightMark = asLeft === undefined || record?.info.runId !== asLeft.runId ? undefined : lastTightening(record, asLeft);
+  const stands = record?.info.setting ?? record?.startSetting;
+  const canTighten =
+    asLeft !== undefined && stands !== undefined && sameSetting(stands, asLeft.setting) && record?.info.phase === 'running';
+  const markTight = (): void => {
+    if (stands === undefined) return;
+    void actions.mark({ kind: 'adjustment', setting: stands }).then((mark) => mark !== undefined && sounds.play('mark'));
+  };
   const cardSaid = visit.targetCard !== undefined || visit.withoutCard === true;
   const main: MainAct | undefined =
     asLeft === undefined
@@ -70,10 +88,27 @@ export function AsLeftStep() {
             blocked: !may,
           }
       : cardSaid
-        ? undefined
+        ? echo !== undefined || record === undefined
+          ? undefined
+          : check !== undefined
+            ? {
+                text: words.compare(numberOf(visit, check.id)),
+                run: () => void edit({ path: ['stages', stageIndex, 'echoTrialId'], after: check.id }),
+                blocked: !may,
+              }
+            : canTighten && tightMark === undefined
+              ? { text: words.tight, run: markTight, blocked: !may }
+              : undefined
         : { text: words.pick, run: () => setWindow('choose'), blocked: !may };
+  const waitsForCheck = cardSaid && echo === undefined && check === undefined && tightMark !== undefined;
   return (
-    <StepFrame step="as-left" main={main} right={<AsLeftRight asLeft={asLeft} />}>
+    <StepFrame
+      step="as-left"
+      main={main}
+      says={waitsForCheck ? <b>{words.tightWaits}</b> : undefined}
+      ownMain={waitsForCheck && record !== undefined ? <MainButton deed={mainDeedOf(record)} blocked={false} /> : undefined}
+      right={<AsLeftRight asLeft={asLeft} />}
+    >
       <StagePicker />
       <div className="form-row">
         <div>
@@ -99,6 +134,16 @@ export function AsLeftStep() {
           />
         </div>
       </div>
+      {asLeft === undefined && withReading.length > 0 && (
+        <TrialTable
+          visit={visit}
+          trials={withReading}
+          units={units}
+          nowId={suggested?.id}
+          choose={(id) => edit({ path: ['stages', stageIndex, 'asLeftTrialId'], after: id })}
+          temperatures
+        />
+      )}
       <CardHead verdicts={verdicts} open={setWindow} />
       {visit.targetCard !== undefined && asLeft !== undefined && <CardTable verdicts={verdicts} units={units} />}
       <KeptField
@@ -115,6 +160,14 @@ export function AsLeftStep() {
       {window === 'edit' && visit.targetCard !== undefined && <CardEditor card={visit.targetCard} close={() => setWindow(undefined)} />}
     </StepFrame>
   );
+}
+
+/** The screws were tightened at this setting after the trial was read. */
+function lastTightening({ marks, startSetting }: RunRecord, asLeft: Trial): number | undefined {
+  const tight = tightenings({ marks, edits: [], startSetting: startSetting ?? { stage: '1', positions: [] } });
+  return tight.findLast(
+    ({ mark }) => mark.timeMs > asLeft.fromMs && mark.body.kind === 'adjustment' && sameSetting(mark.body.setting, asLeft.setting),
+  )?.mark.timeMs;
 }
 
 function CardHead({ verdicts, open }: { verdicts: readonly LineVerdict[]; open: (window: 'choose' | 'edit') => void }) {

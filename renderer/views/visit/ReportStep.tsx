@@ -9,6 +9,7 @@ import { ChannelName } from '../../components/ChannelName.tsx';
 import { Field } from '../../components/Field.tsx';
 import { formatClock, formatDate } from '../../format/duration.ts';
 import { formatWithUnit } from '../../format/quantity.ts';
+import { saveDownload } from '../../backend/save-download.ts';
 import { isFinished } from '../../backend/visit-keeper.ts';
 import { settingWords } from '../tune/setting-words.ts';
 import { ReportPreview } from './ReportPreview.tsx';
@@ -20,13 +21,19 @@ import { smokeText } from './TrialTable.tsx';
 
 /** The visit in writing: looked at, then signed, or closed as training. */
 export function ReportStep() {
-  const { visits } = useParts();
+  const { visits, actions } = useParts();
   const { visit, may, formats } = useVisit();
   const technician = visit.people.find(({ role }) => role === 'technician')?.name ?? '';
   const [name, setName] = useState(technician);
   const training = isWatermarked(visit);
   const bypass = visit.bypasses.find(({ closedWallMs }) => closedWallMs === undefined);
   const done = isFinished(visit);
+  const paper = visit.unitPreset === 'us' ? 'letter' : 'a4';
+  const make = (form: 'pdf' | 'csv' | 'json'): void =>
+    void visits
+      .flush()
+      .then(() => actions.ask('report.make', { visitId: visit.id, paper, form }))
+      .then((ready) => ready !== undefined && saveDownload(ready.download, ready.fileName));
   const time = (wallMs: number): string => `${formatDate(wallMs, visit.zoneMinutes)} ${formatClock(wallMs, visit.zoneMinutes, 'minutes')}`;
   const main: MainAct = done
     ? { text: words.leave, run: () => void visits.leave() }
@@ -48,9 +55,18 @@ export function ReportStep() {
       main={main}
       says={<b>{says}</b>}
       others={
-        <button type="button" className="button" onClick={() => void visits.leave()}>
-          {visitWords.leave}
-        </button>
+        <>
+          {(['pdf', 'csv', 'json'] as const).map((form) => (
+            <button key={form} type="button" className="button" onClick={() => make(form)}>
+              {words.makes[form]}
+            </button>
+          ))}
+          {!done && (
+            <button type="button" className="button" onClick={() => void visits.leave()}>
+              {visitWords.leave}
+            </button>
+          )}
+        </>
       }
       right={
         <>
@@ -67,7 +83,7 @@ export function ReportStep() {
         </>
       }
     >
-      <ReportPreview html={undefined} />
+      <ReportPreview visitId={visit.id} version={`${visit.edits.length} ${visit.trials.length} ${done}`} paper={paper} />
     </StepFrame>
   );
 }

@@ -1,4 +1,4 @@
-import { useRef, type KeyboardEvent } from 'react';
+import { useEffect, useRef, type KeyboardEvent } from 'react';
 import { coAirFreePpm } from '../../../shared/tuning/gas-basis.ts';
 import { positionOf } from '../../../shared/tuning/adjuster.ts';
 import type { StaleReason } from '../../../shared/tuning/staleness.ts';
@@ -35,6 +35,10 @@ type Props = {
 export function TrialTable({ visit, trials, units, stale, nowId, choose, temperatures = false }: Props) {
   const trialOpened = useApp((state) => state.trialOpened);
   const body = useRef<HTMLTableSectionElement>(null);
+  const rows = trials.length;
+  useEffect(() => {
+    body.current?.querySelector('tr[aria-current]')?.scrollIntoView({ block: 'nearest' });
+  }, [nowId, rows]);
   const adjusters = visit.adjusters.filter(({ name }) => trials.some((trial) => positionOf(trial.setting, name) !== undefined)).slice(0, 3);
   const onKeyDown = (event: KeyboardEvent<HTMLTableRowElement>, id: string): void => {
     const rows = [...(body.current?.querySelectorAll<HTMLElement>('tr') ?? [])];

@@ -39,7 +39,7 @@ function StepScreen({ step, record, deeds }: { step: StepId; record: RunRecord |
     case 'air-curve':
       return <AirCurveStep record={record} deeds={deeds} />;
     case 'as-left':
-      return <AsLeftStep />;
+      return <AsLeftStep record={record} />;
     case 'safety':
       return <SafetyStep />;
     case 'report':
