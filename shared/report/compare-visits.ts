@@ -1,0 +1,180 @@
+/** Two visits of one appliance side by side, and one figure over all of them. Pure; the windows and the tests read the same. */
+import { formatNumber, formatPosition, formatSmoke, shownAs, type UnitSystem } from '../format/quantity.ts';
+import { positionOf } from '../tuning/adjuster.ts';
+import { cardFigures } from '../tuning/card-figures.ts';
+import type { CardFigure, CardFigures, CardQuantity } from '../tuning/target-card.ts';
+import type { Trial } from '../tuning/trial.ts';
+import type { Visit } from '../tuning/visit.ts';
+import { records } from '../words/records.ts';
+import { quantityWords } from '../words/tune.ts';
+import { cardFigureText, cardUnit, type FigureText } from './card-format.ts';
+import { conditionsOf, ruleOf } from './stage-facts.ts';
+import { pair } from './written.ts';
+
+export type VisitFigures = {
+  readonly visit: Visit;
+  readonly found: CardFigures;
+  readonly left: CardFigures;
+  readonly foundTrial: Trial | undefined;
+  readonly leftTrial: Trial | undefined;
+};
+
+/** As-found and as-left figures of the first stage. @param visit as it reads now, with corrections */
+export function visitFigures(visit: Visit): VisitFigures {
+  const conditions = conditionsOf(visit);
+  const stage = visit.stages[0];
+  const trialOf = (id: string | undefined): Trial | undefined => visit.trials.find((trial) => trial.id === id);
+  const [foundTrial, leftTrial] = [trialOf(stage?.asFoundTrialId), trialOf(stage?.asLeftTrialId)];
+  const figures = (trial: Trial | undefined): CardFigures =>
+    trial === undefined || conditions === undefined ? {} : cardFigures(trial, { conditions, smokeRule: ruleOf(visit) });
+  return { visit, found: figures(foundTrial), left: figures(leftTrial), foundTrial, leftTrial };
+}
+
+export type CompareRow = {
+  readonly label: string;
+  readonly a: FigureText | undefined;
+  readonly found: FigureText | undefined;
+  readonly left: FigureText | undefined;
+  readonly difference: { readonly text: string; readonly clear: boolean } | undefined;
+  readonly unit: string;
+};
+
+const compared = [
+  'o2Percent',
+  'coPpm',
+  'netStackK',
+  'efficiencyHhvPercent',
+  'smokeNumber',
+  'overFirePa',
+  'breechPa',
+  'draftDropPa',
+] as const satisfies readonly CardQuantity[];
+type Compared = (typeof compared)[number];
+
+/** @param a the earlier visit, undefined when there is none to compare with */
+export function compareRows(a: VisitFigures | undefined, b: VisitFigures, units: UnitSystem): CompareRow[] {
+  const rows = compared.flatMap((quantity): CompareRow[] => {
+    const [before, found, left] = [a?.left[quantity], b.found[quantity], b.left[quantity]];
+    if (before === undefined && found === undefined && left === undefined) return [];
+    const text = (figure: CardFigure | undefined): FigureText | undefined => cardFigureText(quantity, figure, units);
+    return [
+      {
+        label: quantityWords[quantity],
+        a: text(before),
+        found: text(found),
+        left: text(left),
+        difference: before && left && differenceText(quantity, before, left, units),
+        unit: cardUnit(quantity, units),
+      },
+    ];
+  });
+  return [...settingRows(a, b), ...rows];
+}
+
+function settingRows(a: VisitFigures | undefined, b: VisitFigures): CompareRow[] {
+  const names = [...new Set([...(a?.visit.adjusters ?? []), ...b.visit.adjusters].map(({ name }) => name))];
+  return names.flatMap((name): CompareRow[] => {
+    const at = (trial: Trial | undefined): number | undefined => trial && positionOf(trial.setting, name);
+    const [before, left] = [at(a?.leftTrial), at(b.leftTrial)];
+    const found = (b.visit.settingFound && positionOf(b.visit.settingFound, name)) ?? at(b.foundTrial);
+    if (before === undefined && found === undefined && left === undefined) return [];
+    const write = (value: number | undefined): FigureText | undefined =>
+      value === undefined ? undefined : { value: formatPosition(value) };
+    const adjuster = [...b.visit.adjusters, ...(a?.visit.adjusters ?? [])].find((one) => one.name === name);
+    return [
+      {
+        label: name.charAt(0).toUpperCase() + name.slice(1),
+        a: write(before),
+        found: write(found),
+        left: write(left),
+        difference:
+          before === undefined || left === undefined ? undefined : { text: signed(left - before, formatPosition), clear: left !== before },
+        unit: adjuster?.unit ?? '',
+      },
+    ];
+  });
+}
+
+const signed = (value: number, write: (size: number) => string): string =>
+  value === 0 ? '0' : `${value > 0 ? '+' : '−'}${write(Math.abs(Number(value.toFixed(6))))}`;
+
+/** U of the difference of two visits: other years, often another instrument, so nothing is taken to cancel. @source JCGM 100:2008, 5.1.2 */
+export function difference(before: CardFigure, after: CardFigure): { value: number; expanded: number | undefined } {
+  const known = before.expanded !== undefined && after.expanded !== undefined;
+  return { value: after.value - before.value, expanded: known ? Math.hypot(before.expanded ?? 0, after.expanded ?? 0) : undefined };
+}
+
+function differenceText(quantity: Compared, before: CardFigure, after: CardFigure, units: UnitSystem): CompareRow['difference'] {
+  const { value, expanded } = difference(before, after);
+  if (quantity === 'smokeNumber') return { text: signed(value, formatSmoke), clear: false };
+  const shown = shownAs(
+    quantity === 'o2Percent'
+      ? 'o2'
+      : quantity === 'coPpm'
+        ? 'co'
+        : quantity === 'netStackK'
+          ? 'netStackC'
+          : quantity === 'efficiencyHhvPercent'
+            ? 'efficiencyHhvPercent'
+            : 'draft',
+    units,
+  );
+  const inUnits = value * shown.factor;
+  if (expanded === undefined)
+    return { text: signed(Number(inUnits.toFixed(shown.decimals)), (size) => formatNumber(size, shown.decimals)), clear: false };
+  const text = pair(Math.abs(inUnits), expanded * Math.abs(shown.factor), shown.decimals);
+  if (Math.abs(value) <= expanded) return { text: records.within(text.half ?? ''), clear: false };
+  return { text: `${value > 0 ? '+' : '−'}${text.value} ${text.half ?? ''}`, clear: true };
+}
+
+export type Story = readonly [bold: string, plain: string, next: string];
+
+/** What has moved by more than its uncertainty, worst first; nothing is said that the figures do not carry. */
+export function compareStory(a: VisitFigures | undefined, b: VisitFigures): Story {
+  if (a === undefined) return records.story.onlyOne;
+  const moved = (quantity: Compared): number => {
+    const [before, after] = [a.left[quantity], b.left[quantity]];
+    if (before === undefined || after === undefined) return 0;
+    const { value, expanded } = difference(before, after);
+    return expanded === undefined || Math.abs(value) <= expanded ? 0 : Math.sign(value);
+  };
+  if (moved('netStackK') > 0) return records.story.warmer;
+  if (moved('draftDropPa') > 0) return records.story.drop;
+  if (moved('efficiencyHhvPercent') < 0) return records.story.efficiency;
+  if (moved('netStackK') < 0) return records.story.cooler;
+  return records.story.same;
+}
+
+export const historyQuantities = [
+  'o2Percent',
+  'netStackK',
+  'draftDropPa',
+  'efficiencyHhvPercent',
+] as const satisfies readonly CardQuantity[];
+export type HistoryQuantity = (typeof historyQuantities)[number];
+
+export type HistoryPoint = {
+  readonly visitId: string;
+  readonly wallMs: number;
+  readonly found: number | undefined;
+  readonly left: number | undefined;
+  readonly foundText: string | undefined;
+  readonly leftText: string | undefined;
+};
+
+/** One figure of each visit, oldest first, in the units shown. */
+export function history(visits: readonly VisitFigures[], quantity: HistoryQuantity, units: UnitSystem): HistoryPoint[] {
+  const id = quantity === 'o2Percent' ? 'o2' : quantity === 'netStackK' ? 'netStackC' : quantity === 'draftDropPa' ? 'draft' : quantity;
+  const { factor, offset } = shownAs(id, units);
+  const shown = (figure: CardFigure | undefined): number | undefined => figure && figure.value * factor + offset;
+  return [...visits]
+    .sort((one, other) => one.visit.startedWallMs - other.visit.startedWallMs)
+    .map(({ visit, found, left }) => ({
+      visitId: visit.id,
+      wallMs: visit.startedWallMs,
+      found: shown(found[quantity]),
+      left: shown(left[quantity]),
+      foundText: cardFigureText(quantity, found[quantity], units)?.value,
+      leftText: cardFigureText(quantity, left[quantity], units)?.value,
+    }));
+}

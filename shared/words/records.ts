@@ -1,0 +1,180 @@
+/** Words of the Records workspace. */
+export const records = {
+  sections: { visits: 'Visits', appliances: 'Appliances', runs: 'Runs', instruments: 'Instruments', keeping: 'Keeping' },
+  sectionsLabel: 'Parts of the records',
+  search: 'Find appliance, visit, name or date',
+  searchPlaceholder: 'Find appliance, visit…',
+  count: (shown: number, total: number): string => (shown < total ? `${shown} of ${total}` : String(total)),
+  more: 'Show more',
+  noneFound: (words: string): string => `Nothing is found for “${words}”.`,
+  noneFoundNext: 'Try fewer letters, a number of a visit, or a date like 2026-11.',
+  empty: 'No visit yet.',
+  emptyAbout: 'A visit that is begun in Tune is kept here from its first minute.',
+  toTune: 'Begin one in Tune',
+  noAppliances: 'No appliance yet.',
+  noRuns: 'No run yet.',
+  noInstruments: 'No instrument yet.',
+  noInstrumentsAbout: 'Instruments are entered in Bench, with their cells and tests.',
+  choose: 'Choose a visit at the left.',
+  chooseAppliance: 'Choose an appliance at the left.',
+
+  visit: (number: number): string => `Visit ${number}`,
+  status: { open: 'not signed yet', training: 'training, closed', signed: 'signed' },
+  watermarked: 'simulated or replayed',
+  withoutAppliance: 'no appliance named',
+  appliance: (visits: number, since: string | undefined): string =>
+    [visits === 1 ? 'one visit' : `${visits} visits`, since === undefined ? undefined : `since ${since}`].filter(Boolean).join(' '),
+  due: (day: string): string => `due ${day}`,
+  overdue: (day: string): string => `overdue since ${day}`,
+  pseudonymised: 'particulars taken out',
+
+  compareWith: 'Space puts a visit into the comparison',
+  columns: {
+    a: 'A, as-left',
+    found: 'B, as-found',
+    left: 'B, as-left',
+    oneFound: 'as-found',
+    oneLeft: 'as-left',
+    difference: 'as-left, B less A',
+    unit: 'unit',
+    figure: 'figure',
+  },
+  within: (half: string): string => `within ${half}`,
+  smoke: 'Smoke',
+  story: {
+    warmer: ['The stack left warmer than last time', ' by more than the uncertainty. ', 'Look for soot in the passes.'],
+    cooler: ['The stack left cooler than last time', ' by more than the uncertainty.', ''],
+    drop: ['The draft drop has grown', ' by more than the uncertainty. ', 'Look for soot in the passes or a blocked flue way.'],
+    efficiency: ['The efficiency left lower than last time', ' by more than the uncertainty. ', 'Compare air, stack and draft.'],
+    same: ['Nothing has moved by more than its uncertainty', ' since the visit before.', ''],
+    onlyOne: ['There is nothing to compare with yet', '. It needs a second visit at this appliance.', ''],
+  },
+  history: (name: string): string => `${name}, each visit`,
+  historyOf: 'History of',
+  asFound: 'as-found',
+  asLeft: 'as-left',
+  historyEmpty: 'No visit of this appliance has this figure.',
+  historyTable: 'The same as a table',
+
+  actions: {
+    open: 'Open in Tune',
+    report: 'Report',
+    back: 'Back to the records',
+    export: 'Export',
+    exportAll: 'Export these visits',
+    remove: 'Delete',
+    pseudonymise: 'Take the person out',
+    removeAppliance: 'Delete appliance',
+  },
+  removeVisit: (number: number): string => `Delete visit ${number}?`,
+  removeVisitAbout: 'It is taken out of the records for good; its run stays under Runs. A backup that was made before still holds it.',
+  signedStays: 'A signed visit is locked: it can not be deleted here, and later changes stand beside it with a reason.',
+  pseudonymiseTitle: (name: string): string => `Take the person out of “${name}”?`,
+  pseudonymiseAbout:
+    'Name, place, owner, contact and notes of this appliance go. What the history of the machine needs stays. What stands in signed reports stays there.',
+  removeApplianceTitle: (name: string): string => `Delete “${name}”?`,
+  removeApplianceAbout: 'It has no visits, so nothing else goes with it.',
+  hasVisits: 'Visits belong to this appliance: take the person out instead.',
+  yesRemove: 'Delete',
+  yesPseudonymise: 'Take the person out',
+
+  audit: 'What was changed, by whom and why',
+  auditNone: 'Nothing was changed after it was first written down.',
+  auditColumns: { time: 'time', by: 'by', field: 'field', before: 'before', after: 'after', reason: 'reason' },
+  correction: 'after signing',
+  lock: 'Signing and locking',
+  lockWords: {
+    signed: (name: string, time: string): string =>
+      `Signed by ${name}, ${time}. The record is locked; corrections stand beside it with a reason.`,
+    training: 'Closed as training. Simulated, replayed and training visits are never signed.',
+    open: 'Not signed yet. Everything that is changed is kept with what stood before.',
+  },
+  hash: 'Hash of the signed record',
+
+  facts: {
+    kind: 'Kind',
+    maker: 'Maker and type',
+    serial: 'Serial number',
+    place: 'Place',
+    owner: 'Owner',
+    contact: 'Contact',
+    due: 'Next visit due',
+    noDue: 'no date set',
+    setDue: 'Set date',
+    dueHint: 'Year-month-day, for example 2027-11-30; empty takes it away.',
+    dueWrong: 'This is no date. Type it like 2027-11-30.',
+  },
+  runColumns: { begun: 'begun', source: 'source', lasts: 'lasts', lines: 'lines', visit: 'visit', state: 'state' },
+  runStates: { ended: 'ended', open: 'not ended', damaged: 'damaged at the end' },
+  exportRun: { run: 'Run file', csv: 'CSV', json: 'JSON', text: 'Lines' },
+
+  keeping: {
+    title: 'Backup, moving and keeping',
+    backup: 'Backup',
+    backupAbout:
+      'One zip with all visits, appliances, instruments, runs, recipes and settings. It is read back and compared before it is offered. Keep it on another disk.',
+    makeBackup: 'Make a backup',
+    making: 'The backup is being made and read back.',
+    made: (name: string): string => `${name} is ready.`,
+    restore: 'Restore',
+    restoreAbout:
+      'Puts a backup in the place of what is here. Nothing is overwritten: what is here now is moved into a folder of its own first, and its name is said.',
+    chooseBackup: 'Choose a backup',
+    restoreSure: 'Restore this backup?',
+    restoreSureAbout: (name: string): string =>
+      `Everything in the records is replaced by what ${name} holds. What is here now is kept in a folder beside it.`,
+    yesRestore: 'Restore',
+    restored: (files: number, kept: string): string => `${files} files were restored. What was here before is kept in the folder ${kept}.`,
+    move: 'Another computer',
+    moveAbout:
+      'Visits that were exported on another computer are taken in beside those that are here. What is here already is left out; what differs is kept as a copy. Nothing is overwritten.',
+    chooseVisits: 'Take in visits',
+    movedIn: (count: {
+      added: number;
+      same: number;
+      corrected: number;
+      copies: number;
+      refused: number;
+      appliances: number;
+      runs: number;
+    }): string => {
+      const parts = [
+        `${count.added === 0 ? 'No visit was' : count.added === 1 ? 'One visit was' : `${count.added} visits were`} added`,
+        count.runs === 0 ? undefined : `${count.runs} run ${count.runs === 1 ? 'file' : 'files'} came with them`,
+        count.same === 0 ? undefined : `${count.same} ${count.same === 1 ? 'was' : 'were'} here already`,
+        count.corrected === 0 ? undefined : `corrections were added to ${count.corrected}`,
+        count.copies === 0
+          ? undefined
+          : `${count.copies} differed and ${count.copies === 1 ? 'is' : 'are'} kept as ${count.copies === 1 ? 'a copy' : 'copies'}`,
+        count.refused === 0
+          ? undefined
+          : `${count.refused} ${count.refused === 1 ? 'was' : 'were'} refused: not readable, or not what was signed`,
+      ].filter((part) => part !== undefined);
+      return `${parts.join('; ')}.`;
+    },
+    tooBig: 'This file is bigger than a window may hand in (64 MB). Close Flueside and use the command line, or copy the data folder.',
+    failed: 'The file did not get through. Try again.',
+    folder: 'Where everything is kept',
+    folderAbout: 'Runs are plain text files; records are one SQLite file.',
+    retention: 'How long to keep',
+    retentionAbout: [
+      'Rules differ by place and plant; they come first. Commercial boilers in the United States: five years (40 CFR 63.11225, from memory).',
+      'For liability it is common practice to keep records as long as the warranty or the local limitation period, six to ten years.',
+      'A person may ask for the particulars to go: “Take the person out” leaves the history of the machine. Training records need no address at all.',
+      'Nothing is deleted by itself.',
+    ],
+  },
+} as const;
+
+export const reportView = {
+  title: (number: number): string => `Report of visit ${number}`,
+  paper: 'Paper',
+  papers: { a4: 'A4', letter: 'Letter' },
+  print: 'Print',
+  save: 'Save as',
+  forms: { pdf: 'PDF', html: 'HTML', csv: 'CSV', json: 'JSON' },
+  preparing: 'The pages are being made.',
+  none: 'There is no preview now.',
+  saving: (form: string): string => `The ${form} is being made.`,
+  saved: (name: string): string => `${name} went to the downloads.`,
+} as const;
