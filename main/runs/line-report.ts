@@ -11,6 +11,9 @@ const ignoredWords: Record<Extract<LineRead, { kind: 'ignored' }>['why'], string
   banner: 'No values in it.',
   'first-line': 'The first line after connecting may be cut, so it is not used.',
   'other-line': 'Another kind of line.',
+  late: 'An answer that came too late, so it is not used.',
+  double: 'The same answer a second time, so it is not used.',
+  unasked: 'Nothing was asked, so it is not used.',
 };
 
 export function lineReport({ number, line, read }: LoggedLine): LineReport {

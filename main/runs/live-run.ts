@@ -6,9 +6,10 @@ import type { Clock } from '../../shared/clock.ts';
 import type { LiveBatch, LineReport } from '../../shared/ipc/run-commands.ts';
 import type { Counters, RunInfo } from '../../shared/ipc/run-info.ts';
 import { createLineSplitter, type LineSplitter } from '../../shared/lines/line-splitter.ts';
+import type { StampedLine } from '../../shared/measurement/line.ts';
 import type { Mark, MarkEdit } from '../../shared/measurement/mark.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
-import type { GapEntry, RunEntry, RunHeader } from '../../shared/measurement/run.ts';
+import type { GapEntry, RunEntry, RunHeader, UnusedWhy } from '../../shared/measurement/run.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type { Reading } from '../../shared/measurement/state.ts';
 import { encodeEntry } from '../../shared/measurement/run-format.ts';
@@ -20,6 +21,8 @@ import { createBatcher } from '../pipeline/batcher.ts';
 import type { LineSource, SourceEvent } from '../source/source.ts';
 import { createClockWatch } from './clock-watch.ts';
 import { lineReport } from './line-report.ts';
+import { createLineWatches, type LineWatches } from './line-watches.ts';
+import { createSpeedTrial, type SpeedTrial } from './try-speeds.ts';
 import { createRunTrace, type RunTrace } from './run-trace.ts';
 import type { RunWriter } from './run-writer.ts';
 
@@ -38,6 +41,10 @@ export interface LiveRunParts {
   readonly onLines: (lines: LineReport[], droppedCount: number) => void;
   /** something that `info` shows has changed */
   readonly onChange: () => void;
+  /** a polled instrument: why a line is kept and not used */
+  readonly judgeLine?: (line: StampedLine) => UnusedWhy | undefined;
+  /** changes the port's speed; absent where there is no port */
+  readonly setBaud?: ((baud: number) => void) | undefined;
   readonly onProblem: (kind: 'source' | 'silent', found: Problem | undefined) => void;
 }
 
@@ -59,6 +66,11 @@ export interface LiveRun {
   readonly isEnded: boolean;
   readonly proposals: Proposals | undefined;
   useRecipe(recipe: LineRecipe, confidence?: number): void;
+  readonly watches: LineWatches;
+  /** the one in use, those before it, and what was confirmed of it */
+  recipes(): { recipe?: LineRecipe; earlier: LineRecipe[]; confirmed?: { roomAir: boolean; probe: boolean } };
+  /** listens at the usual speeds, one after the other; nothing is sent */
+  trySpeeds(): void;
   watchLines(isWatched: boolean): void;
   flushBatch(): void;
   /** a replay that jumps begins its chain anew */
@@ -108,12 +120,27 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
   let isWatched = false;
   let lastBatchMs = -Infinity;
 
+  const earlierRecipes: LineRecipe[] = [];
+  let confirmed: { roomAir: boolean; probe: boolean } | undefined;
+  let baud = source.info.kind === 'serial' ? source.info.settings.baud : undefined;
+  let speedTrial: SpeedTrial | undefined;
+  let isChangingSpeed = false;
+  const watches = createLineWatches({
+    baud: () => (speedTrial === undefined ? baud : undefined),
+    onChange: () => parts.onChange(),
+    onConfirmed({ roomAir, probe }) {
+      confirmed = { roomAir: roomAir === 'confirmed', probe: probe === 'confirmed' };
+      record({ kind: 'change', change: { confirmed } });
+    },
+  });
+
   let trace = createRunTrace();
   const newFold = (): RunFold =>
     createRunFold(header, parts.foldSettings, {
       sample(sample) {
         trace.sample(sample);
         samples.add(sample);
+        watches.sample(sample);
         isDirty = true;
       },
       gap: () => trace.gap(),
@@ -156,11 +183,14 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
   };
 
   const useRecipe = (recipe: LineRecipe, confidence?: number): void => {
+    const before = fold.recipe?.framing;
+    if (fold.recipe !== undefined) earlierRecipes.push(fold.recipe);
+    confirmed = undefined;
     learner = undefined;
     learned = undefined;
     recipeConfidence = confidence;
     record({ kind: 'change', change: { recipe } });
-    const before = fold.recipe?.framing;
+    watches.startAnew();
     if (before?.terminator !== recipe.framing.terminator || before?.longestLine !== recipe.framing.longestLine)
       splitter = newSplitter(recipe);
     if (phase === 'learning') phase = 'running';
@@ -192,7 +222,9 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     switch (event.kind) {
       case 'opened':
         if (hasOpened || lostSinceMs !== undefined || atMs - parts.originMs > OPENS_AT_ONCE_MS)
-          gap('unplugged', lostSinceMs ?? lastRecordedMs, atMs);
+          gap(isChangingSpeed ? 'restarted' : 'unplugged', lostSinceMs ?? lastRecordedMs, atMs);
+        isChangingSpeed = false;
+        if (lostSinceMs !== undefined) watches.startAnew();
         hasOpened = true;
         openedMs = atMs;
         lostSinceMs = undefined;
@@ -215,9 +247,20 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     }
   };
   const takeLine = (line: { timeMs: number; bytes: string; cutBytes?: number | undefined }): void => {
-    record({ kind: 'line', bytes: line.bytes, ...(line.cutBytes === undefined ? {} : { cutBytes: line.cutBytes }) }, line.timeMs);
+    const unused = parts.judgeLine?.(line);
+    record(
+      {
+        kind: 'line',
+        bytes: line.bytes,
+        ...(line.cutBytes === undefined ? {} : { cutBytes: line.cutBytes }),
+        ...(unused === undefined ? {} : { unused }),
+      },
+      line.timeMs,
+    );
     setSilent(false);
     isDirty = true;
+    watches.line(line);
+    speedTrial?.line(line);
     learnFrom({ ...line, timeMs: lastRecordedMs });
   };
 
@@ -347,6 +390,9 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       ...(lostSinceMs === undefined ? {} : { lostSinceMs }),
       ...(header.visitId === undefined ? {} : { visitId: header.visitId }),
       marks: [...fold.marks],
+      ...(watches.notices().length === 0 ? {} : { notices: watches.notices() }),
+      ...(watches.check === undefined ? {} : { check: watches.check }),
+      ...(speedTrial === undefined ? {} : { tryingSpeeds: { ...speedTrial.state } }),
     }),
     get isEnded() {
       return isEnded;
@@ -355,6 +401,34 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       return learned;
     },
     useRecipe,
+    watches,
+    recipes: () => ({
+      ...(fold.recipe === undefined ? {} : { recipe: fold.recipe }),
+      earlier: [...earlierRecipes],
+      ...(confirmed === undefined ? {} : { confirmed }),
+    }),
+    trySpeeds() {
+      const { setBaud } = parts;
+      if (setBaud === undefined || baud === undefined || speedTrial !== undefined) return;
+      speedTrial = createSpeedTrial({
+        clock,
+        baudNow: baud,
+        setBaud(next) {
+          isChangingSpeed = true;
+          splitter = newSplitter(fold.recipe);
+          setBaud(next);
+        },
+        onChange: () => parts.onChange(),
+        onDone(found) {
+          speedTrial = undefined;
+          if (found !== undefined) baud = found;
+          watches.startAnew();
+          // what came at the wrong speeds teaches nothing
+          if (fold.isLearning) learner = createLiveLearner();
+          parts.onChange();
+        },
+      });
+    },
     watchLines(watched) {
       isWatched = watched;
       fold.watchLines(watched);
@@ -372,6 +446,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     },
     async end(keepsOpen) {
       if (isEnded) return;
+      speedTrial?.stop();
       await source.stop();
       for (const stop of stops) stop();
       keepHalfLine();

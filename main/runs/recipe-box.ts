@@ -1,7 +1,8 @@
 /** The line recipes of this computer: those shipped with the app and the user's own, one JSON file each. */
 import { createHash } from 'node:crypto';
-import { mkdir, open, readdir, readFile, rename, rm } from 'node:fs/promises';
+import { mkdir, open, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { canonicalRecipe } from '../../shared/lines/poll.ts';
 import { checkRecipe, type LineRecipe } from '../../shared/measurement/recipe.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
@@ -10,7 +11,10 @@ export interface RecipeBox {
   /** the user's own first, then the shipped ones that they do not replace; by name */
   list(): Promise<LineRecipe[]>;
   find(name: string): Promise<LineRecipe | undefined>;
-  save(recipe: LineRecipe): Promise<Result<undefined, Problem>>;
+  /** counts the revision up when the contents differ, and keeps what was there. @returns the revision */
+  save(recipe: LineRecipe): Promise<Result<number, Problem>>;
+  /** the revisions before those that are listed, newest first */
+  earlier(): Promise<LineRecipe[]>;
   /** shipped recipes stay */
   remove(name: string): Promise<Result<undefined, Problem>>;
 }
@@ -40,9 +44,11 @@ export async function readRecipeFile(path: string): Promise<Result<LineRecipe, P
 }
 
 export function createRecipeBox(folder: string, shipped: readonly LineRecipe[]): RecipeBox {
-  const own = async (): Promise<LineRecipe[]> => {
-    const names = (await readdir(folder).catch(() => [] as string[])).filter((name) => name.endsWith('.json')).sort();
-    const read = await Promise.all(names.map((name) => readRecipeFile(join(folder, name))));
+  const earlierFolder = join(folder, 'earlier');
+  const own = (): Promise<LineRecipe[]> => recipesIn(folder);
+  const recipesIn = async (where: string): Promise<LineRecipe[]> => {
+    const names = (await readdir(where).catch(() => [] as string[])).filter((name) => name.endsWith('.json')).sort();
+    const read = await Promise.all(names.map((name) => readRecipeFile(join(where, name))));
     return read.flatMap((result) => (result.ok ? [result.value] : []));
   };
   const list = async (): Promise<LineRecipe[]> => {
@@ -58,20 +64,33 @@ export function createRecipeBox(folder: string, shipped: readonly LineRecipe[]):
     async save(recipe) {
       const checked = checkRecipe(recipe);
       if (!checked.ok) return checked;
+      const before = (await list()).find(({ name }) => name === recipe.name);
+      const contents = (one: LineRecipe): string => canonicalRecipe({ ...one, revision: undefined } as LineRecipe);
+      const revisionBefore = before?.revision ?? 1;
+      if (before !== undefined && contents(before) === contents(checked.value)) return ok(revisionBefore);
+      const revision = before === undefined ? (recipe.revision ?? 1) : revisionBefore + 1;
       const path = join(folder, fileNameOf(recipe.name));
       const half = `${path}.new`;
       try {
         await mkdir(folder, { recursive: true });
+        if (before !== undefined) {
+          await mkdir(earlierFolder, { recursive: true });
+          const kept = fileNameOf(recipe.name).replace(/\.json$/, `-${revisionBefore}.json`);
+          await writeFile(join(earlierFolder, kept), `${JSON.stringify({ ...before, revision: revisionBefore }, undefined, 2)}\n`, {
+            mode: 0o600,
+            flush: true,
+          });
+        }
         const handle = await open(half, 'w', 0o600);
         try {
-          await handle.writeFile(`${JSON.stringify(checked.value, undefined, 2)}\n`);
+          await handle.writeFile(`${JSON.stringify({ ...checked.value, revision }, undefined, 2)}\n`);
           await handle.sync();
         } finally {
           await handle.close();
         }
         // the old recipe stays whole until the new one is
         await rename(half, path);
-        return ok(undefined);
+        return ok(revision);
       } catch (cause) {
         await rm(half, { force: true }).catch(() => undefined);
         const { code } = cause as NodeJS.ErrnoException;
@@ -79,6 +98,9 @@ export function createRecipeBox(folder: string, shipped: readonly LineRecipe[]):
           problem(code === 'ENOSPC' ? 'disk-full' : code === 'EACCES' || code === 'EROFS' ? 'store-read-only' : 'disk-failed', code),
         );
       }
+    },
+    async earlier() {
+      return (await recipesIn(earlierFolder)).sort((a, b) => (b.revision ?? 1) - (a.revision ?? 1));
     },
     async remove(name) {
       if (!(await own()).some((recipe) => recipe.name === name)) return err(problem('recipe-not-found', name));

@@ -26,6 +26,8 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import type { SerialPortHandle } from '../source/serial-port.ts';
 import { createReplaySource, type ReplaySource } from '../source/replay-source.ts';
+import { pollTarget, startPolling, type PollDriver } from '../source/poll-driver.ts';
+import type { SerialSource } from '../source/serial-source.ts';
 import type { SimulatedSource } from '../source/simulated-source.ts';
 import type { TypedSource } from '../source/typed-source.ts';
 import { beginSource, replayOf, resumeSource, type BegunSource } from './begin-run.ts';
@@ -34,7 +36,9 @@ import { recoverFallback } from './fallback.ts';
 import { lineReport } from './line-report.ts';
 import { createLiveRun, type LiveRun } from './live-run.ts';
 import { createPortWatch } from './port-watch.ts';
+import { createPollConsents } from './poll-consents.ts';
 import { createRecipeBox } from './recipe-box.ts';
+import { keepReread, storyOf } from './reread.ts';
 import { exportKinds, exportRun } from './run-export.ts';
 import { endStoredRun, lastMoment } from './run-end.ts';
 import { measureRunFile, openRunFile } from './run-file.ts';
@@ -98,7 +102,14 @@ const MOST_ENDED = 4;
 const BATCH_EVERY_MS = 100;
 const WALL_TOLERANCE_MS = 1;
 
-type Special = { simulated?: SimulatedSource; typed?: TypedSource; replay?: ReplaySource; reconnect?: (path?: string) => void };
+type Special = {
+  serial?: SerialSource;
+  poll?: PollDriver | undefined;
+  simulated?: SimulatedSource;
+  typed?: TypedSource;
+  replay?: ReplaySource;
+  reconnect?: (path?: string) => void;
+};
 type Entry = { readonly run: LiveRun; readonly special: Special; readonly watchers: Set<string> };
 
 /** What the chain takes from the settings; fixed when a run begins, so that a replay says the same. */
@@ -113,6 +124,7 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
   const fallbackFolder = parts.fallbackFolder ?? tmpdir();
   const folder = createRunFolder(join(parts.dataFolder, 'runs'));
   const recipes = createRecipeBox(join(parts.dataFolder, 'recipes'), shippedRecipes);
+  const consents = createPollConsents(join(parts.dataFolder, 'poll-consents.json'));
   const stored = createStoredRuns(folder, () => foldSettingsOf(parts.settings()));
   const entries = new Map<string, Entry>();
   const standing = createStandingProblems(clock, {
@@ -141,10 +153,28 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
     });
   };
 
-  const infoOf = ({ run, special: { simulated, replay } }: Entry): RunInfo => {
+  const infoOf = ({ run, special }: Entry): RunInfo => {
+    const { simulated, replay } = special;
     const info = run.info();
     if (simulated !== undefined) {
       info.simulator = { adjusters: simulated.adjusters().map((adjuster) => ({ ...adjuster })), firing: simulated.isFiring() };
+    }
+    const { polling } = run.fold.recipe ?? {};
+    if (polling !== undefined && special.serial !== undefined) {
+      const { sent = 0, answered = 0, timedOut = 0, late = 0, double = 0 } = special.poll?.counts ?? {};
+      const { usualAnswerMs, state } = special.poll ?? {};
+      info.polling = {
+        command: polling.command,
+        intervalMs: polling.intervalMs,
+        allowed: special.poll !== undefined,
+        sent,
+        answered,
+        timedOut,
+        late,
+        double,
+        ...(usualAnswerMs === undefined ? {} : { usualAnswerMs }),
+        isBackingOff: state === 'backing-off',
+      };
     }
     if (replay !== undefined) {
       info.replay = replay.state();
@@ -191,6 +221,8 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
         originClockMs: clock.nowMs(),
         batchEveryMs: parts.batchEveryMs ?? BATCH_EVERY_MS,
         onBatch: (batch) => publish('live.batch', batch),
+        judgeLine: (line) => special.poll?.judge(line),
+        setBaud: special.serial === undefined ? undefined : (baud) => special.serial?.setBaud(baud),
         onLines: (lines, droppedCount) => publish('lines.batch', { runId, lines, droppedCount }),
         onChange: () => changed(runId),
         onProblem(kind, found) {
@@ -209,7 +241,30 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
     if (begun.kind === 'simulated') return { simulated: begun.source };
     if (begun.kind === 'typed') return { typed: begun.source };
     const { source } = begun;
-    return { reconnect: (path) => source.reconnect(path) };
+    return { serial: source, reconnect: (path) => source.reconnect(path) };
+  };
+
+  /** Asks the instrument when its recipe wants that and the user has agreed to these very bytes. */
+  const poll = async ({ run, special }: Entry): Promise<void> => {
+    special.poll?.stop();
+    special.poll = undefined;
+    const { serial } = special;
+    const { recipe } = run.fold;
+    const polling = recipe?.polling;
+    if (serial === undefined || recipe === undefined || polling === undefined) return;
+    const target = pollTarget(recipe, serial.info);
+    const consent = await consents.find(target, polling.command);
+    if (consent === undefined || run.isEnded || run.fold.recipe !== recipe) return;
+    special.poll = startPolling({
+      clock,
+      recipe,
+      polling,
+      target,
+      consent,
+      // another device in its place is not the one that was agreed to
+      isConnected: () => run.info().phase !== 'lost' && pollTarget(recipe, serial.info).deviceId === target.deviceId,
+      write: (bytes) => void serial.write(bytes),
+    });
   };
 
   const findRecipe = async (wanted: string | LineRecipe | undefined): Promise<Result<LineRecipe | undefined, Problem>> => {
@@ -292,6 +347,7 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
         writer.append(encodeHeader(header));
         const entry = open({ header, source, special: specialOf(begun.value), writer, originMs: 0 });
         entry.run.start();
+        await poll(entry);
         changed(runId);
         return ok(infoOf(entry));
       } finally {
@@ -324,6 +380,7 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
         const entry = open({ header, source: begun.value.source, special: specialOf(begun.value), writer, originMs });
         await entry.run.readBack(file.value.entries(), { reason: 'restarted', fromMs: last.timeMs });
         entry.run.start();
+        await poll(entry);
         changed(runId);
         return ok(infoOf(entry));
       } finally {
@@ -334,6 +391,7 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
     async 'run.end'({ runId }) {
       const entry = entries.get(runId);
       if (entry !== undefined) {
+        entry.special.poll?.stop();
         if (!entry.run.isEnded) await entry.run.end(false);
         standing.clearRun(runId);
         forgetEnded();
@@ -412,12 +470,92 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
       return Promise.resolve(ok(infoOf(entry.value)));
     },
 
-    'run.useRecipe'({ runId, recipe }) {
+    async 'run.useRecipe'({ runId, recipe }) {
+      const entry = live(runId);
+      if (!entry.ok) return entry;
+      const checked = checkRecipe(recipe);
+      if (!checked.ok) return checked;
+      entry.value.run.useRecipe(checked.value);
+      await poll(entry.value);
+      changed(runId);
+      return ok(infoOf(entry.value));
+    },
+
+    async 'run.allowPolling'({ runId, allowed, command }) {
+      const entry = live(runId);
+      if (!entry.ok) return entry;
+      const { run, special } = entry.value;
+      const { recipe } = run.fold;
+      if (special.serial === undefined || recipe?.polling === undefined)
+        return err(problem('request-invalid', 'This recipe asks nothing.'));
+      // the bytes may have changed while the person was reading them
+      if (recipe.polling.command !== command) return err(problem('request-invalid', 'These are not the bytes that the recipe sends.'));
+      const target = pollTarget(recipe, special.serial.info);
+      try {
+        await (allowed ? consents.allow({ ...target, command }) : consents.withdraw(target));
+      } catch (cause) {
+        return err(problem('disk-failed', (cause as NodeJS.ErrnoException).code));
+      }
+      await poll(entry.value);
+      changed(runId);
+      return ok(infoOf(entry.value));
+    },
+
+    async 'run.recipe'({ runId }) {
+      const entry = entries.get(runId);
+      if (entry !== undefined) return ok(entry.run.recipes());
+      const opened = await stored.open(runId);
+      if (!opened.ok) return opened;
+      const { recipe } = opened.value.fold;
+      return ok({ ...(recipe === undefined ? {} : { recipe }), earlier: [...opened.value.earlier] });
+    },
+
+    async 'run.reread'({ runId, recipe, keep }) {
+      const known = entries.get(runId);
+      if (known !== undefined && !known.run.isEnded)
+        return err(problem('request-invalid', 'This run goes on; use the recipe from now on.'));
+      const checked = checkRecipe(recipe);
+      if (!checked.ok) return checked;
+      const path = folder.pathOf(runId);
+      if (path === undefined) return err(problem('run-not-found'));
+      const before = await stored.read(runId, 'captured');
+      if (!before.ok) return before;
+      const after = await stored.read(runId, checked.value);
+      if (!after.ok) return after;
+      if (keep) {
+        const kept = await keepReread(path, checked.value);
+        if (!kept.ok) return kept;
+        stored.forget(runId);
+        // what is shown of it from now on is the run as it was read anew
+        entries.delete(runId);
+      }
+      return ok({ before: storyOf(before.value.fold), after: storyOf(after.value.fold), kept: keep });
+    },
+
+    'run.trySpeeds'({ runId }) {
       const entry = live(runId);
       if (!entry.ok) return Promise.resolve(entry);
-      const checked = checkRecipe(recipe);
-      if (!checked.ok) return Promise.resolve(checked);
-      entry.value.run.useRecipe(checked.value);
+      if (entry.value.special.serial === undefined) return Promise.resolve(err(problem('request-invalid', 'This source has no port.')));
+      entry.value.run.trySpeeds();
+      return Promise.resolve(ok(infoOf(entry.value)));
+    },
+
+    'run.check'({ runId, step }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const { watches } = entry.value.run;
+      if (step === 'start') watches.startCheck();
+      else if (step === 'warm') watches.startWarming();
+      else watches.stopCheck();
+      changed(runId);
+      return Promise.resolve(ok(infoOf(entry.value)));
+    },
+
+    'run.waveOff'({ runId, notice }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      entry.value.run.watches.waveOff(notice);
+      changed(runId);
       return Promise.resolve(ok(infoOf(entry.value)));
     },
 
@@ -502,11 +640,12 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
     },
 
     async 'recipe.list'() {
-      return ok({ recipes: await recipes.list() });
+      const [known, earlier] = await Promise.all([recipes.list(), recipes.earlier()]);
+      return ok({ recipes: known, shipped: shippedRecipes.map(({ name }) => name), earlier });
     },
     async 'recipe.save'({ recipe }) {
       const saved = await recipes.save(recipe);
-      return saved.ok ? ok({}) : saved;
+      return saved.ok ? ok({ revision: saved.value }) : saved;
     },
     async 'recipe.remove'({ name }) {
       const removed = await recipes.remove(name);
@@ -576,7 +715,12 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
     watchPorts: () => watch.watch(),
     async close({ endRuns = false } = {}) {
       watch.stop();
-      await Promise.all(underWay().map(({ run }) => run.end(!endRuns)));
+      await Promise.all(
+        underWay().map(({ run, special }) => {
+          special.poll?.stop();
+          return run.end(!endRuns);
+        }),
+      );
       downloads.forgetAll();
     },
   };

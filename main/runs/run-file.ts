@@ -98,6 +98,8 @@ export type RunTotals = {
   bytes: number;
 };
 
+const isLine = (kind: string): boolean => /^(?:line|cut|late|double|unasked)\t/.test(kind);
+
 /** Runs through a file without decoding the lines, for lists. */
 export async function measureRunFile(path: string): Promise<RunTotals> {
   const { size } = await stat(path);
@@ -116,8 +118,9 @@ export async function measureRunFile(path: string): Promise<RunTotals> {
       continue;
     }
     totals.durationMs = Math.max(totals.durationMs, timeMs);
-    if (line.startsWith('line\t', tab + 1) || line.startsWith('cut\t', tab + 1)) totals.lines++;
-    totals.ended = line.startsWith('end\t', tab + 1);
+    if (isLine(line.slice(tab + 1, tab + 9))) totals.lines++;
+    // what is decided about a run after its end does not open it again
+    if (!line.startsWith('change\t', tab + 1)) totals.ended = line.startsWith('end\t', tab + 1);
   }
   return totals;
 }

@@ -14,6 +14,8 @@ import type { LineSource, SourceEvent } from './source.ts';
 export interface SerialSource extends LineSource {
   /** The user agrees to another port, or does not want to wait for the next try. */
   reconnect(path?: string): void;
+  /** closes the port and opens it anew at this speed; nothing is sent */
+  setBaud(baud: number): void;
   write(bytes: Uint8Array): Promise<Result<undefined, Problem>>;
 }
 
@@ -40,8 +42,8 @@ const FRESH_MS = 1000;
 const FRESH_RETRY_MS = 50;
 
 export function createSerialSource(parts: SerialSourceParts): SerialSource {
-  const { clock, settings } = parts;
-  let { path, device } = parts;
+  const { clock } = parts;
+  let { path, device, settings } = parts;
   let port = parts.port;
   let listener: ((event: SourceEvent) => void) | undefined;
   let isStopped = false;
@@ -196,6 +198,14 @@ export function createSerialSource(parts: SerialSourceParts): SerialSource {
       cancelRetry?.();
       tries = 0;
       void connect(true);
+    },
+    setBaud(baud) {
+      settings = { ...settings, baud };
+      const old = port;
+      port = undefined;
+      cancelRetry?.();
+      tries = 0;
+      void Promise.resolve(old?.close()).then(() => connect(true));
     },
     write: (bytes) => (port === undefined ? Promise.resolve({ ok: false, error: problem('port-lost') }) : port.write(bytes)),
   };

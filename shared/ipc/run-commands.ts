@@ -45,7 +45,15 @@ export const History = z.object({
   fromMs: z.number(),
   toMs: z.number(),
   /** `breaks`: indices of rows that must not be joined with the row before */
-  series: z.array(z.object({ channel: ChannelId, timeMs: z.array(z.number()), low: z.array(z.number()), high: z.array(z.number()), breaks: z.array(z.number().int()) })),
+  series: z.array(
+    z.object({
+      channel: ChannelId,
+      timeMs: z.array(z.number()),
+      low: z.array(z.number()),
+      high: z.array(z.number()),
+      breaks: z.array(z.number().int()),
+    }),
+  ),
   marks: z.array(Mark),
   readings: z.array(Reading),
   gaps: z.array(GapSpan),
@@ -65,10 +73,25 @@ export const LineReport = z.object({
 });
 export type LineReport = z.infer<typeof LineReport>;
 
+/** What a run's lines give with one recipe. */
+export const RunStory = z.object({
+  recipeName: z.string().optional(),
+  understood: z.number().int(),
+  rejected: z.number().int(),
+  readings: z.array(Reading),
+});
+export type RunStory = z.infer<typeof RunStory>;
+
 export const runCommands = {
   'source.list': {
     input: nothing,
-    output: z.object({ ports: z.array(PortInfo), scenarios: z.array(ScenarioInfo), shapes: z.array(z.string()), runs: z.array(RunSummary), recipes: z.array(z.string()) }),
+    output: z.object({
+      ports: z.array(PortInfo),
+      scenarios: z.array(ScenarioInfo),
+      shapes: z.array(z.string()),
+      runs: z.array(RunSummary),
+      recipes: z.array(z.string()),
+    }),
   },
   'run.start': {
     input: z.strictObject({
@@ -85,29 +108,81 @@ export const runCommands = {
   'run.continue': { input: ofRun, output: RunInfo },
   'run.end': { input: ofRun, output: nothing },
   'run.reconnect': { input: z.strictObject({ runId, path: z.string().min(1).max(400).optional() }), output: nothing },
-  'run.mark': { input: z.strictObject({ runId, body: MarkBody, timeMs: z.number().int().optional(), setsSimulator: z.boolean().optional() }), output: Mark },
+  'run.mark': {
+    input: z.strictObject({ runId, body: MarkBody, timeMs: z.number().int().optional(), setsSimulator: z.boolean().optional() }),
+    output: Mark,
+  },
   'run.editMark': { input: z.strictObject({ runId, edit: MarkEdit }), output: nothing },
   'run.takeReading': { input: ofRun, output: Reading },
   'run.typeValues': {
     input: z.strictObject({ runId, values: z.partialRecord(ChannelId, z.number()) }),
     output: nothing,
   },
-  'run.change': { input: z.strictObject({ runId, fuelId: z.string().max(60).optional(), typedAirC: z.number().min(-60).max(80).nullable().optional() }), output: RunInfo },
+  'run.change': {
+    input: z.strictObject({ runId, fuelId: z.string().max(60).optional(), typedAirC: z.number().min(-60).max(80).nullable().optional() }),
+    output: RunInfo,
+  },
   'run.useRecipe': { input: z.strictObject({ runId, recipe: LineRecipe }), output: RunInfo },
+  /** `command` is what the user has seen; the consent holds for this recipe at this device */
+  'run.allowPolling': { input: z.strictObject({ runId, allowed: z.boolean(), command: z.string().min(1).max(200) }), output: RunInfo },
   'run.answerQuestion': { input: z.strictObject({ runId, answer: z.union([z.literal(0), z.literal(1)]) }), output: RunInfo },
-  'run.history': { input: z.strictObject({ runId, fromMs: z.number(), toMs: z.number(), buckets: z.number().int().min(10).max(4000) }), output: History },
-  'run.lines': { input: z.strictObject({ runId, count: z.number().int().min(1).max(500), watch: z.boolean() }), output: z.object({ lines: z.array(LineReport) }) },
-  'run.export': { input: z.strictObject({ runId, form: z.enum(['run', 'csv', 'json', 'text']) }), output: z.object({ fileName: z.string(), download: z.string() }) },
+  /** the recipe as it is used now, and those that were used before it */
+  'run.recipe': {
+    input: ofRun,
+    output: z.object({
+      recipe: LineRecipe.optional(),
+      earlier: z.array(LineRecipe),
+      confirmed: z.object({ roomAir: z.boolean(), probe: z.boolean() }).optional(),
+    }),
+  },
+  /** a stored run through another recipe; `keep` writes that into the run file, behind what was there */
+  'run.reread': {
+    input: z.strictObject({ runId, recipe: LineRecipe, keep: z.boolean() }),
+    output: z.object({ before: RunStory, after: RunStory, kept: z.boolean() }),
+  },
+  /** listens at the usual speeds, one after the other; nothing is sent */
+  'run.trySpeeds': { input: ofRun, output: RunInfo },
+  'run.check': { input: z.strictObject({ runId, step: z.enum(['start', 'warm', 'stop']) }), output: RunInfo },
+  'run.waveOff': { input: z.strictObject({ runId, notice: z.enum(['wrong-speed', 'stale', 'sentinel']) }), output: RunInfo },
+  'run.history': {
+    input: z.strictObject({ runId, fromMs: z.number(), toMs: z.number(), buckets: z.number().int().min(10).max(4000) }),
+    output: History,
+  },
+  'run.lines': {
+    input: z.strictObject({ runId, count: z.number().int().min(1).max(500), watch: z.boolean() }),
+    output: z.object({ lines: z.array(LineReport) }),
+  },
+  'run.export': {
+    input: z.strictObject({ runId, form: z.enum(['run', 'csv', 'json', 'text']) }),
+    output: z.object({ fileName: z.string(), download: z.string() }),
+  },
   'simulator.adjust': { input: z.strictObject({ runId, name: z.string().max(40), value: z.number() }), output: nothing },
-  'simulator.part': { input: z.strictObject({ runId, part: z.string().max(40), value: z.union([z.number(), z.boolean(), z.string().max(100)]) }), output: nothing },
+  'simulator.part': {
+    input: z.strictObject({ runId, part: z.string().max(40), value: z.union([z.number(), z.boolean(), z.string().max(100)]) }),
+    output: nothing,
+  },
   /** what the smoke pump and the draft gauge would show now: the simulated burner only */
   'simulator.look': {
     input: ofRun,
-    output: z.object({ smoke: z.array(z.object({ number: z.number(), oilTrace: z.boolean() })), overFirePa: z.number(), breechPa: z.number() }),
+    output: z.object({
+      smoke: z.array(z.object({ number: z.number(), oilTrace: z.boolean() })),
+      overFirePa: z.number(),
+      breechPa: z.number(),
+    }),
   },
-  'replay.control': { input: z.strictObject({ runId, playing: z.boolean().optional(), speed: z.number().min(0.1).max(1000).optional(), stepLines: z.number().int().min(1).max(1000).optional(), seekMs: z.number().optional() }), output: nothing },
-  'recipe.list': { input: nothing, output: z.object({ recipes: z.array(LineRecipe) }) },
-  'recipe.save': { input: z.strictObject({ recipe: LineRecipe }), output: nothing },
+  'replay.control': {
+    input: z.strictObject({
+      runId,
+      playing: z.boolean().optional(),
+      speed: z.number().min(0.1).max(1000).optional(),
+      stepLines: z.number().int().min(1).max(1000).optional(),
+      seekMs: z.number().optional(),
+    }),
+    output: nothing,
+  },
+  /** `shipped`: names that can not be removed; `earlier`: the revisions before the ones in `recipes` */
+  'recipe.list': { input: nothing, output: z.object({ recipes: z.array(LineRecipe), shipped: z.array(z.string()), earlier: z.array(LineRecipe) }) },
+  'recipe.save': { input: z.strictObject({ recipe: LineRecipe }), output: z.object({ revision: z.number().int() }) },
   'recipe.remove': { input: z.strictObject({ name: z.string().max(200) }), output: nothing },
   'recipe.propose': {
     input: ofRun,
@@ -116,7 +191,10 @@ export const runCommands = {
       question: z.object({ text: z.string(), why: z.string(), answers: z.array(z.string()).length(2) }).optional(),
     }),
   },
-  'recipe.preview': { input: z.strictObject({ runId, recipe: LineRecipe, count: z.number().int().min(1).max(200) }), output: z.object({ lines: z.array(LineReport), understood: z.number().int(), rejected: z.number().int() }) },
+  'recipe.preview': {
+    input: z.strictObject({ runId, recipe: LineRecipe, count: z.number().int().min(1).max(200) }),
+    output: z.object({ lines: z.array(LineReport), understood: z.number().int(), rejected: z.number().int() }),
+  },
 } as const;
 
 /** About ten times a second per run. `droppedCount` samples did not fit and were left out here (never in the run file). */

@@ -16,6 +16,25 @@ export const Counters = z.object({
 });
 export type Counters = z.infer<typeof Counters>;
 
+/** What is odd about the lines, with a next step; stays until it is over or waved off. */
+export const LineNotice = z.discriminatedUnion('kind', [
+  /** `share` of the bytes is no text: probably the wrong speed */
+  z.object({ kind: z.literal('wrong-speed'), share: z.number(), baud: z.number().int() }),
+  /** lines go on, every channel has stood still to the last bit since then (run time) */
+  z.object({ kind: z.literal('stale'), sinceMs: z.number() }),
+  /** a number that instruments send when they have none, three times as if it were measured */
+  z.object({ kind: z.literal('sentinel'), channel: ChannelId, value: z.number() }),
+]);
+export type LineNotice = z.infer<typeof LineNotice>;
+
+/** How far the two facts are that show the columns to be what the recipe says. */
+export const CheckInfo = z.object({
+  roomAir: z.enum(['waiting', 'confirmed', 'o2-differs', 'co-differs']),
+  probe: z.enum(['not-started', 'waiting', 'confirmed', 'another-moved', 'several-moved']),
+  moved: z.array(ChannelId),
+});
+export type CheckInfo = z.infer<typeof CheckInfo>;
+
 /** A run that is under way (or has just ended), as the source bar needs it. */
 export const RunInfo = z.object({
   runId: z.string(),
@@ -38,9 +57,35 @@ export const RunInfo = z.object({
   problem: Problem.optional(),
   lostSinceMs: z.number().optional(),
   replay: z.object({ playing: z.boolean(), speed: z.number(), endMs: z.number() }).optional(),
-  simulator: z.object({ adjusters: z.array(z.object({ name: z.string(), min: z.number(), max: z.number(), step: z.number(), value: z.number() })), firing: z.boolean() }).optional(),
+  simulator: z
+    .object({
+      adjusters: z.array(z.object({ name: z.string(), min: z.number(), max: z.number(), step: z.number(), value: z.number() })),
+      firing: z.boolean(),
+    })
+    .optional(),
+  /** the recipe asks the instrument; nothing is sent before the user has seen `command` and agreed */
+  polling: z
+    .object({
+      command: z.string(),
+      intervalMs: z.number(),
+      allowed: z.boolean(),
+      sent: z.number().int(),
+      answered: z.number().int(),
+      timedOut: z.number().int(),
+      late: z.number().int(),
+      double: z.number().int(),
+      /** ms; the usual time of an answer, once there were some */
+      usualAnswerMs: z.number().optional(),
+      /** no answers come: the questions are further apart now */
+      isBackingOff: z.boolean(),
+    })
+    .optional(),
   visitId: z.string().optional(),
   marks: z.array(Mark),
+  notices: z.array(LineNotice).optional(),
+  check: CheckInfo.optional(),
+  /** the usual speeds are being listened to, one after the other; nothing is sent */
+  tryingSpeeds: z.object({ baud: z.number().int(), tried: z.number().int(), of: z.number().int() }).optional(),
 });
 export type RunInfo = z.infer<typeof RunInfo>;
 

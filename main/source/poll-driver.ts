@@ -1,0 +1,97 @@
+/** Drives the pure poller with a clock and a port: writes when it is time, never without consent. */
+import { createHash } from 'node:crypto';
+import type { Clock } from '../../shared/clock.ts';
+import {
+  canonicalRecipe,
+  createPoller,
+  type PollConsent,
+  type PollCounts,
+  type PollState,
+  type PollTarget,
+} from '../../shared/lines/poll.ts';
+import { createLineReader } from '../../shared/lines/read-line.ts';
+import type { StampedLine } from '../../shared/measurement/line.ts';
+import type { LineRecipe, Polling } from '../../shared/measurement/recipe.ts';
+import type { SourceInfo, UnusedWhy } from '../../shared/measurement/run.ts';
+import { textBytes } from './source.ts';
+
+export interface PollDriver {
+  /** @returns why a line is not to be used (late, the same twice, unasked); undefined when it is, or gives no sample by itself */
+  judge(line: StampedLine): UnusedWhy | undefined;
+  stop(): void;
+  readonly counts: Readonly<PollCounts>;
+  readonly state: PollState;
+  readonly usualAnswerMs: number | undefined;
+}
+
+export type PollDriverParts = {
+  readonly clock: Clock;
+  readonly recipe: LineRecipe;
+  readonly polling: Polling;
+  readonly target: PollTarget;
+  readonly consent: PollConsent | undefined;
+  /** false while the port is away: nothing is asked then, and afterwards it begins afresh */
+  readonly isConnected: () => boolean;
+  readonly write: (bytes: Uint8Array) => void;
+};
+
+const LOOK_AGAIN_MS = 250;
+
+/** What a consent is bound to: exactly this recipe, at exactly this device. */
+export function pollTarget(recipe: LineRecipe, source: SourceInfo): PollTarget {
+  const recipeHash = createHash('sha256').update(canonicalRecipe(recipe)).digest('hex');
+  if (source.kind !== 'serial') return { recipeHash, deviceId: source.kind };
+  const { vendorId, productId, serialNumber, location } = source.device ?? {};
+  const isKnown = vendorId !== undefined && productId !== undefined;
+  return { recipeHash, deviceId: isKnown ? [vendorId, productId, serialNumber ?? location ?? ''].join(':') : source.path };
+}
+
+export function startPolling({ clock, recipe, polling, target, consent, isConnected, write }: PollDriverParts): PollDriver {
+  let poller = createPoller(polling, target, consent);
+  // An eye of its own: whether a line is an answer has to be known before it is kept.
+  let reader = createLineReader(recipe);
+  let wasConnected = true;
+  let cancel: (() => void) | undefined;
+  let isStopped = false;
+  const turn = (): void => {
+    cancel?.();
+    if (isStopped) return;
+    if (!isConnected()) {
+      wasConnected = false;
+      cancel = clock.after(LOOK_AGAIN_MS, turn);
+      return;
+    }
+    if (!wasConnected) {
+      wasConnected = true;
+      poller = createPoller(polling, target, consent);
+      reader = createLineReader(recipe);
+    }
+    const nowMs = clock.nowMs();
+    const { send, wakeAtMs } = poller.next(nowMs);
+    if (send !== undefined) write(textBytes(send));
+    // looked at now and then even when nothing is due, so that a port that went away is seen
+    if (Number.isFinite(wakeAtMs)) cancel = clock.after(Math.min(LOOK_AGAIN_MS, Math.max(1, wakeAtMs - nowMs)), turn);
+  };
+  turn();
+  return {
+    judge(line) {
+      if (isStopped || poller.state === 'no-consent' || reader.read(line).kind !== 'sample') return undefined;
+      const heard = poller.heard(clock.nowMs());
+      turn();
+      return heard === 'answer' ? undefined : heard;
+    },
+    stop() {
+      isStopped = true;
+      cancel?.();
+    },
+    get counts() {
+      return poller.counts;
+    },
+    get state() {
+      return poller.state;
+    },
+    get usualAnswerMs() {
+      return poller.usualAnswerMs;
+    },
+  };
+}
