@@ -144,7 +144,6 @@ export function makeStream(seed: number): Stream {
       : startKind === 'moving'
         ? (r.chance(0.75) ? -1 : 1) * r.between(4, 60)
         : -first.share * (first.heading.stackTemperature - airC);
-  let gasNowC = first.heading.stackTemperature;
   const lag1 = { o2: 0, co: 0, stackTemperature: 0 };
   const lag2 = { o2: 0, co: 0, stackTemperature: 0 };
   const lagShown1 = { o2: 0, co: 0 };
@@ -174,11 +173,12 @@ export function makeStream(seed: number): Stream {
     const mix = (a: number, b: number): number => a + turned * (b - a);
     source.o2[i] = lit ? mix(before.heading.o2, p.heading.o2) : 20.9;
     source.co[i] = lit ? mix(before.heading.co, p.heading.co) : 0;
+    let gasNowC = airC;
     if (lit) {
       slow *= Math.exp(-STEP_S / slowS);
       const quick = (1 - turned) * (1 - p.share) * (p.heading.stackTemperature - before.heading.stackTemperature);
       gasNowC = p.heading.stackTemperature + slow - quick;
-    } else gasNowC = airC;
+    }
     lag1.stackTemperature += g2.stackTemperature * (gasNowC - lag1.stackTemperature);
     lag2.stackTemperature += g.stackTemperature * (lag1.stackTemperature - lag2.stackTemperature);
     truth.stackTemperature[i] = lag2.stackTemperature;

@@ -88,7 +88,8 @@ describe('streams as instruments send them', () => {
 
   it('does not wait for a channel that the instrument lacks, and takes a typed air temperature as settled', () => {
     const without = lines({}, { seconds: 300 }).map((s): Sample => {
-      const { airTemperature: _, ...values } = s.values;
+      const values = { ...s.values };
+      delete values.airTemperature;
       return { ...s, values };
     });
     expect(offered(tell(without).readings, 'full')[0]!.channels.airTemperature).toBeUndefined();
