@@ -19,6 +19,7 @@ export type FeedParts = {
 /** Figures change four times a second at most; the chart takes every batch. */
 const FACE_MS = 250;
 const HISTORY_BUCKETS = 1500;
+const YOUNG_MS = 3000;
 
 export function startLiveFeed({
   client,
@@ -30,6 +31,7 @@ export function startLiveFeed({
 }: FeedParts): () => void {
   let waiting: LiveBatch[] = [];
   let resting = false;
+  const asked = new Set<string>();
   const showNow = (): void => {
     if (waiting.length === 0) {
       resting = false;
@@ -54,6 +56,11 @@ export function startLiveFeed({
       const isNew = store.getState().runs[info.runId] === undefined;
       store.getState().runChanged(info);
       if (isNew) store.getState().runChosen(info.runId);
+      // a run that goes on after a crash brings its past, whoever learned of it first
+      if (info.timeMs > YOUNG_MS && buffers.of(info.runId).version() === 0 && !asked.has(info.runId)) {
+        asked.add(info.runId);
+        void fetchPast({ client, store, buffers, frames }, info.runId, info.timeMs);
+      }
       frames.request();
     }),
     client.on('sources.changed', ({ ports }) => store.getState().portsChanged(ports)),
@@ -67,6 +74,18 @@ export function startLiveFeed({
   return () => stops.forEach((stop) => stop());
 }
 
+type PastParts = Pick<FeedParts, 'client' | 'store' | 'buffers' | 'frames'>;
+
+/** What was captured before this window saw the run; live batches wait for it, so that points stay in time order. */
+export async function fetchPast({ client, store, buffers, frames }: PastParts, runId: string, timeMs: number): Promise<void> {
+  buffers.of(runId).awaitHistory();
+  const history = await client.call('run.history', { runId, fromMs: 0, toMs: Math.max(1, timeMs), buckets: HISTORY_BUCKETS });
+  if (!history.ok) return buffers.of(runId).historyFailed();
+  buffers.of(runId).takeHistory(history.value);
+  store.getState().historyCame(runId, history.value);
+  frames.request();
+}
+
 /** Says hello and fetches what was captured before this window opened. */
 export async function greet({ client, store, buffers, frames }: Pick<FeedParts, 'client' | 'store' | 'buffers' | 'frames'>): Promise<void> {
   const hello = await client.call('session.hello', {});
@@ -76,13 +95,7 @@ export async function greet({ client, store, buffers, frames }: Pick<FeedParts, 
   store.getState().runsWelcomed(runs, interrupted);
   store.getState().problemsWelcomed(problems);
   const list = client.call('source.list', {});
-  for (const { runId, timeMs } of runs) {
-    const history = await client.call('run.history', { runId, fromMs: 0, toMs: Math.max(1, timeMs), buckets: HISTORY_BUCKETS });
-    if (!history.ok) continue;
-    buffers.of(runId).takeHistory(history.value);
-    store.getState().historyCame(runId, history.value);
-    frames.request();
-  }
+  for (const { runId, timeMs } of runs) await fetchPast({ client, store, buffers, frames }, runId, timeMs);
   const sources = await list;
   if (sources.ok) store.getState().portsChanged(sources.value.ports);
 }

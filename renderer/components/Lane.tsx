@@ -11,7 +11,7 @@ type Props = {
   direction?: number | undefined;
 };
 
-export function Lane({ state, size = 'normal', bandsAway = 0, direction = 1 }: Props) {
+export function Lane({ state, size = 'normal', bandsAway = 0, direction = 0 }: Props) {
   const dimensions = laneSizes[size];
   const { width, height } = dimensions;
   return (
@@ -70,7 +70,7 @@ function LaneShape({
         <>
           <Scale size={size} />
           <Slot size={size} className="stroke-third" broken />
-          <Chevrons size={size} direction={direction} />
+          {direction !== 0 && <Chevrons size={size} direction={direction} />}
         </>
       );
     case 'suspect': {

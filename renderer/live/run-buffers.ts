@@ -13,7 +13,10 @@ export type RunBuffers = {
   /** the value that came with the newest line, or shortly before it; never an old one */
   latest: (channel: ChannelId) => number | undefined;
   take: (batch: LiveBatch) => void;
-  /** Past points of a run that was under way when this window opened. Ignored once live points are there. */
+  /** Batches wait until the past has come (or will not): points go in in time order. */
+  awaitHistory: () => void;
+  historyFailed: () => void;
+  /** Past points of a run that was under way when this window saw it first. Ignored once live points are there. */
   takeHistory: (history: History) => void;
 };
 
@@ -27,6 +30,7 @@ export function createRunBuffers(): RunBuffers {
   let nowMs = 0;
   let gapsSeen = 0;
   let lastSampleMs = 0;
+  let waiting: LiveBatch[] | undefined;
 
   const series = (channel: ChannelId): Series => {
     const known = all.get(channel);
@@ -37,13 +41,23 @@ export function createRunBuffers(): RunBuffers {
   };
   const breakAll = (): void => all.forEach((one) => one.gap());
 
-  return {
+  const release = (afterMs: number): void => {
+    const batches = waiting ?? [];
+    waiting = undefined;
+    for (const batch of batches) self.take({ ...batch, samples: batch.samples.filter(({ timeMs }) => timeMs > afterMs) });
+  };
+
+  const self: RunBuffers = {
     version: () => version,
     series,
     channels: () => [...all.keys()],
     nowMs: () => nowMs,
     latest: (channel) => ((all.get(channel)?.lastMs ?? -Infinity) < lastSampleMs - FRESH_MS ? undefined : latest.get(channel)),
     take(batch) {
+      if (waiting !== undefined) {
+        waiting.push(batch);
+        return;
+      }
       if (batch.droppedCount > 0) breakAll();
       let gapIndex = 0;
       const gaps = batch.gaps.filter(({ fromMs }) => fromMs >= gapsSeen).sort((a, b) => a.fromMs - b.fromMs);
@@ -67,6 +81,8 @@ export function createRunBuffers(): RunBuffers {
       nowMs = Math.max(nowMs, batch.timeMs);
       version += 1;
     },
+    awaitHistory: () => void (waiting ??= []),
+    historyFailed: () => release(-Infinity),
     takeHistory(history) {
       for (const { channel, timeMs, low, high, breaks } of history.series) {
         const target = series(channel);
@@ -80,8 +96,10 @@ export function createRunBuffers(): RunBuffers {
       }
       nowMs = Math.max(nowMs, history.toMs);
       version += 1;
+      release(history.toMs);
     },
   };
+  return self;
 }
 
 /** Buffers by run; made when first asked for. */

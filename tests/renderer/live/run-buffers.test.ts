@@ -67,3 +67,30 @@ it('never shows an old value beside a new line', () => {
   buffers.take(batchOf({ samples: [{ timeMs: 61_000, values: { o2: 4.2 } }] }));
   expect([buffers.latest('o2'), buffers.latest('stackTemperature')]).toEqual([4.2, undefined]);
 });
+
+it('puts the past before what came while it was fetched, and doubles nothing', () => {
+  const buffers = createRunBuffers();
+  buffers.awaitHistory();
+  buffers.take(batchOf({ samples: samples(18_000, 24_000, 6) }));
+  expect(buffers.series('o2').count).toBe(0);
+  buffers.takeHistory({
+    fromMs: 0,
+    toMs: 20_000,
+    series: [{ channel: 'o2', timeMs: [0, 10_000, 20_000], low: [5, 5, 5], high: [5, 5, 5], breaks: [] }],
+    marks: [],
+    readings: [],
+    gaps: [],
+    excluded: [],
+    settled: [],
+  });
+  // 3 of the past, and 21, 22, 23 s
+  expect(buffers.series('o2').count).toBe(6);
+  expect(buffers.series('o2').firstMs).toBe(0);
+});
+it('goes on with what came when the past can not be had', () => {
+  const buffers = createRunBuffers();
+  buffers.awaitHistory();
+  buffers.take(batchOf({ samples: samples(0, 5000, 6) }));
+  buffers.historyFailed();
+  expect(buffers.series('o2').count).toBe(5);
+});
