@@ -1,5 +1,44 @@
-import { NotThereYet } from '../../components/NotThereYet.tsx';
+import { useEffect } from 'react';
+import '../../look/bench.css';
+import { useApp } from '../../app-parts.ts';
+import { AlertBand } from '../../components/AlertBand.tsx';
+import { alertsOf } from '../../state/top-alert.ts';
+import { BenchHome } from './BenchHome.tsx';
+import { CertificateView } from './CertificateView.tsx';
+import { GasForm } from './GasForm.tsx';
+import { InstrumentForm } from './InstrumentForm.tsx';
+import { LimitsForm } from './LimitsForm.tsx';
+import { PlanForm } from './PlanForm.tsx';
+import { ResultView } from './ResultView.tsx';
+import { RunView } from './RunView.tsx';
+import { SetUp } from './SetUp.tsx';
+import { useBench, useDesk } from './use-bench.ts';
 
+/** Can this instrument be trusted? From the list of tests to the certificate. */
 export default function BenchWorkspace() {
-  return <NotThereYet workspace="bench" />;
+  const desk = useDesk();
+  const view = useBench((state) => state.view);
+  useEffect(() => void desk.load(), [desk]);
+  return (
+    <>
+      {view.kind === 'home' && <BenchHome />}
+      {view.kind === 'set-up' && <SetUp />}
+      {view.kind === 'instrument' && <InstrumentForm key={view.id ?? ''} id={view.id} />}
+      {view.kind === 'gas' && <GasForm key={view.id ?? ''} id={view.id} />}
+      {view.kind === 'plan' && <PlanForm key={view.id ?? ''} id={view.id} />}
+      {view.kind === 'limits' && <LimitsForm key={view.id ?? ''} id={view.id} />}
+      {view.kind === 'run' && <RunView />}
+      {view.kind === 'result' && <ResultView key={view.testId} testId={view.testId} />}
+      {view.kind === 'certificate' && <CertificateView key={view.testId} testId={view.testId} />}
+      <BenchAlert />
+    </>
+  );
+}
+
+/** Refusals of the host are never behind a screen; what a run says is said in its own column. */
+function BenchAlert() {
+  const standing = useApp((state) => state.standing);
+  const answer = useApp((state) => state.answer);
+  const alerts = alertsOf(undefined, { standing, answer });
+  return alerts[0] === undefined ? null : <AlertBand alert={alerts[0]} others={alerts.length - 1} />;
 }

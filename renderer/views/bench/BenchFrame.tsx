@@ -1,0 +1,69 @@
+/** What every screen of the bench shares: title row, work, right column, one sentence and one main button at the bottom right. */
+import type { ReactNode } from 'react';
+import { bench as words } from '../../../shared/words/bench.ts';
+import { common } from '../../../shared/words/common.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { Key } from '../../components/Key.tsx';
+import { useKey } from '../../keys/use-key.ts';
+
+export type MainDeed = { text: string; run: () => void; blocked?: boolean | undefined; key?: 'main' | 'mark' };
+
+type Props = {
+  title: string;
+  about?: ReactNode;
+  tools?: ReactNode;
+  children: ReactNode;
+  right?: ReactNode;
+  says: ReactNode;
+  others?: ReactNode;
+  main?: MainDeed | undefined;
+  back?: (() => void) | undefined;
+};
+
+export function BenchFrame({ title, about, tools, children, right, says, others, main, back }: Props) {
+  useKey('back', () => back?.(), back !== undefined);
+  return (
+    <div className="bench">
+      <div className="bench-head" data-region="tools" role="region" aria-label={words.title}>
+        <h1>{title}</h1>
+        {about !== undefined && <span className="second bench-about">{about}</span>}
+        <span className="grow" />
+        {tools}
+        {back !== undefined && (
+          <button type="button" className="button" onClick={back}>
+            {common.back} <Key action="back" />
+          </button>
+        )}
+      </div>
+      <div className="bench-main" data-region="main" role="group" aria-label={title}>
+        <div className="bench-work" tabIndex={0} role="region" aria-label={title}>
+          {children}
+        </div>
+        {right !== undefined && (
+          <aside className="bench-right" data-region="right" tabIndex={0} aria-label={common.region.right}>
+            {right}
+          </aside>
+        )}
+      </div>
+      <footer className="bar bench-bar" data-region="bar" aria-label={common.region.bar}>
+        <p className="says" role="status">
+          {typeof says === 'string' ? <ChannelName text={says} /> : says}
+        </p>
+        <span className="grow" />
+        {others}
+        {main !== undefined && <MainDeedButton deed={main} />}
+      </footer>
+    </div>
+  );
+}
+
+function MainDeedButton({ deed }: { deed: MainDeed }) {
+  const blocked = deed.blocked === true;
+  useKey('main', deed.run, !blocked);
+  useKey('mark', deed.run, !blocked && deed.key === 'mark');
+  return (
+    <button type="button" className="button main" disabled={blocked} onClick={deed.run}>
+      {deed.text} <Key action={deed.key ?? 'main'} />
+    </button>
+  );
+}

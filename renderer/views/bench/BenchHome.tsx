@@ -1,0 +1,207 @@
+import { gasFlaws } from '../../../shared/bench/instrument.ts';
+import { exampleLimits } from '../../../shared/bench/limits.ts';
+import { nextStepIndex, type BenchTest } from '../../../shared/bench/bench-test.ts';
+import { examplePlans } from '../../../shared/bench/plan.ts';
+import { headlineOf, roundResult } from '../../../shared/bench/test-result.ts';
+import { formatDuration } from '../../../shared/format/duration.ts';
+import { bench as words } from '../../../shared/words/bench.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { formatClock, formatDate } from '../../format/duration.ts';
+import { VerdictSign } from '../visit/VisitSigns.tsx';
+import { BenchFrame } from './BenchFrame.tsx';
+import type { BenchView, Doc } from './desk.ts';
+import { headlineText, signOf } from './headline-text.ts';
+import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
+
+/** Tests, and what they are made with. */
+export function BenchHome() {
+  const desk = useDesk();
+  const lists = useBench((state) => state.lists);
+  const unreadable = useBench((state) => state.unreadable);
+  const session = useBench((state) => state.session);
+  const may = useMayAct();
+  const now = useNowWallMs();
+  const today = formatDate(now(), 0);
+  const tests = [...lists['bench-test']].sort((a, b) => b.body.startedWallMs - a.body.startedWallMs);
+  const going = openGroup(tests);
+  const show = (view: BenchView) => () => desk.show(view);
+  const start = (): void => desk.show({ kind: 'set-up' });
+  const goOn = (): void => {
+    if (session !== undefined && going.every(({ id }) => session.testIds.includes(id))) desk.show({ kind: 'run' });
+    else void desk.openSession(going.map(({ id }) => id));
+  };
+  const first = going[0];
+  const nextStep = first === undefined ? undefined : first.body.plan.steps[nextStepIndex(first.body)];
+  return (
+    <BenchFrame
+      title={words.title}
+      about={words.home.about}
+      says={
+        first !== undefined && nextStep !== undefined ? (
+          <b>
+            {words.home.goOn(
+              words.list(going.map(({ body }) => body.instrument.name)),
+              `${words.purposes[nextStep.purpose]}, ${words.slots[nextStep.slot]}`,
+            )}
+          </b>
+        ) : (
+          <b>{words.home.next}</b>
+        )
+      }
+      others={
+        first !== undefined && (
+          <button type="button" className="button tall-row" disabled={!may} onClick={start}>
+            {words.home.start}
+          </button>
+        )
+      }
+      main={
+        first === undefined
+          ? { text: words.home.start, run: start, blocked: !may }
+          : { text: words.home.goOnButton, run: goOn, blocked: !may }
+      }
+      right={
+        <>
+          <Shelf title={words.home.instruments} empty={words.home.noInstruments} add={show({ kind: 'instrument', id: undefined })}>
+            {lists.instrument.map(({ id, body }) => (
+              <ShelfRow
+                key={id}
+                name={body.name}
+                about={[body.serial, body.cells.map(({ channel }) => words.channels[channel]).join(', ')].filter(Boolean).join(' · ')}
+                open={show({ kind: 'instrument', id })}
+              />
+            ))}
+          </Shelf>
+          <Shelf title={words.home.gases} empty={words.home.noGases} add={show({ kind: 'gas', id: undefined })}>
+            {lists.gas.map(({ id, body }) => {
+              const flaws = gasFlaws(body, today);
+              return (
+                <ShelfRow
+                  key={id}
+                  name={body.name}
+                  about={flaws.length > 0 ? flaws.map((flaw) => words.gas.flaws[flaw]).join(', ') : (body.expires ?? '')}
+                  notice={flaws.length > 0}
+                  open={show({ kind: 'gas', id })}
+                />
+              );
+            })}
+          </Shelf>
+          <Shelf title={words.home.plans} empty="" add={show({ kind: 'plan', id: undefined })}>
+            {[...lists['bench-plan'].map(({ id, body }) => ({ id, body })), ...examplePlans.map((body) => ({ id: undefined, body }))].map(
+              ({ id, body }) => (
+                <ShelfRow
+                  key={id ?? body.name}
+                  name={body.name}
+                  about={`${words.plan.about(body.steps.length, formatDuration(body.steps.reduce((sum, { holdS }) => sum + holdS, 0) * 1000))}${id === undefined ? `, ${words.home.example}` : ''}`}
+                  open={show({ kind: 'plan', id, copyOf: body })}
+                />
+              ),
+            )}
+          </Shelf>
+          <Shelf title={words.home.limits} empty="" add={show({ kind: 'limits', id: undefined })}>
+            {[
+              ...lists['bench-limits'].map(({ id, body }) => ({ id, body })),
+              ...exampleLimits.map((body) => ({ id: undefined, body })),
+            ].map(({ id, body }) => (
+              <ShelfRow
+                key={id ?? body.name}
+                name={body.name}
+                about={id === undefined ? words.home.example : body.date}
+                open={show({ kind: 'limits', id, copyOf: body })}
+              />
+            ))}
+          </Shelf>
+          {unreadable > 0 && <p className="second">{words.home.unreadable(unreadable)}</p>}
+        </>
+      }
+    >
+      <h2>{words.home.tests}</h2>
+      {tests.length === 0 ? (
+        <p className="empty-line">{words.home.noTests}</p>
+      ) : (
+        <table className="bench-tests">
+          <tbody>
+            {tests.map((doc) => (
+              <TestRow key={doc.id} doc={doc} />
+            ))}
+          </tbody>
+        </table>
+      )}
+    </BenchFrame>
+  );
+}
+
+/** The newest session that is not at its end. */
+function openGroup(tests: readonly Doc<BenchTest>[]): Doc<BenchTest>[] {
+  const open = tests.filter(({ body }) => body.status === 'open' && nextStepIndex(body) < body.plan.steps.length);
+  const first = open[0];
+  return first === undefined
+    ? []
+    : open.filter(({ body }) => body.session === first.body.session && body.rounds.length === first.body.rounds.length).reverse();
+}
+
+function TestRow({ doc: { id, body } }: { doc: Doc<BenchTest> }) {
+  const desk = useDesk();
+  const round = body.rounds[body.rounds.length - 1];
+  const result = round === undefined ? undefined : roundResult(body, round);
+  const headline = result === undefined ? undefined : headlineOf(result.evaluation, body.limits);
+  return (
+    <tr>
+      <td className="unwrapped second">
+        {formatDate(body.startedWallMs, body.zoneMinutes)} {formatClock(body.startedWallMs, body.zoneMinutes, 'minutes')}
+      </td>
+      <th scope="row" className="bench-test-name">
+        {body.instrument.name}
+        {body.watermark === 'simulated' && <span className="second"> · simulated</span>}
+      </th>
+      <td>
+        <span className="verdict">
+          <VerdictSign verdict={headline === undefined ? 'open' : signOf(headline)} />
+          <span>
+            <ChannelName text={headline === undefined ? words.result.nothing : headlineText(headline)} />
+            {body.status === 'open' && <span className="second"> · {words.home.stillOpen}</span>}
+          </span>
+        </span>
+      </td>
+      <td className="right">
+        <button
+          type="button"
+          className="button"
+          onClick={() => desk.show({ kind: 'result', testId: id })}
+          aria-label={`${words.home.open} ${body.instrument.name}`}
+        >
+          {words.home.open}
+        </button>
+      </td>
+    </tr>
+  );
+}
+
+function Shelf({ title, empty, add, children }: { title: string; empty: string; add: () => void; children: React.ReactNode[] }) {
+  const may = useMayAct();
+  return (
+    <section className="shelf" aria-label={title}>
+      <div className="shelf-head">
+        <h3>{title}</h3>
+        <span className="grow" />
+        <button type="button" className="button quiet" disabled={!may} onClick={add} aria-label={`${words.home.add}: ${title}`}>
+          {words.home.add}
+        </button>
+      </div>
+      {children.length === 0 ? <p className="second small">{empty}</p> : <ul className="shelf-rows">{children}</ul>}
+    </section>
+  );
+}
+
+function ShelfRow({ name, about, open, notice = false }: { name: string; about: string; open: () => void; notice?: boolean }) {
+  return (
+    <li>
+      <button type="button" className="found-row" onClick={open}>
+        <span className="grow">{name}</span>
+        <span className={`small ${notice ? 'notice-text' : 'second'}`}>
+          <ChannelName text={about} />
+        </span>
+      </button>
+    </li>
+  );
+}

@@ -1,0 +1,3 @@
+export function CertificateView({ testId }: { testId: string }) {
+  return <p>{testId}</p>;
+}

@@ -1,0 +1,184 @@
+import { useState } from 'react';
+import { ReferenceGas, benchChannels, gasFlaws, type BenchChannel } from '../../../shared/bench/instrument.ts';
+import { bench } from '../../../shared/words/bench.ts';
+import { common } from '../../../shared/words/common.ts';
+import { Choice, Field } from '../../components/Field.tsx';
+import { formatDate } from '../../format/duration.ts';
+import { unitOf } from './bench-format.ts';
+import { BenchFrame } from './BenchFrame.tsx';
+import { compact, errorIn, readDate, readNumber, textOf } from './draft-fields.ts';
+import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
+
+const words = bench.gas;
+type Part = { channel: BenchChannel; value: string; expanded: string };
+
+export function GasForm({ id }: { id: string | undefined }) {
+  const desk = useDesk();
+  const may = useMayAct();
+  const now = useNowWallMs();
+  const known = useBench((state) => state.lists.gas.find((doc) => doc.id === id)?.body);
+  const [texts, setTexts] = useState({
+    name: known?.name ?? '',
+    serial: known?.serial ?? '',
+    certificate: known?.certificate ?? '',
+    certified: known?.certified ?? '',
+    expires: known?.expires ?? '',
+    pressure: textOf(known?.pressureBar),
+    hydrogen: textOf(known?.hydrogenPpm),
+  });
+  const [balance, setBalance] = useState<'nitrogen' | 'air'>(known?.balance ?? 'nitrogen');
+  const [parts, setParts] = useState<Part[]>(
+    known?.components.map(({ channel, value, expanded }) => ({ channel, value: String(value), expanded: String(expanded) })) ?? [
+      { channel: 'o2', value: '', expanded: '' },
+      { channel: 'co', value: '', expanded: '' },
+    ],
+  );
+  const set = (key: keyof typeof texts) => (value: string) => setTexts({ ...texts, [key]: value });
+  const setPart = (index: number, part: Partial<Part>): void => setParts(parts.map((one, i) => (i === index ? { ...one, ...part } : one)));
+  const reads = {
+    certified: readDate(texts.certified),
+    expires: readDate(texts.expires),
+    pressure: readNumber(texts.pressure, { low: 0, high: 400 }),
+    hydrogen: readNumber(texts.hydrogen, { low: 0, high: 100_000 }),
+  };
+  const components = parts.map(({ value, expanded }) => ({
+    value: readNumber(value, { low: 0 }),
+    expanded: readNumber(expanded, { low: 0 }),
+  }));
+  const body = ReferenceGas.safeParse({
+    format: 1,
+    name: texts.name.trim(),
+    balance,
+    ...compact({
+      serial: texts.serial.trim(),
+      certificate: texts.certificate.trim(),
+      certified: reads.certified.ok ? reads.certified.value : undefined,
+      expires: reads.expires.ok ? reads.expires.value : undefined,
+      pressureBar: reads.pressure.ok ? reads.pressure.value : undefined,
+      hydrogenPpm: reads.hydrogen.ok ? reads.hydrogen.value : undefined,
+    }),
+    components: parts.flatMap(({ channel, value, expanded }, i) => {
+      if (value.trim() === '' && expanded.trim() === '') return [];
+      const read = components[i];
+      return [
+        {
+          channel,
+          value: read?.value.ok === true ? read.value.value : undefined,
+          expanded: read?.expanded.ok === true ? read.expanded.value : undefined,
+        },
+      ];
+    }),
+  });
+  const wrong = !Object.values(reads).every(({ ok }) => ok) || !components.every(({ value, expanded }) => value.ok && expanded.ok);
+  const flaws = body.success ? gasFlaws(body.data, formatDate(now(), 0)) : [];
+  const back = (): void => desk.show({ kind: 'home' });
+  const save = (): void => {
+    if (body.success) void desk.saveDoc('gas', body.data, { id }).then((saved) => saved !== undefined && back());
+  };
+  const free = benchChannels.filter((channel) => !parts.some((part) => part.channel === channel));
+  return (
+    <BenchFrame
+      title={words.title}
+      about={known?.name}
+      back={back}
+      says={flaws.length > 0 ? words.refused(texts.name.trim(), flaws.map((flaw) => words.flaws[flaw]).join(', ')) : words.certifiedAbout}
+      main={{ text: common.save, run: save, blocked: !may || wrong || !body.success }}
+      others={
+        id !== undefined && (
+          <button type="button" className="button" disabled={!may} onClick={() => void desk.removeDoc('gas', id).then(back)}>
+            {bench.home.remove}
+          </button>
+        )
+      }
+    >
+      <div className="form-row">
+        <Field label={words.name} value={texts.name} change={set('name')} numeric={false} width={320} first />
+        <Field label={words.serial} value={texts.serial} change={set('serial')} numeric={false} width={180} />
+        <Field label={words.certificate} value={texts.certificate} change={set('certificate')} numeric={false} width={220} />
+      </div>
+      <div className="form-row">
+        <Choice
+          label={words.balance}
+          value={balance}
+          change={setBalance}
+          width={160}
+          options={(['nitrogen', 'air'] as const).map((value) => ({ value, text: words.balances[value] }))}
+        />
+        <Field
+          label={words.certified}
+          value={texts.certified}
+          change={set('certified')}
+          numeric={false}
+          width={170}
+          hint={bench.instrument.dateHint}
+          error={errorIn(reads.certified)}
+        />
+        <Field
+          label={words.expires}
+          value={texts.expires}
+          change={set('expires')}
+          numeric={false}
+          width={170}
+          hint={bench.instrument.dateHint}
+          error={errorIn(reads.expires)}
+        />
+        <Field
+          label={words.pressure}
+          value={texts.pressure}
+          change={set('pressure')}
+          unit="bar"
+          width={140}
+          error={errorIn(reads.pressure)}
+        />
+        <Field
+          label={words.hydrogen}
+          value={texts.hydrogen}
+          change={set('hydrogen')}
+          unit="ppm"
+          width={150}
+          error={errorIn(reads.hydrogen)}
+        />
+      </div>
+      <h2>{words.components}</h2>
+      {parts.map((part, index) => (
+        <fieldset key={part.channel} className="bench-cell">
+          <legend className="hidden-text">{bench.channels[part.channel]}</legend>
+          <Choice
+            label={bench.limits.channel}
+            width={110}
+            value={part.channel}
+            change={(channel) => setPart(index, { channel })}
+            options={[part.channel, ...free].map((value) => ({ value, text: bench.channels[value] }))}
+          />
+          <Field
+            label={words.value}
+            value={part.value}
+            change={(value) => setPart(index, { value })}
+            unit={unitOf(part.channel)}
+            width={180}
+            error={errorIn(components[index]?.value ?? { ok: true, value: 0 })}
+          />
+          <Field
+            label={words.expanded}
+            value={part.expanded}
+            change={(expanded) => setPart(index, { expanded })}
+            unit={unitOf(part.channel)}
+            width={180}
+            error={errorIn(components[index]?.expanded ?? { ok: true, value: 0 })}
+          />
+        </fieldset>
+      ))}
+      {free[0] !== undefined && (
+        <div>
+          <button
+            type="button"
+            className="button"
+            onClick={() => free[0] !== undefined && setParts([...parts, { channel: free[0], value: '', expanded: '' }])}
+          >
+            {words.add}
+          </button>
+        </div>
+      )}
+    </BenchFrame>
+  );
+}

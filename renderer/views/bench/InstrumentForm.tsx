@@ -1,0 +1,212 @@
+import { useState } from 'react';
+import { Instrument, benchChannels, type BenchChannel } from '../../../shared/bench/instrument.ts';
+import { bench } from '../../../shared/words/bench.ts';
+import { common } from '../../../shared/words/common.ts';
+import { Check, Choice, Field } from '../../components/Field.tsx';
+import { unitOf } from './bench-format.ts';
+import { BenchFrame } from './BenchFrame.tsx';
+import { compact, errorIn, readDate, readNumber, textOf } from './draft-fields.ts';
+import { useBench, useDesk, useMayAct } from './use-bench.ts';
+
+const words = bench.instrument;
+type CellDraft = {
+  channel: BenchChannel;
+  serial: string;
+  installed: string;
+  low: string;
+  high: string;
+  resolution: string;
+  compensated: boolean;
+};
+const usual: Partial<Record<BenchChannel, Pick<CellDraft, 'low' | 'high' | 'resolution'>>> = {
+  o2: { low: '0', high: '25', resolution: '0.1' },
+  co: { low: '0', high: '4000', resolution: '1' },
+};
+const newCell = (channel: BenchChannel): CellDraft => ({
+  channel,
+  serial: '',
+  installed: '',
+  compensated: false,
+  low: '0',
+  high: '',
+  resolution: '',
+  ...usual[channel],
+});
+
+export function InstrumentForm({ id }: { id: string | undefined }) {
+  const desk = useDesk();
+  const may = useMayAct();
+  const known = useBench((state) => state.lists.instrument.find((doc) => doc.id === id)?.body);
+  const [texts, setTexts] = useState({
+    name: known?.name ?? '',
+    serial: known?.serial ?? '',
+    firmware: known?.firmware ?? '',
+    hose: known?.hose ?? '',
+    filterChanged: known?.filterChanged ?? '',
+    certificateUntil: known?.certificateUntil ?? '',
+    notes: known?.notes ?? '',
+  });
+  const [cells, setCells] = useState<CellDraft[]>(
+    known?.cells.map((cell) => ({
+      channel: cell.channel,
+      serial: cell.serial ?? '',
+      installed: cell.installed ?? '',
+      low: String(cell.rangeLow),
+      high: String(cell.rangeHigh),
+      resolution: textOf(cell.resolution),
+      compensated: cell.hydrogenCompensated ?? false,
+    })) ?? [newCell('o2'), newCell('co')],
+  );
+  const set = (key: keyof typeof texts) => (value: string) => setTexts({ ...texts, [key]: value });
+  const setCell = (index: number, part: Partial<CellDraft>): void =>
+    setCells(cells.map((cell, i) => (i === index ? { ...cell, ...part } : cell)));
+  const dates = { filterChanged: readDate(texts.filterChanged), certificateUntil: readDate(texts.certificateUntil) };
+  const reads = cells.map((cell) => ({
+    low: readNumber(cell.low),
+    high: readNumber(cell.high),
+    resolution: readNumber(cell.resolution, { low: 1e-4 }),
+    installed: readDate(cell.installed),
+  }));
+  const body = Instrument.safeParse({
+    format: 1,
+    name: texts.name.trim(),
+    ...compact({
+      serial: texts.serial.trim(),
+      firmware: texts.firmware.trim(),
+      hose: texts.hose.trim(),
+      notes: texts.notes.trim(),
+      filterChanged: dates.filterChanged.ok ? dates.filterChanged.value : undefined,
+      certificateUntil: dates.certificateUntil.ok ? dates.certificateUntil.value : undefined,
+    }),
+    cells: cells.map((cell, i) => {
+      const read = reads[i];
+      const value = <T,>(one: { ok: true; value: T } | { ok: false; error: string } | undefined): T | undefined =>
+        one?.ok === true ? one.value : undefined;
+      return {
+        channel: cell.channel,
+        rangeLow: value(read?.low) ?? 0,
+        rangeHigh: value(read?.high),
+        ...compact({
+          serial: cell.serial.trim(),
+          installed: value(read?.installed),
+          resolution: value(read?.resolution),
+          hydrogenCompensated: cell.channel === 'co' ? cell.compensated : undefined,
+        }),
+      };
+    }),
+  });
+  const wrong = !Object.values(dates).every(({ ok }) => ok) || !reads.every((read) => Object.values(read).every(({ ok }) => ok));
+  const back = (): void => desk.show({ kind: 'home' });
+  const save = (): void => {
+    if (body.success) void desk.saveDoc('instrument', body.data, { id }).then((saved) => saved !== undefined && back());
+  };
+  const free = benchChannels.filter((channel) => !cells.some((cell) => cell.channel === channel));
+  return (
+    <BenchFrame
+      title={words.title}
+      about={known?.name}
+      back={back}
+      says={texts.name.trim() === '' ? `${words.name}?` : ''}
+      main={{ text: common.save, run: save, blocked: !may || wrong || !body.success }}
+      others={
+        id !== undefined && (
+          <button type="button" className="button" disabled={!may} onClick={() => void desk.removeDoc('instrument', id).then(back)}>
+            {bench.home.remove}
+          </button>
+        )
+      }
+    >
+      <div className="form-row">
+        <Field label={words.name} value={texts.name} change={set('name')} numeric={false} width={320} first />
+        <Field label={words.serial} value={texts.serial} change={set('serial')} numeric={false} width={200} />
+        <Field label={words.firmware} value={texts.firmware} change={set('firmware')} numeric={false} width={160} />
+      </div>
+      <div className="form-row">
+        <Field label={words.hose} value={texts.hose} change={set('hose')} numeric={false} width={320} />
+        <Field
+          label={words.filterChanged}
+          value={texts.filterChanged}
+          change={set('filterChanged')}
+          numeric={false}
+          width={200}
+          hint={words.dateHint}
+          error={errorIn(dates.filterChanged)}
+        />
+        <Field
+          label={words.certificateUntil}
+          value={texts.certificateUntil}
+          change={set('certificateUntil')}
+          numeric={false}
+          width={200}
+          hint={words.dateHint}
+          error={errorIn(dates.certificateUntil)}
+        />
+      </div>
+      <h2>{words.cells}</h2>
+      {cells.map((cell, index) => (
+        <fieldset key={cell.channel} className="bench-cell">
+          <legend className="hidden-text">{bench.channels[cell.channel]}</legend>
+          <Choice
+            label={words.cell}
+            width={110}
+            value={cell.channel}
+            change={(channel) => setCell(index, { channel })}
+            options={[cell.channel, ...free].map((value) => ({ value, text: bench.channels[value] }))}
+          />
+          <Field
+            label={words.low}
+            value={cell.low}
+            change={(low) => setCell(index, { low })}
+            unit={unitOf(cell.channel)}
+            width={120}
+            error={errorIn(reads[index]?.low ?? { ok: true, value: 0 })}
+          />
+          <Field
+            label={words.high}
+            value={cell.high}
+            change={(high) => setCell(index, { high })}
+            unit={unitOf(cell.channel)}
+            width={130}
+            error={errorIn(reads[index]?.high ?? { ok: true, value: 0 })}
+          />
+          <Field
+            label={words.resolution}
+            value={cell.resolution}
+            change={(resolution) => setCell(index, { resolution })}
+            unit={unitOf(cell.channel)}
+            width={120}
+            error={errorIn(reads[index]?.resolution ?? { ok: true, value: 0 })}
+          />
+          <Field
+            label={words.installed}
+            value={cell.installed}
+            change={(installed) => setCell(index, { installed })}
+            numeric={false}
+            width={150}
+            error={errorIn(reads[index]?.installed ?? { ok: true, value: '' })}
+          />
+          <Field label={words.cellSerial} value={cell.serial} change={(serial) => setCell(index, { serial })} numeric={false} width={150} />
+          {cell.channel === 'co' && (
+            <Check label={words.compensated} checked={cell.compensated} change={(compensated) => setCell(index, { compensated })} />
+          )}
+          <button
+            type="button"
+            className="button"
+            onClick={() => setCells(cells.filter((_, i) => i !== index))}
+            aria-label={`${words.removeCell} ${bench.channels[cell.channel]}`}
+          >
+            {words.removeCell}
+          </button>
+        </fieldset>
+      ))}
+      {free[0] !== undefined && (
+        <div>
+          <button type="button" className="button" onClick={() => free[0] !== undefined && setCells([...cells, newCell(free[0])])}>
+            {words.addCell}
+          </button>
+        </div>
+      )}
+      <Field label={words.notes} value={texts.notes} change={set('notes')} numeric={false} />
+    </BenchFrame>
+  );
+}

@@ -1,0 +1,188 @@
+import { useState } from 'react';
+import { BenchPlan, gasSlots, purposes, type PlanStep } from '../../../shared/bench/plan.ts';
+import { bench } from '../../../shared/words/bench.ts';
+import { common } from '../../../shared/words/common.ts';
+import { formatDuration } from '../../../shared/format/duration.ts';
+import { Field } from '../../components/Field.tsx';
+import { BareChoice } from '../visit/fields.tsx';
+import { BenchFrame } from './BenchFrame.tsx';
+import { readNumber } from './draft-fields.ts';
+import { useBench, useDesk, useMayAct } from './use-bench.ts';
+
+const words = bench.plan;
+type Draft = { id: string; purpose: PlanStep['purpose']; slot: PlanStep['slot']; hold: string; readings: string };
+const draftOf = ({ id, purpose, slot, holdS, readings }: PlanStep): Draft => ({
+  id,
+  purpose,
+  slot,
+  hold: String(holdS),
+  readings: readings === undefined ? '' : String(readings),
+});
+
+/** A plan as a table of steps. An example is copied when it is changed. */
+export function PlanForm({ id }: { id: string | undefined }) {
+  const desk = useDesk();
+  const may = useMayAct();
+  const view = useBench((state) => state.view);
+  const own = useBench((state) => state.lists['bench-plan'].find((doc) => doc.id === id)?.body);
+  const from = own ?? (view.kind === 'plan' && view.copyOf !== undefined && 'steps' in view.copyOf ? view.copyOf : undefined);
+  const [name, setName] = useState(own?.name ?? (from === undefined ? '' : words.copyName(from.name)));
+  const [steps, setSteps] = useState<Draft[]>(
+    from?.steps.map(draftOf) ?? [{ id: 's1', purpose: 'fresh-air', slot: 'air', hold: '60', readings: '' }],
+  );
+  const set = (index: number, part: Partial<Draft>): void => setSteps(steps.map((step, i) => (i === index ? { ...step, ...part } : step)));
+  const swap = (a: number, b: number): void => {
+    const next = [...steps];
+    const [first, second] = [next[a], next[b]];
+    if (first === undefined || second === undefined) return;
+    next[a] = second;
+    next[b] = first;
+    setSteps(next);
+  };
+  const holds = steps.map(({ hold }) => readNumber(hold, { low: 30, high: 604_800 }));
+  const body = BenchPlan.safeParse({
+    format: 1,
+    name: name.trim(),
+    steps: steps.map(({ id: stepId, purpose, slot, readings }, i) => {
+      const hold = holds[i];
+      return {
+        id: stepId,
+        purpose,
+        slot,
+        holdS: hold?.ok === true ? hold.value : undefined,
+        ...(purpose === 'repeatability' ? { readings: Number(readings === '' ? '20' : readings) } : {}),
+      };
+    }),
+  });
+  const back = (): void => desk.show({ kind: 'home' });
+  const save = (): void => {
+    if (body.success) void desk.saveDoc('bench-plan', body.data, { id }).then((saved) => saved !== undefined && back());
+  };
+  const freshId = (): string => {
+    for (let n = steps.length + 1; ; n++) if (!steps.some((step) => step.id === `s${n}`)) return `s${n}`;
+  };
+  const total = holds.reduce((sum, hold) => sum + (hold.ok ? (hold.value ?? 0) : 0), 0);
+  return (
+    <BenchFrame
+      title={words.title}
+      about={from?.name}
+      back={back}
+      says={words.about(steps.length, formatDuration(total * 1000))}
+      main={{ text: common.save, run: save, blocked: !may || !body.success }}
+      others={
+        id !== undefined && (
+          <button type="button" className="button" disabled={!may} onClick={() => void desk.removeDoc('bench-plan', id).then(back)}>
+            {bench.home.remove}
+          </button>
+        )
+      }
+    >
+      <Field label={words.name} value={name} change={setName} numeric={false} width={360} first />
+      <table className="bench-plan">
+        <thead>
+          <tr>
+            <th aria-label={words.step(1)} />
+            <th>{words.purpose}</th>
+            <th>{words.gas}</th>
+            <th>{words.hold}</th>
+            <th>{words.readings}</th>
+            <th aria-label={words.removeStep} />
+          </tr>
+        </thead>
+        <tbody>
+          {steps.map((step, index) => {
+            const hold = holds[index];
+            return (
+              <tr key={step.id}>
+                <td className="second">{index + 1}</td>
+                <td>
+                  <BareChoice
+                    label={`${words.step(index + 1)}: ${words.purpose}`}
+                    value={step.purpose}
+                    change={(purpose) => set(index, { purpose })}
+                    options={purposes.map((value) => ({ value, text: bench.purposes[value] }))}
+                    width={170}
+                  />
+                </td>
+                <td>
+                  <BareChoice
+                    label={`${words.step(index + 1)}: ${words.gas}`}
+                    value={step.slot}
+                    change={(slot) => set(index, { slot })}
+                    options={gasSlots.map((value) => ({ value, text: bench.slots[value] }))}
+                    width={180}
+                  />
+                </td>
+                <td>
+                  <div className={`field${hold?.ok === false ? ' wrong' : ''}`} style={{ width: 110 }}>
+                    <input
+                      aria-label={`${words.step(index + 1)}: ${words.hold}`}
+                      value={step.hold}
+                      inputMode="numeric"
+                      onChange={(event) => set(index, { hold: event.target.value })}
+                    />
+                    <span className="unit">s</span>
+                  </div>
+                  {hold?.ok === false && <div className="field-error">{hold.error}</div>}
+                </td>
+                <td>
+                  {step.purpose === 'repeatability' && (
+                    <div className="field" style={{ width: 76 }}>
+                      <input
+                        aria-label={`${words.step(index + 1)}: ${words.readings}`}
+                        value={step.readings}
+                        placeholder="20"
+                        inputMode="numeric"
+                        onChange={(event) => set(index, { readings: event.target.value })}
+                      />
+                    </div>
+                  )}
+                </td>
+                <td>
+                  <span className="row" style={{ gap: 8 }}>
+                    <button
+                      type="button"
+                      className="button"
+                      disabled={index === 0}
+                      aria-label={`${words.step(index + 1)}: ${words.up}`}
+                      onClick={() => swap(index, index - 1)}
+                    >
+                      {words.up}
+                    </button>
+                    <button
+                      type="button"
+                      className="button"
+                      disabled={index === steps.length - 1}
+                      aria-label={`${words.step(index + 1)}: ${words.down}`}
+                      onClick={() => swap(index, index + 1)}
+                    >
+                      {words.down}
+                    </button>
+                    <button
+                      type="button"
+                      className="button"
+                      disabled={steps.length === 1}
+                      aria-label={`${words.step(index + 1)}: ${words.removeStep}`}
+                      onClick={() => setSteps(steps.filter((_, i) => i !== index))}
+                    >
+                      {words.removeStep}
+                    </button>
+                  </span>
+                </td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+      <div>
+        <button
+          type="button"
+          className="button"
+          onClick={() => setSteps([...steps, { id: freshId(), purpose: 'point', slot: 'low', hold: '60', readings: '' }])}
+        >
+          {words.addStep}
+        </button>
+      </div>
+    </BenchFrame>
+  );
+}

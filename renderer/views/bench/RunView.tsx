@@ -1,0 +1,333 @@
+import { useState } from 'react';
+import { lastRound, nextStepIndex, type BenchTest } from '../../../shared/bench/bench-test.ts';
+import type { ColumnState } from '../../../shared/bench/column.ts';
+import { isTimed, keepsGas, type GasSlot, type PlanStep } from '../../../shared/bench/plan.ts';
+import { channelsOf, gasOf, freshAirReference } from '../../../shared/bench/references.ts';
+import { bench } from '../../../shared/words/bench.ts';
+import { common } from '../../../shared/words/common.ts';
+import { formatDuration, formatTimeLeft } from '../../../shared/format/duration.ts';
+import { useApp } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { Choice, Field } from '../../components/Field.tsx';
+import { Dialog } from '../../components/Dialog.tsx';
+import { NoticeSign } from '../../components/Signs.tsx';
+import { formatNumber, DASH } from '../../format/quantity.ts';
+import { isSilent } from '../../state/channels.ts';
+import { sourceLabel } from '../../state/source-state.ts';
+import type { RunRecord } from '../../state/run-record.ts';
+import { StepSign } from '../visit/VisitSigns.tsx';
+import { certified, unitOf } from './bench-format.ts';
+import { BenchFrame, type MainDeed } from './BenchFrame.tsx';
+import { HoldLane } from './HoldLane.tsx';
+import { useBench, useDesk, useMayAct } from './use-bench.ts';
+
+const words = bench.run;
+
+/** The plan as it runs: one column per instrument, one sentence, one main button. */
+export function RunView() {
+  const desk = useDesk();
+  const may = useMayAct();
+  const session = useBench((state) => state.session);
+  const docs = useBench((state) => state.lists['bench-test']);
+  const runs = useApp((state) => state.runs);
+  const [asks, setAsks] = useState<'leave-out' | 'stop'>();
+  const [why, setWhy] = useState('');
+  if (session === undefined) return null;
+  const tests = session.testIds.flatMap((id) => {
+    const doc = docs.find((one) => one.id === id);
+    return doc === undefined ? [] : [doc];
+  });
+  const first = tests[0]?.body;
+  if (first === undefined) return null;
+  const steps = first.plan.steps;
+  const step = steps[session.stepIndex];
+  const gasName = (slot: GasSlot): string => (slot === 'air' ? bench.slots.air : (gasOf(first.gases, slot)?.name ?? bench.slots[slot]));
+  const columns = tests.map(({ id, body }) => ({ id, test: body, record: runs[body.runId], state: session.columns[id] }));
+  const waits = columns.filter(
+    ({ state, test }) =>
+      nextStepIndex(test) <= session.stepIndex && (state === undefined || ['switch', 'no-change', 'other-gas'].includes(state.phase)),
+  );
+  const simulated = columns.some(({ record }) => record?.info.source.kind === 'simulated');
+  const main: MainDeed =
+    step === undefined
+      ? { text: words.result, run: () => desk.show({ kind: 'result', testId: tests[0]?.id ?? '' }) }
+      : { text: words.pressed, run: () => void desk.press(), blocked: !may || waits.length === 0, key: 'mark' };
+  const close = (): void => {
+    setAsks(undefined);
+    setWhy('');
+  };
+  return (
+    <BenchFrame
+      title={tests.length === 1 ? first.instrument.name : words.instruments}
+      about={
+        <>
+          {first.plan.name} · {lastRound(first).kind === 'as-left' ? words.asLeft : words.asFound}
+          {step !== undefined && ` · ${words.step(session.stepIndex + 1, steps.length)}`}
+        </>
+      }
+      back={() => desk.show({ kind: 'home' })}
+      says={
+        <SaysNow columns={columns} step={step} gasName={gasName} same={keepsGas(steps, session.stepIndex)} stepIndex={session.stepIndex} />
+      }
+      others={
+        step !== undefined && (
+          <>
+            {simulated && waits.length > 0 && <span className="second small bench-inlet">{words.simulatedInlet}</span>}
+            <button type="button" className="button tall-row" disabled={!may} onClick={() => setAsks('leave-out')}>
+              {words.leaveOut}
+            </button>
+            <button type="button" className="button tall-row" disabled={!may} onClick={() => setAsks('stop')}>
+              {words.stop}
+            </button>
+          </>
+        )
+      }
+      main={main}
+      right={
+        <section aria-label={words.steps}>
+          <h3>{words.steps}</h3>
+          <ol className="bench-steps">
+            {steps.map((one, index) => (
+              <StepLine
+                key={one.id}
+                step={one}
+                index={index}
+                now={session.stepIndex}
+                tests={tests.map(({ body }) => body)}
+                gasName={gasName}
+              />
+            ))}
+          </ol>
+        </section>
+      }
+    >
+      <div className={`bench-columns of-${columns.length}`}>
+        {columns.map(({ id, test, record, state }) => (
+          <InstrumentColumn
+            key={id}
+            id={id}
+            test={test}
+            record={record}
+            state={state}
+            step={step}
+            stepIndex={session.stepIndex}
+            gasName={gasName}
+          />
+        ))}
+      </div>
+      {asks !== undefined && (
+        <Dialog
+          title={asks === 'stop' ? words.stop : words.leaveOut}
+          close={close}
+          submit={() => {
+            if (why.trim() === '') return;
+            if (asks === 'stop') desk.stopHere(why.trim());
+            else desk.leaveOut(why.trim());
+            close();
+          }}
+          foot={
+            <>
+              <span className="grow" />
+              <button type="submit" className="button main" disabled={why.trim() === ''}>
+                {asks === 'stop' ? words.stop : words.leaveOut} <kbd aria-hidden="true">Enter</kbd>
+              </button>
+            </>
+          }
+        >
+          <Field label={words.leaveOutWhy} value={why} change={setWhy} numeric={false} first />
+        </Dialog>
+      )}
+    </BenchFrame>
+  );
+}
+
+type ColumnFacts = { id: string; test: BenchTest; record: RunRecord | undefined; state: ColumnState | undefined };
+const isLost = (record: RunRecord | undefined): boolean =>
+  record === undefined || record.info.phase === 'lost' || record.info.phase === 'ended';
+
+/** What to do now, in one sentence: trouble first, then the gas, then waiting. */
+function SaysNow({
+  columns,
+  step,
+  gasName,
+  same,
+  stepIndex,
+}: {
+  columns: readonly ColumnFacts[];
+  step: PlanStep | undefined;
+  gasName: (slot: GasSlot) => string;
+  same: boolean;
+  stepIndex: number;
+}) {
+  if (step === undefined) return <b>{words.allDone}</b>;
+  const gas = gasName(step.slot);
+  const open = columns.filter(({ test }) => nextStepIndex(test) <= stepIndex);
+  const lost = open.find(({ record }) => isLost(record));
+  const say = (text: string) => (
+    <b>
+      <ChannelName text={text} />
+    </b>
+  );
+  if (lost !== undefined) return say(words.lost(lost.test.instrument.name));
+  const wrong = open.find(({ state }) => state?.phase === 'other-gas');
+  if (wrong !== undefined)
+    return say(
+      wrong.state?.looksLike === undefined
+        ? words.unknownGas(wrong.test.instrument.name)
+        : words.otherGas(wrong.test.instrument.name, gasName(wrong.state.looksLike as GasSlot), gas),
+    );
+  const still = open.find(({ state }) => state?.phase === 'no-change');
+  if (still !== undefined) return say(words.noChange(still.test.instrument.name, gas));
+  if (!same && open.some(({ state }) => state?.phase === 'switch')) return say(step.slot === 'air' ? words.takeProbe : words.switchTo(gas));
+  const absent = open.find(({ state }) => (state?.absent.length ?? 0) > 0);
+  if (absent !== undefined)
+    return say(
+      words.overRange(absent.test.instrument.name, (absent.state?.absent ?? []).map((channel) => bench.channels[channel]).join(', ')),
+    );
+  if (open.some(({ state }) => state?.phase === 'arriving' || state?.phase === 'switch')) return say(words.arriving(gas));
+  const left = Math.max(0, ...open.map(({ state }) => state?.leftS ?? 0));
+  return say(isTimed(step) ? words.timed(bench.purposes[step.purpose], formatTimeLeft(left)) : words.holding(formatTimeLeft(left)));
+}
+
+function StepLine({
+  step,
+  index,
+  now,
+  tests,
+  gasName,
+}: {
+  step: PlanStep;
+  index: number;
+  now: number;
+  tests: readonly BenchTest[];
+  gasName: (slot: GasSlot) => string;
+}) {
+  const ends = tests.flatMap((test) => lastRound(test).steps[index]?.end ?? []);
+  const flaw = ends.find((end) => end !== 'reached');
+  const state = index < now ? (flaw === undefined ? 'done' : 'stale') : index === now ? 'now' : 'todo';
+  return (
+    <li className={index === now ? 'bench-step now' : 'bench-step'} aria-current={index === now ? 'step' : undefined}>
+      <span className="step-sign">
+        <StepSign state={state} />
+      </span>
+      <span className="grow">
+        {bench.purposes[step.purpose]} <span className="second">{gasName(step.slot)}</span>
+      </span>
+      <span className="second small">
+        {index < now
+          ? flaw === 'left-out'
+            ? words.leftOut
+            : flaw === 'not-reached'
+              ? words.notReached
+              : ''
+          : formatDuration(step.holdS * 1000)}
+      </span>
+    </li>
+  );
+}
+
+function InstrumentColumn({
+  id,
+  test,
+  record,
+  state,
+  step,
+  stepIndex,
+  gasName,
+}: ColumnFacts & { step: PlanStep | undefined; stepIndex: number; gasName: (slot: GasSlot) => string }) {
+  const desk = useDesk();
+  const may = useMayAct();
+  const runs = useApp((all) => all.runs);
+  const closed = nextStepIndex(test) > stepIndex;
+  const lost = isLost(record);
+  const silent = record !== undefined && !lost && isSilent(record);
+  const phase = step === undefined || closed ? 'closed' : lost ? 'lost' : silent ? 'silent' : (state?.phase ?? 'waiting');
+  const trouble = ['lost', 'silent', 'no-change', 'other-gas'].includes(phase);
+  const others = Object.values(runs).filter(({ info }) => info.phase !== 'ended');
+  const ended = record === undefined || record.info.phase === 'ended';
+  const held = state === undefined || step === undefined ? 0 : state.heldS / step.holdS;
+  return (
+    <section className="bench-column" aria-label={test.instrument.name}>
+      <h2>{test.instrument.name}</h2>
+      <p className="second small">
+        {record === undefined ? words.noRun : record.info.source.kind === 'simulated' ? common.simulated : sourceLabel(record.info)}
+      </p>
+      <ul className="bench-figures">
+        {channelsOf(test.instrument.cells).map((channel) => {
+          const value = lost || silent ? undefined : state?.latest[channel];
+          const target =
+            step === undefined
+              ? undefined
+              : step.slot === 'air'
+                ? channel === 'o2'
+                  ? freshAirReference(test.room).value
+                  : 0
+                : gasOf(test.gases, step.slot)?.components.find((one) => one.channel === channel)?.value;
+          return (
+            <li key={channel}>
+              <span className="bench-label">
+                <ChannelName text={bench.channels[channel]} /> <span className="unit">{unitOf(channel)}</span>
+              </span>
+              <span className={`bench-figure${value === undefined ? ' third' : ''}`}>
+                {value === undefined ? DASH : formatNumber(value, unitOf(channel) === '%' ? 1 : 0)}
+              </span>
+              <span className="second small bench-target">{target === undefined ? '' : words.certified(certified(channel, target))}</span>
+            </li>
+          );
+        })}
+      </ul>
+      <div className="bench-state">
+        <HoldLane phase={phase} part={held} />
+        <div>
+          <div className={`bench-word${trouble ? ' notice-text' : ''}`}>{words.columnWords[phase]}</div>
+          {phase === 'holding' && step !== undefined && state !== undefined && (
+            <div className="second">{words.held(formatDuration(state.heldS * 1000), formatDuration(step.holdS * 1000))}</div>
+          )}
+        </div>
+      </div>
+      {trouble && step !== undefined && (
+        <div className="say notice bench-trouble" role="status">
+          <NoticeSign />
+          <div className="grow">
+            <b>
+              <ChannelName
+                text={
+                  phase === 'other-gas'
+                    ? state?.looksLike === undefined
+                      ? words.unknownGas(test.instrument.name)
+                      : words.otherGas(test.instrument.name, gasName(state.looksLike as GasSlot), gasName(step.slot))
+                    : phase === 'no-change'
+                      ? words.noChange(test.instrument.name, gasName(step.slot))
+                      : words.lost(test.instrument.name)
+                }
+              />
+            </b>
+          </div>
+        </div>
+      )}
+      {trouble && step !== undefined && (
+        <div className="form-row">
+          {phase === 'other-gas' && (
+            <button type="button" className="button" disabled={!may} onClick={() => desk.acceptGas(id)}>
+              {words.accept}
+            </button>
+          )}
+          <button type="button" className="button" disabled={!may} onClick={() => desk.notReached(id, words.goOnWhy)}>
+            {words.goOnWithout}
+          </button>
+        </div>
+      )}
+      {ended && step !== undefined && others.length > 0 && (
+        <Choice
+          label={words.noRun}
+          value={test.runId}
+          change={(runId) => void desk.rebind(id, runId)}
+          options={[
+            { value: test.runId, text: bench.setUp.chooseRun },
+            ...others.map(({ info }) => ({ value: info.runId, text: sourceLabel(info) })),
+          ]}
+        />
+      )}
+    </section>
+  );
+}

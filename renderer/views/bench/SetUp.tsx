@@ -1,0 +1,399 @@
+import { useEffect, useState } from 'react';
+import type { BenchTest, GasUse, Room } from '../../../shared/bench/bench-test.ts';
+import { benchChannels, gasFlaws, type Instrument, type ReferenceGas } from '../../../shared/bench/instrument.ts';
+import { exampleLimits, type BenchLimits } from '../../../shared/bench/limits.ts';
+import { examplePlans, slotsOf, type GasSlot } from '../../../shared/bench/plan.ts';
+import { inletFor, practiceGases, practiceScenarios } from '../../../shared/bench/practice.ts';
+import { channelsOf, freshAirReference, outsideRange } from '../../../shared/bench/references.ts';
+import type { Output } from '../../../shared/ipc/contract.ts';
+import { decisionRules, type DecisionRule } from '../../../shared/measurement/decision-rule.ts';
+import { bench } from '../../../shared/words/bench.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { Check, Choice, Field } from '../../components/Field.tsx';
+import { NoticeSign } from '../../components/Signs.tsx';
+import { formatDate } from '../../format/duration.ts';
+import { formatNumber } from '../../format/quantity.ts';
+import { sourceLabel } from '../../state/source-state.ts';
+import { certified } from './bench-format.ts';
+import { BenchFrame } from './BenchFrame.tsx';
+import { compact, errorIn, readNumber } from './draft-fields.ts';
+import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
+
+const words = bench.setUp;
+const MOST = 4;
+type SourceList = Output<'source.list'>;
+
+const practiceInstrument = (number: number): Instrument => ({
+  format: 1,
+  name: words.practiceName(number),
+  cells: [
+    { channel: 'o2', rangeLow: 0, rangeHigh: 25, resolution: 0.1 },
+    { channel: 'co', rangeLow: 0, rangeHigh: 4000, resolution: 1 },
+  ],
+});
+
+/** From instruments on the bench to the first step: sources, bottles, room, limits and the rule. */
+export function SetUp() {
+  const { actions, store } = useParts();
+  const desk = useDesk();
+  const may = useMayAct();
+  const now = useNowWallMs();
+  const lists = useBench((state) => state.lists);
+  const runs = useApp((state) => state.runs);
+  const technician = useApp((state) => state.settings.technician.name);
+  const panelOpened = useApp((state) => state.panelOpened);
+  const [sources, setSources] = useState<SourceList>();
+  const [which, setWhich] = useState<Record<string, string>>({});
+  const [offBench, setOffBench] = useState<readonly string[]>([]);
+  const [planName, setPlanName] = useState(examplePlans[0]?.name ?? '');
+  const [bottles, setBottles] = useState<Partial<Record<GasSlot, string>>>({});
+  const [reasons, setReasons] = useState<Partial<Record<GasSlot, string>>>({});
+  const [room, setRoom] = useState({ airC: '21', humidity: '50', pressure: '', place: '' });
+  const [dried, setDried] = useState(true);
+  const [person, setPerson] = useState(technician);
+  const [place, setPlace] = useState('');
+  const [limitsName, setLimitsName] = useState('');
+  const [rule, setRule] = useState<DecisionRule | ''>('');
+  const [scenario, setScenario] = useState<string>(practiceScenarios[0]);
+  const [seed, setSeed] = useState(1);
+  useEffect(() => {
+    let gone = false;
+    void actions.ask('source.list', {}).then((answer) => {
+      if (!gone && answer !== undefined) setSources(answer);
+    });
+    return () => {
+      gone = true;
+    };
+  }, [actions]);
+
+  const open = Object.values(runs).filter(({ info }) => info.phase !== 'ended' && !offBench.includes(info.runId));
+  const seats = open.slice(0, MOST);
+  const isPractice = seats.length > 0 && seats.every(({ info }) => info.source.kind === 'simulated');
+  const plans = [...lists['bench-plan'].map(({ body }) => body), ...examplePlans];
+  const plan = plans.find(({ name }) => name === planName) ?? plans[0];
+  const slots = plan === undefined ? [] : (slotsOf(plan).filter((slot) => slot !== 'air') as Exclude<GasSlot, 'air'>[]);
+  const today = formatDate(now(), 0);
+  const bottleFor = (slot: Exclude<GasSlot, 'air'>): ReferenceGas | undefined => {
+    const chosen = bottles[slot];
+    if (chosen === undefined) return isPractice ? practiceGases[slot] : undefined;
+    return chosen === 'practice' ? practiceGases[slot] : lists.gas.find(({ id }) => id === chosen)?.body;
+  };
+  const cards: readonly BenchLimits[] = [...lists['bench-limits'].map(({ body }) => body), ...exampleLimits];
+  const card = cards.find(({ name }) => name === limitsName);
+  const numbers = {
+    airC: readNumber(room.airC, { low: -30, high: 60 }),
+    humidity: readNumber(room.humidity, { low: 0, high: 100 }),
+    pressure: readNumber(room.pressure, { low: 500, high: 1100 }),
+  };
+  const value = (read: ReturnType<typeof readNumber>): number | undefined => (read.ok ? read.value : undefined);
+  const pressure = value(numbers.pressure);
+  const theRoom: Room = {
+    dried,
+    ...compact({
+      airC: value(numbers.airC),
+      relativeHumidityPercent: value(numbers.humidity),
+      pressurePa: pressure === undefined ? undefined : pressure * 100,
+      place: room.place.trim(),
+    }),
+  };
+  const instrumentOf = (runId: string, index: number): Instrument | undefined => {
+    const chosen = which[runId];
+    const known = lists.instrument.find(({ id }) => id === chosen)?.body;
+    if (known !== undefined) return known;
+    return runs[runId]?.info.source.kind === 'simulated' && (chosen === undefined || chosen === 'practice')
+      ? practiceInstrument(index + 1)
+      : undefined;
+  };
+  const idOf = (runId: string, index: number): string => {
+    const chosen = which[runId];
+    return chosen !== undefined && chosen !== 'practice' ? chosen : `practice-${index + 1}`;
+  };
+
+  const uses = slots.flatMap((slot): GasUse[] => {
+    const gas = bottleFor(slot);
+    const reason = reasons[slot]?.trim() ?? '';
+    return gas === undefined ? [] : [{ slot, gas, ...(reason.length >= 3 ? { reason } : {}) }];
+  });
+  const missing = ((): string | undefined => {
+    if (seats.length === 0) return words.missing.instrument;
+    const instruments = seats.map(({ info }, i) => instrumentOf(info.runId, i));
+    if (instruments.some((one) => one === undefined)) return words.missing.which;
+    const ids = seats.map(({ info }, i) => idOf(info.runId, i));
+    if (new Set(ids).size < ids.length) return words.missing.twice;
+    if (instruments.some((one) => one !== undefined && channelsOf(one.cells).length === 0)) return words.missing.channels;
+    for (const slot of slots) {
+      const gas = bottleFor(slot);
+      if (gas === undefined) return words.missing.gas(bench.slots[slot]);
+      const isReal = seats.some(({ info }) => info.source.kind !== 'simulated');
+      if (isReal && practiceGases[slot] === gas) return words.missing.practice;
+      if (!isReal && inletFor(gas) === undefined) return words.missing.inlet(gas.name);
+      const flaws = gasFlaws(gas, today);
+      if (flaws.length > 0 && (reasons[slot]?.trim().length ?? 0) < 3)
+        return words.missing.reason(gas.name, flaws.map((flaw) => bench.gas.flaws[flaw]).join(', '));
+    }
+    if (!Object.values(numbers).every(({ ok }) => ok))
+      return Object.values(numbers)
+        .map(errorIn)
+        .find((error) => error !== undefined);
+    if (!isPractice && room.place.trim() === '') return words.missing.place;
+    if (limitsName === '' || (card !== undefined && rule === '')) return words.missing.rule;
+    return undefined;
+  })();
+  const warnings = seats.flatMap(({ info }, i) => {
+    const instrument = instrumentOf(info.runId, i);
+    return instrument === undefined
+      ? []
+      : uses.flatMap(({ gas }) =>
+          outsideRange(instrument.cells, gas).map((channel) => words.warnRange(instrument.name, bench.channels[channel], gas.name)),
+        );
+  });
+
+  const start = (): void => {
+    if (missing !== undefined || plan === undefined) return;
+    const session = `b${now().toString(36)}`;
+    const tests = seats.flatMap(({ info, face }, i): BenchTest[] => {
+      const instrument = instrumentOf(info.runId, i);
+      if (instrument === undefined) return [];
+      return [
+        {
+          format: 1,
+          session,
+          startedWallMs: Math.round(info.startWallMs + face.timeMs),
+          zoneMinutes: info.zoneMinutes,
+          status: 'open',
+          ...(info.source.kind === 'simulated'
+            ? { watermark: 'simulated' as const }
+            : info.source.kind === 'replay'
+              ? { watermark: 'replayed' as const }
+              : {}),
+          instrumentId: idOf(info.runId, i),
+          instrument,
+          plan,
+          gases: uses,
+          room: theRoom,
+          ...compact({ bench: place.trim(), person: person.trim() }),
+          ...(card !== undefined && rule !== '' ? { limits: { ...card, decisionRule: rule } } : {}),
+          rounds: [{ kind: 'as-found', startedMs: 0, steps: [] }],
+          runId: info.runId,
+        },
+      ];
+    });
+    void desk.start(tests);
+  };
+  const addSimulated = (): void => {
+    setSeed(seed + 1);
+    // the burner run of Tune stays; a bench run is its own
+    void actions
+      .ask('run.start', { source: { kind: 'simulated', scenario, seed, shape: 'columns', ratePerSecond: 2 } })
+      .then((info) => info !== undefined && store.getState().runChanged(info));
+  };
+  const title = (name: string): string => sources?.scenarios.find((one) => one.name === name)?.title ?? name;
+  const air = freshAirReference(theRoom);
+  const optionsFor = (slot: Exclude<GasSlot, 'air'>) => [
+    { value: '', text: words.chooseBottle },
+    ...(isPractice ? [{ value: 'practice', text: words.practiceBottle(practiceGases[slot].name) }] : []),
+    ...lists.gas.map(({ id, body }) => ({ value: id, text: body.name })),
+  ];
+  return (
+    <BenchFrame
+      title={words.title}
+      back={() => desk.show({ kind: 'home' })}
+      says={missing ?? words.ready}
+      main={{ text: words.start, run: start, blocked: !may || missing !== undefined }}
+      right={
+        <>
+          <section className="bench-fields" aria-label={words.room}>
+            <h3>{words.room}</h3>
+            <div className="form-row">
+              <Field
+                label={words.airC}
+                value={room.airC}
+                change={(airC) => setRoom({ ...room, airC })}
+                unit="°C"
+                width={152}
+                error={errorIn(numbers.airC)}
+              />
+              <Field
+                label={words.humidity}
+                value={room.humidity}
+                change={(humidity) => setRoom({ ...room, humidity })}
+                unit="%"
+                width={152}
+                error={errorIn(numbers.humidity)}
+              />
+              <Field
+                label={words.pressure}
+                value={room.pressure}
+                change={(text) => setRoom({ ...room, pressure: text })}
+                unit="hPa"
+                width={152}
+                error={errorIn(numbers.pressure)}
+              />
+            </div>
+            <Check label={words.dried} checked={dried} change={setDried} />
+            <p className="second">
+              <ChannelName text={words.airO2(`${formatNumber(air.value, 2)} ±${formatNumber(air.expanded, 2)} %`)} />
+            </p>
+            <Field
+              label={words.place}
+              value={room.place}
+              change={(text) => setRoom({ ...room, place: text })}
+              numeric={false}
+              hint={words.placeHint}
+            />
+          </section>
+          <section className="bench-fields" aria-label={words.limits}>
+            <h3>{words.limits}</h3>
+            <Choice
+              label={words.limits}
+              value={limitsName}
+              change={setLimitsName}
+              options={[
+                { value: '', text: words.chooseLimits },
+                ...cards.map(({ name }) => ({ value: name, text: name })),
+                { value: 'none', text: words.noLimits },
+              ]}
+            />
+            {card !== undefined && (
+              <>
+                <p className="second small">
+                  <ChannelName text={card.lines.map(({ channel, source }) => `${bench.channels[channel]}: ${source}`).join('. ')} />
+                </p>
+                <Choice
+                  label={bench.limits.rule}
+                  value={rule}
+                  change={setRule}
+                  options={[
+                    { value: '' as const, text: words.chooseLimits },
+                    ...decisionRules.map((one) => ({ value: one, text: bench.rules[one] })),
+                  ]}
+                />
+              </>
+            )}
+          </section>
+          <section className="bench-fields" aria-label={words.people}>
+            <div className="form-row">
+              <Field label={words.people} value={person} change={setPerson} numeric={false} width={196} />
+              <Field label={words.bench} value={place} change={setPlace} numeric={false} width={196} />
+            </div>
+          </section>
+        </>
+      }
+    >
+      <section className="bench-fields" aria-label={words.onBench}>
+        <h2>{words.onBench}</h2>
+        <p className="second">{words.onBenchAbout}</p>
+        {seats.map(({ info }, index) => (
+          <div key={info.runId} className="bench-seat">
+            <span className="grow">
+              <b>{info.source.kind === 'simulated' ? words.simulatedRun(info.source.title.replace(/^Bench: /, '')) : sourceLabel(info)}</b>
+              <span className="second">
+                {' '}
+                {info.channels.filter((one) => (benchChannels as readonly string[]).includes(one)).length > 0
+                  ? ''
+                  : bench.run.columnWords.waiting}
+              </span>
+            </span>
+            <Choice
+              label={words.which}
+              width={280}
+              value={which[info.runId] ?? (info.source.kind === 'simulated' ? 'practice' : '')}
+              change={(chosen) => setWhich({ ...which, [info.runId]: chosen })}
+              options={[
+                ...(info.source.kind === 'simulated'
+                  ? [{ value: 'practice', text: words.practiceName(index + 1) }]
+                  : [{ value: '', text: words.whichNone }]),
+                ...lists.instrument.map(({ id, body }) => ({ value: id, text: body.name })),
+              ]}
+            />
+            <button
+              type="button"
+              className="button bench-under"
+              onClick={() => setOffBench([...offBench, info.runId])}
+              aria-label={`${words.takeOff} ${index + 1}`}
+            >
+              {words.takeOff}
+            </button>
+          </div>
+        ))}
+        {seats.length < MOST && (
+          <div className="form-row">
+            <Choice
+              label={words.addSimulated}
+              value={scenario}
+              change={setScenario}
+              width={340}
+              options={practiceScenarios.map((name) => ({ value: name, text: title(name) }))}
+            />
+            <button type="button" className="button bench-under" disabled={!may} onClick={addSimulated}>
+              {words.addSimulated}
+            </button>
+            <button type="button" className="button bench-under" disabled={!may} onClick={() => panelOpened('source', 'serial')}>
+              {words.addPort}
+            </button>
+          </div>
+        )}
+      </section>
+      <section className="bench-fields" aria-label={words.gases}>
+        <h2>{words.plan}</h2>
+        <Choice
+          label={words.plan}
+          value={plan?.name ?? ''}
+          change={setPlanName}
+          width={340}
+          options={plans.map(({ name }) => ({ value: name, text: name }))}
+        />
+        <h2>{words.gases}</h2>
+        {slots.map((slot) => {
+          const gas = bottleFor(slot);
+          const flaws = gas === undefined ? [] : gasFlaws(gas, today);
+          return (
+            <div key={slot} className="form-row">
+              <Choice
+                label={words.bottleFor(bench.slots[slot])}
+                width={340}
+                value={bottles[slot] ?? (isPractice ? 'practice' : '')}
+                change={(chosen) => setBottles({ ...bottles, [slot]: chosen })}
+                options={optionsFor(slot)}
+              />
+              {gas !== undefined && (
+                <p className="bench-gas-line second">
+                  <ChannelName
+                    text={gas.components.map((one) => `${bench.channels[one.channel]} ${certified(one.channel, one.value)}`).join(', ')}
+                  />
+                  {gas.pressureBar === undefined ? '' : ` · ${bench.gas.left(formatNumber(gas.pressureBar, 0))}`}
+                </p>
+              )}
+              {flaws.length > 0 && (
+                <Field
+                  label={bench.gas.reason}
+                  value={reasons[slot] ?? ''}
+                  change={(text) => setReasons({ ...reasons, [slot]: text })}
+                  numeric={false}
+                  width={420}
+                  error={
+                    (reasons[slot]?.trim().length ?? 0) < 3
+                      ? words.missing.reason(gas?.name ?? '', flaws.map((flaw) => bench.gas.flaws[flaw]).join(', '))
+                      : undefined
+                  }
+                />
+              )}
+            </div>
+          );
+        })}
+        {warnings.map((text) => (
+          <p key={text} className="notice-text">
+            <ChannelName text={text} />
+          </p>
+        ))}
+      </section>
+      <div className="say notice">
+        <NoticeSign />
+        <div>
+          <b>{words.feed}</b> <span className="second">{words.roomCo}</span>
+        </div>
+      </div>
+    </BenchFrame>
+  );
+}

@@ -1,0 +1,52 @@
+import type { BenchChannel } from '../../../shared/bench/instrument.ts';
+import type { GasSlot } from '../../../shared/bench/plan.ts';
+import type { RoundResult, Verdict } from '../../../shared/bench/test-result.ts';
+import { bench } from '../../../shared/words/bench.ts';
+import { formatNumber } from '../../format/quantity.ts';
+import { signed, unitOf, unitText, withHalf } from './bench-format.ts';
+
+const words = bench.result;
+export type FurtherRow = { key: string; channel: BenchChannel; name: string; value: string; limit: string; verdict: Verdict };
+
+/** Everything that is not an error at a gas: linearity, scatter, drift, cross-effect, times, noise, warm-up. */
+export function furtherRows({ evaluation, noise, warmUp }: RoundResult, gasName: (slot: GasSlot) => string): FurtherRow[] {
+  const rows: FurtherRow[] = [];
+  for (const { channel, linearity, repeatability, drifts, crossEffect, responses } of evaluation.channels) {
+    const add = (name: string, value: string, limit: string, verdict: Verdict): void =>
+      void rows.push({ key: `${channel} ${name} ${rows.length}`, channel, name, value, limit, verdict });
+    const plain = (value: number): string => unitText(channel, formatNumber(value, unitOf(channel) === '%' ? 2 : 1));
+    const atMost = (limit: number | undefined, text: (value: number) => string): string =>
+      limit === undefined ? '' : `at most ${text(limit)}`;
+    if (linearity !== undefined)
+      add(
+        words.linearity,
+        `${formatNumber(linearity.worstPercentOfSpan, 1)} %`,
+        atMost(linearity.limit, (value) => `${formatNumber(value, 1)} %`),
+        linearity.verdict,
+      );
+    if (repeatability !== undefined)
+      add(words.repeatability(repeatability.n), plain(repeatability.value), atMost(repeatability.limit, plain), repeatability.verdict);
+    for (const { level, value, expanded, limit, verdict } of drifts)
+      add(
+        words.drift(gasName(level as GasSlot)),
+        unitText(channel, `${signed(channel, value, expanded)}${expanded === undefined ? '' : ` ${withHalf(channel, expanded)}`}`),
+        atMost(limit, plain),
+        verdict,
+      );
+    if (crossEffect !== undefined) add(words.cross, plain(crossEffect.value), atMost(crossEffect.limit, plain), crossEffect.verdict);
+    for (const { from, to, t90S, expandedS, limit, verdict } of responses)
+      add(
+        words.responseRow(gasName(from as GasSlot), gasName(to as GasSlot)),
+        `${formatNumber(t90S, 0)} ±${formatNumber(Math.max(1, expandedS), 0)} s`,
+        atMost(limit, (value) => `${formatNumber(value, 0)} s`),
+        verdict,
+      );
+    const best = noise.find((one) => one.channel === channel)?.best;
+    if (best !== undefined) add(words.noise, `${formatNumber(best.averagingS, 0)} s: ${plain(best.deviation)}`, '', 'not-judged');
+    for (const { afterMin, values } of warmUp) {
+      const value = values[channel];
+      if (value !== undefined) add(words.warmUp(afterMin), plain(value), '', 'not-judged');
+    }
+  }
+  return rows;
+}

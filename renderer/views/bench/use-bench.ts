@@ -1,0 +1,20 @@
+import { useStore } from 'zustand';
+import { useApp, useParts } from '../../app-parts.ts';
+import { selectMayAct } from '../../state/selectors.ts';
+import { deskOf, type BenchDesk, type BenchState } from './desk.ts';
+
+export function useDesk(): BenchDesk {
+  return deskOf(useParts());
+}
+export const useBench = <T>(select: (state: BenchState) => T): T => useStore(useDesk().store, select);
+export const useMayAct = (): boolean => useApp(selectMayAct);
+
+/** The wall clock of the bench: that of the runs, so that practice in quick time stays in order. */
+export function useNowWallMs(): () => number {
+  const { store } = useParts();
+  return () => {
+    const runs = Object.values(store.getState().runs).filter(({ info }) => info.phase !== 'ended');
+    const latest = Math.max(0, ...runs.map(({ info, face }) => info.startWallMs + face.timeMs));
+    return Math.round(latest > 0 ? latest : Date.now());
+  };
+}
