@@ -29,6 +29,11 @@ export const defaultKeys = {
   fail: '2',
   notApplicable: '3',
   startOver: 'Backspace',
+  bypass: 'J',
+  slower: '[',
+  faster: ']',
+  step: '.',
+  add: 'A',
   back: 'Escape',
 } as const;
 

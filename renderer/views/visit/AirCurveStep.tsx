@@ -189,12 +189,14 @@ function ReserveStepper() {
     const kept = Math.min(MOST_RESERVE_CO2_POINTS, Math.max(LEAST_RESERVE_CO2_POINTS, Math.round(next * 4) / 4));
     edit({ path: ['stages', stageIndex, 'reserveCo2Points'], after: kept });
   };
-  const source = reserveChoiceFor(value)?.source;
+  const choice = reserveChoiceFor(value);
   return (
     <div className="reserve">
       <div className="reserve-words">
         <b>{words.reserveTitle}</b>
-        <span className="second small">{source === undefined ? '' : words.reserveSource(source)}</span>
+        <span className="second small" title={choice?.source}>
+          {choice === undefined ? '' : words.reserveSource(words.reserveSources[choice.key])}
+        </span>
       </div>
       <div className="stepper small-stepper" role="group" aria-label={words.reserveTitle}>
         <button

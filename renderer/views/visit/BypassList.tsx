@@ -19,19 +19,19 @@ export function BypassList({ offered }: { offered: boolean }) {
   };
   return (
     <section className="bypasses" aria-label={words.bypasses}>
-      <form
+      <div
         className="form-row"
-        noValidate
-        onSubmit={(event) => {
+        onKeyDown={(event) => {
+          if (event.key !== 'Enter' || !(event.target instanceof HTMLInputElement)) return;
           event.preventDefault();
           open();
         }}
       >
         <Field label={words.bypassWhat} value={what} change={setWhat} numeric={false} width={340} disabled={!may} />
-        <button type="submit" className="button" disabled={!may || what.trim() === ''}>
+        <button type="button" className="button" disabled={!may || what.trim() === ''} onClick={open}>
           {words.bypassOpen}
         </button>
-      </form>
+      </div>
       {anything && (
         <ul>
           {visit.bypasses.map((bypass, at) => (

@@ -83,7 +83,7 @@ export function ReportStep() {
         </>
       }
     >
-      <ReportPreview visitId={visit.id} version={`${visit.edits.length} ${visit.trials.length} ${done}`} paper={paper} />
+      <ReportPreview visitId={visit.id} version={done ? 'done' : 'open'} paper={paper} />
     </StepFrame>
   );
 }

@@ -14,6 +14,7 @@ import { roomCoWords, stepWords } from '../../../shared/words/tune.ts';
 import { safetyScreen as words, visitWords } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
+import { Dialog } from '../../components/Dialog.tsx';
 import { Field } from '../../components/Field.tsx';
 import { NoticeSign } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
@@ -67,6 +68,7 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
   const [dark, setDark] = useState('');
   const [note, setNote] = useState(before?.note ?? '');
   const [noteOpen, setNoteOpen] = useState(false);
+  const [bypassOpen, setBypassOpen] = useState(false);
   const noteField = useRef<HTMLDivElement>(null);
   const text = safetyWords[test.id];
   const typedRated = typedPlain(rated);
@@ -108,6 +110,7 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
   useKey('fail', () => judge('fail'), may && ready);
   useKey('notApplicable', () => judge('not-applicable'), may);
   useKey('note', () => setNoteOpen(true), may);
+  useKey('bypass', () => setBypassOpen(true), may);
   useEffect(() => {
     if (noteOpen) noteField.current?.querySelector('input')?.focus();
   }, [noteOpen]);
@@ -138,11 +141,19 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
           <button type="button" className={`button judge${ready ? '' : ' waits'}`} disabled={!may} onClick={() => setNoteOpen(true)}>
             {words.note} <Key action="note" />
           </button>
+          <button type="button" className="button judge" onClick={() => setBypassOpen(true)}>
+            {words.bypass} <Key action="bypass" />
+          </button>
         </div>
       }
       others={<span className="second judge-says">{said}</span>}
       ownMain={allDone ? <MainStepNext step="safety" /> : <></>}
     >
+      {bypassOpen && (
+        <Dialog title={words.bypasses} close={() => setBypassOpen(false)}>
+          <BypassList offered />
+        </Dialog>
+      )}
       <div className="safety">
         <TestList needed={needed} latest={latest} now={test.id} choose={choose} />
         <section className="safety-test" aria-labelledby="safety-title">
@@ -249,7 +260,7 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
             </div>
           ) : null}
           <span className="grow" />
-          <BypassList offered={test.bypassLikely === true} />
+          {!isTimed && <BypassList offered={test.bypassLikely === true} />}
         </section>
       </div>
     </StepFrame>
