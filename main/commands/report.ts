@@ -11,7 +11,7 @@ import { makeReportFile, reportForms, type ReportForm } from '../report/make-fil
 import { browserPrinter } from '../report/print.ts';
 import { openSettings } from '../settings/settings-file.ts';
 import { createAppliances } from '../store/appliances.ts';
-import type { Database } from '../store/database.ts';
+import type { Database, Row } from '../store/database.ts';
 import { parseJson } from '../store/documents.ts';
 import { RECORDS_FILE, openRecords, writeWhole } from '../store/open.ts';
 import { createVisits } from '../store/visits.ts';
@@ -127,10 +127,15 @@ async function write(wish: Wish, folder: string, db: Database, isJson: boolean, 
 
 function findVisit(db: Database, wanted: string): Result<Visit, Problem> {
   const row = /^\d{1,9}$/.test(wanted) ? db.one('SELECT id FROM visit WHERE number = ?', Number(wanted)) : undefined;
-  const stored = createVisits(db, createAppliances(db).nameOf).get(row === undefined ? wanted : String(row['id']));
+  const stored = createVisits(db, () => undefined).get(row === undefined ? wanted : String(row['id']));
   if (stored.ok) return ok(stored.value.visit);
   return err(stored.error.code === 'not-found' ? problem('not-found', `There is no visit ${wanted}.`) : stored.error);
 }
+
+const bodyOf = (row: Row | undefined): unknown => {
+  const body = row?.['body'];
+  return typeof body === 'string' ? parseJson(body) : undefined;
+};
 
 function sourcesOf(db: Database): ReportSources {
   const appliances = createAppliances(db);
@@ -139,13 +144,10 @@ function sourcesOf(db: Database): ReportSources {
       const found = appliances.get(id);
       return Promise.resolve(found.ok ? found.value.appliance : undefined);
     },
-    document: (kind, id) =>
-      Promise.resolve(parseJson(String(db.one('SELECT body FROM document WHERE kind = ? AND id = ?', kind, id)?.['body'] ?? ''))),
+    document: (kind, id) => Promise.resolve(bodyOf(db.one('SELECT body FROM document WHERE kind = ? AND id = ?', kind, id))),
     documentsOf: (kind, parentId) =>
       Promise.resolve(
-        db
-          .all('SELECT body FROM document WHERE kind = ? AND parent_id = ? ORDER BY changed_ms DESC LIMIT 200', kind, parentId)
-          .map((row) => parseJson(String(row['body']))),
+        db.all('SELECT body FROM document WHERE kind = ? AND parent_id = ? ORDER BY changed_ms DESC LIMIT 200', kind, parentId).map(bodyOf),
       ),
   };
 }

@@ -30,7 +30,7 @@ export async function keepVisit(folder: string, full: FullVisit, { sign = false 
   );
   const signed = sign ? signVisit(full.visit, { name: 'A. Sample', wallMs: full.visit.endedWallMs ?? 0, hash: visitHash(full.visit) }) : undefined;
   const visit = signed?.ok === true ? signed.value : full.visit;
-  const adopted = createVisits(db, appliances.nameOf).adopt(visit, visit.startedWallMs);
+  const adopted = createVisits(db, (id) => appliances.nameOf(id)).adopt(visit, visit.startedWallMs);
   opened.value.close();
   if (!adopted.ok) throw new Error(adopted.error.code);
   return adopted.value.visit;

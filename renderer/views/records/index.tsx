@@ -1,5 +1,82 @@
-import { NotThereYet } from '../../components/NotThereYet.tsx';
+import { useEffect, useRef, useState } from 'react';
+import { records as words } from '../../../shared/words/records.ts';
+import { useApp } from '../../app-parts.ts';
+import { AppliancePage } from './AppliancePage.tsx';
+import { InstrumentTable } from './InstrumentTable.tsx';
+import { Keeping } from './Keeping.tsx';
+import { ApplianceList, VisitList } from './lists.tsx';
+import { RunTable } from './RunTable.tsx';
+import { useCalm } from './use-records.ts';
+import { VisitPage } from './VisitPage.tsx';
 
+const sections = ['visits', 'appliances', 'runs', 'instruments', 'keeping'] as const;
+type Section = (typeof sections)[number];
+
+/** Drawn for the office: light unless the person chose a theme, dense, everything selectable. */
 export default function RecordsWorkspace() {
-  return <NotThereYet workspace="records" />;
+  const isLight = useApp((state) => state.settings.theme === 'system');
+  const [section, setSection] = useState<Section>('visits');
+  const [typed, setTyped] = useState('');
+  const [visitId, setVisitId] = useState<string>();
+  const [applianceId, setApplianceId] = useState<string>();
+  const search = useCalm(typed);
+  const field = useRef<HTMLInputElement>(null);
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent): void => {
+      const target = event.target as HTMLElement | null;
+      const isTyping = target !== null && /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName);
+      if (event.key !== '/' || isTyping || event.ctrlKey || event.altKey || event.metaKey) return;
+      event.preventDefault();
+      field.current?.focus();
+    };
+    addEventListener('keydown', onKey);
+    return () => removeEventListener('keydown', onKey);
+  }, []);
+  const showVisit = (id: string): void => {
+    setVisitId(id);
+    setSection('visits');
+  };
+  const hasList = section === 'visits' || section === 'appliances';
+  return (
+    <div className="records" {...(isLight ? { 'data-theme': 'light' } : {})}>
+      <div className="records-head" data-region="main">
+        <div className="records-sections" role="group" aria-label={words.sectionsLabel}>
+          {sections.map((one) => (
+            <button key={one} type="button" className="button quiet" aria-pressed={one === section} onClick={() => setSection(one)}>
+              {words.sections[one]}
+            </button>
+          ))}
+        </div>
+        <span className="grow" />
+        {hasList && (
+          <label className="records-search">
+            <span className="hidden-text">{words.search}</span>
+            <input
+              ref={field}
+              type="search"
+              value={typed}
+              placeholder={words.searchPlaceholder}
+              autoComplete="off"
+              spellCheck={false}
+              onChange={(event) => setTyped(event.target.value)}
+            />
+            <kbd aria-hidden="true">/</kbd>
+          </label>
+        )}
+      </div>
+      <div className="records-main">
+        {section === 'visits' && <VisitList search={search} chosen={visitId} choose={setVisitId} />}
+        {section === 'appliances' && <ApplianceList search={search} chosen={applianceId} choose={setApplianceId} />}
+        <section className="records-page" data-region="right">
+          {section === 'visits' && <VisitPage visitId={visitId} gone={() => setVisitId(undefined)} />}
+          {section === 'appliances' && (
+            <AppliancePage applianceId={applianceId} showVisit={showVisit} gone={() => setApplianceId(undefined)} />
+          )}
+          {section === 'runs' && <RunTable showVisit={showVisit} />}
+          {section === 'instruments' && <InstrumentTable />}
+          {section === 'keeping' && <Keeping />}
+        </section>
+      </div>
+    </div>
+  );
 }

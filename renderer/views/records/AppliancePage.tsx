@@ -1,0 +1,168 @@
+import { useState } from 'react';
+import { formatIsoDay } from '../../../shared/format/date.ts';
+import type { Output } from '../../../shared/ipc/contract.ts';
+import { common } from '../../../shared/words/common.ts';
+import { records as words } from '../../../shared/words/records.ts';
+import { startWords } from '../../../shared/words/visit.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { saveDownload } from '../../backend/save-download.ts';
+import { Dialog } from '../../components/Dialog.tsx';
+import { Field } from '../../components/Field.tsx';
+import { readDay } from './due.ts';
+import { History } from './History.tsx';
+import { VisitRow } from './lists.tsx';
+import { Sure } from './Sure.tsx';
+import { useAnswer } from './use-records.ts';
+import { useFigures } from './VisitPage.tsx';
+
+export function AppliancePage({
+  applianceId,
+  showVisit,
+  gone,
+}: {
+  applianceId: string | undefined;
+  showVisit: (id: string) => void;
+  gone: () => void;
+}) {
+  const unit = useAnswer('appliance.get', applianceId === undefined ? undefined : { id: applianceId });
+  if (applianceId === undefined) return <p className="records-none">{words.chooseAppliance}</p>;
+  if (unit === undefined || unit.stored.id !== applianceId) return <div className="loading">{common.loading}</div>;
+  return <OneAppliance key={applianceId} unit={unit} showVisit={showVisit} gone={gone} />;
+}
+
+const MOST_YEARS = 16;
+
+function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>; showVisit: (id: string) => void; gone: () => void }) {
+  const { actions } = useParts();
+  const mayChange = useApp((state) => state.role !== 'viewer');
+  const [asks, setAsks] = useState<'pseudonymise' | 'delete' | 'due'>();
+  const { stored, visits } = unit;
+  const { appliance } = stored;
+  const figures = useFigures(
+    visits.slice(0, MOST_YEARS).map(({ id }) => id),
+    undefined,
+  );
+  const remove = async (how: 'pseudonymise' | 'delete'): Promise<void> => {
+    setAsks(undefined);
+    const done = await actions.ask('appliance.remove', { id: stored.id, how });
+    if (done !== undefined && how === 'delete') gone();
+  };
+  const exportAll = async (): Promise<void> => {
+    const made = await actions.ask('visit.export', { ids: visits.slice(0, 500).map(({ id }) => id) });
+    if (made !== undefined) saveDownload(made.download, made.fileName);
+  };
+  const facts: [string, string | undefined][] = [
+    [words.facts.kind, startWords.applianceKinds[appliance.kind]],
+    [words.facts.maker, [appliance.maker, appliance.model].filter(Boolean).join(', ')],
+    [words.facts.serial, appliance.serial],
+    [words.facts.place, appliance.pseudonymised === true ? words.pseudonymised : appliance.place],
+    [words.facts.owner, appliance.owner],
+    [words.facts.contact, appliance.contact],
+    [words.facts.due, appliance.nextDue === undefined ? words.facts.noDue : formatIsoDay(appliance.nextDue)],
+  ];
+  return (
+    <>
+      <div className="records-title">
+        <div className="grow">
+          <h1>{appliance.name}</h1>
+          <span className="second">{words.appliance(stored.visits, undefined)}</span>
+        </div>
+        <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks('due')}>
+          {words.facts.setDue}
+        </button>
+        {visits.length > 0 && (
+          <button type="button" className="button" onClick={() => void exportAll()}>
+            {words.actions.exportAll}
+          </button>
+        )}
+        {appliance.pseudonymised !== true && (
+          <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks('pseudonymise')}>
+            {words.actions.pseudonymise}
+          </button>
+        )}
+        {stored.visits === 0 && (
+          <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks('delete')}>
+            {words.actions.removeAppliance}
+          </button>
+        )}
+      </div>
+      <dl className="records-facts">
+        {facts
+          .filter(([, value]) => value !== undefined && value !== '')
+          .map(([label, value]) => (
+            <div key={label}>
+              <dt>{label}</dt>
+              <dd>{value}</dd>
+            </div>
+          ))}
+      </dl>
+      <History visits={figures} chosen={undefined} />
+      <h2>{words.sections.visits}</h2>
+      <ul className="records-rows">
+        {visits.map((visit) => (
+          <VisitRow key={visit.id} visit={visit} isChosen={false} choose={() => showVisit(visit.id)} />
+        ))}
+      </ul>
+      {asks === 'pseudonymise' && (
+        <Sure
+          title={words.pseudonymiseTitle(appliance.name)}
+          about={words.pseudonymiseAbout}
+          yes={words.yesPseudonymise}
+          run={() => void remove('pseudonymise')}
+          close={() => setAsks(undefined)}
+        />
+      )}
+      {asks === 'delete' && (
+        <Sure
+          title={words.removeApplianceTitle(appliance.name)}
+          about={words.removeApplianceAbout}
+          yes={words.yesRemove}
+          run={() => void remove('delete')}
+          close={() => setAsks(undefined)}
+        />
+      )}
+      {asks === 'due' && <DueDialog unit={unit} close={() => setAsks(undefined)} />}
+    </>
+  );
+}
+
+function DueDialog({ unit, close }: { unit: Output<'appliance.get'>; close: () => void }) {
+  const { actions } = useParts();
+  const { id, revision, appliance } = unit.stored;
+  const [typed, setTyped] = useState(appliance.nextDue ?? '');
+  const [isWrong, setIsWrong] = useState(false);
+  const save = async (): Promise<void> => {
+    const day = readDay(typed);
+    if (day === undefined && typed.trim() !== '') return setIsWrong(true);
+    const saved = await actions.ask('appliance.save', { id, revision, appliance: { ...appliance, nextDue: day } });
+    if (saved !== undefined) close();
+  };
+  return (
+    <Dialog
+      title={words.facts.due}
+      close={close}
+      submit={() => void save()}
+      foot={
+        <>
+          <span className="grow" />
+          <button type="submit" className="button main">
+            {common.save}
+          </button>
+        </>
+      }
+    >
+      <Field
+        label={words.facts.due}
+        value={typed}
+        change={(text) => {
+          setTyped(text);
+          setIsWrong(false);
+        }}
+        numeric={false}
+        first
+        hint={words.facts.dueHint}
+        error={isWrong ? words.facts.dueWrong : undefined}
+      />
+    </Dialog>
+  );
+}

@@ -1,0 +1,71 @@
+import { formatDay } from '../../../shared/format/date.ts';
+import { formatClock } from '../../../shared/format/duration.ts';
+import type { Visit } from '../../../shared/tuning/visit.ts';
+import { records as words } from '../../../shared/words/records.ts';
+import { RecordSign } from './RecordSign.tsx';
+
+/** Signing, locking, and every change by a person with what stood before. */
+export function Audit({ visit }: { visit: Visit }) {
+  const time = (wallMs: number): string => `${formatDay(wallMs, visit.zoneMinutes)} ${formatClock(wallMs, visit.zoneMinutes, 'minutes')}`;
+  const { signature } = visit;
+  const status = signature !== undefined ? 'signed' : visit.kind === 'training' && visit.endedWallMs !== undefined ? 'training' : 'open';
+  return (
+    <section className="records-audit">
+      <h2>{words.lock}</h2>
+      <p className="row lock-line">
+        <RecordSign status={status} />
+        {signature !== undefined
+          ? words.lockWords.signed(signature.name, time(signature.wallMs))
+          : words.lockWords[status === 'training' ? 'training' : 'open']}
+      </p>
+      {signature !== undefined && (
+        <p className="second">
+          {words.hash}: <span className="mono hash">{signature.hash}</span> {words.signedStays}
+        </p>
+      )}
+      <h2>{words.audit}</h2>
+      {visit.edits.length === 0 ? (
+        <p className="second">{words.auditNone}</p>
+      ) : (
+        <table className="tight edits">
+          <thead>
+            <tr>
+              {Object.values(words.auditColumns).map((column) => (
+                <th key={column} scope="col">
+                  {column}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {visit.edits.map((edit, index) => (
+              <tr key={`${edit.wallMs} ${index}`}>
+                <td className="unwrapped">{time(edit.wallMs)}</td>
+                <td>{edit.by}</td>
+                <td>
+                  {edit.path
+                    .map((key) => (typeof key === 'number' ? String(key + 1) : key.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase()))
+                    .join(' › ')}
+                </td>
+                <td>{valueText(edit.before)}</td>
+                <td>{valueText(edit.after)}</td>
+                <td>
+                  {[signature !== undefined && index >= signature.editsBefore ? words.correction : undefined, edit.reason]
+                    .filter(Boolean)
+                    .join(': ')}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+    </section>
+  );
+}
+
+const MOST = 80;
+function valueText(value: unknown): string {
+  if (value === undefined) return '–';
+  const text = typeof value === 'string' ? value : JSON.stringify(value);
+  return text.length > MOST ? `${text.slice(0, MOST)}…` : text;
+}

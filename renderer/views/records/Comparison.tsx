@@ -1,0 +1,113 @@
+import { formatDay } from '../../../shared/format/date.ts';
+import { compareRows, compareStory, type CompareRow, type VisitFigures } from '../../../shared/report/compare-visits.ts';
+import type { FigureText } from '../../../shared/report/card-format.ts';
+import { records as words } from '../../../shared/words/records.ts';
+import { useApp } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+
+const FigureCell = ({ figure, strong = false }: { figure: FigureText | undefined; strong?: boolean }) => (
+  <td className={`right number${strong ? '' : ' second'}`}>
+    {figure === undefined ? (
+      <span className="third">–</span>
+    ) : (
+      <>
+        {figure.value} {figure.half !== undefined && <span className="plus-minus">{figure.half}</span>}
+      </>
+    )}
+  </td>
+);
+
+/** As-left of an earlier visit against this one; a difference inside its uncertainty is a sentence, not a number. */
+export function Comparison({
+  a,
+  b,
+  others,
+  compareWith,
+}: {
+  a: VisitFigures | undefined;
+  b: VisitFigures;
+  others: readonly VisitFigures[];
+  compareWith: (id: string) => void;
+}) {
+  const units = useApp((state) => state.settings.units);
+  const rows = compareRows(a, b, units);
+  const [bold, plain, next] = compareStory(a, b);
+  const when = ({ visit }: VisitFigures): string =>
+    `${words.visit(visit.number).toLowerCase()}, ${formatDay(visit.startedWallMs, visit.zoneMinutes)}`;
+  const choices = others.filter(({ visit }) => visit.id !== b.visit.id);
+  return (
+    <section className="records-compare">
+      <table className="tight">
+        <thead>
+          <tr>
+            <th scope="col">
+              <span className="hidden-text">{words.columns.figure}</span>
+            </th>
+            {a !== undefined && (
+              <th scope="col" className="right">
+                <b>{words.columns.a}</b>
+                <br />
+                {choices.length < 2 ? (
+                  when(a)
+                ) : (
+                  <select aria-label={words.columns.a} value={a.visit.id} onChange={(event) => compareWith(event.target.value)}>
+                    {choices.map((one) => (
+                      <option key={one.visit.id} value={one.visit.id}>
+                        {when(one)}
+                      </option>
+                    ))}
+                  </select>
+                )}
+              </th>
+            )}
+            <th scope="col" className="right">
+              <b>{a === undefined ? words.columns.oneFound : words.columns.found}</b>
+              <br />
+              {when(b)}
+            </th>
+            <th scope="col" className="right">
+              <b>{a === undefined ? words.columns.oneLeft : words.columns.left}</b>
+              <br />
+              {when(b)}
+            </th>
+            {a !== undefined && (
+              <th scope="col" className="right">
+                {words.columns.difference}
+              </th>
+            )}
+            <th scope="col" className="unit-column">
+              {words.columns.unit}
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <Row key={row.label} row={row} compares={a !== undefined} />
+          ))}
+        </tbody>
+      </table>
+      <p className="records-story">
+        <b>{bold}</b>
+        {plain}
+        <span className="second">{next}</span>
+      </p>
+    </section>
+  );
+}
+
+function Row({ row, compares }: { row: CompareRow; compares: boolean }) {
+  return (
+    <tr>
+      <th scope="row">
+        <ChannelName text={row.label} />
+      </th>
+      {compares && <FigureCell figure={row.a} strong />}
+      <FigureCell figure={row.found} />
+      <FigureCell figure={row.left} strong />
+      {compares && (
+        <td className={`right unwrapped${row.difference?.clear === true ? ' bold' : ' second'}`}>{row.difference?.text ?? ''}</td>
+      )}
+      <td className="second unit-column">{row.unit}</td>
+    </tr>
+  );
+}

@@ -1,0 +1,126 @@
+import { useRef, useState, type ChangeEvent } from 'react';
+import { records } from '../../../shared/words/records.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { saveDownload } from '../../backend/save-download.ts';
+import { uploadFile } from '../../backend/upload-file.ts';
+import { Sure } from './Sure.tsx';
+
+const words = records.keeping;
+
+/** Backup, restore, moving between computers, and how long to keep. Each says what it did in one sentence. */
+export function Keeping() {
+  const { actions } = useParts();
+  const folder = useApp((state) => state.host?.dataFolder);
+  const mayChange = useApp((state) => state.role !== 'viewer');
+  const [busy, setBusy] = useState(false);
+  const [said, setSaid] = useState('');
+  const [chosen, setChosen] = useState<File>();
+
+  const during = async (work: () => Promise<string | undefined>, meanwhile = ''): Promise<void> => {
+    setBusy(true);
+    setSaid(meanwhile);
+    setSaid((await work()) ?? '');
+    setBusy(false);
+  };
+  const makeBackup = (): Promise<void> =>
+    during(async () => {
+      const made = await actions.ask('backup.make', {});
+      if (made === undefined) return undefined;
+      saveDownload(made.download, made.fileName);
+      return words.made(made.fileName);
+    }, words.making);
+  const handIn = async (file: File): Promise<string | { upload: string }> => {
+    const uploaded = await uploadFile(file);
+    return uploaded === 'too-big' ? words.tooBig : uploaded === 'failed' ? words.failed : uploaded;
+  };
+  const restore = (file: File): Promise<void> => {
+    setChosen(undefined);
+    return during(async () => {
+      const uploaded = await handIn(file);
+      if (typeof uploaded === 'string') return uploaded;
+      const done = await actions.ask('backup.restore', uploaded);
+      return done && words.restored(done.files, done.kept);
+    });
+  };
+  const takeIn = (file: File): Promise<void> =>
+    during(async () => {
+      const uploaded = await handIn(file);
+      if (typeof uploaded === 'string') return uploaded;
+      const count = await actions.ask('visit.import', uploaded);
+      return count && words.movedIn(count);
+    });
+
+  return (
+    <div className="records-keeping">
+      <h1>{words.title}</h1>
+      <p className="keeping-said" role="status">
+        {said}
+      </p>
+      <section>
+        <h2>{words.backup}</h2>
+        <p>{words.backupAbout}</p>
+        <button type="button" className="button" disabled={busy || !mayChange} onClick={() => void makeBackup()}>
+          {words.makeBackup}
+        </button>
+      </section>
+      <section>
+        <h2>{words.restore}</h2>
+        <p>{words.restoreAbout}</p>
+        <FileButton text={words.chooseBackup} disabled={busy || !mayChange} choose={setChosen} />
+      </section>
+      <section>
+        <h2>{words.move}</h2>
+        <p>{words.moveAbout}</p>
+        <FileButton text={words.chooseVisits} disabled={busy || !mayChange} choose={(file) => void takeIn(file)} />
+      </section>
+      <section>
+        <h2>{words.retention}</h2>
+        {words.retentionAbout.map((line) => (
+          <p key={line}>{line}</p>
+        ))}
+      </section>
+      <section>
+        <h2>{words.folder}</h2>
+        <p>
+          <span className="mono">{folder}</span>
+          <br />
+          <span className="second">{words.folderAbout}</span>
+        </p>
+      </section>
+      {chosen !== undefined && (
+        <Sure
+          title={words.restoreSure}
+          about={words.restoreSureAbout(chosen.name)}
+          yes={words.yesRestore}
+          run={() => void restore(chosen)}
+          close={() => setChosen(undefined)}
+        />
+      )}
+    </div>
+  );
+}
+
+function FileButton({ text, disabled, choose }: { text: string; disabled: boolean; choose: (file: File) => void }) {
+  const input = useRef<HTMLInputElement>(null);
+  const taken = (event: ChangeEvent<HTMLInputElement>): void => {
+    const file = event.target.files?.[0];
+    event.target.value = '';
+    if (file !== undefined) choose(file);
+  };
+  return (
+    <>
+      <button type="button" className="button" disabled={disabled} onClick={() => input.current?.click()}>
+        {text}
+      </button>
+      <input
+        ref={input}
+        type="file"
+        accept=".zip,application/zip"
+        className="hidden-text"
+        tabIndex={-1}
+        aria-label={text}
+        onChange={taken}
+      />
+    </>
+  );
+}

@@ -1,0 +1,134 @@
+import { useEffect, useState } from 'react';
+import { formatDay } from '../../../shared/format/date.ts';
+import type { StoredVisit } from '../../../shared/ipc/store-commands.ts';
+import { visitFigures, type VisitFigures } from '../../../shared/report/compare-visits.ts';
+import { withCorrections } from '../../../shared/tuning/visit.ts';
+import { common } from '../../../shared/words/common.ts';
+import { records as words, reportView } from '../../../shared/words/records.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { saveDownload } from '../../backend/save-download.ts';
+import { ReportView } from '../report/ReportView.tsx';
+import { Audit } from './Audit.tsx';
+import { Comparison } from './Comparison.tsx';
+import { History } from './History.tsx';
+import { Sure } from './Sure.tsx';
+import { useAnswer } from './use-records.ts';
+
+const MOST_YEARS = 16;
+
+export function VisitPage({ visitId, gone }: { visitId: string | undefined; gone: () => void }) {
+  const stored = useAnswer('visit.get', visitId === undefined ? undefined : { id: visitId });
+  if (visitId === undefined) return <p className="records-none">{words.choose}</p>;
+  if (stored === undefined || stored.visit.id !== visitId) return <div className="loading">{common.loading}</div>;
+  return <OneVisit key={visitId} stored={stored} gone={gone} />;
+}
+
+function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
+  const { actions, visits: keeper, store } = useParts();
+  const [asReport, setAsReport] = useState(false);
+  const [asks, setAsks] = useState(false);
+  const mayChange = useApp((state) => state.role !== 'viewer');
+  const { visit } = stored;
+  const unit = useAnswer('appliance.get', visit.applianceId === undefined ? undefined : { id: visit.applianceId });
+  const others = useFigures(
+    unit === undefined || unit.stored.id !== visit.applianceId ? [visit.id] : unit.visits.slice(0, MOST_YEARS).map(({ id }) => id),
+    visit.id,
+  );
+  const mine = others.find((one) => one.visit.id === visit.id) ?? visitFigures(withCorrections(visit));
+  const earlier = others
+    .filter((one) => one.visit.startedWallMs < visit.startedWallMs)
+    .sort((one, other) => other.visit.startedWallMs - one.visit.startedWallMs);
+  const [withId, setWithId] = useState<string>();
+  const a = others.find((one) => one.visit.id === withId) ?? earlier[0];
+  const open = async (): Promise<void> => {
+    if (await keeper.open(visit.id)) store.getState().workspaceChosen('tune');
+  };
+  const exportIt = async (): Promise<void> => {
+    const made = await actions.ask('visit.export', { ids: [visit.id] });
+    if (made !== undefined) saveDownload(made.download, made.fileName);
+  };
+  const remove = async (): Promise<void> => {
+    setAsks(false);
+    if ((await actions.ask('visit.remove', { id: visit.id })) !== undefined) gone();
+  };
+  const name = unit !== undefined && unit.stored.id === visit.applianceId ? unit.stored.appliance.name : words.withoutAppliance;
+  if (asReport)
+    return (
+      <>
+        <div className="records-title">
+          <h1>{reportView.title(visit.number)}</h1>
+          <span className="grow" />
+          <button type="button" className="button" onClick={() => setAsReport(false)}>
+            {words.actions.back}
+          </button>
+        </div>
+        <ReportView visitId={visit.id} version={String(stored.revision)} />
+      </>
+    );
+  return (
+    <>
+      <div className="records-title">
+        <div className="grow">
+          <h1>{name}</h1>
+          <span className="second">
+            {[
+              words.visit(visit.number),
+              formatDay(visit.startedWallMs, visit.zoneMinutes),
+              visit.fuelId === undefined ? undefined : common.fuels[visit.fuelId],
+            ]
+              .filter(Boolean)
+              .join(' · ')}
+          </span>
+        </div>
+        <button type="button" className="button" onClick={() => void open()}>
+          {words.actions.open}
+        </button>
+        <button type="button" className="button" onClick={() => setAsReport(true)}>
+          {words.actions.report}
+        </button>
+        <button type="button" className="button" onClick={() => void exportIt()}>
+          {words.actions.export}
+        </button>
+        {visit.signature === undefined && (
+          <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks(true)}>
+            {words.actions.remove}
+          </button>
+        )}
+      </div>
+      <Comparison a={a} b={mine} others={others} compareWith={setWithId} />
+      <History visits={others} chosen={visit.id} />
+      <Audit visit={visit} />
+      {asks && (
+        <Sure
+          title={words.removeVisit(visit.number)}
+          about={words.removeVisitAbout}
+          yes={words.yesRemove}
+          run={() => void remove()}
+          close={() => setAsks(false)}
+        />
+      )}
+    </>
+  );
+}
+
+/** Figures of these visits, read once each; the list may grow while they come. */
+export function useFigures(ids: readonly string[], always: string | undefined): readonly VisitFigures[] {
+  const { client } = useParts();
+  const [figures, setFigures] = useState<readonly VisitFigures[]>([]);
+  const key = [...new Set(always === undefined ? ids : [...ids, always])].join(' ');
+  useEffect(() => {
+    let isHere = true;
+    void Promise.all(
+      key
+        .split(' ')
+        .filter(Boolean)
+        .map((id) => client.call('visit.get', { id })),
+    ).then((answers) => {
+      if (isHere) setFigures(answers.flatMap((answer) => (answer.ok ? [visitFigures(withCorrections(answer.value.visit))] : [])));
+    });
+    return () => {
+      isHere = false;
+    };
+  }, [client, key]);
+  return figures;
+}

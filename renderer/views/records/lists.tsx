@@ -1,0 +1,173 @@
+import { useEffect, useState, type KeyboardEvent, type ReactNode } from 'react';
+import { formatDay } from '../../../shared/format/date.ts';
+import type { StoredAppliance, VisitSummary } from '../../../shared/ipc/store-commands.ts';
+import { records as words } from '../../../shared/words/records.ts';
+import { useApp } from '../../app-parts.ts';
+import { RecordSign } from './RecordSign.tsx';
+import { dueWords } from './due.ts';
+import { useAnswer, useGrowing } from './use-records.ts';
+
+type Props = { search: string; chosen: string | undefined; choose: (id: string) => void };
+
+export function VisitList({ search, chosen, choose }: Props) {
+  const { limit, grow } = useGrowing();
+  const list = useAnswer('visit.list', { search, limit });
+  const first = list?.visits[0]?.id;
+  useEffect(() => {
+    if (chosen === undefined && first !== undefined) choose(first);
+  }, [chosen, first, choose]);
+  if (list === undefined) return <nav className="records-list" aria-label={words.sections.visits} aria-busy="true" />;
+  return (
+    <List
+      title={words.sections.visits}
+      search={search}
+      shown={list.visits.length}
+      total={list.total}
+      grow={limit < 500 ? grow : undefined}
+      empty={<EmptyVisits />}
+    >
+      {list.visits.map((visit) => (
+        <VisitRow key={visit.id} visit={visit} isChosen={visit.id === chosen} choose={() => choose(visit.id)} />
+      ))}
+    </List>
+  );
+}
+
+export function VisitRow({
+  visit,
+  isChosen,
+  choose,
+  side,
+}: {
+  visit: VisitSummary;
+  isChosen: boolean;
+  choose: () => void;
+  side?: ReactNode;
+}) {
+  const about = [visit.applianceName ?? words.withoutAppliance, words.status[visit.status]].join(' · ');
+  return (
+    <li>
+      <button type="button" className="record-row" aria-current={isChosen ? 'true' : undefined} onClick={choose}>
+        <RecordSign status={visit.status} />
+        <span className="grow">
+          <b>
+            {words.visit(visit.number)} · {formatDay(visit.startedWallMs, visit.zoneMinutes)}
+          </b>
+          <span className="second">{about}</span>
+        </span>
+        {side}
+      </button>
+    </li>
+  );
+}
+
+export function ApplianceList({ search, chosen, choose }: Props) {
+  const { limit, grow } = useGrowing();
+  const list = useAnswer('appliance.list', { search, limit });
+  const first = list?.appliances[0]?.id;
+  useEffect(() => {
+    if (chosen === undefined && first !== undefined) choose(first);
+  }, [chosen, first, choose]);
+  if (list === undefined) return <nav className="records-list" aria-label={words.sections.appliances} aria-busy="true" />;
+  return (
+    <List
+      title={words.sections.appliances}
+      search={search}
+      shown={list.appliances.length}
+      total={list.total}
+      grow={limit < 500 ? grow : undefined}
+      empty={<b>{words.noAppliances}</b>}
+    >
+      {list.appliances.map((stored) => (
+        <ApplianceRow key={stored.id} stored={stored} isChosen={stored.id === chosen} choose={() => choose(stored.id)} />
+      ))}
+    </List>
+  );
+}
+
+function ApplianceRow({ stored, isChosen, choose }: { stored: StoredAppliance; isChosen: boolean; choose: () => void }) {
+  const { appliance, visits, lastVisitWallMs } = stored;
+  const [openedMs] = useState(() => Date.now());
+  const due = dueWords(appliance.nextDue, openedMs);
+  return (
+    <li>
+      <button type="button" className="record-row" aria-current={isChosen ? 'true' : undefined} onClick={choose}>
+        <span className="grow">
+          <b>{appliance.name}</b>
+          <span className="second">
+            {[words.appliance(visits, undefined), lastVisitWallMs === undefined ? undefined : formatDay(lastVisitWallMs, 0)]
+              .filter(Boolean)
+              .join(' · ')}
+          </span>
+        </span>
+        {due !== undefined && <span className={due.isOver ? 'bold' : 'second'}>{due.text}</span>}
+      </button>
+    </li>
+  );
+}
+
+type ListProps = {
+  title: string;
+  search: string;
+  shown: number;
+  total: number;
+  grow: (() => void) | undefined;
+  empty: ReactNode;
+  children: ReactNode;
+};
+
+function List({ title, search, shown, total, grow, empty, children }: ListProps) {
+  return (
+    <nav className="records-list" aria-label={title} onKeyDown={walk}>
+      <div className="records-list-head">
+        <h2>{title}</h2>
+        <span className="second" role="status">
+          {words.count(shown, total)}
+        </span>
+      </div>
+      {shown === 0 ? (
+        <div className="records-none">
+          {search.trim() === '' ? (
+            empty
+          ) : (
+            <>
+              <b>{words.noneFound(search.trim())}</b>
+              <p className="second">{words.noneFoundNext}</p>
+            </>
+          )}
+        </div>
+      ) : (
+        <ul>{children}</ul>
+      )}
+      {shown < total && grow !== undefined && (
+        <button type="button" className="button" onClick={grow}>
+          {words.more}
+        </button>
+      )}
+    </nav>
+  );
+}
+
+function EmptyVisits() {
+  const workspaceChosen = useApp((state) => state.workspaceChosen);
+  return (
+    <>
+      <b>{words.empty}</b>
+      <p className="second">{words.emptyAbout}</p>
+      <button type="button" className="button" onClick={() => workspaceChosen('tune')}>
+        {words.toTune}
+      </button>
+    </>
+  );
+}
+
+/** Up and down walk the rows. */
+function walk(event: KeyboardEvent<HTMLElement>): void {
+  if (event.key !== 'ArrowDown' && event.key !== 'ArrowUp') return;
+  const rows = [...event.currentTarget.querySelectorAll<HTMLButtonElement>('.record-row')];
+  const at = rows.indexOf(document.activeElement as HTMLButtonElement);
+  const next = rows[at + (event.key === 'ArrowDown' ? 1 : -1)];
+  if (at < 0 || next === undefined) return;
+  event.preventDefault();
+  next.focus();
+}

@@ -1,0 +1,39 @@
+import { useCallback, useEffect, useState } from 'react';
+import type { CallInput, CommandName, Output } from '../../../shared/ipc/contract.ts';
+import { useParts } from '../../app-parts.ts';
+
+/** What a command answers, asked again when its input or the records change. The last answer stays until the next has come. */
+export function useAnswer<K extends CommandName>(name: K, input: CallInput<K> | undefined): Output<K> | undefined {
+  const { client, actions } = useParts();
+  const [answer, setAnswer] = useState<{ key: string; value: Output<K> }>();
+  const [round, setRound] = useState(0);
+  const key = input === undefined ? undefined : JSON.stringify(input);
+  useEffect(() => client.on('records.changed', () => setRound((count) => count + 1)), [client]);
+  useEffect(() => {
+    if (key === undefined) return undefined;
+    let isHere = true;
+    void actions.ask(name, JSON.parse(key) as CallInput<K>).then((value) => {
+      if (isHere && value !== undefined) setAnswer({ key, value });
+    });
+    return () => {
+      isHere = false;
+    };
+  }, [actions, name, key, round]);
+  return key === undefined ? undefined : answer?.value;
+}
+
+/** Typed text, handed on when the person pauses for a moment. */
+export function useCalm(text: string, ms = 120): string {
+  const [calm, setCalm] = useState(text);
+  useEffect(() => {
+    const timer = setTimeout(() => setCalm(text), ms);
+    return () => clearTimeout(timer);
+  }, [text, ms]);
+  return calm;
+}
+
+/** A list that grows on demand. */
+export function useGrowing(): { limit: number; grow: () => void } {
+  const [limit, setLimit] = useState(100);
+  return { limit, grow: useCallback(() => setLimit((now) => Math.min(500, now + 100)), []) };
+}
