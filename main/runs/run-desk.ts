@@ -21,6 +21,7 @@ import { checkRecipe, type LineRecipe } from '../../shared/measurement/recipe.ts
 import { RUN_FORMAT, RUN_VERSION, type RunHeader, type SerialSettings } from '../../shared/measurement/run.ts';
 import { encodeHeader } from '../../shared/measurement/run-format.ts';
 import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
+import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { proposeRecipes } from '../../shared/pipeline/propose.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
@@ -101,6 +102,8 @@ const MOST_RUNS = 4;
 const MOST_ENDED = 4;
 const BATCH_EVERY_MS = 100;
 const WALL_TOLERANCE_MS = 1;
+/** for one look at lines through a recipe in the making */
+const PREVIEW_MS = 250;
 
 type Special = {
   serial?: SerialSource;
@@ -666,11 +669,17 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
       const lines = await linesOf(runId, count);
       if (!lines.ok) return lines;
       const reader = createLineReader(checked.value);
-      const reads = lines.value.map(({ number, ...line }) => ({ number, line, read: reader.readWithSpans(line) }));
+      // A pattern may be slow on long lines; the other runs must not wait for it.
+      const endMs = performance.now() + PREVIEW_MS;
+      const reads: LoggedLine[] = [];
+      for (const { number, ...line } of lines.value) {
+        if (performance.now() > endMs) break;
+        reads.push({ number, line, read: reader.readWithSpans(line) });
+      }
       return ok({
         lines: reads.map(lineReport),
-        understood: reads.filter(({ read }) => read.kind === 'sample').length,
-        rejected: reads.filter(({ read }) => read.kind === 'rejected').length,
+        understood: reads.filter(({ read }) => read?.kind === 'sample').length,
+        rejected: reads.filter(({ read }) => read?.kind === 'rejected').length,
       });
     },
   };

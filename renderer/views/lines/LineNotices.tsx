@@ -1,0 +1,93 @@
+/** What is odd about the lines, each with a next step; and how far the usual speeds have been tried. */
+import type { LineNotice, RunInfo } from '../../../shared/ipc/run-info.ts';
+import { recipeWords } from '../../../shared/words/lines.ts';
+import { quantities } from '../../../shared/units/quantities.ts';
+import { useParts } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { NoteSign, NoticeSign } from '../../components/Signs.tsx';
+import { formatDuration } from '../../format/duration.ts';
+import { formatNumber } from '../../format/quantity.ts';
+
+const words = recipeWords.notices;
+
+type Props = { info: RunInfo; nowMs: number; mayAct: boolean; meansNoValue: (notice: Extract<LineNotice, { kind: 'sentinel' }>) => void };
+
+export function LineNotices({ info, nowMs, mayAct, meansNoValue }: Props) {
+  const { actions, store } = useParts();
+  const { runId, notices = [], tryingSpeeds } = info;
+  const tell = (answer: RunInfo | undefined): void => {
+    if (answer !== undefined) store.getState().runChanged(answer);
+  };
+  const trySpeeds = async (): Promise<void> => tell(await actions.ask('run.trySpeeds', { runId }));
+  const waveOff = async (notice: LineNotice['kind']): Promise<void> => tell(await actions.ask('run.waveOff', { runId, notice }));
+  if (tryingSpeeds !== undefined)
+    return (
+      <div className="say" role="status">
+        <NoteSign />
+        {recipeWords.trying(formatNumber(tryingSpeeds.baud, 0), tryingSpeeds.tried, tryingSpeeds.of)}
+      </div>
+    );
+  return (
+    <>
+      {notices.map((notice) => (
+        <section key={notice.kind} className="say notice" role="status">
+          <NoticeSign />
+          <div className="grow">
+            <NoticeText notice={notice} nowMs={nowMs} />
+          </div>
+          {notice.kind === 'wrong-speed' && (
+            <button type="button" className="button" disabled={!mayAct} onClick={() => void trySpeeds()}>
+              {words['wrong-speed'].action}
+            </button>
+          )}
+          {notice.kind === 'sentinel' && (
+            <button
+              type="button"
+              className="button"
+              disabled={!mayAct}
+              onClick={() => {
+                meansNoValue(notice);
+                void waveOff('sentinel');
+              }}
+            >
+              {words.sentinel.action}
+            </button>
+          )}
+          {notice.kind !== 'wrong-speed' && (
+            <button type="button" className="button" disabled={!mayAct} onClick={() => void waveOff(notice.kind)}>
+              {words.waveOff}
+            </button>
+          )}
+        </section>
+      ))}
+    </>
+  );
+}
+
+function NoticeText({ notice, nowMs }: { notice: LineNotice; nowMs: number }) {
+  switch (notice.kind) {
+    case 'wrong-speed':
+      return (
+        <>
+          <b>{words['wrong-speed'].title(notice.baud)}</b>
+          <div className="second">{words['wrong-speed'].why(formatNumber(notice.share * 100, 0))}</div>
+        </>
+      );
+    case 'stale':
+      return (
+        <>
+          <b>{words.stale.title}</b>
+          <div className="second">{words.stale.why(formatDuration(nowMs - notice.sinceMs))}</div>
+        </>
+      );
+    case 'sentinel':
+      return (
+        <>
+          <b>
+            <ChannelName text={words.sentinel.title(quantities[notice.channel].label, String(notice.value))} />
+          </b>
+          <div className="second">{words.sentinel.why}</div>
+        </>
+      );
+  }
+}

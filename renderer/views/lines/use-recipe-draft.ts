@@ -1,0 +1,115 @@
+/** The recipe as it is used, the person's changes to it, and how the changed one reads the newest lines. */
+import { useCallback, useEffect, useRef, useState } from 'react';
+import type { Output } from '../../../shared/ipc/contract.ts';
+import type { RunInfo } from '../../../shared/ipc/run-info.ts';
+import { checkRecipe, type LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { useParts } from '../../app-parts.ts';
+import { blankRecipe } from './recipe-edit.ts';
+
+export type Preview = Output<'recipe.preview'>;
+export type RecipeDraft = {
+  readonly recipe: LineRecipe;
+  readonly used: LineRecipe | undefined;
+  readonly earlier: readonly LineRecipe[];
+  readonly confirmed: { roomAir: boolean; probe: boolean } | undefined;
+  readonly isChanged: boolean;
+  /** why it can not be used, in words; undefined when it can */
+  readonly flaw: string | undefined;
+  /** only while it is changed and can be used */
+  readonly preview: Preview | undefined;
+  change(next: LineRecipe): void;
+  discard(): void;
+  /** what the lines say now; @returns false when they say nothing yet */
+  learn(): Promise<boolean>;
+};
+
+const PREVIEW_LINES = 60;
+const PREVIEW_AFTER_MS = 250;
+const PREVIEW_EVERY_MS = 2000;
+
+export function useRecipeDraft(info: RunInfo): RecipeDraft {
+  const { client } = useParts();
+  const { runId, recipeName, channels } = info;
+  const [known, setKnown] = useState<Output<'run.recipe'>>({ earlier: [] });
+  const [proposed, setProposed] = useState<LineRecipe>();
+  const [own, setOwn] = useState<LineRecipe>();
+  const [preview, setPreview] = useState<Preview>();
+  const isLearning = recipeName === undefined;
+  const used = known.recipe;
+  const recipe = own ?? used ?? proposed ?? blankRecipe('my instrument');
+  const checked = checkRecipe(recipe);
+  const flaw = checked.ok ? undefined : (checked.error.detail ?? '');
+
+  // another recipe in use shows in the name, the channels, or a confirmation
+  const channelKey = channels.join();
+  const air = info.check?.roomAir;
+  const probe = info.check?.probe;
+  useEffect(() => {
+    let isCurrent = true;
+    void client.call('run.recipe', { runId }).then((answer) => {
+      if (isCurrent && answer.ok) setKnown(answer.value);
+    });
+    return () => void (isCurrent = false);
+  }, [client, runId, recipeName, channelKey, air, probe, info.phase]);
+
+  const learn = useCallback(async (): Promise<LineRecipe | undefined> => {
+    const answer = await client.call('recipe.propose', { runId });
+    return answer.ok ? answer.value.proposals[0]?.recipe : undefined;
+  }, [client, runId]);
+  // while nothing is known the best guess stands there, to be corrected
+  const question = info.question?.text;
+  const lineStep = isLearning ? Math.floor(Math.min(info.counters.lines, 200) / 10) : 0;
+  useEffect(() => {
+    if (!isLearning) return undefined;
+    let isCurrent = true;
+    void learn().then((found) => {
+      if (isCurrent && found !== undefined) setProposed(found);
+    });
+    return () => void (isCurrent = false);
+  }, [isLearning, question, lineStep, learn]);
+
+  const isUsable = checked.ok;
+  const isChanged = own !== undefined;
+  const latest = useRef(recipe);
+  useEffect(() => {
+    latest.current = recipe;
+  });
+  useEffect(() => {
+    if (!isChanged || !isUsable) return undefined;
+    let isCurrent = true;
+    let timer: ReturnType<typeof setTimeout>;
+    const look = async (): Promise<void> => {
+      const answer = await client.call('recipe.preview', { runId, recipe: latest.current, count: PREVIEW_LINES });
+      if (!isCurrent) return;
+      if (answer.ok) setPreview(answer.value);
+      timer = setTimeout(() => void look(), PREVIEW_EVERY_MS);
+    };
+    timer = setTimeout(() => void look(), PREVIEW_AFTER_MS);
+    return () => {
+      isCurrent = false;
+      clearTimeout(timer);
+    };
+  }, [own, isChanged, isUsable, client, runId]);
+
+  return {
+    recipe,
+    used,
+    earlier: known.earlier,
+    confirmed: known.confirmed,
+    isChanged,
+    flaw,
+    preview: isChanged && isUsable ? preview : undefined,
+    change: (next) => setOwn(next),
+    discard() {
+      setOwn(undefined);
+      setPreview(undefined);
+    },
+    async learn() {
+      const found = await learn();
+      if (found === undefined) return false;
+      // how it is asked stands in no line
+      setOwn({ ...found, ...(recipe.polling === undefined ? {} : { polling: recipe.polling }) });
+      return true;
+    },
+  };
+}
