@@ -8,7 +8,11 @@ import { encodeEntry, encodeHeader } from '../../shared/measurement/run-format.t
 import { signVisit, type Visit } from '../../shared/tuning/visit.ts';
 import type { FullVisit } from './full-visit.ts';
 
-export async function keepVisit(folder: string, full: FullVisit, { sign = false }: { sign?: boolean } = {}): Promise<Visit> {
+export async function keepVisit(
+  folder: string,
+  full: FullVisit,
+  { sign = false, more = [] }: { sign?: boolean; more?: readonly Visit[] } = {},
+): Promise<Visit> {
   mkdirSync(join(folder, 'runs'), { recursive: true });
   const text = encodeHeader(full.header) + full.entries.map(encodeEntry).join('');
   writeFileSync(join(folder, 'runs', `${full.header.runId}.run`), text, 'latin1');
@@ -28,9 +32,13 @@ export async function keepVisit(folder: string, full: FullVisit, { sign = false 
     '',
     JSON.stringify(full.instrument),
   );
-  const signed = sign ? signVisit(full.visit, { name: 'A. Sample', wallMs: full.visit.endedWallMs ?? 0, hash: visitHash(full.visit) }) : undefined;
+  const signed = sign
+    ? signVisit(full.visit, { name: 'A. Sample', wallMs: full.visit.endedWallMs ?? 0, hash: visitHash(full.visit) })
+    : undefined;
   const visit = signed?.ok === true ? signed.value : full.visit;
   const adopted = createVisits(db, (id) => appliances.nameOf(id)).adopt(visit, visit.startedWallMs);
+  const visits = createVisits(db, (id) => appliances.nameOf(id));
+  for (const other of more) visits.adopt(other, other.startedWallMs);
   opened.value.close();
   if (!adopted.ok) throw new Error(adopted.error.code);
   return adopted.value.visit;

@@ -1,0 +1,176 @@
+/** What remains when the van has left: the records window, the report's page in it, and the PDF, against the record that is kept. */
+import { execFileSync, spawnSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
+import { launchChromium } from '../helpers/chromium.ts';
+import { fullVisit } from '../helpers/full-visit.ts';
+import { keepVisit } from '../helpers/kept-visit.ts';
+import { yearsBefore } from '../helpers/years.ts';
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0;
+/** set to a folder to keep the pictures */
+const pictures = process.env['FLUESIDE_PICTURES'];
+
+let browser: Browser;
+let app: AppProcess;
+let page: Page;
+let folder: string;
+const complaints: string[] = [];
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'flueside-records-'));
+  const full = fullVisit({ source: 'port' });
+  const more = [1, 2, 3, 4].map((years) => yearsBefore(full.visit, years, { stackK: -6 * years, o2: years % 2 === 0 ? -0.3 : 0.4 }));
+  await keepVisit(folder, full, { sign: true, more });
+  [browser, app] = await Promise.all([launchChromium(), startAppProcess({ dataFolder: folder })]);
+  page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
+  page.on('pageerror', ({ message }) => complaints.push(message));
+  page.on('console', (message) => {
+    if (message.type() === 'error') complaints.push(message.text());
+  });
+  await page.goto(app.link);
+}, 120_000);
+afterAll(async () => {
+  await page?.close();
+  await app?.stop();
+  await browser?.close();
+  if (folder !== undefined) rmSync(folder, { recursive: true, force: true });
+});
+
+const picture = async (name: string): Promise<void> => {
+  if (pictures === undefined) return;
+  mkdirSync(pictures, { recursive: true });
+  await page.screenshot({ path: join(pictures, `${name}.png`) });
+};
+async function violations(): Promise<string[]> {
+  await page.evaluate(axeSource);
+  return page.evaluate(async () => {
+    const { axe } = globalThis as unknown as { axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> } };
+    return (await axe.run()).violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 120)).join(' | ')}`);
+  });
+}
+
+describe('records', () => {
+  it('show the newest visit against the one before, and the years in one picture', async () => {
+    await page.getByRole('button', { name: 'Records' }).click();
+    await page.getByRole('heading', { name: 'Boiler in Training house B' }).waitFor();
+    await page.getByText('The stack left warmer than last time').waitFor();
+    expect(await page.getByRole('navigation', { name: 'Visits' }).getByRole('button').count()).toBe(5);
+    expect(await page.getByRole('img', { name: /2022: .*2026: / }).isVisible()).toBe(true);
+    await picture('records');
+    expect(await violations()).toEqual([]);
+  });
+
+  it('find a visit while it is typed, and say so when there is none', async () => {
+    await page.keyboard.press('/');
+    await page.keyboard.type('2024-11');
+    const list = page.getByRole('navigation', { name: 'Visits' });
+    await expect.poll(() => list.getByRole('button').count()).toBe(1);
+    await page.keyboard.type('x');
+    await page.getByText('Nothing is found for “2024-11x”.').waitFor();
+    await page.getByRole('searchbox').fill('');
+    await expect.poll(() => list.getByRole('button').count()).toBe(5);
+  });
+
+  it('show a signed visit as locked, with every change that was made', async () => {
+    await page
+      .getByRole('navigation', { name: 'Visits' })
+      .getByRole('button', { name: /^Visit 42/ })
+      .click();
+    await page.getByText(/Signed by A\. Sample, 24 Nov 2026/).waitFor();
+    expect(await page.getByRole('button', { name: 'Delete' }).count()).toBe(0);
+    expect(await page.getByText('read again').isVisible()).toBe(true);
+  });
+
+  it('show the report as a page of its own that may do nothing', async () => {
+    await page.getByRole('button', { name: 'Report', exact: true }).click();
+    await page.getByRole('button', { name: 'A4' }).click();
+    const frame = page.frameLocator('iframe');
+    await frame.getByRole('heading', { name: 'Burner tune-up' }).waitFor();
+    await frame.getByRole('heading', { name: 'For the owner' }).waitFor();
+    const address = await page.locator('iframe').getAttribute('src');
+    const answer = await fetch(new URL(address ?? '', app.address));
+    expect(answer.headers.get('content-security-policy')).toContain("default-src 'none'");
+    expect(await answer.text()).not.toContain('<script');
+    await picture('report');
+    expect(await violations()).toEqual([]);
+  });
+
+  it('hand the report out as files', async () => {
+    for (const [name, ending] of [
+      ['PDF', '.pdf'],
+      ['CSV', '.csv'],
+      ['JSON', '.json'],
+    ] as const) {
+      const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name, exact: true }).click()]);
+      expect(download.suggestedFilename()).toBe(`flueside-visit-42-2026-11-24${ending}`);
+      const content = readFileSync(await download.path());
+      if (ending === '.pdf') expect(content.subarray(0, 5).toString()).toBe('%PDF-');
+      if (ending === '.json') expect(JSON.parse(content.toString())).toMatchObject({ format: 'flueside-report', visit: { number: 42 } });
+    }
+  });
+
+  it('say what a backup did, and take visits of another computer in without overwriting', async () => {
+    await page.getByRole('button', { name: 'Back to the records' }).click();
+    const [packed] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Export', exact: true }).click()]);
+    const file = join(folder, 'moved.zip');
+    writeFileSync(file, readFileSync(await packed.path()));
+    await page.getByRole('button', { name: 'Keeping' }).click();
+    await picture('keeping');
+    expect(await violations()).toEqual([]);
+    await page.getByLabel('Take in visits', { exact: true }).last().setInputFiles(file);
+    await page.getByText('No visit was added; 1 was here already.').waitFor();
+    const [backup] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Make a backup' }).click()]);
+    expect(backup.suggestedFilename()).toMatch(/^flueside-backup-.*\.zip$/);
+    await page.getByText(/is ready\.$/).waitFor();
+  });
+
+  it('shows appliances, runs and instruments', async () => {
+    await page.getByRole('button', { name: 'Appliances' }).click();
+    await page.getByRole('heading', { name: 'Boiler in Training house B' }).waitFor();
+    await picture('appliance');
+    expect(await violations()).toEqual([]);
+    await page.getByRole('button', { name: 'Runs' }).click();
+    await page.getByText('serial port').waitFor();
+    await picture('runs');
+  });
+
+  it('without a complaint of the browser', () => {
+    expect(complaints).toEqual([]);
+  });
+});
+
+describe.skipIf(!hasPdfTools)('the PDF of the command line', () => {
+  const text = (paper: string): string => {
+    const out = join(folder, `out-${paper}`);
+    execFileSync(process.execPath, ['main/scripts/cli.mjs', 'report', '42', '--out', out, '--paper', paper, '--data', folder]);
+    const file = join(out, 'flueside-visit-42-2026-11-24.pdf');
+    const facts = execFileSync('pdfinfo', [file], { encoding: 'utf8' });
+    expect(facts).toMatch(/Tagged:\s+yes/);
+    expect(facts).toMatch(paper === 'a4' ? /\(A4\)/ : /612 x 792 pts \(letter\)/);
+    return execFileSync('pdftotext', ['-layout', file, '-'], { encoding: 'utf8' });
+  };
+
+  it.each(['a4', 'letter'])('says what the record holds, on %s', (paper) => {
+    const page_ = text(paper);
+    for (const words of [
+      'Burner tune-up',
+      'For the owner',
+      'Technical record',
+      'Boiler in Training house B',
+      'A. Sample, T-100',
+      'Signed in Flueside',
+      'page 1 of',
+      'Lockout, no ignition',
+      'NORA, Oilheat Technicians Manual, p 153',
+      'read again',
+    ])
+      expect(page_).toContain(words);
+  });
+});
