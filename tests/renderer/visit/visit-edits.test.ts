@@ -1,0 +1,104 @@
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { createVisitEdits } from '../../../renderer/backend/visit-edits.ts';
+import { createAppStore } from '../../../renderer/state/store.ts';
+import type { Client } from '../../../shared/ipc/client.ts';
+import { problem } from '../../../shared/problem.ts';
+import { err, ok } from '../../../shared/result.ts';
+import { editVisit, newVisit, type Visit } from '../../../shared/tuning/visit.ts';
+
+const started = newVisit({ id: 'v', number: 1, kind: 'service', startedWallMs: 0, zoneMinutes: 0, unitPreset: 'metric', adjusters: [] });
+
+/** A host that applies edits as the real one does; `refuse` answers the next call with a problem. */
+function fakeHost() {
+  let visit: Visit = started;
+  let revision = 1;
+  const sent: { changes: { path: (string | number)[]; after?: unknown }[]; quiet?: boolean }[] = [];
+  let refusal: Parameters<typeof problem>[0] | undefined;
+  const client = {
+    async call(_name: string, input: { changes: { path: (string | number)[]; after?: never }[]; quiet?: boolean }) {
+      await Promise.resolve();
+      if (refusal !== undefined) {
+        const code = refusal;
+        refusal = undefined;
+        return err(problem(code));
+      }
+      sent.push(input);
+      for (const { path, after } of input.changes) {
+        const done = editVisit(visit, { wallMs: 1, by: 'host', path, ...(after === undefined ? {} : { after }) });
+        if (done.ok) visit = done.value;
+      }
+      revision += 1;
+      return ok({ visit, revision });
+    },
+  };
+  return {
+    client: client as unknown as Client,
+    sent,
+    visit: () => visit,
+    refuse: (code: Parameters<typeof problem>[0]) => (refusal = code),
+  };
+}
+
+describe('what is typed into a visit', () => {
+  beforeEach(() => void vi.useFakeTimers());
+  afterEach(() => void vi.useRealTimers());
+  const open = () => {
+    const host = fakeHost();
+    const store = createAppStore();
+    const edits = createVisitEdits(host.client, store, () => 1);
+    edits.reset({ visit: started, revision: 1 });
+    return { host, store, edits };
+  };
+
+  it('is shown at once and sent once, when the typing rests', async () => {
+    const { host, store, edits } = open();
+    for (const text of ['T', 'TR', 'TR-', 'TR-1']) edits.edit([{ path: ['instrumentId'], after: text }]);
+    expect(store.getState().visit?.instrumentId).toBe('TR-1');
+    expect(host.sent).toEqual([]);
+    await vi.advanceTimersByTimeAsync(500);
+    expect(host.sent).toEqual([{ id: 'v', changes: [{ path: ['instrumentId'], after: 'TR-1' }] }]);
+    expect(store.getState().visitSaving).toBe('kept');
+  });
+
+  it('is sent within a second even when the typing never rests', async () => {
+    const { host, edits } = open();
+    for (let letters = 1; letters <= 10; letters++) {
+      edits.edit([{ path: ['instrumentId'], after: 'x'.repeat(letters) }]);
+      await vi.advanceTimersByTimeAsync(100);
+    }
+    expect(host.sent.length).toBeGreaterThanOrEqual(1);
+    expect(host.visit().instrumentId).toMatch(/^x{6,}$/);
+  });
+
+  it('stays when the host could not keep it, and is sent again by itself', async () => {
+    const { host, store, edits } = open();
+    host.refuse('disk-full');
+    edits.edit([{ path: ['instrumentId'], after: 'TR-1' }]);
+    await vi.advanceTimersByTimeAsync(600);
+    expect(store.getState()).toMatchObject({
+      visitSaving: 'refused',
+      visit: { instrumentId: 'TR-1' },
+      answer: { problem: { code: 'disk-full' } },
+    });
+    await vi.advanceTimersByTimeAsync(2500);
+    expect(host.visit().instrumentId).toBe('TR-1');
+    expect(store.getState().visitSaving).toBe('kept');
+  });
+
+  it('is refused before it is sent where the visit can not hold it, and nothing changes', async () => {
+    const { host, store, edits } = open();
+    const refused = edits.edit([{ path: ['annualFuelGal'], after: -3 }]);
+    expect(refused?.code).toBe('value-out-of-range');
+    await vi.advanceTimersByTimeAsync(1000);
+    expect(host.sent).toEqual([]);
+    expect(store.getState().visit).toEqual(started);
+  });
+
+  it('keeps what follows from the run apart from what a person typed', async () => {
+    const { host, edits } = open();
+    edits.edit([{ path: ['runs', 0], after: { id: 'r', startWallMs: 0, source: 'typed' } }], { quiet: true });
+    edits.edit([{ path: ['instrumentId'], after: 'TR-1' }]);
+    await vi.advanceTimersByTimeAsync(500);
+    expect(host.sent.map(({ quiet }) => quiet)).toEqual([true, undefined]);
+  });
+});
