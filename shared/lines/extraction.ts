@@ -1,7 +1,8 @@
 import type { RejectReason } from '../measurement/line.ts';
 import type { FieldPlace, LineRecipe } from '../measurement/recipe.ts';
+import type { UnusedWhy } from '../measurement/run.ts';
 
-export type IgnoredWhy = 'comment' | 'header' | 'units' | 'echo' | 'banner' | 'first-line' | 'other-line';
+export type IgnoredWhy = 'comment' | 'header' | 'units' | 'echo' | 'banner' | 'first-line' | 'other-line' | UnusedWhy;
 
 /** A place in the line that the recipe wants: its fields in order, then time, date and status. */
 export type Slot = { readonly at: FieldPlace; readonly name?: string | undefined };
