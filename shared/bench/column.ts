@@ -53,7 +53,8 @@ export interface Column {
 
 /** nothing moved for so long after the switch: said */
 const NO_CHANGE_MS = 75_000;
-/** a fresh start looks back this far: the gas may be there already */
+/** at rest at the gas of the step, but since before the press: so long after it, it counts */
+const LATE_MS = 30_000;
 const MOST_POINTS = 20_000;
 const BEFORE_MS = 5000;
 const CURVE_MS = 180_000;
@@ -85,7 +86,11 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
     const { phase, sinceMs } = recogniser.now();
     if (phase !== 'at-rest') return undefined;
     if (sameGas) return Math.max(sinceMs, beginMs, brokenMs);
-    if (markMs !== undefined) return sinceMs >= markMs || countsAtOnce ? Math.max(sinceMs, markMs) : undefined;
+    if (markMs !== undefined) {
+      if (sinceMs >= markMs || countsAtOnce) return Math.max(sinceMs, markMs);
+      // pressed late: the gas had arrived before
+      return looksRight(seen()) && lastMs - markMs > LATE_MS ? markMs + LATE_MS : undefined;
+    }
     // without a mark: came to rest after the step began, at its gas
     return sinceMs > beginMs && seen() === step.slot ? sinceMs : undefined;
   };

@@ -24,11 +24,11 @@ const bottle = (name: string, inlet: InletName): ReferenceGas => {
 };
 
 export const practiceGases: Readonly<Record<Exclude<GasSlot, 'air'>, ReferenceGas>> = {
-  zero: bottle('Practice zero gas', 'nitrogen'),
-  low: bottle('Practice CO 100', 'co-100'),
-  mid: bottle('Practice CO 400', 'co-400'),
-  high: bottle('Practice CO 1000', 'co-1000'),
-  interferent: bottle('Practice hydrogen', 'h2-400'),
+  zero: bottle('Zero gas', 'nitrogen'),
+  low: bottle('CO 100', 'co-100'),
+  mid: bottle('CO 400', 'co-400'),
+  high: bottle('CO 1000', 'co-1000'),
+  interferent: bottle('Hydrogen 400', 'h2-400'),
 };
 
 /** Simulated instruments to practise on, healthy ones and faulty ones; the last has no fault of the cells but of the hose. */

@@ -115,7 +115,10 @@ export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS 
         if (!enough) return;
         const resting = channels.every((_, i) => {
           const list = series(i, window, timeMs);
-          return list.length < window.length / 2 || isAtRest(list, 0.006 * (scales[i] as number));
+          if (list.length < window.length / 2) return true;
+          const scale = scales[i] as number;
+          // a short dip has no slope, but it is no rest either
+          return isAtRest(list, 0.006 * scale) && (plateauOf(list)?.sd ?? 0) <= 0.03 * scale;
         });
         if (resting) restFromMs = window[0]?.t ?? timeMs;
         return;

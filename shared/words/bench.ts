@@ -71,7 +71,7 @@ export const bench = {
     copy: 'Copy',
     remove: 'Remove',
     removeAsk: (name: string): string => `Remove ${name}? Tests that used it keep their own copy.`,
-    example: 'example, copy to change',
+    example: 'example',
     stillOpen: 'open',
     done: 'done',
     unreadable: (count: number): string => `${count} could not be read and were left alone.`,
@@ -147,7 +147,7 @@ export const bench = {
     removeStep: 'Remove',
     addStep: 'Add a step',
     step: (number: number): string => `Step ${number}`,
-    about: (steps: number, minutes: string): string => `${steps} steps, ${minutes} at rest`,
+    about: (steps: number, minutes: string): string => `${steps} steps, ${minutes}`,
     copyName: (name: string): string => `${name}, own`,
   },
 

@@ -4,7 +4,7 @@ import type { AbsentReason, InstrumentState } from '../measurement/sample.ts';
 import type { SentUnit, Shape } from '../measurement/recipe.ts';
 
 export const recipeWords = {
-  learned: (lines: string, sure: string): string => `learned from ${lines} lines · ${sure} % sure`,
+  learned: (sure: string): string => `learned from the lines · ${sure} % sure`,
   chosen: 'chosen by hand',
   changed: 'changed, not used yet',
   none: 'Not known yet. It is learned from the first lines; you can also fill it in yourself.',
@@ -13,11 +13,11 @@ export const recipeWords = {
   splitAt: 'Split at',
   splitOther: 'Split at this text',
   decimal: 'Decimal',
-  decimals: { '.': 'point, 4.5', ',': 'comma, 4,5' },
+  decimals: { '.': '4.5', ',': '4,5' },
   shapes: {
-    columns: 'values in a row',
-    keyed: 'name and value',
-    tagged: 'one value a line',
+    columns: 'columns',
+    keyed: 'name = value',
+    tagged: 'one a line',
     json: 'JSON',
     fixed: 'fixed places',
     registers: 'hex pairs',
@@ -68,7 +68,6 @@ export const recipeWords = {
   channelOf: (place: string): string => `What piece ${place} is`,
   unitOf: (place: string): string => `Unit of piece ${place}`,
   possibleOf: (place: string): string => `Possible values of piece ${place}`,
-  possibleHint: '0 to 1000',
   possibleWrong: 'Type it like 0 to 1000.',
   roles: { none: 'not used', time: 'clock time', status: 'status words' },
   kept: 'kept, not trusted live',
@@ -167,8 +166,8 @@ export const recipeWords = {
   tryIt: 'Try on this run',
   use: 'Use recipe',
   rereadIt: 'Read the run with it',
-  discard: 'Take changes back',
-  learnAgain: 'Learn from the lines',
+  discard: 'Take back',
+  learnAgain: 'Learn again',
   tried: (read: string, of: string): string => `Read ${read} of the last ${of} lines with it.`,
   triedBefore: (read: string): string => `The recipe in use reads ${read} of them.`,
   used: 'The recipe is used from now on. The lines before keep what they gave then.',
@@ -178,7 +177,7 @@ export const recipeWords = {
   readings: (count: number): string => (count === 1 ? '1 reading comes of them' : `${count} readings come of them`),
   wrong: 'This can not be used yet.',
   nothingToTry: 'No line has come yet.',
-  previewOn: 'as the changed recipe reads them',
+  previewOn: 'with your changes',
   previewCount: (read: string, rejected: string): string => `${read} read · ${rejected} not understood`,
 
   shelf: 'Kept recipes',
@@ -199,7 +198,7 @@ export const recipeWords = {
   takeNamed: (name: string): string => `Take “${name}”`,
   removeNamed: (name: string): string => `Remove “${name}”`,
 
-  onlyNotUnderstood: 'Only not understood',
+  onlyNotUnderstood: 'Not understood',
   allUnderstood: 'Every line shown was understood.',
   questionLabel: 'Question about the lines',
 

@@ -39,6 +39,8 @@ export const records = {
     unit: 'unit',
     figure: 'figure',
   },
+  /** what tells a figure from its like, where its name does not */
+  basis: { o2Percent: 'dry', coPpm: 'as measured' } as Readonly<Record<string, string | undefined>>,
   within: (half: string): string => `within ${half}`,
   smoke: 'Smoke',
   story: {

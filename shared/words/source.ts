@@ -151,7 +151,7 @@ export const lines = {
   legend: {
     read: 'read',
     'read-absent': 'read, a channel absent',
-    ignored: 'ignored by the recipe',
+    ignored: 'ignored',
     rejected: 'not understood, kept in the run',
     part: 'part of a reading',
   },

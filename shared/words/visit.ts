@@ -338,7 +338,8 @@ export const shiftWords = {
 
 export const alarmWords = {
   flueTitle: 'CO in the flue',
-  raise: 'Raise the limits',
+  change: 'Change the limits',
+  limits: (notice: string, alarm: string): string => `Notice at ${notice}, alarm at ${alarm}, air-free`,
   raiseTitle: 'Limits of CO in the flue, air-free',
   notice: 'Notice',
   alarm: 'Alarm',

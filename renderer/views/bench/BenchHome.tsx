@@ -10,7 +10,8 @@ import { formatClock, formatDate } from '../../format/duration.ts';
 import { VerdictSign } from '../visit/VisitSigns.tsx';
 import { BenchFrame } from './BenchFrame.tsx';
 import type { BenchView, Doc } from './desk.ts';
-import { headlineText, signOf } from './headline-text.ts';
+import { headlineText } from '../../../shared/words/bench-headline.ts';
+import { signOf } from './verdict-signs.ts';
 import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
 
 /** Tests, and what they are made with. */

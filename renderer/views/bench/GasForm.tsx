@@ -4,7 +4,7 @@ import { bench } from '../../../shared/words/bench.ts';
 import { common } from '../../../shared/words/common.ts';
 import { Choice, Field } from '../../components/Field.tsx';
 import { formatDate } from '../../format/duration.ts';
-import { unitOf } from './bench-format.ts';
+import { unitOf } from '../../../shared/words/bench-format.ts';
 import { BenchFrame } from './BenchFrame.tsx';
 import { compact, errorIn, readDate, readNumber, textOf } from './draft-fields.ts';
 import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';

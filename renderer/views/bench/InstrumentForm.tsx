@@ -3,7 +3,7 @@ import { Instrument, benchChannels, type BenchChannel } from '../../../shared/be
 import { bench } from '../../../shared/words/bench.ts';
 import { common } from '../../../shared/words/common.ts';
 import { Check, Choice, Field } from '../../components/Field.tsx';
-import { unitOf } from './bench-format.ts';
+import { unitOf } from '../../../shared/words/bench-format.ts';
 import { BenchFrame } from './BenchFrame.tsx';
 import { compact, errorIn, readDate, readNumber, textOf } from './draft-fields.ts';
 import { useBench, useDesk, useMayAct } from './use-bench.ts';

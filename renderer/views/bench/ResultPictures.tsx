@@ -7,7 +7,7 @@ import type { BenchChannel } from '../../../shared/bench/instrument.ts';
 import { bench } from '../../../shared/words/bench.ts';
 import { formatDate } from '../../format/duration.ts';
 import { formatNumber } from '../../format/quantity.ts';
-import { certified, unitOf, unitText } from './bench-format.ts';
+import { certified, unitOf, unitText } from '../../../shared/words/bench-format.ts';
 
 const words = bench.result;
 const WIDTH = 410;

@@ -17,10 +17,11 @@ import { formatClock, formatDate } from '../../format/duration.ts';
 import { formatNumber } from '../../format/quantity.ts';
 import { VerdictScale } from '../visit/VerdictScale.tsx';
 import { VerdictSign } from '../visit/VisitSigns.tsx';
-import { certified, figure, signed, unitText, withHalf } from './bench-format.ts';
+import { certified, figure, signed, unitText, withHalf } from '../../../shared/words/bench-format.ts';
 import { BenchFrame } from './BenchFrame.tsx';
-import { furtherRows } from './further-rows.ts';
-import { headlineText, nextText, signOf, signOfVerdict } from './headline-text.ts';
+import { furtherRows } from '../../../shared/words/bench-further.ts';
+import { headlineText, nextText } from '../../../shared/words/bench-headline.ts';
+import { signOf, signOfVerdict } from './verdict-signs.ts';
 import { ResponsePicture, TrendPicture } from './ResultPictures.tsx';
 import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
 

@@ -16,7 +16,7 @@ import { isSilent } from '../../state/channels.ts';
 import { sourceLabel } from '../../state/source-state.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { StepSign } from '../visit/VisitSigns.tsx';
-import { certified, unitOf } from './bench-format.ts';
+import { certified, unitOf } from '../../../shared/words/bench-format.ts';
 import { BenchFrame, type MainDeed } from './BenchFrame.tsx';
 import { HoldLane } from './HoldLane.tsx';
 import { useBench, useDesk, useMayAct } from './use-bench.ts';
@@ -211,7 +211,7 @@ function StepLine({
         <StepSign state={state} />
       </span>
       <span className="grow">
-        {bench.purposes[step.purpose]} <span className="second">{gasName(step.slot)}</span>
+        {bench.purposes[step.purpose]} {step.purpose !== 'fresh-air' && <span className="second">{gasName(step.slot)}</span>}
       </span>
       <span className="second small">
         {index < now

@@ -15,7 +15,7 @@ import { NoticeSign } from '../../components/Signs.tsx';
 import { formatDate } from '../../format/duration.ts';
 import { formatNumber } from '../../format/quantity.ts';
 import { sourceLabel } from '../../state/source-state.ts';
-import { certified } from './bench-format.ts';
+import { certified } from '../../../shared/words/bench-format.ts';
 import { BenchFrame } from './BenchFrame.tsx';
 import { compact, errorIn, readNumber } from './draft-fields.ts';
 import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
@@ -184,9 +184,12 @@ export function SetUp() {
   const addSimulated = (): void => {
     setSeed(seed + 1);
     // the burner run of Tune stays; a bench run is its own
-    void actions
-      .ask('run.start', { source: { kind: 'simulated', scenario, seed, shape: 'columns', ratePerSecond: 2 } })
-      .then((info) => info !== undefined && store.getState().runChanged(info));
+    void actions.ask('run.start', { source: { kind: 'simulated', scenario, seed, shape: 'columns', ratePerSecond: 2 } }).then((info) => {
+      if (info === undefined) return undefined;
+      store.getState().runChanged(info);
+      // out of its script: from here on the bench sets the gas
+      return actions.ask('simulator.part', { runId: info.runId, part: 'inlet', value: 'air' });
+    });
   };
   const title = (name: string): string => sources?.scenarios.find((one) => one.name === name)?.title ?? name;
   const air = freshAirReference(theRoom);

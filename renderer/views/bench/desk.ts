@@ -326,10 +326,11 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
           if (record === undefined || record.info.phase === 'ended') return;
           const gas = step.slot === 'air' ? ('air' as const) : gasOf(test.gases, step.slot);
           const inlet = gas === undefined ? undefined : inletFor(gas);
-          if (record.info.source.kind === 'simulated' && inlet !== undefined)
-            await actions.ask('simulator.part', { runId: seat.runId, part: 'inlet', value: inlet });
           const name = gas === undefined || gas === 'air' ? words.slots[step.slot] : gas.name;
           const mark = await actions.ask('run.mark', { runId: seat.runId, body: { kind: 'note', text: `${words.run.pressed}: ${name}` } });
+          // the mark first: in quick time the answer takes its time
+          if (record.info.source.kind === 'simulated' && inlet !== undefined)
+            await actions.ask('simulator.part', { runId: seat.runId, part: 'inlet', value: inlet });
           if (mark === undefined || state().session?.stepIndex !== session.stepIndex) return;
           seat.column.mark(mark.timeMs);
           changeTest(id, (kept) => ({ ...kept, mark: { stepId: step.id, runId: seat.runId, timeMs: mark.timeMs } }));

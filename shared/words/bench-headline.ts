@@ -1,17 +1,11 @@
 /** The verdict of a test as one sentence, and what to do next. */
-import type { BenchLimits } from '../../../shared/bench/limits.ts';
-import type { GasSlot } from '../../../shared/bench/plan.ts';
-import { gasRows, type Headline, type RoundResult, type Verdict } from '../../../shared/bench/test-result.ts';
-import { bench } from '../../../shared/words/bench.ts';
-import type { SignName } from '../visit/VisitSigns.tsx';
+import type { BenchLimits } from '../bench/limits.ts';
+import type { GasSlot } from '../bench/plan.ts';
+import { gasRows, type Headline, type RoundResult } from '../bench/test-result.ts';
+import { bench } from './bench.ts';
 import { certified } from './bench-format.ts';
 
 const words = bench.result;
-
-export const signOfVerdict = (verdict: Verdict): Exclude<SignName, 'now' | 'open' | 'not-applicable'> =>
-  verdict === 'conditional' ? 'too-close' : verdict === 'not-judged' ? 'not-known' : verdict;
-export const signOf = ({ kind }: Headline): SignName =>
-  kind === 'fit' ? 'pass' : kind === 'not-fit' ? 'fail' : kind === 'conditional' ? 'too-close' : 'open';
 
 export function headlineText(headline: Headline): string {
   switch (headline.kind) {

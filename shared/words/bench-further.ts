@@ -1,8 +1,8 @@
-import type { BenchChannel } from '../../../shared/bench/instrument.ts';
-import type { GasSlot } from '../../../shared/bench/plan.ts';
-import type { RoundResult, Verdict } from '../../../shared/bench/test-result.ts';
-import { bench } from '../../../shared/words/bench.ts';
-import { formatNumber } from '../../format/quantity.ts';
+import type { BenchChannel } from '../bench/instrument.ts';
+import type { GasSlot } from '../bench/plan.ts';
+import type { RoundResult, Verdict } from '../bench/test-result.ts';
+import { bench } from './bench.ts';
+import { formatNumber } from '../format/quantity.ts';
 import { signed, unitOf, unitText, withHalf } from './bench-format.ts';
 
 const words = bench.result;

@@ -1,6 +1,6 @@
 /** Figures of the bench as text. Units are those of the certificate: %vol and ppm, in both unit systems. */
-import type { BenchChannel } from '../../../shared/bench/instrument.ts';
-import { DASH, decimalsFor, formatNumber, withUnit } from '../../format/quantity.ts';
+import type { BenchChannel } from '../bench/instrument.ts';
+import { DASH, decimalsFor, formatNumber, withUnit } from '../format/quantity.ts';
 
 export const unitOf = (channel: BenchChannel): string => (channel === 'o2' || channel === 'co2' ? '%' : 'ppm');
 const most = (channel: BenchChannel): number => (unitOf(channel) === '%' ? 2 : 1);

@@ -1,0 +1,8 @@
+/** Which small shape a verdict of the bench has. */
+import type { Headline, Verdict } from '../../../shared/bench/test-result.ts';
+import type { SignName } from '../visit/VisitSigns.tsx';
+
+export const signOfVerdict = (verdict: Verdict): Exclude<SignName, 'now' | 'open' | 'not-applicable'> =>
+  verdict === 'conditional' ? 'too-close' : verdict === 'not-judged' ? 'not-known' : verdict;
+export const signOf = ({ kind }: Headline): SignName =>
+  kind === 'fit' ? 'pass' : kind === 'not-fit' ? 'fail' : kind === 'conditional' ? 'too-close' : 'open';
