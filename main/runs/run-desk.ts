@@ -34,7 +34,7 @@ import type { TypedSource } from '../source/typed-source.ts';
 import { beginSource, replayOf, resumeSource, type BegunSource } from './begin-run.ts';
 import { createDownloads, type Download } from './downloads.ts';
 import { recoverFallback } from './fallback.ts';
-import { lineReport } from './line-report.ts';
+import { lineReport, linesWithPlaces } from './line-report.ts';
 import { createLiveRun, type LiveRun } from './live-run.ts';
 import { createPortWatch } from './port-watch.ts';
 import { createPollConsents } from './poll-consents.ts';
@@ -582,12 +582,12 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
       const entry = entries.get(runId);
       if (entry === undefined) {
         const opened = await stored.open(runId);
-        return opened.ok ? ok({ lines: opened.value.fold.lastLines(count).map(lineReport) }) : opened;
+        return opened.ok ? ok({ lines: linesWithPlaces(opened.value.fold.lastLines(count), opened.value.fold.recipe) }) : opened;
       }
       if (isWatched) entry.watchers.add(clientId);
       else entry.watchers.delete(clientId);
       entry.run.watchLines(entry.watchers.size > 0);
-      return ok({ lines: entry.run.fold.lastLines(count).map(lineReport) });
+      return ok({ lines: linesWithPlaces(entry.run.fold.lastLines(count), entry.run.fold.recipe) });
     },
 
     async 'run.export'({ runId, form }) {

@@ -1,8 +1,8 @@
 /** What each piece of a line is: channel, unit, what is possible. The underline is the same as in the lines. */
 import { useId, useState } from 'react';
-import { channelIds } from '../../../shared/measurement/channel.ts';
+import { channelIds, type ChannelId } from '../../../shared/measurement/channel.ts';
 import { unitsFor, type LineRecipe, type SentUnit } from '../../../shared/measurement/recipe.ts';
-import { quantities } from '../../../shared/units/quantities.ts';
+import { quantities, type Quantity } from '../../../shared/units/quantities.ts';
 import { recipeWords as words } from '../../../shared/words/lines.ts';
 import { parsePossible, possibleText, roleAt, withField, withPossible, withRole, type Role } from './recipe-edit.ts';
 import type { Place } from './recipe-places.ts';
@@ -89,6 +89,7 @@ function PlaceRow({ recipe, place, change, disabled }: Omit<Props, 'places'> & {
               key={field.channel}
               label={words.possibleOf(place.label)}
               text={possibleText(field)}
+              usual={usualText(field.channel)}
               disabled={disabled}
               take={(range) => change(withPossible(recipe, field.channel, range))}
             />
@@ -105,14 +106,22 @@ function PlaceRow({ recipe, place, change, disabled }: Omit<Props, 'places'> & {
 }
 
 /** Keeps what is typed; takes it when it is understood. */
+/** outside of it a value is suspect, whatever the recipe says */
+const usualText = (channel: ChannelId): string => {
+  const quantity: Quantity = quantities[channel];
+  return quantity.possible === undefined ? '' : possibleText({ valid: [...quantity.possible] });
+};
+
 function PossibleField({
   label,
   text,
+  usual,
   disabled,
   take,
 }: {
   label: string;
   text: string;
+  usual: string;
   disabled: boolean;
   take: (range: [number, number] | 'none') => void;
 }) {
@@ -127,7 +136,7 @@ function PossibleField({
         aria-invalid={isWrong}
         aria-describedby={isWrong ? id : undefined}
         value={typed ?? text}
-        placeholder={words.possibleHint}
+        placeholder={usual}
         disabled={disabled}
         autoComplete="off"
         onChange={(event) => {

@@ -87,16 +87,16 @@ export function RecipeEditor({
             {draft.isChanged
               ? words.changed
               : info.recipeConfidence !== undefined
-                ? words.learned(formatNumber(Math.min(200, info.counters.lines), 0), formatNumber(info.recipeConfidence * 100, 0))
+                ? words.learned(formatNumber(info.recipeConfidence * 100, 0))
                 : draft.used === undefined
                   ? ''
                   : words.chosen}
           </span>
         </div>
         {draft.used === undefined && !draft.isChanged && <p className="second small">{words.none}</p>}
-        <Question info={info} mayAct={mayAct} answer={(which) => void answer(which)} />
         <ShapeFields recipe={recipe} change={change} />
         <FieldTable recipe={recipe} places={places} change={change} disabled={!mayAct} />
+        <Question info={info} mayAct={mayAct} answer={(which) => void answer(which)} />
         <RecipeDetails recipe={recipe} change={change} />
         <RecipeShelf recipe={recipe} earlier={draft.earlier} isUsable={isUsable} mayAct={mayAct} take={change} say={setSaid} />
       </div>
@@ -113,7 +113,7 @@ export function RecipeEditor({
               ? ''
               : words.previewCount(formatNumber(draft.preview.understood, 0), formatNumber(draft.preview.rejected, 0))}
         </p>
-        <div className="row" style={{ gap: 12, flexWrap: 'wrap' }}>
+        <div className="row" style={{ gap: 10, flexWrap: 'wrap' }}>
           <button type="button" className="button" onClick={() => void tryIt()}>
             {words.tryIt} <Key action="values" />
           </button>
