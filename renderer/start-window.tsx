@@ -29,7 +29,8 @@ export function startWindow(element: HTMLElement, transport: Transport): Started
     lines: createLineBuffer(),
     frames: createFrames(),
     keys: createKeys(() => store.getState().settings.keys),
-    sounds: createSounds(() => store.getState().settings.sound),
+    // nothing sounds while a trainee is asked
+    sounds: createSounds(() => ({ ...store.getState().settings.sound, ...(store.getState().callIt ? { muted: true } : {}) })),
   };
   startLiveFeed(parts);
   listenToKeys(parts.keys, window);

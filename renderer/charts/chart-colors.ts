@@ -13,6 +13,8 @@ const names = {
   co: '--ch-co',
   stackTemperature: '--ch-stack',
   airTemperature: '--ch-air',
+  fifth: '--ch-5',
+  sixth: '--ch-6',
   font: '--font',
 } as const;
 

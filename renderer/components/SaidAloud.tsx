@@ -23,7 +23,7 @@ export function SaidAloud() {
         if (now === before.current) return;
         const heard = announcementsOf(before.current, now);
         before.current = now;
-        if (heard.length === 0) return;
+        if (heard.length === 0 || state.callIt) return;
         // one sound at a time: the weightiest came first
         const sound = heard.find((one) => one.sound !== undefined)?.sound;
         if (sound !== undefined) sounds.play(sound);

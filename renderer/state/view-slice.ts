@@ -18,6 +18,8 @@ export type ViewSlice = {
   trialsOpen: boolean;
   /** what was done last, said once in words; also spoken */
   said: string;
+  /** verdicts are hidden and nothing sounds: a trainee is asked */
+  callIt: boolean;
   /** the cautions were acknowledged in this session */
   cautionsSeen: boolean;
   workspaceChosen: (workspace: Workspace) => void;
@@ -27,6 +29,7 @@ export type ViewSlice = {
   trialsTurned: () => void;
   saidChanged: (said: string) => void;
   cautionsRead: () => void;
+  callItTurned: (callIt: boolean) => void;
 };
 
 export const createViewSlice: StateCreator<ViewSlice> = (set) => ({
@@ -38,11 +41,14 @@ export const createViewSlice: StateCreator<ViewSlice> = (set) => ({
   trialsOpen: false,
   said: '',
   cautionsSeen: false,
-  workspaceChosen: (workspace) => set({ workspace, panel: undefined, entry: undefined }),
+  callIt: false,
+  // leaving the exercise ends it: the other workspaces show the verdicts
+  workspaceChosen: (workspace) => set({ workspace, panel: undefined, entry: undefined, callIt: false }),
   panelOpened: (panel, sourceKind) => set({ panel, sourceKind, entry: undefined }),
   entryOpened: (entry) => set({ entry }),
   farTurned: () => set(({ far }) => ({ far: !far, trialsOpen: false })),
   trialsTurned: () => set(({ trialsOpen }) => ({ trialsOpen: !trialsOpen })),
   saidChanged: (said) => set({ said }),
   cautionsRead: () => set({ cautionsSeen: true }),
+  callItTurned: (callIt) => set({ callIt }),
 });

@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { CallResult, ExerciseSet } from '../warm-up/call-it.ts';
+import { WarmUpCurve } from '../warm-up/curve.ts';
 import { BenchTest } from '../bench/bench-test.ts';
 import { Instrument, ReferenceGas } from '../bench/instrument.ts';
 import { BenchLimits } from '../bench/limits.ts';
@@ -56,6 +58,9 @@ export const documentKinds = {
   'bench-plan': BenchPlan,
   'bench-limits': BenchLimits,
   'bench-test': BenchTest,
+  curve: WarmUpCurve,
+  exercises: ExerciseSet,
+  call: CallResult,
 } as const satisfies Record<string, z.ZodType>;
 export type DocumentKind = keyof typeof documentKinds;
 export const documentKindNames = Object.keys(documentKinds) as [DocumentKind, ...DocumentKind[]];

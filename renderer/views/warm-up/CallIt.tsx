@@ -1,0 +1,222 @@
+import { useMemo, useState } from 'react';
+import { findFuel } from '../../../shared/combustion/fuel.ts';
+import { derive } from '../../../shared/combustion/derive.ts';
+import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
+import type { Sample } from '../../../shared/measurement/sample.ts';
+import type { History } from '../../../shared/ipc/run-commands.ts';
+import { exercisePatterns, scoreCall, type CallResult, type ExercisePattern } from '../../../shared/warm-up/call-it.ts';
+import { channelWords } from '../../../shared/words/states.ts';
+import { patternWords, warmUp } from '../../../shared/words/warm-up.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { Choice, Field } from '../../components/Field.tsx';
+import { Key } from '../../components/Key.tsx';
+import { formatDuration } from '../../format/duration.ts';
+import { DASH, formatDifference, formatNumber, formatValue, shownAs } from '../../format/quantity.ts';
+import { useKey } from '../../keys/use-key.ts';
+import { channelsShown } from '../../state/channels.ts';
+import type { RunRecord } from '../../state/run-record.ts';
+import { selectUnits } from '../../state/selectors.ts';
+import { LiveTrend } from '../tune/LiveTrend.tsx';
+import { weightOf } from '../tune/trend-content-of.ts';
+
+/** The scenario's own pattern, where it has one; a trainee is asked for it. */
+const patternOf: Readonly<Partial<Record<string, ExercisePattern>>> = {
+  'tune-up': 'normal',
+  'cold-start': 'normal',
+  'air-leak': 'dilution',
+  'creeping-co': 'creeping-co',
+  flutter: 'flutter',
+  'falling-draft': 'falling-draft',
+  'sooted-exchanger': 'high-stack',
+  'slow-cell': 'slow-cell',
+  purge: 'purge',
+};
+
+type Called = { readonly atMs: number; readonly pattern: ExercisePattern | undefined };
+
+/** Figures and trend stay; lane, state, forecast and shading are gone. The trainee says when, and what is seen. */
+export function CallIt({ record, end }: { record: RunRecord; end: () => void }) {
+  const { actions, buffers } = useParts();
+  const units = useApp(selectUnits);
+  const [trainee, setTrainee] = useState('1');
+  const [pattern, setPattern] = useState<ExercisePattern | 'none'>('none');
+  const [called, setCalled] = useState<Called>();
+  const [result, setResult] = useState<CallResult>();
+  const [startMs] = useState(record.face.timeMs);
+  const { info, face } = record;
+  const run = buffers.of(info.runId);
+  const channels = channelsShown(record);
+  const truth = info.source.kind === 'simulated' ? patternOf[info.source.scenario] : undefined;
+  const fullReady = record.readings.some(({ scope, settled, takenMs }) => scope === 'full' && settled && takenMs >= startMs);
+
+  const judge = async (): Promise<void> => {
+    if (called === undefined) return;
+    const history = await actions.ask('run.history', {
+      runId: info.runId,
+      fromMs: Math.max(0, called.atMs - 15_000),
+      toMs: called.atMs,
+      buckets: 400,
+    });
+    if (history === undefined) return;
+    const fuel = findFuel(info.fuelId);
+    const score = scoreCall({
+      calledMs: called.atMs,
+      readings: record.readings.filter(({ takenMs }) => takenMs >= startMs),
+      samples: samplesOf(history),
+      efficiency: (means) =>
+        fuel === undefined
+          ? undefined
+          : derive({
+              timeMs: 0,
+              fuel,
+              o2PercentDry: means.o2,
+              coPpmDry: means.co,
+              stackC: means.stackTemperature,
+              airC: means.airTemperature ?? info.typedAirC,
+            }).values.efficiencyHhvPercent,
+      pattern: truth,
+      patternSaid: called.pattern,
+    });
+    const answer: CallResult = {
+      format: 1,
+      trainee: trainee.trim() === '' ? '1' : trainee.trim(),
+      exercise: info.source.kind === 'simulated' ? info.source.scenario : info.runId,
+      wallMs: info.startWallMs + called.atMs,
+      calledMs: called.atMs,
+      ...score,
+      ...(called.pattern === undefined ? {} : { patternSaid: called.pattern }),
+    };
+    setResult(answer);
+    await actions.ask('document.save', { kind: 'call', body: answer as never });
+  };
+  const call = (): void => {
+    if (called === undefined) setCalled({ atMs: face.timeMs, pattern: pattern === 'none' ? undefined : pattern });
+    else if (result === undefined) void judge();
+    else end();
+  };
+  useKey('main', call);
+
+  return (
+    <div className="warm-up call-it">
+      <div className="tools">
+        <h1 className="title small">{warmUp.callTitle}</h1>
+        <span className="second">{warmUp.callAbout}</span>
+      </div>
+      <div className="call-main" data-region="main">
+        <div className="call-rows">
+          {channels.map((channel) => {
+            const value = run.latest(channel);
+            return (
+              <div key={channel} className="call-row" role="group" aria-label={channelWords[channel].name}>
+                <div className="label">
+                  <b>
+                    <ChannelName text={channelWords[channel].name} />
+                  </b>{' '}
+                  {shownAs(channel, units).unit}
+                </div>
+                <div className="figure">{value === undefined ? DASH : formatValue(channel, value, units)}</div>
+                <div className="call-hidden">[ {warmUp.hidden} ]</div>
+              </div>
+            );
+          })}
+        </div>
+        <PlainTrend info={info} names={channels.join(' ')} gaps={record.gaps} />
+      </div>
+      <div className="call-answer" role="status">
+        {result !== undefined ? (
+          <Answer result={result} truth={truth} units={units} />
+        ) : called !== undefined && !fullReady ? (
+          <p>{warmUp.waiting}</p>
+        ) : null}
+      </div>
+      <div className="bar" data-region="bar">
+        <Field label={warmUp.trainee} value={trainee} change={setTrainee} numeric={false} width={230} disabled={called !== undefined} />
+        <Choice
+          label={warmUp.pattern}
+          width={340}
+          value={pattern}
+          change={setPattern}
+          options={[
+            { value: 'none', text: warmUp.patternLater },
+            ...exercisePatterns.map((value) => ({ value, text: patternWords[value] })),
+          ]}
+        />
+        <span className="grow" />
+        <button type="button" className="button tall" onClick={end}>
+          {warmUp.endCall}
+        </button>
+        <button type="button" className="button main" onClick={call} disabled={called !== undefined && result === undefined && !fullReady}>
+          {called === undefined ? warmUp.callNow : result === undefined ? warmUp.why : warmUp.again} <Key action="main" />
+        </button>
+      </div>
+    </div>
+  );
+}
+
+/** The trend without anything that tells: no shading, no forecast, no readings. */
+function PlainTrend({ info, names, gaps }: Pick<RunRecord, 'info' | 'gaps'> & { names: string }) {
+  const content = useMemo(
+    () => ({
+      strips: names
+        .split(' ')
+        .filter((name): name is SettlingChannel => name !== '')
+        .map((channel) => ({
+          channel,
+          weight: weightOf(channel),
+          leastSpan: 1,
+          settled: [],
+          readings: [],
+          forecast: [],
+          heading: undefined,
+        })),
+      marks: [],
+      gaps: gaps.flatMap(({ fromMs, toMs }) => (toMs === undefined ? [] : [{ fromMs, toMs }])),
+      lostSinceMs: undefined,
+      excluded: [],
+    }),
+    [names, gaps],
+  );
+  return <LiveTrend info={info} content={content} summary={warmUp.callAbout} />;
+}
+
+function Answer({ result, truth, units }: { result: CallResult; truth: ExercisePattern | undefined; units: 'us' | 'metric' }) {
+  const { earlyS, costO2, costStackK, costEfficiencyPoints, points, patternRight } = result;
+  const when =
+    earlyS === undefined
+      ? warmUp.never
+      : earlyS > 5
+        ? warmUp.early(formatDuration(earlyS * 1000))
+        : earlyS < -5
+          ? warmUp.late(formatDuration(-earlyS * 1000))
+          : warmUp.onTime;
+  return (
+    <p>
+      <b>
+        {when} {warmUp.points(formatNumber(points, 1))}.
+      </b>{' '}
+      {earlyS !== undefined && earlyS > 5 && costO2 !== undefined && costStackK !== undefined && (
+        <ChannelName
+          text={warmUp.cost(
+            `${formatNumber(costO2, 1)} %`,
+            formatDifference('stackTemperature', costStackK, units),
+            formatNumber(costEfficiencyPoints ?? 0, 1),
+          )}
+        />
+      )}{' '}
+      {truth !== undefined && patternRight !== true && warmUp.patternWas(patternWords[truth])}
+    </p>
+  );
+}
+
+function samplesOf({ series }: History): Sample[] {
+  const byTime = new Map<number, Sample>();
+  for (const { channel, timeMs, low, high } of series) {
+    timeMs.forEach((time, i) => {
+      const sample = byTime.get(time) ?? { timeMs: time, values: {} };
+      sample.values[channel] = ((low[i] ?? 0) + (high[i] ?? low[i] ?? 0)) / 2;
+      byTime.set(time, sample);
+    });
+  }
+  return [...byTime.values()].sort((a, b) => a.timeMs - b.timeMs);
+}

@@ -1,0 +1,97 @@
+import { useState } from 'react';
+import { captureCurve } from '../../../shared/warm-up/capture.ts';
+import type { WarmUpCurve } from '../../../shared/warm-up/curve.ts';
+import { parseTypedNumber } from '../../../shared/units/parse-number.ts';
+import { celsiusFromFahrenheit } from '../../../shared/units/convert.ts';
+import { problems } from '../../../shared/problem.ts';
+import { common } from '../../../shared/words/common.ts';
+import { warmUp } from '../../../shared/words/warm-up.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { Dialog } from '../../components/Dialog.tsx';
+import { Choice, Field } from '../../components/Field.tsx';
+import { selectUnits } from '../../state/selectors.ts';
+import { columnsOf } from './run-columns.ts';
+
+type Props = {
+  runId: string;
+  source: WarmUpCurve['source'];
+  startWallMs: number;
+  name: string;
+  close: () => void;
+  /** run time now */
+  endMs: number;
+  kept: (id: string) => void;
+};
+
+/** Keeps a run as a curve of the library: what it was, how it began, and everything that follows from its lines. */
+export function KeepCurve({ runId, source, startWallMs, name: proposed, endMs, close, kept }: Props) {
+  const { actions, store } = useParts();
+  const units = useApp(selectUnits);
+  const [name, setName] = useState(proposed);
+  const [appliance, setAppliance] = useState('');
+  const [outdoor, setOutdoor] = useState('');
+  const [tags, setTags] = useState('');
+  const [startState, setStartState] = useState<WarmUpCurve['startState']>('cold');
+  const [error, setError] = useState<string>();
+  const typed = outdoor.trim() === '' ? undefined : parseTypedNumber(outdoor);
+  const outdoorError = typed !== undefined && !typed.ok ? problems[typed.error.code].title : undefined;
+
+  const keep = async (): Promise<void> => {
+    if (outdoorError !== undefined || name.trim() === '') return;
+    const history = await actions.ask('run.history', { runId, fromMs: 0, toMs: endMs, buckets: 4000 });
+    if (history === undefined) return;
+    const outdoorC = typed?.ok === true ? (units === 'us' ? celsiusFromFahrenheit(typed.value) : typed.value) : undefined;
+    const curve = captureCurve({
+      columns: columnsOf(history),
+      readings: history.readings,
+      about: {
+        name: name.trim(),
+        runId,
+        capturedWallMs: startWallMs,
+        source,
+        startState,
+        tags: tags
+          .split(',')
+          .map((tag) => tag.trim())
+          .filter(Boolean)
+          .slice(0, 20),
+        ...(appliance.trim() === '' ? {} : { appliance: appliance.trim() }),
+        ...(outdoorC === undefined ? {} : { outdoorC }),
+      },
+    });
+    if (!Object.values(curve.channels).some((channel) => (channel?.seconds.at(-1) ?? 0) >= 60)) return setError(warmUp.tooShort);
+    const saved = await actions.ask('document.save', { kind: 'curve', body: curve as never });
+    if (saved === undefined) return;
+    store.getState().saidChanged(warmUp.kept);
+    kept(saved.id);
+    close();
+  };
+  return (
+    <Dialog
+      title={warmUp.keepTitle}
+      close={close}
+      submit={() => void keep()}
+      foot={
+        <>
+          <span className="grow field-error">{error}</span>
+          <button type="submit" className="button main">
+            {common.keep} <kbd aria-hidden="true">Enter</kbd>
+          </button>
+        </>
+      }
+    >
+      <div className="keep-curve">
+        <Field label={warmUp.fields.name} value={name} change={setName} numeric={false} first />
+        <Field label={warmUp.fields.appliance} value={appliance} change={setAppliance} numeric={false} />
+        <Choice
+          label={warmUp.fields.startState}
+          value={startState}
+          change={setStartState}
+          options={(['cold', 'warm', 'hot', 'unknown'] as const).map((value) => ({ value, text: warmUp.startStates[value] }))}
+        />
+        <Field label={warmUp.fields.outdoor} value={outdoor} change={setOutdoor} unit={units === 'us' ? '°F' : '°C'} error={outdoorError} />
+        <Field label={warmUp.fields.tags} value={tags} change={setTags} numeric={false} />
+      </div>
+    </Dialog>
+  );
+}
