@@ -15,7 +15,7 @@ import type { Sample } from '../measurement/sample.ts';
 import type { ChannelState, Reading } from '../measurement/state.ts';
 import type { Bands } from '../settling/bands.ts';
 import { createSettling, type SettlingMode, type SettlingOptions, type SettlingUpdate } from '../settling/settling.ts';
-import { deriveMoment, type ToleranceSettings } from './derive-now.ts';
+import { deriveMoment, deriveReading, type ToleranceSettings } from './derive-now.ts';
 import { createLineLog, createLineRate, type LoggedLine } from './line-log.ts';
 import { createMarkBook } from './mark-book.ts';
 import { createSpanList } from './spans.ts';
@@ -223,7 +223,10 @@ export function createRunFold(header: RunHeader, settings: FoldSettings = {}, si
   };
 
   const takeByHand = (entry: Extract<RunEntry, { kind: 'take' }>): void => {
-    const taken = isTyped ? typedReading(lastSample, entry) : settling.takeByHand(entry.timeMs);
+    // what is being offered is what the person takes; the last seconds only where nothing has settled
+    const offered = settling.openReading();
+    const settled = offered?.settled === true ? { ...offered, takenMs: entry.timeMs } : undefined;
+    const taken = isTyped ? typedReading(lastSample, entry) : (settled ?? settling.takeByHand(entry.timeMs));
     lastTaken = taken === undefined ? undefined : { ...taken, id: entry.readingId };
     if (lastTaken === undefined) return;
     readings.set(lastTaken.id, lastTaken);
@@ -235,7 +238,9 @@ export function createRunFold(header: RunHeader, settings: FoldSettings = {}, si
     timeMs = Math.max(timeMs, entry.timeMs);
     switch (entry.kind) {
       case 'line':
-        if (logged !== undefined) readLine(entry, logged);
+        if (logged === undefined) return;
+        if (entry.unused === undefined) readLine(entry, logged);
+        else takeRead({ kind: 'ignored', why: entry.unused }, logged);
         return;
       case 'mark':
         if (!wasShown) marks.add(entry.mark);
@@ -338,8 +343,12 @@ export function createRunFold(header: RunHeader, settings: FoldSettings = {}, si
     },
     setting: () => marks.setting(),
     states: () => settling.states(),
-    derived: (atMs) =>
-      deriveMoment({ timeMs: atMs, fuel, states: settling.states(), sample: lastSample, typedAirC, tolerances: settings.tolerances }),
+    derived(atMs) {
+      // typed figures are no stream: what was read off the display is what the figures are computed from
+      const typed = isTyped ? typedReading(lastSample, { kind: 'take', timeMs: atMs, readingId: 'now' }) : undefined;
+      if (typed !== undefined) return deriveReading({ reading: typed, fuel, typedAirC, tolerances: settings.tolerances });
+      return deriveMoment({ timeMs: atMs, fuel, states: settling.states(), sample: lastSample, typedAirC, tolerances: settings.tolerances });
+    },
     readings: () => [...readings.values()],
     openReading() {
       const open = settling.openReading();
