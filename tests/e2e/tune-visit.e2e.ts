@@ -128,7 +128,12 @@ async function workUntil(page: Page, hands: Hands, until: RegExp): Promise<numbe
     } else if (/^Mark another/.test(text)) {
       await main(page, hands);
       const field = page.getByLabel('shutter', { exact: true });
-      await field.waitFor();
+      // the window may still be taking the last key in; a person presses again
+      const opened = await field.waitFor({ timeout: 2000 }).then(
+        () => true,
+        () => false,
+      );
+      if (!opened) continue;
       const stands = Number(await field.inputValue());
       await hands.fill(page, 'shutter', String(stands - 1));
       await hands.press(page, /^Mark it/);
@@ -177,7 +182,7 @@ async function wholeVisit(page: Page, hands: Hands): Promise<void> {
 
   // as-found: a full reading with smoke and draft
   await readCautions(page, hands);
-  await page.getByText('Full reading is ready.').waitFor({ timeout: 90_000 });
+  await page.getByRole('group', { name: 'Measuring' }).getByText('Full reading is ready.').waitFor({ timeout: 90_000 });
   await main(page, hands);
   await workUntil(page, hands, /^Take again/);
   if (hands === mouse) await page.getByRole('button', { name: /^Draft/ }).click();
@@ -186,7 +191,7 @@ async function wholeVisit(page: Page, hands: Hands): Promise<void> {
   await page.waitForFunction(() => document.querySelector<HTMLInputElement>('dialog[open] input')?.value !== '');
   await hands.press(page, /^Keep draft/);
   await page.getByRole('dialog').waitFor({ state: 'detached' });
-  if (hands === mouse) await page.getByRole('button', { name: /^Air curve C$/ }).click();
+  if (hands === mouse) await page.getByRole('button', { name: /^(Choose as-found|Open the curve)/ }).click();
   else await page.keyboard.press('c');
   await page.getByRole('button', { name: /^Use trial 1 as found/ }).waitFor();
   await main(page, hands);
@@ -195,7 +200,7 @@ async function wholeVisit(page: Page, hands: Hands): Promise<void> {
 
   // air curve: as the screen proposes, until it says leave it
   await readCautions(page, hands);
-  if (hands === mouse) await page.getByRole('button', { name: /^Air curve C$/ }).click();
+  if (hands === mouse) await page.getByRole('button', { name: /^(Choose as-found|Open the curve)/ }).click();
   else await page.keyboard.press('c');
   const marked = await workUntil(page, hands, /^On to As-left/);
   expect(marked).toBeGreaterThanOrEqual(3);

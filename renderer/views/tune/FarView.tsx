@@ -11,6 +11,7 @@ import { selectIsRunning, selectMayAct } from '../../state/selectors.ts';
 import { sourceStateOf, tapeOf } from '../../state/source-state.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { ChannelRow } from './ChannelRow.tsx';
+import { ShiftAsked } from '../visit/LiveSide.tsx';
 import { isReadyToTake, mainDeedOf } from './main-deed.ts';
 import { MainButton } from './MainButton.tsx';
 import { useMarkKeys } from './MarkBar.tsx';
@@ -84,6 +85,7 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
           />
         ))}
       </div>
+      <ShiftAsked record={record} />
       <footer
         className={`far-foot${isAlarm ? ' alarm' : isReadyToTake(record) ? ' ready' : ''}`}
         role={isAlarm ? 'alert' : 'group'}

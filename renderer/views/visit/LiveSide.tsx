@@ -134,6 +134,7 @@ export function TrialsFoot() {
   const visit = useApp((state) => state.visit);
   const units = useApp(selectUnits);
   const sideTurned = useApp((state) => state.sideTurned);
+  const step = useApp((state) => state.visitStep);
   const facts = useCurve();
   const formats = formatsFor(units);
   const onset = facts?.curve.onset;
@@ -158,7 +159,8 @@ export function TrialsFoot() {
       <HintStrip />
       {visit !== undefined && (
         <button type="button" className="button" onClick={sideTurned}>
-          {visitWords.curveSide} <Key action="curve" />
+          {step === 'as-found' ? visitWords.foundSide : step === 'air-curve' ? visitWords.curveSide : visitWords.otherSide}{' '}
+          <Key action="curve" />
         </button>
       )}
     </div>

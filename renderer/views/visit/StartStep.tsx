@@ -12,6 +12,7 @@ import { selectRun } from '../../state/selectors.ts';
 import { ApplianceField } from './ApplianceField.tsx';
 import { KeptField, optionsOf, plainText } from './fields.tsx';
 import { RoomCoField } from './RoomCoField.tsx';
+import { FlueLimitsButton } from './FlueLimits.tsx';
 import { MissingList, StepFrame } from './StepFrame.tsx';
 import { useVisit } from './use-visit.ts';
 
@@ -150,6 +151,7 @@ export function StartStep() {
             options={optionsOf(words.draftHabits)}
           />
         </div>
+        <FlueLimitsButton />
         <Check label={words.pressurised} checked={visit.pressurised} change={(on) => edit({ path: ['pressurised'], after: on })} />
       </div>
     </StepFrame>
