@@ -36,8 +36,12 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
   const can = useApp((state) => selectMayAct(state) && selectIsRunning(state)) && may;
   const [other, setOther] = useState(false);
   const trials = visit.trials.filter((trial) => trial.setting.stage === stage.name);
+  // a mark is known here before the trials are rebuilt: what was running has ended with it
+  const since = record?.marks.findLast(({ body }) => body.kind === 'adjustment')?.timeMs ?? 0;
   const running =
-    record === undefined ? undefined : trials.findLast((trial) => trial.runId === record.info.runId && trial.toMs === undefined);
+    record === undefined
+      ? undefined
+      : trials.findLast((trial) => trial.runId === record.info.runId && trial.toMs === undefined && trial.fromMs >= since);
   const gaps = running === undefined ? [] : gapsOf(running).filter((gap) => gap !== 'draft');
   const advice = facts?.advice;
   const isUnread = record !== undefined && (running === undefined || gaps.length > 0) && advice?.kind !== 'move' && trials.length > 0;
