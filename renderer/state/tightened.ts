@@ -43,11 +43,11 @@ export function trialsWithTightening(run: RunRecord): Trial[] {
       readings: run.readings.filter(({ fromMs, toMs }) => inside(fromMs) && toMs <= untilMs),
     }).slice(-1);
     if (trial === undefined || (trial.reading === undefined && trial.smoke === undefined && trial.draft === undefined)) return [];
-    const { toMs: _open, ...rest } = trial;
     const takenWallMs = run.startWallMs + (trial.reading?.takenMs ?? mark.timeMs);
-    return [
-      { ...rest, id: `${run.runId}:${mark.id}`, fromMs: mark.timeMs, takenWallMs, ...(untilMs === Infinity ? {} : { toMs: untilMs }) },
-    ];
+    const check: Trial = { ...trial, id: `${run.runId}:${mark.id}`, fromMs: mark.timeMs, takenWallMs };
+    if (untilMs === Infinity) delete check.toMs;
+    else check.toMs = untilMs;
+    return [check];
   });
   return [...before, ...checks].sort((a, b) => a.fromMs - b.fromMs);
 }

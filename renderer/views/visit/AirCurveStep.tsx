@@ -143,7 +143,7 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
             )
           )}
           <section className="why">
-            <h3>{face.whyTitle}</h3>
+            <h2>{face.whyTitle}</h2>
             {face.why.map((text) => (
               <p key={text}>
                 <ChannelName text={text} />

@@ -28,13 +28,13 @@ export function AsFoundStep() {
   const candidate = trials.find(({ id }) => id === (picked ?? stage.asFoundTrialId)) ?? trials.find(({ reading }) => reading !== undefined);
   useKey('curve', sideTurned, hasRun);
   useEntryKeys(hasRun && may);
-  const use = (id: string): void =>
+  const choose = (id: string): void =>
     void edit({ path: ['stages', stageIndex, 'asFoundTrialId'], after: id }, { path: ['stages', stageIndex, 'asFoundSkippedReason'] });
   const main: MainAct | undefined =
     stage.asFoundTrialId === candidate?.id && candidate !== undefined
       ? undefined
       : candidate !== undefined && stage.asFoundSkippedReason === undefined
-        ? { text: words.use(numberOf(visit, candidate.id)), run: () => use(candidate.id), blocked: !may }
+        ? { text: words.use(numberOf(visit, candidate.id)), run: () => choose(candidate.id), blocked: !may }
         : stage.asFoundSkippedReason !== undefined
           ? undefined
           : hasRun
@@ -56,7 +56,7 @@ export function AsFoundStep() {
           <MissingList step="as-found" />
           <Efficiency trialId={stage.asFoundTrialId ?? candidate?.id} />
           <section aria-label={words.skip}>
-            <h3>{words.skip}</h3>
+            <h2>{words.skip}</h2>
             <KeptField
               name={`skip-${stage.name}`}
               label={words.skipReason}
@@ -96,7 +96,7 @@ export function Efficiency({ trialId }: { trialId: string | undefined }) {
   const lacksAir = trial.reading.channels.airTemperature === undefined;
   return (
     <section aria-label={words.efficiency}>
-      <h3>{words.efficiency}</h3>
+      <h2>{words.efficiency}</h2>
       {text === undefined ? (
         <p className="second">{lacksAir && visit.airTypedC === undefined ? words.noAir : '–'}</p>
       ) : (

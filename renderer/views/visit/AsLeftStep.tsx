@@ -1,10 +1,11 @@
-import { useMemo, useState } from 'react';
+import { useState } from 'react';
 import { beforeAfter } from '../../../shared/tuning/before-after.ts';
 import { cardFigures } from '../../../shared/tuning/card-figures.ts';
 import { smokeApproach } from '../../../shared/tuning/air-curve.ts';
 import { lockEcho } from '../../../shared/tuning/lock-echo.ts';
 import { judgeCard, overallVerdict, type LineVerdict } from '../../../shared/tuning/target-card.ts';
 import type { Trial } from '../../../shared/tuning/trial.ts';
+import type { Visit } from '../../../shared/tuning/visit.ts';
 import { L_PER_US_GALLON } from '../../../shared/units/convert.ts';
 import {
   approachWords,
@@ -36,7 +37,7 @@ import { useParts } from '../../app-parts.ts';
 import { mainDeedOf } from '../tune/main-deed.ts';
 import { MainButton } from '../tune/MainButton.tsx';
 import { TrialTable } from './TrialTable.tsx';
-import { fuelOf, numberOf } from './visit-facts.ts';
+import { fuelOf, numberOf, type CurveFacts } from './visit-facts.ts';
 import { useCurve, useVisit } from './use-visit.ts';
 
 /** The trial that stays, against the card, against as-found, and against itself after tightening. */
@@ -48,17 +49,7 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
   const withReading = visit.trials.filter((trial) => trial.setting.stage === stage.name && trial.reading !== undefined);
   const asLeft = withReading.find(({ id }) => id === stage.asLeftTrialId);
   const suggested = withReading.at(-1);
-  const fuel = fuelOf(visit);
-  const verdicts = useMemo(() => {
-    if (asLeft === undefined || visit.targetCard === undefined || fuel === undefined) return [];
-    const figures = cardFigures(asLeft, {
-      conditions: { fuel, airTypedC: visit.airTypedC },
-      smokeRule: visit.targetCard.smokeRule,
-      curve: facts?.curve,
-      roomCoPpm: visit.roomCo.at(-1)?.ppm,
-    });
-    return judgeCard(visit.targetCard, figures);
-  }, [asLeft, visit, fuel, facts]);
+  const verdicts = verdictsOf(visit, asLeft, facts);
   const trialOptions = (none: string, trials: readonly Trial[]) => [
     { value: '', text: none },
     ...trials.map((trial) => ({
@@ -160,6 +151,18 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
       {window === 'edit' && visit.targetCard !== undefined && <CardEditor card={visit.targetCard} close={() => setWindow(undefined)} />}
     </StepFrame>
   );
+}
+
+function verdictsOf(visit: Visit, asLeft: Trial | undefined, facts: CurveFacts | undefined): LineVerdict[] {
+  const fuel = fuelOf(visit);
+  if (asLeft === undefined || visit.targetCard === undefined || fuel === undefined) return [];
+  const figures = cardFigures(asLeft, {
+    conditions: { fuel, airTypedC: visit.airTypedC },
+    smokeRule: visit.targetCard.smokeRule,
+    curve: facts?.curve,
+    roomCoPpm: visit.roomCo.at(-1)?.ppm,
+  });
+  return judgeCard(visit.targetCard, figures);
 }
 
 /** The screws were tightened at this setting after the trial was read. */
@@ -293,7 +296,7 @@ function AsLeftRight({ asLeft }: { asLeft: Trial | undefined }) {
       <MissingList step="as-left" />
       {result !== undefined && (
         <section aria-label={words.beforeAfter}>
-          <h3>{words.beforeAfter}</h3>
+          <h2>{words.beforeAfter}</h2>
           <p>
             <ChannelName text={beforeAfterWords(result, formats)} />
           </p>
@@ -324,7 +327,7 @@ function AsLeftRight({ asLeft }: { asLeft: Trial | undefined }) {
       {result === undefined && <Efficiency trialId={asLeft?.id} />}
       {asLeft !== undefined && (
         <section aria-label={words.lockEcho}>
-          <h3>{words.lockEcho}</h3>
+          <h2>{words.lockEcho}</h2>
           {echo === undefined ? (
             <p className="second">{words.echoSame}</p>
           ) : (
@@ -339,7 +342,7 @@ function AsLeftRight({ asLeft }: { asLeft: Trial | undefined }) {
       )}
       {asLeft !== undefined && facts !== undefined && (
         <section aria-label={words.approach}>
-          <h3>{words.approach}</h3>
+          <h2>{words.approach}</h2>
           <p>{approachWords[smokeApproach(facts.curve, asLeft.id)]}</p>
         </section>
       )}

@@ -22,15 +22,15 @@ export function CardChooser({ close }: { close: () => void }) {
       here = false;
     };
   }, [client]);
-  const use = (card: TargetCard): void => {
+  const take = (card: TargetCard): void => {
     edit({ path: ['targetCard'], after: card }, { path: ['withoutCard'] }, { path: ['smokeRule'], after: card.smokeRule });
     close();
   };
   const copy = (card: TargetCard): void =>
-    use(copyCard(card, { id: `card-of-${visit.id}`, name: card.name, date: formatDate(visits.nowWallMs(), visit.zoneMinutes) }));
+    take(copyCard(card, { id: `card-of-${visit.id}`, name: card.name, date: formatDate(visits.nowWallMs(), visit.zoneMinutes) }));
   return (
     <Dialog title={words.cardTitle} close={close} wide>
-      {own.length > 0 && <CardList title={words.own} cards={own} button={words.useCard} choose={use} />}
+      {own.length > 0 && <CardList title={words.own} cards={own} button={words.useCard} choose={take} />}
       <CardList title={words.examples} cards={exampleCards} button={words.useCopy} choose={copy} />
     </Dialog>
   );

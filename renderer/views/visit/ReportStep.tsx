@@ -75,7 +75,7 @@ export function ReportStep() {
           {!done && !training && <Field label={words.signName} value={name} change={setName} numeric={false} disabled={!may} />}
           {visit.signature !== undefined && (
             <section aria-label={words.hash}>
-              <h3>{words.hash}</h3>
+              <h2>{words.hash}</h2>
               <p className="mono hash">{visit.signature.hash}</p>
             </section>
           )}
@@ -111,7 +111,7 @@ function Summary({ formats }: { formats: ReturnType<typeof useVisit>['formats'] 
   };
   return (
     <section aria-label={words.summary}>
-      <h3>{words.summary}</h3>
+      <h2>{words.summary}</h2>
       <dl className="summary">
         {visit.stages.map((stage) => (
           <div key={stage.name}>

@@ -1,7 +1,5 @@
 import { useState } from 'react';
-import { roomCoLevel } from '../../../shared/tuning/cautions.ts';
 import { common } from '../../../shared/words/common.ts';
-import { roomCoWords } from '../../../shared/words/tune.ts';
 import { startWords as words } from '../../../shared/words/visit.ts';
 import { useParts } from '../../app-parts.ts';
 import { Field } from '../../components/Field.tsx';
@@ -17,7 +15,6 @@ export function RoomCoField({ label = words.roomCo }: { label?: string }) {
   const [tried, setTried] = useState(false);
   const typed = typedPlain(text);
   const last = visit.roomCo.at(-1);
-  const level = last === undefined ? undefined : roomCoLevel(last.ppm);
   const negative = typed.kind === 'number' && typed.value < 0;
   const write = (): void => {
     setTried(true);
@@ -50,11 +47,6 @@ export function RoomCoField({ label = words.roomCo }: { label?: string }) {
       <button type="submit" className="button" disabled={!may}>
         {words.roomCoRead}
       </button>
-      {level !== undefined && level !== 'clear' && last !== undefined && (
-        <p className={`form-note ${level === 'notice' ? 'notice-text' : 'alarm-text'}`} role="alert">
-          {roomCoWords[level](formats.ppm(last.ppm))}
-        </p>
-      )}
     </form>
   );
 }

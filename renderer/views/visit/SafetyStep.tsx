@@ -157,7 +157,7 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
       <div className="safety">
         <TestList needed={needed} latest={latest} now={test.id} choose={choose} />
         <section className="safety-test" aria-labelledby="safety-title">
-          <h1 id="safety-title">{text.title}</h1>
+          <h2 id="safety-title">{text.title}</h2>
           <p className="todo">{text.todo}</p>
           <p className="second">
             {words.passesWhen}: {text.passes}

@@ -211,7 +211,7 @@ function SetUpRight({ here: { visit, units, formats } }: { here: VisitHere }) {
     <>
       <SetUpDrawing sheet={sheet} lengthUnit={sheet.lengthUnit} />
       <section aria-label={words.computed}>
-        <h3>{words.computed}</h3>
+        <h2>{words.computed}</h2>
         {rate === undefined ? (
           <p className="second">{words.noFlow}</p>
         ) : (
@@ -226,7 +226,7 @@ function SetUpRight({ here: { visit, units, formats } }: { here: VisitHere }) {
       </section>
       {hints.length > 0 && (
         <section aria-label={words.hints}>
-          <h3>{words.hints}</h3>
+          <h2>{words.hints}</h2>
           {hints.map((hint, index) => (
             <div key={index} className="say hint-line">
               <NoteSign />

@@ -47,7 +47,7 @@ export function StartStep() {
           <section className="cautions-inline" aria-label={visitWords.cautionsTitle(stepWords.start.name)}>
             <div className="row" style={{ gap: 14 }}>
               <NoticeSign />
-              <h3>{open.length > 0 ? visitWords.cautionsTitle(stepWords.start.name) : visitWords.cautionsDone}</h3>
+              <h2>{open.length > 0 ? visitWords.cautionsTitle(stepWords.start.name) : visitWords.cautionsDone}</h2>
             </div>
             <ul className="cautions-list">
               {(['trained-people', 'local-code', 'not-a-safety-device', 'room-co'] as const).map((key) => (
@@ -71,7 +71,7 @@ export function StartStep() {
             change={changeFuel}
             options={[
               ...(visit.fuelId === undefined ? [{ value: '', text: common.none }] : []),
-              ...fuelIds.map((id) => ({ value: id as string, text: common.fuels[id] ?? id })),
+              ...fuelIds.map((id) => ({ value: id, text: common.fuels[id] ?? id })),
             ]}
           />
           <KeptField

@@ -131,7 +131,7 @@ export function MissingList({ step }: { step: StepId }) {
   const missing = useMissing(step);
   return (
     <section className="missing" aria-label={visitWords.missing}>
-      <h3>{missing.length === 0 ? visitWords.nothingMissing : visitWords.missing}</h3>
+      <h2>{missing.length === 0 ? visitWords.nothingMissing : visitWords.missing}</h2>
       {missing.length > 0 && (
         <ul>
           {missing.map((text) => (

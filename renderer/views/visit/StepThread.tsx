@@ -23,6 +23,7 @@ export function StepThread() {
   };
   return (
     <nav className="thread" aria-label={visitWords.thread}>
+      <h1 className="hidden-text">{stepWords[step].name}</h1>
       <ol ref={list}>
         {steps.map(({ id, state }, index) => {
           const isNow = id === step;
