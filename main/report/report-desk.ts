@@ -16,6 +16,7 @@ import type { Download } from '../runs/downloads.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
 import { stamp } from '../store/open.ts';
 import type { Records } from '../store/records.ts';
+import { certificateHandlers } from './certificate-desk.ts';
 import { gatherReport, type ReportSources } from './gather-report.ts';
 import { makeReportFile, reportMimes, reportPage } from './make-files.ts';
 import { mergeVisits } from './merge-visits.ts';
@@ -55,6 +56,14 @@ export function createReportDesk(parts: ReportDeskParts): ReportDesk {
   let printer: { print: PrintHtml | undefined } | undefined;
   const print = (): PrintHtml | undefined => (printer ??= { print: parts.print ?? browserPrinter() }).print;
 
+  const keepPage = (html: string): string => {
+    const token = randomBytes(24).toString('base64url');
+    pages.set(token, html);
+    const [oldest] = pages.keys();
+    if (pages.size > PAGES_KEPT && oldest !== undefined) pages.delete(oldest);
+    return token;
+  };
+
   const gather = async (visitId: string): Promise<Result<ReportInput, Problem>> => {
     const stored = await records.visit(visitId);
     if (!stored.ok) return stored;
@@ -62,14 +71,11 @@ export function createReportDesk(parts: ReportDeskParts): ReportDesk {
   };
 
   const handlers: ReportHandlers = {
+    ...certificateHandlers({ appVersion, settings, records, offerDownload, print, keepPage }),
     async 'report.preview'({ visitId, paper }) {
       const input = await gather(visitId);
       if (!input.ok) return input;
-      const token = randomBytes(24).toString('base64url');
-      pages.set(token, reportPage(input.value, paper));
-      const [oldest] = pages.keys();
-      if (pages.size > PAGES_KEPT && oldest !== undefined) pages.delete(oldest);
-      return ok({ token });
+      return ok({ token: keepPage(reportPage(input.value, paper)) });
     },
     async 'report.make'({ visitId, paper, form }) {
       const input = await gather(visitId);

@@ -46,6 +46,8 @@ export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'document.get',
   'report.preview',
   'report.make',
+  'certificate.preview',
+  'certificate.make',
 ]);
 export const instructorCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'simulator.adjust',

@@ -12,6 +12,9 @@ export const reportCommands = {
   /** the page as it will be printed; its token holds until a few more were asked for */
   'report.preview': { input: z.strictObject({ visitId: id, paper }), output: z.object({ token: z.string() }) },
   'report.make': { input: z.strictObject({ visitId: id, paper, form: z.enum(['pdf', 'html', 'csv', 'json']) }), output: Download },
+  /** the same for the certificate of a bench test */
+  'certificate.preview': { input: z.strictObject({ testId: id, paper }), output: z.object({ token: z.string() }) },
+  'certificate.make': { input: z.strictObject({ testId: id, paper, form: z.enum(['pdf', 'html', 'csv', 'json']) }), output: Download },
   /** visits with their appliances and runs, as one file for another computer */
   'visit.export': { input: z.strictObject({ ids: z.array(id).min(1).max(500) }), output: Download },
   /** takes such a file in: nothing is overwritten; what is here already is left out, what differs is kept as a copy */

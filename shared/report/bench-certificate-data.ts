@@ -2,16 +2,13 @@
 import type { BenchTest } from '../bench/bench-test.ts';
 import { gasRows, roundResult } from '../bench/test-result.ts';
 import { isoWithZone } from '../format/date.ts';
+import { BYTE_ORDER_MARK, csvRow, type CsvStyle } from '../format/csv.ts';
 import { bench } from '../words/bench.ts';
 import { unitOf } from '../words/bench-format.ts';
 import type { CertificateInput } from './bench-certificate.ts';
 
-const quoted = (text: string, separator: string): string =>
-  new RegExp(`["\\r\\n${separator}]`).test(text) || /^[=+@\t-]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
-const plain = (value: number | undefined): string => (value === undefined ? '' : String(Number(value.toPrecision(10))));
-
-/** One line per gas and channel; numbers with a decimal point, in %vol and ppm. */
-export function certificateCsv({ test, hash }: CertificateInput, separator: ',' | ';' = ','): string {
+/** One line per gas and channel; figures in %vol and ppm. */
+export function certificateCsv({ test, hash }: CertificateInput, style: CsvStyle = 'comma'): string {
   const head = [
     'round',
     'channel',
@@ -21,7 +18,7 @@ export function certificateCsv({ test, hash }: CertificateInput, separator: ',' 
     'reading',
     'error',
     'limit',
-    'expanded_uncertainty_k2',
+    'expanded uncertainty k=2',
     'verdict',
     'repeats',
   ];
@@ -31,29 +28,27 @@ export function certificateCsv({ test, hash }: CertificateInput, separator: ',' 
       row.channel,
       unitOf(row.channel),
       test.gases.find(({ slot }) => slot === row.level)?.gas.name ?? bench.slots.air,
-      plain(row.reference),
-      plain(row.reading),
-      plain(row.error),
-      plain(row.limit),
-      plain(row.budget.expanded),
-      row.verdict,
-      String(row.repeats),
+      tidy(row.reference),
+      tidy(row.reading),
+      tidy(row.error),
+      row.limit === undefined ? undefined : tidy(row.limit),
+      tidy(row.budget.expanded),
+      bench.result.verdicts[row.verdict],
+      row.repeats,
     ]),
   );
   const first = test.watermark === undefined ? [] : [[`# ${bench.certificate.practice}`]];
   const about = [
-    ['# instrument', test.instrument.name, test.instrument.serial ?? ''],
+    ['# instrument', test.instrument.name, test.instrument.serial],
     ['# started', isoWithZone(test.startedWallMs, test.zoneMinutes)],
     ['# sha256 of the raw results', hash],
   ];
-  // figures are never quoted: a leading minus is a number there
-  const isNumber = (text: string): boolean => /^-?\d+(\.\d+)?(e[+-]?\d+)?$/.test(text);
-  return (
-    [...first, ...about, head, ...rows]
-      .map((row) => row.map((text) => (isNumber(text) ? text : quoted(text, separator))).join(separator))
-      .join('\r\n') + '\r\n'
-  );
+  const text = [...first, ...about, head, ...rows].map((row) => csvRow(row, style)).join('');
+  return style === 'semicolon' ? `${BYTE_ORDER_MARK}${text}` : text;
 }
+
+/** without the dust of binary fractions */
+const tidy = (value: number): number => Number(value.toPrecision(10));
 
 export function certificateJson({ test, hash, software }: CertificateInput): string {
   const results = test.rounds.map((round) => ({ round: round.kind, ...roundResult(test, round).evaluation }));

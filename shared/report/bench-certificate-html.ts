@@ -13,9 +13,9 @@ const t = withSubscripts;
 const shapeOf = (verdict: Verdict): CardVerdict =>
   verdict === 'conditional' ? 'too-close' : verdict === 'not-judged' ? 'not-known' : verdict;
 
-export const certificateStyle = (certificate: Certificate, { paper, fonts }: { paper: Paper; fonts: ReportFonts }): string =>
+const certificateStyle = (certificate: Certificate, { paper, fonts }: { paper: Paper; fonts: ReportFonts }): string =>
   `${reportStyle({ paper, fonts, tape: certificate.tape, foot: { cautions: words.holds, run: certificate.hash.slice(0, 16) }, page: { page: words.pageWord, of: words.of } })}
-.main-part h2,main h2{margin:14px 0 5px;padding-top:8px;border-top:1px solid var(--edge)}main h3{margin:9px 0 3px}
+main h2{margin:14px 0 5px;padding-top:8px;border-top:1px solid var(--edge)}main h3{margin:9px 0 3px}
 main table{border-collapse:collapse;width:100%;font-size:10pt}main th{text-align:left;font-weight:400;color:var(--ink-2);font-size:9pt;padding:2px 8px 3px 0;vertical-align:bottom}main th.r,main td.r{text-align:right;white-space:nowrap}main td{border-top:1px solid var(--hairline);padding:3px 8px 3px 0;vertical-align:middle;height:27px}main tr{break-inside:avoid}
 .vd{display:flex;gap:6px;align-items:center;white-space:nowrap}.ids{columns:2;column-gap:8mm;font-size:10pt}.ids div{display:grid;grid-template-columns:31mm 1fr;gap:2px 8px;break-inside:avoid;padding:1.5px 0}.ids dt{color:var(--ink-2)}.ids dd{margin:0}
 .notes{font-size:10pt;padding-left:16px}.notes li{margin:2px 0}.mono{font-family:"Flueside Mono",ui-monospace,monospace;font-size:8pt;overflow-wrap:anywhere}
@@ -35,8 +35,7 @@ export function certificateHtml(certificate: Certificate, options: { paper: Pape
   ].join('\n');
 }
 
-/** What stands on the page, without the page's own head and style: the window shows it within its own. */
-export function certificateBody(certificate: Certificate): string {
+function certificateBody(certificate: Certificate): string {
   const { verdict, signature } = certificate;
   return [
     `<main><header class="head"><div><h1>${t(certificate.title)}</h1><p class="n2">${t(certificate.instrumentLine)}</p></div><p class="side">${certificate.side.map(t).join('<br>')}</p></header>`,
@@ -51,7 +50,7 @@ export function certificateBody(certificate: Certificate): string {
 
 const cell = (text: string, right = false): string => `<td${right ? ' class="r"' : ''}>${t(text)}</td>`;
 const head = (labels: readonly (readonly [string, boolean?])[]): string =>
-  `<thead><tr>${labels.map(([label, right]) => `<th scope="col"${right === true ? ' class="r"' : ''}>${t(label)}</th>`).join('')}</tr></thead>`;
+  `<thead><tr>${labels.map(([label, right]) => (label === '' ? '<td></td>' : `<th scope="col"${right === true ? ' class="r"' : ''}>${t(label)}</th>`)).join('')}</tr></thead>`;
 const verdictCell = (verdict: Verdict): string =>
   `<td><span class="vd">${verdictSign(shapeOf(verdict), '', 20)}<span>${t(bench.result.verdicts[verdict])}</span></span></td>`;
 

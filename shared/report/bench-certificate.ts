@@ -42,6 +42,8 @@ export type CertificateRound = {
 export type Certificate = {
   readonly title: string;
   readonly documentTitle: string;
+  /** name of its files, without an ending */
+  readonly fileStem: string;
   readonly tape: string | undefined;
   readonly instrumentLine: string;
   readonly side: readonly string[];
@@ -87,6 +89,7 @@ export function certificateOf({ test, hash, software }: CertificateInput): Certi
   return {
     title: words.title,
     documentTitle: words.fileName(instrument.name, new Date(test.startedWallMs).toISOString().slice(0, 10)),
+    fileStem: `flueside-bench-${slug(instrument.name)}-${new Date(test.startedWallMs).toISOString().slice(0, 10)}${test.watermark === undefined ? '' : '-training'}`,
     tape: test.watermark === undefined ? undefined : words.tape,
     instrumentLine: [instrument.name, instrument.serial === undefined ? '' : bench.instrument.serialShown(instrument.serial)]
       .filter(Boolean)
@@ -118,6 +121,15 @@ export function certificateOf({ test, hash, software }: CertificateInput): Certi
     hash,
   };
 }
+
+/** what every file system takes */
+const slug = (name: string): string =>
+  name
+    .normalize('NFKD')
+    .replace(/[^A-Za-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '')
+    .toLowerCase()
+    .slice(0, 40) || 'instrument';
 
 function factsOf(test: BenchTest, { time }: { time: string }): Certificate['facts'] {
   const { instrument, room } = test;

@@ -24,7 +24,7 @@ export function BenchFrame({ title, about, tools, children, right, says, others,
   useKey('back', () => back?.(), back !== undefined);
   return (
     <div className="bench">
-      <div className="bench-head" data-region="tools" role="region" aria-label={words.title}>
+      <div className="bench-head" data-region="tools" role="region" aria-label={common.region.tools}>
         <h1>{title}</h1>
         {about !== undefined && <span className="second bench-about">{about}</span>}
         <span className="grow" />

@@ -138,7 +138,9 @@ function openGroup(tests: readonly Doc<BenchTest>[]): Doc<BenchTest>[] {
   const first = open[0];
   return first === undefined
     ? []
-    : open.filter(({ body }) => body.session === first.body.session && body.rounds.length === first.body.rounds.length).reverse();
+    : open
+        .filter(({ body }) => body.session === first.body.session && body.rounds.length === first.body.rounds.length)
+        .sort((a, b) => a.body.instrument.name.localeCompare(b.body.instrument.name));
 }
 
 function TestRow({ doc: { id, body } }: { doc: Doc<BenchTest> }) {

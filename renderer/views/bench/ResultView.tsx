@@ -332,6 +332,8 @@ function ResultTable({
 
 function Further({ test, result, gasName }: { test: BenchTest; result: RoundResult; gasName: (slot: GasSlot) => string }) {
   const rows = furtherRows(result, gasName);
+  // the clearest pattern, and what stands out nearly as much
+  const likely = result.faults.filter(({ strength }) => strength >= 0.5 * (result.faults[0]?.strength ?? 0)).slice(0, 3);
   return (
     <section aria-label={words.more}>
       <h3>{words.more}</h3>
@@ -356,7 +358,7 @@ function Further({ test, result, gasName }: { test: BenchTest; result: RoundResu
         </tbody>
       </table>
       <ul className="bench-notes">
-        {result.faults.slice(0, 3).map(({ pattern, channel }) => (
+        {likely.map(({ pattern, channel }) => (
           <li key={`${pattern} ${channel}`}>
             <b>
               <ChannelName text={`${bench.channels[channel]}:`} />

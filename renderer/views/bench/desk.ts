@@ -234,9 +234,27 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
     seats.clear();
     const tests = testIds.flatMap((id) => testOf(id) ?? []);
     const stepIndex = Math.min(...tests.map(nextStepIndex));
+    for (const test of tests) await continueRun(test);
     bench.setState({ session: { testIds, stepIndex, columns: {} }, view: { kind: 'run' } });
     for (const id of testIds) await seatTest(id);
     showColumns();
+  }
+
+  /** A run that was cut off by a crash goes on first; a simulated inlet is set to the gas that the plan has on. */
+  async function continueRun(test: BenchTest): Promise<void> {
+    const known = recordOf(test.runId);
+    const cut = store.getState().interrupted.some(({ runId }) => runId === test.runId);
+    if (!cut || (known !== undefined && known.info.phase !== 'ended')) return;
+    const info = await actions.ask('run.continue', { runId: test.runId });
+    if (info === undefined) return;
+    store.getState().interruptedLeft(test.runId);
+    store.getState().runChanged(info);
+    if (info.source.kind !== 'simulated') return;
+    const index = nextStepIndex(test);
+    const on = test.plan.steps[test.mark?.stepId === test.plan.steps[index]?.id ? index : index - 1]?.slot ?? 'air';
+    const gas = on === 'air' ? ('air' as const) : gasOf(test.gases, on);
+    const inlet = gas === undefined ? undefined : inletFor(gas);
+    if (inlet !== undefined) await actions.ask('simulator.part', { runId: test.runId, part: 'inlet', value: inlet });
   }
 
   async function seatTest(id: string): Promise<void> {
@@ -264,7 +282,7 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
             buckets: HISTORY_BUCKETS,
           });
     const samples = history?.ok === true ? samplesOf(history.value) : [];
-    const breaks = (record?.gaps ?? []).map(({ fromMs }) => fromMs);
+    const breaks = history?.ok === true ? history.value.gaps.map(({ fromMs }) => fromMs) : [];
     let begun = false;
     let marked = false;
     const reach = (timeMs: number): void => {
@@ -285,6 +303,7 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
       reach(sample.timeMs);
       column.push(sample);
     }
+    for (const _ of breaks) column.gap();
     reach(Number.POSITIVE_INFINITY);
     seats.set(id, seat);
   }
@@ -386,6 +405,8 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
       await seatTest(testId);
       showColumns();
     },
+    /** everything of this test is on the disk */
+    flushed: async (testId: string): Promise<void> => void (await saves.get(testId)),
     finish(testId: string, wallMs: number): void {
       changeTest(testId, (test) => ({ ...test, status: 'done', endedWallMs: test.endedWallMs ?? wallMs }));
     },

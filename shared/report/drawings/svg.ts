@@ -11,9 +11,9 @@ export const withSubscripts = (text: string): string => escapeText(text).replace
 export const svgSubscripts = (text: string): string =>
   escapeText(text).replace(formulas, '$1<tspan dy="2.5" font-size="75%">2</tspan><tspan dy="-2.5">\u200b</tspan>');
 
-/** `label` is what is read out instead of the picture. */
+/** `label` is what is read out instead of the picture; without one it only repeats the words beside it. */
 export const svg = (width: number, height: number, label: string, content: string, className = ''): string =>
-  `<svg role="img" aria-label="${escapeText(label)}"${className === '' ? '' : ` class="${className}"`} width="${n(width)}" height="${n(height)}" viewBox="0 0 ${n(width)} ${n(height)}">${content}</svg>`;
+  `<svg ${label === '' ? 'aria-hidden="true"' : `role="img" aria-label="${escapeText(label)}"`}${className === '' ? '' : ` class="${className}"`} width="${n(width)}" height="${n(height)}" viewBox="0 0 ${n(width)} ${n(height)}">${content}</svg>`;
 
 export type Scale = (value: number) => number;
 export const linear =

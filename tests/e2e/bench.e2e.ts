@@ -1,0 +1,194 @@
+/** Two simulated instruments side by side, from connecting to the certificate, in quick time, in a real browser. */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
+import { launchChromium } from '../helpers/chromium.ts';
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+async function violationsOf(page: Page): Promise<string[]> {
+  await page.evaluate(axeSource);
+  return page.evaluate(async () => {
+    const { axe } = globalThis as unknown as { axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> } };
+    const { violations } = await axe.run();
+    return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(' | ')}`);
+  });
+}
+
+let browser: Browser;
+let app: AppProcess;
+let page: Page;
+const complaints: string[] = [];
+
+async function openWindow(link: string): Promise<void> {
+  page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark', reducedMotion: 'reduce' });
+  page.on('pageerror', ({ message }) => complaints.push(message));
+  page.on('console', (message) => {
+    if (message.type() === 'error') complaints.push(message.text());
+  });
+  await page.goto(link);
+}
+
+const heading = (name: string | RegExp) => page.getByRole('heading', { name });
+const focusAndEnter = async (name: string | RegExp): Promise<void> => {
+  await page.getByRole('button', { name }).focus();
+  await page.keyboard.press('Enter');
+};
+/** the workspace by its key, once the window listens */
+async function openBench(): Promise<void> {
+  await page.getByRole('button', { name: 'Bench', exact: true }).waitFor();
+  await page.keyboard.press('Control+2');
+  await heading('Bench').waitFor();
+}
+const stepNow = async (): Promise<number> =>
+  Number(/step (\d+) of/.exec((await page.locator('.bench-about').textContent()) ?? '')?.[1] ?? 0);
+/** Presses Space each time the plan asks for a gas, until this step is under way or the round is done. */
+async function goTo(step: number | 'end'): Promise<void> {
+  const press = page.locator('button.main:enabled', { hasText: 'Gas switched' });
+  const result = page.getByRole('button', { name: /Look at the result/ });
+  for (let guard = 0; guard < 40; guard++) {
+    await press.or(result).waitFor({ timeout: 60_000 });
+    if (await result.isVisible()) return;
+    const before = await stepNow();
+    if (before === step) return;
+    await page.keyboard.press('Space');
+    await expect
+      .poll(async () => (await result.isVisible()) || (await stepNow()) > before || (await press.isVisible()), {
+        timeout: 60_000,
+        interval: 200,
+      })
+      .toBe(true);
+  }
+  throw new Error('the plan did not come to its end');
+}
+
+beforeAll(async () => {
+  browser = await launchChromium();
+  app = await startAppProcess({ source: 'none', speed: 60 });
+  await openWindow(app.link);
+}, 60_000);
+afterAll(async () => {
+  await browser?.close();
+  await app?.stop();
+});
+
+describe('a bench test of two instruments at once', () => {
+  it('starts from an empty bench by keys and says what is missing', async () => {
+    await heading('Where do the lines come from?').waitFor();
+    await page.keyboard.press('Control+2');
+    await heading('Bench').waitFor();
+    expect(await violationsOf(page)).toEqual([]);
+    await page.keyboard.press('Enter');
+    await heading('New test').waitFor();
+    await page.getByText('Put an instrument on the bench').waitFor();
+    expect(await page.getByRole('button', { name: /Start the test/ }).isDisabled()).toBe(true);
+  }, 60_000);
+
+  it('puts a healthy and an aged instrument on, and wants the decision rule chosen', async () => {
+    await focusAndEnter('Add a simulated instrument');
+    await page.getByText('Simulated: instrument in good order').waitFor();
+    await page.getByRole('combobox', { name: 'Add a simulated instrument' }).selectOption('low-span');
+    await focusAndEnter('Add a simulated instrument');
+    await page.getByText('Simulated: low span').waitFor();
+    await page.getByRole('combobox', { name: 'Limits' }).selectOption('Portable electrochemical instruments');
+    await page.getByText('The rule is agreed before the test').waitFor();
+    expect(await page.getByRole('button', { name: /Start the test/ }).isDisabled()).toBe(true);
+    await page.getByRole('combobox', { name: 'Decision rule' }).selectOption('simple');
+    expect(await violationsOf(page)).toEqual([]);
+    await focusAndEnter(/Start the test/);
+    await page.getByRole('button', { name: /Gas switched/ }).waitFor();
+  }, 60_000);
+
+  it('goes through the plan with Space, both columns side by side', async () => {
+    await goTo(3);
+    await page.getByText('Switch to CO 1000, then press Space at that moment.').waitFor();
+    for (const name of ['Practice instrument 1', 'Practice instrument 2']) await page.getByRole('region', { name }).waitFor();
+    expect(await violationsOf(page)).toEqual([]);
+  }, 120_000);
+
+  it('goes on where it was after a reload', async () => {
+    await page.reload();
+    await openBench();
+    await page.getByText(/Go on with Practice instrument 1 and Practice instrument 2/).waitFor();
+    await page.keyboard.press('Enter');
+    await page.getByText('Switch to CO 1000, then press Space at that moment.').waitFor();
+    expect(await stepNow()).toBe(3);
+    await goTo(4);
+  }, 120_000);
+
+  it('goes on where it was after the program was killed', async () => {
+    await page.keyboard.press('Space');
+    // the mark is on the disk when the host has answered
+    await page
+      .getByText(/on the way|at rest/)
+      .first()
+      .waitFor();
+    await app.kill();
+    await page.close();
+    app = await startAppProcess({ source: 'none', speed: 60, dataFolder: app.dataFolder });
+    complaints.length = 0;
+    await openWindow(app.link);
+    await openBench();
+    await page.getByText(/Go on with Practice instrument 1 and Practice instrument 2/).waitFor();
+    await page.keyboard.press('Enter');
+    await expect.poll(stepNow, { timeout: 30_000 }).toBeGreaterThanOrEqual(4);
+    await goTo('end');
+  }, 180_000);
+
+  it('passes the healthy one and fails the aged one, with the next step', async () => {
+    await page.keyboard.press('Enter');
+    await heading('Fit for O2 and CO.').waitFor();
+    expect(await violationsOf(page)).toEqual([]);
+    await focusAndEnter('Practice instrument 2');
+    await heading(/^Not fit for CO/).waitFor();
+    await page.getByText(/adjust the CO span with CO 1000/).waitFor();
+    await page.getByText(/Reads low at every gas/).waitFor();
+    await page.keyboard.press('Control+d');
+    expect(await violationsOf(page)).toEqual([]);
+  }, 60_000);
+
+  it('wants the adjustment typed before as-left begins', async () => {
+    await page.keyboard.press('Enter');
+    const go = page.getByRole('button', { name: /Start as-left/ });
+    await go.waitFor();
+    expect(await go.isDisabled()).toBe(true);
+    await page.keyboard.type('CO span with CO 1000');
+    await page.keyboard.press('Enter');
+    await page.getByText(/as left · step 1 of 6/).waitFor();
+    await focusAndEnter(/Stop here/);
+    await page.keyboard.type('practice ends here');
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: /Look at the result/ }).waitFor();
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: 'As found' }).waitFor();
+  }, 60_000);
+
+  it('writes the certificate: sections, decision rule, mark of practice, and a file of it', async () => {
+    await focusAndEnter('As found');
+    await heading(/^Not fit for CO/).waitFor();
+    await page.keyboard.press('p');
+    await heading('Bench certificate').first().waitFor();
+    const paper = page.frameLocator('iframe');
+    for (const text of ['Identification', 'Reference gases', 'As found', 'As left', 'Foot'])
+      await paper.getByRole('heading', { name: text, exact: true }).waitFor();
+    await paper.getByText('Decision rule: simple acceptance.').waitFor();
+    await paper.getByText('Adjusted: CO span with CO 1000').first().waitFor();
+    await paper.getByText('Simulated instrument: for practice only').first().waitFor();
+    expect(await violationsOf(page)).toEqual([]);
+    const download = page.waitForEvent('download');
+    await focusAndEnter('CSV');
+    const file = readFileSync((await (await download).path()) ?? '', 'utf8');
+    expect(file).toMatch(/^"# Simulated, for practice/);
+    expect(file).toMatch(/as-found,co,ppm,CO 1000,1000,/);
+    const pdf = page.waitForEvent('download');
+    await focusAndEnter(/Certificate, PDF/);
+    expect(
+      readFileSync((await (await pdf).path()) ?? '')
+        .subarray(0, 5)
+        .toString('latin1'),
+    ).toBe('%PDF-');
+    expect(complaints).toEqual([]);
+  }, 120_000);
+});
