@@ -65,7 +65,7 @@ export function createRecipeBox(folder: string, shipped: readonly LineRecipe[]):
       const checked = checkRecipe(recipe);
       if (!checked.ok) return checked;
       const before = (await list()).find(({ name }) => name === recipe.name);
-      const contents = (one: LineRecipe): string => canonicalRecipe({ ...one, revision: undefined } as LineRecipe);
+      const contents = (one: LineRecipe): string => canonicalRecipe({ ...one, revision: undefined });
       const revisionBefore = before?.revision ?? 1;
       if (before !== undefined && contents(before) === contents(checked.value)) return ok(revisionBefore);
       const revision = before === undefined ? (recipe.revision ?? 1) : revisionBefore + 1;

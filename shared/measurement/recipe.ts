@@ -202,6 +202,8 @@ export const LineRecipe = z.object({
   format: z.literal('flueside-recipe'),
   version: z.literal(1),
   name: z.string().min(1).max(120),
+  /** counts up when the recipe is saved with other contents; absent = 1 */
+  revision: z.number().int().min(1).max(9999).optional(),
   note: z.string().max(2000).optional(),
   framing: Framing.prefault({}),
   polling: Polling.optional(),

@@ -6,7 +6,7 @@ import { z } from 'zod';
 import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { Mark, MarkEdit } from './mark.ts';
-import { ClockEntry, GapEntry, RUN_FORMAT, RUN_VERSION, RunChange, RunHeader, type RunEntry } from './run.ts';
+import { ClockEntry, GapEntry, RUN_FORMAT, RUN_VERSION, RunChange, RunHeader, unusedWhys, type RunEntry, type UnusedWhy } from './run.ts';
 
 /** Every byte that is not plain printable ASCII becomes an escape, so that the file stays one entry a line in any editor. */
 export function escapeBytes(bytes: string): string {
@@ -42,6 +42,7 @@ export const encodeHeader = (header: RunHeader): string => `${asciiJson(header)}
 export function encodeEntry(entry: RunEntry): string {
   switch (entry.kind) {
     case 'line':
+      if (entry.unused !== undefined) return `${entry.timeMs}\t${entry.unused}\t${escapeBytes(entry.bytes)}\n`;
       return entry.cutBytes === undefined
         ? `${entry.timeMs}\tline\t${escapeBytes(entry.bytes)}\n`
         : `${entry.timeMs}\tcut\t${entry.cutBytes} ${escapeBytes(entry.bytes)}\n`;
@@ -85,6 +86,7 @@ export function decodeHeader(line: string): Result<RunHeader, Problem> {
 export const looksLikeRun = (line: string): boolean => line.startsWith('{') && line.includes(`"${RUN_FORMAT}"`);
 
 const schemas = { mark: Mark, edit: MarkEdit, change: RunChange, gap: GapEntry, clock: ClockEntry, take: z.string().max(200) } as const;
+const isUnusedWhy = (kind: string): kind is UnusedWhy => (unusedWhys as readonly string[]).includes(kind);
 const longestTimeMs = 1e12;
 
 /** @returns undefined when the line is damaged or of a kind that this version does not know */
@@ -101,6 +103,10 @@ export function decodeEntry(line: string): RunEntry | undefined {
   if (kind === 'line') {
     const bytes = unescapeBytes(payload);
     return bytes === undefined ? undefined : { kind, timeMs, bytes };
+  }
+  if (isUnusedWhy(kind)) {
+    const bytes = unescapeBytes(payload);
+    return bytes === undefined ? undefined : { kind: 'line', timeMs, bytes, unused: kind };
   }
   if (kind === 'cut') {
     const parts = /^([1-9]\d{0,14}) (.*)$/.exec(payload);

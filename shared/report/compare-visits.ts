@@ -59,7 +59,7 @@ export function compareRows(a: VisitFigures | undefined, b: VisitFigures, units:
     const text = (figure: CardFigure | undefined): FigureText | undefined => cardFigureText(quantity, figure, units);
     return [
       {
-        label: quantityWords[quantity],
+        label: records.basis[quantity] === undefined ? quantityWords[quantity] : `${quantityWords[quantity]}, ${records.basis[quantity]}`,
         a: text(before),
         found: text(found),
         left: text(left),

@@ -135,7 +135,7 @@ function cardRowHtml({ label, basis, unit, found, left, limit, verdict }: CardRo
   const value = (text: FigureText | undefined): string =>
     text === undefined ? `<span class="note">${t(reportWords.notTaken)}</span>` : figure(text);
   const cells = [
-    `<th scope="row"><span class="b nw" style="color:var(--ink);font-size:11pt">${t(label)}</span> ${t(unit)}<span class="basis">${t(basis)}</span></th>`,
+    `<th scope="row"><span class="nw"><span class="b" style="color:var(--ink);font-size:11pt">${t(label)}</span> ${t(unit)}</span><span class="basis">${t(basis)}</span></th>`,
     `<td class="v n2">${value(found)}</td><td class="v b">${value(left)}</td>`,
   ];
   if (judged)

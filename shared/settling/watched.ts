@@ -90,7 +90,7 @@ export function createWatched(channel: SettlingChannel, bands: Bands) {
       watched.absent = undefined;
       lastValueMs = nowMs;
       quantum.add(value);
-      stuck.add(nowMs, value);
+      stuck.add(nowMs, value, quantum.value());
       despike.add(nowMs, value, quantum.value());
     },
     stuck: stuck.is,

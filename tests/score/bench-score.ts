@@ -51,7 +51,7 @@ export function benchRound(scenarioName: string, seed: number): Evaluation {
   }));
   const recogniser = createRecogniser({ channels: ['o2', 'co'], levels });
   const marks = scenario.value.events.flatMap((event) =>
-    event.part === 'inlet' ? [{ ms: Number(event.atS) * 1000, level: levelOf(event.value) }] : [],
+    'part' in event && event.part === 'inlet' ? [{ ms: Number(event.atS) * 1000, level: levelOf(event.value) }] : [],
   );
   for (const { timeMs, text } of burner.advanceTo((marks.at(-1)?.ms ?? 0) + 240_000)) {
     for (let next = marks[0]; next !== undefined && next.ms <= timeMs; next = marks[0]) {

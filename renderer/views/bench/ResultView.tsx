@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { nextStepIndex, type BenchTest } from '../../../shared/bench/bench-test.ts';
+import { lastRound, nextStepIndex, type BenchTest } from '../../../shared/bench/bench-test.ts';
 import { T90_GROWTH_NOTICE, cellHistory, type CellHistory } from '../../../shared/bench/earlier-tests.ts';
 import type { BenchChannel } from '../../../shared/bench/instrument.ts';
 import { exampleLimits } from '../../../shared/bench/limits.ts';
@@ -48,8 +48,7 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
   const firstT90S = Object.fromEntries(
     histories.flatMap(({ channel, t90 }) => (t90.length > 1 && t90[0] !== undefined ? [[channel, t90[0].value]] : [])),
   );
-  const round = test.rounds[Math.min(roundIndex, test.rounds.length - 1)];
-  if (round === undefined) return null;
+  const round = test.rounds[Math.min(roundIndex, test.rounds.length - 1)] ?? lastRound(test);
   const result = roundResult(test, round, firstT90S);
   const headline = headlineOf(result.evaluation, test.limits);
   const rows = gasRows(result.evaluation, test.limits);

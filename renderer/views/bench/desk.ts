@@ -106,7 +106,7 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
     bench.setState(({ lists }) => {
       const known = lists[kind] as readonly Doc<unknown>[];
       const next = known.some(({ id }) => id === doc.id) ? known.map((one) => (one.id === doc.id ? doc : one)) : [doc, ...known];
-      return { lists: { ...lists, [kind]: next } as BenchLists };
+      return { lists: { ...lists, [kind]: next } };
     });
 
   async function saveDoc<K extends BenchKind>(
@@ -142,7 +142,7 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
     const done = await actions.ask('document.remove', { kind, id });
     if (done === undefined) return;
     bench.setState(({ lists }) => ({
-      lists: { ...lists, [kind]: (lists[kind] as readonly Doc<unknown>[]).filter((doc) => doc.id !== id) } as BenchLists,
+      lists: { ...lists, [kind]: (lists[kind] as readonly Doc<unknown>[]).filter((doc) => doc.id !== id) },
     }));
   }
 
@@ -303,7 +303,7 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
       reach(sample.timeMs);
       column.push(sample);
     }
-    for (const _ of breaks) column.gap();
+    if (breaks.length > 0) column.gap();
     reach(Number.POSITIVE_INFINITY);
     seats.set(id, seat);
   }

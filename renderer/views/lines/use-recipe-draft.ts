@@ -17,10 +17,10 @@ export type RecipeDraft = {
   readonly flaw: string | undefined;
   /** only while it is changed and can be used */
   readonly preview: Preview | undefined;
-  change(next: LineRecipe): void;
-  discard(): void;
+  readonly change: (next: LineRecipe) => void;
+  readonly discard: () => void;
   /** what the lines say now; @returns false when they say nothing yet */
-  learn(): Promise<boolean>;
+  readonly learn: () => Promise<boolean>;
 };
 
 const PREVIEW_LINES = 60;

@@ -15,7 +15,7 @@ export function historyGeometry(points: readonly HistoryPoint[]): HistoryGeometr
   const margin = Math.max((most - least) * 0.12, Math.abs(most) * 0.02, 0.1);
   const { width, left, top, bottom } = HISTORY;
   const y = (value: number): number => bottom - ((value - least + margin) / (most - least + 2 * margin)) * (bottom - top);
-  const step = (width - left - 60) / Math.max(1, used.length - 1);
+  const step = (width - left - 100) / Math.max(1, used.length - 1);
   return {
     marks: used.map((point, index) => ({
       x: used.length === 1 ? (left + width) / 2 : left + 30 + index * step,

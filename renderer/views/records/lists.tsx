@@ -95,12 +95,16 @@ function ApplianceRow({ stored, isChosen, choose }: { stored: StoredAppliance; i
         <span className="grow">
           <b>{appliance.name}</b>
           <span className="second">
-            {[words.appliance(visits, undefined), lastVisitWallMs === undefined ? undefined : formatDay(lastVisitWallMs, 0)]
+            {[
+              words.appliance(visits, undefined),
+              lastVisitWallMs === undefined ? undefined : formatDay(lastVisitWallMs, 0),
+              due !== undefined && !due.isOver ? due.text : undefined,
+            ]
               .filter(Boolean)
               .join(' · ')}
           </span>
+          {due?.isOver === true && <span className="overdue">{due.text}</span>}
         </span>
-        {due !== undefined && <span className={due.isOver ? 'bold' : 'second'}>{due.text}</span>}
       </button>
     </li>
   );

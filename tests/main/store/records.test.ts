@@ -117,9 +117,7 @@ describe('appliances and visits', () => {
         }),
       ),
     ).toBe('value-out-of-range');
-    expect(await refusal(call('visit.edit', { id: visit.id, changes: [{ path: ['__proto__', 'x'], after: 1 }] }))).toBe(
-      'request-invalid',
-    );
+    expect(await refusal(call('visit.edit', { id: visit.id, changes: [{ path: ['__proto__', 'x'], after: 1 }] }))).toBe('request-invalid');
     expect((await call('visit.get', { id: visit.id })).visit.airTypedC).toBeUndefined();
   });
 

@@ -37,7 +37,8 @@ describe('one instrument through the short round', () => {
   });
 
   it('judges nothing while no limits were chosen', () => {
-    const { limits: _, ...test } = runPlan('bench-healthy', 7304);
+    const test = runPlan('bench-healthy', 7304);
+    delete test.limits;
     const { evaluation } = roundResult(test, test.rounds[0]!);
     expect(headlineOf(evaluation, undefined)).toEqual({ kind: 'not-judged' });
   });

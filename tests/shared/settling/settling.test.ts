@@ -216,6 +216,16 @@ describe('what is not flue gas', () => {
     expect(tell(samples).states.some((s) => s.reason === 'stuck')).toBe(false);
   });
 
+  it('does not call a value frozen that has drifted off the edge between two steps of its printout', () => {
+    // noise of 0.03 degC shows as flicker while the air passes 20.5 degC, and not at all after that
+    const samples = lines({ air: (t) => 20.5 + (t < 120 ? 0 : (t - 120) / 1500) }, { seconds: 600 });
+    const { readings, states } = tell(
+      samples.map((s): Sample => ({ ...s, values: { ...s.values, airTemperature: Math.round(s.values.airTemperature! + 0.01 * (s.timeMs % 7)) } })),
+    );
+    expect(states.some((s) => s.reason === 'stuck')).toBe(false);
+    expect(offered(readings, 'full')).toHaveLength(1);
+  });
+
   it('notices air let in before the probe: O2 up, air-free CO the same, stack unmoved', () => {
     // 15 % of air mixed into 5 % O2 and 80 ppm: O2 7.4 %, CO 68 ppm (balance by hand)
     const { states } = tell(lines({ o2: step(5, 7.385, 250, 8), co: step(80, 68, 250, 12) }, { seconds: 500 }));

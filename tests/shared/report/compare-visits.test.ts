@@ -1,0 +1,44 @@
+import { describe, expect, it } from 'vitest';
+import { compareRows, compareStory, difference, history, visitFigures } from '../../../shared/report/compare-visits.ts';
+import { smallVisit, START, trial } from './small-visit.ts';
+
+const withLeft = (left: Parameters<typeof trial>[2], startedWallMs = START) => {
+  const visit = smallVisit({ startedWallMs });
+  visit.trials = [...visit.trials.slice(0, 3), trial('d', 35, left)];
+  return visitFigures(visit);
+};
+const usual = { o2: 5, co: 15, netF: 400, smoke: 0, position: 4 };
+const before = withLeft(usual, START - 86_400_000);
+
+it('takes nothing to cancel between two visits (JCGM 100, 5.1.2): 3 and 4 make 5', () => {
+  expect(difference({ value: 10, expanded: 3 }, { value: 12, expanded: 4 })).toEqual({ value: 2, expanded: 5 });
+  expect(difference({ value: 10 }, { value: 12, expanded: 4 }).expanded).toBeUndefined();
+});
+
+describe('two visits', () => {
+  it('say "within" for what lies inside its uncertainty, and a number for what does not', () => {
+    const rows = compareRows(before, withLeft({ ...usual, o2: 5.2, netF: 420 }), 'us');
+    // U of O2 is 0.35 each, 0.49 together
+    expect(rows.find(({ label }) => label === 'O2, dry')?.difference).toEqual({ text: 'within ±0.5', clear: false });
+    // net stack: U = 2 sqrt(2^2/3 + 1^2/3) K = 2.6 K = 4.6 degF each, 6.6 together; 20 degF is outside
+    expect(rows.find(({ label }) => label === 'Net stack')?.difference).toEqual({ text: '+20 ±7', clear: true });
+    expect(rows.find(({ label }) => label === 'Shutter')).toMatchObject({
+      found: { value: '7' },
+      left: { value: '4' },
+      difference: { text: '0' },
+    });
+  });
+  it('tell the one story that the figures carry', () => {
+    expect(compareStory(before, withLeft({ ...usual, netF: 420 }))[2]).toBe('Look for soot in the passes.');
+    expect(compareStory(before, withLeft(usual))[0]).toMatch(/^Nothing has moved/);
+    expect(compareStory(undefined, before)[0]).toMatch(/nothing to compare/);
+  });
+});
+
+it('puts the years in order, whatever order they come in', () => {
+  const points = history([withLeft({ ...usual, o2: 6 }), before], 'o2Percent', 'us');
+  expect(points.map(({ foundText, leftText }) => [foundText, leftText])).toEqual([
+    ['8.0', '5.0'],
+    ['8.0', '6.0'],
+  ]);
+});

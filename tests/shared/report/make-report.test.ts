@@ -1,0 +1,227 @@
+import { describe, expect, it } from 'vitest';
+import { makeReport } from '../../../shared/report/make-report.ts';
+import type { Block, ReportModel } from '../../../shared/report/report-model.ts';
+import { editVisit, signVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { inputOf, smallVisit, START } from './small-visit.ts';
+
+const reportOf = (more: Partial<Visit> = {}): ReportModel => makeReport(inputOf(smallVisit(more)));
+const sectionOf = (report: ReportModel, title: string): readonly Block[] => {
+  const found = report.record.find((section) => section.title.startsWith(title));
+  if (found === undefined) throw new Error(`no section ${title}`);
+  return found.blocks;
+};
+const textOf = (value: unknown): string => JSON.stringify(value);
+const tableOf = (report: ReportModel, title: string): string[][] => {
+  const table = sectionOf(report, title).find((block) => block.kind === 'table');
+  if (table?.kind !== 'table') throw new Error(`no table in ${title}`);
+  return table.rows.map((row) => row.map((cell) => (typeof cell === 'string' ? cell : cell.text)));
+};
+const number = (text: string | undefined): number =>
+  Number(
+    (text ?? '')
+      .replace('−', '-')
+      .replace(/\u2009/g, '')
+      .split(' ')[0],
+  );
+
+describe('figures on page 1', () => {
+  const { first } = reportOf();
+
+  // tests/golden/tables/no2_oil_efficiency_computed.csv: O2 5 % at 400 degF net, 83.40; its air temperature is not stated, hence the width
+  it('give the efficiency of the table, and the terms add up to it', () => {
+    const columns = first.terms?.columns ?? [];
+    const last = number(columns.at(-1)?.value);
+    expect(Math.abs(last - 83.4)).toBeLessThanOrEqual(0.15);
+    const sum = columns.slice(0, -1).reduce((total, { value }) => total + number(value), 0);
+    expect(Math.abs(sum - last)).toBeLessThan(0.3); // six roundings of at most 0.05
+  });
+
+  // the two efficiencies of the same table: 1 - 78.15 / 83.40 = 6.3 %; 700 gal a year -> 44 gal; 40 CFR 98 table C-1: 10.21 kg CO2 a gallon
+  it('give the saving by hand', () => {
+    expect(Math.abs(number(first.saving.figure?.value) - 6.3)).toBeLessThanOrEqual(0.1);
+    expect(first.saving.more).toMatch(/^At 700 gallons a year: 4[345] ±\d+ gallons, 4[345]\d ±\d+ kg CO2\.$/);
+  });
+
+  it('carry the digits of their uncertainty, in the units of the visit', () => {
+    const o2 = first.card.rows.find(({ label }) => label === 'O2');
+    // half-width 0.3 %, rectangular: U = 2 x 0.3 / sqrt 3 = 0.35, one digit (JCGM 100, 7.2.6)
+    expect(o2?.left).toEqual({ value: '5.0', half: '±0.3' });
+    const stack = first.card.rows.find(({ label }) => label === 'Stack, gross');
+    expect(stack?.unit).toBe('°F');
+    // 25 degC + 400/1.8 K = 247.2 degC = 477 degF; U = 2 x 2 / sqrt 3 K = 2.3 K = 4.2 degF
+    expect(stack?.left).toEqual({ value: '477', half: '±4' });
+  });
+
+  it('show the setting that was left beside the one that was found', () => {
+    expect(first.setting).toEqual([{ name: 'Shutter', was: 'was 7', left: '4' }]);
+  });
+
+  it('put no2 oil’s onset of smoke between the smoky and the clean trial', () => {
+    expect(first.curve?.onset?.o2).toBeGreaterThan(3);
+    expect(first.curve?.onset?.o2).toBeLessThan(5);
+    expect(first.curve?.points.filter(({ asLeft }) => asLeft).map((point) => point.number)).toEqual([4]);
+  });
+});
+
+describe('the verdict sentence', () => {
+  const verdict = (more: Partial<Visit> = {}) => reportOf(more).first.verdict;
+  const failed = { test: 'flame-failure', result: 'fail' as const, wallMs: START };
+
+  it('names what fails before what is met', () => {
+    // training card: CO2 10 to 12.5, here 11.8; draft -5 Pa is the edge of -5 to -2.5
+    const { headline, shape } = verdict();
+    expect(headline).toMatch(/limits? met/);
+    expect(headline).not.toMatch(/undefined|NaN/);
+    expect(['pass', 'fail', 'too-close', 'not-known']).toContain(shape);
+  });
+  it('puts an open bypass before everything', () => {
+    const { headline, shape } = verdict({ bypasses: [{ what: 'limit bridged', openedWallMs: START }], safety: [failed] });
+    expect(headline).toBe('Not safe to leave: a bypass is open (limit bridged).');
+    expect(shape).toBe('alarm');
+  });
+  it('puts a failed control before the limits', () => {
+    expect(verdict({ safety: [failed] })).toMatchObject({
+      shape: 'alarm',
+      headline: 'Not safe to leave: flame failure to lockout failed.',
+    });
+  });
+  it('counts the last result of a repeated test', () => {
+    const safety = [failed, { ...failed, result: 'pass' as const, wallMs: START + 1 }];
+    expect(verdict({ safety }).headline).not.toContain('Not safe');
+  });
+  it('does not call a visit good without an as-left reading', () => {
+    expect(verdict({ stages: [{ name: '1', asFoundTrialId: 'a' }] })).toMatchObject({
+      shape: 'not-known',
+      headline: 'The work is not finished: there is no as-left reading.',
+    });
+  });
+  it('does not use an as-left reading from before a change', () => {
+    const changes = [{ wallMs: START + 3_600_000, kind: 'nozzle' as const }];
+    expect(verdict({ changes }).headline).toBe('The as-left reading is out of date: something was changed after it.');
+  });
+  it('does not invent limits', () => {
+    const visit = smallVisit();
+    delete visit.targetCard;
+    const { first } = makeReport(inputOf(visit));
+    expect(first.verdict.headline).toBe('Read as found and as left; no limits were chosen.');
+    expect(first.card.rows.every(({ limit, verdict: one }) => limit === undefined && one === undefined)).toBe(true);
+  });
+  it('is never a pass while safety tests are open', () => {
+    expect(verdict().about).toContain('Safety run-through: not done.');
+    expect(verdict().shape).not.toBe('pass');
+  });
+});
+
+describe('the record', () => {
+  it('adds the uncertainty budget up to what stands on page 1', () => {
+    const report = reportOf();
+    const rows = tableOf(report, 'Where the uncertainty');
+    const combined = 2 * Math.hypot(...rows.map(([, u]) => number(u)));
+    const half = number(report.first.terms?.columns.at(-1)?.label.split('±')[1]);
+    expect(Math.abs(combined - half)).toBeLessThanOrEqual(0.06);
+    const shares = rows.reduce((sum, [, , share]) => sum + number(share), 0);
+    expect(Math.abs(shares - 100)).toBeLessThanOrEqual(2);
+  });
+
+  it('prints the card with edition, source and rule', () => {
+    const blocks = textOf(sectionOf(reportOf(), 'Target card'));
+    for (const words of ['Edition November 2026', 'NORA, Oilheat Technicians Manual', 'Simple: The value itself', 'retention head'])
+      expect(blocks).toContain(words);
+  });
+
+  it('keeps every smoke spot, the flawed ones with their flaw', () => {
+    const visit = smallVisit({ smokeRule: 'mean-to-half' });
+    const [first] = visit.trials;
+    if (first === undefined) throw new Error('no trial');
+    visit.trials[0] = { ...first, smoke: { spots: [{ number: 1 }, { number: 3, flaw: 'wet' }, { number: 0, oilTrace: true }] } };
+    delete visit.targetCard;
+    expect(tableOf(makeReport(inputOf(visit)), 'Trials')[0]).toContain('1, 3 wet, 0 oil; by the rule ½');
+  });
+
+  it('lists what limits the trust', () => {
+    const blocks = textOf(sectionOf(reportOf({ airTypedC: 21, zeroed: { wallMs: START, place: 'indoors' } }), 'Instrument'));
+    for (const words of ['air temperature was typed', 'zeroed indoors', 'no bench test', 'not on this computer', 'rests on one spot'])
+      expect(blocks).toContain(words);
+  });
+
+  it('says so when a run file or the record is not the one that was signed', () => {
+    const visit = smallVisit({ runs: [{ id: 'run-1', startWallMs: START, source: 'port', hash: 'aa' }] });
+    const run = {
+      runId: 'run-1',
+      startWallMs: START,
+      zoneMinutes: 60,
+      source: 'port' as const,
+      hash: 'bb',
+      endMs: 1,
+      lines: 0,
+      rejected: 0,
+      series: [],
+      marks: [],
+      readings: [],
+      gaps: [],
+      excluded: [],
+      settled: [],
+    };
+    const blocks = textOf(sectionOf(makeReport(inputOf(visit, { runs: [run], signatureHolds: false })), 'Instrument'));
+    expect(blocks).toContain('A run file is not the one that was signed');
+    expect(blocks).toContain('The record is not the one that was signed');
+  });
+});
+
+describe('signing', () => {
+  it('says in words that it is not signed yet, and never signed for training', () => {
+    expect(reportOf().first.signature.state).toBe('Not signed yet');
+    expect(reportOf({ kind: 'training', endedWallMs: START }).first.signature.state).toBe('Training: closed without signature');
+  });
+
+  it('shows the signed body, with corrections beside it and not in it', () => {
+    const signed = signVisit(smallVisit(), { name: 'A. Sample', wallMs: START + 7_200_000, hash: 'ab'.repeat(32) });
+    if (!signed.ok) throw new Error('not signed');
+    const corrected = editVisit(signed.value, {
+      wallMs: START + 8_000_000,
+      by: 'A. Sample',
+      path: ['annualFuelGal'],
+      after: 650,
+      reason: 'told wrongly',
+    });
+    if (!corrected.ok) throw new Error('not corrected');
+    const report = makeReport(inputOf(corrected.value));
+    expect(report.first.signature.state).toBe('Signed in Flueside. One correction after signing, see the last part.');
+    expect(report.first.signature.time).toBe('24 Nov 2026 16:00');
+    expect(report.first.saving.more).toContain('At 700 gallons');
+    const edits = textOf(sectionOf(report, 'Edits'));
+    expect(edits).toContain('told wrongly');
+    expect(edits).toContain('700');
+    expect(edits).toContain('650');
+  });
+});
+
+describe('the tape', () => {
+  it.each([
+    ['simulated', 'Simulated data, not a measurement'],
+    ['replay', 'Replayed data, not a measurement of today'],
+    ['typed', 'Figures typed from a display'],
+  ] as const)('says %s', (source, words) => {
+    expect(reportOf({ runs: [{ id: 'run-1', startWallMs: START, source }] }).tape).toContain(words);
+  });
+  it('is absent from a true record', () => {
+    expect(reportOf().tape).toBeUndefined();
+  });
+});
+
+describe('the owner’s page', () => {
+  it('says no, plainly, when something is bypassed or has failed', () => {
+    const page = textOf(reportOf({ bypasses: [{ what: 'limit bridged', openedWallMs: START }] }).owner);
+    expect(page).toContain('No. A safety device is still bypassed: limit bridged.');
+  });
+  it('never says safe when nothing was tested', () => {
+    const page = textOf(reportOf().owner);
+    expect(page).toContain('The safety tests were not made on this visit.');
+    expect(page).not.toContain('made and passed');
+  });
+  it('holds the one-press rule and the alarm', () => {
+    const page = textOf(reportOf().owner);
+    expect(page).toContain('Press the reset button once, not more');
+    expect(page).toContain('carbon monoxide alarm');
+  });
+});
