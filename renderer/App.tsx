@@ -82,7 +82,7 @@ export function App() {
           <PanelView panel={panel} />
         )}
         <RoomAlarm />
-      <ViewerStrip />
+        <ViewerStrip />
       </main>
       <SaidAloud />
     </div>

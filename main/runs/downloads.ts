@@ -1,7 +1,13 @@
 import { randomBytes } from 'node:crypto';
 
 /** What a one-use download token stands for; the host serves it once. Exactly one of `text`, `bytes` and `filePath` is set. */
-export type Download = { readonly fileName: string; readonly mime: string; readonly text?: string; readonly bytes?: Uint8Array; readonly filePath?: string };
+export type Download = {
+  readonly fileName: string;
+  readonly mime: string;
+  readonly text?: string;
+  readonly bytes?: Uint8Array;
+  readonly filePath?: string;
+};
 
 /** Downloads that wait to be fetched; the oldest is forgotten first. */
 export function createDownloads(onForgotten: (download: Download) => void) {

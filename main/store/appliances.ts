@@ -15,7 +15,7 @@ export type Appliances = {
   pseudonymise(id: string, wallMs: number): Result<undefined, Problem>;
   /** Only when no visit belongs to it. */
   remove(id: string): Result<undefined, Problem>;
-  nameOf(id: string): string | undefined;
+  readonly nameOf: (id: string) => string | undefined;
 };
 
 export function createAppliances(db: Database): Appliances {

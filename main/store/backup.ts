@@ -143,7 +143,7 @@ export async function writeZip(
 ): Promise<void> {
   const file = openSync(path, 'w');
   try {
-    let failed: unknown;
+    let failed: Error | undefined;
     const zip = new Zip((error, chunk) => {
       if (error !== null) failed = error;
       else writeSync(file, chunk);

@@ -16,7 +16,7 @@ export type OpenRecords = {
   readonly db: Database;
   /** what the person has to be told: a damaged or foreign file was set aside, and under which name */
   readonly notices: readonly Problem[];
-  close(): void;
+  readonly close: () => void;
 };
 
 export type OpenOptions = {

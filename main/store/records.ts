@@ -162,7 +162,7 @@ export function createRecords(parts: RecordsParts): Records {
       return withShelf(({ visits }) =>
         changedVisit(
           visits.change(id, clock.wallMs(), (visit) => {
-            const runs = visit.runs.map((run) => (runHashes.has(run.id) ? { ...run, hash: runHashes.get(run.id) as string } : run));
+            const runs = visit.runs.map((run) => (runHashes.has(run.id) ? { ...run, hash: runHashes.get(run.id) } : run));
             const ready = { ...visit, runs, endedWallMs: visit.endedWallMs ?? clock.wallMs() };
             const signed = signVisit(ready, { name, wallMs: clock.wallMs(), hash: visitHash(ready) });
             if (signed.ok) return signed;

@@ -92,23 +92,26 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
       return looksRight(seen()) && lastMs - markMs > LATE_MS ? markMs + LATE_MS : undefined;
     }
     // without a mark: came to rest after the step began, at its gas
-    return sinceMs > beginMs && seen() === step.slot ? sinceMs : undefined;
+    return sinceMs > beginMs && looksRight(seen()) ? sinceMs : undefined;
   };
 
+  /** an interferent moves the very channel that is tested for it: there the figure says nothing about the gas */
+  const telling = (): readonly BenchChannel[] =>
+    step?.purpose === 'cross-effect' ? channels.filter((channel) => channel !== 'co') : channels;
   const seen = (): string | undefined => {
     const recent = points.slice(-20);
-    const means = channels.map((channel) => {
+    const means = telling().map((channel) => {
       const values = recent.flatMap(({ values: row }) => row[channel] ?? []);
       return values.length === 0 ? undefined : values.reduce((sum, value) => sum + value, 0) / values.length;
     });
-    return nearestLevel(channels, levels, means);
+    return nearestLevel(telling(), levels, means);
   };
   const expected = (): Level | undefined => levels.find(({ key }) => key === step?.slot);
   /** two bottles may read alike on these channels */
   const looksRight = (key: string | undefined): boolean => {
     const [own, other] = [expected(), levels.find((level) => level.key === key)];
-    if (key === step?.slot) return true;
-    return own !== undefined && other !== undefined && channels.every((channel) => own.values[channel] === other.values[channel]);
+    if (key === step?.slot || telling().length === 0) return true;
+    return own !== undefined && other !== undefined && telling().every((channel) => own.values[channel] === other.values[channel]);
   };
 
   const state = (): ColumnState => {

@@ -4,6 +4,7 @@ import { z } from 'zod';
 export const gasSlots = ['air', 'zero', 'low', 'mid', 'high', 'interferent'] as const;
 export const GasSlot = z.enum(gasSlots);
 export type GasSlot = z.infer<typeof GasSlot>;
+export type BottleSlot = Exclude<GasSlot, 'air'>;
 
 export const purposes = [
   'warm-up',
@@ -50,7 +51,9 @@ export const isTimed = ({ purpose }: Pick<PlanStep, 'purpose'>): boolean =>
   purpose === 'warm-up' || purpose === 'noise' || purpose === 'drift';
 
 /** The bottles that a plan asks for, in the order of their first use. */
-export const slotsOf = ({ steps }: BenchPlan): GasSlot[] => [...new Set(steps.map(({ slot }) => slot).filter((slot) => slot !== 'air'))];
+export const slotsOf = ({ steps }: Pick<BenchPlan, 'steps'>): BottleSlot[] => [
+  ...new Set(steps.map(({ slot }) => slot).filter((slot) => slot !== 'air')),
+];
 
 /** Is the gas of this step at the inlet already? */
 export const keepsGas = (steps: readonly PlanStep[], index: number): boolean => index > 0 && steps[index]?.slot === steps[index - 1]?.slot;

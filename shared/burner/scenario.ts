@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { InletGas, noInletGas, partNames, readPartChange } from './parts.ts';
 
-
 /** A number, or a range from which the seed draws one: no two burners are alike. */
 export const Spread = z.union([z.number(), z.strictObject({ from: z.number(), to: z.number() })]);
 export type Spread = z.infer<typeof Spread>;

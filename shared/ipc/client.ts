@@ -35,7 +35,7 @@ export function createClient(transport: Transport): Client {
       if (call === undefined) return;
       waiting.delete(reply.data.id);
       const { result } = reply.data;
-      if (!result.ok) return call.answer(err(result.error as Problem));
+      if (!result.ok) return call.answer(err(result.error));
       const value = commands[call.name].output.safeParse(result.value);
       return call.answer(value.success ? ok(value.data as never) : err(problem('internal', `The answer to ${call.name} was malformed.`)));
     }
@@ -62,8 +62,8 @@ export function createClient(transport: Transport): Client {
     on(name, listener) {
       const set = listeners.get(name) ?? new Set();
       listeners.set(name, set);
-      set.add(listener as (payload: never) => void);
-      return () => set.delete(listener as (payload: never) => void);
+      set.add(listener);
+      return () => set.delete(listener);
     },
     close() {
       stop();
@@ -75,4 +75,6 @@ export function createClient(transport: Transport): Client {
 }
 
 /** `shared/` has no console of its own; a host may have one. */
-const console_: { warn(text: string): void } = (globalThis as { console?: { warn(text: string): void } }).console ?? { warn: () => undefined };
+const console_: { warn(text: string): void } = (globalThis as { console?: { warn(text: string): void } }).console ?? {
+  warn: () => undefined,
+};

@@ -2,7 +2,12 @@ import { z } from 'zod';
 import { Problem } from '../problem.ts';
 
 /** The three shapes on the wire. */
-export const CallMessage = z.strictObject({ type: z.literal('call'), id: z.number().int().nonnegative(), name: z.string().max(60), input: z.unknown() });
+export const CallMessage = z.strictObject({
+  type: z.literal('call'),
+  id: z.number().int().nonnegative(),
+  name: z.string().max(60),
+  input: z.unknown(),
+});
 export const ReplyMessage = z.strictObject({
   type: z.literal('reply'),
   id: z.number().int().nonnegative(),

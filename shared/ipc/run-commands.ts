@@ -181,7 +181,10 @@ export const runCommands = {
     output: nothing,
   },
   /** `shipped`: names that can not be removed; `earlier`: the revisions before the ones in `recipes` */
-  'recipe.list': { input: nothing, output: z.object({ recipes: z.array(LineRecipe), shipped: z.array(z.string()), earlier: z.array(LineRecipe) }) },
+  'recipe.list': {
+    input: nothing,
+    output: z.object({ recipes: z.array(LineRecipe), shipped: z.array(z.string()), earlier: z.array(LineRecipe) }),
+  },
   'recipe.save': { input: z.strictObject({ recipe: LineRecipe }), output: z.object({ revision: z.number().int() }) },
   'recipe.remove': { input: z.strictObject({ name: z.string().max(200) }), output: nothing },
   'recipe.propose': {

@@ -1,7 +1,16 @@
 import { z } from 'zod';
 import { err, type Result } from '../result.ts';
 import { problem, type Problem } from '../problem.ts';
-import { commands, instructorCommands, viewerCommands, type Caller, type CommandName, type EventName, type Handlers, type Payload } from './contract.ts';
+import {
+  commands,
+  instructorCommands,
+  viewerCommands,
+  type Caller,
+  type CommandName,
+  type EventName,
+  type Handlers,
+  type Payload,
+} from './contract.ts';
 import { CallMessage } from './message.ts';
 import type { Transport } from './transport.ts';
 
@@ -23,7 +32,8 @@ export function serve(transport: Transport, handlers: Handlers, caller: () => Ca
     if (!call.success) {
       // an id that can be read is answered, so that the caller learns of it
       const id = z.object({ id: z.number().int().nonnegative() }).safeParse(message);
-      if (id.success) transport.send({ type: 'reply', id: id.data.id, result: err(problem('request-invalid', z.prettifyError(call.error))) });
+      if (id.success)
+        transport.send({ type: 'reply', id: id.data.id, result: err(problem('request-invalid', z.prettifyError(call.error))) });
       return;
     }
     const { id, name, input } = call.data;

@@ -10,7 +10,13 @@ export type Role = (typeof roles)[number];
 const nothing = z.strictObject({});
 
 /** A problem that stands until its cause is gone; the same cause counts up instead of piling up. */
-export const StandingProblem = z.object({ key: z.string(), problem: Problem, runId: z.string().optional(), count: z.number().int(), sinceWallMs: z.number() });
+export const StandingProblem = z.object({
+  key: z.string(),
+  problem: Problem,
+  runId: z.string().optional(),
+  count: z.number().int(),
+  sinceWallMs: z.number(),
+});
 export type StandingProblem = z.infer<typeof StandingProblem>;
 
 export const HostInfo = z.object({

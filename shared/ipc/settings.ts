@@ -38,7 +38,15 @@ export const Settings = z.object({
   cautionsReadWallMs: z.number().optional(),
   technician: z.object({ name: z.string().max(120).default(''), licence: z.string().max(120).default('') }).prefault({}),
   adjusters: z
-    .array(z.object({ name: z.string().min(1).max(40), coarse: z.boolean(), min: z.number().optional(), max: z.number().optional(), step: z.number().positive() }))
+    .array(
+      z.object({
+        name: z.string().min(1).max(40),
+        coarse: z.boolean(),
+        min: z.number().optional(),
+        max: z.number().optional(),
+        step: z.number().positive(),
+      }),
+    )
     .max(12)
     .default([
       { name: 'Shutter', coarse: false, min: 0, max: 10, step: 0.25 },

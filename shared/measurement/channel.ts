@@ -2,7 +2,21 @@ import { z } from 'zod';
 
 /** What a line can carry. Inner units: %vol dry, ppm dry, degC, Pa (draft: against the room, suction negative). */
 export const channelIds = [
-  'o2', 'co', 'co2', 'stackTemperature', 'airTemperature', 'no', 'no2', 'so2', 'draft', 'pumpPressure', 'ambientCo', 'aux1', 'aux2', 'aux3', 'aux4',
+  'o2',
+  'co',
+  'co2',
+  'stackTemperature',
+  'airTemperature',
+  'no',
+  'no2',
+  'so2',
+  'draft',
+  'pumpPressure',
+  'ambientCo',
+  'aux1',
+  'aux2',
+  'aux3',
+  'aux4',
 ] as const;
 export const ChannelId = z.enum(channelIds);
 export type ChannelId = (typeof channelIds)[number];
@@ -13,4 +27,7 @@ export const SettlingChannel = z.enum(settlingChannels);
 export type SettlingChannel = (typeof settlingChannels)[number];
 
 /** Names of the four on the command line. */
-export const shortNames = { o2: 'o2', co: 'co', stackTemperature: 'stack', airTemperature: 'air' } as const satisfies Record<SettlingChannel, string>;
+export const shortNames = { o2: 'o2', co: 'co', stackTemperature: 'stack', airTemperature: 'air' } as const satisfies Record<
+  SettlingChannel,
+  string
+>;

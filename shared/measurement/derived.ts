@@ -2,17 +2,51 @@ import { z } from 'zod';
 
 /** Every computed figure: key -> inner unit in the name. See shared/combustion. */
 export const derivedKeys = [
-  'netStackC', 'co2Percent', 'co2MaxPercent', 'excessAirPercent', 'lambda', 'coAirFreePpm', 'coAt3PercentO2Ppm', 'coMgPerKwh',
-  'lossDryGasPercent', 'lossLatentPercent', 'lossVapourPercent', 'lossAirMoisturePercent', 'lossCoPercent', 'stackLossPercent', 'stackLossLhvPercent',
-  'efficiencyHhvPercent', 'efficiencyLhvPercent', 'siegertLossPercent',
-  'h2oWetPercent', 'waterDewPointC', 'waterDewPointMarginK', 'acidDewPointC', 'acidDewPointOkkesC', 'acidDewPointMarginK',
+  'netStackC',
+  'co2Percent',
+  'co2MaxPercent',
+  'excessAirPercent',
+  'lambda',
+  'coAirFreePpm',
+  'coAt3PercentO2Ppm',
+  'coMgPerKwh',
+  'lossDryGasPercent',
+  'lossLatentPercent',
+  'lossVapourPercent',
+  'lossAirMoisturePercent',
+  'lossCoPercent',
+  'stackLossPercent',
+  'stackLossLhvPercent',
+  'efficiencyHhvPercent',
+  'efficiencyLhvPercent',
+  'siegertLossPercent',
+  'h2oWetPercent',
+  'waterDewPointC',
+  'waterDewPointMarginK',
+  'acidDewPointC',
+  'acidDewPointOkkesC',
+  'acidDewPointMarginK',
 ] as const;
 export type DerivedKey = (typeof derivedKeys)[number];
 
 /** Why a computed figure is blank. */
 export const blankReasons = [
-  'no-o2', 'no-co', 'no-stack-temperature', 'no-air-temperature', 'o2-above-18', 'o2-above-15', 'o2-not-possible', 'condensing', 'stack-not-above-air',
-  'co-over-range', 'outside-correlation', 'no-constants-for-fuel', 'inconsistent', 'silent', 'suspect', 'out-of-range',
+  'no-o2',
+  'no-co',
+  'no-stack-temperature',
+  'no-air-temperature',
+  'o2-above-18',
+  'o2-above-15',
+  'o2-not-possible',
+  'condensing',
+  'stack-not-above-air',
+  'co-over-range',
+  'outside-correlation',
+  'no-constants-for-fuel',
+  'inconsistent',
+  'silent',
+  'suspect',
+  'out-of-range',
 ] as const;
 export type BlankReason = (typeof blankReasons)[number];
 

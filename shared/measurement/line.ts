@@ -14,7 +14,17 @@ export type StampedLine = { readonly timeMs: number; readonly bytes: string; rea
 
 /** Why a line gave no sample. */
 export const rejectReasons = [
-  'cut', 'unprintable', 'too-few-fields', 'too-many-fields', 'no-match', 'no-channel', 'wrong-check', 'missing-check', 'not-a-number', 'undecodable', 'out-of-step',
+  'cut',
+  'unprintable',
+  'too-few-fields',
+  'too-many-fields',
+  'no-match',
+  'no-channel',
+  'wrong-check',
+  'missing-check',
+  'not-a-number',
+  'undecodable',
+  'out-of-step',
 ] as const;
 export type RejectReason = (typeof rejectReasons)[number];
 

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { LineRecipe } from './recipe.ts';
-import { Mark, MarkEdit, Setting } from './mark.ts';
+import type { Mark, MarkEdit} from './mark.ts';
+import { Setting } from './mark.ts';
 
 /** Serial framing as the user chooses it; the recipe brings defaults. */
 export const SerialSettings = z.object({

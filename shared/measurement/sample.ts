@@ -2,7 +2,16 @@ import { z } from 'zod';
 import { channelIds, type ChannelId } from './channel.ts';
 
 /** Why a channel has no value although the line came. Absent is never zero and never the last value. */
-export const absentReasons = ['over-range', 'under-range', 'error', 'warming-up', 'not-fitted', 'blank', 'not-a-number', 'not-measuring'] as const;
+export const absentReasons = [
+  'over-range',
+  'under-range',
+  'error',
+  'warming-up',
+  'not-fitted',
+  'blank',
+  'not-a-number',
+  'not-measuring',
+] as const;
 export type AbsentReason = (typeof absentReasons)[number];
 
 /** What the instrument says it is doing, when it says so. Only *measuring* (or nothing said) gives readings. */

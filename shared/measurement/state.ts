@@ -10,8 +10,22 @@ export type Interval = z.infer<typeof Interval>;
 
 /** Why a channel is absent, suspect, or excluded although numbers come. */
 export const stateReasons = [
-  'over-range', 'under-range', 'error', 'warming-up', 'not-fitted', 'blank', 'not-a-number', 'not-measuring',
-  'impossible', 'stuck', 'fresh-air', 'probe-out', 'dilution', 'zeroing', 'typed', 'no-lines',
+  'over-range',
+  'under-range',
+  'error',
+  'warming-up',
+  'not-fitted',
+  'blank',
+  'not-a-number',
+  'not-measuring',
+  'impossible',
+  'stuck',
+  'fresh-air',
+  'probe-out',
+  'dilution',
+  'zeroing',
+  'typed',
+  'no-lines',
 ] as const;
 export type StateReason = (typeof stateReasons)[number];
 
@@ -33,7 +47,10 @@ export const ChannelState = z.object({
   direction: z.number().int().optional(),
   reason: z.enum(stateReasons).optional(),
   /** the road to where it is heading, for the faint line on the trend; at most 24 points */
-  forecast: z.array(z.object({ timeMs: z.number(), value: z.number() })).max(24).optional(),
+  forecast: z
+    .array(z.object({ timeMs: z.number(), value: z.number() }))
+    .max(24)
+    .optional(),
 });
 export type ChannelState = z.infer<typeof ChannelState>;
 

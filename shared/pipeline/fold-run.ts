@@ -347,7 +347,14 @@ export function createRunFold(header: RunHeader, settings: FoldSettings = {}, si
       // typed figures are no stream: what was read off the display is what the figures are computed from
       const typed = isTyped ? typedReading(lastSample, { kind: 'take', timeMs: atMs, readingId: 'now' }) : undefined;
       if (typed !== undefined) return deriveReading({ reading: typed, fuel, typedAirC, tolerances: settings.tolerances });
-      return deriveMoment({ timeMs: atMs, fuel, states: settling.states(), sample: lastSample, typedAirC, tolerances: settings.tolerances });
+      return deriveMoment({
+        timeMs: atMs,
+        fuel,
+        states: settling.states(),
+        sample: lastSample,
+        typedAirC,
+        tolerances: settings.tolerances,
+      });
     },
     readings: () => [...readings.values()],
     openReading() {

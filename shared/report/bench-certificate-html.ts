@@ -15,8 +15,8 @@ const shapeOf = (verdict: Verdict): CardVerdict =>
 
 const certificateStyle = (certificate: Certificate, { paper, fonts }: { paper: Paper; fonts: ReportFonts }): string =>
   `${reportStyle({ paper, fonts, tape: certificate.tape, foot: { cautions: words.holds, run: certificate.hash.slice(0, 16) }, page: { page: words.pageWord, of: words.of } })}
-main h2{margin:14px 0 5px;padding-top:8px;border-top:1px solid var(--edge)}main h3{margin:9px 0 3px}
-main table{border-collapse:collapse;width:100%;font-size:10pt}main th{text-align:left;font-weight:400;color:var(--ink-2);font-size:9pt;padding:2px 8px 3px 0;vertical-align:bottom}main th.r,main td.r{text-align:right;white-space:nowrap}main td{border-top:1px solid var(--hairline);padding:3px 8px 3px 0;vertical-align:middle;height:27px}main tr{break-inside:avoid}
+main h2{margin:10px 0 4px;padding-top:6px;border-top:1px solid var(--edge)}main h3{margin:7px 0 2px}
+main table{border-collapse:collapse;width:100%;font-size:9.5pt}main th{text-align:left;font-weight:400;color:var(--ink-2);font-size:9pt;padding:2px 8px 3px 0;vertical-align:bottom}main th.r,main td.r{text-align:right;white-space:nowrap}main td{border-top:1px solid var(--hairline);padding:1px 8px 1px 0;vertical-align:middle;height:21px}main thead td{border:0}main tr{break-inside:avoid}
 .vd{display:flex;gap:6px;align-items:center;white-space:nowrap}.ids{columns:2;column-gap:8mm;font-size:10pt}.ids div{display:grid;grid-template-columns:31mm 1fr;gap:2px 8px;break-inside:avoid;padding:1.5px 0}.ids dt{color:var(--ink-2)}.ids dd{margin:0}
 .notes{font-size:10pt;padding-left:16px}.notes li{margin:2px 0}.mono{font-family:"Flueside Mono",ui-monospace,monospace;font-size:8pt;overflow-wrap:anywhere}
 `;
@@ -76,7 +76,7 @@ function roundHtml(round: Certificate['rounds'][number], index: number, { adjust
           floor: undefined,
           verdict: shapeOf(verdict),
           label: '',
-        });
+        }).replace('width="144" height="30"', 'width="108" height="22.5"');
   const rows = round.rows.map(
     (row) =>
       `<tr><td><b>${t(row.channel)}</b></td>${cell(row.gas)}${cell(row.reference, true)}${cell(row.reading, true)}<td class="r"><b>${t(row.error)}</b></td>${cell(row.limit, true)}${cell(row.u, true)}<td>${scale(row)}</td>${verdictCell(row.verdict)}</tr>`,

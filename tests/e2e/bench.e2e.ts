@@ -171,7 +171,7 @@ describe('a bench test of two instruments at once', () => {
     await page.keyboard.press('p');
     await heading('Bench certificate').first().waitFor();
     const paper = page.frameLocator('iframe');
-    for (const text of ['Identification', 'Reference gases', 'As found', 'As left', 'Foot'])
+    for (const text of ['Identification', 'Reference gases', 'As found', 'As left', 'About this result'])
       await paper.getByRole('heading', { name: text, exact: true }).waitFor();
     await paper.getByText('Decision rule: simple acceptance.').waitFor();
     await paper.getByText('Adjusted: CO span with CO 1000').first().waitFor();

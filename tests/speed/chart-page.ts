@@ -29,7 +29,7 @@ function measure(points: number, frames: number): ChartTimes {
     time[i] = i * INTERVAL_MS;
     values.forEach((column, k) => {
       column[i] = 100 * (k + 1) + 20 * Math.sin(i / 500) + 3 * random() + (i === Math.floor(points / 3) ? 500 : 0);
-      series[k]?.append(i * INTERVAL_MS, column[i] as number);
+      series[k]?.append(i * INTERVAL_MS, column[i]);
     });
   };
   for (let i = 0; i < points; i++) next(i);
@@ -59,7 +59,7 @@ function measure(points: number, frames: number): ChartTimes {
     excluded: [],
   };
   const columns = (): uPlot.AlignedData =>
-    [time.subarray(0, count), ...values.map((column) => column.subarray(0, count))] as unknown as uPlot.AlignedData;
+    [time.subarray(0, count), ...values.map((column) => column.subarray(0, count))];
   const plot = new uPlot(
     { width: WIDTH, height: HEIGHT, series: [{}, ...settlingChannels.map(() => ({ stroke: '#456', width: 2 }))] },
     columns(),

@@ -271,7 +271,9 @@ function InstrumentColumn({
               <span className={`bench-figure${value === undefined ? ' third' : ''}`}>
                 {value === undefined ? DASH : formatNumber(value, unitOf(channel) === '%' ? 1 : 0)}
               </span>
-              <span className="second small bench-target">{target === undefined ? '' : words.certified(certified(channel, target))}</span>
+              <span className="second small bench-target">
+                {target === undefined ? '' : (step?.slot === 'air' ? words.shouldRead : words.certified)(certified(channel, target))}
+              </span>
             </li>
           );
         })}

@@ -72,7 +72,7 @@ export function SetUp() {
   const isPractice = seats.length > 0 && seats.every(({ info }) => info.source.kind === 'simulated');
   const plans = [...lists['bench-plan'].map(({ body }) => body), ...examplePlans];
   const plan = plans.find(({ name }) => name === planName) ?? plans[0];
-  const slots = plan === undefined ? [] : (slotsOf(plan).filter((slot) => slot !== 'air') as Exclude<GasSlot, 'air'>[]);
+  const slots = plan === undefined ? [] : slotsOf(plan);
   const today = formatDate(now(), 0);
   const bottleFor = (slot: Exclude<GasSlot, 'air'>): ReferenceGas | undefined => {
     const chosen = bottles[slot];

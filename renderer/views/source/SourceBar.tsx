@@ -23,11 +23,7 @@ export function SourceBar() {
       data-region="source"
       data-source={shape}
     >
-      <button
-        type="button"
-        className="source-name"
-        onClick={() => panelOpened('source')}
-      >
+      <button type="button" className="source-name" onClick={() => panelOpened('source')}>
         <SourceSign shape={shape} />
         <div>
           <b>{name}</b>
@@ -47,11 +43,7 @@ export function SourceBar() {
             <b>{ageMs === undefined ? '–' : alarm ? formatDuration(ageMs) : formatAge(ageMs)}</b>
             {source.sinceGood}
           </div>
-          <button
-            type="button"
-            className="figure"
-            onClick={() => panelOpened('lines')}
-          >
+          <button type="button" className="figure" onClick={() => panelOpened('lines')}>
             <span>
               <b>{formatNumber(counters.rejected, 0)}</b>
               {source.notUnderstood} <span className="hidden-text">{source.openLines}</span>

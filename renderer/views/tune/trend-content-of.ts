@@ -17,7 +17,9 @@ export function trendContentOf(record: RunRecord, rows: readonly ChannelRowState
   const nowMs = record.face.timeMs;
   const closed = ({ fromMs, toMs }: { fromMs: number; toMs?: number | undefined }): TrendSpan => ({ fromMs, toMs: toMs ?? nowMs });
   return {
-    strips: rows.filter(({ typed, channel }) => !typed || record.info.channels.includes(channel)).map((row) => stripOf(record, row, shownReadings(record, trials), closed)),
+    strips: rows
+      .filter(({ typed, channel }) => !typed || record.info.channels.includes(channel))
+      .map((row) => stripOf(record, row, shownReadings(record, trials), closed)),
     marks: trials.flatMap(({ id, number, fromMs, changed }) =>
       id.endsWith('-start')
         ? []

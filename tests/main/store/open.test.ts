@@ -96,7 +96,7 @@ describe('opening the records', () => {
       'store-damaged',
     ],
   ])('sets %s aside and begins afresh', async (_what, prepare, code) => {
-    await prepare();
+    await Promise.resolve(prepare());
     await releaseHandles(); // or the engine would tidy its journal into the file after we looked
     const before = readFileSync(path());
     const { db, notices, close } = await openOrThrow();

@@ -51,7 +51,7 @@ async function call<K extends keyof StoreHandlers>(name: K, input: Input<K>): Pr
   const result = (await (records.handlers[name] as (input: Input<K>, caller: Caller) => Promise<Result<Output<K>, Problem>>)(
     input,
     caller,
-  )) as Result<Output<K>, Problem>;
+  ));
   if (!result.ok) throw new Error(result.error.code);
   return result.value;
 }

@@ -15,7 +15,13 @@ import { sampleAt, settingAt, settledFrom, stateAt, type FakeTurn } from './fake
 
 export type Scene =
   'empty' | 'live' | 'full' | 'states' | 'unplugged' | 'simulated' | 'learning' | 'interrupted' | 'notice' | 'purge' | 'typed';
-export type FakeBackend = { transport: Transport; tick: (ms: number) => void; calls: { name: string; input: unknown }[]; stop: () => void; cut: () => void };
+export type FakeBackend = {
+  transport: Transport;
+  tick: (ms: number) => void;
+  calls: { name: string; input: unknown }[];
+  stop: () => void;
+  cut: () => void;
+};
 
 const RUN = 'run-1';
 const START_WALL = Date.UTC(2026, 2, 12, 13, 31);

@@ -19,7 +19,13 @@ describe('taking a reading', () => {
       }
       if (taken === 1 && offered?.scope === 'full') {
         run.push({ ...takeNow, readingId: 'taken-1' });
-        expect(run.lastTaken).toMatchObject({ id: 'taken-1', scope: 'full', settled: true, channels: offered.channels, takenMs: entry.timeMs });
+        expect(run.lastTaken).toMatchObject({
+          id: 'taken-1',
+          scope: 'full',
+          settled: true,
+          channels: offered.channels,
+          takenMs: entry.timeMs,
+        });
         taken++;
       }
     }

@@ -220,7 +220,10 @@ describe('what is not flue gas', () => {
     // noise of 0.03 degC shows as flicker while the air passes 20.5 degC, and not at all after that
     const samples = lines({ air: (t) => 20.5 + (t < 120 ? 0 : (t - 120) / 1500) }, { seconds: 600 });
     const { readings, states } = tell(
-      samples.map((s): Sample => ({ ...s, values: { ...s.values, airTemperature: Math.round(s.values.airTemperature! + 0.01 * (s.timeMs % 7)) } })),
+      samples.map((s): Sample => ({
+        ...s,
+        values: { ...s.values, airTemperature: Math.round(s.values.airTemperature! + 0.01 * (s.timeMs % 7)) },
+      })),
     );
     expect(states.some((s) => s.reason === 'stuck')).toBe(false);
     expect(offered(readings, 'full')).toHaveLength(1);

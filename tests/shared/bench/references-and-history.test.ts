@@ -1,0 +1,155 @@
+import { describe, expect, it } from 'vitest';
+import type { BenchTest } from '../../../shared/bench/bench-test.ts';
+import { cellHistory } from '../../../shared/bench/earlier-tests.ts';
+import { BenchPlan, examplePlans, keepsGas, slotsOf } from '../../../shared/bench/plan.ts';
+import { practiceGases } from '../../../shared/bench/practice.ts';
+import { freshAirReference, outsideRange, referencesOf } from '../../../shared/bench/references.ts';
+import { gasRows, headlineOf, roundResult } from '../../../shared/bench/test-result.ts';
+import { practiceTest } from './run-plan.ts';
+
+describe('fresh air as a reference', () => {
+  // worked values: 20 °C and 50 % 20.71 %, 25 °C and 60 % 20.56 %, 30 °C and 80 % 20.25 % (Dalton with a steam table)
+  it.each([
+    [20, 50, 20.71],
+    [25, 60, 20.56],
+    [30, 80, 20.25],
+  ])('%d °C and %d %% relative humidity: %d %%', (airC, relativeHumidityPercent, expected) => {
+    const { value, expanded } = freshAirReference({ airC, relativeHumidityPercent, dried: false });
+    expect(Math.abs(value - expected)).toBeLessThan(0.012);
+    // ±5 % of humidity and ±1 K are worth some hundredths, not tenths
+    expect(expanded).toBeGreaterThan(0.02);
+    expect(expanded).toBeLessThan(0.2);
+  });
+  it('dried air is dry air, whatever the room; without a humidity the doubt is wide', () => {
+    expect(freshAirReference({ airC: 30, relativeHumidityPercent: 80, dried: true }).value).toBeCloseTo(20.946, 3);
+    const unknown = freshAirReference({ airC: 20, dried: false });
+    expect(unknown.expanded).toBeGreaterThan(freshAirReference({ airC: 20, relativeHumidityPercent: 50, dried: false }).expanded * 2);
+  });
+});
+
+describe('bottles', () => {
+  it('a value outside the range of a cell is left out of the judgement, and said', () => {
+    const test = practiceTest();
+    const cells = test.instrument.cells.map((cell) => (cell.channel === 'co' ? { ...cell, rangeHigh: 500 } : cell));
+    expect(outsideRange(cells, practiceGases.high)).toEqual(['co']);
+    expect(outsideRange(cells, practiceGases.low)).toEqual([]);
+    const high = referencesOf({ ...test, instrument: { ...test.instrument, cells } }).find(({ key }) => key === 'high');
+    expect(high?.components.co).toBeUndefined();
+    expect(high?.components.o2?.value).toBe(4);
+  });
+});
+
+describe('the shipped plans', () => {
+  it('fit their schema, begin in fresh air, and the full one has what OIML R 144-2 asks for', () => {
+    for (const plan of examplePlans) {
+      expect(BenchPlan.safeParse(plan).success).toBe(true);
+      expect(plan.steps[0]?.slot).toBe('air');
+      expect(new Set(plan.steps.map(({ id }) => id)).size).toBe(plan.steps.length);
+    }
+    const full = examplePlans[1]!;
+    for (const slot of ['low', 'mid', 'high'] as const)
+      expect(full.steps.filter((step) => step.slot === slot).length).toBeGreaterThanOrEqual(3);
+    expect(full.steps.find(({ purpose }) => purpose === 'repeatability')?.readings).toBe(20);
+    expect(slotsOf(full)).toEqual(['zero', 'high', 'low', 'mid', 'interferent']);
+    expect(keepsGas(full.steps, 1)).toBe(true);
+    expect(keepsGas(full.steps, 3)).toBe(false);
+  });
+});
+
+/** A test by hand: plateaus as given, no noise. */
+function testWith({ wallMs, co, t90S, left }: { wallMs: number; co: number; t90S?: number; left?: number }): BenchTest {
+  const base = practiceTest();
+  const plateau = (mean: number) => ({ mean, sd: 1, n: 60, nEff: 60, u: 0.13, fromS: 0, toS: 60 });
+  const timed = (value: number) => ({ value, expanded: 1 });
+  const response =
+    t90S === undefined
+      ? {}
+      : {
+          response: {
+            dead: timed(3),
+            tau: timed(10),
+            t10: timed(5),
+            t90: timed(t90S),
+            rise: timed(t90S - 5),
+            from: 0,
+            plateau: timed(co),
+            firstOrder: true,
+          },
+        };
+  const steps = (high: number) => [
+    {
+      stepId: 's2',
+      end: 'reached' as const,
+      atMs: 60_000,
+      application: { fromMs: 0, toMs: 60_000, channels: { co: { plateau: plateau(0), resolution: 1 } } },
+    },
+    {
+      stepId: 's3',
+      end: 'reached' as const,
+      atMs: 240_000,
+      application: {
+        markMs: 90_000,
+        fromMs: 180_000,
+        toMs: 240_000,
+        channels: { co: { plateau: plateau(high), resolution: 1, ...response } },
+      },
+    },
+  ];
+  return {
+    ...base,
+    startedWallMs: wallMs,
+    rounds: [
+      { kind: 'as-found', startedMs: 0, steps: steps(co) },
+      ...(left === undefined ? [] : [{ kind: 'as-left' as const, startedMs: 300_000, steps: steps(left) }]),
+    ],
+  };
+}
+const HALF_YEAR = 182.625 * 86_400_000;
+const start = Date.UTC(2024, 0, 10);
+
+describe('one instrument over its tests', () => {
+  it('forecasts the end of a cell that loses 5 % each half year, adjusted every time', () => {
+    // each test finds 95 % of what the adjustment before left at 100 %
+    const tests = [0, 1, 2, 3].map((i) => testWith({ wallMs: start + i * HALF_YEAR, co: i === 0 ? 1000 : 950, left: 1000 }));
+    const { sensitivity, forecast } = cellHistory(tests, 'co');
+    expect(sensitivity.map(({ sensitivity: part }) => Number(part.toFixed(4)))).toEqual([1, 0.95, 0.9025, 0.8574]);
+    expect(forecast.kind).toBe('forecast');
+    // the line through these falls by 9.5 points a year and meets 0.7 about 1.65 years after the last test
+    if (forecast.kind === 'forecast') {
+      const years = (forecast.wallMs - tests[3]!.startedWallMs) / (2 * HALF_YEAR);
+      expect(years).toBeGreaterThan(1.4);
+      expect(years).toBeLessThan(1.9);
+      expect(forecast.earliestMs).toBeLessThanOrEqual(forecast.wallMs);
+    }
+  });
+  it('gives the errors at the span gas and the growth of T90 against the first test', () => {
+    const tests = [testWith({ wallMs: start, co: 1000, t90S: 30 }), testWith({ wallMs: start + HALF_YEAR, co: 990, t90S: 48 })];
+    const { spanErrors, t90Growth, forecast } = cellHistory([...tests].reverse(), 'co');
+    expect(spanErrors.map(({ value }) => value)).toEqual([0, -10]);
+    expect(t90Growth).toBeCloseTo(1.6, 6);
+    expect(forecast.kind).toBe('not-enough');
+  });
+});
+
+describe('the verdict at the top', () => {
+  const evaluated = (co: number, rule: 'simple' | 'guarded-acceptance') => {
+    const test = testWith({ wallMs: start, co });
+    const limits = { ...test.limits!, decisionRule: rule };
+    return { ...roundResult({ ...test, limits }, test.rounds[0]!), limits };
+  };
+  it('is fit, too close or not fit by the limit of 10 % of the value (OIML R 144-1, in service)', () => {
+    const verdict = (co: number, rule: 'simple' | 'guarded-acceptance') => {
+      const { evaluation, limits } = evaluated(co, rule);
+      return headlineOf(evaluation, limits).kind;
+    };
+    expect(verdict(1000, 'guarded-acceptance')).toBe('fit');
+    // U is about 10 ppm: 95 off is inside 100, but not by the guard band
+    expect(verdict(905, 'guarded-acceptance')).toBe('conditional');
+    expect(verdict(905, 'simple')).toBe('fit');
+    expect(verdict(890, 'guarded-acceptance')).toBe('not-fit');
+  });
+  it('rows stand with fresh air first, then by value', () => {
+    const { evaluation, limits } = evaluated(1000, 'simple');
+    expect(gasRows(evaluation, limits).map(({ level }) => level)).toEqual(['zero', 'high']);
+  });
+});
