@@ -70,7 +70,7 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
   let beginMs = 0;
   let markMs: number | undefined;
   let sameGas = false;
-  /** at the press the gas was there already, or nothing was at rest yet: no departure is to be waited for */
+  /** at the press nothing was at rest: no departure is to be waited for */
   let countsAtOnce = false;
   let accepted = false;
   let brokenMs = 0;
@@ -159,7 +159,7 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
     mark(timeMs) {
       if (step === undefined) return;
       markMs = timeMs;
-      countsAtOnce = recogniser.now().phase !== 'at-rest' || looksRight(seen());
+      countsAtOnce = recogniser.now().phase !== 'at-rest';
       recogniser.mark(timeMs, step.slot);
     },
     push(sample) {
