@@ -1,5 +1,5 @@
 /** What is odd about the lines of a live run, and the two facts that confirm its columns. Nothing here changes what is read. */
-import type { CheckInfo, LineNotice } from '../../shared/ipc/run-info.ts';
+import type { CheckInfo, LineNotice } from '../../shared/measurement/line-notice.ts';
 import { createConfirmation, type Confirmation } from '../../shared/lines/confirm.ts';
 import { createSentinelWatch, type SentinelWatch } from '../../shared/lines/sentinels.ts';
 import { createStaleWatch, type StaleWatch } from '../../shared/lines/stale.ts';

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { CheckInfo, LineNotice } from '../measurement/line-notice.ts';
 import { RunHeader, SourceInfo, gapReasons } from '../measurement/run.ts';
 import { Mark, Setting } from '../measurement/mark.ts';
 import { Problem } from '../problem.ts';
@@ -15,25 +16,6 @@ export const Counters = z.object({
   lastGoodMs: z.number().optional(),
 });
 export type Counters = z.infer<typeof Counters>;
-
-/** What is odd about the lines, with a next step; stays until it is over or waved off. */
-export const LineNotice = z.discriminatedUnion('kind', [
-  /** `share` of the bytes is no text: probably the wrong speed */
-  z.object({ kind: z.literal('wrong-speed'), share: z.number(), baud: z.number().int() }),
-  /** lines go on, every channel has stood still to the last bit since then (run time) */
-  z.object({ kind: z.literal('stale'), sinceMs: z.number() }),
-  /** a number that instruments send when they have none, three times as if it were measured */
-  z.object({ kind: z.literal('sentinel'), channel: ChannelId, value: z.number() }),
-]);
-export type LineNotice = z.infer<typeof LineNotice>;
-
-/** How far the two facts are that show the columns to be what the recipe says. */
-export const CheckInfo = z.object({
-  roomAir: z.enum(['waiting', 'confirmed', 'o2-differs', 'co-differs']),
-  probe: z.enum(['not-started', 'waiting', 'confirmed', 'another-moved', 'several-moved']),
-  moved: z.array(ChannelId),
-});
-export type CheckInfo = z.infer<typeof CheckInfo>;
 
 /** A run that is under way (or has just ended), as the source bar needs it. */
 export const RunInfo = z.object({

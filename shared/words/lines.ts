@@ -1,5 +1,5 @@
 /** The recipe editor and what stands beside the lines. Plain words first; the trade's word in brackets where it helps. */
-import type { CheckInfo, LineNotice } from '../ipc/run-info.ts';
+import type { CheckInfo, LineNotice } from '../measurement/line-notice.ts';
 import type { AbsentReason, InstrumentState } from '../measurement/sample.ts';
 import type { SentUnit, Shape } from '../measurement/recipe.ts';
 

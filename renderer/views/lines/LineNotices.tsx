@@ -1,5 +1,6 @@
 /** What is odd about the lines, each with a next step; and how far the usual speeds have been tried. */
-import type { LineNotice, RunInfo } from '../../../shared/ipc/run-info.ts';
+import type { LineNotice } from '../../../shared/measurement/line-notice.ts';
+import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import { recipeWords } from '../../../shared/words/lines.ts';
 import { quantities } from '../../../shared/units/quantities.ts';
 import { useParts } from '../../app-parts.ts';
