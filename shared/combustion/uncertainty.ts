@@ -73,6 +73,8 @@ export type Rounded = { readonly value: number; readonly uncertainty: number; re
 export function roundToUncertainty(value: number, uncertainty: number): Rounded {
   if (!(uncertainty > 0 && Number.isFinite(uncertainty) && Number.isFinite(value)))
     return { value, uncertainty, decimals: 0, text: String(value) };
+  // an uncertainty that small is none: the value itself carries no more digits than a double
+  if (uncertainty < 1e-12) return { value, uncertainty, decimals: 0, text: String(value) };
   const first = Math.floor(Math.log10(uncertainty));
   const leading = uncertainty / 10 ** first;
   const place = leading < 2.95 ? first - 1 : first;

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { LineRecipe } from './recipe.ts';
-import type { Mark, MarkEdit} from './mark.ts';
+import type { Mark, MarkEdit } from './mark.ts';
 import { Setting } from './mark.ts';
 
 /** Serial framing as the user chooses it; the recipe brings defaults. */

@@ -58,8 +58,7 @@ function measure(points: number, frames: number): ChartTimes {
     lostSinceMs: undefined,
     excluded: [],
   };
-  const columns = (): uPlot.AlignedData =>
-    [time.subarray(0, count), ...values.map((column) => column.subarray(0, count))];
+  const columns = (): uPlot.AlignedData => [time.subarray(0, count), ...values.map((column) => column.subarray(0, count))];
   const plot = new uPlot(
     { width: WIDTH, height: HEIGHT, series: [{}, ...settlingChannels.map(() => ({ stroke: '#456', width: 2 }))] },
     columns(),

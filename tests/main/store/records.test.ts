@@ -48,10 +48,7 @@ afterEach(() => {
 });
 
 async function call<K extends keyof StoreHandlers>(name: K, input: Input<K>): Promise<Output<K>> {
-  const result = (await (records.handlers[name] as (input: Input<K>, caller: Caller) => Promise<Result<Output<K>, Problem>>)(
-    input,
-    caller,
-  ));
+  const result = await (records.handlers[name] as (input: Input<K>, caller: Caller) => Promise<Result<Output<K>, Problem>>)(input, caller);
   if (!result.ok) throw new Error(result.error.code);
   return result.value;
 }

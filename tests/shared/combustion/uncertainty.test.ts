@@ -206,5 +206,6 @@ describe('how uncertainties come together', () => {
     [4.98, 0.212, '4.98 ± 0.21'],
     [-0.04, 0.3, '0.0 ± 0.3'],
     [1234, 96, '1230 ± 100'],
+    [5, 1e-161, '5'],
   ])('%s with U %s is written %s', (value, uncertainty, text) => expect(roundToUncertainty(value, uncertainty).text).toBe(text));
 });
