@@ -1,6 +1,6 @@
 /** Which channel rows are shown, and how each stands. Pure. */
 import { settlingChannels, type SettlingChannel } from '../../shared/measurement/channel.ts';
-import type { ChannelState, StateName } from '../../shared/measurement/state.ts';
+import { hasNotSpoken, type ChannelState, type StateName } from '../../shared/measurement/state.ts';
 import type { RunRecord } from './run-record.ts';
 
 export type ChannelRowState = {
@@ -38,8 +38,9 @@ export function channelRows(record: RunRecord, latest: (channel: SettlingChannel
       return { ...blank, typed: value !== undefined, state: value === undefined ? 'absent' : 'settled', value, detail: undefined };
     }
     if (isLost(record)) return { ...blank, state: 'silent', value: undefined };
-    // nothing is known yet: no direction, no pin
-    if (detail === undefined) return { ...blank, state: latest(channel) === undefined ? 'absent' : 'moving', value: latest(channel) };
+    // nothing is known yet: no direction, no pin; a first value is shown as it comes, before the detector has a block of them
+    const isFirst = detail === undefined || hasNotSpoken(detail);
+    if (isFirst) return { ...blank, detail: undefined, state: latest(channel) === undefined ? 'absent' : 'moving', value: latest(channel) };
     if (detail.state === 'silent' || detail.state === 'absent') return { ...blank, state: detail.state, value: undefined };
     return { ...blank, state: detail.state, value: detail.value ?? latest(channel) };
   });

@@ -82,3 +82,7 @@ export const Reading = z.object({
   first: z.partialRecord(z.enum(channelIds), z.number()).optional(),
 });
 export type Reading = z.infer<typeof Reading>;
+
+/** The detector has made nothing of this channel yet: its first block of values is not complete. */
+export const hasNotSpoken = ({ state, reason, timeMs }: ChannelState): boolean =>
+  state === 'absent' && reason === undefined && timeMs === 0;

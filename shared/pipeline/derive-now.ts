@@ -5,7 +5,7 @@ import type { Tolerances } from '../combustion/uncertainty.ts';
 import type { ChannelId, SettlingChannel } from '../measurement/channel.ts';
 import type { BlankReason, Derived } from '../measurement/derived.ts';
 import type { Sample } from '../measurement/sample.ts';
-import type { ChannelState, ChannelStatistics, Reading } from '../measurement/state.ts';
+import { hasNotSpoken, type ChannelState, type ChannelStatistics, type Reading } from '../measurement/state.ts';
 
 /** Half-widths of the instrument's tolerance, rectangular: as the settings hold them. */
 export type ToleranceSettings = {
@@ -50,6 +50,9 @@ export function momentNumbers({ timeMs, fuel, states, sample, typedAirC, toleran
   const valueOf = (channel: SettlingChannel): number | undefined => {
     const state = stateOf(channel);
     if (state === undefined) return undefined;
+    // the detector has no block of values yet: the newest line is all there is
+    if (state.state === 'absent' && state.reason === undefined)
+      return sample?.absent?.[channel] === undefined ? sample?.values[channel] : undefined;
     if (state.state === 'absent' || state.state === 'suspect' || state.state === 'silent') return undefined;
     return state.value ?? sample?.values[channel];
   };
