@@ -1,5 +1,5 @@
 import { linearRegression, linearRegressionLine } from 'simple-statistics';
-import { studentQuantile95 } from './student.ts';
+import { studentQuantile95 } from '../units/student.ts';
 
 /** Sensitivity of a cell at one earlier test: reading over reference at span, before adjustment, 1 = as new. */
 export type SpanPoint = { readonly wallMs: number; readonly sensitivity: number };

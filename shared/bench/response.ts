@@ -1,5 +1,5 @@
 import { fitStep, type StepFit, type StepPoint } from './step-fit.ts';
-import { studentQuantile95 } from './student.ts';
+import { studentQuantile95 } from '../units/student.ts';
 
 /** A time with its expanded uncertainty (95 %), s. */
 export type TimedResult = { readonly value: number; readonly expanded: number };

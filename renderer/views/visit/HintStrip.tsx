@@ -11,7 +11,7 @@ import { Dialog } from '../../components/Dialog.tsx';
 import { NoteSign } from '../../components/Signs.tsx';
 import { formatValue, shownAs } from '../../format/quantity.ts';
 import { selectRun, selectUnits } from '../../state/selectors.ts';
-import { formatsFor } from './formats.ts';
+import { formatsFor } from '../../../shared/words/formats.ts';
 
 /** The clearest pattern in one line; what it may come from and what to check next behind one press. Never a cause. */
 export function HintStrip() {

@@ -16,7 +16,7 @@ import { formatNumber, formatPosition } from '../../format/quantity.ts';
 import { adjustersOf, selectMayAct, selectUnits } from '../../state/selectors.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
-import { formatsFor } from './formats.ts';
+import { formatsFor } from '../../../shared/words/formats.ts';
 import { HintStrip } from './HintStrip.tsx';
 import { StepCautions } from './StepFrame.tsx';
 import { numberOf } from './visit-facts.ts';

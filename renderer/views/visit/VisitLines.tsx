@@ -10,7 +10,7 @@ import { AlarmSign } from '../../components/Signs.tsx';
 import { Field } from '../../components/Field.tsx';
 import { selectUnits } from '../../state/selectors.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
-import { formatsFor } from './formats.ts';
+import { formatsFor } from '../../../shared/words/formats.ts';
 import { selectRoomCo } from '../../state/co-alerts.ts';
 
 export function BypassLines() {

@@ -10,7 +10,7 @@ import type { VisitChange } from '../../backend/visit-edits.ts';
 import { isFinished } from '../../backend/visit-keeper.ts';
 import type { UnitSystem } from '../../format/quantity.ts';
 import { selectMayAct, selectRun, selectUnits } from '../../state/selectors.ts';
-import { formatsFor } from './formats.ts';
+import { formatsFor } from '../../../shared/words/formats.ts';
 import { curveFacts, stageIndexOf, stageOf, stepStates, type CurveFacts } from './visit-facts.ts';
 
 export type VisitHere = {

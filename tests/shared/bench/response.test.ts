@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { responseOf } from '../../../shared/bench/response.ts';
-import { studentQuantile95 } from '../../../shared/bench/student.ts';
+import { studentQuantile95 } from '../../../shared/units/student.ts';
 
 /** mulberry32, so that every seed is the same stream everywhere */
 function seeded(seed: number): () => number {
