@@ -1,0 +1,165 @@
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { strToU8, zipSync } from 'fflate';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { mergeVisits } from '../../../main/report/merge-visits.ts';
+import { packVisits, unpackVisits } from '../../../main/report/visit-package.ts';
+import { createAppliances } from '../../../main/store/appliances.ts';
+import { openRecords, type OpenRecords } from '../../../main/store/open.ts';
+import type { Shelf } from '../../../main/store/records.ts';
+import { createVisits, visitHash } from '../../../main/store/visits.ts';
+import { editVisit, signVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { smallVisit, START } from '../../shared/report/small-visit.ts';
+
+let folder: string;
+let opened: OpenRecords;
+let shelf: Shelf;
+let ids = 0;
+beforeEach(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'flueside-package-'));
+  const records = await openRecords({ folder, wallMs: START });
+  if (!records.ok) throw new Error(records.error.code);
+  opened = records.value;
+  const appliances = createAppliances(opened.db);
+  const visits = createVisits(opened.db, (id) => appliances.nameOf(id));
+  shelf = { appliances, visits, documents: {} as Shelf['documents'] };
+});
+afterEach(() => {
+  opened.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const place = () => ({ dataFolder: folder, wallMs: START, newId: () => `new-${(ids += 1)}` });
+const applianceOf = (name: string) => ({ id: 'unit-1', appliance: { format: 1 as const, name, kind: 'furnace' as const } });
+
+/** Through the real zip, as it travels. */
+function arrive(visits: readonly Visit[], { name = 'Furnace', runs = new Map<string, string>() } = {}) {
+  const packed = packVisits({ visits, appliances: [applianceOf(name)], instruments: [] }, runs, 'test');
+  if (!packed.ok) throw new Error(packed.error.code);
+  const content = unpackVisits(packed.value);
+  if (!content.ok) throw new Error(content.error.code);
+  const merged = mergeVisits(shelf, content.value, place());
+  if (!merged.ok) throw new Error(merged.error.code);
+  return merged.value;
+}
+const signed = (visit: Visit): Visit => {
+  const ended = { ...visit, endedWallMs: START + 1 };
+  const done = signVisit(ended, { name: 'A. Sample', wallMs: START + 1, hash: visitHash(ended) });
+  if (!done.ok) throw new Error('not signed');
+  return done.value;
+};
+const corrected = (visit: Visit, gallons: number): Visit => {
+  const done = editVisit(visit, { wallMs: START + 2, by: 'B. Sample', path: ['annualFuelGal'], after: gallons, reason: 'told wrongly' });
+  if (!done.ok) throw new Error('not corrected');
+  return done.value;
+};
+const stored = (id: string): Visit => {
+  const found = shelf.visits.get(id);
+  if (!found.ok) throw new Error(found.error.code);
+  return found.value.visit;
+};
+const all = () => {
+  const list = shelf.visits.list();
+  return list.ok ? list.value.visits : [];
+};
+
+describe('visits of another computer', () => {
+  it('are added with their appliance and run, under a free number', () => {
+    shelf.visits.adopt(smallVisit({ id: 'mine' }), START);
+    const run = join(folder, 'theirs.run');
+    writeFileSync(run, 'lines\n');
+    const merged = arrive([smallVisit()], { runs: new Map([['run-1', run]]) });
+    expect(merged).toMatchObject({ added: 1, same: 0, copies: 0, appliances: 1, runs: 1 });
+    expect(stored('visit-1').number).toBe(43);
+    expect(readFileSync(join(folder, 'runs', 'run-1.run'), 'utf8')).toBe('lines\n');
+  });
+
+  it('are left out when they are here already, also the second time and under another number', () => {
+    shelf.visits.adopt(smallVisit({ id: 'mine' }), START);
+    arrive([smallVisit()]);
+    expect(arrive([smallVisit()])).toMatchObject({ added: 0, same: 1, copies: 0, appliances: 0 });
+    expect(all()).toHaveLength(2);
+  });
+
+  it('are kept as one copy when they differ, and nothing here is changed', () => {
+    arrive([smallVisit()]);
+    const before = JSON.stringify(stored('visit-1'));
+    const theirs = smallVisit({ annualFuelGal: 900 });
+    expect(arrive([theirs], { name: 'Another name' })).toMatchObject({ added: 0, copies: 1, appliances: 0 });
+    expect(arrive([theirs])).toMatchObject({ copies: 0, same: 1 });
+    expect(JSON.stringify(stored('visit-1'))).toBe(before);
+    expect(shelf.appliances.nameOf('unit-1')).toBe('Furnace');
+    const copy = all().find(({ id }) => id !== 'visit-1');
+    expect(stored(copy?.id ?? '')).toMatchObject({
+      annualFuelGal: 900,
+      notes: [{ text: expect.stringContaining('Copy of visit 42') as string }],
+    });
+  });
+
+  it('bring corrections of the same signed record, which only grow', () => {
+    const record = signed(smallVisit());
+    arrive([record]);
+    expect(arrive([corrected(record, 650)])).toMatchObject({ corrected: 1, copies: 0 });
+    expect(stored('visit-1').edits).toHaveLength(1);
+    // the older state does not take them away again
+    expect(arrive([record])).toMatchObject({ corrected: 0, same: 1 });
+    expect(stored('visit-1').edits).toHaveLength(1);
+    expect(visitHash(stored('visit-1'))).toBe(record.signature?.hash);
+  });
+
+  it('lose no signature over a copy: who signed stands in words', () => {
+    arrive([smallVisit({ annualFuelGal: 1 })]);
+    expect(arrive([signed(smallVisit())])).toMatchObject({ copies: 1 });
+    const copy = stored(all().find(({ id }) => id !== 'visit-1')?.id ?? '');
+    expect(copy.signature).toBeUndefined();
+    expect(copy.notes.at(-1)?.text).toContain('signed by A. Sample');
+  });
+
+  it('are refused when they are not what was signed', () => {
+    expect(arrive([{ ...signed(smallVisit()), annualFuelGal: 1 }])).toMatchObject({ refused: 1, added: 0 });
+    expect(all()).toHaveLength(0);
+  });
+
+  it('never replace a run file that is here', () => {
+    mkdirSync(join(folder, 'runs'));
+    writeFileSync(join(folder, 'runs', 'run-1.run'), 'mine\n');
+    const run = join(folder, 'theirs.run');
+    writeFileSync(run, 'theirs\n');
+    expect(arrive([smallVisit()], { runs: new Map([['run-1', run]]) })).toMatchObject({ runs: 0 });
+    expect(readFileSync(join(folder, 'runs', 'run-1.run'), 'utf8')).toBe('mine\n');
+  });
+});
+
+describe('a file that is no package of visits', () => {
+  const list = (more: object = {}): Uint8Array =>
+    strToU8(JSON.stringify({ format: 'flueside-visits', version: 1, madeBy: 't', visits: [], appliances: [], instruments: [], ...more }));
+  const code = (bytes: Uint8Array): string => {
+    const read = unpackVisits(bytes);
+    return read.ok ? 'taken' : read.error.code;
+  };
+
+  it('is taken when it is one, so that the refusals below mean something', () => {
+    expect(code(zipSync({ 'visits.json': list() }))).toBe('taken');
+  });
+  it.each(['../evil.run', '/etc/evil', 'runs/../../evil.run', 'runs\\evil.run', 'runs/a/b.run', 'C:evil', 'runs/.run'])(
+    'is refused with the path %j in it',
+    (name) => {
+      expect(code(zipSync({ 'visits.json': list(), [name]: strToU8('x') }))).toBe('file-foreign');
+      expect(existsSync(join(folder, '..', 'evil.run'))).toBe(false);
+    },
+  );
+  it('is refused from a newer program, and nothing is taken of it', () => {
+    expect(code(zipSync({ 'visits.json': list({ version: 2 }) }))).toBe('file-newer');
+  });
+  it('is refused when it is another zip, no zip, or cut short', () => {
+    expect(code(zipSync({ 'readme.txt': strToU8('hello') }))).toBe('file-foreign');
+    expect(code(strToU8('hello'))).toBe('file-foreign');
+    const whole = zipSync({ 'visits.json': list({ madeBy: 'x'.repeat(5000) }) });
+    expect(code(whole.subarray(0, whole.length - 40))).toBe('file-damaged');
+  });
+  it('counts visits that can not be read, and takes the others', () => {
+    const read = unpackVisits(zipSync({ 'visits.json': list({ visits: [smallVisit(), { format: 9 }] }) }));
+    expect(read.ok && [read.value.visits.length, read.value.unreadable]).toEqual([1, 1]);
+  });
+});
