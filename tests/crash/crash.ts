@@ -1,17 +1,29 @@
-/** `npm run crash [ROUNDS]`: 100 kills (-9) at random moments while a port is captured and the records are written. */
+/**
+ * `npm run crash [ROUNDS]`: 100 kills (-9) at random moments while a port is captured and the records are written.
+ * `npm run crash -- store [ROUNDS]`: the same while one visit is edited without a pause; needs no port.
+ */
 import { pathToFileURL } from 'node:url';
 import { join } from 'node:path';
 import { noPty } from '../helpers/pty.ts';
 import { killRounds } from './kill-rounds.ts';
+import { storeKillRounds } from './store-rounds.ts';
 
-const rounds = Number(process.argv[2] ?? 100);
+const isStore = process.argv[2] === 'store';
+const rounds = Number(process.argv[isStore ? 3 : 2] ?? 100);
 const SEED = 20_260;
 
-if (noPty !== undefined) {
+// bundled by the very scripts that bundle this program; the path is computed so that they do not bundle each other
+const scripts = pathToFileURL(join(process.cwd(), 'main', 'scripts', 'build-output.mjs')).href;
+if (isStore) {
+  const { bundleProgram } = (await import(scripts)) as { bundleProgram: (entry: string) => Promise<string> };
+  const report = await storeKillRounds(await bundleProgram('tests/crash/store-child.ts'), rounds, SEED);
+  console.log(JSON.stringify(report, undefined, 2));
+  const isGood = report.lost === 0 && report.problems.length === 0 && report.killed > rounds / 2;
+  console.log(isGood ? 'passed' : 'FAILED');
+  process.exitCode = isGood ? 0 : 1;
+} else if (noPty !== undefined) {
   console.log(`skipped: ${noPty}`);
 } else {
-  // bundled by the very scripts that bundle this program; the path is computed so that they do not bundle each other
-  const scripts = pathToFileURL(join(process.cwd(), 'main', 'scripts', 'build-output.mjs')).href;
   const { bundleProgram } = (await import(scripts)) as { bundleProgram: (entry: string) => Promise<string> };
   const child = await bundleProgram('tests/crash/crash-child.ts');
   const report = await killRounds(child, rounds, SEED, (round, missing) => {
