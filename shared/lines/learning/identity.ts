@@ -1,5 +1,6 @@
 import type { SentUnit } from '../../measurement/recipe.ts';
 import type { Role } from './column-name.ts';
+import { isEfficiency } from './stack-loss.ts';
 import type { Column, Statistics, Table } from './table.ts';
 
 /** Which column is which, with the natural logarithm of how well it fits. */
@@ -334,6 +335,15 @@ function createExplainer(table: Table): (index: number, main: Partial<Record<Mai
           isNet(scaledOf(stack) ?? column, scaledOf(air) ?? column, column) ? [{ role: 'net', score: 3 }] : [],
         ),
       );
+      if (o2 !== undefined && stack.unit === air.unit) {
+        const key = `${o2.column}x${o2.scale}${o2.unit} ${stack.column}x${stack.scale}${stack.unit} ${air.column}x${air.scale}`;
+        list.push(
+          ...once(`${index}|efficiency ${key}`, () => {
+            const temperatures = { stack: scaledOf(stack) ?? column, air: scaledOf(air) ?? column, unit: stack.unit };
+            return isEfficiency(scaledOf(o2) ?? column, temperatures, column) ? [{ role: 'efficiency', score: 1.5 }] : [];
+          }),
+        );
+      }
     }
     return best(list);
   };
@@ -441,5 +451,32 @@ export function solveIdentity(table: Table): Solved | undefined {
   const unexplained = first.rest.filter(({ role }) => role === 'other').length;
   const fit = first.score - UNEXPLAINED * unexplained;
   const plausible = 1 / (1 + Math.exp(-(fit - POOR_FIT) / 1.5));
-  return { best: first, confidence: plausible / total, second: ranked[1], ranked: ranked.slice(0, 6) };
+  const confidence = plausible / total;
+  const otherUnit = isUnitKnown ? undefined : inOtherUnit(table, first, ranked);
+  return {
+    best: first,
+    confidence: otherUnit === undefined ? confidence : Math.min(confidence, UNIT_UNCLEAR),
+    second: otherUnit ?? ranked[1],
+    ranked: ranked.slice(0, 6),
+  };
+}
+
+/** A room that reads so is a hot one in degC and a cold one in degF; both are rare, and nothing else tells them apart. */
+const UNCLEAR_AIR: readonly [number, number] = [33, 50];
+const UNIT_UNCLEAR = 0.75;
+
+/** @returns the same columns in the other unit, where the figures fit both */
+function inOtherUnit(table: Table, { main }: Identity, ranked: readonly Identity[]): Identity | undefined {
+  const { air, stack } = main;
+  if (air === undefined || stack === undefined || air.unit === 'K') return undefined;
+  const shown = (table.columns[air.column]?.statistics?.median ?? 0) * air.scale;
+  if (shown < UNCLEAR_AIR[0] || shown > UNCLEAR_AIR[1]) return undefined;
+  const other: SentUnit = air.unit === 'C' ? 'F' : 'C';
+  return ranked.find((identity) =>
+    mainRoles.every((role) => {
+      const [one, two] = [main[role], identity.main[role]];
+      const unit = role === 'air' || role === 'stack' ? other : one?.unit;
+      return one?.column === two?.column && one?.scale === two?.scale && two?.unit === unit;
+    }),
+  );
 }

@@ -49,6 +49,43 @@ describe('learning: what is clear and what is not', () => {
     }
   });
 
+  // Loss by 1. BImSchV, Annex 2 No. 3.4.1 (oil: A = 0.68, B = 0.007); the latent heat of a light oil, some 6 % of the HHV, from memory.
+  it.each([
+    { basis: 'the lower heating value', latent: 0 },
+    { basis: 'the higher heating value', latent: 5.9 },
+  ])('knows an efficiency on $basis by the loss that goes with it, and does not take it for CO', ({ latent }) => {
+    const random = seeded(21);
+    const lines = rows.map((row, at) => {
+      const efficiency = 100 - latent - (row.stack - row.air) * (0.68 / (21 - row.o2) + 0.007);
+      const co2 = (15.4 * (20.95 - row.o2)) / 20.95;
+      const net = row.stack - row.air;
+      return [at, f(co2, 1), f(row.o2, 1), f(26 + 4 * random(), 0), f(row.stack, 1), f(net, 1), f(row.air, 1), f(efficiency, 1)].join(',');
+    });
+    const [best] = learn(stamp(lines)).proposals;
+    expect(best?.recipe.fields.map(({ channel, at }) => [channel, at])).toEqual(
+      expect.arrayContaining([
+        ['o2', 2],
+        ['co', 3],
+        ['stackTemperature', 4],
+        ['airTemperature', 6],
+      ]),
+    );
+    expect(best?.questions.filter(({ isNeeded }) => isNeeded)).toEqual([]);
+    expect(best?.confidence).toBeGreaterThan(0.9);
+  });
+
+  it.each([2, 4, 6, 8])('asks for the unit where a room of %i degC sent in degF could be a hot one in degC', (roomC) => {
+    const random = seeded(roomC);
+    const inF = (celsius: number): number => celsius * 1.8 + 32;
+    const lines = rows.map((row) => [f(row.o2, 1), f(row.co, 0), f(inF(row.stack), 1), f(inF(roomC + 0.3 * random()), 1)].join(','));
+    const [best] = learn(stamp(lines)).proposals;
+    expect(best?.confidence).toBeLessThan(0.8);
+    const question = best?.questions.find(({ isNeeded }) => isNeeded);
+    expect(question?.text).toBe('In which unit is the stack temperature sent?');
+    const units = question?.answers.map(({ recipe }) => recipe.fields.find(({ channel }) => channel === 'airTemperature')?.unit);
+    expect(units?.toSorted()).toEqual(['C', 'F']);
+  });
+
   it('asks when two columns could be CO, with two answers that each give a recipe', () => {
     const random = seeded(9);
     const lines = rows.map(
