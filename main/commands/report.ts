@@ -145,6 +145,12 @@ function sourcesOf(db: Database): ReportSources {
       return Promise.resolve(found.ok ? found.value.appliance : undefined);
     },
     document: (kind, id) => Promise.resolve(bodyOf(db.one('SELECT body FROM document WHERE kind = ? AND id = ?', kind, id))),
+    documents: (kind) =>
+      Promise.resolve(
+        db
+          .all('SELECT id, body FROM document WHERE kind = ? LIMIT 1000', kind)
+          .map((row) => ({ id: String(row['id']), body: bodyOf(row) })),
+      ),
     documentsOf: (kind, parentId) =>
       Promise.resolve(
         db.all('SELECT body FROM document WHERE kind = ? AND parent_id = ? ORDER BY changed_ms DESC LIMIT 200', kind, parentId).map(bodyOf),

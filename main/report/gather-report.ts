@@ -1,11 +1,13 @@
 /** Everything a report is made from, fetched from where it is kept. */
-import { z } from 'zod';
+import { BenchTest, lastRound } from '../../shared/bench/bench-test.ts';
 import { Instrument } from '../../shared/bench/instrument.ts';
+import { roundResult } from '../../shared/bench/test-result.ts';
 import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
 import type { ReportInput, ReportInstrument, ReportRun } from '../../shared/report/report-input.ts';
 import type { Appliance } from '../../shared/tuning/appliance.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
+import { bench } from '../../shared/words/bench.ts';
 import { visitHash } from '../store/visits.ts';
 import { loadReportRun } from './load-run.ts';
 
@@ -15,6 +17,7 @@ export type ReportSources = {
   /** any kept document, not yet checked */
   readonly document: (kind: string, id: string) => Promise<unknown>;
   readonly documentsOf: (kind: string, parentId: string) => Promise<readonly unknown[]>;
+  readonly documents: (kind: string) => Promise<readonly { readonly id: string; readonly body: unknown }[]>;
 };
 
 export type ReportPlace = { readonly dataFolder: string; readonly appVersion: string; readonly settings: Settings };
@@ -41,18 +44,36 @@ export async function gatherReport(
   };
 }
 
-/** What a bench test must hold for the report; its other parts are the certificate's business. */
-const BenchTest = z.object({ endedWallMs: z.number().optional(), startedWallMs: z.number(), verdict: z.string().optional() });
-
-async function instrumentOf(id: string, beforeMs: number, sources: ReportSources): Promise<ReportInstrument | undefined> {
-  const instrument = Instrument.safeParse(await sources.document('instrument', id));
-  if (!instrument.success) return undefined;
-  const tests = (await sources.documentsOf('bench-test', id))
+/**
+ * A visit names its instrument by id or, as people type it, by name or serial number. Two of the same name are none: better no test on
+ * paper than somebody else's.
+ */
+async function instrumentOf(named: string, beforeMs: number, sources: ReportSources): Promise<ReportInstrument | undefined> {
+  const byId = Instrument.safeParse(await sources.document('instrument', named)).data;
+  const found = byId === undefined ? await byName(named, sources) : { id: named, instrument: byId };
+  if (found === undefined) return undefined;
+  const tests = (await sources.documentsOf('bench-test', found.id))
     .flatMap((body) => BenchTest.safeParse(body).data ?? [])
-    .map(({ endedWallMs, startedWallMs, verdict }) => ({ wallMs: endedWallMs ?? startedWallMs, verdict: verdict ?? '' }))
-    .filter(({ wallMs }) => wallMs <= beforeMs)
-    .sort((a, b) => b.wallMs - a.wallMs);
-  return { instrument: instrument.data, benchTest: tests[0] };
+    .filter(({ status, startedWallMs, watermark }) => status === 'done' && startedWallMs <= beforeMs && watermark === undefined)
+    .sort((one, other) => other.startedWallMs - one.startedWallMs);
+  const [newest] = tests;
+  if (newest === undefined) return { instrument: found.instrument };
+  const { verdict } = roundResult(newest, lastRound(newest)).evaluation;
+  return {
+    instrument: found.instrument,
+    benchTest: { wallMs: newest.endedWallMs ?? newest.startedWallMs, verdict: bench.result.verdicts[verdict] },
+  };
+}
+
+async function byName(named: string, sources: ReportSources): Promise<{ id: string; instrument: Instrument } | undefined> {
+  const wanted = named.trim().toLowerCase();
+  const fits = (await sources.documents('instrument')).flatMap(({ id, body }) => {
+    const instrument = Instrument.safeParse(body).data;
+    if (instrument === undefined) return [];
+    const isMeant = [instrument.name, instrument.serial].some((name) => name?.trim().toLowerCase() === wanted);
+    return isMeant ? [{ id, instrument }] : [];
+  });
+  return fits.length === 1 ? fits[0] : undefined;
 }
 
 const foldSettingsOf = ({ bands, tolerances, settlingMode }: Settings): FoldSettings => ({

@@ -158,6 +158,11 @@ function sourcesOf(records: ReportDeskParts['records']): ReportSources {
       const found = await records.use((shelf) => ok(documentIn(shelf, kind, id)));
       return found.ok ? found.value : undefined;
     },
+    async documents(kind) {
+      if (!isKind(kind)) return [];
+      const found = await records.use((shelf) => shelf.documents[kind].list({ limit: 1000 }));
+      return found.ok ? found.value.rows.map(({ id, body }) => ({ id, body })) : [];
+    },
     async documentsOf(kind, parentId) {
       if (!isKind(kind)) return [];
       const found = await records.use((shelf) => shelf.documents[kind].list({ parentId, limit: 200 }));
