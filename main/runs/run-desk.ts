@@ -15,6 +15,7 @@ import type { PortInfo, runCommands, runEvents } from '../../shared/ipc/run-comm
 import type { RunInfo, RunSummary } from '../../shared/ipc/run-info.ts';
 import type { sessionEvents, StandingProblem } from '../../shared/ipc/session-commands.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
+import { LEAST_LINES } from '../../shared/lines/learn.ts';
 import { createLineReader } from '../../shared/lines/read-line.ts';
 import type { Mark } from '../../shared/measurement/mark.ts';
 import { checkRecipe, type LineRecipe } from '../../shared/measurement/recipe.ts';
@@ -267,6 +268,7 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
       // another device in its place is not the one that was agreed to
       isConnected: () => run.info().phase !== 'lost' && pollTarget(recipe, serial.info).deviceId === target.deviceId,
       write: (bytes) => void serial.write(bytes),
+      onChange: () => changed(run.runId),
     });
   };
 
@@ -657,7 +659,10 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
     async 'recipe.propose'({ runId }) {
       const lines = await linesOf(runId, 500);
       if (!lines.ok) return lines;
-      const { proposals, question } = proposeRecipes(lines.value);
+      // what came before the newest gap may have been another speed or another instrument
+      const sinceMs = entries.get(runId)?.run.fold.gaps.all.at(-1)?.toMs ?? 0;
+      const newer = lines.value.filter(({ timeMs }) => timeMs >= sinceMs);
+      const { proposals, question } = proposeRecipes(newer.length < LEAST_LINES ? lines.value : newer);
       return ok({
         proposals,
         ...(question === undefined ? {} : { question: { text: question.text, why: question.why, answers: [...question.answers] } }),

@@ -33,9 +33,12 @@ export type PollDriverParts = {
   /** false while the port is away: nothing is asked then, and afterwards it begins afresh */
   readonly isConnected: () => boolean;
   readonly write: (bytes: Uint8Array) => void;
+  /** its counts have changed; told once a second at most */
+  readonly onChange: () => void;
 };
 
 const LOOK_AGAIN_MS = 250;
+const TELL_EVERY_MS = 1000;
 
 /** What a consent is bound to: exactly this recipe, at exactly this device. */
 export function pollTarget(recipe: LineRecipe, source: SourceInfo): PollTarget {
@@ -46,13 +49,24 @@ export function pollTarget(recipe: LineRecipe, source: SourceInfo): PollTarget {
   return { recipeHash, deviceId: isKnown ? [vendorId, productId, serialNumber ?? location ?? ''].join(':') : source.path };
 }
 
-export function startPolling({ clock, recipe, polling, target, consent, isConnected, write }: PollDriverParts): PollDriver {
+export function startPolling({ clock, recipe, polling, target, consent, isConnected, write, onChange }: PollDriverParts): PollDriver {
   let poller = createPoller(polling, target, consent);
   // An eye of its own: whether a line is an answer has to be known before it is kept.
   let reader = createLineReader(recipe);
   let wasConnected = true;
   let cancel: (() => void) | undefined;
   let isStopped = false;
+  let told = '';
+  let toldMs = -Infinity;
+  const tell = (): void => {
+    const nowMs = clock.nowMs();
+    const { state, counts } = poller;
+    const now = `${state === 'backing-off'} ${Object.values(counts).join(' ')}`;
+    if (now === told || nowMs - toldMs < TELL_EVERY_MS) return;
+    told = now;
+    toldMs = nowMs;
+    onChange();
+  };
   const turn = (): void => {
     cancel?.();
     if (isStopped) return;
@@ -69,6 +83,7 @@ export function startPolling({ clock, recipe, polling, target, consent, isConnec
     const nowMs = clock.nowMs();
     const { send, wakeAtMs } = poller.next(nowMs);
     if (send !== undefined) write(textBytes(send));
+    tell();
     // looked at now and then even when nothing is due, so that a port that went away is seen
     if (Number.isFinite(wakeAtMs)) cancel = clock.after(Math.min(LOOK_AGAIN_MS, Math.max(1, wakeAtMs - nowMs)), turn);
   };

@@ -1,0 +1,200 @@
+/** What a live run says about odd lines, the usual speeds, the two facts, and a stored run that is read anew. */
+import { afterEach, describe, expect, it } from 'vitest';
+import { readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { SerialSettings } from '../../../shared/measurement/run.ts';
+import { burnerRows } from '../../shared/lines/corpus.ts';
+import { codeOf, createTestDesk, operator, value } from '../../helpers/desk.ts';
+import { createFakePorts, usb } from '../../helpers/fake-port.ts';
+
+const made: ReturnType<typeof createTestDesk>[] = [];
+afterEach(async () => {
+  for (const { desk, remove } of made.splice(0)) {
+    await desk.close({ endRuns: true });
+    remove();
+  }
+});
+const recipe = LineRecipe.parse({
+  format: 'flueside-recipe',
+  version: 1,
+  name: 'four columns',
+  shape: { kind: 'columns', delimiter: ',' },
+  fields: [
+    { channel: 'o2', at: 0, unit: '%' },
+    { channel: 'co', at: 1, unit: 'ppm' },
+    { channel: 'stackTemperature', at: 2, unit: 'C' },
+    { channel: 'airTemperature', at: 3, unit: 'C' },
+  ],
+});
+const swapped = { ...recipe, name: 'stack and air the other way round', fields: recipe.fields.map((field) => ({ ...field })) };
+for (const field of swapped.fields) {
+  if (field.channel === 'stackTemperature') field.at = 3;
+  if (field.channel === 'airTemperature') field.at = 2;
+}
+const serial = { kind: 'serial' as const, path: 'A', settings: SerialSettings.parse({}) };
+
+async function begin(more: object = { recipe }) {
+  const ports = createFakePorts();
+  const bauds: number[] = [];
+  ports.plug('A', usb('1'));
+  const openPort: typeof ports.openPort = (path, settings) => {
+    bauds.push(settings.baud);
+    return ports.openPort(path, settings);
+  };
+  const one = createTestDesk({ openPort, listPorts: ports.listPorts });
+  made.push(one);
+  const { runId } = value(await one.desk.handlers['run.start']({ source: serial, ...more }, operator));
+  await one.clock.advance(200);
+  const say = async (line: (at: number) => string, count: number): Promise<void> => {
+    for (let at = 0; at < count; at++) {
+      ports.send('A', `${line(at)}\r\n`);
+      await one.clock.advance(1000);
+    }
+  };
+  const info = () => one.desk.runs().find((run) => run.runId === runId);
+  return { ...one, ports, runId, bauds, say, info };
+}
+const moving = (at: number): string => `${(4 + (at % 5) / 10).toFixed(1)},${20 + (at % 3)},${180 + at},21.0`;
+
+/** leaves no question which column is which */
+const rows = burnerRows(60, 5);
+const clear = (at: number): string => {
+  const { o2 = 0, co = 0, stack = 0, air = 0 } = rows[at] ?? {};
+  return `${o2.toFixed(1)},${co.toFixed(0)},${stack.toFixed(1)},${air.toFixed(1)}`;
+};
+
+describe('odd lines', () => {
+  it('says that everything stands still to the last bit, and takes it back when something moves', async () => {
+    const { say, info, desk, runId } = await begin();
+    await say(() => '4.1,23,212.4,21.5', 59);
+    expect(info()?.notices).toBeUndefined();
+    await say(() => '4.1,23,212.4,21.5', 5);
+    expect(info()?.notices).toMatchObject([{ kind: 'stale' }]);
+    value(await desk.handlers['run.waveOff']({ runId, notice: 'stale' }, operator));
+    await say(() => '4.1,23,212.4,21.5', 5);
+    expect(info()?.notices).toBeUndefined();
+    await say(moving, 2);
+    await say(() => '4.1,23,212.4,21.5', 65);
+    expect(info()?.notices).toMatchObject([{ kind: 'stale' }]);
+  });
+
+  it('asks whether a number that instruments send for no value was measured', async () => {
+    const { say, info } = await begin();
+    await say(moving, 5);
+    await say((at) => `4.${at},9999,180,21.0`, 3);
+    expect(info()?.notices).toEqual([{ kind: 'sentinel', channel: 'co', value: 9999 }]);
+  });
+
+  it('says that the speed is probably wrong, listens at the usual ones on request, sends nothing, and goes on with the right one', async () => {
+    const { ports, clock, info, desk, runId, bauds } = await begin({});
+    const noise = (at: number): string =>
+      Array.from({ length: 30 }, (_, i) => String.fromCharCode(128 + ((at * 7 + i * 31) % 120))).join('');
+    for (let at = 0; at < 20; at++) {
+      ports.send('A', `${noise(at)}\r\n`);
+      await clock.advance(500);
+    }
+    expect(info()?.notices).toMatchObject([{ kind: 'wrong-speed', baud: 9600 }]);
+    expect(bauds).toEqual([9600]);
+    value(await desk.handlers['run.trySpeeds']({ runId }, operator));
+    expect(info()?.tryingSpeeds).toMatchObject({ tried: 1 });
+    // this instrument speaks at 38 400
+    for (let at = 0; at < 60; at++) {
+      if (ports.isListening('A')) ports.send('A', `${bauds.at(-1) === 38_400 ? clear(at) : noise(at)}\r\n`);
+      await clock.advance(250);
+    }
+    expect(bauds.at(-1)).toBe(38_400);
+    expect(info()).toMatchObject({ phase: 'running', channels: ['o2', 'co', 'stackTemperature', 'airTemperature'] });
+    expect(info()?.notices).toBeUndefined();
+    expect(info()?.tryingSpeeds).toBeUndefined();
+  });
+
+  it('goes back to its own speed when none of the usual ones gives text', async () => {
+    const { clock, info, desk, runId, bauds } = await begin({});
+    value(await desk.handlers['run.trySpeeds']({ runId }, operator));
+    await clock.advance(60_000);
+    expect(bauds.at(-1)).toBe(9600);
+    expect(new Set(bauds).size).toBeGreaterThan(10);
+    expect(info()?.tryingSpeeds).toBeUndefined();
+  });
+});
+
+describe('the two facts', () => {
+  it('confirms the columns in room air and by a warm fingertip, and keeps it in the run', async () => {
+    const { say, info, desk, runId } = await begin();
+    value(await desk.handlers['run.check']({ runId, step: 'start' }, operator));
+    await say(() => '5.0,20,180,21.0', 3);
+    expect(info()?.check).toMatchObject({ roomAir: 'o2-differs' });
+    await say((at) => `20.9,${at % 2},22.${at % 3},21.0`, 25);
+    expect(info()?.check).toMatchObject({ roomAir: 'confirmed', probe: 'not-started' });
+    value(await desk.handlers['run.check']({ runId, step: 'warm' }, operator));
+    await say((at) => `20.9,${at % 2},${22 + Math.min(12, at)}.0,21.0`, 25);
+    expect(info()?.check).toMatchObject({ roomAir: 'confirmed', probe: 'confirmed' });
+    expect(value(await desk.handlers['run.recipe']({ runId }, operator)).confirmed).toEqual({ roomAir: true, probe: true });
+    // another recipe is not confirmed by what the one before was
+    value(await desk.handlers['run.useRecipe']({ runId, recipe: swapped }, operator));
+    const after = value(await desk.handlers['run.recipe']({ runId }, operator));
+    expect(after.confirmed).toBeUndefined();
+    expect(after.earlier.map(({ name }) => name)).toEqual(['four columns']);
+  });
+});
+
+describe('a stored run that is read anew', () => {
+  it('tries without a trace, keeps both stories when asked to, and shows the newer one from then on', async () => {
+    const { say, desk, runId, folder } = await begin();
+    await say(moving, 30);
+    expect(codeOf(await desk.handlers['run.reread']({ runId, recipe: swapped, keep: true }, operator))).toBe('request-invalid');
+    value(await desk.handlers['run.end']({ runId }, operator));
+    const stack = async (): Promise<number | undefined> => {
+      const history = value(await desk.handlers['run.history']({ runId, fromMs: 0, toMs: 1e6, buckets: 1000 }, operator));
+      return history.series.find(({ channel }) => channel === 'stackTemperature')?.low[10];
+    };
+    const tried = value(await desk.handlers['run.reread']({ runId, recipe: swapped, keep: false }, operator));
+    expect(tried).toMatchObject({ kept: false, before: { recipeName: 'four columns' }, after: { recipeName: swapped.name } });
+    expect(await stack()).toBe(190);
+
+    value(await desk.handlers['run.reread']({ runId, recipe: swapped, keep: true }, operator));
+    expect(await stack()).toBe(21);
+    const known = value(await desk.handlers['run.recipe']({ runId }, operator));
+    expect(known.recipe?.name).toBe(swapped.name);
+    expect(known.earlier.map(({ name }) => name)).toEqual(['four columns']);
+    // as it was captured it can be had again, and the run is still an ended one
+    const back = value(await desk.handlers['run.reread']({ runId, recipe, keep: true }, operator));
+    expect(back.before.recipeName).toBe('four columns');
+    expect(await stack()).toBe(190);
+    expect(value(await desk.handlers['source.list']({}, operator)).runs[0]).toMatchObject({ ended: true, damaged: false });
+    expect(readdirSync(join(folder, 'runs'))).toEqual([`${runId}.run`]);
+  });
+});
+
+describe('kept recipes', () => {
+  it('counts the version up when the contents differ, and keeps the one before', async () => {
+    const { desk } = await begin();
+    const save = async (one: typeof recipe) => value(await desk.handlers['recipe.save']({ recipe: one }, operator)).revision;
+    expect(await save(recipe)).toBe(1);
+    expect(await save(recipe)).toBe(1);
+    expect(await save({ ...recipe, decimal: ',' })).toBe(2);
+    const { recipes, earlier, shipped } = value(await desk.handlers['recipe.list']({}, operator));
+    expect(recipes.find(({ name }) => name === recipe.name)).toMatchObject({ revision: 2, decimal: ',' });
+    expect(earlier).toMatchObject([{ name: recipe.name, revision: 1, decimal: '.' }]);
+    expect(shipped).not.toContain(recipe.name);
+    value(await desk.handlers['recipe.remove']({ name: recipe.name }, operator));
+    expect(value(await desk.handlers['recipe.list']({}, operator)).recipes.some(({ name }) => name === recipe.name)).toBe(false);
+  });
+
+  it('gives up looking at lines through a slow pattern before anybody has to wait', async () => {
+    const { desk, ports, runId, clock } = await begin();
+    for (let at = 0; at < 100; at++) ports.send('A', `${'a'.repeat(1000)}\r\n`);
+    await clock.advance(200);
+    const hostile = {
+      ...recipe,
+      shape: { kind: 'pattern' as const, pattern: '(?P<o2>(.*){400})b' },
+      fields: [{ ...recipe.fields[0], at: 'o2' }],
+    };
+    const startMs = performance.now();
+    const preview = await desk.handlers['recipe.preview']({ runId, recipe: LineRecipe.parse(hostile), count: 200 }, operator);
+    // one line may run over; five times the figure of 250 ms
+    expect(performance.now() - startMs).toBeLessThan(1250);
+    expect(value(preview).understood).toBe(0);
+  });
+});
