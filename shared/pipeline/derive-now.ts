@@ -51,8 +51,7 @@ export function momentNumbers({ timeMs, fuel, states, sample, typedAirC, toleran
     const state = stateOf(channel);
     if (state === undefined) return undefined;
     // the detector has no block of values yet: the newest line is all there is
-    if (state.state === 'absent' && state.reason === undefined)
-      return sample?.absent?.[channel] === undefined ? sample?.values[channel] : undefined;
+    if (hasNotSpoken(state)) return sample?.absent?.[channel] === undefined ? sample?.values[channel] : undefined;
     if (state.state === 'absent' || state.state === 'suspect' || state.state === 'silent') return undefined;
     return state.value ?? sample?.values[channel];
   };

@@ -1,18 +1,17 @@
 /** What remains when the van has left: the records window, the report's page in it, and the PDF, against the record that is kept. */
 import { execFileSync, spawnSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { violationsOf } from '../helpers/axe.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { fullVisit } from '../helpers/full-visit.ts';
 import { keepVisit } from '../helpers/kept-visit.ts';
 import { yearsBefore } from '../helpers/years.ts';
 
-const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0;
 /** set to a folder to keep the pictures */
 const pictures = process.env['FLUESIDE_PICTURES'];
@@ -48,13 +47,7 @@ const picture = async (name: string): Promise<void> => {
   mkdirSync(pictures, { recursive: true });
   await page.screenshot({ path: join(pictures, `${name}.png`) });
 };
-async function violations(): Promise<string[]> {
-  await page.evaluate(axeSource);
-  return page.evaluate(async () => {
-    const { axe } = globalThis as unknown as { axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> } };
-    return (await axe.run()).violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 120)).join(' | ')}`);
-  });
-}
+const violations = (): Promise<string[]> => violationsOf(page);
 
 describe('records', () => {
   it('show the newest visit against the one before, and the years in one picture', async () => {
