@@ -64,6 +64,8 @@ export interface LiveRun {
   timeMs(): number;
   info(): RunInfo;
   readonly isEnded: boolean;
+  /** the port is away */
+  readonly isLost: boolean;
   readonly proposals: Proposals | undefined;
   useRecipe(recipe: LineRecipe, confidence?: number): void;
   readonly watches: LineWatches;
@@ -394,6 +396,9 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       ...(watches.check === undefined ? {} : { check: watches.check }),
       ...(speedTrial === undefined ? {} : { tryingSpeeds: { ...speedTrial.state } }),
     }),
+    get isLost() {
+      return phase === 'lost';
+    },
     get isEnded() {
       return isEnded;
     },

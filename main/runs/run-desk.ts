@@ -266,7 +266,8 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
       target,
       consent,
       // another device in its place is not the one that was agreed to
-      isConnected: () => run.info().phase !== 'lost' && pollTarget(recipe, serial.info).deviceId === target.deviceId,
+      connection: () =>
+        run.isLost || pollTarget(recipe, serial.info).deviceId !== target.deviceId ? undefined : (run.fold.gaps.all.at(-1)?.toMs ?? 0),
       write: (bytes) => void serial.write(bytes),
       onChange: () => changed(run.runId),
     });

@@ -30,8 +30,8 @@ export type PollDriverParts = {
   readonly polling: Polling;
   readonly target: PollTarget;
   readonly consent: PollConsent | undefined;
-  /** false while the port is away: nothing is asked then, and afterwards it begins afresh */
-  readonly isConnected: () => boolean;
+  /** names the connection; undefined while the port is away: nothing is asked then. Another one begins afresh, however soon it came */
+  readonly connection: () => number | undefined;
   readonly write: (bytes: Uint8Array) => void;
   /** its counts have changed; told once a second at most */
   readonly onChange: () => void;
@@ -49,11 +49,11 @@ export function pollTarget(recipe: LineRecipe, source: SourceInfo): PollTarget {
   return { recipeHash, deviceId: isKnown ? [vendorId, productId, serialNumber ?? location ?? ''].join(':') : source.path };
 }
 
-export function startPolling({ clock, recipe, polling, target, consent, isConnected, write, onChange }: PollDriverParts): PollDriver {
+export function startPolling({ clock, recipe, polling, target, consent, connection, write, onChange }: PollDriverParts): PollDriver {
   let poller = createPoller(polling, target, consent);
   // An eye of its own: whether a line is an answer has to be known before it is kept.
   let reader = createLineReader(recipe);
-  let wasConnected = true;
+  let connectedAs = connection();
   let cancel: (() => void) | undefined;
   let isStopped = false;
   let told = '';
@@ -67,18 +67,22 @@ export function startPolling({ clock, recipe, polling, target, consent, isConnec
     toldMs = nowMs;
     onChange();
   };
+  /** @returns false while the port is away */
+  const isThere = (): boolean => {
+    const connectedNow = connection();
+    if (connectedNow !== undefined && connectedNow !== connectedAs) {
+      poller = createPoller(polling, target, consent);
+      reader = createLineReader(recipe);
+    }
+    connectedAs = connectedNow;
+    return connectedNow !== undefined;
+  };
   const turn = (): void => {
     cancel?.();
     if (isStopped) return;
-    if (!isConnected()) {
-      wasConnected = false;
+    if (!isThere()) {
       cancel = clock.after(LOOK_AGAIN_MS, turn);
       return;
-    }
-    if (!wasConnected) {
-      wasConnected = true;
-      poller = createPoller(polling, target, consent);
-      reader = createLineReader(recipe);
     }
     const nowMs = clock.nowMs();
     const { send, wakeAtMs } = poller.next(nowMs);
@@ -90,7 +94,7 @@ export function startPolling({ clock, recipe, polling, target, consent, isConnec
   turn();
   return {
     judge(line) {
-      if (isStopped || poller.state === 'no-consent' || reader.read(line).kind !== 'sample') return undefined;
+      if (isStopped || !isThere() || poller.state === 'no-consent' || reader.read(line).kind !== 'sample') return undefined;
       const heard = poller.heard(clock.nowMs());
       turn();
       return heard === 'answer' ? undefined : heard;
