@@ -120,6 +120,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
   let edits: MarkEdit[] = [];
   let isDirty = true;
   let isWatched = false;
+  let hasRestarted = false;
   let lastBatchMs = -Infinity;
 
   const earlierRecipes: LineRecipe[] = [];
@@ -322,7 +323,9 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       excluded: fold.excluded.takeChanged(),
       settled: fold.settled.takeChanged(),
       counters: counters(),
+      ...(hasRestarted ? { restarted: true } : {}),
     };
+    hasRestarted = false;
     readings = [];
     marks = [];
     edits = [];
@@ -447,6 +450,9 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       samples.take();
       lines.take();
       readings = [];
+      marks = [];
+      edits = [];
+      hasRestarted = true;
       isDirty = true;
     },
     async end(keepsOpen) {

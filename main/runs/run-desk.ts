@@ -5,6 +5,7 @@
 import { rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { inletName } from '../../shared/burner/parts.ts';
 import { lineShapes } from '../../shared/burner/scenario.ts';
 import { scenarioList } from '../../shared/burner/scenarios/catalogue.ts';
 import type { Clock } from '../../shared/clock.ts';
@@ -627,8 +628,16 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
     'simulator.adjust'({ runId, name, value }) {
       return Promise.resolve(withSimulator(runId, (simulated) => simulated.adjust(name, value)));
     },
-    'simulator.part'({ runId, part, value }) {
-      return Promise.resolve(withSimulator(runId, (simulated) => simulated.setPart(part, value)));
+    'simulator.part'({ runId, part, value, overS = 0 }) {
+      return Promise.resolve(withSimulator(runId, (simulated) => simulated.setPart(part, value, overS * 1000)));
+    },
+    'simulator.parts'({ runId }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const { simulated } = entry.value.special;
+      if (simulated === undefined) return Promise.resolve(err(notSimulated));
+      const { inlet, amounts, switches } = simulated.parts();
+      return Promise.resolve(ok({ amounts: { ...amounts }, switches: { ...switches }, inlet: inletName(inlet) }));
     },
     'simulator.look'({ runId }) {
       const entry = live(runId);

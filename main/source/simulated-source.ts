@@ -1,5 +1,5 @@
 /** The simulated burner as a source: it writes text lines, and its bytes take the same path as an instrument's. */
-import { createBurner, type Adjuster } from '../../shared/burner/burner.ts';
+import { createBurner, type Adjuster, type Burner } from '../../shared/burner/burner.ts';
 import { LineShape } from '../../shared/burner/scenario.ts';
 import { findScenario } from '../../shared/burner/scenarios/catalogue.ts';
 import type { Clock } from '../../shared/clock.ts';
@@ -15,7 +15,9 @@ export interface SimulatedSource extends LineSource {
   adjusters(): readonly Adjuster[];
   isFiring(): boolean;
   adjust(name: string, value: number): Result<number, Problem>;
-  setPart(part: string, value: number | boolean | string): Result<null, Problem>;
+  setPart(part: string, value: number | boolean | string, overMs?: number): Result<null, Problem>;
+  /** as they stand now */
+  parts(): ReturnType<Burner['parts']>;
   look(): { smoke: { number: number; oilTrace: boolean }[]; overFirePa: number; breechPa: number };
 }
 
@@ -68,7 +70,8 @@ export function createSimulatedSource(choice: SimulatedChoice, clock: Clock, sta
     adjusters: () => burner.adjusters(),
     isFiring: () => burner.isFiring(),
     adjust: (name, value) => burner.setAdjuster(name.toLowerCase(), value, burnerMs()),
-    setPart: (part, value) => burner.setPart(part, value, burnerMs()),
+    setPart: (part, value, overMs = 0) => burner.setPart(part, value, burnerMs(), overMs),
+    parts: () => burner.parts(),
     look() {
       const atMs = burnerMs();
       const smoke = Array.from({ length: SPOTS }, () => burner.smokeSpot(atMs)).map(({ number, oilTrace }) => ({ number, oilTrace }));

@@ -58,6 +58,13 @@ export function createRunBuffers(): RunBuffers {
         waiting.push(batch);
         return;
       }
+      if (batch.restarted === true) {
+        all.clear();
+        latest.clear();
+        gapsSeen = 0;
+        lastSampleMs = 0;
+        nowMs = 0;
+      }
       if (batch.droppedCount > 0) breakAll();
       let gapIndex = 0;
       const gaps = batch.gaps.filter(({ fromMs }) => fromMs >= gapsSeen).sort((a, b) => a.fromMs - b.fromMs);

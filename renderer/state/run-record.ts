@@ -95,10 +95,13 @@ function withFacts(record: RunRecord, facts: Facts, edits: readonly MarkEdit[]):
 }
 
 export function withBatch(record: RunRecord, batch: LiveBatch): RunRecord {
-  const states = batch.states.length === 0 ? record.face.states : { ...record.face.states };
+  const known = batch.restarted === true ? {} : record.face.states;
+  const states = batch.states.length === 0 ? known : { ...known };
   for (const state of batch.states) states[state.channel] = state;
+  const before: RunRecord =
+    batch.restarted === true ? { ...record, marks: [], readings: [], gaps: [], excluded: [], settled: [], taken: [] } : record;
   return {
-    ...withFacts(record, batch, batch.edits),
+    ...withFacts(before, batch, batch.edits),
     face: {
       timeMs: batch.timeMs,
       states,

@@ -28,8 +28,8 @@ export const switches = {
 
 export type AmountName = keyof typeof amounts;
 export type SwitchName = keyof typeof switches;
-const amountNames = Object.keys(amounts) as [AmountName, ...AmountName[]];
-const switchNames = Object.keys(switches) as [SwitchName, ...SwitchName[]];
+export const amountNames = Object.keys(amounts) as [AmountName, ...AmountName[]];
+export const switchNames = Object.keys(switches) as [SwitchName, ...SwitchName[]];
 export const partNames = [...amountNames, ...switchNames, 'inlet'] as const;
 export type PartName = (typeof partNames)[number];
 
@@ -53,6 +53,14 @@ export const namedGases = {
 } as const satisfies Record<string, InletGas>;
 /** The word that takes the reference gas away again. */
 export const noInletGas = 'probe';
+
+/** @returns the name of what stands at the inlet; 'other' for a gas that has none */
+export function inletName(gas: InletGas | undefined): string {
+  if (gas === undefined) return noInletGas;
+  const same = ([, named]: [string, InletGas]): boolean =>
+    named.o2Percent === gas.o2Percent && named.coPpm === gas.coPpm && named.h2Ppm === gas.h2Ppm;
+  return Object.entries<InletGas>(namedGases).find(same)?.[0] ?? 'other';
+}
 
 export type PartValue = number | boolean | string | z.input<typeof InletGas>;
 

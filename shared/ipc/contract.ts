@@ -53,6 +53,7 @@ export const instructorCommands: ReadonlySet<CommandName> = new Set<CommandName>
   'simulator.adjust',
   'simulator.part',
   'simulator.look',
+  'simulator.parts',
   'replay.control',
   'run.start',
   'run.end',

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { amountNames, switchNames } from '../burner/parts.ts';
 import { ChannelId } from '../measurement/channel.ts';
 import { Derived } from '../measurement/derived.ts';
 import { FieldSpanShape, LineMark } from './line-report.ts';
@@ -158,8 +159,24 @@ export const runCommands = {
   },
   'simulator.adjust': { input: z.strictObject({ runId, name: z.string().max(40), value: z.number() }), output: nothing },
   'simulator.part': {
-    input: z.strictObject({ runId, part: z.string().max(40), value: z.union([z.number(), z.boolean(), z.string().max(100)]) }),
+    input: z.strictObject({
+      runId,
+      part: z.string().max(40),
+      value: z.union([z.number(), z.boolean(), z.string().max(100)]),
+      /** amounts move there over this time, s; at once without it */
+      overS: z.number().min(0).max(3600).optional(),
+    }),
     output: nothing,
+  },
+  /** how every part of the simulated burner stands now, whoever set it: the scenario, a visit, an instructor */
+  'simulator.parts': {
+    input: ofRun,
+    output: z.object({
+      amounts: z.record(z.enum(amountNames), z.number()),
+      switches: z.record(z.enum(switchNames), z.boolean()),
+      /** a gas by its name, 'probe' for the flue gas, 'other' for a gas without a name */
+      inlet: z.string(),
+    }),
   },
   /** what the smoke pump and the draft gauge would show now: the simulated burner only */
   'simulator.look': {
@@ -216,6 +233,8 @@ export const LiveBatch = z.object({
   excluded: z.array(ExcludedSpan),
   settled: z.array(SettledSpan),
   counters: Counters,
+  /** a replay went back: what was shown before is void, its chain begins anew with this batch */
+  restarted: z.boolean().optional(),
 });
 export type LiveBatch = z.infer<typeof LiveBatch>;
 
