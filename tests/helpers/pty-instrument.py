@@ -2,7 +2,8 @@
 """An instrument on a pseudo-terminal, for tests: python3 pty-instrument.py LINK [TEMPLATE]
 
 LINK becomes a symbolic link to the terminal; open it as if it were a serial port. Standard library only, POSIX only.
-TEMPLATE is the line that is written; {n} counts from 0 (default: {n},4.1,23,212.4,21.5). The end of standard input, `quit` or a signal
+TEMPLATE is the line that is written; {n} counts from 0 (default: {n},4.1,23,212.4,21.5), {~4.1 0.2 1} wanders round 4.1 by 0.2 with one
+decimal, a turn in 40 lines or so. The end of standard input, `quit` or a signal
 unplugs and ends. Commands, one a line on standard input; each answers one line on standard output:
 
   rate HZ              lines by itself, HZ a second; 0 stops. While unplugged they are counted on, but lost -> rate HZ
@@ -20,7 +21,7 @@ unplugs and ends. Commands, one a line on standard input; each answers one line 
 
 First comes `ready PATH`. What the other side writes is told as `received HEX`, line by line.
 """
-import os, random, select, signal, sys, time, tty
+import math, os, random, re, select, signal, sys, time, tty
 
 link, template = sys.argv[1], (sys.argv[2] if len(sys.argv) > 2 else '{n},4.1,23,212.4,21.5')
 master = slave = None
@@ -63,9 +64,15 @@ def put(data):
         out.extend(data)
 
 
+def wander(found):
+    middle, reach, decimals = found.group(1).split()
+    return f'{float(middle) + float(reach) * math.sin(number / (6 + len(middle))):.{int(decimals)}f}'
+
+
 def put_line():
     global number
-    put((template.replace('{n}', str(number)) + '\r\n').encode())
+    text = template.replace('{n}', str(number))
+    put(((re.sub(r'\{~([^}]*)\}', wander, text) if '{~' in text else text) + '\r\n').encode())
     number += 1
 
 

@@ -1,11 +1,15 @@
 /**
- * `npm run soak [-- day|flood|race [AMOUNT]]`: the long cases. Their short forms are in the tests.
- * day: hours at ten lines a second, four runs (24); flood: seconds at 2000 lines a second (60); race: unplugs (150).
+ * `npm run soak [-- day|flood|window|race [AMOUNT]]`: the long cases. Their short forms are in the tests.
+ * day: hours at ten lines a second, four runs (24); flood: seconds at 2000 lines a second (60);
+ * window: the same beside the open window, with clicks; race: unplugs (150).
  */
+import { execFileSync } from 'node:child_process';
+import { chromiumProgram } from '../helpers/chromium.ts';
 import { noPty } from '../helpers/pty.ts';
 import { soakDay } from './day.ts';
 import { soakFlood } from './flood.ts';
 import { soakRace } from './race.ts';
+import { soakWindow } from './window.ts';
 
 const [, , only, amountText] = process.argv;
 const amount = amountText === undefined ? undefined : Number(amountText);
@@ -28,6 +32,15 @@ if (wants('flood')) {
   else {
     const figures = await soakFlood({ seconds: amount ?? 60, linesPerSecond: 2000 });
     report('flood', figures, figures.missing === 0 && figures.isInOrder && figures.growthHeldMb < 50 && figures.growthResidentMb < 50);
+  }
+}
+if (wants('window')) {
+  const why = noPty ?? (chromiumProgram() === undefined ? 'no browser of the Chromium family is installed here' : undefined);
+  if (why !== undefined) console.log(`window: skipped, ${why}`);
+  else {
+    execFileSync(process.execPath, ['main/scripts/build.mjs'], { stdio: 'inherit' });
+    const figures = await soakWindow({ seconds: amount ?? 60, linesPerSecond: 2000 });
+    report('window', figures, figures.missing === 0 && figures.isInOrder && figures.clickWorstMs <= 200);
   }
 }
 if (wants('day')) {
