@@ -3,17 +3,18 @@ import type { LineNotice } from '../../../shared/measurement/line-notice.ts';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import { recipeWords } from '../../../shared/words/lines.ts';
 import { quantities } from '../../../shared/units/quantities.ts';
-import { useParts } from '../../app-parts.ts';
+import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { NoteSign, NoticeSign } from '../../components/Signs.tsx';
 import { formatDuration } from '../../format/duration.ts';
+import { selectRun } from '../../state/selectors.ts';
 import { formatNumber } from '../../format/quantity.ts';
 
 const words = recipeWords.notices;
 
-type Props = { info: RunInfo; nowMs: number; mayAct: boolean; meansNoValue: (notice: Extract<LineNotice, { kind: 'sentinel' }>) => void };
+type Props = { info: RunInfo; mayAct: boolean; meansNoValue: (notice: Extract<LineNotice, { kind: 'sentinel' }>) => void };
 
-export function LineNotices({ info, nowMs, mayAct, meansNoValue }: Props) {
+export function LineNotices({ info, mayAct, meansNoValue }: Props) {
   const { actions, store } = useParts();
   const { runId, notices = [], tryingSpeeds } = info;
   const tell = (answer: RunInfo | undefined): void => {
@@ -34,7 +35,7 @@ export function LineNotices({ info, nowMs, mayAct, meansNoValue }: Props) {
         <section key={notice.kind} className="say notice" role="status">
           <NoticeSign />
           <div className="grow">
-            <NoticeText notice={notice} nowMs={nowMs} />
+            <NoticeText notice={notice} />
           </div>
           {notice.kind === 'wrong-speed' && (
             <button type="button" className="button" disabled={!mayAct} onClick={() => void trySpeeds()}>
@@ -65,7 +66,9 @@ export function LineNotices({ info, nowMs, mayAct, meansNoValue }: Props) {
   );
 }
 
-function NoticeText({ notice, nowMs }: { notice: LineNotice; nowMs: number }) {
+function NoticeText({ notice }: { notice: LineNotice }) {
+  // to the second: the sentence need not be written ten times as often
+  const nowMs = useApp((state) => Math.floor((selectRun(state)?.face.timeMs ?? 0) / 1000) * 1000);
   switch (notice.kind) {
     case 'wrong-speed':
       return (

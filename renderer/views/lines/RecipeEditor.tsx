@@ -130,7 +130,6 @@ export function RecipeEditor({
               {words.learnAgain}
             </button>
           )}
-          <span className="grow" />
           <button type="button" className="button main" disabled={!canUse} onClick={() => void use()}>
             {isOver ? words.rereadIt : words.use} <Key action="main" />
           </button>

@@ -54,7 +54,7 @@ function SplitAt({ recipe, change, delimiter }: Props & { delimiter: string }) {
   const isKnown = delimiter in words.delimiters;
   return (
     <>
-      <div>
+      <div className="mid">
         <Choice
           label={words.splitAt}
           value={isKnown ? delimiter : OTHER}

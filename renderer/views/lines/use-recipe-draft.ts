@@ -12,6 +12,8 @@ export type RecipeDraft = {
   readonly used: LineRecipe | undefined;
   readonly earlier: readonly LineRecipe[];
   readonly confirmed: { roomAir: boolean; probe: boolean } | undefined;
+  /** a reading comes over several lines */
+  readonly hasParts: boolean;
   readonly isChanged: boolean;
   /** why it can not be used, in words; undefined when it can */
   readonly flaw: string | undefined;
@@ -96,6 +98,7 @@ export function useRecipeDraft(info: RunInfo): RecipeDraft {
     used,
     earlier: known.earlier,
     confirmed: known.confirmed,
+    hasParts: 'gather' in recipe.shape && recipe.shape.gather !== undefined,
     isChanged,
     flaw,
     preview: isChanged && isUsable ? preview : undefined,
