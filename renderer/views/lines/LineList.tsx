@@ -1,5 +1,5 @@
 /** The lines as they came. Held still they stay; a changed recipe shows what it would make of the newest ones. */
-import { memo, useEffect, useRef } from 'react';
+import { memo, useDeferredValue, useEffect, useMemo, useRef } from 'react';
 import type { LineReport } from '../../../shared/ipc/run-commands.ts';
 import { lines as words } from '../../../shared/words/source.ts';
 import { recipeWords } from '../../../shared/words/lines.ts';
@@ -21,10 +21,12 @@ export function LineList({ held, preview, isOnlyOdd, startWallMs, zoneMinutes }:
   const live = useLiveLines();
   const scroll = useRef<HTMLDivElement>(null);
   const newest = held ?? preview ?? live.lines;
-  const shown = isOnlyOdd ? newest.filter(({ mark }) => mark === 'rejected') : newest;
+  const wanted = useMemo(() => (isOnlyOdd ? newest.filter(({ mark }) => mark === 'rejected') : newest), [isOnlyOdd, newest]);
+  // a press is answered before two hundred rows are drawn
+  const shown = useDeferredValue(wanted);
   useEffect(() => {
     if (held === undefined && scroll.current !== null) scroll.current.scrollTop = scroll.current.scrollHeight;
-  }, [live, held]);
+  }, [shown, held]);
   return (
     <>
       <div className="line-head">
