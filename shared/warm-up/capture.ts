@@ -1,8 +1,9 @@
 import type { SettlingChannel } from '../measurement/channel.ts';
+import type { Mark } from '../measurement/mark.ts';
 import type { Reading } from '../measurement/state.ts';
 import { fitWarmUp } from '../settling/warm-up-fit.ts';
 import { CURVE_POINTS, type CurveChannel, type WarmUpCurve, type WarmUpFit } from './curve.ts';
-import { createFireWatch } from './light-off.ts';
+import { createFireWatch, type FireEvent } from './light-off.ts';
 import { steadyByTripleS } from './steady.ts';
 
 /** One channel of a run as columns; run time in ms, values in the inner unit. */
@@ -13,13 +14,15 @@ export type CaptureInput = {
     Partial<Pick<WarmUpCurve, 'applianceId' | 'appliance' | 'outdoorC' | 'notes'>>;
   readonly columns: RunColumns;
   readonly readings: readonly Reading[];
+  /** what was changed, and when; the first adjustment after light-off ends what is fitted */
+  readonly marks?: readonly Mark[] | undefined;
   /** given by hand where the data do not show it */
   readonly lightOffMs?: number | undefined;
 };
 
-/** @returns the first light-off seen in the columns; undefined when the run began with the burner on, or O2 is missing */
-export function lightOffIn({ o2, stackTemperature }: RunColumns): number | undefined {
-  if (o2 === undefined) return undefined;
+/** Light-offs and stops seen in the columns, in order; O2 has to be there. */
+export function fireEventsIn({ o2, stackTemperature }: RunColumns): readonly FireEvent[] {
+  if (o2 === undefined) return [];
   const watch = createFireWatch();
   let s = 0;
   for (let i = 0; i < o2.timeMs.length; i++) {
@@ -27,18 +30,27 @@ export function lightOffIn({ o2, stackTemperature }: RunColumns): number | undef
     while (stackTemperature !== undefined && s + 1 < stackTemperature.timeMs.length && (stackTemperature.timeMs[s + 1] as number) <= timeMs)
       s++;
     const stack = stackTemperature?.values[s];
-    const event = watch.push({
+    watch.push({
       timeMs,
       values: { o2: o2.values[i] as number, ...(stack === undefined ? {} : { stackTemperature: stack }) },
     });
-    if (event?.kind === 'light-off') return event.timeMs;
   }
-  return undefined;
+  return watch.events;
 }
 
+/** @returns the first light-off seen in the columns; undefined when the run began with the burner on, or O2 is missing */
+export const lightOffIn = (columns: RunColumns): number | undefined =>
+  fireEventsIn(columns).find(({ kind }) => kind === 'light-off')?.timeMs;
+
 /** A run -> a curve for the library: lined up at light-off, thinned, fitted, with the times to steady by both criteria. */
-export function captureCurve({ about, columns, readings, lightOffMs }: CaptureInput): WarmUpCurve {
-  const origin = lightOffMs ?? lightOffIn(columns) ?? firstMs(columns);
+export function captureCurve({ about, columns, readings, marks = [], lightOffMs }: CaptureInput): WarmUpCurve {
+  const events = fireEventsIn(columns);
+  const origin = lightOffMs ?? events.find(({ kind }) => kind === 'light-off')?.timeMs ?? firstMs(columns);
+  const endMs = Math.min(
+    ...events.flatMap(({ kind, timeMs }) => (kind === 'stop' && timeMs > origin ? [timeMs] : [])),
+    ...marks.flatMap(({ body, timeMs }) => (body.kind === 'adjustment' && timeMs > origin ? [timeMs] : [])),
+  );
+  const usedToS = Number.isFinite(endMs) ? (endMs - origin) / 1000 : undefined;
   const channels: WarmUpCurve['channels'] = {};
   const fits: NonNullable<WarmUpCurve['fits']> = {};
   for (const [channel, column] of Object.entries(columns) as [SettlingChannel, NonNullable<RunColumns[SettlingChannel]>][]) {
@@ -49,17 +61,18 @@ export function captureCurve({ about, columns, readings, lightOffMs }: CaptureIn
     if (curve.seconds.length < 2) continue;
     channels[channel] = curve;
     if (channel !== 'stackTemperature') continue;
-    const fit = fitOf(curve);
+    const fit = fitOf(upTo(curve, usedToS));
     if (fit !== undefined) fits[channel] = fit;
   }
   const first = readings
-    .filter(({ scope, settled, takenMs }) => scope === 'full' && settled && takenMs > origin)
+    .filter(({ scope, settled, takenMs }) => scope === 'full' && settled && takenMs > origin && takenMs <= endMs)
     .sort((a, b) => a.takenMs - b.takenMs)[0];
-  const published = channels.stackTemperature === undefined ? undefined : steadyByTripleS(channels.stackTemperature);
+  const published = channels.stackTemperature === undefined ? undefined : steadyByTripleS(upTo(channels.stackTemperature, usedToS));
   return {
     format: 1,
     ...about,
     lightOffMs: origin,
+    ...(usedToS === undefined ? {} : { usedToS }),
     channels,
     ...(Object.keys(fits).length === 0 ? {} : { fits }),
     ...(first === undefined ? {} : { steadyOwnS: (first.takenMs - origin) / 1000 }),
@@ -88,10 +101,47 @@ function thinned(seconds: readonly number[], values: readonly number[]): CurveCh
   return result;
 }
 
+const FEWEST_POINTS = 20;
+const fromLightOff = ({ seconds, values }: CurveChannel): { timeS: number; value: number }[] =>
+  seconds.flatMap((timeS, i) => (timeS >= 0 ? [{ timeS, value: values[i] as number }] : []));
+
+const upTo = ({ seconds, values }: CurveChannel, endS: number | undefined): CurveChannel => {
+  const count = endS === undefined ? -1 : seconds.findIndex((at) => at > endS);
+  return count < 0 ? { seconds, values } : { seconds: seconds.slice(0, count), values: values.slice(0, count) };
+};
+
+/** What the fit leaves over at each point that it used, so that a person sees whether it runs in waves. */
+export type FitPicture = {
+  readonly seconds: readonly number[];
+  readonly residuals: readonly number[];
+  readonly sd: number;
+  readonly largest: number;
+  /** where residuals change sign; of independent ones about half of the points do */
+  readonly crossings: number;
+};
+
+/** Fits the kept curve anew for its picture; the same points and rules as when it was captured. */
+export function fitPicture(curve: WarmUpCurve): FitPicture | undefined {
+  const stack = curve.channels.stackTemperature;
+  if (stack === undefined) return undefined;
+  const points = fromLightOff(upTo(stack, curve.usedToS));
+  const fit = points.length < FEWEST_POINTS ? undefined : fitWarmUp(points);
+  if (fit === undefined) return undefined;
+  const used = points.filter(({ timeS }) => timeS >= fit.fromS);
+  const residuals = used.map(({ timeS, value }) => value - fit.at(timeS));
+  return {
+    seconds: used.map(({ timeS }) => timeS),
+    residuals,
+    sd: fit.residualSd,
+    largest: Math.max(...residuals.map(Math.abs)),
+    crossings: residuals.filter((residual, i) => i > 0 && residual > 0 !== (residuals[i - 1] as number) > 0).length,
+  };
+}
+
 /** The fit after light-off; undefined when the curve is too short to say anything. */
-export function fitOf({ seconds, values }: CurveChannel): WarmUpFit | undefined {
-  const points = seconds.flatMap((timeS, i) => (timeS >= 0 ? [{ timeS, value: values[i] as number }] : []));
-  const fit = points.length < 20 ? undefined : fitWarmUp(points);
+export function fitOf(curve: CurveChannel): WarmUpFit | undefined {
+  const points = fromLightOff(curve);
+  const fit = points.length < FEWEST_POINTS ? undefined : fitWarmUp(points);
   if (fit === undefined || !Number.isFinite(fit.heading.value)) return undefined;
   const whole = fit.amplitudes.reduce((sum, amplitude) => sum + amplitude, 0);
   const end = (edge: number): number => (Number.isFinite(edge) ? edge : fit.heading.value);
@@ -107,5 +157,6 @@ export function fitOf({ seconds, values }: CurveChannel): WarmUpFit | undefined 
     endLow: end(fit.heading.low),
     endHigh: end(fit.heading.high),
     honest: fit.usable,
+    ...(Number.isFinite(fit.honestyMiss) ? { missK: fit.honestyMiss } : {}),
   };
 }

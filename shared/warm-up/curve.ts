@@ -16,6 +16,8 @@ export const WarmUpFit = z.object({
   endHigh: z.number(),
   /** the last third was predicted by the first two thirds */
   honest: z.boolean(),
+  /** largest miss of that, K; absent when the record was too short to try */
+  missK: z.number().optional(),
 });
 export type WarmUpFit = z.infer<typeof WarmUpFit>;
 
@@ -36,6 +38,8 @@ export const WarmUpCurve = z.strictObject({
   outdoorC: z.number().min(-60).max(60).optional(),
   tags: z.array(z.string().max(40)).max(20),
   lightOffMs: z.number(),
+  /** s from light-off until which the fit and the published criterion look: the burner stopped or the air was changed there */
+  usedToS: z.number().optional(),
   channels: z.partialRecord(z.enum(settlingChannels), CurveChannel),
   fits: z.partialRecord(z.enum(settlingChannels), WarmUpFit).optional(),
   /** seconds from light-off until a full reading was first offered, and until the published criterion was met */
