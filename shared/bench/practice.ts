@@ -31,12 +31,13 @@ export const practiceGases: Readonly<Record<Exclude<GasSlot, 'air'>, ReferenceGa
   interferent: bottle('Hydrogen 400', 'h2-400'),
 };
 
-/** Simulated instruments to practise on, healthy ones and faulty ones; the last has no fault of the cells but of the hose. */
+/** Simulated instruments to practise on: one in good order, then the faulty ones. */
 export const practiceScenarios = [
   'bench-healthy',
   'low-span',
   'drifting-zero',
   'clogged-filter',
+  'slow-co-cell',
   'cross-sensitive-co',
   'non-linear-co',
 ] as const;

@@ -65,6 +65,14 @@ export const instrumentFaultScenarios: readonly ScenarioInput[] = [
   {
     ...format,
     ...bench,
+    name: 'slow-co-cell',
+    title: 'Bench: slow CO cell',
+    about: 'The CO cell has aged and takes several times as long to answer; the gas arrives in time and O2 is quick.',
+    instrument: { ...goodOrder, coSeconds: { from: 36, to: 46 } },
+  },
+  {
+    ...format,
+    ...bench,
     name: 'cross-sensitive-co',
     title: 'Bench: CO cell that sees hydrogen',
     about: 'Hydrogen without any CO moves the CO figure.',

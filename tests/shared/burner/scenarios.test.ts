@@ -212,6 +212,7 @@ describe.each(seeds.slice(0, 2))('seed %d', (seed) => {
         h2: at('co', 180 + 5 * 360),
         o2At4: at('o2', 180 + 360),
         t90O2: t90(rows, 'o2', 180 + 7 * 360, 180 + 7 * 360 + 180),
+        t90Co: t90(rows, 'co', 180 + 7 * 360, 180 + 7 * 360 + 180),
       };
     };
     const healthy = bench('bench-healthy');
@@ -237,5 +238,8 @@ describe.each(seeds.slice(0, 2))('seed %d', (seed) => {
     expect(bent.co1000).toBeLessThan(920);
     expect(bench('cross-sensitive-co').h2).toBeGreaterThan(60);
     expect(bench('clogged-filter').t90O2).toBeGreaterThan(healthy.t90O2 + 20);
+    const slow = bench('slow-co-cell');
+    expect(slow.t90Co).toBeGreaterThan(healthy.t90Co + 40);
+    expect(slow.t90O2).toBeLessThan(35);
   });
 });
