@@ -1,3 +1,4 @@
+import { sampleCorrelation } from 'simple-statistics';
 import type { RecipeTime } from '../../measurement/recipe.ts';
 import { clockMs, type DateOrder, type FieldTime } from '../instrument-clock.ts';
 import type { Column, Table } from './table.ts';
@@ -45,8 +46,24 @@ function dateOrder(texts: readonly string[]): { order: DateOrder; isUnclear: boo
   return { order: 'day-month-year', isUnclear: mark === '/' };
 }
 
+/** Lines come at uneven times, so steps may differ. What rises with every one of so many lines, in a straight line, is no measured value. */
+const FEWEST_STRAIGHT = 40;
+const STRAIGHT = 0.9995;
+/** a column that is named like a clock may pause */
+const STRAIGHT_IF_SAID = 0.97;
+
 /** Numbers that never fall, save where a counter starts again. */
-function climbs(column: Column): { step: number; wraps: boolean; last: number; evenness: number } | undefined {
+type Climb = {
+  readonly step: number;
+  readonly wraps: boolean;
+  readonly last: number;
+  /** share of steps that are one or a few usual ones */
+  readonly evenness: number;
+  /** correlation with the line's number when every single value is larger than the one before, else 0 */
+  readonly straightness: number;
+};
+
+function climbs(column: Column): Climb | undefined {
   const numbers = column.values.filter((value) => value !== undefined);
   if (numbers.length < 4) return undefined;
   const ups: number[] = [];
@@ -67,7 +84,14 @@ function climbs(column: Column): { step: number; wraps: boolean; last: number; e
     (up) => up > step * 1.15 && Math.abs(up - Math.round(up / step) * step) <= step * 0.15 && up < step * 6,
   ).length;
   const even = single < ups.length * 0.8 ? single / (ups.length + still) : (single + multiple) / (ups.length + still);
-  return { step, wraps: falls > 0, last: Math.max(...numbers.slice(-50), ...numbers.slice(0, 50)), evenness: even };
+  const straightness =
+    falls + still === 0 && numbers.length >= FEWEST_STRAIGHT
+      ? sampleCorrelation(
+          numbers,
+          numbers.map((_, at) => at),
+        )
+      : 0;
+  return { step, wraps: falls > 0, last: Math.max(...numbers.slice(-50), ...numbers.slice(0, 50)), evenness: even, straightness };
 }
 
 const cycles = [65_536, 86_400_000, 4_294_967_296] as const;
@@ -146,8 +170,8 @@ export function findClock(table: Table): FoundClock {
     const steps = climbs(column);
     if (steps === undefined) continue;
     // 's' and 't' may as well be a stack temperature; such a name alone is not believed.
-    const isSaid = isTime && (column.name.length > 2 || steps.evenness >= 0.88);
-    const isInTime = isSaid || (steps.evenness >= 0.88 && (column.statistics?.distinct ?? 0) > 4);
+    const isSaid = isTime && (column.name.length > 2 || steps.evenness >= 0.88 || steps.straightness >= STRAIGHT_IF_SAID);
+    const isInTime = isSaid || (steps.evenness >= 0.88 && (column.statistics?.distinct ?? 0) > 4) || steps.straightness >= STRAIGHT;
     if (!isInTime || column.unit !== undefined) continue;
     const score = (isTime ? 5 : 0) + steps.evenness + (index === 0 ? 0.3 : 0) + (column.statistics?.decimals === 0 ? 0 : 0.2);
     counters.push(index);

@@ -31,6 +31,22 @@ describe('learning recipes: forty dialects', () => {
 });
 
 describe('learning: what is clear and what is not', () => {
+  it('takes the seconds of lines that come at uneven times for a clock, with a short name, a long one or none', () => {
+    const random = seeded(5);
+    const stepsS = rows.map(() => 0.4 + random() * 0.6);
+    const secondsAt = (at: number): number => stepsS.slice(0, at).reduce((sum, step) => sum + step, 0);
+    const lines = rows.map(({ o2, co, stack, air }, at) => `${f(secondsAt(at), 1)},${f(o2, 1)},${f(co, 0)},${f(stack, 0)},${f(air, 1)}`);
+    for (const header of [['t,O2 %,CO ppm,Tstack C,Tair C'], ['Time,O2,CO,Tf,Ta'], []]) {
+      const time = learn(stamp([...header, ...lines])).proposals[0]?.recipe.time;
+      expect(time, header[0] ?? 'no header').toMatchObject({ kind: 'field', at: 0, format: 'seconds' });
+    }
+  });
+
+  it('does not take a stack that warms with every line for a clock', () => {
+    const warming = rows.map(({ o2, co, air }, at) => `${f(20 + 180 * (1 - Math.exp(-at / 120)), 2)},${f(o2, 1)},${f(co, 0)},${f(air, 1)}`);
+    expect(learn(stamp(warming)).proposals[0]?.recipe.time).toEqual({ kind: 'arrival' });
+  });
+
   it('finds O2, CO, stack and air in every order without a header', () => {
     const cells = [
       (at: number) => f(rows[at]?.o2 ?? 0, 1),
