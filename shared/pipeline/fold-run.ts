@@ -14,7 +14,7 @@ import type { GapEntry, RunChange, RunEntry, RunHeader } from '../measurement/ru
 import type { Sample } from '../measurement/sample.ts';
 import type { ChannelState, Reading } from '../measurement/state.ts';
 import type { Bands } from '../settling/bands.ts';
-import { createSettling, type SettlingMode, type SettlingOptions, type SettlingUpdate } from '../settling/settling.ts';
+import { createSettling, type SettlingMode, type SettlingUpdate } from '../settling/settling.ts';
 import { deriveMoment, deriveReading, type ToleranceSettings } from './derive-now.ts';
 import { createLineLog, createLineRate, type LoggedLine } from './line-log.ts';
 import { createMarkBook } from './mark-book.ts';
@@ -116,19 +116,13 @@ export function createRunFold(header: RunHeader, settings: FoldSettings = {}, si
   let excludedBy: string | undefined;
   const channelStates = new Map<SettlingChannel, ChannelState>();
 
-  // A detector that starts anew must not give the ids of the one before again.
-  let generation = 0;
-  const startSettling = () => {
-    const options: { -readonly [K in keyof SettlingOptions]: SettlingOptions[K] } = {};
-    if (settings.bands !== undefined) options.bands = settings.bands;
-    if (settings.mode !== undefined) options.mode = settings.mode;
-    if (typedAirC !== undefined) options.typedAirC = typedAirC;
-    return createSettling(options);
-  };
-  let settling = startSettling();
+  const settling = createSettling({
+    ...(settings.bands !== undefined && { bands: settings.bands }),
+    ...(settings.mode !== undefined && { mode: settings.mode }),
+    ...(typedAirC !== undefined && { typedAirC }),
+  });
 
-  const keepReading = (found: Reading): Reading => {
-    const reading = generation === 0 ? found : { ...found, id: `${found.id}-${generation}` };
+  const keepReading = (reading: Reading): Reading => {
     readings.set(reading.id, reading);
     if (readings.size > MOST_READINGS) readings.delete(readings.keys().next().value as string);
     sink.reading?.(reading, { fuel, typedAirC });
@@ -200,13 +194,8 @@ export function createRunFold(header: RunHeader, settings: FoldSettings = {}, si
   const applyChange = (change: RunChange): void => {
     if (change.fuelId !== undefined) fuel = findFuel(change.fuelId) ?? fuel;
     if (change.typedAirC !== undefined) {
-      const next = change.typedAirC ?? undefined;
-      if (next !== typedAirC) {
-        typedAirC = next;
-        breakStream();
-        settling = startSettling();
-        generation++;
-      }
+      typedAirC = change.typedAirC ?? undefined;
+      settling.typeAir(typedAirC);
     }
     if (change.recipe === undefined) return;
     const isFirstRecipe = recipe === undefined;
@@ -357,10 +346,7 @@ export function createRunFold(header: RunHeader, settings: FoldSettings = {}, si
       });
     },
     readings: () => [...readings.values()],
-    openReading() {
-      const open = settling.openReading();
-      return open === undefined || generation === 0 ? open : { ...open, id: `${open.id}-${generation}` };
-    },
+    openReading: () => settling.openReading(),
     get lastTaken() {
       return lastTaken;
     },

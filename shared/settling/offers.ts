@@ -58,7 +58,8 @@ type Track = {
 };
 
 /** Decides when a reading is offered, keeps it up to date, and ends it. */
-export function createOffers({ bands, typedAirC }: { bands: Bands; typedAirC: number | undefined }) {
+export function createOffers({ bands, typedAirC: typedAtStartC }: { bands: Bands; typedAirC: number | undefined }) {
+  let typedAirC = typedAtStartC;
   let nextId = 1;
   const tracks: Track[] = (['gas', 'full'] as const).map((scope) => ({
     scope,
@@ -154,6 +155,10 @@ export function createOffers({ bands, typedAirC }: { bands: Bands; typedAirC: nu
 
   return {
     block,
+    /** What is open is revised with it, what is final keeps what it had. */
+    typeAir(airC: number | undefined): void {
+      typedAirC = airC;
+    },
     /** A marked turn: what is open ends, unless it was taken from the stretch after the turn; the next settled stretch is a new one. */
     marked(timeMs: number): Reading[] {
       return tracks.flatMap((track) => {

@@ -27,6 +27,8 @@ export interface Settling {
   mark(mark: Mark): SettlingUpdate;
   /** unplugged, suspended: nothing joins over it */
   gap(timeMs: number): SettlingUpdate;
+  /** an air temperature typed in place of a measured one; changes what is derived, not what has settled */
+  typeAir(airC: number | undefined): void;
   /** for display only: turns to silent when lines stay away; never changes later readings */
   tick(timeMs: number): SettlingUpdate;
   states(): readonly ChannelState[];
@@ -74,7 +76,8 @@ function blockedBy(state: InstrumentState | undefined, channel: SettlingChannel)
  */
 export function createSettling(options: SettlingOptions = {}): Settling {
   const bands: Bands = { ...defaultBands, ...options.bands };
-  const offers = createOffers({ bands, typedAirC: options.typedAirC });
+  let typedAirC = options.typedAirC;
+  const offers = createOffers({ bands, typedAirC });
   const criterion = options.mode === 'lab' ? createLabCriterion() : options.mode === 'field' ? createFieldCriterion() : undefined;
   const air = createFreshAir();
   const deadTimes = createDeadTimes();
@@ -91,7 +94,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
   let calmGas: GasLevel | undefined;
   let diluted = false;
 
-  const typedAir = (w: Watched): boolean => w.channel === 'airTemperature' && options.typedAirC !== undefined && !w.seen;
+  const typedAir = (w: Watched): boolean => w.channel === 'airTemperature' && typedAirC !== undefined && !w.seen;
   const wanted = (w: Watched): boolean =>
     !typedAir(w) && w.absent !== 'not-fitted' && (options.expected ? options.expected.includes(w.channel) : w.seen);
 
@@ -103,7 +106,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
         sinceMs: 0,
         timeMs: nowMs,
         band: bands.airC,
-        value: options.typedAirC!,
+        value: typedAirC!,
         reason: 'typed',
       };
     }
@@ -269,6 +272,10 @@ export function createSettling(options: SettlingOptions = {}): Settling {
         for (const w of watched) if (w.channel !== 'airTemperature') w.tracker.mayChange(timeS, true);
       }
       return { changed: [], readings: offers.marked(mark.timeMs) };
+    },
+    typeAir(airC) {
+      typedAirC = airC;
+      offers.typeAir(airC);
     },
     gap: (timeMs) => ({ changed: [], readings: reset(timeMs) }),
     tick(timeMs) {

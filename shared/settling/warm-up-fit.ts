@@ -1,4 +1,5 @@
 import type { Interval } from '../measurement/state.ts';
+import { studentQuantile95 } from '../units/student.ts';
 import { bestCurve, curveAt, improve, normalEquations, solve, type Curve, type Fit } from './exponential-fit.ts';
 
 export type WarmUpPoint = { readonly timeS: number; readonly value: number };
@@ -31,13 +32,6 @@ export const HONEST_WITHIN_C = 2;
 /** A second constant has to earn its place: AICc better by this, apart by this factor. */
 const AICC_MARGIN = 6;
 const APART = 1.6;
-
-/** Two-sided 95 % point of Student's t. @source Abramowitz & Stegun 26.7.5 */
-function studentT(freedom: number): number {
-  const z = 1.959964;
-  const v = Math.max(freedom, 1);
-  return z + (z ** 3 + z) / (4 * v) + (5 * z ** 5 + 16 * z ** 3 + 3 * z) / (96 * v * v);
-}
 
 /** Thins to at most MOST_POINTS by means over equal counts, so that the cost is bounded and no point is thrown away. */
 function thin(points: readonly WarmUpPoint[]): { t: number[]; y: number[] } {
@@ -119,7 +113,7 @@ function choose(t: readonly number[], y: readonly number[]): { fit: Fit; count: 
 function headingInterval(best: Fit, t: readonly number[], y: readonly number[], count: number, guess: number): Interval {
   const parameters = 1 + 2 * best.curve.logTau.length;
   const freedom = Math.max(1, count - parameters);
-  const limit = best.sse * (1 + studentT(freedom) ** 2 / freedom);
+  const limit = best.sse * (1 + studentQuantile95(freedom) ** 2 / freedom);
   const span = t.at(-1)! - t[0]!;
   const end = (side: 1 | -1): number => {
     let inner = 0;
@@ -227,9 +221,9 @@ export function fitWarmUp(
   const stillToCome = (timeS: number): number => Math.abs(curveAt(curve, timeS) - curve.heading);
   return {
     constants: terms === 1 ? 1 : 2,
-    heading: headingInterval(fit, t, y, count, studentT(freedom) * standardError(0)),
+    heading: headingInterval(fit, t, y, count, studentQuantile95(freedom) * standardError(0)),
     timeConstantsS: order.map((k, i) => {
-      const half = studentT(freedom) * spread[i]!;
+      const half = studentQuantile95(freedom) * spread[i]!;
       const tau = Math.exp(curve.logTau[k]!);
       return { value: tau, low: tau * Math.exp(-half), high: tau * Math.exp(half) };
     }),

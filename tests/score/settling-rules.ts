@@ -45,11 +45,23 @@ export function maxMinRule(samples: readonly Sample[]): Taken[] {
   });
 }
 
+/** Step of the printout: the smallest difference between neighbours. */
+function stepOf(samples: readonly Sample[], channel: (typeof channels)[number]): number {
+  let step = Infinity;
+  for (let i = 1; i < samples.length; i++) {
+    const d = Math.abs(samples[i]!.values[channel]! - samples[i - 1]!.values[channel]!);
+    if (d > 1e-6 && d < step) step = d;
+  }
+  return Number.isFinite(step) ? step : 0;
+}
+
 /**
- * R-statistic with filter constants 0.2/0.1/0.1, limit 1.6, held for 15 s.
+ * R-statistic with filter constants 0.2/0.1/0.1, limit 1.6, held for 15 s. Under the variance of differences lies that of two
+ * rounding errors (step^2 / 6): a printout coarser than the noise makes it exactly zero, and the statistic would be undefined.
  * @source Cao & Rhinehart, J. Process Control 5(6), 1995, 363-374
  */
 export function rStatisticRule(samples: readonly Sample[]): Taken[] {
+  const least = channels.map((c) => Math.max(stepOf(samples, c) ** 2 / 6, 1e-12));
   const state = channels.map(() => ({ filtered: Number.NaN, v: 0, d: 0, before: 0 }));
   let sinceMs: number | undefined;
   return readingsWhen(samples, (i) => {
@@ -63,7 +75,7 @@ export function rStatisticRule(samples: readonly Sample[]): Taken[] {
       s.filtered = 0.2 * x + 0.8 * s.filtered;
       s.d = 0.1 * (x - s.before) ** 2 + 0.9 * s.d;
       s.before = x;
-      if (i < 10 || ((2 - 0.2) * s.v) / Math.max(s.d, 1e-12) > 1.6) steady = false;
+      if (i < 10 || ((2 - 0.2) * s.v) / Math.max(s.d, least[k]!) > 1.6) steady = false;
     });
     if (!steady) {
       sinceMs = undefined;

@@ -58,7 +58,7 @@ const STEP_S = 0.1;
 
 export function makeStream(seed: number): Stream {
   const r = createRandom(seed);
-  const rateHz = r.pick([0.5, 1, 1, 1, 2, 5, 10]);
+  const rateHz = r.pick([0.5, 1, 1, 1, 1, 1, 2, 5, 10]);
   const jitter = r.chance(0.4) ? 0 : r.between(0.05, 0.4);
   const wholeSeconds = r.chance(0.15);
   const loss = r.chance(0.4) ? 0 : r.between(0, 0.03);
@@ -77,11 +77,11 @@ export function makeStream(seed: number): Stream {
   const perChange = r.chance(0.5);
   const flutterO2 = r.chance(0.15) ? 0 : r.between(0.01, 0.15);
   const flutterHz = r.between(0.15, 0.6);
-  const white = { o2: r.log(0.005, 0.06), co: r.log(0.3, 4), stackTemperature: r.log(0.05, 0.8), airTemperature: r.log(0.01, 0.1) };
+  const white = { o2: r.log(0.015, 0.07), co: r.log(0.8, 4), stackTemperature: r.log(0.15, 0.8), airTemperature: r.log(0.01, 0.1) };
   const wanderS = r.between(25, 60);
-  const wander = { o2: r.between(0, 0.05), co: r.between(0, 3), stackTemperature: r.chance(0.3) ? 0 : r.between(0, 0.4) };
+  const wander = { o2: r.between(0, 0.04), co: r.between(0, 2), stackTemperature: r.chance(0.4) ? 0 : r.between(0, 0.3) };
   const flutter = { o2: flutterO2, co: r.between(0, 40) * flutterO2, stackTemperature: r.between(0, 3) * flutterO2 };
-  const spikes = r.chance(0.35) ? 0 : r.log(0.0005, 0.01);
+  const spikes = r.chance(0.35) ? 0 : r.log(0.001, 0.01);
   const startKind = r.pick(['rest', 'rest', 'moving', 'moving', 'cold'] as const);
   const airC = r.between(8, 30);
   const airDrift = r.chance(0.5) ? 0 : r.between(-1.5, 3);

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { RunEntry, RunHeader } from '../../../shared/measurement/run.ts';
-import { decodeEntry, encodeEntry } from '../../../shared/measurement/run-format.ts';
+import { decodeEntry, decodeHeader, encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
-import { createRunFold, type RunFold } from '../../../shared/pipeline/fold-run.ts';
+import { createRunFold, type FoldSettings, type RunFold } from '../../../shared/pipeline/fold-run.ts';
 import { typedRecipe, writeTyped } from '../../../shared/pipeline/typed-line.ts';
 import { burnerLines, columnsRecipe, lineEntries, runHeader } from '../../helpers/run-lines.ts';
 
@@ -122,6 +122,16 @@ describe('the chain of a run', () => {
     expect(late.typedAirC).toBe(30);
   });
 
+  it('goes on with what has settled when an air temperature is typed', () => {
+    const lines = lineEntries(Array.from({ length: 300 }, (_, i) => ({ timeMs: i * 1000, bytes: `${i},4.2,12,180,` })));
+    const typed: RunEntry = { kind: 'change', timeMs: 250_500, change: { typedAirC: 20 } };
+    const { run } = fold([...lines, typed].sort((a, b) => a.timeMs - b.timeMs));
+    const full = run.readings().filter(({ scope }) => scope === 'full');
+    expect(full).toHaveLength(1);
+    expect(full[0]!.final).toBe(false);
+    expect(full[0]!.channels.airTemperature).toMatchObject({ mean: 20, typed: true });
+  });
+
   it('does not use samples while the run is paused', () => {
     const pause = (timeMs: number, on: boolean): RunEntry => ({
       kind: 'mark',
@@ -162,5 +172,29 @@ describe('the chain of a run', () => {
     expect(shutter()).toBe(5);
     run.push({ kind: 'edit', timeMs: 40, edit: { kind: 'undone', markId: 'a' } });
     expect(shutter()).toBe(6);
+  });
+});
+
+describe('what a run was measured with', () => {
+  const narrow: NonNullable<RunHeader['measuredWith']> = {
+    bands: { o2Percent: 0.02, coPpm: 1, coFraction: 0, stackC: 0.2, airC: 0.2 },
+    tolerances: { o2Percent: 1, coPpm: 50, coShare: 0, stackK: 8, airK: 4, fuelPoints: 1 },
+    mode: 'own',
+  };
+  const offers = (header: RunHeader, settings: FoldSettings) => {
+    const run = createRunFold(header, settings);
+    warmUp.forEach((entry) => run.push(entry));
+    return { readings: run.readings(), half: run.derived(900_000).expanded.efficiencyHhvPercent };
+  };
+
+  it('stays with the file: another day’s settings change nothing', () => {
+    const header = decodeHeader(encodeHeader(runHeader({ measuredWith: narrow })));
+    if (!header.ok) throw new Error(header.error.code);
+    expect(offers(header.value, {})).toEqual(offers(runHeader(), narrow));
+    expect(offers(header.value, {}).half).not.toBe(offers(runHeader(), {}).half);
+  });
+
+  it('is taken from the settings of the day for a file that does not say', () => {
+    expect(offers(runHeader(), narrow)).not.toEqual(offers(runHeader(), {}));
   });
 });

@@ -3,6 +3,7 @@ import type { Mark } from '../../../shared/measurement/mark.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
 import { Reading, ChannelState } from '../../../shared/measurement/state.ts';
 import { createSettling } from '../../../shared/settling/settling.ts';
+import { createRandom } from '../../score/settling-streams.ts';
 import { lines, offered, step, tell } from './streams.ts';
 
 /** From room temperature: metal with 60 % of the rise and a constant of 90 s. Within 2 degC of 230 after about 365 s. */
@@ -96,6 +97,24 @@ describe('streams as instruments send them', () => {
     const typed = tell(without, { typedAirC: 19 });
     expect(offered(typed.readings, 'full')[0]!.channels.airTemperature).toMatchObject({ mean: 19, typed: true });
     expect(typed.settling.states().find((s) => s.channel === 'airTemperature')).toMatchObject({ state: 'settled', reason: 'typed' });
+  });
+
+  it('revises the open reading with an air temperature typed meanwhile, and does not begin anew', () => {
+    const without = lines({}, { seconds: 300 }).map((s): Sample => {
+      const values = { ...s.values };
+      delete values.airTemperature;
+      return { ...s, values };
+    });
+    const settling = createSettling({ typedAirC: 19 });
+    const readings: Reading[] = [];
+    for (const s of without) {
+      if (s.timeMs === 250_000) settling.typeAir(24);
+      readings.push(...settling.push(s).readings);
+    }
+    expect(offered(readings, 'full')).toHaveLength(1);
+    expect(readings.some((r) => r.final)).toBe(false);
+    expect(settling.openReading()!.channels.airTemperature).toMatchObject({ mean: 24, typed: true });
+    expect(settling.states().find((s) => s.channel === 'airTemperature')).toMatchObject({ value: 24, reason: 'typed' });
   });
 
   it('waits for a channel that is expected and stays away', () => {
@@ -217,14 +236,17 @@ describe('what is not flue gas', () => {
   });
 
   it('does not call a value frozen that has drifted off the edge between two steps of its printout', () => {
-    // noise of 0.03 degC shows as flicker while the air passes 20.5 degC, and not at all after that
-    const samples = lines({ air: (t) => 20.5 + (t < 120 ? 0 : (t - 120) / 1500) }, { seconds: 600 });
-    const { readings, states } = tell(
-      samples.map((s): Sample => ({
-        ...s,
-        values: { ...s.values, airTemperature: Math.round(s.values.airTemperature! + 0.01 * (s.timeMs % 7)) },
-      })),
-    );
+    // noise of 0.12 degC on whole degrees: flicker while the air stands at 20.5 degC, one value for minutes once it has gone up
+    const r = createRandom(5);
+    const air = (t: number): number => 20.5 + Math.max(0, Math.min(0.5, (t - 200) / 100));
+    const samples = lines({}, { seconds: 600 }).map((s): Sample => ({
+      ...s,
+      values: { ...s.values, airTemperature: Math.round(air(s.timeMs / 1000) + 0.12 * r.normal()) },
+    }));
+    const printed = (fromS: number, toS: number) => new Set(samples.slice(fromS, toS).map((s) => s.values.airTemperature));
+    expect(printed(0, 200)).toEqual(new Set([20, 21]));
+    expect(printed(300, 400)).toEqual(new Set([21]));
+    const { readings, states } = tell(samples);
     expect(states.some((s) => s.reason === 'stuck')).toBe(false);
     expect(offered(readings, 'full')).toHaveLength(1);
   });
