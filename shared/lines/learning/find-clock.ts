@@ -48,6 +48,7 @@ function dateOrder(texts: readonly string[]): { order: DateOrder; isUnclear: boo
 
 /** Lines come at uneven times, so steps may differ. What rises with every one of so many lines, in a straight line, is no measured value. */
 const FEWEST_STRAIGHT = 40;
+const ONE_GO = 250;
 const STRAIGHT = 0.9995;
 /** a column that is named like a clock may pause */
 const STRAIGHT_IF_SAID = 0.97;
@@ -84,11 +85,13 @@ function climbs(column: Column): Climb | undefined {
     (up) => up > step * 1.15 && Math.abs(up - Math.round(up / step) * step) <= step * 0.15 && up < step * 6,
   ).length;
   const even = single < ups.length * 0.8 ? single / (ups.length + still) : (single + multiple) / (ups.length + still);
+  // of a long stream later stretches are looked at too, with a leap between them
+  const inOneGo = numbers.slice(0, ONE_GO);
   const straightness =
-    falls + still === 0 && numbers.length >= FEWEST_STRAIGHT
+    falls + still === 0 && inOneGo.length >= FEWEST_STRAIGHT
       ? sampleCorrelation(
-          numbers,
-          numbers.map((_, at) => at),
+          inOneGo,
+          inOneGo.map((_, at) => at),
         )
       : 0;
   return { step, wraps: falls > 0, last: Math.max(...numbers.slice(-50), ...numbers.slice(0, 50)), evenness: even, straightness };

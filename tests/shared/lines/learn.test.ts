@@ -42,6 +42,17 @@ describe('learning: what is clear and what is not', () => {
     }
   });
 
+  it('knows such a clock in a long stream too, of which it looks at three stretches', () => {
+    const long = burnerRows(2000, 4);
+    const random = seeded(6);
+    let seconds = 0;
+    const lines = long.map(({ o2, co, stack, air }) => {
+      seconds += 0.5 + random() * 0.4;
+      return `${f(seconds, 1)},${f(o2, 1)},${f(co, 0)},${f(stack, 0)},${f(air, 1)}`;
+    });
+    expect(learn(stamp(['t,O2,CO,Tf,Ta', ...lines])).proposals[0]?.recipe.time).toMatchObject({ kind: 'field', at: 0, format: 'seconds' });
+  });
+
   it('does not take a stack that warms with every line for a clock', () => {
     const warming = rows.map(({ o2, co, air }, at) => `${f(20 + 180 * (1 - Math.exp(-at / 120)), 2)},${f(o2, 1)},${f(co, 0)},${f(air, 1)}`);
     expect(learn(stamp(warming)).proposals[0]?.recipe.time).toEqual({ kind: 'arrival' });
