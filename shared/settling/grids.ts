@@ -1,5 +1,5 @@
 import type { SettlingChannel } from '../measurement/channel.ts';
-import type { BankGrid } from './bank.ts';
+import type { BankGrid } from './bank-members.ts';
 
 const geometric = (low: number, high: number, count: number): number[] =>
   Array.from({ length: count }, (_, i) => low * (high / low) ** (i / (count - 1)));
@@ -20,6 +20,7 @@ export const grids: Record<SettlingChannel, BankGrid> = {
     slowWalk: 1e-6,
     sensorWalk: 1e-5,
     coarseness: 0.15,
+    temper: 0.5,
   },
   co: {
     kind: 'cell',
@@ -32,6 +33,7 @@ export const grids: Record<SettlingChannel, BankGrid> = {
     slowWalk: 0.01,
     sensorWalk: 0.02,
     coarseness: 0.15,
+    temper: 0.5,
   },
   stackTemperature: {
     kind: 'metal',
@@ -44,6 +46,7 @@ export const grids: Record<SettlingChannel, BankGrid> = {
     slowWalk: 2e-5,
     sensorWalk: 1e-4,
     coarseness: 0.05,
+    temper: 0.5,
   },
   airTemperature: {
     kind: 'cell',
@@ -56,5 +59,6 @@ export const grids: Record<SettlingChannel, BankGrid> = {
     slowWalk: 1e-4,
     sensorWalk: 1e-4,
     coarseness: 0.15,
+    temper: 0.5,
   },
 };

@@ -37,7 +37,16 @@ describe('change alarm', () => {
 });
 
 describe('bank', () => {
-  const single = { share: [0], wander: [0], wanderSeconds: 40, headingWalk: 0, slowWalk: 0, sensorWalk: 0, coarseness: 0 };
+  const single = {
+    share: [0],
+    wander: [0],
+    wanderSeconds: 40,
+    headingWalk: 0,
+    slowWalk: 0,
+    sensorWalk: 0,
+    coarseness: 0,
+    temper: 1 as const,
+  };
 
   it('does what the conjugate normal formula says when the sensor is immediate', () => {
     // prior N(0, 4), measurements with variance 1: posterior precision 1/4 + n, mean = sum / (n + 1/4) (any statistics textbook)

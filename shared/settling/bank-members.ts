@@ -1,0 +1,93 @@
+/**
+ * One bank of Kalman filters for one channel. Every member assumes one set of time constants; together they say where the
+ * channel is heading and how sure that is. State per member: heading H, a slow part A, sensor S, wander W.
+ *
+ * `cell` (a gas channel): A is the first of two lags in series (hose and filter), S the second (the cell).
+ *     dA/dt = (H - A)/first,  dS/dt = (A - S)/sensor
+ * `metal` (the stack): A is what the metal and water still have to give, and fades by itself.
+ *     dA/dt = -A/first,  dS/dt = (H + A - S)/sensor
+ *   A change of the heading by D takes A along by -share*D: that part of the change comes slowly. A itself is continuous.
+ * Measured is S + W. W fades with `wanderSeconds`.
+ */
+export type BankGrid = {
+  readonly kind: 'cell' | 'metal';
+  /** s */
+  readonly first: readonly number[];
+  /** s */
+  readonly sensor: readonly number[];
+  /** of a change, carried by the slow part; [0] for cells */
+  readonly share: readonly number[];
+  /** standard deviation of the wander, inner unit */
+  readonly wander: readonly number[];
+  readonly wanderSeconds: number;
+  /** variance per second by which the heading may walk */
+  readonly headingWalk: number;
+  /** variance per second added to the slow part and to the sensor, for the coarseness of the grid */
+  readonly slowWalk: number;
+  readonly sensorWalk: number;
+  /** process noise of the sensor in proportion to its rate of change (relative error of a grid constant) */
+  readonly coarseness: number;
+  /** the likelihood counts to this power: blocks are not as independent as the filters take them */
+  readonly temper: 0.5 | 0.75 | 1;
+};
+
+/** Numbers per member: H, A, S, W and the upper triangle of their covariance, row by row. */
+export const FIELDS = 14;
+
+/**
+ * The members of a bank, in order slow constant, sensor constant, share, wander. The first half of all arrays holds the members as
+ * they are; while it is open whether a change has come, the second half holds the same members with the change, and the data
+ * decide between the two.
+ */
+export type Members = {
+  readonly size: number;
+  readonly metal: boolean;
+  /** members that share their time constants stand together, so many in a row */
+  readonly perPair: number;
+  readonly firstS: Float64Array;
+  readonly sensorS: Float64Array;
+  readonly share: Float64Array;
+  readonly wanderVar: Float64Array;
+  readonly state: Float64Array;
+  readonly weight: Float64Array;
+  /** `size`, or twice that while a change is open */
+  active: number;
+  /** blocks and seconds since the last split */
+  age: number;
+  ageS: number;
+};
+
+export function createMembers(grid: BankGrid): Members {
+  const perPair = grid.share.length * grid.wander.length;
+  const size = grid.first.length * grid.sensor.length * perPair;
+  const members: Members = {
+    size,
+    metal: grid.kind === 'metal',
+    perPair,
+    firstS: new Float64Array(2 * size),
+    sensorS: new Float64Array(2 * size),
+    share: new Float64Array(2 * size),
+    wanderVar: new Float64Array(2 * size),
+    state: new Float64Array(2 * size * FIELDS),
+    weight: new Float64Array(2 * size).fill(1 / size),
+    active: size,
+    age: 0,
+    ageS: 0,
+  };
+  let j = 0;
+  for (const first of grid.first) {
+    for (const sensor of grid.sensor) {
+      for (const share of grid.share) {
+        for (const wander of grid.wander) {
+          members.firstS[j] = first;
+          members.sensorS[j] = sensor;
+          members.share[j] = share;
+          members.wanderVar[j] = wander * wander;
+          j++;
+        }
+      }
+    }
+  }
+  for (const each of [members.firstS, members.sensorS, members.share, members.wanderVar]) each.copyWithin(size, 0, size);
+  return members;
+}

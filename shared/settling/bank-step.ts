@@ -1,0 +1,175 @@
+import { FIELDS, type BankGrid, type Members } from './bank-members.ts';
+
+/** Student's t as likelihood: heavy tails, so that one bad block cannot overturn the weights. */
+const TAIL_FREEDOM = 5;
+const WEIGHT_FLOOR = 1e-4;
+/**
+ * Just after a change the model is rough: the turn takes some seconds, begins somewhere within a block, and the sensor is not
+ * exactly of first order. Part of the sensor's move, fading.
+ */
+const TURN_ROUGHNESS = 0.3;
+const TURN_SECONDS = 6;
+
+/** Likelihood to the power 1, 3/4 or 1/2, from its square: square roots cost less than powers. */
+function tempered(square: number, temper: BankGrid['temper']): number {
+  const root = Math.sqrt(square);
+  if (temper === 1) return root;
+  const half = Math.sqrt(root);
+  return temper === 0.5 ? half : half * Math.sqrt(half);
+}
+
+/** The filter step over all members: exact transitions, one measurement, new weights. */
+export function createStep(members: Members, grid: BankGrid) {
+  const { size, metal, perPair, firstS, sensorS, wanderVar, state, weight } = members;
+  const pairs = size / perPair;
+  // exact transition for the current block spacing, per pair of time constants
+  const fa = new Float64Array(pairs);
+  const fb = new Float64Array(pairs);
+  const fc = new Float64Array(pairs);
+  const fd = new Float64Array(pairs);
+  const fe = new Float64Array(pairs);
+  let wk = 0;
+  let transitionS = Number.NaN;
+  const innovation = { mean: 0, variance: 1 };
+
+  function setTransition(dtS: number): void {
+    transitionS = dtS;
+    wk = Math.exp(-dtS / grid.wanderSeconds);
+    for (let i = 0; i < pairs; i++) {
+      const f = firstS[i * perPair]!;
+      const s = sensorS[i * perPair]!;
+      const a = f > 0 ? Math.exp(-dtS / f) : 0;
+      const e = s > 0 ? Math.exp(-dtS / s) : 0;
+      const near = Math.abs(f - s) < 1e-6 * s;
+      const d = f === 0 ? 0 : near ? (dtS / s) * e : (f / (f - s)) * (a - e);
+      fa[i] = a;
+      fb[i] = metal ? 0 : 1 - a;
+      fd[i] = d;
+      fe[i] = e;
+      fc[i] = metal ? 1 - e : 1 - e - d;
+    }
+  }
+
+  /** Moves on by `dtS` and takes the block mean `y` with noise variance `r`. @returns what was expected before seeing y */
+  return function step(dtS: number, y: number, r: number): { mean: number; variance: number } {
+    if (dtS !== transitionS) setTransition(dtS);
+    const { active } = members;
+    const qH = grid.headingWalk * dtS;
+    const qA = grid.slowWalk * dtS;
+    const qS = grid.sensorWalk * dtS;
+    members.ageS += dtS;
+    const rough = grid.coarseness * grid.coarseness;
+    const roughTurn = rough + (active > size ? (TURN_ROUGHNESS * Math.exp(-members.ageS / TURN_SECONDS)) ** 2 : 0);
+    const wanderGain = 1 - wk * wk;
+    const temper = grid.temper;
+    let mixMean = 0;
+    let mixSquare = 0;
+    let sum = 0;
+    for (let j = 0, pair = 0; j < active; pair++) {
+      if (pair === pairs) pair = 0;
+      const a = fa[pair]!;
+      const b = fb[pair]!;
+      const c = fc[pair]!;
+      const d = fd[pair]!;
+      const e = fe[pair]!;
+      const roughness = j < size ? rough : roughTurn;
+      for (const end = j + perPair; j < end; j++) {
+        const o = j * FIELDS;
+        const H = state[o]!;
+        const A0 = state[o + 1]!;
+        const S0 = state[o + 2]!;
+        let A = a * A0 + b * H;
+        let S = c * H + d * A0 + e * S0;
+        let W = wk * state[o + 3]!;
+        const p00 = state[o + 4]!;
+        const p01 = state[o + 5]!;
+        const p02 = state[o + 6]!;
+        const p03 = state[o + 7]!;
+        const p11 = state[o + 8]!;
+        const p12 = state[o + 9]!;
+        const p13 = state[o + 10]!;
+        const p22 = state[o + 11]!;
+        const p23 = state[o + 12]!;
+        const p33 = state[o + 13]!;
+        // rows of F P
+        const a0 = a * p01 + b * p00;
+        const a1 = a * p11 + b * p01;
+        const a2 = a * p12 + b * p02;
+        const a3 = a * p13 + b * p03;
+        const s0 = c * p00 + d * p01 + e * p02;
+        const s1 = c * p01 + d * p11 + e * p12;
+        const s2 = c * p02 + d * p12 + e * p22;
+        const s3 = c * p03 + d * p13 + e * p23;
+        const move = S - S0;
+        let P00 = p00 + qH;
+        let P01 = a0;
+        let P02 = s0;
+        let P03 = wk * p03;
+        let P11 = a * a1 + b * a0 + qA;
+        let P12 = c * a0 + d * a1 + e * a2;
+        let P13 = wk * a3;
+        let P22 = c * s0 + d * s1 + e * s2 + qS + roughness * move * move;
+        let P23 = wk * s3;
+        let P33 = wk * wk * p33 + wanderGain * wanderVar[j]!;
+        const m = S + W;
+        // never below the noise, whatever rounding has done to the covariance
+        let v = Math.max(P22 + 2 * P23 + P33, 0) + r;
+        const w = weight[j]!;
+        mixMean += w * m;
+        mixSquare += w * (v + m * m);
+        const z2 = ((y - m) * (y - m)) / v;
+        const q = 1 + z2 / TAIL_FREEDOM;
+        // density squared, without its constant: q to the power -(freedom + 1)
+        const likely = w * tempered(1 / (v * q * q * q * q * q * q), temper);
+        weight[j] = likely;
+        sum += likely;
+        if (z2 > 9) v *= z2 / 9;
+        const inv = 1 / v;
+        const h0 = P02 + P03;
+        const h1 = P12 + P13;
+        const h2 = P22 + P23;
+        const h3 = P23 + P33;
+        const g = (y - m) * inv;
+        A += h1 * g;
+        S += h2 * g;
+        W += h3 * g;
+        P00 -= h0 * h0 * inv;
+        P01 -= h0 * h1 * inv;
+        P02 -= h0 * h2 * inv;
+        P03 -= h0 * h3 * inv;
+        P11 -= h1 * h1 * inv;
+        P12 -= h1 * h2 * inv;
+        P13 -= h1 * h3 * inv;
+        P22 -= h2 * h2 * inv;
+        P23 -= h2 * h3 * inv;
+        P33 -= h3 * h3 * inv;
+        state[o] = H + h0 * g;
+        state[o + 1] = A;
+        state[o + 2] = S;
+        state[o + 3] = W;
+        state[o + 4] = P00;
+        state[o + 5] = P01;
+        state[o + 6] = P02;
+        state[o + 7] = P03;
+        state[o + 8] = P11;
+        state[o + 9] = P12;
+        state[o + 10] = P13;
+        state[o + 11] = P22;
+        state[o + 12] = P23;
+        state[o + 13] = P33;
+      }
+    }
+    const floor = WEIGHT_FLOOR / active;
+    let total = 0;
+    for (let j = 0; j < active; j++) {
+      const w = Math.max(weight[j]! / sum, floor);
+      weight[j] = w;
+      total += w;
+    }
+    for (let j = 0; j < active; j++) weight[j]! /= total;
+    members.age++;
+    innovation.mean = mixMean;
+    innovation.variance = Math.max(mixSquare - mixMean * mixMean, 1e-12);
+    return innovation;
+  };
+}
