@@ -135,7 +135,7 @@ function shower(
         beganMs.set(reading.id, fromMs);
         if (!reading.final) return;
         beganMs.delete(reading.id);
-        if (reading.scope === 'full' || wanted.gas) put(write.reading({ ...reading, fromMs }, computedWith.fuel, computedWith.typedAirC));
+        if (reading.scope === 'full' || wanted.gas) put(write.reading({ ...reading, fromMs }, computedWith));
       },
       line(logged) {
         if (logged.read?.kind === 'rejected') put(write.rejected(logged));

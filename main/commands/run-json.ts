@@ -3,8 +3,7 @@ import { shortNames, type ChannelId } from '../../shared/measurement/channel.ts'
 import type { DerivedKey } from '../../shared/measurement/derived.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type { ChannelState, Reading } from '../../shared/measurement/state.ts';
-import type { Fuel } from '../../shared/combustion/fuel.ts';
-import type { RunFold } from '../../shared/pipeline/fold-run.ts';
+import type { ComputedWith, RunFold } from '../../shared/pipeline/fold-run.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { deriveReading } from '../../shared/pipeline/derive-now.ts';
 import type { UsedRecipe } from './read-run.ts';
@@ -75,8 +74,8 @@ export const createRunJson = (originMs: () => number) => {
       ...(state.reason === undefined ? {} : { reason: state.reason }),
     }),
     /** the means of the moment when it was first offered; `from_s` and `to_s` span the whole stretch */
-    reading: (reading: Reading, fuel: Fuel, typedAirC: number | undefined) => {
-      const derived = deriveReading({ reading, fuel, typedAirC, atFirst: true });
+    reading: (reading: Reading, computedWith: ComputedWith) => {
+      const derived = deriveReading({ reading, ...computedWith, atFirst: true });
       const means = Object.fromEntries(
         Object.entries(reading.channels).map(([channel, { mean }]) => [channel, reading.first?.[channel as ChannelId] ?? mean]),
       );

@@ -1,10 +1,9 @@
 /** A run's facts as plain lines for a person. */
-import type { Fuel } from '../../shared/combustion/fuel.ts';
 import type { ChannelId } from '../../shared/measurement/channel.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type { ChannelState, Reading } from '../../shared/measurement/state.ts';
 import { deriveReading } from '../../shared/pipeline/derive-now.ts';
-import type { RunFold } from '../../shared/pipeline/fold-run.ts';
+import type { ComputedWith, RunFold } from '../../shared/pipeline/fold-run.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { quantities } from '../../shared/units/quantities.ts';
 import type { UsedRecipe } from './read-run.ts';
@@ -37,11 +36,11 @@ export function createRunText(originMs: () => number) {
       const left = state.secondsLeft === undefined ? '' : `, about ${Math.round(state.secondsLeft.value)} s to go`;
       return `${at(state.timeMs)}  ${quantities[state.channel].label} ${state.state}${state.reason === undefined ? '' : ` (${state.reason})`}${heading}${left}`;
     },
-    reading(reading: Reading, fuel: Fuel, typedAirC: number | undefined): string {
+    reading(reading: Reading, computedWith: ComputedWith): string {
       const means = Object.fromEntries(
         Object.entries(reading.channels).map(([channel, { mean }]) => [channel, reading.first?.[channel as ChannelId] ?? mean]),
       );
-      const derived = deriveReading({ reading, fuel, typedAirC, atFirst: true });
+      const derived = deriveReading({ reading, ...computedWith, atFirst: true });
       const { efficiencyHhvPercent: efficiency, excessAirPercent: excess } = derived.values;
       const u = derived.expanded.efficiencyHhvPercent;
       return [

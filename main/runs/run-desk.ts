@@ -20,9 +20,8 @@ import { LEAST_LINES } from '../../shared/lines/learn.ts';
 import { createLineReader } from '../../shared/lines/read-line.ts';
 import type { Mark } from '../../shared/measurement/mark.ts';
 import { checkRecipe, type LineRecipe } from '../../shared/measurement/recipe.ts';
-import { RUN_FORMAT, RUN_VERSION, type RunHeader, type SerialSettings } from '../../shared/measurement/run.ts';
+import { RUN_FORMAT, RUN_VERSION, type MeasuredWith, type RunHeader, type SerialSettings } from '../../shared/measurement/run.ts';
 import { encodeHeader } from '../../shared/measurement/run-format.ts';
-import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { proposeRecipes } from '../../shared/pipeline/propose.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
@@ -118,7 +117,7 @@ type Special = {
 type Entry = { readonly run: LiveRun; readonly special: Special; readonly watchers: Set<string> };
 
 /** What the chain takes from the settings; fixed when a run begins, so that a replay says the same. */
-const foldSettingsOf = ({ bands, tolerances, settlingMode }: Settings): FoldSettings => ({
+const foldSettingsOf = ({ bands, tolerances, settlingMode }: Settings): MeasuredWith => ({
   bands: { o2Percent: bands.o2Percent, coPpm: bands.coPpm, coFraction: bands.coShare, stackC: bands.stackK, airC: bands.airK },
   tolerances,
   mode: settlingMode,
@@ -347,6 +346,7 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
           ...(input.typedAirC === undefined ? {} : { typedAirC: input.typedAirC }),
           ...(input.setting === undefined ? {} : { setting: input.setting }),
           ...(input.visitId === undefined ? {} : { visitId: input.visitId }),
+          measuredWith: foldSettingsOf(parts.settings()),
           appVersion: parts.appVersion,
         };
         await folder.ensure().catch(() => undefined); // the writer says so when it can't write

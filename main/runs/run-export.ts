@@ -143,7 +143,7 @@ async function writeJson(parts: ExportParts, write: Write): Promise<void> {
     }
     samples = [];
   });
-  const { tolerances } = parts.foldSettings;
+  const { tolerances } = run.settings;
   const readings = run
     .readings()
     .map((reading) => ({ ...reading, derived: deriveReading({ reading, fuel: run.fuel, typedAirC: run.typedAirC, tolerances }) }));

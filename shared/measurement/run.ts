@@ -56,6 +56,27 @@ export type SourceInfo = z.infer<typeof SourceInfo>;
 export const RUN_FORMAT = 'flueside-run';
 export const RUN_VERSION = 1;
 
+/** Bands of rest, tolerances and mode as they stood when the run began, so that re-reading it later gives the same figures. */
+export const MeasuredWith = z.object({
+  bands: z.object({
+    o2Percent: z.number().positive(),
+    coPpm: z.number().positive(),
+    coFraction: z.number().nonnegative(),
+    stackC: z.number().positive(),
+    airC: z.number().positive(),
+  }),
+  tolerances: z.object({
+    o2Percent: z.number().nonnegative(),
+    coPpm: z.number().nonnegative(),
+    coShare: z.number().nonnegative(),
+    stackK: z.number().nonnegative(),
+    airK: z.number().nonnegative(),
+    fuelPoints: z.number().nonnegative(),
+  }),
+  mode: z.enum(['own', 'field', 'lab']),
+});
+export type MeasuredWith = z.infer<typeof MeasuredWith>;
+
 /** First line of a run file. Wall-clock time with zone; everything after counts milliseconds from here. */
 export const RunHeader = z.object({
   format: z.literal(RUN_FORMAT),
@@ -69,6 +90,8 @@ export const RunHeader = z.object({
   typedAirC: z.number().optional(),
   setting: Setting.optional(),
   visitId: z.string().optional(),
+  /** files of earlier versions have none: they are read with the settings of the day */
+  measuredWith: MeasuredWith.optional(),
   appVersion: z.string(),
 });
 export type RunHeader = z.infer<typeof RunHeader>;

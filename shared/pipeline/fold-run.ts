@@ -26,13 +26,15 @@ export type FoldSettings = {
   readonly mode?: SettlingMode | undefined;
 };
 
+export type ComputedWith = { fuel: Fuel; typedAirC: number | undefined; tolerances: ToleranceSettings | undefined };
+
 /** Told as things happen, in order. Nothing may throw. */
 export type FoldSink = {
   line?(line: LoggedLine): void;
   sample?(sample: Sample): void;
   states?(changed: readonly ChannelState[]): void;
   /** offered, revised or ended; `computedWith` is what its figures are computed with */
-  reading?(reading: Reading, computedWith: { fuel: Fuel; typedAirC: number | undefined }): void;
+  reading?(reading: Reading, computedWith: ComputedWith): void;
   mark?(mark: Mark): void;
   edit?(edit: MarkEdit): void;
   /** points before and after must not be joined */
@@ -76,6 +78,8 @@ export interface RunFold {
   /** offered or taken so far, each in its newest revision */
   readings(): Reading[];
   openReading(): Reading | undefined;
+  /** what it is read with: the header's own, else those handed in */
+  readonly settings: FoldSettings;
   /** the reading taken by the newest `take` entry; undefined when there was nothing to take */
   readonly lastTaken: Reading | undefined;
   readonly gaps: ReturnType<typeof createSpanList<GapStretch>>;
@@ -90,7 +94,9 @@ const MOST_PENDING = 50_000;
 const MOST_READINGS = 5000;
 const excludingReasons: ReadonlySet<string> = new Set(['fresh-air', 'probe-out', 'dilution', 'zeroing']);
 
-export function createRunFold(header: RunHeader, settings: FoldSettings = {}, sink: FoldSink = {}): RunFold {
+/** @param fallback for files that do not say what they were measured with */
+export function createRunFold(header: RunHeader, fallback: FoldSettings = {}, sink: FoldSink = {}): RunFold {
+  const settings: FoldSettings = header.measuredWith ?? fallback;
   const counters: FoldCounters = { lines: 0, understood: 0, rejected: 0, ignored: 0, bytes: 0, lastGoodMs: undefined };
   const log = createLineLog();
   const rate = createLineRate();
@@ -125,7 +131,7 @@ export function createRunFold(header: RunHeader, settings: FoldSettings = {}, si
   const keepReading = (reading: Reading): Reading => {
     readings.set(reading.id, reading);
     if (readings.size > MOST_READINGS) readings.delete(readings.keys().next().value as string);
-    sink.reading?.(reading, { fuel, typedAirC });
+    sink.reading?.(reading, { fuel, typedAirC, tolerances: settings.tolerances });
     return reading;
   };
   const take = ({ changed, readings: found }: SettlingUpdate): void => {
@@ -219,7 +225,7 @@ export function createRunFold(header: RunHeader, settings: FoldSettings = {}, si
     lastTaken = taken === undefined ? undefined : { ...taken, id: entry.readingId };
     if (lastTaken === undefined) return;
     readings.set(lastTaken.id, lastTaken);
-    sink.reading?.(lastTaken, { fuel, typedAirC });
+    sink.reading?.(lastTaken, { fuel, typedAirC, tolerances: settings.tolerances });
   };
 
   /** @param wasShown the mark itself was shown when it came; only its effect on the lines had to wait */
@@ -346,6 +352,7 @@ export function createRunFold(header: RunHeader, settings: FoldSettings = {}, si
       });
     },
     readings: () => [...readings.values()],
+    settings,
     openReading: () => settling.openReading(),
     get lastTaken() {
       return lastTaken;
