@@ -7,6 +7,7 @@ import { reportSchema } from '../../shared/report/report-json.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 import { dataFolder } from '../paths.ts';
 import { gatherReport, type ReportSources } from '../report/gather-report.ts';
+import { createReportRuns } from '../report/load-run.ts';
 import { makeReportFile, reportForms, type ReportForm } from '../report/make-files.ts';
 import { browserPrinter } from '../report/print.ts';
 import { openSettings } from '../settings/settings-file.ts';
@@ -88,7 +89,7 @@ async function write(wish: Wish, folder: string, db: Database, isJson: boolean, 
   const visit = findVisit(db, wish.visit);
   if (!visit.ok) return fail(io, visit.error);
   const settings = openSettings(folder, io.clock).current();
-  const gathered = await gatherReport(visit.value, sourcesOf(db), { dataFolder: folder, appVersion, settings });
+  const gathered = await gatherReport(visit.value, sourcesOf(db), { runs: createReportRuns(folder), appVersion, settings });
   const input = wish.units === undefined ? gathered : { ...gathered, units: wish.units };
   const print = browserPrinter();
   const out = resolve(io.cwd, wish.out);

@@ -9,7 +9,7 @@ import type { Appliance } from '../../shared/tuning/appliance.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 import { bench } from '../../shared/words/bench.ts';
 import { visitHash } from '../store/visits.ts';
-import { loadReportRun } from './load-run.ts';
+import type { ReportRuns } from './load-run.ts';
 
 /** The records as the report reads them; undefined when there is no such entry. */
 export type ReportSources = {
@@ -20,16 +20,16 @@ export type ReportSources = {
   readonly documents: (kind: string) => Promise<readonly { readonly id: string; readonly body: unknown }[]>;
 };
 
-export type ReportPlace = { readonly dataFolder: string; readonly appVersion: string; readonly settings: Settings };
+export type ReportPlace = { readonly runs: ReportRuns; readonly appVersion: string; readonly settings: Settings };
 
 export async function gatherReport(
   visit: Visit,
   sources: ReportSources,
-  { dataFolder, appVersion, settings }: ReportPlace,
+  { runs: kept, appVersion, settings }: ReportPlace,
 ): Promise<ReportInput> {
   const runs: ReportRun[] = [];
   for (const { id } of visit.runs) {
-    const run = await loadReportRun(dataFolder, id, foldSettingsOf(settings));
+    const run = await kept.load(id, foldSettingsOf(settings));
     if (run !== undefined) runs.push(run);
   }
   const appliance = visit.applianceId === undefined ? undefined : await sources.appliance(visit.applianceId);

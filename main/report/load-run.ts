@@ -1,29 +1,78 @@
-/** A stored run as the report shows it: its file read once through the chain, with the hash of the file as it stands. */
+/** A stored run as the report shows it: its file read through the chain, with the hash of the file as it stands. */
 import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
+import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
+import { decodeEntry } from '../../shared/measurement/run-format.ts';
 import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
-import { gatherRun } from '../../shared/report/gather-run.ts';
+import { gatherRun, type RunGatherer } from '../../shared/report/gather-run.ts';
 import type { ReportRun } from '../../shared/report/report-input.ts';
-import { openRunFile } from '../runs/run-file.ts';
+import { createBreather } from '../breather.ts';
+import { fileLines, readRunHeader } from '../runs/run-file.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
 
-/** entries before the event loop gets its turn: a long run must not stop the one being captured */
-const PORTION = 500;
+/** How far a file was read. A run only grows, so the next look goes on from there. */
+type Reading = { readonly gatherer: RunGatherer; readonly key: string; bytes: number; lastMs: number };
 
-/** @returns undefined when there is no such file, or none that can be read */
-export async function loadReportRun(dataFolder: string, runId: string, settings: FoldSettings): Promise<ReportRun | undefined> {
-  const path = createRunFolder(join(dataFolder, 'runs')).pathOf(runId);
-  if (path === undefined) return undefined;
-  const file = await openRunFile(path);
-  if (!file.ok) return undefined;
-  const gatherer = gatherRun(file.value.header, settings);
-  let count = 0;
-  for await (const entry of file.value.entries()) {
-    gatherer.push(entry);
-    if ((count += 1) % PORTION === 0) await new Promise((resolve) => setImmediate(resolve));
+/** Reads runs for reports; a few stay in memory, so that a preview of the visit at hand reads only what came since the last one. */
+export interface ReportRuns {
+  /** @returns undefined when there is no such file, or none that can be read */
+  load(runId: string, settings: FoldSettings): Promise<ReportRun | undefined>;
+}
+
+const KEPT = 3;
+/** what a torn last line can be, in bytes */
+const TORN_AT_MOST = 1 << 20;
+
+export function createReportRuns(dataFolder: string): ReportRuns {
+  const folder = createRunFolder(join(dataFolder, 'runs'));
+  const kept = new Map<string, Promise<Reading | undefined>>();
+  return {
+    async load(runId, settings) {
+      const path = folder.pathOf(runId);
+      if (path === undefined) return undefined;
+      // one after the other: two looks at once must not read the same lines twice
+      const before = kept.get(runId);
+      const next = (async () => goOn(path, settings, await before?.catch(() => undefined)))();
+      kept.delete(runId);
+      kept.set(runId, next);
+      const [oldest] = kept.keys();
+      if (kept.size > KEPT && oldest !== undefined) kept.delete(oldest);
+      try {
+        const reading = await next;
+        if (reading === undefined) kept.delete(runId);
+        return reading?.gatherer.finish(await hashOf(path));
+      } catch {
+        kept.delete(runId);
+        return undefined;
+      }
+    },
+  };
+}
+
+/** @returns `before`, read on; a new reading when the file or the settings are not those of `before` */
+async function goOn(path: string, settings: FoldSettings, before: Reading | undefined): Promise<Reading | undefined> {
+  const header = await readRunHeader(path);
+  if (!header.ok) return undefined;
+  const key = JSON.stringify([header.value, settings]);
+  const reading = before?.key === key ? before : { gatherer: gatherRun(header.value, settings), key, bytes: 0, lastMs: 0 };
+  const breather = createBreather();
+  let isHeader = reading.bytes === 0;
+  const { size } = await stat(path);
+  for await (const line of fileLines(path, reading.bytes)) {
+    reading.bytes += line.length + 1;
+    if (!isHeader) {
+      const entry = decodeEntry(line);
+      if (entry !== undefined) {
+        reading.lastMs = Math.max(reading.lastMs, entry.timeMs);
+        reading.gatherer.push(entry.timeMs === reading.lastMs ? entry : { ...entry, timeMs: reading.lastMs });
+      }
+    }
+    isHeader = false;
+    if (breather.isDue()) await breather.rest();
   }
-  return gatherer.finish(await hashOf(path));
+  // a line too long to be ours was passed over and is not in `bytes`: such a file is read from its start each time
+  return size - reading.bytes > TORN_AT_MOST ? { ...reading, key: '' } : reading;
 }
 
 async function hashOf(path: string): Promise<string | undefined> {

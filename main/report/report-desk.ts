@@ -18,6 +18,7 @@ import { stamp } from '../store/open.ts';
 import type { Records } from '../store/records.ts';
 import { certificateHandlers } from './certificate-desk.ts';
 import { gatherReport, type ReportSources } from './gather-report.ts';
+import { createReportRuns } from './load-run.ts';
 import { makeReportFile, reportMimes, reportPage } from './make-files.ts';
 import { mergeVisits } from './merge-visits.ts';
 import { browserPrinter, type PrintHtml } from './print.ts';
@@ -52,6 +53,7 @@ const PAGES_KEPT = 8;
 export function createReportDesk(parts: ReportDeskParts): ReportDesk {
   const { clock, dataFolder, appVersion, settings, records, offerDownload, takeUpload, newId, recordsChanged } = parts;
   const pages = new Map<string, string>();
+  const reportRuns = createReportRuns(dataFolder);
   // looked for once, when the first PDF is wanted
   let printer: { print: PrintHtml | undefined } | undefined;
   const print = (): PrintHtml | undefined => (printer ??= { print: parts.print ?? browserPrinter() }).print;
@@ -67,7 +69,7 @@ export function createReportDesk(parts: ReportDeskParts): ReportDesk {
   const gather = async (visitId: string): Promise<Result<ReportInput, Problem>> => {
     const stored = await records.visit(visitId);
     if (!stored.ok) return stored;
-    return ok(await gatherReport(stored.value.visit, sourcesOf(records), { dataFolder, appVersion, settings: settings() }));
+    return ok(await gatherReport(stored.value.visit, sourcesOf(records), { runs: reportRuns, appVersion, settings: settings() }));
   };
 
   const handlers: ReportHandlers = {

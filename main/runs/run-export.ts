@@ -5,6 +5,7 @@ import type { Settings } from '../../shared/ipc/settings.ts';
 import { channelIds, type ChannelId } from '../../shared/measurement/channel.ts';
 import type { RunEntry, RunHeader } from '../../shared/measurement/run.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
+import { createBreather } from '../breather.ts';
 import { csvRow, timeText, type CsvStyle } from './csv.ts';
 import { createRunFold, type FoldSettings, type FoldSink, type RunFold } from '../../shared/pipeline/fold-run.ts';
 import { deriveReading } from '../../shared/pipeline/derive-now.ts';
@@ -56,15 +57,21 @@ const writers: Record<ExportForm, (parts: ExportParts, write: Write) => Promise<
 async function writeText({ file, isReplay }: ExportParts, write: Write): Promise<void> {
   const mark = watermark(file.header, isReplay);
   if (mark !== undefined) await write(`# ${mark}\r\n`);
-  for await (const entry of file.entries()) if (entry.kind === 'line') await write(`${entry.bytes}\r\n`);
+  const breather = createBreather();
+  for await (const entry of file.entries()) {
+    if (entry.kind === 'line') await write(`${entry.bytes}\r\n`);
+    if (breather.isDue()) await breather.rest();
+  }
 }
 
 /** Runs the file through the chain; what the sink was told since the last entry is written after it. */
 async function fold(parts: ExportParts, sink: FoldSink, after: (entry: RunEntry, run: RunFold) => Promise<void>): Promise<RunFold> {
   const run = createRunFold(parts.file.header, parts.foldSettings, sink);
+  const breather = createBreather();
   for await (const entry of parts.file.entries()) {
     run.push(entry);
     await after(entry, run);
+    if (breather.isDue()) await breather.rest();
   }
   return run;
 }
@@ -73,7 +80,11 @@ const channelsOf = async ({ file }: ExportParts): Promise<ChannelId[]> => {
   const found = new Set<ChannelId>();
   const take = (recipe: RunHeader['recipe']): void => recipe?.fields.forEach(({ channel }) => found.add(channel));
   take(file.header.recipe);
-  for await (const entry of file.entries()) if (entry.kind === 'change') take(entry.change.recipe);
+  const breather = createBreather();
+  for await (const entry of file.entries()) {
+    if (entry.kind === 'change') take(entry.change.recipe);
+    if (breather.isDue()) await breather.rest();
+  }
   return channelIds.filter((channel) => found.has(channel));
 };
 

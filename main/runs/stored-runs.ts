@@ -4,6 +4,7 @@ import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { Problem } from '../../shared/problem.ts';
 import { problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import { createBreather } from '../breather.ts';
 import { asCaptured, rereadRecipeOf, underRecipe } from './reread.ts';
 import { openRunFile } from './run-file.ts';
 import { createRunTrace, type RunTrace } from './run-trace.ts';
@@ -19,8 +20,6 @@ export interface StoredRuns {
 }
 
 const KEPT = 2;
-/** entries before the event loop gets its turn: a long run must not stop the one being captured */
-const PORTION = 500;
 
 export function createStoredRuns(folder: RunFolder, settings: () => FoldSettings): StoredRuns {
   const opened = new Map<string, Promise<Result<OpenedRun, Problem>>>();
@@ -34,12 +33,12 @@ export function createStoredRuns(folder: RunFolder, settings: () => FoldSettings
     const seen = recipe === undefined ? { header: file.value.header, entry: asCaptured } : underRecipe(file.value.header, recipe);
     const earlier: LineRecipe[] = file.value.header.recipe === undefined ? [] : [file.value.header.recipe];
     const fold = createRunFold(seen.header, settings(), { sample: (sample) => trace.sample(sample), gap: () => trace.gap() });
-    let count = 0;
+    const breather = createBreather();
     for await (const entry of file.value.entries()) {
       if (entry.kind === 'change' && entry.change.recipe !== undefined) earlier.push(entry.change.recipe);
       const told = seen.entry(entry);
       if (told !== undefined) fold.push(told);
-      if (++count % PORTION === 0) await new Promise((resolve) => setImmediate(resolve));
+      if (breather.isDue()) await breather.rest();
     }
     const used = fold.recipe === undefined ? '' : JSON.stringify(fold.recipe);
     return ok({ fold, trace, earlier: earlier.filter((one) => JSON.stringify(one) !== used) });

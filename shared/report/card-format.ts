@@ -1,5 +1,5 @@
 /** Figures and limits of a target card, as text. */
-import { formatNumber, formatSmoke, formatWithHalf, shownAs, type UnitSystem } from '../format/quantity.ts';
+import { formatNumber, formatSmoke, formatWithHalf, shownAs, withUnit, type UnitSystem } from '../format/quantity.ts';
 import type { QuantityId } from '../units/quantities.ts';
 import type { CardFigure, CardLine, CardQuantity } from '../tuning/target-card.ts';
 import { reportWords } from '../words/report.ts';
@@ -63,4 +63,15 @@ export function lineLimitText({ quantity, low, high, highExcluded }: CardLine, u
   if (low !== undefined && high !== undefined) return reportWords.limit.between(write(low), write(high));
   if (high !== undefined) return (highExcluded === true ? reportWords.limit.below : reportWords.limit.most)(write(high));
   return reportWords.limit.least(write(low ?? 0));
+}
+
+/** Two figures that are not the same, and yet would be written with the same digits. */
+export const looksLike = (quantity: CardQuantity, value: number, limit: number, units: UnitSystem): boolean =>
+  value !== limit && !isSmoke(quantity) && !isOil(quantity) && limitText(quantity, value, units) === limitText(quantity, limit, units);
+
+/** With two digits more than usual, and the unit: for the rare figure whose last digits decide. */
+export function exactText(quantity: CardQuantity, inner: number, units: UnitSystem): string {
+  if (isSmoke(quantity) || isOil(quantity)) return formatSmoke(inner);
+  const { factor, offset, decimals, unit } = shownAs(shownBy[quantity], units);
+  return withUnit(formatNumber(inner * factor + offset, decimals + 2), unit);
 }

@@ -5,7 +5,7 @@ import type { Trial } from '../tuning/trial.ts';
 import type { Visit } from '../tuning/visit.ts';
 import { reportWords } from '../words/report.ts';
 import { decisionRuleWords, quantityWords, verdictNote, verdictWords } from '../words/tune.ts';
-import { cardFigureText, cardUnit, lineLimitText } from './card-format.ts';
+import { cardFigureText, cardUnit, exactText, lineLimitText, looksLike } from './card-format.ts';
 import type { CardRow, CardTable } from './report-model.ts';
 import type { StageFacts } from './stage-facts.ts';
 import { timesOf } from './written.ts';
@@ -53,9 +53,20 @@ export function cardTable(visit: Visit, facts: StageFacts, units: UnitSystem): C
         const note = verdictNote(verdict);
         return note === undefined || verdict.verdict === 'not-known' ? [] : [`${quantityWords[verdict.line.quantity]}: ${uncapital(note)}`];
       }),
+      ...(facts.verdicts ?? []).flatMap((verdict) => alikeNote(verdict, units)),
       ...readingNote(visit, reportWords.columns.left, facts.asLeft),
     ],
   };
+}
+
+/** −5.0 Pa fails against −0.02 in w.c., which is −4.98 Pa and reads −5: then the digits that decide are written out. */
+function alikeNote({ line, figure, verdict }: LineVerdict, units: UnitSystem): string[] {
+  const { quantity, low, high } = line;
+  if (verdict !== 'fail' || figure === undefined) return [];
+  const crossed = [low, high].find((limit) => limit !== undefined && looksLike(quantity, figure.value, limit, units));
+  if (crossed === undefined) return [];
+  const write = (inner: number): string => exactText(quantity, inner, units);
+  return [`${quantityWords[quantity]}: ${reportWords.looksAlike(write(figure.value), write(crossed))}`];
 }
 
 const uncapital = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);

@@ -8,7 +8,8 @@ import type { Visit } from '../tuning/visit.ts';
 import { records } from '../words/records.ts';
 import { quantityWords } from '../words/tune.ts';
 import { cardFigureText, cardUnit, type FigureText } from './card-format.ts';
-import { conditionsOf, ruleOf } from './stage-facts.ts';
+import { conditionsOf } from '../tuning/conditions.ts';
+import { ruleOf } from './stage-facts.ts';
 import { pair } from './written.ts';
 
 export type VisitFigures = {

@@ -7,6 +7,7 @@ import { ownerWords, reportWords } from '../words/report.ts';
 import { cardFigureText, cardUnit } from './card-format.ts';
 import type { Parts } from './page-one.ts';
 import type { Block, Cell, Section } from './report-model.ts';
+import { quantityWords } from '../words/tune.ts';
 import { written } from './written.ts';
 
 export function ownerPage(parts: Parts): Section {
@@ -83,7 +84,7 @@ function beforeAfterBlocks({ main, units }: Parts): Block[] {
   ];
 }
 
-function safeBlocks({ visit, safety, units }: Parts): Block[] {
+function safeBlocks({ visit, safety, units, stages }: Parts): Block[] {
   const alarm = (words: string): Block => ({ kind: 'text', text: words, tone: 'alarm' });
   const blocks: Block[] = [];
   if (isWatermarked(visit)) blocks.push(alarm(ownerWords.safe.training));
@@ -93,9 +94,19 @@ function safeBlocks({ visit, safety, units }: Parts): Block[] {
   else if (safety.open.length > 0) blocks.push({ kind: 'text', text: ownerWords.safe.open(safety.open.length), tone: 'strong' });
   else if (safety.failed.length === 0 && safety.bypassesOpen.length === 0)
     blocks.push({ kind: 'text', text: ownerWords.safe.allPassed(safety.passed.length), tone: 'strong' });
+  const missed = stages.flatMap(({ verdicts }) => verdicts ?? []).filter(({ verdict }) => verdict === 'fail');
+  if (missed.length > 0)
+    blocks.push({
+      kind: 'text',
+      text: ownerWords.safe.missed([...new Set(missed.map(({ line }) => midSentence(quantityWords[line.quantity])))]),
+      tone: 'strong',
+    });
   const roomCo = visit.roomCo.at(-1);
   blocks.push(
     text(roomCo === undefined ? ownerWords.safe.noRoomCo : ownerWords.safe.roomCo(formatWithUnit('ambientCo', roomCo.ppm, units))),
   );
   return blocks;
 }
+
+/** 'Stack, gross' -> 'stack, gross'; O2 and CO stay as they are. */
+const midSentence = (label: string): string => (/^[A-Z][a-z]/.test(label) ? label.charAt(0).toLowerCase() + label.slice(1) : label);

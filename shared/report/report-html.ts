@@ -97,13 +97,13 @@ function block(one: Block, level: 2 | 3): string {
   }
 }
 
-function tableHtml({ columns, rows }: Extract<Block, { kind: 'table' }>): string {
+function tableHtml({ columns, rows, dense }: Extract<Block, { kind: 'table' }>): string {
   const head = columns.map(({ label, figures }) => `<th scope="col"${figures === true ? ' class="r"' : ''}>${t(label)}</th>`).join('');
   const isHash = (index: number): boolean => columns[index]?.label === recordWords.columns.hash;
   const body = rows.map(
     (row) => `<tr>${row.map((cell, index) => cellHtml(cell, columns[index]?.figures === true, isHash(index))).join('')}</tr>`,
   );
-  return `<table class="block"><thead><tr>${head}</tr></thead><tbody>${body.join('')}</tbody></table>`;
+  return `<table class="block${dense === true ? ' dense' : ''}"><thead><tr>${head}</tr></thead><tbody>${body.join('')}</tbody></table>`;
 }
 
 function cellHtml(cell: Cell, figures: boolean, hash: boolean): string {

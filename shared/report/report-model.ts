@@ -33,7 +33,13 @@ export type Block =
   | { readonly kind: 'text'; readonly text: string; readonly tone?: 'note' | 'strong' | 'alarm' }
   | { readonly kind: 'list'; readonly items: readonly string[] }
   | { readonly kind: 'facts'; readonly facts: readonly Fact[] }
-  | { readonly kind: 'table'; readonly caption?: string; readonly columns: readonly Column[]; readonly rows: readonly (readonly Cell[])[] }
+  | {
+      readonly kind: 'table';
+      readonly caption?: string;
+      readonly columns: readonly Column[];
+      readonly rows: readonly (readonly Cell[])[];
+      /** many columns: smaller, figures closer */ readonly dense?: boolean;
+    }
   | { readonly kind: 'heading'; readonly text: string }
   | { readonly kind: 'card'; readonly card: CardTable }
   | { readonly kind: 'air-curve'; readonly picture: AirCurvePicture }

@@ -1,7 +1,7 @@
 /** What a report says about one stage of the burner, worked out once for every page that shows it. */
-import { findFuel, type Fuel } from '../combustion/fuel.ts';
 import { airCurve, reserveOf, smokeApproach, type AirCurve, type SmokeApproach } from '../tuning/air-curve.ts';
-import { beforeAfter, type BeforeAfter, type Conditions, type NoBeforeAfter } from '../tuning/before-after.ts';
+import { beforeAfter, type BeforeAfter, type NoBeforeAfter } from '../tuning/before-after.ts';
+import { conditionsOf, type Conditions } from '../tuning/conditions.ts';
 import { cardFigures } from '../tuning/card-figures.ts';
 import { lockEcho, type LockEcho } from '../tuning/lock-echo.ts';
 import { sortTrials, type StaleReason } from '../tuning/staleness.ts';
@@ -32,10 +32,7 @@ export type StageFacts = {
 /** @param visit as it reads now, with corrections */
 export const allStages = (visit: Visit): StageFacts[] => visit.stages.map((stage) => stageFacts(visit, stage));
 
-export const conditionsOf = (visit: Visit): Conditions | undefined => {
-  const fuel: Fuel | undefined = visit.fuelId === undefined ? undefined : findFuel(visit.fuelId);
-  return fuel === undefined ? undefined : { fuel, airTypedC: visit.airTypedC };
-};
+;
 
 function stageFacts(visit: Visit, stage: StageRecord): StageFacts {
   const conditions = conditionsOf(visit);

@@ -79,6 +79,8 @@ export const reportWords = {
     least: (low: string): string => `at least ${low}`,
   },
   plusMinus: '± is the expanded uncertainty, k = 2.',
+  /** both are rounded to the same digits, and yet they differ */
+  looksAlike: (value: string, limit: string): string => `value and limit look alike because both are rounded: ${value} against ${limit}.`,
   rule: (name: string, about: string): string => `Decision rule: ${name.toLowerCase()}. ${about}`,
   readingNote: (which: string, scope: string, from: string, to: string, values: number, settled: boolean): string =>
     `${which} is the ${scope} reading of ${from} to ${to}, ${values} values, ${settled ? 'settled' : 'taken by hand before everything had settled'}.`,
@@ -172,6 +174,8 @@ export const ownerWords = {
     'The first row is a measurement of the flue gas at steady running, with its uncertainty. What a year saves also depends on weather and use.',
   safeTitle: 'Is it safe',
   safe: {
+    missed: (names: readonly string[]): string =>
+      `${names.length === 1 ? 'One limit is' : `${capital(counted(names.length))} limits are`} not met: ${joined(names)}. Ask what is to be done about it.`,
     allPassed: (count: number): string => `All ${counted(count)} safety tests that apply were made and passed.`,
     failed: (names: readonly string[]): string => `No. ${capital(joined(names))} failed. Do not run the burner until this is put right.`,
     open: (count: number): string => `Not every safety test was made: ${counted(count)} ${count === 1 ? 'is' : 'are'} still to do.`,
@@ -282,12 +286,14 @@ export const recordWords = {
     trial: 'trial',
     time: 'time',
     o2: 'O2 %',
+    co2: 'CO2 %',
     co: 'CO ppm',
     coAirFree: 'CO air-free',
     stack: (unit: string): string => `stack ${unit}`,
     air: (unit: string): string => `air ${unit}`,
     smoke: 'smoke',
-    draft: (unit: string): string => `draft over fire / breech ${unit}`,
+    overFire: (unit: string): string => `over fire ${unit}`,
+    breech: (unit: string): string => `breech ${unit}`,
     reading: 'reading',
     figure: 'figure',
     basis: 'basis',
@@ -328,12 +334,15 @@ export const recordWords = {
   marks: { asFound: 'as found', asLeft: 'as left', stale: 'stale', inferred: 'setting said afterwards' },
   readings: { full: 'full', gas: 'gas', unsettled: 'by hand, unsettled', none: 'none' },
   trialsNote:
-    'Trials stand in the order in which they were taken. O2 dry; CO dry, as measured; draft against the room, suction with a minus.',
+    'Trials stand in the order in which they were taken. O2 dry; CO2 dry, computed from O2; CO dry, as measured; air-free in ppm; draft against the room, suction with a minus.',
   reserveChosen: (co2: string, o2: string): string => `Reserve chosen: ${co2} points of CO2, which are ${o2} points of O2 for this fuel.`,
   noTrend: 'The run files of this visit are not on this computer, so there is no trend.',
   trendOf: (number: number, total: number, from: string, to: string): string => `${total > 1 ? `Run ${number}, ` : ''}${from} to ${to}`,
   trendNote:
     'Shaded with a foot line: settled. Hatched: no data, or not used. Squares: readings; the solid one is as left. Lines through all strips: marks.',
+  /** the file of formulas is a contributor's; a reader wants its source */
+  method: (formula: string, source: string): string =>
+    `${capital(formula)}; ${source.replace(/ ?\(?FORMULAS\.md(?:#[\w-]+)?\)?/, '').replace(/[;, ]+$/, '')}.`,
   budgetNote: (u: string): string =>
     `Combined by root sum of squares (JCGM 100:2008); U = 2 u_c = ${u} points. Half-widths put in: O2 0.3 %, stack 2 K, air 1 K, fuel 0.25 points (rectangular), CO the larger of 20 ppm and 5 %; and the spread of each reading.`,
   edition: (date: string, place: string | undefined): string => `Edition ${date}${place === undefined ? '' : `, ${place}`}.`,
@@ -352,7 +361,9 @@ export const recordWords = {
   stillOpen: 'still open',
   roomCo: 'CO in the room',
   noRoomCo: 'Not read.',
-  timingNote: 'Times are taken by hand; two tenths of a second either way are the hand’s.',
+  timingNote: (half: string): string => `Times are taken by hand with a stopwatch; ±${half} s of each is the hand’s.`,
+  /** against the time marked on the control */
+  timing: { 'too-close': 'too close to the marked time to call', 'no-mark': 'no marked time' },
   noInstrument: 'not named',
   noBench: 'none on file',
   trust: 'What limits the trust in these figures',

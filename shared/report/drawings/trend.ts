@@ -18,7 +18,15 @@ export type TrendPicture = {
   readonly toMs: number;
   readonly strips: readonly TrendStrip[];
   /** changes run through all strips, named in the top row; smoke stands in the second row and is no line */
-  readonly marks: readonly { readonly timeMs: number; readonly text: string; readonly kind: 'change' | 'look' }[];
+  readonly marks: readonly {
+    readonly timeMs: number;
+    readonly text: string;
+    /** used where the whole text finds no room */
+    readonly short: string;
+    readonly kind: 'change' | 'look';
+  }[];
+  /** what every mark of a row is about, written once before the row; its marks then say the figure alone */
+  readonly rowNames: { readonly change: string | undefined; readonly look: string | undefined };
   readonly gaps: readonly Span[];
   readonly excluded: readonly Span[];
   readonly timeTicks: readonly { readonly timeMs: number; readonly text: string }[];
@@ -30,8 +38,8 @@ const WIDTH = 680;
 const LEFT = 58;
 const RIGHT = WIDTH - 6;
 const TOP = 46;
-const STRIP = 78;
-const BETWEEN = 22;
+const STRIP = 70;
+const BETWEEN = 20;
 const dashes: Readonly<Record<TrendStrip['ink'], string>> = { o2: '', co: '9 5', stack: '14 4 2 4', air: '2 5' };
 
 /** One strip per channel over one time axis. Settled stretches are filled with a foot line; gaps and excluded stretches are hatched, never joined. */
@@ -66,27 +74,43 @@ export function trendDrawing(picture: TrendPicture): string {
   return svg(WIDTH, bottom + 42, picture.label, content.join(''));
 }
 
-/** Texts that would lie over each other are left out; the line of a change always stays. */
-function markDrawings({ marks }: TrendPicture, x: Scale, bottom: number): string[] {
-  const ends = { change: LEFT - 20, look: LEFT - 20 };
-  return marks.map(({ timeMs, text, kind }) => {
+const GLYPH = 5.4;
+
+/**
+ * A change is named to the right of its line, what was looked at to the left of its tick (the next change often comes at once). A text without
+ * room gives way to its short form, then to nothing; the line always stays.
+ */
+function markDrawings({ marks, rowNames }: TrendPicture, x: Scale, bottom: number): string[] {
+  const changes = marks.filter(({ kind }) => kind === 'change').map(({ timeMs }) => x(timeMs));
+  let lookedTo = LEFT - 8;
+  const heads = (['change', 'look'] as const).flatMap((kind) => {
+    const name = rowNames[kind];
+    const y = kind === 'change' ? 12 : 28;
+    return name === undefined || !marks.some((mark) => mark.kind === kind)
+      ? []
+      : [`<text class="mark" x="${LEFT - 8}" y="${y}" text-anchor="end">${svgSubscripts(name)}</text>`];
+  });
+  const drawn = marks.map(({ timeMs, text, short, kind }) => {
     const at = x(timeMs);
-    const width = text.length * 5.6;
-    const start = Math.max(LEFT, Math.min(at + 3, RIGHT - width));
-    const hasRoom = start > ends[kind] + 4;
-    if (hasRoom) ends[kind] = start + width;
+    const next = changes.find((one) => one > at + 0.5) ?? RIGHT + 4;
+    const room = kind === 'change' ? next - at - 6 : at - 6 - Math.max(lookedTo, ...changes.filter((one) => one < at), 0);
+    const named = (rowNames[kind] === undefined ? [text, short] : [short]).find((one) => one.length * GLYPH <= room);
+    if (kind === 'look') lookedTo = at;
     const line =
       kind === 'change'
         ? `<path class="k-ink" stroke-width="1.2" d="M${n(at)} 4V${bottom}"/>`
         : `<path class="k-ink" stroke-width="1.2" d="M${n(at)} 19V29"/>`;
-    return (
-      line + (hasRoom ? `<text class="mark f-ink" x="${n(start)}" y="${kind === 'change' ? 12 : 26}">${svgSubscripts(text)}</text>` : '')
-    );
+    if (named === undefined) return line;
+    const place = kind === 'change' ? `x="${n(at + 4)}" y="12"` : `x="${n(at - 4)}" y="28" text-anchor="end"`;
+    return `${line}<text class="mark f-ink halo" ${place}>${svgSubscripts(named)}</text>`;
   });
+  return [...heads, ...drawn];
 }
 
 /** Nearly everything: start-up and a purge would press all the rest flat. What lies outside is drawn at the edge. */
 const SHOWN_SHARE = 0.04;
+/** a strip never shows less than this: noise must look like noise */
+const leastSpans: Readonly<Record<TrendStrip['ink'], number>> = { o2: 2, co: 40, stack: 12, air: 6 };
 
 function rangeOf({ low, high, readings }: TrendStrip): [least: number, most: number] {
   const sorted = [...low, ...high].sort((a, b) => a - b);
@@ -98,7 +122,7 @@ function rangeOf({ low, high, readings }: TrendStrip): [least: number, most: num
 function stripDrawing(strip: TrendStrip, x: Scale, top: number, inView: (span: Span) => [number, number]): string {
   const bottom = top + STRIP;
   const [least, most] = rangeOf(strip);
-  const margin = Math.max((most - least) * 0.08, 0.5);
+  const margin = Math.max((most - least) * 0.08, (leastSpans[strip.ink] - (most - least)) / 2, 0.5);
   const scale = linear(least - margin, most + margin, bottom, top);
   const y = (value: number): number => Math.min(bottom, Math.max(top, scale(value)));
   const grid = ticks(least - margin, most + margin, 3)

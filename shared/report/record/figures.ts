@@ -49,18 +49,25 @@ function figureTable(found: readonly Explanation[], left: readonly Explanation[]
         ],
         rows,
       },
-      ...blankNotes(found, columns.found),
-      ...blankNotes(left, columns.left),
+      ...blankNotes({ [columns.found]: found, [columns.left]: left }),
     ],
   };
 }
 
-/** Why a figure is a dash; figures that share a reason stand in one sentence. */
-function blankNotes(all: readonly Explanation[], which: string): Block[] {
-  const byReason = new Map<string, string[]>();
-  for (const { blankText, blank, label } of all)
-    if (blankText !== undefined && blank !== 'no-constants-for-fuel') byReason.set(blankText, [...(byReason.get(blankText) ?? []), label]);
-  return [...byReason].map(([reason, labels]) => ({ kind: 'text', text: `${labels.join(', ')}, ${which}: ${reason}`, tone: 'note' }));
+/** Why a figure is a dash; figures and readings that share a reason stand in one sentence. */
+function blankNotes(readings: Readonly<Record<string, readonly Explanation[]>>): Block[] {
+  const byReason = new Map<string, { labels: Set<string>; which: Set<string> }>();
+  for (const [name, all] of Object.entries(readings))
+    for (const { blankText, blank, label } of all) {
+      if (blankText === undefined || blank === 'no-constants-for-fuel') continue;
+      const shared = byReason.get(blankText) ?? { labels: new Set(), which: new Set() };
+      byReason.set(blankText, { labels: shared.labels.add(label), which: shared.which.add(name) });
+    }
+  return [...byReason].map(([reason, { labels, which }]) => ({
+    kind: 'text',
+    text: `${[...labels].join(', ')}, ${[...which].join(' and ')}: ${reason}`,
+    tone: 'note',
+  }));
 }
 
 function figureCell(one: Explanation | undefined, units: UnitSystem): Cell {
@@ -82,7 +89,7 @@ function budgetTable(left: readonly Explanation[]): Section | undefined {
         columns: [{ label: columns.input }, { label: columns.contribution, figures: true }, { label: columns.share, figures: true }],
         rows: efficiency.budget.map(({ name, u, share }) => [name, formatNumber(u, 3), `${formatNumber(share * 100, 0)} %`]),
       },
-      { kind: 'text', text: `${efficiency.formula}. ${efficiency.source}.`, tone: 'note' },
+      { kind: 'text', text: recordWords.method(efficiency.formula, efficiency.source), tone: 'note' },
       { kind: 'text', text: recordWords.budgetNote(formatNumber(efficiency.expanded, 2)), tone: 'note' },
     ],
   };

@@ -1,8 +1,11 @@
 import { formatNumber } from '../../format/quantity.ts';
+import { HAND_TIMING_EXPANDED_S, judgeTiming } from '../../tuning/safety-plan.ts';
+import type { SafetyResult } from '../../tuning/visit.ts';
 import { recordWords } from '../../words/report.ts';
 import type { Parts } from '../page-one.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import { testTitle } from '../safety-facts.ts';
+import { timingNotes } from '../../words/safety.ts';
 import { timesOf } from '../written.ts';
 
 /** Every result ever written down, repeated tests too: the last one counts, the earlier ones stay. */
@@ -18,7 +21,7 @@ export function safetySection({ visit, safety }: Parts): Section {
       seconds,
       result.markedSeconds === undefined ? recordWords.absent : formatNumber(result.markedSeconds, 1),
       times.clock(result.wallMs),
-      [result.inferred === true ? recordWords.inferred : undefined, result.note].filter(Boolean).join('; '),
+      [result.inferred === true ? recordWords.inferred : undefined, ...timingTexts(result), result.note].filter(Boolean).join('; '),
     ];
   });
   const open = safety.open.map(({ title }): Cell[] => [
@@ -48,7 +51,7 @@ export function safetySection({ visit, safety }: Parts): Section {
       ],
       rows: [...made, ...open],
     },
-    { kind: 'text', text: recordWords.timingNote, tone: 'note' },
+    { kind: 'text', text: recordWords.timingNote(formatNumber(HAND_TIMING_EXPANDED_S, 1)), tone: 'note' },
     { kind: 'heading', text: recordWords.bypasses },
     bypasses.length === 0
       ? { kind: 'text', text: recordWords.noBypass }
@@ -63,4 +66,14 @@ export function safetySection({ visit, safety }: Parts): Section {
         },
   ];
   return { title: recordWords.safety, blocks };
+}
+
+/** What the figure itself says about a stopwatch time; the result stays the person's. */
+function timingTexts({ seconds, markedSeconds }: SafetyResult): string[] {
+  if (seconds === undefined) return [];
+  const { verdict, notes } = judgeTiming({ seconds, markedSeconds });
+  return [
+    ...(verdict === 'too-close' || verdict === 'no-mark' ? [recordWords.timing[verdict]] : []),
+    ...notes.map((note) => timingNotes[note].replace(/\.$/, '')),
+  ];
 }

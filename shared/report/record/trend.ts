@@ -53,20 +53,34 @@ function trendPicture(run: ReportRun, { units, main, simulated }: Parts): TrendP
       },
     ];
   });
+  const marks = run.marks.flatMap((mark, index): TrendPicture['marks'][number][] => {
+    const text = markText(mark, run.marks.slice(0, index), run.startSetting, units);
+    if (text === undefined) return [];
+    // the figure alone, for where there is no room or the name stands before the row
+    const short = text.replace(/^[^\d½]* /, '');
+    return [{ timeMs: mark.timeMs, text, short: text.includes(', ') ? '' : short, kind: mark.body.kind === 'smoke' ? 'look' : 'change' }];
+  });
   return {
     fromMs: 0,
     toMs: run.endMs,
     strips,
-    marks: run.marks.flatMap((mark, index) => {
-      const text = markText(mark, run.marks.slice(0, index), run.startSetting, units);
-      return text === undefined ? [] : [{ timeMs: mark.timeMs, text, kind: mark.body.kind === 'smoke' ? 'look' : 'change' }];
-    }),
+    marks,
+    rowNames: { change: sharedName(marks, 'change'), look: sharedName(marks, 'look') },
     gaps: run.gaps.map(ending),
     excluded: run.excluded.map(ending),
     timeTicks: timeTicks(run),
     label: `${recordWords.trend}: ${strips.map(({ title }) => title).join(', ')}`,
     simulated,
   };
+}
+
+/** 'shutter' when every mark of the row is about the shutter; several smoke spots at once keep their texts, too. */
+function sharedName(marks: TrendPicture['marks'], kind: 'change' | 'look'): string | undefined {
+  const named = marks
+    .filter((mark) => mark.kind === kind)
+    .map(({ text, short }) => (short === '' ? '' : text.slice(0, -short.length).trim()));
+  const [first] = named;
+  return first !== undefined && first !== '' && named.every((name) => name === first) ? first : undefined;
 }
 
 /** What was changed, as few words as fit beside a line: only the adjusters that moved. */

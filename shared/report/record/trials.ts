@@ -1,8 +1,9 @@
 import { formatPosition, formatSmoke, formatValue, shownAs, type UnitSystem } from '../../format/quantity.ts';
+import { co2FromO2Percent } from '../../combustion/excess-air.ts';
 import { coAirFreePpm } from '../../tuning/gas-basis.ts';
 import { positionOf } from '../../tuning/adjuster.ts';
 import { smokeResult } from '../../tuning/smoke.ts';
-import { figureOf, type Trial } from '../../tuning/trial.ts';
+import { figureOf, type Figure, type Trial } from '../../tuning/trial.ts';
 import type { Visit } from '../../tuning/visit.ts';
 import { formatNumber } from '../../format/quantity.ts';
 import { recordWords } from '../../words/report.ts';
@@ -21,12 +22,14 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
     { label: columns.trial },
     ...used.map(({ name }) => ({ label: name, figures: true })),
     { label: columns.o2, figures: true },
+    { label: columns.co2, figures: true },
     { label: columns.co, figures: true },
     { label: columns.coAirFree, figures: true },
     { label: columns.stack(stackUnit), figures: true },
     { label: columns.air(stackUnit), figures: true },
     { label: columns.smoke },
-    { label: columns.draft(shownAs('draft', units).unit), figures: true },
+    { label: columns.overFire(shownAs('draft', units).unit), figures: true },
+    { label: columns.breech(shownAs('draft', units).unit), figures: true },
     { label: columns.reading },
   ];
   const rows = visit.trials.map((trial) => {
@@ -37,9 +40,10 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
         const position = positionOf(trial.setting, name);
         return position === undefined ? recordWords.absent : formatPosition(position);
       }),
-      ...gasCells(trial, units),
+      ...gasCells(trial, facts?.conditions, units),
       smokeText(visit, trial),
-      draftText(trial, units),
+      draftText(trial.draft?.overFirePa, units),
+      draftText(trial.draft?.breechPa, units),
       readingText(visit, trial),
     ];
   });
@@ -50,7 +54,7 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
   return {
     title: recordWords.trials,
     blocks: [
-      { kind: 'table', columns: head, rows },
+      { kind: 'table', columns: head, rows, dense: true },
       { kind: 'text', text: recordWords.trialsNote, tone: 'note' },
       ...[...stale, ...notes].map((text): Block => ({ kind: 'text', text, tone: 'note' })),
     ],
@@ -70,7 +74,7 @@ function trialName(visit: Visit, trial: Trial, facts: StageFacts | undefined): C
   return { text: tags.length === 0 ? number : `${number}, ${tags.join(', ')}`, strong: facts?.asLeft?.id === trial.id };
 }
 
-function gasCells(trial: Trial, units: UnitSystem): string[] {
+function gasCells(trial: Trial, conditions: StageFacts['conditions'], units: UnitSystem): string[] {
   const [o2, co] = [figureOf(trial, 'o2'), figureOf(trial, 'co')];
   const shown = (channel: 'o2' | 'co' | 'stackTemperature' | 'airTemperature'): string => {
     const figure = figureOf(trial, channel);
@@ -81,11 +85,21 @@ function gasCells(trial: Trial, units: UnitSystem): string[] {
   const airFree = o2 && co && coAirFreePpm(co.mean, o2.mean);
   return [
     shown('o2'),
+    co2Text(o2, conditions, units),
     shown('co'),
     airFree === undefined ? recordWords.absent : formatNumber(airFree, 0),
     shown('stackTemperature'),
     shown('airTemperature'),
   ];
+}
+
+/** Of complete combustion of this fuel; its half-width is that of O2, carried along the straight relation. */
+function co2Text(o2: Figure | undefined, conditions: StageFacts['conditions'], units: UnitSystem): string {
+  if (o2 === undefined || conditions === undefined) return recordWords.absent;
+  const { stoichiometry } = conditions.fuel;
+  const at = (percent: number): number => co2FromO2Percent(stoichiometry, percent);
+  const half = 2 * Math.hypot(o2.random, o2.common);
+  return written(figureText('co2Percent', { value: at(o2.mean), half: at(o2.mean) - at(o2.mean + half) }, units));
 }
 
 /** Every spot stands on paper, the flawed ones with their flaw; the mean behind them when there are several. */
@@ -99,16 +113,13 @@ export function smokeText(visit: Visit, { smoke }: Trial): string {
   return usableSpots > 1 && number !== undefined ? `${spots.join(', ')}; by the rule ${formatSmoke(number)}` : spots.join(', ');
 }
 
-const draftText = ({ draft }: Trial, units: UnitSystem): string => {
-  if (draft === undefined) return recordWords.absent;
-  const write = (pa: number | undefined): string => (pa === undefined ? recordWords.absent : formatValue('draft', pa, units));
-  return `${write(draft.overFirePa)} / ${write(draft.breechPa)}`;
-};
+const draftText = (pa: number | undefined, units: UnitSystem): string =>
+  pa === undefined ? recordWords.absent : formatValue('draft', pa, units);
 
 function readingText(visit: Visit, { reading, runId }: Trial): string {
   if (reading === undefined) return recordWords.readings.none;
   const times = timesOf(visit);
   const at = times.ofRun(runId, reading.takenMs);
   const kind = reading.settled ? recordWords.readings[reading.scope] : recordWords.readings.unsettled;
-  return at === undefined ? kind : `${kind}, ${times.clock(at)}`;
+  return at === undefined ? kind : `${kind} ${times.clock(at)}`;
 }

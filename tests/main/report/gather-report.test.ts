@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { gatherReport, type ReportSources } from '../../../main/report/gather-report.ts';
+import { createReportRuns } from '../../../main/report/load-run.ts';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import { practiceTest } from '../../shared/bench/run-plan.ts';
@@ -32,7 +33,7 @@ async function instrumentOf(
     documentsOf: (kind, parentId) => Promise.resolve(kind === 'bench-test' && parentId === 'i-1' ? tests : []),
     documents: () => Promise.resolve(kept),
   };
-  const place = { dataFolder: folder, appVersion: '0', settings: Settings.parse({}) };
+  const place = { runs: createReportRuns(folder), appVersion: '0', settings: Settings.parse({}) };
   return (await gatherReport(smallVisit({ instrumentId: named }), sources, place)).instrument;
 }
 

@@ -1,0 +1,25 @@
+/**
+ * Long work in one thread, in short pieces: the run being captured and every window get their turn between them. By time and not by count,
+ * because how long an entry takes depends on the machine and on what else it does.
+ *
+ *     const breather = createBreather();
+ *     for await (const entry of entries) { work(entry); if (breather.isDue()) await breather.rest(); }
+ */
+export interface Breather {
+  isDue(): boolean;
+  rest(): Promise<void>;
+}
+
+/** less than a frame of a window that redraws 60 times a second */
+const PIECE_MS = 12;
+
+export function createBreather(pieceMs = PIECE_MS): Breather {
+  let since = performance.now();
+  return {
+    isDue: () => performance.now() - since >= pieceMs,
+    async rest() {
+      await new Promise<void>((resolve) => setImmediate(resolve));
+      since = performance.now();
+    },
+  };
+}
