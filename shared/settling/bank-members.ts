@@ -31,8 +31,14 @@ export type BankGrid = {
   readonly temper: 0.5 | 0.75 | 1;
 };
 
-/** Numbers per member: H, A, S, W and the upper triangle of their covariance, row by row. */
-export const FIELDS = 14;
+/**
+ * Numbers per member: H, A, S, W; the upper triangle of their covariance, row by row (4 to 13); then L, by which the logarithm of the
+ * slow constant differs from the member's, its covariance with H, A, S, W and its variance. With L the truth may lie between two
+ * constants of the grid, and the run teaches where: without it all weight goes to the nearest one, which is then sure and wrong.
+ */
+export const FIELDS = 20;
+export const L = 14;
+export const L_VAR = 19;
 
 /**
  * The members of a bank, in order slow constant, sensor constant, share, wander. The first half of all arrays holds the members as
@@ -50,12 +56,16 @@ export type Members = {
   readonly wanderVar: Float64Array;
   readonly state: Float64Array;
   readonly weight: Float64Array;
+  /** variance of L before anything is known */
+  lawVar: number;
   /** `size`, or twice that while a change is open */
   active: number;
   /** blocks and seconds since the last split */
   age: number;
   ageS: number;
 };
+
+const metalStep = ({ kind, first }: BankGrid): number => (kind === 'metal' && first.length > 1 ? Math.log(first[1]! / first[0]!) : 0);
 
 export function createMembers(grid: BankGrid): Members {
   const perPair = grid.share.length * grid.wander.length;
@@ -70,6 +80,7 @@ export function createMembers(grid: BankGrid): Members {
     wanderVar: new Float64Array(2 * size),
     state: new Float64Array(2 * size * FIELDS),
     weight: new Float64Array(2 * size).fill(1 / size),
+    lawVar: 0,
     active: size,
     age: 0,
     ageS: 0,
@@ -88,6 +99,10 @@ export function createMembers(grid: BankGrid): Members {
       }
     }
   }
+  // the true constant lies anywhere between two of the grid: a rectangle as wide as a step
+  const step = metalStep(grid);
+  members.lawVar = (step * step) / 12;
+  for (let k = 0; k < 2 * size; k++) members.state[k * FIELDS + L_VAR] = members.lawVar;
   for (const each of [members.firstS, members.sensorS, members.share, members.wanderVar]) each.copyWithin(size, 0, size);
   return members;
 }

@@ -9,6 +9,8 @@ const WEIGHT_FLOOR = 1e-4;
  */
 const TURN_ROUGHNESS = 0.3;
 const TURN_SECONDS = 6;
+/** variance per second by which the logarithm of the slow constant may walk: more air flows, and it falls */
+const LAW_WALK = 1e-6;
 
 /** Likelihood to the power 1, 3/4 or 1/2, from its square: square roots cost less than powers. */
 function tempered(square: number, temper: BankGrid['temper']): number {
@@ -28,6 +30,8 @@ export function createStep(members: Members, grid: BankGrid) {
   const fc = new Float64Array(pairs);
   const fd = new Float64Array(pairs);
   const fe = new Float64Array(pairs);
+  /** how A follows L, as a part of A */
+  const fl = new Float64Array(pairs);
   let wk = 0;
   let transitionS = Number.NaN;
   const innovation = { mean: 0, variance: 1 };
@@ -44,6 +48,7 @@ export function createStep(members: Members, grid: BankGrid) {
       const d = f === 0 ? 0 : near ? (dtS / s) * e : (f / (f - s)) * (a - e);
       fa[i] = a;
       fb[i] = metal ? 0 : 1 - a;
+      fl[i] = metal ? (a * dtS) / f : 0;
       fd[i] = d;
       fe[i] = e;
       fc[i] = metal ? 1 - e : 1 - e - d;
@@ -57,6 +62,7 @@ export function createStep(members: Members, grid: BankGrid) {
     const qH = grid.headingWalk * dtS;
     const qA = grid.slowWalk * dtS;
     const qS = grid.sensorWalk * dtS;
+    const qL = metal ? LAW_WALK * dtS : 0;
     members.ageS += dtS;
     const rough = grid.coarseness * grid.coarseness;
     const roughTurn = rough + (active > size ? (TURN_ROUGHNESS * Math.exp(-members.ageS / TURN_SECONDS)) ** 2 : 0);
@@ -72,13 +78,15 @@ export function createStep(members: Members, grid: BankGrid) {
       const c = fc[pair]!;
       const d = fd[pair]!;
       const e = fe[pair]!;
+      const l = fl[pair]!;
       const roughness = j < size ? rough : roughTurn;
       for (const end = j + perPair; j < end; j++) {
         const o = j * FIELDS;
         const H = state[o]!;
         const A0 = state[o + 1]!;
         const S0 = state[o + 2]!;
-        let A = a * A0 + b * H;
+        const la = l * A0;
+        let A = a * A0 + b * H + la * state[o + 14]!;
         let S = c * H + d * A0 + e * S0;
         let W = wk * state[o + 3]!;
         const p00 = state[o + 4]!;
@@ -91,11 +99,17 @@ export function createStep(members: Members, grid: BankGrid) {
         const p22 = state[o + 11]!;
         const p23 = state[o + 12]!;
         const p33 = state[o + 13]!;
+        const p04 = state[o + 15]!;
+        const p14 = state[o + 16]!;
+        const p24 = state[o + 17]!;
+        const p34 = state[o + 18]!;
+        const p44 = state[o + 19]!;
         // rows of F P
-        const a0 = a * p01 + b * p00;
-        const a1 = a * p11 + b * p01;
-        const a2 = a * p12 + b * p02;
-        const a3 = a * p13 + b * p03;
+        const a0 = a * p01 + b * p00 + la * p04;
+        const a1 = a * p11 + b * p01 + la * p14;
+        const a2 = a * p12 + b * p02 + la * p24;
+        const a3 = a * p13 + b * p03 + la * p34;
+        const a4 = a * p14 + b * p04 + la * p44;
         const s0 = c * p00 + d * p01 + e * p02;
         const s1 = c * p01 + d * p11 + e * p12;
         const s2 = c * p02 + d * p12 + e * p22;
@@ -105,12 +119,14 @@ export function createStep(members: Members, grid: BankGrid) {
         let P01 = a0;
         let P02 = s0;
         let P03 = wk * p03;
-        let P11 = a * a1 + b * a0 + qA;
+        let P11 = a * a1 + b * a0 + la * a4 + qA;
         let P12 = c * a0 + d * a1 + e * a2;
         let P13 = wk * a3;
         let P22 = c * s0 + d * s1 + e * s2 + qS + roughness * move * move;
         let P23 = wk * s3;
         let P33 = wk * wk * p33 + wanderGain * wanderVar[j]!;
+        const P24 = c * p04 + d * p14 + e * p24;
+        const P34 = wk * p34;
         const m = S + W;
         // never below the noise, whatever rounding has done to the covariance
         let v = Math.max(P22 + 2 * P23 + P33, 0) + r;
@@ -129,6 +145,7 @@ export function createStep(members: Members, grid: BankGrid) {
         const h1 = P12 + P13;
         const h2 = P22 + P23;
         const h3 = P23 + P33;
+        const h4 = P24 + P34;
         const g = (y - m) * inv;
         A += h1 * g;
         S += h2 * g;
@@ -157,6 +174,12 @@ export function createStep(members: Members, grid: BankGrid) {
         state[o + 11] = P22;
         state[o + 12] = P23;
         state[o + 13] = P33;
+        state[o + 14]! += h4 * g;
+        state[o + 15] = p04 - h0 * h4 * inv;
+        state[o + 16] = a4 - h1 * h4 * inv;
+        state[o + 17] = P24 - h2 * h4 * inv;
+        state[o + 18] = P34 - h3 * h4 * inv;
+        state[o + 19] = p44 + qL - h4 * h4 * inv;
       }
     }
     const floor = WEIGHT_FLOOR / active;

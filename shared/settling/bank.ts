@@ -1,4 +1,4 @@
-import { createMembers, FIELDS, type BankGrid } from './bank-members.ts';
+import { createMembers, FIELDS, L, L_VAR, type BankGrid } from './bank-members.ts';
 import { createMemory } from './bank-memory.ts';
 import { createMixture } from './bank-mixture.ts';
 import { createStep } from './bank-step.ts';
@@ -23,7 +23,9 @@ export function createBank(grid: BankGrid) {
   function begin(from: number, value: number, heading: number, { headingSd, slowSd }: Spread, noiseVar: number): void {
     for (let j = from; j < from + size; j++) {
       const o = j * FIELDS;
-      state.fill(0, o, o + FIELDS);
+      // what is known of the constant is kept, with the weights
+      state.fill(0, o, o + L);
+      state.fill(0, o + L + 1, o + L_VAR);
       state[o] = heading;
       state[o + 1] = metal ? 0 : value;
       state[o + 2] = value;
@@ -43,6 +45,10 @@ export function createBank(grid: BankGrid) {
   /** Begins anew at `value`, at rest or moving; the weights (what the run has taught) are kept. */
   function start(value: number, heading: number, rest: Spread, moving: Spread, restProbability: number, noiseVar: number): void {
     if (members.active > size) merge();
+    for (let j = 0; j < size; j++) {
+      state[(size + j) * FIELDS + L] = state[j * FIELDS + L]!;
+      state[(size + j) * FIELDS + L_VAR] = state[j * FIELDS + L_VAR]!;
+    }
     begin(0, value, value, rest, noiseVar);
     begin(size, value, heading, moving, noiseVar);
     split(1 - restProbability);
@@ -71,6 +77,7 @@ export function createBank(grid: BankGrid) {
       const d1 = state[q + 1]! - state[o + 1]!;
       const d2 = state[q + 2]! - state[o + 2]!;
       const d3 = state[q + 3]! - state[o + 3]!;
+      const d4 = state[q + L]! - state[o + L]!;
       for (let k = 0; k < FIELDS; k++) state[o + k]! += g * (state[q + k]! - state[o + k]!);
       const h = g * (1 - g);
       state[o + 4]! += h * d0 * d0;
@@ -83,6 +90,11 @@ export function createBank(grid: BankGrid) {
       state[o + 11]! += h * d2 * d2;
       state[o + 12]! += h * d2 * d3;
       state[o + 13]! += h * d3 * d3;
+      state[o + 15]! += h * d0 * d4;
+      state[o + 16]! += h * d1 * d4;
+      state[o + 17]! += h * d2 * d4;
+      state[o + 18]! += h * d3 * d4;
+      state[o + L_VAR]! += h * d4 * d4;
     }
     members.active = size;
   }
@@ -111,6 +123,8 @@ export function createBank(grid: BankGrid) {
         state[o + 10] = 0;
         state[o + 12] = -wanderVar[j]!;
         state[o + 13] = wanderVar[j]!;
+        state[o + 17]! += state[o + 18]!;
+        state[o + 18] = 0;
       }
     }
   }
@@ -139,6 +153,7 @@ export function createBank(grid: BankGrid) {
       state[o + 9] = -state[o + 10]!;
       state[o + 11] = noiseVar + state[o + 13]! + RESUME_ROUGHNESS * off * off;
       state[o + 12] = -state[o + 13]!;
+      state[o + 17] = -state[o + 18]!;
       if (!metal) {
         state[o + 1] = value - 0.2 * off;
         state[o + 5] = 0;

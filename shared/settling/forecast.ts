@@ -1,14 +1,17 @@
 import type { Interval } from '../measurement/state.ts';
+import { L } from './bank-members.ts';
 import type { Bank } from './bank.ts';
 
 const POINTS = 24;
 const LONGEST_S = 1800;
-/** The true constant lies somewhere between two of the grid: about 8 % either way. */
+/** The true constant lies somewhere between two of the grid, and there are more than two of them: about 12 % either way. */
 const GRID_FACTORS = [
-  [0.9, 0.25],
-  [1, 0.5],
-  [1.1, 0.25],
+  [0.85, 0.2],
+  [1, 0.6],
+  [1.15, 0.2],
 ] as const;
+/** No heading is known better than this part of the band, whatever one member believes: the draft wanders, the plant has more constants. */
+const HEADING_SD_BANDS = 0.15;
 
 /** One member's road: sensor value after `t` seconds, noise left out. */
 function roadAt(bank: Bank, j: number, t: number, shift: number): number {
@@ -16,7 +19,7 @@ function roadAt(bank: Bank, j: number, t: number, shift: number): number {
   const H = bank.state[o]! + shift;
   const A = bank.state[o + 1]! - (bank.metal ? shift : 0);
   const S = bank.state[o + 2]!;
-  const f = bank.firstS[j]!;
+  const f = bank.firstS[j]! * Math.exp(bank.state[o + L]!);
   const s = bank.sensorS[j]!;
   const a = f > 0 ? Math.exp(-t / f) : 0;
   const e = Math.exp(-t / s);
@@ -58,7 +61,7 @@ function fairChoice(bank: Bank, most: number): number[] {
 export function secondsLeft(bank: Bank, band: number): Interval {
   const times: { t: number; w: number }[] = [];
   for (const j of fairChoice(bank, 40)) {
-    const sd = Math.sqrt(Math.max(bank.state[j * bank.fields + 4]!, 0));
+    const sd = Math.hypot(Math.sqrt(Math.max(bank.state[j * bank.fields + 4]!, 0)), HEADING_SD_BANDS * band);
     for (const [shift, part] of [
       [-2, 0.1],
       [-0.8, 0.25],
