@@ -18,7 +18,7 @@ export type ToleranceSettings = {
 };
 
 /** The CO tolerance is the larger of a fixed and a relative part, so it depends on the value. */
-const toTolerances = (settings: ToleranceSettings | undefined, coPpm: number | undefined): Tolerances | undefined =>
+export const toTolerances = (settings: ToleranceSettings | undefined, coPpm: number | undefined): Tolerances | undefined =>
   settings === undefined
     ? undefined
     : {

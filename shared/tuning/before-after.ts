@@ -3,6 +3,7 @@ import type { DeriveInput } from '../combustion/figures.ts';
 import type { Fuel } from '../combustion/fuel.ts';
 import { co2SavedKg, savingWithUncertainty } from '../combustion/saving.ts';
 import { COVERAGE_FACTOR } from '../combustion/uncertainty.ts';
+import { tolerancesAt, type Conditions } from './conditions.ts';
 import { figureOf, type Trial } from './trial.ts';
 
 export type BeforeAfter = {
@@ -26,15 +27,10 @@ export type BeforeAfter = {
     | undefined;
 };
 export type NoBeforeAfter = 'before-not-full' | 'after-not-full' | 'before-not-computable' | 'after-not-computable';
-export type Conditions = {
-  fuel: Fuel;
-  airTypedC?: number | undefined;
-  humidityKgPerKg?: number | undefined;
-  pressurePa?: number | undefined;
-};
 
 /** A trial's reading as combustion wants it: means with their spreads; undefined without O2, stack or air. A typed air temperature counts. */
-export function combustionInput(trial: Trial, { fuel, airTypedC, humidityKgPerKg, pressurePa }: Conditions): DeriveInput | undefined {
+export function combustionInput(trial: Trial, conditions: Conditions): DeriveInput | undefined {
+  const { fuel, airTypedC, humidityKgPerKg, pressurePa } = conditions;
   const [o2, co, stack, air] = [
     figureOf(trial, 'o2'),
     figureOf(trial, 'co'),
@@ -52,6 +48,7 @@ export function combustionInput(trial: Trial, { fuel, airTypedC, humidityKgPerKg
     airC,
     humidityKgPerKg,
     pressurePa,
+    tolerances: tolerancesAt(conditions, co?.mean),
     spreads: { o2: o2.random, coPpm: co?.random, stackK: stack.random, airK: air?.random },
   };
 }

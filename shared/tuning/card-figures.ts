@@ -1,7 +1,9 @@
 import { derive } from '../combustion/derive.ts';
 import type { DerivedKey } from '../measurement/derived.ts';
 import { reserveOf, type AirCurve } from './air-curve.ts';
-import { combustionInput, type Conditions } from './before-after.ts';
+import { fromHalfWidth } from '../combustion/uncertainty.ts';
+import { combustionInput } from './before-after.ts';
+import { tolerancesAt, type Conditions } from './conditions.ts';
 import { draftDropPa } from './draft.ts';
 import { smokeResult, SMOKE_HALF_WIDTH, type SmokeRuleName } from './smoke.ts';
 import type { CardFigures, CardQuantity } from './target-card.ts';
@@ -36,9 +38,10 @@ export function cardFigures(
   const figures: CardFigures = {};
   const full = combustionInput(trial, conditions);
   const [o2, co, stack] = [figureOf(trial, 'o2'), figureOf(trial, 'co'), figureOf(trial, 'stackTemperature')];
-  if (o2) figures.o2Percent = { value: o2.mean, expanded: expandedOf(o2) };
-  if (co) figures.coPpm = { value: co.mean, expanded: expandedOf(co) };
-  if (stack) figures.stackC = { value: stack.mean, expanded: expandedOf(stack) };
+  const tolerances = tolerancesAt(conditions, co?.mean);
+  if (o2) figures.o2Percent = { value: o2.mean, expanded: expandedOf(o2, tolerances?.o2) };
+  if (co) figures.coPpm = { value: co.mean, expanded: expandedOf(co, tolerances?.coPpm) };
+  if (stack) figures.stackC = { value: stack.mean, expanded: expandedOf(stack, tolerances?.stackK) };
   if (o2) {
     // without stack or air temperature the gas figures still stand
     const derived = derive(
@@ -47,6 +50,7 @@ export function cardFigures(
         fuel: conditions.fuel,
         o2PercentDry: o2.mean,
         coPpmDry: co?.mean,
+        tolerances,
         spreads: { o2: o2.random, coPpm: co?.random },
       },
     );
@@ -71,4 +75,6 @@ export function cardFigures(
   return figures;
 }
 
-const expandedOf = ({ random, common }: Figure): number => 2 * Math.hypot(random, common);
+/** @param halfWidth the instrument's tolerance as the visit has it; without one, what the reading was kept with */
+const expandedOf = ({ random, common }: Figure, halfWidth: number | undefined): number =>
+  2 * Math.hypot(random, halfWidth === undefined ? common : fromHalfWidth(halfWidth));

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { Setting } from '../measurement/mark.ts';
+import { MeasuredWith } from '../measurement/run.ts';
 import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { Adjuster } from './adjuster.ts';
@@ -113,6 +114,8 @@ export const Visit = z.strictObject({
   zeroed: z.object({ wallMs: z.number(), place: z.enum(['outdoors', 'indoors', 'unknown']) }).optional(),
   roomCo: z.array(z.object({ wallMs: z.number(), ppm: z.number(), place: z.string().max(80).optional() })).max(100),
   airTypedC: z.number().optional(),
+  /** of the instrument, as the settings had them; visits of earlier versions have none */
+  tolerances: MeasuredWith.shape.tolerances.optional(),
   annualFuelGal: z.number().positive().optional(),
   targetCard: TargetCard.optional(),
   /** said on purpose: this visit is judged without limits */

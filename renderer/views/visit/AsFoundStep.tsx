@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { derive } from '../../../shared/combustion/derive.ts';
 import { combustionInput } from '../../../shared/tuning/before-after.ts';
+import { conditionsOf } from '../../../shared/tuning/conditions.ts';
 import { stepWords } from '../../../shared/words/tune.ts';
 import { foundWords as words, visitWords } from '../../../shared/words/visit.ts';
 import { useApp } from '../../app-parts.ts';
@@ -13,7 +14,7 @@ import { KeptField, fromTyped, plainText } from './fields.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { StagePicker } from './StagePicker.tsx';
 import { TrialTable } from './TrialTable.tsx';
-import { fuelOf, numberOf } from './visit-facts.ts';
+import { numberOf } from './visit-facts.ts';
 import { useEntryKeys, useVisit } from './use-visit.ts';
 
 /** Which trial is the burner as it was found; or why there is none. */
@@ -86,9 +87,9 @@ export function AsFoundStep() {
 export function Efficiency({ trialId }: { trialId: string | undefined }) {
   const { visit, units, may, edit } = useVisit();
   const trial = visit.trials.find(({ id }) => id === trialId);
-  const fuel = fuelOf(visit);
-  if (trial?.reading === undefined || fuel === undefined) return null;
-  const input = combustionInput(trial, { fuel, airTypedC: visit.airTypedC });
+  const conditions = conditionsOf(visit);
+  if (trial?.reading === undefined || conditions === undefined) return null;
+  const input = combustionInput(trial, conditions);
   const derived = input === undefined ? undefined : derive(input);
   const value = derived?.values.efficiencyHhvPercent;
   const half = derived?.expanded.efficiencyHhvPercent;

@@ -3,6 +3,7 @@ import { beforeAfter } from '../../../shared/tuning/before-after.ts';
 import { cardFigures } from '../../../shared/tuning/card-figures.ts';
 import { smokeApproach } from '../../../shared/tuning/air-curve.ts';
 import { lockEcho } from '../../../shared/tuning/lock-echo.ts';
+import { conditionsOf } from '../../../shared/tuning/conditions.ts';
 import { judgeCard, overallVerdict, type LineVerdict } from '../../../shared/tuning/target-card.ts';
 import type { Trial } from '../../../shared/tuning/trial.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
@@ -37,7 +38,7 @@ import { useParts } from '../../app-parts.ts';
 import { mainDeedOf } from '../tune/main-deed.ts';
 import { MainButton } from '../tune/MainButton.tsx';
 import { TrialTable } from './TrialTable.tsx';
-import { fuelOf, numberOf, type CurveFacts } from './visit-facts.ts';
+import { numberOf, type CurveFacts } from './visit-facts.ts';
 import { useCurve, useVisit } from './use-visit.ts';
 
 /** The trial that stays, against the card, against as-found, and against itself after tightening. */
@@ -154,10 +155,10 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
 }
 
 function verdictsOf(visit: Visit, asLeft: Trial | undefined, facts: CurveFacts | undefined): LineVerdict[] {
-  const fuel = fuelOf(visit);
-  if (asLeft === undefined || visit.targetCard === undefined || fuel === undefined) return [];
+  const conditions = conditionsOf(visit);
+  if (asLeft === undefined || visit.targetCard === undefined || conditions === undefined) return [];
   const figures = cardFigures(asLeft, {
-    conditions: { fuel, airTypedC: visit.airTypedC },
+    conditions,
     smokeRule: visit.targetCard.smokeRule,
     curve: facts?.curve,
     roomCoPpm: visit.roomCo.at(-1)?.ppm,
@@ -281,14 +282,14 @@ function CardTable({ verdicts, units }: { verdicts: readonly LineVerdict[]; unit
 function AsLeftRight({ asLeft }: { asLeft: Trial | undefined }) {
   const { visit, stage, units, formats, may, edit } = useVisit();
   const facts = useCurve();
-  const fuel = fuelOf(visit);
+  const conditions = conditionsOf(visit);
   const asFound = visit.trials.find(({ id }) => id === stage.asFoundTrialId);
   const echoTrial = visit.trials.find(({ id }) => id === stage.echoTrialId);
   const echo = asLeft === undefined || echoTrial === undefined ? undefined : lockEcho(asLeft, echoTrial);
   const result =
-    asLeft === undefined || asFound === undefined || fuel === undefined || asFound.id === asLeft.id
+    asLeft === undefined || asFound === undefined || conditions === undefined || asFound.id === asLeft.id
       ? undefined
-      : beforeAfter(asFound, asLeft, { fuel, airTypedC: visit.airTypedC }, visit.annualFuelGal);
+      : beforeAfter(asFound, asLeft, conditions, visit.annualFuelGal);
   const volume = units === 'us' ? { factor: 1, unit: 'gal' } : { factor: L_PER_US_GALLON, unit: 'L' };
   const yearly = typeof result === 'object' && result.clear && result.gainPoints > 0 ? result.yearly : undefined;
   return (

@@ -1,0 +1,23 @@
+import { findFuel, type Fuel } from '../combustion/fuel.ts';
+import { toTolerances, type ToleranceSettings } from '../pipeline/derive-now.ts';
+import type { Tolerances } from '../combustion/uncertainty.ts';
+import type { Visit } from './visit.ts';
+
+/** What the figures of a visit are computed with besides its readings. */
+export type Conditions = {
+  fuel: Fuel;
+  airTypedC?: number | undefined;
+  humidityKgPerKg?: number | undefined;
+  pressurePa?: number | undefined;
+  /** of the instrument; without them the usual ones of combustion are taken */
+  tolerances?: ToleranceSettings | undefined;
+};
+
+/** Fuel, typed air temperature and tolerances as the visit holds them, for every screen and paper alike. */
+export const conditionsOf = (visit: Visit): Conditions | undefined => {
+  const fuel = visit.fuelId === undefined ? undefined : findFuel(visit.fuelId);
+  return fuel === undefined ? undefined : { fuel, airTypedC: visit.airTypedC, tolerances: visit.tolerances };
+};
+
+export const tolerancesAt = ({ tolerances }: Conditions, coPpm: number | undefined): Tolerances | undefined =>
+  toTolerances(tolerances, coPpm);
