@@ -1,7 +1,8 @@
 /** The folder of run files: names, lists, summaries. */
-import { mkdir, readdir, stat } from 'node:fs/promises';
+import { mkdir, readFile, readdir, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { RunSummary } from '../../shared/ipc/run-info.ts';
+import { z } from 'zod';
+import { RunSummary } from '../../shared/ipc/run-info.ts';
 import { measureRunFile, readRunHeader } from './run-file.ts';
 
 export interface RunFolder {
@@ -14,11 +15,33 @@ export interface RunFolder {
 }
 
 const ENDING = '.run';
+/** beside the folder, a list of what each file holds, so that a thousand of them need not be read at every start */
+const INDEX = '-summaries.json';
+const KnownList = z.array(z.tuple([z.string(), z.object({ stamp: z.string(), summary: RunSummary.optional() })]));
+type Known = { stamp: string; summary?: RunSummary | undefined };
+
 const PLAIN_ID = /^[0-9A-Za-z][0-9A-Za-z_-]{0,79}$/;
 
 export function createRunFolder(folder: string): RunFolder {
-  // measuring reads the whole file, so it is done once per state of the file
-  const known = new Map<string, { stamp: string; summary: RunSummary | undefined }>();
+  // measuring reads the whole file, so it is done once per state of the file, and kept for the next start
+  const known = new Map<string, Known>();
+  let isRead = false;
+  let isChanged = false;
+  const index = `${folder}${INDEX}`;
+  const readIndex = async (): Promise<void> => {
+    if (isRead) return;
+    isRead = true;
+    for (const [id, one] of await readKnown(index)) if (!known.has(id)) known.set(id, one);
+  };
+  const keepIndex = async (): Promise<void> => {
+    if (!isChanged) return;
+    isChanged = false;
+    // only a convenience: without it everything is measured again
+    const beside = `${index}.${process.pid}`;
+    await writeFile(beside, JSON.stringify([...known]), { mode: 0o600 })
+      .then(() => rename(beside, index))
+      .catch(() => rm(beside, { force: true }).catch(() => undefined));
+  };
   const pathOf = (runId: string): string | undefined => (PLAIN_ID.test(runId) ? join(folder, `${runId}${ENDING}`) : undefined);
 
   const summary = async (runId: string): Promise<RunSummary | undefined> => {
@@ -31,6 +54,7 @@ export function createRunFolder(folder: string): RunFolder {
       if (before?.stamp === stamp) return before.summary;
       const found = await measure(path, runId);
       known.set(runId, { stamp, summary: found });
+      isChanged = true;
       return found;
     } catch {
       return undefined;
@@ -43,15 +67,28 @@ export function createRunFolder(folder: string): RunFolder {
     async list() {
       const names = await readdir(folder).catch(() => [] as string[]);
       const ids = names.filter((name) => name.endsWith(ENDING)).map((name) => name.slice(0, -ENDING.length));
+      await readIndex();
       const found: RunSummary[] = [];
       for (const id of ids.sort().reverse()) {
         const one = await summary(id);
         if (one !== undefined) found.push(one);
       }
+      const here = new Set(ids);
+      for (const id of [...known.keys()]) if (!here.has(id)) isChanged = known.delete(id) || isChanged;
+      await keepIndex();
       return found;
     },
     summary,
   };
+}
+
+/** @returns what the last program measured; nothing when the file is not there, torn or of another shape */
+async function readKnown(path: string): Promise<[string, Known][]> {
+  try {
+    return KnownList.parse(JSON.parse(await readFile(path, 'utf8')));
+  } catch {
+    return [];
+  }
 }
 
 async function measure(path: string, runId: string): Promise<RunSummary | undefined> {
