@@ -46,7 +46,7 @@ export const grids: Record<SettlingChannel, BankGrid> = {
     slowWalk: 2e-5,
     sensorWalk: 1e-4,
     coarseness: 0.05,
-    temper: 0.5,
+    temper: 0.75,
   },
   airTemperature: {
     kind: 'cell',

@@ -3,25 +3,29 @@ import { bandAt, type Bands } from './bands.ts';
 import { forecastPoints, secondsLeft } from './forecast.ts';
 import type { Watched } from './watched.ts';
 
-/** P(still to come > band) below which a channel becomes settled, and above which it stops being so. */
-const BECOMES = 0.05;
+/** P(still to come > band) above which a channel stops being settled. */
 const STOPS = 0.2;
 /** A forecast is shown when its half-width is below so many bands or so much of the way still to go; wider, once it is shown. */
 const HONEST_BANDS = 4;
 const HONEST_PART = 0.5;
 const STICKS = 1.5;
 
+/**
+ * What the offers say of a channel, so that what is shown and what is offered agree: its part of a reading stands or could stand
+ * (`settled`), it holds the reading back (`not-yet`), or nothing new (`stay`: settled until it is likely to have left).
+ */
+export type Verdict = 'settled' | 'not-yet' | 'stay';
+
 export type JudgeOptions = {
   readonly bands: Bands;
   readonly nowMs: number;
   /** with the forecast, which costs more than all the rest */
   readonly detailed: boolean;
-  /** a published criterion decides instead of ours */
-  readonly criterionMet: boolean | undefined;
+  readonly verdict: Verdict;
 };
 
 /** Where one channel stands after the last block. */
-export function judge(w: Watched, { bands, nowMs, detailed, criterionMet }: JudgeOptions): ChannelState {
+export function judge(w: Watched, { bands, nowMs, detailed, verdict }: JudgeOptions): ChannelState {
   const previous = w.state;
   const base = (state: ChannelState['state'], more: Partial<ChannelState>): ChannelState => ({
     channel: w.channel,
@@ -40,7 +44,8 @@ export function judge(w: Watched, { bands, nowMs, detailed, criterionMet }: Judg
   const bank = w.tracker.bank;
   const { heading, headingSd, now } = bank.summary();
   const band = bandAt(bands, w.channel, heading);
-  const settled = criterionMet ?? bank.probabilityOutside(now, band) < (previous.state === 'settled' ? STOPS : BECOMES);
+  const settled =
+    verdict === 'settled' || (verdict === 'stay' && previous.state === 'settled' && bank.probabilityOutside(now, band) < STOPS);
   const far = heading - now;
   const half = 1.96 * headingSd;
   const known = {

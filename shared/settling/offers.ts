@@ -2,6 +2,7 @@ import type { SettlingChannel } from '../measurement/channel.ts';
 import type { Reading } from '../measurement/state.ts';
 import { bandAt, type Bands } from './bands.ts';
 import type { createBlockHistory } from './block-history.ts';
+import type { Verdict } from './judge.ts';
 
 type History = ReturnType<typeof createBlockHistory>;
 
@@ -16,6 +17,8 @@ export type OfferInput = {
   readonly risk: number;
   /** true when the heading is, almost surely, further than a band from `kept` */
   readonly surelyLeft: (kept: number) => boolean;
+  /** true when a mean that was offered has turned out to lie, most probably, too far from the heading */
+  readonly provedWrong: (offered: number) => boolean;
   /** false while the channel is absent, suspect or just beginning: nothing may be taken from it */
   readonly usable: boolean;
   readonly pressure: number;
@@ -25,6 +28,8 @@ export type OfferInput = {
 
 /** The dial: summed risk below which a reading is offered. */
 const LEVEL = 0.05;
+/** For so many blocks in a row: what has just begun to move shows in the second. */
+const HOLD_BLOCKS = 2;
 const MOST_MS = 60_000;
 const REVISE_MS = 5000;
 const PRESSURE_LIMIT = 0.35;
@@ -52,9 +57,13 @@ type Track = {
   revisedMs: number;
   /** headings kept at the last reading */
   kept: Partial<Record<SettlingChannel, number>> | undefined;
+  /** means as first offered */
+  offered: Reading['first'];
   /** the heading has left the kept one for good: the next settled stretch is a new one */
   armed: boolean;
   leftSinceMs: number | undefined;
+  /** blocks in a row for which a reading could have been offered */
+  good: number;
 };
 
 /** Decides when a reading is offered, keeps it up to date, and ends it. */
@@ -66,8 +75,10 @@ export function createOffers({ bands, typedAirC: typedAtStartC }: { bands: Bands
     open: undefined,
     revisedMs: 0,
     kept: undefined,
+    offered: undefined,
     armed: true,
     leftSinceMs: undefined,
+    good: 0,
   }));
 
   const belongs = (scope: Reading['scope'], channel: SettlingChannel): boolean => scope === 'full' || channel === 'o2' || channel === 'co';
@@ -110,7 +121,11 @@ export function createOffers({ bands, typedAirC: typedAtStartC }: { bands: Bands
       const calm = inputs.every((input) => input.pressure < PRESSURE_LIMIT);
       const left =
         track.kept !== undefined &&
-        inputs.some((input) => track.kept![input.channel] !== undefined && input.surelyLeft(track.kept![input.channel]!));
+        inputs.some(
+          ({ channel, surelyLeft, provedWrong }) =>
+            (track.kept![channel] !== undefined && surelyLeft(track.kept![channel])) ||
+            (track.offered?.[channel] !== undefined && provedWrong(track.offered[channel])),
+        );
       if (left) track.leftSinceMs ??= nowMs;
       else track.leftSinceMs = undefined;
       if (track.leftSinceMs !== undefined && nowMs - track.leftSinceMs >= LATCH_MS) track.armed = true;
@@ -132,7 +147,8 @@ export function createOffers({ bands, typedAirC: typedAtStartC }: { bands: Bands
       }
       const risk = inputs.reduce((sum, input) => sum + input.risk, 0);
       const waiting = inputs.some((input) => input.waiting);
-      if (!calm || waiting || !(risk < LEVEL)) continue;
+      track.good = calm && !waiting && risk < LEVEL ? track.good + 1 : 0;
+      if (track.good < HOLD_BLOCKS) continue;
       const differs =
         track.kept === undefined ||
         inputs.some(
@@ -144,6 +160,8 @@ export function createOffers({ bands, typedAirC: typedAtStartC }: { bands: Bands
       const first: Reading['first'] = {};
       for (const [channel, statistics] of Object.entries(reading.channels)) first[channel as SettlingChannel] = statistics.mean;
       track.open = { ...reading, first };
+      track.offered = first;
+      track.good = 0;
       track.revisedMs = nowMs;
       track.kept = Object.fromEntries(inputs.map((input) => [input.channel, input.heading]));
       track.armed = false;
@@ -153,8 +171,27 @@ export function createOffers({ bands, typedAirC: typedAtStartC }: { bands: Bands
     return out;
   }
 
+  /**
+   * What is offered and what is shown must agree: a channel counts as settled when its part of a reading stands, or would stand but for
+   * the others. As long as no full reading may be offered, at least one channel says that it is not there yet.
+   */
+  function verdicts(inputs: readonly OfferInput[]): Map<SettlingChannel, Verdict> {
+    const result = new Map<SettlingChannel, Verdict>();
+    const stands = (channel: SettlingChannel): boolean => tracks.some((track) => track.open && belongs(track.scope, channel));
+    for (const input of inputs) {
+      const ready = input.usable && !input.waiting && input.pressure < PRESSURE_LIMIT && input.risk < LEVEL;
+      result.set(input.channel, ready || stands(input.channel) ? 'settled' : input.waiting ? 'not-yet' : 'stay');
+    }
+    const full = tracks[1]!;
+    if (full.open || !full.armed) return result;
+    const worst = inputs.filter((input) => !stands(input.channel)).sort((a, b) => b.risk - a.risk)[0];
+    if (worst) result.set(worst.channel, 'not-yet');
+    return result;
+  }
+
   return {
     block,
+    verdicts,
     /** What is open is revised with it, what is final keeps what it had. */
     typeAir(airC: number | undefined): void {
       typedAirC = airC;

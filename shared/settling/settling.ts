@@ -50,6 +50,9 @@ const UNCONFIRMED_MS = 20_000;
 /** How long before the first sign of a move its mark may lie. */
 const MARK_BEFORE_S = 25;
 
+/** Probability that an offered mean was wrong beyond which the stretch is read anew. */
+const PROVED_WRONG = 0.85;
+
 const gasOnly = (channel: SettlingChannel): boolean => channel === 'o2' || channel === 'co';
 
 /** What the instrument's own state means for a channel; a purge or a zeroing leaves the thermocouples alone. */
@@ -110,7 +113,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
         reason: 'typed',
       };
     }
-    return judge(w, { bands, nowMs, detailed, criterionMet: criterion && w === stack ? criterion.met() : undefined });
+    return judge(w, { bands, nowMs, detailed, verdict: criterion && w === stack ? (criterion.met() ? 'settled' : 'not-yet') : w.verdict });
   }
 
   function inDetail(w: Watched): ChannelState {
@@ -176,7 +179,8 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       heading: bank.summary().heading,
       band,
       risk: criterion && w === stack && ready ? (criterion.met() ? 0 : 1) : ownRisk,
-      surelyLeft: (kept) => usable && 1 - bank.probabilityOutside(kept, band) < 0.05,
+      surelyLeft: (kept) => usable && bank.probabilityOutside(kept, band) > 0.95,
+      provedWrong: (offered) => usable && bank.probabilityOutside(offered, 1.25 * band) > PROVED_WRONG,
       usable,
       pressure: w.tracker.pressure(),
       waiting: w.channel !== 'airTemperature' && (marked || (newestAlarmMs > w.lastAlarmMs && nowMs - newestAlarmMs < deadMs)),
@@ -205,18 +209,21 @@ export function createSettling(options: SettlingOptions = {}): Settling {
     if (changedAt !== undefined) {
       for (const w of watched) if (w.lastAlarmMs !== nowMs && wanted(w)) w.tracker.mayChange(changedAt, false);
     }
+    const newestAlarmMs = Math.max(o2.lastAlarmMs, co.lastAlarmMs, stack.lastAlarmMs);
+    const inputs = watched.filter(wanted).map((w) => offerInput(w, newestAlarmMs));
+    watchDilution(inputs);
+    const readings = offers.block(nowMs, inputs);
+    const verdicts = offers.verdicts(inputs);
     const changed: ChannelState[] = [];
     for (const w of watched) {
+      w.verdict = verdicts.get(w.channel) ?? 'stay';
       const next = stateOf(w, false);
       const differs = next.state !== w.state.state || next.reason !== w.state.reason;
       w.state = differs ? stateOf(w, true) : next;
       w.detailed = differs;
       if (differs) changed.push(w.state);
     }
-    const newestAlarmMs = Math.max(o2.lastAlarmMs, co.lastAlarmMs, stack.lastAlarmMs);
-    const inputs = watched.filter(wanted).map((w) => offerInput(w, newestAlarmMs));
-    watchDilution(inputs);
-    return { changed, readings: offers.block(nowMs, inputs) };
+    return { changed, readings };
   }
 
   function reset(timeMs: number): Reading[] {

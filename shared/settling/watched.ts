@@ -6,6 +6,7 @@ import { bandAt, type Bands } from './bands.ts';
 import { createBlockHistory } from './block-history.ts';
 import { createTracker } from './channel-tracker.ts';
 import { createDespike } from './despike.ts';
+import type { Verdict } from './judge.ts';
 import { createQuantum } from './noise.ts';
 import { createStuck } from './stuck.ts';
 
@@ -65,6 +66,7 @@ export function createWatched(channel: SettlingChannel, bands: Bands) {
     shown: undefined as number | undefined,
     lastAlarmMs: -Infinity,
     state: { channel, state: 'absent', sinceMs: 0, timeMs: 0, band: bandAt(bands, channel, 0) } as ChannelState,
+    verdict: 'stay' as Verdict,
     /** whether `state` carries the forecast already: it costs more than all the rest, so it is made when asked for */
     detailed: true,
 

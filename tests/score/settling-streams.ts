@@ -15,6 +15,8 @@ export type StreamSetting = {
   readonly settledS: number | undefined;
   /** the same for O2 and CO alone */
   readonly gasSettledS: number | undefined;
+  /** the same for the stack temperature alone */
+  readonly stackSettledS: number | undefined;
 };
 export type Stream = {
   readonly seed: number;
@@ -213,6 +215,7 @@ export function makeStream(seed: number): Stream {
       heading: p.heading,
       settledS: settledOver(['o2', 'co', 'stackTemperature']),
       gasSettledS: settledOver(['o2', 'co']),
+      stackSettledS: settledOver(['stackTemperature']),
     };
   });
 
