@@ -1,4 +1,5 @@
 /** `npm run score [-- NAME [ARGUMENTS]]`: the score programs; without a name, all of them. */
+import { makePlainStream } from './settling-plain-streams.ts';
 import { scoreSettling } from './settling-score.ts';
 import { scoreBench } from './bench-score.ts';
 import { scoreTuning } from './tuning-score.ts';
@@ -8,11 +9,14 @@ const programs: Record<string, (args: readonly string[]) => void | Promise<void>
   bench: () => scoreBench((text) => console.log(text)),
   settling: (args) => {
     const numbers = args.filter((a) => /^\d+$/.test(a)).map(Number);
-    scoreSettling(numbers[0], numbers[1], {
+    const options = {
       verbose: args.includes('verbose'),
       rules: !args.includes('quick'),
       only: args.includes('quick') ? 'plain' : '',
-    });
+    };
+    if (!args.includes('plain')) scoreSettling(numbers[0], numbers[1], options);
+    console.log('streams of the second generator, with one slow constant:');
+    scoreSettling(numbers[0], numbers[1], { ...options, make: makePlainStream });
   },
 };
 

@@ -132,7 +132,11 @@ export function row(name: string, o: Outcome): string {
   return `${name.padEnd(26)}${f((100 * o.falseFirst) / o.read)}${f((100 * o.rightly) / o.longEnough)}${f(quantile(o.delays, 0.5), 0)}${f(quantile(o.delays, 0.9), 0)}${f(o.repeats / o.settings, 2)}   ${o.read}/${o.settings} ${JSON.stringify(o.causes)}`;
 }
 
-export function scoreSettling(first = EVALUATION_FIRST, count = EVALUATION_COUNT, { rules = true, verbose = false, only = '' } = {}): void {
+export function scoreSettling(
+  first = EVALUATION_FIRST,
+  count = EVALUATION_COUNT,
+  { rules = true, verbose = false, only = '', make = makeStream } = {},
+): void {
   const results = {
     spread: newOutcome(),
     r: newOutcome(),
@@ -152,7 +156,7 @@ export function scoreSettling(first = EVALUATION_FIRST, count = EVALUATION_COUNT
     }
   };
   for (let seed = first; seed < first + count; seed++) {
-    const stream = makeStream(seed);
+    const stream = make(seed);
     if (rules) {
       scoreReadings(results.spread, stream, maxMinRule(stream.samples), 'full');
       scoreReadings(results.r, stream, rStatisticRule(stream.samples), 'full');
