@@ -13,7 +13,7 @@ import { startShiftWatch, shiftAnswered, watchMark, watchShift, type ShiftWatch 
 import { withCorrections, type Visit } from '../../shared/tuning/visit.ts';
 import type { RunRecord } from '../state/run-record.ts';
 import { selectRun } from '../state/selectors.ts';
-import { trialsWithTightening } from '../state/tightened.ts';
+import { trialsWithTightening } from '../../shared/tuning/tightened.ts';
 import type { AppState, AppStore } from '../state/store.ts';
 import { createVisitEdits, type VisitEdits } from './visit-edits.ts';
 
@@ -107,6 +107,7 @@ export function startVisitKeeper(client: Client, store: AppStore): { keeper: Vis
       return false;
     }
     edits.reset(made.value);
+    edits.edit([{ path: ['tolerances'], after: state().settings.tolerances }], { quiet: true });
     state().stepChosen('start');
     state().stageChosen(made.value.visit.stages[0]?.name ?? '1');
     adopt();
@@ -247,6 +248,10 @@ export function startVisitKeeper(client: Client, store: AppStore): { keeper: Vis
       )
         syncSoon();
       if (record !== earlier) lookForShift();
+      // what the instrument may be off by is put right in the settings, also in the middle of a visit
+      if (now.settings.tolerances !== before.settings.tolerances && now.visit !== undefined && !isFinished(now.visit))
+        if (JSON.stringify(now.visit.tolerances) !== JSON.stringify(now.settings.tolerances))
+          edits.edit([{ path: ['tolerances'], after: now.settings.tolerances }]);
       if (now.visit?.applianceId !== before.visit?.applianceId) void readAppliance(now.visit?.applianceId);
       if (now.visitStep !== before.visitStep || now.workspace !== before.workspace) void edits.flush();
     }),

@@ -1,65 +1,35 @@
-/** Marks and readings of one run -> its trials: one setting each, with reading, smoke, draft and notes. Pure. */
-import type { Mark, Setting } from '../../shared/measurement/mark.ts';
-import type { Reading } from '../../shared/measurement/state.ts';
+/** The trials of the run on screen, with the setting that stands now as the last one, counted as the visit counts them. Pure. */
+import type { Setting } from '../../shared/measurement/mark.ts';
+import { trialsWithTightening } from '../../shared/tuning/tightened.ts';
 import type { Trial } from '../../shared/tuning/trial.ts';
+import type { Visit } from '../../shared/tuning/visit.ts';
 import type { RunRecord } from './run-record.ts';
 
 export type NumberedTrial = Trial & { number: number; running: boolean; changed: readonly { name: string; value: number }[] };
 
-const samePositions = (a: Setting | undefined, b: Setting): boolean =>
-  a !== undefined && b.positions.every(({ name, value }) => a.positions.some((one) => one.name === name && one.value === value));
+const unknown: Setting = { stage: '1', positions: [] };
 
-/**
- * A setting that was left without a reading, a smoke number or a draft is not a trial: it was a step on the way.
- * The running one always is.
- */
-export function trialsOf({
-  info,
-  startSetting,
-  marks,
-  readings,
-}: Pick<RunRecord, 'info' | 'startSetting' | 'marks' | 'readings'>): NumberedTrial[] {
-  const adjustments = marks.filter((mark) => mark.body.kind === 'adjustment');
-  const starts: { fromMs: number; setting: Setting | undefined; mark: Mark | undefined }[] = [
-    { fromMs: 0, setting: startSetting, mark: undefined },
-    ...adjustments.map((mark) => ({ fromMs: mark.timeMs, setting: mark.body.kind === 'adjustment' ? mark.body.setting : undefined, mark })),
-  ];
-  const trials: NumberedTrial[] = [];
-  let previous: Setting | undefined;
-  starts.forEach(({ fromMs, setting, mark }, index) => {
-    const toMs = starts[index + 1]?.fromMs;
-    const inside = ({ timeMs }: { timeMs: number }): boolean => timeMs >= fromMs && (toMs === undefined || timeMs < toMs);
-    const bodies = marks.filter((one) => inside(one) && one.body.kind !== 'adjustment').map(({ body }) => body);
-    const reading = bestReading(
-      readings.filter((one) => one.toMs > fromMs && (toMs === undefined || one.fromMs < toMs)),
-      fromMs,
-    );
-    const smoke = bodies.findLast((body) => body.kind === 'smoke');
-    const draft = bodies.findLast((body) => body.kind === 'draft');
-    const pressure = bodies.findLast((body) => body.kind === 'pressure');
-    const running = toMs === undefined;
-    if (!running && reading === undefined && smoke === undefined && draft === undefined) return;
-    const current: Setting = setting ?? { stage: '1', positions: [] };
-    trials.push({
-      id: mark?.id ?? `${info.runId}-start`,
-      runId: info.runId,
-      number: trials.length + 1,
-      running,
-      changed: samePositions(previous, current) ? [] : changedPositions(previous, current),
-      fromMs,
-      toMs,
-      takenWallMs: info.startWallMs + (reading?.takenMs ?? fromMs),
-      setting: current,
-      ...(mark?.body.kind === 'adjustment' && mark.body.inferred === true ? { inferred: true } : {}),
-      reading,
-      smoke: smoke?.kind === 'smoke' ? { spots: smoke.spots, notTaken: smoke.notTaken } : undefined,
-      draft: draft?.kind === 'draft' ? { overFirePa: draft.overFirePa, breechPa: draft.breechPa } : undefined,
-      pumpPa: pressure?.kind === 'pressure' ? pressure.pumpPa : undefined,
-      notes: bodies.flatMap((body) => (body.kind === 'note' ? [body.text] : [])),
-    });
-    previous = current;
-  });
-  return trials;
+/** @param visit the one that is open: trials of its earlier runs are counted first */
+export function trialsOf(
+  { info, startSetting, marks, readings }: Pick<RunRecord, 'info' | 'startSetting' | 'marks' | 'readings'>,
+  visit?: Visit,
+): NumberedTrial[] {
+  const { runId, startWallMs } = info;
+  const inVisit = visit?.runs.some(({ id }) => id === runId) === true;
+  const start =
+    startSetting ?? (inVisit ? (visit.trials.find(({ id }) => id === `${runId}:start`)?.setting ?? visit.settingFound) : undefined);
+  const trials = trialsWithTightening(
+    { runId, startWallMs, startSetting: start ?? unknown, marks, edits: [], readings },
+    { running: true },
+  );
+  const first = trials[0]?.takenWallMs ?? startWallMs;
+  const before = inVisit ? visit.trials.filter((trial) => trial.runId !== runId && trial.takenWallMs <= first).length : 0;
+  return trials.map((trial, index) => ({
+    ...trial,
+    number: before + index + 1,
+    running: trial.toMs === undefined,
+    changed: changedPositions(trials[index - 1]?.setting, trial.setting),
+  }));
 }
 
 const changedPositions = (before: Setting | undefined, after: Setting): { name: string; value: number }[] =>
@@ -72,12 +42,4 @@ export function movedAdjusters(trials: readonly NumberedTrial[], all: readonly s
     return new Set(values).size > 1;
   });
   return moved.length > 0 ? moved.slice(0, 2) : all.slice(0, 1);
-}
-
-/** Full before gas, settled before by hand, newest first. A stretch that began before the setting does not belong to it. */
-function bestReading(readings: readonly Reading[], fromMs: number): Reading | undefined {
-  const rank = ({ scope, settled }: Reading): number => (settled ? 2 : 0) + (scope === 'full' ? 1 : 0);
-  return readings
-    .filter((reading) => reading.fromMs >= fromMs || !reading.settled)
-    .reduce<Reading | undefined>((best, one) => (best === undefined || rank(one) >= rank(best) ? one : best), undefined);
 }

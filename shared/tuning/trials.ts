@@ -34,13 +34,16 @@ type Stretch = {
  * A run's marks and readings -> trials. Each adjustment or change of pressure opens one; smoke, draft and notes belong to the setting that
  * stood when they were marked. Rebuilt from the lists each time, so that a moved or undone mark needs no special care.
  * A stretch with nothing in it (two marks in quick succession) gives no trial. A reading that spans a change belongs to none.
+ *
+ * @param running true: the setting that stands now is told even with nothing in it yet
  */
-export function trialsOf(run: RunRecord): Trial[] {
+export function trialsOf(run: RunRecord, { running = false }: { running?: boolean } = {}): Trial[] {
   const marks = currentMarks(run.marks, run.edits);
   const paused = pauses(marks);
   return stretchesOf(run, marks).flatMap((stretch) => {
     const trial = trialOf(run, stretch, paused);
-    return trial.reading || trial.smoke || trial.draft || trial.notes.length > 0 ? [trial] : [];
+    const isTold = running && stretch.toMs === undefined;
+    return isTold || trial.reading || trial.smoke || trial.draft || trial.notes.length > 0 ? [trial] : [];
   });
 }
 

@@ -11,7 +11,7 @@ import type { NumberedTrial } from '../../state/trials.ts';
 /** Rows and strips share their heights, so that a strip stands beside its figure. */
 export const weightOf = (channel: SettlingChannel): number => (channel === 'airTemperature' ? 85 : 121);
 /** A strip never shows less than this, in inner units: noise must look like noise. */
-const leastSpans: Record<SettlingChannel, number> = { o2: 2, co: 40, stackTemperature: 12, airTemperature: 3 };
+export const leastSpans: Record<SettlingChannel, number> = { o2: 2, co: 40, stackTemperature: 12, airTemperature: 3 };
 
 export function trendContentOf(record: RunRecord, rows: readonly ChannelRowState[], trials: readonly NumberedTrial[]): TrendContent {
   const nowMs = record.face.timeMs;
@@ -21,7 +21,7 @@ export function trendContentOf(record: RunRecord, rows: readonly ChannelRowState
       .filter(({ typed, channel }) => !typed || record.info.channels.includes(channel))
       .map((row) => stripOf(record, row, shownReadings(record, trials), closed)),
     marks: trials.flatMap(({ id, number, fromMs, changed }) =>
-      id.endsWith('-start')
+      id.endsWith(':start')
         ? []
         : [
             {

@@ -17,7 +17,7 @@ export function useLiveFacts(record: RunRecord) {
   const run = buffers.of(record.info.runId);
   const rows = channelRows(record, (channel) => run.latest(channel));
   const { info, startSetting, marks, readings } = record;
-  const trials = useMemo(() => trialsOf({ info, startSetting, marks, readings }), [info, startSetting, marks, readings]);
+  const trials = useMemo(() => trialsOf({ info, startSetting, marks, readings }, visit), [info, startSetting, marks, readings, visit]);
   const alerts = alertsOf(record, { standing, answer, visit });
   return {
     units,

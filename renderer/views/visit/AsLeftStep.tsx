@@ -32,7 +32,7 @@ import { StagePicker } from './StagePicker.tsx';
 import { VerdictScale } from './VerdictScale.tsx';
 import { VerdictSign } from './VisitSigns.tsx';
 import { sameSetting } from '../../../shared/tuning/trials.ts';
-import { tightenings } from '../../state/tightened.ts';
+import { tightenings } from '../../../shared/tuning/tightened.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { useParts } from '../../app-parts.ts';
 import { mainDeedOf } from '../tune/main-deed.ts';

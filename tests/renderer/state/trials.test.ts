@@ -1,4 +1,8 @@
 import { expect, it } from 'vitest';
+import { numberOf } from '../../../renderer/views/visit/visit-facts.ts';
+import { trialsWithTightening } from '../../../shared/tuning/tightened.ts';
+import type { Trial } from '../../../shared/tuning/trial.ts';
+import { newVisit, type Visit } from '../../../shared/tuning/visit.ts';
 import { movedAdjusters, trialsOf } from '../../../renderer/state/trials.ts';
 import { infoOf, readingOf, turnOf } from '../helpers/records.ts';
 
@@ -40,11 +44,40 @@ it('prefers a settled full reading to a gas reading to one by hand', () => {
   expect(trialsOf({ ...base, readings: readings.filter(({ id }) => id !== 'full') })[0]?.reading?.id).toBe('gas');
 });
 it('does not give a trial the settled stretch of the one before', () => {
-  const trials = trialsOf({ ...base, marks: [turnOf('a', 50_000, 6)], readings: [readingOf('before', { fromMs: 30_000, toMs: 51_000 })] });
+  const trials = trialsOf({
+    ...base,
+    marks: [turnOf('a', 50_000, 6)],
+    readings: [readingOf('before', { fromMs: 30_000, toMs: 49_000 }), readingOf('across', { fromMs: 40_000, toMs: 51_000 })],
+  });
   expect(trials.map(({ reading }) => reading?.id)).toEqual(['before', undefined]);
 });
 it('names the adjusters that were moved', () => {
   const trials = trialsOf({ ...base, marks: [turnOf('a', 50_000, 6)], readings: [readingOf('one', { fromMs: 5000, toMs: 25_000 })] });
   expect(movedAdjusters(trials, ['band', 'shutter'])).toEqual(['shutter']);
   expect(movedAdjusters(trialsOf(base), ['shutter', 'band'])).toEqual(['shutter']);
+});
+
+it('counts as the visit does: trials of earlier runs first, the check after tightening on its own', () => {
+  const run = {
+    ...base,
+    marks: [turnOf('a', 30_000, 6), turnOf('tight', 90_000, 6)],
+    readings: [readingOf('one', { fromMs: 5000, toMs: 25_000 }), readingOf('two', { fromMs: 50_000, toMs: 70_000 })],
+  };
+  const alone = trialsOf(run);
+  expect(alone.map(({ id, number, running }) => [id.split(':')[1], number, running])).toEqual([
+    ['start', 1, false],
+    ['a', 2, false],
+    ['tight', 3, true],
+  ]);
+  const begun = newVisit({ id: 'v', number: 1, kind: 'service', startedWallMs: 0, zoneMinutes: 0, unitPreset: 'us', adjusters: [] });
+  const earlier: Trial = { ...alone[0]!, id: 'before:start', runId: 'before', takenWallMs: base.info.startWallMs - 1 };
+  const visit: Visit = {
+    ...begun,
+    runs: [{ id: base.info.runId, startWallMs: base.info.startWallMs, source: 'port' }],
+    trials: [earlier, ...trialsWithTightening({ runId: base.info.runId, startWallMs: base.info.startWallMs, ...run, edits: [] })],
+  };
+  const counted = trialsOf(run, visit);
+  expect(counted.map(({ number }) => number)).toEqual([2, 3, 4]);
+  // what the visit has already is counted the same there
+  for (const { id, number, running } of counted) if (!running) expect(number).toBe(numberOf(visit, id));
 });

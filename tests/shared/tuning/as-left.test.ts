@@ -1,3 +1,4 @@
+import { figureOf } from '../../../shared/tuning/trial.ts';
 import { describe, expect, it } from 'vitest';
 import { findFuel } from '../../../shared/combustion/fuel.ts';
 import { beforeAfter } from '../../../shared/tuning/before-after.ts';
@@ -75,6 +76,28 @@ describe('figures for the card', () => {
     ]);
     // CO2 = CO2max (1 - O2/20.946) with CO2max 15.494 for No. 2 oil
     expect(figures.co2Percent!.value).toBeCloseTo(15.494 * (1 - 5 / 20.946), 2);
+  });
+  it('carry the tolerances that the visit holds, and the usual ones without', () => {
+    const trial = makeTrial({ id: 'a', o2: 5, co: 20, stackC: 220, airC: 20 });
+    const tolerances = { o2Percent: 1.2, coPpm: 60, coShare: 0.05, stackK: 12, airK: 4, fuelPoints: 0.25 };
+    const figures = (given?: typeof tolerances) =>
+      cardFigures(trial, { conditions: { ...conditions, ...(given && { tolerances: given }) }, smokeRule: 'single-spot' });
+    const [usual, wide] = [figures(), figures(tolerances)];
+    // U = 2 a / sqrt 3 of a rectangular half-width a (JCGM 100:2008, 4.3.7 and 6.2), the reading's own spread added in squares
+    const spread = figureOf(trial, 'stackTemperature')!.random;
+    expect(wide.stackC!.expanded).toBeCloseTo(2 * Math.hypot(12 / Math.sqrt(3), spread), 9);
+    for (const quantity of ['o2Percent', 'coPpm', 'stackC', 'efficiencyHhvPercent', 'coAirFreePpm'] as const) {
+      expect(wide[quantity]!.value).toBe(usual[quantity]!.value);
+      expect(wide[quantity]!.expanded).toBeGreaterThan(usual[quantity]!.expanded! * 1.5);
+    }
+    const gain = (given?: typeof tolerances) => {
+      const [found, left] = [makeTrial({ id: 'f', o2: 8, stackC: 260, airC: 20 }), trial];
+      const result = beforeAfter(found, left, { ...conditions, ...(given && { tolerances: given }) });
+      if (typeof result === 'string') throw new Error(result);
+      return result;
+    };
+    expect(gain(tolerances).gainPoints).toBe(gain().gainPoints);
+    expect(gain(tolerances).gainExpanded).toBeGreaterThan(gain().gainExpanded);
   });
   it('has a smoke number only when the rule has its spots', () => {
     const of = (smoke: number[]) => cardFigures(makeTrial({ id: 'a', o2: 5, smoke }), { conditions, smokeRule: 'mean-of-three-whole' });

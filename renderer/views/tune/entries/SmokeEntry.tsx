@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { SmokeSpot } from '../../../../shared/measurement/mark.ts';
 import { parseSmoke, type SmokeRefusal } from '../../../../shared/tuning/smoke.ts';
 import { live } from '../../../../shared/words/live.ts';
-import { useParts } from '../../../app-parts.ts';
+import { useApp, useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
 import { formatSmoke } from '../../../format/quantity.ts';
@@ -21,6 +21,7 @@ const refusal = ({ key }: SmokeRefusal): string =>
 /** Up to three spots; an empty field is a spot that was not pumped. */
 export function SmokeEntry({ record, close }: { record: RunRecord; close: () => void }) {
   const { actions } = useParts();
+  const visit = useApp((state) => state.visit);
   const [spots, setSpots] = useState<readonly Spot[]>([0, 1, 2].map(() => ({ text: '', wet: false })));
   const [oil, setOil] = useState(false);
   const [tried, setTried] = useState(false);
@@ -29,7 +30,7 @@ export function SmokeEntry({ record, close }: { record: RunRecord; close: () => 
     setSpots(spots.map((spot, at) => (at === index ? { ...spot, ...part } : spot)));
   const parsed = spots.map(({ text }) => (text.trim() === '' ? undefined : parseSmoke(text)));
   const filled = parsed.filter((one) => one !== undefined);
-  const trial = trialsOf(record).at(-1)?.number ?? 1;
+  const trial = trialsOf(record, visit).at(-1)?.number ?? 1;
 
   const submit = (): void => {
     setTried(true);

@@ -2,10 +2,10 @@
  * Trials of a run, with the check after tightening as a trial of its own: the setting is marked again unchanged when the screws are tight,
  * and what is read after that is compared with what was read before. Pure.
  */
-import type { Mark } from '../../shared/measurement/mark.ts';
-import { currentMarks } from '../../shared/tuning/marks.ts';
-import type { Trial } from '../../shared/tuning/trial.ts';
-import { sameSetting, trialsOf, type RunRecord } from '../../shared/tuning/trials.ts';
+import type { Mark } from '../measurement/mark.ts';
+import { currentMarks } from './marks.ts';
+import type { Trial } from './trial.ts';
+import { sameSetting, trialsOf, type RunRecord } from './trials.ts';
 
 export type Tightening = { mark: Mark; untilMs: number };
 
@@ -22,27 +22,37 @@ export function tightenings(run: Pick<RunRecord, 'marks' | 'edits' | 'startSetti
   return found;
 }
 
-export function trialsWithTightening(run: RunRecord): Trial[] {
+/** @param running as in `trialsOf` */
+export function trialsWithTightening(run: RunRecord, { running = false }: { running?: boolean } = {}): Trial[] {
   const tight = tightenings(run);
-  if (tight.length === 0) return trialsOf(run);
+  if (tight.length === 0) return trialsOf(run, { running });
+  const isLast = tight.at(-1)?.untilMs === Infinity;
   const isAfter = (timeMs: number): boolean => tight.some(({ mark, untilMs }) => timeMs >= mark.timeMs && timeMs < untilMs);
   const moves = (mark: Mark): boolean => mark.body.kind === 'adjustment' || mark.body.kind === 'pressure';
-  const before = trialsOf({
-    ...run,
-    marks: run.marks.filter((mark) => moves(mark) || !isAfter(mark.timeMs)),
-    readings: run.readings.filter(({ fromMs }) => !isAfter(fromMs)),
-  }).map((trial) => {
+  const before = trialsOf(
+    {
+      ...run,
+      marks: run.marks.filter((mark) => moves(mark) || !isAfter(mark.timeMs)),
+      readings: run.readings.filter(({ fromMs }) => !isAfter(fromMs)),
+    },
+    { running: running && !isLast },
+  ).map((trial) => {
     const first = tight.find(({ mark }) => mark.timeMs > trial.fromMs && (trial.toMs === undefined || mark.timeMs < trial.toMs));
     return first === undefined ? trial : { ...trial, toMs: first.mark.timeMs };
   });
   const checks = tight.flatMap(({ mark, untilMs }) => {
     const inside = (timeMs: number): boolean => timeMs >= mark.timeMs && timeMs < untilMs;
-    const [trial] = trialsOf({
-      ...run,
-      marks: run.marks.filter((one) => (moves(one) && one.timeMs <= mark.timeMs) || (!moves(one) && inside(one.timeMs))),
-      readings: run.readings.filter(({ fromMs, toMs }) => inside(fromMs) && toMs <= untilMs),
-    }).slice(-1);
-    if (trial === undefined || (trial.reading === undefined && trial.smoke === undefined && trial.draft === undefined)) return [];
+    const isRunning = running && untilMs === Infinity;
+    const [trial] = trialsOf(
+      {
+        ...run,
+        marks: run.marks.filter((one) => (moves(one) && one.timeMs <= mark.timeMs) || (!moves(one) && inside(one.timeMs))),
+        readings: run.readings.filter(({ fromMs, toMs }) => inside(fromMs) && toMs <= untilMs),
+      },
+      { running: isRunning },
+    ).slice(-1);
+    const isEmpty = trial === undefined || (trial.reading === undefined && trial.smoke === undefined && trial.draft === undefined);
+    if (trial === undefined || (isEmpty && !isRunning)) return [];
     const takenWallMs = run.startWallMs + (trial.reading?.takenMs ?? mark.timeMs);
     const check: Trial = { ...trial, id: `${run.runId}:${mark.id}`, fromMs: mark.timeMs, takenWallMs };
     if (untilMs === Infinity) delete check.toMs;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { tightenings, trialsWithTightening } from '../../../renderer/state/tightened.ts';
+import { tightenings, trialsWithTightening } from '../../../shared/tuning/tightened.ts';
 import type { Mark } from '../../../shared/measurement/mark.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
 import { trialsOf } from '../../../shared/tuning/trials.ts';
