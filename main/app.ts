@@ -174,6 +174,7 @@ export function createApp({
         runs: desk.runs(),
         interrupted,
         problems: [...ownProblems.values(), ...desk.problems()],
+        newcomer: firstRun === 'newcomer' && desk.runs().some(({ source }) => source.kind === 'simulated'),
       });
     },
     'session.takeOver'(_, { clientId }) {

@@ -5,14 +5,16 @@
 import { Chart, LinearScale, LineController, LineElement, PointElement, type ChartDataset, type Plugin } from 'chart.js';
 import { formatNumber } from '../format/quantity.ts';
 import { readColors, type ChartColors } from './chart-colors.ts';
+import { labelPlaces, pointsInSight, type XY } from './overlay-points.ts';
 
 Chart.register(LineController, LineElement, PointElement, LinearScale);
 
 export type OverlayCurve = {
   readonly id: string;
+  /** begins with the curve's number in the table, so that it is found without its colour */
   readonly label: string;
-  /** shown units */
-  readonly points: readonly { x: number; y: number }[];
+  /** shown units, in the order of x */
+  readonly points: readonly XY[];
   /** 0 to 5 have a colour and dash of their own, the rest is thin */
   readonly style: number;
   /** the one that is looked at */
@@ -32,12 +34,13 @@ export type OverlayRange = { readonly fromS: number; readonly toS: number };
 export type OverlayChart = {
   draw(content: OverlayContent, range: OverlayRange): void;
   themeChanged(): void;
-  picture(): string;
+  /** as PNG on the ground of the theme, with what has to be said above the curves */
+  picture(title: string, watermark: string | undefined): string;
   destroy(): void;
 };
 
 export const curveDashes: readonly (readonly number[])[] = [[], [9, 5], [14, 4, 2, 4], [2, 5], [10, 4, 2, 4, 2, 4], [22, 6]];
-const RIGHT = 150;
+const RIGHT = 168;
 
 export function createOverlayChart(canvas: HTMLCanvasElement): OverlayChart {
   let colors = readColors(canvas);
@@ -86,9 +89,17 @@ export function createOverlayChart(canvas: HTMLCanvasElement): OverlayChart {
     draw(next, nextRange) {
       content = next;
       range = nextRange;
-      chart.data.datasets = next.curves.map((curve) => datasetOf(curve, colors));
-      const seen = next.curves.flatMap(({ points }) => points.filter(({ x }) => x >= range.fromS && x <= range.toS).map(({ y }) => y));
-      const [low, high] = seen.length === 0 ? [0, 1] : [Math.min(...seen), Math.max(...seen)];
+      const columns = Math.max(200, Math.round((chart.chartArea?.width ?? canvas.clientWidth) || 700));
+      const sight = next.curves.map((curve) => ({ ...curve, points: pointsInSight(curve.points, range.fromS, range.toS, columns) }));
+      chart.data.datasets = sight.map((curve) => datasetOf(curve, colors));
+      let [low, high] = [Infinity, -Infinity];
+      for (const { points } of sight)
+        for (const { x, y } of points) {
+          if (x < range.fromS || x > range.toS) continue;
+          if (y < low) low = y;
+          if (y > high) high = y;
+        }
+      if (low > high) [low, high] = [0, 1];
       const room = Math.max(0.05 * (high - low), 0.5);
       const y = chart.options.scales?.['y'] as { min?: number; max?: number };
       y.min = low - room;
@@ -102,7 +113,33 @@ export function createOverlayChart(canvas: HTMLCanvasElement): OverlayChart {
       colors = readColors(canvas);
       if (content !== undefined) this.draw(content, range);
     },
-    picture: () => chart.toBase64Image('image/png'),
+    picture(title, watermark) {
+      const sheet = document.createElement('canvas');
+      const ratio = canvas.width / Math.max(1, canvas.clientWidth);
+      const head = 44 * ratio;
+      sheet.width = canvas.width;
+      sheet.height = canvas.height + head;
+      const ctx = sheet.getContext('2d');
+      if (ctx === null) return '';
+      ctx.fillStyle = colors.ground;
+      ctx.fillRect(0, 0, sheet.width, sheet.height);
+      ctx.fillStyle = colors.ink;
+      ctx.font = `650 ${20 * ratio}px ${colors.font}`;
+      ctx.textBaseline = 'middle';
+      ctx.fillText(title, 16 * ratio, head / 2);
+      if (watermark !== undefined) {
+        ctx.save();
+        ctx.globalAlpha = 0.16;
+        ctx.textAlign = 'center';
+        ctx.font = `700 ${84 * ratio}px ${colors.font}`;
+        ctx.translate(sheet.width / 2, sheet.height / 2);
+        ctx.rotate(-Math.PI / 9);
+        ctx.fillText(watermark, 0, 0);
+        ctx.restore();
+      }
+      ctx.drawImage(canvas, 0, head);
+      return sheet.toDataURL('image/png');
+    },
     destroy: () => chart.destroy(),
   };
 }
@@ -212,7 +249,10 @@ function drawPoints(chart: Chart, { points }: OverlayContent, colors: ChartColor
   ctx.restore();
 }
 
-/** Words at the ends, moved apart where curves end close together. */
+const LABEL_HEIGHT = 17;
+const LABEL_MOST = 20;
+
+/** Words at the ends, moved apart where curves end close together; a thin line leads to a word that had to move. */
 function drawLabels(chart: Chart, { curves }: OverlayContent, colors: ChartColors): void {
   const { ctx, chartArea, scales } = chart;
   const { x, y } = scales;
@@ -223,16 +263,28 @@ function drawLabels(chart: Chart, { curves }: OverlayContent, colors: ChartColor
       return last === undefined ? [] : [{ curve, at: y.getPixelForValue(last.y), x: x.getPixelForValue(last.x) }];
     })
     .sort((a, b) => a.at - b.at);
-  let lowest = chartArea.top + 4;
+  const places = labelPlaces(
+    ends.map(({ at }) => at),
+    chartArea.top + 4,
+    chartArea.bottom - 4,
+    LABEL_HEIGHT,
+  );
   ctx.save();
   ctx.textAlign = 'left';
   ctx.textBaseline = 'middle';
-  for (const { curve, at } of ends) {
-    const place = Math.max(lowest, at);
-    lowest = place + 17;
+  ends.forEach(({ curve, at, x: endX }, i) => {
+    const place = places[i] ?? at;
+    ctx.strokeStyle = ctx.fillStyle = curve.strong ? colors.ink : colorOf(curve.style, colors);
+    if (Math.abs(place - at) > 6 || endX < chartArea.right - 12) {
+      ctx.lineWidth = 1;
+      ctx.beginPath();
+      ctx.moveTo(endX + 3, at);
+      ctx.lineTo(chartArea.right - 2, at);
+      ctx.lineTo(chartArea.right + 7, place);
+      ctx.stroke();
+    }
     ctx.font = `${curve.strong ? 700 : 400} 15px ${colors.font}`;
-    ctx.fillStyle = curve.strong ? colors.ink : colorOf(curve.style, colors);
-    ctx.fillText(curve.label.length > 19 ? `${curve.label.slice(0, 18)}…` : curve.label, chartArea.right + 8, place);
-  }
+    ctx.fillText(curve.label.length > LABEL_MOST ? `${curve.label.slice(0, LABEL_MOST - 1)}…` : curve.label, chartArea.right + 10, place);
+  });
   ctx.restore();
 }

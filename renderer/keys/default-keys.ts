@@ -34,6 +34,8 @@ export const defaultKeys = {
   faster: ']',
   step: '.',
   add: 'A',
+  exercises: 'E',
+  class: 'K',
   back: 'Escape',
 } as const;
 

@@ -7,7 +7,7 @@ export type Wire = { phase: 'connecting' } | { phase: 'open' } | { phase: 'refus
 /** Who serves this window, and the settings that all windows share. */
 export type HostSlice = {
   wire: Wire;
-  host: Pick<HostInfo, 'host' | 'version' | 'platform' | 'dataFolder' | 'otherWindows'> | undefined;
+  host: Pick<HostInfo, 'host' | 'version' | 'platform' | 'dataFolder' | 'otherWindows' | 'newcomer'> | undefined;
   role: Role;
   settings: Settings;
   welcomed: (info: HostInfo) => void;
@@ -22,8 +22,8 @@ export const createHostSlice: StateCreator<HostSlice> = (set) => ({
   host: undefined,
   role: 'operator',
   settings: Settings.parse({}),
-  welcomed: ({ host, version, platform, dataFolder, otherWindows, role, settings }) =>
-    set({ wire: { phase: 'open' }, host: { host, version, platform, dataFolder, otherWindows }, role, settings }),
+  welcomed: ({ host, version, platform, dataFolder, otherWindows, newcomer, role, settings }) =>
+    set({ wire: { phase: 'open' }, host: { host, version, platform, dataFolder, otherWindows, newcomer }, role, settings }),
   wireRefused: (reason) => set({ wire: { phase: 'refused', reason } }),
   wireClosed: (reason) => set(({ wire }) => (wire.phase === 'refused' ? {} : { wire: { phase: 'closed', reason } })),
   roleChanged: (role, otherWindows) => set(({ host }) => ({ role, host: host === undefined ? undefined : { ...host, otherWindows } })),

@@ -1,4 +1,5 @@
 import type { StateCreator } from 'zustand/vanilla';
+import type { Exercise } from '../../shared/warm-up/call-it.ts';
 
 export const workspaces = ['tune', 'bench', 'warm-up', 'records'] as const;
 export type Workspace = (typeof workspaces)[number];
@@ -20,6 +21,8 @@ export type ViewSlice = {
   said: string;
   /** verdicts are hidden and nothing sounds: a trainee is asked */
   callIt: boolean;
+  /** the exercise that began the run; undefined where the run on screen is called as it is */
+  exercise: Exercise | undefined;
   /** the cautions were acknowledged in this session */
   cautionsSeen: boolean;
   workspaceChosen: (workspace: Workspace) => void;
@@ -30,6 +33,7 @@ export type ViewSlice = {
   saidChanged: (said: string) => void;
   cautionsRead: () => void;
   callItTurned: (callIt: boolean) => void;
+  exerciseBegun: (exercise: Exercise) => void;
 };
 
 export const createViewSlice: StateCreator<ViewSlice> = (set) => ({
@@ -42,13 +46,15 @@ export const createViewSlice: StateCreator<ViewSlice> = (set) => ({
   said: '',
   cautionsSeen: false,
   callIt: false,
+  exercise: undefined,
   // leaving the exercise ends it: the other workspaces show the verdicts
-  workspaceChosen: (workspace) => set({ workspace, panel: undefined, entry: undefined, callIt: false }),
+  workspaceChosen: (workspace) => set({ workspace, panel: undefined, entry: undefined, callIt: false, exercise: undefined }),
   panelOpened: (panel, sourceKind) => set({ panel, sourceKind, entry: undefined }),
   entryOpened: (entry) => set({ entry }),
   farTurned: () => set(({ far }) => ({ far: !far, trialsOpen: false })),
   trialsTurned: () => set(({ trialsOpen }) => ({ trialsOpen: !trialsOpen })),
   saidChanged: (said) => set({ said }),
   cautionsRead: () => set({ cautionsSeen: true }),
-  callItTurned: (callIt) => set({ callIt }),
+  callItTurned: (callIt) => set({ callIt, exercise: undefined }),
+  exerciseBegun: (exercise) => set({ callIt: true, exercise }),
 });

@@ -31,6 +31,8 @@ export const HostInfo = z.object({
   /** runs whose end is missing: Flueside was killed or the power went */
   interrupted: z.array(RunSummary),
   problems: z.array(StandingProblem),
+  /** the simulated burner began by itself: no real instrument was ever measured here */
+  newcomer: z.boolean().optional(),
 });
 export type HostInfo = z.infer<typeof HostInfo>;
 

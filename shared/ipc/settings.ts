@@ -36,6 +36,8 @@ export const Settings = z.object({
   /** key names that differ from the printed ones: action -> key */
   keys: z.record(z.string(), z.string()).default({}),
   cautionsReadWallMs: z.number().optional(),
+  /** the tour of the first start was ended */
+  tourSeenWallMs: z.number().optional(),
   technician: z.object({ name: z.string().max(120).default(''), licence: z.string().max(120).default('') }).prefault({}),
   adjusters: z
     .array(

@@ -18,6 +18,8 @@ export type CaptureInput = {
   readonly marks?: readonly Mark[] | undefined;
   /** given by hand where the data do not show it */
   readonly lightOffMs?: number | undefined;
+  /** fitting twenty curves takes seconds; where only their course is wanted */
+  readonly withoutFit?: boolean | undefined;
 };
 
 /** Light-offs and stops seen in the columns, in order; O2 has to be there. */
@@ -43,7 +45,7 @@ export const lightOffIn = (columns: RunColumns): number | undefined =>
   fireEventsIn(columns).find(({ kind }) => kind === 'light-off')?.timeMs;
 
 /** A run -> a curve for the library: lined up at light-off, thinned, fitted, with the times to steady by both criteria. */
-export function captureCurve({ about, columns, readings, marks = [], lightOffMs }: CaptureInput): WarmUpCurve {
+export function captureCurve({ about, columns, readings, marks = [], lightOffMs, withoutFit = false }: CaptureInput): WarmUpCurve {
   const events = fireEventsIn(columns);
   const origin = lightOffMs ?? events.find(({ kind }) => kind === 'light-off')?.timeMs ?? firstMs(columns);
   const endMs = Math.min(
@@ -60,7 +62,7 @@ export function captureCurve({ about, columns, readings, marks = [], lightOffMs 
     );
     if (curve.seconds.length < 2) continue;
     channels[channel] = curve;
-    if (channel !== 'stackTemperature') continue;
+    if (channel !== 'stackTemperature' || withoutFit) continue;
     const fit = fitOf(upTo(curve, usedToS));
     if (fit !== undefined) fits[channel] = fit;
   }

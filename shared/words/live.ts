@@ -233,6 +233,8 @@ export const keyWords: Readonly<Record<string, string>> = {
   faster: 'Replay: faster',
   step: 'Replay: one line on',
   add: 'Warm-up: add a curve',
+  exercises: 'Warm-up: exercises',
+  class: 'Warm-up: class',
   panLeft: 'Trend: back in time',
   panRight: 'Trend: forward in time',
   zoomIn: 'Trend: closer',

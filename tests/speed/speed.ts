@@ -10,6 +10,7 @@ const programs: Record<string, () => Promise<(report: SpeedReport) => Promise<vo
   combustion: async () => (await import('./combustion.ts')).speedCombustion,
   lines: async () => (await import('./lines.ts')).speedLines,
   charts: async () => (await import('./charts.ts')).speedCharts,
+  overlay: async () => (await import('./overlay.ts')).speedOverlay,
   store: async () => (await import('./store.ts')).speedStore,
   settling: async () => (await import('./settling.ts')).speedSettling,
 };

@@ -1,5 +1,6 @@
 import { common } from '../../../shared/words/common.ts';
 import { source } from '../../../shared/words/source.ts';
+import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp } from '../../app-parts.ts';
 import { SourceSign } from '../../components/Signs.tsx';
 import { formatAge, formatDuration } from '../../format/duration.ts';
@@ -13,6 +14,8 @@ export function SourceBar() {
   const record = useApp(selectRun);
   const panelOpened = useApp((state) => state.panelOpened);
   const { shape, alarm, name, about } = sourceStateOf(record);
+  // the scenario's name would give the pattern away
+  const isHidden = useApp((state) => state.callIt) && record?.info.source.kind === 'simulated';
   const counters = record?.face.counters;
   const ageMs = record === undefined ? undefined : lineAgeMs(record);
   return (
@@ -27,7 +30,7 @@ export function SourceBar() {
         <SourceSign shape={shape} />
         <div>
           <b>{name}</b>
-          <div className="second">{about}</div>
+          <div className="second">{isHidden ? warmUp.hiddenBurner : about}</div>
           <span className="hidden-text">{source.openPanel}</span>
         </div>
       </button>

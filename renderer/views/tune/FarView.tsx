@@ -25,7 +25,7 @@ import type { PendingDeeds } from './use-pending-mark.ts';
 export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
   const { units, rows, trial, headline, alert, ageMs } = useLiveFacts(record);
   const farTurned = useApp((state) => state.farTurned);
-  const can = useApp((state) => selectMayAct(state) && selectIsRunning(state));
+  const can = useApp((state) => selectMayAct(state) && selectIsRunning(state)) && record.info.replay === undefined;
   const head = useRef<HTMLElement>(null);
   useMarkKeys(deeds, can, head);
   useEntryKeys(can);

@@ -105,7 +105,8 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
       )}
       {alert !== undefined && !(isAlarm && isVoid) && <AlertBand alert={alert} others={otherAlerts} />}
       <ShiftAsked record={record} />
-      <MarkBar record={record} deeds={deeds} />
+      {/* nothing is marked or taken in what was measured before: the replay's own bar stands in its place */}
+      {info.replay === undefined && <MarkBar record={record} deeds={deeds} />}
       {figure !== undefined && <HowComputed figure={figure} record={record} close={() => setFigure(undefined)} />}
     </div>
   );

@@ -4,36 +4,34 @@ import { derive } from '../../../shared/combustion/derive.ts';
 import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
 import type { History } from '../../../shared/ipc/run-commands.ts';
-import { exercisePatterns, scoreCall, type CallResult, type ExercisePattern } from '../../../shared/warm-up/call-it.ts';
+import { exercisePatterns, meansAt, scoreCall, type CallResult, type ExercisePattern } from '../../../shared/warm-up/call-it.ts';
+import { scenarioPatterns } from '../../../shared/warm-up/exercises.ts';
+import { callReasons, type CallReason } from '../../../shared/warm-up/reasons.ts';
 import { channelWords } from '../../../shared/words/states.ts';
 import { patternWords, warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
 import { Key } from '../../components/Key.tsx';
-import { formatDuration } from '../../format/duration.ts';
-import { DASH, formatDifference, formatNumber, formatValue, shownAs } from '../../format/quantity.ts';
+import { DASH, formatValue, shownAs } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
+import { CallAnswer } from './CallAnswer.tsx';
 import { channelsShown } from '../../state/channels.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { selectUnits } from '../../state/selectors.ts';
 import { LiveTrend } from '../tune/LiveTrend.tsx';
 import { weightOf } from '../tune/trend-content-of.ts';
 
-/** The scenario's own pattern, where it has one; a trainee is asked for it. */
-const patternOf: Readonly<Partial<Record<string, ExercisePattern>>> = {
-  'tune-up': 'normal',
-  'cold-start': 'normal',
-  'air-leak': 'dilution',
-  'creeping-co': 'creeping-co',
-  flutter: 'flutter',
-  'falling-draft': 'falling-draft',
-  'sooted-exchanger': 'high-stack',
-  'slow-cell': 'slow-cell',
-  purge: 'purge',
+type Called = {
+  readonly atMs: number;
+  readonly pattern: ExercisePattern | undefined;
+  /** what the detector knew then */
+  readonly states: RunRecord['face']['states'];
 };
+type Judged = { readonly result: CallResult; readonly reasons: readonly CallReason[] };
 
-type Called = { readonly atMs: number; readonly pattern: ExercisePattern | undefined };
+/** After this time without a full reading the answer is given all the same: it can not be taken here. */
+const LONGEST_WAIT_MS = 600_000;
 
 /** Figures and trend stay; lane, state, forecast and shading are gone. The trainee says when, and what is seen. */
 export function CallIt({ record, end }: { record: RunRecord; end: () => void }) {
@@ -42,13 +40,20 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
   const [trainee, setTrainee] = useState('1');
   const [pattern, setPattern] = useState<ExercisePattern | 'none'>('none');
   const [called, setCalled] = useState<Called>();
-  const [result, setResult] = useState<CallResult>();
+  const [judged, setJudged] = useState<Judged>();
+  const exercise = useApp((state) => state.exercise);
   const [startMs] = useState(record.face.timeMs);
   const { info, face } = record;
   const run = buffers.of(info.runId);
   const channels = channelsShown(record);
-  const truth = info.source.kind === 'simulated' ? patternOf[info.source.scenario] : undefined;
-  const fullReady = record.readings.some(({ scope, settled, takenMs }) => scope === 'full' && settled && takenMs >= startMs);
+  const truth = exercise?.pattern ?? (info.source.kind === 'simulated' ? scenarioPatterns[info.source.scenario] : undefined);
+  const result = judged?.result;
+  const mayAnswer = called !== undefined && face.timeMs > called.atMs + LONGEST_WAIT_MS;
+  const fullReady =
+    mayAnswer ||
+    info.phase === 'ended' ||
+    (info.replay?.playing === false && face.timeMs >= info.replay.endMs - 1000) ||
+    record.readings.some(({ scope, settled, takenMs }) => scope === 'full' && settled && takenMs >= startMs);
 
   const judge = async (): Promise<void> => {
     if (called === undefined) return;
@@ -60,10 +65,12 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
     });
     if (history === undefined) return;
     const fuel = findFuel(info.fuelId);
+    const samples = samplesOf(history);
+    const readings = record.readings.filter(({ takenMs }) => takenMs >= startMs);
     const score = scoreCall({
       calledMs: called.atMs,
-      readings: record.readings.filter(({ takenMs }) => takenMs >= startMs),
-      samples: samplesOf(history),
+      readings,
+      samples,
       efficiency: (means) =>
         fuel === undefined
           ? undefined
@@ -81,26 +88,30 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
     const answer: CallResult = {
       format: 1,
       trainee: trainee.trim() === '' ? '1' : trainee.trim(),
-      exercise: info.source.kind === 'simulated' ? info.source.scenario : info.runId,
+      exercise:
+        exercise?.name ??
+        (info.source.kind === 'simulated' ? info.source.title : info.source.kind === 'replay' ? info.source.label : info.runId),
       wallMs: info.startWallMs + called.atMs,
       calledMs: called.atMs,
       ...score,
       ...(called.pattern === undefined ? {} : { patternSaid: called.pattern }),
     };
-    setResult(answer);
+    const ready = readings.find(({ takenMs, scope }) => scope === 'full' && takenMs === score.readyMs);
+    setJudged({ result: answer, reasons: callReasons(called.states, meansAt(samples, called.atMs), ready) });
     await actions.ask('document.save', { kind: 'call', body: answer as never });
   };
   const call = (): void => {
-    if (called === undefined) setCalled({ atMs: face.timeMs, pattern: pattern === 'none' ? undefined : pattern });
+    if (called === undefined) setCalled({ atMs: face.timeMs, pattern: pattern === 'none' ? undefined : pattern, states: face.states });
     else if (result === undefined) void judge();
     else end();
   };
-  useKey('main', call);
+  const mainWorks = called === undefined || result !== undefined || fullReady;
+  useKey('main', call, mainWorks);
 
   return (
     <div className="warm-up call-it">
       <div className="tools">
-        <h1 className="title small">{warmUp.callTitle}</h1>
+        <h1 className="title small">{exercise === undefined ? warmUp.callTitle : warmUp.exerciseTitle(exercise.name)}</h1>
         <span className="second">{warmUp.callAbout}</span>
       </div>
       <div className="call-main" data-region="main">
@@ -125,12 +136,19 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
       </div>
       <div className="call-answer" role="status">
         {result !== undefined ? (
-          <Answer result={result} truth={truth} units={units} />
+          <CallAnswer result={result} reasons={judged?.reasons ?? []} truth={truth} units={units} />
         ) : called !== undefined && !fullReady ? (
           <p>{warmUp.waiting}</p>
         ) : null}
       </div>
-      <div className="bar" data-region="bar">
+      <form
+        className="bar"
+        data-region="bar"
+        onSubmit={(event) => {
+          event.preventDefault();
+          if (mainWorks) call();
+        }}
+      >
         <Field label={warmUp.trainee} value={trainee} change={setTrainee} numeric={false} width={230} disabled={called !== undefined} />
         <Choice
           label={warmUp.pattern}
@@ -146,10 +164,10 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
         <button type="button" className="button tall" onClick={end}>
           {warmUp.endCall}
         </button>
-        <button type="button" className="button main" onClick={call} disabled={called !== undefined && result === undefined && !fullReady}>
+        <button type="submit" className="button main" disabled={!mainWorks}>
           {called === undefined ? warmUp.callNow : result === undefined ? warmUp.why : warmUp.again} <Key action="main" />
         </button>
-      </div>
+      </form>
     </div>
   );
 }
@@ -178,35 +196,6 @@ function PlainTrend({ info, names, gaps }: Pick<RunRecord, 'info' | 'gaps'> & { 
     [names, gaps],
   );
   return <LiveTrend info={info} content={content} summary={warmUp.callAbout} />;
-}
-
-function Answer({ result, truth, units }: { result: CallResult; truth: ExercisePattern | undefined; units: 'us' | 'metric' }) {
-  const { earlyS, costO2, costStackK, costEfficiencyPoints, points, patternRight } = result;
-  const when =
-    earlyS === undefined
-      ? warmUp.never
-      : earlyS > 5
-        ? warmUp.early(formatDuration(earlyS * 1000))
-        : earlyS < -5
-          ? warmUp.late(formatDuration(-earlyS * 1000))
-          : warmUp.onTime;
-  return (
-    <p>
-      <b>
-        {when} {warmUp.points(formatNumber(points, 1))}.
-      </b>{' '}
-      {earlyS !== undefined && earlyS > 5 && costO2 !== undefined && costStackK !== undefined && (
-        <ChannelName
-          text={warmUp.cost(
-            `${formatNumber(costO2, 1)} %`,
-            formatDifference('stackTemperature', costStackK, units),
-            formatNumber(costEfficiencyPoints ?? 0, 1),
-          )}
-        />
-      )}{' '}
-      {truth !== undefined && patternRight !== true && warmUp.patternWas(patternWords[truth])}
-    </p>
-  );
 }
 
 function samplesOf({ series }: History): Sample[] {

@@ -1,7 +1,9 @@
-import { useState } from 'react';
-import { captureCurve } from '../../../shared/warm-up/capture.ts';
+import { useEffect, useState } from 'react';
+import type { History } from '../../../shared/ipc/run-commands.ts';
+import { captureCurve, lightOffIn } from '../../../shared/warm-up/capture.ts';
 import type { WarmUpCurve } from '../../../shared/warm-up/curve.ts';
 import { parseTypedNumber } from '../../../shared/units/parse-number.ts';
+import { formatNumber } from '../../format/quantity.ts';
 import { celsiusFromFahrenheit } from '../../../shared/units/convert.ts';
 import { problems } from '../../../shared/problem.ts';
 import { common } from '../../../shared/words/common.ts';
@@ -23,6 +25,9 @@ type Props = {
   kept: (id: string) => void;
 };
 
+/** The most that the wire takes; a curve keeps fewer points than that. */
+const BUCKETS = 4000;
+
 /** Keeps a run as a curve of the library: what it was, how it began, and everything that follows from its lines. */
 export function KeepCurve({ runId, source, startWallMs, name: proposed, endMs, close, kept }: Props) {
   const { actions, store } = useParts();
@@ -36,14 +41,30 @@ export function KeepCurve({ runId, source, startWallMs, name: proposed, endMs, c
   const typed = outdoor.trim() === '' ? undefined : parseTypedNumber(outdoor);
   const outdoorError = typed !== undefined && !typed.ok ? problems[typed.error.code].title : undefined;
 
+  const [seen, setSeen] = useState<History>();
+  useEffect(() => {
+    let isOpen = true;
+    // a stored run is read whole; what is kept is taken anew, a run under way has gone on by then
+    void actions
+      .ask('run.history', { runId, fromMs: 0, toMs: endMs, buckets: BUCKETS })
+      .then((found) => isOpen && setSeen((before) => before ?? found));
+    return () => {
+      isOpen = false;
+    };
+    // the light-off lies in the past: it is not looked for again as the run grows
+    // eslint-disable-next-line react-hooks/exhaustive-deps
+  }, [actions, runId]);
+  const lightOffMs = seen === undefined ? undefined : lightOffIn(columnsOf(seen));
+
   const keep = async (): Promise<void> => {
     if (outdoorError !== undefined || name.trim() === '') return;
-    const history = await actions.ask('run.history', { runId, fromMs: 0, toMs: endMs, buckets: 4000 });
+    const history = await actions.ask('run.history', { runId, fromMs: 0, toMs: endMs, buckets: BUCKETS });
     if (history === undefined) return;
     const outdoorC = typed?.ok === true ? (units === 'us' ? celsiusFromFahrenheit(typed.value) : typed.value) : undefined;
     const curve = captureCurve({
       columns: columnsOf(history),
       readings: history.readings,
+      marks: history.marks,
       about: {
         name: name.trim(),
         runId,
@@ -81,6 +102,11 @@ export function KeepCurve({ runId, source, startWallMs, name: proposed, endMs, c
       }
     >
       <div className="keep-curve">
+        {seen !== undefined && (
+          <p className="second">
+            {lightOffMs === undefined ? warmUp.lightOffNotFound : warmUp.lightOffAt(formatNumber(lightOffMs / 60_000, 1))}
+          </p>
+        )}
         <Field label={warmUp.fields.name} value={name} change={setName} numeric={false} first />
         <Field label={warmUp.fields.appliance} value={appliance} change={setAppliance} numeric={false} />
         <Choice

@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { useCallback, useEffect, useRef } from 'react';
 import { useApp, useParts } from '../../app-parts.ts';
 import { createOverlayChart, type OverlayChart, type OverlayContent, type OverlayRange } from '../../charts/create-overlay-chart.ts';
 import { useKey } from '../../keys/use-key.ts';
@@ -6,37 +6,41 @@ import { useKey } from '../../keys/use-key.ts';
 type Props = {
   label: string;
   /** asked at each frame, so that a live curve grows without a render */
-  content: () => OverlayContent;
+  content: (range: OverlayRange) => OverlayContent;
   whole: () => OverlayRange;
-  onPicture?: (take: () => string) => void;
+  onPicture?: (take: OverlayChart['picture']) => void;
 };
 
 const pan = ({ fromS, toS }: OverlayRange, share: number): OverlayRange => ({
   fromS: fromS + (toS - fromS) * share,
   toS: toS + (toS - fromS) * share,
 });
-const zoom = ({ fromS, toS }: OverlayRange, factor: number, aroundS = (fromS + toS) / 2): OverlayRange => ({
-  fromS: aroundS - (aroundS - fromS) * factor,
-  toS: aroundS + (toS - aroundS) * factor,
-});
+const zoom = ({ fromS, toS }: OverlayRange, factor: number, aroundS = (fromS + toS) / 2): OverlayRange => {
+  const next = { fromS: aroundS - (aroundS - fromS) * factor, toS: aroundS + (toS - aroundS) * factor };
+  const span = next.toS - next.fromS;
+  return span < 10 || span > 86_400 ? { fromS, toS } : next;
+};
 
-/** Thin shell: arrows pan, + and - zoom, End shows all; wheel and drag do the same. */
+/** Thin shell: arrows pan, + and - zoom, End shows all; wheel and drag do the same. A move asks for a frame, it renders nothing. */
 export function OverlayView({ label, content, whole, onPicture }: Props) {
   const { frames } = useParts();
   const theme = useApp((state) => state.settings.theme);
   const canvas = useRef<HTMLCanvasElement>(null);
   const chart = useRef<OverlayChart | undefined>(undefined);
-  const [range, setRange] = useState<OverlayRange>();
+  const range = useRef<OverlayRange | undefined>(undefined);
   const draw = useRef<() => void>(() => undefined);
   useEffect(() => {
-    draw.current = () => chart.current?.draw(content(), range ?? whole());
+    draw.current = () => {
+      const shown = range.current ?? whole();
+      chart.current?.draw(content(shown), shown);
+    };
     draw.current();
-  }, [content, whole, range]);
+  }, [content, whole]);
   useEffect(() => {
     const element = canvas.current;
     if (element === null) return undefined;
     chart.current = createOverlayChart(element);
-    onPicture?.(() => chart.current?.picture() ?? '');
+    onPicture?.((title, watermark) => chart.current?.picture(title, watermark) ?? '');
     draw.current();
     const stop = frames.onFrame(() => draw.current());
     void document.fonts.ready.then(() => chart.current?.themeChanged());
@@ -51,12 +55,18 @@ export function OverlayView({ label, content, whole, onPicture }: Props) {
     return () => cancelAnimationFrame(frame);
   }, [theme]);
 
-  const move = useCallback((next: (range: OverlayRange) => OverlayRange) => setRange((current) => next(current ?? whole())), [whole]);
+  const move = useCallback(
+    (next: (range: OverlayRange) => OverlayRange | undefined) => {
+      range.current = next(range.current ?? whole());
+      frames.request();
+    },
+    [whole, frames],
+  );
   useKey('panLeft', () => move((current) => pan(current, -0.25)));
   useKey('panRight', () => move((current) => pan(current, 0.25)));
   useKey('zoomIn', () => move((current) => zoom(current, 0.5)));
   useKey('zoomOut', () => move((current) => zoom(current, 2)));
-  useKey('follow', () => setRange(undefined));
+  useKey('follow', () => move(() => undefined));
 
   const dragged = useRef<number | undefined>(undefined);
   return (
@@ -77,7 +87,7 @@ export function OverlayView({ label, content, whole, onPicture }: Props) {
           move((current) => pan(current, share));
         }}
         onPointerUp={() => (dragged.current = undefined)}
-        onDoubleClick={() => setRange(undefined)}
+        onDoubleClick={() => move(() => undefined)}
       />
     </div>
   );

@@ -8,8 +8,11 @@ import type { RunRecord } from '../../state/run-record.ts';
 
 const speeds = [1, 2, 5, 10, 20, 30, 60] as const;
 
+/** `quietly`: the keys work, nothing is drawn (the far view has its own face). */
+type Props = { record: RunRecord; quietly?: boolean };
+
 /** Pause, step, speed and scrub of a replayed run: the very same path as live, only its pace changes. */
-export function ReplayBar({ record }: { record: RunRecord }) {
+export function ReplayBar({ record, quietly = false }: Props) {
   const { actions } = useParts();
   const { replay, runId } = record.info;
   const [scrub, setScrub] = useState<number>();
@@ -23,7 +26,7 @@ export function ReplayBar({ record }: { record: RunRecord }) {
   useKey('slower', () => control({ speed: near(-1) }), replay !== undefined);
   useKey('faster', () => control({ speed: near(1) }), replay !== undefined);
   useKey('step', () => control({ playing: false, stepLines: 1 }), replay !== undefined);
-  if (replay === undefined) return null;
+  if (replay === undefined || quietly) return null;
   const minutes = (ms: number): string => formatNumber(ms / 60_000, 1);
   const now = scrub ?? record.face.timeMs;
   return (

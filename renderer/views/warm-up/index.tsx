@@ -1,110 +1,101 @@
-import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { useCallback, useMemo, useRef, useState } from 'react';
 import { settlingChannels, type SettlingChannel } from '../../../shared/measurement/channel.ts';
-import { lightOffIn } from '../../../shared/warm-up/capture.ts';
-import { difference, referenceBand, type CurveChannel, type WarmUpCurve } from '../../../shared/warm-up/curve.ts';
+import type { RunInfo, RunSummary } from '../../../shared/ipc/run-info.ts';
+import type { SourceInfo } from '../../../shared/measurement/run.ts';
+import type { WarmUpCurve } from '../../../shared/warm-up/curve.ts';
+import { curvesAsCsv } from '../../../shared/warm-up/curve-csv.ts';
 import { channelWords } from '../../../shared/words/states.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { saveText } from '../../backend/save-text.ts';
-import { curveDashes, type OverlayContent, type OverlayCurve, type OverlayRange } from '../../charts/create-overlay-chart.ts';
+import type { OverlayChart, OverlayContent, OverlayRange } from '../../charts/create-overlay-chart.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
-import { Lane } from '../../components/Lane.tsx';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { formatClock } from '../../format/duration.ts';
-import { DASH, formatNumber, formatValue, shownAs } from '../../format/quantity.ts';
+import { shownAs } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
-import { channelRows, type ChannelRowState } from '../../state/channels.ts';
-import { selectRun, selectUnits } from '../../state/selectors.ts';
-import { rowWordsOf } from '../tune/row-words.ts';
+import { channelRows } from '../../state/channels.ts';
+import { selectMayAct, selectRun, selectUnits } from '../../state/selectors.ts';
+import { summaryLabel } from '../source/summary-label.ts';
 import { AddCurves } from './AddCurves.tsx';
 import { CallIt } from './CallIt.tsx';
+import { ClassOverview } from './ClassOverview.tsx';
+import { CurvesAsTable } from './CurvesAsTable.tsx';
+import { CurveTable } from './CurveTable.tsx';
+import { Exercises } from './Exercises.tsx';
+import { FitDetails } from './FitDetails.tsx';
+import { InstructorView } from './InstructorView.tsx';
 import { KeepCurve } from './KeepCurve.tsx';
+import { NowBlock } from './NowBlock.tsx';
+import { keptPartOf, liveCurveOf, type OverlayChoice } from './overlay-content.ts';
 import { OverlayView } from './OverlayView.tsx';
 import { ReplayBar } from './ReplayBar.tsx';
 import { TeachPanel } from './TeachPanel.tsx';
-import { useCurves, type KeptCurve } from './use-curves.ts';
+import { useCalls, useCurves, useExerciseSets } from './use-documents.ts';
+import { useLightOff } from './use-light-off.ts';
 
 const MOST_CURVES = 20;
 
-/** Curves from cold over each other, the run that is measured now among them; replay; Call it. */
+/** An instructor's window changes the burner; every other one looks at curves and is asked. */
 export default function WarmUpWorkspace() {
-  const { actions, buffers } = useParts();
-  const record = useApp(selectRun);
-  const units = useApp(selectUnits);
+  const isInstructor = useApp((state) => state.role === 'instructor');
   const callIt = useApp((state) => state.callIt);
   const callItTurned = useApp((state) => state.callItTurned);
+  const record = useApp(selectRun);
+  if (isInstructor) return <InstructorView />;
+  if (callIt && record !== undefined) return <CallIt key={record.info.runId} record={record} end={() => callItTurned(false)} />;
+  return <Overlay />;
+}
+
+type Capture = { runId: string; source: WarmUpCurve['source']; startWallMs: number; endMs: number; name: string };
+type Open = 'add' | 'teach' | 'table' | 'exercises' | 'class' | undefined;
+
+/** Curves from cold over each other, the run that is measured now among them; replay; Call it. */
+function Overlay() {
+  const { actions, buffers, store } = useParts();
+  const record = useApp(selectRun);
+  const units = useApp(selectUnits);
+  const mayAct = useApp(selectMayAct);
+  const csvStyle = useApp((state) => state.settings.csv.separator);
+  const callItTurned = useApp((state) => state.callItTurned);
   const { curves, reload } = useCurves();
+  const sets = useExerciseSets();
+  const { kept: calls } = useCalls();
   const [channel, setChannel] = useState<SettlingChannel>('stackTemperature');
   const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
-  const [open, setOpen] = useState<'add' | 'keep' | 'teach'>();
-  const [shows, setShows] = useState<{ band: boolean; difference: boolean }>({ band: false, difference: false });
-  const picture = useRef<() => string>(() => '');
+  const [lookedAt, setLookedAt] = useState<string>();
+  const [open, setOpen] = useState<Open>();
+  const [capture, setCapture] = useState<Capture>();
+  const [shows, setShows] = useState<OverlayChoice['shows']>('curves');
+  const picture = useRef<OverlayChart['picture']>(() => '');
 
-  const shown = useMemo(() => curves.filter(({ id }) => chosen.has(id)).slice(0, MOST_CURVES), [curves, chosen]);
+  const shown = useMemo(() => {
+    const byId = new Map(curves.map((one) => [one.id, one]));
+    return [...chosen].flatMap((id) => byId.get(id) ?? []).slice(0, MOST_CURVES);
+  }, [curves, chosen]);
   const run = record === undefined ? undefined : buffers.of(record.info.runId);
   const lightOffMs = useLightOff(record?.info.runId);
   const scale = shownAs(channel, units);
   const { factor, offset, decimals } = scale;
-
-  const content = useCallback((): OverlayContent => {
-    const toShown = (value: number): number => value * factor + (shows.difference ? 0 : offset);
-    const first = shown[0]?.curve;
-    const kept = shown.flatMap(({ id, curve }, i): OverlayCurve[] => {
-      const column: CurveChannel | undefined =
-        shows.difference && first !== undefined ? difference(curve, first, channel) : curve.channels[channel];
-      return column === undefined
-        ? []
-        : [
-            {
-              id,
-              label: curve.name,
-              style: (i + 1) % 6,
-              strong: false,
-              points: column.seconds.map((x, k) => ({ x, y: toShown(column.values[k] as number) })),
-            },
-          ];
-    });
-    const live: OverlayCurve[] = [];
-    if (run !== undefined && !shows.difference) {
-      const nowMs = run.nowMs();
-      const { timeMs, low, high } = run.series(channel).query(0, nowMs, 700);
-      live.push({
-        id: 'now',
-        label: warmUp.runNow,
-        style: 0,
-        strong: true,
-        points: timeMs.map((time, i) => ({
-          x: (time - (lightOffMs ?? 0)) / 1000,
-          y: toShown(((low[i] as number) + (high[i] as number)) / 2),
-        })),
-      });
-    }
-    const usual =
-      shows.band && !shows.difference
-        ? referenceBand(
-            shown.map(({ curve }) => curve),
-            channel,
-          )
-        : undefined;
-    const points =
-      shown.length === 1 && !shows.difference && first !== undefined && channel === 'stackTemperature' ? steadyPoints(first, toShown) : [];
-    return {
-      curves: [...kept, ...live],
-      band:
-        usual === undefined
-          ? undefined
-          : {
-              low: usual.seconds.map((x, i) => ({ x, y: toShown(usual.low[i] as number) })),
-              high: usual.seconds.map((x, i) => ({ x, y: toShown(usual.high[i] as number) })),
-            },
-      points,
-      decimals: decimals,
+  const choice = useMemo(
+    (): OverlayChoice => ({ channel, shows, lookedAt, scale: { factor, offset, decimals } }),
+    [channel, shows, lookedAt, factor, offset, decimals],
+  );
+  const keptPart = useMemo(() => keptPartOf(shown, choice), [shown, choice]);
+  const content = useCallback(
+    (range: OverlayRange): OverlayContent => ({
+      ...keptPart,
+      curves:
+        run === undefined || choice.shows === 'difference'
+          ? keptPart.curves
+          : [...keptPart.curves, liveCurveOf(run, choice, lightOffMs ?? 0, range)],
+      decimals: choice.scale.decimals,
       minutes: warmUp.minutes,
       lightOff: warmUp.lightOff,
-    };
-  }, [shown, channel, run, lightOffMs, factor, offset, decimals, shows]);
-
+    }),
+    [keptPart, choice, run, lightOffMs],
+  );
   const whole = useCallback((): OverlayRange => {
     const ends = shown.map(({ curve }) => curve.channels[channel]?.seconds.at(-1) ?? 0);
     const liveEnd = run === undefined ? 0 : (run.nowMs() - (lightOffMs ?? 0)) / 1000;
@@ -113,24 +104,35 @@ export default function WarmUpWorkspace() {
 
   const nextChannel = (): void =>
     setChannel((now) => settlingChannels[(settlingChannels.indexOf(now) + 1) % settlingChannels.length] ?? 'stackTemperature');
-  const turn = (id: string): void =>
+  const turn = (id: string): void => {
+    if (!chosen.has(id) && chosen.size >= MOST_CURVES) store.getState().saidChanged(warmUp.tooManyChosen);
     setChosen((before) => new Set(before.has(id) ? [...before].filter((one) => one !== id) : [...before, id].slice(-MOST_CURVES)));
-  const canKeep = record !== undefined && run !== undefined && run.nowMs() > 30_000;
-  useKey('curve', nextChannel, !callIt);
-  useKey('add', () => setOpen('add'), !callIt);
-  useKey('main', () => callItTurned(true), record !== undefined && !callIt && open === undefined);
+  };
+  const isFree = open === undefined && capture === undefined;
+  const canKeep = mayAct && record !== undefined && run !== undefined && run.nowMs() > 30_000;
+  useKey('curve', nextChannel);
+  useKey('add', () => setOpen('add'));
+  useKey('table', () => setOpen('table'), shown.length > 0);
+  useKey('exercises', () => setOpen('exercises'));
+  useKey('class', () => setOpen('class'));
+  useKey('main', () => callItTurned(true), record !== undefined && isFree);
+  const close = (): void => setOpen(undefined);
 
-  if (callIt && record !== undefined) return <CallIt record={record} end={() => callItTurned(false)} />;
   const name = channelWords[channel].name;
+  const isSimulated = shown.some(({ curve }) => curve.source === 'simulated') || (record !== undefined && isPractice(record.info.source));
   const row = record === undefined ? undefined : channelRows(record, (one) => run?.latest(one)).find((one) => one.channel === channel);
+  const looked = shown.find(({ id }) => id === lookedAt) ?? (shown.length === 1 ? shown[0] : undefined);
   return (
     <div className="warm-up">
       <div className="tools warm-up-head">
         <h1 className="title">
           <ChannelName text={warmUp.title(name)} />
         </h1>
-        <span className="second">{warmUp.about(shown.length + (record === undefined ? 0 : 1))}</span>
+        <span className="second about">{warmUp.about(shown.length + (record === undefined ? 0 : 1))}</span>
         <span className="grow" />
+        <button type="button" className="button" onClick={() => setOpen('class')}>
+          {warmUp.classTitle} <Key action="class" />
+        </button>
         <button type="button" className="button" onClick={nextChannel}>
           <ChannelName text={warmUp.channel(channelWords[channel].inText)} /> <Key action="curve" />
         </button>
@@ -164,28 +166,64 @@ export default function WarmUpWorkspace() {
               {lightOffMs === undefined && <p className="second note">{warmUp.noLightOff}</p>}
             </div>
           )}
-          <CurveTable shown={shown} units={units} unit={scale.unit} />
-          {shown.length > 1 && (
+          <CurveTable
+            shown={shown}
+            lookedAt={looked?.id}
+            lookAt={(id) => setLookedAt((before) => (before === id ? undefined : id))}
+            units={units}
+            unit={shownAs('stackTemperature', units).unit}
+          />
+          {shown.length > 0 && (
             <div className="row warm-up-turns">
-              <button
-                type="button"
-                className="button"
-                aria-pressed={shows.difference}
-                onClick={() => setShows({ band: false, difference: !shows.difference })}
-              >
-                {warmUp.difference}
+              {shown.length > 1 &&
+                (['difference', 'band'] as const).map((one) => (
+                  <button
+                    key={one}
+                    type="button"
+                    className="button"
+                    aria-pressed={shows === one}
+                    disabled={one === 'band' && shown.length < 3}
+                    onClick={() => setShows((before) => (before === one ? 'curves' : one))}
+                  >
+                    {warmUp[one]}
+                  </button>
+                ))}
+              <button type="button" className="button" onClick={() => setOpen('table')}>
+                {warmUp.table} <Key action="table" />
               </button>
               <button
                 type="button"
                 className="button"
-                aria-pressed={shows.band}
-                disabled={shown.length < 3}
-                onClick={() => setShows({ band: !shows.band, difference: false })}
+                onClick={() =>
+                  saveText(
+                    'warm-up-curves.csv',
+                    curvesAsCsv(
+                      shown.map(({ curve }) => curve),
+                      csvStyle,
+                      warmUp.csvMark,
+                    ),
+                  )
+                }
               >
-                {warmUp.band}
+                {warmUp.exportData}
+              </button>
+              <button
+                type="button"
+                className="button"
+                onClick={() =>
+                  saveText(
+                    'warm-up-curves.png',
+                    picture.current(`${warmUp.title(name)}, ${scale.unit}`, isSimulated ? warmUp.simulatedMark : undefined),
+                    true,
+                  )
+                }
+              >
+                {warmUp.exportPicture}
               </button>
             </div>
           )}
+          {shows === 'band' && keptPart.band !== undefined && <p className="second note">{warmUp.bandAbout(shown.length)}</p>}
+          {looked !== undefined && <FitDetails key={looked.id} curve={looked.curve} units={units} />}
         </aside>
       </div>
       <div className="bar" data-region="bar">
@@ -193,33 +231,25 @@ export default function WarmUpWorkspace() {
           <ReplayBar record={record} />
         ) : (
           <>
-            <button type="button" className="button tall" disabled={!canKeep} onClick={() => setOpen('keep')}>
+            <button
+              type="button"
+              className="button tall"
+              disabled={!canKeep}
+              onClick={() => record !== undefined && setCapture(captureOf(record.info, record.face.timeMs))}
+            >
               {warmUp.keep}
             </button>
-            {record?.info.simulator !== undefined && (
+            {record?.info.simulator !== undefined && mayAct && (
               <button type="button" className="button tall" onClick={() => setOpen('teach')}>
                 {warmUp.teach}
               </button>
             )}
-            <button
-              type="button"
-              className="button tall"
-              disabled={shown.length === 0}
-              onClick={() => saveText('warm-up-curves.csv', curvesAsCsv(shown, channel))}
-            >
-              {warmUp.exportData}
-            </button>
-            <button
-              type="button"
-              className="button tall"
-              disabled={shown.length === 0 && record === undefined}
-              onClick={() => saveText('warm-up-curves.png', picture.current(), true)}
-            >
-              {warmUp.exportPicture}
-            </button>
+            <span className="grow" />
           </>
         )}
-        <span className="grow" />
+        <button type="button" className="button tall" onClick={() => setOpen('exercises')}>
+          {warmUp.exercises} <Key action="exercises" />
+        </button>
         <button type="button" className="button main" disabled={record === undefined} onClick={() => callItTurned(true)}>
           {warmUp.startCall} <Key action="main" />
         </button>
@@ -228,146 +258,52 @@ export default function WarmUpWorkspace() {
         <AddCurves
           curves={curves}
           chosen={chosen}
+          units={units}
           turn={turn}
           remove={(id) => void actions.ask('document.remove', { kind: 'curve', id }).then(reload)}
-          close={() => setOpen(undefined)}
+          capture={(stored) => {
+            close();
+            setCapture(storedCapture(stored));
+          }}
+          close={close}
         />
       )}
-      {open === 'keep' && record !== undefined && (
+      {capture !== undefined && (
         <KeepCurve
-          runId={record.info.runId}
-          endMs={record.face.timeMs}
-          startWallMs={record.info.startWallMs}
-          source={record.info.source.kind === 'serial' ? 'port' : record.info.source.kind}
-          name={`${record.info.source.kind === 'simulated' ? record.info.source.title : warmUp.runNow} ${formatClock(record.info.startWallMs, record.info.zoneMinutes, 'minutes')}`}
-          close={() => setOpen(undefined)}
+          {...capture}
+          close={() => setCapture(undefined)}
           kept={(id) => {
             reload();
             turn(id);
           }}
         />
       )}
-      {open === 'teach' && record !== undefined && <TeachPanel runId={record.info.runId} close={() => setOpen(undefined)} />}
+      {open === 'teach' && record !== undefined && <TeachPanel runId={record.info.runId} close={close} />}
+      {open === 'table' && <CurvesAsTable shown={shown} channel={channel} units={units} close={close} />}
+      {open === 'exercises' && <Exercises sets={sets.kept} calls={calls} mayKeep={mayAct} reload={sets.reload} close={close} />}
+      {open === 'class' && <ClassOverview calls={calls} close={close} />}
     </div>
   );
 }
 
-/** The chosen channel of the run on screen: figure, slot and pin, state in words. */
-function NowBlock({ row, nowMs, units }: { row: ChannelRowState; nowMs: number; units: 'us' | 'metric' }) {
-  const words = rowWordsOf(row, nowMs, undefined, units);
-  const { detail, state, value } = row;
-  const away =
-    detail?.headingFor === undefined || value === undefined || detail.band <= 0
-      ? undefined
-      : (value - detail.headingFor.value) / detail.band;
-  return (
-    <div role="group" aria-label={words.label}>
-      <h3>{warmUp.runNowTitle}</h3>
-      <div className="row now-figure">
-        <div className={`figure${value === undefined ? ' off' : ''}`}>{words.figure}</div>
-        <Lane state={state} bandsAway={away} direction={detail?.direction} />
-      </div>
-      <div className="now-state">
-        {words.state}
-        {words.left === '' ? '' : `, ${words.left}`}
-      </div>
-      <div className="second">
-        <ChannelName text={words.to} />
-      </div>
-    </div>
-  );
-}
+const isPractice = (source: SourceInfo): boolean => source.kind === 'simulated' || (source.kind === 'replay' && source.of === 'simulated');
 
-/** Where both criteria were met on a single curve. */
-function steadyPoints(curve: WarmUpCurve, toShown: (value: number) => number): OverlayContent['points'] {
-  const at = (seconds: number | undefined, label: (minutes: string) => string) => {
-    const column = curve.channels.stackTemperature;
-    if (seconds === undefined || column === undefined) return [];
-    const index = column.seconds.findIndex((one) => one >= seconds);
-    return index < 0 ? [] : [{ x: seconds, y: toShown(column.values[index] as number), label: label(formatNumber(seconds / 60, 1)) }];
-  };
-  return [...at(curve.steadyOwnS, warmUp.own), ...at(curve.steadyPublishedS, warmUp.published)];
-}
+/** A replay of the simulated burner stays simulated. */
+const curveSource = (source: SourceInfo): WarmUpCurve['source'] =>
+  isPractice(source) ? 'simulated' : source.kind === 'serial' ? 'port' : source.kind;
 
-function CurveTable({ shown, units, unit }: { shown: readonly KeptCurve[]; units: 'us' | 'metric'; unit: string }) {
-  if (shown.length === 0) return null;
-  const minutes = (seconds: number | undefined): string => (seconds === undefined ? DASH : formatNumber(seconds / 60, 1));
-  return (
-    <>
-      <table className="curve-table">
-        <thead>
-          <tr>
-            <th>{warmUp.columns.curve}</th>
-            <th className="right">{warmUp.columns.slow}</th>
-            <th className="right">{warmUp.columns.end}</th>
-            <th className="right">{warmUp.columns.steady}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {shown.map(({ id, curve }, i) => {
-            const fit = curve.fits?.stackTemperature;
-            const slow = fit?.constants.at(-1);
-            const half = slow?.high === undefined || slow.low === undefined ? undefined : (slow.high - slow.low) / 2;
-            const style = (i + 1) % 6;
-            return (
-              <tr key={id}>
-                <td>
-                  <svg width="36" height="10" aria-hidden="true">
-                    <path className={`curve-line style-${style}`} d="M0 5H36" strokeDasharray={(curveDashes[style] ?? []).join(' ')} />
-                  </svg>{' '}
-                  {curve.name}
-                </td>
-                <td className="right num">
-                  {minutes(slow?.tauS)}{' '}
-                  {half !== undefined && <span className="plus-minus">±{formatNumber(Math.max(0.1, half / 60), 1)}</span>}
-                </td>
-                <td className="right num">
-                  {fit === undefined ? DASH : fit.honest ? formatValue('stackTemperature', fit.endValue, units) : warmUp.notHonest}
-                </td>
-                <td className="right num">{minutes(curve.steadyOwnS)}</td>
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
-      <p className="second note">{warmUp.units(unit)}</p>
-    </>
-  );
-}
+const captureOf = ({ runId, source, startWallMs, zoneMinutes }: RunInfo, endMs: number): Capture => ({
+  runId,
+  source: curveSource(source),
+  startWallMs,
+  endMs,
+  name: `${source.kind === 'simulated' ? source.title : warmUp.runNow} ${formatClock(startWallMs, zoneMinutes, 'minutes')}`,
+});
 
-const LOOK_EVERY_MS = 2000;
-
-/** Light-off of the run on screen, looked for in what this window holds; asked again while it is not found. */
-function useLightOff(runId: string | undefined): number | undefined {
-  const { buffers } = useParts();
-  const [found, setFound] = useState<{ runId: string; timeMs: number }>();
-  const isFound = found !== undefined && found.runId === runId;
-  useEffect(() => {
-    if (runId === undefined || isFound) return undefined;
-    const run = buffers.of(runId);
-    const look = (): void => {
-      const column = (channel: 'o2' | 'stackTemperature') => {
-        const { timeMs, low } = run.series(channel).query(0, run.nowMs(), 4000);
-        return { timeMs, values: low };
-      };
-      const timeMs = lightOffIn({ o2: column('o2'), stackTemperature: column('stackTemperature') });
-      if (timeMs !== undefined) setFound({ runId, timeMs });
-    };
-    look();
-    const again = setInterval(look, LOOK_EVERY_MS);
-    return () => clearInterval(again);
-  }, [buffers, runId, isFound]);
-  return isFound ? found.timeMs : undefined;
-}
-
-/** RFC 4180, units in the header, seconds from light-off; simulated curves say so in the first line. */
-function curvesAsCsv(shown: readonly KeptCurve[], channel: SettlingChannel): string {
-  const unit = { o2: '%vol dry', co: 'ppm dry', stackTemperature: 'degC', airTemperature: 'degC' }[channel];
-  const cell = (text: string): string => `"${(/^[=+\-@]/.test(text) ? `'${text}` : text).replace(/"/g, '""')}"`;
-  const lines = [`curve,seconds from light-off (s),${channel} (${unit}),source`];
-  for (const { curve } of shown) {
-    const column = curve.channels[channel];
-    column?.seconds.forEach((at, i) => lines.push(`${cell(curve.name)},${at},${column.values[i]},${curve.source}`));
-  }
-  return `${lines.join('\r\n')}\r\n`;
-}
+const storedCapture = (run: RunSummary): Capture => ({
+  runId: run.runId,
+  source: curveSource(run.header.source),
+  startWallMs: run.header.startWallMs,
+  endMs: Math.max(1, run.durationMs),
+  name: `${summaryLabel(run)} ${formatClock(run.header.startWallMs, run.header.zoneMinutes, 'minutes')}`.slice(0, 120),
+});

@@ -1,0 +1,89 @@
+import { useEffect, useRef, useState, type CSSProperties } from 'react';
+import { tour } from '../../../shared/words/warm-up.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { Key } from '../../components/Key.tsx';
+import { useKey } from '../../keys/use-key.ts';
+import { selectRun } from '../../state/selectors.ts';
+import { placeBeside, type Box } from './place-beside.ts';
+
+/** What each step points at; the step is told without a ring where that is not on screen. */
+const targets = ['.tape', '.rows', '[data-adjuster]', '[data-region="bar"] .button.main', '.tabs', '[data-region="source"]'] as const;
+const CARD = { width: 440, height: 250 };
+
+/**
+ * The first start shows the simulated burner; this says in six steps what is where. It lies beside what it speaks of and blocks nothing: every key and
+ * button works meanwhile. Ended once, it never comes again.
+ */
+export function Tour() {
+  const { actions } = useParts();
+  const isOpen = useApp(
+    (state) =>
+      state.host?.newcomer === true &&
+      state.settings.tourSeenWallMs === undefined &&
+      state.role === 'operator' &&
+      state.panel === undefined &&
+      state.entry === undefined &&
+      selectRun(state)?.info.source.kind === 'simulated',
+  );
+  if (!isOpen) return null;
+  return <Steps end={() => void actions.changeSettings({ tourSeenWallMs: Date.now() })} />;
+}
+
+function Steps({ end }: { end: () => void }) {
+  const [step, setStep] = useState(0);
+  const [box, setBox] = useState<Box>();
+  const next = useRef<HTMLButtonElement>(null);
+  const { title, text } = tour.steps[step] ?? tour.steps[0];
+  const isLast = step === tour.steps.length - 1;
+  useKey('back', end);
+  useEffect(() => next.current?.focus(), [step]);
+  useEffect(() => {
+    // what it points at may move while lines come: the first seconds, a smaller window
+    const look = (): void => {
+      const element = document.querySelector(targets[step] ?? '');
+      const found = element?.getBoundingClientRect();
+      setBox((before) => {
+        if (found === undefined || found.width === 0) return undefined;
+        const { left, top, width, height } = found;
+        const same = before?.left === left && before.top === top && before.width === width && before.height === height;
+        return same ? before : { left, top, width, height };
+      });
+    };
+    look();
+    const again = setInterval(look, 500);
+    return () => clearInterval(again);
+  }, [step]);
+  const place = placeBeside(box, CARD, { width: window.innerWidth, height: window.innerHeight });
+  const ring: CSSProperties | undefined =
+    box === undefined ? undefined : { left: box.left - 4, top: box.top - 4, width: box.width + 8, height: box.height + 8 };
+  return (
+    <>
+      {ring !== undefined && <div className="tour-ring" style={ring} aria-hidden="true" />}
+      <section className="tour" style={{ left: place.left, top: place.top, width: CARD.width }} aria-label={tour.title}>
+        <div className="row">
+          <span className="second">{`${tour.title}, ${tour.place(step + 1, tour.steps.length)}`}</span>
+          <span className="grow" />
+          <button type="button" className="button quiet" onClick={end}>
+            {tour.end} <Key action="back" />
+          </button>
+        </div>
+        <div aria-live="polite">
+          <h2>{title}</h2>
+          <p>
+            <ChannelName text={text} />
+          </p>
+        </div>
+        <div className="row tour-foot">
+          <button type="button" className="button" disabled={step === 0} onClick={() => setStep(step - 1)}>
+            {tour.before}
+          </button>
+          <span className="grow" />
+          <button ref={next} type="button" className="button main" onClick={isLast ? end : () => setStep(step + 1)}>
+            {isLast ? tour.done : tour.next}
+          </button>
+        </div>
+      </section>
+    </>
+  );
+}

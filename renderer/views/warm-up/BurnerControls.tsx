@@ -1,0 +1,74 @@
+import { useState } from 'react';
+import { amounts, namedGases, noInletGas, switches, type AmountName, type SwitchName } from '../../../shared/burner/parts.ts';
+import { warmUp } from '../../../shared/words/warm-up.ts';
+import { Check, Choice } from '../../components/Field.tsx';
+import { formatNumber } from '../../format/quantity.ts';
+import { useBurnerParts } from './use-parts-of-burner.ts';
+
+const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+const overChoices = [0, 60, 300, 900];
+/** Steps over the whole span that a slider has. */
+const STEPS = 100;
+
+const figure = (name: AmountName, value: number): string => {
+  const { low, high } = amounts[name];
+  return name === 'pumpPressurePa' ? `${formatNumber(value / 100_000, 1)} bar` : formatNumber(value, high - low > 20 ? 0 : 2);
+};
+
+/** Every part of the simulated burner with how it stands now; a change acts at once or over a time. */
+export function BurnerControls({ runId, mayAct = true }: { runId: string; mayAct?: boolean }) {
+  const { parts, wished, set } = useBurnerParts(runId);
+  const [overS, setOverS] = useState(0);
+  const gases = [noInletGas, ...Object.keys(namedGases), ...(parts?.inlet === 'other' ? ['other'] : [])];
+  return (
+    <fieldset className="burner-controls" disabled={!mayAct || parts === undefined}>
+      <legend className="hidden-text">{warmUp.teachTitle}</legend>
+      <div className="teach-switches">
+        {(Object.entries(switches) as [SwitchName, string][]).map(([name, about]) => (
+          <Check key={name} label={sentence(about)} checked={parts?.switches[name] ?? false} change={(on) => set(name, on, 0)} />
+        ))}
+      </div>
+      <div className="teach-switches">
+        <Choice
+          label={warmUp.inlet}
+          width={280}
+          value={parts?.inlet ?? noInletGas}
+          change={(gas) => gas !== 'other' && set('inlet', gas, 0)}
+          options={gases.map((value) => ({ value, text: warmUp.inlets(value) }))}
+        />
+        <Choice
+          label={warmUp.moves}
+          width={180}
+          value={String(overS)}
+          change={(value) => setOverS(Number(value))}
+          options={overChoices.map((value) => ({ value: String(value), text: warmUp.movesOver(value) }))}
+        />
+      </div>
+      <ul className="teach-amounts">
+        {(Object.entries(amounts) as [AmountName, (typeof amounts)[AmountName]][]).map(([name, { low, high, about }]) => {
+          const now = parts?.amounts[name];
+          const wish = wished[name];
+          return (
+            <li key={name}>
+              <label htmlFor={`part-${name}`}>{sentence(about)}</label>
+              <input
+                id={`part-${name}`}
+                type="range"
+                min={low}
+                max={high}
+                step={(high - low) / STEPS}
+                value={wish ?? now ?? low}
+                aria-valuetext={figure(name, wish ?? now ?? low)}
+                onChange={({ target }) => set(name, Number(target.value), overS)}
+              />
+              <output htmlFor={`part-${name}`} className="num">
+                {now === undefined ? '–' : figure(name, now)}
+                {wish !== undefined && now !== undefined && <span className="second">{` → ${figure(name, wish)}`}</span>}
+              </output>
+            </li>
+          );
+        })}
+      </ul>
+    </fieldset>
+  );
+}
