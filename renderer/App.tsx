@@ -12,6 +12,8 @@ import { workspaces, type Workspace } from './state/view-slice.ts';
 import { LineView } from './views/lines/LineView.tsx';
 import { KeysPanel } from './views/settings/KeysPanel.tsx';
 import { SettingsPanel } from './views/settings/SettingsPanel.tsx';
+import { ReplayStrip } from './views/warm-up/ReplayStrip.tsx';
+import { Tour } from './views/tour/Tour.tsx';
 import { PortHelp } from './views/source/PortHelp.tsx';
 import { SourceBar } from './views/source/SourceBar.tsx';
 import { SourcePanel } from './views/source/SourcePanel.tsx';
@@ -29,7 +31,7 @@ export function App() {
   const panel = useApp((state) => state.panel);
   const wire = useApp((state) => state.wire);
   const far = useApp((state) => state.far && state.workspace === 'tune' && state.panel === undefined && selectRun(state) !== undefined);
-  const tape = useApp((state) => tapeOf(selectRun(state)));
+  const tape = useApp((state) => tapeOf(selectRun(state), { onBench: state.workspace === 'bench' }));
   const workspaceChosen = useApp((state) => state.workspaceChosen);
   const panelOpened = useApp((state) => state.panelOpened);
   const turnTheme = useTheme();
@@ -39,6 +41,10 @@ export function App() {
   useKey('lines', () => panelOpened('lines'));
   useKey('keys', () => panelOpened('keys'));
   useKey('undo', () => void actions.undoMark());
+  const isInstructor = useApp((state) => state.role === 'instructor');
+  useEffect(() => {
+    if (isInstructor) workspaceChosen('warm-up');
+  }, [isInstructor, workspaceChosen]);
   useEffect(() => keys.onWorkspace((index) => workspaceChosen(workspaces[index] ?? 'tune')), [keys, workspaceChosen]);
   const View = views[workspace];
   return (
@@ -84,6 +90,8 @@ export function App() {
         <RoomAlarm />
         <ViewerStrip />
       </main>
+      <ReplayStrip isFar={far} />
+      <Tour />
       <SaidAloud />
     </div>
   );

@@ -1,4 +1,5 @@
 /** What the source bar says. Pure. */
+import { practiceScenarios } from '../../shared/bench/practice.ts';
 import type { RunInfo } from '../../shared/ipc/run-info.ts';
 import { source } from '../../shared/words/source.ts';
 import { formatNumber } from '../format/quantity.ts';
@@ -13,7 +14,7 @@ export function sourceLabel({ source: from }: Pick<RunInfo, 'source'>): string {
     case 'serial':
       return from.label;
     case 'simulated':
-      return source.simulated;
+      return isInstrument(from.scenario) ? source.simulatedInstrument : source.simulated;
     case 'replay':
       return source.replay(from.label);
     case 'typed':
@@ -21,11 +22,13 @@ export function sourceLabel({ source: from }: Pick<RunInfo, 'source'>): string {
   }
 }
 
+const isInstrument = (scenario: string): boolean => (practiceScenarios as readonly string[]).includes(scenario);
+
 const shapeOf = ({ source: from }: RunInfo): SourceShape => (from.kind === 'serial' ? 'connected' : from.kind);
 
 function aboutOf(info: RunInfo): string {
   const from = info.source;
-  if (from.kind === 'simulated') return source.scenario(from.title);
+  if (from.kind === 'simulated') return source.scenario(isInstrument(from.scenario) ? from.title.replace(/^Bench: /, '') : from.title);
   if (from.kind === 'replay')
     return source.replaySpeed(
       formatNumber(info.replay?.speed ?? 1, Number.isInteger(info.replay?.speed ?? 1) ? 0 : 1),
@@ -59,11 +62,11 @@ export function sourceStateOf(record: RunRecord | undefined): SourceState {
   }
 }
 
-/** The words of the slanted tape; undefined for real measurements. */
-export function tapeOf(record: RunRecord | undefined): string | undefined {
+/** The words of the slanted tape; undefined for real measurements. On the bench there is no visit, but a certificate. */
+export function tapeOf(record: RunRecord | undefined, { onBench = false }: { onBench?: boolean } = {}): string | undefined {
   switch (record?.info.source.kind) {
     case 'simulated':
-      return source.tapeSimulated;
+      return onBench || isInstrument(record.info.source.scenario) ? source.tapeSimulatedBench : source.tapeSimulated;
     case 'replay':
       return record.info.source.of === 'simulated' ? source.tapeReplaySimulated : source.tapeReplay;
     case 'typed':

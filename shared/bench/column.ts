@@ -82,7 +82,9 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
   /** where the rest that counts for this step began */
   const restFrom = (): number | undefined => {
     if (step === undefined) return undefined;
-    if (isTimed(step) && (sameGas || markMs !== undefined)) return Math.max(markMs ?? beginMs, brokenMs);
+    // drift is what happens while nobody looks: lines that went missing do not begin it anew
+    if (isTimed(step) && (sameGas || markMs !== undefined))
+      return Math.max(markMs ?? beginMs, step.purpose === 'drift' ? -Infinity : brokenMs);
     const { phase, sinceMs } = recogniser.now();
     if (phase !== 'at-rest') return undefined;
     if (sameGas) return Math.max(sinceMs, beginMs, brokenMs);

@@ -51,7 +51,12 @@ export type ChannelResult = {
   readonly drifts: readonly (Judged & { readonly level: string; readonly hours: number; readonly perHour: number })[];
   readonly crossEffect: (Judged & { readonly level: string; readonly perHydrogenPpm: number }) | undefined;
   readonly responses: readonly ResponseRow[];
+  /** readings after the stated warm-up: `value` is the error */
+  readonly warmUp?: readonly (Judged & { readonly afterMin: number; readonly reading: number })[] | undefined;
 };
+
+/** Gas at the inlet may stand this far from the pressure of the room, as a part of it: 750 Pa of 101 325 Pa. @source OIML R 144-2 */
+export const INLET_PRESSURE_PART = 750 / 101_325;
 
 export type Evaluation = {
   readonly channels: readonly ChannelResult[];
@@ -110,9 +115,24 @@ function evaluateChannel(
   });
   const calibrating = known.filter(({ reference }) => reference.hydrogenPpm === undefined);
 
+  const span = Math.max(0, ...calibrating.map(({ component }) => component.value));
+  const drifts = driftsOf(calibrating, span, line, judge);
+  // a shift of the zero moves every reading; a gas that came back has its own
+  const zeroShift = shiftOf(
+    drifts.find(({ level }) => calibrating.some(({ reference, component }) => reference.key === level && component.value === 0)),
+  );
+
   const errors = calibrating.map(({ application, reference, component, measured }): ErrorRow => {
     const { plateau, resolution } = measured;
-    const budget = readingBudget({ gasExpanded: component.expanded, resolution, sd: plateau.sd, n: plateau.nEff });
+    const ownDrift = drifts.find(({ level }) => level === reference.key);
+    const budget = readingBudget({
+      gasExpanded: component.expanded,
+      resolution,
+      sd: plateau.sd,
+      n: plateau.nEff,
+      drift: (ownDrift === undefined ? zeroShift : shiftOf(ownDrift)) / 2,
+      pressureHalfWidth: reference.freshAir === true ? 0 : INLET_PRESSURE_PART * component.value,
+    });
     const error = plateau.mean - component.value;
     const limit = line === undefined ? undefined : errorLimit(line, component.value);
     return {
@@ -126,7 +146,6 @@ function evaluateChannel(
       verdict: judge(error, budget.expanded, limit),
     };
   });
-  const span = Math.max(0, ...calibrating.map(({ component }) => component.value));
 
   const linearity = linearityOf(
     calibrating.map(({ component, measured }) => ({ reference: component.value, reading: measured.plateau.mean })),
@@ -146,7 +165,7 @@ function evaluateChannel(
             verdict:
               linearityLimit === undefined ? 'not-judged' : Math.abs(linearity.worstPercentOfSpan) <= linearityLimit ? 'pass' : 'fail',
           },
-    drifts: driftsOf(calibrating, span, line, judge),
+    drifts,
     crossEffect: crossEffectOf(known, line, judge),
     responses: responsesOf(channel, applications, byKey, line, judge),
   };
@@ -200,6 +219,10 @@ function driftsOf(known: readonly Known[], span: number, line: ChannelLimits | u
     ];
   });
 }
+
+/** What stands out of the scatter; the scatter itself is in the budget already. */
+const shiftOf = (drift: ChannelResult['drifts'][number] | undefined): number =>
+  drift === undefined || Math.abs(drift.value) <= (drift.expanded ?? 0) ? 0 : Math.abs(drift.value);
 
 /** What the interferent alone makes the channel show. */
 function crossEffectOf(known: readonly Known[], line: ChannelLimits | undefined, judge: Judge): ChannelResult['crossEffect'] {

@@ -74,8 +74,9 @@ function channelFaults(result: ChannelResult, firstT90S: number | undefined): Fa
   // R 144 names no ageing figure; half as long again as when new: common practice
   if (t90 !== undefined && firstT90S !== undefined)
     add(dead !== undefined && dead > 12 ? 'slow-hose' : 'slow-cell', t90 / firstT90S - 1, 0.5);
-  // scatter between applications is noise only where nothing drifts
-  if (steady && result.repeatability?.limit !== undefined) add('noisy', result.repeatability.value, result.repeatability.limit);
+  // scatter between applications is noise only where nothing drifts, and where a slow tail was not cut off
+  if (steady && (rise === undefined || rise <= good.riseS) && result.repeatability?.limit !== undefined)
+    add('noisy', result.repeatability.value, result.repeatability.limit);
   return faults;
 }
 

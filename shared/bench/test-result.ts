@@ -1,6 +1,6 @@
 /** A stored test -> its results per round, the pattern behind them, and the short verdict that stands at the top. */
-import { accept, type Acceptance } from './budget.ts';
-import { evaluate, type ChannelResult, type ErrorRow, type Evaluation } from './evaluate.ts';
+import { accept, readingBudget, type Acceptance } from './budget.ts';
+import { evaluate, type ChannelResult, type ErrorRow, type Evaluation, type Reference } from './evaluate.ts';
 import { faultsOf, type Fault } from './faults.ts';
 import type { BenchTest, Round } from './bench-test.ts';
 import { errorLimit, type BenchLimits } from './limits.ts';
@@ -18,7 +18,6 @@ export type RoundResult = {
     readonly points: readonly AllanPoint[];
     readonly best: AllanPoint | undefined;
   }[];
-  readonly warmUp: NonNullable<Round['steps'][number]['warmUp']>;
   /** the answers of a channel to steps of gas, for the picture */
   readonly curves: readonly {
     readonly channel: BenchChannel;
@@ -37,12 +36,15 @@ export function roundResult(test: BenchTest, round: Round, firstT90S?: Partial<R
     const channels = Object.fromEntries(
       Object.entries(application.channels).map(([channel, { plateau, response, resolution }]) => [
         channel,
-        { plateau, response, resolution },
+        // a display that never changed tells nothing about its step; the instrument's sheet does
+        { plateau, response, resolution: resolution > 0 ? resolution : (stepOfDisplay(test, channel as BenchChannel) ?? resolution) },
       ]),
     );
     return [{ level, markMs: application.markMs, fromMs: application.fromMs, toMs: application.toMs, channels, open: false }];
   });
-  const judged = withReadings(evaluate({ applications, references: referencesOf(test), limits: test.limits }), round, test.limits, slotOf);
+  const references = referencesOf(test);
+  const evaluated = evaluate({ applications, references, limits: test.limits });
+  const judged = withWarmUp(withReadings(evaluated, round, test.limits, slotOf), round, references, test);
   return {
     kind: round.kind,
     evaluation: judged,
@@ -50,7 +52,6 @@ export function roundResult(test: BenchTest, round: Round, firstT90S?: Partial<R
     noise: round.steps.flatMap(({ noise }) =>
       Object.entries(noise ?? {}).map(([channel, points]) => ({ channel: channel as BenchChannel, points, best: bestAveraging(points) })),
     ),
-    warmUp: round.steps.flatMap(({ warmUp }) => warmUp ?? []),
     curves: round.steps.flatMap(({ stepId, curve }, i) => {
       const [from, to] = [slotOf(round.steps[i - 1]?.stepId ?? ''), slotOf(stepId)];
       return from === undefined || to === undefined
@@ -86,6 +87,41 @@ function withReadings(
   return { ...evaluation, channels, verdict: worst(channels.flatMap(verdictsOf)) };
 }
 
+const stepOfDisplay = ({ instrument }: Pick<BenchTest, 'instrument'>, channel: BenchChannel): number | undefined =>
+  instrument.cells.find((cell) => cell.channel === channel)?.resolution;
+
+/** Readings at once and 2, 5 and 15 min after the stated warm-up: all inside the limit. @source OIML R 144-2 no. 1.19 */
+function withWarmUp(evaluation: Evaluation, round: Round, references: readonly Reference[], test: BenchTest): Evaluation {
+  const rows = round.steps.flatMap(({ stepId, warmUp }) => {
+    const slot = test.plan.steps.find(({ id }) => id === stepId)?.slot;
+    const components = references.find(({ key }) => key === slot)?.components;
+    return components === undefined ? [] : (warmUp ?? []).map((row) => ({ ...row, components }));
+  });
+  if (rows.length === 0) return evaluation;
+  const channels = evaluation.channels.map((result): ChannelResult => {
+    const line = test.limits?.lines.find(({ channel }) => channel === result.channel);
+    const warmUp = rows.flatMap(({ afterMin, values, components }) => {
+      const [reading, reference] = [values[result.channel], components[result.channel]];
+      if (reading === undefined || reference === undefined) return [];
+      const value = reading - reference.value;
+      const { expanded } = readingBudget({
+        gasExpanded: reference.expanded,
+        resolution: stepOfDisplay(test, result.channel) ?? 0,
+        sd: 0,
+        n: 1,
+      });
+      const limit = line === undefined ? undefined : errorLimit(line, reference.value);
+      const verdict =
+        limit === undefined || test.limits === undefined
+          ? ('not-judged' as const)
+          : accept({ error: value, expanded, limit, rule: test.limits.decisionRule }).verdict;
+      return [{ afterMin, reading, value, expanded, limit, verdict }];
+    });
+    return warmUp.length === 0 ? result : { ...result, warmUp };
+  });
+  return { ...evaluation, channels, verdict: worst(channels.flatMap(verdictsOf)) };
+}
+
 /** n - 1. @source any text on statistics */
 function standardDeviation(values: readonly number[]): number {
   const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
@@ -94,11 +130,12 @@ function standardDeviation(values: readonly number[]): number {
 
 export type Verdict = Acceptance | 'not-judged';
 
-export const verdictsOf = ({ errors, repeatability, linearity, drifts, crossEffect, responses }: ChannelResult): Verdict[] => [
+export const verdictsOf = ({ errors, repeatability, linearity, drifts, crossEffect, responses, warmUp }: ChannelResult): Verdict[] => [
   ...errors.map(({ verdict }) => verdict),
   ...[repeatability, linearity, crossEffect].flatMap((one) => (one === undefined ? [] : [one.verdict])),
   ...drifts.map(({ verdict }) => verdict),
   ...responses.map(({ verdict }) => verdict),
+  ...(warmUp ?? []).map(({ verdict }) => verdict),
 ];
 
 export const worst = (verdicts: readonly Verdict[]): Verdict =>

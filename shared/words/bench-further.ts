@@ -2,6 +2,7 @@ import type { BenchChannel } from '../bench/instrument.ts';
 import type { GasSlot } from '../bench/plan.ts';
 import type { RoundResult, Verdict } from '../bench/test-result.ts';
 import { bench } from './bench.ts';
+import { formatDuration } from '../format/duration.ts';
 import { formatNumber } from '../format/quantity.ts';
 import { signed, unitOf, unitText, withHalf } from './bench-format.ts';
 
@@ -9,9 +10,9 @@ const words = bench.result;
 export type FurtherRow = { key: string; channel: BenchChannel; name: string; value: string; limit: string; verdict: Verdict };
 
 /** Everything that is not an error at a gas: linearity, scatter, drift, cross-effect, times, noise, warm-up. */
-export function furtherRows({ evaluation, noise, warmUp }: RoundResult, gasName: (slot: GasSlot) => string): FurtherRow[] {
+export function furtherRows({ evaluation, noise }: RoundResult, gasName: (slot: GasSlot) => string): FurtherRow[] {
   const rows: FurtherRow[] = [];
-  for (const { channel, linearity, repeatability, drifts, crossEffect, responses } of evaluation.channels) {
+  for (const { channel, linearity, repeatability, drifts, crossEffect, responses, warmUp } of evaluation.channels) {
     const add = (name: string, value: string, limit: string, verdict: Verdict): void =>
       void rows.push({ key: `${channel} ${name} ${rows.length}`, channel, name, value, limit, verdict });
     const plain = (value: number): string => unitText(channel, formatNumber(value, unitOf(channel) === '%' ? 2 : 1));
@@ -26,13 +27,22 @@ export function furtherRows({ evaluation, noise, warmUp }: RoundResult, gasName:
       );
     if (repeatability !== undefined)
       add(words.repeatability(repeatability.n), plain(repeatability.value), atMost(repeatability.limit, plain), repeatability.verdict);
-    for (const { level, value, expanded, limit, verdict } of drifts)
+    for (const { level, value, expanded, limit, verdict, hours, perHour } of drifts) {
+      const change = unitText(
+        channel,
+        `${signed(channel, value, expanded)}${expanded === undefined ? '' : ` ${withHalf(channel, expanded)}`}`,
+      );
+      // a pace from a few minutes, or of what does not stand out of the scatter, would only mislead
+      const stands = expanded !== undefined && Math.abs(value) > expanded;
+      const pace =
+        !stands || hours < 0.4 ? '' : hours < 12 ? words.perHour(signed(channel, perHour)) : words.perDay(signed(channel, 24 * perHour));
       add(
-        words.drift(gasName(level as GasSlot)),
-        unitText(channel, `${signed(channel, value, expanded)}${expanded === undefined ? '' : ` ${withHalf(channel, expanded)}`}`),
+        words.drift(gasName(level as GasSlot), formatDuration(hours * 3_600_000)),
+        pace === '' ? change : `${change}, ${pace}`,
         atMost(limit, plain),
         verdict,
       );
+    }
     if (crossEffect !== undefined) add(words.cross, plain(crossEffect.value), atMost(crossEffect.limit, plain), crossEffect.verdict);
     for (const { from, to, t90S, expandedS, limit, verdict } of responses)
       add(
@@ -43,10 +53,13 @@ export function furtherRows({ evaluation, noise, warmUp }: RoundResult, gasName:
       );
     const best = noise.find((one) => one.channel === channel)?.best;
     if (best !== undefined) add(words.noise, `${formatNumber(best.averagingS, 0)} s: ${plain(best.deviation)}`, '', 'not-judged');
-    for (const { afterMin, values } of warmUp) {
-      const value = values[channel];
-      if (value !== undefined) add(words.warmUp(afterMin), plain(value), '', 'not-judged');
-    }
+    for (const { afterMin, reading, value, expanded, limit, verdict } of warmUp ?? [])
+      add(
+        words.warmUp(afterMin),
+        words.readsOff(plain(reading), signed(channel, value, expanded)),
+        limit === undefined ? '' : words.plusMinus(plain(limit)),
+        verdict,
+      );
   }
   return rows;
 }

@@ -31,21 +31,6 @@ export const common = {
     methane: 'Methane',
     propane: 'Propane',
   } as Readonly<Record<string, string>>,
-  notThere: {
-    bench: {
-      title: 'Bench is not built yet.',
-      about: 'It will test an instrument against fresh air and bottled gas, and write its certificate. Nothing here works so far.',
-    },
-    'warm-up': {
-      title: 'Warm-up is not built yet.',
-      about: 'It will capture warm-up curves, compare them and teach with them. Nothing here works so far.',
-    },
-    records: {
-      title: 'Records is not built yet.',
-      about: 'It will keep appliances, visits, instruments and runs. Until then every run is kept as a file in the data folder.',
-    },
-    next: 'Back to Tune',
-  },
   wire: {
     connecting: 'Opening the line to Flueside.',
     closed: 'The connection to Flueside was cut.',

@@ -21,8 +21,17 @@ type Props = {
 
 export function BenchFrame({ title, about, tools, children, right, says, others, main, back }: Props) {
   useKey('back', () => back?.(), back !== undefined);
+  // in a field Enter does what the main button says, as everywhere else on the screen
+  const onKeyDown = (event: KeyboardEvent): void => {
+    const { key, target, defaultPrevented, ctrlKey, altKey } = event;
+    if (key !== 'Enter' || ctrlKey || altKey || defaultPrevented || main === undefined || main.blocked === true) return;
+    if (!(target instanceof HTMLInputElement || target instanceof HTMLSelectElement) || target.matches('[type=checkbox], :open')) return;
+    if (target.closest('dialog') !== null) return;
+    event.preventDefault();
+    main.run();
+  };
   return (
-    <div className="bench">
+    <div className="bench" onKeyDown={(event) => onKeyDown(event.nativeEvent)}>
       <div className="bench-head" data-region="tools" role="region" aria-label={common.region.tools}>
         <h1>{title}</h1>
         {about !== undefined && <span className="second bench-about">{about}</span>}

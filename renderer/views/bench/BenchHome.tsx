@@ -12,7 +12,7 @@ import { BenchFrame } from './BenchFrame.tsx';
 import type { BenchView, Doc } from './desk.ts';
 import { headlineText } from '../../../shared/words/bench-headline.ts';
 import { signOf } from './verdict-signs.ts';
-import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
+import { useBench, useDesk, useMayAct, useNowWallMs, useSetUp } from './use-bench.ts';
 
 /** Tests, and what they are made with. */
 export function BenchHome() {
@@ -26,7 +26,8 @@ export function BenchHome() {
   const tests = [...lists['bench-test']].sort((a, b) => b.body.startedWallMs - a.body.startedWallMs);
   const going = openGroup(tests);
   const show = (view: BenchView) => () => desk.show(view);
-  const start = (): void => desk.show({ kind: 'set-up' });
+  const setUp = useSetUp();
+  const start = (): void => setUp();
   const goOn = (): void => {
     if (session !== undefined && going.every(({ id }) => session.testIds.includes(id))) desk.show({ kind: 'run' });
     else void desk.openSession(going.map(({ id }) => id));

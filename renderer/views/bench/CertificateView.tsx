@@ -7,14 +7,16 @@ import { saveDownload } from '../../backend/save-download.ts';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { Field } from '../../components/Field.tsx';
 import { BenchFrame } from './BenchFrame.tsx';
-import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
+import { Key } from '../../components/Key.tsx';
+import { useKey } from '../../keys/use-key.ts';
+import { useBench, useDesk, useMayAct, useNowWallMs, useSetUp } from './use-bench.ts';
 
 const words = bench.certificate;
 
 /** The certificate as it will be printed, and the ways to take it along. */
 export function CertificateView({ testId }: { testId: string }) {
   const test = useBench((state) => state.lists['bench-test'].find(({ id }) => id === testId)?.body);
-  return test === undefined ? null : <Sheet testId={testId} test={test} />;
+  return test === undefined ? null : <Sheet key={testId} testId={testId} test={test} />;
 }
 
 function Sheet({ testId, test }: { testId: string; test: BenchTest }) {
@@ -41,11 +43,20 @@ function Sheet({ testId, test }: { testId: string; test: BenchTest }) {
       .then(() => actions.ask('certificate.make', { testId, paper, form }))
       .then((made) => made !== undefined && saveDownload(made.download, made.fileName));
   const sign = (): void => desk.changeTest(testId, (kept) => ({ ...kept, signature: { name: name.trim(), wallMs: now() } }));
+  const setUp = useSetUp();
   const maySign = may && test.watermark === undefined && test.signature === undefined;
+  const siblings = useBench((state) => state.lists['bench-test']).filter(({ id, body }) => body.session === test.session && id !== testId);
+  useKey('smoke', sign, maySign && name.trim() !== '');
+  useKey('note', () => setUp(test), may);
   return (
     <BenchFrame
       title={words.title}
       about={test.instrument.name}
+      tools={siblings.map(({ id, body }) => (
+        <button key={id} type="button" className="button tab-button" onClick={() => desk.show({ kind: 'certificate', testId: id })}>
+          {body.instrument.name}
+        </button>
+      ))}
       back={() => desk.show({ kind: 'result', testId })}
       says={
         test.watermark !== undefined
@@ -63,9 +74,12 @@ function Sheet({ testId, test }: { testId: string; test: BenchTest }) {
           ))}
           {maySign && (
             <button type="button" className="button tall-row" disabled={name.trim() === ''} onClick={sign}>
-              {words.sign}
+              {words.sign} <Key action="smoke" />
             </button>
           )}
+          <button type="button" className="button tall-row" disabled={!may} onClick={() => setUp(test)}>
+            {bench.setUp.nextInstrument} <Key action="note" />
+          </button>
         </>
       }
       main={{ text: words.pdf, run: () => save('pdf') }}

@@ -71,9 +71,9 @@ export function GasForm({ id }: { id: string | undefined }) {
   });
   const wrong = !Object.values(reads).every(({ ok }) => ok) || !components.every(({ value, expanded }) => value.ok && expanded.ok);
   const flaws = body.success ? gasFlaws(body.data, formatDate(now(), 0)) : [];
-  const back = (): void => desk.show({ kind: 'home' });
+  const back = (): void => desk.leaveForm();
   const save = (): void => {
-    if (body.success) void desk.saveDoc('gas', body.data, { id }).then((saved) => saved !== undefined && back());
+    if (body.success) void desk.saveDoc('gas', body.data, { id }).then((saved) => saved !== undefined && desk.leaveForm(saved));
   };
   const free = benchChannels.filter((channel) => !parts.some((part) => part.channel === channel));
   return (

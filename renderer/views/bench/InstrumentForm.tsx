@@ -96,9 +96,9 @@ export function InstrumentForm({ id }: { id: string | undefined }) {
     }),
   });
   const wrong = !Object.values(dates).every(({ ok }) => ok) || !reads.every((read) => Object.values(read).every(({ ok }) => ok));
-  const back = (): void => desk.show({ kind: 'home' });
+  const back = (): void => desk.leaveForm();
   const save = (): void => {
-    if (body.success) void desk.saveDoc('instrument', body.data, { id }).then((saved) => saved !== undefined && back());
+    if (body.success) void desk.saveDoc('instrument', body.data, { id }).then((saved) => saved !== undefined && desk.leaveForm(saved));
   };
   const free = benchChannels.filter((channel) => !cells.some((cell) => cell.channel === channel));
   return (

@@ -81,12 +81,16 @@ export function PlanForm({ id }: { id: string | undefined }) {
       <table className="bench-plan">
         <thead>
           <tr>
-            <th aria-label={words.step(1)} />
+            <th>
+              <span className="hidden-text">{words.number}</span>
+            </th>
             <th>{words.purpose}</th>
             <th>{words.gas}</th>
             <th>{words.hold}</th>
             <th>{words.readings}</th>
-            <th aria-label={words.removeStep} />
+            <th>
+              <span className="hidden-text">{words.order}</span>
+            </th>
           </tr>
         </thead>
         <tbody>

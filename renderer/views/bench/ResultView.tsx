@@ -22,8 +22,9 @@ import { BenchFrame } from './BenchFrame.tsx';
 import { furtherRows } from '../../../shared/words/bench-further.ts';
 import { headlineText, nextText } from '../../../shared/words/bench-headline.ts';
 import { signOf, signOfVerdict } from './verdict-signs.ts';
+import { NoisePicture } from './NoisePicture.tsx';
 import { ResponsePicture, TrendPicture } from './ResultPictures.tsx';
-import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
+import { useBench, useDesk, useMayAct, useNowWallMs, useSetUp } from './use-bench.ts';
 
 const words = bench.result;
 const MONTH_MS = 30.44 * 86_400_000;
@@ -60,14 +61,18 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
     rows[0];
   const siblings = docs.filter(({ id, body }) => body.session === test.session && id !== testId);
   const isOpen = nextStepIndex(test) < test.plan.steps.length && test.status === 'open';
+  const setUp = useSetUp();
+  // what was signed stays as it was signed
+  const mayChange = may && test.signature === undefined;
   const fails = headline.kind === 'not-fit';
   const certificate = (): void => {
     desk.finish(testId, now());
     desk.show({ kind: 'certificate', testId });
   };
   useKey('trials', () => setDialog('earlier'));
-  useKey('values', () => setDialog('repeat'), may);
-  useKey('pressure', certificate, fails && !isOpen);
+  useKey('values', () => setDialog('repeat'), mayChange);
+  useKey('note', () => setUp(test), may && !isOpen);
+  useKey('pressure', certificate, fails && test.signature === undefined && !isOpen);
   const use = chosen === undefined ? undefined : test.gases.find(({ slot }) => slot === chosen.level);
   return (
     <BenchFrame
@@ -92,7 +97,7 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
           <button type="button" className="button" onClick={() => setDialog('earlier')}>
             {words.earlier} <Key action="trials" />
           </button>
-          <button type="button" className="button" disabled={!may} onClick={() => setDialog('repeat')}>
+          <button type="button" className="button" disabled={!mayChange} onClick={() => setDialog('repeat')}>
             {words.repeat} <Key action="values" />
           </button>
         </>
@@ -121,19 +126,24 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
       }
       others={
         <>
-          <button type="button" className="button tall-row" disabled={!may} onClick={() => setDialog('limits')}>
+          <button type="button" className="button tall-row" disabled={!mayChange} onClick={() => setDialog('limits')}>
             {words.changeLimits}
           </button>
           {!isOpen &&
-            (fails ? (
+            (fails && test.signature === undefined ? (
               <button type="button" className="button tall-row" onClick={certificate}>
                 {words.certificate} <Key action="pressure" />
               </button>
             ) : (
-              <button type="button" className="button tall-row" disabled={!may} onClick={() => setDialog('adjust')}>
+              <button type="button" className="button tall-row" disabled={!mayChange} onClick={() => setDialog('adjust')}>
                 {words.adjust}
               </button>
             ))}
+          {!isOpen && (
+            <button type="button" className="button tall-row" disabled={!may} onClick={() => setUp(test)}>
+              {bench.setUp.nextInstrument} <Key action="note" />
+            </button>
+          )}
         </>
       }
       main={
@@ -152,7 +162,7 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
                 ]),
               blocked: !may,
             }
-          : fails
+          : fails && test.signature === undefined
             ? { text: words.adjust, run: () => setDialog('adjust'), blocked: !may }
             : { text: words.certificate, run: certificate }
       }
@@ -160,6 +170,7 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
         <>
           <ResponseSection test={test} result={result} channel={chosen?.channel} gasName={gasName} />
           {chosen !== undefined && <TrendSection history={histories.find(({ channel }) => channel === chosen.channel)} test={test} />}
+          <NoiseSection noise={result.noise.find((one) => one.channel === chosen?.channel)} />
           {chosen !== undefined && <BudgetSection row={chosen} gas={gasName(chosen.level as GasSlot)} />}
         </>
       }
@@ -444,6 +455,29 @@ function TrendSection({ history, test }: { history: CellHistory | undefined; tes
           <ChannelName text={words.t90Growth(bench.channels[channel], `${formatNumber((history.t90Growth - 1) * 100, 0)} %`)} />
         </p>
       )}
+    </section>
+  );
+}
+
+function NoiseSection({ noise }: { noise: RoundResult['noise'][number] | undefined }) {
+  if (noise === undefined || noise.points.length < 2) return null;
+  const { channel, best } = noise;
+  return (
+    <section aria-label={bench.purposes.noise}>
+      <h3>
+        <ChannelName text={words.noiseTitle(bench.channels[channel])} />
+      </h3>
+      {best !== undefined && (
+        <p className="small second">
+          <ChannelName
+            text={words.noiseAbout(
+              `${formatNumber(best.averagingS, 0)} s`,
+              unitText(channel, formatNumber(best.deviation, channel === 'o2' || channel === 'co2' ? 3 : 2)),
+            )}
+          />
+        </p>
+      )}
+      <NoisePicture noise={noise} />
     </section>
   );
 }

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { lastRound, nextStepIndex, type BenchTest } from '../../../shared/bench/bench-test.ts';
 import type { ColumnState } from '../../../shared/bench/column.ts';
 import { isTimed, keepsGas, type GasSlot, type PlanStep } from '../../../shared/bench/plan.ts';
@@ -169,6 +169,8 @@ function SaysNow({
     </b>
   );
   if (lost !== undefined) return say(words.lost(lost.test.instrument.name));
+  const silent = open.find(({ record }) => record !== undefined && isSilent(record));
+  if (silent !== undefined) return say(words.silentNow(silent.test.instrument.name));
   const wrong = open.find(({ state }) => state?.phase === 'other-gas');
   if (wrong !== undefined)
     return say(
@@ -178,6 +180,7 @@ function SaysNow({
     );
   const still = open.find(({ state }) => state?.phase === 'no-change');
   if (still !== undefined) return say(words.noChange(still.test.instrument.name, gas));
+  if (!same && open.some(({ state }) => state?.phase === 'switch') && step.purpose === 'warm-up') return say(words.warmFirst);
   if (!same && open.some(({ state }) => state?.phase === 'switch')) return say(step.slot === 'air' ? words.takeProbe : words.switchTo(gas));
   const absent = open.find(({ state }) => (state?.absent.length ?? 0) > 0);
   if (absent !== undefined)
@@ -205,8 +208,13 @@ function StepLine({
   const ends = tests.flatMap((test) => lastRound(test).steps[index]?.end ?? []);
   const flaw = ends.find((end) => end !== 'reached');
   const state = index < now ? (flaw === undefined ? 'done' : 'stale') : index === now ? 'now' : 'todo';
+  const line = useRef<HTMLLIElement>(null);
+  useEffect(() => {
+    // a long plan: the running step stays in view, with what comes next
+    if (index === now) line.current?.scrollIntoView({ block: 'center' });
+  }, [index, now]);
   return (
-    <li className={index === now ? 'bench-step now' : 'bench-step'} aria-current={index === now ? 'step' : undefined}>
+    <li ref={line} className={index === now ? 'bench-step now' : 'bench-step'} aria-current={index === now ? 'step' : undefined}>
       <span className="step-sign">
         <StepSign state={state} />
       </span>
@@ -238,6 +246,7 @@ function InstrumentColumn({
   const desk = useDesk();
   const may = useMayAct();
   const runs = useApp((all) => all.runs);
+  const panelOpened = useApp((all) => all.panelOpened);
   const closed = nextStepIndex(test) > stepIndex;
   const lost = isLost(record);
   const silent = record !== undefined && !lost && isSilent(record);
@@ -300,7 +309,9 @@ function InstrumentColumn({
                       : words.otherGas(test.instrument.name, gasName(state.looksLike as GasSlot), gasName(step.slot))
                     : phase === 'no-change'
                       ? words.noChange(test.instrument.name, gasName(step.slot))
-                      : words.lost(test.instrument.name)
+                      : phase === 'silent'
+                        ? words.silentNow(test.instrument.name)
+                        : words.lost(test.instrument.name)
                 }
               />
             </b>
@@ -317,6 +328,11 @@ function InstrumentColumn({
           <button type="button" className="button" disabled={!may} onClick={() => desk.notReached(id, words.goOnWhy)}>
             {words.goOnWithout}
           </button>
+          {ended && (
+            <button type="button" className="button" disabled={!may} onClick={() => panelOpened('source', 'serial')}>
+              {words.connect}
+            </button>
+          )}
         </div>
       )}
       {ended && step !== undefined && others.length > 0 && (

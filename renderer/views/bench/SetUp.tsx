@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { BenchTest, GasUse, Room } from '../../../shared/bench/bench-test.ts';
 import { benchChannels, gasFlaws, type Instrument, type ReferenceGas } from '../../../shared/bench/instrument.ts';
 import { exampleLimits, type BenchLimits } from '../../../shared/bench/limits.ts';
@@ -6,7 +6,7 @@ import { examplePlans, slotsOf, type GasSlot } from '../../../shared/bench/plan.
 import { inletFor, practiceGases, practiceScenarios } from '../../../shared/bench/practice.ts';
 import { channelsOf, freshAirReference, outsideRange } from '../../../shared/bench/references.ts';
 import type { Output } from '../../../shared/ipc/contract.ts';
-import { decisionRules, type DecisionRule } from '../../../shared/measurement/decision-rule.ts';
+import { decisionRules } from '../../../shared/measurement/decision-rule.ts';
 import { bench } from '../../../shared/words/bench.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
@@ -18,10 +18,12 @@ import { sourceLabel } from '../../state/source-state.ts';
 import { certified } from '../../../shared/words/bench-format.ts';
 import { BenchFrame } from './BenchFrame.tsx';
 import { compact, errorIn, readNumber } from './draft-fields.ts';
+import { emptyDraft, type SetUpDraft } from './set-up-draft.ts';
 import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
 
 const words = bench.setUp;
 const MOST = 4;
+const NEW = 'new';
 type SourceList = Output<'source.list'>;
 
 const practiceInstrument = (number: number): Instrument => ({
@@ -44,19 +46,9 @@ export function SetUp() {
   const technician = useApp((state) => state.settings.technician.name);
   const panelOpened = useApp((state) => state.panelOpened);
   const [sources, setSources] = useState<SourceList>();
-  const [which, setWhich] = useState<Record<string, string>>({});
-  const [offBench, setOffBench] = useState<readonly string[]>([]);
-  const [planName, setPlanName] = useState(examplePlans[0]?.name ?? '');
-  const [bottles, setBottles] = useState<Partial<Record<GasSlot, string>>>({});
-  const [reasons, setReasons] = useState<Partial<Record<GasSlot, string>>>({});
-  const [room, setRoom] = useState({ airC: '21', humidity: '50', pressure: '', place: '' });
-  const [dried, setDried] = useState(true);
-  const [person, setPerson] = useState(technician);
-  const [place, setPlace] = useState('');
-  const [limitsName, setLimitsName] = useState('');
-  const [rule, setRule] = useState<DecisionRule | ''>('');
-  const [scenario, setScenario] = useState<string>(practiceScenarios[0]);
-  const [seed, setSeed] = useState(1);
+  const draft = useBench((state) => state.draft) ?? emptyDraft(technician);
+  const { which, offBench, bottles, reasons, room, person, place, limitsName, rule, scenario, seed } = draft;
+  const set = (part: Partial<SetUpDraft>): void => desk.setDraft((known) => ({ ...known, ...part }));
   useEffect(() => {
     let gone = false;
     void actions.ask('source.list', {}).then((answer) => {
@@ -70,8 +62,9 @@ export function SetUp() {
   const open = Object.values(runs).filter(({ info }) => info.phase !== 'ended' && !offBench.includes(info.runId));
   const seats = open.slice(0, MOST);
   const isPractice = seats.length > 0 && seats.every(({ info }) => info.source.kind === 'simulated');
+  const dried = draft.dried ?? isPractice;
   const plans = [...lists['bench-plan'].map(({ body }) => body), ...examplePlans];
-  const plan = plans.find(({ name }) => name === planName) ?? plans[0];
+  const plan = plans.find(({ name }) => name === draft.planName) ?? plans[0];
   const slots = plan === undefined ? [] : slotsOf(plan);
   const today = formatDate(now(), 0);
   const bottleFor = (slot: Exclude<GasSlot, 'air'>): ReferenceGas | undefined => {
@@ -182,7 +175,7 @@ export function SetUp() {
     void desk.start(tests);
   };
   const addSimulated = (): void => {
-    setSeed(seed + 1);
+    set({ seed: seed + 1 });
     // the burner run of Tune stays; a bench run is its own
     void actions.ask('run.start', { source: { kind: 'simulated', scenario, seed, shape: 'columns', ratePerSecond: 2 } }).then((info) => {
       if (info === undefined) return undefined;
@@ -191,13 +184,37 @@ export function SetUp() {
       return actions.ask('simulator.part', { runId: info.runId, part: 'inlet', value: 'air' });
     });
   };
+  /** what is not there yet is typed now, and chosen on the way back */
+  const choose = (runId: string, chosen: string): void =>
+    chosen === NEW ? desk.show({ kind: 'instrument', id: undefined, wantedFor: { runId } }) : set({ which: { ...which, [runId]: chosen } });
+  const pickBottle = (slot: GasSlot, chosen: string): void =>
+    chosen === NEW ? desk.show({ kind: 'gas', id: undefined, wantedFor: { slot } }) : set({ bottles: { ...bottles, [slot]: chosen } });
+  /** an own card brings the rule that a person chose with it; a published one brings none */
+  const pickLimits = (name: string): void =>
+    set({ limitsName: name, rule: lists['bench-limits'].find(({ body }) => body.name === name)?.body.decisionRule ?? '' });
+  const testedToday = new Set(
+    lists['bench-test']
+      .filter(({ body }) => formatDate(body.startedWallMs, body.zoneMinutes) === today)
+      .map(({ body }) => body.instrumentId),
+  );
+  // those that still have to be tested stand first
+  const instruments = [...lists.instrument].sort(
+    (a, b) => Number(testedToday.has(a.id)) - Number(testedToday.has(b.id)) || a.body.name.localeCompare(b.body.name),
+  );
   const title = (name: string): string => sources?.scenarios.find((one) => one.name === name)?.title ?? name;
   const air = freshAirReference(theRoom);
   const optionsFor = (slot: Exclude<GasSlot, 'air'>) => [
     { value: '', text: words.chooseBottle },
     ...(isPractice ? [{ value: 'practice', text: words.practiceBottle(practiceGases[slot].name) }] : []),
     ...lists.gas.map(({ id, body }) => ({ value: id, text: body.name })),
+    { value: NEW, text: words.newBottle },
   ];
+  const onBench = useRef<HTMLElement>(null);
+  useEffect(() => {
+    // the one thing that changes from test to test is asked first
+    const open = [...(onBench.current?.querySelectorAll('select') ?? [])].find(({ value: chosen }) => chosen === '');
+    open?.focus();
+  }, []);
   return (
     <BenchFrame
       title={words.title}
@@ -212,7 +229,7 @@ export function SetUp() {
               <Field
                 label={words.airC}
                 value={room.airC}
-                change={(airC) => setRoom({ ...room, airC })}
+                change={(airC) => set({ room: { ...room, airC } })}
                 unit="°C"
                 width={152}
                 error={errorIn(numbers.airC)}
@@ -220,7 +237,7 @@ export function SetUp() {
               <Field
                 label={words.humidity}
                 value={room.humidity}
-                change={(humidity) => setRoom({ ...room, humidity })}
+                change={(humidity) => set({ room: { ...room, humidity } })}
                 unit="%"
                 width={152}
                 error={errorIn(numbers.humidity)}
@@ -228,20 +245,20 @@ export function SetUp() {
               <Field
                 label={words.pressure}
                 value={room.pressure}
-                change={(text) => setRoom({ ...room, pressure: text })}
+                change={(text) => set({ room: { ...room, pressure: text } })}
                 unit="hPa"
                 width={152}
                 error={errorIn(numbers.pressure)}
               />
             </div>
-            <Check label={words.dried} checked={dried} change={setDried} />
+            <Check label={words.dried} checked={dried} change={(next) => set({ dried: next })} />
             <p className="second">
               <ChannelName text={words.airO2(`${formatNumber(air.value, 2)} ±${formatNumber(air.expanded, 2)} %`)} />
             </p>
             <Field
               label={words.place}
               value={room.place}
-              change={(text) => setRoom({ ...room, place: text })}
+              change={(text) => set({ room: { ...room, place: text } })}
               numeric={false}
               hint={words.placeHint}
             />
@@ -251,7 +268,7 @@ export function SetUp() {
             <Choice
               label={words.limits}
               value={limitsName}
-              change={setLimitsName}
+              change={pickLimits}
               options={[
                 { value: '', text: words.chooseLimits },
                 ...cards.map(({ name }) => ({ value: name, text: name })),
@@ -266,7 +283,7 @@ export function SetUp() {
                 <Choice
                   label={bench.limits.rule}
                   value={rule}
-                  change={setRule}
+                  change={(next) => set({ rule: next })}
                   options={[
                     { value: '' as const, text: words.chooseLimits },
                     ...decisionRules.map((one) => ({ value: one, text: bench.rules[one] })),
@@ -277,14 +294,14 @@ export function SetUp() {
           </section>
           <section className="bench-fields" aria-label={words.people}>
             <div className="form-row">
-              <Field label={words.people} value={person} change={setPerson} numeric={false} width={196} />
-              <Field label={words.bench} value={place} change={setPlace} numeric={false} width={196} />
+              <Field label={words.people} value={person} change={(person) => set({ person })} numeric={false} width={196} />
+              <Field label={words.bench} value={place} change={(place) => set({ place })} numeric={false} width={196} />
             </div>
           </section>
         </>
       }
     >
-      <section className="bench-fields" aria-label={words.onBench}>
+      <section className="bench-fields" aria-label={words.onBench} ref={onBench}>
         <h2>{words.onBench}</h2>
         <p className="second">{words.onBenchAbout}</p>
         {seats.map(({ info }, index) => (
@@ -302,18 +319,22 @@ export function SetUp() {
               label={words.which}
               width={280}
               value={which[info.runId] ?? (info.source.kind === 'simulated' ? 'practice' : '')}
-              change={(chosen) => setWhich({ ...which, [info.runId]: chosen })}
+              change={(chosen) => choose(info.runId, chosen)}
               options={[
                 ...(info.source.kind === 'simulated'
                   ? [{ value: 'practice', text: words.practiceName(index + 1) }]
                   : [{ value: '', text: words.whichNone }]),
-                ...lists.instrument.map(({ id, body }) => ({ value: id, text: body.name })),
+                ...instruments.map(({ id, body }) => ({
+                  value: id,
+                  text: testedToday.has(id) ? words.testedToday(body.name) : body.name,
+                })),
+                { value: NEW, text: words.newInstrument },
               ]}
             />
             <button
               type="button"
               className="button bench-under"
-              onClick={() => setOffBench([...offBench, info.runId])}
+              onClick={() => set({ offBench: [...offBench, info.runId] })}
               aria-label={`${words.takeOff} ${index + 1}`}
             >
               {words.takeOff}
@@ -325,7 +346,7 @@ export function SetUp() {
             <Choice
               label={words.addSimulated}
               value={scenario}
-              change={setScenario}
+              change={(scenario) => set({ scenario })}
               width={340}
               options={practiceScenarios.map((name) => ({ value: name, text: title(name) }))}
             />
@@ -343,7 +364,7 @@ export function SetUp() {
         <Choice
           label={words.plan}
           value={plan?.name ?? ''}
-          change={setPlanName}
+          change={(planName) => set({ planName })}
           width={340}
           options={plans.map(({ name }) => ({ value: name, text: name }))}
         />
@@ -357,7 +378,7 @@ export function SetUp() {
                 label={words.bottleFor(bench.slots[slot])}
                 width={340}
                 value={bottles[slot] ?? (isPractice ? 'practice' : '')}
-                change={(chosen) => setBottles({ ...bottles, [slot]: chosen })}
+                change={(chosen) => pickBottle(slot, chosen)}
                 options={optionsFor(slot)}
               />
               {gas !== undefined && (
@@ -372,7 +393,7 @@ export function SetUp() {
                 <Field
                   label={bench.gas.reason}
                   value={reasons[slot] ?? ''}
-                  change={(text) => setReasons({ ...reasons, [slot]: text })}
+                  change={(text) => set({ reasons: { ...reasons, [slot]: text } })}
                   numeric={false}
                   width={420}
                   error={

@@ -8,12 +8,13 @@ import { BenchTest, lastRound, nextStepIndex, type DoneStep } from '../../../sha
 import { createColumn, type Column, type ColumnState } from '../../../shared/bench/column.ts';
 import { Instrument, ReferenceGas } from '../../../shared/bench/instrument.ts';
 import { BenchLimits } from '../../../shared/bench/limits.ts';
-import { BenchPlan, keepsGas, type PlanStep } from '../../../shared/bench/plan.ts';
+import { BenchPlan, keepsGas, type GasSlot, type PlanStep } from '../../../shared/bench/plan.ts';
 import { inletFor } from '../../../shared/bench/practice.ts';
 import { channelsOf, gasOf, levelsOf } from '../../../shared/bench/references.ts';
 import type { LiveBatch } from '../../../shared/ipc/run-commands.ts';
 import { bench as words } from '../../../shared/words/bench.ts';
 import { samplesOf } from './history-samples.ts';
+import { draftAfter, emptyDraft, type SetUpDraft } from './set-up-draft.ts';
 
 export type Doc<T> = { readonly id: string; readonly revision: number; readonly changedMs: number; readonly body: T };
 export type BenchView =
@@ -22,6 +23,8 @@ export type BenchView =
       readonly kind: 'instrument' | 'gas' | 'plan' | 'limits';
       readonly id: string | undefined;
       readonly copyOf?: BenchPlan | BenchLimits | undefined;
+      /** typed in the middle of a set-up, for this source or this gas: goes back to it, and is chosen there */
+      readonly wantedFor?: { readonly runId: string } | { readonly slot: GasSlot } | undefined;
     }
   | { readonly kind: 'result' | 'certificate'; readonly testId: string };
 
@@ -47,6 +50,7 @@ export type BenchState = {
   readonly loaded: boolean;
   readonly unreadable: number;
   readonly session: BenchSession | undefined;
+  readonly draft: SetUpDraft | undefined;
 };
 
 const kinds = ['instrument', 'gas', 'bench-plan', 'bench-limits', 'bench-test'] as const;
@@ -72,6 +76,7 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
     loaded: false,
     unreadable: 0,
     session: undefined,
+    draft: undefined,
   }));
   const seats = new Map<string, Seat>();
   const saves = new Map<string, Promise<unknown>>();
@@ -128,7 +133,8 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
   /** What is on the screen changes at once; the file follows, one save after the other. */
   function changeTest(id: string, change: (test: BenchTest) => BenchTest): void {
     const doc = state().lists['bench-test'].find((one) => one.id === id);
-    if (doc === undefined) return;
+    // what was signed stays as it was signed
+    if (doc === undefined || doc.body.signature !== undefined) return;
     const body = change(doc.body);
     replaceDoc('bench-test', { ...doc, body });
     const before = saves.get(id) ?? Promise.resolve();
@@ -187,10 +193,15 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
       end === 'reached' && taken !== undefined
         ? { ...taken, end }
         : { stepId: step.id, end, atMs: taken?.atMs ?? 0, ...(why === undefined || why === '' ? {} : { why }) };
-    changeTest(testId, ({ mark: _, ...kept }) => ({
-      ...kept,
-      rounds: kept.rounds.map((round, i) => (i === kept.rounds.length - 1 ? { ...round, steps: [...round.steps, done] } : round)),
-    }));
+    changeTest(testId, ({ mark: _, ...kept }) => {
+      const next: BenchTest = {
+        ...kept,
+        rounds: kept.rounds.map((round, i) => (i === kept.rounds.length - 1 ? { ...round, steps: [...round.steps, done] } : round)),
+      };
+      if (nextStepIndex(next) < next.plan.steps.length) return next;
+      const { info, face } = recordOf(next.runId) ?? {};
+      return { ...next, status: 'done', endedWallMs: Math.round(info === undefined ? Date.now() : info.startWallMs + (face?.timeMs ?? 0)) };
+    });
     const allDone = session.testIds.every((id) => {
       const one = testOf(id);
       return one === undefined || nextStepIndex(one) > session.stepIndex;
@@ -287,7 +298,8 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
     let marked = false;
     const reach = (timeMs: number): void => {
       if (!begun && timeMs >= beginMs) {
-        column.begin(step, beginMs, same);
+        // a run that began later can't tell of the time before it, but the wall clock of a drift goes on
+        column.begin(step, step.purpose === 'drift' ? beginMs : Math.max(0, beginMs), same);
         begun = true;
       }
       if (!marked && mark !== undefined && timeMs >= mark) {
@@ -315,6 +327,49 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
     removeDoc,
     changeTest,
     show: (view: BenchView): void => bench.setState({ view }),
+    /** Back from a form to where it was opened; what was saved there is chosen in the set-up. */
+    leaveForm(savedId?: string): void {
+      const { view, draft } = state();
+      const wanted = 'wantedFor' in view ? view.wantedFor : undefined;
+      if (wanted === undefined || draft === undefined) return bench.setState({ view: { kind: 'home' } });
+      const chosen =
+        savedId === undefined
+          ? {}
+          : 'runId' in wanted
+            ? { which: { ...draft.which, [wanted.runId]: savedId } }
+            : { bottles: { ...draft.bottles, [wanted.slot]: savedId } };
+      bench.setState({ view: { kind: 'set-up' }, draft: { ...draft, ...chosen } });
+    },
+    setDraft: (change: (draft: SetUpDraft) => SetUpDraft): void =>
+      bench.setState(({ draft }) => (draft === undefined ? {} : { draft: change(draft) })),
+    /** The set-up as it was left; else as the test before, so that the next instrument needs no second choice of plan, gases and limits. */
+    setUp({
+      after,
+      technician,
+      today,
+      dayOf,
+    }: {
+      after?: BenchTest | undefined;
+      technician: string;
+      today: string;
+      dayOf: (test: BenchTest) => string;
+    }): void {
+      const { lists, draft } = state();
+      const last = after ?? [...lists['bench-test']].sort((a, b) => b.body.startedWallMs - a.body.startedWallMs)[0]?.body;
+      const seed = (draft?.seed ?? 0) + 1;
+      bench.setState({
+        view: { kind: 'set-up' },
+        draft:
+          after === undefined && draft !== undefined
+            ? draft
+            : last === undefined
+              ? emptyDraft(technician)
+              : {
+                  ...draftAfter(last, { gases: lists.gas, today, dayOf, seed }),
+                  ...(last.person === undefined ? { person: technician } : {}),
+                },
+      });
+    },
     testOf,
     stepOf: (): PlanStep | undefined => {
       const { session } = state();
@@ -329,7 +384,9 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
         const id = await saveDoc('bench-test', test, { parentId: test.instrumentId });
         if (id !== undefined) ids.push(id);
       }
-      if (ids.length === tests.length) await openSession(ids);
+      if (ids.length !== tests.length) return;
+      bench.setState({ draft: undefined });
+      await openSession(ids);
     },
     /** The gas was switched now: the host says when, for every instrument of the session that waits for it. */
     async press(): Promise<void> {
@@ -377,7 +434,7 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
     /** The same step once more, at the end of the round. */
     async repeatStep(testIds: readonly string[], step: PlanStep): Promise<void> {
       for (const id of testIds)
-        changeTest(id, (test) => ({
+        changeTest(id, ({ endedWallMs: _, ...test }) => ({
           ...test,
           status: 'open',
           plan: {
@@ -389,7 +446,7 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
     },
     async asLeft(testId: string, adjustment: string): Promise<void> {
       const runId = testOf(testId)?.runId ?? '';
-      changeTest(testId, (test) => ({
+      changeTest(testId, ({ endedWallMs: _, ...test }) => ({
         ...test,
         status: 'open',
         adjustment: test.adjustment === undefined ? adjustment : `${test.adjustment}; ${adjustment}`,

@@ -1,6 +1,8 @@
 import { useStore } from 'zustand';
 import { useApp, useParts } from '../../app-parts.ts';
 import { selectMayAct } from '../../state/selectors.ts';
+import type { BenchTest } from '../../../shared/bench/bench-test.ts';
+import { formatDate } from '../../format/duration.ts';
 import { deskOf, type BenchDesk, type BenchState } from './desk.ts';
 
 export function useDesk(): BenchDesk {
@@ -8,6 +10,20 @@ export function useDesk(): BenchDesk {
 }
 export const useBench = <T>(select: (state: BenchState) => T): T => useStore(useDesk().store, select);
 export const useMayAct = (): boolean => useApp(selectMayAct);
+
+/** Opens the set-up; `after`: of the next instrument, with the plan, gases and limits of this test. */
+export function useSetUp(): (after?: BenchTest) => void {
+  const desk = useDesk();
+  const now = useNowWallMs();
+  const technician = useApp((state) => state.settings.technician.name);
+  return (after) =>
+    desk.setUp({
+      after,
+      technician,
+      today: formatDate(now(), 0),
+      dayOf: ({ startedWallMs, zoneMinutes }) => formatDate(startedWallMs, zoneMinutes),
+    });
+}
 
 /** The wall clock of the bench: that of the runs, so that practice in quick time stays in order. */
 export function useNowWallMs(): () => number {

@@ -2,11 +2,11 @@ import type { ScenarioInput } from '../scenario.ts';
 
 const format = { format: 'flueside-scenario', version: 1 } as const;
 
-/** A round of reference gases with fresh air between them: 3 min each, so that slow cells arrive too. */
-const gasRound = (startS: number, gases: readonly string[]): NonNullable<ScenarioInput['events']> =>
+/** A round of reference gases with fresh air between them, 3 min each. */
+const gasRound = (startS: number, gases: readonly string[], holdS = 180): NonNullable<ScenarioInput['events']> =>
   gases.flatMap((gas, index) => [
-    { atS: startS + index * 360, part: 'inlet' as const, value: gasOf(gas) },
-    { atS: startS + index * 360 + 180, part: 'inlet' as const, value: gasOf('air') },
+    { atS: startS + index * 2 * holdS, part: 'inlet' as const, value: gasOf(gas) },
+    { atS: startS + (index * 2 + 1) * holdS, part: 'inlet' as const, value: gasOf('air') },
   ]);
 function gasOf(name: string): { o2Percent: number; coPpm?: number; h2Ppm?: number } {
   const co = /^co-(\d+)$/.exec(name);
@@ -14,14 +14,13 @@ function gasOf(name: string): { o2Percent: number; coPpm?: number; h2Ppm?: numbe
   if (name === 'h2-400') return { o2Percent: 4, h2Ppm: 400 };
   return name === 'nitrogen' ? { o2Percent: 0 } : { o2Percent: 20.946 };
 }
-const bench = {
-  surroundings: { roomC: { from: 20, to: 23 }, roomWarmsK: 0 },
-  events: [
+const eventsWith = (holdS: number) =>
+  [
     { atS: 0, part: 'probeIn', value: false },
     { atS: 0, part: 'inlet', value: gasOf('air') },
-    ...gasRound(180, ['nitrogen', 'co-100', 'co-400', 'co-1000', 'co-200', 'h2-400', 'co-100', 'co-400']),
-  ] satisfies ScenarioInput['events'],
-} as const;
+    ...gasRound(180, ['nitrogen', 'co-100', 'co-400', 'co-1000', 'co-200', 'h2-400', 'co-100', 'co-400'], holdS),
+  ] satisfies ScenarioInput['events'];
+const bench = { surroundings: { roomC: { from: 20, to: 23 }, roomWarmsK: 0 }, events: eventsWith(180) } as const;
 /** Cells of an instrument in good order scatter a little, within what a pass allows. */
 const goodOrder = {
   span: { o2: { from: 0.995, to: 1.005 }, co: { from: 0.99, to: 1.01 } },
@@ -69,6 +68,8 @@ export const instrumentFaultScenarios: readonly ScenarioInput[] = [
     title: 'Bench: slow CO cell',
     about: 'The CO cell has aged and takes several times as long to answer; the gas arrives in time and O2 is quick.',
     instrument: { ...goodOrder, coSeconds: { from: 36, to: 46 } },
+    // its last tenth takes minutes
+    events: eventsWith(330),
   },
   {
     ...format,

@@ -23,7 +23,9 @@ describe('the full round', () => {
     expect(co.linearity).toBeDefined();
   });
   it('reads after warm-up and finds an averaging time', () => {
-    expect(result.warmUp.map(({ afterMin }) => afterMin)).toEqual([0, 2, 5, 15]);
+    expect(co.warmUp?.map(({ afterMin }) => afterMin)).toEqual([0, 2, 5, 15]);
+    // in service: the larger of 5 ppm and 10 % of 0 (OIML R 144-1), and this zero is right
+    expect(co.warmUp?.map(({ limit, verdict }) => [limit, verdict])).toEqual(Array(4).fill([5, 'pass']));
     expect(result.noise.find(({ channel }) => channel === 'co')?.best?.averagingS).toBeGreaterThan(1);
   });
   it('finds that hydrogen moves the CO figure, and fails it', () => {
