@@ -1,13 +1,8 @@
-/** The visit of this window: begins, opens and leaves it, writes its trials from the run, asks about shifts, looks for patterns. */
+/** The visit of this window: begins, opens and leaves it, writes its trials from the run, asks about shifts. */
 import type { Client } from '../../shared/ipc/client.ts';
 import type { VisitSummary } from '../../shared/ipc/store-commands.ts';
-import type { Sample } from '../../shared/measurement/sample.ts';
-import { findFuel } from '../../shared/combustion/fuel.ts';
 import type { Adjuster } from '../../shared/tuning/adjuster.ts';
-import { diagnose } from '../../shared/tuning/diagnosis/diagnose.ts';
-import { airCurve } from '../../shared/tuning/air-curve.ts';
-import { sortTrials } from '../../shared/tuning/staleness.ts';
-import { stepIds, type StepId } from '../../shared/tuning/step-names.ts';
+import type { StepId } from '../../shared/tuning/step-names.ts';
 import { stepsOf } from '../../shared/tuning/steps.ts';
 import { startShiftWatch, shiftAnswered, watchMark, watchShift, type ShiftWatch } from '../../shared/tuning/unmarked-shift.ts';
 import { withCorrections, type Visit } from '../../shared/tuning/visit.ts';
@@ -16,24 +11,21 @@ import { selectRun } from '../state/selectors.ts';
 import { trialsWithTightening } from '../../shared/tuning/tightened.ts';
 import type { AppState, AppStore } from '../state/store.ts';
 import { createVisitEdits, type VisitEdits } from './visit-edits.ts';
+import { startVisitPatterns, type VisitPatterns } from './visit-patterns.ts';
 
-export type VisitKeeper = Pick<VisitEdits, 'edit' | 'flush'> & {
-  begin: (kind: 'service' | 'training') => Promise<boolean>;
-  open: (id: string) => Promise<boolean>;
-  /** closes the visit's window; the visit stays as it is */
-  leave: () => Promise<void>;
-  sign: (name: string) => Promise<boolean>;
-  close: () => Promise<boolean>;
-  /** the host's wall clock now, near enough to order changes against readings */
-  nowWallMs: () => number;
-  /** the last half hour of a run, at most two a second */
-  samplesOf: (runId: string) => readonly Sample[];
-  answerShift: () => void;
-};
+export type VisitKeeper = Pick<VisitEdits, 'edit' | 'flush'> &
+  Pick<VisitPatterns, 'samplesOf'> & {
+    begin: (kind: 'service' | 'training') => Promise<boolean>;
+    open: (id: string) => Promise<boolean>;
+    /** closes the visit's window; the visit stays as it is */
+    leave: () => Promise<void>;
+    sign: (name: string) => Promise<boolean>;
+    close: () => Promise<boolean>;
+    /** the host's wall clock now, near enough to order changes against readings */
+    nowWallMs: () => number;
+    answerShift: () => void;
+  };
 
-const KEPT_MS = 30 * 60_000;
-const THIN_MS = 450;
-const DIAGNOSE_MS = 5000;
 const SYNC_MS = 400;
 
 const sourceOf = ({ info }: RunRecord): Visit['runs'][number]['source'] => (info.source.kind === 'serial' ? 'port' : info.source.kind);
@@ -68,7 +60,6 @@ export function startVisitKeeper(client: Client, store: AppStore): { keeper: Vis
     return Math.round(Math.max(runNow, runNow > 0 ? 0 : Date.now(), known));
   };
   const edits = createVisitEdits(client, store, nowWallMs);
-  const samples = new Map<string, Sample[]>();
   let watch: ShiftWatch = startShiftWatch();
   let watched: { runId: string | undefined; marks: number; o2Ms: number } = { runId: undefined, marks: 0, o2Ms: -1 };
 
@@ -93,9 +84,10 @@ export function startVisitKeeper(client: Client, store: AppStore): { keeper: Vis
     }
     edits.reset({ ...got.value, visit: withCorrections(got.value.visit) });
     void readAppliance(got.value.visit.applianceId);
-    const stage = got.value.visit.stages[0]?.name ?? '1';
-    state().stageChosen(stage);
-    const step = resumeStep(got.value.visit);
+    const { visit } = got.value;
+    const stage = visit.stages.find(({ name }) => name === visit.at?.stage) ?? visit.stages[0];
+    state().stageChosen(stage?.name ?? '1');
+    const step = resumeStep(visit);
     state().stepChosen(step, selectRun(state()) === undefined ? 'step' : undefined);
     return true;
   }
@@ -186,29 +178,12 @@ export function startVisitKeeper(client: Client, store: AppStore): { keeper: Vis
     if (watch.question?.id !== shown) state().shiftAsked(watch.question === undefined ? undefined : { runId, question: watch.question });
   }
 
-  function lookForPatterns(): void {
-    const record = selectRun(state());
-    if (record === undefined) return state().hints.length > 0 ? state().hintsCame([]) : undefined;
-    const { visit } = state();
-    const trials = visit?.trials ?? [];
-    const stage = visit?.stages.find(({ name }) => name === state().visitStage);
-    const fuel = findFuel(visit?.fuelId ?? record.info.fuelId);
-    const fresh = visit === undefined || stage === undefined ? [] : sortTrials(stage.name, visit).fresh;
-    const onset =
-      fuel === undefined || fresh.length < 3
-        ? undefined
-        : airCurve(fresh, { stage: stage?.name ?? '1', co2MaxPercent: fuel.stoichiometry.co2MaxPercent, reserveCo2Points: 1 }).onset;
-    const wanted = visit?.setUp.rows.pumpPressurePa?.maker?.nominal;
-    const hints = diagnose({
-      samples: samples.get(record.info.runId) ?? [],
-      adjustmentsMs: record.marks.filter(({ body }) => body.kind === 'adjustment').map(({ timeMs }) => timeMs),
-      trials,
-      judgedIds: [stage?.asFoundTrialId, stage?.asLeftTrialId].filter((id) => id !== undefined),
-      earlier: [],
-      ...(wanted === undefined ? {} : { pumpPressureWantedPa: wanted }),
-      ...(onset?.state === 'found' ? { onsetO2: onset.o2 } : {}),
-    });
-    if (JSON.stringify(hints) !== JSON.stringify(state().hints)) state().hintsCame(hints);
+  /** An interrupted visit goes on at the step where the person was. */
+  function noteWhere(): void {
+    const { visit, visitStep: step, visitStage: stage } = state();
+    if (visit === undefined || isFinished(visit) || state().role === 'viewer') return;
+    if (visit.at?.step === step && visit.at.stage === stage) return;
+    edits.edit([{ path: ['at'], after: { step, stage } }], { quiet: true });
   }
 
   let greeted = false;
@@ -253,23 +228,13 @@ export function startVisitKeeper(client: Client, store: AppStore): { keeper: Vis
         if (JSON.stringify(now.visit.tolerances) !== JSON.stringify(now.settings.tolerances))
           edits.edit([{ path: ['tolerances'], after: now.settings.tolerances }]);
       if (now.visit?.applianceId !== before.visit?.applianceId) void readAppliance(now.visit?.applianceId);
+      if (now.visitStep !== before.visitStep || now.visitStage !== before.visitStage) noteWhere();
       if (now.visitStep !== before.visitStep || now.workspace !== before.workspace) void edits.flush();
-    }),
-    client.on('live.batch', ({ runId, samples: news }) => {
-      const kept = samples.get(runId) ?? [];
-      for (const sample of news) {
-        const last = kept.at(-1);
-        if (last === undefined || sample.timeMs - last.timeMs >= THIN_MS) kept.push(sample);
-      }
-      const end = kept.at(-1)?.timeMs ?? 0;
-      const old = kept.findIndex(({ timeMs }) => timeMs >= end - KEPT_MS);
-      if (old > 200) kept.splice(0, old);
-      samples.set(runId, kept);
     }),
     client.on('visit.changed', (stored) => edits.stored({ ...stored, visit: withCorrections(stored.visit) })),
     client.on('records.changed', () => void listOpen()),
   ];
-  const patternTimer = setInterval(lookForPatterns, DIAGNOSE_MS);
+  const patterns = startVisitPatterns(client, store);
   const flushNow = (): void => void edits.flush();
   addEventListener('pagehide', flushNow);
   addEventListener('blur', flushNow);
@@ -307,7 +272,7 @@ export function startVisitKeeper(client: Client, store: AppStore): { keeper: Vis
         return id === undefined ? false : finished(client.call('visit.close', { id }));
       },
       nowWallMs,
-      samplesOf: (runId) => samples.get(runId) ?? [],
+      samplesOf: patterns.samplesOf,
       answerShift() {
         watch = shiftAnswered(watch);
         state().shiftAsked(undefined);
@@ -315,7 +280,7 @@ export function startVisitKeeper(client: Client, store: AppStore): { keeper: Vis
     },
     stop() {
       stops.forEach((stop) => stop());
-      clearInterval(patternTimer);
+      patterns.stop();
       if (syncTimer !== undefined) clearTimeout(syncTimer);
       removeEventListener('pagehide', flushNow);
       removeEventListener('blur', flushNow);
@@ -323,9 +288,9 @@ export function startVisitKeeper(client: Client, store: AppStore): { keeper: Vis
   };
 }
 
-/** Where an interrupted visit goes on: the furthest step that was begun, else the beginning. */
+/** Where an interrupted visit goes on: where the person was; of a visit that does not say, the furthest step that was begun. */
 export function resumeStep(visit: Visit): StepId {
+  if (visit.at !== undefined) return visit.at.step;
   const begun = stepsOf(visit, { onsetFound: {}, safetyTests: [] });
-  const furthest = begun.findLast(({ started }) => started)?.id ?? 'start';
-  return stepIds.includes(furthest) ? furthest : 'start';
+  return begun.findLast(({ started }) => started)?.id ?? 'start';
 }

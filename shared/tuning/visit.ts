@@ -7,6 +7,7 @@ import { Adjuster } from './adjuster.ts';
 import { CautionKey, FlueCoLimits } from './cautions.ts';
 import { SetUpSheet } from './set-up-sheet.ts';
 import { Change } from './staleness.ts';
+import { stepIds } from './step-names.ts';
 import { TargetCard } from './target-card.ts';
 import { Trial } from './trial.ts';
 
@@ -125,6 +126,8 @@ export const Visit = z.strictObject({
   bypasses: z.array(Bypass).max(40),
   cautions: z.array(z.object({ key: CautionKey, wallMs: z.number() })).max(100),
   notes: z.array(z.object({ wallMs: z.number(), text: z.string().max(2000) })).max(500),
+  /** the step in front of the person, so that an interrupted visit goes on there */
+  at: z.object({ step: z.enum(stepIds), stage: z.string().max(40) }).optional(),
   edits: z.array(Edit),
   signature: Signature.optional(),
 });

@@ -1,0 +1,18 @@
+import { draftDropPa } from '../draft.ts';
+import { figureOf } from '../trial.ts';
+import type { Visit } from '../visit.ts';
+import type { EarlierVisit } from './trial-patterns.ts';
+
+/** What one earlier visit left at this stage of the appliance; undefined when it left nothing that can be compared. */
+export function earlierOf(visit: Visit, stageName: string): EarlierVisit | undefined {
+  const stage = visit.stages.find(({ name }) => name === stageName);
+  const left = visit.trials.find(({ id }) => id === stage?.asLeftTrialId);
+  if (left === undefined) return undefined;
+  const [stack, air] = [figureOf(left, 'stackTemperature')?.mean, figureOf(left, 'airTemperature')?.mean ?? visit.airTypedC];
+  const dropPa = left.draft === undefined ? undefined : draftDropPa(left.draft);
+  if ((stack === undefined || air === undefined) && dropPa === undefined) return undefined;
+  return {
+    ...(stack !== undefined && air !== undefined && { netStackK: stack - air }),
+    ...(dropPa !== undefined && { draftDropPa: dropPa }),
+  };
+}
