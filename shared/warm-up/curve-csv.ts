@@ -14,7 +14,7 @@ export function curvesAsCsv(curves: readonly WarmUpCurve[], style: CsvStyle, wat
       const { label, unit } = quantities[channel];
       const column = channels[channel];
       column?.seconds.forEach((at, i) =>
-        rows.push(csvRow([name, source, startState, outdoorC, tags.join('; '), label, unit, at, column.values[i]], style)),
+        rows.push(csvRow([name, source, startState, outdoorC, tags.join(' | '), label, unit, at, column.values[i]], style)),
       );
     }
   }
