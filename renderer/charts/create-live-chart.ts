@@ -4,7 +4,7 @@
  */
 import { Chart, LinearScale, LineController, LineElement, PointElement, type ChartDataset, type Plugin, type ScaleOptions } from 'chart.js';
 import type { SettlingChannel } from '../../shared/measurement/channel.ts';
-import type { Columns } from '../../shared/series/series.ts';
+import type { Columns, Series } from '../../shared/series/series.ts';
 import { formatNumber, shownAs, type UnitSystem } from '../format/quantity.ts';
 import type { RunBuffers } from '../live/run-buffers.ts';
 import { readColors, type ChartColors } from './chart-colors.ts';
@@ -15,8 +15,10 @@ import { followingTicks, spanOf, timeTicks, type TrendWindow } from './trend-win
 
 Chart.register(LineController, LineElement, PointElement, LinearScale);
 
+/** Where the points come from: the buffers of a run being captured, or what was fetched of a stored one. */
+export type ChartPoints = Pick<RunBuffers, 'version' | 'nowMs'> & { series: (channel: SettlingChannel) => Pick<Series, 'query'> };
 export type LiveChartInput = {
-  buffers: RunBuffers;
+  buffers: ChartPoints;
   content: TrendContent;
   window: TrendWindow;
   units: UnitSystem;

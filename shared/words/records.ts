@@ -108,6 +108,18 @@ export const records = {
   },
   runColumns: { begun: 'begun', source: 'source', lasts: 'lasts', lines: 'lines', visit: 'visit', state: 'state' },
   runStates: { ended: 'ended', open: 'not ended', damaged: 'damaged at the end' },
+  runLook: 'Look',
+  runBack: 'Back to the runs',
+  runReading: 'The run is being read.',
+  runReadingAbout: 'A day at ten lines a second takes a minute or less; everything else goes on meanwhile.',
+  runNone: 'This run can not be read.',
+  runNoneAbout: 'Its file is damaged from the start, or was taken away. The raw lines, if there are any, can still be exported.',
+  runWhole: 'Whole run',
+  runIn: 'Closer',
+  runOut: 'Wider',
+  runEarlier: 'Earlier',
+  runLater: 'Later',
+  runTrend: (from: string, to: string): string => `Trend of the run, ${from} to ${to}`,
   exportRun: { run: 'Run file', csv: 'CSV', json: 'JSON', text: 'Lines' },
 
   keeping: {

@@ -12,6 +12,7 @@ const programs: Record<string, () => Promise<(report: SpeedReport) => Promise<vo
   charts: async () => (await import('./charts.ts')).speedCharts,
   overlay: async () => (await import('./overlay.ts')).speedOverlay,
   store: async () => (await import('./store.ts')).speedStore,
+  runs: async () => (await import('./runs.ts')).speedRuns,
   settling: async () => (await import('./settling.ts')).speedSettling,
 };
 

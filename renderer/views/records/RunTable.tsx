@@ -1,47 +1,63 @@
+import { useState } from 'react';
 import { formatDay } from '../../../shared/format/date.ts';
 import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
 import type { RunSummary } from '../../../shared/ipc/run-info.ts';
 import { recordWords } from '../../../shared/words/report.ts';
 import { records as words } from '../../../shared/words/records.ts';
+import { common } from '../../../shared/words/common.ts';
 import { useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
+import { RunPage } from './RunPage.tsx';
 import { useAnswer } from './use-records.ts';
 
 const forms = ['run', 'csv', 'json', 'text'] as const;
+/** a thousand rows at once would be slow to lay out, and nobody reads them */
+const MOST_AT_FIRST = 60;
 
 /** Every run on this computer, newest first, whether a visit owns it or not. */
 export function RunTable({ showVisit }: { showVisit: (id: string) => void }) {
   const list = useAnswer('source.list', {});
-  if (list === undefined) return null;
+  const [runId, setRunId] = useState<string>();
+  const [most, setMost] = useState(MOST_AT_FIRST);
+  if (list === undefined) return <div className="loading">{common.loading}</div>;
   if (list.runs.length === 0) return <p className="records-none">{words.noRuns}</p>;
+  const looked = list.runs.find((run) => run.runId === runId);
+  if (looked !== undefined) return <RunPage key={looked.runId} run={looked} back={() => setRunId(undefined)} />;
   return (
-    <table className="tight records-runs">
-      <thead>
-        <tr>
-          <th scope="col">{words.runColumns.begun}</th>
-          <th scope="col">{words.runColumns.source}</th>
-          <th scope="col" className="right">
-            {words.runColumns.lasts}
-          </th>
-          <th scope="col" className="right">
-            {words.runColumns.lines}
-          </th>
-          <th scope="col">{words.runColumns.state}</th>
-          <th scope="col">{words.runColumns.visit}</th>
-          <th scope="col">{words.actions.export}</th>
-        </tr>
-      </thead>
-      <tbody>
-        {list.runs.map((run) => (
-          <RunRow key={run.runId} run={run} showVisit={showVisit} />
-        ))}
-      </tbody>
-    </table>
+    <>
+      <table className="tight records-runs">
+        <thead>
+          <tr>
+            <th scope="col">{words.runColumns.begun}</th>
+            <th scope="col">{words.runColumns.source}</th>
+            <th scope="col" className="right">
+              {words.runColumns.lasts}
+            </th>
+            <th scope="col" className="right">
+              {words.runColumns.lines}
+            </th>
+            <th scope="col">{words.runColumns.state}</th>
+            <th scope="col">{words.runColumns.visit}</th>
+            <th scope="col">{words.actions.export}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {list.runs.slice(0, most).map((run) => (
+            <RunRow key={run.runId} run={run} showVisit={showVisit} look={() => setRunId(run.runId)} />
+          ))}
+        </tbody>
+      </table>
+      {list.runs.length > most && (
+        <button type="button" className="button" onClick={() => setMost(most + MOST_AT_FIRST)}>
+          {words.more}
+        </button>
+      )}
+    </>
   );
 }
 
-function RunRow({ run, showVisit }: { run: RunSummary; showVisit: (id: string) => void }) {
+function RunRow({ run, showVisit, look }: { run: RunSummary; showVisit: (id: string) => void; look: () => void }) {
   const { actions } = useParts();
   const { header } = run;
   const { source, startWallMs, zoneMinutes, visitId } = header;
@@ -65,6 +81,9 @@ function RunRow({ run, showVisit }: { run: RunSummary; showVisit: (id: string) =
         )}
       </td>
       <td className="unwrapped">
+        <button type="button" className="button quiet" onClick={look}>
+          {words.runLook}
+        </button>
         {forms.map((form) => (
           <button key={form} type="button" className="button quiet" onClick={() => void actions.exportRun(run.runId, form, saveDownload)}>
             {words.exportRun[form]}

@@ -1,0 +1,209 @@
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { formatDay } from '../../../shared/format/date.ts';
+import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
+import type { History } from '../../../shared/ipc/run-commands.ts';
+import type { RunSummary } from '../../../shared/ipc/run-info.ts';
+import { common } from '../../../shared/words/common.ts';
+import { live } from '../../../shared/words/live.ts';
+import { records as words } from '../../../shared/words/records.ts';
+import { recordWords } from '../../../shared/words/report.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { createLiveChart, type LiveChart } from '../../charts/create-live-chart.ts';
+import { panned, spanOf, towardsMark, zoomed, type TrendWindow } from '../../charts/trend-window.ts';
+import { Key } from '../../components/Key.tsx';
+import { BrokenSlot } from '../../components/Signs.tsx';
+import { useKey } from '../../keys/use-key.ts';
+import { weightOf } from '../tune/trend-content-of.ts';
+import { useTrendPointer } from '../tune/use-trend-pointer.ts';
+import { channelsOf, storedContent, storedPoints } from './stored-points.ts';
+
+/** One stored run: its trend over the whole length, however long it is. Points are fetched for what is looked at, thinned by the host. */
+export function RunPage({ run, back }: { run: RunSummary; back: () => void }) {
+  const { header, durationMs, lines, runId } = run;
+  const { startWallMs, zoneMinutes, source } = header;
+  const { whole, state, view, move, setView } = useStretch(runId, durationMs);
+  const units = useApp((app) => app.settings.units);
+  const theme = useApp((app) => app.settings.theme);
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const chart = useRef<LiveChart | undefined>(undefined);
+  const isThere = state !== undefined && state !== 'none';
+  const strips = isThere ? state.channels.join(' ') : '';
+
+  const timeText = useCallback(
+    (ms: number): string => formatClock(startWallMs + ms, zoneMinutes, ms % 60_000 === 0 ? 'minutes' : 'seconds'),
+    [startWallMs, zoneMinutes],
+  );
+  const draw = useRef<() => void>(() => undefined);
+  useEffect(() => {
+    draw.current = () => {
+      if (!isThere) return;
+      chart.current?.draw({
+        buffers: storedPoints(state.history, state.version, durationMs),
+        content: state.content,
+        window: view,
+        units,
+        timeText,
+      });
+    };
+    draw.current();
+  }, [isThere, state, view, units, timeText, durationMs]);
+  useEffect(() => {
+    if (canvas.current === null || strips === '') return undefined;
+    const made = createLiveChart(
+      canvas.current,
+      strips
+        .split(' ')
+        .map((name) => ({ channel: name as Parameters<typeof weightOf>[0], weight: weightOf(name as Parameters<typeof weightOf>[0]) })),
+    );
+    chart.current = made;
+    const sizes = new ResizeObserver(() => draw.current());
+    sizes.observe(canvas.current.parentElement ?? canvas.current);
+    void document.fonts.ready.then(() => made.themeChanged());
+    draw.current();
+    return () => {
+      sizes.disconnect();
+      made.destroy();
+      chart.current = undefined;
+    };
+  }, [strips]);
+  useEffect(() => {
+    const frame = requestAnimationFrame(() => chart.current?.themeChanged());
+    return () => cancelAnimationFrame(frame);
+  }, [theme]);
+  useTrendPointer(canvas, chart, move);
+  const deeds = useMemo(
+    () => ({
+      earlier: () => move((window, now) => panned(window, now, -0.5)),
+      later: () => move((window, now) => panned(window, now, 0.5)),
+      closer: () => move((window, now) => zoomed(window, now, 0.5)),
+      wider: () => move((window, now) => zoomed(window, now, 2)),
+    }),
+    [move],
+  );
+  useKey('panLeft', deeds.earlier);
+  useKey('panRight', deeds.later);
+  useKey('zoomIn', deeds.closer);
+  useKey('zoomOut', deeds.wider);
+  useKey('follow', () => setView(whole));
+  useKey('marks', () => move((window, now) => towardsMark(window, now, isThere ? state.content.marks.map(({ timeMs }) => timeMs) : [])));
+
+  const { fromMs, toMs } = spanOf(view, durationMs);
+  const clock = (ms: number): string => formatClock(startWallMs + Math.max(0, Math.min(durationMs, ms)), zoneMinutes, 'minutes');
+  return (
+    <div className="run-page">
+      <div className="records-title">
+        <div className="grow">
+          <h1>
+            {formatDay(startWallMs, zoneMinutes)} {formatClock(startWallMs, zoneMinutes, 'minutes')}
+          </h1>
+          <span className="second">
+            {[
+              recordWords.sources[source.kind === 'serial' ? 'port' : source.kind],
+              formatDuration(durationMs),
+              `${formatNumber(lines, 0)} ${words.runColumns.lines}`,
+            ].join(' · ')}
+          </span>
+        </div>
+        <button type="button" className="button" onClick={back}>
+          {words.runBack}
+        </button>
+      </div>
+      {isThere ? (
+        <>
+          <div className="row run-tools" role="group" aria-label={live.trend.label}>
+            <button type="button" className="button" onClick={deeds.earlier}>
+              {words.runEarlier} <Key action="panLeft" />
+            </button>
+            <button type="button" className="button" onClick={deeds.later}>
+              {words.runLater} <Key action="panRight" />
+            </button>
+            <button type="button" className="button" onClick={deeds.closer}>
+              {words.runIn} <Key action="zoomIn" />
+            </button>
+            <button type="button" className="button" onClick={deeds.wider}>
+              {words.runOut} <Key action="zoomOut" />
+            </button>
+            <button type="button" className="button" onClick={() => setView(whole)}>
+              {words.runWhole} <Key action="follow" />
+            </button>
+            <span className="grow" />
+            <span className="second" role="status">
+              {clock(fromMs)} – {clock(toMs)}
+            </span>
+          </div>
+          <div className="trend run-trend">
+            <canvas ref={canvas} role="img" aria-label={words.runTrend(clock(fromMs), clock(toMs))} />
+          </div>
+        </>
+      ) : (
+        <div className="report-empty" role="status">
+          <BrokenSlot large />
+          <div>
+            <h2>{state === 'none' ? words.runNone : durationMs > LONG_MS ? words.runReading : common.loading}</h2>
+            {(state === 'none' || durationMs > LONG_MS) && (
+              <p className="second">{state === 'none' ? words.runNoneAbout : words.runReadingAbout}</p>
+            )}
+          </div>
+        </div>
+      )}
+    </div>
+  );
+}
+
+const LONG_MS = 3 * 3_600_000;
+const BUCKETS = 3000;
+/** a pause in the movement before finer points are asked for; until then those that are here are drawn */
+const CALM_MS = 50;
+
+type Fetched = { history: History; channels: ReturnType<typeof channelsOf>; content: ReturnType<typeof storedContent>; version: number };
+
+/** The stretch in view, and its points: of three widths, so that a pan finds some at once. */
+function useStretch(runId: string, durationMs: number) {
+  const { client } = useParts();
+  const whole = useMemo((): TrendWindow => ({ kind: 'fixed', fromMs: 0, toMs: Math.max(1000, durationMs) }), [durationMs]);
+  const [view, setView] = useState<TrendWindow>(whole);
+  const [state, setState] = useState<Fetched | 'none'>();
+  const version = useRef(0);
+  const { fromMs, toMs } = spanOf(view, durationMs);
+  useEffect(() => {
+    let isHere = true;
+    const width = toMs - fromMs;
+    const timer = setTimeout(() => {
+      const stretch = { fromMs: Math.max(0, fromMs - width), toMs: Math.min(Math.max(1000, durationMs), toMs + width) };
+      if (stretch.toMs <= stretch.fromMs) return;
+      void client.call('run.history', { runId, ...stretch, buckets: BUCKETS }).then((made) => {
+        if (!isHere) return;
+        version.current += 1;
+        const channels = made.ok ? channelsOf(made.value) : [];
+        setState((before) => {
+          if (!made.ok) return 'none';
+          const shown = typeof before === 'object' ? before.channels : channels;
+          if (shown.length === 0) return 'none';
+          return {
+            history: made.value,
+            channels: shown,
+            content: storedContent(made.value, shown, durationMs),
+            version: version.current,
+          };
+        });
+      });
+    }, CALM_MS);
+    return () => {
+      isHere = false;
+      clearTimeout(timer);
+    };
+  }, [client, runId, fromMs, toMs, durationMs]);
+  const move = useCallback(
+    (next: (window: TrendWindow, nowMs: number) => TrendWindow): void =>
+      setView((current) => {
+        const { fromMs: from, toMs: to } = spanOf(next(current, durationMs), durationMs);
+        // never further out than the run, nor beyond its ends
+        const size = Math.min(to - from, Math.max(1000, durationMs));
+        const start = Math.max(0, Math.min(from, durationMs - size));
+        return { kind: 'fixed', fromMs: start, toMs: start + size };
+      }),
+    [durationMs],
+  );
+  return { whole, state, view, move, setView };
+}
