@@ -19,6 +19,8 @@ const list = (parts: readonly string[]): string =>
 
 export const bench = {
   title: 'Bench',
+  /** for screen readers */
+  regions: { tools: 'Title and views', work: 'What is on the screen', right: 'Beside it', bar: 'What to do next' },
   channels: channelNames,
   slots: slotNames,
   purposes: {
@@ -203,6 +205,7 @@ export const bench = {
     start: 'Start the test',
     missing: {
       instrument: 'Put an instrument on the bench: connect its port, or add a simulated one.',
+      lines: (source: string): string => `The lines of ${source} are not understood yet. Open the line view (L) and answer there.`,
       which: 'Choose which instrument is on each source.',
       twice: 'One instrument is on two sources. Choose each once.',
       gas: (slot: string): string => `Choose a bottle for ${slot}.`,
@@ -219,6 +222,7 @@ export const bench = {
     feed: 'Feed every gas at the pressure of the room, through a tee with an open overflow. Gas under pressure reads well and is wrong.',
     roomCo: 'Bottles of CO: work with the window open or under a hood, a CO alarm on, and close the valve after each step.',
     practiceName: (number: number): string => `Practice instrument ${number}`,
+    linesUnread: 'lines not understood yet',
     testedToday: (name: string): string => `${name} (tested today)`,
     newInstrument: 'Add an instrument',
     newBottle: 'Add a bottle',

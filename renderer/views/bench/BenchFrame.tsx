@@ -1,5 +1,6 @@
 /** What every screen of the bench shares: title row, work, right column, one sentence and one main button at the bottom right. */
 import type { ReactNode } from 'react';
+import { bench as words } from '../../../shared/words/bench.ts';
 import { common } from '../../../shared/words/common.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
@@ -32,7 +33,7 @@ export function BenchFrame({ title, about, tools, children, right, says, others,
   };
   return (
     <div className="bench" onKeyDown={(event) => onKeyDown(event.nativeEvent)}>
-      <div className="bench-head" data-region="tools" role="region" aria-label={common.region.tools}>
+      <div className="bench-head" data-region="tools" role="region" aria-label={words.regions.tools}>
         <h1>{title}</h1>
         {about !== undefined && <span className="second bench-about">{about}</span>}
         <span className="grow" />
@@ -44,16 +45,16 @@ export function BenchFrame({ title, about, tools, children, right, says, others,
         )}
       </div>
       <div className="bench-main" data-region="main" role="group" aria-label={title}>
-        <div className="bench-work" tabIndex={0} role="region" aria-label={title}>
+        <div className="bench-work" tabIndex={0} role="region" aria-label={words.regions.work}>
           {children}
         </div>
         {right !== undefined && (
-          <aside className="bench-right" data-region="right" tabIndex={0} aria-label={common.region.right}>
+          <aside className="bench-right" data-region="right" tabIndex={0} aria-label={words.regions.right}>
             {right}
           </aside>
         )}
       </div>
-      <footer className="bar bench-bar" data-region="bar" aria-label={common.region.bar}>
+      <footer className="bar bench-bar" data-region="bar" aria-label={words.regions.bar}>
         <p className="says" role="status">
           {typeof says === 'string' ? <ChannelName text={says} /> : says}
         </p>

@@ -135,9 +135,11 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
                 {words.certificate} <Key action="pressure" />
               </button>
             ) : (
-              <button type="button" className="button tall-row" disabled={!mayChange} onClick={() => setDialog('adjust')}>
-                {words.adjust}
-              </button>
+              test.signature === undefined && (
+                <button type="button" className="button tall-row" disabled={!mayChange} onClick={() => setDialog('adjust')}>
+                  {words.adjust}
+                </button>
+              )
             ))}
           {!isOpen && (
             <button type="button" className="button tall-row" disabled={!may} onClick={() => setUp(test)}>
@@ -182,12 +184,14 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
             <ChannelName text={headlineText(headline)} />
           </h2>
           <p>
-            {nextText(headline, result, test.limits, gasName) !== '' && (
+            {test.signature === undefined && nextText(headline, result, test.limits, gasName) !== '' && (
               <>
                 <b>{words.next}</b> <ChannelName text={nextText(headline, result, test.limits, gasName)} />
               </>
             )}{' '}
-            <span className="second">{test.watermark === undefined ? '' : words.simulated}</span>
+            <span className="second">
+              {test.watermark !== undefined ? words.simulated : test.signature !== undefined ? words.signedStays : ''}
+            </span>
           </p>
         </div>
       </div>

@@ -24,6 +24,7 @@ import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
 const words = bench.setUp;
 const MOST = 4;
 const NEW = 'new';
+const channelsIn = (found: readonly string[]): string[] => found.filter((one) => (benchChannels as readonly string[]).includes(one));
 type SourceList = Output<'source.list'>;
 
 const practiceInstrument = (number: number): Instrument => ({
@@ -112,6 +113,8 @@ export function SetUp() {
     if (seats.length === 0) return words.missing.instrument;
     const instruments = seats.map(({ info }, i) => instrumentOf(info.runId, i));
     if (instruments.some((one) => one === undefined)) return words.missing.which;
+    const unread = seats.find(({ info }) => info.source.kind !== 'simulated' && channelsIn(info.channels).length === 0);
+    if (unread !== undefined) return words.missing.lines(sourceLabel(unread.info));
     const ids = seats.map(({ info }, i) => idOf(info.runId, i));
     if (new Set(ids).size < ids.length) return words.missing.twice;
     if (instruments.some((one) => one !== undefined && channelsOf(one.cells).length === 0)) return words.missing.channels;
@@ -310,9 +313,7 @@ export function SetUp() {
               <b>{info.source.kind === 'simulated' ? words.simulatedRun(info.source.title.replace(/^Bench: /, '')) : sourceLabel(info)}</b>
               <span className="second">
                 {' '}
-                {info.channels.filter((one) => (benchChannels as readonly string[]).includes(one)).length > 0
-                  ? ''
-                  : bench.run.columnWords.waiting}
+                {channelsIn(info.channels).length > 0 ? '' : info.counters.lines > 0 ? words.linesUnread : bench.run.columnWords.waiting}
               </span>
             </span>
             <Choice
