@@ -6,21 +6,28 @@ type Props = {
   change: (value: string) => void;
   unit?: string;
   error?: string | undefined;
-  hint?: string | undefined;
-  width?: number;
+  hint?: ReactNode;
+  width?: number | string | undefined;
   first?: boolean;
   numeric?: boolean;
   disabled?: boolean;
+  /** label only for screen readers: inside tables */
+  bare?: boolean;
+  /** the focus went elsewhere */
+  left?: () => void;
 };
 
 /** Label above, unit at the right inside; what was typed is never cleared for the person. */
-export function Field({ label, value, change, unit, error, hint, width, first = false, numeric = true, disabled = false }: Props) {
+export function Field(props: Props) {
+  const { label, value, change, unit, error, hint, width, first = false, numeric = true, disabled = false, bare = false, left } = props;
   const id = useId();
   return (
-    <div style={width === undefined ? undefined : { width }}>
-      <label className="field-label" htmlFor={id}>
-        {label}
-      </label>
+    <div className="one-field" style={width === undefined ? undefined : { width }} onBlur={left}>
+      {!bare && (
+        <label className="field-label" htmlFor={id}>
+          {label}
+        </label>
+      )}
       <div className={`field${error === undefined ? '' : ' wrong'}`}>
         <input
           id={id}
@@ -29,6 +36,7 @@ export function Field({ label, value, change, unit, error, hint, width, first = 
           inputMode={numeric ? 'decimal' : 'text'}
           autoComplete="off"
           spellCheck={false}
+          aria-label={bare ? label : undefined}
           aria-invalid={error !== undefined}
           aria-describedby={error === undefined && hint === undefined ? undefined : `${id}-note`}
           onChange={(event) => change(event.target.value)}

@@ -36,7 +36,13 @@ export const visitWords = {
   noSource: 'No instrument is connected.',
   connect: 'Connect the instrument',
   trial: (number: number): string => `Trial ${number}`,
-  stage: (name: string): string => `Stage ${name}`,
+  stage: (name: string): string => ({ '1': 'Stage 1, low fire', '2': 'Stage 2, high fire' })[name] ?? `Stage ${name}`,
+  stageShort: (name: string): string => `stage ${name}`,
+  stages: 'Stages of the burner',
+  stageFiring: (name: string): string => `The burner is marked as firing at stage ${name}.`,
+  stageMark: (name: string): string => `It fires at stage ${name} now`,
+  stageCounts: { one: 'one', two: 'two: low and high fire' },
+  stageHasTrials: 'Stage 2 has trials. Undo its marks first.',
 } as const;
 
 export const startWords = {
@@ -294,7 +300,11 @@ export const safetyScreen = {
   bypassClose: 'Closed again',
   bypassClosedAt: (time: string): string => `closed at ${time}`,
   bypassNone: 'None is written down.',
-  inferred: 'Inferred from the gas data',
+  inferred: (kind: 'out' | 'lit', seconds: string, doubt: string): string =>
+    `Inferred from O2: the flame ${kind === 'out' ? 'went out' : 'lit'} about ${seconds} s after the start (±${doubt} s), or sooner: the instrument answers late.`,
+  inferredNot: 'Never the time that is written down.',
+  watchOf: (test: string): string => `${test}: the watch is running`,
+  watchBack: 'Back to it',
   allDone: 'All tests are judged.',
   verdictOf: { pass: 'pass', fail: 'fail', 'not-applicable': 'not applicable' },
   earlier: (count: number): string => `${count} earlier results are in the record`,

@@ -3,11 +3,11 @@ import type { Settings } from '../../../shared/ipc/settings.ts';
 import { common } from '../../../shared/words/common.ts';
 import { settingsWords as words } from '../../../shared/words/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
-import { Check, Choice, Field } from '../../components/Field.tsx';
+import { Check, Choice } from '../../components/Field.tsx';
 import { Panel } from '../../components/Panel.tsx';
-import { formatPosition } from '../../format/quantity.ts';
-import { fuelOptions } from '../source/SourcePanel.tsx';
-import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
+import { fuelOptions } from '../source/fuel-options.ts';
+import { AdjustersSection } from './AdjustersSection.tsx';
+import { LimitsSection } from './LimitsSection.tsx';
 import type { SoundName } from '../../sound/sounds.ts';
 
 const options = <T extends string>(texts: Readonly<Record<T, string>>): { value: T; text: string }[] =>
@@ -43,7 +43,8 @@ export function SettingsPanel() {
             />
           </section>
           <SoundSection sound={settings.sound} />
-          <BandsSection bands={settings.bands} />
+          <LimitsSection />
+          <AdjustersSection />
           <section>
             <h2>{words.version}</h2>
             <p>
@@ -97,53 +98,5 @@ function SoundSection({ sound }: { sound: Settings['sound'] }) {
         {words.test}
       </button>
     </section>
-  );
-}
-
-type BandKey = 'o2Percent' | 'coPpm' | 'stackK' | 'airK';
-const bandFields: readonly { band: BandKey; label: string; unit: string; low: number; high: number }[] = [
-  { band: 'o2Percent', label: words.bandO2, unit: '%', low: 0.02, high: 2 },
-  { band: 'coPpm', label: words.bandCo, unit: 'ppm', low: 1, high: 200 },
-  { band: 'stackK', label: words.bandStack, unit: 'K', low: 0.2, high: 20 },
-  { band: 'airK', label: words.bandAir, unit: 'K', low: 0.2, high: 10 },
-];
-
-function BandsSection({ bands }: { bands: Settings['bands'] }) {
-  return (
-    <section>
-      <h2>{words.bands}</h2>
-      <p className="second" style={{ marginBottom: 12 }}>
-        {words.bandsAbout}
-      </p>
-      <div className="field-grid">
-        {bandFields.map((one) => (
-          <BandField key={one.band} {...one} bands={bands} />
-        ))}
-      </div>
-    </section>
-  );
-}
-
-/** Kept as soon as it is a number inside its limits; until then the sentence says what can be typed. */
-function BandField({ band, label, unit, low, high, bands }: (typeof bandFields)[number] & { bands: Settings['bands'] }) {
-  const { actions } = useParts();
-  const [text, setText] = useState(formatPosition(bands[band]));
-  const typed = typedPlain(text);
-  const outside = typed.kind === 'number' && (typed.value < low || typed.value > high);
-  const change = (next: string): void => {
-    setText(next);
-    const parsed = typedPlain(next);
-    if (parsed.kind === 'number' && parsed.value >= low && parsed.value <= high)
-      void actions.changeSettings({ bands: { ...bands, [band]: parsed.value } });
-  };
-  return (
-    <Field
-      label={label}
-      unit={unit}
-      width={130}
-      value={text}
-      change={change}
-      error={errorOf(typed) ?? (outside ? common.fieldErrors.outside(formatPosition(low), formatPosition(high)) : undefined)}
-    />
   );
 }

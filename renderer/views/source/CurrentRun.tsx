@@ -6,7 +6,7 @@ import { Choice, Field } from '../../components/Field.tsx';
 import { formatNumber, formatValue, shownAs } from '../../format/quantity.ts';
 import { selectUnits } from '../../state/selectors.ts';
 import { errorOf, typedQuantity, valueOf } from '../tune/entries/typed-number.ts';
-import { fuelOptions } from './SourcePanel.tsx';
+import { fuelOptions } from './fuel-options.ts';
 
 const speeds = [1, 2, 5, 10, 30, 60];
 

@@ -4,7 +4,8 @@ import { useParts } from '../../app-parts.ts';
 import { Choice } from '../../components/Field.tsx';
 import { formatClock, formatDate } from '../../format/duration.ts';
 import { useKey } from '../../keys/use-key.ts';
-import { StartButton, type SourceList } from './SourcePanel.tsx';
+import type { SourceList } from './source-list.ts';
+import { StartButton } from './StartButton.tsx';
 import { summaryLabel, summaryLine } from './summary-label.ts';
 
 export function ReplayForm({ runs, mayAct }: { runs: SourceList['runs']; mayAct: boolean }) {

@@ -8,7 +8,7 @@ import { Check, Choice, Field } from '../../components/Field.tsx';
 import { SourceSign } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { errorOf, typedPlain, valueOf } from '../tune/entries/typed-number.ts';
-import { StartButton } from './SourcePanel.tsx';
+import { StartButton } from './StartButton.tsx';
 
 const learnChoice = '';
 const numbers = (values: readonly number[]): { value: string; text: string }[] =>

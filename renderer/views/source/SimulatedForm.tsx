@@ -4,7 +4,8 @@ import { useParts } from '../../app-parts.ts';
 import { Choice, Field } from '../../components/Field.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { errorOf, typedPlain, valueOf } from '../tune/entries/typed-number.ts';
-import { StartButton, type SourceList } from './SourcePanel.tsx';
+import type { SourceList } from './source-list.ts';
+import { StartButton } from './StartButton.tsx';
 
 const DEFAULT = 'tune-up';
 

@@ -1,9 +1,6 @@
 import { useEffect, useState } from 'react';
-import type { Output } from '../../../shared/ipc/contract.ts';
 import { source } from '../../../shared/words/source.ts';
-import { common } from '../../../shared/words/common.ts';
 import { useApp, useParts } from '../../app-parts.ts';
-import { Key } from '../../components/Key.tsx';
 import { Panel } from '../../components/Panel.tsx';
 import { selectInfo, selectMayAct } from '../../state/selectors.ts';
 import { sourceLabel } from '../../state/source-state.ts';
@@ -13,9 +10,8 @@ import { ReplayForm } from './ReplayForm.tsx';
 import { SerialForm } from './SerialForm.tsx';
 import { SimulatedForm } from './SimulatedForm.tsx';
 import { SourceKinds } from './SourceKinds.tsx';
+import type { SourceList } from './source-list.ts';
 import { TypedForm } from './TypedForm.tsx';
-
-export type SourceList = Output<'source.list'>;
 
 /** Choose another source, or end, reconnect and adjust the run under way. */
 export function SourcePanel() {
@@ -60,15 +56,3 @@ export function SourcePanel() {
     </Panel>
   );
 }
-
-export function StartButton({ text, run, disabled }: { text: string; run: () => void; disabled: boolean }) {
-  return (
-    <div className="foot">
-      <button type="button" className="button main" disabled={disabled} onClick={run}>
-        {text} <Key action="main" />
-      </button>
-    </div>
-  );
-}
-
-export const fuelOptions = Object.entries(common.fuels).map(([value, text]) => ({ value, text }));

@@ -1,7 +1,7 @@
 import { source } from '../../../shared/words/source.ts';
 import { useParts } from '../../app-parts.ts';
 import { useKey } from '../../keys/use-key.ts';
-import { StartButton } from './SourcePanel.tsx';
+import { StartButton } from './StartButton.tsx';
 
 export function TypedForm({ mayAct }: { mayAct: boolean }) {
   const { actions } = useParts();

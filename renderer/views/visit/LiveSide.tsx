@@ -18,6 +18,7 @@ import type { RunRecord } from '../../state/run-record.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
 import { HintStrip } from './HintStrip.tsx';
+import { StagePicker } from './StagePicker.tsx';
 import { StepCautions } from './StepFrame.tsx';
 import { numberOf } from './visit-facts.ts';
 import { useCurve } from './use-visit.ts';
@@ -142,6 +143,7 @@ export function TrialsFoot() {
   const reserve = last === undefined || onset === undefined ? undefined : reserveOf(last, onset);
   return (
     <div className="trials-foot">
+      <StagePicker />
       {visit !== undefined && onset !== undefined && facts !== undefined && facts.curve.points.length > 0 && (
         <p className="second small">
           <ChannelName text={onsetWords(onset, formats)} />

@@ -30,7 +30,7 @@ export function OtherSetting({ record, close }: { record: RunRecord; close: () =
     if (!changed || fields.some(({ error }) => error !== undefined)) return;
     const setting = fields.reduce<Setting>(
       (so, { adjuster, value }) => (value === undefined ? so : withPosition(so, adjuster.name, value)),
-      present ?? { stage: stage.name, positions: [] },
+      { stage: stage.name, positions: present?.positions ?? [] },
     );
     void actions.mark({ kind: 'adjustment', setting }, { setsSimulator: record.info.simulator !== undefined }).then((mark) => {
       if (mark === undefined) return;

@@ -26,7 +26,8 @@ import { MainStepNext, StepFrame } from './StepFrame.tsx';
 import { TimeScale } from './TimeScale.tsx';
 import { VerdictSign, type SignName } from './VisitSigns.tsx';
 import { testsNeeded } from './visit-facts.ts';
-import { useStopwatch } from './use-stopwatch.ts';
+import { InferredTime } from './InferredTime.tsx';
+import { isRunning, useStopwatch } from './use-stopwatch.ts';
 import { useVisit } from './use-visit.ts';
 
 const resultSign = { pass: 'pass', fail: 'fail', 'not-applicable': 'not-applicable' } as const;
@@ -38,7 +39,14 @@ export function SafetyStep() {
   const needed = testsNeeded(appliance);
   const latest = new Map(visit.safety.map((result) => [result.test, result]));
   const firstOpen = needed.find(({ id }) => !latest.has(id))?.id ?? safetyTests[0]!.id;
-  const [chosen, setChosen] = useState<SafetyTestId>(firstOpen);
+  const running = useApp((state) => safetyTests.find(({ id }) => isRunning(state.watches[id]))?.id);
+  const kept = useApp((state) => state.safetyTest);
+  const setChosen = useApp((state) => state.safetyTestChosen);
+  const [first] = useState(running ?? firstOpen);
+  const chosen = kept ?? first;
+  useEffect(() => {
+    if (kept === undefined) setChosen(first);
+  }, [kept, first, setChosen]);
   const test = safetyTests.find(({ id }) => id === chosen) ?? safetyTests[0]!;
   const goOn = (): void => {
     const after = safetyTests.slice(safetyTests.findIndex(({ id }) => id === chosen) + 1);
@@ -62,7 +70,7 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
   const { visit, may, edit } = useVisit();
   const before = latest.get(test.id);
   const earlierRated = [...visit.safety].reverse().find(({ markedSeconds }) => markedSeconds !== undefined)?.markedSeconds;
-  const watch = useStopwatch();
+  const watch = useStopwatch(test.id);
   const [rated, setRated] = useState(String(before?.markedSeconds ?? (test.kind === 'stopwatch' ? (earlierRated ?? '') : '')));
   const [figure, setFigure] = useState('');
   const [dark, setDark] = useState('');
@@ -101,6 +109,7 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
         wallMs: visits.nowWallMs(),
       },
     });
+    if (isTimed) watch.reset();
     sounds.play('mark');
     goOn();
   };
@@ -195,6 +204,7 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
                     </div>
                   )}
                   <div className="second">{words.byHand}</div>
+                  <InferredTime test={test.id} />
                   {judged?.notes.map((one) => (
                     <div key={one} className="notice-text">
                       {timingNotes[one]}

@@ -11,6 +11,7 @@ import { NoticeSign } from '../../components/Signs.tsx';
 import { selectRun } from '../../state/selectors.ts';
 import { ApplianceField } from './ApplianceField.tsx';
 import { KeptField, optionsOf, plainText } from './fields.tsx';
+import { StageChoice } from './StageChoice.tsx';
 import { RoomCoField } from './RoomCoField.tsx';
 import { FlueLimitsButton } from './FlueLimits.tsx';
 import { MissingList, StepFrame } from './StepFrame.tsx';
@@ -151,6 +152,7 @@ export function StartStep() {
             options={optionsOf(words.draftHabits)}
           />
         </div>
+        <StageChoice />
         <FlueLimitsButton />
         <Check label={words.pressurised} checked={visit.pressurised} change={(on) => edit({ path: ['pressurised'], after: on })} />
       </div>

@@ -11,9 +11,19 @@ import { Field } from '../../components/Field.tsx';
 import { selectUnits } from '../../state/selectors.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
+import { RunningWatch } from './RunningWatch.tsx';
 import { selectRoomCo } from '../../state/co-alerts.ts';
 
 export function BypassLines() {
+  return (
+    <>
+      <OpenBypass />
+      <RunningWatch />
+    </>
+  );
+}
+
+function OpenBypass() {
   const bypasses = useApp((state) => state.visit?.bypasses);
   const open = bypasses?.filter(({ closedWallMs }) => closedWallMs === undefined) ?? [];
   const first = open[0];

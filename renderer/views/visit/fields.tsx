@@ -1,6 +1,7 @@
 /** Fields of the visit: kept while they are typed, never cleared for the person; what can't be understood stays in the field and says so. */
-import { useId, useState, type ReactNode } from 'react';
+import { useState, type ReactNode } from 'react';
 import { useApp } from '../../app-parts.ts';
+import { Field } from '../../components/Field.tsx';
 import type { Typed } from '../tune/entries/typed-number.ts';
 
 export type ParsedText<T> = { kind: 'empty' } | { kind: 'value'; value: T } | { kind: 'wrong'; error: string };
@@ -40,7 +41,6 @@ export function KeptField<T>({
   numeric = true,
   first = false,
 }: Props<T>) {
-  const id = useId();
   const kept = useApp((state) => state.fieldTexts[name]);
   const fieldTyped = useApp((state) => state.fieldTyped);
   const [typed, setTyped] = useState<string>();
@@ -60,40 +60,20 @@ export function KeptField<T>({
     fieldTyped(name, why === undefined ? undefined : next);
   };
   return (
-    <div className="kept-field" style={width === undefined ? undefined : { width }} onBlur={() => setTyped(undefined)}>
-      {!bare && (
-        <label className="field-label" htmlFor={id}>
-          {label}
-        </label>
-      )}
-      <div className={`field${error === undefined ? '' : ' wrong'}`}>
-        <input
-          id={id}
-          value={text}
-          disabled={disabled}
-          inputMode={numeric ? 'decimal' : 'text'}
-          autoComplete="off"
-          spellCheck={false}
-          aria-label={bare ? label : undefined}
-          aria-invalid={error !== undefined}
-          aria-describedby={error === undefined && hint === undefined ? undefined : `${id}-note`}
-          onChange={(event) => change(event.target.value)}
-          {...(first ? { 'data-first': '' } : {})}
-        />
-        {unit !== '' && <span className="unit">{unit}</span>}
-      </div>
-      {error !== undefined ? (
-        <div className="field-error" id={`${id}-note`} role="alert">
-          {error}
-        </div>
-      ) : (
-        hint !== undefined && (
-          <div className="field-hint" id={`${id}-note`}>
-            {hint}
-          </div>
-        )
-      )}
-    </div>
+    <Field
+      label={label}
+      bare={bare}
+      value={text}
+      change={change}
+      unit={unit}
+      width={width}
+      hint={hint}
+      error={error}
+      disabled={disabled}
+      numeric={numeric}
+      first={first}
+      left={() => setTyped(undefined)}
+    />
   );
 }
 

@@ -1,35 +1,36 @@
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { useCallback, useEffect, useState } from 'react';
+import type { SafetyTestId } from '../../../shared/tuning/safety-plan.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { selectRun } from '../../state/selectors.ts';
+import type { Watch } from '../../state/visit-slice.ts';
 
 export type Stopwatch = { seconds: number; phase: 'ready' | 'running' | 'stopped'; press: () => void; reset: () => void };
 
-/** Starts and stops with one press; both times are taken in the press itself, from a clock that no one can set. */
-export function useStopwatch(now: () => number = () => performance.now()): Stopwatch {
-  const [phase, setPhase] = useState<Stopwatch['phase']>('ready');
-  const [seconds, setSeconds] = useState(0);
-  const current = useRef<{ phase: Stopwatch['phase']; startedAt: number }>({ phase: 'ready', startedAt: 0 });
-  const clock = useRef(now);
+export const isRunning = (watch: Watch | undefined): boolean => watch !== undefined && watch.seconds === undefined;
+
+/** The watch of one test. Both times are taken in the press itself; it goes on while another screen is looked at. */
+export function useStopwatch(test: SafetyTestId, everyMs = 50): Stopwatch {
+  const { store, buffers } = useParts();
+  const watch = useApp((state) => state.watches[test]);
+  const [now, setNow] = useState(() => performance.now());
+  const running = isRunning(watch);
   useEffect(() => {
-    if (phase !== 'running') return undefined;
-    const timer = setInterval(() => setSeconds((clock.current() - current.current.startedAt) / 1000), 50);
+    if (!running) return undefined;
+    const timer = setInterval(() => setNow(performance.now()), everyMs);
     return () => clearInterval(timer);
-  }, [phase]);
-  const go = (next: Stopwatch['phase']): void => {
-    current.current.phase = next;
-    setPhase(next);
-  };
+  }, [running, everyMs]);
   const press = useCallback(() => {
-    const at = clock.current();
-    if (current.current.phase === 'running') {
-      setSeconds((at - current.current.startedAt) / 1000);
-      go('stopped');
-    } else if (current.current.phase === 'ready') {
-      current.current.startedAt = at;
-      go('running');
-    }
-  }, []);
-  const reset = useCallback(() => {
-    go('ready');
-    setSeconds(0);
-  }, []);
-  return { seconds, phase, press, reset };
+    const at = performance.now();
+    const state = store.getState();
+    const current = state.watches[test];
+    if (current === undefined) {
+      const runId = selectRun(state)?.info.runId;
+      const startedRunMs = runId === undefined ? undefined : buffers.of(runId).nowMs();
+      setNow(at);
+      state.watchChanged(test, { startedAt: at, startedRunMs, seconds: undefined });
+    } else if (current.seconds === undefined) state.watchChanged(test, { ...current, seconds: (at - current.startedAt) / 1000 });
+  }, [store, buffers, test]);
+  const reset = useCallback(() => store.getState().watchChanged(test, undefined), [store, test]);
+  const seconds = watch === undefined ? 0 : (watch.seconds ?? Math.max(0, now - watch.startedAt) / 1000);
+  return { seconds, phase: watch === undefined ? 'ready' : running ? 'running' : 'stopped', press, reset };
 }

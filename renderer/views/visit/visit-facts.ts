@@ -45,11 +45,13 @@ export function curveFacts(visit: Visit, stageName: string, present: Setting | u
     reserveCo2Points: stage.reserveCo2Points ?? FIRST_RESERVE_CO2_POINTS,
     cardO2High,
   });
+  // where the adjusters stand at another stage says nothing about this one
+  const here = present?.stage === stage.name ? present : undefined;
   const goal = curveGoal(curve, visit.flueCoLimits?.alarmPpm ?? flueCoDefaults.alarmPpm);
   const advice =
     goal.kind === 'none' || goal.kind === 'stop'
       ? undefined
-      : nextSetting({ goal, trials: fresh, adjusters: visit.adjusters, present: present ?? fresh.at(-1)?.setting });
+      : nextSetting({ goal, trials: fresh, adjusters: visit.adjusters, present: here ?? fresh.at(-1)?.setting });
   return { curve, fresh, stale: new Map(stale.map(({ trial, reason }) => [trial.id, reason])), goal, advice };
 }
 

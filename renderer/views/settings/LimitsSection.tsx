@@ -1,0 +1,109 @@
+import { useState } from 'react';
+import type { Settings } from '../../../shared/ipc/settings.ts';
+import { common } from '../../../shared/words/common.ts';
+import { settingsWords as words } from '../../../shared/words/live.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { Choice, Field } from '../../components/Field.tsx';
+import { formatPosition } from '../../format/quantity.ts';
+import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
+
+/** `scale`: shown in per cent, kept as a share. The limits are those of the settings themselves. */
+type Shown<K extends string> = { key: K; label: string; unit: string; low: number; high: number; scale?: number };
+
+const bandFields: readonly Shown<keyof Settings['bands']>[] = [
+  { key: 'o2Percent', label: words.bandO2, unit: '%', low: 0.02, high: 2 },
+  { key: 'coPpm', label: words.bandCo, unit: 'ppm', low: 1, high: 200 },
+  { key: 'coShare', label: words.bandCoShare, unit: '%', low: 0, high: 50, scale: 100 },
+  { key: 'stackK', label: words.bandStack, unit: 'K', low: 0.2, high: 20 },
+  { key: 'airK', label: words.bandAir, unit: 'K', low: 0.2, high: 10 },
+];
+const toleranceFields: readonly Shown<keyof Settings['tolerances']>[] = [
+  { key: 'o2Percent', label: words.bandO2, unit: '%', low: 0, high: 2 },
+  { key: 'coPpm', label: words.bandCo, unit: 'ppm', low: 0, high: 200 },
+  { key: 'coShare', label: words.bandCoShare, unit: '%', low: 0, high: 50, scale: 100 },
+  { key: 'stackK', label: words.bandStack, unit: 'K', low: 0, high: 20 },
+  { key: 'airK', label: words.bandAir, unit: 'K', low: 0, high: 10 },
+  { key: 'fuelPoints', label: words.toleranceFuel, unit: words.points, low: 0, high: 2 },
+];
+
+/** When a channel counts as settled, and how far the instrument may be off. */
+export function LimitsSection() {
+  const { actions } = useParts();
+  const bands = useApp((state) => state.settings.bands);
+  const tolerances = useApp((state) => state.settings.tolerances);
+  const mode = useApp((state) => state.settings.settlingMode);
+  return (
+    <>
+      <section>
+        <h2>{words.bands}</h2>
+        <p className="second" style={{ marginBottom: 12 }}>
+          {words.bandsAbout} {words.whenRun}
+        </p>
+        <div className="field-grid">
+          {bandFields.map((one) => (
+            <LimitField
+              key={one.key}
+              shown={one}
+              value={bands[one.key]}
+              keep={(value) => void actions.changeSettings({ bands: { ...bands, [one.key]: value } })}
+            />
+          ))}
+        </div>
+        <Choice
+          label={words.mode}
+          value={mode}
+          width={300}
+          options={(['own', 'field', 'lab'] as const).map((value) => ({ value, text: words.modes[value] }))}
+          change={(settlingMode) => void actions.changeSettings({ settlingMode })}
+        />
+      </section>
+      <section>
+        <h2>{words.tolerances}</h2>
+        <p className="second" style={{ marginBottom: 12 }}>
+          {words.tolerancesAbout}
+        </p>
+        <div className="field-grid">
+          {toleranceFields.map((one) => (
+            <LimitField
+              key={one.key}
+              shown={one}
+              value={tolerances[one.key]}
+              keep={(value) => void actions.changeSettings({ tolerances: { ...tolerances, [one.key]: value } })}
+            />
+          ))}
+        </div>
+      </section>
+    </>
+  );
+}
+
+/** Kept as soon as it is a number inside its limits; until then the sentence says what can be typed. */
+function LimitField({ shown, value, keep }: { shown: Shown<string>; value: number; keep: (value: number) => void }) {
+  const { label, unit, low, high, scale = 1 } = shown;
+  const [text, setText] = useState(formatPosition(value * scale));
+  const typed = typedPlain(text);
+  const isInside = (one: number): boolean => one >= low && one <= high;
+  const change = (next: string): void => {
+    setText(next);
+    const parsed = typedPlain(next);
+    if (parsed.kind === 'number' && isInside(parsed.value)) keep(parsed.value / scale);
+  };
+  const outside = typed.kind === 'number' && !isInside(typed.value);
+  return (
+    <Field
+      label={label}
+      unit={unit}
+      width={150}
+      value={text}
+      change={change}
+      error={
+        errorOf(typed) ??
+        (outside
+          ? common.fieldErrors.outside(formatPosition(low), formatPosition(high))
+          : typed.kind === 'empty'
+            ? common.fieldErrors.empty
+            : undefined)
+      }
+    />
+  );
+}
