@@ -63,6 +63,8 @@ export type Members = {
   /** blocks and seconds since the last split */
   age: number;
   ageS: number;
+  /** where the sensor stood at the last split */
+  before: number;
 };
 
 const metalStep = ({ kind, first }: BankGrid): number => (kind === 'metal' && first.length > 1 ? Math.log(first[1]! / first[0]!) : 0);
@@ -84,6 +86,7 @@ export function createMembers(grid: BankGrid): Members {
     active: size,
     age: 0,
     ageS: 0,
+    before: 0,
   };
   let j = 0;
   for (const first of grid.first) {

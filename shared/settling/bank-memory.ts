@@ -10,6 +10,7 @@ export function createMemory(members: Members) {
   const active = new Int32Array(KEPT);
   const age = new Int32Array(KEPT);
   const ageS = new Float64Array(KEPT);
+  const before = new Float64Array(KEPT);
   const asideState = new Float64Array(2 * size * FIELDS);
   const asideWeight = new Float64Array(2 * size);
   let asideActive = size;
@@ -22,6 +23,7 @@ export function createMemory(members: Members) {
       active[slot] = members.active;
       age[slot] = members.age;
       ageS[slot] = members.ageS;
+      before[slot] = members.before;
     },
     /** Goes back to the state after block `index`. */
     restore(index: number): void {
@@ -29,6 +31,7 @@ export function createMemory(members: Members) {
       members.active = active[slot]!;
       members.age = age[slot]!;
       members.ageS = ageS[slot]!;
+      members.before = before[slot]!;
       const from = slot * 2 * size;
       state.set(states.subarray(from * FIELDS, (from + members.active) * FIELDS));
       weight.set(weights.subarray(from, from + 2 * size));

@@ -5,7 +5,7 @@ const TAIL_FREEDOM = 5;
 const WEIGHT_FLOOR = 1e-4;
 /**
  * Just after a change the model is rough: the turn takes some seconds, begins somewhere within a block, and the sensor is not
- * exactly of first order. Part of the sensor's move, fading.
+ * exactly of first order. Part of the sensor's move (cells) or of the whole move so far (metal), fading.
  */
 const TURN_ROUGHNESS = 0.3;
 const TURN_SECONDS = 6;
@@ -65,7 +65,10 @@ export function createStep(members: Members, grid: BankGrid) {
     const qL = metal ? LAW_WALK * dtS : 0;
     members.ageS += dtS;
     const rough = grid.coarseness * grid.coarseness;
-    const roughTurn = rough + (active > size ? (TURN_ROUGHNESS * Math.exp(-members.ageS / TURN_SECONDS)) ** 2 : 0);
+    const turn = active > size ? TURN_ROUGHNESS * Math.exp(-members.ageS / TURN_SECONDS) : 0;
+    // the same for all members where the sensor is quick against the blocks: else those win that forget a misplaced turn soonest
+    const turnVar = metal ? (turn * (y - members.before)) ** 2 : 0;
+    const roughTurn = metal ? rough : rough + turn * turn;
     const wanderGain = 1 - wk * wk;
     const temper = grid.temper;
     let mixMean = 0;
@@ -80,6 +83,7 @@ export function createStep(members: Members, grid: BankGrid) {
       const e = fe[pair]!;
       const l = fl[pair]!;
       const roughness = j < size ? rough : roughTurn;
+      const qTurn = j < size ? qS : qS + turnVar;
       for (const end = j + perPair; j < end; j++) {
         const o = j * FIELDS;
         const H = state[o]!;
@@ -122,7 +126,7 @@ export function createStep(members: Members, grid: BankGrid) {
         let P11 = a * a1 + b * a0 + la * a4 + qA;
         let P12 = c * a0 + d * a1 + e * a2;
         let P13 = wk * a3;
-        let P22 = c * s0 + d * s1 + e * s2 + qS + roughness * move * move;
+        let P22 = c * s0 + d * s1 + e * s2 + qTurn + roughness * move * move;
         let P23 = wk * s3;
         let P33 = wk * wk * p33 + wanderGain * wanderVar[j]!;
         const P24 = c * p04 + d * p14 + e * p24;

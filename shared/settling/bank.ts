@@ -51,6 +51,7 @@ export function createBank(grid: BankGrid) {
     }
     begin(0, value, value, rest, noiseVar);
     begin(size, value, heading, moving, noiseVar);
+    members.before = value;
     split(1 - restProbability);
   }
 
@@ -102,6 +103,7 @@ export function createBank(grid: BankGrid) {
   /** Probability `probability` that the heading has jumped by about `sd`; the metal takes its share along. */
   function widen(sd: number, probability: number, resetWander: boolean): void {
     merge();
+    members.before = mixture.summary().now;
     state.copyWithin(size * FIELDS, 0, size * FIELDS);
     split(probability);
     const v = sd * sd;
