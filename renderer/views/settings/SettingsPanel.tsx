@@ -1,4 +1,3 @@
-import { useState } from 'react';
 import type { Settings } from '../../../shared/ipc/settings.ts';
 import { common } from '../../../shared/words/common.ts';
 import { settingsWords as words } from '../../../shared/words/live.ts';
