@@ -197,8 +197,8 @@ export const settingsWords = {
   bandStack: 'Stack',
   bandAir: 'Air',
   bandCoShare: 'CO, of the value',
-  mode: 'Settled by',
-  modes: { own: 'own five-part test', field: 'training rule, 30 s', lab: 'published test criterion' },
+  mode: 'Stack temperature is settled',
+  modes: { own: 'inside its band', field: 'field rule: it has stopped rising', lab: 'laboratory: three readings 15 min apart' },
   whenRun: 'A run keeps what stood here when it began.',
   tolerances: 'Tolerance of the instrument',
   tolerancesAbout:
