@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { trendDrawing, type TrendPicture } from '../../../shared/report/drawings/trend.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
 import type { Block, ReportModel } from '../../../shared/report/report-model.ts';
 import { editVisit, signVisit, type Visit } from '../../../shared/tuning/visit.ts';
@@ -206,7 +207,64 @@ describe('the tape', () => {
   });
 });
 
+describe('a figure that fails by digits nobody sees', () => {
+  const notes = (overFirePa: number): string => {
+    const trials = smallVisit().trials.map((one) => (one.id === 'd' ? { ...one, draft: { overFirePa } } : one));
+    return reportOf({ trials, unitPreset: 'metric' }).first.card.notes.join(' ');
+  };
+  // 0.02 in w.c. = 4.982 Pa (1 in w.c. = 249.089 Pa, NIST SP 811 appendix B.8); both read -5 in whole tenths
+  it('is written out with the digits that decide', () => {
+    expect(notes(-5)).toContain('look alike because both are rounded: −5.000\u2009Pa against −4.982\u2009Pa');
+  });
+  it('is left alone where the difference can be seen, or where it passes', () => {
+    expect(notes(-9)).not.toContain('look alike');
+    expect(notes(-4.981)).not.toContain('look alike');
+  });
+});
+
+describe('the trend', () => {
+  const markTexts = (marks: TrendPicture['marks'], more: Partial<TrendPicture> = {}): string[] => {
+    const drawn = trendDrawing({
+      fromMs: 0,
+      toMs: 1000,
+      strips: [],
+      marks,
+      rowNames: { change: undefined, look: undefined },
+      gaps: [],
+      excluded: [],
+      timeTicks: [],
+      label: 'trend',
+      simulated: undefined,
+      ...more,
+    });
+    return [...drawn.matchAll(/<text class="mark[^>]*>([^<]*)</g)].map(([, text]) => text ?? '');
+  };
+  const change = (timeMs: number, value: number): TrendPicture['marks'][number] => ({
+    timeMs,
+    text: `shutter ${value}`,
+    short: String(value),
+    kind: 'change',
+  });
+  it('shortens the name of a mark where the next one comes soon, and leaves it out where not even that fits', () => {
+    expect(markTexts([change(100, 6), change(150, 5), change(160, 4), change(500, 3)])).toEqual(['6', 'shutter 4', 'shutter 3']);
+  });
+  it('says what all marks of a row are about once, before the row', () => {
+    expect(markTexts([change(100, 6), change(500, 5)], { rowNames: { change: 'shutter', look: undefined } })).toEqual([
+      'shutter',
+      '6',
+      '5',
+    ]);
+  });
+});
+
 describe('the owner’s page', () => {
+  // draft over fire -5 Pa against -0.02 to -0.01 in w.c., stack 477 against 330 to 450 degF of the example card
+  it('names a limit that is not met, however well the safety tests went', () => {
+    expect(textOf(reportOf().owner)).toContain('Two limits are not met: draft over the fire and stack, gross.');
+    const card = smallVisit().targetCard;
+    const met = card && { ...card, lines: card.lines.filter(({ quantity }) => quantity === 'o2Percent') };
+    expect(textOf(reportOf({ targetCard: met }).owner)).not.toContain('not met');
+  });
   it('says no, plainly, when something is bypassed or has failed', () => {
     const page = textOf(reportOf({ bypasses: [{ what: 'limit bridged', openedWallMs: START }] }).owner);
     expect(page).toContain('No. A safety device is still bypassed: limit bridged.');

@@ -1,0 +1,54 @@
+import { appendFileSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { createReportRuns } from '../../../main/report/load-run.ts';
+import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
+import { burnerLines, lineEntries, runHeader } from '../../helpers/run-lines.ts';
+
+let folder: string;
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'flueside-test-'));
+  mkdirSync(join(folder, 'runs'));
+});
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+const lines = lineEntries(burnerLines({ seconds: 400 })).map(encodeEntry);
+const path = (): string => join(folder, 'runs', 'run-1.run');
+const begin = (count: number): void => writeFileSync(path(), encodeHeader(runHeader()) + lines.slice(0, count).join(''), 'latin1');
+
+describe('a run as a report reads it', () => {
+  it('is read on when it has grown, a half line and all, and reads as if it had been read at once', async () => {
+    begin(150);
+    const runs = createReportRuns(folder);
+    expect((await runs.load('run-1', {}))?.lines).toBe(150);
+    const rest = lines.slice(150).join('');
+    appendFileSync(path(), rest.slice(0, 1007), 'latin1');
+    await runs.load('run-1', {});
+    appendFileSync(path(), rest.slice(1007), 'latin1');
+    const grown = await runs.load('run-1', {});
+    expect(grown?.lines).toBe(lines.length);
+    expect(grown).toEqual(await createReportRuns(folder).load('run-1', {}));
+  });
+
+  it('is read once when two look at the same time', async () => {
+    begin(200);
+    const runs = createReportRuns(folder);
+    const both = await Promise.all([runs.load('run-1', {}), runs.load('run-1', {})]);
+    expect(both.map((run) => run?.lines)).toEqual([200, 200]);
+    expect(both[0]).toEqual(both[1]);
+  });
+
+  it('is read anew with other settings, or when another file stands there', async () => {
+    begin(200);
+    const runs = createReportRuns(folder);
+    await runs.load('run-1', {});
+    const other = await runs.load('run-1', { bands: { o2Percent: 2, coPpm: 500, coFraction: 1, stackC: 50, airC: 50 } });
+    expect(other?.lines).toBe(200);
+    writeFileSync(path(), encodeHeader(runHeader({ fuelId: 'b5' })) + lines.slice(0, 20).join(''), 'latin1');
+    expect((await runs.load('run-1', {}))?.lines).toBe(20);
+    rmSync(path());
+    expect(await runs.load('run-1', {})).toBeUndefined();
+    expect(await runs.load('../run-1', {})).toBeUndefined();
+  });
+});
