@@ -29,6 +29,10 @@ export function allanDeviation(values: readonly number[], intervalS: number): Al
   return points;
 }
 
+/** Averaging still helps at the longest time that was looked at: the step was too short to see drift take over. */
+export const stillFalls = (points: readonly AllanPoint[], best: AllanPoint): boolean =>
+  points.filter(({ pairs }) => pairs >= 8).at(-1) === best;
+
 /** Where the deviation is lowest. */
 export const bestAveraging = (points: readonly AllanPoint[]): AllanPoint | undefined =>
   points

@@ -52,7 +52,15 @@ export function furtherRows({ evaluation, noise }: RoundResult, gasName: (slot: 
         verdict,
       );
     const best = noise.find((one) => one.channel === channel)?.best;
-    if (best !== undefined) add(words.noise, `${formatNumber(best.averagingS, 0)} s: ${plain(best.deviation)}`, '', 'not-judged');
+    if (best !== undefined)
+      add(
+        words.noise,
+        best.deviation > 0
+          ? `${formatNumber(best.averagingS, 0)} s: ${unitText(channel, formatNumber(best.deviation, unitOf(channel) === '%' ? 3 : 2))}`
+          : words.noiseHidden,
+        '',
+        'not-judged',
+      );
     for (const { afterMin, reading, value, expanded, limit, verdict } of warmUp ?? [])
       add(
         words.warmUp(afterMin),

@@ -358,6 +358,8 @@ export const bench = {
     noise: 'Best averaging time',
     noiseTitle: (channel: string): string => `Noise of ${channel} against averaging time`,
     noiseAbout: (time: string, left: string): string => `Quietest when averaged over ${time}: ${left} is left. Longer only adds drift.`,
+    noiseFalls: (time: string, left: string): string => `Averaging over ${time} leaves ${left}, and longer would still help.`,
+    noiseHidden: 'The display stood still: its step hides the noise.',
     noiseLabel: (time: string): string => `best ${time}`,
     signedStays: 'Signed: nothing can be changed any more. Test the instrument again instead.',
     warmUp: (minutes: number): string => (minutes === 0 ? 'Just after warm-up' : `${minutes} min after warm-up`),

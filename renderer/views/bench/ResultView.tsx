@@ -22,6 +22,7 @@ import { BenchFrame } from './BenchFrame.tsx';
 import { furtherRows } from '../../../shared/words/bench-further.ts';
 import { headlineText, nextText } from '../../../shared/words/bench-headline.ts';
 import { signOf, signOfVerdict } from './verdict-signs.ts';
+import { stillFalls } from '../../../shared/bench/noise.ts';
 import { NoisePicture } from './NoisePicture.tsx';
 import { ResponsePicture, TrendPicture } from './ResultPictures.tsx';
 import { useBench, useDesk, useMayAct, useNowWallMs, useSetUp } from './use-bench.ts';
@@ -465,22 +466,21 @@ function TrendSection({ history, test }: { history: CellHistory | undefined; tes
 
 function NoiseSection({ noise }: { noise: RoundResult['noise'][number] | undefined }) {
   if (noise === undefined || noise.points.length < 2) return null;
-  const { channel, best } = noise;
+  const { channel, best, points } = noise;
+  const digits = channel === 'o2' || channel === 'co2' ? 3 : 2;
+  const about =
+    best === undefined || best.deviation === 0
+      ? words.noiseHidden
+      : (stillFalls(points, best) ? words.noiseFalls : words.noiseAbout)(
+          `${formatNumber(best.averagingS, 0)} s`,
+          unitText(channel, formatNumber(best.deviation, digits)),
+        );
   return (
     <section aria-label={bench.purposes.noise}>
       <h3>
         <ChannelName text={words.noiseTitle(bench.channels[channel])} />
       </h3>
-      {best !== undefined && (
-        <p className="small second">
-          <ChannelName
-            text={words.noiseAbout(
-              `${formatNumber(best.averagingS, 0)} s`,
-              unitText(channel, formatNumber(best.deviation, channel === 'o2' || channel === 'co2' ? 3 : 2)),
-            )}
-          />
-        </p>
-      )}
+      <p className="small second">{about}</p>
       <NoisePicture noise={noise} />
     </section>
   );

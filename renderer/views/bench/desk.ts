@@ -81,6 +81,8 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
   const seats = new Map<string, Seat>();
   const saves = new Map<string, Promise<unknown>>();
   let faceWaits = false;
+  /** the seats of a session are read from its runs first */
+  let seating: Promise<void> = Promise.resolve();
 
   const state = () => bench.getState();
   const testOf = (id: string): BenchTest | undefined => state().lists['bench-test'].find((doc) => doc.id === id)?.body;
@@ -253,7 +255,10 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
     const stepIndex = Math.min(...tests.map(nextStepIndex));
     for (const test of tests) await continueRun(test);
     bench.setState({ session: { testIds, stepIndex, columns: {} }, view: { kind: 'run' } });
-    for (const id of testIds) await seatTest(id);
+    seating = (async () => {
+      for (const id of testIds) await seatTest(id);
+    })();
+    await seating;
     showColumns();
   }
 
@@ -396,6 +401,7 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
     },
     /** The gas was switched now: the host says when, for every instrument of the session that waits for it. */
     async press(): Promise<void> {
+      await seating;
       const { session } = state();
       const step = session === undefined ? undefined : stepOf(session);
       if (session === undefined || step === undefined || !mayLead()) return;

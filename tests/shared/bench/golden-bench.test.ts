@@ -43,6 +43,11 @@ describe('uncertainty and decision (JCGM 100 worked by hand: gas 4.00 % U 2 %, s
   });
 });
 
+it('no reading passes where the uncertainty is wider than the limit (JCGM 106: the acceptance interval is empty, from memory)', () => {
+  const judge = (error: number) => accept({ error, expanded: 0.6, limit: 0.5, rule: 'guarded-acceptance' }).verdict;
+  expect([0, 0.4, 0.51].map(judge)).toEqual(['conditional', 'conditional', 'fail']);
+});
+
 describe('the budget of a row', () => {
   const steps = (lastAir: number) => [stepAt('s1', 2, 0), stepAt('s2', 5, 0), stepAt('s3', 9, 1000), stepAt('s6', 40, lastAir)];
   const partsOf = (lastAir: number, level: string) =>

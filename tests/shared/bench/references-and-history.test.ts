@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import { cellHistory } from '../../../shared/bench/earlier-tests.ts';
 import { BenchPlan, examplePlans, keepsGas, slotsOf } from '../../../shared/bench/plan.ts';
 import { practiceGases } from '../../../shared/bench/practice.ts';
 import { freshAirReference, outsideRange, referencesOf } from '../../../shared/bench/references.ts';
 import { gasRows, headlineOf, roundResult } from '../../../shared/bench/test-result.ts';
+import { testWith } from './made-test.ts';
 import { practiceTest } from './run-plan.ts';
 
 describe('fresh air as a reference', () => {
@@ -56,54 +56,6 @@ describe('the shipped plans', () => {
   });
 });
 
-/** A test by hand: plateaus as given, no noise. */
-function testWith({ wallMs, co, t90S, left }: { wallMs: number; co: number; t90S?: number; left?: number }): BenchTest {
-  const base = practiceTest();
-  const plateau = (mean: number) => ({ mean, sd: 1, n: 60, nEff: 60, u: 0.13, fromS: 0, toS: 60 });
-  const timed = (value: number) => ({ value, expanded: 1 });
-  const response =
-    t90S === undefined
-      ? {}
-      : {
-          response: {
-            dead: timed(3),
-            tau: timed(10),
-            t10: timed(5),
-            t90: timed(t90S),
-            rise: timed(t90S - 5),
-            from: 0,
-            plateau: timed(co),
-            firstOrder: true,
-          },
-        };
-  const steps = (high: number) => [
-    {
-      stepId: 's2',
-      end: 'reached' as const,
-      atMs: 60_000,
-      application: { fromMs: 0, toMs: 60_000, channels: { co: { plateau: plateau(0), resolution: 1 } } },
-    },
-    {
-      stepId: 's3',
-      end: 'reached' as const,
-      atMs: 240_000,
-      application: {
-        markMs: 90_000,
-        fromMs: 180_000,
-        toMs: 240_000,
-        channels: { co: { plateau: plateau(high), resolution: 1, ...response } },
-      },
-    },
-  ];
-  return {
-    ...base,
-    startedWallMs: wallMs,
-    rounds: [
-      { kind: 'as-found', startedMs: 0, steps: steps(co) },
-      ...(left === undefined ? [] : [{ kind: 'as-left' as const, startedMs: 300_000, steps: steps(left) }]),
-    ],
-  };
-}
 const HALF_YEAR = 182.625 * 86_400_000;
 const start = Date.UTC(2024, 0, 10);
 
