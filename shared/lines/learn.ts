@@ -2,6 +2,7 @@ import type { LineRecipe } from '../measurement/recipe.ts';
 import type { StampedLine } from '../measurement/line.ts';
 import { cleanLine, decodeUtf8 } from './clean-line.ts';
 import { buildRecipe } from './learning/build-recipe.ts';
+import { cycleTables } from './learning/cycle-table.ts';
 import { columnsTables, placeWords, type LinesToLearn } from './learning/columns-table.ts';
 import { LINES_FOR_A_CHECK, findCheck } from './learning/find-check.ts';
 import { findClock, type FoundClock } from './learning/find-clock.ts';
@@ -306,6 +307,7 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
           ...columnsTables(toLearn),
           ...pairsTables(toLearn, gaps),
           ...taggedTables(toLearn, gaps),
+          ...cycleTables(toLearn, gaps),
           ...fixedTables(toLearn),
         ];
   const candidates = tables

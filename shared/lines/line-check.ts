@@ -40,11 +40,33 @@ const forward =
     return crc;
   };
 
+/** Two running sums modulo 255, the second in the high byte. @source Fletcher, IEEE Trans. Commun. COM-30 (1982) 247; RFC 1146 */
+const fletcher16: Algorithm = (text, from, to) => {
+  let low = 0;
+  let high = 0;
+  for (let at = from; at < to; at++) {
+    low = (low + (text.charCodeAt(at) & 255)) % 255;
+    high = (high + low) % 255;
+  }
+  return high * 256 + low;
+};
+/** Polynomial 07, start 0. @source ITU-T I.432.1 without its final mask (SMBus packet error code) */
+const crc8: Algorithm = (text, from, to) => {
+  let crc = 0;
+  for (let at = from; at < to; at++) {
+    crc ^= text.charCodeAt(at) & 255;
+    for (let bit = 0; bit < 8; bit++) crc = crc & 0x80 ? ((crc << 1) ^ 7) & 255 : (crc << 1) & 255;
+  }
+  return crc;
+};
+
 /** @source CRC-16: polynomial A001 reflected, start FFFF (Modbus); 1021, start FFFF or 0 (CCITT as commonly used, XMODEM) */
 export const algorithms: Record<RealCheck['kind'], Algorithm> = {
   xor,
   sum,
   lrc,
+  crc8,
+  fletcher16,
   'crc16-modbus': reflected(0xa001, 0xffff),
   'crc16-ccitt': forward(0x1021, 0xffff),
   'crc16-xmodem': forward(0x1021, 0),

@@ -1,7 +1,7 @@
 import type { StampedLine } from '../measurement/line.ts';
 
 export type LineSplitterOptions = {
-  /** absent = CR, LF, CRLF and LFCR alike; empty lines are dropped */
+  /** absent = CR, LF, CRLF and LFCR alike, and what parts the lines where neither comes; empty lines are dropped */
   readonly terminator?: string | undefined;
   /** bytes; what is longer is cut, counted and skipped to the next terminator */
   readonly longestLine?: number | undefined;
@@ -16,6 +16,25 @@ export type LineSplitter = {
 
 const CR = 13;
 const LF = 10;
+const NUL = 0;
+/** Signs that end lines on instruments that send neither CR nor LF: NUL, ETX, EOT, record separator, form feed. */
+const otherEnds = [0, 3, 4, 0x1e, 0x0c] as const;
+/** A line of so many bytes without CR or LF is looked through for one of them. */
+const LOOK_AT = 384;
+const LEAST_ENDS = 4;
+
+/** @returns the sign that parts these bytes into lines, when they are text otherwise */
+function otherEnd(bytes: Uint8Array, length: number): number | undefined {
+  const counts = new Map<number, number>();
+  let odd = 0;
+  for (let at = 0; at < length; at++) {
+    const byte = bytes[at] ?? 0;
+    if ((otherEnds as readonly number[]).includes(byte)) counts.set(byte, (counts.get(byte) ?? 0) + 1);
+    else if ((byte < 32 && byte !== 9 && byte !== 2 && byte !== 27) || byte === 127) odd += 1;
+  }
+  const found = otherEnds.find((end) => (counts.get(end) ?? 0) >= LEAST_ENDS);
+  return found !== undefined && odd <= length * 0.02 ? found : undefined;
+}
 
 /** Bytes to one character per byte. Pieces, because an argument list has a limit. */
 function latin1(bytes: Uint8Array, from: number, to: number): string {
@@ -34,9 +53,14 @@ export function createLineSplitter({ terminator, longestLine = 1024 }: LineSplit
   // A custom terminator may straddle a chunk; its first bytes are kept with the line until they are known to be part of it.
   const room = longestLine + (stop?.length ?? 0);
   const kept = new Uint8Array(room);
+  const lookAt = Math.min(LOOK_AT, longestLine);
   let keptLength = 0;
   let cutBytes = 0;
   let startMs = 0;
+  // What ends lines beside CR and LF, once it is known; fill that teletypes wanted behind a line end.
+  let otherwise = -1;
+  let fills = 0;
+  let isBehindEnd = false;
 
   const take = (bytes: Uint8Array, from: number, to: number, timeMs: number): void => {
     if (from >= to) return;
@@ -60,12 +84,48 @@ export function createLineSplitter({ terminator, longestLine = 1024 }: LineSplit
     cutBytes = 0;
   };
 
+  /** The line so far has no CR and no LF: do other signs part it? Asked after the same count of bytes however they come. */
+  const lookForOtherEnd = (lines: StampedLine[]): void => {
+    const end = otherEnd(kept, keptLength);
+    if (end === undefined) return;
+    otherwise = end;
+    const pieces = kept.slice(0, keptLength);
+    const timeMs = startMs;
+    keptLength = 0;
+    let from = 0;
+    for (let at = 0; at < pieces.length; at++) {
+      if (pieces[at] !== end) continue;
+      take(pieces, from, at, timeMs);
+      finish(lines);
+      from = at + 1;
+    }
+    take(pieces, from, pieces.length, timeMs);
+  };
+
   const pushAnyEnd = (bytes: Uint8Array, timeMs: number): StampedLine[] => {
     const lines: StampedLine[] = [];
     let from = 0;
     for (let at = 0; at < bytes.length; at++) {
       const byte = bytes[at];
-      if (byte !== LF && byte !== CR) continue;
+      if (byte !== LF && byte !== CR && byte !== otherwise) {
+        if (isBehindEnd && byte === NUL) {
+          // Once it may be noise in the place of a sign; from the second time on it is a habit.
+          fills += 1;
+          if (fills > 1) {
+            from = at + 1;
+            continue;
+          }
+        }
+        isBehindEnd = false;
+        if (otherwise < 0 && cutBytes === 0 && keptLength + at - from === lookAt) {
+          take(bytes, from, at, timeMs);
+          from = at;
+          lookForOtherEnd(lines);
+          at -= byte === otherwise ? 1 : 0;
+        }
+        continue;
+      }
+      isBehindEnd = true;
       if (keptLength === 0 && cutBytes === 0 && at - from <= longestLine) {
         if (at > from) lines.push({ timeMs, bytes: latin1(bytes, from, at) });
       } else {
@@ -102,6 +162,7 @@ export function createLineSplitter({ terminator, longestLine = 1024 }: LineSplit
     push: (bytes, timeMs) => (stop === undefined ? pushAnyEnd(bytes, timeMs) : pushCustom(bytes, timeMs, stop)),
     end() {
       const lines: StampedLine[] = [];
+      if (stop === undefined && otherwise < 0 && cutBytes === 0) lookForOtherEnd(lines);
       finish(lines);
       matched = 0;
       return lines;

@@ -56,6 +56,83 @@ function gluedPairs(text: string): Pair[] {
   return pairs;
 }
 
+const plainValue = /^[<>]?[+\-\u2212]?[.,]?\d[\d.,]*$/;
+
+/** '4.1 % O2  23 ppm CO': each number, its unit, then the words that name it. */
+function afterPairs(text: string): Pair[] {
+  const pairs: Pair[] = [];
+  let value: { text: string; start: number } | undefined;
+  let key: string[] = [];
+  const finish = (): void => {
+    if (value !== undefined && key.length > 0) pairs.push({ key: key.join(' '), value: value.text, start: value.start });
+    value = undefined;
+    key = [];
+  };
+  const token = /[<>]?[+-]?\d+,\d[^\s,;|]*|[^\s,;|]+/g;
+  let found: RegExpExecArray | null;
+  while ((found = token.exec(text)) !== null) {
+    const [word] = found;
+    if (startsNumber.test(word) || holeWord.test(word)) {
+      finish();
+      value = { text: word, start: found.index };
+      continue;
+    }
+    if (value === undefined) continue;
+    const isBare = key.length === 0 && plainValue.test(value.text);
+    if (isBare && word.startsWith('%') && /^%[A-Za-z]/.test(word) && !/^%(vol|v$|tr|dry)/i.test(word)) {
+      value = { ...value, text: `${value.text} %` };
+      key.push(word.slice(1));
+    } else if (isBare && unitFromText(word) !== undefined) value = { ...value, text: `${value.text} ${word}` };
+    else if (!/^[.:=_-]+$/.test(word)) key.push(word);
+  }
+  finish();
+  return pairs;
+}
+
+const nameAttribute = /^(n|name|id|key|ch|channel|type|label|tag|param|parameter)$/i;
+const unitAttribute = /^(u|unit|units|uom)$/i;
+const valueAttribute = /^(v|val|value|reading)$/i;
+
+type Attribute = { name: string; value: string; start: number };
+
+/** `a="1" b='2'` from a place on, up to the end of the tag. One pass; what is torn ends it. */
+function attributesFrom(text: string, from: number): { list: Attribute[]; end: number } {
+  const list: Attribute[] = [];
+  const one = /\s*([A-Za-z_][\w:.-]*)\s*=\s*(?:"([^"<]*)"|'([^'<]*)')/y;
+  one.lastIndex = from;
+  let end = from;
+  for (let found = one.exec(text); found !== null; found = one.exec(text)) {
+    const value = found[2] ?? found[3] ?? '';
+    end = one.lastIndex;
+    list.push({ name: found[1] ?? '', value, start: end - 1 - value.length });
+  }
+  return { list, end };
+}
+
+/** `<o2 unit="%">4.1</o2>`, `<v n="O2">4.1</v>`, `<sample o2="4.1" co="23"/>`: what markup holds, as keys and values. */
+function markupPairs(text: string): Pair[] {
+  const pairs: Pair[] = [];
+  const opening = /<([A-Za-z_][\w:.-]*)/g;
+  for (let found = opening.exec(text); found !== null; found = opening.exec(text)) {
+    const { list, end } = attributesFrom(text, opening.lastIndex);
+    const close = text.indexOf('>', end);
+    if (close < 0) break;
+    opening.lastIndex = close;
+    const next = text.indexOf('<', close);
+    const content = text.slice(close + 1, next < 0 ? text.length : next);
+    const unit = list.find(({ name }) => unitAttribute.test(name))?.value;
+    const label = list.find(({ name }) => nameAttribute.test(name))?.value;
+    const own = list.find(({ name }) => valueAttribute.test(name));
+    const withUnit = (value: string): string => (unit === undefined || unit === '' ? value.trim() : `${value.trim()} ${unit}`);
+    if (content.trim() !== '' && next >= 0) {
+      pairs.push({ key: label ?? found[1] ?? '', value: withUnit(content), start: close + 1 });
+    } else if (own !== undefined && (label !== undefined || unit !== undefined)) {
+      pairs.push({ key: label ?? found[1] ?? '', value: withUnit(own.value), start: own.start });
+    } else for (const { name, value, start } of list) pairs.push({ key: name, value, start });
+  }
+  return pairs;
+}
+
 /** Where the key before a separator begins, inside the text since the last separator. */
 function keyStart(piece: string, between: string): number {
   const body = piece.trimEnd();
@@ -72,17 +149,23 @@ function keyStart(piece: string, between: string): number {
   return at < 0 ? 0 : at + between.length;
 }
 
-/** Blanks and pair delimiters off the end. */
+/** Blanks, pair delimiters and the end of an enclosing bracket off the end. */
 function withoutTail(text: string): string {
   let end = text.length;
-  while (end > 0 && ' \t,;|'.includes(text[end - 1] ?? '')) end -= 1;
+  while (end > 0 && ' \t,;|}'.includes(text[end - 1] ?? '')) end -= 1;
+  if (text[end - 1] === ']' && !text.includes('[')) end -= 1;
   return end === text.length ? text : text.slice(0, end);
 }
+
+/** Behind the last value a bare time may stand, which belongs to no key. */
+const bareTime = /^(\s*[<>]?[+-]?[\d.,]+\S*)\s+(?:\d{9,}|\d{4}-\d\d-\d\d\S*|\d{1,2}:\d{2}\S*)\s*$/;
 
 /** Splits a line into its pairs. Linear in the line. */
 export function splitPairs(text: string, separator: string, between: string): Pair[] {
   if (separator === 'blank') return blankPairs(text);
   if (separator === 'glued') return gluedPairs(text);
+  if (separator === 'after') return afterPairs(text);
+  if (separator === '<>') return markupPairs(text);
   const pieces: { text: string; start: number }[] = [];
   let from = 0;
   if (between === 'line') {
@@ -104,6 +187,7 @@ export function splitPairs(text: string, separator: string, between: string): Pa
     const isLast = at === pieces.length - 1;
     const end = isLast ? piece.text.length : keyStart(piece.text, between);
     let value = piece.text.slice(0, end);
+    if (isLast) value = bareTime.exec(value)?.[1] ?? value;
     if (between !== 'blank' && between !== 'wide' && value.endsWith(between)) value = value.slice(0, -between.length);
     pairs.push({ key, value: withoutTail(value), start: piece.start });
     key = piece.text.slice(end);

@@ -8,6 +8,7 @@ import { createInstrumentClock } from './instrument-clock.ts';
 import { lineForCheck, verifyCheck } from './line-check.ts';
 import type { LineRead } from './line-read.ts';
 import { createColumnsExtractor } from './read-columns.ts';
+import { createCycleExtractor } from './read-cycle.ts';
 import { createFieldReader, createStatusReader } from './read-field.ts';
 import { createKeyedExtractor } from './read-keyed.ts';
 import {
@@ -35,7 +36,7 @@ export type LineReaderOptions = {
 };
 
 const PART: LineRead = { kind: 'part' };
-const usualComment = /^\s*(?:#\s*(?![\d\s+-])|\/\/|\*{3,}|(?:[-=_~*+.]\s?){3,}$|--\s)/;
+const usualComment = /^\s*(?:#\s*(?![\d\s+-])|\/\/|\*{3,}|(?:[-=_~*+.|:]\s?){3,}$|--\s)/;
 
 function extractorFor({ shape }: LineRecipe, slots: Slots): Extractor {
   switch (shape.kind) {
@@ -45,6 +46,8 @@ function extractorFor({ shape }: LineRecipe, slots: Slots): Extractor {
       return createKeyedExtractor(shape, slots.list);
     case 'tagged':
       return createTaggedExtractor(shape, slots.list);
+    case 'cycle':
+      return createCycleExtractor(shape, slots.list);
     case 'json':
       return createJsonExtractor(shape, slots.list);
     case 'fixed':
@@ -69,15 +72,19 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
   const toSample = (texts: readonly (string | undefined)[], timeMs: number): LineRead => {
     const sample: Sample = { timeMs, values: {} };
     let known = 0;
+    let strange = 0;
     let unread = '';
     for (let slot = 0; slot < fields.length; slot++) {
       const text = texts[slot];
       const field = fields[slot];
       if (text === undefined || field === undefined) continue;
-      if (field.takeText(text, sample) === 'unknown') unread ||= `'${text.slice(0, 40)}' is no number.`;
-      else known += 1;
+      if (field.takeText(text, sample) === 'unknown') {
+        unread ||= `'${text.slice(0, 40)}' is no number.`;
+        strange += 1;
+      } else known += 1;
     }
-    if (known === 0)
+    // Prose that happens to have as many words as a reading has columns.
+    if (known === 0 || (strange >= 2 && strange >= known))
       return unread === ''
         ? { kind: 'rejected', reason: 'no-channel', detail: 'No channel is in this line.' }
         : { kind: 'rejected', reason: 'not-a-number', detail: unread };
@@ -109,7 +116,8 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
       return rejected('cut', `The line was longer than ${recipe.framing.longestLine} bytes; ${line.cutBytes} were cut.`);
     let bytes = line.bytes;
     for (const prefix of ignore.prefixes) if (bytes.startsWith(prefix)) return { kind: 'ignored', why: 'echo' };
-    if (recipe.shape.kind !== 'fixed' && usualComment.test(bytes)) return { kind: 'ignored', why: 'comment' };
+    if (recipe.shape.kind !== 'fixed' && recipe.shape.kind !== 'cycle' && usualComment.test(bytes))
+      return { kind: 'ignored', why: 'comment' };
     if (check.kind !== 'none') {
       const verified = verifyCheck(check, lineForCheck(check, bytes));
       if (!verified.ok) {

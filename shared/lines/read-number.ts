@@ -50,6 +50,11 @@ function plainNumber(text: string, decimal: string): number | undefined {
   return first === 45 ? -value : value;
 }
 
+/** Not of the value: a check behind a star or a hash that no recipe verifies, the mark of a whole number in line protocols ('23i'). */
+const foreignTail = /^i$|[*#][0-9A-Fa-f]{2,8}$/;
+const withoutForeignTail = (rest: string): string =>
+  rest !== '' && (rest === 'i' || rest.includes('*') || rest.includes('#')) ? rest.replace(foreignTail, '').trim() : rest;
+
 /** A text in a value's place: number, bound ('>2000'), word, or nothing known. Never throws; time is linear in the text. */
 export function readValue(raw: string, style: NumberStyle): ReadValue {
   const plain = plainNumber(raw, style.decimal);
@@ -85,7 +90,7 @@ export function readValue(raw: string, style: NumberStyle): ReadValue {
   const mark = digits.includes(',') ? ',' : digits.includes('.') ? '.' : undefined;
   // The other decimal mark (a changed locale) is followed where it can't be a thousands mark.
   if (mark !== undefined && mark !== style.decimal && /^[1-9]\d{0,2}[.,]\d{3}$/.test(digits)) return unknownValue;
-  const rest = text.slice(whole.length).trim();
+  const rest = withoutForeignTail(text.slice(whole.length).trim());
   let unit: SentUnit | undefined;
   if (rest !== '') {
     unit = unitFromText(rest);

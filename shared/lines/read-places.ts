@@ -85,7 +85,7 @@ export function createRegistersExtractor(shape: ShapeOf<'registers'>, slots: rea
   };
 }
 
-/** Lines whose first column says what the others are; places are `TAG.column`. */
+/** Lines one of whose columns says what the others are; places are `TAG.column`. */
 export function createTaggedExtractor(shape: ShapeOf<'tagged'>, slots: readonly Slot[]): Extractor {
   const gatherer = createGatherer(shape.gather.order, slots.length);
   const places = slots.map(({ at }) => {
@@ -96,7 +96,7 @@ export function createTaggedExtractor(shape: ShapeOf<'tagged'>, slots: readonly 
   return {
     extract(text, timeMs) {
       const cells = splitColumns(text, shape.delimiter);
-      const tag = cells.texts[0] ?? '';
+      const tag = cells.texts[shape.tagAt] ?? '';
       const isHere = places.map((place) => place.tag === tag);
       const texts = places.map((place, slot) => (isHere[slot] ? cells.texts[place.column] : undefined));
       return gatherer.add({ tags: [tag], texts, starts: places.map((place) => cells.starts[place.column] ?? 0) }, timeMs);

@@ -108,7 +108,10 @@ const Columns = z.object({
 });
 const Keyed = z.object({
   kind: z.literal('keyed'),
-  /** between key and value: a character, 'blank', or 'glued' (letters, then digits) */
+  /**
+   * between key and value: a character, 'blank', 'glued' (letters, then digits), 'after' (the value first, its name behind it),
+   * or '<>' (markup: elements and attributes)
+   */
   separator: z.string().min(1).max(5),
   /** between pairs: a character, 'blank', 'wide' (two blanks or more) or 'line' (one pair per line) */
   between: z.string().min(1).max(5),
@@ -117,7 +120,18 @@ const Keyed = z.object({
 const Tagged = z.object({
   kind: z.literal('tagged'),
   delimiter: z.string().min(1).max(20),
+  /** which column holds the tag */
+  tagAt: z.number().int().min(0).max(31).default(0),
   gather: Gather,
+});
+/** One value a line, known by its place in the cycle only. */
+const Cycle = z.object({
+  kind: z.literal('cycle'),
+  /** per line of the cycle: a text that always stands there, or what values look like there (see `valueForm`) */
+  lines: z
+    .array(z.union([z.object({ text: shortText }), z.object({ form: shortText })]))
+    .min(2)
+    .max(48),
 });
 const Json = z.object({
   kind: z.literal('json'),
@@ -134,7 +148,7 @@ const Registers = z.object({
 });
 const Pattern = z.object({ kind: z.literal('pattern'), pattern: z.string().min(1).max(1000), gather: Gather.optional() });
 
-export const Shape = z.discriminatedUnion('kind', [Columns, Keyed, Tagged, Json, Fixed, Registers, Pattern]);
+export const Shape = z.discriminatedUnion('kind', [Columns, Keyed, Tagged, Cycle, Json, Fixed, Registers, Pattern]);
 export type Shape = z.infer<typeof Shape>;
 export type ShapeOf<K extends Shape['kind']> = Extract<Shape, { kind: K }>;
 
@@ -156,7 +170,7 @@ export const RecipeTime = z.discriminatedUnion('kind', [
 ]);
 export type RecipeTime = z.infer<typeof RecipeTime>;
 
-export const checkKinds = ['xor', 'sum', 'lrc', 'crc16-modbus', 'crc16-ccitt', 'crc16-xmodem'] as const;
+export const checkKinds = ['xor', 'sum', 'lrc', 'crc8', 'fletcher16', 'crc16-modbus', 'crc16-ccitt', 'crc16-xmodem'] as const;
 export const LineCheck = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('none') }),
   z.object({
@@ -255,6 +269,7 @@ export const unitsFor = (channel: ChannelId): readonly SentUnit[] => unitsOf[cha
 const placeFits = (shape: Shape, at: FieldPlace): boolean => {
   switch (shape.kind) {
     case 'columns':
+    case 'cycle':
     case 'registers':
       return typeof at === 'number';
     case 'keyed':

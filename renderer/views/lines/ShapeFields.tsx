@@ -3,7 +3,7 @@ import { patternFlaw } from '../../../shared/lines/read-places.ts';
 import type { LineRecipe, Shape } from '../../../shared/measurement/recipe.ts';
 import { recipeWords as words } from '../../../shared/words/lines.ts';
 import { Choice, Field } from '../../components/Field.tsx';
-import { withDelimiter, withShape } from './recipe-edit.ts';
+import { cycleText, parseCycle, withDelimiter, withShape } from './recipe-edit.ts';
 
 type Props = { recipe: LineRecipe; change: (recipe: LineRecipe) => void };
 const kinds = Object.keys(words.shapes) as Shape['kind'][];
@@ -111,6 +111,16 @@ function ShapeMore({ recipe, change }: Props) {
           numeric={false}
           value={shape.gather.order.join(' ')}
           change={(text) => change({ ...recipe, shape: { ...shape, gather: { order: text.split(/\s+/).slice(0, 64) } } })}
+        />
+      );
+    case 'cycle':
+      return (
+        <Field
+          label={words.cycle}
+          hint={words.cycleHint}
+          numeric={false}
+          value={cycleText(shape)}
+          change={(text) => change({ ...recipe, shape: parseCycle(text) })}
         />
       );
     case 'fixed':

@@ -1,6 +1,14 @@
 /** Changes of a recipe in the editor, each a new recipe. What is half done need not be usable; `checkRecipe` says so at the end. Pure. */
 import { channelIds, type ChannelId } from '../../../shared/measurement/channel.ts';
-import { LineRecipe, unitsFor, type FieldPlace, type RecipeField, type SentUnit, type Shape } from '../../../shared/measurement/recipe.ts';
+import {
+  LineRecipe,
+  unitsFor,
+  type FieldPlace,
+  type RecipeField,
+  type SentUnit,
+  type Shape,
+  type ShapeOf,
+} from '../../../shared/measurement/recipe.ts';
 import { absentReasons, instrumentStates, type AbsentReason } from '../../../shared/measurement/sample.ts';
 import { recipeWords as words } from '../../../shared/words/lines.ts';
 import { placeKey } from './recipe-places.ts';
@@ -90,7 +98,9 @@ export function withShape(recipe: LineRecipe, kind: Shape['kind']): LineRecipe {
     case 'keyed':
       return { ...rest, shape: { kind, separator: '=', between: 'blank' } };
     case 'tagged':
-      return { ...rest, shape: { kind, delimiter: 'blanks', gather: { order: ['A', 'B', 'C', 'D'] } } };
+      return { ...rest, shape: { kind, delimiter: 'blanks', tagAt: 0, gather: { order: ['A', 'B', 'C', 'D'] } } };
+    case 'cycle':
+      return { ...rest, shape: { kind, lines: [{ form: '9.9' }, { form: '9' }, { form: '9.9' }, { form: '9.9' }] } };
     case 'json':
       return { ...rest, shape: { kind } };
     case 'fixed':
@@ -101,6 +111,19 @@ export function withShape(recipe: LineRecipe, kind: Shape['kind']): LineRecipe {
       return { ...rest, shape: { kind, pattern: '(?P<o2>[0-9.]+)' } };
   }
 }
+
+/** The lines of a cycle as one text to type: `9.9 % | 9 ppm | "----"`. */
+export const cycleText = ({ lines }: ShapeOf<'cycle'>): string =>
+  lines.map((line) => ('form' in line ? line.form : `"${line.text}"`)).join(' | ');
+
+export const parseCycle = (text: string): ShapeOf<'cycle'> => ({
+  kind: 'cycle',
+  lines: text
+    .split('|')
+    .map((part) => part.trim())
+    .slice(0, 48)
+    .map((part) => (part.startsWith('"') ? { text: part.replace(/^"|"$/g, '').slice(0, 80) } : { form: part.slice(0, 80) })),
+});
 
 /** Another sign to split at makes other pieces: the count and the header that were learned no longer hold. */
 export function withDelimiter(recipe: LineRecipe, delimiter: string): LineRecipe {

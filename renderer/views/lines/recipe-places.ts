@@ -48,11 +48,15 @@ function foundIn({ shape }: LineRecipe, lines: readonly string[]): Found[] {
           if (key !== '' && key.length <= 80) seen.set(key, value);
       return [...seen].slice(0, MOST).map(([at, example]) => ({ at, example }));
     }
+    case 'cycle':
+      return shape.lines.flatMap((line, at) => ('form' in line ? [{ at, example: line.form }] : []));
     case 'tagged': {
       const seen = new Map<string, string>();
       for (const line of lines) {
         const { texts } = splitColumns(line, shape.delimiter);
-        texts.slice(1).forEach((text, index) => seen.set(`${texts[0]}.${index + 1}`, text));
+        texts.forEach((text, index) => {
+          if (index !== shape.tagAt) seen.set(`${texts[shape.tagAt]}.${index}`, text);
+        });
       }
       return [...seen]
         .filter(([at]) => shape.gather.order.some((tag) => at.startsWith(`${tag}.`)))

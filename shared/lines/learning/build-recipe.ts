@@ -38,6 +38,8 @@ export function recipeName({ shape, check, style }: Table): string {
       return shape.gather === undefined ? `Keys and values${checked}` : `One value after the other, with keys${checked}`;
     case 'tagged':
       return `Lines with tags${checked}`;
+    case 'cycle':
+      return `One value after the other${checked}`;
     case 'json':
       return 'JSON lines';
     case 'fixed':
@@ -82,7 +84,9 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
     const channel = restChannels[role];
     if (column === undefined || channel === undefined || taken.has(channel)) continue;
     // A guess from the numbers alone is no reason to show a gas; only CO2 proves itself by its relation to O2.
-    const isSaid = (column.meaning.roles[role] ?? 0) >= 1;
+    // A pressure that names its unit, and is one of a chimney, is the draft.
+    const isPressure = role === 'draft' && column.unit !== undefined && column.unit !== '%' && column.statistics?.decimals !== 0;
+    const isSaid = (column.meaning.roles[role] ?? 0) >= 1 || isPressure;
     const unit = column.unit ?? usualUnit[channel];
     if ((!isSaid && role !== 'co2') || unit === undefined || !unitsFor(channel).includes(unit)) continue;
     taken.add(channel);

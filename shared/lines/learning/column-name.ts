@@ -84,14 +84,16 @@ const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
   [/flow|pump|durchfluss|(^| )(rpm|fan)( |$)/, { other: 3 }],
   [/draft|draught|(^| )(zug|tirage|tiraggio|dft|drft|p ?draft|drf|kaminzug)( |$)/, { draft: 3 }],
   [
-    /stack|flue|exhaust|chimney|abgas|rauchgas|fumee|fumi|kamin|rook|(^| )(tst|tfg|fgt|t ?gas|tg|tf|tflue|gas ?t|gas ?temp\w*|temp\w* ?gas|hot|ts|t ?s|tabg|fg)( |$)/,
+    /stack|flue|exhaust|chimney|abgas|rauchgas|fumee|fumi|humos|fumos|spalin|spaliny|rokgas|roggas|savukaasu|kamin|rook|(^| )(tst|tfg|fgt|t ?gas|tg|tf|tflue|gas ?t|gas ?temp\w*|temp\w* ?gas|hot|ts|t ?s|tabg|fg)( |$)/,
     { stack: 3 },
   ],
   [
-    /ambient|room|inlet|intake|combustion air|verbrennungsluft|umgebung|raumtemp|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|zuluft|supply ?air|cold ?junction|aria|tr|tin)( |$)/,
+    /ambient|room|inlet|intake|combustion air|verbrennungsluft|umgebung|raumtemp|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|zuluft|supply ?air|cold ?junction|aria|aire|lucht|luft ?temp|tin|omgeving|otoczenia|ambiente)( |$)/,
     { air: 3 },
   ],
   [/(^| )(ta|t ?a)( |$)/, { air: 1.5, stack: 0.5 }],
+  // room or 'Rauchgas'
+  [/(^| )(tr|t ?r)( |$)/, { air: 1, stack: 1 }],
   [/pressure|druck|(^| )(press|dp|p|p1)( |$)/, { draft: 1, pumpPressure: 0.5, other: 0.5 }],
   [
     /(^| )(t|t ?1|temp|temp ?1|temperature|temperature ?1|tc ?1|temperatur|temperatur ?1|th ?1|tk ?1|tc)( |$)/,
@@ -115,6 +117,8 @@ const subscripts: Record<string, string> = {
   ó: 'o',
   í: 'i',
   á: 'a',
+  å: 'a',
+  ø: 'o',
   ñ: 'n',
 };
 
@@ -125,7 +129,7 @@ const words = (name: string): string =>
     .replace(/([a-z0-9])([A-Z][a-z])/g, '$1 $2')
     .replace(/([a-z]{2})([A-Z])/g, '$1 $2')
     .toLowerCase()
-    .replace(/[äöüßéèêóíáñ]/g, (sign) => subscripts[sign] ?? sign)
+    .replace(/[äöüßéèêóíáñåø]/g, (sign) => subscripts[sign] ?? sign)
     .replace(/[^a-z0-9%/#@λ]+/g, ' ')
     .trim();
 
@@ -148,6 +152,14 @@ export function nameMeaning(name: string): NameMeaning {
   if (signed !== null && unit === undefined) {
     unit = unitFromText(signed[2] ?? '');
     if (unit !== undefined) bare = signed[1] ?? '';
+  }
+  if (unit === undefined) {
+    const before = /^(%|ppm|mg\/n?m(?:3|³)|(?:deg\.?|°|\u00b0)\s?[CF](?![a-z])|hPa|mbar|Pa(?![a-z]))\s*([A-Za-z].*)$/i.exec(bare);
+    const named = before === null ? undefined : unitFromText(before[1] ?? '');
+    if (named !== undefined) {
+      unit = named;
+      bare = before?.[2] ?? bare;
+    }
   }
   // A JSON path: the last part speaks first, then the whole.
   let text = words(bare);

@@ -22,7 +22,7 @@ const timeUnit = /^[[(]?(s|sec|ms|min|h|hh:mm:ss|hh:mm|dd\.mm\.yy(yy)?)[\])]?$/i
 
 /** Header cells to as many names as there are columns: units and second words join the word before. */
 function fitNames(text: string, delimiter: string, count: number): string[] | undefined {
-  const bare = text.replace(/^\s*(?:#+|\/\/|;|!|\*+|%)\s*/, '');
+  const bare = text.replace(/^\s*(?:#+|\/\/|;|!|\*+|%\s)\s*/, '');
   const cells = splitColumns(bare, delimiter, true).texts;
   if (cells.length === count + 1 && cells[count] === '') cells.pop();
   if (cells.length === count) return cells;
@@ -226,6 +226,10 @@ function tableFor(
   }
   const numeric = columns.filter((column) => (column.statistics?.share ?? 0) > 0.5).length;
   if (numeric < 2) return undefined;
+  // Lines that know no decimal mark leave it to the reader where it belongs.
+  const isWhole = numeric >= 3 && columns.every(({ statistics, unit }) => (statistics?.decimals ?? 0) === 0 && unit === undefined);
+  if (isWhole)
+    for (const [index, column] of columns.entries()) if (column.name === '') columns[index] = { ...column, scales: [0.1, 1, 0.01] };
   const layouts = isSentence ? [] : findLayouts(data, count, style);
   const covered = rows.length + data.filter((cells) => layouts.some((layout) => layout.count === cells.length)).length;
   return {

@@ -33,7 +33,7 @@ function* candidates(lines: readonly string[]): Generator<RealCheck> {
   ];
   const leads = leadsOf(lines.map((line) => line.trim()));
   for (const kind of checkKinds) {
-    const wide = kind.startsWith('crc16');
+    const wide = kind.endsWith('16') || kind.startsWith('crc16');
     for (const { as, digits } of forms) {
       if (wide !== digits >= 4) continue;
       for (const skip of [1, 0]) {

@@ -174,10 +174,13 @@ export function findClock(table: Table): FoundClock {
     if (steps === undefined) continue;
     // 's' and 't' may as well be a stack temperature; such a name alone is not believed.
     const isSaid = isTime && (column.name.length > 2 || steps.evenness >= 0.88 || steps.straightness >= STRAIGHT_IF_SAID);
-    const isInTime = isSaid || (steps.evenness >= 0.88 && (column.statistics?.distinct ?? 0) > 4) || steps.straightness >= STRAIGHT;
+    // Clocks and counters stand in front; further on, only what counts without a slip.
+    const evenEnough = index <= 1 ? 0.88 : 0.97;
+    const isInTime =
+      isSaid || (steps.evenness >= evenEnough && (column.statistics?.distinct ?? 0) > 4) || (index === 0 && steps.straightness >= STRAIGHT);
     if (!isInTime || column.unit !== undefined) continue;
     const score = (isTime ? 5 : 0) + steps.evenness + (index === 0 ? 0.3 : 0) + (column.statistics?.decimals === 0 ? 0 : 0.2);
-    counters.push(index);
+    if (isTime || column.statistics?.decimals === 0) counters.push(index);
     if (score > bestScore) {
       bestScore = score;
       bestIndex = index;
@@ -202,7 +205,7 @@ export function findClock(table: Table): FoundClock {
   return {
     ...none,
     time: field(bestIndex, { format, ...(wrapMs === undefined ? {} : { wrapMs }) }),
-    columns: [...counters, ...(date >= 0 ? [date] : [])],
+    columns: [...new Set([bestIndex, ...counters]), ...(date >= 0 ? [date] : [])],
     reason: `a column counts ${format}`,
   };
 }

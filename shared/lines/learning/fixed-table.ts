@@ -47,9 +47,13 @@ function boundaries(places: readonly Place[]): { sure: number[]; maybe: number[]
 }
 
 /** Lines without delimiters, every value at its own characters. */
-export function fixedTables({ texts, withDigits }: LinesToLearn): Table[] {
+export function fixedTables({ texts: asSent, withDigits }: LinesToLearn): Table[] {
+  // A sign that begins every line is no part of the first number: '>' would make a bound of it.
+  const sign = mostFrequent(asSent.filter((text) => /\d/.test(text)).map((text) => /^[>!@*:#$?]/.exec(text)?.[0] ?? ''));
+  const prompt = sign !== undefined && sign.item !== '' && sign.count > withDigits * 0.8 ? sign.item : '';
+  const texts = prompt === '' ? asSent : asSent.map((text) => (text.startsWith(prompt) ? text.slice(1) : text));
   const numeric = texts.filter(
-    (text) => /^[\s0-9.,+-]*\d{6,}[\s0-9.,+-]*$/.test(text) || /^[A-Za-z$#]?[0-9.+-]{9,}\s*\S?$/.test(text.trim()),
+    (text) => /^[\s0-9.,+-]*\d{6,}[\s0-9.,+-]*$/.test(text) || /^[A-Za-z$#>!@*:]?[0-9.+-]{9,}\s*\S?$/.test(text.trim()),
   );
   const length = mostFrequent(numeric.map((text) => text.trimEnd().length))?.item ?? 0;
   const lines = numeric.map((text) => text.trimEnd()).filter((text) => text.length === length);
@@ -63,9 +67,15 @@ export function fixedTables({ texts, withDigits }: LinesToLearn): Table[] {
     const key = `${start} ${end}`;
     const before = cache.get(key);
     if (before !== undefined) return before;
-    const texts = lines.map((line) => line.slice(start, end));
+    const cells = lines.map((line) => line.slice(start, end));
     const hasPoint = places.slice(start, end).some(({ usual }) => usual === '.' || usual === ',');
-    const column = makeColumn({ at: { start, end }, name: '', texts, style: plain, ...(hasPoint ? {} : { scales: [0.1, 1, 0.01] }) });
+    const column = makeColumn({
+      at: { start, end },
+      name: '',
+      texts: cells,
+      style: plain,
+      ...(hasPoint ? {} : { scales: [0.1, 1, 0.01] }),
+    });
     cache.set(key, column);
     return column;
   };
@@ -80,7 +90,7 @@ export function fixedTables({ texts, withDigits }: LinesToLearn): Table[] {
       share: Math.min(1, lines.length / Math.max(1, withDigits)),
       style: plain,
       check: { kind: 'none' },
-      prompts: [],
+      prompts: prompt === '' ? [] : [prompt],
       reasons: [`all lines have ${length} characters, and the digits change as those of ${columns.length} numbers side by side`],
       preference: -0.2,
     });

@@ -28,6 +28,8 @@ const IMPOSSIBLE = -30;
 const UNEXPLAINED = -3.5;
 /** A best fit of this much is as likely no flue gas at all. */
 const POOR_FIT = -13;
+/** from so many rows on, numbers may speak for themselves */
+const ROWS_TO_JUDGE = 14;
 const missing: Record<MainRole, number> = { o2: -9, co: -7, stack: -7, air: -4 };
 
 /** Soft edges: 0 inside [low, high], falling by `slope` per outer distance `soft`. */
@@ -58,19 +60,22 @@ function o2Score(v: Scaled, decimals: number): number {
         : v.median < 0.8
           ? -3.5
           : v.median < 1.5
-            ? -0.8
-            : v.median <= 12
-              ? 0
-              : v.median <= 17
-                ? -1
-                : v.median <= 20.95
-                  ? -2
-                  : -5;
+            ? -1.4
+            : v.median < 2.2
+              ? -0.5
+              : v.median <= 12
+                ? 0
+                : v.median <= 17
+                  ? -1
+                  : v.median <= 20.95
+                    ? -2
+                    : -5;
   if (v.high > 20.4 && v.high < 21.3 && v.low < 15) score += 1;
   if (v.bigStep > 4) score -= 2;
   // Cells and sampling lines smooth the oxygen; it does not jump from one second to the next.
   score += atLeast(within(v.step, 0, 0.1, 0.15, 1.5), -5);
-  if (v.spread === 0 && !isFresh) score -= 1;
+  // With hundredths, even a steady flame moves.
+  if (v.spread === 0 && !isFresh) score -= decimals >= 2 ? 2.5 : 1;
   return score;
 }
 
@@ -95,6 +100,7 @@ function stackScore(v: Scaled, decimals: number): number {
   score += atLeast(within(v.step / level, 0, 0.012, 0.012, 1.5), -8);
   score += atLeast(within(v.bigStep / level, 0, 0.05, 0.05, 1), -5);
   if (v.spread > 25 && v.step / level < 0.01) score += 0.7;
+  if (v.spread === 0) score -= decimals > 0 ? 0.6 : 0.3;
   return score;
 }
 
@@ -139,6 +145,21 @@ const usualScale: Record<MainRole, Record<string, number>> = {
 
 type Option = Reading & { readonly score: number };
 
+/** Whole numbers that go up by the same each time: records are numbered so. */
+function isRecordNumber({ values, statistics }: Column): boolean {
+  if (statistics === undefined || statistics.decimals > 0 || statistics.distinct < 6) return false;
+  const numbers = values.filter((value) => value !== undefined);
+  const steps = numbers.slice(1).map((value, at) => value - (numbers[at] ?? 0));
+  const usual = [...steps].sort((a, b) => a - b)[Math.floor(steps.length / 2)] ?? 0;
+  return usual > 0 && usual <= 10 && Number.isInteger(usual) && steps.filter((step) => step === usual).length >= steps.length * 0.92;
+}
+
+/** One digit that is any of the ten, whatever the line before had: a check, not a reading. */
+function isCheckDigit({ values, statistics: s }: Column): boolean {
+  if (s === undefined || s.decimals > 0 || s.distinct < 6 || s.distinct > 10 || s.low < 0 || s.high > 9 || s.step < 2) return false;
+  return values.every((value) => value === undefined || (value >= 0 && value <= 9 && Number.isInteger(value)));
+}
+
 /** How a column reads as one of the four, in every unit and scale that is possible. */
 function optionsFor(column: Column, index: number, role: MainRole, temperatureUnit: SentUnit): Option[] {
   const s = column.statistics;
@@ -150,7 +171,9 @@ function optionsFor(column: Column, index: number, role: MainRole, temperatureUn
   }
   // One character is a flag, not a reading.
   if (typeof column.at === 'object' && s.distinct === 1 && column.at.end - column.at.start < 4) return [];
-  const base = nameScore(column, role) + (s.share < 0.7 ? -1 : 0);
+  const isSaid = (column.meaning.roles[role] ?? 0) > 0;
+  if (!isSaid && isRecordNumber(column) && (role !== 'stack' || s.low < 40)) return [];
+  const base = nameScore(column, role) + (s.share < 0.7 ? -1 : 0) - (!isSaid && isCheckDigit(column) ? 3 : 0);
   const options: Option[] = [];
   // Whole numbers may stand for tenths, though seldom where the lines know a decimal mark.
   const scales = column.scales.length === 1 && s.decimals === 0 && role !== 'co' ? [1, 0.1, 0.01] : column.scales;
@@ -228,6 +251,8 @@ function explainAlone(column: Column): Leftover[] {
     list.push({ role: 'label', score: 0 });
     return list;
   }
+  if (isRecordNumber(column)) list.push({ role: 'counter', score: 0 });
+  if (isCheckDigit(column)) list.push({ role: 'check', score: -0.5 });
   const isPercent = column.unit === undefined || column.unit === '%';
   if (s.spread === 0 && s.distinct <= 2) list.push({ role: 'reference', score: -0.8 });
   if (column.unit !== undefined && pressureUnits.includes(column.unit)) list.push({ role: 'draft', score: 0 });
@@ -241,9 +266,15 @@ function explainAlone(column: Column): Leftover[] {
   if (column.unit === undefined && s.decimals === 0 && s.low >= 0 && s.median > 15 && s.median < 250)
     list.push({ role: 'no', score: -2.4 });
   if (column.unit === undefined && s.median > 2.5 && s.median < 15 && s.decimals >= 1 && s.spread < s.median * 0.15)
-    list.push({ role: 'battery', score: -2.4 });
+    list.push({ role: 'battery', score: s.decimals === 2 && s.spread < s.median * 0.03 ? -1.2 : -2.4 });
   return list;
 }
+
+/** `scaledColumn` scales values, not statistics. */
+const scaleOf = ({ values, statistics }: Column): number => {
+  const most = Math.max(...values.filter((value) => value !== undefined).map(Math.abs), 0);
+  return statistics === undefined || statistics.high <= 0 || most <= 0 ? 1 : Math.min(1, most / statistics.high);
+};
 
 /** What follows from the oxygen: CO2, air ratio, excess air. */
 function explainByO2(column: Column, o2: Column): Leftover[] {
@@ -255,10 +286,14 @@ function explainByO2(column: Column, o2: Column): Leftover[] {
     if (relation === undefined || (column.unit !== undefined && column.unit !== '%')) continue;
     const fits = relation.co2Max > 10.5 && relation.co2Max < 21 && relation.spread < 0.9;
     // Oils lie at 15 to 15.8; what a mistaken order gives seldom does.
+    // Where the oxygen keeps still, any still column is in some relation to it; only an oil's is no accident.
+    const isMoving = (o2.statistics?.spread ?? 0) * scaleOf(o2) > 0.25;
     if (fits)
       list.push({
         role: 'co2',
-        score: (relation.co2Max > 14.6 && relation.co2Max < 16.3 ? 1.5 : -1.2) + (relation.spread < 0.35 ? 0.5 : 0),
+        score:
+          (relation.co2Max > 14.6 && relation.co2Max < 16.3 ? 1.5 : isMoving ? -1.2 : -2.8) +
+          (relation.spread < 0.35 && isMoving ? 0.5 : 0),
       });
   }
   const pairs = rowPairs(o2, column);
@@ -359,7 +394,7 @@ function orderScore(main: Partial<Record<MainRole, Option>>): number {
   const isScaled = main.o2 !== undefined && main.o2.scale !== 1;
   const place = (role: MainRole): number | undefined => main[role]?.column;
   for (const [before, after, cost] of [
-    ['o2', 'co', isScaled ? 1.6 : 1],
+    ['o2', 'co', isScaled ? 2.3 : 1],
     ['stack', 'air', 0.8],
     ['o2', 'stack', 0.3],
     ['co', 'stack', 0.3],
@@ -380,7 +415,20 @@ function temperaturePairScore(table: Table, main: Partial<Record<MainRole, Optio
   if (stack === undefined || air === undefined || main.stack.unit !== main.air.unit) return 0;
   const share = shareOf(rowPairs(stack, air), (x, y) => x * (main.stack?.scale ?? 1) >= y * (main.air?.scale ?? 1) - 4);
   // One instrument writes its temperatures alike.
-  return (share > 0.85 ? 0.5 : -5) - (main.stack.scale === main.air.scale ? 0 : 2.5);
+  const isAlike = main.stack.scale === main.air.scale && stack.statistics?.decimals === air.statistics?.decimals;
+  return (share > 0.85 ? 0.5 : -5) - (isAlike ? 0 : main.stack.scale === main.air.scale ? 1.5 : 2.5);
+}
+
+/** Where all the oxygen of the air is left, nothing burns: no CO, and nothing hot for long. */
+function flameScore(table: Table, { o2, co, stack }: Partial<Record<MainRole, Option>>): number {
+  const oxygen = o2 === undefined ? undefined : table.columns[o2.column]?.statistics;
+  if (o2 === undefined || oxygen === undefined || oxygen.low * o2.scale < 19.8 || o2.unit !== '%') return 0;
+  const monoxide = co === undefined ? undefined : table.columns[co.column]?.statistics;
+  const hot = stack === undefined ? undefined : table.columns[stack.column]?.statistics;
+  return (
+    (monoxide !== undefined && co !== undefined && monoxide.median * co.scale > 12 ? -3 : 0) +
+    (hot !== undefined && stack?.unit === 'C' && hot.median * stack.scale > 90 ? -1.5 : 0)
+  );
 }
 
 const signature = (identity: Identity): string =>
@@ -419,7 +467,7 @@ export function solveIdentity(table: Table): Solved | undefined {
       if (role === undefined) {
         if (Object.keys(main).length === 0) return;
         const used = new Set(Object.values(main).map((option) => option.column));
-        let total = score + orderScore(main) + temperaturePairScore(table, main) + unitCost;
+        let total = score + orderScore(main) + temperaturePairScore(table, main) + flameScore(table, main) + unitCost;
         const rest: { column: number; role: Role }[] = [];
         const taken = new Set<Role>();
         for (let index = 0; index < table.columns.length; index++) {
@@ -446,7 +494,9 @@ export function solveIdentity(table: Table): Solved | undefined {
   const ranked = [...found.values()].sort((a, b) => b.score - a.score);
   const [first] = ranked;
   if (first === undefined) return undefined;
-  const total = ranked.reduce((sum, { score }) => sum + Math.exp(score - first.score), 0);
+  // A handful of rows shows little of how the numbers move; what names and units say stays clear all the same.
+  const weight = Math.min(1, Math.max(0.35, table.rows / ROWS_TO_JUDGE));
+  const total = ranked.reduce((sum, { score }) => sum + Math.exp((score - first.score) * weight), 0);
   // Even the best way may be a poor one: then these are probably no readings of a flue gas at all.
   const unexplained = first.rest.filter(({ role }) => role === 'other').length;
   const fit = first.score - UNEXPLAINED * unexplained;

@@ -1,5 +1,6 @@
 import { createRegistersExtractor } from '../read-places.ts';
 import { splitColumns } from '../split-columns.ts';
+import { unitFromText } from '../sent-units.ts';
 import { mostFrequent, type LinesToLearn } from './columns-table.ts';
 import { makeColumn, styleOf, type Column, type Table } from './table.ts';
 
@@ -140,14 +141,33 @@ function jsonName(path: string, rows: readonly Map<string, string>[]): string {
     : name;
 }
 
+const isTag = (text: string): boolean => /^[$!#@&<]?[A-Za-z][\w.#/%-]{0,15}:?$|^\d{1,2}$/.test(text);
+
+/** Behind a time or a counter the tag stands in the second column or the third. */
+function tagColumn(split: readonly (readonly string[])[]): number {
+  if (split.filter((cells) => /^[A-Za-z$!#@&<]/.test(cells[0] ?? '')).length > split.length * 0.4) return 0;
+  for (const at of [1, 2]) {
+    const words = split.map((cells) => cells[at] ?? '');
+    const good = words.filter((word, row) => /^[A-Za-z][\w.#/%-]{0,15}$/.test(word) && /^[\d"[]/.test(split[row]?.[at - 1] ?? ''));
+    if (good.length < split.length * 0.6) continue;
+    const changes = words.filter((word, row) => row > 0 && word !== words[row - 1]).length;
+    if (changes >= split.length * 0.6 && new Set(good).size <= 24) return at;
+  }
+  return 0;
+}
+
 /** Lines whose first column says what the others are: `A 04.1`, `B 0023`, or sentences of several kinds. */
 export function taggedTables({ texts, withDigits }: LinesToLearn, gaps: ReadonlySet<number>): Table[] {
   const tables: Table[] = [];
   for (const delimiter of [',', ';', 'blanks', '\t', '|', '=', ':']) {
-    const lines = texts.map((text) => splitColumns(text, delimiter).texts).map((cells, line) => ({ tag: cells[0] ?? '', cells, line }));
+    const split = texts.map((text) => splitColumns(text, delimiter).texts);
+    const tagAt = tagColumn(split);
+    const lines = split.map((cells, line) => ({ tag: cells[tagAt] ?? '', cells, line }));
     const tagged = lines.filter(
       ({ tag, cells }) =>
-        cells.length >= 2 && /^[$!#@&<]?[A-Za-z][\w.#/%-]{0,15}:?$|^\d{1,2}$/.test(tag) && cells.slice(1).some((cell) => /\d/.test(cell)),
+        cells.length >= 2 + tagAt &&
+        (tagAt > 0 ? /^[A-Za-z]/.test(tag) : isTag(tag)) &&
+        cells.slice(tagAt + 1).some((cell) => /\d/.test(cell)),
     );
     const counts = new Map<string, number>();
     for (const { tag } of tagged) counts.set(tag, (counts.get(tag) ?? 0) + 1);
@@ -175,17 +195,21 @@ export function taggedTables({ texts, withDigits }: LinesToLearn, gaps: Readonly
     rows.push(row);
     if (rows.length < 3) continue;
     const style = styleOf(
-      used.flatMap(({ cells }) => cells.slice(1)),
+      used.flatMap(({ cells }) => cells.slice(tagAt + 1)),
       delimiter === ',',
     );
     const columns: Column[] = [];
     for (const tag of order) {
       const width = mostFrequent(used.filter((line) => line.tag === tag).map(({ cells }) => cells.length))?.item ?? 2;
-      for (let at = 1; at < Math.min(width, 24); at++) {
+      for (let at = 0; at < Math.min(width, 24); at++) {
+        // The time before the tag is the same in all lines of a cycle; once is enough.
+        if (at === tagAt || (at < tagAt && tag !== order[0])) continue;
+        const behind = mostFrequent(rows.map((one) => one.get(tag)?.[at + 1] ?? ''))?.item ?? '';
         columns.push(
           makeColumn({
             at: `${tag}.${at}`,
-            name: width === 2 || at === 1 ? tag.replace(/[:]$/, '') : '',
+            name: width === 2 || at === tagAt + 1 ? tag.replace(/[:]$/, '') : '',
+            unit: unitFromText(behind),
             texts: rows.map((one) => one.get(tag)?.[at] ?? ''),
             style,
           }),
@@ -194,14 +218,14 @@ export function taggedTables({ texts, withDigits }: LinesToLearn, gaps: Readonly
     }
     if (columns.filter((column) => (column.statistics?.share ?? 0) > 0.4).length < 2) continue;
     tables.push({
-      shape: { kind: 'tagged', delimiter, gather: { order } },
+      shape: { kind: 'tagged', delimiter, tagAt, gather: { order } },
       columns,
       rows: rows.length,
       share: Math.min(1, used.length / Math.max(1, withDigits)),
       style,
       check: { kind: 'none' },
       prompts: [],
-      reasons: [`the first column says what a line holds: ${order.slice(0, 6).join(', ')}`],
+      reasons: [`${tagAt === 0 ? 'the first column' : `column ${tagAt + 1}`} says what a line holds: ${order.slice(0, 6).join(', ')}`],
       preference: 0.15,
     });
   }

@@ -5,8 +5,9 @@ import { mostFrequent, type LinesToLearn } from './columns-table.ts';
 import { nameMeaning } from './column-name.ts';
 import { makeColumn, styleOf, type Table } from './table.ts';
 
-const separators = ['=', ':', 'blank', 'glued'] as const;
-const betweens = ['line', ';', ',', '|', '\t', 'wide', 'blank'] as const;
+const separators = ['<>', '=', ':', 'blank', 'after', 'glued'] as const;
+const betweens = ['line', ';', ',', '|', '&', '\t', 'wide', 'blank'] as const;
+const sayAll: ReadonlySet<string> = new Set(['blank', 'after', 'glued', '<>']);
 const loose = { decimal: '.', thousands: 'none' } as const;
 
 type Parsed = { line: number; pairs: Pair[] };
@@ -75,7 +76,8 @@ function cycleOrder(
   return order;
 }
 
-const shapeWords = (separator: string): string => (separator === 'blank' ? 'a blank' : `'${separator}'`);
+const shapeWords = (separator: string): string =>
+  separator === 'blank' ? 'a blank' : separator === 'glued' ? 'nothing' : `'${separator}'`;
 
 /** Keys with their values, all in one line or one after the other. `gaps` are lines that came after a longer silence. */
 export function pairsTables({ texts, withDigits }: LinesToLearn, gaps: ReadonlySet<number>): Table[] {
@@ -84,9 +86,15 @@ export function pairsTables({ texts, withDigits }: LinesToLearn, gaps: ReadonlyS
     if (separator === 'glued') {
       // Only where nothing else parts them: names with digits ('O2') could not be told from their values.
       if (texts.filter((text) => /^\s*(?:[A-Za-z]{1,4}[+-]?\d+(?:[.,]\d+)?)+\s*$/.test(text)).length < texts.length * 0.5) continue;
+    } else if (separator === '<>') {
+      if (texts.filter((text) => /<[A-Za-z][^<>]*>/.test(text)).length < texts.length * 0.5) continue;
+    } else if (separator === 'after') {
+      // The value first: a number that is no clock begins the line, words end it.
+      if (texts.filter((text) => /^\s*[<>]?[+-]?\d+([.,]\d+)?(?![\d:./-])\s*[^\d\s].*[A-Za-z]\w*\s*$/.test(text)).length < withDigits * 0.5)
+        continue;
     } else if (separator !== 'blank' && texts.filter((text) => text.includes(separator)).length < texts.length * 0.25) continue;
     let best: { table: Table; score: number } | undefined;
-    for (const between of separator === 'blank' || separator === 'glued' ? (['blank'] as const) : betweens) {
+    for (const between of sayAll.has(separator) ? (['blank'] as const) : betweens) {
       const parsed: Parsed[] = texts.map((text, line) => ({ line, pairs: splitPairs(text, separator, between) }));
       const table = tableFrom(parsed, texts, withDigits, separator, between, gaps);
       if (table === undefined) continue;
@@ -189,7 +197,7 @@ function tableFrom(
     check: { kind: 'none' },
     prompts: [],
     reasons: [`${order.length} keys come one after the other, again and again`],
-    preference: 0.2,
+    preference: separator === 'after' ? 0 : separator === '<>' ? 0.6 : 0.2,
   };
 }
 
@@ -217,6 +225,10 @@ function oneLineTable(
   );
   const numeric = columns.filter((column) => (column.statistics?.share ?? 0) > 0.5);
   if (numeric.length < 2) return undefined;
+  // Letters and digits only: where the decimal mark belongs is left to the reader.
+  if (separator === 'glued' && numeric.every(({ statistics }) => statistics?.decimals === 0))
+    for (const [index, column] of columns.entries())
+      if (column.name.length === 1) columns[index] = { ...column, meaning: { roles: {} }, unit: undefined, scales: [0.1, 1, 0.01] };
   const readable = rows.filter((row) =>
     [...row.values()].some((value) => readValue(value, { ...loose, ...style }).kind === 'number'),
   ).length;
@@ -228,7 +240,13 @@ function oneLineTable(
     style,
     check: { kind: 'none' },
     prompts: [],
-    reasons: [`${keys.size} keys with ${shapeWords(separator)} before the value in ${rows.length} lines`],
-    preference: 0.35,
+    reasons: [
+      separator === '<>'
+        ? `${keys.size} names in markup in ${rows.length} lines`
+        : separator === 'after'
+          ? `${keys.size} names behind their values in ${rows.length} lines`
+          : `${keys.size} keys with ${shapeWords(separator)} before the value in ${rows.length} lines`,
+    ],
+    preference: separator === 'after' ? 0.1 : separator === '<>' ? 0.6 : 0.35,
   };
 }

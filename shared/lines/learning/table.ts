@@ -151,6 +151,10 @@ export function makeColumn({ at, name, unit, texts, style, scales = [1] }: Colum
   };
 }
 
+const groupsOfComma = /^[<>]?[+-]?[1-9]\d{0,2}(,\d{3})+(?![\d.,])/;
+const groupsOfPoint = /^[<>]?[+-]?[1-9]\d{0,2}(\.\d{3})+(?![\d.,])/;
+const groups = (mark: ',' | '.'): RegExp => (mark === ',' ? groupsOfComma : groupsOfPoint);
+
 /** Which decimal mark and thousands mark the values use. */
 export function styleOf(cells: Iterable<string>, commaIsDelimiter: boolean): NumberStyle {
   let point = 0;
@@ -160,7 +164,12 @@ export function styleOf(cells: Iterable<string>, commaIsDelimiter: boolean): Num
   let apostrophe = 0;
   let blank = 0;
   let underscore = 0;
+  let commaGroups = 0;
+  let pointGroups = 0;
   for (const cell of cells) {
+    // Three digits behind the mark: a thousand, or a value to a thousandth.
+    if (!commaIsDelimiter && groups(',').test(cell)) commaGroups += 1;
+    if (groups('.').test(cell)) pointGroups += 1;
     if (/^[<>]?[+-]?\d+\.\d+(?!\.)/.test(cell) && !/\d\.\d+\.\d/.test(cell)) point += 1;
     if (!commaIsDelimiter && /^[<>]?[+-]?\d+,\d+/.test(cell) && !/\d,\d+[,.]\d/.test(cell)) comma += 1;
     if (!commaIsDelimiter && /\d,\d{3}(\.\d|,\d{3})/.test(cell)) thousandsComma += 1;
@@ -176,10 +185,10 @@ export function styleOf(cells: Iterable<string>, commaIsDelimiter: boolean): Num
         ? 'blank'
         : underscore > 0
           ? 'underscore'
-          : thousandsComma > 0 && comma <= point
+          : (thousandsComma > 0 && comma <= point) || (commaGroups > 0 && comma === commaGroups && point > 0 && pointGroups === 0)
             ? 'comma'
-            : thousandsPoint > 0
+            : thousandsPoint > 0 || (pointGroups > 0 && point === pointGroups && comma > 0 && commaGroups === 0)
               ? 'point'
               : 'none';
-  return { decimal: comma > point || thousands === 'point' ? ',' : '.', thousands };
+  return { decimal: thousands === 'point' || (comma > point && thousands !== 'comma') ? ',' : '.', thousands };
 }
