@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { useApp, useParts } from '../app-parts.ts';
 import { announcementsOf } from '../live/announcements.ts';
+import { selectRoomCo, standingCoAlarm } from '../state/co-alerts.ts';
 import { selectRun } from '../state/selectors.ts';
 
 const SILENT_AGAIN_MS = 30_000;
@@ -13,6 +14,8 @@ export function SaidAloud() {
   const said = useApp((state) => state.said);
   const [words, setWords] = useState('');
   const isAlarm = useApp((state) => state.standing.some(({ problem }) => problem.code === 'disk-full' || problem.code === 'disk-failed'));
+  const coAlarm = useApp((state) => standingCoAlarm(state)?.key);
+  const everybodyOut = useApp((state) => (selectRoomCo(state)?.ppm ?? 0) >= 100);
   const isAway = useApp((state) => selectRun(state)?.info.phase === 'lost');
   const before = useRef(selectRun(store.getState()));
 
@@ -47,6 +50,22 @@ export function SaidAloud() {
     const again = setInterval(() => sounds.play('alarm'), ALARM_EVERY_MS);
     return () => clearInterval(again);
   }, [isAlarm, sounds]);
+  useEffect(() => {
+    if (coAlarm === undefined) return undefined;
+    sounds.play('alarm');
+    const again = setInterval(() => sounds.play('alarm'), ALARM_EVERY_MS);
+    // seen: somebody is at the keys again. Leaving the room is never taken as seen.
+    const seen = (): void => clearInterval(again);
+    if (!everybodyOut) {
+      addEventListener('keydown', seen, { once: true });
+      addEventListener('pointerdown', seen, { once: true });
+    }
+    return () => {
+      clearInterval(again);
+      removeEventListener('keydown', seen);
+      removeEventListener('pointerdown', seen);
+    };
+  }, [coAlarm, everybodyOut, sounds]);
   return (
     <>
       <div className="hidden-text" role="status" aria-live="polite">

@@ -29,10 +29,12 @@ export function flueCoAlert(record: RunRecord | undefined, limits: FlueCoLimits 
   if (record === undefined || record.info.phase !== 'running') return undefined;
   const { states, derived } = record.face;
   const co = states.co;
-  if (co === undefined || co.state === 'silent') return undefined;
-  const overRange = co.state === 'absent' && co.reason === 'over-range';
   const airFreePpm = derived?.values.coAirFreePpm;
-  const measuredPpm = co.state === 'absent' || co.state === 'suspect' ? undefined : co.value;
+  // what was typed from a display has no state of rest; its figures stand until the next ones
+  if (co === undefined && (record.info.source.kind !== 'typed' || airFreePpm === undefined)) return undefined;
+  if (co?.state === 'silent') return undefined;
+  const overRange = co?.state === 'absent' && co.reason === 'over-range';
+  const measuredPpm = co === undefined ? airFreePpm : co.state === 'absent' || co.state === 'suspect' ? undefined : co.value;
   const level = flueCoLevel({ airFreePpm: measuredPpm === undefined ? undefined : airFreePpm, measuredPpm, overRange }, limits);
   if (level === 'clear') return undefined;
   const ppm = ppmText(airFreePpm ?? measuredPpm ?? 0);
@@ -62,3 +64,11 @@ export function roomCoAlert(visit: Visit | undefined): Alert | undefined {
 /** Danger to people comes before everything else that is said. */
 export const visitAlerts = (record: RunRecord | undefined, visit: Visit | undefined): Alert[] =>
   [roomCoAlert(visit), flueCoAlert(record, visit?.flueCoLimits)].filter((alert) => alert !== undefined);
+
+/** The alarm that must be heard and seen wherever the person looks. Gas from a bottle on the bench is no alarm: the flue counts in its visit and in Tune. */
+export function standingCoAlarm(state: Pick<AppState, 'visit' | 'workspace' | 'runs' | 'runId'>): Alert | undefined {
+  const { visit, workspace, runs, runId } = state;
+  const record = runId === undefined ? undefined : runs[runId];
+  const isFlue = workspace === 'tune' || visit?.runs.some(({ id }) => id === runId) === true;
+  return visitAlerts(isFlue ? record : undefined, visit).find(({ kind }) => kind === 'alarm');
+}

@@ -115,6 +115,7 @@ function Summary({ formats }: { formats: ReturnType<typeof useVisit>['formats'] 
       <dl className="summary">
         {visit.stages.map((stage) => (
           <div key={stage.name}>
+            {visit.stages.length > 1 && <h3>{visitWords.stage(stage.name)}</h3>}
             <dt>{words.found}</dt>
             <dd>
               {stage.asFoundTrialId === undefined && stage.asFoundSkippedReason !== undefined

@@ -1,5 +1,5 @@
 /** What stands over every screen: an open bypass, and a room that has to be left. */
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { roomCoLevel } from '../../../shared/tuning/cautions.ts';
 import { bypassLine } from '../../../shared/words/safety.ts';
 import { roomCoWords } from '../../../shared/words/tune.ts';
@@ -7,19 +7,35 @@ import { alarmWords as words } from '../../../shared/words/visit.ts';
 import { common } from '../../../shared/words/common.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { AlarmSign } from '../../components/Signs.tsx';
+import { ChannelName } from '../../components/ChannelName.tsx';
 import { Field } from '../../components/Field.tsx';
 import { selectUnits } from '../../state/selectors.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
 import { RunningWatch } from './RunningWatch.tsx';
-import { selectRoomCo } from '../../state/co-alerts.ts';
+import { selectRoomCo, standingCoAlarm, type RoomCo } from '../../state/co-alerts.ts';
 
 export function BypassLines() {
   return (
     <>
+      <CoElsewhere />
       <OpenBypass />
       <RunningWatch />
     </>
+  );
+}
+
+/** In Tune the alarm stands over the mark bar; on every other screen it stands here. */
+function CoElsewhere() {
+  const strong = useApp((state) => (state.workspace === 'tune' && state.panel === undefined ? undefined : standingCoAlarm(state)?.strong));
+  if (strong === undefined) return null;
+  return (
+    <div className="bypass-line" role="alert">
+      <AlarmSign />
+      <b>
+        <ChannelName text={strong} />
+      </b>
+    </div>
   );
 }
 
@@ -37,24 +53,38 @@ function OpenBypass() {
   );
 }
 
-/** 100 ppm in the room takes the whole window, until somebody has read the air again from outside. */
+/** 100 ppm in the room takes the whole window, and the keys, until somebody has read the air again from outside. */
 export function RoomAlarm() {
+  const room = useApp(selectRoomCo);
+  return room === undefined || roomCoLevel(room.ppm) !== 'out' ? null : <EverybodyOut room={room} />;
+}
+
+function EverybodyOut({ room }: { room: RoomCo }) {
   const { visits } = useParts();
   const units = useApp(selectUnits);
-  const room = useApp(selectRoomCo);
   const count = useApp((state) => state.visit?.roomCo.length ?? 0);
-  const hasVisit = useApp((state) => state.visit !== undefined);
   const [text, setText] = useState('');
-  if (room === undefined || roomCoLevel(room.ppm) !== 'out') return null;
+  const dialog = useRef<HTMLDialogElement>(null);
+  const show = (): void => {
+    if (dialog.current?.open === false) dialog.current.showModal();
+  };
+  useEffect(show, []);
   const typed = typedPlain(text);
   return (
-    <div className="room-alarm" role="alertdialog" aria-modal="true" aria-labelledby="room-alarm-title">
+    <dialog
+      ref={dialog}
+      className="room-alarm"
+      role="alertdialog"
+      aria-labelledby="room-alarm-title"
+      onCancel={(event) => event.preventDefault()}
+      onClose={show}
+    >
       <svg width="120" height="120" viewBox="0 0 32 32" aria-hidden="true">
         <path fill="var(--alarm-ink)" d="M10 2H22L30 10V22L22 30H10L2 22V10Z" />
         <path d="M16 8v10M16 21v4" stroke="var(--alarm-fill)" strokeWidth="4" />
       </svg>
       <h1 id="room-alarm-title">{roomCoWords.out(formatsFor(units).ppm(room.ppm))}</h1>
-      {hasVisit && room.from === 'typed' && (
+      {room.from === 'typed' && (
         <form
           noValidate
           onSubmit={(event) => {
@@ -64,13 +94,13 @@ export function RoomAlarm() {
             setText('');
           }}
         >
-          <Field label={words.roomAgain} value={text} change={setText} unit="ppm" width={200} error={errorOf(typed)} />
+          <Field label={words.roomAgain} value={text} change={setText} unit="ppm" width={200} error={errorOf(typed)} first />
           <button type="submit" className="button">
             {words.roomUse}
           </button>
           <p>{words.roomCleared}</p>
         </form>
       )}
-    </div>
+    </dialog>
   );
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { flueCoAlert, roomCoAlert, visitAlerts } from '../../../renderer/state/co-alerts.ts';
+import { flueCoAlert, roomCoAlert, standingCoAlarm, visitAlerts } from '../../../renderer/state/co-alerts.ts';
 import type { RunRecord } from '../../../renderer/state/run-record.ts';
 import { newVisit, type Visit } from '../../../shared/tuning/visit.ts';
 
@@ -57,5 +57,34 @@ describe('CO in the flue', () => {
   it('comes after the room', () => {
     const alerts = visitAlerts(recordWith({ state: 'settled', value: 500 }, 600), visitWith(40));
     expect(alerts.map(({ key }) => key)).toEqual(['room-co', 'flue-co']);
+  });
+});
+
+describe('CO typed from a display', () => {
+  const typed = (airFree: number | undefined): RunRecord => {
+    const record = recordWith({}, airFree);
+    return { ...record, face: { ...record.face, states: {} } };
+  };
+  it('alarms as a measured one does: such a run has no states', () => {
+    expect(flueCoAlert(typed(1150))?.kind).toBe('alarm');
+    expect(flueCoAlert(typed(150))?.kind).toBe('notice');
+    expect(flueCoAlert(typed(20))).toBeUndefined();
+    expect(flueCoAlert(typed(undefined))).toBeUndefined();
+  });
+});
+
+describe('the alarm on every screen', () => {
+  const record = recordWith({ state: 'settled', value: 900 }, 1150);
+  const state = (workspace: 'tune' | 'bench', visit?: Visit) => ({ workspace, visit, runId: 'run', runs: { run: record } });
+  it('is the flue’s in Tune, and elsewhere when the run is the visit’s; bottled gas on the bench is none', () => {
+    expect(standingCoAlarm(state('tune'))?.key).toBe('flue-co');
+    expect(standingCoAlarm(state('bench'))).toBeUndefined();
+    const visit: Visit = { ...visitWith(2), runs: [{ id: 'run', startWallMs: 0, source: 'port' }] };
+    expect(standingCoAlarm(state('bench', visit))?.key).toBe('flue-co');
+  });
+  it('is the room’s first, wherever one looks', () => {
+    expect(standingCoAlarm(state('bench', visitWith(40)))?.key).toBe('room-co');
+    expect(standingCoAlarm(state('tune', visitWith(120)))?.key).toBe('room-co');
+    expect(standingCoAlarm(state('bench', visitWith(10)))).toBeUndefined();
   });
 });
