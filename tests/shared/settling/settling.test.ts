@@ -142,6 +142,22 @@ describe('changes', () => {
     expect(ended.toMs).toBeLessThanOrEqual(304_000);
   });
 
+  it('learns the metal without a bias from turns that begin in the middle of a block', () => {
+    // thermocouple 6 s, metal 120 s with 45 % of the change: 230 to 246 and on to 222 degC (solution of the two equations)
+    const after = (t: number, change: number): number =>
+      t < 0 ? 0 : change * (1 - 0.55 * Math.exp(-t / 6) - (0.45 / (120 - 6)) * (120 * Math.exp(-t / 120) - 6 * Math.exp(-t / 6)));
+    const z = [1, 3, 5, 7].map((seed) => {
+      const { settling } = tell(
+        lines({ stack: (t) => 230 + after(t - 301, 16) + after(t - 801, -24), o2: step(5, 6, 305, 8) }, { seconds: 950, seed }),
+      );
+      const { headingFor } = settling.states().find((s) => s.channel === 'stackTemperature')!;
+      return (headingFor!.value - 222) / ((headingFor!.high - headingFor!.low) / 3.92);
+    });
+    // four runs: a mean beyond one standard deviation is no accident
+    expect(Math.abs(z.reduce((a, b) => a + b, 0) / z.length)).toBeLessThan(1);
+    expect(z.every((x) => Math.abs(x) < 2.5)).toBe(true);
+  }, 60_000);
+
   it('offers a reading again after a marked turn that changed nothing', () => {
     const samples = lines({}, { seconds: 400 });
     const settling = createSettling();
