@@ -495,7 +495,7 @@ export function solveIdentity(table: Table): Solved | undefined {
   const [first] = ranked;
   if (first === undefined) return undefined;
   // A handful of rows shows little of how the numbers move; what names and units say stays clear all the same.
-  const weight = Math.min(1, Math.max(0.35, table.rows / ROWS_TO_JUDGE));
+  const weight = Math.min(1, Math.max(0.5, table.rows / ROWS_TO_JUDGE));
   const total = ranked.reduce((sum, { score }) => sum + Math.exp((score - first.score) * weight), 0);
   // Even the best way may be a poor one: then these are probably no readings of a flue gas at all.
   const unexplained = first.rest.filter(({ role }) => role === 'other').length;
