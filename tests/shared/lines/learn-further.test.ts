@@ -42,12 +42,10 @@ describe('learning: what a first glance may not decide', () => {
   });
 
   it('is sure after five lines where names and units say it', () => {
-    const named = rows
-      .slice(0, 5)
-      .map((row, at) => ({
-        timeMs: at * 1000,
-        bytes: `O2=${row.o2.toFixed(1)}% CO=${row.co.toFixed(0)}ppm TS=${row.stack.toFixed(1)}C TA=${row.air.toFixed(1)}C`,
-      }));
+    const named = rows.slice(0, 5).map((row, at) => ({
+      timeMs: at * 1000,
+      bytes: `O2=${row.o2.toFixed(1)}% CO=${row.co.toFixed(0)}ppm TS=${row.stack.toFixed(1)}C TA=${row.air.toFixed(1)}C`,
+    }));
     expect(learn(named).proposals[0]?.confidence).toBeGreaterThan(0.93);
   });
 });
