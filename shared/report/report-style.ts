@@ -69,7 +69,7 @@ svg .f-ink{fill:var(--ink)}svg .f-3{fill:var(--ink-3)}svg .f-acc{fill:var(--acce
 td.hash{font-family:"Flueside Mono",ui-monospace,monospace;font-size:7.6pt;overflow-wrap:anywhere}
 .tape,.screen-foot{display:none}
 .r+td:not(.r),.r+th:not(.r){padding-left:16px}
-.record table.dense,.record table.dense th{font-size:9pt}table.dense td,table.dense th{padding-right:10px}table.dense td:first-child{white-space:nowrap}table.dense .r+td:not(.r),table.dense .r+th:not(.r){padding-left:8px}table.dense td:last-child{white-space:nowrap}table.dense th{line-height:1.15}
+.record table.dense,.record table.dense th{font-size:9pt}table.dense td,table.dense th{padding-right:10px}table.dense td:first-child{white-space:nowrap}table.dense .r+td:not(.r),table.dense .r+th:not(.r){padding-left:8px}table.dense th{line-height:1.15}
 td.hash{min-width:62mm}.record table td:has(+.hash){white-space:nowrap}
 @media screen{body{max-width:190mm;margin:0 auto;padding:12mm 5mm}.owner,.record{margin-top:18mm}.tape{display:flex;align-items:center;gap:12px;font-weight:650;margin:0 0 12px}.tape::before,.tape::after{content:"";flex:1;height:14px;background:${tapeLines}}.screen-foot{display:flex;gap:24px;justify-content:space-between;border-top:1px solid var(--edge);margin-top:18px;padding-top:8px;font-size:9pt;color:var(--ink-2)}}
 `;

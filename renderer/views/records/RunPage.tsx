@@ -1,7 +1,8 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { formatDay } from '../../../shared/format/date.ts';
 import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
-import { formatNumber } from '../../../shared/format/quantity.ts';
+import { formatNumber, shownAs } from '../../../shared/format/quantity.ts';
+import { quantities } from '../../../shared/units/quantities.ts';
 import type { History } from '../../../shared/ipc/run-commands.ts';
 import type { RunSummary } from '../../../shared/ipc/run-info.ts';
 import { common } from '../../../shared/words/common.ts';
@@ -11,6 +12,7 @@ import { recordWords } from '../../../shared/words/report.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { createLiveChart, type LiveChart } from '../../charts/create-live-chart.ts';
 import { panned, spanOf, towardsMark, zoomed, type TrendWindow } from '../../charts/trend-window.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
@@ -132,8 +134,20 @@ export function RunPage({ run, back }: { run: RunSummary; back: () => void }) {
               {clock(fromMs)} – {clock(toMs)}
             </span>
           </div>
-          <div className="trend run-trend">
-            <canvas ref={canvas} role="img" aria-label={words.runTrend(clock(fromMs), clock(toMs))} />
+          <div className="run-strips">
+            <div className="run-names" aria-hidden="true">
+              {state.channels.map((channel) => (
+                <span key={channel} style={{ flexGrow: weightOf(channel) }}>
+                  <b>
+                    <ChannelName text={quantities[channel].label} />
+                  </b>
+                  <span className="second">{shownAs(channel, units).unit}</span>
+                </span>
+              ))}
+            </div>
+            <div className="trend run-trend">
+              <canvas ref={canvas} role="img" aria-label={words.runTrend(clock(fromMs), clock(toMs))} />
+            </div>
           </div>
         </>
       ) : (

@@ -39,6 +39,9 @@ export function RunTable({ showVisit }: { showVisit: (id: string) => void }) {
             </th>
             <th scope="col">{words.runColumns.state}</th>
             <th scope="col">{words.runColumns.visit}</th>
+            <th scope="col">
+              <span className="hidden-text">{words.runLook}</span>
+            </th>
             <th scope="col">{words.actions.export}</th>
           </tr>
         </thead>
@@ -84,6 +87,8 @@ function RunRow({ run, showVisit, look }: { run: RunSummary; showVisit: (id: str
         <button type="button" className="button quiet" onClick={look}>
           {words.runLook}
         </button>
+      </td>
+      <td className="unwrapped">
         {forms.map((form) => (
           <button key={form} type="button" className="button quiet" onClick={() => void actions.exportRun(run.runId, form, saveDownload)}>
             {words.exportRun[form]}

@@ -2,8 +2,7 @@
 import type { History } from '../../../shared/ipc/run-commands.ts';
 import { settlingChannels, type SettlingChannel } from '../../../shared/measurement/channel.ts';
 import type { Columns } from '../../../shared/series/series.ts';
-import { formatPosition, formatSmoke } from '../../../shared/format/quantity.ts';
-import { live } from '../../../shared/words/live.ts';
+import { formatPosition } from '../../../shared/format/quantity.ts';
 import type { ChartPoints } from '../../charts/create-live-chart.ts';
 import type { TrendContent, TrendSpan } from '../../charts/trend-content.ts';
 import { leastSpans, weightOf } from '../tune/trend-content-of.ts';
@@ -53,23 +52,21 @@ export function storedContent(history: History, channels: readonly SettlingChann
       forecast: [],
       heading: undefined,
     })),
-    marks: history.marks.flatMap((mark) => {
-      const label = markLabel(mark);
-      return label === undefined ? [] : [{ timeMs: mark.timeMs, label }];
-    }),
+    marks: changesOf(history.marks),
     gaps: history.gaps.map(closed),
     lostSinceMs: undefined,
     excluded: history.excluded.map((span) => ({ ...closed(span), reason: span.reason })),
   };
 }
 
-function markLabel({ body }: History['marks'][number]): string | undefined {
-  switch (body.kind) {
-    case 'adjustment':
-      return body.setting.positions.map(({ name, value }) => `${name.toLowerCase()} ${formatPosition(value)}`).join(', ');
-    case 'smoke':
-      return body.spots.length === 0 ? undefined : live.markWords.smoke(body.spots.map(({ number }) => formatSmoke(number)).join(', '));
-    default:
-      return undefined;
-  }
+/** Only changes are lines through the strips, named by what moved; smoke and draft stand in the visit's trials. */
+function changesOf(marks: History['marks']): TrendContent['marks'] {
+  let before: readonly { name: string; value: number }[] = [];
+  return marks.flatMap(({ timeMs, body }) => {
+    if (body.kind !== 'adjustment') return [];
+    const { positions } = body.setting;
+    const moved = positions.filter(({ name, value }) => before.find((one) => one.name === name)?.value !== value);
+    before = positions;
+    return [{ timeMs, label: moved.map(({ name, value }) => `${name.toLowerCase()} ${formatPosition(value)}`).join(', ') }];
+  });
 }

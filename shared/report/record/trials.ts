@@ -121,5 +121,6 @@ function readingText(visit: Visit, { reading, runId }: Trial): string {
   const times = timesOf(visit);
   const at = times.ofRun(runId, reading.takenMs);
   const kind = reading.settled ? recordWords.readings[reading.scope] : recordWords.readings.unsettled;
-  return at === undefined ? kind : `${kind} ${times.clock(at)}`;
+  // one word stays with its time; longer ones may break
+  return at === undefined ? kind : `${kind}\u00a0${times.clock(at)}`;
 }
