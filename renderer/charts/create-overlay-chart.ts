@@ -68,7 +68,7 @@ export function createOverlayChart(canvas: HTMLCanvasElement): OverlayChart {
       responsive: true,
       maintainAspectRatio: false,
       events: [],
-      layout: { padding: { top: 22, right: RIGHT, bottom: 0, left: 0 } },
+      layout: { padding: { top: 22, right: RIGHT, bottom: 28, left: 0 } },
       elements: { point: { radius: 0 } },
       plugins: { tooltip: { enabled: false } },
       scales: {
@@ -147,11 +147,15 @@ export function createOverlayChart(canvas: HTMLCanvasElement): OverlayChart {
 const colorOf = (style: number, colors: ChartColors): string =>
   [colors.o2, colors.co, colors.stackTemperature, colors.airTemperature, colors.fifth, colors.sixth][style] ?? colors.third;
 
+/** The run that is measured now has no dash and the colour of the ink; a kept one keeps its dash and colour when it is looked at. */
+const lineColor = ({ style }: Pick<OverlayCurve, 'style'>, colors: ChartColors): string =>
+  style === 0 ? colors.ink : colorOf(style, colors);
+
 const datasetOf = ({ points, style, strong }: OverlayCurve, colors: ChartColors): ChartDataset<'line', { x: number; y: number }[]> => ({
   data: points as { x: number; y: number }[],
-  borderColor: strong ? colors.ink : colorOf(style, colors),
+  borderColor: lineColor({ style }, colors),
   borderWidth: strong ? 4 : style > 5 ? 1 : 2.5,
-  borderDash: strong ? [] : [...(curveDashes[style] ?? [])],
+  borderDash: [...(curveDashes[style] ?? [])],
   borderJoinStyle: 'round',
   pointRadius: 0,
   tension: 0,
@@ -274,7 +278,7 @@ function drawLabels(chart: Chart, { curves }: OverlayContent, colors: ChartColor
   ctx.textBaseline = 'middle';
   ends.forEach(({ curve, at, x: endX }, i) => {
     const place = places[i] ?? at;
-    ctx.strokeStyle = ctx.fillStyle = curve.strong ? colors.ink : colorOf(curve.style, colors);
+    ctx.strokeStyle = ctx.fillStyle = lineColor(curve, colors);
     if (Math.abs(place - at) > 6 || endX < chartArea.right - 12) {
       ctx.lineWidth = 1;
       ctx.beginPath();

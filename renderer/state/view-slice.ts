@@ -23,6 +23,8 @@ export type ViewSlice = {
   callIt: boolean;
   /** the exercise that began the run; undefined where the run on screen is called as it is */
   exercise: Exercise | undefined;
+  /** curves of the library that lie over each other; they stay when another workspace is looked at */
+  curvesShown: ReadonlySet<string>;
   /** the cautions were acknowledged in this session */
   cautionsSeen: boolean;
   workspaceChosen: (workspace: Workspace) => void;
@@ -34,6 +36,7 @@ export type ViewSlice = {
   cautionsRead: () => void;
   callItTurned: (callIt: boolean) => void;
   exerciseBegun: (exercise: Exercise) => void;
+  curvesChosen: (curves: ReadonlySet<string>) => void;
 };
 
 export const createViewSlice: StateCreator<ViewSlice> = (set) => ({
@@ -47,6 +50,7 @@ export const createViewSlice: StateCreator<ViewSlice> = (set) => ({
   cautionsSeen: false,
   callIt: false,
   exercise: undefined,
+  curvesShown: new Set(),
   // leaving the exercise ends it: the other workspaces show the verdicts
   workspaceChosen: (workspace) => set({ workspace, panel: undefined, entry: undefined, callIt: false, exercise: undefined }),
   panelOpened: (panel, sourceKind) => set({ panel, sourceKind, entry: undefined }),
@@ -56,5 +60,6 @@ export const createViewSlice: StateCreator<ViewSlice> = (set) => ({
   saidChanged: (said) => set({ said }),
   cautionsRead: () => set({ cautionsSeen: true }),
   callItTurned: (callIt) => set({ callIt, exercise: undefined }),
+  curvesChosen: (curvesShown) => set({ curvesShown }),
   exerciseBegun: (exercise) => set({ callIt: true, exercise }),
 });

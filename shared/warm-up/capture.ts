@@ -120,7 +120,26 @@ export type FitPicture = {
   readonly largest: number;
   /** where residuals change sign; of independent ones about half of the points do */
   readonly crossings: number;
+  /** share of the residuals' variance that is in their means over eight stretches; near 0 when they are chance, near 1 when they run in waves */
+  readonly waveShare: number;
 };
+
+const STRETCHES = 8;
+/** A single spike is no wave: the middle of each stretch counts, without its highest and lowest tenth. */
+function waveShareOf(residuals: readonly number[]): number {
+  const kept: number[] = [];
+  const means: number[] = [];
+  for (let s = 0; s < STRETCHES; s++) {
+    const part = residuals.slice(Math.floor((s * residuals.length) / STRETCHES), Math.floor(((s + 1) * residuals.length) / STRETCHES));
+    const cut = Math.floor(part.length / 10);
+    const middle = [...part].sort((a, b) => a - b).slice(cut, part.length - cut);
+    if (middle.length === 0) continue;
+    kept.push(...middle);
+    means.push(middle.reduce((sum, value) => sum + value, 0) / middle.length);
+  }
+  const square = (values: readonly number[]): number => values.reduce((sum, value) => sum + value * value, 0) / Math.max(1, values.length);
+  return square(kept) > 0 ? square(means) / square(kept) : 0;
+}
 
 /** Fits the kept curve anew for its picture; the same points and rules as when it was captured. */
 export function fitPicture(curve: WarmUpCurve): FitPicture | undefined {
@@ -136,6 +155,7 @@ export function fitPicture(curve: WarmUpCurve): FitPicture | undefined {
     residuals,
     sd: fit.residualSd,
     largest: Math.max(...residuals.map(Math.abs)),
+    waveShare: waveShareOf(residuals),
     crossings: residuals.filter((residual, i) => i > 0 && residual > 0 !== (residuals[i - 1] as number) > 0).length,
   };
 }

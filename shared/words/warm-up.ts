@@ -56,6 +56,7 @@ export const warmUp = {
     quick: 'quick part',
     slow: 'slow part',
     share: (percent: string): string => `${percent} % of the rise`,
+    lag: 'lag of the sensor, against the rise',
     dead: 'dead time',
     end: 'heads for',
     interval: (low: string, high: string): string => `95 %: ${low} to ${high}`,

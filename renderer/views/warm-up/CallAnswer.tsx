@@ -32,7 +32,7 @@ export function CallAnswer({ result, reasons, truth, units }: Props) {
             <ChannelName
               text={warmUp.cost(
                 `${formatNumber(costO2, 1)} %`,
-                formatDifference('stackTemperature', costStackK, units),
+                signed('stackTemperature', costStackK, units),
                 formatNumber(costEfficiencyPoints ?? 0, 1),
               )}
             />

@@ -2,6 +2,7 @@ import { useMemo, useState } from 'react';
 import { findFuel } from '../../../shared/combustion/fuel.ts';
 import { derive } from '../../../shared/combustion/derive.ts';
 import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
+import type { Reading } from '../../../shared/measurement/state.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
 import type { History } from '../../../shared/ipc/run-commands.ts';
 import { exercisePatterns, meansAt, scoreCall, type CallResult, type ExercisePattern } from '../../../shared/warm-up/call-it.ts';
@@ -27,6 +28,8 @@ type Called = {
   readonly pattern: ExercisePattern | undefined;
   /** what the detector knew then */
   readonly states: RunRecord['face']['states'];
+  /** readings of stretches that had ended by then: they are no answer to this call */
+  readonly over: ReadonlySet<string>;
 };
 type Judged = { readonly result: CallResult; readonly reasons: readonly CallReason[] };
 
@@ -48,12 +51,10 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
   const channels = channelsShown(record);
   const truth = exercise?.pattern ?? (info.source.kind === 'simulated' ? scenarioPatterns[info.source.scenario] : undefined);
   const result = judged?.result;
-  const mayAnswer = called !== undefined && face.timeMs > called.atMs + LONGEST_WAIT_MS;
-  const fullReady =
-    mayAnswer ||
-    info.phase === 'ended' ||
-    (info.replay?.playing === false && face.timeMs >= info.replay.endMs - 1000) ||
-    record.readings.some(({ scope, settled, takenMs }) => scope === 'full' && settled && takenMs >= startMs);
+  const over = called?.over ?? overNow(record);
+  const isFull = readingsOf(record, startMs, over).some(({ scope, settled }) => scope === 'full' && settled);
+  const hasEnded = info.phase === 'ended' || (info.replay?.playing === false && face.timeMs >= info.replay.endMs - 1000);
+  const fullReady = isFull || hasEnded || (called !== undefined && face.timeMs > called.atMs + LONGEST_WAIT_MS);
 
   const judge = async (): Promise<void> => {
     if (called === undefined) return;
@@ -66,7 +67,7 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
     if (history === undefined) return;
     const fuel = findFuel(info.fuelId);
     const samples = samplesOf(history);
-    const readings = record.readings.filter(({ takenMs }) => takenMs >= startMs);
+    const readings = readingsOf(record, startMs, called.over);
     const score = scoreCall({
       calledMs: called.atMs,
       readings,
@@ -101,7 +102,8 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
     await actions.ask('document.save', { kind: 'call', body: answer as never });
   };
   const call = (): void => {
-    if (called === undefined) setCalled({ atMs: face.timeMs, pattern: pattern === 'none' ? undefined : pattern, states: face.states });
+    if (called === undefined)
+      setCalled({ atMs: face.timeMs, pattern: pattern === 'none' ? undefined : pattern, states: face.states, over: overNow(record) });
     else if (result === undefined) void judge();
     else end();
   };
@@ -109,7 +111,7 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
   useKey('main', call, mainWorks);
 
   return (
-    <div className="warm-up call-it">
+    <div className={`warm-up call-it${result === undefined ? '' : ' told'}`}>
       <div className="tools">
         <h1 className="title small">{exercise === undefined ? warmUp.callTitle : warmUp.exerciseTitle(exercise.name)}</h1>
         <span className="second">{warmUp.callAbout}</span>
@@ -171,6 +173,12 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
     </div>
   );
 }
+
+const overNow = ({ readings }: RunRecord): ReadonlySet<string> => new Set(readings.filter(({ final }) => final).map(({ id }) => id));
+
+/** What could be taken while the trainee looked on: a stretch that was open when the exercise began was ready from its beginning. */
+const readingsOf = ({ readings }: RunRecord, startMs: number, over: ReadonlySet<string>): Reading[] =>
+  readings.filter(({ id }) => !over.has(id)).map((reading) => ({ ...reading, takenMs: Math.max(reading.takenMs, startMs) }));
 
 /** The trend without anything that tells: no shading, no forecast, no readings. */
 function PlainTrend({ info, names, gaps }: Pick<RunRecord, 'info' | 'gaps'> & { names: string }) {

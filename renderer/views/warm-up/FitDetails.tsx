@@ -4,7 +4,7 @@ import { fitPicture, type FitPicture } from '../../../shared/warm-up/capture.ts'
 import type { WarmUpCurve, WarmUpFit } from '../../../shared/warm-up/curve.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { formatNumber, formatValue, formatWithUnit, shownAs } from '../../format/quantity.ts';
+import { decimalsFor, formatNumber, formatWithUnit, shownAs, withUnit } from '../../format/quantity.ts';
 
 type Units = 'us' | 'metric';
 const words = warmUp.fit;
@@ -21,11 +21,11 @@ export function FitDetails({ curve, units }: { curve: WarmUpCurve; units: Units 
   );
   return (
     <section className="fit" aria-label={words.title(curve.name)}>
-      <h3>{words.title(curve.name)}</h3>
+      <h2>{words.title(curve.name)}</h2>
       <p className="second note">{facts}</p>
       {fit === undefined ? <p>{words.none}</p> : <FitRows fit={fit} units={units} />}
       {curve.usedToS !== undefined && <p className="second note">{words.used(formatNumber(curve.usedToS / 60, 1))}</p>}
-      <h4>{words.steady}</h4>
+      <h3>{words.steady}</h3>
       <dl className="fit-steady">
         <dt>{curve.steadyOwnS === undefined ? words.notReached : minutes(curve.steadyOwnS)}</dt>
         <dd>{words.ownLabel}</dd>
@@ -40,6 +40,9 @@ export function FitDetails({ curve, units }: { curve: WarmUpCurve; units: Units 
 function FitRows({ fit, units }: { fit: WarmUpFit; units: Units }) {
   const between = (low: number | undefined, high: number | undefined, text: (value: number) => string): string =>
     low === undefined || high === undefined ? words.noInterval : words.interval(text(low), text(high));
+  const { unit, factor, offset } = shownAs('stackTemperature', units);
+  const halfK = Math.max(fit.endHigh - fit.endValue, fit.endValue - fit.endLow);
+  const end = (value: number): string => formatNumber(value * factor + offset, decimalsFor(halfK * factor, 1));
   const seconds = (value: number): string => (value < 100 ? `${formatNumber(value, 0)} s` : `${formatNumber(value / 60, 1)} min`);
   const isTwo = fit.constants.length === 2;
   return (
@@ -53,14 +56,14 @@ function FitRows({ fit, units }: { fit: WarmUpFit; units: Units }) {
               <td className="right num">{seconds(tauS)}</td>
               <td className="second note">
                 {between(low, high, seconds)}
-                {isTwo && <div>{words.share(formatNumber(100 * share, 0))}</div>}
+                {isTwo && <div>{share < 0 ? words.lag : words.share(formatNumber(100 * share, 0))}</div>}
               </td>
             </tr>
           ))}
           <tr>
             <th scope="row">{words.end}</th>
-            <td className="right num">{formatWithUnit('stackTemperature', fit.endValue, units)}</td>
-            <td className="second note">{between(fit.endLow, fit.endHigh, (value) => formatValue('stackTemperature', value, units))}</td>
+            <td className="right num">{withUnit(end(fit.endValue), unit)}</td>
+            <td className="second note">{between(fit.endLow, fit.endHigh, end)}</td>
           </tr>
           <tr>
             <th scope="row">{words.dead}</th>
@@ -86,26 +89,27 @@ const difference = (kelvin: number, units: Units): string => {
   return `${formatNumber(kelvin * factor, 1)} ${unit}`;
 };
 
+/** Share of the variance in means over eighths; chance leaves a few hundredths. @source own choice */
+const IN_WAVES = 0.3;
 const WIDTH = 372;
 const HEIGHT = 84;
 
 /** Each point's rest against time, with the spread as two lines: waves are seen, not computed. */
 function Residuals({ picture, units }: { picture: FitPicture; units: Units }) {
-  const { seconds, residuals, sd, largest, crossings } = picture;
-  const span = Math.max(largest, 2 * sd, 1e-6);
+  const { seconds, residuals, sd, largest, waveShare } = picture;
+  // one spike does not flatten the rest: it leaves the picture, and the text tells its size
+  const span = Math.max(Math.min(largest, 5 * sd), 2 * sd, 1e-6);
   const from = seconds[0] ?? 0;
   const length = Math.max(1, (seconds.at(-1) ?? 1) - from);
   const y = (value: number): number => HEIGHT / 2 - (value / span) * (HEIGHT / 2 - 4);
   const path = residuals
     .map((value, i) => `${i === 0 ? 'M' : 'L'}${(((seconds[i] as number) - from) / length) * WIDTH} ${y(value).toFixed(1)}`)
     .join('');
-  // of independent residuals about half change sign; two standard deviations below that is not chance
-  const count = Math.max(1, residuals.length - 1);
-  const inWaves = crossings < count / 2 - Math.sqrt(count);
+  const inWaves = waveShare > IN_WAVES;
   const text = words.residualsText(difference(sd, units), difference(largest, units));
   return (
     <>
-      <h4>{words.residuals}</h4>
+      <h3>{words.residuals}</h3>
       <svg
         className="residuals"
         viewBox={`0 0 ${WIDTH} ${HEIGHT}`}

@@ -14,7 +14,7 @@ export function NowBlock({ row, nowMs, units }: { row: ChannelRowState; nowMs: n
       : (value - detail.headingFor.value) / detail.band;
   return (
     <div role="group" aria-label={words.label}>
-      <h3>{warmUp.runNowTitle}</h3>
+      <h2>{warmUp.runNowTitle}</h2>
       <div className="row now-figure">
         <div className={`figure${value === undefined ? ' off' : ''}`}>{words.figure}</div>
         <Lane state={state} bandsAway={away} direction={detail?.direction} />

@@ -63,7 +63,7 @@ function Overlay() {
   const sets = useExerciseSets();
   const { kept: calls } = useCalls();
   const [channel, setChannel] = useState<SettlingChannel>('stackTemperature');
-  const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
+  const chosen = useApp((state) => state.curvesShown);
   const [lookedAt, setLookedAt] = useState<string>();
   const [open, setOpen] = useState<Open>();
   const [capture, setCapture] = useState<Capture>();
@@ -106,7 +106,10 @@ function Overlay() {
     setChannel((now) => settlingChannels[(settlingChannels.indexOf(now) + 1) % settlingChannels.length] ?? 'stackTemperature');
   const turn = (id: string): void => {
     if (!chosen.has(id) && chosen.size >= MOST_CURVES) store.getState().saidChanged(warmUp.tooManyChosen);
-    setChosen((before) => new Set(before.has(id) ? [...before].filter((one) => one !== id) : [...before, id].slice(-MOST_CURVES)));
+    // from the store, not from this render: what was kept a moment ago is chosen after an answer
+    const before = [...store.getState().curvesShown];
+    const next = before.includes(id) ? before.filter((one) => one !== id) : [...before, id].slice(-MOST_CURVES);
+    store.getState().curvesChosen(new Set(next));
   };
   const isFree = open === undefined && capture === undefined;
   const canKeep = mayAct && record !== undefined && run !== undefined && run.nowMs() > 30_000;

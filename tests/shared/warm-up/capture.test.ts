@@ -75,9 +75,19 @@ describe('capturing a run', () => {
     expect(picture?.largest).toBeLessThan(0.7);
     const count = picture?.residuals.length ?? 0;
     expect((picture?.crossings ?? 0) / count).toBeGreaterThan(0.35);
+    // chance leaves about one part in the number of points of an eighth
+    expect(picture?.waveShare).toBeLessThan(0.1);
     const sum = (picture?.residuals ?? []).reduce((total, value) => total + value * value, 0);
     expect(Math.sqrt(sum / count)).toBeGreaterThan(0.15);
     expect(Math.sqrt(sum / count)).toBeLessThan(0.32);
+  });
+  it('sees waves where the curve has more in it than two constants', () => {
+    const columns = columnsOf(1500);
+    const { timeMs, values } = columns.stackTemperature ?? { timeMs: [], values: [] };
+    // the draft swings: 4 K up and down, a period of 12 min
+    const swung = values.map((value, i) => value + 4 * Math.sin(((timeMs[i] ?? 0) / 720_000) * 2 * Math.PI));
+    const picture = fitPicture(captureCurve({ about, columns: { ...columns, stackTemperature: { timeMs, values: swung } }, readings: [] }));
+    expect(picture?.waveShare).toBeGreaterThan(0.3);
   });
   it('has no picture for a curve that is too short', () => {
     const curve = captureCurve({ about, columns: columnsOf(70), readings: [] });
