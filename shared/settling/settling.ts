@@ -51,7 +51,7 @@ const UNCONFIRMED_MS = 20_000;
 const MARK_BEFORE_S = 25;
 
 /** Probability that an offered mean was wrong beyond which the stretch is read anew. */
-const PROVED_WRONG = 0.85;
+const PROVED_WRONG = 0.7;
 
 const gasOnly = (channel: SettlingChannel): boolean => channel === 'o2' || channel === 'co';
 
