@@ -212,8 +212,7 @@ export function startVisitKeeper(client: Client, store: AppStore): { keeper: Vis
         setTimeout(() => void greet(), 0);
       }
       const [record, earlier] = [selectRun(now), selectRun(before)];
-      if (record?.info.runId !== earlier?.info.runId && now.visit === undefined && record?.info.visitId !== undefined && greeted)
-        void greet();
+      if (record !== undefined && record.info.runId !== earlier?.info.runId && now.visit === undefined && greeted) void greet();
       if (
         record?.marks !== earlier?.marks ||
         record?.readings !== earlier?.readings ||

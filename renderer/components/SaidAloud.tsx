@@ -6,6 +6,7 @@ import { selectRun } from '../state/selectors.ts';
 
 const SILENT_AGAIN_MS = 30_000;
 const ALARM_EVERY_MS = 5_000;
+const QUIET_AFTER_SEEN_MS = 60_000;
 const SAID_FOR_MS = 8_000;
 
 /** Speaks changes of state to a screen reader and plays their sounds; also what was done last. */
@@ -17,6 +18,7 @@ export function SaidAloud() {
   const coAlarm = useApp((state) => standingCoAlarm(state)?.key);
   const everybodyOut = useApp((state) => (selectRoomCo(state)?.ppm ?? 0) >= 100);
   const isAway = useApp((state) => selectRun(state)?.info.phase === 'lost');
+  const seenAlarm = useRef<{ key: string | undefined; at: number }>({ key: undefined, at: 0 });
   const before = useRef(selectRun(store.getState()));
 
   useEffect(
@@ -51,11 +53,16 @@ export function SaidAloud() {
     return () => clearInterval(again);
   }, [isAlarm, sounds]);
   useEffect(() => {
-    if (coAlarm === undefined) return undefined;
+    // around its limit it comes and goes: once seen, the same alarm is quiet for a while
+    const isSeen = !everybodyOut && seenAlarm.current.key === coAlarm && performance.now() - seenAlarm.current.at < QUIET_AFTER_SEEN_MS;
+    if (coAlarm === undefined || isSeen) return undefined;
     sounds.play('alarm');
     const again = setInterval(() => sounds.play('alarm'), ALARM_EVERY_MS);
     // seen: somebody is at the keys again. Leaving the room is never taken as seen.
-    const seen = (): void => clearInterval(again);
+    const seen = (): void => {
+      clearInterval(again);
+      seenAlarm.current = { key: coAlarm, at: performance.now() };
+    };
     if (!everybodyOut) {
       addEventListener('keydown', seen, { once: true });
       addEventListener('pointerdown', seen, { once: true });

@@ -322,4 +322,117 @@ describe('what was typed', () => {
     await mouse.press(page, /^Start/);
     expect(await page.getByLabel('Technician').inputValue()).toBe('B. Fitter');
   }, 90_000);
+
+  it('goes on at the same step with the same run and trials after kill -9 in the middle of tuning', async () => {
+    const first = await startAppProcess({ source: 'simulated', speed: 5 });
+    const before = await openWindow(first);
+    const { page: one } = before;
+    await mouse.press(one, /^Begin a training visit/);
+    await one.getByRole('button', { name: /^Read and understood/ }).click();
+    await mouse.press(one, /^As-found/);
+    await readCautions(one, mouse);
+    await one
+      .getByRole('group', { name: /^O2 / })
+      .getByText(/^\d+\.\d$/)
+      .waitFor();
+    await mouse.press(one, /^Take reading/);
+    await one
+      .getByText(/taken\./)
+      .first()
+      .waitFor();
+    await one.keyboard.press('s');
+    await one.getByRole('dialog', { name: 'Smoke spot' }).waitFor();
+    await one.keyboard.type('1,5');
+    await one.keyboard.press('Enter');
+    await one.getByRole('dialog').waitFor({ state: 'detached' });
+    await mouse.press(one, /^As-left/);
+    await readCautions(one, mouse);
+    await mouse.fill(one, 'Why it stays so (no smoke number, or less reserve)', 'called away');
+    await one.waitForTimeout(1000);
+    await first.kill();
+
+    app = await startAppProcess({ source: 'none', dataFolder: first.dataFolder });
+    const { page } = await openWindow(app);
+    await mouse.press(page, /^Go on$/);
+    // the visit of that run opens by itself, where it was
+    await page
+      .getByRole('button', { name: /^As-left/ })
+      .and(page.locator('[aria-current=step]'))
+      .waitFor();
+    expect(await page.getByLabel('Why it stays so (no smoke number, or less reserve)').inputValue()).toBe('called away');
+    await mouse.press(page, /^As-found/);
+    await page.getByRole('table', { name: 'Trials' }).getByRole('cell', { name: '1½' }).waitFor();
+    await mouse.press(page, /^Choose as-found/);
+    await page.getByRole('table').getByRole('cell', { name: '1½' }).waitFor();
+    expect(await page.getByRole('table').getByRole('row').count()).toBe(2);
+  }, 120_000);
+});
+
+describe('a stopwatch that runs', () => {
+  it('goes on and is shown when another step is looked at, and stops from there', async () => {
+    app = await startAppProcess({ source: 'none' });
+    const { page } = await openWindow(app);
+    await mouse.press(page, /^Begin a visit/);
+    await page.getByRole('button', { name: /^Read and understood/ }).click();
+    await mouse.press(page, /^Safety/);
+    await readCautions(page, mouse);
+    await mouse.press(page, /^Lockout, no ignition/);
+    await page.keyboard.press('Space');
+    await mouse.press(page, /^Report/);
+    const line = page.getByRole('region', { name: 'Lockout, no ignition: the watch is running' });
+    await line.waitFor();
+    await page.waitForTimeout(1200);
+    await line.getByRole('button', { name: 'Stop the watch' }).click();
+    await page.getByRole('heading', { name: 'Lockout, no ignition' }).waitFor();
+    const seconds = Number((await page.locator('.watch-figure').innerText()).replace(/[^\d.]/g, ''));
+    // at least what was waited for; the watch did not begin anew
+    expect(seconds).toBeGreaterThanOrEqual(1.2);
+    expect(await line.count()).toBe(0);
+    await page.keyboard.press('1');
+    await page.getByText(/^pass · \d/).waitFor();
+  }, 60_000);
+});
+
+describe('a burner with two stages', () => {
+  it('has its own as-found and as-left at each, told apart by a mark', async () => {
+    app = await startAppProcess({ source: 'typed' });
+    const { page } = await openWindow(app);
+    // figures from a real display: the cautions of the day come first
+    await page.getByRole('dialog').waitFor();
+    await page.keyboard.press('Enter');
+    await page.getByRole('dialog').waitFor({ state: 'detached' });
+    await mouse.press(page, /^Begin a visit/);
+    await page.getByRole('button', { name: /^Read and understood/ }).click();
+    await mouse.choose(page, 'Stages of the burner', 'two: low and high fire');
+    await mouse.press(page, /^As-found/);
+    await readCautions(page, mouse);
+    const read = async (o2: string): Promise<void> => {
+      await page.keyboard.press('r');
+      await mouse.fill(page, 'O2', o2);
+      await mouse.fill(page, 'CO', '12');
+      await mouse.fill(page, 'Stack', '400');
+      await mouse.fill(page, 'Air', '70');
+      await page.keyboard.press('Enter');
+      await page.getByRole('dialog').waitFor({ state: 'detached' });
+      await mouse.press(page, /^Take reading/);
+      await page.getByText('Reading taken.').first().waitFor();
+    };
+    await read('6.5');
+    await mouse.press(page, /^Stage 2, high fire/);
+    await mouse.press(page, /^It fires at stage 2 now/);
+    await read('4.5');
+    await mouse.press(page, /^Choose as-found/);
+    await mouse.press(page, /^Use trial 2 as found/);
+    await mouse.press(page, /^Stage 1, low fire/);
+    await mouse.press(page, /^Use trial 1 as found/);
+    await mouse.press(page, /^As-left/);
+    await readCautions(page, mouse);
+    await mouse.press(page, /^Leave it at trial 1/);
+    await mouse.press(page, /^Stage 2, high fire/);
+    await mouse.press(page, /^Leave it at trial 2/);
+    await mouse.press(page, /^Report/);
+    const summary = page.getByRole('region', { name: 'In this visit' });
+    await summary.getByRole('heading', { name: 'Stage 2, high fire' }).waitFor();
+    expect((await summary.innerText()).match(/Trial \d/g)).toEqual(['Trial 1', 'Trial 1', 'Trial 2', 'Trial 2']);
+  }, 90_000);
 });
