@@ -6,9 +6,12 @@ export type Level = { readonly key: string; readonly values: Partial<Record<Benc
 /** Farther than this part of the scale is no gas of the plan. A weak cell still is nearest to its own gas. */
 const FARTHEST = 0.35;
 
+/** Least scale, in the unit of the channel: a plan may have no gas at all for a channel, and its noise in fresh air is rest all the same (own). */
+const LEAST: Readonly<Record<BenchChannel, number>> = { o2: 5, co: 200, no: 200, no2: 50, so2: 200, co2: 5 };
+
 /** What one part of the scale is, per channel: the largest value that any gas of the plan has. */
 export const levelScales = (channels: readonly BenchChannel[], levels: readonly Level[]): number[] =>
-  channels.map((channel) => Math.max(1e-9, ...levels.map(({ values }) => Math.abs(values[channel] ?? 0))));
+  channels.map((channel) => Math.max(LEAST[channel], ...levels.map(({ values }) => Math.abs(values[channel] ?? 0))));
 
 /**
  * The gas whose values lie nearest to what is read; the farthest channel decides.

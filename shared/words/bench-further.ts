@@ -1,6 +1,8 @@
+import { mean, sampleStandardDeviation } from 'simple-statistics';
 import type { BenchChannel } from '../bench/instrument.ts';
 import type { GasSlot } from '../bench/plan.ts';
-import type { RoundResult, Verdict } from '../bench/test-result.ts';
+import type { ResponseRow } from '../bench/evaluate.ts';
+import { worst, type RoundResult, type Verdict } from '../bench/test-result.ts';
 import { bench } from './bench.ts';
 import { formatDuration } from '../format/duration.ts';
 import { formatNumber } from '../format/quantity.ts';
@@ -35,7 +37,11 @@ export function furtherRows({ evaluation, noise }: RoundResult, gasName: (slot: 
       // a pace from a few minutes, or of what does not stand out of the scatter, would only mislead
       const stands = expanded !== undefined && Math.abs(value) > expanded;
       const pace =
-        !stands || hours < 0.4 ? '' : hours < 12 ? words.perHour(signed(channel, perHour)) : words.perDay(signed(channel, 24 * perHour));
+        !stands || hours < 0.4
+          ? ''
+          : hours < 12
+            ? words.perHour(signed(channel, perHour, expanded / hours))
+            : words.perDay(signed(channel, 24 * perHour, (24 * expanded) / hours));
       add(
         words.drift(gasName(level as GasSlot), formatDuration(hours * 3_600_000)),
         pace === '' ? change : `${change}, ${pace}`,
@@ -44,13 +50,24 @@ export function furtherRows({ evaluation, noise }: RoundResult, gasName: (slot: 
       );
     }
     if (crossEffect !== undefined) add(words.cross, plain(crossEffect.value), atMost(crossEffect.limit, plain), crossEffect.verdict);
-    for (const { from, to, t90S, expandedS, limit, verdict } of responses)
+    for (const same of waysOf(responses)) {
+      const { from, to, limit } = same[0];
+      const t90 = same.map(({ t90S }) => t90S);
+      const spread = Math.max(...t90) - Math.min(...t90);
+      const own = Math.max(...same.map(({ expandedS }) => expandedS));
+      // repeats that differ by more than each of them doubts itself widen the doubt of their mean
+      const expanded = Math.max(1, own, t90.length < 3 ? spread / 2 : (2 * sampleStandardDeviation(t90)) / Math.sqrt(t90.length));
       add(
-        words.responseRow(gasName(from as GasSlot), gasName(to as GasSlot)),
-        `${formatNumber(t90S, 0)} ±${formatNumber(Math.max(1, expandedS), 0)} s`,
+        words.responseRow(gasName(from as GasSlot), gasName(to as GasSlot), same.length, {
+          dead: `${formatNumber(mean(same.map(({ deadS }) => deadS)), 0)} s`,
+          rise: `${formatNumber(mean(same.map(({ riseS }) => riseS)), 0)} s`,
+          spread: same.length < 2 ? undefined : `${formatNumber(spread, 0)} s`,
+        }),
+        `${formatNumber(mean(t90), 0)} ±${formatNumber(expanded, 0)} s`,
         atMost(limit, (value) => `${formatNumber(value, 0)} s`),
-        verdict,
+        worst(same.map(({ verdict }) => verdict)),
       );
+    }
     const best = noise.find((one) => one.channel === channel)?.best;
     if (best !== undefined)
       add(
@@ -70,4 +87,15 @@ export function furtherRows({ evaluation, noise }: RoundResult, gasName: (slot: 
       );
   }
   return rows;
+}
+
+/** Repeats of one change of gas stand together, in the order of the first. */
+function waysOf(responses: readonly ResponseRow[]): [ResponseRow, ...ResponseRow[]][] {
+  const ways = new Map<string, [ResponseRow, ...ResponseRow[]]>();
+  for (const row of responses) {
+    const known = ways.get(`${row.from} ${row.to}`);
+    if (known === undefined) ways.set(`${row.from} ${row.to}`, [row]);
+    else known.push(row);
+  }
+  return [...ways.values()];
 }

@@ -322,6 +322,7 @@ export const bench = {
     rise: 'T10–T90',
     repeats: (count: number): string => (count === 1 ? '1 time' : `${count} repeats`),
     t90: (value: string): string => `T90 ${value}`,
+    way: (channel: string): string => `${channel} since the gas was switched`,
     byMovement: 'counted from the first movement',
     trend: (channel: string, at: string): string => `${channel} error at ${at}, test by test`,
     trendFirst: 'The first test of this instrument. The next one begins its history.',
@@ -354,7 +355,13 @@ export const bench = {
     perHour: (change: string): string => `${change} an hour`,
     perDay: (change: string): string => `${change} a day`,
     cross: 'Cross-effect',
-    responseRow: (from: string, to: string): string => `T90, ${from} to ${to}`,
+    responseRow: (
+      from: string,
+      to: string,
+      times: number,
+      { dead, rise, spread }: { dead: string; rise: string; spread: string | undefined },
+    ): string =>
+      `T90, ${from} to ${to}${times > 1 ? ` × ${times}` : ''} (dead time ${dead}, T10–T90 ${rise}${spread === undefined ? '' : `, spread ${spread}`})`,
     noise: 'Best averaging time',
     noiseTitle: (channel: string): string => `Noise of ${channel} against averaging time`,
     noiseAbout: (time: string, left: string): string => `Quietest when averaged over ${time}: ${left} is left. Longer only adds drift.`,

@@ -1,11 +1,12 @@
 /**
- * `npm run soak [-- day|flood|window|race [AMOUNT]]`: the long cases. Their short forms are in the tests.
+ * `npm run soak [-- day|flood|window|bench|race [AMOUNT]]`: the long cases. Their short forms are in the tests.
  * day: hours at ten lines a second, four runs (24); flood: seconds at 2000 lines a second (60);
- * window: the same beside the open window, with clicks; race: unplugs (150).
+ * window: the same beside the open window, with clicks; bench: seconds with four instruments on four ports (60); race: unplugs (150).
  */
 import { execFileSync } from 'node:child_process';
 import { chromiumProgram } from '../helpers/chromium.ts';
 import { noPty } from '../helpers/pty.ts';
+import { soakBenchPorts } from './bench-ports.ts';
 import { soakDay } from './day.ts';
 import { soakFlood } from './flood.ts';
 import { soakRace } from './race.ts';
@@ -41,6 +42,15 @@ if (wants('window')) {
     execFileSync(process.execPath, ['main/scripts/build.mjs'], { stdio: 'inherit' });
     const figures = await soakWindow({ seconds: amount ?? 60, linesPerSecond: 2000 });
     report('window', figures, figures.missing === 0 && figures.isInOrder && figures.clickWorstMs <= 200);
+  }
+}
+if (wants('bench')) {
+  const why = noPty ?? (chromiumProgram() === undefined ? 'no browser of the Chromium family is installed here' : undefined);
+  if (why !== undefined) console.log(`bench: skipped, ${why}`);
+  else {
+    execFileSync(process.execPath, ['main/scripts/build.mjs'], { stdio: 'inherit' });
+    const figures = await soakBenchPorts({ seconds: amount ?? 60 });
+    report('bench', figures, figures.missing === 0 && figures.stepsReached === figures.stepsWanted && figures.complaints.length === 0);
   }
 }
 if (wants('day')) {

@@ -48,7 +48,7 @@ export function ResponsePicture({ channel, points, response, target }: CurveProp
       height={HEIGHT}
       viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
       role="img"
-      aria-label={`${bench.channels[channel]}: ${text}`}
+      aria-label={text === '' ? words.way(bench.channels[channel]) : `${bench.channels[channel]}: ${text}`}
     >
       {y.ticks(4).map((tick) => (
         <g key={tick}>
@@ -60,9 +60,9 @@ export function ResponsePicture({ channel, points, response, target }: CurveProp
       ))}
       {x
         .ticks(4)
-        .filter((tick) => tick >= 0)
+        .filter((tick) => tick >= 0 && x(tick) <= RIGHT - 16)
         .map((tick) => (
-          <text key={tick} x={Math.min(x(tick), RIGHT - 14)} y={HEIGHT - 10} textAnchor="middle">
+          <text key={tick} x={x(tick)} y={HEIGHT - 10} textAnchor="middle">
             {`${formatNumber(tick, 0)} s`}
           </text>
         ))}

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { lastRound, nextStepIndex, type BenchTest } from '../../../shared/bench/bench-test.ts';
 import type { ColumnState } from '../../../shared/bench/column.ts';
+import type { BenchChannel } from '../../../shared/bench/instrument.ts';
 import { isTimed, keepsGas, type GasSlot, type PlanStep } from '../../../shared/bench/plan.ts';
 import { channelsOf, gasOf, freshAirReference } from '../../../shared/bench/references.ts';
 import { bench } from '../../../shared/words/bench.ts';
@@ -18,6 +19,7 @@ import type { RunRecord } from '../../state/run-record.ts';
 import { StepSign } from '../visit/VisitSigns.tsx';
 import { certified, unitOf } from '../../../shared/words/bench-format.ts';
 import { BenchFrame, type MainDeed } from './BenchFrame.tsx';
+import { ResponsePicture } from './ResultPictures.tsx';
 import { HoldLane } from './HoldLane.tsx';
 import { useBench, useDesk, useMayAct } from './use-bench.ts';
 
@@ -234,6 +236,36 @@ function StepLine({
   );
 }
 
+type Curves = ReturnType<ReturnType<typeof useDesk>['curveOf']>;
+
+/** What a gas gives on a channel; fresh air as the room has it. */
+const targetOf = (test: BenchTest, slot: GasSlot, channel: BenchChannel): number | undefined =>
+  slot === 'air'
+    ? channel === 'o2'
+      ? freshAirReference(test.room).value
+      : 0
+    : gasOf(test.gases, slot)?.components.find((one) => one.channel === channel)?.value;
+
+/** The way to the gas as it comes, where the screen has room for it: the channel that has farthest to go. */
+function Way({ test, points, step, before }: { test: BenchTest; points: Curves; step: PlanStep; before: PlanStep | undefined }) {
+  const far = channelsOf(test.instrument.cells)
+    .flatMap((channel) => {
+      const [from, to] = [before === undefined ? undefined : targetOf(test, before.slot, channel), targetOf(test, step.slot, channel)];
+      const curve = points[channel] ?? [];
+      if (to === undefined || curve.length < 2) return [];
+      return [{ channel, curve, to, change: Math.abs(to - (from ?? to)) / Math.max(to, from ?? 0, 1e-9) }];
+    })
+    .sort((a, b) => b.change - a.change)[0];
+  return far === undefined ? null : (
+    <div className="bench-way">
+      <span className="second small">
+        <ChannelName text={bench.result.way(bench.channels[far.channel])} />
+      </span>
+      <ResponsePicture channel={far.channel} points={far.curve} response={undefined} target={far.to} />
+    </div>
+  );
+}
+
 function InstrumentColumn({
   id,
   test,
@@ -248,6 +280,7 @@ function InstrumentColumn({
   const runs = useApp((all) => all.runs);
   const panelOpened = useApp((all) => all.panelOpened);
   const closed = nextStepIndex(test) > stepIndex;
+  const before = test.plan.steps[stepIndex - 1];
   const lost = isLost(record);
   const silent = record !== undefined && !lost && isSilent(record);
   const phase = step === undefined || closed ? 'closed' : lost ? 'lost' : silent ? 'silent' : (state?.phase ?? 'waiting');
@@ -264,14 +297,7 @@ function InstrumentColumn({
       <ul className="bench-figures">
         {channelsOf(test.instrument.cells).map((channel) => {
           const value = lost || silent ? undefined : state?.latest[channel];
-          const target =
-            step === undefined
-              ? undefined
-              : step.slot === 'air'
-                ? channel === 'o2'
-                  ? freshAirReference(test.room).value
-                  : 0
-                : gasOf(test.gases, step.slot)?.components.find((one) => one.channel === channel)?.value;
+          const target = step === undefined ? undefined : targetOf(test, step.slot, channel);
           return (
             <li key={channel}>
               <span className="bench-label">
@@ -296,6 +322,7 @@ function InstrumentColumn({
           )}
         </div>
       </div>
+      {!trouble && step !== undefined && !closed && <Way test={test} points={desk.curveOf(id)} step={step} before={before} />}
       {trouble && step !== undefined && (
         <div className="say notice bench-trouble" role="status">
           <NoticeSign />

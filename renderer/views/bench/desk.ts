@@ -81,6 +81,7 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
   const seats = new Map<string, Seat>();
   const saves = new Map<string, Promise<unknown>>();
   let faceWaits = false;
+  let starts = false;
   /** the seats of a session are read from its runs first */
   let seating: Promise<void> = Promise.resolve();
 
@@ -390,11 +391,15 @@ export function createBenchDesk({ client, store, actions }: Pick<AppParts, 'clie
     openSession,
     /** Saves one test per instrument and begins. */
     async start(tests: readonly BenchTest[]): Promise<void> {
+      // a second click while the first is under way
+      if (starts) return;
+      starts = true;
       const ids: string[] = [];
       for (const test of tests) {
         const id = await saveDoc('bench-test', test, { parentId: test.instrumentId });
         if (id !== undefined) ids.push(id);
       }
+      starts = false;
       if (ids.length !== tests.length) return;
       bench.setState({ draft: undefined });
       await openSession(ids);

@@ -117,6 +117,13 @@ describe('the leader of a plan', () => {
     expect(tests()[0]!.rounds[0]!.steps[1]!.application).toBeUndefined();
   });
 
+  it('starts once, however often the button is pressed', async () => {
+    const { desk, tests } = await openDesk('run-1');
+    const before = tests().length;
+    await Promise.all([desk.start([testFor('run-1')]), desk.start([testFor('run-1')])]);
+    expect(tests()).toHaveLength(before + 1);
+  });
+
   it('a window that only looks on closes nothing', async () => {
     const { desk, store, read, step } = await openDesk('run-1');
     await desk.press();
