@@ -30,6 +30,12 @@ const isOil = (quantity: CardQuantity): quantity is 'oilTrace' => quantity === '
 export const cardUnit = (quantity: CardQuantity, units: UnitSystem): string =>
   isSmoke(quantity) || isOil(quantity) ? '' : quantity === 'reserveO2Percent' ? 'points' : shownAs(shownBy[quantity], units).unit;
 
+/** How a figure of a card is typed and shown: shown = inner * factor + offset. */
+export function cardShape(quantity: CardQuantity, units: UnitSystem): { unit: string; factor: number; offset: number } {
+  const { factor, offset } = isSmoke(quantity) || isOil(quantity) ? { factor: 1, offset: 0 } : shownAs(shownBy[quantity], units);
+  return { unit: cardUnit(quantity, units), factor, offset };
+}
+
 export type FigureText = { readonly value: string; readonly half?: string | undefined };
 
 /** Value with its uncertainty and no more digits than that carries. */

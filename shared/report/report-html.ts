@@ -120,7 +120,7 @@ function cardHtml({ title, rows, notes }: CardTable, level: 2 | 3): string {
   const head = [
     `<th scope="col"></th><th scope="col" class="r">${columns.found}</th><th scope="col" class="r">${columns.left}</th>`,
     judged
-      ? `<th scope="col" style="padding-left:14px">${columns.limit}</th><th style="width:112px"></th><th scope="col">${columns.verdict}</th>`
+      ? `<th scope="col" style="padding-left:14px">${columns.limit}</th><th style="width:98px"></th><th scope="col">${columns.verdict}</th>`
       : '',
   ].join('');
   const notesHtml = notes.map((note) => t(note)).join(' ');
@@ -141,7 +141,7 @@ function cardRowHtml({ label, basis, unit, found, left, limit, verdict }: CardRo
   if (judged)
     cells.push(
       `<td class="limit">${limit === undefined ? '' : `${t(limit.text)}<span>${t(limit.source)}</span>`}</td>`,
-      `<td>${limit?.scale === undefined ? '' : verdictScale(limit.scale).replace('width="144" height="30"', 'width="108" height="22.5"')}</td>`,
+      `<td>${limit?.scale === undefined ? '' : verdictScale(limit.scale).replace('width="144" height="30"', 'width="96" height="20"')}</td>`,
       `<td class="verdict-cell">${verdict === undefined ? '' : `<div>${verdictSign(verdict.shape, '', 24)}<span>${t(verdict.word)}</span></div>`}</td>`,
     );
   return `<tr>${cells.join('')}</tr>`;
