@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { v7 as newId } from 'uuid';
 import { findFuel, fuelIds } from '../../shared/combustion/fuel.ts';
+import { shownBytes } from '../../shared/lines/shown-bytes.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { RUN_FORMAT, RUN_VERSION, SerialSettings, type RunHeader } from '../../shared/measurement/run.ts';
 import { encodeHeader } from '../../shared/measurement/run-format.ts';
@@ -14,6 +15,8 @@ import { realPorts } from '../real-ports.ts';
 import { beginSource, type BeginParts } from '../runs/begin-run.ts';
 import { createLiveRun, type LiveRun } from '../runs/live-run.ts';
 import { createRunWriter } from '../runs/run-writer.ts';
+import { pollTarget, startPolling, type PollDriver } from '../source/poll-driver.ts';
+import type { SerialSource } from '../source/serial-source.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readNumber, readOptions, type Command, type CommandIo } from './command.ts';
 import { findRecipe } from './read.ts';
 
@@ -21,6 +24,7 @@ const options = {
   port: { type: 'string' },
   out: { type: 'string' },
   recipe: { type: 'string' },
+  poll: { type: 'boolean' },
   fuel: { type: 'string' },
   seconds: { type: 'string' },
   baud: { type: 'string' },
@@ -31,11 +35,12 @@ const options = {
   json: { type: 'boolean' },
 } as const;
 
-const usage = `Usage: flueside capture --port P --out FILE [--recipe NAME|FILE] [--fuel ID] [--seconds N] [--json]
+const usage = `Usage: flueside capture --port P --out FILE [--recipe NAME|FILE [--poll]] [--fuel ID] [--seconds N] [--json]
                         [--baud 9600] [--data-bits 8] [--parity none|even|odd] [--stop-bits 1|2] [--flow none|xon-xoff|rts-cts]
 
 Logs an instrument's lines to a run file until Ctrl-C (or for N seconds), then prints a summary. When the port is unplugged the run goes on
 with a gap and the port is opened again when it is back. Without --recipe the recipe is learned from the lines. FILE must not exist yet.
+A recipe of a polled instrument sends nothing by itself: with --poll you agree that the bytes it asks with, which are printed first, are sent.
 Fuels: ${fuelIds.join(', ')}`;
 
 type Wish = {
@@ -43,6 +48,8 @@ type Wish = {
   out: string;
   settings: SerialSettings;
   recipe: LineRecipe | undefined;
+  /** the user agrees that the recipe's command is sent */
+  mayPoll: boolean;
   fuelId: string;
   seconds: number | undefined;
 };
@@ -75,8 +82,11 @@ async function readWish(values: Values, io: CommandIo): Promise<Result<Wish, Pro
     if (!number.ok) return number;
     if (number.value !== undefined) numbers[name] = number.value;
   }
+  const mayPoll = values.poll === true;
   const recipe = text('recipe') === undefined ? ok(undefined) : await findRecipe(text('recipe') as string, io);
   if (!recipe.ok) return recipe;
+  if (mayPoll && recipe.value?.polling === undefined)
+    return err(problem('usage', '--poll needs a recipe (--recipe) that says what to ask with.'));
   // what the recipe says of its instrument's port holds unless it is said otherwise
   const { baud, dataBits, parity, stopBits, flow } = recipe.value?.framing ?? {};
   const settings = SerialSettings.safeParse({
@@ -92,7 +102,7 @@ async function readWish(values: Values, io: CommandIo): Promise<Result<Wish, Pro
   if (seconds !== undefined && !(seconds > 0)) return err(problem('usage', '--seconds is above 0.'));
   const fuelId = text('fuel') ?? 'no2';
   if (findFuel(fuelId) === undefined) return err(problem('fuel-unknown', fuelId));
-  return ok({ path: port, out: resolve(io.cwd, out), settings: settings.data, recipe: recipe.value, fuelId, seconds });
+  return ok({ path: port, out: resolve(io.cwd, out), settings: settings.data, recipe: recipe.value, mayPoll, fuelId, seconds });
 }
 
 async function capture(wish: Wish, isJson: boolean, io: CommandIo, ports: Pick<BeginParts, 'openPort' | 'listPorts'>): Promise<number> {
@@ -128,6 +138,7 @@ async function capture(wish: Wish, isJson: boolean, io: CommandIo, ports: Pick<B
     },
   });
   writer.append(encodeHeader(header));
+  let driver: PollDriver | undefined;
   const run = createLiveRun({
     clock,
     header,
@@ -138,15 +149,43 @@ async function capture(wish: Wish, isJson: boolean, io: CommandIo, ports: Pick<B
     originClockMs: clock.nowMs(),
     batchEveryMs: 1000,
     onBatch: () => undefined,
+    judgeLine: (line) => driver?.judge(line),
     onLines: () => undefined,
     onChange: () => undefined,
     onProblem: (_, found) => tell(found),
   });
   run.start();
+  if (begun.value.kind === 'serial') driver = ask(wish, begun.value.source, run, io);
   await untilEnd(wish.seconds, io);
+  driver?.stop();
   await run.end(false);
-  report(run, wish.out, isJson, io);
+  report(run, wish.out, isJson, io, driver);
   return diskTrouble === undefined ? EXIT_DONE : EXIT_FAILURE;
+}
+
+/** Asks the instrument as its recipe says, when that was agreed to; says so when it was not. */
+function ask({ recipe, mayPoll }: Wish, source: SerialSource, run: LiveRun, io: CommandIo): PollDriver | undefined {
+  const polling = recipe?.polling;
+  if (recipe === undefined || polling === undefined) return undefined;
+  const bytes = shownBytes(polling.command);
+  if (!mayPoll) {
+    io.error(`This recipe asks with ${bytes}. Nothing is sent; add --poll to agree to it.`);
+    return undefined;
+  }
+  io.error(`Asking with ${bytes} every ${polling.intervalMs / 1000} s.`);
+  const target = pollTarget(recipe, source.info);
+  return startPolling({
+    clock: io.clock,
+    recipe,
+    polling,
+    target,
+    // the command line is the consent, for this device and while this command runs
+    consent: { ...target, command: polling.command },
+    connection: () =>
+      run.isLost || pollTarget(recipe, source.info).deviceId !== target.deviceId ? undefined : (run.fold.gaps.all.at(-1)?.toMs ?? 0),
+    write: (sent) => void source.write(sent),
+    onChange: () => undefined,
+  });
 }
 
 /** Takes the file's name before anything is captured, so that nothing is ever overwritten. @returns how to give it up again */
@@ -174,7 +213,7 @@ const untilEnd = (seconds: number | undefined, { clock, signal }: CommandIo): Pr
     else clock.every(60_000, () => undefined);
   });
 
-function report(run: LiveRun, out: string, isJson: boolean, io: CommandIo): void {
+function report(run: LiveRun, out: string, isJson: boolean, io: CommandIo, driver: PollDriver | undefined): void {
   const { counters, gaps, recipe } = run.fold;
   const readings = run.fold.readings().filter(({ scope }) => scope === 'full').length;
   const duration = run.fold.timeMs / 1000;
@@ -192,6 +231,7 @@ function report(run: LiveRun, out: string, isJson: boolean, io: CommandIo): void
         gaps: gaps.all.length,
         readings,
         recipe: recipe?.name ?? null,
+        ...(driver === undefined ? {} : { polling: driver.counts }),
       }),
     );
     return;
@@ -199,5 +239,9 @@ function report(run: LiveRun, out: string, isJson: boolean, io: CommandIo): void
   io.out(
     `${out}: ${counters.lines} lines in ${duration.toFixed(1)} s, ${counters.understood} understood, ${counters.rejected} not; ${gaps.all.length} gaps, ${readings} full readings.`,
   );
+  if (driver !== undefined) {
+    const { sent, answered, timedOut, late, double } = driver.counts;
+    io.out(`Asked ${sent} times: ${answered} answers, ${timedOut} without, ${late} late, ${double} twice.`);
+  }
   io.out(recipe === undefined ? 'No recipe was certain; `read` asks for one.' : `Recipe: ${recipe.name}`);
 }

@@ -59,6 +59,34 @@ describe('capture', () => {
     expect(await measureRunFile(join(folder, 'a.run'))).toMatchObject({ lines: 21, ended: true, damaged: false });
   });
 
+  it('asks a polled instrument only with --poll, says the bytes first, and counts what came of it', async () => {
+    const quiet = start(['--port', 'A', '--out', 'q.run', '--recipe', 'polled-columns', '--seconds', '5']);
+    await until(() => quiet.ports.isListening('A'));
+    await quiet.clock.advance(6000);
+    await quiet.ended;
+    expect(quiet.ports.written).toEqual([]);
+    expect(quiet.errors.join()).toContain('This recipe asks with READ?<CR><LF>. Nothing is sent');
+
+    const run = start(['--port', 'A', '--out', 'p.run', '--recipe', 'polled-columns', '--poll', '--seconds', '20', '--json']);
+    await until(() => run.ports.isListening('A'));
+    expect(run.errors[0]).toContain('Asking with READ?<CR><LF>');
+    for (let answers = 0; answers < 5; answers++) {
+      for (let waited = 0; waited < 40 && run.ports.written.length <= answers; waited++) await run.clock.advance(100);
+      // what comes within a tenth of a second of opening may be half a line
+      await run.clock.advance(200);
+      run.ports.send('A', '4.1,23,212.4,21.5\r\n');
+    }
+    await run.clock.advance(20_000);
+    await run.ended;
+    const summary = JSON.parse(run.out[0] as string) as { samples: number; polling: { sent: number; answered: number; timedOut: number } };
+    expect(summary.samples).toBe(5);
+    expect(summary.polling.answered).toBe(5);
+    // after the last answer nothing came: it went on asking, each time after a time-out, and nothing queued up
+    expect(summary.polling.sent).toBeGreaterThan(5);
+    expect(summary.polling.sent - summary.polling.answered - summary.polling.timedOut).toBeLessThanOrEqual(1);
+    expect(run.ports.written.every((text) => text === 'READ?\r\n')).toBe(true);
+  });
+
   it('ends cleanly on Ctrl-C, and never writes over a file', async () => {
     const run = start(['--port', 'A', '--out', 'a.run']);
     await until(() => run.ports.isListening('A'));
@@ -80,6 +108,8 @@ describe('capture', () => {
     [['--port', 'B', '--out', 'b.run'], 1],
     [['--port', 'A', '--out', 'none/b.run'], 1],
     [['--port', 'A', '--out', 'b.run', '--fuel', 'peat'], 1],
+    [['--port', 'A', '--out', 'b.run', '--poll'], 2],
+    [['--port', 'A', '--out', 'b.run', '--recipe', 'blank-columns', '--poll'], 2],
   ])('%j ends with %i, one line, and leaves no file', async (args, code) => {
     const run = start(args);
     await run.ended;
