@@ -32,8 +32,6 @@ export type StageFacts = {
 /** @param visit as it reads now, with corrections */
 export const allStages = (visit: Visit): StageFacts[] => visit.stages.map((stage) => stageFacts(visit, stage));
 
-;
-
 function stageFacts(visit: Visit, stage: StageRecord): StageFacts {
   const conditions = conditionsOf(visit);
   const trialOf = (id: string | undefined): Trial | undefined => visit.trials.find((trial) => trial.id === id);
