@@ -159,6 +159,7 @@ const datasetOf = ({ points, style, strong }: OverlayCurve, colors: ChartColors)
   borderJoinStyle: 'round',
   pointRadius: 0,
   tension: 0,
+  spanGaps: false,
   order: strong ? 0 : 1,
 });
 

@@ -1,5 +1,6 @@
 /** What of a long curve has to be drawn: only what is in sight, and no more than the low and the high of each column of the screen. */
 
+/** y is not a number where the curve is broken off. */
 export type XY = { readonly x: number; readonly y: number };
 
 /** Index of the first point at or after `x`; points are in the order of x. */
@@ -24,6 +25,11 @@ export function pointsInSight(points: readonly XY[], fromX: number, toX: number,
   let i = begin;
   while (i < end) {
     const first = points[i] as XY;
+    if (Number.isNaN(first.y)) {
+      thin.push(first);
+      i++;
+      continue;
+    }
     // columns stand still while the range is moved, or the curve would shiver
     const until = (Math.floor(first.x / per) + 1) * per;
     let low = first;
@@ -32,7 +38,7 @@ export function pointsInSight(points: readonly XY[], fromX: number, toX: number,
     let next = i + 1;
     for (; next < end; next++) {
       const point = points[next] as XY;
-      if (point.x >= until) break;
+      if (point.x >= until || Number.isNaN(point.y)) break;
       if (point.y < low.y) low = point;
       if (point.y > high.y) high = point;
       last = point;

@@ -118,7 +118,7 @@ export function scoreCall({ calledMs, readings, samples, efficiency, pattern, pa
   const earlyS = (readyMs - calledMs) / 1000;
   const timePoints =
     earlyS > 0
-      ? Math.max(0, (Math.abs(costEfficiencyPoints ?? 0) < 0.05 ? 8 : 4) - 10 * Math.abs(costEfficiencyPoints ?? 0.4))
+      ? Math.max(0, (Math.abs(costEfficiencyPoints ?? Infinity) < 0.05 ? 8 : 4) - 10 * Math.abs(costEfficiencyPoints ?? 0.4))
       : Math.max(0, 8 - Math.max(0, -earlyS - 60) / 60);
   return {
     readyMs,

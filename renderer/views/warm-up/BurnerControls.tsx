@@ -31,14 +31,12 @@ export function BurnerControls({ runId, mayAct = true }: { runId: string; mayAct
       <div className="teach-switches">
         <Choice
           label={warmUp.inlet}
-          width={280}
           value={parts?.inlet ?? noInletGas}
           change={(gas) => gas !== 'other' && set('inlet', gas, 0)}
           options={gases.map((value) => ({ value, text: warmUp.inlets(value) }))}
         />
         <Choice
           label={warmUp.moves}
-          width={180}
           value={String(overS)}
           change={(value) => setOverS(Number(value))}
           options={overChoices.map((value) => ({ value: String(value), text: warmUp.movesOver(value) }))}

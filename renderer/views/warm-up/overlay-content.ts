@@ -36,7 +36,7 @@ export function keptPartOf(shown: readonly KeptCurve[], { channel, shows, looked
         label: numbered(index, curve.name),
         style: styleOf(index),
         strong: id === lookedAt,
-        points: column.seconds.map((x, k) => ({ x, y: toShown(column.values[k] as number) })),
+        points: pointsOf(column, toShown),
       },
     ];
   });
@@ -59,6 +59,21 @@ export function keptPartOf(shown: readonly KeptCurve[], { channel, shows, looked
           },
     points: steady === undefined || isDifference || channel !== 'stackTemperature' ? [] : steadyPoints(steady, toShown),
   };
+}
+
+const HOLE_S = 20;
+/** A curve of some hours has fewer points a minute; so many times its usual step is a hole. */
+const HOLE_STEPS = 6;
+
+/** The points of a curve; where lines were missing it is broken off, not drawn through. */
+function pointsOf({ seconds, values }: CurveChannel, toShown: (value: number) => number): { x: number; y: number }[] {
+  const usual = seconds.length < 2 ? 0 : ((seconds.at(-1) as number) - (seconds[0] as number)) / (seconds.length - 1);
+  const hole = Math.max(HOLE_S, HOLE_STEPS * usual);
+  return seconds.flatMap((x, i) => {
+    const point = { x, y: toShown(values[i] as number) };
+    const before = seconds[i - 1];
+    return before !== undefined && x - before > hole ? [{ x: (before + x) / 2, y: NaN }, point] : [point];
+  });
 }
 
 /** The run on screen, as far as it is in sight. */

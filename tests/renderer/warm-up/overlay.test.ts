@@ -28,6 +28,11 @@ describe('points in sight', () => {
         .join();
     expect(inner(1010)).toBe(inner(1000));
   });
+  it('keep a break, and never join over it', () => {
+    const broken = wave(18_000).map((point) => (point.x === 9000 ? { ...point, y: NaN } : point));
+    const thin = pointsInSight(broken, 0, 18_000, 700);
+    expect(thin.filter(({ y }) => Number.isNaN(y)).map(({ x }) => x)).toEqual([9000]);
+  });
   it('are none of an empty curve', () => expect(pointsInSight([], 0, 1, 100)).toEqual([]));
 });
 
@@ -67,6 +72,17 @@ describe('what the overlay draws', () => {
   it('shows the chosen unit, and a difference without the 32 of the Fahrenheit scale', () => {
     expect(keptPartOf(shown, choice).curves[1]?.points.at(-1)?.y).toBeCloseTo(220 * 1.8 + 32, 9);
     expect(keptPartOf(shown, { ...choice, shows: 'difference' }).curves[1]?.points.at(-1)?.y).toBeCloseTo(20 * 1.8, 9);
+  });
+  it('breaks a curve off where lines were missing', () => {
+    const holed = { ...curve('d', 200), channels: { stackTemperature: { seconds: [0, 1, 2, 3, 60, 61], values: [1, 2, 3, 4, 5, 6] } } };
+    const points = keptPartOf([{ id: 'd', revision: 0, curve: holed }], { ...choice, scale: { factor: 1, offset: 0, decimals: 0 } })
+      .curves[0]?.points;
+    // six times the usual step of 12 s is longer than the hole of 57 s, so that a coarse curve is whole
+    expect(points?.some(({ y }) => Number.isNaN(y))).toBe(false);
+    const fine = Array.from({ length: 100 }, (_, i) => (i < 50 ? i : i + 40));
+    const finely = { ...holed, channels: { stackTemperature: { seconds: fine, values: fine } } };
+    const broken = keptPartOf([{ id: 'd', revision: 0, curve: finely }], choice).curves[0]?.points;
+    expect(broken?.findIndex(({ y }) => Number.isNaN(y))).toBe(50);
   });
   it('draws the usual band of three, not of two', () => {
     expect(keptPartOf(shown, { ...choice, shows: 'band' }).band?.low.length).toBeGreaterThan(0);

@@ -140,6 +140,8 @@ describe('Call it', () => {
   });
   it('takes a point a minute for waiting', () =>
     expect(scoreCall({ calledMs: 300_000 + 180_000, readings: [full], samples, efficiency }).points).toBe(8));
+  it('gives nothing for an early call of figures that were not there', () =>
+    expect(scoreCall({ calledMs: 120_000, readings: [full], samples: [], efficiency }).points).toBe(2));
   it('says nothing of time when there was no reading', () =>
     expect(scoreCall({ calledMs: 1, readings: [], samples, efficiency })).toEqual({ points: 2 }));
   it('ranks a class', () => {
