@@ -224,10 +224,6 @@ export const leftScreen = {
   withoutSaid: 'Judged without limits, as said.',
   takeBack: 'Choose one after all',
   columns: { line: 'quantity', value: 'value', limit: 'limit and where it is from', scale: 'scale', verdict: 'verdict' },
-  atMost: (value: string): string => `at most ${value}`,
-  below: (value: string): string => `below ${value}`,
-  atLeast: (value: string): string => `at least ${value}`,
-  between: (low: string, high: string): string => `${low} to ${high}`,
   beforeAfter: 'Before and after',
   annual: 'Fuel in a year',
   yearly: (amount: string, co2: string): string =>

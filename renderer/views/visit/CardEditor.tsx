@@ -6,8 +6,8 @@ import { leftScreen as words } from '../../../shared/words/visit.ts';
 import { useParts } from '../../app-parts.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Check, Choice, Field } from '../../components/Field.tsx';
+import { cardShape } from '../../../shared/report/card-format.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
-import { shapeOf } from './card-words.ts';
 import { BareChoice } from './fields.tsx';
 import { useVisit } from './use-visit.ts';
 
@@ -26,7 +26,7 @@ export function CardEditor({ card, close }: { card: TargetCard; close: () => voi
   const [rule, setRule] = useState(card.decisionRule);
   const [lines, setLines] = useState<readonly Line[]>(
     card.lines.map((line) => {
-      const { factor, offset } = shapeOf(line.quantity, units);
+      const { factor, offset } = cardShape(line.quantity, units);
       return {
         quantity: line.quantity,
         low: written(line.low, factor, offset),
@@ -43,7 +43,7 @@ export function CardEditor({ card, close }: { card: TargetCard; close: () => voi
   const submit = (): void => {
     if (!/^\d{4}(-\d{2}(-\d{2})?)?$/.test(date.trim())) return setRefused(words.wrongDate);
     const limits = lines.map((line) => {
-      const { factor, offset } = shapeOf(line.quantity, units);
+      const { factor, offset } = cardShape(line.quantity, units);
       const inner = (text: string): number | undefined => {
         const typed = typedPlain(text);
         return typed.kind === 'number' ? (typed.value - offset) / factor : undefined;
@@ -113,7 +113,7 @@ export function CardEditor({ card, close }: { card: TargetCard; close: () => voi
         </thead>
         <tbody>
           {lines.map((line, at) => {
-            const { unit } = shapeOf(line.quantity, units);
+            const { unit } = cardShape(line.quantity, units);
             return (
               <tr key={at}>
                 <td>

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState, type KeyboardEvent } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { roomCoLevel } from '../../../shared/tuning/cautions.ts';
 import {
   isDarkEnough,
@@ -10,8 +10,8 @@ import {
 } from '../../../shared/tuning/safety-plan.ts';
 import type { SafetyResult } from '../../../shared/tuning/visit.ts';
 import { flameSignalWords, safetyWords, timingNotes, timingWords } from '../../../shared/words/safety.ts';
-import { roomCoWords, stepWords } from '../../../shared/words/tune.ts';
-import { safetyScreen as words, visitWords } from '../../../shared/words/visit.ts';
+import { roomCoWords } from '../../../shared/words/tune.ts';
+import { safetyScreen as words } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
@@ -24,13 +24,11 @@ import { BypassList } from './BypassList.tsx';
 import { RoomCoField } from './RoomCoField.tsx';
 import { MainStepNext, StepFrame } from './StepFrame.tsx';
 import { TimeScale } from './TimeScale.tsx';
-import { VerdictSign, type SignName } from './VisitSigns.tsx';
 import { testsNeeded } from './visit-facts.ts';
 import { InferredTime } from './InferredTime.tsx';
 import { isRunning, useStopwatch } from './use-stopwatch.ts';
 import { useVisit } from './use-visit.ts';
-
-const resultSign = { pass: 'pass', fail: 'fail', 'not-applicable': 'not-applicable' } as const;
+import { JudgeButton, TestList } from './SafetyParts.tsx';
 
 /** Every control made to act, one after the other; the person judges, the watch only offers. */
 export function SafetyStep() {
@@ -281,91 +279,4 @@ function RoomCoSaid() {
   const { visit, formats } = useVisit();
   const last = visit.roomCo.at(-1);
   return last === undefined ? null : <p className="lead">{roomCoWords[roomCoLevel(last.ppm)](formats.ppm(last.ppm))}</p>;
-}
-
-function JudgeButton({
-  sign,
-  text,
-  action,
-  ready,
-  may,
-  run,
-}: {
-  sign: SignName;
-  text: string;
-  action: 'pass' | 'fail' | 'notApplicable';
-  ready: boolean;
-  may: boolean;
-  run: () => void;
-}) {
-  const isOpen = ready || sign === 'not-applicable';
-  return (
-    <button type="button" className={`button judge${ready ? '' : ' waits'}`} disabled={!may || !isOpen} onClick={run}>
-      <VerdictSign verdict={sign} />
-      {text} <Key action={action} />
-    </button>
-  );
-}
-
-function TestList({
-  needed,
-  latest,
-  now,
-  choose,
-}: {
-  needed: readonly SafetyTest[];
-  latest: ReadonlyMap<string, SafetyResult>;
-  now: SafetyTestId;
-  choose: (id: SafetyTestId) => void;
-}) {
-  const list = useRef<HTMLUListElement>(null);
-  const walk = (event: KeyboardEvent<HTMLButtonElement>): void => {
-    const buttons = [...(list.current?.querySelectorAll<HTMLElement>('button') ?? [])];
-    const at = buttons.indexOf(event.currentTarget);
-    const to = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: buttons.length - 1 }[event.key];
-    const next = to === undefined ? undefined : buttons[to];
-    if (next === undefined) return;
-    event.preventDefault();
-    next.focus();
-  };
-  const about = (test: SafetyTest): string => {
-    const result = latest.get(test.id);
-    if (result !== undefined) {
-      const time =
-        result.seconds === undefined
-          ? ''
-          : words.timeOf(formatNumber(result.seconds, 1), result.markedSeconds === undefined ? undefined : String(result.markedSeconds));
-      return [words.verdictOf[result.result], time].filter((part) => part !== '').join(' · ');
-    }
-    if (test.id === now) return words.step(safetyTests.findIndex(({ id }) => id === test.id) + 1, safetyTests.length);
-    return needed.some(({ id }) => id === test.id) ? '' : words.notNeeded;
-  };
-  return (
-    <nav className="safety-list" aria-label={words.list}>
-      <ul ref={list}>
-        {safetyTests.map((test) => {
-          const result = latest.get(test.id);
-          const isNow = test.id === now;
-          return (
-            <li key={test.id}>
-              <button
-                type="button"
-                className={`safety-row${isNow ? ' now' : ''}${result === undefined && !isNow ? ' second' : ''}`}
-                aria-current={isNow ? 'step' : undefined}
-                tabIndex={isNow ? 0 : -1}
-                onKeyDown={walk}
-                onClick={() => choose(test.id)}
-              >
-                <VerdictSign verdict={result !== undefined ? resultSign[result.result] : isNow ? 'now' : 'open'} />
-                <span className={`safety-name${isNow ? ' bold' : ''}`}>{safetyWords[test.id].title}</span>
-                <span className="grow" />
-                <span className="small second unwrapped">{about(test)}</span>
-              </button>
-            </li>
-          );
-        })}
-      </ul>
-      <p className="hidden-text">{`${stepWords.safety.name}, ${visitWords.thread}`}</p>
-    </nav>
-  );
 }
