@@ -17,7 +17,7 @@ const certificateStyle = (certificate: Certificate, { paper, fonts }: { paper: P
   `${reportStyle({ paper, fonts, tape: certificate.tape, foot: { cautions: words.holds, run: certificate.hash.slice(0, 16) }, page: { page: words.pageWord, of: words.of } })}
 main h2{margin:10px 0 4px;padding-top:6px;border-top:1px solid var(--edge)}main h3{margin:7px 0 2px}
 main table{border-collapse:collapse;width:100%;font-size:9.5pt}main th{text-align:left;font-weight:400;color:var(--ink-2);font-size:9pt;padding:2px 8px 3px 0;vertical-align:bottom}main th.r,main td.r{text-align:right;white-space:nowrap}main td{border-top:1px solid var(--hairline);padding:1px 8px 1px 0;vertical-align:middle;height:21px}main thead td{border:0}main tr{break-inside:avoid}
-.vd{display:flex;gap:6px;align-items:center;white-space:nowrap}.ids{columns:2;column-gap:8mm;font-size:10pt}.ids div{display:grid;grid-template-columns:31mm 1fr;gap:2px 8px;break-inside:avoid;padding:1.5px 0}.ids dt{color:var(--ink-2)}.ids dd{margin:0}
+.vd{display:flex;gap:6px;align-items:center;white-space:nowrap}.vd>svg{flex:none;max-width:none}.ids{columns:2;column-gap:8mm;font-size:10pt}.ids div{display:grid;grid-template-columns:31mm 1fr;gap:2px 8px;break-inside:avoid;padding:1.5px 0}.ids dt{color:var(--ink-2)}.ids dd{margin:0}
 .notes{font-size:10pt;padding-left:16px}.notes li{margin:2px 0}.mono{font-family:"Flueside Mono",ui-monospace,monospace;font-size:8pt;overflow-wrap:anywhere}
 `;
 

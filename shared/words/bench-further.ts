@@ -59,9 +59,9 @@ export function furtherRows({ evaluation, noise }: RoundResult, gasName: (slot: 
       const expanded = Math.max(1, own, t90.length < 3 ? spread / 2 : (2 * sampleStandardDeviation(t90)) / Math.sqrt(t90.length));
       add(
         words.responseRow(gasName(from as GasSlot), gasName(to as GasSlot), same.length, {
-          dead: `${formatNumber(mean(same.map(({ deadS }) => deadS)), 0)} s`,
-          rise: `${formatNumber(mean(same.map(({ riseS }) => riseS)), 0)} s`,
-          spread: same.length < 2 ? undefined : `${formatNumber(spread, 0)} s`,
+          dead: `${formatNumber(mean(same.map(({ deadS }) => deadS)), 0)}\u00a0s`,
+          rise: `${formatNumber(mean(same.map(({ riseS }) => riseS)), 0)}\u00a0s`,
+          spread: same.length < 2 ? undefined : `${formatNumber(spread, 0)}\u00a0s`,
         }),
         `${formatNumber(mean(t90), 0)} ±${formatNumber(expanded, 0)} s`,
         atMost(limit, (value) => `${formatNumber(value, 0)} s`),
@@ -74,7 +74,7 @@ export function furtherRows({ evaluation, noise }: RoundResult, gasName: (slot: 
         words.noise,
         best.deviation > 0
           ? `${formatNumber(best.averagingS, 0)} s: ${unitText(channel, formatNumber(best.deviation, unitOf(channel) === '%' ? 3 : 2))}`
-          : words.noiseHidden,
+          : words.noiseStill,
         '',
         'not-judged',
       );

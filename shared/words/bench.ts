@@ -361,11 +361,12 @@ export const bench = {
       times: number,
       { dead, rise, spread }: { dead: string; rise: string; spread: string | undefined },
     ): string =>
-      `T90, ${from} to ${to}${times > 1 ? ` × ${times}` : ''} (dead time ${dead}, T10–T90 ${rise}${spread === undefined ? '' : `, spread ${spread}`})`,
+      `T90, ${from} to ${to}${times > 1 ? ` × ${times}` : ''} (dead time ${dead}, T10–T90\u00a0${rise}${spread === undefined ? '' : `, spread\u00a0${spread}`})`,
     noise: 'Best averaging time',
     noiseTitle: (channel: string): string => `Noise of ${channel} against averaging time`,
     noiseAbout: (time: string, left: string): string => `Quietest when averaged over ${time}: ${left} is left. Longer only adds drift.`,
     noiseFalls: (time: string, left: string): string => `Averaging over ${time} leaves ${left}, and longer would still help.`,
+    noiseStill: 'display stood still',
     noiseHidden: 'The display stood still: its step hides the noise.',
     noiseLabel: (time: string): string => `best ${time}`,
     signedStays: 'Signed: nothing can be changed any more. Test the instrument again instead.',

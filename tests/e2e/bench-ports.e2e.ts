@@ -268,6 +268,11 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     expect(await page.getByRole('combobox', { name: 'Plan' }).inputValue()).toBe('Two gases');
     expect(await field('Why it is used all the same').inputValue()).toBe('new bottle is ordered');
     expect(await button(/Start the test/).isEnabled()).toBe(true);
+    // the key works where the instrument was chosen
+    await page.getByRole('combobox', { name: 'Instrument', exact: true }).focus();
+    await page.keyboard.press('Enter');
+    await page.getByText('Put the hose into fresh air, then press Space at that moment.').waitFor();
+    await heading('Instrument 4').first().waitFor();
     expect(complaints).toEqual([]);
   }, 60_000);
 });

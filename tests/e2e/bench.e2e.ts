@@ -55,7 +55,7 @@ async function goTo(step: number | 'end'): Promise<void> {
 
 beforeAll(async () => {
   browser = await launchChromium();
-  app = await startAppProcess({ source: 'none', speed: 60 });
+  app = await startAppProcess({ source: 'none', speed: 40 });
   await openWindow(app.link);
 }, 60_000);
 afterAll(async () => {
@@ -116,7 +116,7 @@ describe('a bench test of two instruments at once', () => {
       .waitFor();
     await app.kill();
     await page.close();
-    app = await startAppProcess({ source: 'none', speed: 60, dataFolder: app.dataFolder });
+    app = await startAppProcess({ source: 'none', speed: 40, dataFolder: app.dataFolder });
     complaints.length = 0;
     await openWindow(app.link);
     await openBench();

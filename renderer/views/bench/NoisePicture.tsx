@@ -68,9 +68,10 @@ export function NoisePicture({ noise: { channel, points, best } }: { noise: Roun
           <rect className="fill-accent" x={at.x - 4} y={at.y - 8} width="8" height="16" />
           <text
             className="fill-ink"
-            x={Math.min(Math.max(at.x, LEFT + 44), RIGHT - 44)}
-            y={at.y > 40 ? at.y - 18 : at.y + 32}
-            textAnchor="middle"
+            // the curve comes down from the left: beside its lowest point is room
+            x={at.x > LEFT + 120 ? at.x - 24 : at.x + 24}
+            y={at.y + 5}
+            textAnchor={at.x > LEFT + 120 ? 'end' : 'start'}
           >
             {label}
           </text>

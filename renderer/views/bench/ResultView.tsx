@@ -361,7 +361,7 @@ function Further({ test, result, gasName }: { test: BenchTest; result: RoundResu
               </td>
               <td className="second">{name}</td>
               <td className="right number">{value}</td>
-              <td className="right second">{limit}</td>
+              <td className="right second unwrapped">{limit}</td>
               <td style={{ width: 176 }}>
                 <span className="verdict">
                   <VerdictSign verdict={signOfVerdict(verdict)} />
