@@ -189,6 +189,7 @@ export const recipeWords = {
     `With it ${after} lines of the whole run are read (${before} before), and ${readings}.`,
   readings: (count: number): string => (count === 1 ? '1 reading comes of them' : `${count} readings come of them`),
   wrong: 'This can not be used yet.',
+  selectHint: 'Click a line, or use the up and down keys, to see it whole',
   nothingToTry: 'No line has come yet.',
   previewOn: 'with your changes',
   previewCount: (read: string, rejected: string): string => `${read} read · ${rejected} not understood`,

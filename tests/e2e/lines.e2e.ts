@@ -1,5 +1,5 @@
 /** An instrument that nobody has described, from its first line to confirmed columns: the built app, a pseudo-terminal, a real browser. */
-import { readdirSync, readFileSync } from 'node:fs';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
@@ -130,6 +130,53 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await page.getByText('Kept recipes').click();
     await page.getByText('used before in this run').waitFor();
   }, 60_000);
+
+  it('keeps a recipe, counts its versions, saves it as a file, opens it again and refuses what is none; a long line is shown whole', async () => {
+    const { page, send, app } = await begin();
+    await send([...unknown.slice(0, 40), `23|21.5|OK|212.4|4.1|${'long '.repeat(60)}end of it`]);
+    await page.keyboard.press('l');
+    await expect.poll(() => roleOf(page, 5).inputValue(), { timeout: 10_000 }).toBe('o2');
+
+    const long = page.locator('.line-row').last();
+    const heightOf = async (): Promise<number> => (await long.boundingBox())?.height ?? 0;
+    const short = await heightOf();
+    await page.getByRole('group', { name: 'Lines', exact: true }).focus();
+    await page.keyboard.press('ArrowUp');
+    await expect.poll(heightOf).toBeGreaterThan(short * 2);
+    const text = long.locator('.text');
+    expect(await text.evaluate((node) => node.scrollWidth <= node.clientWidth + 1)).toBe(true);
+    await page.keyboard.press('ArrowDown');
+    await expect.poll(heightOf).toBe(short);
+
+    await page.getByText('Kept recipes').click();
+    const name = page.getByLabel('Name', { exact: true });
+    await name.fill('Cellar meter');
+    await page.getByRole('button', { name: 'Keep', exact: true }).click();
+    await page.getByText('Kept as “Cellar meter”, version 1.').waitFor();
+    await roleOf(page, 1).selectOption('no');
+    await page.getByRole('button', { name: 'Keep', exact: true }).click();
+    await page.getByText('Kept as “Cellar meter”, version 2.').waitFor();
+    await page.getByText('version 1, earlier version').waitFor();
+
+    const coming = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Save as file' }).click();
+    const download = await coming;
+    expect(download.suggestedFilename()).toBe('Cellar-meter.flueside-recipe');
+    const path = join(app.dataFolder, 'saved.flueside-recipe');
+    await download.saveAs(path);
+    const saved = JSON.parse(readFileSync(path, 'utf8')) as { name: string; fields: { channel: string }[] };
+    expect([saved.name, saved.fields.some(({ channel }) => channel === 'no')]).toEqual(['Cellar meter', true]);
+
+    const picker = page.locator('input[type=file]');
+    writeFileSync(join(app.dataFolder, 'wrong.json'), '{"name":"no recipe"}');
+    await picker.setInputFiles(join(app.dataFolder, 'wrong.json'));
+    await page.getByText('This file is no line recipe. Nothing was changed.').waitFor();
+    writeFileSync(path, JSON.stringify({ ...saved, name: 'From a colleague' }));
+    await picker.setInputFiles(path);
+    await page.getByText('“From a colleague” was read from the file.').waitFor();
+    await expect.poll(() => name.inputValue()).toBe('From a colleague');
+    expect(await violationsOf(page)).toEqual([]);
+  }, 90_000);
 
   it('is not stopped by a hostile pattern, and says what is wrong with a broken one', async () => {
     const { page, send, complaints } = await begin();

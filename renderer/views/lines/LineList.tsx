@@ -1,5 +1,5 @@
 /** The lines as they came. Held still they stay; a changed recipe shows what it would make of the newest ones. */
-import { memo, useDeferredValue, useEffect, useMemo, useRef } from 'react';
+import { memo, useCallback, useDeferredValue, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react';
 import type { LineReport } from '../../../shared/ipc/run-commands.ts';
 import { lines as words } from '../../../shared/words/source.ts';
 import { recipeWords } from '../../../shared/words/lines.ts';
@@ -20,13 +20,28 @@ type Props = {
 export function LineList({ held, preview, isOnlyOdd, startWallMs, zoneMinutes }: Props) {
   const live = useLiveLines();
   const scroll = useRef<HTMLDivElement>(null);
+  const [selected, setSelected] = useState<number>();
   const newest = held ?? preview ?? live.lines;
   const wanted = useMemo(() => (isOnlyOdd ? newest.filter(({ mark }) => mark === 'rejected') : newest), [isOnlyOdd, newest]);
   // a press is answered before two hundred rows are drawn
   const shown = useDeferredValue(wanted);
   useEffect(() => {
-    if (held === undefined && scroll.current !== null) scroll.current.scrollTop = scroll.current.scrollHeight;
-  }, [shown, held]);
+    if (held === undefined && selected === undefined && scroll.current !== null) scroll.current.scrollTop = scroll.current.scrollHeight;
+  }, [shown, held, selected]);
+  // one press more on the same line lets it go
+  const select = useCallback((number: number) => setSelected((before) => (before === number ? undefined : number)), []);
+  const move = (event: KeyboardEvent): void => {
+    if (event.key !== 'ArrowUp' && event.key !== 'ArrowDown') return;
+    const at = shown.findIndex(({ number }) => number === selected);
+    const next = at < 0 ? shown.length - 1 : at + (event.key === 'ArrowUp' ? -1 : 1);
+    if (next < 0) return;
+    event.preventDefault();
+    // below the newest line there is none: the list goes on
+    setSelected(shown[next]?.number);
+  };
+  useEffect(() => {
+    scroll.current?.querySelector('.line-row.selected')?.scrollIntoView({ block: 'nearest' });
+  }, [selected]);
   return (
     <>
       <div className="line-head">
@@ -37,24 +52,39 @@ export function LineList({ held, preview, isOnlyOdd, startWallMs, zoneMinutes }:
           {held !== undefined ? words.paused : preview !== undefined ? recipeWords.previewOn : words.newest}
         </span>
       </div>
-      <div className="line-scroll inset-focus" ref={scroll} tabIndex={0} role="group" aria-label={words.lines}>
+      <div
+        className="line-scroll inset-focus"
+        ref={scroll}
+        tabIndex={0}
+        role="group"
+        aria-label={words.lines}
+        title={recipeWords.selectHint}
+        onKeyDown={move}
+      >
         {shown.length === 0 && (
           <p className="second" style={{ fontFamily: 'var(--font)' }}>
             {isOnlyOdd && newest.length > 0 ? recipeWords.allUnderstood : words.empty}
           </p>
         )}
-        <Rows shown={shown} startWallMs={startWallMs} zoneMinutes={zoneMinutes} />
+        <Rows shown={shown} selected={selected} select={select} startWallMs={startWallMs} zoneMinutes={zoneMinutes} />
       </div>
       {live.droppedCount > 0 && <p className="second small">{words.dropped(live.droppedCount)}</p>}
     </>
   );
 }
 
-const Rows = memo(function Rows({ shown, ...origin }: { shown: readonly LineReport[]; startWallMs: number; zoneMinutes: number }) {
+type RowsProps = {
+  shown: readonly LineReport[];
+  selected: number | undefined;
+  select: (number: number) => void;
+  startWallMs: number;
+  zoneMinutes: number;
+};
+const Rows = memo(function Rows({ shown, selected, ...rest }: RowsProps) {
   return (
     <ol>
       {shown.map((line) => (
-        <LineRow key={line.number} line={line} {...origin} />
+        <LineRow key={line.number} line={line} isSelected={line.number === selected} {...rest} />
       ))}
     </ol>
   );

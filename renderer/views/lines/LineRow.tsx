@@ -6,19 +6,30 @@ import { formatClock } from '../../format/duration.ts';
 import { LineMarkSign } from './LineMarkSign.tsx';
 import { piecesOf } from './visible-text.ts';
 
-/** One line as it came: shape, time of arrival, bytes with each channel's underline, and why it was not understood. */
+/**
+ * One line as it came: shape, time of arrival, bytes with each channel's underline, and why it was not understood. The selected
+ * one is shown whole, over as many rows as it takes.
+ */
 export const LineRow = memo(function LineRow({
   line,
   startWallMs,
   zoneMinutes,
+  isSelected,
+  select,
 }: {
   line: LineReport;
   startWallMs: number;
   zoneMinutes: number;
+  isSelected: boolean;
+  select: (number: number) => void;
 }) {
   const why = line.why === undefined ? '' : line.mark === 'rejected' ? words.why(line.why) : line.why;
   return (
-    <li className={`line-row ${line.mark}`}>
+    <li
+      className={`line-row ${line.mark}${isSelected ? ' selected' : ''}`}
+      aria-current={isSelected ? 'true' : undefined}
+      onClick={() => select(line.number)}
+    >
       <span>
         <LineMarkSign mark={line.mark} />
         <span className="hidden-text">{words.legend[line.mark]}</span>
