@@ -7,6 +7,8 @@ const hasDigitFirst = /^[<>]?[+\-(\u2212]?\s*[.,]?\d/;
 const hasLetters = /[A-Za-z\u00c0-\u024f]{1,}/;
 const normal = (name: string): string => name.trim().toLowerCase();
 
+const columns = (count: number): string => (count === 1 ? '1 column' : `${count} columns`);
+
 /** A header: no column begins with a number, and most have letters. */
 const looksLikeHeader = (cells: readonly string[]): boolean => {
   let letters = 0;
@@ -89,8 +91,8 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
         if (other !== undefined) return other;
         if (!/\d/.test(text)) return { kind: 'ignored', why: 'banner' };
         return count < (countNow ?? 0)
-          ? rejected('too-few-fields', `${count} columns instead of ${countNow}.`)
-          : rejected('too-many-fields', `${count} columns instead of ${countNow}.`);
+          ? rejected('too-few-fields', `${columns(count)} instead of ${countNow}.`)
+          : rejected('too-many-fields', `${columns(count)} instead of ${countNow}.`);
       }
       const texts = at.map((place) => (place < 0 ? undefined : cells.texts[place]));
       // Only a line without a number where numbers belong can be a header; that keeps the check off the usual way.
@@ -99,7 +101,7 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
         if (other !== undefined) return other;
       }
       if (shape.count === undefined && texts.every((cell) => cell === undefined))
-        return rejected('too-few-fields', `Only ${count} columns.`);
+        return rejected('too-few-fields', `Only ${columns(count)}.`);
       return { kind: 'texts', texts, starts: at.map((place) => cells.starts[place] ?? 0) };
     },
   };
