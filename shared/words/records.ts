@@ -108,6 +108,9 @@ export const records = {
   },
   runColumns: { begun: 'begun', source: 'source', lasts: 'lasts', lines: 'lines', visit: 'visit', state: 'state' },
   runStates: { ended: 'ended', open: 'not ended', damaged: 'damaged at the end' },
+  unreadable: 'This visit can not be read.',
+  unreadableAbout:
+    'Nothing of it was changed or thrown away. A backup from before may hold it whole; the other visits are not touched by this.',
   runLook: 'Look',
   runBack: 'Back to the runs',
   runReading: 'The run is being read.',

@@ -2,25 +2,38 @@ import { useEffect, useState } from 'react';
 import { formatDay } from '../../../shared/format/date.ts';
 import type { StoredVisit } from '../../../shared/ipc/store-commands.ts';
 import { visitFigures, type VisitFigures } from '../../../shared/report/compare-visits.ts';
+import { problemLine } from '../../../shared/problem.ts';
 import { withCorrections } from '../../../shared/tuning/visit.ts';
 import { common } from '../../../shared/words/common.ts';
 import { records as words, reportView } from '../../../shared/words/records.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
+import { BrokenSlot } from '../../components/Signs.tsx';
 import { ReportView } from '../report/ReportView.tsx';
 import { Audit } from './Audit.tsx';
 import { Comparison } from './Comparison.tsx';
 import { History } from './History.tsx';
 import { Sure } from './Sure.tsx';
-import { useAnswer } from './use-records.ts';
+import { useAnswer, useAnswerOrProblem } from './use-records.ts';
 
 const MOST_YEARS = 16;
 
 export function VisitPage({ visitId, gone }: { visitId: string | undefined; gone: () => void }) {
-  const stored = useAnswer('visit.get', visitId === undefined ? undefined : { id: visitId });
+  const answer = useAnswerOrProblem('visit.get', visitId === undefined ? undefined : { id: visitId });
   if (visitId === undefined) return <p className="records-none">{words.choose}</p>;
-  if (stored === undefined || stored.visit.id !== visitId) return <div className="loading">{common.loading}</div>;
-  return <OneVisit key={visitId} stored={stored} gone={gone} />;
+  if (answer === undefined) return <div className="loading">{common.loading}</div>;
+  if ('problem' in answer)
+    return (
+      <div className="report-empty" role="status">
+        <BrokenSlot large />
+        <div>
+          <h2>{words.unreadable}</h2>
+          <p className="second">{words.unreadableAbout}</p>
+          <p className="second">{problemLine({ code: answer.problem.code })}</p>
+        </div>
+      </div>
+    );
+  return <OneVisit key={visitId} stored={answer.value} gone={gone} />;
 }
 
 function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {

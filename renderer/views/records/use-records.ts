@@ -1,5 +1,6 @@
 import { useCallback, useEffect, useState } from 'react';
 import type { CallInput, CommandName, Output } from '../../../shared/ipc/contract.ts';
+import type { Problem } from '../../../shared/problem.ts';
 import { useParts } from '../../app-parts.ts';
 
 /** What a command answers, asked again when its input or the records change. The last answer stays until the next has come. */
@@ -20,6 +21,29 @@ export function useAnswer<K extends CommandName>(name: K, input: CallInput<K> | 
     };
   }, [actions, name, key, round]);
   return key === undefined ? undefined : answer?.value;
+}
+
+/** As `useAnswer`, for what a page is about: a refusal is shown in its place instead of a notice over everything. */
+export function useAnswerOrProblem<K extends CommandName>(
+  name: K,
+  input: CallInput<K> | undefined,
+): { value: Output<K> } | { problem: Problem } | undefined {
+  const { client } = useParts();
+  const [answer, setAnswer] = useState<{ key: string; got: { value: Output<K> } | { problem: Problem } }>();
+  const [round, setRound] = useState(0);
+  const key = input === undefined ? undefined : JSON.stringify(input);
+  useEffect(() => client.on('records.changed', () => setRound((count) => count + 1)), [client]);
+  useEffect(() => {
+    if (key === undefined) return undefined;
+    let isHere = true;
+    void client.call(name, JSON.parse(key) as CallInput<K>).then((made) => {
+      if (isHere) setAnswer({ key, got: made.ok ? { value: made.value } : { problem: made.error } });
+    });
+    return () => {
+      isHere = false;
+    };
+  }, [client, name, key, round]);
+  return answer === undefined || answer.key !== key ? undefined : answer.got;
 }
 
 /** Typed text, handed on when the person pauses for a moment. */
