@@ -1,6 +1,7 @@
 /** CO in the room as it is known now, and CO in the flue against its limits. Pure. */
 import { flueCoDefaults, flueCoLevel, roomCoLevel, type FlueCoLimits } from '../../shared/tuning/cautions.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
+import { hasNotSpoken } from '../../shared/measurement/state.ts';
 import { flueCoWords, roomCoWords } from '../../shared/words/tune.ts';
 import { alarmWords } from '../../shared/words/visit.ts';
 import { formatNumber, withUnit } from '../format/quantity.ts';
@@ -30,11 +31,12 @@ export function flueCoAlert(record: RunRecord | undefined, limits: FlueCoLimits 
   const { states, derived } = record.face;
   const co = states.co;
   const airFreePpm = derived?.values.coAirFreePpm;
-  // what was typed from a display has no state of rest; its figures stand until the next ones
-  if (co === undefined && (record.info.source.kind !== 'typed' || airFreePpm === undefined)) return undefined;
-  if (co?.state === 'silent') return undefined;
-  const overRange = co?.state === 'absent' && co.reason === 'over-range';
-  const measuredPpm = co === undefined ? airFreePpm : co.state === 'absent' || co.state === 'suspect' ? undefined : co.value;
+  // nothing to judge its rest by, as with figures typed from a display: the newest line is what is known
+  const isNewest = co === undefined || record.info.source.kind === 'typed' || hasNotSpoken(co);
+  if (isNewest && airFreePpm === undefined) return undefined;
+  if (!isNewest && co.state === 'silent') return undefined;
+  const overRange = !isNewest && co.state === 'absent' && co.reason === 'over-range';
+  const measuredPpm = isNewest ? airFreePpm : co.state === 'absent' || co.state === 'suspect' ? undefined : co.value;
   const level = flueCoLevel({ airFreePpm: measuredPpm === undefined ? undefined : airFreePpm, measuredPpm, overRange }, limits);
   if (level === 'clear') return undefined;
   const ppm = ppmText(airFreePpm ?? measuredPpm ?? 0);

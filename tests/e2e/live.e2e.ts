@@ -127,7 +127,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
 
   it('keeps the run, the marks and the readings over a reload', async () => {
     await page.reload();
-    await row(page, 'O2').waitFor({ timeout: 5000 });
+    await row(page, 'O2').waitFor({ timeout: 20_000 });
     await page.getByRole('table', { name: 'Trials' }).getByRole('cell', { name: '1½' }).waitFor();
   }, 30_000);
 
