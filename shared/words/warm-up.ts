@@ -34,6 +34,7 @@ export const warmUp = {
   noRuns: 'No run has been stored yet.',
   makeCurve: 'Make a curve',
   lightOffAt: (minutes: string): string => `Light-off was found ${minutes} min after the run began.`,
+  longRun: 'The curve takes two hours from light-off; the run keeps everything.',
   lightOffNotFound: 'Light-off was not found: the run began with the burner on, or O2 is missing. The curve begins with the run.',
   facts: (startState: string, outdoor: string, tags: string): string =>
     [startState, outdoor, tags].filter((part) => part !== '').join(' · '),

@@ -9,7 +9,7 @@ import { placeBeside, type Box } from './place-beside.ts';
 
 /** What each step points at; the step is told without a ring where that is not on screen. */
 const targets = ['.tape', '.rows', '[data-adjuster]', '[data-region="bar"] .button.main', '.tabs', '[data-region="source"]'] as const;
-const CARD = { width: 440, height: 250 };
+const CARD = { width: 440, height: 276 };
 
 /**
  * The first start shows the simulated burner; this says in six steps what is where. It lies beside what it speaks of and blocks nothing: every key and
@@ -79,7 +79,19 @@ function Steps({ end }: { end: () => void }) {
             {tour.before}
           </button>
           <span className="grow" />
-          <button ref={next} type="button" className="button main" onClick={isLast ? end : () => setStep(step + 1)}>
+          <button
+            ref={next}
+            type="button"
+            className="button main"
+            onClick={isLast ? end : () => setStep(step + 1)}
+            onKeyDown={(event) => {
+              // the card tells people to press Space for the shutter: it has to do that here as well
+              const shutter = document.querySelector<HTMLElement>('[data-adjuster] [role=spinbutton]');
+              if (event.key !== ' ' || shutter === null) return;
+              event.preventDefault();
+              shutter.focus();
+            }}
+          >
             {isLast ? tour.done : tour.next}
           </button>
         </div>

@@ -28,6 +28,9 @@ type Props = {
 /** The most that the wire takes; a curve keeps fewer points than that. */
 const BUCKETS = 4000;
 
+const BEFORE_MS = 120_000;
+const LONGEST_MS = 2 * 3_600_000;
+
 /** Keeps a run as a curve of the library: what it was, how it began, and everything that follows from its lines. */
 export function KeepCurve({ runId, source, startWallMs, name: proposed, endMs, close, kept }: Props) {
   const { actions, store } = useParts();
@@ -58,13 +61,17 @@ export function KeepCurve({ runId, source, startWallMs, name: proposed, endMs, c
 
   const keep = async (): Promise<void> => {
     if (outdoorError !== undefined || name.trim() === '') return;
-    const history = await actions.ask('run.history', { runId, fromMs: 0, toMs: endMs, buckets: BUCKETS });
+    // a day's run would leave few points for the first minutes, which are what a curve is for
+    const fromMs = lightOffMs === undefined ? 0 : Math.max(0, lightOffMs - BEFORE_MS);
+    const toMs = Math.min(endMs, fromMs + BEFORE_MS + LONGEST_MS);
+    const history = await actions.ask('run.history', { runId, fromMs, toMs, buckets: BUCKETS });
     if (history === undefined) return;
     const outdoorC = typed?.ok === true ? (units === 'us' ? celsiusFromFahrenheit(typed.value) : typed.value) : undefined;
     const curve = captureCurve({
       columns: columnsOf(history),
       readings: history.readings,
       marks: history.marks,
+      lightOffMs,
       about: {
         name: name.trim(),
         runId,
@@ -107,6 +114,7 @@ export function KeepCurve({ runId, source, startWallMs, name: proposed, endMs, c
             {lightOffMs === undefined ? warmUp.lightOffNotFound : warmUp.lightOffAt(formatNumber(lightOffMs / 60_000, 1))}
           </p>
         )}
+        {endMs - (lightOffMs ?? 0) > LONGEST_MS && <p className="second">{warmUp.longRun}</p>}
         <Field label={warmUp.fields.name} value={name} change={setName} numeric={false} first />
         <Field label={warmUp.fields.appliance} value={appliance} change={setAppliance} numeric={false} />
         <Choice

@@ -96,7 +96,7 @@ describe('what the overlay draws', () => {
 
 describe('a card of the tour', () => {
   const screen = { width: 1280, height: 800 };
-  const card = { width: 440, height: 250 };
+  const card = { width: 440, height: 276 };
   const covers = (place: { left: number; top: number }, box: { left: number; top: number; width: number; height: number }): boolean =>
     place.left < box.left + box.width &&
     place.left + card.width > box.left &&
