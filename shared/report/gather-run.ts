@@ -3,6 +3,7 @@ import { settlingChannels, type SettlingChannel } from '../measurement/channel.t
 import type { RunEntry, RunHeader } from '../measurement/run.ts';
 import { createRunFold, type FoldSettings } from '../pipeline/fold-run.ts';
 import { createSeries, type Series } from '../series/series.ts';
+import { createFlameWatch } from './flame-watch.ts';
 import type { ReportRun } from './report-input.ts';
 
 /** a stretch without any line is not drawn over even when nobody noticed a gap */
@@ -18,8 +19,10 @@ export interface RunGatherer {
 
 export function gatherRun(header: RunHeader, settings: FoldSettings): RunGatherer {
   const series = new Map<SettlingChannel, Series>(settlingChannels.map((channel) => [channel, createSeries()]));
+  const flame = createFlameWatch();
   const fold = createRunFold(header, settings, {
     sample({ timeMs, values, absent }) {
+      if (values.o2 !== undefined) flame.push(timeMs, values.o2);
       for (const [channel, line] of series) {
         const value = values[channel];
         if (value === undefined) {
@@ -54,6 +57,7 @@ export function gatherRun(header: RunHeader, settings: FoldSettings): RunGathere
       gaps: fold.gaps.all,
       excluded: fold.excluded.all,
       settled: fold.settled.all,
+      stops: flame.all(),
     }),
   };
 }

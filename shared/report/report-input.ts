@@ -5,6 +5,7 @@ import type { Mark, Setting } from '../measurement/mark.ts';
 import type { Reading } from '../measurement/state.ts';
 import type { UnitSystem } from '../format/quantity.ts';
 import type { Columns } from '../series/series.ts';
+import type { Stop } from './flame-watch.ts';
 import type { Appliance } from '../tuning/appliance.ts';
 import type { Visit } from '../tuning/visit.ts';
 
@@ -30,6 +31,8 @@ export type ReportRun = {
   readonly gaps: readonly (Span & { readonly reason: string })[];
   readonly excluded: readonly (Span & { readonly reason: string })[];
   readonly settled: readonly (Span & { readonly channel: string })[];
+  /** when the burner stopped and burned again, inferred from O2 */
+  readonly stops?: readonly Stop[] | undefined;
 };
 
 export type ReportInstrument = {

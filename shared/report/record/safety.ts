@@ -1,3 +1,4 @@
+import { formatDuration } from '../../format/duration.ts';
 import { formatNumber } from '../../format/quantity.ts';
 import { HAND_TIMING_EXPANDED_S, judgeTiming } from '../../tuning/safety-plan.ts';
 import type { SafetyResult } from '../../tuning/visit.ts';
@@ -9,7 +10,8 @@ import { timingNotes } from '../../words/safety.ts';
 import { timesOf } from '../written.ts';
 
 /** Every result ever written down, repeated tests too: the last one counts, the earlier ones stay. */
-export function safetySection({ visit, safety }: Parts): Section {
+export function safetySection(parts: Parts): Section {
+  const { visit, safety } = parts;
   const times = timesOf(visit);
   const { columns } = recordWords;
   const made = visit.safety.map((result, index): Cell[] => {
@@ -52,6 +54,7 @@ export function safetySection({ visit, safety }: Parts): Section {
       rows: [...made, ...open],
     },
     { kind: 'text', text: recordWords.timingNote(formatNumber(HAND_TIMING_EXPANDED_S, 1)), tone: 'note' },
+    ...stopBlocks(parts),
     { kind: 'heading', text: recordWords.bypasses },
     bypasses.length === 0
       ? { kind: 'text', text: recordWords.noBypass }
@@ -75,5 +78,29 @@ function timingTexts({ seconds, markedSeconds }: SafetyResult): string[] {
   return [
     ...(verdict === 'too-close' || verdict === 'no-mark' ? [recordWords.timing[verdict]] : []),
     ...notes.map((note) => timingNotes[note].replace(/\.$/, '')),
+  ];
+}
+
+/** stops from this long before the first test on belong to the run-through */
+const BEFORE_MS = 10 * 60_000;
+
+function stopBlocks({ visit, input }: Parts): Block[] {
+  const first = Math.min(...visit.safety.map(({ wallMs }) => wallMs));
+  const times = timesOf(visit);
+  const rows = input.runs.flatMap(({ startWallMs, stops = [] }) =>
+    stops
+      .filter(({ stoppedMs }) => startWallMs + stoppedMs >= first - BEFORE_MS)
+      .map(({ stoppedMs, againMs }): Cell[] => [
+        times.exact(startWallMs + stoppedMs),
+        againMs === undefined ? recordWords.absent : times.exact(startWallMs + againMs),
+        againMs === undefined ? recordWords.absent : formatDuration(againMs - stoppedMs),
+      ]),
+  );
+  if (rows.length === 0) return [];
+  const { columns } = recordWords;
+  return [
+    { kind: 'heading', text: recordWords.stops },
+    { kind: 'table', columns: [{ label: columns.stopped }, { label: columns.again }, { label: columns.between }], rows },
+    { kind: 'text', text: recordWords.stopsNote, tone: 'note' },
   ];
 }
