@@ -6,11 +6,15 @@ const number = /^\s*"?[<>]?\s*[+\-\u2212]?\s*(\d+(?:[.,](\d*))?|[.,](\d+))(?:[eE
 const clock = /^\s*\d{1,2}:\d{2}(:\d{2}([.,]\d+)?)?\s*([AaPp]\.?[Mm]\.?)?\s*$/;
 const dated = /^\s*\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}([T\s].*)?$/;
 
+/** No value is written longer. */
+const LONGEST_VALUE = 48;
+
 /**
  * What a value alone on its line looks like: '9' and '9.99' by its decimals, '9.9 ppm' with its unit, '9:9' a clock, '9-9-9' a date.
  * undefined where the line is no value; '*' where a word stands for one.
  */
 export function valueForm(text: string): string | undefined {
+  if (text.length > LONGEST_VALUE) return undefined;
   if (clock.test(text)) return '9:9';
   if (dated.test(text)) return '9-9-9';
   const found = number.exec(text);

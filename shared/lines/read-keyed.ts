@@ -158,7 +158,7 @@ function withoutTail(text: string): string {
 }
 
 /** Behind the last value a bare time may stand, which belongs to no key. */
-const bareTime = /^(\s*[<>]?[+-]?[\d.,]+\S*)\s+(?:\d{9,}|\d{4}-\d\d-\d\d\S*|\d{1,2}:\d{2}\S*)\s*$/;
+const bareTime = /^(\s*\S+)\s+(?:\d{9,}|\d{4}-\d\d-\d\d\S*|\d{1,2}:\d{2}\S*)\s*$/;
 
 /** Splits a line into its pairs. Linear in the line. */
 export function splitPairs(text: string, separator: string, between: string): Pair[] {

@@ -10,6 +10,8 @@ const betweens = ['line', ';', ',', '|', '&', '\t', 'wide', 'blank'] as const;
 const sayAll: ReadonlySet<string> = new Set(['blank', 'after', 'glued', '<>']);
 const loose = { decimal: '.', thousands: 'none' } as const;
 
+const beginsWithValue = /^\s*[<>]?[+-]?\d+([.,]\d+)?(?![\d:./-])\s*[^\d\s]/;
+
 type Parsed = { line: number; pairs: Pair[] };
 
 const keyLooksRight = (key: string): boolean => /[A-Za-z%\u00c0-\u024f]/.test(key) && key.length <= 40 && !/^[+-]?\d+[.,]\d/.test(key);
@@ -90,8 +92,8 @@ export function pairsTables({ texts, withDigits }: LinesToLearn, gaps: ReadonlyS
       if (texts.filter((text) => /<[A-Za-z][^<>]*>/.test(text)).length < texts.length * 0.5) continue;
     } else if (separator === 'after') {
       // The value first: a number that is no clock begins the line, words end it.
-      if (texts.filter((text) => /^\s*[<>]?[+-]?\d+([.,]\d+)?(?![\d:./-])\s*[^\d\s].*[A-Za-z]\w*\s*$/.test(text)).length < withDigits * 0.5)
-        continue;
+      const isSo = (text: string): boolean => text.length < 200 && beginsWithValue.test(text) && /[A-Za-z]\w*$/.test(text.trimEnd());
+      if (texts.filter(isSo).length < withDigits * 0.5) continue;
     } else if (separator !== 'blank' && texts.filter((text) => text.includes(separator)).length < texts.length * 0.25) continue;
     let best: { table: Table; score: number } | undefined;
     for (const between of sayAll.has(separator) ? (['blank'] as const) : betweens) {

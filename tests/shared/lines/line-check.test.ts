@@ -19,7 +19,15 @@ describe('line checks', () => {
     ['crc16-modbus', 0x4b37],
     ['crc16-ccitt', 0x29b1],
     ['crc16-xmodem', 0x31c3],
+    ['crc8', 0xf4],
   ] as const)('%s of 123456789', (kind, expected) => expect(algorithms[kind]('123456789', 0, 9)).toBe(expected));
+
+  // Test vectors that are commonly printed with Fletcher's checksum (from memory).
+  it.each([
+    ['abcde', 0xc8f0],
+    ['abcdef', 0x2057],
+    ['abcdefgh', 0x0627],
+  ])('fletcher16 of %s', (text, expected) => expect(algorithms.fletcher16(text, 0, text.length)).toBe(expected));
 
   it('takes the sentence that textbooks on NMEA 0183 print', () => {
     const line = '$GPGGA,123519,4807.038,N,01131.000,E,1,08,0.9,545.4,M,46.9,M,,*47';

@@ -29,6 +29,26 @@ describe('line splitter', () => {
     expect(texts(splitAll(bytesOf(text), [1000]))).toEqual(['a', 'b', 'c']);
   });
 
+  it.each([
+    ['NUL', '\u0000'],
+    ['ETX', '\u0003'],
+  ])('finds %s as line end where neither CR nor LF comes, the same in any chunks', (_, end) => {
+    const lines = Array.from({ length: 60 }, (_unused, at) => `${at};4.${at % 10};2${at % 7};212.4`);
+    const bytes = bytesOf(lines.map((line) => line + end).join(''));
+    for (const sizes of [[100_000], [1], [7, 400, 3], [383, 1, 385]]) expect(texts(splitAll(bytes, sizes))).toEqual(lines);
+    expect(texts(splitAll(bytes.subarray(0, 60), [60])).slice(0, 3)).toEqual(lines.slice(0, 3));
+  });
+
+  it('leaves noise that holds such signs in one piece: half a line is no line', () => {
+    const noise = `4.1,23,21${'\u0000\u0001\u0003\u0005'.repeat(120)}2.4`;
+    expect(texts(splitAll(bytesOf(`${noise}\n4.1,23\u00002,212.4\n`), [5]))).toEqual([noise, '4.1,23\u00002,212.4']);
+  });
+
+  it('drops fill behind a line end once it is a habit', () => {
+    const bytes = bytesOf('a\r\n\u0000b\r\n\u0000c\r\n\u0000d\r\n');
+    for (const sizes of [[100], [1], [3]]) expect(texts(splitAll(bytes, sizes))).toEqual(['a', '\u0000b', 'c', 'd']);
+  });
+
   it('stamps a line with the time of the chunk that brought its first byte', () => {
     const splitter = createLineSplitter();
     const lines = [

@@ -4,7 +4,8 @@ import { createLineReader } from '../../../shared/lines/read-line.ts';
 import { createLineSplitter } from '../../../shared/lines/line-splitter.ts';
 import { learn } from '../../../shared/lines/learn.ts';
 import { shippedRecipes } from '../../../shared/lines/shipped-recipes.ts';
-import { checkRecipe } from '../../../shared/measurement/recipe.ts';
+import { splitPairs } from '../../../shared/lines/read-keyed.ts';
+import { checkRecipe, LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { fuzzLines } from '../../fuzz/lines.ts';
 
 const readBytes = (bytes: Uint8Array, sizes: readonly number[], name: string): unknown => {
@@ -27,6 +28,31 @@ describe('whatever comes down the line', () => {
     fc.integer({ min: 0, max: 255 }),
     fc.constantFrom(...[...'0123456789.,;:= \r\nO2COABCD{}"$*>'].map((char) => char.charCodeAt(0))),
   );
+  it('takes any text apart as keys and values, and as a cycle, without throwing', () => {
+    const parts = fc.array(fc.constantFrom('<', '>', '</', '/>', ' a="', '"', "'", '=', 'O2', ' ', '4.1', '%', ',', ';', '}', '\u0000'), {
+      maxLength: 60,
+    });
+    const cycle = createLineReader(
+      LineRecipe.parse({
+        format: 'flueside-recipe',
+        version: 1,
+        name: 'cycle',
+        shape: { kind: 'cycle', lines: [{ form: '9.9' }, { text: 'O2' }, { form: '9' }] },
+        fields: [{ channel: 'o2', at: 0, unit: '%' }],
+      }),
+    );
+    fc.assert(
+      fc.property(parts, (list) => {
+        const text = list.join('');
+        for (const separator of ['<>', 'after', 'blank', 'glued', '=', ':']) {
+          for (const { start } of splitPairs(text, separator, 'blank'))
+            expect(start >= 0 && start <= text.length, `${start} in ${text}`).toBe(true);
+        }
+        cycle.read({ timeMs: 0, bytes: text });
+      }),
+    );
+  });
+
   it('gives the same reads in any chunks, through every shipped recipe', () => {
     fc.assert(
       fc.property(

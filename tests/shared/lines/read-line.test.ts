@@ -108,6 +108,26 @@ describe('reading lines by shape', () => {
     ]);
     expect(reads[3]).toMatchObject({ sample: { timeMs: 1000 } });
   });
+  it('one value per line without names: nothing is read while lines are missing', () => {
+    const recipe = make({
+      shape: { kind: 'cycle', lines: [{ form: '9.9' }, { form: '9' }, { form: '9.9' }] },
+      fields: [
+        { channel: 'o2', at: 0, unit: '%' },
+        { channel: 'co', at: 1, unit: 'ppm' },
+        { channel: 'stackTemperature', at: 2, unit: 'C' },
+      ],
+    });
+    const reads = values(readAll(recipe, ['4.1', '23', '212.4', '4.1', '212.4', '4.2', '24', '212.5', '4.3', '25', '212.6']));
+    expect(reads.filter((read) => typeof read === 'object')).toEqual([good, { o2: 4.3, co: 25, stackTemperature: 212.6 }]);
+  });
+  it.each([
+    ['markup', '<>', '<r><o2 unit="%">4.1</o2><v n="co">23</v><t value="212.4" unit="C"/></r>'],
+    ['attributes', '<>', '<r o2="4.1" co=\'23\' t="212.4"/>'],
+    ['the value before its name', 'after', '4.1 %o2 23 ppm co 212.4 C t'],
+  ])('%s', (_, separator, line) => {
+    const recipe = make({ shape: { kind: 'keyed', separator, between: 'blank' }, fields: four(['o2', 'co', 't']) });
+    expect(values(readAll(recipe, [line]))).toEqual([good]);
+  });
   it('fixed width', () => {
     const recipe = make({
       shape: { kind: 'fixed', length: 13 },
