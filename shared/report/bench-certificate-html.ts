@@ -87,7 +87,7 @@ function roundHtml(round: Certificate['rounds'][number], index: number, { adjust
   );
   const budgets = round.rows.map(
     ({ channel, gas, u, budget }) =>
-      `<tr><td><b>${t(channel)}</b> ${t(gas)}</td><td>${t(budget.map(({ name, u: part }) => `${name} ${part}`).join('; '))}</td>${cell(u, true)}</tr>`,
+      `<tr><td class="nw"><b>${t(channel)}</b> ${t(gas)}</td><td>${t(budget.map(({ name, u: part }) => `${name} ${part}`).join('; '))}</td>${cell(u, true)}</tr>`,
   );
   return [
     `<section><h2>${t(round.title)}</h2>`,

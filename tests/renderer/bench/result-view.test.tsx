@@ -62,8 +62,7 @@ describe('the result of a full round', () => {
     const { watermark: _, ...real } = full;
     show({ ...real, signature: { name: 'B. Tester', wallMs: full.startedWallMs } });
     expect(screen.queryByRole('button', { name: /Adjust and repeat/ })).toBeNull();
-    for (const name of [/Repeat a step/, /^Limits/])
-      expect(screen.getByRole<HTMLButtonElement>('button', { name }).disabled).toBe(true);
+    for (const name of [/Repeat a step/, /^Limits/]) expect(screen.getByRole<HTMLButtonElement>('button', { name }).disabled).toBe(true);
     expect(text()).toContain('Signed: nothing can be changed any more.');
   });
 });
