@@ -135,7 +135,8 @@ export function createFastColumns({
     // The clock remembers; it is asked only when nothing can send the line the careful way any more.
     if (timeFrom >= 0) {
       const instrumentMs = clock?.read(text.slice(timeFrom, timeTo));
-      if (instrumentMs !== undefined) sample.instrumentMs = instrumentMs;
+      if (instrumentMs === undefined) return undefined;
+      sample.instrumentMs = instrumentMs;
     }
     if (statusText !== '') readStatus(statusText, sample);
     return { kind: 'sample', sample };

@@ -92,6 +92,8 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
     if (clock !== undefined && timeText !== undefined) {
       const instrumentMs = clock.read(timeText, texts[slots.date]);
       if (instrumentMs !== undefined) sample.instrumentMs = instrumentMs;
+      // 'Mean;5.1;30': a word where the time belongs makes it a line about the readings, not one of them.
+      else if (/^\s*"?[A-Za-z]{3,}/.test(timeText) && !/\d/.test(timeText)) return { kind: 'ignored', why: 'banner' };
     }
     const statusText = texts[slots.status];
     if (statusText !== undefined) readStatus(statusText, sample);

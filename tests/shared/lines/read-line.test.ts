@@ -108,6 +108,19 @@ describe('reading lines by shape', () => {
     ]);
     expect(reads[3]).toMatchObject({ sample: { timeMs: 1000 } });
   });
+  it('does not take the mean at the end of a log for a reading', () => {
+    const recipe = make({
+      shape: { kind: 'columns', delimiter: ';', count: 4 },
+      time: { kind: 'field', at: 0, format: 'clock' },
+      fields: [
+        { channel: 'o2', at: 1, unit: '%' },
+        { channel: 'co', at: 2, unit: 'ppm' },
+        { channel: 'stackTemperature', at: 3, unit: 'C' },
+      ],
+    });
+    const reads = readAll(recipe, ['12:00:01;4.1;23;212.4', 'Mean;4.3;25;211.0', '--:--:--;4.1;23;212.4']);
+    expect(values(reads)).toEqual([good, 'banner', good]);
+  });
   it('one value per line without names: nothing is read while lines are missing', () => {
     const recipe = make({
       shape: { kind: 'cycle', lines: [{ form: '9.9' }, { form: '9' }, { form: '9.9' }] },
