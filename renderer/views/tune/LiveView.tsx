@@ -114,6 +114,8 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
 
 function trialLine({ face }: RunRecord, fromMs: number, setting: string, isVoid: boolean, said: string): string[] {
   if (isVoid) return [live.waiting];
-  const parts = [setting === '' ? live.noSetting : setting, live.since(formatDuration(face.timeMs - fromMs))];
-  return said === '' ? parts : [...parts, said.replace(/\.$/, '')];
+  // what was just done takes the place of the rest for a moment: side by side they would be cut off
+  return said === ''
+    ? [setting === '' ? live.noSetting : setting, live.since(formatDuration(face.timeMs - fromMs))]
+    : [said.replace(/\.$/, '')];
 }
