@@ -383,7 +383,8 @@ describe('the tour of the first start', () => {
         if (step !== 3) continue;
         // what the card says can be done, with the card's own button in focus
         await press(page, 'Space', '5', 'Enter');
-        await page.getByRole('table', { name: 'Trials' }).getByRole('row').nth(2).waitFor();
+        const shutter = page.getByRole('spinbutton', { name: /shutter position/i });
+        await expect.poll(() => shutter.getAttribute('aria-valuenow'), { timeout: 20_000 }).toBe('5');
         await card.getByRole('button', { name: 'Next' }).focus();
       }
       await press(page, 'Enter');
@@ -395,7 +396,7 @@ describe('the tour of the first start', () => {
     } finally {
       await app.stop();
     }
-  }, 60_000);
+  }, 120_000);
 });
 
 /** A second start beside the first prints a link for one more window of the same Flueside. */
