@@ -25,7 +25,9 @@ type CurveProps = {
 export function ResponsePicture({ channel, points, response, target }: CurveProps) {
   const HEIGHT = 196;
   const bottom = HEIGHT - 34;
-  const lastS = Math.min(points.at(-1)?.[0] ?? 60, Math.max(60, 2.5 * (response?.t90S ?? 30)));
+  const reached = points.at(-1)?.[0] ?? 60;
+  // while it is still coming the axis stands still for a minute, so that the curve grows and nothing shifts
+  const lastS = response === undefined ? Math.max(60, reached) : Math.min(reached, Math.max(60, 2.5 * response.t90S));
   const shown = points.filter(([t]) => t <= lastS);
   const values = shown.map(([, value]) => value);
   const low = Math.min(...values, target ?? Infinity);
