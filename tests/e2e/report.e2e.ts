@@ -5,10 +5,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openRecords } from '../../main/store/open.ts';
+import { createVisits } from '../../main/store/visits.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
-import { fullVisit } from '../helpers/full-visit.ts';
+import { START_WALL_MS, fullVisit } from '../helpers/full-visit.ts';
 import { keepVisit } from '../helpers/kept-visit.ts';
 import { yearsBefore } from '../helpers/years.ts';
 
@@ -27,6 +29,7 @@ beforeAll(async () => {
   const full = fullVisit({ source: 'port' });
   const more = [1, 2, 3, 4].map((years) => yearsBefore(full.visit, years, { stackK: -6 * years, o2: years % 2 === 0 ? -0.3 : 0.4 }));
   await keepVisit(folder, full, { sign: true, more });
+  await damageVisit(folder);
   [browser, app] = await Promise.all([launchChromium(), startAppProcess({ dataFolder: folder })]);
   page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
   page.on('pageerror', ({ message }) => complaints.push(message));
@@ -42,6 +45,23 @@ afterAll(async () => {
   if (folder !== undefined) rmSync(folder, { recursive: true, force: true });
 });
 
+/** An old visit of another appliance whose body was cut: the other visits are not touched by that. */
+async function damageVisit(dataFolder: string): Promise<void> {
+  const opened = await openRecords({ folder: dataFolder, wallMs: START_WALL_MS });
+  if (!opened.ok) throw new Error(opened.error.code);
+  const { db, close } = opened.value;
+  const cut = {
+    ...fullVisit().visit,
+    id: 'visit-cut',
+    number: 13,
+    applianceId: undefined,
+    startedWallMs: START_WALL_MS - 10 * 366 * 86_400_000,
+  };
+  createVisits(db, () => undefined).adopt(cut, START_WALL_MS);
+  db.run('UPDATE visit SET body = ? WHERE id = ?', JSON.stringify(cut).slice(0, 500), cut.id);
+  close();
+}
+
 const picture = async (name: string): Promise<void> => {
   if (pictures === undefined) return;
   mkdirSync(pictures, { recursive: true });
@@ -54,7 +74,7 @@ describe('records', () => {
     await page.getByRole('button', { name: 'Records' }).click();
     await page.getByRole('heading', { name: 'Boiler in Training house B' }).waitFor();
     await page.getByText('The stack left warmer than last time').waitFor();
-    expect(await page.getByRole('navigation', { name: 'Visits' }).getByRole('button').count()).toBe(5);
+    expect(await page.getByRole('navigation', { name: 'Visits' }).getByRole('button').count()).toBe(6);
     expect(await page.getByRole('img', { name: /2022: .*2026: / }).isVisible()).toBe(true);
     await picture('records');
     expect(await violations()).toEqual([]);
@@ -68,7 +88,7 @@ describe('records', () => {
     await page.keyboard.type('x');
     await page.getByText('Nothing is found for “2024-11x”.').waitFor();
     await page.getByRole('searchbox').fill('');
-    await expect.poll(() => list.getByRole('button').count()).toBe(5);
+    await expect.poll(() => list.getByRole('button').count()).toBe(6);
   });
 
   it('show a signed visit as locked, with every change that was made', async () => {
@@ -132,6 +152,37 @@ describe('records', () => {
     await page.getByRole('button', { name: 'Runs' }).click();
     await page.getByText('serial port').waitFor();
     await picture('runs');
+  });
+
+  it('open a stored run, near and far, by keys', async () => {
+    await page.getByRole('button', { name: 'Look', exact: true }).click();
+    const chart = page.getByRole('img', { name: /^Trend of the run/ });
+    await chart.waitFor();
+    const tools = page.getByRole('group', { name: 'Trend of the channels' });
+    const stretch = (): Promise<string> => tools.getByRole('status').innerText();
+    const whole = await stretch();
+    await page.keyboard.press('+');
+    await page.keyboard.press('+');
+    await expect.poll(stretch).not.toBe(whole);
+    const near = await stretch();
+    await page.keyboard.press('ArrowRight');
+    await expect.poll(stretch).not.toBe(near);
+    await page.keyboard.press('End');
+    await expect.poll(stretch).toBe(whole);
+    await picture('run');
+    expect(await violations()).toEqual([]);
+    await page.getByRole('button', { name: 'Back to the runs' }).click();
+    await page.getByRole('button', { name: 'Look', exact: true }).waitFor();
+  });
+
+  it('say so in its place when a visit can not be read', async () => {
+    await page.getByRole('button', { name: 'Visits', exact: true }).click();
+    await page
+      .getByRole('navigation', { name: 'Visits' })
+      .getByRole('button', { name: /^Visit 13/ })
+      .click();
+    await page.getByRole('heading', { name: 'This visit can not be read.' }).waitFor();
+    expect(await violations()).toEqual([]);
   });
 
   it('without a complaint of the browser', () => {

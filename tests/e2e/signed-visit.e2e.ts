@@ -104,7 +104,7 @@ async function typeDraft(): Promise<void> {
 /** Does what the main button says until it says `until`, and turns the real shutter to what is marked. @returns how many settings */
 async function workUntil(until: RegExp): Promise<number> {
   let marked = 0;
-  for (let turns = 0; turns < 1500; turns++) {
+  for (let turns = 0; turns < 600; turns++) {
     const text = await mainText();
     const waits = await mainButton().evaluate((button) => button.classList.contains('by-hand') || (button as HTMLButtonElement).disabled);
     const to = /^Mark (\d+(?:\.\d+)?)/.exec(text)?.[1];

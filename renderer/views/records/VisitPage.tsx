@@ -27,7 +27,7 @@ export function VisitPage({ visitId, gone }: { visitId: string | undefined; gone
       <div className="report-empty" role="status">
         <BrokenSlot large />
         <div>
-          <h2>{words.unreadable}</h2>
+          <h1>{words.unreadable}</h1>
           <p className="second">{words.unreadableAbout}</p>
           <p className="second">{problemLine({ code: answer.problem.code })}</p>
         </div>
