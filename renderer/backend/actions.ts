@@ -30,7 +30,8 @@ export function createActions(client: Client, store: AppStore) {
       // a run that is begun during a visit belongs to it; an instrument on the bench does not
       const visit = state().visit;
       const isPractice = input.source.kind === 'simulated' || input.source.kind === 'replay';
-      const ofVisit = visit === undefined || state().workspace === 'bench' || (isPractice && visit.kind !== 'training') ? {} : { visitId: visit.id };
+      const ofVisit =
+        visit === undefined || state().workspace === 'bench' || (isPractice && visit.kind !== 'training') ? {} : { visitId: visit.id };
       const info = await ask('run.start', { ...ofVisit, ...input });
       if (info === undefined) return false;
       state().runChanged(info);
