@@ -1,34 +1,11 @@
 /** The computed figures: of the moment, and of a reading. Both call the same formulas; only the inputs differ. */
 import { derive, type DeriveInput } from '../combustion/derive.ts';
 import type { Fuel } from '../combustion/fuel.ts';
-import type { Tolerances } from '../combustion/uncertainty.ts';
+import { toTolerances, type ToleranceSettings } from '../combustion/tolerance-settings.ts';
 import type { ChannelId, SettlingChannel } from '../measurement/channel.ts';
 import type { BlankReason, Derived } from '../measurement/derived.ts';
 import type { Sample } from '../measurement/sample.ts';
 import { hasNotSpoken, type ChannelState, type ChannelStatistics, type Reading } from '../measurement/state.ts';
-
-/** Half-widths of the instrument's tolerance, rectangular: as the settings hold them. */
-export type ToleranceSettings = {
-  readonly o2Percent: number;
-  readonly coPpm: number;
-  readonly coShare: number;
-  readonly stackK: number;
-  readonly airK: number;
-  readonly fuelPoints: number;
-};
-
-/** The CO tolerance is the larger of a fixed and a relative part, so it depends on the value. */
-export const toTolerances = (settings: ToleranceSettings | undefined, coPpm: number | undefined): Tolerances | undefined =>
-  settings === undefined
-    ? undefined
-    : {
-        o2: settings.o2Percent,
-        co2: settings.o2Percent,
-        coPpm: Math.max(settings.coPpm, settings.coShare * Math.abs(coPpm ?? 0)),
-        stackK: settings.stackK,
-        airK: settings.airK,
-        fuelPoints: settings.fuelPoints,
-      };
 
 export type MomentInput = {
   readonly timeMs: number;

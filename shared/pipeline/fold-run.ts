@@ -4,6 +4,7 @@
  * readings, to the last digit.
  */
 import { fuels, findFuel, type Fuel } from '../combustion/fuel.ts';
+import type { ToleranceSettings } from '../combustion/tolerance-settings.ts';
 import { createLineReader, type LineRead, type LineReader } from '../lines/read-line.ts';
 import type { SettlingChannel } from '../measurement/channel.ts';
 import type { Derived } from '../measurement/derived.ts';
@@ -15,7 +16,7 @@ import type { Sample } from '../measurement/sample.ts';
 import type { ChannelState, Reading } from '../measurement/state.ts';
 import type { Bands } from '../settling/bands.ts';
 import { createSettling, type SettlingMode, type SettlingUpdate } from '../settling/settling.ts';
-import { deriveMoment, deriveReading, type ToleranceSettings } from './derive-now.ts';
+import { deriveMoment, deriveReading } from './derive-now.ts';
 import { createLineLog, createLineRate, type LoggedLine } from './line-log.ts';
 import { createMarkBook } from './mark-book.ts';
 import { createSpanList } from './spans.ts';

@@ -1,5 +1,5 @@
 import { findFuel, type Fuel } from '../combustion/fuel.ts';
-import { toTolerances, type ToleranceSettings } from '../pipeline/derive-now.ts';
+import { toTolerances, type ToleranceSettings } from '../combustion/tolerance-settings.ts';
 import type { Tolerances } from '../combustion/uncertainty.ts';
 import type { Visit } from './visit.ts';
 
