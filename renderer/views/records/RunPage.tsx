@@ -41,7 +41,7 @@ export function RunPage({ run, back }: { run: RunSummary; back: () => void }) {
     draw.current = () => {
       if (!isThere) return;
       chart.current?.draw({
-        buffers: storedPoints(state.history, state.version, durationMs),
+        buffers: storedPoints(bestOf(state, view, durationMs), state.version, durationMs),
         content: state.content,
         window: view,
         units,
@@ -170,7 +170,19 @@ const BUCKETS = 3000;
 /** a pause in the movement before finer points are asked for; until then those that are here are drawn */
 const CALM_MS = 50;
 
-type Fetched = { history: History; channels: ReturnType<typeof channelsOf>; content: ReturnType<typeof storedContent>; version: number };
+/** `base`: the whole run, coarse; drawn where the finer points have not come yet */
+type Fetched = {
+  base: History;
+  history: History;
+  channels: ReturnType<typeof channelsOf>;
+  content: ReturnType<typeof storedContent>;
+  version: number;
+};
+
+function bestOf({ base, history }: Fetched, view: TrendWindow, durationMs: number): History {
+  const { fromMs, toMs } = spanOf(view, durationMs);
+  return history.fromMs <= Math.max(0, fromMs) && history.toMs >= Math.min(durationMs, toMs) ? history : base;
+}
 
 /** The stretch in view, and its points: of three widths, so that a pan finds some at once. */
 function useStretch(runId: string, durationMs: number) {
@@ -195,6 +207,7 @@ function useStretch(runId: string, durationMs: number) {
           const shown = typeof before === 'object' ? before.channels : channels;
           if (shown.length === 0) return 'none';
           return {
+            base: typeof before === 'object' ? before.base : made.value,
             history: made.value,
             channels: shown,
             content: storedContent(made.value, shown, durationMs),
