@@ -101,9 +101,14 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
     setJudged({ result: answer, reasons: callReasons(called.states, meansAt(samples, called.atMs), ready) });
     await actions.ask('document.save', { kind: 'call', body: answer as never });
   };
+  /** time of the newest figure on the face: run time may be ahead of it when lines come in bursts */
+  const seenMs = (): number => {
+    const newest = Math.max(...channels.map((channel) => run.series(channel).lastMs ?? -Infinity));
+    return Number.isFinite(newest) ? Math.min(newest, face.timeMs) : face.timeMs;
+  };
   const call = (): void => {
     if (called === undefined)
-      setCalled({ atMs: face.timeMs, pattern: pattern === 'none' ? undefined : pattern, states: face.states, over: overNow(record) });
+      setCalled({ atMs: seenMs(), pattern: pattern === 'none' ? undefined : pattern, states: face.states, over: overNow(record) });
     else if (result === undefined) void judge();
     else end();
   };
