@@ -307,7 +307,7 @@ describe('Call it, by keyboard alone', () => {
     await dialog.getByText('This file was not added.', { exact: false }).waitFor();
     await choose('evening.json', mine);
     await dialog.getByText('“Evening class” was added: 8 exercises.').waitFor();
-    expect(await dialog.getByLabel('Set of exercises').inputValue()).not.toBe('built-in');
+    await expect.poll(() => dialog.getByLabel('Set of exercises').inputValue()).not.toBe('built-in');
     expect(await violationsOf(page)).toEqual([]);
     await press(page, 'Escape');
   }, 90_000);
