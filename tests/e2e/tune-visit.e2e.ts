@@ -231,8 +231,9 @@ async function wholeVisit(page: Page, hands: Hands, look: (screen: string) => Pr
   await page.getByText(/points of efficiency \(HHV\) gained/).waitFor();
   await page.getByRole('button', { name: /^Screws are tight/ }).waitFor();
   await main(page, hands);
-  await workUntil(page, hands, /^Compare with trial/);
-  await main(page, hands);
+  // a press meant for 'Take reading' may fall on 'Compare' when the trial comes in just then
+  await workUntil(page, hands, /^Compare with trial|^On to Safety/);
+  if (/^Compare/.test(await mainText(page))) await main(page, hands);
   await page
     .getByText(/^Held\. After tightening/)
     .or(page.getByText(/^Shifted\./))

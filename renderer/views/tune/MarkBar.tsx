@@ -29,7 +29,7 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
   return (
     <footer
       ref={bar}
-      className={`bar${isReadyToTake(record) ? ' ready' : ''}${record.info.source.kind === 'typed' ? ' many' : ''}`}
+      className={`bar${isReadyToTake(record) ? ' ready' : ''}${record.info.source.kind === 'typed' ? ' many' : ''}${deeds.adjusters.length > 2 ? ' crowded' : ''}`}
       data-region="bar"
       role="group"
       aria-label={common.region.bar}
