@@ -216,8 +216,9 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await press(/^Use a copy: Training targets, retention head/);
     await dialog().waitFor({ state: 'detached' });
     await press(/^Screws are tight/);
-    await workUntil(/^Compare with trial/);
-    await mainButton().click();
+    await workUntil(/^(Compare with trial|On to Safety)/);
+    // a reading that came while its button was pressed has been compared by that press
+    if ((await mainText()).startsWith('Compare')) await mainButton().click();
     await page
       .getByText(/^Held\. After tightening/)
       .or(page.getByText(/^Shifted\./))
