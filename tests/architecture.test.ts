@@ -54,7 +54,7 @@ const sharedRules: Record<string, RegExp> = {
   pipeline: upTo(...computed),
   tuning: upTo(...computed),
   bench: upTo(...computed),
-  'warm-up': upTo(...computed),
+  'warm-up': upTo(...computed, 'format'),
   report: upTo(...judged, 'format', 'words'),
   words: upTo(...judged, 'format'),
   ipc: upTo(...judged),

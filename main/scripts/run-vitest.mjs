@@ -19,7 +19,8 @@ export async function runVitest(name, config, args = [], { show = false, limitMs
   const { code, output, killed } = await runChild(process.execPath, [vitest, 'run', '-c', join(root, config), ...reporters, ...args], {
     cwd: root,
     capture: true,
-    env: { ...process.env, NO_COLOR: '1' },
+    // a build before us, in this very process, leaves NODE_ENV=production behind, and React without its means for tests
+    env: { ...process.env, NODE_ENV: 'test', NO_COLOR: '1' },
     onOutput: show ? (chunk) => process.stdout.write(chunk) : undefined,
     stillWorks: (ms) => (ms > limitMs ? `not done after ${limitMs / 60_000} minutes` : undefined),
   });
