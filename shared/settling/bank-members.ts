@@ -106,6 +106,11 @@ export function createMembers(grid: BankGrid): Members {
   const step = metalStep(grid);
   members.lawVar = (step * step) / 12;
   for (let k = 0; k < 2 * size; k++) members.state[k * FIELDS + L_VAR] = members.lawVar;
+  // constants are geometric in the grid but evenly spread in the world (60-420 s): each stands for the seconds around it
+  if (members.metal) {
+    const sum = members.firstS.subarray(0, size).reduce((total, seconds) => total + seconds, 0);
+    for (let k = 0; k < 2 * size; k++) members.weight[k] = members.firstS[k % size]! / sum;
+  }
   for (const each of [members.firstS, members.sensorS, members.share, members.wanderVar]) each.copyWithin(size, 0, size);
   return members;
 }
