@@ -106,9 +106,13 @@ function tableHtml({ columns, rows, dense }: Extract<Block, { kind: 'table' }>):
   return `<table class="block${dense === true ? ' dense' : ''}"><thead><tr>${head}</tr></thead><tbody>${body.join('')}</tbody></table>`;
 }
 
+const LONGEST_WORD = 24;
+
 function cellHtml(cell: Cell, figures: boolean, hash: boolean): string {
   const { text, half, strong } = typeof cell === 'string' ? { text: cell, half: undefined, strong: false } : cell;
-  const classes = [figures ? 'r' : '', strong === true ? 'b' : '', hash ? 'hash' : ''].filter(Boolean).join(' ');
+  // only such a value may break anywhere: a cell that may has no width of its own, and its neighbours take all of it
+  const isLong = text.split(/\s/).some((word) => word.length > LONGEST_WORD);
+  const classes = [figures ? 'r' : '', strong === true ? 'b' : '', hash ? 'hash' : '', isLong ? 'long' : ''].filter(Boolean).join(' ');
   return `<td${classes === '' ? '' : ` class="${classes}"`}>${figure({ value: text, half })}</td>`;
 }
 

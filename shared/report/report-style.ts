@@ -69,7 +69,7 @@ svg .f-ink{fill:var(--ink)}svg .f-3{fill:var(--ink-3)}svg .f-acc{fill:var(--acce
 td.hash{font-family:"Flueside Mono",ui-monospace,monospace;font-size:7.6pt;overflow-wrap:anywhere}
 .tape,.screen-foot{display:none}
 .r+td:not(.r),.r+th:not(.r){padding-left:16px}
-.record table:not(.dense):not(.card) td:not(.r){overflow-wrap:anywhere}
+.record td.long{overflow-wrap:anywhere}
 .record table.dense,.record table.dense th{font-size:9pt}table.dense td,table.dense th{padding-right:9px}table.dense td.r{white-space:normal}table.dense td:first-child{white-space:nowrap}table.dense .r+td:not(.r),table.dense .r+th:not(.r){padding-left:8px}table.dense th{line-height:1.15}
 td.hash{min-width:62mm}.record table td:has(+.hash){white-space:nowrap}
 @media screen and (max-width:760px){.pair,.head,.sign,.terms ul,.screen-foot{flex-wrap:wrap}.pair>div:first-child{width:auto;flex:1 1 300px}.record .facts{columns:1}main{overflow-x:auto}}
