@@ -39,6 +39,10 @@ export function createVisitEdits(client: Client, store: AppStore, nowWallMs: () 
   let flight: Promise<void> | undefined;
   let timer: ReturnType<typeof setTimeout> | undefined;
   let firstAt = 0;
+  /** counts what was put in the place of the visit as a whole; an answer from before that is about another one */
+  let round = 0;
+  /** came from the host while an answer was on its way */
+  let missed: StoredVisit | undefined;
 
   const applied = (visit: Visit, { path, after }: Plain): Visit => {
     const done = editVisit(visit, { wallMs: nowWallMs(), by: 'window', path, ...(after === undefined ? {} : { after }) });
@@ -46,6 +50,12 @@ export function createVisitEdits(client: Client, store: AppStore, nowWallMs: () 
   };
   const show = (): void => {
     if (base !== undefined) store.getState().visitShown([...sending, ...queue].reduce(applied, base));
+  };
+  const accept = (stored: StoredVisit): void => {
+    if (base === undefined || stored.visit.id !== base.id || stored.revision <= revision) return;
+    base = stored.visit;
+    revision = stored.revision;
+    show();
   };
   const plan = (): void => {
     if (timer !== undefined) clearTimeout(timer);
@@ -61,8 +71,13 @@ export function createVisitEdits(client: Client, store: AppStore, nowWallMs: () 
     sending = queue.splice(0, Math.min(MOST_AT_ONCE, end < 0 ? queue.length : end));
     store.getState().visitSavingChanged('on-its-way');
     const changes = sending.map(({ path, after }) => ({ path, ...(after === undefined ? {} : { after }) }));
+    const mine = round;
     const answer = await client.call('visit.edit', { id, changes, ...(quiet ? { quiet } : {}) });
     if (base?.id !== id) return false;
+    if (round !== mine) {
+      if (answer.ok) accept(answer.value);
+      return queue.length > 0;
+    }
     if (answer.ok) {
       sending = [];
       base = answer.value.visit;
@@ -76,8 +91,10 @@ export function createVisitEdits(client: Client, store: AppStore, nowWallMs: () 
     if (!hopeless) queue = [...sending, ...queue];
     sending = [];
     show();
-    store.getState().visitSavingChanged('refused');
-    store.getState().commandFailed(answer.error);
+    // what is refused for good is gone from the page as well, so that all that stands there is kept
+    store.getState().visitSavingChanged(!hopeless ? 'refused' : queue.length > 0 ? 'on-its-way' : 'kept');
+    // a signature may be faster than what follows from the run; nobody typed that, so nobody is told
+    if (!(quiet && code === 'visit-signed')) store.getState().commandFailed(answer.error);
     if (!hopeless) timer = setTimeout(() => void send(), AGAIN_MS);
     return hopeless && queue.length > 0;
   }
@@ -87,7 +104,11 @@ export function createVisitEdits(client: Client, store: AppStore, nowWallMs: () 
     if (flight !== undefined) return flight.then(() => (queue.length > 0 && timer === undefined ? send() : undefined));
     flight = (async () => {
       while (await sendOnce());
-    })().finally(() => (flight = undefined));
+    })().finally(() => {
+      flight = undefined;
+      if (missed !== undefined) accept(missed);
+      missed = undefined;
+    });
     return flight;
   }
 
@@ -116,16 +137,15 @@ export function createVisitEdits(client: Client, store: AppStore, nowWallMs: () 
     },
     flush: () => (queue.length === 0 && flight === undefined ? Promise.resolve() : send()),
     stored(stored) {
-      if (base === undefined || stored.visit.id !== base.id || stored.revision <= revision || flight !== undefined) return;
-      base = stored.visit;
-      revision = stored.revision;
-      show();
+      if (flight === undefined) accept(stored);
+      else if (missed === undefined || missed.visit.id !== stored.visit.id || missed.revision < stored.revision) missed = stored;
     },
     reset(stored) {
       base = stored?.visit;
       revision = stored?.revision ?? 0;
       queue = [];
       sending = [];
+      round += 1;
       store.getState().visitShown(stored?.visit);
       store.getState().visitSavingChanged('kept');
     },

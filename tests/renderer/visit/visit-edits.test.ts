@@ -101,4 +101,49 @@ describe('what is typed into a visit', () => {
     await vi.advanceTimersByTimeAsync(500);
     expect(host.sent.map(({ quiet }) => quiet)).toEqual([true, undefined]);
   });
+
+  it('does not ask for the kept one again when a signature was faster than what follows from the run', async () => {
+    const { host, store, edits } = open();
+    const signed: Visit = { ...started, signature: { name: 'A. Sample', wallMs: 2, hash: 'abc', editsBefore: 0 }, endedWallMs: 2 };
+    host.refuse('visit-signed');
+    edits.edit([{ path: ['runs', 0], after: { id: 'r', startWallMs: 0, source: 'typed' } }], { quiet: true });
+    const sent = edits.flush();
+    // the answer of the signature comes first, the refusal after it
+    edits.reset({ visit: signed, revision: 2 });
+    await sent;
+    await vi.advanceTimersByTimeAsync(5000);
+    expect(store.getState()).toMatchObject({ visitSaving: 'kept', visit: signed });
+    expect(store.getState().answer).toBeUndefined();
+  });
+
+  it('says why a change was refused for good, and that the rest is kept', async () => {
+    const { host, store, edits } = open();
+    host.refuse('visit-signed');
+    edits.edit([{ path: ['instrumentId'], after: 'TR-1' }]);
+    await vi.advanceTimersByTimeAsync(600);
+    expect(store.getState()).toMatchObject({ visitSaving: 'kept', answer: { problem: { code: 'visit-signed' } } });
+    expect(store.getState().visit?.instrumentId).toBeUndefined();
+  });
+
+  it('never lets an answer from before put an older visit in the place of a newer one', async () => {
+    const { store, edits } = open();
+    edits.edit([{ path: ['instrumentId'], after: 'TR-1' }]);
+    const sent = edits.flush();
+    const signed: Visit = { ...started, signature: { name: 'A. Sample', wallMs: 2, hash: 'abc', editsBefore: 0 }, endedWallMs: 2 };
+    edits.reset({ visit: signed, revision: 9 });
+    await sent;
+    expect(store.getState().visit).toEqual(signed);
+  });
+
+  it('sees a signature of another window that came while an answer was on its way', async () => {
+    const { host, store, edits } = open();
+    const signed: Visit = { ...started, signature: { name: 'A. Sample', wallMs: 2, hash: 'abc', editsBefore: 0 }, endedWallMs: 2 };
+    host.refuse('visit-signed');
+    edits.edit([{ path: ['instrumentId'], after: 'TR-1' }]);
+    const sent = edits.flush();
+    edits.stored({ visit: signed, revision: 2 });
+    await sent;
+    await vi.advanceTimersByTimeAsync(0);
+    expect(store.getState()).toMatchObject({ visitSaving: 'kept', visit: signed });
+  });
 });
