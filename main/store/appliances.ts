@@ -1,6 +1,6 @@
 import { err, ok, type Result } from '../../shared/result.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
-import { Appliance, pseudonymised } from '../../shared/tuning/appliance.ts';
+import { Appliance } from '../../shared/tuning/appliance.ts';
 import type { StoredAppliance } from '../../shared/ipc/store-commands.ts';
 import { attempt } from './attempt.ts';
 import type { Database, Row } from './database.ts';
@@ -11,8 +11,6 @@ export type Appliances = {
   list(query: { search?: string; limit?: number; offset?: number }): Result<{ appliances: StoredAppliance[]; total: number }, Problem>;
   get(id: string): Result<StoredAppliance, Problem>;
   save(id: string, appliance: Appliance, wallMs: number, revision?: number): Result<StoredAppliance, Problem>;
-  /** Takes the person out and keeps the machine, so that its visits still make sense. */
-  pseudonymise(id: string, wallMs: number): Result<undefined, Problem>;
   /** Only when no visit belongs to it. */
   remove(id: string): Result<undefined, Problem>;
   readonly nameOf: (id: string) => string | undefined;
@@ -75,12 +73,6 @@ export function createAppliances(db: Database): Appliances {
       }));
       if (!found.ok) return found;
       return ok({ appliances: found.value.rows.map(read).flatMap((row) => (row.ok ? [row.value] : [])), total: found.value.total });
-    },
-    pseudonymise(id, wallMs) {
-      const stored = get(id);
-      if (!stored.ok) return stored;
-      const saved = save(id, pseudonymised(stored.value.appliance, `Unit ${id.slice(-6)}`), wallMs);
-      return saved.ok ? ok(undefined) : saved;
     },
     remove(id) {
       const stored = get(id);

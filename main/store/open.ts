@@ -4,6 +4,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { attempt, problemOf } from './attempt.ts';
 import { openDatabase, releaseHandles, type Database } from './database.ts';
+import { createEraser, type Eraser } from './erase.ts';
 import { latestVersion, migrations } from './migrations/index.ts';
 
 export const RECORDS_FILE = 'records.db';
@@ -16,6 +17,8 @@ export type OpenRecords = {
   readonly db: Database;
   /** what the person has to be told: a damaged or foreign file was set aside, and under which name */
   readonly notices: readonly Problem[];
+  /** around everything that has to be gone from the file */
+  readonly eraser: Eraser;
   readonly close: () => void;
 };
 
@@ -43,10 +46,14 @@ export async function openRecords({ folder, wallMs, guest = false }: OpenOptions
     const opened = tryOpen(path, { wallMs, thorough: endedBadly || round > 0 });
     if (opened.ok) {
       if (!guest) writeFileSync(join(folder, IN_USE_FILE), '');
+      const eraser = createEraser(opened.value, { folder, file: RECORDS_FILE });
+      if (!guest) eraser.makeUp();
       return ok({
         db: opened.value,
         notices,
+        eraser,
         close() {
+          if (!guest) eraser.makeUp();
           // one tidy file is left, so that a copy of it alone is whole
           attempt(() => opened.value.exec('PRAGMA wal_checkpoint(TRUNCATE)'));
           opened.value.close();
@@ -69,7 +76,7 @@ function tryOpen(path: string, { wallMs, thorough }: { wallMs: number; thorough:
   try {
     db = openDatabase(path);
     const opened = db;
-    opened.exec('PRAGMA busy_timeout = 2000; PRAGMA trusted_schema = OFF; PRAGMA foreign_keys = ON;');
+    opened.exec('PRAGMA busy_timeout = 2000; PRAGMA trusted_schema = OFF; PRAGMA foreign_keys = ON; PRAGMA secure_delete = ON;');
     const tables = opened.one('SELECT count(*) AS n FROM sqlite_schema')?.['n'];
     const version = Number(opened.one('PRAGMA user_version')?.['user_version'] ?? 0);
     const owner = Number(opened.one('PRAGMA application_id')?.['application_id'] ?? 0);

@@ -15,10 +15,14 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { Adjuster } from '../../shared/tuning/adjuster.ts';
 import { editVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';
+import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { createAppliances } from './appliances.ts';
+import { attempt } from './attempt.ts';
 import { makeBackup, restoreBackup } from './backup.ts';
+import type { Database } from './database.ts';
 import { documents, type Documents } from './documents.ts';
 import { openRecords, stamp, type OpenRecords } from './open.ts';
+import { takePersonOut } from './take-person-out.ts';
 import { createVisits, visitHash } from './visits.ts';
 
 export type StoreEventName = keyof typeof storeEvents;
@@ -67,6 +71,16 @@ export function createRecords(parts: RecordsParts): Records {
     await ready;
     return shelf === undefined ? err(current.ok ? problem('store-damaged') : current.error) : work(shelf);
   };
+  /** As `withShelf`, for what takes something away: afterwards it is gone from the file as well. */
+  const erasing = <T>(work: (open: Shelf, db: Database) => Result<T, Problem>): Promise<Result<T, Problem>> =>
+    withShelf((open) => {
+      if (!current.ok) return err(current.error);
+      const { db, eraser } = current.value;
+      eraser.begin();
+      const done = work(open, db);
+      eraser.finish();
+      return done;
+    });
   const changedVisit = (result: Result<StoredVisit, Problem>): Result<StoredVisit, Problem> => {
     if (result.ok) {
       publish('visit.changed', result.value);
@@ -93,16 +107,27 @@ export function createRecords(parts: RecordsParts): Records {
         return list.ok ? ok({ stored: stored.value, visits: list.value.visits }) : list;
       }),
     'appliance.save': ({ id, revision, appliance }) =>
-      withShelf(({ appliances }) => {
+      withShelf(({ appliances, visits }) => {
         const saved = appliances.save(id ?? newId(), appliance, clock.wallMs(), id === undefined ? undefined : revision);
-        if (saved.ok) publish('records.changed', { what: 'appliances' });
-        return saved;
+        if (!saved.ok) return saved;
+        const listed = visits.nameChanged(saved.value.id);
+        publish('records.changed', { what: 'appliances' });
+        return listed.ok ? saved : listed;
       }),
     'appliance.remove': ({ id, how }) =>
-      withShelf(({ appliances }) => {
-        const done = how === 'delete' ? appliances.remove(id) : appliances.pseudonymise(id, clock.wallMs());
-        if (done.ok) publish('records.changed', { what: 'appliances' });
-        return done.ok ? ok({}) : done;
+      erasing((open, db) => {
+        if (how === 'delete') {
+          const done = open.appliances.remove(id);
+          if (done.ok) publish('records.changed', { what: 'appliances' });
+          return done.ok ? ok({ stillIn: [] }) : done;
+        }
+        const done = inOneStep(db, () =>
+          takePersonOut({ ...open, curves: open.documents.curve as Documents<WarmUpCurve> }, id, clock.wallMs()),
+        );
+        if (!done.ok) return done;
+        for (const visitId of done.value.changed) changedVisit(open.visits.get(visitId));
+        publish('records.changed', { what: 'all' });
+        return ok({ stillIn: [...done.value.stillIn] });
       }),
     'visit.list': (query) => withShelf(({ visits }) => visits.list(query)),
     'visit.create': ({ kind, applianceId, fuelId }) =>
@@ -185,7 +210,7 @@ export function createRecords(parts: RecordsParts): Records {
         ),
       ),
     'visit.remove': ({ id }) =>
-      withShelf(({ visits }) => {
+      erasing(({ visits }) => {
         const stored = visits.get(id);
         if (!stored.ok) return stored;
         // a signed record is evidence; its retention is for the law to say
@@ -211,7 +236,7 @@ export function createRecords(parts: RecordsParts): Records {
         return saved.ok ? ok(documentOf(saved.value)) : saved;
       }),
     'document.remove': ({ kind, id }) =>
-      withShelf((open) => {
+      erasing((open) => {
         const removed = open.documents[kind].remove(id);
         if (removed.ok) publish('records.changed', { what: 'documents' });
         return removed.ok ? ok({}) : removed;
@@ -253,6 +278,25 @@ export function createRecords(parts: RecordsParts): Records {
       if (current.ok) current.value.close();
     },
   };
+}
+
+/** A refusal in the middle takes back what was done before it. */
+function inOneStep<T>(db: Database, work: () => Result<T, Problem>): Result<T, Problem> {
+  let refusal: Problem | undefined;
+  try {
+    const done = attempt(() =>
+      db.inTransaction(() => {
+        const result = work();
+        if (result.ok) return result;
+        refusal = result.error;
+        throw new Error('taken back');
+      }),
+    );
+    return done.ok ? done.value : done;
+  } catch (failure) {
+    if (refusal === undefined) throw failure;
+    return err(refusal);
+  }
 }
 
 export type Shelf = {

@@ -20,6 +20,10 @@ export type Visits = {
   adopt(visit: Visit, wallMs: number): Result<StoredVisit, Problem>;
   list(query?: VisitQuery): Result<{ visits: VisitSummary[]; total: number }, Problem>;
   remove(id: string): Result<undefined, Problem>;
+  /** every visit of this appliance that can be read */
+  ofAppliance(applianceId: string): Result<Visit[], Problem>;
+  /** Writes anew what lists show and the search finds of the visits of this appliance; the visits themselves stay as they are. */
+  nameChanged(applianceId: string): Result<undefined, Problem>;
 };
 
 export const statusOf = (visit: Visit): VisitSummary['status'] =>
@@ -43,7 +47,7 @@ export function createVisits(db: Database, applianceName: (id: string) => string
     if (!checked.success) return err(problem('store-damaged', `Visit ${String(row['number'])} can not be read.`));
     return ok({ visit: checked.data, revision: Number(row['revision']) });
   };
-  const write = (visit: Visit, revision: number, wallMs: number): StoredVisit => {
+  const listed = (visit: Visit): { summary: string; search: string } => {
     const shown = withCorrections(visit);
     const name = shown.applianceId === undefined ? undefined : applianceName(shown.applianceId);
     const summary = summaryOf(shown, name);
@@ -57,6 +61,10 @@ export function createVisits(db: Database, applianceName: (id: string) => string
         new Date(shown.startedWallMs + shown.zoneMinutes * 60_000).toISOString().slice(0, 10),
       ].join(' '),
     );
+    return { summary: JSON.stringify(summary), search };
+  };
+  const write = (visit: Visit, revision: number, wallMs: number): StoredVisit => {
+    const { summary, search } = listed(visit);
     db.run(
       'INSERT OR REPLACE INTO visit (id, number, appliance_id, status, started_ms, changed_ms, revision, search, summary, body) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)',
       visit.id,
@@ -67,11 +75,16 @@ export function createVisits(db: Database, applianceName: (id: string) => string
       wallMs,
       revision,
       search,
-      JSON.stringify(summary),
+      summary,
       JSON.stringify(visit),
     );
     return { visit, revision };
   };
+  const rowsOf = (applianceId: string): Visit[] =>
+    db
+      .all('SELECT number, revision, body FROM visit WHERE appliance_id = ?', applianceId)
+      .map(read)
+      .flatMap((stored) => (stored.ok ? [stored.value.visit] : []));
   const nextNumber = (): number => Number(db.one('SELECT max(number) AS n FROM visit')?.['n'] ?? 0) + 1;
 
   return {
@@ -135,6 +148,17 @@ export function createVisits(db: Database, applianceName: (id: string) => string
         db.run('DELETE FROM visit WHERE id = ?', id);
         return undefined;
       }),
+    ofAppliance: (applianceId) => attempt(() => rowsOf(applianceId)),
+    nameChanged: (applianceId) =>
+      attempt(() =>
+        db.inTransaction(() => {
+          for (const visit of rowsOf(applianceId)) {
+            const { summary, search } = listed(visit);
+            db.run('UPDATE visit SET search = ?, summary = ? WHERE id = ?', search, summary, visit.id);
+          }
+          return undefined;
+        }),
+      ),
   };
 }
 

@@ -77,7 +77,11 @@ export const storeCommands = {
     input: z.strictObject({ id: id.optional(), revision: z.number().int().optional(), appliance: Appliance }),
     output: StoredAppliance,
   },
-  'appliance.remove': { input: z.strictObject({ id, how: z.enum(['pseudonymise', 'delete']) }), output: nothing },
+  /** `stillIn`: numbers of signed visits whose text names the person; what was signed is not changed */
+  'appliance.remove': {
+    input: z.strictObject({ id, how: z.enum(['pseudonymise', 'delete']) }),
+    output: z.object({ stillIn: z.array(z.number().int()) }),
+  },
   'visit.list': {
     input: z.strictObject({ ...page, applianceId: id.optional() }),
     output: z.object({ visits: z.array(VisitSummary), total: z.number().int() }),

@@ -110,7 +110,9 @@ describe('opening the records', () => {
 
   it('finds damage in the middle of a file after a crash', async () => {
     const first = await openOrThrow();
-    for (let n = 1; n <= 3000; n++) addVisit(first.db, `visit-${n}`, n);
+    first.db.inTransaction(() => {
+      for (let n = 1; n <= 3000; n++) addVisit(first.db, `visit-${n}`, n);
+    });
     first.db.exec('PRAGMA wal_checkpoint(TRUNCATE)');
     first.close();
     const bytes = readFileSync(path());
@@ -124,7 +126,9 @@ describe('opening the records', () => {
 
   it('treats a file cut in half as damaged, not as empty', async () => {
     const first = await openOrThrow();
-    for (let n = 1; n <= 3000; n++) addVisit(first.db, `visit-${n}`, n);
+    first.db.inTransaction(() => {
+      for (let n = 1; n <= 3000; n++) addVisit(first.db, `visit-${n}`, n);
+    });
     first.close();
     truncateSync(path(), 50_000);
     writeFileSync(join(folder, 'records.in-use'), '');

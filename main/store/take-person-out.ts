@@ -1,0 +1,94 @@
+/** Takes a person out of one appliance and of everything about it that is not signed. The machine and its figures stay. */
+import { pseudonymised, type Appliance } from '../../shared/tuning/appliance.ts';
+import type { Visit } from '../../shared/tuning/visit.ts';
+import { ok, type Result } from '../../shared/result.ts';
+import type { Problem } from '../../shared/problem.ts';
+import type { Appliances } from './appliances.ts';
+import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
+import type { Documents } from './documents.ts';
+import type { Visits } from './visits.ts';
+
+export type PersonTakenOut = {
+  /** unsigned visits that were changed */
+  readonly changed: readonly string[];
+  /** numbers of signed visits whose text names the person: what was signed is not changed */
+  readonly stillIn: readonly number[];
+};
+
+/** Must run in one transaction: half of it would be worse than none. */
+export function takePersonOut(
+  { appliances, visits, curves }: { appliances: Appliances; visits: Visits; curves: Documents<WarmUpCurve> },
+  id: string,
+  wallMs: number,
+): Result<PersonTakenOut, Problem> {
+  const stored = appliances.get(id);
+  if (!stored.ok) return stored;
+  const listed = visits.ofAppliance(id);
+  if (!listed.ok) return listed;
+  const { appliance } = stored.value;
+  const pseudonym = `Unit ${id.slice(-6)}`;
+  const names = namesOf(appliance, listed.value);
+  const saved = appliances.save(id, pseudonymised(appliance, pseudonym), wallMs);
+  if (!saved.ok) return saved;
+  const changed: string[] = [];
+  const stillIn: number[] = [];
+  for (const visit of listed.value) {
+    if (visit.signature !== undefined) {
+      if (names !== undefined && mentions(visit, names)) stillIn.push(visit.number);
+      continue;
+    }
+    const written = visits.change(visit.id, wallMs, (before) => ok(withoutPerson(before, names, pseudonym)));
+    if (!written.ok) return written;
+    changed.push(visit.id);
+  }
+  const ofIt = curves.list({ limit: 100_000 });
+  if (!ofIt.ok) return ofIt;
+  for (const { id: curveId, body } of ofIt.value.rows) {
+    if (body.applianceId !== id) continue;
+    const named = { ...body, ...(body.appliance === undefined ? {} : { appliance: pseudonym }) };
+    const renamed = names === undefined ? named : (mapTexts(named, (text) => text.replace(names, pseudonym)) as WarmUpCurve);
+    const kept = curves.save(curveId, renamed, { wallMs });
+    if (!kept.ok) return kept;
+  }
+  // signed ones as well: lists and the search say the appliance's name
+  const listedAnew = visits.nameChanged(id);
+  return listedAnew.ok ? ok({ changed, stillIn: stillIn.sort((a, b) => a - b) }) : listedAnew;
+}
+
+const SHORTEST = 3;
+
+/** What tells who and where: whole particulars and, of a place or contact, its parts. A name of one word ('Boiler') tells nobody. */
+function namesOf(appliance: Appliance, visits: readonly Visit[]): RegExp | undefined {
+  const { name, place, owner, contact } = appliance;
+  const parts = (text: string | undefined): string[] => (text === undefined ? [] : [text, ...text.split(/[,;\n]/)]);
+  const occupants = visits.flatMap(({ people }) => people.filter(({ role }) => role === 'occupant').map((person) => person.name));
+  const all = [
+    ...parts(place),
+    ...parts(contact),
+    ...(owner === undefined ? [] : [owner]),
+    ...(/\S\s+\S/.test(name) ? [name] : []),
+    ...occupants,
+  ];
+  const told = [...new Set(all.map((text) => text.trim()).filter((text) => text.length >= SHORTEST))];
+  if (told.length === 0) return undefined;
+  // the longest first, or a part would be taken out of the whole and leave the rest
+  const choices = told
+    .sort((a, b) => b.length - a.length)
+    .map((text) => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&').replace(/\s+/g, '\\s+'));
+  return new RegExp(`(?<![\\p{L}\\p{N}])(?:${choices.join('|')})(?![\\p{L}\\p{N}])`, 'giu');
+}
+
+function withoutPerson(visit: Visit, names: RegExp | undefined, pseudonym: string): Visit {
+  const kept = { ...visit, people: visit.people.filter(({ role }) => role !== 'occupant') };
+  return names === undefined ? kept : (mapTexts(kept, (text) => text.replace(names, pseudonym)) as Visit);
+}
+
+const mentions = (visit: Visit, names: RegExp): boolean => JSON.stringify(visit, (_key, value: unknown) => value).search(names) >= 0;
+
+/** Texts only: keys and figures are the program's own. */
+function mapTexts(value: unknown, change: (text: string) => string): unknown {
+  if (typeof value === 'string') return change(value);
+  if (Array.isArray(value)) return value.map((one) => mapTexts(one, change));
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(Object.entries(value).map(([key, one]) => [key, mapTexts(one, change)]));
+}
