@@ -1,20 +1,34 @@
 import { err, ok, type Result } from '../../shared/result.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { Appliance } from '../../shared/tuning/appliance.ts';
-import type { StoredAppliance } from '../../shared/ipc/store-commands.ts';
+import type { applianceSorts, StoredAppliance } from '../../shared/ipc/store-commands.ts';
 import { attempt } from './attempt.ts';
 import type { Database, Row } from './database.ts';
 import { parseJson } from './documents.ts';
 import { fold, searchClause } from './search.ts';
 
 export type Appliances = {
-  list(query: { search?: string; limit?: number; offset?: number }): Result<{ appliances: StoredAppliance[]; total: number }, Problem>;
+  list(query: {
+    search?: string;
+    limit?: number;
+    offset?: number;
+    sort?: (typeof applianceSorts)[number] | undefined;
+    today?: string | undefined;
+  }): Result<{ appliances: StoredAppliance[]; total: number; overdue: number }, Problem>;
   get(id: string): Result<StoredAppliance, Problem>;
   save(id: string, appliance: Appliance, wallMs: number, revision?: number): Result<StoredAppliance, Problem>;
   /** Only when no visit belongs to it. */
   remove(id: string): Result<undefined, Problem>;
   readonly nameOf: (id: string) => string | undefined;
 };
+
+const DUE = "json_extract(body, '$.appliance.nextDue')";
+const orders = {
+  changed: 'changed_ms DESC, id DESC',
+  due: `${DUE} IS NULL, ${DUE}, search, id`,
+  // what is searched begins with the name, in lower case and without accents
+  name: 'search, id',
+} as const;
 
 export function createAppliances(db: Database): Appliances {
   const columns = `id, body, (SELECT count(*) FROM visit WHERE appliance_id = appliance.id) AS visits, (SELECT max(started_ms) FROM visit WHERE appliance_id = appliance.id) AS last_ms`;
@@ -60,19 +74,24 @@ export function createAppliances(db: Database): Appliances {
   return {
     get,
     save,
-    list({ search = '', limit = 100, offset = 0 }) {
+    list({ search = '', limit = 100, offset = 0, sort = 'changed', today }) {
       const clause = searchClause(search, 'search');
       const found = attempt(() => ({
         rows: db.all(
-          `SELECT ${columns} FROM appliance WHERE ${clause.sql} ORDER BY changed_ms DESC, id DESC LIMIT ? OFFSET ?`,
+          `SELECT ${columns} FROM appliance WHERE ${clause.sql} ORDER BY ${orders[sort]} LIMIT ? OFFSET ?`,
           ...clause.values,
           limit,
           offset,
         ),
         total: Number(db.one(`SELECT count(*) AS n FROM appliance WHERE ${clause.sql}`, ...clause.values)?.['n'] ?? 0),
+        overdue:
+          today === undefined
+            ? 0
+            : Number(db.one(`SELECT count(*) AS n FROM appliance WHERE ${clause.sql} AND ${DUE} < ?`, ...clause.values, today)?.['n'] ?? 0),
       }));
       if (!found.ok) return found;
-      return ok({ appliances: found.value.rows.map(read).flatMap((row) => (row.ok ? [row.value] : [])), total: found.value.total });
+      const { rows, total, overdue } = found.value;
+      return ok({ appliances: rows.map(read).flatMap((row) => (row.ok ? [row.value] : [])), total, overdue });
     },
     remove(id) {
       const stored = get(id);

@@ -63,11 +63,11 @@ export function startVisitKeeper(client: Client, store: AppStore): { keeper: Vis
   let watch: ShiftWatch = startShiftWatch();
   let watched: { runId: string | undefined; marks: number; o2Ms: number } = { runId: undefined, marks: 0, o2Ms: -1 };
 
-  async function readAppliance(id: string | undefined): Promise<void> {
+  async function readAppliance(id: string | undefined, again = false): Promise<void> {
     if (id === undefined) return state().applianceShown(undefined);
-    if (state().appliance?.id === id) return;
+    if (state().appliance?.id === id && !again) return;
     const found = await client.call('appliance.get', { id });
-    if (found.ok) state().applianceShown(found.value.stored);
+    if (found.ok && state().visit?.applianceId === id) state().applianceShown(found.value.stored);
   }
   async function listOpen(): Promise<readonly VisitSummary[]> {
     const list = await client.call('visit.list', { limit: 40 });
@@ -231,7 +231,11 @@ export function startVisitKeeper(client: Client, store: AppStore): { keeper: Vis
       if (now.visitStep !== before.visitStep || now.workspace !== before.workspace) void edits.flush();
     }),
     client.on('visit.changed', (stored) => edits.stored({ ...stored, visit: withCorrections(stored.visit) })),
-    client.on('records.changed', () => void listOpen()),
+    client.on('records.changed', ({ what }) => {
+      void listOpen();
+      // its name or owner may have been changed, or taken out
+      if (what !== 'documents') void readAppliance(state().visit?.applianceId, true);
+    }),
   ];
   const patterns = startVisitPatterns(client, store);
   const flushNow = (): void => void edits.flush();

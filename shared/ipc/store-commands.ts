@@ -18,6 +18,9 @@ const page = {
   offset: z.number().int().min(0).default(0),
 };
 
+/** due: soonest first, without a date last */
+export const applianceSorts = ['changed', 'due', 'name'] as const;
+
 export const visitStatuses = ['open', 'training', 'signed'] as const;
 
 /** One line of a list; the figures are those of the as-left trial, absent where there is none. */
@@ -71,7 +74,11 @@ const StoredDocument = z.object({ id: z.string(), revision: z.number().int(), ch
 export const Download = z.object({ fileName: z.string(), download: z.string() });
 
 export const storeCommands = {
-  'appliance.list': { input: z.strictObject(page), output: z.object({ appliances: z.array(StoredAppliance), total: z.number().int() }) },
+  /** `today`: a day of the calendar; with it, how many of all that are found were due before it */
+  'appliance.list': {
+    input: z.strictObject({ ...page, sort: z.enum(applianceSorts).optional(), today: z.iso.date().optional() }),
+    output: z.object({ appliances: z.array(StoredAppliance), total: z.number().int(), overdue: z.number().int() }),
+  },
   'appliance.get': { input: byId, output: z.object({ stored: StoredAppliance, visits: z.array(VisitSummary) }) },
   'appliance.save': {
     input: z.strictObject({ id: id.optional(), revision: z.number().int().optional(), appliance: Appliance }),

@@ -8,7 +8,12 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Field } from '../../components/Field.tsx';
-import { readDay } from './due.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
+import { BTU_PER_KWH } from '../../../shared/units/convert.ts';
+import { recordWords } from '../../../shared/words/report.ts';
+import { powerUnit } from './appliance-draft.ts';
+import { ApplianceEditor } from './ApplianceEditor.tsx';
+import { dueWords, readDay } from './due.ts';
 import { History } from './History.tsx';
 import { VisitRow } from './lists.tsx';
 import { Sure } from './Sure.tsx';
@@ -35,7 +40,10 @@ const MOST_YEARS = 16;
 function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>; showVisit: (id: string) => void; gone: () => void }) {
   const { actions } = useParts();
   const mayChange = useApp((state) => state.role !== 'viewer');
-  const [asks, setAsks] = useState<'pseudonymise' | 'delete' | 'due'>();
+  const [asks, setAsks] = useState<'pseudonymise' | 'delete' | 'due' | 'edit'>();
+  const [stillIn, setStillIn] = useState<readonly number[]>([]);
+  const [openedMs] = useState(() => Date.now());
+  const units = useApp((state) => state.settings.units);
   const { stored, visits } = unit;
   const { appliance } = stored;
   const figures = useFigures(
@@ -45,20 +53,36 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
   const remove = async (how: 'pseudonymise' | 'delete'): Promise<void> => {
     setAsks(undefined);
     const done = await actions.ask('appliance.remove', { id: stored.id, how });
-    if (done !== undefined && how === 'delete') gone();
+    if (done === undefined) return;
+    if (how === 'delete') gone();
+    else setStillIn(done.stillIn);
   };
   const exportAll = async (): Promise<void> => {
     const made = await actions.ask('visit.export', { ids: visits.slice(0, 500).map(({ id }) => id) });
     if (made !== undefined) saveDownload(made.download, made.fileName);
   };
+  const due = dueWords(appliance.nextDue, openedMs);
+  const power = (kw: number | undefined): string | undefined =>
+    kw === undefined ? undefined : `${units === 'us' ? formatNumber(kw * BTU_PER_KWH, -2) : formatNumber(kw, 1)} ${powerUnit(units)}`;
+  const { burner } = appliance;
   const facts: [string, string | undefined][] = [
     [words.facts.kind, startWords.applianceKinds[appliance.kind]],
     [words.facts.maker, [appliance.maker, appliance.model].filter(Boolean).join(', ')],
     [words.facts.serial, appliance.serial],
+    [words.facts.year, appliance.year?.toString()],
+    [words.facts.ratedInput, power(appliance.ratedInputKw)],
+    [words.facts.ratedOutput, power(appliance.ratedOutputKw)],
+    [words.facts.burner, [burner?.maker, burner?.model, burner?.serial, burner?.year].filter(Boolean).join(', ')],
+    [words.facts.tank, appliance.tank && recordWords.tanks[appliance.tank]],
     [words.facts.place, appliance.pseudonymised === true ? words.pseudonymised : appliance.place],
     [words.facts.owner, appliance.owner],
     [words.facts.contact, appliance.contact],
-    [words.facts.due, appliance.nextDue === undefined ? words.facts.noDue : formatIsoDay(appliance.nextDue)],
+    [words.facts.consent, appliance.consent === true ? recordWords.yes : undefined],
+    [words.facts.notes, appliance.notes],
+    [
+      words.facts.due,
+      appliance.nextDue === undefined ? words.facts.noDue : due?.isOver === false ? formatIsoDay(appliance.nextDue) : due?.text,
+    ],
   ];
   return (
     <>
@@ -69,6 +93,9 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
         </div>
         <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks('due')}>
           {words.facts.setDue}
+        </button>
+        <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks('edit')}>
+          {words.actions.edit}
         </button>
         {visits.length > 0 && (
           <button type="button" className="button" onClick={() => void exportAll()}>
@@ -86,6 +113,11 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
           </button>
         )}
       </div>
+      {stillIn.length > 0 && (
+        <p className="keeping-said" role="status">
+          {words.stillIn(stillIn)}
+        </p>
+      )}
       <dl className="records-facts">
         {facts
           .filter(([, value]) => value !== undefined && value !== '')
@@ -121,6 +153,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
           close={() => setAsks(undefined)}
         />
       )}
+      {asks === 'edit' && <ApplianceEditor stored={stored} close={() => setAsks(undefined)} />}
       {asks === 'due' && <DueDialog unit={unit} close={() => setAsks(undefined)} />}
     </>
   );

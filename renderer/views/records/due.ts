@@ -4,8 +4,16 @@ import { records as words } from '../../../shared/words/records.ts';
 /** @param nowMs wall clock of this computer */
 export function dueWords(nextDue: string | undefined, nowMs: number): { text: string; isOver: boolean } | undefined {
   if (nextDue === undefined) return undefined;
-  const isOver = nextDue < new Date(nowMs).toISOString().slice(0, 10);
+  const today = isoDayHere(nowMs);
+  if (nextDue === today) return { text: words.dueToday, isOver: false };
+  const isOver = nextDue < today;
   return { text: (isOver ? words.overdue : words.due)(formatIsoDay(nextDue)), isOver };
+}
+
+/** The day of the calendar on this computer; in UTC a visit would be overdue an evening early. */
+export function isoDayHere(nowMs: number): string {
+  const now = new Date(nowMs);
+  return new Date(nowMs - now.getTimezoneOffset() * 60_000).toISOString().slice(0, 10);
 }
 
 /** @returns undefined when it is no date of the calendar */

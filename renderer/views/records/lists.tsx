@@ -1,10 +1,12 @@
 import { useEffect, useState, type KeyboardEvent, type ReactNode } from 'react';
 import { formatDay } from '../../../shared/format/date.ts';
-import type { StoredAppliance, VisitSummary } from '../../../shared/ipc/store-commands.ts';
+import type { applianceSorts, StoredAppliance, VisitSummary } from '../../../shared/ipc/store-commands.ts';
 import { records as words } from '../../../shared/words/records.ts';
 import { useApp } from '../../app-parts.ts';
 import { RecordSign } from './RecordSign.tsx';
-import { dueWords } from './due.ts';
+import { Choice } from '../../components/Field.tsx';
+import { optionsOf } from '../visit/fields.tsx';
+import { dueWords, isoDayHere } from './due.ts';
 import { useAnswer, useGrowing } from './use-records.ts';
 
 type Props = { search: string; chosen: string | undefined; choose: (id: string) => void };
@@ -63,7 +65,9 @@ export function VisitRow({
 
 export function ApplianceList({ search, chosen, choose }: Props) {
   const { limit, grow } = useGrowing();
-  const list = useAnswer('appliance.list', { search, limit });
+  const [sort, setSort] = useState<(typeof applianceSorts)[number]>('due');
+  const [openedMs] = useState(() => Date.now());
+  const list = useAnswer('appliance.list', { search, limit, sort, today: isoDayHere(openedMs) });
   const first = list?.appliances[0]?.id;
   useEffect(() => {
     if (chosen === undefined && first !== undefined) choose(first);
@@ -76,19 +80,39 @@ export function ApplianceList({ search, chosen, choose }: Props) {
       shown={list.appliances.length}
       total={list.total}
       grow={limit < 500 ? grow : undefined}
-      empty={<b>{words.noAppliances}</b>}
+      empty={
+        <>
+          <b>{words.noAppliances}</b>
+          <p className="second">{words.noAppliancesAbout}</p>
+        </>
+      }
+      tools={
+        <>
+          {list.overdue > 0 && <p className="overdue">{words.overdueCount(list.overdue)}</p>}
+          <Choice label={words.sortedBy} value={sort} change={setSort} options={optionsOf(words.sorts)} />
+        </>
+      }
     >
       {list.appliances.map((stored) => (
-        <ApplianceRow key={stored.id} stored={stored} isChosen={stored.id === chosen} choose={() => choose(stored.id)} />
+        <ApplianceRow key={stored.id} stored={stored} nowMs={openedMs} isChosen={stored.id === chosen} choose={() => choose(stored.id)} />
       ))}
     </List>
   );
 }
 
-function ApplianceRow({ stored, isChosen, choose }: { stored: StoredAppliance; isChosen: boolean; choose: () => void }) {
+function ApplianceRow({
+  stored,
+  nowMs,
+  isChosen,
+  choose,
+}: {
+  stored: StoredAppliance;
+  nowMs: number;
+  isChosen: boolean;
+  choose: () => void;
+}) {
   const { appliance, visits, lastVisitWallMs } = stored;
-  const [openedMs] = useState(() => Date.now());
-  const due = dueWords(appliance.nextDue, openedMs);
+  const due = dueWords(appliance.nextDue, nowMs);
   return (
     <li>
       <button type="button" className="record-row" aria-current={isChosen ? 'true' : undefined} onClick={choose}>
@@ -97,7 +121,7 @@ function ApplianceRow({ stored, isChosen, choose }: { stored: StoredAppliance; i
           <span className="second">
             {[
               words.appliance(visits, undefined),
-              lastVisitWallMs === undefined ? undefined : formatDay(lastVisitWallMs, 0),
+              lastVisitWallMs === undefined ? undefined : formatDay(lastVisitWallMs, -new Date(lastVisitWallMs).getTimezoneOffset()),
               due !== undefined && !due.isOver ? due.text : undefined,
             ]
               .filter(Boolean)
@@ -117,10 +141,11 @@ type ListProps = {
   total: number;
   grow: (() => void) | undefined;
   empty: ReactNode;
+  tools?: ReactNode;
   children: ReactNode;
 };
 
-function List({ title, search, shown, total, grow, empty, children }: ListProps) {
+function List({ title, search, shown, total, grow, empty, tools, children }: ListProps) {
   return (
     <nav className="records-list" aria-label={title} onKeyDown={walk}>
       <div className="records-list-head">
@@ -129,6 +154,7 @@ function List({ title, search, shown, total, grow, empty, children }: ListProps)
           {words.count(shown, total)}
         </span>
       </div>
+      {shown > 0 && tools !== undefined && <div className="records-list-tools">{tools}</div>}
       {shown === 0 ? (
         <div className="records-none">
           {search.trim() === '' ? (

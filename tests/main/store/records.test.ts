@@ -162,6 +162,20 @@ describe('appliances and visits', () => {
     expect((await call('visit.close', { id: visit.id })).visit.kind).toBe('training');
   });
 
+  it('sorts appliances by what is due first, and counts what is overdue', async () => {
+    const due = { 'Boiler 2': '2026-12-01', 'Boiler 3': undefined, Äther: '2026-11-24', Boiler: '2026-11-25', 'Boiler 4': undefined };
+    for (const [name, nextDue] of Object.entries(due))
+      await call('appliance.save', { appliance: { format: 1, kind: 'other', name, ...(nextDue === undefined ? {} : { nextDue }) } });
+    const list = async (more: Partial<Input<'appliance.list'>>) => {
+      const { appliances, overdue } = await call('appliance.list', { ...page, today: '2026-11-25', ...more });
+      return { names: appliances.map(({ appliance }) => appliance.name), overdue };
+    };
+    expect(await list({ sort: 'due' })).toEqual({ names: ['Äther', 'Boiler', 'Boiler 2', 'Boiler 3', 'Boiler 4'], overdue: 1 });
+    expect((await list({ sort: 'name' })).names).toEqual(['Äther', 'Boiler', 'Boiler 2', 'Boiler 3', 'Boiler 4']);
+    expect(await list({ sort: 'due', search: 'boiler', limit: 1 })).toEqual({ names: ['Boiler'], overdue: 0 });
+    expect(await list({ today: '2027-01-01', limit: 1 })).toMatchObject({ overdue: 3 });
+  });
+
   it('keeps an appliance that has visits, but takes the person out', async () => {
     const { id } = await call('appliance.save', {
       appliance: { format: 1, name: 'House of A', kind: 'furnace', owner: 'A', place: 'B street', serial: '77' },

@@ -1,0 +1,119 @@
+import { useState } from 'react';
+import type { StoredAppliance } from '../../../shared/ipc/store-commands.ts';
+import { common } from '../../../shared/words/common.ts';
+import { records } from '../../../shared/words/records.ts';
+import { recordWords } from '../../../shared/words/report.ts';
+import { startWords } from '../../../shared/words/visit.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { Dialog } from '../../components/Dialog.tsx';
+import { Check, Choice, Field } from '../../components/Field.tsx';
+import { optionsOf } from '../visit/fields.tsx';
+import { draftOf, powerUnit, readDraft, type DraftField } from './appliance-draft.ts';
+
+const words = records.particulars;
+
+/** Everything on the plates, where it stands and whose it is. Nothing is asked for but a name. */
+export function ApplianceEditor({
+  stored,
+  close,
+  saved,
+}: {
+  stored: StoredAppliance;
+  close: () => void;
+  saved?: (kept: StoredAppliance) => void;
+}) {
+  const { actions } = useParts();
+  const units = useApp((state) => state.settings.units);
+  const [draft, setDraft] = useState(() => draftOf(stored.appliance, units));
+  const [errors, setErrors] = useState<Partial<Record<DraftField, string>>>({});
+  const save = async (): Promise<void> => {
+    const read = readDraft(draft, stored.appliance, units);
+    if ('errors' in read) return setErrors(read.errors);
+    const kept = await actions.ask('appliance.save', { id: stored.id, revision: stored.revision, appliance: read.appliance });
+    if (kept === undefined) return;
+    saved?.(kept);
+    close();
+  };
+  const typed = (field: DraftField, text: string): void => {
+    setDraft((now) => ({ ...now, texts: { ...now.texts, [field]: text } }));
+    setErrors((now) => ({ ...now, [field]: undefined }));
+  };
+  const field = (
+    name: DraftField,
+    { unit, numeric = false, hint, first = false }: { unit?: string; numeric?: boolean; hint?: string; first?: boolean } = {},
+  ) => (
+    <Field
+      label={words.labels[name]}
+      value={draft.texts[name]}
+      change={(text) => typed(name, text)}
+      numeric={numeric}
+      first={first}
+      error={errors[name]}
+      {...(unit === undefined ? {} : { unit })}
+      {...(hint === undefined ? {} : { hint })}
+    />
+  );
+  const isWrong = Object.values(errors).some((error) => error !== undefined);
+  return (
+    <Dialog
+      title={words.title(stored.appliance.name)}
+      close={close}
+      submit={() => void save()}
+      wide
+      foot={
+        <>
+          <span className="grow second" role="status">
+            {isWrong ? words.lookAgain : ''}
+          </span>
+          <button type="submit" className="button main">
+            {common.save}
+          </button>
+        </>
+      }
+    >
+      <div className="appliance-form">
+        <fieldset>
+          <legend>{words.groups.appliance}</legend>
+          {field('name', { first: true })}
+          <Choice
+            label={words.labels.kind}
+            value={draft.kind}
+            change={(kind) => setDraft((now) => ({ ...now, kind }))}
+            options={optionsOf(startWords.applianceKinds)}
+          />
+          {field('maker')}
+          {field('model')}
+          {field('serial')}
+          {field('year', { numeric: true })}
+          {field('ratedInput', { numeric: true, unit: powerUnit(units) })}
+          {field('ratedOutput', { numeric: true, unit: powerUnit(units) })}
+          <Choice
+            label={words.labels.tank}
+            value={draft.tank}
+            change={(tank) => setDraft((now) => ({ ...now, tank }))}
+            options={[{ value: '', text: words.notSaid }, ...optionsOf(recordWords.tanks)]}
+          />
+          {field('nextDue', { hint: records.facts.dueHint })}
+        </fieldset>
+        <fieldset>
+          <legend>{words.groups.burner}</legend>
+          {field('burnerMaker')}
+          {field('burnerModel')}
+          {field('burnerSerial')}
+          {field('burnerYear', { numeric: true })}
+        </fieldset>
+        <fieldset>
+          <legend>{words.groups.person}</legend>
+          {field('place')}
+          {field('owner')}
+          {field('contact')}
+          {field('notes')}
+          <div className="whole-row">
+            <Check label={words.consent} checked={draft.consent} change={(consent) => setDraft((now) => ({ ...now, consent }))} />
+            <p className="second">{words.personAbout}</p>
+          </div>
+        </fieldset>
+      </div>
+    </Dialog>
+  );
+}

@@ -1,0 +1,129 @@
+/** The particulars of an appliance as they are typed, and back. Pure. */
+import type { Appliance } from '../../../shared/tuning/appliance.ts';
+import { BTU_PER_KWH } from '../../../shared/units/convert.ts';
+import { records } from '../../../shared/words/records.ts';
+import type { UnitSystem } from '../../format/quantity.ts';
+import { typedPlain } from '../tune/entries/typed-number.ts';
+import { readDay } from './due.ts';
+
+const words = records.particulars;
+
+export type DraftField =
+  | 'name'
+  | 'place'
+  | 'owner'
+  | 'contact'
+  | 'maker'
+  | 'model'
+  | 'serial'
+  | 'notes'
+  | 'burnerMaker'
+  | 'burnerModel'
+  | 'burnerSerial'
+  | 'year'
+  | 'burnerYear'
+  | 'ratedInput'
+  | 'ratedOutput'
+  | 'nextDue';
+
+export type ApplianceDraft = {
+  readonly texts: Readonly<Record<DraftField, string>>;
+  readonly kind: Appliance['kind'];
+  readonly tank: NonNullable<Appliance['tank']> | '';
+  readonly consent: boolean;
+};
+
+const longest: Partial<Record<DraftField, number>> = { place: 300, contact: 300, notes: 4000 };
+
+/** kW, or Btu/h where the app shows American units. */
+export const powerUnit = (units: UnitSystem): string => (units === 'us' ? 'Btu/h' : 'kW');
+const powerFactor = (units: UnitSystem): number => (units === 'us' ? BTU_PER_KWH : 1);
+
+export function draftOf(appliance: Appliance, units: UnitSystem): ApplianceDraft {
+  const { burner } = appliance;
+  const power = (kw: number | undefined): string =>
+    kw === undefined ? '' : String(units === 'us' ? Math.round(kw * BTU_PER_KWH) : Math.round(kw * 1000) / 1000);
+  return {
+    kind: appliance.kind,
+    tank: appliance.tank ?? '',
+    consent: appliance.consent === true,
+    texts: {
+      name: appliance.name,
+      place: appliance.place ?? '',
+      owner: appliance.owner ?? '',
+      contact: appliance.contact ?? '',
+      maker: appliance.maker ?? '',
+      model: appliance.model ?? '',
+      serial: appliance.serial ?? '',
+      notes: appliance.notes ?? '',
+      burnerMaker: burner?.maker ?? '',
+      burnerModel: burner?.model ?? '',
+      burnerSerial: burner?.serial ?? '',
+      year: appliance.year === undefined ? '' : String(appliance.year),
+      burnerYear: burner?.year === undefined ? '' : String(burner.year),
+      ratedInput: power(appliance.ratedInputKw),
+      ratedOutput: power(appliance.ratedOutputKw),
+      nextDue: appliance.nextDue ?? '',
+    },
+  };
+}
+
+export type ReadDraft = { appliance: Appliance } | { errors: Partial<Record<DraftField, string>> };
+
+/** @param before what is not in the form stays as it was */
+export function readDraft({ texts, kind, tank, consent }: ApplianceDraft, before: Appliance, units: UnitSystem): ReadDraft {
+  const errors: Partial<Record<DraftField, string>> = {};
+  const text = (field: DraftField): string | undefined => {
+    const typed = texts[field].trim();
+    const most = longest[field] ?? 120;
+    if (typed.length > most) errors[field] = words.tooLong(most);
+    return typed === '' ? undefined : typed;
+  };
+  const year = (field: DraftField): number | undefined => {
+    const typed = typedPlain(texts[field]);
+    if (typed.kind === 'empty') return undefined;
+    if (typed.kind === 'number' && Number.isInteger(typed.value) && typed.value >= 1900 && typed.value <= 2100) return typed.value;
+    errors[field] = words.yearWrong;
+    return undefined;
+  };
+  const power = (field: DraftField, unchangedKw: number | undefined): number | undefined => {
+    const typed = typedPlain(texts[field]);
+    if (typed.kind === 'empty') return undefined;
+    // what was not touched is not rounded
+    if (texts[field] === draftOf(before, units).texts[field]) return unchangedKw;
+    const kw = typed.kind === 'number' ? typed.value / powerFactor(units) : 0;
+    if (kw > 0 && kw <= 20_000) return kw;
+    errors[field] = typed.kind === 'wrong' ? typed.error : words.powerWrong;
+    return undefined;
+  };
+  const day = readDay(texts.nextDue);
+  if (day === undefined && texts.nextDue.trim() !== '') errors.nextDue = records.facts.dueWrong;
+  const name = text('name');
+  if (name === undefined) errors.name = words.nameMissing;
+  const burner = { maker: text('burnerMaker'), model: text('burnerModel'), serial: text('burnerSerial'), year: year('burnerYear') };
+  const isSomebody = ['place', 'owner', 'contact'].some((field) => texts[field as DraftField].trim() !== '');
+  const appliance: Appliance = {
+    ...before,
+    name: name ?? before.name,
+    kind,
+    place: text('place'),
+    owner: text('owner'),
+    contact: text('contact'),
+    notes: text('notes'),
+    maker: text('maker'),
+    model: text('model'),
+    serial: text('serial'),
+    year: year('year'),
+    ratedInputKw: power('ratedInput', before.ratedInputKw),
+    ratedOutputKw: power('ratedOutput', before.ratedOutputKw),
+    nextDue: day,
+    tank: tank === '' ? undefined : tank,
+    burner: Object.values(burner).every((value) => value === undefined) ? undefined : burner,
+    consent: isSomebody ? consent : undefined,
+    pseudonymised: isSomebody ? undefined : before.pseudonymised,
+  };
+  return Object.keys(errors).length > 0 ? { errors } : { appliance: withoutBlanks(appliance) };
+}
+
+/** What travels has no undefined in it. */
+const withoutBlanks = (appliance: Appliance): Appliance => JSON.parse(JSON.stringify(appliance)) as Appliance;
