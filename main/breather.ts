@@ -12,11 +12,14 @@ export interface Breather {
 
 /** less than a frame of a window that redraws 60 times a second */
 const PIECE_MS = 12;
+/** the clock is looked at once in so many steps: a look takes about as long as reading a short line */
+const STEPS_A_LOOK = 8;
 
 export function createBreather(pieceMs = PIECE_MS): Breather {
   let since = performance.now();
+  let step = 0;
   return {
-    isDue: () => performance.now() - since >= pieceMs,
+    isDue: () => ++step % STEPS_A_LOOK === 0 && performance.now() - since >= pieceMs,
     async rest() {
       await new Promise<void>((resolve) => setImmediate(resolve));
       since = performance.now();

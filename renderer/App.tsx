@@ -2,6 +2,7 @@ import { Suspense, lazy, useEffect } from 'react';
 import { common } from '../shared/words/common.ts';
 import { useApp, useParts } from './app-parts.ts';
 import { BrandMark, BrokenSlot } from './components/Signs.tsx';
+import { ExportLines } from './components/ExportLines.tsx';
 import { SaidAloud } from './components/SaidAloud.tsx';
 import { useKey } from './keys/use-key.ts';
 import { focusNextRegion } from './keys/regions.ts';
@@ -88,6 +89,7 @@ export function App() {
           <PanelView panel={panel} />
         )}
         <RoomAlarm />
+        <ExportLines />
         <ViewerStrip />
       </main>
       <ReplayStrip isFar={far} />

@@ -29,6 +29,7 @@ export const problems = {
   'too-fast': { title: 'This window asks faster than Flueside answers.', nextStep: 'Nothing was changed. Try again in a moment.' },
   'message-too-big': { title: 'This is more than one message may carry.', nextStep: 'Nothing was changed. Send less at a time.' },
   'download-gone': { title: 'This download was fetched already, or has expired.', nextStep: 'Export it again.' },
+  'export-stopped': { title: 'The export was stopped.', nextStep: 'Nothing was kept of it. Export it again when you want it.' },
   'settings-damaged': {
     title: 'The settings file was damaged and was set aside.',
     nextStep: 'The settings start from the printed ones; set yours again.',

@@ -19,7 +19,7 @@ export const storyOf = (fold: RunFold): RunStory => ({
 /** The recipe that the whole run was last read anew with; undefined when it never was. */
 export async function rereadRecipeOf(file: RunFile): Promise<LineRecipe | undefined> {
   let found: LineRecipe | undefined;
-  for await (const entry of file.entries()) if (entry.kind === 'change' && entry.change.rereads === true) found = entry.change.recipe;
+  for await (const change of file.changes()) if (change.rereads === true) found = change.recipe;
   return found;
 }
 

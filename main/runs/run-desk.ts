@@ -2,7 +2,6 @@
  * The desk where every run is started, watched and ended: up to four at once, whoever looks on. A run belongs to the host, not to a
  * window. Hosts (the desktop shell, the loopback server, tests) hand in the world and publish what the desk says.
  */
-import { rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { inletName } from '../../shared/burner/parts.ts';
@@ -41,7 +40,8 @@ import { createPortWatch } from './port-watch.ts';
 import { createPollConsents } from './poll-consents.ts';
 import { createRecipeBox } from './recipe-box.ts';
 import { keepReread, storyOf } from './reread.ts';
-import { exportKinds, exportRun } from './run-export.ts';
+import { createExportDesk } from './export-desk.ts';
+import { exportKinds } from './run-export.ts';
 import { endStoredRun, lastMoment } from './run-end.ts';
 import { measureRunFile, openRunFile } from './run-file.ts';
 import { createRunFolder } from './run-folder.ts';
@@ -135,10 +135,13 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
     raised: (found) => publish('problem.raised', found),
     cleared: (key) => publish('problem.cleared', { key }),
   });
-  const downloads = createDownloads(({ filePath }) => {
-    if (filePath?.startsWith(exportFolder) === true) void rm(filePath, { force: true });
+  const exports = createExportDesk(join(parts.dataFolder, 'exports.part'), {
+    newId: parts.newId,
+    told: (progress) => publish('export.progress', progress),
   });
-  const exportFolder = join(fallbackFolder, 'flueside-export-');
+  const downloads = createDownloads(({ filePath }) => {
+    if (filePath !== undefined) exports.discard(filePath);
+  });
   const watch = createPortWatch(
     clock,
     () => withUse(parts.listPorts()),
@@ -575,9 +578,15 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
       return Promise.resolve(ok(infoOf(entry.value)));
     },
 
-    async 'run.history'({ runId, fromMs, toMs, buckets }) {
+    async 'run.history'({ runId, fromMs, toMs, buckets, partly }) {
       const entry = entries.get(runId);
       if (entry !== undefined) return ok(entry.run.trace.history(entry.run.fold, fromMs, toMs, buckets));
+      if (partly === true) {
+        const seen = await stored.look(runId);
+        if (!seen.ok) return seen;
+        const { told, trace, progress } = seen.value;
+        return ok({ ...trace.history(told, fromMs, toMs, buckets), ...(progress !== undefined && { progress }) });
+      }
       const opened = await stored.open(runId);
       return opened.ok ? ok(opened.value.trace.history(opened.value.fold, fromMs, toMs, buckets)) : opened;
     },
@@ -594,7 +603,7 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
       return ok({ lines: linesWithPlaces(entry.run.fold.lastLines(count), entry.run.fold.recipe) });
     },
 
-    async 'run.export'({ runId, form }) {
+    async 'run.export'({ runId, form, jobId = parts.newId() }, { clientId }) {
       const entry = entries.get(runId);
       await entry?.run.writer?.flush();
       const info = entry?.run.source.info;
@@ -608,21 +617,20 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
       const offer = (download: Download) =>
         ok({ fileName: download.fileName, download: `${DOWNLOAD_PATH.slice(1)}${downloads.offer(download)}` });
       if (form === 'run') return offer({ fileName: `${baseName}.run`, mime: 'application/octet-stream', filePath: path });
-      const target = `${exportFolder}${parts.newId()}`;
       const settings = parts.settings();
-      try {
-        await exportRun(
-          form,
-          { file: file.value, isReplay: info?.kind === 'replay', settings, foldSettings: foldSettingsOf(settings) },
-          target,
-        );
-      } catch (cause) {
-        await rm(target, { force: true });
-        const { code } = cause as NodeJS.ErrnoException;
-        return err(problem(code === 'ENOSPC' ? 'disk-full' : 'disk-failed', code ?? String(cause)));
-      }
+      const made = await exports.make({ jobId, clientId }, form, {
+        file: file.value,
+        isReplay: info?.kind === 'replay',
+        settings,
+        foldSettings: foldSettingsOf(settings),
+      });
+      if (!made.ok) return made;
       const { ending, mime } = exportKinds[form];
-      return offer({ fileName: `${baseName}.${ending}`, mime, filePath: target });
+      return offer({ fileName: `${baseName}.${ending}`, mime, filePath: made.value });
+    },
+    'run.stopExport'({ jobId }) {
+      exports.stop(jobId);
+      return Promise.resolve(ok({}));
     },
 
     'simulator.adjust'({ runId, name, value }) {
@@ -732,6 +740,7 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
     dismissProblem: (key) => standing.clear(key),
     takeDownload: (token) => downloads.take(token),
     clientLeft(clientId) {
+      exports.clientLeft(clientId);
       for (const { run, watchers } of entries.values()) {
         if (watchers.delete(clientId)) run.watchLines(watchers.size > 0);
       }
@@ -746,6 +755,7 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
         }),
       );
       downloads.forgetAll();
+      await exports.close();
     },
   };
 }

@@ -7,7 +7,7 @@ import type { RunEntry, RunHeader } from '../../shared/measurement/run.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import { createBreather } from '../breather.ts';
 import { csvRow, timeText, type CsvStyle } from './csv.ts';
-import { createRunFold, type FoldSettings, type FoldSink, type RunFold } from '../../shared/pipeline/fold-run.ts';
+import { createRunFold, type FoldSettings } from '../../shared/pipeline/fold-run.ts';
 import { deriveReading } from '../../shared/pipeline/derive-now.ts';
 import { quantities } from '../../shared/units/quantities.ts';
 import type { RunFile } from './run-file.ts';
@@ -33,84 +33,104 @@ export function watermark(header: RunHeader, isReplay: boolean): string | undefi
   return isReplay ? 'REPLAYED DATA - not a measurement of today' : undefined;
 }
 
-/** Writes the export to `path`. @throws what the disk throws */
-export async function exportRun(form: ExportForm, parts: ExportParts, path: string): Promise<void> {
+/** How an export is followed: told which share of the run has been read, stopped when the signal says so. */
+export type ExportWatch = { readonly reached: (share: number) => void; readonly signal?: AbortSignal };
+
+/** Writes the export to `path`. @throws what the disk throws, and the signal's reason when it was stopped; half a file is left then */
+export async function exportRun(form: ExportForm, parts: ExportParts, path: string, watch?: ExportWatch): Promise<void> {
   const out = createWriteStream(path, { encoding: form === 'text' ? 'latin1' : 'utf8', mode: 0o600 });
   const failed = once(out, 'error').then(([cause]) => Promise.reject(cause as Error));
   failed.catch(() => undefined);
-  const write = async (text: string): Promise<void> => {
-    if (!out.write(text)) await Promise.race([once(out, 'drain'), failed]);
+  let waiting = '';
+  const flush = async (): Promise<void> => {
+    const text = waiting;
+    waiting = '';
+    if (text !== '' && !out.write(text)) await Promise.race([once(out, 'drain'), failed]);
   };
-  await writers[form](parts, write);
-  out.end();
-  await Promise.race([once(out, 'finish'), failed]);
+  try {
+    await writers[form](parts, {
+      write(text) {
+        waiting += text;
+      },
+      async rest(share) {
+        watch?.signal?.throwIfAborted();
+        await flush();
+        if (share !== undefined) watch?.reached(share);
+      },
+    });
+    await flush();
+    out.end();
+    await Promise.race([once(out, 'finish'), failed]);
+  } catch (cause) {
+    out.destroy();
+    if (!out.closed) await once(out, 'close').catch(() => undefined);
+    throw cause;
+  }
 }
 
-type Write = (text: string) => Promise<void>;
-const writers: Record<ExportForm, (parts: ExportParts, write: Write) => Promise<void>> = {
+/** Text is gathered between two rests; whoever writes much rests often. */
+type Out = { write(text: string): void; rest(share?: number): Promise<void> };
+const writers: Record<ExportForm, (parts: ExportParts, out: Out) => Promise<void>> = {
   csv: writeCsv,
   json: writeJson,
   text: writeText,
 };
 
-/** The raw lines as they came, one per line; bytes and all. */
-async function writeText({ file, isReplay }: ExportParts, write: Write): Promise<void> {
-  const mark = watermark(file.header, isReplay);
-  if (mark !== undefined) await write(`# ${mark}\r\n`);
+/** Every entry of the file in order, with pauses for everybody else. */
+async function eachEntry(file: RunFile, out: Out, take: (entry: RunEntry) => void): Promise<void> {
   const breather = createBreather();
-  for await (const entry of file.entries()) {
-    if (entry.kind === 'line') await write(`${entry.bytes}\r\n`);
-    if (breather.isDue()) await breather.rest();
+  for await (const { entries, share } of file.groups()) {
+    for (const entry of entries) {
+      take(entry);
+      if (!breather.isDue()) continue;
+      await out.rest();
+      await breather.rest();
+    }
+    await out.rest(share);
   }
 }
 
-/** Runs the file through the chain; what the sink was told since the last entry is written after it. */
-async function fold(parts: ExportParts, sink: FoldSink, after: (entry: RunEntry, run: RunFold) => Promise<void>): Promise<RunFold> {
-  const run = createRunFold(parts.file.header, parts.foldSettings, sink);
-  const breather = createBreather();
-  for await (const entry of parts.file.entries()) {
-    run.push(entry);
-    await after(entry, run);
-    if (breather.isDue()) await breather.rest();
-  }
-  return run;
+/** The raw lines as they came, one per line; bytes and all. */
+async function writeText({ file, isReplay }: ExportParts, out: Out): Promise<void> {
+  const mark = watermark(file.header, isReplay);
+  if (mark !== undefined) out.write(`# ${mark}\r\n`);
+  await eachEntry(file, out, (entry) => {
+    if (entry.kind === 'line') out.write(`${entry.bytes}\r\n`);
+  });
 }
 
 const channelsOf = async ({ file }: ExportParts): Promise<ChannelId[]> => {
   const found = new Set<ChannelId>();
   const take = (recipe: RunHeader['recipe']): void => recipe?.fields.forEach(({ channel }) => found.add(channel));
   take(file.header.recipe);
-  const breather = createBreather();
-  for await (const entry of file.entries()) {
-    if (entry.kind === 'change') take(entry.change.recipe);
-    if (breather.isDue()) await breather.rest();
-  }
+  for await (const change of file.changes()) take(change.recipe);
   return channelIds.filter((channel) => found.has(channel));
 };
 
-async function writeCsv(parts: ExportParts, write: Write): Promise<void> {
+async function writeCsv(parts: ExportParts, out: Out): Promise<void> {
   const { header } = parts.file;
   const style: CsvStyle = parts.settings.csv.separator;
   const row = (cells: (string | number | undefined)[]): string => csvRow(cells, style);
-  if (style === 'semicolon') await write('\ufeff'); // so that spreadsheets take it for UTF-8
+  if (style === 'semicolon') out.write('\ufeff'); // so that spreadsheets take it for UTF-8
   const mark = watermark(header, parts.isReplay);
-  if (mark !== undefined) await write(row([mark]));
+  if (mark !== undefined) out.write(row([mark]));
   const channels = await channelsOf(parts);
   const title = (channel: ChannelId): string => {
     const { label, unit } = quantities[channel];
     return unit === '' ? label : `${label} [${unit}]`;
   };
-  await write(row(['Time [s]', 'Local time', ...channels.map(title), 'Not measured', 'Event']));
-  let samples: Sample[] = [];
+  out.write(row(['Time [s]', 'Local time', ...channels.map(title), 'Not measured', 'Event']));
   const cells = (timeMs: number): [number, string] => [timeMs / 1000, timeText(header.startWallMs + timeMs, header.zoneMinutes)];
-  await fold(parts, { sample: (sample) => samples.push(sample) }, async (entry) => {
-    for (const { timeMs, values, absent } of samples) {
-      const why = Object.entries(absent ?? {}).map(([channel, reason]) => `${quantities[channel as ChannelId].label} ${reason}`);
-      await write(row([...cells(timeMs), ...channels.map((channel) => values[channel]), why.join('; '), undefined]));
-    }
-    samples = [];
+  const sample = ({ timeMs, values, absent }: Sample): void => {
+    const why = Object.entries(absent ?? {}).map(([channel, reason]) => `${quantities[channel as ChannelId].label} ${reason}`);
+    out.write(row([...cells(timeMs), ...channels.map((channel) => values[channel]), why.join('; '), undefined]));
+  };
+  // no readings stand in it, so nobody has to wait until they are found
+  const run = createRunFold(header, parts.foldSettings, { sample }, 'samples');
+  await eachEntry(parts.file, out, (entry) => {
+    run.push(entry);
     const event = eventText(entry);
-    if (event !== undefined) await write(row([...cells(entry.timeMs), ...channels.map(() => undefined), undefined, event]));
+    if (event !== undefined) out.write(row([...cells(entry.timeMs), ...channels.map(() => undefined), undefined, event]));
   });
 }
 
@@ -138,28 +158,26 @@ function eventText(entry: RunEntry): string | undefined {
 }
 
 /** One object; the samples as rows of columns, because a day of objects would be many times as long. */
-async function writeJson(parts: ExportParts, write: Write): Promise<void> {
+async function writeJson(parts: ExportParts, out: Out): Promise<void> {
   const { header } = parts.file;
   const mark = watermark(header, parts.isReplay);
   const channels = await channelsOf(parts);
-  await write(`{${mark === undefined ? '' : `"watermark":${JSON.stringify(mark)},`}\n"header":${JSON.stringify(header)},\n`);
-  await write(`"units":${JSON.stringify(Object.fromEntries(channels.map((channel) => [channel, quantities[channel].unit])))},\n`);
-  await write(`"columns":${JSON.stringify(['timeMs', ...channels])},\n"samples":[`);
-  let samples: Sample[] = [];
+  out.write(`{${mark === undefined ? '' : `"watermark":${JSON.stringify(mark)},`}\n"header":${JSON.stringify(header)},\n`);
+  out.write(`"units":${JSON.stringify(Object.fromEntries(channels.map((channel) => [channel, quantities[channel].unit])))},\n`);
+  out.write(`"columns":${JSON.stringify(['timeMs', ...channels])},\n"samples":[`);
   let isFirst = true;
-  const run = await fold(parts, { sample: (sample) => samples.push(sample) }, async () => {
-    for (const { timeMs, values } of samples) {
-      await write(`${isFirst ? '' : ','}\n${JSON.stringify([timeMs, ...channels.map((channel) => values[channel] ?? null)])}`);
-      isFirst = false;
-    }
-    samples = [];
-  });
+  const sample = ({ timeMs, values }: Sample): void => {
+    out.write(`${isFirst ? '' : ','}\n${JSON.stringify([timeMs, ...channels.map((channel) => values[channel] ?? null)])}`);
+    isFirst = false;
+  };
+  const run = createRunFold(header, parts.foldSettings, { sample });
+  await eachEntry(parts.file, out, (entry) => run.push(entry));
   const { tolerances } = run.settings;
   const readings = run
     .readings()
     .map((reading) => ({ ...reading, derived: deriveReading({ reading, fuel: run.fuel, typedAirC: run.typedAirC, tolerances }) }));
-  await write(`\n],\n"readings":${JSON.stringify(readings)},\n"marks":${JSON.stringify(run.marks)},\n`);
-  await write(
+  out.write(`\n],\n"readings":${JSON.stringify(readings)},\n"marks":${JSON.stringify(run.marks)},\n`);
+  out.write(
     `"gaps":${JSON.stringify(run.gaps.all)},\n"excluded":${JSON.stringify(run.excluded.all)},\n"counters":${JSON.stringify(run.counters)}}\n`,
   );
 }

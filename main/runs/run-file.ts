@@ -1,12 +1,13 @@
 /** Reads run files back, whole or in short, also after a crash: a torn last line is left out, damage in between is counted. */
 import { createReadStream } from 'node:fs';
 import { open, stat } from 'node:fs/promises';
-import type { RunEntry, RunHeader } from '../../shared/measurement/run.ts';
+import type { RunChange, RunEntry, RunHeader } from '../../shared/measurement/run.ts';
 import { decodeEntry, decodeHeader } from '../../shared/measurement/run-format.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 
-const PIECE = 1 << 20;
+/** small enough that taking one apart is no pause for anybody */
+const PIECE = 1 << 18;
 /** the longest line that can be one of ours: a header with a large recipe, or a cut line of escaped bytes */
 const LONGEST = 4 << 20;
 
@@ -14,19 +15,37 @@ export type RunFile = {
   readonly header: RunHeader;
   /** every good entry in order; what is damaged is left out and counted */
   entries(): AsyncGenerator<RunEntry>;
+  /** the same piece by piece: a day of entries handed over one by one takes longer than decoding them */
+  groups(from?: FilePlace): AsyncGenerator<EntryGroup>;
+  /** what was changed during the run (recipe, fuel), found without decoding the lines */
+  changes(): AsyncGenerator<RunChange>;
   /** lines of the file that could not be decoded, so far */
   readonly damagedLines: number;
 };
 
+/** Where reading goes on: behind a whole line, and the time that it had reached there. */
+export type FilePlace = { readonly byte: number; readonly lastMs: number };
+/** `share`: how much of the file has been read with this group, 0 to 1; `end`: the place behind it */
+export type EntryGroup = { readonly entries: readonly RunEntry[]; readonly share: number; readonly end: FilePlace };
+const START: FilePlace = { byte: 0, lastMs: 0 };
+
 /** The text of a file line by line, bounded whatever the file holds. The last line is given only when its end was written. */
 export async function* fileLines(path: string, fromByte = 0): AsyncGenerator<string> {
+  for await (const { lines } of lineGroups(path, fromByte)) yield* lines;
+}
+
+/** `endByte`: behind the last whole line of the group */
+async function* lineGroups(path: string, fromByte: number): AsyncGenerator<{ lines: string[]; endByte: number }> {
   let rest = '';
+  let readTo = fromByte;
   let isSkipping = false;
   const stream = createReadStream(path, { encoding: 'latin1', highWaterMark: PIECE, start: fromByte });
   for await (const piece of stream as AsyncIterable<string>) {
+    const lines: string[] = [];
+    readTo += piece.length;
     let from = 0;
     for (let end = piece.indexOf('\n'); end >= 0; end = piece.indexOf('\n', from)) {
-      if (!isSkipping) yield rest + piece.slice(from, end);
+      if (!isSkipping) lines.push(rest + piece.slice(from, end));
       isSkipping = false;
       rest = '';
       from = end + 1;
@@ -36,6 +55,7 @@ export async function* fileLines(path: string, fromByte = 0): AsyncGenerator<str
       isSkipping = true;
       rest = '';
     }
+    yield { lines, endByte: readTo - rest.length };
   }
 }
 
@@ -68,20 +88,38 @@ export async function openRunFile(path: string): Promise<Result<RunFile, Problem
       return damagedLines;
     },
     async *entries() {
-      let isHeader = true;
-      let lastMs = 0;
-      damagedLines = 0;
-      for await (const line of fileLines(path)) {
-        if (isHeader) {
-          isHeader = false;
-          continue;
-        }
-        const entry = decodeEntry(line);
-        if (entry === undefined) damagedLines++;
-        else {
+      for await (const group of this.groups()) yield* group.entries;
+    },
+    async *groups(from = START) {
+      let isHeader = from.byte === 0;
+      let { lastMs } = from;
+      const { size } = await stat(path);
+      if (isHeader) damagedLines = 0;
+      for await (const { lines, endByte } of lineGroups(path, from.byte)) {
+        const entries: RunEntry[] = [];
+        for (const line of lines) {
+          if (isHeader) {
+            isHeader = false;
+            continue;
+          }
+          const entry = decodeEntry(line);
+          if (entry === undefined) {
+            damagedLines++;
+            continue;
+          }
           // a time that goes back would be damage of the digits; the line itself is still good
           lastMs = Math.max(lastMs, entry.timeMs);
-          yield entry.timeMs === lastMs ? entry : { ...entry, timeMs: lastMs };
+          entries.push(entry.timeMs === lastMs ? entry : { ...entry, timeMs: lastMs });
+        }
+        yield { entries, share: Math.min(1, endByte / Math.max(1, size)), end: { byte: endByte, lastMs } };
+      }
+    },
+    async *changes() {
+      for await (const { lines } of lineGroups(path, 0)) {
+        for (const line of lines) {
+          if (!line.includes('\tchange\t')) continue;
+          const entry = decodeEntry(line);
+          if (entry?.kind === 'change') yield entry.change;
         }
       }
     },

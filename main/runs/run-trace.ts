@@ -5,11 +5,14 @@ import type { Sample } from '../../shared/measurement/sample.ts';
 import type { RunFold } from '../../shared/pipeline/fold-run.ts';
 import { createSeries, type Series } from '../../shared/series/series.ts';
 
+/** What is shown over the curves. */
+export type ToldOfRun = Pick<RunFold, 'marks' | 'readings' | 'gaps' | 'excluded' | 'settled'>;
+
 export interface RunTrace {
   sample(sample: Sample): void;
   /** points before and after are not joined */
   gap(): void;
-  history(fold: RunFold, fromMs: number, toMs: number, buckets: number): History;
+  history(told: ToldOfRun, fromMs: number, toMs: number, buckets: number): History;
   channels(): ChannelId[];
 }
 
@@ -20,22 +23,21 @@ export function createRunTrace(): RunTrace {
   const series = new Map<ChannelId, Series>();
   return {
     sample({ timeMs, values, absent }) {
-      for (const channel of channelIds) {
-        const value = values[channel];
-        if (value === undefined) {
-          if (absent?.[channel] !== undefined) series.get(channel)?.gap();
-          continue;
-        }
-        let line = series.get(channel);
-        if (line === undefined) series.set(channel, (line = createSeries()));
+      // over what the sample holds, not over every channel there could be: a day has a million samples of four
+      for (const channel in values) {
+        const value = values[channel as ChannelId];
+        if (value === undefined) continue;
+        let line = series.get(channel as ChannelId);
+        if (line === undefined) series.set(channel as ChannelId, (line = createSeries()));
         if (line.lastMs !== undefined && timeMs - line.lastMs > SILENT_MS) line.gap();
         line.append(timeMs, value);
       }
+      for (const channel in absent) if (values[channel as ChannelId] === undefined) series.get(channel as ChannelId)?.gap();
     },
     gap() {
       for (const line of series.values()) line.gap();
     },
-    history(fold, fromMs, toMs, buckets) {
+    history(told, fromMs, toMs, buckets) {
       const touches = (span: { fromMs: number; toMs?: number | undefined }): boolean =>
         span.fromMs <= toMs && (span.toMs ?? Infinity) >= fromMs;
       return {
@@ -45,11 +47,11 @@ export function createRunTrace(): RunTrace {
           const line = series.get(channel);
           return line === undefined ? [] : [{ channel, ...line.query(fromMs, toMs, buckets) }];
         }),
-        marks: fold.marks.filter(({ timeMs }) => timeMs >= fromMs && timeMs <= toMs),
-        readings: fold.readings().filter(touches),
-        gaps: fold.gaps.all.filter(touches),
-        excluded: fold.excluded.all.filter(touches),
-        settled: fold.settled.all.filter(touches),
+        marks: told.marks.filter(({ timeMs }) => timeMs >= fromMs && timeMs <= toMs),
+        readings: told.readings().filter(touches),
+        gaps: told.gaps.all.filter(touches),
+        excluded: told.excluded.all.filter(touches),
+        settled: told.settled.all.filter(touches),
       };
     },
     channels: () => channelIds.filter((channel) => series.has(channel)),

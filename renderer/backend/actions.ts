@@ -5,6 +5,7 @@ import type { SettingsPatch } from '../../shared/ipc/settings.ts';
 import type { Mark, MarkBody } from '../../shared/measurement/mark.ts';
 import type { Reading } from '../../shared/measurement/state.ts';
 import { live } from '../../shared/words/live.ts';
+import { progress } from '../../shared/words/progress.ts';
 import { readinessOf } from '../state/readiness.ts';
 import type { AppStore } from '../state/store.ts';
 
@@ -88,8 +89,13 @@ export function createActions(client: Client, store: AppStore) {
       form: 'run' | 'csv' | 'json' | 'text',
       save: (address: string, fileName: string) => void,
     ): Promise<void> {
-      const ready = await ask('run.export', { runId, form });
-      if (ready !== undefined) save(ready.download, ready.fileName);
+      const jobId = crypto.randomUUID();
+      state().exportBegan({ jobId, form });
+      const ready = await client.call('run.export', { runId, form, jobId });
+      state().exportOver(jobId);
+      if (ready.ok) save(ready.value.download, ready.value.fileName);
+      else if (ready.error.code === 'export-stopped') state().saidChanged(progress.stopped);
+      else state().commandFailed(ready.error);
     },
   };
 }

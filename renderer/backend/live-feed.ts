@@ -65,6 +65,7 @@ export function startLiveFeed({
     }),
     client.on('sources.changed', ({ ports }) => store.getState().portsChanged(ports)),
     client.on('lines.batch', ({ runId, lines: news, droppedCount }) => lines.add(runId, news, droppedCount)),
+    client.on('export.progress', (progress) => store.getState().exportProgressed(progress)),
     client.on('session.changed', ({ role, otherWindows }) => store.getState().roleChanged(role, otherWindows)),
     client.on('settings.changed', (settings) => store.getState().settingsChanged(settings)),
     client.on('problem.raised', (raised) => store.getState().problemRaised(raised)),

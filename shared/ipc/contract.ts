@@ -35,6 +35,7 @@ export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'run.lines',
   'run.recipe',
   'run.export',
+  'run.stopExport',
   'recipe.list',
   'recipe.propose',
   'recipe.preview',

@@ -41,6 +41,14 @@ export type SourceChoice = z.infer<typeof SourceChoice>;
 
 export const ScenarioInfo = z.object({ name: z.string(), title: z.string(), about: z.string() });
 
+/** A stored run is read in two passes, curves first; `leftMs` of this pass, once that can be said. */
+export const ReadProgress = z.object({
+  stage: z.enum(['curves', 'readings']),
+  share: z.number().min(0).max(1),
+  leftMs: z.number().optional(),
+});
+export type ReadProgress = z.infer<typeof ReadProgress>;
+
 /** Thinned columns for the trend after a reload or for a long look back; one row per bucket, low and high kept. */
 export const History = z.object({
   fromMs: z.number(),
@@ -60,6 +68,8 @@ export const History = z.object({
   gaps: z.array(GapSpan),
   excluded: z.array(ExcludedSpan),
   settled: z.array(SettledSpan),
+  /** only when it was asked for `partly`: the run is still being read, and this is what there is of it */
+  progress: ReadProgress.optional(),
 });
 export type History = z.infer<typeof History>;
 
@@ -146,7 +156,14 @@ export const runCommands = {
   'run.check': { input: z.strictObject({ runId, step: z.enum(['start', 'warm', 'stop']) }), output: RunInfo },
   'run.waveOff': { input: z.strictObject({ runId, notice: z.enum(['wrong-speed', 'stale', 'sentinel']) }), output: RunInfo },
   'run.history': {
-    input: z.strictObject({ runId, fromMs: z.number(), toMs: z.number(), buckets: z.number().int().min(10).max(4000) }),
+    input: z.strictObject({
+      runId,
+      fromMs: z.number(),
+      toMs: z.number(),
+      buckets: z.number().int().min(10).max(4000),
+      /** do not wait for a long stored run: what has been read of it, with its `progress`; reading goes on while it is asked for */
+      partly: z.boolean().optional(),
+    }),
     output: History,
   },
   'run.lines': {
@@ -154,9 +171,11 @@ export const runCommands = {
     output: z.object({ lines: z.array(LineReport) }),
   },
   'run.export': {
-    input: z.strictObject({ runId, form: z.enum(['run', 'csv', 'json', 'text']) }),
+    /** `jobId`: chosen by the window, to follow a long export and to stop it */
+    input: z.strictObject({ runId, form: z.enum(['run', 'csv', 'json', 'text']), jobId: z.string().min(1).max(80).optional() }),
     output: z.object({ fileName: z.string(), download: z.string() }),
   },
+  'run.stopExport': { input: z.strictObject({ jobId: z.string().min(1).max(80) }), output: nothing },
   'simulator.adjust': { input: z.strictObject({ runId, name: z.string().max(40), value: z.number() }), output: nothing },
   'simulator.part': {
     input: z.strictObject({
@@ -238,7 +257,12 @@ export const LiveBatch = z.object({
 });
 export type LiveBatch = z.infer<typeof LiveBatch>;
 
+/** Of an export that takes longer than a moment; it is over when its `run.export` is answered. */
+export const ExportProgress = z.object({ jobId: z.string(), share: z.number().min(0).max(1), leftMs: z.number().optional() });
+export type ExportProgress = z.infer<typeof ExportProgress>;
+
 export const runEvents = {
+  'export.progress': ExportProgress,
   'live.batch': LiveBatch,
   'run.changed': RunInfo,
   'sources.changed': z.object({ ports: z.array(PortInfo) }),

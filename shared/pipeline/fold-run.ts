@@ -19,6 +19,7 @@ import { createSettling, type SettlingMode, type SettlingUpdate } from '../settl
 import { deriveMoment, deriveReading } from './derive-now.ts';
 import { createLineLog, createLineRate, type LoggedLine } from './line-log.ts';
 import { createMarkBook } from './mark-book.ts';
+import { noSettling } from './no-settling.ts';
 import { createSpanList } from './spans.ts';
 
 export type FoldSettings = {
@@ -95,8 +96,16 @@ const MOST_PENDING = 50_000;
 const MOST_READINGS = 5000;
 const excludingReasons: ReadonlySet<string> = new Set(['fresh-air', 'probe-out', 'dilution', 'zeroing']);
 
-/** @param fallback for files that do not say what they were measured with */
-export function createRunFold(header: RunHeader, fallback: FoldSettings = {}, sink: FoldSink = {}): RunFold {
+/**
+ * @param fallback for files that do not say what they were measured with
+ * @param parts `samples`: samples, marks and gaps are those of the whole fold; states and readings stay empty
+ */
+export function createRunFold(
+  header: RunHeader,
+  fallback: FoldSettings = {},
+  sink: FoldSink = {},
+  parts: 'all' | 'samples' = 'all',
+): RunFold {
   const settings: FoldSettings = header.measuredWith ?? fallback;
   const counters: FoldCounters = { lines: 0, understood: 0, rejected: 0, ignored: 0, bytes: 0, lastGoodMs: undefined };
   const log = createLineLog();
@@ -123,11 +132,14 @@ export function createRunFold(header: RunHeader, fallback: FoldSettings = {}, si
   let excludedBy: string | undefined;
   const channelStates = new Map<SettlingChannel, ChannelState>();
 
-  const settling = createSettling({
-    ...(settings.bands !== undefined && { bands: settings.bands }),
-    ...(settings.mode !== undefined && { mode: settings.mode }),
-    ...(typedAirC !== undefined && { typedAirC }),
-  });
+  const settling =
+    parts === 'samples'
+      ? noSettling
+      : createSettling({
+          ...(settings.bands !== undefined && { bands: settings.bands }),
+          ...(settings.mode !== undefined && { mode: settings.mode }),
+          ...(typedAirC !== undefined && { typedAirC }),
+        });
 
   const keepReading = (reading: Reading): Reading => {
     readings.set(reading.id, reading);

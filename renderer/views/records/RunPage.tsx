@@ -1,24 +1,26 @@
-import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { useCallback, useEffect, useMemo, useRef } from 'react';
 import { formatDay } from '../../../shared/format/date.ts';
 import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
 import { formatNumber, shownAs } from '../../../shared/format/quantity.ts';
 import { quantities } from '../../../shared/units/quantities.ts';
-import type { History } from '../../../shared/ipc/run-commands.ts';
 import type { RunSummary } from '../../../shared/ipc/run-info.ts';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
 import { records as words } from '../../../shared/words/records.ts';
+import { progress as progressWords } from '../../../shared/words/progress.ts';
 import { recordWords } from '../../../shared/words/report.ts';
-import { useApp, useParts } from '../../app-parts.ts';
+import { useApp } from '../../app-parts.ts';
 import { createLiveChart, type LiveChart } from '../../charts/create-live-chart.ts';
-import { panned, spanOf, towardsMark, zoomed, type TrendWindow } from '../../charts/trend-window.ts';
+import { panned, spanOf, towardsMark, zoomed } from '../../charts/trend-window.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
+import { ProgressLine } from '../../components/ProgressLine.tsx';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { weightOf } from '../tune/trend-content-of.ts';
 import { useTrendPointer } from '../tune/use-trend-pointer.ts';
-import { channelsOf, storedContent, storedPoints } from './stored-points.ts';
+import { storedPoints } from './stored-points.ts';
+import { bestOf, useStretch } from './use-stretch.ts';
 
 /** One stored run: its trend over the whole length, however long it is. Points are fetched for what is looked at, thinned by the host. */
 export function RunPage({ run, back }: { run: RunSummary; back: () => void }) {
@@ -29,7 +31,8 @@ export function RunPage({ run, back }: { run: RunSummary; back: () => void }) {
   const theme = useApp((app) => app.settings.theme);
   const canvas = useRef<HTMLCanvasElement>(null);
   const chart = useRef<LiveChart | undefined>(undefined);
-  const isThere = state !== undefined && state !== 'none';
+  const isThere = state !== undefined && state !== 'none' && state.channels.length > 0;
+  const progress = typeof state === 'object' ? state.progress : undefined;
   const strips = isThere ? state.channels.join(' ') : '';
 
   const timeText = useCallback(
@@ -111,6 +114,14 @@ export function RunPage({ run, back }: { run: RunSummary; back: () => void }) {
           {words.runBack}
         </button>
       </div>
+      {progress !== undefined && (
+        <ProgressLine
+          title={progressWords.reading[progress.stage]}
+          about={progressWords.readingAbout[progress.stage]}
+          share={progress.share}
+          leftMs={progress.leftMs}
+        />
+      )}
       {isThere ? (
         <>
           <div className="row run-tools" role="group" aria-label={live.trend.label}>
@@ -154,83 +165,11 @@ export function RunPage({ run, back }: { run: RunSummary; back: () => void }) {
         <div className="report-empty" role="status">
           <BrokenSlot large />
           <div>
-            <h2>{state === 'none' ? words.runNone : durationMs > LONG_MS ? words.runReading : common.loading}</h2>
-            {(state === 'none' || durationMs > LONG_MS) && (
-              <p className="second">{state === 'none' ? words.runNoneAbout : words.runReadingAbout}</p>
-            )}
+            <h2>{state === 'none' ? words.runNone : common.loading}</h2>
+            {state === 'none' && <p className="second">{words.runNoneAbout}</p>}
           </div>
         </div>
       )}
     </div>
   );
-}
-
-const LONG_MS = 3 * 3_600_000;
-const BUCKETS = 3000;
-/** a pause in the movement before finer points are asked for; until then those that are here are drawn */
-const CALM_MS = 50;
-
-/** `base`: the whole run, coarse; drawn where the finer points have not come yet */
-type Fetched = {
-  base: History;
-  history: History;
-  channels: ReturnType<typeof channelsOf>;
-  content: ReturnType<typeof storedContent>;
-  version: number;
-};
-
-function bestOf({ base, history }: Fetched, view: TrendWindow, durationMs: number): History {
-  const { fromMs, toMs } = spanOf(view, durationMs);
-  return history.fromMs <= Math.max(0, fromMs) && history.toMs >= Math.min(durationMs, toMs) ? history : base;
-}
-
-/** The stretch in view, and its points: of three widths, so that a pan finds some at once. */
-function useStretch(runId: string, durationMs: number) {
-  const { client } = useParts();
-  const whole = useMemo((): TrendWindow => ({ kind: 'fixed', fromMs: 0, toMs: Math.max(1000, durationMs) }), [durationMs]);
-  const [view, setView] = useState<TrendWindow>(whole);
-  const [state, setState] = useState<Fetched | 'none'>();
-  const version = useRef(0);
-  const { fromMs, toMs } = spanOf(view, durationMs);
-  useEffect(() => {
-    let isHere = true;
-    const width = toMs - fromMs;
-    const timer = setTimeout(() => {
-      const stretch = { fromMs: Math.max(0, fromMs - width), toMs: Math.min(Math.max(1000, durationMs), toMs + width) };
-      if (stretch.toMs <= stretch.fromMs) return;
-      void client.call('run.history', { runId, ...stretch, buckets: BUCKETS }).then((made) => {
-        if (!isHere) return;
-        version.current += 1;
-        const channels = made.ok ? channelsOf(made.value) : [];
-        setState((before) => {
-          if (!made.ok) return 'none';
-          const shown = typeof before === 'object' ? before.channels : channels;
-          if (shown.length === 0) return 'none';
-          return {
-            base: typeof before === 'object' ? before.base : made.value,
-            history: made.value,
-            channels: shown,
-            content: storedContent(made.value, shown, durationMs),
-            version: version.current,
-          };
-        });
-      });
-    }, CALM_MS);
-    return () => {
-      isHere = false;
-      clearTimeout(timer);
-    };
-  }, [client, runId, fromMs, toMs, durationMs]);
-  const move = useCallback(
-    (next: (window: TrendWindow, nowMs: number) => TrendWindow): void =>
-      setView((current) => {
-        const { fromMs: from, toMs: to } = spanOf(next(current, durationMs), durationMs);
-        // never further out than the run, nor beyond its ends
-        const size = Math.min(to - from, Math.max(1000, durationMs));
-        const start = Math.max(0, Math.min(from, durationMs - size));
-        return { kind: 'fixed', fromMs: start, toMs: start + size };
-      }),
-    [durationMs],
-  );
-  return { whole, state, view, move, setView };
 }

@@ -1,0 +1,79 @@
+/**
+ * Exports under way: written under a name of their own beside the records, told how far they are, stopped on request, and given a name that
+ * can be fetched only when they are whole. What a killed program left half done is removed at the next start.
+ */
+import { mkdir, rename, rm } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import type { ExportProgress } from '../../shared/ipc/run-commands.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { exportRun, type ExportForm, type ExportParts } from './run-export.ts';
+import { createTimeLeft } from './time-left.ts';
+
+export interface ExportDesk {
+  /** @returns the whole file */
+  make(job: ExportJob, form: ExportForm, parts: ExportParts): Promise<Result<string, Problem>>;
+  stop(jobId: string): void;
+  /** nobody is there any more to take what this window asked for */
+  clientLeft(clientId: string): void;
+  /** removes a file that was fetched, or will not be */
+  discard(path: string): void;
+  /** stops what is under way and removes what was fetched or not */
+  close(): Promise<void>;
+}
+export type ExportJob = { readonly jobId: string; readonly clientId: string };
+
+/** short ones are done before anybody could read that they are under way */
+const QUIET_MS = 400;
+const TOLD_EVERY_MS = 250;
+
+/** @param folder only this program writes there; what it holds at the start was left behind */
+export function createExportDesk(folder: string, parts: { newId: () => string; told: (progress: ExportProgress) => void }): ExportDesk {
+  const stops = new Map<string, { clientId: string; abort: AbortController }>();
+  const clear = (): Promise<void> => rm(folder, { recursive: true, force: true }).catch(() => undefined);
+  const cleared = clear();
+  return {
+    async make({ jobId, clientId }, form, exported) {
+      if (stops.has(jobId)) return err(problem('request-invalid', 'This export is under way already.'));
+      const abort = new AbortController();
+      stops.set(jobId, { clientId, abort });
+      const whole = join(folder, parts.newId());
+      const half = `${whole}.part`;
+      const left = createTimeLeft();
+      left.begin();
+      let toldMs = performance.now() + QUIET_MS - TOLD_EVERY_MS;
+      const reached = (share: number): void => {
+        left.reached(share);
+        if (performance.now() - toldMs < TOLD_EVERY_MS) return;
+        toldMs = performance.now();
+        const leftMs = left.leftMs();
+        parts.told({ jobId, share: left.share, ...(leftMs !== undefined && { leftMs }) });
+      };
+      try {
+        await cleared;
+        await mkdir(folder, { recursive: true });
+        await exportRun(form, exported, half, { reached, signal: abort.signal });
+        await rename(half, whole);
+        return ok(whole);
+      } catch (cause) {
+        await rm(half, { force: true }).catch(() => undefined);
+        if (abort.signal.aborted) return err(problem('export-stopped'));
+        const { code } = cause as NodeJS.ErrnoException;
+        return err(problem(code === 'ENOSPC' ? 'disk-full' : 'disk-failed', code ?? String(cause)));
+      } finally {
+        stops.delete(jobId);
+      }
+    },
+    stop: (jobId) => stops.get(jobId)?.abort.abort(),
+    clientLeft(left) {
+      for (const { clientId, abort } of stops.values()) if (clientId === left) abort.abort();
+    },
+    discard(path) {
+      if (dirname(path) === folder) void rm(path, { force: true }).catch(() => undefined);
+    },
+    close() {
+      for (const { abort } of stops.values()) abort.abort();
+      return clear();
+    },
+  };
+}

@@ -1,0 +1,128 @@
+/**
+ * A stored run on its way through the chain. Twice: the curves first, because they take a fifth of the time and are what a person looks for,
+ * then what has settled. What has been read so far can be looked at all the while. It rests while nobody looks or waits, with its file closed,
+ * and goes on from there.
+ */
+import type { ReadProgress } from '../../shared/ipc/run-commands.ts';
+import type { LineRecipe } from '../../shared/measurement/recipe.ts';
+import type { RunEntry } from '../../shared/measurement/run.ts';
+import { createRunFold, type FoldSettings, type RunFold } from '../../shared/pipeline/fold-run.ts';
+import { createBreather } from '../breather.ts';
+import { createTimeLeft } from './time-left.ts';
+import { asCaptured, rereadRecipeOf, underRecipe } from './reread.ts';
+import type { FilePlace, RunFile } from './run-file.ts';
+import { createRunTrace, type RunTrace, type ToldOfRun } from './run-trace.ts';
+
+export type OpenedRun = { readonly fold: RunFold; readonly trace: RunTrace; readonly earlier: readonly LineRecipe[] };
+/** `progress` is missing once all has been read */
+export type RunSoFar = { readonly told: ToldOfRun; readonly trace: RunTrace; readonly progress?: ReadProgress };
+
+export interface RunReading {
+  /** @throws what the disk throws */
+  whole(): Promise<OpenedRun>;
+  /** What there is after `waitMs` at most. @throws what the disk throws */
+  soFar(waitMs: number): Promise<RunSoFar>;
+}
+
+/** a window that looks on asks more often than this */
+const LOOKED_ON_MS = 3000;
+const nothingYet: ToldOfRun = (() => {
+  const none = { all: [], takeChanged: () => [], begin: () => undefined, end: () => undefined };
+  return { marks: [], readings: () => [], gaps: none, excluded: none, settled: none };
+})();
+
+/** @param how as it was captured, or through another recipe; without it as it was read last */
+export function readRun(
+  file: RunFile,
+  settings: FoldSettings,
+  how?: 'captured' | LineRecipe,
+  nowMs: () => number = () => performance.now(),
+): RunReading {
+  const trace = createRunTrace();
+  let told = nothingYet;
+  let stage: ReadProgress['stage'] = 'curves';
+  let timeLeft = createTimeLeft();
+  let waiters = 0;
+  let lookedMs = -Infinity;
+  let wake: (() => void) | undefined;
+  let result: OpenedRun | undefined;
+
+  const isWanted = (): boolean => waiters > 0 || nowMs() - lookedMs < LOOKED_ON_MS;
+  const wanted = async (): Promise<void> => {
+    if (!isWanted()) await new Promise<void>((resolve) => (wake = resolve));
+  };
+  const pass = async (push: (entry: RunEntry) => void): Promise<void> => {
+    let place: FilePlace | undefined;
+    const breather = createBreather();
+    timeLeft = createTimeLeft();
+    for (let isThrough = false; !isThrough;) {
+      await wanted();
+      isThrough = true;
+      timeLeft.begin();
+      for await (const { entries, share, end } of file.groups(place)) {
+        for (const entry of entries) {
+          push(entry);
+          if (breather.isDue()) await breather.rest();
+        }
+        timeLeft.reached(share);
+        place = end;
+        if (isWanted()) continue;
+        isThrough = false;
+        break;
+      }
+      timeLeft.pause();
+    }
+  };
+  const read = async (): Promise<OpenedRun> => {
+    const recipe = how === undefined ? await rereadRecipeOf(file) : how === 'captured' ? undefined : how;
+    const seen = recipe === undefined ? { header: file.header, entry: asCaptured } : underRecipe(file.header, recipe);
+    const earlier: LineRecipe[] = file.header.recipe === undefined ? [] : [file.header.recipe];
+
+    const curves = createRunFold(seen.header, settings, { sample: (sample) => trace.sample(sample), gap: () => trace.gap() }, 'samples');
+    told = curves;
+    await pass((entry) => {
+      if (entry.kind === 'change' && entry.change.recipe !== undefined) earlier.push(entry.change.recipe);
+      const one = seen.entry(entry);
+      if (one !== undefined) curves.push(one);
+    });
+
+    const fold = createRunFold(seen.header, settings);
+    told = { marks: curves.marks, gaps: curves.gaps, readings: () => fold.readings(), excluded: fold.excluded, settled: fold.settled };
+    stage = 'readings';
+    await pass((entry) => {
+      const one = seen.entry(entry);
+      if (one !== undefined) fold.push(one);
+    });
+    told = fold;
+    const used = fold.recipe === undefined ? '' : JSON.stringify(fold.recipe);
+    return (result = { fold, trace, earlier: earlier.filter((one) => JSON.stringify(one) !== used) });
+  };
+
+  let reading: Promise<OpenedRun> | undefined;
+  const goOn = (): Promise<OpenedRun> => {
+    wake?.();
+    wake = undefined;
+    return (reading ??= read());
+  };
+  return {
+    async whole() {
+      waiters++;
+      try {
+        return await goOn();
+      } finally {
+        waiters--;
+      }
+    },
+    async soFar(waitMs) {
+      lookedMs = nowMs();
+      const going = goOn();
+      await Promise.race([going, new Promise((resolve) => setTimeout(resolve, waitMs))]);
+      const leftMs = timeLeft.leftMs();
+      return {
+        told,
+        trace,
+        ...(result === undefined && { progress: { stage, share: timeLeft.share, ...(leftMs !== undefined && { leftMs }) } }),
+      };
+    },
+  };
+}
