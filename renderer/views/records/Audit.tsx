@@ -1,11 +1,15 @@
 import { formatDay } from '../../../shared/format/date.ts';
 import { formatClock } from '../../../shared/format/duration.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
+import { editText } from '../../../shared/report/edit-words.ts';
 import { records as words } from '../../../shared/words/records.ts';
+import { useApp } from '../../app-parts.ts';
 import { RecordSign } from './RecordSign.tsx';
 
 /** Signing, locking, and every change by a person with what stood before. */
-export function Audit({ visit }: { visit: Visit }) {
+export function Audit({ visit, applianceName }: { visit: Visit; applianceName: (id: string) => string | undefined }) {
+  const units = useApp((state) => state.settings.units);
+  const lines = visit.edits.map((edit) => ({ edit, said: editText(edit, { visit, units, applianceName }) }));
   const time = (wallMs: number): string => `${formatDay(wallMs, visit.zoneMinutes)} ${formatClock(wallMs, visit.zoneMinutes, 'minutes')}`;
   const { signature } = visit;
   const status = signature !== undefined ? 'signed' : visit.kind === 'training' && visit.endedWallMs !== undefined ? 'training' : 'open';
@@ -38,17 +42,13 @@ export function Audit({ visit }: { visit: Visit }) {
             </tr>
           </thead>
           <tbody>
-            {visit.edits.map((edit, index) => (
+            {lines.map(({ edit, said }, index) => (
               <tr key={`${edit.wallMs} ${index}`}>
                 <td className="unwrapped">{time(edit.wallMs)}</td>
                 <td>{edit.by}</td>
-                <td>
-                  {edit.path
-                    .map((key) => (typeof key === 'number' ? String(key + 1) : key.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase()))
-                    .join(' › ')}
-                </td>
-                <td>{valueText(edit.before)}</td>
-                <td>{valueText(edit.after)}</td>
+                <td>{said.field}</td>
+                <td>{said.before}</td>
+                <td>{said.after}</td>
                 <td>
                   {[signature !== undefined && index >= signature.editsBefore ? words.correction : undefined, edit.reason]
                     .filter(Boolean)
@@ -61,11 +61,4 @@ export function Audit({ visit }: { visit: Visit }) {
       )}
     </section>
   );
-}
-
-const MOST = 80;
-function valueText(value: unknown): string {
-  if (value === undefined) return '–';
-  const text = typeof value === 'string' ? value : JSON.stringify(value);
-  return text.length > MOST ? `${text.slice(0, MOST)}…` : text;
 }

@@ -110,7 +110,7 @@ function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
       </div>
       <Comparison a={a} b={mine} others={others} compareWith={setWithId} />
       <History visits={others} chosen={visit.id} />
-      <Audit visit={visit} />
+      <Audit visit={visit} applianceName={(id) => (id === visit.applianceId ? unit?.stored.appliance.name : undefined)} />
       {asks && (
         <Sure
           title={words.removeVisit(visit.number)}

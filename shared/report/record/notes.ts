@@ -3,6 +3,7 @@ import { ownerWords, recordWords } from '../../words/report.ts';
 import type { Edit } from '../../tuning/visit.ts';
 import type { Parts } from '../page-one.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
+import { editText } from '../edit-words.ts';
 import { timesOf } from '../written.ts';
 
 export function notesSection({ visit }: Parts): Section | undefined {
@@ -25,7 +26,8 @@ export function notesSection({ visit }: Parts): Section | undefined {
 }
 
 /** Append-only: what stood before, what stands now, who, when and why. Corrections after signing stand apart. */
-export function editsSection({ visit }: Parts): Section {
+export function editsSection(parts: Parts): Section {
+  const { visit } = parts;
   const signedAt = visit.signature?.editsBefore ?? visit.edits.length;
   const [before, after] = [visit.edits.slice(0, signedAt), visit.edits.slice(signedAt)];
   const blocks: Block[] = [];
@@ -33,10 +35,10 @@ export function editsSection({ visit }: Parts): Section {
     blocks.push(
       { kind: 'heading', text: recordWords.corrections },
       { kind: 'text', text: recordWords.correctionsNote, tone: 'strong' },
-      editTable(after, visit),
+      editTable(after, parts),
     );
   if (before.length === 0) blocks.push({ kind: 'text', text: recordWords.noEdits });
-  else blocks.push({ kind: 'text', text: recordWords.editsNote, tone: 'note' }, editTable(before, visit));
+  else blocks.push({ kind: 'text', text: recordWords.editsNote, tone: 'note' }, editTable(before, parts));
   if (visit.signature !== undefined)
     blocks.push({
       kind: 'facts',
@@ -48,29 +50,16 @@ export function editsSection({ visit }: Parts): Section {
   return { title: recordWords.edits, blocks };
 }
 
-function editTable(edits: readonly Edit[], visit: Parts['visit']): Block {
+function editTable(edits: readonly Edit[], { visit, units, input }: Parts): Block {
+  const applianceName = (id: string): string | undefined => (id === visit.applianceId ? input.appliance?.name : undefined);
   const times = timesOf(visit);
   const { columns } = recordWords;
   return {
     kind: 'table',
     columns: [columns.time, columns.by, columns.field, columns.before, columns.after, columns.reason].map((label) => ({ label })),
-    rows: edits.map(({ wallMs, by, path, before, after, reason }): Cell[] => [
-      times.dayAndTime(wallMs),
-      by,
-      path.map((key) => (typeof key === 'number' ? String(key + 1) : spaced(key))).join(' › '),
-      valueText(before),
-      valueText(after),
-      reason ?? '',
-    ]),
+    rows: edits.map((edit): Cell[] => {
+      const { field, before, after } = editText(edit, { visit, units, applianceName });
+      return [times.dayAndTime(edit.wallMs), edit.by, field, before, after, edit.reason ?? ''];
+    }),
   };
-}
-
-/** 'settingFound' -> 'setting found' */
-const spaced = (key: string): string => key.replace(/([a-z])([A-Z])/g, (_, low: string, up: string) => `${low} ${up.toLowerCase()}`);
-
-const MOST = 160;
-function valueText(value: unknown): string {
-  if (value === undefined) return recordWords.absent;
-  const text = typeof value === 'string' ? value : JSON.stringify(value);
-  return text.length > MOST ? `${text.slice(0, MOST)}…` : text;
 }

@@ -20,7 +20,7 @@ import type { Block, Cell, Section } from '../report-model.ts';
 import { fact } from './job.ts';
 
 /** A value of the sheet in the person's units. */
-function itemText(item: SetUpItem, inner: number, units: UnitSystem, lengthUnit: LengthUnit): string {
+export function itemText(item: SetUpItem, inner: number, units: UnitSystem, lengthUnit: LengthUnit): string {
   switch (setUpItems[item].quantity) {
     case 'length':
       return formatLength(inner, lengthUnit);
