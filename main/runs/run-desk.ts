@@ -10,7 +10,6 @@ import { scenarioList } from '../../shared/burner/scenarios/catalogue.ts';
 import type { Clock } from '../../shared/clock.ts';
 import { findFuel } from '../../shared/combustion/fuel.ts';
 import type { Handlers, Payload } from '../../shared/ipc/contract.ts';
-import { DOWNLOAD_PATH } from '../../shared/ipc/handshake.ts';
 import type { PortInfo, runCommands, runEvents } from '../../shared/ipc/run-commands.ts';
 import type { RunInfo, RunSummary } from '../../shared/ipc/run-info.ts';
 import type { sessionEvents, StandingProblem } from '../../shared/ipc/session-commands.ts';
@@ -614,8 +613,7 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
       const file = await openRunFile(path);
       if (!file.ok) return file.error.code === 'file-not-found' ? err(problem('run-not-found')) : file;
       const baseName = `flueside-${new Date(file.value.header.startWallMs).toISOString().slice(0, 16).replace(/[:T]/g, '-')}-${fileId.slice(-6)}`;
-      const offer = (download: Download) =>
-        ok({ fileName: download.fileName, download: `${DOWNLOAD_PATH.slice(1)}${downloads.offer(download)}` });
+      const offer = (download: Download) => ok({ fileName: download.fileName, download: downloads.offer(download) });
       if (form === 'run') return offer({ fileName: `${baseName}.run`, mime: 'application/octet-stream', filePath: path });
       const settings = parts.settings();
       const made = await exports.make({ jobId, clientId }, form, {

@@ -26,10 +26,7 @@ export interface RunReading {
 
 /** a window that looks on asks more often than this */
 const LOOKED_ON_MS = 3000;
-const nothingYet: ToldOfRun = (() => {
-  const none = { all: [], takeChanged: () => [], begin: () => undefined, end: () => undefined };
-  return { marks: [], readings: () => [], gaps: none, excluded: none, settled: none };
-})();
+const nothingYet: ToldOfRun = { marks: [], readings: () => [], gaps: { all: [] }, excluded: { all: [] }, settled: { all: [] } };
 
 /** @param how as it was captured, or through another recipe; without it as it was read last */
 export function readRun(
@@ -39,7 +36,7 @@ export function readRun(
   nowMs: () => number = () => performance.now(),
 ): RunReading {
   const trace = createRunTrace();
-  let told = nothingYet;
+  let told = (): ToldOfRun => nothingYet;
   let stage: ReadProgress['stage'] = 'curves';
   let timeLeft = createTimeLeft();
   let waiters = 0;
@@ -79,7 +76,7 @@ export function readRun(
     const earlier: LineRecipe[] = file.header.recipe === undefined ? [] : [file.header.recipe];
 
     const curves = createRunFold(seen.header, settings, { sample: (sample) => trace.sample(sample), gap: () => trace.gap() }, 'samples');
-    told = curves;
+    told = () => curves;
     await pass((entry) => {
       if (entry.kind === 'change' && entry.change.recipe !== undefined) earlier.push(entry.change.recipe);
       const one = seen.entry(entry);
@@ -87,13 +84,22 @@ export function readRun(
     });
 
     const fold = createRunFold(seen.header, settings);
-    told = { marks: curves.marks, gaps: curves.gaps, readings: () => fold.readings(), excluded: fold.excluded, settled: fold.settled };
+    // what has not ended yet may end in the next line that is read
+    const soFarIn = <T extends { toMs?: number | undefined }>(spans: readonly T[]): T[] =>
+      spans.map((span) => ({ ...span, toMs: span.toMs ?? fold.timeMs }));
+    told = () => ({
+      marks: curves.marks,
+      gaps: curves.gaps,
+      readings: () => fold.readings(),
+      excluded: { all: soFarIn(fold.excluded.all) },
+      settled: { all: soFarIn(fold.settled.all) },
+    });
     stage = 'readings';
     await pass((entry) => {
       const one = seen.entry(entry);
       if (one !== undefined) fold.push(one);
     });
-    told = fold;
+    told = () => fold;
     const used = fold.recipe === undefined ? '' : JSON.stringify(fold.recipe);
     return (result = { fold, trace, earlier: earlier.filter((one) => JSON.stringify(one) !== used) });
   };
@@ -119,7 +125,7 @@ export function readRun(
       await Promise.race([going, new Promise((resolve) => setTimeout(resolve, waitMs))]);
       const leftMs = timeLeft.leftMs();
       return {
-        told,
+        told: told(),
         trace,
         ...(result === undefined && { progress: { stage, share: timeLeft.share, ...(leftMs !== undefined && { leftMs }) } }),
       };

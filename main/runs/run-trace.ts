@@ -2,11 +2,18 @@
 import type { History } from '../../shared/ipc/run-commands.ts';
 import { channelIds, type ChannelId } from '../../shared/measurement/channel.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
-import type { RunFold } from '../../shared/pipeline/fold-run.ts';
+import type { Reading } from '../../shared/measurement/state.ts';
+import type { ExcludedStretch, GapStretch, RunFold, SettledStretch } from '../../shared/pipeline/fold-run.ts';
 import { createSeries, type Series } from '../../shared/series/series.ts';
 
 /** What is shown over the curves. */
-export type ToldOfRun = Pick<RunFold, 'marks' | 'readings' | 'gaps' | 'excluded' | 'settled'>;
+export type ToldOfRun = {
+  readonly marks: RunFold['marks'];
+  readings(): readonly Reading[];
+  readonly gaps: { readonly all: readonly GapStretch[] };
+  readonly excluded: { readonly all: readonly ExcludedStretch[] };
+  readonly settled: { readonly all: readonly SettledStretch[] };
+};
 
 export interface RunTrace {
   sample(sample: Sample): void;

@@ -13,6 +13,7 @@ const programs: Record<string, () => Promise<(report: SpeedReport) => Promise<vo
   overlay: async () => (await import('./overlay.ts')).speedOverlay,
   store: async () => (await import('./store.ts')).speedStore,
   runs: async () => (await import('./runs.ts')).speedRuns,
+  'day-window': async () => (await import('./day-window.ts')).speedDayWindow,
   settling: async () => (await import('./settling.ts')).speedSettling,
 };
 

@@ -94,7 +94,13 @@ export function RunPage({ run, back }: { run: RunSummary; back: () => void }) {
   useKey('marks', () => move((window, now) => towardsMark(window, now, isThere ? state.content.marks.map(({ timeMs }) => timeMs) : [])));
 
   const { fromMs, toMs } = spanOf(view, durationMs);
-  const clock = (ms: number): string => formatClock(startWallMs + Math.max(0, Math.min(durationMs, ms)), zoneMinutes, 'minutes');
+  // a day and its next have the same times: then the day is said, too
+  const days = formatDay(startWallMs, zoneMinutes) !== formatDay(startWallMs + durationMs, zoneMinutes);
+  const clock = (ms: number): string => {
+    const wallMs = startWallMs + Math.max(0, Math.min(durationMs, ms));
+    const time = formatClock(wallMs, zoneMinutes, toMs - fromMs < 10 * 60_000 ? 'seconds' : 'minutes');
+    return days ? `${formatDay(wallMs, zoneMinutes)} ${time}` : time;
+  };
   return (
     <div className="run-page">
       <div className="records-title">

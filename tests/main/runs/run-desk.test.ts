@@ -186,9 +186,8 @@ describe('run desk', () => {
     await desk.handlers['run.mark']({ runId, body: { kind: 'note', text: '=1+1, "x"' } }, operator);
     const fetch = async (form: 'csv' | 'json' | 'text' | 'run') => {
       const { download, fileName } = value(await desk.handlers['run.export']({ runId, form }, operator));
-      const token = download.replace('download/', '');
-      const found = desk.takeDownload(token);
-      expect(desk.takeDownload(token)).toBeUndefined(); // once
+      const found = desk.takeDownload(download);
+      expect(desk.takeDownload(download)).toBeUndefined(); // once
       expect(fileName).not.toMatch(/[:\\/]/);
       return readFileSync(found?.filePath as string, 'utf8');
     };
