@@ -24,7 +24,7 @@ export const records = {
   watermarked: 'simulated or replayed',
   withoutAppliance: 'no appliance named',
   appliance: (visits: number, since: string | undefined): string =>
-    [visits === 1 ? 'one visit' : `${visits} visits`, since === undefined ? undefined : `since ${since}`].filter(Boolean).join(' '),
+    [visits === 0 ? 'no visit yet' : visits === 1 ? 'one visit' : `${visits} visits`, since === undefined ? undefined : `since ${since}`].filter(Boolean).join(' '),
   due: (day: string): string => `due ${day}`,
   dueToday: 'due today',
   overdue: (day: string): string => `overdue since ${day}`,

@@ -107,7 +107,7 @@ export function ApplianceEditor({
           {field('place')}
           {field('owner')}
           {field('contact')}
-          {field('notes')}
+          <div className="whole-row">{field('notes')}</div>
           <div className="whole-row">
             <Check label={words.consent} checked={draft.consent} change={(consent) => setDraft((now) => ({ ...now, consent }))} />
             <p className="second">{words.personAbout}</p>

@@ -128,8 +128,8 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
             </div>
           ))}
       </dl>
-      <History visits={figures} chosen={undefined} />
-      <h2>{words.sections.visits}</h2>
+      {visits.length > 0 && <History visits={figures} chosen={undefined} />}
+      {visits.length > 0 && <h2>{words.sections.visits}</h2>}
       <ul className="records-rows">
         {visits.map((visit) => (
           <VisitRow key={visit.id} visit={visit} isChosen={false} choose={() => showVisit(visit.id)} />
