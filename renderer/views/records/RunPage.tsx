@@ -1,82 +1,28 @@
-import { useCallback, useEffect, useMemo, useRef } from 'react';
+import { useMemo } from 'react';
 import { formatDay } from '../../../shared/format/date.ts';
 import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
-import { formatNumber, shownAs } from '../../../shared/format/quantity.ts';
-import { quantities } from '../../../shared/units/quantities.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 import type { RunSummary } from '../../../shared/ipc/run-info.ts';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
 import { records as words } from '../../../shared/words/records.ts';
 import { progress as progressWords } from '../../../shared/words/progress.ts';
 import { recordWords } from '../../../shared/words/report.ts';
-import { useApp } from '../../app-parts.ts';
-import { createLiveChart, type LiveChart } from '../../charts/create-live-chart.ts';
 import { panned, spanOf, towardsMark, zoomed } from '../../charts/trend-window.ts';
-import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
 import { ProgressLine } from '../../components/ProgressLine.tsx';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
-import { weightOf } from '../tune/trend-content-of.ts';
-import { useTrendPointer } from '../tune/use-trend-pointer.ts';
-import { storedPoints } from './stored-points.ts';
-import { bestOf, useStretch } from './use-stretch.ts';
+import { RunTrend } from './RunTrend.tsx';
+import { useStretch } from './use-stretch.ts';
 
 /** One stored run: its trend over the whole length, however long it is. Points are fetched for what is looked at, thinned by the host. */
 export function RunPage({ run, back }: { run: RunSummary; back: () => void }) {
   const { header, durationMs, lines, runId } = run;
   const { startWallMs, zoneMinutes, source } = header;
   const { whole, state, view, move, setView } = useStretch(runId, durationMs);
-  const units = useApp((app) => app.settings.units);
-  const theme = useApp((app) => app.settings.theme);
-  const canvas = useRef<HTMLCanvasElement>(null);
-  const chart = useRef<LiveChart | undefined>(undefined);
   const isThere = state !== undefined && state !== 'none' && state.channels.length > 0;
   const progress = typeof state === 'object' ? state.progress : undefined;
-  const strips = isThere ? state.channels.join(' ') : '';
-
-  const timeText = useCallback(
-    (ms: number): string => formatClock(startWallMs + ms, zoneMinutes, ms % 60_000 === 0 ? 'minutes' : 'seconds'),
-    [startWallMs, zoneMinutes],
-  );
-  const draw = useRef<() => void>(() => undefined);
-  useEffect(() => {
-    draw.current = () => {
-      if (!isThere) return;
-      chart.current?.draw({
-        buffers: storedPoints(bestOf(state, view, durationMs), state.version, durationMs),
-        content: state.content,
-        window: view,
-        units,
-        timeText,
-      });
-    };
-    draw.current();
-  }, [isThere, state, view, units, timeText, durationMs]);
-  useEffect(() => {
-    if (canvas.current === null || strips === '') return undefined;
-    const made = createLiveChart(
-      canvas.current,
-      strips
-        .split(' ')
-        .map((name) => ({ channel: name as Parameters<typeof weightOf>[0], weight: weightOf(name as Parameters<typeof weightOf>[0]) })),
-    );
-    chart.current = made;
-    const sizes = new ResizeObserver(() => draw.current());
-    sizes.observe(canvas.current.parentElement ?? canvas.current);
-    void document.fonts.ready.then(() => made.themeChanged());
-    draw.current();
-    return () => {
-      sizes.disconnect();
-      made.destroy();
-      chart.current = undefined;
-    };
-  }, [strips]);
-  useEffect(() => {
-    const frame = requestAnimationFrame(() => chart.current?.themeChanged());
-    return () => cancelAnimationFrame(frame);
-  }, [theme]);
-  useTrendPointer(canvas, chart, move);
   const deeds = useMemo(
     () => ({
       earlier: () => move((window, now) => panned(window, now, -0.5)),
@@ -151,21 +97,15 @@ export function RunPage({ run, back }: { run: RunSummary; back: () => void }) {
               {clock(fromMs)} – {clock(toMs)}
             </span>
           </div>
-          <div className="run-strips">
-            <div className="run-names" aria-hidden="true">
-              {state.channels.map((channel) => (
-                <span key={channel} style={{ flexGrow: weightOf(channel) }}>
-                  <b>
-                    <ChannelName text={quantities[channel].label} />
-                  </b>
-                  <span className="second">{shownAs(channel, units).unit}</span>
-                </span>
-              ))}
-            </div>
-            <div className="trend run-trend">
-              <canvas ref={canvas} role="img" aria-label={words.runTrend(clock(fromMs), clock(toMs))} />
-            </div>
-          </div>
+          <RunTrend
+            fetched={state}
+            view={view}
+            move={move}
+            label={words.runTrend(clock(fromMs), clock(toMs))}
+            durationMs={durationMs}
+            startWallMs={startWallMs}
+            zoneMinutes={zoneMinutes}
+          />
         </>
       ) : (
         <div className="report-empty" role="status">

@@ -26,6 +26,7 @@ export function RunTable({ showVisit }: { showVisit: (id: string) => void }) {
   if (looked !== undefined) return <RunPage key={looked.runId} run={looked} back={() => setRunId(undefined)} />;
   return (
     <>
+      <h1 className="hidden-text">{words.sections.runs}</h1>
       <table className="tight records-runs">
         <thead>
           <tr>

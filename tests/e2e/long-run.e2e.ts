@@ -1,0 +1,117 @@
+/** A long stored run in the records: shown while it is read, left and come back to, looked at near and far, exported, an export stopped. */
+import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
+import { violationsOf } from '../helpers/axe.ts';
+import { launchChromium } from '../helpers/chromium.ts';
+import { writeDayRun } from '../helpers/day-run.ts';
+
+/** four hours at ten lines a second; the whole day is `npm run speed -- day-window` */
+const LINES = 150_000;
+/** set to a folder to keep the pictures */
+const pictures = process.env['FLUESIDE_PICTURES'];
+
+let browser: Browser;
+let app: AppProcess;
+let page: Page;
+let folder: string;
+const complaints: string[] = [];
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'flueside-long-'));
+  writeDayRun(folder, 'long', LINES);
+  [browser, app] = await Promise.all([launchChromium(), startAppProcess({ dataFolder: folder })]);
+  page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
+  page.setDefaultTimeout(60_000);
+  page.on('pageerror', ({ message }) => complaints.push(message));
+  page.on('console', (message) => {
+    if (message.type() === 'error') complaints.push(message.text());
+  });
+  await page.goto(app.link);
+  await page.getByRole('button', { name: 'Records' }).click();
+  await page.getByRole('button', { name: 'Runs' }).click();
+}, 120_000);
+afterAll(async () => {
+  await page?.close();
+  await app?.stop();
+  await browser?.close();
+  if (folder !== undefined) rmSync(folder, { recursive: true, force: true });
+});
+
+const picture = async (name: string): Promise<void> => {
+  if (pictures === undefined) return;
+  mkdirSync(pictures, { recursive: true });
+  await page.screenshot({ path: join(pictures, `${name}.png`) });
+};
+const stretch = (): Promise<string> => page.locator('.run-tools [role=status]').innerText();
+
+describe('a long stored run', () => {
+  it('shows what has been read of it and how far that is, and can be left and come back to', async () => {
+    await page.getByRole('button', { name: 'Look' }).click();
+    const reading = page.locator('.run-page .progress-line');
+    await reading.waitFor();
+    expect(await page.getByRole('progressbar').isVisible()).toBe(true);
+    expect(await reading.innerText()).toMatch(/(Reading the lines|Looking for what had settled)[\s\S]*\d+ %/);
+    await page.getByText('Looking for what had settled').waitFor();
+    await page.getByRole('img', { name: /Trend of the run/ }).waitFor();
+    await picture('long-run-reading');
+    expect(await violationsOf(page)).toEqual([]);
+    await page.getByRole('button', { name: 'Back to the runs' }).click();
+    await page.getByRole('button', { name: 'Look' }).click();
+    await page.getByRole('img', { name: /Trend of the run/ }).waitFor();
+    await reading.waitFor({ state: 'detached' });
+    await picture('long-run-whole');
+  });
+
+  it('is zoomed and scrolled by key and by mouse', async () => {
+    const whole = await stretch();
+    await page.keyboard.press('+');
+    const closer = await stretch();
+    expect(closer).not.toBe(whole);
+    await page.keyboard.press('ArrowRight');
+    const later = await stretch();
+    expect(later).not.toBe(closer);
+    const box = await page.locator('.run-trend canvas').boundingBox();
+    if (box === null) throw new Error('no trend');
+    await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+    await page.mouse.wheel(0, -300);
+    await expect.poll(stretch).not.toBe(later);
+    const before = await stretch();
+    await page.mouse.down();
+    await page.mouse.move(box.x + box.width / 2 + 200, box.y + box.height / 2, { steps: 5 });
+    await page.mouse.up();
+    await expect.poll(stretch).not.toBe(before);
+    await page.keyboard.press('End');
+    await expect.poll(stretch).toBe(whole);
+  });
+
+  it('is exported whole, in every form', async () => {
+    await page.getByRole('button', { name: 'Back to the runs' }).click();
+    const rowsOf = {
+      CSV: (text: string) => text.split('\r\n').filter((row) => /^\d/.test(row)).length,
+      JSON: (text: string) => (JSON.parse(text) as { samples: unknown[] }).samples.length,
+      Lines: (text: string) => text.split('\r\n').filter((row) => /^\d/.test(row)).length,
+      'Run file': (text: string) => text.split('\n').filter((row) => row.includes('\tline\t')).length,
+    } as const;
+    for (const [name, rows] of Object.entries(rowsOf)) {
+      const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name, exact: true }).click()]);
+      expect(rows(readFileSync(await download.path(), 'latin1')), name).toBe(LINES);
+    }
+  });
+
+  it('says how far an export is, and stops it with nothing left', async () => {
+    await page.getByRole('button', { name: 'JSON', exact: true }).click();
+    const writing = page.locator('.export-lines .progress-line');
+    await writing.waitFor();
+    expect(await writing.innerText()).toMatch(/Writing JSON[\s\S]*\d+ %/);
+    await picture('long-run-export');
+    expect(await violationsOf(page)).toEqual([]);
+    await page.getByRole('button', { name: 'Stop' }).click();
+    await writing.waitFor({ state: 'detached' });
+    expect(readdirSync(join(folder, 'exports.part')).filter((name) => name.endsWith('.part'))).toEqual([]);
+    expect(complaints).toEqual([]);
+  });
+});
