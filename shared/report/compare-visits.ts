@@ -133,17 +133,29 @@ export type Story = readonly [bold: string, plain: string, next: string];
 /** What has moved by more than its uncertainty, worst first; nothing is said that the figures do not carry. */
 export function compareStory(a: VisitFigures | undefined, b: VisitFigures): Story {
   if (a === undefined) return records.story.onlyOne;
+  const { number } = a.visit;
+  if (!compared.some((quantity) => a.left[quantity] !== undefined && b.left[quantity] !== undefined))
+    return records.story.nothingInBoth(number);
   const moved = (quantity: Compared): number => {
     const [before, after] = [a.left[quantity], b.left[quantity]];
     if (before === undefined || after === undefined) return 0;
     const { value, expanded } = difference(before, after);
     return expanded === undefined || Math.abs(value) <= expanded ? 0 : Math.sign(value);
   };
-  if (moved('netStackK') > 0) return records.story.warmer;
-  if (moved('draftDropPa') > 0) return records.story.drop;
-  if (moved('efficiencyHhvPercent') < 0) return records.story.efficiency;
-  if (moved('netStackK') < 0) return records.story.cooler;
-  return records.story.same;
+  const { warmer, drop, efficiency, cooler } = records.story;
+  const trouble =
+    moved('netStackK') > 0
+      ? warmer
+      : moved('draftDropPa') > 0
+        ? drop
+        : moved('efficiencyHhvPercent') < 0
+          ? efficiency
+          : moved('netStackK') < 0
+            ? cooler
+            : undefined;
+  if (trouble !== undefined) return trouble(number);
+  const others = compared.filter((quantity) => moved(quantity) !== 0).map((quantity) => quantityWords[quantity]);
+  return others.length === 0 ? records.story.same(number) : records.story.moved(number, others);
 }
 
 export const historyQuantities = [

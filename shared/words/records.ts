@@ -1,3 +1,6 @@
+/** Said in bold, in plain, and as what to do next. */
+type Story = readonly [bold: string, plain: string, next: string];
+
 /** Words of the Records workspace. */
 export const records = {
   sections: { visits: 'Visits', appliances: 'Appliances', runs: 'Runs', instruments: 'Instruments', keeping: 'Keeping' },
@@ -24,7 +27,9 @@ export const records = {
   watermarked: 'simulated or replayed',
   withoutAppliance: 'no appliance named',
   appliance: (visits: number, since: string | undefined): string =>
-    [visits === 0 ? 'no visit yet' : visits === 1 ? 'one visit' : `${visits} visits`, since === undefined ? undefined : `since ${since}`].filter(Boolean).join(' '),
+    [visits === 0 ? 'no visit yet' : visits === 1 ? 'one visit' : `${visits} visits`, since === undefined ? undefined : `since ${since}`]
+      .filter(Boolean)
+      .join(' '),
   due: (day: string): string => `due ${day}`,
   dueToday: 'due today',
   overdue: (day: string): string => `overdue since ${day}`,
@@ -49,11 +54,29 @@ export const records = {
   within: (half: string): string => `within ${half}`,
   smoke: 'Smoke',
   story: {
-    warmer: ['The stack left warmer than last time', ' by more than the uncertainty. ', 'Look for soot in the passes.'],
-    cooler: ['The stack left cooler than last time', ' by more than the uncertainty.', ''],
-    drop: ['The draft drop has grown', ' by more than the uncertainty. ', 'Look for soot in the passes or a blocked flue way.'],
-    efficiency: ['The efficiency left lower than last time', ' by more than the uncertainty. ', 'Compare air, stack and draft.'],
-    same: ['Nothing has moved by more than its uncertainty', ' since the visit before.', ''],
+    warmer: (n: number): Story => [
+      `The stack left warmer than at visit ${n}`,
+      ' by more than the uncertainty. ',
+      'Look for soot in the passes.',
+    ],
+    cooler: (n: number): Story => [`The stack left cooler than at visit ${n}`, ' by more than the uncertainty.', ''],
+    drop: (n: number): Story => [
+      `The draft drop has grown since visit ${n}`,
+      ' by more than the uncertainty. ',
+      'Look for soot in the passes or a blocked flue way.',
+    ],
+    efficiency: (n: number): Story => [
+      `The efficiency left lower than at visit ${n}`,
+      ' by more than the uncertainty. ',
+      'Compare air, stack and draft.',
+    ],
+    moved: (n: number, names: readonly string[]): Story => [
+      `${names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`} moved since visit ${n}`,
+      ' by more than the uncertainty. What else stands in both lies inside it.',
+      '',
+    ],
+    same: (n: number): Story => [`Nothing has moved by more than its uncertainty since visit ${n}`, '.', ''],
+    nothingInBoth: (n: number): Story => [`No figure stands both here and in visit ${n}`, ', so there is nothing to compare.', ''],
     onlyOne: ['There is nothing to compare with yet', '. It needs a second visit at this appliance.', ''],
   },
   history: (name: string): string => `${name}, each visit`,
@@ -91,6 +114,23 @@ export const records = {
   yesRemove: 'Delete',
   yesPseudonymise: 'Take the person out',
 
+  correct: {
+    action: 'Add a correction',
+    title: (number: number): string => `Correction to visit ${number}`,
+    about:
+      'What was signed stays as it is. The correction stands beside it, here and in the report, with your name, the time and the reason.',
+    field: 'What is to be put right',
+    stands: 'It stands now as',
+    value: 'It should be',
+    reason: 'Reason',
+    reasonHint: 'For example: read from the wrong line of the sheet.',
+    reasonMissing: 'Say why, in three letters or more.',
+    same: 'This is what stands there already.',
+    empty: 'This can not be left blank.',
+    note: 'A note, added',
+    noteOf: (text: string): string => `Note: ${text}`,
+    save: 'Add the correction',
+  },
   audit: 'What was changed, by whom and why',
   auditNone: 'Nothing was changed after it was first written down.',
   auditColumns: { time: 'time', by: 'by', field: 'field', before: 'before', after: 'after', reason: 'reason' },

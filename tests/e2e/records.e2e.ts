@@ -243,9 +243,29 @@ describe('the office', () => {
     await picture('changes');
   });
 
+  it('puts right what was signed wrong, beside it, with a reason', async () => {
+    await press('Add a correction');
+    await dialog().getByLabel('What is to be put right').selectOption({ label: 'Electrode gap, as left' });
+    await dialog().getByText('It stands now as: 3.6 mm').waitFor();
+    await dialog().getByLabel('It should be').fill('3.7');
+    await dialog().getByRole('button', { name: 'Add the correction' }).click();
+    await dialog().getByText('Say why, in three letters or more.').waitFor();
+    await picture('correction');
+    expect(await violationsOf(page)).toEqual([]);
+    await dialog().getByLabel('Reason').fill('read from the wrong line');
+    await dialog().getByRole('button', { name: 'Add the correction' }).click();
+    await dialog().waitFor({ state: 'detached' });
+    const last = page.getByRole('table').last().getByRole('row').last();
+    await expect
+      .poll(async () => (await last.innerText()).replace(/\s+/g, ' '))
+      .toContain('A. Sample Electrode gap, as left 3.6 mm 3.7 mm after signing: read from the wrong line');
+  });
+
   it('has the person on paper while nobody took it out', async () => {
     before = await reportsOf(/^Visit 42/);
     for (const form of forms) expect(before[form]?.toLowerCase(), form).toContain(form === 'CSV' ? 'training house' : 'quillfeather');
+    expect(documentOf(before['JSON']).visit.edits.at(-1)).toMatchObject({ before: 3.6, after: 3.7, reason: 'read from the wrong line' });
+    expect(before['HTML']).toContain('Corrections after signing');
     expect(filesWith(PERSON_WORDS)).not.toEqual([]);
   });
 

@@ -12,6 +12,7 @@ import { BrokenSlot } from '../../components/Signs.tsx';
 import { ReportView } from '../report/ReportView.tsx';
 import { Audit } from './Audit.tsx';
 import { Comparison } from './Comparison.tsx';
+import { CorrectionDialog } from './CorrectionDialog.tsx';
 import { History } from './History.tsx';
 import { Sure } from './Sure.tsx';
 import { useAnswer, useAnswerOrProblem } from './use-records.ts';
@@ -40,6 +41,7 @@ function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
   const { actions, visits: keeper, store } = useParts();
   const [asReport, setAsReport] = useState(false);
   const [asks, setAsks] = useState(false);
+  const [corrects, setCorrects] = useState(false);
   const mayChange = useApp((state) => state.role !== 'viewer');
   const { visit } = stored;
   const unit = useAnswer('appliance.get', visit.applianceId === undefined ? undefined : { id: visit.applianceId });
@@ -102,6 +104,11 @@ function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
         <button type="button" className="button" onClick={() => void exportIt()}>
           {words.actions.export}
         </button>
+        {visit.signature !== undefined && (
+          <button type="button" className="button" disabled={!mayChange} onClick={() => setCorrects(true)}>
+            {words.correct.action}
+          </button>
+        )}
         {visit.signature === undefined && (
           <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks(true)}>
             {words.actions.remove}
@@ -111,6 +118,7 @@ function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
       <Comparison a={a} b={mine} others={others} compareWith={setWithId} />
       <History visits={others} chosen={visit.id} />
       <Audit visit={visit} applianceName={(id) => (id === visit.applianceId ? unit?.stored.appliance.name : undefined)} />
+      {corrects && <CorrectionDialog visit={visit} close={() => setCorrects(false)} />}
       {asks && (
         <Sure
           title={words.removeVisit(visit.number)}
@@ -139,8 +147,13 @@ export function useFigures(ids: readonly string[], always: string | undefined): 
     ).then((answers) => {
       if (isHere) setFigures(answers.flatMap((answer) => (answer.ok ? [visitFigures(withCorrections(answer.value.visit))] : [])));
     });
+    const stop = client.on('visit.changed', ({ visit }) => {
+      const changed = visitFigures(withCorrections(visit));
+      setFigures((now) => now.map((one) => (one.visit.id === visit.id ? changed : one)));
+    });
     return () => {
       isHere = false;
+      stop();
     };
   }, [client, key]);
   return figures;

@@ -32,6 +32,12 @@ describe('two visits', () => {
     expect(compareStory(before, withLeft({ ...usual, netF: 420 }))[2]).toBe('Look for soot in the passes.');
     expect(compareStory(before, withLeft(usual))[0]).toMatch(/^Nothing has moved/);
     expect(compareStory(undefined, before)[0]).toMatch(/nothing to compare/);
+    // U of O2 is 0.49 together: 1 % is outside, and nothing else moved with it
+    expect(compareStory(before, withLeft({ ...usual, o2: 4 })).join('')).toMatch(
+      /^O2.* moved since visit \d+ by more than the uncertainty/,
+    );
+    const bare = visitFigures({ ...before.visit, trials: [] });
+    expect(compareStory(bare, before)[0]).toMatch(/^No figure stands both here and in visit/);
   });
 });
 

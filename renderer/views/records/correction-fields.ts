@@ -1,0 +1,100 @@
+/** What a person typed into a visit and may put right after signing: the field, what stands there, and how it is typed. Pure. */
+import { editText } from '../../../shared/report/edit-words.ts';
+import { setUpItemNames } from '../../../shared/tuning/set-up-sheet.ts';
+import type { Edit, Visit } from '../../../shared/tuning/visit.ts';
+import type { QuantityId } from '../../../shared/units/quantities.ts';
+import { records } from '../../../shared/words/records.ts';
+import { formatNumber, shownAs, type UnitSystem } from '../../format/quantity.ts';
+import { typedPlain, typedQuantity } from '../tune/entries/typed-number.ts';
+import { fromTyped, plainText, type ParsedText } from '../visit/fields.tsx';
+import { fieldOf } from '../visit/set-up-fields.ts';
+
+export type CorrectionField = {
+  readonly key: string;
+  readonly label: string;
+  readonly path: Edit['path'];
+  /** as it would be typed; empty where nothing stood */
+  readonly shown: string;
+  readonly unit: string;
+  readonly read: (text: string) => ParsedText<unknown>;
+  /** may be taken away altogether */
+  readonly mayBeEmpty: boolean;
+};
+
+/** @param visit as it reads now, with the corrections made since @param wallMs for a note that is added */
+export function correctionFields(visit: Visit, units: UnitSystem, wallMs: number): CorrectionField[] {
+  const label = (path: Edit['path'], value: unknown): string => editText({ path, after: value as Edit['after'] }, { visit, units }).field;
+  const text = (path: Edit['path'], value: string | undefined, mayBeEmpty = true): CorrectionField => ({
+    key: path.join(' '),
+    label: label(path, value ?? ''),
+    path,
+    shown: value ?? '',
+    unit: '',
+    read: plainText,
+    mayBeEmpty,
+  });
+  const plain = (path: Edit['path'], value: number, unit: string, decimals: number, mayBeEmpty = true): CorrectionField => ({
+    key: path.join(' '),
+    label: label(path, value),
+    path,
+    shown: formatNumber(value, decimals),
+    unit,
+    read: (typed) => fromTyped(typedPlain(typed)),
+    mayBeEmpty,
+  });
+  const quantity = (path: Edit['path'], value: number, id: QuantityId): CorrectionField => {
+    const { unit, factor, offset, decimals } = shownAs(id, units);
+    return {
+      ...plain(path, value, unit, decimals),
+      shown: formatNumber(value * factor + offset, decimals),
+      read: (typed) => fromTyped(typedQuantity(typed, id, units)),
+    };
+  };
+  const note: CorrectionField = {
+    key: 'note',
+    label: records.correct.note,
+    path: ['notes', visit.notes.length],
+    shown: '',
+    unit: '',
+    read: (typed) => {
+      const read = plainText(typed);
+      return read.kind === 'value' ? { kind: 'value', value: { wallMs, text: read.value } } : read;
+    },
+    mayBeEmpty: false,
+  };
+  const setUp = setUpItemNames.flatMap((item): CorrectionField[] =>
+    (['asFound', 'asLeft'] as const).flatMap((which) => {
+      const value = visit.setUp.rows[item]?.[which];
+      if (value === undefined) return [];
+      const path = ['setUp', 'rows', item, which];
+      const { unit, write, read } = fieldOf(item, units, visit.setUp.lengthUnit);
+      return [{ key: path.join(' '), label: label(path, value), path, shown: write(value), unit, read, mayBeEmpty: true }];
+    }),
+  );
+  return [
+    note,
+    ...visit.people.flatMap((person, at) => [
+      text(['people', at, 'name'], person.name, false),
+      text(['people', at, 'licence'], person.licence),
+    ]),
+    text(['instrumentId'], visit.instrumentId),
+    ...setUp,
+    ...(visit.airTypedC === undefined ? [] : [quantity(['airTypedC'], visit.airTypedC, 'airTemperature')]),
+    ...visit.roomCo.map(({ ppm }, at) => plain(['roomCo', at, 'ppm'], ppm, 'ppm', 0, false)),
+    ...visit.safety.flatMap((result, at) => [
+      ...(result.seconds === undefined ? [] : [plain(['safety', at, 'seconds'], result.seconds, 's', 1)]),
+      ...(result.markedSeconds === undefined ? [] : [plain(['safety', at, 'markedSeconds'], result.markedSeconds, 's', 1)]),
+      text(['safety', at, 'note'], result.note),
+    ]),
+    ...visit.trials.flatMap(({ draft }, at) =>
+      (['overFirePa', 'breechPa'] as const).flatMap((which) => {
+        const value = draft?.[which];
+        return value === undefined ? [] : [quantity(['trials', at, 'draft', which], value, 'draft')];
+      }),
+    ),
+    ...visit.notes.map(({ text: written }, at) => ({
+      ...text(['notes', at, 'text'], written, false),
+      label: records.correct.noteOf(written.length > 40 ? `${written.slice(0, 40)}…` : written),
+    })),
+  ];
+}
