@@ -388,7 +388,10 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
         stored.forget(runId);
         const entry = open({ header, source: begun.value.source, special: specialOf(begun.value), writer, originMs });
         await entry.run.readBack(file.value.entries(), { reason: 'restarted', fromMs: last.timeMs });
+        // a real burner stands as it was left; the simulated one is built anew
+        const left = entry.run.fold.setting();
         entry.run.start();
+        if (left !== undefined) entry.special.simulated?.set(left);
         await poll(entry);
         changed(runId);
         return ok(infoOf(entry));
@@ -428,9 +431,7 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
       const { run, special } = entry.value;
       const now = run.timeMs();
       const mark: Mark = { id: parts.newId(), timeMs: Math.min(Math.max(timeMs ?? now, 0), now), body };
-      if (setsSimulator === true && body.kind === 'adjustment') {
-        for (const { name, value } of body.setting.positions) special.simulated?.adjust(name, value);
-      }
+      if (setsSimulator === true && body.kind === 'adjustment') special.simulated?.set(body.setting);
       run.record({ kind: 'mark', mark });
       changed(runId);
       return Promise.resolve(ok(mark));

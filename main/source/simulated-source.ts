@@ -3,6 +3,7 @@ import { createBurner, type Adjuster, type Burner } from '../../shared/burner/bu
 import { LineShape } from '../../shared/burner/scenario.ts';
 import { findScenario } from '../../shared/burner/scenarios/catalogue.ts';
 import type { Clock } from '../../shared/clock.ts';
+import type { Setting } from '../../shared/measurement/mark.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
@@ -15,6 +16,8 @@ export interface SimulatedSource extends LineSource {
   adjusters(): readonly Adjuster[];
   isFiring(): boolean;
   adjust(name: string, value: number): Result<number, Problem>;
+  /** everything that a setting says: the adjusters that this burner has, and the stage */
+  set(setting: Setting): void;
   setPart(part: string, value: number | boolean | string, overMs?: number): Result<null, Problem>;
   /** as they stand now */
   parts(): ReturnType<Burner['parts']>;
@@ -70,6 +73,10 @@ export function createSimulatedSource(choice: SimulatedChoice, clock: Clock, sta
     adjusters: () => burner.adjusters(),
     isFiring: () => burner.isFiring(),
     adjust: (name, value) => burner.setAdjuster(name.toLowerCase(), value, burnerMs()),
+    set({ positions, stage }) {
+      for (const { name, value } of positions) burner.setAdjuster(name.toLowerCase(), value, burnerMs());
+      burner.setStage(stage, burnerMs());
+    },
     setPart: (part, value, overMs = 0) => burner.setPart(part, value, burnerMs(), overMs),
     parts: () => burner.parts(),
     look() {

@@ -18,6 +18,7 @@ const STEP_MS = 100;
 const COARSE_STEP_MS = 1000;
 const LISTENS_BEFORE_MS = 180_000;
 const MS_PER_HOUR = 3_600_000;
+const FIRST_STAGE = '1';
 
 export interface Adjuster {
   readonly name: 'shutter' | 'band';
@@ -59,6 +60,8 @@ export interface Burner {
   advanceTo(timeMs: number): readonly SimulatedLine[];
   /** Turns shutter or band; kept within its scale. Acts at the next step when `atMs` is past. */
   setAdjuster(name: string, value: number, atMs: number): Result<number, Problem>;
+  /** As the technician names them: '1' is what the scenario describes, any other is the second stage. */
+  setStage(stage: string, atMs: number): void;
   /** Changes a part (see parts.ts) live; amounts move over `overMs`. */
   setPart(name: string, value: PartValue, atMs: number, overMs?: number): Result<null, Problem>;
   adjusters(): readonly Adjuster[];
@@ -116,7 +119,7 @@ export function createBurner(options: {
       afterDripSeconds: 2,
       filterClog: 0,
     },
-    switches: { firing: false, probeIn: true, purge: false, plugged: true },
+    switches: { firing: false, secondStage: false, probeIn: true, purge: false, plugged: true },
     positions: { shutter: onScale('shutter', burner.shutter), band: onScale('band', burner.band) },
     inlet: undefined,
   };
@@ -142,6 +145,7 @@ export function createBurner(options: {
     positions: standing.positions,
     amounts: standing.amounts,
     firing: standing.switches.firing,
+    secondStage: standing.switches.secondStage,
     draftWanderPa: 0,
     flutter: 0,
   });
@@ -222,6 +226,8 @@ export function createBurner(options: {
       timeline.add({ atMs, overMs: 0, what: { kind: 'adjust', name, value } });
       return ok(onScale(name, value));
     },
+    setStage: (stage, atMs) =>
+      timeline.add({ atMs: Math.max(atMs, nowMs), overMs: 0, what: { kind: 'switch', name: 'secondStage', on: stage !== FIRST_STAGE } }),
     setPart: (name, value, atMs, overMs = 0) => {
       const what = readPartChange(name, value);
       if (what.kind === 'refused') return err(problem('request-invalid', what.why));

@@ -21,6 +21,7 @@ export const amounts = {
 
 export const switches = {
   firing: 'the burner burns',
+  secondStage: 'it burns at its second stage: more oil, and the air that goes with it',
   probeIn: 'the probe is in the flue',
   purge: 'the instrument draws fresh air instead of the sample',
   plugged: 'the instrument is connected',

@@ -13,6 +13,7 @@ export interface PlantInputs {
   readonly positions: { readonly shutter: number; readonly band: number };
   readonly amounts: Readonly<Record<AmountName, number>>;
   readonly firing: boolean;
+  readonly secondStage: boolean;
   /** noise of the world; zero in the calm twin that tells the truth */
   readonly draftWanderPa: number;
   readonly flutter: number;
@@ -48,6 +49,9 @@ const START_SPIKE_SECONDS = 12;
 /** a cold chamber makes smoke at more air than a warm one, %vol O2 */
 const COLD_ONSET_SHIFT_O2 = 1.5;
 const RICH_WIDTH_O2 = 0.5;
+/** The first stage is what a scenario describes. The second burns so many times the oil; its damper opens for a little less than that, so that the lower stage runs with the more air, as they commonly do. */
+const SECOND_STAGE_OIL = 1.4;
+const SECOND_STAGE_AIR = 1.34;
 
 const towards = (from: number, to: number, seconds: number, timeConstant: number): number =>
   to + (from - to) * Math.exp(-seconds / timeConstant);
@@ -68,8 +72,11 @@ export function createPlant({ burner, appliance, surroundings }: PlantParameters
   let creepPpm = 0;
   let mixed = { o2Percent: O2_OF_AIR, coPpm: 0, h2Ppm: 0 };
 
-  const oilShare = ({ amounts }: PlantInputs, coldness: number): number =>
-    Math.sqrt(amounts.pumpPressurePa / burner.nominalPumpPa) * (1 + 0.08 * amounts.nozzleFault) * (1 + burner.coldOilShare * coldness);
+  const oilShare = ({ amounts, secondStage }: PlantInputs, coldness: number): number =>
+    (secondStage ? SECOND_STAGE_OIL : 1) *
+    Math.sqrt(amounts.pumpPressurePa / burner.nominalPumpPa) *
+    (1 + 0.08 * amounts.nozzleFault) *
+    (1 + burner.coldOilShare * coldness);
 
   /** Poor atomizing, by wear or by low pressure, makes smoke at more air and softens its onset. */
   const character = ({ amounts }: PlantInputs, coldness: number): FlameCharacter => {
@@ -101,7 +108,7 @@ export function createPlant({ burner, appliance, surroundings }: PlantParameters
 
   const airRatioNow = (inputs: PlantInputs, overFirePa: number, oil: number): number =>
     airRatio({
-      capacity: flowCapacity(inputs.positions, inputs.amounts.inletBlockage),
+      capacity: flowCapacity(inputs.positions, inputs.amounts.inletBlockage) * (inputs.secondStage ? SECOND_STAGE_AIR : 1),
       airRatioAtMiddle: burner.airRatioAtMiddle,
       fanPressurePa: burner.fanPressurePa,
       overFirePa,

@@ -1,6 +1,6 @@
 import { visitWords as words } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
-import { selectIsRunning, selectMayAct } from '../../state/selectors.ts';
+import { selectIsRunning, selectMayAct, selectRun } from '../../state/selectors.ts';
 import { usePresentSetting } from './use-visit.ts';
 
 /** Only burners with more than one stage show it. Looking at a stage is one thing, the burner firing at it another: that is a mark. */
@@ -11,11 +11,12 @@ export function StagePicker() {
   const stageChosen = useApp((state) => state.stageChosen);
   const can = useApp((state) => selectMayAct(state) && selectIsRunning(state));
   const present = usePresentSetting();
+  const isSimulated = useApp((state) => selectRun(state)?.info.simulator !== undefined);
   if (stages === undefined || stages.length < 2) return null;
   const firing = present?.stage ?? stages[0]?.name ?? '1';
   const mark = (): void =>
     void actions
-      .mark({ kind: 'adjustment', setting: { stage, positions: present?.positions ?? [] } })
+      .mark({ kind: 'adjustment', setting: { stage, positions: present?.positions ?? [] } }, { setsSimulator: isSimulated })
       .then((made) => made !== undefined && sounds.play('mark'));
   return (
     <div className="stage-picker">

@@ -127,6 +127,26 @@ describe('run desk', () => {
     expect(summary).toMatchObject({ runId, ended: true, damaged: false, durationMs: 100_000 });
   });
 
+  it('goes on with the simulated burner as it was left: its adjusters and its stage', async () => {
+    const first = testDesk();
+    const { runId } = await startSimulated(first.desk);
+    await first.clock.advance(5000);
+    const setting = { stage: '2', positions: [{ name: 'Shutter', value: 4 }] };
+    value(await first.desk.handlers['run.mark']({ runId, body: { kind: 'adjustment', setting }, setsSimulator: true }, operator));
+    const standing = async (desk: typeof first.desk) => {
+      const { switches } = value(await desk.handlers['simulator.parts']({ runId }, operator));
+      const shutter = desk.runs().find((run) => run.runId === runId)?.simulator?.adjusters.find(({ name }) => name === 'shutter')?.value;
+      return { secondStage: switches.secondStage, shutter };
+    };
+    await first.clock.advance(1000);
+    expect(await standing(first.desk)).toEqual({ secondStage: true, shutter: 4 });
+    await first.desk.close();
+    const next = testDesk({ folder: first.folder, clock: first.clock });
+    value(await next.desk.handlers['run.continue']({ runId }, operator));
+    await first.clock.advance(1000);
+    expect(await standing(next.desk)).toEqual({ secondStage: true, shutter: 4 });
+  });
+
   it('closes an interrupted run that nobody wants to go on with', async () => {
     const first = testDesk();
     const { runId } = await startSimulated(first.desk);

@@ -160,7 +160,7 @@ describe('what may be changed live', () => {
     burner.advanceTo(1000);
     const { amounts, switches, inlet } = burner.parts();
     expect(amounts.leakFraction).toBe(0.9);
-    expect(switches).toEqual({ firing: false, probeIn: true, purge: true, plugged: true });
+    expect(switches).toEqual({ firing: false, secondStage: false, probeIn: true, purge: true, plugged: true });
     expect(inlet).toEqual({ o2Percent: 4, coPpm: 400, h2Ppm: 0 });
     burner.setPart('inlet', 'probe', 1000);
     burner.advanceTo(2000);
