@@ -6,6 +6,7 @@ import { attempt, problemOf } from './attempt.ts';
 import { openDatabase, releaseHandles, type Database } from './database.ts';
 import { createEraser, type Eraser } from './erase.ts';
 import { latestVersion, migrations } from './migrations/index.ts';
+import { peek } from './peek.ts';
 
 export const RECORDS_FILE = 'records.db';
 /** 'FLUE': marks the file as ours, so that another program's database is never taken for it. */
@@ -74,6 +75,9 @@ export async function openRecords({ folder, wallMs, guest = false }: OpenOptions
 function tryOpen(path: string, { wallMs, thorough }: { wallMs: number; thorough: boolean }): Result<Database, Problem> {
   let db: Database | undefined;
   try {
+    const seen = peek(path);
+    if (seen.kind === 'no-database' || (seen.kind === 'database' && seen.owner !== APPLICATION_ID)) return err(problem('store-foreign'));
+    if (seen.kind === 'database' && seen.version > latestVersion) return err(newer(seen.version));
     db = openDatabase(path);
     const opened = db;
     opened.exec('PRAGMA busy_timeout = 2000; PRAGMA trusted_schema = OFF; PRAGMA foreign_keys = ON; PRAGMA secure_delete = ON;');
@@ -101,9 +105,11 @@ function tryOpen(path: string, { wallMs, thorough }: { wallMs: number; thorough:
   }
 }
 
+const newer = (version: number): Problem => problem('store-newer', `It has version ${version}; this Flueside knows ${latestVersion}.`);
+
 function inspect(db: Database, { version, owner, thorough }: { version: number; owner: number; thorough: boolean }): Problem | undefined {
   if (owner !== APPLICATION_ID) return problem('store-foreign');
-  if (version > latestVersion) return problem('store-newer', `It has version ${version}; this Flueside knows ${latestVersion}.`);
+  if (version > latestVersion) return newer(version);
   if (version < 1 || schemaOf(db) !== expectedSchema(version))
     return problem('store-damaged', 'Its tables are not the ones that Flueside made.');
   if (thorough) {

@@ -1,4 +1,4 @@
-import { chmodSync, existsSync, mkdtempSync, readFileSync, readdirSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
+import { chmodSync, copyFileSync, existsSync, mkdtempSync, readFileSync, readdirSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -106,6 +106,88 @@ describe('opening the records', () => {
     const aside = readdirSync(folder).find((name) => name.includes('set-aside') && !/-(wal|shm)$/.test(name));
     expect(aside).not.toContain(':');
     expect(readFileSync(join(folder, aside ?? '')).equals(before)).toBe(true);
+  });
+
+  const everyByte = (): Record<string, string> =>
+    Object.fromEntries(readdirSync(folder).map((name) => [name, readFileSync(join(folder, name)).toString('base64')]));
+  /** As another program leaves its database when it is killed: what it wrote last stands in the journal only. */
+  const foreignWithJournal = async (): Promise<void> => {
+    const scratch = join(folder, 'scratch.db');
+    const other = openDatabase(scratch);
+    other.exec('PRAGMA journal_mode = WAL; PRAGMA application_id = 77; CREATE TABLE song (title TEXT)');
+    other.run('INSERT INTO song VALUES (?)', 'in the journal only');
+    for (const tail of ['', '-wal']) copyFileSync(scratch + tail, path() + tail);
+    other.close();
+    await releaseHandles();
+    for (const tail of ['', '-wal', '-shm']) rmSync(scratch + tail, { force: true });
+  };
+
+  it("sets another program's database aside with its journal, to the last byte", async () => {
+    await foreignWithJournal();
+    const before = everyByte();
+    expect(Object.keys(before).sort()).toEqual([RECORDS_FILE, `${RECORDS_FILE}-wal`]);
+    const { notices, close } = await openOrThrow();
+    expect(notices).toMatchObject([{ code: 'store-foreign' }]);
+    const name = /records\.db\.set-aside-[\w-]+/.exec(notices[0]?.detail ?? '')?.[0] ?? '';
+    close();
+    const after = everyByte();
+    expect(after[name]).toBe(before[RECORDS_FILE]);
+    expect(after[`${name}-wal`]).toBe(before[`${RECORDS_FILE}-wal`]);
+    const kept = openDatabase(join(folder, name));
+    expect(kept.one('SELECT title FROM song')?.['title']).toBe('in the journal only');
+    kept.close();
+  });
+
+  it('refuses a newer file whose version stands in its journal only, and leaves every byte alone', async () => {
+    (await openOrThrow()).close();
+    await releaseHandles();
+    const scratch = join(folder, 'scratch.db');
+    copyFileSync(path(), scratch);
+    const newer = openDatabase(scratch);
+    newer.exec(`PRAGMA user_version = ${latestVersion + 3}; CREATE TABLE later (x)`);
+    for (const tail of ['', '-wal']) copyFileSync(scratch + tail, path() + tail);
+    newer.close();
+    await releaseHandles();
+    for (const tail of ['', '-wal', '-shm']) rmSync(scratch + tail, { force: true });
+    const before = everyByte();
+    const opened = await openRecords({ folder, wallMs });
+    expect(opened.ok ? undefined : opened.error).toMatchObject({
+      code: 'store-newer',
+      detail: `It has version ${latestVersion + 3}; this Flueside knows ${latestVersion}.`,
+    });
+    expect(everyByte()).toEqual(before);
+  });
+
+  it('goes on in its own file whose every table stands in the journal only', async () => {
+    const first = await openOrThrow();
+    addVisit(first.db, 'a', 1);
+    const [file, journal] = [readFileSync(path()), readFileSync(`${path()}-wal`)];
+    first.close();
+    await releaseHandles();
+    writeFileSync(path(), file);
+    writeFileSync(`${path()}-wal`, journal);
+    const again = await openOrThrow();
+    expect(again.notices).toEqual([]);
+    expect(again.db.one('SELECT number FROM visit')?.['number']).toBe(1);
+    again.close();
+  });
+
+  it.each([
+    ['an empty file', () => writeFileSync(path(), '')],
+    [
+      'a database without a table',
+      () => {
+        const other = openDatabase(path());
+        other.exec('PRAGMA journal_mode = WAL; VACUUM');
+        other.close();
+      },
+    ],
+  ])('begins in %s', async (_what, prepare) => {
+    prepare();
+    await releaseHandles();
+    const { notices, close } = await openOrThrow();
+    expect(notices).toEqual([]);
+    close();
   });
 
   it('finds damage in the middle of a file after a crash', async () => {
