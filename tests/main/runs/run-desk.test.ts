@@ -135,7 +135,10 @@ describe('run desk', () => {
     value(await first.desk.handlers['run.mark']({ runId, body: { kind: 'adjustment', setting }, setsSimulator: true }, operator));
     const standing = async (desk: typeof first.desk) => {
       const { switches } = value(await desk.handlers['simulator.parts']({ runId }, operator));
-      const shutter = desk.runs().find((run) => run.runId === runId)?.simulator?.adjusters.find(({ name }) => name === 'shutter')?.value;
+      const shutter = desk
+        .runs()
+        .find((run) => run.runId === runId)
+        ?.simulator?.adjusters.find(({ name }) => name === 'shutter')?.value;
       return { secondStage: switches.secondStage, shutter };
     };
     await first.clock.advance(1000);
