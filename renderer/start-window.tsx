@@ -7,6 +7,7 @@ import { App } from './App.tsx';
 import { AppContext, type AppParts } from './app-parts.ts';
 import { createActions } from './backend/actions.ts';
 import { greet, startLiveFeed } from './backend/live-feed.ts';
+import { keepWatches, windowPage } from './backend/keep-watches.ts';
 import { startVisitKeeper } from './backend/visit-keeper.ts';
 import { createKeys, listenToKeys } from './keys/key-registry.ts';
 import { createFrames } from './live/frame.ts';
@@ -33,6 +34,7 @@ export function startWindow(element: HTMLElement, transport: Transport): Started
     sounds: createSounds(() => ({ ...store.getState().settings.sound, ...(store.getState().callIt ? { muted: true } : {}) })),
   };
   startLiveFeed(parts);
+  keepWatches(store, windowPage());
   listenToKeys(parts.keys, window);
   void greet(parts);
   const root = createRoot(element);
