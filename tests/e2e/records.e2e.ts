@@ -4,13 +4,15 @@
  * every byte of the data folder.
  */
 import { execFileSync, spawnSync } from 'node:child_process';
-import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync } from 'node:fs';
+import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Download, Locator, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { openDatabase, releaseHandles } from '../../main/store/database.ts';
 import { openRecords } from '../../main/store/open.ts';
 import { createAppliances } from '../../main/store/appliances.ts';
+import { problems } from '../../shared/problem.ts';
 import { readReportDocument, type ReportDocument } from '../../shared/report/report-json.ts';
 import { figureOf } from '../../shared/tuning/trial.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
@@ -363,7 +365,84 @@ describe('the office', () => {
     await expect.poll(() => rows('Visits').count()).toBe(4);
   });
 
+  it('says so when a file is no backup, and changes nothing', async () => {
+    const noBackup = join(folder, 'holiday.zip');
+    writeFileSync(noBackup, 'no zip at all');
+    await section('Keeping');
+    await page.getByLabel('Choose a backup', { exact: true }).last().setInputFiles(noBackup);
+    await dialog().getByRole('button', { name: 'Restore', exact: true }).click();
+    await page.getByText(problems['file-foreign'].title).waitFor();
+    await picture('no-backup');
+    expect(await violationsOf(page)).toEqual([]);
+    await press('Close');
+    await section('Visits');
+    await expect.poll(() => rows('Visits').count()).toBe(4);
+  });
+
   it('without a complaint of the browser', () => {
     expect(complaints).toEqual([]);
+  });
+});
+
+describe('a records file that is not ours', () => {
+  const OURS = 0x464c5545;
+  const sql = (text: string) => (path: string) => {
+    const other = openDatabase(path);
+    other.exec(text);
+    other.close();
+  };
+  const seen = async (prepare: (path: string) => void, work: (at: string, window: Page) => Promise<void>): Promise<void> => {
+    const at = mkdtempSync(join(tmpdir(), 'flueside-foreign-'));
+    prepare(join(at, 'records.db'));
+    await releaseHandles();
+    const host = await startAppProcess({ dataFolder: at });
+    const window = await browser.newPage({ viewport: { width: 1280, height: 800 } });
+    try {
+      await window.goto(host.link);
+      await window.getByRole('button', { name: 'Records', exact: true }).click();
+      await work(at, window);
+    } finally {
+      await window.close();
+      await host.stop();
+      rmSync(at, { recursive: true, force: true });
+    }
+  };
+  const others: [string, (path: string) => void][] = [
+    ["another program's database", sql('PRAGMA application_id = 77; CREATE TABLE song (title TEXT); INSERT INTO song VALUES (1)')],
+    ['a text file', (path) => writeFileSync(path, 'shopping: nozzle, filter\n')],
+  ];
+
+  it.each(others)('%s is kept under another name, and that is said', async (_what, prepare) => {
+    let bytes = Buffer.alloc(0);
+    await seen(
+      (path) => {
+        prepare(path);
+        bytes = readFileSync(path);
+      },
+      async (at, window) => {
+        await window.getByText(problems['store-foreign'].title).waitFor();
+        const [name] = /records\.db\.set-aside-[\w-]+/.exec(await window.locator('.alert-band').innerText()) ?? [];
+        expect(readFileSync(join(at, name ?? '')).equals(bytes)).toBe(true);
+        await window.getByText('No visit yet.').waitFor();
+      },
+    );
+  });
+
+  it('of a newer version is left to the last byte, and the lists say why they are empty', async () => {
+    let bytes = Buffer.alloc(0);
+    await seen(
+      (path) => {
+        sql(`PRAGMA application_id = ${OURS}; PRAGMA user_version = 99; CREATE TABLE later (x)`)(path);
+        bytes = readFileSync(path);
+      },
+      async (at, window) => {
+        const list = window.getByRole('navigation', { name: 'Visits' });
+        await list.getByText(problems['store-newer'].title).waitFor();
+        await list.getByText('It has version 99').waitFor();
+        expect(readFileSync(join(at, 'records.db')).equals(bytes)).toBe(true);
+        expect(readdirSync(at).filter((name) => name.startsWith('records'))).toEqual(['records.db']);
+        if (pictures !== undefined) await window.screenshot({ path: join(pictures, 'office-newer.png') });
+      },
+    );
   });
 });

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import type { StoredAppliance } from '../../../shared/ipc/store-commands.ts';
+import { problemLine, type Problem } from '../../../shared/problem.ts';
 import { common } from '../../../shared/words/common.ts';
 import { records } from '../../../shared/words/records.ts';
 import { recordWords } from '../../../shared/words/report.ts';
@@ -13,25 +14,17 @@ import { draftOf, powerUnit, readDraft, type DraftField } from './appliance-draf
 const words = records.particulars;
 
 /** Everything on the plates, where it stands and whose it is. Nothing is asked for but a name. */
-export function ApplianceEditor({
-  stored,
-  close,
-  saved,
-}: {
-  stored: StoredAppliance;
-  close: () => void;
-  saved?: (kept: StoredAppliance) => void;
-}) {
-  const { actions } = useParts();
+export function ApplianceEditor({ stored, close }: { stored: StoredAppliance; close: () => void }) {
+  const { client } = useParts();
+  const [refused, setRefused] = useState<Problem>();
   const units = useApp((state) => state.settings.units);
   const [draft, setDraft] = useState(() => draftOf(stored.appliance, units));
   const [errors, setErrors] = useState<Partial<Record<DraftField, string>>>({});
   const save = async (): Promise<void> => {
     const read = readDraft(draft, stored.appliance, units);
     if ('errors' in read) return setErrors(read.errors);
-    const kept = await actions.ask('appliance.save', { id: stored.id, revision: stored.revision, appliance: read.appliance });
-    if (kept === undefined) return;
-    saved?.(kept);
+    const kept = await client.call('appliance.save', { id: stored.id, revision: stored.revision, appliance: read.appliance });
+    if (!kept.ok) return setRefused(kept.error);
     close();
   };
   const typed = (field: DraftField, text: string): void => {
@@ -63,7 +56,7 @@ export function ApplianceEditor({
       foot={
         <>
           <span className="grow second" role="status">
-            {isWrong ? words.lookAgain : ''}
+            {refused !== undefined ? problemLine(refused) : isWrong ? words.lookAgain : ''}
           </span>
           <button type="submit" className="button main">
             {common.save}

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { problemLine, type Problem } from '../../../shared/problem.ts';
 import { withCorrections, type Visit } from '../../../shared/tuning/visit.ts';
 import { records } from '../../../shared/words/records.ts';
 import { useApp, useParts } from '../../app-parts.ts';
@@ -10,7 +11,8 @@ const words = records.correct;
 
 /** A signed visit stays as it was signed; what is put right stands beside it, with who, when and why. */
 export function CorrectionDialog({ visit, close }: { visit: Visit; close: () => void }) {
-  const { actions } = useParts();
+  const { client } = useParts();
+  const [refused, setRefused] = useState<Problem>();
   const units = useApp((state) => state.settings.units);
   const [openedMs] = useState(() => Date.now());
   const fields = correctionFields(withCorrections(visit), units, openedMs);
@@ -29,8 +31,9 @@ export function CorrectionDialog({ visit, close }: { visit: Visit; close: () => 
     if (value !== undefined || why !== undefined)
       return setWrong({ ...(value === undefined ? {} : { value }), ...(why === undefined ? {} : { reason: why }) });
     const after = read.kind === 'value' ? { after: read.value as never } : {};
-    const done = await actions.ask('visit.edit', { id: visit.id, changes: [{ path: field.path, ...after }], reason: reason.trim() });
-    if (done !== undefined) close();
+    const done = await client.call('visit.edit', { id: visit.id, changes: [{ path: field.path, ...after }], reason: reason.trim() });
+    if (!done.ok) return setRefused(done.error);
+    close();
   };
   return (
     <Dialog
@@ -39,7 +42,9 @@ export function CorrectionDialog({ visit, close }: { visit: Visit; close: () => 
       submit={() => void save()}
       foot={
         <>
-          <span className="grow" />
+          <span className="grow second" role="status">
+            {refused === undefined ? '' : problemLine(refused)}
+          </span>
           <button type="submit" className="button main">
             {words.save}
           </button>

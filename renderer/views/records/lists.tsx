@@ -1,23 +1,27 @@
 import { useEffect, useState, type KeyboardEvent, type ReactNode } from 'react';
 import { formatDay } from '../../../shared/format/date.ts';
 import type { applianceSorts, StoredAppliance, VisitSummary } from '../../../shared/ipc/store-commands.ts';
+import { problems, type Problem } from '../../../shared/problem.ts';
 import { records as words } from '../../../shared/words/records.ts';
 import { useApp } from '../../app-parts.ts';
+import { BrokenSlot } from '../../components/Signs.tsx';
 import { RecordSign } from './RecordSign.tsx';
 import { Choice } from '../../components/Field.tsx';
 import { optionsOf } from '../visit/fields.tsx';
 import { dueWords, isoDayHere } from './due.ts';
-import { useAnswer, useGrowing } from './use-records.ts';
+import { useAnswerOrProblem, useGrowing } from './use-records.ts';
 
 type Props = { search: string; chosen: string | undefined; choose: (id: string) => void };
 
 export function VisitList({ search, chosen, choose }: Props) {
   const { limit, grow } = useGrowing();
-  const list = useAnswer('visit.list', { search, limit });
+  const answer = useAnswerOrProblem('visit.list', { search, limit }, { keepLast: true });
+  const list = answer !== undefined && 'value' in answer ? answer.value : undefined;
   const first = list?.visits[0]?.id;
   useEffect(() => {
     if (chosen === undefined && first !== undefined) choose(first);
   }, [chosen, first, choose]);
+  if (answer !== undefined && 'problem' in answer) return <NoList title={words.sections.visits} problem={answer.problem} />;
   if (list === undefined) return <nav className="records-list" aria-label={words.sections.visits} aria-busy="true" />;
   return (
     <List
@@ -67,11 +71,13 @@ export function ApplianceList({ search, chosen, choose }: Props) {
   const { limit, grow } = useGrowing();
   const [sort, setSort] = useState<(typeof applianceSorts)[number]>('due');
   const [openedMs] = useState(() => Date.now());
-  const list = useAnswer('appliance.list', { search, limit, sort, today: isoDayHere(openedMs) });
+  const answer = useAnswerOrProblem('appliance.list', { search, limit, sort, today: isoDayHere(openedMs) }, { keepLast: true });
+  const list = answer !== undefined && 'value' in answer ? answer.value : undefined;
   const first = list?.appliances[0]?.id;
   useEffect(() => {
     if (chosen === undefined && first !== undefined) choose(first);
   }, [chosen, first, choose]);
+  if (answer !== undefined && 'problem' in answer) return <NoList title={words.sections.appliances} problem={answer.problem} />;
   if (list === undefined) return <nav className="records-list" aria-label={words.sections.appliances} aria-busy="true" />;
   return (
     <List
@@ -131,6 +137,22 @@ function ApplianceRow({
         </span>
       </button>
     </li>
+  );
+}
+
+/** The records can not be opened, or not be read: said where they would stand. */
+function NoList({ title, problem }: { title: string; problem: Problem }) {
+  return (
+    <nav className="records-list" aria-label={title}>
+      <div className="records-list-head">
+        <h2>{title}</h2>
+      </div>
+      <div className="records-none">
+        <BrokenSlot />
+        <b>{problems[problem.code].title}</b>
+        <p className="second">{[problem.detail, problems[problem.code].nextStep].filter(Boolean).join(' ')}</p>
+      </div>
+    </nav>
   );
 }
 

@@ -23,10 +23,15 @@ export function useAnswer<K extends CommandName>(name: K, input: CallInput<K> | 
   return key === undefined ? undefined : answer?.value;
 }
 
-/** As `useAnswer`, for what a page is about: a refusal is shown in its place instead of a notice over everything. */
+/**
+ * As `useAnswer`, for what a page is about: a refusal is shown in its place instead of a notice over everything.
+ *
+ * @param keepLast the last answer stays until the next has come, for a list that is searched
+ */
 export function useAnswerOrProblem<K extends CommandName>(
   name: K,
   input: CallInput<K> | undefined,
+  { keepLast = false }: { keepLast?: boolean } = {},
 ): { value: Output<K> } | { problem: Problem } | undefined {
   const { client } = useParts();
   const [answer, setAnswer] = useState<{ key: string; got: { value: Output<K> } | { problem: Problem } }>();
@@ -43,7 +48,7 @@ export function useAnswerOrProblem<K extends CommandName>(
       isHere = false;
     };
   }, [client, name, key, round]);
-  return answer === undefined || answer.key !== key ? undefined : answer.got;
+  return answer === undefined || (answer.key !== key && !keepLast) ? undefined : answer.got;
 }
 
 /** Typed text, handed on when the person pauses for a moment. */
