@@ -388,6 +388,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
         : { question: { text: learned.question.text, why: learned.question.why, answers: [...learned.question.answers] } }),
       fuelId: fold.fuel.id,
       ...(fold.typedAirC === undefined ? {} : { typedAirC: fold.typedAirC }),
+      ...(fold.settings.tolerances === undefined ? {} : { tolerances: fold.settings.tolerances }),
       ...(fold.setting() === undefined ? {} : { setting: fold.setting() }),
       channels: fold.recipe?.fields.map(({ channel }) => channel) ?? [],
       counters: counters(),

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { CheckInfo, LineNotice } from '../measurement/line-notice.ts';
-import { RunHeader, SourceInfo, gapReasons } from '../measurement/run.ts';
+import { MeasuredWith, RunHeader, SourceInfo, gapReasons } from '../measurement/run.ts';
 import { Mark, Setting } from '../measurement/mark.ts';
 import { Problem } from '../problem.ts';
 import { ChannelId } from '../measurement/channel.ts';
@@ -32,6 +32,8 @@ export const RunInfo = z.object({
   question: z.object({ text: z.string(), why: z.string(), answers: z.array(z.string()).length(2) }).optional(),
   fuelId: z.string(),
   typedAirC: z.number().optional(),
+  /** what its uncertainties are computed with, whatever the settings say today */
+  tolerances: MeasuredWith.shape.tolerances.optional(),
   setting: Setting.optional(),
   channels: z.array(ChannelId),
   counters: Counters,

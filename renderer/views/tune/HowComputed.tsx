@@ -11,8 +11,10 @@ import type { RunRecord } from '../../state/run-record.ts';
 
 /** One figure taken apart: formula, the numbers that went in, source, and the uncertainty as a list of bars. */
 export function HowComputed({ figure, record, close }: { figure: DerivedKey; record: RunRecord; close: () => void }) {
-  const tolerances = useApp((state) => state.settings.tolerances);
+  const ofToday = useApp((state) => state.settings.tolerances);
   const { face, info } = record;
+  // a run keeps what it was begun with, so that its figures and their explanation agree
+  const tolerances = info.tolerances ?? ofToday;
   const fuel = findFuel(info.fuelId);
   if (fuel === undefined) return null;
   const states = Object.values(face.states);

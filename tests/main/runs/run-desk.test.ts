@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { commands, events, type CommandName } from '../../../shared/ipc/contract.ts';
 import { runCommands } from '../../../shared/ipc/run-commands.ts';
+import { Settings } from '../../../shared/ipc/settings.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
 import { settle, until } from '../../helpers/fake-clock.ts';
 import { codeOf, createTestDesk, operator, startSimulated, value } from '../../helpers/desk.ts';
@@ -67,6 +68,20 @@ describe('run desk', () => {
     await clock.advance(200);
     expect(newest(replay.runId)).toEqual(live);
     expect(batches(replay.runId).flatMap(({ samples }) => samples)).toEqual(batches(runId).flatMap(({ samples }) => samples));
+  });
+
+  it('tells with which tolerances a run is computed: its own, also when it is replayed after they were changed', async () => {
+    let tolerances = Settings.parse({}).tolerances;
+    const { desk, clock } = testDesk({ settings: () => Settings.parse({ tolerances }) });
+    const began = tolerances;
+    const { runId } = await startSimulated(desk);
+    await clock.advance(5000);
+    tolerances = { ...began, o2Percent: began.o2Percent * 3 };
+    expect(desk.runs()[0]?.tolerances).toEqual(began);
+    await desk.handlers['run.end']({ runId }, operator);
+    const replay = value(await desk.handlers['run.start']({ source: { kind: 'replay', runId, speed: 1 } }, operator));
+    expect(replay.tolerances).toEqual(began);
+    expect((await startSimulated(desk)).tolerances).toEqual(tolerances);
   });
 
   it('replays at a pace, pauses, steps and jumps', async () => {
