@@ -69,7 +69,7 @@ export const problems = {
   'file-exists': { title: 'There is a file of this name already.', nextStep: 'Choose another name, or move that file away.' },
   'file-foreign': {
     title: 'This is not a file of Flueside.',
-    nextStep: 'Choose a run file, or a plain text file with one line per reading.',
+    nextStep: 'Choose what Flueside made: a run file, exported visits or a backup. A run may also be plain text, one line per reading.',
   },
   'file-newer': { title: 'This file comes from a newer Flueside.', nextStep: 'Update Flueside, then open it again.' },
   'file-too-big': { title: 'This file is too big to take in here.', nextStep: 'Use the command line, which has no such limit.' },

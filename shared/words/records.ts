@@ -17,10 +17,9 @@ export const records = {
   noAppliances: 'No appliance yet.',
   noAppliancesAbout: 'An appliance is named at the start of a visit; its plates, owner and next date are then kept here.',
   noRuns: 'No run yet.',
+  noRunsAbout: 'A run begins when a source is connected in Tune; every line of it is kept here.',
   noInstruments: 'No instrument yet.',
   noInstrumentsAbout: 'Instruments are entered in Bench, with their cells and tests.',
-  choose: 'Choose a visit at the left.',
-  chooseAppliance: 'Choose an appliance at the left.',
 
   visit: (number: number): string => `Visit ${number}`,
   status: { open: 'not signed yet', training: 'training, closed', signed: 'signed' },

@@ -30,7 +30,7 @@ export function AppliancePage({
   gone: () => void;
 }) {
   const unit = useAnswer('appliance.get', applianceId === undefined ? undefined : { id: applianceId });
-  if (applianceId === undefined) return <p className="records-none">{words.chooseAppliance}</p>;
+  if (applianceId === undefined) return null;
   if (unit === undefined || unit.stored.id !== applianceId) return <div className="loading">{common.loading}</div>;
   return <OneAppliance key={applianceId} unit={unit} showVisit={showVisit} gone={gone} />;
 }

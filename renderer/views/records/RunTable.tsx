@@ -21,7 +21,13 @@ export function RunTable({ showVisit }: { showVisit: (id: string) => void }) {
   const [runId, setRunId] = useState<string>();
   const [most, setMost] = useState(MOST_AT_FIRST);
   if (list === undefined) return <div className="loading">{common.loading}</div>;
-  if (list.runs.length === 0) return <p className="records-none">{words.noRuns}</p>;
+  if (list.runs.length === 0)
+    return (
+      <div className="records-none">
+        <b>{words.noRuns}</b>
+        <p className="second">{words.noRunsAbout}</p>
+      </div>
+    );
   const looked = list.runs.find((run) => run.runId === runId);
   if (looked !== undefined) return <RunPage key={looked.runId} run={looked} back={() => setRunId(undefined)} />;
   return (

@@ -21,7 +21,8 @@ const MOST_YEARS = 16;
 
 export function VisitPage({ visitId, gone }: { visitId: string | undefined; gone: () => void }) {
   const answer = useAnswerOrProblem('visit.get', visitId === undefined ? undefined : { id: visitId });
-  if (visitId === undefined) return <p className="records-none">{words.choose}</p>;
+  // the list chooses its first by itself: without one it says what to do
+  if (visitId === undefined) return null;
   if (answer === undefined) return <div className="loading">{common.loading}</div>;
   if ('problem' in answer)
     return (
