@@ -3,6 +3,7 @@ import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import { certificateCsv, certificateJson } from '../../../shared/report/bench-certificate-data.ts';
 import { certificateHtml } from '../../../shared/report/bench-certificate-html.ts';
 import { certificateOf } from '../../../shared/report/bench-certificate.ts';
+import { roundResult, verdictsOf } from '../../../shared/bench/test-result.ts';
 import { runPlan } from './run-plan.ts';
 
 const fonts = { sans: undefined, mono: undefined };
@@ -59,6 +60,19 @@ describe('the certificate', () => {
   });
 });
 
+/** Read as a spreadsheet would: fields by name, and how many each line has. */
+function tableOf(csv: string): { rows: Record<string, string>[]; widths: number[] } {
+  const cut = csv
+    .trimEnd()
+    .split('\r\n')
+    .map((line) =>
+      [...line.matchAll(/(?:^|,)("(?:[^"]|"")*"|[^,]*)/g)].map(([, field]) => (field ?? '').replace(/^"|"$/g, '').replaceAll('""', '"')),
+    );
+  const head = cut.find(([first]) => first === 'round') ?? [];
+  const rows = cut.slice(cut.indexOf(head) + 1).map((fields) => Object.fromEntries(head.map((name, i) => [name, fields[i] ?? ''])));
+  return { rows, widths: cut.map(({ length }) => length) };
+}
+
 describe('its files', () => {
   it('the page shows text that looks like markup as text, and loads nothing', () => {
     const html = certificateHtml(
@@ -74,10 +88,44 @@ describe('its files', () => {
     const lines = csv.trimEnd().split('\r\n');
     expect(lines[0]).toContain('Simulated');
     expect(lines[1]).toContain("'=1+1");
-    expect(lines.filter((line) => line.startsWith('as-found,'))).toHaveLength(8);
-    const fields = lines.find((line) => line.startsWith('as-found,co,ppm,CO 1000'))!.split(',');
-    expect(Number(fields[5]) - Number(fields[4])).toBeCloseTo(Number(fields[6]), 6);
-    expect(fields[9]).toBe('fail');
+    const table = tableOf(csv);
+    expect(table.rows.filter(({ result }) => result === 'error')).toHaveLength(8);
+    const row = table.rows.find(({ channel, gas, result }) => channel === 'co' && gas === 'CO 1000' && result === 'error')!;
+    expect(row['unit']).toBe('ppm');
+    expect(Number(row['reading [unit]']) - Number(row['reference [unit]'])).toBeCloseTo(Number(row['error [unit]']), 6);
+    expect(row['decision']).toBe('fail');
+    expect(row['decision rule']).toBe('simple acceptance');
+  });
+  it('CSV: everything that the page judges, figure by figure, with its unit; as many fields in every line (RFC 4180 section 2)', () => {
+    const csv = certificateCsv(input());
+    const { rows, widths } = tableOf(csv);
+    expect(new Set(widths).size).toBe(1);
+    const { evaluation, noise } = roundResult(test, test.rounds[0]!);
+    for (const { channel, linearity, repeatability, drifts, responses } of evaluation.channels) {
+      const own = (result: string) => rows.filter((row) => row['channel'] === channel && row['result'] === result);
+      expect(own('response time')).toHaveLength(responses.length);
+      responses.forEach((response, i) => {
+        const row = own('response time')[i]!;
+        expect(row['unit']).toBe('s');
+        expect(Number(row['T90 [s]'])).toBeCloseTo(response.t90S, 6);
+        expect(Number(row['dead time [s]'])).toBeCloseTo(response.deadS, 6);
+        expect(Number(row['T10 to T90 [s]'])).toBeCloseTo(response.riseS, 6);
+        expect(Number(row['expanded uncertainty k=2 [unit]'])).toBeCloseTo(response.expandedS, 6);
+        expect(row['gas before']).not.toBe('');
+      });
+      expect(own('drift')).toHaveLength(drifts.length);
+      expect(own('linearity, worst point').map((row) => Number(row['value [unit]']).toFixed(6))).toEqual(
+        linearity === undefined ? [] : [linearity.worstPercentOfSpan.toFixed(6)],
+      );
+      expect(own('repeatability').map((row) => Number(row['value [unit]']).toFixed(6))).toEqual(
+        repeatability === undefined ? [] : [repeatability.value.toFixed(6)],
+      );
+    }
+    expect(evaluation.channels.flatMap(({ responses }) => responses).length).toBeGreaterThan(0);
+    expect(rows.filter(({ result }) => result === 'quietest noise')).toHaveLength(noise.filter(({ best }) => best !== undefined).length);
+    // nothing that was judged is missing
+    const judgedRows = rows.filter(({ result }) => result !== 'error' && result !== 'quietest noise');
+    expect(judgedRows).toHaveLength(evaluation.channels.reduce((sum, one) => sum + verdictsOf(one).length - one.errors.length, 0));
   });
   it('JSON reads back with the whole test in it', () => {
     const read = JSON.parse(certificateJson(input())) as { simulated: string; test: BenchTest };
