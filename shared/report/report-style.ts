@@ -72,6 +72,6 @@ td.hash{font-family:"Flueside Mono",ui-monospace,monospace;font-size:7.6pt;overf
 .record td.long{overflow-wrap:anywhere}
 .record table.dense,.record table.dense th{font-size:9pt}table.dense td,table.dense th{padding-right:9px}table.dense td.r{white-space:normal}table.dense td:first-child{white-space:nowrap}table.dense .r+td:not(.r),table.dense .r+th:not(.r){padding-left:8px}table.dense th{line-height:1.15}
 td.hash{min-width:62mm}.record table td:has(+.hash){white-space:nowrap}
-@media screen and (max-width:760px){.pair,.head,.sign,.terms ul,.screen-foot{flex-wrap:wrap}.pair>div:first-child{width:auto;flex:1 1 300px}.record .facts{columns:1}main{overflow-x:auto}}
+@media screen and (max-width:760px){.pair,.head,.sign,.terms ul,.screen-foot{flex-wrap:wrap}.pair>div:first-child{width:auto;flex:1 1 300px}.record .facts{columns:1}main{overflow-x:auto}.head .side{text-align:left}}
 @media screen{body{max-width:190mm;margin:0 auto;padding:12mm 5mm}.owner,.record{margin-top:18mm}.tape{display:flex;align-items:center;gap:12px;font-weight:650;margin:0 0 12px}.tape::before,.tape::after{content:"";flex:1;height:14px;background:${tapeLines}}.screen-foot{display:flex;gap:24px;justify-content:space-between;border-top:1px solid var(--edge);margin-top:18px;padding-top:8px;font-size:9pt;color:var(--ink-2)}}
 `;
