@@ -218,7 +218,7 @@ export const recordWords = {
   safety: 'Safety run-through',
   instrument: 'Instrument and data',
   notes: 'Changes, notes and cautions',
-  edits: 'Edits and corrections',
+  edits: 'Edits, corrections and signature',
 
   labels: {
     visit: 'Visit',

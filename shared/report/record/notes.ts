@@ -31,14 +31,7 @@ export function editsSection(parts: Parts): Section {
   const signedAt = visit.signature?.editsBefore ?? visit.edits.length;
   const [before, after] = [visit.edits.slice(0, signedAt), visit.edits.slice(signedAt)];
   const blocks: Block[] = [];
-  if (after.length > 0)
-    blocks.push(
-      { kind: 'heading', text: recordWords.corrections },
-      { kind: 'text', text: recordWords.correctionsNote, tone: 'strong' },
-      editTable(after, parts),
-    );
-  if (before.length === 0) blocks.push({ kind: 'text', text: recordWords.noEdits });
-  else blocks.push({ kind: 'text', text: recordWords.editsNote, tone: 'note' }, editTable(before, parts));
+  // first, so that it never stands alone on a last page
   if (visit.signature !== undefined)
     blocks.push({
       kind: 'facts',
@@ -47,6 +40,14 @@ export function editsSection(parts: Parts): Section {
         { label: recordWords.labels.recordHash, value: visit.signature.hash },
       ],
     });
+  if (after.length > 0)
+    blocks.push(
+      { kind: 'heading', text: recordWords.corrections },
+      { kind: 'text', text: recordWords.correctionsNote, tone: 'strong' },
+      editTable(after, parts),
+    );
+  if (before.length === 0) blocks.push({ kind: 'text', text: recordWords.noEdits });
+  else blocks.push({ kind: 'text', text: recordWords.editsNote, tone: 'note' }, editTable(before, parts));
   return { title: recordWords.edits, blocks };
 }
 
