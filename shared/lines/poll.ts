@@ -34,6 +34,10 @@ const ANSWERS_KEPT = 9;
 const LONGEST_BACK_OFF_MS = 30_000;
 /** a line so soon behind an answer is the same answer twice */
 const DOUBLE_WITHIN_MS = 300;
+/** an answer that is later than this will not come any more */
+const MOST_LATE_MS = 10_000;
+/** so many answers make the usual time known */
+const KNOWN_AFTER = 3;
 
 /** A recipe as one text, keys in order: what a hash for the consent is taken over. */
 export function canonicalRecipe(recipe: LineRecipe): string {
@@ -63,6 +67,10 @@ export function createPoller(polling: Polling, target: PollTarget, consent: Poll
   let dueMs = -Infinity;
   let lastAnswerMs = -Infinity;
   let failures = 0;
+  /** when questions were asked that were given up, and whose answers may still be on their way; oldest first */
+  let owed: number[] = [];
+  /** nothing is asked until the answers that are owed have come, or can not come any more */
+  let isDraining = false;
 
   const usual = (): number | undefined => {
     const sorted = [...answerTimes].sort((a, b) => a - b);
@@ -76,13 +84,46 @@ export function createPoller(polling: Polling, target: PollTarget, consent: Poll
   /** Silence that is waited for after a time-out, so that a late answer is not taken for the next one. */
   const quietMs = (): number => Math.max(LEAST_TIMEOUT_MS / 2, usual() ?? LEAST_TIMEOUT_MS / 2);
 
-  const timeOut = (nowMs: number): void => {
+  const learn = (answerMs: number): void => {
+    answerTimes.push(answerMs);
+    if (answerTimes.length > ANSWERS_KEPT) answerTimes.shift();
+  };
+  const giveUp = (): void => {
     counts.timedOut += 1;
+    owed.push(sentAtMs);
+  };
+  const timeOut = (nowMs: number): void => {
+    giveUp();
     failures += 1;
     const isGivingWay = failures > polling.retries;
     state = isGivingWay ? 'backing-off' : 'flushing';
     const backOff = Math.min(LONGEST_BACK_OFF_MS, polling.intervalMs * 2 ** Math.min(16, failures - polling.retries));
     dueMs = nowMs + (isGivingWay ? Math.max(quietMs(), backOff) : quietMs());
+  };
+
+  /**
+   * An answer to a question that was given up: to the oldest, because instruments answer in order. Only where no other question is open does it
+   * tell how late this instrument is; else the answers to the others are waited for first, so that none is taken for that to a later question.
+   */
+  const late = (nowMs: number): Heard => {
+    counts.late += 1;
+    const oldestMs = owed.shift() ?? nowMs;
+    const newestMs = owed.at(-1);
+    if (newestMs === undefined) {
+      if (oldestMs < nowMs) learn(nowMs - oldestMs);
+      dueMs = nowMs + LEAST_TIMEOUT_MS / 2;
+    } else {
+      isDraining = true;
+      dueMs = Math.min(nowMs + MOST_LATE_MS, newestMs + 1.5 * (nowMs - oldestMs) + quietMs());
+    }
+    return 'late';
+  };
+  /** A question before this one was given up. Its answer comes about now too, unless this one comes as soon as answers usually do. */
+  const isAmbiguous = (nowMs: number): boolean => {
+    owed = owed.filter((askedMs) => nowMs - askedMs <= MOST_LATE_MS);
+    if (owed.length === 0) return false;
+    const known = answerTimes.length < KNOWN_AFTER ? undefined : usual();
+    return known === undefined || nowMs - sentAtMs > Math.max(50, USUAL_TIMES * known);
   };
 
   return {
@@ -97,6 +138,8 @@ export function createPoller(polling: Polling, target: PollTarget, consent: Poll
       state = 'waiting';
       sentAtMs = nowMs;
       counts.sent += 1;
+      if (isDraining) owed = [];
+      isDraining = false;
       return { send: polling.command, wakeAtMs: nowMs + timeoutMs() };
     },
     heard(nowMs) {
@@ -105,14 +148,17 @@ export function createPoller(polling: Polling, target: PollTarget, consent: Poll
           // The time-out may have passed without anyone having looked.
           if (nowMs >= sentAtMs + timeoutMs()) {
             timeOut(nowMs);
-            counts.late += 1;
-            dueMs = Math.max(dueMs, nowMs + quietMs());
-            return 'late';
+            return late(nowMs);
+          }
+          if (isAmbiguous(nowMs)) {
+            giveUp();
+            state = 'flushing';
+            return late(nowMs);
           }
           counts.answered += 1;
           failures = 0;
-          answerTimes.push(nowMs - sentAtMs);
-          if (answerTimes.length > ANSWERS_KEPT) answerTimes.shift();
+          owed = [];
+          learn(nowMs - sentAtMs);
           lastAnswerMs = nowMs;
           state = 'idle';
           // A slow instrument is asked again at once, never twice: missed intervals are not made up for.
@@ -121,10 +167,9 @@ export function createPoller(polling: Polling, target: PollTarget, consent: Poll
         }
         case 'flushing':
         case 'backing-off':
-          counts.late += 1;
-          // It speaks again: what is left of the waiting is only the silence behind this answer.
-          dueMs = nowMs + quietMs();
-          return 'late';
+          owed = owed.filter((askedMs) => nowMs - askedMs <= MOST_LATE_MS);
+          // It speaks again: what is left of the waiting is only the silence behind this answer, and behind others that are owed.
+          return late(nowMs);
         case 'idle':
           if (nowMs - lastAnswerMs <= DOUBLE_WITHIN_MS) {
             counts.double += 1;

@@ -48,13 +48,13 @@ const entriesOf = (folder: string, runId: string): RunEntry[] =>
     .map((line) => decodeEntry(line) as RunEntry);
 
 describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal', () => {
-  const begin = async () => {
+  const begin = async (used: LineRecipe = recipe) => {
     const pty = await startPty();
     ptys.push(pty);
     await pty.ask('answer 4.1,23,212.4,21.5', 'answer');
     await pty.ask('poll once');
     const one = testDesk({ clock: systemClock as never, openPort: openSerialPort });
-    const { runId } = value(await one.desk.handlers['run.start']({ source: serial(pty.path), recipe }, operator));
+    const { runId } = value(await one.desk.handlers['run.start']({ source: serial(pty.path), recipe: used }, operator));
     const info = () => one.desk.runs()[0];
     const polling = () => {
       const found = info()?.polling;
@@ -117,6 +117,21 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
     expect(shown.filter(({ mark }) => mark === 'ignored').map(({ why }) => why)).toContain(
       'An answer that came too late, so it is not used.',
     );
+  }, 30_000);
+
+  it('is always some seconds late: that is learned, and each answer is that to its own question', async () => {
+    const { desk, pty, runId, polling, info } = await begin({ ...recipe, polling: { command, intervalMs: 200, retries: 2 } });
+    await pty.ask('poll late 2.3', 'poll'); // later than a question is waited for while nothing is known of the instrument
+    value(await desk.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
+    await until(() => polling().answered >= 2, 20_000);
+    const { sent, answered, timedOut, late, double } = polling();
+    // what was given up at the start came after all, and nothing since then
+    expect({ late, double }).toEqual({ late: timedOut, double: 0 });
+    expect(timedOut).toBeLessThanOrEqual(2);
+    expect(sent - answered - timedOut).toBeLessThanOrEqual(1);
+    expect(polling().usualAnswerMs).toBeGreaterThanOrEqual(2300);
+    expect(polling().usualAnswerMs).toBeLessThan(2600);
+    expect(info()?.counters.understood).toBe(2);
   }, 30_000);
 
   it('is unplugged while a question is out: asked nothing while it is away, then a fresh question and no old answer', async () => {

@@ -110,6 +110,54 @@ describe('polling', () => {
     );
   });
 
+  /** An instrument that answers every question, each `delayMs` after it was asked, in order; what it was asked, and what each answer was taken for. */
+  const withDelay = (delayMs: number, { untilMs = 120_000, given = polling }: { untilMs?: number; given?: typeof polling } = {}) => {
+    const poller = createPoller(given, target, consent);
+    const asked: number[] = [];
+    const heard: { toMs: number; isNewest: boolean; as: string }[] = [];
+    let answersGiven = 0;
+    for (let now = 0; now < untilMs; now += 10) {
+      while (answersGiven < asked.length && (asked[answersGiven] ?? 0) + delayMs <= now) {
+        const toMs = asked[answersGiven++] ?? 0;
+        heard.push({ toMs, isNewest: toMs === asked.at(-1), as: poller.heard(now) });
+      }
+      if (poller.next(now).send !== undefined) asked.push(now);
+    }
+    return { poller, asked, heard };
+  };
+  it.each([700, 1900, 2100, 2300, 3000, 4500, 5000, 8000, 9500])(
+    'learns how late an instrument is that always takes %d ms, and never takes an answer for that to a later question',
+    (delayMs) => {
+      const { poller, heard } = withDelay(delayMs);
+      expect(heard.filter(({ as, isNewest }) => as === 'answer' && !isNewest)).toEqual([]);
+      expect(heard.slice(-5).map(({ as }) => as)).toEqual(Array(5).fill('answer'));
+      expect(Math.abs((poller.usualAnswerMs ?? 0) - delayMs)).toBeLessThanOrEqual(10);
+    },
+  );
+  it('uses no answer that comes after a time-out which the recipe fixes, and takes none for that to a later question', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 310, max: 9000 }), fc.integer({ min: 100, max: 2000 }), (delayMs, intervalMs) => {
+        const { heard } = withDelay(delayMs, { untilMs: 60_000, given: { ...polling, timeoutMs: 300, intervalMs } });
+        expect(heard.filter(({ as }) => as === 'answer')).toEqual([]);
+      }),
+      { numRuns: 60 },
+    );
+  });
+  it('loses a question to noise and goes on: the next answer is used when it comes as soon as answers usually do', () => {
+    const poller = createPoller(polling, target, consent);
+    let now = 0;
+    for (let turn = 0; turn < 5; turn++) {
+      expect(poller.next(now).send).toBeDefined();
+      poller.heard(now + 120);
+      now += 1000;
+    }
+    expect(poller.next(now).send).toBeDefined(); // this one is lost
+    const { wakeAtMs } = poller.next(now + 500);
+    expect(poller.state).toBe('flushing');
+    expect(poller.next(wakeAtMs).send).toBeDefined();
+    expect(poller.heard(wakeAtMs + 130)).toBe('answer');
+  });
+
   it('writes a recipe the same way whatever the order of its keys', () => {
     const recipe = shippedRecipes['polled-columns'];
     if (recipe === undefined) throw new Error('not shipped');
