@@ -1,0 +1,190 @@
+/** Commands about how lines are understood: recipes in use and on the shelf, asking the instrument, checks of the columns. */
+import { LEAST_LINES } from '../../shared/lines/learn.ts';
+import { createLineReader } from '../../shared/lines/read-line.ts';
+import { checkRecipe } from '../../shared/measurement/recipe.ts';
+import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
+import { proposeRecipes } from '../../shared/pipeline/propose.ts';
+import { problem } from '../../shared/problem.ts';
+import { err, ok } from '../../shared/result.ts';
+import { pollTarget } from '../source/poll-driver.ts';
+import type { DeskCore, RunHandlers } from './desk-core.ts';
+import { lineReport } from './line-report.ts';
+import { keepReread, storyOf } from './reread.ts';
+import { shippedRecipes } from './shipped.ts';
+
+/** for one look at lines through a recipe in the making */
+const PREVIEW_MS = 250;
+
+export type RecipeHandlers = Pick<
+  RunHandlers,
+  | 'run.useRecipe'
+  | 'run.allowPolling'
+  | 'run.recipe'
+  | 'run.reread'
+  | 'run.trySpeeds'
+  | 'run.check'
+  | 'run.waveOff'
+  | 'run.answerQuestion'
+  | 'recipe.list'
+  | 'recipe.save'
+  | 'recipe.remove'
+  | 'recipe.propose'
+  | 'recipe.preview'
+>;
+
+export function recipeHandlers({ folder, recipes, consents, stored, entries, infoOf, changed, live, poll }: DeskCore): RecipeHandlers {
+  async function linesOf(runId: string, count: number) {
+    const entry = entries.get(runId);
+    const opened = entry === undefined ? await stored.open(runId) : ok(entry.run);
+    if (!opened.ok) return opened;
+    return ok(opened.value.fold.lastLines(count).map(({ number, line }) => ({ ...line, number })));
+  }
+
+  return {
+    async 'run.useRecipe'({ runId, recipe }) {
+      const entry = live(runId);
+      if (!entry.ok) return entry;
+      const checked = checkRecipe(recipe);
+      if (!checked.ok) return checked;
+      entry.value.run.useRecipe(checked.value);
+      await poll(entry.value);
+      changed(runId);
+      return ok(infoOf(entry.value));
+    },
+
+    async 'run.allowPolling'({ runId, allowed, command }) {
+      const entry = live(runId);
+      if (!entry.ok) return entry;
+      const { run, special } = entry.value;
+      const { recipe } = run.fold;
+      if (special.serial === undefined || recipe?.polling === undefined)
+        return err(problem('request-invalid', 'This recipe asks nothing.'));
+      // the bytes may have changed while the person was reading them
+      if (recipe.polling.command !== command) return err(problem('request-invalid', 'These are not the bytes that the recipe sends.'));
+      const target = pollTarget(recipe, special.serial.info);
+      try {
+        await (allowed ? consents.allow({ ...target, command }) : consents.withdraw(target));
+      } catch (cause) {
+        return err(problem('disk-failed', (cause as NodeJS.ErrnoException).code));
+      }
+      await poll(entry.value);
+      changed(runId);
+      return ok(infoOf(entry.value));
+    },
+
+    async 'run.recipe'({ runId }) {
+      const entry = entries.get(runId);
+      if (entry !== undefined) return ok(entry.run.recipes());
+      const opened = await stored.open(runId);
+      if (!opened.ok) return opened;
+      const { recipe } = opened.value.fold;
+      return ok({ ...(recipe === undefined ? {} : { recipe }), earlier: [...opened.value.earlier] });
+    },
+
+    async 'run.reread'({ runId, recipe, keep }) {
+      const known = entries.get(runId);
+      if (known !== undefined && !known.run.isEnded)
+        return err(problem('request-invalid', 'This run goes on; use the recipe from now on.'));
+      const checked = checkRecipe(recipe);
+      if (!checked.ok) return checked;
+      const path = folder.pathOf(runId);
+      if (path === undefined) return err(problem('run-not-found'));
+      const before = await stored.read(runId, 'captured');
+      if (!before.ok) return before;
+      const after = await stored.read(runId, checked.value);
+      if (!after.ok) return after;
+      if (keep) {
+        const kept = await keepReread(path, checked.value);
+        if (!kept.ok) return kept;
+        stored.forget(runId);
+        // what is shown of it from now on is the run as it was read anew
+        entries.delete(runId);
+      }
+      return ok({ before: storyOf(before.value.fold), after: storyOf(after.value.fold), kept: keep });
+    },
+
+    'run.trySpeeds'({ runId }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      if (entry.value.special.serial === undefined) return Promise.resolve(err(problem('request-invalid', 'This source has no port.')));
+      entry.value.run.trySpeeds();
+      return Promise.resolve(ok(infoOf(entry.value)));
+    },
+
+    'run.check'({ runId, step }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const { watches } = entry.value.run;
+      if (step === 'start') watches.startCheck();
+      else if (step === 'warm') watches.startWarming();
+      else watches.stopCheck();
+      changed(runId);
+      return Promise.resolve(ok(infoOf(entry.value)));
+    },
+
+    'run.waveOff'({ runId, notice }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      entry.value.run.watches.waveOff(notice);
+      changed(runId);
+      return Promise.resolve(ok(infoOf(entry.value)));
+    },
+
+    'run.answerQuestion'({ runId, answer }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const question = entry.value.run.proposals?.question;
+      if (question === undefined) return Promise.resolve(err(problem('request-invalid', 'Nothing was asked.')));
+      entry.value.run.useRecipe(question.recipes[answer], 1);
+      return Promise.resolve(ok(infoOf(entry.value)));
+    },
+
+    async 'recipe.list'() {
+      const [known, earlier] = await Promise.all([recipes.list(), recipes.earlier()]);
+      return ok({ recipes: known, shipped: shippedRecipes.map(({ name }) => name), earlier });
+    },
+
+    async 'recipe.save'({ recipe }) {
+      const saved = await recipes.save(recipe);
+      return saved.ok ? ok({ revision: saved.value }) : saved;
+    },
+
+    async 'recipe.remove'({ name }) {
+      const removed = await recipes.remove(name);
+      return removed.ok ? ok({}) : removed;
+    },
+
+    async 'recipe.propose'({ runId }) {
+      const lines = await linesOf(runId, 500);
+      if (!lines.ok) return lines;
+      // what came before the newest gap may have been another speed or another instrument
+      const sinceMs = entries.get(runId)?.run.fold.gaps.all.at(-1)?.toMs ?? 0;
+      const newer = lines.value.filter(({ timeMs }) => timeMs >= sinceMs);
+      const { proposals, question } = proposeRecipes(newer.length < LEAST_LINES ? lines.value : newer);
+      return ok({
+        proposals,
+        ...(question === undefined ? {} : { question: { text: question.text, why: question.why, answers: [...question.answers] } }),
+      });
+    },
+
+    async 'recipe.preview'({ runId, recipe, count }) {
+      const checked = checkRecipe(recipe);
+      if (!checked.ok) return checked;
+      const lines = await linesOf(runId, count);
+      if (!lines.ok) return lines;
+      const reader = createLineReader(checked.value);
+      // A pattern may be slow on long lines; the other runs must not wait for it.
+      const endMs = performance.now() + PREVIEW_MS;
+      const reads: LoggedLine[] = [];
+      for (const { number, ...line } of lines.value) {
+        if (performance.now() > endMs) break;
+        reads.push({ number, line, read: reader.readWithSpans(line) });
+      }
+      return ok({
+        lines: reads.map(lineReport),
+        understood: reads.filter(({ read }) => read?.kind === 'sample').length,
+        rejected: reads.filter(({ read }) => read?.kind === 'rejected').length,
+      });
+    },
+  };
+}

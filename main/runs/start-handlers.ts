@@ -1,0 +1,188 @@
+/** Commands that begin, go on with and end runs, and the list of what one can be begun from. */
+import { lineShapes } from '../../shared/burner/scenario.ts';
+import { scenarioList } from '../../shared/burner/scenarios/catalogue.ts';
+import { findFuel } from '../../shared/combustion/fuel.ts';
+import type { PortInfo } from '../../shared/ipc/run-commands.ts';
+import type { RunInfo } from '../../shared/ipc/run-info.ts';
+import { checkRecipe, type LineRecipe } from '../../shared/measurement/recipe.ts';
+import { RUN_FORMAT, RUN_VERSION, type RunHeader } from '../../shared/measurement/run.ts';
+import { encodeHeader } from '../../shared/measurement/run-format.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { createReplaySource } from '../source/replay-source.ts';
+import { beginSource, replayOf, resumeSource, type BegunSource } from './begin-run.ts';
+import type { DeskCore, RunHandlers, Special } from './desk-core.ts';
+import { recoverFallback } from './fallback.ts';
+import { endStoredRun, lastMoment } from './run-end.ts';
+import { measureRunFile, openRunFile } from './run-file.ts';
+
+/** Runs captured at the same time. */
+const MOST_RUNS = 4;
+const WALL_TOLERANCE_MS = 1;
+
+export type StartHandlers = Pick<RunHandlers, 'source.list' | 'run.start' | 'run.continue' | 'run.end' | 'run.reconnect'>;
+
+export function startHandlers(core: DeskCore, withUse: (listing: Promise<PortInfo[]>) => Promise<PortInfo[]>): StartHandlers {
+  const { parts, clock, fallbackFolder, folder, recipes, stored, entries, standing } = core;
+  const { infoOf, changed, live, underWay, forgetEnded, newWriter, open, poll, foldSettings } = core;
+  let starting = 0;
+  const isFull = (): boolean => underWay().length + starting >= MOST_RUNS;
+
+  const specialOf = (begun: BegunSource): Special => {
+    if (begun.kind === 'simulated') return { simulated: begun.source };
+    if (begun.kind === 'typed') return { typed: begun.source };
+    const { source } = begun;
+    return { serial: source, reconnect: (path) => source.reconnect(path) };
+  };
+
+  const findRecipe = async (wanted: string | LineRecipe | undefined): Promise<Result<LineRecipe | undefined, Problem>> => {
+    if (wanted === undefined) return ok(undefined);
+    if (typeof wanted !== 'string') return checkRecipe(wanted);
+    const found = await recipes.find(wanted);
+    return found === undefined ? err(problem('recipe-not-found', `'${wanted}'`)) : ok(found);
+  };
+
+  const startReplay = async (choice: { runId: string; speed: number }): Promise<Result<RunInfo, Problem>> => {
+    const original = entries.get(choice.runId);
+    const path = folder.pathOf(choice.runId);
+    if (path === undefined) return err(problem('run-not-found'));
+    await original?.run.writer?.flush();
+    const file = await openRunFile(path);
+    if (!file.ok) return file.error.code === 'file-not-found' ? err(problem('run-not-found')) : file;
+    const { durationMs } = await measureRunFile(path);
+    const { visitId, ...header } = file.value.header;
+    void visitId; // a replay belongs to no visit
+    const runId = parts.newId();
+    const source = createReplaySource({
+      clock,
+      file: file.value,
+      endMs: durationMs,
+      speed: choice.speed,
+      info: replayOf(header),
+      feed: ({ timeMs, ...entry }) => entries.get(runId)?.run.record(entry, timeMs),
+      onRestart: () => entries.get(runId)?.run.restart(),
+      onChange: () => changed(runId),
+    });
+    const entry = open({ header: { ...header, runId }, source, special: { replay: source }, writer: undefined, originMs: 0 });
+    entry.run.start();
+    changed(runId);
+    return ok(infoOf(entry));
+  };
+
+  return {
+    async 'source.list'() {
+      const [ports, runs, known] = await Promise.all([withUse(parts.listPorts().catch(() => [])), folder.list(), recipes.list()]);
+      return ok({
+        ports,
+        scenarios: scenarioList.map((scenario) => ({ ...scenario })),
+        shapes: [...lineShapes],
+        runs,
+        recipes: known.map(({ name }) => name),
+      });
+    },
+
+    async 'run.start'(input) {
+      if (isFull()) return err(problem('run-limit'));
+      if (input.fuelId !== undefined && findFuel(input.fuelId) === undefined) return err(problem('fuel-unknown', input.fuelId));
+      starting++;
+      try {
+        if (input.source.kind === 'replay') return await startReplay(input.source);
+        const recipe = await findRecipe(input.recipe);
+        if (!recipe.ok) return recipe;
+        const begun = await beginSource(input.source, parts);
+        if (!begun.ok) return begun;
+        const { source } = begun.value;
+        const used = recipe.value ?? begun.value.recipe;
+        const runId = parts.newId();
+        const path = folder.pathOf(runId);
+        if (path === undefined) return err(problem('internal', `run id ${runId}`));
+        const header: RunHeader = {
+          format: RUN_FORMAT,
+          version: RUN_VERSION,
+          runId,
+          startWallMs: clock.wallMs(),
+          zoneMinutes: clock.zoneMinutes(),
+          source: source.info,
+          ...(used === undefined ? {} : { recipe: used }),
+          fuelId: input.fuelId ?? parts.settings().fuelId,
+          ...(input.typedAirC === undefined ? {} : { typedAirC: input.typedAirC }),
+          ...(input.setting === undefined ? {} : { setting: input.setting }),
+          ...(input.visitId === undefined ? {} : { visitId: input.visitId }),
+          measuredWith: foldSettings(),
+          appVersion: parts.appVersion,
+        };
+        await folder.ensure().catch(() => undefined); // the writer says so when it can't write
+        const writer = await newWriter(runId, path, 0);
+        writer.append(encodeHeader(header));
+        const entry = open({ header, source, special: specialOf(begun.value), writer, originMs: 0 });
+        entry.run.start();
+        await poll(entry);
+        changed(runId);
+        return ok(infoOf(entry));
+      } finally {
+        starting--;
+      }
+    },
+
+    async 'run.continue'({ runId }) {
+      const known = entries.get(runId);
+      if (known !== undefined && !known.run.isEnded) return ok(infoOf(known));
+      if (isFull()) return err(problem('run-limit'));
+      const path = folder.pathOf(runId);
+      if (path === undefined) return err(problem('run-not-found'));
+      starting++;
+      try {
+        await recoverFallback(fallbackFolder, runId, path).catch(() => 0);
+        const file = await openRunFile(path);
+        if (!file.ok) return file.error.code === 'file-not-found' ? err(problem('run-not-found')) : file;
+        const { goodBytes, ended } = await measureRunFile(path);
+        if (ended) return err(problem('run-ended'));
+        const { header } = file.value;
+        const last = await lastMoment(file.value);
+        const missingMs = Math.max(WALL_TOLERANCE_MS, Math.round(clock.wallMs() - last.wallMs));
+        const originMs = last.timeMs + missingMs;
+        const begun = resumeSource(header.source, parts, originMs);
+        if (!begun.ok) return begun;
+        const writer = await newWriter(runId, path, goodBytes);
+        entries.delete(runId);
+        stored.forget(runId);
+        const entry = open({ header, source: begun.value.source, special: specialOf(begun.value), writer, originMs });
+        await entry.run.readBack(file.value.entries(), { reason: 'restarted', fromMs: last.timeMs });
+        // a real burner stands as it was left; the simulated one is built anew
+        const left = entry.run.fold.setting();
+        entry.run.start();
+        if (left !== undefined) entry.special.simulated?.set(left);
+        await poll(entry);
+        changed(runId);
+        return ok(infoOf(entry));
+      } finally {
+        starting--;
+      }
+    },
+
+    async 'run.end'({ runId }) {
+      const entry = entries.get(runId);
+      if (entry !== undefined) {
+        entry.special.poll?.stop();
+        if (!entry.run.isEnded) await entry.run.end(false);
+        standing.clearRun(runId);
+        forgetEnded();
+        return ok({});
+      }
+      // one that was interrupted, and is not to be gone on with
+      const path = folder.pathOf(runId);
+      if (path === undefined) return err(problem('run-not-found'));
+      await recoverFallback(fallbackFolder, runId, path).catch(() => 0);
+      return endStoredRun(path);
+    },
+
+    'run.reconnect'({ runId, path }) {
+      const entry = live(runId);
+      if (!entry.ok) return Promise.resolve(entry);
+      const { reconnect } = entry.value.special;
+      if (reconnect === undefined) return Promise.resolve(err(problem('request-invalid', 'This source has no port.')));
+      reconnect(path);
+      return Promise.resolve(ok({}));
+    },
+  };
+}
