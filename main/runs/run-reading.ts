@@ -24,6 +24,8 @@ export interface RunReading {
   soFar(waitMs: number): Promise<RunSoFar>;
 }
 
+/** a whole day at ten a second can be looked at sample by sample: 17 bytes each, taken as they are needed */
+const SAMPLES_KEPT = 1 << 20;
 /** a window that looks on asks more often than this */
 const LOOKED_ON_MS = 3000;
 const nothingYet: ToldOfRun = { marks: [], readings: () => [], gaps: { all: [] }, excluded: { all: [] }, settled: { all: [] } };
@@ -35,7 +37,7 @@ export function readRun(
   how?: 'captured' | LineRecipe,
   nowMs: () => number = () => performance.now(),
 ): RunReading {
-  const trace = createRunTrace();
+  const trace = createRunTrace(SAMPLES_KEPT);
   let told = (): ToldOfRun => nothingYet;
   let stage: ReadProgress['stage'] = 'curves';
   let timeLeft = createTimeLeft();

@@ -9,7 +9,7 @@ import { createSeries, type Series } from '../../shared/series/series.ts';
 /** What is shown over the curves. */
 export type ToldOfRun = {
   readonly marks: RunFold['marks'];
-  readings(): readonly Reading[];
+  readonly readings: () => readonly Reading[];
   readonly gaps: { readonly all: readonly GapStretch[] };
   readonly excluded: { readonly all: readonly ExcludedStretch[] };
   readonly settled: { readonly all: readonly SettledStretch[] };
@@ -26,7 +26,8 @@ export interface RunTrace {
 /** A stretch without any line is not drawn over even when nobody noticed a gap. */
 const SILENT_MS = 30_000;
 
-export function createRunTrace(): RunTrace {
+/** @param samplesKept how many samples of a channel can be looked at one by one; older ones only as low and high of a stretch */
+export function createRunTrace(samplesKept?: number): RunTrace {
   const series = new Map<ChannelId, Series>();
   return {
     sample({ timeMs, values, absent }) {
@@ -35,7 +36,7 @@ export function createRunTrace(): RunTrace {
         const value = values[channel as ChannelId];
         if (value === undefined) continue;
         let line = series.get(channel as ChannelId);
-        if (line === undefined) series.set(channel as ChannelId, (line = createSeries()));
+        if (line === undefined) series.set(channel as ChannelId, (line = createSeries(samplesKept === undefined ? {} : { samplesKept })));
         if (line.lastMs !== undefined && timeMs - line.lastMs > SILENT_MS) line.gap();
         line.append(timeMs, value);
       }

@@ -6,6 +6,7 @@
  * Level 0 holds the samples themselves; each row of level k + 1 sums up four rows of level k. Appending is O(1) amortised.
  */
 import { createLevel, type Level, type Row } from './level.ts';
+import { createPoints } from './points.ts';
 
 export interface Series {
   /** goes up whenever something changed; a chart redraws when it differs from the version drawn last */
@@ -39,7 +40,7 @@ const LEVELS = 8; // level 8 alone spans 4^8 x 16 384 samples: 1.2 thousand days
 const ROWS_PER_BUCKET = 4;
 
 export function createSeries(options: { samplesKept?: number; rowsKept?: number } = {}): Series {
-  const levels: Level[] = [createLevel(options.samplesKept ?? SAMPLES_KEPT)];
+  const levels: Level[] = [createPoints(options.samplesKept ?? SAMPLES_KEPT)];
   // the row being gathered for each level above 0
   const open: (Row & { parts: number })[] = [];
   let version = 0;

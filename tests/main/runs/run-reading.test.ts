@@ -8,6 +8,7 @@ import type { RunEntry } from '../../../shared/measurement/run.ts';
 import { openRunFile, type RunFile } from '../../../main/runs/run-file.ts';
 import { readRun, type RunSoFar } from '../../../main/runs/run-reading.ts';
 import { createRunTrace } from '../../../main/runs/run-trace.ts';
+import { writeDayRun } from '../../helpers/day-run.ts';
 import { burnerLines, columnsRecipe, lineEntries, runHeader } from '../../helpers/run-lines.ts';
 
 let folder: string;
@@ -58,7 +59,7 @@ const told = ({ told: { marks, readings, gaps, excluded, settled }, trace }: Pic
 
 describe('a stored run that is read', () => {
   it('gives what one pass through the chain gives, to the last digit', async () => {
-    const trace = createRunTrace();
+    const trace = createRunTrace(1 << 20);
     const fold = createRunFold(header, {}, { sample: (sample) => trace.sample(sample), gap: () => trace.gap() });
     for (const entry of entries) fold.push(entry);
     const expected = told({ told: fold, trace });
@@ -114,6 +115,16 @@ describe('a stored run that is read', () => {
     const whole = await reading.whole();
     expect(whole.fold.counters.lines).toBe(entries.filter(({ kind }) => kind === 'line').length);
     expect((await reading.soFar(1)).progress).toBeUndefined();
+  });
+
+  it('can be looked at sample by sample at any place, also long before its end', async () => {
+    const long = mkdtempSync(join(tmpdir(), 'flueside-long-'));
+    const opened = await openRunFile(writeDayRun(long, 'long', 80_000));
+    if (!opened.ok) throw new Error(opened.error.code);
+    const { trace, fold } = await readRun(opened.value, {}).whole();
+    const [series] = trace.history(fold, 600_000, 610_000, 3000).series;
+    expect(series?.timeMs.filter((ms) => ms >= 600_000 && ms < 610_000)).toHaveLength(100);
+    rmSync(long, { recursive: true, force: true });
   });
 
   it('says so when the disk fails, every time', async () => {
