@@ -10,7 +10,7 @@ import { peek } from './peek.ts';
 
 export const RECORDS_FILE = 'records.db';
 /** 'FLUE': marks the file as ours, so that another program's database is never taken for it. */
-const APPLICATION_ID = 0x464c5545;
+export const APPLICATION_ID = 0x464c5545;
 /** Present while the records are open; left behind by a kill, and then the file is checked thoroughly. */
 const IN_USE_FILE = 'records.in-use';
 

@@ -17,10 +17,11 @@ import { Adjuster } from '../../shared/tuning/adjuster.ts';
 import { editVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { createAppliances } from './appliances.ts';
-import { attempt } from './attempt.ts';
 import { makeBackup, restoreBackup } from './backup.ts';
+import { listCopies, removeCopy } from './copies.ts';
 import type { Database } from './database.ts';
 import { documents, type Documents } from './documents.ts';
+import { inOneStep } from './one-step.ts';
 import { openRecords, stamp, type OpenRecords } from './open.ts';
 import { takePersonOut } from './take-person-out.ts';
 import { createVisits, visitHash } from './visits.ts';
@@ -241,6 +242,14 @@ export function createRecords(parts: RecordsParts): Records {
         if (removed.ok) publish('records.changed', { what: 'documents' });
         return removed.ok ? ok({}) : removed;
       }),
+    'copies.list': () => {
+      const found = listCopies(dataFolder);
+      return Promise.resolve(found.ok ? ok({ copies: found.value }) : found);
+    },
+    'copies.remove': ({ name }) => {
+      const done = removeCopy(dataFolder, name);
+      return Promise.resolve(done.ok ? ok({}) : done);
+    },
     'backup.make': async () => {
       await ready;
       if (!current.ok) return err(current.error);
@@ -278,25 +287,6 @@ export function createRecords(parts: RecordsParts): Records {
       if (current.ok) current.value.close();
     },
   };
-}
-
-/** A refusal in the middle takes back what was done before it. */
-function inOneStep<T>(db: Database, work: () => Result<T, Problem>): Result<T, Problem> {
-  let refusal: Problem | undefined;
-  try {
-    const done = attempt(() =>
-      db.inTransaction(() => {
-        const result = work();
-        if (result.ok) return result;
-        refusal = result.error;
-        throw new Error('taken back');
-      }),
-    );
-    return done.ok ? done.value : done;
-  } catch (failure) {
-    if (refusal === undefined) throw failure;
-    return err(refusal);
-  }
 }
 
 export type Shelf = {

@@ -42,6 +42,7 @@ export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'appliance.list',
   'appliance.get',
   'visit.list',
+  'copies.list',
   'visit.get',
   'document.list',
   'document.get',

@@ -73,6 +73,15 @@ const StoredDocument = z.object({ id: z.string(), revision: z.number().int(), ch
 
 export const Download = z.object({ fileName: z.string(), download: z.string() });
 
+/** An earlier state of the records that lies in the data folder. */
+export const StoredCopy = z.object({
+  name: z.string(),
+  kind: z.enum(['backup', 'before-restore', 'before-update', 'damaged']),
+  bytes: z.number(),
+  madeWallMs: z.number(),
+});
+export type StoredCopy = z.infer<typeof StoredCopy>;
+
 export const storeCommands = {
   /** `today`: a day of the calendar; with it, how many of all that are found were due before it */
   'appliance.list': {
@@ -124,6 +133,8 @@ export const storeCommands = {
     output: StoredDocument,
   },
   'document.remove': { input: z.strictObject({ kind, id }), output: nothing },
+  'copies.list': { input: nothing, output: z.object({ copies: z.array(StoredCopy) }) },
+  'copies.remove': { input: z.strictObject({ name: z.string().min(1).max(200) }), output: nothing },
   'backup.make': { input: nothing, output: Download },
   'backup.restore': {
     input: z.strictObject({ upload: z.string().max(200) }),

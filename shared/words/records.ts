@@ -102,7 +102,7 @@ export const records = {
   signedStays: 'A signed visit is locked: it can not be deleted here, and later changes stand beside it with a reason.',
   pseudonymiseTitle: (name: string): string => `Take the person out of “${name}”?`,
   pseudonymiseAbout:
-    'Name, place, owner, contact and notes of this appliance go, and so do these words wherever they stand in its unsigned visits and curves. What the history of the machine needs stays. Signed visits stay as they were signed, runs keep the notes that were typed into them, and copies made before still hold everything.',
+    'Name, place, owner, contact and notes of this appliance go, and so do these words wherever they stand in its unsigned visits and curves. What the history of the machine needs stays. Signed visits stay as they were signed, runs keep the notes that were typed into them, and copies made before still hold everything: those in the data folder are listed under Keeping.',
   stillIn: (numbers: readonly number[]): string =>
     numbers.length === 1
       ? `Visit ${numbers[0]} is signed and names the person in its text. What was signed is not changed.`
@@ -212,6 +212,23 @@ export const records = {
   runTrend: (from: string, to: string): string => `Trend of the run, ${from} to ${to}`,
   exportRun: { run: 'Run file', csv: 'CSV', json: 'JSON', text: 'Lines' },
 
+  copies: {
+    title: 'Copies in the data folder',
+    about:
+      'Each holds everything as it was then, also a person who was taken out and visits that were deleted since. Delete what is no longer needed; what lies on other disks is yours to look after.',
+    none: 'There is none: no backup, and nothing that a restore or an update left.',
+    columns: { what: 'what', made: 'made', size: 'size' },
+    kinds: {
+      backup: 'Backup',
+      'before-restore': 'What a restore replaced',
+      'before-update': 'Records before an update',
+      damaged: 'Damaged records, set aside',
+    },
+    remove: 'Delete',
+    removeOf: (name: string): string => `Delete ${name}`,
+    sure: (kind: string): string => `Delete this copy: ${kind.toLowerCase()}?`,
+    sureAbout: (name: string): string => `${name} goes for good. The records themselves stay as they are.`,
+  },
   keeping: {
     title: 'Backup, moving and keeping',
     backup: 'Backup',

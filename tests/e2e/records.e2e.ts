@@ -69,15 +69,6 @@ beforeAll(async () => {
   await page.goto(app.link);
   await page.getByRole('button', { name: 'Records' }).click();
 }, 120_000);
-// one story: what follows a step that failed would only wait for what never comes
-let isBroken = false;
-beforeEach(() => {
-  if (isBroken) throw new Error('a step before this one failed');
-  isBroken = true;
-});
-afterEach(({ task }) => {
-  if (task.result?.state !== 'fail') isBroken = false;
-});
 afterAll(async () => {
   await page?.close();
   await app?.stop();
@@ -99,6 +90,7 @@ const firstLines = async (list: 'Visits' | 'Appliances'): Promise<string[]> =>
   (await rows(list).allInnerTexts()).map((text) => text.split('\n')[0] ?? '');
 const choose = (list: 'Visits' | 'Appliances', name: RegExp): Promise<void> =>
   page.getByRole('navigation', { name: list }).getByRole('button', { name }).click();
+const alerts = (): Promise<string[]> => page.locator('.alert-band').allInnerTexts();
 const shown = async (): Promise<string> => (await page.locator('body').innerText()).toLowerCase();
 
 /** Files of the data folder that hold one of the words, in any case. */
@@ -147,6 +139,16 @@ const documentOf = (text: string | undefined): ReportDocument => {
 let before: Record<string, string>;
 
 describe('the office', () => {
+  // one story: what follows a step that failed would only wait for what never comes
+  let isBroken = false;
+  beforeEach(() => {
+    if (isBroken) throw new Error('a step before this one failed');
+    isBroken = true;
+  });
+  afterEach(({ task }) => {
+    if (task.result?.state !== 'fail') isBroken = false;
+  });
+
   it('finds what is due first, and what is overdue in words', async () => {
     await section('Appliances');
     await expect
@@ -323,6 +325,7 @@ describe('the office', () => {
     await choose('Appliances', /^Unit /);
     await page.getByRole('heading', { name: /^Unit / }).waitFor();
     expect(await page.getByRole('button', { name: 'Delete appliance' }).count()).toBe(0);
+    expect(await alerts()).toEqual([]);
   });
 
   it('says how long to keep, and that a signed visit can not be deleted', async () => {
@@ -363,6 +366,28 @@ describe('the office', () => {
     expect(documentOf(again['JSON'])).toEqual(documentOf(reports['JSON']));
     await section('Visits');
     await expect.poll(() => rows('Visits').count()).toBe(4);
+    expect(await alerts()).toEqual([]);
+  });
+
+  it('shows the copies that still hold everything, and deletes them', async () => {
+    await section('Keeping');
+    const copies = page
+      .locator('section')
+      .filter({ has: page.getByRole('heading', { name: 'Copies in the data folder' }) })
+      .last();
+    await copies.scrollIntoViewIfNeeded();
+    await picture('copies');
+    expect(await violationsOf(page)).toEqual([]);
+    const isCopy = (name: string): boolean => /^(flueside-backup-|before-restore-)/.test(name);
+    const there = readdirSync(folder).filter(isCopy);
+    expect(there.length).toBe(2);
+    for (const name of there) {
+      await copies.getByRole('button', { name: `Delete ${name}` }).click();
+      await dialog().getByRole('button', { name: 'Delete', exact: true }).click();
+      await expect.poll(() => readdirSync(folder)).not.toContain(name);
+    }
+    await copies.getByText('There is none').waitFor();
+    expect(readdirSync(folder)).toEqual(expect.arrayContaining(['records.db', 'runs', 'kept-elsewhere.zip']));
   });
 
   it('says so when a file is no backup, and changes nothing', async () => {

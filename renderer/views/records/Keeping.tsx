@@ -3,6 +3,7 @@ import { records } from '../../../shared/words/records.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
 import { uploadFile } from '../../backend/upload-file.ts';
+import { Copies } from './Copies.tsx';
 import { Sure } from './Sure.tsx';
 
 const words = records.keeping;
@@ -15,12 +16,14 @@ export function Keeping() {
   const [busy, setBusy] = useState(false);
   const [said, setSaid] = useState('');
   const [chosen, setChosen] = useState<File>();
+  const [round, setRound] = useState(0);
 
   const during = async (work: () => Promise<string | undefined>, meanwhile = ''): Promise<void> => {
     setBusy(true);
     setSaid(meanwhile);
     setSaid((await work()) ?? '');
     setBusy(false);
+    setRound((count) => count + 1);
   };
   const makeBackup = (): Promise<void> =>
     during(async () => {
@@ -79,6 +82,7 @@ export function Keeping() {
           <p key={line}>{line}</p>
         ))}
       </section>
+      <Copies round={round} />
       <section>
         <h2>{words.folder}</h2>
         <p>

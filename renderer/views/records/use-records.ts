@@ -5,7 +5,7 @@ import { useParts } from '../../app-parts.ts';
 
 /** What a command answers, asked again when its input or the records change. The last answer stays until the next has come. */
 export function useAnswer<K extends CommandName>(name: K, input: CallInput<K> | undefined): Output<K> | undefined {
-  const { client, actions } = useParts();
+  const { client, store } = useParts();
   const [answer, setAnswer] = useState<{ key: string; value: Output<K> }>();
   const [round, setRound] = useState(0);
   const key = input === undefined ? undefined : JSON.stringify(input);
@@ -13,13 +13,16 @@ export function useAnswer<K extends CommandName>(name: K, input: CallInput<K> | 
   useEffect(() => {
     if (key === undefined) return undefined;
     let isHere = true;
-    void actions.ask(name, JSON.parse(key) as CallInput<K>).then((value) => {
-      if (isHere && value !== undefined) setAnswer({ key, value });
+    void client.call(name, JSON.parse(key) as CallInput<K>).then((made) => {
+      if (!isHere) return;
+      if (made.ok) setAnswer({ key, value: made.value });
+      // what was deleted a moment ago is asked for once more before the page has gone: nobody needs to hear of that
+      else if (made.error.code !== 'not-found') store.getState().commandFailed(made.error);
     });
     return () => {
       isHere = false;
     };
-  }, [actions, name, key, round]);
+  }, [client, store, name, key, round]);
   return key === undefined ? undefined : answer?.value;
 }
 
