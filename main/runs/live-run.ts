@@ -19,6 +19,7 @@ import { createLiveLearner, type LiveLearner, type Proposals } from '../../share
 import { problem, type Problem } from '../../shared/problem.ts';
 import { createBatcher } from '../pipeline/batcher.ts';
 import type { LineSource, SourceEvent } from '../source/source.ts';
+import { createBreather } from '../breather.ts';
 import { createClockWatch } from './clock-watch.ts';
 import { lineReport } from './line-report.ts';
 import { createLineWatches, type LineWatches } from './line-watches.ts';
@@ -344,7 +345,12 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     header,
     writer,
     async readBack(entries, since) {
-      for await (const entry of entries) fold.push(entry);
+      // a long run takes its time; the others and the windows must not wait for it
+      const breather = createBreather();
+      for await (const entry of entries) {
+        fold.push(entry);
+        if (breather.isDue()) await breather.rest();
+      }
       gap(since.reason, since.fromMs, parts.originMs);
       // the windows ask for the history; it is not sent to them again
       samples.take();
