@@ -13,7 +13,7 @@ export interface Breather {
 /** less than a frame of a window that redraws 60 times a second */
 const PIECE_MS = 12;
 /** the clock is looked at once in so many steps: a look takes about as long as reading a short line */
-const STEPS_A_LOOK = 8;
+const STEPS_A_LOOK = 4;
 
 export function createBreather(pieceMs = PIECE_MS): Breather {
   let since = performance.now();

@@ -16,7 +16,9 @@ export interface ExportDesk {
   stop(jobId: string): void;
   /** nobody is there any more to take what this window asked for */
   clientLeft(clientId: string): void;
-  /** removes a file that was fetched, or will not be */
+  /** somebody has begun to fetch this file; it goes with a later export, when the fetching is long over */
+  fetched(path: string): void;
+  /** removes a file that will not be fetched */
   discard(path: string): void;
   /** stops what is under way and removes what was fetched or not */
   close(): Promise<void>;
@@ -26,9 +28,16 @@ export type ExportJob = { readonly jobId: string; readonly clientId: string };
 /** short ones are done before anybody could read that they are under way */
 const QUIET_MS = 400;
 const TOLD_EVERY_MS = 250;
+/** a disk that is slow, a browser that asks where to */
+const FETCHING_MS = 10 * 60_000;
 
 /** @param folder only this program writes there; what it holds at the start was left behind */
-export function createExportDesk(folder: string, parts: { newId: () => string; told: (progress: ExportProgress) => void }): ExportDesk {
+export function createExportDesk(
+  folder: string,
+  parts: { newId: () => string; told: (progress: ExportProgress) => void; nowMs?: () => number },
+): ExportDesk {
+  const { nowMs = () => performance.now() } = parts;
+  const fetchedAt = new Map<string, number>();
   const stops = new Map<string, { clientId: string; abort: AbortController }>();
   const clear = (): Promise<void> => rm(folder, { recursive: true, force: true }).catch(() => undefined);
   const cleared = clear();
@@ -41,16 +50,21 @@ export function createExportDesk(folder: string, parts: { newId: () => string; t
       const half = `${whole}.part`;
       const left = createTimeLeft();
       left.begin();
-      let toldMs = performance.now() + QUIET_MS - TOLD_EVERY_MS;
+      let toldMs = nowMs() + QUIET_MS - TOLD_EVERY_MS;
       const reached = (share: number): void => {
         left.reached(share);
-        if (performance.now() - toldMs < TOLD_EVERY_MS) return;
-        toldMs = performance.now();
+        if (nowMs() - toldMs < TOLD_EVERY_MS) return;
+        toldMs = nowMs();
         const leftMs = left.leftMs();
         parts.told({ jobId, share: left.share, ...(leftMs !== undefined && { leftMs }) });
       };
       try {
         await cleared;
+        for (const [path, atMs] of fetchedAt) {
+          if (nowMs() - atMs < FETCHING_MS) continue;
+          fetchedAt.delete(path);
+          await rm(path, { force: true }).catch(() => undefined);
+        }
         await mkdir(folder, { recursive: true });
         await exportRun(form, exported, half, { reached, signal: abort.signal });
         await rename(half, whole);
@@ -67,6 +81,9 @@ export function createExportDesk(folder: string, parts: { newId: () => string; t
     stop: (jobId) => stops.get(jobId)?.abort.abort(),
     clientLeft(left) {
       for (const { clientId, abort } of stops.values()) if (clientId === left) abort.abort();
+    },
+    fetched(path) {
+      if (dirname(path) === folder) fetchedAt.set(path, nowMs());
     },
     discard(path) {
       if (dirname(path) === folder) void rm(path, { force: true }).catch(() => undefined);

@@ -84,7 +84,11 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
     },
     problems: () => standing.all(),
     dismissProblem: (key) => standing.clear(key),
-    takeDownload: (token) => downloads.take(token),
+    takeDownload(token) {
+      const found = downloads.take(token);
+      if (found?.filePath !== undefined) exports.fetched(found.filePath);
+      return found;
+    },
     clientLeft(clientId) {
       exports.clientLeft(clientId);
       for (const { run, watchers } of entries.values()) {

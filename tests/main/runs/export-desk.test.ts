@@ -68,6 +68,24 @@ describe('exports', () => {
     expect(made.ok ? 'made' : made.error.code).toBe('disk-failed');
   });
 
+  it('that were fetched go with a later one, but not while somebody may still be fetching them', async () => {
+    let clockMs = 0;
+    const one = createExportDesk(exportsFolder, { newId: () => `file-${nextId++}`, told: () => undefined, nowMs: () => clockMs });
+    const make = async (): Promise<string> => {
+      const made = await one.make(job, 'text', parts());
+      if (!made.ok) throw new Error(made.error.code);
+      return made.value;
+    };
+    const first = await make();
+    one.fetched(first);
+    clockMs += 60_000;
+    const second = await make(); // never fetched: it waits
+    expect(existsSync(first)).toBe(true);
+    clockMs += 600_000;
+    await make();
+    expect([existsSync(first), existsSync(second)]).toEqual([false, true]);
+  });
+
   it('of a program that was killed are gone at the next start', async () => {
     mkdirSync(exportsFolder);
     writeFileSync(join(exportsFolder, 'old'), 'was never fetched');
