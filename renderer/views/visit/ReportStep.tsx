@@ -7,7 +7,8 @@ import { reportScreen as words, visitWords } from '../../../shared/words/visit.t
 import { useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Field } from '../../components/Field.tsx';
-import { formatClock, formatDate } from '../../format/duration.ts';
+import { formatDay } from '../../../shared/format/date.ts';
+import { formatClock } from '../../format/duration.ts';
 import { formatWithUnit } from '../../format/quantity.ts';
 import { saveDownload } from '../../backend/save-download.ts';
 import { isFinished } from '../../backend/visit-keeper.ts';
@@ -34,7 +35,7 @@ export function ReportStep() {
       .flush()
       .then(() => actions.ask('report.make', { visitId: visit.id, paper, form }))
       .then((ready) => ready !== undefined && saveDownload(ready.download, ready.fileName));
-  const time = (wallMs: number): string => `${formatDate(wallMs, visit.zoneMinutes)} ${formatClock(wallMs, visit.zoneMinutes, 'minutes')}`;
+  const time = (wallMs: number): string => `${formatDay(wallMs, visit.zoneMinutes)} ${formatClock(wallMs, visit.zoneMinutes, 'minutes')}`;
   const main: MainAct = done
     ? { text: words.leave, run: () => void visits.leave() }
     : training
