@@ -49,7 +49,9 @@ export function RunTrend({
         units,
         timeText,
       });
-    draw.current();
+    // a wheel turns several times within one frame; one picture of it is enough
+    const frame = requestAnimationFrame(() => draw.current());
+    return () => cancelAnimationFrame(frame);
   }, [fetched, view, units, timeText, durationMs]);
   useEffect(() => {
     if (canvas.current === null) return undefined;
