@@ -40,6 +40,10 @@ export const FIELDS = 20;
 export const L = 14;
 export const L_VAR = 19;
 
+/** Few appliances have a slower metal constant than this; so much less are they believed at first. */
+const RARELY_SLOWER_S = 450;
+const RARE = 0.25;
+
 /**
  * The members of a bank, in order slow constant, sensor constant, share, wander. The first half of all arrays holds the members as
  * they are; while it is open whether a change has come, the second half holds the same members with the change, and the data
@@ -106,11 +110,15 @@ export function createMembers(grid: BankGrid): Members {
   const step = metalStep(grid);
   members.lawVar = (step * step) / 12;
   for (let k = 0; k < 2 * size; k++) members.state[k * FIELDS + L_VAR] = members.lawVar;
-  // constants are geometric in the grid but evenly spread in the world (60-420 s): each stands for the seconds around it
-  if (members.metal) {
-    const sum = members.firstS.subarray(0, size).reduce((total, seconds) => total + seconds, 0);
-    for (let k = 0; k < 2 * size; k++) members.weight[k] = members.firstS[k % size]! / sum;
-  }
   for (const each of [members.firstS, members.sensorS, members.share, members.wanderVar]) each.copyWithin(size, 0, size);
+  // constants are geometric in the grid but evenly spread in the world: each stands for the seconds around it
+  if (members.metal) {
+    // (60-420 s: what lies above is kept for the odd appliance); the same holds for wanders, less strictly
+    const believed = (k: number): number =>
+      (members.firstS[k]! > RARELY_SLOWER_S ? RARE : 1) * members.firstS[k]! * members.wanderVar[k]! ** 0.25;
+    let sum = 0;
+    for (let k = 0; k < size; k++) sum += believed(k);
+    for (let k = 0; k < 2 * size; k++) members.weight[k] = believed(k % size) / sum;
+  }
   return members;
 }

@@ -2,7 +2,10 @@ import { FIELDS, type Members } from './bank-members.ts';
 
 const KEPT = 16;
 
-/** The members as they were after each of the last blocks, for back-dating a change, and once more for a return after an interruption. */
+/**
+ * The members as they were after each of the last blocks, for back-dating a change; once more for a return after an interruption, and once
+ * more as they were before the turn that is being dated.
+ */
 export function createMemory(members: Members) {
   const { size, state, weight } = members;
   const states = new Float64Array(KEPT * 2 * size * FIELDS);
@@ -11,9 +14,24 @@ export function createMemory(members: Members) {
   const age = new Int32Array(KEPT);
   const ageS = new Float64Array(KEPT);
   const before = new Float64Array(KEPT);
-  const asideState = new Float64Array(2 * size * FIELDS);
-  const asideWeight = new Float64Array(2 * size);
-  let asideActive = size;
+  const createSlot = () => {
+    const slotState = new Float64Array(2 * size * FIELDS);
+    const slotWeight = new Float64Array(2 * size);
+    let slotActive = size;
+    return {
+      keep(index: number): void {
+        const from = (index % KEPT) * 2 * size;
+        slotActive = active[index % KEPT]!;
+        slotState.set(states.subarray(from * FIELDS, (from + 2 * size) * FIELDS));
+        slotWeight.set(weights.subarray(from, from + 2 * size));
+      },
+      take(): void {
+        members.active = slotActive;
+        state.set(slotState);
+        weight.set(slotWeight);
+      },
+    };
+  };
   return {
     /** Keeps the state after block `index`. */
     keep(index: number): void {
@@ -36,17 +54,8 @@ export function createMemory(members: Members) {
       state.set(states.subarray(from * FIELDS, (from + members.active) * FIELDS));
       weight.set(weights.subarray(from, from + 2 * size));
     },
-    /** Sets the state after block `index` aside. */
-    setAside(index: number): void {
-      const from = (index % KEPT) * 2 * size;
-      asideActive = active[index % KEPT]!;
-      asideState.set(states.subarray(from * FIELDS, (from + 2 * size) * FIELDS));
-      asideWeight.set(weights.subarray(from, from + 2 * size));
-    },
-    takeAside(): void {
-      members.active = asideActive;
-      state.set(asideState);
-      weight.set(asideWeight);
-    },
+    /** the calm state before an interruption */
+    aside: createSlot(),
+    beforeTurn: createSlot(),
   };
 }

@@ -9,6 +9,12 @@ const WEIGHT_FLOOR = 1e-4;
  */
 const TURN_ROUGHNESS = 0.3;
 const TURN_SECONDS = 6;
+/**
+ * Where a stream wanders much, heading and sensor may walk much: the walks of the grid hold for this wander (standard deviation), and go
+ * with its square. Else the quietest stream teaches its constants no sooner than a rough one.
+ */
+const WALK_WANDER = 0.2;
+const WALK_LEAST = 0.05;
 /** variance per second by which the logarithm of the slow constant may walk: more air flows, and it falls */
 const LAW_WALK = 1e-6;
 
@@ -23,6 +29,7 @@ function tempered(square: number, temper: BankGrid['temper']): number {
 /** The filter step over all members: exact transitions, one measurement, new weights. */
 export function createStep(members: Members, grid: BankGrid) {
   const { size, metal, perPair, firstS, sensorS, wanderVar, state, weight } = members;
+  const walks = wanderVar.map((variance) => (metal ? Math.max(WALK_LEAST, variance / WALK_WANDER ** 2) : 1));
   const pairs = size / perPair;
   // exact transition for the current block spacing, per pair of time constants
   const fa = new Float64Array(pairs);
@@ -34,7 +41,7 @@ export function createStep(members: Members, grid: BankGrid) {
   const fl = new Float64Array(pairs);
   let wk = 0;
   let transitionS = Number.NaN;
-  const innovation = { mean: 0, variance: 1 };
+  const innovation = { mean: 0, variance: 1, logLikelihood: 0 };
 
   function setTransition(dtS: number): void {
     transitionS = dtS;
@@ -55,8 +62,8 @@ export function createStep(members: Members, grid: BankGrid) {
     }
   }
 
-  /** Moves on by `dtS` and takes the block mean `y` with noise variance `r`. @returns what was expected before seeing y */
-  return function step(dtS: number, y: number, r: number): { mean: number; variance: number } {
+  /** Moves on by `dtS` and takes the block mean `y` with noise variance `r`. @returns what was expected before seeing y, and how likely y was */
+  return function step(dtS: number, y: number, r: number): Readonly<typeof innovation> {
     if (dtS !== transitionS) setTransition(dtS);
     const { active } = members;
     const qH = grid.headingWalk * dtS;
@@ -83,7 +90,7 @@ export function createStep(members: Members, grid: BankGrid) {
       const e = fe[pair]!;
       const l = fl[pair]!;
       const roughness = j < size ? rough : roughTurn;
-      const qTurn = j < size ? qS : qS + turnVar;
+      const qTurn = j < size ? 0 : turnVar;
       for (const end = j + perPair; j < end; j++) {
         const o = j * FIELDS;
         const H = state[o]!;
@@ -119,14 +126,15 @@ export function createStep(members: Members, grid: BankGrid) {
         const s2 = c * p02 + d * p12 + e * p22;
         const s3 = c * p03 + d * p13 + e * p23;
         const move = S - S0;
-        let P00 = p00 + qH;
+        const walk = walks[j]!;
+        let P00 = p00 + walk * qH;
         let P01 = a0;
         let P02 = s0;
         let P03 = wk * p03;
         let P11 = a * a1 + b * a0 + la * a4 + qA;
         let P12 = c * a0 + d * a1 + e * a2;
         let P13 = wk * a3;
-        let P22 = c * s0 + d * s1 + e * s2 + qTurn + roughness * move * move;
+        let P22 = c * s0 + d * s1 + e * s2 + walk * qS + qTurn + roughness * move * move;
         let P23 = wk * s3;
         let P33 = wk * wk * p33 + wanderGain * wanderVar[j]!;
         const P24 = c * p04 + d * p14 + e * p24;
@@ -195,6 +203,7 @@ export function createStep(members: Members, grid: BankGrid) {
     }
     for (let j = 0; j < active; j++) weight[j]! /= total;
     members.age++;
+    innovation.logLikelihood = Math.log(sum);
     innovation.mean = mixMean;
     innovation.variance = Math.max(mixSquare - mixMean * mixMean, 1e-12);
     return innovation;

@@ -6,6 +6,8 @@ import { createStep } from './bank-step.ts';
 /** Variance of the share within one member: it differs from change to change. */
 const SHARE_SPREAD = 0.0025;
 const RESUME_ROUGHNESS = 0.01;
+/** A noise variance beside which any value says nothing. */
+const NO_MEASUREMENT = 1e12;
 /** Blocks after which the question 'has it changed?' is closed, whatever the answer. */
 const SPLIT_BLOCKS = 30;
 
@@ -131,7 +133,12 @@ export function createBank(grid: BankGrid) {
     }
   }
 
-  function step(dtS: number, y: number, r: number): { mean: number; variance: number } {
+  /** Moves on by `dtS` without a measurement. */
+  function foretell(dtS: number): void {
+    filter(dtS, mixture.summary().now, NO_MEASUREMENT);
+  }
+
+  function step(dtS: number, y: number, r: number): ReturnType<typeof filter> {
     const innovation = filter(dtS, y, r);
     if (members.active > size) {
       let changed = 0;
@@ -143,9 +150,9 @@ export function createBank(grid: BankGrid) {
 
   /** Goes on from what was set aside `dtS` ago: same heading, the sensor somewhere else (at `value`); or the heading is new by `sd`. */
   function resume(dtS: number, value: number, noiseVar: number, sd: number, probability: number): void {
-    memory.takeAside();
+    memory.aside.take();
     merge();
-    step(dtS, value, 1e12);
+    step(dtS, value, NO_MEASUREMENT);
     for (let j = 0; j < size; j++) {
       const o = j * FIELDS;
       const off = value - state[o]!;
@@ -183,7 +190,10 @@ export function createBank(grid: BankGrid) {
     step,
     keep: (index: number) => memory.keep(index),
     restore: (index: number) => memory.restore(index),
-    setAside: (index: number) => memory.setAside(index),
+    setAside: (index: number) => memory.aside.keep(index),
+    keepBeforeTurn: (index: number) => memory.beforeTurn.keep(index),
+    takeBeforeTurn: () => memory.beforeTurn.take(),
+    foretell,
     probabilityOutside: mixture.probabilityOutside,
     summary: mixture.summary,
   };

@@ -34,8 +34,8 @@ const priors: Record<SettlingChannel, Prior> = {
   stackTemperature: {
     noise: 0.3,
     least: 0.03,
-    rest: { headingSd: 0.5, slowSd: 2 },
-    moving: { headingSd: 15, slowSd: 40 },
+    rest: { headingSd: 0.5, slowSd: 1.5 },
+    moving: { headingSd: 15, slowSd: 25 },
     jump: 5,
     echo: 8,
   },
@@ -43,6 +43,15 @@ const priors: Record<SettlingChannel, Prior> = {
 };
 
 const KEPT = 16;
+/** A turn is looked for from so many blocks before the first that pointed away; its date is tried in such steps (s). */
+const TURN_LOOK_BACK = 3;
+const TURN_STEP_S = 1;
+/** Blocks after the alarm at which the date is tried again: what has come since says more; within so many s, in such steps. */
+const TURN_AGAIN = [3, 6, 10];
+const TURN_WITHIN_S = 2.5;
+const TURN_FINE_STEP_S = 0.5;
+/** s after a dated turn of the stack within which the gases only say the same: their way through the hose is longer. */
+const SAME_TURN_S = 15;
 const STANDING_MOST = 40;
 const STANDING_WEIGHT = 0.7;
 const SURPRISE_CLIP = 6;
@@ -58,6 +67,9 @@ const CALM_SECONDS = 40;
 const OUT_OF_AIR_PERCENT = 12;
 /** s without a value after which the sensor may be anywhere */
 const LONG_PAUSE_SECONDS = 25;
+
+/** A change of the metal's channel: the block after which it is looked for, its date, and the block that raised the alarm. */
+type Turn = { readonly base: number; readonly dateS: number; readonly sd: number; readonly raised: number };
 
 export type Tracker = ReturnType<typeof createTracker>;
 
@@ -78,6 +90,8 @@ export function createTracker(channel: SettlingChannel) {
   let lastAlarm = -Infinity;
   let lastChange = -Infinity;
   let asideTime = 0;
+  /** the last turn, as long as its date may still become better known */
+  let turn: Turn | undefined;
   /** mean square of the standardised innovations; 1 when the model is right */
   let surprise = 1;
   /** blocks for which the value has been standing on one step */
@@ -111,8 +125,49 @@ export function createTracker(channel: SettlingChannel) {
     }
   }
 
+  /** The blocks since `turn.base` once more, with the change at `dateS`. @returns log likelihood of these blocks */
+  function goFrom({ base, sd }: Turn, dateS: number, keeping: boolean): number {
+    bank.takeBeforeTurn();
+    let logLikelihood = 0;
+    let turned = false;
+    for (let i = base + 1; i <= index; i++) {
+      const fromS = times[(i - 1) % KEPT]!;
+      const toS = times[i % KEPT]!;
+      let dt = toS - fromS;
+      if (!turned && dateS < toS) {
+        turned = true;
+        const early = dateS - fromS;
+        if (early > 0.05) bank.foretell(early);
+        bank.widen(sd, OWN_PROBABILITY, true);
+        dt = Math.max(0.05, dt - Math.max(early, 0));
+      }
+      logLikelihood += bank.step(dt, values[i % KEPT]!, variances[i % KEPT]!).logLikelihood;
+      if (keeping) bank.keep(i);
+    }
+    return logLikelihood;
+  }
+
+  /**
+   * Puts the turn where it is most likely. A change at the edge of a block lies 1-5 s too early; the bank then takes the delay for a slow
+   * thermocouple, and part of the quick answer for the metal's.
+   */
+  function dateTurn(turned: Turn, lowS: number, highS: number, stepS: number): Turn {
+    let best = -Infinity;
+    let { dateS } = turned;
+    const latest = Math.min(highS, times[index % KEPT]! - 0.5);
+    for (let tried = Math.max(lowS, times[turned.base % KEPT]!); tried <= latest; tried += stepS) {
+      const likelihood = goFrom(turned, tried, false);
+      if (likelihood <= best) continue;
+      best = likelihood;
+      dateS = tried;
+    }
+    goFrom(turned, dateS, true);
+    return { ...turned, dateS };
+  }
+
   /** Goes on after an interruption (fresh air, probe out): the heading of before is likely, another one possible. */
   function resume(timeS: number, value: number): void {
+    turn = undefined;
     bank.resume(Math.max(0.5, timeS - asideTime), value, blockVariance(), 2 * prior.jump, AFTER_PAUSE_PROBABILITY);
     paused = false;
     alarm.reset();
@@ -169,6 +224,11 @@ export function createTracker(channel: SettlingChannel) {
       surprise = Math.max(surprise, SURPRISE_LEAST);
       index++;
       remember(timeS, value, r);
+      if (turn && (index - turn.base >= KEPT - 1 || bank.active() === bank.size)) turn = undefined;
+      if (turn && TURN_AGAIN.includes(index - turn.raised)) {
+        turn = dateTurn(turn, turn.dateS - TURN_WITHIN_S, turn.dateS + TURN_WITHIN_S, TURN_FINE_STEP_S);
+        lastChange = turn.dateS;
+      }
       const back = alarm.push(z / Math.sqrt(Math.max(surprise, 0.7)));
       if (back === 0) return undefined;
       alarm.reset();
@@ -180,14 +240,24 @@ export function createTracker(channel: SettlingChannel) {
         asideTime = times[(from - 1) % KEPT]!;
       }
       lastAlarm = timeS;
-      lastChange = at;
-      rewind(from, prior.jump + 1.5 * Math.abs(value - mean), OWN_PROBABILITY, true);
-      return at;
+      const sd = prior.jump + 1.5 * Math.abs(value - mean);
+      if (bank.metal) {
+        const base = Math.max(from - TURN_LOOK_BACK, first, index - KEPT + 1);
+        bank.keepBeforeTurn(base);
+        turn = dateTurn({ base, dateS: at, sd, raised: index }, -Infinity, Infinity, TURN_STEP_S);
+        lastChange = turn.dateS;
+      } else {
+        lastChange = at;
+        rewind(from, sd, OWN_PROBABILITY, true);
+      }
+      return lastChange;
     },
     /** Another channel has changed at `timeS`, or a mark says so: this one may be about to, by about `sd`. */
     mayChange(timeS: number, own: boolean, sd = own ? prior.jump : prior.echo): void {
       if (!running || paused || sd === 0) return;
       if (!own && bank.active() > bank.size && bank.age() < 6) return;
+      if (!own && turn && timeS - turn.dateS < SAME_TURN_S) return;
+      if (own) turn = undefined;
       let from = index + 1;
       while (from > Math.max(first + 1, index - KEPT + 2) && times[(from - 1) % KEPT]! >= timeS) from--;
       rewind(from, sd, own ? MARK_PROBABILITY : ECHO_PROBABILITY, false);
@@ -195,6 +265,7 @@ export function createTracker(channel: SettlingChannel) {
     /** What comes now is no flue gas: keep what is known from before the interruption and take nothing. */
     pause(timeS: number): void {
       if (!running || paused) return;
+      turn = undefined;
       if (timeS - lastAlarm > CALM_SECONDS) {
         bank.setAside(index);
         asideTime = times[index % KEPT]!;
@@ -202,6 +273,7 @@ export function createTracker(channel: SettlingChannel) {
       paused = true;
     },
     reset(): void {
+      turn = undefined;
       running = false;
       paused = false;
       noise.reset();

@@ -40,7 +40,7 @@ export const grids: Record<SettlingChannel, BankGrid> = {
     first: geometric(50, 500, 16),
     sensor: geometric(2.5, 13, 6),
     share: [0.15, 0.3, 0.42, 0.54, 0.68],
-    wander: [0.05, 0.2, 0.5],
+    wander: [0.02, 0.07, 0.2, 0.5],
     wanderSeconds: 40,
     headingWalk: 1.2e-4,
     slowWalk: 2e-5,
