@@ -27,7 +27,7 @@ export type OfferInput = {
 };
 
 /** The dial: summed risk below which a reading is offered. */
-const LEVEL = 0.05;
+const LEVEL = 0.06;
 /** For so many blocks in a row: one low risk among higher ones is luck, and what has just begun to move shows in the next. */
 const HOLD_BLOCKS = 3;
 const MOST_MS = 60_000;
