@@ -40,6 +40,13 @@ export const FIELDS = 20;
 export const L = 14;
 export const L_VAR = 19;
 
+/**
+ * Where a stream wanders much, heading and sensor may walk much: the walks of the grid hold for this wander (standard deviation), and go
+ * with its square. Else the quietest stream teaches its constants no sooner than a rough one.
+ */
+const WALK_WANDER = 0.2;
+const WALK_LEAST = 0.05;
+
 /** Few appliances have a slower metal constant than this; so much less are they believed at first. */
 const RARELY_SLOWER_S = 450;
 const RARE = 0.25;
@@ -58,6 +65,8 @@ export type Members = {
   readonly sensorS: Float64Array;
   readonly share: Float64Array;
   readonly wanderVar: Float64Array;
+  /** part of the grid's walks that holds for this member */
+  readonly walks: Float64Array;
   readonly state: Float64Array;
   readonly weight: Float64Array;
   /** variance of L before anything is known */
@@ -84,6 +93,7 @@ export function createMembers(grid: BankGrid): Members {
     sensorS: new Float64Array(2 * size),
     share: new Float64Array(2 * size),
     wanderVar: new Float64Array(2 * size),
+    walks: new Float64Array(2 * size).fill(1),
     state: new Float64Array(2 * size * FIELDS),
     weight: new Float64Array(2 * size).fill(1 / size),
     lawVar: 0,
@@ -101,6 +111,7 @@ export function createMembers(grid: BankGrid): Members {
           members.sensorS[j] = sensor;
           members.share[j] = share;
           members.wanderVar[j] = wander * wander;
+          if (members.metal) members.walks[j] = Math.max(WALK_LEAST, (wander / WALK_WANDER) ** 2);
           j++;
         }
       }
@@ -110,7 +121,7 @@ export function createMembers(grid: BankGrid): Members {
   const step = metalStep(grid);
   members.lawVar = (step * step) / 12;
   for (let k = 0; k < 2 * size; k++) members.state[k * FIELDS + L_VAR] = members.lawVar;
-  for (const each of [members.firstS, members.sensorS, members.share, members.wanderVar]) each.copyWithin(size, 0, size);
+  for (const each of [members.firstS, members.sensorS, members.share, members.wanderVar, members.walks]) each.copyWithin(size, 0, size);
   // constants are geometric in the grid but evenly spread in the world: each stands for the seconds around it
   if (members.metal) {
     // (60-420 s: what lies above is kept for the odd appliance); the same holds for wanders, less strictly

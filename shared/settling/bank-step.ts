@@ -9,12 +9,6 @@ const WEIGHT_FLOOR = 1e-4;
  */
 const TURN_ROUGHNESS = 0.3;
 const TURN_SECONDS = 6;
-/**
- * Where a stream wanders much, heading and sensor may walk much: the walks of the grid hold for this wander (standard deviation), and go
- * with its square. Else the quietest stream teaches its constants no sooner than a rough one.
- */
-const WALK_WANDER = 0.2;
-const WALK_LEAST = 0.05;
 /** variance per second by which the logarithm of the slow constant may walk: more air flows, and it falls */
 const LAW_WALK = 1e-6;
 
@@ -28,8 +22,7 @@ function tempered(square: number, temper: BankGrid['temper']): number {
 
 /** The filter step over all members: exact transitions, one measurement, new weights. */
 export function createStep(members: Members, grid: BankGrid) {
-  const { size, metal, perPair, firstS, sensorS, wanderVar, state, weight } = members;
-  const walks = wanderVar.map((variance) => (metal ? Math.max(WALK_LEAST, variance / WALK_WANDER ** 2) : 1));
+  const { size, metal, perPair, firstS, sensorS, wanderVar, walks, state, weight } = members;
   const pairs = size / perPair;
   // exact transition for the current block spacing, per pair of time constants
   const fa = new Float64Array(pairs);

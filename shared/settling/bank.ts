@@ -175,6 +175,7 @@ export function createBank(grid: BankGrid) {
   }
 
   return {
+    members,
     active: () => members.active,
     age: () => members.age,
     size,

@@ -1,5 +1,6 @@
 import type { SettlingChannel } from '../measurement/channel.ts';
-import { createBank } from './bank.ts';
+import { createBank, type Bank } from './bank.ts';
+import { createScout, type Scout } from './bank-scout.ts';
 import { createChangeAlarm } from './change-alarm.ts';
 import { grids } from './grids.ts';
 import { createNoise } from './noise.ts';
@@ -77,6 +78,7 @@ export type Tracker = ReturnType<typeof createTracker>;
 export function createTracker(channel: SettlingChannel) {
   const prior = priors[channel];
   const bank = createBank(grids[channel]);
+  const scout = bank.metal ? createScout(bank, grids[channel]) : undefined;
   const noise = createNoise(prior.noise, 40);
   const alarm = createChangeAlarm({ drift: 0.75, limit: 6, clip: 4 });
   /** the last blocks, for back-dating */
@@ -126,8 +128,7 @@ export function createTracker(channel: SettlingChannel) {
   }
 
   /** The blocks since `turn.base` once more, with the change at `dateS`. @returns log likelihood of these blocks */
-  function goFrom({ base, sd }: Turn, dateS: number, keeping: boolean): number {
-    bank.takeBeforeTurn();
+  function goFrom({ base, sd }: Turn, dateS: number, on: Pick<Bank, 'foretell' | 'widen' | 'step'>): number {
     let logLikelihood = 0;
     let turned = false;
     for (let i = base + 1; i <= index; i++) {
@@ -137,32 +138,51 @@ export function createTracker(channel: SettlingChannel) {
       if (!turned && dateS < toS) {
         turned = true;
         const early = dateS - fromS;
-        if (early > 0.05) bank.foretell(early);
-        bank.widen(sd, OWN_PROBABILITY, true);
+        if (early > 0.05) on.foretell(early);
+        on.widen(sd, OWN_PROBABILITY, true);
         dt = Math.max(0.05, dt - Math.max(early, 0));
       }
-      logLikelihood += bank.step(dt, values[i % KEPT]!, variances[i % KEPT]!).logLikelihood;
-      if (keeping) bank.keep(i);
+      logLikelihood += on.step(dt, values[i % KEPT]!, variances[i % KEPT]!).logLikelihood;
+      if (on === bank) bank.keep(i);
     }
     return logLikelihood;
   }
 
   /**
-   * Puts the turn where it is most likely. A change at the edge of a block lies 1-5 s too early; the bank then takes the delay for a slow
+   * Where the turn is most likely. A change at the edge of a block lies 1-5 s too early; the bank then takes the delay for a slow
    * thermocouple, and part of the quick answer for the metal's.
    */
-  function dateTurn(turned: Turn, lowS: number, highS: number, stepS: number): Turn {
+  function likeliestDate(on: Scout, of: Turn, lowS: number, highS: number, stepS: number): number {
     let best = -Infinity;
-    let { dateS } = turned;
+    let { dateS } = of;
     const latest = Math.min(highS, times[index % KEPT]! - 0.5);
-    for (let tried = Math.max(lowS, times[turned.base % KEPT]!); tried <= latest; tried += stepS) {
-      const likelihood = goFrom(turned, tried, false);
+    for (let tried = Math.max(lowS, times[of.base % KEPT]!); tried <= latest; tried += stepS) {
+      on.again();
+      const likelihood = goFrom(of, tried, on);
       if (likelihood <= best) continue;
       best = likelihood;
       dateS = tried;
     }
-    goFrom(turned, dateS, true);
-    return { ...turned, dateS };
+    return dateS;
+  }
+
+  /** A change of the metal's channel: dates it and puts it there. */
+  function beginTurn(on: Scout, raised: Turn): Turn {
+    bank.keepBeforeTurn(raised.base);
+    bank.takeBeforeTurn();
+    on.begin();
+    const begun = { ...raised, dateS: likeliestDate(on, raised, -Infinity, Infinity, TURN_STEP_S) };
+    goFrom(begun, begun.dateS, bank);
+    return begun;
+  }
+
+  /** What has come since says more about the date. */
+  function dateAgain(on: Scout, of: Turn): Turn {
+    const dateS = likeliestDate(on, of, of.dateS - TURN_WITHIN_S, of.dateS + TURN_WITHIN_S, TURN_FINE_STEP_S);
+    if (Math.abs(dateS - of.dateS) < 0.5 * TURN_FINE_STEP_S) return of;
+    bank.takeBeforeTurn();
+    goFrom(of, dateS, bank);
+    return { ...of, dateS };
   }
 
   /** Goes on after an interruption (fresh air, probe out): the heading of before is likely, another one possible. */
@@ -225,8 +245,8 @@ export function createTracker(channel: SettlingChannel) {
       index++;
       remember(timeS, value, r);
       if (turn && (index - turn.base >= KEPT - 1 || bank.active() === bank.size)) turn = undefined;
-      if (turn && TURN_AGAIN.includes(index - turn.raised)) {
-        turn = dateTurn(turn, turn.dateS - TURN_WITHIN_S, turn.dateS + TURN_WITHIN_S, TURN_FINE_STEP_S);
+      if (turn && scout && TURN_AGAIN.includes(index - turn.raised)) {
+        turn = dateAgain(scout, turn);
         lastChange = turn.dateS;
       }
       const back = alarm.push(z / Math.sqrt(Math.max(surprise, 0.7)));
@@ -241,10 +261,9 @@ export function createTracker(channel: SettlingChannel) {
       }
       lastAlarm = timeS;
       const sd = prior.jump + 1.5 * Math.abs(value - mean);
-      if (bank.metal) {
+      if (scout) {
         const base = Math.max(from - TURN_LOOK_BACK, first, index - KEPT + 1);
-        bank.keepBeforeTurn(base);
-        turn = dateTurn({ base, dateS: at, sd, raised: index }, -Infinity, Infinity, TURN_STEP_S);
+        turn = beginTurn(scout, { base, dateS: at, sd, raised: index });
         lastChange = turn.dateS;
       } else {
         lastChange = at;

@@ -37,7 +37,7 @@ export const grids: Record<SettlingChannel, BankGrid> = {
   },
   stackTemperature: {
     kind: 'metal',
-    first: geometric(50, 500, 16),
+    first: geometric(50, 500, 12),
     sensor: geometric(2.5, 13, 6),
     share: [0.15, 0.3, 0.42, 0.54, 0.68],
     wander: [0.02, 0.07, 0.2, 0.5],
