@@ -6,7 +6,7 @@ const STRIDE = 3;
 
 export type Scout = ReturnType<typeof createScout>;
 
-/** A small part of a metal's bank, with one wander for all, on which the dates of a turn are tried: some fifteen times quicker. */
+/** A small part of a metal's bank, with one wander for all, on which the dates of a turn are tried: a twelfth of the members. */
 export function createScout(bank: Bank, grid: BankGrid) {
   const first = grid.first.map((_, i) => i).filter((i) => i % STRIDE === 1);
   const wanders = grid.wander.length;
