@@ -70,8 +70,8 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
   let beginMs = 0;
   let markMs: number | undefined;
   let sameGas = false;
-  /** at the press nothing was at rest: no departure is to be waited for */
-  let countsAtOnce = false;
+  /** where the rest had begun that the press found; undefined: nothing was at rest, no departure is to be waited for */
+  let restAtPressMs: number | undefined;
   let accepted = false;
   let brokenMs = 0;
   let points: Point[] = [];
@@ -89,9 +89,10 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
     if (phase !== 'at-rest') return undefined;
     if (sameGas) return Math.max(sinceMs, beginMs, brokenMs);
     if (markMs !== undefined) {
-      if (sinceMs >= markMs || countsAtOnce) return Math.max(sinceMs, markMs);
-      // pressed late: the gas had arrived before
-      return looksRight(seen()) && lastMs - markMs > LATE_MS ? markMs + LATE_MS : undefined;
+      // another rest than the one at the press; it may have begun a moment before it, when hand and gas came together
+      if (sinceMs !== restAtPressMs) return Math.max(sinceMs, markMs);
+      // pressed late: the gas of the step, or another one, had arrived before
+      return (sinceMs > beginMs || looksRight(seen())) && lastMs - markMs > LATE_MS ? markMs + LATE_MS : undefined;
     }
     // without a mark: came to rest after the step began, at its gas
     return sinceMs > beginMs && looksRight(seen()) ? sinceMs : undefined;
@@ -153,7 +154,7 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
       beginMs = timeMs;
       markMs = undefined;
       sameGas = keepsGas;
-      countsAtOnce = false;
+      restAtPressMs = undefined;
       accepted = false;
       brokenMs = 0;
       points = points.filter((point) => point.timeMs >= timeMs - 30_000);
@@ -161,7 +162,8 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
     mark(timeMs) {
       if (step === undefined) return;
       markMs = timeMs;
-      countsAtOnce = recogniser.now().phase !== 'at-rest';
+      const { phase, sinceMs } = recogniser.now();
+      restAtPressMs = phase === 'at-rest' ? sinceMs : undefined;
       recogniser.mark(timeMs, step.slot);
     },
     push(sample) {

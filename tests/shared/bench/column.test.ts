@@ -104,6 +104,36 @@ describe('what can go wrong on the way', () => {
     expect(one.state()).toMatchObject({ phase: 'other-gas', looksLike: undefined });
   });
 
+  it('takes a press that comes a moment after the gas for one at the same moment', () => {
+    for (const lateMs of [200, 700, 1500, 3500]) {
+      const one = column();
+      one.begin(step('air'), 0, false);
+      flat(one, 1, 90, { o2: 20.9, co: 0 });
+      one.begin(step('high'), 90_000, false);
+      flat(one, 92, 92 + Math.ceil(lateMs / 1000), { o2: 4, co: 480 });
+      one.mark(92_000 + lateMs);
+      flat(one, 92 + Math.ceil(lateMs / 1000), 130, { o2: 4, co: 480 });
+      expect([lateMs, one.state().phase]).toEqual([lateMs, 'other-gas']);
+      one.acceptGas();
+      expect(one.state().phase).toBe('holding');
+      flat(one, 130, 160, { o2: 4, co: 480 });
+      expect(one.state().phase).toBe('closed');
+    }
+  });
+
+  it('says that another gas is on although the press came long after it', () => {
+    const one = column();
+    one.begin(step('air'), 0, false);
+    flat(one, 1, 90, { o2: 20.9, co: 0 });
+    one.begin(step('high'), 90_000, false);
+    flat(one, 92, 150, { o2: 12.5, co: 480 });
+    one.mark(150_000);
+    flat(one, 150, 175, { o2: 12.5, co: 480 });
+    expect(one.state().phase).toBe('arriving');
+    flat(one, 175, 200, { o2: 12.5, co: 480 });
+    expect(one.state().phase).toBe('other-gas');
+  });
+
   it('goes on where it was after the instrument was unplugged, without a response time over the gap', () => {
     const one = column();
     one.begin(step('air'), 0, false);
