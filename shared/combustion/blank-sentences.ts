@@ -14,7 +14,7 @@ export const blankSentences: Readonly<Record<BlankReason, string>> = {
   'stack-not-above-air': 'The stack is not warmer than the combustion air: the losses and the efficiency are left blank.',
   'co-over-range': 'CO is over the range of the instrument: its loss is unknown, and so is the efficiency.',
   'outside-correlation':
-    'Too little sulphur (SO3 at or below 1e-8 atm) or water for the dew point correlations: the acid dew point is negligible and not computed.',
+    'Too little sulphur (SO3 at or below 0.001 Pa) or water for the dew point correlations: the acid dew point is negligible and not computed.',
   'no-constants-for-fuel': 'The statute has no Siegert constants for this fuel.',
   inconsistent: 'The readings contradict each other.',
   silent: 'The instrument is silent.',

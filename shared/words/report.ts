@@ -347,7 +347,7 @@ export const recordWords = {
   method: (formula: string, source: string): string =>
     `${capital(formula)}; ${source.replace(/ ?\(?FORMULAS\.md(?:#[\w-]+)?\)?/, '').replace(/[;, ]+$/, '')}.`,
   budgetNote: (u: string): string =>
-    `Combined by root sum of squares (JCGM 100:2008); U = 2 u_c = ${u} points. Half-widths put in: O2 0.3 %, stack 2 K, air 1 K, fuel 0.25 points (rectangular), CO the larger of 20 ppm and 5 %; and the spread of each reading.`,
+    `Combined by root sum of squares (JCGM 100:2008); U, twice the combined standard uncertainty, is ${u} points. Half-widths put in: O2 0.3 %, stack 2 K, air 1 K, fuel 0.25 points (rectangular), CO the larger of 20 ppm and 5 %; and the spread of each reading.`,
   edition: (date: string, place: string | undefined): string => `Edition ${date}${place === undefined ? '' : `, ${place}`}.`,
   cardKinds: {
     legal: 'Legal rule',

@@ -1,8 +1,6 @@
 import { useEffect } from 'react';
 import '../../look/bench.css';
-import { useApp } from '../../app-parts.ts';
-import { AlertBand } from '../../components/AlertBand.tsx';
-import { alertsOf } from '../../state/top-alert.ts';
+import { HostAlert } from '../../components/HostAlert.tsx';
 import { BenchHome } from './BenchHome.tsx';
 import { CertificateView } from './CertificateView.tsx';
 import { GasForm } from './GasForm.tsx';
@@ -30,15 +28,7 @@ export default function BenchWorkspace() {
       {view.kind === 'run' && <RunView />}
       {view.kind === 'result' && <ResultView key={view.testId} testId={view.testId} />}
       {view.kind === 'certificate' && <CertificateView key={view.testId} testId={view.testId} />}
-      <BenchAlert />
+      <HostAlert />
     </>
   );
-}
-
-/** Refusals of the host are never behind a screen; what a run says is said in its own column. */
-function BenchAlert() {
-  const standing = useApp((state) => state.standing);
-  const answer = useApp((state) => state.answer);
-  const alerts = alertsOf(undefined, { standing, answer });
-  return alerts[0] === undefined ? null : <AlertBand alert={alerts[0]} others={alerts.length - 1} />;
 }

@@ -1,8 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { records as words } from '../../../shared/words/records.ts';
 import { useApp } from '../../app-parts.ts';
-import { AlertBand } from '../../components/AlertBand.tsx';
-import { alertsOf } from '../../state/top-alert.ts';
+import { HostAlert } from '../../components/HostAlert.tsx';
 import { AppliancePage } from './AppliancePage.tsx';
 import { InstrumentTable } from './InstrumentTable.tsx';
 import { Keeping } from './Keeping.tsx';
@@ -79,16 +78,7 @@ export default function RecordsWorkspace() {
           {section === 'keeping' && <Keeping />}
         </section>
       </div>
-      <RecordsAlert />
+      <HostAlert />
     </div>
   );
-}
-
-/** Refusals of the host are never behind a screen; what a run says is said in Tune. */
-function RecordsAlert() {
-  const standing = useApp((state) => state.standing);
-  const answer = useApp((state) => state.answer);
-  const others = answer === undefined ? standing : standing.filter(({ problem }) => problem.code !== answer.problem.code);
-  const alerts = alertsOf(undefined, { standing: others, answer });
-  return alerts[0] === undefined ? null : <AlertBand alert={alerts[0]} others={alerts.length - 1} />;
 }

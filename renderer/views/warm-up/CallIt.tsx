@@ -13,6 +13,7 @@ import { patternWords, warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
+import { HostAlert } from '../../components/HostAlert.tsx';
 import { Key } from '../../components/Key.tsx';
 import { DASH, formatValue, shownAs } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
@@ -148,6 +149,7 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
           <p>{warmUp.waiting}</p>
         ) : null}
       </div>
+      <HostAlert />
       <form
         className="bar"
         data-region="bar"

@@ -5,6 +5,7 @@ import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
+import { HostAlert } from '../../components/HostAlert.tsx';
 import { Key } from '../../components/Key.tsx';
 import { DASH, formatPosition, formatWithUnit } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
@@ -53,6 +54,7 @@ export function InstructorView() {
           )}
         </section>
       </div>
+      <HostAlert />
       {open === 'class' && <ClassOverview calls={calls} close={() => setOpen(undefined)} />}
     </div>
   );

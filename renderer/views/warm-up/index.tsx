@@ -10,6 +10,7 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { saveText } from '../../backend/save-text.ts';
 import type { OverlayChart, OverlayContent, OverlayRange } from '../../charts/create-overlay-chart.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
+import { HostAlert } from '../../components/HostAlert.tsx';
 import { Key } from '../../components/Key.tsx';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { formatClock } from '../../format/duration.ts';
@@ -229,6 +230,7 @@ function Overlay() {
           {looked !== undefined && <FitDetails key={looked.id} curve={looked.curve} units={units} />}
         </aside>
       </div>
+      <HostAlert />
       <div className="bar" data-region="bar">
         {record?.info.replay !== undefined ? (
           <ReplayBar record={record} />
