@@ -82,7 +82,9 @@ describe.skipIf(noPty !== undefined)('a run from a real port', () => {
     // machine that may be a quarter of a second; waiting for the next try instead would be half a second, 10 lines, at least.
     expect(missing.filter((n) => !lost.some(([, to]) => n >= to && n < to + 5))).toEqual([]);
     expect(new Set(numbers).size).toBe(numbers.length);
-    expect(entries.filter(({ kind }) => kind === 'gap')).toHaveLength(2);
+    // on a busy machine the port opens late, which is a gap before the first line
+    const firstLine = entries.findIndex(({ kind }) => kind === 'line');
+    expect(entries.filter(({ kind }, index) => kind === 'gap' && index > firstLine)).toHaveLength(2);
     expect(entries.at(-1)?.kind).toBe('end');
     const samples: Sample[] = batches(runId).flatMap((batch) => batch.samples);
     expect(new Set(samples.map(({ values }) => values.stackTemperature))).toEqual(new Set([212.4]));
