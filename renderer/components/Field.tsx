@@ -65,9 +65,10 @@ type ChoiceProps<T extends string> = {
   change: (value: T) => void;
   options: readonly { value: T; text: string }[];
   width?: number;
+  hint?: ReactNode;
 };
 
-export function Choice<T extends string>({ label, value, change, options, width }: ChoiceProps<T>) {
+export function Choice<T extends string>({ label, value, change, options, width, hint }: ChoiceProps<T>) {
   const id = useId();
   return (
     <div style={width === undefined ? undefined : { width }}>
@@ -75,7 +76,12 @@ export function Choice<T extends string>({ label, value, change, options, width 
         {label}
       </label>
       <div className="field">
-        <select id={id} value={value} onChange={(event) => change(event.target.value as T)}>
+        <select
+          id={id}
+          value={value}
+          aria-describedby={hint === undefined ? undefined : `${id}-note`}
+          onChange={(event) => change(event.target.value as T)}
+        >
           {options.map((one) => (
             <option key={one.value} value={one.value}>
               {one.text}
@@ -86,6 +92,11 @@ export function Choice<T extends string>({ label, value, change, options, width 
           <path className="stroke-second" strokeWidth="2.5" d="M1 1.5L7 8L13 1.5" />
         </svg>
       </div>
+      {hint !== undefined && (
+        <div className="field-hint" id={`${id}-note`}>
+          {hint}
+        </div>
+      )}
     </div>
   );
 }

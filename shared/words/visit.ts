@@ -68,6 +68,8 @@ export const startWords = {
   fuel: 'Fuel',
   instrument: 'Instrument, name or number',
   units: 'Units',
+  /** a visit that was begun in the other units */
+  unitsDiffer: (shown: string): string => `For the report. This window shows ${shown}; Settings changes that.`,
   technician: 'Technician',
   licence: 'Licence, if any',
   roomCo: 'CO in the room',

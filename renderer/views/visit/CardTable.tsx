@@ -87,7 +87,7 @@ export function CardTable({ verdicts, units }: { verdicts: readonly LineVerdict[
               </td>
               <td>
                 {withUnit(lineLimitText(line, units), cardUnit(line.quantity, units))}
-                <span className="basis">{[line.source, line.appliesTo ?? ''].filter((part) => part !== '').join('; ')}</span>
+                <span className="basis">{[pageUnbroken(line.source), line.appliesTo ?? ''].filter((part) => part !== '').join('; ')}</span>
               </td>
               <td>
                 {figure !== undefined && line.quantity !== 'oilTrace' && (
@@ -115,3 +115,6 @@ export function CardTable({ verdicts, units }: { verdicts: readonly LineVerdict[
     </table>
   );
 }
+
+/** 'p 153' stays in one line */
+const pageUnbroken = (source: string): string => source.replace(/\b(pp?) (?=\d)/g, '$1\u00a0');

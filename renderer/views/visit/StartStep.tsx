@@ -22,6 +22,7 @@ export function StartStep() {
   const { visits, actions } = useParts();
   const { visit, may, edit } = useVisit();
   const runId = useApp((state) => selectRun(state)?.info.runId);
+  const shownUnits = useApp((state) => state.settings.units);
   const open = unacknowledged('start', visit.cautions);
   const readCautions = (): void =>
     void edit(
@@ -94,6 +95,7 @@ export function StartStep() {
               void actions.changeSettings({ units });
             }}
             options={optionsOf(common.units)}
+            hint={shownUnits === visit.unitPreset ? undefined : words.unitsDiffer(common.units[shownUnits])}
           />
         </div>
         <div className="form-row">
