@@ -3,6 +3,7 @@ import { formatDay, formatIsoDay } from '../../../shared/format/date.ts';
 import { documentKinds, type DocumentKind } from '../../../shared/ipc/store-commands.ts';
 import { recordWords } from '../../../shared/words/report.ts';
 import { records as words } from '../../../shared/words/records.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
 import { useAnswer } from './use-records.ts';
 
 const KIND = 'instrument';
@@ -40,7 +41,9 @@ export function InstrumentTable() {
           <tr key={id} title={formatDay(changedMs, 0)}>
             <th scope="row">{instrument.name}</th>
             <td>{instrument.serial ?? '–'}</td>
-            <td>{instrument.cells.map(({ channel }) => channel.toUpperCase()).join(', ') || '–'}</td>
+            <td>
+              <ChannelName text={instrument.cells.map(({ channel }) => channel.toUpperCase()).join(', ') || '–'} />
+            </td>
             <td>{instrument.certificateUntil === undefined ? '–' : formatIsoDay(instrument.certificateUntil)}</td>
             <td>{instrument.filterChanged === undefined ? '–' : formatIsoDay(instrument.filterChanged)}</td>
           </tr>

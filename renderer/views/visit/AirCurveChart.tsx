@@ -76,10 +76,10 @@ function Axes({ scales }: { scales: CurveScales }) {
           </text>
         </g>
       ))}
-      <text className="fill-ink" textAnchor="middle" transform={`translate(15 ${(top + smokeBottom) / 2 + 3}) rotate(-90)`}>
+      <text className="fill-ink" textAnchor="middle" transform={`translate(12 ${(top + smokeBottom) / 2 + 3}) rotate(-90)`}>
         {words.smokeAxis}
       </text>
-      <text className="fill-co" textAnchor="middle" transform={`translate(15 ${(coTop + coBottom) / 2}) rotate(-90)`}>
+      <text className="fill-co" textAnchor="middle" transform={`translate(12 ${(coTop + coBottom) / 2}) rotate(-90)`}>
         {words.coAxis}
       </text>
       <text className="fill-ink" x={right} y={axis - 9} textAnchor="end">

@@ -6,7 +6,7 @@ import type { NextSetting } from '../../../shared/tuning/next-setting.ts';
 export const chartSize = {
   width: 772,
   height: 314,
-  left: 64,
+  left: 78,
   right: 760,
   top: 30,
   smokeBottom: 153,
