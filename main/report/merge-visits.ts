@@ -3,6 +3,7 @@ import { closeSync, fsyncSync, mkdirSync, openSync, writeFileSync } from 'node:f
 import { join } from 'node:path';
 import type { Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
+import { movedInEdit } from '../../shared/tuning/appliance-edits.ts';
 import { Visit } from '../../shared/tuning/visit.ts';
 import { reportWords } from '../../shared/words/report.ts';
 import { attempt } from '../store/attempt.ts';
@@ -13,13 +14,21 @@ import type { VisitPackage } from './visit-package.ts';
 
 export type Merged = { added: number; same: number; corrected: number; copies: number; refused: number; appliances: number; runs: number };
 
-export type MergePlace = { readonly dataFolder: string; readonly wallMs: number; readonly newId: () => string };
+export type MergePlace = {
+  readonly dataFolder: string;
+  readonly wallMs: number;
+  readonly newId: () => string;
+  /** who takes them in */ readonly by: string;
+};
 
-export function mergeVisits(shelf: Shelf, content: VisitPackage, { dataFolder, wallMs, newId }: MergePlace): Result<Merged, Problem> {
+export function mergeVisits(shelf: Shelf, content: VisitPackage, { dataFolder, wallMs, newId, by }: MergePlace): Result<Merged, Problem> {
   const count: Merged = { added: 0, same: 0, corrected: 0, copies: 0, refused: content.unreadable, appliances: 0, runs: 0 };
   for (const { id, appliance } of content.appliances) {
-    if (shelf.appliances.get(id).ok) continue;
-    const saved = shelf.appliances.save(id, appliance, wallMs);
+    // what is here stays as it is, and so do its edits: a person who was taken out does not come back with a visit
+    const here = shelf.appliances.get(id);
+    if (here.ok) continue;
+    if (here.error.code !== 'not-found') return here;
+    const saved = shelf.appliances.put(id, appliance, [movedInEdit({ wallMs, by })], wallMs);
     if (!saved.ok) return saved;
     count.appliances += 1;
   }

@@ -133,7 +133,8 @@ export function createReportDesk(parts: ReportDeskParts): ReportDesk {
       rmSync(file.path, { force: true });
       const content = unpackVisits(bytes);
       if (!content.ok) return content;
-      const merged = await records.use((shelf) => mergeVisits(shelf, content.value, { dataFolder, wallMs: clock.wallMs(), newId }));
+      const by = settings().technician.name || 'operator';
+      const merged = await records.use((shelf) => mergeVisits(shelf, content.value, { dataFolder, wallMs: clock.wallMs(), newId, by }));
       if (merged.ok) recordsChanged();
       return merged;
     },

@@ -1,6 +1,7 @@
 import { err, ok, type Result } from '../../shared/result.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { Appliance } from '../../shared/tuning/appliance.ts';
+import { ApplianceEdit, applianceEdits } from '../../shared/tuning/appliance-edits.ts';
 import type { applianceSorts, StoredAppliance } from '../../shared/ipc/store-commands.ts';
 import { attempt } from './attempt.ts';
 import type { Database, Row } from './database.ts';
@@ -16,7 +17,17 @@ export type Appliances = {
     today?: string | undefined;
   }): Result<{ appliances: StoredAppliance[]; total: number; overdue: number }, Problem>;
   get(id: string): Result<StoredAppliance, Problem>;
-  save(id: string, appliance: Appliance, wallMs: number, revision?: number): Result<StoredAppliance, Problem>;
+  /** What was changed of it, the oldest first. Apart from `get`, so that it goes nowhere by accident: it names earlier owners. */
+  edits(id: string): Result<ApplianceEdit[], Problem>;
+  /** What differs from what is stored is kept in its edits; creating is no edit. */
+  save(
+    id: string,
+    appliance: Appliance,
+    wallMs: number,
+    how?: { by?: string; revision?: number | undefined },
+  ): Result<StoredAppliance, Problem>;
+  /** Writes it with these edits in the place of those that are stored: for what is no plain change. */
+  put(id: string, appliance: Appliance, edits: readonly ApplianceEdit[], wallMs: number): Result<StoredAppliance, Problem>;
   /** Only when no visit belongs to it. */
   remove(id: string): Result<undefined, Problem>;
   readonly nameOf: (id: string) => string | undefined;
@@ -34,7 +45,7 @@ export function createAppliances(db: Database): Appliances {
   const columns = `id, body, (SELECT count(*) FROM visit WHERE appliance_id = appliance.id) AS visits, (SELECT max(started_ms) FROM visit WHERE appliance_id = appliance.id) AS last_ms`;
   const read = (row: Row | undefined): Result<StoredAppliance, Problem> => {
     if (row === undefined) return err(problem('not-found'));
-    const wrapped = parseJson(String(row['body'])) as { revision?: unknown; appliance?: unknown } | undefined;
+    const wrapped = wrapperOf(row);
     const checked = Appliance.safeParse(wrapped?.appliance);
     if (!checked.success) return err(problem('store-damaged', `Appliance ${String(row['id'])} can not be read.`));
     return ok({
@@ -49,21 +60,29 @@ export function createAppliances(db: Database): Appliances {
     const row = attempt(() => db.one(`SELECT ${columns} FROM appliance WHERE id = ?`, id));
     return row.ok ? read(row.value) : row;
   };
-  const save: Appliances['save'] = (id, appliance, wallMs, revision) => {
+  /** `edits` gives those that are to be stored with it; of what can not be read, the edits stay all the same */
+  const write = (
+    id: string,
+    appliance: Appliance,
+    wallMs: number,
+    { revision, edits }: { revision?: number | undefined; edits: (stored: unknown[], before: Appliance | undefined) => unknown[] },
+  ): Result<StoredAppliance, Problem> => {
     const checked = Appliance.safeParse(appliance);
     if (!checked.success) return err(problem('request-invalid', checked.error.issues[0]?.message));
     const saved = attempt(() =>
       db.inTransaction((): Result<undefined, Problem> => {
-        const before = read(db.one(`SELECT ${columns} FROM appliance WHERE id = ?`, id));
+        const row = db.one(`SELECT ${columns} FROM appliance WHERE id = ?`, id);
+        const before = read(row);
         const now = before.ok ? before.value.revision : 0;
         if (revision !== undefined && revision !== now) return err(problem('changed-elsewhere'));
         const { name, place, owner, maker, model, serial } = checked.data;
+        const kept = edits(editsIn(row), before.ok ? before.value.appliance : undefined);
         db.run(
           'INSERT OR REPLACE INTO appliance (id, changed_ms, search, body) VALUES (?, ?, ?, ?)',
           id,
           wallMs,
           fold([name, place, owner, maker, model, serial].join(' ')),
-          JSON.stringify({ revision: now + 1, appliance: checked.data }),
+          JSON.stringify({ revision: now + 1, appliance: checked.data, ...(kept.length === 0 ? {} : { edits: kept }) }),
         );
         return ok(undefined);
       }),
@@ -73,7 +92,20 @@ export function createAppliances(db: Database): Appliances {
   };
   return {
     get,
-    save,
+    edits(id) {
+      const row = attempt(() => db.one('SELECT body FROM appliance WHERE id = ?', id));
+      if (!row.ok) return row;
+      if (row.value === undefined) return err(problem('not-found'));
+      return ok(editsIn(row.value).flatMap((edit) => ApplianceEdit.safeParse(edit).data ?? []));
+    },
+    save(id, appliance, wallMs, { by = 'operator', revision } = {}) {
+      const made = { wallMs, by };
+      return write(id, appliance, wallMs, {
+        revision,
+        edits: (stored, before) => [...stored, ...(before === undefined ? [] : applianceEdits(before, appliance, made))],
+      });
+    },
+    put: (id, appliance, edits, wallMs) => write(id, appliance, wallMs, { edits: () => [...edits] }),
     list({ search = '', limit = 100, offset = 0, sort = 'changed', today }) {
       const clause = searchClause(search, 'search');
       const found = attempt(() => ({
@@ -108,3 +140,11 @@ export function createAppliances(db: Database): Appliances {
     },
   };
 }
+
+type Wrapper = { revision?: unknown; appliance?: unknown; edits?: unknown };
+const wrapperOf = (row: Row): Wrapper | undefined => parseJson(String(row['body'])) as Wrapper | undefined;
+/** As they are stored; an appliance of an earlier version has none. */
+const editsIn = (row: Row | undefined): unknown[] => {
+  const edits = row === undefined ? undefined : wrapperOf(row)?.edits;
+  return Array.isArray(edits) ? (edits as unknown[]) : [];
+};

@@ -5,6 +5,7 @@ import type { Clock } from '../../shared/clock.ts';
 import type { Caller, Handlers, Payload } from '../../shared/ipc/contract.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
 import {
+  APPLIANCE_EDITS_SHOWN,
   documentKinds,
   type DocumentKind,
   type storeCommands,
@@ -89,8 +90,8 @@ export function createRecords(parts: RecordsParts): Records {
     }
     return result;
   };
-  const author = (_caller: Caller, visit: Visit): string =>
-    visit.people.find((person) => person.role === 'technician')?.name ?? (settings().technician.name || 'operator');
+  const operator = (): string => settings().technician.name || 'operator';
+  const author = (_caller: Caller, visit: Visit): string => visit.people.find((person) => person.role === 'technician')?.name ?? operator();
   const documentOf = <T>({ id, revision, changedMs, body }: { id: string; revision: number; changedMs: number; body: T }) => ({
     id,
     revision,
@@ -104,12 +105,19 @@ export function createRecords(parts: RecordsParts): Records {
       withShelf(({ appliances, visits }) => {
         const stored = appliances.get(id);
         if (!stored.ok) return stored;
+        const edits = appliances.edits(id);
+        if (!edits.ok) return edits;
         const list = visits.list({ applianceId: id, limit: 500 });
-        return list.ok ? ok({ stored: stored.value, visits: list.value.visits }) : list;
+        if (!list.ok) return list;
+        const shown = edits.value.slice(-APPLIANCE_EDITS_SHOWN);
+        return ok({ stored: stored.value, edits: shown, earlierEdits: edits.value.length - shown.length, visits: list.value.visits });
       }),
     'appliance.save': ({ id, revision, appliance }) =>
       withShelf(({ appliances, visits }) => {
-        const saved = appliances.save(id ?? newId(), appliance, clock.wallMs(), id === undefined ? undefined : revision);
+        const saved = appliances.save(id ?? newId(), appliance, clock.wallMs(), {
+          by: operator(),
+          revision: id === undefined ? undefined : revision,
+        });
         if (!saved.ok) return saved;
         const listed = visits.nameChanged(saved.value.id);
         publish('records.changed', { what: 'appliances' });
@@ -123,7 +131,10 @@ export function createRecords(parts: RecordsParts): Records {
           return done.ok ? ok({ stillIn: [] }) : done;
         }
         const done = inOneStep(db, () =>
-          takePersonOut({ ...open, curves: open.documents.curve as Documents<WarmUpCurve> }, id, clock.wallMs()),
+          takePersonOut({ ...open, curves: open.documents.curve as Documents<WarmUpCurve> }, id, {
+            wallMs: clock.wallMs(),
+            by: operator(),
+          }),
         );
         if (!done.ok) return done;
         for (const visitId of done.value.changed) changedVisit(open.visits.get(visitId));

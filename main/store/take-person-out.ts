@@ -1,5 +1,6 @@
 /** Takes a person out of one appliance and of everything about it that is not signed. The machine and its figures stay. */
 import { pseudonymised, type Appliance } from '../../shared/tuning/appliance.ts';
+import { earlierTexts, personOutEdit, withoutPersonIn, type ApplianceEdit } from '../../shared/tuning/appliance-edits.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 import { ok, type Result } from '../../shared/result.ts';
 import type { Problem } from '../../shared/problem.ts';
@@ -19,16 +20,20 @@ export type PersonTakenOut = {
 export function takePersonOut(
   { appliances, visits, curves }: { appliances: Appliances; visits: Visits; curves: Documents<WarmUpCurve> },
   id: string,
-  wallMs: number,
+  made: { wallMs: number; by: string },
 ): Result<PersonTakenOut, Problem> {
+  const { wallMs } = made;
   const stored = appliances.get(id);
   if (!stored.ok) return stored;
+  const trail = appliances.edits(id);
+  if (!trail.ok) return trail;
   const listed = visits.ofAppliance(id);
   if (!listed.ok) return listed;
   const { appliance } = stored.value;
   const pseudonym = `Unit ${id.slice(-6)}`;
-  const names = namesOf(appliance, listed.value);
-  const saved = appliances.save(id, pseudonymised(appliance, pseudonym), wallMs);
+  const names = namesOf(appliance, trail.value, listed.value);
+  const edits = [...trail.value.map((edit) => editWithoutPerson(edit, names, pseudonym)), personOutEdit(made)];
+  const saved = appliances.put(id, pseudonymised(appliance, pseudonym), edits, wallMs);
   if (!saved.ok) return saved;
   const changed: string[] = [];
   const stillIn: number[] = [];
@@ -57,16 +62,19 @@ export function takePersonOut(
 
 const SHORTEST = 3;
 
-/** What tells who and where: whole particulars and, of a place or contact, its parts. A name of one word ('Boiler') tells nobody. */
-function namesOf(appliance: Appliance, visits: readonly Visit[]): RegExp | undefined {
-  const { name, place, owner, contact } = appliance;
-  const parts = (text: string | undefined): string[] => (text === undefined ? [] : [text, ...text.split(/[,;\n]/)]);
+/**
+ * What tells who and where, now and in the edits (an owner from before, a name spelt wrongly at first): whole particulars and, of a place or
+ * contact, its parts. A name of one word ('Boiler') tells nobody.
+ */
+function namesOf(appliance: Appliance, edits: readonly ApplianceEdit[], visits: readonly Visit[]): RegExp | undefined {
+  const ever = (field: 'name' | 'place' | 'owner' | 'contact'): string[] => [appliance[field] ?? '', ...earlierTexts(edits, field)];
+  const parts = (text: string): string[] => [text, ...text.split(/[,;\n]/)];
   const occupants = visits.flatMap(({ people }) => people.filter(({ role }) => role === 'occupant').map((person) => person.name));
   const all = [
-    ...parts(place),
-    ...parts(contact),
-    ...(owner === undefined ? [] : [owner]),
-    ...(/\S\s+\S/.test(name) ? [name] : []),
+    ...ever('place').flatMap(parts),
+    ...ever('contact').flatMap(parts),
+    ...ever('owner'),
+    ...ever('name').filter((name) => /\S\s+\S/.test(name)),
     ...occupants,
   ];
   const told = [...new Set(all.map((text) => text.trim()).filter((text) => text.length >= SHORTEST))];
@@ -81,6 +89,13 @@ function namesOf(appliance: Appliance, visits: readonly Visit[]): RegExp | undef
 function withoutPerson(visit: Visit, names: RegExp | undefined, pseudonym: string): Visit {
   const kept = { ...visit, people: visit.people.filter(({ role }) => role !== 'occupant') };
   return names === undefined ? kept : (mapTexts(kept, (text) => text.replace(names, pseudonym)) as Visit);
+}
+
+/** Who made the change stays: that is the technician's name, not the owner's. */
+function editWithoutPerson(edit: ApplianceEdit, names: RegExp | undefined, pseudonym: string): ApplianceEdit {
+  const { before, after, ...rest } = withoutPersonIn(edit);
+  const clean = <T>(value: T): T => (names === undefined ? value : (mapTexts(value, (text) => text.replace(names, pseudonym)) as T));
+  return { ...rest, ...(before === undefined ? {} : { before: clean(before) }), ...(after === undefined ? {} : { after: clean(after) }) };
 }
 
 const mentions = (visit: Visit, names: RegExp): boolean => JSON.stringify(visit, (_key, value: unknown) => value).search(names) >= 0;

@@ -6,6 +6,7 @@ import { Instrument, ReferenceGas } from '../bench/instrument.ts';
 import { BenchLimits } from '../bench/limits.ts';
 import { BenchPlan } from '../bench/plan.ts';
 import { Appliance } from '../tuning/appliance.ts';
+import { ApplianceEdit } from '../tuning/appliance-edits.ts';
 import { TargetCard } from '../tuning/target-card.ts';
 import { Edit, Visit } from '../tuning/visit.ts';
 
@@ -53,6 +54,9 @@ export const StoredAppliance = z.object({
 });
 export type StoredAppliance = z.infer<typeof StoredAppliance>;
 
+/** More than anybody reads; each may hold notes twice. */
+export const APPLIANCE_EDITS_SHOWN = 200;
+
 /** Documents that are kept as they are: kind -> schema. */
 export const documentKinds = {
   'target-card': TargetCard,
@@ -88,7 +92,16 @@ export const storeCommands = {
     input: z.strictObject({ ...page, sort: z.enum(applianceSorts).optional(), today: z.iso.date().optional() }),
     output: z.object({ appliances: z.array(StoredAppliance), total: z.number().int(), overdue: z.number().int() }),
   },
-  'appliance.get': { input: byId, output: z.object({ stored: StoredAppliance, visits: z.array(VisitSummary) }) },
+  /** `edits`: the newest ones, the oldest of them first; `earlierEdits`: how many more are kept. Lists go without */
+  'appliance.get': {
+    input: byId,
+    output: z.object({
+      stored: StoredAppliance,
+      edits: z.array(ApplianceEdit).max(APPLIANCE_EDITS_SHOWN),
+      earlierEdits: z.number().int(),
+      visits: z.array(VisitSummary),
+    }),
+  },
   'appliance.save': {
     input: z.strictObject({ id: id.optional(), revision: z.number().int().optional(), appliance: Appliance }),
     output: StoredAppliance,

@@ -43,7 +43,7 @@ export function editText(
 }
 
 const MOST = 240;
-function clipped(text: string): string {
+export function clipped(text: string): string {
   if (text.length <= MOST) return text;
   const cut = text.slice(0, MOST);
   return `${cut.slice(0, Math.max(cut.lastIndexOf(' '), MOST - 40))} …`;

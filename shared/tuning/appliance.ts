@@ -42,7 +42,8 @@ export type Appliance = z.infer<typeof Appliance>;
 
 /** Takes the person out and leaves the machine: what the history of a unit needs stays, who lives there goes. */
 export const pseudonymised = (
-  { place: _place, owner: _owner, contact: _contact, notes: _notes, ...rest }: Appliance,
+  // with nothing kept of the person there is nothing left to agree to
+  { place: _place, owner: _owner, contact: _contact, notes: _notes, consent: _consent, ...rest }: Appliance,
   pseudonym: string,
 ): Appliance => ({
   ...rest,

@@ -1,3 +1,5 @@
+import { records } from './records.ts';
+
 /** Names of the fields of a visit, for the list of what was changed. */
 export const editWords = {
   fields: {
@@ -110,4 +112,41 @@ export const editWords = {
   no: 'no',
   absent: '–',
   open: 'open',
+} as const;
+
+const { labels } = records.particulars;
+
+/** As `editWords`, for an appliance; fields by their path. */
+export const applianceEditWords = {
+  fields: {
+    name: labels.name,
+    kind: labels.kind,
+    place: records.facts.place,
+    owner: labels.owner,
+    contact: labels.contact,
+    consent: records.facts.consent,
+    pseudonymised: 'Person',
+    maker: labels.maker,
+    model: labels.model,
+    serial: labels.serial,
+    year: labels.year,
+    ratedInputKw: labels.ratedInput,
+    ratedOutputKw: labels.ratedOutput,
+    fuelId: editWords.fields['fuelId'],
+    tank: labels.tank,
+    'burner.maker': labels.burnerMaker,
+    'burner.model': labels.burnerModel,
+    'burner.serial': labels.burnerSerial,
+    'burner.year': labels.burnerYear,
+    pressurised: editWords.fields['pressurised'],
+    nextDue: labels.nextDue,
+    notes: labels.notes,
+    movedIn: 'Appliance',
+  } as Readonly<Record<string, string>>,
+  /** in the place of 'yes' */
+  said: {
+    pseudonymised: records.pseudonymised,
+    movedIn: 'came with visits of another computer',
+  } as Readonly<Record<string, string | undefined>>,
+  withPerson: 'taken out',
 } as const;

@@ -102,7 +102,7 @@ export const records = {
   signedStays: 'A signed visit is locked: it can not be deleted here, and later changes stand beside it with a reason.',
   pseudonymiseTitle: (name: string): string => `Take the person out of “${name}”?`,
   pseudonymiseAbout:
-    'Name, place, owner, contact and notes of this appliance go, and so do these words wherever they stand in its unsigned visits and curves. What the history of the machine needs stays. Signed visits stay as they were signed, runs keep the notes that were typed into them, and copies made before still hold everything: those in the data folder are listed under Keeping.',
+    'Name, place, owner, contact and notes of this appliance go, now and in the list of its changes, and so do these words wherever they stand in its unsigned visits and curves. What the history of the machine needs stays. Signed visits stay as they were signed, runs keep the notes that were typed into them, and copies made before still hold everything: those in the data folder are listed under Keeping.',
   stillIn: (numbers: readonly number[]): string =>
     numbers.length === 1
       ? `Visit ${numbers[0]} is signed and names the person in its text. What was signed is not changed.`
@@ -132,6 +132,9 @@ export const records = {
   },
   audit: 'What was changed, by whom and why',
   auditNone: 'Nothing was changed after it was first written down.',
+  auditOfAppliance: 'What was changed of the appliance, and by whom',
+  auditEarlier: (count: number): string =>
+    `${count === 1 ? 'One earlier change is' : `${count} earlier changes are`} kept in the records and not shown here.`,
   auditColumns: { time: 'time', by: 'by', field: 'field', before: 'before', after: 'after', reason: 'reason' },
   correction: 'after signing',
   lock: 'Signing and locking',

@@ -8,10 +8,10 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Field } from '../../components/Field.tsx';
-import { formatNumber } from '../../../shared/format/quantity.ts';
-import { BTU_PER_KWH } from '../../../shared/units/convert.ts';
+import { powerText } from '../../../shared/report/edit-words-appliance.ts';
+import { tellsPerson } from '../../../shared/tuning/appliance-edits.ts';
 import { recordWords } from '../../../shared/words/report.ts';
-import { powerUnit } from './appliance-draft.ts';
+import { ApplianceAudit } from './ApplianceAudit.tsx';
 import { ApplianceEditor } from './ApplianceEditor.tsx';
 import { dueWords, readDay } from './due.ts';
 import { History } from './History.tsx';
@@ -44,8 +44,10 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
   const [stillIn, setStillIn] = useState<readonly number[]>([]);
   const [openedMs] = useState(() => Date.now());
   const units = useApp((state) => state.settings.units);
-  const { stored, visits } = unit;
+  const { stored, visits, edits, earlierEdits } = unit;
   const { appliance } = stored;
+  // also of what was typed again after a person was taken out
+  const holdsPerson = appliance.pseudonymised !== true || appliance.notes !== undefined || edits.some(tellsPerson);
   const figures = useFigures(
     visits.slice(0, MOST_YEARS).map(({ id }) => id),
     undefined,
@@ -62,8 +64,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
     if (made !== undefined) saveDownload(made.download, made.fileName);
   };
   const due = dueWords(appliance.nextDue, openedMs);
-  const power = (kw: number | undefined): string | undefined =>
-    kw === undefined ? undefined : `${units === 'us' ? formatNumber(kw * BTU_PER_KWH, -2) : formatNumber(kw, 1)} ${powerUnit(units)}`;
+  const power = (kw: number | undefined): string | undefined => (kw === undefined ? undefined : powerText(kw, units));
   const { burner } = appliance;
   const facts: [string, string | undefined][] = [
     [words.facts.kind, startWords.applianceKinds[appliance.kind]],
@@ -102,7 +103,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
             {words.actions.exportAll}
           </button>
         )}
-        {appliance.pseudonymised !== true && (
+        {holdsPerson && (
           <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks('pseudonymise')}>
             {words.actions.pseudonymise}
           </button>
@@ -135,6 +136,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
           <VisitRow key={visit.id} visit={visit} isChosen={false} choose={() => showVisit(visit.id)} />
         ))}
       </ul>
+      <ApplianceAudit edits={edits} earlierEdits={earlierEdits} />
       {asks === 'pseudonymise' && (
         <Sure
           title={words.pseudonymiseTitle(appliance.name)}

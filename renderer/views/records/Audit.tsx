@@ -4,14 +4,22 @@ import type { Visit } from '../../../shared/tuning/visit.ts';
 import { editText } from '../../../shared/report/edit-words.ts';
 import { records as words } from '../../../shared/words/records.ts';
 import { useApp } from '../../app-parts.ts';
+import { EditTable } from './EditTable.tsx';
 import { RecordSign } from './RecordSign.tsx';
 
 /** Signing, locking, and every change by a person with what stood before. */
 export function Audit({ visit, applianceName }: { visit: Visit; applianceName: (id: string) => string | undefined }) {
   const units = useApp((state) => state.settings.units);
-  const lines = visit.edits.map((edit) => ({ edit, said: editText(edit, { visit, units, applianceName }) }));
   const time = (wallMs: number): string => `${formatDay(wallMs, visit.zoneMinutes)} ${formatClock(wallMs, visit.zoneMinutes, 'minutes')}`;
   const { signature } = visit;
+  const lines = visit.edits.map((edit, index) => ({
+    time: time(edit.wallMs),
+    by: edit.by,
+    ...editText(edit, { visit, units, applianceName }),
+    reason: [signature !== undefined && index >= signature.editsBefore ? words.correction : undefined, edit.reason]
+      .filter(Boolean)
+      .join(': '),
+  }));
   const status = signature !== undefined ? 'signed' : visit.kind === 'training' && visit.endedWallMs !== undefined ? 'training' : 'open';
   return (
     <section className="records-audit">
@@ -28,37 +36,7 @@ export function Audit({ visit, applianceName }: { visit: Visit; applianceName: (
         </p>
       )}
       <h2>{words.audit}</h2>
-      {visit.edits.length === 0 ? (
-        <p className="second">{words.auditNone}</p>
-      ) : (
-        <table className="tight edits">
-          <thead>
-            <tr>
-              {Object.values(words.auditColumns).map((column) => (
-                <th key={column} scope="col">
-                  {column}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {lines.map(({ edit, said }, index) => (
-              <tr key={`${edit.wallMs} ${index}`}>
-                <td className="unwrapped">{time(edit.wallMs)}</td>
-                <td>{edit.by}</td>
-                <td>{said.field}</td>
-                <td>{said.before}</td>
-                <td>{said.after}</td>
-                <td>
-                  {[signature !== undefined && index >= signature.editsBefore ? words.correction : undefined, edit.reason]
-                    .filter(Boolean)
-                    .join(': ')}
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      )}
+      {visit.edits.length === 0 ? <p className="second">{words.auditNone}</p> : <EditTable lines={lines} reasons />}
     </section>
   );
 }

@@ -1,10 +1,9 @@
 import { useCallback, useEffect, useState } from 'react';
-import { formatDay } from '../../../shared/format/date.ts';
-import { formatClock } from '../../../shared/format/duration.ts';
 import { formatNumber, withUnit } from '../../../shared/format/quantity.ts';
 import type { Output } from '../../../shared/ipc/contract.ts';
 import { records } from '../../../shared/words/records.ts';
 import { useApp, useParts } from '../../app-parts.ts';
+import { timeHere } from './due.ts';
 import { Sure } from './Sure.tsx';
 
 const words = records.copies;
@@ -52,7 +51,7 @@ export function Copies({ round }: { round: number }) {
                   <br />
                   <span className="second small">{copy.name}</span>
                 </td>
-                <td className="unwrapped">{when(copy.madeWallMs)}</td>
+                <td className="unwrapped">{timeHere(copy.madeWallMs)}</td>
                 <td className="unwrapped">{sizeText(copy.bytes)}</td>
                 <td className="right">
                   <button
@@ -85,8 +84,3 @@ export function Copies({ round }: { round: number }) {
 
 const sizeText = (bytes: number): string =>
   bytes < 1e6 ? withUnit(formatNumber(Math.ceil(bytes / 1000), 0), 'kB') : withUnit(formatNumber(bytes / 1e6, 1), 'MB');
-
-const when = (wallMs: number): string => {
-  const zone = -new Date(wallMs).getTimezoneOffset();
-  return `${formatDay(wallMs, zone)} ${formatClock(wallMs, zone, 'minutes')}`;
-};

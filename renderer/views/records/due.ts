@@ -1,4 +1,5 @@
-import { formatIsoDay } from '../../../shared/format/date.ts';
+import { formatDay, formatIsoDay } from '../../../shared/format/date.ts';
+import { formatClock } from '../../../shared/format/duration.ts';
 import { records as words } from '../../../shared/words/records.ts';
 
 /** @param nowMs wall clock of this computer */
@@ -14,6 +15,12 @@ export function dueWords(nextDue: string | undefined, nowMs: number): { text: st
 export function isoDayHere(nowMs: number): string {
   const now = new Date(nowMs);
   return new Date(nowMs - now.getTimezoneOffset() * 60_000).toISOString().slice(0, 10);
+}
+
+/** '24 Nov 2026 14:03' on the clock of this computer, for what has no zone of its own. */
+export function timeHere(wallMs: number): string {
+  const zone = -new Date(wallMs).getTimezoneOffset();
+  return `${formatDay(wallMs, zone)} ${formatClock(wallMs, zone, 'minutes')}`;
 }
 
 /** @returns undefined when it is no date of the calendar */

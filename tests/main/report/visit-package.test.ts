@@ -1,15 +1,19 @@
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { strToU8, zipSync } from 'fflate';
+import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { mergeVisits } from '../../../main/report/merge-visits.ts';
+import { createReportDesk } from '../../../main/report/report-desk.ts';
 import { packVisits, unpackVisits } from '../../../main/report/visit-package.ts';
+import type { Download } from '../../../main/runs/downloads.ts';
 import { createAppliances } from '../../../main/store/appliances.ts';
 import { openRecords, type OpenRecords } from '../../../main/store/open.ts';
 import type { Shelf } from '../../../main/store/records.ts';
 import { createVisits, visitHash } from '../../../main/store/visits.ts';
+import { Settings } from '../../../shared/ipc/settings.ts';
 import { editVisit, signVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { createFakeClock } from '../../helpers/fake-clock.ts';
 import { smallVisit, START } from '../../shared/report/small-visit.ts';
 
 let folder: string;
@@ -30,7 +34,7 @@ afterEach(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-const place = () => ({ dataFolder: folder, wallMs: START, newId: () => `new-${(ids += 1)}` });
+const place = () => ({ dataFolder: folder, wallMs: START, newId: () => `new-${(ids += 1)}`, by: 'B. Sample' });
 const applianceOf = (name: string) => ({ id: 'unit-1', appliance: { format: 1 as const, name, kind: 'furnace' as const } });
 
 /** Through the real zip, as it travels. */
@@ -97,6 +101,23 @@ describe('visits of another computer', () => {
     });
   });
 
+  it('bring an appliance that says how it came, and change nothing of one that is here, nor of its edits', () => {
+    arrive([smallVisit()]);
+    const came = { wallMs: START, by: 'B. Sample', path: ['movedIn'], after: true };
+    expect(shelf.appliances.edits('unit-1')).toEqual({ ok: true, value: [came] });
+    shelf.appliances.save('unit-1', { ...applianceOf('Furnace').appliance, maker: 'Invented' }, START + 1, { by: 'C. Sample' });
+    const here = [shelf.appliances.get('unit-1'), shelf.appliances.edits('unit-1')];
+    expect(here[1]).toMatchObject({ value: [came, { by: 'C. Sample', path: ['maker'], after: 'Invented' }] });
+    expect(arrive([smallVisit({ annualFuelGal: 900 })], { name: 'Another name' })).toMatchObject({ appliances: 0 });
+    expect([shelf.appliances.get('unit-1'), shelf.appliances.edits('unit-1')]).toEqual(here);
+  });
+
+  it('are not taken in where their appliance is here and can not be read: nothing is written over it', () => {
+    opened.db.run("INSERT INTO appliance (id, changed_ms, search, body) VALUES ('unit-1', 0, '', '{\"appliance\":7}')");
+    expect(() => arrive([smallVisit()])).toThrow('store-damaged');
+    expect(opened.db.one("SELECT body FROM appliance WHERE id = 'unit-1'")?.['body']).toBe('{"appliance":7}');
+  });
+
   it('bring corrections of the same signed record, which only grow', () => {
     const record = signed(smallVisit());
     arrive([record]);
@@ -128,6 +149,32 @@ describe('visits of another computer', () => {
     writeFileSync(run, 'theirs\n');
     expect(arrive([smallVisit()], { runs: new Map([['run-1', run]]) })).toMatchObject({ runs: 0 });
     expect(readFileSync(join(folder, 'runs', 'run-1.run'), 'utf8')).toBe('mine\n');
+  });
+});
+
+describe('an export of visits', () => {
+  it('takes the appliance along as it is now, not what was changed of it: that names earlier owners', async () => {
+    shelf.visits.adopt(smallVisit({ applianceId: 'unit-1' }), START);
+    shelf.appliances.save('unit-1', { ...applianceOf('Furnace').appliance, owner: 'Zebedee' }, START);
+    shelf.appliances.save('unit-1', { ...applianceOf('Furnace').appliance, owner: 'Ottoline' }, START + 1);
+    const offered: Download[] = [];
+    const desk = createReportDesk({
+      clock: createFakeClock(),
+      dataFolder: folder,
+      appVersion: '1',
+      settings: () => Settings.parse({}),
+      newId: () => 'new',
+      records: { visit: () => Promise.resolve(shelf.visits.get('visit-1')), use: (work) => Promise.resolve(work(shelf)) },
+      offerDownload: (download) => (offered.push(download), 'token'),
+      takeUpload: () => undefined,
+      recordsChanged: () => undefined,
+    });
+    const made = await desk.handlers['visit.export']({ ids: ['visit-1'] }, { clientId: 'window', role: 'operator' });
+    expect(made.ok).toBe(true);
+    const [{ bytes } = { bytes: undefined }] = offered as { bytes?: Uint8Array }[];
+    const text = strFromU8(unzipSync(bytes ?? new Uint8Array())['visits.json'] ?? new Uint8Array());
+    expect(text).toContain('Ottoline');
+    expect(text).not.toContain('Zebedee');
   });
 });
 

@@ -20,7 +20,7 @@ const open = (): Records =>
     clock: createFakeClock(),
     dataFolder: folder,
     appVersion: '1',
-    settings: () => Settings.parse({}),
+    settings: () => Settings.parse({ technician: { name: 'Q. Technician' } }),
     newId: () => `id-${String((ids += 1)).padStart(6, '0')}`,
     publish: () => undefined,
     hashRun: () => Promise.resolve('abc'),
@@ -131,6 +131,67 @@ describe('a person who is taken out', () => {
     records.close();
     expect(filesWith(...WORDS)).toEqual([]);
     records = open();
+  });
+
+  it('is in no change of the appliance either, nor who was there before; that it was done stays, by whom and when', async () => {
+    const machine = { format: 1 as const, kind: 'furnace' as const, maker: 'Invented Works' };
+    const { id } = await call('appliance.save', { appliance: { ...machine, ...person, consent: true } });
+    const { visit } = await call('visit.create', { kind: 'service', applianceId: id });
+    // an owner from before, and a place that was spelt wrongly at first, stand in the text of a visit
+    await call('visit.edit', {
+      id: visit.id,
+      changes: [{ path: ['notes', 0], after: { wallMs: 1, text: 'Zebedee Quillfeather of 7 Marzipan Lane moved out' } }],
+    });
+    await call('appliance.save', {
+      id,
+      appliance: {
+        ...machine,
+        name: 'House of Ottoline Fernsby',
+        owner: 'Ottoline Fernsby',
+        place: 'Xylograph Yard',
+        maker: 'Works, told by Ottoline Fernsby',
+        consent: false,
+      },
+    });
+    await call('appliance.save', { id, appliance: { ...machine, name: 'Furnace' } });
+    const all = [...WORDS, 'ottoline', 'fernsby', 'xylograph'];
+    expect(new Set(filesWith(...all).map((found) => found.split(': ')[1]))).toEqual(new Set(all));
+    const { edits: before } = await call('appliance.get', { id });
+
+    expect(await call('appliance.remove', { id, how: 'pseudonymise' })).toEqual({ stillIn: [] });
+
+    expect(filesWith(...all)).toEqual([]);
+    const { stored, edits, visits } = await call('appliance.get', { id });
+    expect(JSON.stringify([stored, visits]).toLowerCase()).not.toMatch(new RegExp(all.join('|')));
+    expect(stored.appliance).toEqual({ ...machine, name: `Unit ${id.slice(-6)}`, pseudonymised: true });
+    expect(edits.map(({ path, wallMs, by }) => ({ path, wallMs, by }))).toEqual([
+      ...before.map(({ path, wallMs, by }) => ({ path, wallMs, by })),
+      { path: ['pseudonymised'], wallMs: expect.any(Number) as number, by: 'Q. Technician' },
+    ]);
+    const pseudonym = stored.appliance.name;
+    expect(edits.filter((edit) => edit.before !== undefined || edit.after !== undefined)).toMatchObject([
+      { path: ['maker'], before: 'Invented Works', after: `Works, told by ${pseudonym}` },
+      { path: ['maker'], before: `Works, told by ${pseudonym}`, after: 'Invented Works' },
+      { path: ['pseudonymised'], after: true },
+    ]);
+    expect((await call('visit.get', { id: visit.id })).visit.notes[0]?.text).toBe(`${pseudonym} of ${pseudonym} moved out`);
+  });
+
+  it('is taken out again when it was typed in again', async () => {
+    const { id } = await call('appliance.save', { appliance: { format: 1, kind: 'furnace', name: 'Furnace' } });
+    await call('appliance.remove', { id, how: 'pseudonymise' });
+    const { stored } = await call('appliance.get', { id });
+    await call('appliance.save', { id, appliance: { ...stored.appliance, notes: 'ask Zebedee Quillfeather' } });
+    await call('appliance.save', { id, appliance: stored.appliance });
+    expect(filesWith(...WORDS)).not.toEqual([]);
+    await call('appliance.remove', { id, how: 'pseudonymise' });
+    expect(filesWith(...WORDS)).toEqual([]);
+    expect((await call('appliance.get', { id })).edits.map(({ path }) => path[0])).toEqual([
+      'pseudonymised',
+      'notes',
+      'notes',
+      'pseudonymised',
+    ]);
   });
 
   it('stays in what was signed, and it is said in which visits', async () => {

@@ -188,6 +188,17 @@ describe('appliances and visits', () => {
     expect(JSON.stringify(stored.appliance)).not.toMatch(/House of A|B street/);
   });
 
+  it('keeps who changed what of an appliance; the page is told the newest, and how many there were before', async () => {
+    const { id } = await call('appliance.save', { appliance: { format: 1, name: 'Boiler', kind: 'furnace' } });
+    const year = (n: number) => 1900 + n;
+    for (let n = 1; n <= 203; n++)
+      await call('appliance.save', { id, appliance: { format: 1, name: 'Boiler', kind: 'furnace', year: year(n % 2) } });
+    const { edits, earlierEdits, stored } = await call('appliance.get', { id });
+    expect(stored.revision).toBe(204);
+    expect([edits.length, earlierEdits]).toEqual([200, 3]);
+    expect(edits.at(-1)).toEqual({ wallMs, by: 'Training technician', path: ['year'], before: 1900, after: 1901 });
+  });
+
   it('notices that another window was faster', async () => {
     const saved = await call('appliance.save', { appliance: { format: 1, name: 'Boiler', kind: 'boiler-water' } });
     await call('appliance.save', {

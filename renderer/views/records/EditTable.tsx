@@ -1,0 +1,34 @@
+import type { EditText } from '../../../shared/report/edit-words.ts';
+import { records as words } from '../../../shared/words/records.ts';
+
+export type EditLine = EditText & { readonly time: string; readonly by: string; readonly reason?: string };
+
+/** Changes in words, the oldest first. Where no line can have a reason there is no column for it. */
+export function EditTable({ lines, reasons = false }: { lines: readonly EditLine[]; reasons?: boolean }) {
+  const { reason: reasonColumn, ...columns } = words.auditColumns;
+  return (
+    <table className="tight edits">
+      <thead>
+        <tr>
+          {[...Object.values(columns), ...(reasons ? [reasonColumn] : [])].map((column) => (
+            <th key={column} scope="col">
+              {column}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {lines.map(({ time, by, field, before, after, reason }, index) => (
+          <tr key={`${time} ${index}`}>
+            <td className="unwrapped">{time}</td>
+            <td>{by}</td>
+            <td>{field}</td>
+            <td>{before}</td>
+            <td>{after}</td>
+            {reasons && <td>{reason}</td>}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
