@@ -12,6 +12,8 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import { openDatabase, releaseHandles } from '../../main/store/database.ts';
 import { openRecords } from '../../main/store/open.ts';
 import { createAppliances } from '../../main/store/appliances.ts';
+import { SETTINGS_FILE } from '../../main/settings/settings-file.ts';
+import { timeHere } from '../../renderer/views/records/due.ts';
 import { problems } from '../../shared/problem.ts';
 import { readReportDocument, type ReportDocument } from '../../shared/report/report-json.ts';
 import { figureOf } from '../../shared/tuning/trial.ts';
@@ -59,6 +61,7 @@ beforeAll(async () => {
   appliances.save('appliance-2', { format: 1, name: 'Furnace of the workshop', kind: 'furnace', nextDue: '2020-01-31' }, START_WALL_MS);
   appliances.save('appliance-3', { format: 1, name: 'Heater of the annexe', kind: 'water-heater' }, START_WALL_MS + 1);
   opened.value.close();
+  writeFileSync(join(folder, SETTINGS_FILE), JSON.stringify({ technician: { name: 'B. Fitter' } }));
   [browser, app] = await Promise.all([launchChromium(), startAppProcess({ dataFolder: folder })]);
   page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
   page.on('pageerror', ({ message }) => complaints.push(message));
@@ -90,6 +93,14 @@ const firstLines = async (list: 'Visits' | 'Appliances'): Promise<string[]> =>
   (await rows(list).allInnerTexts()).map((text) => text.split('\n')[0] ?? '');
 const choose = (list: 'Visits' | 'Appliances', name: RegExp): Promise<void> =>
   page.getByRole('navigation', { name: list }).getByRole('button', { name }).click();
+const changesOfAppliance = (): Locator => page.getByRole('region', { name: 'What was changed of the appliance, and by whom' });
+/** time, by, field, before, after of each */
+const changeLines = async (): Promise<string[][]> => {
+  const lines = await changesOfAppliance().locator('tbody tr').all();
+  return Promise.all(
+    lines.map(async (line) => (await line.getByRole('cell').allInnerTexts()).map((text) => text.replace(/[\s\u2009]+/g, ' ').trim())),
+  );
+};
 const alerts = (): Promise<string[]> => page.locator('.alert-band').allInnerTexts();
 const shown = async (): Promise<string> => (await page.locator('body').innerText()).toLowerCase();
 
@@ -183,11 +194,48 @@ describe('the office', () => {
     await press('Save');
     await dialog().waitFor({ state: 'detached' });
     const facts = page.locator('.records-page dl');
-    for (const text of [...Object.values(person), 'Invented Burners', '30 November 2027', 'B-0042', /^100.000 Btu.h$/])
+    for (const text of [...Object.values(person), 'Invented Burners', '30 November 2027', 'B-0042', /^100.000\sBtu.h$/])
       await facts.getByText(text).waitFor();
     await page.getByLabel('Sorted by').selectOption('due');
     await expect.poll(() => rows('Appliances').nth(1).innerText()).toContain('due 30 November 2027');
     await picture('appliance');
+  });
+
+  it('keeps what was changed of an appliance, by whom and when, in words', async () => {
+    const from = Date.now();
+    await choose('Appliances', /^Furnace of the workshop/);
+    await changesOfAppliance().getByText('Nothing was changed after it was first written down.').waitFor();
+    await press('Set date');
+    await dialog().getByLabel('Next visit due', { exact: true }).fill('2020-02-29');
+    await press('Save');
+    await dialog().waitFor({ state: 'detached' });
+    await press('Edit');
+    await dialog().getByLabel('Maker', { exact: true }).fill('Other Works');
+    await dialog().getByLabel('Rated input', { exact: true }).fill('120000');
+    await press('Save');
+    await dialog().waitFor({ state: 'detached' });
+    await expect
+      .poll(async () => (await changeLines()).map((line) => line.slice(1)))
+      .toEqual([
+        ['B. Fitter', 'Next visit due', '31 January 2020', '29 February 2020'],
+        ['B. Fitter', 'Maker', '–', 'Other Works'],
+        ['B. Fitter', 'Rated input', '–', '120 000 Btu/h'],
+      ]);
+    const times = (await changeLines()).map(([time]) => time);
+    for (const time of times) expect([timeHere(from), timeHere(from + 60_000), timeHere(Date.now())]).toContain(time);
+    await changesOfAppliance().scrollIntoViewIfNeeded();
+    await picture('appliance-changes');
+    expect(await violationsOf(page)).toEqual([]);
+    await choose('Appliances', /^Boiler in Training house B/);
+    await expect
+      .poll(async () => (await changeLines()).map((line) => line.slice(1)))
+      .toContainEqual(['B. Fitter', 'Owner', '–', person.owner]);
+    // the visits come first
+    const [visitsTop, changesTop] = await Promise.all(
+      [page.locator('.records-page .records-rows'), changesOfAppliance()].map(async (part) => (await part.boundingBox())?.y ?? 0),
+    );
+    expect(changesTop).toBeGreaterThan(visitsTop ?? 0);
+    await picture('appliance-changes-person');
   });
 
   it('searches while it types, in appliances and in visits', async () => {
@@ -283,7 +331,15 @@ describe('the office', () => {
     expect(filesWith(PERSON_WORDS)).toEqual([]);
     await expect.poll(shown).not.toMatch(/zebedee|quillfeather|marzipan|umbrellaford|training house/);
     expect(await shown()).toContain('b-0042');
+    const said = (await changeLines()).map((line) => line.slice(1));
+    expect(said).toContainEqual(['B. Fitter', 'Owner', 'taken out', 'taken out']);
+    expect(said).toContainEqual(['B. Fitter', 'Burner maker', '–', 'Invented Burners']);
+    expect(said.at(-1)).toEqual(['B. Fitter', 'Person', '–', 'particulars taken out']);
+    expect(await page.getByRole('button', { name: 'Take the person out' }).count()).toBe(0);
     await picture('taken-out');
+    await changesOfAppliance().scrollIntoViewIfNeeded();
+    await picture('taken-out-changes');
+    expect(await violationsOf(page)).toEqual([]);
     const field = page.getByRole('searchbox');
     for (const word of [...PERSON_WORDS, 'training house']) {
       await field.fill(word);

@@ -9,7 +9,7 @@ import { EditTable } from './EditTable.tsx';
 export function ApplianceAudit({ edits, earlierEdits }: Pick<Output<'appliance.get'>, 'edits' | 'earlierEdits'>) {
   const units = useApp((state) => state.settings.units);
   return (
-    <section className="records-audit">
+    <section className="records-audit" aria-label={words.auditOfAppliance}>
       <h2>{words.auditOfAppliance}</h2>
       {edits.length === 0 && <p className="second">{words.auditNone}</p>}
       {earlierEdits > 0 && <p className="second">{words.auditEarlier(earlierEdits)}</p>}
