@@ -23,9 +23,9 @@ export function EditTable({ lines, reasons = false }: { lines: readonly EditLine
             <td className="unwrapped">{time}</td>
             <td>{by}</td>
             <td>{field}</td>
-            <td>{before}</td>
-            <td>{after}</td>
-            {reasons && <td>{reason}</td>}
+            <td className="value">{before}</td>
+            <td className="value">{after}</td>
+            {reasons && <td className="value">{reason}</td>}
           </tr>
         ))}
       </tbody>
