@@ -92,7 +92,7 @@ async function busyYears(applianceId: string, others: readonly string[]): Promis
 
 async function unitWithYears(): Promise<{ id: string; visits: string[] }> {
   const { id } = await call('appliance.save', {
-    appliance: { format: 1, kind: 'furnace', maker: 'Invented Works', serial: 'SN-77', nextDue: '2027-01-31', ...person },
+    appliance: { format: 1, kind: 'furnace', maker: 'Invented Works', serial: 'SN-77', nextDue: '2027-01-31', ...person, consent: true },
   });
   const others: string[] = [];
   for (const name of ['Boiler north', 'Boiler south', 'Furnace'])
