@@ -72,6 +72,7 @@ const press = (name: RegExp | string): Promise<void> => page.getByRole('button',
 const fill = (label: string, text: string): Promise<void> => page.getByLabel(label, { exact: true }).fill(text);
 const mainButton = (): Locator => page.locator('.button.main:visible').last();
 const mainText = async (): Promise<string> => (await mainButton().innerText()).replace(/\s+/g, ' ').trim();
+const stepNow = async (): Promise<string> => (await page.locator('.thread-step[aria-current]').innerText()).split('\n')[0] ?? '';
 const dialog = (): Locator => page.getByRole('dialog');
 const readCautions = async (): Promise<void> => {
   const button = dialog().getByRole('button', { name: /^Read and understood/ });
@@ -107,7 +108,10 @@ const waitForTheGas = (): Promise<void> => page.waitForTimeout(60_000 / SPEED);
 /** Does what the main button says until it says `until`, and turns the real shutter to what is marked. @returns how many settings */
 async function workUntil(until: RegExp): Promise<number> {
   let marked = 0;
+  const step = await stepNow();
   for (let turns = 0; turns < 600; turns++) {
+    // the button became 'On to ...' between the look and the press
+    if ((await stepNow()) !== step) await page.locator('.thread-step', { hasText: step }).click();
     const text = await mainText();
     const waits = await mainButton().evaluate((button) => button.classList.contains('by-hand') || (button as HTMLButtonElement).disabled);
     const to = /^Mark (\d+(?:\.\d+)?)/.exec(text)?.[1];

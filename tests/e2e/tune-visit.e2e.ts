@@ -70,6 +70,7 @@ const mouse: Hands = {
 };
 
 const mainButton = (page: Page): Locator => page.locator('.button.main:visible').last();
+const stepNow = async (page: Page): Promise<string> => (await page.locator('.thread-step[aria-current]').innerText()).split('\n')[0] ?? '';
 const mainText = async (page: Page): Promise<string> => (await mainButton(page).innerText()).replace(/\s+/g, ' ').trim();
 
 /** Presses the main button, by its key or by the mouse. */
@@ -105,7 +106,10 @@ async function smokeByPump(page: Page, hands: Hands): Promise<void> {
 /** Does what the main button says, again and again, until it says `until`. Waits for what the burner needs. @returns the settings marked */
 async function workUntil(page: Page, hands: Hands, until: RegExp): Promise<number> {
   let marked = 0;
+  const step = await stepNow(page);
   for (let turns = 0; turns < 900; turns++) {
+    // the button became 'On to ...' between the look and the press
+    if ((await stepNow(page)) !== step) await page.locator('.thread-step', { hasText: step }).click();
     const text = await mainText(page);
     const waits = await mainButton(page).evaluate(
       (button) => button.classList.contains('by-hand') || (button as HTMLButtonElement).disabled,

@@ -92,7 +92,8 @@ function Sheet({ testId, test }: { testId: string; test: BenchTest }) {
       }
     >
       {page !== undefined && page !== 'none' ? (
-        <iframe className="report-preview" title={words.preview} src={`.${REPORT_PATH}${page.token}`} />
+        // a frame of its own for each page: none is left half way, and none is a step of the browser's way back
+        <iframe key={page.token} className="report-preview" title={words.preview} src={`.${REPORT_PATH}${page.token}`} />
       ) : (
         <div className="report-empty" role="status">
           <BrokenSlot large />
