@@ -88,7 +88,13 @@ describe('a replayed run', () => {
     const replay = await startReplay(60);
     await desk.clock.advance(5000);
     await replay.control({ playing: false });
-    const held = replay.lines();
+    // the file is read in real time: what was due before the pause arrives when the disk has it
+    let held = 0;
+    await until(() => replay.lines() >= 300);
+    do {
+      held = replay.lines();
+      await new Promise((resolve) => setTimeout(resolve, 200));
+    } while (held !== replay.lines());
     await desk.clock.advance(20_000);
     expect(replay.lines()).toBe(held);
     for (let step = 0; step < 5; step++) await replay.control({ stepLines: 1 });
