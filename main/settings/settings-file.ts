@@ -1,7 +1,7 @@
 import { mkdirSync, readFileSync, renameSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Clock } from '../../shared/clock.ts';
-import { Settings, type SettingsPatch } from '../../shared/ipc/settings.ts';
+import { patched, Settings, type SettingsPatch } from '../../shared/ipc/settings.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { isoWallTime } from './wall-time.ts';
@@ -29,8 +29,7 @@ export function openSettings(folder: string, clock: Clock): SettingsFile {
   return {
     current: () => current,
     change(patch) {
-      const present = Object.fromEntries(Object.entries(patch).filter(([, value]) => value !== undefined));
-      const checked = Settings.safeParse({ ...current, ...present });
+      const checked = Settings.safeParse(patched(current, patch));
       if (!checked.success) return err(problem('request-invalid', checked.error.message));
       try {
         mkdirSync(folder, { recursive: true });

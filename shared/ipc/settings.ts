@@ -57,5 +57,36 @@ export const Settings = z.object({
 });
 export type Settings = z.infer<typeof Settings>;
 
-export const SettingsPatch = Settings.partial().strict();
-export type SettingsPatch = z.infer<typeof SettingsPatch>;
+/** Parts that are changed figure by figure: a patch with one of them leaves the others as they are. */
+const groups = ['bands', 'tolerances', 'sound', 'csv', 'technician'] as const;
+type Group = (typeof groups)[number];
+const isGroup = (name: string): name is Group => groups.some((group) => group === name);
+
+/** The keys of a schema as they may stand in a patch: all optional and none filled in. `partial()` alone fills in every default that is left out. */
+function withoutDefaults(shape: z.ZodRawShape): z.ZodRawShape {
+  const bare = (part: z.core.$ZodType): z.core.$ZodType =>
+    part instanceof z.ZodDefault || part instanceof z.ZodPrefault || part instanceof z.ZodOptional ? bare(part.unwrap()) : part;
+  return Object.fromEntries(
+    Object.entries(shape).map(([name, part]) => {
+      const inner = bare(part);
+      return [name, z.optional(isGroup(name) && inner instanceof z.ZodObject ? z.strictObject(withoutDefaults(inner.shape)) : inner)];
+    }),
+  );
+}
+
+export type SettingsPatch = {
+  [K in keyof Settings]?: (K extends Group ? { [P in keyof Settings[K]]?: Settings[K][P] | undefined } : Settings[K]) | undefined;
+};
+/** What is not in it stays as it is. */
+export const SettingsPatch = z.strictObject(withoutDefaults(Settings.shape)) as unknown as z.ZodType<SettingsPatch, SettingsPatch>;
+
+const known = (part: object): object => Object.fromEntries(Object.entries(part).filter(([, value]) => value !== undefined));
+
+/** @returns `settings` with what the patch names, and nothing else, changed; still to be checked */
+export function patched(settings: Settings, patch: SettingsPatch): Settings {
+  const next = { ...settings, ...known(patch) };
+  return {
+    ...next,
+    ...Object.fromEntries(groups.map((group) => [group, { ...settings[group], ...known(patch[group] ?? {}) }])),
+  };
+}

@@ -45,7 +45,7 @@ export function LimitsSection() {
               key={one.key}
               shown={one}
               value={bands[one.key]}
-              keep={(value) => void actions.changeSettings({ bands: { ...bands, [one.key]: value } })}
+              keep={(value) => void actions.changeSettings({ bands: { [one.key]: value } })}
             />
           ))}
         </div>
@@ -68,7 +68,7 @@ export function LimitsSection() {
               key={one.key}
               shown={one}
               value={tolerances[one.key]}
-              keep={(value) => void actions.changeSettings({ tolerances: { ...tolerances, [one.key]: value } })}
+              keep={(value) => void actions.changeSettings({ tolerances: { [one.key]: value } })}
             />
           ))}
         </div>

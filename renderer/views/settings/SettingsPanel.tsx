@@ -64,7 +64,7 @@ export function SettingsPanel() {
 
 function SoundSection({ sound }: { sound: Settings['sound'] }) {
   const { actions, sounds } = useParts();
-  const change = (part: Partial<Settings['sound']>): void => void actions.changeSettings({ sound: { ...sound, ...part } });
+  const change = (part: Partial<Settings['sound']>): void => void actions.changeSettings({ sound: part });
   const names = Object.entries(words.sounds) as [SoundName, string][];
   const test = (): void => names.forEach(([name], index) => setTimeout(() => sounds.play(name), index * 900));
   return (

@@ -3,7 +3,7 @@ import type { Input, Output, CommandName, EventName, Payload } from '../../../sh
 import { commands } from '../../../shared/ipc/contract.ts';
 import type { LineReport, LiveBatch } from '../../../shared/ipc/run-commands.ts';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
-import { Settings } from '../../../shared/ipc/settings.ts';
+import { patched, Settings } from '../../../shared/ipc/settings.ts';
 import type { Transport } from '../../../shared/ipc/transport.ts';
 import { settlingChannels, type SettlingChannel } from '../../../shared/measurement/channel.ts';
 import { SerialSettings } from '../../../shared/measurement/run.ts';
@@ -217,7 +217,7 @@ export function createFakeBackend(
           : [],
       problems: scene === 'notice' ? [] : [],
     }),
-    'settings.change': ({ patch }) => (settings = Settings.parse({ ...settings, ...patch })),
+    'settings.change': ({ patch }) => (settings = Settings.parse(patched(settings, patch))),
     'source.list': () => ({
       ports:
         scene === 'empty'
