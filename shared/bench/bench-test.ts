@@ -45,6 +45,8 @@ export const DoneStep = z.strictObject({
   application: StoredApplication.optional(),
   /** the way there: [s after the switch, value] */
   curve: perChannel(z.array(z.tuple([z.number(), z.number()])).max(200)).optional(),
+  /** lines were missing on the way: no response time was taken, and the curve has the hole */
+  linesMissing: z.array(BenchChannel).max(6).optional(),
   /** repeatability: single readings */
   readings: perChannel(z.array(z.number()).max(50)).optional(),
   /** noise: averaging time, s, and Allan deviation */
@@ -109,9 +111,25 @@ export const BenchTest = z.strictObject({
   /** when the gas of the open step was switched: run time, ms */
   mark: z.strictObject({ stepId: z.string().max(40), runId: z.string().max(100), timeMs: z.number() }).optional(),
   runId: z.string().max(100),
-  signature: z.strictObject({ name: z.string().min(1).max(120), wallMs: z.number() }).optional(),
+  /** `hash`: SHA-256 over the test as it was signed, hexadecimal; tests of earlier versions have none */
+  signature: z
+    .strictObject({
+      name: z.string().min(1).max(120),
+      wallMs: z.number(),
+      hash: z
+        .string()
+        .regex(/^[0-9a-f]{64}$/)
+        .optional(),
+    })
+    .optional(),
 });
 export type BenchTest = z.infer<typeof BenchTest>;
+
+/** What the hash of a signature is taken over: everything but the signature, in the order of the schema. */
+export function signedText(test: BenchTest): string {
+  const { signature: _, ...signed } = BenchTest.parse(test);
+  return JSON.stringify(signed);
+}
 
 export const lastRound = ({ rounds }: BenchTest): Round => rounds[rounds.length - 1] as Round;
 /** Where the plan goes on: the first step of the running round that is not closed. */

@@ -59,6 +59,9 @@ const MOST_POINTS = 20_000;
 const BEFORE_MS = 5000;
 const CURVE_MS = 180_000;
 const CURVE_POINTS = 160;
+/** no line for so long, or for so many of the usual intervals, is a gap: what was at rest may have moved and come back */
+const SILENCE_MS = 5000;
+const SILENT_INTERVALS = 5;
 /** minutes after the start of a warm-up at which R 144-2 no. 1.19 asks for readings */
 const WARM_UP_MIN = [0, 2, 5, 15] as const;
 
@@ -69,6 +72,8 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
   let step: PlanStep | undefined;
   let beginMs = 0;
   let markMs: number | undefined;
+  /** the gas was switched, and then lines went missing before the step was done */
+  let wayBroken = false;
   let sameGas = false;
   /** where the rest had begun that the press found; undefined: nothing was at rest, no departure is to be waited for */
   let restAtPressMs: number | undefined;
@@ -148,11 +153,35 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
     );
   };
 
+  const silenceMs = (): number => {
+    const recent = points.slice(-20);
+    const usual = ((recent.at(-1)?.timeMs ?? 0) - (recent[0]?.timeMs ?? 0)) / Math.max(1, recent.length - 1);
+    return Math.max(SILENCE_MS, SILENT_INTERVALS * usual);
+  };
+  const gap = (): void => {
+    recogniser.gap();
+    brokenMs = lastMs;
+    // after a gap the way cannot be timed any more; the gas itself may be there all the same
+    if (markMs !== undefined) {
+      markMs = undefined;
+      sameGas = true;
+      wayBroken = true;
+    }
+  };
+  /** channels that get no response time, because the way to the gas was not seen whole */
+  const linesMissing = (): readonly BenchChannel[] => {
+    if (wayBroken) return channels;
+    if (markMs === undefined || sameGas || step === undefined || isTimed(step)) return [];
+    const described = recogniser.applications().at(-1)?.channels;
+    return channels.filter((channel) => described?.[channel]?.noResponse === 'missing-lines');
+  };
+
   return {
     begin(next, timeMs, keepsGas) {
       step = next;
       beginMs = timeMs;
       markMs = undefined;
+      wayBroken = false;
       sameGas = keepsGas;
       restAtPressMs = undefined;
       accepted = false;
@@ -162,6 +191,7 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
     mark(timeMs) {
       if (step === undefined) return;
       markMs = timeMs;
+      wayBroken = false;
       const { phase, sinceMs } = recogniser.now();
       restAtPressMs = phase === 'at-rest' ? sinceMs : undefined;
       recogniser.mark(timeMs, step.slot);
@@ -170,6 +200,7 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
       // what the instrument itself says is no measurement is none
       if (sample.state !== undefined && sample.state !== 'measuring') return;
       if (sample.timeMs <= lastMs) return;
+      if (points.length > 0 && sample.timeMs - lastMs > silenceMs()) gap();
       lastMs = sample.timeMs;
       recogniser.push(sample);
       const values: Point['values'] = {};
@@ -182,15 +213,7 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
       points.push({ timeMs: sample.timeMs, values });
       if (points.length > MOST_POINTS) points = points.filter((_, i) => i % 2 === 0);
     },
-    gap() {
-      recogniser.gap();
-      brokenMs = lastMs;
-      // after a gap the way can't be timed any more; the gas itself may be there all the same
-      if (markMs !== undefined) {
-        markMs = undefined;
-        sameGas = true;
-      }
-    },
+    gap,
     acceptGas() {
       accepted = true;
     },
@@ -210,6 +233,8 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
         if (Object.keys(stored.channels).length > 0) result.application = stored;
       }
       if (markMs !== undefined && !sameGas) result.curve = curve();
+      const missing = linesMissing();
+      if (missing.length > 0) result.linesMissing = [...missing];
       if (from !== undefined)
         Object.assign(
           result,

@@ -5,7 +5,7 @@
 import type { ChannelId } from '../measurement/channel.ts';
 import type { Sample } from '../measurement/sample.ts';
 import { isAtRest, plateauOf, type Plateau } from './plateau.ts';
-import { resolutionOf, responseOf, type Response } from './response.ts';
+import { resolutionOf, responseOrWhy, type NoResponse, type Response } from './response.ts';
 import type { BenchChannel } from './instrument.ts';
 import { levelScales, nearestLevel, type Level } from './nearest-level.ts';
 import type { StepPoint } from './step-fit.ts';
@@ -20,7 +20,16 @@ export type Application = {
   readonly fromMs: number;
   readonly toMs: number;
   readonly channels: Partial<
-    Record<BenchChannel, { readonly plateau: Plateau; readonly response: Response | undefined; readonly resolution: number }>
+    Record<
+      BenchChannel,
+      {
+        readonly plateau: Plateau;
+        readonly response: Response | undefined;
+        readonly resolution: number;
+        /** why there is no response, where a step was to be timed */
+        readonly noResponse?: NoResponse | undefined;
+      }
+    >
   >;
   /** still going on */
   readonly open: boolean;
@@ -90,8 +99,18 @@ export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS 
       const response =
         startMs === undefined
           ? undefined
-          : responseOf(whole, { resolution, markHalfWidthS: currentMark === undefined ? 0 : markHalfWidthS });
-      described[channel] = { plateau: { ...plateau, fromS: from / 1000, toS: toMs / 1000 }, response, resolution };
+          : responseOrWhy(whole, {
+              resolution,
+              markHalfWidthS: currentMark === undefined ? 0 : markHalfWidthS,
+              restS: (from - startMs) / 1000,
+            });
+      const noResponse = typeof response === 'string' ? response : undefined;
+      described[channel] = {
+        plateau: { ...plateau, fromS: from / 1000, toS: toMs / 1000 },
+        response: typeof response === 'string' ? undefined : response,
+        resolution,
+        ...(noResponse === undefined ? {} : { noResponse }),
+      };
     });
     const means = channels.map((channel) => described[channel]?.plateau.mean);
     return { level: currentMark?.level ?? nearest(means), markMs: currentMark?.timeMs, fromMs: from, toMs, channels: described, open };

@@ -1,3 +1,4 @@
+import { linesAreMissing } from './missing-lines.ts';
 import { fitStep, type StepFit, type StepPoint } from './step-fit.ts';
 import { studentQuantile95 } from '../units/student.ts';
 
@@ -23,7 +24,13 @@ export type ResponseOptions = {
   readonly resolution?: number | undefined;
   /** half-width of the doubt about when the step was, s (by hand: 0.3 s, common practice) */
   readonly markHalfWidthS?: number | undefined;
+  /** when the rest began, s after the step: up to there every line is needed */
+  readonly restS?: number | undefined;
 };
+
+/** Why there is no response: nothing moved, or lines went missing on the way. */
+export const whysOfNoResponse = ['no-step', 'missing-lines'] as const;
+export type NoResponse = (typeof whysOfNoResponse)[number];
 
 const LN10 = Math.log(10);
 const LN_10_9 = Math.log(10 / 9);
@@ -33,29 +40,60 @@ const LN_10_9 = Math.log(10 / 9);
  *
  * Noise enters by the covariance of the fit. A display step coarser than the noise is not averaged away on a plateau: it enters as the change of the
  * result when the plateau lies a standard rounding error off. The doubt about the step's own time is added to everything that is counted from it.
+ * An answer quicker than the lines is read off between two of them, with the interval as its doubt.
  *
  * @param points s after the step at the inlet
- * @returns undefined when there is no step to be seen
+ * @returns undefined when there is no step to be seen, or lines are missing on the way
  */
-export function responseOf(points: readonly StepPoint[], { resolution, markHalfWidthS = 0 }: ResponseOptions = {}): Response | undefined {
+export function responseOf(points: readonly StepPoint[], options: ResponseOptions = {}): Response | undefined {
+  const found = responseOrWhy(points, options);
+  return typeof found === 'string' ? undefined : found;
+}
+
+/** As `responseOf`, with the reason where there is none. */
+export function responseOrWhy(
+  points: readonly StepPoint[],
+  { resolution, markHalfWidthS = 0, restS = 0 }: ResponseOptions = {},
+): Response | NoResponse {
+  const times = points.map(({ t }) => t);
+  if (linesAreMissing(times, 0, restS)) return 'missing-lines';
   const fit = fitStep(points);
-  if (fit === undefined) return undefined;
+  if (fit === undefined) return 'no-step';
   const q = resolution ?? resolutionOf(points);
   const amplitude = fit.to - fit.from;
   const end = points.at(-1)?.t ?? 0;
+  const wayEndS = fit.dead + 3 * fit.tau;
   // it must have moved by more than its noise, and have arrived
-  if (Math.abs(amplitude) < 6 * Math.max(fit.sd, q / Math.sqrt(12)) || end < fit.dead + 3 * fit.tau) return undefined;
+  if (Math.abs(amplitude) < 6 * Math.max(fit.sd, q / Math.sqrt(12)) || end < wayEndS) return 'no-step';
+  if (linesAreMissing(times, 0, wayEndS)) return 'missing-lines';
   const uMark = markHalfWidthS / Math.sqrt(3);
-  if (!looksFirstOrder(fit)) return readOff(points, fit, { q, uMark });
+  const found = isResolved(fit, points) && looksFirstOrder(fit) ? fitted(points, fit, { q, uMark }) : readOff(points, fit, { q, uMark });
+  return found !== undefined && isWhole(found) ? found : 'no-step';
+}
 
+/** Do the lines tell dead time and time constant apart? */
+const isResolved = (fit: StepFit, points: readonly StepPoint[]): fit is StepFit & { unitVariance: NonNullable<StepFit['unitVariance']> } =>
+  fit.unitVariance !== undefined && fit.tau > 0.5 * intervalOf(points);
+const intervalOf = (points: readonly StepPoint[]): number =>
+  ((points.at(-1)?.t ?? 0) - (points[0]?.t ?? 0)) / Math.max(1, points.length - 1);
+
+/** A figure that is none is left out; it would spoil the record it stands in. */
+const isWhole = ({ dead, tau, t10, t90, rise, from, plateau }: Response): boolean =>
+  Number.isFinite(from) &&
+  [dead, tau, t10, t90, rise, plateau].every(({ value, expanded }) => Number.isFinite(value) && Number.isFinite(expanded));
+
+function fitted(
+  points: readonly StepPoint[],
+  fit: StepFit & { readonly unitVariance: NonNullable<StepFit['unitVariance']> },
+  { q, uMark }: { q: number; uMark: number },
+): Response {
   const k = studentQuantile95(points.length - 4);
   const sd = Math.max(fit.sd, q / Math.sqrt(12));
   const rounding = roundingShift(points, fit, q);
   const result = (weights: readonly [number, number], fromMark: boolean): TimedResult => {
     const [wDead, wTau] = weights;
-    const c = fit.unitCovariance;
     const variance =
-      sd ** 2 * (wDead ** 2 * (c[0]?.[0] ?? 0) + 2 * wDead * wTau * (c[0]?.[1] ?? 0) + wTau ** 2 * (c[1]?.[1] ?? 0)) +
+      sd ** 2 * fit.unitVariance([wDead, wTau, 0, 0]) +
       rounding.reduce((sum, shift) => sum + (wDead * shift.dead + wTau * shift.tau) ** 2, 0) +
       (fromMark ? uMark ** 2 : 0);
     return { value: wDead * fit.dead + wTau * fit.tau, expanded: k * Math.sqrt(variance) };
@@ -67,7 +105,7 @@ export function responseOf(points: readonly StepPoint[], { resolution, markHalfW
     t90: result([1, LN10], true),
     rise: result([0, LN10 - LN_10_9], false),
     from: fit.from,
-    plateau: { value: fit.to, expanded: k * Math.hypot(sd * Math.sqrt(fit.unitCovariance[3]?.[3] ?? 0), q / Math.sqrt(12)) },
+    plateau: { value: fit.to, expanded: k * Math.hypot(sd * Math.sqrt(fit.unitVariance([0, 0, 0, 1])), q / Math.sqrt(12)) },
     firstOrder: true,
   };
 }
@@ -121,7 +159,7 @@ function readOff(points: readonly StepPoint[], fit: StepFit, { q, uMark }: { q: 
   const spread = Math.sqrt(plateauPoints.reduce((sum, { y }) => sum + (y - to) ** 2, 0) / Math.max(1, plateauPoints.length - 1));
   const uLevel = Math.hypot(spread / Math.sqrt(plateauPoints.length), q / Math.sqrt(12));
   const smooth = points.map((point, i) => ({ t: point.t, y: median([points[i - 1]?.y, point.y, points[i + 1]?.y]) }));
-  const interval = end / Math.max(1, points.length - 1);
+  const interval = intervalOf(points);
   const crossing = (part: number): TimedResult | undefined => {
     const level = from + part * (to - from);
     const rising = to > from;
@@ -135,7 +173,14 @@ function readOff(points: readonly StepPoint[], fit: StepFit, { q, uMark }: { q: 
       const value = a.t + ((level - a.y) / (b.y - a.y)) * (b.t - a.t);
       return {
         value,
-        expanded: 2 * Math.hypot(Math.hypot(uLevel, spread, q / Math.sqrt(12)) / Math.max(slope, 1e-9), interval / Math.sqrt(12), uMark),
+        // between two lines every moment is as likely
+        expanded:
+          2 *
+          Math.hypot(
+            Math.hypot(uLevel, spread, q / Math.sqrt(12)) / Math.max(slope, 1e-9),
+            Math.max(interval, b.t - a.t) / Math.sqrt(12),
+            uMark,
+          ),
       };
     }
     return undefined;

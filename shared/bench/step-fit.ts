@@ -10,6 +10,7 @@
  * @source first-order response: any text on linear systems; variable projection: Golub and Pereyra, SIAM J. Numer. Anal. 10 (1973) 413 (from memory)
  */
 export type StepPoint = { readonly t: number; readonly y: number };
+export type Weights = readonly [dead: number, tau: number, from: number, to: number];
 export type StepFit = {
   readonly from: number;
   readonly to: number;
@@ -18,8 +19,11 @@ export type StepFit = {
   readonly tau: number;
   /** residual standard deviation */
   readonly sd: number;
-  /** covariance of [dead, tau, from, to] per unit residual variance */
-  readonly unitCovariance: readonly (readonly number[])[];
+  /**
+   * Variance of a sum of [dead, tau, from, to] with these weights, per unit residual variance. A sum of squares, so it cannot come out below zero.
+   * Absent: the points do not tell dead time and time constant apart, as when the answer comes between two lines.
+   */
+  readonly unitVariance: ((weights: Weights) => number) | undefined;
   readonly residuals: readonly number[];
 };
 
@@ -64,10 +68,9 @@ export function fitStep(points: readonly StepPoint[], start?: { readonly dead: n
   const best = refine(points, begin);
   const { dead, tau } = best;
   const { from, to, rss } = project(points, dead, tau);
-  const unitCovariance = invert(normalMatrix(points, { dead, tau, from, to }));
-  if (unitCovariance === undefined) return undefined;
+  const unitVariance = varianceBy(normalMatrix(points, { dead, tau, from, to }));
   const residuals = points.map(({ t, y }) => y - from - (to - from) * share(t, dead, tau));
-  return { from, to, dead, tau, sd: Math.sqrt(rss / (n - 4)), unitCovariance, residuals };
+  return { from, to, dead, tau, sd: Math.sqrt(rss / (n - 4)), unitVariance, residuals };
 }
 
 /** A coarse grid over both keeps the descent out of side valleys. */
@@ -169,6 +172,40 @@ function normalMatrix(points: readonly StepPoint[], parameters: Parameters): num
 }
 
 const at = (matrix: readonly (readonly number[])[], i: number, j: number): number => matrix[i]?.[j] ?? 0;
+
+/** Below this part of its size a pivot is what rounding left over. */
+const LEAST_PIVOT = 1e-9;
+
+/**
+ * w' N^-1 w by the Cholesky factor of the normal matrix N, scaled to a unit diagonal: |L^-1 w|^2. From the inverse itself the same figure is a
+ * difference of large terms, which came out below zero where the answer was quicker than the lines.
+ *
+ * @returns undefined where N is singular within rounding
+ * @source Cholesky factorization: any text on numerical linear algebra
+ */
+function varianceBy(normal: readonly (readonly number[])[]): StepFit['unitVariance'] {
+  const n = normal.length;
+  const scale = normal.map((_, i) => Math.sqrt(at(normal, i, i)));
+  if (!scale.every((one) => one > 0 && Number.isFinite(one))) return undefined;
+  const lower = normal.map(() => Array.from({ length: n }, () => 0));
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = at(normal, i, j) / ((scale[i] as number) * (scale[j] as number));
+      for (let k = 0; k < j; k++) sum -= at(lower, i, k) * at(lower, j, k);
+      if (i === j && !(sum > LEAST_PIVOT)) return undefined;
+      (lower[i] as number[])[j] = i === j ? Math.sqrt(sum) : sum / at(lower, j, j);
+    }
+  }
+  return (weights) => {
+    const solved: number[] = [];
+    for (let i = 0; i < n; i++) {
+      let sum = (weights[i] as number) / (scale[i] as number);
+      for (let k = 0; k < i; k++) sum -= at(lower, i, k) * (solved[k] as number);
+      solved.push(sum / at(lower, i, i));
+    }
+    return solved.reduce((sum, value) => sum + value * value, 0);
+  };
+}
 
 /** Gauss-Jordan with pivoting; undefined when singular. */
 function invert(matrix: readonly (readonly number[])[]): number[][] | undefined {

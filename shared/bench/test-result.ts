@@ -5,6 +5,7 @@ import { faultsOf, type Fault } from './faults.ts';
 import type { BenchTest, Round } from './bench-test.ts';
 import { errorLimit, type BenchLimits } from './limits.ts';
 import type { BenchChannel } from './instrument.ts';
+import { linesAreMissing } from './missing-lines.ts';
 import { bestAveraging, type AllanPoint } from './noise.ts';
 import { outsideRange, referencesOf } from './references.ts';
 import type { Application } from './recognise.ts';
@@ -25,19 +26,39 @@ export type RoundResult = {
     readonly to: string;
     readonly points: readonly (readonly [number, number])[];
   }[];
+  /** no response time from this step: lines were missing on the way */
+  readonly linesMissing: readonly { readonly channel: BenchChannel; readonly to: string; readonly stepId: string }[];
   readonly notJudged: readonly { readonly channel: BenchChannel; readonly slot: string }[];
 };
 
 export function roundResult(test: BenchTest, round: Round, firstT90S?: Partial<Record<BenchChannel, number>>): RoundResult {
   const slotOf = (stepId: string): string | undefined => test.plan.steps.find(({ id }) => id === stepId)?.slot;
-  const applications = round.steps.flatMap(({ stepId, application }): Application[] => {
+  // a test that an earlier version stored may have a time taken across a hole; what was signed stays as it was signed
+  const holes = round.steps.map(({ linesMissing = [], curve, application }): readonly BenchChannel[] =>
+    test.signature !== undefined
+      ? linesMissing
+      : channelsIn(application?.channels ?? {}).filter(
+          (channel) =>
+            linesMissing.includes(channel) ||
+            linesAreMissing(
+              (curve?.[channel] ?? []).map(([time]) => time),
+              0,
+              application?.channels[channel]?.response?.t90.value ?? 0,
+            ),
+        ),
+  );
+  const applications = round.steps.flatMap(({ stepId, application }, i): Application[] => {
     const level = slotOf(stepId);
     if (application === undefined || level === undefined) return [];
     const channels = Object.fromEntries(
       Object.entries(application.channels).map(([channel, { plateau, response, resolution }]) => [
         channel,
         // a display that never changed tells nothing about its step; the instrument's sheet does
-        { plateau, response, resolution: resolution > 0 ? resolution : (stepOfDisplay(test, channel as BenchChannel) ?? resolution) },
+        {
+          plateau,
+          response: holes[i]?.includes(channel as BenchChannel) === true ? undefined : response,
+          resolution: resolution > 0 ? resolution : (stepOfDisplay(test, channel as BenchChannel) ?? resolution),
+        },
       ]),
     );
     return [{ level, markMs: application.markMs, fromMs: application.fromMs, toMs: application.toMs, channels, open: false }];
@@ -58,9 +79,14 @@ export function roundResult(test: BenchTest, round: Round, firstT90S?: Partial<R
         ? []
         : Object.entries(curve ?? {}).map(([channel, points]) => ({ channel: channel as BenchChannel, from, to, points }));
     }),
+    linesMissing: round.steps.flatMap(({ stepId }, i) =>
+      (holes[i] ?? []).map((channel) => ({ channel, to: slotOf(stepId) ?? '', stepId })),
+    ),
     notJudged: test.gases.flatMap(({ slot, gas }) => outsideRange(test.instrument.cells, gas).map((channel) => ({ channel, slot }))),
   };
 }
+
+const channelsIn = (channels: Partial<Record<BenchChannel, unknown>>): BenchChannel[] => Object.keys(channels) as BenchChannel[];
 
 /** Twenty single readings of one gas stand before the scatter between applications: R 144-2 no. 1.4. */
 function withReadings(

@@ -259,6 +259,7 @@ function roundOf(test: BenchTest, round: Round, result: RoundResult): Certificat
     })),
     deviations: [
       ...deviations,
+      ...result.linesMissing.map(({ channel, to }) => bench.result.linesMissing(bench.channels[channel], gasName(to as GasSlot))),
       ...result.notJudged.map(({ channel, slot }) => bench.result.notJudgedRange(bench.channels[channel], gasName(slot as GasSlot))),
     ],
   };

@@ -318,6 +318,8 @@ export const bench = {
     nextMeasured: 'choose limits and a rule, if a verdict is wanted.',
     response: (channel: string, from: string, to: string): string => `Response ${channel}, ${from} to ${to}`,
     noResponse: 'No response time yet: mark a change of gas.',
+    linesMissing: (channel: string, gas: string): string =>
+      `${channel}, change to ${gas}: lines were missing on the way, so no response time.`,
     dead: 'dead time',
     rise: 'T10–T90',
     repeats: (count: number): string => (count === 1 ? '1 time' : `${count} repeats`),

@@ -4,6 +4,7 @@ import { line } from 'd3-shape';
 import type { CellHistory } from '../../../shared/bench/earlier-tests.ts';
 import type { ResponseRow } from '../../../shared/bench/evaluate.ts';
 import type { BenchChannel } from '../../../shared/bench/instrument.ts';
+import { piecesOf } from '../../../shared/bench/missing-lines.ts';
 import { bench } from '../../../shared/words/bench.ts';
 import { formatDate } from '../../format/duration.ts';
 import { formatNumber } from '../../format/quantity.ts';
@@ -35,11 +36,14 @@ export function ResponsePicture({ channel, points, response, target }: CurveProp
   const pad = Math.max((high - low) * 0.08, 1e-6);
   const x = scaleLinear([-5, lastS], [LEFT, RIGHT]);
   const y = scaleLinear([low - pad, high + pad], [bottom, 10]);
-  const path =
-    line<readonly [number, number]>(
-      ([t]) => x(t),
-      ([, value]) => y(value),
-    )(shown) ?? '';
+  const draw = line<readonly [number, number]>(
+    ([t]) => x(t),
+    ([, value]) => y(value),
+  );
+  // what lies between two pieces was not seen
+  const path = piecesOf(shown)
+    .map((piece) => draw(piece) ?? '')
+    .join('');
   const level = response === undefined || shown.length === 0 ? undefined : valueAt(shown, response.t90S);
   const text =
     response === undefined ? '' : words.t90(`${formatNumber(response.t90S, 0)} ±${formatNumber(Math.max(1, response.expandedS), 0)} s`);

@@ -381,6 +381,11 @@ function Further({ test, result, gasName }: { test: BenchTest; result: RoundResu
             {bench.patterns[pattern]}
           </li>
         ))}
+        {result.linesMissing.map(({ channel, to, stepId }) => (
+          <li key={`${channel} ${stepId}`} className="second">
+            <ChannelName text={words.linesMissing(bench.channels[channel], gasName(to as GasSlot))} />
+          </li>
+        ))}
         {result.notJudged.map(({ channel, slot }) => (
           <li key={`${channel} ${slot}`} className="second">
             <ChannelName text={words.notJudgedRange(bench.channels[channel], gasName(slot as GasSlot))} />
@@ -406,11 +411,22 @@ function ResponseSection({
   const responses = result.evaluation.channels.find((one) => one.channel === channel)?.responses ?? [];
   const response = responses[0];
   const curve = result.curves.find((one) => one.channel === channel && one.from === response?.from && one.to === response.to);
+  const missing = result.linesMissing.find((one) => one.channel === channel);
+  const missingCurve = missing === undefined ? undefined : result.curves.find((one) => one.channel === channel && one.to === missing.to);
   if (channel === undefined || response === undefined || curve === undefined)
     return (
       <section>
         <h3>{bench.purposes.response}</h3>
-        <p className="second">{words.noResponse}</p>
+        <p className="second">
+          {missing === undefined || channel === undefined ? (
+            words.noResponse
+          ) : (
+            <ChannelName text={words.linesMissing(bench.channels[channel], gasName(missing.to as GasSlot))} />
+          )}
+        </p>
+        {missingCurve !== undefined && channel !== undefined && (
+          <ResponsePicture channel={channel} points={missingCurve.points} response={undefined} target={undefined} />
+        )}
       </section>
     );
   const target =

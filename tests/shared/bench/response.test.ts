@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { responseOf } from '../../../shared/bench/response.ts';
+import { responseOf, responseOrWhy } from '../../../shared/bench/response.ts';
+import { piecesOf } from '../../../shared/bench/missing-lines.ts';
 import { studentQuantile95 } from '../../../shared/units/student.ts';
 
 /** mulberry32, so that every seed is the same stream everywhere */
@@ -73,5 +74,76 @@ describe("Student's t", () => {
   ])('%i degrees of freedom: %f (JCGM 100:2008 table G.2, from memory)', (v, t) => {
     expect(studentQuantile95(v)).toBeCloseTo(t, 1.9);
     expect(Math.abs(studentQuantile95(v) - t)).toBeLessThan(0.0051);
+  });
+});
+
+/** A cell that answers between two lines, as a pseudo-terminal or a short hose does. */
+function quickAnswer(seed: number, stalls: boolean): { t: number; y: number }[] {
+  const random = seeded(seed);
+  const rate = [1, 2, 4][seed % 3]!;
+  const tau = [0.01, 0.05, 0.1, 0.2][seed % 4]!;
+  const dead = 0.2 + 2.5 * random();
+  const resolution = [0.01, 0.1, 1][seed % 3]!;
+  const noise = (seed % 2) * 0.8;
+  const points: { t: number; y: number }[] = [];
+  for (let t = -5 + random(); t < 60; t += 1 / rate) {
+    if (stalls && random() < 0.05) t += 6 * random();
+    const exact = t < dead ? 0 : 500 * (1 - Math.exp(-(t - dead) / tau));
+    points.push({ t, y: Math.round((exact + noise * random()) / resolution) * resolution });
+  }
+  return points;
+}
+
+describe('an answer quicker than the lines', () => {
+  it('gives finite figures or none, 500 rounds with stalled lines', () => {
+    let given = 0;
+    for (let seed = 1; seed <= 500; seed++) {
+      const response = responseOf(quickAnswer(seed, seed % 2 === 0), { markHalfWidthS: 0.3 });
+      if (response === undefined) continue;
+      given++;
+      const { dead, tau, t10, t90, rise, from, plateau } = response;
+      const figures = [from, ...[dead, tau, t10, t90, rise, plateau].flatMap(({ value, expanded }) => [value, expanded])];
+      expect(
+        figures.filter((figure) => !Number.isFinite(figure)),
+        `seed ${seed}`,
+      ).toEqual([]);
+    }
+    expect(given).toBeGreaterThan(100);
+  }, 120_000);
+});
+
+describe('lines missing on the way', () => {
+  const lag = (missing: (t: number) => boolean): { t: number; y: number }[] =>
+    Array.from({ length: 200 }, (_, i) => -10 + 0.5 * i)
+      .filter((t) => !missing(t))
+      .map((t) => ({ t, y: (t < 3 ? 0 : 400 * (1 - Math.exp(-(t - 3) / 10))) + 0.4 * Math.sin(7 * t) }));
+
+  it('a whole way is timed: T90 = 3 + 10 ln 10', () => {
+    expect(responseOf(lag(() => false))?.t90.value).toBeCloseTo(3 + 10 * Math.log(10), 0);
+  });
+  it('no time is taken across a hole, and the reason is said', () => {
+    expect(responseOrWhy(lag((t) => t > 6 && t < 20))).toBe('missing-lines');
+    expect(
+      responseOrWhy(
+        lag((t) => t > 12 && t < 15),
+        { restS: 40 },
+      ),
+    ).toBe('missing-lines');
+  });
+  it('a hole on the plateau, or before the gas was switched, takes nothing away', () => {
+    expect(
+      responseOf(
+        lag((t) => t > 60 && t < 75),
+        { restS: 50 },
+      )?.t90.value,
+    ).toBeCloseTo(26, 0);
+    expect(responseOf(lag((t) => t > -8 && t < -3))?.t90.value).toBeCloseTo(26, 0);
+  });
+  it('the picture is drawn in pieces', () => {
+    const points = lag((t) => t > 6 && t < 20).map(({ t, y }) => [t, y] as const);
+    expect(piecesOf(points).map((piece) => [piece[0]![0], piece.at(-1)![0]])).toEqual([
+      [-10, 6],
+      [20, 89.5],
+    ]);
   });
 });
