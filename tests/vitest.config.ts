@@ -1,12 +1,29 @@
 import { defineConfig } from 'vitest/config';
 import react from '@vitejs/plugin-react';
 
+const root = new URL('..', import.meta.url).pathname;
+const common = { root, testTimeout: 20_000 };
+
+/** Pure rooms share nothing that a test could change, so their files share one world: starting a new one for each costs more than the tests. */
 export default defineConfig({
   plugins: [react()],
   test: {
-    root: new URL('..', import.meta.url).pathname,
-    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-    testTimeout: 20_000,
+    root,
     maxWorkers: 2,
+    projects: [
+      {
+        extends: true,
+        test: { ...common, name: 'pure', pool: 'threads', isolate: false, include: ['tests/{shared,laws}/**/*.test.ts'] },
+      },
+      {
+        extends: true,
+        test: {
+          ...common,
+          name: 'world',
+          include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+          exclude: ['tests/{shared,laws}/**'],
+        },
+      },
+    ],
   },
 });

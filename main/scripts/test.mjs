@@ -5,16 +5,20 @@ import { endWithUs, runChild } from './child.mjs';
 import { addCounts, lastLine } from './count-results.mjs';
 import { electronProgram } from './electron-runtime.mjs';
 import { installIfMissing, nodeComplaint, root } from './install.mjs';
+import { checks, tool } from './lint.mjs';
 
 const say = (text) => process.stdout.write(`${text}\n`);
 const counts = [];
 const failedParts = [];
+const tests = [];
+const startedMs = Date.now();
 
 /** Runs one part and says how it went. A part that counts nothing itself is one failure when it fails. @returns true when it held */
 async function part(name, run) {
   const startedMs = Date.now();
   const result = await run().catch((bug) => ({ failed: 1, output: String(bug?.stack ?? bug) }));
   const { passed = 0, failed = 0, skipped = 0, broken = [], output = '', skippedWhy } = result;
+  tests.push(...(result.tests ?? []));
   counts.push({ passed, failed, skipped });
   const seconds = ((Date.now() - startedMs) / 1000).toFixed(1);
   const counted = passed + skipped > 0 ? ` (${lastLine({ passed, failed, skipped })})` : '';
@@ -35,43 +39,35 @@ async function twoAtATime(parts) {
   await Promise.all([lane(), lane()]);
 }
 
-/** A tool of node_modules that passes or fails as a whole. */
-const tool = (path, args) => async () => {
-  const { code, output, killed } = await runChild(process.execPath, [join(root, 'node_modules', ...path.split('/')), ...args], {
-    cwd: root,
-    capture: true,
-    stillWorks: (ms) => (ms > 15 * 60_000 ? 'not done after 15 minutes' : undefined),
-  });
-  return { failed: code === 0 ? 0 : 1, output: killed ?? output };
-};
-
 async function main() {
   const complaint = nodeComplaint();
   if (complaint !== undefined) throw new Error(complaint);
   endWithUs();
   if (!(await installIfMissing(say))) throw new Error('Nothing was tested.');
 
-  say('Checking lint, types and format ...');
-  await twoAtATime([
-    ['lint', tool('eslint/bin/eslint.js', ['.', '--max-warnings', '0'])],
-    ...['tests', 'renderer', 'main', 'shared'].map((folder) => [`types of ${folder}`, tool('typescript/bin/tsc', ['-p', folder])]),
-    ['format', tool('prettier/bin/prettier.cjs', ['--check', '--log-level', 'warn', '.'])],
-  ]);
+  const seed = process.env.FLUESIDE_TEST_SEED ?? String(Date.now() % 1_000_000);
+  say(`Order of the tests: seed ${seed} (FLUESIDE_TEST_SEED repeats it).`);
+  const order = [`--sequence.shuffle.files`, `--sequence.seed=${seed}`];
   const { ensureMain, ensureRenderer } = await import('./build-output.mjs');
-  const built = await part('build', async () => {
-    await ensureMain();
-    await ensureRenderer();
-    return {};
-  });
   const { runVitest } = await import('./run-vitest.mjs');
+  const { runJourneys } = await import('./journeys.mjs');
+  let built = false;
+  await twoAtATime([
+    [
+      'build',
+      async () => {
+        await ensureMain();
+        await ensureRenderer();
+        built = true;
+        return {};
+      },
+    ],
+    ...checks.map(([name, path, args]) => [name, tool(path, args)]),
+  ]);
   say('Running the unit, property, golden and architecture tests ...');
-  await part('unit, property, golden, architecture', () => runVitest('unit', join('tests', 'vitest.config.ts')));
+  await part('unit, property, golden, architecture', () => runVitest('unit', join('tests', 'vitest.config.ts'), order));
   say('Running the journeys ...');
-  await part('journeys in Chromium', async () => {
-    if (!built) return { failed: 1, output: 'The app was not built.' };
-    const { runJourneys } = await import('./journeys.mjs');
-    return runJourneys([]);
-  });
+  await part('journeys in Chromium', () => (built ? runJourneys(order) : Promise.resolve({ failed: 1, output: 'The app was not built.' })));
   if (electronProgram() === undefined) say('journeys in Electron: skipped, no Electron runtime here');
 }
 
@@ -81,6 +77,10 @@ await main().catch((failure) => {
 });
 if (failedParts.length > 0) say(`\nFailed: ${failedParts.join('; ')}`);
 if (!existsSync(join(root, 'node_modules'))) say('Nothing is installed.');
+const slowest = tests.sort((a, b) => b.seconds - a.seconds).slice(0, 10);
+if (slowest.length > 0) say('\nThe ten slowest:');
+for (const { seconds, file, name } of slowest) say(`  ${seconds.toFixed(1).padStart(5)} s  ${file}: ${name}`);
+say(`All of it: ${((Date.now() - startedMs) / 60_000).toFixed(1)} min`);
 const total = addCounts(counts);
 // what is still in the pipe goes out first
 process.stdout.write(`${lastLine(total)}\n`, () => process.exit(total.failed === 0 ? 0 : 1));

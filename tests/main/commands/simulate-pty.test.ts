@@ -20,7 +20,7 @@ describe.skipIf(noPty !== undefined)('an instrument made by simulate --port', ()
         const io: CommandIo = {
           out: () => undefined,
           error: (text) => errors.push(text),
-          // eslint-disable-next-line require-yield -- nothing is typed
+          // oxlint-disable-next-line require-yield -- nothing is typed
           stdin: async function* () {
             await Promise.resolve();
           },

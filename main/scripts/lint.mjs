@@ -1,0 +1,33 @@
+// npm run lint: everything that is checked without running the app. Each check is a tool of node_modules that passes or fails as a whole.
+import { join } from 'node:path';
+import { runChild } from './child.mjs';
+import { root } from './install.mjs';
+
+/** name, program, arguments; the longest first */
+export const checks = [
+  ['rules of hooks', 'eslint/bin/eslint.js', ['renderer', '--max-warnings', '0']],
+  ['types', 'typescript7/bin/tsc', ['-b']],
+  ['format', 'prettier/bin/prettier.cjs', ['--check', '--log-level', 'warn', '.']],
+  ['lint', 'oxlint/bin/oxlint', ['--type-aware', '--deny-warnings', '.']],
+  ['unused code', 'knip/bin/knip.js', ['--no-progress']],
+];
+
+/** @returns a part of the test run: how the tool ended, and what it said */
+export const tool = (path, args) => async () => {
+  const { code, output, killed } = await runChild(process.execPath, [join(root, 'node_modules', ...path.split('/')), ...args], {
+    cwd: root,
+    capture: true,
+    stillWorks: (ms) => (ms > 15 * 60_000 ? 'not done after 15 minutes' : undefined),
+  });
+  return { failed: code === 0 ? 0 : 1, output: killed ?? output };
+};
+
+if (process.argv[1] === join(root, 'main', 'scripts', 'lint.mjs')) {
+  let failed = 0;
+  for (const [name, path, args] of checks) {
+    const result = await tool(path, args)();
+    failed += result.failed;
+    console.log(`${name}: ${result.failed === 0 ? 'ok' : `FAILED\n${result.output}`}`);
+  }
+  process.exit(failed === 0 ? 0 : 1);
+}
