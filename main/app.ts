@@ -5,6 +5,7 @@
 import { v7 as newId } from 'uuid';
 import type { Clock } from '../shared/clock.ts';
 import type { Caller, EventName, Handlers, Payload } from '../shared/ipc/contract.ts';
+import type { Settings } from '../shared/ipc/settings.ts';
 import type { SourceChoice } from '../shared/ipc/run-commands.ts';
 import type { HostInfo, Role, StandingProblem } from '../shared/ipc/session-commands.ts';
 import { publish, serve } from '../shared/ipc/server.ts';
@@ -35,6 +36,8 @@ export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'batchEvery
   readonly takeUpload?: (token: string) => { readonly path: string } | undefined;
   /** prints a report's page; what a host without it prints with is the report's business */
   readonly printPdf?: (html: string) => Promise<Uint8Array>;
+  /** told the settings at the start and whenever they change */
+  readonly onSettings?: (settings: Settings) => void;
   /** a test may bring its own */
   readonly createDesk?: (parts: RunDeskParts) => RunDesk;
 };
@@ -71,6 +74,7 @@ export function createApp({
   takeUpload = () => undefined,
   createDesk = createRunDesk,
   printPdf,
+  onSettings = () => undefined,
   ...ports
 }: AppParts): App {
   const clients = new Map<string, Client>();
@@ -96,6 +100,7 @@ export function createApp({
   };
 
   const settings = openSettings(dataFolder, clock);
+  onSettings(settings.current());
   if (settings.atStart !== undefined) raise('settings', settings.atStart);
   if (isCopiedElsewhere(dataFolder)) raise('folder-copied', problem('folder-copied', dataFolder));
   const desk = createDesk({
@@ -183,7 +188,10 @@ export function createApp({
     },
     'settings.change'({ patch }) {
       const result = settings.change(patch);
-      if (result.ok) tellAll('settings.changed', result.value);
+      if (result.ok) {
+        tellAll('settings.changed', result.value);
+        onSettings(result.value);
+      }
       return Promise.resolve(result);
     },
     'problem.dismiss'({ key }) {

@@ -68,6 +68,5 @@ async function main(): Promise<number> {
   }
 }
 
-const code = await main();
 // what is still in the pipe goes out first; an open standard input must not keep the process alive
-process.stdout.write('', () => process.exit(code));
+void main().then((code) => process.stdout.write('', () => process.exit(code)));

@@ -1,23 +1,42 @@
-/** Entry A: the desktop shell. Wiring only; what it decides stands in main/shell and is tested there. */
-import { join, resolve } from 'node:path';
+/** Entry A: the desktop shell. Wiring only; what it decides is in main/shell and is tested there. */
+import { mkdir } from 'node:fs/promises';
+import { basename, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { app, BrowserWindow, dialog, ipcMain, Menu, nativeTheme, powerMonitor, powerSaveBlocker, protocol, session, shell } from 'electron';
+import {
+  app,
+  BrowserWindow,
+  dialog,
+  ipcMain,
+  Menu,
+  nativeTheme,
+  powerMonitor,
+  powerSaveBlocker,
+  protocol,
+  screen,
+  session,
+  shell,
+  type MessageBoxOptions,
+} from 'electron';
+import type { Role } from '../shared/ipc/session-commands.ts';
 import { problem, problemLine } from '../shared/problem.ts';
+import { desktop } from '../shared/words/desktop.ts';
 import { createApp, type App } from './app.ts';
 import { readNodeOptions } from './node-options.ts';
-import { dataFolder as usualDataFolder, documentsFolder } from './paths.ts';
+import { dataFolder as usualDataFolder } from './paths.ts';
 import { realPorts } from './real-ports.ts';
 import { scaledClock } from './scaled-clock.ts';
 import { askFirstForLink } from './session/ask-first.ts';
-import { takeLock, type InstanceLock } from './session/instance-lock.ts';
+import { holderIsAlive, takeLock, type InstanceLock } from './session/instance-lock.ts';
 import { answerAppRequest } from './shell/app-protocol.ts';
-import { closingQuestion, endsRun } from './shell/closing-question.ts';
+import { closingQuestion, createClosingGuard } from './shell/closing-question.ts';
 import { hardenContents, hardenSession } from './shell/harden.ts';
 import { menuEntries } from './shell/menu.ts';
 import { APP_ADDRESS, APP_SCHEME } from './shell/own-page.ts';
 import { createPdfPrinter } from './shell/pdf-printer.ts';
 import { createPowerGuard } from './shell/power-guard.ts';
-import { isOwnFile, readShellArguments } from './shell/shell-arguments.ts';
+import { isOwnFile, readSecondStart, readShellArguments, secondStart } from './shell/shell-arguments.ts';
+import { showWhenReady } from './shell/show-window.ts';
+import { placeOnScreens, readWindowMemory, withRecentFile, writeWindowMemory, type WindowMemory } from './shell/window-memory.ts';
 import { printWindowOptions, windowOptions } from './shell/window-options.ts';
 import { systemClock } from './system-clock.ts';
 import { electronTransport } from './transport/electron.ts';
@@ -26,63 +45,110 @@ import { createUploads } from './transport/uploads.ts';
 import { readWindowFiles } from './transport/window-files.ts';
 import { appVersion } from './version.ts';
 
+const EXIT_USAGE = 2;
+
 const beside = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 const isPackaged = app.isPackaged;
+const hasNoSandbox = app.commandLine.hasSwitch('no-sandbox');
 const started = readShellArguments(process.argv, isPackaged);
 const read = readNodeOptions(started.options);
 const options = read.ok ? read.value : undefined;
 const folder = resolve(options?.dataFolder ?? usualDataFolder());
 
-// all before 'ready': the scheme, the sandbox for everything, and where Chromium keeps its own files
-protocol.registerSchemesAsPrivileged([
-  { scheme: APP_SCHEME, privileges: { standard: true, secure: true, supportFetchAPI: true, stream: true } },
-]);
-app.enableSandbox();
-app.setPath('userData', join(folder, 'shell'));
-app.setAppUserModelId('app.flueside.desktop');
-app.on('web-contents-created', (_event, contents) => hardenContents(contents));
-
-/** Files that the system wants opened before we are ready for them. */
-const waitingFiles: string[] = [...started.files];
-let takeIn = (path: string): void => void waitingFiles.push(path);
-app.on('open-file', (event, path) => {
-  event.preventDefault();
-  takeIn(path);
-});
-
-if (started.command !== undefined) await runCommand(started.command);
-else if (!app.requestSingleInstanceLock()) app.quit();
-else void app.whenReady().then(start).catch(giveUp);
-
 /** `flueside-cli` of an installed app: the command line, in this process, without a window. It ends the process itself. */
 async function runCommand(words: readonly string[]): Promise<void> {
   app.dock?.hide();
+  app.disableHardwareAcceleration();
+  // a Windows program with windows has no standard input; reading it would wait for ever
+  if (process.platform === 'win32' && words.includes('-')) {
+    process.stderr.write(`${desktop.noStandardInput}\n`);
+    return app.exit(EXIT_USAGE);
+  }
   process.argv = [process.execPath, process.execPath, ...words];
   await import('./cli.ts');
 }
 
+/** All that has to come before 'ready': the scheme, the sandbox for everything, and where Chromium keeps its own files. */
+function startShell(): void {
+  protocol.registerSchemesAsPrivileged([
+    { scheme: APP_SCHEME, privileges: { standard: true, secure: true, supportFetchAPI: true, stream: true } },
+  ]);
+  // it would take the switch away again, and root would wait for a window for ever
+  if (!hasNoSandbox) app.enableSandbox();
+  app.setPath('userData', join(folder, 'shell'));
+  app.setAppUserModelId('app.flueside.desktop');
+  app.on('web-contents-created', (_event, contents) => hardenContents(contents));
+  app.on('open-file', (event, path) => {
+    event.preventDefault();
+    takeIn(path);
+  });
+  if (started.refused !== undefined || !read.ok) {
+    const why = started.refused ?? (read.ok ? '' : problemLine(read.error));
+    process.stderr.write(`${why}\n`);
+    void app.whenReady().then(() => refuse(why, EXIT_USAGE));
+  } else if (!app.requestSingleInstanceLock(secondStart(started.files, askedRole(started.options), process.cwd()))) app.quit();
+  else void app.whenReady().then(start).catch(giveUp);
+}
+
+/** Files that the system wants opened before we are ready for them. */
+const waitingFiles: string[] = [];
+let takeIn = (path: string): void => void waitingFiles.push(path);
+
+const askedRole = (words: readonly string[]): Role | undefined =>
+  words.some((word) => word === '--as' || word.startsWith('--as=')) ? options?.role : undefined;
+
+async function refuse(why: string, code: number): Promise<void> {
+  await dialog.showMessageBox({ type: 'error', title: desktop.name, message: desktop.cannotStart, detail: why });
+  app.exit(code);
+}
+
 function giveUp(failure: unknown): void {
-  dialog.showErrorBox('Flueside', failure instanceof Error ? failure.message : String(failure));
-  app.exit(1);
+  const why = failure instanceof Error ? failure.message : String(failure);
+  process.stderr.write(`${why}\n`);
+  void refuse(why, 1);
 }
 
 async function start(): Promise<void> {
-  if (!read.ok) throw new Error(problemLine(read.error));
-  const taken = takeLock(folder, 'electron');
+  if (!(await mayStartWithoutSandbox())) return app.exit(1);
+  // one desktop app per folder: with Chromium's own lock held, a lock file of a desktop app is from one that was killed
+  const taken = takeLock(folder, 'electron', (holder) => holder.host !== 'electron' && holderIsAlive(holder));
   if ('holder' in taken) {
-    const link = await askFirstForLink(taken.holder);
+    const link = await askFirstForLink(taken.holder, options?.role);
     if (link === undefined) throw new Error(problemLine(problem('store-locked')));
     await shell.openExternal(link);
     return app.exit(0);
   }
-  run(taken.lock);
+  run(taken.lock, await readWindowMemory(memoryFile));
 }
 
-function run(lock: InstanceLock): void {
+/** An AppImage takes the sandbox away by itself where the system bars it. That is said, and the person decides. Root has no other way. */
+async function mayStartWithoutSandbox(): Promise<boolean> {
+  if (!hasNoSandbox || process.env['APPIMAGE'] === undefined || process.getuid?.() === 0) return true;
+  const { noSandbox } = desktop;
+  const { response } = await dialog.showMessageBox({
+    type: 'warning',
+    title: desktop.name,
+    message: noSandbox.message,
+    detail: noSandbox.detail,
+    buttons: [noSandbox.quit, noSandbox.goOn],
+    defaultId: 0,
+    cancelId: 0,
+    noLink: true,
+  });
+  return response === 1;
+}
+
+const memoryFile = join(folder, 'shell', 'window.json');
+
+function run(lock: InstanceLock, memory: WindowMemory): void {
+  const speed = options?.speed ?? 1;
+  const exportsFolder = join(app.getPath('documents'), 'Flueside');
   const uploads = createUploads(join(folder, 'uploads'), systemClock);
-  const printer = createPdfPrinter(() => new BrowserWindow(printWindowOptions()));
+  const printer = createPdfPrinter(() => new BrowserWindow(printWindowOptions()), systemClock);
   const flueside = createApp({
-    clock: scaledClock(systemClock, options?.speed ?? 1),
+    clock: scaledClock(systemClock, speed),
+    // ten a second for the eye, however fast the host's time runs
+    batchEveryMs: 100 * speed,
     dataFolder: folder,
     version: appVersion,
     host: 'electron',
@@ -90,6 +156,8 @@ function run(lock: InstanceLock): void {
     firstRun: options?.firstRun ?? 'newcomer',
     takeUpload: (token) => uploads.take(token),
     printPdf: (html) => printer.print(html),
+    // the title bar, menus and dialogs follow the theme that was chosen in the window
+    onSettings: ({ theme }) => (nativeTheme.themeSource = theme),
     ...realPorts(),
   });
   const files = readWindowFiles(beside('../renderer'));
@@ -102,26 +170,14 @@ function run(lock: InstanceLock): void {
       uploads,
     }),
   );
-  hardenSession(session.defaultSession, { allowsTools: !isPackaged, exportsFolder: documentsFolder() });
-  flueside.onChange(createPowerGuard(powerSaveBlocker, () => flueside.isCapturing()));
-
-  let window: BrowserWindow | undefined;
-  const show = (): void => {
-    window ??= openWindow(flueside, () => (window = undefined));
-    if (window.isMinimized()) window.restore();
-    window.focus();
-  };
-  takeIn = (path) =>
-    void flueside.openFile(path).then((result) => (result.ok ? show() : dialog.showErrorBox('Flueside', problemLine(result.error))));
-  waitingFiles.splice(0).forEach(takeIn);
-
-  app.on('second-instance', (_event, argv) => {
-    show();
-    readShellArguments(argv, isPackaged).files.forEach(takeIn);
+  hardenSession(session.defaultSession, {
+    allowsTools: !isPackaged,
+    exportsFolder,
+    onNotSaved: (fileName) => tell({ type: 'error', message: desktop.notSaved(fileName), detail: desktop.notSavedDetail }),
   });
-  app.on('activate', show);
-  app.on('window-all-closed', () => app.quit());
-  powerMonitor.on('shutdown', () => void end('by-system'));
+  // the save dialog opens there only if it is there
+  void mkdir(exportsFolder, { recursive: true }).catch(() => undefined);
+  flueside.onChange(createPowerGuard(powerSaveBlocker, () => flueside.isCapturing()));
 
   let ended = false;
   const end = async (by: Parameters<App['close']>[0]): Promise<void> => {
@@ -132,6 +188,83 @@ function run(lock: InstanceLock): void {
     lock.release();
     app.exit(0);
   };
+
+  let main: BrowserWindow | undefined;
+  /** Beside a running loop: a dialog that waits would stop the time stamps. */
+  const tell = (words: MessageBoxOptions): void => {
+    const box = { title: desktop.name, ...words };
+    void (main === undefined ? dialog.showMessageBox(box) : dialog.showMessageBox(main, box));
+  };
+  const remember = (more: Partial<WindowMemory>): void => {
+    memory = { ...memory, ...more };
+    void writeWindowMemory(memoryFile, memory).catch(() => undefined);
+  };
+  const show = (): void => {
+    if (main === undefined) {
+      main = openWindow(flueside, { grant: 'operator', memory });
+      main.on('close', () => main !== undefined && remember(placeOf(main)));
+      main.on(
+        'close',
+        createClosingGuard({
+          isCapturing: () => !ended && flueside.isCapturing(),
+          ask: () => (main === undefined ? Promise.reject(new Error('no window')) : dialog.showMessageBox(main, closingQuestion)),
+          close: () => main?.close(),
+        }),
+      );
+      // Windows goes down: what was measured is flushed, a real instrument's run is left open to be gone on with
+      main.on('session-end', () => void end('by-system'));
+      // a hidden window that is still printing, or one more of a trainee, does not keep the app
+      main.on('closed', () => {
+        main = undefined;
+        void end('by-person');
+      });
+      showWhenReady(main, systemClock);
+      return;
+    }
+    if (main.isMinimized()) main.restore();
+    main.show();
+    main.focus();
+  };
+  const openMore = (role: Role): void =>
+    showWhenReady(openWindow(flueside, { grant: role, memory: { ...memory, isMaximized: false, isFullScreen: false } }), systemClock);
+
+  takeIn = (path) => void open(path);
+  const open = async (path: string): Promise<void> => {
+    const result = await flueside.openFile(path);
+    show();
+    if (!result.ok) return tell({ type: 'error', message: desktop.cannotOpen(basename(path)), detail: problemLine(result.error) });
+    remember({ recentFiles: withRecentFile(memory.recentFiles, path) });
+    app.addRecentDocument(path);
+    setMenu();
+    const { value } = result;
+    tell({
+      type: 'info',
+      message: value.kind === 'run' ? desktop.runAdded(basename(path), value.wasHere) : desktop.recipeAdded(value.name),
+    });
+  };
+  const setMenu = (): void =>
+    Menu.setApplicationMenu(
+      Menu.buildFromTemplate(
+        menuEntries({
+          platform: process.platform,
+          isPackaged,
+          openFile: () => void askForFile(main).then((path) => path !== undefined && takeIn(path)),
+          recentFiles: memory.recentFiles,
+          openRecent: (path) => takeIn(path),
+          showDataFolder: () => void shell.openPath(folder),
+        }),
+      ),
+    );
+
+  app.on('second-instance', (_event, _argv, _folder, handedOver) => {
+    const second = readSecondStart(handedOver);
+    if (second.role === undefined) show();
+    else openMore(second.role);
+    second.files.forEach((path) => takeIn(path));
+  });
+  app.on('activate', show);
+  app.on('window-all-closed', () => void end('by-person'));
+  powerMonitor.on('shutdown', () => void end('by-system'));
   // after every window has agreed to close
   app.on('will-quit', (event) => {
     event.preventDefault();
@@ -141,30 +274,35 @@ function run(lock: InstanceLock): void {
     process.on(signal, () => void end(signal === 'SIGINT' ? 'by-person' : 'by-system'));
   process.on('disconnect', () => void end('by-system'));
 
-  Menu.setApplicationMenu(
-    Menu.buildFromTemplate(
-      menuEntries({
-        platform: process.platform,
-        isPackaged,
-        openFile: () => void askForFile().then((path) => path !== undefined && takeIn(path)),
-        showDataFolder: () => void shell.openPath(folder),
-      }),
-    ),
-  );
+  setMenu();
   show();
+  [...waitingFiles.splice(0), ...secondStart(started.files, undefined, process.cwd()).files].forEach((path) => takeIn(path));
 }
 
-function openWindow(flueside: App, onClosed: () => void): BrowserWindow {
+const placeOf = (window: BrowserWindow): Partial<WindowMemory> => ({
+  place: window.getNormalBounds(),
+  isMaximized: window.isMaximized(),
+  isFullScreen: window.isFullScreen(),
+  zoomLevel: window.webContents.getZoomLevel(),
+});
+
+function openWindow(flueside: App, { grant, memory }: { grant: Role; memory: WindowMemory }): BrowserWindow {
   const icon = process.platform === 'linux' ? beside('../../main/resources/icon.png') : undefined;
+  const mainScreen = screen.getPrimaryDisplay();
+  const screens = [mainScreen, ...screen.getAllDisplays().filter(({ id }) => id !== mainScreen.id)].map(({ workArea }) => workArea);
+  const place = placeOnScreens(memory.place, screens);
   const window = new BrowserWindow(
-    windowOptions({ preload: beside('preload.cjs'), icon, isDark: nativeTheme.shouldUseDarkColors, isPackaged }),
+    windowOptions({ place, preload: beside('preload.cjs'), icon, isDark: nativeTheme.shouldUseDarkColors, isPackaged }),
   );
+  if (memory.isMaximized) window.maximize();
+  if (memory.isFullScreen) window.setFullScreen(true);
+  window.webContents.on('did-finish-load', () => window.webContents.setZoomLevel(memory.zoomLevel));
   const key = newToken();
   let detach: (() => void) | undefined;
   const attach = (): void => {
     detach?.();
     const { transport, close } = electronTransport(ipcMain, window.webContents);
-    const stop = flueside.attach(transport, { clientId: newToken(), key, grant: 'operator' });
+    const stop = flueside.attach(transport, { clientId: newToken(), key, grant });
     detach = () => {
       stop();
       close();
@@ -180,22 +318,20 @@ function openWindow(flueside: App, onClosed: () => void): BrowserWindow {
     // the run is not in the window: a new one shows it again; a page that crashes at once stays closed until "Reload"
     if (reason !== 'clean-exit' && !wasJust) void window.loadURL(APP_ADDRESS);
   });
-  window.on('close', (event) => {
-    if (flueside.isCapturing() && !endsRun(dialog.showMessageBoxSync(window, closingQuestion))) event.preventDefault();
-  });
-  window.on('closed', () => {
-    detach?.();
-    onClosed();
-  });
-  window.once('ready-to-show', () => window.show());
+  window.on('closed', () => detach?.());
   void window.loadURL(APP_ADDRESS);
   return window;
 }
 
-async function askForFile(): Promise<string | undefined> {
-  const { filePaths } = await dialog.showOpenDialog({
-    properties: ['openFile'],
-    filters: [{ name: 'Runs and line recipes of Flueside', extensions: ['flueside-run', 'flueside-recipe'] }],
-  });
+async function askForFile(parent: BrowserWindow | undefined): Promise<string | undefined> {
+  const wanted = {
+    title: desktop.openTitle,
+    properties: ['openFile' as const],
+    filters: [{ name: desktop.openKinds, extensions: ['flueside-run', 'flueside-recipe'] }],
+  };
+  const { filePaths } = await (parent === undefined ? dialog.showOpenDialog(wanted) : dialog.showOpenDialog(parent, wanted));
   return filePaths.find(isOwnFile);
 }
+
+if (started.command !== undefined) void runCommand(started.command);
+else startShell();

@@ -35,7 +35,7 @@ function remember(part, stamp) {
   writeFileSync(stampFile(part), stamp);
 }
 
-const nodeBundle = {
+export const nodeBundle = {
   absWorkingDir: root,
   bundle: true,
   platform: 'node',

@@ -3,6 +3,7 @@
  * can hold every rule against the checklist without a runtime.
  */
 import { join } from 'node:path';
+import { desktop } from '../../shared/words/desktop.ts';
 import { isOwnFrame, isOwnPage, mayLoad } from './own-page.ts';
 
 export type Stoppable = { preventDefault(): void };
@@ -19,7 +20,8 @@ export interface ShellContents {
 export interface ShellDownload {
   getURL(): string;
   getFilename(): string;
-  setSaveDialogOptions(options: { defaultPath: string }): void;
+  setSaveDialogOptions(options: { title: string; defaultPath: string }): void;
+  once(event: 'done', listener: (event: unknown, state: 'completed' | 'cancelled' | 'interrupted') => void): unknown;
 }
 
 export interface ShellSession {
@@ -45,17 +47,25 @@ export function hardenContents(contents: ShellContents): void {
   contents.on('will-attach-webview', (event) => event.preventDefault());
 }
 
+export type SessionParts = {
+  readonly allowsTools: boolean;
+  readonly exportsFolder: string;
+  /** a file that the person wanted and did not get; one that was cancelled is none */
+  readonly onNotSaved: (fileName: string) => void;
+};
+
 /** No camera, no position, no device, no clipboard reading; nothing over any network; downloads only of our own exports. */
-export function hardenSession(
-  session: ShellSession,
-  { allowsTools, exportsFolder }: { allowsTools: boolean; exportsFolder: string },
-): void {
+export function hardenSession(session: ShellSession, { allowsTools, exportsFolder, onNotSaved }: SessionParts): void {
   session.setPermissionRequestHandler((_contents, _permission, callback) => callback(false));
   session.setPermissionCheckHandler(() => false);
   session.setDevicePermissionHandler(() => false);
   session.webRequest.onBeforeRequest(({ url }, callback) => callback({ cancel: !mayLoad(url, allowsTools) }));
   session.on('will-download', (event, item) => {
     if (!isOwnPage(item.getURL()) && !isOwnFrame(item.getURL())) return event.preventDefault();
-    item.setSaveDialogOptions({ defaultPath: join(exportsFolder, item.getFilename()) });
+    const fileName = item.getFilename();
+    item.setSaveDialogOptions({ title: desktop.saveTitle, defaultPath: join(exportsFolder, fileName) });
+    item.once('done', (_event, state) => {
+      if (state === 'interrupted') onNotSaved(fileName);
+    });
   });
 }

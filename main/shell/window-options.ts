@@ -1,4 +1,7 @@
+import type { WindowPlace } from './window-memory.ts';
+
 export type WindowParts = {
+  readonly place: WindowPlace;
   readonly preload: string;
   readonly icon: string | undefined;
   readonly isDark: boolean;
@@ -26,11 +29,8 @@ const protections = {
 };
 
 /** How the window of the desktop shell is made. */
-export const windowOptions = ({ preload, icon, isDark, isPackaged }: WindowParts) => ({
-  width: 1280,
-  height: 800,
-  minWidth: 1024,
-  minHeight: 700,
+export const windowOptions = ({ place, preload, icon, isDark, isPackaged }: WindowParts) => ({
+  ...place,
   show: false,
   title: 'Flueside',
   backgroundColor: isDark ? ground.dark : ground.light,

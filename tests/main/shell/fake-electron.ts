@@ -1,6 +1,8 @@
 /** Stands in for Electron's runtime: as much of it as electron.ts touches, noting what was asked. */
 import { EventEmitter } from 'node:events';
+import { join } from 'node:path';
 
+export type Box = { message: string; detail?: string; buttons?: string[] };
 export type Sent = { channel: string; message: Record<string, unknown> };
 
 class FakeContents extends EventEmitter {
@@ -16,9 +18,17 @@ class FakeContents extends EventEmitter {
   isDestroyed(): boolean {
     return false;
   }
+  zoomLevel = 0;
+  setZoomLevel(level: number): void {
+    this.zoomLevel = level;
+  }
+  getZoomLevel(): number {
+    return this.zoomLevel;
+  }
 }
 
-export function createFakeElectron() {
+/** @param home where the folders of the system's own are */
+export function createFakeElectron(home: string) {
   const calls: string[] = [];
   const note =
     <T>(name: string, answer?: T) =>
@@ -45,6 +55,24 @@ export function createFakeElectron() {
     isMinimized(): boolean {
       return false;
     }
+    isDestroyed(): boolean {
+      return false;
+    }
+    isMaximized(): boolean {
+      return false;
+    }
+    isFullScreen(): boolean {
+      return false;
+    }
+    getNormalBounds(): object {
+      return { x: 40, y: 50, width: 1200, height: 760 };
+    }
+    /** as a press on the cross: the window goes unless somebody stops it */
+    close(): void {
+      let stopped = false;
+      this.emit('close', { preventDefault: () => (stopped = true) });
+      if (!stopped) this.emit('closed');
+    }
     readonly show = note('window.show');
     readonly focus = note('window.focus');
     readonly restore = note('window.restore');
@@ -53,6 +81,10 @@ export function createFakeElectron() {
 
   const app = Object.assign(new EventEmitter(), {
     isPackaged: false,
+    commandLine: { hasSwitch: () => false },
+    getPath: (name: string) => join(home, name),
+    addRecentDocument: note('addRecentDocument'),
+    disableHardwareAcceleration: note('disableHardwareAcceleration'),
     enableSandbox: note('enableSandbox'),
     setPath: note('setPath'),
     setAppUserModelId: note('setAppUserModelId'),
@@ -67,7 +99,7 @@ export function createFakeElectron() {
       app.emit('exited');
     },
   });
-  const answers = { closing: 0 };
+  const questions: (Box & { answer: (button: number) => void })[] = [];
   const handlers: Record<string, (...values: never[]) => unknown> = {};
   const keep = (name: string) => (handler: (...values: never[]) => unknown) => void (handlers[name] = handler);
   const defaultSession = {
@@ -78,28 +110,34 @@ export function createFakeElectron() {
     on: (event: string, handler: (...values: never[]) => unknown) => keep(event)(handler),
   };
 
+  const display = { id: 1, workArea: { x: 0, y: 0, width: 1440, height: 870 } };
+
   const electron = {
     app,
     BrowserWindow: FakeWindow,
     dialog: {
       showErrorBox: note('showErrorBox'),
-      showMessageBoxSync: () => {
-        calls.push('asked');
-        return answers.closing;
-      },
+      showMessageBoxSync: note('showMessageBoxSync'),
+      // the last value is the box; a parent window may come before it
+      showMessageBox: (...values: unknown[]) =>
+        new Promise((resolve) => questions.push({ ...(values.at(-1) as Box), answer: (response) => resolve({ response }) })),
       showOpenDialog: () => Promise.resolve({ filePaths: [] }),
     },
     ipcMain: new EventEmitter(),
     Menu: { setApplicationMenu: note('setApplicationMenu'), buildFromTemplate: (template: unknown) => template },
-    nativeTheme: { shouldUseDarkColors: true },
+    nativeTheme: { shouldUseDarkColors: true, themeSource: 'system' },
     powerMonitor: new EventEmitter(),
     powerSaveBlocker: { start: note('power.start', 7), stop: note('power.stop') },
     protocol: {
       registerSchemesAsPrivileged: note('registerSchemes'),
       handle: (scheme: string, handler: (...values: never[]) => unknown) => keep(scheme)(handler),
     },
+    screen: {
+      getPrimaryDisplay: () => display,
+      getAllDisplays: () => [display],
+    },
     session: { defaultSession },
     shell: { openExternal: note('openExternal'), openPath: note('openPath') },
   };
-  return { electron, calls, windows, handlers, answers };
+  return { electron, calls, windows, handlers, questions };
 }

@@ -27,7 +27,7 @@ function fakeContents() {
   return { listeners, goes, open: (url: string) => openHandler?.({ url }) };
 }
 
-function fakeSession(allowsTools = false) {
+function fakeSession(allowsTools = false, notSaved: string[] = []) {
   const handlers: Record<string, Listener> = {};
   const note = (name: string) => (handler: unknown) => void (handlers[name] = handler as Listener);
   const session: ShellSession = {
@@ -37,7 +37,11 @@ function fakeSession(allowsTools = false) {
     webRequest: { onBeforeRequest: note('load') },
     on: (event, listener) => note(event)(listener),
   };
-  hardenSession(session, { allowsTools, exportsFolder: '/home/someone/Documents/Flueside' });
+  hardenSession(session, {
+    allowsTools,
+    exportsFolder: '/home/someone/Documents/Flueside',
+    onNotSaved: (fileName) => notSaved.push(fileName),
+  });
   return handlers as unknown as {
     request: (contents: unknown, permission: string, callback: (granted: boolean) => void) => void;
     check: () => boolean;
@@ -159,7 +163,11 @@ describe('the session grants nothing', () => {
       const item = {
         getURL: () => url,
         getFilename: () => 'run.csv',
-        setSaveDialogOptions: (options: { defaultPath: string }) => void (proposed = options.defaultPath),
+        setSaveDialogOptions: ({ title, defaultPath }: { title: string; defaultPath: string }) => {
+          expect(title).toBe('Save file');
+          proposed = defaultPath;
+        },
+        once: () => undefined,
       };
       fakeSession()['will-download']({ preventDefault: () => (prevented = true) }, item);
       expect(prevented).toBe(proposed === undefined);
@@ -167,6 +175,25 @@ describe('the session grants nothing', () => {
     };
     expect(started('app://flueside/download/token')).toBe('/home/someone/Documents/Flueside/run.csv');
     expect(started('https://burner.example/x.exe')).toBeUndefined();
+    // a picture made in the window comes as a file in memory; a data address is refused like any other
+    expect(started('blob:app://flueside/1-2-3')).toBe('/home/someone/Documents/Flueside/run.csv');
+    expect(started('data:image/png;base64,AA')).toBeUndefined();
+  });
+
+  it.each([
+    ['interrupted', ['run.csv']],
+    ['cancelled', []],
+    ['completed', []],
+  ] as const)('says what was wanted and not saved: %s', (state, said) => {
+    const notSaved: string[] = [];
+    const item = {
+      getURL: () => 'app://flueside/download/token',
+      getFilename: () => 'run.csv',
+      setSaveDialogOptions: () => undefined,
+      once: (_event: 'done', listener: (event: unknown, state: 'completed' | 'cancelled' | 'interrupted') => void) => listener({}, state),
+    };
+    fakeSession(false, notSaved)['will-download']({ preventDefault: () => expect.fail('ours') }, item);
+    expect(notSaved).toEqual(said);
   });
 });
 

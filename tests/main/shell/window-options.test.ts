@@ -15,7 +15,8 @@ const checklist = {
   webviewTag: false, // 11: no guests to begin with
 };
 
-const make = (isPackaged: boolean) => windowOptions({ preload: '/app/preload.cjs', icon: undefined, isDark: true, isPackaged });
+const place = { width: 1280, height: 800, minWidth: 1024, minHeight: 700 };
+const make = (isPackaged: boolean) => windowOptions({ place, preload: '/app/preload.cjs', icon: undefined, isDark: true, isPackaged });
 
 describe('the window', () => {
   it.each(Object.entries(checklist))('has %s = %s', (name, value) => {
@@ -39,7 +40,7 @@ describe('the window', () => {
 
   it('is not smaller than the smallest layout and shows no white flash', () => {
     expect(make(true)).toMatchObject({ minWidth: 1024, minHeight: 700, show: false, backgroundColor: '#161513' });
-    expect(windowOptions({ preload: '', icon: undefined, isDark: false, isPackaged: true }).backgroundColor).toBe('#f8f6f2');
+    expect(windowOptions({ place, preload: '', icon: undefined, isDark: false, isPackaged: true }).backgroundColor).toBe('#f8f6f2');
   });
 });
 
