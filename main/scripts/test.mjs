@@ -1,7 +1,7 @@
 // npm test: everything that must hold, in one go. The last line is the plain count. Node built-ins only until everything is installed.
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { endWithUs, runChild } from './child.mjs';
+import { endWithUs } from './child.mjs';
 import { addCounts, lastLine } from './count-results.mjs';
 import { electronProgram } from './electron-runtime.mjs';
 import { installIfMissing, nodeComplaint, root } from './install.mjs';
