@@ -64,3 +64,10 @@ export const isSilent = (record: RunRecord): boolean => {
   const states = Object.values(record.face.states);
   return record.info.phase === 'running' && states.length > 0 && states.every(({ state }) => state === 'silent');
 };
+
+/** The model's value minus where it is heading, in bands: where the pin stands. The figure beside it is the measured one. */
+export function bandsAwayOf({ detail, value }: ChannelRowState): number | undefined {
+  const now = detail?.estimate ?? value;
+  if (detail?.headingFor === undefined || now === undefined || value === undefined || detail.band <= 0) return undefined;
+  return (now - detail.headingFor.value) / detail.band;
+}

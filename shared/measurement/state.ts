@@ -36,8 +36,10 @@ export const ChannelState = z.object({
   /** when this state began, ms since run start */
   sinceMs: z.number(),
   timeMs: z.number(),
-  /** the value now, filtered; undefined when absent or silent */
+  /** what was measured: the mean of the last second, or the last line; undefined when absent or silent */
   value: z.number().optional(),
+  /** the model's value now, for the pin and the way still to go only; never shown as a figure */
+  estimate: z.number().optional(),
   /** half-width of the band of rest, inner unit */
   band: z.number(),
   headingFor: Interval.optional(),

@@ -35,7 +35,8 @@ export function judge(w: Watched, { bands, nowMs, detailed, verdict }: JudgeOpti
     band: bandAt(bands, w.channel, more.value ?? 0),
     ...more,
   });
-  const shown = w.shown === undefined ? {} : { value: w.shown };
+  const measured = w.measured();
+  const shown = measured === undefined ? {} : { value: measured };
   if (w.blocked) return base('absent', { reason: w.blocked });
   if (w.absent === 'impossible') return base('suspect', { ...shown, reason: w.absent });
   if (!w.seen || w.absent !== undefined) return base('absent', w.absent === undefined ? {} : { reason: w.absent });
@@ -49,7 +50,8 @@ export function judge(w: Watched, { bands, nowMs, detailed, verdict }: JudgeOpti
   const far = heading - now;
   const half = 1.96 * headingSd;
   const known = {
-    value: now,
+    ...shown,
+    estimate: now,
     band,
     headingFor: { value: heading, low: heading - half, high: heading + half },
     direction: settled ? 0 : Math.sign(far),

@@ -119,7 +119,13 @@ export function createSettling(options: SettlingOptions = {}): Settling {
   function inDetail(w: Watched): ChannelState {
     if (!w.detailed) w.state = stateOf(w, true);
     w.detailed = true;
-    return w.state;
+    // the state is judged once in a block, the value is that of the newest lines
+    if (w.state.value === undefined || w.state.reason === 'typed') return w.state;
+    // the instrument itself says that there is none: no figure stands on until the block is closed
+    if (w.absent !== undefined && w.absent !== 'impossible') {
+      return { channel: w.channel, state: 'absent', sinceMs: nowMs, timeMs: nowMs, band: w.state.band, reason: w.absent };
+    }
+    return { ...w.state, value: w.measured() ?? w.state.value };
   }
 
   function exclude(): void {

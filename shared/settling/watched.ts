@@ -7,6 +7,7 @@ import { createBlockHistory } from './block-history.ts';
 import { createTracker } from './channel-tracker.ts';
 import { createDespike } from './despike.ts';
 import type { Verdict } from './judge.ts';
+import { createLastSecond } from './last-second.ts';
 import { createQuantum } from './noise.ts';
 import { createStuck } from './stuck.ts';
 
@@ -35,6 +36,7 @@ export function createWatched(channel: SettlingChannel, bands: Bands) {
   let impossibleMs: number | undefined;
   const quantum = createQuantum();
   const stuck = createStuck();
+  const lastSecond = createLastSecond();
   const despike = createDespike((timeMs, value) => {
     // sums about the first value: digits are not lost to a large mean
     if (count === 0) origin = value;
@@ -74,6 +76,9 @@ export function createWatched(channel: SettlingChannel, bands: Bands) {
       const value = sample.values[channel];
       if (value === undefined) {
         const reason = sample.absent?.[channel];
+        // one empty field is a lost sample, not a channel that has gone
+        const isLostSample = watched.seen && (reason === 'blank' || reason === 'not-a-number') && nowMs - lastValueMs <= BLANK_MS;
+        if (isLostSample) return;
         if (reason !== undefined) watched.absent = reason;
         else if (watched.seen && nowMs - lastValueMs > BLANK_MS) watched.absent = 'blank';
         return;
@@ -85,16 +90,21 @@ export function createWatched(channel: SettlingChannel, bands: Bands) {
         if (nowMs - impossibleMs >= IMPOSSIBLE_MS) {
           watched.absent = 'impossible';
           watched.shown = value;
+          lastSecond.reset();
+          lastSecond.add(nowMs, value);
         }
         return;
       }
       impossibleMs = undefined;
       watched.absent = undefined;
       lastValueMs = nowMs;
+      lastSecond.add(nowMs, value);
       quantum.add(value);
       stuck.add(nowMs, value, quantum.value());
       despike.add(nowMs, value, quantum.value());
     },
+    /** what the instrument says: never despiked, never filtered */
+    measured: (): number | undefined => lastSecond.mean(),
     stuck: stuck.is,
     block(): Block | undefined {
       if (count === 0) return undefined;

@@ -4,7 +4,7 @@ import { ChannelName } from '../../components/ChannelName.tsx';
 import { Lane } from '../../components/Lane.tsx';
 import type { LaneSizeName } from '../../components/lane-geometry.ts';
 import { shownAs, type UnitSystem } from '../../format/quantity.ts';
-import type { ChannelRowState } from '../../state/channels.ts';
+import { bandsAwayOf, type ChannelRowState } from '../../state/channels.ts';
 import { rowWordsOf } from './row-words.ts';
 
 type Props = {
@@ -78,16 +78,12 @@ export function ChannelRow({ row, isFirst, isLast, nowMs, lineAgeMs, units, size
 const farBasis = (channel: SettlingChannel, units: UnitSystem): string => `${shownAs(channel, units).unit}, ${channelWords[channel].far}`;
 
 function LaneCell({ row, size, isFirst, isLast }: Pick<Props, 'row' | 'size' | 'isFirst' | 'isLast'>) {
-  const { detail, state, value } = row;
-  const away =
-    detail?.headingFor === undefined || value === undefined || detail.band <= 0
-      ? undefined
-      : (value - detail.headingFor.value) / detail.band;
+  const { detail, state } = row;
   const joinable = state !== 'silent' && state !== 'absent';
   return (
     <div className="lane-cell">
       {!isFirst && joinable && <div className={`link above ${row.joinsAbove ? 'solid' : 'dotted'}`} />}
-      <Lane state={state} size={size} bandsAway={away} direction={detail?.direction} />
+      <Lane state={state} size={size} bandsAway={bandsAwayOf(row)} direction={detail?.direction} />
       {!isLast && joinable && <div className={`link below ${row.joinsBelow ? 'solid' : 'dotted'}`} />}
     </div>
   );

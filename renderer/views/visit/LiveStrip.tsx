@@ -4,7 +4,7 @@ import { formatDuration, formatTimeLeft } from '../../format/duration.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { rowWordsOf } from '../tune/row-words.ts';
 import { useLiveFacts } from '../tune/use-live-facts.ts';
-import type { ChannelRowState } from '../../state/channels.ts';
+import { bandsAwayOf, type ChannelRowState } from '../../state/channels.ts';
 
 /** O2, CO and stack in the bar of the air curve: figure, lane, state. */
 export function LiveStrip({ record }: { record: RunRecord }) {
@@ -13,10 +13,6 @@ export function LiveStrip({ record }: { record: RunRecord }) {
     <div className="live-strip">
       {rows.slice(0, 3).map((row) => {
         const words = rowWordsOf(row, record.face.timeMs, ageMs, units);
-        const away =
-          row.detail?.headingFor === undefined || row.value === undefined || row.detail.band <= 0
-            ? undefined
-            : (row.value - row.detail.headingFor.value) / row.detail.band;
         return (
           <div key={row.channel} className="live-strip-one" role="group" aria-label={words.label}>
             <div>
@@ -26,7 +22,7 @@ export function LiveStrip({ record }: { record: RunRecord }) {
               <div className="strip-figure">{words.figure}</div>
             </div>
             <span className="strip-lane">
-              <Lane state={row.state} bandsAway={away} direction={row.detail?.direction} />
+              <Lane state={row.state} bandsAway={bandsAwayOf(row)} direction={row.detail?.direction} />
             </span>
             <div className="small strip-words">
               <b>{words.state}</b>
