@@ -2,11 +2,21 @@
 import { makePlainStream } from './settling-plain-streams.ts';
 import { scoreSettling } from './settling-score.ts';
 import { scoreBench } from './bench-score.ts';
+import { scoreUnsettled } from './unsettled-score.ts';
+import { unsettledKinds } from './unsettled-streams.ts';
 import { scoreTuning } from './tuning-score.ts';
 
 const programs: Record<string, (args: readonly string[]) => void | Promise<void>> = {
   tuning: scoreTuning,
   bench: () => scoreBench((text) => console.log(text)),
+  unsettled: (args) => {
+    const numbers = args.filter((a) => /^\d+$/.test(a)).map(Number);
+    scoreUnsettled(numbers[0], numbers[1], {
+      verbose: args.includes('verbose'),
+      baseline: !args.includes('quick'),
+      only: unsettledKinds.find((kind) => args.includes(kind)),
+    });
+  },
   settling: (args) => {
     const numbers = args.filter((a) => /^\d+$/.test(a)).map(Number);
     const options = {
