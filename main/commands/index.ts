@@ -7,6 +7,7 @@ export const commands: Readonly<Record<string, () => Promise<{ command: Command 
   compute: () => import('./compute.ts'),
   fuel: () => import('./fuel.ts'),
   learn: () => import('./learn.ts'),
+  advise: () => import('./advise.ts'),
   capture: () => import('./capture.ts'),
   ports: () => import('./ports.ts'),
   read: () => import('./read.ts'),

@@ -1,4 +1,4 @@
-import { safetyTestIds, safetyTests, type SafetyTestId } from '../tuning/safety-plan.ts';
+import { safetyTestIds, testsNeeded, type SafetyTestId } from '../tuning/safety-plan.ts';
 import type { Appliance } from '../tuning/appliance.ts';
 import type { SafetyResult, Visit } from '../tuning/visit.ts';
 import { safetyWords } from '../words/safety.ts';
@@ -17,20 +17,9 @@ export type SafetyFacts = {
 const isKnown = (test: string): test is SafetyTestId => (safetyTestIds as readonly string[]).includes(test);
 export const testTitle = (test: string): string => (isKnown(test) ? safetyWords[test].title : test);
 
-/** Tests that this appliance needs; the others count only when they were made. */
-function needed(appliance: Appliance | undefined): readonly string[] {
-  const isBoiler = appliance?.kind === 'boiler-water' || appliance?.kind === 'boiler-steam';
-  return safetyTests
-    .filter(
-      ({ optional }) =>
-        optional === undefined || (optional === 'boiler' && isBoiler) || (optional === 'steam' && appliance?.kind === 'boiler-steam'),
-    )
-    .map(({ id }) => id);
-}
-
 export function safetyFacts(visit: Visit, appliance: Appliance | undefined): SafetyFacts {
   const newest = new Map(visit.safety.map((result) => [result.test, result]));
-  const wanted = new Set(needed(appliance));
+  const wanted = new Set<string>(testsNeeded(appliance).map(({ id }) => id));
   const planned = safetyTestIds.filter((id) => wanted.has(id) || newest.has(id));
   const others = [...newest.keys()].filter((test) => !isKnown(test));
   const rows = [...planned, ...others].map((test) => ({ test, title: testTitle(test), result: newest.get(test) }));

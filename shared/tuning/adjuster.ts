@@ -2,9 +2,13 @@ import { z } from 'zod';
 import type { Setting } from '../measurement/mark.ts';
 import { err, ok, type Result } from '../result.ts';
 
+export const adjusterKinds = ['air', 'head', 'draft', 'other'] as const;
+export type AdjusterKind = (typeof adjusterKinds)[number];
+
 /**
  * One thing on the burner that a hand can move, on the user's own scale (marks, millimetres, turns).
  * `kind`: only *air* adjusters take part in the next setting; moving the *head* or the *draft* regulator makes earlier air readings stale.
+ * Adjusters of earlier versions have no kind: see `kindOf`.
  */
 export const Adjuster = z.object({
   name: z.string().min(1).max(40),
@@ -14,9 +18,16 @@ export const Adjuster = z.object({
   /** smallest move that the hand can repeat, in scale units */
   step: z.number().positive(),
   role: z.enum(['coarse', 'fine']),
-  kind: z.enum(['air', 'head', 'draft', 'other']).default('air'),
+  kind: z.enum(adjusterKinds).optional(),
+  /** which end of the scale gives more air, as the person said it; what the trials show counts first */
+  moreAir: z.enum(['up', 'down']).optional(),
 });
 export type Adjuster = z.infer<typeof Adjuster>;
+
+/** Without a kind only the usual two names are taken for air; anything else is asked. */
+export const kindOf = ({ name, kind }: { name: string; kind?: AdjusterKind | undefined }): AdjusterKind | undefined =>
+  kind ?? (/^(shutter|band)$/i.test(name.trim()) ? 'air' : undefined);
+export const isAir = (adjuster: { name: string; kind?: AdjusterKind | undefined }): boolean => kindOf(adjuster) === 'air';
 
 /** The default pair. Scales differ from burner to burner, so the ends are left open until the user gives them. */
 export const defaultAdjusters: readonly Adjuster[] = [

@@ -1,11 +1,11 @@
 import type { Setting } from '../measurement/mark.ts';
-import { positionOf, roundToStep, withPosition, type Adjuster } from './adjuster.ts';
+import { isAir, positionOf, roundToStep, withPosition, type Adjuster } from './adjuster.ts';
 import { airRatio, o2FromAirRatio } from './gas-basis.ts';
 import { monotoneCurve, monotoneKnots, placeOf, valueAt } from './monotone-curve.ts';
 import { figureOf, type Trial } from './trial.ts';
 
 /** What a next setting is for. */
-export type Goal = { kind: 'as-left' | 'find-smoke' | 'find-clean' | 'narrow-onset'; targetO2: number };
+export type Goal = { kind: 'as-left' | 'find-smoke' | 'find-clean' | 'narrow-onset' | 'part-way'; targetO2: number };
 
 /** `trials` names those it was read from. `expectedO2` is where O2 should come to rest, with its 95 % interval. */
 export type NextSetting =
@@ -24,6 +24,8 @@ export type NextSetting =
       trials: string[];
       /** reached at the scale's end or nearest step; the expected O2 misses the target by more than its interval */
       shortOfTarget: boolean;
+      /** which way O2 goes when this adjuster's number rises, as the trials show it */
+      rising: boolean;
     }
   | { kind: 'already-there'; goal: Goal; o2: number }
   | { kind: 'none'; goal: Goal; reason: NoAdvice; adjuster?: string | undefined };
@@ -40,14 +42,14 @@ export const noAdvice = [
 export type NoAdvice = (typeof noAdvice)[number];
 
 /** Close enough to leave it: own choice, half of what decides. */
-const NEAR_ENOUGH_O2 = 0.25;
+export const NEAR_ENOUGH_O2 = 0.25;
 /** O2 must have moved by more than this between trials before a direction is believed. */
-const LEAST_EFFECT_O2 = 0.3;
+export const LEAST_EFFECT_O2 = 0.3;
 /**
  * How far past the trials a straight continuation is trusted, in spans that were tried. Own choice: little where the burner will be left,
  * more where the move only looks for the smoke and is measured at once.
  */
-const BEYOND_SHARE = { 'as-left': 1 / 3, 'find-smoke': 1, 'find-clean': 1, 'narrow-onset': 1 / 3 } as const satisfies Record<
+const BEYOND_SHARE = { 'as-left': 1 / 3, 'find-smoke': 1, 'find-clean': 1, 'narrow-onset': 1 / 3, 'part-way': 1 } as const satisfies Record<
   Goal['kind'],
   number
 >;
@@ -81,7 +83,7 @@ export function nextSetting({
     ...(adjuster === undefined ? {} : { adjuster }),
   });
   if (!present) return none('no-setting');
-  const air = adjusters.filter((adjuster) => adjuster.kind === 'air');
+  const air = adjusters.filter(isAir);
   if (air.length === 0) return none('no-air-adjuster');
   const usable = trials.filter(
     (trial) => trial.setting.stage === present.stage && trial.reading?.settled === true && figureOf(trial, 'o2'),
@@ -107,10 +109,10 @@ export function nextSetting({
   };
 }
 
-const rank = (adjuster: Adjuster): number => (adjuster.role === 'fine' ? 0 : 1);
+export const rank = (adjuster: Adjuster): number => (adjuster.role === 'fine' ? 0 : 1);
 
 /** Trials that differ from the present setting in this one adjuster only. */
-const sameElsewhere = (trials: readonly Trial[], present: Setting, name: string): Trial[] =>
+export const sameElsewhere = (trials: readonly Trial[], present: Setting, name: string): Trial[] =>
   trials.filter(
     (trial) =>
       positionOf(trial.setting, name) !== undefined &&
@@ -160,6 +162,7 @@ function moveOne({ adjuster, group }: Candidate, goal: Goal, present: Setting): 
     reason: beyond ? 'just-beyond-trials' : 'between-trials',
     trials: points.map((point) => point.id),
     shortOfTarget: Math.abs(expectedO2 - goal.targetO2) > Math.max(half, NEAR_ENOUGH_O2),
+    rising,
   };
 }
 

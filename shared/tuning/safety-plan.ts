@@ -4,6 +4,7 @@
  *
  * @source order and kinds of test: NORA Oilheat Technicians Manual p 229-241 and the Massachusetts FP-056 checklist (facts only); limits are the marked ones
  */
+import type { Appliance } from './appliance.ts';
 import type { Bypass, SafetyResult } from './visit.ts';
 import type { z } from 'zod';
 
@@ -52,6 +53,14 @@ export const safetyTests: readonly SafetyTest[] = [
   { id: 'restarts', kind: 'question' },
   { id: 'leaks-covers-room-co', kind: 'figure', unit: 'ppm' },
 ];
+
+/** Tests that this appliance needs; the others are offered and may stay open. */
+export const testsNeeded = (appliance: Pick<Appliance, 'kind'> | undefined): readonly SafetyTest[] =>
+  safetyTests.filter(({ optional }) => {
+    if (optional === undefined) return true;
+    if (optional === 'boiler') return appliance?.kind === 'boiler-water' || appliance?.kind === 'boiler-steam';
+    return optional === 'steam' && appliance?.kind === 'boiler-steam';
+  });
 
 /** Doubt of a time taken by hand, s: starting and stopping together. @source common practice */
 export const HAND_TIMING_EXPANDED_S = 0.3;

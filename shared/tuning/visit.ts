@@ -53,6 +53,15 @@ export type SafetyResult = z.infer<typeof SafetyResult>;
 /** A jumper or an unplugged detector. While one is open the visit can't be closed. */
 export const Bypass = z.object({ what: z.string().min(1).max(120), openedWallMs: z.number(), closedWallMs: z.number().optional() });
 
+/** Left off, tagged, and who was told: what signing asks for when the burner is not safe to leave running. */
+export const NotLeftRunning = z.object({
+  wallMs: z.number(),
+  leftOff: z.boolean(),
+  redTagged: z.boolean(),
+  ownerTold: z.string().min(1).max(120),
+});
+export type NotLeftRunning = z.infer<typeof NotLeftRunning>;
+
 /** Values are JSON; `path` names the field. Before signing an edit changes the visit; after it, it stands beside the visit. */
 export const Edit = z.object({
   wallMs: z.number(),
@@ -122,6 +131,16 @@ export const Visit = z.strictObject({
   /** said on purpose: this visit is judged without limits */
   withoutCard: z.boolean().optional(),
   flueCoLimits: FlueCoLimits.optional(),
+  /** O2 below which nothing is aimed at, when the technician set it otherwise */
+  o2FloorPercent: z.number().min(0.5).max(15).optional(),
+  flame: z.enum(['yellow', 'blue']).optional(),
+  /** what oil on the paper came from, as found */
+  oilCauses: z
+    .array(z.object({ wallMs: z.number(), text: z.string().min(1).max(500) }))
+    .max(20)
+    .optional(),
+  /** what was done with a burner that is not safe to leave running; without it such a visit cannot be signed */
+  notLeftRunning: NotLeftRunning.optional(),
   safety: z.array(SafetyResult).max(60),
   bypasses: z.array(Bypass).max(40),
   cautions: z.array(z.object({ key: CautionKey, wallMs: z.number() })).max(100),

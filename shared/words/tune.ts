@@ -3,11 +3,9 @@ import type { DecisionRule } from '../measurement/decision-rule.ts';
 import type { SmokeApproach, TargetWindow } from '../tuning/air-curve.ts';
 import type { BeforeAfter, NoBeforeAfter } from '../tuning/before-after.ts';
 import type { LimitRefusal } from '../tuning/cautions.ts';
-import type { GoalAnswer } from '../tuning/curve-goal.ts';
 import type { DraftPlace, TypedDraft } from '../tuning/draft.ts';
 import type { LengthRefusal } from '../tuning/length.ts';
 import type { LockEcho } from '../tuning/lock-echo.ts';
-import type { Goal, NextSetting, NoAdvice } from '../tuning/next-setting.ts';
 import type { PositionRefusal } from '../tuning/adjuster.ts';
 import type { SetUpItem, SetUpVerdict } from '../tuning/set-up-sheet.ts';
 import type { SmokeOnset } from '../tuning/smoke-onset.ts';
@@ -274,45 +272,6 @@ export const approachWords: Readonly<Record<SmokeApproach, string>> = {
   'closed-from-lean': 'Smoke was seen only after this setting was read. Close until smoke shows, open again, and read once more.',
   'no-smoky-trial': 'No smoke was seen with less air, so the reserve is not known. Close until smoke shows, then open again.',
   'not-known': 'This trial is not on the curve.',
-};
-
-const goalWords: Readonly<Record<Goal['kind'], (f: Formats, o2: number) => string>> = {
-  'as-left': (f, o2) => `onset of smoke plus reserve is O2 ${f.o2(o2)}`,
-  'find-smoke': () => 'no clear smoke yet; a step towards it',
-  'find-clean': () => 'no clean spot yet; a step away from the smoke',
-  'narrow-onset': (f, o2) => `one more between the smoky and the clean trial, near O2 ${f.o2(o2)}`,
-};
-const noAdviceWords: Readonly<Record<NoAdvice, (adjuster: string) => string>> = {
-  'too-few-trials': (adjuster) => `No next setting yet: two trials that differ in ${adjuster} only are needed.`,
-  'no-air-adjuster': () => 'No next setting: this burner has no air adjuster named.',
-  'too-far-beyond-trials': (adjuster) =>
-    `No next setting: the target lies too far from what ${adjuster} was tried at. Go part of the way, read, and look again.`,
-  flat: (adjuster) => `No next setting: moving ${adjuster} did not move O2.`,
-  'not-monotone': (adjuster) =>
-    `No next setting: O2 did not follow ${adjuster} in one direction. Something else moved; check draft and screws, then repeat a trial.`,
-  'no-setting': () => 'No next setting: mark where the adjusters stand first.',
-  'scale-ends': (adjuster) => `No next setting: the scale of ${adjuster} ends before the target.`,
-};
-
-export type AdviceWords = { headline: string; because: string };
-export function adviceWords(advice: NextSetting, f: Formats): AdviceWords {
-  if (advice.kind === 'already-there')
-    return { headline: `Leave it. O2 ${f.o2(advice.o2)} is where it should be.`, because: `Target O2 ${f.o2(advice.goal.targetO2)}.` };
-  if (advice.kind === 'none') return { headline: noAdviceWords[advice.reason](advice.adjuster ?? 'one adjuster'), because: '' };
-  const from = advice.from === undefined ? '' : ` from ${f.figure(advice.from)}`;
-  const basis = {
-    'between-trials': `between ${advice.trials.length} trials`,
-    'just-beyond-trials': 'a little beyond the trials',
-    'coarse-because-fine-ends': 'the fine adjuster can not reach it',
-    'coarse-because-fine-not-tried': 'the fine adjuster was not tried here yet',
-  }[advice.reason];
-  return {
-    headline: `Set ${advice.adjuster}${from} to ${f.figure(advice.to)}. Expect O2 ${f.o2(advice.expectedO2)}, between ${f.o2(advice.low)} and ${f.o2(advice.high)}.`,
-    because: `Why: ${goalWords[advice.goal.kind](f, advice.goal.targetO2)}; ${basis}.`,
-  };
-}
-export const stopWords: Readonly<Record<Extract<GoalAnswer, { kind: 'stop' }>['reason'], string>> = {
-  'co-before-smoke': 'Do not close further: CO reaches the alarm before smoke shows. Look for poor mixing, nozzle and head.',
 };
 
 // target card

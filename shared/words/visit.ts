@@ -180,14 +180,19 @@ export const curveScreen = {
   chart: 'Air curve: smoke and CO over O2',
   nextTitle: 'Next setting',
   noSuggestion: 'No suggestion yet',
-  openBy: (marks: string, from: string): string => `open it by ${marks} marks, from ${from}`,
-  closeBy: (marks: string, from: string): string => `close it by ${marks} marks, from ${from}`,
+  /** only where a higher number is known to be more air */
+  turnBy: {
+    open: (marks: string, from: string): string => `open it by ${marks}, from ${from}`,
+    close: (marks: string, from: string): string => `close it by ${marks}, from ${from}`,
+  },
+  fromTo: (from: string, to: string): string => `from ${from} to ${to}`,
+  airTitle: { 'less-air': 'Next setting: less air', 'more-air': 'Next setting: more air' },
   stays: (name: string, value: string): string => `${name} stays at ${value}`,
   expect: 'Expect O2',
   why: 'Why',
   needs: 'What is missing',
   already: 'Leave it',
-  stop: 'Do not close further',
+  stop: 'Stop',
   relation: (name: string): string => `What each ${name} mark did to O2`,
   reserveTitle: 'Reserve',
   reserveUnit: 'CO2 points',
@@ -198,6 +203,8 @@ export const curveScreen = {
   mark: (value: string): string => `Mark ${value}`,
   other: 'Other',
   otherTitle: 'Mark another setting',
+  /** beside 'Open the air or stop the burner' */
+  otherAir: 'Mark where the air is now',
   otherUse: 'Mark it',
   empty: 'Each setting with reading and smoke number becomes a point here.',
   conflict: 'Both can not be had',
@@ -309,7 +316,7 @@ export const safetyScreen = {
   timeOf: (seconds: string, rated: string | undefined): string => (rated === undefined ? `${seconds} s` : `${seconds} s of ${rated}`),
 } as const;
 
-export const safetyTitle = (test: string): string => (test in safetyWords ? safetyWords[test as SafetyTestId].title : test);
+export const safetyTitle = (test: string): string => (Object.hasOwn(safetyWords, test) ? safetyWords[test as SafetyTestId].title : test);
 
 export const reportScreen = {
   title: 'Report',

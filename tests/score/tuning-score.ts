@@ -7,6 +7,7 @@
  */
 import { airCurve } from '../../shared/tuning/air-curve.ts';
 import { curveGoal } from '../../shared/tuning/curve-goal.ts';
+import { limitsInForce } from '../../shared/tuning/limits-in-force.ts';
 import { nextSetting } from '../../shared/tuning/next-setting.ts';
 import { withPosition, positionOf } from '../../shared/tuning/adjuster.ts';
 import { hintsNow, scoreHints } from './tuning-hints.ts';
@@ -14,6 +15,7 @@ import { adjusters, presentSetting, setUpBurner, takeTrial, turn, wait } from '.
 
 const CO2_MAX_PERCENT = 15.49;
 const RESERVE_CO2_POINTS = 1;
+const limits = limitsInForce({});
 const MOST_TRIALS = 6;
 const LEAST_TRIALS = 4;
 
@@ -45,9 +47,9 @@ export function playCurve(seed: number, spots: number): CurveOutcome {
       `${trial.setting.positions.map(({ value }) => value).join('/')} O2 ${trial.reading!.channels.o2!.mean.toFixed(2)} smoke ${trial.smoke!.spots.map((spot) => spot.number).join(',')}`,
     );
     const curve = airCurve(bench.trials, options);
-    const goal = curveGoal(curve, 400);
+    const goal = curveGoal(curve, limits);
     const present = presentSetting(bench);
-    if (goal.kind === 'stop' || goal.kind === 'none') break;
+    if (goal.kind === 'stop' || goal.kind === 'none' || goal.kind === 'floor') break;
     const enough = bench.trials.length >= MOST_TRIALS || (bench.trials.length >= LEAST_TRIALS && goal.kind === 'as-left');
     if (enough) {
       const truth = bench.burner.truth(bench.nowMs);

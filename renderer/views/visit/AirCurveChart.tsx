@@ -1,14 +1,14 @@
 import { curveMonotoneX, line } from 'd3-shape';
 import type { AirCurve, CurvePoint } from '../../../shared/tuning/air-curve.ts';
 import { antitonicFit } from '../../../shared/tuning/isotonic.ts';
-import type { NextSetting } from '../../../shared/tuning/next-setting.ts';
+import type { NextPoint } from './advice-words.ts';
 import { curveScreen as words } from '../../../shared/words/visit.ts';
 import { formatNumber, formatSmoke } from '../../format/quantity.ts';
 import { chartSize as size, curveScales, type CurveScales } from './curve-geometry.ts';
 
 type Props = {
   curve: AirCurve;
-  advice: NextSetting | undefined;
+  advice: NextPoint | undefined;
   numberOf: (trialId: string) => number;
   asLeftId: string | undefined;
   /** everything that the picture says, as a sentence */
@@ -42,7 +42,7 @@ export function AirCurveChart({ curve, advice, numberOf, asLeftId, summary }: Pr
           crowded={crowded(point, curve, scales)}
         />
       ))}
-      {advice?.kind === 'move' && <Next advice={advice} scales={scales} />}
+      {advice !== undefined && <Next advice={advice} scales={scales} />}
     </svg>
   );
 }
@@ -252,7 +252,7 @@ function Point({
   );
 }
 
-function Next({ advice, scales }: { advice: Extract<NextSetting, { kind: 'move' }>; scales: CurveScales }) {
+function Next({ advice, scales }: { advice: NextPoint; scales: CurveScales }) {
   const [x, low, high] = [scales.o2(advice.expectedO2), scales.o2(advice.low), scales.o2(advice.high)];
   const y = scales.smoke(0);
   return (

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { LEAST_RESERVE_CO2_POINTS, MOST_RESERVE_CO2_POINTS, reserveChoiceFor } from '../../../shared/tuning/reserve.ts';
+import { isAir } from '../../../shared/tuning/adjuster.ts';
 import { gapsOf } from '../../../shared/tuning/trial.ts';
 import { curveScreen as words, visitWords } from '../../../shared/words/visit.ts';
 import { onsetWords, stepWords } from '../../../shared/words/tune.ts';
@@ -13,7 +14,7 @@ import { selectIsRunning, selectMayAct } from '../../state/selectors.ts';
 import { mainDeedOf } from '../tune/main-deed.ts';
 import { MainButton } from '../tune/MainButton.tsx';
 import type { PendingDeeds } from '../tune/use-pending-mark.ts';
-import { adviceFace, type AdviceFace } from './advice-words.ts';
+import { adviceFace, nextPointOf, type AdviceFace } from './advice-words.ts';
 import { AirCurveChart } from './AirCurveChart.tsx';
 import { HintStrip } from './HintStrip.tsx';
 import { LiveStrip } from './LiveStrip.tsx';
@@ -23,7 +24,7 @@ import { StepFrame } from './StepFrame.tsx';
 import { StagePicker } from './StagePicker.tsx';
 import { TrialTable } from './TrialTable.tsx';
 import { FIRST_RESERVE_CO2_POINTS, numberOf } from './visit-facts.ts';
-import { useCurve, useEntryKeys, useVisit } from './use-visit.ts';
+import { useCurve, useEntryKeys, useVisit, useWayOut } from './use-visit.ts';
 
 /** Trials as a curve, and the one setting to try next. */
 export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined; deeds: PendingDeeds | undefined }) {
@@ -44,7 +45,13 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
       : trials.findLast((trial) => trial.runId === record.info.runId && trial.toMs === undefined && trial.fromMs >= since);
   const gaps = running === undefined ? [] : gapsOf(running).filter((gap) => gap !== 'draft');
   const advice = facts?.advice;
-  const isUnread = record !== undefined && (running === undefined || gaps.length > 0) && advice?.kind !== 'move' && trials.length > 0;
+  const out = useWayOut('air-curve');
+  const isUnread =
+    record !== undefined &&
+    trials.length > 0 &&
+    advice?.advice === 'none' &&
+    (running === undefined || gaps.length > 0) &&
+    advice.because.some((key) => key === 'read-first' || key === 'smoke-first' || key === 'not-settled');
   const face: AdviceFace = isUnread
     ? {
         title: words.nextTitle,
@@ -53,25 +60,28 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
         why: [words.readFirstWhy((running === undefined ? (['reading', 'smoke'] as const) : gaps).map((gap) => words.gaps[gap]))],
       }
     : adviceFace(facts, formats);
-  const move = advice?.kind === 'move' ? advice : undefined;
+  const move = advice?.setting;
+  const next = advice && nextPointOf(advice);
+  const isLeft = advice?.advice === 'leave';
+  const isStopped = advice?.advice === 'stop';
   const complete = running !== undefined && gaps.length === 0;
   useKey('curve', sideTurned, record !== undefined);
   useEntryKeys(can && record !== undefined);
   const markMove = (): void => {
     if (move === undefined || record === undefined) return;
     void actions
-      .mark({ kind: 'adjustment', setting: move.setting }, { setsSimulator: record.info.simulator !== undefined })
+      .mark({ kind: 'adjustment', setting: move }, { setsSimulator: record.info.simulator !== undefined })
       .then((mark) => mark !== undefined && sounds.play('mark'));
   };
   useKey('mark', markMove, can && move !== undefined);
   useKey('other', () => setOther(true), can && record !== undefined && !other);
   useKey(
     'main',
-    () => (advice?.kind === 'already-there' ? stepChosen('as-left') : setOther(true)),
-    complete && move === undefined && !other,
+    () => (isLeft ? stepChosen('as-left') : setOther(true)),
+    out === undefined && (complete || isStopped) && move === undefined && !other,
   );
   const markButton = move !== undefined && (
-    <button type="button" className={`button main${complete ? '' : ' by-hand'}`} disabled={!can} onClick={markMove}>
+    <button type="button" className="button main" disabled={!can} onClick={markMove}>
       {words.mark(face.to ?? '')} <Key action="mark" />
     </button>
   );
@@ -80,22 +90,22 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
       <button type="button" className="button main" onClick={() => panelOpened('source')}>
         {visitWords.connect} <Key action="source" />
       </button>
-    ) : complete && move !== undefined ? (
+    ) : move !== undefined ? (
       markButton
-    ) : complete && advice?.kind === 'already-there' ? (
+    ) : complete && isLeft ? (
       <button type="button" className="button main" onClick={() => stepChosen('as-left')}>
         {visitWords.onTo(stepWords['as-left'].name)} <Key action="main" />
       </button>
-    ) : complete ? (
+    ) : complete || isStopped ? (
       <button type="button" className="button main" disabled={!can} onClick={() => setOther(true)}>
-        {words.otherTitle} <Key action="main" />
+        {isStopped ? words.otherAir : words.otherTitle} <Key action="main" />
       </button>
     ) : (
       <MainButton deed={mainDeedOf(record)} blocked={deeds?.pending !== undefined} />
     );
   const summary = facts === undefined ? '' : onsetWords(facts.curve.onset, formats);
   const lead =
-    move?.adjuster ?? visit.adjusters.find(({ role, kind }) => role === 'fine' && kind === 'air')?.name ?? visit.adjusters[0]?.name;
+    advice?.adjuster ?? visit.adjusters.find((adjuster) => adjuster.role === 'fine' && isAir(adjuster))?.name ?? visit.adjusters[0]?.name;
   return (
     <StepFrame
       step="air-curve"
@@ -104,8 +114,7 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
       others={
         record !== undefined && (
           <>
-            {!complete && markButton}
-            {!(complete && move === undefined) && (
+            {(move !== undefined || !(complete || isStopped)) && (
               <button type="button" className="button tall" disabled={!can} onClick={() => setOther(true)}>
                 {words.other} <Key action="other" />
               </button>
@@ -153,7 +162,7 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
           <HintStrip />
           <ReserveStepper />
           <span className="grow" />
-          {facts !== undefined && lead !== undefined && <RelationChart trials={facts.fresh} adjuster={lead} advice={advice} />}
+          {facts !== undefined && lead !== undefined && <RelationChart trials={facts.fresh} adjuster={lead} advice={next} />}
         </div>
       }
     >
@@ -164,7 +173,7 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
         ) : (
           <AirCurveChart
             curve={facts.curve}
-            advice={advice}
+            advice={next}
             numberOf={(id) => numberOf(visit, id)}
             asLeftId={stage.asLeftTrialId}
             summary={`${summary} ${face.headline ?? ''}`}

@@ -1,6 +1,6 @@
 import { extent } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
-import type { NextSetting } from '../../../shared/tuning/next-setting.ts';
+import type { NextPoint } from './advice-words.ts';
 import { positionOf } from '../../../shared/tuning/adjuster.ts';
 import { figureOf, type Trial } from '../../../shared/tuning/trial.ts';
 import { curveScreen as words } from '../../../shared/words/visit.ts';
@@ -10,15 +10,7 @@ import { formatPosition } from '../../format/quantity.ts';
 const size = { width: 411, height: 146, left: 44, right: 401, top: 22, bottom: 116 } as const;
 
 /** What each mark of one adjuster did to O2, and where the next setting lies on it. */
-export function RelationChart({
-  trials,
-  adjuster,
-  advice,
-}: {
-  trials: readonly Trial[];
-  adjuster: string;
-  advice: NextSetting | undefined;
-}) {
+export function RelationChart({ trials, adjuster, advice }: { trials: readonly Trial[]; adjuster: string; advice: NextPoint | undefined }) {
   const points = trials
     .flatMap((trial) => {
       const [x, o2] = [positionOf(trial.setting, adjuster), figureOf(trial, 'o2')];
@@ -26,7 +18,7 @@ export function RelationChart({
     })
     .sort((a, b) => a.x - b.x);
   if (points.length < 2) return null;
-  const move = advice?.kind === 'move' && advice.adjuster === adjuster ? advice : undefined;
+  const move = advice?.adjuster === adjuster ? advice : undefined;
   const [xLow = 0, xHigh = 1] = extent([...points.map(({ x: at }) => at), ...(move === undefined ? [] : [move.to])]);
   const [yLow = 0, yHigh = 1] = extent([...points.map(({ y: at }) => at), ...(move === undefined ? [] : [move.expectedO2])]);
   const x = scaleLinear()

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { safetyState } from '../../../shared/tuning/safety-plan.ts';
+import { safetyState, testsNeeded } from '../../../shared/tuning/safety-plan.ts';
 import { figureOf } from '../../../shared/tuning/trial.ts';
 import { isWatermarked } from '../../../shared/tuning/visit.ts';
 import { signRefusal } from '../../../shared/words/tune.ts';
@@ -15,7 +15,7 @@ import { isFinished } from '../../backend/visit-keeper.ts';
 import { settingWords } from '../tune/setting-words.ts';
 import { ReportPreview } from './ReportPreview.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
-import { numberOf, testsNeeded } from './visit-facts.ts';
+import { numberOf } from './visit-facts.ts';
 import { useVisit } from './use-visit.ts';
 import { useApp } from '../../app-parts.ts';
 import { smokeText } from './TrialTable.tsx';

@@ -5,6 +5,7 @@ import {
   judgeFlameOhm,
   judgeTiming,
   safetyTests,
+  testsNeeded,
   type SafetyTest,
   type SafetyTestId,
 } from '../../../shared/tuning/safety-plan.ts';
@@ -24,7 +25,6 @@ import { BypassList } from './BypassList.tsx';
 import { RoomCoField } from './RoomCoField.tsx';
 import { MainStepNext, StepFrame } from './StepFrame.tsx';
 import { TimeScale } from './TimeScale.tsx';
-import { testsNeeded } from './visit-facts.ts';
 import { InferredTime } from './InferredTime.tsx';
 import { isRunning, useStopwatch } from './use-stopwatch.ts';
 import { useVisit } from './use-visit.ts';

@@ -1,5 +1,5 @@
 /** What every step shares: thread above, work and right column between, one sentence and one main button at the bottom right. */
-import type { ReactNode } from 'react';
+import { useState, type ReactNode } from 'react';
 import { common } from '../../../shared/words/common.ts';
 import { stepIds, type StepId } from '../../../shared/tuning/step-names.ts';
 import { unacknowledged } from '../../../shared/tuning/cautions.ts';
@@ -16,7 +16,8 @@ import { alertsOf } from '../../state/top-alert.ts';
 import { StepThread, VisitName } from './StepThread.tsx';
 import { VerdictSign } from './VisitSigns.tsx';
 import { missingText } from './visit-facts.ts';
-import { useSteps, useVisit } from './use-visit.ts';
+import { useSteps, useVisit, useWayOut } from './use-visit.ts';
+import { OilCause, RoomAgain } from './WayOutDialogs.tsx';
 
 export type MainAct = { text: ReactNode; run: () => void; blocked?: boolean | undefined; plain?: boolean | undefined };
 
@@ -53,6 +54,8 @@ export function StepFrame({ step, children, right, main, others, says, bar, ownM
   useViewKeys();
   const missing = useMissing(step);
   const next = nextOf(step);
+  const out = useWayOut(step);
+  const [open, setOpen] = useState<'room-co' | 'oil'>();
   const act: MainAct | undefined =
     main ?? (next === undefined ? undefined : { text: visitWords.onTo(stepWords[next].name), run: () => stepChosen(next) });
   return (
@@ -68,20 +71,30 @@ export function StepFrame({ step, children, right, main, others, says, bar, ownM
       </div>
       <StepAlert />
       <footer className="bar visit-bar" data-region="bar" aria-label={common.region.bar}>
-        {bar ?? (
+        {(out === undefined ? bar : undefined) ?? (
           <p className="says">
-            {says ?? (
-              <>
-                <b>{missing[0] ?? visitWords.nothingMissing}</b>
-                {missing.length > 1 && <span className="second"> {visitWords.andMore(missing.length - 1)}</span>}
-              </>
+            {out !== undefined ? (
+              <b>{out.says}</b>
+            ) : (
+              (says ?? (
+                <>
+                  <b>{missing[0] ?? visitWords.nothingMissing}</b>
+                  {missing.length > 1 && <span className="second"> {visitWords.andMore(missing.length - 1)}</span>}
+                </>
+              ))
             )}
           </p>
         )}
         <span className="grow" />
         {others}
-        {ownMain ?? (act !== undefined && <MainStepButton act={act} />)}
+        {out !== undefined ? (
+          <MainStepButton act={{ text: out.button, run: () => (out.key === 'flue-co' ? stepChosen('air-curve') : setOpen(out.key)) }} />
+        ) : (
+          (ownMain ?? (act !== undefined && <MainStepButton act={act} />))
+        )}
       </footer>
+      {open === 'room-co' && <RoomAgain close={() => setOpen(undefined)} />}
+      {open === 'oil' && <OilCause close={() => setOpen(undefined)} />}
       {step !== 'start' && <StepCautions step={step} />}
     </div>
   );

@@ -1,8 +1,9 @@
-/** The next setting in words, as the right column says it. Pure. */
-import type { AirCurve } from '../../../shared/tuning/air-curve.ts';
-import { smokeApproach } from '../../../shared/tuning/air-curve.ts';
+/** The advice in words, as the right column says it. Pure. */
+import type { Advice } from '../../../shared/tuning/advise.ts';
+import { smokeApproach, type AirCurve } from '../../../shared/tuning/air-curve.ts';
+import { adviceHeadline, reasonWords } from '../../../shared/words/advice.ts';
 import type { Formats } from '../../../shared/words/tune-formats.ts';
-import { adviceWords, approachWords, onsetWords, stopWords, windowWords } from '../../../shared/words/tune.ts';
+import { approachWords, onsetWords, windowWords } from '../../../shared/words/tune.ts';
 import { curveScreen as words } from '../../../shared/words/visit.ts';
 import { formatPosition } from '../../format/quantity.ts';
 import type { CurveFacts } from './visit-facts.ts';
@@ -19,47 +20,61 @@ export type AdviceFace = {
   why: string[];
 };
 
+/** The point that the pictures show for an advice with a number. */
+export type NextPoint = { adjuster: string; to: number; expectedO2: number; low: number; high: number };
+export const nextPointOf = ({ adjuster, to, expected }: Advice): NextPoint | undefined =>
+  adjuster === undefined || to === undefined || expected === undefined
+    ? undefined
+    : { adjuster, to, expectedO2: expected.o2, low: expected.low, high: expected.high };
+
 export function adviceFace(facts: CurveFacts | undefined, formats: Formats): AdviceFace {
-  const nothing: AdviceFace = { title: words.nextTitle, headline: words.noSuggestion, whyTitle: words.needs, why: [words.empty] };
-  if (facts === undefined) return nothing;
-  const { curve, goal, advice } = facts;
+  if (facts === undefined) return { title: words.nextTitle, headline: words.noSuggestion, whyTitle: words.needs, why: [words.empty] };
+  const { curve, advice, limits } = facts;
   const about = [onsetWords(curve.onset, formats), ...(curve.window === undefined ? [] : [windowWords(curve.window, formats)])];
-  if (goal.kind === 'stop') return { title: words.stop, headline: stopWords[goal.reason], whyTitle: words.why, why: about };
-  if (goal.kind === 'none' || advice === undefined) return { ...nothing, why: [words.empty, ...(curve.points.length === 0 ? [] : about)] };
-  const said = adviceWords(advice, formats);
-  if (advice.kind === 'none')
+  const why = advice.because.map((reason) => reasonWords(reason, { limits, adjuster: advice.adjuster }, formats));
+  const headline = adviceHeadline(advice, formats);
+  if (advice.advice === 'stop') return { title: words.stop, headline, whyTitle: words.why, why };
+  if (advice.advice === 'none')
     return {
       title: words.nextTitle,
       headline: words.noSuggestion,
       whyTitle: words.needs,
-      why: [said.headline.replace(/^No next setting( yet)?: /, '').replace(/^./, (first) => first.toUpperCase()), ...about],
+      why: [...why, ...(curve.points.length === 0 ? [] : about)],
     };
-  if (advice.kind === 'already-there')
+  if (advice.advice === 'leave')
     return {
       title: words.already,
-      headline: said.headline,
+      headline,
       whyTitle: words.why,
-      why: [...about, lastApproach(curve)].filter((text) => text !== ''),
+      why: [...why, ...about, lastApproach(curve)].filter((text) => text !== ''),
     };
-  const change = advice.from === undefined ? undefined : advice.to - advice.from;
-  const others = advice.setting.positions
+  const title = words.airTitle[advice.advice];
+  if (advice.adjuster === undefined || advice.to === undefined) return { title, headline, whyTitle: words.why, why: [...why, ...about] };
+  const others = (advice.setting?.positions ?? [])
     .filter(({ name }) => name !== advice.adjuster)
     .map(({ name, value }) => words.stays(name.toLowerCase(), formatPosition(value)));
+  const { from, to, expected } = advice;
   const how =
-    change === undefined
+    from === undefined
       ? ''
-      : (change > 0 ? words.openBy : words.closeBy)(formatPosition(Math.abs(change)), formatPosition(advice.from ?? 0));
+      : advice.direction === undefined
+        ? words.fromTo(formatPosition(from), formatPosition(to))
+        : words.turnBy[advice.direction](formatPosition(Math.abs(to - from)), formatPosition(from));
   return {
-    title: words.nextTitle,
+    title,
     adjuster: advice.adjuster.replace(/^./, (first) => first.toUpperCase()),
-    to: formatPosition(advice.to),
+    to: formatPosition(to),
     how: [how, ...others].filter((part) => part !== '').join(' · '),
-    expect: {
-      value: formats.o2(advice.expectedO2).replace(/\u2009%$/, ''),
-      half: `±${Math.max(0.1, (advice.high - advice.low) / 2).toFixed(1)}\u2009%`,
-    },
+    ...(expected === undefined
+      ? {}
+      : {
+          expect: {
+            value: formats.o2(expected.o2).replace(/\u2009%$/, ''),
+            half: `±${Math.max(0.1, (expected.high - expected.low) / 2).toFixed(1)}\u2009%`,
+          },
+        }),
     whyTitle: words.why,
-    why: [said.because.replace(/^Why: /, '').replace(/^./, (first) => first.toUpperCase()), ...about],
+    why: [...why, ...about],
   };
 }
 

@@ -1,7 +1,7 @@
 /** Places on the air curve: smoke above CO on one O2 axis. Pure. */
 import { scaleLinear, type ScaleLinear } from 'd3-scale';
 import type { AirCurve } from '../../../shared/tuning/air-curve.ts';
-import type { NextSetting } from '../../../shared/tuning/next-setting.ts';
+import type { NextPoint } from './advice-words.ts';
 
 export const chartSize = {
   width: 772,
@@ -26,9 +26,9 @@ export type CurveScales = {
 
 const LEAST_SPAN_O2 = 4;
 
-export function curveScales(curve: AirCurve, advice: NextSetting | undefined): CurveScales {
+export function curveScales(curve: AirCurve, advice: NextPoint | undefined): CurveScales {
   const places = curve.points.flatMap(({ o2, o2Half }) => [o2 - o2Half, o2 + o2Half]);
-  if (advice?.kind === 'move') places.push(advice.low, advice.high);
+  if (advice !== undefined) places.push(advice.low, advice.high);
   if (curve.window !== undefined) places.push(curve.window.fromO2, curve.window.toO2);
   let from = Math.max(0, Math.floor(Math.min(...places, 8) - 0.2));
   let to = Math.min(21, Math.ceil(Math.max(...places, 4) + 0.2));

@@ -11,6 +11,9 @@ import { isFinished } from '../../backend/visit-keeper.ts';
 import type { UnitSystem } from '../../format/quantity.ts';
 import { selectMayAct, selectRun, selectUnits } from '../../state/selectors.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
+import type { StepId } from '../../../shared/tuning/step-names.ts';
+import { flueCoAlert } from '../../state/co-alerts.ts';
+import { wayOutOf, type WayOut } from './way-out.ts';
 import { curveFacts, stageIndexOf, stageOf, stepStates, type CurveFacts } from './visit-facts.ts';
 
 export type VisitHere = {
@@ -59,11 +62,32 @@ export const usePresentSetting = (): Setting | undefined =>
     return info?.setting ?? state.visit?.trials.at(-1)?.setting ?? state.visit?.settingFound;
   });
 
+/** CO in the flue is at the alarm now: the same judgement as the alarm band's. */
+const useLiveAlarm = (): boolean => useApp((state) => flueCoAlert(selectRun(state), state.visit?.flueCoLimits)?.kind === 'alarm');
+
 export function useCurve(): CurveFacts | undefined {
   const visit = useApp((state) => state.visit);
   const stage = useApp((state) => state.visitStage);
   const present = usePresentSetting();
-  return useMemo(() => (visit === undefined ? undefined : curveFacts(visit, stage, present)), [visit, stage, present]);
+  const coOverRange = useLiveAlarm();
+  // to a tenth: the advice is not worked out anew with every line
+  const o2 = useApp((state) => {
+    const oxygen = selectRun(state)?.face.states.o2;
+    return oxygen?.value === undefined || oxygen.state === 'absent' || oxygen.state === 'suspect'
+      ? undefined
+      : Math.round(oxygen.value * 10) / 10;
+  });
+  return useMemo(
+    () => (visit === undefined ? undefined : curveFacts(visit, stage, present, { coOverRange, o2 })),
+    [visit, stage, present, coOverRange, o2],
+  );
+}
+
+/** What stops this step, with the one button that leads out of it. */
+export function useWayOut(step: StepId): WayOut | undefined {
+  const visit = useApp((state) => state.visit);
+  const liveAlarm = useLiveAlarm();
+  return useMemo(() => (visit === undefined || isFinished(visit) ? undefined : wayOutOf(step, visit, liveAlarm)), [visit, step, liveAlarm]);
 }
 
 /** Smoke, draft, pressure and note of the running trial, by the same keys as on the live view. */

@@ -1,12 +1,11 @@
 /** What the screens of a visit derive from it. Pure. */
 import { findFuel, type Fuel } from '../../../shared/combustion/fuel.ts';
 import type { Setting } from '../../../shared/measurement/mark.ts';
-import { airCurve, type AirCurve } from '../../../shared/tuning/air-curve.ts';
+import { adviseWithCurve, type Advice, type LiveGas } from '../../../shared/tuning/advise.ts';
+import type { AirCurve } from '../../../shared/tuning/air-curve.ts';
 import type { Appliance } from '../../../shared/tuning/appliance.ts';
-import { flueCoDefaults } from '../../../shared/tuning/cautions.ts';
-import { curveGoal, type GoalAnswer } from '../../../shared/tuning/curve-goal.ts';
-import { nextSetting, type NextSetting } from '../../../shared/tuning/next-setting.ts';
-import { safetyTests, type SafetyTest } from '../../../shared/tuning/safety-plan.ts';
+import { limitsInForce, type LimitsInForce } from '../../../shared/tuning/limits-in-force.ts';
+import { testsNeeded } from '../../../shared/tuning/safety-plan.ts';
 import { sortTrials, type StaleReason } from '../../../shared/tuning/staleness.ts';
 import { stepsOf, type Missing, type StepState } from '../../../shared/tuning/steps.ts';
 import type { Trial } from '../../../shared/tuning/trial.ts';
@@ -29,40 +28,34 @@ export type CurveFacts = {
   curve: AirCurve;
   fresh: readonly Trial[];
   stale: ReadonlyMap<string, StaleReason>;
-  goal: GoalAnswer;
-  advice: NextSetting | undefined;
+  advice: Advice;
+  limits: LimitsInForce;
 };
 
-export function curveFacts(visit: Visit, stageName: string, present: Setting | undefined): CurveFacts | undefined {
+/** @param live what the instrument shows now: an alarm there counts before any trial */
+export function curveFacts(visit: Visit, stageName: string, present: Setting | undefined, live?: LiveGas): CurveFacts | undefined {
   const fuel = fuelOf(visit);
   if (fuel === undefined) return undefined;
   const stage = stageOf(visit, stageName);
   const { fresh, stale } = sortTrials(stage.name, visit);
-  const cardO2High = visit.targetCard?.lines.find(({ quantity, high }) => quantity === 'o2Percent' && high !== undefined)?.high;
-  const curve = airCurve(fresh, {
+  const limits = limitsInForce(visit);
+  const { advice, curve } = adviseWithCurve({
     stage: stage.name,
-    co2MaxPercent: fuel.stoichiometry.co2MaxPercent,
+    trials: visit.trials,
+    changes: visit.changes,
+    adjusters: visit.adjusters,
+    // where the adjusters are at another stage says nothing about this one
+    present: present?.stage === stage.name ? present : fresh.at(-1)?.setting,
+    fuel,
+    flame: visit.flame ?? 'yellow',
+    limits,
     reserveCo2Points: stage.reserveCo2Points ?? FIRST_RESERVE_CO2_POINTS,
-    cardO2High,
+    roomCoPpm: visit.roomCo.at(-1)?.ppm,
+    oilCauses: visit.oilCauses,
+    live,
   });
-  // where the adjusters stand at another stage says nothing about this one
-  const here = present?.stage === stage.name ? present : undefined;
-  const goal = curveGoal(curve, visit.flueCoLimits?.alarmPpm ?? flueCoDefaults.alarmPpm);
-  const advice =
-    goal.kind === 'none' || goal.kind === 'stop'
-      ? undefined
-      : nextSetting({ goal, trials: fresh, adjusters: visit.adjusters, present: here ?? fresh.at(-1)?.setting });
-  return { curve, fresh, stale: new Map(stale.map(({ trial, reason }) => [trial.id, reason])), goal, advice };
-}
-
-/** Tests that this appliance needs; the others are offered and may stay open. */
-export function testsNeeded(appliance: Appliance | undefined): readonly SafetyTest[] {
-  const kind = appliance?.kind;
-  return safetyTests.filter(({ optional }) => {
-    if (optional === undefined) return true;
-    if (optional === 'boiler') return kind === 'boiler-water' || kind === 'boiler-steam';
-    return optional === 'steam' && kind === 'boiler-steam';
-  });
+  if (curve === undefined) return undefined;
+  return { curve, fresh, stale: new Map(stale.map(({ trial, reason }) => [trial.id, reason])), advice, limits };
 }
 
 export function stepStates(visit: Visit, appliance: Appliance | undefined): StepState[] {

@@ -5,6 +5,7 @@ import { coValley } from '../../../shared/tuning/co-valley.ts';
 import { curveGoal } from '../../../shared/tuning/curve-goal.ts';
 import { o2PointsFromCo2Points, reserveChoiceFor } from '../../../shared/tuning/reserve.ts';
 import { smokeOnset, type SmokePoint } from '../../../shared/tuning/smoke-onset.ts';
+import { limitsInForce } from '../../../shared/tuning/limits-in-force.ts';
 import { makeTrial } from './make-trial.ts';
 
 const point = (o2: number, smoke: number): SmokePoint => ({ o2, smoke, random: 0.02, common: 0.1, spots: 1 });
@@ -159,7 +160,7 @@ describe('air curve', () => {
 });
 
 describe('what the next trial is for', () => {
-  const goal = (trials: Parameters<typeof airCurve>[0]) => curveGoal(airCurve(trials, options), 400);
+  const goal = (trials: Parameters<typeof airCurve>[0]) => curveGoal(airCurve(trials, options), limitsInForce({}));
   it('looks for smoke from the open side, for clean from the smoke, narrows, then sets', () => {
     expect(goal([makeTrial({ id: 'a', o2: 7, smoke: 0 })])).toMatchObject({ kind: 'find-smoke' });
     expect(goal([makeTrial({ id: 'a', o2: 3, smoke: 3 })])).toMatchObject({ kind: 'find-clean' });

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { noAdvice } from '../../../shared/tuning/next-setting.ts';
 import { patternKeys } from '../../../shared/tuning/diagnosis/patterns.ts';
 import { plainFormats as f } from '../../../shared/words/tune-formats.ts';
 import { hintWords } from '../../../shared/words/tune-hints.ts';
@@ -23,38 +22,6 @@ describe('words of Tune', () => {
   it('keep the house style: no exclamation marks, no please, no successfully, no hyphen for minus', () => {
     expect(all.length).toBeGreaterThan(150);
     for (const text of all) expect(text).not.toMatch(/!|\bplease\b|successfully|(^|\s)-\d/i);
-  });
-  it('say why there is no advice', () => {
-    for (const reason of noAdvice) {
-      const { headline } = words.adviceWords({ kind: 'none', goal: { kind: 'as-left', targetO2: 5 }, reason, adjuster: 'shutter' }, f);
-      expect(headline).toMatch(/^No next setting/);
-    }
-  });
-  it('write a move with its expectation and its reason', () => {
-    const setting = { stage: '1', positions: [{ name: 'shutter', value: 4.5 }] };
-    expect(
-      words.adviceWords(
-        {
-          kind: 'move',
-          goal: { kind: 'as-left', targetO2: 5 },
-          adjuster: 'shutter',
-          role: 'fine',
-          from: 4,
-          to: 4.5,
-          setting,
-          expectedO2: 5,
-          low: 4.8,
-          high: 5.2,
-          reason: 'between-trials',
-          trials: ['a', 'b', 'c'],
-          shortOfTarget: false,
-        },
-        f,
-      ),
-    ).toEqual({
-      headline: 'Set shutter from 4 to 4.5. Expect O2 5.0\u2009%, between 4.8\u2009% and 5.2\u2009%.',
-      because: 'Why: onset of smoke plus reserve is O2 5.0\u2009%; between 3 trials.',
-    });
   });
   it('refuse smoke 11 and a shutter off its scale in plain words', () => {
     expect(words.smokeRefusal({ key: 'smoke-above-scale', typed: 11 }, f)).toBe(

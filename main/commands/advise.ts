@@ -1,0 +1,115 @@
+/** `advise`: what Tune says of a visit, one visit a line, without a window. */
+import { createReadStream } from 'node:fs';
+import { access } from 'node:fs/promises';
+import { resolve } from 'node:path';
+import { StringDecoder } from 'node:string_decoder';
+import { problem, problemLine, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { advise, type Advice } from '../../shared/tuning/advise.ts';
+import { readPlainVisit } from '../../shared/tuning/plain-visit.ts';
+import { judgeSafe } from '../../shared/tuning/safe.ts';
+import { adviceText, safeHeadline } from '../../shared/words/advice.ts';
+import { testTitle } from '../../shared/report/safety-facts.ts';
+import { plainFormats } from '../../shared/words/tune-formats.ts';
+import { EXIT_DONE, fail, readOptions, type Command, type CommandIo } from './command.ts';
+import { createLineOutput } from './line-output.ts';
+
+const options = { json: { type: 'boolean' } } as const;
+const LONGEST_LINE = 4 << 20;
+
+const usage = `Usage: flueside advise FILE|- [--json]
+
+One visit a line in, one answer a line out, as JSON. In:
+  {"id", "fuel", "flame": "yellow"|"blue",
+   "adjusters": [{"name", "kind": "air"|"head"|"draft"|"other", "min", "max", "step", "more_air": "up"|"down"}],
+   "trials": [{"setting": {NAME: position}, "o2_pct", "co_ppm", "smoke", "oil", "settled"}],   oldest first
+   "as_left": index or null, "alarm_co_air_free_ppm", "o2_floor_pct", "smoke_limit", "room_co_ppm",
+   "safety": [{"test", "result": "pass"|"fail"|"na"|"open"}], "bypass_in_place"}
+Out:
+  {"id", "advice": "less-air"|"more-air"|"leave"|"stop"|"none", "adjuster", "from", "to", "aim_o2_pct": [low, high],
+   "words", "safe": "yes"|"no"|"unknown", "because": [keys]}
+
+What is not known is null. A line that cannot be read gives {"id", "problem"}, and the next one follows.
+Flueside advises. Local code and the burner maker's instructions come first.`;
+
+export const command: Command = {
+  name: 'advise',
+  summary: 'what Tune says of a visit: JSON lines in, JSON lines out',
+  usage,
+  async run(args, io) {
+    const parsed = readOptions(args, options, 1);
+    if (!parsed.ok) return fail(io, parsed.error);
+    const [name] = parsed.value.positionals;
+    if (name === undefined) return fail(io, problem('usage', 'Name a file, or - for standard input.'));
+    const input = await openText(name, io);
+    if (!input.ok) return fail(io, input.error);
+    const output = createLineOutput(io);
+    const decoder = new StringDecoder('utf8');
+    let rest = '';
+    try {
+      for await (const chunk of input.value) {
+        const lines = (rest + decoder.write(Buffer.from(chunk))).split('\n');
+        rest = (lines.pop() ?? '').slice(0, LONGEST_LINE);
+        for (const line of lines) answer(line, output.line);
+        // an answer is not held back for a question that may never come
+        output.flush();
+        if (io.signal?.aborted === true) return EXIT_DONE;
+      }
+    } catch (cause) {
+      output.flush();
+      return fail(io, problem('file-damaged', (cause as NodeJS.ErrnoException).code ?? String(cause)));
+    }
+    answer(rest + decoder.end(), output.line);
+    output.flush();
+    return EXIT_DONE;
+  },
+};
+
+async function openText(name: string, io: CommandIo): Promise<Result<AsyncIterable<Uint8Array>, Problem>> {
+  if (name === '-') return ok(io.stdin());
+  const path = resolve(io.cwd, name);
+  try {
+    await access(path);
+  } catch (cause) {
+    const { code } = cause as NodeJS.ErrnoException;
+    return err(problem('file-not-found', code === 'ENOENT' ? name : `${name} (${code})`));
+  }
+  return ok(createReadStream(path, { highWaterMark: 1 << 18 }));
+}
+
+function answer(line: string, out: (text: string) => void): void {
+  if (line.trim() === '') return;
+  out(JSON.stringify(adviseLine(line)));
+}
+
+/** One line of JSON -> one answer. Never throws: what cannot be read is said. */
+export function adviseLine(line: string): Record<string, unknown> {
+  let json: unknown;
+  try {
+    json = JSON.parse(line.replace(/^\uFEFF/, ''));
+  } catch {
+    return { id: null, problem: problemLine(problem('value-out-of-range', 'This line is not JSON.')) };
+  }
+  const id = typeof json === 'object' && json !== null && !Array.isArray(json) ? ((json as { id?: unknown }).id ?? null) : null;
+  const facts = readPlainVisit(json);
+  if (!facts.ok) return { id, problem: problemLine(facts.error) };
+  const advice = advise(facts.value.advice);
+  const safe = judgeSafe(facts.value.safe);
+  const { limits } = facts.value.advice;
+  const because = [...advice.because, ...safe.unsafe.map(({ key }) => key), ...safe.unknown.map(({ key }) => key)];
+  return {
+    id,
+    advice: advice.advice,
+    adjuster: advice.adjuster ?? null,
+    from: advice.adjuster === undefined ? null : (advice.from ?? null),
+    to: advice.to ?? null,
+    aim_o2_pct: advice.aimO2 === undefined ? null : advice.aimO2.map(rounded),
+    words: [adviceText(advice, limits, plainFormats), safeHeadline(safe, plainFormats, testTitle)].filter(Boolean).join(' '),
+    safe: safe.safe,
+    because: [...new Set(because)],
+    expected_o2_pct: expectedOf(advice),
+  };
+}
+
+const rounded = (value: number): number => Number(value.toFixed(3));
+const expectedOf = ({ expected }: Advice): number[] | null => (expected === undefined ? null : [expected.low, expected.high].map(rounded));

@@ -1,0 +1,107 @@
+import { useState } from 'react';
+import { leftOffWords as left, wayOutWords as words } from '../../../shared/words/advice.ts';
+import { useParts } from '../../app-parts.ts';
+import { Dialog } from '../../components/Dialog.tsx';
+import { Check, Field } from '../../components/Field.tsx';
+import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
+import { useVisit } from './use-visit.ts';
+
+/** The room is read again; the step goes on when it is below 35 ppm. */
+export function RoomAgain({ close }: { close: () => void }) {
+  const { visits } = useParts();
+  const { visit, may, edit } = useVisit();
+  const [text, setText] = useState('');
+  const typed = typedPlain(text);
+  const isGood = typed.kind === 'number' && typed.value >= 0;
+  const write = (): void => {
+    if (!may || typed.kind !== 'number' || typed.value < 0) return;
+    edit({ path: ['roomCo', visit.roomCo.length], after: { wallMs: visits.nowWallMs(), ppm: typed.value } });
+    close();
+  };
+  return (
+    <Dialog
+      title={words.roomAgain}
+      close={close}
+      submit={write}
+      foot={
+        <>
+          <span className="grow" />
+          <button type="submit" className="button main" disabled={!may || !isGood}>
+            {words.roomSave}
+          </button>
+        </>
+      }
+    >
+      <p>{words.roomFromOutside}</p>
+      <Field label={words.roomField} value={text} change={setText} unit="ppm" width={160} error={errorOf(typed)} disabled={!may} />
+    </Dialog>
+  );
+}
+
+/** What the oil on the paper came from: without it there is no other reading. */
+export function OilCause({ close }: { close: () => void }) {
+  const { visits } = useParts();
+  const { visit, may, edit } = useVisit();
+  const [text, setText] = useState('');
+  const write = (): void => {
+    if (!may || text.trim().length < 3) return;
+    edit({ path: ['oilCauses'], after: [...(visit.oilCauses ?? []), { wallMs: visits.nowWallMs(), text: text.trim().slice(0, 500) }] });
+    close();
+  };
+  return (
+    <Dialog
+      title={words.oilCause}
+      close={close}
+      submit={write}
+      foot={
+        <>
+          <span className="grow" />
+          <button type="submit" className="button main" disabled={!may || text.trim().length < 3}>
+            {words.oilSave}
+          </button>
+        </>
+      }
+    >
+      <p>{words.oilAbout}</p>
+      <Field label={words.oilField} value={text} change={setText} numeric={false} width={480} disabled={!may} />
+    </Dialog>
+  );
+}
+
+/** What was done with a burner that is not safe to leave running: asked before such a visit can be signed. */
+export function LeftOff({ close }: { close: () => void }) {
+  const { visits } = useParts();
+  const { visit, may, edit } = useVisit();
+  const [off, setOff] = useState(visit.notLeftRunning?.leftOff ?? false);
+  const [tagged, setTagged] = useState(visit.notLeftRunning?.redTagged ?? false);
+  const [owner, setOwner] = useState(visit.notLeftRunning?.ownerTold ?? '');
+  const isWhole = off && tagged && owner.trim() !== '';
+  const write = (): void => {
+    if (!may || !isWhole) return;
+    edit({
+      path: ['notLeftRunning'],
+      after: { wallMs: visits.nowWallMs(), leftOff: off, redTagged: tagged, ownerTold: owner.trim().slice(0, 120) },
+    });
+    close();
+  };
+  return (
+    <Dialog
+      title={left.title}
+      close={close}
+      submit={write}
+      foot={
+        <>
+          <span className="grow" />
+          <button type="submit" className="button main" disabled={!may || !isWhole}>
+            {left.save}
+          </button>
+        </>
+      }
+    >
+      <p>{left.asks}</p>
+      <Check label={left.leftOff} checked={off} change={setOff} />
+      <Check label={left.redTagged} checked={tagged} change={setTagged} />
+      <Field label={left.ownerTold} value={owner} change={setOwner} numeric={false} width={320} disabled={!may} />
+    </Dialog>
+  );
+}

@@ -1,0 +1,179 @@
+/** A visit in plain JSON, as scripts and classrooms write one: turned into the trials that Tune itself reads. Absent is absent. */
+import { z } from 'zod';
+import { fuelIds, findFuel } from '../combustion/fuel.ts';
+import { fromHalfWidth } from '../combustion/uncertainty.ts';
+import { problem, type Problem } from '../problem.ts';
+import { err, ok, type Result } from '../result.ts';
+import { adjusterKinds, type Adjuster } from './adjuster.ts';
+import type { AdviceFacts } from './advise.ts';
+import { flueCoDefaults } from './cautions.ts';
+import { O2_FLOOR_PERCENT, SMOKE_LIMIT } from './limits-in-force.ts';
+import type { SafeFacts } from './safe.ts';
+import type { Trial } from './trial.ts';
+
+const number = z.number().min(-1e6).max(1e6);
+const maybe = <T extends z.ZodType>(schema: T) => schema.nullish().transform((value) => value ?? undefined);
+
+const PlainVisit = z.object({
+  fuel: maybe(z.string().max(60)),
+  flame: maybe(z.enum(['yellow', 'blue'])),
+  adjusters: z
+    .array(
+      z.object({
+        name: z.string().min(1).max(40),
+        kind: maybe(z.enum(adjusterKinds)),
+        min: maybe(number),
+        max: maybe(number),
+        step: maybe(z.number().positive().max(1e6)),
+        role: maybe(z.enum(['coarse', 'fine'])),
+        more_air: maybe(z.enum(['up', 'down'])),
+      }),
+    )
+    .max(12)
+    .default([]),
+  trials: z
+    .array(
+      z.object({
+        setting: z.record(z.string().min(1).max(40), number).default({}),
+        stage: maybe(z.string().max(40)),
+        o2_pct: maybe(number),
+        co_ppm: maybe(number),
+        smoke: maybe(z.number().min(0).max(9)),
+        oil: maybe(z.boolean()),
+        settled: maybe(z.boolean()),
+      }),
+    )
+    .max(500)
+    .default([]),
+  as_left: maybe(z.number().int().nonnegative()),
+  alarm_co_air_free_ppm: maybe(z.number().positive().max(1e6)),
+  o2_floor_pct: maybe(z.number().min(0).max(15)),
+  smoke_limit: maybe(z.number().min(0).max(9)),
+  room_co_ppm: maybe(z.number().min(0).max(1e6)),
+  safety: maybe(z.array(z.object({ test: z.string().max(60), result: z.enum(['pass', 'fail', 'na', 'open']) })).max(60)),
+  bypass_in_place: maybe(z.boolean()),
+});
+type PlainVisit = z.infer<typeof PlainVisit>;
+
+/** Tolerances of an instrument of which nothing is said: half-widths of O2 in %, of CO in ppm or as a share of the value. */
+const O2_TOLERANCE = 0.3;
+const CO_TOLERANCE_PPM = 20;
+const CO_TOLERANCE_SHARE = 0.05;
+const STEPS_ON_A_SCALE = 40;
+
+export type PlainFacts = { advice: AdviceFacts; safe: SafeFacts };
+
+export function readPlainVisit(json: unknown): Result<PlainFacts, Problem> {
+  const read = PlainVisit.safeParse(json);
+  if (!read.success) {
+    const [issue] = read.error.issues;
+    return err(problem('value-out-of-range', `${issue?.path.join('.') ?? ''}: ${issue?.message ?? ''}`));
+  }
+  const visit = read.data;
+  const names = visit.adjusters.map(({ name }) => name);
+  if (new Set(names).size < names.length) return err(problem('value-out-of-range', 'adjusters: two have the same name'));
+  const wrong = visit.adjusters.find(({ min, max }) => min !== undefined && max !== undefined && min > max);
+  if (wrong) return err(problem('value-out-of-range', `adjusters: the scale of ${wrong.name} ends below where it begins`));
+  if (visit.fuel !== undefined && findFuel(visit.fuel) === undefined)
+    return err(problem('value-out-of-range', `fuel: ${visit.fuel} is not one of ${fuelIds.join(', ')}`));
+  if (visit.as_left !== undefined && visit.as_left >= visit.trials.length)
+    return err(problem('value-out-of-range', `as_left: there is no trial ${visit.as_left}`));
+  return ok(factsOf(visit));
+}
+
+function factsOf(visit: PlainVisit): PlainFacts {
+  const trials = visit.trials.map(trialOf);
+  const last = trials.at(-1);
+  const stage = last?.setting.stage ?? '1';
+  const limits = {
+    coAlarmAirFreePpm: visit.alarm_co_air_free_ppm ?? flueCoDefaults.alarmPpm,
+    coNoticeAirFreePpm: Math.min(flueCoDefaults.noticePpm, visit.alarm_co_air_free_ppm ?? Infinity),
+    o2FloorPercent: visit.o2_floor_pct ?? O2_FLOOR_PERCENT,
+    smokeLimit: visit.smoke_limit ?? SMOKE_LIMIT,
+  };
+  const results = visit.safety ?? [];
+  // the last result of a test counts
+  const latest = [...new Map(results.map((one) => [one.test, one])).values()];
+  const named = (result: 'fail' | 'open'): string[] => latest.filter((one) => one.result === result).map(({ test }) => test);
+  const stages = [...new Set(trials.map(({ setting }) => setting.stage))];
+  const asLeft = visit.as_left === undefined ? undefined : trials[visit.as_left];
+  return {
+    advice: {
+      stage,
+      trials,
+      changes: [],
+      adjusters: adjustersOf(visit),
+      present: last?.setting,
+      fuel: visit.fuel === undefined ? undefined : findFuel(visit.fuel),
+      flame: visit.flame ?? 'yellow',
+      limits,
+      reserveCo2Points: 1,
+      roomCoPpm: visit.room_co_ppm,
+    },
+    safe: {
+      stages: asLeft ? [{ name: asLeft.setting.stage, asLeft }] : [{ name: stages[0] ?? '1', asLeft: undefined }],
+      trials,
+      limits,
+      smokeRule: 'worst-spot',
+      roomCoPpm: visit.room_co_ppm,
+      tests: { passed: latest.filter(({ result }) => result === 'pass').length, failed: named('fail'), open: named('open') },
+      bypasses: visit.bypass_in_place === true ? ['not named'] : [],
+    },
+  };
+}
+
+/** The finest step, as a share of its scale, is the fine adjuster; a role that was given counts. */
+function adjustersOf({ adjusters }: PlainVisit): Adjuster[] {
+  const known = adjusters.map(({ name, kind, min, max, step, role, more_air }) => ({
+    name,
+    unit: '',
+    kind,
+    min,
+    max,
+    role,
+    moreAir: more_air,
+    step: step ?? (min !== undefined && max !== undefined && max > min ? (max - min) / STEPS_ON_A_SCALE : 1),
+  }));
+  const fineness = ({ min, max, step }: (typeof known)[number]): number =>
+    min !== undefined && max !== undefined && max > min ? step / (max - min) : step;
+  const air = known.filter(({ kind }) => kind === undefined || kind === 'air').sort((a, b) => fineness(a) - fineness(b));
+  return known.map((one) => ({ ...one, role: one.role ?? (one === air[0] ? 'fine' : 'coarse') }));
+}
+
+function trialOf({ setting, stage, o2_pct, co_ppm, smoke, oil, settled }: PlainVisit['trials'][number], index: number): Trial {
+  const id = String(index);
+  const statistics = (mean: number, halfWidth: number) => ({ mean, sd: 0, n: 1, nEff: 1, u: fromHalfWidth(halfWidth), typed: true });
+  const channels = {
+    ...(o2_pct === undefined ? {} : { o2: statistics(o2_pct, O2_TOLERANCE) }),
+    ...(co_ppm === undefined ? {} : { co: statistics(co_ppm, Math.max(CO_TOLERANCE_PPM, CO_TOLERANCE_SHARE * Math.abs(co_ppm))) }),
+  };
+  const oilTrace = oil === true ? { oilTrace: true } : {};
+  return {
+    id,
+    runId: '',
+    fromMs: index,
+    takenWallMs: index,
+    setting: { stage: stage ?? '1', positions: Object.entries(setting).map(([name, value]) => ({ name, value })) },
+    ...(Object.keys(channels).length === 0
+      ? {}
+      : {
+          reading: {
+            id,
+            scope: 'gas' as const,
+            settled: settled !== false,
+            fromMs: index,
+            toMs: index,
+            takenMs: index,
+            final: true,
+            channels,
+          },
+        }),
+    // oil without a number: the paper is known for its oil only
+    ...(smoke !== undefined
+      ? { smoke: { spots: [{ number: smoke, ...oilTrace }] } }
+      : oil === true
+        ? { smoke: { spots: [{ number: 0, flaw: 'wet' as const, oilTrace: true }] } }
+        : {}),
+    notes: [],
+  };
+}
