@@ -136,28 +136,36 @@ type Now = {
 };
 
 export function advise(facts: AdviceFacts): Advice {
-  return adviseWithCurve(facts).advice;
+  const fresh = freshOf(facts);
+  return decide(facts, fresh, () => planOf(facts, fresh));
 }
 
-export function adviseWithCurve(facts: AdviceFacts): { advice: Advice; curve: AirCurve | undefined; goal: GoalAnswer | undefined } {
+export function adviseWithCurve(facts: AdviceFacts): { advice: Advice; curve: AirCurve | undefined } {
+  const fresh = freshOf(facts);
+  const plan = planOf(facts, fresh);
+  return { advice: decide(facts, fresh, () => plan), curve: plan?.curve };
+}
+
+const freshOf = (facts: AdviceFacts): Trial[] => sortTrials(facts.stage, facts).fresh.sort((a, b) => a.takenWallMs - b.takenWallMs);
+
+/** The air curve and what the next trial is for. Only worked out where nothing stops the work first. */
+type Plan = { curve: AirCurve; goal: GoalAnswer };
+function planOf(facts: AdviceFacts, fresh: readonly Trial[]): Plan | undefined {
   const { fuel, stage, limits } = facts;
-  const fresh = sortTrials(stage, facts).fresh.sort((a, b) => a.takenWallMs - b.takenWallMs);
-  const curve =
-    fuel &&
-    airCurve(fresh, {
-      stage,
-      co2MaxPercent: fuel.stoichiometry.co2MaxPercent,
-      reserveCo2Points: facts.reserveCo2Points,
-      cardO2High: limits.o2HighPercent,
-    });
-  const goal = curve && goalOf(curve, facts);
-  return { advice: decide(facts, fresh, curve, goal), curve, goal };
+  if (fuel === undefined) return undefined;
+  const curve = airCurve(fresh, {
+    stage,
+    co2MaxPercent: fuel.stoichiometry.co2MaxPercent,
+    reserveCo2Points: facts.reserveCo2Points,
+    cardO2High: limits.o2HighPercent,
+  });
+  return { curve, goal: goalOf(curve, facts) };
 }
 
 const goalOf = (curve: AirCurve, { flame, limits }: AdviceFacts): GoalAnswer =>
   flame === 'blue' ? blueGoal(curve, limits) : curveGoal(curve, limits);
 
-function decide(facts: AdviceFacts, fresh: Trial[], curve: AirCurve | undefined, goal: GoalAnswer | undefined): Advice {
+function decide(facts: AdviceFacts, fresh: Trial[], planned: () => Plan | undefined): Advice {
   const { limits, fuel, flame, live } = facts;
   if (facts.roomCoPpm !== undefined && isRoomUnsafe(facts.roomCoPpm)) return stop('room-co');
   const oil = oilOnPaper({ trials: facts.trials, oilCauses: facts.oilCauses });
@@ -187,8 +195,8 @@ function decide(facts: AdviceFacts, fresh: Trial[], curve: AirCurve | undefined,
   }
   if (fuel === undefined) return none('fuel-not-known');
   if (!isOil) return none('gas-fuel');
-  if (!curve || !goal || now === undefined) return none('no-trials');
-  if (!isRead) return none('read-first');
+  if (now === undefined) return none('no-trials');
+  if (!isRead || !newest?.reading) return none('read-first');
   if (oil.state === 'cause-known') return none('oil-cause-known');
   if (now.o2 === undefined) return none('no-o2');
   if (now.o2 > HIGHEST_POSSIBLE_O2 || now.o2 < LOWEST_POSSIBLE_O2) return none('o2-not-possible');
@@ -201,6 +209,9 @@ function decide(facts: AdviceFacts, fresh: Trial[], curve: AirCurve | undefined,
     const unsaid = facts.adjusters.some((adjuster) => kindOf(adjuster) === undefined);
     return none(...(unsaid ? (['kind-not-said'] as const) : []), 'no-air-adjuster');
   }
+  const plan = planned();
+  if (plan === undefined) return none('fuel-not-known');
+  const { curve, goal } = plan;
   if (isSmoky) return whileSmoky(bench, now.o2, now, goal, isAtFloor);
   if (isAtFloor) {
     const found = curve.onset.state === 'found' && goal.kind !== 'floor';

@@ -106,9 +106,9 @@ function judgeStage(
   });
   if (alarms[0] !== undefined) unsafe.push(alarms[0]);
   const smokes = left.flatMap((trial) => smokeByRule(trial, smokeRule) ?? []);
-  const worst = smokes.length === 0 ? undefined : Math.max(...smokes);
-  if (worst === undefined) unknown.push({ key: 'smoke-not-known', stage: name });
-  else if (isSmokeOver(worst, limits)) unsafe.push({ key: 'smoke', stage: name, smoke: worst, limit: limits.smokeLimit });
+  const worst = Math.max(...smokes);
+  if (smokeByRule(asLeft, smokeRule) === undefined) unknown.push({ key: 'smoke-not-known', stage: name });
+  if (smokes.length > 0 && isSmokeOver(worst, limits)) unsafe.push({ key: 'smoke', stage: name, smoke: worst, limit: limits.smokeLimit });
   if (!asLeft.reading) {
     unknown.push({ key: 'as-left-not-read', stage: name });
     return;

@@ -1,0 +1,96 @@
+import { describe, expect, it } from 'vitest';
+import { advise } from '../../shared/tuning/advise.ts';
+import { readPlainVisit } from '../../shared/tuning/plain-visit.ts';
+import { VISITS, anyCase, coJudged, holds, type PlainTrial, type PlainVisit } from './visits.ts';
+
+/** CO of an instrument of which nothing is said: the larger of 20 ppm and 5 %, half-width. */
+const uOf = ({ co_ppm, o2_pct }: PlainTrial): number => (Math.max(20, 0.05 * co_ppm!) * 20.9) / (20.9 - o2_pct!);
+
+const mayBeChilled = (trials: readonly PlainTrial[]): boolean => {
+  const [before, now] = [trials.at(-2), trials.at(-1)];
+  if (before === undefined || now === undefined || now.o2_pct === null || before.o2_pct === null) return false;
+  if (now.co_ppm === null || before.co_ppm === null || now.o2_pct < 6 || now.smoke !== 0 || before.o2_pct <= now.o2_pct) return false;
+  return coJudged(before)! - coJudged(now)! > Math.max(uOf(now), uOf(before));
+};
+
+describe('law 1: less air is never advised into danger', () => {
+  it('not with CO at the alarm, smoke over the limit, oil on the paper, or O2 at the floor', () => {
+    let exceptions = 0;
+    const { tried, met } = holds('law 1', anyCase, ({ visit }, { advice, because }) => {
+      const now = visit.trials.at(-1);
+      if (now === undefined) return false;
+      const co = coJudged(now);
+      const isAlarm = co !== undefined && co >= visit.alarm_co_air_free_ppm;
+      const isOil = visit.trials.some(({ oil }) => oil);
+      const isSmoky = now.smoke !== null && now.smoke > visit.smoke_limit;
+      const isLow = now.o2_pct !== null && now.o2_pct <= visit.o2_floor_pct;
+      if (!isAlarm && !isOil && !isSmoky && !isLow) return false;
+      if (advice === 'less-air') {
+        const own = visit.trials.filter(({ stage }) => stage === now.stage);
+        expect({ isOil, isSmoky, isLow, isChilled: mayBeChilled(own) }).toEqual({
+          isOil: false,
+          isSmoky: false,
+          isLow: false,
+          isChilled: true,
+        });
+        expect(because).toContain('co-falls-towards-less-air');
+        exceptions++;
+      }
+      expect(advice).not.toBe('leave');
+      return true;
+    });
+    console.info(`law 1: ${exceptions} small steps towards less air for a flame chilled by air`);
+    expect(tried).toBeGreaterThanOrEqual(2000);
+    expect(met).toBeGreaterThan(VISITS / 5);
+    expect(exceptions).toBeGreaterThan(0);
+  });
+
+  it('nor while the instrument shows CO at the alarm, or O2 at the floor, whatever the trials say', () => {
+    let lessAirBefore = 0;
+    const { tried } = holds('law 1, live', anyCase, ({ visit }, { advice }) => {
+      const read = readPlainVisit(visit);
+      if (!read.ok) throw new Error('not read');
+      const facts = read.value.advice;
+      for (const live of [{ coOverRange: true }, { o2: visit.o2_floor_pct, coPpm: 0 }])
+        expect(advise({ ...facts, live }).advice).not.toBe('less-air');
+      for (const live of [{ coOverRange: true }, { coAirFreePpm: visit.alarm_co_air_free_ppm }])
+        expect(['stop', 'more-air']).toContain(advise({ ...facts, live }).advice);
+      if (advice === 'less-air') lessAirBefore++;
+      return advice === 'less-air';
+    });
+    expect(tried).toBeGreaterThanOrEqual(2000);
+    expect(lessAirBefore).toBeGreaterThan(50);
+  });
+
+  it('the visit that was seen: O2 5.5 with CO 40, then O2 3 with CO 900 and smoke 0', () => {
+    const visit = seen([
+      { setting: { shutter: 5 }, o2_pct: 5.5, co_ppm: 40, smoke: 0 },
+      { setting: { shutter: 3 }, o2_pct: 3, co_ppm: 900, smoke: 0 },
+    ]);
+    const read = readPlainVisit(visit);
+    expect(read.ok && advise(read.value.advice)).toMatchObject({ advice: 'more-air', adjuster: 'shutter', from: 3, to: 5 });
+  });
+
+  it('a flame chilled by air gets one small step, and only when the fall of CO was measured', () => {
+    const steps = (first: number): unknown => {
+      const read = readPlainVisit(
+        seen([
+          { setting: { shutter: 9 }, o2_pct: 10, co_ppm: first, smoke: 0 },
+          { setting: { shutter: 8 }, o2_pct: 9, co_ppm: 350, smoke: 0 },
+        ]),
+      );
+      return read.ok ? advise(read.value.advice) : undefined;
+    };
+    expect(steps(500)).toMatchObject({ advice: 'less-air', adjuster: 'shutter', from: 8 });
+    expect(steps(330)).toMatchObject({ advice: 'stop' });
+    expect(steps(200)).toMatchObject({ advice: expect.stringMatching(/stop|more-air/) as string });
+  });
+});
+
+const seen = (trials: Omit<PlainTrial, 'oil' | 'settled'>[]): Partial<PlainVisit> => ({
+  id: 'seen',
+  fuel: 'no2',
+  flame: 'yellow',
+  adjusters: [{ name: 'shutter', kind: 'air', min: 0, max: 10, step: 0.5 }],
+  trials: trials.map((trial) => ({ ...trial, oil: false, settled: true })),
+});

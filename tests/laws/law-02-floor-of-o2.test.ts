@@ -1,0 +1,54 @@
+import { describe, expect, it } from 'vitest';
+import { exampleCards } from '../../shared/tuning/example-cards.ts';
+import { limitsInForce } from '../../shared/tuning/limits-in-force.ts';
+import { answerOf, anyCase, burnerCase, holds } from './visits.ts';
+
+describe('law 2: there is a floor of O2', () => {
+  it('nothing is aimed at below it', () => {
+    const { tried, met } = holds('law 2', anyCase, ({ visit }, { aim_o2_pct }) => {
+      if (aim_o2_pct === null) return false;
+      expect(aim_o2_pct[0]).toBeGreaterThanOrEqual(visit.o2_floor_pct - 1e-9);
+      expect(aim_o2_pct[1]).toBeGreaterThanOrEqual(aim_o2_pct[0]);
+      return true;
+    });
+    expect(tried).toBeGreaterThanOrEqual(2000);
+    expect(met).toBeGreaterThan(500);
+  });
+  it('and following the advice at a burner does not lead under it', () => {
+    let under = 0;
+    const { tried, met } = holds('law 2, expected O2', burnerCase, (_, answer) => {
+      const expected = (answer as unknown as { expected_o2_pct: [number, number] | null }).expected_o2_pct;
+      if (answer.advice !== 'less-air' || expected === null) return false;
+      if (expected[0] < _.visit.o2_floor_pct - 1e-9 && !answer.because.includes('small-step')) under++;
+      return true;
+    });
+    expect(tried).toBeGreaterThanOrEqual(2000);
+    expect(met).toBeGreaterThan(100);
+    expect(under).toBe(0);
+  });
+  it('is 2 %, or the card’s low limit where that is higher', () => {
+    const card = exampleCards.find(({ id }) => id === 'example-minnesota')!;
+    expect(limitsInForce({}).o2FloorPercent).toBe(2);
+    expect(limitsInForce({ targetCard: card }).o2FloorPercent).toBe(4);
+    expect(limitsInForce({ o2FloorPercent: 5, targetCard: card }).o2FloorPercent).toBe(5);
+  });
+  it('at the floor without smoke: check pump and paper, or set by the maker’s figure', () => {
+    const trial = (shutter: number, o2_pct: number) => ({ setting: { shutter }, o2_pct, co_ppm: 20, smoke: 0, oil: false, settled: true });
+    const answer = answerOf({
+      id: 'floor',
+      fuel: 'no2',
+      flame: 'yellow',
+      adjusters: [{ name: 'shutter', kind: 'air', min: 0, max: 10, step: 0.5 }],
+      trials: [trial(5, 4), trial(3, 2.1)],
+      as_left: null,
+      alarm_co_air_free_ppm: 400,
+      o2_floor_pct: 2,
+      smoke_limit: 1,
+      room_co_ppm: 0,
+      safety: [],
+      bypass_in_place: false,
+    });
+    expect(answer.advice).toBe('more-air');
+    expect(answer.words).toContain('No smoke by 2 % O2. Check pump and paper, or set by the maker’s CO2 or O2.');
+  });
+});

@@ -1,0 +1,37 @@
+import { describe, expect, it } from 'vitest';
+import { burnerCase, anyCase, holds } from './visits.ts';
+
+/** The sentence about the adjuster, without the reasons after it. */
+const headline = (words: string): string => words.split('. ')[0] ?? '';
+
+describe('law 3: open and close follow the air, not the number', () => {
+  it('open is only said for a higher number that was seen to give more air, close for a lower one', () => {
+    const { tried, met } = holds('law 3', anyCase, (_, { adjuster, from, to, words, advice }) => {
+      if (adjuster === null || from === null || to === null) return false;
+      const said = headline(words);
+      if (/\bopen\b/i.test(said)) expect([advice, to > from]).toEqual(['more-air', true]);
+      if (/\bclose\b/i.test(said)) expect([advice, to < from]).toEqual(['less-air', true]);
+      expect(said).toContain(`from ${from.toString().replace('-', '−')} to ${to.toString().replace('-', '−')}`);
+      return true;
+    });
+    expect(tried).toBeGreaterThanOrEqual(2000);
+    expect(met).toBeGreaterThan(300);
+  });
+  it('a scale that runs backwards gets its numbers only, and the number goes the way of the air', () => {
+    let backwards = 0;
+    const { tried } = holds('law 3, against the truth', burnerCase, ({ up }, { adjuster, from, to, words, advice, because }) => {
+      if (adjuster === null || from === null || to === null || up?.[adjuster] === undefined) return false;
+      const isUp = up[adjuster];
+      if (!isUp) {
+        expect(headline(words)).not.toMatch(/\b(open|close)\b/i);
+        backwards++;
+      }
+      // what differs from the truth was read so: two trials within what an O2 cell is good for
+      if (because.includes('back-to-clean')) return true;
+      expect(advice).toBe(to > from === isUp ? 'more-air' : 'less-air');
+      return true;
+    });
+    expect(tried).toBeGreaterThanOrEqual(2000);
+    expect(backwards).toBeGreaterThan(100);
+  });
+});

@@ -1,0 +1,30 @@
+import { describe, expect, it } from 'vitest';
+import { oilOnPaper } from '../../shared/tuning/oil.ts';
+import { makeTrial } from '../shared/tuning/make-trial.ts';
+import { anyCase, holds } from './visits.ts';
+
+describe('law 5: oil on the paper stops the work', () => {
+  it('no next setting, not safe, and the sentence that says what to do', () => {
+    const { tried, met } = holds('law 5', anyCase, ({ visit }, { advice, adjuster, to, words, safe, because }) => {
+      if (!visit.trials.some(({ oil }) => oil)) return false;
+      expect([advice, adjuster, to, safe]).toEqual(['stop', null, null, 'no']);
+      expect(because).toContain('oil');
+      if (visit.room_co_ppm === null || visit.room_co_ppm < 35)
+        expect(words).toMatch(/^Oil on the paper\. Take the probe out\. Find the cause before another reading\./);
+      return true;
+    });
+    expect(tried).toBeGreaterThanOrEqual(2000);
+    expect(met).toBeGreaterThan(200);
+  });
+  it('stands until the cause was entered and a later paper is free of oil', () => {
+    const paper = (id: string, atMs: number, oilTrace: boolean) => ({
+      ...makeTrial({ id, atMs, o2: 5, co: 10, shutter: 4 }),
+      smoke: { spots: [{ number: 0, ...(oilTrace ? { oilTrace } : {}) }] },
+    });
+    const oily = [paper('a', 1, true), paper('b', 5, false)];
+    expect(oilOnPaper({ trials: oily }).state).toBe('found');
+    expect(oilOnPaper({ trials: oily.slice(0, 1), oilCauses: [{ wallMs: 2, text: 'nozzle loose' }] }).state).toBe('cause-known');
+    expect(oilOnPaper({ trials: oily, oilCauses: [{ wallMs: 2, text: 'nozzle loose' }] }).state).toBe('none');
+    expect(oilOnPaper({ trials: [...oily, paper('c', 9, true)], oilCauses: [{ wallMs: 2, text: 'nozzle loose' }] }).state).toBe('found');
+  });
+});
