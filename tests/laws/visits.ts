@@ -58,8 +58,7 @@ const oneOf = <T>(...values: T[]) => fc.constantFrom(...values);
 
 /** Evenly, without the leaning to the ends that plain doubles have. */
 const between = (min: number, max: number) =>
-  fc.noBias(fc.integer({ min: 0, max: 1_000_000 }))
-    .map((share) => min + ((max - min) * share) / 1_000_000);
+  fc.noBias(fc.integer({ min: 0, max: 1_000_000 })).map((share) => min + ((max - min) * share) / 1_000_000);
 
 const rest = fc.record({
   alarm_co_air_free_ppm: oneOf(400, 400, 400, 200, 800),
@@ -88,7 +87,7 @@ const burner = fc
     coarseUp: fc.boolean(),
     fineStep: oneOf(0.1, 0.25, 0.5),
     others: fc.oneof(
-      { weight: 2, arbitrary: fc.constant([]) },
+      { weight: 2, arbitrary: fc.constant<('head' | 'draft' | 'other' | 'gadget')[]>([]) },
       { weight: 1, arbitrary: fc.subarray(['head', 'draft', 'other', 'gadget'] as const) },
     ),
     hasCoarse: oneOf(false, false, true),
