@@ -66,6 +66,10 @@ export const problems = {
   // run files
   'file-not-found': { title: 'There is no such file.', nextStep: 'Check the name.' },
   'file-damaged': { title: 'This file is damaged.', nextStep: 'What could be read was kept; the file itself was not changed.' },
+  'figures-file-wrong': {
+    title: 'This is not a figures card or set-up sheet that can be read.',
+    nextStep: 'Mend what is named here, then try again. Nothing was changed.',
+  },
   'file-exists': { title: 'There is a file of this name already.', nextStep: 'Choose another name, or move that file away.' },
   'file-foreign': {
     title: 'This is not a file of Flueside.',

@@ -38,7 +38,7 @@ const inFolder = (folder: string): string[] => code.filter((path) => path.starts
 const base = 'shared/(result|problem|clock)\\.ts$';
 const upTo = (...folders: string[]): RegExp => new RegExp(`^(${[base, ...folders.map((folder) => `shared/${folder}/`)].join('|')})`);
 const measured = ['units', 'measurement'];
-const computed = [...measured, 'lines', 'combustion', 'settling', 'series', 'burner'];
+const computed = [...measured, 'lines', 'combustion', 'settling', 'series', 'geometry', 'burner'];
 const judged = [...computed, 'pipeline', 'tuning', 'bench', 'warm-up'];
 
 /** Folder -> what its files may import from `shared/`, besides their own folder. A folder that is not here may import nothing. */
@@ -50,7 +50,8 @@ const sharedRules: Record<string, RegExp> = {
   combustion: upTo(...measured),
   settling: upTo(...measured),
   series: upTo(...measured),
-  burner: upTo(...measured, 'combustion'),
+  geometry: upTo('units'),
+  burner: upTo(...measured, 'combustion', 'geometry'),
   pipeline: upTo(...computed),
   tuning: upTo(...computed),
   bench: upTo(...computed),

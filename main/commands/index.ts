@@ -12,6 +12,7 @@ export const commands: Readonly<Record<string, () => Promise<{ command: Command 
   ports: () => import('./ports.ts'),
   read: () => import('./read.ts'),
   replay: () => import('./replay.ts'),
+  geometry: () => import('./geometry.ts'),
   nozzle: () => import('./nozzle.ts'),
   saving: () => import('./saving.ts'),
   simulate: () => import('./simulate.ts'),

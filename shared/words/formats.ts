@@ -9,7 +9,7 @@ import {
   withUnit,
   type UnitSystem,
 } from '../format/quantity.ts';
-import { formatLength, type LengthUnit } from '../tuning/length.ts';
+import { formatLength, type LengthUnit } from '../units/length.ts';
 import type { Formats } from './tune-formats.ts';
 
 export const formatsFor = (units: UnitSystem, lengthUnit: LengthUnit = units === 'us' ? 'inch' : 'mm'): Formats => ({

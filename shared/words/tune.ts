@@ -4,7 +4,7 @@ import type { SmokeApproach, TargetWindow } from '../tuning/air-curve.ts';
 import type { BeforeAfter, NoBeforeAfter } from '../tuning/before-after.ts';
 import type { LimitRefusal } from '../tuning/cautions.ts';
 import type { DraftPlace, TypedDraft } from '../tuning/draft.ts';
-import type { LengthRefusal } from '../tuning/length.ts';
+import type { LengthRefusal } from '../units/length.ts';
 import type { LockEcho } from '../tuning/lock-echo.ts';
 import type { PositionRefusal } from '../tuning/adjuster.ts';
 import type { SetUpItem, SetUpVerdict } from '../tuning/set-up-sheet.ts';
@@ -195,7 +195,9 @@ export const positionRefusal = (refusal: PositionRefusal, f: Formats): string =>
 export const lengthRefusal = (refusal: LengthRefusal): string =>
   refusal.key === 'length-empty'
     ? 'Type a length, for example 4.5 or 5/32.'
-    : `"${refusal.text}" is not a length. Type it like 4.5 mm, 5/32 or 1 1/16.`;
+    : refusal.key === 'length-fraction-mm'
+      ? `"${refusal.text}" is a fraction in mm. Fractions are inches: leave mm out, or type the mm as a decimal.`
+      : `"${refusal.text}" is not a length. Type it like 4.5 mm, 5/32 or 1 1/16.`;
 export const signRefusal = (refusal: SignRefusal): string => {
   switch (refusal.key) {
     case 'training':

@@ -1,5 +1,5 @@
-import type { LengthUnit } from '../../../shared/tuning/length.ts';
-import { formatLength } from '../../../shared/tuning/length.ts';
+import type { LengthUnit } from '../../../shared/units/length.ts';
+import { formatLength } from '../../../shared/units/length.ts';
 import type { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
 import { setUpScreen as words } from '../../../shared/words/visit.ts';
 import { setUpWords } from '../../../shared/words/tune.ts';

@@ -1,5 +1,5 @@
 /** How each item of the set-up sheet is typed and written, by the person's units. Pure. */
-import { formatLength, inchFraction, parseLengthMm, type LengthUnit } from '../../../shared/tuning/length.ts';
+import { formatLength, inchFraction, parseLengthMm, type LengthUnit } from '../../../shared/units/length.ts';
 import { setUpItems, type SetUpItem } from '../../../shared/tuning/set-up-sheet.ts';
 import type { QuantityId } from '../../../shared/units/quantities.ts';
 import { lengthRefusal } from '../../../shared/words/tune.ts';

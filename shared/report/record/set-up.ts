@@ -2,7 +2,7 @@ import { formatNumber, formatPosition, formatWithUnit, withUnit, type UnitSystem
 import { BTU_PER_KWH, PA_PER_IN_HG, PA_PER_MBAR } from '../../units/convert.ts';
 import { findFuel } from '../../combustion/fuel.ts';
 import { firingRate } from '../../tuning/firing-rate.ts';
-import { formatLength, type LengthUnit } from '../../tuning/length.ts';
+import { formatLength, type LengthUnit } from '../../units/length.ts';
 import {
   implausible,
   makersLimits,

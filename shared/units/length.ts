@@ -1,8 +1,8 @@
-import { MM_PER_INCH } from '../units/convert.ts';
+import { MM_PER_INCH } from './convert.ts';
 import { err, ok, type Result } from '../result.ts';
 
 export type LengthUnit = 'mm' | 'inch';
-export type LengthRefusal = { key: 'length-empty' } | { key: 'length-unclear'; text: string };
+export type LengthRefusal = { key: 'length-empty' } | { key: 'length-unclear' | 'length-fraction-mm'; text: string };
 
 const vulgar: Readonly<Record<string, string>> = { '½': '1/2', '¼': '1/4', '¾': '3/4', '⅛': '1/8', '⅜': '3/8', '⅝': '5/8', '⅞': '7/8' };
 const shape = /^([+-]?)(?:(\d+)[ -]+)?(\d+)\/(\d+)$|^([+-]?\d+(?:[.,]\d+)?|[+-]?[.,]\d+)$/;
@@ -31,24 +31,29 @@ export function parseLengthMm(typed: string, sheetUnit: LengthUnit): Result<numb
     const value = Number(plain.replace(',', '.'));
     return ok((unit ?? sheetUnit) === 'inch' ? value * MM_PER_INCH : value);
   }
+  if (unit === 'mm') return err({ key: 'length-fraction-mm', text: typed });
   const parts = Number(bottom);
   if (parts === 0) return err({ key: 'length-unclear', text: typed });
   const value = (sign === '-' ? -1 : 1) * (Number(whole ?? 0) + Number(top) / parts);
-  return ok(unit === 'mm' ? value : value * MM_PER_INCH);
+  return ok(value * MM_PER_INCH);
 }
 
 const greatestDivisor = (a: number, b: number): number => (b === 0 ? a : greatestDivisor(b, a % b));
 
-/** In inches, the nearest 1/32, as on a ruler: '5/32', '1 1/16'. `exact` says whether the ruler mark is the value (to 0.05 mm). */
-export function inchFraction(mm: number): { text: string; exact: boolean } {
-  const thirtySeconds = Math.round((Math.abs(mm) / MM_PER_INCH) * 32);
-  const whole = Math.floor(thirtySeconds / 32);
-  const rest = thirtySeconds % 32;
-  const divisor = greatestDivisor(rest, 32);
-  const fraction = rest === 0 ? '' : `${rest / divisor}/${32 / divisor}`;
+/**
+ * In inches, the nearest mark of a ruler: '5/32', '1 1/16'. `exact` says whether the mark is the value (to 0.05 mm).
+ *
+ * @param parts marks to the inch: 32 on a common ruler, 64 on a fine one
+ */
+export function inchFraction(mm: number, parts: 32 | 64 = 32): { text: string; exact: boolean } {
+  const marks = Math.round((Math.abs(mm) / MM_PER_INCH) * parts);
+  const whole = Math.floor(marks / parts);
+  const rest = marks % parts;
+  const divisor = greatestDivisor(rest, parts);
+  const fraction = rest === 0 ? '' : `${rest / divisor}/${parts / divisor}`;
   const size = [whole > 0 || fraction === '' ? String(whole) : '', fraction].filter(Boolean).join(' ');
-  const exact = Math.abs((thirtySeconds / 32) * MM_PER_INCH - Math.abs(mm)) < 0.05;
-  return { text: mm < 0 && thirtySeconds > 0 ? `−${size}` : size, exact };
+  const exact = Math.abs((marks / parts) * MM_PER_INCH - Math.abs(mm)) < 0.05;
+  return { text: mm < 0 && marks > 0 ? `−${size}` : size, exact };
 }
 
 /** As it is shown: '4.0 mm' or '5/32 in' ('about' when the value lies between two marks of the ruler). */

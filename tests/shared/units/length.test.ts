@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { formatLength, inchFraction, parseLengthMm } from '../../../shared/tuning/length.ts';
+import { formatLength, inchFraction, parseLengthMm } from '../../../shared/units/length.ts';
 
 /** 1 in = 25.4 mm exactly (NIST SP 811) */
 describe('typed lengths', () => {

@@ -1,0 +1,109 @@
+/** `geometry`: a set-up sheet against a figures card: verdict and direction for each figure, and what has to be done again. */
+import { readFile } from 'node:fs/promises';
+import { resolve } from 'node:path';
+import { z } from 'zod';
+import { FiguresCard } from '../../shared/geometry/figures-card.ts';
+import { judgeSheet, MeasuredSheet, type JudgedItem } from '../../shared/geometry/sheet.ts';
+import { isLength } from '../../shared/geometry/items.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { cardFigureWords, cardProblemWords, geometryNames, geometryVerdictWords, staleWords } from '../../shared/words/geometry.ts';
+import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandIo } from './command.ts';
+import { jsonNumber } from './json-number.ts';
+
+const options = { measured: { type: 'string' }, json: { type: 'boolean' } } as const;
+
+const usage = `Usage: flueside geometry CARD.json --measured SHEET.json [--json]
+
+  CARD.json       a figures card: the burner maker's figures, as typed from the maker's sheet
+  --measured      a set-up sheet: lengthUnit, burner (tubeEnd, head, arrangement, nozzleFlow), measured, changed
+  --json          one JSON object: a verdict and a direction for each figure, and what is stale
+
+A figure that the card lacks is shown as measured and never judged. The burner maker's instructions come first.`;
+
+const MOST_BYTES = 1_000_000;
+
+export const command: Command = {
+  name: 'geometry',
+  summary: 'electrodes, nozzle and head as measured against the maker’s figures',
+  usage,
+  async run(args, io) {
+    const parsed = readOptions(args, options, 1);
+    if (!parsed.ok) return fail(io, parsed.error);
+    const { values, positionals } = parsed.value;
+    const [cardFile] = positionals;
+    if (cardFile === undefined || values.measured === undefined)
+      return fail(io, problem('usage', 'Give a figures card and --measured SHEET.json.'));
+    const card = await readJson(io, cardFile, FiguresCard);
+    if (!card.ok) return fail(io, card.error);
+    const sheet = await readJson(io, values.measured, MeasuredSheet);
+    if (!sheet.ok) return fail(io, sheet.error);
+    const { items, stale, cardProblems } = judgeSheet(card.value, sheet.value);
+    const unit = sheet.value.lengthUnit;
+    const figureText = ({ item, found }: JudgedItem): string | null =>
+      found.state === 'given' ? cardFigureWords(item, found.figure, card.value.lengthUnit) : null;
+    if (values.json === true) {
+      io.out(
+        JSON.stringify({
+          card: { name: card.value.name, revision: card.value.revision, training: card.value.training },
+          card_problems: cardProblems.map((found) => ({ ...found, words: cardProblemWords(found) })),
+          items: items.map((judged) => ({
+            item: judged.item,
+            measured: judged.typed ?? null,
+            card: figureText(judged),
+            ...verdictJson(judged),
+            words: geometryVerdictWords(judged.item, judged.verdict, unit),
+          })),
+          stale: stale.map((reason) => ({ ...reason, words: staleWords(reason) })),
+        }),
+      );
+    } else {
+      for (const found of cardProblems) io.error(cardProblemWords(found));
+      for (const judged of items)
+        io.out(
+          `${geometryNames[judged.item].padEnd(26)}${(judged.typed ?? '--').padEnd(10)}${(figureText(judged) ?? '--').padEnd(20)}${geometryVerdictWords(judged.item, judged.verdict, unit)}`,
+        );
+      for (const reason of stale) io.out(staleWords(reason));
+    }
+    // a card that contradicts itself must not look like a verdict to a script
+    return cardProblems.length === 0 ? EXIT_DONE : EXIT_FAILURE;
+  },
+};
+
+function verdictJson({ item, verdict }: JudgedItem): Record<string, unknown> {
+  const key = isLength(item) ? 'mm' : 'marks';
+  if (verdict.verdict === 'not-measured') return { verdict: verdict.verdict };
+  if (verdict.verdict === 'unreadable') return { verdict: verdict.verdict, why: verdict.problem.key };
+  const value = { [`value_${key}`]: jsonNumber(verdict.value) };
+  if (verdict.verdict === 'no-figure') return { verdict: verdict.verdict, why: verdict.why, ...value };
+  const limits = { [`low_${key}`]: jsonNumber(verdict.limits.low), [`high_${key}`]: jsonNumber(verdict.limits.high) };
+  if (verdict.verdict === 'pass') return { verdict: verdict.verdict, ...value, ...limits };
+  return {
+    verdict: verdict.verdict,
+    side: verdict.side,
+    direction: verdict.direction,
+    [`by_${key}`]: jsonNumber(verdict.by),
+    ...value,
+    ...limits,
+  };
+}
+
+async function readJson<T extends z.ZodType>(io: CommandIo, file: string, schema: T): Promise<Result<z.output<T>, Problem>> {
+  let text: string;
+  try {
+    text = await readFile(resolve(io.cwd, file), 'utf8');
+  } catch {
+    return err(problem('file-not-found', file));
+  }
+  if (text.length > MOST_BYTES) return err(problem('file-too-big', file));
+  let parsed: unknown;
+  try {
+    parsed = JSON.parse(text);
+  } catch {
+    return err(problem('figures-file-wrong', `${file} is not JSON.`));
+  }
+  const checked = schema.safeParse(parsed);
+  return checked.success
+    ? ok(checked.data)
+    : err(problem('figures-file-wrong', `${file}: ${z.prettifyError(checked.error).replaceAll('\n', ' ')}`));
+}
