@@ -13,6 +13,7 @@ import type { LineRecipe } from '../shared/measurement/recipe.ts';
 import type { Transport } from '../shared/ipc/transport.ts';
 import { problem, type Problem } from '../shared/problem.ts';
 import { err, ok, type Result } from '../shared/result.ts';
+import { createBenchService } from './bench/bench-service.ts';
 import { createDownloads, type Download } from './runs/downloads.ts';
 import { createRunDesk, type RunDesk, type RunDeskParts } from './runs/run-desk.ts';
 import { isCopiedElsewhere } from './paths.ts';
@@ -108,7 +109,11 @@ export function createApp({
     dataFolder,
     appVersion: version,
     settings: () => settings.current(),
-    publish: tellAll,
+    publish(name, payload) {
+      // sessions of the host hear of a run before the windows do
+      if (name === 'live.batch') bench.hear(payload as Payload<'live.batch'>);
+      tellAll(name, payload);
+    },
     newId: () => newId(),
     ...ports,
   });
@@ -120,10 +125,26 @@ export function createApp({
     appVersion: version,
     settings: () => settings.current(),
     newId: () => newId(),
-    publish: tellAll,
+    publish(name, payload) {
+      if (name === 'records.changed' && (payload as Payload<'records.changed'>).what === 'all') void bench.recordsChanged();
+      tellAll(name, payload);
+    },
     hashRun: (runId) => hashRunFile(dataFolder, runId),
     takeUpload,
     offerDownload: (download) => recordDownloads.offer(download),
+  });
+  const bench = createBenchService({
+    clock,
+    newId: () => newId(),
+    runs: () => desk.runs(),
+    runHandlers: desk.handlers,
+    records,
+    publish: (payload) => tellAll('bench.changed', payload),
+    raise,
+    clear(key) {
+      if (ownProblems.delete(key)) tellAll('problem.cleared', { key });
+    },
+    ...(ports.batchEveryMs === undefined ? {} : { showEveryMs: ports.batchEveryMs }),
   });
   const reports = createReportDesk({
     clock,
@@ -201,7 +222,7 @@ export function createApp({
     },
   };
 
-  const handlers: Handlers = { ...desk.handlers, ...records.handlers, ...reports.handlers, ...session };
+  const handlers: Handlers = { ...desk.handlers, ...records.handlers, ...reports.handlers, ...bench.handlers, ...session };
 
   const byHost: Caller = { clientId: 'host', role: 'operator' };
   const recipeShelf = {
@@ -248,6 +269,7 @@ export function createApp({
     stopWatchingPorts?.();
     const isInstrument = (kind: string): boolean => kind === 'serial' || kind === 'typed';
     const hasInstrument = desk.runs().some(({ phase, source }) => phase !== 'ended' && isInstrument(source.kind));
+    await bench.close();
     await desk.close({ endRuns: ended === 'by-person' || !hasInstrument });
     records.close();
   }

@@ -120,6 +120,15 @@ export const problems = {
   'store-newer': { title: 'The records come from a newer Flueside.', nextStep: 'Update Flueside. Nothing was changed.' },
   'not-found': { title: 'This entry is not there any more.', nextStep: 'Look it up in Records.' },
   'changed-elsewhere': { title: 'This was changed in another window meanwhile.', nextStep: 'Look at it again, then repeat your change.' },
+  'bench-signed': { title: 'This bench test is signed and cannot be changed.', nextStep: 'Test the instrument again instead.' },
+  'bench-unsaved': {
+    title: 'A bench test could not be saved.',
+    nextStep: 'Leave Flueside open: it tries again every two seconds. Free some disk space, or check that the data folder can be written.',
+  },
+  'bench-not-ready': { title: 'This test cannot start yet.', nextStep: 'Look at what the set-up still asks for.' },
+  'bench-no-session': { title: 'This bench test is not running.', nextStep: 'Go on with it from the list of tests.' },
+  'bench-open': { title: 'This test still has steps to do.', nextStep: 'Finish the plan or stop it with a reason, then sign.' },
+  'bench-not-signable': { title: 'Simulated and replayed tests are never signed.', nextStep: 'Test a real instrument.' },
   'visit-signed': { title: 'This visit is signed and locked.', nextStep: 'Add a correction with a reason instead.' },
   'has-visits': { title: 'Visits belong to this appliance.', nextStep: 'Take the particulars out instead, or remove its visits first.' },
   'bypass-open': {

@@ -16,7 +16,7 @@ import type { Download } from '../runs/downloads.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
 import { stamp } from '../store/open.ts';
 import type { Records } from '../store/records.ts';
-import { certificateHandlers } from './certificate-desk.ts';
+import { certificateHandlers } from './certificate-handlers.ts';
 import { gatherReport, type ReportSources } from './gather-report.ts';
 import { createReportRuns } from './load-run.ts';
 import { makeReportFile, reportMimes, reportPage } from './make-files.ts';

@@ -5,7 +5,17 @@ import { attempt } from './attempt.ts';
 import type { Database } from './database.ts';
 import { fold, searchClause } from './search.ts';
 
-export type Stored<T> = { readonly id: string; readonly revision: number; readonly changedMs: number; readonly body: T };
+export type Stored<T> = {
+  readonly id: string;
+  readonly revision: number;
+  readonly changedMs: number;
+  readonly body: T;
+  /** it is signed, and no longer what was signed */
+  readonly altered?: boolean;
+};
+
+/** Documents of a kind that is signed: the store refuses to change or remove them, whoever asks. */
+export type Seal<T> = { readonly isSigned: (body: T) => boolean; readonly isAltered: (body: T) => boolean; readonly refusal: Problem };
 
 export type Documents<T> = {
   get(id: string): Result<Stored<T>, Problem>;
@@ -26,12 +36,30 @@ export type Documents<T> = {
 };
 
 /** One kind of document: checked by its schema on the way in and out. A body that no longer fits is reported, never dropped. */
-export function documents<T>(db: Database, kind: string, schema: z.ZodType<T>, searchText: (body: T) => string): Documents<T> {
+export function documents<T>(
+  db: Database,
+  kind: string,
+  schema: z.ZodType<T>,
+  searchText: (body: T) => string,
+  seal?: Seal<T>,
+): Documents<T> {
   const read = (row: Record<string, unknown>): Result<Stored<T>, Problem> => {
     const body = parseJson(String(row['body']));
     const checked = schema.safeParse(body);
     if (!checked.success) return err(problem('store-damaged', `${kind} ${String(row['id'])} can not be read.`));
-    return ok({ id: String(row['id']), revision: Number(row['revision']), changedMs: Number(row['changed_ms']), body: checked.data });
+    return ok({
+      id: String(row['id']),
+      revision: Number(row['revision']),
+      changedMs: Number(row['changed_ms']),
+      body: checked.data,
+      ...(seal?.isAltered(checked.data) === true ? { altered: true } : {}),
+    });
+  };
+  /** asked inside the transaction that would change it */
+  const isLocked = (row: Record<string, unknown> | undefined): boolean => {
+    if (seal === undefined || row === undefined) return false;
+    const checked = schema.safeParse(parseJson(String(row['body'])));
+    return checked.success && seal.isSigned(checked.data);
   };
   return {
     get(id) {
@@ -62,7 +90,9 @@ export function documents<T>(db: Database, kind: string, schema: z.ZodType<T>, s
       if (!checked.success) return err(problem('request-invalid', checked.error.issues[0]?.message));
       const saved = attempt(() =>
         db.inTransaction((): Result<Stored<T>, Problem> => {
-          const now = Number(db.one('SELECT revision FROM document WHERE kind = ? AND id = ?', kind, id)?.['revision'] ?? 0);
+          const row = db.one('SELECT revision, body FROM document WHERE kind = ? AND id = ?', kind, id);
+          if (seal !== undefined && isLocked(row)) return err(seal.refusal);
+          const now = Number(row?.['revision'] ?? 0);
           if (revision !== undefined && revision !== now) return err(problem('changed-elsewhere'));
           db.run(
             'INSERT OR REPLACE INTO document (kind, id, parent_id, changed_ms, revision, search, body) VALUES (?, ?, ?, ?, ?, ?, ?)',
@@ -79,7 +109,17 @@ export function documents<T>(db: Database, kind: string, schema: z.ZodType<T>, s
       );
       return saved.ok ? saved.value : saved;
     },
-    remove: (id) => attempt(() => (db.run('DELETE FROM document WHERE kind = ? AND id = ?', kind, id), undefined)),
+    remove(id) {
+      const done = attempt(() =>
+        db.inTransaction((): Result<undefined, Problem> => {
+          if (seal !== undefined && isLocked(db.one('SELECT body FROM document WHERE kind = ? AND id = ?', kind, id)))
+            return err(seal.refusal);
+          db.run('DELETE FROM document WHERE kind = ? AND id = ?', kind, id);
+          return ok(undefined);
+        }),
+      );
+      return done.ok ? done.value : done;
+    },
   };
 }
 

@@ -12,16 +12,18 @@ import {
   type storeEvents,
   type StoredVisit,
 } from '../../shared/ipc/store-commands.ts';
+import type { BenchTest } from '../../shared/bench/bench-test.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { Adjuster } from '../../shared/tuning/adjuster.ts';
 import { editVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
+import { isAltered } from '../bench/signature.ts';
 import { createAppliances } from './appliances.ts';
 import { makeBackup, restoreBackup } from './backup.ts';
 import { listCopies, removeCopy } from './copies.ts';
 import type { Database } from './database.ts';
-import { documents, type Documents } from './documents.ts';
+import { documents, type Documents, type Seal, type Stored } from './documents.ts';
 import { inOneStep } from './one-step.ts';
 import { openRecords, stamp, type OpenRecords } from './open.ts';
 import { takePersonOut } from './take-person-out.ts';
@@ -92,11 +94,12 @@ export function createRecords(parts: RecordsParts): Records {
   };
   const operator = (): string => settings().technician.name || 'operator';
   const author = (_caller: Caller, visit: Visit): string => visit.people.find((person) => person.role === 'technician')?.name ?? operator();
-  const documentOf = <T>({ id, revision, changedMs, body }: { id: string; revision: number; changedMs: number; body: T }) => ({
+  const documentOf = <T>({ id, revision, changedMs, body, altered }: Stored<T>) => ({
     id,
     revision,
     changedMs,
     body: body as never,
+    ...(altered === undefined ? {} : { altered }),
   });
 
   const handlers: StoreHandlers = {
@@ -243,6 +246,8 @@ export function createRecords(parts: RecordsParts): Records {
       }),
     'document.save': ({ kind, id, parentId, revision, body }) =>
       withShelf((open) => {
+        // a bench test is what was measured: it changes by bench commands, and its start is the host's word
+        if (kind === 'bench-test') return err(problem('request-invalid', 'A bench test is changed by bench commands only.'));
         const saved = open.documents[kind].save(id ?? newId(), body, { wallMs: clock.wallMs(), parentId, revision });
         if (saved.ok) publish('records.changed', { what: 'documents' });
         return saved.ok ? ok(documentOf(saved.value)) : saved;
@@ -308,9 +313,21 @@ export type Shelf = {
 
 function shelve({ db }: OpenRecords): Shelf {
   const appliances = createAppliances(db);
-  const kinds = Object.entries(documentKinds).map(([kind, schema]) => [kind, documents<unknown>(db, kind, schema, searchTextOf)]);
+  const kinds = Object.entries(documentKinds).map(([kind, schema]) => [
+    kind,
+    documents<unknown>(db, kind, schema, searchTextOf, seals[kind]),
+  ]);
   return { appliances, visits: createVisits(db, appliances.nameOf), documents: Object.fromEntries(kinds) as Shelf['documents'] };
 }
+
+/** kind -> what its signature locks */
+const seals: Readonly<Record<string, Seal<unknown>>> = {
+  'bench-test': {
+    isSigned: (body) => (body as BenchTest).signature !== undefined,
+    isAltered: (body) => isAltered(body as BenchTest),
+    refusal: problem('bench-signed'),
+  },
+};
 
 /** Every text of a document's first two levels: enough to find it by name, place or serial number. */
 function searchTextOf(body: unknown): string {

@@ -82,6 +82,14 @@ function valuesOf(gas: ReferenceGas): Level['values'] {
 
 export const gasOf = (gases: readonly GasUse[], slot: GasSlot): ReferenceGas | undefined => gases.find((use) => use.slot === slot)?.gas;
 
+/** What a gas gives on a channel; fresh air as the room has it. */
+export const targetOf = ({ gases, room }: Pick<BenchTest, 'gases' | 'room'>, slot: GasSlot, channel: BenchChannel): number | undefined =>
+  slot === 'air'
+    ? channel === 'o2'
+      ? freshAirReference(room).value
+      : 0
+    : gasOf(gases, slot)?.components.find((one) => one.channel === channel)?.value;
+
 /** Channels that this instrument has a cell for. */
 export const channelsOf = (cells: readonly Cell[]): BenchChannel[] =>
   benchChannels.filter((channel) => cells.some((cell) => cell.channel === channel));

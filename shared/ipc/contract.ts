@@ -5,13 +5,14 @@
 import type { z } from 'zod';
 import type { Result } from '../result.ts';
 import type { Problem } from '../problem.ts';
+import { benchCommands, benchEvents } from './bench-commands.ts';
 import { reportCommands } from './report-commands.ts';
 import { runCommands, runEvents } from './run-commands.ts';
 import { storeCommands, storeEvents } from './store-commands.ts';
 import { sessionCommands, sessionEvents, type Role } from './session-commands.ts';
 
-export const commands = { ...sessionCommands, ...runCommands, ...storeCommands, ...reportCommands } as const;
-export const events = { ...sessionEvents, ...runEvents, ...storeEvents } as const;
+export const commands = { ...sessionCommands, ...runCommands, ...storeCommands, ...reportCommands, ...benchCommands } as const;
+export const events = { ...sessionEvents, ...runEvents, ...storeEvents, ...benchEvents } as const;
 
 export type CommandName = keyof typeof commands;
 export type EventName = keyof typeof events;
@@ -46,6 +47,7 @@ export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'visit.get',
   'document.list',
   'document.get',
+  'bench.state',
   'report.preview',
   'report.make',
   'certificate.preview',

@@ -72,8 +72,14 @@ export const documentKinds = {
 export type DocumentKind = keyof typeof documentKinds;
 export const documentKindNames = Object.keys(documentKinds) as [DocumentKind, ...DocumentKind[]];
 const kind = z.enum(documentKindNames);
-/** the body is checked against its kind's schema in main; here it only has to be JSON */
-const StoredDocument = z.object({ id: z.string(), revision: z.number().int(), changedMs: z.number(), body: z.json() });
+/** the body is checked against its kind's schema in main; here it only has to be JSON. `altered`: it is signed, and no longer what was signed */
+const StoredDocument = z.object({
+  id: z.string(),
+  revision: z.number().int(),
+  changedMs: z.number(),
+  body: z.json(),
+  altered: z.boolean().optional(),
+});
 
 export const Download = z.object({ fileName: z.string(), download: z.string() });
 

@@ -69,9 +69,11 @@ export type CertificateInput = {
   /** SHA-256 over what was measured, hexadecimal */
   readonly hash: string;
   readonly software: string;
+  /** it is signed, and no longer what was signed */
+  readonly altered?: boolean | undefined;
 };
 
-export function certificateOf({ test, hash, software }: CertificateInput): Certificate {
+export function certificateOf({ test, hash, software, altered = false }: CertificateInput): Certificate {
   const at = (wallMs: number): string => `${formatDay(wallMs, test.zoneMinutes)} ${formatClock(wallMs, test.zoneMinutes, 'minutes')}`;
   const results = test.rounds.map((round) => ({ round, result: roundResult(test, round) }));
   const last = results[results.length - 1];
@@ -106,6 +108,7 @@ export function certificateOf({ test, hash, software }: CertificateInput): Certi
       words.holds,
       test.watermark === undefined ? words.traceable : words.practice,
       words.noAccreditation,
+      words.hashMeans,
       `${words.software}: ${software}`,
     ],
     signature: {
@@ -116,7 +119,9 @@ export function certificateOf({ test, hash, software }: CertificateInput): Certi
           ? words.practice
           : test.signature === undefined
             ? words.unsigned
-            : words.signedBy(test.signature.name, at(test.signature.wallMs)),
+            : altered
+              ? words.altered
+              : words.signedBy(test.signature.name, at(test.signature.wallMs)),
     },
     hash,
   };

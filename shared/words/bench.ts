@@ -478,6 +478,8 @@ export const bench = {
     preview: 'Certificate, as it will be printed',
     preparing: 'The certificate is being set.',
     noPreview: 'The certificate could not be set. Try again.',
+    altered: 'Changed after it was signed: the hash no longer fits. Do not rely on it.',
+    hashMeans: 'The hash shows a change made by accident or by another program. It is no proof against forgery.',
     signedName: (name: string): string => `Signed by ${name}`,
   },
   list,

@@ -9,30 +9,32 @@ import { ChannelName } from '../../components/ChannelName.tsx';
 import { formatClock, formatDate } from '../../format/duration.ts';
 import { VerdictSign } from '../visit/VisitSigns.tsx';
 import { BenchFrame } from './BenchFrame.tsx';
-import type { BenchView, Doc } from './desk.ts';
+import type { BenchView, Doc } from './bench-screen.ts';
 import { headlineText } from '../../../shared/words/bench-headline.ts';
 import { signOf } from './verdict-signs.ts';
-import { useBench, useDesk, useMayAct, useNowWallMs, useSetUp } from './use-bench.ts';
+import { useBench, useBenchScreen, useMayAct, useNowWallMs, useSetUp } from './use-bench.ts';
 
 /** Tests, and what they are made with. */
 export function BenchHome() {
-  const desk = useDesk();
+  const screen = useBenchScreen();
   const lists = useBench((state) => state.lists);
   const unreadable = useBench((state) => state.unreadable);
-  const session = useBench((state) => state.session);
+  const sessions = useBench((state) => state.sessions);
   const may = useMayAct();
   const now = useNowWallMs();
   const today = formatDate(now(), 0);
   const tests = [...lists['bench-test']].sort((a, b) => b.body.startedWallMs - a.body.startedWallMs);
   const going = openGroup(tests);
-  const show = (view: BenchView) => () => desk.show(view);
+  const show = (view: BenchView) => () => screen.show(view);
   const setUp = useSetUp();
   const start = (): void => setUp();
-  const goOn = (): void => {
-    if (session !== undefined && going.every(({ id }) => session.testIds.includes(id))) desk.show({ kind: 'run' });
-    else void desk.openSession(going.map(({ id }) => id));
-  };
   const first = going[0];
+  // led by the host already: anybody may look
+  const isLed = sessions.some(({ testIds }) => going.every(({ id }) => testIds.includes(id)));
+  const goOn = (): void => {
+    if (first !== undefined && isLed) screen.show({ kind: 'run', testId: first.id });
+    else void screen.resume(going.map(({ id }) => id));
+  };
   const nextStep = first === undefined ? undefined : first.body.plan.steps[nextStepIndex(first.body)];
   return (
     <BenchFrame
@@ -60,7 +62,7 @@ export function BenchHome() {
       main={
         first === undefined
           ? { text: words.home.start, run: start, blocked: !may }
-          : { text: words.home.goOnButton, run: goOn, blocked: !may }
+          : { text: words.home.goOnButton, run: goOn, blocked: !may && !isLed }
       }
       right={
         <>
@@ -145,7 +147,7 @@ function openGroup(tests: readonly Doc<BenchTest>[]): Doc<BenchTest>[] {
 }
 
 function TestRow({ doc: { id, body } }: { doc: Doc<BenchTest> }) {
-  const desk = useDesk();
+  const screen = useBenchScreen();
   const round = body.rounds[body.rounds.length - 1];
   const result = round === undefined ? undefined : roundResult(body, round);
   const headline = result === undefined ? undefined : headlineOf(result.evaluation, body.limits);
@@ -171,7 +173,7 @@ function TestRow({ doc: { id, body } }: { doc: Doc<BenchTest> }) {
         <button
           type="button"
           className="button"
-          onClick={() => desk.show({ kind: 'result', testId: id })}
+          onClick={() => screen.show({ kind: 'result', testId: id })}
           aria-label={`${words.home.open} ${body.instrument.name}`}
         >
           {words.home.open}

@@ -9,40 +9,38 @@ import { Field } from '../../components/Field.tsx';
 import { BenchFrame } from './BenchFrame.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
-import { useBench, useDesk, useMayAct, useNowWallMs, useSetUp } from './use-bench.ts';
+import type { Doc } from './bench-screen.ts';
+import { useBench, useBenchScreen, useMayAct, useSetUp } from './use-bench.ts';
 
 const words = bench.certificate;
 
 /** The certificate as it will be printed, and the ways to take it along. */
 export function CertificateView({ testId }: { testId: string }) {
-  const test = useBench((state) => state.lists['bench-test'].find(({ id }) => id === testId)?.body);
-  return test === undefined ? null : <Sheet key={testId} testId={testId} test={test} />;
+  const doc = useBench((state) => state.lists['bench-test'].find(({ id }) => id === testId));
+  return doc === undefined ? null : <Sheet key={testId} doc={doc} />;
 }
 
-function Sheet({ testId, test }: { testId: string; test: BenchTest }) {
+function Sheet({ doc }: { doc: Doc<BenchTest> }) {
+  const { id: testId, body: test, revision, altered } = doc;
   const { actions, client } = useParts();
-  const desk = useDesk();
+  const screen = useBenchScreen();
   const may = useMayAct();
-  const now = useNowWallMs();
   const paper = useApp((state) => (state.settings.units === 'us' ? ('letter' as const) : ('a4' as const)));
   const [name, setName] = useState(test.person ?? '');
   const [page, setPage] = useState<{ token: string } | 'none'>();
   useEffect(() => {
     let here = true;
-    void desk
-      .flushed(testId)
-      .then(() => client.call('certificate.preview', { testId, paper }))
-      .then((made) => here && setPage(made.ok ? made.value : 'none'));
+    // the paper shows what is saved, so it is made anew with each revision
+    void client.call('certificate.preview', { testId, paper }).then((made) => here && setPage(made.ok ? made.value : 'none'));
     return () => {
       here = false;
     };
-  }, [client, desk, testId, test, paper]);
+  }, [client, testId, revision, paper]);
   const save = (form: 'pdf' | 'html' | 'csv' | 'json'): void =>
-    void desk
-      .flushed(testId)
-      .then(() => actions.ask('certificate.make', { testId, paper, form }))
+    void actions
+      .ask('certificate.make', { testId, paper, form })
       .then((made) => made !== undefined && saveDownload(made.download, made.fileName));
-  const sign = (): void => desk.changeTest(testId, (kept) => ({ ...kept, signature: { name: name.trim(), wallMs: now() } }));
+  const sign = (): void => void actions.ask('bench.sign', { testId, name: name.trim() });
   const setUp = useSetUp();
   const maySign = may && test.watermark === undefined && test.signature === undefined;
   const siblings = useBench((state) => state.lists['bench-test']).filter(({ id, body }) => body.session === test.session && id !== testId);
@@ -53,17 +51,19 @@ function Sheet({ testId, test }: { testId: string; test: BenchTest }) {
       title={words.title}
       about={test.instrument.name}
       tools={siblings.map(({ id, body }) => (
-        <button key={id} type="button" className="button tab-button" onClick={() => desk.show({ kind: 'certificate', testId: id })}>
+        <button key={id} type="button" className="button tab-button" onClick={() => screen.show({ kind: 'certificate', testId: id })}>
           {body.instrument.name}
         </button>
       ))}
-      back={() => desk.show({ kind: 'result', testId })}
+      back={() => screen.show({ kind: 'result', testId })}
       says={
         test.watermark !== undefined
           ? words.practice
           : test.signature === undefined
             ? words.unsigned
-            : words.signedName(test.signature.name)
+            : altered === true
+              ? words.altered
+              : words.signedName(test.signature.name)
       }
       others={
         <>

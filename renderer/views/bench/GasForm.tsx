@@ -7,13 +7,13 @@ import { formatDate } from '../../format/duration.ts';
 import { unitOf } from '../../../shared/words/bench-format.ts';
 import { BenchFrame } from './BenchFrame.tsx';
 import { compact, errorIn, readDate, readNumber, textOf } from './draft-fields.ts';
-import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
+import { useBench, useBenchScreen, useMayAct, useNowWallMs } from './use-bench.ts';
 
 const words = bench.gas;
 type Part = { channel: BenchChannel; value: string; expanded: string };
 
 export function GasForm({ id }: { id: string | undefined }) {
-  const desk = useDesk();
+  const screen = useBenchScreen();
   const may = useMayAct();
   const now = useNowWallMs();
   const known = useBench((state) => state.lists.gas.find((doc) => doc.id === id)?.body);
@@ -71,9 +71,9 @@ export function GasForm({ id }: { id: string | undefined }) {
   });
   const wrong = !Object.values(reads).every(({ ok }) => ok) || !components.every(({ value, expanded }) => value.ok && expanded.ok);
   const flaws = body.success ? gasFlaws(body.data, formatDate(now(), 0)) : [];
-  const back = (): void => desk.leaveForm();
+  const back = (): void => screen.leaveForm();
   const save = (): void => {
-    if (body.success) void desk.saveDoc('gas', body.data, { id }).then((saved) => saved !== undefined && desk.leaveForm(saved));
+    if (body.success) void screen.saveDoc('gas', body.data, { id }).then((saved) => saved !== undefined && screen.leaveForm(saved));
   };
   const free = benchChannels.filter((channel) => !parts.some((part) => part.channel === channel));
   return (
@@ -85,7 +85,7 @@ export function GasForm({ id }: { id: string | undefined }) {
       main={{ text: common.save, run: save, blocked: !may || wrong || !body.success }}
       others={
         id !== undefined && (
-          <button type="button" className="button" disabled={!may} onClick={() => void desk.removeDoc('gas', id).then(back)}>
+          <button type="button" className="button" disabled={!may} onClick={() => void screen.removeDoc('gas', id).then(back)}>
             {bench.home.remove}
           </button>
         )

@@ -6,7 +6,7 @@ import { Check, Choice, Field } from '../../components/Field.tsx';
 import { unitOf } from '../../../shared/words/bench-format.ts';
 import { BenchFrame } from './BenchFrame.tsx';
 import { compact, errorIn, readDate, readNumber, textOf } from './draft-fields.ts';
-import { useBench, useDesk, useMayAct } from './use-bench.ts';
+import { useBench, useBenchScreen, useMayAct } from './use-bench.ts';
 
 const words = bench.instrument;
 type CellDraft = {
@@ -34,7 +34,7 @@ const newCell = (channel: BenchChannel): CellDraft => ({
 });
 
 export function InstrumentForm({ id }: { id: string | undefined }) {
-  const desk = useDesk();
+  const screen = useBenchScreen();
   const may = useMayAct();
   const known = useBench((state) => state.lists.instrument.find((doc) => doc.id === id)?.body);
   const [texts, setTexts] = useState({
@@ -96,9 +96,9 @@ export function InstrumentForm({ id }: { id: string | undefined }) {
     }),
   });
   const wrong = !Object.values(dates).every(({ ok }) => ok) || !reads.every((read) => Object.values(read).every(({ ok }) => ok));
-  const back = (): void => desk.leaveForm();
+  const back = (): void => screen.leaveForm();
   const save = (): void => {
-    if (body.success) void desk.saveDoc('instrument', body.data, { id }).then((saved) => saved !== undefined && desk.leaveForm(saved));
+    if (body.success) void screen.saveDoc('instrument', body.data, { id }).then((saved) => saved !== undefined && screen.leaveForm(saved));
   };
   const free = benchChannels.filter((channel) => !cells.some((cell) => cell.channel === channel));
   return (
@@ -110,7 +110,7 @@ export function InstrumentForm({ id }: { id: string | undefined }) {
       main={{ text: common.save, run: save, blocked: !may || wrong || !body.success }}
       others={
         id !== undefined && (
-          <button type="button" className="button" disabled={!may} onClick={() => void desk.removeDoc('instrument', id).then(back)}>
+          <button type="button" className="button" disabled={!may} onClick={() => void screen.removeDoc('instrument', id).then(back)}>
             {bench.home.remove}
           </button>
         )

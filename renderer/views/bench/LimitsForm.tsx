@@ -9,7 +9,7 @@ import { formatDate } from '../../format/duration.ts';
 import { unitOf } from '../../../shared/words/bench-format.ts';
 import { BenchFrame } from './BenchFrame.tsx';
 import { compact, errorIn, readNumber, textOf } from './draft-fields.ts';
-import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
+import { useBench, useBenchScreen, useMayAct, useNowWallMs } from './use-bench.ts';
 
 const words = bench.limits;
 const figures = ['absolute', 'relative', 'repeatability', 'linearity', 'stability', 'cross', 't90'] as const;
@@ -20,7 +20,7 @@ const unitFor = (figure: Figure, channel: BenchChannel): string => (figure === '
 
 /** A card of limits: every line says where it comes from, and the rule is chosen by a person. */
 export function LimitsForm({ id }: { id: string | undefined }) {
-  const desk = useDesk();
+  const screen = useBenchScreen();
   const may = useMayAct();
   const now = useNowWallMs();
   const view = useBench((state) => state.view);
@@ -79,9 +79,9 @@ export function LimitsForm({ id }: { id: string | undefined }) {
     }),
   });
   const wrong = reads.some((read) => figures.some((key) => !read[key].ok));
-  const back = (): void => desk.show({ kind: 'home' });
+  const back = (): void => screen.show({ kind: 'home' });
   const save = (): void => {
-    if (body.success) void desk.saveDoc('bench-limits', body.data, { id }).then((saved) => saved !== undefined && back());
+    if (body.success) void screen.saveDoc('bench-limits', body.data, { id }).then((saved) => saved !== undefined && back());
   };
   const free = benchChannels.filter((channel) => !lines.some((line) => line.channel === channel));
   const noSource = lines.some(({ source }) => source.trim() === '');
@@ -94,7 +94,7 @@ export function LimitsForm({ id }: { id: string | undefined }) {
       main={{ text: common.save, run: save, blocked: !may || wrong || !body.success }}
       others={
         id !== undefined && (
-          <button type="button" className="button" disabled={!may} onClick={() => void desk.removeDoc('bench-limits', id).then(back)}>
+          <button type="button" className="button" disabled={!may} onClick={() => void screen.removeDoc('bench-limits', id).then(back)}>
             {bench.home.remove}
           </button>
         )

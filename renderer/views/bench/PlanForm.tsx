@@ -7,7 +7,7 @@ import { Field } from '../../components/Field.tsx';
 import { BareChoice } from '../visit/fields.tsx';
 import { BenchFrame } from './BenchFrame.tsx';
 import { readNumber } from './draft-fields.ts';
-import { useBench, useDesk, useMayAct } from './use-bench.ts';
+import { useBench, useBenchScreen, useMayAct } from './use-bench.ts';
 
 const words = bench.plan;
 type Draft = { id: string; purpose: PlanStep['purpose']; slot: PlanStep['slot']; hold: string; readings: string };
@@ -21,7 +21,7 @@ const draftOf = ({ id, purpose, slot, holdS, readings }: PlanStep): Draft => ({
 
 /** A plan as a table of steps. An example is copied when it is changed. */
 export function PlanForm({ id }: { id: string | undefined }) {
-  const desk = useDesk();
+  const screen = useBenchScreen();
   const may = useMayAct();
   const view = useBench((state) => state.view);
   const own = useBench((state) => state.lists['bench-plan'].find((doc) => doc.id === id)?.body);
@@ -54,9 +54,9 @@ export function PlanForm({ id }: { id: string | undefined }) {
       };
     }),
   });
-  const back = (): void => desk.show({ kind: 'home' });
+  const back = (): void => screen.show({ kind: 'home' });
   const save = (): void => {
-    if (body.success) void desk.saveDoc('bench-plan', body.data, { id }).then((saved) => saved !== undefined && back());
+    if (body.success) void screen.saveDoc('bench-plan', body.data, { id }).then((saved) => saved !== undefined && back());
   };
   const freshId = (): string => {
     for (let n = steps.length + 1; ; n++) if (!steps.some((step) => step.id === `s${n}`)) return `s${n}`;
@@ -71,7 +71,7 @@ export function PlanForm({ id }: { id: string | undefined }) {
       main={{ text: common.save, run: save, blocked: !may || !body.success }}
       others={
         id !== undefined && (
-          <button type="button" className="button" disabled={!may} onClick={() => void desk.removeDoc('bench-plan', id).then(back)}>
+          <button type="button" className="button" disabled={!may} onClick={() => void screen.removeDoc('bench-plan', id).then(back)}>
             {bench.home.remove}
           </button>
         )

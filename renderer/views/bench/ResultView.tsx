@@ -8,6 +8,7 @@ import { channelsOf, gasOf } from '../../../shared/bench/references.ts';
 import { gasRows, headlineOf, roundResult, type GasRow, type RoundResult } from '../../../shared/bench/test-result.ts';
 import { decisionRules, type DecisionRule } from '../../../shared/measurement/decision-rule.ts';
 import { bench } from '../../../shared/words/bench.ts';
+import { useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
@@ -25,20 +26,20 @@ import { signOf, signOfVerdict } from './verdict-signs.ts';
 import { stillFalls } from '../../../shared/bench/noise.ts';
 import { NoisePicture } from './NoisePicture.tsx';
 import { ResponsePicture, TrendPicture } from './ResultPictures.tsx';
-import { useBench, useDesk, useMayAct, useNowWallMs, useSetUp } from './use-bench.ts';
+import { useBench, useBenchScreen, useMayAct, useSetUp } from './use-bench.ts';
 
 const words = bench.result;
 const MONTH_MS = 30.44 * 86_400_000;
 
 export function ResultView({ testId }: { testId: string }) {
-  const test = useBench((state) => state.lists['bench-test'].find(({ id }) => id === testId)?.body);
-  return test === undefined ? null : <Result testId={testId} test={test} />;
+  const doc = useBench((state) => state.lists['bench-test'].find(({ id }) => id === testId));
+  return doc === undefined ? null : <Result testId={testId} test={doc.body} altered={doc.altered === true} />;
 }
 
-function Result({ testId, test }: { testId: string; test: BenchTest }) {
-  const desk = useDesk();
+function Result({ testId, test, altered }: { testId: string; test: BenchTest; altered: boolean }) {
+  const { actions } = useParts();
+  const screen = useBenchScreen();
   const may = useMayAct();
-  const now = useNowWallMs();
   const docs = useBench((state) => state.lists['bench-test']);
   const [roundIndex, setRoundIndex] = useState(test.rounds.length - 1);
   const [picked, setPicked] = useState<string>();
@@ -67,8 +68,8 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
   const mayChange = may && test.signature === undefined;
   const fails = headline.kind === 'not-fit';
   const certificate = (): void => {
-    desk.finish(testId, now());
-    desk.show({ kind: 'certificate', testId });
+    if (may && test.status === 'open') void actions.ask('bench.close', { testId });
+    screen.show({ kind: 'certificate', testId });
   };
   useKey('trials', () => setDialog('earlier'));
   useKey('values', () => setDialog('repeat'), mayChange);
@@ -91,7 +92,7 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
             </button>
           )}
           {siblings.map(({ id, body }) => (
-            <button key={id} type="button" className="button tab-button" onClick={() => desk.show({ kind: 'result', testId: id })}>
+            <button key={id} type="button" className="button tab-button" onClick={() => screen.show({ kind: 'result', testId: id })}>
               {body.instrument.name}
             </button>
           ))}
@@ -103,7 +104,7 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
           </button>
         </>
       }
-      back={() => desk.show({ kind: 'home' })}
+      back={() => screen.show({ kind: 'home' })}
       says={
         <span className="second">
           <ChannelName
@@ -154,7 +155,7 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
           ? {
               text: words.backToPlan,
               run: () =>
-                void desk.openSession([
+                void screen.resume([
                   testId,
                   ...siblings
                     .filter(
@@ -193,6 +194,12 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
             <span className="second">
               {test.watermark !== undefined ? words.simulated : test.signature !== undefined ? words.signedStays : ''}
             </span>
+            {altered && (
+              <b role="status" className="notice-text">
+                {' '}
+                {bench.certificate.altered}
+              </b>
+            )}
           </p>
         </div>
       </div>
@@ -201,7 +208,7 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
       <p className="small second">
         <ChannelName text={limitsText(test)} />
       </p>
-      {dialog === 'adjust' && <AdjustDialog close={() => setDialog(undefined)} go={(text) => void desk.asLeft(testId, text)} />}
+      {dialog === 'adjust' && <AdjustDialog close={() => setDialog(undefined)} go={(text) => void screen.asLeft(testId, text)} />}
       {dialog === 'repeat' && (
         <Dialog title={words.repeatTitle} close={() => setDialog(undefined)}>
           <p className="second">{words.repeatAbout}</p>
@@ -211,7 +218,7 @@ function Result({ testId, test }: { testId: string; test: BenchTest }) {
                 <button
                   type="button"
                   className="found-row"
-                  onClick={() => void desk.repeatStep([testId], step)}
+                  onClick={() => void screen.repeatStep([testId], step.id)}
                   {...(i === 0 ? { 'data-first': '' } : {})}
                 >
                   <span className="grow">{bench.purposes[step.purpose]}</span>
@@ -554,7 +561,8 @@ function AdjustDialog({ close, go }: { close: () => void; go: (text: string) => 
 }
 
 function LimitsDialog({ test, testId, close }: { test: BenchTest; testId: string; close: () => void }) {
-  const desk = useDesk();
+  const screen = useBenchScreen();
+  const { actions } = useParts();
   const own = useBench((state) => state.lists['bench-limits']);
   const cards = [...own.map(({ body }) => body), ...exampleLimits];
   const [name, setName] = useState(test.limits?.name ?? '');
@@ -567,15 +575,14 @@ function LimitsDialog({ test, testId, close }: { test: BenchTest; testId: string
       close={close}
       submit={() => {
         if (!ready) return;
-        desk.changeTest(testId, (kept) => ({ ...kept, limits: { ...card, decisionRule: rule } }));
-        close();
+        void actions.ask('bench.limits', { testId, limits: { ...card, decisionRule: rule } }).then((done) => done !== undefined && close());
       }}
       foot={
         <>
           <button
             type="button"
             className="button"
-            onClick={() => desk.show({ kind: 'limits', id: own.find(({ body }) => body.name === name)?.id, copyOf: card })}
+            onClick={() => screen.show({ kind: 'limits', id: own.find(({ body }) => body.name === name)?.id, copyOf: card })}
             disabled={card === undefined}
           >
             {bench.home.edit}
@@ -613,7 +620,7 @@ function LimitsDialog({ test, testId, close }: { test: BenchTest; testId: string
 }
 
 function EarlierDialog({ tests, close }: { tests: readonly { id: string; body: BenchTest }[]; close: () => void }) {
-  const desk = useDesk();
+  const screen = useBenchScreen();
   return (
     <Dialog title={words.earlier} close={close}>
       <ul className="shelf-rows">
@@ -625,7 +632,7 @@ function EarlierDialog({ tests, close }: { tests: readonly { id: string; body: B
               <button
                 type="button"
                 className="found-row"
-                onClick={() => (close(), desk.show({ kind: 'result', testId: id }))}
+                onClick={() => (close(), screen.show({ kind: 'result', testId: id }))}
                 {...(i === 0 ? { 'data-first': '' } : {})}
               >
                 <span className="unwrapped second">

@@ -1,13 +1,12 @@
 import { useEffect, useRef, useState } from 'react';
 import { lastRound, nextStepIndex, type BenchTest } from '../../../shared/bench/bench-test.ts';
-import type { ColumnState } from '../../../shared/bench/column.ts';
-import type { BenchChannel } from '../../../shared/bench/instrument.ts';
+import type { BenchColumn } from '../../../shared/ipc/bench-commands.ts';
 import { isTimed, keepsGas, type GasSlot, type PlanStep } from '../../../shared/bench/plan.ts';
-import { channelsOf, gasOf, freshAirReference } from '../../../shared/bench/references.ts';
+import { channelsOf, gasOf, targetOf } from '../../../shared/bench/references.ts';
 import { bench } from '../../../shared/words/bench.ts';
 import { common } from '../../../shared/words/common.ts';
 import { formatDuration, formatTimeLeft } from '../../../shared/format/duration.ts';
-import { useApp } from '../../app-parts.ts';
+import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
@@ -18,22 +17,30 @@ import { sourceLabel } from '../../state/source-state.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { StepSign } from '../visit/VisitSigns.tsx';
 import { certified, unitOf } from '../../../shared/words/bench-format.ts';
+import { sessionOf } from './bench-screen.ts';
 import { BenchFrame, type MainDeed } from './BenchFrame.tsx';
 import { ResponsePicture } from './ResultPictures.tsx';
 import { HoldLane } from './HoldLane.tsx';
-import { useBench, useDesk, useMayAct } from './use-bench.ts';
+import { useBench, useBenchScreen, useMayAct } from './use-bench.ts';
 
 const words = bench.run;
 
 /** The plan as it runs: one column per instrument, one sentence, one main button. */
-export function RunView() {
-  const desk = useDesk();
+export function RunView({ testId }: { testId: string }) {
+  const { actions } = useParts();
+  const screen = useBenchScreen();
   const may = useMayAct();
-  const session = useBench((state) => state.session);
+  const session = useBench((state) => sessionOf(state, testId));
+  const loaded = useBench((state) => state.loaded);
   const docs = useBench((state) => state.lists['bench-test']);
   const runs = useApp((state) => state.runs);
   const [asks, setAsks] = useState<'leave-out' | 'stop'>();
   const [why, setWhy] = useState('');
+  const isOver = loaded && session === undefined;
+  useEffect(() => {
+    // the host does not lead it any more: it is in the list, to be gone on with
+    if (isOver) screen.show({ kind: 'home' });
+  }, [isOver, screen]);
   if (session === undefined) return null;
   const tests = session.testIds.flatMap((id) => {
     const doc = docs.find((one) => one.id === id);
@@ -44,7 +51,12 @@ export function RunView() {
   const steps = first.plan.steps;
   const step = steps[session.stepIndex];
   const gasName = (slot: GasSlot): string => (slot === 'air' ? bench.slots.air : (gasOf(first.gases, slot)?.name ?? bench.slots[slot]));
-  const columns = tests.map(({ id, body }) => ({ id, test: body, record: runs[body.runId], state: session.columns[id] }));
+  const columns = tests.map(({ id, body }) => ({
+    id,
+    test: body,
+    record: runs[body.runId],
+    state: session.columns.find((one) => one.testId === id),
+  }));
   const waits = columns.filter(
     ({ state, test }) =>
       nextStepIndex(test) <= session.stepIndex && (state === undefined || ['switch', 'no-change', 'other-gas'].includes(state.phase)),
@@ -52,8 +64,13 @@ export function RunView() {
   const simulated = columns.some(({ record }) => record?.info.source.kind === 'simulated');
   const main: MainDeed =
     step === undefined
-      ? { text: words.result, run: () => desk.show({ kind: 'result', testId: tests[0]?.id ?? '' }) }
-      : { text: words.pressed, run: () => void desk.press(), blocked: !may || waits.length === 0, key: 'mark' };
+      ? { text: words.result, run: () => screen.show({ kind: 'result', testId: tests[0]?.id ?? '' }) }
+      : {
+          text: words.pressed,
+          run: () => void actions.ask('bench.press', { testIds: session.testIds, stepId: step.id }),
+          blocked: !may || waits.length === 0,
+          key: 'mark',
+        };
   const close = (): void => {
     setAsks(undefined);
     setWhy('');
@@ -67,7 +84,7 @@ export function RunView() {
           {step !== undefined && ` · ${words.step(session.stepIndex + 1, steps.length)}`}
         </>
       }
-      back={() => desk.show({ kind: 'home' })}
+      back={() => screen.show({ kind: 'home' })}
       says={
         <SaysNow columns={columns} step={step} gasName={gasName} same={keepsGas(steps, session.stepIndex)} stepIndex={session.stepIndex} />
       }
@@ -123,9 +140,11 @@ export function RunView() {
           close={close}
           submit={() => {
             if (why.trim() === '') return;
-            if (asks === 'stop') desk.stopHere(why.trim());
-            else desk.leaveOut(why.trim());
-            close();
+            if (step === undefined) return close();
+            const how = asks === 'stop' ? 'rest' : 'left-out';
+            void actions
+              .ask('bench.skip', { testIds: session.testIds, stepId: step.id, how, why: why.trim() })
+              .then((done) => done !== undefined && close());
           }}
           foot={
             <>
@@ -143,7 +162,7 @@ export function RunView() {
   );
 }
 
-type ColumnFacts = { id: string; test: BenchTest; record: RunRecord | undefined; state: ColumnState | undefined };
+type ColumnFacts = { id: string; test: BenchTest; record: RunRecord | undefined; state: BenchColumn | undefined };
 const isLost = (record: RunRecord | undefined): boolean =>
   record === undefined || record.info.phase === 'lost' || record.info.phase === 'ended';
 
@@ -236,32 +255,14 @@ function StepLine({
   );
 }
 
-type Curves = ReturnType<ReturnType<typeof useDesk>['curveOf']>;
-
-/** What a gas gives on a channel; fresh air as the room has it. */
-const targetOf = (test: BenchTest, slot: GasSlot, channel: BenchChannel): number | undefined =>
-  slot === 'air'
-    ? channel === 'o2'
-      ? freshAirReference(test.room).value
-      : 0
-    : gasOf(test.gases, slot)?.components.find((one) => one.channel === channel)?.value;
-
 /** The way to the gas as it comes, where the screen has room for it: the channel that has farthest to go. */
-function Way({ test, points, step, before }: { test: BenchTest; points: Curves; step: PlanStep; before: PlanStep | undefined }) {
-  const far = channelsOf(test.instrument.cells)
-    .flatMap((channel) => {
-      const [from, to] = [before === undefined ? undefined : targetOf(test, before.slot, channel), targetOf(test, step.slot, channel)];
-      const curve = points[channel] ?? [];
-      if (to === undefined || curve.length < 2) return [];
-      return [{ channel, curve, to, change: Math.abs(to - (from ?? to)) / Math.max(to, from ?? 0, 1e-9) }];
-    })
-    .sort((a, b) => b.change - a.change)[0];
-  return far === undefined ? null : (
+function Way({ test, way, step }: { test: BenchTest; way: BenchColumn['way']; step: PlanStep }) {
+  return way === undefined ? null : (
     <div className="bench-way">
       <span className="second small">
-        <ChannelName text={bench.result.way(bench.channels[far.channel])} />
+        <ChannelName text={bench.result.way(bench.channels[way.channel])} />
       </span>
-      <ResponsePicture channel={far.channel} points={far.curve} response={undefined} target={far.to} />
+      <ResponsePicture channel={way.channel} points={way.points} response={undefined} target={targetOf(test, step.slot, way.channel)} />
     </div>
   );
 }
@@ -275,12 +276,11 @@ function InstrumentColumn({
   stepIndex,
   gasName,
 }: ColumnFacts & { step: PlanStep | undefined; stepIndex: number; gasName: (slot: GasSlot) => string }) {
-  const desk = useDesk();
+  const { actions } = useParts();
   const may = useMayAct();
   const runs = useApp((all) => all.runs);
   const panelOpened = useApp((all) => all.panelOpened);
   const closed = nextStepIndex(test) > stepIndex;
-  const before = test.plan.steps[stepIndex - 1];
   const lost = isLost(record);
   const silent = record !== undefined && !lost && isSilent(record);
   const phase = step === undefined || closed ? 'closed' : lost ? 'lost' : silent ? 'silent' : (state?.phase ?? 'waiting');
@@ -322,7 +322,7 @@ function InstrumentColumn({
           )}
         </div>
       </div>
-      {!trouble && step !== undefined && !closed && <Way test={test} points={desk.curveOf(id)} step={step} before={before} />}
+      {!trouble && step !== undefined && !closed && <Way test={test} way={state?.way} step={step} />}
       {trouble && step !== undefined && (
         <div className="say notice bench-trouble" role="status">
           <NoticeSign />
@@ -348,11 +348,21 @@ function InstrumentColumn({
       {trouble && step !== undefined && (
         <div className="form-row">
           {phase === 'other-gas' && (
-            <button type="button" className="button" disabled={!may} onClick={() => desk.acceptGas(id)}>
+            <button
+              type="button"
+              className="button"
+              disabled={!may}
+              onClick={() => void actions.ask('bench.accept', { testId: id, stepId: step.id })}
+            >
               {words.accept}
             </button>
           )}
-          <button type="button" className="button" disabled={!may} onClick={() => desk.notReached(id, words.goOnWhy)}>
+          <button
+            type="button"
+            className="button"
+            disabled={!may}
+            onClick={() => void actions.ask('bench.skip', { testIds: [id], stepId: step.id, how: 'not-reached', why: words.goOnWhy })}
+          >
             {words.goOnWithout}
           </button>
           {ended && (
@@ -366,7 +376,7 @@ function InstrumentColumn({
         <Choice
           label={words.noRun}
           value={test.runId}
-          change={(runId) => void desk.rebind(id, runId)}
+          change={(runId) => void actions.ask('bench.move', { testId: id, runId })}
           options={[
             { value: test.runId, text: bench.setUp.chooseRun },
             ...others.map(({ info }) => ({ value: info.runId, text: sourceLabel(info) })),

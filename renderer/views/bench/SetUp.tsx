@@ -1,13 +1,15 @@
 import { useEffect, useRef, useState } from 'react';
-import type { BenchTest, GasUse, Room } from '../../../shared/bench/bench-test.ts';
+import type { GasUse, Room } from '../../../shared/bench/bench-test.ts';
 import { benchChannels, gasFlaws, type Instrument, type ReferenceGas } from '../../../shared/bench/instrument.ts';
 import { exampleLimits, type BenchLimits } from '../../../shared/bench/limits.ts';
 import { examplePlans, slotsOf, type GasSlot } from '../../../shared/bench/plan.ts';
-import { inletFor, practiceGases, practiceScenarios } from '../../../shared/bench/practice.ts';
-import { channelsOf, freshAirReference, outsideRange } from '../../../shared/bench/references.ts';
+import { practiceGases, practiceScenarios } from '../../../shared/bench/practice.ts';
+import { freshAirReference, outsideRange } from '../../../shared/bench/references.ts';
+import { MOST_INSTRUMENTS, startFlaw, type StartSeat } from '../../../shared/bench/start.ts';
 import type { Output } from '../../../shared/ipc/contract.ts';
 import { decisionRules } from '../../../shared/measurement/decision-rule.ts';
 import { bench } from '../../../shared/words/bench.ts';
+import { startFlawText } from '../../../shared/words/bench-start.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Check, Choice, Field } from '../../components/Field.tsx';
@@ -19,10 +21,10 @@ import { certified } from '../../../shared/words/bench-format.ts';
 import { BenchFrame } from './BenchFrame.tsx';
 import { compact, errorIn, readNumber } from './draft-fields.ts';
 import { emptyDraft, type SetUpDraft } from './set-up-draft.ts';
-import { useBench, useDesk, useMayAct, useNowWallMs } from './use-bench.ts';
+import { useBench, useBenchScreen, useMayAct, useNowWallMs } from './use-bench.ts';
 
 const words = bench.setUp;
-const MOST = 4;
+const MOST = MOST_INSTRUMENTS;
 const NEW = 'new';
 const channelsIn = (found: readonly string[]): string[] => found.filter((one) => (benchChannels as readonly string[]).includes(one));
 type SourceList = Output<'source.list'>;
@@ -39,7 +41,7 @@ const practiceInstrument = (number: number): Instrument => ({
 /** From instruments on the bench to the first step: sources, bottles, room, limits and the rule. */
 export function SetUp() {
   const { actions, store } = useParts();
-  const desk = useDesk();
+  const screen = useBenchScreen();
   const may = useMayAct();
   const now = useNowWallMs();
   const lists = useBench((state) => state.lists);
@@ -49,7 +51,7 @@ export function SetUp() {
   const [sources, setSources] = useState<SourceList>();
   const draft = useBench((state) => state.draft) ?? emptyDraft(technician);
   const { which, offBench, bottles, reasons, room, person, place, limitsName, rule, scenario, seed } = draft;
-  const set = (part: Partial<SetUpDraft>): void => desk.setDraft((known) => ({ ...known, ...part }));
+  const set = (part: Partial<SetUpDraft>): void => screen.setDraft((known) => ({ ...known, ...part }));
   useEffect(() => {
     let gone = false;
     void actions.ask('source.list', {}).then((answer) => {
@@ -109,33 +111,35 @@ export function SetUp() {
     const reason = reasons[slot]?.trim() ?? '';
     return gas === undefined ? [] : [{ slot, gas, ...(reason.length >= 3 ? { reason } : {}) }];
   });
-  const missing = ((): string | undefined => {
-    if (seats.length === 0) return words.missing.instrument;
-    const instruments = seats.map(({ info }, i) => instrumentOf(info.runId, i));
-    if (instruments.some((one) => one === undefined)) return words.missing.which;
-    const unread = seats.find(({ info }) => info.source.kind !== 'simulated' && channelsIn(info.channels).length === 0);
-    if (unread !== undefined) return words.missing.lines(sourceLabel(unread.info));
-    const ids = seats.map(({ info }, i) => idOf(info.runId, i));
-    if (new Set(ids).size < ids.length) return words.missing.twice;
-    if (instruments.some((one) => one !== undefined && channelsOf(one.cells).length === 0)) return words.missing.channels;
-    for (const slot of slots) {
-      const gas = bottleFor(slot);
-      if (gas === undefined) return words.missing.gas(bench.slots[slot]);
-      const isReal = seats.some(({ info }) => info.source.kind !== 'simulated');
-      if (isReal && practiceGases[slot] === gas) return words.missing.practice;
-      if (!isReal && inletFor(gas) === undefined) return words.missing.inlet(gas.name);
-      const flaws = gasFlaws(gas, today);
-      if (flaws.length > 0 && (reasons[slot]?.trim().length ?? 0) < 3)
-        return words.missing.reason(gas.name, flaws.map((flaw) => bench.gas.flaws[flaw]).join(', '));
-    }
-    if (!Object.values(numbers).every(({ ok }) => ok))
-      return Object.values(numbers)
-        .map(errorIn)
-        .find((error) => error !== undefined);
-    if (!isPractice && room.place.trim() === '') return words.missing.place;
-    if (limitsName === '' || (card !== undefined && rule === '')) return words.missing.rule;
-    return undefined;
-  })();
+  const startSeats = seats.map(({ info, face }, i): StartSeat => ({
+    run: {
+      runId: info.runId,
+      kind: info.source.kind,
+      startWallMs: info.startWallMs,
+      timeMs: face.timeMs,
+      zoneMinutes: info.zoneMinutes,
+      isRead: channelsIn(info.channels).length > 0,
+    },
+    instrumentId: idOf(info.runId, i),
+    instrument: instrumentOf(info.runId, i),
+  }));
+  const limits =
+    limitsName === '' || (card !== undefined && rule === '')
+      ? undefined
+      : card === undefined || rule === ''
+        ? ('none' as const)
+        : { ...card, decisionRule: rule };
+  const flaw = startFlaw({ seats: startSeats, plan, gases: uses, room: theRoom, limits }, today);
+  const wrongNumber = Object.values(numbers)
+    .map(errorIn)
+    .find((error) => error !== undefined);
+  const comesAfterNumbers = flaw === undefined || flaw.kind === 'place' || flaw.kind === 'rule';
+  const sourceOf = (runId: string): string => {
+    const info = runs[runId]?.info;
+    return info === undefined ? '' : sourceLabel(info);
+  };
+  const missing =
+    comesAfterNumbers && wrongNumber !== undefined ? wrongNumber : flaw === undefined ? undefined : startFlawText(flaw, sourceOf);
   const warnings = seats.flatMap(({ info }, i) => {
     const instrument = instrumentOf(info.runId, i);
     return instrument === undefined
@@ -146,36 +150,17 @@ export function SetUp() {
   });
 
   const start = (): void => {
-    if (missing !== undefined || plan === undefined) return;
-    const session = `b${now().toString(36)}`;
-    const tests = seats.flatMap(({ info, face }, i): BenchTest[] => {
-      const instrument = instrumentOf(info.runId, i);
-      if (instrument === undefined) return [];
-      return [
-        {
-          format: 1,
-          session,
-          startedWallMs: Math.round(info.startWallMs + face.timeMs),
-          zoneMinutes: info.zoneMinutes,
-          status: 'open',
-          ...(info.source.kind === 'simulated'
-            ? { watermark: 'simulated' as const }
-            : info.source.kind === 'replay'
-              ? { watermark: 'replayed' as const }
-              : {}),
-          instrumentId: idOf(info.runId, i),
-          instrument,
-          plan,
-          gases: uses,
-          room: theRoom,
-          ...compact({ bench: place.trim(), person: person.trim() }),
-          ...(card !== undefined && rule !== '' ? { limits: { ...card, decisionRule: rule } } : {}),
-          rounds: [{ kind: 'as-found', startedMs: 0, steps: [] }],
-          runId: info.runId,
-        },
-      ];
+    if (missing !== undefined || plan === undefined || limits === undefined) return;
+    void screen.start({
+      seats: startSeats.flatMap(({ run, instrumentId, instrument }) =>
+        instrument === undefined ? [] : [{ runId: run.runId, instrumentId, instrument }],
+      ),
+      plan,
+      gases: uses,
+      room: theRoom,
+      ...compact({ bench: place.trim(), person: person.trim() }),
+      limits,
     });
-    void desk.start(tests);
   };
   const addSimulated = (): void => {
     set({ seed: seed + 1 });
@@ -189,9 +174,11 @@ export function SetUp() {
   };
   /** what is not there yet is typed now, and chosen on the way back */
   const choose = (runId: string, chosen: string): void =>
-    chosen === NEW ? desk.show({ kind: 'instrument', id: undefined, wantedFor: { runId } }) : set({ which: { ...which, [runId]: chosen } });
+    chosen === NEW
+      ? screen.show({ kind: 'instrument', id: undefined, wantedFor: { runId } })
+      : set({ which: { ...which, [runId]: chosen } });
   const pickBottle = (slot: GasSlot, chosen: string): void =>
-    chosen === NEW ? desk.show({ kind: 'gas', id: undefined, wantedFor: { slot } }) : set({ bottles: { ...bottles, [slot]: chosen } });
+    chosen === NEW ? screen.show({ kind: 'gas', id: undefined, wantedFor: { slot } }) : set({ bottles: { ...bottles, [slot]: chosen } });
   /** an own card brings the rule that a person chose with it; a published one brings none */
   const pickLimits = (name: string): void =>
     set({ limitsName: name, rule: lists['bench-limits'].find(({ body }) => body.name === name)?.body.decisionRule ?? '' });
@@ -221,7 +208,7 @@ export function SetUp() {
   return (
     <BenchFrame
       title={words.title}
-      back={() => desk.show({ kind: 'home' })}
+      back={() => screen.show({ kind: 'home' })}
       says={missing ?? words.ready}
       main={{ text: words.start, run: start, blocked: !may || missing !== undefined }}
       right={

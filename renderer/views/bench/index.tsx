@@ -10,13 +10,13 @@ import { PlanForm } from './PlanForm.tsx';
 import { ResultView } from './ResultView.tsx';
 import { RunView } from './RunView.tsx';
 import { SetUp } from './SetUp.tsx';
-import { useBench, useDesk } from './use-bench.ts';
+import { useBench, useBenchScreen } from './use-bench.ts';
 
 /** Can this instrument be trusted? From the list of tests to the certificate. */
 export default function BenchWorkspace() {
-  const desk = useDesk();
+  const screen = useBenchScreen();
   const view = useBench((state) => state.view);
-  useEffect(() => void desk.load(), [desk]);
+  useEffect(() => void screen.load(), [screen]);
   return (
     <>
       {view.kind === 'home' && <BenchHome />}
@@ -25,7 +25,7 @@ export default function BenchWorkspace() {
       {view.kind === 'gas' && <GasForm key={view.id ?? ''} id={view.id} />}
       {view.kind === 'plan' && <PlanForm key={view.id ?? ''} id={view.id} />}
       {view.kind === 'limits' && <LimitsForm key={view.id ?? ''} id={view.id} />}
-      {view.kind === 'run' && <RunView />}
+      {view.kind === 'run' && <RunView key={view.testId} testId={view.testId} />}
       {view.kind === 'result' && <ResultView key={view.testId} testId={view.testId} />}
       {view.kind === 'certificate' && <CertificateView key={view.testId} testId={view.testId} />}
       <HostAlert />

@@ -1,4 +1,4 @@
-/** What stands on the set-up screen. It lives in the desk, so that a bottle or an instrument can be typed in between, and it is carried from one test to the next. */
+/** What stands on the set-up screen. It lives outside React, so that a bottle or an instrument can be typed in between, and it is carried from one test to the next. */
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import type { ReferenceGas } from '../../../shared/bench/instrument.ts';
 import { examplePlans, type GasSlot } from '../../../shared/bench/plan.ts';

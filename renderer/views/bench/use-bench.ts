@@ -3,21 +3,21 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { selectMayAct } from '../../state/selectors.ts';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import { formatDate } from '../../format/duration.ts';
-import { deskOf, type BenchDesk, type BenchState } from './desk.ts';
+import { benchScreenOf, type BenchScreen, type BenchState } from './bench-screen.ts';
 
-export function useDesk(): BenchDesk {
-  return deskOf(useParts());
+export function useBenchScreen(): BenchScreen {
+  return benchScreenOf(useParts());
 }
-export const useBench = <T>(select: (state: BenchState) => T): T => useStore(useDesk().store, select);
+export const useBench = <T>(select: (state: BenchState) => T): T => useStore(useBenchScreen().store, select);
 export const useMayAct = (): boolean => useApp(selectMayAct);
 
 /** Opens the set-up; `after`: of the next instrument, with the plan, gases and limits of this test. */
 export function useSetUp(): (after?: BenchTest) => void {
-  const desk = useDesk();
+  const screen = useBenchScreen();
   const now = useNowWallMs();
   const technician = useApp((state) => state.settings.technician.name);
   return (after) =>
-    desk.setUp({
+    screen.setUp({
       after,
       technician,
       today: formatDate(now(), 0),

@@ -5,7 +5,7 @@ import { afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
 import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
-import { deskOf } from '../../../renderer/views/bench/desk.ts';
+import { benchScreenOf } from '../../../renderer/views/bench/bench-screen.ts';
 import { ResultView } from '../../../renderer/views/bench/ResultView.tsx';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import { examplePlans } from '../../../shared/bench/plan.ts';
@@ -26,8 +26,8 @@ function show(test: BenchTest): void {
     client: { on: () => () => undefined, call: () => Promise.resolve({ ok: false }) },
     actions: { ask: () => Promise.resolve(undefined) },
   } as unknown as AppParts;
-  const desk = deskOf(parts);
-  desk.store.setState(({ lists }) => ({ lists: { ...lists, 'bench-test': [{ id: 't1', revision: 1, changedMs: 0, body: test }] } }));
+  const bench = benchScreenOf(parts);
+  bench.store.setState(({ lists }) => ({ lists: { ...lists, 'bench-test': [{ id: 't1', revision: 1, changedMs: 0, body: test }] } }));
   render(
     <AppContext value={parts}>
       <ResultView testId="t1" />

@@ -17,7 +17,7 @@ import { reportMimes, type ReportForm } from './make-files.ts';
 import { printed, type PrintHtml } from './print.ts';
 
 export type CertificateHandlers = Pick<Handlers, 'certificate.preview' | 'certificate.make'>;
-export type CertificateDeskParts = {
+export type CertificateParts = {
   readonly appVersion: string;
   readonly settings: () => Settings;
   readonly records: Pick<Records, 'use'>;
@@ -34,7 +34,7 @@ export function certificateHandlers({
   offerDownload,
   print,
   keepPage,
-}: CertificateDeskParts): CertificateHandlers {
+}: CertificateParts): CertificateHandlers {
   const inputOf = (testId: string): Promise<Result<CertificateInput, Problem>> =>
     records.use((shelf) => {
       const stored = shelf.documents['bench-test'].get(testId);
@@ -42,7 +42,7 @@ export function certificateHandlers({
       const test = BenchTest.safeParse(stored.value.body);
       if (!test.success) return err(problem('store-damaged', test.error.issues[0]?.message));
       const hash = createHash('sha256').update(certificateRaw(test.data)).digest('hex');
-      return ok({ test: test.data, hash, software: `Flueside ${appVersion}` });
+      return ok({ test: test.data, hash, software: `Flueside ${appVersion}`, altered: stored.value.altered });
     });
   const pageOf = (input: CertificateInput, paper: Paper): string => certificateHtml(certificateOf(input), { paper, fonts: reportFonts() });
 
