@@ -132,8 +132,12 @@ export const problems = {
   'visit-signed': { title: 'This visit is signed and locked.', nextStep: 'Add a correction with a reason instead.' },
   'has-visits': { title: 'Visits belong to this appliance.', nextStep: 'Take the particulars out instead, or remove its visits first.' },
   'bypass-open': {
-    title: 'A bypass is still open.',
-    nextStep: 'Take the jumper out or plug the detector in, close the bypass, then sign.',
+    title: 'A bypass is in place.',
+    nextStep: 'Take the jumper out or plug the detector in, enter it as removed, then sign.',
+  },
+  'visit-not-safe': {
+    title: 'Not safe to leave running: this visit is not signed yet.',
+    nextStep: 'Enter "left off", "red-tagged" and who was told. Then sign.',
   },
   'visit-not-signable': { title: 'Simulated, replayed and training visits are never signed.', nextStep: 'Close it as training.' },
   // report

@@ -199,15 +199,21 @@ export function createRecords(parts: RecordsParts): Records {
         const hash = await hashRun(run.id);
         if (hash !== undefined) runHashes.set(run.id, hash);
       }
-      return withShelf(({ visits }) =>
+      return withShelf(({ visits, appliances }) =>
         changedVisit(
           visits.change(id, clock.wallMs(), (visit) => {
             const runs = visit.runs.map((run) => (runHashes.has(run.id) ? { ...run, hash: runHashes.get(run.id) } : run));
             const ready = { ...visit, runs, endedWallMs: visit.endedWallMs ?? clock.wallMs() };
-            const signed = signVisit(ready, { name, wallMs: clock.wallMs(), hash: visitHash(ready) });
+            const unit = visit.applianceId === undefined ? undefined : appliances.get(visit.applianceId);
+            const signed = signVisit(
+              ready,
+              { name, wallMs: clock.wallMs(), hash: visitHash(ready) },
+              unit?.ok === true ? { appliance: unit.value.appliance } : {},
+            );
             if (signed.ok) return signed;
             const { key } = signed.error;
             if (key === 'bypass-open') return err(problem('bypass-open', signed.error.what));
+            if (key === 'not-safe') return err(problem('visit-not-safe'));
             return err(problem(key === 'signed' ? 'visit-signed' : 'visit-not-signable'));
           }),
         ),

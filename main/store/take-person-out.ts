@@ -76,6 +76,7 @@ function namesOf(appliance: Appliance, edits: readonly ApplianceEdit[], visits: 
     ...ever('owner'),
     ...ever('name').filter((name) => /\S\s+\S/.test(name)),
     ...occupants,
+    ...visits.flatMap(({ notLeftRunning }) => notLeftRunning?.ownerTold ?? []),
   ];
   const told = [...new Set(all.map((text) => text.trim()).filter((text) => text.length >= SHORTEST))];
   if (told.length === 0) return undefined;

@@ -1,4 +1,5 @@
 import { formatIsoDay } from '../format/date.ts';
+import { judgeVisit } from '../tuning/safe.ts';
 import { isWatermarked, type Visit } from '../tuning/visit.ts';
 import { recordWords, reportWords } from '../words/report.ts';
 import { ownerPage } from './owner-page.ts';
@@ -32,6 +33,7 @@ export function makeReport(input: ReportInput): ReportModel {
     stages,
     main,
     safety: safetyFacts(visit, input.appliance),
+    judgement: judgeVisit(visit, { appliance: input.appliance, certificateUntil: input.instrument?.instrument.certificateUntil }),
     simulated: shortTape(visit),
   };
   return {

@@ -1,4 +1,8 @@
 /** One plain page to hand to the owner: what was done, before and after, is it safe, what to watch. No advert, no false precision. */
+import { isLeftOff } from '../tuning/safe.ts';
+import { safeHeadline } from '../words/advice.ts';
+import { formatsFor } from '../words/formats.ts';
+import { testTitle } from './safety-facts.ts';
 import { formatIsoDay, formatLongDay } from '../format/date.ts';
 import { formatWithUnit } from '../format/quantity.ts';
 import { isWatermarked } from '../tuning/visit.ts';
@@ -84,16 +88,18 @@ function beforeAfterBlocks({ main, units }: Parts): Block[] {
   ];
 }
 
-function safeBlocks({ visit, safety, units, stages }: Parts): Block[] {
+function safeBlocks({ visit, safety, judgement, units, stages }: Parts): Block[] {
   const alarm = (words: string): Block => ({ kind: 'text', text: words, tone: 'alarm' });
   const blocks: Block[] = [];
   if (isWatermarked(visit)) blocks.push(alarm(ownerWords.safe.training));
-  for (const what of safety.bypassesOpen) blocks.push(alarm(ownerWords.safe.bypass(what)));
-  if (safety.failed.length > 0) blocks.push(alarm(ownerWords.safe.failed(safety.failed.map(({ title }) => title.toLowerCase()))));
+  const headline = safeHeadline(judgement, formatsFor(units), testTitle, stages.length);
+  if (judgement.safe === 'no' && headline !== undefined) blocks.push(alarm(ownerWords.safe.no(headline)));
+  else if (judgement.safe === 'unknown' && headline !== undefined) blocks.push({ kind: 'text', text: headline, tone: 'strong' });
+  if (isLeftOff(visit) && visit.notLeftRunning !== undefined)
+    blocks.push({ kind: 'text', text: ownerWords.safe.leftOff(visit.notLeftRunning.ownerTold), tone: 'strong' });
   if (safety.passed.length + safety.failed.length === 0) blocks.push(alarm(ownerWords.safe.none));
   else if (safety.open.length > 0) blocks.push({ kind: 'text', text: ownerWords.safe.open(safety.open.length), tone: 'strong' });
-  else if (safety.failed.length === 0 && safety.bypassesOpen.length === 0)
-    blocks.push({ kind: 'text', text: ownerWords.safe.allPassed(safety.passed.length), tone: 'strong' });
+  else if (judgement.safe === 'yes') blocks.push({ kind: 'text', text: ownerWords.safe.allPassed(safety.passed.length), tone: 'strong' });
   const missed = stages.flatMap(({ verdicts }) => verdicts ?? []).filter(({ verdict }) => verdict === 'fail');
   if (missed.length > 0)
     blocks.push({

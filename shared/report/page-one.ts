@@ -5,8 +5,10 @@ import { formatNumber, formatPosition, formatWithUnit, type UnitSystem } from '.
 import { positionOf } from '../tuning/adjuster.ts';
 import { combustionInput } from '../tuning/before-after.ts';
 import { presentValue } from '../tuning/set-up-sheet.ts';
+import { isLeftOff, type SafeJudgement } from '../tuning/safe.ts';
 import { overallVerdict, type LineVerdict } from '../tuning/target-card.ts';
 import type { Visit } from '../tuning/visit.ts';
+import { leftOffWords, safeHeadline } from '../words/advice.ts';
 import { common } from '../words/common.ts';
 import { formatsFor } from '../words/formats.ts';
 import { reportWords } from '../words/report.ts';
@@ -16,7 +18,7 @@ import { cardFigureText } from './card-format.ts';
 import { curvePicture } from './curve-picture.ts';
 import type { ReportInput } from './report-input.ts';
 import type { PageOne, Signature, VerdictShape } from './report-model.ts';
-import type { SafetyFacts } from './safety-facts.ts';
+import { testTitle, type SafetyFacts } from './safety-facts.ts';
 import type { StageFacts } from './stage-facts.ts';
 import { pair, shortHash, timesOf, written } from './written.ts';
 
@@ -27,6 +29,8 @@ export type Parts = {
   readonly stages: readonly StageFacts[];
   readonly main: StageFacts;
   readonly safety: SafetyFacts;
+  /** may the burner be left running: said first, on page 1 and on the owner's page */
+  readonly judgement: SafeJudgement;
   readonly simulated: string | undefined;
 };
 
@@ -84,21 +88,29 @@ function sideLines({ input, visit, units }: Parts): string[] {
 export const fuelName = (visit: Visit): string =>
   visit.fuelId === undefined ? reportWords.noFuel : (common.fuels[visit.fuelId] ?? visit.fuelId);
 
-/** What weighs most comes first: an open bypass, a failed control, a missing reading, then the limits. */
-function verdictOf({ stages, main, safety, units }: Parts): PageOne['verdict'] {
+/** Safe or not comes first, then a missing reading, then the limits. */
+function verdictOf({ visit, stages, main, safety, judgement, units }: Parts): PageOne['verdict'] {
   const verdicts = stages.flatMap((stage) => stage.verdicts ?? []);
-  const about = `${smokeAndReserve(main, units)}. ${safetyLine(safety)}`;
+  const safe = safeHeadline(judgement, formatsFor(units), testTitle, stages.length);
+  const about = [
+    leftOffLine(visit),
+    judgement.safe === 'unknown' ? safe : undefined,
+    `${smokeAndReserve(main, units)}. ${safetyLine(safety)}`,
+  ]
+    .filter(Boolean)
+    .join(' ');
   const say = (shape: VerdictShape, headline: string): PageOne['verdict'] => ({ shape, headline, about });
-  const [bypass] = safety.bypassesOpen;
-  if (bypass !== undefined) return say('alarm', reportWords.headline.bypass(bypass));
-  if (safety.failed.length > 0)
-    return say('alarm', reportWords.headline.safetyFailed(safety.failed.map(({ title }) => title.toLowerCase())));
+  if (judgement.safe === 'no' && safe !== undefined) return say('alarm', safe);
   if (stages.some(({ asLeft }) => asLeft?.reading === undefined)) return say('not-known', reportWords.headline.noReading);
   if (stages.some(({ asLeft, stale }) => asLeft !== undefined && stale.has(asLeft.id))) return say('not-known', reportWords.headline.stale);
   if (verdicts.length === 0) return say('not-known', reportWords.headline.noCard);
   const overall = overallVerdict(verdicts);
-  return say(overall === 'pass' && safety.open.length > 0 ? 'not-known' : overall, limitsHeadline(verdicts));
+  return say(overall === 'pass' && judgement.safe !== 'yes' ? 'not-known' : overall, limitsHeadline(verdicts));
 }
+
+/** What was done with a burner that was not safe to leave running. */
+export const leftOffLine = (visit: Visit): string | undefined =>
+  visit.notLeftRunning === undefined || !isLeftOff(visit) ? undefined : leftOffWords.said(visit.notLeftRunning.ownerTold);
 
 function limitsHeadline(verdicts: readonly LineVerdict[]): string {
   const named = (wanted: LineVerdict['verdict']): string[] =>

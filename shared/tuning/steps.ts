@@ -1,4 +1,5 @@
 import { unacknowledged, roomCoLevel } from './cautions.ts';
+import { isLeftOff } from './safe.ts';
 import { geometryItems, setUpVerdict, type SetUpItem } from './set-up-sheet.ts';
 import { staleReason, type ChangeKind, type StaleReason } from './staleness.ts';
 import { stepIds, type StepId } from './step-names.ts';
@@ -31,7 +32,8 @@ export type Missing =
   | { key: 'as-left-stale'; stage: string; reason: StaleReason }
   | { key: 'echo'; stage: string }
   | { key: 'safety-failed'; test: string }
-  | { key: 'bypass-open'; what: string };
+  | { key: 'bypass-open'; what: string }
+  | { key: 'left-off' };
 
 /** `done`: nothing missing. `stale`: was done, but something that moves everything else was changed since. `open`: neither. */
 export type StepState = { id: StepId; state: 'done' | 'open' | 'stale'; missing: Missing[]; started: boolean };
@@ -41,6 +43,8 @@ export type StepFacts = {
   onsetFound: Readonly<Record<string, boolean>>;
   /** tests of the safety run-through that this appliance needs */
   safetyTests: readonly string[];
+  /** the burner is not safe to leave running (safe.ts) */
+  isUnsafe?: boolean | undefined;
 };
 
 /** The thread of a visit. Any step can be gone to at any time; nothing here stops anybody. */
@@ -111,7 +115,11 @@ const checks: Record<StepId, (visit: Visit, facts: StepFacts) => Missing[]> = {
     ...latestResults(visit).flatMap((result): Missing[] => (result.result === 'fail' ? [{ key: 'safety-failed', test: result.test }] : [])),
     ...openBypasses(visit),
   ],
-  report: (visit) => [...openBypasses(visit), ...when(visit.signature === undefined && !isWatermarked(visit), { key: 'signature' })],
+  report: (visit, facts) => [
+    ...openBypasses(visit),
+    ...when(facts.isUnsafe === true && !isLeftOff(visit), { key: 'left-off' }),
+    ...when(visit.signature === undefined && !isWatermarked(visit), { key: 'signature' }),
+  ],
 };
 
 const hasStarted: Record<StepId, (visit: Visit) => boolean> = {

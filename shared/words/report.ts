@@ -27,8 +27,6 @@ export const reportWords = {
 
   // verdict
   headline: {
-    bypass: (what: string): string => `Not safe to leave: a bypass is open (${what}).`,
-    safetyFailed: (names: readonly string[]): string => `Not safe to leave: ${joined(names)} failed.`,
     noReading: 'The work is not finished: there is no as-left reading.',
     noCard: 'Read as found and as left; no limits were chosen.',
     stale: 'The as-left reading is out of date: something was changed after it.',
@@ -177,10 +175,10 @@ export const ownerWords = {
     missed: (names: readonly string[]): string =>
       `${names.length === 1 ? 'One limit is' : `${capital(counted(names.length))} limits are`} not met: ${joined(names)}. Ask what is to be done about it.`,
     allPassed: (count: number): string => `All ${counted(count)} safety tests that apply were made and passed.`,
-    failed: (names: readonly string[]): string => `No. ${capital(joined(names))} failed. Do not run the burner until this is put right.`,
+    no: (why: string): string => `No. ${why} Do not run the burner until this is put right.`,
+    leftOff: (owner: string): string => `The burner was left off and red-tagged. ${owner} was told.`,
     open: (count: number): string => `Not every safety test was made: ${counted(count)} ${count === 1 ? 'is' : 'are'} still to do.`,
     none: 'The safety tests were not made on this visit.',
-    bypass: (what: string): string => `No. A safety device is still bypassed: ${what}. Do not run the burner until this is put right.`,
     roomCo: (ppm: string): string => `Carbon monoxide in the room: ${ppm} when last read.`,
     noRoomCo: 'Carbon monoxide in the room was not read.',
     training: 'This was an exercise on simulated or replayed data. It says nothing about a real burner.',
@@ -314,8 +312,8 @@ export const recordWords = {
     stopped: 'stopped',
     again: 'burning again',
     between: 'between',
-    opened: 'opened',
-    closed: 'closed',
+    opened: 'put in place',
+    closed: 'removed',
     place: 'place',
     ppm: 'CO ppm',
     run: 'run',
@@ -364,7 +362,7 @@ export const recordWords = {
     'From O2 alone: it leaves the burning range, and comes back. The instrument is late by tens of seconds, and a probe taken out looks the same. These times judge nothing; a stopwatch comes first.',
   bypasses: 'Bypass register',
   noBypass: 'No bypass was made.',
-  stillOpen: 'still open',
+  stillOpen: 'still in place',
   roomCo: 'CO in the room',
   noRoomCo: 'Not read.',
   timingNote: (half: string): string => `Times are taken by hand with a stopwatch; ±${half} s of each is the hand’s.`,

@@ -16,8 +16,8 @@ const oneReset = {
   why: 'One press of reset. If it locks out again, stop and find the cause.',
 };
 const bypass = {
-  bold: 'Write every jumper and every unplugged detector down here first.',
-  why: 'The visit can not be signed while one is open.',
+  bold: 'Enter every jumper and every unplugged detector here first.',
+  why: 'The visit cannot be signed while one is in place.',
 };
 
 export const safetyWords: Record<SafetyTestId, SafetyWords> = {
@@ -126,6 +126,6 @@ export const flameSignalWords: Record<FlameSignalVerdict, string> = {
   shorted: 'close to a short circuit',
 };
 
-export const bypassLine = (what: string): string => `Bypass open: ${what}. Close it before you leave.`;
+export const bypassLine = (what: string): string => `Bypass in place: ${what}. Remove it before you leave.`;
 export const overRated = 'over';
 export const inferredFromGas = 'inferred from the gas data; a stopwatch comes first';

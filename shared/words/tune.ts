@@ -16,6 +16,7 @@ import type { Missing } from '../tuning/steps.ts';
 import type { CardQuantity, CardVerdict, LineVerdict } from '../tuning/target-card.ts';
 import type { ShiftQuestion } from '../tuning/unmarked-shift.ts';
 import type { SignRefusal } from '../tuning/visit.ts';
+import { leftOffWords, roomUnsafe } from './advice.ts';
 import type { Formats } from './tune-formats.ts';
 
 export const stepWords: Readonly<Record<StepId, { name: string; about: string }>> = {
@@ -106,7 +107,9 @@ export function missingWords(missing: Missing, stageCount = 1): string {
     case 'safety-failed':
       return `Failed: ${missing.test}.`;
     case 'bypass-open':
-      return `Still bypassed: ${missing.what}. The visit can not be closed.`;
+      return `Bypass in place: ${missing.what}. Remove it before you leave.`;
+    case 'left-off':
+      return leftOffWords.missing;
   }
 }
 
@@ -139,7 +142,7 @@ export const cautionWords = {
   'smoke-before-probe': 'Take a smoke spot before the probe goes in: oil mist and soot ruin filter and cells.',
   'flue-co': 'CO in the flue: notice at 100 ppm air-free, alarm at 400 (common practice). Open the air at once when it climbs.',
   'one-reset': 'Press reset once. If it locks out again, stop and find out why.',
-  bypass: 'Write down every jumper and unplugged detector before it is made. The visit can not be closed while one is open.',
+  bypass: 'Enter every jumper and unplugged detector before it is put in place. The visit cannot be signed while one is in place.',
   'hot-relight': 'Flame just lost in a hot chamber: wait for the purge, never relight by hand.',
   'limits-back': 'Put limits and low-water devices back in circuit before you leave.',
   'ports-closed': 'Door and ports shut while reading: air through them falsifies everything.',
@@ -148,7 +151,7 @@ export const cautionWords = {
 export const roomCoWords = {
   clear: () => 'Room CO is low.',
   notice: (ppm: string) => `${ppm} of CO in the room. Look for the source.`,
-  stop: (ppm: string) => `Stop the job. ${ppm} of CO in the room.`,
+  stop: (ppm: string) => `${roomUnsafe} ${ppm} of CO in the room.`,
   out: (ppm: string) => `Everybody out now. ${ppm} of CO in the room. Call for help from outside; do not stay to ventilate.`,
 } as const;
 export const flueCoWords = {
@@ -207,7 +210,9 @@ export const signRefusal = (refusal: SignRefusal): string => {
     case 'signed':
       return 'This visit is signed already. Add a correction with a reason instead.';
     case 'bypass-open':
-      return `Take out the bypass first: ${refusal.what}.`;
+      return `Remove the bypass first: ${refusal.what}.`;
+    case 'not-safe':
+      return leftOffWords.missing;
   }
 };
 

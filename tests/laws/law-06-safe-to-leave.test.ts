@@ -1,4 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import fc from 'fast-check';
+import { makeReport } from '../../shared/report/make-report.ts';
+import { judgeVisit } from '../../shared/tuning/safe.ts';
+import { newVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';
+import { leftOff, passedSafety } from '../helpers/left-off.ts';
+import { makeTrial } from '../shared/tuning/make-trial.ts';
 import { anyCase, coJudged, holds } from './visits.ts';
 
 describe('law 6: safe is judged from everything that is known', () => {
@@ -37,4 +43,80 @@ describe('law 6: safe is judged from everything that is known', () => {
     expect(met).toBeGreaterThan(1000);
     expect(yes).toBeGreaterThan(50);
   });
+
+  it('page 1, the owner’s page and signing all say the same of a visit', () => {
+    let [tried, refused] = [0, 0];
+    fc.assert(
+      fc.property(signable, (visit) => {
+        tried++;
+        const judgement = judgeVisit(visit);
+        const report = makeReport({ visit, runs: [], appVersion: '0' });
+        const owner = JSON.stringify(report.owner);
+        const signed = signVisit(visit, { name: 'A. Sample', wallMs: 9, hash: 'x' });
+        expect(report.first.verdict.headline.startsWith('Not safe to leave running')).toBe(judgement.safe === 'no');
+        expect(owner.includes('Not safe to leave running')).toBe(judgement.safe === 'no');
+        if (judgement.safe !== 'yes') {
+          expect(report.first.verdict.shape).not.toBe('pass');
+          expect(owner).not.toContain('were made and passed');
+        }
+        const isOpenBypass = visit.bypasses.some(({ closedWallMs }) => closedWallMs === undefined);
+        if (judgement.safe === 'no') {
+          expect(signed.ok).toBe(!isOpenBypass && visit.notLeftRunning !== undefined);
+          if (!signed.ok) refused++;
+        } else expect(signed.ok).toBe(true);
+      }),
+      { numRuns: 2000, seed: 6 },
+    );
+    console.info(`law 6: ${tried} visits in the report and at signing, ${refused} refused`);
+    expect(tried).toBeGreaterThanOrEqual(2000);
+    expect(refused).toBeGreaterThan(500);
+  });
 });
+
+/** Visits as the app keeps them, of this version and of earlier ones, which lack what is new. */
+const signable = fc
+  .record({
+    room: fc.constantFrom(undefined, 0, 8, 9, 20, 34, 35, 120),
+    co: fc.constantFrom(undefined, 10, 200, 304, 310, 900),
+    smoke: fc.constantFrom(undefined, 0, 1, 1.5, 4),
+    oilTrace: fc.boolean(),
+    failed: fc.boolean(),
+    open: fc.boolean(),
+    bypass: fc.constantFrom('none', 'in place', 'removed'),
+    isLeft: fc.constantFrom(true, true, true, false),
+    isOff: fc.boolean(),
+    isCalm: fc.boolean(),
+  })
+  .map(({ room, co, smoke, oilTrace, failed, open, bypass, isLeft, isOff, isCalm }): Visit => {
+    const trial = makeTrial({
+      id: 'a',
+      o2: 5,
+      shutter: 4,
+      stackC: 200,
+      airC: 20,
+      ...(co === undefined ? {} : { co: isCalm ? 10 : co }),
+      ...(smoke === undefined ? {} : { smoke: isCalm ? 0 : smoke }),
+    });
+    const passed = passedSafety(1);
+    return {
+      ...newVisit({ id: 'v', number: 1, kind: 'service', startedWallMs: 0, zoneMinutes: 0, unitPreset: 'us', adjusters: [] }),
+      fuelId: 'no2',
+      stages: [{ name: '1', ...(isLeft ? { asLeftTrialId: 'a' } : {}) }],
+      trials: [
+        {
+          ...trial,
+          ...(trial.smoke && oilTrace && !isCalm
+            ? { smoke: { spots: trial.smoke.spots.map((spot) => ({ ...spot, oilTrace: true })) } }
+            : {}),
+        },
+      ],
+      roomCo: room === undefined ? [] : [{ wallMs: 1, ppm: isCalm ? 1 : room }],
+      safety: [
+        ...(open && !isCalm ? passed.slice(1) : passed),
+        ...(failed && !isCalm ? [{ test: 'flame-failure', result: 'fail' as const, wallMs: 2 }] : []),
+      ],
+      bypasses:
+        bypass === 'none' || isCalm ? [] : [{ what: 'limit', openedWallMs: 1, ...(bypass === 'removed' ? { closedWallMs: 2 } : {}) }],
+      ...(isOff ? { notLeftRunning: leftOff } : {}),
+    };
+  });

@@ -3,8 +3,12 @@ import { formatDay } from '../../../shared/format/date.ts';
 import type { StoredVisit } from '../../../shared/ipc/store-commands.ts';
 import { visitFigures, type VisitFigures } from '../../../shared/report/compare-visits.ts';
 import { problemLine } from '../../../shared/problem.ts';
+import { judgeVisit } from '../../../shared/tuning/safe.ts';
 import { withCorrections } from '../../../shared/tuning/visit.ts';
+import { leftOffWords, safeHeadline } from '../../../shared/words/advice.ts';
 import { common } from '../../../shared/words/common.ts';
+import { formatsFor } from '../../../shared/words/formats.ts';
+import { safetyTitle } from '../../../shared/words/visit.ts';
 import { records as words, reportView } from '../../../shared/words/records.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
@@ -67,6 +71,12 @@ function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
     setAsks(false);
     if ((await actions.ask('visit.remove', { id: visit.id })) !== undefined) gone();
   };
+  const safe = safeHeadline(
+    judgeVisit(withCorrections(visit), { appliance: unit?.stored.appliance }),
+    formatsFor(visit.unitPreset),
+    safetyTitle,
+    visit.stages.length,
+  );
   const name = unit !== undefined && unit.stored.id === visit.applianceId ? unit.stored.appliance.name : words.withoutAppliance;
   if (asReport)
     return (
@@ -95,6 +105,11 @@ function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
               .filter(Boolean)
               .join(' · ')}
           </span>
+          {safe !== undefined && visit.kind !== 'training' && (
+            <p>
+              <b>{safe}</b> {visit.notLeftRunning !== undefined && leftOffWords.said(visit.notLeftRunning.ownerTold)}
+            </p>
+          )}
         </div>
         <button type="button" className="button" onClick={() => void open()}>
           {words.actions.open}

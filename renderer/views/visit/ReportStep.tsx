@@ -1,9 +1,11 @@
 import { useState } from 'react';
+import { isLeftOff, judgeVisit } from '../../../shared/tuning/safe.ts';
 import { safetyState, testsNeeded } from '../../../shared/tuning/safety-plan.ts';
 import { figureOf } from '../../../shared/tuning/trial.ts';
 import { isWatermarked } from '../../../shared/tuning/visit.ts';
 import { signRefusal } from '../../../shared/words/tune.ts';
-import { reportScreen as words, visitWords } from '../../../shared/words/visit.ts';
+import { leftOffWords, safeHeadline } from '../../../shared/words/advice.ts';
+import { reportScreen as words, safetyTitle, visitWords } from '../../../shared/words/visit.ts';
 import { useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Field } from '../../components/Field.tsx';
@@ -15,6 +17,7 @@ import { isFinished } from '../../backend/visit-keeper.ts';
 import { settingWords } from '../tune/setting-words.ts';
 import { ReportPreview } from './ReportPreview.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
+import { LeftOff } from './WayOutDialogs.tsx';
 import { numberOf } from './visit-facts.ts';
 import { useVisit } from './use-visit.ts';
 import { useApp } from '../../app-parts.ts';
@@ -29,6 +32,10 @@ export function ReportStep() {
   const training = isWatermarked(visit);
   const bypass = visit.bypasses.find(({ closedWallMs }) => closedWallMs === undefined);
   const done = isFinished(visit);
+  const appliance = useApp((state) => state.appliance?.appliance);
+  const [asks, setAsks] = useState(false);
+  const judgement = judgeVisit(visit, { appliance });
+  const isUnsafe = judgement.safe === 'no' && !isLeftOff(visit);
   const paper = visit.unitPreset === 'us' ? 'letter' : 'a4';
   const make = (form: 'pdf' | 'csv' | 'json'): void =>
     void visits
@@ -40,7 +47,9 @@ export function ReportStep() {
     ? { text: words.leave, run: () => void visits.leave() }
     : training
       ? { text: words.close, run: () => void visits.close(), blocked: !may || bypass !== undefined }
-      : { text: words.sign, run: () => void visits.sign(name.trim()), blocked: !may || bypass !== undefined || name.trim() === '' };
+      : isUnsafe && bypass === undefined
+        ? { text: leftOffWords.change, run: () => setAsks(true), blocked: !may }
+        : { text: words.sign, run: () => void visits.sign(name.trim()), blocked: !may || bypass !== undefined || name.trim() === '' };
   const says = done
     ? visit.signature === undefined
       ? words.closedAt(time(visit.endedWallMs ?? visit.startedWallMs))
@@ -49,7 +58,10 @@ export function ReportStep() {
       ? signRefusal({ key: 'bypass-open', what: bypass.what })
       : training
         ? words.closeAbout
-        : words.signAbout;
+        : isUnsafe
+          ? leftOffWords.asks
+          : words.signAbout;
+  const safe = safeHeadline(judgement, formats, safetyTitle, visit.stages.length);
   return (
     <StepFrame
       step="report"
@@ -71,6 +83,14 @@ export function ReportStep() {
       }
       right={
         <>
+          {safe !== undefined && (
+            <section aria-label={leftOffWords.title} className={judgement.safe === 'no' ? 'alarm-text' : undefined}>
+              <p>
+                <b>{safe}</b>
+              </p>
+              {visit.notLeftRunning !== undefined && <p>{leftOffWords.said(visit.notLeftRunning.ownerTold)}</p>}
+            </section>
+          )}
           <MissingList step="report" />
           <Summary formats={formats} />
           {!done && !training && <Field label={words.signName} value={name} change={setName} numeric={false} disabled={!may} />}
@@ -84,6 +104,7 @@ export function ReportStep() {
         </>
       }
     >
+      {asks && <LeftOff close={() => setAsks(false)} />}
       <ReportPreview visitId={visit.id} version={done ? 'done' : 'open'} paper={paper} />
     </StepFrame>
   );

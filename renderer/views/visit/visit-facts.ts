@@ -6,6 +6,7 @@ import type { AirCurve } from '../../../shared/tuning/air-curve.ts';
 import type { Appliance } from '../../../shared/tuning/appliance.ts';
 import { limitsInForce, type LimitsInForce } from '../../../shared/tuning/limits-in-force.ts';
 import { testsNeeded } from '../../../shared/tuning/safety-plan.ts';
+import { judgeVisit } from '../../../shared/tuning/safe.ts';
 import { sortTrials, type StaleReason } from '../../../shared/tuning/staleness.ts';
 import { stepsOf, type Missing, type StepState } from '../../../shared/tuning/steps.ts';
 import type { Trial } from '../../../shared/tuning/trial.ts';
@@ -62,7 +63,11 @@ export function stepStates(visit: Visit, appliance: Appliance | undefined): Step
   const onsetFound = Object.fromEntries(
     visit.stages.map(({ name }) => [name, curveFacts(visit, name, undefined)?.curve.onset.state === 'found']),
   );
-  const steps = stepsOf(visit, { onsetFound, safetyTests: testsNeeded(appliance).map(({ id }) => id) });
+  const steps = stepsOf(visit, {
+    onsetFound,
+    safetyTests: testsNeeded(appliance).map(({ id }) => id),
+    isUnsafe: judgeVisit(visit, { appliance }).safe === 'no',
+  });
   // a training visit lacks no signature, but its report is done only when the visit is closed
   const isClosed = visit.signature !== undefined || visit.endedWallMs !== undefined;
   return steps.map((step) => (step.id === 'report' && step.state === 'done' && !isClosed ? { ...step, state: 'open' } : step));

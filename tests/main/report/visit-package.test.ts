@@ -1,3 +1,4 @@
+import { leftOff } from '../../helpers/left-off.ts';
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -48,7 +49,7 @@ function arrive(visits: readonly Visit[], { name = 'Furnace', runs = new Map<str
   return merged.value;
 }
 const signed = (visit: Visit): Visit => {
-  const ended = { ...visit, endedWallMs: START + 1 };
+  const ended = { ...visit, endedWallMs: START + 1, notLeftRunning: leftOff };
   const done = signVisit(ended, { name: 'A. Sample', wallMs: START + 1, hash: visitHash(ended) });
   if (!done.ok) throw new Error('not signed');
   return done.value;

@@ -1,4 +1,5 @@
 /** What is taken out or deleted is gone: from what the window is told, from the search, and from every byte of the data folder. */
+import { leftOff } from '../../helpers/left-off.ts';
 import { mkdtempSync, readFileSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -198,8 +199,12 @@ describe('a person who is taken out', () => {
     const { id } = await call('appliance.save', { appliance: { format: 1, kind: 'furnace', ...person } });
     const { visit } = await call('visit.create', { kind: 'service', applianceId: id });
     await call('visit.edit', { id: visit.id, changes: [{ path: ['notes', 0], after: { wallMs: 1, text: 'told Zebedee  quillfeather' } }] });
+    const off = { path: ['notLeftRunning'], after: leftOff };
+    await call('visit.edit', { id: visit.id, changes: [off] });
     await call('visit.sign', { id: visit.id, name: 'A. Sample' });
     const plain = await call('visit.create', { kind: 'service', applianceId: id });
+    // nobody by name: too short to tell who
+    await call('visit.edit', { id: plain.visit.id, changes: [{ ...off, after: { ...leftOff, ownerTold: 'me' } }] });
     await call('visit.sign', { id: plain.visit.id, name: 'A. Sample' });
     const before = (await call('visit.get', { id: visit.id })).visit;
     expect(await call('appliance.remove', { id, how: 'pseudonymise' })).toEqual({ stillIn: [visit.number] });

@@ -1,3 +1,4 @@
+import { leftOff } from '../../helpers/left-off.ts';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -125,6 +126,8 @@ describe('appliances and visits', () => {
       quiet: true,
       changes: [{ path: ['runs'], after: [{ id: 'r1', startWallMs: wallMs, source: 'port' }] }],
     });
+    expect(await refusal(call('visit.sign', { id: visit.id, name: 'A. Technician' }))).toBe('visit-not-safe');
+    await call('visit.edit', { id: visit.id, changes: [{ path: ['notLeftRunning'], after: leftOff }] });
     const { visit: signed } = await call('visit.sign', { id: visit.id, name: 'A. Technician' });
     expect(signed.runs[0]?.hash).toBe('abc');
     expect(signed.signature?.hash).toBe(visitHash(signed));

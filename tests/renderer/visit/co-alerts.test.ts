@@ -31,7 +31,7 @@ describe('CO in the room', () => {
     expect(roomCoAlert(visitWith(ppm))?.kind).toBe(kind);
   });
   it('says what to do first, and can not be closed', () => {
-    expect(roomCoAlert(visitWith(35))?.strong).toMatch(/^Stop the job\./);
+    expect(roomCoAlert(visitWith(35))?.strong).toMatch(/^Shut the burner off, open up, get people out of the room\./);
     expect(roomCoAlert(visitWith(120))?.strong).toMatch(/^Everybody out now\./);
     expect(roomCoAlert(visitWith(120))?.dismiss).toBeUndefined();
   });

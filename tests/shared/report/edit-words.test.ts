@@ -65,7 +65,7 @@ describe('a change of a visit in words', () => {
       }),
     ).toBe('Safety run-through, Lockout, no ignition: – -> fail; measured 22.4 s; marked 15.0 s; note late');
     expect(line(['bypasses', 0, 'closedWallMs'], undefined, START_WALL_MS)).toBe(
-      'Bypass, detector unplugged for the lockout test, closed: – -> 13:02',
+      'Bypass, detector unplugged for the lockout test, removed: – -> 13:02',
     );
     const card = visit.targetCard;
     const changed = { ...card, lines: card?.lines.map((one, at) => (at === 0 ? { ...one, high: (one.high ?? 0) + 1 } : one)) };

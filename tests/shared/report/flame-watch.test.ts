@@ -20,7 +20,7 @@ describe('stops and starts in the gas data', () => {
   const report = (stops: { stoppedMs: number; againMs?: number }[], safetyMinutes?: number): string => {
     const visit = smallVisit(
       safetyMinutes === undefined
-        ? {}
+        ? { safety: [] }
         : {
             safety: [
               { test: 'lockout-no-ignition', result: 'pass', seconds: 13.4, markedSeconds: 15, wallMs: START + safetyMinutes * 60_000 },

@@ -1,3 +1,4 @@
+import { passedSafety } from '../../helpers/left-off.ts';
 import { describe, expect, it } from 'vitest';
 import { trendDrawing, type TrendPicture } from '../../../shared/report/drawings/trend.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
@@ -74,17 +75,17 @@ describe('the verdict sentence', () => {
   });
   it('puts an open bypass before everything', () => {
     const { headline, shape } = verdict({ bypasses: [{ what: 'limit bridged', openedWallMs: START }], safety: [failed] });
-    expect(headline).toBe('Not safe to leave: a bypass is open (limit bridged).');
+    expect(headline).toMatch(/^Not safe to leave running: bypass in place \(limit bridged\); failed: flame failure to lockout; /);
     expect(shape).toBe('alarm');
   });
   it('puts a failed control before the limits', () => {
-    expect(verdict({ safety: [failed] })).toMatchObject({
+    expect(verdict({ safety: [...passedSafety(START), failed] })).toMatchObject({
       shape: 'alarm',
-      headline: 'Not safe to leave: flame failure to lockout failed.',
+      headline: 'Not safe to leave running: failed: flame failure to lockout.',
     });
   });
   it('counts the last result of a repeated test', () => {
-    const safety = [failed, { ...failed, result: 'pass' as const, wallMs: START + 1 }];
+    const safety = [...passedSafety(START), failed, { ...failed, result: 'pass' as const, wallMs: START + 1 }];
     expect(verdict({ safety }).headline).not.toContain('Not safe');
   });
   it('does not call a visit good without an as-left reading', () => {
@@ -104,9 +105,9 @@ describe('the verdict sentence', () => {
     expect(first.verdict.headline).toBe('Read as found and as left; no limits were chosen.');
     expect(first.card.rows.every(({ limit, verdict: one }) => limit === undefined && one === undefined)).toBe(true);
   });
-  it('is never a pass while safety tests are open', () => {
-    expect(verdict().about).toContain('Safety run-through: not done.');
-    expect(verdict().shape).not.toBe('pass');
+  it('is not safe while safety tests are open', () => {
+    expect(verdict({ safety: [] }).about).toContain('Safety run-through: not done.');
+    expect(verdict({ safety: [] })).toMatchObject({ shape: 'alarm', headline: 'Not safe to leave running: 11 safety tests not done.' });
   });
 });
 
@@ -267,10 +268,12 @@ describe('the owner’s page', () => {
   });
   it('says no, plainly, when something is bypassed or has failed', () => {
     const page = textOf(reportOf({ bypasses: [{ what: 'limit bridged', openedWallMs: START }] }).owner);
-    expect(page).toContain('No. A safety device is still bypassed: limit bridged.');
+    expect(page).toContain(
+      'No. Not safe to leave running: bypass in place (limit bridged). Do not run the burner until this is put right.',
+    );
   });
   it('never says safe when nothing was tested', () => {
-    const page = textOf(reportOf().owner);
+    const page = textOf(reportOf({ safety: [] }).owner);
     expect(page).toContain('The safety tests were not made on this visit.');
     expect(page).not.toContain('made and passed');
   });

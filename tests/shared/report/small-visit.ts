@@ -3,6 +3,7 @@ import type { Reading } from '../../../shared/measurement/state.ts';
 import { exampleCards } from '../../../shared/tuning/example-cards.ts';
 import type { Trial } from '../../../shared/tuning/trial.ts';
 import { newVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { passedSafety } from '../../helpers/left-off.ts';
 import type { ReportInput } from '../../../shared/report/report-input.ts';
 
 export const START = Date.UTC(2026, 10, 24, 13, 0);
@@ -73,6 +74,8 @@ export function smallVisit(more: Partial<Visit> = {}): Visit {
     trials: [...trials],
     targetCard: card,
     annualFuelGal: 700,
+    roomCo: [{ wallMs: START, ppm: 1 }],
+    safety: passedSafety(START),
     ...more,
   };
 }

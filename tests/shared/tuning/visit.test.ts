@@ -6,6 +6,7 @@ import { stepIds } from '../../../shared/tuning/step-names.ts';
 import { staleReason } from '../../../shared/tuning/staleness.ts';
 import { defaultAdjusters } from '../../../shared/tuning/adjuster.ts';
 import { Visit, editVisit, isWatermarked, newVisit, signVisit, withCorrections } from '../../../shared/tuning/visit.ts';
+import { leftOff } from '../../helpers/left-off.ts';
 import { makeTrial } from './make-trial.ts';
 
 const fresh = (kind: 'service' | 'training' = 'service'): Visit =>
@@ -21,6 +22,8 @@ const edited = (
   return result.value;
 };
 const signature = { name: 'A. Person', wallMs: 5000, hash: 'abc' };
+/** a visit of which nothing is known to be safe, with what was done about it */
+const leftUnlit = (kind: 'service' | 'training' = 'service'): Visit => ({ ...fresh(kind), notLeftRunning: leftOff });
 
 describe('a visit', () => {
   it('is valid when new and survives JSON', () => {
@@ -56,7 +59,7 @@ describe('a visit', () => {
     expect(({} as { polluted?: boolean }).polluted).toBeUndefined();
   });
   it('locks when signed; a correction needs a reason and stands beside the signed body', () => {
-    const signed = signVisit(edited(fresh(), ['fuelId'], 'no2'), signature);
+    const signed = signVisit(edited(leftUnlit(), ['fuelId'], 'no2'), signature);
     if (!signed.ok) throw new Error('not signed');
     expect(editVisit(signed.value, { wallMs: 6000, by: 'A', path: ['fuelId'], after: 'b5' })).toMatchObject({
       ok: false,
@@ -70,10 +73,10 @@ describe('a visit', () => {
     expect({ ...corrected, edits: corrected.edits.slice(0, 1) }).toEqual(signed.value);
   });
   it('does not apply edits from before the signature twice, whatever the clock said', () => {
-    const signed = signVisit(edited(edited(fresh(), ['fuelId'], 'no2'), ['fuelId'], 'b5'), { ...signature, wallMs: 0 });
+    const signed = signVisit(edited(edited(leftUnlit(), ['fuelId'], 'no2'), ['fuelId'], 'b5'), { ...signature, wallMs: 0 });
     expect(signed.ok && withCorrections(signed.value).fuelId).toBe('b5');
     // a body that was changed by other means after the edit (a merge of two laptops) is what was signed
-    const merged = signVisit({ ...edited(fresh(), ['fuelId'], 'no2'), fuelId: 'b20' }, { ...signature, wallMs: 0 });
+    const merged = signVisit({ ...edited(leftUnlit(), ['fuelId'], 'no2'), fuelId: 'b20' }, { ...signature, wallMs: 0 });
     expect(merged.ok && withCorrections(edited(merged.value, ['annualFuelGal'], 700, { reason: 'owner called' }))).toMatchObject({
       fuelId: 'b20',
       annualFuelGal: 700,
@@ -87,11 +90,19 @@ describe('a visit', () => {
       expect(isWatermarked(visit)).toBe(true);
       expect(signVisit(visit, signature)).toMatchObject({ ok: false, error: { key: 'simulated' } });
     }
-    const bypassed = { ...fresh(), bypasses: [{ what: 'flame detector', openedWallMs: 1 }] };
+    const bypassed = { ...leftUnlit(), bypasses: [{ what: 'flame detector', openedWallMs: 1 }] };
     expect(signVisit(bypassed, signature)).toEqual({ ok: false, error: { key: 'bypass-open', what: 'flame detector' } });
     const closed = signVisit({ ...bypassed, bypasses: [{ what: 'flame detector', openedWallMs: 1, closedWallMs: 2 }] }, signature);
     expect(closed.ok).toBe(true);
     expect(closed.ok && signVisit(closed.value, signature)).toMatchObject({ ok: false, error: { key: 'signed' } });
+  });
+  it('is not signed when it is not safe, without "left off", "red-tagged" and who was told', () => {
+    expect(signVisit(fresh(), signature)).toMatchObject({ ok: false, error: { key: 'not-safe' } });
+    for (const lacking of [{ leftOff: false }, { redTagged: false }, { ownerTold: ' ' }])
+      expect(signVisit({ ...fresh(), notLeftRunning: { ...leftOff, ...lacking } }, signature)).toMatchObject({
+        error: { key: 'not-safe' },
+      });
+    expect(signVisit(leftUnlit(), signature).ok).toBe(true);
   });
   it('has no default limits', () => {
     expect(fresh().targetCard).toBeUndefined();

@@ -1,0 +1,9 @@
+import { safetyTests } from '../../shared/tuning/safety-plan.ts';
+import type { SafetyResult, Visit } from '../../shared/tuning/visit.ts';
+
+/** What signing asks for when the burner is not safe to leave running. */
+export const leftOff: NonNullable<Visit['notLeftRunning']> = { wallMs: 1, leftOff: true, redTagged: true, ownerTold: 'B. Owner' };
+
+/** Every test that an appliance without a boiler needs, made and passed. */
+export const passedSafety = (wallMs: number): SafetyResult[] =>
+  safetyTests.filter(({ optional }) => optional === undefined).map(({ id }) => ({ test: id, result: 'pass', wallMs }));
