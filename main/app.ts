@@ -4,7 +4,7 @@
  */
 import { v7 as newId } from 'uuid';
 import type { Clock } from '../shared/clock.ts';
-import type { Caller, EventName, Handlers, Payload } from '../shared/ipc/contract.ts';
+import type { Caller, CommandName, EventName, Handlers, Payload } from '../shared/ipc/contract.ts';
 import type { Settings } from '../shared/ipc/settings.ts';
 import type { SourceChoice } from '../shared/ipc/run-commands.ts';
 import type { HostInfo, Role, StandingProblem } from '../shared/ipc/session-commands.ts';
@@ -20,6 +20,8 @@ import { isCopiedElsewhere } from './paths.ts';
 import { beginFirstRun } from './session/first-run.ts';
 import { createReportDesk } from './report/report-desk.ts';
 import { createRecords } from './store/records.ts';
+import { recoverRestore } from './store/restore.ts';
+import { isWorkPath, removeQuietly } from './store/work-folder.ts';
 import { hashRunFile } from './store/run-hash.ts';
 import { takeInFile, type TakenIn } from './session/take-in-file.ts';
 import { createRoles, type Member, type RoleNews } from './session/roles.ts';
@@ -100,6 +102,8 @@ export function createApp({
     tellAll('problem.raised', standing);
   };
 
+  // before anything in the folder is read
+  recoverRestore(dataFolder);
   const settings = openSettings(dataFolder, clock);
   onSettings(settings.current());
   if (settings.atStart !== undefined) raise('settings', settings.atStart);
@@ -118,7 +122,10 @@ export function createApp({
     ...ports,
   });
 
-  const recordDownloads = createDownloads(() => undefined);
+  const forget = (filePath: string | undefined): void => {
+    if (filePath !== undefined && isWorkPath(dataFolder, filePath)) removeQuietly(filePath);
+  };
+  const recordDownloads = createDownloads(({ filePath }) => forget(filePath));
   const records = createRecords({
     clock,
     dataFolder,
@@ -132,6 +139,14 @@ export function createApp({
     hashRun: (runId) => hashRunFile(dataFolder, runId),
     takeUpload,
     offerDownload: (download) => recordDownloads.offer(download),
+    isCapturing: () => desk.isCapturing(),
+    replaced() {
+      const damaged = settings.reload();
+      if (damaged !== undefined) raise('settings', damaged);
+      desk.forgetStored();
+      onSettings(settings.current());
+      tellAll('settings.changed', settings.current());
+    },
   });
   const bench = createBenchService({
     clock,
@@ -157,6 +172,7 @@ export function createApp({
     takeUpload,
     print: printPdf,
     recordsChanged: () => tellAll('records.changed', { what: 'all' }),
+    runsUnderWay: () => desk.runs().flatMap(({ runId, phase }) => (phase === 'ended' ? [] : [runId])),
   });
   void records.problems().then((found) => found.forEach((what) => raise(`records-${what.code}`, what)));
 
@@ -222,7 +238,9 @@ export function createApp({
     },
   };
 
-  const handlers: Handlers = { ...desk.handlers, ...records.handlers, ...reports.handlers, ...bench.handlers, ...session };
+  const handlers: Handlers = withGate({ ...desk.handlers, ...records.handlers, ...reports.handlers, ...bench.handlers, ...session }, () =>
+    records.isRestoring(),
+  );
 
   const byHost: Caller = { clientId: 'host', role: 'operator' };
   const recipeShelf = {
@@ -255,7 +273,12 @@ export function createApp({
     },
     windows: () => clients.size,
     isCapturing: () => desk.isCapturing(),
-    takeDownload: (token) => recordDownloads.take(token) ?? desk.takeDownload(token),
+    takeDownload(token) {
+      const found = recordDownloads.take(token);
+      // long enough for a slow disk and a browser that asks where to
+      if (found !== undefined) clock.after(10 * 60_000, () => forget(found.filePath));
+      return found ?? desk.takeDownload(token);
+    },
     reportPage: (token) => reports.page(token),
     openFile: (path) => takeInFile(path, dataFolder, recipeShelf),
     onChange(listener) {
@@ -271,6 +294,30 @@ export function createApp({
     const hasInstrument = desk.runs().some(({ phase, source }) => phase !== 'ended' && isInstrument(source.kind));
     await bench.close();
     await desk.close({ endRuns: ended === 'by-person' || !hasInstrument });
+    recordDownloads.forgetAll();
     records.close();
   }
+}
+
+/** What writes where a restore is about to move everything away. */
+const waitsForRestore = [
+  'run.start',
+  'run.continue',
+  'run.reread',
+  'recipe.save',
+  'recipe.remove',
+  'settings.change',
+  'visit.import',
+  'backup.make',
+] as const satisfies readonly CommandName[];
+
+function withGate(handlers: Handlers, isShut: () => boolean): Handlers {
+  const gated: Handlers = { ...handlers };
+  for (const name of waitsForRestore) {
+    const handler = handlers[name] as (input: unknown, caller: Caller) => Promise<Result<never, Problem>>;
+    Object.assign(gated, {
+      [name]: (input: unknown, caller: Caller) => (isShut() ? Promise.resolve(err(problem('restore-under-way'))) : handler(input, caller)),
+    });
+  }
+  return gated;
 }

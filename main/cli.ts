@@ -2,6 +2,7 @@
 import { problem, problemLine } from '../shared/problem.ts';
 import { EXIT_DONE, EXIT_FAILURE, EXIT_USAGE, type CommandIo } from './commands/command.ts';
 import { commands } from './commands/index.ts';
+import { plainText } from './commands/plain-text.ts';
 import { systemClock } from './system-clock.ts';
 
 const stop = new AbortController();
@@ -38,8 +39,9 @@ async function main(): Promise<number> {
   const { rest, dataFolder } = takeDataFolder(process.argv.slice(2));
   const [name, ...args] = rest;
   const io: CommandIo = {
-    out: (text) => void process.stdout.write(`${text}\n`),
-    error: (text) => void process.stderr.write(`${text}\n`),
+    // what goes into a file or another program is left as it is
+    out: (text) => void process.stdout.write(`${process.stdout.isTTY ? plainText(text) : text}\n`),
+    error: (text) => void process.stderr.write(`${plainText(text)}\n`),
     stdin: () => process.stdin,
     clock: systemClock,
     cwd: process.cwd(),

@@ -20,6 +20,7 @@ import {
 import type { Role } from '../shared/ipc/session-commands.ts';
 import { problem, problemLine } from '../shared/problem.ts';
 import { desktop } from '../shared/words/desktop.ts';
+import { writeLinkPage } from './browser/link-page.ts';
 import { createApp, type App } from './app.ts';
 import { readNodeOptions } from './node-options.ts';
 import { dataFolder as usualDataFolder } from './paths.ts';
@@ -38,6 +39,7 @@ import { isOwnFile, readSecondStart, readShellArguments, secondStart } from './s
 import { showWhenReady } from './shell/show-window.ts';
 import { placeOnScreens, readWindowMemory, withRecentFile, writeWindowMemory, type WindowMemory } from './shell/window-memory.ts';
 import { printWindowOptions, windowOptions } from './shell/window-options.ts';
+import { ownFolder } from './store/files.ts';
 import { systemClock } from './system-clock.ts';
 import { electronTransport } from './transport/electron.ts';
 import { newToken } from './transport/token.ts';
@@ -53,6 +55,8 @@ const hasNoSandbox = app.commandLine.hasSwitch('no-sandbox');
 const started = readShellArguments(process.argv, isPackaged);
 const read = readNodeOptions(started.options);
 const options = read.ok ? read.value : undefined;
+// what is written is for this account alone
+if (started.command === undefined) process.umask(0o077);
 const folder = resolve(options?.dataFolder ?? usualDataFolder());
 
 /** `flueside-cli` of an installed app: the command line, in this process, without a window. It ends the process itself. */
@@ -110,12 +114,13 @@ function giveUp(failure: unknown): void {
 
 async function start(): Promise<void> {
   if (!(await mayStartWithoutSandbox())) return app.exit(1);
+  if (options?.dataFolder === undefined) ownFolder(folder);
   // one desktop app per folder: with Chromium's own lock held, a lock file of a desktop app is from one that was killed
   const taken = takeLock(folder, 'electron', (holder) => holder.host !== 'electron' && holderIsAlive(holder));
   if ('holder' in taken) {
     const link = await askFirstForLink(taken.holder, options?.role);
     if (link === undefined) throw new Error(problemLine(problem('store-locked')));
-    await shell.openExternal(link);
+    await shell.openExternal(writeLinkPage(folder, link));
     return app.exit(0);
   }
   run(taken.lock, await readWindowMemory(memoryFile));
@@ -143,7 +148,7 @@ const memoryFile = join(folder, 'shell', 'window.json');
 function run(lock: InstanceLock, memory: WindowMemory): void {
   const speed = options?.speed ?? 1;
   const exportsFolder = join(app.getPath('documents'), 'Flueside');
-  const uploads = createUploads(join(folder, 'uploads'), systemClock);
+  const uploads = createUploads(folder, systemClock);
   const printer = createPdfPrinter(() => new BrowserWindow(printWindowOptions()), systemClock);
   const flueside = createApp({
     clock: scaledClock(systemClock, speed),

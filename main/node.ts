@@ -11,7 +11,9 @@ import { scaledClock } from './scaled-clock.ts';
 import { askFirstForLink } from './session/ask-first.ts';
 import { endWhenIdle } from './session/idle-end.ts';
 import { takeLock, type InstanceLock } from './session/instance-lock.ts';
+import { ownFolder } from './store/files.ts';
 import { systemClock } from './system-clock.ts';
+import { WINDOW_CODE_MS } from './transport/access.ts';
 import { createUploads } from './transport/uploads.ts';
 import { startLoopback } from './transport/websocket.ts';
 import { readWindowFiles } from './transport/window-files.ts';
@@ -32,7 +34,10 @@ if (process.argv.includes('--help')) {
 }
 const read = readNodeOptions(process.argv.slice(2));
 const options = read.ok ? read.value : fail(problemLine(read.error), 2);
+// what is written is for this account alone
+process.umask(0o077);
 const folder = resolve(options.dataFolder ?? usualDataFolder());
+if (options.dataFolder === undefined) ownFolder(folder);
 
 const taken = tryLock();
 if ('holder' in taken) await openFirst(taken.holder);
@@ -56,7 +61,7 @@ async function openFirst(holder: Parameters<typeof askFirstForLink>[0]): Promise
 }
 
 async function run(lock: InstanceLock): Promise<void> {
-  const uploads = createUploads(resolve(folder, 'uploads'), systemClock);
+  const uploads = createUploads(folder, systemClock);
   const app = createApp({
     clock: scaledClock(systemClock, options.speed),
     // ten a second for the eye, however fast the host's time runs
@@ -122,7 +127,7 @@ async function run(lock: InstanceLock): Promise<void> {
     return;
   }
   say(`Flueside opens a browser window${why}; for another one: ${host.newLink('operator')} Ctrl-C ends it.`);
-  const opened = open(browser, host.newLink('operator'), () => host.newLink('operator'));
+  const opened = open(browser, host.newLink('operator', WINDOW_CODE_MS), () => host.newLink('operator'));
   closeBrowser = () => opened.process.kill();
 }
 

@@ -117,6 +117,26 @@ export const problems = {
     title: 'The records file belongs to another program and was set aside.',
     nextStep: 'New visits are kept in a fresh file.',
   },
+  'store-gone': {
+    title: 'The records file was empty although it had been in use.',
+    nextStep: 'New visits are saved in a fresh file. Restore a backup from Records, or look in the data folder for what was there.',
+  },
+  'restore-in-capture': {
+    title: 'A backup cannot be restored while a run is captured.',
+    nextStep: 'End the run first, then restore. Nothing was changed.',
+  },
+  'restore-under-way': {
+    title: 'A backup is being restored.',
+    nextStep: 'Wait until that is done, then try again.',
+  },
+  'restore-stuck': {
+    title: 'A restore was cut off and could be neither finished nor undone.',
+    nextStep: 'Close other programs that use the data folder, free some space, then start Flueside again. Nothing is deleted until then.',
+  },
+  'restore-undone': {
+    title: 'The backup was not restored. What was here before is back in its place.',
+    nextStep: 'Close other programs that use the data folder, then try again.',
+  },
   'store-newer': { title: 'The records come from a newer Flueside.', nextStep: 'Update Flueside. Nothing was changed.' },
   'not-found': { title: 'This entry is not there any more.', nextStep: 'Look it up in Records.' },
   'changed-elsewhere': { title: 'This was changed in another window meanwhile.', nextStep: 'Look at it again, then repeat your change.' },

@@ -35,7 +35,7 @@ function importsOf(path: string): string[] {
 const code = ['shared', 'main', 'renderer', 'tests'].flatMap((folder) => filesBelow(folder, /\.tsx?$/));
 const inFolder = (folder: string): string[] => code.filter((path) => path.startsWith(`${folder}/`));
 
-const base = 'shared/(result|problem|clock)\\.ts$';
+const base = 'shared/(result|problem|clock|wall-clock)\\.ts$';
 const upTo = (...folders: string[]): RegExp => new RegExp(`^(${[base, ...folders.map((folder) => `shared/${folder}/`)].join('|')})`);
 const measured = ['units', 'measurement'];
 const computed = [...measured, 'lines', 'combustion', 'settling', 'series', 'geometry', 'burner'];
@@ -68,7 +68,7 @@ const purePackages = new Set(['zod', 'simple-statistics', 're2js', 'd3-array', '
 const gates: Record<string, RegExp> = {
   electron: /^main\/(electron|preload|transport\/electron)\.ts$/,
   serialport: /^main\/source\//,
-  libsql: /^main\/store\//,
+  '@photostructure/sqlite': /^main\/store\/database\.ts$/,
   ws: /^main\/transport\//,
 };
 

@@ -2,6 +2,7 @@ import { spawn, type ChildProcess } from 'node:child_process';
 import { homedir } from 'node:os';
 import { join } from 'node:path';
 import { windowFlags } from './browser-flags.ts';
+import { writeLinkPage } from './link-page.ts';
 import { findBrowser, isProgram, isSnap } from './find-browser.ts';
 
 export type OpenedWindow = { readonly browser: string; readonly process: ChildProcess };
@@ -21,7 +22,9 @@ export const installedBrowser = (): string | undefined =>
  */
 export function openWindow(browser: string, address: string, dataFolder: string, onFailed: (why: string) => void): OpenedWindow {
   const userDataFolder = isSnap(browser) ? join(homedir(), 'snap', 'chromium', 'common', 'flueside-window') : join(dataFolder, 'window');
-  const flags = windowFlags({ address, userDataFolder, asRoot: process.getuid?.() === 0 });
+  // a browser packed as a snap reads no hidden folder of the home folder
+  const page = isSnap(browser) ? writeLinkPage(userDataFolder, address) : writeLinkPage(dataFolder, address);
+  const flags = windowFlags({ address: page, userDataFolder, asRoot: process.getuid?.() === 0 });
   const child = spawn(browser, flags, { stdio: 'ignore' });
   child.once('error', (error) => onFailed(error.message));
   // 0 is no failure: a browser that is open already takes the window over and ends

@@ -1,18 +1,16 @@
 /** A stored run as the report shows it: its file read through the chain, with the hash of the file as it stands. */
 import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
-import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { decodeEntry } from '../../shared/measurement/run-format.ts';
 import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
 import { gatherRun, type RunGatherer } from '../../shared/report/gather-run.ts';
 import type { ReportRun } from '../../shared/report/report-input.ts';
 import { createBreather } from '../breather.ts';
-import { fileLines, readRunHeader } from '../runs/run-file.ts';
+import { openRunFile, readRunHeader, type FilePlace } from '../runs/run-file.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
 
 /** How far a file was read. A run only grows, so the next look goes on from there. */
-type Reading = { readonly gatherer: RunGatherer; readonly key: string; bytes: number; lastMs: number };
+type Reading = { readonly gatherer: RunGatherer; readonly key: string; place: FilePlace | undefined };
 
 /** Reads runs for reports; a few stay in memory, so that a preview of the visit at hand reads only what came since the last one. */
 export interface ReportRuns {
@@ -21,8 +19,6 @@ export interface ReportRuns {
 }
 
 const KEPT = 3;
-/** what a torn last line can be, in bytes */
-const TORN_AT_MOST = 1 << 20;
 
 export function createReportRuns(dataFolder: string): ReportRuns {
   const folder = createRunFolder(join(dataFolder, 'runs'));
@@ -55,24 +51,18 @@ async function goOn(path: string, settings: FoldSettings, before: Reading | unde
   const header = await readRunHeader(path);
   if (!header.ok) return undefined;
   const key = JSON.stringify([header.value, settings]);
-  const reading = before?.key === key ? before : { gatherer: gatherRun(header.value, settings), key, bytes: 0, lastMs: 0 };
+  const reading = before?.key === key ? before : { gatherer: gatherRun(header.value, settings), key, place: undefined };
+  const file = await openRunFile(path);
+  if (!file.ok) return undefined;
   const breather = createBreather();
-  let isHeader = reading.bytes === 0;
-  const { size } = await stat(path);
-  for await (const line of fileLines(path, reading.bytes)) {
-    reading.bytes += line.length + 1;
-    if (!isHeader) {
-      const entry = decodeEntry(line);
-      if (entry !== undefined) {
-        reading.lastMs = Math.max(reading.lastMs, entry.timeMs);
-        reading.gatherer.push(entry.timeMs === reading.lastMs ? entry : { ...entry, timeMs: reading.lastMs });
-      }
+  for await (const { entries, end } of file.value.groups(reading.place)) {
+    for (const entry of entries) {
+      reading.gatherer.push(entry);
+      if (breather.isDue()) await breather.rest();
     }
-    isHeader = false;
-    if (breather.isDue()) await breather.rest();
+    reading.place = end;
   }
-  // a line too long to be ours was passed over and is not in `bytes`: such a file is read from its start each time
-  return size - reading.bytes > TORN_AT_MOST ? { ...reading, key: '' } : reading;
+  return reading;
 }
 
 async function hashOf(path: string): Promise<string | undefined> {

@@ -1,12 +1,15 @@
 /** Takes visits of another computer in. Nothing that is here is ever overwritten. */
-import { closeSync, fsyncSync, mkdirSync, openSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Problem } from '../../shared/problem.ts';
-import { ok, type Result } from '../../shared/result.ts';
+import { isoWithZone } from '../../shared/format/date.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
 import { movedInEdit } from '../../shared/tuning/appliance-edits.ts';
 import { Visit } from '../../shared/tuning/visit.ts';
 import { reportWords } from '../../shared/words/report.ts';
-import { attempt } from '../store/attempt.ts';
+import { problemOf } from '../store/attempt.ts';
+import { renamePatiently, syncFolder } from '../store/files.ts';
+import { isBeginningOf } from './same-start.ts';
 import type { Shelf } from '../store/records.ts';
 import { visitHash } from '../store/visits.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
@@ -16,12 +19,42 @@ export type Merged = { added: number; same: number; corrected: number; copies: n
 
 export type MergePlace = {
   readonly dataFolder: string;
+  /** where the run files of the package lie, whole and on the disk */
+  readonly unpacked: string;
+  /** runs that are written to at this moment */
+  readonly underWay?: ReadonlySet<string>;
+  /** everything or nothing */
+  readonly inOneStep: <T>(work: (shelf: Shelf) => Result<T, Problem>) => Promise<Result<T, Problem>>;
   readonly wallMs: number;
   readonly newId: () => string;
   /** who takes them in */ readonly by: string;
 };
 
-export function mergeVisits(shelf: Shelf, content: VisitPackage, { dataFolder, wallMs, newId, by }: MergePlace): Result<Merged, Problem> {
+/**
+ * The run files come first, each whole or not at all, then all records in one transaction: a kill in between leaves runs without a visit, which
+ * the same package completes when it is taken in again.
+ */
+export async function mergeVisits(
+  content: VisitPackage,
+  { dataFolder, unpacked, underWay = new Set(), wallMs, newId, by, inOneStep }: MergePlace,
+): Promise<Result<Merged, Problem>> {
+  const written = await placeRuns(content.runs, { dataFolder, unpacked, underWay });
+  if (!written.ok) return written;
+  let isTaken = false;
+  try {
+    const merged = await inOneStep((shelf) => mergeRecords(shelf, content, { wallMs, newId, by }));
+    isTaken = merged.ok;
+    return merged.ok ? ok({ ...merged.value, runs: written.value.count }) : merged;
+  } finally {
+    if (!isTaken) for (const path of written.value.added) rmSync(path, { force: true });
+  }
+}
+
+function mergeRecords(
+  shelf: Shelf,
+  content: VisitPackage,
+  { wallMs, newId, by }: Pick<MergePlace, 'wallMs' | 'newId' | 'by'>,
+): Result<Merged, Problem> {
   const count: Merged = { added: 0, same: 0, corrected: 0, copies: 0, refused: content.unreadable, appliances: 0, runs: 0 };
   for (const { id, appliance } of content.appliances) {
     // what is here stays as it is, and so do its edits: a person who was taken out does not come back with a visit
@@ -37,9 +70,37 @@ export function mergeVisits(shelf: Shelf, content: VisitPackage, { dataFolder, w
     if (!taken.ok) return taken;
     count[taken.value] += 1;
   }
-  const written = writeRuns(dataFolder, content.runs);
-  if (!written.ok) return written;
-  return ok({ ...count, runs: written.value });
+  return ok(count);
+}
+
+/** @returns the files that were not here before */
+async function placeRuns(
+  runs: VisitPackage['runs'],
+  { dataFolder, unpacked, underWay }: Pick<MergePlace, 'dataFolder' | 'unpacked'> & { underWay: ReadonlySet<string> },
+): Promise<Result<{ added: string[]; count: number }, Problem>> {
+  const where = join(dataFolder, 'runs');
+  const folder = createRunFolder(where);
+  const added: string[] = [];
+  let count = 0;
+  try {
+    mkdirSync(where, { recursive: true, mode: 0o700 });
+    for (const [runId, name] of runs) {
+      const path = folder.pathOf(runId);
+      if (path === undefined || underWay.has(runId)) continue;
+      const fresh = join(unpacked, ...name.split('/'));
+      const isHere = existsSync(path);
+      // what is here stays, unless it is no more than the beginning of what comes: half a file that an earlier program left
+      if (isHere && !(await isBeginningOf(path, fresh))) continue;
+      renamePatiently(fresh, path);
+      if (!isHere) added.push(path);
+      count += 1;
+    }
+    syncFolder(where);
+    return ok({ added, count });
+  } catch (failure) {
+    for (const path of added) rmSync(path, { force: true });
+    return err(problemOf(failure) ?? problem('disk-failed', (failure as Error).message));
+  }
 }
 
 type Fate = 'added' | 'same' | 'corrected' | 'copies' | 'refused';
@@ -67,7 +128,7 @@ function takeVisit(shelf: Shelf, visit: Visit, { wallMs, newId }: Pick<MergePlac
   const { signature, ...rest } = visit;
   const text = [
     reportWords.copyNote(visit.number),
-    signature === undefined ? undefined : reportWords.copySigned(signature.name, new Date(signature.wallMs).toISOString(), signature.hash),
+    signature === undefined ? undefined : reportWords.copySigned(signature.name, isoWithZone(signature.wallMs, 0), signature.hash),
   ]
     .filter((part) => part !== undefined)
     .join(' ');
@@ -95,34 +156,3 @@ const stable = (value: object): string => {
 };
 const begins = (longer: readonly unknown[], shorter: readonly unknown[]): boolean =>
   shorter.length <= longer.length && shorter.every((edit, index) => JSON.stringify(edit) === JSON.stringify(longer[index]));
-
-function writeRuns(dataFolder: string, runs: VisitPackage['runs']): Result<number, Problem> {
-  const folder = createRunFolder(join(dataFolder, 'runs'));
-  return attempt(() => {
-    mkdirSync(join(dataFolder, 'runs'), { recursive: true });
-    let written = 0;
-    for (const [runId, bytes] of runs) {
-      const path = folder.pathOf(runId);
-      if (path !== undefined && writeNew(path, bytes)) written += 1;
-    }
-    return written;
-  });
-}
-
-/** @returns false when there is a file of that name: it stays as it is */
-function writeNew(path: string, bytes: Uint8Array): boolean {
-  let file: number;
-  try {
-    file = openSync(path, 'wx', 0o600);
-  } catch (failure) {
-    if ((failure as NodeJS.ErrnoException).code === 'EEXIST') return false;
-    throw failure;
-  }
-  try {
-    writeFileSync(file, bytes);
-    fsyncSync(file);
-  } finally {
-    closeSync(file);
-  }
-  return true;
-}

@@ -1,6 +1,5 @@
 /** Reports and moving visits, behind the contract. */
 import { randomBytes } from 'node:crypto';
-import { readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { Instrument } from '../../shared/bench/instrument.ts';
 import type { Clock } from '../../shared/clock.ts';
@@ -14,7 +13,9 @@ import type { ReportInput } from '../../shared/report/report-input.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 import type { Download } from '../runs/downloads.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
+import { createBreather } from '../breather.ts';
 import { stamp } from '../store/open.ts';
+import { removeQuietly, workPath } from '../store/work-folder.ts';
 import type { Records } from '../store/records.ts';
 import { certificateHandlers } from './certificate-handlers.ts';
 import { gatherReport, type ReportSources } from './gather-report.ts';
@@ -22,7 +23,7 @@ import { createReportRuns } from './load-run.ts';
 import { makeReportFile, reportMimes, reportPage } from './make-files.ts';
 import { mergeVisits } from './merge-visits.ts';
 import { browserPrinter, type PrintHtml } from './print.ts';
-import { packVisits, unpackVisits } from './visit-package.ts';
+import { packVisits, unpackVisits, type PackageContent } from './visit-package.ts';
 
 export type ReportHandlers = Pick<Handlers, keyof typeof reportCommands>;
 
@@ -32,7 +33,9 @@ export type ReportDeskParts = {
   readonly appVersion: string;
   readonly settings: () => Settings;
   readonly newId: () => string;
-  readonly records: Pick<Records, 'visit' | 'use'>;
+  readonly records: Pick<Records, 'visit' | 'use' | 'change'>;
+  /** runs that are written to at this moment */
+  readonly runsUnderWay?: () => readonly string[];
   readonly offerDownload: (download: Download) => string;
   readonly takeUpload: (token: string) => { readonly path: string } | undefined;
   /** the host's own printer; without one an installed browser is looked for */
@@ -97,52 +100,94 @@ export function createReportDesk(parts: ReportDeskParts): ReportDesk {
     },
     async 'visit.export'({ ids }) {
       const runFolder = createRunFolder(join(dataFolder, 'runs'));
-      const packed = await records.use((shelf) => {
-        const visits: Visit[] = [];
-        for (const id of ids) {
-          const stored = shelf.visits.get(id);
-          if (!stored.ok) return stored;
-          visits.push(stored.value.visit);
-        }
-        const applianceIds = new Set(visits.flatMap(({ applianceId }) => applianceId ?? []));
-        const appliances = [...applianceIds].flatMap((id) => {
-          const found = shelf.appliances.get(id);
-          return found.ok ? [{ id, appliance: found.value.appliance }] : [];
-        });
-        const instruments = [...new Set(visits.flatMap(({ instrumentId }) => instrumentId ?? []))].flatMap((id) => {
-          const instrument = Instrument.safeParse(documentIn(shelf, 'instrument', id)).data;
-          return instrument === undefined ? [] : [{ id, instrument }];
-        });
-        return ok({ visits, appliances, instruments, runIds: visits.flatMap(({ runs }) => runs.map(({ id }) => id)) });
-      });
-      if (!packed.ok) return packed;
+      const gathered = await gatherPackage(records, ids);
+      if (!gathered.ok) return gathered;
+      const { runIds, ...content } = gathered.value;
       const files = new Map<string, string>();
-      for (const runId of packed.value.runIds) {
+      for (const runId of runIds) {
         const path = runFolder.pathOf(runId);
         if (path !== undefined && (await runFolder.summary(runId)) !== undefined) files.set(runId, path);
       }
-      const bytes = packVisits(packed.value, files, `Flueside ${appVersion}`);
-      if (!bytes.ok) return bytes;
+      const target = workPath(dataFolder, 'export', newId(), '.zip');
+      const packed = await packVisits(target, { ...content, visits: visitsOf(records, ids) }, files, `Flueside ${appVersion}`);
+      if (!packed.ok) {
+        removeQuietly(target);
+        return packed;
+      }
       const fileName = `flueside-visits-${stamp(clock.wallMs()).slice(0, 19)}.zip`;
-      return ok({ fileName, download: offerDownload({ fileName, mime: 'application/zip', bytes: bytes.value }) });
+      return ok({ fileName, download: offerDownload({ fileName, mime: 'application/zip', filePath: target }) });
     },
     async 'visit.import'({ upload }) {
       const file = takeUpload(upload);
       if (file === undefined) return err(problem('file-not-found'));
-      const bytes = readFileSync(file.path);
-      rmSync(file.path, { force: true });
-      const content = unpackVisits(bytes);
-      if (!content.ok) return content;
-      const by = settings().technician.name || 'operator';
-      const merged = await records.use((shelf) => mergeVisits(shelf, content.value, { dataFolder, wallMs: clock.wallMs(), newId, by }));
-      if (merged.ok) recordsChanged();
-      return merged;
+      const unpacked = workPath(dataFolder, 'import', newId());
+      try {
+        const content = await unpackVisits(file.path, unpacked);
+        if (!content.ok) return content;
+        const by = settings().technician.name || 'operator';
+        const merged = await mergeVisits(content.value, {
+          dataFolder,
+          unpacked,
+          underWay: new Set(parts.runsUnderWay?.()),
+          wallMs: clock.wallMs(),
+          newId,
+          by,
+          inOneStep: (work) => records.change(work),
+        });
+        if (merged.ok) recordsChanged();
+        return merged;
+      } finally {
+        removeQuietly(file.path);
+        removeQuietly(unpacked);
+      }
     },
   };
   return { handlers, page: (token) => pages.get(token) };
 }
 
 type Shelf = Parameters<Parameters<Records['use']>[0]>[0];
+
+/** What goes with these visits. They are read one by one: five hundred of them in one go would hold up a run that is captured. */
+async function gatherPackage(
+  records: Pick<Records, 'use'>,
+  ids: readonly string[],
+): Promise<Result<PackageContent & { runIds: readonly string[] }, Problem>> {
+  const applianceIds = new Set<string>();
+  const instrumentIds = new Set<string>();
+  const runIds = new Set<string>();
+  const breather = createBreather();
+  for (const id of ids) {
+    const stored = await records.use((shelf) => shelf.visits.get(id));
+    if (!stored.ok) return stored;
+    const { applianceId, instrumentId, runs } = stored.value.visit;
+    if (applianceId !== undefined) applianceIds.add(applianceId);
+    if (instrumentId !== undefined) instrumentIds.add(instrumentId);
+    for (const run of runs) runIds.add(run.id);
+    await breather.rest();
+  }
+  return records.use((shelf) => {
+    const appliances = [...applianceIds].flatMap((id) => {
+      const found = shelf.appliances.get(id);
+      return found.ok ? [{ id, appliance: found.value.appliance }] : [];
+    });
+    const instruments = [...instrumentIds].flatMap((id) => {
+      const instrument = Instrument.safeParse(documentIn(shelf, 'instrument', id)).data;
+      return instrument === undefined ? [] : [{ id, instrument }];
+    });
+    return ok({ appliances, instruments, runIds: [...runIds] });
+  });
+}
+
+/** Another visit is read when the last one has been written. */
+async function* visitsOf(records: Pick<Records, 'use'>, ids: readonly string[]): AsyncGenerator<Visit> {
+  const breather = createBreather();
+  for (const id of ids) {
+    await breather.rest();
+    const stored = await records.use((shelf) => shelf.visits.get(id));
+    // removed in another window meanwhile
+    if (stored.ok) yield stored.value.visit;
+  }
+}
 const isKind = (kind: string): kind is DocumentKind => Object.hasOwn(documentKinds, kind);
 
 function documentIn(shelf: Shelf, kind: string, id: string): unknown {

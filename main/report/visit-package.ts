@@ -1,106 +1,120 @@
-/** Visits on their way to another computer: one zip with the visits, their appliances and instruments, and their run files. */
-import { readFileSync, statSync } from 'node:fs';
-import { strFromU8, strToU8, unzipSync, zipSync, type Zippable } from 'fflate';
+/**
+ * Visits on their way to another computer: one zip with a list, one part for each visit, and the run files. Written and read as streams;
+ * everything is bounded before it is taken apart.
+ */
+import { statSync } from 'node:fs';
 import { z } from 'zod';
 import { Instrument } from '../../shared/bench/instrument.ts';
+import { boundedJson, RECORD_LIMITS } from '../../shared/ipc/bounded-json.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { Appliance } from '../../shared/tuning/appliance.ts';
 import { Visit } from '../../shared/tuning/visit.ts';
+import { problemOf } from '../store/attempt.ts';
+import { readZip, writeZip, type ZipSource } from '../store/zip.ts';
 
 export const PACKAGE_FORMAT = 'flueside-visits';
 export const PACKAGE_VERSION = 1;
 const LIST = 'visits.json';
+const VISIT_NAME = /^visits\/\d{1,4}\.json$/;
 /** only these names exist in a package, so that a path can lead nowhere else */
 const RUN_NAME = /^runs\/([0-9A-Za-z][0-9A-Za-z_-]{0,79})\.run$/;
-const LIMITS = { entries: 5000, bytes: 1024 * 2 ** 20 };
+const LIMITS = { files: 5000, bytes: 4 * 2 ** 30, growth: 200, textBytes: 4 * 2 ** 20, allTextBytes: 64 * 2 ** 20 };
+/** of each kind in one package */
+const MOST = 500;
 
+const few = <T extends z.ZodType>(one: T) => z.array(one).max(MOST);
 const PackageList = z.object({
   format: z.literal(PACKAGE_FORMAT),
   version: z.number().int(),
-  madeBy: z.string(),
-  visits: z.array(z.unknown()).max(500),
-  appliances: z.array(z.object({ id: z.string().min(1).max(100), appliance: Appliance })).max(500),
-  instruments: z.array(z.object({ id: z.string().min(1).max(100), instrument: Instrument })).max(500),
+  madeBy: z.string().max(200),
+  appliances: few(z.object({ id: z.string().min(1).max(100), appliance: Appliance })),
+  instruments: few(z.object({ id: z.string().min(1).max(100), instrument: Instrument })),
 });
 
-export type VisitPackage = {
-  readonly visits: readonly Visit[];
+export type PackageContent = {
   readonly appliances: readonly { readonly id: string; readonly appliance: Appliance }[];
   readonly instruments: readonly { readonly id: string; readonly instrument: Instrument }[];
-  /** run id -> the file's bytes */
-  readonly runs: ReadonlyMap<string, Uint8Array>;
+};
+export type VisitPackage = PackageContent & {
+  readonly visits: readonly Visit[];
+  /** run id -> where its file was unpacked to, below the folder that was given */
+  readonly runs: ReadonlyMap<string, string>;
   /** visits that this program could not read */
   readonly unreadable: number;
 };
 
-/** @param runs run id -> path of its file */
-export function packVisits(
-  content: Omit<VisitPackage, 'runs' | 'unreadable'>,
+/**
+ * @param visits fetched one by one, so that the windows and a run that is captured get their turn between them
+ * @param runs run id -> path of its file
+ */
+export async function packVisits(
+  target: string,
+  content: PackageContent & { readonly visits: Iterable<Visit> | AsyncIterable<Visit> },
   runs: ReadonlyMap<string, string>,
   madeBy: string,
-): Result<Uint8Array, Problem> {
-  const { visits, appliances, instruments } = content;
-  const list: z.infer<typeof PackageList> = {
-    format: PACKAGE_FORMAT,
-    version: PACKAGE_VERSION,
-    madeBy,
-    visits: [...visits],
-    appliances: [...appliances],
-    instruments: [...instruments],
-  };
-  const files: Zippable = { [LIST]: strToU8(JSON.stringify(list)) };
-  let total = 0;
-  for (const [runId, path] of runs) {
-    total += statSync(path).size;
-    if (total > LIMITS.bytes) return err(problem('file-too-big', 'Export fewer visits at a time, or make a backup.'));
-    files[`runs/${runId}.run`] = readFileSync(path);
+): Promise<Result<undefined, Problem>> {
+  const { appliances, instruments } = content;
+  async function* parts(): AsyncGenerator<ZipSource> {
+    const list: z.infer<typeof PackageList> = {
+      format: PACKAGE_FORMAT,
+      version: PACKAGE_VERSION,
+      madeBy,
+      appliances: [...appliances],
+      instruments: [...instruments],
+    };
+    yield { name: LIST, text: JSON.stringify(list) };
+    let number = 0;
+    for await (const visit of content.visits) yield { name: `visits/${number++}.json`, text: JSON.stringify(visit) };
+    for (const [runId, path] of runs) yield { name: `runs/${runId}.run`, path };
   }
-  return ok(zipSync(files, { level: 6 }));
+  try {
+    let total = 0;
+    for (const path of runs.values()) total += statSync(path).size;
+    if (total > LIMITS.bytes) return err(problem('file-too-big', 'Export fewer visits at a time, or make a backup.'));
+    await writeZip(target, parts());
+    return ok(undefined);
+  } catch (failure) {
+    const known = problemOf(failure);
+    if (known === undefined) throw failure;
+    return err(known);
+  }
 }
 
-/** Nothing is written anywhere: the package is read into memory, bounded, and checked. */
-export function unpackVisits(bytes: Uint8Array): Result<VisitPackage, Problem> {
-  let refusal: Problem | undefined;
-  let total = 0;
-  let entries = 0;
-  let files: Record<string, Uint8Array>;
-  try {
-    files = unzipSync(bytes, {
-      filter: ({ name, originalSize }) => {
-        entries += 1;
-        total += originalSize;
-        if (name !== LIST && !RUN_NAME.test(name))
-          refusal ??= problem('file-foreign', `It holds '${name.slice(0, 80)}', which no package of visits has.`);
-        else if (entries > LIMITS.entries || total > LIMITS.bytes)
-          refusal ??= problem('file-too-big', 'It would unpack to more than any package holds.');
-        return refusal === undefined;
-      },
-    });
-  } catch (failure) {
-    return err(problem(bytes[0] === 0x50 && bytes[1] === 0x4b ? 'file-damaged' : 'file-foreign', String((failure as Error).message)));
-  }
-  if (refusal !== undefined) return err(refusal);
-  const text = files[LIST];
-  if (text === undefined) return err(problem('file-foreign'));
-  let raw: unknown;
-  try {
-    raw = JSON.parse(strFromU8(text));
-  } catch {
-    return err(problem('file-damaged'));
-  }
+/** @param into an empty folder for the run files; nothing else is written anywhere */
+export async function unpackVisits(path: string, into: string): Promise<Result<VisitPackage, Problem>> {
+  let listText = '';
+  const visits: Visit[] = [];
+  let unreadable = 0;
+  const isVisit = (name: string): boolean => VISIT_NAME.test(name);
+  const read = await readZip(path, {
+    into,
+    allows: (name) => name === LIST || isVisit(name) || RUN_NAME.test(name),
+    isText: (name) => name === LIST || isVisit(name),
+    onText(name, text) {
+      if (name === LIST) return void (listText = text);
+      const visit = Visit.safeParse(boundedJson(text, RECORD_LIMITS));
+      if (visit.success) visits.push(visit.data);
+      else unreadable += 1;
+    },
+    limits: LIMITS,
+  });
+  if (!read.ok) return read;
+  if (listText === '') return err(problem('file-foreign'));
+  const raw = boundedJson(listText, RECORD_LIMITS);
+  if (raw === undefined) return err(problem('file-damaged'));
   const claim = z.object({ format: z.literal(PACKAGE_FORMAT), version: z.number() }).safeParse(raw);
   if (!claim.success) return err(problem('file-foreign'));
   if (claim.data.version > PACKAGE_VERSION) return err(problem('file-newer'));
+  if (visits.length + unreadable > MOST) return err(problem('file-too-big', `At most ${MOST} visits at a time.`));
   const list = PackageList.safeParse(raw);
   if (!list.success) return err(problem('file-damaged', list.error.issues[0]?.message));
-  const visits = list.data.visits.flatMap((visit) => Visit.safeParse(visit).data ?? []);
   const runs = new Map(
-    Object.entries(files).flatMap(([name, content]): [string, Uint8Array][] => {
+    [...read.value.files.keys()].flatMap((name): [string, string][] => {
       const runId = RUN_NAME.exec(name)?.[1];
-      return runId === undefined ? [] : [[runId, content]];
+      return runId === undefined ? [] : [[runId, name]];
     }),
   );
   const { appliances, instruments } = list.data;
-  return ok({ visits, appliances, instruments, runs, unreadable: list.data.visits.length - visits.length });
+  return ok({ visits, appliances, instruments, runs, unreadable });
 }

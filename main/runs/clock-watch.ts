@@ -4,6 +4,8 @@ import type { ClockEntry } from '../../shared/measurement/run.ts';
 
 const LOOK_EVERY_MS = 1000;
 const TOLERANCE_MS = 2000;
+/** No laptop sleeps through a season; a clock that jumps further was wrong before (a flat battery: 1970), and the run's time must not follow it. */
+const LONGEST_SLEEP_MS = 92 * 86_400_000;
 
 export type ClockWatchParts = {
   readonly everyMs: number;
@@ -27,7 +29,7 @@ export function createClockWatch(clock: Clock, { everyMs, onClock, onJump }: Clo
     const aheadMs = now - known;
     if (Math.abs(aheadMs) > TOLERANCE_MS) {
       // A set clock that jumps ahead can't be told from sleep. Backwards is never sleep.
-      onJump(aheadMs > 0 ? 'suspended' : 'clock-set', aheadMs);
+      onJump(aheadMs > 0 && aheadMs < LONGEST_SLEEP_MS ? 'suspended' : 'clock-set', aheadMs);
       known = now;
       write();
     } else {

@@ -2,12 +2,12 @@
  * Exports under way: written under a name of their own beside the records, told how far they are, stopped on request, and given a name that
  * can be fetched only when they are whole. What a killed program left half done is removed at the next start.
  */
-import { mkdir, rename, rm } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
+import { rename, rm } from 'node:fs/promises';
 import type { ExportProgress } from '../../shared/ipc/run-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { exportRun, type ExportForm, type ExportParts } from './run-export.ts';
+import { removeQuietly, workPath } from '../store/work-folder.ts';
 import { createTimeLeft } from './time-left.ts';
 
 export interface ExportDesk {
@@ -31,23 +31,22 @@ const TOLD_EVERY_MS = 250;
 /** a disk that is slow, a browser that asks where to */
 const FETCHING_MS = 10 * 60_000;
 
-/** @param folder only this program writes there; what it holds at the start was left behind */
+/** What a program before this one left half done goes at the start; whatever else lies in the data folder stays. */
 export function createExportDesk(
-  folder: string,
+  dataFolder: string,
   parts: { newId: () => string; told: (progress: ExportProgress) => void; nowMs?: () => number },
 ): ExportDesk {
   const { nowMs = () => performance.now() } = parts;
   const fetchedAt = new Map<string, number>();
   const stops = new Map<string, { clientId: string; abort: AbortController }>();
-  const clear = (): Promise<void> => rm(folder, { recursive: true, force: true }).catch(() => undefined);
-  const cleared = clear();
+  const own = new Set<string>();
+  const clear = (): void => own.forEach(removeQuietly);
   return {
     async make({ jobId, clientId }, form, exported) {
       if (stops.has(jobId)) return err(problem('request-invalid', 'This export is under way already.'));
       const abort = new AbortController();
       stops.set(jobId, { clientId, abort });
-      const whole = join(folder, parts.newId());
-      const half = `${whole}.part`;
+      let whole = '';
       const left = createTimeLeft();
       left.begin();
       let toldMs = nowMs() + QUIET_MS - TOLD_EVERY_MS;
@@ -59,18 +58,18 @@ export function createExportDesk(
         parts.told({ jobId, share: left.share, ...(leftMs !== undefined && { leftMs }) });
       };
       try {
-        await cleared;
         for (const [path, atMs] of fetchedAt) {
           if (nowMs() - atMs < FETCHING_MS) continue;
           fetchedAt.delete(path);
           await rm(path, { force: true }).catch(() => undefined);
         }
-        await mkdir(folder, { recursive: true });
-        await exportRun(form, exported, half, { reached, signal: abort.signal });
-        await rename(half, whole);
+        whole = workPath(dataFolder, 'export', parts.newId());
+        own.add(whole);
+        await exportRun(form, exported, `${whole}.part`, { reached, signal: abort.signal });
+        await rename(`${whole}.part`, whole);
         return ok(whole);
       } catch (cause) {
-        await rm(half, { force: true }).catch(() => undefined);
+        if (whole !== '') await rm(`${whole}.part`, { force: true }).catch(() => undefined);
         if (abort.signal.aborted) return err(problem('export-stopped'));
         const { code } = cause as NodeJS.ErrnoException;
         return err(problem(code === 'ENOSPC' ? 'disk-full' : 'disk-failed', code ?? String(cause)));
@@ -83,14 +82,15 @@ export function createExportDesk(
       for (const { clientId, abort } of stops.values()) if (clientId === left) abort.abort();
     },
     fetched(path) {
-      if (dirname(path) === folder) fetchedAt.set(path, nowMs());
+      if (own.has(path)) fetchedAt.set(path, nowMs());
     },
     discard(path) {
-      if (dirname(path) === folder) void rm(path, { force: true }).catch(() => undefined);
+      if (own.delete(path)) void rm(path, { force: true }).catch(() => undefined);
     },
     close() {
       for (const { abort } of stops.values()) abort.abort();
-      return clear();
+      clear();
+      return Promise.resolve();
     },
   };
 }

@@ -284,6 +284,15 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     if (isFoldSilent || hasNothing) setSilent(true);
   };
 
+  /** What one run cannot take must not end the others: it is told, and this run goes on with its next line. */
+  const guarded = (work: () => void): void => {
+    try {
+      work();
+    } catch (bug) {
+      parts.onProblem('source', problem('internal', String(bug).slice(0, 200)));
+    }
+  };
+
   const counters = (): Counters => {
     const { lines: count, understood, rejected, ignored, bytes, lastGoodMs } = fold.counters;
     const now = timeMs();
@@ -359,7 +368,10 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       edits = [];
     },
     start() {
-      stops.push(clock.every(parts.batchEveryMs, flushBatch), clock.every(TICK_MS, tick));
+      stops.push(
+        clock.every(parts.batchEveryMs, () => guarded(flushBatch)),
+        clock.every(TICK_MS, () => guarded(tick)),
+      );
       if (!isReplay) {
         const watch = createClockWatch(clock, {
           everyMs: CLOCK_EVERY_MS,
@@ -373,7 +385,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
         });
         stops.push(watch);
       }
-      source.start(onSource);
+      source.start((event) => guarded(() => onSource(event)));
     },
     record(entry, atMs) {
       record(entry, atMs);

@@ -1,5 +1,6 @@
 /** Commands that only look: the trend, the lines, and files to take along. */
 import { problem } from '../../shared/problem.ts';
+import { isoWithZone } from '../../shared/format/date.ts';
 import { err, ok } from '../../shared/result.ts';
 import type { DeskCore, RunHandlers } from './desk-core.ts';
 import type { createDownloads, Download } from './downloads.ts';
@@ -51,7 +52,7 @@ export function lookHandlers(
       if (path === undefined) return err(problem('run-not-found'));
       const file = await openRunFile(path);
       if (!file.ok) return file.error.code === 'file-not-found' ? err(problem('run-not-found')) : file;
-      const baseName = `flueside-${new Date(file.value.header.startWallMs).toISOString().slice(0, 16).replace(/[:T]/g, '-')}-${fileId.slice(-6)}`;
+      const baseName = `flueside-${isoWithZone(file.value.header.startWallMs, 0).slice(0, 16).replace(/[:T]/g, '-')}-${fileId.slice(-6)}`;
       const offer = (download: Download) => ok({ fileName: download.fileName, download: downloads.offer(download) });
       if (form === 'run') return offer({ fileName: `${baseName}.run`, mime: 'application/octet-stream', filePath: path });
       const made = await exports.make({ jobId, clientId }, form, {

@@ -2,7 +2,6 @@
  * The desk where every run is started, watched and ended: up to four at once, whoever looks on. A run belongs to the host, not to a
  * window. Hosts (the desktop shell, the loopback server, tests) hand in the world and publish what the desk says.
  */
-import { join } from 'node:path';
 import type { PortInfo } from '../../shared/ipc/run-commands.ts';
 import type { RunInfo, RunSummary } from '../../shared/ipc/run-info.ts';
 import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
@@ -34,6 +33,8 @@ export interface RunDesk {
   takeDownload(token: string): Download | undefined;
   /** a window has gone: nobody watches lines for it any more */
   clientLeft(clientId: string): void;
+  /** other files took the place of the stored runs */
+  forgetStored(): void;
   /** somebody is there to see ports come and go; while the count is above zero the list is looked at every 2 s */
   watchPorts(): () => void;
   /** ends nothing: the run files stay open-ended for `run.continue`, unless `endRuns` */
@@ -44,7 +45,7 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
   const core = createDeskCore(parts);
   const { clock, publish } = parts;
   const { folder, entries, standing, infoOf, underWay } = core;
-  const exports = createExportDesk(join(parts.dataFolder, 'exports.part'), {
+  const exports = createExportDesk(parts.dataFolder, {
     newId: parts.newId,
     told: (progress) => publish('export.progress', progress),
   });
@@ -94,6 +95,10 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
       for (const { run, watchers } of entries.values()) {
         if (watchers.delete(clientId)) run.watchLines(watchers.size > 0);
       }
+    },
+    forgetStored() {
+      core.stored.forgetAll();
+      for (const [runId, { run }] of entries) if (run.isEnded) entries.delete(runId);
     },
     watchPorts: () => watch.watch(),
     async close({ endRuns = false } = {}) {

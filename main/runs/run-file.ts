@@ -96,7 +96,7 @@ export async function openRunFile(path: string): Promise<Result<RunFile, Problem
       const { size } = await stat(path);
       if (isHeader) damagedLines = 0;
       for await (const { lines, endByte } of lineGroups(path, from.byte)) {
-        const entries: RunEntry[] = [];
+        const decoded: RunEntry[] = [];
         for (const line of lines) {
           if (isHeader) {
             isHeader = false;
@@ -107,10 +107,11 @@ export async function openRunFile(path: string): Promise<Result<RunFile, Problem
             damagedLines++;
             continue;
           }
-          // a time that goes back would be damage of the digits; the line itself is still good
-          lastMs = Math.max(lastMs, entry.timeMs);
-          entries.push(entry.timeMs === lastMs ? entry : { ...entry, timeMs: lastMs });
+          decoded.push(entry);
         }
+        const mended = mendTimes(decoded, lastMs);
+        const { entries } = mended;
+        ({ lastMs } = mended);
         yield { entries, share: Math.min(1, endByte / Math.max(1, size)), end: { byte: endByte, lastMs } };
       }
     },
@@ -124,6 +125,28 @@ export async function openRunFile(path: string): Promise<Result<RunFile, Problem
       }
     },
   });
+}
+
+/** A step that nobody would make between two lines of one run without a gap being written. */
+const STRANGE_STEP_MS = 6 * 3_600_000;
+
+/**
+ * Times of a run never go back, so where they do, digits are damaged; the lines themselves are still good. A time that is higher than the one
+ * behind it is the damaged one, as long as the one behind it fits to what was before: one damaged line must not drag all later ones along.
+ *
+ * @param fromMs the time that was reached before the first entry
+ */
+export function mendTimes(decoded: readonly RunEntry[], fromMs: number): { entries: RunEntry[]; lastMs: number } {
+  let lastMs = fromMs;
+  const entries = decoded.map((entry, index) => {
+    const next = decoded[index + 1]?.timeMs;
+    let { timeMs } = entry;
+    if (next !== undefined && next < timeMs && next >= lastMs) timeMs = next;
+    else if (next === undefined && entry.kind !== 'gap' && timeMs - lastMs > STRANGE_STEP_MS && lastMs > 0) timeMs = lastMs;
+    lastMs = Math.max(lastMs, timeMs);
+    return lastMs === entry.timeMs ? entry : { ...entry, timeMs: lastMs };
+  });
+  return { entries, lastMs };
 }
 
 export type RunTotals = {
@@ -143,6 +166,7 @@ export async function measureRunFile(path: string): Promise<RunTotals> {
   const { size } = await stat(path);
   const totals: RunTotals = { durationMs: 0, lines: 0, ended: false, damaged: false, goodBytes: 0, bytes: size };
   let isHeader = true;
+  let waitingMs: number | undefined;
   for await (const line of fileLines(path)) {
     totals.goodBytes += line.length + 1;
     if (isHeader) {
@@ -155,11 +179,19 @@ export async function measureRunFile(path: string): Promise<RunTotals> {
       totals.damaged = true;
       continue;
     }
-    totals.durationMs = Math.max(totals.durationMs, timeMs);
+    if (waitingMs !== undefined) {
+      // higher than the time behind it, which fits to what was before: the digits are damaged
+      if (timeMs >= waitingMs || timeMs < totals.durationMs) totals.durationMs = Math.max(totals.durationMs, waitingMs);
+      else totals.damaged = true;
+    }
+    waitingMs = timeMs;
     if (isLine(line.slice(tab + 1, tab + 9))) totals.lines++;
     // what is decided about a run after its end does not open it again
     if (!line.startsWith('change\t', tab + 1)) totals.ended = line.startsWith('end\t', tab + 1);
   }
+  const isStrange = waitingMs !== undefined && totals.durationMs > 0 && waitingMs - totals.durationMs > STRANGE_STEP_MS;
+  if (isStrange) totals.damaged = true;
+  else totals.durationMs = Math.max(totals.durationMs, waitingMs ?? 0);
   return totals;
 }
 

@@ -19,6 +19,7 @@ import { measureRunFile, openRunFile } from './run-file.ts';
 /** Runs captured at the same time. */
 const MOST_RUNS = 4;
 const WALL_TOLERANCE_MS = 1;
+const LONGEST_BREAK_MS = 366 * 86_400_000;
 
 export type StartHandlers = Pick<RunHandlers, 'source.list' | 'run.start' | 'run.continue' | 'run.end' | 'run.reconnect'>;
 
@@ -139,7 +140,9 @@ export function startHandlers(core: DeskCore, withUse: (listing: Promise<PortInf
         if (ended) return err(problem('run-ended'));
         const { header } = file.value;
         const last = await lastMoment(file.value);
-        const missingMs = Math.max(WALL_TOLERANCE_MS, Math.round(clock.wallMs() - last.wallMs));
+        const awayMs = Math.round(clock.wallMs() - last.wallMs);
+        // a clock that was wrong then or is wrong now says nothing about how long it was
+        const missingMs = awayMs > LONGEST_BREAK_MS ? WALL_TOLERANCE_MS : Math.max(WALL_TOLERANCE_MS, awayMs);
         const originMs = last.timeMs + missingMs;
         const begun = resumeSource(header.source, parts, originMs);
         if (!begun.ok) return begun;

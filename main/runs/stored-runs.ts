@@ -17,6 +17,8 @@ export interface StoredRuns {
   /** not kept in memory: as it was captured, or through another recipe from its first line */
   read(runId: string, how: 'captured' | LineRecipe): Promise<Result<OpenedRun, Problem>>;
   forget(runId: string): void;
+  /** other files took the place of all of them */
+  forgetAll(): void;
 }
 
 const KEPT = 2;
@@ -65,5 +67,6 @@ export function createStoredRuns(folder: RunFolder, settings: () => FoldSettings
     open: async (runId) => told(runId, await kept(runId), (one) => one.whole()),
     look: async (runId) => told(runId, await kept(runId), (one) => one.soFar(MOMENT_MS)),
     forget: (runId) => void readings.delete(runId),
+    forgetAll: () => readings.clear(),
   };
 }

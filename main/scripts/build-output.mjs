@@ -44,7 +44,7 @@ export const nodeBundle = {
   sourcemap: true,
   packages: 'bundle',
   // native parts and what Electron itself supplies stay outside the bundle
-  external: ['electron', 'serialport', '@serialport/*', 'libsql', '@libsql/*'],
+  external: ['electron', 'serialport', '@serialport/*', '@photostructure/sqlite'],
   logLevel: 'silent',
   banner: { js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);" },
 };

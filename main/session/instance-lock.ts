@@ -34,7 +34,7 @@ export function takeLock(
   host: LockHolder['host'],
   isAlive = holderIsAlive,
 ): { lock: InstanceLock } | { holder: LockHolder } {
-  mkdirSync(folder, { recursive: true });
+  mkdirSync(folder, { recursive: true, mode: 0o700 });
   const path = join(folder, LOCK_FILE);
   const self: LockHolder = { pid: process.pid, started: processStart(process.pid) ?? '', host };
   for (let attempt = 0; attempt < 10; attempt += 1) {

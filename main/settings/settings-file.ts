@@ -13,6 +13,8 @@ export interface SettingsFile {
   current(): Settings;
   /** Nothing changes when it can not be written. */
   change(patch: SettingsPatch): Result<Settings, Problem>;
+  /** Reads the file again: another one took its place. @returns what was wrong with it */
+  reload(): Problem | undefined;
   /** what was wrong with the file at the start, once */
   readonly atStart: Problem | undefined;
 }
@@ -39,6 +41,11 @@ export function openSettings(folder: string, clock: Clock): SettingsFile {
       }
       current = checked.data;
       return ok(current);
+    },
+    reload() {
+      const again = load(path, clock);
+      current = again.settings;
+      return again.problem;
     },
     atStart: loaded.problem,
   };

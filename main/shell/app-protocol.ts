@@ -1,5 +1,5 @@
 import { Readable } from 'node:stream';
-import { DOWNLOAD_PATH, NAME_HEADER, UPLOAD_PATH } from '../../shared/ipc/handshake.ts';
+import { DOWNLOAD_PATH, KIND_HEADER, NAME_HEADER, UPLOAD_PATH } from '../../shared/ipc/handshake.ts';
 import { REPORT_PATH } from '../../shared/ipc/report-commands.ts';
 import { problem, problemLine } from '../../shared/problem.ts';
 import type { Download } from '../runs/run-desk.ts';
@@ -36,7 +36,9 @@ export async function answerAppRequest(
   const path = new URL(request.url).pathname;
   if (request.method === 'POST' && path === UPLOAD_PATH) {
     if (request.body === null) return plain(400, 'A file is missing.');
-    const received = await uploads.receive(Readable.fromWeb(request.body as never), decodeName(request.headers.get(NAME_HEADER) ?? ''));
+    const kind = request.headers.get(KIND_HEADER) === 'backup' ? 'backup' : 'file';
+    const name = decodeName(request.headers.get(NAME_HEADER) ?? '');
+    const received = await uploads.receive(Readable.fromWeb(request.body as never), name, kind);
     return Response.json(received.ok ? received.value : received.error, { status: received.ok ? 200 : 413, headers });
   }
   if (request.method !== 'GET') return plain(405, 'Only GET is answered.');

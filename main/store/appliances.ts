@@ -33,7 +33,8 @@ export type Appliances = {
   readonly nameOf: (id: string) => string | undefined;
 };
 
-const DUE = "json_extract(body, '$.appliance.nextDue')";
+// one row that holds no JSON must not make the whole list fail
+const DUE = "CASE WHEN json_valid(body) THEN json_extract(body, '$.appliance.nextDue') END";
 const orders = {
   changed: 'changed_ms DESC, id DESC',
   due: `${DUE} IS NULL, ${DUE}, search, id`,

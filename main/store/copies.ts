@@ -10,7 +10,7 @@ import { peek } from './peek.ts';
 
 const kinds: readonly { readonly kind: StoredCopy['kind']; readonly name: RegExp }[] = [
   { kind: 'backup', name: /^flueside-backup-[\dT-]+\.zip$/ },
-  { kind: 'before-restore', name: /^before-restore-[\dTZ-]+$/ },
+  { kind: 'before-restore', name: /^before-restore-[\dTZ-]+(?:-\d+)?$/ },
   { kind: 'before-update', name: /^records-version-\d+-[\dTZ-]+\.db$/ },
   { kind: 'damaged', name: /^records\.db\.set-aside-[\dTZ-]+$/ },
 ];
@@ -26,6 +26,12 @@ export function listCopies(folder: string): Result<StoredCopy[], Problem> {
       })
       .sort((one, other) => other.madeWallMs - one.madeWallMs),
   );
+}
+
+/** @returns undefined when no backup of that name is listed */
+export function backupPath(folder: string, name: string): string | undefined {
+  const listed = listCopies(folder);
+  return listed.ok && listed.value.some((copy) => copy.name === name && copy.kind === 'backup') ? join(folder, name) : undefined;
 }
 
 /** Only what is listed can be removed: a name leads nowhere else. */

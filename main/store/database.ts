@@ -1,11 +1,10 @@
 /**
  * The only file that knows which SQLite we use. Everything else sees this small interface, so that another engine is a change of one file.
- * libsql is loaded lazily: its native part is heavy, and commands such as `compute` never need it.
+ * It is loaded lazily: its native part is heavy, and commands such as `compute` never need it.
  */
 import { createRequire } from 'node:module';
-import { setFlagsFromString } from 'node:v8';
-import { runInNewContext } from 'node:vm';
-import type Libsql from 'libsql';
+import { Worker } from 'node:worker_threads';
+import type * as Sqlite from '@photostructure/sqlite';
 
 export type Row = Record<string, unknown>;
 type Value = string | number | null;
@@ -17,18 +16,24 @@ export interface Database {
   exec(sql: string): void;
   /** All or nothing; nested calls join the outer one. */
   inTransaction<T>(work: () => T): T;
+  /** A whole, compact copy while the records stay in use, made by another thread. @throws what the disk throws */
+  copyTo(path: string): Promise<void>;
+  /** the file's handles are closed when this returns */
   close(): void;
 }
 
+const ENGINE = '@photostructure/sqlite';
+
 export function openDatabase(path: string): Database {
   // the bundle is ESM, the package CommonJS with a native part: it stays outside the bundle
-  const Engine = createRequire(import.meta.url)('libsql') as typeof Libsql;
-  const engine = new Engine(path);
-  const prepared = new Map<string, Libsql.Statement<Value[]>>();
+  const { DatabaseSync } = createRequire(import.meta.url)(ENGINE) as typeof Sqlite;
+  // defensive: a hostile file cannot have its own schema rewritten through us; words in double quotes are never taken for text
+  const engine = new DatabaseSync(path, { timeout: 2000, enableForeignKeyConstraints: true, defensive: true });
+  const prepared = new Map<string, Sqlite.StatementSyncInstance>();
   const statement = (sql: string) => {
     let found = prepared.get(sql);
     if (found === undefined) {
-      found = engine.prepare<Value[]>(sql);
+      found = engine.prepare(sql);
       prepared.set(sql, found);
     }
     return found;
@@ -58,22 +63,41 @@ export function openDatabase(path: string): Database {
         depth = 0;
       }
     },
-    close: () => {
+    copyTo: (target) => copyInThread(path, target),
+    close() {
       prepared.clear();
-      engine.close();
+      if (engine.isOpen) engine.close();
     },
   };
 }
 
 /**
- * libsql keeps the file open after `close()` until its statements have been collected, and Windows does not rename an open file.
- * So the collector is asked to run now; needed only on the rare way to setting a file aside.
+ * `VACUUM INTO` reads everything in one call, and a run that is being captured must not wait for it. It writes only what is in use: nothing
+ * that was deleted gets into the copy. The program of the thread is so short that it needs no file of its own.
  */
-export async function releaseHandles(): Promise<void> {
-  setFlagsFromString('--expose-gc');
-  const collect = runInNewContext('typeof gc === "function" ? gc : undefined') as (() => void) | undefined;
-  for (let round = 0; round < 3; round++) {
-    collect?.();
-    await new Promise((resolve) => setImmediate(resolve));
-  }
+const COPY_PROGRAM = `
+const { parentPort, workerData } = require('node:worker_threads');
+const { DatabaseSync } = require(workerData.engine);
+const db = new DatabaseSync(workerData.from, { timeout: 5000 });
+try {
+  db.exec("PRAGMA trusted_schema = OFF");
+  db.prepare('VACUUM INTO ?').run(workerData.to);
+  parentPort.postMessage({});
+} catch (failure) {
+  parentPort.postMessage({ sqliteCodeName: failure.sqliteCodeName, code: failure.code, message: String(failure.message) });
+} finally {
+  db.close();
+}`;
+
+function copyInThread(from: string, to: string): Promise<void> {
+  return new Promise((resolve, reject) => {
+    const engine = createRequire(import.meta.url).resolve(ENGINE);
+    const worker = new Worker(COPY_PROGRAM, { eval: true, workerData: { engine, from, to } });
+    worker.once('message', (said: { message?: string }) => {
+      if (said.message === undefined) resolve();
+      else reject(Object.assign(new Error(said.message), said));
+    });
+    worker.once('error', reject);
+    worker.once('exit', () => reject(new Error('The copy was not finished.')));
+  });
 }

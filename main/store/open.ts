@@ -1,18 +1,19 @@
-import { closeSync, existsSync, fsyncSync, mkdirSync, openSync, renameSync, unlinkSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { existsSync, mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { attempt, problemOf } from './attempt.ts';
-import { openDatabase, releaseHandles, type Database } from './database.ts';
+import { openDatabase, type Database } from './database.ts';
 import { createEraser, type Eraser } from './erase.ts';
 import { latestVersion, migrations } from './migrations/index.ts';
-import { peek } from './peek.ts';
+import { onlyForOwner, syncFile, syncFolder } from './files.ts';
+import { peek, type Peeked } from './peek.ts';
 
 export const RECORDS_FILE = 'records.db';
 /** 'FLUE': marks the file as ours, so that another program's database is never taken for it. */
 export const APPLICATION_ID = 0x464c5545;
 /** Present while the records are open; left behind by a kill, and then the file is checked thoroughly. */
-const IN_USE_FILE = 'records.in-use';
+export const IN_USE_FILE = 'records.in-use';
 
 export type OpenRecords = {
   readonly db: Database;
@@ -34,19 +35,25 @@ export type OpenOptions = {
  * Opens the records, or says why not. A damaged or foreign file is set aside (its handle closed first) and a fresh one is begun;
  * an older one is copied, then migrated; a newer one is refused untouched.
  */
-export async function openRecords({ folder, wallMs, guest = false }: OpenOptions): Promise<Result<OpenRecords, Problem>> {
+export const openRecords = (options: OpenOptions): Promise<Result<OpenRecords, Problem>> =>
+  new Promise((resolve) => resolve(openNow(options)));
+
+function openNow({ folder, wallMs, guest = false }: OpenOptions): Result<OpenRecords, Problem> {
   const path = join(folder, RECORDS_FILE);
   const notices: Problem[] = [];
   try {
-    mkdirSync(folder, { recursive: true });
+    mkdirSync(folder, { recursive: true, mode: 0o700 });
   } catch (failure) {
     return err(problem('store-read-only', String((failure as Error).message)));
   }
   const endedBadly = existsSync(join(folder, IN_USE_FILE));
+  // the mark is set only once the records are made, so beside it an empty file has lost them
+  const seen = attempt(() => peek(path).kind);
+  if (endedBadly && !guest && seen.ok && isEmpty(seen.value)) notices.push(problem('store-gone'));
   for (let round = 0; round < 2; round++) {
     const opened = tryOpen(path, { wallMs, thorough: endedBadly || round > 0 });
     if (opened.ok) {
-      if (!guest) writeFileSync(join(folder, IN_USE_FILE), '');
+      if (!guest) writeFileSync(join(folder, IN_USE_FILE), '', { mode: 0o600 });
       const eraser = createEraser(opened.value, { folder, file: RECORDS_FILE });
       if (!guest) eraser.makeUp();
       return ok({
@@ -58,13 +65,12 @@ export async function openRecords({ folder, wallMs, guest = false }: OpenOptions
           // one tidy file is left, so that a copy of it alone is whole
           attempt(() => opened.value.exec('PRAGMA wal_checkpoint(TRUNCATE)'));
           opened.value.close();
-          if (!guest && existsSync(join(folder, IN_USE_FILE))) unlinkSync(join(folder, IN_USE_FILE));
+          if (!guest) rmSync(join(folder, IN_USE_FILE), { force: true });
         },
       });
     }
     const { code } = opened.error;
     if (guest || (code !== 'store-damaged' && code !== 'store-foreign')) return err(opened.error);
-    await releaseHandles();
     const aside = setAside(path, wallMs);
     if (!aside.ok) return aside;
     notices.push(problem(code, `It is kept as ${aside.value}.`));
@@ -72,26 +78,32 @@ export async function openRecords({ folder, wallMs, guest = false }: OpenOptions
   return err(problem('store-damaged'));
 }
 
-function tryOpen(path: string, { wallMs, thorough }: { wallMs: number; thorough: boolean }): Result<Database, Problem> {
+const isEmpty = (kind: Peeked['kind']): boolean => kind === 'none' || kind === 'empty';
+
+type TryOptions = { wallMs: number; thorough: boolean; setsCopyAside?: boolean };
+function tryOpen(path: string, { wallMs, thorough, setsCopyAside = true }: TryOptions): Result<Database, Problem> {
   let db: Database | undefined;
   try {
     const seen = peek(path);
     if (seen.kind === 'no-database' || (seen.kind === 'database' && seen.owner !== APPLICATION_ID)) return err(problem('store-foreign'));
     if (seen.kind === 'database' && seen.version > latestVersion) return err(newer(seen.version));
+    // made before the engine makes it, so that nobody else can read it or the journal beside it for a moment
+    if (seen.kind === 'none') writeFileSync(path, '', { mode: 0o600 });
+    else for (const tail of ['', '-wal', '-shm']) onlyForOwner(path + tail);
     db = openDatabase(path);
     const opened = db;
-    opened.exec('PRAGMA busy_timeout = 2000; PRAGMA trusted_schema = OFF; PRAGMA foreign_keys = ON; PRAGMA secure_delete = ON;');
+    opened.exec('PRAGMA trusted_schema = OFF; PRAGMA secure_delete = ON;');
     const tables = opened.one('SELECT count(*) AS n FROM sqlite_schema')?.['n'];
     const version = Number(opened.one('PRAGMA user_version')?.['user_version'] ?? 0);
     const owner = Number(opened.one('PRAGMA application_id')?.['application_id'] ?? 0);
-    const isEmpty = tables === 0 && version === 0 && owner === 0;
-    const refusal = isEmpty ? undefined : inspect(opened, { version, owner, thorough });
+    const isNew = tables === 0 && version === 0 && owner === 0;
+    const refusal = isNew ? undefined : inspect(opened, { version, owner, thorough });
     if (refusal !== undefined) {
       opened.close();
       return err(refusal);
     }
     opened.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;');
-    const migrated = migrate(opened, { version, path, wallMs });
+    const migrated = migrate(opened, { version, path, wallMs, setsCopyAside });
     if (!migrated.ok) {
       opened.close();
       return migrated;
@@ -119,10 +131,15 @@ function inspect(db: Database, { version, owner, thorough }: { version: number; 
   return undefined;
 }
 
-/** Every table, index, view and trigger as SQLite keeps it; a planted view or trigger makes a difference here. */
+/**
+ * Every table, index, view and trigger as SQLite keeps it. Only what SQLite makes by itself is left out: indexes and statistics, known by its
+ * own prefix to the letter (`LIKE` would take `_` for any sign). Views and triggers are never left out, whatever they are called.
+ */
 const schemaOf = (db: Database): string =>
   db
-    .all("SELECT type || ' ' || name || ' ' || coalesce(sql, '') AS line FROM sqlite_schema WHERE name NOT LIKE 'sqlite_%' ORDER BY name")
+    .all(
+      "SELECT type || ' ' || name || ' ' || coalesce(sql, '') AS line FROM sqlite_schema WHERE type IN ('trigger', 'view') OR substr(name, 1, 7) <> 'sqlite_' ORDER BY type, name",
+    )
     .map((row) => String(row['line']))
     .join('\n');
 
@@ -139,13 +156,21 @@ function expectedSchema(version: number): string {
   return schema;
 }
 
-function migrate(db: Database, { version, path, wallMs }: { version: number; path: string; wallMs: number }): Result<undefined, Problem> {
+type MigrateOptions = { version: number; path: string; wallMs: number; setsCopyAside: boolean };
+function migrate(db: Database, { version, path, wallMs, setsCopyAside }: MigrateOptions): Result<undefined, Problem> {
   if (version === latestVersion) return ok(undefined);
   return attempt(() => {
-    if (version > 0) {
+    if (version > 0 && setsCopyAside) {
       // the copy is whole and checkpointed, unlike a copy of the file beside a live WAL
       const copy = `${path.replace(/\.db$/, '')}-version-${version}-${stamp(wallMs)}.db`;
-      if (!existsSync(copy)) db.exec(`VACUUM INTO '${copy.replace(/'/g, "''")}'`);
+      if (!existsSync(copy)) {
+        // half a copy never bears the name of a whole one
+        db.exec(`VACUUM INTO '${`${copy}.part`.replace(/'/g, "''")}'`);
+        onlyForOwner(`${copy}.part`);
+        syncFile(`${copy}.part`);
+        renameSync(`${copy}.part`, copy);
+        syncFolder(dirname(copy));
+      }
     }
     db.inTransaction(() => {
       for (const step of migrations.slice(version)) db.exec(step.sql);
@@ -168,18 +193,31 @@ function setAside(path: string, wallMs: number): Result<string, Problem> {
   }
 }
 
+/**
+ * Looks through a records file that comes from elsewhere and brings it up to date in place. It is closed again when this returns.
+ *
+ * @returns why it is no file of records that this Flueside can use
+ */
+export function checkRecordsFile(path: string, wallMs: number): Result<undefined, Problem> {
+  const seen = attempt(() => peek(path));
+  if (!seen.ok) return seen;
+  if (isEmpty(seen.value.kind)) return err(problem('file-damaged', 'It holds no records.'));
+  const opened = tryOpen(path, { wallMs, thorough: true, setsCopyAside: false });
+  if (!opened.ok) return err(asFileProblem(opened.error));
+  // the last to close it takes its journal in
+  opened.value.close();
+  return ok(undefined);
+}
+
+/** What is wrong with a file that was handed in is not wrong with the records that are here. */
+function asFileProblem({ code, detail }: Problem): Problem {
+  const codes: Partial<Record<Problem['code'], Problem['code']>> = {
+    'store-damaged': 'file-damaged',
+    'store-foreign': 'file-foreign',
+    'store-newer': 'file-newer',
+  };
+  return problem(codes[code] ?? code, detail);
+}
+
 /** Time for a file name: no ':' (Windows). */
 export const stamp = (wallMs: number): string => new Date(wallMs).toISOString().replace(/[:.]/g, '-');
-
-/** Writes through a temporary file, so that a reader sees the old content or the new, never half of it. */
-export function writeWhole(path: string, content: string | Uint8Array): void {
-  const temporary = `${path}.part`;
-  const file = openSync(temporary, 'w');
-  try {
-    writeFileSync(file, content);
-    fsyncSync(file);
-  } finally {
-    closeSync(file);
-  }
-  renameSync(temporary, path);
-}

@@ -1,5 +1,4 @@
 /** The records behind the contract: appliances, visits and documents, as handlers. Everything acknowledged is on the disk. */
-import { rmSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Clock } from '../../shared/clock.ts';
 import type { Caller, Handlers, Payload } from '../../shared/ipc/contract.ts';
@@ -20,14 +19,16 @@ import { editVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { isAltered } from '../bench/signature.ts';
 import { createAppliances } from './appliances.ts';
-import { makeBackup, restoreBackup } from './backup.ts';
-import { listCopies, removeCopy } from './copies.ts';
+import { makeBackup } from './backup.ts';
+import { backupPath, listCopies, removeCopy } from './copies.ts';
 import type { Database } from './database.ts';
 import { documents, type Documents, type Seal, type Stored } from './documents.ts';
 import { inOneStep } from './one-step.ts';
 import { openRecords, stamp, type OpenRecords } from './open.ts';
+import { prepareRestore, recoverRestore, swapIn, tidyDataFolder } from './restore.ts';
 import { takePersonOut } from './take-person-out.ts';
 import { createVisits, visitHash } from './visits.ts';
+import { removeQuietly } from './work-folder.ts';
 
 export type StoreEventName = keyof typeof storeEvents;
 export type StoreHandlers = Pick<Handlers, keyof typeof storeCommands>;
@@ -44,6 +45,10 @@ export type RecordsParts = {
   readonly takeUpload: (token: string) => { readonly path: string } | undefined;
   /** @returns the one-use token that the window fetches it with */
   readonly offerDownload: (download: { fileName: string; mime: string; filePath: string }) => string;
+  /** true while a run writes its file: nothing may be moved away under it */
+  readonly isCapturing?: () => boolean;
+  /** everything that was read from the data folder has to be read again */
+  readonly replaced?: () => void;
 };
 
 export interface Records {
@@ -52,18 +57,26 @@ export interface Records {
   problems(): Promise<readonly Problem[]>;
   /** for the report, which reads in main */
   visit(id: string): Promise<Result<StoredVisit, Problem>>;
+  /** the same for what is all or nothing */
+  change<T>(work: (open: Shelf) => Result<T, Problem>): Promise<Result<T, Problem>>;
+  /** while a backup takes the place of what is here, nothing new may begin */
+  isRestoring(): boolean;
   /** for what moves visits between computers: runs with the open records, or says why there are none */
   use<T>(work: (open: Shelf) => Result<T, Problem>): Promise<Result<T, Problem>>;
   close(): void;
 }
 
 export function createRecords(parts: RecordsParts): Records {
-  const { clock, dataFolder, appVersion, settings, newId, publish, hashRun, takeUpload, offerDownload } = parts;
+  const { clock, dataFolder, appVersion, settings, newId, publish, hashRun, takeUpload, offerDownload, isCapturing = () => false } = parts;
   let current: Result<OpenRecords, Problem> = err(problem('store-locked', 'The records are still being opened.'));
   let shelf: Shelf | undefined;
   let closed = false;
+  let isRestoring = false;
+  const recovered = recoverRestore(dataFolder);
+  // what waits for a restore that could not be finished is not half made: it stays
+  if (recovered.ok) tidyDataFolder(dataFolder);
   const open = async (): Promise<void> => {
-    current = await openRecords({ folder: dataFolder, wallMs: clock.wallMs() });
+    current = recovered.ok ? await openRecords({ folder: dataFolder, wallMs: clock.wallMs() }) : recovered;
     shelf = current.ok ? shelve(current.value) : undefined;
     if (closed && current.ok) current.value.close();
   };
@@ -85,6 +98,31 @@ export function createRecords(parts: RecordsParts): Records {
       eraser.finish();
       return done;
     });
+  /** Whatever happens, the records are open again afterwards: the restored ones, or those of before. */
+  const restore = async (source: string): Promise<Result<{ files: number; kept: string }, Problem>> => {
+    const wallMs = clock.wallMs();
+    const prepared = await prepareRestore({ dataFolder, source, token: newId(), wallMs });
+    if (!prepared.ok) return prepared;
+    await ready;
+    if (current.ok) current.value.close();
+    current = err(problem('restore-under-way'));
+    shelf = undefined;
+    const swapped = swapIn(dataFolder, prepared.value, wallMs);
+    ready = open();
+    await ready;
+    let failure = swapped.ok ? undefined : swapped.error;
+    if (swapped.ok && current.ok) swapped.value.commit();
+    else if (swapped.ok) {
+      failure = swapped.value.undo();
+      ready = open();
+      await ready;
+    }
+    parts.replaced?.();
+    publish('records.changed', { what: 'all' });
+    return failure === undefined && swapped.ok
+      ? ok({ files: prepared.value.files.files, kept: swapped.value.kept })
+      : err(failure ?? problem('internal'));
+  };
   const changedVisit = (result: Result<StoredVisit, Problem>): Result<StoredVisit, Problem> => {
     if (result.ok) {
       publish('visit.changed', result.value);
@@ -278,21 +316,22 @@ export function createRecords(parts: RecordsParts): Records {
       const wallMs = clock.wallMs();
       const fileName = `flueside-backup-${stamp(wallMs).slice(0, 19)}.zip`;
       const target = join(dataFolder, fileName);
-      const made = await makeBackup({ dataFolder, db: current.value.db, target, wallMs, appVersion });
+      const made = await makeBackup({ dataFolder, db: current.value.db, target, token: newId(), wallMs, appVersion });
       return made.ok ? ok({ fileName, download: offerDownload({ fileName, mime: 'application/zip', filePath: target }) }) : made;
     },
-    'backup.restore': async ({ upload }) => {
-      const file = takeUpload(upload);
-      if (file === undefined) return err(problem('file-not-found'));
-      await ready;
-      if (current.ok) current.value.close();
-      shelf = undefined;
-      const restored = await restoreBackup({ dataFolder, source: file.path, wallMs: clock.wallMs() });
-      rmSync(file.path, { force: true });
-      ready = open();
-      await ready;
-      publish('records.changed', { what: 'all' });
-      return restored.ok ? ok({ files: restored.value.files, kept: restored.value.kept }) : restored;
+    'backup.restore': async (input) => {
+      const uploaded = 'upload' in input ? takeUpload(input.upload)?.path : undefined;
+      try {
+        if (isCapturing()) return err(problem('restore-in-capture'));
+        if (isRestoring) return err(problem('restore-under-way'));
+        const source = 'copy' in input ? backupPath(dataFolder, input.copy) : uploaded;
+        if (source === undefined) return err(problem('file-not-found'));
+        isRestoring = true;
+        return await restore(source);
+      } finally {
+        isRestoring = false;
+        if (uploaded !== undefined) removeQuietly(uploaded);
+      }
     },
   };
 
@@ -300,10 +339,13 @@ export function createRecords(parts: RecordsParts): Records {
     handlers,
     async problems() {
       await ready;
-      return current.ok ? current.value.notices : [current.error];
+      const undone = recovered.ok && recovered.value !== undefined ? [recovered.value] : [];
+      return [...undone, ...(current.ok ? current.value.notices : [current.error])];
     },
     visit: (id) => withShelf(({ visits }) => visits.get(id)),
     use: withShelf,
+    change: (work) => withShelf((open) => (current.ok ? inOneStep(current.value.db, () => work(open)) : err(current.error))),
+    isRestoring: () => isRestoring,
     close() {
       closed = true;
       if (current.ok) current.value.close();

@@ -4,6 +4,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { figureOf } from '../../shared/tuning/trial.ts';
 import { Visit, isWatermarked, newVisit, withCorrections, type NewVisit } from '../../shared/tuning/visit.ts';
 import { VisitSummary, type StoredVisit } from '../../shared/ipc/store-commands.ts';
+import { isoDay } from '../../shared/format/date.ts';
 import { attempt } from './attempt.ts';
 import type { Database, Row } from './database.ts';
 import { parseJson } from './documents.ts';
@@ -58,7 +59,7 @@ export function createVisits(db: Database, applianceName: (id: string) => string
         ...shown.people.map((person) => person.name),
         ...shown.notes.map((note) => note.text.slice(0, 200)),
         shown.fuelId ?? '',
-        new Date(shown.startedWallMs + shown.zoneMinutes * 60_000).toISOString().slice(0, 10),
+        isoDay(shown.startedWallMs, shown.zoneMinutes),
       ].join(' '),
     );
     return { summary: JSON.stringify(summary), search };

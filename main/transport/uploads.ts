@@ -1,19 +1,21 @@
-import { createWriteStream, mkdirSync, rmSync } from 'node:fs';
-import { join } from 'node:path';
+import { createWriteStream, rmSync } from 'node:fs';
+import { statfs } from 'node:fs/promises';
+import { dirname } from 'node:path';
 import type { Readable } from 'node:stream';
 import { Transform } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import type { Clock } from '../../shared/clock.ts';
-import { UPLOAD_LIMIT_BYTES, type UploadDone } from '../../shared/ipc/handshake.ts';
+import { BACKUP_LIMIT_BYTES, UPLOAD_LIMIT_BYTES, type UploadDone, type UploadKind } from '../../shared/ipc/handshake.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import { removeQuietly, workPath } from '../store/work-folder.ts';
 import { newToken } from './token.ts';
 
 export type UploadedFile = { readonly path: string; readonly fileName: string; readonly bytes: number };
 
-/** Files that a window handed in, waiting for the command that uses them. They lie in a folder of their own, emptied at every start. */
+/** Files that a window handed in, waiting for the command that uses them. Those that are ours and left over go at the next start. */
 export interface Uploads {
-  receive(stream: Readable, fileName: string): Promise<Result<UploadDone, Problem>>;
+  receive(stream: Readable, fileName: string, kind?: UploadKind): Promise<Result<UploadDone, Problem>>;
   /** @returns the file, once; whoever takes it removes it */
   take(upload: string): UploadedFile | undefined;
   close(): void;
@@ -22,8 +24,11 @@ export interface Uploads {
 const KEPT_MS = 10 * 60_000;
 const KEPT_COUNT = 8;
 
-export function createUploads(folder: string, clock: Clock, limitBytes = UPLOAD_LIMIT_BYTES): Uploads {
-  rmSync(folder, { recursive: true, force: true });
+/** left free when a backup is taken in: it has to be unpacked as well */
+const SPARE_BYTES = 64 * 2 ** 20;
+const usualLimits: Record<UploadKind, number> = { file: UPLOAD_LIMIT_BYTES, backup: BACKUP_LIMIT_BYTES };
+
+export function createUploads(dataFolder: string, clock: Clock, limits: Record<UploadKind, number> = usualLimits): Uploads {
   const waiting = new Map<string, UploadedFile & { untilMs: number }>();
   let underWay = 0;
 
@@ -36,12 +41,13 @@ export function createUploads(folder: string, clock: Clock, limitBytes = UPLOAD_
   };
 
   return {
-    async receive(stream, fileName) {
+    async receive(stream, fileName, kind = 'file') {
       if (underWay >= 2) return err(problem('too-fast'));
       underWay += 1;
       const token = newToken();
-      const path = join(folder, token);
+      const path = workPath(dataFolder, 'upload', token);
       let bytes = 0;
+      const limitBytes = kind === 'backup' ? Math.min(limits.backup, await freeBytes(dirname(path))) : limits.file;
       const counter = new Transform({
         transform(chunk: Buffer, _encoding, done) {
           bytes += chunk.length;
@@ -49,10 +55,10 @@ export function createUploads(folder: string, clock: Clock, limitBytes = UPLOAD_
         },
       });
       try {
-        mkdirSync(folder, { recursive: true, mode: 0o700 });
         await pipeline(stream, counter, createWriteStream(path, { mode: 0o600 }));
       } catch (failure) {
         rmSync(path, { force: true });
+        if (failure instanceof TooBig && limitBytes < limits[kind]) return err(problem('disk-full'));
         if (failure instanceof TooBig) return err(problem('file-too-big', `At most ${Math.round(limitBytes / 1024 / 1024)} MB.`));
         return err(problem((failure as NodeJS.ErrnoException).code === 'ENOSPC' ? 'disk-full' : 'disk-failed', (failure as Error).message));
       } finally {
@@ -68,8 +74,21 @@ export function createUploads(folder: string, clock: Clock, limitBytes = UPLOAD_
       waiting.delete(upload);
       return found;
     },
-    close: () => rmSync(folder, { recursive: true, force: true }),
+    close() {
+      for (const { path } of waiting.values()) removeQuietly(path);
+      waiting.clear();
+    },
   };
 }
 
 class TooBig extends Error {}
+
+/** A backup that does not fit is refused before it fills the disk under a run that is captured. */
+async function freeBytes(folder: string): Promise<number> {
+  try {
+    const { bavail, bsize } = await statfs(folder);
+    return Math.max(0, bavail * bsize - SPARE_BYTES);
+  } catch {
+    return Infinity;
+  }
+}

@@ -3,15 +3,17 @@
  * wants data shows a one-use code (see shared/ipc/handshake.ts).
  */
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
-import type { AddressInfo } from 'node:net';
+import type { AddressInfo, Socket } from 'node:net';
 import type { Duplex } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
-import { WebSocketServer } from 'ws';
+import { WebSocketServer, type WebSocket } from 'ws';
 import type { Clock } from '../../shared/clock.ts';
 import {
   CODE_FIELD,
   DOWNLOAD_PATH,
+  BACKUP_LIMIT_BYTES,
   KEY_HEADER,
+  KIND_HEADER,
   NAME_HEADER,
   UPLOAD_LIMIT_BYTES,
   UPLOAD_PATH,
@@ -21,7 +23,7 @@ import { REPORT_PATH } from '../../shared/ipc/report-commands.ts';
 import { Role } from '../../shared/ipc/session-commands.ts';
 import { problem, problemLine, type Problem } from '../../shared/problem.ts';
 import type { App } from '../app.ts';
-import { createAccess } from './access.ts';
+import { createAccess, WINDOW_CODE_MS } from './access.ts';
 import { reportPolicy, safetyHeaders } from './content-policy.ts';
 import { openDownload } from './downloads.ts';
 import { decodeName } from './file-name.ts';
@@ -35,6 +37,10 @@ import { MESSAGE_LIMIT_BYTES, serveWireClient } from './wire-client.ts';
 export const LINK_PATH = '/link';
 export const SECRET_HEADER = 'x-flueside-secret';
 const MOST_SOCKETS = 24;
+/** connections that have asked for nothing yet; one more, and the oldest of them is closed: silence never keeps a window out */
+const MOST_SILENT = 32;
+/** a connection on which nothing moves */
+const STILL_MS = 30_000;
 
 export type LoopbackParts = {
   readonly app: Pick<App, 'attach' | 'takeDownload' | 'reportPage'>;
@@ -51,42 +57,73 @@ export interface LoopbackHost {
   readonly address: string;
   /** what a second start shows at `LINK_PATH` */
   readonly secret: string;
-  /** @returns an address that opens one window with this right, once */
-  newLink(role: Role): string;
+  /**
+   * @param forMs how long it works when nobody uses it
+   * @returns an address that opens one window with this right, once
+   */
+  newLink(role: Role, forMs?: number): string;
   close(): Promise<void>;
 }
 
 /** @throws when the port can not be listened at */
 export async function startLoopback({ app, clock, files, uploads, port: wishedPort }: LoopbackParts): Promise<LoopbackHost> {
-  const access = createAccess();
+  const access = createAccess(() => clock.nowMs());
   const secret = newToken();
   const sockets = new WebSocketServer({ noServer: true, maxPayload: 2 * MESSAGE_LIMIT_BYTES, perMessageDeflate: false });
-  const server = createServer({ headersTimeout: 5000, requestTimeout: 120_000, keepAliveTimeout: 5000, maxHeaderSize: 8192 });
-  server.maxConnections = 128;
+  // no limit on a whole request: a big backup takes its time to come in; silence is what ends a connection
+  const server = createServer({
+    headersTimeout: 5000,
+    requestTimeout: 0,
+    keepAliveTimeout: 5000,
+    connectionsCheckingInterval: 1000,
+    maxHeaderSize: 8192,
+  });
+  server.maxConnections = 512;
+  server.setTimeout(STILL_MS, (socket) => socket.destroy());
+  const silent = new Set<Socket>();
+  server.on('connection', (socket) => {
+    silent.add(socket);
+    socket.once('close', () => silent.delete(socket));
+    const [oldest] = silent;
+    if (silent.size > MOST_SILENT) oldest?.destroy();
+  });
+  /** sockets that have not shown a code or key */
+  const strangers = new Set<WebSocket>();
   let clientCount = 0;
 
-  const newLink = (role: Role): string => `${address}#${CODE_FIELD}=${access.newCode(role)}`;
+  const newLink = (role: Role, forMs?: number): string => `${address}#${CODE_FIELD}=${access.newCode(role, forMs)}`;
 
   server.on('request', (request, response) => {
+    silent.delete(request.socket);
     for (const [name, value] of Object.entries(headers)) response.setHeader(name, value);
     answer(request, response).catch(() => response.destroy());
   });
   server.on('upgrade', (request, socket, head) => {
     socket.on('error', () => undefined);
+    silent.delete(request.socket);
+    request.socket.setTimeout(0); // it pings by itself
     const path = request.url?.split('?')[0];
     if (path !== WIRE_PATH) return refuseUpgrade(socket, 404, 'There is nothing here.');
     if (!isOwnHost(request, port)) return refuseUpgrade(socket, 421, 'This address is not of this computer.');
     if (!isOwnOrigin(request, port)) return refuseUpgrade(socket, 403, 'Only a window of Flueside may connect.');
-    if (sockets.clients.size >= MOST_SOCKETS) return refuseUpgrade(socket, 503, problemLine(problem('too-many-windows')));
+    if (sockets.clients.size >= MOST_SOCKETS) strangers.values().next().value?.terminate();
+    if (sockets.clients.size - strangers.size >= MOST_SOCKETS) return refuseUpgrade(socket, 503, problemLine(problem('too-many-windows')));
     sockets.handleUpgrade(request, socket, head, (ws) => {
       const clientId = `window-${(clientCount += 1)}`;
       let detach: (() => void) | undefined;
+      strangers.add(ws);
       serveWireClient({
         socket: ws,
         clock,
         access,
-        onWelcome: (transport, grant) => (detach = app.attach(transport, { clientId, key: grant.key, grant: grant.role })),
-        onClose: () => detach?.(),
+        onWelcome(transport, grant) {
+          strangers.delete(ws);
+          return (detach = app.attach(transport, { clientId, key: grant.key, grant: grant.role }));
+        },
+        onClose() {
+          strangers.delete(ws);
+          detach?.();
+        },
       });
     });
   });
@@ -129,14 +166,18 @@ export async function startLoopback({ app, clock, files, uploads, port: wishedPo
       // no browser sends a POST without Origin, so no page can ask here even if it knew the secret
       const known = sameToken(headerOf(request, SECRET_HEADER), secret) && request.headers.origin === undefined;
       const role = Role.safeParse(new URL(request.url ?? '', address).searchParams.get('role') ?? 'operator');
-      return known && role.success ? json(response, 200, { link: newLink(role.data) }) : plain(response, 403, 'The secret is wrong.');
+      return known && role.success
+        ? json(response, 200, { link: newLink(role.data, WINDOW_CODE_MS) })
+        : plain(response, 403, 'The secret is wrong.');
     }
     if (path !== UPLOAD_PATH) return plain(response, 404, 'There is nothing here.');
     const grant = access.find(headerOf(request, KEY_HEADER));
     if (!isOwnOrigin(request, port) || grant === undefined) return problemAnswer(response, 403, problem('key-unknown'));
     if (grant.role === 'viewer') return problemAnswer(response, 403, problem('not-allowed'));
-    if (Number(request.headers['content-length'] ?? 0) > UPLOAD_LIMIT_BYTES) return problemAnswer(response, 413, problem('file-too-big'));
-    const received = await uploads.receive(request, decodeName(headerOf(request, NAME_HEADER)));
+    const kind = headerOf(request, KIND_HEADER) === 'backup' ? 'backup' : 'file';
+    const limit = kind === 'backup' ? BACKUP_LIMIT_BYTES : UPLOAD_LIMIT_BYTES;
+    if (Number(request.headers['content-length'] ?? 0) > limit) return problemAnswer(response, 413, problem('file-too-big'));
+    const received = await uploads.receive(request, decodeName(headerOf(request, NAME_HEADER)), kind);
     return received.ok ? json(response, 200, received.value) : problemAnswer(response, 413, received.error);
   }
 

@@ -1,5 +1,6 @@
 import type { RawData, WebSocket } from 'ws';
 import type { Clock } from '../../shared/clock.ts';
+import { boundedJson, MESSAGE_LIMITS } from '../../shared/ipc/bounded-json.ts';
 import { Greeting, type Welcome } from '../../shared/ipc/handshake.ts';
 import type { Transport } from '../../shared/ipc/transport.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
@@ -116,7 +117,7 @@ function asBuffer(data: RawData): Buffer {
 
 function parseJson(bytes: Buffer): unknown {
   try {
-    return JSON.parse(bytes.toString('utf8'));
+    return boundedJson(bytes.toString('utf8'), MESSAGE_LIMITS);
   } catch {
     return undefined;
   }

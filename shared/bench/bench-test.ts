@@ -1,5 +1,6 @@
 /** A bench test as it is kept: what was agreed at the start, and what every closed step gave. Nothing in it is computed from limits. */
 import { z } from 'zod';
+import { WallMs, ZoneMinutes } from '../wall-clock.ts';
 import { BenchChannel, Instrument, ReferenceGas } from './instrument.ts';
 import { BenchLimits } from './limits.ts';
 import { BenchPlan, GasSlot } from './plan.ts';
@@ -91,9 +92,9 @@ export const BenchTest = z.strictObject({
   format: z.literal(1),
   /** tests that ran side by side share it */
   session: z.string().min(1).max(60),
-  startedWallMs: z.number(),
-  zoneMinutes: z.number().int(),
-  endedWallMs: z.number().optional(),
+  startedWallMs: WallMs,
+  zoneMinutes: ZoneMinutes,
+  endedWallMs: WallMs.optional(),
   status: z.enum(['open', 'done']),
   watermark: z.enum(['simulated', 'replayed']).optional(),
   instrumentId: z.string().max(100),
@@ -115,7 +116,7 @@ export const BenchTest = z.strictObject({
   signature: z
     .strictObject({
       name: z.string().min(1).max(120),
-      wallMs: z.number(),
+      wallMs: WallMs,
       hash: z
         .string()
         .regex(/^[0-9a-f]{64}$/)

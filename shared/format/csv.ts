@@ -11,12 +11,16 @@ export function csvRow(cells: readonly (string | number | undefined)[], style: C
   return `${cells.map((cell) => csvCell(cell, style)).join(style === 'comma' ? ',' : ';')}\r\n`;
 }
 
+/** What a spreadsheet skips before it looks whether a formula begins, then the signs one begins with, in full width too. */
+const FORMULA = /^[\s\p{Cc}\p{Cf}]*[=+\-@\uff1d\uff0b\uff0d\uff20]|^[\t\r\n]/u;
+
 function csvCell(cell: string | number | undefined, style: CsvStyle): string {
   if (cell === undefined) return '';
   if (typeof cell === 'number') {
     const text = String(cell);
     return style === 'comma' ? text : text.replace('.', ',');
   }
-  const safe = /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell;
+  const bare = cell.replaceAll('\0', '');
+  const safe = FORMULA.test(bare) ? `'${bare}` : bare;
   return /[",;\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }

@@ -15,17 +15,25 @@ const longMonths = [
   'December',
 ];
 
-const localTime = (wallMs: number, zoneMinutes: number): Date => new Date(wallMs + zoneMinutes * 60_000);
+/** Undefined for what no calendar has: a damaged figure must never blank the page that shows it. */
+function localTime(wallMs: number, zoneMinutes: number): Date | undefined {
+  const date = new Date(wallMs + zoneMinutes * 60_000);
+  return Number.isNaN(date.getTime()) ? undefined : date;
+}
+/** where a date cannot be said */
+const NO_DATE = '–';
 
 /** '24 Nov 2026' */
 export function formatDay(wallMs: number, zoneMinutes: number): string {
   const local = localTime(wallMs, zoneMinutes);
+  if (local === undefined) return NO_DATE;
   return `${local.getUTCDate()} ${months[local.getUTCMonth()]} ${local.getUTCFullYear()}`;
 }
 
 /** '24 November 2026' */
 export function formatLongDay(wallMs: number, zoneMinutes: number): string {
   const local = localTime(wallMs, zoneMinutes);
+  if (local === undefined) return NO_DATE;
   return `${local.getUTCDate()} ${longMonths[local.getUTCMonth()]} ${local.getUTCFullYear()}`;
 }
 
@@ -45,10 +53,14 @@ export function formatZone(zoneMinutes: number): string {
   return `UTC${zoneMinutes < 0 ? '−' : '+'}${Math.floor(minutes / 60)}${rest}`;
 }
 
+/** '2026-11-24'; 'undated' for what no calendar has, so that it can stand in a file name */
+export const isoDay = (wallMs: number, zoneMinutes = 0): string => localTime(wallMs, zoneMinutes)?.toISOString().slice(0, 10) ?? 'undated';
+
 /** ISO 8601 with its zone, for files: '2026-11-24T10:11:12.345+01:00' */
 export function isoWithZone(wallMs: number, zoneMinutes: number): string {
   const minutes = Math.abs(zoneMinutes);
   const two = (value: number): string => String(value).padStart(2, '0');
-  const local = localTime(wallMs, zoneMinutes).toISOString().slice(0, -1);
+  const local = localTime(wallMs, zoneMinutes)?.toISOString().slice(0, -1);
+  if (local === undefined) return '';
   return `${local}${zoneMinutes < 0 ? '-' : '+'}${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`;
 }

@@ -1,4 +1,6 @@
 /** Times on the face of the window. Steps grow with the time, so that figures do not flicker. */
+import { isoDay, isoWithZone } from './date.ts';
+
 const twoDigits = (value: number): string => String(value).padStart(2, '0');
 
 /** '52 s', '1 min 40 s', '20 min', '2 h 05 min' */
@@ -34,9 +36,8 @@ export const formatAge = (ms: number): string => (ms < 9950 ? `${(Math.max(0, ms
 
 /** Wall-clock time of a run moment, in the zone of the run: '14:03' or '14:03:20'. */
 export function formatClock(wallMs: number, zoneMinutes: number, form: 'minutes' | 'seconds' | 'milliseconds'): string {
-  const local = new Date(wallMs + zoneMinutes * 60_000).toISOString();
-  return local.slice(11, form === 'minutes' ? 16 : form === 'seconds' ? 19 : 23);
+  const local = isoWithZone(wallMs, zoneMinutes);
+  return local === '' ? '–' : local.slice(11, form === 'minutes' ? 16 : form === 'seconds' ? 19 : 23);
 }
 
-export const formatDate = (wallMs: number, zoneMinutes: number): string =>
-  new Date(wallMs + zoneMinutes * 60_000).toISOString().slice(0, 10);
+export const formatDate = (wallMs: number, zoneMinutes: number): string => isoDay(wallMs, zoneMinutes);

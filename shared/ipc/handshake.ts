@@ -25,6 +25,12 @@ export const NAME_HEADER = 'x-flueside-name';
 export const CODE_FIELD = 'code';
 /** sessionStorage slot of the session key */
 export const KEY_SLOT = 'flueside.key';
+/** what the bytes are for: absent means a file of any kind */
+export const KIND_HEADER = 'x-flueside-kind';
+export const uploadKinds = ['file', 'backup'] as const;
+export type UploadKind = (typeof uploadKinds)[number];
+/** a backup may be as big as the records it came from; it is written to the disk as it comes */
+export const BACKUP_LIMIT_BYTES = 200 * 1024 * 1024 * 1024;
 /** a file that a window may hand in, bytes */
 export const UPLOAD_LIMIT_BYTES = 64 * 1024 * 1024;
 

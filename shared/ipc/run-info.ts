@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { WallMs, ZoneMinutes } from '../wall-clock.ts';
 import { CheckInfo, LineNotice } from '../measurement/line-notice.ts';
 import { MeasuredWith, RunHeader, SourceInfo, gapReasons } from '../measurement/run.ts';
 import { Mark, Setting } from '../measurement/mark.ts';
@@ -22,8 +23,8 @@ export const RunInfo = z.object({
   runId: z.string(),
   phase: z.enum(['connecting', 'learning', 'running', 'lost', 'paused', 'ended']),
   source: SourceInfo,
-  startWallMs: z.number(),
-  zoneMinutes: z.number().int(),
+  startWallMs: WallMs,
+  zoneMinutes: ZoneMinutes,
   /** run time now */
   timeMs: z.number(),
   recipeName: z.string().optional(),

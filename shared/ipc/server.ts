@@ -11,6 +11,7 @@ import {
   type Handlers,
   type Payload,
 } from './contract.ts';
+import { isBoundedValue, MESSAGE_LIMITS } from './bounded-json.ts';
 import { CallMessage } from './message.ts';
 import type { Transport } from './transport.ts';
 
@@ -37,17 +38,24 @@ export function serve(transport: Transport, handlers: Handlers, caller: () => Ca
       return;
     }
     const { id, name, input } = call.data;
-    void answer(handlers, name, input, caller()).then((result) => transport.send({ type: 'reply', id, result }));
+    void answer(handlers, name, input, caller)
+      .then((result) => transport.send({ type: 'reply', id, result }))
+      // an answer that cannot be sent (too deep to be written, say) still is an answer
+      .catch((bug: unknown) => transport.send({ type: 'reply', id, result: err(problem('internal', String(bug))) }))
+      .catch(() => undefined);
   });
 }
 
-async function answer(handlers: Handlers, name: string, input: unknown, caller: Caller): Promise<Result<unknown, Problem>> {
+async function answer(handlers: Handlers, name: string, input: unknown, callerNow: () => Caller): Promise<Result<unknown, Problem>> {
   if (!Object.hasOwn(commands, name)) return err(problem('request-invalid', `There is no command '${name}'.`));
   const known = name as CommandName;
-  if (!mayCall(caller.role, known)) return err(problem('not-allowed'));
-  const checked = commands[known].input.safeParse(input);
-  if (!checked.success) return err(problem('request-invalid', z.prettifyError(checked.error)));
   try {
+    const caller = callerNow();
+    if (!mayCall(caller.role, known)) return err(problem('not-allowed'));
+    // checked before any schema: one that calls itself for every level would run out of stack
+    if (!isBoundedValue(input, MESSAGE_LIMITS)) return err(problem('request-invalid', 'It is too deep, or holds too much.'));
+    const checked = commands[known].input.safeParse(input);
+    if (!checked.success) return err(problem('request-invalid', z.prettifyError(checked.error).slice(0, 2000)));
     const handler = handlers[known] as (input: unknown, caller: Caller) => Promise<Result<unknown, Problem>>;
     return await handler(checked.data, caller);
   } catch (bug) {

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { WallMs } from '../wall-clock.ts';
 import { Problem } from '../problem.ts';
 import { RunInfo, RunSummary } from './run-info.ts';
 import { Settings, SettingsPatch } from './settings.ts';
@@ -15,7 +16,7 @@ export const StandingProblem = z.object({
   problem: Problem,
   runId: z.string().optional(),
   count: z.number().int(),
-  sinceWallMs: z.number(),
+  sinceWallMs: WallMs,
 });
 export type StandingProblem = z.infer<typeof StandingProblem>;
 

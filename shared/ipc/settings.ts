@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { WallMs } from '../wall-clock.ts';
 
 /** Half-widths of the bands of rest; the user may change them. */
 export const Bands = z.object({
@@ -35,9 +36,9 @@ export const Settings = z.object({
   csv: z.object({ separator: z.enum(['comma', 'semicolon']).default('comma') }).prefault({}),
   /** key names that differ from the printed ones: action -> key */
   keys: z.record(z.string(), z.string()).default({}),
-  cautionsReadWallMs: z.number().optional(),
+  cautionsReadWallMs: WallMs.optional(),
   /** the tour of the first start was ended */
-  tourSeenWallMs: z.number().optional(),
+  tourSeenWallMs: WallMs.optional(),
   technician: z.object({ name: z.string().max(120).default(''), licence: z.string().max(120).default('') }).prefault({}),
   adjusters: z
     .array(

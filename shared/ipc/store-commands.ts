@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { WallMs, ZoneMinutes } from '../wall-clock.ts';
 import { CallResult, ExerciseSet } from '../warm-up/call-it.ts';
 import { WarmUpCurve } from '../warm-up/curve.ts';
 import { BenchTest } from '../bench/bench-test.ts';
@@ -30,8 +31,8 @@ export const VisitSummary = z.object({
   number: z.number().int(),
   kind: z.enum(['service', 'training']),
   status: z.enum(visitStatuses),
-  startedWallMs: z.number(),
-  zoneMinutes: z.number().int(),
+  startedWallMs: WallMs,
+  zoneMinutes: ZoneMinutes,
   applianceId: z.string().optional(),
   applianceName: z.string().optional(),
   technician: z.string().optional(),
@@ -50,7 +51,7 @@ export const StoredAppliance = z.object({
   appliance: Appliance,
   revision: z.number().int(),
   visits: z.number().int(),
-  lastVisitWallMs: z.number().optional(),
+  lastVisitWallMs: WallMs.optional(),
 });
 export type StoredAppliance = z.infer<typeof StoredAppliance>;
 
@@ -88,7 +89,7 @@ export const StoredCopy = z.object({
   name: z.string(),
   kind: z.enum(['backup', 'before-restore', 'before-update', 'damaged']),
   bytes: z.number(),
-  madeWallMs: z.number(),
+  madeWallMs: WallMs,
 });
 export type StoredCopy = z.infer<typeof StoredCopy>;
 
@@ -156,7 +157,8 @@ export const storeCommands = {
   'copies.remove': { input: z.strictObject({ name: z.string().min(1).max(200) }), output: nothing },
   'backup.make': { input: nothing, output: Download },
   'backup.restore': {
-    input: z.strictObject({ upload: z.string().max(200) }),
+    // a file that was handed in, or a backup of the data folder by its name
+    input: z.union([z.strictObject({ upload: z.string().max(200) }), z.strictObject({ copy: z.string().min(1).max(200) })]),
     output: z.object({ files: z.number().int(), kept: z.string() }),
   },
 } as const;

@@ -37,6 +37,8 @@ export function createFieldReader(recipe: LineRecipe, field: RecipeField): Field
     const why = sentinel(value);
     if (why !== undefined) return markAbsent(sample, channel, why);
     const inner = convert(value);
+    // 9e307 hPa is a number, in pascal it is none any more
+    if (!Number.isFinite(inner)) return markAbsent(sample, channel, inner === -Infinity ? 'under-range' : 'over-range');
     if (inner < lowest || inner > highest) {
       const classic = classicSentinel(value);
       if (classic !== undefined) return markAbsent(sample, channel, classic);

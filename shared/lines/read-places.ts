@@ -105,10 +105,14 @@ export function createTaggedExtractor(shape: ShapeOf<'tagged'>, slots: readonly 
   };
 }
 
+/** The time for one line grows with the pattern's own size; one of seven repeated groups needs about 100. */
+const MOST_STEPS = 500;
+
 /** A pattern that the engine does not take gives a sentence; undefined when it is usable. */
 export function patternFlaw(pattern: string): string | undefined {
   try {
     const compiled = RE2JS.compile(pattern);
+    if (compiled.programSize() > MOST_STEPS) return 'The pattern is too big: fewer or shorter repeats.';
     return Object.keys(compiled.namedGroups()).length === 0 ? 'The pattern names no group.' : undefined;
   } catch (flaw) {
     return flaw instanceof Error ? flaw.message : String(flaw);

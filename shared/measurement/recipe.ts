@@ -52,8 +52,8 @@ export const RecipeField = z.object({
   /** the column's name as sent; a header line that moves the columns is followed by this name */
   name: shortText.optional(),
   /** inner = unit conversion of (sent * scale + offset); -1 turns a draft sent as positive suction */
-  scale: finite.refine((scale) => scale !== 0).default(1),
-  offset: finite.default(0),
+  scale: finite.refine((scale) => Math.abs(scale) >= 1e-12 && Math.abs(scale) <= 1e12).default(1),
+  offset: finite.min(-1e12).max(1e12).default(0),
   /** inner unit; outside it the channel is absent as over- or under-range */
   valid: z.tuple([finite, finite]).optional(),
 });

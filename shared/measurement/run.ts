@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { WallMs, ZoneMinutes } from '../wall-clock.ts';
 import { LineRecipe } from './recipe.ts';
 import type { Mark, MarkEdit } from './mark.ts';
 import { Setting } from './mark.ts';
@@ -82,8 +83,8 @@ export const RunHeader = z.object({
   format: z.literal(RUN_FORMAT),
   version: z.number().int(),
   runId: z.string(),
-  startWallMs: z.number(),
-  zoneMinutes: z.number().int(),
+  startWallMs: WallMs,
+  zoneMinutes: ZoneMinutes,
   source: SourceInfo,
   recipe: LineRecipe.optional(),
   fuelId: z.string(),
@@ -110,7 +111,7 @@ export const RunChange = z.object({
 export type RunChange = z.infer<typeof RunChange>;
 
 /** Two clocks side by side, every 10 s and at resume. */
-export const ClockEntry = z.object({ monotonicMs: z.number(), wallMs: z.number(), zoneMinutes: z.number().int() });
+export const ClockEntry = z.object({ monotonicMs: z.number(), wallMs: WallMs, zoneMinutes: ZoneMinutes });
 export type ClockEntry = z.infer<typeof ClockEntry>;
 
 export const gapReasons = ['unplugged', 'suspended', 'clock-set', 'restarted', 'paused'] as const;

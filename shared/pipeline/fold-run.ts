@@ -295,7 +295,8 @@ export function createRunFold(
   };
   const dropOldestLine = (): void => {
     const index = pending.findIndex(({ entry }) => entry.kind === 'line');
-    if (index >= 0) pending.splice(index, 1);
+    // without a line among them, the oldest mark has nothing left to say about one
+    pending.splice(Math.max(0, index), 1);
   };
 
   const fold: RunFold = {

@@ -13,25 +13,33 @@ export interface MarkBook {
 const MOST = 5000;
 
 export function createMarkBook(first: Setting | undefined): MarkBook {
-  let marks: Mark[] = [];
-  const sort = (): void => {
-    marks.sort((a, b) => a.timeMs - b.timeMs);
-    if (marks.length > MOST) marks = marks.slice(marks.length - MOST);
+  const marks: Mark[] = [];
+  const ids = new Set<string>();
+  const takeOut = (id: string): Mark | undefined => {
+    if (!ids.delete(id)) return undefined;
+    return marks.splice(
+      marks.findLastIndex((mark) => mark.id === id),
+      1,
+    )[0];
+  };
+  /** Marks come in order but for those that were moved: nearly always the place is at the end. */
+  const putIn = (mark: Mark): void => {
+    ids.add(mark.id);
+    marks.splice(marks.findLastIndex(({ timeMs }) => timeMs <= mark.timeMs) + 1, 0, mark);
+    const oldest = marks.length > MOST ? marks.shift() : undefined;
+    if (oldest !== undefined) ids.delete(oldest.id);
   };
   return {
     get all() {
       return marks;
     },
     add(mark) {
-      marks = marks.filter(({ id }) => id !== mark.id).concat(mark);
-      sort();
+      takeOut(mark.id);
+      putIn(mark);
     },
     edit(edit) {
-      marks =
-        edit.kind === 'undone'
-          ? marks.filter(({ id }) => id !== edit.markId)
-          : marks.map((mark) => (mark.id === edit.markId ? { ...mark, timeMs: edit.timeMs } : mark));
-      sort();
+      const mark = takeOut(edit.markId);
+      if (mark !== undefined && edit.kind !== 'undone') putIn({ ...mark, timeMs: edit.timeMs });
     },
     setting() {
       for (let index = marks.length - 1; index >= 0; index--) {

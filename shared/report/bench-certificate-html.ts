@@ -1,4 +1,5 @@
 /** The certificate's page, for screen and paper, in the look of the report. No script, nothing loaded from elsewhere. */
+import { PAGE_POLICY } from './page-policy.ts';
 import type { Verdict } from '../bench/test-result.ts';
 import type { CardVerdict } from '../tuning/target-card.ts';
 import { bench } from '../words/bench.ts';
@@ -26,6 +27,7 @@ export function certificateHtml(certificate: Certificate, options: { paper: Pape
   return [
     '<!doctype html>',
     '<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">',
+    PAGE_POLICY,
     `<title>${escapeText(certificate.documentTitle)}</title>`,
     `<style>${certificateStyle(certificate, options)}</style></head><body>`,
     tape,

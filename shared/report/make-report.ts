@@ -1,4 +1,4 @@
-import { formatIsoDay } from '../format/date.ts';
+import { formatIsoDay, isoDay } from '../format/date.ts';
 import { judgeVisit } from '../tuning/safe.ts';
 import { isWatermarked, type Visit } from '../tuning/visit.ts';
 import { recordWords, reportWords } from '../words/report.ts';
@@ -38,7 +38,7 @@ export function makeReport(input: ReportInput): ReportModel {
   };
   return {
     fileStem: fileStem(visit),
-    documentTitle: [reportWords.title, reportWords.visit(visit.number), formatIsoDay(isoDay(visit)), input.appliance?.name]
+    documentTitle: [reportWords.title, reportWords.visit(visit.number), formatIsoDay(dayOf(visit)), input.appliance?.name]
       .filter((part) => part !== undefined)
       .join(', '),
     tape: tapeWords(visit),
@@ -61,10 +61,10 @@ export function makeReport(input: ReportInput): ReportModel {
   };
 }
 
-const isoDay = ({ startedWallMs, zoneMinutes }: Visit): string => new Date(startedWallMs + zoneMinutes * 60_000).toISOString().slice(0, 10);
+const dayOf = ({ startedWallMs, zoneMinutes }: Visit): string => isoDay(startedWallMs, zoneMinutes);
 
 /** No ':' and nothing typed by a person: a name that every system takes. */
-const fileStem = (visit: Visit): string => `flueside-visit-${visit.number}-${isoDay(visit)}${isWatermarked(visit) ? '-training' : ''}`;
+const fileStem = (visit: Visit): string => `flueside-visit-${visit.number}-${dayOf(visit)}${isWatermarked(visit) ? '-training' : ''}`;
 
 export function tapeWords(visit: Visit): string | undefined {
   const has = (source: Visit['runs'][number]['source']): boolean => visit.runs.some((run) => run.source === source);

@@ -1,4 +1,5 @@
 /** The one template of the report, for screen and paper. It sets what the model says and adds no word of its own; no script, nothing loaded from elsewhere. */
+import { PAGE_POLICY } from './page-policy.ts';
 import { airCurveDrawing } from './drawings/air-curve.ts';
 import { lossBar } from './drawings/loss-bar.ts';
 import { escapeText, withSubscripts } from './drawings/svg.ts';
@@ -18,6 +19,7 @@ export function reportHtml(model: ReportModel, { paper, fonts }: HtmlOptions): s
   return [
     '<!doctype html>',
     '<html lang="en"><head><meta charset="utf-8">',
+    PAGE_POLICY,
     '<meta name="viewport" content="width=device-width, initial-scale=1">',
     `<title>${escapeText(model.documentTitle)}</title>`,
     `<style>${style}</style></head><body>`,

@@ -1,5 +1,6 @@
 /** The visit as one JSON document with a published schema: the record itself in inner units, and what was computed from it. */
 import { z } from 'zod';
+import { WallMs } from '../wall-clock.ts';
 import { Instrument } from '../bench/instrument.ts';
 import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
@@ -55,7 +56,7 @@ export const ReportDocument = z.object({
   runs: z.array(
     z.object({
       id: z.string(),
-      startWallMs: z.number(),
+      startWallMs: WallMs,
       source: z.enum(['port', 'simulated', 'replay', 'typed']),
       recipe: z.string().optional(),
       lines: z.number().int(),

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { WallMs } from '../wall-clock.ts';
 import type { Adjuster } from './adjuster.ts';
 import { positionOf } from './adjuster.ts';
 import type { Trial } from './trial.ts';
@@ -6,7 +7,7 @@ import type { Trial } from './trial.ts';
 /** What moves everything else: after one of these, air readings taken before no longer say where the air is. Order as taught: draft, then air. */
 export const changeKinds = ['draft', 'nozzle', 'pressure', 'head', 'electrodes', 'cleaning', 'sealing'] as const;
 export type ChangeKind = (typeof changeKinds)[number];
-export const Change = z.object({ wallMs: z.number(), kind: z.enum(changeKinds), note: z.string().max(500).optional() });
+export const Change = z.object({ wallMs: WallMs, kind: z.enum(changeKinds), note: z.string().max(500).optional() });
 export type Change = z.infer<typeof Change>;
 
 export type StaleReason = {

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { WallMs } from '../wall-clock.ts';
 import { Setting, SmokeSpot } from '../measurement/mark.ts';
 import { Reading } from '../measurement/state.ts';
 
@@ -8,7 +9,7 @@ export const Trial = z.object({
   runId: z.string(),
   fromMs: z.number(),
   toMs: z.number().optional(),
-  takenWallMs: z.number(),
+  takenWallMs: WallMs,
   setting: Setting,
   /** the setting was said afterwards, when the shift had been noticed */
   inferred: z.boolean().optional(),

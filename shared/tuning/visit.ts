@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { WallMs, ZoneMinutes } from '../wall-clock.ts';
 import { Setting } from '../measurement/mark.ts';
 import { MeasuredWith } from '../measurement/run.ts';
 import { problem, type Problem } from '../problem.ts';
@@ -21,7 +22,7 @@ export const Person = z.object({
 /** `simulated` and `replay` watermark the visit; `typed` is an instrument without a port. */
 export const VisitRun = z.object({
   id: z.string(),
-  startWallMs: z.number(),
+  startWallMs: WallMs,
   source: z.enum(['port', 'simulated', 'replay', 'typed']),
   hash: z.string().optional(),
 });
@@ -48,15 +49,15 @@ export const SafetyResult = z.object({
   markedSeconds: z.number().positive().optional(),
   inferred: z.boolean().optional(),
   note: z.string().max(500).optional(),
-  wallMs: z.number(),
+  wallMs: WallMs,
 });
 export type SafetyResult = z.infer<typeof SafetyResult>;
 /** A jumper or an unplugged detector. While one is open the visit can't be closed. */
-export const Bypass = z.object({ what: z.string().min(1).max(120), openedWallMs: z.number(), closedWallMs: z.number().optional() });
+export const Bypass = z.object({ what: z.string().min(1).max(120), openedWallMs: WallMs, closedWallMs: WallMs.optional() });
 
 /** Left off, tagged, and who was told: what signing asks for when the burner is not safe to leave running. */
 export const NotLeftRunning = z.object({
-  wallMs: z.number(),
+  wallMs: WallMs,
   leftOff: z.boolean(),
   redTagged: z.boolean(),
   ownerTold: z.string().min(1).max(120),
@@ -65,7 +66,7 @@ export type NotLeftRunning = z.infer<typeof NotLeftRunning>;
 
 /** Values are JSON; `path` names the field. Before signing an edit changes the visit; after it, it stands beside the visit. */
 export const Edit = z.object({
-  wallMs: z.number(),
+  wallMs: WallMs,
   by: z.string().min(1).max(120),
   path: z
     .array(z.union([z.string(), z.number()]))
@@ -80,7 +81,7 @@ export type Edit = z.infer<typeof Edit>;
 /** `editsBefore`: how many edits the signed body already holds; later ones are corrections. */
 export const Signature = z.object({
   name: z.string().min(1).max(120),
-  wallMs: z.number(),
+  wallMs: WallMs,
   hash: z.string().min(1),
   editsBefore: z.number().int().nonnegative(),
 });
@@ -91,9 +92,9 @@ export const Visit = z.strictObject({
   id: z.string().min(1),
   number: z.number().int().positive(),
   kind: z.enum(['service', 'training']),
-  startedWallMs: z.number(),
-  zoneMinutes: z.number().int(),
-  endedWallMs: z.number().optional(),
+  startedWallMs: WallMs,
+  zoneMinutes: ZoneMinutes,
+  endedWallMs: WallMs.optional(),
   applianceId: z.string().optional(),
   instrumentId: z.string().optional(),
   fuelId: z.string().optional(),
@@ -113,7 +114,7 @@ export const Visit = z.strictObject({
   drafts: z
     .array(
       z.object({
-        wallMs: z.number(),
+        wallMs: WallMs,
         overFirePa: z.number().optional(),
         breechPa: z.number().optional(),
         when: z.enum(['as-found', 'set', 'as-left']),
@@ -122,8 +123,8 @@ export const Visit = z.strictObject({
     .max(100),
   changes: z.array(Change).max(200),
   /** where and when the instrument was last zeroed */
-  zeroed: z.object({ wallMs: z.number(), place: z.enum(['outdoors', 'indoors', 'unknown']) }).optional(),
-  roomCo: z.array(z.object({ wallMs: z.number(), ppm: z.number(), place: z.string().max(80).optional() })).max(100),
+  zeroed: z.object({ wallMs: WallMs, place: z.enum(['outdoors', 'indoors', 'unknown']) }).optional(),
+  roomCo: z.array(z.object({ wallMs: WallMs, ppm: z.number(), place: z.string().max(80).optional() })).max(100),
   airTypedC: z.number().optional(),
   /** of the instrument, as the settings had them; visits of earlier versions have none */
   tolerances: MeasuredWith.shape.tolerances.optional(),
@@ -137,15 +138,15 @@ export const Visit = z.strictObject({
   flame: z.enum(['yellow', 'blue']).optional(),
   /** what oil on the paper came from, as found */
   oilCauses: z
-    .array(z.object({ wallMs: z.number(), text: z.string().min(1).max(500) }))
+    .array(z.object({ wallMs: WallMs, text: z.string().min(1).max(500) }))
     .max(20)
     .optional(),
   /** what was done with a burner that is not safe to leave running; without it such a visit cannot be signed */
   notLeftRunning: NotLeftRunning.optional(),
   safety: z.array(SafetyResult).max(60),
   bypasses: z.array(Bypass).max(40),
-  cautions: z.array(z.object({ key: CautionKey, wallMs: z.number() })).max(100),
-  notes: z.array(z.object({ wallMs: z.number(), text: z.string().max(2000) })).max(500),
+  cautions: z.array(z.object({ key: CautionKey, wallMs: WallMs })).max(100),
+  notes: z.array(z.object({ wallMs: WallMs, text: z.string().max(2000) })).max(500),
   /** the step in front of the person, so that an interrupted visit goes on there */
   at: z.object({ step: z.enum(stepIds), stage: z.string().max(40) }).optional(),
   edits: z.array(Edit),

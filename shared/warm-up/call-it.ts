@@ -4,6 +4,7 @@
  */
 import { group } from 'd3-array';
 import { z } from 'zod';
+import { WallMs } from '../wall-clock.ts';
 import type { ChannelId } from '../measurement/channel.ts';
 import type { Sample } from '../measurement/sample.ts';
 import type { Reading } from '../measurement/state.ts';
@@ -49,7 +50,7 @@ export const CallResult = z.strictObject({
   format: z.literal(1),
   trainee: z.string().max(60),
   exercise: z.string().max(120),
-  wallMs: z.number(),
+  wallMs: WallMs,
   calledMs: z.number(),
   /** when a reading could first be taken; absent when it never could in the time shown */
   readyMs: z.number().optional(),

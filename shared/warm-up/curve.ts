@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { WallMs } from '../wall-clock.ts';
 import { settlingChannels, type SettlingChannel } from '../measurement/channel.ts';
 
 /** At most this many points a channel: a 30 min curve at 10 Hz is thinned, the run file keeps every line. */
@@ -31,7 +32,7 @@ export const WarmUpCurve = z.strictObject({
   runId: z.string(),
   applianceId: z.string().optional(),
   appliance: z.string().max(120).optional(),
-  capturedWallMs: z.number(),
+  capturedWallMs: WallMs,
   source: z.enum(['port', 'simulated', 'replay', 'typed']),
   /** cold: 8 h or more off */
   startState: z.enum(['cold', 'warm', 'hot', 'unknown']),

@@ -227,6 +227,8 @@ export const records = {
       'before-update': 'Records before an update',
       damaged: 'Damaged records, set aside',
     },
+    restore: 'Restore',
+    restoreOf: (name: string): string => `Restore ${name}`,
     remove: 'Delete',
     removeOf: (name: string): string => `Delete ${name}`,
     sure: (kind: string): string => `Delete this copy: ${kind.toLowerCase()}?`,
@@ -248,6 +250,7 @@ export const records = {
     restoreSureAbout: (name: string): string =>
       `Everything in the records is replaced by what ${name} holds. What is here now is kept in a folder beside it.`,
     yesRestore: 'Restore',
+    restoring: 'The backup is being unpacked and checked.',
     restored: (files: number, kept: string): string => `${files} files were restored. What was here before is kept in the folder ${kept}.`,
     move: 'Another computer',
     moveAbout:
@@ -276,7 +279,8 @@ export const records = {
       ].filter((part) => part !== undefined);
       return `${parts.join('; ')}.`;
     },
-    tooBig: 'This file is bigger than a window may hand in (64 MB). Close Flueside and use the command line, or copy the data folder.',
+    tooBig: 'This file is bigger than a window may take in. Export fewer visits at a time, or make a backup and restore that.',
+    diskFull: 'There is not enough free space to take this file in. Free some space, then try again.',
     failed: 'The file did not get through. Try again.',
     folder: 'Where everything is kept',
     folderAbout: 'Runs are plain text files; records are one SQLite file.',

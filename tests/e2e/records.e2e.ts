@@ -9,7 +9,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Download, Locator, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { openDatabase, releaseHandles } from '../../main/store/database.ts';
+import { openDatabase } from '../../main/store/database.ts';
 import { openRecords } from '../../main/store/open.ts';
 import { createAppliances } from '../../main/store/appliances.ts';
 import { SETTINGS_FILE } from '../../main/settings/settings-file.ts';
@@ -475,7 +475,6 @@ describe('a records file that is not ours', () => {
   const seen = async (prepare: (path: string) => void, work: (at: string, window: Page) => Promise<void>): Promise<void> => {
     const at = mkdtempSync(join(tmpdir(), 'flueside-foreign-'));
     prepare(join(at, 'records.db'));
-    await releaseHandles();
     const host = await startAppProcess({ dataFolder: at });
     const window = await browser.newPage({ viewport: { width: 1280, height: 800 } });
     try {

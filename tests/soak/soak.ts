@@ -1,7 +1,8 @@
 /**
- * `npm run soak [-- day|flood|window|bench|race [AMOUNT]]`: the long cases. Their short forms are in the tests.
+ * `npm run soak [-- day|flood|window|bench|race|stamps [AMOUNT]]`: the long cases. Their short forms are in the tests.
  * day: hours at ten lines a second, four runs (24); flood: seconds at 2000 lines a second (60);
- * window: the same beside the open window, with clicks; bench: seconds with four instruments on four ports (60); race: unplugs (150).
+ * window: the same beside the open window, with clicks; bench: seconds with four instruments on four ports (60); race: unplugs (150);
+ * stamps: lines of the day that is exported and backed up while lines are stamped (864 000).
  */
 import { execFileSync } from 'node:child_process';
 import { chromiumProgram } from '../helpers/chromium.ts';
@@ -10,6 +11,7 @@ import { soakBenchPorts } from './bench-ports.ts';
 import { soakDay } from './day.ts';
 import { soakFlood } from './flood.ts';
 import { soakRace } from './race.ts';
+import { soakStamps } from './stamps.ts';
 import { soakWindow } from './window.ts';
 
 const [, , only, amountText] = process.argv;
@@ -52,6 +54,11 @@ if (wants('bench')) {
     const figures = await soakBenchPorts({ seconds: amount ?? 60 });
     report('bench', figures, figures.missing === 0 && figures.stepsReached === figures.stepsWanted && figures.complaints.length === 0);
   }
+}
+if (wants('stamps')) {
+  const figures = await soakStamps({ dayLines: amount ?? 864_000, visits: 300, idleMs: 10_000 });
+  const worst = Math.max(...Object.values(figures.worstMs));
+  report('stamps', figures, figures.missing === 0 && worst <= 50);
 }
 if (wants('day')) {
   const hours = amount ?? 24;

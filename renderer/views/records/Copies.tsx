@@ -10,7 +10,7 @@ const words = records.copies;
 type Copy = Output<'copies.list'>['copies'][number];
 
 /** What still holds an earlier state of everything: said, so that nobody thinks a deletion reached it. */
-export function Copies({ round }: { round: number }) {
+export function Copies({ round, busy, restore }: { round: number; busy: boolean; restore: (name: string) => void }) {
   const { actions, client } = useParts();
   const mayChange = useApp((state) => state.role !== 'viewer');
   const [copies, setCopies] = useState<readonly Copy[]>();
@@ -54,6 +54,17 @@ export function Copies({ round }: { round: number }) {
                 <td className="unwrapped">{timeHere(copy.madeWallMs)}</td>
                 <td className="unwrapped">{sizeText(copy.bytes)}</td>
                 <td className="right">
+                  {copy.kind === 'backup' && (
+                    <button
+                      type="button"
+                      className="button"
+                      disabled={!mayChange || busy}
+                      aria-label={words.restoreOf(copy.name)}
+                      onClick={() => restore(copy.name)}
+                    >
+                      {words.restore}
+                    </button>
+                  )}
                   <button
                     type="button"
                     className="button"

@@ -1,4 +1,5 @@
 import { useRef, useState, type ChangeEvent } from 'react';
+import type { UploadKind } from '../../../shared/ipc/handshake.ts';
 import { records } from '../../../shared/words/records.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
@@ -15,7 +16,7 @@ export function Keeping() {
   const mayChange = useApp((state) => state.role !== 'viewer');
   const [busy, setBusy] = useState(false);
   const [said, setSaid] = useState('');
-  const [chosen, setChosen] = useState<File>();
+  const [chosen, setChosen] = useState<File | string>();
   const [round, setRound] = useState(0);
 
   const during = async (work: () => Promise<string | undefined>, meanwhile = ''): Promise<void> => {
@@ -32,22 +33,24 @@ export function Keeping() {
       saveDownload(made.download, made.fileName);
       return words.made(made.fileName);
     }, words.making);
-  const handIn = async (file: File): Promise<string | { upload: string }> => {
-    const uploaded = await uploadFile(file);
+  const handIn = async (file: File, kind: UploadKind): Promise<string | { upload: string }> => {
+    const uploaded = await uploadFile(file, kind);
+    if (uploaded === 'disk-full') return words.diskFull;
     return uploaded === 'too-big' ? words.tooBig : uploaded === 'failed' ? words.failed : uploaded;
   };
-  const restore = (file: File): Promise<void> => {
+  /** a file that is handed in, or a backup of the data folder by its name */
+  const restore = (from: File | string): Promise<void> => {
     setChosen(undefined);
     return during(async () => {
-      const uploaded = await handIn(file);
-      if (typeof uploaded === 'string') return uploaded;
-      const done = await actions.ask('backup.restore', uploaded);
+      const source = typeof from === 'string' ? { copy: from } : await handIn(from, 'backup');
+      if (typeof source === 'string') return source;
+      const done = await actions.ask('backup.restore', source);
       return done && words.restored(done.files, done.kept);
-    });
+    }, words.restoring);
   };
   const takeIn = (file: File): Promise<void> =>
     during(async () => {
-      const uploaded = await handIn(file);
+      const uploaded = await handIn(file, 'file');
       if (typeof uploaded === 'string') return uploaded;
       const count = await actions.ask('visit.import', uploaded);
       return count && words.movedIn(count);
@@ -82,7 +85,7 @@ export function Keeping() {
           <p key={line}>{line}</p>
         ))}
       </section>
-      <Copies round={round} />
+      <Copies round={round} busy={busy} restore={setChosen} />
       <section>
         <h2>{words.folder}</h2>
         <p>
@@ -94,7 +97,7 @@ export function Keeping() {
       {chosen !== undefined && (
         <Sure
           title={words.restoreSure}
-          about={words.restoreSureAbout(chosen.name)}
+          about={words.restoreSureAbout(typeof chosen === 'string' ? chosen : chosen.name)}
           yes={words.yesRestore}
           run={() => void restore(chosen)}
           close={() => setChosen(undefined)}

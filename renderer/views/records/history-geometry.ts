@@ -1,3 +1,4 @@
+import { isoDay } from '../../../shared/format/date.ts';
 import { ticks } from 'd3-array';
 import type { HistoryPoint } from '../../../shared/report/compare-visits.ts';
 
@@ -19,7 +20,7 @@ export function historyGeometry(points: readonly HistoryPoint[]): HistoryGeometr
   return {
     marks: used.map((point, index) => ({
       x: used.length === 1 ? (left + width) / 2 : left + 30 + index * step,
-      year: new Date(point.wallMs).toISOString().slice(0, 7),
+      year: isoDay(point.wallMs).slice(0, 7),
       found: point.found === undefined ? undefined : y(point.found),
       left: point.left === undefined ? undefined : y(point.left),
       point,

@@ -1,5 +1,5 @@
 import { formatDuration } from '../../format/duration.ts';
-import { formatIsoDay } from '../../format/date.ts';
+import { formatIsoDay, isoDay } from '../../format/date.ts';
 import { formatNumber, formatWithUnit } from '../../format/quantity.ts';
 import { quantities } from '../../units/quantities.ts';
 import { recordWords } from '../../words/report.ts';
@@ -96,7 +96,7 @@ function trustLines({ visit, input, main, stages, units }: Parts): string[] {
   const rejected = input.runs.reduce((sum, run) => sum + run.rejected, 0);
   if (rejected > 0) lines.push(say.rejected(formatNumber(rejected, 0)));
   const until = input.instrument?.instrument.certificateUntil;
-  const day = new Date(visit.startedWallMs + visit.zoneMinutes * 60_000).toISOString().slice(0, 10);
+  const day = isoDay(visit.startedWallMs, visit.zoneMinutes);
   if (until !== undefined && until < day) lines.push(say.certificateOut(formatIsoDay(until)));
   if (input.instrument?.benchTest === undefined) lines.push(say.noBench);
   if (visit.zeroed?.place === 'indoors') lines.push(say.zeroIndoors);

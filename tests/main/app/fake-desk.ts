@@ -53,6 +53,7 @@ export function createFakeDesk(parts: RunDeskParts): FakeDesk {
       downloads.delete(token);
       return found;
     },
+    forgetStored: () => undefined,
     clientLeft: (clientId) => void desk.left.push(clientId),
     watchPorts() {
       desk.portWatchers += 1;

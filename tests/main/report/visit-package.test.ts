@@ -10,9 +10,12 @@ import { packVisits, unpackVisits } from '../../../main/report/visit-package.ts'
 import type { Download } from '../../../main/runs/downloads.ts';
 import { createAppliances } from '../../../main/store/appliances.ts';
 import { openRecords, type OpenRecords } from '../../../main/store/open.ts';
+import { inOneStep } from '../../../main/store/one-step.ts';
 import type { Shelf } from '../../../main/store/records.ts';
 import { createVisits, visitHash } from '../../../main/store/visits.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
+import type { Problem } from '../../../shared/problem.ts';
+import type { Result } from '../../../shared/result.ts';
 import { editVisit, signVisit, type Visit } from '../../../shared/tuning/visit.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';
 import { smallVisit, START } from '../../shared/report/small-visit.ts';
@@ -35,16 +38,24 @@ afterEach(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-const place = () => ({ dataFolder: folder, wallMs: START, newId: () => `new-${(ids += 1)}`, by: 'B. Sample' });
+const place = () => ({
+  dataFolder: folder,
+  wallMs: START,
+  newId: () => `new-${(ids += 1)}`,
+  by: 'B. Sample',
+  inOneStep: <T>(work: (open: Shelf) => Result<T, Problem>) => Promise.resolve(inOneStep(opened.db, () => work(shelf))),
+});
 const applianceOf = (name: string) => ({ id: 'unit-1', appliance: { format: 1 as const, name, kind: 'furnace' as const } });
 
 /** Through the real zip, as it travels. */
-function arrive(visits: readonly Visit[], { name = 'Furnace', runs = new Map<string, string>() } = {}) {
-  const packed = packVisits({ visits, appliances: [applianceOf(name)], instruments: [] }, runs, 'test');
+async function arrive(visits: readonly Visit[], { name = 'Furnace', runs = new Map<string, string>() } = {}) {
+  const target = join(folder, `package-${(ids += 1)}.zip`);
+  const packed = await packVisits(target, { visits, appliances: [applianceOf(name)], instruments: [] }, runs, 'test');
   if (!packed.ok) throw new Error(packed.error.code);
-  const content = unpackVisits(packed.value);
+  const unpacked = join(folder, `unpacked-${ids}`);
+  const content = await unpackVisits(target, unpacked);
   if (!content.ok) throw new Error(content.error.code);
-  const merged = mergeVisits(shelf, content.value, place());
+  const merged = await mergeVisits(content.value, { ...place(), unpacked });
   if (!merged.ok) throw new Error(merged.error.code);
   return merged.value;
 }
@@ -70,29 +81,29 @@ const all = () => {
 };
 
 describe('visits of another computer', () => {
-  it('are added with their appliance and run, under a free number', () => {
+  it('are added with their appliance and run, under a free number', async () => {
     shelf.visits.adopt(smallVisit({ id: 'mine' }), START);
     const run = join(folder, 'theirs.run');
     writeFileSync(run, 'lines\n');
-    const merged = arrive([smallVisit()], { runs: new Map([['run-1', run]]) });
+    const merged = await arrive([smallVisit()], { runs: new Map([['run-1', run]]) });
     expect(merged).toMatchObject({ added: 1, same: 0, copies: 0, appliances: 1, runs: 1 });
     expect(stored('visit-1').number).toBe(43);
     expect(readFileSync(join(folder, 'runs', 'run-1.run'), 'utf8')).toBe('lines\n');
   });
 
-  it('are left out when they are here already, also the second time and under another number', () => {
+  it('are left out when they are here already, also the second time and under another number', async () => {
     shelf.visits.adopt(smallVisit({ id: 'mine' }), START);
-    arrive([smallVisit()]);
-    expect(arrive([smallVisit()])).toMatchObject({ added: 0, same: 1, copies: 0, appliances: 0 });
+    await arrive([smallVisit()]);
+    expect(await arrive([smallVisit()])).toMatchObject({ added: 0, same: 1, copies: 0, appliances: 0 });
     expect(all()).toHaveLength(2);
   });
 
-  it('are kept as one copy when they differ, and nothing here is changed', () => {
-    arrive([smallVisit()]);
+  it('are kept as one copy when they differ, and nothing here is changed', async () => {
+    await arrive([smallVisit()]);
     const before = JSON.stringify(stored('visit-1'));
     const theirs = smallVisit({ annualFuelGal: 900 });
-    expect(arrive([theirs], { name: 'Another name' })).toMatchObject({ added: 0, copies: 1, appliances: 0 });
-    expect(arrive([theirs])).toMatchObject({ copies: 0, same: 1 });
+    expect(await arrive([theirs], { name: 'Another name' })).toMatchObject({ added: 0, copies: 1, appliances: 0 });
+    expect(await arrive([theirs])).toMatchObject({ copies: 0, same: 1 });
     expect(JSON.stringify(stored('visit-1'))).toBe(before);
     expect(shelf.appliances.nameOf('unit-1')).toBe('Furnace');
     const copy = all().find(({ id }) => id !== 'visit-1');
@@ -102,53 +113,53 @@ describe('visits of another computer', () => {
     });
   });
 
-  it('bring an appliance that says how it came, and change nothing of one that is here, nor of its edits', () => {
-    arrive([smallVisit()]);
+  it('bring an appliance that says how it came, and change nothing of one that is here, nor of its edits', async () => {
+    await arrive([smallVisit()]);
     const came = { wallMs: START, by: 'B. Sample', path: ['movedIn'], after: true };
     expect(shelf.appliances.edits('unit-1')).toEqual({ ok: true, value: [came] });
     shelf.appliances.save('unit-1', { ...applianceOf('Furnace').appliance, maker: 'Invented' }, START + 1, { by: 'C. Sample' });
     const here = [shelf.appliances.get('unit-1'), shelf.appliances.edits('unit-1')];
     expect(here[1]).toMatchObject({ value: [came, { by: 'C. Sample', path: ['maker'], after: 'Invented' }] });
-    expect(arrive([smallVisit({ annualFuelGal: 900 })], { name: 'Another name' })).toMatchObject({ appliances: 0 });
+    expect(await arrive([smallVisit({ annualFuelGal: 900 })], { name: 'Another name' })).toMatchObject({ appliances: 0 });
     expect([shelf.appliances.get('unit-1'), shelf.appliances.edits('unit-1')]).toEqual(here);
   });
 
-  it('are not taken in where their appliance is here and can not be read: nothing is written over it', () => {
+  it('are not taken in where their appliance is here and can not be read: nothing is written over it', async () => {
     opened.db.run("INSERT INTO appliance (id, changed_ms, search, body) VALUES ('unit-1', 0, '', '{\"appliance\":7}')");
-    expect(() => arrive([smallVisit()])).toThrow('store-damaged');
+    await expect(arrive([smallVisit()])).rejects.toThrow('store-damaged');
     expect(opened.db.one("SELECT body FROM appliance WHERE id = 'unit-1'")?.['body']).toBe('{"appliance":7}');
   });
 
-  it('bring corrections of the same signed record, which only grow', () => {
+  it('bring corrections of the same signed record, which only grow', async () => {
     const record = signed(smallVisit());
-    arrive([record]);
-    expect(arrive([corrected(record, 650)])).toMatchObject({ corrected: 1, copies: 0 });
+    await arrive([record]);
+    expect(await arrive([corrected(record, 650)])).toMatchObject({ corrected: 1, copies: 0 });
     expect(stored('visit-1').edits).toHaveLength(1);
     // the older state does not take them away again
-    expect(arrive([record])).toMatchObject({ corrected: 0, same: 1 });
+    expect(await arrive([record])).toMatchObject({ corrected: 0, same: 1 });
     expect(stored('visit-1').edits).toHaveLength(1);
     expect(visitHash(stored('visit-1'))).toBe(record.signature?.hash);
   });
 
-  it('lose no signature over a copy: who signed stands in words', () => {
-    arrive([smallVisit({ annualFuelGal: 1 })]);
-    expect(arrive([signed(smallVisit())])).toMatchObject({ copies: 1 });
+  it('lose no signature over a copy: who signed stands in words', async () => {
+    await arrive([smallVisit({ annualFuelGal: 1 })]);
+    expect(await arrive([signed(smallVisit())])).toMatchObject({ copies: 1 });
     const copy = stored(all().find(({ id }) => id !== 'visit-1')?.id ?? '');
     expect(copy.signature).toBeUndefined();
     expect(copy.notes.at(-1)?.text).toContain('signed by A. Sample');
   });
 
-  it('are refused when they are not what was signed', () => {
-    expect(arrive([{ ...signed(smallVisit()), annualFuelGal: 1 }])).toMatchObject({ refused: 1, added: 0 });
+  it('are refused when they are not what was signed', async () => {
+    expect(await arrive([{ ...signed(smallVisit()), annualFuelGal: 1 }])).toMatchObject({ refused: 1, added: 0 });
     expect(all()).toHaveLength(0);
   });
 
-  it('never replace a run file that is here', () => {
+  it('never replace a run file that is here', async () => {
     mkdirSync(join(folder, 'runs'));
     writeFileSync(join(folder, 'runs', 'run-1.run'), 'mine\n');
     const run = join(folder, 'theirs.run');
     writeFileSync(run, 'theirs\n');
-    expect(arrive([smallVisit()], { runs: new Map([['run-1', run]]) })).toMatchObject({ runs: 0 });
+    expect(await arrive([smallVisit()], { runs: new Map([['run-1', run]]) })).toMatchObject({ runs: 0 });
     expect(readFileSync(join(folder, 'runs', 'run-1.run'), 'utf8')).toBe('mine\n');
   });
 });
@@ -164,16 +175,19 @@ describe('an export of visits', () => {
       dataFolder: folder,
       appVersion: '1',
       settings: () => Settings.parse({}),
-      newId: () => 'new',
-      records: { visit: () => Promise.resolve(shelf.visits.get('visit-1')), use: (work) => Promise.resolve(work(shelf)) },
+      newId: () => 'new-export',
+      records: {
+        visit: () => Promise.resolve(shelf.visits.get('visit-1')),
+        use: (work) => Promise.resolve(work(shelf)),
+        change: place().inOneStep,
+      },
       offerDownload: (download) => (offered.push(download), 'token'),
       takeUpload: () => undefined,
       recordsChanged: () => undefined,
     });
     const made = await desk.handlers['visit.export']({ ids: ['visit-1'] }, { clientId: 'window', role: 'operator' });
     expect(made.ok).toBe(true);
-    const [{ bytes } = { bytes: undefined }] = offered as { bytes?: Uint8Array }[];
-    const text = strFromU8(unzipSync(bytes ?? new Uint8Array())['visits.json'] ?? new Uint8Array());
+    const text = strFromU8(unzipSync(readFileSync(offered[0]?.filePath ?? ''))['visits.json'] ?? new Uint8Array());
     expect(text).toContain('Ottoline');
     expect(text).not.toContain('Zebedee');
   });
@@ -181,33 +195,86 @@ describe('an export of visits', () => {
 
 describe('a file that is no package of visits', () => {
   const list = (more: object = {}): Uint8Array =>
-    strToU8(JSON.stringify({ format: 'flueside-visits', version: 1, madeBy: 't', visits: [], appliances: [], instruments: [], ...more }));
-  const code = (bytes: Uint8Array): string => {
-    const read = unpackVisits(bytes);
+    strToU8(JSON.stringify({ format: 'flueside-visits', version: 1, madeBy: 't', appliances: [], instruments: [], ...more }));
+  const readBytes = async (bytes: Uint8Array) => {
+    const path = join(folder, `arrives-${(ids += 1)}.zip`);
+    writeFileSync(path, bytes);
+    return unpackVisits(path, join(folder, `unpacked-${ids}`));
+  };
+  const code = async (bytes: Uint8Array): Promise<string> => {
+    const read = await readBytes(bytes);
     return read.ok ? 'taken' : read.error.code;
   };
 
-  it('is taken when it is one, so that the refusals below mean something', () => {
-    expect(code(zipSync({ 'visits.json': list() }))).toBe('taken');
+  it('is taken when it is one, so that the refusals below mean something', async () => {
+    expect(await code(zipSync({ 'visits.json': list() }))).toBe('taken');
   });
   it.each(['../evil.run', '/etc/evil', 'runs/../../evil.run', 'runs\\evil.run', 'runs/a/b.run', 'C:evil', 'runs/.run'])(
     'is refused with the path %j in it',
-    (name) => {
-      expect(code(zipSync({ 'visits.json': list(), [name]: strToU8('x') }))).toBe('file-foreign');
+    async (name) => {
+      expect(await code(zipSync({ 'visits.json': list(), [name]: strToU8('x') }))).toBe('file-foreign');
       expect(existsSync(join(folder, '..', 'evil.run'))).toBe(false);
     },
   );
-  it('is refused from a newer program, and nothing is taken of it', () => {
-    expect(code(zipSync({ 'visits.json': list({ version: 2 }) }))).toBe('file-newer');
+  it('is refused from a newer program, and nothing is taken of it', async () => {
+    expect(await code(zipSync({ 'visits.json': list({ version: 2 }) }))).toBe('file-newer');
   });
-  it('is refused when it is another zip, no zip, or cut short', () => {
-    expect(code(zipSync({ 'readme.txt': strToU8('hello') }))).toBe('file-foreign');
-    expect(code(strToU8('hello'))).toBe('file-foreign');
+  it('is refused when it is another zip, no zip, or cut short', async () => {
+    expect(await code(zipSync({ 'readme.txt': strToU8('hello') }))).toBe('file-foreign');
+    expect(await code(strToU8('hello'))).toBe('file-foreign');
     const whole = zipSync({ 'visits.json': list({ madeBy: 'x'.repeat(5000) }) });
-    expect(code(whole.subarray(0, whole.length - 40))).toBe('file-damaged');
+    expect(await code(whole.subarray(0, whole.length - 40))).toBe('file-damaged');
   });
-  it('counts visits that can not be read, and takes the others', () => {
-    const read = unpackVisits(zipSync({ 'visits.json': list({ visits: [smallVisit(), { format: 9 }] }) }));
+  it('counts visits that can not be read, and takes the others', async () => {
+    const visit = (value: unknown): Uint8Array => strToU8(JSON.stringify(value));
+    const read = await readBytes(
+      zipSync({ 'visits.json': list(), 'visits/0.json': visit(smallVisit()), 'visits/1.json': visit({ format: 9 }) }),
+    );
     expect(read.ok && [read.value.visits.length, read.value.unreadable]).toEqual([1, 1]);
+  });
+
+  it('is refused before it is taken apart when half a megabyte of it would become gigabytes', async () => {
+    const objects = strToU8(`[${'{},'.repeat(1_000_000)}{}]`);
+    const grows = zipSync({ 'visits.json': strToU8(`[${'{},'.repeat(12_000_000)}{}]`) }, { level: 9 });
+    expect(grows.length).toBeLessThan(600_000);
+    expect(await code(grows)).toBe('file-too-big');
+    expect(await code(zipSync({ 'visits.json': objects }))).toBe('file-damaged');
+    expect(await code(zipSync({ 'visits.json': list(), 'visits/0.json': objects }))).toBe('taken');
+    // nothing of it counts as a visit, and the depth ends no program
+    const deep = await readBytes(zipSync({ 'visits.json': list(), 'visits/0.json': strToU8('['.repeat(100_000)) }));
+    expect(deep.ok && [deep.value.visits.length, deep.value.unreadable]).toEqual([0, 1]);
+  });
+});
+
+describe('a package that is cut off while it is taken in', () => {
+  it('completes a run of which an earlier program left a half, and never touches one that is written to', async () => {
+    mkdirSync(join(folder, 'runs'));
+    const run = join(folder, 'theirs.run');
+    writeFileSync(run, 'one\ntwo\nthree\n');
+    for (const id of ['half', 'live']) writeFileSync(join(folder, 'runs', `${id}.run`), 'one\ntw');
+    const target = join(folder, 'package.zip');
+    const runs = new Map([
+      ['half', run],
+      ['live', run],
+    ]);
+    await packVisits(target, { visits: [smallVisit()], appliances: [], instruments: [] }, runs, 't');
+    const unpacked = join(folder, 'unpacked');
+    const content = await unpackVisits(target, unpacked);
+    if (!content.ok) throw new Error(content.error.code);
+    const merged = await mergeVisits(content.value, { ...place(), unpacked, underWay: new Set(['live']) });
+    expect(merged).toMatchObject({ ok: true, value: { runs: 1, added: 1 } });
+    expect(readFileSync(join(folder, 'runs', 'half.run'), 'utf8')).toBe('one\ntwo\nthree\n');
+    expect(readFileSync(join(folder, 'runs', 'live.run'), 'utf8')).toBe('one\ntw');
+  });
+
+  it('takes in all of it or nothing: a second visit that fails leaves neither the first nor a run', async () => {
+    opened.db.exec('CREATE TRIGGER stop AFTER INSERT ON visit WHEN (SELECT count(*) FROM visit) > 1 BEGIN SELECT RAISE(ABORT, 0); END');
+    const run = join(folder, 'theirs.run');
+    writeFileSync(run, 'lines\n');
+    const two = [smallVisit(), smallVisit({ id: 'visit-2', number: 43 })];
+    await expect(arrive(two, { runs: new Map([['run-1', run]]) })).rejects.toThrow();
+    expect(all()).toHaveLength(0);
+    expect(shelf.appliances.get('unit-1').ok).toBe(false);
+    expect(existsSync(join(folder, 'runs', 'run-1.run'))).toBe(false);
   });
 });

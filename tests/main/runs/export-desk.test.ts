@@ -1,10 +1,12 @@
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import type { ExportProgress } from '../../../shared/ipc/run-commands.ts';
 import { createExportDesk } from '../../../main/runs/export-desk.ts';
+import { tidyDataFolder } from '../../../main/store/restore.ts';
+import { WORK_FOLDER, workPath } from '../../../main/store/work-folder.ts';
 import { openRunFile, type RunFile } from '../../../main/runs/run-file.ts';
 import { writeDayRun } from '../../helpers/day-run.ts';
 import { until } from '../../helpers/fake-clock.ts';
@@ -15,13 +17,13 @@ let exportsFolder: string;
 let file: RunFile;
 let told: ExportProgress[];
 let nextId = 0;
-const desk = () => createExportDesk(exportsFolder, { newId: () => `file-${nextId++}`, told: (progress) => told.push(progress) });
+const desk = () => createExportDesk(folder, { newId: () => `file-${nextId++}`, told: (progress) => told.push(progress) });
 const parts = () => ({ file, isReplay: false, settings, foldSettings: {} });
 const job = { jobId: 'job-1', clientId: 'window-1' };
 
 beforeEach(async () => {
   folder = mkdtempSync(join(tmpdir(), 'flueside-exports-'));
-  exportsFolder = join(folder, 'exports.part');
+  exportsFolder = join(folder, WORK_FOLDER);
   told = [];
   const opened = await openRunFile(writeDayRun(folder, 'run-1', 40_000));
   if (!opened.ok) throw new Error(opened.error.code);
@@ -59,10 +61,7 @@ describe('exports', () => {
   });
 
   it('say in words that the disk refused, and leave nothing under a name that can be fetched', async () => {
-    mkdirSync(folder, { recursive: true });
     const one = desk();
-    await until(() => !existsSync(exportsFolder));
-    await new Promise((resolve) => setTimeout(resolve, 20)); // the clearing at the start is through
     writeFileSync(exportsFolder, 'a file where the folder belongs');
     const made = await one.make(job, 'csv', parts());
     expect(made.ok ? 'made' : made.error.code).toBe('disk-failed');
@@ -70,7 +69,7 @@ describe('exports', () => {
 
   it('that were fetched go with a later one, but not while somebody may still be fetching them', async () => {
     let clockMs = 0;
-    const one = createExportDesk(exportsFolder, { newId: () => `file-${nextId++}`, told: () => undefined, nowMs: () => clockMs });
+    const one = createExportDesk(folder, { newId: () => `file-${nextId++}`, told: () => undefined, nowMs: () => clockMs });
     const make = async (): Promise<string> => {
       const made = await one.make(job, 'text', parts());
       if (!made.ok) throw new Error(made.error.code);
@@ -86,15 +85,14 @@ describe('exports', () => {
     expect([existsSync(first), existsSync(second)]).toEqual([false, true]);
   });
 
-  it('of a program that was killed are gone at the next start', async () => {
-    mkdirSync(exportsFolder);
-    writeFileSync(join(exportsFolder, 'old'), 'was never fetched');
-    writeFileSync(join(exportsFolder, 'older.part'), 'half');
+  it('of a program that was killed are gone at the next start, and those of this one at its end', async () => {
+    for (const ending of ['', '.part']) writeFileSync(workPath(folder, 'export', 'old-one', ending), 'was never fetched');
+    tidyDataFolder(folder);
+    expect(existsSync(exportsFolder)).toBe(false);
     const one = desk();
-    await until(() => !existsSync(exportsFolder));
     const made = await one.make(job, 'text', parts());
     expect(made.ok && readFileSync(made.value, 'latin1').split('\r\n')).toHaveLength(40_000 + 2);
     await one.close();
-    expect(existsSync(exportsFolder)).toBe(false);
+    expect(readdirSync(exportsFolder)).toEqual([]);
   });
 });

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { listCopies, removeCopy } from '../../../main/store/copies.ts';
-import { openDatabase, releaseHandles } from '../../../main/store/database.ts';
+import { openDatabase } from '../../../main/store/database.ts';
 import { APPLICATION_ID } from '../../../main/store/open.ts';
 
 let folder: string;
@@ -28,28 +28,28 @@ const DAMAGED = 'records.db.set-aside-2026-11-25T09-30-00-000Z';
 const FOREIGN = 'records.db.set-aside-2026-11-24T09-30-00-000Z';
 const EARLIER = 'records-version-1-2026-11-25T09-30-00-000Z.db';
 
-async function everything(): Promise<void> {
+function everything(): void {
   writeFileSync(join(folder, BACKUP), 'x'.repeat(1000));
   mkdirSync(join(folder, REPLACED, 'runs'), { recursive: true });
   writeFileSync(join(folder, REPLACED, 'runs', 'a.run'), 'y'.repeat(500));
   database(DAMAGED, APPLICATION_ID);
   database(FOREIGN, 77);
   writeFileSync(join(folder, EARLIER), '');
-  for (const own of ['records.db', 'settings.json', 'my-backup.zip', 'flueside-backup-of-mine.zip']) writeFileSync(join(folder, own), '');
+  for (const own of ['records.db', 'settings.json', 'my-backup.zip', 'flueside-backup-of-mine.zip', `${EARLIER}.part`])
+    writeFileSync(join(folder, own), '');
   mkdirSync(join(folder, 'runs'));
-  await releaseHandles();
 }
 
 describe('copies in the data folder', () => {
-  it('are listed with their size; what is in use, or somebody else’s, is not among them', async () => {
-    await everything();
+  it('are listed with their size; what is in use, or somebody else’s, is not among them', () => {
+    everything();
     expect(names()).toEqual([REPLACED, BACKUP, EARLIER, DAMAGED].sort());
     const listed = listCopies(folder);
     expect(listed.ok && listed.value.find(({ name }) => name === REPLACED)?.bytes).toBe(500);
   });
 
-  it.each([BACKUP, REPLACED, DAMAGED, EARLIER])('go when they are deleted, and nothing else: %s', async (name) => {
-    await everything();
+  it.each([BACKUP, REPLACED, DAMAGED, EARLIER])('go when they are deleted, and nothing else: %s', (name) => {
+    everything();
     writeFileSync(join(folder, `${DAMAGED}-wal`), '');
     const before = readdirSync(folder);
     expect(removeCopy(folder, name).ok).toBe(true);
@@ -58,8 +58,8 @@ describe('copies in the data folder', () => {
     expect(gone).toContain(name);
   });
 
-  it.each(['records.db', 'runs', '..', '../outside', FOREIGN, `${BACKUP}/..`, ''])('no other name can be deleted: %s', async (name) => {
-    await everything();
+  it.each(['records.db', 'runs', '..', '../outside', FOREIGN, `${BACKUP}/..`, ''])('no other name can be deleted: %s', (name) => {
+    everything();
     const before = readdirSync(folder);
     expect(removeCopy(folder, name)).toMatchObject({ ok: false, error: { code: 'not-found' } });
     expect(readdirSync(folder)).toEqual(before);

@@ -1,8 +1,20 @@
-import { chmodSync, copyFileSync, existsSync, mkdtempSync, readFileSync, readdirSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  copyFileSync,
+  existsSync,
+  mkdtempSync,
+  readFileSync,
+  readdirSync,
+  readlinkSync,
+  rmSync,
+  statSync,
+  truncateSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { openDatabase, releaseHandles, type Database } from '../../../main/store/database.ts';
+import { openDatabase, type Database } from '../../../main/store/database.ts';
 import { latestVersion, migrations } from '../../../main/store/migrations/index.ts';
 import { openRecords, RECORDS_FILE } from '../../../main/store/open.ts';
 
@@ -13,6 +25,14 @@ beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'flueside-store-'));
 });
 afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+function linkOf(path: string): string {
+  try {
+    return readlinkSync(path);
+  } catch {
+    return '';
+  }
+}
 
 async function openOrThrow() {
   const opened = await openRecords({ folder, wallMs });
@@ -97,7 +117,6 @@ describe('opening the records', () => {
     ],
   ])('sets %s aside and begins afresh', async (_what, prepare, code) => {
     await Promise.resolve(prepare());
-    await releaseHandles(); // or the engine would tidy its journal into the file after we looked
     const before = readFileSync(path());
     const { db, notices, close } = await openOrThrow();
     expect(notices.map((notice) => notice.code)).toEqual([code]);
@@ -111,19 +130,18 @@ describe('opening the records', () => {
   const everyByte = (): Record<string, string> =>
     Object.fromEntries(readdirSync(folder).map((name) => [name, readFileSync(join(folder, name)).toString('base64')]));
   /** As another program leaves its database when it is killed: what it wrote last stands in the journal only. */
-  const foreignWithJournal = async (): Promise<void> => {
+  const foreignWithJournal = (): void => {
     const scratch = join(folder, 'scratch.db');
     const other = openDatabase(scratch);
     other.exec('PRAGMA journal_mode = WAL; PRAGMA application_id = 77; CREATE TABLE song (title TEXT)');
     other.run('INSERT INTO song VALUES (?)', 'in the journal only');
     for (const tail of ['', '-wal']) copyFileSync(scratch + tail, path() + tail);
     other.close();
-    await releaseHandles();
     for (const tail of ['', '-wal', '-shm']) rmSync(scratch + tail, { force: true });
   };
 
   it("sets another program's database aside with its journal, to the last byte", async () => {
-    await foreignWithJournal();
+    foreignWithJournal();
     const before = everyByte();
     expect(Object.keys(before).sort()).toEqual([RECORDS_FILE, `${RECORDS_FILE}-wal`]);
     const { notices, close } = await openOrThrow();
@@ -140,14 +158,12 @@ describe('opening the records', () => {
 
   it('refuses a newer file whose version stands in its journal only, and leaves every byte alone', async () => {
     (await openOrThrow()).close();
-    await releaseHandles();
     const scratch = join(folder, 'scratch.db');
     copyFileSync(path(), scratch);
     const newer = openDatabase(scratch);
     newer.exec(`PRAGMA user_version = ${latestVersion + 3}; CREATE TABLE later (x)`);
     for (const tail of ['', '-wal']) copyFileSync(scratch + tail, path() + tail);
     newer.close();
-    await releaseHandles();
     for (const tail of ['', '-wal', '-shm']) rmSync(scratch + tail, { force: true });
     const before = everyByte();
     const opened = await openRecords({ folder, wallMs });
@@ -163,13 +179,53 @@ describe('opening the records', () => {
     addVisit(first.db, 'a', 1);
     const [file, journal] = [readFileSync(path()), readFileSync(`${path()}-wal`)];
     first.close();
-    await releaseHandles();
     writeFileSync(path(), file);
     writeFileSync(`${path()}-wal`, journal);
     const again = await openOrThrow();
     expect(again.notices).toEqual([]);
     expect(again.db.one('SELECT number FROM visit')?.['number']).toBe(1);
     again.close();
+  });
+
+  it('says so when the file is empty or gone although the records were in use', async () => {
+    for (const prepare of [() => writeFileSync(path(), ''), () => rmSync(path(), { force: true })]) {
+      (await openOrThrow()).close();
+      prepare();
+      writeFileSync(join(folder, 'records.in-use'), ''); // as a kill leaves it
+      const { notices, close } = await openOrThrow();
+      expect(notices.map((notice) => notice.code)).toEqual(['store-gone']);
+      close();
+    }
+  });
+
+  it.skipIf(process.platform === 'win32')('are for their owner alone, whatever the system’s habit is', async () => {
+    const habit = process.umask(0o022);
+    const { db, close } = await openOrThrow();
+    process.umask(habit);
+    addVisit(db, 'a', 1);
+    for (const name of readdirSync(folder)) expect([name, statSync(join(folder, name)).mode & 0o077]).toEqual([name, 0]);
+    close();
+  });
+
+  it('closes its handles when it is closed: another program can move the file at once', async () => {
+    const { db, close } = await openOrThrow();
+    addVisit(db, 'a', 1);
+    close();
+    const held = existsSync('/proc/self/fd') ? readdirSync('/proc/self/fd').map((fd) => linkOf(`/proc/self/fd/${fd}`)) : [];
+    expect(held.filter((target) => target.startsWith(folder))).toEqual([]);
+  });
+
+  it.each([
+    ['sqliteX', 'CREATE TRIGGER sqliteX AFTER INSERT ON visit BEGIN DELETE FROM visit; END'],
+    ['a view', 'CREATE VIEW "sqlite1 view" AS SELECT * FROM visit'],
+  ])('takes %s for damage, however it is called', async (_name, sql) => {
+    (await openOrThrow()).close();
+    const planted = openDatabase(path());
+    planted.exec(sql);
+    planted.close();
+    const { notices, close } = await openOrThrow();
+    expect(notices.map((notice) => notice.code)).toEqual(['store-damaged']);
+    close();
   });
 
   it.each([
@@ -184,7 +240,6 @@ describe('opening the records', () => {
     ],
   ])('begins in %s', async (_what, prepare) => {
     prepare();
-    await releaseHandles();
     const { notices, close } = await openOrThrow();
     expect(notices).toEqual([]);
     close();
@@ -221,7 +276,6 @@ describe('opening the records', () => {
 
   it('says so when another process writes', async () => {
     (await openOrThrow()).close();
-    await releaseHandles();
     const holder = openDatabase(path());
     holder.exec('PRAGMA locking_mode = EXCLUSIVE; BEGIN EXCLUSIVE');
     const opened = await openRecords({ folder, wallMs });

@@ -38,7 +38,7 @@ export async function openLoopback(): Promise<Loopback> {
   });
   const index: WindowFile = { type: 'text/html; charset=utf-8', bytes: Buffer.from('<title>Flueside</title>'), cache: 'no-store' };
   const files = new Map([['/', index]]);
-  const host = await startLoopback({ app, clock, files, uploads: createUploads(join(folder, 'uploads'), clock), port: 0 });
+  const host = await startLoopback({ app, clock, files, uploads: createUploads(folder, clock), port: 0 });
   if (desk === undefined) throw new Error('the app made no desk');
   return {
     app,

@@ -1,3 +1,4 @@
+import { createConnection } from 'node:net';
 import { request } from 'node:http';
 import { connect as connectTcp } from 'node:net';
 import { text } from 'node:stream/consumers';
@@ -133,13 +134,25 @@ describe('the door', () => {
     expect((await call(after, 'session.hello')).value).toMatchObject({ role: 'operator' });
   });
 
-  it('bounds how many sockets are open', async () => {
-    const held = await Promise.all(Array.from({ length: 24 }, () => connect(loopback.port)));
+  it('bounds how many windows are open', { timeout: 30_000 }, async () => {
+    const held = await Promise.all(Array.from({ length: 24 }, () => welcomed(loopback)));
     expect(await refusedUpgrade({ Origin: ownOrigin() })).toBe(503);
     held[0]?.socket.close();
     await held[0]?.closed();
     await loopback.clock.advance(0);
     await expect(connect(loopback.port)).resolves.toBeDefined();
+  });
+
+  it('lets the own window in at once beside 40 that show no code and 600 connections that say nothing', { timeout: 60_000 }, async () => {
+    await Promise.all(Array.from({ length: 24 }, () => connect(loopback.port)));
+    await Promise.allSettled(Array.from({ length: 16 }, () => connect(loopback.port)));
+    const idle = Array.from({ length: 600 }, () =>
+      createConnection({ port: loopback.port, host: '127.0.0.1' }).on('error', () => undefined),
+    );
+    await Promise.all(idle.map((socket) => new Promise((resolve) => socket.once('connect', resolve).once('close', resolve))));
+    const client = await welcomed(loopback);
+    expect((await call(client, 'session.hello')).ok).toBe(true);
+    for (const socket of idle) socket.destroy();
   });
 });
 

@@ -3,16 +3,19 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Readable } from 'node:stream';
 import { afterEach, beforeEach, expect, it } from 'vitest';
+import { tidyDataFolder } from '../../../main/store/restore.ts';
+import { WORK_FOLDER, workPath } from '../../../main/store/work-folder.ts';
 import { createUploads } from '../../../main/transport/uploads.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';
 
 let folder = '';
 beforeEach(() => {
-  folder = join(mkdtempSync(join(tmpdir(), 'flueside-upload-')), 'uploads');
+  folder = mkdtempSync(join(tmpdir(), 'flueside-upload-'));
 });
-afterEach(() => rmSync(join(folder, '..'), { recursive: true, force: true }));
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
-const filesIn = () => (existsSync(folder) ? readdirSync(folder) : []);
+const work = () => join(folder, WORK_FOLDER);
+const filesIn = () => (existsSync(work()) ? readdirSync(work()) : []);
 
 it('keeps a file under a name of its own and gives it out once', async () => {
   const uploads = createUploads(folder, createFakeClock());
@@ -26,10 +29,12 @@ it('keeps a file under a name of its own and gives it out once', async () => {
 });
 
 it('refuses what is bigger than the limit and leaves nothing behind', async () => {
-  const uploads = createUploads(folder, createFakeClock(), 10);
+  const uploads = createUploads(folder, createFakeClock(), { file: 10, backup: 20 });
   const refused = await uploads.receive(Readable.from([Buffer.alloc(6), Buffer.alloc(6)]), 'a');
   expect(refused).toMatchObject({ ok: false, error: { code: 'file-too-big' } });
   expect(filesIn()).toEqual([]);
+  // a backup has a limit of its own
+  expect(await uploads.receive(Readable.from([Buffer.alloc(6), Buffer.alloc(6)]), 'a', 'backup')).toMatchObject({ ok: true });
 });
 
 it('leaves nothing behind when the sender breaks off', async () => {
@@ -57,9 +62,16 @@ it('keeps a bounded number of files', async () => {
   expect(filesIn().length).toBeLessThanOrEqual(9);
 });
 
-it('empties its folder at the start: a killed host leaves nothing for ever', () => {
-  mkdirSync(folder, { recursive: true });
-  writeFileSync(join(folder, 'left'), 'x');
+it('clears what is its own at the start, and nothing else: the folder may be anybody\u2019s', () => {
+  const theirs = ['uploads/photo.jpg', 'exports.part/letter.txt', `${WORK_FOLDER}/mine.txt`, `${WORK_FOLDER}/upload-.txt`];
+  for (const name of theirs) {
+    mkdirSync(join(folder, name, '..'), { recursive: true });
+    writeFileSync(join(folder, name), 'x');
+  }
+  const left = workPath(folder, 'upload', 'a'.repeat(32));
+  writeFileSync(left, 'x');
   createUploads(folder, createFakeClock());
-  expect(filesIn()).toEqual([]);
+  tidyDataFolder(folder);
+  expect(existsSync(left)).toBe(false);
+  for (const name of theirs) expect(existsSync(join(folder, name))).toBe(true);
 });
