@@ -15,6 +15,7 @@ import { problem, type Problem } from '../shared/problem.ts';
 import { err, ok, type Result } from '../shared/result.ts';
 import { createBenchService } from './bench/bench-service.ts';
 import { createDownloads, type Download } from './runs/downloads.ts';
+import { BATCH_EVERY_MS } from './runs/desk-core.ts';
 import { createRunDesk, type RunDesk, type RunDeskParts } from './runs/run-desk.ts';
 import { isCopiedElsewhere } from './paths.ts';
 import { beginFirstRun } from './session/first-run.ts';
@@ -26,6 +27,7 @@ import { hashRunFile } from './store/run-hash.ts';
 import { takeInFile, type TakenIn } from './session/take-in-file.ts';
 import { createRoles, type Member, type RoleNews } from './session/roles.ts';
 import { openSettings } from './settings/settings-file.ts';
+import { createVisitService, type VisitService } from './visits/visit-service.ts';
 
 export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'batchEveryMs'> & {
   readonly clock: Clock;
@@ -91,6 +93,13 @@ export function createApp({
     if (name === 'run.changed') changed();
   };
   const changed = (): void => changeListeners.forEach((listener) => listener());
+  /** an alarm of the host's own that stays until it is cleared; said again it is the same one */
+  const stand = (key: string, what: Problem): void => {
+    if (JSON.stringify(ownProblems.get(key)?.problem) !== JSON.stringify(what)) raise(key, what);
+  };
+  const clear = (key: string): void => {
+    if (ownProblems.delete(key)) tellAll('problem.cleared', { key });
+  };
   const raise = (key: string, what: Problem): void => {
     const standing = {
       key,
@@ -118,6 +127,7 @@ export function createApp({
       if (name === 'live.batch') bench.hear(payload as Payload<'live.batch'>);
       tellAll(name, payload);
     },
+    told: (runId, news) => visits.told(runId, news),
     newId: () => newId(),
     ...ports,
   });
@@ -133,8 +143,11 @@ export function createApp({
     settings: () => settings.current(),
     newId: () => newId(),
     publish(name, payload) {
-      if (name === 'records.changed' && (payload as Payload<'records.changed'>).what === 'all') void bench.recordsChanged();
+      const isExchanged = name === 'records.changed' && (payload as Payload<'records.changed'>).what === 'all';
+      if (isExchanged) void bench.recordsChanged();
       tellAll(name, payload);
+      if (name === 'visit.changed') visits.stored(payload as Payload<'visit.changed'>);
+      if (isExchanged) void visits.recordsExchanged();
     },
     hashRun: (runId) => hashRunFile(dataFolder, runId),
     takeUpload,
@@ -156,10 +169,18 @@ export function createApp({
     records,
     publish: (payload) => tellAll('bench.changed', payload),
     raise,
-    clear(key) {
-      if (ownProblems.delete(key)) tellAll('problem.cleared', { key });
-    },
+    clear,
     ...(ports.batchEveryMs === undefined ? {} : { showEveryMs: ports.batchEveryMs }),
+  });
+  const visits: VisitService = createVisitService({
+    clock,
+    settings: () => settings.current(),
+    records,
+    runs: desk,
+    publish: tellAll,
+    raise: stand,
+    clear,
+    ...(ports.batchEveryMs !== undefined && { speed: ports.batchEveryMs / BATCH_EVERY_MS }),
   });
   const reports = createReportDesk({
     clock,
@@ -224,10 +245,12 @@ export function createApp({
       return Promise.resolve(taken ? ok({ role: roles.roleOf(clientId) }) : err(problem('not-allowed')));
     },
     'settings.change'({ patch }) {
+      const before = settings.current();
       const result = settings.change(patch);
       if (result.ok) {
         tellAll('settings.changed', result.value);
         onSettings(result.value);
+        void visits.settingsChanged(before);
       }
       return Promise.resolve(result);
     },
@@ -238,9 +261,8 @@ export function createApp({
     },
   };
 
-  const handlers: Handlers = withGate({ ...desk.handlers, ...records.handlers, ...reports.handlers, ...bench.handlers, ...session }, () =>
-    records.isRestoring(),
-  );
+  const commandHandlers = { ...desk.handlers, ...records.handlers, ...reports.handlers, ...visits.handlers, ...bench.handlers, ...session };
+  const handlers: Handlers = withGate(commandHandlers, () => records.isRestoring());
 
   const byHost: Caller = { clientId: 'host', role: 'operator' };
   const recipeShelf = {
@@ -293,6 +315,8 @@ export function createApp({
     const isInstrument = (kind: string): boolean => kind === 'serial' || kind === 'typed';
     const hasInstrument = desk.runs().some(({ phase, source }) => phase !== 'ended' && isInstrument(source.kind));
     await bench.close();
+    // what was just marked or read goes into its visit before the store is closed
+    await visits.close();
     await desk.close({ endRuns: ended === 'by-person' || !hasInstrument });
     recordDownloads.forgetAll();
     records.close();

@@ -3,7 +3,7 @@ import { createContext, useContext } from 'react';
 import { useStore } from 'zustand';
 import type { Client } from '../shared/ipc/client.ts';
 import type { Actions } from './backend/actions.ts';
-import type { VisitKeeper } from './backend/visit-keeper.ts';
+import type { Visits } from './backend/visits.ts';
 import type { Keys } from './keys/key-registry.ts';
 import type { Frames } from './live/frame.ts';
 import type { LineBuffer } from './live/line-buffer.ts';
@@ -15,7 +15,7 @@ export type AppParts = {
   client: Client;
   store: AppStore;
   actions: Actions;
-  visits: VisitKeeper;
+  visits: Visits;
   buffers: LiveBuffers;
   lines: LineBuffer;
   frames: Frames;

@@ -7,8 +7,7 @@ import { App } from './App.tsx';
 import { AppContext, type AppParts } from './app-parts.ts';
 import { createActions } from './backend/actions.ts';
 import { greet, startLiveFeed } from './backend/live-feed.ts';
-import { keepWatches, windowPage } from './backend/keep-watches.ts';
-import { startVisitKeeper } from './backend/visit-keeper.ts';
+import { startVisits } from './backend/visits.ts';
 import { createKeys, listenToKeys } from './keys/key-registry.ts';
 import { createFrames } from './live/frame.ts';
 import { createLineBuffer } from './live/line-buffer.ts';
@@ -25,7 +24,7 @@ export function startWindow(element: HTMLElement, transport: Transport): Started
     client,
     store,
     actions: createActions(client, store),
-    visits: startVisitKeeper(client, store).keeper,
+    visits: startVisits(client, store).visits,
     buffers: createLiveBuffers(),
     lines: createLineBuffer(),
     frames: createFrames(),
@@ -34,7 +33,6 @@ export function startWindow(element: HTMLElement, transport: Transport): Started
     sounds: createSounds(() => ({ ...store.getState().settings.sound, ...(store.getState().callIt ? { muted: true } : {}) })),
   };
   startLiveFeed(parts);
-  keepWatches(store, windowPage());
   listenToKeys(parts.keys, window);
   void greet(parts);
   const root = createRoot(element);

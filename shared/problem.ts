@@ -151,6 +151,16 @@ export const problems = {
   'bench-not-signable': { title: 'Simulated and replayed tests are never signed.', nextStep: 'Test a real instrument.' },
   'visit-signed': { title: 'This visit is signed and locked.', nextStep: 'Add a correction with a reason instead.' },
   'has-visits': { title: 'Visits belong to this appliance.', nextStep: 'Take the particulars out instead, or remove its visits first.' },
+  'visit-finished': { title: 'This visit was closed meanwhile.', nextStep: 'Nothing was changed. Look at it in Records.' },
+  'visit-not-saved': {
+    title: 'The visit is not saved.',
+    nextStep: 'Flueside tries again by itself. Keep it running, and free space on the disk or check it.',
+  },
+  'visit-altered': {
+    title: 'This visit is no longer what was signed.',
+    nextStep: 'Use the signed report on paper, or restore a backup from before. The hash shows accidents; it is no proof against forgery.',
+  },
+  'question-gone': { title: 'This question has been answered.', nextStep: 'Nothing was changed.' },
   'bypass-open': {
     title: 'A bypass is in place.',
     nextStep: 'Take the jumper out or plug the detector in, enter it as removed, then sign.',

@@ -16,7 +16,7 @@ import { pollTarget, startPolling, type PollDriver } from '../source/poll-driver
 import type { SerialSource } from '../source/serial-source.ts';
 import type { SimulatedSource } from '../source/simulated-source.ts';
 import type { TypedSource } from '../source/typed-source.ts';
-import { createLiveRun, type LiveRun } from './live-run.ts';
+import { createLiveRun, type LiveRun, type RunNews } from './live-run.ts';
 import { createPollConsents } from './poll-consents.ts';
 import { createRecipeBox } from './recipe-box.ts';
 import { createRunFolder } from './run-folder.ts';
@@ -40,6 +40,8 @@ export interface RunDeskParts {
   readonly openPort: (path: string, settings: SerialSettings) => Promise<Result<SerialPortHandle, Problem>>;
   /** goes to every window that has said hello; must not throw */
   readonly publish: <K extends RunEventName>(name: K, payload: Payload<K>) => void;
+  /** what happens in a run, inside the host; must not throw */
+  readonly told?: ((runId: string, news: RunNews) => void) | undefined;
   /** UUIDv7 */
   readonly newId: () => string;
   /** between two batches to the windows, in the clock's time; a host with a fast clock makes it longer */
@@ -50,7 +52,7 @@ export interface RunDeskParts {
 
 /** ended runs whose trend stays at hand */
 const MOST_ENDED = 4;
-const BATCH_EVERY_MS = 100;
+export const BATCH_EVERY_MS = 100;
 
 export type Special = {
   serial?: SerialSource;
@@ -123,7 +125,9 @@ export function createDeskCore(parts: RunDeskParts) {
   };
   const changed = (runId: string): void => {
     const entry = entries.get(runId);
-    if (entry !== undefined) publish('run.changed', infoOf(entry));
+    if (entry === undefined) return;
+    publish('run.changed', infoOf(entry));
+    parts.told?.(runId, { kind: 'changed' });
   };
 
   const live = (runId: string): Result<Entry, Problem> => {
@@ -162,6 +166,7 @@ export function createDeskCore(parts: RunDeskParts) {
         setBaud: special.serial === undefined ? undefined : (baud) => special.serial?.setBaud(baud),
         onLines: (lines, droppedCount) => publish('lines.batch', { runId, lines, droppedCount }),
         onChange: () => changed(runId),
+        onNews: (news) => parts.told?.(runId, news),
         onProblem(kind, found) {
           if (found === undefined) standing.clear(`${runId}:${kind}`);
           else standing.raise(`${runId}:${kind}`, found, runId);

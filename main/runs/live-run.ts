@@ -11,7 +11,7 @@ import type { Mark, MarkEdit } from '../../shared/measurement/mark.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { GapEntry, RunEntry, RunHeader, UnusedWhy } from '../../shared/measurement/run.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
-import type { Reading } from '../../shared/measurement/state.ts';
+import type { ChannelState, Reading } from '../../shared/measurement/state.ts';
 import { encodeEntry } from '../../shared/measurement/run-format.ts';
 import { createRunFold, type FoldSettings, type RunFold } from '../../shared/pipeline/fold-run.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
@@ -26,6 +26,13 @@ import { createLineWatches, type LineWatches } from './line-watches.ts';
 import { createSpeedTrial, type SpeedTrial } from './try-speeds.ts';
 import { createRunTrace, type RunTrace } from './run-trace.ts';
 import type { RunWriter } from './run-writer.ts';
+
+/** What the chain of a run says, in order, before it goes to any window. `resumed`: what came before was read back from the file. */
+export type RunNews =
+  | { kind: 'sample'; sample: Sample }
+  | { kind: 'states'; states: readonly ChannelState[] }
+  | { kind: 'mark'; mark: Mark }
+  | { kind: 'edit' | 'reading' | 'restarted' | 'resumed' | 'changed' };
 
 export interface LiveRunParts {
   readonly clock: Clock;
@@ -42,6 +49,7 @@ export interface LiveRunParts {
   readonly onLines: (lines: LineReport[], droppedCount: number) => void;
   /** something that `info` shows has changed */
   readonly onChange: () => void;
+  readonly onNews?: ((news: RunNews) => void) | undefined;
   /** a polled instrument: why a line is kept and not used */
   readonly judgeLine?: (line: StampedLine) => UnusedWhy | undefined;
   /** changes the port's speed; absent where there is no port */
@@ -146,20 +154,27 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
         samples.add(sample);
         watches.sample(sample);
         isDirty = true;
+        parts.onNews?.({ kind: 'sample', sample });
       },
       gap: () => trace.gap(),
-      states: () => (isDirty = true),
+      states(states) {
+        isDirty = true;
+        parts.onNews?.({ kind: 'states', states });
+      },
       reading(reading) {
         readings = readings.filter(({ id }) => id !== reading.id).concat(reading);
         isDirty = true;
+        parts.onNews?.({ kind: 'reading' });
       },
       mark(mark) {
         marks.push(mark);
         isDirty = true;
+        parts.onNews?.({ kind: 'mark', mark });
       },
       edit(edit) {
         edits.push(edit);
         isDirty = true;
+        parts.onNews?.({ kind: 'edit' });
       },
       line(logged) {
         if (isWatched) lines.add(logged);
@@ -361,6 +376,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
         if (breather.isDue()) await breather.rest();
       }
       gap(since.reason, since.fromMs, parts.originMs);
+      parts.onNews?.({ kind: 'resumed' });
       // the windows ask for the history; it is not sent to them again
       samples.take();
       readings = [];
@@ -473,6 +489,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       edits = [];
       hasRestarted = true;
       isDirty = true;
+      parts.onNews?.({ kind: 'restarted' });
     },
     async end(keepsOpen) {
       if (isEnded) return;

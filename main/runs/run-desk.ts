@@ -5,6 +5,8 @@
 import type { PortInfo } from '../../shared/ipc/run-commands.ts';
 import type { RunInfo, RunSummary } from '../../shared/ipc/run-info.ts';
 import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
+import type { Mark } from '../../shared/measurement/mark.ts';
+import type { Reading } from '../../shared/measurement/state.ts';
 import { createDeskCore, type RunDeskParts, type RunHandlers } from './desk-core.ts';
 import { createDownloads, type Download } from './downloads.ts';
 import { createExportDesk } from './export-desk.ts';
@@ -17,10 +19,14 @@ import { startHandlers } from './start-handlers.ts';
 export type { RunCommandName, RunDeskParts, RunEventName, RunHandlers } from './desk-core.ts';
 export type { Download } from './downloads.ts';
 
+export type RunLook = { readonly info: RunInfo; readonly marks: readonly Mark[]; readonly readings: readonly Reading[] };
+
 export interface RunDesk {
   readonly handlers: RunHandlers;
   /** runs under way and those that ended since the start */
   runs(): RunInfo[];
+  /** one of `runs`, with what its chain says now */
+  look(runId: string): RunLook | undefined;
   /** true while a run captures: the host stays up and keeps the machine awake */
   isCapturing(): boolean;
   /** runs whose end is missing: killed, or the power went */
@@ -78,6 +84,10 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
   return {
     handlers,
     runs: () => [...entries.values()].map(infoOf),
+    look(runId) {
+      const entry = entries.get(runId);
+      return entry === undefined ? undefined : { info: infoOf(entry), marks: entry.run.fold.marks, readings: entry.run.fold.readings() };
+    },
     isCapturing: () => underWay().some(({ special }) => special.replay === undefined),
     async interrupted() {
       const under = new Set(underWay().map(({ run }) => run.runId));

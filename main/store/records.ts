@@ -208,11 +208,10 @@ export function createRecords(parts: RecordsParts): Records {
         return changedVisit(visits.change(created.value.visit.id, clock.wallMs(), (visit) => ok({ ...visit, people: [person] })));
       }),
     'visit.get': ({ id }) => withShelf(({ visits }) => visits.get(id)),
-    'visit.edit': ({ id, changes, reason, quiet }, caller) =>
+    'visit.edit': ({ id, changes, reason }, caller) =>
       withShelf(({ visits }) =>
         changedVisit(
           visits.change(id, clock.wallMs(), (visit) => {
-            if (quiet === true && visit.signature !== undefined) return err(problem('visit-signed'));
             let changed = visit;
             for (const { path, after } of changes) {
               const edited = editVisit(changed, {
@@ -223,7 +222,7 @@ export function createRecords(parts: RecordsParts): Records {
                 ...(reason === undefined ? {} : { reason }),
               });
               if (!edited.ok) return edited;
-              changed = quiet === true ? { ...edited.value, edits: visit.edits } : edited.value;
+              changed = edited.value;
             }
             return ok(changed);
           }),

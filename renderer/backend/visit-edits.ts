@@ -1,37 +1,64 @@
-/** What was typed into a visit: shown at once, sent within a second, never dropped because a reply is late. */
+/** What was typed into a visit: shown at once, sent within a second, never dropped because a reply is late. The host decides what it comes to. */
+import { z } from 'zod';
 import type { Client } from '../../shared/ipc/client.ts';
 import type { StoredVisit } from '../../shared/ipc/store-commands.ts';
-import type { Problem } from '../../shared/problem.ts';
-import { editVisit, type Edit, type Visit } from '../../shared/tuning/visit.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { APPEND, setAt, valueAt, withoutAppend, type Json } from '../../shared/tuning/at-path.ts';
+import { Visit, type Edit } from '../../shared/tuning/visit.ts';
 import type { AppStore } from '../state/store.ts';
 
-type Json = NonNullable<Edit['after']>;
 /** `after` is plain data; undefined takes the field away. */
 export type VisitChange = { path: Edit['path']; after?: unknown };
 type Plain = { path: Edit['path']; after?: Json };
-type Queued = Plain & { quiet: boolean; key: string };
+/** `sent`: the path as it travels; what is put behind the last one of a list stays that, whatever comes into the list meanwhile */
+type Queued = Plain & { key: string; sent: Edit['path'] };
 
-/** What travels has no undefined in it. */
+/** What travels has no undefined in it, and no figure that is not finite: it would arrive as nothing. */
 const plain = ({ path, after }: VisitChange): Plain =>
   after === undefined ? { path } : { path, after: JSON.parse(JSON.stringify(after)) as Json };
+const areFinite = (value: unknown): boolean =>
+  typeof value === 'number' ? Number.isFinite(value) : typeof value !== 'object' || value === null || Object.values(value).every(areFinite);
 
-/** Rest after the last letter, and the longest time that anything waits: less than the second that may be lost. */
+/** The visit with the field as it was typed, until the host's answer is here. */
+function echo(visit: Visit, { path, after }: Plain): Result<Visit, Problem> {
+  const next = setAt(visit as unknown as Json, path, after);
+  if (next === undefined) return err(problem('not-found', path.join(' ')));
+  const checked = Visit.safeParse(next);
+  return checked.success ? ok(checked.data) : err(problem('value-out-of-range', z.prettifyError(checked.error)));
+}
+const sentPath = (visit: Visit, path: Edit['path']): Edit['path'] => {
+  const list = valueAt(visit as unknown as Json, path.slice(0, -1));
+  return Array.isArray(list) && path.at(-1) === list.length ? [...path.slice(0, -1), APPEND] : path;
+};
+
+/** How long nothing is typed before it is sent, and the longest time that anything waits: less than the second that may be lost. */
 const REST_MS = 350;
 const LONGEST_MS = 700;
 const AGAIN_MS = 2000;
 const MOST_AT_ONCE = 50;
 
 export type VisitEdits = {
-  /** @returns the problem when the visit can not hold this; nothing was changed then */
-  edit: (changes: readonly VisitChange[], options?: { quiet?: boolean }) => Problem | undefined;
+  /** @returns the problem when the visit cannot hold this; nothing was changed then */
+  edit: (changes: readonly VisitChange[]) => Problem | undefined;
   /** sends what waits, and resolves when the host has it or has refused it */
   flush: () => Promise<void>;
-  /** what the host has now */
-  stored: (stored: StoredVisit) => void;
+  /** what the host has now; @param anew also when it is older than what was here: the records were exchanged */
+  stored: (stored: StoredVisit, anew?: boolean) => void;
   reset: (stored: StoredVisit | undefined) => void;
 };
 
-export function createVisitEdits(client: Client, store: AppStore, nowWallMs: () => number): VisitEdits {
+/** Sent again it would be refused again. */
+const final: ReadonlySet<Problem['code']> = new Set([
+  'value-out-of-range',
+  'request-invalid',
+  'visit-signed',
+  'visit-finished',
+  'not-found',
+  'not-allowed',
+]);
+
+export function createVisitEdits(client: Client, store: AppStore): VisitEdits {
   let base: Visit | undefined;
   let revision = 0;
   let queue: Queued[] = [];
@@ -44,9 +71,10 @@ export function createVisitEdits(client: Client, store: AppStore, nowWallMs: () 
   /** came from the host while an answer was on its way */
   let missed: StoredVisit | undefined;
 
-  const applied = (visit: Visit, { path, after }: Plain): Visit => {
-    const done = editVisit(visit, { wallMs: nowWallMs(), by: 'window', path, ...(after === undefined ? {} : { after }) });
-    return done.ok ? { ...done.value, edits: visit.edits } : visit;
+  /** A change over what the host has now: the end of a list may be another place meanwhile. */
+  const applied = (visit: Visit, { sent, after }: Queued): Visit => {
+    const echoed = echo(visit, { path: withoutAppend(visit as unknown as Json, sent), ...(after !== undefined && { after }) });
+    return echoed.ok ? echoed.value : visit;
   };
   const show = (): void => {
     if (base !== undefined) store.getState().visitShown([...sending, ...queue].reduce(applied, base));
@@ -65,15 +93,17 @@ export function createVisitEdits(client: Client, store: AppStore, nowWallMs: () 
 
   async function sendOnce(): Promise<boolean> {
     const id = base?.id;
-    const quiet = queue[0]?.quiet;
-    if (id === undefined || quiet === undefined) return false;
-    const end = queue.findIndex((change) => change.quiet !== quiet);
-    sending = queue.splice(0, Math.min(MOST_AT_ONCE, end < 0 ? queue.length : end));
+    if (id === undefined || queue.length === 0) return false;
+    sending = queue.splice(0, MOST_AT_ONCE);
     store.getState().visitSavingChanged('on-its-way');
-    const changes = sending.map(({ path, after }) => ({ path, ...(after === undefined ? {} : { after }) }));
+    const changes = sending.map(({ sent, after }) => ({ path: sent, ...(after === undefined ? {} : { after }) }));
     const mine = round;
-    const answer = await client.call('visit.edit', { id, changes, ...(quiet ? { quiet } : {}) });
-    if (base?.id !== id) return false;
+    const answer = await client.call('visit.edit', { id, changes });
+    if (base?.id !== id) {
+      // another visit is in front by now; whoever typed this learns of it all the same
+      if (!answer.ok) store.getState().commandFailed(answer.error);
+      return false;
+    }
     if (round !== mine) {
       if (answer.ok) accept(answer.value);
       return queue.length > 0;
@@ -86,15 +116,13 @@ export function createVisitEdits(client: Client, store: AppStore, nowWallMs: () 
       if (queue.length === 0) store.getState().visitSavingChanged('kept');
       return queue.length > 0;
     }
-    const { code } = answer.error;
-    const hopeless = code === 'value-out-of-range' || code === 'request-invalid' || code === 'visit-signed' || code === 'not-found';
+    const hopeless = final.has(answer.error.code);
     if (!hopeless) queue = [...sending, ...queue];
     sending = [];
     show();
     // what is refused for good is gone from the page as well, so that all that stands there is kept
     store.getState().visitSavingChanged(!hopeless ? 'refused' : queue.length > 0 ? 'on-its-way' : 'kept');
-    // a signature may be faster than what follows from the run; nobody typed that, so nobody is told
-    if (!(quiet && code === 'visit-signed')) store.getState().commandFailed(answer.error);
+    store.getState().commandFailed(answer.error);
     if (!hopeless) timer = setTimeout(() => void send(), AGAIN_MS);
     return hopeless && queue.length > 0;
   }
@@ -113,22 +141,25 @@ export function createVisitEdits(client: Client, store: AppStore, nowWallMs: () 
   }
 
   return {
-    edit(wanted, { quiet = false } = {}) {
-      const changes = wanted.map(plain);
+    edit(wanted) {
       let next = store.getState().visit;
       if (next === undefined || base === undefined) return undefined;
-      for (const { path, after } of changes) {
-        const done = editVisit(next, { wallMs: nowWallMs(), by: 'window', path, ...(after === undefined ? {} : { after }) });
-        if (!done.ok) return done.error;
-        next = { ...done.value, edits: base.edits };
+      if (!areFinite(wanted)) return problem('value-out-of-range');
+      const changes: Queued[] = [];
+      for (const change of wanted.map(plain)) {
+        const echoed = echo(next, change);
+        if (!echoed.ok) return echoed.error;
+        changes.push({ ...change, key: JSON.stringify(change.path), sent: sentPath(next, change.path) });
+        next = echoed.value;
       }
       if (queue.length === 0) firstAt = performance.now();
       for (const change of changes) {
-        const key = JSON.stringify(change.path);
-        const at = queue.findIndex((one) => one.key === key && one.quiet === quiet);
-        const queued = { ...change, quiet, key };
-        if (at >= 0) queue[at] = queued;
-        else queue.push(queued);
+        const at = queue.findIndex(({ key }) => key === change.key);
+        const sent = queue[at]?.sent ?? change.sent;
+        // what was typed further goes where the first letter went; what never went there need not be taken away
+        if (at < 0) queue.push(change);
+        else if (change.after === undefined && sent.at(-1) === APPEND) queue.splice(at, 1);
+        else queue[at] = { ...change, sent };
       }
       store.getState().visitShown(next);
       store.getState().visitSavingChanged('on-its-way');
@@ -136,7 +167,8 @@ export function createVisitEdits(client: Client, store: AppStore, nowWallMs: () 
       return undefined;
     },
     flush: () => (queue.length === 0 && flight === undefined ? Promise.resolve() : send()),
-    stored(stored) {
+    stored(stored, anew = false) {
+      if (anew) revision = stored.revision - 1;
       if (flight === undefined) accept(stored);
       else if (missed === undefined || missed.visit.id !== stored.visit.id || missed.revision < stored.revision) missed = stored;
     },

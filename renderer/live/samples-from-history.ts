@@ -2,6 +2,7 @@
 import type { History } from '../../shared/ipc/run-commands.ts';
 import type { ChannelId } from '../../shared/measurement/channel.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
+import type { RunBuffers } from './run-buffers.ts';
 
 /** A row that stands for several lines gives their middle: smoother than they were, so nothing is seen that was not there. */
 export function samplesFromHistory({ series }: Pick<History, 'series'>): Sample[] {
@@ -16,3 +17,9 @@ export function samplesFromHistory({ series }: Pick<History, 'series'>): Sample[
     });
   return [...byTime].sort(([a], [b]) => a - b).map(([timeMs, values]) => ({ timeMs, values }));
 }
+
+const BUCKETS = 4000;
+
+/** A stretch of what this window holds of a run, to be drawn or looked at. */
+export const samplesBetween = (run: RunBuffers, fromMs: number, toMs: number): Sample[] =>
+  samplesFromHistory({ series: run.channels().map((channel) => ({ channel, ...run.series(channel).query(fromMs, toMs, BUCKETS) })) });

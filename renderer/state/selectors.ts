@@ -1,3 +1,5 @@
+import type { Hint } from '../../shared/tuning/diagnosis/patterns.ts';
+import type { NumberedTrial } from '../../shared/tuning/numbered-trial.ts';
 import type { RunRecord } from './run-record.ts';
 import type { AppState } from './store.ts';
 
@@ -25,3 +27,13 @@ export function adjustersOf(record: RunRecord, settings: AppState['settings']): 
   }
   return settings.adjusters.slice(0, 3).map(({ name, min, max, step }) => ({ name, min, max, step, value: positionOf(name) }));
 }
+
+const noHints: readonly Hint[] = [];
+const noTrials: readonly NumberedTrial[] = [];
+/** The patterns and the trials of the run on screen, as the host has them. */
+export const selectHints = (state: AppState): readonly Hint[] =>
+  state.runId === undefined ? noHints : (state.hints[state.runId] ?? noHints);
+export const trialsOfRun =
+  (runId: string) =>
+  (state: AppState): readonly NumberedTrial[] =>
+    state.trials[runId] ?? noTrials;

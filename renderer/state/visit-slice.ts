@@ -2,15 +2,17 @@ import type { StateCreator } from 'zustand/vanilla';
 import type { VisitSummary } from '../../shared/ipc/store-commands.ts';
 import type { StoredAppliance } from '../../shared/ipc/store-commands.ts';
 import type { Hint } from '../../shared/tuning/diagnosis/patterns.ts';
+import type { NumberedTrial } from '../../shared/tuning/numbered-trial.ts';
 import type { SafetyTestId } from '../../shared/tuning/safety-plan.ts';
+import type { WatchNow } from '../../shared/tuning/stopwatches.ts';
 import type { StepId } from '../../shared/tuning/step-names.ts';
 import type { ShiftQuestion } from '../../shared/tuning/unmarked-shift.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 
 /** As-found and Air curve have two sides: the live view, and what was made of it. */
 export type VisitSide = 'live' | 'step';
-/** `startedAt` and the end are of a clock that no one can set, ms; `startedRunMs` is the run's time then, for what the gas says about it. */
-export type Watch = { startedAt: number; startedRunMs: number | undefined; seconds: number | undefined };
+/** A stopwatch of the host, with the page's own time at which this was heard: one that runs goes on from there. */
+export type Watch = Omit<WatchNow, 'test'> & { heardAt: number };
 export type VisitSaving = 'kept' | 'on-its-way' | 'refused';
 
 export type VisitSlice = {
@@ -23,14 +25,15 @@ export type VisitSlice = {
   appliance: StoredAppliance | undefined;
   /** visits that were begun and not finished, newest first */
   openVisits: readonly VisitSummary[];
-  /** the one question about an O2 shift that no mark explains */
-  shift: { runId: string; question: ShiftQuestion } | undefined;
-  hints: readonly Hint[];
+  /** by run, as the host says them: trials, the one question about an O2 shift that no mark explains, patterns */
+  trials: Readonly<Record<string, readonly NumberedTrial[]>>;
+  asked: Readonly<Record<string, ShiftQuestion | undefined>>;
+  hints: Readonly<Record<string, readonly Hint[]>>;
   /** what stands in a field and can not be kept as it is; survives going to another step */
   fieldTexts: Readonly<Record<string, string>>;
   /** the test of the safety run-through in front of the person */
   safetyTest: SafetyTestId | undefined;
-  /** stopwatches by test; one that runs goes on wherever the person looks */
+  /** stopwatches by test, as the host times them; one that runs goes on wherever the person looks */
   watches: Readonly<Partial<Record<SafetyTestId, Watch>>>;
   /** the trial whose window is open */
   trialOpen: string | undefined;
@@ -41,12 +44,13 @@ export type VisitSlice = {
   stageChosen: (stage: string) => void;
   applianceShown: (appliance: StoredAppliance | undefined) => void;
   openVisitsCame: (visits: readonly VisitSummary[]) => void;
-  shiftAsked: (shift: VisitSlice['shift']) => void;
-  hintsCame: (hints: readonly Hint[]) => void;
+  trialsCame: (runId: string, trials: readonly NumberedTrial[]) => void;
+  shiftAsked: (runId: string, question: ShiftQuestion | undefined) => void;
+  hintsCame: (runId: string, hints: readonly Hint[]) => void;
   fieldTyped: (field: string, text: string | undefined) => void;
   trialOpened: (trialId: string | undefined) => void;
   safetyTestChosen: (test: SafetyTestId | undefined) => void;
-  watchChanged: (test: SafetyTestId, watch: Watch | undefined) => void;
+  watchesCame: (watches: readonly WatchNow[], heardAt: number) => void;
 };
 
 /** Steps whose work is done in front of the live view. */
@@ -60,26 +64,24 @@ export const createVisitSlice: StateCreator<VisitSlice> = (set) => ({
   visitSaving: 'kept',
   appliance: undefined,
   openVisits: [],
-  shift: undefined,
-  hints: [],
+  trials: {},
+  asked: {},
+  hints: {},
   fieldTexts: {},
   trialOpen: undefined,
   safetyTest: undefined,
   watches: {},
   visitShown: (visit) =>
-    set(
-      visit === undefined
-        ? { visit, appliance: undefined, fieldTexts: {}, visitSaving: 'kept', safetyTest: undefined, watches: {} }
-        : { visit },
-    ),
+    set(visit === undefined ? { visit, appliance: undefined, fieldTexts: {}, visitSaving: 'kept', safetyTest: undefined } : { visit }),
   visitSavingChanged: (visitSaving) => set({ visitSaving }),
   stepChosen: (visitStep, side) => set({ visitStep, visitSide: side ?? (liveSteps.has(visitStep) ? 'live' : 'step') }),
   sideTurned: () => set(({ visitSide }) => ({ visitSide: visitSide === 'live' ? 'step' : 'live' })),
   stageChosen: (visitStage) => set({ visitStage }),
   applianceShown: (appliance) => set({ appliance }),
   openVisitsCame: (openVisits) => set({ openVisits }),
-  shiftAsked: (shift) => set({ shift }),
-  hintsCame: (hints) => set({ hints }),
+  trialsCame: (runId, news) => set(({ trials }) => ({ trials: { ...trials, [runId]: news } })),
+  shiftAsked: (runId, question) => set(({ asked }) => ({ asked: { ...asked, [runId]: question } })),
+  hintsCame: (runId, news) => set(({ hints }) => ({ hints: { ...hints, [runId]: news } })),
   fieldTyped: (field, text) =>
     set(({ fieldTexts }) => {
       const rest = Object.fromEntries(Object.entries(fieldTexts).filter(([name]) => name !== field));
@@ -87,5 +89,5 @@ export const createVisitSlice: StateCreator<VisitSlice> = (set) => ({
     }),
   trialOpened: (trialOpen) => set({ trialOpen }),
   safetyTestChosen: (safetyTest) => set({ safetyTest }),
-  watchChanged: (test, watch) => set(({ watches }) => ({ watches: { ...watches, [test]: watch } })),
+  watchesCame: (news, heardAt) => set({ watches: Object.fromEntries(news.map(({ test, ...watch }) => [test, { ...watch, heardAt }])) }),
 });

@@ -9,10 +9,18 @@ import { benchCommands, benchEvents } from './bench-commands.ts';
 import { reportCommands } from './report-commands.ts';
 import { runCommands, runEvents } from './run-commands.ts';
 import { storeCommands, storeEvents } from './store-commands.ts';
+import { visitCommands, visitEvents } from './visit-commands.ts';
 import { sessionCommands, sessionEvents, type Role } from './session-commands.ts';
 
-export const commands = { ...sessionCommands, ...runCommands, ...storeCommands, ...reportCommands, ...benchCommands } as const;
-export const events = { ...sessionEvents, ...runEvents, ...storeEvents, ...benchEvents } as const;
+export const commands = {
+  ...sessionCommands,
+  ...runCommands,
+  ...storeCommands,
+  ...visitCommands,
+  ...reportCommands,
+  ...benchCommands,
+} as const;
+export const events = { ...sessionEvents, ...runEvents, ...storeEvents, ...visitEvents, ...benchEvents } as const;
 
 export type CommandName = keyof typeof commands;
 export type EventName = keyof typeof events;
@@ -45,6 +53,7 @@ export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'visit.list',
   'copies.list',
   'visit.get',
+  'visit.now',
   'document.list',
   'document.get',
   'bench.state',

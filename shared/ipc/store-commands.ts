@@ -127,7 +127,6 @@ export const storeCommands = {
     output: StoredVisit,
   },
   'visit.get': { input: byId, output: StoredVisit },
-  /** `quiet`: what follows from the run (trials, run list) and is not a person's edit; refused once the visit is signed */
   'visit.edit': {
     input: z.strictObject({
       id,
@@ -136,7 +135,6 @@ export const storeCommands = {
         .min(1)
         .max(50),
       reason: z.string().max(500).optional(),
-      quiet: z.boolean().optional(),
     }),
     output: StoredVisit,
   },

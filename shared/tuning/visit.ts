@@ -5,6 +5,7 @@ import { MeasuredWith } from '../measurement/run.ts';
 import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { Adjuster } from './adjuster.ts';
+import { isForbidden, setAt, valueAt, withoutAppend, type Json } from './at-path.ts';
 import { CautionKey, FlueCoLimits } from './cautions.ts';
 import { isLeftOff, judgeVisit, type SafeJudgement } from './safe.ts';
 import { SetUpSheet } from './set-up-sheet.ts';
@@ -181,24 +182,32 @@ export const newVisit = (parts: NewVisit): Visit => ({
 export const isWatermarked = (visit: Visit): boolean =>
   visit.kind === 'training' || visit.runs.some((run) => run.source === 'simulated' || run.source === 'replay');
 
+/** Nothing of it changes any more, except by a correction. */
+export const isFinished = (visit: Visit): boolean =>
+  visit.signature !== undefined || (visit.kind === 'training' && visit.endedWallMs !== undefined);
+
 export type EditRequest = Omit<Edit, 'before'>;
-type Json = NonNullable<Edit['after']> | null;
 
 /**
  * One change of one field, kept with what stood before. `after` undefined takes the field away. A signed visit keeps its signed body:
- * a correction needs a reason and is read through `withCorrections`. Lists that only grow (marks, notes) may be appended with path [..., length].
+ * a correction needs a reason and is read through `withCorrections`. Lists that only grow (marks, notes) are appended to with path [..., '-'] or
+ * [..., length]; a place that is not there is refused.
  */
 export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Problem> {
   const [top] = request.path;
-  if (request.path.some((key) => forbidden.has(String(key)))) return err(problem('request-invalid', 'There is no such field.'));
+  if (isForbidden(request.path)) return err(problem('request-invalid', 'There is no such field.'));
   if (top === 'edits' || top === 'signature' || top === 'id' || top === 'number' || top === 'format')
     return err(problem('request-invalid', String(top)));
   const signed = visit.signature !== undefined;
   if (signed && (request.reason ?? '').trim().length < 3) return err(problem('visit-signed'));
   const shown = withCorrections(visit);
-  const before = valueAtPath(shown as unknown as Json, request.path);
-  const edit: Edit = { ...request, ...(before === undefined ? {} : { before }) };
-  const changed = Visit.safeParse(replaced(shown as unknown as Json, request.path, request.after));
+  const body = shown as unknown as Json;
+  const path = withoutAppend(body, request.path);
+  const before = valueAt(body, path);
+  const edit: Edit = { ...request, path, ...(before === undefined ? {} : { before }) };
+  const next = setAt(body, path, request.after);
+  if (next === undefined) return err(problem('not-found', `There is no ${path.join(' ')} to change.`));
+  const changed = Visit.safeParse(next);
   if (!changed.success) return err(problem('value-out-of-range', z.prettifyError(changed.error)));
   return ok({ ...(signed ? visit : changed.data), edits: [...visit.edits, edit] });
 }
@@ -209,7 +218,7 @@ export function withCorrections(visit: Visit): Visit {
   if (!signature) return visit;
   const later = visit.edits.slice(signature.editsBefore);
   if (later.length === 0) return visit;
-  const read = Visit.safeParse(later.reduce<Json>((body, edit) => replaced(body, edit.path, edit.after), visit as unknown as Json));
+  const read = Visit.safeParse(later.reduce<Json>((body, edit) => setAt(body, edit.path, edit.after) ?? body, visit as unknown as Json));
   return read.success ? { ...read.data, edits: visit.edits } : visit;
 }
 
@@ -241,32 +250,4 @@ export function signVisit(
   const judgement = judgeVisit(visit, facts);
   if (judgement.safe === 'no' && !isLeftOff(visit)) return err({ key: 'not-safe', judgement });
   return ok({ ...visit, signature: { ...signature, editsBefore: visit.edits.length }, endedWallMs: visit.endedWallMs ?? signature.wallMs });
-}
-
-const isList = (value: unknown): value is Json[] => Array.isArray(value);
-const isRecord = (value: unknown): value is Record<string, Json> => typeof value === 'object' && value !== null && !Array.isArray(value);
-/** Names that would reach into the language instead of the visit. */
-const forbidden = new Set(['__proto__', 'constructor', 'prototype']);
-
-function valueAtPath(body: Json, path: Edit['path']): Json | undefined {
-  return path.reduce<Json | undefined>((at, key) => {
-    if (isList(at)) return typeof key === 'number' ? at[key] : undefined;
-    return isRecord(at) && Object.hasOwn(at, key) ? at[key] : undefined;
-  }, body);
-}
-
-function replaced(body: Json, [key, ...rest]: (string | number)[], after: Json | undefined): Json {
-  if (key === undefined) return after ?? null;
-  if (isList(body)) {
-    if (typeof key !== 'number' || key < 0 || key > body.length) return body;
-    const list = [...body];
-    if (rest.length === 0 && after === undefined) list.splice(key, 1);
-    else list[key] = rest.length === 0 ? (after ?? null) : replaced(list[key] ?? {}, rest, after);
-    return list;
-  }
-  if (forbidden.has(String(key))) return body;
-  const record = isRecord(body) ? { ...body } : {};
-  if (rest.length === 0 && after === undefined) delete record[key];
-  else record[key] = rest.length === 0 ? (after ?? null) : replaced(record[key] ?? {}, rest, after);
-  return record;
 }

@@ -9,7 +9,7 @@ import { Key } from '../../components/Key.tsx';
 import { DASH, formatPosition, formatSmoke, formatValue, type UnitSystem } from '../../format/quantity.ts';
 import { usePrinted } from '../../keys/use-key.ts';
 import type { ChannelRowState } from '../../state/channels.ts';
-import type { NumberedTrial } from '../../state/trials.ts';
+import type { NumberedTrial } from '../../../shared/tuning/numbered-trial.ts';
 
 type Props = {
   trials: readonly NumberedTrial[];

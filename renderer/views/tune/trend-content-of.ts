@@ -6,7 +6,7 @@ import { formatPosition } from '../../format/quantity.ts';
 import type { TrendContent, TrendSpan, TrendStrip } from '../../charts/trend-content.ts';
 import type { ChannelRowState } from '../../state/channels.ts';
 import type { RunRecord } from '../../state/run-record.ts';
-import type { NumberedTrial } from '../../state/trials.ts';
+import type { NumberedTrial } from '../../../shared/tuning/numbered-trial.ts';
 
 /** Rows and strips share their heights, so that a strip stands beside its figure. */
 export const weightOf = (channel: SettlingChannel): number => (channel === 'airTemperature' ? 85 : 121);

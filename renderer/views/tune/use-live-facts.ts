@@ -1,12 +1,10 @@
 /** What every form of the live view (near, far) derives from the record once. */
-import { useMemo } from 'react';
 import { useApp, useParts } from '../../app-parts.ts';
 import { channelRows, isSilent, lineAgeMs } from '../../state/channels.ts';
 import { headlineOf } from '../../state/readiness.ts';
 import type { RunRecord } from '../../state/run-record.ts';
-import { selectUnits } from '../../state/selectors.ts';
+import { selectUnits, trialsOfRun } from '../../state/selectors.ts';
 import { alertsOf } from '../../state/top-alert.ts';
-import { trialsOf } from '../../state/trials.ts';
 
 export function useLiveFacts(record: RunRecord) {
   const { buffers } = useParts();
@@ -16,8 +14,8 @@ export function useLiveFacts(record: RunRecord) {
   const visit = useApp((state) => state.visit);
   const run = buffers.of(record.info.runId);
   const rows = channelRows(record, (channel) => run.latest(channel));
-  const { info, startSetting, marks, readings } = record;
-  const trials = useMemo(() => trialsOf({ info, startSetting, marks, readings }, visit), [info, startSetting, marks, readings, visit]);
+  const { info } = record;
+  const trials = useApp(trialsOfRun(info.runId));
   const alerts = alertsOf(record, { standing, answer, visit });
   return {
     units,

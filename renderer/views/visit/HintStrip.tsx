@@ -10,12 +10,13 @@ import { ChannelName } from '../../components/ChannelName.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
 import { NoteSign } from '../../components/Signs.tsx';
 import { formatValue, shownAs } from '../../format/quantity.ts';
-import { selectRun, selectUnits } from '../../state/selectors.ts';
+import { samplesBetween } from '../../live/samples-from-history.ts';
+import { selectHints, selectRun, selectUnits } from '../../state/selectors.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
 
 /** The clearest pattern in one line; what it may come from and what to check next behind one press. Never a cause. */
 export function HintStrip() {
-  const hints = useApp((state) => state.hints);
+  const hints = useApp(selectHints);
   const units = useApp(selectUnits);
   const [open, setOpen] = useState(false);
   const first = hints[0];
@@ -76,12 +77,12 @@ const channels = ['o2', 'co', 'stackTemperature'] as const;
 
 /** The stretch itself, with a little before and after; one strip per channel. */
 function Stretch({ stretch }: { stretch: NonNullable<Hint['stretch']> }) {
-  const { visits } = useParts();
+  const { buffers } = useParts();
   const runId = useApp((state) => selectRun(state)?.info.runId);
   const units = useApp(selectUnits);
   const margin = Math.max(20_000, (stretch.toMs - stretch.fromMs) * 0.2);
   const [from, to] = [stretch.fromMs - margin, stretch.toMs + margin];
-  const samples = runId === undefined ? [] : visits.samplesOf(runId).filter(({ timeMs }) => timeMs >= from && timeMs <= to);
+  const samples = runId === undefined ? [] : samplesBetween(buffers.of(runId), from, to);
   const x = (timeMs: number): number => LANE.left + ((timeMs - from) / (to - from)) * (LANE.width - LANE.left - 8);
   const shown = channels.filter((channel) => samples.some(({ values }) => values[channel] !== undefined));
   if (shown.length === 0) return null;

@@ -2,7 +2,6 @@
 import { useState } from 'react';
 import { positionOf, withPosition } from '../../../shared/tuning/adjuster.ts';
 import { reserveOf } from '../../../shared/tuning/air-curve.ts';
-import { markForAnswer } from '../../../shared/tuning/unmarked-shift.ts';
 import { onsetWords, shiftQuestion } from '../../../shared/words/tune.ts';
 import { shiftWords as words, visitWords } from '../../../shared/words/visit.ts';
 import { common } from '../../../shared/words/common.ts';
@@ -33,15 +32,15 @@ export function VisitOverLive() {
 
 /** Asked once for each shift; the mark goes back to when it began. */
 export function ShiftAsked({ record }: { record: RunRecord }) {
-  const { actions, visits, store } = useParts();
-  const shift = useApp((state) => (state.shift?.runId === record.info.runId ? state.shift : undefined));
+  const { visits, store } = useParts();
+  const question = useApp((state) => state.asked[record.info.runId]);
   const units = useApp(selectUnits);
   const mayAct = useApp(selectMayAct);
   const [turned, setTurned] = useState<string>();
   const [text, setText] = useState('');
   const [tried, setTried] = useState(false);
-  if (shift === undefined || !mayAct) return null;
-  const said = shiftQuestion(shift.question, formatsFor(units));
+  if (question === undefined || !mayAct) return null;
+  const said = shiftQuestion(question, formatsFor(units));
   const adjusters = adjustersOf(record, store.getState().settings).slice(0, 2);
   const chosen = adjusters.find(({ name }) => name === turned);
   const typed = typedPlain(text);
@@ -55,10 +54,7 @@ export function ShiftAsked({ record }: { record: RunRecord }) {
       stage: '1',
       positions: adjusters.flatMap(({ name, value }) => (value === undefined ? [] : [{ name, value }])),
     };
-    const mark = markForAnswer(shift.question, withPosition(stands, chosen.name, typed.value), 'answer');
-    void actions.mark(mark.body, { timeMs: mark.timeMs }).then((made) => {
-      if (made !== undefined) visits.answerShift();
-    });
+    visits.answerShift(withPosition(stands, chosen.name, typed.value));
   };
   return (
     <form
@@ -92,7 +88,7 @@ export function ShiftAsked({ record }: { record: RunRecord }) {
               {words.turned(name.replace(/^./, (first) => first.toUpperCase()))}
             </button>
           ))}
-          <button type="button" className="button tall" onClick={visits.answerShift}>
+          <button type="button" className="button tall" onClick={() => visits.answerShift()}>
             {said.nothing}
           </button>
         </>

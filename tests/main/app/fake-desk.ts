@@ -44,6 +44,7 @@ export function createFakeDesk(parts: RunDeskParts): FakeDesk {
     portWatchers: 0,
     closedWith: undefined,
     runs: () => desk.runList,
+    look: () => undefined,
     isCapturing: () => desk.capturing,
     interrupted: () => Promise.resolve(desk.interruptedList),
     problems: () => [],

@@ -123,7 +123,6 @@ describe('appliances and visits', () => {
     const { visit } = await call('visit.create', { kind: 'service' });
     await call('visit.edit', {
       id: visit.id,
-      quiet: true,
       changes: [{ path: ['runs'], after: [{ id: 'r1', startWallMs: wallMs, source: 'port' }] }],
     });
     expect(await refusal(call('visit.sign', { id: visit.id, name: 'A. Technician' }))).toBe('visit-not-safe');
@@ -132,11 +131,6 @@ describe('appliances and visits', () => {
     expect(signed.runs[0]?.hash).toBe('abc');
     expect(signed.signature?.hash).toBe(visitHash(signed));
     expect(await refusal(call('visit.edit', { id: visit.id, changes: [{ path: ['airTypedC'], after: 21 }] }))).toBe('visit-signed');
-    expect(
-      await refusal(
-        call('visit.edit', { id: visit.id, quiet: true, reason: 'no way round', changes: [{ path: ['airTypedC'], after: 21 }] }),
-      ),
-    ).toBe('visit-signed');
     const { visit: corrected } = await call('visit.edit', {
       id: visit.id,
       changes: [{ path: ['airTypedC'], after: 21 }],
@@ -158,7 +152,6 @@ describe('appliances and visits', () => {
     await call('visit.edit', { id: visit.id, changes: [{ path: ['bypasses', 0, 'closedWallMs'], after: wallMs }] });
     await call('visit.edit', {
       id: visit.id,
-      quiet: true,
       changes: [{ path: ['runs'], after: [{ id: 'r2', startWallMs: wallMs, source: 'simulated' }] }],
     });
     expect(await refusal(call('visit.sign', { id: visit.id, name: 'X' }))).toBe('visit-not-signable');

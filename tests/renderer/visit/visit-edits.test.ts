@@ -12,10 +12,10 @@ const started = newVisit({ id: 'v', number: 1, kind: 'service', startedWallMs: 0
 function fakeHost() {
   let visit: Visit = started;
   let revision = 1;
-  const sent: { changes: { path: (string | number)[]; after?: unknown }[]; quiet?: boolean }[] = [];
+  const sent: { changes: { path: (string | number)[]; after?: unknown }[] }[] = [];
   let refusal: Parameters<typeof problem>[0] | undefined;
   const client = {
-    async call(_name: string, input: { changes: { path: (string | number)[]; after?: never }[]; quiet?: boolean }) {
+    async call(_name: string, input: { changes: { path: (string | number)[]; after?: never }[] }) {
       await Promise.resolve();
       if (refusal !== undefined) {
         const code = refusal;
@@ -45,7 +45,7 @@ describe('what is typed into a visit', () => {
   const open = () => {
     const host = fakeHost();
     const store = createAppStore();
-    const edits = createVisitEdits(host.client, store, () => 1);
+    const edits = createVisitEdits(host.client, store);
     edits.reset({ visit: started, revision: 1 });
     return { host, store, edits };
   };
@@ -94,26 +94,39 @@ describe('what is typed into a visit', () => {
     expect(store.getState().visit).toEqual(started);
   });
 
-  it('keeps what follows from the run apart from what a person typed', async () => {
-    const { host, edits } = open();
-    edits.edit([{ path: ['runs', 0], after: { id: 'r', startWallMs: 0, source: 'typed' } }], { quiet: true });
-    edits.edit([{ path: ['instrumentId'], after: 'TR-1' }]);
+  it('goes behind the last one of a list, whatever came into the list meanwhile, and further typing goes with it', async () => {
+    const { host, store, edits } = open();
+    const person = (name: string) => ({ role: 'technician', name });
+    edits.edit([{ path: ['people', 0], after: person('A') }]);
+    edits.edit([{ path: ['people', 0], after: person('A. Sample') }]);
+    expect(store.getState().visit?.people).toHaveLength(1);
     await vi.advanceTimersByTimeAsync(500);
-    expect(host.sent.map(({ quiet }) => quiet)).toEqual([true, undefined]);
+    expect(host.sent).toEqual([{ id: 'v', changes: [{ path: ['people', '-'], after: person('A. Sample') }] }]);
+    expect(host.visit().people).toEqual([person('A. Sample')]);
   });
 
-  it('does not ask for the kept one again when a signature was faster than what follows from the run', async () => {
+  it('is not sent at all when it was put into a list and taken out again', async () => {
+    const { host, edits } = open();
+    edits.edit([{ path: ['notes', 0], after: { wallMs: 1, text: 'x' } }]);
+    edits.edit([{ path: ['notes', 0] }]);
+    await vi.advanceTimersByTimeAsync(1000);
+    expect(host.sent).toEqual([]);
+  });
+
+  it('is refused where a figure is not finite, instead of arriving as nothing', () => {
+    const { store, edits } = open();
+    expect(edits.edit([{ path: ['roomCo', 0], after: { wallMs: 1, ppm: NaN } }])?.code).toBe('value-out-of-range');
+    expect(edits.edit([{ path: ['airTypedC'], after: Infinity }])?.code).toBe('value-out-of-range');
+    expect(store.getState().visit).toEqual(started);
+  });
+
+  it('is not sent again by a window that may only look', async () => {
     const { host, store, edits } = open();
-    const signed: Visit = { ...started, signature: { name: 'A. Sample', wallMs: 2, hash: 'abc', editsBefore: 0 }, endedWallMs: 2 };
-    host.refuse('visit-signed');
-    edits.edit([{ path: ['runs', 0], after: { id: 'r', startWallMs: 0, source: 'typed' } }], { quiet: true });
-    const sent = edits.flush();
-    // the answer of the signature comes first, the refusal after it
-    edits.reset({ visit: signed, revision: 2 });
-    await sent;
-    await vi.advanceTimersByTimeAsync(5000);
-    expect(store.getState()).toMatchObject({ visitSaving: 'kept', visit: signed });
-    expect(store.getState().answer).toBeUndefined();
+    host.refuse('not-allowed');
+    edits.edit([{ path: ['instrumentId'], after: 'TR-1' }]);
+    await vi.advanceTimersByTimeAsync(10_000);
+    expect(host.sent).toEqual([]);
+    expect(store.getState()).toMatchObject({ visitSaving: 'kept', answer: { problem: { code: 'not-allowed' } } });
   });
 
   it('says why a change was refused for good, and that the rest is kept', async () => {

@@ -7,7 +7,7 @@ import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
 import { formatSmoke } from '../../../format/quantity.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
-import { trialsOf } from '../../../state/trials.ts';
+import { trialsOfRun } from '../../../state/selectors.ts';
 import { useKeepMark } from './use-keep-mark.ts';
 
 const words = live.smokeDialog;
@@ -21,7 +21,7 @@ const refusal = ({ key }: SmokeRefusal): string =>
 /** Up to three spots; an empty field is a spot that was not pumped. */
 export function SmokeEntry({ record, close }: { record: RunRecord; close: () => void }) {
   const { actions } = useParts();
-  const visit = useApp((state) => state.visit);
+  const trials = useApp(trialsOfRun(record.info.runId));
   const [spots, setSpots] = useState<readonly Spot[]>([0, 1, 2].map(() => ({ text: '', wet: false })));
   const [oil, setOil] = useState(false);
   const [tried, setTried] = useState(false);
@@ -30,7 +30,7 @@ export function SmokeEntry({ record, close }: { record: RunRecord; close: () => 
     setSpots(spots.map((spot, at) => (at === index ? { ...spot, ...part } : spot)));
   const parsed = spots.map(({ text }) => (text.trim() === '' ? undefined : parseSmoke(text)));
   const filled = parsed.filter((one) => one !== undefined);
-  const trial = trialsOf(record, visit).at(-1)?.number ?? 1;
+  const trial = trials.at(-1)?.number ?? 1;
 
   const submit = (): void => {
     setTried(true);

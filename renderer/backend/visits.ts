@@ -1,0 +1,182 @@
+/** The host's visits in this window: shows what is so now, and says what a person did. Works nothing out. */
+import type { Client } from '../../shared/ipc/client.ts';
+import type { CommandName, Output } from '../../shared/ipc/contract.ts';
+import type { Setting } from '../../shared/measurement/mark.ts';
+import type { Problem } from '../../shared/problem.ts';
+import type { Result } from '../../shared/result.ts';
+import type { SafetyTestId } from '../../shared/tuning/safety-plan.ts';
+import type { StepId } from '../../shared/tuning/step-names.ts';
+import { stepsOf } from '../../shared/tuning/steps.ts';
+import type { WatchAct } from '../../shared/tuning/stopwatches.ts';
+import { isFinished, withCorrections, type Visit } from '../../shared/tuning/visit.ts';
+import type { StoredVisit } from '../../shared/ipc/store-commands.ts';
+import { selectMayAct, selectRun } from '../state/selectors.ts';
+import type { AppStore } from '../state/store.ts';
+import { createVisitEdits, type VisitEdits } from './visit-edits.ts';
+
+export type Visits = Pick<VisitEdits, 'edit' | 'flush'> & {
+  begin: (kind: 'service' | 'training') => Promise<boolean>;
+  open: (id: string) => Promise<boolean>;
+  /** puts the visit aside in every window; it stays as it is */
+  leave: () => Promise<void>;
+  sign: (name: string) => Promise<boolean>;
+  close: () => Promise<boolean>;
+  /** the host's wall clock now, near enough to order changes against readings */
+  nowWallMs: () => number;
+  /** without a setting: nothing was changed */
+  answerShift: (setting?: Setting) => void;
+  watch: (test: SafetyTestId, act: WatchAct) => void;
+};
+
+const asShown = (stored: StoredVisit): StoredVisit => ({ ...stored, visit: withCorrections(stored.visit) });
+
+export function startVisits(client: Client, store: AppStore): { visits: Visits; stop: () => void } {
+  const state = () => store.getState();
+  const edits = createVisitEdits(client, store);
+  const runOnScreen = (): { runId?: string } => {
+    const record = selectRun(state());
+    return record === undefined || record.info.phase === 'ended' ? {} : { runId: record.info.runId };
+  };
+  /** A refusal is shown; @returns the answer when there is one */
+  const done = <K extends CommandName>(answer: Result<Output<K>, Problem>): Output<K> | undefined => {
+    if (answer.ok) return answer.value;
+    state().commandFailed(answer.error);
+    return undefined;
+  };
+
+  async function readAppliance(id: string | undefined, again = false): Promise<void> {
+    if (id === undefined) return state().applianceShown(undefined);
+    if (state().appliance?.id === id && !again) return;
+    const found = await client.call('appliance.get', { id });
+    if (found.ok && state().visit?.applianceId === id) state().applianceShown(found.value.stored);
+  }
+  async function listOpen(): Promise<void> {
+    const list = await client.call('visit.list', { limit: 40 });
+    if (list.ok) state().openVisitsCame(list.value.visits.filter(({ status }) => status === 'open'));
+  }
+  /** The visit in front, in every window. Where this window looks at it is this window's own. */
+  function show(stored: StoredVisit | undefined, anew = false): void {
+    const here = state().visit;
+    if (stored !== undefined && stored.visit.id === here?.id) return edits.stored(asShown(stored), anew);
+    if (stored === undefined && here === undefined) return;
+    // what was typed a moment ago goes where it was typed
+    void edits.flush();
+    edits.reset(stored === undefined ? undefined : asShown(stored));
+    if (stored === undefined) return void listOpen();
+    const { visit } = stored;
+    void readAppliance(visit.applianceId);
+    state().stageChosen((visit.stages.find(({ name }) => name === visit.at?.stage) ?? visit.stages[0])?.name ?? '1');
+    state().stepChosen(resumeStep(visit), selectRun(state()) === undefined ? 'step' : undefined);
+  }
+  const showWatches = ({ watches }: Output<'visit.watch'>): void => state().watchesCame(watches, performance.now());
+
+  /** Everything as it is now, for a window that has just been let in. */
+  async function greet(): Promise<void> {
+    void listOpen();
+    const now = await client.call('visit.now', {});
+    if (!now.ok) return;
+    const { front, trials, asked, hints, watches } = now.value;
+    for (const one of trials) state().trialsCame(one.runId, one.trials);
+    for (const one of asked) state().shiftAsked(one.runId, one.question);
+    for (const one of hints) state().hintsCame(one.runId, one.hints);
+    showWatches(watches);
+    show(front.stored);
+  }
+  /** An interrupted visit goes on at the step where the person was. */
+  function noteWhere(): void {
+    const { visit, visitStep: step, visitStage: stage } = state();
+    if (visit === undefined || isFinished(visit) || !selectMayAct(state())) return;
+    if (visit.at?.step !== step || visit.at.stage !== stage) void client.call('visit.goTo', { id: visit.id, step, stage }).then(done);
+  }
+
+  let isGreeted = false;
+  const stops = [
+    store.subscribe((now, before) => {
+      if (!isGreeted && now.host !== undefined) {
+        isGreeted = true;
+        void greet();
+      }
+      if (now.visit?.applianceId !== before.visit?.applianceId) void readAppliance(now.visit?.applianceId);
+      if (now.visitStep !== before.visitStep || now.visitStage !== before.visitStage) noteWhere();
+      if (now.visitStep !== before.visitStep || now.workspace !== before.workspace) void edits.flush();
+    }),
+    client.on('visit.changed', (stored) => edits.stored(asShown(stored))),
+    client.on('visit.front', ({ stored }) => show(stored, true)),
+    client.on('visit.trials', ({ runId, trials }) => state().trialsCame(runId, trials)),
+    client.on('visit.asked', ({ runId, question }) => state().shiftAsked(runId, question)),
+    client.on('visit.hints', ({ runId, hints }) => state().hintsCame(runId, hints)),
+    client.on('visit.watches', showWatches),
+    client.on('records.changed', ({ what }) => {
+      void listOpen();
+      // its name or owner may have been changed, or taken out
+      if (what !== 'documents') void readAppliance(state().visit?.applianceId, true);
+    }),
+  ];
+  const flushNow = (): void => void edits.flush();
+  addEventListener('pagehide', flushNow);
+  addEventListener('blur', flushNow);
+
+  const here = (): string | undefined => state().visit?.id;
+  const finish = async (name: 'visit.sign' | 'visit.close', more: { name?: string }): Promise<boolean> => {
+    await edits.flush();
+    const id = here();
+    if (id === undefined) return false;
+    const stored = done<typeof name>(await client.call(name, { id, ...more }));
+    if (stored !== undefined) edits.reset(asShown(stored));
+    return stored !== undefined;
+  };
+  return {
+    visits: {
+      edit: edits.edit,
+      flush: edits.flush,
+      async begin(kind) {
+        const made = done<'visit.begin'>(await client.call('visit.begin', { kind, ...runOnScreen() }));
+        show(made);
+        return made !== undefined;
+      },
+      async open(id) {
+        const stored = done<'visit.open'>(await client.call('visit.open', { id, ...runOnScreen() }));
+        if (stored !== undefined) show(stored);
+        return stored !== undefined;
+      },
+      async leave() {
+        await edits.flush();
+        if (done<'visit.leave'>(await client.call('visit.leave', {})) !== undefined) show(undefined);
+      },
+      sign: (name) => finish('visit.sign', { name }),
+      close: () => finish('visit.close', {}),
+      nowWallMs() {
+        const record = selectRun(state());
+        const runNow = record === undefined || record.info.phase === 'ended' ? Date.now() : record.info.startWallMs + record.face.timeMs;
+        const { visit } = state();
+        return Math.round(Math.max(runNow, visit?.startedWallMs ?? 0, ...(visit?.trials ?? []).map(({ takenWallMs }) => takenWallMs)));
+      },
+      answerShift(setting) {
+        const runId = state().runId;
+        const question = runId === undefined ? undefined : state().asked[runId];
+        if (runId === undefined || question === undefined) return;
+        void client.call('visit.answerShift', { runId, questionId: question.id, ...(setting !== undefined && { setting }) }).then(done);
+      },
+      watch(test, act) {
+        const id = here();
+        if (id === undefined) return;
+        void client.call('visit.watch', { id, test, act, ...runOnScreen() }).then((answer) => {
+          const watches = done<'visit.watch'>(answer);
+          if (watches !== undefined) showWatches(watches);
+        });
+      },
+    },
+    stop() {
+      stops.forEach((stop) => stop());
+      removeEventListener('pagehide', flushNow);
+      removeEventListener('blur', flushNow);
+    },
+  };
+}
+
+/** Where an interrupted visit goes on: where the person was; of a visit that does not say, the furthest step that was started. */
+function resumeStep(visit: Visit): StepId {
+  if (visit.at !== undefined) return visit.at.step;
+  const steps = stepsOf(visit, { onsetFound: {}, safetyTests: [] });
+  return steps.findLast(({ started }) => started)?.id ?? 'start';
+}
