@@ -248,7 +248,7 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
       const { id } = made.value.visit;
       open.set(id, made.value);
       const { tolerances } = settings();
-      const saved = await save(id, (visit) => ({ ...visit, tolerances }));
+      const saved = await save(id, (visit) => ({ ...visit, tolerances, at: { step: 'start', stage: visit.stages[0]?.name ?? '1' } }));
       if (!saved.ok) return saved;
       await adopt(id, runId);
       bringForward(id);

@@ -295,7 +295,8 @@ describe('what a person does to a visit', () => {
   });
 
   it('remembers the step without an edit', async () => {
-    const { id } = await begin('service');
+    const { id, at } = await begin('service');
+    expect(at).toEqual({ step: 'start', stage: '1' });
     await service.handlers['visit.goTo']({ id, step: 'safety', stage: '1' }, caller);
     expect(await stored(id)).toMatchObject({ at: { step: 'safety', stage: '1' }, edits: [] });
   });
