@@ -51,8 +51,8 @@ export function takeLock(
 export function holderIsAlive({ pid, started }: LockHolder): boolean {
   const now = processStart(pid);
   if (now === undefined) return false;
-  // where the system does not tell, a running process counts: better to refuse than to write twice
-  return now === '' || started === '' || now === started;
+  // where the system does not tell, a running process counts: better to refuse than to write twice. Where it does, a lock of ours says it too
+  return now === '' || now === started;
 }
 
 function heldLock(path: string, self: LockHolder): InstanceLock {
