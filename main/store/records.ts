@@ -326,9 +326,8 @@ export function createRecords(parts: RecordsParts): Records {
         const source = 'copy' in input ? backupPath(dataFolder, input.copy) : uploaded;
         if (source === undefined) return err(problem('file-not-found'));
         isRestoring = true;
-        return await restore(source);
+        return await restore(source).finally(() => (isRestoring = false));
       } finally {
-        isRestoring = false;
         if (uploaded !== undefined) removeQuietly(uploaded);
       }
     },

@@ -87,7 +87,7 @@ export function createFieldReader(recipe: LineRecipe, field: RecipeField): Field
             take(value, sample);
           } else {
             const bound: Bound = { kind: read.bound, value: convert(value) };
-            (sample.bounds ??= {})[channel] = bound;
+            if (Number.isFinite(bound.value)) (sample.bounds ??= {})[channel] = bound;
             markAbsent(sample, channel, read.bound === 'above' ? 'over-range' : 'under-range');
           }
           return 'value';

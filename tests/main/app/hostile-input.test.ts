@@ -52,8 +52,10 @@ describe('a line recipe', () => {
     for (const right of [{ scale: 0.1 }, { scale: -1 }, { offset: -273.15 }]) expect(checkRecipe(recipe(right)).ok).toBe(true);
   });
   it('gives no value above what a number holds', () => {
-    const read = createLineReader(LineRecipe.parse(recipe({}))).read({ timeMs: 0, bytes: '9e307' });
-    expect(read).toMatchObject({ kind: 'sample', sample: { values: {}, absent: { draft: 'over-range' } } });
+    for (const bytes of ['9e307', '>9e307']) {
+      const read = createLineReader(LineRecipe.parse(recipe({}))).read({ timeMs: 0, bytes });
+      expect([bytes, read]).toEqual([bytes, { kind: 'sample', sample: { timeMs: 0, values: {}, absent: { draft: 'over-range' } } }]);
+    }
   });
   it('has a pattern that is read in no time', () => {
     const big = `(?P<o2>(?:[0-9a-f]{1,30}[ ,;]{0,30}){1,20})${'(?:a?){30}'.repeat(80)}`;
