@@ -496,9 +496,9 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       speedTrial?.stop();
       await source.stop();
       for (const stop of stops) stop();
-      keepHalfLine();
-      if (!keepsOpen) record({ kind: 'end' });
-      flushBatch();
+      guarded(keepHalfLine);
+      if (!keepsOpen) guarded(() => record({ kind: 'end' }));
+      guarded(flushBatch);
       isEnded = true;
       await writer?.close();
       setSilent(false);

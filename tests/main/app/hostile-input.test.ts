@@ -12,6 +12,10 @@ import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-forma
 import { createMarkBook } from '../../../shared/pipeline/mark-book.ts';
 import { createFakeClock, settle } from '../../helpers/fake-clock.ts';
 import { runHeader } from '../../helpers/run-lines.ts';
+import { makeReport } from '../../../shared/report/make-report.ts';
+import { reportHtml } from '../../../shared/report/report-html.ts';
+import { createTestDesk, operator, value } from '../../helpers/desk.ts';
+import { inputOf, smallVisit } from '../../shared/report/small-visit.ts';
 import { openApp, openWindow } from './app-fixture.ts';
 
 const nested = (depth: number): unknown => {
@@ -138,4 +142,39 @@ describe('the wall clock', () => {
 
 it('what goes to a terminal gives it no orders', () => {
   expect(plainText('a\x1b[2J\x07b\u009b31m\u202ec\td\n')).toBe('a[2Jb31mc\td\n');
+});
+
+it('a run that throws is told and ends no other run', async () => {
+  const events: string[] = [];
+  let broken = '';
+  const here = createTestDesk({
+    publish(name, payload) {
+      const { runId } = payload as { runId?: string };
+      if (name === 'live.batch' && runId === broken) throw new Error('cannot be shown');
+      events.push(`${name} ${runId ?? ''}`);
+    },
+  });
+  const start = async (seed: number): Promise<string> =>
+    value(
+      await here.desk.handlers['run.start'](
+        { source: { kind: 'simulated', scenario: 'tune-up', seed, shape: 'columns', ratePerSecond: 1 } },
+        operator,
+      ),
+    ).runId;
+  broken = await start(1);
+  const other = await start(2);
+  await here.clock.advance(10_000);
+  expect(events).toContain(`live.batch ${other}`);
+  expect(here.desk.problems().map(({ problem }) => problem.code)).toContain('internal');
+  expect(here.desk.runs().map(({ phase }) => phase)).not.toContain('ended');
+  await here.desk.close({ endRuns: true });
+  here.remove();
+});
+
+it('a saved page brings its own policy: nothing is loaded and nothing runs', () => {
+  const page = reportHtml(makeReport(inputOf(smallVisit())), { paper: 'a4', fonts: { text: '', figures: '' } as never });
+  const policy = /<meta http-equiv="Content-Security-Policy" content="([^"]+)">/.exec(page)?.[1] ?? '';
+  expect(page.indexOf('Content-Security-Policy')).toBeLessThan(page.indexOf('<style>'));
+  expect(policy).toContain("default-src 'none'");
+  expect(policy).not.toMatch(/script-src|connect-src|https?:/);
 });

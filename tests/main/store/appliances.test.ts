@@ -94,3 +94,10 @@ describe('the changes of an appliance', () => {
     expect(good(appliances.list({ search: 'ottoline' })).total).toBe(1);
   });
 });
+
+it('one body that holds no JSON leaves the list as it is without it, sorted by what is due too', () => {
+  save({ ...boiler, nextDue: '2020-01-01' }, 1);
+  opened.db.run("INSERT INTO appliance (id, changed_ms, search, body) VALUES ('bad', 2, 'bad', '{half')");
+  const { appliances: rows, overdue } = good(appliances.list({ sort: 'due', today: '2026-01-01' }));
+  expect([rows.map(({ id }) => id), overdue]).toEqual([['unit-1'], 1]);
+});
