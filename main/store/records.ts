@@ -2,6 +2,7 @@
 import { join } from 'node:path';
 import type { Clock } from '../../shared/clock.ts';
 import type { Caller, Handlers, Payload } from '../../shared/ipc/contract.ts';
+import { isOilFuel } from '../../shared/combustion/fuel.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
 import {
   APPLIANCE_EDITS_SHOWN,
@@ -188,7 +189,8 @@ export function createRecords(parts: RecordsParts): Records {
         const appliance = applianceId === undefined ? undefined : appliances.get(applianceId);
         if (appliance !== undefined && !appliance.ok) return appliance;
         const { units, adjusters, technician, fuelId: usualFuel } = settings();
-        const fuel = fuelId ?? appliance?.value.appliance.fuelId ?? usualFuel;
+        // a visit is at an oil burner: a gas that is usual elsewhere is not taken over
+        const fuel = [fuelId, appliance?.value.appliance.fuelId, usualFuel].find(isOilFuel);
         const created = visits.create({
           id: newId(),
           kind,
@@ -196,7 +198,7 @@ export function createRecords(parts: RecordsParts): Records {
           zoneMinutes: clock.zoneMinutes(),
           unitPreset: units,
           adjusters: adjusters.map(({ coarse, ...rest }) => Adjuster.parse({ ...rest, role: coarse ? 'coarse' : 'fine' })),
-          fuelId: fuel,
+          ...(fuel === undefined ? {} : { fuelId: fuel }),
           ...(applianceId === undefined ? {} : { applianceId }),
         });
         if (!created.ok || technician.name === '') return changedVisit(created);

@@ -98,13 +98,13 @@ export const exampleLimits: readonly BenchLimits[] = [
   },
   {
     format: 1,
-    name: 'Portable instruments for statutory use',
+    name: 'Portable instruments, usual tolerances',
     date: '',
     decisionRule: 'guarded-acceptance',
     example: true,
     lines: [
-      { channel: 'o2', errorAbsolute: 0.3, t90S: 50, source: 'EN 50379-2 (from memory, not verified)' },
-      { channel: 'co', errorAbsolute: 10, errorRelative: 0.05, t90S: 90, source: 'EN 50379-2 (from memory, not verified)' },
+      { channel: 'o2', errorAbsolute: 0.3, t90S: 50, source: 'common practice; type the standard that binds here' },
+      { channel: 'co', errorAbsolute: 10, errorRelative: 0.05, t90S: 90, source: 'common practice; type the standard that binds here' },
     ],
   },
 ];

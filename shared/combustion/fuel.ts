@@ -225,6 +225,9 @@ export const fuels = {
 
 export type FuelId = keyof typeof fuels;
 export const fuelIds = Object.keys(fuels) as FuelId[];
+/** What a pressure-atomizing oil burner burns: the fuels of a visit. */
+export const oilFuelIds = fuelIds.filter((id) => fuels[id].phase === 'liquid');
+export const isOilFuel = (id: string | undefined): boolean => oilFuelIds.some((oil) => oil === id);
 
 /** Looks up a built-in fuel, or makes the blend that `b1` ... `b99` names. */
 export function findFuel(id: string): Fuel | undefined {

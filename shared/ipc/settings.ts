@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { adjusterKinds } from '../tuning/adjuster.ts';
 import { WallMs } from '../wall-clock.ts';
 
 /** Half-widths of the bands of rest; the user may change them. */
@@ -48,6 +49,9 @@ export const Settings = z.object({
         min: z.number().optional(),
         max: z.number().optional(),
         step: z.number().positive(),
+        /** what it moves; without it only a shutter and a band count as air */
+        kind: z.enum(adjusterKinds).optional(),
+        moreAir: z.enum(['up', 'down']).optional(),
       }),
     )
     .max(12)

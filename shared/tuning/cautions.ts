@@ -46,7 +46,7 @@ export const unacknowledged = (step: StepId, acknowledged: readonly { key: strin
 export const roomCoLevels = { noticePpm: 9, stopPpm: 35, outPpm: 100 } as const;
 export type RoomCoLevel = 'clear' | 'notice' | 'stop' | 'out';
 export const roomCoLevel = (ppm: number): RoomCoLevel =>
-  ppm >= roomCoLevels.outPpm ? 'out' : ppm >= roomCoLevels.stopPpm ? 'stop' : ppm > roomCoLevels.noticePpm ? 'notice' : 'clear';
+  ppm >= roomCoLevels.outPpm ? 'out' : ppm >= roomCoLevels.stopPpm ? 'stop' : ppm >= roomCoLevels.noticePpm ? 'notice' : 'clear';
 
 /** CO in the flue, ppm air-free. @source common practice */
 export const flueCoDefaults = { noticePpm: 100, alarmPpm: 400 } as const;

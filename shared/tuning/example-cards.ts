@@ -38,7 +38,7 @@ const germanLoss = (id: string, appliesTo: string, percent: number): TargetCard 
     },
     { quantity: 'oilTrace', high: 0, source: `${germany}, section 8 and Annex 2 no. 3.3` },
     { quantity: 'coMgPerKwh', high: 1300, source: `${germany}, section 8` },
-    { quantity: 'siegertLossPercent', high: percent, source: `${germany}, section 10`, appliesTo },
+    { quantity: 'siegertLossPercent', high: percent, roundTo: 1, source: `${germany}, section 10`, appliesTo },
   ],
 });
 

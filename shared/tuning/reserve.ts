@@ -3,11 +3,11 @@ import { AIR_O2_PERCENT } from './gas-basis.ts';
 /**
  * Reserve air above the onset of smoke, in points of CO2 as the trade gives it.
  *
- * @source 0.5-1.0: EPA-600/2-75-069-a, 1975 (from memory); 1.0-1.5: NORA technical question-and-answer page; up to 2.0: common practice
+ * @source 0.5-1.0: common practice (a guideline of 1975 could not be read); 1.0-1.5: NORA technical question-and-answer page; up to 2.0: common practice
  * for cold oil from outdoors, weak draft, a dusty room
  */
 export const reserveChoices = [
-  { key: 'classic', lowCo2Points: 0.5, highCo2Points: 1.0, source: 'EPA-600/2-75-069-a, 1975 (from memory)' },
+  { key: 'classic', lowCo2Points: 0.5, highCo2Points: 1.0, source: 'common practice' },
   { key: 'current-training', lowCo2Points: 1.0, highCo2Points: 1.5, source: 'NORA technical question-and-answer page' },
   { key: 'cautious', lowCo2Points: 1.5, highCo2Points: 2.0, source: 'common practice' },
 ] as const;

@@ -99,7 +99,7 @@ export type FlameSignalVerdict = 'usual' | 'weak' | 'too-weak' | 'shorted';
 /**
  * Resistance of a photo-resistive flame detector, looking at the flame.
  *
- * @source 300 to 1000 ohm usual, the control needs less than 1600 ohm: public training article (from memory); the control's own sheet comes first
+ * @source 300 to 1000 ohm usual, the control needs less than 1600 ohm: public training article, read in excerpt; the control's own sheet comes first
  */
 export function judgeFlameOhm(ohm: number): FlameSignalVerdict {
   if (ohm < 50) return 'shorted';

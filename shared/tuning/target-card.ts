@@ -33,6 +33,8 @@ export const CardLine = z
     high: z.number().optional(),
     /** 'below 50', not '50 at most' */
     highExcluded: z.boolean().optional(),
+    /** the rule rounds the value to this before it is compared, halves up */
+    roundTo: z.number().positive().max(1000).optional(),
     source: z.string().min(1).max(300),
     /** when it applies: 'up to 25 kW', 'retention head' */
     appliesTo: z.string().max(200).optional(),
@@ -88,7 +90,9 @@ export function judge(line: CardLine, figure: CardFigure | undefined, rule: Deci
   const basis = cardQuantities[line.quantity].basis;
   const blank = { line, basis, figure, rule, compared: {}, withinUncertainty: false };
   if (!figure) return { ...blank, verdict: 'not-known' };
-  const { value, expanded } = figure;
+  const { expanded } = figure;
+  // halves up, so that 11.5 is 12; the last digit of binary arithmetic does not decide
+  const value = line.roundTo === undefined ? figure.value : Math.floor(figure.value / line.roundTo + 0.5 + 1e-9) * line.roundTo;
   const u = expanded ?? 0;
   const inside = (guard: number): boolean => {
     const slack = 1e-9 * Math.max(1, Math.abs(value));

@@ -286,7 +286,7 @@ export const records = {
     folderAbout: 'Runs are plain text files; records are one SQLite file.',
     retention: 'How long to keep',
     retentionAbout: [
-      'Rules differ by place and plant; they come first. Commercial boilers in the United States: five years (40 CFR 63.11225, from memory).',
+      'Rules differ by place and plant; they come first. Look up the one that binds here.',
       'For liability it is common practice to keep records as long as the warranty or the local limitation period, six to ten years.',
       'A person may ask for the particulars to go: “Take the person out” leaves the history of the machine. Training records need no address at all.',
       'Nothing is deleted by itself.',

@@ -5,6 +5,15 @@ const capital = (text: string): string => text.charAt(0).toUpperCase() + text.sl
 const joined = (names: readonly string[]): string =>
   names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
 
+/** What rests on memory is not printed as a source; nor is the name of a contributor's file. */
+export const verifiedSource = (source: string): string =>
+  source
+    .split(/;\s*(?![^(]*\))/)
+    .filter((part) => !/from memory/i.test(part))
+    .join('; ')
+    .replace(/ ?\(?FORMULAS\.md(?:#[\w-]+)?\)?/, '')
+    .replace(/[;, ]+$/, '');
+
 export const reportWords = {
   title: 'Burner tune-up',
   visit: (number: number): string => `Visit ${number}`,
@@ -343,9 +352,10 @@ export const recordWords = {
     'Shaded with a foot line: settled. Hatched: no data, or not used. Squares: readings; the solid one is as left. Lines through all strips: marks.',
   /** the file of formulas is a contributor's; a reader wants its source */
   method: (formula: string, source: string): string =>
-    `${capital(formula)}; ${source.replace(/ ?\(?FORMULAS\.md(?:#[\w-]+)?\)?/, '').replace(/[;, ]+$/, '')}.`,
-  budgetNote: (u: string): string =>
-    `Combined by root sum of squares (JCGM 100:2008); U, twice the combined standard uncertainty, is ${u} points. Half-widths put in: O2 0.3 %, stack 2 K, air 1 K, fuel 0.25 points (rectangular), CO the larger of 20 ppm and 5 %; and the spread of each reading.`,
+    [capital(formula), verifiedSource(source)].filter((part) => part !== '').join('; ') + '.',
+  budgetNote: (u: string, widths: { o2: string; stack: string; air: string; fuel: string; co: string }): string =>
+    `Combined by root sum of squares (JCGM 100:2008); U, twice the combined standard uncertainty, is ${u} points. Half-widths put in: O2 ${widths.o2}, stack ${widths.stack}, air ${widths.air}, fuel ${widths.fuel} points (rectangular), CO ${widths.co}; and the spread of each reading.`,
+  coWidth: (ppm: string, percent: string): string => `the larger of ${ppm} ppm and ${percent} %`,
   edition: (date: string, place: string | undefined): string => `Edition ${date}${place === undefined ? '' : `, ${place}`}.`,
   cardKinds: {
     legal: 'Legal rule',

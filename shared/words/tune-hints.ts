@@ -43,7 +43,7 @@ const rows: Readonly<Record<PatternKey, Row>> = {
     title: 'Flame chilled by air',
     seen: (v, f) => `O2 ${f.o2(value(v, 'o2'))} with CO air-free ${f.ppm(value(v, 'airFreePpm'))} and no smoke.`,
     may: ['too much air', 'too much draft over the fire', 'a head opened too far for the firing rate'],
-    next: 'Close the air one step: CO should fall. Then check the draft over the fire.',
+    next: 'Check the draft over the fire and the head. Less air only where two trials show that CO falls with it.',
   },
   'plain-excess-air': {
     title: 'Much excess air',
@@ -61,7 +61,7 @@ const rows: Readonly<Record<PatternKey, Row>> = {
     title: 'Oil on the smoke paper',
     seen: (v) => `A yellow or brown trace on ${value(v, 'spots') === 1 ? 'one spot' : `${value(v, 'spots')} spots`}.`,
     may: ['very poor atomizing', 'a chilled flame', 'water in the oil', 'after-drip'],
-    next: 'Check nozzle, pressure and cut-off. Some rules fail the burner on this alone.',
+    next: 'Take the probe out. Check nozzle, pressure and cut-off, and find out why before another reading.',
   },
   'pressure-off': {
     title: 'Oil pressure off',
@@ -194,7 +194,7 @@ const rows: Readonly<Record<PatternKey, Row>> = {
   'slow-warm-up': {
     title: 'Still warming up',
     seen: (v, f) =>
-      `The stack still climbs ${f.figure(Math.round(value(v, 'kPerMinute') * 10) / 10)}\u2009K/min after ${f.duration(60 * value(v, 'minutes'))} of fire.`,
+      `The stack still climbs ${f.difference(10 * value(v, 'kPerMinute'))} in ten minutes, after ${f.duration(60 * value(v, 'minutes'))} of fire.`,
     may: ['heavy metal or much water', 'a start from cold', 'a cold chimney, whose draft still grows'],
     next: 'Wait for settled, then set the draft, then the air.',
   },

@@ -16,7 +16,7 @@ import type { Missing } from '../tuning/steps.ts';
 import type { CardQuantity, CardVerdict, LineVerdict } from '../tuning/target-card.ts';
 import type { ShiftQuestion } from '../tuning/unmarked-shift.ts';
 import type { SignRefusal } from '../tuning/visit.ts';
-import { leftOffWords, roomUnsafe } from './advice.ts';
+import { leftOffWords, oilStops, roomUnsafe } from './advice.ts';
 import type { Formats } from './tune-formats.ts';
 
 export const stepWords: Readonly<Record<StepId, { name: string; about: string }>> = {
@@ -140,7 +140,7 @@ export const cautionWords = {
   'stand-aside': 'Stand to the side at light-off, never with your face in line with the door.',
   'hot-surfaces': 'Flue, probe and door are hot.',
   'smoke-before-probe': 'Take a smoke spot before the probe goes in: oil mist and soot ruin filter and cells.',
-  'flue-co': 'CO in the flue: notice at 100 ppm air-free, alarm at 400 (common practice). Open the air at once when it climbs.',
+  'flue-co': 'CO in the flue: the notice and the alarm of this visit are air-free. Open the air at once when it climbs.',
   'one-reset': 'Press reset once. If it locks out again, stop and find out why.',
   bypass: 'Enter every jumper and unplugged detector before it is put in place. The visit cannot be signed while one is in place.',
   'hot-relight': 'Flame just lost in a hot chamber: wait for the purge, never relight by hand.',
@@ -235,7 +235,7 @@ export const smokeRuleWords = {
   'worst-spot': 'darkest spot',
 } as const;
 export function smokeAdvice(result: SmokeResult): string | undefined {
-  if (result.oilTrace) return 'Oil on the paper: some rules fail the burner on this alone.';
+  if (result.oilTrace) return oilStops;
   if (result.toRepeat > 0 && result.stillNeeded > 0)
     return `${result.toRepeat === 1 ? 'One spot' : `${result.toRepeat} spots`} wet or uneven: repeat.`;
   if (result.stillNeeded > 0) return `${result.stillNeeded === 1 ? 'One more spot' : `${result.stillNeeded} more spots`} under this rule.`;

@@ -47,6 +47,7 @@ export const visitWords = {
 
 export const startWords = {
   title: 'Start',
+  oilOnly: 'For pressure-atomizing oil burners only.',
   kind: 'This visit',
   kinds: { service: 'Service, to be signed', training: 'Training, not signed' },
   appliance: 'Appliance',
@@ -196,7 +197,7 @@ export const curveScreen = {
   relation: (name: string): string => `What each ${name} mark did to O2`,
   reserveTitle: 'Reserve',
   reserveUnit: 'CO2 points',
-  reserveSources: { classic: 'EPA, 1975', 'current-training': 'NORA', cautious: 'common practice' },
+  reserveSources: { classic: 'common practice', 'current-training': 'NORA', cautious: 'common practice' },
   reserveSource: (source: string): string => `by ${source}`,
   less: 'Less reserve',
   more: 'More reserve',
@@ -277,7 +278,7 @@ export const safetyScreen = {
   ready: 'ready',
   toRated: (time: string): string => `${time} s to the rated time`,
   overBy: (time: string): string => `${time} s over the rated time`,
-  byHand: 'timed by hand, ±0.3 s',
+  byHand: (seconds: string): string => `timed by hand, ±${seconds} s`,
   rated: (time: string): string => `rated ${time} s`,
   onControl: 'on the control',
   ratedField: 'Rated time on the control',

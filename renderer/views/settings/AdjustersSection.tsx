@@ -1,29 +1,41 @@
 import { useState } from 'react';
 import type { Settings } from '../../../shared/ipc/settings.ts';
+import { adjusterKinds, kindOf, type AdjusterKind } from '../../../shared/tuning/adjuster.ts';
 import { settingsWords as words } from '../../../shared/words/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
-import { Check, Field } from '../../components/Field.tsx';
+import { Check, Choice, Field } from '../../components/Field.tsx';
 import { formatPosition } from '../../format/quantity.ts';
 import { errorOf, typedPlain, valueOf } from '../tune/entries/typed-number.ts';
 
 type Kept = Settings['adjusters'][number];
-type Row = { id: number; name: string; low: string; high: string; step: string; coarse: boolean };
+type Row = {
+  id: number;
+  name: string;
+  low: string;
+  high: string;
+  step: string;
+  coarse: boolean;
+  kind: AdjusterKind | '';
+  moreAir: 'up' | 'down' | '';
+};
 
 const MOST = 6;
-const rowOf = ({ name, coarse, min, max, step }: Kept, id: number): Row => ({
+const rowOf = ({ name, coarse, min, max, step, kind, moreAir }: Kept, id: number): Row => ({
   id,
   name,
   coarse,
   low: min === undefined ? '' : formatPosition(min),
   high: max === undefined ? '' : formatPosition(max),
   step: formatPosition(step),
+  kind: kindOf({ name, kind }) ?? '',
+  moreAir: moreAir ?? '',
 });
 
 /** What the rows say, or undefined while one of them can not be kept: the settings then stay as they were. */
 function keptOf(rows: readonly Row[]): Kept[] | undefined {
   const names = rows.map(({ name }) => name.trim().toLowerCase());
   if (new Set(names).size < names.length || rows.some((row) => wrongOf(row) !== undefined)) return undefined;
-  return rows.map(({ name, low, high, step, coarse }) => {
+  return rows.map(({ name, low, high, step, coarse, kind, moreAir }) => {
     const [min, max] = [valueOf(typedPlain(low)), valueOf(typedPlain(high))];
     return {
       name: name.trim().slice(0, 40),
@@ -31,6 +43,8 @@ function keptOf(rows: readonly Row[]): Kept[] | undefined {
       ...(min === undefined ? {} : { min }),
       ...(max === undefined ? {} : { max }),
       step: valueOf(typedPlain(step)) ?? 1,
+      ...(kind === '' ? {} : { kind }),
+      ...(kind !== 'air' || moreAir === '' ? {} : { moreAir }),
     };
   });
 }
@@ -70,6 +84,22 @@ export function AdjustersSection() {
                 <Field label={words.adjusterLow} value={row.low} width={76} change={(low) => set(row.id, { low })} />
                 <Field label={words.adjusterHigh} value={row.high} width={76} change={(high) => set(row.id, { high })} />
                 <Field label={words.adjusterStep} value={row.step} width={76} change={(step) => set(row.id, { step })} />
+                <Choice
+                  label={words.adjusterKind}
+                  value={row.kind}
+                  width={150}
+                  change={(kind) => set(row.id, { kind })}
+                  options={(['', ...adjusterKinds] as const).map((value) => ({ value, text: words.adjusterKinds[value] }))}
+                />
+                {row.kind === 'air' && (
+                  <Choice
+                    label={words.adjusterMoreAir}
+                    value={row.moreAir}
+                    width={170}
+                    change={(moreAir) => set(row.id, { moreAir })}
+                    options={(['', 'up', 'down'] as const).map((value) => ({ value, text: words.adjusterMoreAirs[value] }))}
+                  />
+                )}
                 <Check label={words.adjusterCoarse} checked={row.coarse} change={(coarse) => set(row.id, { coarse })} />
                 <button
                   type="button"
@@ -81,6 +111,7 @@ export function AdjustersSection() {
                   −
                 </button>
               </div>
+              {row.kind === '' && <p className="notice-text">{words.adjusterKindAsk}</p>}
               {wrong !== undefined && (
                 <p className="field-error" role="alert">
                   {wrong}
@@ -104,6 +135,8 @@ export function AdjustersSection() {
               high: '10',
               step: '1',
               coarse: false,
+              kind: '',
+              moreAir: '',
             },
           ])
         }

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { roomCoLevel } from '../../../shared/tuning/cautions.ts';
 import {
+  HAND_TIMING_EXPANDED_S,
   isDarkEnough,
   judgeFlameOhm,
   judgeTiming,
@@ -201,7 +202,7 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
                         : words.toRated(formatNumber(ratedSeconds - seconds, 1))}
                     </div>
                   )}
-                  <div className="second">{words.byHand}</div>
+                  <div className="second">{words.byHand(formatNumber(HAND_TIMING_EXPANDED_S, 1))}</div>
                   <InferredTime test={test.id} />
                   {judged?.notes.map((one) => (
                     <div key={one} className="notice-text">

@@ -1,4 +1,4 @@
-import { fuelIds } from '../../../shared/combustion/fuel.ts';
+import { oilFuelIds } from '../../../shared/combustion/fuel.ts';
 import { unacknowledged } from '../../../shared/tuning/cautions.ts';
 import { smokeRuleNames } from '../../../shared/tuning/smoke.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
@@ -63,6 +63,7 @@ export function StartStep() {
         </>
       }
     >
+      <p className="lead">{words.oilOnly}</p>
       <div className="form">
         <ApplianceField />
         <div className="form-row">
@@ -73,7 +74,11 @@ export function StartStep() {
             change={changeFuel}
             options={[
               ...(visit.fuelId === undefined ? [{ value: '', text: common.none }] : []),
-              ...fuelIds.map((id) => ({ value: id, text: common.fuels[id] ?? id })),
+              // a visit of an earlier version may hold a gas: it is shown, and not offered
+              ...[...new Set([...oilFuelIds, ...(visit.fuelId === undefined ? [] : [visit.fuelId])])].map((id) => ({
+                value: id,
+                text: common.fuels[id] ?? id,
+              })),
             ]}
           />
           <KeptField

@@ -1,5 +1,6 @@
 import { explain, type Explanation } from '../../combustion/explain.ts';
-import { formatNumber, formatValue, shownAs, type UnitSystem } from '../../format/quantity.ts';
+import { defaultTolerances } from '../../combustion/uncertainty.ts';
+import { formatDifference, formatNumber, formatValue, shownAs, withUnit, type UnitSystem } from '../../format/quantity.ts';
 import { combustionInput } from '../../tuning/before-after.ts';
 import type { Trial } from '../../tuning/trial.ts';
 import { recordWords } from '../../words/report.ts';
@@ -12,7 +13,7 @@ import { figureText, written } from '../written.ts';
 export function figureSections(parts: Parts): Section[] {
   return parts.stages.flatMap((facts) => {
     const [found, left] = [explained(facts, facts.asFound), explained(facts, facts.asLeft)];
-    const sections = [figureTable(found, left, parts), budgetTable(left)].filter((section) => section !== undefined);
+    const sections = [figureTable(found, left, parts), budgetTable(left, parts)].filter((section) => section !== undefined);
     return parts.stages.length === 1
       ? sections
       : sections.map((section) => ({ ...section, title: `${recordWords.stage(facts.stage.name)}: ${section.title.toLowerCase()}` }));
@@ -77,7 +78,21 @@ function figureCell(one: Explanation | undefined, units: UnitSystem): Cell {
   return written(figureText(one.key, { value: one.value, half: one.expanded }, units));
 }
 
-function budgetTable(left: readonly Explanation[]): Section | undefined {
+/** The tolerances that this visit was computed with: its own, or those that combustion takes without any. */
+function widthsOf({ visit, units }: Parts) {
+  const own = visit.tolerances;
+  const difference = (kelvin: number): string => formatDifference('stackTemperature', kelvin, units);
+  return {
+    o2: withUnit(formatPlain(own?.o2Percent ?? defaultTolerances.o2), '%'),
+    stack: difference(own?.stackK ?? defaultTolerances.stackK),
+    air: difference(own?.airK ?? defaultTolerances.airK),
+    fuel: formatPlain(own?.fuelPoints ?? defaultTolerances.fuelPoints),
+    co: own === undefined ? recordWords.coWidth('20', '5') : recordWords.coWidth(formatPlain(own.coPpm), formatPlain(100 * own.coShare)),
+  };
+}
+const formatPlain = (value: number): string => String(Number(value.toFixed(2)));
+
+function budgetTable(left: readonly Explanation[], parts: Parts): Section | undefined {
   const efficiency = left.find(({ key }) => key === 'efficiencyHhvPercent');
   if (efficiency?.expanded === undefined || efficiency.budget.length === 0) return undefined;
   const { columns } = recordWords;
@@ -90,7 +105,7 @@ function budgetTable(left: readonly Explanation[]): Section | undefined {
         rows: efficiency.budget.map(({ name, u, share }) => [name, formatNumber(u, 3), `${formatNumber(share * 100, 0)} %`]),
       },
       { kind: 'text', text: recordWords.method(efficiency.formula, efficiency.source), tone: 'note' },
-      { kind: 'text', text: recordWords.budgetNote(formatNumber(efficiency.expanded, 2)), tone: 'note' },
+      { kind: 'text', text: recordWords.budgetNote(formatNumber(efficiency.expanded, 2), widthsOf(parts)), tone: 'note' },
     ],
   };
 }

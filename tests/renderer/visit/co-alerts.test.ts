@@ -22,8 +22,8 @@ describe('CO in the room', () => {
   it.each([
     [undefined, undefined],
     [2, undefined],
-    [9, undefined],
-    [10, 'notice'],
+    [8.9, undefined],
+    [9, 'notice'],
     [34.9, 'notice'],
     [35, 'alarm'],
     [100, 'alarm'],

@@ -109,7 +109,16 @@ describe('figures for the card', () => {
 
 describe('CO', () => {
   it('in the room: notice above 9, stop at 35, out at 100 (US outdoor air 8 h and 1 h figures; NORA p 134-135)', () => {
-    expect([0, 9, 10, 34, 35, 99, 100, 400].map(roomCoLevel)).toEqual(['clear', 'clear', 'notice', 'notice', 'stop', 'stop', 'out', 'out']);
+    expect([0, 8.9, 9, 34, 35, 99, 100, 400].map(roomCoLevel)).toEqual([
+      'clear',
+      'clear',
+      'notice',
+      'notice',
+      'stop',
+      'stop',
+      'out',
+      'out',
+    ]);
   });
   it('in the flue: notice at 100, alarm at 400 air-free; over range is an alarm; no value is none', () => {
     const level = (airFreePpm: number | undefined, overRange = false, measuredPpm?: number) =>

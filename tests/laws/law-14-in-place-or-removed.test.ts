@@ -1,0 +1,31 @@
+import { describe, expect, it } from 'vitest';
+import { problems } from '../../shared/problem.ts';
+import * as edits from '../../shared/words/edits.ts';
+import * as report from '../../shared/words/report.ts';
+import { bypassLine, safetyWords } from '../../shared/words/safety.ts';
+import * as tune from '../../shared/words/tune.ts';
+import * as visit from '../../shared/words/visit.ts';
+
+const sentences = (value: unknown, depth = 0): string[] => {
+  if (typeof value === 'string') return [value];
+  if (typeof value !== 'object' || value === null || depth > 6) return [];
+  return Object.values(value).flatMap((one) => sentences(one, depth + 1));
+};
+
+/** To an electrician an open contact is not bridged, so "bypass open" says the opposite of what is meant. */
+describe('law 14: a jumper is in place or removed', () => {
+  it('says so in the line over every screen and when signing is refused', () => {
+    expect(bypassLine('limit bridged')).toBe('Bypass in place: limit bridged. Remove it before you leave.');
+    expect(tune.missingWords({ key: 'bypass-open', what: 'limit' })).toBe('Bypass in place: limit. Remove it before you leave.');
+    expect(tune.signRefusal({ key: 'bypass-open', what: 'limit' })).toBe('Remove the bypass first: limit.');
+    expect(problems['bypass-open'].title).toBe('A bypass is in place.');
+    expect([report.recordWords.columns.opened, report.recordWords.columns.closed]).toEqual(['put in place', 'removed']);
+  });
+  it('no sentence about a bypass or jumper speaks of open or closed', () => {
+    const all = [edits, report, tune, visit, safetyWords, problems]
+      .flatMap((words) => sentences(words))
+      .filter((text) => /bypass|jumper/i.test(text));
+    expect(all.length).toBeGreaterThan(8);
+    for (const text of all) expect(text).not.toMatch(/\b(open|opened|close|closed)\b/i);
+  });
+});
