@@ -53,6 +53,8 @@ export function createClient(transport: Transport): Client {
   return {
     call(name, input) {
       if (closed) return Promise.resolve(err(problem('wire-closed')));
+      // on the wire it would become null, and be taken for something that was left out
+      if (!hasOnlyNumbers(input)) return Promise.resolve(err(problem('value-out-of-range', `${name}: a figure is not a number.`)));
       return new Promise((resolve) => {
         const id = nextId++;
         waiting.set(id, { name, answer: resolve });
@@ -72,6 +74,12 @@ export function createClient(transport: Transport): Client {
       waiting.clear();
     },
   };
+}
+
+/** Is every number in it one? */
+function hasOnlyNumbers(value: unknown): boolean {
+  if (typeof value === 'number') return Number.isFinite(value);
+  return typeof value !== 'object' || value === null || Object.values(value).every(hasOnlyNumbers);
 }
 
 /** `shared/` has no console of its own; a host may have one. */

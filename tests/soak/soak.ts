@@ -1,12 +1,14 @@
 /**
- * `npm run soak [-- day|flood|window|bench|race|stamps [AMOUNT]]`: the long cases. Their short forms are in the tests.
+ * `npm run soak [-- day|flood|window|bench|quick|race|stamps [AMOUNT]]`: the long cases. Their short forms are in the tests.
  * day: hours at ten lines a second, four runs (24); flood: seconds at 2000 lines a second (60);
- * window: the same beside the open window, with clicks; bench: seconds with four instruments on four ports (60); race: unplugs (150);
+ * window: the same beside the open window, with clicks; bench: seconds with four instruments on four ports (60);
+ * quick: bench rounds whose answers are quicker than the lines, with stalled lines (500); race: unplugs (150);
  * stamps: lines of the day that is exported and backed up while lines are stamped (864 000).
  */
 import { execFileSync } from 'node:child_process';
 import { chromiumProgram } from '../helpers/chromium.ts';
 import { noPty } from '../helpers/pty.ts';
+import { quickRounds } from '../main/bench/quick-answers.ts';
 import { soakBenchPorts } from './bench-ports.ts';
 import { soakDay } from './day.ts';
 import { soakFlood } from './flood.ts';
@@ -59,6 +61,10 @@ if (wants('stamps')) {
   const figures = await soakStamps({ dayLines: amount ?? 864_000, visits: 300, idleMs: 10_000 });
   const worst = Math.max(...Object.values(figures.worstMs));
   report('stamps', figures, figures.missing === 0 && worst <= 50);
+}
+if (wants('quick')) {
+  const figures = await quickRounds(amount ?? 500);
+  report('quick', figures, figures.refused === 0 && figures.lost === 0 && figures.notFinite === 0);
 }
 if (wants('day')) {
   const hours = amount ?? 24;
