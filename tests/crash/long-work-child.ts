@@ -4,12 +4,15 @@ import type { Caller } from '../../shared/ipc/contract.ts';
 import type { ExportProgress } from '../../shared/ipc/run-commands.ts';
 import { Settings } from '../../shared/ipc/settings.ts';
 import { createRunDesk } from '../../main/runs/run-desk.ts';
+import { tidyDataFolder } from '../../main/store/restore.ts';
 import { systemClock } from '../../main/system-clock.ts';
 
 const [, , folder = '', work = '', runId = ''] = process.argv;
 const caller: Caller = { clientId: 'crash', role: 'operator' };
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
 
+// as every start of the host does, under its lock
+tidyDataFolder(folder);
 const desk = createRunDesk({
   clock: systemClock,
   dataFolder: folder,

@@ -6,6 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { WORK_FOLDER } from '../../main/store/work-folder.ts';
 import { writeDayRun } from '../helpers/day-run.ts';
 
 const LINES = 60_000;
@@ -44,7 +45,7 @@ function run(work: 'open' | 'export', killed: boolean): Promise<{ last: string; 
 describe('kill -9 in the middle of', () => {
   it('an export: no file that could be taken for a whole one, and the next start makes it whole', { timeout: 60_000 }, async () => {
     const before = hash();
-    const left = join(folder, 'exports.part');
+    const left = join(folder, WORK_FOLDER);
     expect((await run('export', true)).wasKilled).toBe(true);
     const halves = readdirSync(left);
     expect(halves).toHaveLength(1);

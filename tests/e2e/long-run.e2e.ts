@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { WORK_FOLDER } from '../../main/store/work-folder.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { launchChromium } from '../helpers/chromium.ts';
@@ -111,7 +112,7 @@ describe('a long stored run', () => {
     expect(await violationsOf(page)).toEqual([]);
     await page.getByRole('button', { name: 'Stop' }).click();
     await writing.waitFor({ state: 'detached' });
-    expect(readdirSync(join(folder, 'exports.part')).filter((name) => name.endsWith('.part'))).toEqual([]);
+    expect(readdirSync(join(folder, WORK_FOLDER)).filter((name) => name.endsWith('.part'))).toEqual([]);
     expect(complaints).toEqual([]);
   });
 });
