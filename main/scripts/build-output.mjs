@@ -49,10 +49,14 @@ export const nodeBundle = {
   banner: { js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);" },
 };
 
-/** Builds main (cli.mjs, node.mjs, electron.mjs) and the preload when their sources changed. */
-export async function ensureMain() {
+/**
+ * Builds main (cli.mjs, node.mjs, electron.mjs) and the preload when their sources changed.
+ *
+ * @param options.anew builds in any case and leaves nothing of earlier builds: what an installer packs
+ */
+export async function ensureMain({ anew = false } = {}) {
   const stamp = sourceStamp(['main', 'shared']);
-  if (isFresh('main', stamp)) return;
+  if (isFresh('main', stamp) && !anew) return;
   const { build } = await import('esbuild');
   const entries = ['cli', 'node', 'electron'].filter((name) => existsSync(join(root, 'main', `${name}.ts`)));
   const main = await build({
@@ -72,15 +76,15 @@ export async function ensureMain() {
     entryPoints: ['main/preload.ts'],
     outfile: 'dist/main/preload.cjs',
   });
-  writeBundles([...main.outputFiles, ...preload.outputFiles]);
+  writeBundles([...main.outputFiles, ...preload.outputFiles], anew ? 0 : 24 * 3600_000);
   remember('main', stamp);
 }
 
 /**
  * A program that is starting, or one that runs and loads a part later, must never find half of a build: the parts (named by their content) come
- * first, the entries last and each at once; parts of earlier builds stay for a day.
+ * first, the entries last and each at once; parts of earlier builds stay for a day (`keepMs`).
  */
-function writeBundles(files) {
+function writeBundles(files, keepMs) {
   const chunks = join(root, 'dist', 'main', 'chunks');
   mkdirSync(chunks, { recursive: true });
   const isEntry = ({ path }) => !path.startsWith(chunks);
@@ -92,7 +96,7 @@ function writeBundles(files) {
   const current = new Set(files.map(({ path }) => path));
   for (const name of readdirSync(chunks)) {
     const path = join(chunks, name);
-    if (!current.has(path) && Date.now() - statSync(path).mtimeMs > 24 * 3600_000) rmSync(path, { force: true });
+    if (!current.has(path) && Date.now() - statSync(path).mtimeMs >= keepMs) rmSync(path, { force: true });
   }
 }
 

@@ -1,3 +1,3 @@
 import { ensureMain, ensureRenderer } from './build-output.mjs';
 
-await Promise.all([ensureMain(), ensureRenderer()]);
+await Promise.all([ensureMain({ anew: process.argv.includes('--anew') }), ensureRenderer()]);

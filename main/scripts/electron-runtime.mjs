@@ -38,25 +38,53 @@ export function failedLately(nowMs = Date.now(), memory = memoryFile) {
   }
 }
 
+/** @returns {string | undefined} the proxy that the download goes through, without a name or password in it */
+export function proxyInUse(env = process.env) {
+  const address = env.HTTPS_PROXY || env.https_proxy || env.HTTP_PROXY || env.http_proxy;
+  if (!address) return undefined;
+  try {
+    return new URL(address).host || undefined;
+  } catch {
+    return undefined;
+  }
+}
+
 /**
- * Runs Electron's own installer, which is given up when nothing has arrived for 10 s or after 60 s (ten minutes when it was asked for).
+ * Runs Electron's own installer, which is given up when nothing has arrived for 30 s or after ten minutes: 110 MB at 1.5 Mbit/s.
  *
+ * @param options.say told every ten seconds how much has arrived
  * @returns {Promise<string | undefined>} why it failed
  */
-export async function fetchElectron({ limitMs, silenceMs = 10_000, installer = join(packageFolder, 'install.js'), memory = memoryFile }) {
+export async function fetchElectron({
+  limitMs = 600_000,
+  silenceMs = 30_000,
+  sayEveryMs = 10_000,
+  say = () => undefined,
+  installer = join(packageFolder, 'install.js'),
+  memory = memoryFile,
+}) {
   // the download lands in a temporary folder of ours, so that its growth can be seen
   const temporary = join(root, 'node_modules', '.flueside-electron-download');
   rmSync(temporary, { recursive: true, force: true });
   mkdirSync(temporary, { recursive: true });
+  const before = folderBytes(join(packageFolder, 'dist'));
   let lastBytes = -1;
   let lastGrowthMs = 0;
+  let saidMs = 0;
   const stillWorks = (ms) => {
     const bytes = folderBytes(temporary) + folderBytes(join(packageFolder, 'dist'));
     if (bytes !== lastBytes) [lastBytes, lastGrowthMs] = [bytes, ms];
+    if (ms - saidMs >= sayEveryMs) {
+      saidMs = ms;
+      say(`  ${Math.max(0, Math.round((bytes - before) / 1e6))} MB after ${Math.round(ms / 1000)} s`);
+    }
     if (ms > limitMs) return `not done after ${Math.round(limitMs / 1000)} s`;
     return ms - lastGrowthMs > silenceMs ? `nothing arrived for ${Math.round(silenceMs / 1000)} s` : undefined;
   };
-  const env = { ...process.env, TMPDIR: temporary, TEMP: temporary, TMP: temporary };
+  // Electron's downloader looks at the usual proxy variables only when it is told to
+  const proxy = proxyInUse() === undefined ? {} : { ELECTRON_GET_USE_PROXY: 'true' };
+  const { ELECTRON_RUN_AS_NODE: _, ...inherited } = process.env;
+  const env = { ...inherited, ...proxy, TMPDIR: temporary, TEMP: temporary, TMP: temporary };
   const { code, output, killed } = await runChild(process.execPath, [installer], { cwd: root, env, capture: true, stillWorks });
   rmSync(temporary, { recursive: true, force: true });
   if (code === 0 && electronProgram() !== undefined) {

@@ -6,6 +6,7 @@ import { join } from 'node:path';
 import { _electron } from 'playwright-core';
 import { vi } from 'vitest';
 import { OWN_OPTIONS_FOLLOW } from '../../../main/shell/shell-arguments.ts';
+import { desktop } from '../../../shared/words/desktop.ts';
 import type { Question, Shell, ShellOptions } from './shell.ts';
 
 const program = process.env['FLUESIDE_SHELL_PROGRAM'] ?? '';
@@ -44,12 +45,30 @@ export async function startRealShell({ dataFolder, args = [] }: ShellOptions = {
   }, !hasHands);
   const page = await electron.firstWindow();
   let seen = 0;
+  // without hands nobody can press Save: the file goes where the dialog would have proposed
+  if (!hasHands)
+    await electron.evaluate(
+      ({ session }, folder) => {
+        session.defaultSession.on('will-download', (_event, item) => item.setSavePath(`${folder}/Flueside/${item.getFilename()}`));
+      },
+      join(home, 'Documents'),
+    );
 
   return {
     dataFolder: data,
     documents: join(home, 'Documents'),
     pid: child.pid ?? 0,
     page: () => Promise.resolve(page),
+    // Playwright gives a crashed page up for good; the window itself does not
+    text: () =>
+      electron
+        .evaluate(({ BrowserWindow }) => {
+          const asked = BrowserWindow.getAllWindows()[0]?.webContents.executeJavaScript('document.body.innerText') as
+            Promise<string> | undefined;
+          // a page that has just crashed never answers
+          return Promise.race([asked ?? '', new Promise<string>((done) => setTimeout(() => done(''), 1000))]);
+        })
+        .catch(() => ''),
     windows: () => electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows().length),
     isVisible: () => electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.isVisible() ?? false),
     pressCross: () =>
@@ -81,6 +100,15 @@ export async function startRealShell({ dataFolder, args = [] }: ShellOptions = {
           [seen - 1, at],
         );
     },
+    async pressSave() {
+      if (!hasHands) return;
+      await dialogIsUp(desktop.saveTitle);
+      // shown is not yet listening; pressed again it finds no dialog and does nothing
+      await vi.waitUntil(() => (xdotool('key', 'Return'), xdotool('getactivewindow', 'getwindowname').trim() !== desktop.saveTitle), {
+        timeout: 10_000,
+        interval: 500,
+      });
+    },
     crashPage: () => electron.evaluate(({ BrowserWindow }) => BrowserWindow.getAllWindows()[0]?.webContents.forcefullyCrashRenderer()),
     isKeptAwake: () => electron.evaluate(({ powerSaveBlocker }) => [0, 1, 2, 3].some((id) => powerSaveBlocker.isStarted(id))),
     startAgain: (more, cwd = process.cwd()) =>
@@ -110,5 +138,8 @@ async function pressButton(message: string, buttons: readonly string[], at: numb
   void buttons;
   xdotool('key', 'Return');
 }
+
+const dialogIsUp = (title: string): Promise<unknown> =>
+  vi.waitUntil(() => xdotool('getactivewindow', 'getwindowname').trim() === title, { timeout: 20_000, interval: 100 });
 
 const activeWindowTakesKeys = (): boolean => xdotool('getactivewindow').trim() !== '';

@@ -17,6 +17,8 @@ export interface Shell {
   readonly pid: number;
   /** the main window's page */
   page(): Promise<Page>;
+  /** the text in the main window now, also after its page has crashed and was loaded anew; '' while there is none */
+  text(): Promise<string>;
   windows(): number | Promise<number>;
   isVisible(): Promise<boolean>;
   /** presses the cross of the main window; does not wait for what comes of it */
@@ -24,6 +26,8 @@ export interface Shell {
   /** waits for the next message box */
   question(): Promise<Question>;
   answer(question: Question, button: string): Promise<void>;
+  /** presses Save in the system's save dialog, which is open or about to open */
+  pressSave(): Promise<void>;
   crashPage(): Promise<void>;
   isKeptAwake(): Promise<boolean>;
   /** starts the app once more in the same folder. @returns its exit code */

@@ -8,7 +8,7 @@ import { menuEntries, type MenuEntry } from '../../../main/shell/menu.ts';
 import { createPdfPrinter } from '../../../main/shell/pdf-printer.ts';
 import { createPowerGuard } from '../../../main/shell/power-guard.ts';
 import { OWN_OPTIONS_FOLLOW, readSecondStart, readShellArguments, secondStart } from '../../../main/shell/shell-arguments.ts';
-import { showWhenReady, type ShownWindow } from '../../../main/shell/show-window.ts';
+import { showWhenReady } from '../../../main/shell/show-window.ts';
 import { placeOnScreens, readWindowMemory, withRecentFile, writeWindowMemory } from '../../../main/shell/window-memory.ts';
 import { pdfOptions } from '../../../main/shell/window-options.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';
