@@ -32,6 +32,10 @@ export type StyleParts = {
   readonly page: { readonly page: string; readonly of: string };
 };
 
+/**
+ * The record's `h2` may part from what follows: with `break-after: avoid` on them, Chromium 114 looks for page breaks for ever (two-column facts
+ * and tables below; tried section by section in Electron 25). `h1` and `h3` keep theirs.
+ */
 export const reportStyle = ({ paper, fonts, tape, foot, page }: StyleParts): string => `
 ${face('Flueside Sans', fonts.sans)}${face('Flueside Mono', fonts.mono)}
 :root{--paper:#fff;--ink:#1b1916;--ink-2:#4f4941;--ink-3:#665f55;--edge:#837b6f;--hairline:#d6d0c5;--accent:#0a6257;--accent-soft:#d2e9e3;--notice:#7a4d00;--alarm:#a81e12;--alarm-soft:#fbdcd6;--co:#9a4712;--o2:#1a5cab;--air:#6d665b}
@@ -63,7 +67,7 @@ svg .f-ink{fill:var(--ink)}svg .f-3{fill:var(--ink-3)}svg .f-acc{fill:var(--acce
 .terms{margin-top:10px;break-inside:avoid}.terms ul{display:flex;list-style:none;margin:2px 0 5px}.terms li{border-left:1px solid var(--hairline);padding:1px 12px 1px 9px;line-height:1.2}.terms li:first-child{border:0;padding-left:0}.terms li b{display:block;font-size:13pt;font-weight:500}.terms li:first-child b,.terms li:last-child b{font-weight:650}.terms li span{font-size:9.5pt;color:var(--ink-2)}.terms p{margin-top:5px}
 .sign{display:flex;gap:30px;align-items:flex-end;margin-top:15px;font-size:9.5pt;color:var(--ink-2);break-inside:avoid}.sign>div{flex:1}.sign>div:last-child{flex:none;max-width:56mm;text-align:right;color:var(--ink)}.sign .ln{border-bottom:1.5px solid var(--ink);min-height:21px;color:var(--ink);font-size:11pt}
 .owner,.record{break-before:page}.owner h1,.record>h1{border-bottom:3px solid var(--ink);padding-bottom:8px;margin-bottom:10px}.owner{font-size:11.5pt;line-height:1.32}
-.owner h2{margin-top:10px;margin-bottom:3px;font-size:14pt}.record h3{margin-top:13px;margin-bottom:4px}.record h2{margin:20px 0 6px;padding-top:8px;border-top:1px solid var(--edge)}.record>section:first-of-type h2{border-top:0;padding-top:0;margin-top:10px}
+.owner h2{margin-top:10px;margin-bottom:3px;font-size:14pt}.record h3{margin-top:13px;margin-bottom:4px}.record h2{break-after:auto;margin:20px 0 6px;padding-top:8px;border-top:1px solid var(--edge)}.record>section:first-of-type h2{border-top:0;padding-top:0;margin-top:10px}
 .record table{font-size:10pt}.record .facts{columns:2;column-gap:8mm;font-size:10.5pt}.record .facts div{display:grid;grid-template-columns:38mm 1fr;gap:2px 8px;break-inside:avoid;padding:1.5px 0}.record .facts.long{columns:1}.record .facts.long div{grid-template-columns:58mm 1fr}.record dt{color:var(--ink-2)}dd{margin:0;overflow-wrap:anywhere}
 .block{margin:5px 0}ul.list{padding-left:18px}ul.list li{margin:2px 0}.strong{font-weight:650}.alarm{border-left:6px solid var(--alarm);padding:4px 0 4px 10px;font-weight:650}
 td.hash{font-family:"Flueside Mono",ui-monospace,monospace;font-size:7.6pt;overflow-wrap:anywhere}
