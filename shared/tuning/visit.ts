@@ -12,6 +12,7 @@ import { SetUpSheet } from './set-up-sheet.ts';
 import { Change } from './staleness.ts';
 import { stepIds } from './step-names.ts';
 import { TargetCard } from './target-card.ts';
+import { Control, watchStarts } from './timed-test.ts';
 import { Trial } from './trial.ts';
 
 export const Person = z.object({
@@ -49,6 +50,11 @@ export const SafetyResult = z.object({
   seconds: z.number().nonnegative().optional(),
   markedSeconds: z.number().positive().optional(),
   inferred: z.boolean().optional(),
+  /** of the time, what the control counts: a valve-on delay and a recycle wait are apart */
+  countedSeconds: z.number().nonnegative().optional(),
+  /** lap of a recycling control: when the burner started again */
+  restartSeconds: z.number().positive().optional(),
+  startedFrom: z.enum(watchStarts).optional(),
   note: z.string().max(500).optional(),
   wallMs: WallMs,
 });
@@ -137,6 +143,8 @@ export const Visit = z.strictObject({
   /** O2 below which nothing is aimed at, when the technician set it otherwise */
   o2FloorPercent: z.number().min(0.5).max(15).optional(),
   flame: z.enum(['yellow', 'blue']).optional(),
+  /** the times on the burner's control */
+  control: Control.optional(),
   /** what oil on the paper came from, as found */
   oilCauses: z
     .array(z.object({ wallMs: WallMs, text: z.string().min(1).max(500) }))

@@ -376,6 +376,13 @@ export const recordWords = {
   roomCo: 'CO in the room',
   noRoomCo: 'Not read.',
   timingNote: (half: string): string => `Times are taken by hand with a stopwatch; ±${half} s of each is the hand’s.`,
+  startedFrom: {
+    'valve-opens': 'from the oil valve opening',
+    'burner-starts': 'from the burner’s start',
+    'flame-lost': 'from the loss of flame',
+  },
+  restartedAfter: (seconds: string): string => `burner started again after ${seconds} s`,
+  counted: (seconds: string): string => `${seconds} s of it counted by the control`,
   /** against the time marked on the control */
   timing: { 'too-close': 'too close to the marked time to call', 'no-mark': 'no marked time' },
   noInstrument: 'not named',

@@ -29,10 +29,10 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
   },
   'lockout-no-ignition': {
     title: 'Lockout, no ignition',
-    todo: 'Burner off. Shut the oil valve, or keep the flame detector dark. Start the burner and the watch together, stop the watch when the control locks out.',
+    todo: 'Burner off. Shut the oil, or keep the flame detector dark. Start the burner. Start the watch when the oil valve opens (it clicks), stop it when the control locks out. If you start it with the burner, enter the valve-on delay.',
     passes: 'Locks out within the time marked on the control.',
     caution: oneReset,
-    startKey: 'Burner starts: start the watch',
+    startKey: 'Start the watch',
     stopKey: 'Lockout now: stop the watch',
   },
   'manual-reset': {
@@ -43,10 +43,10 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
   },
   'flame-failure': {
     title: 'Flame failure to lockout',
-    todo: 'With the burner running steadily, shut the oil valve. Start the watch with your key, stop it when the control locks out.',
+    todo: 'With the burner running steadily, darken the detector, or shut the oil. Start the watch when the flame is lost. A shut hand valve starves the flame slowly: wait for the flame to go. A recycling control waits and tries once more: press the lap when the burner starts again. Stop at lockout.',
     passes: 'The oil is shut off and the control locks out within its marked times. A control that recycles may try once more first.',
     caution: oneReset,
-    startKey: 'Oil shut: start the watch',
+    startKey: 'Flame lost: start the watch',
     stopKey: 'Lockout now: stop the watch',
   },
   'false-light': {
@@ -129,3 +129,28 @@ export const flameSignalWords: Record<FlameSignalVerdict, string> = {
 export const bypassLine = (what: string): string => `Bypass in place: ${what}. Remove it before you leave.`;
 export const overRated = 'over';
 export const inferredFromGas = 'inferred from the gas data; a stopwatch comes first';
+
+/** Why a time cannot be judged yet. */
+export const timingMissing = {
+  rated: 'No rated time entered: the time is not judged.',
+  'valve-on-delay': 'Enter the valve-on delay: the control counts from the oil valve opening.',
+  'recycle-wait': 'Press the lap when the burner starts again, or enter the recycle wait.',
+  'restart-after-lockout': 'The recycle wait is longer than the time on the watch. Check both.',
+} as const;
+export const controlWords = {
+  onFlameLoss: 'On loss of flame the control',
+  onFlameLosses: { '': 'not said', 'locks-out': 'locks out', recycles: 'recycles, then locks out' },
+  startedFrom: 'Watch started when',
+  startedFroms: { 'valve-opens': 'the oil valve opened', 'burner-starts': 'the burner started', 'flame-lost': 'the flame was lost' },
+  valveOnDelay: 'Valve-on delay',
+  recycleWait: 'Recycle wait',
+  lap: 'Burner starts again: lap',
+  lapAt: (seconds: string): string => `burner started again after ${seconds} s`,
+  counted: (seconds: string): string => `${seconds} s counted by the control`,
+  /** what the rated time is of, by test and by marking */
+  rated: {
+    'lockout-no-ignition': { us: 'Trial for ignition on the control', metric: 'Safety time on the control' },
+    'flame-failure': { us: 'Lockout time on the control', metric: 'Time on the control' },
+    recycling: { us: 'Trial for ignition on the control', metric: 'Safety time on the control' },
+  },
+} as const;

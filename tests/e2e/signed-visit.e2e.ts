@@ -262,7 +262,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     expect(await sign.isDisabled()).toBe(true);
     await press(/^Safety/);
     await press(/^Bypass/);
-    await dialog().getByRole('button', { name: 'Closed again' }).click();
+    await dialog().getByRole('button', { name: 'Removed' }).click();
     await page.keyboard.press('Escape');
     await line.waitFor({ state: 'detached' });
   }, 60_000);
@@ -272,7 +272,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
       if (await page.getByRole('button', { name: /^On to Report/ }).isVisible()) break;
       const watch = page.locator('.watch-main');
       if (await watch.isVisible()) {
-        await fill('Rated time on the control', '15');
+        await page.getByLabel(/on the control$/).last().fill('15');
         await watch.click();
         await page.waitForTimeout(900 + 400 * tests);
         await watch.click();

@@ -4,20 +4,20 @@ import {
   HAND_TIMING_EXPANDED_S,
   isDarkEnough,
   judgeFlameOhm,
-  judgeTiming,
   safetyTests,
   testsNeeded,
   type SafetyTest,
   type SafetyTestId,
 } from '../../../shared/tuning/safety-plan.ts';
 import type { SafetyResult } from '../../../shared/tuning/visit.ts';
-import { flameSignalWords, safetyWords, timingNotes, timingWords } from '../../../shared/words/safety.ts';
+import { isTimedTest, judgeTimedTest, type Control, type WatchStart } from '../../../shared/tuning/timed-test.ts';
+import { controlWords, flameSignalWords, safetyWords, timingMissing, timingNotes, timingWords } from '../../../shared/words/safety.ts';
 import { roomCoWords } from '../../../shared/words/tune.ts';
 import { safetyScreen as words } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
-import { Field } from '../../components/Field.tsx';
+import { Choice, Field } from '../../components/Field.tsx';
 import { NoticeSign } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { formatNumber, withUnit } from '../../format/quantity.ts';
@@ -68,9 +68,13 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
   const { visits, sounds } = useParts();
   const { visit, may, edit } = useVisit();
   const before = latest.get(test.id);
-  const earlierRated = [...visit.safety].reverse().find(({ markedSeconds }) => markedSeconds !== undefined)?.markedSeconds;
   const watch = useStopwatch(test.id);
-  const [rated, setRated] = useState(String(before?.markedSeconds ?? (test.kind === 'stopwatch' ? (earlierRated ?? '') : '')));
+  const [rated, setRated] = useState(String(before?.markedSeconds ?? ''));
+  const [startedFrom, setStartedFrom] = useState<WatchStart>(
+    before?.startedFrom ?? (test.id === 'flame-failure' ? 'flame-lost' : 'valve-opens'),
+  );
+  /** lap of a recycling control */
+  const [restartS, setRestart] = useState<number>();
   const [figure, setFigure] = useState('');
   const [dark, setDark] = useState('');
   const [note, setNote] = useState(before?.note ?? '');
@@ -82,8 +86,20 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
   const ratedSeconds = valueOf(typedRated);
   const isTimed = test.kind === 'stopwatch';
   const seconds = watch.phase === 'ready' ? (before?.seconds ?? 0) : watch.seconds;
+  const timed = isTimedTest(test.id) ? test.id : undefined;
+  const control = visit.control ?? {};
+  const recycles = timed === 'flame-failure' && control.onFlameLoss === 'recycles';
   const judged =
-    isTimed && watch.phase === 'stopped' ? judgeTiming({ seconds: Math.round(seconds * 10) / 10, markedSeconds: ratedSeconds }) : undefined;
+    timed !== undefined && watch.phase === 'stopped'
+      ? judgeTimedTest({
+          test: timed,
+          seconds: Math.round(seconds * 10) / 10,
+          ratedS: ratedSeconds !== undefined && ratedSeconds > 0 ? ratedSeconds : undefined,
+          control,
+          startedFrom,
+          restartS,
+        })
+      : undefined;
   const ohm = valueOf(typedPlain(figure));
   const ready = !isTimed || watch.phase === 'stopped' || before !== undefined;
   const judge = (result: SafetyResult['result']): void => {
@@ -102,7 +118,14 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
       after: {
         test: test.id,
         result,
-        ...(isTimed && watch.phase === 'stopped' && result !== 'not-applicable' ? { seconds: Math.round(seconds * 10) / 10 } : {}),
+        ...(isTimed && watch.phase === 'stopped' && result !== 'not-applicable'
+          ? {
+              seconds: Math.round(seconds * 10) / 10,
+              startedFrom,
+              ...(judged?.countedS === undefined ? {} : { countedSeconds: Math.round(judged.countedS * 10) / 10 }),
+              ...(restartS === undefined ? {} : { restartSeconds: restartS }),
+            }
+          : {}),
         ...(isTimed && ratedSeconds !== undefined && ratedSeconds > 0 ? { markedSeconds: ratedSeconds } : {}),
         ...(said === '' ? {} : { note: said }),
         wallMs: visits.nowWallMs(),
@@ -113,18 +136,29 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
     goOn();
   };
   useKey('mark', watch.press, isTimed && may);
-  useKey('startOver', watch.reset, isTimed && may);
+  const startOver = (): void => {
+    watch.reset();
+    setRestart(undefined);
+  };
+  useKey('startOver', startOver, isTimed && may);
   useKey('pass', () => judge('pass'), may && ready);
   useKey('fail', () => judge('fail'), may && ready);
   useKey('notApplicable', () => judge('not-applicable'), may);
   useKey('note', () => setNoteOpen(true), may);
   useKey('bypass', () => setBypassOpen(true), may);
+  const editControl = (part: Partial<Control>): string | undefined =>
+    edit({
+      path: ['control'],
+      after: Object.fromEntries(Object.entries({ ...control, ...part }).filter(([, value]) => value !== undefined)),
+    });
   useEffect(() => {
     if (noteOpen) noteField.current?.querySelector('input')?.focus();
   }, [noteOpen]);
   const said =
     judged !== undefined
-      ? words.offered(timingWords[judged.verdict])
+      ? judged.missing !== undefined
+        ? timingMissing[judged.missing]
+        : words.offered(timingWords[judged.verdict])
       : isTimed
         ? words.waits
         : test.id === 'flame-signal' && ohm !== undefined
@@ -195,7 +229,12 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
                   <div className="state">
                     {watch.phase === 'ready' ? (before?.seconds === undefined ? words.ready : words.stopped) : words[watch.phase]}
                   </div>
-                  {ratedSeconds !== undefined && seconds > 0 && (
+                  {restartS !== undefined && <div className="second">{controlWords.lapAt(formatNumber(restartS, 1))}</div>}
+                  {judged?.countedS !== undefined && judged.countedS < seconds - 0.05 && (
+                    <div className="second">{controlWords.counted(formatNumber(judged.countedS, 1))}</div>
+                  )}
+                  {judged?.missing !== undefined && <div className="notice-text">{timingMissing[judged.missing]}</div>}
+                  {!recycles && startedFrom !== 'burner-starts' && ratedSeconds !== undefined && seconds > 0 && (
                     <div className={`left${seconds > ratedSeconds ? ' alarm-text' : ''}`}>
                       {seconds > ratedSeconds
                         ? words.overBy(formatNumber(seconds - ratedSeconds, 1))
@@ -212,7 +251,7 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
                 </div>
                 <span className="grow" />
                 <Field
-                  label={words.ratedField}
+                  label={controlWords.rated[recycles ? 'recycling' : (timed ?? 'lockout-no-ignition')][visit.unitPreset]}
                   value={rated}
                   change={setRated}
                   unit="s"
@@ -221,12 +260,66 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
                   disabled={!may}
                 />
               </div>
+              {timed !== undefined && (
+                <div className="form-row">
+                  <Choice
+                    label={controlWords.startedFrom}
+                    value={startedFrom}
+                    width={220}
+                    change={setStartedFrom}
+                    options={(timed === 'flame-failure' ? (['flame-lost'] as const) : (['valve-opens', 'burner-starts'] as const)).map(
+                      (value) => ({
+                        value,
+                        text: controlWords.startedFroms[value],
+                      }),
+                    )}
+                  />
+                  {timed === 'flame-failure' && (
+                    <Choice
+                      label={controlWords.onFlameLoss}
+                      value={control.onFlameLoss ?? ''}
+                      width={230}
+                      change={(value) => editControl({ onFlameLoss: value === '' ? undefined : value })}
+                      options={(['', 'locks-out', 'recycles'] as const).map((value) => ({
+                        value,
+                        text: controlWords.onFlameLosses[value],
+                      }))}
+                    />
+                  )}
+                  {(recycles || startedFrom === 'burner-starts') && (
+                    <SecondsField
+                      name="valve-on-delay"
+                      label={controlWords.valveOnDelay}
+                      value={control.valveOnDelayS}
+                      keep={(valveOnDelayS) => editControl({ valveOnDelayS })}
+                    />
+                  )}
+                  {recycles && (
+                    <SecondsField
+                      name="recycle-wait"
+                      label={controlWords.recycleWait}
+                      value={control.recycleWaitS}
+                      keep={(recycleWaitS) => editControl({ recycleWaitS })}
+                    />
+                  )}
+                </div>
+              )}
               <TimeScale seconds={seconds} rated={ratedSeconds !== undefined && ratedSeconds > 0 ? ratedSeconds : undefined} />
               <div className="watch-buttons">
                 <button type="button" className="button main watch-main" disabled={!may || watch.phase === 'stopped'} onClick={watch.press}>
                   {watch.phase === 'running' ? (text.stopKey ?? words.stop) : (text.startKey ?? words.start)} <Key action="mark" />
                 </button>
-                <button type="button" className="button tall watch-over" disabled={!may || watch.phase === 'ready'} onClick={watch.reset}>
+                {recycles && (
+                  <button
+                    type="button"
+                    className="button tall"
+                    disabled={!may || watch.phase !== 'running'}
+                    onClick={() => setRestart(Math.round(watch.seconds * 10) / 10)}
+                  >
+                    {controlWords.lap}
+                  </button>
+                )}
+                <button type="button" className="button tall watch-over" disabled={!may || watch.phase === 'ready'} onClick={startOver}>
                   {words.startOver} <Key action="startOver" />
                 </button>
               </div>
@@ -280,4 +373,31 @@ function RoomCoSaid() {
   const { visit, formats } = useVisit();
   const last = visit.roomCo.at(-1);
   return last === undefined ? null : <p className="lead">{roomCoWords[roomCoLevel(last.ppm)](formats.ppm(last.ppm))}</p>;
+}
+
+/** Seconds that are written on the control, kept with the visit. */
+function SecondsField({
+  name,
+  label,
+  value,
+  keep,
+}: {
+  name: string;
+  label: string;
+  value: number | undefined;
+  keep: (seconds: number | undefined) => string | undefined;
+}) {
+  const { may } = useVisit();
+  const [text, setText] = useState(value === undefined ? '' : String(value));
+  const typed = typedPlain(text);
+  const leave = (): void => {
+    const seconds = valueOf(typed);
+    if (typed.kind === 'empty') keep(undefined);
+    else if (seconds !== undefined && seconds > 0 && seconds <= 3600) keep(seconds);
+  };
+  return (
+    <div key={name} onBlur={leave}>
+      <Field label={label} value={text} change={setText} unit="s" width={150} error={errorOf(typed)} disabled={!may} />
+    </div>
+  );
 }

@@ -72,10 +72,13 @@ export function safetySection(parts: Parts): Section {
 }
 
 /** What the figure itself says about a stopwatch time; the result stays the person's. */
-function timingTexts({ seconds, markedSeconds }: SafetyResult): string[] {
+function timingTexts({ seconds, countedSeconds, restartSeconds, startedFrom, markedSeconds }: SafetyResult): string[] {
   if (seconds === undefined) return [];
-  const { verdict, notes } = judgeTiming({ seconds, markedSeconds });
+  const { verdict, notes } = judgeTiming({ seconds: countedSeconds ?? seconds, markedSeconds });
   return [
+    ...(startedFrom === undefined ? [] : [recordWords.startedFrom[startedFrom]]),
+    ...(restartSeconds === undefined ? [] : [recordWords.restartedAfter(formatNumber(restartSeconds, 1))]),
+    ...(countedSeconds === undefined || countedSeconds === seconds ? [] : [recordWords.counted(formatNumber(countedSeconds, 1))]),
     ...(verdict === 'too-close' || verdict === 'no-mark' ? [recordWords.timing[verdict]] : []),
     ...notes.map((note) => timingNotes[note].replace(/\.$/, '')),
   ];
