@@ -114,6 +114,54 @@ describe('shared/', () => {
   });
 });
 
+/** Rooms whose reducers run in the host, and nowhere else. */
+const domainRooms = ['tuning', 'bench'];
+/** What works a session out from a run's events, though it is no reducer by its form. */
+const workers = new Set(['trialsWithTightening', 'trialsOf', 'numberedTrials', 'diagnose', 'hintsOf', 'markForAnswer', 'startShiftWatch']);
+/** They change a value that a form holds while it is typed, and no session. */
+const ofForms = new Set(['shared/tuning/at-path.ts', 'shared/tuning/adjuster.ts', 'shared/tuning/target-card.ts']);
+
+/** Exported functions that take a state and something more, and give that same state back (or why not): a reducer by its form. */
+function reducersOf(path: string): string[] {
+  if (ofForms.has(path)) return [];
+  const source = ts.createSourceFile(path, read(path), ts.ScriptTarget.Latest, true);
+  const signatures = source.statements.flatMap((statement) => {
+    if (!ts.canHaveModifiers(statement) || !ts.getModifiers(statement)?.some(({ kind }) => kind === ts.SyntaxKind.ExportKeyword)) return [];
+    if (ts.isFunctionDeclaration(statement)) return [{ name: statement.name?.text ?? '', signature: statement }];
+    if (!ts.isVariableStatement(statement)) return [];
+    return statement.declarationList.declarations.flatMap(({ name, initializer }) =>
+      initializer !== undefined && ts.isArrowFunction(initializer) ? [{ name: name.getText(), signature: initializer }] : [],
+    );
+  });
+  return signatures.flatMap(({ name, signature: { parameters, type } }) => {
+    const state = parameters[0]?.type?.getText();
+    if (state === undefined || type === undefined || parameters.length < 2 || !/^[A-Z]\w*$/.test(state)) return [];
+    return new RegExp(`^(Result<)?${state}\\b`).test(type.getText()) ? [name] : [];
+  });
+}
+
+/** Names that are imported to be run, with the file that they come from. */
+function valuesImported(path: string): { from: string; name: string }[] {
+  const source = ts.createSourceFile(
+    path,
+    read(path),
+    ts.ScriptTarget.Latest,
+    true,
+    path.endsWith('x') ? ts.ScriptKind.TSX : ts.ScriptKind.TS,
+  );
+  return source.statements.flatMap((statement) => {
+    if (!ts.isImportDeclaration(statement) || !ts.isStringLiteral(statement.moduleSpecifier)) return [];
+    const names = statement.importClause?.namedBindings;
+    if (statement.importClause?.phaseModifier === ts.SyntaxKind.TypeKeyword || names === undefined || !ts.isNamedImports(names)) return [];
+    const from = normalize(join(dirname(path), statement.moduleSpecifier.text))
+      .split(sep)
+      .join('/');
+    return names.elements
+      .filter(({ isTypeOnly }) => !isTypeOnly)
+      .map(({ name, propertyName }) => ({ from, name: (propertyName ?? name).text }));
+  });
+}
+
 describe('the two worlds', () => {
   const relative = (path: string): string[] => importsOf(path).filter((target) => /^(shared|main|renderer|tests)\//.test(target));
 
@@ -124,6 +172,20 @@ describe('the two worlds', () => {
         .map((target) => `${path} -> ${target}`),
     );
     expect(wrong).toEqual([]);
+  });
+
+  it('windows reduce nothing: no reducer of the domain rooms is imported by the renderer', () => {
+    const reducers = new Map(domainRooms.flatMap((room) => inFolder(`shared/${room}`)).map((path) => [path, reducersOf(path)] as const));
+    // the rule finds the ones that there are, or it would hold of an empty list
+    expect([...reducers.values()].flat()).toEqual(
+      expect.arrayContaining(['editVisit', 'signVisit', 'takeTrials', 'watchShift', 'pressWatch']),
+    );
+    const found = inFolder('renderer').flatMap((path) =>
+      valuesImported(path)
+        .filter(({ from, name }) => reducers.get(from)?.includes(name) === true || workers.has(name))
+        .map(({ from, name }) => `${path} -> ${from} ${name}`),
+    );
+    expect(found).toEqual([]);
   });
 
   it('renderer imports shared and itself, and nothing of Node', () => {

@@ -41,12 +41,27 @@ export function visitHash(visit: Visit): string {
     .digest('hex');
 }
 
+/** What is signed no longer gives the hash it was signed with: a damaged or rewritten file. It is evidence against accidents, not against forgery. */
+const isAltered = (visit: Visit): boolean => visit.signature !== undefined && visitHash(visit) !== visit.signature.hash;
+
+/** Whoever asks: of a signed visit nothing changes, and corrections only come behind those that are there. */
+function keepsSigned(stored: Visit, next: Visit): boolean {
+  if (stored.signature === undefined) return true;
+  const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
+  return (
+    stored.number === next.number &&
+    same(stored.signature, next.signature) &&
+    visitHash(stored) === visitHash(next) &&
+    same(stored.edits, next.edits.slice(0, stored.edits.length))
+  );
+}
+
 export function createVisits(db: Database, applianceName: (id: string) => string | undefined): Visits {
   const read = (row: Row | undefined): Result<StoredVisit, Problem> => {
     if (row === undefined) return err(problem('not-found'));
     const checked = Visit.safeParse(parseJson(String(row['body'])));
     if (!checked.success) return err(problem('store-damaged', `Visit ${String(row['number'])} can not be read.`));
-    return ok({ visit: checked.data, revision: Number(row['revision']) });
+    return ok({ visit: checked.data, revision: Number(row['revision']), ...(isAltered(checked.data) && { altered: true }) });
   };
   const listed = (visit: Visit): { summary: string; search: string } => {
     const shown = withCorrections(visit);
@@ -86,6 +101,7 @@ export function createVisits(db: Database, applianceName: (id: string) => string
       .all('SELECT number, revision, body FROM visit WHERE appliance_id = ?', applianceId)
       .map(read)
       .flatMap((stored) => (stored.ok ? [stored.value.visit] : []));
+  const isSigned = (id: string): boolean => db.one('SELECT status FROM visit WHERE id = ?', id)?.['status'] === 'signed';
   const nextNumber = (): number => Number(db.one('SELECT max(number) AS n FROM visit')?.['n'] ?? 0) + 1;
 
   return {
@@ -114,19 +130,22 @@ export function createVisits(db: Database, applianceName: (id: string) => string
           if (!changed.ok) return changed;
           const checked = Visit.safeParse(changed.value);
           if (!checked.success) return err(problem('value-out-of-range', checked.error.issues[0]?.message));
+          if (!keepsSigned(stored.value.visit, checked.data)) return err(problem('visit-signed'));
           return ok(write(checked.data, stored.value.revision + 1, wallMs));
         }),
       );
       return done.ok ? done.value : done;
     },
     adopt(visit, wallMs) {
-      return attempt(() =>
-        db.inTransaction(() => {
+      const done = attempt(() =>
+        db.inTransaction((): Result<StoredVisit, Problem> => {
+          if (isSigned(visit.id)) return err(problem('visit-signed'));
           const taken = db.one('SELECT id FROM visit WHERE number = ?', visit.number) !== undefined;
           // the number belongs to this laptop's own count
-          return write(taken ? { ...visit, number: nextNumber() } : visit, 1, wallMs);
+          return ok(write(taken ? { ...visit, number: nextNumber() } : visit, 1, wallMs));
         }),
       );
+      return done.ok ? done.value : done;
     },
     list({ search = '', applianceId, limit = 100, offset = 0 } = {}) {
       const clause = searchClause(search, 'search');
@@ -144,11 +163,15 @@ export function createVisits(db: Database, applianceName: (id: string) => string
         return { visits: rows.flatMap((row) => VisitSummary.safeParse(parseJson(String(row['summary']))).data ?? []), total };
       });
     },
-    remove: (id) =>
-      attempt(() => {
+    remove(id) {
+      const done = attempt((): Result<undefined, Problem> => {
+        // a signed record is evidence; its retention is for the law to say
+        if (isSigned(id)) return err(problem('visit-signed'));
         db.run('DELETE FROM visit WHERE id = ?', id);
-        return undefined;
-      }),
+        return ok(undefined);
+      });
+      return done.ok ? done.value : done;
+    },
     ofAppliance: (applianceId) => attempt(() => rowsOf(applianceId)),
     nameChanged: (applianceId) =>
       attempt(() =>

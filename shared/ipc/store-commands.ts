@@ -44,7 +44,8 @@ export const VisitSummary = z.object({
 });
 export type VisitSummary = z.infer<typeof VisitSummary>;
 
-export const StoredVisit = z.object({ visit: Visit, revision: z.number().int() });
+/** `altered`: signed, and no longer what was signed */
+export const StoredVisit = z.object({ visit: Visit, revision: z.number().int(), altered: z.boolean().optional() });
 export type StoredVisit = z.infer<typeof StoredVisit>;
 export const StoredAppliance = z.object({
   id: z.string(),

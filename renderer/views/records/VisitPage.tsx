@@ -12,7 +12,7 @@ import { safetyTitle } from '../../../shared/words/visit.ts';
 import { records as words, reportView } from '../../../shared/words/records.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
-import { BrokenSlot } from '../../components/Signs.tsx';
+import { BrokenSlot, NoticeSign } from '../../components/Signs.tsx';
 import { ReportView } from '../report/ReportView.tsx';
 import { Audit } from './Audit.tsx';
 import { Comparison } from './Comparison.tsx';
@@ -105,6 +105,11 @@ function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
               .filter(Boolean)
               .join(' · ')}
           </span>
+          {stored.altered === true && (
+            <p role="alert">
+              <NoticeSign /> {problemLine({ code: 'visit-altered' })}
+            </p>
+          )}
           {safe !== undefined && visit.kind !== 'training' && (
             <p>
               <b>{safe}</b> {visit.notLeftRunning !== undefined && leftOffWords.said(visit.notLeftRunning.ownerTold)}

@@ -233,6 +233,8 @@ describe('what a person does to a visit', () => {
     expect(await edit(['notes', 7], { wallMs: 1, text: 'x' })).toBe('not-found');
     expect(await edit(['people', 3, 'name'], 'B')).toBe('not-found');
     expect(await edit(['notes', '-'], { wallMs: 1, text: 'x' })).toBe('ok');
+    // no test was done: it may be signed only as left off
+    expect(await edit(['notLeftRunning'], { leftOff: true, redTagged: true, ownerTold: 'B. Sample', wallMs: 2 })).toBe('ok');
     expect(codeOf(await service.handlers['visit.sign']({ id, name: 'A. Sample' }, caller))).toBe('ok');
     expect(await edit(['airTypedC'], 20)).toBe('visit-signed');
     expect(codeOf(await service.handlers['visit.watch']({ id, test: 'flame-failure', act: 'press' }, caller))).toBe('visit-finished');
