@@ -125,7 +125,8 @@ const ofForms = new Set(['shared/tuning/at-path.ts', 'shared/tuning/adjuster.ts'
 function reducersOf(path: string): string[] {
   if (ofForms.has(path)) return [];
   const source = ts.createSourceFile(path, read(path), ts.ScriptTarget.Latest, true);
-  const signatures = source.statements.flatMap((statement) => {
+  type Signed = { name: string; signature: ts.FunctionDeclaration | ts.ArrowFunction };
+  const signatures = source.statements.flatMap((statement): Signed[] => {
     if (!ts.canHaveModifiers(statement) || !ts.getModifiers(statement)?.some(({ kind }) => kind === ts.SyntaxKind.ExportKeyword)) return [];
     if (ts.isFunctionDeclaration(statement)) return [{ name: statement.name?.text ?? '', signature: statement }];
     if (!ts.isVariableStatement(statement)) return [];
