@@ -13,6 +13,7 @@ import type { LineRecipe } from '../shared/measurement/recipe.ts';
 import type { Transport } from '../shared/ipc/transport.ts';
 import { problem, type Problem } from '../shared/problem.ts';
 import { err, ok, type Result } from '../shared/result.ts';
+import { createAlarmService } from './alarms/alarm-service.ts';
 import { createBenchService } from './bench/bench-service.ts';
 import { createDownloads, type Download } from './runs/downloads.ts';
 import { BATCH_EVERY_MS } from './runs/desk-core.ts';
@@ -20,9 +21,11 @@ import { createRunDesk, type RunDesk, type RunDeskParts } from './runs/run-desk.
 import { isCopiedElsewhere } from './paths.ts';
 import { beginFirstRun } from './session/first-run.ts';
 import { createReportDesk } from './report/report-desk.ts';
+import { noLog, type Log } from './log/log.ts';
+import { writeSupportReport } from './log/support-report.ts';
 import { createRecords } from './store/records.ts';
 import { recoverRestore } from './store/restore.ts';
-import { isWorkPath, removeQuietly } from './store/work-folder.ts';
+import { isWorkPath, removeQuietly, workPath } from './store/work-folder.ts';
 import { hashRunFile } from './store/run-hash.ts';
 import { takeInFile, type TakenIn } from './session/take-in-file.ts';
 import { createRoles, type Member, type RoleNews } from './session/roles.ts';
@@ -43,6 +46,8 @@ export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'batchEvery
   readonly printPdf?: (html: string) => Promise<Uint8Array>;
   /** told the settings at the start and whenever they change */
   readonly onSettings?: (settings: Settings) => void;
+  /** what went wrong goes there */
+  readonly log?: Log;
   /** a test may bring its own */
   readonly createDesk?: (parts: RunDeskParts) => RunDesk;
 };
@@ -66,8 +71,14 @@ export interface App {
   close(ended: 'by-person' | 'by-system'): Promise<void>;
 }
 
+/** open visits whose rooms are known at the start; there is seldom more than one */
+const OPEN_VISITS = 40;
+
 type Client = { readonly transport: Transport; greeted: boolean };
-type SessionHandlers = Pick<Handlers, 'session.hello' | 'session.takeOver' | 'settings.change' | 'problem.dismiss'>;
+type SessionHandlers = Pick<
+  Handlers,
+  'session.hello' | 'session.takeOver' | 'session.windowFailed' | 'session.supportReport' | 'settings.change' | 'problem.dismiss'
+>;
 
 export function createApp({
   clock,
@@ -78,6 +89,7 @@ export function createApp({
   firstRun = 'none',
   takeUpload = () => undefined,
   createDesk = createRunDesk,
+  log = noLog,
   printPdf,
   onSettings = () => undefined,
   ...ports
@@ -91,6 +103,8 @@ export function createApp({
   const tellAll = <K extends EventName>(name: K, payload: Payload<K>): void => {
     for (const { transport, greeted } of clients.values()) if (greeted) publish(transport, name, payload);
     if (name === 'run.changed') changed();
+    if (name === 'visit.changed') alarms.visitStored((payload as Payload<'visit.changed'>).visit);
+    if (name === 'records.changed' && (payload as Payload<'records.changed'>).what !== 'documents') void lookAtRooms();
   };
   const changed = (): void => changeListeners.forEach((listener) => listener());
   /** an alarm of the host's own that stays until it is cleared; said again it is the same one */
@@ -127,10 +141,14 @@ export function createApp({
       if (name === 'live.batch') bench.hear(payload as Payload<'live.batch'>);
       tellAll(name, payload);
     },
-    told: (runId, news) => visits.told(runId, news),
+    told(runId, news) {
+      alarms.told(runId, news);
+      visits.told(runId, news);
+    },
     newId: () => newId(),
     ...ports,
   });
+  const alarms = createAlarmService({ runInfo: (id) => desk.runs().find(({ runId }) => runId === id), publish: tellAll });
 
   const forget = (filePath: string | undefined): void => {
     if (filePath !== undefined && isWorkPath(dataFolder, filePath)) removeQuietly(filePath);
@@ -195,6 +213,23 @@ export function createApp({
     recordsChanged: () => tellAll('records.changed', { what: 'all' }),
     runsUnderWay: () => desk.runs().flatMap(({ runId, phase }) => (phase === 'ended' ? [] : [runId])),
   });
+  /** What is known of a room outlives a restart of the host; of a visit that was removed or exchanged nothing stays. */
+  const lookAtRooms = async (): Promise<void> => {
+    for (const id of alarms.visits()) {
+      const got = await records.use(({ visits }) => visits.get(id));
+      if (got.ok) alarms.visitStored(got.value.visit);
+      else if (got.error.code === 'not-found') alarms.visitRemoved(id);
+    }
+  };
+  const readRooms = async (): Promise<void> => {
+    const listed = await records.use(({ visits }) => visits.list({ limit: OPEN_VISITS }));
+    if (!listed.ok) return;
+    for (const { id, status } of listed.value.visits) {
+      const got = status === 'open' ? await records.use(({ visits }) => visits.get(id)) : undefined;
+      if (got?.ok === true) alarms.visitStored(got.value.visit);
+    }
+  };
+  void readRooms();
   void records.problems().then((found) => found.forEach((what) => raise(`records-${what.code}`, what)));
 
   const otherWindows = (): number => Math.max(0, roles.count() - 1);
@@ -214,7 +249,10 @@ export function createApp({
   let closing: Promise<void> | undefined;
   let firstRunBegun: Promise<void> | undefined;
   const begin = async (): Promise<void> => {
-    const failure = await beginFirstRun(desk, firstRun).catch((bug: unknown) => problem('internal', String(bug)));
+    const failure = await beginFirstRun(desk, firstRun).catch((bug: unknown) => {
+      log.failed('first run', bug);
+      return problem('internal');
+    });
     if (failure !== undefined) raise('first-run', failure);
   };
 
@@ -237,12 +275,23 @@ export function createApp({
         runs: desk.runs(),
         interrupted,
         problems: [...ownProblems.values(), ...desk.problems()],
+        alarms: [...alarms.now()],
         newcomer: firstRun === 'newcomer' && desk.runs().some(({ source }) => source.kind === 'simulated'),
       });
     },
     'session.takeOver'(_, { clientId }) {
       const taken = become(clientId, 'operator');
       return Promise.resolve(taken ? ok({ role: roles.roleOf(clientId) }) : err(problem('not-allowed')));
+    },
+    'session.windowFailed'({ where, text }) {
+      log.failed(`window: ${where}`, text);
+      return Promise.resolve(ok({}));
+    },
+    async 'session.supportReport'({ withReadings }) {
+      const filePath = workPath(dataFolder, 'export', newId(), '.zip');
+      await writeSupportReport(filePath, { version, host, settings: settings.current(), log, dataFolder, withReadings });
+      const fileName = `flueside-support-${new Date(clock.wallMs()).toISOString().slice(0, 10)}.zip`;
+      return ok({ fileName, download: recordDownloads.offer({ fileName, mime: 'application/zip', filePath }) });
     },
     'settings.change'({ patch }) {
       const before = settings.current();
@@ -278,7 +327,12 @@ export function createApp({
       const { clientId } = member;
       clients.set(clientId, { transport, greeted: false });
       tell(roles.join(member));
-      const stop = serve(transport, handlers, () => ({ clientId, role: roles.roleOf(clientId) }));
+      const stop = serve(
+        transport,
+        handlers,
+        () => ({ clientId, role: roles.roleOf(clientId) }),
+        (command, failure) => log.failed(command, failure),
+      );
       stopWatchingPorts ??= desk.watchPorts();
       changed();
       return () => {
@@ -320,6 +374,7 @@ export function createApp({
     await desk.close({ endRuns: ended === 'by-person' || !hasInstrument });
     recordDownloads.forgetAll();
     records.close();
+    await log.close();
   }
 }
 

@@ -45,6 +45,8 @@ import { electronTransport } from './transport/electron.ts';
 import { newToken } from './transport/token.ts';
 import { createUploads } from './transport/uploads.ts';
 import { readWindowFiles } from './transport/window-files.ts';
+import { handleUncaught } from './log/last-words.ts';
+import { oneLine, openLog } from './log/log.ts';
 import { appVersion } from './version.ts';
 
 const EXIT_USAGE = 2;
@@ -150,7 +152,9 @@ function run(lock: InstanceLock, memory: WindowMemory): void {
   const exportsFolder = join(app.getPath('documents'), 'Flueside');
   const uploads = createUploads(folder, systemClock);
   const printer = createPdfPrinter(() => new BrowserWindow(printWindowOptions()), systemClock);
+  const log = openLog(folder, systemClock);
   const flueside = createApp({
+    log,
     clock: scaledClock(systemClock, speed),
     // ten a second for the eye, however fast the host's time runs
     batchEveryMs: 100 * speed,
@@ -165,6 +169,15 @@ function run(lock: InstanceLock, memory: WindowMemory): void {
     onSettings: ({ theme }) => (nativeTheme.themeSource = theme),
     ...realPorts(),
   });
+  handleUncaught(
+    { on: (event, listener) => process.on(event, listener), exit: (code) => app.exit(code) },
+    {
+      log,
+      close: () => flueside.close('by-system'),
+      say: (failure) => dialog.showErrorBox('Flueside', problemLine(problem('internal', oneLine(failure)))),
+      sleep: (ms) => systemClock.sleep(ms),
+    },
+  );
   const files = readWindowFiles(beside('../renderer'));
   protocol.handle(APP_SCHEME, (request) =>
     answerAppRequest(request, {

@@ -17,6 +17,8 @@ import { WINDOW_CODE_MS } from './transport/access.ts';
 import { createUploads } from './transport/uploads.ts';
 import { startLoopback } from './transport/websocket.ts';
 import { readWindowFiles } from './transport/window-files.ts';
+import { handleUncaught } from './log/last-words.ts';
+import { oneLine, openLog } from './log/log.ts';
 import { appVersion } from './version.ts';
 
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
@@ -62,7 +64,9 @@ async function openFirst(holder: Parameters<typeof askFirstForLink>[0]): Promise
 
 async function run(lock: InstanceLock): Promise<void> {
   const uploads = createUploads(folder, systemClock);
+  const log = openLog(folder, systemClock);
   const app = createApp({
+    log,
     clock: scaledClock(systemClock, options.speed),
     // ten a second for the eye, however fast the host's time runs
     batchEveryMs: 100 * options.speed,
@@ -73,6 +77,12 @@ async function run(lock: InstanceLock): Promise<void> {
     firstRun: options.firstRun,
     takeUpload: (token) => uploads.take(token),
     ...realPorts(),
+  });
+  handleUncaught(process, {
+    log,
+    close: () => app.close('by-system'),
+    say: (failure) => void process.stderr.write(`${problemLine(problem('internal', oneLine(failure)))}\n`),
+    sleep: (ms) => systemClock.sleep(ms),
   });
   const files = readWindowFiles(fileURLToPath(new URL('../renderer', import.meta.url)));
   const host = await startLoopback({

@@ -3,6 +3,7 @@ import { common } from '../shared/words/common.ts';
 import { useApp, useParts } from './app-parts.ts';
 import { BrandMark, BrokenSlot } from './components/Signs.tsx';
 import { ExportLines } from './components/ExportLines.tsx';
+import { MainPart, SmallPart } from './components/Parts.tsx';
 import { SaidAloud } from './components/SaidAloud.tsx';
 import { useKey } from './keys/use-key.ts';
 import { focusNextRegion } from './keys/regions.ts';
@@ -69,7 +70,9 @@ export function App() {
               </button>
             ))}
           </nav>
-          <SourceBar />
+          <SmallPart where="source bar">
+            <SourceBar />
+          </SmallPart>
         </header>
       )}
       {tape !== undefined && !far && (
@@ -77,24 +80,40 @@ export function App() {
           <span>{tape}</span>
         </section>
       )}
-      <BypassLines />
+      <SmallPart where="alarm lines">
+        <BypassLines />
+      </SmallPart>
       <main className="workspace">
         {wire.phase !== 'open' ? (
           <WireState />
         ) : panel === undefined ? (
-          <Suspense fallback={<Opening text={common.loading} />}>
-            <View />
-          </Suspense>
+          <MainPart where={workspace}>
+            <Suspense fallback={<Opening text={common.loading} />}>
+              <View />
+            </Suspense>
+          </MainPart>
         ) : (
-          <PanelView panel={panel} />
+          <MainPart where={panel}>
+            <PanelView panel={panel} />
+          </MainPart>
         )}
-        <RoomAlarm />
-        <ExportLines />
-        <ViewerStrip />
+        <SmallPart where="room alarm">
+          <RoomAlarm />
+        </SmallPart>
+        <SmallPart where="strips">
+          <ExportLines />
+          <ViewerStrip />
+        </SmallPart>
       </main>
-      <ReplayStrip isFar={far} />
-      <Tour />
-      <SaidAloud />
+      <SmallPart where="replay bar">
+        <ReplayStrip isFar={far} />
+      </SmallPart>
+      <SmallPart where="tour">
+        <Tour />
+      </SmallPart>
+      <SmallPart where="sounds">
+        <SaidAloud />
+      </SmallPart>
     </div>
   );
 }

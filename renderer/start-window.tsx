@@ -8,6 +8,7 @@ import { AppContext, type AppParts } from './app-parts.ts';
 import { createActions } from './backend/actions.ts';
 import { greet, startLiveFeed } from './backend/live-feed.ts';
 import { startVisits } from './backend/visits.ts';
+import { MainPart } from './components/Parts.tsx';
 import { createKeys, listenToKeys } from './keys/key-registry.ts';
 import { createFrames } from './live/frame.ts';
 import { createLineBuffer } from './live/line-buffer.ts';
@@ -34,12 +35,23 @@ export function startWindow(element: HTMLElement, transport: Transport): Started
   };
   startLiveFeed(parts);
   listenToKeys(parts.keys, window);
+  // a script that fails outside of any render is written down too
+  addEventListener('error', ({ error, message }) => {
+    const text = error instanceof Error ? (error.stack ?? error.message) : message;
+    void client.call('session.windowFailed', { where: 'script', text: text.slice(0, 8000) });
+  });
+  addEventListener('unhandledrejection', ({ reason }) => {
+    const text = reason instanceof Error ? (reason.stack ?? reason.message) : String(reason);
+    void client.call('session.windowFailed', { where: 'promise', text: text.slice(0, 8000) });
+  });
   void greet(parts);
   const root = createRoot(element);
   root.render(
     <StrictMode>
       <AppContext value={parts}>
-        <App />
+        <MainPart where="window">
+          <App />
+        </MainPart>
       </AppContext>
     </StrictMode>,
   );

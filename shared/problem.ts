@@ -14,7 +14,10 @@ export const problems = {
     title: 'This request was not understood.',
     nextStep: 'Nothing was changed. Reload the window; if it happens again, restart Flueside.',
   },
-  internal: { title: 'Flueside made a mistake.', nextStep: 'Nothing was lost. Try again; if it stays, restart Flueside.' },
+  internal: {
+    title: 'Flueside made a mistake. It is written in the log.',
+    nextStep: 'Try again. If it stays, restart Flueside and save a report for support in Settings.',
+  },
   'not-allowed': { title: 'This window may look, but not change.', nextStep: 'Take over the controls first.' },
   'wire-closed': { title: 'The connection to Flueside was cut.', nextStep: 'The run goes on by itself. Reload this window.' },
   'link-used': {

@@ -32,7 +32,7 @@ export type RunNews =
   | { kind: 'sample'; sample: Sample }
   | { kind: 'states'; states: readonly ChannelState[] }
   | { kind: 'mark'; mark: Mark }
-  | { kind: 'edit' | 'reading' | 'restarted' | 'resumed' | 'changed' };
+  | { kind: 'edit' | 'reading' | 'restarted' | 'resumed' | 'changed' | 'batch' };
 
 export interface LiveRunParts {
   readonly clock: Clock;
@@ -127,6 +127,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
   let readings: Reading[] = [];
   let marks: Mark[] = [];
   let edits: MarkEdit[] = [];
+  let breaks: number[] = [];
   let isDirty = true;
   let isWatched = false;
   let hasRestarted = false;
@@ -156,7 +157,10 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
         isDirty = true;
         parts.onNews?.({ kind: 'sample', sample });
       },
-      gap: () => trace.gap(),
+      gap(atMs) {
+        trace.gap();
+        breaks.push(atMs);
+      },
       states(states) {
         isDirty = true;
         parts.onNews?.({ kind: 'states', states });
@@ -347,6 +351,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       gaps: fold.gaps.takeChanged(),
       excluded: fold.excluded.takeChanged(),
       settled: fold.settled.takeChanged(),
+      ...(breaks.length === 0 ? {} : { breaks }),
       counters: counters(),
       ...(hasRestarted ? { restarted: true } : {}),
     };
@@ -354,7 +359,9 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     readings = [];
     marks = [];
     edits = [];
+    breaks = [];
     parts.onBatch(batch);
+    parts.onNews?.({ kind: 'batch' });
   };
 
   const run: LiveRun = {
@@ -382,6 +389,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       readings = [];
       marks = [];
       edits = [];
+      breaks = [];
     },
     start() {
       stops.push(
@@ -487,6 +495,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       readings = [];
       marks = [];
       edits = [];
+      breaks = [];
       hasRestarted = true;
       isDirty = true;
       parts.onNews?.({ kind: 'restarted' });

@@ -23,9 +23,6 @@ export interface RunTrace {
   channels(): ChannelId[];
 }
 
-/** A stretch without any line is not drawn over even when nobody noticed a gap. */
-const SILENT_MS = 30_000;
-
 /** @param samplesKept how many samples of a channel can be looked at one by one; older ones only as low and high of a stretch */
 export function createRunTrace(samplesKept?: number): RunTrace {
   const series = new Map<ChannelId, Series>();
@@ -37,7 +34,6 @@ export function createRunTrace(samplesKept?: number): RunTrace {
         if (value === undefined) continue;
         let line = series.get(channel as ChannelId);
         if (line === undefined) series.set(channel as ChannelId, (line = createSeries(samplesKept === undefined ? {} : { samplesKept })));
-        if (line.lastMs !== undefined && timeMs - line.lastMs > SILENT_MS) line.gap();
         line.append(timeMs, value);
       }
       for (const channel in absent) if (values[channel as ChannelId] === undefined) series.get(channel as ChannelId)?.gap();

@@ -58,6 +58,8 @@ export function takeNews(state: RunState, news: RunNews): 'at-once' | 'soon' | u
       state.samples.clear();
       state.shift = startShiftWatch();
       return 'at-once';
+    case 'batch':
+      return undefined;
     case 'resumed':
       // shifts from before are not asked about: whoever could answer has had the time
       state.shift = startShiftWatch();

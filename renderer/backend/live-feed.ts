@@ -68,6 +68,7 @@ export function startLiveFeed({
     client.on('export.progress', (progress) => store.getState().exportProgressed(progress)),
     client.on('session.changed', ({ role, otherWindows }) => store.getState().roleChanged(role, otherWindows)),
     client.on('settings.changed', (settings) => store.getState().settingsChanged(settings)),
+    client.on('alarms.changed', ({ alarms }) => store.getState().alarmsChanged(alarms)),
     client.on('problem.raised', (raised) => store.getState().problemRaised(raised)),
     client.on('problem.cleared', ({ key }) => store.getState().problemCleared(key)),
     client.on('wire.closed', ({ reason }) => store.getState().wireClosed(reason)),
@@ -91,10 +92,11 @@ export async function fetchPast({ client, store, buffers, frames }: PastParts, r
 export async function greet({ client, store, buffers, frames }: Pick<FeedParts, 'client' | 'store' | 'buffers' | 'frames'>): Promise<void> {
   const hello = await client.call('session.hello', {});
   if (!hello.ok) return store.getState().wireClosed(hello.error.code);
-  const { runs, interrupted, problems } = hello.value;
+  const { runs, interrupted, problems, alarms } = hello.value;
   store.getState().welcomed(hello.value);
   store.getState().runsWelcomed(runs, interrupted);
   store.getState().problemsWelcomed(problems);
+  store.getState().alarmsChanged(alarms);
   const list = client.call('source.list', {});
   for (const { runId, timeMs } of runs) await fetchPast({ client, store, buffers, frames }, runId, timeMs);
   const sources = await list;

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { useApp, useParts } from '../app-parts.ts';
 import { announcementsOf } from '../live/announcements.ts';
-import { selectRoomCo, standingCoAlarm } from '../state/co-alerts.ts';
+import { roomToLeave, standingCoAlarm } from '../state/co-alerts.ts';
 import { selectRun } from '../state/selectors.ts';
 
 const SILENT_AGAIN_MS = 30_000;
@@ -16,7 +16,7 @@ export function SaidAloud() {
   const [words, setWords] = useState('');
   const isAlarm = useApp((state) => state.standing.some(({ problem }) => problem.code === 'disk-full' || problem.code === 'disk-failed'));
   const coAlarm = useApp((state) => standingCoAlarm(state)?.key);
-  const everybodyOut = useApp((state) => (selectRoomCo(state)?.ppm ?? 0) >= 100);
+  const everybodyOut = useApp((state) => roomToLeave(state) !== undefined);
   const isAway = useApp((state) => selectRun(state)?.info.phase === 'lost');
   const seenAlarm = useRef<{ key: string | undefined; at: number }>({ key: undefined, at: 0 });
   const before = useRef(selectRun(store.getState()));

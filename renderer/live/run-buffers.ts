@@ -66,6 +66,7 @@ export function createRunBuffers(): RunBuffers {
         nowMs = 0;
       }
       if (batch.droppedCount > 0) breakAll();
+      const breaks = new Set(batch.breaks ?? []);
       let gapIndex = 0;
       const gaps = batch.gaps.filter(({ fromMs }) => fromMs >= gapsSeen).sort((a, b) => a.fromMs - b.fromMs);
       for (const sample of batch.samples) {
@@ -74,6 +75,7 @@ export function createRunBuffers(): RunBuffers {
           gapsSeen = (gaps[gapIndex]?.fromMs ?? gapsSeen) + 1;
           gapIndex += 1;
         }
+        if (breaks.has(sample.timeMs)) breakAll();
         lastSampleMs = Math.max(lastSampleMs, sample.timeMs);
         for (const [channel, value] of Object.entries(sample.values) as [ChannelId, number][]) {
           series(channel).append(sample.timeMs, value);

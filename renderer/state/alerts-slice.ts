@@ -1,9 +1,13 @@
 import type { StateCreator } from 'zustand/vanilla';
 import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
+import type { Alarm } from '../../shared/tuning/alarms.ts';
 import type { Problem } from '../../shared/problem.ts';
 
 /** One cause, one alert: a repeat counts up. `answers` are problems of this window's own commands; they go when seen. */
 export type AlertsSlice = {
+  /** CO in the flue and in the room, as the host judges it */
+  alarms: readonly Alarm[];
+  alarmsChanged: (alarms: readonly Alarm[]) => void;
   standing: readonly StandingProblem[];
   answer: { problem: Problem; count: number } | undefined;
   problemsWelcomed: (problems: readonly StandingProblem[]) => void;
@@ -14,6 +18,8 @@ export type AlertsSlice = {
 };
 
 export const createAlertsSlice: StateCreator<AlertsSlice> = (set) => ({
+  alarms: [],
+  alarmsChanged: (alarms) => set({ alarms }),
   standing: [],
   answer: undefined,
   problemsWelcomed: (standing) => set({ standing }),

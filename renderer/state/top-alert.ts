@@ -4,7 +4,7 @@ import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
 import { source } from '../../shared/words/source.ts';
 import { formatDuration } from '../format/duration.ts';
 import { isSilent, lineAgeMs } from './channels.ts';
-import { visitAlerts } from './co-alerts.ts';
+import { coAlerts, type AlarmFacts } from './co-alerts.ts';
 import type { RunRecord } from './run-record.ts';
 import { sourceLabel } from './source-state.ts';
 import type { AppState } from './store.ts';
@@ -24,10 +24,11 @@ const alarmCodes: ReadonlySet<string> = new Set(['disk-full', 'disk-failed', 'st
 
 export function alertsOf(
   record: RunRecord | undefined,
-  { standing, answer, visit }: Pick<AppState, 'standing' | 'answer'> & Partial<Pick<AppState, 'visit'>>,
+  { standing, answer, ...facts }: Pick<AppState, 'standing' | 'answer'> & Partial<AlarmFacts>,
 ): Alert[] {
   // danger to people comes before everything else
-  const alerts: Alert[] = visitAlerts(record, visit);
+  const { alarms = [], runs = {}, workspace = 'tune', runId, visit } = facts;
+  const alerts: Alert[] = coAlerts({ alarms, runs, workspace, runId, visit });
   if (record !== undefined) {
     const ago = formatDuration(lineAgeMs(record) ?? 0);
     if (record.info.phase === 'lost') {

@@ -37,6 +37,10 @@ export type ViewSlice = {
   callItTurned: (callIt: boolean) => void;
   exerciseBegun: (exercise: Exercise) => void;
   curvesChosen: (curves: ReadonlySet<string>) => void;
+  /** the part of the window whose render threw: its own alarm band is gone with it */
+  broken: string | undefined;
+  viewBroke: (where: string) => void;
+  viewMended: () => void;
 };
 
 export const createViewSlice: StateCreator<ViewSlice> = (set) => ({
@@ -52,8 +56,9 @@ export const createViewSlice: StateCreator<ViewSlice> = (set) => ({
   exercise: undefined,
   curvesShown: new Set(),
   // leaving the exercise ends it: the other workspaces show the verdicts
-  workspaceChosen: (workspace) => set({ workspace, panel: undefined, entry: undefined, callIt: false, exercise: undefined }),
-  panelOpened: (panel, sourceKind) => set({ panel, sourceKind, entry: undefined }),
+  workspaceChosen: (workspace) =>
+    set({ workspace, panel: undefined, entry: undefined, callIt: false, exercise: undefined, broken: undefined }),
+  panelOpened: (panel, sourceKind) => set({ panel, sourceKind, entry: undefined, broken: undefined }),
   entryOpened: (entry) => set({ entry }),
   farTurned: () => set(({ far }) => ({ far: !far, trialsOpen: false })),
   trialsTurned: () => set(({ trialsOpen }) => ({ trialsOpen: !trialsOpen })),
@@ -62,4 +67,7 @@ export const createViewSlice: StateCreator<ViewSlice> = (set) => ({
   callItTurned: (callIt) => set({ callIt, exercise: undefined }),
   curvesChosen: (curvesShown) => set({ curvesShown }),
   exerciseBegun: (exercise) => set({ callIt: true, exercise }),
+  broken: undefined,
+  viewBroke: (broken) => set({ broken }),
+  viewMended: () => set({ broken: undefined }),
 });

@@ -39,6 +39,7 @@ export type Handlers = { [K in CommandName]: (input: Input<K>, caller: Caller) =
 export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'session.hello',
   'session.takeOver',
+  'session.windowFailed',
   'source.list',
   'run.history',
   'run.lines',

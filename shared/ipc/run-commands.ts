@@ -251,6 +251,8 @@ export const LiveBatch = z.object({
   gaps: z.array(GapSpan),
   excluded: z.array(ExcludedSpan),
   settled: z.array(SettledSpan),
+  /** run times of samples that are not joined with what came before them: lines are missing there */
+  breaks: z.array(z.number()).optional(),
   counters: Counters,
   /** a replay went back: what was shown before is void, its chain begins anew with this batch */
   restarted: z.boolean().optional(),

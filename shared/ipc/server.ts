@@ -25,9 +25,10 @@ export function mayCall(role: Caller['role'], name: CommandName): boolean {
  * Answers the calls of one window. Input is checked before a handler runs, and a crash becomes an answer, so the window never waits for ever.
  *
  * @param caller asked at each call, because a role can change while the window stays
+ * @param onCrash gets the failure itself; the window gets a plain sentence
  * @returns a function that stops serving
  */
-export function serve(transport: Transport, handlers: Handlers, caller: () => Caller): () => void {
+export function serve(transport: Transport, handlers: Handlers, caller: () => Caller, onCrash: OnCrash = () => undefined): () => void {
   return transport.onMessage((message) => {
     const call = CallMessage.safeParse(message);
     if (!call.success) {
@@ -38,15 +39,26 @@ export function serve(transport: Transport, handlers: Handlers, caller: () => Ca
       return;
     }
     const { id, name, input } = call.data;
-    void answer(handlers, name, input, caller)
+    void answer(handlers, name, input, caller, onCrash)
       .then((result) => transport.send({ type: 'reply', id, result }))
       // an answer that cannot be sent (too deep to be written, say) still is an answer
-      .catch((bug: unknown) => transport.send({ type: 'reply', id, result: err(problem('internal', String(bug))) }))
+      .catch((bug: unknown) => {
+        onCrash(name, bug);
+        transport.send({ type: 'reply', id, result: err(problem('internal')) });
+      })
       .catch(() => undefined);
   });
 }
 
-async function answer(handlers: Handlers, name: string, input: unknown, callerNow: () => Caller): Promise<Result<unknown, Problem>> {
+type OnCrash = (command: string, failure: unknown) => void;
+
+async function answer(
+  handlers: Handlers,
+  name: string,
+  input: unknown,
+  callerNow: () => Caller,
+  onCrash: OnCrash,
+): Promise<Result<unknown, Problem>> {
   if (!Object.hasOwn(commands, name)) return err(problem('request-invalid', `There is no command '${name}'.`));
   const known = name as CommandName;
   try {
@@ -59,7 +71,8 @@ async function answer(handlers: Handlers, name: string, input: unknown, callerNo
     const handler = handlers[known] as (input: unknown, caller: Caller) => Promise<Result<unknown, Problem>>;
     return await handler(checked.data, caller);
   } catch (bug) {
-    return err(problem('internal', String(bug)));
+    onCrash(known, bug);
+    return err(problem('internal'));
   }
 }
 

@@ -20,6 +20,7 @@ import { deriveMoment, deriveReading } from './derive-now.ts';
 import { createLineLog, createLineRate, type LoggedLine } from './line-log.ts';
 import { createMarkBook } from './mark-book.ts';
 import { noSettling } from './no-settling.ts';
+import { createSilenceWatch } from './silence.ts';
 import { createSpanList } from './spans.ts';
 
 export type FoldSettings = {
@@ -39,7 +40,7 @@ export type FoldSink = {
   reading?(reading: Reading, computedWith: ComputedWith): void;
   mark?(mark: Mark): void;
   edit?(edit: MarkEdit): void;
-  /** points before and after must not be joined */
+  /** points before and after must not be joined: a gap, or a silence, told before the sample that ends it */
   gap?(timeMs: number): void;
 };
 
@@ -91,6 +92,10 @@ export interface RunFold {
 
 /** A port that brings a line at once after it was opened brings the end of one that began before. */
 const PARTIAL_MS = 100;
+/** after a gap a channel is judged anew; what it was before says nothing until then */
+const JUDGED_AFTER_MS = 2000;
+/** a silence this long starts the detector anew, like a gap */
+const LONG_SILENCE_MS = 30_000;
 /** entries that wait for a recipe; beyond it the oldest lines are read by nobody (they stay in the run file) */
 const MOST_PENDING = 50_000;
 const MOST_READINGS = 5000;
@@ -130,6 +135,11 @@ export function createRunFold(
   let isPaused = false;
   let isWatched = false;
   let excludedBy: string | undefined;
+  /** the first line since a silence or a gap; from when on a state that did not change counts again; the detector starts anew */
+  let seenFromMs = 0;
+  let goesOnFromMs: number | undefined;
+  let isJudgedAnew = false;
+  const isAfterSilence = createSilenceWatch();
   const channelStates = new Map<SettlingChannel, ChannelState>();
 
   const settling =
@@ -151,7 +161,7 @@ export function createRunFold(
     for (const state of changed) {
       channelStates.set(state.channel, state);
       settled.end(({ channel }) => channel === state.channel, state.sinceMs);
-      if (state.state === 'settled') settled.begin({ channel: state.channel, fromMs: state.sinceMs });
+      if (state.state === 'settled') settled.begin({ channel: state.channel, fromMs: Math.max(state.sinceMs, seenFromMs) });
     }
     if (changed.length > 0) sink.states?.(changed);
     found.forEach(keepReading);
@@ -159,8 +169,31 @@ export function createRunFold(
   /** Nothing joins over missing time. */
   const breakStream = (): void => {
     take(settling.gap(timeMs));
-    settled.end(() => true, timeMs);
+    settled.end(() => true, Math.min(timeMs, lastSample?.timeMs ?? timeMs));
+    isJudgedAnew = true;
     sink.gap?.(timeMs);
+  };
+  /** A stretch ends with the last line that was seen and goes on, if the state does, with the next one. */
+  const watchSilence = (nextMs: number): void => {
+    const wasSilent = recipe?.onKey !== true && isAfterSilence(nextMs);
+    if (wasSilent) {
+      const lastMs = lastSample?.timeMs ?? nextMs;
+      settled.end(() => true, lastMs);
+      isJudgedAnew ||= nextMs - lastMs > LONG_SILENCE_MS;
+      sink.gap?.(nextMs);
+    }
+    if (!wasSilent && !isJudgedAnew) return;
+    seenFromMs = nextMs;
+    goesOnFromMs = isJudgedAnew ? nextMs + JUDGED_AFTER_MS : nextMs;
+    isJudgedAnew = false;
+  };
+  /** The detector says nothing when a state is what it was before the silence. */
+  const goOn = (nowMs: number): void => {
+    if (goesOnFromMs === undefined || nowMs < goesOnFromMs) return;
+    goesOnFromMs = undefined;
+    for (const { channel, state } of channelStates.values()) {
+      if (state === 'settled' && !settled.isOpen((span) => span.channel === channel)) settled.begin({ channel, fromMs: nowMs });
+    }
   };
   const exclude = (reason: string | undefined, atMs: number): void => {
     if (reason === excludedBy) return;
@@ -179,8 +212,12 @@ export function createRunFold(
   const takeSample = (sample: Sample): void => {
     counters.understood++;
     counters.lastGoodMs = sample.timeMs;
+    watchSilence(sample.timeMs);
     lastSample = sample;
-    if (!isPaused) take(settling.push(sample));
+    if (!isPaused) {
+      take(settling.push(sample));
+      goOn(sample.timeMs);
+    }
     exclude(excludingReason(sample), sample.timeMs);
     sink.sample?.(sample);
   };
@@ -321,7 +358,11 @@ export function createRunFold(
     },
     tick(atMs) {
       if (recipe === undefined || recipe.onKey) return;
-      take(settling.tick(atMs));
+      const { changed } = settling.tick(atMs);
+      if (changed.length === 0) return;
+      // what is shown only: the states themselves follow from the lines
+      settled.end(() => true, lastSample?.timeMs ?? atMs);
+      sink.states?.(changed);
     },
     watchLines(watched) {
       isWatched = watched;

@@ -7,6 +7,7 @@ export interface SpanList<T extends Span> {
   /** spans begun or ended since the last call, for the next batch */
   takeChanged(): T[];
   begin(span: T): void;
+  isOpen(which: (span: T) => boolean): boolean;
   /** ends the open span that `which` names */
   end(which: (span: T) => boolean, toMs: number): void;
 }
@@ -34,6 +35,7 @@ export function createSpanList<T extends Span>(): SpanList<T> {
       open.delete(oldest);
       changed.delete(oldest);
     },
+    isOpen: (which) => [...open].some(which),
     end(which, toMs) {
       for (const span of open) {
         if (!which(span)) continue;

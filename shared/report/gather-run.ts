@@ -6,8 +6,6 @@ import { createSeries, type Series } from '../series/series.ts';
 import { createFlameWatch } from './flame-watch.ts';
 import type { ReportRun } from './report-input.ts';
 
-/** a stretch without any line is not drawn over even when nobody noticed a gap */
-const SILENT_MS = 30_000;
 /** one per dot of a good printer would be more than paper shows */
 const BUCKETS = 700;
 
@@ -29,7 +27,6 @@ export function gatherRun(header: RunHeader, settings: FoldSettings): RunGathere
           if (absent?.[channel] !== undefined) line.gap();
           continue;
         }
-        if (line.lastMs !== undefined && timeMs - line.lastMs > SILENT_MS) line.gap();
         line.append(timeMs, value);
       }
     },

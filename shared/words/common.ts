@@ -1,5 +1,10 @@
 /** Words that every screen shares. All English on screen lives in shared/words; sentences with figures are functions. */
 export const common = {
+  broken: {
+    title: 'This part of the window has failed.',
+    next: 'Your run goes on, and alarms are still shown. Open it again. If it fails again, use another part and save a report for support in Settings.',
+    again: 'Open again',
+  },
   appName: 'Flueside',
   workspaces: { tune: 'Tune', bench: 'Bench', 'warm-up': 'Warm-up', records: 'Records' },
   workspacesLabel: 'Workspaces',

@@ -183,6 +183,11 @@ export const live = {
 
 export const settingsWords = {
   title: 'Settings',
+  support: 'Help from support',
+  supportAbout:
+    'One file with the versions, your settings without names, and the log of what went wrong. Nothing is sent: you choose whom to give it.',
+  supportReadings: 'Add the last three runs, with their readings',
+  supportSave: 'Save a report for support',
   theme: 'Theme',
   units: 'Units',
   sound: 'Sound',

@@ -1,7 +1,9 @@
+import { useState } from 'react';
 import type { Settings } from '../../../shared/ipc/settings.ts';
 import { common } from '../../../shared/words/common.ts';
 import { settingsWords as words } from '../../../shared/words/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
+import { saveDownload } from '../../backend/save-download.ts';
 import { Check, Choice } from '../../components/Field.tsx';
 import { Panel } from '../../components/Panel.tsx';
 import { fuelOptions } from '../source/fuel-options.ts';
@@ -56,9 +58,31 @@ export function SettingsPanel() {
               {words.folder} <span className="mono">{host?.dataFolder ?? ''}</span>
             </p>
           </section>
+          <SupportSection />
         </div>
       </div>
     </Panel>
+  );
+}
+
+function SupportSection() {
+  const { actions } = useParts();
+  const [withReadings, setWithReadings] = useState(false);
+  const save = (): void =>
+    void actions.ask('session.supportReport', { withReadings }).then((made) => {
+      if (made !== undefined) saveDownload(made.download, made.fileName);
+    });
+  return (
+    <section>
+      <h2>{words.support}</h2>
+      <p className="second" style={{ marginBottom: 12 }}>
+        {words.supportAbout}
+      </p>
+      <Check label={words.supportReadings} checked={withReadings} change={setWithReadings} />
+      <button type="button" className="button" onClick={save}>
+        {words.supportSave}
+      </button>
+    </section>
   );
 }
 

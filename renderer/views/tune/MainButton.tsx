@@ -1,12 +1,13 @@
-import { useEffect, useRef } from 'react';
 import { live } from '../../../shared/words/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
+import { useRest } from '../../components/use-rest.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { selectMayAct } from '../../state/selectors.ts';
 import type { MainDeed } from './main-deed.ts';
 
-const MEANT_BEFORE_MS = 800;
+/** The lines may stop while a finger is on its way to the button. */
+const SOURCE_RESTS_MS = 800;
 
 /** Always at the bottom right, in the far view too. */
 export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean }) {
@@ -14,10 +15,7 @@ export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean
   const entryOpened = useApp((state) => state.entryOpened);
   const panelOpened = useApp((state) => state.panelOpened);
   const mayAct = useApp(selectMayAct);
-  const changed = useRef({ does: deed.does, at: 0 });
-  useEffect(() => {
-    if (changed.current.does !== deed.does) changed.current = { does: deed.does, at: performance.now() };
-  }, [deed.does]);
+  const isResting = useRest(`${deed.does} ${deed.text}`, deed.does === 'source' ? SOURCE_RESTS_MS : undefined);
   const run = (): void => {
     switch (deed.does) {
       case 'take':
@@ -32,15 +30,19 @@ export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean
       case 'values':
         return entryOpened('values');
       case 'source':
-        // the lines stopped while a finger was on its way to the button: that press was meant for what it said before
-        if (performance.now() - changed.current.at < MEANT_BEFORE_MS) return;
         return panelOpened('source');
     }
   };
   const active = deed.off !== true && (mayAct || deed.does === 'source');
-  useKey('main', run, active && !blocked);
+  useKey('main', run, active && !blocked && !isResting);
   return (
-    <button type="button" className={`button main${deed.under === undefined ? '' : ' by-hand'}`} disabled={!active} onClick={run}>
+    <button
+      type="button"
+      className={`button main${deed.under === undefined ? '' : ' by-hand'}`}
+      disabled={!active}
+      aria-disabled={isResting}
+      onClick={() => isResting || run()}
+    >
       <span>
         {deed.text}
         {deed.under !== undefined && <span className="under"> {deed.under}</span>}

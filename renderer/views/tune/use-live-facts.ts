@@ -1,22 +1,19 @@
 /** What every form of the live view (near, far) derives from the record once. */
 import { useApp, useParts } from '../../app-parts.ts';
+import { useAlerts } from '../../components/use-alerts.ts';
 import { channelRows, isSilent, lineAgeMs } from '../../state/channels.ts';
 import { headlineOf } from '../../state/readiness.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { selectUnits, trialsOfRun } from '../../state/selectors.ts';
-import { alertsOf } from '../../state/top-alert.ts';
 
 export function useLiveFacts(record: RunRecord) {
   const { buffers } = useParts();
   const units = useApp(selectUnits);
-  const standing = useApp((state) => state.standing);
-  const answer = useApp((state) => state.answer);
-  const visit = useApp((state) => state.visit);
   const run = buffers.of(record.info.runId);
   const rows = channelRows(record, (channel) => run.latest(channel));
   const { info } = record;
   const trials = useApp(trialsOfRun(info.runId));
-  const alerts = alertsOf(record, { standing, answer, visit });
+  const alerts = useAlerts(record);
   return {
     units,
     rows,

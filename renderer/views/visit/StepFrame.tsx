@@ -7,12 +7,13 @@ import { cautionWords, stepWords } from '../../../shared/words/tune.ts';
 import { visitWords } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { AlertBand } from '../../components/AlertBand.tsx';
+import { useAlerts } from '../../components/use-alerts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Key } from '../../components/Key.tsx';
+import { useRest } from '../../components/use-rest.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { selectRun } from '../../state/selectors.ts';
-import { alertsOf } from '../../state/top-alert.ts';
 import { StepThread, VisitName } from './StepThread.tsx';
 import { VerdictSign } from './VisitSigns.tsx';
 import { missingText } from './visit-facts.ts';
@@ -111,13 +112,15 @@ function useViewKeys(): void {
 }
 
 function MainStepButton({ act }: { act: MainAct }) {
-  useKey('main', act.run, act.blocked !== true);
+  const isResting = useRest(typeof act.text === 'string' ? act.text : '');
+  useKey('main', act.run, act.blocked !== true && !isResting);
   return (
     <button
       type="button"
       className={`button main${act.plain === true ? ' by-hand' : ''}`}
       disabled={act.blocked === true}
-      onClick={act.run}
+      aria-disabled={isResting}
+      onClick={() => isResting || act.run()}
     >
       {act.text} <Key action="main" />
     </button>
@@ -126,11 +129,7 @@ function MainStepButton({ act }: { act: MainAct }) {
 
 /** The same alarms as over the mark bar: they are never behind a screen. */
 function StepAlert() {
-  const record = useApp(selectRun);
-  const standing = useApp((state) => state.standing);
-  const answer = useApp((state) => state.answer);
-  const visit = useApp((state) => state.visit);
-  const alerts = alertsOf(record, { standing, answer, visit });
+  const alerts = useAlerts(useApp(selectRun));
   return alerts[0] === undefined ? null : <AlertBand alert={alerts[0]} others={alerts.length - 1} />;
 }
 

@@ -1,6 +1,5 @@
 /** What stands over every screen: an open bypass, and a room that has to be left. */
 import { useEffect, useRef, useState } from 'react';
-import { roomCoLevel } from '../../../shared/tuning/cautions.ts';
 import { bypassLine } from '../../../shared/words/safety.ts';
 import { roomCoWords } from '../../../shared/words/tune.ts';
 import { alarmWords as words } from '../../../shared/words/visit.ts';
@@ -13,7 +12,7 @@ import { selectUnits } from '../../state/selectors.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
 import { RunningWatch } from './RunningWatch.tsx';
-import { selectRoomCo, standingCoAlarm, type RoomCo } from '../../state/co-alerts.ts';
+import { roomToLeave, standingCoAlarm } from '../../state/co-alerts.ts';
 
 export function BypassLines() {
   return (
@@ -27,7 +26,9 @@ export function BypassLines() {
 
 /** In Tune the alarm stands over the mark bar; on every other screen it stands here. */
 function CoElsewhere() {
-  const strong = useApp((state) => (state.workspace === 'tune' && state.panel === undefined ? undefined : standingCoAlarm(state)?.strong));
+  const strong = useApp((state) =>
+    state.workspace === 'tune' && state.panel === undefined && state.broken === undefined ? undefined : standingCoAlarm(state)?.strong,
+  );
   if (strong === undefined) return null;
   return (
     <div className="bypass-line" role="alert">
@@ -55,14 +56,15 @@ function OpenBypass() {
 
 /** 100 ppm in the room takes the whole window, and the keys, until somebody has read the air again from outside. */
 export function RoomAlarm() {
-  const room = useApp(selectRoomCo);
-  return room === undefined || roomCoLevel(room.ppm) !== 'out' ? null : <EverybodyOut room={room} />;
+  const ppm = useApp(roomToLeave);
+  return ppm === undefined ? null : <EverybodyOut ppm={ppm} />;
 }
 
-function EverybodyOut({ room }: { room: RoomCo }) {
+function EverybodyOut({ ppm }: { ppm: number }) {
   const { visits } = useParts();
   const units = useApp(selectUnits);
   const count = useApp((state) => state.visit?.roomCo.length ?? 0);
+  const hasVisit = useApp((state) => state.visit !== undefined);
   const [text, setText] = useState('');
   const dialog = useRef<HTMLDialogElement>(null);
   const show = (): void => {
@@ -83,8 +85,8 @@ function EverybodyOut({ room }: { room: RoomCo }) {
         <path fill="var(--alarm-ink)" d="M10 2H22L30 10V22L22 30H10L2 22V10Z" />
         <path d="M16 8v10M16 21v4" stroke="var(--alarm-fill)" strokeWidth="4" />
       </svg>
-      <h1 id="room-alarm-title">{roomCoWords.out(formatsFor(units).ppm(room.ppm))}</h1>
-      {room.from === 'typed' && (
+      <h1 id="room-alarm-title">{roomCoWords.out(formatsFor(units).ppm(ppm))}</h1>
+      {hasVisit && (
         <form
           noValidate
           onSubmit={(event) => {

@@ -11,7 +11,7 @@ import type { UnitSystem } from '../../format/quantity.ts';
 import { selectMayAct, selectRun, selectUnits } from '../../state/selectors.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
 import type { StepId } from '../../../shared/tuning/step-names.ts';
-import { flueCoAlert } from '../../state/co-alerts.ts';
+import { flueCoAlarms } from '../../state/co-alerts.ts';
 import { wayOutOf, type WayOut } from './way-out.ts';
 import { curveFacts, stageIndexOf, stageOf, stepStates, type CurveFacts } from './visit-facts.ts';
 
@@ -61,8 +61,8 @@ export const usePresentSetting = (): Setting | undefined =>
     return info?.setting ?? state.visit?.trials.at(-1)?.setting ?? state.visit?.settingFound;
   });
 
-/** CO in the flue is at the alarm now: the same judgement as the alarm band's. */
-const useLiveAlarm = (): boolean => useApp((state) => flueCoAlert(selectRun(state), state.visit?.flueCoLimits)?.kind === 'alarm');
+/** CO in the flue is at the alarm now, as the host says it. */
+const useLiveAlarm = (): boolean => useApp(flueCoAlarms);
 
 export function useCurve(): CurveFacts | undefined {
   const visit = useApp((state) => state.visit);

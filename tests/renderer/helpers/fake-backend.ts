@@ -192,6 +192,7 @@ export function createFakeBackend(
       otherWindows: 0,
       settings,
       runs: running ? [info()] : [],
+      alarms: [],
       interrupted:
         scene === 'interrupted'
           ? [

@@ -1,0 +1,148 @@
+/** Watches CO in every run and in the room of every open visit, and tells all windows. It needs no window itself. */
+import { practiceScenarios } from '../../shared/bench/practice.ts';
+import { findFuel, fuels } from '../../shared/combustion/fuel.ts';
+import type { Payload } from '../../shared/ipc/contract.ts';
+import type { RunInfo } from '../../shared/ipc/run-info.ts';
+import type { SettlingChannel } from '../../shared/measurement/channel.ts';
+import type { StateReason } from '../../shared/measurement/state.ts';
+import { flueCoAlarm, roomCoAlarm, type Alarm } from '../../shared/tuning/alarms.ts';
+import { flueCoDefaults, type FlueCoLimits } from '../../shared/tuning/cautions.ts';
+import { newFlueCoWatch, watchFlueCo, type FlueCoEvent, type FlueCoWatch } from '../../shared/tuning/flue-co-watch.ts';
+import type { Visit } from '../../shared/tuning/visit.ts';
+import type { RunNews } from '../runs/live-run.ts';
+
+export interface AlarmService {
+  /** as they are now: for a window that has just opened, and for whoever advises */
+  now(): readonly Alarm[];
+  told(runId: string, news: RunNews): void;
+  /** a visit was written, by whomever */
+  visitStored(visit: Visit): void;
+  visitRemoved(visitId: string): void;
+  /** those of which something is known here */
+  visits(): readonly string[];
+}
+
+type WatchedRun = {
+  watch: FlueCoWatch;
+  info: RunInfo | undefined;
+  /** why the detector does not take a channel for flue gas */
+  readonly reasons: Map<SettlingChannel, StateReason | undefined>;
+  isSilent: boolean;
+};
+
+/** The instrument breathes something else, or says that it does not measure. What is stuck or diluted still counts: it hides more than it shows. */
+const noFlueGas: ReadonlySet<StateReason> = new Set<StateReason>(['fresh-air', 'probe-out', 'zeroing', 'warming-up', 'not-measuring']);
+const airStates: ReadonlySet<string> = new Set(['purge', 'zeroing', 'warming-up']);
+
+/** Gas from a bottle on the practice bench is no flue. */
+const isInstrumentAlone = (info: RunInfo | undefined): boolean =>
+  info?.source.kind === 'simulated' && (practiceScenarios as readonly string[]).includes(info.source.scenario);
+
+export function createAlarmService(parts: {
+  readonly runInfo: (runId: string) => RunInfo | undefined;
+  readonly publish: (name: 'alarms.changed', payload: Payload<'alarms.changed'>) => void;
+}): AlarmService {
+  const runs = new Map<string, WatchedRun>();
+  const rooms = new Map<string, Alarm>();
+  const limits = new Map<string, FlueCoLimits>();
+  /** runs that a visit took in after they had started */
+  const visitOfRun = new Map<string, string>();
+  let told = '[]';
+  let toldLevels = '';
+
+  const now = (): readonly Alarm[] => [
+    ...rooms.values(),
+    ...[...runs].map(([runId, { watch }]) => flueCoAlarm(runId, watch)).filter((alarm) => alarm !== undefined),
+  ];
+  const tell = (): void => {
+    const alarms = now();
+    const text = JSON.stringify(alarms);
+    if (text === told) return;
+    told = text;
+    toldLevels = levels();
+    parts.publish('alarms.changed', { alarms: [...alarms] });
+  };
+  const levels = (): string => JSON.stringify([...rooms.values(), ...[...runs].map(([runId, { watch }]) => [runId, watch.level])]);
+
+  const limitsOf = (runId: string, info: RunInfo | undefined): FlueCoLimits =>
+    limits.get(visitOfRun.get(runId) ?? info?.visitId ?? '') ?? flueCoDefaults;
+  const of = (runId: string): WatchedRun => {
+    const known = runs.get(runId);
+    if (known !== undefined) return known;
+    const fresh: WatchedRun = { watch: newFlueCoWatch, info: parts.runInfo(runId), reasons: new Map(), isSilent: false };
+    runs.set(runId, fresh);
+    return fresh;
+  };
+  const push = (run: WatchedRun, event: FlueCoEvent): void => void (run.watch = watchFlueCo(run.watch, event));
+
+  const service: AlarmService = {
+    now,
+    told(runId, news) {
+      const run = of(runId);
+      if (isInstrumentAlone(run.info)) return;
+      switch (news.kind) {
+        case 'sample': {
+          const { sample } = news;
+          run.isSilent = false;
+          const reason = run.reasons.get('co') ?? run.reasons.get('o2');
+          push(run, {
+            kind: 'line',
+            sample,
+            fuel: findFuel(run.info?.fuelId ?? '') ?? fuels.no2,
+            limits: limitsOf(runId, run.info),
+            isAir: (reason !== undefined && noFlueGas.has(reason)) || airStates.has(sample.state ?? ''),
+            isTyped: run.info?.source.kind === 'typed',
+          });
+          // another level is told with the line that brings it; a figure that moves, with the next batch
+          if (levels() !== toldLevels) tell();
+          return;
+        }
+        case 'states':
+          for (const { channel, reason, state } of news.states) {
+            // a silence says nothing about what the probe breathes
+            if (state === 'silent') run.isSilent = true;
+            else run.reasons.set(channel, reason);
+          }
+          if (run.isSilent) push(run, { kind: 'not-measured' });
+          return tell();
+        case 'batch':
+          return tell();
+        case 'restarted':
+        case 'resumed':
+          run.reasons.clear();
+          push(run, { kind: 'broken' });
+          return tell();
+        case 'changed': {
+          run.info = parts.runInfo(runId);
+          const { phase } = run.info ?? {};
+          if (phase !== 'running' && phase !== 'paused' && phase !== 'learning') push(run, { kind: 'not-measured' });
+          if (phase === 'lost') push(run, { kind: 'broken' });
+          if (phase === 'ended' || run.info === undefined) runs.delete(runId);
+          return tell();
+        }
+        case 'mark':
+        case 'edit':
+        case 'reading':
+          return;
+      }
+    },
+    visitStored(visit) {
+      if (visit.signature !== undefined || visit.endedWallMs !== undefined) return service.visitRemoved(visit.id);
+      if (visit.flueCoLimits === undefined) limits.delete(visit.id);
+      else limits.set(visit.id, visit.flueCoLimits);
+      for (const { id } of visit.runs) visitOfRun.set(id, visit.id);
+      const room = roomCoAlarm(visit.id, visit.roomCo);
+      if (room === undefined) rooms.delete(visit.id);
+      else rooms.set(visit.id, room);
+      tell();
+    },
+    visitRemoved(visitId) {
+      rooms.delete(visitId);
+      limits.delete(visitId);
+      for (const [runId, id] of visitOfRun) if (id === visitId) visitOfRun.delete(runId);
+      tell();
+    },
+    visits: () => [...new Set([...rooms.keys(), ...limits.keys()])],
+  };
+  return service;
+}
