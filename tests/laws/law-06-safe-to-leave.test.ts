@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
+import { reportHtml } from '../../shared/report/report-html.ts';
 import { makeReport } from '../../shared/report/make-report.ts';
 import { judgeVisit } from '../../shared/tuning/safe.ts';
 import { newVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';
@@ -44,6 +45,28 @@ describe('law 6: safe is judged from everything that is known', () => {
     expect(yes).toBeGreaterThan(50);
   });
 
+  it('left off and red-tagged it is signed, and page 1 and the owner’s page say so on paper', () => {
+    const visit: Visit = {
+      ...newVisit({ id: 'v', number: 1, kind: 'service', startedWallMs: 0, zoneMinutes: 0, unitPreset: 'us', adjusters: [] }),
+      fuelId: 'no2',
+      stages: [{ name: '1', asLeftTrialId: 'a' }],
+      trials: [{ ...makeTrial({ id: 'a', o2: 5, co: 10, shutter: 4 }), smoke: { spots: [{ number: 0, oilTrace: true }] } }],
+      roomCo: [{ wallMs: 1, ppm: 120 }],
+      safety: [...passedSafety(1), { test: 'flame-failure', result: 'fail', wallMs: 2 }],
+    };
+    const sign = (one: Visit) => signVisit(one, { name: 'A. Sample', wallMs: 9, hash: 'x' });
+    expect(sign(visit)).toMatchObject({ ok: false, error: { key: 'not-safe' } });
+    const signed = sign({ ...visit, notLeftRunning: leftOff });
+    if (!signed.ok) throw new Error('not signed');
+    const report = makeReport({ visit: signed.value, runs: [], appVersion: '0' });
+    expect(report.first.verdict.headline).toBe(
+      'Not safe to leave running: CO in the room 120\u2009ppm; oil on the smoke paper; failed: flame failure to lockout.',
+    );
+    expect(report.first.verdict.about).toContain('Left off, red-tagged. Told: B. Owner.');
+    expect(JSON.stringify(report.owner)).toContain('The burner was left off and red-tagged. B. Owner was told.');
+    const html = reportHtml(report, { paper: 'a4', fonts: { sans: undefined, mono: undefined } });
+    expect(html.indexOf('Not safe to leave running')).toBeLessThan(html.indexOf('Smoke'));
+  });
   it('page 1, the owner’s page and signing all say the same of a visit', () => {
     let [tried, refused] = [0, 0];
     fc.assert(

@@ -4,8 +4,12 @@
  * CO that rises on either side), and visits of values that have nothing to do with each other.
  */
 import fc from 'fast-check';
+import { vi } from 'vitest';
 import { adviseLine } from '../../main/commands/advise.ts';
 import { fuelIds } from '../../shared/combustion/fuel.ts';
+
+// thousands of visits on a busy computer take their time; nothing here is judged by it
+vi.setConfig({ testTimeout: 180_000 });
 
 export type PlainAdjuster = { name: string; kind?: string | null; min: number; max: number; step: number; more_air?: string };
 export type PlainTrial = {
