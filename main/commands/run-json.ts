@@ -70,6 +70,14 @@ export const createRunJson = (originMs: () => number) => {
       ...(state.headingFor === undefined
         ? {}
         : { heading_for_low: clean(state.headingFor.low), heading_for_high: clean(state.headingFor.high) }),
+      ...(state.perMinute === undefined ? {} : { per_min: clean(state.perMinute) }),
+      ...(state.swing === undefined
+        ? {}
+        : {
+            swing_low: clean(state.swing.low),
+            swing_high: clean(state.swing.high),
+            period_s: state.swing.periodS === undefined ? null : clean(state.swing.periodS),
+          }),
       seconds_left: state.secondsLeft === undefined ? null : clean(state.secondsLeft.value),
       ...(state.reason === undefined ? {} : { reason: state.reason }),
     }),

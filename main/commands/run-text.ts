@@ -33,8 +33,14 @@ export function createRunText(originMs: () => number) {
         state.headingFor === undefined || state.state === 'settled'
           ? ''
           : `, heading for ${written(state.channel, state.headingFor.value)}`;
+      const unrest =
+        state.perMinute !== undefined
+          ? `, ${written(state.channel, Math.abs(state.perMinute))} a minute ${state.perMinute > 0 ? 'up' : 'down'}`
+          : state.swing !== undefined
+            ? `, ${state.swing.periodS === undefined ? '' : `every ${Math.round(state.swing.periodS)} s, `}${written(state.channel, state.swing.low)} to ${written(state.channel, state.swing.high)}`
+            : '';
       const left = state.secondsLeft === undefined ? '' : `, about ${Math.round(state.secondsLeft.value)} s to go`;
-      return `${at(state.timeMs)}  ${quantities[state.channel].label} ${state.state}${state.reason === undefined ? '' : ` (${state.reason})`}${heading}${left}`;
+      return `${at(state.timeMs)}  ${quantities[state.channel].label} ${state.state}${state.reason === undefined ? '' : ` (${state.reason})`}${heading}${unrest}${left}`;
     },
     reading(reading: Reading, computedWith: ComputedWith): string {
       const means = Object.fromEntries(

@@ -73,6 +73,21 @@ function LaneShape({
           {direction !== 0 && <Chevrons size={size} direction={direction} />}
         </>
       );
+    case 'drifting':
+      return (
+        <>
+          <Axis size={size} />
+          <Slot size={size} className="stroke-third" broken />
+          <PassingChevrons size={size} direction={direction} />
+        </>
+      );
+    case 'surging':
+      return (
+        <>
+          <Slot size={size} className="stroke-third" broken />
+          <ToAndFro size={size} />
+        </>
+      );
     case 'suspect': {
       const radius = 16 * g.u;
       const x = g.middle + g.slotHalf + radius * 0.92 + 4 * g.u;
@@ -139,6 +154,59 @@ function Slot({ size, className, broken = false }: { size: LaneSizeName; classNa
       strokeDasharray={broken ? `${14 * g.u} ${4 * g.u}` : undefined}
       d={`M${left + g.slotArm} ${top}H${left}V${bottom}H${left + g.slotArm}M${right - g.slotArm} ${top}H${right}V${bottom}H${right - g.slotArm}`}
     />
+  );
+}
+
+/** One line through the slot. */
+function Axis({ size }: { size: LaneSizeName }) {
+  const g = laneGeometry(laneSizes[size]);
+  return <path className="stroke-edge" strokeWidth={g.u} d={`M${g.margin} ${g.centre}H${laneSizes[size].width - g.margin}`} />;
+}
+
+/** One chevron before the slot, one in it, one past it: it does not stop there. */
+function PassingChevrons({ size, direction }: { size: LaneSizeName; direction: number }) {
+  const g = laneGeometry(laneSizes[size]);
+  const lean = (direction < 0 ? -1 : 1) * 5.4 * g.u;
+  const tall = 10.8 * g.u;
+  const apart = 37.7 * g.u;
+  return [-1, 0, 1].map((place) => {
+    const d = `M${g.middle + place * apart - lean} ${g.centre - tall}l${2 * lean} ${tall}l${-2 * lean} ${tall}`;
+    return (
+      <g key={place}>
+        <path style={{ fill: 'none', stroke: 'var(--ground)' }} strokeWidth={8.5 * g.u} d={d} />
+        <path className="stroke-ink" strokeWidth={3.8 * g.u} d={d} />
+      </g>
+    );
+  });
+}
+
+/** A hollow bar at each end of the lane, an arrow both ways between them across the slot. */
+function ToAndFro({ size }: { size: LaneSizeName }) {
+  const g = laneGeometry(laneSizes[size]);
+  const { width } = laneSizes[size];
+  const left = 10.8 * g.u;
+  const from = 26 * g.u;
+  const head = 7.3 * g.u;
+  return (
+    <>
+      <path
+        className="stroke-ink"
+        strokeWidth={2.6 * g.u}
+        d={`M${from} ${g.centre}H${width - from}M${from + head} ${g.centre - head}l${-head} ${head}l${head} ${head}M${width - from - head} ${g.centre - head}l${head} ${head}l${-head} ${head}`}
+      />
+      {[left, width - left - g.pinWide].map((x) => (
+        <rect
+          key={x}
+          className="fill-ground"
+          stroke="var(--ink)"
+          strokeWidth={2.5 * g.u}
+          x={x}
+          y={g.centre - g.pinTall / 2}
+          width={g.pinWide}
+          height={g.pinTall}
+        />
+      ))}
+    </>
   );
 }
 

@@ -1,6 +1,6 @@
 /** Which reading can be taken now, whether it was, and the one sentence that says so. Pure. */
 import type { SettlingChannel } from '../../shared/measurement/channel.ts';
-import { channelWords, excludedWords, reasonWords } from '../../shared/words/states.ts';
+import { channelWords, excludedWords, reasonWords, unrestWords } from '../../shared/words/states.ts';
 import { live } from '../../shared/words/live.ts';
 import { formatAbout } from '../format/duration.ts';
 import { formatDifference, type UnitSystem } from '../format/quantity.ts';
@@ -76,6 +76,13 @@ export function headlineOf(record: RunRecord, rows: readonly ChannelRowState[], 
   }
   const void_ = rows.find(({ state, detail }) => detail !== undefined && (state === 'absent' || state === 'suspect'));
   if (void_ !== undefined) return voidSentence(void_);
+  const unrest = rows.find(({ state }) => state === 'drifting' || state === 'surging');
+  if (unrest !== undefined) {
+    const name = nameOf(unrest.channel);
+    return unrest.state === 'drifting'
+      ? say(unrestWords.drifts(name), unrestWords.usually.drifting)
+      : say(unrestWords.surges(name), unrestWords.usually.surging);
+  }
   return slowest === undefined ? say(words.waiting) : holdSentence(gasFirst(rows) ?? slowest, units);
 }
 

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { SettlingChannel, channelIds } from './channel.ts';
 
-export const stateNames = ['moving', 'settling', 'settled', 'absent', 'suspect', 'silent'] as const;
+export const stateNames = ['moving', 'settling', 'settled', 'drifting', 'surging', 'absent', 'suspect', 'silent'] as const;
 export type StateName = (typeof stateNames)[number];
 
 /** A value with its 95 % interval, in the channel's inner unit. */
@@ -47,6 +47,10 @@ export const ChannelState = z.object({
   secondsLeft: Interval.optional(),
   /** which way it goes: -1, 0, 1 */
   direction: z.number().int().optional(),
+  /** drifting: by how much it moves in a minute, inner unit, with its sign */
+  perMinute: z.number().optional(),
+  /** surging: the two ends of the swing, inner unit, and its period where it is regular */
+  swing: z.object({ low: z.number(), high: z.number(), periodS: z.number().optional() }).optional(),
   reason: z.enum(stateReasons).optional(),
   /** the road to where it is heading, for the faint line on the trend; at most 24 points */
   forecast: z

@@ -8,6 +8,9 @@
  *     dA/dt = -A/first,  dS/dt = (H + A - S)/sensor
  *   A change of the heading by D takes A along by -share*D: that part of the change comes slowly. A itself is continuous.
  * Measured is S + W. W fades with `wanderSeconds`.
+ *
+ * A steady slope is a state of its own: some members of a `cell` bank carry a drift rate D, by which the heading moves every second. For them there is
+ * no rest as long as D counts.
  */
 export type BankGrid = {
   readonly kind: 'cell' | 'metal';
@@ -19,6 +22,12 @@ export type BankGrid = {
   readonly share: readonly number[];
   /** standard deviation of the wander, inner unit */
   readonly wander: readonly number[];
+  /** cells: standard deviation of the drift rate, inner unit per second; 0 for members that do not drift */
+  readonly drift: readonly number[];
+  /** variance per second by which a drift rate may walk */
+  readonly driftWalk: number;
+  /** a rate below which the slope may have ended */
+  readonly driftRest: number;
   readonly wanderSeconds: number;
   /** variance per second by which the heading may walk */
   readonly headingWalk: number;
@@ -35,6 +44,7 @@ export type BankGrid = {
  * Numbers per member: H, A, S, W; the upper triangle of their covariance, row by row (4 to 13); then L, by which the logarithm of the
  * slow constant differs from the member's, its covariance with H, A, S, W and its variance. With L the truth may lie between two
  * constants of the grid, and the run teaches where: without it all weight goes to the nearest one, which is then sure and wrong.
+ * For a cell the same place holds D, the drift rate.
  */
 export const FIELDS = 20;
 export const L = 14;
@@ -46,6 +56,9 @@ export const L_VAR = 19;
  */
 const WALK_WANDER = 0.2;
 const WALK_LEAST = 0.05;
+
+/** How likely a steady slope is at a start and after a change. */
+export const DRIFT_PRIOR = 0.05;
 
 /** Few appliances have a slower metal constant than this; so much less are they believed at first. */
 const RARELY_SLOWER_S = 450;
@@ -69,6 +82,8 @@ export type Members = {
   readonly walks: Float64Array;
   readonly state: Float64Array;
   readonly weight: Float64Array;
+  /** sd of the drift rate before anything is known; 0 for a member that does not drift */
+  readonly drift: Float64Array;
   /** variance of L before anything is known */
   lawVar: number;
   /** `size`, or twice that while a change is open */
@@ -83,7 +98,7 @@ export type Members = {
 const metalStep = ({ kind, first }: BankGrid): number => (kind === 'metal' && first.length > 1 ? Math.log(first[1]! / first[0]!) : 0);
 
 export function createMembers(grid: BankGrid): Members {
-  const perPair = grid.share.length * grid.wander.length;
+  const perPair = grid.share.length * grid.wander.length * grid.drift.length;
   const size = grid.first.length * grid.sensor.length * perPair;
   const members: Members = {
     size,
@@ -93,6 +108,7 @@ export function createMembers(grid: BankGrid): Members {
     sensorS: new Float64Array(2 * size),
     share: new Float64Array(2 * size),
     wanderVar: new Float64Array(2 * size),
+    drift: new Float64Array(2 * size),
     walks: new Float64Array(2 * size).fill(1),
     state: new Float64Array(2 * size * FIELDS),
     weight: new Float64Array(2 * size).fill(1 / size),
@@ -107,12 +123,15 @@ export function createMembers(grid: BankGrid): Members {
     for (const sensor of grid.sensor) {
       for (const share of grid.share) {
         for (const wander of grid.wander) {
-          members.firstS[j] = first;
-          members.sensorS[j] = sensor;
-          members.share[j] = share;
-          members.wanderVar[j] = wander * wander;
-          if (members.metal) members.walks[j] = Math.max(WALK_LEAST, (wander / WALK_WANDER) ** 2);
-          j++;
+          for (const drift of grid.drift) {
+            members.firstS[j] = first;
+            members.sensorS[j] = sensor;
+            members.share[j] = share;
+            members.wanderVar[j] = wander * wander;
+            members.drift[j] = drift;
+            if (members.metal) members.walks[j] = Math.max(WALK_LEAST, (wander / WALK_WANDER) ** 2);
+            j++;
+          }
         }
       }
     }
@@ -120,8 +139,14 @@ export function createMembers(grid: BankGrid): Members {
   // the true constant lies anywhere between two of the grid: a rectangle as wide as a step
   const step = metalStep(grid);
   members.lawVar = (step * step) / 12;
-  for (let k = 0; k < 2 * size; k++) members.state[k * FIELDS + L_VAR] = members.lawVar;
-  for (const each of [members.firstS, members.sensorS, members.share, members.wanderVar, members.walks]) each.copyWithin(size, 0, size);
+  for (let k = 0; k < 2 * size; k++) members.state[k * FIELDS + L_VAR] = members.metal ? members.lawVar : members.drift[k % size]! ** 2;
+  for (const each of [members.firstS, members.sensorS, members.share, members.wanderVar, members.walks, members.drift])
+    each.copyWithin(size, 0, size);
+  if (grid.drift.some((rate) => rate > 0)) {
+    const drifting = members.drift.filter((rate) => rate > 0).length / (2 * size);
+    for (let k = 0; k < 2 * size; k++)
+      members.weight[k]! *= members.drift[k]! > 0 ? DRIFT_PRIOR / drifting : (1 - DRIFT_PRIOR) / (1 - drifting);
+  }
   // constants are geometric in the grid but evenly spread in the world: each stands for the seconds around it
   if (members.metal) {
     // (60-420 s: what lies above is kept for the odd appliance); the same holds for wanders, less strictly

@@ -1,24 +1,50 @@
-import { FIELDS, type Members } from './bank-members.ts';
+import { FIELDS, L, L_VAR, type Members } from './bank-members.ts';
 import { upperTail } from './normal.ts';
+
+/** A reading promises the next minute, and a little more, for the delay of hose and cell. */
+const AHEAD_S = 70;
 
 /** What all members together say, each with its weight. */
 export function createMixture(members: Members) {
-  const { state, weight } = members;
+  const { state, weight, drift } = members;
 
-  /** P(|heading - centre| > limit) */
+  /** P(|heading - centre| > limit), where the heading of a member that drifts is the one at the end of the next minute */
   function probabilityOutside(centre: number, limit: number): number {
     let p = 0;
     for (let j = 0; j < members.active; j++) {
       const w = weight[j]!;
       if (w < 1e-6) continue;
       const o = j * FIELDS;
-      const sd = Math.sqrt(Math.max(state[o + 4]!, 1e-12));
-      const off = Math.abs(state[o]! - centre);
+      let heading = state[o]!;
+      let variance = state[o + 4]!;
+      if (drift[j]! > 0) {
+        heading += AHEAD_S * state[o + L]!;
+        variance += AHEAD_S * (2 * state[o + L + 1]! + AHEAD_S * state[o + L_VAR]!);
+      }
+      const sd = Math.sqrt(Math.max(variance, 1e-12));
+      const off = Math.abs(heading - centre);
       const near = (limit - off) / sd;
       if (near > 5) continue;
       p += w * (upperTail(near) + upperTail((limit + off) / sd));
     }
     return p;
+  }
+
+  /** A steady slope: how likely one is that leaves `limit` within a minute, and its rate per second. */
+  function slope(limit: number): { probability: number; perS: number } {
+    let sum = 0;
+    let probability = 0;
+    let perS = 0;
+    for (let j = 0; j < members.active; j++) {
+      if (drift[j]! === 0) continue;
+      const w = weight[j]!;
+      const rate = state[j * FIELDS + L]!;
+      const sd = Math.sqrt(Math.max(state[j * FIELDS + L_VAR]!, 1e-18));
+      sum += w;
+      perS += w * rate;
+      probability += w * (upperTail((limit / 60 - rate) / sd) + upperTail((limit / 60 + rate) / sd));
+    }
+    return { probability, perS: sum > 0 ? perS / sum : 0 };
   }
 
   const moments = { heading: 0, headingSd: 0, now: 0, nowSd: 0 };
@@ -45,5 +71,5 @@ export function createMixture(members: Members) {
     return moments;
   }
 
-  return { probabilityOutside, summary };
+  return { probabilityOutside, slope, summary };
 }

@@ -3,6 +3,8 @@ import { FIELDS, type BankGrid, type Members } from './bank-members.ts';
 /** Student's t as likelihood: heavy tails, so that one bad block cannot overturn the weights. */
 const TAIL_FREEDOM = 5;
 const WEIGHT_FLOOR = 1e-4;
+/** Weight that members with a drift rate, and those without, keep together. */
+const DRIFT_FLOOR = 0.01;
 /**
  * Just after a change the model is rough: the turn takes some seconds, begins somewhere within a block, and the sensor is not
  * exactly of first order. Part of the sensor's move (cells) or of the whole move so far (metal), fading.
@@ -22,7 +24,8 @@ function tempered(square: number, temper: BankGrid['temper']): number {
 
 /** The filter step over all members: exact transitions, one measurement, new weights. */
 export function createStep(members: Members, grid: BankGrid) {
-  const { size, metal, perPair, firstS, sensorS, wanderVar, walks, state, weight } = members;
+  const { size, metal, perPair, firstS, sensorS, wanderVar, walks, drift, state, weight } = members;
+  const drifts = grid.drift.some((rate) => rate > 0);
   const pairs = size / perPair;
   // exact transition for the current block spacing, per pair of time constants
   const fa = new Float64Array(pairs);
@@ -30,8 +33,9 @@ export function createStep(members: Members, grid: BankGrid) {
   const fc = new Float64Array(pairs);
   const fd = new Float64Array(pairs);
   const fe = new Float64Array(pairs);
-  /** how A follows L, as a part of A */
+  /** how A follows L, as a part of A; with a drift rate: how A and S follow it */
   const fl = new Float64Array(pairs);
+  const fg = new Float64Array(pairs);
   let wk = 0;
   let transitionS = Number.NaN;
   const innovation = { mean: 0, variance: 1, logLikelihood: 0 };
@@ -48,11 +52,21 @@ export function createStep(members: Members, grid: BankGrid) {
       const d = f === 0 ? 0 : near ? (dtS / s) * e : (f / (f - s)) * (a - e);
       fa[i] = a;
       fb[i] = metal ? 0 : 1 - a;
-      fl[i] = metal ? (a * dtS) / f : 0;
+      fl[i] = metal ? (a * dtS) / f : dtS - f * (1 - a);
+      fg[i] = dtS - f - s + e * (f + s) + d * f;
       fd[i] = d;
       fe[i] = e;
       fc[i] = metal ? 1 - e : 1 - e - d;
     }
+  }
+
+  /** A slope may begin and end without an alarm: neither the members that drift nor the others are ever given up. */
+  function keepBothOpen(): void {
+    let drifting = 0;
+    for (let j = 0; j < members.active; j++) if (drift[j]! > 0) drifting += weight[j]!;
+    const wanted = Math.min(Math.max(drifting, DRIFT_FLOOR), 1 - DRIFT_FLOOR);
+    if (wanted === drifting || drifting <= 0 || drifting >= 1) return;
+    for (let j = 0; j < members.active; j++) weight[j]! *= drift[j]! > 0 ? wanted / drifting : (1 - wanted) / (1 - drifting);
   }
 
   /** Moves on by `dtS` and takes the block mean `y` with noise variance `r`. @returns what was expected before seeing y, and how likely y was */
@@ -63,6 +77,7 @@ export function createStep(members: Members, grid: BankGrid) {
     const qA = grid.slowWalk * dtS;
     const qS = grid.sensorWalk * dtS;
     const qL = metal ? LAW_WALK * dtS : 0;
+    const qD = grid.driftWalk * dtS;
     members.ageS += dtS;
     const rough = grid.coarseness * grid.coarseness;
     const turn = active > size ? TURN_ROUGHNESS * Math.exp(-members.ageS / TURN_SECONDS) : 0;
@@ -82,15 +97,18 @@ export function createStep(members: Members, grid: BankGrid) {
       const d = fd[pair]!;
       const e = fe[pair]!;
       const l = fl[pair]!;
+      const gS = fg[pair]!;
       const roughness = j < size ? rough : roughTurn;
       const qTurn = j < size ? 0 : turnVar;
       for (const end = j + perPair; j < end; j++) {
         const o = j * FIELDS;
-        const H = state[o]!;
+        let H = state[o]!;
         const A0 = state[o + 1]!;
         const S0 = state[o + 2]!;
-        const la = l * A0;
-        let A = a * A0 + b * H + la * state[o + 14]!;
+        const rate = state[o + 14]!;
+        const isDrifting = drifts && drift[j]! > 0;
+        const la = metal ? l * A0 : isDrifting ? l : 0;
+        let A = a * A0 + b * H + la * rate;
         let S = c * H + d * A0 + e * S0;
         let W = wk * state[o + 3]!;
         const p00 = state[o + 4]!;
@@ -118,7 +136,6 @@ export function createStep(members: Members, grid: BankGrid) {
         const s1 = c * p01 + d * p11 + e * p12;
         const s2 = c * p02 + d * p12 + e * p22;
         const s3 = c * p03 + d * p13 + e * p23;
-        const move = S - S0;
         const walk = walks[j]!;
         let P00 = p00 + walk * qH;
         let P01 = a0;
@@ -127,11 +144,30 @@ export function createStep(members: Members, grid: BankGrid) {
         let P11 = a * a1 + b * a0 + la * a4 + qA;
         let P12 = c * a0 + d * a1 + e * a2;
         let P13 = wk * a3;
-        let P22 = c * s0 + d * s1 + e * s2 + walk * qS + qTurn + roughness * move * move;
+        let P22 = c * s0 + d * s1 + e * s2;
         let P23 = wk * s3;
         let P33 = wk * wk * p33 + wanderGain * wanderVar[j]!;
-        const P24 = c * p04 + d * p14 + e * p24;
+        let P04 = p04;
+        let P24 = c * p04 + d * p14 + e * p24;
         const P34 = wk * p34;
+        let qLaw = qL;
+        if (isDrifting) {
+          // the heading moves by D each second, and what follows it follows that, too
+          H += dtS * rate;
+          S += gS * rate;
+          P04 += dtS * p44;
+          P00 += dtS * (p04 + P04);
+          P01 += dtS * a4;
+          P22 += gS * (2 * P24 + gS * p44);
+          P12 += gS * a4;
+          P02 += dtS * P24 + gS * P04;
+          P03 += wk * dtS * p34;
+          P23 += wk * gS * p34;
+          P24 += gS * p44;
+          qLaw = qD;
+        }
+        const move = S - S0;
+        P22 += walk * qS + qTurn + roughness * move * move;
         const m = S + W;
         // never below the noise, whatever rounding has done to the covariance
         let v = Math.max(P22 + 2 * P23 + P33, 0) + r;
@@ -180,11 +216,11 @@ export function createStep(members: Members, grid: BankGrid) {
         state[o + 12] = P23;
         state[o + 13] = P33;
         state[o + 14]! += h4 * g;
-        state[o + 15] = p04 - h0 * h4 * inv;
+        state[o + 15] = P04 - h0 * h4 * inv;
         state[o + 16] = a4 - h1 * h4 * inv;
         state[o + 17] = P24 - h2 * h4 * inv;
         state[o + 18] = P34 - h3 * h4 * inv;
-        state[o + 19] = p44 + qL - h4 * h4 * inv;
+        state[o + 19] = p44 + qLaw - h4 * h4 * inv;
       }
     }
     const floor = WEIGHT_FLOOR / active;
@@ -195,6 +231,7 @@ export function createStep(members: Members, grid: BankGrid) {
       total += w;
     }
     for (let j = 0; j < active; j++) weight[j]! /= total;
+    if (drifts) keepBothOpen();
     members.age++;
     innovation.logLikelihood = Math.log(sum);
     innovation.mean = mixMean;

@@ -1,4 +1,4 @@
-import { createMembers, FIELDS, L, L_VAR, type BankGrid } from './bank-members.ts';
+import { createMembers, DRIFT_PRIOR, FIELDS, L, L_VAR, type BankGrid } from './bank-members.ts';
 import { createMemory } from './bank-memory.ts';
 import { createMixture } from './bank-mixture.ts';
 import { createStep } from './bank-step.ts';
@@ -11,16 +11,34 @@ const NO_MEASUREMENT = 1e12;
 /** Blocks after which the question 'has it changed?' is closed, whatever the answer. */
 const SPLIT_BLOCKS = 30;
 
+/** Blocks between two tries whether a slope has ended. */
+const REOPEN_BLOCKS = 6;
+
 type Spread = { readonly headingSd: number; readonly slowSd: number };
 export type Bank = ReturnType<typeof createBank>;
 
 /** The bank of one channel: its members, the filter step, and what happens to them at a start, a change and an interruption. */
 export function createBank(grid: BankGrid) {
   const members = createMembers(grid);
-  const { size, metal, state, weight, share, wanderVar } = members;
+  const { size, metal, state, weight, share, wanderVar, drift } = members;
   const memory = createMemory(members);
   const mixture = createMixture(members);
   const filter = createStep(members, grid);
+  const drifts = grid.drift.length > 1;
+  let sinceReopened = 0;
+
+  function forgetRate(o: number, j: number): void {
+    state.fill(0, o + L, o + L_VAR);
+    state[o + L_VAR] = drift[j]! * drift[j]!;
+  }
+
+  /** After a change a slope is as likely as at a start, at least. */
+  function openDrift(): void {
+    let drifting = 0;
+    for (let j = 0; j < size; j++) if (drift[j]! > 0) drifting += weight[j]!;
+    if (drifting <= 0 || drifting >= DRIFT_PRIOR) return;
+    for (let j = 0; j < size; j++) weight[j]! *= drift[j]! > 0 ? DRIFT_PRIOR / drifting : (1 - DRIFT_PRIOR) / (1 - drifting);
+  }
 
   function begin(from: number, value: number, heading: number, { headingSd, slowSd }: Spread, noiseVar: number): void {
     for (let j = from; j < from + size; j++) {
@@ -28,6 +46,7 @@ export function createBank(grid: BankGrid) {
       // what is known of the constant is kept, with the weights
       state.fill(0, o, o + L);
       state.fill(0, o + L + 1, o + L_VAR);
+      if (!metal) forgetRate(o, j);
       state[o] = heading;
       state[o + 1] = metal ? 0 : value;
       state[o + 2] = value;
@@ -106,12 +125,14 @@ export function createBank(grid: BankGrid) {
   function widen(sd: number, probability: number, resetWander: boolean): void {
     merge();
     members.before = mixture.summary().now;
+    openDrift();
     state.copyWithin(size * FIELDS, 0, size * FIELDS);
     split(probability);
     const v = sd * sd;
     for (let j = size; j < 2 * size; j++) {
       const o = j * FIELDS;
       state[o + 4]! += v;
+      if (drift[j]! > 0) forgetRate(o, j);
       if (metal) {
         const h = share[j]!;
         state[o + 5]! -= h * v;
@@ -138,8 +159,44 @@ export function createBank(grid: BankGrid) {
     filter(dtS, mixture.summary().now, NO_MEASUREMENT);
   }
 
+  /**
+   * A slope that has all but gone: the members that do not drift take over where the others stand. They stood where the slope had left them, and
+   * would need minutes to come after.
+   */
+  function reopenRest(): void {
+    if (!drifts || members.active > size || ++sinceReopened < REOPEN_BLOCKS) return;
+    let drifting = 0;
+    let rate = 0;
+    for (let j = 0; j < size; j++) {
+      if (drift[j]! === 0) continue;
+      drifting += weight[j]!;
+      rate += weight[j]! * state[j * FIELDS + L]!;
+    }
+    if (drifting < 0.5 || Math.abs(rate) > grid.driftRest * drifting) return;
+    sinceReopened = 0;
+    const per = grid.drift.length;
+    for (let j = 0; j < size; j += per) {
+      let best = j + 1;
+      let sum = weight[j]!;
+      for (let k = j + 1; k < j + per; k++) {
+        sum += weight[k]!;
+        if (weight[k]! > weight[best]!) best = k;
+      }
+      state.copyWithin(j * FIELDS, best * FIELDS, (best + 1) * FIELDS);
+      state.fill(0, j * FIELDS + L, (j + 1) * FIELDS);
+      for (let k = j + 1; k < j + per; k++) weight[k]! *= 0.5;
+      weight[j] = sum - weights(j + 1, j + per);
+    }
+  }
+  const weights = (from: number, to: number): number => {
+    let sum = 0;
+    for (let k = from; k < to; k++) sum += weight[k]!;
+    return sum;
+  };
+
   function step(dtS: number, y: number, r: number): ReturnType<typeof filter> {
     const innovation = filter(dtS, y, r);
+    reopenRest();
     if (members.active > size) {
       let changed = 0;
       for (let j = size; j < members.active; j++) changed += weight[j]!;
@@ -196,6 +253,7 @@ export function createBank(grid: BankGrid) {
     takeBeforeTurn: () => memory.beforeTurn.take(),
     foretell,
     probabilityOutside: mixture.probabilityOutside,
+    slope: mixture.slope,
     summary: mixture.summary,
   };
 }

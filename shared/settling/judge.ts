@@ -1,10 +1,14 @@
 import type { ChannelState } from '../measurement/state.ts';
 import { bandAt, type Bands } from './bands.ts';
 import { forecastPoints, secondsLeft } from './forecast.ts';
+import type { Surge } from './restless.ts';
 import type { Watched } from './watched.ts';
 
 /** P(still to come > band) above which a channel stops being settled. */
 const STOPS = 0.2;
+/** Probability of a slope of more than a band a minute above which a channel drifts, and below which it no longer does. */
+const DRIFTS = 0.8;
+const STAYS_DRIFTING = 0.5;
 /** A forecast is shown when its half-width is below so many bands or so much of the way still to go; wider, once it is shown. */
 const HONEST_BANDS = 4;
 const HONEST_PART = 0.5;
@@ -22,10 +26,11 @@ export type JudgeOptions = {
   /** with the forecast, which costs more than all the rest */
   readonly detailed: boolean;
   readonly verdict: Verdict;
+  readonly swingOf: (w: Watched, band: number) => Surge | undefined;
 };
 
 /** Where one channel stands after the last block. */
-export function judge(w: Watched, { bands, nowMs, detailed, verdict }: JudgeOptions): ChannelState {
+export function judge(w: Watched, { bands, nowMs, detailed, verdict, swingOf }: JudgeOptions): ChannelState {
   const previous = w.state;
   const base = (state: ChannelState['state'], more: Partial<ChannelState>): ChannelState => ({
     channel: w.channel,
@@ -57,6 +62,14 @@ export function judge(w: Watched, { bands, nowMs, detailed, verdict }: JudgeOpti
     direction: settled ? 0 : Math.sign(far),
   };
   if (settled) return base('settled', known);
+  const swing = swingOf(w, band);
+  if (swing) {
+    const { low, high, periodS } = swing;
+    return base('surging', { ...shown, band, swing: { low, high, ...(periodS !== undefined && { periodS }) } });
+  }
+  const slope = bank.slope(band);
+  if (slope.probability > (previous.state === 'drifting' ? STAYS_DRIFTING : DRIFTS))
+    return base('drifting', { ...shown, estimate: now, band, direction: Math.sign(slope.perS), perMinute: 60 * slope.perS });
   const limit = Math.max(HONEST_BANDS * band, HONEST_PART * Math.abs(far)) * (previous.state === 'settling' ? STICKS : 1);
   if (half > limit) return base('moving', known);
   if (!detailed) return base('settling', known);

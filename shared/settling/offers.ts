@@ -81,6 +81,9 @@ export function createOffers({ bands, typedAirC: typedAtStartC }: { bands: Bands
     good: 0,
   }));
 
+  /** per channel: blocks in a row in which it could have been read */
+  const readyBlocks = new Map<SettlingChannel, number>();
+
   const belongs = (scope: Reading['scope'], channel: SettlingChannel): boolean => scope === 'full' || channel === 'o2' || channel === 'co';
 
   function make(
@@ -179,7 +182,10 @@ export function createOffers({ bands, typedAirC: typedAtStartC }: { bands: Bands
     const result = new Map<SettlingChannel, Verdict>();
     const stands = (channel: SettlingChannel): boolean => tracks.some((track) => track.open && belongs(track.scope, channel));
     for (const input of inputs) {
-      const ready = input.usable && !input.waiting && input.pressure < PRESSURE_LIMIT && input.risk < LEVEL;
+      const isReady = input.usable && !input.waiting && input.pressure < PRESSURE_LIMIT && input.risk < LEVEL;
+      const blocks = isReady ? (readyBlocks.get(input.channel) ?? 0) + 1 : 0;
+      readyBlocks.set(input.channel, blocks);
+      const ready = blocks >= HOLD_BLOCKS;
       result.set(input.channel, ready || stands(input.channel) ? 'settled' : input.waiting ? 'not-yet' : 'stay');
     }
     const full = tracks[1]!;

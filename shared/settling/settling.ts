@@ -52,6 +52,7 @@ const MARK_BEFORE_S = 25;
 
 /** Probability that an offered mean was wrong beyond which the stretch is read anew. */
 const PROVED_WRONG = 0.7;
+const TURNS_KEPT = 12;
 
 const gasOnly = (channel: SettlingChannel): boolean => channel === 'o2' || channel === 'co';
 
@@ -94,6 +95,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
   /** a marked turn that has not shown yet */
   let pendingMarkMs: number | undefined;
   let lastMarkMs = -Infinity;
+  const turnedAtS: number[] = [];
   let calmGas: GasLevel | undefined;
   let diluted = false;
 
@@ -113,7 +115,13 @@ export function createSettling(options: SettlingOptions = {}): Settling {
         reason: 'typed',
       };
     }
-    return judge(w, { bands, nowMs, detailed, verdict: criterion && w === stack ? (criterion.met() ? 'settled' : 'not-yet') : w.verdict });
+    return judge(w, {
+      bands,
+      nowMs,
+      detailed,
+      swingOf,
+      verdict: criterion && w === stack ? (criterion.met() ? 'settled' : 'not-yet') : w.verdict,
+    });
   }
 
   function inDetail(w: Watched): ChannelState {
@@ -149,11 +157,13 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       if (w.blocked || w.excluded === 'fresh-air' || w.excluded === 'probe-out' || w.excluded === 'stuck') {
         w.tracker.pause(nowMs / 1000);
         w.history.reset();
+        w.restless.interrupt();
         if (block) w.shown = block.mean;
         continue;
       }
       if (!block) continue;
       w.shown = block.mean;
+      w.restless.add(block.timeMs / 1000, block.mean, bandAt(bands, w.channel, block.mean));
       w.history.add(startMs, nowMs, block.mean, block.squares, block.count);
       if (w === stack) criterion?.add(block.timeMs / 1000, block.mean);
       const at = w.tracker.push(block.timeMs / 1000, block.mean, w.quantum(), block.count, block.flat);
@@ -161,11 +171,26 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       w.lastAlarmMs = nowMs;
       if (w.channel === 'airTemperature') continue;
       if (w === stack || w === o2) criterion?.disturbed(at);
+      if (w === stack) noteTurn(at);
       if (deadTimes.moved(w.channel, at) !== undefined) pendingMarkMs = undefined;
       if (gasOnly(w.channel)) diluted = false;
       changedAt = Math.min(changedAt ?? Infinity, at);
     }
     return changedAt;
+  }
+
+  /** When the burner was turned: a mark says so, or the stack temperature, which follows nothing else so quickly. */
+  function noteTurn(atS: number): void {
+    turnedAtS.push(atS);
+    if (turnedAtS.length > TURNS_KEPT) turnedAtS.shift();
+  }
+
+  const swingOf = (w: Watched, band: number) => w.restless.surge(nowMs / 1000, band, w === stack ? undefined : turnedAtS);
+
+  /** The stack creeps on for minutes after every turn, in one direction: only to and fro says something of it. */
+  function isRestless(w: Watched): boolean {
+    const band = bandAt(bands, w.channel, w.shown ?? 0);
+    return (w !== stack && w.restless.isRestless(nowMs / 1000, turnedAtS)) || swingOf(w, band) !== undefined;
   }
 
   function offerInput(w: Watched, newestAlarmMs: number): OfferInput {
@@ -189,7 +214,8 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       provedWrong: (offered) => usable && bank.probabilityOutside(offered, 1.25 * band) > PROVED_WRONG,
       usable,
       pressure: w.tracker.pressure(),
-      waiting: w.channel !== 'airTemperature' && (marked || (newestAlarmMs > w.lastAlarmMs && nowMs - newestAlarmMs < deadMs)),
+      waiting:
+        w.channel !== 'airTemperature' && (marked || isRestless(w) || (newestAlarmMs > w.lastAlarmMs && nowMs - newestAlarmMs < deadMs)),
       lastAlarmMs: w.lastAlarmMs,
     };
   }
@@ -274,6 +300,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       if (mark.body.kind !== 'adjustment') return nothing;
       const timeS = mark.timeMs / 1000;
       lastMarkMs = mark.timeMs;
+      noteTurn(timeS);
       diluted = false;
       deadTimes.mark(timeS);
       criterion?.disturbed(timeS);

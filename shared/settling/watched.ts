@@ -9,6 +9,7 @@ import { createDespike } from './despike.ts';
 import type { Verdict } from './judge.ts';
 import { createLastSecond } from './last-second.ts';
 import { createQuantum } from './noise.ts';
+import { createRestless } from './restless.ts';
 import { createStuck } from './stuck.ts';
 
 /** Without a value for so long a channel counts as absent even if no reason was given. */
@@ -58,6 +59,7 @@ export function createWatched(channel: SettlingChannel, bands: Bands) {
     channel,
     tracker: createTracker(channel),
     history: createBlockHistory(),
+    restless: createRestless(),
     quantum: quantum.value,
     seen: false,
     absent: undefined as StateReason | undefined,
@@ -121,6 +123,7 @@ export function createWatched(channel: SettlingChannel, bands: Bands) {
     reset(): void {
       watched.tracker.reset();
       watched.history.reset();
+      watched.restless.reset();
       despike.reset();
       stuck.reset();
       impossibleMs = undefined;

@@ -3,11 +3,13 @@ import type { BlankReason } from '../measurement/derived.ts';
 import type { SettlingChannel } from '../measurement/channel.ts';
 import type { StateName, StateReason } from '../measurement/state.ts';
 
-/** The six states of a channel, in lower case wherever they stand. */
+/** The eight states of a channel, in lower case wherever they stand. */
 export const stateWords: Readonly<Record<StateName, string>> = {
   moving: 'moving',
   settling: 'settling',
   settled: 'settled',
+  drifting: 'drifting',
+  surging: 'surging',
   absent: 'absent',
   suspect: 'suspect',
   silent: 'silent',
@@ -41,6 +43,20 @@ const other: Readonly<Record<Exclude<StateReason, AbsentReason>, string>> = {
   typed: 'typed',
   'no-lines': 'no lines',
 };
+
+/** On a steady slope, or to and fro: how it moves, what it usually is, and what can be done meanwhile. */
+export const unrestWords = {
+  rate: (amount: string, isUp: boolean): string => `${amount} ${isUp ? 'up' : 'down'}`,
+  every: (seconds: string): string => `every ${seconds}`,
+  unevenly: 'not at regular times',
+  between: (low: string, high: string): string => `${low} to ${high}`,
+  drifts: (channel: string): string => `${channel} drifts: no reading.`,
+  surges: (channel: string): string => `${channel} surges: no reading.`,
+  usually: {
+    drifting: 'Usually falling draft, oil warming up, a tight room short of air, or a slipping fan.',
+    surging: 'Usually air in the oil, hunting pressure, or a regulator swinging in gusts.',
+  },
+} as const;
 
 /** Why a channel is absent, suspect or left out, as its second line. */
 export function reasonWords(channel: SettlingChannel, reason: StateReason, high: boolean): string {

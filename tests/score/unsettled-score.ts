@@ -12,7 +12,15 @@ export const UNSETTLED_FIRST = 700_000;
 export const UNSETTLED_COUNT = 210;
 const AHEAD_S = 60;
 
-type Outcome = { runs: number; falseRuns: number; falseReadings: number; hours: number; rests: number; restsRead: number; delays: number[] };
+type Outcome = {
+  runs: number;
+  falseRuns: number;
+  falseReadings: number;
+  hours: number;
+  rests: number;
+  restsRead: number;
+  delays: number[];
+};
 const newOutcome = (): Outcome => ({ runs: 0, falseRuns: 0, falseReadings: 0, hours: 0, rests: 0, restsRead: 0, delays: [] });
 
 /** @returns the channel that makes the reading false */
@@ -77,7 +85,10 @@ export function scoreUnsettled(
   count = UNSETTLED_COUNT,
   { verbose = false, baseline = true, only = undefined as UnsettledKind | undefined } = {},
 ): void {
-  const rules: Record<string, (stream: UnsettledStream) => Taken[]> = { ours: ownReadings, ...(baseline && { 'window, 60 s': windowRule }) };
+  const rules: Record<string, (stream: UnsettledStream) => Taken[]> = {
+    ours: ownReadings,
+    ...(baseline && { 'window, 60 s': windowRule }),
+  };
   const outcomes: Record<string, Outcome> = {};
   for (let seed = first; seed < first + count; seed++) {
     const stream = makeUnsettled(seed);
@@ -102,7 +113,8 @@ export function scoreUnsettled(
       if (verbose && name === 'ours') {
         for (const one of taken) {
           const channel = falseChannel(stream, one);
-          if (channel !== undefined) console.log(`false ${stream.kind} seed ${seed} (${stream.movers.join(',')}) at ${one.takenS.toFixed(0)} s by ${channel}`);
+          if (channel !== undefined)
+            console.log(`false ${stream.kind} seed ${seed} (${stream.movers.join(',')}) at ${one.takenS.toFixed(0)} s by ${channel}`);
         }
         for (const { fromS, toS } of stream.rests)
           if (!taken.some((one) => one.takenS >= fromS && one.takenS <= toS && falseChannel(stream, one) === undefined))

@@ -29,7 +29,7 @@ type Props = { derived: Face['derived']; rows: readonly ChannelRowState[]; units
 
 export function DerivedRow({ derived, rows, units, open }: Props) {
   const restless = (['stackTemperature', 'o2', 'airTemperature'] as const).find((channel) =>
-    rows.some((row) => row.channel === channel && (row.state === 'settling' || row.state === 'moving')),
+    rows.some((row) => row.channel === channel && ['settling', 'moving', 'drifting', 'surging'].includes(row.state)),
   );
   return (
     <dl className="derived">

@@ -1,10 +1,20 @@
 /** The words beside a channel's lane, and the whole row as one spoken label. Pure. */
+import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
 import { quantities } from '../../../shared/units/quantities.ts';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
-import { channelWords, reasonWords, stateWords } from '../../../shared/words/states.ts';
+import { channelWords, reasonWords, stateWords, unrestWords } from '../../../shared/words/states.ts';
 import { formatDuration, formatTimeLeft } from '../../format/duration.ts';
-import { DASH, formatInterval, formatValue, formatWithUnit, shownAs, withUnit, type UnitSystem } from '../../format/quantity.ts';
+import {
+  DASH,
+  formatInterval,
+  formatNumber,
+  formatValue,
+  formatWithUnit,
+  shownAs,
+  withUnit,
+  type UnitSystem,
+} from '../../format/quantity.ts';
 import type { ChannelRowState } from '../../state/channels.ts';
 
 export type RowWords = {
@@ -56,6 +66,19 @@ function secondLines(
     }
     case 'moving':
       return { left: live.noForecast, to: '' };
+    case 'drifting':
+      return {
+        left: detail?.perMinute === undefined ? '' : unrestWords.rate(formatRate(channel, detail.perMinute, units), detail.perMinute > 0),
+        to: sinceMs === undefined ? '' : live.forTime(formatDuration(sinceMs)),
+      };
+    case 'surging': {
+      const swing = detail?.swing;
+      if (swing === undefined) return { left: '', to: '' };
+      return {
+        left: swing.periodS === undefined ? unrestWords.unevenly : unrestWords.every(`${Math.round(swing.periodS)} s`),
+        to: unrestWords.between(formatValue(channel, swing.low, units), formatWithUnit(channel, swing.high, units)),
+      };
+    }
     case 'suspect':
       return {
         left: detail?.reason === undefined ? live.notUsed : reasonWords(channel, detail.reason, (value ?? 0) > 0),
@@ -69,6 +92,13 @@ function secondLines(
     case 'silent':
       return { left: lineAgeMs === undefined ? '' : live.forTime(formatDuration(lineAgeMs)), to: '' };
   }
+}
+
+/** '0.6 %/min': one decimal below ten, none above. */
+function formatRate(channel: SettlingChannel, perMinute: number, units: UnitSystem): string {
+  const { unit, factor } = shownAs(channel, units);
+  const size = Math.abs(perMinute * factor);
+  return withUnit(formatNumber(size, size < 10 ? 1 : 0), `${unit}/min`);
 }
 
 function headingSpoken({ channel, detail, state }: ChannelRowState, units: UnitSystem): string {

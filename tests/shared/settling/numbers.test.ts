@@ -40,6 +40,9 @@ describe('bank', () => {
   const single = {
     share: [0],
     wander: [0],
+    drift: [0],
+    driftWalk: 0,
+    driftRest: 0,
     wanderSeconds: 40,
     headingWalk: 0,
     slowWalk: 0,
