@@ -40,15 +40,14 @@ describe.skipIf(process.platform !== 'linux')(`the package for linux ${processor
     const yaml = require(require.resolve('js-yaml', { paths: [require.resolve('app-builder-lib')] })) as { load: (text: string) => object };
     const config = yaml.load(readFileSync(resolve('electron-builder.yml'), 'utf8'));
     const dist = runtimeOfNone();
+    // as a file of its own: an object would be merged with electron-builder.yml, which is found by itself
+    const file = join(folder, 'builder.json');
+    const directories = { output: join(folder, 'out'), buildResources: 'main/resources' };
+    // fuses are bits inside the real program
+    writeFileSync(file, JSON.stringify({ ...config, electronDist: dist, electronFuses: null, directories }));
     await builder.build({
       targets: builder.Platform.LINUX.createTarget('dir', builder.Arch[processor as 'x64' | 'arm64']),
-      // fuses are bits inside the real program
-      config: {
-        ...config,
-        electronDist: dist,
-        electronFuses: null,
-        directories: { output: join(folder, 'out'), buildResources: 'main/resources' },
-      },
+      config: file,
     });
     const out = readdirSync(join(folder, 'out')).find((name) => name.endsWith('unpacked')) ?? '';
     resources = join(folder, 'out', out, 'resources');
