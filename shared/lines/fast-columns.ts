@@ -41,6 +41,7 @@ export function createFastColumns({
     slots.date >= 0 ||
     ignore.prefixes.length > 0 ||
     ignore.prompts.length > 0 ||
+    ignore.logPrefix ||
     Object.keys(recipe.words).length > 0
   )
     return undefined;

@@ -3,44 +3,60 @@ import type { StampedLine } from '../measurement/line.ts';
 import { cleanLine, decodeUtf8 } from './clean-line.ts';
 import { buildRecipe } from './learning/build-recipe.ts';
 import { cycleTables } from './learning/cycle-table.ts';
-import { columnsTables, placeWords, type LinesToLearn } from './learning/columns-table.ts';
+import { columnsTables, type LinesToLearn } from './learning/columns-table.ts';
 import { LINES_FOR_A_CHECK, findCheck } from './learning/find-check.ts';
 import { findClock, type FoundClock } from './learning/find-clock.ts';
 import { fixedTables } from './learning/fixed-table.ts';
-import { mainRoles, solveIdentity, type Identity, type MainRole, type Solved } from './learning/identity.ts';
+import { judge } from './learning/judge.ts';
+import type { ColumnVerdict } from './learning/evidence.ts';
 import { mergedTables } from './learning/merged-table.ts';
 import { jsonTables, registersTables, taggedTables } from './learning/other-tables.ts';
 import { pairsTables } from './learning/pairs-table.ts';
 import type { Column, Table } from './learning/table.ts';
 import { lineForCheck, verifyCheck } from './line-check.ts';
+import { peelLog } from './peel-log.ts';
 import type { LineRead } from './line-read.ts';
 import { createLineReader } from './read-line.ts';
 import { unprintableShare, type BaudTrouble } from './wrong-baud.ts';
 
-/** Two plain answers, each of which gives a recipe. */
-export type Question = {
-  readonly text: string;
-  readonly answers: readonly [Answer, Answer];
-  /** false: either answer gives the same four channels */
-  readonly isNeeded: boolean;
-};
-export type Answer = { readonly text: string; readonly recipe: LineRecipe };
+/** A further choice between two recipes with the same channels; it does not stop the first. */
+export type Choice = { readonly key: 'date-order' | 'draft-sign'; readonly recipe: LineRecipe };
 
 export type Proposal = {
   readonly recipe: LineRecipe;
   /** 0 to 1: how sure it is that these are the right channels in the right units */
   readonly confidence: number;
+  /** what the lines are, in words; what each column is stands in `columns` */
   readonly reasons: readonly string[];
+  /** the evidence, column by column */
+  readonly columns: readonly ColumnVerdict[];
+  /** a person has to look at the columns before anything is used */
+  readonly isOpen: boolean;
   readonly preview: readonly { readonly bytes: string; readonly read: LineRead }[];
-  readonly questions: readonly Question[];
+  readonly choices: readonly Choice[];
 };
+
+export const troubles = [
+  'too-few-lines',
+  'wrong-baud',
+  'lines-too-long',
+  'frames',
+  'no-shape',
+  'no-gas',
+  'no-names',
+  'impossible',
+  'reads-nothing',
+] as const;
+export type Trouble = (typeof troubles)[number];
 
 export type LearnResult = {
   /** best first */
   readonly proposals: readonly Proposal[];
   readonly lineCount: number;
-  /** why there is no proposal, or none to trust */
-  readonly trouble?: 'too-few-lines' | 'wrong-baud' | 'no-shape' | 'no-channels' | undefined;
+  /** why there is no proposal */
+  readonly trouble?: Trouble | undefined;
+  /** what was seen and ruled out, where there is no proposal */
+  readonly ruledOut?: readonly ColumnVerdict[] | undefined;
   readonly baud?: BaudTrouble | undefined;
 };
 
@@ -93,126 +109,71 @@ function fixedLines(texts: readonly string[]): string[] {
   return [...counts].filter(([text, count]) => count >= 2 && /[A-Za-z*?]/.test(text)).map(([text]) => text);
 }
 
-const channelWords: Record<MainRole, string> = { o2: 'O2', co: 'CO', stack: 'the stack temperature', air: 'the air temperature' };
-
-function questionsFor(parts: { table: Table; clock: FoundClock; solved: Solved; build: (identity: Identity) => LineRecipe }): Question[] {
-  const { table, clock, solved, build } = parts;
-  const questions: Question[] = [];
-  const { best, second, confidence } = solved;
-  if (second !== undefined && confidence < 0.97) {
-    const role = mainRoles.find(
-      (name) => best.main[name]?.column !== second.main[name]?.column || best.main[name]?.unit !== second.main[name]?.unit,
-    );
-    if (role !== undefined) {
-      const one = best.main[role];
-      const other = second.main[role];
-      const describe = (reading: typeof one, differ: boolean): string => {
-        const column = reading === undefined ? undefined : table.columns[reading.column];
-        if (reading === undefined || column === undefined) return 'It is not sent';
-        const example = column.texts.find((text) => text !== '') ?? '';
-        const named = column.name !== '' && typeof column.at === 'number' ? ` '${column.name}'` : '';
-        return `${capital(placeWords(column.at))}${named}, with values like ${example}${differ ? ` in ${reading.unit}` : ''}`;
-      };
-      const sameColumn = one?.column === other?.column;
-      questions.push({
-        text: sameColumn ? `In which unit is ${channelWords[role]} sent?` : `Which is ${channelWords[role]}?`,
-        answers: [
-          { text: describe(one, sameColumn), recipe: build(best) },
-          { text: describe(other, sameColumn), recipe: build(second) },
-        ],
-        isNeeded: true,
-      });
-    }
-  }
-  if (clock.isDateUnclear) {
-    const recipe = build(best);
-    if (recipe.time.kind === 'field') {
-      const month: LineRecipe = { ...recipe, time: { ...recipe.time, date: 'month-day-year' } };
-      questions.push({
-        text: 'Which comes first in the date?',
-        answers: [
-          { text: 'The day', recipe },
-          { text: 'The month', recipe: month },
-        ],
-        isNeeded: false,
-      });
-    }
-  }
-  const draft = best.rest.find(({ role }) => role === 'draft');
-  const draftColumn = draft === undefined ? undefined : table.columns[draft.column];
-  const recipe = build(best);
+/** Further choices that change no channel: the order of a date, the sign of a draft. */
+function choicesFor(table: Table, clock: FoundClock, recipe: LineRecipe): Choice[] {
+  const choices: Choice[] = [];
+  if (clock.isDateUnclear && recipe.time.kind === 'field')
+    choices.push({ key: 'date-order', recipe: { ...recipe, time: { ...recipe.time, date: 'month-day-year' } } });
   const field = recipe.fields.find(({ channel }) => channel === 'draft');
-  if (field !== undefined && (draftColumn?.statistics?.median ?? 0) > 0) {
-    const turned: LineRecipe = { ...recipe, fields: recipe.fields.map((one) => (one.channel === 'draft' ? { ...one, scale: -1 } : one)) };
-    questions.push({
-      text: 'The draft is sent as a positive number. What does that mean?',
-      answers: [
-        { text: 'Pressure above the room', recipe },
-        { text: 'Suction', recipe: turned },
-      ],
-      isNeeded: false,
-    });
+  const column = table.columns.find(({ at }) => field !== undefined && at === field.at);
+  if (field !== undefined && (column?.statistics?.median ?? 0) > 0) {
+    const fields = recipe.fields.map((one) => (one.channel === 'draft' ? { ...one, scale: -1 } : one));
+    choices.push({ key: 'draft-sign', recipe: { ...recipe, fields } });
   }
-  return questions;
+  return choices;
 }
 
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-
-function reasonsFor(table: Table, identity: Identity, clock: FoundClock, checkCount: number): string[] {
+function reasonsFor(table: Table, clock: FoundClock, checkCount: number): string[] {
   const reasons = [...table.reasons];
-  for (const role of mainRoles) {
-    const reading = identity.main[role];
-    const column = reading === undefined ? undefined : table.columns[reading.column];
-    if (reading === undefined || column === undefined) {
-      reasons.push(`${capital(channelWords[role])} was not found.`);
-      continue;
-    }
-    const s = column.statistics;
-    const why =
-      (column.meaning.roles[role] ?? 0) >= 2
-        ? `by its name '${column.name}'`
-        : s === undefined
-          ? ''
-          : `by its values, ${Number(s.low.toPrecision(5))} to ${Number(s.high.toPrecision(5))}`;
-    const unit = column.unit === undefined ? `${reading.unit} assumed` : reading.unit;
-    reasons.push(
-      `${capital(channelWords[role])}: ${placeWords(column.at)}, ${why}, ${unit}${reading.scale === 1 ? '' : `, times ${reading.scale}`}`,
-    );
-    if (reading.unit === 'mg/m3') reasons.push('CO in mg/m3 is turned into ppm at 0 °C and 101.325 kPa, without an oxygen reference.');
-  }
-  const own = identity.rest.filter(({ role }) => ['co2', 'efficiency', 'loss', 'lambda', 'excessAir', 'net', 'coCorrected'].includes(role));
-  if (own.length > 0)
-    reasons.push(
-      `The instrument's own computations are left alone: ${own.map(({ column }) => placeWords(table.columns[column]?.at ?? 0)).join(', ')}`,
-    );
-  if (clock.reason !== undefined) reasons.push(capital(clock.reason));
+  if (clock.reason !== undefined) reasons.push(`${clock.reason.charAt(0).toUpperCase()}${clock.reason.slice(1)}`);
   if (table.check.kind !== 'none')
     reasons.push(`The check fits in ${checkCount} lines${checkCount < LINES_FOR_A_CHECK ? ' (probable)' : ''}`);
   return reasons;
 }
 
-type Candidate = { proposal: Proposal; rank: number };
+type Candidate =
+  | { readonly kind: 'proposal'; readonly proposal: Proposal; readonly rank: number }
+  | { readonly kind: 'refused'; readonly trouble: Trouble; readonly ruledOut: readonly ColumnVerdict[]; readonly rank: number };
 
 /** A clock is no channel; and what is named like a clock ('t', 's') but does not run is none. */
 function judgeClock(column: Column, isClock: boolean): Column {
   if (isClock) return { ...column, statistics: undefined, meaning: { roles: { time: 3 } } };
   return column.meaning.roles.time === undefined || column.statistics === undefined
     ? column
-    : { ...column, meaning: { roles: {}, unit: column.meaning.unit } };
+    : { ...column, meaning: { roles: {}, unit: column.meaning.unit, isEmpty: column.meaning.isEmpty } };
 }
 
-function propose(table: Table, lines: readonly StampedLine[], encoding: Encoding, checkCount: number): Candidate | undefined {
+/** A proposal reads at least so much of the rows that it was learned from. */
+const LEAST_OF_ITS_ROWS = 0.5;
+
+type Proposing = {
+  lines: readonly StampedLine[];
+  encoding: Encoding;
+  checkCount: number;
+  logPrefix: boolean;
+};
+
+function propose(table: Table, { lines, encoding, checkCount, logPrefix }: Proposing): Candidate {
   const clock = findClock(table);
   const open: Table = { ...table, columns: table.columns.map((column, index) => judgeClock(column, clock.columns.includes(index))) };
-  const solved = solveIdentity(open);
-  if (solved === undefined) return undefined;
-  const mainCount = Object.keys(solved.best.main).length;
-  if (mainCount === 0) return undefined;
-  const build = (identity: Identity, ignoreFirstLine = false, ignorePrefixes: readonly string[] = []): LineRecipe =>
-    buildRecipe({ table: open, identity, clock, encoding, ignorePrefixes, ignoreFirstLine });
+  const judged = judge(open, clock, lines.length >= 2 * LEAST_LINES);
+  const refused = (trouble: Trouble): Candidate => ({
+    kind: 'refused',
+    trouble,
+    ruledOut: judged.verdicts,
+    rank: table.share + 0.15 * table.preference,
+  });
+  if (judged.isEmpty) {
+    const isImpossible = judged.verdicts.some(({ evidence }) => evidence.some(({ key }) => key === 'impossible'));
+    const isNamed = table.columns.some(({ name }) => name !== '');
+    return refused(isImpossible ? 'impossible' : isNamed ? 'no-gas' : 'no-names');
+  }
+  const build = (ignoreFirstLine = false, ignorePrefixes: readonly string[] = []): LineRecipe =>
+    buildRecipe({ table: open, identity: judged.identity, clock, encoding, ignorePrefixes, ignoreFirstLine, logPrefix });
 
   // The proposal is judged by what its reader makes of the lines.
-  const trial = createLineReader(build(solved.best));
+  const first = build();
+  const trial = createLineReader(first);
   const unread: string[] = [];
   let samples = 0;
   let parts = 0;
@@ -224,28 +185,33 @@ function propose(table: Table, lines: readonly StampedLine[], encoding: Encoding
     else if (read.kind === 'rejected') unread.push(line.bytes);
     if (read.kind !== 'ignored') wanted += 1;
   }
-  if (samples === 0) return undefined;
+  if (samples === 0 || samples + parts < table.rows * LEAST_OF_ITS_ROWS) return refused('reads-nothing');
   const echoes = fixedLines(unread)
     .slice(0, 16)
     .map((text) => text.slice(0, 80));
   const echoed = unread.filter((text) => echoes.some((echo) => text.startsWith(echo))).length;
   const share = (samples + parts) / Math.max(1, wanted - echoed);
-  const recipe = build(solved.best, isFirstLineOdd(lines, build(solved.best)), echoes);
+  const recipe = build(isFirstLineOdd(lines, first), echoes);
   const few = lines.length < 2 * LEAST_LINES ? 0.97 : 1;
-  const confidence = solved.confidence * Math.min(1, 0.5 + share) * few;
-  const finish = (identity: Identity): LineRecipe => build(identity, recipe.ignore.firstLine, echoes);
+  // Keys say what they are wherever they come; columns that fit a part of the lines only may be anything.
+  const fit = table.shape.kind === 'keyed' || table.shape.kind === 'json' ? Math.min(1, 0.8 + share) : Math.min(1, 0.5 + share);
+  const confidence = judged.confidence * fit * few;
 
   const reader = createLineReader(recipe);
   const preview = lines.slice(0, PREVIEW_LINES).map((line) => ({ bytes: line.bytes, read: reader.readWithSpans(line) }));
+  const found = judged.verdicts.filter(({ taken }) => taken !== undefined && taken !== 'time').length;
   return {
+    kind: 'proposal',
     proposal: {
       recipe,
       confidence,
-      reasons: reasonsFor(open, solved.best, clock, checkCount),
+      reasons: reasonsFor(open, clock, checkCount),
+      columns: judged.verdicts,
+      isOpen: judged.isOpen,
       preview,
-      questions: questionsFor({ table: open, clock, solved, build: finish }),
+      choices: choicesFor(open, clock, recipe),
     },
-    rank: confidence * share + 0.2 * mainCount + 0.15 * table.preference,
+    rank: confidence * share + 0.2 * Math.min(4, found) + 0.15 * table.preference + (judged.isOpen ? -0.4 : 0),
   };
 }
 
@@ -274,10 +240,12 @@ function isFirstLineOdd(lines: readonly StampedLine[], recipe: LineRecipe): bool
  * give the same proposals.
  */
 export function learn(allLines: readonly StampedLine[]): LearnResult {
-  const lines = choose(allLines.filter((line) => line.cutBytes === undefined));
+  const whole = allLines.filter((line) => line.cutBytes === undefined);
+  const lines = choose(whole);
   const lineCount = allLines.length;
   const baud = unprintableShare(allLines);
   if (baud.isWrong) return { proposals: [], lineCount, trouble: 'wrong-baud', baud };
+  if (whole.length < allLines.length * 0.5) return { proposals: [], lineCount, trouble: 'lines-too-long' };
   if (lines.length < LEAST_LINES) return { proposals: [], lineCount, trouble: 'too-few-lines' };
 
   const encoding = findEncoding(lines);
@@ -293,29 +261,48 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
   const clean = bodies
     .map(({ bytes, timeMs }) => ({ ...cleanLine(bytes, encoding), timeMs }))
     .filter(({ isDirty, text }) => !isDirty && text.trim() !== '');
-  const texts = clean.map(({ text }) => text);
-  const toLearn: LinesToLearn = { texts, withDigits: texts.filter((text) => /\d/.test(text)).length };
   const gaps = gapsIn(clean);
+  const texts = clean.map(({ text }) => text);
+  const peeled = texts.map(peelLog);
+  const isLog = peeled.filter((text, at) => text !== texts[at]).length >= texts.length * 0.5;
 
+  const candidates: Candidate[] = [];
+  for (const logPrefix of isLog ? [true, false] : [false]) {
+    const some = logPrefix ? peeled : texts;
+    const toLearn: LinesToLearn = { texts: some, withDigits: some.filter((text) => /\d/.test(text)).length };
+    const longestLine = Math.max(0, ...texts.map(({ length }) => length));
+    for (const table of tablesOf(toLearn, gaps)) {
+      const candidate = propose({ ...table, check, longestLine }, { lines, encoding, checkCount: found?.count ?? 0, logPrefix });
+      candidates.push(candidate);
+    }
+    if (candidates.some(({ kind }) => kind === 'proposal')) break;
+  }
+  candidates.sort((a, b) => b.rank - a.rank);
+  const proposals = candidates.flatMap((one) => (one.kind === 'proposal' ? [one.proposal] : [])).slice(0, 4);
+  if (proposals.length > 0) return { proposals, lineCount };
+  const [refused] = candidates.flatMap((one) => (one.kind === 'refused' ? [one] : []));
+  if (areFrames(texts)) return { proposals: [], lineCount, trouble: 'frames' };
+  return { proposals: [], lineCount, trouble: refused?.trouble ?? 'no-shape', ruledOut: refused?.ruledOut };
+}
+
+/** Bytes written as pairs of hexadecimal digits. */
+function areFrames(texts: readonly string[]): boolean {
+  const isFrame = (text: string): boolean => /(?:\b[0-9A-Fa-f]{2} ){3}|\b(?=[0-9A-F]*[A-F])[0-9A-F]{16,}\b|"[0-9A-Fa-f]{16,}"/.test(text);
+  return texts.filter(isFrame).length >= texts.length * 0.5;
+}
+
+function tablesOf(toLearn: LinesToLearn, gaps: Set<number>): Table[] {
   const json = jsonTables(toLearn);
-  const tables =
-    json.length > 0
-      ? json
-      : [
-          ...registersTables(toLearn),
-          ...mergedTables(toLearn),
-          ...columnsTables(toLearn),
-          ...pairsTables(toLearn, gaps),
-          ...taggedTables(toLearn, gaps),
-          ...cycleTables(toLearn, gaps),
-          ...fixedTables(toLearn),
-        ];
-  const candidates = tables
-    .map((table) => propose({ ...table, check }, lines, encoding, found?.count ?? 0))
-    .filter((candidate) => candidate !== undefined)
-    .sort((a, b) => b.rank - a.rank);
-  if (candidates.length === 0) return { proposals: [], lineCount, trouble: tables.length === 0 ? 'no-shape' : 'no-channels' };
-  return { proposals: candidates.slice(0, 4).map(({ proposal }) => proposal), lineCount };
+  if (json.length > 0) return json;
+  return [
+    ...registersTables(toLearn),
+    ...mergedTables(toLearn),
+    ...columnsTables(toLearn),
+    ...pairsTables(toLearn, gaps),
+    ...taggedTables(toLearn, gaps),
+    ...cycleTables(toLearn, gaps),
+    ...fixedTables(toLearn),
+  ];
 }
 
 /** Learning while lines come in: proposals from the fifth line on, refined up to the two hundredth. */

@@ -50,6 +50,13 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
   const follow = (cells: readonly string[]): void => {
     if (header === undefined) return;
     const names = cells.map(normal);
+    // Names may come twice in a wide table; the same head as before moves nothing.
+    if (names.length === header.length && names.every((name, at) => name === header[at])) {
+      placesNow = places;
+      countNow = shape.count;
+      moved = false;
+      return;
+    }
     placesNow = places.map((place, slot) => {
       const name = normal(slots[slot]?.name ?? header[place] ?? '');
       if (name === '') return place;

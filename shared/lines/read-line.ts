@@ -7,6 +7,7 @@ import { createFastColumns } from './fast-columns.ts';
 import { createInstrumentClock } from './instrument-clock.ts';
 import { lineForCheck, verifyCheck } from './line-check.ts';
 import type { LineRead } from './line-read.ts';
+import { peelLog } from './peel-log.ts';
 import { createColumnsExtractor } from './read-columns.ts';
 import { createCycleExtractor } from './read-cycle.ts';
 import { createFieldReader, createStatusReader } from './read-field.ts';
@@ -118,6 +119,7 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
       return rejected('cut', `The line was longer than ${recipe.framing.longestLine} bytes; ${line.cutBytes} were cut.`);
     let bytes = line.bytes;
     for (const prefix of ignore.prefixes) if (bytes.startsWith(prefix)) return { kind: 'ignored', why: 'echo' };
+    if (ignore.logPrefix) bytes = peelLog(bytes);
     if (recipe.shape.kind !== 'fixed' && recipe.shape.kind !== 'cycle' && usualComment.test(bytes))
       return { kind: 'ignored', why: 'comment' };
     if (check.kind !== 'none') {

@@ -35,7 +35,7 @@ export type SentUnit = (typeof sentUnits)[number];
 
 /** Where a field stands: column or register number, key / JSON path / group name / `TAG.column`, or characters of a fixed line. */
 export const FieldPlace = z.union([
-  z.number().int().min(0).max(255),
+  z.number().int().min(0).max(511),
   z.string().min(1).max(80),
   z.object({ start: z.number().int().min(0).max(4095), end: z.number().int().min(1).max(4096) }),
 ]);
@@ -94,14 +94,14 @@ const Columns = z.object({
   /** the delimiter itself, or 'blanks' (runs of blanks and tabs), or 'comma-or-semicolon' */
   delimiter: z.string().min(1).max(20),
   /** how many columns a good line has; absent = any number that reaches the last field */
-  count: z.number().int().min(1).max(256).optional(),
+  count: z.number().int().min(1).max(512).optional(),
   /** other column counts that are good too, and from which column on how many columns are inserted (negative: missing) */
   layouts: z
-    .array(z.object({ count: z.number().int().min(1).max(256), from: z.number().int().min(0), shift: z.number().int() }))
+    .array(z.object({ count: z.number().int().min(1).max(512), from: z.number().int().min(0), shift: z.number().int() }))
     .max(8)
     .default([]),
   /** names as sent; a line that repeats them is a header */
-  header: z.array(shortText).max(256).optional(),
+  header: z.array(shortText).max(512).optional(),
   /** first column of the lines that count, e.g. a sentence name; other lines are ignored */
   startsWith: shortText.optional(),
   quoted: z.boolean().default(false),
@@ -206,6 +206,8 @@ export type RecipeStatus = z.infer<typeof RecipeStatus>;
 export const Ignore = z.object({
   /** lines that begin so are comments, echoes, banners or prompts */
   prefixes: z.array(z.string().min(1).max(80)).max(64).default([]),
+  /** what a log writes before each message, cut off before the line is read: see `peelLog` */
+  logPrefix: z.boolean().default(false),
   /** texts cut from the front of a line before it is read (a prompt left before the answer) */
   prompts: z.array(z.string().min(1).max(80)).max(16).default([]),
   /** the first line of the stream was cut while opening */

@@ -1,51 +1,63 @@
 /** What learning found, in the form in which it is shown, asked and adopted. */
-import { learn, MOST_LINES, type LearnResult } from '../lines/learn.ts';
+import { learn, MOST_LINES, type LearnResult, type Proposal, type Trouble } from '../lines/learn.ts';
+import type { ColumnVerdict } from '../lines/learning/evidence.ts';
 import type { StampedLine } from '../measurement/line.ts';
-import type { LineRecipe } from '../measurement/recipe.ts';
-
-export type ShownProposal = { readonly recipe: LineRecipe; readonly confidence: number; readonly reasons: string[] };
-export type ShownQuestion = {
-  readonly text: string;
-  readonly why: string;
-  readonly answers: [string, string];
-  /** which recipe each answer gives */
-  readonly recipes: readonly [LineRecipe, LineRecipe];
-};
-export type Proposals = {
-  readonly proposals: ShownProposal[];
-  /** has to be answered before the lines can be trusted */
-  readonly question?: ShownQuestion | undefined;
-  readonly trouble?: LearnResult['trouble'];
-};
+import type { ChannelId } from '../measurement/channel.ts';
+import { checkRecipe, unitsFor, type FieldPlace, type LineRecipe, type SentUnit } from '../measurement/recipe.ts';
 
 /** from here on a proposal may be used without asking, and is said to be assumed */
 export const CONFIDENT = 0.8;
 
+/** What is to be done with lines that nobody has described. */
+export type Judgement =
+  | { readonly kind: 'adopt'; readonly proposal: Proposal; readonly others: readonly Proposal[] }
+  /** one look at all columns; `proposal` is the best guess, and what stands behind "use these" */
+  | { readonly kind: 'ask'; readonly proposal: Proposal; readonly others: readonly Proposal[] }
+  | { readonly kind: 'refuse'; readonly trouble: Trouble; readonly ruledOut: readonly ColumnVerdict[]; readonly lineCount: number };
+
+export function judgeResult({ proposals, trouble, ruledOut, lineCount }: LearnResult, least = CONFIDENT): Judgement {
+  const [proposal, ...others] = proposals;
+  if (proposal === undefined) return { kind: 'refuse', trouble: trouble ?? 'no-shape', ruledOut: ruledOut ?? [], lineCount };
+  return { kind: proposal.isOpen || proposal.confidence < least ? 'ask' : 'adopt', proposal, others };
+}
+
 /** @param lines as many as there are of a file; live, the first two hundred */
-export function proposeRecipes(lines: readonly StampedLine[]): Proposals {
-  const { proposals, trouble } = learn(lines);
-  const question = proposals[0]?.questions.find(({ isNeeded }) => isNeeded);
-  return {
-    proposals: proposals.map(({ recipe, confidence, reasons }) => ({ recipe, confidence, reasons: [...reasons] })),
-    ...(question === undefined
-      ? {}
-      : {
-          question: {
-            text: question.text,
-            why: `Both fit the ${lines.length} lines seen so far.`,
-            answers: [question.answers[0].text, question.answers[1].text],
-            recipes: [question.answers[0].recipe, question.answers[1].recipe],
-          },
-        }),
-    ...(trouble === undefined ? {} : { trouble }),
-  };
+export const judgeLines = (lines: readonly StampedLine[], least = CONFIDENT): Judgement => judgeResult(learn(lines), least);
+
+/** What a person says about one column. */
+export type ColumnAnswer = { readonly at: FieldPlace; readonly channel: ChannelId | 'none'; readonly unit?: SentUnit | undefined };
+
+const samePlace = (a: FieldPlace, b: FieldPlace): boolean => JSON.stringify(a) === JSON.stringify(b);
+
+/**
+ * The recipe with a person's answers. An answer changes its own column: what another column was taken for stays, save that a channel
+ * comes from one column only.
+ * @returns undefined when no channel is left
+ */
+export function withAnswers(recipe: LineRecipe, answers: readonly ColumnAnswer[]): LineRecipe | undefined {
+  let fields = [...recipe.fields];
+  for (const { at, channel, unit } of answers) {
+    const before = fields.find((field) => samePlace(field.at, at));
+    fields = fields.filter((field) => !samePlace(field.at, at) && field.channel !== channel);
+    if (channel === 'none') continue;
+    const fitting = [unit, before?.unit, ...unitsFor(channel)].find((one) => one !== undefined && unitsFor(channel).includes(one));
+    const isSame = before?.channel === channel && (unit === undefined || unit === before.unit);
+    fields.push(
+      isSame
+        ? before
+        : { channel, at, unit: fitting ?? 'none', ...(before?.name === undefined ? {} : { name: before.name }), scale: 1, offset: 0 },
+    );
+  }
+  const sentinels = recipe.sentinels.filter(({ channel }) => channel === undefined || fields.some((field) => field.channel === channel));
+  const checked = checkRecipe({ ...recipe, fields, sentinels });
+  return checked.ok ? checked.value : undefined;
 }
 
 /** Decides, while lines come in, when to look and what to do about it. */
 export interface LiveLearner {
   /** @returns a recipe to use from now on (and for the lines so far), when there is one that can be used without asking */
-  push(line: StampedLine): ShownProposal | undefined;
-  readonly latest: Proposals | undefined;
+  push(line: StampedLine): Proposal | undefined;
+  readonly latest: Judgement | undefined;
 }
 
 /** looks at these counts of lines, then at every further two hundred */
@@ -57,20 +69,20 @@ const SURE_AFTER = 15;
 export function createLiveLearner(): LiveLearner {
   let seen: StampedLine[] = [];
   let count = 0;
-  let latest: Proposals | undefined;
+  let latest: Judgement | undefined;
   return {
     push(line) {
       count++;
       seen.push(line);
-      if (seen.length > MOST_LINES) seen = seen.slice(1);
+      // The first lines stay: they are the head that names the columns.
+      if (seen.length > MOST_LINES) seen = [...seen.slice(0, HEAD_LINES), ...seen.slice(HEAD_LINES + 1)];
       if (!looks.has(count) && count % MOST_LINES !== 0) return undefined;
-      latest = proposeRecipes(seen);
-      const best = latest.proposals[0];
-      if (best === undefined || latest.question !== undefined) return undefined;
-      return best.confidence >= (count < SURE_AFTER ? SURE_AT_ONCE : CONFIDENT) ? best : undefined;
+      latest = judgeLines(seen, count < SURE_AFTER ? SURE_AT_ONCE : CONFIDENT);
+      return latest.kind === 'adopt' ? latest.proposal : undefined;
     },
     get latest() {
       return latest;
     },
   };
 }
+const HEAD_LINES = 60;

@@ -1,6 +1,7 @@
 import type { ChannelId } from '../../measurement/channel.ts';
 import { LineRecipe, unitsFor, type LineRecipeInput, type SentUnit } from '../../measurement/recipe.ts';
 import { instrumentState } from '../absent-words.ts';
+import { toInner } from '../sent-units.ts';
 import { classicSentinel } from '../sentinels.ts';
 import { delimiterWords } from './columns-table.ts';
 import type { Role } from './column-name.ts';
@@ -27,6 +28,7 @@ export type RecipeParts = {
   readonly encoding: 'latin1' | 'utf8' | 'cp437';
   readonly ignorePrefixes: readonly string[];
   readonly ignoreFirstLine: boolean;
+  readonly logPrefix?: boolean | undefined;
 };
 
 export function recipeName({ shape, check, style }: Table): string {
@@ -51,6 +53,23 @@ export function recipeName({ shape, check, style }: Table): string {
   }
 }
 
+/** No chimney pulls so: the pressure of the air, or of something else. */
+const MOST_DRAFT_PA = 1000;
+function isBeyondDraft({ unit, statistics }: Column): boolean {
+  const conversion = unit === undefined ? undefined : toInner('draft', unit);
+  if (statistics === undefined || conversion === undefined) return false;
+  return Math.max(Math.abs(statistics.low), Math.abs(statistics.high)) * conversion.factor > MOST_DRAFT_PA;
+}
+
+/** What lies outside is no measured value, whatever the instrument sends; in the channel's inner unit. */
+const possible: Partial<Record<ChannelId, readonly [number, number]>> = {
+  o2: [-2, 30],
+  co: [-200, 1e6],
+  co2: [-2, 100],
+  stackTemperature: [-60, 1800],
+  airTemperature: [-60, 120],
+};
+
 /** Words of a status column: with at most a few different ones, most of them words. */
 function findStatus(table: Table, identity: Identity): Column | undefined {
   const used = new Set(mainRoles.map((role) => identity.main[role]?.column));
@@ -65,12 +84,14 @@ function findStatus(table: Table, identity: Identity): Column | undefined {
   );
 }
 
-export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, ignoreFirstLine }: RecipeParts): LineRecipe {
+export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, ignoreFirstLine, logPrefix }: RecipeParts): LineRecipe {
   const fields: LineRecipeInput['fields'] = [];
   const sentinels: NonNullable<LineRecipeInput['sentinels']> = [];
   const add = (channel: ChannelId, column: Column, unit: SentUnit, scale: number): void => {
     const name = column.name === '' || table.shape.kind !== 'columns' ? {} : { name: column.name.slice(0, 80) };
-    fields.push({ channel, at: column.at, unit, ...name, ...(scale === 1 ? {} : { scale }) });
+    const bounds = possible[channel];
+    const valid = bounds === undefined ? {} : { valid: [bounds[0], bounds[1]] as [number, number] };
+    fields.push({ channel, at: column.at, unit, ...name, ...(scale === 1 ? {} : { scale }), ...valid });
     for (const value of column.sentinels) sentinels.push({ value, means: classicSentinel(value) ?? 'error', channel });
   };
   for (const role of mainRoles) {
@@ -79,33 +100,42 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
     if (reading !== undefined && column !== undefined) add(channelOf[role], column, reading.unit, reading.scale);
   }
   const taken = new Set<string>();
-  for (const { column: index, role } of identity.rest) {
+  for (const { column: index, role, unit: known, scale } of identity.rest) {
     const column = table.columns[index];
     const channel = restChannels[role];
     if (column === undefined || channel === undefined || taken.has(channel)) continue;
     // A guess from the numbers alone is no reason to show a gas; only CO2 proves itself by its relation to O2.
     // A pressure that names its unit, and is one of a chimney, is the draft.
-    const isPressure = role === 'draft' && column.unit !== undefined && column.unit !== '%' && column.statistics?.decimals !== 0;
+    const isPressure =
+      role === 'draft' && column.name === '' && column.unit !== undefined && column.unit !== '%' && column.statistics?.decimals !== 0;
     const isSaid = (column.meaning.roles[role] ?? 0) >= 1 || isPressure;
-    const unit = column.unit ?? usualUnit[channel];
+    const unit = known ?? column.unit ?? usualUnit[channel];
+    if (column.foreign !== undefined || (role !== 'draft' && column.meaning.excludedBy !== undefined)) continue;
+    if (role === 'draft' && isBeyondDraft(column)) continue;
     if ((!isSaid && role !== 'co2') || unit === undefined || !unitsFor(channel).includes(unit)) continue;
     taken.add(channel);
-    add(channel, column, unit, column.scales.length > 1 && role === 'co2' ? 0.1 : 1);
+    add(channel, column, unit, scale ?? (column.scales.length > 1 && role === 'co2' ? 0.1 : 1));
   }
   const status = findStatus(table, identity);
   const bounded = (text: string): string => text.slice(0, 80);
   const { shape } = table;
+  const longestLine = table.longestLine ?? 0;
   return LineRecipe.parse({
     format: 'flueside-recipe',
     version: 1,
     name: recipeName(table),
-    framing: { encoding },
     shape: shape.kind === 'columns' && shape.header !== undefined ? { ...shape, header: shape.header.map(bounded) } : shape,
     fields,
     time: clock.time,
     check: table.check,
     ...(status === undefined ? {} : { status: { at: status.at, ...(status.name === '' ? {} : { name: bounded(status.name) }) } }),
-    ignore: { prefixes: [...ignorePrefixes], prompts: [...table.prompts], firstLine: ignoreFirstLine },
+    ignore: {
+      prefixes: [...new Set([...(table.headPrefixes ?? []), ...ignorePrefixes])].slice(0, 64),
+      prompts: [...table.prompts],
+      firstLine: ignoreFirstLine,
+      logPrefix: logPrefix ?? false,
+    },
+    framing: { encoding, ...(longestLine > 1024 ? { longestLine: 16_384 } : {}) },
     decimal: table.style.decimal,
     thousands: table.style.thousands,
     sentinels,

@@ -1,5 +1,5 @@
 import type { SentUnit } from '../../measurement/recipe.ts';
-import { unitFromText } from '../sent-units.ts';
+import { unitFromText, unitMeaning, type ForeignQuantity } from '../sent-units.ts';
 
 /** What a column can be. The first seven are channels; most others are the instrument's own computations, never taken for measured. */
 export const roles = [
@@ -41,7 +41,120 @@ export type NameMeaning = {
   /** roles that the name speaks for, with how clearly: 3 = it says so, 1 = it hints */
   readonly roles: Partial<Record<Role, number>>;
   readonly unit?: SentUnit | undefined;
+  /** a unit that no channel is sent in, as the name says it */
+  readonly foreign?: { readonly quantity: ForeignQuantity; readonly text: string } | undefined;
+  /** the word that makes it another quantity than a channel, whatever else the name says */
+  readonly excludedBy?: NamedQuantity | undefined;
+  /** the gas is said to be wet; the channels are dry */
+  readonly isWet?: boolean | undefined;
+  /** 'ch 3', 'value', 'x': a name that says nothing */
+  readonly isEmpty?: boolean | undefined;
 };
+
+/** What a name can say that is never one of the channels, though the name of a gas or a place is in it too. */
+export const namedQuantities = [
+  'mass',
+  'flow',
+  'voltage',
+  'raw',
+  'humidity',
+  'flag',
+  'pressure',
+  'target',
+  'background',
+  'calibration',
+  'sensor',
+  'water',
+  'surface',
+  'lambda',
+  'power',
+  'position',
+  'dust',
+  'time',
+  'spread',
+  'ratio',
+  'number',
+  'otherGas',
+  'network',
+] as const;
+export type NamedQuantity = (typeof namedQuantities)[number];
+
+const excludingRows: readonly (readonly [RegExp, NamedQuantity])[] = [
+  [/(^| )(raw|adc|counts?|cnts?|roh|rohwert|brut|brute|digits?|lsb|na|ua|uncal|uncalibrated)( |$)/, 'raw'],
+  [/batter|batt(?![a-z])|volt|spannung|tension|akku|(^| )(bat|vbat|ubat|vcc|vdd|mv|emf|vout|vin|v out|cell mv)( |$)/, 'voltage'],
+  [
+    /mass(?![a-z])|masse|weight|gewicht|poids|peso|massa|(^| )(wt|load ?cell|scale|kg|waage|fuel|brennstoff|oil|wood|pellets?|combustible|combustibile|carburant|tank|hopper|fill|level ?tank|grams?)( |$)/,
+    'mass',
+  ],
+  [
+    /flow|durchfluss|volumenstrom|massenstrom|debit|caudal|portata|(^| )(flo|mdot|vdot|lpm|sccm|rate|velocity|vel|stak ?vel|speed|rpm|fan|pump|blower|ventilator|drehzahl|geblase|pitot|dilution|dil|dil ?rat|feed)( |$)/,
+    'flow',
+  ],
+  [
+    /humid|feuchte|humedad|umidita|umedad|vochtigheid|dew|taupunkt|rocio|rugiada|(^| )(rh|ah|hum|h2o|hr|rf|td|tdp|wasserdampf|steam|vapou?r)( |$)/,
+    'humidity',
+  ],
+  [
+    /alarm|fault|fehler|error|defaut|(^| )(flags?|status|stat|state|err|ok|valid|enable[d]?|on|off|warn|warning|mode|usage|use|phase|quality|qc|code|verif|test|switch|relay|stat[eo]|limit|threshold|schwelle|event|heater)( |$)/,
+    'flag',
+  ],
+  [/pressure|pression|presion|pressione|druck|barom|(^| )(press|pres|baro|baropres|hpa|psi|dp|d p)( |$)/, 'pressure'],
+  [/setpoint|set point|sollwert|consigne|consigna|(^| )(sp|soll|target|desired|demand|w soll|setting)( |$)/, 'target'],
+  [/background|baseline|(^| )(bkg|bkgd|bg|blank|ambient ?bkg)( |$)/, 'background'],
+  [/(^| )(gain|offset|factor|slope|intercept|coef\w*|cal|calib\w*|zero|span|drift|trim|kalib\w*|sensitivity)( |$)/, 'calibration'],
+  [
+    /(^| )(board|pcb|cpu|case|housing|enclosure|internal|intern|interne|interno|chip|mcu|esp|sensor|electronics|cold ?junction|cjc|instrument|cell|zelle|optic\w*|detector|amp|rack|cabinet|heatsink|filt\w*|gehause|device|die|soc|module)( |$)/,
+    'sensor',
+  ],
+  [
+    /boiler|water|wasser|kessel|vorlauf|rucklauf|caldera|chaudiere|caldaia|agua|acqua|(^| )(dhw|hw|ww|eau|supply|return|retour|depart|ida|retorno|mandata|ritorno|puffer|buffer|tank|radiator|brine|glycol|coolant|tvl|trl|tkessel|flow ?temp|zirkulation|hot ?water)( |$)/,
+    'water',
+  ],
+  [
+    /surface|oberflache|(^| )(wall|wand|back|skin|floor|decke|ceiling|insul\w*|oil|ot|gypsum|specimen|sample|plate|bed|grate|furnace|oven|ofen|core|shell|door|winding|motor|bearing|glass|window)( |$)/,
+    'surface',
+  ],
+  [/lambda|luftzahl|air ?ratio|(^| )(lam|lmb|\u03bb|afr|phi|equivalence)( |$)/, 'lambda'],
+  [
+    /power|leistung|puissance|potencia|potenza|energy|energie|heat ?release|(^| )(hrr|thr|kw|watt|watts|load|current|amps?|strom|mlr)( |$)/,
+    'power',
+  ],
+  [/position|opening|valve|damper|klappe|vanne|valvula|(^| )(pos|stroke|travel|actuator|servo)( |$)/, 'position'],
+  [
+    /dust|staub|particle|partikel|soot|russ|smoke ?(?=meas|comp|dens|opac)|(^| )(pm|pm ?\d+|opacity|ext|extinction|turbidity|sp ?\d)( |$)/,
+    'dust',
+  ],
+  [/(^| )(min|max|std|sd|stdev|var|rms|peak|sigma|delta|diff|rsd|stddev|err|uncert\w*)( |$)/, 'spread'],
+  [/ratio|verhaltnis|(^| )(yield|per|fraction of|index|aqi|iaq|eco2|tvoc|voc)( |$)/, 'ratio'],
+  [/(^| )(serial|sn|id|number|address|addr|version|firmware|uuid|imei)( |$)/, 'number'],
+  [/(^| )(rssi|snr|wifi|ip|uptime|heap|packet|signal)( |$)/, 'network'],
+];
+
+const gasWord = /(^| )(o ?2|oxygen|oxygene|oxigeno|ossigeno|sauerstoff|co|co ?2|monoxide|dioxide|no|nox|so2|ch4|hc|c3h8|h2s|lpg)( |$)/;
+const temperatureWord = /temp|(^| )(t|tc|thermocouple|degc|pt100)( |$)/;
+/** gas first, then 'temperature': that of its sensor, or of its sample line */
+const isTemperatureOfGas = (text: string): boolean =>
+  /^(o ?2|co|co ?2|no|nox|so2|ch4|hc|hcin|hcout|h2o|voc|pm|sample)( (sensor|cell|probe|meter))? ?(temp|temperature|t|tc)( ?\d+)?$/.test(
+    text,
+  ) || /^(co|co2|ch4|hc|hcin|hcout|h2o|so2|nox|voc|filt|o2)temp\d*$/.test(text);
+
+function excludedIn(text: string, roles: Partial<Record<Role, number>>): NamedQuantity | undefined {
+  if (isTemperatureOfGas(text)) return 'sensor';
+  for (const [pattern, quantity] of excludingRows) {
+    if (!pattern.test(text)) continue;
+    // 'oil' is no mass in 'oil boiler', 'sensor' none in 'O2 sensor'; a gas that is sampled or measured stays one.
+    if (quantity === 'sensor' && gasWord.test(text) && !temperatureWord.test(text) && !/(^| )(cell|zelle)( |$)/.test(text)) continue;
+    if (quantity === 'water' && /boiler|kessel|chaudiere|caldera|caldaia/.test(text) && ((roles.stack ?? 0) >= 3 || gasWord.test(text)))
+      continue;
+    if (quantity === 'surface' && gasWord.test(text) && !temperatureWord.test(text)) continue;
+    if (quantity === 'flag' && /(^| )test( |$)/.test(text) && gasWord.test(text)) continue;
+    return quantity;
+  }
+  return undefined;
+}
+
+const emptyName =
+  /^(ch|chan|channel|kanal|canal|canale|voie|col|column|spalte|val|value|wert|valeur|valor|var|data|field|in|input|ai|an|analog|unnamed|reg|register|r|[a-z])? ?\d*$/;
 
 const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
   [/^(crc|chk|cs|checksum|check|sum|bcc|lrc|prufsumme|pruefsumme)\d*$/, { check: 3 }],
@@ -56,18 +169,21 @@ const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
   [/^no$/, { no: 2, counter: 1.5 }],
   [/(^| )(o2|oxygen) ?(ref|reference|bezug|norm)/, { reference: 3 }],
   [/co ?2 ?max|fuel|brennstoff/, { reference: 3 }],
-  [/(^| )co ?2( |$)|carbon dioxide|kohlendioxid|co2/, { co2: 3 }],
+  [
+    /(^| )co ?2( |$|\d)|carbon dioxide|kohlendioxid|kohlenstoffdioxid|dioxyde de carbone|dioxido de carbono|anidride carbonica|biossido di carbonio/,
+    { co2: 3 },
+  ],
   [
     /(^| )co.*(air ?free|undil|corr|ref|norm|unv|verd|3 ?%|0 ?%|@)|^co ?(af|u|n|uv|0|3|c|corr|at)$|^coaf|^co ?ratio|co\/co/,
     { coCorrected: 3 },
   ],
   [/(amb|room|raum|umgebung)\w* ?co( |$)|(^| )co ?(amb|room|raum|umg)/, { ambientCo: 3 }],
-  [/(^| )(co|carbon monoxide|kohlenmonoxid|kohlenstoffmonoxid|monoxide|monoxyde)( |$|\d)/, { co: 3 }],
+  [/(^| )(co|carbon monoxide|kohlenmonoxid|kohlenstoffmonoxid|monoxide|monoxyde|monoxido|monossido)( |$|1)/, { co: 3 }],
   [/(^| )no ?x( |$)/, { nox: 3 }],
   [/(^| )no ?2( |$)|nitrogen dioxide|stickstoffdioxid/, { no2: 3 }],
   [/(^| )(no|nitric oxide|nitrogen monoxide|stickstoffmonoxid)( |$)/, { no: 3 }],
   [/(^| )so ?2( |$)|sulphur|sulfur|schwefel/, { so2: 3 }],
-  [/(^| )(o ?2|oxygen|oxy|sauerstoff|zuurstof|oxygene|ossigeno|oxigeno)( |$)/, { o2: 3 }],
+  [/(^| )(o ?2|oxygen|oxy|sauerstoff|zuurstof|oxygene|ossigeno|oxigeno|tlen|happi|syre)( |$|[1-9]( |$))/, { o2: 3 }],
   [/dew|taupunkt|(^| )tdp( |$)/, { dewPoint: 3 }],
   [/(^| )net( |$)|delta ?t|(^| )(dt|tnet|t net|netto|differenz|diff|temp ?diff|td)( |$)/, { net: 3 }],
   [/effic|(^| )(eff|eta|wirkungsgrad|rendement|rendimento|rendimiento|etas|etag|ren|wg)( |$)/, { efficiency: 3 }],
@@ -76,31 +192,40 @@ const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
   [/lambda|luftzahl|air ?ratio|(^| )(lam|lmb|λ)( |$)/, { lambda: 3 }],
   [/batt|volt|akku|(^| )(bat|vbat|ubat|vcc|v)( |$)/, { battery: 3 }],
   [/humid|feuchte|(^| )(rh|hum)( |$)/, { humidity: 3 }],
-  [
-    /boiler|water|kessel|vorlauf|rucklauf|return|supply temp|(^| )(tw|tvl|trl|tkessel|internal|intern|board|case|housing|cpu|sensor temp)( |$)/,
-    { otherTemperature: 3 },
-  ],
   [/(^| )(pump ?pressure|oil ?pressure|oldruck|oeldruck|p ?oil|poil)( |$)/, { pumpPressure: 3 }],
   [/flow|pump|durchfluss|(^| )(rpm|fan)( |$)/, { other: 3 }],
   [/draft|draught|(^| )(zug|tirage|tiraggio|dft|drft|p ?draft|drf|kaminzug)( |$)/, { draft: 3 }],
   [
-    /stack|flue|exhaust|chimney|abgas|rauchgas|fumee|fumi|humos|fumos|spalin|spaliny|rokgas|roggas|savukaasu|kamin|rook|(^| )(tst|tfg|fgt|t ?gas|tg|tf|tflue|gas ?t|gas ?temp\w*|temp\w* ?gas|hot|ts|t ?s|tabg|fg)( |$)/,
+    /stack|flue|exhaust|chimney|chimenea|cheminee|camino|abgas|rauchgas|fumee|fumi|humos|gas de combustion|gaz de combustion|fumos|spalin|spaliny|rokgas|roggas|savukaasu|kamin|rook|(^| )(tst|tfg|fgt|t ?gas|tg|tf|tflue|gas ?t|gas ?temp\w*|temp\w* ?gas|hot|ts|t ?s|tabg|fg)( |$)/,
     { stack: 3 },
   ],
   [
-    /ambient|room|inlet|intake|combustion air|verbrennungsluft|umgebung|raumtemp|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|zuluft|supply ?air|cold ?junction|aria|aire|lucht|luft ?temp|tin|omgeving|otoczenia|ambiente)( |$)/,
+    /ambient|room|inlet|intake|combustion air|comburant|verbrennungsluft|ansaugluft|umgebung|raumtemp|ambiance|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|zuluft|supply ?air|cold ?junction|aria|aire|air|lucht|luft ?temp|tin|omgeving|otoczenia|ambiente)( |$)/,
     { air: 3 },
+  ],
+  [
+    /boiler|water|kessel|vorlauf|rucklauf|return|supply temp|(^| )(tw|tvl|trl|tkessel|internal|intern|board|case|housing|cpu|sensor temp)( |$)/,
+    { otherTemperature: 3 },
   ],
   [/(^| )(ta|t ?a)( |$)/, { air: 1.5, stack: 0.5 }],
   // room or 'Rauchgas'
   [/(^| )(tr|t ?r)( |$)/, { air: 1, stack: 1 }],
   [/pressure|druck|(^| )(press|dp|p|p1)( |$)/, { draft: 1, pumpPressure: 0.5, other: 0.5 }],
   [
-    /(^| )(t|t ?1|temp|temp ?1|temperature|temperature ?1|tc ?1|temperatur|temperatur ?1|th ?1|tk ?1|tc)( |$)/,
+    /^(t|temp|temperature|tc|temperatur|th|tk|temperatura)( ?(sensor|probe|sonde|fuhler))?( ?0?1)?$/,
     { stack: 1.5, air: 0.5, otherTemperature: 0 },
   ],
-  [/(^| )(t ?2|temp ?2|temperature ?2|tc ?2|temperatur ?2|th ?2|tk ?2)( |$)/, { air: 1.5, stack: 0.5, otherTemperature: 0 }],
-  [/(^| )(t ?[3-9]|temp ?[3-9]|tc ?[3-9])( |$)/, { otherTemperature: 1.5, stack: 0, air: 0 }],
+  [
+    /^(t|temp|temperature|tc|temperatur|th|tk|temperatura)( ?(sensor|probe|sonde|fuhler))? ?0?2$/,
+    { air: 1.5, stack: 0.5, otherTemperature: 0 },
+  ],
+  [
+    /^(t|temp|temperature|tc|temperatur|th|tk|temperatura|thermocouple|thermoelement)( ?(sensor|probe|sonde|fuhler))? ?\d+$/,
+    { otherTemperature: 1.5, stack: 0, air: 0 },
+  ],
+  [/^(probe|sensor|sonde|thermocouple|thermoelement) ?(temp|temperature|t)?$/, { stack: 0.5, air: 0, otherTemperature: 0.5 }],
+  // A temperature of something that is neither the flue nor the room.
+  [/temp(?![a-z]{6})|(^| )(tc|tc ?\d+|t)( |$)/, { otherTemperature: 3 }],
 ];
 
 const subscripts: Record<string, string> = {
@@ -138,11 +263,32 @@ const unitWord =
 
 /** Reads a header cell, a key or a JSON path: which roles it speaks for, and the unit that it names. */
 export function nameMeaning(name: string): NameMeaning {
+  const known = meanings.get(name);
+  if (known !== undefined) return known;
+  const meaning = workOut(name);
+  if (meanings.size < MOST_MEANINGS) meanings.set(name, meaning);
+  return meaning;
+}
+const meanings = new Map<string, NameMeaning>();
+const MOST_MEANINGS = 2000;
+
+function workOut(name: string): NameMeaning {
   let bare = name.trim().replace(/^["']|["']$/g, '');
   let unit: SentUnit | undefined;
-  const bracket = /[[({<]\s*([^\])}>]*?)\s*[\])}>]/.exec(bare);
-  if (bracket !== null) {
-    unit = unitFromText(bracket[1] ?? '');
+  let foreign: NameMeaning['foreign'];
+  let isWet = false;
+  for (let times = 0; times < 2; times++) {
+    const bracket = /[[({<]\s*([^\])}>]*?)\s*[\])}>]/.exec(bare);
+    if (bracket === null) break;
+    const inside = bracket[1] ?? '';
+    isWet ||= /\b(wet|feucht|humide)\b/i.test(inside);
+    const said = unitMeaning(inside.replace(/[,; ]+(dry|wet|tr\.?|trocken|sec|secco|seco|db|vol\.?)$/i, ''), bracket[0].startsWith('['));
+    const isWord =
+      said?.kind === 'foreign' &&
+      said.quantity === 'unknown' &&
+      /^(dry|tr|trocken|sec|avg|mean|meas|measured|calc|gross|net|ref)$/i.test(inside);
+    if (said?.kind === 'sent') unit ??= said.unit;
+    else if (said?.kind === 'foreign' && !isWord) foreign ??= { quantity: said.quantity, text: said.text };
     bare = `${bare.slice(0, bracket.index)} ${bare.slice(bracket.index + bracket[0].length)}`;
   }
   const signed =
@@ -168,10 +314,37 @@ export function nameMeaning(name: string): NameMeaning {
   if (unit === undefined && list.length > 1 && unitWord.test(last)) {
     unit = unitFromText(last);
     text = list.slice(0, -1).join(' ');
+  } else if (
+    unit === undefined &&
+    foreign === undefined &&
+    list.length > 1 &&
+    /^(g|kg|mg|v|mv|ma|na|ua|w|kw|a|rpm|lpm|hz|l|counts?|cts|ug m3|kwh|ms2|db|dbm|lux)$/.test(last)
+  ) {
+    const said = unitMeaning(last);
+    if (said?.kind === 'foreign') foreign = { quantity: said.quantity, text: last };
+    text = list.slice(0, -1).join(' ');
   }
+  const whole = text;
   text = text
-    .replace(/ (vol|dry|meas|measured|raw|level|conc|concentration|value|val|v|wert|probe)$/, '')
-    .replace(/^(gas|flue gas|meas|raw|ch|sensor) (?=(o2|co|co2|no|nox|so2)$)/, '');
-  for (const [pattern, meaning] of rows) if (pattern.test(text)) return { roles: meaning, unit };
-  return { roles: {}, unit };
+    .replace(
+      / (vol|dry|meas|measured|level|conc|concentration|value|val|wert|valeur|valor|probe|meter|analy[sz]er|analy[sz]ator|sensor)$/,
+      '',
+    )
+    .replace(/^(gas|flue gas|meas|ch|sensor) (?=(o2|co|co2|no|nox|so2)$)/, '');
+  const roles = rows.find(([pattern]) => pattern.test(text))?.[1] ?? {};
+  const excludedBy = excludedIn(whole, roles);
+  isWet ||= /(^| )(wet|feucht|humide|humedo|umido)( |$)/.test(whole);
+  const extra = {
+    ...(foreign === undefined ? {} : { foreign }),
+    ...(excludedBy === undefined ? {} : { excludedBy }),
+    ...(isWet ? { isWet } : {}),
+    ...(emptyName.test(text) ? { isEmpty: true } : {}),
+  };
+  return { roles: excludedBy === undefined ? roles : withoutChannels(roles), unit, ...extra };
+}
+
+/** What is left of a name's roles when a word makes it another quantity. */
+function withoutChannels(roles: Partial<Record<Role, number>>): Partial<Record<Role, number>> {
+  const rest = Object.entries(roles).filter(([role]) => !['o2', 'co', 'co2', 'stack', 'air'].includes(role));
+  return rest.length > 0 ? Object.fromEntries(rest) : { other: 3 };
 }

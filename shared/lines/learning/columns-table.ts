@@ -1,6 +1,6 @@
 import type { FieldPlace, SentUnit } from '../../measurement/recipe.ts';
 import { readValue, type NumberStyle } from '../read-number.ts';
-import { unitFromText } from '../sent-units.ts';
+import { unitFromText, unitMeaning } from '../sent-units.ts';
 import { splitColumns } from '../split-columns.ts';
 import { nameMeaning } from './column-name.ts';
 import { makeColumn, styleOf, type Column, type Table } from './table.ts';
@@ -13,8 +13,11 @@ export const mostFrequent = <T>(items: Iterable<T>): { item: T; count: number } 
   return best;
 };
 
-/** More columns than any instrument sends; noise can have hundreds, and weighing them all takes time. */
-const MOST_COLUMNS = 48;
+/** More columns than a recipe holds. */
+const MOST_COLUMNS = 512;
+/** a wide table is judged from its names and units; so many rows show what the numbers are */
+const WIDE = 64;
+const ROWS_OF_WIDE = 100;
 
 const startsNumber = /^[<>]?[+\-(\u2212]?\s*[.,]?\d/;
 const isNumeric = (cell: string): boolean => startsNumber.test(cell);
@@ -26,6 +29,8 @@ function fitNames(text: string, delimiter: string, count: number): string[] | un
   const cells = splitColumns(bare, delimiter, true).texts;
   if (cells.length === count + 1 && cells[count] === '') cells.pop();
   if (cells.length === count) return cells;
+  // Row numbers have no name; nor has what ends every line.
+  if (cells.length === count - 1 && cells.every((cell) => cell !== '')) return ['', ...cells];
   if (delimiter !== 'blanks') return undefined;
   const wide = bare.trim().split(/\s{2,}|\t+/);
   if (wide.length === count) return wide;
@@ -39,32 +44,72 @@ function fitNames(text: string, delimiter: string, count: number): string[] | un
   return joined.length === count ? joined : undefined;
 }
 
-type Header = { names: string[] | undefined; units: (SentUnit | undefined)[] | undefined };
+type Header = {
+  names: string[] | undefined;
+  /** the cells of a row of units, as they are */
+  units: string[] | undefined;
+  /** the names are a line of the table as it is, which the reader may follow when it comes again */
+  isWhole: boolean;
+  hasFactors: boolean;
+};
 
-/** The last line without numbers that names the columns, and a row of units. */
+const unitsWord = /^#*\s*(units?|einheit(en)?|unit[eé]s?|unidad(es)?|unit[aà])\s*:?$/i;
+const factorsWord = /^#*\s*(chan(nel)? gain|gain|offset|factor|faktor|slope|intercept|scale|coef\w*|cal\w*|[ABCD])\s*:?$/;
+const isNameCell = (cell: string): boolean => !isNumeric(cell) || /[A-Za-z]{2}/.test(cell);
+
+/** The line that names the columns, a row of units above or below it, and rows of gains or factors. */
 function findHeader(lines: readonly string[], delimiter: string, count: number): Header {
-  let names: string[] | undefined;
-  let units: (SentUnit | undefined)[] | undefined;
-  let namesScore = 0;
+  const header: Header = { names: undefined, units: undefined, isWhole: true, hasFactors: false };
+  let namesScore = -1;
   for (const line of lines) {
-    if (!/[A-Za-z%]/.test(line)) continue;
-    const cells = fitNames(line, delimiter, count);
-    if (cells === undefined || cells.some((cell) => isNumeric(cell))) continue;
-    const bare = cells.filter((cell) => cell !== '' && cell !== '-');
-    const unitCount = bare.filter((cell) => unitFromText(cell) !== undefined || timeUnit.test(cell)).length;
-    if (bare.length >= 2 && unitCount >= bare.length - 1) {
-      units ??= cells.map((cell) => unitFromText(cell));
+    const isComment = /^\s*(#|\/\/|;)/.test(line);
+    if (!/[A-Za-z%\u00c0-\u024f]/.test(line)) {
+      if (isComment && (line.match(/\d[.,]\d|,[.]\d/g) ?? []).length >= 2) header.hasFactors = true;
       continue;
     }
-    const letters = cells.filter((cell) => /[A-Za-z]/.test(cell)).length;
+    const cells = fitNames(line, delimiter, count);
+    const first = (line.split(delimiter === 'blanks' ? /\s+/ : delimiter)[0] ?? '').trim();
+    if (factorsWord.test(first) && cells !== undefined && cells.filter(isNumeric).length >= 2) header.hasFactors = true;
+    if (cells === undefined) continue;
+    const bare = cells.filter((cell) => cell !== '' && cell !== '-');
+    const unitCount = bare.filter((cell) => unitMeaning(cell) !== undefined || timeUnit.test(cell)).length;
+    const isLabelled = unitsWord.test(first);
+    const isUnits = unitCount >= 2 && unitCount >= (bare.length - 1) * 0.8 && bare.some((cell) => /[%[(/°]|.{2}/.test(cell));
+    if (isLabelled || isUnits) {
+      header.units ??= isLabelled && unitMeaning(cells[0] ?? '') === undefined ? ['', ...cells.slice(1)] : cells;
+      continue;
+    }
+    if (cells.filter(isNameCell).length < cells.length * 0.9) continue;
+    const letters = cells.filter((cell) => /[A-Za-z\u00c0-\u024f]/.test(cell)).length;
     if (letters < 2 || letters * 2 < count) continue;
     const known = cells.filter((cell) => Object.keys(nameMeaning(cell).roles).length > 0).length;
-    if (names === undefined || known > namesScore) {
-      names = cells;
+    if (known > namesScore) {
+      header.names = cells;
+      header.isWhole = splitColumns(line, delimiter, true).texts.length >= count;
       namesScore = known;
     }
   }
-  return { names, units };
+  return header;
+}
+
+/** Beginnings of lines of the head that the reader would take for readings: gains, means, factors. */
+function headPrefixesOf(lines: readonly string[], delimiter: string, count: number): string[] {
+  if (delimiter === 'blanks') return [];
+  const firstOf = (line: string): string => line.slice(0, Math.max(0, line.indexOf(delimiter)));
+  const split = lines.filter((line) => line.includes(delimiter));
+  if (split.filter((line) => /^\s*"?[\d.+-]/.test(line)).length < split.length * 0.8) return [];
+  const odd = new Set<string>();
+  for (const line of split) {
+    const first = firstOf(line);
+    if (/^\s*#/.test(first)) odd.add('#');
+    else if (
+      /^[A-Za-z][\w .:-]{0,40}$/.test(first) &&
+      line.split(delimiter).length >= Math.min(count, 3) &&
+      /\d/.test(line.slice(first.length))
+    )
+      odd.add(`${first}${delimiter}`);
+  }
+  return [...odd].slice(0, 12);
 }
 
 /** Text columns that only say what stands beside them: a unit behind a value, a name before it. */
@@ -196,13 +241,25 @@ function tableFor(
   prompt: string | undefined,
 ): Table | undefined {
   const quoted = lines.some((line) => line.includes('"'));
+  if (delimiter !== 'blanks' && delimiter !== 'comma-or-semicolon' && !lines.some((line) => line.includes(delimiter))) return undefined;
   const stripped = prompt === undefined ? lines : lines.map((line) => (line.startsWith(prompt) ? line.slice(prompt.length) : line));
-  const split = stripped.map((line) => splitColumns(line, delimiter, quoted).texts);
+  // Lines behind a hash are the head where most others have none; so are lines that begin with a word where most begin with a number.
+  const isHashed = lines.filter((line) => line.startsWith('#')).length > lines.length * 0.5;
+  const beginsWithWord = (line: string): boolean => /^\s*"?[A-Za-z]/.test(line);
+  const areWordsHead = stripped.filter(beginsWithWord).length < stripped.length * 0.3;
+  const split = stripped
+    .filter((line) => (isHashed || !line.startsWith('#')) && !(areWordsHead && beginsWithWord(line)))
+    .map((line) => splitColumns(line, delimiter, quoted).texts);
   const data = split.filter((cells) => cells.filter(isNumeric).length >= 2);
   const top = mostFrequent(data.map((cells) => cells.length));
   if (top === undefined || top.item < 2 || top.item > MOST_COLUMNS || top.count < 3 || top.count < withDigits * 0.34) return undefined;
   let count = top.item;
   let rows = data.filter((cells) => cells.length === count);
+  if (count > WIDE && rows.length > ROWS_OF_WIDE) {
+    const half = ROWS_OF_WIDE / 2;
+    rows = [...rows.slice(0, half), ...rows.slice(-half)];
+  }
+  const rowCount = data.filter((cells) => cells.length === count).length;
   // A delimiter at the end of every line opens no column.
   if (delimiter !== 'blanks' && rows.every((cells) => cells[count - 1] === '')) {
     count -= 1;
@@ -211,7 +268,10 @@ function tableFor(
   }
   const style = styleOf(rows.flat(), delimiter === ',' || delimiter === 'comma-or-semicolon');
   const header = findHeader(stripped, delimiter, count);
-  const beside = neighbours(rows, count);
+  const beside =
+    header.names === undefined
+      ? neighbours(rows, count)
+      : { names: [] as string[], units: [] as (SentUnit | undefined)[], isText: [] as boolean[] };
   const startsWith = /^[$!#@&][A-Za-z]/.test(rows[0]?.[0] ?? '') ? mostFrequent(rows.map((cells) => cells[0] ?? '')) : undefined;
   const isSentence = startsWith !== undefined && startsWith.count >= rows.length * 0.5;
   if (isSentence) rows = rows.filter((cells) => cells[0] === startsWith.item);
@@ -221,17 +281,25 @@ function tableFor(
     if (beside.isText[at] === true) continue;
     const name = header.names?.[at] ?? beside.names[at] ?? '';
     columns.push(
-      makeColumn({ at, name, unit: header.units?.[at] ?? beside.units[at], texts: rows.map((cells) => cells[at] ?? ''), style }),
+      makeColumn({
+        at,
+        name,
+        unit: beside.units[at],
+        unitText: header.units?.[at],
+        texts: rows.map((cells) => cells[at] ?? ''),
+        style,
+      }),
     );
   }
   const numeric = columns.filter((column) => (column.statistics?.share ?? 0) > 0.5).length;
-  if (numeric < 2) return undefined;
+  if (numeric < 1 || (numeric < 2 && header.names === undefined)) return undefined;
   // Lines that know no decimal mark leave it to the reader where it belongs.
   const isWhole = numeric >= 3 && columns.every(({ statistics, unit }) => (statistics?.decimals ?? 0) === 0 && unit === undefined);
   if (isWhole)
     for (const [index, column] of columns.entries()) if (column.name === '') columns[index] = { ...column, scales: [0.1, 1, 0.01] };
   const layouts = isSentence ? [] : findLayouts(data, count, style);
-  const covered = rows.length + data.filter((cells) => layouts.some((layout) => layout.count === cells.length)).length;
+  const covered =
+    (isSentence ? rows.length : rowCount) + data.filter((cells) => layouts.some((layout) => layout.count === cells.length)).length;
   return {
     shape: {
       kind: 'columns',
@@ -239,7 +307,7 @@ function tableFor(
       count,
       layouts,
       quoted,
-      ...(header.names === undefined ? {} : { header: header.names }),
+      ...(header.names === undefined || !header.isWhole ? {} : { header: header.names }),
       ...(isSentence ? { startsWith: startsWith.item } : {}),
     },
     columns,
@@ -249,11 +317,13 @@ function tableFor(
     check: { kind: 'none' },
     prompts: prompt === undefined ? [] : [prompt],
     reasons: [
-      `${count} columns between ${delimiterWords(delimiter)} in ${rows.length} of ${withDigits} lines`,
+      `${count} columns between ${delimiterWords(delimiter)} in ${isSentence ? rows.length : rowCount} of ${withDigits} lines`,
       ...(header.names === undefined ? [] : ['a header names the columns']),
-      ...(header.units === undefined ? [] : ['a row of units stands under the header']),
+      ...(header.units === undefined ? [] : ['a row of units is above or below the names']),
     ],
     preference: preference + Math.min(0.3, numeric * 0.05),
+    hasFactors: header.hasFactors,
+    headPrefixes: headPrefixesOf(stripped, delimiter, count),
   };
 }
 

@@ -13,7 +13,12 @@ export type MainRole = 'o2' | 'co' | 'stack' | 'air';
 export const mainRoles: readonly MainRole[] = ['o2', 'co', 'stack', 'air'];
 export type Identity = {
   readonly main: Partial<Record<MainRole, Reading>>;
-  readonly rest: readonly { readonly column: number; readonly role: Role }[];
+  readonly rest: readonly {
+    readonly column: number;
+    readonly role: Role;
+    readonly unit?: SentUnit | undefined;
+    readonly scale?: number | undefined;
+  }[];
   readonly score: number;
 };
 export type Solved = {
@@ -160,6 +165,9 @@ function isCheckDigit({ values, statistics: s }: Column): boolean {
   return values.every((value) => value === undefined || (value >= 0 && value <= 9 && Number.isInteger(value)));
 }
 
+/** Its name leaves open what it is: there is none, or one like 'ch 3'. */
+const speaksForNothing = ({ name, meaning }: Column): boolean => name === '' || meaning.isEmpty === true;
+
 /** How a column reads as one of the four, in every unit and scale that is possible. */
 function optionsFor(column: Column, index: number, role: MainRole, temperatureUnit: SentUnit): Option[] {
   const s = column.statistics;
@@ -172,6 +180,8 @@ function optionsFor(column: Column, index: number, role: MainRole, temperatureUn
   // One character is a flag, not a reading.
   if (typeof column.at === 'object' && s.distinct === 1 && column.at.end - column.at.start < 4) return [];
   const isSaid = (column.meaning.roles[role] ?? 0) > 0;
+  // A name that says something else, or something unknown, counts for ever: no values overrule it.
+  if (!isSaid && !speaksForNothing(column)) return [];
   if (!isSaid && isRecordNumber(column) && (role !== 'stack' || s.low < 40)) return [];
   const base = nameScore(column, role) + (s.share < 0.7 ? -1 : 0) - (!isSaid && isCheckDigit(column) ? 3 : 0);
   const options: Option[] = [];

@@ -1,6 +1,7 @@
 import type { FieldPlace, LineCheck, SentUnit, Shape } from '../../measurement/recipe.ts';
 import { classicSentinel } from '../sentinels.ts';
 import { readValue, type NumberStyle } from '../read-number.ts';
+import { unitMeaning, type ForeignQuantity } from '../sent-units.ts';
 import { nameMeaning, type NameMeaning } from './column-name.ts';
 
 /** A column, key, path, register or slice, over all lines that a shape can read. */
@@ -10,6 +11,10 @@ export type Column = {
   readonly meaning: NameMeaning;
   /** the unit named by the header, a row of units, or behind the values */
   readonly unit: SentUnit | undefined;
+  /** a unit that no channel is sent in: this column is none */
+  readonly foreign?: { readonly quantity: ForeignQuantity; readonly text: string } | undefined;
+  /** the unit as it was sent, for the eye */
+  readonly unitText?: string | undefined;
   readonly texts: readonly string[];
   /** undefined where the text is no number */
   readonly values: readonly (number | undefined)[];
@@ -49,6 +54,12 @@ export type Table = {
   readonly reasons: readonly string[];
   /** how much the shape itself is liked where two read the same */
   readonly preference: number;
+  /** rows of gains or factors stand above the numbers: they may be raw counts */
+  readonly hasFactors?: boolean | undefined;
+  /** characters of the longest line */
+  readonly longestLine?: number | undefined;
+  /** beginnings of lines that belong to the head: names, units, gains, means */
+  readonly headPrefixes?: readonly string[] | undefined;
 };
 
 /** Classic sentinels that stand far apart from everything else in the column. */
@@ -118,13 +129,15 @@ export type ColumnParts = {
   at: FieldPlace;
   name: string;
   unit?: SentUnit | undefined;
+  /** the cell of a row of units, as it is */
+  unitText?: string | undefined;
   texts: readonly string[];
   style: NumberStyle;
   scales?: readonly number[];
 };
 
 /** Values as numbers, statistics, and the unit where most values carry the same. */
-export function makeColumn({ at, name, unit, texts, style, scales = [1] }: ColumnParts): Column {
+export function makeColumn({ at, name, unit: given, unitText, texts, style, scales = [1] }: ColumnParts): Column {
   const meaning = nameMeaning(name);
   const units = new Map<SentUnit, number>();
   let count = 0;
@@ -137,11 +150,18 @@ export function makeColumn({ at, name, unit, texts, style, scales = [1] }: Colum
   });
   const sentinels = sentinelsAmong(values);
   for (const [row, value] of values.entries()) if (value !== undefined && sentinels.includes(value)) values[row] = undefined;
+  const cell = unitText === undefined ? undefined : unitMeaning(unitText, true);
+  const unit = given ?? (cell?.kind === 'sent' ? cell.unit : undefined);
   const glued = [...units].sort((a, b) => b[1] - a[1])[0];
+  const behind = count < texts.length * 0.5 ? foreignBehind(texts) : undefined;
+  const foreign =
+    behind ?? (cell?.kind === 'foreign' ? { quantity: cell.quantity, text: cell.text } : unit === undefined ? meaning.foreign : undefined);
   return {
     at,
     name,
     meaning,
+    ...(foreign === undefined ? {} : { foreign }),
+    unitText: unitText ?? foreign?.text,
     unit: (glued !== undefined && glued[1] >= count * 0.5 ? glued[0] : undefined) ?? unit ?? meaning.unit,
     texts,
     values,
@@ -149,6 +169,20 @@ export function makeColumn({ at, name, unit, texts, style, scales = [1] }: Colum
     scales,
     sentinels,
   };
+}
+
+/** '2.11V', '12 kg': numbers with a unit that no channel is sent in. */
+function foreignBehind(texts: readonly string[]): Column['foreign'] {
+  const seen = new Map<string, { times: number; foreign: NonNullable<Column['foreign']> }>();
+  for (const text of texts.slice(0, 60)) {
+    const unit = /^\s*[<>]?[+-]?[\d.,]+(?:e[+-]?\d+)?\s*([^\d\s.,;][^\s;,]{0,15})\s*$/i.exec(text)?.[1];
+    const said = unit === undefined ? undefined : unitMeaning(unit, true);
+    if (said?.kind !== 'foreign') continue;
+    const row = seen.get(said.text) ?? { times: 0, foreign: { quantity: said.quantity, text: said.text } };
+    row.times += 1;
+    seen.set(said.text, row);
+  }
+  return [...seen.values()].find(({ times }) => times >= 3)?.foreign;
 }
 
 const groupsOfComma = /^[<>]?[+-]?[1-9]\d{0,2}(,\d{3})+(?![\d.,])/;
