@@ -90,7 +90,8 @@ export const problems = {
     title: 'This line recipe can not be used.',
     nextStep: 'Correct the part named below, or learn it from the lines again.',
   },
-  'recipe-unclear': { title: 'The lines can be read in more than one way.', nextStep: 'Answer the question, or choose a recipe.' },
+  'recipe-unclear': { title: 'A person has to look at the columns first.', nextStep: 'Answer in the window, or choose a recipe.' },
+  'lines-refused': { title: 'These lines cannot be read.', nextStep: 'A recipe can also be named with --recipe, or filled in by hand.' },
   'recipe-not-found': { title: 'There is no such line recipe.', nextStep: 'Choose one from the list, or learn it from the lines.' },
   // combustion
   'value-out-of-range': { title: 'A value is outside what is physically possible.', nextStep: 'Check what was typed or sent.' },

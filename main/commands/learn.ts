@@ -1,8 +1,9 @@
 /** `learn`: which recipes fit a captured text, how sure, and why. */
-import { createLineSplitter } from '../../shared/lines/line-splitter.ts';
+import { createLineSplitter, LONGEST_UNKNOWN } from '../../shared/lines/line-splitter.ts';
 import { learn, type LearnResult, type Proposal } from '../../shared/lines/learn.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
+import { choiceWords, columnReasons, question, questionText, troubleText } from '../../shared/words/learning.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { EXIT_DONE, fail, readOptions, type Command, type CommandIo } from './command.ts';
 import { openInput } from './read-input.ts';
@@ -14,13 +15,6 @@ a preview of the lines as the recipe reads them, and a question where two readin
 
 /** A captured text is looked at so far; how the numbers move shows early. */
 const MOST_LINES_READ = 20_000;
-
-const troubles = {
-  'too-few-lines': 'There are fewer than five lines.',
-  'wrong-baud': 'Most bytes are no text: the speed of the port was probably wrong.',
-  'no-shape': 'No shape fits these lines.',
-  'no-channels': 'No column could be recognised.',
-} as const;
 
 async function linesOf(name: string, io: CommandIo): Promise<Result<StampedLine[], Problem>> {
   const input = await openInput(name, io);
@@ -34,7 +28,7 @@ async function linesOf(name: string, io: CommandIo): Promise<Result<StampedLine[
       }
       return ok(lines);
     }
-    const splitter = createLineSplitter();
+    const splitter = createLineSplitter({ longestLine: LONGEST_UNKNOWN });
     for await (const chunk of input.value.chunks) {
       for (const line of splitter.push(chunk, 0)) lines.push(line);
       if (lines.length >= MOST_LINES_READ) break;
@@ -67,18 +61,31 @@ function previewText({ bytes, read }: Proposal['preview'][number]): string {
 function print({ proposals }: LearnResult, io: CommandIo): void {
   for (const [index, proposal] of proposals.entries()) {
     io.out(`${index + 1}. ${proposal.recipe.name}: ${Math.round(proposal.confidence * 100)} % sure`);
-    for (const reason of proposal.reasons) io.out(`  - ${reason}`);
+    for (const reason of [...proposal.reasons, ...columnReasons(proposal.columns)]) io.out(`  - ${reason}`);
+    if (proposal.isOpen) io.out(`  ? ${questionText(proposal.columns)}`);
     for (const line of proposal.preview) io.out(previewText(line));
-    for (const { text, answers } of proposal.questions) io.out(`  ? ${text}\n    1: ${answers[0].text}\n    2: ${answers[1].text}`);
+    for (const { key } of proposal.choices)
+      io.out(`  ? ${choiceWords[key].text}\n    1: ${choiceWords[key].first}\n    2: ${choiceWords[key].second}`);
   }
 }
 
-const asJson = ({ recipe, confidence, reasons, preview, questions }: Proposal): object => ({
+const asJson = ({ recipe, confidence, reasons, columns, isOpen, preview, choices }: Proposal): object => ({
   recipe,
   confidence,
-  reasons,
+  reasons: [...reasons, ...columnReasons(columns)],
+  columns,
   preview: preview.map(({ bytes, read }) => ({ line: bytes, ...read })),
-  questions: questions.map(({ text, isNeeded, answers }) => ({ text, needed: isNeeded, answers })),
+  questions: [
+    ...(isOpen ? [{ text: questionText(columns), needed: true, answers: [{ text: question.use(recipe.fields.length), recipe }] }] : []),
+    ...choices.map(({ key, recipe: other }) => ({
+      text: choiceWords[key].text,
+      needed: false,
+      answers: [
+        { text: choiceWords[key].first, recipe },
+        { text: choiceWords[key].second, recipe: other },
+      ],
+    })),
+  ],
 });
 
 export const command: Command = {
@@ -94,7 +101,8 @@ export const command: Command = {
     if (!lines.ok) return fail(io, lines.error);
     const result = learn(lines.value);
     if (result.proposals.length === 0) {
-      return fail(io, problem(lines.value.length === 0 ? 'no-samples' : 'recipe-unclear', troubles[result.trouble ?? 'no-shape']));
+      const cause = troubleText(result.trouble ?? 'no-shape', result.ruledOut, result.lineCount);
+      return fail(io, problem(lines.value.length === 0 ? 'no-samples' : 'lines-refused', cause));
     }
     if (options.value.values.json === true) io.out(JSON.stringify({ lines: result.lineCount, proposals: result.proposals.map(asJson) }));
     else print(result, io);

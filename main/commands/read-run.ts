@@ -1,9 +1,11 @@
 /** The work of `read`: lines or stored entries through the very chain that live capture uses. */
 import { createFileTimes, type Timed } from '../../shared/pipeline/file-times.ts';
 import { createRunFold, type FoldSink, type RunFold } from '../../shared/pipeline/fold-run.ts';
-import { CONFIDENT, proposeRecipes, type Proposals, type ShownQuestion } from '../../shared/pipeline/propose.ts';
+import { judgeLines } from '../../shared/pipeline/propose.ts';
+import type { Proposal } from '../../shared/lines/learn.ts';
+import { columnReasons, questionText, troubleText } from '../../shared/words/learning.ts';
 import { createLineReader, type LineReader } from '../../shared/lines/read-line.ts';
-import { createLineSplitter } from '../../shared/lines/line-splitter.ts';
+import { createLineSplitter, LONGEST_UNKNOWN } from '../../shared/lines/line-splitter.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { RUN_FORMAT, RUN_VERSION, type RunEntry, type RunHeader } from '../../shared/measurement/run.ts';
@@ -16,7 +18,7 @@ export type UsedRecipe = {
   assumed: boolean;
   confidence?: number;
   reasons?: readonly string[];
-  alternatives?: Proposals['proposals'];
+  alternatives?: readonly Proposal[];
 };
 
 export type ReadWishes = {
@@ -40,25 +42,20 @@ const LEARN_FROM_FILE = 20_000;
 const LEARN_FROM_STREAM = 200;
 const STREAM_WAITS_MS = 2000;
 
-const ask = ({ text, why, answers }: ShownQuestion): string => `${text} Either: ${answers[0]}. Or: ${answers[1]}. ${why}`;
-const troubles = {
-  'too-few-lines': 'There are too few lines to learn from.',
-  'wrong-baud': 'Most bytes are no text: the speed of the port was probably wrong.',
-  'no-shape': 'No shape fits these lines.',
-  'no-channels': 'No column could be recognised.',
-} as const;
-
 /** A recipe for lines that came without one. @returns the question as a Problem when no proposal is sure enough */
 export function chooseRecipe(lines: readonly StampedLine[]): Result<UsedRecipe, Problem> {
   if (lines.length === 0) return err(problem('no-samples', 'There are no lines.'));
-  const { proposals, question, trouble } = proposeRecipes(lines);
-  const [best, ...alternatives] = proposals;
-  if (best === undefined) return err(problem('recipe-unclear', troubles[trouble ?? 'no-shape']));
-  if (best.confidence < CONFIDENT) {
-    const doubt = `The best proposal is only ${Math.round(best.confidence * 100)} % sure.`;
-    return err(problem('recipe-unclear', question === undefined ? doubt : ask(question)));
+  const judged = judgeLines(lines);
+  switch (judged.kind) {
+    case 'refuse':
+      return err(problem('lines-refused', troubleText(judged.trouble, judged.ruledOut, judged.lineCount)));
+    case 'ask':
+      return err(problem('recipe-unclear', questionText(judged.proposal.columns)));
+    case 'adopt': {
+      const { recipe, confidence, reasons, columns } = judged.proposal;
+      return ok({ recipe, assumed: true, confidence, reasons: [...reasons, ...columnReasons(columns)], alternatives: judged.others });
+    }
   }
-  return ok({ recipe: best.recipe, assumed: true, confidence: best.confidence, reasons: best.reasons, alternatives });
 }
 
 /** @returns the chain after the last entry */
@@ -120,7 +117,7 @@ function overruled(entry: Extract<RunEntry, { kind: 'change' }>, { recipe, fuelI
 
 async function readText(chunks: AsyncIterable<Uint8Array>, wishes: ReadWishes): Promise<Result<RunFold, Problem>> {
   const { framing } = wishes.recipe ?? {};
-  const splitter = createLineSplitter({ terminator: framing?.terminator, longestLine: framing?.longestLine });
+  const splitter = createLineSplitter({ terminator: framing?.terminator, longestLine: framing?.longestLine ?? LONGEST_UNKNOWN });
   const times = createFileTimes<StampedLine>(1000 / wishes.linesPerSecond);
   let waiting: StampedLine[] = [];
   let fold: RunFold | undefined;

@@ -17,6 +17,7 @@ import type { SerialSource } from '../source/serial-source.ts';
 import type { SimulatedSource } from '../source/simulated-source.ts';
 import type { TypedSource } from '../source/typed-source.ts';
 import { createLiveRun, type LiveRun, type RunNews } from './live-run.ts';
+import { createDisplayChecks } from './display-checks.ts';
 import { createPollConsents } from './poll-consents.ts';
 import { createRecipeBox } from './recipe-box.ts';
 import { createRunFolder } from './run-folder.ts';
@@ -86,6 +87,8 @@ export function createDeskCore(parts: RunDeskParts) {
   const folder = createRunFolder(join(parts.dataFolder, 'runs'));
   const recipes = createRecipeBox(join(parts.dataFolder, 'recipes'), shippedRecipes);
   const consents = createPollConsents(join(parts.dataFolder, 'poll-consents.json'));
+  const displayChecks = createDisplayChecks(join(parts.dataFolder, 'display-checks.json'));
+  void displayChecks.load();
   const foldSettings = (): MeasuredWith => foldSettingsOf(parts.settings());
   const stored = createStoredRuns(folder, foldSettings);
   const entries = new Map<string, Entry>();
@@ -162,6 +165,10 @@ export function createDeskCore(parts: RunDeskParts) {
         originClockMs: clock.nowMs(),
         batchEveryMs: parts.batchEveryMs ?? BATCH_EVERY_MS,
         onBatch: (batch) => publish('live.batch', batch),
+        isDisplayKnown:
+          special.serial === undefined
+            ? undefined
+            : (recipe) => displayChecks.isKnown(pollTarget(recipe, special.serial?.info ?? source.info).deviceId, recipe),
         judgeLine: (line) => special.poll?.judge(line),
         setBaud: special.serial === undefined ? undefined : (baud) => special.serial?.setBaud(baud),
         onLines: (lines, droppedCount) => publish('lines.batch', { runId, lines, droppedCount }),
@@ -211,6 +218,7 @@ export function createDeskCore(parts: RunDeskParts) {
     folder,
     recipes,
     consents,
+    displayChecks,
     stored,
     entries,
     standing,

@@ -5,7 +5,7 @@
 import type { Clock } from '../../shared/clock.ts';
 import type { LiveBatch, LineReport } from '../../shared/ipc/run-commands.ts';
 import type { Counters, RunInfo } from '../../shared/ipc/run-info.ts';
-import { createLineSplitter, type LineSplitter } from '../../shared/lines/line-splitter.ts';
+import { createLineSplitter, LONGEST_UNKNOWN, type LineSplitter } from '../../shared/lines/line-splitter.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import type { Mark, MarkEdit } from '../../shared/measurement/mark.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
@@ -15,7 +15,16 @@ import type { ChannelState, Reading } from '../../shared/measurement/state.ts';
 import { encodeEntry } from '../../shared/measurement/run-format.ts';
 import { createRunFold, type FoldSettings, type RunFold } from '../../shared/pipeline/fold-run.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
-import { createLiveLearner, type LiveLearner, type Proposals } from '../../shared/pipeline/propose.ts';
+import {
+  createLiveLearner,
+  shownColumns,
+  withAnswers,
+  type ColumnAnswer,
+  type Judgement,
+  type LiveLearner,
+} from '../../shared/pipeline/propose.ts';
+import type { ColumnVerdict } from '../../shared/lines/learning/evidence.ts';
+import { createLineReader, type LineReader } from '../../shared/lines/read-line.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { createBatcher } from '../pipeline/batcher.ts';
 import type { LineSource, SourceEvent } from '../source/source.ts';
@@ -50,6 +59,8 @@ export interface LiveRunParts {
   /** something that `info` shows has changed */
   readonly onChange: () => void;
   readonly onNews?: ((news: RunNews) => void) | undefined;
+  /** has a person compared these columns of this instrument with its display? absent: nothing to compare with */
+  readonly isDisplayKnown?: ((recipe: LineRecipe) => boolean) | undefined;
   /** a polled instrument: why a line is kept and not used */
   readonly judgeLine?: (line: StampedLine) => UnusedWhy | undefined;
   /** changes the port's speed; absent where there is no port */
@@ -75,11 +86,22 @@ export interface LiveRun {
   readonly isEnded: boolean;
   /** the port is away */
   readonly isLost: boolean;
-  readonly proposals: Proposals | undefined;
+  readonly judged: Judgement | undefined;
+  /** a person's answers to the question about the columns. @returns false when they leave no channel */
+  answerColumns(answers: readonly ColumnAnswer[]): boolean;
+  /** the recipe that waits for a look at the display */
+  readonly trial: LineRecipe | undefined;
+  /** yes: the lines count from their first one; no: nothing is used, the columns are asked about */
+  compareDisplay(agrees: boolean): void;
   useRecipe(recipe: LineRecipe, confidence?: number): void;
   readonly watches: LineWatches;
   /** the one in use, those before it, and what was confirmed of it */
-  recipes(): { recipe?: LineRecipe; earlier: LineRecipe[]; confirmed?: { roomAir: boolean; probe: boolean } };
+  recipes(): {
+    recipe?: LineRecipe;
+    columns?: ReturnType<typeof copied>[];
+    earlier: LineRecipe[];
+    confirmed?: { roomAir: boolean; probe: boolean };
+  };
   /** listens at the usual speeds, one after the other; nothing is sent */
   trySpeeds(): void;
   watchLines(isWatched: boolean): void;
@@ -116,7 +138,10 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
   let lastRecordedMs = parts.originMs;
   let splitter = newSplitter(header.recipe);
   let learner: LiveLearner | undefined;
-  let learned: Proposals | undefined;
+  let learned: Judgement | undefined;
+  let trial: Trial | undefined;
+  let hasDiffered = false;
+  let evidence: ReturnType<typeof shown> | undefined;
   let recipeConfidence: number | undefined;
   let isEnded = false;
   let replayTimeMs: (() => number) | undefined;
@@ -205,27 +230,51 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     parts.onChange();
   };
 
-  const useRecipe = (recipe: LineRecipe, confidence?: number): void => {
+  const useRecipe = (recipe: LineRecipe, confidence?: number, columns?: readonly ColumnVerdict[]): void => {
     const before = fold.recipe?.framing;
     if (fold.recipe !== undefined) earlierRecipes.push(fold.recipe);
     confirmed = undefined;
     learner = undefined;
     learned = undefined;
+    trial = undefined;
     recipeConfidence = confidence;
+    evidence = columns === undefined ? undefined : shown(columns);
     record({ kind: 'change', change: { recipe } });
     watches.startAnew();
-    if (before?.terminator !== recipe.framing.terminator || before?.longestLine !== recipe.framing.longestLine)
-      splitter = newSplitter(recipe);
+    // While nothing was known lines of any length were taken; a learned recipe changes no more than it must.
+    const isAsBefore =
+      before === undefined
+        ? recipe.framing.terminator === undefined
+        : before.terminator === recipe.framing.terminator && before.longestLine === recipe.framing.longestLine;
+    if (!isAsBefore) splitter = newSplitter(recipe);
     if (phase === 'learning') phase = 'running';
     parts.onChange();
   };
   const learnFrom = (line: { timeMs: number; bytes: string }): void => {
+    if (trial !== undefined) return tryLine(trial, line);
     if (learner === undefined) return;
     const before = learner.latest;
     const found = learner.push(line);
     learned = learner.latest;
-    if (found !== undefined) useRecipe(found.recipe, found.confidence);
+    // what did not agree with the display is not used without a person
+    if (found !== undefined && !hasDiffered) adopt(found.recipe, found.confidence, found.columns);
     else if (learned !== before) parts.onChange();
+  };
+  /** The first figures of an instrument count after a look at its display; until then they are shown, and the lines wait. */
+  const adopt = (recipe: LineRecipe, confidence: number, columns: readonly ColumnVerdict[]): void => {
+    if (parts.isDisplayKnown?.(recipe) !== false) return useRecipe(recipe, confidence, columns);
+    trial = { recipe, confidence, columns, reader: createLineReader(recipe), values: {}, line: '', toldMs: -Infinity };
+    for (const { line } of fold.lastLines(TRIAL_LINES)) tryLine(trial, line);
+    parts.onChange();
+  };
+  const tryLine = (one: Trial, line: StampedLine): void => {
+    const read = one.reader.read(line);
+    if (read.kind !== 'sample') return;
+    one.values = read.sample.values;
+    one.line = line.bytes;
+    if (timeMs() - one.toldMs < TRIAL_EVERY_MS) return;
+    one.toldMs = timeMs();
+    parts.onChange();
   };
 
   const setSilent = (silent: boolean): void => {
@@ -364,6 +413,18 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     parts.onNews?.({ kind: 'batch' });
   };
 
+  /** What is open about the lines: the columns, the display, or why there is nothing. */
+  const learning = (): Pick<RunInfo, 'question' | 'refusal' | 'display'> => {
+    if (trial !== undefined)
+      return { display: { values: { ...trial.values }, columns: shown(trial.columns), line: trial.line.slice(0, 400) } };
+    if (learned === undefined) return {};
+    if (learned.kind === 'refuse')
+      return { refusal: { trouble: learned.trouble, columns: shown(learned.ruledOut), lines: learned.lineCount } };
+    if (learned.kind === 'adopt' && !hasDiffered) return {};
+    const { columns, hidden } = shownColumns(learned.proposal.columns);
+    return { question: { columns: columns.map(copied), hidden } };
+  };
+
   const run: LiveRun = {
     runId: header.runId,
     get fold() {
@@ -425,9 +486,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       timeMs: timeMs(),
       ...(fold.recipe === undefined ? {} : { recipeName: fold.recipe.name }),
       ...(recipeConfidence === undefined ? {} : { recipeConfidence }),
-      ...(learned?.question === undefined
-        ? {}
-        : { question: { text: learned.question.text, why: learned.question.why, answers: [...learned.question.answers] } }),
+      ...learning(),
       fuelId: fold.fuel.id,
       ...(fold.typedAirC === undefined ? {} : { typedAirC: fold.typedAirC }),
       ...(fold.settings.tolerances === undefined ? {} : { tolerances: fold.settings.tolerances }),
@@ -448,13 +507,33 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     get isEnded() {
       return isEnded;
     },
-    get proposals() {
+    get judged() {
       return learned;
+    },
+    answerColumns(answers) {
+      if (learned === undefined || learned.kind === 'refuse') return false;
+      const { recipe, columns } = learned.proposal;
+      const answered = withAnswers(recipe, answers);
+      if (answered === undefined) return false;
+      adopt(answered, 1, columns);
+      return true;
+    },
+    get trial() {
+      return trial?.recipe;
+    },
+    compareDisplay(agrees) {
+      if (trial === undefined) return;
+      const { recipe, confidence, columns } = trial;
+      trial = undefined;
+      hasDiffered = !agrees;
+      if (agrees) useRecipe(recipe, confidence, columns);
+      else parts.onChange();
     },
     useRecipe,
     watches,
     recipes: () => ({
       ...(fold.recipe === undefined ? {} : { recipe: fold.recipe }),
+      ...(evidence === undefined ? {} : { columns: evidence }),
       earlier: [...earlierRecipes],
       ...(confirmed === undefined ? {} : { confirmed }),
     }),
@@ -520,4 +599,25 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
 }
 
 const newSplitter = (recipe: LineRecipe | undefined): LineSplitter =>
-  createLineSplitter({ terminator: recipe?.framing.terminator, longestLine: recipe?.framing.longestLine });
+  createLineSplitter({
+    terminator: recipe?.framing.terminator,
+    longestLine: recipe === undefined ? LONGEST_UNKNOWN : recipe.framing.longestLine,
+  });
+
+/** A recipe whose figures are shown and not used yet. */
+type Trial = {
+  recipe: LineRecipe;
+  confidence: number;
+  columns: readonly ColumnVerdict[];
+  reader: LineReader;
+  values: Sample['values'];
+  line: string;
+  toldMs: number;
+};
+/** lines before the trial that show the first figures at once */
+const TRIAL_LINES = 20;
+/** the figures to compare change no faster than a person can read */
+const TRIAL_EVERY_MS = 1000;
+
+const copied = (one: ColumnVerdict) => ({ ...one, examples: [...one.examples], evidence: [...one.evidence] });
+const shown = (columns: readonly ColumnVerdict[]) => shownColumns(columns).columns.map(copied);

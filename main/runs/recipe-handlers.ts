@@ -3,7 +3,8 @@ import { LEAST_LINES } from '../../shared/lines/learn.ts';
 import { createLineReader } from '../../shared/lines/read-line.ts';
 import { checkRecipe } from '../../shared/measurement/recipe.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
-import { proposeRecipes } from '../../shared/pipeline/propose.ts';
+import { judgeLines, shownColumns } from '../../shared/pipeline/propose.ts';
+import { columnReasons } from '../../shared/words/learning.ts';
 import { problem } from '../../shared/problem.ts';
 import { err, ok } from '../../shared/result.ts';
 import { pollTarget } from '../source/poll-driver.ts';
@@ -25,6 +26,7 @@ export type RecipeHandlers = Pick<
   | 'run.check'
   | 'run.waveOff'
   | 'run.answerQuestion'
+  | 'run.compareDisplay'
   | 'recipe.list'
   | 'recipe.save'
   | 'recipe.remove'
@@ -32,7 +34,18 @@ export type RecipeHandlers = Pick<
   | 'recipe.preview'
 >;
 
-export function recipeHandlers({ folder, recipes, consents, stored, entries, infoOf, changed, live, poll }: DeskCore): RecipeHandlers {
+export function recipeHandlers({
+  folder,
+  recipes,
+  consents,
+  displayChecks,
+  stored,
+  entries,
+  infoOf,
+  changed,
+  live,
+  poll,
+}: DeskCore): RecipeHandlers {
   async function linesOf(runId: string, count: number) {
     const entry = entries.get(runId);
     const opened = entry === undefined ? await stored.open(runId) : ok(entry.run);
@@ -130,13 +143,29 @@ export function recipeHandlers({ folder, recipes, consents, stored, entries, inf
       return Promise.resolve(ok(infoOf(entry.value)));
     },
 
-    'run.answerQuestion'({ runId, answer }) {
+    'run.answerQuestion'({ runId, answers }) {
       const entry = live(runId);
       if (!entry.ok) return Promise.resolve(entry);
-      const question = entry.value.run.proposals?.question;
-      if (question === undefined) return Promise.resolve(err(problem('request-invalid', 'Nothing was asked.')));
-      entry.value.run.useRecipe(question.recipes[answer], 1);
+      if (infoOf(entry.value).question === undefined) return Promise.resolve(err(problem('request-invalid', 'Nothing was asked.')));
+      if (!entry.value.run.answerColumns(answers)) return Promise.resolve(err(problem('request-invalid', 'No channel is left.')));
+      changed(runId);
       return Promise.resolve(ok(infoOf(entry.value)));
+    },
+
+    async 'run.compareDisplay'({ runId, agrees }) {
+      const entry = live(runId);
+      if (!entry.ok) return entry;
+      const { run, special } = entry.value;
+      if (run.trial === undefined) return err(problem('request-invalid', 'There is nothing to compare.'));
+      const { deviceId } = pollTarget(run.trial, special.serial?.info ?? run.source.info);
+      try {
+        await (agrees ? displayChecks.remember(deviceId, run.trial) : displayChecks.forget(deviceId));
+      } catch (cause) {
+        return err(problem('disk-failed', (cause as NodeJS.ErrnoException).code));
+      }
+      run.compareDisplay(agrees);
+      changed(runId);
+      return ok(infoOf(entry.value));
     },
 
     async 'recipe.list'() {
@@ -160,10 +189,19 @@ export function recipeHandlers({ folder, recipes, consents, stored, entries, inf
       // what came before the newest gap may have been another speed or another instrument
       const sinceMs = entries.get(runId)?.run.fold.gaps.all.at(-1)?.toMs ?? 0;
       const newer = lines.value.filter(({ timeMs }) => timeMs >= sinceMs);
-      const { proposals, question } = proposeRecipes(newer.length < LEAST_LINES ? lines.value : newer);
+      const judged = judgeLines(newer.length < LEAST_LINES ? lines.value : newer);
+      const copied = (columns: Parameters<typeof shownColumns>[0]) =>
+        shownColumns(columns).columns.map((one) => ({ ...one, examples: [...one.examples], evidence: [...one.evidence] }));
+      if (judged.kind === 'refuse')
+        return ok({ proposals: [], refusal: { trouble: judged.trouble, columns: copied(judged.ruledOut), lines: judged.lineCount } });
       return ok({
-        proposals,
-        ...(question === undefined ? {} : { question: { text: question.text, why: question.why, answers: [...question.answers] } }),
+        proposals: [judged.proposal, ...judged.others].map(({ recipe, confidence, reasons, columns, isOpen }) => ({
+          recipe,
+          confidence,
+          reasons: [...reasons, ...columnReasons(columns)],
+          columns: copied(columns),
+          isOpen,
+        })),
       });
     },
 

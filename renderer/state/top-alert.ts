@@ -1,6 +1,7 @@
 /** At most one notice or alarm is shown; the others are counted. Pure. */
 import { problems } from '../../shared/problem.ts';
 import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
+import { display as displayWords, question as questionWords, troubleText } from '../../shared/words/learning.ts';
 import { source } from '../../shared/words/source.ts';
 import { formatDuration } from '../format/duration.ts';
 import { isSilent, lineAgeMs } from './channels.ts';
@@ -16,8 +17,12 @@ export type Alert = {
   rest: string;
   /** a notice stays till answered; an alarm can't be closed while it holds */
   dismiss: 'standing' | 'answer' | undefined;
-  question?: { answers: readonly string[] };
+  /** a button that opens the lines with what is asked about them */
+  opensLines?: string;
 };
+
+/** lines without a recipe until it is said that none was found */
+const REFUSED_AFTER = 30;
 
 /** What endangers the record or the person is an alarm; the rest can wait for an answer. */
 const alarmCodes: ReadonlySet<string> = new Set(['disk-full', 'disk-failed', 'store-read-only', 'port-lost', 'source-silent']);
@@ -44,10 +49,30 @@ export function alertsOf(
         dismiss: undefined,
       });
     }
-    if (record.info.question !== undefined && record.info.phase !== 'ended') {
-      const { text, why, answers } = record.info.question;
-      alerts.push({ kind: 'notice', key: 'question', strong: text, rest: why, dismiss: undefined, question: { answers } });
+    const { question, refusal, display, counters, phase } = record.info;
+    if (question !== undefined && phase !== 'ended') {
+      const count = question.columns.filter(({ sureness }) => sureness === 'look').length;
+      alerts.push({
+        kind: 'notice',
+        key: 'question',
+        strong: questionWords.title,
+        rest: questionWords.alert(count),
+        dismiss: undefined,
+        opensLines: questionWords.open,
+      });
     }
+    if (display !== undefined && phase !== 'ended')
+      alerts.push({ kind: 'notice', key: 'display', strong: displayWords.alert, rest: displayWords.alertWhy, dismiss: undefined });
+    // a few lines may be a greeting
+    if (refusal !== undefined && phase !== 'ended' && counters.lines >= REFUSED_AFTER)
+      alerts.push({
+        kind: 'notice',
+        key: 'refusal',
+        strong: problems['lines-refused'].title,
+        rest: troubleText(refusal.trouble, refusal.columns, refusal.lines),
+        dismiss: undefined,
+        opensLines: questionWords.openLines,
+      });
   }
   const shownAlready = new Set(alerts.map(({ key }) => (key === 'lost' ? 'port-lost' : key === 'silent' ? 'source-silent' : key)));
   for (const one of standing) {

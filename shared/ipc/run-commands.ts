@@ -4,11 +4,12 @@ import { ChannelId } from '../measurement/channel.ts';
 import { Derived } from '../measurement/derived.ts';
 import { FieldSpanShape, LineMark } from './line-report.ts';
 import { Mark, MarkBody, MarkEdit, Setting } from '../measurement/mark.ts';
-import { LineRecipe } from '../measurement/recipe.ts';
+import { troubles } from '../lines/learning/evidence.ts';
+import { FieldPlace, LineRecipe, SentUnit } from '../measurement/recipe.ts';
 import { DeviceIdentity, SerialSettings } from '../measurement/run.ts';
 import { Sample } from '../measurement/sample.ts';
 import { ChannelState, Reading } from '../measurement/state.ts';
-import { Counters, ExcludedSpan, GapSpan, RunInfo, RunSummary, SettledSpan } from './run-info.ts';
+import { Counters, ExcludedSpan, GapSpan, RunInfo, RunSummary, SettledSpan, ShownColumn } from './run-info.ts';
 
 const nothing = z.strictObject({});
 const runId = z.string().min(1).max(100);
@@ -136,12 +137,25 @@ export const runCommands = {
   'run.useRecipe': { input: z.strictObject({ runId, recipe: LineRecipe }), output: RunInfo },
   /** `command` is what the user has seen; the consent holds for this recipe at this device */
   'run.allowPolling': { input: z.strictObject({ runId, allowed: z.boolean(), command: z.string().min(1).max(200) }), output: RunInfo },
-  'run.answerQuestion': { input: z.strictObject({ runId, answer: z.union([z.literal(0), z.literal(1)]) }), output: RunInfo },
+  /** what a person says about columns; those that are not named stay as the question showed them */
+  'run.answerQuestion': {
+    input: z.strictObject({
+      runId,
+      answers: z
+        .array(z.strictObject({ at: FieldPlace, channel: z.union([ChannelId, z.literal('none')]), unit: SentUnit.optional() }))
+        .max(512),
+    }),
+    output: RunInfo,
+  },
+  /** the figures were compared with the instrument's display; false goes to the table of columns, nothing is used */
+  'run.compareDisplay': { input: z.strictObject({ runId, agrees: z.boolean() }), output: RunInfo },
   /** the recipe as it is used now, and those that were used before it */
   'run.recipe': {
     input: ofRun,
     output: z.object({
       recipe: LineRecipe.optional(),
+      /** the evidence that it was learned from */
+      columns: z.array(ShownColumn).optional(),
       earlier: z.array(LineRecipe),
       confirmed: z.object({ roomAir: z.boolean(), probe: z.boolean() }).optional(),
     }),
@@ -226,8 +240,16 @@ export const runCommands = {
   'recipe.propose': {
     input: ofRun,
     output: z.object({
-      proposals: z.array(z.object({ recipe: LineRecipe, confidence: z.number(), reasons: z.array(z.string()) })),
-      question: z.object({ text: z.string(), why: z.string(), answers: z.array(z.string()).length(2) }).optional(),
+      proposals: z.array(
+        z.object({
+          recipe: LineRecipe,
+          confidence: z.number(),
+          reasons: z.array(z.string()),
+          columns: z.array(ShownColumn),
+          isOpen: z.boolean(),
+        }),
+      ),
+      refusal: z.object({ trouble: z.enum(troubles), columns: z.array(ShownColumn), lines: z.number().int() }).optional(),
     }),
   },
   'recipe.preview': {

@@ -5,6 +5,8 @@ import { MeasuredWith, RunHeader, SourceInfo, gapReasons } from '../measurement/
 import { Mark, Setting } from '../measurement/mark.ts';
 import { Problem } from '../problem.ts';
 import { ChannelId } from '../measurement/channel.ts';
+import { FieldPlace, SentUnit } from '../measurement/recipe.ts';
+import { evidenceKeys, evidenceKinds, troubles } from '../lines/learning/evidence.ts';
 
 export const Counters = z.object({
   lines: z.number().int(),
@@ -19,6 +21,29 @@ export const Counters = z.object({
 export type Counters = z.infer<typeof Counters>;
 
 /** A run that is under way (or has just ended), as the source bar needs it. */
+/** One column with its evidence, as the question about the columns shows it. */
+const ShownEvidence = z.object({
+  channel: z.union([ChannelId, z.literal('all')]),
+  side: z.enum(['for', 'open', 'against']),
+  kind: z.enum(evidenceKinds),
+  strength: z.number(),
+  key: z.enum(evidenceKeys),
+  text: z.string().optional(),
+  low: z.number().optional(),
+  high: z.number().optional(),
+});
+export const ShownColumn = z.object({
+  at: FieldPlace,
+  name: z.string(),
+  unitText: z.string(),
+  examples: z.array(z.string()),
+  taken: z.union([ChannelId, z.literal('time')]).optional(),
+  unit: SentUnit.optional(),
+  sureness: z.enum(['sure', 'look', 'none']),
+  evidence: z.array(ShownEvidence),
+});
+export type ShownColumn = z.infer<typeof ShownColumn>;
+
 export const RunInfo = z.object({
   runId: z.string(),
   phase: z.enum(['connecting', 'learning', 'running', 'lost', 'paused', 'ended']),
@@ -29,8 +54,18 @@ export const RunInfo = z.object({
   timeMs: z.number(),
   recipeName: z.string().optional(),
   recipeConfidence: z.number().optional(),
-  /** the learner could not decide: the question as text with two answers */
-  question: z.object({ text: z.string(), why: z.string(), answers: z.array(z.string()).length(2) }).optional(),
+  /** a person has to look at the columns before anything is used; `hidden` further ones are not used */
+  question: z.object({ columns: z.array(ShownColumn), hidden: z.number().int() }).optional(),
+  /** no recipe was found: why, and what was seen */
+  refusal: z.object({ trouble: z.enum(troubles), columns: z.array(ShownColumn), lines: z.number().int() }).optional(),
+  /** figures of an instrument that nobody has compared with its display: shown, and not used before */
+  display: z
+    .object({
+      values: z.partialRecord(ChannelId, z.number()),
+      columns: z.array(ShownColumn),
+      line: z.string(),
+    })
+    .optional(),
   fuelId: z.string(),
   typedAirC: z.number().optional(),
   /** what its uncertainties are computed with, whatever the settings say today */

@@ -8,7 +8,7 @@ import { LINES_FOR_A_CHECK, findCheck } from './learning/find-check.ts';
 import { findClock, type FoundClock } from './learning/find-clock.ts';
 import { fixedTables } from './learning/fixed-table.ts';
 import { judge } from './learning/judge.ts';
-import type { ColumnVerdict } from './learning/evidence.ts';
+import type { ColumnVerdict, Trouble } from './learning/evidence.ts';
 import { mergedTables } from './learning/merged-table.ts';
 import { jsonTables, registersTables, taggedTables } from './learning/other-tables.ts';
 import { pairsTables } from './learning/pairs-table.ts';
@@ -35,19 +35,6 @@ export type Proposal = {
   readonly preview: readonly { readonly bytes: string; readonly read: LineRead }[];
   readonly choices: readonly Choice[];
 };
-
-export const troubles = [
-  'too-few-lines',
-  'wrong-baud',
-  'lines-too-long',
-  'frames',
-  'no-shape',
-  'no-gas',
-  'no-names',
-  'impossible',
-  'reads-nothing',
-] as const;
-export type Trouble = (typeof troubles)[number];
 
 export type LearnResult = {
   /** best first */
@@ -146,6 +133,9 @@ function judgeClock(column: Column, isClock: boolean): Column {
 /** A proposal reads at least so much of the rows that it was learned from. */
 const LEAST_OF_ITS_ROWS = 0.5;
 
+/** fewer readings than these show nothing */
+const LEAST_ROWS = 4;
+
 type Proposing = {
   lines: readonly StampedLine[];
   encoding: Encoding;
@@ -168,6 +158,12 @@ function propose(table: Table, { lines, encoding, checkCount, logPrefix }: Propo
     const isNamed = table.columns.some(({ name }) => name !== '');
     return refused(isImpossible ? 'impossible' : isNamed ? 'no-gas' : 'no-names');
   }
+  // Without a name only plain columns are worth a question: enough of them, in most lines, that read as gases and temperatures.
+  const isMute = table.columns.every(({ name, meaning }) => name === '' || meaning.isEmpty === true);
+  const isPlainShape = table.shape.kind === 'columns' && ![':', '/'].includes(table.shape.delimiter) && table.share >= 0.6;
+  const main = Object.keys(judged.identity.main).length;
+  if (isMute && judged.isOpen && !(isPlainShape && main >= 3)) return refused('no-names');
+  if (table.rows < LEAST_ROWS) return refused('no-shape');
   const build = (ignoreFirstLine = false, ignorePrefixes: readonly string[] = []): LineRecipe =>
     buildRecipe({ table: open, identity: judged.identity, clock, encoding, ignorePrefixes, ignoreFirstLine, logPrefix });
 

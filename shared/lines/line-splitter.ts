@@ -14,6 +14,9 @@ export type LineSplitter = {
   end(): StampedLine[];
 };
 
+/** How long a line may be while nobody knows yet how it is built. */
+export const LONGEST_UNKNOWN = 16_384;
+
 const CR = 13;
 const LF = 10;
 const NUL = 0;

@@ -24,10 +24,17 @@ function blankPairs(text: string): Pair[] {
   const token = /[<>]?[+-]?\d+,\d[^\s,;|]*|[^\s,;|]+/g;
   let key: string[] = [];
   let found: RegExpExecArray | null;
+  let end = 0;
   let afterValue = false;
   while ((found = token.exec(text)) !== null) {
     const word = found[0];
     const last = pairs.at(-1);
+    // 'state OK; oxygen 4.2': a word may be a value too, and what is behind the mark is another key.
+    if (key.length > 0 && /[;|]/.test(text.slice(end, found.index))) {
+      if (key.length >= 2) pairs.push({ key: key.slice(0, -1).join(' '), value: key.at(-1) ?? '', start: end - (key.at(-1) ?? '').length });
+      key = [];
+    }
+    end = found.index + word.length;
     if (key.length > 0 && (startsNumber.test(word) || holeWord.test(word))) {
       pairs.push({ key: key.join(' '), value: word, start: found.index });
       key = [];

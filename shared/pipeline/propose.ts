@@ -1,6 +1,6 @@
 /** What learning found, in the form in which it is shown, asked and adopted. */
-import { learn, MOST_LINES, type LearnResult, type Proposal, type Trouble } from '../lines/learn.ts';
-import type { ColumnVerdict } from '../lines/learning/evidence.ts';
+import { learn, MOST_LINES, type LearnResult, type Proposal } from '../lines/learn.ts';
+import type { ColumnVerdict, Trouble } from '../lines/learning/evidence.ts';
 import type { StampedLine } from '../measurement/line.ts';
 import type { ChannelId } from '../measurement/channel.ts';
 import { checkRecipe, unitsFor, type FieldPlace, type LineRecipe, type SentUnit } from '../measurement/recipe.ts';
@@ -23,6 +23,18 @@ export function judgeResult({ proposals, trouble, ruledOut, lineCount }: LearnRe
 
 /** @param lines as many as there are of a file; live, the first two hundred */
 export const judgeLines = (lines: readonly StampedLine[], least = CONFIDENT): Judgement => judgeResult(learn(lines), least);
+
+/** so many columns are shown; of a plant's table the others are named by their number */
+const MOST_SHOWN = 60;
+
+/** Columns for the eye: all that matter, then others as far as they fit, in the order of the line. */
+export function shownColumns(columns: readonly ColumnVerdict[]): { columns: ColumnVerdict[]; hidden: number } {
+  if (columns.length <= MOST_SHOWN) return { columns: [...columns], hidden: 0 };
+  const matters = ({ sureness, taken, evidence }: ColumnVerdict): number =>
+    sureness !== 'none' || taken !== undefined ? 0 : evidence.some(({ kind, key }) => kind === 'name' && key === 'unknown-name') ? 2 : 1;
+  const chosen = new Set([...columns].sort((a, b) => matters(a) - matters(b)).slice(0, MOST_SHOWN));
+  return { columns: columns.filter((one) => chosen.has(one)), hidden: columns.length - chosen.size };
+}
 
 /** What a person says about one column. */
 export type ColumnAnswer = { readonly at: FieldPlace; readonly channel: ChannelId | 'none'; readonly unit?: SentUnit | undefined };

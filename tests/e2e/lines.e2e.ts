@@ -43,6 +43,12 @@ async function begin(source = (pty: Pty): string => pty.path): Promise<Journey> 
   return { app, page, pty, complaints, send };
 }
 
+/** The figures beside the display of the instrument: they agree. */
+const agree = async (page: Page): Promise<void> => {
+  await page.getByRole('button', { name: /Yes, the display agrees/ }).click({ timeout: 15_000 });
+  await page.getByText('Compare with the display.').first().waitFor({ state: 'detached' });
+};
+
 /** A dialect of our own: CO first, the stack last but one, a status word, bars between. */
 const rows = burnerRows(60, 12);
 const unknown = rows.map(({ o2, co, stack, air }) => `${co.toFixed(0)}|${air.toFixed(1)}|OK|${stack.toFixed(1)}|${o2.toFixed(1)}`);
@@ -58,6 +64,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     const { page, send, pty, complaints } = await begin();
     const startMs = performance.now();
     await send(unknown.slice(0, 40));
+    await agree(page);
     await page.keyboard.press('l');
     await page.getByRole('heading', { name: 'Line view' }).waitFor();
     for (const [place, role] of [
@@ -103,17 +110,86 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
       ),
     );
     await page.keyboard.press('l');
-    const question = page.getByRole('region', { name: 'Question about the lines' });
-    await question.getByText('Which is CO?').waitFor();
+    await page.getByRole('heading', { name: 'Is this what your instrument sends?' }).waitFor();
+    const what = (column: number) => page.getByRole('combobox', { name: `What column ${column} is` });
     expect(await violationsOf(page)).toEqual([]);
-    await page.keyboard.press('2');
-    await question.waitFor({ state: 'detached' });
+    // one answer changes its own column, and takes the channel from the other that had it
+    await what(3).selectOption('co');
+    expect(await what(2).inputValue()).toBe('none');
+    expect(await what(1).inputValue()).toBe('o2');
+    await page.getByRole('button', { name: /^Use these \d channels/ }).click();
+    await page.keyboard.press('Escape');
+    await agree(page);
+    await page.keyboard.press('l');
     await expect.poll(() => roleOf(page, 3).inputValue()).toBe('co');
-  }, 60_000);
+  }, 90_000);
+
+  it('an unknown board with one gas and a temperature: one question, "not used" for the temperature, then the display', async () => {
+    const { page, send } = await begin();
+    await send([
+      'time;O2 [%];Temp [°C]',
+      ...rows.slice(0, 40).map(({ o2, stack }, at) => `11:20:${String(at).padStart(2, '0')};${o2.toFixed(1)};${stack.toFixed(1)}`),
+    ]);
+    await page.getByRole('button', { name: /Look at the columns/ }).click();
+    const what = page.getByRole('combobox', { name: 'What column 3 is' });
+    await what.selectOption('none');
+    await page.keyboard.press('Tab');
+    await page.getByRole('button', { name: /Use this 1 channel/ }).click();
+    await page.keyboard.press('Escape');
+    await page.getByText('The display shows').waitFor();
+    expect(await violationsOf(page)).toEqual([]);
+    await agree(page);
+    await page.getByRole('group', { name: /^O2 / }).waitFor();
+  }, 90_000);
+
+  it('a plant table of 150 columns: three channels among them are found without a question', async () => {
+    const { page, send } = await begin();
+    const names = Array.from({ length: 150 }, (_, at) =>
+      at === 40
+        ? 'Flue gas O2 [%]'
+        : at === 41
+          ? 'Flue gas CO [ppm]'
+          : at === 77
+            ? 'Stack temperature [degC]'
+            : `P${at} drum pressure [bar]`,
+    );
+    await send([
+      names.join(';'),
+      ...rows
+        .slice(0, 16)
+        .map((row, at) =>
+          names
+            .map((_, column) =>
+              column === 40
+                ? row.o2.toFixed(2)
+                : column === 41
+                  ? row.co.toFixed(0)
+                  : column === 77
+                    ? row.stack.toFixed(1)
+                    : (column + (at % 7) / 10).toFixed(1),
+            )
+            .join(';'),
+        ),
+    ]);
+    await page.getByText('The display shows').waitFor();
+    for (const place of ['column 41', 'column 42', 'column 78']) await page.getByText(new RegExp(`^${place},`)).waitFor();
+    await agree(page);
+  }, 90_000);
+
+  it('the display shows other figures: "no" goes to the table of columns, nothing is used', async () => {
+    const { page, send, app } = await begin();
+    await send(rows.slice(0, 20).map(({ o2, co, stack }) => `O2=${o2.toFixed(1)}% CO=${co.toFixed(0)}ppm TS=${stack.toFixed(0)}C`));
+    await page.getByText('The display shows').waitFor();
+    await page.keyboard.press('2');
+    await page.getByRole('heading', { name: 'Is this what your instrument sends?' }).waitFor();
+    expect(linesKept(app).filter((line) => line.includes('\tchange\t'))).toEqual([]);
+    expect(await page.getByRole('group', { name: /^O2 / }).count()).toBe(0);
+  }, 90_000);
 
   it('changes a recipe by keyboard with a preview of the own lines, uses it, and keeps what the lines gave before', async () => {
     const { page, send, app } = await begin();
     await send(unknown.slice(0, 40));
+    await agree(page);
     await page.keyboard.press('l');
     await expect.poll(() => roleOf(page, 5).inputValue(), { timeout: 10_000 }).toBe('o2');
     await roleOf(page, 1).focus();

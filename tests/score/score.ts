@@ -4,10 +4,12 @@ import { scoreSettling } from './settling-score.ts';
 import { scoreBench } from './bench-score.ts';
 import { scoreUnsettled } from './unsettled-score.ts';
 import { unsettledKinds } from './unsettled-streams.ts';
+import { scoreLines } from './lines-score.ts';
 import { scoreTuning } from './tuning-score.ts';
 
 const programs: Record<string, (args: readonly string[]) => void | Promise<void>> = {
   tuning: scoreTuning,
+  lines: () => scoreLines(),
   bench: () => scoreBench((text) => console.log(text)),
   unsettled: (args) => {
     const numbers = args.filter((a) => /^\d+$/.test(a)).map(Number);

@@ -1,6 +1,9 @@
-import { useEffect } from 'react';
+import { useEffect, useState } from 'react';
 import '../../look/bench.css';
+import { useApp } from '../../app-parts.ts';
 import { HostAlert } from '../../components/HostAlert.tsx';
+import { selectInfo } from '../../state/selectors.ts';
+import { DisplayCheck } from '../lines/DisplayCheck.tsx';
 import { BenchHome } from './BenchHome.tsx';
 import { CertificateView } from './CertificateView.tsx';
 import { GasForm } from './GasForm.tsx';
@@ -17,6 +20,10 @@ export default function BenchWorkspace() {
   const screen = useBenchScreen();
   const view = useBench((state) => state.view);
   useEffect(() => void screen.load(), [screen]);
+  const info = useApp(selectInfo);
+  const [isLater, setLater] = useState(false);
+  if (info?.display !== undefined && view.kind === 'run' && !isLater)
+    return <DisplayCheck info={{ ...info, display: info.display }} later={() => setLater(true)} />;
   return (
     <>
       {view.kind === 'home' && <BenchHome />}

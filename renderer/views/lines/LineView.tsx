@@ -2,6 +2,7 @@ import { useEffect, useState } from 'react';
 import { lines as words } from '../../../shared/words/source.ts';
 import { lineMarks } from '../../../shared/ipc/line-report.ts';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
+import { question as questionWords } from '../../../shared/words/learning.ts';
 import { recipeWords } from '../../../shared/words/lines.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
@@ -10,6 +11,7 @@ import { Panel } from '../../components/Panel.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { selectInfo, selectMayAct } from '../../state/selectors.ts';
 import { sourceLabel } from '../../state/source-state.ts';
+import { ColumnQuestion } from './ColumnQuestion.tsx';
 import { LineList } from './LineList.tsx';
 import { LineMarkSign } from './LineMarkSign.tsx';
 import { LineNotices } from './LineNotices.tsx';
@@ -44,6 +46,7 @@ function LinesOf({ info }: { info: RunInfo }) {
   const texts = useSampleTexts();
   const [isOnlyOdd, setOnlyOdd] = useState(false);
   const [isDeclined, setDeclined] = useState(false);
+  const [isTableClosed, setTableClosed] = useState(false);
   const [held, setHeld] = useState<ReturnType<typeof lines.lines>>();
 
   useEffect(() => {
@@ -60,6 +63,22 @@ function LinesOf({ info }: { info: RunInfo }) {
   const turn = (): void => setHeld(held === undefined ? lines.lines().slice(-LINES_BEFORE) : undefined);
   useKey('mark', turn);
 
+  const { question } = info;
+  if (question !== undefined && !isTableClosed && isLive)
+    return (
+      <Panel
+        title={questionWords.title}
+        about={`${sourceLabel(info)} · ${questionWords.nothingUsed}`}
+        close={() => panelOpened(undefined)}
+        tools={
+          <button type="button" className="button" onClick={() => setTableClosed(true)}>
+            {questionWords.openLines}
+          </button>
+        }
+      >
+        <ColumnQuestion info={{ ...info, question }} mayAct={mayAct} declined={() => setTableClosed(true)} />
+      </Panel>
+    );
   return (
     <Panel
       title={words.title}
@@ -67,6 +86,11 @@ function LinesOf({ info }: { info: RunInfo }) {
       close={() => panelOpened(undefined)}
       tools={
         <>
+          {question !== undefined && isLive && (
+            <button type="button" className="button" onClick={() => setTableClosed(false)}>
+              {questionWords.open}
+            </button>
+          )}
           <button type="button" className="button" aria-pressed={held !== undefined} onClick={turn}>
             {held === undefined ? words.pause : words.goOn} <Key action="mark" />
           </button>

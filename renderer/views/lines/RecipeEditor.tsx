@@ -6,7 +6,7 @@ import { recipeWords as words } from '../../../shared/words/lines.ts';
 import { useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
-import { NoticeSign } from '../../components/Signs.tsx';
+import { Evidence } from './Evidence.tsx';
 import { formatNumber } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { FieldTable } from './FieldTable.tsx';
@@ -64,17 +64,8 @@ export function RecipeEditor({
     draft.discard();
     setSaid(words.used);
   };
-  const answer = async (which: 0 | 1): Promise<void> => {
-    const next = await actions.ask('run.answerQuestion', { runId, answer: which });
-    if (next === undefined) return;
-    store.getState().runChanged(next);
-    draft.discard();
-  };
-  const isAsked = info.question !== undefined && mayAct;
   useKey('values', () => void tryIt());
   useKey('main', () => void use());
-  useKey('pass', () => void answer(0), isAsked);
-  useKey('fail', () => void answer(1), isAsked);
 
   const places = placesOf(recipe, texts);
   return (
@@ -96,7 +87,7 @@ export function RecipeEditor({
         {draft.used === undefined && !draft.isChanged && <p className="second small">{words.none}</p>}
         <ShapeFields recipe={recipe} change={change} />
         <FieldTable recipe={recipe} places={places} change={change} disabled={!mayAct} />
-        <Question info={info} mayAct={mayAct} answer={(which) => void answer(which)} />
+        <Evidence columns={draft.columns} />
         <RecipeDetails recipe={recipe} change={change} />
         <RecipeShelf recipe={recipe} earlier={draft.earlier} isUsable={isUsable} mayAct={mayAct} take={change} say={setSaid} />
       </div>
@@ -133,31 +124,6 @@ export function RecipeEditor({
           <button type="button" className="button main" disabled={!canUse} onClick={() => void use()}>
             {isOver ? words.rereadIt : words.use} <Key action="main" />
           </button>
-        </div>
-      </div>
-    </section>
-  );
-}
-
-function Question({ info, mayAct, answer }: { info: RunInfo; mayAct: boolean; answer: (which: 0 | 1) => void }) {
-  const { question } = info;
-  if (question === undefined) return null;
-  return (
-    <section className="say notice recipe-question" aria-label={words.questionLabel}>
-      <NoticeSign />
-      <div>
-        <b>
-          <ChannelName text={question.text} />
-        </b>
-        <div className="second">
-          <ChannelName text={question.why} />
-        </div>
-        <div className="choice-row" style={{ marginTop: 8 }}>
-          {([0, 1] as const).map((which) => (
-            <button key={which} type="button" className="button" disabled={!mayAct} onClick={() => answer(which)}>
-              <ChannelName text={question.answers[which] ?? ''} /> <Key action={which === 0 ? 'pass' : 'fail'} />
-            </button>
-          ))}
         </div>
       </div>
     </section>

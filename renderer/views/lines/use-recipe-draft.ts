@@ -1,7 +1,7 @@
 /** The recipe as it is used, the person's changes to it, and how the changed one reads the newest lines. */
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Output } from '../../../shared/ipc/contract.ts';
-import type { RunInfo } from '../../../shared/ipc/run-info.ts';
+import type { RunInfo, ShownColumn } from '../../../shared/ipc/run-info.ts';
 import { checkRecipe, type LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { useParts } from '../../app-parts.ts';
 import { blankRecipe } from './recipe-edit.ts';
@@ -11,6 +11,8 @@ export type RecipeDraft = {
   readonly recipe: LineRecipe;
   readonly used: LineRecipe | undefined;
   readonly earlier: readonly LineRecipe[];
+  /** the evidence of the columns: of the recipe in use, or of the best guess */
+  readonly columns: readonly ShownColumn[];
   readonly confirmed: { roomAir: boolean; probe: boolean } | undefined;
   /** a reading comes over several lines */
   readonly hasParts: boolean;
@@ -36,6 +38,7 @@ export function useRecipeDraft(info: RunInfo): RecipeDraft {
   const [proposed, setProposed] = useState<LineRecipe>();
   const [own, setOwn] = useState<LineRecipe>();
   const [preview, setPreview] = useState<Preview>();
+  const [columns, setColumns] = useState<readonly ShownColumn[]>([]);
   const isLearning = recipeName === undefined;
   const used = known.recipe;
   const recipe = own ?? used ?? proposed ?? blankRecipe('my instrument');
@@ -56,10 +59,13 @@ export function useRecipeDraft(info: RunInfo): RecipeDraft {
 
   const learn = useCallback(async (): Promise<LineRecipe | undefined> => {
     const answer = await client.call('recipe.propose', { runId });
-    return answer.ok ? answer.value.proposals[0]?.recipe : undefined;
+    if (!answer.ok) return undefined;
+    const [best] = answer.value.proposals;
+    setColumns(best?.columns ?? answer.value.refusal?.columns ?? []);
+    return best?.recipe;
   }, [client, runId]);
   // while nothing is known the best guess stands there, to be corrected
-  const question = info.question?.text;
+  const question = info.question === undefined ? '' : JSON.stringify(info.question).length.toString();
   const lineStep = isLearning ? Math.floor(Math.min(info.counters.lines, 200) / 10) : 0;
   useEffect(() => {
     if (!isLearning) return undefined;
@@ -96,6 +102,7 @@ export function useRecipeDraft(info: RunInfo): RecipeDraft {
   return {
     recipe,
     used,
+    columns: known.columns ?? columns,
     earlier: known.earlier,
     confirmed: known.confirmed,
     hasParts: 'gather' in recipe.shape && recipe.shape.gather !== undefined,

@@ -1,6 +1,8 @@
+import { useState } from 'react';
 import { useApp } from '../../app-parts.ts';
 import { selectRun } from '../../state/selectors.ts';
 import type { RunRecord } from '../../state/run-record.ts';
+import { DisplayCheck } from '../lines/DisplayCheck.tsx';
 import { cautionsAreRead } from '../source/cautions-read.ts';
 import { CautionsDialog } from '../source/CautionsDialog.tsx';
 import { StartScreen } from '../source/StartScreen.tsx';
@@ -23,11 +25,15 @@ function Measuring({ record }: { record: RunRecord }) {
   const far = useApp((state) => state.far);
   const showsStep = useApp(selectShowsStep);
   const deeds = usePendingMark();
+  const { display } = record.info;
+  const [isLater, setLater] = useState(false);
   const kind = record.info.source.kind;
   const mustRead = useApp((state) => (kind === 'serial' || kind === 'typed') && state.role === 'operator' && !cautionsAreRead(state));
   return (
     <>
-      {showsStep && !far ? (
+      {display !== undefined && !mustRead && !isLater ? (
+        <DisplayCheck info={{ ...record.info, display }} later={() => setLater(true)} />
+      ) : showsStep && !far ? (
         <VisitStep record={record} deeds={deeds} />
       ) : far ? (
         <FarView record={record} deeds={deeds} />

@@ -200,27 +200,29 @@ const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
     { stack: 3 },
   ],
   [
-    /ambient|room|inlet|intake|combustion air|comburant|verbrennungsluft|ansaugluft|umgebung|raumtemp|ambiance|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|zuluft|supply ?air|cold ?junction|aria|aire|air|lucht|luft ?temp|tin|omgeving|otoczenia|ambiente)( |$)/,
+    /ambient|ambiant|room|inlet|intake|combustion air|comburant|verbrennungsluft|ansaugluft|umgebung|raumtemp|ambiance|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|zuluft|supply ?air|cold ?junction|aria|aire|air|lucht|luft ?temp|tin|omgeving|otoczenia|ambiente)( |$)/,
     { air: 3 },
   ],
   [
     /boiler|water|kessel|vorlauf|rucklauf|return|supply temp|(^| )(tw|tvl|trl|tkessel|internal|intern|board|case|housing|cpu|sensor temp)( |$)/,
     { otherTemperature: 3 },
   ],
+  [/^ft$/, { stack: 2 }],
+  [/^at$/, { air: 2 }],
   [/(^| )(ta|t ?a)( |$)/, { air: 1.5, stack: 0.5 }],
   // room or 'Rauchgas'
   [/(^| )(tr|t ?r)( |$)/, { air: 1, stack: 1 }],
   [/pressure|druck|(^| )(press|dp|p|p1)( |$)/, { draft: 1, pumpPressure: 0.5, other: 0.5 }],
   [
-    /^(t|temp|temperature|tc|temperatur|th|tk|temperatura)( ?(sensor|probe|sonde|fuhler))?( ?0?1)?$/,
+    /^(t|temps?|tmp|temperature|tc|temperatur|th|tk|temperatura)( ?(sensor|probe|sonde|fuhler))?( ?0?1)?$/,
     { stack: 1.5, air: 0.5, otherTemperature: 0 },
   ],
   [
-    /^(t|temp|temperature|tc|temperatur|th|tk|temperatura)( ?(sensor|probe|sonde|fuhler))? ?0?2$/,
+    /^(t|temps?|tmp|temperature|tc|temperatur|th|tk|temperatura)( ?(sensor|probe|sonde|fuhler))? ?0?2$/,
     { air: 1.5, stack: 0.5, otherTemperature: 0 },
   ],
   [
-    /^(t|temp|temperature|tc|temperatur|th|tk|temperatura|thermocouple|thermoelement)( ?(sensor|probe|sonde|fuhler))? ?\d+$/,
+    /^(t|temps?|tmp|temperature|tc|temperatur|th|tk|temperatura|thermocouple|thermoelement)( ?(sensor|probe|sonde|fuhler))? ?\d+$/,
     { otherTemperature: 1.5, stack: 0, air: 0 },
   ],
   [/^(probe|sensor|sonde|thermocouple|thermoelement) ?(temp|temperature|t)?$/, { stack: 0.5, air: 0, otherTemperature: 0.5 }],

@@ -122,7 +122,13 @@ function neighbours(
   const isText = new Array<boolean>(count).fill(false);
   const constants = Array.from({ length: count }, (_, at) => {
     const top = mostFrequent(rows.map((row) => row[at] ?? ''));
-    return top !== undefined && top.count >= rows.length * 0.8 && top.item !== '' && !isNumeric(top.item) ? top.item : undefined;
+    return top !== undefined &&
+      top.count >= rows.length * 0.8 &&
+      top.item !== '' &&
+      !isNumeric(top.item) &&
+      !/^[ap]\.?m\.?$/i.test(top.item)
+      ? top.item
+      : undefined;
   });
   const isLabelled = constants.filter((text) => text !== undefined).length >= 2;
   for (let at = 0; at < count; at++) {
@@ -133,8 +139,12 @@ function neighbours(
       units[at - 1] = unit;
       isText[at] = true;
     } else if (at + 1 < count && constants[at + 1] === undefined && (isLabelled || Object.keys(nameMeaning(text).roles).length > 0)) {
-      names[at + 1] = text.replace(/[:=]+$/, '');
-      isText[at] = true;
+      // 'cell temperature 44.5': all words before the number name it.
+      let from = at;
+      while (from > 0 && constants[from - 1] !== undefined && unitFromText(constants[from - 1] ?? '') === undefined) from -= 1;
+      const run = constants.slice(from, at + 1).map((word) => (word ?? '').replace(/[:=;,]+$/, ''));
+      names[at + 1] = run.join(' ');
+      for (let one = from; one <= at; one++) isText[one] = true;
     }
   }
   return { names, units, isText };
@@ -261,7 +271,11 @@ function tableFor(
   }
   const rowCount = data.filter((cells) => cells.length === count).length;
   // A delimiter at the end of every line opens no column.
-  if (delimiter !== 'blanks' && rows.every((cells) => cells[count - 1] === '')) {
+  const isNamedToTheEnd = stripped.some((line) => {
+    const cells = splitColumns(line, delimiter, quoted).texts;
+    return cells.length === count && cells[count - 1] !== '';
+  });
+  if (delimiter !== 'blanks' && !isNamedToTheEnd && rows.every((cells) => cells[count - 1] === '')) {
     count -= 1;
     rows = rows.map((cells) => cells.slice(0, count));
     if (count < 2) return undefined;

@@ -66,9 +66,23 @@ export type ColumnVerdict = {
   /** three values as they came */
   readonly examples: readonly string[];
   /** what it would be used as */
-  readonly taken: ChannelId | 'time' | undefined;
-  readonly unit: SentUnit | undefined;
+  readonly taken?: ChannelId | 'time' | undefined;
+  readonly unit?: SentUnit | undefined;
   /** sure: name or unit says so; look: a person has to; none: not a channel */
   readonly sureness: 'sure' | 'look' | 'none';
   readonly evidence: readonly Evidence[];
 };
+
+/** Why lines gave no recipe. */
+export const troubles = [
+  'too-few-lines',
+  'wrong-baud',
+  'lines-too-long',
+  'frames',
+  'no-shape',
+  'no-gas',
+  'no-names',
+  'impossible',
+  'reads-nothing',
+] as const;
+export type Trouble = (typeof troubles)[number];

@@ -470,7 +470,7 @@ export function solveIdentity(table: Table): Solved | undefined {
         .flatMap((column, index) => optionsFor(column, index, role, temperatureUnit))
         .filter((option) => option.score > -12)
         .sort((a, b) => b.score - a.score)
-        .slice(0, 7),
+        .slice(0, table.columns.length > 14 ? 4 : 7),
     );
     const visit = (depth: number, main: Partial<Record<MainRole, Option>>, score: number): void => {
       const role = mainRoles[depth];

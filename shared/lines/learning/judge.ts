@@ -95,7 +95,7 @@ function exclusion(column: Column, isClock: boolean, role: JudgedRole): Evidence
   if (column.name !== '' && meaning.isEmpty !== true && saidFor(column, role) === 0) return against('unknown-name', 'name', column.name);
   if (unit !== undefined && !unitsFor(channelOfRole[role]).includes(unit)) return against('foreign-unit', 'unit', unit);
   if (s === undefined) return against(column.texts.some((text) => text.trim() !== '') ? 'text' : 'empty', 'nature');
-  if (s.distinct === 1 && s.count > 3 && saidFor(column, role) < 2) return against('constant', 'nature', undefined, s.median, s.median);
+  if (s.distinct === 1 && s.count > 3 && saidFor(column, role) < 1) return against('constant', 'nature', undefined, s.median, s.median);
   const range = innerRange(column, role, unit ?? unitAlone(role));
   const isUnitKnown = unit !== undefined;
   if (range !== undefined && saidFor(column, role) > 0) {
@@ -132,10 +132,25 @@ const isSwapped = (column: Column, role: JudgedRole): boolean =>
   (gasUnits.includes(column.unit) || temperatures.includes(column.unit)) &&
   hasNumbers(column);
 
+/** Short forms that nobody knows, beside O2 and CO with their names: what they are is left to their values. */
+const LONGEST_SHORT = 4;
+const MOST_OF_A_SLIP = 10;
+function withOpenShortNames(columns: readonly Column[]): readonly Column[] {
+  const isFlue = (['o2', 'co'] as const).every((role) => columns.some((column) => isStrong(column, role)));
+  if (!isFlue || columns.length > MOST_OF_A_SLIP) return columns;
+  return columns.map((column) => {
+    const { name, meaning, foreign } = column;
+    const isUnknown = name.length <= LONGEST_SHORT && Object.keys(meaning.roles).length === 0;
+    return isUnknown && foreign === undefined && meaning.excludedBy === undefined
+      ? { ...column, meaning: { ...meaning, isEmpty: true } }
+      : column;
+  });
+}
+
 type Found = { column: number; unit: SentUnit; scale: number; sureness: 'sure' | 'look'; evidence: Evidence[] };
 
 export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): Judged {
-  const { columns } = table;
+  const columns = withOpenShortNames(table.columns);
   const clocks = new Set(clock.columns);
   const excluded = columns.map(
     (column, index) =>
@@ -286,7 +301,7 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
       (foreign !== undefined && ['mass', 'flow', 'voltage', 'power', 'count', 'dust', 'lambda', 'unknown'].includes(foreign.quantity)) ||
       (meaning.excludedBy !== undefined && ['mass', 'flow', 'raw', 'power', 'dust', 'position', 'water'].includes(meaning.excludedBy)),
   );
-  const readsGas = best?.main.o2 !== undefined && (best.main.co !== undefined || best.main.stack !== undefined);
+  const readsGas = best?.main.o2 !== undefined && best.main.co !== undefined;
   const isPlainTable =
     !isTooWide &&
     !isRig &&
@@ -295,9 +310,7 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
     numeric.length <= MOST_OF_A_PLAIN &&
     unexplained <= (isNamed ? 2 : 1) &&
     (solved?.confidence ?? 0) >= CONFIDENT &&
-    (isNamed ||
-      (best.main.co !== undefined && best.main.stack !== undefined) ||
-      (best.main.stack !== undefined && best.main.air !== undefined));
+    (isNamed || best.main.stack !== undefined);
   for (const role of byValues) {
     const reading = best?.main[role] as Reading;
     if (usedColumns.has(reading.column) || excluded[reading.column]?.[role] !== undefined) continue;
@@ -317,19 +330,6 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
         sureness: 'sure',
         evidence: [...evidence, line(role, 'for', 'movement', 'moves-like', 2)],
       };
-    } else if (hint > 0 && isTemperature(role)) {
-      // A temperature that no word places: asked about where it matters, else left out.
-      const isFlue = found.o2 !== undefined || found.co !== undefined;
-      const isPlaced = found.stack !== undefined || found.air !== undefined;
-      const isAlone = Object.keys(found).length === 0;
-      if ((isFlue && !isPlaced) || isAlone)
-        found[role] = {
-          column: reading.column,
-          unit: reading.unit,
-          scale: reading.scale,
-          sureness: 'look',
-          evidence: [...evidence, line(role, 'open', 'name', 'place-unknown', 2)],
-        };
     } else if (!isNamed && !isTooWide) {
       found[role] = {
         column: reading.column,
@@ -341,7 +341,7 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
     }
     if (found[role]?.column === reading.column) usedColumns.add(reading.column);
   }
-  // A lone temperature that the weighing left out.
+  // A temperature that no word places: asked about where it matters, else left out.
   if (
     Object.keys(found).length === 0 ||
     ((found.o2 !== undefined || found.co !== undefined) && found.stack === undefined && found.air === undefined)
@@ -437,15 +437,24 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
   );
   const identity: Identity = {
     main,
-    rest: [...rest, ...others, ...(found.co2 === undefined ? [] : [{ column: found.co2.column, role: 'co2' as const, unit: found.co2.unit, scale: found.co2.scale }])],
+    rest: [
+      ...rest,
+      ...others,
+      ...(found.co2 === undefined
+        ? []
+        : [{ column: found.co2.column, role: 'co2' as const, unit: found.co2.unit, scale: found.co2.scale }]),
+    ],
     score: best?.score ?? 0,
   };
   const isSaidAll = all.every(([role, one]) => isStrong(columns[one.column] as Column, role));
-  const confidence = isOpen
-    ? Math.min(solved?.confidence ?? 0.5, 0.6)
-    : isSaidAll
-      ? Math.max(solved?.confidence ?? 0, isEnoughLines ? 0.97 : 0.9)
-      : (solved?.confidence ?? 0.9);
+  const isOnlyReference =
+    looks.size === 0 && all.every(([, one]) => one.evidence.every(({ side, key }) => side !== 'open' || key === 'reference-state'));
+  const confidence =
+    isOpen && !isOnlyReference
+      ? Math.min(solved?.confidence ?? 0.5, 0.6)
+      : isSaidAll
+        ? Math.max(solved?.confidence ?? 0, isEnoughLines ? 0.97 : 0.9)
+        : (solved?.confidence ?? 0.9);
   return {
     identity,
     verdicts: verdicts(),

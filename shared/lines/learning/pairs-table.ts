@@ -32,6 +32,44 @@ function frequentKeys(parsed: readonly Parsed[], least: number): Map<string, { s
   return keys;
 }
 
+/** A name and then several numbers: a table with names in front, not keys with their values. */
+function areTables(texts: readonly string[], parsed: readonly Parsed[]): boolean {
+  const withPairs = parsed.filter(({ pairs }) => pairs.some(({ key }) => isOfUse(normalKey(key))));
+  const extra = withPairs.filter(
+    ({ line, pairs }) => (texts[line]?.match(/(?:^|\s)[+-]?\d+[.,]\d+(?=\s|$)/g) ?? []).length > pairs.length + 1,
+  );
+  return withPairs.length > 0 && extra.length > withPairs.length * 0.3;
+}
+
+const isOfUse = (key: string): boolean => {
+  const { roles } = nameMeaning(key);
+  return ['o2', 'co', 'co2', 'stack', 'air'].some((role) => ((roles as Record<string, number>)[role] ?? 0) >= 2);
+};
+
+/**
+ * Keys that come together in some of the lines, among messages with other keys: those of the lines that name a gas. Also a single key
+ * that does, where no line has more.
+ */
+function groupAmong(parsed: readonly Parsed[]): { keys: string[] } | undefined {
+  const groups = new Map<string, { keys: string[]; times: number }>();
+  for (const { pairs } of parsed) {
+    const keys = [...new Set(pairs.filter(({ value }) => /^\s*[<>]?[+-]?[.,]?\d/.test(value)).map(({ key }) => normalKey(key)))].filter(
+      keyLooksRight,
+    );
+    if (keys.length === 0 || keys.length > 64) continue;
+    const sign = keys.join('\n');
+    const group = groups.get(sign) ?? { keys, times: 0 };
+    group.times += 1;
+    groups.set(sign, group);
+  }
+  const useful = [...groups.values()].filter(({ keys, times }) => times >= 4 && keys.some(isOfUse));
+  const single = new Set(useful.filter(({ keys }) => keys.length === 1).map(({ keys }) => keys[0]));
+  // Several names of use, each in a line of its own: they follow one another.
+  if (single.size > 1) return undefined;
+  const weight = ({ keys, times }: { keys: string[]; times: number }): number => times * (1 + keys.filter(isOfUse).length);
+  return useful.filter(({ keys }) => keys.length > 1 || useful.length === 1).sort((a, b) => weight(b) - weight(a))[0];
+}
+
 /** Which member of a cycle comes first. Breaks and silences tell; else the usual first sight. */
 function cycleOrder(
   sequence: readonly { key: string; line: number }[],
@@ -98,6 +136,7 @@ export function pairsTables({ texts, withDigits }: LinesToLearn, gaps: ReadonlyS
     let best: { table: Table; score: number } | undefined;
     for (const between of sayAll.has(separator) ? (['blank'] as const) : betweens) {
       const parsed: Parsed[] = texts.map((text, line) => ({ line, pairs: splitPairs(text, separator, between) }));
+      if (separator === 'blank' && areTables(texts, parsed)) continue;
       const table = tableFrom(parsed, texts, withDigits, separator, between, gaps);
       if (table === undefined) continue;
       const readable = table.columns.reduce((sum, column) => sum + (column.statistics?.count ?? 0), 0);
@@ -122,7 +161,18 @@ function tableFrom(
   if (withPairs.length < 3) return undefined;
   const whole = frequentKeys(withPairs, Math.max(2, withPairs.length * 0.5));
   const isOneLine = [...whole.values()].length >= 2;
-  if (isOneLine) return oneLineTable(withPairs, whole, withDigits, separator, between);
+  const among = groupAmong(withPairs);
+  if (isOneLine && (among === undefined || [...whole.keys()].some(isOfUse))) {
+    const table = oneLineTable(withPairs, whole, withDigits, separator, between);
+    if (table !== undefined || among === undefined) return table;
+  }
+  if (among !== undefined) {
+    const known = new Set(among.keys);
+    const lines = withPairs.filter(({ pairs }) => pairs.filter(({ key }) => known.has(normalKey(key))).length >= known.size * 0.5);
+    const keys = new Map([...frequentKeys(lines, 1)].filter(([key]) => known.has(key)));
+    const table = oneLineTable(lines, keys, withDigits, separator, between);
+    if (table !== undefined) return table;
+  }
 
   const times = frequentKeys(withPairs, 2);
   const most = Math.max(0, ...[...times.values()].map((row) => row.times));
@@ -226,7 +276,7 @@ function oneLineTable(
     makeColumn({ at: shown, name: shown, texts: rows.map((row) => row.get(key) ?? ''), style }),
   );
   const numeric = columns.filter((column) => (column.statistics?.share ?? 0) > 0.5);
-  if (numeric.length < 2) return undefined;
+  if (numeric.length < 2 && !(numeric.length === 1 && isOfUse(numeric[0]?.name ?? ''))) return undefined;
   // Letters and digits only: where the decimal mark belongs is left to the reader.
   if (separator === 'glued' && numeric.every(({ statistics }) => statistics?.decimals === 0))
     for (const [index, column] of columns.entries())

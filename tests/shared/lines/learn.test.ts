@@ -101,7 +101,7 @@ describe('learning: what is clear and what is not', () => {
         ['airTemperature', 6],
       ]),
     );
-    expect(best?.questions.filter(({ isNeeded }) => isNeeded)).toEqual([]);
+    expect(best?.isOpen).toBe(false);
     expect(best?.confidence).toBeGreaterThan(0.9);
   });
 
@@ -111,23 +111,21 @@ describe('learning: what is clear and what is not', () => {
     const lines = rows.map((row) => [f(row.o2, 1), f(row.co, 0), f(inF(row.stack), 1), f(inF(roomC + 0.3 * random()), 1)].join(','));
     const [best] = learn(stamp(lines)).proposals;
     expect(best?.confidence).toBeLessThan(0.8);
-    const question = best?.questions.find(({ isNeeded }) => isNeeded);
-    expect(question?.text).toBe('In which unit is the stack temperature sent?');
-    const units = question?.answers.map(({ recipe }) => recipe.fields.find(({ channel }) => channel === 'airTemperature')?.unit);
-    expect(units?.toSorted()).toEqual(['C', 'F']);
+    expect(best?.isOpen).toBe(true);
+    const open = best?.columns.filter(({ sureness }) => sureness === 'look');
+    expect(open?.map(({ taken }) => taken)).toEqual(expect.arrayContaining(['stackTemperature', 'airTemperature']));
+    expect(open?.find(({ taken }) => taken === 'airTemperature')?.evidence.map(({ key }) => key)).toContain('unit-missing');
   });
 
-  it('asks when two columns could be CO, with two answers that each give a recipe', () => {
+  it('asks when two columns could be CO, and shows all columns with three values each', () => {
     const random = seeded(9);
     const lines = rows.map(
       (row) => `${f(row.o2, 1)},${f(40 + 5 * random(), 0)},${f(42 + 5 * random(), 0)},${f(row.stack, 1)},${f(row.air, 1)}`,
     );
     const [best] = learn(stamp(lines)).proposals;
     expect(best?.confidence).toBeLessThan(0.8);
-    const question = best?.questions[0];
-    expect(question).toMatchObject({ isNeeded: true, text: 'Which is CO?' });
-    const co = question?.answers.map(({ recipe }) => recipe.fields.find(({ channel }) => channel === 'co')?.at);
-    expect(new Set(co)).toEqual(new Set([1, 2]));
+    expect(best?.isOpen).toBe(true);
+    expect(best?.columns.map(({ at, examples }) => [at, examples.length])).toEqual([0, 1, 2, 3, 4].map((at) => [at, 3]));
   });
 
   it('never takes computed CO2 for O2, whichever comes first', () => {
@@ -147,9 +145,9 @@ describe('learning: what is clear and what is not', () => {
       rows.map(
         (row) => `${date} 12:00:${String(row.t % 60).padStart(2, '0')},${f(row.o2, 1)},${f(row.co, 0)},${f(row.stack, 1)},${f(row.air, 1)}`,
       );
-    expect(learn(stamp(dated('05/06/2026'))).proposals[0]?.questions.map(({ text }) => text)).toContain('Which comes first in the date?');
+    expect(learn(stamp(dated('05/06/2026'))).proposals[0]?.choices.map(({ key }) => key)).toContain('date-order');
     const [clear] = learn(stamp(dated('11/25/2026'))).proposals;
-    expect(clear?.questions).toEqual([]);
+    expect(clear?.choices).toEqual([]);
     expect(clear?.recipe.time).toMatchObject({ format: 'date-time', date: 'month-day-year' });
   });
 
@@ -173,9 +171,9 @@ describe('learning: what is clear and what is not', () => {
     ];
     const [best] = learn(stamp(lines)).proposals;
     expect(best?.confidence).toBeGreaterThan(0.9);
-    expect(best?.questions[0]?.answers.map(({ recipe }) => recipe.fields.find(({ channel }) => channel === 'draft')?.scale)).toEqual([
-      1, -1,
-    ]);
+    const choice = best?.choices.find(({ key }) => key === 'draft-sign');
+    const scales = [best?.recipe, choice?.recipe].map((recipe) => recipe?.fields.find(({ channel }) => channel === 'draft')?.scale);
+    expect(scales).toEqual([1, -1]);
   });
 
   it('says nothing about lines that are no readings', () => {

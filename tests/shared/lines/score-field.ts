@@ -81,7 +81,7 @@ export function scoreField(shape: FieldShape): FieldOutcome {
   const got = new Map<number, Partial<Record<ChannelId, number>>>();
   const wrong: string[] = [];
   const take = (number: number, values: Partial<Record<ChannelId, number>>): void => {
-    const start = shape.multi ? (starts.filter((one) => one <= number + 3).at(-1) ?? number) : number;
+    const start = shape.multi ? (starts.filter((one) => one <= number).at(-1) ?? number) : number;
     const expected = truth.get(start);
     got.set(start, { ...got.get(start), ...values });
     for (const [at, channel] of fieldChannels.entries()) {

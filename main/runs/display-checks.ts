@@ -1,0 +1,55 @@
+/** Which columns of which device a person has compared with its display. Kept over restarts; anything unreadable counts as not compared. */
+import { createHash } from 'node:crypto';
+import { mkdir, readFile, rename, writeFile } from 'node:fs/promises';
+import { dirname } from 'node:path';
+import { z } from 'zod';
+import type { LineRecipe } from '../../shared/measurement/recipe.ts';
+
+const Checks = z.array(z.object({ deviceId: z.string(), columns: z.string() })).max(1000);
+
+export interface DisplayChecks {
+  load(): Promise<void>;
+  isKnown(deviceId: string, recipe: LineRecipe): boolean;
+  remember(deviceId: string, recipe: LineRecipe): Promise<void>;
+  forget(deviceId: string): Promise<void>;
+}
+
+/** What the comparison was about: where each figure comes from and its unit; not the name of the recipe or the lines it leaves out. */
+const columnsOf = ({ shape, fields }: LineRecipe): string =>
+  createHash('sha256')
+    .update(
+      JSON.stringify([
+        shape.kind,
+        fields
+          .map(({ channel, at, unit, scale, offset }) => [channel, at, unit, scale, offset])
+          .sort((a, b) => String(a[0]).localeCompare(String(b[0]))),
+      ]),
+    )
+    .digest('hex');
+
+export function createDisplayChecks(path: string): DisplayChecks {
+  let known: z.infer<typeof Checks> = [];
+  const keep = async (next: z.infer<typeof Checks>): Promise<void> => {
+    known = next.slice(-1000);
+    await mkdir(dirname(path), { recursive: true });
+    await writeFile(`${path}.new`, `${JSON.stringify(known, undefined, 2)}\n`, { mode: 0o600, flush: true });
+    await rename(`${path}.new`, path);
+  };
+  return {
+    async load() {
+      known = await readFile(path, 'utf8')
+        .then((text) => Checks.parse(JSON.parse(text)))
+        .catch(() => known);
+    },
+    isKnown: (deviceId, recipe) => {
+      const columns = columnsOf(recipe);
+      return known.some((one) => one.deviceId === deviceId && one.columns === columns);
+    },
+    remember: (deviceId, recipe) =>
+      keep([
+        ...known.filter((one) => one.deviceId !== deviceId || one.columns !== columnsOf(recipe)),
+        { deviceId, columns: columnsOf(recipe) },
+      ]),
+    forget: (deviceId) => keep(known.filter((one) => one.deviceId !== deviceId)),
+  };
+}

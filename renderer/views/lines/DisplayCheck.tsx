@@ -1,0 +1,126 @@
+/** Once for an instrument: its figures beside its display. They count when a person has said that they agree. */
+import type { RunInfo } from '../../../shared/ipc/run-info.ts';
+import type { ChannelId } from '../../../shared/measurement/channel.ts';
+import { unitsFor } from '../../../shared/measurement/recipe.ts';
+import { display as words, placeWord, takenWords, whyOpen, whyTaken } from '../../../shared/words/learning.ts';
+import { recipeWords } from '../../../shared/words/lines.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
+import { Key } from '../../components/Key.tsx';
+import { BrokenSlot } from '../../components/Signs.tsx';
+import { useDigits, useKey } from '../../keys/use-key.ts';
+import { selectMayAct } from '../../state/selectors.ts';
+
+const inner: Partial<Record<ChannelId, string>> = { co: 'ppm', co2: '%', o2: '%', stackTemperature: 'C', airTemperature: 'C' };
+
+/** The figure as the instrument writes it: in its own unit, with its own decimals. */
+function shownFigure(display: NonNullable<RunInfo['display']>, channel: ChannelId): { text: string; unit: string } {
+  const column = display.columns.find(({ taken }) => taken === channel);
+  const value = display.values[channel];
+  const unit = column?.unit ?? unitsFor(channel)[0] ?? 'none';
+  const isOther = inner[channel] !== undefined && unit !== inner[channel];
+  const digits = /[.,](\d+)/.exec(column?.examples.at(-1) ?? '')?.[1]?.length ?? 0;
+  const text = value === undefined ? '–' : value.toFixed(isOther ? 1 : Math.min(2, digits));
+  const shownUnit = isOther ? (inner[channel] ?? unit) : unit;
+  return { text, unit: recipeWords.units[shownUnit as keyof typeof recipeWords.units] ?? shownUnit };
+}
+
+export function DisplayCheck({ info, later }: { info: RunInfo & { display: NonNullable<RunInfo['display']> }; later: () => void }) {
+  const { actions, store } = useParts();
+  const panelOpened = useApp((state) => state.panelOpened);
+  const mayAct = useApp(selectMayAct);
+  const { display, runId } = info;
+  const channels = display.columns.flatMap(({ taken }) => (taken === undefined || taken === 'time' ? [] : [taken]));
+  const asked = (['o2', 'co', 'co2', 'stackTemperature', 'airTemperature'] as const).filter(
+    (channel) => display.values[channel] !== undefined,
+  );
+  const main = asked.slice(0, 2);
+  const compare = async (agrees: boolean): Promise<void> => {
+    if (!mayAct) return;
+    const next = await actions.ask('run.compareDisplay', { runId, agrees });
+    if (next === undefined) return;
+    store.getState().runChanged(next);
+    if (!agrees) panelOpened('lines');
+  };
+  useKey('main', () => void compare(true));
+  useKey('back', later);
+  useDigits((digit) => {
+    if (digit === '1') void compare(true);
+    if (digit === '2') void compare(false);
+  });
+  return (
+    <div className="display-check" data-region="main" role="group" aria-label={words.once}>
+      <div className="display-figures">
+        <p>
+          <b>{words.first}</b> <span className="second">{words.asSent}</span>
+        </p>
+        {channels.map((channel) => {
+          const { text, unit } = shownFigure(display, channel);
+          const column = display.columns.find(({ taken }) => taken === channel);
+          const why = column === undefined ? '' : whyOpen(column) === '' ? whyTaken(column) : words.youSaid;
+          return (
+            <div key={channel} className={`display-row${channel === 'o2' || channel === 'co' ? ' big' : ''}`}>
+              <div>
+                <b>
+                  <ChannelName text={takenWords[channel]} />
+                </b>{' '}
+                <span className="second">{unit}</span>
+              </div>
+              <div className="display-figure">{text}</div>
+              <BrokenSlot />
+              <div>
+                <b>{words.notConfirmed}</b>
+                <div className="second">
+                  {column === undefined ? '' : `${placeWord(column.at)}, `}
+                  <ChannelName text={why} />
+                </div>
+              </div>
+            </div>
+          );
+        })}
+        <p className="display-line">
+          <span className="second">{words.line}</span> <code>{display.line}</code>
+        </p>
+      </div>
+      <div className="display-ask">
+        <p className="second">{words.once}</p>
+        <h2>
+          <ChannelName
+            text={
+              main.length === 0
+                ? words.waiting
+                : words.title(
+                    main.map((channel) => `${takenWords[channel].replace(/,.*| at .*/, '')} ${shownFigure(display, channel).text}`),
+                  )
+            }
+          />
+        </h2>
+        <p className="second">{words.how}</p>
+        <button type="button" className="button display-yes" disabled={!mayAct || main.length === 0} onClick={() => void compare(true)}>
+          {words.yes(main.length)} <kbd>1</kbd>
+        </button>
+        <button type="button" className="button display-no" disabled={!mayAct} onClick={() => void compare(false)}>
+          {words.no} <kbd>2</kbd>
+        </button>
+        <p>{words.until}</p>
+        <p className="second">{words.ifNo}</p>
+      </div>
+      <div className="column-foot">
+        <p className="grow">
+          <b>{words.alert}</b>
+          <br />
+          <span className="second">{words.remembered}</span>
+        </p>
+        <button type="button" className="button" onClick={() => panelOpened('lines')}>
+          {words.showLines} <Key action="lines" />
+        </button>
+        <button type="button" className="button" onClick={later}>
+          {words.later} <Key action="back" />
+        </button>
+        <button type="button" className="button main" disabled={!mayAct || main.length === 0} onClick={() => void compare(true)}>
+          {words.agree} <Key action="main" />
+        </button>
+      </div>
+    </div>
+  );
+}

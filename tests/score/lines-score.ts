@@ -1,0 +1,24 @@
+/** How lines as the world sends them are judged: thirty field shapes and our own against their truth. */
+import { ownShapes } from '../shared/lines/own-field-shapes.ts';
+import { fieldShapes, scoreField, type FieldShape } from '../shared/lines/score-field.ts';
+
+export function scoreLines(): void {
+  for (const [name, shapes] of [
+    ['field', fieldShapes()],
+    ['own', ownShapes],
+  ] as const)
+    scoreShapes(name, shapes);
+}
+
+function scoreShapes(name: string, shapes: readonly FieldShape[]): void {
+  const outcomes = shapes.map(scoreField);
+  const misread = outcomes.filter(({ verdict }) => verdict === 'misread');
+  console.log(`${name} shapes: ${shapes.length}, misread: ${misread.length}`);
+  for (const kind of ['read', 'ask', 'refuse'] as const) {
+    const of = outcomes.filter(({ shape }) => shape.expect === kind);
+    const right = of.filter(({ isAsExpected, verdict }) => isAsExpected || (kind === 'ask' && verdict === 'right'));
+    console.log(`  ${kind}: ${right.length} of ${of.length}`);
+    for (const { shape, verdict, wrong } of of.filter((one) => !right.includes(one)))
+      console.log(`    ${shape.name}: ${verdict} ${wrong[0] ?? ''}`);
+  }
+}
