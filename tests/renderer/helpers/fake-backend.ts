@@ -93,9 +93,19 @@ export function createFakeBackend(
     ...(scene === 'notice'
       ? {
           question: {
-            text: 'Is column 5 the air temperature?',
-            why: 'It stays between 21.0 and 21.4. It could also be the room.',
-            answers: ['Yes, air', 'No, other'],
+            columns: [
+              {
+                at: 4,
+                name: 'T2',
+                unitText: 'degC',
+                examples: ['21.2', '21.3', '21.2'],
+                taken: 'airTemperature',
+                unit: 'C',
+                sureness: 'look',
+                evidence: [{ channel: 'airTemperature', side: 'open', kind: 'name', strength: 2, key: 'place-unknown' }],
+              },
+            ],
+            hidden: 0,
           },
         }
       : {}),

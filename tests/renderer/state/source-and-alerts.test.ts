@@ -56,12 +56,10 @@ describe('alerts', () => {
     expect(alerts).toHaveLength(1);
     expect(alerts[0]?.rest).toContain('USB serial 2');
   });
-  it('ask the learner’s question with its two answers', () => {
-    const asked = recordWith(
-      {},
-      { question: { text: 'Is column 5 the air temperature?', why: 'It stays level.', answers: ['Yes', 'No'] } },
-    );
-    expect(alertsOf(asked, calm)[0]?.question?.answers).toEqual(['Yes', 'No']);
+  it('say that a person has to look at the columns, with the way there', () => {
+    const column = { at: 4, name: 'T2', unitText: 'degC', examples: ['21.2'], sureness: 'look' as const, evidence: [] };
+    const asked = recordWith({}, { question: { columns: [column], hidden: 0 } });
+    expect(alertsOf(asked, calm)[0]).toMatchObject({ key: 'question', opensLines: 'Look at the columns' });
   });
   it('show a refused command until it was seen', () => {
     expect(alertsOf(undefined, { standing: [], answer: { problem: problem('not-allowed'), count: 1 } })[0]).toMatchObject({
