@@ -49,6 +49,8 @@ afterAll(async () => {
 describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
   it('is written down with its cells, ages and ranges; a date that is none is said', async () => {
     await button(/I have read this/).click();
+    // once for this instrument: its figures beside its display
+    await button(/Yes, the display agrees/).click({ timeout: 30_000 });
     await page.keyboard.press('Control+2');
     await heading('Bench').waitFor();
     await button('Add: Instruments').focus();
