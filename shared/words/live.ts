@@ -70,6 +70,7 @@ export const live = {
     again: 'Take again',
     smoke: 'Type smoke',
     values: 'Type readings',
+    air: 'Mark more air',
   },
   mark: 'Mark',
   pressure: 'Pressure',

@@ -12,7 +12,7 @@ import { sourceStateOf, tapeOf } from '../../state/source-state.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { ChannelRow } from './ChannelRow.tsx';
 import { ShiftAsked } from '../visit/LiveSide.tsx';
-import { isReadyToTake, mainDeedOf } from './main-deed.ts';
+import { isReadyToTake, mainDeedOf, standingAlarmOf } from './main-deed.ts';
 import { MainButton } from './MainButton.tsx';
 import { useMarkKeys } from './MarkBar.tsx';
 import { Stepper } from './Stepper.tsx';
@@ -25,6 +25,7 @@ import type { PendingDeeds } from './use-pending-mark.ts';
 export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
   const { units, rows, trial, headline, alert, ageMs } = useLiveFacts(record);
   const farTurned = useApp((state) => state.farTurned);
+  const alarm = useApp(standingAlarmOf);
   const can = useApp((state) => selectMayAct(state) && selectIsRunning(state)) && record.info.replay === undefined;
   const head = useRef<HTMLElement>(null);
   useMarkKeys(deeds, can, head);
@@ -87,7 +88,7 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
       </div>
       <ShiftAsked record={record} />
       <footer
-        className={`far-foot${isAlarm ? ' alarm' : isReadyToTake(record) ? ' ready' : ''}`}
+        className={`far-foot${isAlarm ? ' alarm' : isReadyToTake(record, alarm) ? ' ready' : ''}`}
         role={isAlarm ? 'alert' : 'group'}
         data-region="bar"
         aria-label={common.region.bar}
@@ -103,7 +104,7 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
           )}
         </div>
         <span className="grow" />
-        <MainButton deed={mainDeedOf(record)} blocked={deeds.pending !== undefined} />
+        <MainButton deed={mainDeedOf(record, alarm)} blocked={deeds.pending !== undefined} />
       </footer>
     </div>
   );

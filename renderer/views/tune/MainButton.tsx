@@ -1,9 +1,11 @@
+import { useState } from 'react';
 import { live } from '../../../shared/words/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useRest } from '../../components/use-rest.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { selectMayAct } from '../../state/selectors.ts';
+import { RoomAgain } from '../visit/WayOutDialogs.tsx';
 import type { MainDeed } from './main-deed.ts';
 
 /** The lines may stop while a finger is on its way to the button. */
@@ -14,7 +16,9 @@ export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean
   const { actions, sounds, store } = useParts();
   const entryOpened = useApp((state) => state.entryOpened);
   const panelOpened = useApp((state) => state.panelOpened);
+  const farTurned = useApp((state) => state.farTurned);
   const mayAct = useApp(selectMayAct);
+  const [isRoomAsked, setRoomAsked] = useState(false);
   const isResting = useRest(`${deed.does} ${deed.text}`, deed.does === 'source' ? SOURCE_RESTS_MS : undefined);
   const run = (): void => {
     switch (deed.does) {
@@ -31,11 +35,18 @@ export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean
         return entryOpened('values');
       case 'source':
         return panelOpened('source');
+      case 'room':
+        return setRoomAsked(true);
+      case 'air':
+        // the far view has no adjusters
+        if (store.getState().far) farTurned();
+        requestAnimationFrame(() => document.querySelector<HTMLElement>('.bar [role=spinbutton]')?.focus());
+        return;
     }
   };
   const active = deed.off !== true && (mayAct || deed.does === 'source');
   useKey('main', run, active && !blocked && !isResting);
-  return (
+  const button = (
     <button
       type="button"
       className={`button main${deed.under === undefined ? '' : ' by-hand'}`}
@@ -49,5 +60,11 @@ export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean
       </span>
       <Key action={deed.key} />
     </button>
+  );
+  return (
+    <>
+      {button}
+      {isRoomAsked && <RoomAgain close={() => setRoomAsked(false)} />}
+    </>
   );
 }

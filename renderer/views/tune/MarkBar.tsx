@@ -7,7 +7,7 @@ import { useDigits, useKey } from '../../keys/use-key.ts';
 import { selectIsRunning, selectMayAct } from '../../state/selectors.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import type { Entry } from '../../state/view-slice.ts';
-import { isReadyToTake, mainDeedOf } from './main-deed.ts';
+import { isReadyToTake, mainDeedOf, standingAlarmOf } from './main-deed.ts';
 import { MainButton } from './MainButton.tsx';
 import { Stepper } from './Stepper.tsx';
 import type { PendingDeeds } from './use-pending-mark.ts';
@@ -25,11 +25,12 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
   const mayAct = useApp(selectMayAct);
   const isRunning = useApp(selectIsRunning);
   const can = mayAct && isRunning;
+  const alarm = useApp(standingAlarmOf);
   useMarkKeys(deeds, can, bar);
   return (
     <footer
       ref={bar}
-      className={`bar${isReadyToTake(record) ? ' ready' : ''}${record.info.source.kind === 'typed' ? ' many' : ''}${deeds.adjusters.length > 2 ? ' crowded' : ''}`}
+      className={`bar${isReadyToTake(record, alarm) ? ' ready' : ''}${record.info.source.kind === 'typed' ? ' many' : ''}${deeds.adjusters.length > 2 ? ' crowded' : ''}`}
       data-region="bar"
       role="group"
       aria-label={common.region.bar}
@@ -46,7 +47,7 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
       ))}
       {record.info.source.kind === 'typed' && <EntryButton entry="values" action="values" text={live.values} disabled={!can} />}
       <span className="grow" />
-      <MainButton deed={mainDeedOf(record)} blocked={deeds.pending !== undefined} />
+      <MainButton deed={mainDeedOf(record, alarm)} blocked={deeds.pending !== undefined} />
     </footer>
   );
 }

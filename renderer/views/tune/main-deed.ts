@@ -1,25 +1,40 @@
 /** The one main button: what it does now. Pure. */
 import { live } from '../../../shared/words/live.ts';
 import { source } from '../../../shared/words/source.ts';
+import { wayOutWords } from '../../../shared/words/advice.ts';
+import { flueCoAlarms, selectAlarms, type AlarmFacts } from '../../state/co-alerts.ts';
+import { isAlarming } from '../../../shared/tuning/alarms.ts';
 import { isSilent } from '../../state/channels.ts';
 import { readinessOf, smokeIsTyped, takenNow } from '../../state/readiness.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 
 export type MainDeed = {
-  does: 'take' | 'smoke' | 'source' | 'values';
+  does: 'take' | 'smoke' | 'source' | 'values' | 'air' | 'room';
   text: string;
   under: string | undefined;
   key: 'main' | 'source';
   off?: true;
 };
 
-export function mainDeedOf(record: RunRecord): MainDeed {
+/** Which alarm the person has to be led out of, the gravest first. */
+export type StandingAlarm = 'room' | 'flue' | undefined;
+export const standingAlarmOf = (state: AlarmFacts): StandingAlarm =>
+  selectAlarms(state).some((alarm) => alarm.key === 'room-co' && alarm.visitId === state.visit?.id && isAlarming(alarm))
+    ? 'room'
+    : flueCoAlarms(state)
+      ? 'flue'
+      : undefined;
+
+/** @param alarm an alarm that holds: the main button is then the way out of it, and nothing else */
+export function mainDeedOf(record: RunRecord, alarm?: StandingAlarm): MainDeed {
+  if (alarm === 'room') return { does: 'room', text: wayOutWords.roomAgain, under: undefined, key: 'main' };
   const { phase } = record.info;
   if (phase === 'lost' || phase === 'ended' || isSilent(record)) {
     const isPort = phase !== 'ended' && record.info.source.kind === 'serial';
     return { does: 'source', text: isPort ? source.pickPort : source.pickSource, under: undefined, key: 'source' };
   }
   if (phase !== 'running') return { does: 'take', text: live.take.hand, under: live.take.byHand, key: 'main', off: true };
+  if (alarm === 'flue') return { does: 'air', text: live.take.air, under: undefined, key: 'main' };
   const ready = readinessOf(record);
   const taken = takenNow(record);
   const isTyped = record.info.source.kind === 'typed';
@@ -36,4 +51,5 @@ export function mainDeedOf(record: RunRecord): MainDeed {
 }
 
 /** The bar's edge turns to the accent when there is something good to take. */
-export const isReadyToTake = (record: RunRecord): boolean => readinessOf(record) !== 'none' && takenNow(record) === undefined;
+export const isReadyToTake = (record: RunRecord, alarm?: StandingAlarm): boolean =>
+  alarm === undefined && readinessOf(record) !== 'none' && takenNow(record) === undefined;

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { channelRows } from '../../../renderer/state/channels.ts';
 import { headlineOf, readinessOf, takenNow } from '../../../renderer/state/readiness.ts';
 import type { RunRecord } from '../../../renderer/state/run-record.ts';
-import { mainDeedOf } from '../../../renderer/views/tune/main-deed.ts';
+import { isReadyToTake, mainDeedOf } from '../../../renderer/views/tune/main-deed.ts';
 import { counters, readingOf, recordWith, stateOf, turnOf } from '../helpers/records.ts';
 
 const settled = [stateOf('o2', 'settled'), stateOf('co', 'settled', { value: 13 }), stateOf('airTemperature', 'settled', { value: 21 })];
@@ -84,6 +84,24 @@ describe('after taking', () => {
   it('does not take a reading by hand for the settled one', () => {
     const hand = { ...taken, taken: [{ id: 'mine', ready: 'none' as const, timeMs: 60_000 }] };
     expect(mainDeedOf(hand)).toMatchObject({ does: 'take', text: 'Take gas reading' });
+  });
+});
+
+describe('law 17: where an alarm holds the main button is the way out of it', () => {
+  const ready = recordWith({ states: settled, openReading: readingOf('open') });
+  const lost = recordWith({ states: settled, openReading: readingOf('open') }, { phase: 'lost' });
+  it.each([
+    [undefined, ready, 'Take gas reading'],
+    ['flue', ready, 'Mark more air'],
+    ['room', ready, 'Read the room again'],
+    ['room', lost, 'Read the room again'],
+  ] as const)('%s alarm: %#', (alarm, record, text) => {
+    expect(mainDeedOf(record, alarm).text).toBe(text);
+  });
+  it('and nothing good to take is shown beside it', () => {
+    expect(isReadyToTake(ready)).toBe(true);
+    expect(isReadyToTake(ready, 'flue')).toBe(false);
+    expect(mainDeedOf(lost, 'flue').does).toBe('source');
   });
 });
 
