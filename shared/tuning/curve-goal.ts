@@ -9,8 +9,8 @@ const LEAST_STEP_O2 = 0.8;
 const STEP_SHARE = 0.45;
 const STEP_TOWARDS_O2 = 3;
 export const STEP_TO_CLEAN_O2 = 1.2;
-/** Nothing is aimed at closer to the floor than this. Own choice: what a hand and a cell miss by. */
-export const FLOOR_MARGIN_O2 = 0.25;
+/** Nothing is aimed at closer to the floor than this. Own choice: the last digit of a usual display. */
+export const FLOOR_MARGIN_O2 = 0.1;
 /** CO above its level by this much O2 is where the flame is left when smoke says nothing. Own choice: about one point of CO2. */
 const RESERVE_OVER_CO_O2 = 1.3;
 
