@@ -9,6 +9,7 @@ import { createLineSplitter, LONGEST_UNKNOWN } from '../../shared/lines/line-spl
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { RUN_FORMAT, RUN_VERSION, type RunEntry, type RunHeader } from '../../shared/measurement/run.ts';
+import type { SettlingKnowledge } from '../../shared/measurement/knowledge.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import type { ReadInput } from './read-input.ts';
@@ -26,6 +27,8 @@ export type ReadWishes = {
   readonly fuelId: string | undefined;
   readonly airC: number | undefined;
   readonly linesPerSecond: number;
+  /** what earlier runs have taught; counts before what a run file says */
+  readonly known?: SettlingKnowledge | undefined;
   /** told once, before anything else */
   readonly onRecipe: (used: UsedRecipe) => void;
   /** run time of the first line, which the command line calls 0 */
@@ -70,6 +73,7 @@ async function readStored({ header, entries }: Extract<ReadInput, { kind: 'run' 
     ...header,
     ...(wishes.fuelId !== undefined && { fuelId: wishes.fuelId }),
     ...(wishes.airC !== undefined && { typedAirC: wishes.airC }),
+    ...(wishes.known !== undefined && { known: wishes.known }),
   };
   if (recipe === undefined) delete used.recipe;
   else used.recipe = recipe;
@@ -174,7 +178,7 @@ async function readText(chunks: AsyncIterable<Uint8Array>, wishes: ReadWishes): 
   return ok(done);
 }
 
-const textHeader = (recipe: LineRecipe, { fuelId, airC }: ReadWishes): RunHeader => ({
+const textHeader = (recipe: LineRecipe, { fuelId, airC, known }: ReadWishes): RunHeader => ({
   format: RUN_FORMAT,
   version: RUN_VERSION,
   runId: 'text',
@@ -184,5 +188,6 @@ const textHeader = (recipe: LineRecipe, { fuelId, airC }: ReadWishes): RunHeader
   recipe,
   fuelId: fuelId ?? 'no2',
   ...(airC === undefined ? {} : { typedAirC: airC }),
+  ...(known === undefined ? {} : { known }),
   appVersion: '',
 });

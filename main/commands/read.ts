@@ -1,11 +1,13 @@
 /** `read`: a captured text file or a run file through recipe, settling and combustion. */
+import { readFile, writeFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { findFuel, fuelIds } from '../../shared/combustion/fuel.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { RunHeader } from '../../shared/measurement/run.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type { FoldSink, RunFold } from '../../shared/pipeline/fold-run.ts';
-import { problem, type Problem } from '../../shared/problem.ts';
+import { readKnowledge, type SettlingKnowledge } from '../../shared/measurement/knowledge.ts';
+import { problem, problemLine, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { dataFolder } from '../paths.ts';
 import { createRecipeBox, readRecipeFile } from '../runs/recipe-box.ts';
@@ -25,9 +27,12 @@ const options = {
   samples: { type: 'boolean' },
   gas: { type: 'boolean' },
   json: { type: 'boolean' },
+  teach: { type: 'string' },
+  taught: { type: 'string' },
 } as const;
 
 const usage = `Usage: flueside read FILE|- [--recipe NAME|FILE] [--fuel ID] [--air-c T] [--rate LINES_PER_S] [--samples] [--gas] [--json]
+                     [--teach OUT.json] [--taught IN.json]
 
 Reads captured lines (or a run file) just as live capture does: which recipe, state changes, readings, lines not understood, a summary.
 Without --recipe the recipe is learned from the lines; when they can be read in more than one way, the question is printed and nothing else.
@@ -38,6 +43,8 @@ Without --recipe the recipe is learned from the lines; when they can be read in 
   --rate      lines per second, for files without a time column (default 1)
   --samples   prints every sample, too
   --gas       prints gas readings (O2 and CO settled), too
+  --teach     writes what the run has taught of the appliance
+  --taught    begins with what an earlier run has taught
   --json      one JSON object per line; t_s counts from the first line`;
 
 export const command: Command = {
@@ -67,6 +74,7 @@ async function run(args: string[], io: CommandIo): Promise<number> {
   const input = await openInput(name, io);
   if (!input.ok) return fail(io, input.error);
 
+  const known = values.taught === undefined ? undefined : await readTaught(resolve(io.cwd, values.taught), io);
   const header = input.value.kind === 'run' ? input.value.header : undefined;
   const startMs = io.clock.nowMs();
   const output = createLineOutput(io);
@@ -76,6 +84,7 @@ async function run(args: string[], io: CommandIo): Promise<number> {
     fuelId: values.fuel,
     airC: airC.value,
     linesPerSecond: rate.value ?? 1,
+    known,
     onRecipe: show.recipe,
     onFirstLine: show.firstLine,
     sink: show.sink,
@@ -88,7 +97,21 @@ async function run(args: string[], io: CommandIo): Promise<number> {
   }
   show.summary(fold.value, input.value.kind === 'run' ? input.value.damagedLines() : 0);
   output.flush();
+  const taught = values.teach === undefined ? undefined : fold.value.knowledge();
+  if (values.teach !== undefined) {
+    if (taught === undefined) io.error('The run has taught nothing: nothing has changed in it. No file was written.');
+    else await writeFile(resolve(io.cwd, values.teach), `${JSON.stringify(taught, undefined, 2)}\n`);
+  }
   return EXIT_DONE;
+}
+
+/** What is damaged, newer or of another kind of appliance is left aside and said; the file is read all the same. */
+async function readTaught(path: string, io: CommandIo): Promise<SettlingKnowledge | undefined> {
+  const text = await readFile(path, 'utf8').catch(() => '');
+  const known = readKnowledge(text);
+  if (known.ok) return known.value;
+  io.error(problemLine(known.error));
+  return undefined;
 }
 
 /** A file when there is one of that name, else a recipe of this computer. */

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { WallMs, ZoneMinutes } from '../wall-clock.ts';
+import { SettlingKnowledge } from './knowledge.ts';
 import { LineRecipe } from './recipe.ts';
 import type { Mark, MarkEdit } from './mark.ts';
 import { Setting } from './mark.ts';
@@ -93,6 +94,8 @@ export const RunHeader = z.object({
   visitId: z.string().optional(),
   /** files of earlier versions have none: they are read with the settings of the day */
   measuredWith: MeasuredWith.optional(),
+  /** what earlier runs had taught of the appliance when this one began: re-reading it gives the same readings */
+  known: SettlingKnowledge.optional(),
   appVersion: z.string(),
 });
 export type RunHeader = z.infer<typeof RunHeader>;

@@ -15,6 +15,7 @@ import type { GapEntry, RunChange, RunEntry, RunHeader } from '../measurement/ru
 import type { Sample } from '../measurement/sample.ts';
 import type { ChannelState, Reading } from '../measurement/state.ts';
 import type { Bands } from '../settling/bands.ts';
+import type { SettlingKnowledge } from '../measurement/knowledge.ts';
 import { createSettling, type SettlingMode, type SettlingUpdate } from '../settling/settling.ts';
 import { deriveMoment, deriveReading } from './derive-now.ts';
 import { createLineLog, createLineRate, type LoggedLine } from './line-log.ts';
@@ -81,6 +82,8 @@ export interface RunFold {
   /** offered or taken so far, each in its newest revision */
   readings(): Reading[];
   openReading(): Reading | undefined;
+  /** what the run has taught of the appliance */
+  knowledge(): SettlingKnowledge | undefined;
   /** what it is read with: the header's own, else those handed in */
   readonly settings: FoldSettings;
   /** the reading taken by the newest `take` entry; undefined when there was nothing to take */
@@ -149,6 +152,7 @@ export function createRunFold(
           ...(settings.bands !== undefined && { bands: settings.bands }),
           ...(settings.mode !== undefined && { mode: settings.mode }),
           ...(typedAirC !== undefined && { typedAirC }),
+          ...(header.known !== undefined && { known: header.known }),
         });
 
   const keepReading = (reading: Reading): Reading => {
@@ -409,6 +413,12 @@ export function createRunFold(
     readings: () => [...readings.values()],
     settings,
     openReading: () => settling.openReading(),
+    knowledge: () => {
+      const knowledge = settling.knowledge();
+      return knowledge === undefined || knowledge === header.known
+        ? knowledge
+        : { ...knowledge, ...(header.startWallMs > 0 && { learnedWallMs: header.startWallMs }) };
+    },
     get lastTaken() {
       return lastTaken;
     },

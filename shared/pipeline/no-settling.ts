@@ -12,5 +12,6 @@ export const noSettling: Settling = {
   states: () => [],
   openReading: () => undefined,
   deadTimeS: () => undefined,
+  knowledge: () => undefined,
   takeByHand: () => undefined,
 };

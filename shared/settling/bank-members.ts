@@ -1,3 +1,5 @@
+import type { Known, KnownChannel } from '../measurement/knowledge.ts';
+
 /**
  * One bank of Kalman filters for one channel. Every member assumes one set of time constants; together they say where the
  * channel is heading and how sure that is. State per member: heading H, a slow part A, sensor S, wander W.
@@ -97,7 +99,63 @@ export type Members = {
 
 const metalStep = ({ kind, first }: BankGrid): number => (kind === 'metal' && first.length > 1 ? Math.log(first[1]! / first[0]!) : 0);
 
-export function createMembers(grid: BankGrid): Members {
+/** Part of the belief that stays with what is usual, so that a run that contradicts what was known wins within minutes. */
+const DOUBT = 0.1;
+/** What was learned once is not known better than this: a burner is cleaned, a probe is placed anew. */
+const LEAST_SD = 0.1;
+
+/** How much better than usual `value` fits what is known. */
+function fits(value: number, known: Known | undefined): number {
+  if (known === undefined) return 1;
+  const sd = Math.max(known.sd, LEAST_SD);
+  return Math.exp(-0.5 * ((value - known.mean) / sd) ** 2);
+}
+
+/** Weighs the members by what earlier runs have taught. */
+function applyKnown({ size, weight, firstS, sensorS, share, metal }: Members, known: KnownChannel): void {
+  const fit = new Float64Array(size);
+  let usual = 0;
+  let sum = 0;
+  for (let k = 0; k < size; k++) {
+    const first = metal ? Math.log(firstS[k]!) : firstS[k]!;
+    fit[k] =
+      weight[k]! * fits(first, metal ? known.first : undefined) * fits(Math.log(sensorS[k]!), known.sensor) * fits(share[k]!, known.share);
+    sum += fit[k]!;
+    usual += weight[k]!;
+  }
+  if (!(sum > 1e-12)) return;
+  for (let k = 0; k < 2 * size; k++) weight[k] = DOUBT * weight[k]! + ((1 - DOUBT) * usual * fit[k % size]!) / sum;
+}
+
+/** What the members say of their constants now. */
+export function learned({ size, active, weight, firstS, sensorS, share, state, metal }: Members): KnownChannel {
+  const moments = (of: (j: number) => number, more: (j: number) => number = () => 0): Known => {
+    let w = 0;
+    let x = 0;
+    let xx = 0;
+    for (let j = 0; j < active; j++) {
+      const value = of(j);
+      w += weight[j]!;
+      x += weight[j]! * value;
+      xx += weight[j]! * (value * value + more(j));
+    }
+    const mean = x / w;
+    const round = (n: number): number => Math.round(1e4 * n) / 1e4;
+    return { mean: round(mean), sd: Math.max(0.02, round(Math.sqrt(Math.max(0, xx / w - mean * mean)))) };
+  };
+  const sensor = moments((j) => Math.log(sensorS[j % size]!));
+  if (!metal) return { sensor };
+  return {
+    first: moments(
+      (j) => Math.log(firstS[j % size]!) + state[j * FIELDS + L]!,
+      (j) => state[j * FIELDS + L_VAR]!,
+    ),
+    sensor,
+    share: moments((j) => share[j % size]!),
+  };
+}
+
+export function createMembers(grid: BankGrid, known?: KnownChannel): Members {
   const perPair = grid.share.length * grid.wander.length * grid.drift.length;
   const size = grid.first.length * grid.sensor.length * perPair;
   const members: Members = {
@@ -156,5 +214,6 @@ export function createMembers(grid: BankGrid): Members {
     for (let k = 0; k < size; k++) sum += believed(k);
     for (let k = 0; k < 2 * size; k++) members.weight[k] = believed(k % size) / sum;
   }
+  if (known) applyKnown(members, known);
   return members;
 }

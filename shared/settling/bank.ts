@@ -1,4 +1,5 @@
 import { createMembers, DRIFT_PRIOR, FIELDS, L, L_VAR, type BankGrid } from './bank-members.ts';
+import type { KnownChannel } from '../measurement/knowledge.ts';
 import { createMemory } from './bank-memory.ts';
 import { createMixture } from './bank-mixture.ts';
 import { createStep } from './bank-step.ts';
@@ -18,8 +19,8 @@ type Spread = { readonly headingSd: number; readonly slowSd: number };
 export type Bank = ReturnType<typeof createBank>;
 
 /** The bank of one channel: its members, the filter step, and what happens to them at a start, a change and an interruption. */
-export function createBank(grid: BankGrid) {
-  const members = createMembers(grid);
+export function createBank(grid: BankGrid, known?: KnownChannel) {
+  const members = createMembers(grid, known);
   const { size, metal, state, weight, share, wanderVar, drift } = members;
   const memory = createMemory(members);
   const mixture = createMixture(members);

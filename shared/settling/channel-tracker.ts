@@ -3,6 +3,7 @@ import { createBank, type Bank } from './bank.ts';
 import { createScout, type Scout } from './bank-scout.ts';
 import { createChangeAlarm } from './change-alarm.ts';
 import { grids } from './grids.ts';
+import type { KnownChannel } from '../measurement/knowledge.ts';
 import { createNoise } from './noise.ts';
 
 /** What one channel is like before anything is known; inner units. */
@@ -75,9 +76,9 @@ type Turn = { readonly base: number; readonly dateS: number; readonly sd: number
 export type Tracker = ReturnType<typeof createTracker>;
 
 /** Follows one channel block by block: its bank, its noise, its change alarm with back-dating. */
-export function createTracker(channel: SettlingChannel) {
+export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
   const prior = priors[channel];
-  const bank = createBank(grids[channel]);
+  const bank = createBank(grids[channel], known);
   const scout = bank.metal ? createScout(bank, grids[channel]) : undefined;
   const noise = createNoise(prior.noise, 40);
   const alarm = createChangeAlarm({ drift: 0.75, limit: 6, clip: 4 });
@@ -89,6 +90,7 @@ export function createTracker(channel: SettlingChannel) {
   let first = 0;
   let running = false;
   let paused = false;
+  let turns = 0;
   let lastAlarm = -Infinity;
   let lastChange = -Infinity;
   let asideTime = 0;
@@ -207,6 +209,8 @@ export function createTracker(channel: SettlingChannel) {
     channel,
     bank,
     surprise: () => surprise,
+    /** changes of its own so far: each teaches the constants */
+    turns: () => turns,
     running: () => running && !paused,
     /** whether a change of its own is known to have begun at or after `timeS` */
     changedSince: (timeS: number): boolean => lastChange >= timeS,
@@ -260,6 +264,7 @@ export function createTracker(channel: SettlingChannel) {
         asideTime = times[(from - 1) % KEPT]!;
       }
       lastAlarm = timeS;
+      turns++;
       const sd = prior.jump + 1.5 * Math.abs(value - mean);
       if (scout) {
         const base = Math.max(from - TURN_LOOK_BACK, first, index - KEPT + 1);

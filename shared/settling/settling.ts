@@ -7,6 +7,8 @@ import { createFieldCriterion, createLabCriterion } from './criteria.ts';
 import { createDeadTimes } from './dead-time.ts';
 import { looksDiluted, type GasLevel } from './dilution.ts';
 import { createFreshAir } from './fresh-air.ts';
+import { KNOWLEDGE_FORMAT, KNOWLEDGE_VERSION, type SettlingKnowledge } from '../measurement/knowledge.ts';
+import { learned } from './bank-members.ts';
 import { judge } from './judge.ts';
 import { createOffers, type OfferInput } from './offers.ts';
 import { createWatched, type Watched } from './watched.ts';
@@ -18,6 +20,8 @@ export type SettlingOptions = {
   readonly mode?: SettlingMode;
   /** channels that the instrument has; learned from the stream when absent */
   readonly expected?: readonly SettlingChannel[];
+  /** what earlier runs have taught of this appliance */
+  readonly known?: SettlingKnowledge;
 };
 export type SettlingUpdate = { readonly changed: readonly ChannelState[]; readonly readings: readonly Reading[] };
 export interface Settling {
@@ -36,6 +40,8 @@ export interface Settling {
   openReading(): Reading | undefined;
   /** s from a marked turn until the channel answers, learned from marks; undefined before the first */
   deadTimeS(channel: SettlingChannel): number | undefined;
+  /** what this run has taught, together with what it began with; undefined before the first change */
+  knowledge(): SettlingKnowledge | undefined;
   /** means of the last 10 s, whatever the state */
   takeByHand(timeMs: number): Reading | undefined;
 }
@@ -85,7 +91,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
   const criterion = options.mode === 'lab' ? createLabCriterion() : options.mode === 'field' ? createFieldCriterion() : undefined;
   const air = createFreshAir();
   const deadTimes = createDeadTimes();
-  const watched = settlingChannels.map((channel) => createWatched(channel, bands));
+  const watched = settlingChannels.map((channel) => createWatched(channel, bands, options.known?.channels[channel]));
   const [o2, co, stack] = watched as [Watched, Watched, Watched, Watched];
   let nowMs = 0;
   let blockStartMs: number | undefined;
@@ -330,6 +336,17 @@ export function createSettling(options: SettlingOptions = {}): Settling {
         .map((w) => (silentSinceMs !== undefined && !typedAir(w) ? silentState(w) : inDetail(w))),
     openReading: () => offers.open(),
     deadTimeS: (channel) => deadTimes.of(channel),
+    knowledge() {
+      const taught = watched.filter((w) => w.tracker.turns() > 0 || (options.known?.channels[w.channel] !== undefined && w.seen));
+      if (taught.length === 0) return options.known;
+      return {
+        format: KNOWLEDGE_FORMAT,
+        version: KNOWLEDGE_VERSION,
+        appliance: 'pressure-atomizing oil burner',
+        visits: (options.known?.visits ?? 0) + 1,
+        channels: { ...options.known?.channels, ...Object.fromEntries(taught.map((w) => [w.channel, learned(w.tracker.bank.members)])) },
+      };
+    },
     takeByHand: (timeMs) =>
       offers.byHand(
         timeMs,

@@ -7,6 +7,7 @@ import { createBlockHistory } from './block-history.ts';
 import { createTracker } from './channel-tracker.ts';
 import { createDespike } from './despike.ts';
 import type { Verdict } from './judge.ts';
+import type { KnownChannel } from '../measurement/knowledge.ts';
 import { createLastSecond } from './last-second.ts';
 import { createQuantum } from './noise.ts';
 import { createRestless } from './restless.ts';
@@ -27,7 +28,7 @@ export type Block = {
 export type Watched = ReturnType<typeof createWatched>;
 
 /** One channel on its way from samples to blocks, with what stands in the way of using it. */
-export function createWatched(channel: SettlingChannel, bands: Bands) {
+export function createWatched(channel: SettlingChannel, bands: Bands, known?: KnownChannel) {
   let sum = 0;
   let sumSquares = 0;
   let count = 0;
@@ -57,7 +58,7 @@ export function createWatched(channel: SettlingChannel, bands: Bands) {
 
   const watched = {
     channel,
-    tracker: createTracker(channel),
+    tracker: createTracker(channel, known),
     history: createBlockHistory(),
     restless: createRestless(),
     quantum: quantum.value,

@@ -5,6 +5,7 @@ import { scoreBench } from './bench-score.ts';
 import { scoreUnsettled } from './unsettled-score.ts';
 import { unsettledKinds } from './unsettled-streams.ts';
 import { scoreLines } from './lines-score.ts';
+import { scoreTaught } from './taught-score.ts';
 import { scoreTuning } from './tuning-score.ts';
 
 const programs: Record<string, (args: readonly string[]) => void | Promise<void>> = {
@@ -18,6 +19,10 @@ const programs: Record<string, (args: readonly string[]) => void | Promise<void>
       baseline: !args.includes('quick'),
       only: unsettledKinds.find((kind) => args.includes(kind)),
     });
+  },
+  taught: (args) => {
+    const numbers = args.filter((a) => /^\d+$/.test(a)).map(Number);
+    scoreTaught(numbers[0], numbers[1]);
   },
   settling: (args) => {
     const numbers = args.filter((a) => /^\d+$/.test(a)).map(Number);
