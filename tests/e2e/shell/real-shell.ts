@@ -1,6 +1,6 @@
 /** The shell in a real Electron. Where xdotool is here (Linux), the app's own dialogs are answered with keys, as a person would. */
 import { spawn, spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { _electron } from 'playwright-core';
@@ -18,6 +18,9 @@ export async function startRealShell({ dataFolder, args = [] }: ShellOptions = {
   const home = mkdtempSync(join(tmpdir(), 'flueside-home-'));
   const data = dataFolder ?? join(home, 'data');
   mkdirSync(join(home, 'Documents'));
+  // on Linux the system reads there where the documents are; without it they are the home folder
+  mkdirSync(join(home, '.config'));
+  writeFileSync(join(home, '.config', 'user-dirs.dirs'), 'XDG_DOCUMENTS_DIR="$HOME/Documents"\n');
   const env = { ...process.env, HOME: home, USERPROFILE: home, XDG_CONFIG_HOME: join(home, '.config') } as Record<string, string>;
   const own = [...words, OWN_OPTIONS_FOLLOW, '--data', data];
   const sandbox = isRoot ? ['--no-sandbox'] : [];
