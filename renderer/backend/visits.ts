@@ -26,8 +26,12 @@ export type Visits = Pick<VisitEdits, 'edit' | 'flush'> & {
   /** without a setting: nothing was changed */
   answerShift: (setting?: Setting) => void;
   watch: (test: SafetyTestId, act: WatchAct) => void;
+  /** the newest earlier visit at an appliance that left a reading */
+  findLast: (applianceId: string) => Promise<Visit | undefined>;
 };
 
+/** earlier visits that are looked through for the last one that left a reading */
+const EARLIER = 40;
 const asShown = (stored: StoredVisit): StoredVisit => ({ ...stored, visit: withCorrections(stored.visit) });
 
 export function startVisits(client: Client, store: AppStore): { visits: Visits; stop: () => void } {
@@ -50,6 +54,29 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
     const found = await client.call('appliance.get', { id });
     if (found.ok && state().visit?.applianceId === id) state().applianceShown(found.value.stored);
   }
+  /** The newest earlier visit here that left a reading; practice counts beside practice only. */
+  async function findLast(applianceId: string): Promise<Visit | undefined> {
+    const visit = state().visit;
+    const list = await client.call('visit.list', { applianceId, limit: EARLIER });
+    if (!list.ok || visit === undefined) return undefined;
+    const last = list.value.visits
+      .filter(
+        (one) =>
+          one.id !== visit.id &&
+          one.startedWallMs < visit.startedWallMs &&
+          one.o2Percent !== undefined &&
+          (visit.kind === 'training' || !one.watermarked),
+      )
+      .sort((a, b) => b.startedWallMs - a.startedWallMs)[0];
+    const got = last === undefined ? undefined : await client.call('visit.get', { id: last.id });
+    return got?.ok === true ? withCorrections(got.value.visit) : undefined;
+  }
+  async function readLast(): Promise<void> {
+    const { visit } = state();
+    const applianceId = visit?.applianceId;
+    const last = applianceId === undefined ? undefined : await findLast(applianceId);
+    if (state().visit?.id === visit?.id && state().visit?.applianceId === applianceId) state().lastVisitShown(last);
+  }
   async function listOpen(): Promise<void> {
     const list = await client.call('visit.list', { limit: 40 });
     if (list.ok) state().openVisitsCame(list.value.visits.filter(({ status }) => status === 'open'));
@@ -65,6 +92,7 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
     if (stored === undefined) return void listOpen();
     const { visit } = stored;
     void readAppliance(visit.applianceId);
+    void readLast();
     state().stageChosen((visit.stages.find(({ name }) => name === visit.at?.stage) ?? visit.stages[0])?.name ?? '1');
     state().stepChosen(resumeStep(visit), selectRun(state()) === undefined ? 'step' : undefined);
   }
@@ -96,7 +124,10 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
         isGreeted = true;
         void greet();
       }
-      if (now.visit?.applianceId !== before.visit?.applianceId) void readAppliance(now.visit?.applianceId);
+      if (now.visit?.applianceId !== before.visit?.applianceId) {
+        void readAppliance(now.visit?.applianceId);
+        void readLast();
+      }
       if (now.visitStep !== before.visitStep || now.visitStage !== before.visitStage) noteWhere();
       if (now.visitStep !== before.visitStep || now.workspace !== before.workspace) void edits.flush();
     }),
@@ -110,6 +141,7 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
       void listOpen();
       // its name or owner may have been changed, or taken out
       if (what !== 'documents') void readAppliance(state().visit?.applianceId, true);
+      if (what === 'all') void readLast();
     }),
   ];
   const flushNow = (): void => void edits.flush();
@@ -127,6 +159,7 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
   };
   return {
     visits: {
+      findLast,
       edit: edits.edit,
       flush: edits.flush,
       async begin(kind) {

@@ -23,6 +23,8 @@ export type VisitSlice = {
   visitStage: string;
   visitSaving: VisitSaving;
   appliance: StoredAppliance | undefined;
+  /** the newest earlier visit at this appliance that left a reading */
+  lastVisit: Visit | undefined;
   /** visits that were begun and not finished, newest first */
   openVisits: readonly VisitSummary[];
   /** by run, as the host says them: trials, the one question about an O2 shift that no mark explains, patterns */
@@ -43,6 +45,7 @@ export type VisitSlice = {
   sideTurned: () => void;
   stageChosen: (stage: string) => void;
   applianceShown: (appliance: StoredAppliance | undefined) => void;
+  lastVisitShown: (lastVisit: Visit | undefined) => void;
   openVisitsCame: (visits: readonly VisitSummary[]) => void;
   trialsCame: (runId: string, trials: readonly NumberedTrial[]) => void;
   shiftAsked: (runId: string, question: ShiftQuestion | undefined) => void;
@@ -63,6 +66,7 @@ export const createVisitSlice: StateCreator<VisitSlice> = (set) => ({
   visitStage: '1',
   visitSaving: 'kept',
   appliance: undefined,
+  lastVisit: undefined,
   openVisits: [],
   trials: {},
   asked: {},
@@ -72,12 +76,17 @@ export const createVisitSlice: StateCreator<VisitSlice> = (set) => ({
   safetyTest: undefined,
   watches: {},
   visitShown: (visit) =>
-    set(visit === undefined ? { visit, appliance: undefined, fieldTexts: {}, visitSaving: 'kept', safetyTest: undefined } : { visit }),
+    set(
+      visit === undefined
+        ? { visit, appliance: undefined, lastVisit: undefined, fieldTexts: {}, visitSaving: 'kept', safetyTest: undefined }
+        : { visit },
+    ),
   visitSavingChanged: (visitSaving) => set({ visitSaving }),
   stepChosen: (visitStep, side) => set({ visitStep, visitSide: side ?? (liveSteps.has(visitStep) ? 'live' : 'step') }),
   sideTurned: () => set(({ visitSide }) => ({ visitSide: visitSide === 'live' ? 'step' : 'live' })),
   stageChosen: (visitStage) => set({ visitStage }),
   applianceShown: (appliance) => set({ appliance }),
+  lastVisitShown: (lastVisit) => set({ lastVisit }),
   openVisitsCame: (openVisits) => set({ openVisits }),
   trialsCame: (runId, news) => set(({ trials }) => ({ trials: { ...trials, [runId]: news } })),
   shiftAsked: (runId, question) => set(({ asked }) => ({ asked: { ...asked, [runId]: question } })),

@@ -2,6 +2,7 @@
 import { formatNumber, formatPosition, formatSmoke, shownAs, type UnitSystem } from '../format/quantity.ts';
 import { positionOf } from '../tuning/adjuster.ts';
 import { cardFigures } from '../tuning/card-figures.ts';
+import { difference } from '../tuning/difference.ts';
 import type { CardFigure, CardFigures, CardQuantity } from '../tuning/target-card.ts';
 import type { Trial } from '../tuning/trial.ts';
 import type { Visit } from '../tuning/visit.ts';
@@ -98,12 +99,6 @@ function settingRows(a: VisitFigures | undefined, b: VisitFigures): CompareRow[]
 
 const signed = (value: number, write: (size: number) => string): string =>
   value === 0 ? '0' : `${value > 0 ? '+' : '−'}${write(Math.abs(Number(value.toFixed(6))))}`;
-
-/** U of the difference of two visits: other years, often another instrument, so nothing is taken to cancel. @source JCGM 100:2008, 5.1.2 */
-export function difference(before: CardFigure, after: CardFigure): { value: number; expanded: number | undefined } {
-  const known = before.expanded !== undefined && after.expanded !== undefined;
-  return { value: after.value - before.value, expanded: known ? Math.hypot(before.expanded ?? 0, after.expanded ?? 0) : undefined };
-}
 
 function differenceText(quantity: Compared, before: CardFigure, after: CardFigure, units: UnitSystem): CompareRow['difference'] {
   const { value, expanded } = difference(before, after);

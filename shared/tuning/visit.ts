@@ -7,6 +7,7 @@ import { err, ok, type Result } from '../result.ts';
 import { Adjuster } from './adjuster.ts';
 import { isForbidden, setAt, valueAt, withoutAppend, type Json } from './at-path.ts';
 import { CautionKey, FlueCoLimits } from './cautions.ts';
+import { Papers } from './papers.ts';
 import { isLeftOff, judgeVisit, type SafeJudgement } from './safe.ts';
 import { SetUpSheet } from './set-up-sheet.ts';
 import { Change } from './staleness.ts';
@@ -113,6 +114,8 @@ export const Visit = z.strictObject({
   runs: z.array(VisitRun).max(64),
   setUp: SetUpSheet,
   adjusters: z.array(Adjuster).max(12),
+  /** what the last visit left, typed from a paper: for a first visit here */
+  papers: Papers.optional(),
   /** where the adjusters stood when the technician came */
   settingFound: Setting.optional(),
   stages: z.array(StageRecord).min(1).max(4),

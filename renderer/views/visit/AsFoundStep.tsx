@@ -3,6 +3,7 @@ import { derive } from '../../../shared/combustion/derive.ts';
 import { combustionInput } from '../../../shared/tuning/before-after.ts';
 import { conditionsOf } from '../../../shared/tuning/conditions.ts';
 import { stepWords } from '../../../shared/words/tune.ts';
+import { sinceWords } from '../../../shared/words/since-last.ts';
 import { foundWords as words, visitWords } from '../../../shared/words/visit.ts';
 import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
@@ -12,6 +13,8 @@ import { formatWithHalf, shownAs } from '../../format/quantity.ts';
 import { typedQuantity } from '../tune/entries/typed-number.ts';
 import { KeptField, fromTyped, plainText } from './fields.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
+import { PapersFields } from './PapersFields.tsx';
+import { SinceFinding, SinceTable, useSinceLast } from './SinceLast.tsx';
 import { StagePicker } from './StagePicker.tsx';
 import { TrialTable } from './TrialTable.tsx';
 import { numberOf } from './visit-facts.ts';
@@ -27,6 +30,8 @@ export function AsFoundStep() {
   const trials = visit.trials.filter((trial) => trial.setting.stage === stage.name);
   const [picked, setPicked] = useState<string>();
   const candidate = trials.find(({ id }) => id === (picked ?? stage.asFoundTrialId)) ?? trials.find(({ reading }) => reading !== undefined);
+  const lastVisit = useApp((state) => state.lastVisit);
+  const since = useSinceLast(candidate?.id);
   useKey('curve', sideTurned, hasRun);
   useEntryKeys(hasRun && may);
   const choose = (id: string): void =>
@@ -54,6 +59,11 @@ export function AsFoundStep() {
       }
       right={
         <>
+          {typeof since === 'string' ? (
+            since !== 'nothing-left' && <p className="second">{sinceWords.none[since]}</p>
+          ) : (
+            <SinceFinding since={since} />
+          )}
           <MissingList step="as-found" />
           <Efficiency trialId={stage.asFoundTrialId ?? candidate?.id} />
           <section aria-label={words.skip}>
@@ -72,6 +82,7 @@ export function AsFoundStep() {
       }
     >
       <StagePicker />
+      {typeof since !== 'string' && <SinceTable since={since} foundNumber={numberOf(visit, candidate?.id)} />}
       <h2>{words.title}</h2>
       <p className="second">{stepWords['as-found'].about}</p>
       {trials.length === 0 ? (
@@ -79,6 +90,7 @@ export function AsFoundStep() {
       ) : (
         <TrialTable visit={visit} trials={trials} units={units} nowId={candidate?.id} choose={setPicked} temperatures />
       )}
+      {lastVisit === undefined && <PapersFields />}
     </StepFrame>
   );
 }

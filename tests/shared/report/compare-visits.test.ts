@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { compareRows, compareStory, difference, history, visitFigures } from '../../../shared/report/compare-visits.ts';
+import { compareRows, compareStory, history, visitFigures } from '../../../shared/report/compare-visits.ts';
+import { difference } from '../../../shared/tuning/difference.ts';
 import { smallVisit, START, trial } from './small-visit.ts';
 
 const withLeft = (left: Parameters<typeof trial>[2], startedWallMs = START) => {

@@ -1,0 +1,156 @@
+/**
+ * As found beside as left the last time. Differences by hand: U = hypot of both (JCGM 100:2008, 5.1.2). Where to look first: NORA Oilheat
+ * Technicians Manual p 115, 140, 142, 146 as shared/tuning/since-last.ts cites them; their order is common practice.
+ */
+import { describe, expect, it } from 'vitest';
+import { sinceLast, type SinceLast } from '../../../shared/tuning/since-last.ts';
+import type { Trial } from '../../../shared/tuning/trial.ts';
+import { Visit, newVisit, signVisit } from '../../../shared/tuning/visit.ts';
+import { sinceNote, sinceWords } from '../../../shared/words/since-last.ts';
+import { smallVisit, START, trial } from '../report/small-visit.ts';
+
+const YEAR = 365 * 86_400_000;
+const usual = { o2: 5, co: 15, netF: 400, smoke: 0, position: 4 };
+const signed = (visit: Visit): Visit => {
+  const done = signVisit(visit, { name: 'A. Sample', wallMs: START, hash: 'h' });
+  if (!done.ok) throw new Error(done.error.key);
+  return done.value;
+};
+const earlier = (more: Partial<Visit> = {}): Visit =>
+  signed(smallVisit({ id: 'visit-0', number: 44, startedWallMs: START - YEAR, ...more }));
+
+/** @param draft over the fire and at the breech, Pa; left at -5 and -12 */
+function now(
+  found: Partial<typeof usual> = {},
+  draft: Partial<NonNullable<Trial['draft']>> = {},
+  more: Partial<Visit> = {},
+  last: Visit | undefined = earlier(),
+): SinceLast {
+  const one = trial('x', 5, { ...usual, ...found });
+  const visit = smallVisit({
+    id: 'visit-2',
+    number: 51,
+    trials: [{ ...one, draft: { overFirePa: -5, breechPa: -12, ...draft } }],
+    ...more,
+  });
+  const since = sinceLast(visit, { stage: '1', found: visit.trials[0], earlier: last });
+  if (typeof since === 'string') throw new Error(since);
+  return since;
+}
+const row = (since: SinceLast, quantity: string) => since.rows.find((one) => one.kind === 'figure' && one.quantity === quantity);
+const keys = (since: SinceLast): string[] => since.notes.map(({ key }) => key);
+
+describe('what moved', () => {
+  it('is said of a difference outside its uncertainty only', () => {
+    // U of O2 is 2 x 0.3/sqrt(3) = 0.346 each, 0.49 of the difference
+    expect(row(now({ o2: 5.4 }), 'o2Percent')).toMatchObject({ movement: 'same', change: { expanded: expect.closeTo(0.49, 2) as number } });
+    expect(row(now({ o2: 5.6 }), 'o2Percent')).toMatchObject({ movement: 'up' });
+    expect(row(now({ smoke: 1 }), 'smokeNumber')).toMatchObject({ movement: 'up' });
+    expect(row(now({ smoke: 0.5 }), 'smokeNumber')).toMatchObject({ movement: 'same' });
+  });
+  it('leaves out what one side lacks, instead of taking it for zero', () => {
+    const bare = now({}, { breechPa: undefined });
+    expect(row(bare, 'breechPa')).toBeUndefined();
+    expect(row(bare, 'draftDropPa')).toBeUndefined();
+  });
+  it('takes the reading after the screws were tightened for what was left', () => {
+    const echo = { ...trial('e', 40, { ...usual, o2: 5.8 }), smoke: undefined, draft: undefined };
+    const base = smallVisit();
+    const last = earlier({ trials: [...base.trials, echo], stages: [{ ...base.stages[0]!, echoTrialId: 'e' }] });
+    const since = now({}, {}, {}, last);
+    expect(row(since, 'o2Percent')).toMatchObject({ before: { value: 5.8 } });
+    // smoke and draft were not taken again: those of the as-left reading stand
+    expect(row(since, 'smokeNumber')).toMatchObject({ before: { value: 0 } });
+  });
+});
+
+describe('where to look first', () => {
+  const causeOf = (...parts: Parameters<typeof now>): string => now(...parts).finding.cause;
+  it('is the flue passages when the draft is lost in the boiler and the chimney pulls as it did', () => {
+    expect(causeOf({ o2: 3.5, co: 60, smoke: 1.5, netF: 430 }, { overFirePa: -1 })).toBe('passages');
+  });
+  it('is the chimney when the breech pulls less', () => {
+    expect(causeOf({ o2: 4 }, { overFirePa: -1, breechPa: -8 })).toBe('chimney');
+  });
+  it('is the regulator when the draft is stronger', () => {
+    expect(causeOf({ o2: 6 }, { overFirePa: -9, breechPa: -16 })).toBe('stronger-draft');
+  });
+  it('is who turned it when an adjuster stands elsewhere, whatever else moved', () => {
+    expect(now({ o2: 3.5, position: 3 }, { overFirePa: -1 }).finding).toMatchObject({ cause: 'turned', names: ['shutter'] });
+  });
+  it('is the pressure when that moved', () => {
+    const rows = (asFound: number) => ({ setUp: { lengthUnit: 'mm' as const, rows: { pumpPressurePa: { asFound } } } });
+    expect(causeOf({ o2: 6 }, {}, rows(690_000), earlier(rows(965_000)))).toBe('pressure');
+    expect(causeOf({ o2: 6 }, {}, rows(960_000), earlier(rows(965_000)))).toBe('more-air');
+  });
+  it('is the air inlet, less oil, the heating surfaces or the nozzle, one figure each', () => {
+    expect(causeOf({ o2: 4 })).toBe('less-air');
+    expect(causeOf({ o2: 6 })).toBe('more-air');
+    expect(causeOf({ netF: 440 })).toBe('hotter');
+    expect(causeOf({ smoke: 2 })).toBe('flame');
+    expect(causeOf()).toBe('nothing');
+  });
+  it('is oil on the paper before anything else', () => {
+    const one = { ...trial('x', 5, { ...usual, position: 3 }), smoke: { spots: [{ number: 1, oilTrace: true }] } };
+    const visit = smallVisit({ id: 'visit-2', trials: [one] });
+    const since = sinceLast(visit, { stage: '1', found: one, earlier: earlier() });
+    expect(since).toMatchObject({ finding: { cause: 'oil' } });
+  });
+});
+
+describe('what cannot be compared', () => {
+  const gas = ['o2Percent', 'co2Percent', 'coPpm', 'smokeNumber', 'netStackK', 'efficiencyHhvPercent'];
+  it('is left out across another fuel, and said; draft and marks still are', () => {
+    const since = now({ o2: 3 }, { overFirePa: -1 }, { fuelId: 'no1' });
+    expect(keys(since)).toEqual(['other-fuel']);
+    for (const quantity of gas) expect(row(since, quantity)).toBeUndefined();
+    expect(row(since, 'overFirePa')).toMatchObject({ movement: 'up' });
+    expect(since.finding.cause).toBe('passages');
+  });
+  it('is left out across another nozzle, by flow or by angle', () => {
+    const nozzle = (nozzleFlowLh: number, angle = 60) => ({
+      setUp: { lengthUnit: 'mm' as const, rows: { nozzleFlowLh: { asFound: nozzleFlowLh }, nozzleAngleDeg: { asFound: angle } } },
+    });
+    expect(keys(now({ o2: 3 }, {}, nozzle(3.22), earlier(nozzle(2.84))))).toEqual(['other-nozzle']);
+    expect(keys(now({ o2: 3 }, {}, nozzle(3.22, 80), earlier(nozzle(3.22))))).toEqual(['other-nozzle']);
+    // 0.85 gph is 3.2176 L/h: the same stamp written in the other unit
+    expect(keys(now({}, {}, nozzle(3.22), earlier(nozzle(3.2176))))).toEqual([]);
+  });
+  it('is told of a visit that was not signed, and of one in other units', () => {
+    const last = smallVisit({ id: 'visit-0', number: 44, startedWallMs: START - YEAR, unitPreset: 'metric' });
+    const since = now({}, {}, {}, last);
+    expect(keys(since)).toEqual(['not-signed', 'other-units']);
+    // kept in inner units: other units change no figure
+    expect(since.finding.cause).toBe('nothing');
+    expect(since.notes.map((note) => sinceNote(note, String))[0]).toMatch(/^Visit 44 was not signed/);
+  });
+  it('is told of an adjuster whose scale is another one', () => {
+    const last = earlier({ adjusters: [{ name: 'shutter', unit: 'mm', min: 0, max: 40, step: 1, role: 'fine', kind: 'air' }] });
+    const since = now({ position: 7 }, {}, {}, last);
+    expect(keys(since)).toEqual(['other-scale']);
+    expect(since.finding.cause).toBe('nothing');
+  });
+  it('is nothing when nothing was left', () => {
+    const visit = smallVisit({ id: 'visit-2' });
+    const found = visit.trials[0];
+    expect(sinceLast(visit, { stage: '1', found })).toBe('nothing-left');
+    expect(sinceLast(visit, { stage: '1', found, earlier: earlier({ stages: [{ name: '1' }] }) })).toBe('nothing-left');
+    expect(sinceLast({ ...visit, settingFound: undefined }, { stage: '1', found: undefined, earlier: earlier() })).toBe('nothing-found');
+  });
+});
+
+it('papers of a first visit stand in for a visit, with today’s ±, and say so', () => {
+  const papers = { day: '2025-11-03', co2Percent: 12, netStackK: 400 / 1.8, smokeNumber: 0 };
+  const since = now({ o2: 3 }, {}, { papers }, smallVisit({ trials: [], stages: [{ name: '1' }] }));
+  expect(keys(since)).toEqual(['papers']);
+  const co2 = row(since, 'co2Percent');
+  expect(co2).toMatchObject({ before: { value: 12 }, movement: 'up' });
+  // O2 is not on the paper, so the finding goes by CO2, which goes the other way
+  expect(since.finding.cause).toBe('less-air');
+  expect(sinceWords.cause(since.finding).says).toMatch(/^Less air at the same marks/);
+});
+
+it('a visit of an earlier version has no papers, and opens', () => {
+  const old = newVisit({ id: 'v', number: 1, kind: 'service', startedWallMs: START, zoneMinutes: 0, unitPreset: 'us', adjusters: [] });
+  expect(Visit.parse(JSON.parse(JSON.stringify(old)))).toEqual(old);
+});
