@@ -1,0 +1,159 @@
+/**
+ * One visit, several windows: the host owns it. Both see the same, the controls change hands in the middle of a trial and of a stopwatch,
+ * and with no window at all it goes on. The instrument's lines come over a pseudo-terminal.
+ */
+import { execFile } from 'node:child_process';
+import { resolve } from 'node:path';
+import { promisify } from 'node:util';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
+import { launchChromium } from '../helpers/chromium.ts';
+import { startPtyBurner, type PtyBurner } from '../helpers/pty-burner.ts';
+import { noPty } from '../helpers/pty.ts';
+
+const SPEED = 10;
+let browser: Browser;
+let app: AppProcess;
+let instrument: PtyBurner;
+
+beforeAll(async () => {
+  if (noPty !== undefined) return;
+  browser = await launchChromium();
+  instrument = await startPtyBurner({ speed: SPEED });
+  app = await startAppProcess({ source: instrument.path, speed: SPEED, extraArgs: ['--linger', '600'] });
+}, 60_000);
+afterAll(async () => {
+  await browser?.close();
+  await app?.stop();
+  await instrument?.stop();
+});
+
+/** A window counts what it asks and what is refused. */
+type Window = { page: Page; asked: { name: string; refusedAs?: string }[]; refused: () => string[] };
+
+async function openAt(link: string): Promise<Window> {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
+  const page = await context.newPage();
+  const asked: (Window['asked'][number] & { id: number })[] = [];
+  page.on('websocket', (socket) => {
+    const read = (
+      payload: string | Buffer,
+    ): { type?: string; id?: number; name?: string; result?: { ok: boolean; error?: { code: string } } } => {
+      try {
+        return JSON.parse(String(payload)) as object;
+      } catch {
+        return {};
+      }
+    };
+    socket.on('framesent', ({ payload }) => {
+      const { type, id, name } = read(payload);
+      if (type === 'call' && id !== undefined) asked.push({ id, name: name ?? '' });
+    });
+    socket.on('framereceived', ({ payload }) => {
+      const { type, id, result } = read(payload);
+      if (type !== 'reply' || result === undefined || result.ok) return;
+      const call = asked.find((one) => one.id === id);
+      if (call !== undefined) call.refusedAs = result.error?.code ?? '?';
+    });
+  });
+  page.setDefaultTimeout(20_000);
+  await page.goto(link);
+  return { page, asked, refused: () => asked.flatMap(({ name, refusedAs }) => (refusedAs === undefined ? [] : [`${name}: ${refusedAs}`])) };
+}
+/** A second start in the same folder only says where another window opens. */
+async function linkFor(role: 'operator' | 'viewer'): Promise<string> {
+  const args = [resolve('dist/main/node.mjs'), '--no-open', '--data', app.dataFolder, '--role', role];
+  const { stdout } = await promisify(execFile)(process.execPath, args);
+  const found = /http:\/\/127\.0\.0\.1:\d+\/#code=[\w-]+/.exec(stdout);
+  if (found === null) throw new Error(stdout);
+  return found[0];
+}
+const press = (page: Page, name: RegExp): Promise<void> => page.getByRole('button', { name }).first().click();
+const valueOf = (page: Page, label: string): Promise<string> => page.getByLabel(label, { exact: true }).inputValue();
+async function readCautions(page: Page): Promise<void> {
+  const button = page.getByRole('button', { name: /^Read and understood/ }).first();
+  await button.click();
+  await button.waitFor({ state: 'detached' });
+}
+const waitValue = async (page: Page, label: string, text: string): Promise<void> =>
+  expect.poll(() => valueOf(page, label), { timeout: 10_000 }).toBe(text);
+
+describe.skipIf(noPty !== undefined)('a visit in two windows', () => {
+  let one: Window;
+  let two: Window;
+  const technician = 'Technician';
+
+  it('is shown in both as soon as it was started in one, and what is typed here is read there', async () => {
+    one = await openAt(app.link);
+    const dialog = one.page.getByRole('dialog');
+    await dialog.waitFor();
+    await one.page.keyboard.press('Enter');
+    await dialog.waitFor({ state: 'detached' });
+    two = await openAt(await linkFor('operator'));
+    // the newer window has the controls; the first takes them back
+    await press(one.page, /^Take over/);
+    await press(one.page, /^(Begin|Start) a visit/);
+    await readCautions(one.page);
+    await two.page.getByLabel(technician, { exact: true }).waitFor();
+    await one.page.getByLabel(technician, { exact: true }).fill('A. Sample');
+    await waitValue(two.page, technician, 'A. Sample');
+    expect(two.refused()).toEqual([]);
+  }, 90_000);
+
+  it('takes the last of two who type the same field, and both see it', async () => {
+    await one.page.getByLabel(technician, { exact: true }).fill('B. First');
+    await waitValue(two.page, technician, 'B. First');
+    await press(two.page, /^Take over/);
+    await two.page.getByLabel(technician, { exact: true }).fill('C. Second');
+    await waitValue(one.page, technician, 'C. Second');
+    expect(await valueOf(two.page, technician)).toBe('C. Second');
+  }, 60_000);
+
+  it('has its stopwatch taken over while it runs', async () => {
+    await press(two.page, /^Safety/);
+    await readCautions(two.page);
+    await press(two.page, /^Lockout, no ignition/);
+    await two.page.keyboard.press('Space');
+    const line = one.page.getByRole('region', { name: 'Lockout, no ignition: the watch is running' });
+    await line.waitFor();
+    await press(one.page, /^Take over/);
+    await one.page.reload();
+    await line.waitFor();
+    await line.getByRole('button', { name: 'Stop the watch' }).click();
+    const stopped = async ({ page }: Window): Promise<string> => page.locator('.watch-figure').innerText();
+    await two.page.getByText('Stopped', { exact: false }).first().waitFor();
+    expect(await stopped(one)).toBe(await stopped(two));
+  }, 60_000);
+
+  it('costs the window that only looks on no refused call in a minute of the burner', async () => {
+    const before = two.refused().length;
+    const calls = two.asked.length;
+    instrument.burner.setAdjuster('shutter', 6, instrument.now());
+    const endMs = instrument.now() + 60_000;
+    await expect.poll(() => instrument.now() >= endMs, { timeout: 30_000 }).toBe(true);
+    expect(two.refused().slice(before)).toEqual([]);
+    // lists and appliances are read again when the records say so; nothing is written from here
+    const names = new Set(two.asked.slice(calls).map(({ name }) => name));
+    expect([...names].filter((name) => !['visit.list', 'appliance.get', 'visit.now', 'report.preview'].includes(name))).toEqual([]);
+  }, 60_000);
+
+  it('goes on with every window closed: the trial of that time is in the visit when one opens again', async () => {
+    const run = one.page;
+    await press(run, /^As found/);
+    await run.locator('.trials tbody tr').first().waitFor();
+    await one.page.context().close();
+    await two.page.context().close();
+    const endMs = instrument.now() + 150_000;
+    await expect.poll(() => instrument.now() >= endMs, { timeout: 60_000 }).toBe(true);
+    const three = await openAt(await linkFor('operator'));
+    // the same visit, at the same step, with a reading that nobody was there to see
+    await three.page.locator('.trials tbody tr').first().waitFor();
+    await expect
+      .poll(async () => (await three.page.locator('.trials tbody tr').first().innerText()).replace(/\s+/g, ' '))
+      .toMatch(/\d\.\d/);
+    await press(three.page, /^Start/);
+    await waitValue(three.page, technician, 'C. Second');
+    expect(three.refused()).toEqual([]);
+  }, 150_000);
+});
