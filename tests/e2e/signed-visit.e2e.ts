@@ -272,7 +272,10 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
       if (await page.getByRole('button', { name: /^On to Report/ }).isVisible()) break;
       const watch = page.locator('.watch-main');
       if (await watch.isVisible()) {
-        await page.getByLabel(/on the control$/).last().fill('15');
+        await page
+          .getByLabel(/on the control$/)
+          .last()
+          .fill('15');
         await watch.click();
         await page.waitForTimeout(900 + 400 * tests);
         await watch.click();

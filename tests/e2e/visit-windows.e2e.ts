@@ -63,7 +63,7 @@ async function openAt(link: string): Promise<Window> {
 }
 /** A second start in the same folder only says where another window opens. */
 async function linkFor(role: 'operator' | 'viewer'): Promise<string> {
-  const args = [resolve('dist/main/node.mjs'), '--no-open', '--data', app.dataFolder, '--role', role];
+  const args = [resolve('dist/main/node.mjs'), '--no-open', '--data', app.dataFolder, '--as', role];
   const { stdout } = await promisify(execFile)(process.execPath, args);
   const found = /http:\/\/127\.0\.0\.1:\d+\/#code=[\w-]+/.exec(stdout);
   if (found === null) throw new Error(stdout);

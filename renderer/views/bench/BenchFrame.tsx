@@ -4,6 +4,7 @@ import { bench as words } from '../../../shared/words/bench.ts';
 import { common } from '../../../shared/words/common.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
+import { useRest } from '../../components/use-rest.ts';
 import { useKey } from '../../keys/use-key.ts';
 
 export type MainDeed = { text: string; run: () => void; blocked?: boolean | undefined; key?: 'main' | 'mark' };
@@ -22,10 +23,11 @@ type Props = {
 
 export function BenchFrame({ title, about, tools, children, right, says, others, main, back }: Props) {
   useKey('back', () => back?.(), back !== undefined);
+  const isResting = useRest(main?.text ?? '');
   // in a field Enter does what the main button says, as everywhere else on the screen
   const onKeyDown = (event: KeyboardEvent): void => {
     const { key, target, defaultPrevented, ctrlKey, altKey } = event;
-    if (key !== 'Enter' || ctrlKey || altKey || defaultPrevented || main === undefined || main.blocked === true) return;
+    if (key !== 'Enter' || ctrlKey || altKey || defaultPrevented || main === undefined || main.blocked === true || isResting) return;
     if (!(target instanceof HTMLInputElement || target instanceof HTMLSelectElement) || target.matches('[type=checkbox], :open')) return;
     if (target.closest('dialog') !== null) return;
     event.preventDefault();
@@ -60,18 +62,19 @@ export function BenchFrame({ title, about, tools, children, right, says, others,
         </p>
         <span className="grow" />
         {others}
-        {main !== undefined && <MainDeedButton deed={main} />}
+        {main !== undefined && <MainDeedButton deed={main} isResting={isResting} />}
       </footer>
     </div>
   );
 }
 
-function MainDeedButton({ deed }: { deed: MainDeed }) {
+function MainDeedButton({ deed, isResting }: { deed: MainDeed; isResting: boolean }) {
   const blocked = deed.blocked === true;
-  useKey('main', deed.run, !blocked);
-  useKey('mark', deed.run, !blocked && deed.key === 'mark');
+  const active = !blocked && !isResting;
+  useKey('main', deed.run, active);
+  useKey('mark', deed.run, active && deed.key === 'mark');
   return (
-    <button type="button" className="button main" disabled={blocked} onClick={deed.run}>
+    <button type="button" className="button main" disabled={blocked} aria-disabled={isResting} onClick={() => isResting || deed.run()}>
       {deed.text} <Key action={deed.key ?? 'main'} />
     </button>
   );

@@ -8,6 +8,7 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
 import { BrokenSlot } from '../../components/Signs.tsx';
+import { useRest } from '../../components/use-rest.ts';
 import { useDigits, useKey } from '../../keys/use-key.ts';
 import { selectMayAct } from '../../state/selectors.ts';
 
@@ -35,17 +36,19 @@ export function DisplayCheck({ info, later }: { info: RunInfo & { display: NonNu
     (channel) => display.values[channel] !== undefined,
   );
   const main = asked.slice(0, 2);
+  // it comes over whatever stood there: a press on its way was meant for that
+  const isResting = useRest(words.agree, undefined, '');
   const compare = async (agrees: boolean): Promise<void> => {
-    if (!mayAct) return;
+    if (!mayAct || isResting) return;
     const next = await actions.ask('run.compareDisplay', { runId, agrees });
     if (next === undefined) return;
     store.getState().runChanged(next);
     if (!agrees) panelOpened('lines');
   };
-  useKey('main', () => void compare(true));
+  useKey('main', () => void compare(true), main.length > 0);
   useKey('back', later);
   useDigits((digit) => {
-    if (digit === '1') void compare(true);
+    if (digit === '1' && main.length > 0) void compare(true);
     if (digit === '2') void compare(false);
   });
   return (
@@ -84,7 +87,7 @@ export function DisplayCheck({ info, later }: { info: RunInfo & { display: NonNu
       </div>
       <div className="display-ask">
         <p className="second">{words.once}</p>
-        <h2>
+        <h1>
           <ChannelName
             text={
               main.length === 0
@@ -94,7 +97,7 @@ export function DisplayCheck({ info, later }: { info: RunInfo & { display: NonNu
                   )
             }
           />
-        </h2>
+        </h1>
         <p className="second">{words.how}</p>
         <button type="button" className="button display-yes" disabled={!mayAct || main.length === 0} onClick={() => void compare(true)}>
           {words.yes(main.length)} <kbd>1</kbd>
@@ -117,7 +120,13 @@ export function DisplayCheck({ info, later }: { info: RunInfo & { display: NonNu
         <button type="button" className="button" onClick={later}>
           {words.later} <Key action="back" />
         </button>
-        <button type="button" className="button main" disabled={!mayAct || main.length === 0} onClick={() => void compare(true)}>
+        <button
+          type="button"
+          className="button main"
+          disabled={!mayAct || main.length === 0}
+          aria-disabled={isResting}
+          onClick={() => void compare(true)}
+        >
           {words.agree} <Key action="main" />
         </button>
       </div>

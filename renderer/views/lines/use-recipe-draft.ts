@@ -57,24 +57,26 @@ export function useRecipeDraft(info: RunInfo): RecipeDraft {
     return () => void (isCurrent = false);
   }, [client, runId, recipeName, channelKey, air, probe, info.phase]);
 
-  const learn = useCallback(async (): Promise<LineRecipe | undefined> => {
-    const answer = await client.call('recipe.propose', { runId });
+  const propose = useCallback(() => client.call('recipe.propose', { runId }), [client, runId]);
+  const keepFound = useCallback((answer: Awaited<ReturnType<typeof propose>>): LineRecipe | undefined => {
     if (!answer.ok) return undefined;
     const [best] = answer.value.proposals;
     setColumns(best?.columns ?? answer.value.refusal?.columns ?? []);
     return best?.recipe;
-  }, [client, runId]);
+  }, []);
   // while nothing is known the best guess stands there, to be corrected
   const question = info.question === undefined ? '' : JSON.stringify(info.question).length.toString();
   const lineStep = isLearning ? Math.floor(Math.min(info.counters.lines, 200) / 10) : 0;
   useEffect(() => {
     if (!isLearning) return undefined;
     let isCurrent = true;
-    void learn().then((found) => {
-      if (isCurrent && found !== undefined) setProposed(found);
+    void propose().then((answer) => {
+      if (!isCurrent) return;
+      const found = keepFound(answer);
+      if (found !== undefined) setProposed(found);
     });
     return () => void (isCurrent = false);
-  }, [isLearning, question, lineStep, learn]);
+  }, [isLearning, question, lineStep, propose, keepFound]);
 
   const isUsable = checked.ok;
   const isChanged = own !== undefined;
@@ -115,7 +117,7 @@ export function useRecipeDraft(info: RunInfo): RecipeDraft {
       setPreview(undefined);
     },
     async learn() {
-      const found = await learn();
+      const found = keepFound(await propose());
       if (found === undefined) return false;
       // how it is asked stands in no line
       setOwn({ ...found, ...(recipe.polling === undefined ? {} : { polling: recipe.polling }) });
