@@ -20,9 +20,9 @@ const columnsOf = ({ shape, fields }: LineRecipe): string =>
     .update(
       JSON.stringify([
         shape.kind,
-        fields
-          .map(({ channel, at, unit, scale, offset }) => [channel, at, unit, scale, offset])
-          .sort((a, b) => String(a[0]).localeCompare(String(b[0]))),
+        [...fields]
+          .sort((a, b) => a.channel.localeCompare(b.channel))
+          .map(({ channel, at, unit, scale, offset }) => [channel, at, unit, scale, offset]),
       ]),
     )
     .digest('hex');

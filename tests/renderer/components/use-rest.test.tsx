@@ -2,8 +2,10 @@
 import { act, cleanup, fireEvent, render, screen } from '@testing-library/react';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
+import { useRest } from '../../../renderer/components/use-rest.ts';
 import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
+import { BenchFrame } from '../../../renderer/views/bench/BenchFrame.tsx';
 import type { MainDeed } from '../../../renderer/views/tune/main-deed.ts';
 import { MainButton } from '../../../renderer/views/tune/MainButton.tsx';
 
@@ -60,5 +62,34 @@ describe('a main button', () => {
     wait(200);
     press();
     expect(store.getState().panel).toBe('source');
+  });
+  it('that comes over another screen rests as it comes', () => {
+    const Over = () => <button type="button" aria-disabled={useRest('Yes, the display agrees', undefined, '')} />;
+    render(<Over />);
+    expect(screen.getByRole('button').getAttribute('aria-disabled')).toBe('true');
+    wait(310);
+    expect(screen.getByRole('button').getAttribute('aria-disabled')).toBe('false');
+  });
+  it('of the bench rests too, for the press and for Enter in a field', () => {
+    const done: string[] = [];
+    const parts = { store: createAppStore(), keys: createKeys() } as unknown as AppParts;
+    const of = (text: string) => (
+      <AppContext value={parts}>
+        <BenchFrame title="Test" says="" main={{ text, run: () => void done.push(text) }}>
+          <input aria-label="Name" />
+        </BenchFrame>
+      </AppContext>
+    );
+    const { rerender } = render(of('Start'));
+    const both = (): void => {
+      fireEvent.click(screen.getByRole('button'));
+      fireEvent.keyDown(screen.getByLabelText('Name'), { key: 'Enter' });
+    };
+    both();
+    act(() => rerender(of('Show the result')));
+    both();
+    wait(310);
+    both();
+    expect(done).toEqual(['Start', 'Start', 'Show the result', 'Show the result']);
   });
 });
