@@ -16,7 +16,7 @@ import { createPortWatch } from './port-watch.ts';
 import { recipeHandlers } from './recipe-handlers.ts';
 import { startHandlers } from './start-handlers.ts';
 
-export type { RunCommandName, RunDeskParts, RunEventName, RunHandlers } from './desk-core.ts';
+export type { RunDeskParts, RunHandlers } from './desk-core.ts';
 export type { Download } from './downloads.ts';
 
 export type RunLook = { readonly info: RunInfo; readonly marks: readonly Mark[]; readonly readings: readonly Reading[] };

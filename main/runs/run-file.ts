@@ -200,14 +200,3 @@ export async function readRunHeader(path: string): Promise<Result<RunHeader, Pro
   const file = await openRunFile(path);
   return file.ok ? ok(file.value.header) : file;
 }
-
-/** True when the file's first bytes could be a run's. */
-export async function startsLikeRun(path: string): Promise<boolean> {
-  const handle = await open(path, 'r');
-  try {
-    const { buffer, bytesRead } = await handle.read(Buffer.alloc(64), 0, 64, 0);
-    return buffer.toString('latin1', 0, bytesRead).includes('flueside-run');
-  } finally {
-    await handle.close();
-  }
-}

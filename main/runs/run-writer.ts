@@ -207,6 +207,3 @@ export async function createRunWriter(path: string, fromByte: number, parts: Run
     },
   };
 }
-
-/** Removes a run file that was begun but never got its header. */
-export const discardRunFile = (path: string): Promise<void> => rm(path, { force: true });

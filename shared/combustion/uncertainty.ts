@@ -41,7 +41,6 @@ export const fromHalfWidth = (halfWidth: number): number => halfWidth / Math.sqr
 
 /** Inputs that carry an uncertainty, in the order used everywhere. */
 export const uncertainInputs = ['gas', 'co', 'stack', 'air', 'fuel'] as const;
-export type UncertainInput = (typeof uncertainInputs)[number];
 
 /**
  * Standard uncertainty of a mean of `n` samples whose noise is correlated: sd/sqrt(nEff), where a first-order

@@ -212,11 +212,3 @@ function checkFlow(card: FiguresCard): CardProblem[] {
   }
   return problems;
 }
-
-/** Which items a card knows at all, in the order of the hands. */
-export const itemsOn = (card: FiguresCard): GeometryItem[] =>
-  itemNames.filter(
-    (item) =>
-      card.figures.some((figure) => figure.item === item) ||
-      (geometryItems[item].kind === 'scale' && (card.byFlow?.rows ?? []).some((row) => row[item as FlowItem] !== undefined)),
-  );

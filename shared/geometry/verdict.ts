@@ -55,5 +55,3 @@ export function judgeValue(item: GeometryItem, value: number, found: Found, card
     direction: isSmall ? geometryItems[item].tooSmall : geometryItems[item].tooLarge,
   };
 }
-
-export const hasLimits = (item: GeometryItem, figure: CardFigure, unit: LengthUnit): boolean => limitsOf(item, figure, unit) !== undefined;

@@ -73,8 +73,6 @@ const LONG_PAUSE_SECONDS = 25;
 /** A change of the metal's channel: the block after which it is looked for, its date, and the block that raised the alarm. */
 type Turn = { readonly base: number; readonly dateS: number; readonly sd: number; readonly raised: number };
 
-export type Tracker = ReturnType<typeof createTracker>;
-
 /** Follows one channel block by block: its bank, its noise, its change alarm with back-dating. */
 export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
   const prior = priors[channel];

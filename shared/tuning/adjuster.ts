@@ -49,16 +49,6 @@ export function checkPosition(adjuster: Adjuster, typed: number): Result<number,
   return ok(typed);
 }
 
-/** Every position of a setting that does not fit its adjuster's scale. */
-export function checkSetting(adjusters: readonly Adjuster[], setting: Setting): PositionRefusal[] {
-  return setting.positions.flatMap(({ name, value }) => {
-    const adjuster = adjusters.find((candidate) => candidate.name === name);
-    if (!adjuster) return [];
-    const checked = checkPosition(adjuster, value);
-    return checked.ok ? [] : [checked.error];
-  });
-}
-
 export const positionOf = (setting: Setting, name: string): number | undefined =>
   setting.positions.find((position) => position.name === name)?.value;
 

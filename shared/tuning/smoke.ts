@@ -44,7 +44,6 @@ export const smokeRules = {
 } as const satisfies Record<string, { spotsNeeded: number; combine: (spots: readonly number[]) => number }>;
 export const smokeRuleNames = Object.keys(smokeRules) as [SmokeRuleName, ...SmokeRuleName[]];
 export type SmokeRuleName = keyof typeof smokeRules;
-export const SmokeRule = z.enum(smokeRuleNames);
 
 export type SmokeResult = {
   rule: SmokeRuleName;

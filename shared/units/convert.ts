@@ -9,19 +9,13 @@ export const PA_PER_BAR = 100_000;
 export const PA_PER_MBAR = 100;
 export const PA_PER_MM_WC = 9.80665;
 export const PA_PER_IN_HG = 3386.389;
-export const PA_PER_ATM = 101_325;
 export const L_PER_US_GALLON = 3.785411784;
 export const KG_PER_LB = 0.45359237;
-export const KJ_PER_BTU = 1.05505585262;
 export const BTU_PER_KWH = 3412.14163;
 export const KJ_PER_KG_PER_BTU_PER_LB = 2.326;
 export const KELVIN_OFFSET = 273.15;
 export const MM_PER_INCH = 25.4;
 
 export const celsiusFromFahrenheit = (f: number): number => (f - 32) / 1.8;
-export const fahrenheitFromCelsius = (c: number): number => c * 1.8 + 32;
 /** A difference: the 32 stays out of it. */
 export const kelvinFromFahrenheitDifference = (f: number): number => f / 1.8;
-export const fahrenheitFromKelvinDifference = (k: number): number => k * 1.8;
-export const kelvinFromCelsius = (c: number): number => c + KELVIN_OFFSET;
-export const celsiusFromKelvin = (k: number): number => k - KELVIN_OFFSET;

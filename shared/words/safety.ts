@@ -127,8 +127,6 @@ export const flameSignalWords: Record<FlameSignalVerdict, string> = {
 };
 
 export const bypassLine = (what: string): string => `Bypass in place: ${what}. Remove it before you leave.`;
-export const overRated = 'over';
-export const inferredFromGas = 'inferred from the gas data; a stopwatch comes first';
 
 /** Why a time cannot be judged yet. */
 export const timingMissing = {

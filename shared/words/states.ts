@@ -65,8 +65,6 @@ export function reasonWords(channel: SettlingChannel, reason: StateReason, high:
   return reason in absent ? absent[reason as AbsentReason] : other[reason as keyof typeof other];
 }
 
-export const absentWords = absent;
-
 /** Why a computed figure is blank; stands under its label. */
 export const blankWords: Readonly<Record<BlankReason, string>> = {
   'no-o2': 'no O2',
@@ -94,12 +92,4 @@ export const excludedWords: Readonly<Record<string, string>> = {
   dilution: 'room air',
   hold: 'hold',
   'warming-up': 'instrument warming up',
-};
-
-export const gapWords: Readonly<Record<string, string>> = {
-  unplugged: 'unplugged',
-  suspended: 'computer asleep',
-  'clock-set': 'clock was set',
-  restarted: 'restarted',
-  paused: 'paused',
 };

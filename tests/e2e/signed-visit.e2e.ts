@@ -172,6 +172,7 @@ async function workUntil(until: RegExp): Promise<number> {
 describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () => {
   it('begins where the instrument is understood', async () => {
     await press(/I have read this/);
+    await press(/^Yes, the display agrees/);
     await press(/^Begin a visit/);
     await press(/^Read and understood/);
     await fill('Appliance', 'Boiler in Training house B');

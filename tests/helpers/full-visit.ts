@@ -195,16 +195,3 @@ function wholeVisit(trials: Visit['trials'], found: Setting, source: 'simulated'
     ],
   });
 }
-
-/** As the report wants it, the run read through the chain. */
-export function reportInputOf({ header, entries, visit, appliance: unit, instrument: gauge }: FullVisit): ReportInput {
-  const gatherer = gatherRun(header, {});
-  for (const entry of entries) gatherer.push(entry);
-  return {
-    visit,
-    appliance: unit,
-    instrument: { instrument: gauge, benchTest: { wallMs: START_WALL_MS - 20 * 86_400_000, verdict: 'pass' } },
-    runs: [gatherer.finish('7f3a91c2'.padEnd(64, '0'))],
-    appVersion: '0.1.0',
-  };
-}

@@ -265,7 +265,3 @@ function Next({ advice, scales }: { advice: NextPoint; scales: CurveScales }) {
     </>
   );
 }
-
-/** What a point says, for the table's readers. */
-export const pointWords = (point: CurvePoint, number: number): string =>
-  `${number}: O2 ${formatNumber(point.o2, 1)}, ${point.smoke === undefined ? '' : `smoke ${formatSmoke(point.smoke)}`}`;

@@ -373,6 +373,3 @@ export function columnsTables({ texts, withDigits }: LinesToLearn): Table[] {
   }
   return tables;
 }
-
-export const placeWords = (at: FieldPlace): string =>
-  typeof at === 'number' ? `column ${at + 1}` : typeof at === 'string' ? `'${at}'` : `characters ${at.start + 1} to ${at.end}`;

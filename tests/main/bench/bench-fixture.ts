@@ -29,8 +29,6 @@ type Stored = { id: string; revision: number; changedMs: number; body: BenchTest
 export type MemoryStore = Map<string, Stored>;
 const caller: Caller = { clientId: 'window-1', role: 'operator' };
 
-export type Bench = Awaited<ReturnType<typeof openBench>>;
-
 export async function openBench({
   runIds = ['run-1'],
   store = new Map<string, Stored>(),
