@@ -36,6 +36,9 @@ export const defaultKeys = {
   add: 'A',
   exercises: 'E',
   class: 'K',
+  together: 'T',
+  leave: 'L',
+  newNozzle: 'N',
   back: 'Escape',
 } as const;
 

@@ -63,7 +63,8 @@ const mm = (figures: DrawnFigures, item: keyof typeof placed): number => figures
 const line = (part: Part, points: readonly Point[], closed = false): Shape => ({ part, kind: 'line', points, closed });
 const circle = (part: Part, centre: Point, radius: number): Shape => ({ part, kind: 'circle', centre, radius });
 
-export function sideView(figures: DrawnFigures): View {
+/** @param cut only what is worked on: the lower half of head and tube is left out, and the dimensions move up */
+export function sideView(figures: DrawnFigures, { cut = false }: { cut?: boolean } = {}): View {
   const tip: Point = [mm(figures, 'aheadOfNozzle'), mm(figures, 'heightAboveCentreline')];
   const headX = mm(figures, 'nozzleToHead');
   const tubeX = headX + mm(figures, 'headToTubeEnd');
@@ -136,9 +137,14 @@ export function sideView(figures: DrawnFigures): View {
           ]),
         )),
   ];
-  const below = -tubeHalf - 8;
+  const below = cut ? -nozzleShape.adapterHalf - 6 : -tubeHalf - 8;
+  const slotY = (headHalf + headHole) / 2;
   return {
-    shapes,
+    shapes: cut
+      ? shapes.filter(
+          ({ part, ...shape }) => (part !== 'head' && part !== 'tube') || shape.kind !== 'line' || shape.points.every(([, y]) => y > 0),
+        )
+      : shapes,
     dimensions: [
       dimension(figures, 'heightAboveCentreline', 'y', [tip[0], 0], tip, tip[0] + 8),
       dimension(figures, 'aheadOfNozzle', 'x', [0, tip[1]], tip, tip[1] + 15),
@@ -148,14 +154,14 @@ export function sideView(figures: DrawnFigures): View {
     slots: [
       slot(figures, 'heightAboveCentreline', 'y', 0, tip[0], 4),
       slot(figures, 'aheadOfNozzle', 'x', 0, tip[1], 4),
-      slot(figures, 'nozzleToHead', 'x', 0, (headHalf + headHole) / 2, 7),
-      slot(figures, 'headToTubeEnd', 'x', tubeX, -(headHalf + headHole) / 2, 7, -1),
+      slot(figures, 'nozzleToHead', 'x', 0, slotY, 7),
+      slot(figures, 'headToTubeEnd', 'x', tubeX, cut ? slotY : -slotY, 7, -1),
     ].filter((one) => one !== undefined),
-    box: { left, right: tubeX + 4, bottom: below - 8, top: tubeHalf + 5 },
+    box: { left, right: tubeX + 4, bottom: below - (cut ? 6 : 8), top: tubeHalf + 5 },
   };
 }
 
-export function frontView(figures: DrawnFigures): View {
+export function frontView(figures: DrawnFigures, { cut = false }: { cut?: boolean } = {}): View {
   const gap = mm(figures, 'electrodeGap');
   const height = mm(figures, 'heightAboveCentreline');
   const difference = figures.tipDifference?.mm ?? 0;
@@ -169,36 +175,41 @@ export function frontView(figures: DrawnFigures): View {
     return [off + nozzleShape.hexagon * Math.cos(angle), nozzleShape.hexagon * Math.sin(angle)];
   });
   const reach = tubeHalf + TUBE_WALL;
+  const shapes: Shape[] = [
+    circle('tube', [0, 0], reach),
+    circle('tube', [0, 0], tubeHalf),
+    circle('head', [0, 0], headHalf),
+    circle('head', [0, 0], headHole),
+    line('centreline', [
+      [-reach - 2, 0],
+      [reach + 2, 0],
+    ]),
+    line('centreline', [
+      [0, -reach - 2],
+      [0, reach + 2],
+    ]),
+    line('nozzle', hexagon, true),
+    circle('nozzle', [off, 0], nozzleShape.face),
+    circle('orifice', [off, 0], nozzleShape.orifice),
+    ...tips.flatMap((tip, index): Shape[] => {
+      const way = index === 0 ? -1 : 1;
+      const end: Point = [tip[0] + way * 9.5, tip[1] + 9];
+      return [line('electrode', [tip, end]), circle('porcelain', [end[0], end[1] + 2.5], 3.6)];
+    }),
+  ];
   return {
-    shapes: [
-      circle('tube', [0, 0], reach),
-      circle('tube', [0, 0], tubeHalf),
-      circle('head', [0, 0], headHalf),
-      circle('head', [0, 0], headHole),
-      line('centreline', [
-        [-reach - 2, 0],
-        [reach + 2, 0],
-      ]),
-      line('centreline', [
-        [0, -reach - 2],
-        [0, reach + 2],
-      ]),
-      line('nozzle', hexagon, true),
-      circle('nozzle', [off, 0], nozzleShape.face),
-      circle('orifice', [off, 0], nozzleShape.orifice),
-      ...tips.flatMap((tip, index): Shape[] => {
-        const way = index === 0 ? -1 : 1;
-        const end: Point = [tip[0] + way * 9.5, tip[1] + 9];
-        return [line('electrode', [tip, end]), circle('porcelain', [end[0], end[1] + 2.5], 3.6)];
-      }),
-    ],
+    shapes: cut
+      ? shapes.filter(({ part, ...shape }) => part !== 'tube' && (part !== 'head' || (shape.kind === 'circle' && shape.radius < headHalf)))
+      : shapes,
     dimensions: [
       dimension(figures, 'electrodeGap', 'x', tips[0], [tips[1][0], tips[0][1]], Math.max(tips[0][1], tips[1][1]) + 20),
       dimension(figures, 'tipDifference', 'y', tips[0], [tips[0][0], tips[1][1]], tips[1][0] + 14),
       dimension(figures, 'offCentre', 'x', [0, -nozzleShape.hexagon], [off, -nozzleShape.hexagon], -nozzleShape.hexagon - 5),
     ].filter((one) => one !== undefined),
     slots: [slot(figures, 'heightAboveCentreline', 'y', 0, off, 6)].filter((one) => one !== undefined),
-    box: { left: -reach - 4, right: reach + 4, bottom: -reach - 4, top: reach + 4 },
+    box: cut
+      ? { left: -headHole - 4, right: headHole + 4, bottom: -nozzleShape.adapterHalf - 12, top: tubeHalf + 5 }
+      : { left: -reach - 4, right: reach + 4, bottom: -reach - 4, top: reach + 4 },
   };
 }
 

@@ -6,7 +6,7 @@ export type GeometryChange = (typeof geometryChanges)[number];
 /** Besides the items themselves: readings with the flame, and the timed tests of the ignition. */
 export type Stale = GeometryItem | 'readings' | 'ignitionTests';
 
-const staleAfter: Readonly<Record<GeometryChange, readonly Stale[]>> = {
+export const staleAfter: Readonly<Record<GeometryChange, readonly Stale[]>> = {
   zero: ['headSetting', 'readings'],
   nozzle: [...flowItems, 'heightAboveCentreline', 'aheadOfNozzle', 'tipToMetal', 'nozzleToHead', 'offCentre', 'readings', 'ignitionTests'],
   electrodes: ['electrodeGap', 'heightAboveCentreline', 'aheadOfNozzle', 'tipToMetal', 'tipDifference', 'ignitionTests'],
@@ -24,4 +24,19 @@ export function staleOf(changes: readonly GeometryChange[], measuredAfter: Reado
   const reasons = new Map<Stale, GeometryChange>();
   for (const because of changes) for (const what of staleAfter[because]) reasons.set(what, because);
   return [...reasons].filter(([what]) => !measuredAfter.has(what)).map(([what, because]) => ({ what, because }));
+}
+
+/** @param typedMs when each figure was typed last; one that was never measured is missing and not stale */
+export function staleSince(
+  changes: readonly { readonly what: GeometryChange; readonly wallMs: number }[],
+  typedMs: (item: GeometryItem) => number | undefined,
+): (StaleReason & { readonly what: GeometryItem })[] {
+  const reasons = new Map<GeometryItem, GeometryChange>();
+  for (const { what: because, wallMs } of changes)
+    for (const what of staleAfter[because]) {
+      if (what === 'readings' || what === 'ignitionTests') continue;
+      const at = typedMs(what);
+      if (at !== undefined && at < wallMs) reasons.set(what, because);
+    }
+  return [...reasons].map(([what, because]) => ({ what, because }));
 }

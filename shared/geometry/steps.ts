@@ -50,10 +50,21 @@ export const handSteps = steps(
   { id: 'head-setting', group: 'head-setting', item: 'headSetting', tightens: ['headLock'] },
   { id: 'shutter-start', group: 'head-setting', item: 'shutterStart', tightens: ['shutterLock'] },
   { id: 'band-start', group: 'head-setting', item: 'bandStart', tightens: ['bandLock'] },
-  { id: 'all-tight', group: 'tighten', tightens: ['oilLine'] },
+  // what is still loose here is asked for part by part
+  { id: 'all-tight', group: 'tighten' },
   { id: 'as-left', group: 'tighten' },
 );
 export type HandStepId = (typeof handSteps)[number]['id'];
+export const handStepIds = handSteps.map(({ id }) => id) as [HandStepId, ...HandStepId[]];
+export const stepGroups = [
+  'safe',
+  'as-found',
+  'assembly-out',
+  'electrodes',
+  'back-in',
+  'head-setting',
+  'tighten',
+] as const satisfies readonly StepGroup[];
 export type HandStep = StepOf<HandStepId>;
 
 /** What is loose after these steps were done, in the order in which it was loosened. */

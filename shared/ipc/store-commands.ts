@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { WallMs, ZoneMinutes } from '../wall-clock.ts';
 import { CallResult, ExerciseSet } from '../warm-up/call-it.ts';
 import { WarmUpCurve } from '../warm-up/curve.ts';
+import { checkCard, FiguresCard } from '../geometry/figures-card.ts';
 import { BenchTest } from '../bench/bench-test.ts';
 import { Instrument, ReferenceGas } from '../bench/instrument.ts';
 import { BenchLimits } from '../bench/limits.ts';
@@ -62,6 +63,8 @@ export const APPLIANCE_EDITS_SHOWN = 200;
 /** Documents that are kept as they are: kind -> schema. */
 export const documentKinds = {
   'target-card': TargetCard,
+  /** a card that contradicts itself is not saved */
+  'figures-card': FiguresCard.refine((card) => checkCard(card).length === 0, 'the figures card contradicts itself'),
   instrument: Instrument,
   gas: ReferenceGas,
   'bench-plan': BenchPlan,

@@ -2,6 +2,8 @@
 import { formatClock } from '../format/duration.ts';
 import { formatDay, formatZone } from '../format/date.ts';
 import { formatNumber, formatPosition, formatWithUnit, shownAs, withUnit, type UnitSystem } from '../format/quantity.ts';
+import { itemNames } from '../geometry/items.ts';
+import { geometryNames } from '../words/geometry.ts';
 import { setUpItemNames, type SetUpItem } from '../tuning/set-up-sheet.ts';
 import type { Edit, Visit } from '../tuning/visit.ts';
 import { common } from '../words/common.ts';
@@ -63,6 +65,16 @@ function fieldText(path: Path, value: unknown, visit: Visit): string {
   switch (top) {
     case 'setUp': {
       const [item, which] = rest;
+      if (at === 'geometry') {
+        const [, row, side] = rest;
+        const column = { asFound: words.asFound, asLeft: words.asLeft, maker: words.maker }[String(side)];
+        const figure = itemNames.find((one) => one === row);
+        return figure === undefined
+          ? [words.setUp['geometry'], item === undefined ? undefined : (words.geometry[String(item)] ?? spaced(String(item)))]
+              .filter(Boolean)
+              .join(', ')
+          : [geometryNames[figure], column].filter(Boolean).join(', ');
+      }
       if (at === 'rows' && isSetUpItem(item)) {
         const column = { asFound: words.asFound, asLeft: words.asLeft, maker: words.maker, note: words.rowNote }[String(which)];
         return [setUpWords[item], column].filter(Boolean).join(', ');

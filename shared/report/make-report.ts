@@ -7,6 +7,7 @@ import { pageOne, type Parts } from './page-one.ts';
 import { cardSection } from './record/card.ts';
 import { curveSections } from './record/curve.ts';
 import { figureSections } from './record/figures.ts';
+import { geometrySection } from './record/geometry.ts';
 import { instrumentSection } from './record/instrument.ts';
 import { jobSection } from './record/job.ts';
 import { editsSection, notesSection } from './record/notes.ts';
@@ -47,6 +48,7 @@ export function makeReport(input: ReportInput): ReportModel {
     owner: ownerPage(parts),
     record: [
       jobSection(parts),
+      geometrySection(parts),
       setUpSection(parts),
       trialsSection(parts),
       ...curveSections(parts),

@@ -4,6 +4,8 @@ import { formatLongDay } from '../format/date.ts';
 import { formatNumber, formatPosition, formatWithUnit, type UnitSystem } from '../format/quantity.ts';
 import { positionOf } from '../tuning/adjuster.ts';
 import { combustionInput } from '../tuning/before-after.ts';
+import { geometryLine } from './record/geometry.ts';
+import { withGeometryRows } from '../tuning/geometry-now.ts';
 import { presentValue } from '../tuning/set-up-sheet.ts';
 import { isLeftOff, type SafeJudgement } from '../tuning/safe.ts';
 import { overallVerdict, type LineVerdict } from '../tuning/target-card.ts';
@@ -51,6 +53,7 @@ export function pageOne(parts: Parts): PageOne {
     curve: curvePicture(visit, main, simulated),
     curveNote: main.curve && main.curve.points.length > 0 ? onsetWords(main.curve.onset, formatsFor(units)) : undefined,
     setting: settingRows(visit, main),
+    geometry: geometryLine(visit.setUp),
     saving: savingOf(main),
     ...termsOf(main),
     signature: signatureOf(parts),
@@ -159,7 +162,7 @@ function settingRows(visit: Visit, { asFound, asLeft, echo }: StageFacts): PageO
       },
     ];
   });
-  const head = visit.setUp.rows.headSetting;
+  const head = withGeometryRows(visit.setUp).rows.headSetting;
   const left = head?.asLeft ?? head?.asFound;
   if (left === undefined || visit.adjusters.some(({ kind }) => kind === 'head')) return rows;
   const was = head?.asFound === undefined ? '' : reportWords.was(formatPosition(head.asFound));

@@ -1,4 +1,5 @@
 /** The one template of the report, for screen and paper. It sets what the model says and adds no word of its own; no script, nothing loaded from elsewhere. */
+import { pictureSvg } from '../geometry/picture.ts';
 import { PAGE_POLICY } from './page-policy.ts';
 import { airCurveDrawing } from './drawings/air-curve.ts';
 import { lossBar } from './drawings/loss-bar.ts';
@@ -9,7 +10,7 @@ import { verdictSign } from './drawings/verdict-sign.ts';
 import type { FigureText } from './card-format.ts';
 import type { Block, CardRow, CardTable, Cell, PageOne, ReportModel, Section } from './report-model.ts';
 import { reportStyle, type Paper, type ReportFonts } from './report-style.ts';
-import { recordWords, reportWords } from '../words/report.ts';
+import { geometryReport, recordWords, reportWords } from '../words/report.ts';
 
 export type HtmlOptions = { readonly paper: Paper; readonly fonts: ReportFonts };
 
@@ -47,6 +48,7 @@ function firstPage(page: PageOne): string {
     page.curveNote === undefined ? '' : `<p class="note">${t(page.curveNote)}</p>`,
     `</div><div><h3>${t(reportWords.settingTitle)}</h3>`,
     page.setting.length === 0 ? `<p class="note">${t(reportWords.noSetting)}</p>` : settingTable(page.setting),
+    page.geometry === undefined ? '' : `<p class="note">${t(geometryReport.onPage1(page.geometry))}</p>`,
     `<div class="saving"><h3>${t(reportWords.savingTitle)}</h3>${savingHtml(page.saving)}</div></div></div>`,
     `<section class="terms"><h3>${t(reportWords.termsTitle)}</h3>${termsHtml(page)}<p class="note">${t(page.termsNote)}</p></section>`,
     signatureHtml(page),
@@ -94,6 +96,8 @@ function block(one: Block, level: 2 | 3): string {
       return `<div class="block">${cardHtml(one.card, level)}</div>`;
     case 'air-curve':
       return `<figure class="block">${airCurveDrawing(one.picture)}</figure>`;
+    case 'geometry':
+      return `<div class="geometry-views"><figure><figcaption class="n2">${t(one.sideLabel)}</figcaption>${pictureSvg(one.side, { label: one.sideLabel })}</figure><figure><figcaption class="n2">${t(one.frontLabel)}</figcaption>${pictureSvg(one.front, { label: one.frontLabel })}</figure></div>`;
     case 'trend':
       return `<figure class="block">${trendDrawing(one.picture)}</figure>`;
   }

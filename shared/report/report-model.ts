@@ -6,6 +6,7 @@ import type { AirCurvePicture } from './drawings/air-curve.ts';
 import type { LossBarPicture } from './drawings/loss-bar.ts';
 import type { TrendPicture } from './drawings/trend.ts';
 import type { ScalePicture } from './drawings/verdict-scale.ts';
+import type { Picture } from '../geometry/picture.ts';
 import type { FigureText } from './card-format.ts';
 import type { CardVerdict } from '../tuning/target-card.ts';
 
@@ -43,6 +44,13 @@ export type Block =
   | { readonly kind: 'heading'; readonly text: string }
   | { readonly kind: 'card'; readonly card: CardTable }
   | { readonly kind: 'air-curve'; readonly picture: AirCurvePicture }
+  | {
+      readonly kind: 'geometry';
+      readonly side: Picture;
+      readonly front: Picture;
+      readonly sideLabel: string;
+      readonly frontLabel: string;
+    }
   | { readonly kind: 'trend'; readonly picture: TrendPicture };
 
 export type Section = { readonly title: string; readonly blocks: readonly Block[] };
@@ -56,6 +64,8 @@ export type PageOne = {
   readonly curve: AirCurvePicture | undefined;
   readonly curveNote: string | undefined;
   readonly setting: readonly { readonly name: string; readonly was: string; readonly left: string }[];
+  /** electrodes, nozzle and head in one line */
+  readonly geometry: string | undefined;
   readonly saving: { readonly figure: FigureText | undefined; readonly text: string; readonly more: string | undefined };
   readonly terms: { readonly columns: readonly Fact[]; readonly bar: LossBarPicture } | undefined;
   readonly termsNote: string;

@@ -71,6 +71,7 @@ svg .f-ink{fill:var(--ink)}svg .f-3{fill:var(--ink-3)}svg .f-acc{fill:var(--acce
 .record table{font-size:10pt}.record .facts{columns:2;column-gap:8mm;font-size:10.5pt}.record .facts div{display:grid;grid-template-columns:38mm 1fr;gap:2px 8px;break-inside:avoid;padding:1.5px 0}.record .facts.long{columns:1}.record .facts.long div{grid-template-columns:58mm 1fr}.record dt{color:var(--ink-2)}dd{margin:0;overflow-wrap:anywhere}
 .block{margin:5px 0}ul.list{padding-left:18px}ul.list li{margin:2px 0}.strong{font-weight:650}.alarm{border-left:6px solid var(--alarm);padding:4px 0 4px 10px;font-weight:650}
 td.hash{font-family:"Flueside Mono",ui-monospace,monospace;font-size:7.6pt;overflow-wrap:anywhere}
+.geometry-views{display:flex;gap:20px;align-items:flex-end;break-inside:avoid;margin:6px 0}.geometry-picture{overflow:hidden;max-width:100%}.g-ink,.g-second,.g-edge,.g-third,.g-hair,.g-ghost,.g-accent,.g-alarm{fill:none;stroke-linejoin:round}.g-ink{stroke:var(--ink)}.g-second,.g-edge,.g-third,.g-ghost{stroke:var(--ink-2)}.g-hair{stroke:var(--hairline)}.g-accent{stroke:var(--accent)}.g-alarm{stroke:var(--alarm)}.g-filled{fill:#fff}.g-dot{fill:var(--ink)}.g-dashed{stroke-dasharray:6 5}.g-axis{stroke-dasharray:14 4 3 4}.geometry-picture text{fill:var(--ink)}.geometry-picture text.g-text-strong{font-weight:680}
 .tape,.screen-foot{display:none}
 .r+td:not(.r),.r+th:not(.r){padding-left:16px}
 .record td.long{overflow-wrap:anywhere}

@@ -32,6 +32,8 @@ export const Appliance = z.strictObject({
     })
     .optional(),
   pressurised: z.boolean().optional(),
+  /** the figures card that was chosen for this burner last */
+  figuresCardId: z.string().max(100).optional(),
   nextDue: z
     .string()
     .regex(/^\d{4}-\d{2}-\d{2}$/)

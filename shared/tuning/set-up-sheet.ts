@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { GeometryRecord } from '../geometry/record.ts';
 
 /**
  * What is measured before firing. The figures that count are the burner maker's, typed from the sheet; the ranges here are hints for
@@ -35,14 +36,6 @@ export type SetUpQuantity = 'length' | 'scale' | 'flow' | 'angle' | 'pressure' |
 export type SetUpItem = keyof typeof setUpItems;
 export const setUpItemNames = Object.keys(setUpItems) as [SetUpItem, ...SetUpItem[]];
 
-/** Measured before firing, all of it; the rest is read or typed when it comes up. */
-export const geometryItems = [
-  'electrodeGapMm',
-  'heightAboveCentrelineMm',
-  'aheadOfNozzleMm',
-  'nozzleToHeadMm',
-] as const satisfies readonly SetUpItem[];
-
 export const nozzlePatterns = ['solid', 'hollow', 'semi-hollow'] as const;
 
 /** The maker's figure: a nominal with a tolerance either way, or limits of their own. */
@@ -69,6 +62,8 @@ export const SetUpSheet = z.object({
   /** pressure at which the nozzle's flow is stamped, Pa; 100 psi when not given */
   ratedPressurePa: z.number().positive().optional(),
   gauge: z.string().max(80).optional(),
+  /** the one home of electrodes, nozzle and head; visits of earlier versions have some of it in `rows` (geometry-now.ts) */
+  geometry: GeometryRecord.optional(),
 });
 export type SetUpSheet = z.infer<typeof SetUpSheet>;
 

@@ -1,6 +1,8 @@
 import { unacknowledged, roomCoLevel } from './cautions.ts';
 import { isLeftOff } from './safe.ts';
-import { geometryItems, setUpVerdict, type SetUpItem } from './set-up-sheet.ts';
+import type { GeometryItem } from '../geometry/items.ts';
+import { geometryNow, hasGeometry } from './geometry-now.ts';
+import { setUpVerdict, type SetUpItem } from './set-up-sheet.ts';
 import { staleReason, type ChangeKind, type StaleReason } from './staleness.ts';
 import { stepIds, type StepId } from './step-names.ts';
 import { gapsOf, smokeOf, type Trial, type TrialGap } from './trial.ts';
@@ -22,6 +24,7 @@ export type Missing =
         | 'signature'
         | 'safety-tests';
     }
+  | { key: 'geometry-item' | 'geometry-out' | 'geometry-stale'; item: GeometryItem }
   | { key: 'set-up-item'; item: SetUpItem }
   | { key: 'set-up-out'; item: SetUpItem }
   | { key: 'as-found'; stage: string }
@@ -72,7 +75,8 @@ const checks: Record<StepId, (visit: Visit, facts: StepFacts) => Missing[]> = {
   ],
   'set-up': (visit) => [
     ...when(visit.settingFound === undefined, { key: 'setting-found' }),
-    ...[...geometryItems, 'nozzleFlowLh', 'pumpPressurePa'].flatMap((name): Missing[] => {
+    ...missingGeometry(visit),
+    ...['nozzleFlowLh', 'pumpPressurePa'].flatMap((name): Missing[] => {
       const item = name as SetUpItem;
       const row = visit.setUp.rows[item];
       const which = row?.asLeft === undefined ? 'asFound' : 'asLeft';
@@ -124,13 +128,27 @@ const checks: Record<StepId, (visit: Visit, facts: StepFacts) => Missing[]> = {
 
 const hasStarted: Record<StepId, (visit: Visit) => boolean> = {
   start: () => true,
-  'set-up': (visit) => Object.keys(visit.setUp.rows).length > 0 || visit.settingFound !== undefined,
+  'set-up': ({ setUp, settingFound }) => Object.keys(setUp.rows).length > 0 || hasGeometry(setUp) || settingFound !== undefined,
   'as-found': (visit) => visit.stages.some((stage) => stage.asFoundTrialId !== undefined || stage.asFoundSkippedReason !== undefined),
   'air-curve': (visit) => visit.trials.length > 1,
   'as-left': (visit) => visit.stages.some((stage) => stage.asLeftTrialId !== undefined),
   safety: (visit) => visit.safety.length > 0,
   report: (visit) => visit.signature !== undefined,
 };
+
+/** Measured before firing whatever burner it is; the rest is asked for where the card has a figure for it. */
+const always: ReadonlySet<GeometryItem> = new Set<GeometryItem>(['electrodeGap', 'heightAboveCentreline', 'aheadOfNozzle', 'nozzleToHead']);
+
+function missingGeometry({ setUp }: Visit): Missing[] {
+  const now = geometryNow(setUp);
+  return Object.values(now.items).flatMap(({ item, now: verdict, found, staleBecause }): Missing[] => {
+    if (!now.steps.some((step) => step.item === item)) return [];
+    if (verdict.verdict === 'fail') return [{ key: 'geometry-out', item }];
+    if (staleBecause !== undefined) return [{ key: 'geometry-stale', item }];
+    const isAsked = always.has(item) || found.state === 'given';
+    return verdict.verdict === 'not-measured' && isAsked ? [{ key: 'geometry-item', item }] : [];
+  });
+}
 
 const when = (condition: boolean, missing: Missing): Missing[] => (condition ? [missing] : []);
 const trialById = (visit: Visit, id: string | undefined): Trial | undefined =>

@@ -78,6 +78,20 @@ const noFigureWords: Readonly<Record<Exclude<Found, { state: 'given' }>['why'] |
   'no-tolerance': 'the card gives no tolerance',
 };
 
+export type VerdictLines = { readonly state: string; readonly order: string; readonly shortOrder: string };
+
+/** How much and which way, then the verb: two lines on the screen. */
+export function failLines(item: GeometryItem, verdict: Extract<GeometryVerdict, { verdict: 'fail' }>, unit: LengthUnit): VerdictLines {
+  const [small, large] = sides[item] ?? ['too low', 'too high'];
+  const by = amountWords(item, verdict.by, unit);
+  const state = `${by} ${verdict.side === 'too-small' ? small : large}`;
+  if (verdict.direction === 'set-to') {
+    const order = `Set it to ${Number((verdict.limits.nominal ?? verdict.limits.low).toFixed(2))}`;
+    return { state, order: `${order}.`, shortOrder: `${order}.` };
+  }
+  return { state, order: `${geometryOrders[verdict.direction]}.`, shortOrder: `${geometryOrders[verdict.direction]} ${by}.` };
+}
+
 /** One line for a verdict, an order where there is something to do. */
 export function geometryVerdictWords(item: GeometryItem, verdict: GeometryVerdict, unit: LengthUnit): string {
   switch (verdict.verdict) {
@@ -90,13 +104,8 @@ export function geometryVerdictWords(item: GeometryItem, verdict: GeometryVerdic
     case 'unreadable':
       return cardProblemWords(verdict.problem);
     case 'fail': {
-      const [small, large] = sides[item] ?? ['too low', 'too high'];
-      const side = verdict.side === 'too-small' ? small : large;
-      const order =
-        verdict.direction === 'set-to'
-          ? `Set it to ${Number((verdict.limits.nominal ?? verdict.limits.low).toFixed(2))}`
-          : geometryOrders[verdict.direction];
-      return `${amountWords(item, verdict.by, unit)} ${side}. ${order}.`;
+      const { state, order } = failLines(item, verdict, unit);
+      return `${state}. ${order}`;
     }
   }
 }

@@ -422,3 +422,37 @@ export const recordWords = {
   correctionsNote: 'The pages before show what was signed. These corrections stand beside it.',
   absent: '–',
 } as const;
+
+export const geometryReport = {
+  title: 'Electrodes, nozzle and head',
+  onPage1: (line: string): string => `Electrodes, nozzle and head: ${line}.`,
+  noCard: 'No figures card was chosen: shown as measured.',
+  card: (name: string, revision: number, source: string, training: boolean): string =>
+    `Figures: ${name}, revision ${revision}, from ${source}${training ? ', invented for training' : ''}.`,
+  loose: (count: number): string => (count === 1 ? 'One part was not said to be tight.' : `${count} parts were not said to be tight.`),
+  changed: 'Dark in the drawing: as left. What hangs on a part that was moved is measured again.',
+  line: ({
+    measured,
+    judged,
+    wrong,
+    stale,
+    loose,
+  }: {
+    measured: number;
+    judged: number;
+    wrong: readonly string[];
+    stale: number;
+    loose: number;
+  }): string =>
+    [
+      judged === 0
+        ? `${measured} figures measured, without a maker’s figure to judge them by`
+        : wrong.length === 0
+          ? `all ${judged} judged figures are as the maker wants them`
+          : `${judged - wrong.length} of ${judged} as the maker wants them; not: ${wrong.join(', ')}`,
+      stale === 0 ? undefined : `${stale} to be measured again`,
+      loose === 0 ? undefined : `${loose} not said to be tight`,
+    ]
+      .filter((part) => part !== undefined)
+      .join('; '),
+} as const;

@@ -17,6 +17,7 @@ import type { CardQuantity, CardVerdict, LineVerdict } from '../tuning/target-ca
 import type { ShiftQuestion } from '../tuning/unmarked-shift.ts';
 import type { SignRefusal } from '../tuning/visit.ts';
 import { leftOffWords, oilStops, roomUnsafe } from './advice.ts';
+import { geometryNames } from './geometry.ts';
 import type { Formats } from './tune-formats.ts';
 
 export const stepWords: Readonly<Record<StepId, { name: string; about: string }>> = {
@@ -86,6 +87,12 @@ export function missingWords(missing: Missing, stageCount = 1): string {
       return 'Sign the visit.';
     case 'safety-tests':
       return 'Go through the remaining safety tests.';
+    case 'geometry-item':
+      return `Measure: ${geometryNames[missing.item].toLowerCase()}.`;
+    case 'geometry-out':
+      return `Not as the card wants it: ${geometryNames[missing.item].toLowerCase()}.`;
+    case 'geometry-stale':
+      return `Measure again: ${geometryNames[missing.item].toLowerCase()}.`;
     case 'set-up-item':
       return `Measure: ${setUpWords[missing.item].toLowerCase()}.`;
     case 'set-up-out':

@@ -191,6 +191,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await picture('start');
     await mainButton().click();
     await readCautions();
+    await page.getByRole('button', { name: /^Table/ }).click();
     await fill('Shutter', '7.2');
     await fill('Band', '3');
     await fill('Electrode gap, as found', '4.4');

@@ -176,11 +176,12 @@ async function wholeVisit(page: Page, hands: Hands, look: (screen: string) => Pr
 
   // set-up sheet, in fractions of an inch
   await readCautions(page, hands);
+  await hands.press(page, /^Table/);
   await hands.fill(page, 'Electrode gap, as found', '5/32');
   await hands.fill(page, 'Electrode gap, maker’s figure', '5/32');
   await hands.fill(page, 'Electrode gap, ±', '1/32');
-  await hands.fill(page, 'Height above nozzle centreline, as found', '1/2');
-  await hands.fill(page, 'Distance ahead of nozzle face, as found', '1/8');
+  await hands.fill(page, 'Height above centreline, as found', '1/2');
+  await hands.fill(page, 'Ahead of nozzle face, as found', '1/8');
   await hands.fill(page, 'Nozzle to head, as found', '1 1/8');
   await hands.fill(page, 'Nozzle flow, as stamped, as found', '0.85');
   await hands.fill(page, 'Pump pressure, as found', '140');
@@ -325,6 +326,7 @@ describe('what was typed', () => {
     await mouse.fill(before.page, 'Technician', 'B. Fitter');
     await mouse.press(before.page, /^Set-up sheet/);
     await readCautions(before.page, mouse);
+    await mouse.press(before.page, /^Table/);
     await mouse.fill(before.page, 'Electrode gap, as found', '5/32');
     await before.page.waitForTimeout(1000);
     await first.kill();
@@ -332,6 +334,7 @@ describe('what was typed', () => {
     app = await startAppProcess({ source: 'none', dataFolder: first.dataFolder });
     const { page } = await openWindow(app);
     await mouse.press(page, /^Go on with visit 1/);
+    await mouse.press(page, /^Table/);
     await page.getByRole('heading', { name: 'Set-up sheet' }).first().waitFor();
     expect(await page.getByLabel('Electrode gap, as found').inputValue()).toBe('5/32');
     await mouse.press(page, /^Start/);

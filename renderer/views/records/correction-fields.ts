@@ -7,6 +7,8 @@ import { records } from '../../../shared/words/records.ts';
 import { formatNumber, shownAs, type UnitSystem } from '../../format/quantity.ts';
 import { typedPlain, typedQuantity } from '../tune/entries/typed-number.ts';
 import { fromTyped, plainText, type ParsedText } from '../visit/fields.tsx';
+import { isLength, itemNames } from '../../../shared/geometry/items.ts';
+import { figureError } from '../geometry/use-lead.ts';
 import { fieldOf } from '../visit/set-up-fields.ts';
 
 export type CorrectionField = {
@@ -71,6 +73,19 @@ export function correctionFields(visit: Visit, units: UnitSystem, wallMs: number
       return [{ key: path.join(' '), label: label(path, value), path, shown: write(value), unit, read, mayBeEmpty: true }];
     }),
   );
+  const geometry = itemNames.flatMap((item): CorrectionField[] =>
+    (['asFound', 'asLeft'] as const).flatMap((which) => {
+      const value = visit.setUp.geometry?.rows?.[item]?.[which];
+      if (value === undefined) return [];
+      const path = ['setUp', 'geometry', 'rows', item, which];
+      const read: CorrectionField['read'] = (typed) => {
+        const error = figureError(item, typed, visit.setUp.lengthUnit);
+        return error === undefined ? plainText(typed) : { kind: 'wrong', error };
+      };
+      const unit = isLength(item) ? (visit.setUp.lengthUnit === 'mm' ? 'mm' : 'in') : '';
+      return [{ key: path.join(' '), label: label(path, value), path, shown: value, unit, read, mayBeEmpty: true }];
+    }),
+  );
   return [
     note,
     ...visit.people.flatMap((person, at) => [
@@ -78,6 +93,7 @@ export function correctionFields(visit: Visit, units: UnitSystem, wallMs: number
       text(['people', at, 'licence'], person.licence),
     ]),
     text(['instrumentId'], visit.instrumentId),
+    ...geometry,
     ...setUp,
     ...(visit.airTypedC === undefined ? [] : [quantity(['airTypedC'], visit.airTypedC, 'airTemperature')]),
     ...visit.roomCo.map(({ ppm }, at) => plain(['roomCo', at, 'ppm'], ppm, 'ppm', 0, false)),

@@ -24,6 +24,7 @@ export default function TuneWorkspace() {
 function Measuring({ record }: { record: RunRecord }) {
   const far = useApp((state) => state.far);
   const showsStep = useApp(selectShowsStep);
+  const isGeometry = useApp((state) => state.visitStep === 'set-up');
   const deeds = usePendingMark();
   const { display } = record.info;
   const [isLater, setLater] = useState(false);
@@ -33,7 +34,7 @@ function Measuring({ record }: { record: RunRecord }) {
     <>
       {display !== undefined && !mustRead && !isLater ? (
         <DisplayCheck info={{ ...record.info, display }} later={() => setLater(true)} />
-      ) : showsStep && !far ? (
+      ) : showsStep && (!far || isGeometry) ? (
         <VisitStep record={record} deeds={deeds} />
       ) : far ? (
         <FarView record={record} deeds={deeds} />

@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import { firingRate } from '../../../shared/tuning/firing-rate.ts';
 import { withPosition } from '../../../shared/tuning/adjuster.ts';
 import { checkPosition, positionOf } from '../../../shared/tuning/adjuster.ts';
@@ -5,34 +6,61 @@ import {
   implausible,
   makersLimits,
   nozzlePatterns,
+  presentValue,
   setUpItemNames,
   setUpVerdict,
   type SetUpItem,
 } from '../../../shared/tuning/set-up-sheet.ts';
+import { isMoved, withGeometryRows, unitChanges, type GeometryNow } from '../../../shared/tuning/geometry-now.ts';
 import { changeKindOf } from '../../../shared/tuning/steps.ts';
 import { positionRefusal, setUpHint, setUpVerdicts, setUpWords } from '../../../shared/words/tune.ts';
 import { setUpScreen as words } from '../../../shared/words/visit.ts';
-import { useParts } from '../../app-parts.ts';
+import { leadWords } from '../../../shared/words/geometry-steps.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { Key } from '../../components/Key.tsx';
 import { NoteSign } from '../../components/Signs.tsx';
 import { formatNumber, formatPosition, withUnit } from '../../format/quantity.ts';
+import { useKey } from '../../keys/use-key.ts';
+import { GeometryFar } from '../geometry/GeometryFar.tsx';
+import { GeometryLead } from '../geometry/GeometryLead.tsx';
+import { GeometryRows, tableTitle } from '../geometry/GeometryTable.tsx';
+import { TableDrawing } from '../geometry/TableDrawing.tsx';
+import { useLead, type Lead } from '../geometry/use-lead.ts';
 import { typedPlain } from '../tune/entries/typed-number.ts';
 import { BareChoice, KeptField, fromTyped, optionsOf } from './fields.tsx';
 import { fieldOf, writtenItem } from './set-up-fields.ts';
-import { SetUpDrawing } from './SetUpDrawing.tsx';
-import { StepFrame } from './StepFrame.tsx';
+import { nextOf, StepFrame } from './StepFrame.tsx';
 import { VerdictScale } from './VerdictScale.tsx';
 import { VerdictSign } from './VisitSigns.tsx';
 import { fuelOf } from './visit-facts.ts';
 import { useVisit, type VisitHere } from './use-visit.ts';
 
-/** Measured before firing, against the burner maker's figures, which are typed from the sheet. */
+/** Measured before firing, against the burner maker's figures: one at a time in the order of the hands, or everything in a table. */
 export function SetUpStep() {
-  const here = useVisit();
+  const [isTable, setTable] = useState(false);
+  const far = useApp((state) => state.far);
+  const stepChosen = useApp((state) => state.stepChosen);
+  const lead = useLead(() => stepChosen(nextOf('set-up') ?? 'set-up'));
+  if (far) return <GeometryFar lead={lead} />;
+  return isTable ? <SetUpTable lead={lead} toLead={() => setTable(false)} /> : <GeometryLead lead={lead} toTable={() => setTable(true)} />;
+}
+
+function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () => void }) {
   const { visit, may, edit } = here;
+  useKey('together', toLead);
   return (
-    <StepFrame step="set-up" right={<SetUpRight here={here} />}>
+    <StepFrame
+      step="set-up"
+      right={<SetUpRight here={here} now={now} />}
+      others={
+        <button type="button" className="button tall" onClick={toLead}>
+          {leadWords.oneAtATime} <Key action="together" />
+        </button>
+      }
+    >
       <div className="set-up-head">
         <h2>{words.title}</h2>
+        <span className="second small">{tableTitle(now)}</span>
         <span className="grow" />
         <span className="second small">{words.lengthUnit}</span>
         <BareChoice
@@ -40,7 +68,7 @@ export function SetUpStep() {
           value={visit.setUp.lengthUnit}
           width={150}
           disabled={!may}
-          change={(unit) => edit({ path: ['setUp', 'lengthUnit'], after: unit })}
+          change={(unit) => edit(...unitChanges(visit.setUp, unit))}
           options={optionsOf(words.lengthUnits)}
         />
       </div>
@@ -58,9 +86,12 @@ export function SetUpStep() {
           </tr>
         </thead>
         <tbody>
-          {setUpItemNames.map((item) => (
-            <SetUpRowView key={item} item={item} here={here} />
-          ))}
+          <GeometryRows here={here} now={now} />
+          {setUpItemNames
+            .filter((item) => !isMoved(item))
+            .map((item) => (
+              <SetUpRowView key={item} item={item} here={here} />
+            ))}
           <tr>
             <th scope="row">{words.pattern}</th>
             {(['asFound', 'asLeft'] as const).map((which) => (
@@ -193,8 +224,8 @@ function SetUpRowView({ item, here }: { item: SetUpItem; here: VisitHere }) {
   );
 }
 
-function SetUpRight({ here: { visit, units, formats } }: { here: VisitHere }) {
-  const sheet = visit.setUp;
+function SetUpRight({ here: { visit, units, formats }, now }: { here: VisitHere; now: GeometryNow }) {
+  const sheet = withGeometryRows(visit.setUp);
   const which = Object.values(sheet.rows).some((row) => row?.asLeft !== undefined) ? 'asLeft' : 'asFound';
   const hints = [...implausible(sheet, 'asFound'), ...(which === 'asLeft' ? implausible(sheet, 'asLeft') : [])];
   const fuel = fuelOf(visit);
@@ -209,7 +240,7 @@ function SetUpRight({ here: { visit, units, formats } }: { here: VisitHere }) {
     units === 'us' ? withUnit(formatNumber((kw * 3412.14) / 1000, 1), 'kBtu/h') : withUnit(formatNumber(kw, 1), 'kW');
   return (
     <>
-      <SetUpDrawing sheet={sheet} lengthUnit={sheet.lengthUnit} />
+      <TableDrawing now={now} angleDeg={presentValue(sheet, 'nozzleAngleDeg')} />
       <section aria-label={words.computed}>
         <h2>{words.computed}</h2>
         {rate === undefined ? (

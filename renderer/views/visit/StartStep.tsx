@@ -9,6 +9,7 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { Check, Choice } from '../../components/Field.tsx';
 import { NoticeSign } from '../../components/Signs.tsx';
 import { selectRun } from '../../state/selectors.ts';
+import { FiguresCardField } from '../geometry/FiguresCardField.tsx';
 import { ApplianceField } from './ApplianceField.tsx';
 import { KeptField, optionsOf, plainText } from './fields.tsx';
 import { StageChoice } from './StageChoice.tsx';
@@ -66,6 +67,7 @@ export function StartStep() {
       <p className="lead">{words.oilOnly}</p>
       <div className="form">
         <ApplianceField />
+        <FiguresCardField />
         <div className="form-row">
           <Choice
             label={words.fuel}

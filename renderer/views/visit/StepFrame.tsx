@@ -128,7 +128,7 @@ function MainStepButton({ act }: { act: MainAct }) {
 }
 
 /** The same alarms as over the mark bar: they are never behind a screen. */
-function StepAlert() {
+export function StepAlert() {
   const alerts = useAlerts(useApp(selectRun));
   return alerts[0] === undefined ? null : <AlertBand alert={alerts[0]} others={alerts.length - 1} />;
 }

@@ -3,6 +3,7 @@ import { BTU_PER_KWH, PA_PER_IN_HG, PA_PER_MBAR } from '../../units/convert.ts';
 import { findFuel } from '../../combustion/fuel.ts';
 import { firingRate } from '../../tuning/firing-rate.ts';
 import { formatLength, type LengthUnit } from '../../units/length.ts';
+import { isMoved, withGeometryRows } from '../../tuning/geometry-now.ts';
 import {
   implausible,
   makersLimits,
@@ -48,6 +49,8 @@ export function setUpSection({ visit, units }: Parts): Section | undefined {
     value === undefined ? recordWords.absent : itemText(item, value, units, sheet.lengthUnit);
   const rows = setUpItemNames.flatMap((item): Cell[][] => {
     const row = sheet.rows[item];
+    // electrodes and head have a section of their own
+    if (isMoved(item)) return [];
     if (row === undefined || (row.asFound === undefined && row.asLeft === undefined && row.maker === undefined)) return [];
     const verdict = setUpVerdicts[setUpVerdict(row, row.asLeft === undefined ? 'asFound' : 'asLeft')];
     return [
@@ -62,8 +65,9 @@ export function setUpSection({ visit, units }: Parts): Section | undefined {
   });
   const facts = sheetFacts(sheet, visit.fuelId, units);
   if (rows.length === 0 && facts.length === 0) return undefined;
-  const hints = implausible(sheet, 'asLeft').concat(
-    implausible(sheet, 'asFound').filter(({ item }) => sheet.rows[item]?.asLeft === undefined),
+  const numbers = withGeometryRows(sheet);
+  const hints = implausible(numbers, 'asLeft').concat(
+    implausible(numbers, 'asFound').filter(({ item }) => numbers.rows[item]?.asLeft === undefined),
   );
   const { columns } = recordWords;
   return {

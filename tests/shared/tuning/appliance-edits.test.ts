@@ -24,6 +24,7 @@ const full: Full = {
   tank: 'indoor',
   burner: { maker: 'Invented Burners', model: 'B 1', serial: 'B-77', year: 2012 },
   pressurised: false,
+  figuresCardId: 'card-1',
   nextDue: '2027-01-31',
   notes: 'key at the shop',
 };

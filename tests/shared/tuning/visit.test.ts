@@ -204,7 +204,7 @@ describe('the thread of steps', () => {
         ...v,
         setUp: { ...v.setUp, rows: { ...v.setUp.rows, electrodeGapMm: { asFound: 4, maker: { nominal: 3, tolerance: 0.5 } } } },
       }),
-      'set-up-out',
+      'geometry-out',
     ],
   ] as const)('%s keeps %s open', (_, id, change, key) => {
     const step = missingOf(change(doneVisit()), id);

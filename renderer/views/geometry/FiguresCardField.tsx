@@ -1,0 +1,79 @@
+import type { FiguresCard } from '../../../shared/geometry/figures-card.ts';
+import { hasGeometry } from '../../../shared/tuning/geometry-now.ts';
+import { cardScreen as words } from '../../../shared/words/geometry-cards.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { Choice } from '../../components/Field.tsx';
+import { useVisit } from '../visit/use-visit.ts';
+import { useFiguresCards, type SavedCard } from './use-figures-cards.ts';
+
+/** Which burner maker's figures hold at this visit. The visit takes a copy; the appliance remembers which one it was. */
+export function FiguresCardField() {
+  const { actions } = useParts();
+  const { visit, may, edit } = useVisit();
+  const cards = useFiguresCards();
+  const stored = useApp((state) => state.appliance);
+  const { geometry } = visit.setUp;
+  const chosen = geometry?.card;
+  const lastTime = stored?.appliance.figuresCardId;
+  const remembered = chosen === undefined ? cards.find(({ id }) => id === lastTime) : undefined;
+  const take = (saved: SavedCard | undefined): void => {
+    if (saved === undefined) return void edit({ path: ['setUp', 'geometry', 'card'] }, { path: ['setUp', 'geometry', 'cardId'] });
+    const isFresh = !hasGeometry(visit.setUp);
+    edit(
+      { path: ['setUp', 'geometry', 'card'], after: saved.card },
+      { path: ['setUp', 'geometry', 'cardId'], after: saved.id },
+      ...(isFresh ? [{ path: ['setUp', 'lengthUnit'], after: saved.card.lengthUnit }] : []),
+    );
+    if (stored !== undefined && stored.appliance.figuresCardId !== saved.id)
+      void actions.ask('appliance.save', {
+        id: stored.id,
+        revision: stored.revision,
+        appliance: { ...stored.appliance, figuresCardId: saved.id },
+      });
+  };
+  const which = <K extends 'tubeEnd' | 'arrangement' | 'head'>(
+    key: K,
+    label: string,
+    list: readonly string[],
+    name: (value: string) => string,
+  ) =>
+    list.length < 2 ? null : (
+      <Choice
+        label={label}
+        width={200}
+        value={geometry?.[key] ?? ''}
+        change={(value) => edit({ path: ['setUp', 'geometry', key], after: value === '' ? undefined : value })}
+        options={[{ value: '', text: words.notSaid }, ...list.map((value) => ({ value, text: name(value) }))]}
+      />
+    );
+  const known = cards.some(({ id }) => id === geometry?.cardId);
+  const nameOf = (card: FiguresCard): string =>
+    card.training ? words.trainingName(card.name) : words.revisionName(card.name, card.revision);
+  return (
+    <div className="form-row">
+      <Choice
+        label={words.field}
+        width={334}
+        value={chosen === undefined ? '' : (geometry?.cardId ?? 'own')}
+        change={(id) => may && take(cards.find((one) => one.id === id))}
+        options={[
+          { value: '', text: words.none },
+          ...(chosen !== undefined && !known ? [{ value: geometry?.cardId ?? 'own', text: nameOf(chosen) }] : []),
+          ...cards.map(({ id, card }) => ({ value: id, text: nameOf(card) })),
+        ]}
+      />
+      {remembered !== undefined && (
+        <button type="button" className="button under-label" disabled={!may} onClick={() => take(remembered)}>
+          {words.asLastTime(remembered.card.name)}
+        </button>
+      )}
+      {chosen !== undefined && (
+        <>
+          {which('tubeEnd', words.tubeEnd, chosen.tubeEnds, (value) => words.tubeEnds[value as 'straight'])}
+          {which('arrangement', words.arrangement, chosen.arrangements, (value) => words.arrangements[value as 'two'])}
+          {which('head', words.head, chosen.heads, (value) => value)}
+        </>
+      )}
+    </div>
+  );
+}

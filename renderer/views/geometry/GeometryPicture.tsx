@@ -1,0 +1,37 @@
+import type { Picture } from '../../../shared/geometry/picture.ts';
+
+/** The marks of a picture, drawn; what they look like is said in geometry.css. */
+export function GeometryPicture({ picture, label }: { picture: Picture; label?: string }) {
+  const { width, height, marks } = picture;
+  return (
+    <svg
+      className="geometry-picture"
+      width={width}
+      height={height}
+      viewBox={`0 0 ${width} ${height}`}
+      {...(label === undefined ? { 'aria-hidden': true } : { role: 'img', 'aria-label': label })}
+    >
+      {marks.map((mark, index) => {
+        switch (mark.kind) {
+          case 'path':
+            return <path key={index} className={mark.look} strokeWidth={mark.width} d={mark.d} />;
+          case 'circle':
+            return <circle key={index} className={mark.look} strokeWidth={mark.width} cx={mark.x} cy={mark.y} r={mark.r} />;
+          case 'text':
+            return (
+              <text
+                key={index}
+                className={mark.look}
+                x={mark.x}
+                y={mark.y}
+                textAnchor={mark.anchor ?? 'start'}
+                style={{ fontSize: mark.size }}
+              >
+                {mark.text}
+              </text>
+            );
+        }
+      })}
+    </svg>
+  );
+}

@@ -1,0 +1,96 @@
+/** Electrodes, nozzle and head in the technical record: two drawings and a table; on page 1 one line. */
+import { frontView, sideView, type View } from '../../geometry/drawing.ts';
+import { isLength, itemNames } from '../../geometry/items.ts';
+import { pictureOf, type Picture } from '../../geometry/picture.ts';
+import { changesOf, drawnFigures, geometryNow, hasGeometry, type GeometryNow, type ItemNow } from '../../tuning/geometry-now.ts';
+import { presentValue, type SetUpSheet } from '../../tuning/set-up-sheet.ts';
+import { cardFigureWords, geometryNames, geometryVerdictWords, lengthWords, staleWords } from '../../words/geometry.ts';
+import { leadWords } from '../../words/geometry-steps.ts';
+import { geometryReport as words, recordWords } from '../../words/report.ts';
+import type { Parts } from '../page-one.ts';
+import type { Block, Cell, Section } from '../report-model.ts';
+
+const ended = ({ unit }: GeometryNow, { item }: ItemNow, typed: string | undefined): string => {
+  if (typed === undefined) return recordWords.absent;
+  if (!isLength(item) || /[a-z"]$/i.test(typed)) return typed;
+  return `${typed}\u2009${unit === 'mm' && !typed.includes('/') ? 'mm' : 'in'}`;
+};
+
+/** Items that something is known of. */
+const shownItems = (now: GeometryNow): ItemNow[] =>
+  itemNames.map((item) => now.items[item]).filter((one) => one.nowTyped !== undefined || one.found.state === 'given');
+
+const figureOf = (now: GeometryNow, one: ItemNow): string =>
+  one.found.state === 'given'
+    ? cardFigureWords(one.item, one.found.figure, one.isOfCard ? (now.card?.lengthUnit ?? now.unit) : now.unit)
+    : recordWords.absent;
+
+export function geometrySection({ visit }: Parts): Section | undefined {
+  if (!hasGeometry(visit.setUp)) return undefined;
+  const now = geometryNow(visit.setUp);
+  const rows = shownItems(now).map((one): Cell[] => [
+    geometryNames[one.item],
+    ended(now, one, one.asFound),
+    ended(now, one, one.asLeft),
+    figureOf(now, one),
+    one.staleBecause === undefined
+      ? geometryVerdictWords(one.item, one.now, now.unit)
+      : staleWords({ what: one.item, because: one.staleBecause }),
+  ]);
+  const { columns } = recordWords;
+  const { card } = now;
+  const source =
+    card === undefined
+      ? words.noCard
+      : words.card(
+          card.name,
+          card.revision,
+          [card.source.document, card.source.edition, card.source.page].filter(Boolean).join(', '),
+          card.training,
+        );
+  const hasLength = itemNames.some((item) => isLength(item) && now.items[item].drawn !== undefined);
+  return {
+    title: words.title,
+    blocks: [
+      { kind: 'text', text: source, tone: 'note' },
+      ...(hasLength ? [drawings(visit.setUp, now)] : []),
+      {
+        kind: 'table',
+        columns: [
+          { label: columns.item },
+          { label: columns.found, figures: true },
+          { label: columns.left, figures: true },
+          { label: columns.maker, figures: true },
+          { label: columns.verdict },
+        ],
+        rows,
+      },
+      ...(now.loose.length === 0 ? [] : [{ kind: 'text' as const, text: words.loose(now.loose.length), tone: 'alarm' as const }]),
+      ...(changesOf(visit.setUp).length === 0 ? [] : [{ kind: 'text' as const, text: words.changed, tone: 'note' as const }]),
+    ],
+  };
+}
+
+const SIZE = 3.6;
+export function geometryPictures(sheet: SetUpSheet, now: GeometryNow, size = SIZE): { side: Picture; front: Picture } {
+  const figures = drawnFigures(now, presentValue(sheet, 'nozzleAngleDeg'));
+  const figure: Parameters<typeof pictureOf>[1]['figure'] = ({ axis, from, to }) =>
+    lengthWords(Math.abs(axis === 'x' ? to[0] - from[0] : to[1] - from[1]), now.unit).replace(/\u2009?(mm|in)$/, '');
+  const draw = (view: View): Picture => pictureOf(view, { size, figure, cardWord: leadWords.card, text: { plain: 13, strong: 13 } });
+  return { side: draw(sideView(figures, { cut: true })), front: draw(frontView(figures, { cut: true })) };
+}
+function drawings(sheet: SetUpSheet, now: GeometryNow): Block {
+  const { side, front } = geometryPictures(sheet, now);
+  return { kind: 'geometry', side, front, sideLabel: leadWords.side, frontLabel: leadWords.front };
+}
+
+/** 'Geometry: 8 of 8 as the card wants them.' Undefined when nothing was measured. */
+export function geometryLine(sheet: SetUpSheet): string | undefined {
+  const now = geometryNow(sheet);
+  const judged = Object.values(now.items).filter(({ now: verdict }) => verdict.verdict === 'pass' || verdict.verdict === 'fail');
+  const measured = Object.values(now.items).filter(({ nowTyped }) => nowTyped !== undefined).length;
+  if (measured === 0) return undefined;
+  const wrong = judged.filter(({ now: verdict }) => verdict.verdict === 'fail').map(({ item }) => geometryNames[item].toLowerCase());
+  const stale = Object.values(now.items).filter(({ staleBecause }) => staleBecause !== undefined).length;
+  return words.line({ measured, judged: judged.length, wrong, stale, loose: now.loose.length });
+}

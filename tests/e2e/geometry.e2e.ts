@@ -1,0 +1,189 @@
+/** Electrodes, nozzle and head in the real window: from as found to locked by Space and digits alone, and a new nozzle that moves the head setting. */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { violationsOf } from '../helpers/axe.ts';
+import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
+import { launchChromium } from '../helpers/chromium.ts';
+
+let browser: Browser;
+let app: AppProcess | undefined;
+beforeAll(async () => {
+  browser = await launchChromium();
+}, 60_000);
+afterAll(async () => {
+  await browser?.close();
+});
+afterEach(async () => {
+  for (const context of browser.contexts()) await context.close();
+  await app?.stop();
+  app = undefined;
+});
+
+/** Pictures of each screen, where somebody asks for them. */
+async function look(page: Page, name: string): Promise<void> {
+  const folder = process.env['GEOMETRY_PICTURES'];
+  if (folder !== undefined) await page.screenshot({ path: `${folder}/${name}.png` });
+}
+
+/** A training visit with training card B, at the first step of the hands. */
+async function begin(colorScheme: 'dark' | 'light'): Promise<Page> {
+  app = await startAppProcess({ source: 'simulated' });
+  const page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme });
+  await page.goto(app.link);
+  await page.getByRole('button', { name: /^Begin a training visit/ }).click();
+  await page.getByRole('button', { name: /^Read and understood/ }).click();
+  await page.getByLabel('Figures card of the burner').selectOption({ label: 'Training card B, invented' });
+  await page.getByLabel('Tube end of this burner').selectOption({ label: 'straight' });
+  await page.getByLabel('Electrodes', { exact: true }).selectOption({ label: 'two' });
+  await look(page, `start-${colorScheme}`);
+  await page.locator('.thread-step', { hasText: 'Set-up sheet' }).click();
+  const read = page.getByRole('dialog').getByRole('button', { name: /^Read and understood/ });
+  await read.waitFor();
+  await page.keyboard.press('Enter');
+  await read.waitFor({ state: 'detached' });
+  await heading(page, 'Power off, proven dead');
+  return page;
+}
+const heading = (page: Page, name: string): Promise<void> => page.getByRole('heading', { level: 1, name, exact: true }).waitFor();
+const space = (page: Page): Promise<void> => page.keyboard.press('Space');
+
+/** Types over what is in the field, as a person does who measures again. */
+async function type(page: Page, text: string): Promise<void> {
+  await page.locator('.fraction-field input:focus').waitFor();
+  await page.keyboard.type(text);
+  await page.waitForFunction((typed) => document.querySelector<HTMLInputElement>('.fraction-field input')?.value === typed, text);
+}
+
+async function toElectrodes(page: Page, flow: string): Promise<void> {
+  for (const next of ['Oil shut', 'Cool, no oil in the chamber', 'Hands and eyes protected', 'Where the head adjuster stands']) {
+    await space(page);
+    await heading(page, next);
+  }
+  await type(page, '2');
+  for (const next of [
+    'Mark every part that comes off',
+    'A photo, before anything moves',
+    'Assembly out',
+    'What is stamped on the nozzle',
+  ]) {
+    await space(page);
+    await heading(page, next);
+  }
+  await type(page, flow);
+}
+
+describe('electrodes, nozzle and head', () => {
+  it('are led from as found to locked by Space and digits alone', async () => {
+    const page = await begin('dark');
+    await look(page, 'lead-safe');
+    await toElectrodes(page, '0.75');
+    await look(page, 'lead-nozzle');
+    await space(page);
+    await heading(page, 'Porcelain, tips, cables, head');
+    await look(page, 'lead-look-over');
+    await space(page);
+    await heading(page, 'Electrode gap');
+    await type(page, '7/64');
+    await page.getByText('Matches the card').waitFor();
+    await space(page);
+    await heading(page, 'Height of the tips');
+    await type(page, '7/16');
+    await page.getByText('1/16\u2009in too low', { exact: true }).waitFor();
+    await look(page, 'lead-height-fail');
+    expect(await violationsOf(page)).toEqual([]);
+    await page.keyboard.press('v');
+    await page.getByText('Raise both tips 1/16\u2009in.').first().waitFor();
+    await look(page, 'far-height-fail');
+    await page.keyboard.press('v');
+    await heading(page, 'Height of the tips');
+    // leaving and coming back in the middle of a step
+    await page.reload();
+    await heading(page, 'Height of the tips');
+    expect(await page.locator('.fraction-field input').inputValue()).toBe('7/16');
+    await space(page);
+    await page.getByLabel('Measured again, as left').waitFor();
+    await type(page, '1/2');
+    await page.getByText('Matches the card').waitFor();
+    await look(page, 'lead-height-pass');
+    const measured = [
+      ['Tips ahead of the nozzle face', '3/32'],
+      ['Tip to nearest metal', '5/16'],
+      ['Both tips alike', '0'],
+      ['Nozzle to head', '15/16'],
+      ['Nozzle in the middle of the head', '0'],
+    ] as const;
+    for (const [title, figure] of measured) {
+      await space(page);
+      await heading(page, title);
+      await type(page, figure);
+      await look(page, `lead-${title.replaceAll(' ', '-').toLowerCase()}`);
+    }
+    for (const next of ['Assembly back in', 'Head adjuster to its zero', 'Head to tube end, at zero']) {
+      await space(page);
+      await heading(page, next);
+    }
+    expect(await page.getByRole('group', { name: 'Loose now: 2' }).innerText()).toContain('head lock');
+    await type(page, '11/16');
+    await look(page, 'lead-head-to-tube-end');
+    for (const next of ['Zero tight and marked', 'Head setting']) {
+      await space(page);
+      await heading(page, next);
+    }
+    await type(page, '2');
+    await page.getByText('Matches the card').waitFor();
+    await look(page, 'lead-head-setting');
+    await space(page);
+    await heading(page, 'Shutter, start position');
+    await type(page, '5.5');
+    await space(page);
+    await heading(page, 'Band, start position');
+    await type(page, '3');
+    await space(page);
+    await heading(page, 'Tighten what is loose');
+    await look(page, 'lead-tighten');
+    await space(page);
+    await page.getByText('Nothing is loose.').first().waitFor();
+    await space(page);
+    await heading(page, 'As left');
+    // the height was set anew, so the gap, measured before it, is asked for again
+    await page.getByText('Electrode gap: do it again, the electrodes were moved.').waitFor();
+    await look(page, 'lead-as-left');
+    await space(page);
+    await heading(page, 'Electrode gap');
+    await type(page, '7/64');
+    await space(page);
+    await page.keyboard.press('t');
+    await page.getByRole('button', { name: /^One at a time/ }).waitFor();
+    await look(page, 'table-dark');
+    expect(await page.getByLabel('Height above centreline, as found').inputValue()).toBe('7/16');
+    expect(await page.getByLabel('Height above centreline, as left').inputValue()).toBe('1/2');
+  }, 120_000);
+
+  it('take another row of the card for the head when the nozzle is another one', async () => {
+    const page = await begin('light');
+    await toElectrodes(page, '0.75');
+    await page.keyboard.press('n');
+    await page.getByLabel('Nozzle flow, as stamped, as left').waitFor();
+    await type(page, '0.85');
+    await page
+      .locator('.hand-steps')
+      .getByRole('button', { name: /Head setting/ })
+      .click();
+    await heading(page, 'Head setting');
+    await type(page, '2');
+    await page.getByText('1 too low', { exact: true }).waitFor();
+    await page.getByText('Set it to 3.', { exact: true }).first().waitFor();
+    await look(page, 'lead-head-light');
+    await page.keyboard.press('v');
+    await look(page, 'far-head-light');
+    await page.keyboard.press('v');
+    await space(page);
+    await type(page, '3');
+    await page.getByText('Matches the card').waitFor();
+    await page.keyboard.press('t');
+    await page.getByRole('button', { name: /^One at a time/ }).waitFor();
+    await look(page, 'table-light');
+    // the figure does not change with the unit shown
+    expect(await page.getByLabel('Head setting, as left').inputValue()).toBe('3');
+  }, 120_000);
+});
