@@ -14,6 +14,7 @@ import type { Transport } from '../shared/ipc/transport.ts';
 import { problem, type Problem } from '../shared/problem.ts';
 import { err, ok, type Result } from '../shared/result.ts';
 import { createAlarmService } from './alarms/alarm-service.ts';
+import { createBackground, type Background } from './background/background.ts';
 import { createBenchService } from './bench/bench-service.ts';
 import { createDownloads, type Download } from './runs/downloads.ts';
 import { BATCH_EVERY_MS } from './runs/desk-core.ts';
@@ -48,6 +49,8 @@ export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'batchEvery
   readonly onSettings?: (settings: Settings) => void;
   /** what went wrong goes there */
   readonly log?: Log;
+  /** where long work is done; a thread of its own when its program lies beside this one */
+  readonly background?: Background;
   /** a test may bring its own */
   readonly createDesk?: (parts: RunDeskParts) => RunDesk;
 };
@@ -91,6 +94,7 @@ export function createApp({
   createDesk = createRunDesk,
   log = noLog,
   printPdf,
+  background = createBackground(),
   onSettings = () => undefined,
   ...ports
 }: AppParts): App {
@@ -146,6 +150,7 @@ export function createApp({
       visits.told(runId, news);
     },
     newId: () => newId(),
+    background,
     ...ports,
   });
   const alarms = createAlarmService({ runInfo: (id) => desk.runs().find(({ runId }) => runId === id), publish: tellAll });
@@ -171,6 +176,7 @@ export function createApp({
     takeUpload,
     offerDownload: (download) => recordDownloads.offer(download),
     isCapturing: () => desk.isCapturing(),
+    background,
     replaced() {
       const damaged = settings.reload();
       if (damaged !== undefined) raise('settings', damaged);
@@ -210,6 +216,7 @@ export function createApp({
     offerDownload: (download) => recordDownloads.offer(download),
     takeUpload,
     print: printPdf,
+    background,
     recordsChanged: () => tellAll('records.changed', { what: 'all' }),
     runsUnderWay: () => desk.runs().flatMap(({ runId, phase }) => (phase === 'ended' ? [] : [runId])),
   });
@@ -372,6 +379,7 @@ export function createApp({
     // what was just marked or read goes into its visit before the store is closed
     await visits.close();
     await desk.close({ endRuns: ended === 'by-person' || !hasInstrument });
+    await background.close();
     recordDownloads.forgetAll();
     records.close();
     await log.close();

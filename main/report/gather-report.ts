@@ -4,12 +4,12 @@ import { Instrument } from '../../shared/bench/instrument.ts';
 import { roundResult } from '../../shared/bench/test-result.ts';
 import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
-import type { ReportInput, ReportInstrument, ReportRun } from '../../shared/report/report-input.ts';
+import type { ReportInput, ReportInstrument } from '../../shared/report/report-input.ts';
 import type { Appliance } from '../../shared/tuning/appliance.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 import { bench } from '../../shared/words/bench.ts';
 import { visitHash } from '../store/visits.ts';
-import type { ReportRuns } from './load-run.ts';
+import { loadRuns, type ReportRuns } from './load-run.ts';
 
 /** The records as the report reads them; undefined when there is no such entry. */
 export type ReportSources = {
@@ -21,22 +21,27 @@ export type ReportSources = {
 };
 
 export type ReportPlace = { readonly runs: ReportRuns; readonly appVersion: string; readonly settings: Settings };
+/** everything but what is read from run files */
+export type ReportRecords = Omit<ReportInput, 'runs'>;
 
 export async function gatherReport(
   visit: Visit,
   sources: ReportSources,
   { runs: kept, appVersion, settings }: ReportPlace,
 ): Promise<ReportInput> {
-  const runs: ReportRun[] = [];
-  for (const { id } of visit.runs) {
-    const run = await kept.load(id, foldSettingsOf(settings));
-    if (run !== undefined) runs.push(run);
-  }
+  const runs = await loadRuns(
+    kept,
+    visit.runs.map(({ id }) => id),
+    foldSettingsOf(settings),
+  );
+  return { ...(await gatherRecords(visit, sources, appVersion)), runs };
+}
+
+export async function gatherRecords(visit: Visit, sources: ReportSources, appVersion: string): Promise<ReportRecords> {
   const appliance = visit.applianceId === undefined ? undefined : await sources.appliance(visit.applianceId);
   const instrument = visit.instrumentId === undefined ? undefined : await instrumentOf(visit.instrumentId, visit.startedWallMs, sources);
   return {
     visit,
-    runs,
     appVersion,
     ...(appliance === undefined ? {} : { appliance }),
     ...(instrument === undefined ? {} : { instrument }),
@@ -76,7 +81,7 @@ async function byName(named: string, sources: ReportSources): Promise<{ id: stri
   return fits.length === 1 ? fits[0] : undefined;
 }
 
-const foldSettingsOf = ({ bands, tolerances, settlingMode }: Settings): FoldSettings => ({
+export const foldSettingsOf = ({ bands, tolerances, settlingMode }: Settings): FoldSettings => ({
   bands: { o2Percent: bands.o2Percent, coPpm: bands.coPpm, coFraction: bands.coShare, stackC: bands.stackK, airC: bands.airK },
   tolerances,
   mode: settlingMode,

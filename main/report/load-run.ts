@@ -18,6 +18,16 @@ export interface ReportRuns {
   load(runId: string, settings: FoldSettings): Promise<ReportRun | undefined>;
 }
 
+/** In the order that is asked for; without those that cannot be read. */
+export async function loadRuns(runs: ReportRuns, runIds: readonly string[], settings: FoldSettings): Promise<ReportRun[]> {
+  const found: ReportRun[] = [];
+  for (const runId of runIds) {
+    const run = await runs.load(runId, settings);
+    if (run !== undefined) found.push(run);
+  }
+  return found;
+}
+
 const KEPT = 3;
 
 export function createReportRuns(dataFolder: string): ReportRuns {

@@ -1,14 +1,11 @@
 import type { CsvStyle } from '../../shared/format/csv.ts';
 import type { Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
-import { makeReport } from '../../shared/report/make-report.ts';
-import { reportCsv } from '../../shared/report/report-csv.ts';
-import { reportHtml } from '../../shared/report/report-html.ts';
 import type { ReportInput } from '../../shared/report/report-input.ts';
-import { reportJson } from '../../shared/report/report-json.ts';
-import type { Paper } from '../../shared/report/report-style.ts';
+import type { Paper, ReportFonts } from '../../shared/report/report-style.ts';
 import { reportFonts } from './fonts.ts';
 import { printed, type PrintHtml } from './print.ts';
+import { reportText, type ReportText, type TextForm } from './report-text.ts';
 
 export const reportForms = ['pdf', 'html', 'csv', 'json'] as const;
 export type ReportForm = (typeof reportForms)[number];
@@ -21,27 +18,21 @@ export const reportMimes: Readonly<Record<ReportForm, string>> = {
 
 export type ReportFile = { readonly form: ReportForm; readonly fileName: string; readonly content: string | Uint8Array };
 export type MakeOptions = { readonly paper: Paper; readonly csv: CsvStyle; readonly print: PrintHtml | undefined };
-
-export const reportPage = (input: ReportInput, paper: Paper): string => reportHtml(makeReport(input), { paper, fonts: reportFonts() });
+export type TextOptions = { readonly paper: Paper; readonly csv: CsvStyle; readonly fonts: ReportFonts };
 
 /** One form of the report. Only the PDF can fail, for want of a browser or because it did not print. */
-export async function makeReportFile(
-  input: ReportInput,
+export const makeReportFile = (input: ReportInput, form: ReportForm, options: MakeOptions): Promise<Result<ReportFile, Problem>> =>
+  makeFile(form, options, (textForm, textOptions) => reportText(input, textForm, textOptions));
+
+/** @param textOf makes the text, here or in another thread */
+export async function makeFile(
   form: ReportForm,
   { paper, csv, print }: MakeOptions,
+  textOf: (form: TextForm, options: TextOptions) => ReportText | Promise<ReportText>,
 ): Promise<Result<ReportFile, Problem>> {
-  const model = makeReport(input);
-  const file = (content: string | Uint8Array): ReportFile => ({ form, fileName: `${model.fileStem}.${form}`, content });
-  switch (form) {
-    case 'csv':
-      return ok(file(reportCsv(input, csv)));
-    case 'json':
-      return ok(file(reportJson(input)));
-    case 'html':
-      return ok(file(reportHtml(model, { paper, fonts: reportFonts() })));
-    case 'pdf': {
-      const pdf = await printed(print, reportHtml(model, { paper, fonts: reportFonts() }));
-      return pdf.ok ? ok(file(pdf.value)) : pdf;
-    }
-  }
+  const { fileStem, text } = await textOf(form === 'pdf' ? 'html' : form, { paper, csv, fonts: reportFonts() });
+  const file = (content: string | Uint8Array): ReportFile => ({ form, fileName: `${fileStem}.${form}`, content });
+  if (form !== 'pdf') return ok(file(text));
+  const pdf = await printed(print, text);
+  return pdf.ok ? ok(file(pdf.value)) : pdf;
 }

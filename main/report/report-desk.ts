@@ -9,19 +9,19 @@ import type { Settings } from '../../shared/ipc/settings.ts';
 import { documentKinds, type DocumentKind } from '../../shared/ipc/store-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import type { ReportInput } from '../../shared/report/report-input.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 import type { Download } from '../runs/downloads.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
+import { inThisThread, type Background } from '../background/background.ts';
 import { createBreather } from '../breather.ts';
 import { stamp } from '../store/open.ts';
 import { removeQuietly, workPath } from '../store/work-folder.ts';
 import type { Records } from '../store/records.ts';
 import { certificateHandlers } from './certificate-handlers.ts';
-import { gatherReport, type ReportSources } from './gather-report.ts';
-import { createReportRuns } from './load-run.ts';
-import { makeReportFile, reportMimes, reportPage } from './make-files.ts';
+import { foldSettingsOf, gatherRecords, type ReportSources } from './gather-report.ts';
+import { makeFile, reportMimes, type ReportFile, type ReportForm } from './make-files.ts';
 import { mergeVisits } from './merge-visits.ts';
+import type { Paper } from '../../shared/report/report-style.ts';
 import { browserPrinter, type PrintHtml } from './print.ts';
 import { packVisits, unpackVisits, type PackageContent } from './visit-package.ts';
 
@@ -40,6 +40,8 @@ export type ReportDeskParts = {
   readonly takeUpload: (token: string) => { readonly path: string } | undefined;
   /** the host's own printer; without one an installed browser is looked for */
   readonly print?: PrintHtml | undefined;
+  /** where runs are read and reports are made */
+  readonly background?: Background;
   /** lists have to be read again */
   readonly recordsChanged: () => void;
 };
@@ -54,9 +56,19 @@ export interface ReportDesk {
 const PAGES_KEPT = 8;
 
 export function createReportDesk(parts: ReportDeskParts): ReportDesk {
-  const { clock, dataFolder, appVersion, settings, records, offerDownload, takeUpload, newId, recordsChanged } = parts;
+  const {
+    clock,
+    dataFolder,
+    appVersion,
+    settings,
+    records,
+    offerDownload,
+    takeUpload,
+    newId,
+    recordsChanged,
+    background = inThisThread,
+  } = parts;
   const pages = new Map<string, string>();
-  const reportRuns = createReportRuns(dataFolder);
   // looked for once, when the first PDF is wanted
   let printer: { print: PrintHtml | undefined } | undefined;
   const print = (): PrintHtml | undefined => (printer ??= { print: parts.print ?? browserPrinter() }).print;
@@ -69,27 +81,25 @@ export function createReportDesk(parts: ReportDeskParts): ReportDesk {
     return token;
   };
 
-  const gather = async (visitId: string): Promise<Result<ReportInput, Problem>> => {
+  const make = async (visitId: string, form: ReportForm, paper: Paper): Promise<Result<ReportFile, Problem>> => {
     const stored = await records.visit(visitId);
     if (!stored.ok) return stored;
-    return ok(await gatherReport(stored.value.visit, sourcesOf(records), { runs: reportRuns, appVersion, settings: settings() }));
+    const { visit } = stored.value;
+    const rest = await gatherRecords(visit, sourcesOf(records), appVersion);
+    const known = settings();
+    const place = { dataFolder, runIds: visit.runs.map(({ id }) => id), foldSettings: foldSettingsOf(known) };
+    const options = { paper, csv: known.csv.separator, print: form === 'pdf' ? print() : undefined };
+    return makeFile(form, options, (textForm, texts) => background.run('makeReport', { ...place, rest, form: textForm, ...texts }));
   };
 
   const handlers: ReportHandlers = {
     ...certificateHandlers({ appVersion, settings, records, offerDownload, print, keepPage }),
     async 'report.preview'({ visitId, paper }) {
-      const input = await gather(visitId);
-      if (!input.ok) return input;
-      return ok({ token: keepPage(reportPage(input.value, paper)) });
+      const page = await make(visitId, 'html', paper);
+      return page.ok ? ok({ token: keepPage(String(page.value.content)) }) : page;
     },
     async 'report.make'({ visitId, paper, form }) {
-      const input = await gather(visitId);
-      if (!input.ok) return input;
-      const made = await makeReportFile(input.value, form, {
-        paper,
-        csv: settings().csv.separator,
-        print: form === 'pdf' ? print() : undefined,
-      });
+      const made = await make(visitId, form, paper);
       if (!made.ok) return made;
       const { fileName, content } = made.value;
       const mime = reportMimes[form];

@@ -10,6 +10,7 @@ import type { Settings } from '../../shared/ipc/settings.ts';
 import type { MeasuredWith, RunHeader, SerialSettings } from '../../shared/measurement/run.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import { inThisThread, type Background } from '../background/background.ts';
 import type { SerialPortHandle } from '../source/serial-port.ts';
 import type { ReplaySource } from '../source/replay-source.ts';
 import { pollTarget, startPolling, type PollDriver } from '../source/poll-driver.ts';
@@ -24,7 +25,7 @@ import { createRunFolder } from './run-folder.ts';
 import { createRunWriter, type RunWriter } from './run-writer.ts';
 import { shippedRecipes } from './shipped.ts';
 import { createStandingProblems } from './standing-problems.ts';
-import { createStoredRuns } from './stored-runs.ts';
+import { createAskStored } from './stored-answers.ts';
 
 export type RunCommandName = keyof typeof runCommands;
 export type RunEventName = keyof typeof runEvents | Extract<keyof typeof sessionEvents, 'problem.raised' | 'problem.cleared'>;
@@ -47,6 +48,8 @@ export interface RunDeskParts {
   readonly newId: () => string;
   /** between two batches to the windows, in the clock's time; a host with a fast clock makes it longer */
   readonly batchEveryMs?: number;
+  /** where stored runs are read and exported */
+  readonly background?: Background | undefined;
   /** where lines go when the data folder's disk refuses; the system's temporary folder */
   readonly fallbackFolder?: string;
 }
@@ -82,15 +85,16 @@ const foldSettingsOf = ({ bands, tolerances, settlingMode }: Settings): Measured
 });
 
 export function createDeskCore(parts: RunDeskParts) {
-  const { clock, publish } = parts;
+  const { clock, publish, background = inThisThread } = parts;
   const fallbackFolder = parts.fallbackFolder ?? tmpdir();
-  const folder = createRunFolder(join(parts.dataFolder, 'runs'));
+  const runsFolder = join(parts.dataFolder, 'runs');
+  const folder = createRunFolder(runsFolder, background);
   const recipes = createRecipeBox(join(parts.dataFolder, 'recipes'), shippedRecipes);
   const consents = createPollConsents(join(parts.dataFolder, 'poll-consents.json'));
   const displayChecks = createDisplayChecks(join(parts.dataFolder, 'display-checks.json'));
   void displayChecks.load();
   const foldSettings = (): MeasuredWith => foldSettingsOf(parts.settings());
-  const stored = createStoredRuns(folder, foldSettings);
+  const stored = createAskStored(background, runsFolder, foldSettings);
   const entries = new Map<string, Entry>();
   const standing = createStandingProblems(clock, {
     raised: (found) => publish('problem.raised', found),

@@ -6,13 +6,14 @@ import { rename, rm } from 'node:fs/promises';
 import type { ExportProgress } from '../../shared/ipc/run-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import { exportRun, type ExportForm, type ExportParts } from './run-export.ts';
+import { inThisThread, type Background } from '../background/background.ts';
+import type { ExportAsk } from '../background/jobs.ts';
 import { removeQuietly, workPath } from '../store/work-folder.ts';
 import { createTimeLeft } from './time-left.ts';
 
 export interface ExportDesk {
   /** @returns the whole file */
-  make(job: ExportJob, form: ExportForm, parts: ExportParts): Promise<Result<string, Problem>>;
+  make(job: ExportJob, wanted: Omit<ExportAsk, 'target'>): Promise<Result<string, Problem>>;
   stop(jobId: string): void;
   /** nobody is there any more to take what this window asked for */
   clientLeft(clientId: string): void;
@@ -34,15 +35,15 @@ const FETCHING_MS = 10 * 60_000;
 /** What a program before this one left half done goes at the start; whatever else lies in the data folder stays. */
 export function createExportDesk(
   dataFolder: string,
-  parts: { newId: () => string; told: (progress: ExportProgress) => void; nowMs?: () => number },
+  parts: { newId: () => string; told: (progress: ExportProgress) => void; background?: Background; nowMs?: () => number },
 ): ExportDesk {
-  const { nowMs = () => performance.now() } = parts;
+  const { background = inThisThread, nowMs = () => performance.now() } = parts;
   const fetchedAt = new Map<string, number>();
   const stops = new Map<string, { clientId: string; abort: AbortController }>();
   const own = new Set<string>();
   const clear = (): void => own.forEach(removeQuietly);
   return {
-    async make({ jobId, clientId }, form, exported) {
+    async make({ jobId, clientId }, wanted) {
       if (stops.has(jobId)) return err(problem('request-invalid', 'This export is under way already.'));
       const abort = new AbortController();
       stops.set(jobId, { clientId, abort });
@@ -65,7 +66,8 @@ export function createExportDesk(
         }
         whole = workPath(dataFolder, 'export', parts.newId());
         own.add(whole);
-        await exportRun(form, exported, `${whole}.part`, { reached, signal: abort.signal });
+        const made = await background.run('exportRun', { ...wanted, target: `${whole}.part` }, { reached, signal: abort.signal });
+        if (!made.ok) return made;
         await rename(`${whole}.part`, whole);
         return ok(whole);
       } catch (cause) {

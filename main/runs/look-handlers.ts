@@ -20,21 +20,14 @@ export function lookHandlers(
     async 'run.history'({ runId, fromMs, toMs, buckets, partly }) {
       const entry = entries.get(runId);
       if (entry !== undefined) return ok(entry.run.trace.history(entry.run.fold, fromMs, toMs, buckets));
-      if (partly === true) {
-        const seen = await stored.look(runId);
-        if (!seen.ok) return seen;
-        const { told, trace, progress } = seen.value;
-        return ok({ ...trace.history(told, fromMs, toMs, buckets), ...(progress !== undefined && { progress }) });
-      }
-      const opened = await stored.open(runId);
-      return opened.ok ? ok(opened.value.trace.history(opened.value.fold, fromMs, toMs, buckets)) : opened;
+      return stored.history(runId, { fromMs, toMs, buckets, partly });
     },
 
     async 'run.lines'({ runId, count, watch: isWatched }, { clientId }) {
       const entry = entries.get(runId);
       if (entry === undefined) {
-        const opened = await stored.open(runId);
-        return opened.ok ? ok({ lines: linesWithPlaces(opened.value.fold.lastLines(count), opened.value.fold.recipe) }) : opened;
+        const lines = await stored.lines(runId, count);
+        return lines.ok ? ok({ lines: lines.value }) : lines;
       }
       if (isWatched) entry.watchers.add(clientId);
       else entry.watchers.delete(clientId);
@@ -55,12 +48,16 @@ export function lookHandlers(
       const baseName = `flueside-${isoWithZone(file.value.header.startWallMs, 0).slice(0, 16).replace(/[:T]/g, '-')}-${fileId.slice(-6)}`;
       const offer = (download: Download) => ok({ fileName: download.fileName, download: downloads.offer(download) });
       if (form === 'run') return offer({ fileName: `${baseName}.run`, mime: 'application/octet-stream', filePath: path });
-      const made = await exports.make({ jobId, clientId }, form, {
-        file: file.value,
-        isReplay: info?.kind === 'replay',
-        settings: parts.settings(),
-        foldSettings: foldSettings(),
-      });
+      const made = await exports.make(
+        { jobId, clientId },
+        {
+          form,
+          path,
+          isReplay: info?.kind === 'replay',
+          settings: parts.settings(),
+          foldSettings: foldSettings(),
+        },
+      );
       if (!made.ok) return made;
       const { ending, mime } = exportKinds[form];
       return offer({ fileName: `${baseName}.${ending}`, mime, filePath: made.value });

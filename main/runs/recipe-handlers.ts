@@ -10,7 +10,7 @@ import { err, ok } from '../../shared/result.ts';
 import { pollTarget } from '../source/poll-driver.ts';
 import type { DeskCore, RunHandlers } from './desk-core.ts';
 import { lineReport } from './line-report.ts';
-import { keepReread, storyOf } from './reread.ts';
+import { keepReread } from './reread.ts';
 import { shippedRecipes } from './shipped.ts';
 
 /** for one look at lines through a recipe in the making */
@@ -48,9 +48,8 @@ export function recipeHandlers({
 }: DeskCore): RecipeHandlers {
   async function linesOf(runId: string, count: number) {
     const entry = entries.get(runId);
-    const opened = entry === undefined ? await stored.open(runId) : ok(entry.run);
-    if (!opened.ok) return opened;
-    return ok(opened.value.fold.lastLines(count).map(({ number, line }) => ({ ...line, number })));
+    const logged = entry === undefined ? await stored.logged(runId, count) : ok(entry.run.fold.lastLines(count));
+    return logged.ok ? ok(logged.value.map(({ number, line }) => ({ ...line, number }))) : logged;
   }
 
   return {
@@ -87,11 +86,7 @@ export function recipeHandlers({
 
     async 'run.recipe'({ runId }) {
       const entry = entries.get(runId);
-      if (entry !== undefined) return ok(entry.run.recipes());
-      const opened = await stored.open(runId);
-      if (!opened.ok) return opened;
-      const { recipe } = opened.value.fold;
-      return ok({ ...(recipe === undefined ? {} : { recipe }), earlier: [...opened.value.earlier] });
+      return entry === undefined ? stored.recipes(runId) : ok(entry.run.recipes());
     },
 
     async 'run.reread'({ runId, recipe, keep }) {
@@ -102,10 +97,8 @@ export function recipeHandlers({
       if (!checked.ok) return checked;
       const path = folder.pathOf(runId);
       if (path === undefined) return err(problem('run-not-found'));
-      const before = await stored.read(runId, 'captured');
-      if (!before.ok) return before;
-      const after = await stored.read(runId, checked.value);
-      if (!after.ok) return after;
+      const reread = await stored.reread(runId, checked.value);
+      if (!reread.ok) return reread;
       if (keep) {
         const kept = await keepReread(path, checked.value);
         if (!kept.ok) return kept;
@@ -113,7 +106,7 @@ export function recipeHandlers({
         // what is shown of it from now on is the run as it was read anew
         entries.delete(runId);
       }
-      return ok({ before: storyOf(before.value.fold), after: storyOf(after.value.fold), kept: keep });
+      return ok({ ...reread.value, kept: keep });
     },
 
     'run.trySpeeds'({ runId }) {

@@ -54,6 +54,7 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
   const exports = createExportDesk(parts.dataFolder, {
     newId: parts.newId,
     told: (progress) => publish('export.progress', progress),
+    ...(parts.background !== undefined && { background: parts.background }),
   });
   const downloads = createDownloads(({ filePath }) => {
     if (filePath !== undefined) exports.discard(filePath);

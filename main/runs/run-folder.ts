@@ -3,6 +3,7 @@ import { mkdir, readFile, readdir, rename, rm, stat, writeFile } from 'node:fs/p
 import { join } from 'node:path';
 import { z } from 'zod';
 import { RunSummary } from '../../shared/ipc/run-info.ts';
+import { inThisThread, type Background } from '../background/background.ts';
 import { measureRunFile, readRunHeader } from './run-file.ts';
 
 export interface RunFolder {
@@ -22,7 +23,7 @@ type Known = { stamp: string; summary?: RunSummary | undefined };
 
 const PLAIN_ID = /^[0-9A-Za-z][0-9A-Za-z_-]{0,79}$/;
 
-export function createRunFolder(folder: string): RunFolder {
+export function createRunFolder(folder: string, background: Background = inThisThread): RunFolder {
   // measuring reads the whole file, so it is done once per state of the file, and kept for the next start
   const known = new Map<string, Known>();
   let isRead = false;
@@ -52,7 +53,7 @@ export function createRunFolder(folder: string): RunFolder {
       const stamp = `${size} ${mtimeMs}`;
       const before = known.get(runId);
       if (before?.stamp === stamp) return before.summary;
-      const found = await measure(path, runId);
+      const found = await background.run('measureRun', { path, runId });
       known.set(runId, { stamp, summary: found });
       isChanged = true;
       return found;
@@ -91,7 +92,8 @@ async function readKnown(path: string): Promise<[string, Known][]> {
   }
 }
 
-async function measure(path: string, runId: string): Promise<RunSummary | undefined> {
+/** @throws what the disk throws */
+export async function measureRun(path: string, runId: string): Promise<RunSummary | undefined> {
   const header = await readRunHeader(path);
   if (!header.ok || header.value.runId !== runId) return undefined;
   const { recipe, ...rest } = header.value;

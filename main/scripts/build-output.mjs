@@ -35,6 +35,8 @@ function remember(part, stamp) {
   writeFileSync(stampFile(part), stamp);
 }
 
+const THREAD = 'background-thread.cjs';
+
 export const nodeBundle = {
   absWorkingDir: root,
   bundle: true,
@@ -76,7 +78,8 @@ export async function ensureMain({ anew = false } = {}) {
     entryPoints: ['main/preload.ts'],
     outfile: 'dist/main/preload.cjs',
   });
-  writeBundles([...main.outputFiles, ...preload.outputFiles], anew ? 0 : 24 * 3600_000);
+  const thread = await build({ ...threadBundle, write: false, outfile: `dist/main/${THREAD}` });
+  writeBundles([...main.outputFiles, ...preload.outputFiles, ...thread.outputFiles], anew ? 0 : 24 * 3600_000);
   remember('main', stamp);
 }
 
@@ -115,6 +118,16 @@ export async function ensureRenderer() {
   remember('renderer', stamp);
 }
 
+/** One file and CommonJS: the host hands its text to the thread, which then needs nothing of the archive of an installed program. */
+const threadBundle = {
+  ...nodeBundle,
+  format: 'cjs',
+  banner: { js: "const __url = require('node:worker_threads').workerData.url;" },
+  define: { 'import.meta.url': '__url' },
+  sourcemap: false,
+  entryPoints: ['main/background-thread.ts'],
+};
+
 /** Bundles one TypeScript program (score, soak, speed, ...) and returns the path of the result. */
 export async function bundleProgram(entry) {
   const { build } = await import('esbuild');
@@ -125,5 +138,18 @@ export async function bundleProgram(entry) {
     outfile,
     external: [...nodeBundle.external, 'playwright-core', 'vite', 'esbuild', 'psychrolib'],
   });
+  await bundleThread(join(root, 'dist', 'programs', THREAD));
+  return outfile;
+}
+
+/** The program of the background thread alone, for tests and measuring programs. */
+export async function bundleThread(outfile) {
+  const { build } = await import('esbuild');
+  const built = await build({ ...threadBundle, write: false, outfile });
+  mkdirSync(dirname(outfile), { recursive: true });
+  for (const { path, contents } of built.outputFiles) {
+    writeFileSync(`${path}.${process.pid}`, contents);
+    renameSync(`${path}.${process.pid}`, path);
+  }
   return outfile;
 }

@@ -4,13 +4,14 @@ import { dirname, join } from 'node:path';
 import { z } from 'zod';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import { inThisThread, type Background } from '../background/background.ts';
 import { problemOf } from './attempt.ts';
 import type { Database } from './database.ts';
 import { parseJson } from './documents.ts';
 import { renamePatiently, syncFolder } from './files.ts';
 import { RECORDS_FILE } from './open.ts';
 import { removeQuietly, workPath } from './work-folder.ts';
-import { readZip, writeZip, type ZippedFile } from './zip.ts';
+import { readZip, writeZip, type ZipSource, type ZippedFile } from './zip.ts';
 
 const MANIFEST = 'manifest.json';
 export const BACKUP_FORMAT = 'flueside-backup' as const;
@@ -45,6 +46,7 @@ export async function makeBackup({
   token,
   wallMs,
   appVersion,
+  background = inThisThread,
 }: {
   dataFolder: string;
   db: Database;
@@ -53,6 +55,8 @@ export async function makeBackup({
   token: string;
   wallMs: number;
   appVersion: string;
+  /** where it is packed and read back */
+  background?: Background;
 }): Promise<Result<BackupDone, Problem>> {
   const snapshot = workPath(dataFolder, 'snapshot', token, '.db');
   const part = workPath(dataFolder, 'backup', token, '.part');
@@ -61,8 +65,7 @@ export async function makeBackup({
     await db.copyTo(snapshot);
     const sources = [{ name: RECORDS_FILE, path: snapshot }, ...listFiles(dataFolder)];
     const head = { format: BACKUP_FORMAT, version: BACKUP_VERSION, madeWallMs: wallMs, appVersion };
-    await writeZip(part, sources, { name: MANIFEST, text: (files) => manifestText(head, files) });
-    const back = await readBackup(part, undefined);
+    const back = await background.run('writeBackup', { part, sources, head });
     if (!back.ok) return back;
     if (existsSync(target)) return err(problem('file-exists', target));
     renamePatiently(part, target);
@@ -77,7 +80,13 @@ export async function makeBackup({
   }
 }
 
-const manifestText = (head: Omit<Manifest, 'files'>, files: readonly ZippedFile[]): string => JSON.stringify({ ...head, files });
+export type BackupHead = Omit<Manifest, 'files'>;
+
+/** Files and their list. @throws what the disk throws */
+export const writeBackup = (part: string, sources: readonly ZipSource[], head: BackupHead): Promise<void> =>
+  writeZip(part, sources, { name: MANIFEST, text: (files) => manifestText(head, files) });
+
+const manifestText = (head: BackupHead, files: readonly ZippedFile[]): string => JSON.stringify({ ...head, files });
 
 function listFiles(dataFolder: string): { name: string; path: string }[] {
   const found: { name: string; path: string }[] = [];

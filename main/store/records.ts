@@ -19,6 +19,7 @@ import { Adjuster } from '../../shared/tuning/adjuster.ts';
 import { editVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { isAltered } from '../bench/signature.ts';
+import { inThisThread, type Background } from '../background/background.ts';
 import { createAppliances } from './appliances.ts';
 import { makeBackup } from './backup.ts';
 import { backupPath, listCopies, removeCopy } from './copies.ts';
@@ -48,6 +49,8 @@ export type RecordsParts = {
   readonly offerDownload: (download: { fileName: string; mime: string; filePath: string }) => string;
   /** true while a run writes its file: nothing may be moved away under it */
   readonly isCapturing?: () => boolean;
+  /** where backups are packed and unpacked */
+  readonly background?: Background;
   /** everything that was read from the data folder has to be read again */
   readonly replaced?: () => void;
 };
@@ -69,6 +72,7 @@ export interface Records {
 
 export function createRecords(parts: RecordsParts): Records {
   const { clock, dataFolder, appVersion, settings, newId, publish, hashRun, takeUpload, offerDownload, isCapturing = () => false } = parts;
+  const { background = inThisThread } = parts;
   let current: Result<OpenRecords, Problem> = err(problem('store-locked', 'The records are still being opened.'));
   let shelf: Shelf | undefined;
   let closed = false;
@@ -102,7 +106,7 @@ export function createRecords(parts: RecordsParts): Records {
   /** Whatever happens, the records are open again afterwards: the restored ones, or those of before. */
   const restore = async (source: string): Promise<Result<{ files: number; kept: string }, Problem>> => {
     const wallMs = clock.wallMs();
-    const prepared = await prepareRestore({ dataFolder, source, token: newId(), wallMs });
+    const prepared = await prepareRestore({ dataFolder, source, token: newId(), wallMs, background });
     if (!prepared.ok) return prepared;
     await ready;
     if (current.ok) current.value.close();
@@ -317,7 +321,7 @@ export function createRecords(parts: RecordsParts): Records {
       const wallMs = clock.wallMs();
       const fileName = `flueside-backup-${stamp(wallMs).slice(0, 19)}.zip`;
       const target = join(dataFolder, fileName);
-      const made = await makeBackup({ dataFolder, db: current.value.db, target, token: newId(), wallMs, appVersion });
+      const made = await makeBackup({ dataFolder, db: current.value.db, target, token: newId(), wallMs, appVersion, background });
       return made.ok ? ok({ fileName, download: offerDownload({ fileName, mime: 'application/zip', filePath: target }) }) : made;
     },
     'backup.restore': async (input) => {

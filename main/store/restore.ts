@@ -14,7 +14,8 @@ import { z } from 'zod';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { problemOf } from './attempt.ts';
-import { readBackup, type BackupDone } from './backup.ts';
+import { inThisThread, type Background } from '../background/background.ts';
+import type { BackupDone } from './backup.ts';
 import { parseJson } from './documents.ts';
 import { renamePatiently, syncFolder, writeWhole } from './files.ts';
 import { checkRecordsFile, RECORDS_FILE, stamp } from './open.ts';
@@ -57,11 +58,14 @@ export async function prepareRestore({
   source,
   token,
   wallMs,
+  background = inThisThread,
 }: {
   dataFolder: string;
   source: string;
   token: string;
   wallMs: number;
+  /** where it is unpacked */
+  background?: Background;
 }): Promise<Result<Prepared, Problem>> {
   const folder = workPath(dataFolder, 'restore', token);
   const refused = (why: Problem): Result<Prepared, Problem> => {
@@ -71,7 +75,7 @@ export async function prepareRestore({
   try {
     if (!existsSync(source)) return err(problem('file-not-found'));
     mkdirSync(folder, { recursive: true, mode: 0o700 });
-    const unpacked = await readBackup(source, folder);
+    const unpacked = await background.run('readBackup', { path: source, into: folder });
     if (!unpacked.ok) return refused(unpacked.error);
     const records = checkRecordsFile(join(folder, RECORDS_FILE), wallMs);
     if (!records.ok) return refused(records.error);

@@ -5,35 +5,33 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import type { ExportProgress } from '../../../shared/ipc/run-commands.ts';
 import { createExportDesk } from '../../../main/runs/export-desk.ts';
+import type { ExportForm } from '../../../main/runs/run-export.ts';
 import { tidyDataFolder } from '../../../main/store/restore.ts';
 import { WORK_FOLDER, workPath } from '../../../main/store/work-folder.ts';
-import { openRunFile, type RunFile } from '../../../main/runs/run-file.ts';
 import { writeDayRun } from '../../helpers/day-run.ts';
 import { until } from '../../helpers/fake-clock.ts';
 
 const settings = Settings.parse({});
 let folder: string;
 let exportsFolder: string;
-let file: RunFile;
+let path: string;
 let told: ExportProgress[];
 let nextId = 0;
 const desk = () => createExportDesk(folder, { newId: () => `file-${nextId++}`, told: (progress) => told.push(progress) });
-const parts = () => ({ file, isReplay: false, settings, foldSettings: {} });
+const parts = (form: ExportForm) => ({ form, path, isReplay: false, settings, foldSettings: {} });
 const job = { jobId: 'job-1', clientId: 'window-1' };
 
-beforeEach(async () => {
+beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'flueside-exports-'));
   exportsFolder = join(folder, WORK_FOLDER);
   told = [];
-  const opened = await openRunFile(writeDayRun(folder, 'run-1', 40_000));
-  if (!opened.ok) throw new Error(opened.error.code);
-  file = opened.value;
+  path = writeDayRun(folder, 'run-1', 40_000);
 });
 afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('exports', () => {
   it('are whole files with every sample, and say how far they are', async () => {
-    const made = await desk().make(job, 'json', parts());
+    const made = await desk().make(job, parts('json'));
     if (!made.ok) throw new Error(made.error.code);
     const content = JSON.parse(readFileSync(made.value, 'utf8')) as { samples: unknown[]; readings: unknown[] };
     expect(content.samples).toHaveLength(40_000);
@@ -49,7 +47,7 @@ describe('exports', () => {
       (one: ReturnType<typeof desk>) => one.clientLeft('window-1'),
     ]) {
       const one = desk();
-      const making = one.make(job, 'json', parts());
+      const making = one.make(job, parts('json'));
       await until(() => existsSync(exportsFolder) && readdirSync(exportsFolder).some((name) => name.endsWith('.part')));
       one.stop('another');
       one.clientLeft('another window');
@@ -63,7 +61,7 @@ describe('exports', () => {
   it('say in words that the disk refused, and leave nothing under a name that can be fetched', async () => {
     const one = desk();
     writeFileSync(exportsFolder, 'a file where the folder belongs');
-    const made = await one.make(job, 'csv', parts());
+    const made = await one.make(job, parts('csv'));
     expect(made.ok ? 'made' : made.error.code).toBe('disk-failed');
   });
 
@@ -71,7 +69,7 @@ describe('exports', () => {
     let clockMs = 0;
     const one = createExportDesk(folder, { newId: () => `file-${nextId++}`, told: () => undefined, nowMs: () => clockMs });
     const make = async (): Promise<string> => {
-      const made = await one.make(job, 'text', parts());
+      const made = await one.make(job, parts('text'));
       if (!made.ok) throw new Error(made.error.code);
       return made.value;
     };
@@ -90,7 +88,7 @@ describe('exports', () => {
     tidyDataFolder(folder);
     expect(existsSync(exportsFolder)).toBe(false);
     const one = desk();
-    const made = await one.make(job, 'text', parts());
+    const made = await one.make(job, parts('text'));
     expect(made.ok && readFileSync(made.value, 'latin1').split('\r\n')).toHaveLength(40_000 + 2);
     await one.close();
     expect(readdirSync(exportsFolder)).toEqual([]);

@@ -1,0 +1,57 @@
+/** The program of the background thread. Wiring only: what it does is in `background/jobs.ts`. */
+import { setPriority } from 'node:os';
+import { parentPort } from 'node:worker_threads';
+import { jobs } from './background/jobs.ts';
+import { plain, type FromThread, type ToThread } from './background/thread-messages.ts';
+
+const port = parentPort;
+if (port === null) throw new Error('This is the program of a thread.');
+const say = (message: FromThread): void => port.postMessage(message);
+
+// on Linux this counts for the thread that asks; elsewhere it would slow the whole program
+if (process.platform === 'linux') {
+  try {
+    setPriority(0, 10);
+  } catch {
+    // not allowed here: it works without
+  }
+}
+
+type Fed = { readonly done: boolean; readonly value: unknown };
+const underWay = new Map<number, { abort: AbortController; fed: ((piece: Fed) => void) | undefined }>();
+
+async function* feedOf(id: number): AsyncGenerator<unknown> {
+  for (;;) {
+    const one = underWay.get(id);
+    if (one === undefined) return;
+    const { abort } = one;
+    const { done, value } = await new Promise<Fed>((resolve, reject) => {
+      one.fed = resolve;
+      abort.signal.addEventListener('abort', () => reject(abort.signal.reason as Error), { once: true });
+      say({ kind: 'pull', id });
+    });
+    if (done) return;
+    yield value;
+  }
+}
+
+async function run({ id, name, ask }: Extract<ToThread, { kind: 'run' }>): Promise<void> {
+  const abort = new AbortController();
+  underWay.set(id, { abort, fed: undefined });
+  try {
+    const job = jobs[name] as (ask: never, watch: object) => Promise<unknown>;
+    const watch = { reached: (share: number) => say({ kind: 'reached', id, share }), signal: abort.signal, feed: feedOf(id) };
+    const answer = await job(ask as never, watch);
+    say({ kind: 'done', id, answer });
+  } catch (failure) {
+    say({ kind: 'failed', id, failure: plain(failure) });
+  } finally {
+    underWay.delete(id);
+  }
+}
+
+port.on('message', (message: ToThread) => {
+  if (message.kind === 'run') void run(message);
+  else if (message.kind === 'stop') underWay.get(message.id)?.abort.abort();
+  else underWay.get(message.id)?.fed?.(message);
+});

@@ -1,0 +1,103 @@
+/** The long work itself. What goes in and comes out is plain data: it travels between threads. */
+import type { CsvStyle } from '../../shared/format/csv.ts';
+import type { Settings } from '../../shared/ipc/settings.ts';
+import type { LineRecipe } from '../../shared/measurement/recipe.ts';
+import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
+import type { Problem } from '../../shared/problem.ts';
+import type { ReportInput } from '../../shared/report/report-input.ts';
+import type { Paper, ReportFonts } from '../../shared/report/report-style.ts';
+import type { Result } from '../../shared/result.ts';
+import { createReportRuns, loadRuns, type ReportRuns } from '../report/load-run.ts';
+import { reportText, type ReportText, type TextForm } from '../report/report-text.ts';
+import { exportRun, type ExportForm } from '../runs/run-export.ts';
+import { openRunFile } from '../runs/run-file.ts';
+import { measureRun } from '../runs/run-folder.ts';
+import { forgetStored, openStored, type HistoryWish, type StoredAsk } from '../runs/stored-answers.ts';
+import { readBackup, writeBackup, type BackupHead, type Manifest } from '../store/backup.ts';
+import type { ZipSource } from '../store/zip.ts';
+
+export type Watch = {
+  readonly reached: (share: number) => void;
+  readonly signal?: AbortSignal;
+  readonly feed: AsyncIterable<unknown> | Iterable<unknown>;
+};
+
+export type ExportAsk = {
+  readonly form: ExportForm;
+  readonly path: string;
+  readonly isReplay: boolean;
+  readonly settings: Settings;
+  readonly foldSettings: FoldSettings;
+  readonly target: string;
+};
+export type ReportAsk = {
+  readonly dataFolder: string;
+  readonly runIds: readonly string[];
+  readonly foldSettings: FoldSettings;
+  readonly rest: Omit<ReportInput, 'runs'>;
+  readonly form: TextForm;
+  readonly paper: Paper;
+  readonly csv: CsvStyle;
+  readonly fonts: ReportFonts;
+};
+
+type OneRun = { readonly runId: string };
+
+/** by data folder: a process serves one, tests more */
+const reportRuns = new Map<string, ReportRuns>();
+function reportRunsOf(dataFolder: string): ReportRuns {
+  const known = reportRuns.get(dataFolder) ?? createReportRuns(dataFolder);
+  reportRuns.set(dataFolder, known);
+  return known;
+}
+
+export const jobs = {
+  /** @throws what the disk throws; half a file is left then */
+  async exportRun({ form, path, isReplay, settings, foldSettings, target }: ExportAsk, watch: Watch): Promise<Result<undefined, Problem>> {
+    const file = await openRunFile(path);
+    if (!file.ok) return file;
+    await exportRun(form, { file: file.value, isReplay, settings, foldSettings }, target, watch);
+    return { ok: true, value: undefined };
+  },
+
+  /** what lists show of a run; its whole file is read for that */
+  measureRun: ({ path, runId }: { readonly path: string; readonly runId: string }) => measureRun(path, runId),
+
+  storedHistory: ({ runId, wish, ...place }: StoredAsk & OneRun & { readonly wish: HistoryWish }) =>
+    openStored(place).answers.history(runId, wish),
+  storedLines: ({ runId, count, ...place }: StoredAsk & OneRun & { readonly count: number }) =>
+    openStored(place).answers.lines(runId, count),
+  storedLogged: ({ runId, count, ...place }: StoredAsk & OneRun & { readonly count: number }) =>
+    openStored(place).answers.logged(runId, count),
+  storedRecipes: ({ runId, ...place }: StoredAsk & OneRun) => openStored(place).answers.recipes(runId),
+  storedReread: ({ runId, recipe, ...place }: StoredAsk & OneRun & { readonly recipe: LineRecipe }) =>
+    openStored(place).answers.reread(runId, recipe),
+  forgetStored({ runsFolder, runId }: { readonly runsFolder: string; readonly runId: string | undefined }): Promise<void> {
+    forgetStored(runsFolder, runId);
+    return Promise.resolve();
+  },
+
+  async makeReport({ dataFolder, runIds, foldSettings, rest, form, paper, csv, fonts }: ReportAsk): Promise<ReportText> {
+    const runs = await loadRuns(reportRunsOf(dataFolder), runIds, foldSettings);
+    return reportText({ ...rest, runs }, form, { paper, csv, fonts });
+  },
+
+  /** Writes it and reads it back. @throws what the disk throws */
+  async writeBackup({
+    part,
+    sources,
+    head,
+  }: {
+    readonly part: string;
+    readonly sources: readonly ZipSource[];
+    readonly head: BackupHead;
+  }): Promise<Result<Manifest, Problem>> {
+    await writeBackup(part, sources, head);
+    return readBackup(part, undefined);
+  },
+
+  readBackup: ({ path, into }: { readonly path: string; readonly into: string }): Promise<Result<Manifest, Problem>> =>
+    readBackup(path, into),
+};
+export type Jobs = typeof jobs;
+export type JobName = keyof Jobs;

@@ -1,0 +1,116 @@
+/** What is asked about stored runs. They are read, and stay in memory, where long work is done; here only answers arrive. */
+import type { History, LineReport, RunStory } from '../../shared/ipc/run-commands.ts';
+import type { LineRecipe } from '../../shared/measurement/recipe.ts';
+import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
+import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
+import type { Problem } from '../../shared/problem.ts';
+import { ok, type Result } from '../../shared/result.ts';
+import type { Background } from '../background/background.ts';
+import { linesWithPlaces } from './line-report.ts';
+import { storyOf } from './reread.ts';
+import { createRunFolder } from './run-folder.ts';
+import { createStoredRuns, type StoredRuns } from './stored-runs.ts';
+
+export type HistoryWish = {
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly buckets: number;
+  /** what has been read so far, with how far that is */
+  readonly partly?: boolean | undefined;
+};
+export type Recipes = { recipe?: LineRecipe; earlier: LineRecipe[] };
+export type Rereading = { before: RunStory; after: RunStory };
+
+/** @returns each answer as plain data */
+export interface StoredAnswers {
+  history(runId: string, wish: HistoryWish): Promise<Result<History, Problem>>;
+  /** the newest ones, as they are shown */
+  lines(runId: string, count: number): Promise<Result<LineReport[], Problem>>;
+  /** the newest ones, as they came */
+  logged(runId: string, count: number): Promise<Result<Pick<LoggedLine, 'number' | 'line'>[], Problem>>;
+  recipes(runId: string): Promise<Result<Recipes, Problem>>;
+  /** what another recipe would make of it, beside what it was when it was captured */
+  reread(runId: string, recipe: LineRecipe): Promise<Result<Rereading, Problem>>;
+}
+export interface AskStored extends StoredAnswers {
+  /** its file has changed */
+  forget(runId: string): void;
+  /** other files took the place of all of them */
+  forgetAll(): void;
+}
+
+/** Where the runs are read. */
+export function answersOf(stored: StoredRuns): StoredAnswers {
+  return {
+    async history(runId, { fromMs, toMs, buckets, partly }) {
+      if (partly === true) {
+        const seen = await stored.look(runId);
+        if (!seen.ok) return seen;
+        const { told, trace, progress } = seen.value;
+        return ok({ ...trace.history(told, fromMs, toMs, buckets), ...(progress !== undefined && { progress }) });
+      }
+      const opened = await stored.open(runId);
+      return opened.ok ? ok(opened.value.trace.history(opened.value.fold, fromMs, toMs, buckets)) : opened;
+    },
+    async lines(runId, count) {
+      const opened = await stored.open(runId);
+      return opened.ok ? ok(linesWithPlaces(opened.value.fold.lastLines(count), opened.value.fold.recipe)) : opened;
+    },
+    async logged(runId, count) {
+      const opened = await stored.open(runId);
+      return opened.ok ? ok(opened.value.fold.lastLines(count).map(({ number, line }) => ({ number, line }))) : opened;
+    },
+    async recipes(runId) {
+      const opened = await stored.open(runId);
+      if (!opened.ok) return opened;
+      const { recipe } = opened.value.fold;
+      return ok({ ...(recipe === undefined ? {} : { recipe }), earlier: [...opened.value.earlier] });
+    },
+    async reread(runId, recipe) {
+      const before = await stored.read(runId, 'captured');
+      if (!before.ok) return before;
+      const after = await stored.read(runId, recipe);
+      return after.ok ? ok({ before: storyOf(before.value.fold), after: storyOf(after.value.fold) }) : after;
+    },
+  };
+}
+
+export type StoredAsk = { readonly runsFolder: string; readonly settings: FoldSettings };
+
+type Open = { readonly key: string; readonly stored: StoredRuns; readonly answers: StoredAnswers };
+const opened = new Map<string, Open>();
+/** Read with other settings they are other runs. */
+export function openStored({ runsFolder, settings }: StoredAsk): Open {
+  const key = JSON.stringify(settings);
+  const known = opened.get(runsFolder);
+  if (known?.key === key) return known;
+  const stored = createStoredRuns(createRunFolder(runsFolder), () => settings);
+  const fresh = { key, stored, answers: answersOf(stored) };
+  opened.set(runsFolder, fresh);
+  return fresh;
+}
+export function forgetStored(runsFolder: string, runId: string | undefined): void {
+  if (runId === undefined) opened.delete(runsFolder);
+  else opened.get(runsFolder)?.stored.forget(runId);
+}
+
+export function createAskStored(background: Background, runsFolder: string, settings: () => FoldSettings): AskStored {
+  // nobody starts a thread to forget what it never saw
+  let hasAsked = false;
+  const ask = (): StoredAsk => {
+    hasAsked = true;
+    return { runsFolder, settings: settings() };
+  };
+  const forget = (runId: string | undefined): void => {
+    if (hasAsked) void background.run('forgetStored', { runsFolder, runId }).catch(() => undefined);
+  };
+  return {
+    history: (runId, wish) => background.run('storedHistory', { ...ask(), runId, wish }),
+    lines: (runId, count) => background.run('storedLines', { ...ask(), runId, count }),
+    logged: (runId, count) => background.run('storedLogged', { ...ask(), runId, count }),
+    recipes: (runId) => background.run('storedRecipes', { ...ask(), runId }),
+    reread: (runId, recipe) => background.run('storedReread', { ...ask(), runId, recipe }),
+    forget,
+    forgetAll: () => forget(undefined),
+  };
+}
