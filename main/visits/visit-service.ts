@@ -248,7 +248,12 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
       const { id } = made.value.visit;
       open.set(id, made.value);
       const { tolerances } = settings();
-      const saved = await save(id, (visit) => ({ ...visit, tolerances, at: { step: 'start', stage: visit.stages[0]?.name ?? '1' } }));
+      const saved = await save(id, (visit) => ({
+        ...visit,
+        job: 'service',
+        tolerances,
+        at: { step: 'start', stage: visit.stages[0]?.name ?? '1' },
+      }));
       if (!saved.ok) return saved;
       await adopt(id, runId);
       bringForward(id);
@@ -334,6 +339,9 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
       if (known === undefined || known.revision >= stored.revision) return;
       open.set(id, stored);
       if (isFinished(stored.visit)) watches.delete(id);
+      // where the adjusters stood as found is the setting of what was read before it was typed
+      if (JSON.stringify(known.visit.settingFound) !== JSON.stringify(stored.visit.settingFound))
+        for (const { visitId, runId } of states.values()) if (visitId === id) plan(runId, AT_ONCE_MS);
       // practice may go into a training visit only
       if (known.visit.kind !== stored.visit.kind)
         for (const { visitId, runId } of states.values()) if (visitId === id) plan(runId, AT_ONCE_MS);

@@ -29,6 +29,7 @@ export const cautionsOf = {
   start: ['trained-people', 'local-code', 'not-a-safety-device', 'room-co'],
   'set-up': ['power-off', 'high-voltage', 'oil-pressure', 'oil-in-chamber'],
   'as-found': ['oil-in-chamber', 'stand-aside', 'hot-surfaces', 'smoke-before-probe'],
+  'warm-up': ['oil-in-chamber', 'stand-aside', 'hot-surfaces', 'smoke-before-probe'],
   'air-curve': ['flue-co', 'hot-surfaces', 'ports-closed'],
   'as-left': ['hot-surfaces', 'ports-closed'],
   safety: ['one-reset', 'bypass', 'hot-relight', 'limits-back', 'stand-aside'],

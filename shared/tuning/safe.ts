@@ -20,6 +20,7 @@ export type UnsafeReason =
   | { key: 'oil' }
   | { key: 'bypass'; what: string }
   | { key: 'safety-failed'; tests: string[] }
+  | { key: 'defect'; what: string }
   | { key: 'smoke'; stage: string; smoke: number; limit: number }
   | { key: 'safety-open'; tests: string[] };
 export type UnknownReason =
@@ -51,6 +52,8 @@ export type SafeFacts = OilFacts & {
   /** `passed`: how many were made and passed */
   tests: { passed: number; failed: readonly string[]; open: readonly string[] };
   bypasses: readonly string[];
+  /** defects that the technician calls not safe */
+  defects?: readonly string[] | undefined;
   /** the day on which the instrument's certificate ran out, when that was before this visit */
   instrumentOverdue?: string | undefined;
 };
@@ -71,6 +74,7 @@ export function judgeSafe(facts: SafeFacts): SafeJudgement {
   else if (oil.state === 'cause-known') unknown.push({ key: 'oil-not-cleared' });
   for (const what of facts.bypasses) unsafe.push({ key: 'bypass', what });
   if (tests.failed.length > 0) unsafe.push({ key: 'safety-failed', tests: [...tests.failed] });
+  for (const what of facts.defects ?? []) unsafe.push({ key: 'defect', what });
   for (const stage of facts.stages) judgeStage(stage, facts, unsafe, unknown);
   if (tests.open.length > 0) unsafe.push({ key: 'safety-open', tests: [...tests.open] });
   else if (tests.passed === 0 && tests.failed.length === 0) unknown.push({ key: 'safety-not-known' });
@@ -80,7 +84,7 @@ export function judgeSafe(facts: SafeFacts): SafeJudgement {
   return unknown.length > 0 ? { safe: 'unknown', unsafe: [], unknown } : { safe: 'yes', unsafe: [], unknown: [] };
 }
 
-const order: readonly UnsafeReason['key'][] = ['room-co', 'flue-co', 'oil', 'bypass', 'safety-failed', 'smoke', 'safety-open'];
+const order: readonly UnsafeReason['key'][] = ['room-co', 'flue-co', 'oil', 'bypass', 'safety-failed', 'defect', 'smoke', 'safety-open'];
 
 function judgeStage(
   { name, asLeft, isStale }: SafeFacts['stages'][number],
@@ -154,6 +158,7 @@ export function judgeVisit(
         .map(({ id }) => id)
         .filter((id) => !latest.has(id)),
     },
+    defects: (visit.defects ?? []).flatMap(({ text, weight }) => (weight === 'not-safe' ? [text] : [])),
     bypasses: visit.bypasses.flatMap(({ what, closedWallMs }) => (closedWallMs === undefined ? [what] : [])),
     ...(certificateUntil !== undefined && certificateUntil < day ? { instrumentOverdue: certificateUntil } : {}),
   });

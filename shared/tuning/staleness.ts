@@ -5,9 +5,16 @@ import { positionOf } from './adjuster.ts';
 import type { Trial } from './trial.ts';
 
 /** What moves everything else: after one of these, air readings taken before no longer say where the air is. Order as taught: draft, then air. */
-export const changeKinds = ['draft', 'nozzle', 'pressure', 'head', 'electrodes', 'cleaning', 'sealing'] as const;
+export const changeKinds = ['draft', 'nozzle', 'pressure', 'head', 'electrodes', 'cleaning', 'sealing', 'house'] as const;
 export type ChangeKind = (typeof changeKinds)[number];
-export const Change = z.object({ wallMs: WallMs, kind: z.enum(changeKinds), note: z.string().max(500).optional() });
+/** `house`: a fan or a door. `before` and `after`: as they were typed, with their unit. */
+export const Change = z.object({
+  wallMs: WallMs,
+  kind: z.enum(changeKinds),
+  note: z.string().max(500).optional(),
+  before: z.string().max(60).optional(),
+  after: z.string().max(60).optional(),
+});
 export type Change = z.infer<typeof Change>;
 
 export type StaleReason = {
@@ -23,7 +30,7 @@ export type StaleReason = {
  *
  * @source 0.02 in w.c. can move O2 by a point with a weak fan: common practice
  */
-const DRAFT_MOVED_PA = 5;
+export const DRAFT_MOVED_PA = 5;
 const PRESSURE_MOVED_SHARE = 0.03;
 
 /**

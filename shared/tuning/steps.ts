@@ -4,7 +4,7 @@ import type { GeometryItem } from '../geometry/items.ts';
 import { geometryNow, hasGeometry } from './geometry-now.ts';
 import { setUpVerdict, type SetUpItem } from './set-up-sheet.ts';
 import { staleReason, type ChangeKind, type StaleReason } from './staleness.ts';
-import { stepIds, type StepId } from './step-names.ts';
+import { stepOrder, type StepId } from './step-names.ts';
 import { gapsOf, smokeOf, type Trial, type TrialGap } from './trial.ts';
 import { isWatermarked, type StageRecord, type Visit } from './visit.ts';
 
@@ -22,6 +22,9 @@ export type Missing =
         | 'target-card'
         | 'zero-place'
         | 'signature'
+        | 'gauge-zero'
+        | 'draft-set'
+        | 'regulator'
         | 'safety-tests';
     }
   | { key: 'geometry-item' | 'geometry-out' | 'geometry-stale'; item: GeometryItem }
@@ -52,7 +55,7 @@ export type StepFacts = {
 
 /** The thread of a visit. Any step can be gone to at any time; nothing here stops anybody. */
 export function stepsOf(visit: Visit, facts: StepFacts): StepState[] {
-  return stepIds.map((id): StepState => {
+  return stepOrder(visit.job).map((id): StepState => {
     const missing: Missing[] = checks[id](visit, facts);
     const cautions = unacknowledged(id, visit.cautions);
     if (cautions.length > 0) missing.unshift({ key: 'caution', cautions });
@@ -90,6 +93,11 @@ const checks: Record<StepId, (visit: Visit, facts: StepFacts) => Missing[]> = {
       const trial = trialById(visit, stage.asFoundTrialId);
       return trial ? gapsIn(stage, trial) : [{ key: 'as-found', stage: stage.name }];
     }),
+  'warm-up': (visit) => [
+    ...when(visit.warmUp?.gaugeZeroedWallMs === undefined, { key: 'gauge-zero' }),
+    ...when(!visit.drafts.some(({ when: at }) => at === 'set'), { key: 'draft-set' }),
+    ...when(visit.warmUp?.regulator === undefined, { key: 'regulator' }),
+  ],
   'air-curve': (visit, facts) =>
     visit.stages.flatMap((stage): Missing[] => {
       const have = visit.trials.filter(
@@ -107,7 +115,8 @@ const checks: Record<StepId, (visit: Visit, facts: StepFacts) => Missing[]> = {
       return [
         ...when(reason !== undefined, { key: 'as-left-stale', stage: stage.name, reason: reason! }),
         ...gapsIn(stage, trial),
-        ...when(trialById(visit, stage.echoTrialId) === undefined, { key: 'echo', stage: stage.name }),
+        // nothing is loosened at a check
+        ...when(visit.job !== 'check' && trialById(visit, stage.echoTrialId) === undefined, { key: 'echo', stage: stage.name }),
       ];
     }),
   ],
@@ -130,6 +139,7 @@ const hasStarted: Record<StepId, (visit: Visit) => boolean> = {
   start: () => true,
   'set-up': ({ setUp, settingFound }) => Object.keys(setUp.rows).length > 0 || hasGeometry(setUp) || settingFound !== undefined,
   'as-found': (visit) => visit.stages.some((stage) => stage.asFoundTrialId !== undefined || stage.asFoundSkippedReason !== undefined),
+  'warm-up': (visit) => visit.warmUp !== undefined || visit.drafts.length > 0,
   'air-curve': (visit) => visit.trials.length > 1,
   'as-left': (visit) => visit.stages.some((stage) => stage.asLeftTrialId !== undefined),
   safety: (visit) => visit.safety.length > 0,

@@ -41,7 +41,10 @@ export function belongsTo(visit: Visit, run: RunFacts): boolean {
 
 const startOf = (visit: Visit | undefined, { runId, startSetting }: RunFacts): Setting | undefined => {
   const known = visit !== undefined && hasRun(visit, runId) ? visit : undefined;
-  return startSetting ?? known?.trials.find(({ id }) => id === `${runId}:start`)?.setting ?? known?.settingFound;
+  if (startSetting !== undefined) return startSetting;
+  const asMade = known?.trials.find(({ id }) => id === `${runId}:start`)?.setting;
+  // where the adjusters stood may be typed after the first reading
+  return asMade !== undefined && asMade.positions.length > 0 ? asMade : (known?.settingFound ?? asMade);
 };
 
 /** The run goes into the visit, with its adjusters when it is the simulated burner. @returns the same visit when it has it already */

@@ -11,10 +11,11 @@ import { Papers } from './papers.ts';
 import { isLeftOff, judgeVisit, type SafeJudgement } from './safe.ts';
 import { SetUpSheet } from './set-up-sheet.ts';
 import { Change } from './staleness.ts';
-import { stepIds } from './step-names.ts';
+import { jobs, stepIds } from './step-names.ts';
 import { TargetCard } from './target-card.ts';
 import { Control, watchStarts } from './timed-test.ts';
 import { Trial } from './trial.ts';
+import { Defect, OwnerTold, WarmUp, WorkItem } from './work-done.ts';
 
 export const Person = z.object({
   role: z.enum(['technician', 'apprentice', 'witness', 'occupant']),
@@ -100,6 +101,8 @@ export const Visit = z.strictObject({
   id: z.string().min(1),
   number: z.number().int().positive(),
   kind: z.enum(['service', 'training']),
+  /** what the visit is for: the order of its steps. Visits of earlier versions do not say */
+  job: z.enum(jobs).optional(),
   startedWallMs: WallMs,
   zoneMinutes: ZoneMinutes,
   endedWallMs: WallMs.optional(),
@@ -132,6 +135,12 @@ export const Visit = z.strictObject({
     )
     .max(100),
   changes: z.array(Change).max(200),
+  warmUp: WarmUp.optional(),
+  work: z.array(WorkItem).max(100).optional(),
+  /** left as they are, and how heavy each one is */
+  defects: z.array(Defect).max(50).optional(),
+  ownerTold: OwnerTold.optional(),
+  nextDue: z.iso.date().optional(),
   /** where and when the instrument was last zeroed */
   zeroed: z.object({ wallMs: WallMs, place: z.enum(['outdoors', 'indoors', 'unknown']) }).optional(),
   roomCo: z.array(z.object({ wallMs: WallMs, ppm: z.number(), place: z.string().max(80).optional() })).max(100),

@@ -138,6 +138,8 @@ export function unsafeWords(reason: UnsafeReason, f: Formats, titleOf: (test: st
       return `bypass in place (${reason.what})`;
     case 'safety-failed':
       return `failed: ${joined(reason.tests.map((test) => titleOf(test).replace(/^[A-Z](?=[a-z])/, (first) => first.toLowerCase())))}`;
+    case 'defect':
+      return `defect left: ${reason.what}`;
     case 'smoke':
       return `smoke ${f.smoke(reason.smoke)} as left${atStage(reason.stage, stages)}, limit ${f.smoke(reason.limit)}`;
     case 'safety-open':

@@ -4,6 +4,13 @@ import { records } from './records.ts';
 export const editWords = {
   fields: {
     kind: 'Kind of visit',
+    job: 'Kind of job',
+    papers: 'Papers of the last visit',
+    warmUp: 'Warm up and draft',
+    work: 'Work done',
+    defects: 'Defects left',
+    ownerTold: 'Owner told',
+    nextDue: 'Next visit',
     startedWallMs: 'Begun',
     endedWallMs: 'Closed',
     zoneMinutes: 'Time zone',

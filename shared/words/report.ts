@@ -163,6 +163,7 @@ export const ownerWords = {
       electrodes: 'the electrodes were set',
       cleaning: 'the appliance was cleaned',
       sealing: 'air leaks were sealed',
+      house: 'a fan or a door of the house was set otherwise',
     },
     changes: (parts: readonly string[]): string => `${capital(joined(parts))}.`,
     air: (trials: number): string => `The air was set after trying ${trials === 1 ? 'one setting' : `${counted(trials)} settings`}.`,

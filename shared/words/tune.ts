@@ -23,6 +23,7 @@ import type { Formats } from './tune-formats.ts';
 export const stepWords: Readonly<Record<StepId, { name: string; about: string }>> = {
   start: { name: 'Start', about: 'Cautions, appliance, fuel and instrument.' },
   'set-up': { name: 'Set-up sheet', about: 'Measured before firing, against the burner maker’s figures.' },
+  'warm-up': { name: 'Warm up and draft', about: 'Draft and regulator first: they move the air.' },
   'as-found': { name: 'As-found', about: 'One full reading before anything is changed.' },
   'air-curve': { name: 'Air curve', about: 'Trials from open air into a little smoke.' },
   'as-left': { name: 'As-left', about: 'The setting that stays, locked and read again.' },
@@ -83,6 +84,12 @@ export function missingWords(missing: Missing, stageCount = 1): string {
       return 'Write down where the adjusters stand.';
     case 'target-card':
       return 'Choose a target card, or say that there is none.';
+    case 'gauge-zero':
+      return 'Zero the draft gauge, hose off.';
+    case 'draft-set':
+      return 'Enter the draft before the air is touched.';
+    case 'regulator':
+      return 'Say how the draft regulator is left.';
     case 'signature':
       return 'Sign the visit.';
     case 'safety-tests':
@@ -128,6 +135,7 @@ const changeWords = {
   electrodes: 'The electrodes were set',
   cleaning: 'The appliance was cleaned',
   sealing: 'Air leaks were sealed',
+  house: 'A fan or a door was changed',
 } as const;
 export const staleWords = ({ kind }: StaleReason): string =>
   `${changeWords[kind]} after this reading, so it no longer says where the air is.`;

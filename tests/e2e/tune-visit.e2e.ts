@@ -174,21 +174,6 @@ async function wholeVisit(page: Page, hands: Hands, look: (screen: string) => Pr
   await look('start');
   await main(page, hands);
 
-  // set-up sheet, in fractions of an inch
-  await readCautions(page, hands);
-  await hands.press(page, /^Table/);
-  await hands.fill(page, 'Electrode gap, as found', '5/32');
-  await hands.fill(page, 'Electrode gap, maker’s figure', '5/32');
-  await hands.fill(page, 'Electrode gap, ±', '1/32');
-  await hands.fill(page, 'Height above centreline, as found', '1/2');
-  await hands.fill(page, 'Ahead of nozzle face, as found', '1/8');
-  await hands.fill(page, 'Nozzle to head, as found', '1 1/8');
-  await hands.fill(page, 'Nozzle flow, as stamped, as found', '0.85');
-  await hands.fill(page, 'Pump pressure, as found', '140');
-  await page.getByText('1.01\u2009gph').waitFor();
-  await look('set-up sheet');
-  await main(page, hands);
-
   // as-found: a full reading with smoke and draft
   await readCautions(page, hands);
   await page.getByRole('group', { name: 'Measuring' }).getByText('Full reading is ready.').waitFor({ timeout: 150_000 });
@@ -205,7 +190,31 @@ async function wholeVisit(page: Page, hands: Hands, look: (screen: string) => Pr
   await page.getByRole('button', { name: /^Use trial 1 as found/ }).waitFor();
   await look('as-found');
   await main(page, hands);
-  await page.getByRole('button', { name: /^On to Air curve/ }).waitFor();
+  await page.getByRole('button', { name: /^On to Set-up sheet/ }).waitFor();
+  await main(page, hands);
+
+  // set-up sheet, in fractions of an inch
+  await readCautions(page, hands);
+  await hands.press(page, /^Table/);
+  await hands.fill(page, 'Electrode gap, as found', '5/32');
+  await hands.fill(page, 'Electrode gap, maker’s figure', '5/32');
+  await hands.fill(page, 'Electrode gap, ±', '1/32');
+  await hands.fill(page, 'Height above centreline, as found', '1/2');
+  await hands.fill(page, 'Ahead of nozzle face, as found', '1/8');
+  await hands.fill(page, 'Nozzle to head, as found', '1 1/8');
+  await hands.fill(page, 'Nozzle flow, as stamped, as found', '0.85');
+  await hands.fill(page, 'Pump pressure, as found', '140');
+  await page.getByText('1.01\u2009gph').waitFor();
+  await look('set-up sheet');
+  await main(page, hands);
+
+  // warm up and draft: gauge, draft, regulator, before the air is touched
+  await page.getByRole('button', { name: /^The gauge reads zero/ }).waitFor();
+  await main(page, hands);
+  await hands.fill(page, 'Draft over the fire, as set', '-0.02');
+  await hands.choose(page, 'Draft regulator', 'set, swings free');
+  await page.getByText('Nothing is missing here.').first().waitFor();
+  await look('warm up and draft');
   await main(page, hands);
 
   // air curve: as the screen proposes, until it says leave it

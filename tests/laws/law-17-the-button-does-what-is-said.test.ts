@@ -17,7 +17,7 @@ const smoking: Partial<Visit> = { trials: [makeTrial({ id: 'a', o2: 3, co: 900, 
 const roomSays = 'Shut the burner off, open up, get people out of the room.';
 const oilSays = 'Oil on the paper. Take the probe out. Find the cause before another reading.';
 const coSays = 'Open the air or stop the burner, and find out why.';
-const flame: readonly StepId[] = ['as-found', 'air-curve', 'as-left'];
+const flame: readonly StepId[] = ['as-found', 'warm-up', 'air-curve', 'as-left'];
 
 /** state -> sentence -> button, and at which steps */
 const table: readonly [state: string, more: Partial<Visit>, live: boolean, steps: readonly StepId[], says: string, button: string][] = [
@@ -25,8 +25,8 @@ const table: readonly [state: string, more: Partial<Visit>, live: boolean, steps
   ['120 ppm in the room, and oil', { ...room(120), ...oily }, true, stepIds, roomSays, 'Read the room again'],
   ['oil on the paper', oily, false, flame, oilSays, 'Enter the cause found'],
   ['oil on the paper and a CO alarm', oily, true, flame, oilSays, 'Enter the cause found'],
-  ['a CO alarm at the instrument', {}, true, ['as-found', 'as-left'], coSays, 'Go to the air curve'],
-  ['a CO alarm in the newest reading', smoking, false, ['as-found', 'as-left'], coSays, 'Go to the air curve'],
+  ['a CO alarm at the instrument', {}, true, ['as-found', 'warm-up', 'as-left'], coSays, 'Go to the air curve'],
+  ['a CO alarm in the newest reading', smoking, false, ['as-found', 'warm-up', 'as-left'], coSays, 'Go to the air curve'],
 ];
 
 describe('law 17: the main button does what the sentence beside it says', () => {

@@ -15,6 +15,7 @@ import { KeptField, fromTyped, plainText } from './fields.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { PapersFields } from './PapersFields.tsx';
 import { SinceFinding, SinceTable, useSinceLast } from './SinceLast.tsx';
+import { AdjustersFound } from './SetUpStep.tsx';
 import { StagePicker } from './StagePicker.tsx';
 import { TrialTable } from './TrialTable.tsx';
 import { numberOf } from './visit-facts.ts';
@@ -22,7 +23,8 @@ import { useEntryKeys, useVisit } from './use-visit.ts';
 
 /** Which trial is the burner as it was found; or why there is none. */
 export function AsFoundStep() {
-  const { visit, stage, stageIndex, units, may, edit } = useVisit();
+  const here = useVisit();
+  const { visit, stage, stageIndex, units, may, edit } = here;
   const hasRun = useApp((state) => selectRun(state) !== undefined);
   const stepChosen = useApp((state) => state.stepChosen);
   const panelOpened = useApp((state) => state.panelOpened);
@@ -82,6 +84,7 @@ export function AsFoundStep() {
       }
     >
       <StagePicker />
+      <AdjustersFound here={here} />
       {typeof since !== 'string' && <SinceTable since={since} foundNumber={numberOf(visit, candidate?.id)} />}
       <h2>{words.title}</h2>
       <p className="second">{stepWords['as-found'].about}</p>

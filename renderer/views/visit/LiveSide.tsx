@@ -2,6 +2,7 @@
 import { useState } from 'react';
 import { positionOf, withPosition } from '../../../shared/tuning/adjuster.ts';
 import { reserveOf } from '../../../shared/tuning/air-curve.ts';
+import { shiftCauses } from '../../../shared/words/trade.ts';
 import { onsetWords, shiftQuestion } from '../../../shared/words/tune.ts';
 import { shiftWords as words, visitWords } from '../../../shared/words/visit.ts';
 import { common } from '../../../shared/words/common.ts';
@@ -39,6 +40,7 @@ export function ShiftAsked({ record }: { record: RunRecord }) {
   const [turned, setTurned] = useState<string>();
   const [text, setText] = useState('');
   const [tried, setTried] = useState(false);
+  const visit = useApp((state) => state.visit);
   if (question === undefined || !mayAct) return null;
   const said = shiftQuestion(question, formatsFor(units));
   const adjusters = adjustersOf(record, store.getState().settings).slice(0, 2);
@@ -88,6 +90,22 @@ export function ShiftAsked({ record }: { record: RunRecord }) {
               {words.turned(name.replace(/^./, (first) => first.toUpperCase()))}
             </button>
           ))}
+          {visit !== undefined &&
+            shiftCauses.map(({ kind, text: cause }) => (
+              <button
+                key={kind}
+                type="button"
+                className="button tall"
+                onClick={() => {
+                  // what moves everything else goes into the list, at the time of the shift
+                  const wallMs = Math.round(record.info.startWallMs + question.atMs);
+                  visits.edit([{ path: ['changes', visit.changes.length], after: { wallMs, kind } }]);
+                  visits.answerShift();
+                }}
+              >
+                {cause}
+              </button>
+            ))}
           <button type="button" className="button tall" onClick={() => visits.answerShift()}>
             {said.nothing}
           </button>

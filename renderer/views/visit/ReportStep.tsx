@@ -15,6 +15,8 @@ import { formatWithUnit } from '../../format/quantity.ts';
 import { saveDownload } from '../../backend/save-download.ts';
 import { settingWords } from '../tune/setting-words.ts';
 import { ReportPreview } from './ReportPreview.tsx';
+import { workWords } from '../../../shared/words/trade.ts';
+import { WorkDone } from './WorkDone.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { LeftOff } from './WayOutDialogs.tsx';
 import { numberOf } from './visit-facts.ts';
@@ -33,6 +35,7 @@ export function ReportStep() {
   const done = isFinished(visit);
   const appliance = useApp((state) => state.appliance?.appliance);
   const [asks, setAsks] = useState(false);
+  const [shows, setShows] = useState<'work' | 'pages'>('pages');
   const judgement = judgeVisit(visit, { appliance });
   const isUnsafe = judgement.safe === 'no' && !isLeftOff(visit);
   const paper = visit.unitPreset === 'us' ? 'letter' : 'a4';
@@ -73,6 +76,9 @@ export function ReportStep() {
               {words.makes[form]}
             </button>
           ))}
+          <button type="button" className="button" onClick={() => setShows(shows === 'work' ? 'pages' : 'work')}>
+            {shows === 'work' ? workWords.pages : workWords.open}
+          </button>
           {!done && (
             <button type="button" className="button" onClick={() => void visits.leave()}>
               {visitWords.leave}
@@ -104,7 +110,7 @@ export function ReportStep() {
       }
     >
       {asks && <LeftOff close={() => setAsks(false)} />}
-      <ReportPreview visitId={visit.id} version={done ? 'done' : 'open'} paper={paper} />
+      {shows === 'work' ? <WorkDone /> : <ReportPreview visitId={visit.id} version={done ? 'done' : 'open'} paper={paper} />}
     </StepFrame>
   );
 }

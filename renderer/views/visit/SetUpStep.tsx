@@ -29,7 +29,7 @@ import { useLead, type Lead } from '../geometry/use-lead.ts';
 import { typedPlain } from '../tune/entries/typed-number.ts';
 import { BareChoice, KeptField, fromTyped, optionsOf } from './fields.tsx';
 import { fieldOf, writtenItem } from './set-up-fields.ts';
-import { nextOf, StepFrame } from './StepFrame.tsx';
+import { useNext, StepFrame } from './StepFrame.tsx';
 import { VerdictScale } from './VerdictScale.tsx';
 import { VerdictSign } from './VisitSigns.tsx';
 import { fuelOf } from './visit-facts.ts';
@@ -40,7 +40,8 @@ export function SetUpStep() {
   const [isTable, setTable] = useState(false);
   const far = useApp((state) => state.far);
   const stepChosen = useApp((state) => state.stepChosen);
-  const lead = useLead(() => stepChosen(nextOf('set-up') ?? 'set-up'));
+  const next = useNext('set-up');
+  const lead = useLead(() => stepChosen(next ?? 'set-up'));
   if (far) return <GeometryFar lead={lead} />;
   return isTable ? <SetUpTable lead={lead} toLead={() => setTable(false)} /> : <GeometryLead lead={lead} toTable={() => setTable(true)} />;
 }
@@ -121,7 +122,7 @@ function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () =>
   );
 }
 
-function AdjustersFound({ here: { visit, may, edit, formats } }: { here: VisitHere }) {
+export function AdjustersFound({ here: { visit, may, edit, formats } }: { here: VisitHere }) {
   const setting = visit.settingFound;
   return (
     <fieldset className="adjusters-found">

@@ -2,6 +2,8 @@ import { oilFuelIds } from '../../../shared/combustion/fuel.ts';
 import { unacknowledged } from '../../../shared/tuning/cautions.ts';
 import { smokeRuleNames } from '../../../shared/tuning/smoke.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
+import { jobs, type Job } from '../../../shared/tuning/step-names.ts';
+import { jobWords } from '../../../shared/words/trade.ts';
 import { common } from '../../../shared/words/common.ts';
 import { cautionWords, smokeRuleWords, stepWords } from '../../../shared/words/tune.ts';
 import { startWords as words, visitWords } from '../../../shared/words/visit.ts';
@@ -12,6 +14,7 @@ import { selectRun } from '../../state/selectors.ts';
 import { FiguresCardField } from '../geometry/FiguresCardField.tsx';
 import { ApplianceField } from './ApplianceField.tsx';
 import { KeptField, optionsOf, plainText } from './fields.tsx';
+import { CarryOver, LastTime } from './CarryOver.tsx';
 import { StageChoice } from './StageChoice.tsx';
 import { RoomCoField } from './RoomCoField.tsx';
 import { FlueLimitsButton } from './FlueLimits.tsx';
@@ -68,6 +71,8 @@ export function StartStep() {
       <div className="form">
         <ApplianceField />
         <FiguresCardField />
+        <CarryOver />
+        <LastTime />
         <div className="form-row">
           <Choice
             label={words.fuel}
@@ -134,6 +139,17 @@ export function StartStep() {
             options={optionsOf(words.kinds)}
           />
         </div>
+        <Choice
+          label={jobWords.label}
+          value={visit.job ?? ''}
+          width={334}
+          hint={visit.job === undefined ? undefined : jobWords.about[visit.job]}
+          change={(job: Job | '') => edit({ path: ['job'], after: job === '' ? undefined : job })}
+          options={[
+            ...(visit.job === undefined ? [{ value: '' as const, text: jobWords.unsaid }] : []),
+            ...jobs.map((value) => ({ value, text: jobWords.names[value] })),
+          ]}
+        />
         <div className="form-row">
           <RoomCoField />
           <Choice

@@ -1,7 +1,7 @@
 /** What every step shares: thread above, work and right column between, one sentence and one main button at the bottom right. */
 import { useState, type ReactNode } from 'react';
 import { common } from '../../../shared/words/common.ts';
-import { stepIds, type StepId } from '../../../shared/tuning/step-names.ts';
+import { stepAfter, type StepId } from '../../../shared/tuning/step-names.ts';
 import { unacknowledged } from '../../../shared/tuning/cautions.ts';
 import { cautionWords, stepWords } from '../../../shared/words/tune.ts';
 import { visitWords } from '../../../shared/words/visit.ts';
@@ -22,7 +22,7 @@ import { OilCause, RoomAgain } from './WayOutDialogs.tsx';
 
 export type MainAct = { text: ReactNode; run: () => void; blocked?: boolean | undefined; plain?: boolean | undefined };
 
-export const nextOf = (step: StepId): StepId | undefined => stepIds[stepIds.indexOf(step) + 1];
+export const useNext = (step: StepId): StepId | undefined => useApp((state) => stepAfter(step, state.visit?.job));
 
 export function ThreadRow() {
   return (
@@ -54,7 +54,7 @@ export function StepFrame({ step, children, right, main, others, says, bar, ownM
   const stepChosen = useApp((state) => state.stepChosen);
   useViewKeys();
   const missing = useMissing(step);
-  const next = nextOf(step);
+  const next = useNext(step);
   const out = useWayOut(step);
   const [open, setOpen] = useState<'room-co' | 'oil'>();
   const act: MainAct | undefined =
@@ -195,6 +195,6 @@ export function StepCautions({ step }: { step: StepId }) {
 /** The plain way on, for screens whose main button is their own. */
 export function MainStepNext({ step }: { step: StepId }) {
   const stepChosen = useApp((state) => state.stepChosen);
-  const next = nextOf(step);
+  const next = useNext(step);
   return next === undefined ? null : <MainStepButton act={{ text: visitWords.onTo(stepWords[next].name), run: () => stepChosen(next) }} />;
 }

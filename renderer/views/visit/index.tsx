@@ -12,6 +12,7 @@ import { ReportStep } from './ReportStep.tsx';
 import { SafetyStep } from './SafetyStep.tsx';
 import { SetUpStep } from './SetUpStep.tsx';
 import { StartStep } from './StartStep.tsx';
+import { WarmUpStep } from './WarmUpStep.tsx';
 import { TrialWindow } from './TrialWindow.tsx';
 
 /** Whether a step's own screen is up, and not the live view under the thread. */
@@ -34,6 +35,8 @@ function StepScreen({ step, record, deeds }: { step: StepId; record: RunRecord |
       return <StartStep />;
     case 'set-up':
       return <SetUpStep />;
+    case 'warm-up':
+      return <WarmUpStep />;
     case 'as-found':
       return <AsFoundStep />;
     case 'air-curve':

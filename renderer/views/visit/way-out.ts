@@ -10,7 +10,7 @@ import { alarmStops, oilStops, roomUnsafe, wayOutWords } from '../../../shared/w
 
 export type WayOut = { key: 'room-co' | 'oil' | 'flue-co'; says: string; button: string };
 
-const atTheFlame: ReadonlySet<StepId> = new Set<StepId>(['as-found', 'air-curve', 'as-left']);
+const atTheFlame: ReadonlySet<StepId> = new Set<StepId>(['as-found', 'warm-up', 'air-curve', 'as-left']);
 
 /** @param liveAlarm CO in the flue is at the alarm now, as the alarm band says it */
 export function wayOutOf(step: StepId, visit: Visit, liveAlarm: boolean): WayOut | undefined {

@@ -1,0 +1,39 @@
+/** From the appliance's last visit: what need not be typed again, and on a call-back what it left. */
+import { carryOver } from '../../../shared/tuning/carry-over.ts';
+import { carryWords } from '../../../shared/words/trade.ts';
+import { sinceWords } from '../../../shared/words/since-last.ts';
+import { useApp } from '../../app-parts.ts';
+import { SinceFinding, SinceTable, useSinceLast } from './SinceLast.tsx';
+import { numberOf } from './visit-facts.ts';
+import { useVisit } from './use-visit.ts';
+
+export function CarryOver() {
+  const { visit, may, edit } = useVisit();
+  const last = useApp((state) => state.lastVisit);
+  if (last === undefined || !may) return null;
+  const { changes, parts } = carryOver(visit, last, carryWords.nozzle(last.number));
+  if (parts.length === 0) return null;
+  return (
+    <div className="form-row" style={{ alignItems: 'center' }}>
+      <button type="button" className="button" onClick={() => edit(...changes)}>
+        {carryWords.button(last.number)}
+      </button>
+      <span className="second">{carryWords.offers(parts.map((part) => carryWords.parts[part]))}</span>
+    </div>
+  );
+}
+
+/** A call-back begins with what the last visit left. */
+export function LastTime() {
+  const { visit, stage } = useVisit();
+  const found = stage.asFoundTrialId ?? visit.trials.find(({ reading }) => reading !== undefined)?.id;
+  const since = useSinceLast(found);
+  if (visit.job !== 'call-back') return null;
+  if (typeof since === 'string') return <p className="second">{sinceWords.none[since]}</p>;
+  return (
+    <>
+      <SinceFinding since={since} />
+      <SinceTable since={since} foundNumber={numberOf(visit, found)} />
+    </>
+  );
+}

@@ -1,0 +1,234 @@
+/** Work done, parts, defects left, who was told, and when the next visit is due. */
+import { useState } from 'react';
+import { defectWeights, toldHow, workKinds, type WorkItem } from '../../../shared/tuning/work-done.ts';
+import { changedWords, workWords as words } from '../../../shared/words/trade.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { Field } from '../../components/Field.tsx';
+import { BareChoice, KeptField, optionsOf, plainText } from './fields.tsx';
+import { useVisit } from './use-visit.ts';
+
+export function WorkDone() {
+  const { visits } = useParts();
+  const { visit, may, edit } = useVisit();
+  const work = visit.work ?? [];
+  const add = (kind: WorkItem['kind']): void => {
+    const item = { wallMs: visits.nowWallMs(), kind };
+    edit(visit.work === undefined ? { path: ['work'], after: [item] } : { path: ['work', work.length], after: item });
+  };
+  return (
+    <div className="work-done">
+      <section aria-label={words.title}>
+        <h2>{words.title}</h2>
+        <ul className="work-list">
+          {work.map((item, at) => (
+            <WorkRow key={`${item.wallMs}-${at}`} item={item} at={at} />
+          ))}
+        </ul>
+        <p className="second">{words.addTitle}</p>
+        <div className="press-grid wide">
+          {workKinds.map((kind) => (
+            <button key={kind} type="button" className="button" disabled={!may} onClick={() => add(kind)}>
+              {words.kinds[kind]}
+            </button>
+          ))}
+        </div>
+      </section>
+      <Defects />
+      <section aria-label={words.told}>
+        <h2>{words.told}</h2>
+        <div className="form-row">
+          <Told />
+          <NextDue />
+        </div>
+      </section>
+    </div>
+  );
+}
+
+function WorkRow({ item, at }: { item: WorkItem; at: number }) {
+  const { visit, may, edit } = useVisit();
+  const what = words.kinds[item.kind];
+  const keep = (key: 'note' | 'part') => (text: string | undefined) => {
+    const { [key]: _gone, ...rest } = item;
+    return edit({ path: ['work', at], after: text === undefined ? rest : { ...rest, [key]: text } });
+  };
+  return (
+    <li className="row">
+      <b className="work-name">{what}</b>
+      <KeptField
+        name={`work-note-${at}`}
+        label={words.note(what)}
+        bare
+        numeric={false}
+        width={230}
+        disabled={!may}
+        shown={item.note ?? ''}
+        parse={plainText}
+        keep={keep('note')}
+      />
+      <KeptField
+        name={`work-part-${at}`}
+        label={words.part(what)}
+        bare
+        numeric={false}
+        width={150}
+        disabled={!may}
+        shown={item.part ?? ''}
+        parse={plainText}
+        keep={keep('part')}
+      />
+      <button
+        type="button"
+        className="button small"
+        aria-label={`${changedWords.remove}: ${what}`}
+        disabled={!may}
+        onClick={() => edit({ path: ['work'], after: (visit.work ?? []).filter((_, index) => index !== at) })}
+      >
+        ×
+      </button>
+    </li>
+  );
+}
+
+function Defects() {
+  const { visits } = useParts();
+  const { visit, may, edit } = useVisit();
+  const [text, setText] = useState('');
+  const defects = visit.defects ?? [];
+  const add = (): void => {
+    const what = text.trim();
+    if (what === '') return;
+    const defect = { wallMs: visits.nowWallMs(), text: what.slice(0, 300), weight: 'repair-soon' };
+    const refused = edit(
+      visit.defects === undefined ? { path: ['defects'], after: [defect] } : { path: ['defects', defects.length], after: defect },
+    );
+    if (refused === undefined) setText('');
+  };
+  return (
+    <section aria-label={words.defects}>
+      <h2>{words.defects}</h2>
+      {defects.length === 0 && <p className="second">{words.noDefects}</p>}
+      <ul className="work-list">
+        {defects.map((defect, at) => (
+          <li key={`${defect.wallMs}-${at}`} className="row">
+            <b className="work-name">{defect.text}</b>
+            <BareChoice
+              label={`${words.weight}: ${defect.text}`}
+              value={defect.weight}
+              width={170}
+              disabled={!may}
+              change={(weight) => edit({ path: ['defects', at], after: { ...defect, weight } })}
+              options={defectWeights.map((value) => ({ value, text: words.weights[value] }))}
+            />
+            <KeptField
+              name={`defect-tag-${at}`}
+              label={`${words.tag}: ${defect.text}`}
+              bare
+              numeric={false}
+              width={130}
+              disabled={!may}
+              shown={defect.tag ?? ''}
+              parse={plainText}
+              keep={(tag) => {
+                const { tag: _gone, ...rest } = defect;
+                return edit({ path: ['defects', at], after: tag === undefined ? rest : { ...rest, tag } });
+              }}
+            />
+            <button
+              type="button"
+              className="button small"
+              aria-label={`${changedWords.remove}: ${defect.text}`}
+              disabled={!may}
+              onClick={() => edit({ path: ['defects'], after: defects.filter((_, index) => index !== at) })}
+            >
+              ×
+            </button>
+          </li>
+        ))}
+      </ul>
+      <form
+        className="form-row"
+        style={{ alignItems: 'end' }}
+        onSubmit={(event) => {
+          event.preventDefault();
+          add();
+        }}
+      >
+        <Field label={words.defect} value={text} change={setText} numeric={false} width={330} disabled={!may} />
+        <button type="submit" className="button" disabled={!may || text.trim() === ''}>
+          {words.addDefect}
+        </button>
+      </form>
+    </section>
+  );
+}
+
+function Told() {
+  const { visits } = useParts();
+  const { visit, may, edit } = useVisit();
+  const told = visit.ownerTold;
+  return (
+    <>
+      <KeptField
+        name="owner-told"
+        label={words.whom}
+        numeric={false}
+        width={230}
+        disabled={!may}
+        shown={told?.whom ?? ''}
+        parse={plainText}
+        keep={(whom) =>
+          edit(
+            whom === undefined
+              ? { path: ['ownerTold'] }
+              : { path: ['ownerTold'], after: { wallMs: told?.wallMs ?? visits.nowWallMs(), whom, how: told?.how ?? 'in-person' } },
+          )
+        }
+      />
+      {told !== undefined && (
+        <div>
+          <div className="field-label">{words.how}</div>
+          <BareChoice
+            label={words.how}
+            value={told.how}
+            width={150}
+            disabled={!may}
+            change={(how) => edit({ path: ['ownerTold'], after: { ...told, how } })}
+            options={optionsOf(words.hows).filter(({ value }) => toldHow.includes(value))}
+          />
+        </div>
+      )}
+    </>
+  );
+}
+
+/** Kept with the visit, and with the appliance, which is listed by it. */
+function NextDue() {
+  const { actions } = useParts();
+  const { visit, may, edit } = useVisit();
+  const stored = useApp((state) => state.appliance);
+  return (
+    <KeptField
+      name="next-due"
+      label={words.next}
+      numeric={false}
+      width={170}
+      disabled={!may}
+      hint={words.nextHint}
+      shown={visit.nextDue ?? ''}
+      parse={(text) => {
+        const read = plainText(text);
+        return read.kind !== 'value' || /^\d{4}-\d{2}-\d{2}$/.test(read.value.trim()) ? read : { kind: 'wrong', error: words.nextWrong };
+      }}
+      keep={(day) => {
+        const after = day?.trim();
+        if (edit(after === undefined ? { path: ['nextDue'] } : { path: ['nextDue'], after }) !== undefined) return words.nextWrong;
+        if (after !== undefined && stored !== undefined && stored.id === visit.applianceId) {
+          const { id, revision, appliance } = stored;
+          void actions.ask('appliance.save', { id, revision, appliance: { ...appliance, nextDue: after } });
+        }
+        return undefined;
+      }}
+    />
+  );
+}

@@ -1,0 +1,139 @@
+/** Kind of job, its order of steps, what is taken over from the last visit, and what a defect means. */
+import { describe, expect, it } from 'vitest';
+import { carryOver } from '../../../shared/tuning/carry-over.ts';
+import { judgeVisit } from '../../../shared/tuning/safe.ts';
+import { stepAfter, stepIds, stepOrder, type Job } from '../../../shared/tuning/step-names.ts';
+import { stepsOf } from '../../../shared/tuning/steps.ts';
+import { staleReason } from '../../../shared/tuning/staleness.ts';
+import { takeTrials } from '../../../shared/tuning/visit-session.ts';
+import { Visit, editVisit, newVisit, signVisit } from '../../../shared/tuning/visit.ts';
+import { smallVisit, START } from '../report/small-visit.ts';
+
+const none = { onsetFound: {}, safetyTests: [] };
+const idsOf = (job: Job | undefined) => stepsOf(smallVisit(job === undefined ? {} : { job }), none).map(({ id }) => id);
+
+describe('the thread follows the kind of job', () => {
+  it('finds before it changes at a service, and has nothing to find at a commissioning', () => {
+    expect(idsOf('service').slice(0, 5)).toEqual(['start', 'as-found', 'set-up', 'warm-up', 'air-curve']);
+    expect(idsOf('commissioning')).not.toContain('as-found');
+    expect(idsOf('check')).toEqual(['start', 'as-found', 'as-left', 'safety', 'report']);
+  });
+  it('keeps the steps of a visit of an earlier version', () => {
+    expect(idsOf(undefined)).toEqual(['start', 'set-up', 'as-found', 'air-curve', 'as-left', 'safety', 'report']);
+  });
+  it('leads on from every step, also from one that this job does not have', () => {
+    for (const job of ['service', 'commissioning', 'check', 'call-back', undefined] as const)
+      for (const step of stepIds) {
+        const next = stepAfter(step, job);
+        if (step === 'report') expect(next).toBeUndefined();
+        else expect(stepOrder(job)).toContain(next);
+      }
+    expect(stepAfter('warm-up', 'check')).toBe('as-left');
+  });
+  it('asks for no second reading after tightening at a check, where nothing was loosened', () => {
+    const keys = (job: Job) =>
+      stepsOf(smallVisit({ job }), none)
+        .find(({ id }) => id === 'as-left')
+        ?.missing.map(({ key }) => key);
+    expect(keys('service')).toContain('echo');
+    expect(keys('check')).not.toContain('echo');
+  });
+  it('asks at warm up for the zero of the gauge, the draft and the regulator', () => {
+    const missing = (more: Partial<Visit>) =>
+      stepsOf(smallVisit({ job: 'service', ...more }), none)
+        .find(({ id }) => id === 'warm-up')
+        ?.missing.map(({ key }) => key)
+        .filter((key) => key !== 'caution');
+    expect(missing({})).toEqual(['gauge-zero', 'draft-set', 'regulator']);
+    expect(
+      missing({
+        warmUp: { gaugeZeroedWallMs: START, regulator: 'set-and-free' },
+        drafts: [{ wallMs: START, overFirePa: -5, when: 'set' }],
+      }),
+    ).toEqual([]);
+  });
+});
+
+describe('what is taken over from the last visit', () => {
+  const last = smallVisit({
+    id: 'visit-0',
+    instrumentId: 'TR-1',
+    draftHabit: 'minus',
+    setUp: {
+      lengthUnit: 'mm',
+      rows: {
+        electrodeGapMm: { maker: { nominal: 4, tolerance: 0.5 }, asFound: 4.4, asLeft: 4 },
+        nozzleFlowLh: { asFound: 3, asLeft: 3.22 },
+        pumpPressurePa: { maker: { low: 900_000, high: 1_000_000 }, asFound: 965_000 },
+      },
+    },
+    drafts: [{ wallMs: START, overFirePa: -5, when: 'set' }],
+    control: { prePurgeS: 15 },
+  });
+  const fresh = newVisit({ id: 'v', number: 51, kind: 'service', startedWallMs: START, zoneMinutes: 0, unitPreset: 'us', adjusters: [] });
+  const after = (visit: Visit): Visit =>
+    carryOver(visit, last, 'from visit 42').changes.reduce((now, { path, after: value }) => {
+      const done = editVisit(now, { path, after: value as never, wallMs: START, by: 'window' });
+      if (!done.ok) throw new Error(done.error.detail);
+      return done.value;
+    }, visit);
+
+  it('is plates, maker’s figures, nozzle as left, adjusters, card and people', () => {
+    const visit = after(fresh);
+    expect(visit).toMatchObject({ fuelId: 'no2', instrumentId: 'TR-1', draftHabit: 'minus', people: [{ name: 'A. Sample' }] });
+    expect(visit.targetCard).toEqual(last.targetCard);
+    expect(visit.adjusters).toEqual(last.adjusters);
+    expect(visit.setUp.rows.electrodeGapMm).toEqual({ maker: { nominal: 4, tolerance: 0.5 } });
+    expect(visit.setUp.rows.nozzleFlowLh).toMatchObject({ asFound: 3.22, note: 'from visit 42' });
+    expect(visit.setUp.rows.pumpPressurePa).toEqual({ maker: { low: 900_000, high: 1_000_000 } });
+  });
+  it('is never a measurement', () => {
+    const visit = after(fresh);
+    const measured = ['trials', 'drafts', 'roomCo', 'safety', 'zeroed', 'settingFound', 'runs', 'notes', 'changes', 'warmUp'] as const;
+    for (const key of measured) expect(visit[key], key).toEqual(fresh[key]);
+    expect(visit.stages).toEqual(fresh.stages);
+    expect(visit.signature).toBeUndefined();
+  });
+  it('leaves alone what this visit says itself, and is nothing the second time', () => {
+    const mine = smallVisit({ fuelId: 'no1', setUp: { lengthUnit: 'inch', rows: { nozzleFlowLh: { asFound: 2.8 } } } });
+    const visit = after(mine);
+    expect(visit.fuelId).toBe('no1');
+    expect(visit.setUp).toMatchObject({ lengthUnit: 'inch', rows: { nozzleFlowLh: { asFound: 2.8 } } });
+    expect(carryOver(after(fresh), last, 'n')).toEqual({ changes: [], parts: [] });
+  });
+});
+
+it('a defect that is not safe decides like a failed test; advice does not', () => {
+  const defect = (weight: 'advice' | 'repair-soon' | 'not-safe') => ({
+    defects: [{ wallMs: START, text: 'Cracked exchanger', weight }],
+  });
+  const sign = (more: Partial<Visit>) => signVisit(smallVisit(more), { name: 'A. Sample', wallMs: START, hash: 'h' });
+  expect(judgeVisit(smallVisit(defect('repair-soon'))).safe).toBe(judgeVisit(smallVisit()).safe);
+  expect(judgeVisit(smallVisit(defect('not-safe')))).toMatchObject({ safe: 'no', unsafe: [{ key: 'defect', what: 'Cracked exchanger' }] });
+  expect(sign(defect('not-safe'))).toMatchObject({ ok: false, error: { key: 'not-safe' } });
+  expect(sign(defect('advice')).ok).toBe(true);
+});
+
+it('a fan or a door makes earlier air readings stale, like draft', () => {
+  const visit = smallVisit();
+  const trial = visit.trials[0]!;
+  expect(staleReason(trial, { ...visit, trials: [trial], changes: [{ wallMs: trial.takenWallMs + 1, kind: 'house' }] })).toMatchObject({
+    kind: 'house',
+  });
+});
+
+it('where the adjusters stood as found counts for what was read before it was typed', () => {
+  const run = { runId: 'r', startWallMs: START, source: 'port', ended: false, readings: [] } as const;
+  const marks = [{ id: 'm', timeMs: 5, body: { kind: 'smoke', spots: [{ number: 1 }] } }] as const;
+  const open = smallVisit({ runs: [{ id: 'r', startWallMs: START, source: 'port' }], trials: [] });
+  const before = takeTrials(open, { ...run, marks: [...marks] });
+  expect(before.trials[0]?.setting.positions).toEqual([]);
+  const settingFound = { stage: '1', positions: [{ name: 'shutter', value: 4 }] };
+  expect(takeTrials({ ...before, settingFound }, { ...run, marks: [...marks] }).trials[0]?.setting).toEqual(settingFound);
+});
+
+it('a visit of an earlier version opens with none of this', () => {
+  const old = JSON.parse(JSON.stringify(smallVisit())) as unknown;
+  const read = Visit.parse(old);
+  for (const key of ['job', 'papers', 'warmUp', 'work', 'defects', 'ownerTold', 'nextDue'] as const) expect(read[key]).toBeUndefined();
+});
