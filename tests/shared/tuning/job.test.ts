@@ -1,5 +1,6 @@
 /** Kind of job, its order of steps, what is taken over from the last visit, and what a defect means. */
 import { describe, expect, it } from 'vitest';
+import type { Mark } from '../../../shared/measurement/mark.ts';
 import { carryOver } from '../../../shared/tuning/carry-over.ts';
 import { judgeVisit } from '../../../shared/tuning/safe.ts';
 import { stepAfter, stepIds, stepOrder, type Job } from '../../../shared/tuning/step-names.ts';
@@ -124,12 +125,12 @@ it('a fan or a door makes earlier air readings stale, like draft', () => {
 
 it('where the adjusters stood as found counts for what was read before it was typed', () => {
   const run = { runId: 'r', startWallMs: START, source: 'port', ended: false, readings: [] } as const;
-  const marks = [{ id: 'm', timeMs: 5, body: { kind: 'smoke', spots: [{ number: 1 }] } }] as const;
+  const marks: Mark[] = [{ id: 'm', timeMs: 5, body: { kind: 'smoke', spots: [{ number: 1 }] } }];
   const open = smallVisit({ runs: [{ id: 'r', startWallMs: START, source: 'port' }], trials: [] });
-  const before = takeTrials(open, { ...run, marks: [...marks] });
+  const before = takeTrials(open, { ...run, marks });
   expect(before.trials[0]?.setting.positions).toEqual([]);
   const settingFound = { stage: '1', positions: [{ name: 'shutter', value: 4 }] };
-  expect(takeTrials({ ...before, settingFound }, { ...run, marks: [...marks] }).trials[0]?.setting).toEqual(settingFound);
+  expect(takeTrials({ ...before, settingFound }, { ...run, marks }).trials[0]?.setting).toEqual(settingFound);
 });
 
 it('a visit of an earlier version opens with none of this', () => {
