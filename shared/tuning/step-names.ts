@@ -20,7 +20,7 @@ const unsaid: readonly StepId[] = ['start', 'set-up', 'as-found', 'air-curve', '
 export const stepOrder = (job: Job | undefined): readonly StepId[] => (job === undefined ? unsaid : orders[job]);
 
 /** The step after this one; from a step that this job does not have, the next one that it has. */
-export function stepAfter(step: StepId, job: Job | undefined): StepId | undefined {
+export function stepAfter(job: Job | undefined, step: StepId): StepId | undefined {
   const order = stepOrder(job);
   const at = order.indexOf(step);
   if (at >= 0) return order[at + 1];

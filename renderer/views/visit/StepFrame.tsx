@@ -22,7 +22,7 @@ import { OilCause, RoomAgain } from './WayOutDialogs.tsx';
 
 export type MainAct = { text: ReactNode; run: () => void; blocked?: boolean | undefined; plain?: boolean | undefined };
 
-export const useNext = (step: StepId): StepId | undefined => useApp((state) => stepAfter(step, state.visit?.job));
+export const useNext = (step: StepId): StepId | undefined => useApp((state) => stepAfter(state.visit?.job, step));
 
 export function ThreadRow() {
   return (

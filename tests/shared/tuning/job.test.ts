@@ -25,11 +25,11 @@ describe('the thread follows the kind of job', () => {
   it('leads on from every step, also from one that this job does not have', () => {
     for (const job of ['service', 'commissioning', 'check', 'call-back', undefined] as const)
       for (const step of stepIds) {
-        const next = stepAfter(step, job);
+        const next = stepAfter(job, step);
         if (step === 'report') expect(next).toBeUndefined();
         else expect(stepOrder(job)).toContain(next);
       }
-    expect(stepAfter('warm-up', 'check')).toBe('as-left');
+    expect(stepAfter('check', 'warm-up')).toBe('as-left');
   });
   it('asks for no second reading after tightening at a check, where nothing was loosened', () => {
     const keys = (job: Job) =>
