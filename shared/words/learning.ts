@@ -46,6 +46,8 @@ const otherThings: Readonly<Record<string, string>> = {
   dust: 'dust or smoke',
   spread: 'a spread or limit',
   ratio: 'a ratio or index',
+  otherGas: 'another gas',
+  change: 'a change, loss or total, not a content',
   number: 'a serial number or name',
   network: 'a radio or network value',
   otherTemperature: 'a temperature of something else',

@@ -1,11 +1,13 @@
 /** How lines as the world sends them are judged: thirty field shapes and our own against their truth. */
 import { ownShapes } from '../shared/lines/own-field-shapes.ts';
+import { strangerShapes } from '../shared/lines/stranger-shapes.ts';
 import { fieldShapes, scoreField, type FieldShape } from '../shared/lines/score-field.ts';
 
 export function scoreLines(): void {
   for (const [name, shapes] of [
     ['field', fieldShapes()],
     ['own', ownShapes],
+    ['stranger', strangerShapes],
   ] as const)
     scoreShapes(name, shapes);
 }

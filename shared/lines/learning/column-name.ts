@@ -47,6 +47,7 @@ export type NameMeaning = {
   readonly excludedBy?: NamedQuantity | undefined;
   /** the gas is said to be wet; the channels are dry */
   readonly isWet?: boolean | undefined;
+  readonly isDry?: boolean | undefined;
   /** 'ch 3', 'value', 'x': a name that says nothing */
   readonly isEmpty?: boolean | undefined;
 };
@@ -75,6 +76,7 @@ export const namedQuantities = [
   'ratio',
   'number',
   'otherGas',
+  'change',
   'network',
 ] as const;
 export type NamedQuantity = (typeof namedQuantities)[number];
@@ -128,9 +130,25 @@ const excludingRows: readonly (readonly [RegExp, NamedQuantity])[] = [
   [/ratio|verhaltnis|(^| )(yield|per|fraction of|index|aqi|iaq|eco2|tvoc|voc)( |$)/, 'ratio'],
   [/(^| )(serial|sn|id|number|address|addr|version|firmware|uuid|imei)( |$)/, 'number'],
   [/(^| )(rssi|snr|wifi|ip|uptime|heap|packet|signal)( |$)/, 'network'],
+  [/natural gas|fuel gas|erdgas|gas naturel|gas natural|gas metano|gas meter|gaszahler/, 'otherGas'],
+  [/(^| )stack (height|pointer|free|size|usage|used|depth|high water)( |$)/, 'number'],
 ];
 
-const gasWord = /(^| )(o ?2|oxygen|oxygene|oxigeno|ossigeno|sauerstoff|co|co ?2|monoxide|dioxide|no|nox|so2|ch4|hc|c3h8|h2s|lpg)( |$)/;
+/** Words that make it another quantity beside the name of a gas; by themselves they may name a clock, a counter or a loss. */
+const besideGas: readonly (readonly [RegExp, NamedQuantity])[] = [
+  [
+    /verbrauch|mangel|abweichung|verlust|(^| )(depletion|deficit|deficiency|loss|losses|consumption|consumed|decrease|drop|change|deviation|dev|ecart|desviacion|deviazione|scarto|perte|perdida|perdita|range|bereich)( |$)/,
+    'change',
+  ],
+  [/(^| )(sum|summe|somme|suma|somma|total|totali[sz]ed|cumulative|cumul\w*|cum|integral|dose|counter|zahler|contador)( |$)/, 'change'],
+  [/grenzwert|(^| )(lim|limits|limite|seuil|umbral|soglia|stel|twa|idlh|hihi|lolo)( |$)/, 'flag'],
+  [/(^| )(set|sollw|soll|cmd|command|wanted|req|requested|reglage)( |$)/, 'target'],
+  [/(^| )(output|controller|ctrl|ctl|regler|stellgrad|stellwert|pid|trim)( |$)/, 'position'],
+  [/(^| )(purity|reinheit|purete|saturation|sat|dissolved|partial|enrichment)( |$)/, 'ratio'],
+];
+
+const gasWord =
+  /sauerstoff|kohlenmonoxi?y?d|(^| )(o ?2|oxygen|oxygene|oxigeno|ossigeno|sauerstoff|co|co ?2|monoxide|dioxide|no|nox|so2|ch4|hc|c3h8|h2s|lpg)( |$)/;
 const temperatureWord = /temp|(^| )(t|tc|thermocouple|degc|pt100)( |$)/;
 /** gas first, then 'temperature': that of its sensor, or of its sample line */
 const isTemperatureOfGas = (text: string): boolean =>
@@ -150,7 +168,7 @@ function excludedIn(text: string, roles: Partial<Record<Role, number>>): NamedQu
     if (quantity === 'flag' && /(^| )test( |$)/.test(text) && gasWord.test(text)) continue;
     return quantity;
   }
-  return undefined;
+  return gasWord.test(text) ? besideGas.find(([pattern]) => pattern.test(text))?.[1] : undefined;
 }
 
 const emptyName =
@@ -167,23 +185,35 @@ const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
   ],
   [/^(n|nr|num|number|idx|index|count|counter|cnt|seq|rec|record|sample|line|id|lfd|lfd nr|zahler|row|#)$/, { counter: 3 }],
   [/^no$/, { no: 2, counter: 1.5 }],
-  [/(^| )(o2|oxygen) ?(ref|reference|bezug|norm)/, { reference: 3 }],
+  // the difference of two places
+  [/^t.* minus t/, { net: 3 }],
+  // air that a fan takes from a room
+  [/exhaust ?air|abluft|fortluft|extract ?air|return ?air|air extrait|air vicie|aria di espulsione|aria estratta/, { otherTemperature: 3 }],
+  [/(^| )(o2|oxygen|sauerstoff) ?(ref|reference|bezug|bez|norm)/, { reference: 3 }],
   [/co ?2 ?max|fuel|brennstoff/, { reference: 3 }],
+  [/(^| )(amb|ambient|room|raum|umgebung|indoor|outdoor) ?co ?2( |$)/, { other: 3 }],
   [
-    /(^| )co ?2( |$|\d)|carbon dioxide|kohlendioxid|kohlenstoffdioxid|dioxyde de carbone|dioxido de carbono|anidride carbonica|biossido di carbonio/,
+    /(^| )co ?2( |$|\d)|carbon dioxide|gaz carbonique|kohlendioxid|kohlenstoffdioxid|dioxyde de carbone|dioxido de carbono|anidride carbonica|biossido di carbonio/,
     { co2: 3 },
   ],
   [
-    /(^| )co.*(air ?free|undil|corr|ref|norm|unv|verd|3 ?%|0 ?%|@)|^co ?(af|u|n|uv|0|3|c|corr|at)$|^coaf|^co ?ratio|co\/co/,
+    /(^| )co.*(air ?free|undil|corr|ref|norm|unv|verd|bez|\d ?%|@)|^co ?(af|u|n|uv|0|3|c|corr|at)$|^coaf|^co ?ratio|co\/co/,
     { coCorrected: 3 },
   ],
   [/(amb|room|raum|umgebung)\w* ?co( |$)|(^| )co ?(amb|room|raum|umg)/, { ambientCo: 3 }],
-  [/(^| )(co|carbon monoxide|kohlenmonoxid|kohlenstoffmonoxid|monoxide|monoxyde|monoxido|monossido)( |$|1)/, { co: 3 }],
+  [/(stickstoff|nitrogen|azote?|nitrogeno) ?mon|monoss?(ido|yde) d. ?azot|mon[oó]xido de nitr/, { no: 3 }],
+  [
+    /kohlenmonoxi?y?d|kohlenstoffmonoxi?y?d|(^| )(co|carbon ?monoxide|monoxide|monoxyde|monoxido|monossido|ossido di carbonio|oxido de carbono)( |$|1)/,
+    { co: 3 },
+  ],
   [/(^| )no ?x( |$)/, { nox: 3 }],
   [/(^| )no ?2( |$)|nitrogen dioxide|stickstoffdioxid/, { no2: 3 }],
   [/(^| )(no|nitric oxide|nitrogen monoxide|stickstoffmonoxid)( |$)/, { no: 3 }],
   [/(^| )so ?2( |$)|sulphur|sulfur|schwefel/, { so2: 3 }],
-  [/(^| )(o ?2|oxygen|oxy|sauerstoff|zuurstof|oxygene|ossigeno|oxigeno|tlen|happi|syre)( |$|[1-9]( |$))/, { o2: 3 }],
+  [
+    /(^|rest)sauerstoff(gehalt|konzentration)?( |$)|(^| )(o ?2|oxygen|oxy|sauerstoff|zuurstof|oxygene|ossigeno|oxigeno|tlen|happi|syre)( |$|[1-9]( |$))/,
+    { o2: 3 },
+  ],
   [/dew|taupunkt|(^| )tdp( |$)/, { dewPoint: 3 }],
   [/(^| )net( |$)|delta ?t|(^| )(dt|tnet|t net|netto|differenz|diff|temp ?diff|td)( |$)/, { net: 3 }],
   [/effic|(^| )(eff|eta|wirkungsgrad|rendement|rendimento|rendimiento|etas|etag|ren|wg)( |$)/, { efficiency: 3 }],
@@ -196,11 +226,11 @@ const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
   [/flow|pump|durchfluss|(^| )(rpm|fan)( |$)/, { other: 3 }],
   [/draft|draught|(^| )(zug|tirage|tiraggio|dft|drft|p ?draft|drf|kaminzug)( |$)/, { draft: 3 }],
   [
-    /stack|flue|exhaust|chimney|chimenea|cheminee|camino|abgas|rauchgas|fumee|fumi|humos|gas de combustion|gaz de combustion|fumos|spalin|spaliny|rokgas|roggas|savukaasu|kamin|rook|(^| )(tst|tfg|fgt|t ?gas|tg|tf|tflue|gas ?t|gas ?temp\w*|temp\w* ?gas|hot|ts|t ?s|tabg|fg)( |$)/,
+    /stack|flue|exhaust|chimney|chimenea|cheminee|camino|abgas|rauchgas|fumee|fumi|humos|gas de combustion|gaz de combustion|fumos|spalin|spaliny|gas(es)? de combustion|rokgas|roggas|savukaasu|kamin|rook|(^| )(tst|tstk|stk|egt|agt|exh|texh|t ?exh|rgt|tfg|fgt|t ?gas|tg|tf|tflue|gas ?t|gas ?temp\w*|temp\w* ?gas|hot|ts|t ?s|tabg|fg)( |$)/,
     { stack: 3 },
   ],
   [
-    /ambient|ambiant|room|inlet|intake|combustion air|comburant|verbrennungsluft|ansaugluft|umgebung|raumtemp|ambiance|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|zuluft|supply ?air|cold ?junction|aria|aire|air|lucht|luft ?temp|tin|omgeving|otoczenia|ambiente)( |$)/,
+    /ambient|ambiant|room|inlet|intake|combustion air|comburant|verbrennungsluft|ansaugluft|umgebung|raumtemp|ambiance|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|zuluft|supply ?air|cold ?junction|aria|aire|air|lucht|luft ?temp|tin|omgeving|otoczenia|ambiente)( |$)|zuluft ?temp|lufttemp/,
     { air: 3 },
   ],
   [
@@ -230,35 +260,26 @@ const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
   [/temp(?![a-z]{6})|(^| )(tc|tc ?\d+|t)( |$)/, { otherTemperature: 3 }],
 ];
 
-const subscripts: Record<string, string> = {
-  '₂': '2',
-  ₓ: 'x',
-  '₀': '0',
-  ä: 'a',
-  ö: 'o',
-  ü: 'u',
-  ß: 'ss',
-  é: 'e',
-  è: 'e',
-  ê: 'e',
-  ó: 'o',
-  í: 'i',
-  á: 'a',
-  å: 'a',
-  ø: 'o',
-  ñ: 'n',
-};
+const plainLetters: Record<string, string> = { '₂': '2', ₓ: 'x', '₀': '0', ß: 'ss', ø: 'o' };
 
 /** 'stackTemp_C' -> 'stack temp c'; chemical formulas stay in one piece. */
 const words = (name: string): string =>
   name
-    .replace(/[₂ₓ₀]/g, (sign) => subscripts[sign] ?? sign)
+    .replace(/[₂ₓ₀]/g, (sign) => plainLetters[sign] ?? sign)
+    .replace(/(\w)\s+[-\u2212\u2013]\s+(?=[A-Za-z])/g, '$1 minus ')
     .replace(/([a-z0-9])([A-Z][a-z])/g, '$1 $2')
     .replace(/([a-z]{2})([A-Z])/g, '$1 $2')
     .toLowerCase()
-    .replace(/[äöüßéèêóíáñåø]/g, (sign) => subscripts[sign] ?? sign)
+    .replace(/[ßø]/g, (sign) => plainLetters[sign] ?? sign)
+    .normalize('NFD')
+    .replace(/\p{M}+/gu, '')
     .replace(/[^a-z0-9%/#@λ]+/g, ' ')
     .trim();
+
+const wetWord = /(^|[^a-z])(wet|feucht|nass|humides?|humedo|umidi?|humidi|wb)([^a-z]|$)/i;
+const dryWord = /(^|[^a-z])(dry|trocken|tr|sec|secs|seco|secco|secchi|db)([^a-z]|$)/i;
+/** what brackets hold beside units: a base, a spread of words that say nothing */
+const unitLike = /^(dry|wet|tr\.?|trocken|feucht|sec|humide|vol\.?|avg|mean|meas|measured|gross|db|wb)$/i;
 
 const unitWord =
   /^(%|pct|percent|prozent|vol%|%vol|ppm|ppmv|ppb|c|f|k|degc|degf|celsius|fahrenheit|kelvin|pa|hpa|mbar|kpa|bar|psi|inh2o|inwc|mmh2o|mg\/m3|mgm3|mg\/nm3)$/;
@@ -279,11 +300,24 @@ function workOut(name: string): NameMeaning {
   let unit: SentUnit | undefined;
   let foreign: NameMeaning['foreign'];
   let isWet = false;
+  let isDry = false;
+  const glued = /^(co2?|o2|nox?|so2)(ppmv?|pct|percent|perc)$/i.exec(bare);
+  if (glued !== null) bare = `${glued[1] ?? ''} ${glued[2] ?? ''}`;
+  // 'CO/ppm', 'Tabgas/K', 'm/kg': the quantity over its unit.
+  const over = /^([^[({]*[^\s/[({])\s*\/\s*([^\s/]+(?:\/n?m[³3])?)$/.exec(bare);
+  const below = over === null ? undefined : unitMeaning(over[2] ?? '');
+  const isLetter = /^[cfk]$/i.test(over?.[2] ?? '');
+  if (over !== null && below !== undefined && (!isLetter || /^t|temp/i.test(over[1] ?? ''))) {
+    if (below.kind === 'sent') unit = below.unit;
+    else if (below.quantity !== 'unknown') foreign = { quantity: below.quantity, text: below.text };
+    if (unit !== undefined || foreign !== undefined) bare = over[1] ?? bare;
+  }
   for (let times = 0; times < 2; times++) {
     const bracket = /[[({<]\s*([^\])}>]*?)\s*[\])}>]/.exec(bare);
     if (bracket === null) break;
     const inside = bracket[1] ?? '';
-    isWet ||= /\b(wet|feucht|humide)\b/i.test(inside);
+    isWet ||= wetWord.test(inside);
+    isDry ||= dryWord.test(inside);
     const said = unitMeaning(inside.replace(/[,; ]+(dry|wet|tr\.?|trocken|sec|secco|seco|db|vol\.?)$/i, ''), bracket[0].startsWith('['));
     const isWord =
       said?.kind === 'foreign' &&
@@ -291,7 +325,9 @@ function workOut(name: string): NameMeaning {
       /^(dry|tr|trocken|sec|avg|mean|meas|measured|calc|gross|net|ref)$/i.test(inside);
     if (said?.kind === 'sent') unit ??= said.unit;
     else if (said?.kind === 'foreign' && !isWord) foreign ??= { quantity: said.quantity, text: said.text };
-    bare = `${bare.slice(0, bracket.index)} ${bare.slice(bracket.index + bracket[0].length)}`;
+    // What is in brackets and is no unit is a part of the name: 'O2 (set)'.
+    const word = said === undefined && /[a-z]{2}|\d ?%/i.test(inside) && !unitLike.test(inside) ? ` ${inside} ` : ' ';
+    bare = `${bare.slice(0, bracket.index)}${word}${bare.slice(bracket.index + bracket[0].length)}`;
   }
   const signed =
     /^(.*?)[\s_/,:-]*([°\u00b0\u00ba\u00f8\u00df]\s*[CFcf]|%\s*vol\.?|vol\.?\s*-?%|%|in\.?\s?(?:w\.?c\.?|h2o)|"\s?wc|mg\/n?m(?:3|³))\s*(?:dry|tr)?$/i.exec(
@@ -302,7 +338,7 @@ function workOut(name: string): NameMeaning {
     if (unit !== undefined) bare = signed[1] ?? '';
   }
   if (unit === undefined) {
-    const before = /^(%|ppm|mg\/n?m(?:3|³)|(?:deg\.?|°|\u00b0)\s?[CF](?![a-z])|hPa|mbar|Pa(?![a-z]))\s*([A-Za-z].*)$/i.exec(bare);
+    const before = /^(%|pct|ppm|mg\/n?m(?:3|³)|(?:deg\.?|°|\u00b0)\s?[CF](?![a-z])|hPa|mbar|Pa(?![a-z]))\s*([A-Za-z].*)$/i.exec(bare);
     const named = before === null ? undefined : unitFromText(before[1] ?? '');
     if (named !== undefined) {
       unit = named;
@@ -335,11 +371,13 @@ function workOut(name: string): NameMeaning {
     .replace(/^(gas|flue gas|meas|ch|sensor) (?=(o2|co|co2|no|nox|so2)$)/, '');
   const roles = rows.find(([pattern]) => pattern.test(text))?.[1] ?? {};
   const excludedBy = excludedIn(whole, roles);
-  isWet ||= /(^| )(wet|feucht|humide|humedo|umido)( |$)/.test(whole);
+  isWet ||= wetWord.test(whole);
+  isDry ||= dryWord.test(whole);
   const extra = {
     ...(foreign === undefined ? {} : { foreign }),
     ...(excludedBy === undefined ? {} : { excludedBy }),
     ...(isWet ? { isWet } : {}),
+    ...(isDry && !isWet ? { isDry } : {}),
     ...(emptyName.test(text) ? { isEmpty: true } : {}),
   };
   return { roles: excludedBy === undefined ? roles : withoutChannels(roles), unit, ...extra };

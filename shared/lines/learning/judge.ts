@@ -147,6 +147,17 @@ function withOpenShortNames(columns: readonly Column[]): readonly Column[] {
   });
 }
 
+/** Of one gas said wet and dry, or dry and nothing, the dry one counts: the channels are dry. */
+function drySide(columns: readonly Column[], candidates: readonly number[]): readonly number[] {
+  const dry = candidates.filter((index) => columns[index]?.meaning.isDry === true);
+  if (dry.length > 0) return dry;
+  const rest = candidates.filter((index) => columns[index]?.meaning.isWet !== true);
+  return rest.length > 0 ? rest : candidates;
+}
+
+/** From so many temperatures on that no word places, numbers alone do not tell which is the stack. */
+const MOST_UNPLACED = 2;
+
 type Found = { column: number; unit: SentUnit; scale: number; sureness: 'sure' | 'look'; evidence: Evidence[] };
 
 export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): Judged {
@@ -225,8 +236,11 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
     ...(text === undefined ? {} : { text }),
   });
 
-  const strongFor = (role: JudgedRole): number[] =>
-    columns.flatMap((column, index) => (isStrong(column, role) && excluded[index]?.[role] === undefined ? [index] : []));
+  const strongFor = (role: JudgedRole): readonly number[] =>
+    drySide(
+      columns,
+      columns.flatMap((column, index) => (isStrong(column, role) && excluded[index]?.[role] === undefined ? [index] : [])),
+    );
   /** Which column a strong name gives: the one that the solver took where several say so. */
   const pick = (role: JudgedRole, candidates: readonly number[]): number | undefined => {
     const taken = role === 'co2' ? solved?.best.rest.find((one) => one.role === 'co2')?.column : solved?.best.main[role]?.column;
@@ -311,6 +325,14 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
     unexplained <= (isNamed ? 2 : 1) &&
     (solved?.confidence ?? 0) >= CONFIDENT &&
     (isNamed || best.main.stack !== undefined);
+  const unplaced = numeric.filter(
+    (column) =>
+      !isStrong(column, 'stack') &&
+      !isStrong(column, 'air') &&
+      isNamed &&
+      'otherTemperature' in column.meaning.roles &&
+      saidFor(column, 'otherTemperature') < 3,
+  ).length;
   for (const role of byValues) {
     const reading = best?.main[role] as Reading;
     if (usedColumns.has(reading.column) || excluded[reading.column]?.[role] !== undefined) continue;
@@ -322,7 +344,15 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
       ...(column.unit === undefined ? [] : [line(role, 'for', 'unit', 'unit-fits', 1, column.unit)]),
       { ...line(role, 'for', 'range', 'values-fit', 1), low: s?.low, high: s?.high },
     ];
-    if (isPlainTable) {
+    if (isPlainTable && isTemperature(role) && unplaced > MOST_UNPLACED) {
+      found[role] = {
+        column: reading.column,
+        unit: reading.unit,
+        scale: reading.scale,
+        sureness: 'look',
+        evidence: [...evidence, line(role, 'open', 'name', 'place-unknown', 2)],
+      };
+    } else if (isPlainTable) {
       found[role] = {
         column: reading.column,
         unit: reading.unit,

@@ -7,8 +7,13 @@ import { columnReasons, questionText, troubleText, whyOpen } from '../../../shar
 import { withAnswers } from '../../../shared/pipeline/propose.ts';
 import { ownShapes } from './own-field-shapes.ts';
 import { fieldShapes, scoreField } from './score-field.ts';
+import { strangerShapes } from './stranger-shapes.ts';
 
-const all = [...fieldShapes().map((shape) => ['field', shape] as const), ...ownShapes.map((shape) => ['own', shape] as const)];
+const all = [
+  ...fieldShapes().map((shape) => ['field', shape] as const),
+  ...ownShapes.map((shape) => ['own', shape] as const),
+  ...strangerShapes.map((shape) => ['stranger', shape] as const),
+];
 
 describe('field shapes', () => {
   it('has thirty of them, and at least forty of our own', () => {

@@ -5,8 +5,8 @@
 import { burnerRows, seeded, type Row } from './corpus.ts';
 import type { FieldShape } from './score-field.ts';
 
-type Truth = { o2?: number | undefined; co?: number; co2?: number; stack?: number; air?: number };
-type Own = {
+export type Truth = { o2?: number | undefined; co?: number; co2?: number; stack?: number; air?: number };
+export type Own = {
   name: string;
   expect: FieldShape['expect'];
   why: string;
@@ -18,6 +18,8 @@ type Own = {
   optional?: FieldShape['optional'];
   end?: string;
   latin?: boolean;
+  /** lines after the last reading */
+  foot?: string[];
 };
 
 const f = (value: number, digits: number): string => value.toFixed(digits);
@@ -440,11 +442,12 @@ const shapes: Own[] = [
 ];
 
 /** utf-8 bytes, as most of the world writes them */
-const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
+const bytesOf = (text: string, latin?: boolean): Uint8Array =>
+  latin === true ? new Uint8Array(Buffer.from(text, 'latin1')) : new TextEncoder().encode(text);
 
-export const ownShapes: FieldShape[] = shapes.map((own, index): FieldShape => {
-  const random = seeded(900 + index);
-  const rows = burnerRows(90, 700 + index, {
+const built = (own: Own, index: number, seed: number): FieldShape => {
+  const random = seeded(200 + seed + index);
+  const rows = burnerRows(90, seed + index, {
     o2: 4.6 + random() * 2,
     co: 20 + random() * 50,
     stack: 190 + random() * 60,
@@ -458,6 +461,7 @@ export const ownShapes: FieldShape[] = shapes.map((own, index): FieldShape => {
     truth.push([lines.length + 1, values.o2 ?? null, values.co ?? null, values.co2 ?? null, values.stack ?? null, values.air ?? null]);
     lines.push(...(typeof made === 'string' ? [made] : made));
   }
+  lines.push(...(own.foot ?? []));
   return {
     name: own.name,
     expect: own.expect,
@@ -465,6 +469,9 @@ export const ownShapes: FieldShape[] = shapes.map((own, index): FieldShape => {
     optional: own.optional ?? [],
     multi: own.multi ?? false,
     rows: own.truth === undefined ? [] : truth,
-    bytes: bytesOf(lines.join(own.end ?? '\r\n') + (own.end ?? '\r\n')),
+    bytes: bytesOf(lines.join(own.end ?? '\r\n') + (own.end ?? '\r\n'), own.latin),
   };
-});
+};
+
+export const shapesOf = (list: readonly Own[], seed: number): FieldShape[] => list.map((own, index) => built(own, index, seed));
+export const ownShapes: FieldShape[] = shapesOf(shapes, 700);
