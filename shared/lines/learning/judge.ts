@@ -326,12 +326,7 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
     (solved?.confidence ?? 0) >= CONFIDENT &&
     (isNamed || best.main.stack !== undefined);
   const unplaced = numeric.filter(
-    (column) =>
-      !isStrong(column, 'stack') &&
-      !isStrong(column, 'air') &&
-      isNamed &&
-      'otherTemperature' in column.meaning.roles &&
-      saidFor(column, 'otherTemperature') < 3,
+    (column) => !isStrong(column, 'stack') && !isStrong(column, 'air') && isNamed && (column.meaning.roles.otherTemperature ?? 3) < 3,
   ).length;
   for (const role of byValues) {
     const reading = best?.main[role] as Reading;
