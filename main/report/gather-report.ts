@@ -82,7 +82,7 @@ async function byName(named: string, sources: ReportSources): Promise<{ id: stri
 }
 
 export const foldSettingsOf = ({ bands, tolerances, settlingMode }: Settings): FoldSettings => ({
-  bands: { o2Percent: bands.o2Percent, coPpm: bands.coPpm, coFraction: bands.coShare, stackC: bands.stackK, airC: bands.airK },
+  bands,
   tolerances,
   mode: settlingMode,
 });

@@ -79,7 +79,7 @@ export type DeskCore = ReturnType<typeof createDeskCore>;
 
 /** What the chain takes from the settings; fixed when a run begins, so that a replay says the same. */
 const foldSettingsOf = ({ bands, tolerances, settlingMode }: Settings): MeasuredWith => ({
-  bands: { o2Percent: bands.o2Percent, coPpm: bands.coPpm, coFraction: bands.coShare, stackC: bands.stackK, airC: bands.airK },
+  bands,
   tolerances,
   mode: settlingMode,
 });

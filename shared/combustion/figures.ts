@@ -9,7 +9,7 @@ import { dewPointFigures } from './dew-point-figures.ts';
 import { flueGas, flueGasSlopes, type FlueGas, type FlueGasSlopes } from './flue-gas.ts';
 import { withSulfur, type Fuel } from './fuel.ts';
 import { lossFigures, lossKeys } from './loss-figures.ts';
-import type { Spreads, Tolerances } from './uncertainty.ts';
+import type { HalfWidths, Spreads } from './uncertainty.ts';
 
 export type DeriveInput = {
   readonly timeMs: number;
@@ -26,7 +26,7 @@ export type DeriveInput = {
   readonly pressurePa?: number | undefined;
   /** replaces the fuel's own sulphur */
   readonly sulfurPpm?: number | undefined;
-  readonly tolerances?: Tolerances | undefined;
+  readonly tolerances?: HalfWidths | undefined;
   readonly spreads?: Spreads | undefined;
   /** why an input is not there, when more is known than that */
   readonly missing?: Missing | undefined;

@@ -1,5 +1,6 @@
 import type { DeriveInput } from './figures.ts';
-import { defaultCoHalfWidthPpm, defaultTolerances, fromHalfWidth } from './uncertainty.ts';
+import { defaultTolerances } from '../measurement/limits.ts';
+import { fromHalfWidth, halfWidthsAt } from './uncertainty.ts';
 
 /** Standard uncertainties of one input. */
 export type InputUncertainty = {
@@ -25,16 +26,17 @@ export type InputUncertainties = {
 
 /** @source JCGM 100:2008, 4.3.7; the tolerances' own sources are in uncertainty.ts */
 export function inputUncertainties({ fuel, coPpmDry, tolerances, spreads }: DeriveInput, isFromCo2: boolean): InputUncertainties {
-  const gas = isFromCo2 ? (tolerances?.co2 ?? defaultTolerances.co2) : (tolerances?.o2 ?? defaultTolerances.o2);
-  const points = tolerances?.fuelPoints ?? defaultTolerances.fuelPoints;
+  const usual = halfWidthsAt(defaultTolerances, coPpmDry);
+  const gas = isFromCo2 ? (tolerances?.co2 ?? usual.co2) : (tolerances?.o2 ?? usual.o2);
+  const points = tolerances?.fuelPoints ?? usual.fuelPoints;
   // a caller who trusts the fuel more or less than the default moves the composition with it
-  const hydrogen = (fuel.hydrogenHalfWidth * points) / defaultTolerances.fuelPoints;
-  const co = coPpmDry === undefined ? 0 : (tolerances?.coPpm ?? defaultCoHalfWidthPpm(coPpmDry));
+  const hydrogen = (fuel.hydrogenHalfWidth * points) / usual.fuelPoints;
+  const co = coPpmDry === undefined ? 0 : (tolerances?.coPpm ?? usual.coPpm);
   return {
     gas: { systematic: fromHalfWidth(gas), random: (isFromCo2 ? spreads?.co2 : spreads?.o2) ?? 0 },
     co: { systematic: fromHalfWidth(co), random: spreads?.coPpm ?? 0 },
-    stack: { systematic: fromHalfWidth(tolerances?.stackK ?? defaultTolerances.stackK), random: spreads?.stackK ?? 0 },
-    air: { systematic: fromHalfWidth(tolerances?.airK ?? defaultTolerances.airK), random: spreads?.airK ?? 0 },
+    stack: { systematic: fromHalfWidth(tolerances?.stackK ?? usual.stackK), random: spreads?.stackK ?? 0 },
+    air: { systematic: fromHalfWidth(tolerances?.airK ?? usual.airK), random: spreads?.airK ?? 0 },
     hydrogen: { systematic: fromHalfWidth(hydrogen), random: 0 },
     points: { systematic: fromHalfWidth(points), random: 0 },
   };

@@ -2,9 +2,10 @@
  * Standard uncertainties of the inputs, and how they combine. JCGM 100:2008 (GUM): 4.3.7 rectangular half-width a -> a/sqrt 3,
  * 5.1.2 uncorrelated inputs, 6.2 U = 2 u_c.
  */
+import { coHalfWidth, type Tolerances } from '../measurement/limits.ts';
 
-/** Half-widths of rectangular distributions: what the instrument and the fuel may be off by. */
-export type Tolerances = {
+/** Half-widths of rectangular distributions at the values of one calculation: what the instrument and the fuel may be off by. */
+export type HalfWidths = {
   /** %vol dry */
   readonly o2?: number | undefined;
   /** %vol dry, when CO2 is the input instead of O2 */
@@ -16,6 +17,16 @@ export type Tolerances = {
   readonly fuelPoints?: number | undefined;
 };
 
+/** @param coPpm the CO reading, on which its tolerance depends */
+export const halfWidthsAt = (tolerances: Tolerances, coPpm: number | undefined) => ({
+  o2: tolerances.o2Percent,
+  co2: tolerances.o2Percent,
+  coPpm: coHalfWidth(tolerances, coPpm ?? 0),
+  stackK: tolerances.stackK,
+  airK: tolerances.airK,
+  fuelPoints: tolerances.fuelPoints,
+});
+
 /** Standard uncertainties of the means: spread of the reading over its effective sample size (autocorrelation counts). */
 export type Spreads = {
   readonly o2?: number | undefined;
@@ -24,15 +35,6 @@ export type Spreads = {
   readonly stackK?: number | undefined;
   readonly airK?: number | undefined;
 };
-
-/**
- * @source O2, stack and air: the size of the tolerances in EN 50379-2 (from memory). Fuel: FORMULAS.md#unknown-oil.
- * CO2 as O2. CO (see `defaultCoHalfWidthPpm`): common practice.
- */
-export const defaultTolerances = { o2: 0.3, co2: 0.3, stackK: 2, airK: 1, fuelPoints: 0.25 } as const;
-
-/** The larger of 20 ppm and 5 % of the value. Common practice, no published source. */
-export const defaultCoHalfWidthPpm = (coPpm: number): number => Math.max(20, 0.05 * Math.abs(coPpm));
 
 export const COVERAGE_FACTOR = 2;
 

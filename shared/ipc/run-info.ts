@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { WallMs, ZoneMinutes } from '../wall-clock.ts';
 import { CheckInfo, LineNotice } from '../measurement/line-notice.ts';
-import { MeasuredWith, RunHeader, SourceInfo, gapReasons } from '../measurement/run.ts';
+import { StoredTolerances } from '../measurement/limits.ts';
+import { RunHeader, SourceInfo, gapReasons } from '../measurement/run.ts';
 import { Mark, Setting } from '../measurement/mark.ts';
 import { Problem } from '../problem.ts';
 import { ChannelId } from '../measurement/channel.ts';
@@ -69,7 +70,7 @@ export const RunInfo = z.object({
   fuelId: z.string(),
   typedAirC: z.number().optional(),
   /** what its uncertainties are computed with, whatever the settings say today */
-  tolerances: MeasuredWith.shape.tolerances.optional(),
+  tolerances: StoredTolerances.optional(),
   setting: Setting.optional(),
   channels: z.array(ChannelId),
   counters: Counters,

@@ -1,27 +1,26 @@
 import { z } from 'zod';
+import { bandRanges, defaultBands, defaultTolerances, toleranceRanges } from '../measurement/limits.ts';
 import { adjusterKinds } from '../tuning/adjuster.ts';
 import { WallMs } from '../wall-clock.ts';
 
-/** Half-widths of the bands of rest; the user may change them. */
-export const Bands = z.object({
-  o2Percent: z.number().min(0.02).max(2).default(0.2),
-  coPpm: z.number().min(1).max(200).default(10),
-  coShare: z.number().min(0).max(0.5).default(0.1),
-  stackK: z.number().min(0.2).max(20).default(2),
-  airK: z.number().min(0.2).max(10).default(1),
-});
-export type Bands = z.infer<typeof Bands>;
+const within = ({ low, high }: { low: number; high: number }, preset: number) => z.number().min(low).max(high).default(preset);
 
-/** Half-widths of the instrument's tolerance, rectangular (JCGM 100 4.3.7). */
-export const Tolerances = z.object({
-  o2Percent: z.number().min(0).max(2).default(0.3),
-  coPpm: z.number().min(0).max(200).default(10),
-  coShare: z.number().min(0).max(0.5).default(0.05),
-  stackK: z.number().min(0).max(20).default(2),
-  airK: z.number().min(0).max(10).default(1),
-  fuelPoints: z.number().min(0).max(2).default(0.25),
+const Bands = z.object({
+  o2Percent: within(bandRanges.o2Percent, defaultBands.o2Percent),
+  coPpm: within(bandRanges.coPpm, defaultBands.coPpm),
+  coShare: within(bandRanges.coShare, defaultBands.coShare),
+  stackK: within(bandRanges.stackK, defaultBands.stackK),
+  airK: within(bandRanges.airK, defaultBands.airK),
 });
-export type Tolerances = z.infer<typeof Tolerances>;
+
+const Tolerances = z.object({
+  o2Percent: within(toleranceRanges.o2Percent, defaultTolerances.o2Percent),
+  coPpm: within(toleranceRanges.coPpm, defaultTolerances.coPpm),
+  coShare: within(toleranceRanges.coShare, defaultTolerances.coShare),
+  stackK: within(toleranceRanges.stackK, defaultTolerances.stackK),
+  airK: within(toleranceRanges.airK, defaultTolerances.airK),
+  fuelPoints: within(toleranceRanges.fuelPoints, defaultTolerances.fuelPoints),
+});
 
 export const Settings = z.object({
   theme: z.enum(['system', 'dark', 'light']).default('system'),

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { WallMs, ZoneMinutes } from '../wall-clock.ts';
 import { SettlingKnowledge } from './knowledge.ts';
+import { StoredBands, StoredTolerances } from './limits.ts';
 import { LineRecipe } from './recipe.ts';
 import type { Mark, MarkEdit } from './mark.ts';
 import { Setting } from './mark.ts';
@@ -56,25 +57,13 @@ export const SourceInfo = z.discriminatedUnion('kind', [
 export type SourceInfo = z.infer<typeof SourceInfo>;
 
 export const RUN_FORMAT = 'flueside-run';
-export const RUN_VERSION = 1;
+/** 2: the settling limits are spelled as the settings spell them */
+export const RUN_VERSION = 2;
 
 /** Bands of rest, tolerances and mode as they stood when the run began, so that re-reading it later gives the same figures. */
 export const MeasuredWith = z.object({
-  bands: z.object({
-    o2Percent: z.number().positive(),
-    coPpm: z.number().positive(),
-    coFraction: z.number().nonnegative(),
-    stackC: z.number().positive(),
-    airC: z.number().positive(),
-  }),
-  tolerances: z.object({
-    o2Percent: z.number().nonnegative(),
-    coPpm: z.number().nonnegative(),
-    coShare: z.number().nonnegative(),
-    stackK: z.number().nonnegative(),
-    airK: z.number().nonnegative(),
-    fuelPoints: z.number().nonnegative(),
-  }),
+  bands: StoredBands,
+  tolerances: StoredTolerances,
   mode: z.enum(['own', 'field', 'lab']),
 });
 export type MeasuredWith = z.infer<typeof MeasuredWith>;

@@ -1,8 +1,9 @@
 /** The computed figures: of the moment, and of a reading. Both call the same formulas; only the inputs differ. */
 import { derive, type DeriveInput } from '../combustion/derive.ts';
 import type { Fuel } from '../combustion/fuel.ts';
-import { toTolerances, type ToleranceSettings } from '../combustion/tolerance-settings.ts';
+import { halfWidthsAt } from '../combustion/uncertainty.ts';
 import type { ChannelId, SettlingChannel } from '../measurement/channel.ts';
+import type { Tolerances } from '../measurement/limits.ts';
 import type { BlankReason, Derived } from '../measurement/derived.ts';
 import type { Sample } from '../measurement/sample.ts';
 import { hasNotSpoken, type ChannelState, type ChannelStatistics, type Reading } from '../measurement/state.ts';
@@ -14,7 +15,7 @@ export type MomentInput = {
   /** the newest sample: used for what is not filtered, and before the filter has a value */
   readonly sample: Sample | undefined;
   readonly typedAirC: number | undefined;
-  readonly tolerances: ToleranceSettings | undefined;
+  readonly tolerances: Tolerances | undefined;
 };
 
 /** @returns the figures that the screen shows now, from the filtered values; blank where a channel is absent, suspect or silent */
@@ -48,7 +49,7 @@ export function momentNumbers({ timeMs, fuel, states, sample, typedAirC, toleran
     coPpmDry: coPpm,
     stackC: valueOf('stackTemperature'),
     airC: valueOf('airTemperature') ?? typedAirC,
-    tolerances: toTolerances(tolerances, coPpm),
+    tolerances: tolerances && halfWidthsAt(tolerances, coPpm),
     missing: {
       o2: whyNot('o2', 'no-o2'),
       co: whyNot('co', 'no-co'),
@@ -62,7 +63,7 @@ export type ReadingInput = {
   readonly reading: Reading;
   readonly fuel: Fuel;
   readonly typedAirC?: number | undefined;
-  readonly tolerances?: ToleranceSettings | undefined;
+  readonly tolerances?: Tolerances | undefined;
   /** of the combustion air, kg/kg dry */
   readonly humidityKgPerKg?: number | undefined;
   /** barometric */
@@ -96,7 +97,7 @@ export function deriveReading(input: ReadingInput): Derived {
     humidityKgPerKg,
     pressurePa,
     sulfurPpm,
-    tolerances: toTolerances(tolerances, coPpm),
+    tolerances: tolerances && halfWidthsAt(tolerances, coPpm),
     spreads: {
       o2: spread('o2'),
       co2: spread('co2'),

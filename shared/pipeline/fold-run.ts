@@ -4,17 +4,17 @@
  * readings, to the last digit.
  */
 import { fuels, findFuel, type Fuel } from '../combustion/fuel.ts';
-import type { ToleranceSettings } from '../combustion/tolerance-settings.ts';
+import { fromHalfWidth } from '../combustion/uncertainty.ts';
 import { createLineReader, type LineRead, type LineReader } from '../lines/read-line.ts';
-import type { SettlingChannel } from '../measurement/channel.ts';
+import type { ChannelId, SettlingChannel } from '../measurement/channel.ts';
 import type { Derived } from '../measurement/derived.ts';
 import type { StampedLine } from '../measurement/line.ts';
 import type { Mark, MarkEdit, Setting } from '../measurement/mark.ts';
+import { defaultTolerances, toleranceAt, type Bands, type Tolerances } from '../measurement/limits.ts';
 import type { LineRecipe } from '../measurement/recipe.ts';
 import type { GapEntry, RunChange, RunEntry, RunHeader } from '../measurement/run.ts';
 import type { Sample } from '../measurement/sample.ts';
 import type { ChannelState, Reading } from '../measurement/state.ts';
-import type { Bands } from '../settling/bands.ts';
 import type { SettlingKnowledge } from '../measurement/knowledge.ts';
 import { createSettling, type SettlingMode, type SettlingUpdate } from '../settling/settling.ts';
 import { deriveMoment, deriveReading } from './derive-now.ts';
@@ -26,11 +26,11 @@ import { createSpanList } from './spans.ts';
 
 export type FoldSettings = {
   readonly bands?: Partial<Bands> | undefined;
-  readonly tolerances?: ToleranceSettings | undefined;
+  readonly tolerances?: Tolerances | undefined;
   readonly mode?: SettlingMode | undefined;
 };
 
-export type ComputedWith = { fuel: Fuel; typedAirC: number | undefined; tolerances: ToleranceSettings | undefined };
+export type ComputedWith = { fuel: Fuel; typedAirC: number | undefined; tolerances: Tolerances | undefined };
 
 /** Told as things happen, in order. Nothing may throw. */
 export type FoldSink = {
@@ -150,6 +150,7 @@ export function createRunFold(
       ? noSettling
       : createSettling({
           ...(settings.bands !== undefined && { bands: settings.bands }),
+          ...(settings.tolerances !== undefined && { tolerances: settings.tolerances }),
           ...(settings.mode !== undefined && { mode: settings.mode }),
           ...(typedAirC !== undefined && { typedAirC }),
           ...(header.known !== undefined && { known: header.known }),
@@ -275,7 +276,7 @@ export function createRunFold(
     // what is being offered is what the person takes; the last seconds only where nothing has settled
     const offered = settling.openReading();
     const settled = offered?.settled === true ? { ...offered, takenMs: entry.timeMs } : undefined;
-    const taken = isTyped ? typedReading(lastSample, entry) : (settled ?? settling.takeByHand(entry.timeMs));
+    const taken = isTyped ? typedReading(lastSample, entry, settings.tolerances) : (settled ?? settling.takeByHand(entry.timeMs));
     lastTaken = taken === undefined ? undefined : { ...taken, id: entry.readingId };
     if (lastTaken === undefined) return;
     readings.set(lastTaken.id, lastTaken);
@@ -399,7 +400,7 @@ export function createRunFold(
     states: () => settling.states(),
     derived(atMs) {
       // typed figures are no stream: what was read off the display is what the figures are computed from
-      const typed = isTyped ? typedReading(lastSample, { kind: 'take', timeMs: atMs, readingId: 'now' }) : undefined;
+      const typed = isTyped ? typedReading(lastSample, { kind: 'take', timeMs: atMs, readingId: 'now' }, settings.tolerances) : undefined;
       if (typed !== undefined) return deriveReading({ reading: typed, fuel, typedAirC, tolerances: settings.tolerances });
       return deriveMoment({
         timeMs: atMs,
@@ -429,10 +430,14 @@ export function createRunFold(
   return fold;
 }
 
-/** One set of typed values is a reading in itself: the person judged the display. */
-function typedReading(sample: Sample | undefined, { timeMs, readingId }: Extract<RunEntry, { kind: 'take' }>): Reading | undefined {
+/** One set of typed values is a reading in itself: the person judged the display. The instrument is off by what it is off by, typed or not. */
+function typedReading(
+  sample: Sample | undefined,
+  { timeMs, readingId }: Extract<RunEntry, { kind: 'take' }>,
+  tolerances: Tolerances = defaultTolerances,
+): Reading | undefined {
   if (sample === undefined) return undefined;
-  const entries = Object.entries(sample.values);
+  const entries = Object.entries(sample.values) as [ChannelId, number][];
   if (entries.length === 0) return undefined;
   const isFull = sample.values.stackTemperature !== undefined;
   return {
@@ -443,7 +448,12 @@ function typedReading(sample: Sample | undefined, { timeMs, readingId }: Extract
     toMs: sample.timeMs,
     takenMs: timeMs,
     final: true,
-    channels: Object.fromEntries(entries.map(([channel, mean]) => [channel, { mean, sd: 0, n: 1, nEff: 1, u: 0, typed: true }])),
+    channels: Object.fromEntries(
+      entries.map(([channel, mean]) => {
+        const u = fromHalfWidth(toleranceAt(tolerances, channel, mean) ?? 0);
+        return [channel, { mean, sd: 0, n: 1, nEff: 1, u, typed: true }];
+      }),
+    ),
     first: { ...sample.values },
   };
 }

@@ -1,5 +1,5 @@
 import type { ChannelState } from '../measurement/state.ts';
-import { bandAt, type Bands } from './bands.ts';
+import { bandAt, type Bands } from '../measurement/limits.ts';
 import { forecastPoints, secondsLeft } from './forecast.ts';
 import type { Surge } from './restless.ts';
 import type { Watched } from './watched.ts';

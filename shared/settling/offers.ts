@@ -1,6 +1,6 @@
 import type { SettlingChannel } from '../measurement/channel.ts';
 import type { Reading } from '../measurement/state.ts';
-import { bandAt, type Bands } from './bands.ts';
+import { bandAt, toleranceAt, type Bands, type Tolerances } from '../measurement/limits.ts';
 import type { createBlockHistory } from './block-history.ts';
 import type { Verdict } from './judge.ts';
 
@@ -37,20 +37,6 @@ const LATCH_MS = 10_000;
 /** Nothing settles sooner after a turn: a reading taken later belongs to the new setting. */
 const MARK_SETTLES_MS = 15_000;
 
-/** Standard uncertainty of the sensors themselves: half-widths 0.3 %, 10 ppm or 5 %, 2 K, 1 K taken as rectangular; common practice. */
-function sensorU(channel: SettlingChannel, value: number): number {
-  switch (channel) {
-    case 'o2':
-      return 0.3 / Math.sqrt(3);
-    case 'co':
-      return Math.max(10, 0.05 * Math.abs(value)) / Math.sqrt(3);
-    case 'stackTemperature':
-      return 2 / Math.sqrt(3);
-    case 'airTemperature':
-      return 1 / Math.sqrt(3);
-  }
-}
-
 type Track = {
   readonly scope: Reading['scope'];
   open: Reading | undefined;
@@ -66,8 +52,12 @@ type Track = {
   good: number;
 };
 
+type OfferOptions = { bands: Bands; tolerances: Tolerances; typedAirC: number | undefined };
+
 /** Decides when a reading is offered, keeps it up to date, and ends it. */
-export function createOffers({ bands, typedAirC: typedAtStartC }: { bands: Bands; typedAirC: number | undefined }) {
+export function createOffers({ bands, tolerances, typedAirC: typedAtStartC }: OfferOptions) {
+  /** Standard uncertainty of the sensor: its tolerance taken as rectangular. @source JCGM 100:2008, 4.3.7 */
+  const sensorU = (channel: SettlingChannel, value: number): number => (toleranceAt(tolerances, channel, value) ?? 0) / Math.sqrt(3);
   let typedAirC = typedAtStartC;
   let nextId = 1;
   const tracks: Track[] = (['gas', 'full'] as const).map((scope) => ({

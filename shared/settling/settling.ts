@@ -2,7 +2,7 @@ import { settlingChannels, type SettlingChannel } from '../measurement/channel.t
 import type { Mark } from '../measurement/mark.ts';
 import type { InstrumentState, Sample } from '../measurement/sample.ts';
 import type { ChannelState, Reading, StateReason } from '../measurement/state.ts';
-import { bandAt, defaultBands, type Bands } from './bands.ts';
+import { bandAt, defaultBands, defaultTolerances, type Bands, type Tolerances } from '../measurement/limits.ts';
 import { createFieldCriterion, createLabCriterion } from './criteria.ts';
 import { createDeadTimes } from './dead-time.ts';
 import { looksDiluted, type GasLevel } from './dilution.ts';
@@ -16,6 +16,8 @@ import { createWatched, type Watched } from './watched.ts';
 export type SettlingMode = 'own' | 'lab' | 'field';
 export type SettlingOptions = {
   readonly bands?: Partial<Bands>;
+  /** of the instrument: they are in the uncertainty of every reading */
+  readonly tolerances?: Partial<Tolerances>;
   readonly typedAirC?: number;
   readonly mode?: SettlingMode;
   /** channels that the instrument has; learned from the stream when absent */
@@ -87,7 +89,7 @@ function blockedBy(state: InstrumentState | undefined, channel: SettlingChannel)
 export function createSettling(options: SettlingOptions = {}): Settling {
   const bands: Bands = { ...defaultBands, ...options.bands };
   let typedAirC = options.typedAirC;
-  const offers = createOffers({ bands, typedAirC });
+  const offers = createOffers({ bands, tolerances: { ...defaultTolerances, ...options.tolerances }, typedAirC });
   const criterion = options.mode === 'lab' ? createLabCriterion() : options.mode === 'field' ? createFieldCriterion() : undefined;
   const air = createFreshAir();
   const deadTimes = createDeadTimes();
@@ -116,7 +118,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
         state: 'settled',
         sinceMs: 0,
         timeMs: nowMs,
-        band: bands.airC,
+        band: bands.airK,
         value: typedAirC!,
         reason: 'typed',
       };

@@ -2,7 +2,7 @@ import type { SettlingChannel } from '../measurement/channel.ts';
 import type { Sample } from '../measurement/sample.ts';
 import type { ChannelState, StateReason } from '../measurement/state.ts';
 import { quantities } from '../units/quantities.ts';
-import { bandAt, type Bands } from './bands.ts';
+import { bandAt, type Bands } from '../measurement/limits.ts';
 import { createBlockHistory } from './block-history.ts';
 import { createTracker } from './channel-tracker.ts';
 import { createDespike } from './despike.ts';

@@ -1,6 +1,6 @@
 import { findFuel, type Fuel } from '../combustion/fuel.ts';
-import { toTolerances, type ToleranceSettings } from '../combustion/tolerance-settings.ts';
-import type { Tolerances } from '../combustion/uncertainty.ts';
+import { halfWidthsAt, type HalfWidths } from '../combustion/uncertainty.ts';
+import type { Tolerances } from '../measurement/limits.ts';
 import type { Visit } from './visit.ts';
 
 /** What the figures of a visit are computed with besides its readings. */
@@ -10,7 +10,7 @@ export type Conditions = {
   humidityKgPerKg?: number | undefined;
   pressurePa?: number | undefined;
   /** of the instrument; without them the usual ones of combustion are taken */
-  tolerances?: ToleranceSettings | undefined;
+  tolerances?: Tolerances | undefined;
 };
 
 /** Fuel, typed air temperature and tolerances as the visit holds them, for every screen and paper alike. */
@@ -19,5 +19,5 @@ export const conditionsOf = (visit: Visit): Conditions | undefined => {
   return fuel === undefined ? undefined : { fuel, airTypedC: visit.airTypedC, tolerances: visit.tolerances };
 };
 
-export const tolerancesAt = ({ tolerances }: Conditions, coPpm: number | undefined): Tolerances | undefined =>
-  toTolerances(tolerances, coPpm);
+export const tolerancesAt = ({ tolerances }: Conditions, coPpm: number | undefined): HalfWidths | undefined =>
+  tolerances && halfWidthsAt(tolerances, coPpm);

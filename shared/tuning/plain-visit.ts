@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { fuelIds, findFuel } from '../combustion/fuel.ts';
 import { fromHalfWidth } from '../combustion/uncertainty.ts';
+import { defaultTolerances, toleranceAt } from '../measurement/limits.ts';
 import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { adjusterKinds, type Adjuster } from './adjuster.ts';
@@ -55,10 +56,6 @@ const PlainVisit = z.object({
 });
 type PlainVisit = z.infer<typeof PlainVisit>;
 
-/** Tolerances of an instrument of which nothing is said: half-widths of O2 in %, of CO in ppm or as a share of the value. */
-const O2_TOLERANCE = 0.3;
-const CO_TOLERANCE_PPM = 20;
-const CO_TOLERANCE_SHARE = 0.05;
 const STEPS_ON_A_SCALE = 40;
 
 export type PlainFacts = { advice: AdviceFacts; safe: SafeFacts };
@@ -142,10 +139,17 @@ function adjustersOf({ adjusters }: PlainVisit): Adjuster[] {
 
 function trialOf({ setting, stage, o2_pct, co_ppm, smoke, oil, settled }: PlainVisit['trials'][number], index: number): Trial {
   const id = String(index);
-  const statistics = (mean: number, halfWidth: number) => ({ mean, sd: 0, n: 1, nEff: 1, u: fromHalfWidth(halfWidth), typed: true });
+  const statistics = (channel: 'o2' | 'co', mean: number) => ({
+    mean,
+    sd: 0,
+    n: 1,
+    nEff: 1,
+    u: fromHalfWidth(toleranceAt(defaultTolerances, channel, mean) ?? 0),
+    typed: true,
+  });
   const channels = {
-    ...(o2_pct === undefined ? {} : { o2: statistics(o2_pct, O2_TOLERANCE) }),
-    ...(co_ppm === undefined ? {} : { co: statistics(co_ppm, Math.max(CO_TOLERANCE_PPM, CO_TOLERANCE_SHARE * Math.abs(co_ppm))) }),
+    ...(o2_pct === undefined ? {} : { o2: statistics('o2', o2_pct) }),
+    ...(co_ppm === undefined ? {} : { co: statistics('co', co_ppm) }),
   };
   const oilTrace = oil === true ? { oilTrace: true } : {};
   return {

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { WallMs, ZoneMinutes } from '../wall-clock.ts';
 import { Setting } from '../measurement/mark.ts';
-import { MeasuredWith } from '../measurement/run.ts';
+import { StoredTolerances } from '../measurement/limits.ts';
 import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { Adjuster } from './adjuster.ts';
@@ -146,7 +146,7 @@ export const Visit = z.strictObject({
   roomCo: z.array(z.object({ wallMs: WallMs, ppm: z.number(), place: z.string().max(80).optional() })).max(100),
   airTypedC: z.number().optional(),
   /** of the instrument, as the settings had them; visits of earlier versions have none */
-  tolerances: MeasuredWith.shape.tolerances.optional(),
+  tolerances: StoredTolerances.optional(),
   annualFuelGal: z.number().positive().optional(),
   targetCard: TargetCard.optional(),
   /** said on purpose: this visit is judged without limits */

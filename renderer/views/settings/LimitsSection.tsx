@@ -1,29 +1,31 @@
 import { useState } from 'react';
 import type { Settings } from '../../../shared/ipc/settings.ts';
 import { common } from '../../../shared/words/common.ts';
+import { bandRanges, toleranceRanges } from '../../../shared/measurement/limits.ts';
 import { settingsWords as words } from '../../../shared/words/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Choice, Field } from '../../components/Field.tsx';
 import { formatPosition } from '../../format/quantity.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
 
-/** `scale`: shown in per cent, kept as a share. The limits are those of the settings themselves. */
+const inPercent = ({ low, high }: { low: number; high: number }) => ({ low: 100 * low, high: 100 * high });
+/** `scale`: shown in per cent, stored as a share. */
 type Shown<K extends string> = { key: K; label: string; unit: string; low: number; high: number; scale?: number };
 
 const bandFields: readonly Shown<keyof Settings['bands']>[] = [
-  { key: 'o2Percent', label: words.bandO2, unit: '%', low: 0.02, high: 2 },
-  { key: 'coPpm', label: words.bandCo, unit: 'ppm', low: 1, high: 200 },
-  { key: 'coShare', label: words.bandCoShare, unit: '%', low: 0, high: 50, scale: 100 },
-  { key: 'stackK', label: words.bandStack, unit: 'K', low: 0.2, high: 20 },
-  { key: 'airK', label: words.bandAir, unit: 'K', low: 0.2, high: 10 },
+  { key: 'o2Percent', label: words.bandO2, unit: '%', ...bandRanges.o2Percent },
+  { key: 'coPpm', label: words.bandCo, unit: 'ppm', ...bandRanges.coPpm },
+  { key: 'coShare', label: words.bandCoShare, unit: '%', ...inPercent(bandRanges.coShare), scale: 100 },
+  { key: 'stackK', label: words.bandStack, unit: 'K', ...bandRanges.stackK },
+  { key: 'airK', label: words.bandAir, unit: 'K', ...bandRanges.airK },
 ];
 const toleranceFields: readonly Shown<keyof Settings['tolerances']>[] = [
-  { key: 'o2Percent', label: words.bandO2, unit: '%', low: 0, high: 2 },
-  { key: 'coPpm', label: words.bandCo, unit: 'ppm', low: 0, high: 200 },
-  { key: 'coShare', label: words.bandCoShare, unit: '%', low: 0, high: 50, scale: 100 },
-  { key: 'stackK', label: words.bandStack, unit: 'K', low: 0, high: 20 },
-  { key: 'airK', label: words.bandAir, unit: 'K', low: 0, high: 10 },
-  { key: 'fuelPoints', label: words.toleranceFuel, unit: words.points, low: 0, high: 2 },
+  { key: 'o2Percent', label: words.bandO2, unit: '%', ...toleranceRanges.o2Percent },
+  { key: 'coPpm', label: words.bandCo, unit: 'ppm', ...toleranceRanges.coPpm },
+  { key: 'coShare', label: words.bandCoShare, unit: '%', ...inPercent(toleranceRanges.coShare), scale: 100 },
+  { key: 'stackK', label: words.bandStack, unit: 'K', ...toleranceRanges.stackK },
+  { key: 'airK', label: words.bandAir, unit: 'K', ...toleranceRanges.airK },
+  { key: 'fuelPoints', label: words.toleranceFuel, unit: words.points, ...toleranceRanges.fuelPoints },
 ];
 
 /** When a channel counts as settled, and how far the instrument may be off. */

@@ -1,5 +1,5 @@
 import { explain, type Explanation } from '../../combustion/explain.ts';
-import { defaultTolerances } from '../../combustion/uncertainty.ts';
+import { defaultTolerances } from '../../measurement/limits.ts';
 import { formatDifference, formatNumber, formatValue, shownAs, withUnit, type UnitSystem } from '../../format/quantity.ts';
 import { combustionInput } from '../../tuning/before-after.ts';
 import type { Trial } from '../../tuning/trial.ts';
@@ -80,14 +80,14 @@ function figureCell(one: Explanation | undefined, units: UnitSystem): Cell {
 
 /** The tolerances that this visit was computed with: its own, or those that combustion takes without any. */
 function widthsOf({ visit, units }: Parts) {
-  const own = visit.tolerances;
+  const { o2Percent, stackK, airK, fuelPoints, coPpm, coShare } = visit.tolerances ?? defaultTolerances;
   const difference = (kelvin: number): string => formatDifference('stackTemperature', kelvin, units);
   return {
-    o2: withUnit(formatPlain(own?.o2Percent ?? defaultTolerances.o2), '%'),
-    stack: difference(own?.stackK ?? defaultTolerances.stackK),
-    air: difference(own?.airK ?? defaultTolerances.airK),
-    fuel: formatPlain(own?.fuelPoints ?? defaultTolerances.fuelPoints),
-    co: own === undefined ? recordWords.coWidth('20', '5') : recordWords.coWidth(formatPlain(own.coPpm), formatPlain(100 * own.coShare)),
+    o2: withUnit(formatPlain(o2Percent), '%'),
+    stack: difference(stackK),
+    air: difference(airK),
+    fuel: formatPlain(fuelPoints),
+    co: recordWords.coWidth(formatPlain(coPpm), formatPlain(100 * coShare)),
   };
 }
 const formatPlain = (value: number): string => String(Number(value.toFixed(2)));

@@ -43,7 +43,7 @@ describe('a run as a report reads it', () => {
     begin(200);
     const runs = createReportRuns(folder);
     await runs.load('run-1', {});
-    const other = await runs.load('run-1', { bands: { o2Percent: 2, coPpm: 500, coFraction: 1, stackC: 50, airC: 50 } });
+    const other = await runs.load('run-1', { bands: { o2Percent: 2, coPpm: 500, coShare: 1, stackK: 50, airK: 50 } });
     expect(other?.lines).toBe(200);
     writeFileSync(path(), encodeHeader(runHeader({ fuelId: 'b5' })) + lines.slice(0, 20).join(''), 'latin1');
     expect((await runs.load('run-1', {}))?.lines).toBe(20);

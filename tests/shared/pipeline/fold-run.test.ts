@@ -177,7 +177,7 @@ describe('the chain of a run', () => {
 
 describe('what a run was measured with', () => {
   const narrow: NonNullable<RunHeader['measuredWith']> = {
-    bands: { o2Percent: 0.02, coPpm: 1, coFraction: 0, stackC: 0.2, airC: 0.2 },
+    bands: { o2Percent: 0.02, coPpm: 1, coShare: 0, stackK: 0.2, airK: 0.2 },
     tolerances: { o2Percent: 1, coPpm: 50, coShare: 0, stackK: 8, airK: 4, fuelPoints: 1 },
     mode: 'own',
   };
@@ -196,5 +196,41 @@ describe('what a run was measured with', () => {
 
   it('is taken from the settings of the day for a file that does not say', () => {
     expect(offers(runHeader(), narrow)).not.toEqual(offers(runHeader(), {}));
+  });
+
+  it('a reading’s own u is the tolerance in force over the root of three (JCGM 100:2008, 4.3.7), with the spread of its mean', () => {
+    const sensorPart = (settings: FoldSettings) => {
+      const full = offers(runHeader(), settings).readings.find(({ scope }) => scope === 'full');
+      const part = (channel: 'o2' | 'co' | 'stackTemperature' | 'airTemperature') => {
+        const { u, sd, nEff } = full!.channels[channel]!;
+        return Math.sqrt(u * u - (sd * sd) / nEff);
+      };
+      return [part('o2'), part('co'), part('stackTemperature'), part('airTemperature')];
+    };
+    const wide = sensorPart({ ...narrow, bands: undefined });
+    [1, 50, 8, 4].forEach((halfWidth, index) => expect(wide[index]).toBeCloseTo(halfWidth / Math.sqrt(3), 6));
+    const usual = sensorPart({});
+    [0.3, 20, 2, 1].forEach((halfWidth, index) => expect(usual[index]).toBeCloseTo(halfWidth / Math.sqrt(3), 6));
+  });
+
+  it('a file of version 1 opens with its bands, whose names were others', () => {
+    const { bands, ...same } = narrow;
+    const old = { o2Percent: bands.o2Percent, coPpm: bands.coPpm, coFraction: bands.coShare, stackC: bands.stackK, airC: bands.airK };
+    const line = JSON.stringify({ ...runHeader(), version: 1, measuredWith: { ...same, bands: old } });
+    const header = decodeHeader(line);
+    if (!header.ok) throw new Error(header.error.code);
+    expect(header.value.measuredWith).toEqual(narrow);
+    expect(offers(header.value, {})).toEqual(offers(runHeader(), narrow));
+  });
+
+  it('figures typed from the display carry the tolerance too', () => {
+    const header = runHeader({ source: { kind: 'typed' }, recipe: typedRecipe, measuredWith: narrow });
+    const run = createRunFold(header, {});
+    run.push({ kind: 'line', timeMs: 10, bytes: writeTyped({ o2: 5, co: 30, stackTemperature: 210, airTemperature: 20 }) });
+    run.push({ kind: 'take', timeMs: 20, readingId: 't1' });
+    const channels = run.readings()[0]!.channels;
+    expect(channels.o2!.u).toBeCloseTo(1 / Math.sqrt(3), 9);
+    expect(channels.co!.u).toBeCloseTo(50 / Math.sqrt(3), 9);
+    expect(channels.stackTemperature!.u).toBeCloseTo(8 / Math.sqrt(3), 9);
   });
 });
