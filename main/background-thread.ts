@@ -11,7 +11,7 @@ const say = (message: FromThread): void => port.postMessage(message);
 // on Linux this counts for the thread that asks; elsewhere it would slow the whole program
 if (process.platform === 'linux') {
   try {
-    setPriority(0, 10);
+    setPriority(0, 4);
   } catch {
     // not allowed here: it works without
   }

@@ -7,6 +7,8 @@ import type { Problem } from '../../shared/problem.ts';
 import type { ReportInput } from '../../shared/report/report-input.ts';
 import type { Paper, ReportFonts } from '../../shared/report/report-style.ts';
 import type { Result } from '../../shared/result.ts';
+import { packVisits, type PackageContent } from '../report/visit-package.ts';
+import { linksOf, unpackToFiles, visitsIn, type ArrivedFiles, type Links } from '../report/moving-visits.ts';
 import { createReportRuns, loadRuns, type ReportRuns } from '../report/load-run.ts';
 import { reportText, type ReportText, type TextForm } from '../report/report-text.ts';
 import { exportRun, type ExportForm } from '../runs/run-export.ts';
@@ -39,6 +41,13 @@ export type ReportAsk = {
   readonly paper: Paper;
   readonly csv: CsvStyle;
   readonly fonts: ReportFonts;
+};
+
+export type PackAsk = {
+  readonly target: string;
+  readonly content: PackageContent;
+  readonly runs: readonly (readonly [string, string])[];
+  readonly madeBy: string;
 };
 
 type OneRun = { readonly runId: string };
@@ -95,6 +104,13 @@ export const jobs = {
     await writeBackup(part, sources, head);
     return readBackup(part, undefined);
   },
+
+  /** what visits name; `feed` holds each as it is stored, or why it is not there */
+  visitLinks: (_: object, { feed }: Watch): Promise<Result<Links, Problem>> => linksOf(feed),
+  packVisits: ({ target, content, runs, madeBy }: PackAsk, { feed }: Watch): Promise<Result<undefined, Problem>> =>
+    packVisits(target, { ...content, visits: visitsIn(feed) }, new Map(runs), madeBy),
+  unpackVisits: ({ path, into }: { readonly path: string; readonly into: string }): Promise<Result<ArrivedFiles, Problem>> =>
+    unpackToFiles(path, into),
 
   readBackup: ({ path, into }: { readonly path: string; readonly into: string }): Promise<Result<Manifest, Problem>> =>
     readBackup(path, into),

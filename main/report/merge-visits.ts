@@ -7,6 +7,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import { movedInEdit } from '../../shared/tuning/appliance-edits.ts';
 import { Visit } from '../../shared/tuning/visit.ts';
 import { reportWords } from '../../shared/words/report.ts';
+import { createBreather } from '../breather.ts';
 import { problemOf } from '../store/attempt.ts';
 import { renamePatiently, syncFolder } from '../store/files.ts';
 import { isBeginningOf } from './same-start.ts';
@@ -15,6 +16,8 @@ import { visitHash } from '../store/visits.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
 import type { VisitPackage } from './visit-package.ts';
 
+/** its visits one by one, from wherever they wait */
+export type ArrivedPackage = Omit<VisitPackage, 'visits'> & { readonly visits: Iterable<Visit> | AsyncIterable<Visit> };
 export type Merged = { added: number; same: number; corrected: number; copies: number; refused: number; appliances: number; runs: number };
 
 export type MergePlace = {
@@ -24,7 +27,7 @@ export type MergePlace = {
   /** runs that are written to at this moment */
   readonly underWay?: ReadonlySet<string>;
   /** everything or nothing */
-  readonly inOneStep: <T>(work: (shelf: Shelf) => Result<T, Problem>) => Promise<Result<T, Problem>>;
+  readonly inSlices: <T>(work: (shelf: Shelf) => Promise<Result<T, Problem>>) => Promise<Result<T, Problem>>;
   readonly wallMs: number;
   readonly newId: () => string;
   /** who takes them in */ readonly by: string;
@@ -35,14 +38,14 @@ export type MergePlace = {
  * the same package completes when it is taken in again.
  */
 export async function mergeVisits(
-  content: VisitPackage,
-  { dataFolder, unpacked, underWay = new Set(), wallMs, newId, by, inOneStep }: MergePlace,
+  content: ArrivedPackage,
+  { dataFolder, unpacked, underWay = new Set(), wallMs, newId, by, inSlices }: MergePlace,
 ): Promise<Result<Merged, Problem>> {
   const written = await placeRuns(content.runs, { dataFolder, unpacked, underWay });
   if (!written.ok) return written;
   let isTaken = false;
   try {
-    const merged = await inOneStep((shelf) => mergeRecords(shelf, content, { wallMs, newId, by }));
+    const merged = await inSlices((shelf) => mergeRecords(shelf, content, { wallMs, newId, by }));
     isTaken = merged.ok;
     return merged.ok ? ok({ ...merged.value, runs: written.value.count }) : merged;
   } finally {
@@ -50,11 +53,12 @@ export async function mergeVisits(
   }
 }
 
-function mergeRecords(
+async function mergeRecords(
   shelf: Shelf,
-  content: VisitPackage,
+  content: ArrivedPackage,
   { wallMs, newId, by }: Pick<MergePlace, 'wallMs' | 'newId' | 'by'>,
-): Result<Merged, Problem> {
+): Promise<Result<Merged, Problem>> {
+  const breather = createBreather();
   const count: Merged = { added: 0, same: 0, corrected: 0, copies: 0, refused: content.unreadable, appliances: 0, runs: 0 };
   for (const { id, appliance } of content.appliances) {
     // what is here stays as it is, and so do its edits: a person who was taken out does not come back with a visit
@@ -65,7 +69,9 @@ function mergeRecords(
     if (!saved.ok) return saved;
     count.appliances += 1;
   }
-  for (const visit of content.visits) {
+  // one at a time: five hundred in one go would hold up a run that is captured
+  for await (const visit of content.visits) {
+    await breather.rest();
     const taken = takeVisit(shelf, visit, { wallMs, newId });
     if (!taken.ok) return taken;
     count[taken.value] += 1;

@@ -1,5 +1,6 @@
 /** Reports and moving visits, behind the contract. */
 import { randomBytes } from 'node:crypto';
+import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Instrument } from '../../shared/bench/instrument.ts';
 import type { Clock } from '../../shared/clock.ts';
@@ -9,7 +10,6 @@ import type { Settings } from '../../shared/ipc/settings.ts';
 import { documentKinds, type DocumentKind } from '../../shared/ipc/store-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import type { Visit } from '../../shared/tuning/visit.ts';
 import type { Download } from '../runs/downloads.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
 import { inThisThread, type Background } from '../background/background.ts';
@@ -23,7 +23,8 @@ import { makeFile, reportMimes, type ReportFile, type ReportForm } from './make-
 import { mergeVisits } from './merge-visits.ts';
 import type { Paper } from '../../shared/report/report-style.ts';
 import { browserPrinter, type PrintHtml } from './print.ts';
-import { packVisits, unpackVisits, type PackageContent } from './visit-package.ts';
+import { visitsFrom, type Links, type StoredBody } from './moving-visits.ts';
+import type { PackageContent } from './visit-package.ts';
 
 export type ReportHandlers = Pick<Handlers, keyof typeof reportCommands>;
 
@@ -33,7 +34,7 @@ export type ReportDeskParts = {
   readonly appVersion: string;
   readonly settings: () => Settings;
   readonly newId: () => string;
-  readonly records: Pick<Records, 'visit' | 'use' | 'change'>;
+  readonly records: Pick<Records, 'visit' | 'use' | 'changeInSlices'>;
   /** runs that are written to at this moment */
   readonly runsUnderWay?: () => readonly string[];
   readonly offerDownload: (download: Download) => string;
@@ -109,17 +110,19 @@ export function createReportDesk(parts: ReportDeskParts): ReportDesk {
       });
     },
     async 'visit.export'({ ids }) {
-      const runFolder = createRunFolder(join(dataFolder, 'runs'));
-      const gathered = await gatherPackage(records, ids);
-      if (!gathered.ok) return gathered;
-      const { runIds, ...content } = gathered.value;
-      const files = new Map<string, string>();
-      for (const runId of runIds) {
+      const runFolder = createRunFolder(join(dataFolder, 'runs'), background);
+      const links = await background.run('visitLinks', {}, { feed: bodiesOf(records, ids) });
+      if (!links.ok) return links;
+      const content = await gatherPackage(records, links.value);
+      if (!content.ok) return content;
+      const runs: [string, string][] = [];
+      for (const runId of links.value.runIds) {
         const path = runFolder.pathOf(runId);
-        if (path !== undefined && (await runFolder.summary(runId)) !== undefined) files.set(runId, path);
+        if (path !== undefined && (await runFolder.summary(runId)) !== undefined) runs.push([runId, path]);
       }
       const target = workPath(dataFolder, 'export', newId(), '.zip');
-      const packed = await packVisits(target, { ...content, visits: visitsOf(records, ids) }, files, `Flueside ${appVersion}`);
+      const ask = { target, content: content.value, runs, madeBy: `Flueside ${appVersion}` };
+      const packed = await background.run('packVisits', ask, { feed: bodiesOf(records, ids) });
       if (!packed.ok) {
         removeQuietly(target);
         return packed;
@@ -132,23 +135,27 @@ export function createReportDesk(parts: ReportDeskParts): ReportDesk {
       if (file === undefined) return err(problem('file-not-found'));
       const unpacked = workPath(dataFolder, 'import', newId());
       try {
-        const content = await unpackVisits(file.path, unpacked);
+        const content = await background.run('unpackVisits', { path: file.path, into: unpacked });
         if (!content.ok) return content;
         const by = settings().technician.name || 'operator';
-        const merged = await mergeVisits(content.value, {
-          dataFolder,
-          unpacked,
-          underWay: new Set(parts.runsUnderWay?.()),
-          wallMs: clock.wallMs(),
-          newId,
-          by,
-          inOneStep: (work) => records.change(work),
-        });
+        const merged = await mergeVisits(
+          { ...content.value, visits: visitsFrom(content.value.visits) },
+          {
+            dataFolder,
+            unpacked,
+            underWay: new Set(parts.runsUnderWay?.()),
+            wallMs: clock.wallMs(),
+            newId,
+            by,
+            inSlices: (work) => records.changeInSlices(work),
+          },
+        );
         if (merged.ok) recordsChanged();
         return merged;
       } finally {
         removeQuietly(file.path);
-        removeQuietly(unpacked);
+        // many files: not in one go; what cannot be removed now is removed at the next start
+        await rm(unpacked, { recursive: true, force: true }).catch(() => undefined);
       }
     },
   };
@@ -157,45 +164,27 @@ export function createReportDesk(parts: ReportDeskParts): ReportDesk {
 
 type Shelf = Parameters<Parameters<Records['use']>[0]>[0];
 
-/** What goes with these visits. They are read one by one: five hundred of them in one go would hold up a run that is captured. */
-async function gatherPackage(
-  records: Pick<Records, 'use'>,
-  ids: readonly string[],
-): Promise<Result<PackageContent & { runIds: readonly string[] }, Problem>> {
-  const applianceIds = new Set<string>();
-  const instrumentIds = new Set<string>();
-  const runIds = new Set<string>();
-  const breather = createBreather();
-  for (const id of ids) {
-    const stored = await records.use((shelf) => shelf.visits.get(id));
-    if (!stored.ok) return stored;
-    const { applianceId, instrumentId, runs } = stored.value.visit;
-    if (applianceId !== undefined) applianceIds.add(applianceId);
-    if (instrumentId !== undefined) instrumentIds.add(instrumentId);
-    for (const run of runs) runIds.add(run.id);
-    await breather.rest();
-  }
+/** What goes with visits that name it; what is not there any more is left out. */
+function gatherPackage(records: Pick<Records, 'use'>, { applianceIds, instrumentIds }: Links): Promise<Result<PackageContent, Problem>> {
   return records.use((shelf) => {
-    const appliances = [...applianceIds].flatMap((id) => {
+    const appliances = applianceIds.flatMap((id) => {
       const found = shelf.appliances.get(id);
       return found.ok ? [{ id, appliance: found.value.appliance }] : [];
     });
-    const instruments = [...instrumentIds].flatMap((id) => {
+    const instruments = instrumentIds.flatMap((id) => {
       const instrument = Instrument.safeParse(documentIn(shelf, 'instrument', id)).data;
       return instrument === undefined ? [] : [{ id, instrument }];
     });
-    return ok({ appliances, instruments, runIds: [...runIds] });
+    return ok({ appliances, instruments });
   });
 }
 
-/** Another visit is read when the last one has been written. */
-async function* visitsOf(records: Pick<Records, 'use'>, ids: readonly string[]): AsyncGenerator<Visit> {
+/** Another visit is fetched when the last one has been dealt with. */
+async function* bodiesOf(records: Pick<Records, 'use'>, ids: readonly string[]): AsyncGenerator<StoredBody> {
   const breather = createBreather();
   for (const id of ids) {
     await breather.rest();
-    const stored = await records.use((shelf) => shelf.visits.get(id));
-    // removed in another window meanwhile
-    if (stored.ok) yield stored.value.visit;
+    yield await records.use(({ visits }) => visits.bodyOf(id));
   }
 }
 const isKind = (kind: string): kind is DocumentKind => Object.hasOwn(documentKinds, kind);

@@ -16,6 +16,10 @@ export interface Database {
   exec(sql: string): void;
   /** All or nothing; nested calls join the outer one. */
   inTransaction<T>(work: () => T): T;
+  /** The same with pauses inside: whoever calls it keeps everybody else away from these records meanwhile. */
+  inLongTransaction<T>(work: () => Promise<T>): Promise<T>;
+  /** Writes the file anew without what was deleted, in another thread. @returns false when a reader held the journal back @throws as `copyTo` */
+  writeAnew(): Promise<boolean>;
   /** A whole, compact copy while the records stay in use, made by another thread. @throws what the disk throws */
   copyTo(path: string): Promise<void>;
   /** the file's handles are closed when this returns */
@@ -63,7 +67,26 @@ export function openDatabase(path: string): Database {
         depth = 0;
       }
     },
-    copyTo: (target) => copyInThread(path, target),
+    async inLongTransaction(work) {
+      engine.exec('BEGIN IMMEDIATE');
+      depth = 1;
+      try {
+        const result = await work();
+        engine.exec('COMMIT');
+        return result;
+      } catch (failure) {
+        try {
+          engine.exec('ROLLBACK');
+        } catch {
+          // SQLite has rolled back by itself, or the records were closed, which does the same
+        }
+        throw failure;
+      } finally {
+        depth = 0;
+      }
+    },
+    writeAnew: () => inThread(path),
+    copyTo: async (target) => void (await inThread(path, target)),
     close() {
       prepared.clear();
       if (engine.isOpen) engine.close();
@@ -72,32 +95,34 @@ export function openDatabase(path: string): Database {
 }
 
 /**
- * `VACUUM INTO` reads everything in one call, and a run that is being captured must not wait for it. It writes only what is in use: nothing
- * that was deleted gets into the copy. The program of the thread is so short that it needs no file of its own.
+ * `VACUUM` and `VACUUM INTO` read everything in one call, and a run that is being captured must not wait for it. They write only what is in
+ * use: nothing that was deleted gets into the copy. The program of the thread is so short that it needs no file of its own.
  */
-const COPY_PROGRAM = `
+const VACUUM_PROGRAM = `
 const { parentPort, workerData } = require('node:worker_threads');
 const { DatabaseSync } = require(workerData.engine);
 const db = new DatabaseSync(workerData.from, { timeout: 5000 });
 try {
   db.exec("PRAGMA trusted_schema = OFF");
-  db.prepare('VACUUM INTO ?').run(workerData.to);
-  parentPort.postMessage({});
+  if (workerData.to === undefined) db.exec('VACUUM');
+  else db.prepare('VACUUM INTO ?').run(workerData.to);
+  const isEmptied = workerData.to !== undefined || db.prepare('PRAGMA wal_checkpoint(TRUNCATE)').get().busy === 0;
+  parentPort.postMessage({ isEmptied });
 } catch (failure) {
   parentPort.postMessage({ sqliteCodeName: failure.sqliteCodeName, code: failure.code, message: String(failure.message) });
 } finally {
   db.close();
 }`;
 
-function copyInThread(from: string, to: string): Promise<void> {
+function inThread(from: string, to?: string): Promise<boolean> {
   return new Promise((resolve, reject) => {
     const engine = createRequire(import.meta.url).resolve(ENGINE);
-    const worker = new Worker(COPY_PROGRAM, { eval: true, workerData: { engine, from, to } });
-    worker.once('message', (said: { message?: string }) => {
-      if (said.message === undefined) resolve();
+    const worker = new Worker(VACUUM_PROGRAM, { eval: true, workerData: { engine, from, to } });
+    worker.once('message', (said: { message?: string; isEmptied?: boolean }) => {
+      if (said.message === undefined) resolve(said.isEmptied === true);
       else reject(Object.assign(new Error(said.message), said));
     });
     worker.once('error', reject);
-    worker.once('exit', () => reject(new Error('The copy was not finished.')));
+    worker.once('exit', () => reject(new Error('The thread ended before it was done.')));
   });
 }

@@ -4,19 +4,19 @@
  */
 import { existsSync, statSync, unlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { attempt } from './attempt.ts';
+import { attempt, problemOf } from './attempt.ts';
 import type { Database } from './database.ts';
 
 /** Present while something that was deleted may still be in the file; survives a kill. */
 const ERASE_DUE_FILE = 'records.erase-due';
-/** Written anew in about 0.2 s; a bigger file would hold up a capture, so it waits until the records are closed. */
+/** Written anew in about 0.2 s, in which the records wait; a bigger file waits until they are closed. */
 const AT_ONCE_BYTES = 32 * 2 ** 20;
 
 export type Eraser = {
   /** said before anything is deleted, so that a kill in between is made up for */
   readonly begin: () => void;
   /** @returns false when the file is too big to be written anew while it is in use */
-  readonly finish: () => boolean;
+  readonly finish: () => Promise<boolean>;
   /** whatever the size; does nothing when nothing is due */
   readonly makeUp: () => void;
 };
@@ -35,7 +35,16 @@ export function createEraser(db: Database, { folder, file }: { folder: string; f
   };
   return {
     begin: () => void attempt(() => writeFileSync(due, '')),
-    finish: () => statSync(join(folder, file)).size <= AT_ONCE_BYTES && rewrite(),
+    async finish() {
+      try {
+        if (statSync(join(folder, file)).size > AT_ONCE_BYTES || !(await db.writeAnew())) return false;
+        if (existsSync(due)) unlinkSync(due);
+        return true;
+      } catch (failure) {
+        if (problemOf(failure) === undefined) throw failure;
+        return false;
+      }
+    },
     makeUp: () => void (existsSync(due) && rewrite()),
   };
 }

@@ -25,7 +25,7 @@ import { makeBackup } from './backup.ts';
 import { backupPath, listCopies, removeCopy } from './copies.ts';
 import type { Database } from './database.ts';
 import { documents, type Documents, type Seal, type Stored } from './documents.ts';
-import { inOneStep } from './one-step.ts';
+import { inOneStep, inSlices } from './one-step.ts';
 import { openRecords, stamp, type OpenRecords } from './open.ts';
 import { prepareRestore, recoverRestore, swapIn, tidyDataFolder } from './restore.ts';
 import { takePersonOut } from './take-person-out.ts';
@@ -61,8 +61,8 @@ export interface Records {
   problems(): Promise<readonly Problem[]>;
   /** for the report, which reads in main */
   visit(id: string): Promise<Result<StoredVisit, Problem>>;
-  /** the same for what is all or nothing */
-  change<T>(work: (open: Shelf) => Result<T, Problem>): Promise<Result<T, Problem>>;
+  /** all or nothing, with pauses; whoever else asks for records waits until it is done */
+  changeInSlices<T>(work: (open: Shelf) => Promise<Result<T, Problem>>): Promise<Result<T, Problem>>;
   /** while a backup takes the place of what is here, nothing new may begin */
   isRestoring(): boolean;
   /** for what moves visits between computers: runs with the open records, or says why there are none */
@@ -87,20 +87,35 @@ export function createRecords(parts: RecordsParts): Records {
   };
   // the window is served at once; whoever asks for records waits for them
   let ready = open();
+  /** somebody is in the middle of work with pauses */
+  let held: Promise<void> | undefined;
 
   /** Runs with the open records, or says why there are none. */
   const withShelf = async <T>(work: (open: Shelf) => Result<T, Problem>): Promise<Result<T, Problem>> => {
     await ready;
+    while (held !== undefined) await held;
     return shelf === undefined ? err(current.ok ? problem('store-damaged') : current.error) : work(shelf);
+  };
+  /** The same for work with pauses in it: until it is done, everybody else waits. */
+  const holding = async <T>(work: (open: Shelf, opened: OpenRecords) => Promise<Result<T, Problem>>): Promise<Result<T, Problem>> => {
+    await ready;
+    while (held !== undefined) await held;
+    if (shelf === undefined || !current.ok) return err(current.ok ? problem('store-damaged') : current.error);
+    let release = (): void => undefined;
+    held = new Promise<void>((resolve) => (release = resolve));
+    try {
+      return await work(shelf, current.value);
+    } finally {
+      held = undefined;
+      release();
+    }
   };
   /** As `withShelf`, for what takes something away: afterwards it is gone from the file as well. */
   const erasing = <T>(work: (open: Shelf, db: Database) => Result<T, Problem>): Promise<Result<T, Problem>> =>
-    withShelf((open) => {
-      if (!current.ok) return err(current.error);
-      const { db, eraser } = current.value;
+    holding(async (open, { db, eraser }) => {
       eraser.begin();
       const done = work(open, db);
-      eraser.finish();
+      await eraser.finish();
       return done;
     });
   /** Whatever happens, the records are open again afterwards: the restored ones, or those of before. */
@@ -109,6 +124,7 @@ export function createRecords(parts: RecordsParts): Records {
     const prepared = await prepareRestore({ dataFolder, source, token: newId(), wallMs, background });
     if (!prepared.ok) return prepared;
     await ready;
+    while (held !== undefined) await held;
     if (current.ok) current.value.close();
     current = err(problem('restore-under-way'));
     shelf = undefined;
@@ -348,7 +364,7 @@ export function createRecords(parts: RecordsParts): Records {
     },
     visit: (id) => withShelf(({ visits }) => visits.get(id)),
     use: withShelf,
-    change: (work) => withShelf((open) => (current.ok ? inOneStep(current.value.db, () => work(open)) : err(current.error))),
+    changeInSlices: (work) => holding((open, { db }) => inSlices(db, () => work(open))),
     isRestoring: () => isRestoring,
     close() {
       closed = true;

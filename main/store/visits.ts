@@ -15,6 +15,8 @@ export type VisitQuery = { search?: string; applianceId?: string | undefined; li
 export type Visits = {
   create(parts: Omit<NewVisit, 'number'> & Partial<Pick<Visit, 'applianceId' | 'fuelId'>>): Result<StoredVisit, Problem>;
   get(id: string): Result<StoredVisit, Problem>;
+  /** as it is stored, not yet read */
+  bodyOf(id: string): Result<string, Problem>;
   /** Reads, changes and writes in one transaction; the change may refuse. */
   change(id: string, wallMs: number, work: (visit: Visit) => Result<Visit, Problem>): Result<StoredVisit, Problem>;
   /** Takes a visit in as it is (moving between laptops); the number is a new one where it is taken. */
@@ -120,6 +122,11 @@ export function createVisits(db: Database, applianceName: (id: string) => string
     get(id) {
       const row = attempt(() => db.one('SELECT number, revision, body FROM visit WHERE id = ?', id));
       return row.ok ? read(row.value) : row;
+    },
+    bodyOf(id) {
+      const row = attempt(() => db.one('SELECT body FROM visit WHERE id = ?', id));
+      if (!row.ok) return row;
+      return row.value === undefined ? err(problem('not-found')) : ok(String(row.value['body']));
     },
     change(id, wallMs, work) {
       const done = attempt(() =>

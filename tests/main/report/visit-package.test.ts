@@ -10,7 +10,7 @@ import { packVisits, unpackVisits } from '../../../main/report/visit-package.ts'
 import type { Download } from '../../../main/runs/downloads.ts';
 import { createAppliances } from '../../../main/store/appliances.ts';
 import { openRecords, type OpenRecords } from '../../../main/store/open.ts';
-import { inOneStep } from '../../../main/store/one-step.ts';
+import { inSlices } from '../../../main/store/one-step.ts';
 import type { Shelf } from '../../../main/store/records.ts';
 import { createVisits, visitHash } from '../../../main/store/visits.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
@@ -43,7 +43,7 @@ const place = () => ({
   wallMs: START,
   newId: () => `new-${(ids += 1)}`,
   by: 'B. Sample',
-  inOneStep: <T>(work: (open: Shelf) => Result<T, Problem>) => Promise.resolve(inOneStep(opened.db, () => work(shelf))),
+  inSlices: <T>(work: (open: Shelf) => Promise<Result<T, Problem>>) => inSlices(opened.db, () => work(shelf)),
 });
 const applianceOf = (name: string) => ({ id: 'unit-1', appliance: { format: 1 as const, name, kind: 'furnace' as const } });
 
@@ -179,7 +179,7 @@ describe('an export of visits', () => {
       records: {
         visit: () => Promise.resolve(shelf.visits.get('visit-1')),
         use: (work) => Promise.resolve(work(shelf)),
-        change: place().inOneStep,
+        changeInSlices: place().inSlices,
       },
       offerDownload: (download) => (offered.push(download), 'token'),
       takeUpload: () => undefined,

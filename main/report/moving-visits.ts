@@ -1,0 +1,76 @@
+/** Visits on their way between the records and a package, in forms that travel between threads one by one. */
+import { mkdirSync } from 'node:fs';
+import { readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { boundedJson, RECORD_LIMITS } from '../../shared/ipc/bounded-json.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
+import { err, ok, type Result } from '../../shared/result.ts';
+import { Visit } from '../../shared/tuning/visit.ts';
+import { problemOf } from '../store/attempt.ts';
+import { unpackVisits, type VisitPackage } from './visit-package.ts';
+
+/** A visit as it is stored, or why it is not there. */
+export type StoredBody = Result<string, Problem>;
+type Feed = AsyncIterable<unknown> | Iterable<unknown>;
+export type Links = {
+  readonly applianceIds: readonly string[];
+  readonly instrumentIds: readonly string[];
+  readonly runIds: readonly string[];
+};
+
+const readBody = (body: string): Visit | undefined => Visit.safeParse(boundedJson(body, RECORD_LIMITS)).data;
+
+/** What goes with these visits. All of them must be there and readable. */
+export async function linksOf(feed: Feed): Promise<Result<Links, Problem>> {
+  const links = { applianceIds: new Set<string>(), instrumentIds: new Set<string>(), runIds: new Set<string>() };
+  for await (const one of feed) {
+    const body = one as StoredBody;
+    if (!body.ok) return body;
+    const visit = readBody(body.value);
+    if (visit === undefined) return err(problem('store-damaged', 'A visit can not be read.'));
+    if (visit.applianceId !== undefined) links.applianceIds.add(visit.applianceId);
+    if (visit.instrumentId !== undefined) links.instrumentIds.add(visit.instrumentId);
+    for (const { id } of visit.runs) links.runIds.add(id);
+  }
+  return ok({ applianceIds: [...links.applianceIds], instrumentIds: [...links.instrumentIds], runIds: [...links.runIds] });
+}
+
+/** Without those that were removed in another window meanwhile. */
+export async function* visitsIn(feed: Feed): AsyncGenerator<Visit> {
+  for await (const one of feed) {
+    const body = one as StoredBody;
+    const visit = body.ok ? readBody(body.value) : undefined;
+    if (visit !== undefined) yield visit;
+  }
+}
+
+export type ArrivedFiles = Omit<VisitPackage, 'visits'> & {
+  /** each visit, read and checked, in a file of its own */
+  readonly visits: readonly string[];
+};
+
+/** @param into an empty folder for what is unpacked; nothing else is written anywhere */
+export async function unpackToFiles(path: string, into: string): Promise<Result<ArrivedFiles, Problem>> {
+  const content = await unpackVisits(path, into);
+  if (!content.ok) return content;
+  try {
+    const folder = join(into, 'visits');
+    mkdirSync(folder, { recursive: true, mode: 0o700 });
+    const visits: string[] = [];
+    for (const [n, visit] of content.value.visits.entries()) {
+      const file = join(folder, `${n}.json`);
+      await writeFile(file, JSON.stringify(visit), { mode: 0o600 });
+      visits.push(file);
+    }
+    return ok({ ...content.value, visits });
+  } catch (failure) {
+    const known = problemOf(failure);
+    if (known === undefined) throw failure;
+    return err(known);
+  }
+}
+
+/** They were checked when they were written, a moment ago, by this program. */
+export async function* visitsFrom(files: readonly string[]): AsyncGenerator<Visit> {
+  for (const file of files) yield JSON.parse(await readFile(file, 'utf8')) as Visit;
+}
