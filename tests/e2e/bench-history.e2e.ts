@@ -8,6 +8,7 @@ import { openRecords } from '../../main/store/open.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
+import { pressEnter } from '../helpers/main-button.ts';
 import { testWith } from '../shared/bench/made-test.ts';
 
 const HALF_YEAR_MS = 182.625 * 86_400_000;
@@ -85,7 +86,7 @@ describe('an instrument over its tests', () => {
     expect(await rows.count()).toBe(5);
     expect(await violationsOf(page)).toEqual([]);
     await rows.getByRole('button', { name: /2025-03-1/ }).focus();
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByRole('button', { name: 'As found' }).click();
     await page.getByText('2 tests so far; three are needed for a forecast of the cell.').waitFor();
   }, 60_000);

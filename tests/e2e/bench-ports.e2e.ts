@@ -8,6 +8,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { launchChromium } from '../helpers/chromium.ts';
+import { pressEnter } from '../helpers/main-button.ts';
 import { noPty, startPty, type Pty } from '../helpers/pty.ts';
 
 let browser: Browser;
@@ -54,7 +55,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await page.keyboard.press('Control+2');
     await heading('Bench').waitFor();
     await button('Add: Instruments').focus();
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await heading('Instrument').waitFor();
     expect(await button(/^Save/).isDisabled()).toBe(true);
     await type('Name on the bench', 'Instrument 3');
@@ -68,7 +69,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await type('to', '500', 1);
     expect(await violationsOf(page)).toEqual([]);
     // the key on the button works in a field too
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByText('0147 · O2, CO').waitFor();
   }, 60_000);
 
@@ -77,7 +78,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
       .getByRole('region', { name: 'Plans' })
       .getByRole('button', { name: /^Short round/ })
       .focus();
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await heading('Plan').waitFor();
     await type('Name of the plan', 'Two gases');
     for (const step of [6, 5, 4]) await button(`Step ${step}: Remove`).click();
@@ -158,7 +159,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     expect(await page.getByRole('combobox', { name: 'Decision rule' }).inputValue()).toBe('guarded-acceptance');
     await page.getByRole('textbox', { name: 'Person' }).fill('B. Tester');
     expect(await violationsOf(page)).toEqual([]);
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByText('Put the hose into fresh air, then press Space at that moment.').waitFor();
   }, 60_000);
 
@@ -199,19 +200,19 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
       .waitFor({ timeout: 120_000 });
     expect(await violationsOf(page)).toEqual([]);
     await button('Go on without it').focus();
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByText('The round is done. Look at the result.').waitFor();
     await page.getByRole('region', { name: 'Steps of the plan' }).getByText('not reached').waitFor();
   }, 180_000);
 
   it('repeats the step at the right gas', async () => {
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await heading(/^Fit for|^Not fit|too close/)
       .first()
       .waitFor();
     await page.keyboard.press('r');
     await page.getByRole('dialog').getByRole('button', { name: /span/ }).focus();
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByText(/step 4 of 4/).waitFor();
     await page.keyboard.press('Space');
     await reads(4.02, 499);
@@ -219,13 +220,13 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await button('It is the right gas').or(page.getByText('The round is done. Look at the result.')).first().waitFor({ timeout: 120_000 });
     if (await button('It is the right gas').isVisible()) await button('It is the right gas').click();
     await page.getByText('The round is done. Look at the result.').waitFor({ timeout: 120_000 });
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByText(/CO at CO 402: outside the range of the cell, not judged./).waitFor();
     expect(await violationsOf(page)).toEqual([]);
   }, 300_000);
 
   it('gets a certificate that is signed, and nothing of it changes afterwards', async () => {
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await heading('Bench certificate').first().waitFor();
     const paper = page.frameLocator('iframe');
     await paper.getByText('Used although expired, nearly empty: below 10 bar: new bottle is ordered').waitFor();
@@ -264,7 +265,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     expect(await page.evaluate(() => document.activeElement?.tagName)).toBe('SELECT');
     await page.getByRole('combobox', { name: 'Instrument', exact: true }).selectOption({ label: 'Add an instrument' });
     await type('Name on the bench', 'Instrument 4');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await heading('New test').waitFor();
     await page.getByText('Everything is set.').waitFor();
     expect(await page.getByRole('combobox', { name: 'Plan' }).inputValue()).toBe('Two gases');
@@ -272,7 +273,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     expect(await button(/Start the test/).isEnabled()).toBe(true);
     // the key works where the instrument was chosen
     await page.getByRole('combobox', { name: 'Instrument', exact: true }).focus();
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByText('Put the hose into fresh air, then press Space at that moment.').waitFor();
     await heading('Instrument 4').first().waitFor();
     expect(complaints).toEqual([]);

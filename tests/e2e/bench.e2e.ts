@@ -5,6 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { violationsOf } from '../helpers/axe.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
+import { pressEnter } from '../helpers/main-button.ts';
 
 let browser: Browser;
 let app: AppProcess;
@@ -23,7 +24,7 @@ async function openWindow(link: string): Promise<void> {
 const heading = (name: string | RegExp) => page.getByRole('heading', { name });
 const focusAndEnter = async (name: string | RegExp): Promise<void> => {
   await page.getByRole('button', { name }).focus();
-  await page.keyboard.press('Enter');
+  await pressEnter(page);
 };
 /** the workspace by its key, once the window listens */
 async function openBench(): Promise<void> {
@@ -69,7 +70,7 @@ describe('a bench test of two instruments at once', () => {
     await page.keyboard.press('Control+2');
     await heading('Bench').waitFor();
     expect(await violationsOf(page)).toEqual([]);
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await heading('New test').waitFor();
     await page.getByText('Put an instrument on the bench').waitFor();
     expect(await page.getByRole('button', { name: /Start the test/ }).isDisabled()).toBe(true);
@@ -101,7 +102,7 @@ describe('a bench test of two instruments at once', () => {
     await page.reload();
     await openBench();
     await page.getByText(/Go on with Practice instrument 1 and Practice instrument 2/).waitFor();
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByText('Switch to CO 1000, then press Space at that moment.').waitFor();
     expect(await stepNow()).toBe(3);
     await goTo(4);
@@ -121,13 +122,13 @@ describe('a bench test of two instruments at once', () => {
     await openWindow(app.link);
     await openBench();
     await page.getByText(/Go on with Practice instrument 1 and Practice instrument 2/).waitFor();
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await expect.poll(stepNow, { timeout: 30_000 }).toBeGreaterThanOrEqual(4);
     await goTo('end');
   }, 180_000);
 
   it('passes the healthy one and fails the aged one, with the next step', async () => {
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await heading('Fit for O2 and CO.').waitFor();
     expect(await violationsOf(page)).toEqual([]);
     await focusAndEnter('Practice instrument 2');
@@ -139,18 +140,18 @@ describe('a bench test of two instruments at once', () => {
   }, 60_000);
 
   it('wants the adjustment typed before as-left begins', async () => {
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     const go = page.getByRole('button', { name: /Start as-left/ });
     await go.waitFor();
     expect(await go.isDisabled()).toBe(true);
     await page.keyboard.type('CO span with CO 1000');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByText(/as left · step 1 of 6/).waitFor();
     await focusAndEnter(/Stop here/);
     await page.keyboard.type('practice ends here');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByRole('button', { name: /Look at the result/ }).waitFor();
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByRole('button', { name: 'As found' }).waitFor();
   }, 60_000);
 

@@ -6,6 +6,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { launchChromium } from '../helpers/chromium.ts';
+import { mainRested, pressEnter } from '../helpers/main-button.ts';
 import { noPty, startPty, type Pty } from '../helpers/pty.ts';
 import { burnerRows } from '../shared/lines/corpus.ts';
 
@@ -180,6 +181,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     const { page, send, app } = await begin();
     await send(rows.slice(0, 20).map(({ o2, co, stack }) => `O2=${o2.toFixed(1)}% CO=${co.toFixed(0)}ppm TS=${stack.toFixed(0)}C`));
     await page.getByText('The display shows').waitFor();
+    await mainRested(page);
     await page.keyboard.press('2');
     await page.getByRole('heading', { name: 'Is this what your instrument sends?' }).waitFor();
     expect(linesKept(app).filter((line) => line.includes('\tchange\t'))).toEqual([]);
@@ -200,7 +202,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await page.getByRole('heading', { name: 'Line view' }).focus();
     await page.keyboard.press('r');
     await page.getByText(/Read \d+ of the last \d+ lines with it/).waitFor();
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByText('The recipe is used from now on').waitFor();
     await expect.poll(() => linesKept(app).filter((line) => line.includes('\tchange\t')).length, { timeout: 5000 }).toBe(2);
     await page.getByText('Kept recipes').click();
@@ -284,7 +286,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await page.getByText('Kept recipes').click();
     await page.getByRole('button', { name: 'Take “Polled”', exact: true }).click();
     await page.getByRole('heading', { name: 'Line view' }).focus();
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByText('READ?<CR><LF>', { exact: true }).waitFor();
     await page.getByText('May Flueside ask this instrument?').waitFor();
     expect(await violationsOf(page)).toEqual([]);

@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { violationsOf } from '../helpers/axe.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
+import { pressEnter } from '../helpers/main-button.ts';
 
 let browser: Browser;
 beforeAll(async () => {
@@ -59,7 +60,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
     const take = page.getByRole('button', { name: /^Take (gas )?reading$/ });
     await take.waitFor({ timeout: 60_000 });
     for (const name of ['O2', 'CO']) expect(await row(page, name).getAttribute('aria-label')).toContain('settled');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByText(/(Gas|Full) reading taken\./).waitFor();
   }, 90_000);
 
@@ -68,7 +69,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
     const dialog = page.getByRole('dialog', { name: 'Smoke spot' });
     await dialog.waitFor();
     await page.keyboard.type('1,5');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await dialog.waitFor({ state: 'detached' });
     await page.getByRole('table', { name: 'Trials' }).getByRole('cell', { name: '1½' }).waitFor();
   }, 30_000);
@@ -76,7 +77,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
   it('refuses smoke 11 in words, and loses nothing of what was typed', async () => {
     await page.keyboard.press('s');
     await page.keyboard.type('11');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByText('The scale ends at 9. Type 0 to 9.').waitFor();
     expect(await page.getByLabel('Spot 1').inputValue()).toBe('11');
     await page.keyboard.press('Escape');
@@ -87,7 +88,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
     const before = Number(await row(page, 'O2').locator('.figure').textContent());
     await page.keyboard.press('Space');
     await page.keyboard.type('5');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByRole('img', { name: /Trend/ }).waitFor();
     await page.getByRole('table', { name: 'Trials' }).getByRole('row').nth(2).waitFor();
     expect(await page.getByRole('spinbutton', { name: /shutter position/i }).getAttribute('aria-valuenow')).toBe('5');
@@ -99,7 +100,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
   it('steps with the arrows and undoes with Ctrl Z', async () => {
     const shutter = page.getByRole('spinbutton', { name: /shutter position/i });
     await page.keyboard.press('ArrowRight');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await expect.poll(() => shutter.getAttribute('aria-valuenow')).not.toBe('5');
     await page.keyboard.press('Control+z');
     await page.getByText('The last mark was undone').first().waitFor();
@@ -148,7 +149,7 @@ describe('the first start without a source', () => {
       await page.getByRole('heading', { name: 'Where do the lines come from?' }).waitFor();
       await page.getByRole('heading', { name: 'Before you fire' }).waitFor();
       expect(await violationsOf(page)).toEqual([]);
-      await page.keyboard.press('Enter');
+      await pressEnter(page);
       await page.getByText(/^Read\. They stay here/).waitFor();
       await page.keyboard.press('3');
       await page.getByRole('button', { name: /Start simulated burner/ }).waitFor();
@@ -157,7 +158,7 @@ describe('the first start without a source', () => {
       await page.keyboard.press('Escape');
       await page.keyboard.press('3');
       await page.getByRole('button', { name: /Start simulated burner/ }).waitFor();
-      await page.keyboard.press('Enter');
+      await pressEnter(page);
       await row(page, 'O2')
         .getByText(/^\d+\.\d$/)
         .waitFor({ timeout: 5000 });

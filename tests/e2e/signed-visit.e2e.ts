@@ -16,6 +16,7 @@ import { figureOf } from '../../shared/tuning/trial.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
+import { pressEnter } from '../helpers/main-button.ts';
 import { startPtyBurner, type PtyBurner } from '../helpers/pty-burner.ts';
 import { noPty } from '../helpers/pty.ts';
 
@@ -184,7 +185,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await fill('Licence, if any', 'T-100');
     await page.getByLabel('Units', { exact: true }).selectOption('metric');
     await fill('CO in the room', '2');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByText(/^2\sppm at/).waitFor();
     await page.getByLabel('Instrument zeroed', { exact: true }).selectOption({ label: 'outdoors' });
     await page.getByText('Nothing is missing here.').first().waitFor();
@@ -255,7 +256,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await readCautions();
     await press(/^Bypass/);
     await dialog().getByRole('textbox').fill('detector unplugged');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.keyboard.press('Escape');
     const line = page.getByRole('alert').filter({ hasText: 'detector unplugged' });
     for (const workspace of ['Bench', 'Warm-up', 'Records', 'Tune']) {

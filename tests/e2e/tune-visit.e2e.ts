@@ -4,6 +4,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { violationsOf } from '../helpers/axe.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
+import { pressEnter } from '../helpers/main-button.ts';
 
 let browser: Browser;
 let app: AppProcess | undefined;
@@ -49,7 +50,7 @@ async function tabTo(page: Page, target: Locator): Promise<void> {
 const keyboard: Hands = {
   async press(page, button) {
     await tabTo(page, page.getByRole('button', { name: button }).first());
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
   },
   async fill(page, field, text) {
     await tabTo(page, page.getByLabel(field, { exact: true }));
@@ -77,7 +78,7 @@ const mainText = async (page: Page): Promise<string> => (await mainButton(page).
 async function main(page: Page, hands: Hands): Promise<void> {
   if (hands === mouse) return mainButton(page).click();
   await page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
-  await page.keyboard.press('Enter');
+  await pressEnter(page);
 }
 
 /** Cautions of a step are read once. */
@@ -85,7 +86,7 @@ async function readCautions(page: Page, hands: Hands): Promise<void> {
   const button = page.getByRole('dialog').getByRole('button', { name: /^Read and understood/ });
   await button.waitFor({ timeout: 5000 });
   if (hands === mouse) await button.click();
-  else await page.keyboard.press('Enter');
+  else await pressEnter(page);
   await button.waitFor({ state: 'detached' });
 }
 
@@ -167,7 +168,7 @@ async function wholeVisit(page: Page, hands: Hands, look: (screen: string) => Pr
   await hands.fill(page, 'Instrument, name or number', 'TR-1');
   await hands.fill(page, 'Technician', 'A. Learner');
   await hands.fill(page, 'CO in the room', '2');
-  await page.keyboard.press('Enter');
+  await pressEnter(page);
   await page.getByText(/^2\sppm at/).waitFor();
   await hands.choose(page, 'Instrument zeroed', 'outdoors');
   await page.getByText('Nothing is missing here.').first().waitFor();
@@ -259,7 +260,7 @@ async function wholeVisit(page: Page, hands: Hands, look: (screen: string) => Pr
     // the thread: Tab or F6 comes to the step of now, arrows walk it
     await tabTo(page, page.getByRole('button', { name: /^As-left/ }));
     await page.keyboard.press('ArrowRight');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
   }
 
   // safety: every needed test, the timed ones with the watch
@@ -370,7 +371,7 @@ describe('what was typed', () => {
     await one.keyboard.press('s');
     await one.getByRole('dialog', { name: 'Smoke spot' }).waitFor();
     await one.keyboard.type('1,5');
-    await one.keyboard.press('Enter');
+    await pressEnter(one);
     await one.getByRole('dialog').waitFor({ state: 'detached' });
     await mouse.press(one, /^As-left/);
     await readCautions(one, mouse);
@@ -431,7 +432,7 @@ describe('a burner with two stages', () => {
     const { page } = await openWindow(app);
     // figures from a real display: the cautions of the day come first
     await page.getByRole('dialog').waitFor();
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByRole('dialog').waitFor({ state: 'detached' });
     await mouse.press(page, /^Begin a visit/);
     await page.getByRole('button', { name: /^Read and understood/ }).click();
@@ -444,7 +445,7 @@ describe('a burner with two stages', () => {
       await mouse.fill(page, 'CO', '12');
       await mouse.fill(page, 'Stack', '400');
       await mouse.fill(page, 'Air', '70');
-      await page.keyboard.press('Enter');
+      await pressEnter(page);
       await page.getByRole('dialog').waitFor({ state: 'detached' });
       await mouse.press(page, /^Take reading/);
       await page.getByText('Reading taken.').first().waitFor();
@@ -496,7 +497,7 @@ describe('CO that must not be missed', () => {
     await page.getByRole('dialog').waitFor();
     await page.reload();
     await page.getByRole('dialog').waitFor();
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await page.getByRole('dialog').waitFor({ state: 'detached' });
     await mouse.press(page, /^Begin a visit/);
     await page.getByRole('button', { name: /^Read and understood/ }).click();
@@ -505,7 +506,7 @@ describe('CO that must not be missed', () => {
     await page.keyboard.press('r');
     await mouse.fill(page, 'O2', '4.5');
     await mouse.fill(page, 'CO', '900');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     const alarm = page.getByRole('alert').filter({ hasText: /CO air-free in the flue/ });
     await alarm.waitFor();
     await expect.poll(async () => (await tones()).filter((hertz) => hertz === 880).length).toBeGreaterThanOrEqual(3);
@@ -517,7 +518,7 @@ describe('CO that must not be missed', () => {
     await page.keyboard.press('Control+1');
     await mouse.press(page, /^Start/);
     await mouse.fill(page, 'CO in the room', '120');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     const out = page.getByRole('alertdialog', { name: /^Everybody out now\./ });
     await out.waitFor();
     // neither a key nor Escape goes past it
@@ -528,7 +529,7 @@ describe('CO that must not be missed', () => {
     expect(await out.getByLabel('CO in the room now').evaluate((field) => field === document.activeElement)).toBe(true);
     expect(await violationsOf(page)).toEqual([]);
     await page.keyboard.type('3');
-    await page.keyboard.press('Enter');
+    await pressEnter(page);
     await out.waitFor({ state: 'detached' });
   }, 90_000);
 });

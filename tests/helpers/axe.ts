@@ -2,11 +2,16 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
+import { mainRested } from './main-button.ts';
 
 const source = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-/** Injected by evaluation: the window's content policy lets no foreign script in. Colours on their way after a turn of the theme are waited for. */
+/**
+ * Injected by evaluation: the window's content policy lets no foreign script in. A main button at rest, and colours on their way after a turn of the
+ * theme, are waited for.
+ */
 export async function violationsOf(page: Page): Promise<string[]> {
+  await mainRested(page);
   await page.evaluate(() => Promise.allSettled(document.getAnimations().map((animation) => animation.finished)));
   await page.evaluate(source);
   return page.evaluate(async () => {

@@ -87,7 +87,7 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
         ))}
       </div>
       <ShiftAsked record={record} />
-      <footer
+      <div
         className={`far-foot${isAlarm ? ' alarm' : isReadyToTake(record, alarm) ? ' ready' : ''}`}
         role={isAlarm ? 'alert' : 'group'}
         data-region="bar"
@@ -105,7 +105,7 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
         </div>
         <span className="grow" />
         <MainButton deed={mainDeedOf(record, alarm)} blocked={deeds.pending !== undefined} />
-      </footer>
+      </div>
     </div>
   );
 }

@@ -112,6 +112,9 @@ function headPrefixesOf(lines: readonly string[], delimiter: string, count: numb
   return [...odd].slice(0, 12);
 }
 
+/** What a column of its own says about its line; it names no number beside it. */
+const isVerdict = (text: string): boolean => /^(ok|okay|valid|good|on|off)$/i.test(text.trim());
+
 /** Text columns that only say what stands beside them: a unit behind a value, a name before it. */
 function neighbours(
   rows: readonly (readonly string[])[],
@@ -138,7 +141,12 @@ function neighbours(
     if (unit !== undefined && at > 0 && constants[at - 1] === undefined) {
       units[at - 1] = unit;
       isText[at] = true;
-    } else if (at + 1 < count && constants[at + 1] === undefined && (isLabelled || Object.keys(nameMeaning(text).roles).length > 0)) {
+    } else if (
+      !isVerdict(text) &&
+      at + 1 < count &&
+      constants[at + 1] === undefined &&
+      (isLabelled || Object.keys(nameMeaning(text).roles).length > 0)
+    ) {
       // 'cell temperature 44.5': all words before the number name it.
       let from = at;
       while (from > 0 && constants[from - 1] !== undefined && unitFromText(constants[from - 1] ?? '') === undefined) from -= 1;
