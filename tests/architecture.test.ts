@@ -61,8 +61,8 @@ const sharedRules: Record<string, RegExp> = {
   ipc: upTo(...judged),
 };
 
-/** Packages without any I/O of their own. */
-const purePackages = new Set(['zod', 'simple-statistics', 're2js', 'd3-array', 'd3-scale', 'd3-shape']);
+/** Packages without any I/O of their own. React draws what paper and window share (`shared/report/drawings`, `page`); text out of it comes from `markup`. */
+const purePackages = new Set(['react', 'react-dom/server', 'zod', 'simple-statistics', 're2js', 'd3-array', 'd3-scale', 'd3-shape']);
 
 /** A part of the outside world -> the only files that may touch it. */
 const gates: Record<string, RegExp> = {

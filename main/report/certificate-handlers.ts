@@ -7,7 +7,7 @@ import type { Problem } from '../../shared/problem.ts';
 import { problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { certificateCsv, certificateJson } from '../../shared/report/bench-certificate-data.ts';
-import { certificateHtml } from '../../shared/report/bench-certificate-html.ts';
+import { certificateHtml } from '../../shared/report/bench-certificate-html.tsx';
 import { certificateOf, certificateRaw, type CertificateInput } from '../../shared/report/bench-certificate.ts';
 import type { Paper } from '../../shared/report/report-style.ts';
 import type { Download } from '../runs/downloads.ts';

@@ -1,7 +1,7 @@
 import type { CsvStyle } from '../../shared/format/csv.ts';
 import { makeReport } from '../../shared/report/make-report.ts';
 import { reportCsv } from '../../shared/report/report-csv.ts';
-import { reportHtml } from '../../shared/report/report-html.ts';
+import { reportHtml } from '../../shared/report/report-html.tsx';
 import type { ReportInput } from '../../shared/report/report-input.ts';
 import { reportJson } from '../../shared/report/report-json.ts';
 import type { Paper, ReportFonts } from '../../shared/report/report-style.ts';

@@ -1,11 +1,12 @@
 /** As-found and as-left against the target card; without a card the usual figures, unjudged. */
-import type { UnitSystem } from '../format/quantity.ts';
-import { cardQuantities, type CardQuantity, type LineVerdict } from '../tuning/target-card.ts';
+import { withUnit, type UnitSystem } from '../format/quantity.ts';
+import { cardQuantities, type CardFigure, type CardQuantity, type LineVerdict } from '../tuning/target-card.ts';
 import type { Trial } from '../tuning/trial.ts';
 import type { Visit } from '../tuning/visit.ts';
 import { reportWords } from '../words/report.ts';
 import { decisionRuleWords, quantityWords, verdictNote, verdictWords } from '../words/tune.ts';
 import { cardFigureText, cardUnit, exactText, lineLimitText, looksLike } from './card-format.ts';
+import type { ScalePicture } from './drawings/VerdictScale.tsx';
 import type { CardRow, CardTable } from './report-model.ts';
 import type { StageFacts } from './stage-facts.ts';
 import { timesOf } from './written.ts';
@@ -71,9 +72,20 @@ function alikeNote({ line, figure, verdict }: LineVerdict, units: UnitSystem): s
 
 const uncapital = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
 
-/** One line of the table; the whole source stands with the card in the record. */
-const MOST_SOURCE = 42;
-const shortened = (source: string): string => (source.length > MOST_SOURCE ? `${source.slice(0, MOST_SOURCE - 1).trimEnd()}…` : source);
+/** A figure against its limits, as window and paper draw it. */
+export const scalePicture = ({ line: { quantity, low, high }, verdict }: LineVerdict, figure: CardFigure): Omit<ScalePicture, 'label'> => ({
+  value: figure.value,
+  expanded: figure.expanded,
+  low,
+  high,
+  floor: floored.has(quantity) ? 0 : undefined,
+  verdict,
+});
+
+const writtenFigure = (quantity: CardQuantity, figure: CardFigure, units: UnitSystem): string => {
+  const text = cardFigureText(quantity, figure, units);
+  return withUnit([text?.value, text?.half].filter(Boolean).join(' '), cardUnit(quantity, units));
+};
 
 function plainRow(quantity: CardQuantity, facts: StageFacts, units: UnitSystem): CardRow {
   return {
@@ -87,22 +99,17 @@ function plainRow(quantity: CardQuantity, facts: StageFacts, units: UnitSystem):
 
 function judgedRow(verdict: LineVerdict, facts: StageFacts, units: UnitSystem): CardRow {
   const { line, figure } = verdict;
-  const { quantity, low, high } = line;
+  const { quantity } = line;
   const word = verdictWords[verdict.verdict];
   const limit = lineLimitText(line, units);
   return {
     ...plainRow(quantity, facts, units),
     limit: {
       text: limit,
-      source: shortened(line.source),
+      source: line.source,
       scale: figure && {
-        value: figure.value,
-        expanded: figure.expanded,
-        low,
-        high,
-        floor: floored.has(quantity) ? 0 : undefined,
-        verdict: verdict.verdict,
-        label: `${quantityWords[quantity]}: ${word}`,
+        ...scalePicture(verdict, figure),
+        label: reportWords.scaleLabel(quantityWords[quantity], writtenFigure(quantity, figure, units), limit, word),
       },
     },
     verdict: { shape: verdict.verdict, word },

@@ -1,29 +1,53 @@
+import type { AirCurve } from '../tuning/air-curve.ts';
 import type { Visit } from '../tuning/visit.ts';
 import { formatsFor } from '../words/formats.ts';
 import { reportWords } from '../words/report.ts';
 import { onsetWords } from '../words/tune.ts';
-import type { AirCurvePicture } from './drawings/air-curve.ts';
+import type { AirCurvePicture } from './drawings/curve-places.ts';
 import type { StageFacts } from './stage-facts.ts';
 import { trialNumber } from './written.ts';
 
-/** @returns undefined when no fresh trial of the stage has O2 */
-export function curvePicture(visit: Visit, { curve, asLeft }: StageFacts, simulated: string | undefined): AirCurvePicture | undefined {
-  if (curve === undefined || curve.points.length === 0) return undefined;
-  const { onset, window } = curve;
+type Around = Pick<AirCurvePicture, 'next' | 'label'> & {
+  readonly asLeftId: string | undefined;
+  readonly numberOf: (trialId: string) => number;
+  readonly simulated?: string | undefined;
+};
+
+/** What window and paper draw of a curve. */
+export function pictureOfCurve(
+  { points, onset, window }: AirCurve,
+  { asLeftId, numberOf, simulated, next, label }: Around,
+): AirCurvePicture {
   return {
-    points: curve.points.map((point) => ({
-      number: trialNumber(visit, point.trialId),
+    points: points.map((point) => ({
+      number: numberOf(point.trialId),
       o2: point.o2,
       o2Half: point.o2Half,
       smoke: point.smoke,
       smokeHalf: point.smokeHalf,
       coPpm: point.coPpm,
+      coHalf: point.coHalf,
       settled: point.settled,
-      asLeft: point.trialId === asLeft?.id,
+      asLeft: point.trialId === asLeftId,
     })),
     onset: onset.state === 'found' ? { o2: onset.o2, low: onset.low, high: onset.high } : undefined,
-    window: window === undefined || window.conflict ? undefined : { fromO2: window.fromO2, toO2: window.toO2 },
+    window:
+      window === undefined || window.conflict
+        ? undefined
+        : { fromO2: window.fromO2, toO2: window.toO2, reserveO2Points: window.reserveO2Points },
+    next,
     words: { smoke: reportWords.smokeAxis, co: reportWords.coAxis, o2: reportWords.o2Axis, simulated },
-    label: `${reportWords.curveTitle}. ${onsetWords(onset, formatsFor(visit.unitPreset))}`,
+    label,
   };
+}
+
+/** @returns undefined when no fresh trial of the stage has O2 */
+export function curvePicture(visit: Visit, { curve, asLeft }: StageFacts, simulated: string | undefined): AirCurvePicture | undefined {
+  if (curve === undefined || curve.points.length === 0) return undefined;
+  return pictureOfCurve(curve, {
+    asLeftId: asLeft?.id,
+    numberOf: (id) => trialNumber(visit, id),
+    simulated,
+    label: `${reportWords.curveTitle}. ${onsetWords(curve.onset, formatsFor(visit.unitPreset))}`,
+  });
 }

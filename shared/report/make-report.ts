@@ -2,6 +2,7 @@ import { formatIsoDay, isoDay } from '../format/date.ts';
 import { judgeVisit } from '../tuning/safe.ts';
 import { isWatermarked, type Visit } from '../tuning/visit.ts';
 import { recordWords, reportWords } from '../words/report.ts';
+import { burnerLabel } from './burner-label.ts';
 import { ownerPage } from './owner-page.ts';
 import { pageOne, type Parts } from './page-one.ts';
 import { cardSection } from './record/card.ts';
@@ -10,7 +11,7 @@ import { figureSections } from './record/figures.ts';
 import { geometrySection } from './record/geometry.ts';
 import { instrumentSection } from './record/instrument.ts';
 import { jobSection } from './record/job.ts';
-import { editsSection, notesSection } from './record/notes.ts';
+import { annexSection, notesSection, signatureSection } from './record/notes.ts';
 import { safetySection } from './record/safety.ts';
 import { setUpSection } from './record/set-up.ts';
 import { trendSection } from './record/trend.ts';
@@ -58,8 +59,10 @@ export function makeReport(input: ReportInput): ReportModel {
       safetySection(parts),
       instrumentSection(parts),
       notesSection(parts),
-      editsSection(parts),
+      signatureSection(parts),
     ].filter((section) => section !== undefined),
+    annex: annexSection(parts),
+    label: burnerLabel(parts),
   };
 }
 

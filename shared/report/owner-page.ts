@@ -74,9 +74,9 @@ function beforeAfterBlocks({ main, units }: Parts): Block[] {
     {
       kind: 'table',
       columns: [
-        { label: ownerWords.columns.what },
-        { label: ownerWords.columns.before, figures: true },
-        { label: ownerWords.columns.after, figures: true },
+        { label: ownerWords.columns.what, width: 360 },
+        { label: ownerWords.columns.before, figures: true, width: 156 },
+        { label: ownerWords.columns.after, figures: true, width: 156 },
       ],
       rows: shown.map(([word, quantity]): Cell[] => [
         ownerWords.rows[word],

@@ -1,11 +1,11 @@
 /**
- * Visit -> exactly what the report says, every number already written. The template (report-html.ts) adds no figure and no word of its own;
+ * Visit -> exactly what the report says, every number already written. The template (page/) adds no figure and no word of its own;
  * what a drawing needs beside text is handed on as numbers.
  */
-import type { AirCurvePicture } from './drawings/air-curve.ts';
-import type { LossBarPicture } from './drawings/loss-bar.ts';
-import type { TrendPicture } from './drawings/trend.ts';
-import type { ScalePicture } from './drawings/verdict-scale.ts';
+import type { AirCurvePicture } from './drawings/curve-places.ts';
+import type { LossBarPicture } from './drawings/LossBar.tsx';
+import type { TrendPicture } from './drawings/TrendDrawing.tsx';
+import type { ScalePicture } from './drawings/VerdictScale.tsx';
 import type { Picture } from '../geometry/picture.ts';
 import type { FigureText } from './card-format.ts';
 import type { CardVerdict } from '../tuning/target-card.ts';
@@ -27,11 +27,18 @@ export type CardTable = { readonly title: string; readonly rows: readonly CardRo
 
 export type Fact = { readonly label: string; readonly value: string };
 export type Cell = string | { readonly text: string; readonly half?: string | undefined; readonly strong?: boolean };
-export type Column = { readonly label: string; readonly figures?: boolean };
+export type Column = {
+  readonly label: string;
+  readonly figures?: boolean;
+  /** the same for every figure below it: then it stands in the head alone */
+  readonly half?: string | undefined;
+  /** share of the table's width; all columns of a table have one, or none has */
+  readonly width: number;
+};
 
 /** The building blocks of everything after page 1. */
 export type Block =
-  | { readonly kind: 'text'; readonly text: string; readonly tone?: 'note' | 'strong' | 'alarm' }
+  | { readonly kind: 'text'; readonly text: string; readonly tone?: 'note' | 'strong' | 'alarm' | 'hash' }
   | { readonly kind: 'list'; readonly items: readonly string[] }
   | { readonly kind: 'facts'; readonly facts: readonly Fact[] }
   | {
@@ -89,4 +96,20 @@ export type ReportModel = {
   readonly first: PageOne;
   readonly owner: Section;
   readonly record: readonly Section[];
+  /** what is printed only on request: every edit, every caution that was acknowledged */
+  readonly annex: Section;
+  readonly label: BurnerLabel;
+};
+
+/** The card that hangs at the burner. */
+export type BurnerLabel = {
+  readonly title: string;
+  readonly about: string;
+  readonly day: string;
+  readonly rows: readonly { readonly name: string; readonly value: string; readonly unit: string }[];
+  readonly due: { readonly title: string; readonly text: string };
+  readonly foot: readonly string[];
+  readonly side: readonly string[];
+  /** 'Do not run', 'Training', ...; undefined on the card of a burner left running */
+  readonly warning: string | undefined;
 };

@@ -35,5 +35,8 @@ export const timesOf = ({ zoneMinutes, runs }: Visit) => ({
 /** '7f3a 91c2': enough to tell two runs apart by eye. */
 export const shortHash = (hash: string): string => `${hash.slice(0, 4)} ${hash.slice(4, 8)}`;
 
+/** A whole hash in groups of four, so that it can be read out and compared. */
+export const hashInGroups = (hash: string): string => hash.match(/.{1,4}/g)?.join(' ') ?? '';
+
 /** Trials are counted through the visit, whatever their run. */
 export const trialNumber = (visit: Visit, trialId: string): number => visit.trials.findIndex(({ id }) => id === trialId) + 1;

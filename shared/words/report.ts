@@ -86,6 +86,8 @@ export const reportWords = {
     least: (low: string): string => `at least ${low}`,
   },
   plusMinus: '± is the expanded uncertainty, k = 2.',
+  /** read out instead of the drawn scale */
+  scaleLabel: (name: string, figure: string, limit: string, verdict: string): string => `${name} ${figure}, limit ${limit}: ${verdict}`,
   /** both are rounded to the same digits, and yet they differ */
   looksAlike: (value: string, limit: string): string => `value and limit look alike because both are rounded: ${value} against ${limit}.`,
   rule: (name: string, about: string): string => `Decision rule: ${name.toLowerCase()}. ${about}`,
@@ -148,6 +150,21 @@ export const reportWords = {
     `There it is signed by ${name} at ${time}, record ${hash}; the signature does not cover this copy.`,
   ownerTitle: 'For the owner',
   recordTitle: 'Technical record',
+} as const;
+
+/** The card that hangs at the burner. */
+export const labelWords = {
+  title: 'Burner as left',
+  nozzle: 'Nozzle',
+  pressure: 'Oil pressure',
+  due: 'Next visit',
+  noDue: 'no date set',
+  reset: 'One reset only. Locks out again: leave off, call.',
+  licence: (licence: string): string => `licence ${licence}`,
+  unsigned: 'not signed',
+  training: 'Exercise. These figures are of no real burner.',
+  notSafe: 'Not safe to leave running. Do not run it.',
+  leftOff: 'Left off and red-tagged. Do not run it.',
 } as const;
 
 export const ownerWords = {
@@ -226,7 +243,7 @@ export const recordWords = {
   safety: 'Safety run-through',
   instrument: 'Instrument and data',
   notes: 'Changes, notes and cautions',
-  edits: 'Edits, corrections and signature',
+  edits: 'Signature and corrections',
 
   labels: {
     visit: 'Visit',
@@ -292,6 +309,7 @@ export const recordWords = {
     maker: 'maker’s figure',
     verdict: 'verdict',
     trial: 'trial',
+    setting: 'setting',
     time: 'time',
     o2: 'O2 %',
     co2: 'CO2 %',
@@ -417,8 +435,13 @@ export const recordWords = {
   changed: 'Changed on this visit',
   notesTitle: 'Notes',
   cautions: 'Cautions shown and acknowledged',
+  annex: 'Annex: every edit, every caution',
   noEdits: 'Nothing was changed after it was first written down.',
+  annexNote: (edits: number, cautions: number): string =>
+    `${edits === 1 ? 'One edit' : `${edits} edits`} and ${cautions === 1 ? 'one acknowledged caution' : `${cautions} acknowledged cautions`} are kept with the visit. They are in its JSON file, and are printed as an annex on request.`,
   editsNote: 'Every change by a person of what was written down, in order. What follows from the instrument’s lines is not an edit.',
+  edit: (field: string, before: string, after: string, reason: string | undefined): string =>
+    `${field}: ${before} → ${after}${reason === undefined || reason === '' ? '' : ` (${reason})`}`,
   corrections: 'Corrections after signing',
   correctionsNote: 'The pages before show what was signed. These corrections stand beside it.',
   absent: '–',

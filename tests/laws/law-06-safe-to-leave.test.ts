@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
-import { reportHtml } from '../../shared/report/report-html.ts';
+import { reportHtml } from '../../shared/report/report-html.tsx';
 import { makeReport } from '../../shared/report/make-report.ts';
 import { judgeVisit } from '../../shared/tuning/safe.ts';
 import { newVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';

@@ -7,7 +7,7 @@ import { formatDuration } from '../../../shared/format/duration.ts';
 import { bench as words } from '../../../shared/words/bench.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { formatClock, formatDate } from '../../format/duration.ts';
-import { VerdictSign } from '../visit/VisitSigns.tsx';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { BenchFrame } from './BenchFrame.tsx';
 import type { BenchView, Doc } from './bench-screen.ts';
 import { headlineText } from '../../../shared/words/bench-headline.ts';

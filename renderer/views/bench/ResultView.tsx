@@ -16,8 +16,8 @@ import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { formatClock, formatDate } from '../../format/duration.ts';
 import { formatNumber } from '../../format/quantity.ts';
-import { VerdictScale } from '../visit/VerdictScale.tsx';
-import { VerdictSign } from '../visit/VisitSigns.tsx';
+import { VerdictScale } from '../../../shared/report/drawings/VerdictScale.tsx';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { certified, figure, signed, unitText, withHalf } from '../../../shared/words/bench-format.ts';
 import { BenchFrame } from './BenchFrame.tsx';
 import { furtherRows } from '../../../shared/words/bench-further.ts';
@@ -328,11 +328,14 @@ function ResultTable({
                 <td>
                   {row.limit !== undefined && (
                     <VerdictScale
-                      value={row.error}
-                      half={expanded}
-                      low={-row.limit}
-                      high={row.limit}
-                      verdict={signOfVerdict(row.verdict)}
+                      picture={{
+                        value: row.error,
+                        expanded,
+                        low: -row.limit,
+                        high: row.limit,
+                        verdict: signOfVerdict(row.verdict),
+                        label: '',
+                      }}
                     />
                   )}
                 </td>

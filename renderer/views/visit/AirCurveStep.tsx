@@ -1,5 +1,7 @@
 import { useState } from 'react';
 import { LEAST_RESERVE_CO2_POINTS, MOST_RESERVE_CO2_POINTS, reserveChoiceFor } from '../../../shared/tuning/reserve.ts';
+import { pictureOfCurve } from '../../../shared/report/curve-picture.ts';
+import { AirCurveDrawing } from '../../../shared/report/drawings/AirCurveDrawing.tsx';
 import { isAir } from '../../../shared/tuning/adjuster.ts';
 import { gapsOf } from '../../../shared/tuning/trial.ts';
 import { curveScreen as words, visitWords } from '../../../shared/words/visit.ts';
@@ -15,7 +17,6 @@ import { mainDeedOf } from '../tune/main-deed.ts';
 import { MainButton } from '../tune/MainButton.tsx';
 import type { PendingDeeds } from '../tune/use-pending-mark.ts';
 import { adviceFace, nextPointOf, type AdviceFace } from './advice-words.ts';
-import { AirCurveChart } from './AirCurveChart.tsx';
 import { HintStrip } from './HintStrip.tsx';
 import { LiveStrip } from './LiveStrip.tsx';
 import { OtherSetting } from './OtherSetting.tsx';
@@ -171,12 +172,14 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
         {facts === undefined || facts.curve.points.length === 0 ? (
           <p className="lead empty-line">{words.empty}</p>
         ) : (
-          <AirCurveChart
-            curve={facts.curve}
-            advice={next}
-            numberOf={(id) => numberOf(visit, id)}
-            asLeftId={stage.asLeftTrialId}
-            summary={`${summary} ${face.headline ?? ''}`}
+          <AirCurveDrawing
+            place="window"
+            picture={pictureOfCurve(facts.curve, {
+              next,
+              numberOf: (id) => numberOf(visit, id),
+              asLeftId: stage.asLeftTrialId,
+              label: `${words.chart}. ${summary} ${face.headline ?? ''}`,
+            })}
           />
         )}
       </div>

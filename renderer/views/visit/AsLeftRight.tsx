@@ -12,7 +12,7 @@ import { typedPlain } from '../tune/entries/typed-number.ts';
 import { Efficiency } from './AsFoundStep.tsx';
 import { KeptField, fromTyped } from './fields.tsx';
 import { MissingList } from './StepFrame.tsx';
-import { VerdictSign } from './VisitSigns.tsx';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { useCurve, useVisit } from './use-visit.ts';
 
 /** What is missing, what was gained, and whether it held. */

@@ -1,11 +1,12 @@
 import { cardFigureText, cardUnit, lineLimitText } from '../../../shared/report/card-format.ts';
+import { scalePicture } from '../../../shared/report/card-table.ts';
 import { cardQuantities, overallVerdict, type LineVerdict } from '../../../shared/tuning/target-card.ts';
 import { decisionRuleWords, quantityWords, verdictNote, verdictWords } from '../../../shared/words/tune.ts';
 import { leftScreen as words } from '../../../shared/words/visit.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { withUnit, type UnitSystem } from '../../format/quantity.ts';
-import { VerdictScale } from './VerdictScale.tsx';
-import { VerdictSign } from './VisitSigns.tsx';
+import { VerdictScale } from '../../../shared/report/drawings/VerdictScale.tsx';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { useVisit } from './use-visit.ts';
 
 /** The card, its rule and what it says over all; or that there is none. */
@@ -91,14 +92,7 @@ export function CardTable({ verdicts, units }: { verdicts: readonly LineVerdict[
               </td>
               <td>
                 {figure !== undefined && line.quantity !== 'oilTrace' && (
-                  <VerdictScale
-                    verdict={verdict.verdict}
-                    value={figure.value}
-                    half={figure.expanded}
-                    low={line.low}
-                    high={line.high}
-                    width={128}
-                  />
+                  <VerdictScale picture={{ ...scalePicture(verdict, figure), label: '' }} width={128} />
                 )}
               </td>
               <td>

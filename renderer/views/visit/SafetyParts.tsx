@@ -6,7 +6,7 @@ import { stepWords } from '../../../shared/words/tune.ts';
 import { safetyScreen as words, visitWords } from '../../../shared/words/visit.ts';
 import { Key } from '../../components/Key.tsx';
 import { formatNumber } from '../../format/quantity.ts';
-import { VerdictSign, type SignName } from './VisitSigns.tsx';
+import { VerdictSign, type SignName } from '../../../shared/report/drawings/VerdictSign.tsx';
 
 const resultSign = { pass: 'pass', fail: 'fail', 'not-applicable': 'not-applicable' } as const;
 

@@ -30,8 +30,8 @@ import { typedPlain } from '../tune/entries/typed-number.ts';
 import { BareChoice, KeptField, fromTyped, optionsOf } from './fields.tsx';
 import { fieldOf, writtenItem } from './set-up-fields.ts';
 import { useNext, StepFrame } from './StepFrame.tsx';
-import { VerdictScale } from './VerdictScale.tsx';
-import { VerdictSign } from './VisitSigns.tsx';
+import { VerdictScale } from '../../../shared/report/drawings/VerdictScale.tsx';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { fuelOf } from './visit-facts.ts';
 import { useVisit, type VisitHere } from './use-visit.ts';
 
@@ -209,7 +209,10 @@ function SetUpRowView({ item, here }: { item: SetUpItem; here: VisitHere }) {
       {cell('tolerance', words.tolerance, row?.maker?.tolerance, keepMaker('tolerance'))}
       <td>
         {value !== undefined && limits !== undefined && (
-          <VerdictScale verdict={verdict === 'in' ? 'pass' : 'fail'} value={value} low={limits.low} high={limits.high} width={116} />
+          <VerdictScale
+            width={116}
+            picture={{ value, low: limits.low, high: limits.high, verdict: verdict === 'in' ? 'pass' : 'fail', label: '' }}
+          />
         )}
       </td>
       <td>

@@ -15,7 +15,7 @@ import { useRest } from '../../components/use-rest.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { selectRun } from '../../state/selectors.ts';
 import { StepThread, VisitName } from './StepThread.tsx';
-import { VerdictSign } from './VisitSigns.tsx';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { missingText } from './visit-facts.ts';
 import { useSteps, useVisit, useWayOut } from './use-visit.ts';
 import { OilCause, RoomAgain } from './WayOutDialogs.tsx';

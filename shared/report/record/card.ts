@@ -23,11 +23,11 @@ export function cardSection({ visit, units }: Parts): Section {
       {
         kind: 'table',
         columns: [
-          { label: columns.quantity },
-          { label: columns.basis },
-          { label: columns.limit },
-          { label: columns.source },
-          { label: columns.applies },
+          { label: columns.quantity, width: 120 },
+          { label: columns.basis, width: 130 },
+          { label: columns.limit, width: 110 },
+          { label: columns.source, width: 200 },
+          { label: columns.applies, width: 112 },
         ],
         rows: card.lines.map((line) => [
           quantityWords[line.quantity],

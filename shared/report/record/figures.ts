@@ -7,7 +7,7 @@ import { recordWords } from '../../words/report.ts';
 import type { Parts } from '../page-one.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import type { StageFacts } from '../stage-facts.ts';
-import { figureText, written } from '../written.ts';
+import { figureText } from '../written.ts';
 
 /** Every figure that was computed from the as-found and the as-left reading, with its basis; a blank one with its reason. */
 export function figureSections(parts: Parts): Section[] {
@@ -42,11 +42,11 @@ function figureTable(found: readonly Explanation[], left: readonly Explanation[]
       {
         kind: 'table',
         columns: [
-          { label: columns.figure },
-          { label: columns.basis },
-          { label: columns.found, figures: true },
-          { label: columns.left, figures: true },
-          { label: columns.unit },
+          { label: columns.figure, width: 200 },
+          { label: columns.basis, width: 180 },
+          { label: columns.found, figures: true, width: 110 },
+          { label: columns.left, figures: true, width: 110 },
+          { label: columns.unit, width: 72 },
         ],
         rows,
       },
@@ -75,7 +75,8 @@ function figureCell(one: Explanation | undefined, units: UnitSystem): Cell {
   if (one === undefined) return recordWords.absent;
   if (one.value === undefined) return recordWords.absent;
   if (one.expanded === undefined || one.expanded === 0) return formatValue(one.key, one.value, units);
-  return written(figureText(one.key, { value: one.value, half: one.expanded }, units));
+  const { value, half } = figureText(one.key, { value: one.value, half: one.expanded }, units);
+  return { text: value, half };
 }
 
 /** The tolerances that this visit was computed with: its own, or those that combustion takes without any. */
@@ -101,7 +102,11 @@ function budgetTable(left: readonly Explanation[], parts: Parts): Section | unde
     blocks: [
       {
         kind: 'table',
-        columns: [{ label: columns.input }, { label: columns.contribution, figures: true }, { label: columns.share, figures: true }],
+        columns: [
+          { label: columns.input, width: 280 },
+          { label: columns.contribution, figures: true, width: 250 },
+          { label: columns.share, figures: true, width: 142 },
+        ],
         rows: efficiency.budget.map(({ name, u, share }) => [name, formatNumber(u, 3), `${formatNumber(share * 100, 0)} %`]),
       },
       { kind: 'text', text: recordWords.method(efficiency.formula, efficiency.source), tone: 'note' },

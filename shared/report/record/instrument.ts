@@ -5,7 +5,7 @@ import { quantities } from '../../units/quantities.ts';
 import { recordWords } from '../../words/report.ts';
 import type { Parts } from '../page-one.ts';
 import type { Block, Cell, Fact, Section } from '../report-model.ts';
-import { timesOf, trialNumber } from '../written.ts';
+import { hashInGroups, timesOf, trialNumber } from '../written.ts';
 import { fact } from './job.ts';
 
 /** Instrument, its last bench test, recipe, the run files with their hashes, and what limits the trust in all of it. */
@@ -19,11 +19,10 @@ export function instrumentSection(parts: Parts): Section {
     blocks.push({
       kind: 'table',
       columns: [
-        { label: columns.run },
-        { label: columns.kept },
-        { label: columns.lines, figures: true },
-        { label: columns.notUnderstood, figures: true },
-        { label: columns.hash },
+        { label: columns.run, width: 190 },
+        { label: columns.kept, width: 190 },
+        { label: columns.lines, figures: true, width: 130 },
+        { label: columns.notUnderstood, figures: true, width: 162 },
       ],
       rows: visit.runs.map((run): Cell[] => {
         const file = input.runs.find(({ runId }) => runId === run.id);
@@ -32,10 +31,18 @@ export function instrumentSection(parts: Parts): Section {
           recordWords.sources[run.source],
           file === undefined ? recordWords.absent : formatNumber(file.lines, 0),
           file === undefined ? recordWords.absent : formatNumber(file.rejected, 0),
-          run.hash ?? file?.hash ?? recordWords.notHere,
         ];
       }),
     });
+    for (const run of visit.runs) {
+      const hash = run.hash ?? input.runs.find(({ runId }) => runId === run.id)?.hash;
+      blocks.push({
+        kind: 'text',
+        text: `${times.clock(run.startWallMs)} ${columns.hash}: ${hash === undefined ? recordWords.notHere : ''}`.trim(),
+        tone: 'note',
+      });
+      if (hash !== undefined) blocks.push({ kind: 'text', text: hashInGroups(hash), tone: 'hash' });
+    }
   }
   blocks.push({ kind: 'heading', text: recordWords.trust });
   blocks.push(trust.length === 0 ? { kind: 'text', text: recordWords.trustNone } : { kind: 'list', items: trust });

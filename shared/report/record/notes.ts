@@ -2,9 +2,9 @@ import { cautionWords } from '../../words/tune.ts';
 import { ownerWords, recordWords } from '../../words/report.ts';
 import type { Edit } from '../../tuning/visit.ts';
 import type { Parts } from '../page-one.ts';
-import type { Block, Cell, Section } from '../report-model.ts';
+import type { Block, Section } from '../report-model.ts';
 import { editText } from '../edit-words.ts';
-import { timesOf } from '../written.ts';
+import { hashInGroups, timesOf } from '../written.ts';
 
 export function notesSection({ visit }: Parts): Section | undefined {
   const times = timesOf(visit);
@@ -13,7 +13,6 @@ export function notesSection({ visit }: Parts): Section | undefined {
     return `${times.clock(wallMs)}: ${what}${note === undefined ? '' : `; ${note}`}`;
   });
   const notes = visit.notes.map(({ wallMs, text }) => `${times.clock(wallMs)}: ${text}`);
-  const cautions = [...new Set(visit.cautions.map(({ key }) => cautionWords[key]))];
   const part = (title: string, items: readonly string[]): Block[] =>
     items.length === 0
       ? []
@@ -21,46 +20,73 @@ export function notesSection({ visit }: Parts): Section | undefined {
           { kind: 'heading', text: title },
           { kind: 'list', items },
         ];
-  const blocks = [...part(recordWords.changed, changes), ...part(recordWords.notesTitle, notes), ...part(recordWords.cautions, cautions)];
+  const blocks = [...part(recordWords.changed, changes), ...part(recordWords.notesTitle, notes)];
   return blocks.length === 0 ? undefined : { title: recordWords.notes, blocks };
 }
 
-/** Append-only: what stood before, what stands now, who, when and why. Corrections after signing stand apart. */
-export function editsSection(parts: Parts): Section {
+/** Who signed, and what was corrected since; every other edit is in the annex. */
+export function signatureSection(parts: Parts): Section {
   const { visit } = parts;
-  const signedAt = visit.signature?.editsBefore ?? visit.edits.length;
-  const [before, after] = [visit.edits.slice(0, signedAt), visit.edits.slice(signedAt)];
+  const { signature, edits, cautions } = visit;
   const blocks: Block[] = [];
-  // first, so that it never stands alone on a last page
-  if (visit.signature !== undefined)
-    blocks.push({
-      kind: 'facts',
-      facts: [
-        { label: recordWords.labels.signature, value: `${visit.signature.name}, ${timesOf(visit).dayAndTime(visit.signature.wallMs)}` },
-        { label: recordWords.labels.recordHash, value: visit.signature.hash },
-      ],
-    });
+  if (signature !== undefined)
+    blocks.push(
+      { kind: 'text', text: `${signature.name}, ${timesOf(visit).dayAndTime(signature.wallMs)}. ${recordWords.labels.recordHash}:` },
+      { kind: 'text', text: hashInGroups(signature.hash), tone: 'hash' },
+    );
+  const after = edits.slice(signature?.editsBefore ?? edits.length);
   if (after.length > 0)
     blocks.push(
       { kind: 'heading', text: recordWords.corrections },
       { kind: 'text', text: recordWords.correctionsNote, tone: 'strong' },
-      editTable(after, parts),
+      ...editLines(after, parts),
     );
-  if (before.length === 0) blocks.push({ kind: 'text', text: recordWords.noEdits });
-  else blocks.push({ kind: 'text', text: recordWords.editsNote, tone: 'note' }, editTable(before, parts));
+  blocks.push({ kind: 'text', text: recordWords.annexNote(edits.length - after.length, cautions.length), tone: 'note' });
   return { title: recordWords.edits, blocks };
 }
 
-function editTable(edits: readonly Edit[], { visit, units, input }: Parts): Block {
+/** Append-only: what stood before, what stands now, who, when and why; and the cautions that were acknowledged. */
+export function annexSection(parts: Parts): Section {
+  const { visit } = parts;
+  const times = timesOf(visit);
+  const edits = visit.edits.slice(0, visit.signature?.editsBefore ?? visit.edits.length);
+  const cautions = visit.cautions.map(({ key, wallMs }) => `${times.clock(wallMs)} ${cautionWords[key]}`);
+  return {
+    title: recordWords.annex,
+    blocks: [
+      { kind: 'text', text: edits.length === 0 ? recordWords.noEdits : recordWords.editsNote, tone: 'note' },
+      ...editLines(edits, parts),
+      ...(cautions.length === 0
+        ? []
+        : [
+            { kind: 'heading' as const, text: recordWords.cautions },
+            { kind: 'list' as const, items: [...new Set(cautions)] },
+          ]),
+    ],
+  };
+}
+
+/** Days as headings; below them one line for what a person changed on one screen within one minute. */
+function editLines(edits: readonly Edit[], { visit, units, input }: Parts): Block[] {
   const applianceName = (id: string): string | undefined => (id === visit.applianceId ? input.appliance?.name : undefined);
   const times = timesOf(visit);
-  const { columns } = recordWords;
-  return {
-    kind: 'table',
-    columns: [columns.time, columns.by, columns.field, columns.before, columns.after, columns.reason].map((label) => ({ label })),
-    rows: edits.map((edit): Cell[] => {
-      const { field, before, after } = editText(edit, { visit, units, applianceName });
-      return [times.dayAndTime(edit.wallMs), edit.by, field, before, after, edit.reason ?? ''];
-    }),
-  };
+  type Line = { day: string; start: string; screen: string; parts: string[] };
+  const lines: Line[] = [];
+  for (const edit of edits) {
+    const { field, before, after } = editText(edit, { visit, units, applianceName });
+    const day = times.day(edit.wallMs);
+    const start = `${times.clock(edit.wallMs)} ${edit.by}`;
+    const screen = String(edit.path[0]);
+    const text = recordWords.edit(field, before, after, edit.reason);
+    const last = lines.at(-1);
+    if (last !== undefined && last.day === day && last.start === start && last.screen === screen) last.parts.push(text);
+    else lines.push({ day, start, screen, parts: [text] });
+  }
+  return [...new Set(lines.map(({ day }) => day))].flatMap((day): Block[] => [
+    { kind: 'heading', text: day },
+    {
+      kind: 'list',
+      items: lines.filter((line) => line.day === day).map((line) => `${line.start}: ${line.parts.join('; ')}`),
+    },
+  ]);
 }

@@ -44,12 +44,12 @@ export function safetySection(parts: Parts): Section {
     {
       kind: 'table',
       columns: [
-        { label: columns.test },
-        { label: columns.result },
-        { label: columns.seconds, figures: true },
-        { label: columns.marked, figures: true },
-        { label: columns.time },
-        { label: columns.note },
+        { label: columns.test, width: 190 },
+        { label: columns.result, width: 96 },
+        { label: columns.seconds, figures: true, width: 52 },
+        { label: columns.marked, figures: true, width: 62 },
+        { label: columns.time, width: 54 },
+        { label: columns.note, width: 218 },
       ],
       rows: [...made, ...open],
     },
@@ -58,13 +58,25 @@ export function safetySection(parts: Parts): Section {
     { kind: 'heading', text: recordWords.bypasses },
     bypasses.length === 0
       ? { kind: 'text', text: recordWords.noBypass }
-      : { kind: 'table', columns: [{ label: columns.what }, { label: columns.opened }, { label: columns.closed }], rows: bypasses },
+      : {
+          kind: 'table',
+          columns: [
+            { label: columns.what, width: 400 },
+            { label: columns.opened, width: 136 },
+            { label: columns.closed, width: 136 },
+          ],
+          rows: bypasses,
+        },
     { kind: 'heading', text: recordWords.roomCo },
     roomCo.length === 0
       ? { kind: 'text', text: recordWords.noRoomCo }
       : {
           kind: 'table',
-          columns: [{ label: columns.time }, { label: columns.ppm, figures: true }, { label: columns.place }],
+          columns: [
+            { label: columns.time, width: 80 },
+            { label: columns.ppm, figures: true, width: 80 },
+            { label: columns.place, width: 512 },
+          ],
           rows: roomCo,
         },
   ];
@@ -103,7 +115,15 @@ function stopBlocks({ visit, input }: Parts): Block[] {
   const { columns } = recordWords;
   return [
     { kind: 'heading', text: recordWords.stops },
-    { kind: 'table', columns: [{ label: columns.stopped }, { label: columns.again }, { label: columns.between }], rows },
+    {
+      kind: 'table',
+      columns: [
+        { label: columns.stopped, width: 224 },
+        { label: columns.again, width: 224 },
+        { label: columns.between, width: 224 },
+      ],
+      rows,
+    },
     { kind: 'text', text: recordWords.stopsNote, tone: 'note' },
   ];
 }

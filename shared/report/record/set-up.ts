@@ -79,11 +79,11 @@ export function setUpSection({ visit, units }: Parts): Section | undefined {
             {
               kind: 'table' as const,
               columns: [
-                { label: columns.item },
-                { label: columns.found, figures: true },
-                { label: columns.left, figures: true },
-                { label: columns.maker, figures: true },
-                { label: columns.verdict },
+                { label: columns.item, width: 220 },
+                { label: columns.found, figures: true, width: 96 },
+                { label: columns.left, figures: true, width: 96 },
+                { label: columns.maker, figures: true, width: 140 },
+                { label: columns.verdict, width: 120 },
               ],
               rows,
             },

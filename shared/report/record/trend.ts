@@ -4,7 +4,7 @@ import type { Mark, Setting } from '../../measurement/mark.ts';
 import { formatClock } from '../../format/duration.ts';
 import { formatPosition, formatSmoke, formatWithUnit, shownAs, type UnitSystem } from '../../format/quantity.ts';
 import { recordWords } from '../../words/report.ts';
-import type { TrendPicture, TrendStrip } from '../drawings/trend.ts';
+import type { TrendPicture, TrendStrip } from '../drawings/TrendDrawing.tsx';
 import type { Parts } from '../page-one.ts';
 import type { Block, Section } from '../report-model.ts';
 import type { ReportRun } from '../report-input.ts';

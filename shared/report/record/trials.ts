@@ -8,38 +8,22 @@ import type { Visit } from '../../tuning/visit.ts';
 import { formatNumber } from '../../format/quantity.ts';
 import { recordWords } from '../../words/report.ts';
 import { staleWords } from '../../words/tune.ts';
+import type { FigureText } from '../card-format.ts';
 import type { Parts } from '../page-one.ts';
 import type { Block, Cell, Column, Section } from '../report-model.ts';
 import { ruleOf, type StageFacts } from '../stage-facts.ts';
-import { figureText, timesOf, trialNumber, written } from '../written.ts';
+import { figureText, timesOf, trialNumber } from '../written.ts';
 
 export function trialsSection({ visit, units, stages }: Parts): Section | undefined {
   if (visit.trials.length === 0) return undefined;
   const used = visit.adjusters.filter(({ name }) => visit.trials.some(({ setting }) => positionOf(setting, name) !== undefined));
   const { columns } = recordWords;
   const stackUnit = shownAs('stackTemperature', units).unit;
-  const head: Column[] = [
-    { label: columns.trial },
-    ...used.map(({ name }) => ({ label: name, figures: true })),
-    { label: columns.o2, figures: true },
-    { label: columns.co2, figures: true },
-    { label: columns.co, figures: true },
-    { label: columns.coAirFree, figures: true },
-    { label: columns.stack(stackUnit), figures: true },
-    { label: columns.air(stackUnit), figures: true },
-    { label: columns.smoke },
-    { label: columns.overFire(shownAs('draft', units).unit), figures: true },
-    { label: columns.breech(shownAs('draft', units).unit), figures: true },
-    { label: columns.reading },
-  ];
   const rows = visit.trials.map((trial) => {
     const facts = stages.find(({ stage }) => stage.name === trial.setting.stage);
     return [
       trialName(visit, trial, facts),
-      ...used.map(({ name }) => {
-        const position = positionOf(trial.setting, name);
-        return position === undefined ? recordWords.absent : formatPosition(position);
-      }),
+      ...settingCells(trial, used),
       ...gasCells(trial, facts?.conditions, units),
       smokeText(visit, trial),
       draftText(trial.draft?.overFirePa, units),
@@ -47,6 +31,26 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
       readingText(visit, trial),
     ];
   });
+  const draftUnit = shownAs('draft', units).unit;
+  const { head, body } = withSharedHalves(
+    [
+      { label: columns.trial, width: 56 },
+      ...(used.length > MOST_OWN_COLUMNS
+        ? [{ label: columns.setting, width: 120 }]
+        : used.map(({ name }) => ({ label: name, figures: true, width: 46 }))),
+      { label: columns.o2, figures: true, width: 50 },
+      { label: columns.co2, figures: true, width: 54 },
+      { label: columns.co, figures: true, width: 56 },
+      { label: columns.coAirFree, figures: true, width: 46 },
+      { label: columns.stack(stackUnit), figures: true, width: 60 },
+      { label: columns.air(stackUnit), figures: true, width: 54 },
+      { label: columns.smoke, width: 56 },
+      { label: columns.overFire(draftUnit), figures: true, width: 50 },
+      { label: columns.breech(draftUnit), figures: true, width: 52 },
+      { label: columns.reading, width: 66 },
+    ],
+    rows,
+  );
   const notes = visit.trials.flatMap((trial) => trial.notes.map((note) => `${columns.trial} ${trialNumber(visit, trial.id)}: ${note}`));
   const stale = stages.flatMap((facts) =>
     [...facts.stale].map(([id, reason]) => `${columns.trial} ${trialNumber(visit, id)}: ${staleWords(reason)}`),
@@ -54,10 +58,47 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
   return {
     title: recordWords.trials,
     blocks: [
-      { kind: 'table', columns: head, rows, dense: true },
+      { kind: 'table', columns: head, rows: body, dense: true },
       { kind: 'text', text: recordWords.trialsNote, tone: 'note' },
       ...[...stale, ...notes].map((text): Block => ({ kind: 'text', text, tone: 'note' })),
     ],
+  };
+}
+
+/** more adjusters than these share one column */
+const MOST_OWN_COLUMNS = 2;
+
+function settingCells({ setting }: Trial, used: Visit['adjusters']): string[] {
+  const positions = used.map(({ name }) => {
+    const position = positionOf(setting, name);
+    return { name, text: position === undefined ? recordWords.absent : formatPosition(position) };
+  });
+  return used.length > MOST_OWN_COLUMNS
+    ? [positions.map(({ name, text }) => `${name} ${text}`).join(', ')]
+    : positions.map(({ text }) => text);
+}
+
+/** A ± that is the same for a whole column stands in its head alone. */
+export function withSharedHalves(
+  columns: readonly Column[],
+  rows: readonly (readonly Cell[])[],
+): { readonly head: Column[]; readonly body: readonly (readonly Cell[])[] } {
+  const halfOf = (cell: Cell | undefined): string | undefined => (typeof cell === 'object' ? cell.half : undefined);
+  const isFigure = (cell: Cell | undefined): boolean => cell !== undefined && cell !== recordWords.absent;
+  const shared = columns.map((_, index) => {
+    const halves = new Set(
+      rows
+        .map((row) => row[index])
+        .filter(isFigure)
+        .map(halfOf),
+    );
+    return halves.size === 1 ? [...halves][0] : undefined;
+  });
+  return {
+    head: columns.map((column, index) => (shared[index] === undefined ? column : { ...column, half: shared[index] })),
+    body: rows.map((row) =>
+      row.map((cell, index): Cell => (shared[index] === undefined || typeof cell === 'string' ? cell : { ...cell, half: undefined })),
+    ),
   };
 }
 
@@ -74,13 +115,13 @@ function trialName(visit: Visit, trial: Trial, facts: StageFacts | undefined): C
   return { text: tags.length === 0 ? number : `${number}, ${tags.join(', ')}`, strong: facts?.asLeft?.id === trial.id };
 }
 
-function gasCells(trial: Trial, conditions: StageFacts['conditions'], units: UnitSystem): string[] {
+function gasCells(trial: Trial, conditions: StageFacts['conditions'], units: UnitSystem): Cell[] {
   const [o2, co] = [figureOf(trial, 'o2'), figureOf(trial, 'co')];
-  const shown = (channel: 'o2' | 'co' | 'stackTemperature' | 'airTemperature'): string => {
+  const shown = (channel: 'o2' | 'co' | 'stackTemperature' | 'airTemperature'): Cell => {
     const figure = figureOf(trial, channel);
     return figure === undefined
       ? recordWords.absent
-      : written(figureText(channel, { value: figure.mean, half: 2 * Math.hypot(figure.random, figure.common) }, units));
+      : cellOf(figureText(channel, { value: figure.mean, half: 2 * Math.hypot(figure.random, figure.common) }, units));
   };
   const airFree = o2 && co && coAirFreePpm(co.mean, o2.mean);
   return [
@@ -94,13 +135,15 @@ function gasCells(trial: Trial, conditions: StageFacts['conditions'], units: Uni
 }
 
 /** Of complete combustion of this fuel; its half-width is that of O2, carried along the straight relation. */
-function co2Text(o2: Figure | undefined, conditions: StageFacts['conditions'], units: UnitSystem): string {
+function co2Text(o2: Figure | undefined, conditions: StageFacts['conditions'], units: UnitSystem): Cell {
   if (o2 === undefined || conditions === undefined) return recordWords.absent;
   const { stoichiometry } = conditions.fuel;
   const at = (percent: number): number => co2FromO2Percent(stoichiometry, percent);
   const half = 2 * Math.hypot(o2.random, o2.common);
-  return written(figureText('co2Percent', { value: at(o2.mean), half: at(o2.mean) - at(o2.mean + half) }, units));
+  return cellOf(figureText('co2Percent', { value: at(o2.mean), half: at(o2.mean) - at(o2.mean + half) }, units));
 }
+
+const cellOf = ({ value, half }: FigureText): Cell => ({ text: value, half });
 
 /** Every spot stands on paper, the flawed ones with their flaw; the mean behind them when there are several. */
 export function smokeText(visit: Visit, { smoke }: Trial): string {

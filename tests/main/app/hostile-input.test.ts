@@ -13,7 +13,7 @@ import { createMarkBook } from '../../../shared/pipeline/mark-book.ts';
 import { createFakeClock, settle } from '../../helpers/fake-clock.ts';
 import { runHeader } from '../../helpers/run-lines.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
-import { reportHtml } from '../../../shared/report/report-html.ts';
+import { reportHtml } from '../../../shared/report/report-html.tsx';
 import { createTestDesk, operator, value } from '../../helpers/desk.ts';
 import { inputOf, smallVisit } from '../../shared/report/small-visit.ts';
 import { openApp, openWindow } from './app-fixture.ts';

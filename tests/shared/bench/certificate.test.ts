@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import { certificateCsv, certificateJson } from '../../../shared/report/bench-certificate-data.ts';
-import { certificateHtml } from '../../../shared/report/bench-certificate-html.ts';
+import { certificateHtml } from '../../../shared/report/bench-certificate-html.tsx';
 import { certificateOf } from '../../../shared/report/bench-certificate.ts';
 import { roundResult, verdictsOf } from '../../../shared/bench/test-result.ts';
 import { runPlan } from './run-plan.ts';

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { csvRow } from '../../../shared/format/csv.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
 import { reportCsv } from '../../../shared/report/report-csv.ts';
-import { reportHtml } from '../../../shared/report/report-html.ts';
+import { reportHtml } from '../../../shared/report/report-html.tsx';
 import { readReportDocument, reportDocument, reportJson, reportSchema } from '../../../shared/report/report-json.ts';
 import { inputOf, smallVisit, START } from './small-visit.ts';
 

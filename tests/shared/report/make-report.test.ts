@@ -1,6 +1,8 @@
 import { passedSafety } from '../../helpers/left-off.ts';
 import { describe, expect, it } from 'vitest';
-import { trendDrawing, type TrendPicture } from '../../../shared/report/drawings/trend.ts';
+import { createElement } from 'react';
+import { TrendDrawing, type TrendPicture } from '../../../shared/report/drawings/TrendDrawing.tsx';
+import { markup } from '../../../shared/report/markup.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
 import type { Block, ReportModel } from '../../../shared/report/report-model.ts';
 import { editVisit, signVisit, type Visit } from '../../../shared/tuning/visit.ts';
@@ -188,7 +190,7 @@ describe('signing', () => {
     expect(report.first.signature.state).toBe('Signed in Flueside. One correction after signing, see the last part.');
     expect(report.first.signature.time).toBe('24 Nov 2026 16:00');
     expect(report.first.saving.more).toContain('At 700 gallons');
-    const edits = textOf(sectionOf(report, 'Edits'));
+    const edits = textOf(sectionOf(report, 'Signature'));
     expect(edits).toContain('told wrongly');
     expect(edits).toContain('700');
     expect(edits).toContain('650');
@@ -225,7 +227,7 @@ describe('a figure that fails by digits nobody sees', () => {
 
 describe('the trend', () => {
   const markTexts = (marks: TrendPicture['marks'], more: Partial<TrendPicture> = {}): string[] => {
-    const drawn = trendDrawing({
+    const picture: TrendPicture = {
       fromMs: 0,
       toMs: 1000,
       strips: [],
@@ -237,7 +239,8 @@ describe('the trend', () => {
       label: 'trend',
       simulated: undefined,
       ...more,
-    });
+    };
+    const drawn = markup(createElement(TrendDrawing, { picture }));
     return [...drawn.matchAll(/<text class="mark[^>]*>([^<]*)</g)].map(([, text]) => text ?? '');
   };
   const change = (timeMs: number, value: number): TrendPicture['marks'][number] => ({

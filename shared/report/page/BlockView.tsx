@@ -1,0 +1,135 @@
+import { AirCurveDrawing } from '../drawings/AirCurveDrawing.tsx';
+import { Words } from '../drawings/Drawing.tsx';
+import { TrendDrawing } from '../drawings/TrendDrawing.tsx';
+import type { Block, Cell, Column, Fact } from '../report-model.ts';
+import { CardTableView } from './CardTableView.tsx';
+import { FigureWords } from './FigureWords.tsx';
+
+/** One building block of the pages after the first. */
+export function BlockView({ block, level }: { block: Block; level: 2 | 3 }) {
+  switch (block.kind) {
+    case 'text':
+      return (
+        <p className={`block${block.tone === undefined ? '' : ` ${block.tone}`}`}>
+          <Words text={block.text} />
+        </p>
+      );
+    case 'heading': {
+      const Heading = `h${level}` as const;
+      return (
+        <Heading>
+          <Words text={block.text} />
+        </Heading>
+      );
+    }
+    case 'list':
+      return (
+        <ul className="block list">
+          {block.items.map((item, index) => (
+            <li key={index}>
+              <Words text={item} />
+            </li>
+          ))}
+        </ul>
+      );
+    case 'facts':
+      return <Facts facts={block.facts} />;
+    case 'table':
+      return <TableView table={block} />;
+    case 'card':
+      return (
+        <div className="block">
+          <CardTableView card={block.card} level={level} />
+        </div>
+      );
+    case 'air-curve':
+      return (
+        <figure className="block">
+          <AirCurveDrawing picture={block.picture} place="paper" />
+        </figure>
+      );
+    case 'trend':
+      return (
+        <figure className="block">
+          <TrendDrawing picture={block.picture} />
+        </figure>
+      );
+  }
+}
+
+/** longer values want the whole width */
+const LONG = 44;
+
+function Facts({ facts }: { facts: readonly Fact[] }) {
+  const [short, long] = [facts.filter(({ value }) => value.length <= LONG), facts.filter(({ value }) => value.length > LONG)];
+  return (
+    <>
+      {[short, long].map(
+        (some, index) =>
+          some.length > 0 && (
+            <dl key={index} className={`block facts${index === 1 ? ' long' : ''}`}>
+              {some.map(({ label, value }, at) => (
+                <div key={at}>
+                  <dt>
+                    <Words text={label} />
+                  </dt>
+                  <dd>
+                    <Words text={value} />
+                  </dd>
+                </div>
+              ))}
+            </dl>
+          ),
+      )}
+    </>
+  );
+}
+
+function TableView({ table: { columns, rows, dense } }: { table: Extract<Block, { kind: 'table' }> }) {
+  const total = columns.reduce((sum, { width }) => sum + width, 0);
+  return (
+    <table className={`block${dense === true ? ' dense' : ''}`}>
+      <colgroup>
+        {columns.map(({ width }, index) => (
+          <col key={index} style={{ width: `${((100 * width) / total).toFixed(2)}%` }} />
+        ))}
+      </colgroup>
+      <thead>
+        <tr>
+          {columns.map((column, index) => (
+            <HeadCell key={index} column={column} />
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row, at) => (
+          <tr key={at}>
+            {row.map((cell, index) => (
+              <BodyCell key={index} cell={cell} figures={columns[index]?.figures === true} />
+            ))}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function HeadCell({ column: { label, half, figures } }: { column: Column }) {
+  if (label === '') return <td />;
+  return (
+    <th scope="col" className={figures === true ? 'r' : undefined}>
+      <Words text={label} />
+      {half !== undefined && <span className="figure"> {half}</span>}
+    </th>
+  );
+}
+
+function BodyCell({ cell, figures }: { cell: Cell; figures: boolean }) {
+  const { text, half, strong } = typeof cell === 'string' ? { text: cell, half: undefined, strong: false } : cell;
+  const classes = [figures ? 'r' : '', strong === true ? 'b' : ''].filter(Boolean).join(' ');
+  return (
+    <td className={classes === '' ? undefined : classes}>
+      {figures ? <FigureWords figure={{ value: text, half }} /> : <Words text={[text, half].filter(Boolean).join(' ')} />}
+    </td>
+  );
+}

@@ -1,0 +1,61 @@
+import { Words } from '../drawings/Drawing.tsx';
+import { VerdictSign } from '../drawings/VerdictSign.tsx';
+import type { BurnerLabel } from '../report-model.ts';
+
+/** The card that hangs at the burner, 90 x 130 mm: as left, and when the next visit is due. */
+export function BurnerLabelPage({ label }: { label: BurnerLabel }) {
+  return (
+    <main className="label">
+      <div className="hole" aria-hidden="true" />
+      <header>
+        <div>
+          <h1>{label.title}</h1>
+          <p>
+            <Words text={label.about} />
+          </p>
+        </div>
+        <b>{label.day}</b>
+      </header>
+      {label.warning !== undefined && (
+        <p className="warning">
+          <VerdictSign verdict="alarm" size={22} />
+          <b>
+            <Words text={label.warning} />
+          </b>
+        </p>
+      )}
+      <dl>
+        {label.rows.map(({ name, value, unit }, index) => (
+          <div key={index}>
+            <dt>
+              <Words text={name} />
+            </dt>
+            <dd className="figure">
+              <b>{value}</b> {unit}
+            </dd>
+          </div>
+        ))}
+      </dl>
+      <section>
+        <p>{label.due.title}</p>
+        <b className="due">{label.due.text}</b>
+      </section>
+      <footer>
+        <div>
+          {label.foot.map((line, index) => (
+            <p key={index}>
+              <Words text={line} />
+            </p>
+          ))}
+        </div>
+        <div>
+          {label.side.map((line, index) => (
+            <p key={index} className={index === 0 ? undefined : 'mono'}>
+              {line}
+            </p>
+          ))}
+        </div>
+      </footer>
+    </main>
+  );
+}

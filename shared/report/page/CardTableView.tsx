@@ -1,0 +1,106 @@
+import type { FigureText } from '../card-format.ts';
+import { Words } from '../drawings/Drawing.tsx';
+import { VerdictScale } from '../drawings/VerdictScale.tsx';
+import { VerdictSign } from '../drawings/VerdictSign.tsx';
+import type { CardRow, CardTable } from '../report-model.ts';
+import { reportWords } from '../../words/report.ts';
+import { FigureWords } from './FigureWords.tsx';
+
+const MANY_ROWS = 7;
+/** CSS pixels of 672, the narrower of the two papers */
+const widths = { judged: [148, 106, 106, 136, 88, 88], plain: [330, 171, 171] } as const;
+const { columns } = reportWords;
+
+/** As-found and as-left against the card: what it is, two figures, the limit with its source, the scale, the verdict. */
+export function CardTableView({ card: { title, rows, notes }, level }: { card: CardTable; level: 2 | 3 }) {
+  const Heading = `h${level}` as const;
+  const judged = rows.some(({ limit }) => limit !== undefined);
+  const shares = judged ? widths.judged : widths.plain;
+  const total = shares.reduce((sum: number, one) => sum + one, 0);
+  return (
+    <>
+      <Heading>
+        <Words text={title} />
+      </Heading>
+      {rows.length > 0 && (
+        <table className={`card${rows.length > MANY_ROWS ? ' tight' : ''}`}>
+          <colgroup>
+            {shares.map((width, index) => (
+              <col key={index} style={{ width: `${((100 * width) / total).toFixed(2)}%` }} />
+            ))}
+          </colgroup>
+          <thead>
+            <tr>
+              <td />
+              <th scope="col" className="r">
+                {columns.found}
+              </th>
+              <th scope="col" className="r">
+                {columns.left}
+              </th>
+              {judged && (
+                <>
+                  <th scope="col" className="limit">
+                    {columns.limit}
+                  </th>
+                  <td />
+                  <th scope="col">{columns.verdict}</th>
+                </>
+              )}
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row, index) => (
+              <Row key={index} row={row} judged={judged} />
+            ))}
+          </tbody>
+        </table>
+      )}
+      <p className="note">
+        <Words text={notes.join(' ')} />
+      </p>
+    </>
+  );
+}
+
+function Row({ row: { label, basis, unit, found, left, limit, verdict }, judged }: { row: CardRow; judged: boolean }) {
+  const value = (figure: FigureText | undefined) =>
+    figure === undefined ? <span className="note">{reportWords.notTaken}</span> : <FigureWords figure={figure} />;
+  return (
+    <tr>
+      <th scope="row">
+        <b>
+          <Words text={label} />
+        </b>
+        <span className="basis">
+          <Words text={[unit, basis].filter(Boolean).join(' · ')} />
+        </span>
+      </th>
+      <td className="v n2">{value(found)}</td>
+      <td className="v b">{value(left)}</td>
+      {judged && (
+        <>
+          <td className="limit">
+            {limit !== undefined && (
+              <>
+                <span className="figure">{limit.text}</span>
+                <small>
+                  <Words text={limit.source} />
+                </small>
+              </>
+            )}
+          </td>
+          <td>{limit?.scale !== undefined && <VerdictScale picture={limit.scale} width={82} />}</td>
+          <td className="verdict-cell">
+            {verdict !== undefined && (
+              <div>
+                <VerdictSign verdict={verdict.shape} size={22} />
+                <b>{verdict.word}</b>
+              </div>
+            )}
+          </td>
+        </>
+      )}
+    </tr>
+  );
+}
