@@ -3,9 +3,23 @@ import { cautionKeys } from '../../shared/tuning/cautions.ts';
 import type { ReportInput } from '../../shared/report/report-input.ts';
 import type { Trial } from '../../shared/tuning/trial.ts';
 import { editVisit, signVisit, type Edit, type Visit } from '../../shared/tuning/visit.ts';
-import { START_WALL_MS, fullVisit, reportInputOf } from '../helpers/full-visit.ts';
+import { gatherRun } from '../../shared/report/gather-run.ts';
+import { START_WALL_MS, fullVisit, type FullVisit } from '../helpers/full-visit.ts';
 
 const at = (minutes: number): number => START_WALL_MS + minutes * 60_000;
+
+/** The run read through the chain. */
+function reportInputOf({ header, entries, visit, appliance, instrument }: FullVisit): ReportInput {
+  const gatherer = gatherRun(header, {});
+  for (const entry of entries) gatherer.push(entry);
+  return {
+    visit,
+    appliance,
+    instrument: { instrument, benchTest: { wallMs: START_WALL_MS - 20 * 86_400_000, verdict: 'pass' } },
+    runs: [gatherer.finish('7f3a91c2'.padEnd(64, '0'))],
+    appVersion: '0.1.0',
+  };
+}
 
 /** What a person writes down in an everyday visit: every first entry is an edit, too. */
 const everydayEdits: readonly Edit[] = Array.from({ length: 44 }, (_, index) => ({
