@@ -4,14 +4,19 @@ import { Download } from './store-commands.ts';
 
 const id = z.string().min(1).max(100);
 const paper = z.enum(['a4', 'letter']);
+/** the owner's page by itself, or the card that hangs at the burner; every edit and caution as an annex */
+const extras = { part: z.enum(['report', 'owner', 'label']).optional(), annex: z.boolean().optional() };
 
 /** A preview is at this path + its token, of the window's own address, in every host; it has a policy of its own and runs no script. */
 export const REPORT_PATH = '/report/';
 
 export const reportCommands = {
   /** the page as it will be printed; its token holds until a few more were asked for */
-  'report.preview': { input: z.strictObject({ visitId: id, paper }), output: z.object({ token: z.string() }) },
-  'report.make': { input: z.strictObject({ visitId: id, paper, form: z.enum(['pdf', 'html', 'csv', 'json']) }), output: Download },
+  'report.preview': { input: z.strictObject({ visitId: id, paper, ...extras }), output: z.object({ token: z.string() }) },
+  'report.make': {
+    input: z.strictObject({ visitId: id, paper, form: z.enum(['pdf', 'html', 'csv', 'json']), ...extras }),
+    output: Download,
+  },
   /** the same for the certificate of a bench test */
   'certificate.preview': { input: z.strictObject({ testId: id, paper }), output: z.object({ token: z.string() }) },
   'certificate.make': { input: z.strictObject({ testId: id, paper, form: z.enum(['pdf', 'html', 'csv', 'json']) }), output: Download },

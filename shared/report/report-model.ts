@@ -46,7 +46,10 @@ export type Block =
       readonly caption?: string;
       readonly columns: readonly Column[];
       readonly rows: readonly (readonly Cell[])[];
-      /** many columns: smaller, figures closer */ readonly dense?: boolean;
+      /** many columns: smaller, figures closer */
+      readonly dense?: boolean;
+      /** many short rows: set in two columns beside each other */
+      readonly halves?: boolean;
     }
   | { readonly kind: 'heading'; readonly text: string }
   | { readonly kind: 'card'; readonly card: CardTable }

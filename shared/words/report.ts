@@ -384,6 +384,8 @@ export const recordWords = {
     own: 'Own limits',
   },
   noCard: 'This visit was judged without a target card.',
+  limitsOnPageOne: 'The limits and where each of them came from stand on page 1.',
+  appliesTo: (parts: readonly string[]): string => `Written for: ${parts.join('; ')}.`,
   safetyResults: { pass: 'pass', fail: 'fail', 'not-applicable': 'not applicable', open: 'not done' },
   inferred: 'inferred from the gas data',
   stops: 'Stops and starts, inferred from the gas data',

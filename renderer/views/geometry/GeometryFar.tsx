@@ -3,7 +3,7 @@ import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { StepAlert } from '../visit/StepFrame.tsx';
-import { VerdictSign } from '../visit/VisitSigns.tsx';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { FractionField } from './FractionField.tsx';
 import { useLeadKeys } from './GeometryLead.tsx';
 import { CardFigureText, CautionLine, VerdictBlock } from './parts.tsx';

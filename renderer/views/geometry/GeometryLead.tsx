@@ -4,7 +4,7 @@ import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { StepFrame } from '../visit/StepFrame.tsx';
-import { VerdictSign } from '../visit/VisitSigns.tsx';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { FractionField } from './FractionField.tsx';
 import { NozzleRest } from './NozzleRest.tsx';
 import { CardFigureText, CautionLine, EffectLines, LooseStrip, VerdictBlock } from './parts.tsx';

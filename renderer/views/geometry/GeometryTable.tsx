@@ -6,7 +6,7 @@ import { leadWords } from '../../../shared/words/geometry-steps.ts';
 import { setUpScreen as words } from '../../../shared/words/visit.ts';
 import { useParts } from '../../app-parts.ts';
 import { KeptField, plainText, type ParsedText } from '../visit/fields.tsx';
-import { VerdictSign } from '../visit/VisitSigns.tsx';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import type { VisitHere } from '../visit/use-visit.ts';
 import { CardFigureText, signOf } from './parts.tsx';
 import { TwoSidedScale } from './TwoSidedScale.tsx';

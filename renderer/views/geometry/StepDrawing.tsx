@@ -6,7 +6,7 @@ import { closeUpPicture, pictureOf, type Picture } from '../../../shared/geometr
 import { inchFraction } from '../../../shared/units/length.ts';
 import { lengthWords } from '../../../shared/words/geometry.ts';
 import { handStepWords, leadWords as words } from '../../../shared/words/geometry-steps.ts';
-import { GeometryPicture } from './GeometryPicture.tsx';
+import { GeometryPicture } from '../../../shared/report/drawings/GeometryPicture.tsx';
 import type { Lead } from './use-lead.ts';
 
 const NBSP = /\u2009?(mm|in)$/;

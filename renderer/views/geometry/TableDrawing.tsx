@@ -6,7 +6,7 @@ import { drawnFigures, type GeometryNow } from '../../../shared/tuning/geometry-
 import { lengthWords } from '../../../shared/words/geometry.ts';
 import { leadWords as words } from '../../../shared/words/geometry-steps.ts';
 import { setUpScreen } from '../../../shared/words/visit.ts';
-import { GeometryPicture } from './GeometryPicture.tsx';
+import { GeometryPicture } from '../../../shared/report/drawings/GeometryPicture.tsx';
 
 /** As it was found, where it was measured. */
 export function foundFigures(now: GeometryNow): DrawnFigures {

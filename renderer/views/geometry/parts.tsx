@@ -3,7 +3,7 @@ import type { ItemNow } from '../../../shared/tuning/geometry-now.ts';
 import { cardFigureWords, failLines, geometryVerdictWords } from '../../../shared/words/geometry.ts';
 import { cautionAt, effectWords, leadWords as words, looseNames } from '../../../shared/words/geometry-steps.ts';
 import { NoticeSign } from '../../components/Signs.tsx';
-import { VerdictSign, type SignName } from '../visit/VisitSigns.tsx';
+import { VerdictSign, type SignName } from '../../../shared/report/drawings/VerdictSign.tsx';
 import type { Lead } from './use-lead.ts';
 
 export const signOf = (verdict: ItemNow['now'] | undefined): SignName =>

@@ -16,6 +16,9 @@ import {
 } from './curve-places.ts';
 import { Drawing, DrawnWords } from './Drawing.tsx';
 
+/** room for the name of the axis, at its end */
+const O2_NAME = 76;
+
 type Part = { picture: AirCurvePicture; scales: CurveScales; size: CurveSize };
 
 /**
@@ -91,10 +94,10 @@ function Axes({ picture, scales, size }: Part) {
         <g key={`c${tick}`}>{row(tick, scales.co(tick))}</g>
       ))}
       <path className="axis" d={`M${left} ${axis}H${right}`} />
-      {scales.o2Ticks.map((tick, index) => (
+      {scales.o2Ticks.map((tick) => (
         <g key={`o${tick}`}>
           <path className="axis" d={`M${n(scales.o2(tick))} ${axis}v6`} />
-          {index < scales.o2Ticks.length - 1 && (
+          {scales.o2(tick) < right - O2_NAME && (
             <text x={n(scales.o2(tick))} y={axis + 20} textAnchor="middle">
               {tick}
             </text>

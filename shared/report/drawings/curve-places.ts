@@ -37,7 +37,7 @@ export type CurveSize = {
 
 export const curveSizes = {
   window: { width: 772, height: 314, left: 78, right: 760, top: 30, smokeTop: 38, smokeBottom: 153, coTop: 190, coBottom: 272, axis: 276 },
-  paper: { width: 424, height: 188, left: 56, right: 416, top: 6, smokeTop: 16, smokeBottom: 84, coTop: 104, coBottom: 148, axis: 152 },
+  paper: { width: 424, height: 188, left: 70, right: 416, top: 6, smokeTop: 16, smokeBottom: 84, coTop: 104, coBottom: 148, axis: 152 },
 } as const satisfies Record<string, CurveSize>;
 
 export type CurveScales = {

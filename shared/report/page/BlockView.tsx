@@ -1,5 +1,6 @@
 import { AirCurveDrawing } from '../drawings/AirCurveDrawing.tsx';
 import { Words } from '../drawings/Drawing.tsx';
+import { GeometryPicture } from '../drawings/GeometryPicture.tsx';
 import { TrendDrawing } from '../drawings/TrendDrawing.tsx';
 import type { Block, Cell, Column, Fact } from '../report-model.ts';
 import { CardTableView } from './CardTableView.tsx';
@@ -35,7 +36,7 @@ export function BlockView({ block, level }: { block: Block; level: 2 | 3 }) {
     case 'facts':
       return <Facts facts={block.facts} />;
     case 'table':
-      return <TableView table={block} />;
+      return block.halves === true ? <Halves table={block} /> : <TableView table={block} />;
     case 'card':
       return (
         <div className="block">
@@ -47,6 +48,19 @@ export function BlockView({ block, level }: { block: Block; level: 2 | 3 }) {
         <figure className="block">
           <AirCurveDrawing picture={block.picture} place="paper" />
         </figure>
+      );
+    case 'geometry':
+      return (
+        <div className="geometry-views">
+          {(['side', 'front'] as const).map((view) => (
+            <figure key={view}>
+              <figcaption className="n2">
+                <Words text={block[`${view}Label`]} />
+              </figcaption>
+              <GeometryPicture picture={block[view]} label={block[`${view}Label`]} />
+            </figure>
+          ))}
+        </div>
       );
     case 'trend':
       return (
@@ -85,7 +99,19 @@ function Facts({ facts }: { facts: readonly Fact[] }) {
   );
 }
 
-function TableView({ table: { columns, rows, dense } }: { table: Extract<Block, { kind: 'table' }> }) {
+type Table = Extract<Block, { kind: 'table' }>;
+
+function Halves({ table }: { table: Table }) {
+  const half = Math.ceil(table.rows.length / 2);
+  return (
+    <div className="block halves">
+      <TableView table={{ ...table, rows: table.rows.slice(0, half) }} />
+      {table.rows.length > 1 && <TableView table={{ ...table, rows: table.rows.slice(half) }} />}
+    </div>
+  );
+}
+
+function TableView({ table: { columns, rows, dense } }: { table: Table }) {
   const total = columns.reduce((sum, { width }) => sum + width, 0);
   return (
     <table className={`block${dense === true ? ' dense' : ''}`}>

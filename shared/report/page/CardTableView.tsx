@@ -8,7 +8,7 @@ import { FigureWords } from './FigureWords.tsx';
 
 const MANY_ROWS = 7;
 /** CSS pixels of 672, the narrower of the two papers */
-const widths = { judged: [148, 106, 106, 136, 88, 88], plain: [330, 171, 171] } as const;
+const widths = { judged: [138, 116, 116, 128, 86, 88], plain: [330, 171, 171] } as const;
 const { columns } = reportWords;
 
 /** As-found and as-left against the card: what it is, two figures, the limit with its source, the scale, the verdict. */

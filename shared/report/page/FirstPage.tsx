@@ -3,7 +3,7 @@ import { Words } from '../drawings/Drawing.tsx';
 import { LossBar } from '../drawings/LossBar.tsx';
 import { VerdictSign } from '../drawings/VerdictSign.tsx';
 import type { PageOne } from '../report-model.ts';
-import { reportWords } from '../../words/report.ts';
+import { geometryReport, reportWords } from '../../words/report.ts';
 import { CardTableView } from './CardTableView.tsx';
 
 /** The tune-up: one sentence, the card, the curve, what was left, what it saves, how it was found, who signed. */
@@ -42,6 +42,11 @@ export function FirstPage({ page }: { page: PageOne }) {
         <div>
           <h3>{reportWords.settingTitle}</h3>
           <Settings rows={page.setting} />
+          {page.geometry !== undefined && (
+            <p className="note">
+              <Words text={geometryReport.onPage1(page.geometry)} />
+            </p>
+          )}
           <Saving saving={page.saving} />
         </div>
       </div>

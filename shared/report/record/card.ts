@@ -1,16 +1,16 @@
 import { formatIsoDay } from '../../format/date.ts';
-import { cardQuantities } from '../../tuning/target-card.ts';
+import type { UnitSystem } from '../../format/quantity.ts';
+import { cardQuantities, type TargetCard } from '../../tuning/target-card.ts';
 import { recordWords } from '../../words/report.ts';
 import { decisionRuleWords, quantityWords, smokeRuleWords } from '../../words/tune.ts';
 import { cardUnit, lineLimitText } from '../card-format.ts';
 import type { Parts } from '../page-one.ts';
-import type { Section } from '../report-model.ts';
+import type { Block, Section } from '../report-model.ts';
 
 /** The card itself: edition, source, rule and every limit, so that the verdicts can be checked without the program. */
-export function cardSection({ visit, units }: Parts): Section {
+export function cardSection({ visit, units, main }: Parts): Section {
   const card = visit.targetCard;
   if (card === undefined) return { title: recordWords.card, blocks: [{ kind: 'text', text: recordWords.noCard }] };
-  const { columns } = recordWords;
   const rule = decisionRuleWords[card.decisionRule];
   return {
     title: `${recordWords.card}: ${card.name}`,
@@ -20,23 +20,38 @@ export function cardSection({ visit, units }: Parts): Section {
         text: `${recordWords.cardKinds[card.kind]}. ${recordWords.edition(formatIsoDay(card.date), card.place)} ${card.source}.`,
       },
       { kind: 'text', text: `${rule.name}: ${rule.about} ${recordWords.labels.smokeRule}: ${smokeRuleWords[card.smokeRule]}.` },
-      {
-        kind: 'table',
-        columns: [
-          { label: columns.quantity, width: 120 },
-          { label: columns.basis, width: 130 },
-          { label: columns.limit, width: 110 },
-          { label: columns.source, width: 200 },
-          { label: columns.applies, width: 112 },
-        ],
-        rows: card.lines.map((line) => [
-          quantityWords[line.quantity],
-          cardQuantities[line.quantity].basis,
-          [lineLimitText(line, units), cardUnit(line.quantity, units)].filter(Boolean).join(' '),
-          line.source,
-          line.appliesTo ?? '',
-        ]),
-      },
+      ...(main.verdicts === undefined ? [limitTable(card, units)] : scopes(card)),
     ],
+  };
+}
+
+/** Page 1 has every limit with its source; here only for what each of them was written. */
+function scopes({ lines }: TargetCard): Block[] {
+  const scoped = lines.flatMap(({ quantity, appliesTo }) => (appliesTo === undefined ? [] : [`${quantityWords[quantity]}: ${appliesTo}`]));
+  return [
+    { kind: 'text', text: recordWords.limitsOnPageOne },
+    ...(scoped.length === 0 ? [] : [{ kind: 'text' as const, text: recordWords.appliesTo(scoped) }]),
+  ];
+}
+
+function limitTable({ lines }: TargetCard, units: UnitSystem): Block {
+  const { columns } = recordWords;
+  return {
+    kind: 'table',
+    dense: true,
+    columns: [
+      { label: columns.quantity, width: 110 },
+      { label: columns.basis, width: 120 },
+      { label: columns.limit, width: 120 },
+      { label: columns.source, width: 210 },
+      { label: columns.applies, width: 112 },
+    ],
+    rows: lines.map((line) => [
+      quantityWords[line.quantity],
+      cardQuantities[line.quantity].basis,
+      [lineLimitText(line, units), cardUnit(line.quantity, units)].filter(Boolean).join(' '),
+      line.source,
+      line.appliesTo ?? '',
+    ]),
   };
 }

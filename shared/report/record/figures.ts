@@ -32,8 +32,8 @@ function figureTable(found: readonly Explanation[], left: readonly Explanation[]
   const rows = keys.flatMap((key): Cell[][] => {
     const [before, after] = [found.find((one) => one.key === key), left.find((one) => one.key === key)];
     const any = after ?? before;
-    if (any === undefined || (before?.value === undefined && after?.value === undefined && any.blank === 'no-constants-for-fuel'))
-      return [];
+    // what is blank in both stands below, with its reason
+    if (any === undefined || (before?.value === undefined && after?.value === undefined)) return [];
     return [[any.label, any.basis, figureCell(before, units), figureCell(after, units), shownAs(key, units).unit]];
   });
   return {
@@ -41,14 +41,16 @@ function figureTable(found: readonly Explanation[], left: readonly Explanation[]
     blocks: [
       {
         kind: 'table',
+        dense: true,
         columns: [
-          { label: columns.figure, width: 200 },
-          { label: columns.basis, width: 180 },
-          { label: columns.found, figures: true, width: 110 },
-          { label: columns.left, figures: true, width: 110 },
-          { label: columns.unit, width: 72 },
+          { label: columns.figure, width: 112 },
+          { label: columns.basis, width: 46 },
+          { label: columns.found, figures: true, width: 66 },
+          { label: columns.left, figures: true, width: 66 },
+          { label: columns.unit, width: 48 },
         ],
         rows,
+        halves: true,
       },
       ...blankNotes({ [columns.found]: found, [columns.left]: left }),
     ],
@@ -102,6 +104,7 @@ function budgetTable(left: readonly Explanation[], parts: Parts): Section | unde
     blocks: [
       {
         kind: 'table',
+        dense: true,
         columns: [
           { label: columns.input, width: 280 },
           { label: columns.contribution, figures: true, width: 250 },

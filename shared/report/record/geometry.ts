@@ -56,12 +56,13 @@ export function geometrySection({ visit }: Parts): Section | undefined {
       ...(hasLength ? [drawings(visit.setUp, now)] : []),
       {
         kind: 'table',
+        dense: true,
         columns: [
-          { label: columns.item },
-          { label: columns.found, figures: true },
-          { label: columns.left, figures: true },
-          { label: columns.maker, figures: true },
-          { label: columns.verdict },
+          { label: columns.item, width: 190 },
+          { label: columns.found, figures: true, width: 84 },
+          { label: columns.left, figures: true, width: 84 },
+          { label: columns.maker, figures: true, width: 150 },
+          { label: columns.verdict, width: 164 },
         ],
         rows,
       },

@@ -18,6 +18,7 @@ export function instrumentSection(parts: Parts): Section {
     const times = timesOf(visit);
     blocks.push({
       kind: 'table',
+      dense: true,
       columns: [
         { label: columns.run, width: 190 },
         { label: columns.kept, width: 190 },

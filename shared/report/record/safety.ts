@@ -43,6 +43,7 @@ export function safetySection(parts: Parts): Section {
   const blocks: Block[] = [
     {
       kind: 'table',
+      dense: true,
       columns: [
         { label: columns.test, width: 190 },
         { label: columns.result, width: 96 },
@@ -60,6 +61,7 @@ export function safetySection(parts: Parts): Section {
       ? { kind: 'text', text: recordWords.noBypass }
       : {
           kind: 'table',
+          dense: true,
           columns: [
             { label: columns.what, width: 400 },
             { label: columns.opened, width: 136 },
@@ -72,6 +74,7 @@ export function safetySection(parts: Parts): Section {
       ? { kind: 'text', text: recordWords.noRoomCo }
       : {
           kind: 'table',
+          dense: true,
           columns: [
             { label: columns.time, width: 80 },
             { label: columns.ppm, figures: true, width: 80 },
@@ -117,6 +120,7 @@ function stopBlocks({ visit, input }: Parts): Block[] {
     { kind: 'heading', text: recordWords.stops },
     {
       kind: 'table',
+      dense: true,
       columns: [
         { label: columns.stopped, width: 224 },
         { label: columns.again, width: 224 },

@@ -78,6 +78,7 @@ export function setUpSection({ visit, units }: Parts): Section | undefined {
         : [
             {
               kind: 'table' as const,
+              dense: true,
               columns: [
                 { label: columns.item, width: 220 },
                 { label: columns.found, figures: true, width: 96 },

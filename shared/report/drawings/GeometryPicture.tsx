@@ -1,4 +1,4 @@
-import type { Picture } from '../../../shared/geometry/picture.ts';
+import type { Picture } from '../../geometry/picture.ts';
 
 /** The marks of a picture, drawn; what they look like is said in geometry.css. */
 export function GeometryPicture({ picture, label }: { picture: Picture; label?: string }) {

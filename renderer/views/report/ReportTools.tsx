@@ -1,0 +1,67 @@
+import { useState, type RefObject } from 'react';
+import { reportView as words } from '../../../shared/words/records.ts';
+import { useParts } from '../../app-parts.ts';
+import { saveDownload } from '../../backend/save-download.ts';
+
+export type Paper = 'a4' | 'letter';
+const forms = ['pdf', 'html', 'csv', 'json'] as const;
+/** further papers, each a PDF of its own */
+const others = ['owner', 'label', 'annex'] as const;
+type Saved = (typeof forms)[number] | (typeof others)[number];
+
+type Props = {
+  visitId: string;
+  paper: Paper;
+  setPaper: (paper: Paper) => void;
+  frame: RefObject<HTMLIFrameElement | null>;
+  isReady: boolean;
+  /** what must be kept before the pages are made */
+  before?: () => Promise<unknown>;
+};
+
+/** Paper, Print, and the files: what was saved, and where it went, is said beside the buttons. */
+export function ReportTools({ visitId, paper, setPaper, frame, isReady, before }: Props) {
+  const { actions, store } = useParts();
+  const [state, setState] = useState<{ making: boolean; said: string }>({ making: false, said: '' });
+
+  const save = async (what: Saved): Promise<void> => {
+    setState({ making: true, said: words.saving(words.forms[what]) });
+    await before?.();
+    const form = forms.find((one) => one === what) ?? 'pdf';
+    const part = what === 'owner' || what === 'label' ? what : undefined;
+    const made = await actions.ask('report.make', {
+      visitId,
+      paper,
+      form,
+      ...(part && { part }),
+      ...(what === 'annex' && { annex: true }),
+    });
+    if (made === undefined) return setState({ making: false, said: '' });
+    saveDownload(made.download, made.fileName);
+    const said = words.saved(made.fileName);
+    setState({ making: false, said });
+    store.getState().saidChanged(said);
+  };
+
+  return (
+    <div className="report-tools" role="group" aria-label={words.save}>
+      <span className="second">{words.paper}</span>
+      {(['a4', 'letter'] as const).map((one) => (
+        <button key={one} type="button" className="button quiet" aria-pressed={one === paper} onClick={() => setPaper(one)}>
+          {words.papers[one]}
+        </button>
+      ))}
+      <button type="button" className="button" disabled={!isReady} onClick={() => frame.current?.contentWindow?.print()}>
+        {words.print}
+      </button>
+      {[...forms, ...others].map((what) => (
+        <button key={what} type="button" className="button" disabled={state.making} onClick={() => void save(what)}>
+          {words.forms[what]}
+        </button>
+      ))}
+      <span className="grow" role="status">
+        {state.said}
+      </span>
+    </div>
+  );
+}

@@ -1,0 +1,91 @@
+/** The printed pages in a real browser: every element's box between the margins, on both papers and in both unit systems. */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { makeReport } from '../../shared/report/make-report.ts';
+import { reportHtml, type ReportPart } from '../../shared/report/report-html.tsx';
+import { pageMargins, type Paper } from '../../shared/report/report-style.ts';
+import { reportFonts } from '../../main/report/fonts.ts';
+import { launchChromium } from '../helpers/chromium.ts';
+import { inventedVisits, type InventedVisit } from '../paper/visits.ts';
+
+/** ISO 216 and ANSI/ASME Y14.1, in mm */
+const papers = { a4: { width: 210, height: 297 }, letter: { width: 215.9, height: 279.4 } } as const;
+const PX_PER_MM = 96 / 25.4;
+const textWidth = (paper: Paper): number => (papers[paper].width - 2 * pageMargins.side) * PX_PER_MM;
+
+let browser: Browser;
+let page: Page;
+beforeAll(async () => {
+  browser = await launchChromium();
+  page = await browser.newPage();
+  await page.emulateMedia({ media: 'print' });
+}, 120_000);
+afterAll(async () => {
+  await browser?.close();
+});
+
+const htmlOf = (name: InventedVisit, paper: Paper, units: 'us' | 'metric', part: ReportPart = 'report'): string =>
+  reportHtml(makeReport({ ...inventedVisits[name](), units }), { paper, fonts: reportFonts(), part, annex: true });
+
+/** Boxes that leave the text column, and things that wrap though they are one thing. */
+async function faults(html: string, width: number): Promise<string[]> {
+  await page.setViewportSize({ width: Math.floor(width), height: 1000 });
+  await page.setContent(html);
+  await page.evaluate(() => document.fonts.ready);
+  return page.evaluate((most) => {
+    const found: string[] = [];
+    const say = (what: string, element: Element): void => {
+      found.push(`${what}: ${element.tagName} ${element.className.toString()} ${element.textContent.slice(0, 60)}`);
+    };
+    for (const element of document.querySelectorAll('body *')) {
+      const box = element.getBoundingClientRect();
+      if (box.width === 0 || element.closest('defs') !== null) continue;
+      // a hatch drawn past its clip is not seen; what is drawn is held by the drawing's own box
+      if (element.closest('svg') !== null && element.tagName.toLowerCase() !== 'svg' && element.tagName.toLowerCase() !== 'text') continue;
+      if (box.left < -0.5 || box.right > most + 0.5) say('outside', element);
+      const svg = element.tagName.toLowerCase() === 'text' ? element.closest('svg')?.getBoundingClientRect() : undefined;
+      if (svg !== undefined && (box.left < svg.left - 1 || box.right > svg.right + 1)) say('outside its drawing', element);
+      if (element.matches('.figure') && element.getClientRects().length > 1) say('parted', element);
+      const cell = element.matches('.figure') ? element.closest('td,th')?.getBoundingClientRect() : undefined;
+      if (cell !== undefined && (box.left < cell.left - 1 || box.right > cell.right + 1)) say('outside its column', element);
+    }
+    return found;
+  }, width);
+}
+
+describe.each(Object.keys(inventedVisits) as InventedVisit[])('%s', (name) => {
+  it.each([
+    ['a4', 'metric'],
+    ['a4', 'us'],
+    ['letter', 'metric'],
+    ['letter', 'us'],
+  ] as const)('stays between the margins on %s in %s units', async (paper, units) => {
+    expect(await faults(htmlOf(name, paper, units), textWidth(paper))).toEqual([]);
+  });
+  it('fits the card at the burner', async () => {
+    const html = htmlOf(name, 'a4', 'us', 'label');
+    expect(await faults(html, 90 * PX_PER_MM)).toEqual([]);
+    const overflow = await page.evaluate(() => {
+      const label = document.querySelector('.label');
+      return label === null ? undefined : label.scrollHeight - label.clientHeight;
+    });
+    expect(overflow).toBeLessThanOrEqual(1);
+  });
+});
+
+describe('the PDF', () => {
+  const pagesOf = async (name: InventedVisit, paper: Paper, units: 'us' | 'metric'): Promise<{ pages: number; bytes: number }> => {
+    await page.setContent(reportHtml(makeReport({ ...inventedVisits[name](), units }), { paper, fonts: reportFonts() }));
+    const pdf = await page.pdf({ preferCSSPageSize: true, tagged: true, outline: true });
+    return { pages: pdf.toString('latin1').match(/\/Type\s*\/Page\b/g)?.length ?? 0, bytes: pdf.length };
+  };
+  it.each([
+    ['letter', 'us'],
+    ['a4', 'metric'],
+  ] as const)('of a routine visit is at most 5 pages on %s, and under 400 kB', async (paper, units) => {
+    const { pages, bytes } = await pagesOf('routine', paper, units);
+    expect(pages).toBeGreaterThanOrEqual(4);
+    expect(pages).toBeLessThanOrEqual(5);
+    expect(bytes).toBeLessThan(400_000);
+  });
+});

@@ -1,0 +1,188 @@
+/** What must never wrap or overlap on paper, seen without a browser. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  curveScales,
+  curveSizes,
+  numberPlaces,
+  overlaps,
+  type AirCurvePicture,
+  type PicturePoint,
+} from '../../../shared/report/drawings/curve-places.ts';
+import { scaleSpan } from '../../../shared/report/drawings/scale-span.ts';
+import { makeReport } from '../../../shared/report/make-report.ts';
+import { comparisonHtml } from '../../../shared/report/comparison-html.tsx';
+import { withSharedHalves } from '../../../shared/report/record/trials.ts';
+import type { Block, Column } from '../../../shared/report/report-model.ts';
+import { reportHtml } from '../../../shared/report/report-html.tsx';
+import { inventedVisits, type InventedVisit } from '../../paper/visits.ts';
+import { inputOf, smallVisit } from './small-visit.ts';
+
+const noFonts = { sans: undefined, mono: undefined };
+const names = Object.keys(inventedVisits) as InventedVisit[];
+
+describe('a figure and its ±', () => {
+  /** every ± of the page must stand inside an element that does not wrap: its text, with all that is nested in it, holds the figure, too */
+  const loose = (html: string): string[] => {
+    const cells = html.match(/<(td|th)\b[^>]*>.*?<\/\1>/gs) ?? [];
+    return cells.filter((cell) => {
+      const text = cell.replace(/<span class="figure">.*?<\/span>/gs, '');
+      return /\d\s*(<i>)?\s*±/.test(text);
+    });
+  };
+  it.each(names)('never part in a table: %s', (name) => {
+    const html = reportHtml(makeReport(inventedVisits[name]()), { paper: 'a4', fonts: noFonts, annex: true });
+    expect(loose(html)).toEqual([]);
+    if (name !== 'empty') expect(html).toMatch(/<span class="figure">[^<]*<i> ±/);
+  });
+  it('is seen by this test when it may part', () => {
+    expect(loose('<td class="r">5.1 <i>±0.3</i></td>')).toHaveLength(1);
+  });
+
+  const columns: Column[] = [
+    { label: 'trial', width: 1 },
+    { label: 'O2', figures: true, width: 1 },
+  ];
+  it('moves the ± to the head of its column where it is the same for all', () => {
+    const { head, body } = withSharedHalves(columns, [
+      ['1', { text: '5.1', half: '±0.3' }],
+      ['2', { text: '6.0', half: '±0.3' }],
+      ['3', '–'],
+    ]);
+    expect(head[1]?.half).toBe('±0.3');
+    expect(body[0]?.[1]).toMatchObject({ text: '5.1', half: undefined });
+  });
+  it('leaves it with the figure where one of them differs, or has none', () => {
+    for (const other of [{ text: '6.0', half: '±0.4' }, { text: '6.0' }]) {
+      const { head, body } = withSharedHalves(columns, [
+        ['1', { text: '5.1', half: '±0.3' }],
+        ['2', other],
+      ]);
+      expect(head[1]?.half).toBeUndefined();
+      expect(body[0]?.[1]).toMatchObject({ half: '±0.3' });
+    }
+  });
+});
+
+describe('tables', () => {
+  it('have a width for every column, so that no text decides it', () => {
+    const html = reportHtml(makeReport(inventedVisits.worst()), { paper: 'letter', fonts: noFonts, annex: true });
+    const tables = html.match(/<table\b.*?<\/table>/gs) ?? [];
+    expect(tables.length).toBeGreaterThan(5);
+    for (const table of tables) {
+      const cells = Math.max(...(table.match(/<tr>.*?<\/tr>/gs) ?? []).map((row) => row.match(/<t[dh]\b/g)?.length ?? 0));
+      expect(table.match(/<col style/g)).toHaveLength(cells);
+    }
+  });
+});
+
+describe('the record', () => {
+  it('sets hashes in groups of four', () => {
+    const { record } = makeReport(inventedVisits.routine());
+    const hashes = record
+      .flatMap(({ blocks }) => blocks)
+      .filter((block): block is Extract<Block, { kind: 'text' }> => block.kind === 'text' && block.tone === 'hash');
+    expect(hashes).toHaveLength(2);
+    for (const { text } of hashes) expect(text).toMatch(/^([0-9a-f]{4} ){15}[0-9a-f]{4}$/);
+  });
+  it('leaves edits and cautions to the annex, which is printed only on request', () => {
+    const model = makeReport(inventedVisits.routine());
+    const options = { paper: 'a4', fonts: noFonts } as const;
+    const caution = 'Flue, probe and door are hot.';
+    expect(reportHtml(model, options)).not.toContain(caution);
+    expect(reportHtml(model, options)).toContain('45 edits and 17 acknowledged cautions');
+    expect(reportHtml(model, { ...options, annex: true })).toContain(caution);
+  });
+  it('puts what one person changed on one screen within a minute on one line', () => {
+    const edits = [1000, 2000, 62_000].map((ms, index) => ({
+      wallMs: 1_795_000_020_000 + ms,
+      by: 'A. Sample',
+      path: ['setUp', 'rows', 'electrodeGapMm', 'asLeft'],
+      before: undefined,
+      after: 3 + index,
+    }));
+    const { annex } = makeReport(inputOf(smallVisit({ edits })));
+    const lists = annex.blocks.flatMap((block) => (block.kind === 'list' ? [block.items] : []));
+    expect(lists[0]).toHaveLength(2);
+  });
+});
+
+const point = (number: number, o2: number, smoke: number, coPpm: number): PicturePoint => ({
+  number,
+  o2,
+  o2Half: 0.3,
+  smoke,
+  smokeHalf: 0.5,
+  coPpm,
+  settled: true,
+  asLeft: number === 1,
+});
+const pictureOf = (points: PicturePoint[]): AirCurvePicture => ({
+  points,
+  onset: undefined,
+  window: undefined,
+  words: { smoke: '', co: '', o2: '', simulated: undefined },
+  label: 'curve',
+});
+
+describe('the numbers at the air curve', () => {
+  it.each(['window', 'paper'] as const)('never lie over each other, however near the trials: %s', (place) => {
+    const anyPoint = fc.tuple(
+      fc.double({ min: 1, max: 12, noNaN: true }),
+      fc.integer({ min: 0, max: 9 }),
+      fc.integer({ min: 0, max: 900 }),
+    );
+    fc.assert(
+      fc.property(fc.array(anyPoint, { minLength: 1, maxLength: 40 }), (list) => {
+        const points = list.map(([o2, smoke, co], index) => point(index + 1, o2, smoke, co));
+        const size = curveSizes[place];
+        const places = numberPlaces(points, curveScales(pictureOf(points), size), size);
+        expect(places.length).toBeGreaterThan(0);
+        for (const [index, one] of places.entries())
+          for (const other of places.slice(index + 1)) expect(overlaps(one.rect, other.rect)).toBe(false);
+      }),
+      { seed: 24 },
+    );
+  });
+  it('all stand there in an everyday row of trials, two of them at the same place', () => {
+    const points = [8, 7, 6, 5, 5.05, 4, 3].map((o2, index) => point(index + 1, o2, o2 < 4 ? 2 : 0, 20));
+    const size = curveSizes.paper;
+    const places = numberPlaces(points, curveScales(pictureOf(points), size), size);
+    expect(places.map(({ number }) => number).sort()).toEqual([1, 2, 3, 4, 5, 6, 7]);
+  });
+});
+
+describe('a scale', () => {
+  it('shows the limits and half their width on either side', () => {
+    expect(scaleSpan({ value: 5, low: 4, high: 6 })).toEqual([3, 7]);
+  });
+  it('with one limit begins where the quantity begins, and has none without any', () => {
+    expect(scaleSpan({ value: 10, high: 50, floor: 0 })).toEqual([0, 70]);
+    expect(scaleSpan({ value: 10 })).toBeUndefined();
+    expect(scaleSpan({ value: 10, high: Infinity })).toBeUndefined();
+  });
+});
+
+describe('the card at the burner', () => {
+  it('says what was left, in the units of the report', () => {
+    const { label } = makeReport({ ...inventedVisits.routine(), units: 'us' });
+    expect(label.rows.map(({ name }) => name)).toEqual(expect.arrayContaining(['Nozzle', 'Oil pressure', 'Shutter, band']));
+    expect(label.warning).toBeUndefined();
+    expect(label.due.text).toBe('30 November 2027');
+  });
+  it('warns when the burner was left off, and when the figures are of an exercise', () => {
+    expect(makeReport(inventedVisits['left-off']()).label.warning).toContain('Do not run it');
+    expect(makeReport(inventedVisits.training()).label.warning).toContain('Exercise');
+  });
+});
+
+describe('the comparison sheet', () => {
+  it('sets visits in the order of their days, unsigned ones marked', () => {
+    const first = smallVisit();
+    const later = smallVisit({ id: 'visit-2', number: 51, startedWallMs: first.startedWallMs + 366 * 86_400_000 });
+    const html = comparisonHtml({ visits: [later, first], units: 'us' }, { paper: 'letter', fonts: noFonts });
+    expect(html.indexOf('Visit 42')).toBeGreaterThan(0);
+    expect(html.indexOf('Visit 42')).toBeLessThan(html.indexOf('Visit 51'));
+    expect(html).toContain('not signed');
+  });
+});
