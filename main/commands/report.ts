@@ -3,13 +3,17 @@ import { existsSync, mkdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { problem, problemLine, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import { comparisonHtml } from '../../shared/report/comparison-html.tsx';
+import type { ReportPart } from '../../shared/report/report-html.tsx';
 import { reportSchema } from '../../shared/report/report-json.ts';
-import type { Visit } from '../../shared/tuning/visit.ts';
+import type { Paper } from '../../shared/report/report-style.ts';
+import { withCorrections, type Visit } from '../../shared/tuning/visit.ts';
 import { dataFolder } from '../paths.ts';
 import { gatherReport, type ReportSources } from '../report/gather-report.ts';
 import { createReportRuns } from '../report/load-run.ts';
-import { makeReportFile, reportForms, type ReportForm } from '../report/make-files.ts';
-import { browserPrinter } from '../report/print.ts';
+import { reportFonts } from '../report/fonts.ts';
+import { makeReportFile, reportForms, type ReportFile, type ReportForm } from '../report/make-files.ts';
+import { browserPrinter, printed } from '../report/print.ts';
 import { openSettings } from '../settings/settings-file.ts';
 import { createAppliances } from '../store/appliances.ts';
 import type { Database, Row } from '../store/database.ts';
@@ -25,11 +29,15 @@ const options = {
   paper: { type: 'string' },
   form: { type: 'string' },
   units: { type: 'string' },
+  part: { type: 'string' },
+  annex: { type: 'boolean' },
+  compare: { type: 'string' },
   schema: { type: 'boolean' },
   json: { type: 'boolean' },
 } as const;
 
-const usage = `Usage: flueside report VISIT --out DIR [--paper a4|letter] [--form pdf,html,csv,json] [--units us|metric] [--data DIR] [--json]
+const usage = `Usage: flueside report VISIT --out DIR [--paper a4|letter] [--form pdf,html,csv,json] [--units us|metric]
+                       [--part report,owner,label] [--annex] [--compare VISIT,...] [--data DIR] [--json]
        flueside report --schema
 
 Writes the report of a visit into DIR. VISIT is its number or its id. The PDF is printed by an installed browser of the Chromium family;
@@ -38,6 +46,9 @@ without one the HTML is written instead, and that is said.
   --paper    letter (default in US units) or a4
   --form     which files, parted by commas (default pdf)
   --units    other units than those of the visit
+  --part     the report, the owner's page by itself, the card that hangs at the burner (default report)
+  --annex    the report with every edit and every acknowledged caution behind it
+  --compare  one sheet as well that sets these visits beside VISIT, each as it was left
   --schema   prints the JSON Schema of the JSON form
   --json     prints what was written as one JSON object`;
 
@@ -48,7 +59,17 @@ export const command: Command = {
   run,
 };
 
-type Wish = { visit: string; out: string; paper: 'a4' | 'letter' | undefined; forms: ReportForm[]; units: 'us' | 'metric' | undefined };
+type Wish = {
+  visit: string;
+  out: string;
+  paper: Paper | undefined;
+  forms: ReportForm[];
+  units: 'us' | 'metric' | undefined;
+  parts: ReportPart[];
+  annex: boolean;
+  compare: string[];
+};
+const partNames: readonly ReportPart[] = ['report', 'owner', 'label'];
 
 async function run(args: string[], io: CommandIo): Promise<number> {
   const read = readOptions(args, options, 1);
@@ -74,7 +95,15 @@ async function run(args: string[], io: CommandIo): Promise<number> {
 
 function readWish(
   visit: string | undefined,
-  { out, paper, form, units }: { out?: string; paper?: string; form?: string; units?: string },
+  {
+    out,
+    paper,
+    form,
+    units,
+    part,
+    annex,
+    compare,
+  }: { out?: string; paper?: string; form?: string; units?: string; part?: string; annex?: boolean; compare?: string },
 ): Result<Wish, Problem> {
   if (visit === undefined) return err(problem('usage', 'Name a visit by its number or its id.'));
   if (out === undefined) return err(problem('usage', 'Say where to write with --out DIR.'));
@@ -83,7 +112,12 @@ function readWish(
   const forms = (form ?? 'pdf').split(',').map((one) => one.trim());
   const known = forms.filter((one): one is ReportForm => (reportForms as readonly string[]).includes(one));
   if (known.length !== forms.length) return err(problem('usage', `--form takes ${reportForms.join(', ')}.`));
-  return ok({ visit, out, paper, forms: [...new Set(known)], units });
+  const named = (part ?? 'report').split(',').map((one) => one.trim());
+  const parts = partNames.filter((one) => named.includes(one));
+  if (named.some((one) => !partNames.some((name) => name === one))) return err(problem('usage', `--part takes ${partNames.join(', ')}.`));
+  const others = compare === undefined ? [] : compare.split(',').map((one) => one.trim());
+  if (others.includes('')) return err(problem('usage', '--compare takes visits, parted by commas.'));
+  return ok({ visit, out, paper, forms: [...new Set(known)], units, parts, annex: annex === true, compare: others });
 }
 
 async function write(wish: Wish, folder: string, db: Database, isJson: boolean, io: CommandIo): Promise<number> {
@@ -100,29 +134,56 @@ async function write(wish: Wish, folder: string, db: Database, isJson: boolean, 
     return fail(io, problem('disk-failed', (failure as Error).message));
   }
   const written: { form: ReportForm; file: string }[] = [];
-  const notes: string[] = [];
+  const notes = new Set<string>();
   let exit = EXIT_DONE;
-  const forms = [...wish.forms];
-  for (let form = forms.shift(); form !== undefined; form = forms.shift()) {
-    const paper = wish.paper ?? ((input.units ?? input.visit.unitPreset) === 'us' ? 'letter' : 'a4');
-    const made = await makeReportFile(input, form, { paper, csv: settings.csv.separator, print });
-    if (made.ok) {
-      const file = join(out, made.value.fileName);
-      try {
-        writeWhole(file, made.value.content);
-      } catch (failure) {
-        return fail(io, problem('disk-failed', (failure as Error).message));
-      }
-      written.push({ form, file });
-      continue;
+  const units = input.units ?? input.visit.unitPreset;
+  const paper = wish.paper ?? (units === 'us' ? 'letter' : 'a4');
+  /** @returns false when it could not be written, which has been said */
+  const keep = ({ form, fileName, content }: ReportFile): boolean => {
+    const file = join(out, fileName);
+    try {
+      writeWhole(file, content);
+    } catch (failure) {
+      fail(io, problem('disk-failed', (failure as Error).message));
+      return false;
     }
-    // a report is never lost for want of a printer: the page itself is written, and that is said
-    notes.push(problemLine(made.error));
-    if (made.error.code !== 'no-printer') exit = EXIT_FAILURE;
-    if (!wish.forms.includes('html') && !forms.includes('html')) forms.push('html');
+    written.push({ form, file });
+    return true;
+  };
+  for (const part of wish.parts) {
+    // figures and data are the visit's, whichever page is asked for
+    const forms = wish.forms.filter((form) => part === 'report' || form === 'pdf' || form === 'html');
+    for (let form = forms.shift(); form !== undefined; form = forms.shift()) {
+      const made = await makeReportFile(input, form, { paper, part, annex: wish.annex, csv: settings.csv.separator, print });
+      if (made.ok) {
+        if (!keep(made.value)) return EXIT_FAILURE;
+        continue;
+      }
+      // a report is never lost for want of a printer: the page itself is written, and that is said
+      notes.add(problemLine(made.error));
+      if (made.error.code !== 'no-printer') exit = EXIT_FAILURE;
+      if (!wish.forms.includes('html') && !forms.includes('html')) forms.push('html');
+    }
+  }
+  if (wish.compare.length > 0) {
+    const others: Visit[] = [];
+    for (const one of wish.compare) {
+      const found = findVisit(db, one);
+      if (!found.ok) return fail(io, found.error);
+      others.push(found.value);
+    }
+    const visits = [input.visit, ...others.filter(({ id }) => id !== input.visit.id)].map(withCorrections);
+    const html = comparisonHtml({ visits, appliance: input.appliance, units }, { paper, fonts: reportFonts() });
+    const stem = `flueside-comparison-${input.visit.number}`;
+    const pdf = wish.forms.includes('pdf') ? await printed(print, html) : undefined;
+    if (pdf?.ok === true && !keep({ form: 'pdf', fileName: `${stem}.pdf`, content: pdf.value })) return EXIT_FAILURE;
+    if (pdf?.ok === false) notes.add(problemLine(pdf.error));
+    if (pdf?.ok !== true || wish.forms.includes('html')) {
+      if (!keep({ form: 'html', fileName: `${stem}.html`, content: html })) return EXIT_FAILURE;
+    }
   }
   for (const note of notes) io.error(note);
-  if (isJson) io.out(JSON.stringify({ visit: input.visit.number, id: input.visit.id, files: written, notes }));
+  if (isJson) io.out(JSON.stringify({ visit: input.visit.number, id: input.visit.id, files: written, notes: [...notes] }));
   else for (const { file } of written) io.out(file);
   return exit;
 }

@@ -5,8 +5,13 @@ import { fileURLToPath } from 'node:url';
 import type { ReportFonts } from '../../shared/report/report-style.ts';
 
 const here = dirname(fileURLToPath(import.meta.url));
-const names = { sans: 'atkinson-hyperlegible-next-latin-wght-normal', mono: 'atkinson-hyperlegible-mono-latin-wght-normal' };
-const packages = { sans: 'atkinson-hyperlegible-next', mono: 'atkinson-hyperlegible-mono' };
+/** Two weights of their own, not the window's variable font: a PDF takes only the letters that it needs of such a font. */
+const names = {
+  sans: 'atkinson-hyperlegible-next-latin-400-normal',
+  bold: 'atkinson-hyperlegible-next-latin-700-normal',
+  mono: 'atkinson-hyperlegible-mono-latin-400-normal',
+};
+const packages = { sans: 'atkinson-hyperlegible-next', bold: 'atkinson-hyperlegible-next', mono: 'atkinson-hyperlegible-mono' };
 
 /** Beside the built window, or in the packages when the window was not built; from a source file or from a bundle, a folder or two up. */
 function foldersOf(which: keyof typeof names): string[] {
@@ -14,7 +19,7 @@ function foldersOf(which: keyof typeof names): string[] {
   return roots.flatMap((root) => [
     join(root, 'renderer', 'assets'),
     join(root, 'dist', 'renderer', 'assets'),
-    join(root, 'node_modules', '@fontsource-variable', packages[which], 'files'),
+    join(root, 'node_modules', '@fontsource', packages[which], 'files'),
   ]);
 }
 
@@ -32,4 +37,4 @@ function find(which: keyof typeof names): string | undefined {
 
 let known: ReportFonts | undefined;
 /** @returns undefined addresses where no font file is found: the report is then set in the system's own */
-export const reportFonts = (): ReportFonts => (known ??= { sans: find('sans'), mono: find('mono') });
+export const reportFonts = (): ReportFonts => (known ??= { sans: find('sans'), bold: find('bold'), mono: find('mono') });

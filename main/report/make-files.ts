@@ -2,6 +2,7 @@ import type { CsvStyle } from '../../shared/format/csv.ts';
 import type { Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
 import type { ReportInput } from '../../shared/report/report-input.ts';
+import type { ReportPart } from '../../shared/report/report-html.tsx';
 import type { Paper, ReportFonts } from '../../shared/report/report-style.ts';
 import { reportFonts } from './fonts.ts';
 import { printed, type PrintHtml } from './print.ts';
@@ -17,8 +18,10 @@ export const reportMimes: Readonly<Record<ReportForm, string>> = {
 };
 
 export type ReportFile = { readonly form: ReportForm; readonly fileName: string; readonly content: string | Uint8Array };
-export type MakeOptions = { readonly paper: Paper; readonly csv: CsvStyle; readonly print: PrintHtml | undefined };
-export type TextOptions = { readonly paper: Paper; readonly csv: CsvStyle; readonly fonts: ReportFonts };
+/** Which paper, and what of the visit is put on it. */
+export type PageOptions = { readonly paper: Paper; readonly part?: ReportPart | undefined; readonly annex?: boolean | undefined };
+export type MakeOptions = PageOptions & { readonly csv: CsvStyle; readonly print: PrintHtml | undefined };
+export type TextOptions = PageOptions & { readonly csv: CsvStyle; readonly fonts: ReportFonts };
 
 /** One form of the report. Only the PDF can fail, for want of a browser or because it did not print. */
 export const makeReportFile = (input: ReportInput, form: ReportForm, options: MakeOptions): Promise<Result<ReportFile, Problem>> =>
@@ -27,10 +30,10 @@ export const makeReportFile = (input: ReportInput, form: ReportForm, options: Ma
 /** @param textOf makes the text, here or in another thread */
 export async function makeFile(
   form: ReportForm,
-  { paper, csv, print }: MakeOptions,
+  { print, ...options }: MakeOptions,
   textOf: (form: TextForm, options: TextOptions) => ReportText | Promise<ReportText>,
 ): Promise<Result<ReportFile, Problem>> {
-  const { fileStem, text } = await textOf(form === 'pdf' ? 'html' : form, { paper, csv, fonts: reportFonts() });
+  const { fileStem, text } = await textOf(form === 'pdf' ? 'html' : form, { ...options, fonts: reportFonts() });
   const file = (content: string | Uint8Array): ReportFile => ({ form, fileName: `${fileStem}.${form}`, content });
   if (form !== 'pdf') return ok(file(text));
   const pdf = await printed(print, text);

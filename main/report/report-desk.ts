@@ -19,9 +19,8 @@ import { removeQuietly, workPath } from '../store/work-folder.ts';
 import type { Records } from '../store/records.ts';
 import { certificateHandlers } from './certificate-handlers.ts';
 import { foldSettingsOf, gatherRecords, type ReportSources } from './gather-report.ts';
-import { makeFile, reportMimes, type ReportFile, type ReportForm } from './make-files.ts';
+import { makeFile, reportMimes, type PageOptions, type ReportFile, type ReportForm } from './make-files.ts';
 import { mergeVisits } from './merge-visits.ts';
-import type { Paper } from '../../shared/report/report-style.ts';
 import { browserPrinter, type PrintHtml } from './print.ts';
 import { visitsFrom, type Links, type StoredBody } from './moving-visits.ts';
 import type { PackageContent } from './visit-package.ts';
@@ -82,25 +81,25 @@ export function createReportDesk(parts: ReportDeskParts): ReportDesk {
     return token;
   };
 
-  const make = async (visitId: string, form: ReportForm, paper: Paper): Promise<Result<ReportFile, Problem>> => {
+  const make = async (visitId: string, form: ReportForm, pages: PageOptions): Promise<Result<ReportFile, Problem>> => {
     const stored = await records.visit(visitId);
     if (!stored.ok) return stored;
     const { visit } = stored.value;
     const rest = await gatherRecords(visit, sourcesOf(records), appVersion);
     const known = settings();
     const place = { dataFolder, runIds: visit.runs.map(({ id }) => id), foldSettings: foldSettingsOf(known) };
-    const options = { paper, csv: known.csv.separator, print: form === 'pdf' ? print() : undefined };
+    const options = { ...pages, csv: known.csv.separator, print: form === 'pdf' ? print() : undefined };
     return makeFile(form, options, (textForm, texts) => background.run('makeReport', { ...place, rest, form: textForm, ...texts }));
   };
 
   const handlers: ReportHandlers = {
     ...certificateHandlers({ appVersion, settings, records, offerDownload, print, keepPage }),
-    async 'report.preview'({ visitId, paper }) {
-      const page = await make(visitId, 'html', paper);
+    async 'report.preview'({ visitId, ...pages }) {
+      const page = await make(visitId, 'html', pages);
       return page.ok ? ok({ token: keepPage(String(page.value.content)) }) : page;
     },
-    async 'report.make'({ visitId, paper, form }) {
-      const made = await make(visitId, form, paper);
+    async 'report.make'({ visitId, form, ...pages }) {
+      const made = await make(visitId, form, pages);
       if (!made.ok) return made;
       const { fileName, content } = made.value;
       const mime = reportMimes[form];

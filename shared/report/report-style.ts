@@ -5,6 +5,8 @@ export type ReportFonts = {
   /** addresses that the page may load, usually `data:font/woff2;base64,...`; undefined: the system's own font */
   readonly sans: string | undefined;
   readonly mono: string | undefined;
+  /** headings and what stands out; without it the browser thickens `sans` */
+  readonly bold?: string | undefined;
 };
 
 const pageSizes = {
@@ -19,10 +21,10 @@ export const pageMargins = { top: 13, side: 15, foot: 22 } as const;
 const cssString = (text: string): string =>
   `"${text.replace(/[\\"<>\n\r\u0000-\u001f]/g, (sign) => `\\${sign.charCodeAt(0).toString(16)} `)}"`;
 
-const face = (family: string, source: string | undefined): string =>
+const face = (family: string, source: string | undefined, weight = '400'): string =>
   source === undefined || !/^(data:font\/woff2;base64,[A-Za-z0-9+/=]+|[\w./-]+)$/.test(source)
     ? ''
-    : `@font-face{font-family:"${family}";src:url("${source}") format("woff2");font-weight:200 800;font-display:block}`;
+    : `@font-face{font-family:"${family}";src:url("${source}") format("woff2");font-weight:${weight};font-display:block}`;
 
 /** lines across the middle of the margin, as wide as the words leave room */
 const tapeLines = 'repeating-linear-gradient(115deg,#1b1916 0 2px,transparent 2px 9px)';
@@ -41,7 +43,7 @@ const tokens = `:root{--ground:#fff;--ink:#1b1916;--ink-2:#4f4941;--ink-3:#665f5
 
 /** The drawings' inks: the same classes as in the window. */
 const inks = `svg{display:block;overflow:hidden;break-inside:avoid;max-width:100%}svg path{fill:none}
-svg text{font:10pt "Flueside Sans",system-ui,sans-serif;fill:var(--ink-2);font-feature-settings:"tnum","lnum"}svg text.strong{font-weight:650}svg text.mark{font-size:8.5pt}svg text.halo{paint-order:stroke;stroke:var(--ground);stroke-width:3px}
+svg text{font:10pt "Flueside Sans",system-ui,sans-serif;fill:var(--ink-2);font-feature-settings:"tnum","lnum"}svg text.strong{font-weight:700}svg text.mark{font-size:8.5pt}svg text.halo{paint-order:stroke;stroke:var(--ground);stroke-width:3px}
 ${['ink', 'ink-2 second', 'ink-3 third', 'edge', 'accent', 'notice', 'alarm', 'ground', 'co', 'o2', 'air', 'ink stack']
   .map((pair) => {
     const [token = '', name = token] = pair.split(' ');
@@ -64,16 +66,16 @@ export const reportStyle = ({ paper, fonts, tape, foot, page }: StyleParts): str
   const { name, width, height } = pageSizes[paper];
   const { top, side, foot: below } = pageMargins;
   return `
-${face('Flueside Sans', fonts.sans)}${face('Flueside Mono', fonts.mono)}
+${face('Flueside Sans', fonts.sans)}${face('Flueside Sans', fonts.bold, '700')}${face('Flueside Mono', fonts.mono)}
 ${tokens}
 @page{size:${name};margin:${tape === undefined ? top : top + 3}mm ${side}mm ${below}mm;font-family:"Flueside Sans",system-ui,sans-serif;font-size:9pt;line-height:1.3;color:#4f4941;
 @bottom-left{content:${cssString(foot.cautions)};width:146mm;vertical-align:top;text-align:left;border-top:1px solid #837b6f;padding-top:2mm;font-size:8.6pt}
 @bottom-right{content:${cssString(page.page)} " " counter(page) " " ${cssString(page.of)} " " counter(pages)${foot.run === '' ? '' : ` "\\a " ${cssString(foot.run)}`};white-space:pre;vertical-align:top;text-align:right;border-top:1px solid #837b6f;padding-top:2mm;font-size:8.6pt}
-${tape === undefined ? '' : `@top-left{${tapeBox}}@top-center{content:${cssString(tape)};font-size:10pt;font-weight:650;color:#1b1916;vertical-align:middle;text-align:center;padding:0 4mm}@top-right{${tapeBox}}`}
+${tape === undefined ? '' : `@top-left{${tapeBox}}@top-center{content:${cssString(tape)};font-size:10pt;font-weight:700;color:#1b1916;vertical-align:middle;text-align:center;padding:0 4mm}@top-right{${tapeBox}}`}
 }
 ${base}
-h1{font-size:25pt;line-height:1.1;font-weight:650}h2{font-size:15pt;line-height:1.2;font-weight:650}h3{font-size:12.5pt;line-height:1.25;font-weight:650}
-h1,h2,h3{break-after:avoid}b,.b{font-weight:650}
+h1{font-size:25pt;line-height:1.1;font-weight:700}h2{font-size:15pt;line-height:1.2;font-weight:700}h3{font-size:12.5pt;line-height:1.25;font-weight:700}
+h1,h2,h3{break-after:avoid}b,.b{font-weight:700}
 .note{color:var(--ink-2);font-size:9.6pt;line-height:1.28}.n2{color:var(--ink-2)}.r{text-align:right}
 table{border-collapse:collapse;width:100%;table-layout:fixed}th{font-weight:400;color:var(--ink-2);font-size:10pt;text-align:left;vertical-align:bottom;padding:0 8px 3px 0;line-height:1.15}
 td{border-top:1px solid var(--hairline);padding:3px 8px 3px 0;vertical-align:top}thead td{border:0}tr{break-inside:avoid}thead{display:table-header-group}
@@ -85,29 +87,29 @@ ${inks}
 .card th[scope=row]{vertical-align:middle;line-height:1.15;padding:2px 6px 2px 0;border-top:1px solid var(--hairline)}.card th b{display:block;color:var(--ink);font-size:11pt}.card td{height:35px;vertical-align:middle;line-height:1.15;padding:2px 6px 2px 0}.card thead td{height:auto}.card.tight td{height:28px}.card .v{font-size:13pt;text-align:right}.card .v.n2{font-weight:400}.card .limit{padding-left:10px}.card td.limit{font-size:10.5pt}.card .limit small{display:block;font-size:7.5pt;line-height:1.1;color:var(--ink-2)}.card .basis{display:block;font-size:8.4pt}.card .verdict-cell{font-size:10pt}.card .verdict-cell div{display:flex;gap:5px;align-items:center;line-height:1.1}.card .verdict-cell svg{flex:none}.card+.note{margin-top:5px}
 .pair{display:flex;gap:22px;margin-top:8px;break-inside:avoid}.pair>div:first-child{flex:none;width:424px}.pair>div:last-child{flex:1;min-width:0}
 .setting td,.setting th{padding:3px 4px 3px 0;border-top:1px solid var(--hairline);font-size:11pt;color:var(--ink);vertical-align:top}.saving{margin-top:8px}.saving b{font-size:15pt}
-.terms{margin-top:8px;break-inside:avoid}.terms ul{display:flex;list-style:none;margin:2px 0 5px}.terms li{border-left:1px solid var(--hairline);padding:1px 10px 1px 8px;line-height:1.2;white-space:nowrap}.terms li:first-child{border:0;padding-left:0}.terms li:last-child{padding-right:0}.terms li b{display:block;font-size:13pt;font-weight:500}.terms li:first-child b,.terms li:last-child b{font-weight:650}.terms li span{font-size:9.5pt;color:var(--ink-2)}.terms p{margin-top:4px}.terms>svg{width:100%;height:auto}
+.terms{margin-top:8px;break-inside:avoid}.terms ul{display:flex;list-style:none;margin:2px 0 5px}.terms li{border-left:1px solid var(--hairline);padding:1px 10px 1px 8px;line-height:1.2;white-space:nowrap}.terms li:first-child{border:0;padding-left:0}.terms li:last-child{padding-right:0}.terms li b{display:block;font-size:13pt;font-weight:400}.terms li:first-child b,.terms li:last-child b{font-weight:700}.terms li span{font-size:9.5pt;color:var(--ink-2)}.terms p{margin-top:4px}.terms>svg{width:100%;height:auto}
 .sign{display:flex;gap:30px;align-items:flex-end;margin-top:12px;font-size:9.5pt;line-height:1.25;color:var(--ink-2);break-inside:avoid}.sign>div{flex:1;min-width:0}.sign>div:last-child{flex:none;max-width:56mm;text-align:right;color:var(--ink)}.sign .ln{border-bottom:1.5px solid var(--ink);min-height:20px;color:var(--ink);font-size:11pt}
 .sheet+.sheet{break-before:page}.owner h1,.record h1{border-bottom:3px solid var(--ink);padding-bottom:8px;margin-bottom:10px}.record h1{font-size:18pt;padding-bottom:4px;margin-bottom:6px}.owner{font-size:11.5pt;line-height:1.32}
 .owner h2{margin-top:10px;margin-bottom:3px;font-size:14pt}.record h3{margin-top:6px;margin-bottom:2px;font-size:11pt}.record h2{break-after:auto;font-size:12.5pt;margin:9px 0 3px;padding-top:4px;border-top:1px solid var(--edge)}.record>h1+section h2{border-top:0;padding-top:0;margin-top:6px}
 .record table{font-size:10pt;line-height:1.25}.record td{padding-top:2px;padding-bottom:2px}.facts{font-size:10pt;line-height:1.25}.facts:not(.long){columns:2;column-gap:8mm}.facts div{display:grid;grid-template-columns:38mm minmax(0,1fr);gap:2px 8px;break-inside:avoid;padding:1px 0}.facts.long div{grid-template-columns:58mm minmax(0,1fr)}.facts dt{color:var(--ink-2)}
-.block{margin:4px 0}ul.list{padding-left:18px}ul.list li{margin:1px 0}.record .list,.record p.block{font-size:10pt;line-height:1.25}.record .block{margin:2px 0}.record p.note{font-size:9pt;line-height:1.25}.strong{font-weight:650}p.block.alarm{border-left:6px solid var(--alarm);padding:4px 0 4px 10px;font-weight:650}
+.block{margin:4px 0}ul.list{padding-left:18px}ul.list li{margin:1px 0}.record .list,.record p.block{font-size:10pt;line-height:1.25}.record .block{margin:2px 0}.record p.note{font-size:9pt;line-height:1.25}.strong{font-weight:700}p.block.alarm{border-left:6px solid var(--alarm);padding:4px 0 4px 10px;font-weight:700}
 .record p.hash{font-family:"Flueside Mono",ui-monospace,monospace;font-size:7.6pt;line-height:1.4;color:var(--ink-2)}
 .annex p.block,.annex .list{font-size:9.6pt;line-height:1.25}.annex ul.list{list-style:none;padding:0}
 .record table.dense,.record table.dense th{font-size:9pt}table.dense td,table.dense th{padding-right:5px;line-height:1.15}table.dense .r+td:not(.r),table.dense .r+th:not(.r){padding-left:6px}
 .geometry-views{display:flex;gap:20px;align-items:flex-end;break-inside:avoid;margin:6px 0}.geometry-picture{overflow:hidden;max-width:100%}.g-ink,.g-second,.g-edge,.g-third,.g-hair,.g-ghost,.g-accent,.g-alarm{fill:none;stroke-linejoin:round}.g-ink{stroke:var(--ink)}.g-second,.g-edge,.g-third,.g-ghost{stroke:var(--ink-2)}.g-hair{stroke:var(--hairline)}.g-accent{stroke:var(--accent)}.g-alarm{stroke:var(--alarm)}.g-filled{fill:#fff}.g-dot{fill:var(--ink)}.g-dashed{stroke-dasharray:6 5}.g-axis{stroke-dasharray:14 4 3 4}.geometry-picture text{fill:var(--ink)}.geometry-picture text.g-text-strong{font-weight:680}
 .halves{display:flex;gap:20px}.halves>table{flex:1;min-width:0;margin:0}
 .tape,.screen-foot{display:none}
-@media screen{html{background:#d9d4ca}body{padding:6mm 0}main{width:max-content;min-width:100%}.sheet{display:flex;flex-direction:column;width:${width};min-height:${height};padding:${top}mm ${side}mm 6mm;margin:0 auto 6mm;background:var(--ground);border:1px solid var(--edge)}.tape{display:flex;align-items:center;gap:12px;font-weight:650;margin:0 0 10px}.tape::before,.tape::after{content:"";flex:1;height:14px;background:${tapeLines}}.screen-foot{display:flex;gap:24px;justify-content:space-between;border-top:1px solid var(--edge);margin-top:auto;padding-top:2mm;font-size:8.6pt;line-height:1.3;color:var(--ink-2)}}
+@media screen{html{background:#d9d4ca}body{padding:6mm 0}main{width:max-content;min-width:100%}.sheet{display:flex;flex-direction:column;width:${width};min-height:${height};padding:${top}mm ${side}mm 6mm;margin:0 auto 6mm;background:var(--ground);border:1px solid var(--edge)}.tape{display:flex;align-items:center;gap:12px;font-weight:700;margin:0 0 10px}.tape::before,.tape::after{content:"";flex:1;height:14px;background:${tapeLines}}.screen-foot{display:flex;gap:24px;justify-content:space-between;border-top:1px solid var(--edge);margin-top:auto;padding-top:2mm;font-size:8.6pt;line-height:1.3;color:var(--ink-2)}}
 `;
 };
 
 /** The card at the burner: 90 x 130 mm, with a hole for its string. */
 export const labelStyle = (fonts: ReportFonts): string => `
-${face('Flueside Sans', fonts.sans)}${face('Flueside Mono', fonts.mono)}
+${face('Flueside Sans', fonts.sans)}${face('Flueside Sans', fonts.bold, '700')}${face('Flueside Mono', fonts.mono)}
 ${tokens}
 @page{size:90mm 130mm;margin:0}
 ${base}
-h1,b{font-weight:650}
+h1,b{font-weight:700}
 ${inks}
 html{font-size:9pt;line-height:1.25}
 .label{width:90mm;height:130mm;padding:6mm 6.5mm 5mm;display:flex;flex-direction:column;border:.3mm solid var(--ink);overflow:hidden}

@@ -300,9 +300,11 @@ export const reportView = {
   papers: { a4: 'A4', letter: 'Letter' },
   print: 'Print',
   save: 'Save as',
-  forms: { pdf: 'PDF', html: 'HTML', csv: 'CSV', json: 'JSON' },
+  forms: { pdf: 'PDF', html: 'HTML', csv: 'CSV', json: 'JSON', owner: 'Owner’s page', label: 'Burner label', annex: 'PDF with all edits' },
   preparing: 'The pages are being made.',
   none: 'There is no preview now.',
+  noneAbout: 'The visit is complete in the records.',
+  preview: 'Preview of the report',
   saving: (form: string): string => `The ${form} is being made.`,
   saved: (name: string): string => `${name} went to the downloads.`,
 } as const;

@@ -321,11 +321,6 @@ export const safetyTitle = (test: string): string => (Object.hasOwn(safetyWords,
 
 export const reportScreen = {
   title: 'Report',
-  preview: 'Preview of the report',
-  noPreview: 'There is no preview now.',
-  makes: { pdf: 'PDF', csv: 'CSV', json: 'JSON' },
-  preparing: 'The pages are being made.',
-  noPreviewAbout: 'The visit is complete in the records. What is in it, and what is missing, stands at the right.',
   sign: 'Sign',
   signName: 'Typed name of who signs',
   signAbout: 'Signing locks the visit. Later changes are added with a reason.',

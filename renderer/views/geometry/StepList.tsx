@@ -1,6 +1,7 @@
 import { stepGroups, type HandStep } from '../../../shared/geometry/steps.ts';
 import { groupNames, handStepWords, leadWords as words } from '../../../shared/words/geometry-steps.ts';
-import { StepSign, VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
+import { StepSign } from '../visit/VisitSigns.tsx';
 import type { Lead } from './use-lead.ts';
 
 /** The order of the hands: what is done is folded, the group in front is open. */

@@ -12,9 +12,8 @@ import { Field } from '../../components/Field.tsx';
 import { formatDay } from '../../../shared/format/date.ts';
 import { formatClock } from '../../format/duration.ts';
 import { formatWithUnit } from '../../format/quantity.ts';
-import { saveDownload } from '../../backend/save-download.ts';
 import { settingWords } from '../tune/setting-words.ts';
-import { ReportPreview } from './ReportPreview.tsx';
+import { ReportView } from '../report/ReportView.tsx';
 import { workWords } from '../../../shared/words/trade.ts';
 import { WorkDone } from './WorkDone.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
@@ -26,7 +25,7 @@ import { smokeText } from './TrialTable.tsx';
 
 /** The visit in writing: looked at, then signed, or closed as training. */
 export function ReportStep() {
-  const { visits, actions } = useParts();
+  const { visits } = useParts();
   const { visit, may, formats } = useVisit();
   const technician = visit.people.find(({ role }) => role === 'technician')?.name ?? '';
   const [name, setName] = useState(technician);
@@ -38,12 +37,6 @@ export function ReportStep() {
   const [shows, setShows] = useState<'work' | 'pages'>('pages');
   const judgement = judgeVisit(visit, { appliance });
   const isUnsafe = judgement.safe === 'no' && !isLeftOff(visit);
-  const paper = visit.unitPreset === 'us' ? 'letter' : 'a4';
-  const make = (form: 'pdf' | 'csv' | 'json'): void =>
-    void visits
-      .flush()
-      .then(() => actions.ask('report.make', { visitId: visit.id, paper, form }))
-      .then((ready) => ready !== undefined && saveDownload(ready.download, ready.fileName));
   const time = (wallMs: number): string => `${formatDay(wallMs, visit.zoneMinutes)} ${formatClock(wallMs, visit.zoneMinutes, 'minutes')}`;
   const main: MainAct = done
     ? { text: words.leave, run: () => void visits.leave() }
@@ -71,14 +64,6 @@ export function ReportStep() {
       says={<b>{says}</b>}
       others={
         <>
-          {(['pdf', 'csv', 'json'] as const).map((form) => (
-            <button key={form} type="button" className="button" onClick={() => make(form)}>
-              {words.makes[form]}
-            </button>
-          ))}
-          <button type="button" className="button" onClick={() => setShows(shows === 'work' ? 'pages' : 'work')}>
-            {shows === 'work' ? workWords.pages : workWords.open}
-          </button>
           {!done && (
             <button type="button" className="button" onClick={() => void visits.leave()}>
               {visitWords.leave}
@@ -110,7 +95,16 @@ export function ReportStep() {
       }
     >
       {asks && <LeftOff close={() => setAsks(false)} />}
-      {shows === 'work' ? <WorkDone /> : <ReportPreview visitId={visit.id} version={done ? 'done' : 'open'} paper={paper} />}
+      {shows === 'work' ? (
+        <WorkDone />
+      ) : (
+        <ReportView
+          visitId={visit.id}
+          version={done ? 'done' : 'open'}
+          startPaper={visit.unitPreset === 'us' ? 'letter' : 'a4'}
+          before={visits.flush}
+        />
+      )}
     </StepFrame>
   );
 }

@@ -12,8 +12,8 @@ import { typedQuantity } from '../tune/entries/typed-number.ts';
 import { ChangedList } from './ChangedList.tsx';
 import { BareChoice, KeptField, fromTyped, optionsOf } from './fields.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
-import { VerdictScale } from './VerdictScale.tsx';
-import { VerdictSign } from './VisitSigns.tsx';
+import { VerdictScale } from '../../../shared/report/drawings/VerdictScale.tsx';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { useVisit } from './use-visit.ts';
 
 type When = 'as-found' | 'set';
@@ -158,7 +158,10 @@ function DraftRow({ place, found }: { place: DraftPlace; found: number | undefin
         ) : (
           <>
             {value !== undefined && (
-              <VerdictScale verdict={isIn === true ? 'pass' : 'fail'} value={value} low={limit.low} high={limit.high} width={128} />
+              <VerdictScale
+                width={128}
+                picture={{ value, low: limit.low, high: limit.high, verdict: isIn === true ? 'pass' : 'fail', label: '' }}
+              />
             )}
             {withUnit(lineLimitText(limit, units), cardUnit(quantity, units))}
             <span className="basis">{limit.source}</span>
