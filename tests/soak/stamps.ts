@@ -1,5 +1,6 @@
 /**
- * How true the time of a line stays while the same process makes a backup, is asked for a restore, exports a day and visits, and makes reports.
+ * How true the time of a line stays while the same process makes a backup, is asked for a restore, exports a day and visits, takes visits in,
+ * opens a stored day, erases, and makes reports.
  * The lines come from another thread that writes its own time into each of them; the difference to the stamp, less the smallest one, is how late
  * the line was stamped. A stretch without any work comes first: that much is the machine's own.
  */
@@ -11,6 +12,7 @@ import { createApp } from '../../main/app.ts';
 import type { SerialPortHandle } from '../../main/source/serial-port.ts';
 import { openRecords } from '../../main/store/open.ts';
 import { createVisits } from '../../main/store/visits.ts';
+import { WORK_FOLDER } from '../../main/store/work-folder.ts';
 import { systemClock } from '../../main/system-clock.ts';
 import { createClient } from '../../shared/ipc/client.ts';
 import { LineRecipe } from '../../shared/measurement/recipe.ts';
@@ -91,7 +93,8 @@ export async function soakStamps({
     platform: process.platform,
     listPorts: () => Promise.resolve([]),
     openPort: () => Promise.resolve(ok(port)),
-    takeUpload: () => undefined,
+    // what was exported before comes back
+    takeUpload: (name) => ({ path: join(folder, WORK_FOLDER, name) }),
   });
   try {
     const wire = memoryPair();
@@ -127,6 +130,12 @@ export async function soakStamps({
     await during('export of visits', () =>
       client.call('visit.export', { ids: Array.from({ length: Math.min(visits, 100) }, (_, n) => `visit-${n + 1}`) }),
     );
+    await during('opening a stored day', () =>
+      client.call('run.history', { runId: 'run-1', fromMs: 0, toMs: dayLines * 100, buckets: 1000 }),
+    );
+    const made = readdirSync(join(folder, WORK_FOLDER)).find((name) => name.endsWith('.zip')) ?? '';
+    await during('import of visits', () => client.call('visit.import', { upload: made }));
+    await during('removal of a visit', () => client.call('visit.remove', { id: `visit-${visits}` }));
     await systemClock.sleep(200);
     await client.call('run.end', { runId });
 
