@@ -1,6 +1,6 @@
 /** Everything a report is made from, fetched from where it is kept. */
 import { BenchTest, lastRound } from '../../shared/bench/bench-test.ts';
-import { Instrument } from '../../shared/bench/instrument.ts';
+import { findInstrument } from '../../shared/bench/find-instrument.ts';
 import { roundResult } from '../../shared/bench/test-result.ts';
 import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
@@ -49,13 +49,8 @@ export async function gatherRecords(visit: Visit, sources: ReportSources, appVer
   };
 }
 
-/**
- * A visit names its instrument by id or, as people type it, by name or serial number. Two of the same name are none: better no test on
- * paper than somebody else's.
- */
 async function instrumentOf(named: string, beforeMs: number, sources: ReportSources): Promise<ReportInstrument | undefined> {
-  const byId = Instrument.safeParse(await sources.document('instrument', named)).data;
-  const found = byId === undefined ? await byName(named, sources) : { id: named, instrument: byId };
+  const found = findInstrument(named, await sources.documents('instrument'));
   if (found === undefined) return undefined;
   const tests = (await sources.documentsOf('bench-test', found.id))
     .flatMap((body) => BenchTest.safeParse(body).data ?? [])
@@ -68,17 +63,6 @@ async function instrumentOf(named: string, beforeMs: number, sources: ReportSour
     instrument: found.instrument,
     benchTest: { wallMs: newest.endedWallMs ?? newest.startedWallMs, verdict: bench.result.verdicts[verdict] },
   };
-}
-
-async function byName(named: string, sources: ReportSources): Promise<{ id: string; instrument: Instrument } | undefined> {
-  const wanted = named.trim().toLowerCase();
-  const fits = (await sources.documents('instrument')).flatMap(({ id, body }) => {
-    const instrument = Instrument.safeParse(body).data;
-    if (instrument === undefined) return [];
-    const isMeant = [instrument.name, instrument.serial].some((name) => name?.trim().toLowerCase() === wanted);
-    return isMeant ? [{ id, instrument }] : [];
-  });
-  return fits.length === 1 ? fits[0] : undefined;
 }
 
 export const foldSettingsOf = ({ bands, tolerances, settlingMode }: Settings): FoldSettings => ({

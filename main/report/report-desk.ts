@@ -2,7 +2,7 @@
 import { randomBytes } from 'node:crypto';
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { Instrument } from '../../shared/bench/instrument.ts';
+import { findInstrument } from '../../shared/bench/find-instrument.ts';
 import type { Clock } from '../../shared/clock.ts';
 import type { Handlers } from '../../shared/ipc/contract.ts';
 import type { reportCommands } from '../../shared/ipc/report-commands.ts';
@@ -170,11 +170,11 @@ function gatherPackage(records: Pick<Records, 'use'>, { applianceIds, instrument
       const found = shelf.appliances.get(id);
       return found.ok ? [{ id, appliance: found.value.appliance }] : [];
     });
-    const instruments = instrumentIds.flatMap((id) => {
-      const instrument = Instrument.safeParse(documentIn(shelf, 'instrument', id)).data;
-      return instrument === undefined ? [] : [{ id, instrument }];
-    });
-    return ok({ appliances, instruments });
+    const stored = shelf.documents.instrument.list({ limit: 1000 });
+    const rows = stored.ok ? stored.value.rows : [];
+    // two visits may name the same one differently
+    const instruments = new Map(instrumentIds.flatMap((name) => findInstrument(name, rows) ?? []).map((found) => [found.id, found]));
+    return ok({ appliances, instruments: [...instruments.values()] });
   });
 }
 

@@ -16,6 +16,7 @@ import type { BenchTest } from '../../shared/bench/bench-test.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { Adjuster } from '../../shared/tuning/adjuster.ts';
+import { findInstrument } from '../../shared/bench/find-instrument.ts';
 import { editVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { isAltered } from '../bench/signature.ts';
@@ -258,16 +259,19 @@ export function createRecords(parts: RecordsParts): Records {
         const hash = await hashRun(run.id);
         if (hash !== undefined) runHashes.set(run.id, hash);
       }
-      return withShelf(({ visits, appliances }) =>
+      return withShelf(({ visits, appliances, documents }) =>
         changedVisit(
           visits.change(id, clock.wallMs(), (visit) => {
             const runs = visit.runs.map((run) => (runHashes.has(run.id) ? { ...run, hash: runHashes.get(run.id) } : run));
             const ready = { ...visit, runs, endedWallMs: visit.endedWallMs ?? clock.wallMs() };
             const unit = visit.applianceId === undefined ? undefined : appliances.get(visit.applianceId);
+            const rows = documents.instrument.list({ limit: 1000 });
+            const named = visit.instrumentId === undefined || !rows.ok ? undefined : findInstrument(visit.instrumentId, rows.value.rows);
+            const certificateUntil = named?.instrument.certificateUntil;
             const signed = signVisit(
               ready,
               { name, wallMs: clock.wallMs(), hash: visitHash(ready) },
-              unit?.ok === true ? { appliance: unit.value.appliance } : {},
+              { ...(unit?.ok === true && { appliance: unit.value.appliance }), certificateUntil },
             );
             if (signed.ok) return signed;
             const { key } = signed.error;

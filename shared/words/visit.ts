@@ -323,7 +323,7 @@ export const reportScreen = {
   title: 'Report',
   sign: 'Sign',
   signName: 'Typed name of who signs',
-  signAbout: 'Signing locks the visit. Later changes are added with a reason.',
+  signAbout: 'Signing locks the visit. Later changes are added with a reason. The hash is evidence against accidents, not against forgery.',
   close: 'Close as training',
   closeAbout: 'Simulated or replayed data can not be signed. Closing keeps the record.',
   signedBy: (name: string, time: string): string => `Signed by ${name}, ${time}.`,
