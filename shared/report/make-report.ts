@@ -8,6 +8,7 @@ import { pageOne, type Parts } from './page-one.ts';
 import { cardSection } from './record/card.ts';
 import { curveSections } from './record/curve.ts';
 import { figureSections } from './record/figures.ts';
+import { workSection } from './record/work.ts';
 import { geometrySection } from './record/geometry.ts';
 import { instrumentSection } from './record/instrument.ts';
 import { jobSection } from './record/job.ts';
@@ -49,6 +50,7 @@ export function makeReport(input: ReportInput): ReportModel {
     owner: ownerPage(parts),
     record: [
       jobSection(parts),
+      workSection(parts),
       geometrySection(parts),
       setUpSection(parts),
       trialsSection(parts),

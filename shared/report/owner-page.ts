@@ -12,12 +12,15 @@ import { cardFigureText, cardUnit } from './card-format.ts';
 import type { Parts } from './page-one.ts';
 import type { Block, Cell, Section } from './report-model.ts';
 import { quantityWords } from '../words/tune.ts';
+import { defectLines, workLines } from './record/work.ts';
+import { workWords } from '../words/trade.ts';
 import { written } from './written.ts';
 
 export function ownerPage(parts: Parts): Section {
   const { visit, input } = parts;
   const technician = visit.people.find(({ role }) => role === 'technician');
-  const due = input.appliance?.nextDue;
+  const due = visit.nextDue ?? input.appliance?.nextDue;
+  const defects = defectLines(visit);
   return {
     title: reportWords.ownerTitle,
     blocks: [
@@ -27,6 +30,7 @@ export function ownerPage(parts: Parts): Section {
       ...beforeAfterBlocks(parts),
       heading(ownerWords.safeTitle),
       ...safeBlocks(parts),
+      ...(defects.length === 0 ? [] : [heading(workWords.defects), { kind: 'list', items: defects } as const]),
       heading(ownerWords.watchTitle),
       { kind: 'list', items: ownerWords.watch },
       heading(ownerWords.switchTitle),
@@ -49,6 +53,7 @@ function whatWasDone({ visit, stages }: Parts): string[] {
   return [
     ...(stages.some(({ asFound }) => asFound !== undefined) ? [ownerWords.done.asFound] : []),
     ...(kinds.length > 0 ? [ownerWords.done.changes(kinds)] : []),
+    ...workLines(visit).map((line) => `${line}.`),
     ...(withReading > 0 ? [ownerWords.done.air(withReading)] : []),
     left ? ownerWords.done.left : ownerWords.done.notFinished,
   ];

@@ -8,7 +8,8 @@ import { GeometryRecord } from '../geometry/record.ts';
 export const setUpItems = {
   electrodeGapMm: {
     quantity: 'length',
-    hint: { low: 3.2, high: 4.8, source: 'public home-repair guide, 1/8 to 3/16 in; common practice 1/8 to 5/32 in' },
+    // 3 to 5 mm on European burners, 1/8 to 3/16 in on American ones: what is usual on either side is no slip
+    hint: { low: 3, high: 5, source: 'public home-repair guide, 1/8 to 3/16 in; 3 to 5 mm common practice' },
   },
   heightAboveCentrelineMm: {
     quantity: 'length',
@@ -23,7 +24,8 @@ export const setUpItems = {
   pumpPressurePa: {
     quantity: 'pressure',
     hint: {
-      low: 690_000,
+      // 100 psi itself is 689 476 Pa
+      low: 689_000,
       high: 2_070_000,
       source: 'NORA Oilheat Technicians Manual p 70: 100 psi or as the maker asks, often more; gauge to 300 psi',
     },

@@ -109,8 +109,9 @@ export const workWords = {
   } satisfies Record<WorkKind, string>,
   note: (what: string): string => `${what}: note`,
   part: (what: string): string => `${what}: part number`,
-  noteShort: 'note',
-  partShort: 'part number',
+  partLine: (number: string): string => `part ${number}`,
+  tagLine: (tag: string): string => `tag ${tag}`,
+  section: 'Job, draft before the air, work and defects',
   defects: 'Defects left',
   defect: 'Defect',
   addDefect: 'Add the defect',
@@ -125,8 +126,25 @@ export const workWords = {
   next: 'Next visit due',
   nextHint: 'like 2027-11-30',
   nextWrong: 'Type the day like 2027-11-30.',
+  label: 'Label at the appliance',
+  noLabel: 'No label: the burner is not safe to leave running.',
   open: 'Work done and defects',
   pages: 'Pages of the report',
+} as const;
+
+export const labelWords = {
+  nozzle: 'Nozzle',
+  pressure: 'Pump pressure',
+  figures: {
+    o2Percent: 'O2, dry',
+    co2Percent: 'CO2, computed',
+    smokeNumber: 'Smoke',
+    overFirePa: 'Draft over the fire',
+    breechPa: 'Draft at the breech',
+  },
+  atStage: (what: string, stage: string): string => `${what}, stage ${stage}`,
+  day: 'Set on',
+  next: 'Next visit due',
 } as const;
 
 export const shiftCauses: readonly { kind: ChangeKind; text: string }[] = [

@@ -2,7 +2,10 @@
 import { useState } from 'react';
 import { defectWeights, toldHow, workKinds, type WorkItem } from '../../../shared/tuning/work-done.ts';
 import { changedWords, workWords as words } from '../../../shared/words/trade.ts';
+import { labelFacts } from '../../../shared/report/label-facts.ts';
+import { judgeVisit } from '../../../shared/tuning/safe.ts';
 import { useApp, useParts } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
 import { Field } from '../../components/Field.tsx';
 import { BareChoice, KeptField, optionsOf, plainText } from './fields.tsx';
 import { useVisit } from './use-visit.ts';
@@ -41,6 +44,7 @@ export function WorkDone() {
           <NextDue />
         </div>
       </section>
+      <Label />
     </div>
   );
 }
@@ -87,6 +91,32 @@ function WorkRow({ item, at }: { item: WorkItem; at: number }) {
         ×
       </button>
     </li>
+  );
+}
+
+/** The lines of the label, as they stand now. */
+function Label() {
+  const { visit, units } = useVisit();
+  const appliance = useApp((state) => state.appliance?.appliance);
+  const facts = labelFacts(visit, judgeVisit(visit, { appliance }), units);
+  return (
+    <section aria-label={words.label}>
+      <h2>{words.label}</h2>
+      {facts === undefined ? (
+        <p className="second">{words.noLabel}</p>
+      ) : (
+        <dl className="summary">
+          {facts.map(({ label, value }) => (
+            <div key={label}>
+              <dt>
+                <ChannelName text={label} />
+              </dt>
+              <dd>{value}</dd>
+            </div>
+          ))}
+        </dl>
+      )}
+    </section>
   );
 }
 

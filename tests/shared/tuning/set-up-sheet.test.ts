@@ -32,6 +32,23 @@ describe('set-up sheet', () => {
       implausible(sheet({ electrodeGapMm: { asFound: 8 }, clearanceToMetalMm: { asFound: 7 } }), 'asFound').map(({ item }) => item),
     ).toContain('clearanceToMetalMm');
   });
+  it.each([
+    ['electrodeGapMm', 25.4 / 8, '1/8 in'],
+    ['electrodeGapMm', 3, '3 mm'],
+    ['electrodeGapMm', 5, '5 mm'],
+    ['pumpPressurePa', 100 * 6894.757293, '100 psi'],
+    ['pumpPressurePa', 700_000, '7 bar'],
+    ['pumpPressurePa', 1_000_000, '10 bar'],
+  ] as const)('finds nothing unusual in %s %d: %s, common practice', (item, asFound) => {
+    expect(implausible(sheet({ [item]: { asFound } }), 'asFound')).toEqual([]);
+  });
+  it.each([
+    ['electrodeGapMm', 2.4],
+    ['electrodeGapMm', 5.6],
+    ['pumpPressurePa', 80 * 6894.757293],
+  ] as const)('still asks about %s %d', (item, asFound) => {
+    expect(implausible(sheet({ [item]: { asFound } }), 'asFound').map((hint) => hint.item)).toEqual([item]);
+  });
   it('computes flow and input: 0.85 gph stamped at 100 psi gives x 1.183 at 140 psi (square root of the pressure)', () => {
     const fuel = findFuel('no2')!;
     const rate = firingRate(

@@ -1,0 +1,79 @@
+/** Work, defects and draft on paper, and the label. */
+import { describe, expect, it } from 'vitest';
+import { labelFacts } from '../../../shared/report/label-facts.ts';
+import { makeReport } from '../../../shared/report/make-report.ts';
+import { judgeVisit } from '../../../shared/tuning/safe.ts';
+import type { Visit } from '../../../shared/tuning/visit.ts';
+import { inputOf, smallVisit, START } from './small-visit.ts';
+
+const worked: Partial<Visit> = {
+  job: 'service',
+  work: [{ wallMs: START, kind: 'nozzle', note: '80° solid', part: 'N-0085' }],
+  defects: [{ wallMs: START, text: 'Fire valve stiff', weight: 'repair-soon', tag: '0311' }],
+  warmUp: { gaugeZeroedWallMs: START, regulator: 'set-and-free' },
+  drafts: [{ wallMs: START, overFirePa: -5, when: 'set' }],
+  ownerTold: { wallMs: START, whom: 'J. Sample', how: 'in-person' },
+  nextDue: '2027-11-30',
+};
+const textOf = (part: unknown): string => JSON.stringify(part);
+
+describe('what was entered under work done', () => {
+  const report = makeReport(inputOf(smallVisit(worked)));
+  it('stands in the record, every field of it', () => {
+    const record = textOf(report.record);
+    for (const text of [
+      'Service',
+      'Nozzle changed; 80° solid; part N-0085',
+      'Repair soon: Fire valve stiff; tag 0311',
+      'set, swings free',
+      'J. Sample, in person',
+    ])
+      expect(record).toContain(text);
+    expect(record).toMatch(/Draft over the fire, as set/);
+  });
+  it('stands on the owner’s page: work, defects, next visit', () => {
+    const owner = textOf(report.owner);
+    expect(owner).toContain('Nozzle changed');
+    expect(owner).toContain('Repair soon: Fire valve stiff');
+    expect(owner).toContain('2027');
+  });
+  it('adds nothing to a visit that has none of it', () => {
+    expect(makeReport(inputOf(smallVisit())).record.map(({ title }) => title)).not.toContain('Job, draft before the air, work and defects');
+  });
+  it('says not safe first when a defect is', () => {
+    const visit = smallVisit({ defects: [{ wallMs: START, text: 'Cracked exchanger', weight: 'not-safe' }] });
+    expect(textOf(makeReport(inputOf(visit)).first)).toContain('defect left: Cracked exchanger');
+  });
+});
+
+describe('the label', () => {
+  const nozzle: Partial<Visit> = {
+    setUp: {
+      lengthUnit: 'inch',
+      rows: { nozzleFlowLh: { asFound: 3.2176 }, pumpPressurePa: { asFound: 965_266 }, nozzleAngleDeg: { asFound: 80 } },
+    },
+  };
+  it('has nozzle, pressure, O2 and CO2, smoke, drafts, day and next visit, in the units asked for', () => {
+    const visit = smallVisit({ ...worked, ...nozzle });
+    const facts = labelFacts(visit, judgeVisit(visit), 'us') ?? [];
+    expect(facts.map(({ label }) => label)).toEqual([
+      'Nozzle',
+      'Pump pressure',
+      'O2, dry',
+      'CO2, computed',
+      'Smoke',
+      'Draft over the fire',
+      'Draft at the breech',
+      'Set on',
+      'Next visit due',
+    ]);
+    // 3.2176 L/h is 0.85 gph, 965 266 Pa is 140 psi
+    expect(facts[0]?.value).toMatch(/^0\.85\sgph 80°$/);
+    expect(facts[1]?.value).toMatch(/^140\spsi$/);
+    expect((labelFacts(visit, judgeVisit(visit), 'metric') ?? [])[0]?.value).toMatch(/^3\.22\sL\/h/);
+  });
+  it('is not made for a burner that is not safe to leave running', () => {
+    const visit = smallVisit({ ...nozzle, defects: [{ wallMs: START, text: 'Cracked exchanger', weight: 'not-safe' }] });
+    expect(labelFacts(visit, judgeVisit(visit), 'us')).toBeUndefined();
+  });
+});
