@@ -39,7 +39,7 @@ describe('set-up sheet', () => {
     ['pumpPressurePa', 100 * 6894.757293, '100 psi'],
     ['pumpPressurePa', 700_000, '7 bar'],
     ['pumpPressurePa', 1_000_000, '10 bar'],
-  ] as const)('finds nothing unusual in %s %d: %s, common practice', (item, asFound) => {
+  ] as const)('finds nothing unusual in %s %d: %s, common practice', (...[item, asFound]) => {
     expect(implausible(sheet({ [item]: { asFound } }), 'asFound')).toEqual([]);
   });
   it.each([
