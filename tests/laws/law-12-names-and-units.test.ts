@@ -92,8 +92,10 @@ describe('law 12: a name or a unit that excludes a channel counts for ever', () 
         .sort((a, b) => a.by - b.by)
         .map(({ at }) => at);
       const shuffled = lines.map((line) => {
-        const row = line.bytes.split(delimiter);
-        return row.length === count && !row[0]?.startsWith('#') ? { ...line, bytes: order.map((at) => row[at]).join(delimiter) } : line;
+        // names behind a hash go with their columns
+        const [hash = ''] = /^#\s*/.exec(line.bytes) ?? [];
+        const row = line.bytes.slice(hash.length).split(delimiter);
+        return row.length === count ? { ...line, bytes: hash + order.map((at) => row[at]).join(delimiter) } : line;
       });
       const after = judgeLines(shuffled);
       if (after.kind !== 'adopt') continue;

@@ -6,10 +6,10 @@ import { createRunFold, type RunFold } from '../../shared/pipeline/fold-run.ts';
 import { gatherRun } from '../../shared/report/gather-run.ts';
 import { burnerLines, lineEntries, runHeader } from '../helpers/run-lines.ts';
 
-/** A burner that has been settled for long; the lines from `fromS` to `toS` never came. */
+/** A burner whose O2 is settled from second 175 on, once its warm-up no longer drifts; the lines from `fromS` to `toS` never came. */
 const withSilence = (fromS: number, toS: number, more: RunEntry[] = []): RunEntry[] =>
   [
-    ...lineEntries(burnerLines({ seconds: 240, seed: 5 })).filter(({ timeMs }) => timeMs <= fromS * 1000 || timeMs >= toS * 1000),
+    ...lineEntries(burnerLines({ seconds: 340, seed: 5 })).filter(({ timeMs }) => timeMs <= fromS * 1000 || timeMs >= toS * 1000),
     ...more,
   ].sort((a, b) => a.timeMs - b.timeMs);
 
@@ -28,17 +28,17 @@ const stretches = (run: RunFold, channel = 'o2') =>
 
 describe('the shading of a settled stretch', () => {
   it('ends with the last line before a silence and begins again with the first one after it', () => {
-    const { run } = read(withSilence(150, 156), false);
+    const { run } = read(withSilence(250, 256), false);
     expect(run.states().find(({ channel }) => channel === 'o2')?.state).toBe('settled');
     const [before, after] = stretches(run).slice(-2);
-    expect(before?.toMs).toBe(150_000);
-    expect(after).toEqual({ fromMs: 156_000, toMs: undefined });
+    expect(before?.toMs).toBe(250_000);
+    expect(after).toEqual({ fromMs: 256_000, toMs: undefined });
   });
 
   it('is the same live, in a stored run and on paper', () => {
     for (const [fromS, toS] of [
-      [150, 156],
-      [130, 165],
+      [250, 256],
+      [230, 265],
     ] as const) {
       const entries = withSilence(fromS, toS);
       const stored = read(entries, false).run;
@@ -58,11 +58,11 @@ describe('the shading of a settled stretch', () => {
   });
 
   it('comes back after a gap, once the state was judged anew', () => {
-    const gap: RunEntry = { kind: 'gap', timeMs: 155_500, gap: { reason: 'unplugged', fromMs: 150_000 } };
-    const { run } = read(withSilence(150, 156, [gap]), false);
+    const gap: RunEntry = { kind: 'gap', timeMs: 255_500, gap: { reason: 'unplugged', fromMs: 250_000 } };
+    const { run } = read(withSilence(250, 256, [gap]), false);
     const [before, after] = stretches(run).slice(-2);
-    expect(before?.toMs).toBe(150_000);
-    expect(after?.fromMs).toBeGreaterThanOrEqual(156_000);
+    expect(before?.toMs).toBe(250_000);
+    expect(after?.fromMs).toBeGreaterThanOrEqual(256_000);
     // settled at the end: what is settled now is shaded now
     const now = run.states().filter(({ state }) => state === 'settled');
     expect(now.length).toBeGreaterThan(0);

@@ -170,6 +170,6 @@ describe('read', () => {
       ),
     );
     expect(unclear.code).toBe(1);
-    expect(unclear.errors[0]).toMatch(/more than one way/);
+    expect(unclear.errors[0]).toMatch(/A person has to look at the columns first.*column 1 .*column 4 /);
   });
 });

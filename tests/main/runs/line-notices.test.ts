@@ -104,6 +104,8 @@ describe('odd lines', () => {
       await clock.advance(250);
     }
     expect(bauds.at(-1)).toBe(38_400);
+    // its first figures wait for a look at the display
+    value(await desk.handlers['run.compareDisplay']({ runId, agrees: true }, operator));
     expect(info()).toMatchObject({ phase: 'running', channels: ['o2', 'co', 'stackTemperature', 'airTemperature'] });
     expect(info()?.notices).toBeUndefined();
     expect(info()?.tryingSpeeds).toBeUndefined();
