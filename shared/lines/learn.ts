@@ -3,7 +3,7 @@ import type { StampedLine } from '../measurement/line.ts';
 import { cleanLine, decodeUtf8 } from './clean-line.ts';
 import { buildRecipe } from './learning/build-recipe.ts';
 import { cycleTables } from './learning/cycle-table.ts';
-import { columnsTables, type LinesToLearn } from './learning/columns-table.ts';
+import { columnsTables, isWideTable, type LinesToLearn } from './learning/columns-table.ts';
 import { LINES_FOR_A_CHECK, findCheck } from './learning/find-check.ts';
 import { findClock, type FoundClock } from './learning/find-clock.ts';
 import { fixedTables } from './learning/fixed-table.ts';
@@ -290,10 +290,12 @@ function areFrames(texts: readonly string[]): boolean {
 function tablesOf(toLearn: LinesToLearn, gaps: Set<number>): Table[] {
   const json = jsonTables(toLearn);
   if (json.length > 0) return json;
+  const columns = columnsTables(toLearn);
+  if (columns.some(isWideTable)) return columns;
   return [
     ...registersTables(toLearn),
     ...mergedTables(toLearn),
-    ...columnsTables(toLearn),
+    ...columns,
     ...pairsTables(toLearn, gaps),
     ...taggedTables(toLearn, gaps),
     ...cycleTables(toLearn, gaps),

@@ -18,9 +18,19 @@ const MOST_COLUMNS = 512;
 /** a wide table is judged from its names and units; so many rows show what the numbers are */
 const WIDE = 64;
 const ROWS_OF_WIDE = 100;
+/** so many rows of a wide table show which decimal mark it writes */
+const ROWS_OF_STYLE = 20;
+/** share of the lines that a delimiter splits alike, from where a wide table is settled */
+const SURE_OF_WIDE = 0.9;
+/** signs that are in clocks, dates and names too */
+const softDelimiters: readonly string[] = ['blanks', 'comma-or-semicolon', '/', ':'];
 
 const startsNumber = /^[<>]?[+\-(\u2212]?\s*[.,]?\d/;
 const isNumeric = (cell: string): boolean => startsNumber.test(cell);
+const hasTwoNumbers = (cells: readonly string[]): boolean => {
+  const first = cells.findIndex(isNumeric);
+  return first >= 0 && cells.some((cell, at) => at > first && isNumeric(cell));
+};
 const timeUnit = /^[[(]?(s|sec|ms|min|h|hh:mm:ss|hh:mm|dd\.mm\.yy(yy)?)[\])]?$/i;
 
 /** Header cells to as many names as there are columns: units and second words join the word before. */
@@ -268,7 +278,7 @@ function tableFor(
   const split = stripped
     .filter((line) => (isHashed || !line.startsWith('#')) && !(areWordsHead && beginsWithWord(line)))
     .map((line) => splitColumns(line, delimiter, quoted).texts);
-  const data = split.filter((cells) => cells.filter(isNumeric).length >= 2);
+  const data = split.filter(hasTwoNumbers);
   const top = mostFrequent(data.map((cells) => cells.length));
   if (top === undefined || top.item < 2 || top.item > MOST_COLUMNS || top.count < 3 || top.count < withDigits * 0.34) return undefined;
   let count = top.item;
@@ -288,7 +298,10 @@ function tableFor(
     rows = rows.map((cells) => cells.slice(0, count));
     if (count < 2) return undefined;
   }
-  const style = styleOf(rows.flat(), delimiter === ',' || delimiter === 'comma-or-semicolon');
+  const style = styleOf(
+    (count > WIDE ? rows.slice(0, ROWS_OF_STYLE) : rows).flat(),
+    delimiter === ',' || delimiter === 'comma-or-semicolon',
+  );
   const header = findHeader(stripped, delimiter, count);
   const beside =
     header.names === undefined
@@ -372,6 +385,8 @@ export function columnsTables({ texts, withDigits }: LinesToLearn): Table[] {
   for (const [delimiter, preference] of delimiters) {
     if (delimiter === 'comma-or-semicolon' && isDecimalComma) continue;
     const plain = tableFor(texts, withDigits, delimiter, preference, undefined);
+    // So many columns in nearly every line are no accident of another sign between them; each further look at them is dear.
+    if (plain !== undefined && isWideTable(plain)) return [plain];
     if (plain !== undefined) tables.push(plain);
     // Only where the prompt hides the first value.
     if (prompt !== undefined && !(delimiter !== 'blanks' && prompt.includes(delimiter))) {
@@ -381,3 +396,7 @@ export function columnsTables({ texts, withDigits }: LinesToLearn): Table[] {
   }
   return tables;
 }
+
+/** Every other shape would only split these lines worse. */
+export const isWideTable = ({ shape, share }: Table): boolean =>
+  shape.kind === 'columns' && shape.count > WIDE && share >= SURE_OF_WIDE && !softDelimiters.includes(shape.delimiter);
