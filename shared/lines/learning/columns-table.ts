@@ -399,4 +399,4 @@ export function columnsTables({ texts, withDigits }: LinesToLearn): Table[] {
 
 /** Every other shape would only split these lines worse. */
 export const isWideTable = ({ shape, share }: Table): boolean =>
-  shape.kind === 'columns' && shape.count > WIDE && share >= SURE_OF_WIDE && !softDelimiters.includes(shape.delimiter);
+  shape.kind === 'columns' && (shape.count ?? 0) > WIDE && share >= SURE_OF_WIDE && !softDelimiters.includes(shape.delimiter);
