@@ -72,7 +72,13 @@ const picture = async (name: string): Promise<void> => {
 const press = (name: RegExp | string): Promise<void> => page.getByRole('button', { name }).first().click();
 const fill = (label: string, text: string): Promise<void> => page.getByLabel(label, { exact: true }).fill(text);
 const mainButton = (): Locator => page.locator('.button.main:visible').last();
-const mainText = async (): Promise<string> => (await mainButton().innerText()).replace(/\s+/g, ' ').trim();
+/** without the sign of its key */
+const mainText = (): Promise<string> =>
+  mainButton().evaluate((button) => {
+    const words = button.cloneNode(true) as HTMLElement;
+    words.querySelectorAll('kbd').forEach((key) => key.remove());
+    return (words.textContent ?? '').replace(/\s+/g, ' ').trim();
+  });
 const stepNow = async (): Promise<string> => (await page.locator('.thread-step[aria-current]').innerText()).split('\n')[0] ?? '';
 const dialog = (): Locator => page.getByRole('dialog');
 const readCautions = async (): Promise<void> => {
@@ -82,20 +88,18 @@ const readCautions = async (): Promise<void> => {
 };
 const turnShutter = (to: number): void => void instrument.burner.setAdjuster('shutter', to, instrument.now());
 
-/** Pumps one spot, as a person does, and types what it shows. */
-async function typeSmoke(): Promise<void> {
-  // the button may have changed its word between the look and the press; a person looks and presses again
-  const opened = await dialog()
-    .getByLabel('Spot 1')
-    .waitFor({ timeout: 3000 })
+/** Presses the main button while it says this. @returns false when it says something else by now */
+const pressMain = (text: string): Promise<boolean> =>
+  mainButton()
+    .filter({ hasText: text })
+    .click({ timeout: 2000 })
     .then(
       () => true,
       () => false,
     );
-  if (!opened) {
-    if (await dialog().isVisible()) await page.keyboard.press('Escape');
-    return;
-  }
+
+/** Pumps one spot, as a person does, and types what it shows. */
+async function typeSmoke(): Promise<void> {
   await fill('Spot 1', String(instrument.burner.smokeSpot(instrument.now()).number));
   await dialog()
     .getByRole('button', { name: /^Keep smoke/ })
@@ -128,29 +132,15 @@ async function workUntil(until: RegExp): Promise<number> {
     const waits = await mainButton().evaluate((button) => button.classList.contains('by-hand') || (button as HTMLButtonElement).disabled);
     const to = /^Mark (\d+(?:\.\d+)?)/.exec(text)?.[1];
     if (until.test(text)) return marked;
-    if (/^Connect/.test(text)) {
-      // pressed while the instrument was late for a moment: the button asked for the source then
-      await page.keyboard.press('Escape');
-      continue;
-    }
     if (to !== undefined) {
+      if (!(await pressMain(text))) continue;
       turnShutter(Number(to));
-      await mainButton().click();
       marked += 1;
       await page.waitForFunction((before) => !document.querySelector('.visit-bar')?.textContent?.includes(before), text);
       await waitForTheGas();
     } else if (/^Mark another/.test(text)) {
-      await mainButton().click();
+      if (!(await pressMain(text))) continue;
       const field = dialog().getByLabel(/^shutter$/i);
-      // the button changed its word between the look and the press: look again
-      const isOpen = await field.waitFor({ timeout: 5000 }).then(
-        () => true,
-        () => false,
-      );
-      if (!isOpen) {
-        if (await dialog().isVisible()) await page.keyboard.press('Escape');
-        continue;
-      }
       const next = Number(await field.inputValue()) - 1;
       await field.fill(String(next));
       turnShutter(next);
@@ -159,10 +149,9 @@ async function workUntil(until: RegExp): Promise<number> {
       await waitForTheGas();
       marked += 1;
     } else if (/^Type smoke/.test(text)) {
-      await mainButton().click();
-      await typeSmoke();
+      if (await pressMain(text)) await typeSmoke();
     } else if (/^Take/.test(text) && !waits) {
-      await mainButton().click();
+      await pressMain(text);
       await page.waitForTimeout(300);
     } else await page.waitForTimeout(300);
   }
