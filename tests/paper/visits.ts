@@ -148,5 +148,18 @@ function empty(): ReportInput {
   };
 }
 
-export const inventedVisits = { routine, worst, 'two-stage': twoStage, training, 'left-off': leftOff, empty } as const;
+/** The burner is simulated once for each: every visit of it is the same. */
+const once = (make: () => ReportInput): (() => ReportInput) => {
+  let made: ReportInput | undefined;
+  return () => (made ??= make());
+};
+
+export const inventedVisits = {
+  routine: once(routine),
+  worst: once(worst),
+  'two-stage': once(twoStage),
+  training: once(training),
+  'left-off': once(leftOff),
+  empty: once(empty),
+} as const;
 export type InventedVisit = keyof typeof inventedVisits;
