@@ -31,6 +31,7 @@ import { hashRunFile } from './store/run-hash.ts';
 import { takeInFile, type TakenIn } from './session/take-in-file.ts';
 import { createRoles, type Member, type RoleNews } from './session/roles.ts';
 import { openSettings } from './settings/settings-file.ts';
+import { createKnownAppliances } from './visits/known-appliance.ts';
 import { createVisitService, type VisitService } from './visits/visit-service.ts';
 
 export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'batchEveryMs'> & {
@@ -149,6 +150,17 @@ export function createApp({
       alarms.told(runId, news);
       visits.told(runId, news);
     },
+    async known(visitId) {
+      const found = await knownAppliances.of(visitId);
+      if (found.ok) return found.value;
+      // a run begins all the same
+      if (found.error.code === 'file-damaged') raise('knowledge', found.error);
+      return undefined;
+    },
+    async learned(header, knowledge) {
+      const done = await knownAppliances.learn(header, knowledge);
+      if (!done.ok && done.error.code !== 'not-found') raise('knowledge', done.error);
+    },
     newId: () => newId(),
     background,
     ...ports,
@@ -184,6 +196,10 @@ export function createApp({
       onSettings(settings.current());
       tellAll('settings.changed', settings.current());
     },
+  });
+  const knownAppliances = createKnownAppliances(records, {
+    wallMs: () => clock.wallMs(),
+    changed: () => tellAll('records.changed', { what: 'documents' }),
   });
   const bench = createBenchService({
     clock,

@@ -1,4 +1,5 @@
 /** Takes visits of another computer in. Nothing that is here is ever overwritten. */
+import type { ApplianceKnowledge } from '../../shared/measurement/knowledge.ts';
 import { existsSync, mkdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { isoWithZone } from '../../shared/format/date.ts';
@@ -68,6 +69,13 @@ async function mergeRecords(
     const saved = shelf.appliances.put(id, appliance, [movedInEdit({ wallMs, by })], wallMs);
     if (!saved.ok) return saved;
     count.appliances += 1;
+  }
+  for (const { applianceId, known } of content.knowledge) {
+    // what was learned here stays, unless more visits stand behind the other
+    const here = shelf.documents.knowledge.get(applianceId);
+    if (here.ok && (here.value.body as ApplianceKnowledge).visitIds.length >= known.visitIds.length) continue;
+    const saved = shelf.documents.knowledge.save(applianceId, known, { wallMs, parentId: applianceId });
+    if (!saved.ok) return saved;
   }
   // one at a time: five hundred in one go would hold up a run that is captured
   for await (const visit of content.visits) {

@@ -1,4 +1,5 @@
 /** Reports and moving visits, behind the contract. */
+import { ApplianceKnowledge } from '../../shared/measurement/knowledge.ts';
 import { randomBytes } from 'node:crypto';
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -174,7 +175,11 @@ function gatherPackage(records: Pick<Records, 'use'>, { applianceIds, instrument
     const rows = stored.ok ? stored.value.rows : [];
     // two visits may name the same one differently
     const instruments = new Map(instrumentIds.flatMap((name) => findInstrument(name, rows) ?? []).map((found) => [found.id, found]));
-    return ok({ appliances, instruments: [...instruments.values()] });
+    const knowledge = appliances.flatMap(({ id }) => {
+      const known = ApplianceKnowledge.safeParse(documentIn(shelf, 'knowledge', id)).data;
+      return known === undefined ? [] : [{ applianceId: id, known }];
+    });
+    return ok({ appliances, instruments: [...instruments.values()], knowledge });
   });
 }
 

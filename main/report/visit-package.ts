@@ -2,6 +2,7 @@
  * Visits on their way to another computer: one zip with a list, one part for each visit, and the run files. Written and read as streams;
  * everything is bounded before it is taken apart.
  */
+import { ApplianceKnowledge } from '../../shared/measurement/knowledge.ts';
 import { statSync } from 'node:fs';
 import { z } from 'zod';
 import { Instrument } from '../../shared/bench/instrument.ts';
@@ -30,11 +31,14 @@ const PackageList = z.object({
   madeBy: z.string().max(200),
   appliances: few(z.object({ id: z.string().min(1).max(100), appliance: Appliance })),
   instruments: few(z.object({ id: z.string().min(1).max(100), instrument: Instrument })),
+  /** what visits have taught of these appliances; a package of an earlier version has none */
+  knowledge: few(z.object({ applianceId: z.string().min(1).max(100), known: ApplianceKnowledge })).optional(),
 });
 
 export type PackageContent = {
   readonly appliances: readonly { readonly id: string; readonly appliance: Appliance }[];
   readonly instruments: readonly { readonly id: string; readonly instrument: Instrument }[];
+  readonly knowledge: readonly { readonly applianceId: string; readonly known: ApplianceKnowledge }[];
 };
 export type VisitPackage = PackageContent & {
   readonly visits: readonly Visit[];
@@ -54,7 +58,7 @@ export async function packVisits(
   runs: ReadonlyMap<string, string>,
   madeBy: string,
 ): Promise<Result<undefined, Problem>> {
-  const { appliances, instruments } = content;
+  const { appliances, instruments, knowledge } = content;
   async function* parts(): AsyncGenerator<ZipSource> {
     const list: z.infer<typeof PackageList> = {
       format: PACKAGE_FORMAT,
@@ -62,6 +66,7 @@ export async function packVisits(
       madeBy,
       appliances: [...appliances],
       instruments: [...instruments],
+      ...(knowledge.length > 0 && { knowledge: [...knowledge] }),
     };
     yield { name: LIST, text: JSON.stringify(list) };
     let number = 0;
@@ -115,6 +120,6 @@ export async function unpackVisits(path: string, into: string): Promise<Result<V
       return runId === undefined ? [] : [[runId, name]];
     }),
   );
-  const { appliances, instruments } = list.data;
-  return ok({ visits, appliances, instruments, runs, unreadable });
+  const { appliances, instruments, knowledge = [] } = list.data;
+  return ok({ visits, appliances, instruments, knowledge, runs, unreadable });
 }

@@ -1,4 +1,5 @@
 /** What all commands of the run desk share: the runs that are here, how they are opened and told, and what lies on the disk. */
+import type { SettlingKnowledge } from '../../shared/measurement/knowledge.ts';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Clock } from '../../shared/clock.ts';
@@ -44,6 +45,10 @@ export interface RunDeskParts {
   readonly publish: <K extends RunEventName>(name: K, payload: Payload<K>) => void;
   /** what happens in a run, inside the host; must not throw */
   readonly told?: ((runId: string, news: RunNews) => void) | undefined;
+  /** what earlier visits have taught of the appliance of this one; must not throw */
+  readonly known?: ((visitId: string) => Promise<SettlingKnowledge | undefined>) | undefined;
+  /** a run has ended: what it has taught; must not throw */
+  readonly learned?: ((header: RunHeader, knowledge: SettlingKnowledge | undefined) => Promise<void>) | undefined;
   /** UUIDv7 */
   readonly newId: () => string;
   /** between two batches to the windows, in the clock's time; a host with a fast clock makes it longer */

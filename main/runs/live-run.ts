@@ -496,6 +496,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       ...(problemNow === undefined ? {} : { problem: problemNow }),
       ...(lostSinceMs === undefined ? {} : { lostSinceMs }),
       ...(header.visitId === undefined ? {} : { visitId: header.visitId }),
+      ...(header.known === undefined ? {} : { knownVisits: header.known.visits }),
       marks: [...fold.marks],
       ...(watches.notices().length === 0 ? {} : { notices: watches.notices() }),
       ...(watches.check === undefined ? {} : { check: watches.check }),

@@ -97,6 +97,7 @@ export function startHandlers(core: DeskCore, withUse: (listing: Promise<PortInf
         const runId = parts.newId();
         const path = folder.pathOf(runId);
         if (path === undefined) return err(problem('internal', `run id ${runId}`));
+        const known = input.visitId === undefined || source.info.kind !== 'serial' ? undefined : await parts.known?.(input.visitId);
         const header: RunHeader = {
           format: RUN_FORMAT,
           version: RUN_VERSION,
@@ -110,6 +111,7 @@ export function startHandlers(core: DeskCore, withUse: (listing: Promise<PortInf
           ...(input.setting === undefined ? {} : { setting: input.setting }),
           ...(input.visitId === undefined ? {} : { visitId: input.visitId }),
           measuredWith: foldSettings(),
+          ...(known === undefined ? {} : { known }),
           appVersion: parts.appVersion,
         };
         await folder.ensure().catch(() => undefined); // the writer says so when it can't write
@@ -167,7 +169,10 @@ export function startHandlers(core: DeskCore, withUse: (listing: Promise<PortInf
       const entry = entries.get(runId);
       if (entry !== undefined) {
         entry.special.poll?.stop();
-        if (!entry.run.isEnded) await entry.run.end(false);
+        if (!entry.run.isEnded) {
+          await entry.run.end(false);
+          await parts.learned?.(entry.run.header, entry.run.fold.knowledge());
+        }
         standing.clearRun(runId);
         forgetEnded();
         return ok({});

@@ -190,6 +190,7 @@ export function createRecords(parts: RecordsParts): Records {
       erasing((open, db) => {
         if (how === 'delete') {
           const done = open.appliances.remove(id);
+          if (done.ok) open.documents.knowledge.remove(id);
           if (done.ok) publish('records.changed', { what: 'appliances' });
           return done.ok ? ok({ stillIn: [] }) : done;
         }
@@ -317,6 +318,7 @@ export function createRecords(parts: RecordsParts): Records {
       withShelf((open) => {
         // a bench test is what was measured: it changes by bench commands, and its start is the host's word
         if (kind === 'bench-test') return err(problem('request-invalid', 'A bench test is changed by bench commands only.'));
+        if (kind === 'knowledge') return err(problem('request-invalid', 'What is known of an appliance comes from its runs only.'));
         const saved = open.documents[kind].save(id ?? newId(), body, { wallMs: clock.wallMs(), parentId, revision });
         if (saved.ok) publish('records.changed', { what: 'documents' });
         return saved.ok ? ok(documentOf(saved.value)) : saved;

@@ -102,6 +102,8 @@ export const RunInfo = z.object({
     })
     .optional(),
   visitId: z.string().optional(),
+  /** so many visits have taught what the run began with */
+  knownVisits: z.number().int().optional(),
   marks: z.array(Mark),
   notices: z.array(LineNotice).optional(),
   check: CheckInfo.optional(),

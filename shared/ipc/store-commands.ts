@@ -1,3 +1,4 @@
+import { ApplianceKnowledge } from '../measurement/knowledge.ts';
 import { z } from 'zod';
 import { WallMs, ZoneMinutes } from '../wall-clock.ts';
 import { CallResult, ExerciseSet } from '../warm-up/call-it.ts';
@@ -73,6 +74,7 @@ export const documentKinds = {
   curve: WarmUpCurve,
   exercises: ExerciseSet,
   call: CallResult,
+  knowledge: ApplianceKnowledge,
 } as const satisfies Record<string, z.ZodType>;
 export type DocumentKind = keyof typeof documentKinds;
 export const documentKindNames = Object.keys(documentKinds) as [DocumentKind, ...DocumentKind[]];

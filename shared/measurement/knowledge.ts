@@ -28,6 +28,16 @@ export const SettlingKnowledge = z.strictObject({
 });
 export type SettlingKnowledge = z.infer<typeof SettlingKnowledge>;
 
+/** Visits that are named beside what they taught. */
+export const APPLIANCE_KNOWLEDGE_MOST = 50;
+
+/** What is stored of an appliance, under its id, with the visits that taught it. */
+export const ApplianceKnowledge = z.strictObject({
+  visitIds: z.array(z.string().max(100)).max(APPLIANCE_KNOWLEDGE_MOST),
+  knowledge: SettlingKnowledge,
+});
+export type ApplianceKnowledge = z.infer<typeof ApplianceKnowledge>;
+
 /** @returns knowledge from its text, or why it is left aside */
 export function readKnowledge(text: string): Result<SettlingKnowledge, Problem> {
   let value: unknown;

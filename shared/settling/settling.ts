@@ -165,13 +165,13 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       if (w.blocked || w.excluded === 'fresh-air' || w.excluded === 'probe-out' || w.excluded === 'stuck') {
         w.tracker.pause(nowMs / 1000);
         w.history.reset();
-        w.restless.interrupt();
+        w.restless.interrupt(nowMs / 1000, w.excluded === 'fresh-air' || w.excluded === 'probe-out');
         if (block) w.shown = block.mean;
         continue;
       }
       if (!block) continue;
       w.shown = block.mean;
-      w.restless.add(block.timeMs / 1000, block.mean, bandAt(bands, w.channel, block.mean));
+      w.restless.add(block.timeMs / 1000, block.mean, bandAt(bands, w.channel, block.mean), w.tracker.running() ? w.tracker.noiseSd() : 0);
       w.history.add(startMs, nowMs, block.mean, block.squares, block.count);
       if (w === stack) criterion?.add(block.timeMs / 1000, block.mean);
       const at = w.tracker.push(block.timeMs / 1000, block.mean, w.quantum(), block.count, block.flat);
@@ -346,7 +346,11 @@ export function createSettling(options: SettlingOptions = {}): Settling {
         version: KNOWLEDGE_VERSION,
         appliance: 'pressure-atomizing oil burner',
         visits: (options.known?.visits ?? 0) + 1,
-        channels: { ...options.known?.channels, ...Object.fromEntries(taught.map((w) => [w.channel, learned(w.tracker.bank.members)])) },
+        channels: {
+          ...options.known?.channels,
+          // without a change of its own a run has taught nothing: what was known stays as it was
+          ...Object.fromEntries(taught.filter((w) => w.tracker.turns() > 0).map((w) => [w.channel, learned(w.tracker.bank.members)])),
+        },
       };
     },
     takeByHand: (timeMs) =>

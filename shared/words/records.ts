@@ -112,6 +112,13 @@ export const records = {
   hasVisits: 'Visits belong to this appliance: take the person out instead.',
   yesRemove: 'Delete',
   yesPseudonymise: 'Take the person out',
+  known: (visits: number): string =>
+    `From ${visits === 1 ? '1 visit' : `${visits} visits`} Flueside knows how quickly this appliance and its instrument settle. The next run begins with it.`,
+  forgetKnown: 'Forget this',
+  forgetKnownTitle: 'Forget what was learned?',
+  forgetKnownAbout:
+    'The next run begins as with a new appliance. Runs that were measured keep what they began with, so that their readings stay the same.',
+  yesForget: 'Forget',
 
   correct: {
     action: 'Add a correction',

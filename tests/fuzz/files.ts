@@ -70,7 +70,7 @@ async function kinds(base: string): Promise<Record<string, Kind>> {
   if (!made.ok) throw new Error(made.error.code);
   opened.value.close();
   const pack = join(base, 'package.zip');
-  await packVisits(pack, { visits: [smallVisit()], appliances: [], instruments: [] }, new Map([['run-1', runPath]]), 'fuzz');
+  await packVisits(pack, { visits: [smallVisit()], appliances: [], instruments: [], knowledge: [] }, new Map([['run-1', runPath]]), 'fuzz');
   return {
     backups: { original: readFileSync(backup), ending: 'zip', take: async (path, scratch) => (await readBackup(path, scratch)).ok },
     packages: { original: readFileSync(pack), ending: 'zip', take: async (path, scratch) => (await unpackVisits(path, scratch)).ok },

@@ -9,6 +9,7 @@ import { saveDownload } from '../../backend/save-download.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Field } from '../../components/Field.tsx';
 import { powerText } from '../../../shared/report/edit-words-appliance.ts';
+import { ApplianceKnowledge } from '../../../shared/measurement/knowledge.ts';
 import { tellsPerson } from '../../../shared/tuning/appliance-edits.ts';
 import { recordWords } from '../../../shared/words/report.ts';
 import { ApplianceAudit } from './ApplianceAudit.tsx';
@@ -40,7 +41,7 @@ const MOST_YEARS = 16;
 function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>; showVisit: (id: string) => void; gone: () => void }) {
   const { actions } = useParts();
   const mayChange = useApp((state) => state.role !== 'viewer');
-  const [asks, setAsks] = useState<'pseudonymise' | 'delete' | 'due' | 'edit'>();
+  const [asks, setAsks] = useState<'pseudonymise' | 'delete' | 'due' | 'edit' | 'forget'>();
   const [stillIn, setStillIn] = useState<readonly number[]>([]);
   const [openedMs] = useState(() => Date.now());
   const units = useApp((state) => state.settings.units);
@@ -62,6 +63,11 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
   const exportAll = async (): Promise<void> => {
     const made = await actions.ask('visit.export', { ids: visits.slice(0, 500).map(({ id }) => id) });
     if (made !== undefined) saveDownload(made.download, made.fileName);
+  };
+  const learned = useAnswer('document.list', { kind: 'knowledge', parentId: stored.id, limit: 1 })?.documents[0];
+  const forget = async (): Promise<void> => {
+    setAsks(undefined);
+    await actions.ask('document.remove', { kind: 'knowledge', id: stored.id });
   };
   const due = dueWords(appliance.nextDue, openedMs);
   const power = (kw: number | undefined): string | undefined => (kw === undefined ? undefined : powerText(kw, units));
@@ -129,6 +135,14 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
             </div>
           ))}
       </dl>
+      {learned !== undefined && (
+        <p className="second">
+          {words.known(ApplianceKnowledge.safeParse(learned.body).data?.visitIds.length ?? 0)}{' '}
+          <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks('forget')}>
+            {words.forgetKnown}
+          </button>
+        </p>
+      )}
       {visits.length > 0 && <History visits={figures} chosen={undefined} />}
       {visits.length > 0 && <h2>{words.sections.visits}</h2>}
       <ul className="records-rows">
@@ -143,6 +157,15 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
           about={words.pseudonymiseAbout}
           yes={words.yesPseudonymise}
           run={() => void remove('pseudonymise')}
+          close={() => setAsks(undefined)}
+        />
+      )}
+      {asks === 'forget' && (
+        <Sure
+          title={words.forgetKnownTitle}
+          about={words.forgetKnownAbout}
+          yes={words.yesForget}
+          run={() => void forget()}
           close={() => setAsks(undefined)}
         />
       )}

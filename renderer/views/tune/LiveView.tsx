@@ -112,10 +112,14 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
   );
 }
 
-function trialLine({ face }: RunRecord, fromMs: number, setting: string, isVoid: boolean, said: string): string[] {
+function trialLine({ face, info }: RunRecord, fromMs: number, setting: string, isVoid: boolean, said: string): string[] {
   if (isVoid) return [live.waiting];
   // what was just done takes the place of the rest for a moment: side by side they would be cut off
   return said === ''
-    ? [setting === '' ? live.noSetting : setting, live.since(formatDuration(face.timeMs - fromMs))]
+    ? [
+        setting === '' ? live.noSetting : setting,
+        live.since(formatDuration(face.timeMs - fromMs)),
+        ...(info.knownVisits === undefined ? [] : [live.knowsBoiler(info.knownVisits)]),
+      ]
     : [said.replace(/\.$/, '')];
 }

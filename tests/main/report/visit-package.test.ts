@@ -1,3 +1,6 @@
+import { documents } from '../../../main/store/documents.ts';
+import type { ApplianceKnowledge } from '../../../shared/measurement/knowledge.ts';
+import { documentKinds } from '../../../shared/ipc/store-commands.ts';
 import { leftOff } from '../../helpers/left-off.ts';
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -31,7 +34,8 @@ beforeEach(async () => {
   opened = records.value;
   const appliances = createAppliances(opened.db);
   const visits = createVisits(opened.db, (id) => appliances.nameOf(id));
-  shelf = { appliances, visits, documents: {} as Shelf['documents'] };
+  const knowledge = documents<unknown>(opened.db, 'knowledge', documentKinds.knowledge, () => '');
+  shelf = { appliances, visits, documents: { knowledge } as Shelf['documents'] };
 });
 afterEach(() => {
   opened.close();
@@ -50,7 +54,7 @@ const applianceOf = (name: string) => ({ id: 'unit-1', appliance: { format: 1 as
 /** Through the real zip, as it travels. */
 async function arrive(visits: readonly Visit[], { name = 'Furnace', runs = new Map<string, string>() } = {}) {
   const target = join(folder, `package-${(ids += 1)}.zip`);
-  const packed = await packVisits(target, { visits, appliances: [applianceOf(name)], instruments: [] }, runs, 'test');
+  const packed = await packVisits(target, { visits, appliances: [applianceOf(name)], instruments: [], knowledge: [] }, runs, 'test');
   if (!packed.ok) throw new Error(packed.error.code);
   const unpacked = join(folder, `unpacked-${ids}`);
   const content = await unpackVisits(target, unpacked);
@@ -164,6 +168,42 @@ describe('visits of another computer', () => {
   });
 });
 
+describe('what visits have taught of an appliance', () => {
+  const known = (visitIds: string[]): ApplianceKnowledge => ({
+    visitIds,
+    knowledge: {
+      format: 'flueside-knowledge',
+      version: 1,
+      appliance: 'pressure-atomizing oil burner',
+      visits: visitIds.length,
+      channels: { o2: { sensor: { mean: 2.1, sd: 0.1 } } },
+    },
+  });
+  it('travels with a package, and gives way only to more visits', async () => {
+    const target = join(folder, 'known.zip');
+    const knowledge = [{ applianceId: 'unit-1', known: known(['a', 'b']) }];
+    const packed = await packVisits(
+      target,
+      { visits: [smallVisit()], appliances: [applianceOf('F')], instruments: [], knowledge },
+      new Map(),
+      't',
+    );
+    expect(packed.ok).toBe(true);
+    const content = await unpackVisits(target, join(folder, 'known'));
+    if (!content.ok) throw new Error(content.error.code);
+    const stored = (): unknown => {
+      const found = shelf.documents.knowledge.get('unit-1');
+      return found.ok ? found.value.body : undefined;
+    };
+    const merge = () => mergeVisits(content.value, { ...place(), unpacked: join(folder, 'known') });
+    expect((await merge()).ok).toBe(true);
+    expect(stored()).toEqual(known(['a', 'b']));
+    shelf.documents.knowledge.save('unit-1', known(['a', 'b', 'c']), { wallMs: START });
+    expect((await merge()).ok).toBe(true);
+    expect(stored()).toEqual(known(['a', 'b', 'c']));
+  });
+});
+
 describe('an export of visits', () => {
   it('takes the appliance along as it is now, not what was changed of it: that names earlier owners', async () => {
     shelf.visits.adopt(smallVisit({ applianceId: 'unit-1' }), START);
@@ -257,7 +297,7 @@ describe('a package that is cut off while it is taken in', () => {
       ['half', run],
       ['live', run],
     ]);
-    await packVisits(target, { visits: [smallVisit()], appliances: [], instruments: [] }, runs, 't');
+    await packVisits(target, { visits: [smallVisit()], appliances: [], instruments: [], knowledge: [] }, runs, 't');
     const unpacked = join(folder, 'unpacked');
     const content = await unpackVisits(target, unpacked);
     if (!content.ok) throw new Error(content.error.code);
