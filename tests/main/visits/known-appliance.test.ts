@@ -79,7 +79,9 @@ describe('what visits have taught', () => {
     const applianceId = await makeAppliance();
     const visit = await makeVisit(applianceId);
     await known.learn(headerOf(visit), taught);
-    const listed = value(await records.handlers['document.list']({ kind: 'knowledge', parentId: applianceId }, caller));
+    const listed = value(
+      await records.handlers['document.list']({ kind: 'knowledge', parentId: applianceId, search: '', limit: 1, offset: 0 }, caller),
+    );
     expect(ApplianceKnowledge.parse(listed.documents[0]?.body).visitIds).toEqual([visit]);
     const body = { visitIds: [], knowledge: taught } as never;
     expect((await records.handlers['document.save']({ kind: 'knowledge', id: applianceId, body }, caller)).ok).toBe(false);
