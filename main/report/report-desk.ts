@@ -11,6 +11,10 @@ import type { Settings } from '../../shared/ipc/settings.ts';
 import { documentKinds, type DocumentKind } from '../../shared/ipc/store-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import { formatDay } from '../../shared/format/date.ts';
+import { tapeWords } from '../../shared/report/make-report.ts';
+import { trueSizeHtml } from '../../shared/report/true-size-sheet.ts';
+import { reportWords } from '../../shared/words/report.ts';
 import type { Download } from '../runs/downloads.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
 import { inThisThread, type Background } from '../background/background.ts';
@@ -22,7 +26,7 @@ import { certificateHandlers } from './certificate-handlers.ts';
 import { foldSettingsOf, gatherRecords, type ReportSources } from './gather-report.ts';
 import { makeFile, reportMimes, type PageOptions, type ReportFile, type ReportForm } from './make-files.ts';
 import { mergeVisits } from './merge-visits.ts';
-import { browserPrinter, type PrintHtml } from './print.ts';
+import { browserPrinter, printed, type PrintHtml } from './print.ts';
 import { visitsFrom, type Links, type StoredBody } from './moving-visits.ts';
 import type { PackageContent } from './visit-package.ts';
 
@@ -108,6 +112,22 @@ export function createReportDesk(parts: ReportDeskParts): ReportDesk {
         fileName,
         download: offerDownload(typeof content === 'string' ? { fileName, mime, text: content } : { fileName, mime, bytes: content }),
       });
+    },
+    async 'geometry.sheet'({ visitId, paper }) {
+      const stored = await records.visit(visitId);
+      if (!stored.ok) return stored;
+      const { visit } = stored.value;
+      const day = formatDay(visit.startedWallMs, visit.zoneMinutes);
+      const html = trueSizeHtml({
+        sheet: visit.setUp,
+        title: `${reportWords.visit(visit.number)} · ${day}`,
+        about: tapeWords(visit) ?? '',
+        paper,
+      });
+      const made = await printed(print(), html);
+      if (!made.ok) return made;
+      const fileName = `flueside-visit-${visit.number}-true-size.pdf`;
+      return ok({ fileName, download: offerDownload({ fileName, mime: reportMimes.pdf, bytes: made.value }) });
     },
     async 'visit.export'({ ids }) {
       const runFolder = createRunFolder(join(dataFolder, 'runs'), background);

@@ -17,6 +17,8 @@ export const reportCommands = {
     input: z.strictObject({ visitId: id, paper, form: z.enum(['pdf', 'html', 'csv', 'json']), ...extras }),
     output: Download,
   },
+  /** the true-size sheet of a visit's geometry, on one page */
+  'geometry.sheet': { input: z.strictObject({ visitId: id, paper }), output: Download },
   /** the same for the certificate of a bench test */
   'certificate.preview': { input: z.strictObject({ testId: id, paper }), output: z.object({ token: z.string() }) },
   'certificate.make': { input: z.strictObject({ testId: id, paper, form: z.enum(['pdf', 'html', 'csv', 'json']) }), output: Download },

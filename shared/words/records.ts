@@ -3,7 +3,14 @@ type Story = readonly [bold: string, plain: string, next: string];
 
 /** Words of the Records workspace. */
 export const records = {
-  sections: { visits: 'Visits', appliances: 'Appliances', runs: 'Runs', instruments: 'Instruments', keeping: 'Keeping' },
+  sections: {
+    visits: 'Visits',
+    appliances: 'Appliances',
+    runs: 'Runs',
+    instruments: 'Instruments',
+    figures: 'Figures cards',
+    keeping: 'Keeping',
+  },
   sectionsLabel: 'Parts of the records',
   search: 'Find appliance, visit, name or date',
   searchPlaceholder: 'Find appliance, visit…',

@@ -493,3 +493,24 @@ export const geometryReport = {
       .filter((part) => part !== undefined)
       .join('; '),
 } as const;
+
+export const trueSizeWords = {
+  title: 'True-size sheet',
+  bar: 'A bar of 6 inches, 152.4 mm',
+  prove: '1 Prove the scale',
+  proveAbout: 'Print at 100 %. Hold a steel rule to the bar and type its length into Flueside.',
+  proveLine: (least: string, most: string): string =>
+    `The bar measured ____________ mm. Good: ${least} to ${most} mm. Otherwise do not use this sheet.`,
+  hold: '2 Hold the part beside it',
+  columns: ['figure', 'measured', 'card', 'verdict'],
+  foot: 'Solid lines: as measured, or as the card wants them where nothing was measured. Brackets: where the card wants the part. Shapes of nozzle, head and tube are plain; only the dimensions count. Power off and proven dead, oil shut, burner cool. A drawing does not replace the gauge or the maker’s instructions.',
+  about: 'The parts at 1:1, with a bar that proves the scale of the printer.',
+  paper: 'Paper',
+  papers: { letter: 'Letter', a4: 'A4' },
+  make: 'Make the PDF',
+  field: 'The bar measured',
+  notALength: 'Type the length of the printed bar in mm.',
+  notTrue: (measured: string): string =>
+    `${measured} is off by more than 1 %. The sheet is not true to size: print it again at 100 %, without "fit to page".`,
+  isTrue: 'True to size.',
+} as const;

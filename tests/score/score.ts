@@ -1,6 +1,7 @@
 /** `npm run score [-- NAME [ARGUMENTS]]`: the score programs; without a name, all of them. */
 import { makePlainStream } from './settling-plain-streams.ts';
 import { scoreSettling } from './settling-score.ts';
+import { scoreGeometry } from './geometry-score.ts';
 import { scoreBench } from './bench-score.ts';
 import { scoreUnsettled } from './unsettled-score.ts';
 import { unsettledKinds } from './unsettled-streams.ts';
@@ -11,6 +12,7 @@ import { scoreTuning } from './tuning-score.ts';
 const programs: Record<string, (args: readonly string[]) => void | Promise<void>> = {
   tuning: scoreTuning,
   lines: () => scoreLines(),
+  geometry: () => scoreGeometry((text) => console.log(text)),
   bench: () => scoreBench((text) => console.log(text)),
   unsettled: (args) => {
     const numbers = args.filter((a) => /^\d+$/.test(a)).map(Number);

@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from 'react';
 import { records as words } from '../../../shared/words/records.ts';
 import { useApp } from '../../app-parts.ts';
 import { HostAlert } from '../../components/HostAlert.tsx';
+import { CardsPage } from '../geometry/CardsPage.tsx';
 import { AppliancePage } from './AppliancePage.tsx';
 import { InstrumentTable } from './InstrumentTable.tsx';
 import { Keeping } from './Keeping.tsx';
@@ -10,7 +11,7 @@ import { RunTable } from './RunTable.tsx';
 import { useCalm } from './use-records.ts';
 import { VisitPage } from './VisitPage.tsx';
 
-const sections = ['visits', 'appliances', 'runs', 'instruments', 'keeping'] as const;
+const sections = ['visits', 'appliances', 'runs', 'instruments', 'figures', 'keeping'] as const;
 type Section = (typeof sections)[number];
 
 /** Drawn for the office: light unless the person chose a theme, dense, everything selectable. */
@@ -75,6 +76,7 @@ export default function RecordsWorkspace() {
           )}
           {section === 'runs' && <RunTable showVisit={showVisit} />}
           {section === 'instruments' && <InstrumentTable />}
+          {section === 'figures' && <CardsPage />}
           {section === 'keeping' && <Keeping />}
         </section>
       </div>

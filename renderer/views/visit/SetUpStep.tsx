@@ -15,6 +15,7 @@ import { isMoved, withGeometryRows, unitChanges, type GeometryNow } from '../../
 import { changeKindOf } from '../../../shared/tuning/steps.ts';
 import { positionRefusal, setUpHint, setUpVerdicts, setUpWords } from '../../../shared/words/tune.ts';
 import { setUpScreen as words } from '../../../shared/words/visit.ts';
+import { trueSizeWords } from '../../../shared/words/report.ts';
 import { leadWords } from '../../../shared/words/geometry-steps.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
@@ -25,6 +26,7 @@ import { GeometryFar } from '../geometry/GeometryFar.tsx';
 import { GeometryLead } from '../geometry/GeometryLead.tsx';
 import { GeometryRows, tableTitle } from '../geometry/GeometryTable.tsx';
 import { TableDrawing } from '../geometry/TableDrawing.tsx';
+import { TrueSizeDialog } from '../geometry/TrueSizeDialog.tsx';
 import { useLead, type Lead } from '../geometry/use-lead.ts';
 import { typedPlain } from '../tune/entries/typed-number.ts';
 import { BareChoice, KeptField, fromTyped, optionsOf } from './fields.tsx';
@@ -48,17 +50,24 @@ export function SetUpStep() {
 
 function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () => void }) {
   const { visit, may, edit } = here;
+  const [isSheet, setSheet] = useState(false);
   useKey('together', toLead);
   return (
     <StepFrame
       step="set-up"
       right={<SetUpRight here={here} now={now} />}
       others={
-        <button type="button" className="button tall" onClick={toLead}>
-          {leadWords.oneAtATime} <Key action="together" />
-        </button>
+        <>
+          <button type="button" className="button" onClick={() => setSheet(true)}>
+            {trueSizeWords.title}
+          </button>
+          <button type="button" className="button tall" onClick={toLead}>
+            {leadWords.oneAtATime} <Key action="together" />
+          </button>
+        </>
       }
     >
+      {isSheet && <TrueSizeDialog close={() => setSheet(false)} />}
       <div className="set-up-head">
         <h2>{words.title}</h2>
         <span className="second small">{tableTitle(now)}</span>

@@ -1,0 +1,259 @@
+import type { ReactNode } from 'react';
+import { arrangements, flowUnits, tubeEnds, type CardProblem, type FiguresCard } from '../../../shared/geometry/figures-card.ts';
+import { flowItems, itemNames } from '../../../shared/geometry/items.ts';
+import { geometryNames } from '../../../shared/words/geometry.ts';
+import { cardScreen as words } from '../../../shared/words/geometry-cards.ts';
+import { Check, Choice, Field } from '../../components/Field.tsx';
+import { BareChoice, optionsOf } from '../visit/fields.tsx';
+import { emptyFigure, emptyFlowRow, type CardDraft, type FigureDraft, type FlowRowDraft } from './card-draft.ts';
+
+type Props = { draft: CardDraft; problems: readonly CardProblem[]; readOnly: boolean; change: (draft: CardDraft) => void };
+
+export function CardForm({ draft, problems, readOnly, change }: Props) {
+  const { card } = draft;
+  const set = (part: Partial<FiguresCard>): void => change({ ...draft, card: { ...card, ...part } });
+  const source = (key: keyof FiguresCard['source'], label: string, width?: number) => (
+    <Field
+      label={label}
+      width={width}
+      numeric={false}
+      disabled={readOnly}
+      value={card.source[key] ?? ''}
+      change={(text) => set({ source: { ...card.source, [key]: text } })}
+    />
+  );
+  const toggled = <T extends string>(list: readonly T[], one: T, on: boolean): T[] =>
+    on ? [...list, one] : list.filter((other) => other !== one);
+  const badItems = new Set(problems.flatMap((problem) => ('item' in problem ? [problem.item] : [])));
+  const badRows = new Set(problems.flatMap((problem) => ('rows' in problem ? problem.rows : 'row' in problem ? [problem.row] : [])));
+  const holds = [
+    { value: '', text: words.everyBurner },
+    ...card.tubeEnds.map((one) => ({ value: `tubeEnd ${one}`, text: `${words.tubeEnds[one]} tube end` })),
+    ...card.arrangements.map((one) => ({ value: `arrangement ${one}`, text: words.arrangements[one] })),
+    ...draft.heads.split('\n').flatMap((line) => (line.trim() === '' ? [] : [{ value: `head ${line.trim()}`, text: line.trim() }])),
+  ];
+  const setFigure = (at: number, part: Partial<FigureDraft>): void =>
+    change({ ...draft, figures: draft.figures.map((one, index) => (index === at ? { ...one, ...part } : one)) });
+  const setRow = (at: number, part: Partial<FlowRowDraft>): void =>
+    change({ ...draft, rows: draft.rows.map((one, index) => (index === at ? { ...one, ...part } : one)) });
+  const cell = (label: string, value: string, set: (text: string) => void, isWrong = false) => (
+    <td>
+      <div className={`field${isWrong ? ' wrong' : ''}`}>
+        <input
+          aria-label={label}
+          value={value}
+          disabled={readOnly}
+          autoComplete="off"
+          spellCheck={false}
+          onChange={(event) => set(event.target.value)}
+        />
+      </div>
+    </td>
+  );
+  return (
+    <div className="card-form">
+      <div className="card-form-left">
+        <h2>{words.where}</h2>
+        <Field label={words.name} numeric={false} disabled={readOnly} value={card.name} change={(name) => set({ name })} />
+        {source('document', words.document)}
+        <div className="form-row">
+          {source('edition', words.edition, 90)}
+          {source('page', words.page, 90)}
+          {source('date', words.date, 120)}
+        </div>
+        {source('typedBy', words.typedBy)}
+        <h2>{words.which}</h2>
+        <Choice
+          label={words.unit}
+          value={card.lengthUnit}
+          change={(lengthUnit) => !readOnly && set({ lengthUnit })}
+          options={optionsOf(words.units)}
+        />
+        <div className="checks">
+          {tubeEnds.map((one) => (
+            <Check
+              key={one}
+              label={`${words.tubeEnds[one]} tube end`}
+              checked={card.tubeEnds.includes(one)}
+              change={(on) => !readOnly && set({ tubeEnds: toggled(card.tubeEnds, one, on) })}
+            />
+          ))}
+          {arrangements.map((one) => (
+            <Check
+              key={one}
+              label={`${words.arrangement.toLowerCase()}: ${words.arrangements[one]}`}
+              checked={card.arrangements.includes(one)}
+              change={(on) => !readOnly && set({ arrangements: toggled(card.arrangements, one, on) })}
+            />
+          ))}
+        </div>
+        <Choice
+          label={words.adjuster}
+          value={card.adjuster?.steps ?? ''}
+          change={(steps) => !readOnly && set({ adjuster: steps === '' ? undefined : { ...card.adjuster, steps } })}
+          options={optionsOf(words.adjusters)}
+        />
+        <label className="field-label" htmlFor="card-heads">
+          {words.headsField}
+        </label>
+        <textarea
+          id="card-heads"
+          rows={2}
+          disabled={readOnly}
+          value={draft.heads}
+          onChange={(event) => change({ ...draft, heads: event.target.value })}
+        />
+      </div>
+      <div className="card-form-middle">
+        <h2>{words.figures}</h2>
+        <table className="card-figures">
+          <thead>
+            <tr>
+              {(['item', 'for', 'nominal', 'tolerance', 'low', 'high'] as const).map((key) => (
+                <th key={key} scope="col">
+                  {words.columns[key]}
+                </th>
+              ))}
+              <th scope="col">
+                <span className="hidden-text">{words.removeRow}</span>
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {draft.figures.map((figure, at) => {
+              const name = geometryNames[figure.item];
+              const isWrong = badItems.has(figure.item);
+              return (
+                <tr key={at}>
+                  <td>
+                    <BareChoice
+                      label={words.columns.item}
+                      value={figure.item}
+                      disabled={readOnly}
+                      change={(item) => setFigure(at, { item })}
+                      options={itemNames.map((item) => ({ value: item, text: geometryNames[item] }))}
+                    />
+                  </td>
+                  <td>
+                    <BareChoice
+                      label={`${name}, ${words.columns.for}`}
+                      value={figure.holdsFor}
+                      disabled={readOnly}
+                      change={(holdsFor) => setFigure(at, { holdsFor })}
+                      options={holds}
+                    />
+                  </td>
+                  {(['nominal', 'tolerance', 'low', 'high'] as const).map((part) => (
+                    <Cell key={part}>
+                      {cell(`${name}, ${words.columns[part]}`, figure[part], (text) => setFigure(at, { [part]: text }), isWrong)}
+                    </Cell>
+                  ))}
+                  <td>
+                    {!readOnly && (
+                      <button
+                        type="button"
+                        className="button quiet"
+                        aria-label={`${words.removeRow}: ${name}`}
+                        onClick={() => change({ ...draft, figures: draft.figures.filter((_, index) => index !== at) })}
+                      >
+                        ×
+                      </button>
+                    )}
+                  </td>
+                </tr>
+              );
+            })}
+          </tbody>
+        </table>
+        {!readOnly && (
+          <button
+            type="button"
+            className="button"
+            onClick={() =>
+              change({
+                ...draft,
+                figures: [
+                  ...draft.figures,
+                  emptyFigure(itemNames.find((item) => !draft.figures.some((one) => one.item === item)) ?? itemNames[0]),
+                ],
+              })
+            }
+          >
+            {words.addFigure}
+          </button>
+        )}
+        <h2>{words.byFlow}</h2>
+        <Choice
+          label={words.flowUnit}
+          width={150}
+          value={card.byFlow?.unit ?? 'gph'}
+          change={(unit) => !readOnly && set({ byFlow: { rows: [], ...card.byFlow, unit } })}
+          options={flowUnits.map((value) => ({ value, text: value }))}
+        />
+        <table className="card-figures">
+          <thead>
+            <tr>
+              {(['from', 'to', ...flowItems] as const).map((key) => (
+                <th key={key} scope="col">
+                  {words.flowColumns[key]}
+                </th>
+              ))}
+              <th scope="col">
+                <span className="hidden-text">{words.removeRow}</span>
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {draft.rows.map((row, at) => (
+              <tr key={at} className={badRows.has(at) ? 'bad-row' : undefined}>
+                {(['from', 'to', ...flowItems] as const).map((key) => (
+                  <Cell key={key}>
+                    {cell(
+                      `${words.byFlow} ${at + 1}, ${words.flowColumns[key]}`,
+                      row[key],
+                      (text) => setRow(at, { [key]: text }),
+                      badRows.has(at),
+                    )}
+                  </Cell>
+                ))}
+                <td>
+                  {!readOnly && (
+                    <button
+                      type="button"
+                      className="button quiet"
+                      aria-label={`${words.removeRow}: ${at + 1}`}
+                      onClick={() => change({ ...draft, rows: draft.rows.filter((_, index) => index !== at) })}
+                    >
+                      ×
+                    </button>
+                  )}
+                </td>
+              </tr>
+            ))}
+            <tr>
+              <td colSpan={2} className="second right">
+                {words.plusMinus}
+              </td>
+              {flowItems.map((item) => (
+                <Cell key={item}>
+                  {cell(`${words.flowColumns[item]}, ${words.plusMinus}`, draft.tolerance[item], (text) =>
+                    change({ ...draft, tolerance: { ...draft.tolerance, [item]: text } }),
+                  )}
+                </Cell>
+              ))}
+              <td />
+            </tr>
+          </tbody>
+        </table>
+        {!readOnly && (
+          <button type="button" className="button" onClick={() => change({ ...draft, rows: [...draft.rows, emptyFlowRow()] })}>
+            {words.addRow}
+          </button>
+        )}
+        <p className="small second">{words.startNote}</p>
+      </div>
+    </div>
+  );
+}
+
+const Cell = ({ children }: { children: ReactNode }) => children;

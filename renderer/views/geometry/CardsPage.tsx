@@ -1,0 +1,180 @@
+import { useRef, useState } from 'react';
+import { checkCard, FiguresCard } from '../../../shared/geometry/figures-card.ts';
+import { cardProblemWords } from '../../../shared/words/geometry.ts';
+import { cardScreen as words } from '../../../shared/words/geometry-cards.ts';
+import { useParts } from '../../app-parts.ts';
+import { saveText } from '../../backend/save-text.ts';
+import { CardForm } from './CardForm.tsx';
+import { draftOf, newCard, readDraft, type CardDraft } from './card-draft.ts';
+import { useFiguresCards, type SavedCard } from './use-figures-cards.ts';
+
+type Open = { id: string | undefined; revision: number | undefined; draft: CardDraft; isTraining: boolean; savedText: string };
+const openOf = ({ id, revision, card, isTraining }: SavedCard): Open => ({
+  id,
+  revision,
+  draft: draftOf(card),
+  isTraining,
+  savedText: JSON.stringify(card),
+});
+
+/** Figures cards in the records: typed once from the maker's sheet, revised, copied, shared as a file. */
+export function CardsPage() {
+  const { actions } = useParts();
+  const cards = useFiguresCards();
+  const [open, setOpen] = useState<Open>();
+  const [said, setSaid] = useState<string>();
+  const file = useRef<HTMLInputElement>(null);
+  const begin = (card: FiguresCard): void => {
+    setSaid(undefined);
+    setOpen({ id: undefined, revision: undefined, draft: draftOf(card), isTraining: false, savedText: '' });
+  };
+  const takeFile = async (chosen: File | undefined): Promise<void> => {
+    if (chosen === undefined) return;
+    let body: unknown;
+    try {
+      body = chosen.size > 1_000_000 ? undefined : JSON.parse(await chosen.text());
+    } catch {
+      body = undefined;
+    }
+    const read = FiguresCard.safeParse(body);
+    if (!read.success) return setSaid(words.notACard);
+    const [first] = checkCard(read.data);
+    if (first !== undefined) return setSaid(words.fileProblems(cardProblemWords(first)));
+    begin({ ...read.data, training: false });
+  };
+  const { card, problems } = open === undefined ? { card: undefined, problems: [] } : readDraft(open.draft);
+  const isChanged = open !== undefined && (card === undefined || JSON.stringify(card) !== open.savedText);
+  const nextRevision = open?.id === undefined ? 1 : (open.draft.card.revision ?? 1) + 1;
+  const save = async (): Promise<void> => {
+    if (open === undefined || card === undefined || problems.length > 0) return;
+    const body = { ...card, revision: nextRevision };
+    const stored = await actions.ask('document.save', {
+      kind: 'figures-card',
+      ...(open.id === undefined ? {} : { id: open.id, revision: open.revision }),
+      body: JSON.parse(JSON.stringify(body)) as never,
+    });
+    if (stored === undefined) return;
+    setOpen({ id: stored.id, revision: stored.revision, draft: draftOf(body), isTraining: false, savedText: JSON.stringify(body) });
+    setSaid(words.saved);
+  };
+  return (
+    <div className="cards-page">
+      <nav className="cards-list" aria-label={words.title}>
+        <p className="second small">{words.about}</p>
+        <div className="row cards-tools">
+          <button type="button" className="button" onClick={() => begin(newCard())}>
+            {words.newCard}
+          </button>
+          <button type="button" className="button" onClick={() => file.current?.click()}>
+            {words.open}
+          </button>
+          <input
+            ref={file}
+            type="file"
+            hidden
+            accept=".json,application/json"
+            aria-label={words.open}
+            onChange={(event) => {
+              void takeFile(event.target.files?.[0]);
+              event.target.value = '';
+            }}
+          />
+        </div>
+        <ul>
+          {cards.map((saved) => (
+            <li key={saved.id}>
+              <button
+                type="button"
+                className="record-row"
+                aria-current={open?.id === saved.id ? 'true' : undefined}
+                onClick={() => {
+                  setSaid(undefined);
+                  setOpen(openOf(saved));
+                }}
+              >
+                <span className="grow">
+                  <b>{saved.card.name}</b>
+                  <span className="second">
+                    {saved.isTraining ? words.training : words.revisionName(saved.card.source.document, saved.card.revision)}
+                  </span>
+                </span>
+              </button>
+            </li>
+          ))}
+        </ul>
+        {said !== undefined && <p role="status">{said}</p>}
+      </nav>
+      {open !== undefined && (
+        <section className="card-editor" aria-label={open.draft.card.name || words.newCard}>
+          <header className="row">
+            <h1>{open.draft.card.name || words.newCard}</h1>
+            <span className="second">{open.isTraining ? words.training : ''}</span>
+            <span className="grow" />
+            <button
+              type="button"
+              className="button"
+              disabled={card === undefined}
+              onClick={() => card !== undefined && begin({ ...card, name: words.copyName(card.name), revision: 1, training: false })}
+            >
+              {words.copy}
+            </button>
+            <button
+              type="button"
+              className="button"
+              disabled={card === undefined || problems.length > 0}
+              onClick={() =>
+                card !== undefined &&
+                saveText(
+                  `flueside-figures-card-${card.name.replace(/[^\w-]+/g, '-').toLowerCase() || 'card'}.json`,
+                  `${JSON.stringify(card, null, 2)}\n`,
+                )
+              }
+            >
+              {words.share}
+            </button>
+            {open.id !== undefined && !open.isTraining && (
+              <button
+                type="button"
+                className="button"
+                onClick={() => {
+                  void actions.ask('document.remove', { kind: 'figures-card', id: open.id ?? '' }).then(() => setOpen(undefined));
+                }}
+              >
+                {words.remove}
+              </button>
+            )}
+          </header>
+          <CardForm draft={open.draft} problems={problems} readOnly={open.isTraining} change={(draft) => setOpen({ ...open, draft })} />
+          {!open.isTraining && (
+            <footer className="row">
+              <div className="grow" role="status">
+                <b>
+                  {card === undefined
+                    ? words.noName
+                    : problems.length > 0
+                      ? words.problems(problems.length)
+                      : isChanged
+                        ? words.ready
+                        : words.saved}
+                </b>
+                {problems.slice(0, 3).map((problem, index) => (
+                  <div key={index} className="notice-text">
+                    {cardProblemWords(problem)}
+                  </div>
+                ))}
+              </div>
+              <button
+                type="button"
+                className="button main"
+                disabled={card === undefined || problems.length > 0 || !isChanged}
+                onClick={() => void save()}
+              >
+                {nextRevision === 1 ? words.save : words.saveRevision(nextRevision)}
+              </button>
+            </footer>
+          )}
+        </section>
+      )}
+    </div>
+  );
+}
