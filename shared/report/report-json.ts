@@ -2,9 +2,12 @@
 import { z } from 'zod';
 import { WallMs } from '../wall-clock.ts';
 import { Instrument } from '../bench/instrument.ts';
+import { itemNames } from '../geometry/items.ts';
+import { geometryChanges } from '../geometry/stale.ts';
 import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { Appliance } from '../tuning/appliance.ts';
+import { geometryNow, hasGeometry } from '../tuning/geometry-now.ts';
 import { cardQuantityNames, type CardFigures } from '../tuning/target-card.ts';
 import { Visit } from '../tuning/visit.ts';
 import { tapeWords } from './make-report.ts';
@@ -33,6 +36,17 @@ const StageResult = z.object({
   fuelSavedPercent: z.object({ value: z.number(), expanded: z.number(), clear: z.boolean() }).optional(),
 });
 
+/** Electrodes, nozzle and head: as typed, and in mm or marks. */
+const GeometryResult = z.object({
+  item: z.enum(itemNames),
+  asFound: z.string().optional(),
+  asLeft: z.string().optional(),
+  verdict: z.enum(['pass', 'fail', 'no-figure', 'not-measured', 'unreadable']),
+  value: z.number().optional().describe('mm for a length, marks for a position; as left when it was measured again'),
+  by: z.number().optional().describe('how far from the figure, above zero'),
+  measureAgainBecause: z.enum(geometryChanges).optional(),
+});
+
 export const ReportDocument = z.object({
   /** stands first when there is one, so that nobody can overlook it */
   watermark: z.string().optional(),
@@ -45,6 +59,7 @@ export const ReportDocument = z.object({
   instrument: Instrument.optional(),
   results: z.object({
     stages: z.array(StageResult),
+    geometry: z.array(GeometryResult).optional(),
     safety: z.object({
       passed: z.array(z.string()),
       failed: z.array(z.string()),
@@ -83,6 +98,7 @@ export function reportDocument(input: ReportInput): ReportDocument {
     ...(instrument === undefined ? {} : { instrument: instrument.instrument }),
     results: {
       stages: allStages(visit).map(stageResult),
+      ...(hasGeometry(visit.setUp) ? { geometry: geometryResults(visit) } : {}),
       safety: {
         passed: ids(safety.passed),
         failed: ids(safety.failed),
@@ -102,6 +118,17 @@ export function reportDocument(input: ReportInput): ReportDocument {
     })),
   };
 }
+
+const geometryResults = ({ setUp }: Visit): z.infer<typeof GeometryResult>[] =>
+  Object.values(geometryNow(setUp).items).map(({ item, asFound, asLeft, now, staleBecause }) => ({
+    item,
+    ...(asFound === undefined ? {} : { asFound }),
+    ...(asLeft === undefined ? {} : { asLeft }),
+    verdict: now.verdict,
+    ...('value' in now ? { value: now.value } : {}),
+    ...(now.verdict === 'fail' ? { by: now.by } : {}),
+    ...(staleBecause === undefined ? {} : { measureAgainBecause: staleBecause }),
+  }));
 
 export const reportJson = (input: ReportInput): string => `${JSON.stringify(reportDocument(input), undefined, 2)}\n`;
 
