@@ -36,7 +36,13 @@ export const draftOf = (card: FiguresCard): CardDraft => ({
     high: figure.high ?? '',
     holdsFor: forText(holdsFor),
   })),
-  rows: (card.byFlow?.rows ?? []).map((row) => ({ ...emptyFlowRow(), ...row })),
+  rows: (card.byFlow?.rows ?? []).map(({ from, to, headSetting = '', shutterStart = '', bandStart = '' }) => ({
+    from,
+    to,
+    headSetting,
+    shutterStart,
+    bandStart,
+  })),
   tolerance: { headSetting: '', shutterStart: '', bandStart: '', ...card.byFlow?.tolerance },
 });
 
