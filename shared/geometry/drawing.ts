@@ -157,7 +157,7 @@ export function sideView(figures: DrawnFigures, { cut = false }: { cut?: boolean
       slot(figures, 'nozzleToHead', 'x', 0, slotY, 7),
       slot(figures, 'headToTubeEnd', 'x', tubeX, cut ? slotY : -slotY, 7, -1),
     ].filter((one) => one !== undefined),
-    box: { left, right: tubeX + 4, bottom: below - (cut ? 6 : 8), top: tubeHalf + 5 },
+    box: { left, right: tubeX + 4, bottom: below - (cut ? 9 : 8), top: tubeHalf + 5 },
   };
 }
 

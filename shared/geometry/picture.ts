@@ -3,7 +3,7 @@
  * is as long as its figure says. `size` is drawing units per mm; y goes down.
  */
 import type { Dimension, Part, Point, Shape, Slot, View } from './drawing.ts';
-import { electrodeWidthMm } from './drawing.ts';
+import { drawnMm, electrodeWidthMm } from './drawing.ts';
 import type { GeometryItem } from './items.ts';
 
 /** `look` is a class of the style sheet: no colour is said here. */
@@ -83,6 +83,8 @@ export function pictureOf(view: View, options: PictureOptions): Picture {
   if (main !== undefined) marks.push(...cardWordMark(main, at, options));
   for (const dimension of view.dimensions) {
     const isStrong = dimension.item === strong;
+    // a part that is where it should be, to nothing, has no length to draw
+    if (!isStrong && drawnMm(dimension) < 0.05) continue;
     if (dimensions === 'none' || (dimensions === 'strong' && !isStrong)) continue;
     marks.push(...dimensionMarks(dimension, at, isStrong, options));
   }

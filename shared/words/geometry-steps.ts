@@ -242,7 +242,6 @@ export const leadWords = {
   tightButton: (part: string): string => `Tight: ${part}`,
   tightSays: (count: number): string => (count === 1 ? 'One part is loose.' : `${count} parts are loose.`),
   staleButton: (step: string): string => `Again: ${step.charAt(0).toLowerCase()}${step.slice(1)}`,
-  finishButton: 'On to as-found',
   finishSays: 'The geometry is set. Nothing is loose.',
   farAgain: 'Measure again',
   farThenAgain: 'Then measure again.',

@@ -34,7 +34,7 @@ export function StepDrawing({ lead, far = false }: { lead: Lead; far?: boolean }
     figure,
     cardWord: words.card,
     dashedTube: step.group !== 'back-in' && step.group !== 'head-setting' && step.group !== 'tighten',
-    slots: 'strong' as const,
+    slots: strong === undefined ? ('none' as const) : ('strong' as const),
   };
   const label = words.drawingOf(handStepWords[step.id].title);
   if (far) {

@@ -53,10 +53,9 @@ export function CardFigureText({ item, unit }: { item: ItemNow; unit: 'mm' | 'in
 }
 
 export function EffectLines({ lead: { item, verdict, step } }: { lead: Lead }) {
-  if (item === undefined || step.id === 'adjuster-as-found') return null;
+  if (item === undefined || step.id === 'adjuster-as-found' || verdict?.verdict !== 'fail') return null;
   const effects = effectWords[item.item];
-  const [title, text] =
-    verdict?.verdict === 'fail' && verdict.side === 'too-large' ? effects.large : effects.small[0] === '' ? effects.large : effects.small;
+  const [title, text] = verdict.side === 'too-large' || effects.small[0] === '' ? effects.large : effects.small;
   return (
     <section className="if-it-stays">
       <div className="row">

@@ -84,7 +84,7 @@ export type Lead = {
 };
 
 /** @param finish after the last step */
-export function useLead(finish: () => void): Lead {
+export function useLead(finish: { name: string; run: () => void }): Lead {
   const { visits } = useParts();
   const here = useVisit();
   const fieldTexts = useApp((state) => state.fieldTexts);
@@ -131,7 +131,7 @@ export function useLead(finish: () => void): Lead {
   const goOn = (to: HandStepId | undefined, staleAgain = false): void => {
     if (to === undefined) {
       edit(...doneHere());
-      return finish();
+      return finish.run();
     }
     const row = now.steps.find(({ id }) => id === to)?.item;
     edit(...doneHere(), moveTo(to, staleAgain && row !== undefined ? 'asLeft' : sideFor(to)));
@@ -179,7 +179,7 @@ export function useLead(finish: () => void): Lead {
       case 'go-on':
         return [words.nextButton(name(next.to)), '', handStepWords[next.to].title];
       case 'finish':
-        return [words.finishButton, words.finishSays, words.finishSays];
+        return [finish.name, words.finishSays, words.finishSays];
     }
   };
   const [button, says, shortSays] = saying();

@@ -13,8 +13,8 @@ import {
 } from '../../../shared/tuning/set-up-sheet.ts';
 import { isMoved, withGeometryRows, unitChanges, type GeometryNow } from '../../../shared/tuning/geometry-now.ts';
 import { changeKindOf } from '../../../shared/tuning/steps.ts';
-import { positionRefusal, setUpHint, setUpVerdicts, setUpWords } from '../../../shared/words/tune.ts';
-import { setUpScreen as words } from '../../../shared/words/visit.ts';
+import { positionRefusal, setUpHint, setUpVerdicts, setUpWords, stepWords } from '../../../shared/words/tune.ts';
+import { setUpScreen as words, visitWords } from '../../../shared/words/visit.ts';
 import { trueSizeWords } from '../../../shared/words/report.ts';
 import { leadWords } from '../../../shared/words/geometry-steps.ts';
 import { useApp, useParts } from '../../app-parts.ts';
