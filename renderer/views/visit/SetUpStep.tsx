@@ -42,8 +42,8 @@ export function SetUpStep() {
   const [isTable, setTable] = useState(false);
   const far = useApp((state) => state.far);
   const stepChosen = useApp((state) => state.stepChosen);
-  const next = useNext('set-up');
-  const lead = useLead(() => stepChosen(next ?? 'set-up'));
+  const following = useNext('set-up') ?? 'set-up';
+  const lead = useLead({ name: visitWords.onTo(stepWords[following].name), run: () => stepChosen(following) });
   if (far) return <GeometryFar lead={lead} />;
   return isTable ? <SetUpTable lead={lead} toLead={() => setTable(false)} /> : <GeometryLead lead={lead} toTable={() => setTable(true)} />;
 }
