@@ -300,7 +300,7 @@ export function closeUpPicture({ width, height, value, limits, verdict, target, 
   return { width, height, marks };
 }
 
-const escaped = (text: string): string =>
+export const escaped = (text: string): string =>
   text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;').replaceAll('"', '&quot;');
 
 /** The same marks as text, for paper. */
