@@ -61,11 +61,14 @@ const amountWords = (item: GeometryItem, by: number, unit: LengthUnit): string =
 
 /** As the card has it: '1/2 ±1/32 in', 'at least 6 mm'. */
 export function cardFigureWords(item: GeometryItem, { nominal, tolerance, low, high }: CardFigure, unit: LengthUnit): string {
-  const ends = isLength(item) ? (unit === 'mm' ? '\u2009mm' : '\u2009in') : '';
-  if (low !== undefined && high !== undefined) return `${low} to ${high}${ends}`;
-  if (low !== undefined) return `at least ${low}${ends}`;
-  if (high !== undefined) return `at most ${high}${ends}`;
-  return `${nominal ?? ''}${tolerance === undefined ? '' : ` ±${tolerance}`}${ends}`;
+  const own = unit === 'mm' ? '\u2009mm' : '\u2009in';
+  // a figure that was typed with its unit has it already
+  const ended = (text: string): string => (!isLength(item) || /[a-z"″.]$/i.test(text) ? text : `${text}${own}`);
+  if (low !== undefined && high !== undefined) return `${low} to ${ended(high)}`;
+  if (low !== undefined) return `at least ${ended(low)}`;
+  if (high !== undefined) return `at most ${ended(high)}`;
+  if (tolerance === undefined) return ended(nominal ?? '');
+  return `${nominal ?? ''} ±${ended(tolerance)}`;
 }
 
 const noFigureWords: Readonly<Record<Exclude<Found, { state: 'given' }>['why'] | 'no-tolerance', string>> = {

@@ -25,6 +25,12 @@ const figureOf = (now: GeometryNow, one: ItemNow): string =>
     ? cardFigureWords(one.item, one.found.figure, one.isOfCard ? (now.card?.lengthUnit ?? now.unit) : now.unit)
     : recordWords.absent;
 
+/** Figure and tolerance as the record sets them: they never part at the end of a line. */
+function figureCell(text: string): Cell {
+  const at = text.indexOf('±');
+  return at < 0 ? text : { text: text.slice(0, at).trim(), half: text.slice(at + 1) };
+}
+
 export function geometrySection({ visit }: Parts): Section | undefined {
   if (!hasGeometry(visit.setUp)) return undefined;
   const now = geometryNow(visit.setUp);
@@ -32,7 +38,7 @@ export function geometrySection({ visit }: Parts): Section | undefined {
     geometryNames[one.item],
     ended(now, one, one.asFound),
     ended(now, one, one.asLeft),
-    figureOf(now, one),
+    figureCell(figureOf(now, one)),
     one.staleBecause === undefined
       ? geometryVerdictWords(one.item, one.now, now.unit)
       : staleWords({ what: one.item, because: one.staleBecause }),
