@@ -35,7 +35,8 @@ beforeEach(async () => {
   const appliances = createAppliances(opened.db);
   const visits = createVisits(opened.db, (id) => appliances.nameOf(id));
   const knowledge = documents<unknown>(opened.db, 'knowledge', documentKinds.knowledge, () => '');
-  shelf = { appliances, visits, documents: { knowledge } as Shelf['documents'] };
+  const instrument = documents<unknown>(opened.db, 'instrument', documentKinds.instrument, () => '');
+  shelf = { appliances, visits, documents: { knowledge, instrument } as Shelf['documents'] };
 });
 afterEach(() => {
   opened.close();

@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { RunEntry } from '../../../shared/measurement/run.ts';
+import { RUN_VERSION, type RunEntry } from '../../../shared/measurement/run.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import { recoverFallback } from '../../../main/runs/fallback.ts';
@@ -74,7 +74,7 @@ describe('run file', () => {
   it.each([
     ['4.2,12,180\n', 'file-foreign'],
     ['', 'file-damaged'],
-    [encodeHeader({ ...runHeader(), version: 2 }), 'file-newer'],
+    [encodeHeader({ ...runHeader(), version: RUN_VERSION + 1 }), 'file-newer'],
     ['x'.repeat(6 << 20) + '\n', 'file-damaged'],
   ])('refuses %# with a reason', async (text, code) => {
     const path = join(folder, 'x.run');

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
-import type { RunEntry, RunHeader } from '../../../shared/measurement/run.ts';
+import { RUN_VERSION, type RunEntry, type RunHeader } from '../../../shared/measurement/run.ts';
 import {
   decodeEntry,
   decodeHeader,
@@ -87,7 +87,7 @@ describe('run format', () => {
     };
     expect(code('4.2,12,180,21')).toBe('file-foreign');
     expect(code('{"format":"other","version":1}')).toBe('file-foreign');
-    expect(code(line.replace('"version":1', '"version":2'))).toBe('file-newer');
+    expect(code(line.replace(/"version":\d+/, `"version":${RUN_VERSION + 1}`))).toBe('file-newer');
     expect(code(line.slice(0, -9))).toBe('file-damaged');
     expect(code(line.replace('"fuelId":"no2",', ''))).toBe('file-damaged');
   });
