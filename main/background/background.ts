@@ -87,8 +87,9 @@ export function createBackground(program: string | undefined = backgroundProgram
     if (said.kind === 'reached') return one.reached(said.share);
     if (said.kind === 'pull') {
       try {
-        const { done = false, value } = (await one.feed?.next()) ?? { done: true, value: undefined };
-        thread.postMessage({ kind: 'fed', id: said.id, done, value: done ? undefined : value } satisfies ToThread);
+        const next: IteratorResult<unknown, unknown> = (await one.feed?.next()) ?? { done: true, value: undefined };
+        const done = next.done === true;
+        thread.postMessage({ kind: 'fed', id: said.id, done, value: done ? undefined : next.value } satisfies ToThread);
       } catch (failure) {
         finish(said.id);
         thread.postMessage({ kind: 'stop', id: said.id } satisfies ToThread);

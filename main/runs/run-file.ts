@@ -1,6 +1,6 @@
 /** Reads run files back, whole or in short, also after a crash: a torn last line is left out, damage in between is counted. */
 import { createReadStream } from 'node:fs';
-import { open, stat } from 'node:fs/promises';
+import { stat } from 'node:fs/promises';
 import type { RunChange, RunEntry, RunHeader } from '../../shared/measurement/run.ts';
 import { decodeEntry, decodeHeader } from '../../shared/measurement/run-format.ts';
 import { problem, type Problem } from '../../shared/problem.ts';

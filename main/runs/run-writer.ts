@@ -6,7 +6,7 @@
  * file is tried again every few seconds; once it takes writes again, what was set aside is added first, in order.
  */
 import { constants } from 'node:fs';
-import { open, rm, type FileHandle } from 'node:fs/promises';
+import { open, type FileHandle } from 'node:fs/promises';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { createFallback, type Fallback } from './fallback.ts';
 

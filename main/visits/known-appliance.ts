@@ -2,7 +2,7 @@
  * What earlier visits have taught of an appliance: read when a run of a visit begins, written when it ends. Only lines of an instrument teach; a simulated
  * burner says nothing about a real one.
  */
-import { APPLIANCE_KNOWLEDGE_MOST, ApplianceKnowledge, type SettlingKnowledge } from '../../shared/measurement/knowledge.ts';
+import { APPLIANCE_KNOWLEDGE_MOST, type ApplianceKnowledge, type SettlingKnowledge } from '../../shared/measurement/knowledge.ts';
 import type { RunHeader } from '../../shared/measurement/run.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';

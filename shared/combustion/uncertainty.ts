@@ -41,9 +41,6 @@ export const COVERAGE_FACTOR = 2;
 /** Half-width of a rectangular distribution -> standard uncertainty. @source JCGM 100:2008, 4.3.7 */
 export const fromHalfWidth = (halfWidth: number): number => halfWidth / Math.sqrt(3);
 
-/** Inputs that carry an uncertainty, in the order used everywhere. */
-export const uncertainInputs = ['gas', 'co', 'stack', 'air', 'fuel'] as const;
-
 /**
  * Standard uncertainty of a mean of `n` samples whose noise is correlated: sd/sqrt(nEff), where a first-order
  * autocorrelation r leaves nEff = n (1 - r)/(1 + r) independent samples.

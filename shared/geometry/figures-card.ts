@@ -6,7 +6,7 @@ import { z } from 'zod';
 import { err, ok, type Result } from '../result.ts';
 import { parseLengthMm, type LengthRefusal, type LengthUnit } from '../units/length.ts';
 import { parseTypedNumber } from '../units/parse-number.ts';
-import { flowItems, geometryItems, isLength, itemNames, type FlowItem, type GeometryItem } from './items.ts';
+import { flowItems, isLength, itemNames, type FlowItem, type GeometryItem } from './items.ts';
 
 const Typed = z.string().trim().min(1).max(24);
 const Text = z.string().trim().max(120);

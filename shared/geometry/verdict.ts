@@ -1,6 +1,6 @@
 /** Measured against the card: in or out, by how much, and which way to move. Judged in mm, so the unit shown never changes a verdict. */
 import type { LengthUnit } from '../units/length.ts';
-import { limitsOf, readFigure, type CardFigure, type CardProblem, type Limits } from './figures-card.ts';
+import { limitsOf, readFigure, type CardProblem, type Limits } from './figures-card.ts';
 import type { Found } from './figures-for.ts';
 import { geometryItems, type Direction, type GeometryItem } from './items.ts';
 

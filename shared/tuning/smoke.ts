@@ -1,4 +1,3 @@
-import { z } from 'zod';
 import type { SmokeSpot } from '../measurement/mark.ts';
 import { err, ok, type Result } from '../result.ts';
 

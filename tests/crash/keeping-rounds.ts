@@ -223,7 +223,12 @@ async function prepare(first: string, base: string, work: KeepingWork): Promise<
   writeFileSync(join(base, 'taken.run'), RUN);
   const visits = Array.from({ length: VISITS }, (_, n) => smallVisit({ id: `gamma-${n}`, number: 100 + n, runs: [] }));
   const runs = new Map([['taken', join(base, 'taken.run')]]);
-  const packed = await packVisits(join(base, 'package.zip'), { visits, appliances: [], instruments: [], knowledge: [] }, runs, 'crash test');
+  const packed = await packVisits(
+    join(base, 'package.zip'),
+    { visits, appliances: [], instruments: [], knowledge: [] },
+    runs,
+    'crash test',
+  );
   if (!packed.ok) throw new Error(packed.error.code);
 }
 

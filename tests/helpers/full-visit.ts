@@ -5,8 +5,6 @@ import type { Instrument } from '../../shared/bench/instrument.ts';
 import type { Setting } from '../../shared/measurement/mark.ts';
 import type { RunEntry, RunHeader } from '../../shared/measurement/run.ts';
 import { createRunFold } from '../../shared/pipeline/fold-run.ts';
-import { gatherRun } from '../../shared/report/gather-run.ts';
-import type { ReportInput } from '../../shared/report/report-input.ts';
 import type { Appliance } from '../../shared/tuning/appliance.ts';
 import { exampleCards } from '../../shared/tuning/example-cards.ts';
 import { trialsOf } from '../../shared/tuning/trials.ts';

@@ -64,6 +64,9 @@ export function ReportStep() {
       says={<b>{says}</b>}
       others={
         <>
+          <button type="button" className="button" onClick={() => setShows(shows === 'work' ? 'pages' : 'work')}>
+            {shows === 'work' ? workWords.pages : workWords.open}
+          </button>
           {!done && (
             <button type="button" className="button" onClick={() => void visits.leave()}>
               {visitWords.leave}

@@ -35,7 +35,7 @@ import { useNext, StepFrame } from './StepFrame.tsx';
 import { VerdictScale } from '../../../shared/report/drawings/VerdictScale.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { fuelOf } from './visit-facts.ts';
-import { useVisit, type VisitHere } from './use-visit.ts';
+import type { VisitHere } from './use-visit.ts';
 
 /** Measured before firing, against the burner maker's figures: one at a time in the order of the hands, or everything in a table. */
 export function SetUpStep() {

@@ -1,4 +1,4 @@
-import type { FieldPlace, SentUnit } from '../../measurement/recipe.ts';
+import type { SentUnit } from '../../measurement/recipe.ts';
 import { readValue, type NumberStyle } from '../read-number.ts';
 import { unitFromText, unitMeaning } from '../sent-units.ts';
 import { splitColumns } from '../split-columns.ts';
