@@ -1,6 +1,6 @@
 /**
  * electron-builder packs the app for this computer's system and processor, with a runtime that is none: what lies in the package is looked at,
- * and the command line is run out of its archive by plain Node. The real runtime, its fuses and installers need a network (see DEVELOPERS.md).
+ * and the command line is run out of its archive by plain Node. The real runtime, its fuses and installers need a network (see main/shell/NOTES.md).
  */
 import { execFileSync } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
