@@ -76,7 +76,13 @@ describe.skipIf(noPty !== undefined)('two instruments on two ports, led by the h
       if (!run.ok) throw new Error(run.error.code);
       const { runId } = run.value;
       runIds.push(runId);
-      await window.waitFor('run.changed', (info) => info.runId === runId && info.channels.includes('co'), 60_000);
+      await window.waitFor('run.changed', (info) => info.runId === runId && info.display !== undefined, 60_000);
+      expect(await window.client.call('run.compareDisplay', { runId, agrees: true })).toMatchObject({ ok: true });
+      await window.waitFor(
+        'run.changed',
+        (info) => info.runId === runId && info.display === undefined && info.channels.includes('co'),
+        60_000,
+      );
     }
     const started = await window.client.call('bench.start', {
       seats: runIds.map((runId, i) => ({ runId, instrumentId: `i${i}`, instrument: { ...instrument, name: `Instrument ${i + 1}` } })),

@@ -416,10 +416,10 @@ describe.skipIf(noPty !== undefined || !hasPdfTools)('its PDF', () => {
     const first = text.slice(0, text.indexOf('For the owner'));
     for (const { quantity, verdict } of card?.verdicts ?? []) {
       if (!(quantity in names)) continue;
-      // a row of the card is as high as its source, so that its figures stand a line or two below its name
+      // a row of the card is as high as its source, so that its figures and its verdict stand some lines below its name
       const rows = first.split('\n');
-      const at = rows.findIndex((one) => one.startsWith(`${names[quantity as keyof typeof names]} `) && !one.includes(' fails'));
-      const line = rows.slice(at, at + 4).join(' ');
+      const at = rows.findIndex((one) => `${one} `.startsWith(`${names[quantity as keyof typeof names]} `) && !one.includes(' fails'));
+      const line = rows.slice(at, at + 6).join(' ');
       const figures = [...line.matchAll(/(-?[\d.]+) ±/g)].map((found) => found[1]);
       const kept = [card?.asFound[quantity]?.value, card?.asLeft[quantity]?.value].filter((value) => value !== undefined);
       kept.forEach((value, which) => expectShown(figures[which], value, `${quantity}, figure ${which + 1}`));

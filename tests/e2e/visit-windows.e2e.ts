@@ -114,7 +114,11 @@ describe.skipIf(noPty !== undefined)('a visit in two windows', () => {
 
   it('has its stopwatch taken over while it runs', async () => {
     await press(two.page, /^Safety/);
+    const saves = (): number => two.asked.filter(({ name }) => name === 'visit.edit').length;
+    const before = saves();
     await readCautions(two.page);
+    // what was acknowledged here is on its way before the controls go
+    await expect.poll(saves).toBeGreaterThan(before);
     await press(two.page, /^Lockout, no ignition/);
     await two.page.keyboard.press('Space');
     const line = one.page.getByRole('region', { name: 'Lockout, no ignition: the watch is running' });

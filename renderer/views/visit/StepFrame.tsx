@@ -65,7 +65,7 @@ export function StepFrame({ step, children, right, main, others, says, bar, ownM
       <div className="visit-main" data-region="main" role="group" aria-label={stepWords[step].name}>
         <div className="visit-work">{children}</div>
         {right !== undefined && (
-          <aside className="visit-right" data-region="right">
+          <aside className="visit-right" data-region="right" tabIndex={0}>
             {right}
           </aside>
         )}

@@ -112,10 +112,10 @@ function Axes({ picture, scales, size }: Part) {
           {picture.words.simulated}
         </text>
       )}
-      <text className="fill-ink" textAnchor="middle" transform={`translate(12 ${(size.smokeTop + size.smokeBottom) / 2}) rotate(-90)`}>
+      <text className="fill-ink" textAnchor="middle" transform={`translate(15 ${(size.smokeTop + size.smokeBottom) / 2}) rotate(-90)`}>
         {picture.words.smoke}
       </text>
-      <text className="fill-co" textAnchor="middle" transform={`translate(12 ${(size.coTop + size.coBottom) / 2}) rotate(-90)`}>
+      <text className="fill-co" textAnchor="middle" transform={`translate(15 ${(size.coTop + size.coBottom) / 2}) rotate(-90)`}>
         {picture.words.co}
       </text>
     </>
