@@ -261,7 +261,7 @@ const foreignRows: readonly (readonly [RegExp, ForeignQuantity])[] = [
   [/^(%rh|%rf|rh%|rh|%hr|%ur|g\/m3|g\/kg|rf%|%r\.?h\.?)$/, 'humidity'],
   [/^(lambda|\u03bb|lam|afr|phi|-\/-)$/, 'lambda'],
   [/^([u\u00b5\u03bcn]g\/(n?m3|n?m\^3|n?m\u00b3|cm3)|[u\u00b5\u03bc]gm-?3|mg\/kwh|mg\/mj|g\/gj|g\/kwh)$/, 'dust'],
-  [/^(1\/m|\/m|m-1|1\/mm|mm-1|m\^-1|mm\^-1|m2\/kg|m2\/g|%opacity|opacity|fsn|bosch|bacharach|od|abs|m\^2\/kg|m2\/s)$/, 'extinction'],
+  [/^(1\/m|\/m|m-1|1\/mm|mm-1|m\^-1|mm\^-1|m2\/kg|m2\/g|%opacity|opacity|fsn|od|abs|m\^2\/kg|m2\/s)$/, 'extinction'],
   [/^([mu\u00b5]s\/cm|s\/m|ohm|kohm|mohm|\u03c9|k\u03c9|ohms|ph|ntu)$/, 'conductivity'],
   [/^(hz|khz|mhz|ghz)$/, 'frequency'],
   [/^(db|dba|db\(a\)|dbm|rssi)$/, 'level'],
