@@ -118,6 +118,8 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
       } as unknown as ScaleOptions<'linear'>,
     ]),
   );
+  // fonts, themes and frames may still call a chart that has left the page; it can not be drawn any more
+  let gone = false;
   const chart = new Chart(canvas, {
     type: 'line',
     data: { datasets: channels.map(({ channel }) => datasetOf(channel, colors)) },
@@ -149,6 +151,7 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
 
   return {
     draw(next) {
+      if (gone) return;
       const key = `${next.buffers.version()}|${next.units}|${JSON.stringify(next.window)}|${canvas.clientWidth}x${canvas.clientHeight}`;
       if (key === drawn && next.content === drawnContent) return;
       // a scale kept calm in one unit says nothing in another
@@ -179,6 +182,7 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
       chart.update('none');
     },
     themeChanged() {
+      if (gone) return;
       colors = readColors(canvas);
       channels.forEach(({ channel }, index) => {
         const dataset = chart.data.datasets[index];
@@ -191,7 +195,10 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
       const axis = chart.scales['x'];
       return axis?.getValueForPixel(clientX - canvas.getBoundingClientRect().left);
     },
-    destroy: () => chart.destroy(),
+    destroy() {
+      gone = true;
+      chart.destroy();
+    },
   };
 }
 

@@ -58,6 +58,8 @@ export function createOverlayChart(canvas: HTMLCanvasElement): OverlayChart {
       drawLabels(chart, content, colors);
     },
   };
+  // fonts, themes and frames may still call a chart that has left the page; it can not be drawn any more
+  let gone = false;
   const chart = new Chart(canvas, {
     type: 'line',
     data: { datasets: [] },
@@ -87,6 +89,7 @@ export function createOverlayChart(canvas: HTMLCanvasElement): OverlayChart {
 
   return {
     draw(next, nextRange) {
+      if (gone) return;
       content = next;
       range = nextRange;
       const columns = Math.max(200, Math.round((chart.chartArea?.width ?? canvas.clientWidth) || 700));
@@ -110,6 +113,7 @@ export function createOverlayChart(canvas: HTMLCanvasElement): OverlayChart {
       chart.update('none');
     },
     themeChanged() {
+      if (gone) return;
       colors = readColors(canvas);
       if (content !== undefined) this.draw(content, range);
     },
@@ -140,7 +144,10 @@ export function createOverlayChart(canvas: HTMLCanvasElement): OverlayChart {
       ctx.drawImage(canvas, 0, head);
       return sheet.toDataURL('image/png');
     },
-    destroy: () => chart.destroy(),
+    destroy() {
+      gone = true;
+      chart.destroy();
+    },
   };
 }
 

@@ -35,7 +35,7 @@ beforeAll(async () => {
   await pty.ask('rate 4');
   app = await startAppProcess({ source: pty.path });
   page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark', reducedMotion: 'reduce' });
-  page.on('pageerror', ({ message }) => complaints.push(message));
+  page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });

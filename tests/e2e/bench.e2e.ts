@@ -14,7 +14,7 @@ const complaints: string[] = [];
 
 async function openWindow(link: string): Promise<void> {
   page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark', reducedMotion: 'reduce' });
-  page.on('pageerror', ({ message }) => complaints.push(message));
+  page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });

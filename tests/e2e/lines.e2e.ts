@@ -32,7 +32,7 @@ async function begin(source = (pty: Pty): string => pty.path): Promise<Journey> 
   const page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
   ends.push(() => page.close());
   const complaints: string[] = [];
-  page.on('pageerror', ({ message }) => complaints.push(message));
+  page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });

@@ -17,7 +17,7 @@ afterAll(async () => {
 async function openWindow(app: AppProcess, size = { width: 1280, height: 800 }): Promise<{ page: Page; complaints: string[] }> {
   const page = await browser.newPage({ viewport: size, colorScheme: 'dark' });
   const complaints: string[] = [];
-  page.on('pageerror', ({ message }) => complaints.push(message));
+  page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });

@@ -27,7 +27,7 @@ beforeAll(async () => {
   [browser, app] = await Promise.all([launchChromium(), startAppProcess({ dataFolder: folder })]);
   page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
   page.setDefaultTimeout(60_000);
-  page.on('pageerror', ({ message }) => complaints.push(message));
+  page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });

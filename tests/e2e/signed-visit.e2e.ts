@@ -41,7 +41,7 @@ beforeAll(async () => {
   instrument.burner.setPart('chimneyDraftFactor', 0.6, 0);
   app = await startAppProcess({ source: instrument.path, speed: SPEED });
   page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
-  page.on('pageerror', ({ message }) => complaints.push(message));
+  page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });

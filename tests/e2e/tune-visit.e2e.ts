@@ -23,7 +23,7 @@ afterEach(async () => {
 async function openWindow(started: AppProcess): Promise<{ page: Page; complaints: string[] }> {
   const page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
   const complaints: string[] = [];
-  page.on('pageerror', ({ message }) => complaints.push(message));
+  page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });

@@ -25,7 +25,7 @@ async function openWindow(link: string, colorScheme: 'dark' | 'light' = 'light')
     acceptDownloads: true,
   });
   const complaints: string[] = [];
-  page.on('pageerror', ({ message }) => complaints.push(message));
+  page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });

@@ -67,7 +67,7 @@ export async function soakBenchPorts({ seconds }: { seconds: number }): Promise<
       await pty.ask(`rate ${RATE}`);
     }
     const page = await browser.newPage({ viewport: { width: 1920, height: 1080 }, reducedMotion: 'reduce' });
-    page.on('pageerror', ({ message }) => complaints.push(message));
+    page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
     page.on('console', (message) => {
       if (message.type() === 'error') complaints.push(message.text());
     });

@@ -60,7 +60,7 @@ export async function speedDayWindow(report: SpeedReport): Promise<void> {
     const page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
     page.setDefaultTimeout(180_000);
     const complaints: string[] = [];
-    page.on('pageerror', ({ message }) => complaints.push(message));
+    page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
     page.on('console', (message) => {
       if (message.type() === 'error') complaints.push(message.text());
     });
