@@ -93,7 +93,7 @@ async function run(lock: InstanceLock): Promise<void> {
     port: options.port,
   }).catch((failure: Error) => {
     lock.release();
-    return fail(`Flueside can not listen at port ${options.port}. ${failure.message}`, 1);
+    return fail(`Flueside cannot listen at port ${options.port}. ${failure.message}`, 1);
   });
   lock.announce({ address: host.address, secret: host.secret });
 

@@ -1,6 +1,6 @@
 /**
  * Runs before the window's own code, in the sandbox, and hands it one Transport. Nothing else of Electron or Node is in the window's reach.
- * It can not load our files: what it needs is bundled or written out here.
+ * It cannot load our files: what it needs is bundled or written out here.
  */
 import { contextBridge, ipcRenderer } from 'electron';
 import type { Transport } from '../shared/ipc/transport.ts';

@@ -18,8 +18,8 @@ export const problems = {
     title: 'Flueside made a mistake. It is written in the log.',
     nextStep: 'Try again. If it stays, restart Flueside and save a report for support in Settings.',
   },
-  'not-allowed': { title: 'This window may look, but not change.', nextStep: 'Take over the controls first.' },
-  'wire-closed': { title: 'The connection to Flueside was cut.', nextStep: 'The run goes on by itself. Reload this window.' },
+  'not-allowed': { title: 'View only: another window has the controls.', nextStep: 'Take over the controls first.' },
+  'wire-closed': { title: 'The connection to Flueside was lost.', nextStep: 'The run goes on by itself. Reload this window.' },
   'link-used': {
     title: 'This link was used before, or belongs to an earlier start.',
     nextStep: 'Start Flueside again: it opens its window, or prints a new address.',
@@ -54,7 +54,7 @@ export const problems = {
   'port-settings': { title: 'The port does not accept these settings.', nextStep: 'Choose another speed or framing.' },
   'port-lost': {
     title: 'Plug the instrument back in.',
-    nextStep: 'Flueside connects by itself when it is back. The run goes on with a gap; nothing is lost.',
+    nextStep: 'Flueside reconnects by itself when it is back. The run goes on with a gap.',
   },
   'port-gone': { title: 'The serial port went away.', nextStep: 'Plug the cable in again, then start this command once more.' },
   'port-other-device': {
@@ -87,7 +87,7 @@ export const problems = {
   'disk-failed': { title: 'The disk refused to write.', nextStep: 'Free space or check the disk. Lines are kept in memory meanwhile.' },
   // recipes
   'recipe-invalid': {
-    title: 'This line recipe can not be used.',
+    title: 'This line recipe cannot be used.',
     nextStep: 'Correct the part named below, or learn it from the lines again.',
   },
   'recipe-unclear': { title: 'A person has to look at the columns first.', nextStep: 'Answer in the window, or choose a recipe.' },
@@ -98,7 +98,7 @@ export const problems = {
   'value-missing': { title: 'A value that is needed is missing.', nextStep: 'Supply it, or leave this figure blank.' },
   'fuel-unknown': { title: 'There is no such fuel.', nextStep: 'Choose one from the list, or give its analysis.' },
   'fuel-analysis': {
-    title: 'This fuel analysis can not be right.',
+    title: 'This fuel analysis cannot be right.',
     nextStep: 'Check that the parts add up to 100 % and that the heating value fits.',
   },
   'fuel-no-density': {
@@ -110,7 +110,7 @@ export const problems = {
   // store
   'store-locked': { title: 'Flueside is already open on this computer.', nextStep: 'Use the window that is open.' },
   'store-read-only': {
-    title: 'The data folder can not be written.',
+    title: 'The data folder cannot be written.',
     nextStep: 'Choose another folder with --data, or allow writing there.',
   },
   'store-damaged': {

@@ -27,7 +27,7 @@ export async function linksOf(feed: Feed): Promise<Result<Links, Problem>> {
     const body = one as StoredBody;
     if (!body.ok) return body;
     const visit = readBody(body.value);
-    if (visit === undefined) return err(problem('store-damaged', 'A visit can not be read.'));
+    if (visit === undefined) return err(problem('store-damaged', 'A visit cannot be read.'));
     if (visit.applianceId !== undefined) links.applianceIds.add(visit.applianceId);
     if (visit.instrumentId !== undefined) links.instrumentIds.add(visit.instrumentId);
     for (const { id } of visit.runs) links.runIds.add(id);

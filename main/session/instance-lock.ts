@@ -27,7 +27,7 @@ export type InstanceLock = {
  *
  * @param isAlive asked about a holder found in the file
  * @returns the lock, or who holds it
- * @throws the file system's own error when the folder can not be written
+ * @throws the file system's own error when the folder cannot be written
  */
 export function takeLock(
   folder: string,

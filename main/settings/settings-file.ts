@@ -11,7 +11,7 @@ export const SETTINGS_FILE = 'settings.json';
 
 export interface SettingsFile {
   current(): Settings;
-  /** Nothing changes when it can not be written. */
+  /** Nothing changes when it cannot be written. */
   change(patch: SettingsPatch): Result<Settings, Problem>;
   /** Reads the file again: another one took its place. @returns what was wrong with it */
   reload(): Problem | undefined;

@@ -48,7 +48,7 @@ export function createAppliances(db: Database): Appliances {
     if (row === undefined) return err(problem('not-found'));
     const wrapped = wrapperOf(row);
     const checked = Appliance.safeParse(wrapped?.appliance);
-    if (!checked.success) return err(problem('store-damaged', `Appliance ${String(row['id'])} can not be read.`));
+    if (!checked.success) return err(problem('store-damaged', `Appliance ${String(row['id'])} cannot be read.`));
     return ok({
       id: String(row['id']),
       appliance: checked.data,
@@ -61,7 +61,7 @@ export function createAppliances(db: Database): Appliances {
     const row = attempt(() => db.one(`SELECT ${columns} FROM appliance WHERE id = ?`, id));
     return row.ok ? read(row.value) : row;
   };
-  /** `edits` gives those that are to be stored with it; of what can not be read, the edits stay all the same */
+  /** `edits` gives those that are to be stored with it; of what cannot be read, the edits stay all the same */
   const write = (
     id: string,
     appliance: Appliance,

@@ -46,7 +46,7 @@ export function documents<T>(
   const read = (row: Record<string, unknown>): Result<Stored<T>, Problem> => {
     const body = parseJson(String(row['body']));
     const checked = schema.safeParse(body);
-    if (!checked.success) return err(problem('store-damaged', `${kind} ${String(row['id'])} can not be read.`));
+    if (!checked.success) return err(problem('store-damaged', `${kind} ${String(row['id'])} cannot be read.`));
     return ok({
       id: String(row['id']),
       revision: Number(row['revision']),

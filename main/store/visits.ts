@@ -62,7 +62,7 @@ export function createVisits(db: Database, applianceName: (id: string) => string
   const read = (row: Row | undefined): Result<StoredVisit, Problem> => {
     if (row === undefined) return err(problem('not-found'));
     const checked = Visit.safeParse(parseJson(String(row['body'])));
-    if (!checked.success) return err(problem('store-damaged', `Visit ${String(row['number'])} can not be read.`));
+    if (!checked.success) return err(problem('store-damaged', `Visit ${String(row['number'])} cannot be read.`));
     return ok({ visit: checked.data, revision: Number(row['revision']), ...(isAltered(checked.data) && { altered: true }) });
   };
   const listed = (visit: Visit): { summary: string; search: string } => {

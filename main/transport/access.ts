@@ -19,7 +19,7 @@ export interface Access {
   find(key: string): Grant | undefined;
 }
 
-/** More codes or keys than this are not kept: the oldest go first, so that a script in a loop can not fill the memory. */
+/** More codes or keys than this are not kept: the oldest go first, so that a script in a loop cannot fill the memory. */
 const KEPT = 200;
 /** an address on a terminal: time to copy it into a browser */
 export const CODE_MS = 60 * 60_000;

@@ -52,7 +52,7 @@ export function electronTransport(hub: WireHub, contents: WireContents): { trans
   };
 }
 
-/** As it would be on the other wire. What can not be written as JSON (cycles, big integers) is no message of ours. */
+/** As it would be on the other wire. What cannot be written as JSON (cycles, big integers) is no message of ours. */
 function sizeOf(message: unknown): number {
   try {
     return JSON.stringify(message)?.length ?? 0;

@@ -65,7 +65,7 @@ export interface LoopbackHost {
   close(): Promise<void>;
 }
 
-/** @throws when the port can not be listened at */
+/** @throws when the port cannot be listened at */
 export async function startLoopback({ app, clock, files, uploads, port: wishedPort }: LoopbackParts): Promise<LoopbackHost> {
   const access = createAccess(() => clock.nowMs());
   const secret = newToken();

@@ -118,7 +118,7 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
       } as unknown as ScaleOptions<'linear'>,
     ]),
   );
-  // fonts, themes and frames may still call a chart that has left the page; it can not be drawn any more
+  // fonts, themes and frames may still call a chart that has left the page; it cannot be drawn any more
   let gone = false;
   const chart = new Chart(canvas, {
     type: 'line',

@@ -109,16 +109,16 @@ function fullIn({ channel, detail }: ChannelRowState): string {
 
 function holdSentence({ channel, detail }: ChannelRowState, units: UnitSystem): Headline {
   const heading = detail?.headingFor;
-  if (detail?.value === undefined || heading === undefined) return say(words.holds(nameOf(channel), words.noForecast));
+  if (detail?.value === undefined || heading === undefined) return say(words.holds(channelWords[channel].inText, words.noForecast));
   const toGo = words.toGo(formatDifference(channel, heading.value - detail.value, units));
   const seconds = detail.secondsLeft?.value;
-  return say(words.holds(nameOf(channel), toGo), seconds === undefined ? '' : words.holdsTime(formatAbout(seconds)));
+  return say(words.holds(channelWords[channel].inText, toGo), seconds === undefined ? '' : words.holdsTime(formatAbout(seconds)));
 }
 
 function voidSentence({ channel, state, detail, value }: ChannelRowState): Headline {
   const why = detail?.reason === undefined ? '' : `${reasonWords(channel, detail.reason, (value ?? 0) > 0)}. `;
   const rest = why === '' ? '' : why.charAt(0).toUpperCase() + why.slice(1);
   return state === 'absent'
-    ? say(words.absent(nameOf(channel)), rest + words.absentNext)
+    ? say(words.absent(channelWords[channel].inText), rest + words.absentNext)
     : say(words.suspect(nameOf(channel)), rest + words.suspectNext);
 }

@@ -31,7 +31,7 @@ export type VisitSlice = {
   trials: Readonly<Record<string, readonly NumberedTrial[]>>;
   asked: Readonly<Record<string, ShiftQuestion | undefined>>;
   hints: Readonly<Record<string, readonly Hint[]>>;
-  /** what stands in a field and can not be kept as it is; survives going to another step */
+  /** what stands in a field and cannot be kept as it is; survives going to another step */
   fieldTexts: Readonly<Record<string, string>>;
   /** the test of the safety run-through in front of the person */
   safetyTest: SafetyTestId | undefined;

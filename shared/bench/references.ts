@@ -39,7 +39,7 @@ export function freshAirReference({ airC, relativeHumidityPercent, pressurePa, d
 
 const within = ({ rangeLow, rangeHigh }: Cell, value: number): boolean => value >= rangeLow && value <= rangeHigh * 1.0001;
 
-/** Components that a cell can not read at all, so that they are not judged. */
+/** Components that a cell cannot read at all, so that they are not judged. */
 export function outsideRange(cells: readonly Cell[], gas: ReferenceGas): BenchChannel[] {
   return gas.components
     .filter(({ channel, value }) => {

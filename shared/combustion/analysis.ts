@@ -17,7 +17,7 @@ export type CheckedFuel = { readonly fuel: Fuel; readonly notes: readonly string
 
 /** How far the parts may be from 100 %. */
 export const CLOSURE_PERCENT = 0.5;
-/** Beyond this the heating value can not belong to the analysis (wrong unit, wrong fuel); hydrogen itself is 17 % off the estimate. Our choice. */
+/** Beyond this the heating value cannot belong to the analysis (wrong unit, wrong fuel); hydrogen itself is 17 % off the estimate. Our choice. */
 const HHV_REFUSED = 0.3;
 /** Beyond this it is worth a word; the estimate is good to about 2 % for oils. Our choice. */
 const HHV_NOTED = 0.05;
@@ -34,7 +34,7 @@ const ANALYSED_HYDROGEN = 0.001;
 export const estimatedHhvKjPerKg = (c: number, h: number, o: number, n: number, s: number): number =>
   349.1 * c + 1178.3 * h + 100.5 * s - 103.4 * o - 15.1 * n;
 
-/** Makes a fuel of an analysis, or says why it can not be right. Nothing is scaled to 100 %: the numbers stay as they were given. */
+/** Makes a fuel of an analysis, or says why it cannot be right. Nothing is scaled to 100 %: the numbers stay as they were given. */
 export function checkAnalysis({
   massPercent,
   hhvKjPerKg,

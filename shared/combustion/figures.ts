@@ -178,7 +178,7 @@ function airFigures({ fuel, gas, slopes, put }: FigureParts): void {
   put('co2Percent', 100 * co2, slope(0, co.o2, dry.o2), slope(0, co.co, dry.co), 0, 0, slope(fuel.slope.carbon, co.hydrogen, dry.hydrogen));
 }
 
-/** The gas analysis can not carry any figure: why. */
+/** The gas analysis cannot carry any figure: why. */
 function whyNoGas({ missing }: DeriveInput, o2: number | undefined): BlankReason | undefined {
   if (o2 === undefined) return missing?.o2 ?? 'no-o2';
   if (!(o2 >= 0 && o2 <= O2_POSSIBLE_PERCENT)) return 'o2-not-possible';

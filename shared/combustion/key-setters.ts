@@ -4,7 +4,7 @@ type Setter = <T>(target: Partial<Record<DerivedKey, T>>, value: T) => void;
 
 /**
  * One store per key, written out: `target[key] = value` with a changing key costs more than all of the physics together,
- * because the engine can not learn the shape of the object from it (`npm run speed` shows it).
+ * because the engine cannot learn the shape of the object from it (`npm run speed` shows it).
  */
 export const setFigure: Readonly<Record<DerivedKey, Setter>> = {
   netStackC: (target, value) => void (target.netStackC = value),

@@ -230,7 +230,7 @@ export const runCommands = {
     }),
     output: nothing,
   },
-  /** `shipped`: names that can not be removed; `earlier`: the revisions before the ones in `recipes` */
+  /** `shipped`: names that cannot be removed; `earlier`: the revisions before the ones in `recipes` */
   'recipe.list': {
     input: nothing,
     output: z.object({ recipes: z.array(LineRecipe), shipped: z.array(z.string()), earlier: z.array(LineRecipe) }),

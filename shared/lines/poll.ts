@@ -69,7 +69,7 @@ export function createPoller(polling: Polling, target: PollTarget, consent: Poll
   let failures = 0;
   /** when questions were asked that were given up, and whose answers may still be on their way; oldest first */
   let owed: number[] = [];
-  /** nothing is asked until the answers that are owed have come, or can not come any more */
+  /** nothing is asked until the answers that are owed have come, or cannot come any more */
   let isDraining = false;
 
   const usual = (): number | undefined => {

@@ -97,7 +97,7 @@ export function createCycleExtractor({ lines }: ShapeOf<'cycle'>, slots: readonl
         return rejected('no-match', 'A value of this look is not in the cycle.');
       }
       if (known === place) return step(known, text, timeMs);
-      // Several places look so: which one it is can not be told.
+      // Several places look so: which one it is cannot be told.
       const isOnly = forms.filter((_, at) => fitsAt(at, form)).length === 1;
       isWhole = false;
       return isOnly ? step(known, text, timeMs) : rejected('no-match', 'Lines are missing before this one.');

@@ -122,7 +122,7 @@ export function patternFlaw(pattern: string): string | undefined {
 /** A pattern with named groups, on an engine whose time is linear in the line whatever the pattern. */
 export function createPatternExtractor(shape: ShapeOf<'pattern'>, slots: readonly Slot[]): Extractor {
   const flaw = patternFlaw(shape.pattern);
-  if (flaw !== undefined) return { extract: () => rejected('no-match', `The pattern can not be used: ${flaw}`) };
+  if (flaw !== undefined) return { extract: () => rejected('no-match', `The pattern cannot be used: ${flaw}`) };
   const compiled = RE2JS.compile(shape.pattern);
   const groups = compiled.namedGroups();
   const groupOf = slots.map(({ at }) => groups[nameOf(at)] ?? -1);

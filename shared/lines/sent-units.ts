@@ -36,7 +36,7 @@ const perMillionPer: Partial<Record<SentUnit, number>> = { ppm: 1, ppb: 1e-3, '%
 /**
  * How a unit as sent becomes the channel's inner unit (%vol, ppm, degC, Pa).
  * `mg/m3` is taken at 0 degC and 101.325 kPa without an oxygen reference; the recipe's reader is told so when it is learned.
- * @returns undefined when the channel can not be sent in this unit
+ * @returns undefined when the channel cannot be sent in this unit
  */
 export function toInner(channel: ChannelId, unit: SentUnit): Conversion | undefined {
   if (!unitsFor(channel).includes(unit)) return undefined;

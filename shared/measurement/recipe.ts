@@ -291,7 +291,7 @@ function flawOf(recipe: LineRecipe): string | undefined {
     if (channels.has(field.channel)) return `Two fields give the channel ${field.channel}.`;
     channels.add(field.channel);
     if (!placeFits(recipe.shape, field.at)) return `The place of ${field.channel} does not fit the shape '${recipe.shape.kind}'.`;
-    if (!unitsFor(field.channel).includes(field.unit)) return `${field.channel} can not be sent in ${field.unit}.`;
+    if (!unitsFor(field.channel).includes(field.unit)) return `${field.channel} cannot be sent in ${field.unit}.`;
     if (field.valid !== undefined && field.valid[0] >= field.valid[1]) return `The valid range of ${field.channel} is empty.`;
   }
   if (recipe.time.kind === 'field' && !placeFits(recipe.shape, recipe.time.at)) return 'The place of the time does not fit the shape.';

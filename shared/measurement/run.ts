@@ -60,7 +60,7 @@ export const RUN_FORMAT = 'flueside-run';
 /** 2: the settling limits are spelled as the settings spell them */
 export const RUN_VERSION = 2;
 
-/** Bands of rest, tolerances and mode as they stood when the run began, so that re-reading it later gives the same figures. */
+/** Settling limits, tolerances and mode as they stood when the run began, so that re-reading it later gives the same figures. */
 export const MeasuredWith = z.object({
   bands: StoredBands,
   tolerances: StoredTolerances,

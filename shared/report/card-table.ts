@@ -19,7 +19,7 @@ const usual = [
   'overFirePa',
   'efficiencyHhvPercent',
 ] as const satisfies CardQuantity[];
-/** quantities that can not be below nothing: their scale begins there */
+/** quantities that cannot be below nothing: their scale begins there */
 const floored: ReadonlySet<CardQuantity> = new Set<CardQuantity>([
   'coPpm',
   'coAirFreePpm',

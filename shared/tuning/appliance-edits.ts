@@ -10,7 +10,7 @@ export type ApplianceEdit = z.infer<typeof ApplianceEdit>;
 type Made = Pick<ApplianceEdit, 'wallMs' | 'by'>;
 type Path = readonly string[];
 
-/** Instead of a field: the appliance was not typed in here, it came with visits of another computer. */
+/** Instead of a field: the appliance was not typed in here, it came with visits from another computer. */
 const MOVED_IN = 'movedIn';
 export const movedInEdit = (made: Made): ApplianceEdit => ({ ...made, path: [MOVED_IN], after: true });
 export const personOutEdit = (made: Made): ApplianceEdit => ({ ...made, path: ['pseudonymised'], after: true });

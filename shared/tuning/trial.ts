@@ -11,7 +11,7 @@ export const Trial = z.object({
   toMs: z.number().optional(),
   takenWallMs: WallMs,
   setting: Setting,
-  /** the setting was said afterwards, when the shift had been noticed */
+  /** the setting was entered later, after the shift was noticed */
   inferred: z.boolean().optional(),
   reading: Reading.optional(),
   smoke: z.object({ spots: z.array(SmokeSpot).max(6), notTaken: z.boolean().optional() }).optional(),

@@ -112,7 +112,7 @@ const upTo = ({ seconds, values }: CurveChannel, endS: number | undefined): Curv
   return count < 0 ? { seconds, values } : { seconds: seconds.slice(0, count), values: values.slice(0, count) };
 };
 
-/** What the fit leaves over at each point that it used, so that a person sees whether it runs in waves. */
+/** Residuals at each point that it used, so that a person sees whether it runs in waves. */
 export type FitPicture = {
   readonly seconds: readonly number[];
   readonly residuals: readonly number[];

@@ -2,7 +2,7 @@
 export const common = {
   broken: {
     title: 'This part of the window has failed.',
-    next: 'Your run goes on, and alarms are still shown. Open it again. If it fails again, use another part and save a report for support in Settings.',
+    next: 'Press “Open again”. Your run goes on, and alarms are still shown. If it fails again, use another part and save a report for support in Settings.',
     again: 'Open again',
   },
   appName: 'Flueside',
@@ -14,7 +14,6 @@ export const common = {
   back: 'Back',
   undo: 'Undo',
   save: 'Save',
-  keep: 'Keep',
   on: 'on',
   off: 'off',
   none: 'none',
@@ -23,7 +22,7 @@ export const common = {
   simulated: 'simulated',
   more: (count: number): string => `${count} more`,
   keyOf: (key: string): string => `key ${key}`,
-  theme: { system: 'As the system', dark: 'Dark', light: 'Light' },
+  theme: { system: 'Same as the system', dark: 'Dark', light: 'Light' },
   units: { us: 'US (°F, in w.c., psi)', metric: 'Metric (°C, Pa, bar)' },
   fuels: {
     no2: 'No. 2 oil',
@@ -37,14 +36,14 @@ export const common = {
     propane: 'Propane',
   } as Readonly<Record<string, string>>,
   wire: {
-    connecting: 'Opening the line to Flueside.',
-    closed: 'The connection to Flueside was cut.',
-    closedNext: 'A run goes on by itself. Reload this window to see it again.',
+    connecting: 'Connecting to Flueside.',
+    closed: 'The connection to Flueside was lost.',
+    closedNext: 'Reload this window. Your run goes on meanwhile.',
     reload: 'Reload',
-    refused: 'This window was not let in.',
+    refused: 'This window was refused.',
     refusedNext: 'Open it from Flueside again: the address can be used once.',
   },
-  viewer: { title: 'This window may look, but not change.', takeOver: 'Take over' },
+  viewer: { title: 'View only: another window has the controls.', takeOver: 'Take over' },
   fieldErrors: {
     empty: 'Type a number, for example 4.5 or 4,5.',
     notANumber: 'This is not a number. Type it like 4.5 or 4,5.',

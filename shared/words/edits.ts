@@ -11,7 +11,7 @@ export const editWords = {
     defects: 'Defects left',
     ownerTold: 'Owner told',
     nextDue: 'Next visit',
-    startedWallMs: 'Begun',
+    startedWallMs: 'Started',
     endedWallMs: 'Closed',
     zoneMinutes: 'Time zone',
     applianceId: 'Appliance',
@@ -166,7 +166,7 @@ export const applianceEditWords = {
   /** in the place of 'yes' */
   said: {
     pseudonymised: records.pseudonymised,
-    movedIn: 'came with visits of another computer',
+    movedIn: 'came with visits from another computer',
   } as Readonly<Record<string, string | undefined>>,
   withPerson: 'taken out',
 } as const;

@@ -53,7 +53,7 @@ export const cardScreen = {
     count === 1 ? 'One thing left. Then the card can be saved.' : `${count} things left. Then the card can be saved.`,
   ready: 'Nothing contradicts itself. Check it against the sheet once more.',
   noName: 'Type a name and the document that it comes from.',
-  notACard: 'This file is no figures card.',
-  fileProblems: (words: string): string => `The file is not taken: ${words}`,
+  notACard: 'This file is not a figures card.',
+  fileProblems: (words: string): string => `The file was refused: ${words}`,
   readOnly: 'look only',
 } as const;

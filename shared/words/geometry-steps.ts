@@ -34,7 +34,7 @@ export const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
   },
   'adjuster-as-found': {
     name: 'Adjuster',
-    title: 'Where the head adjuster stands',
+    title: 'Position of the head adjuster',
     does: 'Read the head adjuster on its own marks and write it down as found.',
   },
   'mark-parts': {
@@ -122,7 +122,7 @@ export const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
   'as-left': {
     name: 'As left',
     title: 'As left',
-    does: 'What hangs on a part that was moved is measured again. Pump pressure and cut-off follow with the burner running.',
+    does: 'Measure again what depends on a moved part. Pump pressure and cut-off follow with the burner running.',
   },
 };
 
@@ -208,7 +208,7 @@ export const leadWords = {
   again: 'again',
   list: 'Steps of the setting',
   measured: { asFound: 'Measured, as found', asLeft: 'Measured again, as left' },
-  position: { asFound: 'Stands at, as found', asLeft: 'Set to, as left' },
+  position: { asFound: 'Position, as found', asLeft: 'Set to, as left' },
   tips: ', both tips',
   hintInch: '7/16, 1-3/8 or 11 mm. Arrows: 1/32.',
   hintMm: '11.5 or 7/16 in. Arrows: 0.5 mm.',
@@ -221,7 +221,7 @@ export const leadWords = {
   notMeasured: 'Not measured yet',
   noVerdict: 'Shown as measured',
   good: 'Matches the card',
-  foundOnly: 'Written down as found',
+  foundOnly: 'Saved as found',
   commonPractice: 'common practice',
   looseNow: (count: number): string => (count === 0 ? 'Nothing is loose.' : `Loose now: ${count}`),
   looseShort: (count: number): string => `${count} loose`,

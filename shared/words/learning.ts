@@ -247,7 +247,7 @@ export function troubleText(trouble: Trouble, columns: readonly ColumnVerdict[] 
     case 'too-few-lines':
       return lineCount === 0 ? 'There are no lines.' : `There are only ${lineCount} lines; at least five are needed.`;
     case 'wrong-baud':
-      return 'Most bytes are no text: the speed of the port was probably wrong. Try the usual speeds.';
+      return 'Most of the data are unreadable: the speed of the port was probably wrong. Try the usual speeds.';
     case 'lines-too-long':
       return 'Lines are longer than 16 kB. Send one reading a line.';
     case 'frames':

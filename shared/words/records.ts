@@ -9,7 +9,7 @@ export const records = {
     runs: 'Runs',
     instruments: 'Instruments',
     figures: 'Figures cards',
-    keeping: 'Keeping',
+    keeping: 'Storage',
   },
   sectionsLabel: 'Parts of the records',
   search: 'Find appliance, visit, name or date',
@@ -19,12 +19,12 @@ export const records = {
   noneFound: (words: string): string => `Nothing is found for “${words}”.`,
   noneFoundNext: 'Try fewer letters, a number of a visit, or a date like 2026-11.',
   empty: 'No visit yet.',
-  emptyAbout: 'A visit that is begun in Tune is kept here from its first minute.',
-  toTune: 'Begin one in Tune',
+  emptyAbout: 'A visit started in Tune is saved here from its first minute.',
+  toTune: 'Start one in Tune',
   noAppliances: 'No appliance yet.',
-  noAppliancesAbout: 'An appliance is named at the start of a visit; its plates, owner and next date are then kept here.',
+  noAppliancesAbout: 'An appliance is named at the start of a visit; its plates, owner and next date are then saved here.',
   noRuns: 'No run yet.',
-  noRunsAbout: 'A run begins when a source is connected in Tune; every line of it is kept here.',
+  noRunsAbout: 'A run begins when a source is connected in Tune; every line of it is saved here.',
   noInstruments: 'No instrument yet.',
   noInstrumentsAbout: 'Instruments are entered in Bench, with their cells and tests.',
 
@@ -42,7 +42,7 @@ export const records = {
   overdueCount: (count: number): string => (count === 1 ? 'one is overdue' : `${count} are overdue`),
   sortedBy: 'Sorted by',
   sorts: { due: 'next due', name: 'name', changed: 'last changed' },
-  pseudonymised: 'particulars taken out',
+  pseudonymised: 'owner details removed',
 
   compareWith: 'Space puts a visit into the comparison',
   columns: {
@@ -51,7 +51,7 @@ export const records = {
     left: 'B, as-left',
     oneFound: 'as-found',
     oneLeft: 'as-left',
-    difference: 'as-left, B less A',
+    difference: 'as-left, change B − A',
     unit: 'unit',
     figure: 'figure',
   },
@@ -69,7 +69,7 @@ export const records = {
     drop: (n: number): Story => [
       `The draft drop has grown since visit ${n}`,
       ' by more than the uncertainty. ',
-      'Look for soot in the passes or a blocked flue way.',
+      'Look for soot in the passes or a blocked flue passage.',
     ],
     efficiency: (n: number): Story => [
       `The efficiency left lower than at visit ${n}`,
@@ -78,11 +78,11 @@ export const records = {
     ],
     moved: (n: number, names: readonly string[]): Story => [
       `${names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`} moved since visit ${n}`,
-      ' by more than the uncertainty. What else stands in both lies inside it.',
+      ' by more than the uncertainty. The other figures did not.',
       '',
     ],
     same: (n: number): Story => [`Nothing has moved by more than its uncertainty since visit ${n}`, '.', ''],
-    nothingInBoth: (n: number): Story => [`No figure stands both here and in visit ${n}`, ', so there is nothing to compare.', ''],
+    nothingInBoth: (n: number): Story => [`No figure is in both this visit and visit ${n}`, ', so there is nothing to compare.', ''],
     onlyOne: ['There is nothing to compare with yet', '. It needs a second visit at this appliance.', ''],
   },
   history: (name: string): string => `${name}, each visit`,
@@ -99,26 +99,25 @@ export const records = {
     export: 'Export',
     exportAll: 'Export these visits',
     remove: 'Delete',
-    pseudonymise: 'Take the person out',
+    pseudonymise: 'Remove owner details',
     edit: 'Edit',
     removeAppliance: 'Delete appliance',
   },
   removeVisit: (number: number): string => `Delete visit ${number}?`,
-  removeVisitAbout:
-    'It is taken out of the records and of their file for good; its run stays under Runs. A backup or another copy that was made before still holds it.',
-  signedStays: 'A signed visit is locked: it can not be deleted here, and later changes stand beside it with a reason.',
-  pseudonymiseTitle: (name: string): string => `Take the person out of “${name}”?`,
+  removeVisitAbout: 'It is deleted from the records for good. Its run stays under Runs. Backups and copies made before still hold it.',
+  signedStays: 'A signed visit is locked. It cannot be deleted here; later changes are added with a reason.',
+  pseudonymiseTitle: (name: string): string => `Remove owner details from “${name}”?`,
   pseudonymiseAbout:
-    'Name, place, owner, contact and notes of this appliance go, now and in the list of its changes, and so do these words wherever they stand in its unsigned visits and curves. What the history of the machine needs stays. Signed visits stay as they were signed, runs keep the notes that were typed into them, and copies made before still hold everything: those in the data folder are listed under Keeping.',
+    'Name, place, owner, contact and notes of this appliance are deleted, also in the list of its changes, and so are these words in its unsigned visits and curves. The machine’s history stays. Signed visits stay as signed, runs still have the notes typed into them, and copies made before still hold everything: those in the data folder are listed under Storage.',
   stillIn: (numbers: readonly number[]): string =>
     numbers.length === 1
       ? `Visit ${numbers[0]} is signed and names the person in its text. What was signed is not changed.`
       : `Visits ${numbers.join(', ')} are signed and name the person in their text. What was signed is not changed.`,
   removeApplianceTitle: (name: string): string => `Delete “${name}”?`,
   removeApplianceAbout: 'It has no visits, so nothing else goes with it.',
-  hasVisits: 'Visits belong to this appliance: take the person out instead.',
+  hasVisits: 'Visits belong to this appliance: remove the owner details instead.',
   yesRemove: 'Delete',
-  yesPseudonymise: 'Take the person out',
+  yesPseudonymise: 'Remove owner details',
   known: (visits: number): string =>
     `From ${visits === 1 ? '1 visit' : `${visits} visits`} Flueside knows how quickly this appliance and its instrument settle. The next run begins with it.`,
   forgetKnown: 'Forget this',
@@ -130,33 +129,32 @@ export const records = {
   correct: {
     action: 'Add a correction',
     title: (number: number): string => `Correction to visit ${number}`,
-    about:
-      'What was signed stays as it is. The correction stands beside it, here and in the report, with your name, the time and the reason.',
-    field: 'What is to be put right',
-    stands: 'It stands now as',
+    about: 'What was signed stays as it is. The correction is added, here and in the report, with your name, the time and the reason.',
+    field: 'What is wrong',
+    stands: 'It says now',
     value: 'It should be',
     reason: 'Reason',
     reasonHint: 'For example: read from the wrong line of the sheet.',
     reasonMissing: 'Say why, in three letters or more.',
-    same: 'This is what stands there already.',
-    empty: 'This can not be left blank.',
+    same: 'It says this already.',
+    empty: 'This cannot be left blank.',
     note: 'A note, added',
     noteOf: (text: string): string => `Note: ${text}`,
     save: 'Add the correction',
   },
   audit: 'What was changed, by whom and why',
-  auditNone: 'Nothing was changed after it was first written down.',
+  auditNone: 'Nothing was changed after it was first saved.',
   auditOfAppliance: 'What was changed of the appliance, and by whom',
   auditEarlier: (count: number): string =>
-    `${count === 1 ? 'One earlier change is' : `${count} earlier changes are`} kept in the records and not shown here.`,
+    `${count === 1 ? 'One earlier change is' : `${count} earlier changes are`} saved but not shown here.`,
   auditColumns: { time: 'time', by: 'by', field: 'field', before: 'before', after: 'after', reason: 'reason' },
   correction: 'after signing',
   lock: 'Signing and locking',
   lockWords: {
     signed: (name: string, time: string): string =>
-      `Signed by ${name}, ${time}. The record is locked; corrections stand beside it with a reason.`,
+      `Signed by ${name}, ${time}. The record is locked; corrections are added with a reason.`,
     training: 'Closed as training. Simulated, replayed and training visits are never signed.',
-    open: 'Not signed yet. Everything that is changed is kept with what stood before.',
+    open: 'Not signed yet. Every change is saved with what was there before.',
   },
   hash: 'Hash of the signed record',
 
@@ -172,7 +170,7 @@ export const records = {
     place: 'Place',
     owner: 'Owner',
     contact: 'Contact',
-    consent: 'Kept with consent',
+    consent: 'Saved with consent',
     notes: 'Notes',
     due: 'Next visit due',
     noDue: 'no date set',
@@ -181,8 +179,8 @@ export const records = {
     dueWrong: 'This is no date. Type it like 2027-11-30.',
   },
   particulars: {
-    title: (name: string): string => `Particulars of ${name}`,
-    groups: { appliance: 'Appliance, from its plate', burner: 'Burner, from its plate', person: 'Where it stands, and whose it is' },
+    title: (name: string): string => `Details of ${name}`,
+    groups: { appliance: 'Appliance, from its plate', burner: 'Burner, from its plate', person: 'Place and owner' },
     labels: {
       name: 'Name',
       kind: 'Kind',
@@ -204,22 +202,21 @@ export const records = {
       notes: 'Notes',
     },
     notSaid: 'not said',
-    consent: 'The owner agreed to place, owner and contact being kept',
-    personAbout: 'All of this may stay blank. “Take the person out” removes it later and leaves the machine.',
+    consent: 'The owner agreed to place, owner and contact being saved',
+    personAbout: 'All of this may stay blank. “Remove owner details” deletes it later; the machine’s history stays.',
     nameMissing: 'Give it a name, for example boiler in the cellar.',
     tooLong: (most: number): string => `This is longer than ${most} letters.`,
     yearWrong: 'Type a year like 2011, or leave it blank.',
     powerWrong: 'Type the figure of the plate, more than 0 and at most 20 000 kW.',
     lookAgain: 'Nothing was saved: a field needs another look.',
   },
-  runColumns: { begun: 'begun', source: 'source', lasts: 'lasts', lines: 'lines', visit: 'visit', state: 'state' },
+  runColumns: { begun: 'started', source: 'source', lasts: 'lasts', lines: 'lines', visit: 'visit', state: 'state' },
   runStates: { ended: 'ended', open: 'not ended', damaged: 'damaged at the end' },
-  unreadable: 'This visit can not be read.',
-  unreadableAbout:
-    'Nothing of it was changed or thrown away. A backup from before may hold it whole; the other visits are not touched by this.',
+  unreadable: 'This visit cannot be read.',
+  unreadableAbout: 'Nothing was changed or deleted. An earlier backup may hold it whole. The other visits are not affected.',
   runLook: 'Look',
   runBack: 'Back to the runs',
-  runNone: 'This run can not be read.',
+  runNone: 'This run cannot be read.',
   runNoneAbout: 'Its file is damaged from the start, or was taken away. The raw lines, if there are any, can still be exported.',
   runWhole: 'Whole run',
   runIn: 'Closer',
@@ -232,8 +229,8 @@ export const records = {
   copies: {
     title: 'Copies in the data folder',
     about:
-      'Each holds everything as it was then, also a person who was taken out and visits that were deleted since. Delete what is no longer needed; what lies on other disks is yours to look after.',
-    none: 'There is none: no backup, and nothing that a restore or an update left.',
+      'Each holds everything as it was then, including owner details and visits that were deleted since. Delete what you no longer need. Copies on other disks are yours to look after.',
+    none: 'There are no copies.',
     columns: { what: 'what', made: 'made', size: 'size' },
     kinds: {
       backup: 'Backup',
@@ -249,7 +246,7 @@ export const records = {
     sureAbout: (name: string): string => `${name} goes for good. The records themselves stay as they are.`,
   },
   keeping: {
-    title: 'Backup, moving and keeping',
+    title: 'Backup, moving and storage',
     backup: 'Backup',
     backupAbout:
       'One zip with all visits, appliances, instruments, runs, recipes and settings. It is read back and compared before it is offered. Keep it on another disk.',
@@ -257,19 +254,18 @@ export const records = {
     making: 'The backup is being made and read back.',
     made: (name: string): string => `${name} is ready.`,
     restore: 'Restore',
-    restoreAbout:
-      'Puts a backup in the place of what is here. Nothing is overwritten: what is here now is moved into a folder of its own first, and its name is said.',
+    restoreAbout: 'Replaces what is here by a backup. What is here now is first moved to a folder of its own, and you are told its name.',
     chooseBackup: 'Choose a backup',
     restoreSure: 'Restore this backup?',
     restoreSureAbout: (name: string): string =>
-      `Everything in the records is replaced by what ${name} holds. What is here now is kept in a folder beside it.`,
+      `Everything in the records is replaced by what ${name} holds. What is here now is saved in a folder beside it.`,
     yesRestore: 'Restore',
     restoring: 'The backup is being unpacked and checked.',
-    restored: (files: number, kept: string): string => `${files} files were restored. What was here before is kept in the folder ${kept}.`,
+    restored: (files: number, kept: string): string => `${files} files were restored. What was here before is in the folder ${kept}.`,
     move: 'Another computer',
     moveAbout:
-      'Visits that were exported on another computer are taken in beside those that are here. What is here already is left out; what differs is kept as a copy. Nothing is overwritten.',
-    chooseVisits: 'Take in visits',
+      'Visits that were exported on another computer are added to those here. What is here already is skipped; what differs is added as a copy. Nothing is overwritten.',
+    chooseVisits: 'Add visits from a file',
     movedIn: (count: {
       added: number;
       same: number;
@@ -286,23 +282,23 @@ export const records = {
         count.corrected === 0 ? undefined : `corrections were added to ${count.corrected}`,
         count.copies === 0
           ? undefined
-          : `${count.copies} differed and ${count.copies === 1 ? 'is' : 'are'} kept as ${count.copies === 1 ? 'a copy' : 'copies'}`,
+          : `${count.copies} differed and ${count.copies === 1 ? 'was' : 'were'} added as ${count.copies === 1 ? 'a copy' : 'copies'}`,
         count.refused === 0
           ? undefined
           : `${count.refused} ${count.refused === 1 ? 'was' : 'were'} refused: not readable, or not what was signed`,
       ].filter((part) => part !== undefined);
       return `${parts.join('; ')}.`;
     },
-    tooBig: 'This file is bigger than a window may take in. Export fewer visits at a time, or make a backup and restore that.',
-    diskFull: 'There is not enough free space to take this file in. Free some space, then try again.',
-    failed: 'The file did not get through. Try again.',
-    folder: 'Where everything is kept',
+    tooBig: 'This file is too big for this window. Export fewer visits at a time, or make a backup and restore that.',
+    diskFull: 'There is not enough free space for this file. Free some space, then try again.',
+    failed: 'The file was not received. Try again.',
+    folder: 'Where everything is saved',
     folderAbout: 'Runs are plain text files; records are one SQLite file.',
     retention: 'How long to keep',
     retentionAbout: [
       'Rules differ by place and plant; they come first. Look up the one that binds here.',
       'For liability it is common practice to keep records as long as the warranty or the local limitation period, six to ten years.',
-      'A person may ask for the particulars to go: “Take the person out” leaves the history of the machine. Training records need no address at all.',
+      'A person may ask for their details to be removed: “Remove owner details” keeps the machine’s history. Training records need no address at all.',
       'Nothing is deleted by itself.',
     ],
   },
@@ -315,10 +311,10 @@ export const reportView = {
   print: 'Print',
   save: 'Save as',
   forms: { pdf: 'PDF', html: 'HTML', csv: 'CSV', json: 'JSON', owner: 'Owner’s page', label: 'Burner label', annex: 'PDF with all edits' },
-  preparing: 'The pages are being made.',
+  preparing: 'Preparing the pages.',
   none: 'There is no preview now.',
   noneAbout: 'The visit is complete in the records.',
   preview: 'Preview of the report',
-  saving: (form: string): string => `The ${form} is being made.`,
-  saved: (name: string): string => `${name} went to the downloads.`,
+  saving: (form: string): string => `Preparing the ${form}.`,
+  saved: (name: string): string => `${name} was saved to the downloads.`,
 } as const;

@@ -18,7 +18,7 @@ export const reportWords = {
   title: 'Burner tune-up',
   visit: (number: number): string => `Visit ${number}`,
   training: 'training',
-  time: (from: string, to: string | undefined): string => (to === undefined ? `begun ${from}, not closed yet` : `${from} to ${to}`),
+  time: (from: string, to: string | undefined): string => (to === undefined ? `started ${from}, not closed yet` : `${from} to ${to}`),
   nozzle: (flow: string, angle: string | undefined, pressure: string | undefined): string =>
     ['nozzle', flow, angle, pressure === undefined ? undefined : `at ${pressure}`].filter((part) => part !== undefined).join(' '),
   noAppliance: 'No appliance named',
@@ -105,7 +105,7 @@ export const reportWords = {
   settingTitle: 'Setting left',
   was: (value: string): string => `was ${value}`,
   locked: 'locked',
-  noSetting: 'Not written down.',
+  noSetting: 'Not entered.',
   savingTitle: 'What it saves',
   noSaving: 'Not known.',
   savingFigure: (percent: string): string => `${percent} of the fuel at steady running, from the two efficiencies.`,
@@ -191,7 +191,7 @@ export const ownerWords = {
       electrodes: 'the electrodes were set',
       cleaning: 'the appliance was cleaned',
       sealing: 'air leaks were sealed',
-      house: 'a fan or a door of the house was set otherwise',
+      house: 'a fan or a door in the house was changed',
     },
     changes: (parts: readonly string[]): string => `${capital(joined(parts))}.`,
     air: (trials: number): string => `The air was set after trying ${trials === 1 ? 'one setting' : `${counted(trials)} settings`}.`,
@@ -201,7 +201,7 @@ export const ownerWords = {
   beforeAfterTitle: 'Before and after',
   columns: { what: '', before: 'before', after: 'after' },
   rows: {
-    heat: 'Heat kept from each 100 parts in the fuel',
+    heat: 'Efficiency, % of the fuel’s heat',
     co: 'Carbon monoxide in the flue, air-free',
     smoke: 'Smoke number (0 is clean)',
     stack: 'Flue gas above room temperature',
@@ -211,7 +211,7 @@ export const ownerWords = {
   safeTitle: 'Is it safe',
   safe: {
     missed: (names: readonly string[]): string =>
-      `${names.length === 1 ? 'One limit is' : `${capital(counted(names.length))} limits are`} not met: ${joined(names)}. Ask what is to be done about it.`,
+      `${names.length === 1 ? 'One limit is' : `${capital(counted(names.length))} limits are`} not met: ${joined(names)}. Ask what will be done about it.`,
     allPassed: (count: number): string => `All ${counted(count)} safety tests that apply were made and passed.`,
     no: (why: string): string => `No. ${why} Do not run the burner until this is put right.`,
     leftOff: (owner: string): string => `The burner was left off and red-tagged. ${owner} was told.`,
@@ -259,7 +259,7 @@ export const recordWords = {
   labels: {
     visit: 'Visit',
     kind: 'Kind',
-    begun: 'Begun',
+    begun: 'Started',
     closed: 'Closed',
     zone: 'Time zone',
     technician: 'Technician',
@@ -277,8 +277,8 @@ export const recordWords = {
     place: 'Place',
     owner: 'Owner',
     contact: 'Contact',
-    consent: 'Particulars kept with consent',
-    pseudonym: 'Particulars',
+    consent: 'Details saved with consent',
+    pseudonym: 'Owner details',
     tank: 'Oil tank',
     fuel: 'Fuel',
     annualFuel: 'Fuel a year, as told',
@@ -310,9 +310,9 @@ export const recordWords = {
   tanks: { indoor: 'indoors', outdoor: 'outdoors', buried: 'buried' },
   yes: 'yes',
   no: 'no',
-  pseudonymised: 'taken out; the machine’s history is kept',
+  pseudonymised: 'removed; the machine’s history is saved',
   places: { outdoors: 'outdoors', indoors: 'indoors', unknown: 'place not known' },
-  notZeroed: 'not written down',
+  notZeroed: 'not entered',
   columns: {
     item: 'measured before firing',
     found: 'as found',
@@ -371,10 +371,10 @@ export const recordWords = {
   oil: 'oil',
   mean: (mean: string): string => `mean ${mean}`,
   smokeNotTaken: 'not taken',
-  marks: { asFound: 'as found', asLeft: 'as left', stale: 'stale', inferred: 'setting said afterwards' },
+  marks: { asFound: 'as found', asLeft: 'as left', stale: 'stale', inferred: 'setting entered later' },
   readings: { full: 'full', gas: 'gas', unsettled: 'by hand, unsettled', none: 'none' },
   trialsNote:
-    'Trials stand in the order in which they were taken. O2 dry; CO2 dry, computed from O2; CO dry, as measured; air-free in ppm; draft against the room, suction with a minus.',
+    'Trials are in the order taken. O2 dry; CO2 dry, computed from O2; CO dry, as measured; air-free in ppm; draft against the room, suction with a minus.',
   reserveChosen: (co2: string, o2: string): string => `Reserve chosen: ${co2} points of CO2, which are ${o2} points of O2 for this fuel.`,
   noTrend: 'The run files of this visit are not on this computer, so there is no trend.',
   trendOf: (number: number, total: number, from: string, to: string): string => `${total > 1 ? `Run ${number}, ` : ''}${from} to ${to}`,
@@ -395,7 +395,7 @@ export const recordWords = {
     own: 'Own limits',
   },
   noCard: 'This visit was judged without a target card.',
-  limitsOnPageOne: 'The limits and where each of them came from stand on page 1.',
+  limitsOnPageOne: 'The limits and their sources are on page 1.',
   appliesTo: (parts: readonly string[]): string => `Written for: ${parts.join('; ')}.`,
   safetyResults: { pass: 'pass', fail: 'fail', 'not-applicable': 'not applicable', open: 'not done' },
   inferred: 'inferred from the gas data',
@@ -424,7 +424,7 @@ export const recordWords = {
   trustLines: {
     asLeftUnsettled: 'The as-left reading was taken by hand before everything had settled.',
     asFoundUnsettled: 'The as-found reading was taken by hand before everything had settled.',
-    inferred: (trials: string): string => `The setting of trial ${trials} was said afterwards, when the shift had been noticed.`,
+    inferred: (trials: string): string => `The setting of trial ${trials} was entered later, after the shift was noticed.`,
     typed: 'Figures were typed from the display of an instrument without a port.',
     typedAir: 'The air temperature was typed, not measured.',
     gaps: (count: number, seconds: string): string =>
@@ -433,8 +433,8 @@ export const recordWords = {
     rejected: (count: string): string => `${count} lines of the instrument were not understood and not used.`,
     certificateOut: (day: string): string => `The instrument’s certificate ran out on ${day}, before this visit.`,
     noBench: 'There is no bench test of this instrument on file.',
-    zeroIndoors: 'The instrument was zeroed indoors: CO that was in the room reads as nothing.',
-    zeroUnknown: 'Nobody wrote down where the instrument was zeroed.',
+    zeroIndoors: 'The instrument was zeroed indoors: CO in the room then reads as zero.',
+    zeroUnknown: 'Where the instrument was zeroed was not entered.',
     smokeOne: 'The as-left smoke number rests on one spot.',
     missingRuns: (count: number): string => `${count === 1 ? 'One run file is' : `${count} run files are`} not on this computer.`,
     changedRun: 'A run file is not the one that was signed: its hash differs.',
@@ -449,14 +449,14 @@ export const recordWords = {
   notesTitle: 'Notes',
   cautions: 'Cautions shown and acknowledged',
   annex: 'Annex: every edit, every caution',
-  noEdits: 'Nothing was changed after it was first written down.',
+  noEdits: 'Nothing was changed after it was first saved.',
   annexNote: (edits: number, cautions: number): string =>
-    `${edits === 1 ? 'One edit' : `${edits} edits`} and ${cautions === 1 ? 'one acknowledged caution' : `${cautions} acknowledged cautions`} are kept with the visit. They are in its JSON file, and are printed as an annex on request.`,
-  editsNote: 'Every change by a person of what was written down, in order. What follows from the instrument’s lines is not an edit.',
+    `${edits === 1 ? 'One edit' : `${edits} edits`} and ${cautions === 1 ? 'one acknowledged caution' : `${cautions} acknowledged cautions`} are saved with the visit. They are in its JSON file, and are printed as an annex on request.`,
+  editsNote: 'Every change made by a person, in order. What follows from the instrument’s lines is not an edit.',
   edit: (field: string, before: string, after: string, reason: string | undefined): string =>
     `${field}: ${before} → ${after}${reason === undefined || reason === '' ? '' : ` (${reason})`}`,
   corrections: 'Corrections after signing',
-  correctionsNote: 'The pages before show what was signed. These corrections stand beside it.',
+  correctionsNote: 'The pages before show what was signed. These corrections were added later.',
   absent: '–',
 } as const;
 
@@ -467,7 +467,7 @@ export const geometryReport = {
   card: (name: string, revision: number, source: string, training: boolean): string =>
     `Figures: ${name}, revision ${revision}, from ${source}${training ? ', invented for training' : ''}.`,
   loose: (count: number): string => (count === 1 ? 'One part was not said to be tight.' : `${count} parts were not said to be tight.`),
-  changed: 'Dark in the drawing: as left. What hangs on a part that was moved is measured again.',
+  changed: 'Dark in the drawing: as left. What depends on a moved part was measured again.',
   line: ({
     measured,
     judged,

@@ -76,7 +76,7 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
     title: 'Relief valve',
     todo: 'Compare its rating with the boiler’s plate. Lift it where that is safe.',
     passes: 'The rating suits, it lifts and seats again.',
-    caution: { bold: 'Hot water and steam come out here.', why: 'Stand aside of the outlet.' },
+    caution: { bold: 'Hot water and steam come out here.', why: 'Stand clear of the discharge.' },
   },
   switches: {
     title: 'Emergency switch',
@@ -92,13 +92,13 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
   'oil-valves': {
     title: 'Oil safety valves',
     todo: 'Look at the fusible valves and the line.',
-    passes: 'They are there, free and dry.',
+    passes: 'Present, move freely, no leaks.',
   },
   restarts: {
     title: 'Three restarts',
-    todo: 'Start at least three times: cold, warm within two minutes, hot. Stand aside. Look at the flame go out.',
+    todo: 'Start at least three times: cold, warm within two minutes, hot. Stand to the side. Watch the flame go out.',
     passes: 'No thump, no smoke that stays; the flame is out within 2 s of the stop.',
-    caution: { bold: 'Stand aside at light-off.', why: 'A delayed ignition comes out of the front.' },
+    caution: { bold: 'Stand to the side at light-off.', why: 'A delayed ignition comes out of the front.' },
   },
   'leaks-covers-room-co': {
     title: 'Oil leaks, covers, room CO',

@@ -19,7 +19,7 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
   turned: (names) => ({
     says: `${upper(listed(names))} ${names.length === 1 ? 'is' : 'are'} not where ${names.length === 1 ? 'it was' : 'they were'} left. Find out who turned it, and why.`,
     why: 'What else moved may follow from this alone.',
-    then: 'What was turned away may hide a fault: look at draft and smoke before it is turned back.',
+    then: 'The change may hide a fault: look at draft and smoke before turning it back.',
   }),
   pressure: () => ({
     says: 'The pump pressure moved. Look at pump, filter and strainer first.',
@@ -28,11 +28,11 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
   }),
   passages: () => ({
     says: 'More draft is lost in the boiler. Look at the flue passages first.',
-    why: 'The chimney pulls at least as it did, and less of it comes to the fire: less air gets in.',
+    why: 'The chimney draws at least as before, but less of it reaches the fire: less air gets in.',
     then: 'If they are clean: a fallen baffle.',
   }),
   chimney: () => ({
-    says: 'The chimney pulls less. Look at regulator, flue pipe and chimney first.',
+    says: 'The chimney draws less. Look at regulator, flue pipe and chimney first.',
     why: 'The draft at the breech is weaker than it was left.',
     then: 'If they are as they were: weather, and fans or doors in the house.',
   }),
@@ -61,7 +61,7 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
     why: 'Air and draft are as they were left.',
     then: 'Then electrodes, head and pump pressure.',
   }),
-  other: () => ({ says: 'Something moved that points to no one cause.', why: 'Look at the rows that stand outside.', then: '' }),
+  other: () => ({ says: 'Something moved that points to no one cause.', why: 'Look at the rows outside their slot.', then: '' }),
   nothing: () => ({
     says: 'Nothing moved by more than the uncertainty.',
     why: 'The burner is as it was left.',
@@ -95,8 +95,8 @@ export const sinceWords = {
   cause: (finding: SinceLast['finding']): Sentences => causes[finding.cause](finding.names),
   none: {
     'nothing-left': 'No earlier visit left a reading at this stage.',
-    'nothing-found': 'Take the as-found reading: then it stands beside what the last visit left.',
-    'nothing-common': 'No figure stands both here and in the last visit.',
+    'nothing-found': 'Take the as-found reading: it is then compared with what the last visit left.',
+    'nothing-common': 'No figure is in both visits.',
   } satisfies Record<NoSinceLast, string>,
 } as const;
 

@@ -38,7 +38,7 @@ const other: Readonly<Record<Exclude<StateReason, AbsentReason>, string>> = {
   stuck: 'has not changed at all',
   'fresh-air': 'fresh air',
   'probe-out': 'probe out of the stack',
-  dilution: 'thinned by room air',
+  dilution: 'diluted by room air',
   zeroing: 'instrument zeroing',
   typed: 'typed',
   'no-lines': 'no lines',

@@ -18,7 +18,7 @@ const rows: Readonly<Record<PatternKey, Row>> = {
     title: 'Room air in the sample',
     seen: (v, f) =>
       `O2 rose from ${f.o2(value(v, 'fromO2'))} to ${f.o2(value(v, 'toO2'))} and CO fell, while CO air-free stayed (${f.ppm(value(v, 'fromAirFreePpm'))}, then ${f.ppm(value(v, 'toAirFreePpm'))}). That is how mixed-in air looks, about ${f.percent(100 * value(v, 'airShare'))} of the sample.`,
-    may: ['a loose probe cone', 'a cracked hose or a leaking water trap', 'false air into the flue before the hole'],
+    may: ['a loose probe cone', 'a cracked hose or a leaking water trap', 'an air leak into the flue before the test hole'],
     next: 'Seat the cone and check the hose. If O2 falls back, the flame had not changed.',
   },
   'smoke-with-air': {
@@ -36,8 +36,8 @@ const rows: Readonly<Record<PatternKey, Row>> = {
   'late-onset': {
     title: 'Smoke begins early',
     seen: (v, f) => `Smoke begins at O2 ${f.o2(value(v, 'onsetO2'))}, higher than a good head needs.`,
-    may: ['poor mixing by nozzle, head or pressure', 'false air that raises O2 at the probe'],
-    next: 'Check nozzle, pressure and head position, and look for false air, before the air is locked.',
+    may: ['poor mixing by nozzle, head or pressure', 'an air leak that raises O2 at the probe'],
+    next: 'Check nozzle, pressure and head position, and look for air leaks, before the air is locked.',
   },
   'over-aired': {
     title: 'Flame chilled by air',
@@ -48,7 +48,7 @@ const rows: Readonly<Record<PatternKey, Row>> = {
   'plain-excess-air': {
     title: 'Much excess air',
     seen: (v, f) => `O2 ${f.o2(value(v, 'o2'))} with a clean flame.`,
-    may: ['air set too far open', 'false air before the probe', 'a leak in the heat exchanger'],
+    may: ['air set too far open', 'an air leak before the probe', 'a leak in the heat exchanger'],
     next: 'Compare CO air-free before and after sealing. A higher O2 at the breech than over the fire points to a leak between them.',
   },
   'too-little-air': {
@@ -67,7 +67,7 @@ const rows: Readonly<Record<PatternKey, Row>> = {
     title: 'Oil pressure off',
     seen: (v, f) => `The gauge shows ${f.pressure(value(v, 'pumpPa'))}; the sheet asks for ${f.pressure(value(v, 'wantedPa'))}.`,
     may: ['the regulator set wrongly', 'a worn pump or coupling', 'a clogged strainer or filter', 'air in the oil line'],
-    next: 'Set the pressure first; the air readings before it do not count afterwards.',
+    next: 'Set the pressure first; air readings taken before it no longer count.',
   },
   'hot-stack': {
     title: 'High stack temperature',
@@ -80,25 +80,25 @@ const rows: Readonly<Record<PatternKey, Row>> = {
     title: 'High stack temperature without draft drop',
     seen: (v, f) => `Net stack ${f.difference(value(v, 'netStackK'))}, draft drop ${f.draft(value(v, 'dropPa'))}.`,
     may: ['missing baffles', 'gas short-circuiting past the heat exchanger'],
-    next: 'Open and look at the gas ways.',
+    next: 'Open and look at the flue passages.',
   },
   'hot-stack-high-drop': {
     title: 'High stack temperature and draft drop',
     seen: (v, f) =>
-      `Net stack ${f.difference(value(v, 'netStackK'))} at O2 ${f.o2(value(v, 'o2'))}, and ${f.draft(value(v, 'dropPa'))} of draft used up in the appliance.`,
-    may: ['soot or scale in the heat exchanger', 'a blocked gas way', 'over-firing'],
+      `Net stack ${f.difference(value(v, 'netStackK'))} at O2 ${f.o2(value(v, 'o2'))}, and ${f.draft(value(v, 'dropPa'))} of draft lost through the appliance.`,
+    may: ['soot or scale in the heat exchanger', 'a blocked flue passage', 'over-firing'],
     next: 'Open and clean, then find out where the smoke came from.',
   },
   'high-draft-drop': {
     title: 'High draft drop',
-    seen: (v, f) => `${f.draft(value(v, 'dropPa'))} of draft used up in the appliance.`,
-    may: ['soot in the gas ways', 'over-firing', 'much excess air'],
-    next: 'Look into the gas ways before the air is set.',
+    seen: (v, f) => `${f.draft(value(v, 'dropPa'))} of draft lost through the appliance.`,
+    may: ['soot in the flue passages', 'over-firing', 'much excess air'],
+    next: 'Look into the flue passages before the air is set.',
   },
   'cool-stack': {
     title: 'Low stack temperature',
     seen: (v, f) => `Net stack ${f.difference(value(v, 'netStackK'))} at O2 ${f.o2(value(v, 'o2'))}.`,
-    may: ['under-firing', 'cold return water', 'an oversized heat exchanger', 'false air', 'a condensing appliance, where this is right'],
+    may: ['under-firing', 'cold return water', 'an oversized heat exchanger', 'an air leak', 'a condensing appliance, where this is right'],
     next: 'Compare with the dew points, and look at the chimney for condensate.',
   },
   'creeping-co': {
@@ -118,13 +118,13 @@ const rows: Readonly<Record<PatternKey, Row>> = {
     title: 'O2 falls slowly',
     seen: (v, f) =>
       `O2 fell from ${f.o2(value(v, 'fromO2'))} to ${f.o2(value(v, 'toO2'))} in ${f.duration(60 * value(v, 'minutes'))} with nothing turned.`,
-    may: ['an air inlet closing with lint', 'a room that is being drawn down', 'draft falling as the appliance soots up'],
+    may: ['an air inlet closing with lint', 'a room under suction', 'draft falling as the appliance soots up'],
     next: 'Read both drafts and take a smoke spot.',
   },
   flutter: {
     title: 'The flame flutters',
     seen: (v, f) =>
-      `O2 swings at ${f.figure(value(v, 'hz'))}\u2009Hz, shown by ±${f.figure(value(v, 'shownO2'))}\u2009%; at the flame perhaps ±${f.o2(value(v, 'flameO2'))}. Faster than ${f.figure(value(v, 'highestHz'))}\u2009Hz can not be told apart at this line rate.`,
+      `O2 swings at ${f.figure(value(v, 'hz'))}\u2009Hz, shown by ±${f.figure(value(v, 'shownO2'))}\u2009%; at the flame perhaps ±${f.o2(value(v, 'flameO2'))}. Faster than ${f.figure(value(v, 'highestHz'))}\u2009Hz cannot be told apart at this line rate.`,
     may: ['pulsing oil pressure', 'air in the oil', 'a clogged strainer', 'low draft or wind at the chimney', 'a nozzle too far forward'],
     next: 'Watch the needle of the pressure gauge, then look for bubbles in the oil.',
   },
@@ -133,7 +133,7 @@ const rows: Readonly<Record<PatternKey, Row>> = {
     seen: (v, f) =>
       `Draft went from ${f.draft(value(v, 'fromPa'))} to ${f.draft(value(v, 'toPa'))} in ${f.duration(60 * value(v, 'minutes'))}.`,
     may: ['a chimney that cools or is wet', 'a sticking damper', 'an exhaust fan', 'a flue that blocks'],
-    next: 'Stop every fan and read again. Watch room CO: a flue that does not pull lets gas into the room.',
+    next: 'Stop every fan and read again. Watch room CO: a flue with no draft lets gas into the room.',
   },
   'draft-step': {
     title: 'Draft lost at once',
@@ -145,14 +145,14 @@ const rows: Readonly<Record<PatternKey, Row>> = {
   'draft-drop-grown': {
     title: 'Draft drop has grown',
     seen: (v, f) => `Draft drop ${f.draft(value(v, 'dropPa'))}; the last visit left ${f.draft(value(v, 'lastDropPa'))}.`,
-    may: ['soot in the gas ways', 'a higher firing rate than then'],
+    may: ['soot in the flue passages', 'a higher firing rate than then'],
     next: 'Clean, and find out where the smoke came from.',
   },
   'after-drip': {
     title: 'CO after the flame',
     seen: (v, f) => `CO rose by ${f.ppm(value(v, 'risePpm'))} after the burner stopped, for ${f.duration(value(v, 'seconds'))}.`,
     may: ['oil dripping after the stop', 'air in the nozzle line', 'a leaking regulator or valve'],
-    next: 'Test the cut-off: the gauge drops at once and then holds. Look for oil in the chamber before the next start.',
+    next: 'Test the shut-off: the gauge drops at once, then holds. Look for oil in the chamber before the next start.',
   },
   purge: {
     title: 'The instrument took fresh air',
@@ -168,14 +168,14 @@ const rows: Readonly<Record<PatternKey, Row>> = {
     next: 'Put it back to the same depth and wait for settled.',
   },
   stuck: {
-    title: 'O2 stands still',
+    title: 'O2 does not change',
     seen: (v, f) => `O2 has shown exactly ${f.o2(value(v, 'o2'))} for ${f.duration(value(v, 'seconds'))} while other things moved.`,
     may: ['a frozen cell or display', 'lines repeated by the instrument'],
     next: 'Give the instrument fresh air: O2 must go to 20.9 %.',
   },
   'slow-cell': {
     title: 'The instrument answers slowly',
-    seen: (v, f) => `O2 needed ${f.duration(value(v, 'seconds'))} from one tenth to nine tenths of its leap.`,
+    seen: (v, f) => `O2 needed ${f.duration(value(v, 'seconds'))} from 10 % to 90 % of its step.`,
     may: ['an old cell', 'a clogged filter or a wet hose', 'a weak sample pump'],
     next: 'Change the filter, then test the response on the bench. Until then wait longer after every turn.',
   },
@@ -187,7 +187,7 @@ const rows: Readonly<Record<PatternKey, Row>> = {
   },
   'negative-co': {
     title: 'CO below zero',
-    seen: (v, f) => `CO shows ${f.ppm(value(v, 'ppm'))}: less than nothing.`,
+    seen: (v, f) => `CO shows ${f.ppm(value(v, 'ppm'))}, below zero.`,
     may: ['a zero taken where there was CO', 'a drifting cell'],
     next: 'Zero the instrument outdoors, then read CO in this room: the air where it was zeroed may not be clean.',
   },
@@ -202,7 +202,7 @@ const rows: Readonly<Record<PatternKey, Row>> = {
     title: 'Lines were missing',
     seen: (v, f) => `The lines stopped ${times(value(v, 'times'))}, last for ${f.duration(value(v, 'seconds'))}.`,
     may: ['a loose cable', 'an instrument that switched itself off', 'a computer that slept'],
-    next: 'Check the cable. A gap stays a gap; nothing is joined across it.',
+    next: 'Check the cable. The gap stays empty in the record.',
   },
 };
 

@@ -26,7 +26,7 @@ export const stepWords: Readonly<Record<StepId, { name: string; about: string }>
   'warm-up': { name: 'Warm up and draft', about: 'Draft and regulator first: they move the air.' },
   'as-found': { name: 'As-found', about: 'One full reading before anything is changed.' },
   'air-curve': { name: 'Air curve', about: 'Trials from open air into a little smoke.' },
-  'as-left': { name: 'As-left', about: 'The setting that stays, locked and read again.' },
+  'as-left': { name: 'As-left', about: 'The final setting, locked and read again.' },
   safety: { name: 'Safety', about: 'Every control made to act, with the stopwatch.' },
   report: { name: 'Report', about: 'The visit in writing, signed.' },
 };
@@ -42,8 +42,8 @@ export const setUpWords: Readonly<Record<SetUpItem, string>> = {
   nozzleFlowLh: 'Nozzle flow, as stamped',
   nozzleAngleDeg: 'Nozzle angle',
   pumpPressurePa: 'Pump pressure',
-  cutOffDropPercent: 'Cut-off, drop',
-  cutOffHoldS: 'Cut-off, holds for',
+  cutOffDropPercent: 'Pressure drop at shut-off',
+  cutOffHoldS: 'Pressure holds after shut-off',
   vacuumPa: 'Vacuum',
 };
 export const setUpVerdicts: Readonly<Record<SetUpVerdict, string>> = {
@@ -53,7 +53,7 @@ export const setUpVerdicts: Readonly<Record<SetUpVerdict, string>> = {
   'not-measured': 'not measured',
 };
 export const setUpHint = (item: SetUpItem, source: string): string =>
-  `${setUpWords[item]}: unusual, look again. Only the burner maker’s sheet decides. (${source})`;
+  `${setUpWords[item]}: unusual, check it. The maker’s figure counts. (${source})`;
 
 const gapWords = {
   reading: 'a reading',
@@ -81,7 +81,7 @@ export function missingWords(missing: Missing, stageCount = 1): string {
     case 'zero-place':
       return 'Say where the instrument was zeroed.';
     case 'setting-found':
-      return 'Write down where the adjusters stand.';
+      return 'Enter where the adjusters are.';
     case 'target-card':
       return 'Choose a target card, or say that there is none.';
     case 'gauge-zero':
@@ -97,7 +97,7 @@ export function missingWords(missing: Missing, stageCount = 1): string {
     case 'geometry-item':
       return `Measure: ${geometryNames[missing.item].toLowerCase()}.`;
     case 'geometry-out':
-      return `Not as the card wants it: ${geometryNames[missing.item].toLowerCase()}.`;
+      return `Not as on the card: ${geometryNames[missing.item].toLowerCase()}.`;
     case 'geometry-stale':
       return `Measure again: ${geometryNames[missing.item].toLowerCase()}.`;
     case 'set-up-item':
@@ -111,7 +111,7 @@ export function missingWords(missing: Missing, stageCount = 1): string {
     case 'curve-trials':
       return `${at}${missing.have === 0 ? 'No trial' : missing.have === 1 ? 'One trial' : 'Two trials'} with smoke so far; the curve needs three.`;
     case 'onset':
-      return `${at}The onset of smoke is not covered from both sides.`;
+      return `${at}Smoke onset needs a trial with smoke and one without.`;
     case 'as-left':
       return `${at}Choose the as-left trial.`;
     case 'as-left-stale':
@@ -150,7 +150,7 @@ export const cautionWords = {
     'Keep a CO reading of the room running, zeroed outdoors. At 35 ppm stop the job. At 100 ppm everybody leaves; call for help, do not stay to ventilate.',
   'power-off': 'Switch off the power at the service switch, close the oil valve, and check that it is dead.',
   'high-voltage': 'The electrodes carry more than 10 000 volts. Keep hands out while there is power.',
-  'oil-pressure': 'Oil is under pressure. Let it off before a fitting is opened, and never pressurize lines to find leaks.',
+  'oil-pressure': 'Oil is under pressure. Relieve the pressure before opening a fitting, and never pressurize lines to find leaks.',
   'oil-in-chamber': 'Look for oil in the chamber. Never fire onto it: remove it first.',
   'stand-aside': 'Stand to the side at light-off, never with your face in line with the door.',
   'hot-surfaces': 'Flue, probe and door are hot.',
@@ -160,7 +160,7 @@ export const cautionWords = {
   bypass: 'Enter every jumper and unplugged detector before it is put in place. The visit cannot be signed while one is in place.',
   'hot-relight': 'Flame just lost in a hot chamber: wait for the purge, never relight by hand.',
   'limits-back': 'Put limits and low-water devices back in circuit before you leave.',
-  'ports-closed': 'Door and ports shut while reading: air through them falsifies everything.',
+  'ports-closed': 'Keep door and ports shut while reading: air leaking in makes every figure wrong.',
 } as const;
 
 export const roomCoWords = {
@@ -180,7 +180,7 @@ export const limitRefusal = (refusal: LimitRefusal, f: Formats): string => {
     case 'limit-needs-reason':
       return `Type a reason: it goes into the report with the alarm at ${f.ppm(refusal.alarmPpm)}.`;
     case 'limit-order':
-      return 'The notice can not be above the alarm.';
+      return 'The notice cannot be above the alarm.';
     case 'limit-not-positive':
       return 'Type a limit above zero.';
   }
@@ -205,7 +205,7 @@ export const positionRefusal = (refusal: PositionRefusal, f: Formats): string =>
     case 'position-not-a-number':
       return `Type a number for ${refusal.adjuster}.`;
     case 'position-below-scale':
-      return `The scale of ${refusal.adjuster} begins at ${f.figure(refusal.min)}; ${f.figure(refusal.typed)} is below it. Correct the figure, or the scale.`;
+      return `The scale of ${refusal.adjuster} starts at ${f.figure(refusal.min)}; ${f.figure(refusal.typed)} is below it. Correct the figure, or the scale.`;
     case 'position-above-scale':
       return `The scale of ${refusal.adjuster} ends at ${f.figure(refusal.max)}; ${f.figure(refusal.typed)} is beyond it. Correct the figure, or the scale.`;
   }
@@ -259,7 +259,7 @@ export function smokeAdvice(result: SmokeResult): string | undefined {
 
 export const shiftQuestion = (question: ShiftQuestion, f: Formats): { title: string; about: string; nothing: string } => ({
   title: 'What was changed?',
-  about: `O2 went from ${f.o2(question.fromPercent)} to ${f.o2(question.toPercent)} and no mark says why. The mark goes back to when it began.`,
+  about: `O2 went from ${f.o2(question.fromPercent)} to ${f.o2(question.toPercent)} and no mark says why. The mark is set at the time it started.`,
   nothing: 'Nothing was changed',
 });
 
@@ -281,11 +281,13 @@ export function windowWords(window: TargetWindow, f: Formats): string {
         : window.upperEnd === 'target-card'
           ? 'the target card ends'
           : 'too much air begins';
-    return `Onset plus reserve is O2 ${f.o2(window.fromO2)}, but ${end} at ${f.o2(window.toO2)}. Both can not be had: look for leaks, nozzle, pressure and head before choosing less reserve.`;
+    return `Onset plus reserve is O2 ${f.o2(window.fromO2)}, but ${end} at ${f.o2(window.toO2)}. Reserve and upper limit conflict: look for leaks, nozzle, pressure and head before choosing less reserve.`;
   }
-  const why = { 'reserve-limit': 'more is only loss', 'co-rises': 'CO rises beyond it', 'target-card': 'the target card ends there' }[
-    window.upperEnd
-  ];
+  const why = {
+    'reserve-limit': 'more air only wastes fuel',
+    'co-rises': 'CO rises beyond it',
+    'target-card': 'the target card ends there',
+  }[window.upperEnd];
   return `Aim for O2 ${f.o2(window.fromO2)} to ${f.o2(window.toO2)}: ${reserve}, and ${why}.`;
 }
 
@@ -358,8 +360,8 @@ export function beforeAfterWords(result: BeforeAfter | NoBeforeAfter, f: Formats
     return {
       'before-not-full': 'No comparison: as-found lacks O2, stack or air temperature.',
       'after-not-full': 'No comparison: as-left lacks O2, stack or air temperature.',
-      'before-not-computable': 'No comparison: the efficiency as found can not be computed.',
-      'after-not-computable': 'No comparison: the efficiency as left can not be computed.',
+      'before-not-computable': 'No comparison: the efficiency as found cannot be computed.',
+      'after-not-computable': 'No comparison: the efficiency as left cannot be computed.',
     }[result];
   }
   const gain = `${f.points(Math.abs(result.gainPoints))} ±${f.points(result.gainExpanded)} points of efficiency (HHV)`;

@@ -144,7 +144,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     expect(await violationsOf(page)).toEqual([]);
     await button(/^Save/).click();
     await page.getByText('CO 402 lies outside the CO range of Instrument 3: that point is not judged.').waitFor();
-    const reason = field('Why it is used all the same');
+    const reason = field('Why it is used anyway');
     await page
       .getByText(/CO 402 is expired, nearly empty: below 10 bar. Type why/)
       .first()
@@ -269,7 +269,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await heading('New test').waitFor();
     await page.getByText('Everything is set.').waitFor();
     expect(await page.getByRole('combobox', { name: 'Plan' }).inputValue()).toBe('Two gases');
-    expect(await field('Why it is used all the same').inputValue()).toBe('new bottle is ordered');
+    expect(await field('Why it is used anyway').inputValue()).toBe('new bottle is ordered');
     expect(await button(/Start the test/).isEnabled()).toBe(true);
     // the key works where the instrument was chosen
     await page.getByRole('combobox', { name: 'Instrument', exact: true }).focus();

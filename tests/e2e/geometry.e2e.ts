@@ -55,7 +55,7 @@ async function type(page: Page, text: string): Promise<void> {
 }
 
 async function toElectrodes(page: Page, flow: string): Promise<void> {
-  for (const next of ['Oil shut', 'Cool, no oil in the chamber', 'Hands and eyes protected', 'Where the head adjuster stands']) {
+  for (const next of ['Oil shut', 'Cool, no oil in the chamber', 'Hands and eyes protected', 'Position of the head adjuster']) {
     await space(page);
     await heading(page, next);
   }

@@ -205,7 +205,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await pressEnter(page);
     await page.getByText('The recipe is used from now on').waitFor();
     await expect.poll(() => linesKept(app).filter((line) => line.includes('\tchange\t')).length, { timeout: 5000 }).toBe(2);
-    await page.getByText('Kept recipes').click();
+    await page.getByText('Saved recipes').click();
     await page.getByText('used before in this run').waitFor();
   }, 60_000);
 
@@ -226,14 +226,14 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await page.keyboard.press('ArrowDown');
     await expect.poll(heightOf).toBe(short);
 
-    await page.getByText('Kept recipes').click();
+    await page.getByText('Saved recipes').click();
     const name = page.getByLabel('Name', { exact: true });
     await name.fill('Cellar meter');
-    await page.getByRole('button', { name: 'Keep', exact: true }).click();
-    await page.getByText('Kept as “Cellar meter”, version 1.').waitFor();
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
+    await page.getByText('Saved as “Cellar meter”, version 1.').waitFor();
     await roleOf(page, 1).selectOption('no');
-    await page.getByRole('button', { name: 'Keep', exact: true }).click();
-    await page.getByText('Kept as “Cellar meter”, version 2.').waitFor();
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
+    await page.getByText('Saved as “Cellar meter”, version 2.').waitFor();
     await page.getByText('version 1, earlier version').waitFor();
 
     const coming = page.waitForEvent('download');
@@ -248,7 +248,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     const picker = page.locator('input[type=file]');
     writeFileSync(join(app.dataFolder, 'wrong.json'), '{"name":"no recipe"}');
     await picker.setInputFiles(join(app.dataFolder, 'wrong.json'));
-    await page.getByText('This file is no line recipe. Nothing was changed.').waitFor();
+    await page.getByText('This file is not a line recipe. Nothing was changed.').waitFor();
     writeFileSync(path, JSON.stringify({ ...saved, name: 'From a colleague' }));
     await picker.setInputFiles(path);
     await page.getByText('“From a colleague” was read from the file.').waitFor();
@@ -263,12 +263,12 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await page.getByLabel('How a line is built').selectOption('pattern');
     const pattern = page.getByLabel('Pattern', { exact: true });
     await pattern.fill('(?P<o2>[0-9');
-    await page.getByText('This pattern can not be used').waitFor();
+    await page.getByText('This pattern cannot be used').waitFor();
     for (const hostile of ['(?P<o2>((a+)+)+$)', '(?P<o2>((.*){100}){9})b', '(?P<o2>(((x{30}){30}){30}))']) {
       await pattern.fill(hostile);
       await send([`${'a'.repeat(900)}`]);
     }
-    await page.getByRole('button', { name: 'Take back' }).click();
+    await page.getByRole('button', { name: 'Discard changes' }).click();
     await send(unknown.slice(20, 30));
     await page.getByText('changed, not used yet').waitFor({ state: 'detached' });
     await page
@@ -283,7 +283,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await pty.ask('answer 4.1,23,212.4,21.5', 'answer');
     await pty.ask('poll once', 'poll');
     await page.keyboard.press('l');
-    await page.getByText('Kept recipes').click();
+    await page.getByText('Saved recipes').click();
     await page.getByRole('button', { name: 'Take “Polled”', exact: true }).click();
     await page.getByRole('heading', { name: 'Line view' }).focus();
     await pressEnter(page);

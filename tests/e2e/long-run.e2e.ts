@@ -55,8 +55,8 @@ describe('a long stored run', () => {
     const reading = page.locator('.run-page .progress-line');
     await reading.waitFor();
     expect(await page.getByRole('progressbar').isVisible()).toBe(true);
-    expect(await reading.innerText()).toMatch(/(Reading the lines|Looking for what had settled)[\s\S]*\d+ %/);
-    await page.getByText('Looking for what had settled').waitFor();
+    expect(await reading.innerText()).toMatch(/(Reading the lines|Finding settled readings)[\s\S]*\d+ %/);
+    await page.getByText('Finding settled readings').waitFor();
     await page.getByRole('img', { name: /Trend of the run/ }).waitFor();
     await picture('long-run-reading');
     expect(await violationsOf(page)).toEqual([]);

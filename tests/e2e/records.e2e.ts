@@ -175,7 +175,7 @@ describe('the office', () => {
     expect(await violationsOf(page)).toEqual([]);
   });
 
-  it('types the particulars of an appliance, and is told what can not be', async () => {
+  it('types the particulars of an appliance, and is told what cannot be', async () => {
     await choose('Appliances', /^Boiler in Training house B/);
     await press('Edit');
     for (const [label, text] of [
@@ -204,7 +204,7 @@ describe('the office', () => {
   it('keeps what was changed of an appliance, by whom and when, in words', async () => {
     const from = Date.now();
     await choose('Appliances', /^Furnace of the workshop/);
-    await changesOfAppliance().getByText('Nothing was changed after it was first written down.').waitFor();
+    await changesOfAppliance().getByText('Nothing was changed after it was first saved.').waitFor();
     await press('Set date');
     await dialog().getByLabel('Next visit due', { exact: true }).fill('2020-02-29');
     await press('Save');
@@ -297,8 +297,8 @@ describe('the office', () => {
 
   it('puts right what was signed wrong, beside it, with a reason', async () => {
     await press('Add a correction');
-    await dialog().getByLabel('What is to be put right').selectOption({ label: 'Electrode gap, as left' });
-    await dialog().getByText('It stands now as: 3.6 mm').waitFor();
+    await dialog().getByLabel('What is wrong').selectOption({ label: 'Electrode gap, as left' });
+    await dialog().getByText('It says now: 3.6 mm').waitFor();
     await dialog().getByLabel('It should be').fill('3.7');
     await dialog().getByRole('button', { name: 'Add the correction' }).click();
     await dialog().getByText('Say why, in three letters or more.').waitFor();
@@ -324,9 +324,9 @@ describe('the office', () => {
   it('takes a person out: nowhere in the window, the search, the reports or the data folder, and the figures stay', async () => {
     await section('Appliances');
     await choose('Appliances', /^Boiler in Training house B/);
-    await press('Take the person out');
+    await press('Remove owner details');
     await picture('take-out');
-    await dialog().getByRole('button', { name: 'Take the person out', exact: true }).click();
+    await dialog().getByRole('button', { name: 'Remove owner details', exact: true }).click();
     await page.getByRole('heading', { name: /^Unit / }).waitFor();
     expect(filesWith(PERSON_WORDS)).toEqual([]);
     await expect.poll(shown).not.toMatch(/zebedee|quillfeather|marzipan|umbrellaford|training house/);
@@ -334,8 +334,8 @@ describe('the office', () => {
     const said = (await changeLines()).map((line) => line.slice(1));
     expect(said).toContainEqual(['B. Fitter', 'Owner', 'taken out', 'taken out']);
     expect(said).toContainEqual(['B. Fitter', 'Burner maker', '–', 'Invented Burners']);
-    expect(said.at(-1)).toEqual(['B. Fitter', 'Person', '–', 'particulars taken out']);
-    expect(await page.getByRole('button', { name: 'Take the person out' }).count()).toBe(0);
+    expect(said.at(-1)).toEqual(['B. Fitter', 'Person', '–', 'owner details removed']);
+    expect(await page.getByRole('button', { name: 'Remove owner details' }).count()).toBe(0);
     await picture('taken-out');
     await changesOfAppliance().scrollIntoViewIfNeeded();
     await picture('taken-out-changes');
@@ -384,18 +384,18 @@ describe('the office', () => {
     expect(await alerts()).toEqual([]);
   });
 
-  it('says how long to keep, and that a signed visit can not be deleted', async () => {
-    await section('Keeping');
+  it('says how long to keep, and that a signed visit cannot be deleted', async () => {
+    await section('Storage');
     await page.getByRole('heading', { name: 'How long to keep' }).waitFor();
     expect(await shown()).toContain('nothing is deleted by itself');
     await section('Visits');
     await choose('Visits', /^Visit 42/);
-    await page.getByText(/can not be deleted here/).waitFor();
+    await page.getByText(/cannot be deleted here/).waitFor();
     expect(await page.getByRole('button', { name: 'Delete', exact: true }).count()).toBe(0);
   });
 
   it('brings a backup back: what was there then is there again, what was there since is kept aside', async () => {
-    await section('Keeping');
+    await section('Storage');
     const [backup]: [Download, void] = await Promise.all([page.waitForEvent('download'), press('Make a backup')]);
     const file = join(folder, 'kept-elsewhere.zip');
     copyFileSync(await backup.path(), file);
@@ -407,7 +407,7 @@ describe('the office', () => {
     await dialog().getByLabel('Name', { exact: true }).fill('Furnace that came later');
     await press('Save');
     await expect.poll(() => firstLines('Appliances')).toContain('Furnace that came later');
-    await section('Keeping');
+    await section('Storage');
     await page.getByLabel('Choose a backup', { exact: true }).last().setInputFiles(file);
     await dialog().getByRole('button', { name: 'Restore', exact: true }).click();
     const said = await page.getByText(/files were restored/).innerText();
@@ -425,7 +425,7 @@ describe('the office', () => {
   });
 
   it('shows the copies that still hold everything, and deletes them', async () => {
-    await section('Keeping');
+    await section('Storage');
     const copies = page
       .locator('section')
       .filter({ has: page.getByRole('heading', { name: 'Copies in the data folder' }) })
@@ -448,7 +448,7 @@ describe('the office', () => {
   it('says so when a file is no backup, and changes nothing', async () => {
     const noBackup = join(folder, 'holiday.zip');
     writeFileSync(noBackup, 'no zip at all');
-    await section('Keeping');
+    await section('Storage');
     await page.getByLabel('Choose a backup', { exact: true }).last().setInputFiles(noBackup);
     await dialog().getByRole('button', { name: 'Restore', exact: true }).click();
     await page.getByText(problems['file-foreign'].title).waitFor();

@@ -134,10 +134,10 @@ describe('records', () => {
     const [packed] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Export', exact: true }).click()]);
     const file = join(folder, 'moved.zip');
     writeFileSync(file, readFileSync(await packed.path()));
-    await page.getByRole('button', { name: 'Keeping' }).click();
+    await page.getByRole('button', { name: 'Storage' }).click();
     await picture('keeping');
     expect(await violations()).toEqual([]);
-    await page.getByLabel('Take in visits', { exact: true }).last().setInputFiles(file);
+    await page.getByLabel('Add visits from a file', { exact: true }).last().setInputFiles(file);
     await page.getByText('No visit was added; 1 was here already.').waitFor();
     const [backup] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Make a backup' }).click()]);
     expect(backup.suggestedFilename()).toMatch(/^flueside-backup-.*\.zip$/);
@@ -175,13 +175,13 @@ describe('records', () => {
     await page.getByRole('button', { name: 'Look', exact: true }).waitFor();
   });
 
-  it('say so in its place when a visit can not be read', async () => {
+  it('say so in its place when a visit cannot be read', async () => {
     await page.getByRole('button', { name: 'Visits', exact: true }).click();
     await page
       .getByRole('navigation', { name: 'Visits' })
       .getByRole('button', { name: /^Visit 13/ })
       .click();
-    await page.getByRole('heading', { name: 'This visit can not be read.' }).waitFor();
+    await page.getByRole('heading', { name: 'This visit cannot be read.' }).waitFor();
     expect(await violations()).toEqual([]);
   });
 

@@ -102,7 +102,7 @@ const pressMain = (text: string): Promise<boolean> =>
 async function typeSmoke(): Promise<void> {
   await fill('Spot 1', String(instrument.burner.smokeSpot(instrument.now()).number));
   await dialog()
-    .getByRole('button', { name: /^Keep smoke/ })
+    .getByRole('button', { name: /^Save smoke/ })
     .click();
   await dialog().waitFor({ state: 'detached' });
 }
@@ -113,7 +113,7 @@ async function typeDraft(): Promise<void> {
   await fill('Over fire', (-overFirePa).toFixed(1));
   await fill('Breech', (-breechPa).toFixed(1));
   await dialog()
-    .getByRole('button', { name: /^Keep draft/ })
+    .getByRole('button', { name: /^Save draft/ })
     .click();
   await dialog().waitFor({ state: 'detached' });
 }

@@ -100,7 +100,7 @@ async function smokeByPump(page: Page, hands: Hands): Promise<void> {
   if (!opened) return;
   await hands.press(page, /^Use the simulated pump/);
   await page.waitForFunction(() => document.querySelector<HTMLInputElement>('dialog[open] input')?.value !== '');
-  await hands.press(page, /^Keep smoke/);
+  await hands.press(page, /^Save smoke/);
   await dialog.waitFor({ state: 'detached' });
 }
 
@@ -142,7 +142,7 @@ async function workUntil(page: Page, hands: Hands, until: RegExp): Promise<numbe
       await hands.press(page, /^Mark it/);
       await page.getByRole('dialog').waitFor({ state: 'detached' });
       marked += 1;
-    } else if (/^Keep smoke/.test(text)) {
+    } else if (/^Save smoke/.test(text)) {
       // the button changed its word between the look and the press
       await smokeByPump(page, hands);
     } else if (/^Type smoke/.test(text)) {
@@ -184,7 +184,7 @@ async function wholeVisit(page: Page, hands: Hands, look: (screen: string) => Pr
   else await page.keyboard.press('d');
   await hands.press(page, /^Use the simulated gauge/);
   await page.waitForFunction(() => document.querySelector<HTMLInputElement>('dialog[open] input')?.value !== '');
-  await hands.press(page, /^Keep draft/);
+  await hands.press(page, /^Save draft/);
   await page.getByRole('dialog').waitFor({ state: 'detached' });
   if (hands === mouse) await page.getByRole('button', { name: /^(Choose as-found|Open the curve)/ }).click();
   else await page.keyboard.press('c');
@@ -375,7 +375,7 @@ describe('what was typed', () => {
     await one.getByRole('dialog').waitFor({ state: 'detached' });
     await mouse.press(one, /^As-left/);
     await readCautions(one, mouse);
-    await mouse.fill(one, 'Why it stays so (no smoke number, or less reserve)', 'called away');
+    await mouse.fill(one, 'Reason (no smoke number, or less reserve)', 'called away');
     await one.waitForTimeout(1000);
     await first.kill();
 
@@ -387,7 +387,7 @@ describe('what was typed', () => {
       .getByRole('button', { name: /^As-left/ })
       .and(page.locator('[aria-current=step]'))
       .waitFor();
-    expect(await page.getByLabel('Why it stays so (no smoke number, or less reserve)').inputValue()).toBe('called away');
+    expect(await page.getByLabel('Reason (no smoke number, or less reserve)').inputValue()).toBe('called away');
     await mouse.press(page, /^As-found/);
     await page.getByRole('table', { name: 'Trials' }).getByRole('cell', { name: '1½' }).waitFor();
     await mouse.press(page, /^Choose as-found/);

@@ -101,12 +101,12 @@ describe('from a cold burner to the library and over each other', () => {
     // 15 min of burner time: enough for a full reading
     await page.waitForTimeout(15_000);
     await page.getByRole('button', { name: /^Keep this run/ }).click();
-    const dialog = page.getByRole('dialog', { name: 'Keep as a warm-up curve' });
+    const dialog = page.getByRole('dialog', { name: 'Save as a warm-up curve' });
     await dialog.getByText(/Light-off was found/).waitFor();
     await dialog.getByLabel('Name').fill('Boiler one');
     await dialog.getByLabel('Appliance').fill('steel boiler');
     await dialog.getByLabel('Outdoors').fill('23');
-    await dialog.getByLabel('Tags, parted by commas').fill('winter, class');
+    await dialog.getByLabel('Tags, separated by commas').fill('winter, class');
     expect(await violationsOf(page)).toEqual([]);
     await press(page, 'Enter');
     await page.getByRole('button', { name: '1 Boiler one' }).waitFor();
@@ -121,7 +121,7 @@ describe('from a cold burner to the library and over each other', () => {
     expect(told).toContain('10 CFR 430');
     expect(told).toContain('the first full reading was offered');
     expect(told).toMatch(/steel boiler · winter · class/);
-    await fit.getByRole('img', { name: /What the fit leaves over: spread/ }).waitFor();
+    await fit.getByRole('img', { name: /Residuals: spread/ }).waitFor();
   }, 90_000);
 
   it('makes a curve of a stored run', async () => {
@@ -145,7 +145,7 @@ describe('from a cold burner to the library and over each other', () => {
         .nth(name === 'Boiler two' ? 1 : 2)
         .getByRole('button', { name: 'Make a curve' })
         .click();
-      const dialog = page.getByRole('dialog', { name: 'Keep as a warm-up curve' });
+      const dialog = page.getByRole('dialog', { name: 'Save as a warm-up curve' });
       await dialog.getByLabel('Name').fill(name);
       await press(page, 'Enter');
       await dialog.waitFor({ state: 'detached' });

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
-/** Why tests with a pseudo-terminal can not run here; undefined when they can. */
+/** Why tests with a pseudo-terminal cannot run here; undefined when they can. */
 export const noPty: string | undefined =
   process.platform === 'win32'
     ? 'Windows has no pseudo-terminals'

@@ -46,7 +46,7 @@ const steps: readonly Step[] = [
   { name: 'begin the check', click: button('Check now'), shows: button('End the check') },
   { name: 'end the check', click: button('End the check'), shows: button('Check now') },
   { name: 'close the line view', click: button('Close'), shows: onTune },
-  { name: 'go to Records', click: { selector: '.tab', text: 'Records' }, shows: button('Begin one in Tune') },
+  { name: 'go to Records', click: { selector: '.tab', text: 'Records' }, shows: button('Start one in Tune') },
   { name: 'go to Tune', click: { selector: '.tab', text: 'Tune' }, shows: onTune },
 ];
 

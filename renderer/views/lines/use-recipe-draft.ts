@@ -17,7 +17,7 @@ export type RecipeDraft = {
   /** a reading comes over several lines */
   readonly hasParts: boolean;
   readonly isChanged: boolean;
-  /** why it can not be used, in words; undefined when it can */
+  /** why it cannot be used, in words; undefined when it can */
   readonly flaw: string | undefined;
   /** only while it is changed and can be used */
   readonly preview: Preview | undefined;

@@ -140,7 +140,7 @@ function ApplianceRow({
   );
 }
 
-/** The records can not be opened, or not be read: said where they would stand. */
+/** The records cannot be opened, or not be read: said where they would stand. */
 function NoList({ title, problem }: { title: string; problem: Problem }) {
   return (
     <nav className="records-list" aria-label={title}>

@@ -31,7 +31,7 @@ const rowOf = ({ name, coarse, min, max, step, kind, moreAir }: Kept, id: number
   moreAir: moreAir ?? '',
 });
 
-/** What the rows say, or undefined while one of them can not be kept: the settings then stay as they were. */
+/** What the rows say, or undefined while one of them cannot be kept: the settings then stay as they were. */
 function keptOf(rows: readonly Row[]): Kept[] | undefined {
   const names = rows.map(({ name }) => name.trim().toLowerCase());
   if (new Set(names).size < names.length || rows.some((row) => wrongOf(row) !== undefined)) return undefined;

@@ -17,7 +17,7 @@ type Props<T> = {
   bare?: boolean;
   shown: string;
   parse: (text: string) => ParsedText<T>;
-  /** @returns why it can not be kept */
+  /** @returns why it cannot be kept */
   keep: (value: T | undefined) => string | undefined;
   unit?: string;
   width?: number | string;

@@ -34,7 +34,7 @@ type Called = {
 };
 type Judged = { readonly result: CallResult; readonly reasons: readonly CallReason[] };
 
-/** After this time without a full reading the answer is given all the same: it can not be taken here. */
+/** After this time without a full reading the answer is given all the same: it cannot be taken here. */
 const LONGEST_WAIT_MS = 45 * 60_000;
 
 /** Figures and trend stay; lane, state, forecast and shading are gone. The trainee says when, and what is seen. */

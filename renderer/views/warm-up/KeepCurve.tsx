@@ -103,7 +103,7 @@ export function KeepCurve({ runId, source, startWallMs, name: proposed, endMs, c
         <>
           <span className="grow field-error">{error}</span>
           <button type="submit" className="button main">
-            {common.keep} <kbd aria-hidden="true">Enter</kbd>
+            {common.save} <kbd aria-hidden="true">Enter</kbd>
           </button>
         </>
       }

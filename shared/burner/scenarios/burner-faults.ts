@@ -50,7 +50,7 @@ export const burnerFaultScenarios: readonly ScenarioInput[] = [
     ...alreadyWarm,
     name: 'creeping-co',
     title: 'Creeping CO',
-    about: 'CO climbs minute by minute while O2 stands still.',
+    about: 'CO climbs minute by minute while O2 does not change.',
     teaches: ['Settled is not the same as safe: watch where CO goes', 'Check the room and the flame pattern before adding air'],
     events: [litBefore, { atS: { from: 200, to: 260 }, part: 'creepPpmPerMinute', value: { from: 4, to: 9 } }],
   },

@@ -36,7 +36,7 @@ describe('a browser', () => {
 
 describe('the window', () => {
   const flags = (asRoot: boolean) => windowFlags({ address: 'http://127.0.0.1:1/#code=x', userDataFolder: '/data/window', asRoot });
-  it('keeps its sandbox, except for root, who can not have it', () => {
+  it('keeps its sandbox, except for root, who cannot have it', () => {
     expect(flags(false).join(' ')).not.toMatch(/sandbox/);
     expect(flags(true)).toEqual(expect.arrayContaining([...rootFlags]));
   });

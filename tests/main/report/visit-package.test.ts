@@ -129,7 +129,7 @@ describe('visits of another computer', () => {
     expect([shelf.appliances.get('unit-1'), shelf.appliances.edits('unit-1')]).toEqual(here);
   });
 
-  it('are not taken in where their appliance is here and can not be read: nothing is written over it', async () => {
+  it('are not taken in where their appliance is here and cannot be read: nothing is written over it', async () => {
     opened.db.run("INSERT INTO appliance (id, changed_ms, search, body) VALUES ('unit-1', 0, '', '{\"appliance\":7}')");
     await expect(arrive([smallVisit()])).rejects.toThrow('store-damaged');
     expect(opened.db.one("SELECT body FROM appliance WHERE id = 'unit-1'")?.['body']).toBe('{"appliance":7}');
@@ -266,7 +266,7 @@ describe('a file that is no package of visits', () => {
     const whole = zipSync({ 'visits.json': list({ madeBy: 'x'.repeat(5000) }) });
     expect(await code(whole.subarray(0, whole.length - 40))).toBe('file-damaged');
   });
-  it('counts visits that can not be read, and takes the others', async () => {
+  it('counts visits that cannot be read, and takes the others', async () => {
     const visit = (value: unknown): Uint8Array => strToU8(JSON.stringify(value));
     const read = await readBytes(
       zipSync({ 'visits.json': list(), 'visits/0.json': visit(smallVisit()), 'visits/1.json': visit({ format: 9 }) }),

@@ -119,7 +119,7 @@ describe('a run from a port that misbehaves', () => {
   };
   const counters = (one: { desk: ReturnType<typeof createTestDesk>['desk'] }) => one.desk.runs()[0]?.counters;
 
-  it('is no run at all when the port can not be opened', async () => {
+  it('is no run at all when the port cannot be opened', async () => {
     const { desk } = testDesk({});
     expect(codeOf(await desk.handlers['run.start']({ source: serial('typed by hand') }, operator))).toBe('port-not-found');
     expect(desk.runs()).toEqual([]);

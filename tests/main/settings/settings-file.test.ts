@@ -59,7 +59,7 @@ describe('settings', () => {
     expect(settings.current().units).toBe('metric');
   });
 
-  it('stay as they were when they can not be written', () => {
+  it('stay as they were when they cannot be written', () => {
     const settings = open();
     settings.change({ theme: 'dark' });
     // a folder in the file's place: the rename fails, for root too

@@ -65,7 +65,7 @@ describe('the changes of an appliance', () => {
     expect(edits()).toHaveLength(1);
   });
 
-  it('stay where one of them, or the appliance itself, can not be read', () => {
+  it('stay where one of them, or the appliance itself, cannot be read', () => {
     const odd = { later: 'a change of a newer version' };
     const known = { wallMs: 1, by: 'A. Sample', path: ['maker'], after: 'Invented' };
     const store = (appliance: unknown): void =>

@@ -284,7 +284,7 @@ describe('opening the records', () => {
     holder.close();
   });
 
-  it.skipIf(process.getuid?.() === 0 || process.platform === 'win32')('says so when the folder can not be written', async () => {
+  it.skipIf(process.getuid?.() === 0 || process.platform === 'win32')('says so when the folder cannot be written', async () => {
     chmodSync(folder, 0o500);
     const opened = await openRecords({ folder, wallMs });
     expect(opened.ok ? undefined : opened.error.code).toBe('store-read-only');

@@ -102,7 +102,7 @@ describe('appliances and visits', () => {
     expect(published).toContain('visit.changed');
   });
 
-  it('refuses a value that can not be, and changes nothing', async () => {
+  it('refuses a value that cannot be, and changes nothing', async () => {
     const { visit } = await call('visit.create', { kind: 'service' });
     expect(
       await refusal(

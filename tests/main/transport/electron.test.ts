@@ -59,7 +59,7 @@ describe('the wire of the desktop shell', () => {
     expect(shell.sent).toEqual([]);
   });
 
-  it('refuses what is too big in words, and what can not be written down at all', () => {
+  it('refuses what is too big in words, and what cannot be written down at all', () => {
     shell.emit({}, { type: 'call', id: 3, name: 'x', input: 'x'.repeat(MESSAGE_LIMIT_BYTES) });
     expect(shell.sent).toEqual([
       { channel: WIRE_CHANNEL, message: { type: 'reply', id: 3, result: { ok: false, error: { code: 'message-too-big' } } } },

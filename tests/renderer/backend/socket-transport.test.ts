@@ -67,7 +67,7 @@ describe('wire', () => {
     const { socket, say } = fakeSocket();
     const connection = connectSocket(page, () => socket);
     say({ type: 'refused', reason: { code: 'not-allowed' } });
-    expect(await connection).toMatchObject({ kind: 'refused', reason: expect.stringContaining('not change') as string });
+    expect(await connection).toMatchObject({ kind: 'refused', reason: expect.stringContaining('View only') as string });
     expect(storage.has(KEY_SLOT)).toBe(false);
   });
   it('does not hang when the host closes before the welcome, or without a greeting', async () => {

@@ -87,7 +87,7 @@ it('puts the past before what came while it was fetched, and doubles nothing', (
   expect(buffers.series('o2').count).toBe(6);
   expect(buffers.series('o2').firstMs).toBe(0);
 });
-it('goes on with what came when the past can not be had', () => {
+it('goes on with what came when the past cannot be had', () => {
   const buffers = createRunBuffers();
   buffers.awaitHistory();
   buffers.take(batchOf({ samples: samples(0, 5000, 6) }));

@@ -33,13 +33,11 @@ describe('the one sentence', () => {
       headingFor: { value: 5.1, low: 5, high: 5.2 },
       secondsLeft: { value: 22, low: 15, high: 30 },
     });
-    expect(say(recordWith({ states: [...settled.slice(1), o2, stack] }))).toBe(
-      'O2 holds the reading back: 0.7\u2009% to go. Ready in about 20 s.',
-    );
+    expect(say(recordWith({ states: [...settled.slice(1), o2, stack] }))).toBe('Waiting for O2: 0.7\u2009% to go. Ready in about 20 s.');
   });
   it('does not make up a time without a forecast', () => {
     expect(say(recordWith({ states: [...settled.slice(1), stateOf('o2', 'moving')] }))).toBe(
-      'O2 holds the reading back: still moving, no forecast yet.',
+      'Waiting for O2: still moving, no forecast yet.',
     );
   });
   it('says that figures are blank while the port is lost', () => {

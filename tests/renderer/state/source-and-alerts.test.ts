@@ -43,7 +43,7 @@ describe('alerts', () => {
     count: 1,
     sinceWallMs: 0,
   });
-  it('put an alarm before every notice and can not be closed while it holds', () => {
+  it('put an alarm before every notice and cannot be closed while it holds', () => {
     const alerts = alertsOf(undefined, { standing: [standing('recipe-unclear'), standing('disk-full')], answer: undefined });
     expect(alerts.map(({ kind, dismiss }) => [kind, dismiss])).toEqual([
       ['alarm', undefined],

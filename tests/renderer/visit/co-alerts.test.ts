@@ -40,7 +40,7 @@ describe('CO in the room', () => {
   ])('%s ppm: %s', (ppm, kind) => {
     expect(coAlerts(facts(room(ppm), { visit: visit() }))[0]?.kind).toBe(kind);
   });
-  it('says what to do first, and can not be closed', () => {
+  it('says what to do first, and cannot be closed', () => {
     const said = (ppm: number) => coAlerts(facts(room(ppm), { visit: visit() }))[0];
     expect(said(35)?.strong).toMatch(/^Shut the burner off, open up, get people out of the room\./);
     expect(said(120)?.strong).toMatch(/^Everybody out now\./);

@@ -22,7 +22,7 @@ describe('fields of the set-up sheet', () => {
     expect(readValue('pumpPressurePa', '140', 'us')).toBeCloseTo(140 * 6894.757, -1);
     expect(readValue('nozzleFlowLh', '0.85', 'us')).toBeCloseTo(0.85 * 3.785411784, 6);
   });
-  it('says what can be typed, and keeps nothing of what it can not read', () => {
+  it('says what can be typed, and keeps nothing of what it cannot read', () => {
     expect(fieldOf('headSetting', 'us', 'inch').read('abc')).toMatchObject({ kind: 'wrong' });
     expect(fieldOf('electrodeGapMm', 'us', 'inch').read('5/0')).toMatchObject({ kind: 'wrong' });
     expect(fieldOf('pumpPressurePa', 'us', 'inch').read('1.4.0')).toMatchObject({ kind: 'wrong' });

@@ -85,7 +85,7 @@ describe('what is typed into a visit', () => {
     expect(store.getState().visitSaving).toBe('kept');
   });
 
-  it('is refused before it is sent where the visit can not hold it, and nothing changes', async () => {
+  it('is refused before it is sent where the visit cannot hold it, and nothing changes', async () => {
     const { host, store, edits } = open();
     const refused = edits.edit([{ path: ['annualFuelGal'], after: -3 }]);
     expect(refused?.code).toBe('value-out-of-range');

@@ -1,4 +1,4 @@
-/** What is not there, or can not be, is blank with a reason: never NaN, never a silent zero. */
+/** What is not there, or cannot be, is blank with a reason: never NaN, never a silent zero. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { blankSentences } from '../../../shared/combustion/blank-sentences.ts';

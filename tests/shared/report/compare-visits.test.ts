@@ -38,7 +38,7 @@ describe('two visits', () => {
       /^O2.* moved since visit \d+ by more than the uncertainty/,
     );
     const bare = visitFigures({ ...before.visit, trials: [] });
-    expect(compareStory(bare, before)[0]).toMatch(/^No figure stands both here and in visit/);
+    expect(compareStory(bare, before)[0]).toMatch(/^No figure is in both this visit and visit/);
   });
 });
 

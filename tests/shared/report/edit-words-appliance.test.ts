@@ -23,7 +23,7 @@ describe('a change of an appliance in words', () => {
     expect(line(['fuelId'], 'no2', 'b20')).toBe('Fuel: No. 2 oil -> B20 biodiesel blend');
     expect(line(['burner', 'maker'], 'Invented', 'Other')).toBe('Burner maker: Invented -> Other');
     expect(line(['burner', 'year'], 2012, 2013)).toBe('Burner year: 2012 -> 2013');
-    expect(line(['consent'], undefined, false)).toBe('Kept with consent: – -> no');
+    expect(line(['consent'], undefined, false)).toBe('Saved with consent: – -> no');
   });
 
   it('writes power in the units of the user', () => {
@@ -37,12 +37,12 @@ describe('a change of an appliance in words', () => {
 
   it('says that a person was taken out, what went with the person, and what came from elsewhere', () => {
     const made = { wallMs: 0, by: 'A. Sample' };
-    expect(applianceEditText(personOutEdit(made), 'metric')).toEqual({ field: 'Person', before: '–', after: 'particulars taken out' });
+    expect(applianceEditText(personOutEdit(made), 'metric')).toEqual({ field: 'Person', before: '–', after: 'owner details removed' });
     expect(line(['owner'], undefined, undefined)).toBe('Owner: taken out -> taken out');
     expect(applianceEditText(movedInEdit(made), 'metric')).toEqual({
       field: 'Appliance',
       before: '–',
-      after: 'came with visits of another computer',
+      after: 'came with visits from another computer',
     });
   });
 

@@ -81,7 +81,7 @@ describe('a change of a visit in words', () => {
     expect(line(['roomCo', 0], { wallMs: START_WALL_MS, ppm: 0 }, { wallMs: START_WALL_MS + 60_000, ppm: 0 })).toBe(
       'CO in the room: time 13:02 -> time 13:03',
     );
-    expect(line(['startedWallMs'], START_WALL_MS, START_WALL_MS + 3_600_000)).toMatch(/^Begun: .*13:02 -> .*14:02$/);
+    expect(line(['startedWallMs'], START_WALL_MS, START_WALL_MS + 3_600_000)).toMatch(/^Started: .*13:02 -> .*14:02$/);
   });
 
   it('never shows bare data, whatever was changed', () => {
@@ -102,7 +102,7 @@ describe('a change of a visit in words', () => {
       if (typeof value === 'object' && value !== null)
         for (const [key, inner] of Object.entries(value)) look([...path, Array.isArray(value) ? Number(key) : key], inner);
     };
-    // the others can not be changed by an edit
+    // the others cannot be changed by an edit
     const { edits: _e, format: _f, id: _i, number: _n, ...rest } = visit;
     look([], rest);
     expect(seen).toBeGreaterThan(300);

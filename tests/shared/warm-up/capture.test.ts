@@ -110,7 +110,7 @@ describe('sets of exercises', () => {
   ])('%s is refused', (text, code) => expect(readExercises(text)).toMatchObject({ ok: false, error: { code } }));
   it('the one that comes along names scenarios that exist, and gives no pattern away', () => {
     for (const { name, source, pattern } of builtInExercises.exercises) {
-      if (source.kind !== 'simulated') throw new Error('a stored run can not come along');
+      if (source.kind !== 'simulated') throw new Error('a stored run cannot come along');
       const scenario = findScenario(source.scenario);
       expect(scenario.ok).toBe(true);
       expect(pattern).toBe(scenarioPatterns[source.scenario]);
