@@ -7,19 +7,29 @@ import { judgeSheet, MeasuredSheet, type JudgedItem } from '../../shared/geometr
 import { isLength } from '../../shared/geometry/items.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import { cardFigureWords, cardProblemWords, geometryNames, geometryVerdictWords, staleWords } from '../../shared/words/geometry.ts';
+import {
+  cardFigureWords,
+  cardProblemWords,
+  geometryNames,
+  geometryVerdictWords,
+  staleSince,
+  staleWords,
+} from '../../shared/words/geometry.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandIo } from './command.ts';
 import { jsonNumber } from './json-number.ts';
 
 const options = { measured: { type: 'string' }, json: { type: 'boolean' } } as const;
 
-const usage = `Usage: flueside geometry CARD.json --measured SHEET.json [--json]
+const usage = `Usage: flueside geometry [CARD.json] --measured SHEET.json [--json]
 
-  CARD.json       a figures card: the burner maker's figures, as typed from the maker's sheet
+  CARD.json       a figures card: the burner maker's figures, as typed from the maker's sheet;
+                  without one everything is shown as measured and nothing is judged
   --measured      a set-up sheet: lengthUnit, burner (tubeEnd, head, arrangement, nozzleFlow), measured, changed
   --json          one JSON object: a verdict and a direction for each figure, and what is stale
 
-A figure that the card lacks is shown as measured and never judged. The burner maker's instructions come first.`;
+A figure that the card lacks is shown as measured and never judged; so is one where the card contradicts itself, and the exit code is 1 then.
+A nozzle flow without a unit is taken in the card's. Fractions are inches: in a sheet in mm they need "in" behind them.
+The burner maker's instructions come first.`;
 
 const MOST_BYTES = 1_000_000;
 
@@ -32,26 +42,34 @@ export const command: Command = {
     if (!parsed.ok) return fail(io, parsed.error);
     const { values, positionals } = parsed.value;
     const [cardFile] = positionals;
-    if (cardFile === undefined || values.measured === undefined)
-      return fail(io, problem('usage', 'Give a figures card and --measured SHEET.json.'));
-    const card = await readJson(io, cardFile, FiguresCard);
+    if (values.measured === undefined) return fail(io, problem('usage', 'Give --measured SHEET.json, and a figures card to judge it by.'));
+    const card: Result<FiguresCard | undefined, Problem> =
+      cardFile === undefined ? ok(undefined) : await readJson(io, cardFile, FiguresCard);
     if (!card.ok) return fail(io, card.error);
     const sheet = await readJson(io, values.measured, MeasuredSheet);
     if (!sheet.ok) return fail(io, sheet.error);
-    const { items, stale, cardProblems } = judgeSheet(card.value, sheet.value);
+    const { items, stale, cardProblems, flow } = judgeSheet(card.value, sheet.value);
     const unit = sheet.value.lengthUnit;
     const figureText = ({ item, found }: JudgedItem): string | null =>
-      found.state === 'given' ? cardFigureWords(item, found.figure, card.value.lengthUnit) : null;
+      found.state === 'given' ? cardFigureWords(item, found.figure, card.value?.lengthUnit ?? unit) : null;
+    const words = ({ item, verdict, staleBecause }: JudgedItem): string => {
+      const said = geometryVerdictWords(item, verdict, unit);
+      return staleBecause === undefined || verdict.verdict === 'not-measured'
+        ? said
+        : `${said.replace(/\.$/, '')}; ${staleSince(staleBecause)}`;
+    };
     if (values.json === true) {
       io.out(
         JSON.stringify({
-          card: { name: card.value.name, revision: card.value.revision, training: card.value.training },
+          card: card.value === undefined ? null : { name: card.value.name, revision: card.value.revision, training: card.value.training },
+          nozzle_flow: flow === undefined ? null : { value: jsonNumber(flow.value), unit: flow.unit, unit_from: flow.unitFrom },
           card_problems: cardProblems.map((found) => ({ ...found, words: cardProblemWords(found) })),
           items: items.map((judged) => ({
             item: judged.item,
             measured: judged.typed ?? null,
             card: figureText(judged),
             ...verdictJson(judged),
+            stale_because: judged.staleBecause ?? null,
             words: geometryVerdictWords(judged.item, judged.verdict, unit),
           })),
           stale: stale.map((reason) => ({ ...reason, words: staleWords(reason) })),
@@ -61,7 +79,7 @@ export const command: Command = {
       for (const found of cardProblems) io.error(cardProblemWords(found));
       for (const judged of items)
         io.out(
-          `${geometryNames[judged.item].padEnd(26)}${(judged.typed ?? '--').padEnd(10)}${(figureText(judged) ?? '--').padEnd(20)}${geometryVerdictWords(judged.item, judged.verdict, unit)}`,
+          `${geometryNames[judged.item].padEnd(26)}${(judged.typed ?? '--').padEnd(10)}${(figureText(judged) ?? '--').padEnd(20)}${words(judged)}`,
         );
       for (const reason of stale) io.out(staleWords(reason));
     }
@@ -98,7 +116,8 @@ async function readJson<T extends z.ZodType>(io: CommandIo, file: string, schema
   if (text.length > MOST_BYTES) return err(problem('file-too-big', file));
   let parsed: unknown;
   try {
-    parsed = JSON.parse(text);
+    // some editors put a byte order mark first
+    parsed = JSON.parse(text.replace(/^\uFEFF/, ''));
   } catch {
     return err(problem('figures-file-wrong', `${file} is not JSON.`));
   }

@@ -88,15 +88,32 @@ export type CardProblem =
   | { key: 'limits-swapped'; item: GeometryItem; low: string; high: string }
   | { key: 'nominal-outside'; item: GeometryItem; nominal: string }
   | { key: 'tolerance-too-wide'; item: GeometryItem; nominal: string; tolerance: string }
+  | { key: 'tolerance-alone'; item: GeometryItem; tolerance: string }
+  | { key: 'tolerance-and-limits'; item: GeometryItem }
   | { key: 'unit-unlikely'; item: GeometryItem; text: string; unit: LengthUnit }
   | { key: 'figure-twice'; item: GeometryItem }
+  /** two figures that say equally much about one burner: by its head and by its tube end */
+  | { key: 'figure-unclear'; item: GeometryItem }
+  | { key: 'figure-and-flow'; item: GeometryItem }
   | { key: 'for-unknown'; item: GeometryItem; what: 'head' | 'tubeEnd' | 'arrangement'; value: string }
   | { key: 'flow-unreadable'; row: number; text: string }
   | { key: 'flow-swapped'; row: number; from: string; to: string }
   | { key: 'flow-overlap'; rows: readonly [number, number]; at: string };
 
-/** No part inside a burner tube is further from its neighbour than this; a longer one is mm typed as inches. Ours. */
-const LONGEST_MM = 400;
+type LengthItem = Exclude<GeometryItem, FlowItem>;
+/** No part inside a burner tube is further from its neighbour than this; a longer one is mm typed as inches. Ours, mm. */
+const longestMm: Readonly<Record<LengthItem, number>> = {
+  electrodeGap: 25,
+  heightAboveCentreline: 80,
+  aheadOfNozzle: 60,
+  tipToMetal: 100,
+  tipDifference: 25,
+  nozzleToHead: 200,
+  offCentre: 40,
+  headToTubeEnd: 250,
+};
+/** A card never asks for less than this; less is inches typed as mm. What was measured may be less. Ours, mm. */
+const leastMm: Partial<Record<GeometryItem, number>> = { electrodeGap: 0.8, heightAboveCentreline: 2 };
 /** A tolerance below this is inches typed as mm: no gauge reads it. Ours. */
 const FINEST_MM = 0.05;
 
@@ -112,6 +129,14 @@ export function readFigure(item: GeometryItem, text: string, unit: LengthUnit): 
   return err({ key: 'figure-unreadable', item, text, refusal: number.error.code === 'two-separators' ? 'two-separators' : 'not-a-number' });
 }
 
+/** @returns what makes a length impossible between these two parts: its unit, as a rule */
+export function unlikely(item: GeometryItem, mm: number, text: string, unit: LengthUnit): CardProblem | undefined {
+  const longest = (longestMm as Partial<Record<GeometryItem, number>>)[item];
+  return longest !== undefined && mm > longest ? { key: 'unit-unlikely', item, text, unit: unitWritten(text) ?? unit } : undefined;
+}
+const unitWritten = (text: string): LengthUnit | undefined =>
+  /mm$/i.test(text.trim()) ? 'mm' : /[a-z"″]\.?$/i.test(text.trim()) ? 'inch' : undefined;
+
 /** @returns undefined when the figure has a nominal without a tolerance: a tolerance of our own would be a limit of our own */
 export function limitsOf(item: GeometryItem, figure: CardFigure, unit: LengthUnit): Limits | undefined {
   const read = (text: string | undefined): number | undefined => {
@@ -126,6 +151,16 @@ export function limitsOf(item: GeometryItem, figure: CardFigure, unit: LengthUni
 const sameFor = (a: FigureFor | undefined, b: FigureFor | undefined): boolean =>
   a?.head === b?.head && a?.tubeEnd === b?.tubeEnd && a?.arrangement === b?.arrangement;
 
+const isFlowItem = (item: GeometryItem): item is FlowItem => (flowItems as readonly GeometryItem[]).includes(item);
+
+/** Both hold for one burner, and neither is the closer one. */
+function areRivals(a: FigureFor | undefined, b: FigureFor | undefined): boolean {
+  const keys = ['head', 'tubeEnd', 'arrangement'] as const;
+  const count = (wanted: FigureFor | undefined): number => keys.filter((key) => wanted?.[key] !== undefined).length;
+  const canMeet = keys.every((key) => a?.[key] === undefined || b?.[key] === undefined || a[key] === b[key]);
+  return canMeet && count(a) === count(b);
+}
+
 /** Everything about a card that can be caught without the paper it was typed from. An empty list: the card can be saved. */
 export function checkCard(card: FiguresCard): CardProblem[] {
   const problems: CardProblem[] = [];
@@ -133,6 +168,10 @@ export function checkCard(card: FiguresCard): CardProblem[] {
     problems.push(...checkFigure(item, figure, card.lengthUnit));
     if (card.figures.slice(0, index).some((other) => other.item === item && sameFor(other.for, holdsFor)))
       problems.push({ key: 'figure-twice', item });
+    else if (card.figures.slice(0, index).some((other) => other.item === item && areRivals(other.for, holdsFor)))
+      problems.push({ key: 'figure-unclear', item });
+    if (isFlowItem(item) && card.byFlow?.rows.some((row) => row[item] !== undefined) === true)
+      problems.push({ key: 'figure-and-flow', item });
     const { head, tubeEnd, arrangement } = holdsFor ?? {};
     if (head !== undefined && !card.heads.includes(head)) problems.push({ key: 'for-unknown', item, what: 'head', value: head });
     if (tubeEnd !== undefined && !card.tubeEnds.includes(tubeEnd))
@@ -143,7 +182,7 @@ export function checkCard(card: FiguresCard): CardProblem[] {
   return [...problems, ...checkFlow(card)];
 }
 
-function checkFigure(item: GeometryItem, figure: CardFigure, unit: LengthUnit): CardProblem[] {
+export function checkFigure(item: GeometryItem, figure: CardFigure, unit: LengthUnit): CardProblem[] {
   const texts = [figure.nominal, figure.tolerance, figure.low, figure.high].filter((text) => text !== undefined);
   if (texts.length === 0) return [{ key: 'figure-empty', item }];
   const unreadable = texts.flatMap((text) => {
@@ -161,14 +200,19 @@ function checkFigure(item: GeometryItem, figure: CardFigure, unit: LengthUnit): 
     problems.push({ key: 'limits-swapped', item, low: figure.low ?? '', high: figure.high ?? '' });
   else if (nominal !== undefined && ((low !== undefined && nominal < low) || (high !== undefined && nominal > high)))
     problems.push({ key: 'nominal-outside', item, nominal: figure.nominal ?? '' });
+  if (tolerance !== undefined && (low !== undefined || high !== undefined)) problems.push({ key: 'tolerance-and-limits', item });
+  else if (tolerance !== undefined && nominal === undefined)
+    problems.push({ key: 'tolerance-alone', item, tolerance: figure.tolerance ?? '' });
+  if (!isLength(item)) return problems;
   if (nominal !== undefined && tolerance !== undefined && nominal > 0 && tolerance > nominal)
     problems.push({ key: 'tolerance-too-wide', item, nominal: figure.nominal ?? '', tolerance: figure.tolerance ?? '' });
-  if (isLength(item)) {
-    const long = texts.find((text) => (value(text) ?? 0) > LONGEST_MM);
-    const fine = tolerance !== undefined && tolerance > 0 && tolerance < FINEST_MM ? figure.tolerance : undefined;
-    const text = long ?? fine;
-    if (text !== undefined) problems.push({ key: 'unit-unlikely', item, text, unit });
-  }
+  const long = texts.flatMap((text) => unlikely(item, value(text) ?? 0, text, unit) ?? [])[0];
+  const least = leastMm[item] ?? 0;
+  const tooShort = [figure.nominal, figure.high].find((text) => text !== undefined && (value(text) ?? 0) < least);
+  const fine = tolerance !== undefined && tolerance > 0 && tolerance < FINEST_MM ? figure.tolerance : undefined;
+  const short = tooShort ?? fine;
+  if (long !== undefined) problems.push(long);
+  else if (short !== undefined) problems.push({ key: 'unit-unlikely', item, text: short, unit: unitWritten(short) ?? unit });
   return problems;
 }
 

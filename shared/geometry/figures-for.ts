@@ -1,5 +1,5 @@
 /** The card's figures for this burner: by its tube end, head, electrodes and nozzle. What the card lacks stays "no maker's figure". */
-import { flowRows, type CardFigure, type FigureFor, type FiguresCard } from './figures-card.ts';
+import { checkFigure, flowRows, type CardFigure, type FigureFor, type FiguresCard } from './figures-card.ts';
 import { flowItems, itemNames, type FlowItem, type GeometryItem } from './items.ts';
 import { parseTypedNumber } from '../units/parse-number.ts';
 import { L_PER_US_GALLON } from '../units/convert.ts';
@@ -13,7 +13,16 @@ export type Found =
   /** the card knows the item, not for this burner */
   | {
       readonly state: 'none';
-      readonly why: 'not-on-card' | 'other-burner' | 'no-row-for-flow' | 'two-rows-for-flow' | 'flow-unknown' | 'flow-unit';
+      readonly why:
+        | 'not-on-card'
+        | 'other-burner'
+        | 'no-row-for-flow'
+        | 'two-rows-for-flow'
+        | 'flow-unknown'
+        | 'flow-unreadable'
+        | 'flow-unit'
+        /** the card's figure contradicts itself, or stands twice: nothing is judged by it */
+        | 'card-contradicts';
     };
 
 export type FiguresFor = Readonly<Record<GeometryItem, Found>>;
@@ -22,10 +31,26 @@ export function figuresFor(card: FiguresCard, burner: Burner): FiguresFor {
   const found = Object.fromEntries(itemNames.map((item) => [item, fixedFigure(card, item, burner)])) as Record<GeometryItem, Found>;
   for (const item of flowItems) {
     const byFlow = flowFigure(card, item, burner);
-    if (byFlow !== undefined) found[item] = byFlow;
+    if (byFlow !== undefined) found[item] = found[item].state === 'given' ? contradicts : byFlow;
   }
+  if (!isCardFor(card, burner))
+    for (const item of itemNames) if (isOnCard(card, item)) found[item] = { state: 'none', why: 'other-burner' };
   return found;
 }
+
+const contradicts: Found = { state: 'none', why: 'card-contradicts' };
+const isOnCard = (card: FiguresCard, item: GeometryItem): boolean =>
+  card.figures.some((figure) => figure.item === item) || card.byFlow?.rows.some((row) => row[item as FlowItem] !== undefined) === true;
+
+/** A figure "for every burner" is for every burner that the card lists: a card for straight tube ends says nothing about a conical one. */
+function isCardFor({ heads, tubeEnds, arrangements }: FiguresCard, { head, tubeEnd, arrangement }: Burner): boolean {
+  const lists = <T>(list: readonly T[], value: T | undefined): boolean => value === undefined || list.length === 0 || list.includes(value);
+  return lists(heads, head) && lists(tubeEnds, tubeEnd) && lists(arrangements, arrangement);
+}
+const given = (card: FiguresCard, item: GeometryItem, figure: CardFigure): Found =>
+  checkFigure(item, figure, card.lengthUnit).length > 0 ? contradicts : { state: 'given', figure };
+const sameFigure = (a: CardFigure, b: CardFigure): boolean =>
+  a.nominal === b.nominal && a.tolerance === b.tolerance && a.low === b.low && a.high === b.high;
 
 const holds = (wanted: FigureFor | undefined, burner: Burner): boolean =>
   (wanted?.head === undefined || wanted.head === burner.head) &&
@@ -40,7 +65,8 @@ function fixedFigure(card: FiguresCard, item: GeometryItem, burner: Burner): Fou
   const fitting = all.filter((figure) => holds(figure.for, burner)).sort((a, b) => closeness(b.for) - closeness(a.for));
   const best = fitting[0];
   if (best === undefined) return { state: 'none', why: 'other-burner' };
-  return { state: 'given', figure: best.figure };
+  const rivals = fitting.filter((other) => closeness(other.for) === closeness(best.for) && !sameFigure(other.figure, best.figure));
+  return rivals.length > 0 ? contradicts : given(card, item, best.figure);
 }
 
 function flowFigure(card: FiguresCard, item: FlowItem, burner: Burner): Found | undefined {
@@ -58,7 +84,7 @@ function flowFigure(card: FiguresCard, item: FlowItem, burner: Burner): Found | 
   const [nominal] = values;
   if (nominal === undefined) return { state: 'none', why: 'no-row-for-flow' };
   const tolerance = byFlow.tolerance?.[item];
-  return { state: 'given', figure: { nominal, ...(tolerance === undefined ? {} : { tolerance }) } };
+  return given(card, item, { nominal, ...(tolerance === undefined ? {} : { tolerance }) });
 }
 
 function inUnit({ value, unit }: NonNullable<Burner['flow']>, wanted: FlowUnit): number | undefined {
@@ -68,10 +94,12 @@ function inUnit({ value, unit }: NonNullable<Burner['flow']>, wanted: FlowUnit):
   return undefined;
 }
 
+const flowShape = /^(.*?)\s*(gph|l\/h|kg\/h)?$/i;
 /** '0.75 gph' or '2.8 l/h' as typed; undefined when it is none. */
 export function parseFlow(text: string, sheetUnit: FlowUnit): Burner['flow'] {
-  const match = /^(.*?)\s*(gph|l\/h|kg\/h)?$/i.exec(text.trim());
+  const match = flowShape.exec(text.trim());
   const number = parseTypedNumber(match?.[1] ?? '');
   if (!number.ok || number.value <= 0) return undefined;
   return { value: number.value, unit: (match?.[2]?.toLowerCase() ?? sheetUnit) as FlowUnit };
 }
+export const hasFlowUnit = (text: string): boolean => flowShape.exec(text.trim())?.[2] !== undefined;

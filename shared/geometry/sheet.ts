@@ -1,9 +1,9 @@
 /** A set-up sheet as a file or a visit has it: what burner it is, what was measured, what was changed; judged against a card. */
 import { z } from 'zod';
 import { checkCard, tubeEnds, arrangements, type CardProblem, type FiguresCard } from './figures-card.ts';
-import { figuresFor, parseFlow, type Found } from './figures-for.ts';
+import { figuresFor, hasFlowUnit, parseFlow, type Burner, type Found } from './figures-for.ts';
 import { itemNames, type GeometryItem } from './items.ts';
-import { geometryChanges, staleOf, type Stale, type StaleReason } from './stale.ts';
+import { geometryChanges, staleOf, type GeometryChange, type Stale, type StaleReason } from './stale.ts';
 import { judge, type GeometryVerdict } from './verdict.ts';
 
 const Typed = z.string().trim().max(24);
@@ -33,8 +33,12 @@ export type JudgedItem = {
   readonly typed: string | undefined;
   readonly found: Found;
   readonly verdict: GeometryVerdict;
+  /** what was changed after it was measured: the verdict is of then, not of now */
+  readonly staleBecause: GeometryChange | undefined;
 };
 export type JudgedSheet = {
+  /** the flow that rows of the card were chosen by, and whether its unit was written beside it */
+  readonly flow: (NonNullable<Burner['flow']> & { readonly unitFrom: 'sheet' | 'card' }) | undefined;
   readonly items: readonly JudgedItem[];
   readonly stale: readonly StaleReason[];
   readonly cardProblems: readonly CardProblem[];
@@ -47,13 +51,18 @@ export function judgeSheet(card: FiguresCard | undefined, sheet: MeasuredSheet):
   const figures = card === undefined ? undefined : figuresFor(card, { ...burner, ...(flow === undefined ? {} : { flow }) });
   const units = { sheet: sheet.lengthUnit, card: card?.lengthUnit ?? sheet.lengthUnit };
   const none: Found = { state: 'none', why: 'not-on-card' };
+  const stale = staleOf(sheet.changed, new Set<Stale>(sheet.measuredAfter));
   return {
+    flow: flow && { ...flow, unitFrom: hasFlowUnit(nozzleFlow ?? '') ? 'sheet' : 'card' },
     items: itemNames.map((item) => {
-      const found = figures?.[item] ?? none;
+      const asked = figures?.[item] ?? none;
+      const isUnread = nozzleFlow !== undefined && flow === undefined && asked.state === 'none' && asked.why === 'flow-unknown';
+      const found: Found = isUnread ? { state: 'none', why: 'flow-unreadable' } : asked;
       const typed = sheet.measured[item];
-      return { item, typed, found, verdict: judge(item, typed, found, units) };
+      const staleBecause = stale.find(({ what }) => what === item)?.because;
+      return { item, typed, found, verdict: judge(item, typed, found, units), staleBecause };
     }),
-    stale: staleOf(sheet.changed, new Set<Stale>(sheet.measuredAfter)),
+    stale,
     cardProblems: card === undefined ? [] : checkCard(card),
   };
 }

@@ -1,6 +1,6 @@
 /** Measured against the card: in or out, by how much, and which way to move. Judged in mm, so the unit shown never changes a verdict. */
 import type { LengthUnit } from '../units/length.ts';
-import { limitsOf, readFigure, type CardProblem, type Limits } from './figures-card.ts';
+import { limitsOf, readFigure, unlikely, type CardProblem, type Limits } from './figures-card.ts';
 import type { Found } from './figures-for.ts';
 import { geometryItems, type Direction, type GeometryItem } from './items.ts';
 
@@ -32,6 +32,8 @@ export function judge(
   if (text === undefined || text.trim() === '') return { verdict: 'not-measured' };
   const read = readFigure(item, text, units.sheet);
   if (!read.ok) return { verdict: 'unreadable', problem: read.error };
+  const impossible = unlikely(item, read.value, text, units.sheet);
+  if (impossible !== undefined) return { verdict: 'unreadable', problem: impossible };
   return judgeValue(item, read.value, found, units.card);
 }
 

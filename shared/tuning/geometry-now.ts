@@ -214,13 +214,16 @@ export function withGeometryRows(sheet: SetUpSheet): SetUpSheet {
 }
 
 /**
- * The unit of the sheet is how a number without a unit is read: what was typed before gets its own unit written behind it, so that no figure
- * and no verdict changes with the unit shown.
+ * The unit of the sheet is how a figure without a unit is read: what was typed before gets its own unit written behind it, so that no figure
+ * and no verdict changes with the unit shown. Back in its own unit it stands as it was typed: the thin space is ours, nobody types it.
  */
 export function unitChanges(sheet: SetUpSheet, unit: LengthUnit): { path: (string | number)[]; after: unknown }[] {
   const own = sheet.lengthUnit === 'mm' ? 'mm' : 'in';
-  const withUnit = (text: string | undefined): string | undefined =>
-    text === undefined || /[a-z"″]\s*\.?$/i.test(text.trim()) || (own === 'in' && text.includes('/')) ? text : `${text} ${own}`;
+  const wanted = `\u2009${unit === 'mm' ? 'mm' : 'in'}`;
+  const withUnit = (text: string | undefined): string | undefined => {
+    if (text?.endsWith(wanted) === true) return text.slice(0, -wanted.length);
+    return text === undefined || /[a-z"″]\s*\.?$/i.test(text.trim()) ? text : `${text}\u2009${own}`;
+  };
   const rows = Object.entries(sheet.geometry?.rows ?? {}).flatMap(([item, row]) => {
     if (row === undefined || !isLength(item as GeometryItem)) return [];
     const { maker } = row;

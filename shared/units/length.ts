@@ -5,11 +5,12 @@ export type LengthUnit = 'mm' | 'inch';
 export type LengthRefusal = { key: 'length-empty' } | { key: 'length-unclear' | 'length-fraction-mm'; text: string };
 
 const vulgar: Readonly<Record<string, string>> = { '½': '1/2', '¼': '1/4', '¾': '3/4', '⅛': '1/8', '⅜': '3/8', '⅝': '5/8', '⅞': '7/8' };
-const shape = /^([+-]?)(?:(\d+)[ -]+)?(\d+)\/(\d+)$|^([+-]?\d+(?:[.,]\d+)?|[+-]?[.,]\d+)$/;
+const shape = /^([+-]?)(?:(\d+)(?: |-))?(\d+)\/(\d+)$|^([+-]?\d+(?:[.,]\d+)?|[+-]?[.,]\d+)$/;
 
 /**
  * Length from what people write on a sheet: '5/32', '1 1/16', '3/16 in', '4 mm', '4,5', '0.16"'.
- * A fraction without a unit is inches; a plain number without a unit is in the unit of the sheet.
+ * A plain number without a unit is in the unit of the sheet. A fraction is inches; on a sheet in mm it needs its unit written behind it, for
+ * there '1/2' may be half a millimetre as well as half an inch.
  *
  * @returns mm
  */
@@ -31,9 +32,10 @@ export function parseLengthMm(typed: string, sheetUnit: LengthUnit): Result<numb
     const value = Number(plain.replace(',', '.'));
     return ok((unit ?? sheetUnit) === 'inch' ? value * MM_PER_INCH : value);
   }
-  if (unit === 'mm') return err({ key: 'length-fraction-mm', text: typed });
+  if ((unit ?? sheetUnit) === 'mm') return err({ key: 'length-fraction-mm', text: typed });
   const parts = Number(bottom);
-  if (parts === 0) return err({ key: 'length-unclear', text: typed });
+  // 5/0 is no length, and 1 5/4 is a slip of the hand
+  if (parts === 0 || (whole !== undefined && Number(top) >= parts)) return err({ key: 'length-unclear', text: typed });
   const value = (sign === '-' ? -1 : 1) * (Number(whole ?? 0) + Number(top) / parts);
   return ok(value * MM_PER_INCH);
 }

@@ -78,6 +78,8 @@ const noFigureWords: Readonly<Record<Exclude<Found, { state: 'given' }>['why'] |
   'two-rows-for-flow': 'the card has two settings for this nozzle flow',
   'flow-unknown': 'needs the nozzle flow',
   'flow-unit': 'the card gives flows in another unit',
+  'flow-unreadable': 'the nozzle flow cannot be read',
+  'card-contradicts': 'the card contradicts itself here: mend the card first',
   'no-tolerance': 'the card gives no tolerance',
 };
 
@@ -123,6 +125,7 @@ const changeWords: Readonly<Record<GeometryChange, string>> = {
 const staleNames: Readonly<Record<Exclude<Stale, GeometryItem>, string>> = { readings: 'Readings', ignitionTests: 'Ignition tests' };
 export const staleName = (what: Stale): string =>
   what === 'readings' || what === 'ignitionTests' ? staleNames[what] : geometryNames[what];
+export const staleSince = (because: GeometryChange): string => `measured before ${changeWords[because]}: do it again.`;
 export const staleWords = ({ what, because }: StaleReason): string => `${staleName(what)}: do it again, ${changeWords[because]}.`;
 
 /** What is wrong with a card, and what to do about it. */
@@ -130,7 +133,7 @@ export function cardProblemWords(problem: CardProblem): string {
   switch (problem.key) {
     case 'figure-unreadable':
       if (problem.refusal === 'length-fraction-mm')
-        return `${geometryNames[problem.item]}: "${problem.text}" is a fraction in mm. Fractions are inches.`;
+        return `${geometryNames[problem.item]}: "${problem.text}" is a fraction in mm. Fractions are inches: write in behind it, or type mm.`;
       return `${geometryNames[problem.item]}: "${problem.text}" is not ${isLength(problem.item) ? 'a length' : 'a number'}.`;
     case 'figure-negative':
       return `${geometryNames[problem.item]}: "${problem.text}" is below zero.`;
@@ -142,8 +145,16 @@ export function cardProblemWords(problem: CardProblem): string {
       return `${geometryNames[problem.item]}: ${problem.nominal} is outside its own limits.`;
     case 'tolerance-too-wide':
       return `${geometryNames[problem.item]}: a tolerance of ${problem.tolerance} is more than the figure ${problem.nominal}. Check the sheet.`;
+    case 'tolerance-alone':
+      return `${geometryNames[problem.item]}: ±${problem.tolerance} has no figure that it belongs to. Type the figure.`;
+    case 'tolerance-and-limits':
+      return `${geometryNames[problem.item]} has both ± and limits. Keep what the sheet says, take the other out.`;
+    case 'figure-unclear':
+      return `${geometryNames[problem.item]}: two figures hold for one burner, and neither says more about it. Say for which burner each of them is.`;
+    case 'figure-and-flow':
+      return `${geometryNames[problem.item]} stands among the figures and in the table by nozzle flow. Take one out.`;
     case 'unit-unlikely':
-      return `${geometryNames[problem.item]}: ${problem.text} ${problem.unit === 'mm' ? 'mm' : 'in'} is not possible here. Is the sheet in ${problem.unit === 'mm' ? 'inches' : 'mm'}?`;
+      return `${geometryNames[problem.item]}: ${problem.text}${/[a-z"″.]$/i.test(problem.text) ? '' : problem.unit === 'mm' ? '\u2009mm' : '\u2009in'} is not possible here. Is it ${problem.unit === 'mm' ? 'inches' : 'mm'}?`;
     case 'figure-twice':
       return `${geometryNames[problem.item]} is on the card twice for the same burner. Take one out.`;
     case 'for-unknown':

@@ -214,7 +214,7 @@ export const lengthRefusal = (refusal: LengthRefusal): string =>
   refusal.key === 'length-empty'
     ? 'Type a length, for example 4.5 or 5/32.'
     : refusal.key === 'length-fraction-mm'
-      ? `"${refusal.text}" is a fraction in mm. Fractions are inches: leave mm out, or type the mm as a decimal.`
+      ? `"${refusal.text}" is a fraction in mm. Fractions are inches: write in behind it, or type the mm as a decimal.`
       : `"${refusal.text}" is not a length. Type it like 4.5 mm, 5/32 or 1 1/16.`;
 export const signRefusal = (refusal: SignRefusal): string => {
   switch (refusal.key) {

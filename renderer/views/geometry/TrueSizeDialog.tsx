@@ -15,7 +15,7 @@ export function TrueSizeDialog({ close }: { close: () => void }) {
   const { visit, units } = useVisit();
   const [paper, setPaper] = useState<'a4' | 'letter'>(units === 'us' ? 'letter' : 'a4');
   const [typed, setTyped] = useState('');
-  const measured = typed.trim() === '' ? undefined : parseLengthMm(typed, 'mm');
+  const measured = typed.trim() === '' ? undefined : parseLengthMm(typed, /[/½¼¾⅛⅜⅝⅞]/.test(typed) ? 'inch' : 'mm');
   const error =
     measured === undefined ? undefined : !measured.ok ? words.notALength : isTrueSize(measured.value) ? undefined : words.notTrue(typed);
   const make = async (): Promise<void> => {

@@ -6,6 +6,8 @@ import { command } from '../../../main/commands/geometry.ts';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
 import { runCommand } from './run-command.ts';
 
+type Item = { item: string; verdict: string; why?: string; measured: string | null; stale_because: string | null; value_mm?: number };
+
 const folder = mkdtempSync(join(tmpdir(), 'flueside-geometry-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 const file = (name: string, content: unknown): string => {
@@ -66,5 +68,118 @@ describe('geometry', () => {
     const { code, errors } = await runCommand(command, [file('bad.json', content), '--measured', sheet]);
     expect(code).toBe(1);
     expect(errors.join()).toContain('not a figures card');
+  });
+
+  const judged = async (cardChange: object, sheetChange: object): Promise<{ code: number; of: (item: string) => Item; errors: string }> => {
+    const paths = [
+      file('a-card.json', { ...trainingCards[1], ...cardChange }),
+      file('a-sheet.json', { lengthUnit: 'inch', measured: {}, ...sheetChange }),
+    ];
+    const { code, out, errors } = await runCommand(command, [paths[0]!, '--measured', paths[1]!, '--json']);
+    const { items } = JSON.parse(out.join('\n')) as { items: Item[] };
+    return { code, of: (item) => items.find((one) => one.item === item)!, errors: errors.join() };
+  };
+  it.each([
+    { name: '5/0', unit: 'inch', typed: '5/0' },
+    { name: 'a fraction on a sheet in mm', unit: 'mm', typed: '1 3/8' },
+    { name: 'a fraction of mm', unit: 'inch', typed: '1 3/8 mm' },
+    { name: 'a length below zero', unit: 'inch', typed: '-1/8' },
+    { name: 'mm typed into a sheet in inches', unit: 'inch', typed: '3.5' },
+    { name: 'another unit', unit: 'mm', typed: '0.35 cm' },
+  ])('shows $name as it was typed, without a verdict', async ({ unit, typed }) => {
+    const { code, of } = await judged({}, { lengthUnit: unit, measured: { electrodeGap: typed } });
+    expect(code).toBe(0);
+    expect(of('electrodeGap')).toMatchObject({ measured: typed, verdict: 'unreadable' });
+    expect(of('electrodeGap').value_mm).toBeUndefined();
+  });
+  const gap = { item: 'electrodeGap', figure: { nominal: '1/8', tolerance: '1/32' } };
+  const height = { item: 'heightAboveCentreline', figure: { nominal: '1/2', tolerance: '1/32' } };
+  it.each([
+    { name: 'limits the wrong way round', figures: [{ item: 'electrodeGap', figure: { low: '5/32', high: '1/8' } }] },
+    { name: 'two figures for one burner', figures: [gap, { ...gap, figure: { low: '1/4' } }] },
+    {
+      name: 'a figure by tube end and one by electrodes',
+      figures: [
+        { ...gap, for: { tubeEnd: 'straight' } },
+        { ...gap, for: { arrangement: 'two' }, figure: { low: '1/4' } },
+      ],
+    },
+    { name: 'a tolerance and limits', figures: [{ item: 'electrodeGap', figure: { nominal: '1/8', tolerance: '1/32', low: '1/16' } }] },
+    { name: 'a tolerance without its figure', figures: [{ item: 'electrodeGap', figure: { tolerance: '1/32' } }] },
+    { name: 'mm in a card in inches', figures: [{ item: 'electrodeGap', figure: { nominal: '3.5', tolerance: '0.5' } }] },
+  ])('judges nothing by a card with $name, says so, and judges the rest', async ({ figures }) => {
+    const { code, of, errors } = await judged(
+      { figures: [...figures, height] },
+      { burner: { tubeEnd: 'straight', arrangement: 'two' }, measured: { electrodeGap: '1/8', heightAboveCentreline: '1/2' } },
+    );
+    expect(code).toBe(1);
+    expect(errors).toBe('');
+    expect(of('electrodeGap')).toMatchObject({ measured: '1/8', verdict: 'no-figure', why: 'card-contradicts', value_mm: 3.175 });
+    expect(of('heightAboveCentreline').verdict).toBe('pass');
+  });
+  it('judges nothing by a setting that the figures and the table by flow both have', async () => {
+    const { code, of } = await judged(
+      { figures: [{ item: 'headSetting', figure: { nominal: '7', tolerance: '1' } }] },
+      { burner: { tubeEnd: 'straight', arrangement: 'two', nozzleFlow: '0.70' }, measured: { headSetting: '2' } },
+    );
+    expect([code, of('headSetting').why]).toEqual([1, 'card-contradicts']);
+  });
+  it('judges nothing by a card that is for another burner', async () => {
+    const measured = { electrodeGap: '7/64', headToTubeEnd: '11/16' };
+    const { of } = await judged({ tubeEnds: ['straight'] }, { burner: { tubeEnd: 'conical', arrangement: 'two' }, measured });
+    expect([of('electrodeGap').why, of('headToTubeEnd').why]).toEqual(['other-burner', 'other-burner']);
+  });
+  it.each([
+    { flow: '0.70', verdict: 'pass', why: undefined },
+    { flow: '2.65 l/h', verdict: 'pass', why: undefined },
+    { flow: '2.2 kg/h', verdict: 'no-figure', why: 'flow-unit' },
+    { flow: '0.63', verdict: 'no-figure', why: 'no-row-for-flow' },
+    { flow: '-0.7', verdict: 'no-figure', why: 'flow-unreadable' },
+    { flow: 'half', verdict: 'no-figure', why: 'flow-unreadable' },
+  ])('a nozzle of $flow: head setting $verdict $why', async ({ flow, verdict, why }) => {
+    const { of } = await judged(
+      {},
+      { burner: { tubeEnd: 'straight', arrangement: 'two', nozzleFlow: flow }, measured: { headSetting: 2 } },
+    );
+    expect(of('headSetting')).toMatchObject({ verdict, ...(why === undefined ? {} : { why }) });
+  });
+  it('says beside a verdict that it is of before the change', async () => {
+    const { of } = await judged(
+      {},
+      { burner: { nozzleFlow: '0.7' }, measured: { headSetting: 2, electrodeGap: '7/64' }, changed: ['zero'] },
+    );
+    expect([of('headSetting').stale_because, of('electrodeGap').stale_because]).toEqual(['zero', null]);
+  });
+  it('shows everything as measured where there is no card, and reads a file with a byte order mark', async () => {
+    const sheet = file('bom.json', `\uFEFF${JSON.stringify({ lengthUnit: 'inch', measured: { electrodeGap: '1/8' } })}`);
+    const { code, out } = await runCommand(command, ['--measured', sheet, '--json']);
+    expect(code).toBe(0);
+    expect(JSON.parse(out.join('\n'))).toMatchObject({
+      card: null,
+      items: expect.arrayContaining([
+        expect.objectContaining({ measured: '1/8', verdict: 'no-figure', why: 'not-on-card', value_mm: 3.175 }),
+      ]) as unknown,
+    });
+  });
+  it('gives the same verdicts for a sheet in inches and the same sheet in mm', async () => {
+    const inches = {
+      electrodeGap: 9 / 64,
+      heightAboveCentreline: 17 / 32,
+      aheadOfNozzle: 1 / 16,
+      tipToMetal: 15 / 64,
+      headToTubeEnd: 23 / 32,
+      offCentre: 3 / 64,
+    };
+    const burner = { tubeEnd: 'straight', arrangement: 'two' };
+    const [a, b] = [
+      await judged({}, { burner, measured: inches }),
+      await judged(
+        {},
+        { lengthUnit: 'mm', burner, measured: Object.fromEntries(Object.entries(inches).map(([item, value]) => [item, value * 25.4])) },
+      ),
+    ];
+    const verdicts = Object.keys(inches).map((item) => a.of(item).verdict);
+    expect(verdicts).toEqual(['pass', 'pass', 'pass', 'fail', 'pass', 'fail']);
+    expect(Object.keys(inches).map((item) => b.of(item).verdict)).toEqual(verdicts);
   });
 });

@@ -85,8 +85,13 @@ describe('what a visit has of its geometry', () => {
     const [a, b] = [geometryNow(sheet), geometryNow(other)];
     expect(Object.values(b.items).map(({ now }) => now)).toEqual(Object.values(a.items).map(({ now }) => now));
     expect(a.items.tipToMetal.now.verdict).toBe('fail');
-    // a fraction stays as it was typed
-    expect(b.items.heightAboveCentreline.asFound).toBe('7/16');
+    expect(b.items.heightAboveCentreline.asFound).toBe('7/16\u2009in');
+    const back = unitChanges(other, 'inch').reduce<Json>(
+      (body, { path, after }) => setAt(body, path.slice(1), JSON.parse(JSON.stringify(after)) as Json) ?? body,
+      other as unknown as Json,
+    );
+    // there and back: every figure stands as it was typed
+    expect(SetUpSheet.parse(back).geometry?.rows).toEqual(sheet.geometry?.rows);
   });
   it('reads a visit of an earlier version, with the figures as numbers and the maker’s figure beside them', () => {
     const old = SetUpSheet.parse({
