@@ -18,16 +18,16 @@ if (process.platform === 'linux') {
 }
 
 type Fed = { readonly done: boolean; readonly value: unknown };
-const underWay = new Map<number, { abort: AbortController; fed: ((piece: Fed) => void) | undefined }>();
+type Pull = { readonly taken: (piece: Fed) => void; readonly stopped: (why: Error) => void };
+const underWay = new Map<number, { abort: AbortController; awaited: Pull | undefined }>();
 
 async function* feedOf(id: number): AsyncGenerator<unknown> {
   for (;;) {
     const one = underWay.get(id);
     if (one === undefined) return;
-    const { abort } = one;
-    const { done, value } = await new Promise<Fed>((resolve, reject) => {
-      one.fed = resolve;
-      abort.signal.addEventListener('abort', () => reject(abort.signal.reason as Error), { once: true });
+    one.abort.signal.throwIfAborted();
+    const { done, value } = await new Promise<Fed>((taken, stopped) => {
+      one.awaited = { taken, stopped };
       say({ kind: 'pull', id });
     });
     if (done) return;
@@ -37,7 +37,7 @@ async function* feedOf(id: number): AsyncGenerator<unknown> {
 
 async function run({ id, name, ask }: Extract<ToThread, { kind: 'run' }>): Promise<void> {
   const abort = new AbortController();
-  underWay.set(id, { abort, fed: undefined });
+  underWay.set(id, { abort, awaited: undefined });
   try {
     const job = jobs[name] as (ask: never, watch: object) => Promise<unknown>;
     const watch = { reached: (share: number) => say({ kind: 'reached', id, share }), signal: abort.signal, feed: feedOf(id) };
@@ -51,7 +51,15 @@ async function run({ id, name, ask }: Extract<ToThread, { kind: 'run' }>): Promi
 }
 
 port.on('message', (message: ToThread) => {
-  if (message.kind === 'run') void run(message);
-  else if (message.kind === 'stop') underWay.get(message.id)?.abort.abort();
-  else underWay.get(message.id)?.fed?.(message);
+  if (message.kind === 'run') {
+    void run(message);
+    return;
+  }
+  const one = underWay.get(message.id);
+  if (message.kind !== 'stop') {
+    one?.awaited?.taken(message);
+    return;
+  }
+  one?.abort.abort();
+  one?.awaited?.stopped(one.abort.signal.reason as Error);
 });

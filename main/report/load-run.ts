@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
 import { gatherRun, type RunGatherer } from '../../shared/report/gather-run.ts';
 import type { ReportRun } from '../../shared/report/report-input.ts';
-import { createBreather } from '../breather.ts';
+import { createPauses } from '../pauses.ts';
 import { openRunFile, readRunHeader, type FilePlace } from '../runs/run-file.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
 
@@ -64,11 +64,11 @@ async function goOn(path: string, settings: FoldSettings, before: Reading | unde
   const reading = before?.key === key ? before : { gatherer: gatherRun(header.value, settings), key, place: undefined };
   const file = await openRunFile(path);
   if (!file.ok) return undefined;
-  const breather = createBreather();
+  const pauses = createPauses();
   for await (const { entries, end } of file.value.groups(reading.place)) {
     for (const entry of entries) {
       reading.gatherer.push(entry);
-      if (breather.isDue()) await breather.rest();
+      if (pauses.isDue()) await pauses.take();
     }
     reading.place = end;
   }

@@ -8,7 +8,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import { movedInEdit } from '../../shared/tuning/appliance-edits.ts';
 import { Visit } from '../../shared/tuning/visit.ts';
 import { reportWords } from '../../shared/words/report.ts';
-import { createBreather } from '../breather.ts';
+import { createPauses } from '../pauses.ts';
 import { problemOf } from '../store/attempt.ts';
 import { renamePatiently, syncFolder } from '../store/files.ts';
 import { isBeginningOf } from './same-start.ts';
@@ -59,7 +59,7 @@ async function mergeRecords(
   content: ArrivedPackage,
   { wallMs, newId, by }: Pick<MergePlace, 'wallMs' | 'newId' | 'by'>,
 ): Promise<Result<Merged, Problem>> {
-  const breather = createBreather();
+  const pauses = createPauses();
   const count: Merged = { added: 0, same: 0, corrected: 0, copies: 0, refused: content.unreadable, appliances: 0, runs: 0 };
   for (const { id, appliance } of content.appliances) {
     // what is here stays as it is, and so do its edits: a person who was taken out does not come back with a visit
@@ -79,7 +79,7 @@ async function mergeRecords(
   }
   // one at a time: five hundred in one go would hold up a run that is captured
   for await (const visit of content.visits) {
-    await breather.rest();
+    await pauses.take();
     const taken = takeVisit(shelf, visit, { wallMs, newId });
     if (!taken.ok) return taken;
     count[taken.value] += 1;

@@ -18,7 +18,7 @@ import { reportWords } from '../../shared/words/report.ts';
 import type { Download } from '../runs/downloads.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
 import { inThisThread, type Background } from '../background/background.ts';
-import { createBreather } from '../breather.ts';
+import { createPauses } from '../pauses.ts';
 import { stamp } from '../store/open.ts';
 import { removeQuietly, workPath } from '../store/work-folder.ts';
 import type { Records } from '../store/records.ts';
@@ -205,9 +205,9 @@ function gatherPackage(records: Pick<Records, 'use'>, { applianceIds, instrument
 
 /** Another visit is fetched when the last one has been dealt with. */
 async function* bodiesOf(records: Pick<Records, 'use'>, ids: readonly string[]): AsyncGenerator<StoredBody> {
-  const breather = createBreather();
+  const pauses = createPauses();
   for (const id of ids) {
-    await breather.rest();
+    await pauses.take();
     yield await records.use(({ visits }) => visits.bodyOf(id));
   }
 }

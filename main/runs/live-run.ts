@@ -28,7 +28,7 @@ import { createLineReader, type LineReader } from '../../shared/lines/read-line.
 import { problem, type Problem } from '../../shared/problem.ts';
 import { createBatcher } from '../pipeline/batcher.ts';
 import type { LineSource, SourceEvent } from '../source/source.ts';
-import { createBreather } from '../breather.ts';
+import { createPauses } from '../pauses.ts';
 import { createClockWatch } from './clock-watch.ts';
 import { lineReport } from './line-report.ts';
 import { createLineWatches, type LineWatches } from './line-watches.ts';
@@ -438,10 +438,10 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     writer,
     async readBack(entries, since) {
       // a long run takes its time; the others and the windows must not wait for it
-      const breather = createBreather();
+      const pauses = createPauses();
       for await (const entry of entries) {
         fold.push(entry);
-        if (breather.isDue()) await breather.rest();
+        if (pauses.isDue()) await pauses.take();
       }
       gap(since.reason, since.fromMs, parts.originMs);
       parts.onNews?.({ kind: 'resumed' });

@@ -5,7 +5,7 @@ import type { Settings } from '../../shared/ipc/settings.ts';
 import { channelIds, type ChannelId } from '../../shared/measurement/channel.ts';
 import type { RunEntry, RunHeader } from '../../shared/measurement/run.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
-import { createBreather } from '../breather.ts';
+import { createPauses } from '../pauses.ts';
 import { csvRow, timeText, type CsvStyle } from './csv.ts';
 import { createRunFold, type FoldSettings } from '../../shared/pipeline/fold-run.ts';
 import { deriveReading } from '../../shared/pipeline/derive-now.ts';
@@ -78,13 +78,13 @@ const writers: Record<ExportForm, (parts: ExportParts, out: Out) => Promise<void
 
 /** Every entry of the file in order, with pauses for everybody else. */
 async function eachEntry(file: RunFile, out: Out, take: (entry: RunEntry) => void): Promise<void> {
-  const breather = createBreather();
+  const pauses = createPauses();
   for await (const { entries, share } of file.groups()) {
     for (const entry of entries) {
       take(entry);
-      if (!breather.isDue()) continue;
+      if (!pauses.isDue()) continue;
       await out.rest();
-      await breather.rest();
+      await pauses.take();
     }
     await out.rest(share);
   }

@@ -7,7 +7,7 @@ import type { ReadProgress } from '../../shared/ipc/run-commands.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { RunEntry } from '../../shared/measurement/run.ts';
 import { createRunFold, type FoldSettings, type RunFold } from '../../shared/pipeline/fold-run.ts';
-import { createBreather } from '../breather.ts';
+import { createPauses } from '../pauses.ts';
 import { createTimeLeft } from './time-left.ts';
 import { asCaptured, rereadRecipeOf, underRecipe } from './reread.ts';
 import type { FilePlace, RunFile } from './run-file.ts';
@@ -52,7 +52,7 @@ export function readRun(
   };
   const pass = async (push: (entry: RunEntry) => void): Promise<void> => {
     let place: FilePlace | undefined;
-    const breather = createBreather();
+    const pauses = createPauses();
     timeLeft = createTimeLeft();
     for (let isThrough = false; !isThrough;) {
       await wanted();
@@ -61,7 +61,7 @@ export function readRun(
       for await (const { entries, share, end } of file.groups(place)) {
         for (const entry of entries) {
           push(entry);
-          if (breather.isDue()) await breather.rest();
+          if (pauses.isDue()) await pauses.take();
         }
         timeLeft.reached(share);
         place = end;
