@@ -180,6 +180,53 @@ export const problems = {
     nextStep: 'Open the HTML file in any browser and print it from there.',
   },
   'print-failed': { title: 'The report could not be printed.', nextStep: 'Try again, or save it as HTML and print that from a browser.' },
+  // office
+  'office-off': { title: 'No office is set.', nextStep: 'Choose one in Settings, or name it: flueside office --help says how.' },
+  'office-none': {
+    title: 'There is no Flueside office at this place.',
+    nextStep: 'Check the place, or begin one there with: flueside office init.',
+  },
+  'office-newer': {
+    title: 'The office was made by a newer Flueside.',
+    nextStep: 'Update Flueside on this computer. Nothing was sent or taken.',
+  },
+  'office-older': {
+    title: 'The office was made by an older Flueside.',
+    nextStep: 'Run flueside office init on the office computer: it brings the office up to date and loses nothing.',
+  },
+  'office-server-old': { title: 'The database server is older than version 15.', nextStep: 'Update PostgreSQL to version 15 or newer.' },
+  'office-unreachable': {
+    title: 'The office cannot be reached.',
+    nextStep: 'Go on with your work: everything is saved here and is sent when the office is back. Check the network and the address.',
+  },
+  'office-password': {
+    title: 'The office refused this user or password.',
+    nextStep: 'Type the password again, or ask who runs the office.',
+  },
+  'office-asks-password': {
+    title: 'The office asks for a password.',
+    nextStep: 'Type it in Settings. It is never written into a settings file.',
+  },
+  'office-certificate': {
+    title: "The office server's certificate is not trusted, so nothing was sent.",
+    nextStep: 'Ask who runs the office for its certificate file and name it in Settings. Check that the address is the right one.',
+  },
+  'office-no-tls': {
+    title: 'The office server offers no encrypted connection, so nothing was sent.',
+    nextStep: 'Turn TLS on at the server. Only a server on this same computer may be used without it.',
+  },
+  'office-read-only': {
+    title: 'The office cannot be written.',
+    nextStep: 'Ask who runs the office to let you write there. What is waiting stays here until then.',
+  },
+  'office-full': {
+    title: 'The office has no space left.',
+    nextStep: 'Free some space there. What is waiting stays here and is sent afterwards.',
+  },
+  'office-item-wrong': {
+    title: 'The office holds something that Flueside did not write, or that was changed.',
+    nextStep: 'It was left out. Run flueside office check to see what it is.',
+  },
   // command line
   usage: { title: 'The command was not understood.', nextStep: 'Add --help to see how it is used.' },
 } as const satisfies Record<string, { title: string; nextStep: string }>;

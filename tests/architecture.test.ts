@@ -56,9 +56,10 @@ const sharedRules: Record<string, RegExp> = {
   tuning: upTo(...computed),
   bench: upTo(...computed),
   'warm-up': upTo(...computed, 'format'),
+  office: upTo(...judged, 'format'),
   report: upTo(...judged, 'format', 'words'),
   words: upTo(...judged, 'format'),
-  ipc: upTo(...judged),
+  ipc: upTo(...judged, 'office'),
 };
 
 /** Packages without any I/O of their own. React draws what paper and window share (`shared/report/drawings`, `page`); text out of it comes from `markup`. */
@@ -70,6 +71,7 @@ const gates: Record<string, RegExp> = {
   serialport: /^main\/source\//,
   '@photostructure/sqlite': /^main\/store\/database\.ts$/,
   ws: /^main\/transport\//,
+  pg: /^main\/office\/postgres\//,
 };
 
 describe('the check itself', () => {

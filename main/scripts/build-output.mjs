@@ -46,7 +46,7 @@ export const nodeBundle = {
   sourcemap: true,
   packages: 'bundle',
   // native parts and what Electron itself supplies stay outside the bundle
-  external: ['electron', 'serialport', '@serialport/*', '@photostructure/sqlite'],
+  external: ['electron', 'serialport', '@serialport/*', '@photostructure/sqlite', 'pg-native'],
   logLevel: 'silent',
   banner: { js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);" },
 };

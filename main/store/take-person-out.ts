@@ -1,6 +1,7 @@
 /** Takes a person out of one appliance and of everything about it that is not signed. The machine and its figures stay. */
 import { pseudonymised, type Appliance } from '../../shared/tuning/appliance.ts';
 import { earlierTexts, personOutEdit, withoutPersonIn, type ApplianceEdit } from '../../shared/tuning/appliance-edits.ts';
+import { pseudonymOf } from '../../shared/office/merge-appliance.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 import { ok, type Result } from '../../shared/result.ts';
 import type { Problem } from '../../shared/problem.ts';
@@ -30,7 +31,7 @@ export function takePersonOut(
   const listed = visits.ofAppliance(id);
   if (!listed.ok) return listed;
   const { appliance } = stored.value;
-  const pseudonym = `Unit ${id.slice(-6)}`;
+  const pseudonym = pseudonymOf(id);
   const names = namesOf(appliance, trail.value, listed.value);
   const edits = [...trail.value.map((edit) => editWithoutPerson(edit, names, pseudonym)), personOutEdit(made)];
   const saved = appliances.put(id, pseudonymised(appliance, pseudonym), edits, wallMs);

@@ -20,14 +20,14 @@ export const personOutEdit = (made: Made): ApplianceEdit => ({ ...made, path: ['
  * nothing of its schema; this walks the schema, so that a field is never forgotten and nothing that is no field gets in.
  */
 export const applianceEdits = (before: Appliance, after: Appliance, made: Made): ApplianceEdit[] =>
-  fields.flatMap((path) => {
-    const [was, is] = [valueAt(before, path), valueAt(after, path)];
+  applianceFields.flatMap((path) => {
+    const [was, is] = [leafAt(before, path), leafAt(after, path)];
     if (was === is) return [];
     return [{ ...made, path: [...path], ...(was === undefined ? {} : { before: was }), ...(is === undefined ? {} : { after: is }) }];
   });
 
 /** `format` says how it is written, not what stands on the plate. */
-const fields: readonly Path[] = leavesOf(Appliance, []).filter(([top]) => top !== 'format');
+export const applianceFields: readonly Path[] = leavesOf(Appliance, []).filter(([top]) => top !== 'format');
 
 function leavesOf(schema: unknown, path: Path): Path[] {
   if (schema instanceof z.ZodOptional) return leavesOf(schema.unwrap(), path);
@@ -35,8 +35,8 @@ function leavesOf(schema: unknown, path: Path): Path[] {
   return Object.entries(schema.shape).flatMap(([key, inner]) => leavesOf(inner, [...path, key]));
 }
 
-type Leaf = string | number | boolean | undefined;
-const valueAt = (body: unknown, path: Path): Leaf =>
+export type Leaf = string | number | boolean | undefined;
+export const leafAt = (body: unknown, path: Path): Leaf =>
   path.reduce<unknown>(
     (at, key) => (typeof at === 'object' && at !== null ? (at as Record<string, unknown>)[key] : undefined),
     body,
