@@ -1,0 +1,107 @@
+/** One screen in all sizes and both themes: pictures, its text as it is read aloud, axe, and text that is cut off. */
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import type { Page } from 'playwright-core';
+import { violationsOf } from '../helpers/axe.ts';
+import { putPicture, type Change } from './compare.ts';
+
+export const sizes = {
+  '1280x800': { width: 1280, height: 800 },
+  '1920x1080': { width: 1920, height: 1080 },
+  '1024x700': { width: 1024, height: 700 },
+  '1366x768': { width: 1366, height: 768 },
+  // 1280x800 at a zoom of 200 %
+  'zoom-200': { width: 640, height: 400 },
+} as const;
+export type Size = keyof typeof sizes;
+export const themes = ['dark', 'light'] as const;
+
+export type Faults = { readonly name: string; readonly what: string }[];
+export type Looked = { readonly changes: Change[]; readonly faults: Faults };
+export type LookOptions = { readonly out: string; readonly sizes: readonly Size[]; readonly axe: boolean };
+
+/** Two frames: what follows from a new size is drawn. */
+const drawn = (page: Page): Promise<void> =>
+  page.evaluate(async () => {
+    await document.fonts.ready;
+    for (let frames = 0; frames < 3; frames++) await new Promise(requestAnimationFrame);
+  });
+
+export async function lookAt(page: Page, name: string, { out, sizes: wanted, axe }: LookOptions): Promise<Looked> {
+  const changes: Change[] = [];
+  const faults: Faults = [];
+  for (const theme of themes) {
+    await page.emulateMedia({ colorScheme: theme, reducedMotion: 'reduce' });
+    for (const size of wanted) {
+      await page.setViewportSize(sizes[size]);
+      await drawn(page);
+      const picture = `${name}--${size}--${theme}`;
+      const bytes = await page.screenshot({ animations: 'disabled', caret: 'hide' });
+      const change = putPicture(out, picture, bytes);
+      if (change !== undefined) changes.push(change);
+      if (theme === 'dark') faults.push(...(await cutOff(page)).map((what) => ({ name: `${name}--${size}`, what })));
+      if (axe && (size === '1280x800' || size === 'zoom-200'))
+        faults.push(...(await violationsOf(page)).map((what) => ({ name: picture, what: `axe: ${what}` })));
+    }
+  }
+  await page.setViewportSize(sizes['1280x800']);
+  await page.emulateMedia({ colorScheme: 'dark', reducedMotion: 'reduce' });
+  await drawn(page);
+  const text = join(out, 'text', `${name}.txt`);
+  mkdirSync(dirname(text), { recursive: true });
+  writeFileSync(text, `${await page.locator('body').ariaSnapshot()}\n`);
+  return { changes, faults };
+}
+
+/** Text that leaves the box it is cut by or the window; labels of a drawing that lie over each other. */
+const cutOff = (page: Page): Promise<string[]> =>
+  page.evaluate(() => {
+    const found: string[] = [];
+    const label = (element: Element): string => `${element.tagName.toLowerCase()}.${element.getAttribute('class') ?? ''}`;
+    const range = document.createRange();
+    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const texts = new Map<Element, { box: DOMRect; text: string }[]>();
+    for (let node = walker.nextNode(); node !== null; node = walker.nextNode()) {
+      const element = node.parentElement;
+      const text = (node.textContent ?? '').trim();
+      if (element === null || text === '' || element.closest('.hidden-text, script, style, option') !== null) continue;
+      range.selectNodeContents(node);
+      const box = range.getBoundingClientRect();
+      if (box.width === 0 || !element.checkVisibility({ visibilityProperty: true })) continue;
+      if (box.right > innerWidth + 1 || box.left < -1) found.push(`outside the window: ${label(element)} “${text.slice(0, 60)}”`);
+      for (let at: Element | null = element; at !== null && at !== document.body; at = at.parentElement) {
+        if (at instanceof SVGElement && at.tagName.toLowerCase() !== 'svg') continue;
+        const style = getComputedStyle(at);
+        const cuts = (value: string): boolean => value === 'hidden' || value === 'clip';
+        const scrolls = (value: string): boolean => value === 'auto' || value === 'scroll';
+        const own = at.getBoundingClientRect();
+        if (cuts(style.overflowX) && (box.right > own.right + 1.5 || box.left < own.left - 1.5)) {
+          found.push(`cut at the side by ${label(at)}: ${label(element)} “${text.slice(0, 60)}”`);
+          break;
+        }
+        if (cuts(style.overflowY) && (box.bottom > own.bottom + 3 || box.top < own.top - 3)) {
+          found.push(`cut below by ${label(at)}: ${label(element)} “${text.slice(0, 60)}”`);
+          break;
+        }
+        if (scrolls(style.overflowX) || scrolls(style.overflowY)) break;
+      }
+      const drawing = element.closest('svg');
+      if (drawing !== null) texts.set(drawing, [...(texts.get(drawing) ?? []), { box, text }]);
+    }
+    for (const [drawing, all] of texts)
+      all.forEach((one, index) =>
+        all.slice(index + 1).forEach((other) => {
+          const across = Math.min(one.box.right, other.box.right) - Math.max(one.box.left, other.box.left);
+          const down = Math.min(one.box.bottom, other.box.bottom) - Math.max(one.box.top, other.box.top);
+          if (across > 2 && down > 4) found.push(`over each other in ${label(drawing)}: “${one.text}” and “${other.text}”`);
+        }),
+      );
+    for (const field of document.querySelectorAll<HTMLElement>('input, select')) {
+      const isText = field instanceof HTMLSelectElement || /^(text|number|search|)$/.test(field.getAttribute('type') ?? '');
+      if (isText && field.clientWidth > 0 && field.scrollWidth > field.clientWidth + 2)
+        found.push(`a field too narrow for its value: ${label(field)} “${(field as HTMLInputElement).value}”`);
+    }
+    for (const scrolled of [document.documentElement, document.body])
+      if (scrolled.scrollWidth > innerWidth + 1) found.push(`the page is ${scrolled.scrollWidth - innerWidth} wider than the window`);
+    return [...new Set(found)].slice(0, 12);
+  });
