@@ -441,7 +441,7 @@ describe('the office', () => {
       await dialog().getByRole('button', { name: 'Delete', exact: true }).click();
       await expect.poll(() => readdirSync(folder)).not.toContain(name);
     }
-    await copies.getByText('There is none').waitFor();
+    await copies.getByText('There are no copies.').waitFor();
     expect(readdirSync(folder)).toEqual(expect.arrayContaining(['records.db', 'runs', 'kept-elsewhere.zip']));
   });
 

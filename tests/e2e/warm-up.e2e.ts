@@ -97,10 +97,10 @@ describe('from a cold burner to the library and over each other', () => {
   it('keeps the run under way as a curve, with what it has to be compared by', async () => {
     await startScenario(page, 'Cold start', '21');
     await openWarmUp(page);
-    await page.getByText('Light-off is not seen yet', { exact: false }).waitFor({ state: 'detached', timeout: 30_000 });
+    await page.getByText('No light-off yet', { exact: false }).waitFor({ state: 'detached', timeout: 30_000 });
     // 15 min of burner time: enough for a full reading
     await page.waitForTimeout(15_000);
-    await page.getByRole('button', { name: /^Keep this run/ }).click();
+    await page.getByRole('button', { name: /^Save this run/ }).click();
     const dialog = page.getByRole('dialog', { name: 'Save as a warm-up curve' });
     await dialog.getByText(/Light-off was found/).waitFor();
     await dialog.getByLabel('Name').fill('Boiler one');
