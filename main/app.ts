@@ -17,7 +17,6 @@ import { createAlarmService } from './alarms/alarm-service.ts';
 import { createBackground, type Background } from './background/background.ts';
 import { createBenchService } from './bench/bench-service.ts';
 import { createDownloads, type Download } from './runs/downloads.ts';
-import { BATCH_EVERY_MS } from './runs/desk-core.ts';
 import { createRunDesk, type RunDesk, type RunDeskParts } from './runs/run-desk.ts';
 import { isCopiedElsewhere } from './paths.ts';
 import { beginFirstRun } from './session/first-run.ts';
@@ -34,7 +33,7 @@ import { openSettings } from './settings/settings-file.ts';
 import { createKnownAppliances } from './visits/known-appliance.ts';
 import { createVisitService, type VisitService } from './visits/visit-service.ts';
 
-export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'batchEveryMs'> & {
+export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'windowClock'> & {
   readonly clock: Clock;
   readonly dataFolder: string;
   readonly version: string;
@@ -210,7 +209,7 @@ export function createApp({
     publish: (payload) => tellAll('bench.changed', payload),
     raise,
     clear,
-    ...(ports.batchEveryMs === undefined ? {} : { showEveryMs: ports.batchEveryMs }),
+    windowClock: ports.windowClock ?? clock,
   });
   const visits: VisitService = createVisitService({
     clock,
@@ -220,7 +219,7 @@ export function createApp({
     publish: tellAll,
     raise: stand,
     clear,
-    ...(ports.batchEveryMs !== undefined && { speed: ports.batchEveryMs / BATCH_EVERY_MS }),
+    windowClock: ports.windowClock ?? clock,
   });
   const reports = createReportDesk({
     clock,

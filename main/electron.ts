@@ -156,8 +156,7 @@ function run(lock: InstanceLock, memory: WindowMemory): void {
   const flueside = createApp({
     log,
     clock: scaledClock(systemClock, speed),
-    // ten a second for the eye, however fast the host's time runs
-    batchEveryMs: 100 * speed,
+    windowClock: systemClock,
     dataFolder: folder,
     version: appVersion,
     host: 'electron',

@@ -17,6 +17,7 @@ import { WINDOW_CODE_MS } from './transport/access.ts';
 import { createUploads } from './transport/uploads.ts';
 import { startLoopback } from './transport/websocket.ts';
 import { readWindowFiles } from './transport/window-files.ts';
+import { clockLedByParent } from './led-clock.ts';
 import { handleUncaught } from './log/last-words.ts';
 import { oneLine, openLog } from './log/log.ts';
 import { appVersion } from './version.ts';
@@ -67,9 +68,8 @@ async function run(lock: InstanceLock): Promise<void> {
   const log = openLog(folder, systemClock);
   const app = createApp({
     log,
-    clock: scaledClock(systemClock, options.speed),
-    // ten a second for the eye, however fast the host's time runs
-    batchEveryMs: 100 * options.speed,
+    clock: clockLedByParent(process, process.env, systemClock) ?? scaledClock(systemClock, options.speed),
+    windowClock: systemClock,
     dataFolder: folder,
     version: appVersion,
     host: 'browser',

@@ -35,8 +35,8 @@ export type BenchServiceParts = {
   /** an alarm that stays until `clear` */
   readonly raise: (key: string, what: Problem) => void;
   readonly clear: (key: string) => void;
-  /** between two looks at the live figures, in the clock's time */
-  readonly showEveryMs?: number | undefined;
+  /** the time of who looks on */
+  readonly windowClock: Clock;
 };
 
 export interface BenchService {
@@ -59,7 +59,7 @@ const alarmOf = (id: string): string => `bench:${id}`;
 type Doc = { revision: number; changedMs: number; body: BenchTest };
 
 export function createBenchService(parts: BenchServiceParts): BenchService {
-  const { clock, newId, runs, runHandlers, records, publish, raise, clear, showEveryMs = SHOW_EVERY_MS } = parts;
+  const { clock, newId, runs, runHandlers, records, publish, raise, clear, windowClock } = parts;
   const sessions = new Map<string, PlanSession>();
   /** the tests of the sessions, and those whose save is under way */
   const docs = new Map<string, Doc>();
@@ -107,7 +107,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
     });
   };
   const tellSoon = (): void => {
-    showsLater ??= clock.after(showEveryMs, () => tell());
+    showsLater ??= windowClock.after(SHOW_EVERY_MS, () => tell());
   };
 
   async function find(id: string): Promise<Result<Doc, Problem>> {

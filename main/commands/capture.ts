@@ -141,6 +141,7 @@ async function capture(wish: Wish, isJson: boolean, io: CommandIo, ports: Pick<B
   let driver: PollDriver | undefined;
   const run = createLiveRun({
     clock,
+    windowClock: clock,
     header,
     source: begun.value.source,
     writer,

@@ -51,7 +51,9 @@ export interface RunDeskParts {
   readonly learned?: ((header: RunHeader, knowledge: SettlingKnowledge | undefined) => Promise<void>) | undefined;
   /** UUIDv7 */
   readonly newId: () => string;
-  /** between two batches to the windows, in the clock's time; a host with a fast clock makes it longer */
+  /** the time of who sits before the window, where the host's own time goes faster; absent: the same */
+  readonly windowClock?: Clock | undefined;
+  /** between two batches to the windows, in the window's time */
   readonly batchEveryMs?: number;
   /** where stored runs are read and exported */
   readonly background?: Background | undefined;
@@ -61,7 +63,7 @@ export interface RunDeskParts {
 
 /** ended runs whose trend stays at hand */
 const MOST_ENDED = 4;
-export const BATCH_EVERY_MS = 100;
+const BATCH_EVERY_MS = 100;
 
 export type Special = {
   serial?: SerialSource;
@@ -166,6 +168,7 @@ export function createDeskCore(parts: RunDeskParts) {
     const entry: Entry = {
       run: createLiveRun({
         clock,
+        windowClock: parts.windowClock ?? clock,
         header,
         source,
         writer,

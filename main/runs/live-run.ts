@@ -45,6 +45,8 @@ export type RunNews =
 
 export interface LiveRunParts {
   readonly clock: Clock;
+  /** when something is sent to who looks on; the time of who sits before the window */
+  readonly windowClock: Clock;
   readonly header: RunHeader;
   readonly source: LineSource;
   /** absent: nothing is kept (a replay keeps nothing) */
@@ -454,7 +456,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     },
     start() {
       stops.push(
-        clock.every(parts.batchEveryMs, () => guarded(flushBatch)),
+        parts.windowClock.every(parts.batchEveryMs, () => guarded(flushBatch)),
         clock.every(TICK_MS, () => guarded(tick)),
       );
       if (!isReplay) {

@@ -32,8 +32,8 @@ export type VisitServiceParts = {
   /** an alarm that stays until it is cleared */
   readonly raise: (key: string, what: Problem) => void;
   readonly clear: (key: string) => void;
-  /** how many times faster than a clock on the wall `clock` goes, so that nothing is done more often than it helps */
-  readonly speed?: number;
+  /** the time of who looks on, so that nothing is done more often than it helps where `clock` goes faster */
+  readonly windowClock: Clock;
 };
 
 export interface VisitService {
@@ -63,7 +63,7 @@ const ofTheHost: ReadonlySet<string | number> = new Set(['runs', 'trials', 'at']
 const isFailure = ({ code }: Problem): boolean => code.startsWith('store-') || code.startsWith('disk-') || code === 'internal';
 
 export function createVisitService(parts: VisitServiceParts): VisitService {
-  const { clock, settings, records, runs, publish, raise, clear, speed = 1 } = parts;
+  const { clock, settings, records, runs, publish, raise, clear, windowClock } = parts;
   const states = new Map<string, RunState>();
   /** visits that are in front or have a run under way, as the store has them */
   const open = new Map<string, StoredVisit>();
@@ -175,11 +175,11 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
   };
   function plan(runId: string, ms: number): void {
     if (isClosed) return;
-    const dueMs = clock.nowMs() + ms * speed;
+    const dueMs = windowClock.nowMs() + ms;
     const known = timers.get(runId);
     if (known !== undefined && known.dueMs <= dueMs) return;
     known?.cancel();
-    timers.set(runId, { dueMs, cancel: clock.after(ms * speed, () => void sync(runId)) });
+    timers.set(runId, { dueMs, cancel: windowClock.after(ms, () => void sync(runId)) });
   }
   const tellAsked = (state: RunState): void => {
     const { question } = state.shift;
@@ -204,7 +204,7 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
     state.told.hints = text;
     publish('visit.hints', { runId: state.runId, hints: JSON.parse(text) as Payload<'visit.hints'>['hints'] });
   };
-  const stopHints = clock.every(HINTS_MS * speed, () => [...states.values()].forEach(tellHints));
+  const stopHints = windowClock.every(HINTS_MS, () => [...states.values()].forEach(tellHints));
 
   /** The run on screen goes into the visit that was just opened, when it may. */
   const adopt = async (id: string, runId: string | undefined): Promise<void> => {

@@ -1,13 +1,15 @@
 /**
  * A real instrument on a port (a pseudo-terminal) through a plan: set up from an empty bench, unplugged in the middle, another gas, a step that is not
- * reached, and the signed certificate. No quick time: the port's lines come as they come, so the plan is short.
+ * reached, and the signed certificate. No cheaper test shows: a port that goes and comes beside the window that says so, the forms of the bench filled in
+ * in a real browser, and the certificate as its page.
  */
 import { readFileSync } from 'node:fs';
-import type { Browser, Page } from 'playwright-core';
+import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { launchChromium } from '../helpers/chromium.ts';
+import { createLedTime, type LedTime } from '../helpers/led-time.ts';
 import { pressEnter } from '../helpers/main-button.ts';
 import { noPty, startPty, type Pty } from '../helpers/pty.ts';
 
@@ -15,6 +17,7 @@ let browser: Browser;
 let app: AppProcess;
 let page: Page;
 let pty: Pty;
+let time: LedTime;
 const complaints: string[] = [];
 
 const heading = (name: string | RegExp) => page.getByRole('heading', { name });
@@ -23,6 +26,9 @@ const field = (name: string, nth = 0) => page.getByLabel(name, { exact: true }).
 const type = async (name: string, text: string, nth = 0): Promise<void> => {
   await field(name, nth).fill(text);
 };
+/** Lets time go on until it is shown. */
+const shown = (target: Locator, stepMs = 500): Promise<void> =>
+  time.until(target.toString(), () => target.isVisible(), { stepMs, mostMs: 20 * 60_000 });
 /** O2, CO, stack and air with their names, with a little life in the last digit */
 const reads = (o2: number, co: number): Promise<string> =>
   pty.ask(`line O2={~${o2} ${o2 === 0 ? 0 : 0.03} 2};CO={~${co} 0.8 0};TS=22.0;TA=21.5`, 'line');
@@ -33,8 +39,10 @@ beforeAll(async () => {
   pty = await startPty();
   await reads(20.9, 0);
   await pty.ask('rate 4');
-  app = await startAppProcess({ source: pty.path });
+  time = createLedTime({ instruments: [pty], tickMs: 250 });
+  app = await startAppProcess({ source: pty.path, time });
   page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark', reducedMotion: 'reduce' });
+  time.shownIn(page);
   page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
@@ -42,6 +50,7 @@ beforeAll(async () => {
   await page.goto(app.link);
 }, 60_000);
 afterAll(async () => {
+  time?.stop();
   await browser?.close();
   await app?.stop();
   await pty?.stop();
@@ -51,7 +60,8 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
   it('is written down with its cells, ages and ranges; a date that is none is said', async () => {
     await button(/I have read this/).click();
     // once for this instrument: its figures beside its display
-    await button(/Yes, the display agrees/).click({ timeout: 30_000 });
+    await shown(button(/Yes, the display agrees/));
+    await button(/Yes, the display agrees/).click();
     await page.keyboard.press('Control+2');
     await heading('Bench').waitFor();
     await button('Add: Instruments').focus();
@@ -165,39 +175,30 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
 
   it('is unplugged in the middle: plain words, and the plan goes on where it was', async () => {
     await page.keyboard.press('Space');
-    await page.getByText(/step 2 of 3/).waitFor({ timeout: 120_000 });
+    await shown(page.getByText(/step 2 of 3/));
     await page.keyboard.press('Space');
     await reads(0, 0);
-    await page.getByText('at rest', { exact: true }).waitFor({ timeout: 90_000 });
+    await shown(page.getByText('at rest', { exact: true }), 1000);
     await pty.ask('unplug', 'unplugged');
-    await page.getByText('Plug Instrument 3 back in. The plan waits where it was.').first().waitFor();
+    await shown(page.getByText('Plug Instrument 3 back in. The plan waits where it was.').first());
     expect(await page.getByText(/step 2 of 3/).isVisible()).toBe(true);
     expect(await violationsOf(page)).toEqual([]);
     await pty.ask('replug', 'replugged');
-    await page
-      .getByText(/on the way|at rest/)
-      .first()
-      .waitFor({ timeout: 30_000 });
-    await page.getByText(/step 3 of 3/).waitFor({ timeout: 120_000 });
+    await shown(page.getByText(/on the way|at rest/).first());
+    await shown(page.getByText(/step 3 of 3/));
   }, 300_000);
 
   it('is silent: said otherwise than unplugged', async () => {
     await pty.ask('rate 0');
-    await page
-      .getByText('Instrument 3 sends nothing. Check that it is on and measuring. The plan waits where it was.')
-      .first()
-      .waitFor({ timeout: 30_000 });
+    await shown(page.getByText('Instrument 3 sends nothing. Check that it is on and measuring. The plan waits where it was.').first());
     await pty.ask('rate 4');
-    await page.getByText('Switch to CO 402, then press Space at that moment.').waitFor({ timeout: 30_000 });
+    await shown(page.getByText('Switch to CO 402, then press Space at that moment.'));
   }, 90_000);
 
   it('has another gas on: says so, and goes on without the step when a person says so', async () => {
     await page.keyboard.press('Space');
     await reads(12, 0);
-    await page
-      .getByText(/No gas of this plan gives what Instrument 3 reads|Instrument 3 reads like/)
-      .first()
-      .waitFor({ timeout: 120_000 });
+    await shown(page.getByText(/No gas of this plan gives what Instrument 3 reads|Instrument 3 reads like/).first());
     expect(await violationsOf(page)).toEqual([]);
     await button('Go on without it').focus();
     await pressEnter(page);
@@ -217,9 +218,9 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await page.keyboard.press('Space');
     await reads(4.02, 499);
     // over its range the CO cell sticks: the gas is known by O2, and a person says that it is the right one
-    await button('It is the right gas').or(page.getByText('The round is done. Look at the result.')).first().waitFor({ timeout: 120_000 });
-    if (await button('It is the right gas').isVisible()) await button('It is the right gas').click();
-    await page.getByText('The round is done. Look at the result.').waitFor({ timeout: 120_000 });
+    await shown(button('It is the right gas'));
+    await button('It is the right gas').click();
+    await shown(page.getByText('The round is done. Look at the result.'));
     await pressEnter(page);
     await page.getByText(/CO at CO 402: outside the range of the cell, not judged./).waitFor();
     expect(await violationsOf(page)).toEqual([]);

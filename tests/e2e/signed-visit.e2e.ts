@@ -17,18 +17,19 @@ import type { Visit } from '../../shared/tuning/visit.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { pressEnter } from '../helpers/main-button.ts';
+import { createLedTime, type LedTime } from '../helpers/led-time.ts';
 import { startPtyBurner, type PtyBurner } from '../helpers/pty-burner.ts';
 import { noPty } from '../helpers/pty.ts';
+import { mainButton as mainButtonOf, mainText, workUntil, type Work } from '../helpers/tuning.ts';
 
 const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0 && spawnSync('pdfinfo', ['-v']).status === 0;
 if (!hasPdfTools) console.warn('The PDF is not read back: pdftotext and pdfinfo (poppler-utils) are not installed.');
 /** set to a folder to keep the pictures and the PDF */
 const pictures = process.env['FLUESIDE_PICTURES'];
-/** at 10 the instrument may be late by 0.3 s before the app rightly calls it silent; faster than that a busy computer plays tricks */
-const SPEED = 10;
 
 let browser: Browser;
 let instrument: PtyBurner;
+let time: LedTime;
 let app: AppProcess;
 let page: Page;
 const complaints: string[] = [];
@@ -36,11 +37,13 @@ const complaints: string[] = [];
 beforeAll(async () => {
   if (noPty !== undefined) return;
   browser = await launchChromium();
-  instrument = await startPtyBurner({ speed: SPEED });
+  instrument = await startPtyBurner();
   instrument.burner.setAdjuster('shutter', 7.2, 0);
   instrument.burner.setPart('chimneyDraftFactor', 0.6, 0);
-  app = await startAppProcess({ source: instrument.path, speed: SPEED });
+  time = createLedTime({ instruments: [instrument] });
+  app = await startAppProcess({ source: instrument.path, time });
   page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
+  time.shownIn(page);
   page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
@@ -58,6 +61,7 @@ afterEach(({ task }) => {
   if (task.result?.state !== 'fail') isBroken = false;
 });
 afterAll(async () => {
+  time?.stop();
   await page?.close();
   await app?.stop();
   await instrument?.stop();
@@ -71,36 +75,17 @@ const picture = async (name: string): Promise<void> => {
 };
 const press = (name: RegExp | string): Promise<void> => page.getByRole('button', { name }).first().click();
 const fill = (label: string, text: string): Promise<void> => page.getByLabel(label, { exact: true }).fill(text);
-const mainButton = (): Locator => page.locator('.button.main:visible').last();
-/** without the sign of its key */
-const mainText = (): Promise<string> =>
-  mainButton().evaluate((button) => {
-    const words = button.cloneNode(true) as HTMLElement;
-    words.querySelectorAll('kbd').forEach((key) => key.remove());
-    return (words.textContent ?? '').replace(/\s+/g, ' ').trim();
-  });
-const stepNow = async (): Promise<string> => (await page.locator('.thread-step[aria-current]').innerText()).split('\n')[0] ?? '';
+const mainButton = (): Locator => mainButtonOf(page);
 const dialog = (): Locator => page.getByRole('dialog');
 const readCautions = async (): Promise<void> => {
   const button = dialog().getByRole('button', { name: /^Read and understood/ });
   await button.click();
   await button.waitFor({ state: 'detached' });
 };
-const turnShutter = (to: number): void => void instrument.burner.setAdjuster('shutter', to, instrument.now());
-
-/** Presses the main button while it says this. @returns false when it says something else by now */
-const pressMain = (text: string): Promise<boolean> =>
-  mainButton()
-    .filter({ hasText: text })
-    .click({ timeout: 2000 })
-    .then(
-      () => true,
-      () => false,
-    );
 
 /** Pumps one spot, as a person does, and types what it shows. */
 async function typeSmoke(): Promise<void> {
-  await fill('Spot 1', String(instrument.burner.smokeSpot(instrument.now()).number));
+  await fill('Spot 1', String(instrument.burner.smokeSpot(time.nowMs()).number));
   await dialog()
     .getByRole('button', { name: /^Save smoke/ })
     .click();
@@ -109,7 +94,7 @@ async function typeSmoke(): Promise<void> {
 
 async function typeDraft(): Promise<void> {
   await press(/^Draft/);
-  const { overFirePa, breechPa } = instrument.burner.gauges(instrument.now());
+  const { overFirePa, breechPa } = instrument.burner.gauges(time.nowMs());
   await fill('Over fire', (-overFirePa).toFixed(1));
   await fill('Breech', (-breechPa).toFixed(1));
   await dialog()
@@ -118,51 +103,25 @@ async function typeDraft(): Promise<void> {
   await dialog().waitFor({ state: 'detached' });
 }
 
-/** A minute of the burner: gas takes its time from the flame to the display, and lines of a busy computer come late. */
-const waitForTheGas = (): Promise<void> => page.waitForTimeout(60_000 / SPEED);
-
-/** Does what the main button says until it says `until`, and turns the real shutter to what is marked. @returns how many settings */
-async function workUntil(until: RegExp): Promise<number> {
-  let marked = 0;
-  const step = await stepNow();
-  for (let turns = 0; turns < 600; turns++) {
-    // the button became 'On to ...' between the look and the press
-    if ((await stepNow()) !== step) await page.locator('.thread-step', { hasText: step }).click();
-    const text = await mainText();
-    const waits = await mainButton().evaluate((button) => button.classList.contains('by-hand') || (button as HTMLButtonElement).disabled);
-    const to = /^Mark (\d+(?:\.\d+)?)/.exec(text)?.[1];
-    if (until.test(text)) return marked;
-    if (to !== undefined) {
-      if (!(await pressMain(text))) continue;
-      turnShutter(Number(to));
-      marked += 1;
-      await page.waitForFunction((before) => !document.querySelector('.visit-bar')?.textContent?.includes(before), text);
-      await waitForTheGas();
-    } else if (/^Mark another/.test(text)) {
-      if (!(await pressMain(text))) continue;
-      const field = dialog().getByLabel(/^shutter$/i);
-      const next = Number(await field.inputValue()) - 1;
-      await field.fill(String(next));
-      turnShutter(next);
-      await press(/^Mark it/);
-      await dialog().waitFor({ state: 'detached' });
-      await waitForTheGas();
-      marked += 1;
-    } else if (/^Type smoke/.test(text)) {
-      if (await pressMain(text)) await typeSmoke();
-    } else if (/^Take/.test(text) && !waits) {
-      await pressMain(text);
-      await page.waitForTimeout(300);
-    } else await page.waitForTimeout(300);
-  }
-  await picture('stuck');
-  throw new Error(`the main button never said ${String(until)}; it says ${await mainText()}`);
-}
+const work: Work = {
+  press: () => mainButton().click(),
+  async typeSetting(shutter) {
+    await dialog()
+      .getByLabel(/^shutter$/i)
+      .fill(shutter);
+    await press(/^Mark it/);
+  },
+  typeSmoke,
+  turned: (shutter) => void instrument.burner.setAdjuster('shutter', shutter, time.nowMs()),
+};
+const doUntil = (until: RegExp): Promise<number> => workUntil(page, time, until, work);
 
 describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () => {
   it('begins where the instrument is understood', async () => {
     await press(/I have read this/);
-    await press(/^Yes, the display agrees/);
+    const agrees = page.getByRole('button', { name: /^Yes, the display agrees/ });
+    await time.until('the lines are understood', () => agrees.isVisible());
+    await agrees.click();
     await press(/^Begin a visit/);
     await press(/^Read and understood/);
     await fill('Appliance', 'Boiler in Training house B');
@@ -184,9 +143,10 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
   it('is tuned from as-found to as-left', async () => {
     await mainButton().click();
     await readCautions();
-    await page.getByRole('group', { name: 'Measuring' }).getByText('Full reading is ready.').waitFor({ timeout: 180_000 });
+    const isReady = page.getByRole('group', { name: 'Measuring' }).getByText('Full reading is ready.');
+    await time.until('a full reading is ready', () => isReady.isVisible());
     await mainButton().click();
-    await workUntil(/^Take again/);
+    await doUntil(/^Take again/);
     await typeDraft();
     await page.getByRole('button', { name: /^(Choose as-found|Open the curve)/ }).click();
     // where the adjusters stand is written down beside the reading
@@ -213,7 +173,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await page.getByRole('button', { name: /^On to Air curve/ }).click();
     await readCautions();
     await page.getByRole('button', { name: /^(Choose as-found|Open the curve)/ }).click();
-    expect(await workUntil(/^On to As-left/)).toBeGreaterThanOrEqual(3);
+    expect(await doUntil(/^On to As-left/)).toBeGreaterThanOrEqual(3);
     await picture('air-curve');
     // the gauge is read with the screen that shows the instrument
     await page.keyboard.press('c');
@@ -229,9 +189,9 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await press(/^Use a copy: Training targets, retention head/);
     await dialog().waitFor({ state: 'detached' });
     await press(/^Screws are tight/);
-    await workUntil(/^(Compare with trial|On to Safety)/);
+    await doUntil(/^(Compare with trial|On to Safety)/);
     // a reading that came while its button was pressed has been compared by that press
-    if ((await mainText()).startsWith('Compare')) await mainButton().click();
+    if ((await mainText(page)).startsWith('Compare')) await mainButton().click();
     await page
       .getByText(/^Held\. After tightening/)
       .or(page.getByText(/^Shifted\./))
@@ -275,7 +235,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
           .last()
           .fill('15');
         await watch.click();
-        await page.waitForTimeout(900 + 400 * tests);
+        await time.forward(900 + 400 * tests);
         await watch.click();
         await picture(`watch-${tests}`);
       }

@@ -9,21 +9,24 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
+import { createLedTime, type LedTime } from '../helpers/led-time.ts';
 import { startPtyBurner, type PtyBurner } from '../helpers/pty-burner.ts';
 import { noPty } from '../helpers/pty.ts';
 
-const SPEED = 10;
 let browser: Browser;
 let app: AppProcess;
 let instrument: PtyBurner;
+let time: LedTime;
 
 beforeAll(async () => {
   if (noPty !== undefined) return;
   browser = await launchChromium();
-  instrument = await startPtyBurner({ speed: SPEED });
-  app = await startAppProcess({ source: instrument.path, speed: SPEED, extraArgs: ['--linger', '600'] });
+  instrument = await startPtyBurner();
+  time = createLedTime({ instruments: [instrument] });
+  app = await startAppProcess({ source: instrument.path, time, extraArgs: ['--linger', '600'] });
 }, 60_000);
 afterAll(async () => {
+  time?.stop();
   await browser?.close();
   await app?.stop();
   await instrument?.stop();
@@ -90,7 +93,9 @@ describe.skipIf(noPty !== undefined)('a visit in two windows', () => {
     await dialog.waitFor();
     await one.page.keyboard.press('Enter');
     await dialog.waitFor({ state: 'detached' });
-    await press(one.page, /^Yes, the display agrees/);
+    const agrees = one.page.getByRole('button', { name: /^Yes, the display agrees/ });
+    await time.until('the lines are understood', () => agrees.isVisible());
+    await agrees.click();
     await one.page.getByText('Compare with the display.').first().waitFor({ state: 'detached' });
     two = await openAt(await linkFor('operator'));
     // the newer window has the controls; the first takes them back
@@ -133,9 +138,9 @@ describe.skipIf(noPty !== undefined)('a visit in two windows', () => {
   it('costs the window that only looks on no refused call in a minute of the burner', async () => {
     const before = two.refused().length;
     const calls = two.asked.length;
-    instrument.burner.setAdjuster('shutter', 6, instrument.now());
-    const endMs = instrument.now() + 60_000;
-    await expect.poll(() => instrument.now() >= endMs, { timeout: 30_000 }).toBe(true);
+    instrument.burner.setAdjuster('shutter', 6, time.nowMs());
+    const endMs = time.nowMs() + 60_000;
+    await time.until('a minute', () => time.nowMs() >= endMs);
     expect(two.refused().slice(before)).toEqual([]);
     // lists and appliances are read again when the records say so; nothing is written from here
     const names = new Set(two.asked.slice(calls).map(({ name }) => name));

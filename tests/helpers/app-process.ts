@@ -3,11 +3,15 @@ import { spawn, type ChildProcess } from 'node:child_process';
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
+import { LED_BY_PARENT } from '../../main/led-clock.ts';
+import type { LedTime } from './led-time.ts';
 
 export type AppProcessOptions = {
   /** 'none' (the start screen), 'simulated', 'typed', or a serial port's name; 'newcomer' leaves the option out */
   readonly source?: string;
   readonly speed?: number;
+  /** leads the host's time */
+  readonly time?: LedTime;
   /** go on in the folder of an earlier start */
   readonly dataFolder?: string;
   readonly extraArgs?: readonly string[];
@@ -36,6 +40,7 @@ const builtHost = resolve('dist/main/node.mjs');
 export async function startAppProcess({
   source = 'none',
   speed = 1,
+  time,
   dataFolder,
   extraArgs = [],
   env = {},
@@ -44,15 +49,20 @@ export async function startAppProcess({
   const folder = dataFolder ?? mkdtempSync(join(tmpdir(), 'flueside-'));
   const sourceArgs = source === 'newcomer' ? [] : ['--source', source];
   const args = [builtHost, '--no-open', '--data', folder, '--speed', String(speed), ...sourceArgs, ...extraArgs];
-  const child = spawn(process.execPath, args, { stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, ...env } });
+  const led = time === undefined ? {} : { [LED_BY_PARENT]: '1' };
+  const child = spawn(process.execPath, args, {
+    stdio: ['ignore', 'pipe', 'pipe', ...(time === undefined ? [] : ['ipc' as const])],
+    env: { ...process.env, ...led, ...env },
+  });
+  time?.lead(child);
   let output = '';
   const waiters = new Set<() => void>();
   const take = (chunk: Buffer): void => {
     output += chunk.toString();
     for (const waiter of [...waiters]) waiter();
   };
-  child.stdout.on('data', take);
-  child.stderr.on('data', take);
+  child.stdout?.on('data', take);
+  child.stderr?.on('data', take);
   const ended = new Promise<number | null>((done) => child.once('close', (code) => done(code)));
 
   const printed = (pattern: RegExp, withinMs = 20_000): Promise<RegExpExecArray> =>

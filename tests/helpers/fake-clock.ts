@@ -1,3 +1,4 @@
+import { createLedTime, letRun } from '../../main/led-clock.ts';
 import type { Clock } from '../../shared/clock.ts';
 
 export interface FakeClock extends Clock {
@@ -8,42 +9,14 @@ export interface FakeClock extends Clock {
 }
 
 /** Lets everything that is already due (promises, file callbacks) run. */
-export const settle = async (): Promise<void> => {
-  for (let turn = 0; turn < 5; turn++) await new Promise((resolve) => setImmediate(resolve));
-};
+export const settle = (): Promise<void> => letRun(5);
 
 export function createFakeClock(startWallMs = 1_760_000_000_000): FakeClock {
-  let now = 0;
   let wallAhead = 0;
-  let nextId = 1;
-  const timers = new Map<number, { dueMs: number; everyMs: number | undefined; tick: () => void }>();
-  const add = (ms: number, everyMs: number | undefined, tick: () => void): (() => void) => {
-    const id = nextId++;
-    timers.set(id, { dueMs: now + ms, everyMs, tick });
-    return () => timers.delete(id);
-  };
+  const time = createLedTime({ nowMs: 0, wallMs: () => startWallMs + wallAhead, zoneMinutes: () => 120, turns: 5 });
   return {
-    nowMs: () => now,
-    wallMs: () => startWallMs + now + wallAhead,
-    zoneMinutes: () => 120,
-    sleep: (ms) => new Promise((resolve) => add(ms, undefined, resolve)),
-    every: (ms, tick) => add(ms, ms, tick),
-    after: (ms, tick) => add(ms, undefined, tick),
-    async advance(ms) {
-      const end = now + ms;
-      for (;;) {
-        await settle();
-        const due = [...timers.entries()].filter(([, { dueMs }]) => dueMs <= end).sort(([a, x], [b, y]) => x.dueMs - y.dueMs || a - b)[0];
-        if (due === undefined) break;
-        const [id, timer] = due;
-        now = Math.max(now, timer.dueMs);
-        if (timer.everyMs === undefined) timers.delete(id);
-        else timer.dueMs += timer.everyMs;
-        timer.tick();
-      }
-      now = end;
-      await settle();
-    },
+    ...time.clock,
+    advance: (ms) => time.forward(ms),
     jumpWall(ms) {
       wallAhead += ms;
     },

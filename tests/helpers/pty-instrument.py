@@ -17,11 +17,14 @@ unplugs and ends. Commands, one a line on standard input; each answers one line 
   replug               a new terminal under the same LINK                                          -> replugged N
   answer TEXT          what a poll (any line from the other side) is answered with                 -> answer
   poll once|twice|never|late SECONDS   how it is answered (default never; lines by itself go on)   -> poll
+  led                  from now on its time stands still between two `go`                           -> led
+  go MS                does what falls into so many ms of that time, and waits until the other side
+                       has taken in all of it (if anybody has the terminal open)                   -> went
   quit
 
 First comes `ready PATH`. What the other side writes is told as `received HEX`, line by line.
 """
-import math, os, random, re, select, signal, sys, time, tty
+import array, fcntl, math, os, random, re, select, signal, sys, termios, time, tty
 
 link, template = sys.argv[1], (sys.argv[2] if len(sys.argv) > 2 else '{n},4.1,23,212.4,21.5')
 master = slave = None
@@ -29,6 +32,12 @@ out, heard, number = bytearray(), bytearray(), 0       # waiting to be written; 
 period, due = 0.0, 0.0                                 # lines by itself
 flood_left, flood_period, flood_due = 0, 0.0, 0.0
 answer, copies, delay, answers = 'OK', 0, 0.0, []      # answers: times at which one is due
+led_time, is_read = None, False                         # is_read: what was sent last was taken in
+TAKEN_WITHIN, TRIED_FOR = 1.0, 0.002                    # real seconds, where somebody reads and where nobody does
+
+
+def clock():
+    return time.monotonic() if led_time is None else led_time
 
 
 def say(text):
@@ -36,7 +45,8 @@ def say(text):
 
 
 def plug():
-    global master, slave
+    global master, slave, is_read
+    is_read = False
     master, slave = os.openpty()
     tty.setraw(slave)                                   # no echo, no line editing; kept open so that nobody's close hangs it up
     os.set_blocking(master, False)
@@ -77,9 +87,9 @@ def put_line():
 
 
 def obey(command):
-    global period, due, template, flood_left, flood_period, flood_due, answer, copies, delay
+    global period, due, template, flood_left, flood_period, flood_due, answer, copies, delay, led_time
     word, _, rest = command.partition(' ')
-    now = time.monotonic()
+    now = clock()
     if word == 'rate':
         period, due = (1 / float(rest) if float(rest) > 0 else 0.0), now
         say('rate ' + rest)
@@ -112,6 +122,14 @@ def obey(command):
         copies = {'never': 0, 'twice': 2}.get(rest, 1)
         delay = float(rest.split()[1]) if rest.startswith('late') else 0.0
         say('poll')
+    elif word == 'led':
+        led_time = time.monotonic() if led_time is None else led_time
+        say('led')
+    elif word == 'go':
+        led_time += float(rest) / 1000
+        send_due()
+        hand_over()
+        say('went')
     elif word == 'quit':
         raise SystemExit(0)
     elif word:
@@ -125,15 +143,44 @@ def hear(data):
         heard[:] = rest
         if text:
             say('received ' + text.hex())
-            answers.extend([time.monotonic() + delay] * copies)
+            answers.extend([clock() + delay] * copies)
 
 
-def turn():
-    global due, flood_left, flood_due
-    now = time.monotonic()
+def send_due():
+    global due
+    now = clock()
     while period and now >= due:
         put_line()
         due += period
+
+
+def unread():
+    count = array.array('i', [0])
+    fcntl.ioctl(slave, termios.FIONREAD, count)
+    return count[0]
+
+
+def hand_over():
+    """Waits until the other side has taken in all that was sent."""
+    global is_read
+    ends = time.monotonic() + (TAKEN_WITHIN if is_read else TRIED_FOR)
+    while master is not None and (out or unread()):
+        if out and len(select.select([], [master], [], 0)[1]):
+            try:
+                del out[:os.write(master, out[:4096])]
+            except BlockingIOError:
+                pass
+        if time.monotonic() > ends:
+            is_read = False
+            return
+        time.sleep(0.0003)
+    is_read = master is not None
+
+
+def turn():
+    global flood_left, flood_due
+    send_due()
+    now = clock()
     while flood_left and now >= flood_due and len(out) < 1 << 20:
         put_line()
         flood_left, flood_due = flood_left - 1, flood_due + flood_period
@@ -143,7 +190,7 @@ def turn():
         answers.pop(0)
         put(answer.encode() + b'\r\n')
     times = [t for t, wanted in ((due, period), (flood_due, flood_left and len(out) < 1 << 20), (answers[0] if answers else 0, answers)) if wanted]
-    wait = max(0.0, min(times) - time.monotonic()) if times else None
+    wait = max(0.0, min(times) - clock()) if times else None
     readers = [0] + ([master] if master is not None else [])
     ready, writable, _ = select.select(readers, [master] if out and master is not None else [], [], wait)
     if writable:

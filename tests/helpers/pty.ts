@@ -4,6 +4,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { LedInstrument } from './led-time.ts';
 
 /** Why tests with a pseudo-terminal cannot run here; undefined when they can. */
 export const noPty: string | undefined =
@@ -14,12 +15,14 @@ export const noPty: string | undefined =
       : 'python3 is not there';
 if (noPty !== undefined) console.warn(`Tests with a pseudo-terminal are skipped: ${noPty}.`);
 
-export interface Pty {
+export interface Pty extends LedInstrument {
   /** the port's name */
   readonly path: string;
   /** @returns the next answer of the instrument that begins with `expected` */
   ask(command: string, expected?: string): Promise<string>;
   readonly process: ChildProcess;
+  /** from the first time on its time is led: what it does by itself falls into this */
+  goTo(ms: number): Promise<void>;
   stop(): Promise<void>;
 }
 
@@ -32,8 +35,16 @@ export async function startPty(script = 'pty-instrument.py', args: readonly stri
   const child = spawn('python3', [file, path, ...args], { stdio: ['pipe', 'pipe', 'inherit'] });
   let text = '';
   let listeners: (() => void)[] = [];
+  let ledToMs: number | undefined;
+  const going: (() => void)[] = [];
+  child.once('exit', () => going.splice(0).forEach((resolve) => resolve()));
   child.stdout.on('data', (piece: Buffer) => {
     text += piece.toString();
+    // these answers are nobody else's business
+    while (/^went\n/m.test(text)) {
+      text = text.replace(/^went\n/m, '');
+      going.shift()?.();
+    }
     const told = listeners;
     listeners = [];
     for (const listener of told) listener();
@@ -57,6 +68,14 @@ export async function startPty(script = 'pty-instrument.py', args: readonly stri
     ask(command, expected = command.split(' ')[0] ?? '') {
       child.stdin.write(`${command}\n`);
       return answer(expected);
+    },
+    async goTo(ms) {
+      if (child.exitCode !== null || child.signalCode !== null) return;
+      if (ledToMs === undefined) child.stdin.write('led\n');
+      const went = new Promise<void>((resolve) => going.push(resolve));
+      child.stdin.write(`go ${ms - (ledToMs ?? 0)}\n`);
+      ledToMs = ms;
+      await went;
     },
     async stop() {
       if (child.exitCode === null && child.signalCode === null) {

@@ -72,6 +72,7 @@ export async function openBench({
   const infos = (): RunInfo[] => [...runs.values()].map(({ info }) => ({ ...info, timeMs: nowMs - info.startWallMs }));
   const service: BenchService = createBenchService({
     clock,
+    windowClock: clock,
     newId: () => `test-${store.size + nextId++}`,
     runs: infos,
     runHandlers: {

@@ -51,6 +51,7 @@ function openService(): void {
   });
   service = createVisitService({
     clock,
+    windowClock: clock,
     settings: () => settings,
     records: { ...records, use: (work) => (broken === undefined ? records.use(work) : Promise.resolve(err(broken))) },
     runs: {

@@ -1,0 +1,65 @@
+/** The main button of a visit, and the work it asks for, in led time: nothing changes between a look and a press. */
+import type { Locator, Page } from 'playwright-core';
+import type { LedTime } from './led-time.ts';
+
+export const mainButton = (page: Page): Locator => page.locator('.button.main:visible').last();
+
+type Deed = { readonly text: string; readonly isOpen: boolean };
+/** What the main button says, without the sign of its key; open: it asks to be pressed. */
+const mainDeed = (page: Page): Promise<Deed> =>
+  mainButton(page).evaluate((button) => {
+    const words = button.cloneNode(true) as HTMLElement;
+    words.querySelectorAll('kbd').forEach((key) => key.remove());
+    const text = (words.textContent ?? '').replace(/\s+/g, ' ').trim();
+    return { text, isOpen: !button.classList.contains('by-hand') && !(button as HTMLButtonElement).disabled };
+  });
+export const mainText = async (page: Page): Promise<string> => (await mainDeed(page)).text;
+
+/** How somebody does what the main button asks for. */
+export type Work = {
+  /** presses the main button, which says this */
+  press(text: string): Promise<void>;
+  /** the dialog that asks for a setting is open: types it and marks it */
+  typeSetting(shutter: string): Promise<void>;
+  /** the dialog that asks for the smoke number is open */
+  typeSmoke(): Promise<void>;
+  /** the real shutter is turned to what was marked */
+  turned(shutter: number): void;
+};
+
+/** gas takes its time from the flame to the display */
+const GAS_MS = 60_000;
+
+/** Does what the main button asks for until it says `until`. @returns the settings marked */
+export async function workUntil(page: Page, time: LedTime, until: RegExp, work: Work): Promise<number> {
+  const dialog = page.getByRole('dialog');
+  for (let marked = 0; marked < 40;) {
+    let deed: Deed = { text: '', isOpen: false };
+    await time.until(`the main button asks for something, or says ${String(until)}`, async () => {
+      deed = await mainDeed(page);
+      return until.test(deed.text) || (deed.isOpen && /^(Mark|Type smoke|Take)/.test(deed.text));
+    });
+    const { text } = deed;
+    if (until.test(text)) return marked;
+    await work.press(text);
+    const isAsked = !/^(Take|Mark \d)/.test(text);
+    if (isAsked)
+      await dialog.waitFor({ timeout: 10_000 }).catch(async () => {
+        throw new Error(`pressed "${text}", nothing is asked; the main button says "${await mainText(page)}"`);
+      });
+    const to = /^Mark (\d+(?:\.\d+)?)/.exec(text)?.[1];
+    if (/^Type smoke/.test(text)) await work.typeSmoke();
+    else if (/^Mark another/.test(text)) {
+      const next = Number(await dialog.getByLabel(/^shutter$/i).inputValue()) - 1;
+      await work.typeSetting(String(next));
+      work.turned(next);
+    } else if (to !== undefined) work.turned(Number(to));
+    if (/^Mark/.test(text)) marked += 1;
+    await dialog.waitFor({ state: 'detached' });
+    // what was done is seen
+    for (const endMs = performance.now() + 20_000; (await mainText(page)) === text; await page.waitForTimeout(20))
+      if (performance.now() > endMs) throw new Error(`pressed, and the main button still says ${text}`);
+    if (/^Mark/.test(text)) await time.forward(GAS_MS);
+  }
+  throw new Error(`the main button never said ${String(until)}; it says ${await mainText(page)}`);
+}
