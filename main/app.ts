@@ -33,7 +33,7 @@ import { openSettings } from './settings/settings-file.ts';
 import { createKnownAppliances } from './visits/known-appliance.ts';
 import { createVisitService, type VisitService } from './visits/visit-service.ts';
 
-export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'windowClock'> & {
+export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'windowClock' | 'batchEveryMs'> & {
   readonly clock: Clock;
   readonly dataFolder: string;
   readonly version: string;
