@@ -1,4 +1,23 @@
+import { basename } from 'node:path';
 import { defineConfig } from 'vitest/config';
+import { BaseSequencer, type TestSpecification } from 'vitest/node';
+
+/** These take longest. They come first, so that no worker is left with one of them while the other has nothing to do. */
+const long = ['tune-visit', 'warm-up', 'signed-visit', 'records', 'lines', 'shell', 'report', 'paper', 'bench-ports'];
+
+/** The long ones first, each group in the order of the seed. */
+class LongFirst extends BaseSequencer {
+  override sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const { seed } = this.ctx.config.sequence;
+    const placeOf = ({ moduleId }: TestSpecification): number => {
+      let place = seed;
+      for (const sign of basename(moduleId)) place = (Math.imul(place, 31) + sign.charCodeAt(0)) >>> 0;
+      return place;
+    };
+    const isShort = ({ moduleId }: TestSpecification): number => (long.includes(basename(moduleId, '.e2e.ts')) ? 0 : 1);
+    return Promise.resolve([...files].sort((a, b) => isShort(a) - isShort(b) || placeOf(a) - placeOf(b)));
+  }
+}
 
 /** Journeys drive real processes and a real browser. They wait more than they work, so two files run side by side; each has its own host and data. */
 export default defineConfig({
@@ -8,5 +27,6 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 60_000,
     maxWorkers: 2,
+    sequence: { sequencer: LongFirst },
   },
 });

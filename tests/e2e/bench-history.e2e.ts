@@ -1,4 +1,7 @@
-/** An instrument with two years of tests: its trend, the end of its cell, and why it answers more slowly, in a real browser. */
+/**
+ * An instrument with two years of tests: its trend, the end of its cell, and why it answers more slowly, in a real browser. No cheaper test
+ * shows: the drawn trend of stored tests with nothing for axe to find in both themes. Its figures are in tests/shared/bench.
+ */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

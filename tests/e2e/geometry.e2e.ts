@@ -1,4 +1,8 @@
-/** Electrodes, nozzle and head in the real window: from as found to locked by Space and digits alone, and a new nozzle that moves the head setting. */
+/**
+ * Electrodes, nozzle and head in the real window: from as found to locked by Space and digits alone, and a new nozzle that moves the head
+ * setting. No cheaper test shows: that hands in gloves come through by Space and digits alone, with the drawing beside them. The verdicts
+ * are in tests/shared/geometry.
+ */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { violationsOf } from '../helpers/axe.ts';

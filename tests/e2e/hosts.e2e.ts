@@ -1,4 +1,7 @@
-/** Host 2 from outside: the real program, a real browser, real signals. What the window shows is the business of the other journeys. */
+/**
+ * Host 2 from outside: the real program, a real browser, real signals. What the window shows is the business of the other journeys. No
+ * cheaper test shows: links, sessions, content policy, signals and locks of the program as it is built, and how a browser takes them.
+ */
 import { spawn } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';

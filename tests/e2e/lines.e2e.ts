@@ -1,4 +1,8 @@
-/** An instrument that nobody has described, from its first line to confirmed columns: the built app, a pseudo-terminal, a real browser. */
+/**
+ * An instrument that nobody has described, from its first line to confirmed columns: the built app, a pseudo-terminal, a real browser. No
+ * cheaper test shows: a true port and its drivers before a true window: figures on screen from lines that nobody described, and a click
+ * answered in a flood. What the learner makes of lines is in tests/shared/lines.
+ */
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';

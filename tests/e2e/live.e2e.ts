@@ -1,4 +1,7 @@
-/** The main job in the real window: the built app, the simulated burner, a real browser, the keyboard alone. */
+/**
+ * The main job in the real window: the built app, the simulated burner, a real browser, the keyboard alone. No cheaper test shows: that the
+ * keys of the built window reach the host and come back as figures, over a reload, at every size and zoom.
+ */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { violationsOf } from '../helpers/axe.ts';

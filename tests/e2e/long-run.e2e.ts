@@ -1,4 +1,8 @@
-/** A long stored run in the records: shown while it is read, left and come back to, looked at near and far, exported, an export stopped. */
+/**
+ * A long stored run in the records: shown while it is read, left and come back to, looked at near and far, exported, an export stopped. No
+ * cheaper test shows: that a window stays usable while the host reads and writes a long run, and that the browser gets whole files. The
+ * reading itself is in tests/main/runs.
+ */
 import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

@@ -1,6 +1,7 @@
 /**
- * electron-builder packs the app for this computer's system and processor, with a runtime that is none: what lies in the package is looked at,
- * and the command line is run out of its archive by plain Node. The real runtime, its fuses and installers need a network (see main/shell/NOTES.md).
+ * electron-builder packs the app for this computer's system and processor, with a runtime that is none: what lies in the package is looked
+ * at, and the command line is run out of its archive by plain Node. The real runtime, its fuses and installers need a network (see
+ * main/shell/NOTES.md). No cheaper test shows: what electron-builder really puts into a package, and that the packed command line runs.
  */
 import { execFileSync } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';

@@ -1,4 +1,7 @@
-/** The printed pages in a real browser: every element's box between the margins, on both papers and in both unit systems. */
+/**
+ * The printed pages in a real browser: every element's box between the margins, on both papers and in both unit systems. No cheaper test
+ * shows: where a real browser puts the boxes and breaks the pages. What the paper says is in tests/shared/report.
+ */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makeReport } from '../../shared/report/make-report.ts';

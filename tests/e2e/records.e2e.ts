@@ -1,7 +1,8 @@
 /**
  * What the office does with the records, through the window: particulars and due dates, search, years compared, a person taken out, a visit
  * and an appliance deleted, a backup brought back. What is gone is looked for in the window, in the search, in newly made reports, and in
- * every byte of the data folder.
+ * every byte of the data folder. No cheaper test shows: that nothing of a person is left in window, files, reports and every byte of the
+ * folder at once; the single steps are in tests/main/store.
  */
 import { execFileSync, spawnSync } from 'node:child_process';
 import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';

@@ -1,4 +1,8 @@
-/** What remains when the van has left: the records window, the report's page in it, and the PDF, against the record that is kept. */
+/**
+ * What remains when the van has left: the records window, the report's page in it, and the PDF, against the record that is kept. No cheaper
+ * test shows: the page in its frame, what a browser downloads, and the text that is in the PDF. What the report says is in
+ * tests/shared/report.
+ */
 import { execFileSync, spawnSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';

@@ -1,7 +1,8 @@
 /**
- * A whole service visit with an instrument on a pseudo-terminal: read, tuned, judged, the run-through done, signed, printed; then the text of
- * the PDF is laid beside the record that is kept, number by number. The instrument's lines are those of the simulated burner, but nothing
- * tells the app so: the visit is a true one, and may be signed.
+ * A whole service visit with an instrument on a pseudo-terminal: read, tuned, judged, the run-through done, signed, printed; then the text
+ * of the PDF is laid beside the record that is kept, number by number. The instrument's lines are those of the simulated burner, but
+ * nothing tells the app so: the visit is a true one, and may be signed. No cheaper test shows: a whole true visit by mouse, on real lines,
+ * whose paper is compared with what is stored to the last figure.
  */
 import { execFileSync, spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';

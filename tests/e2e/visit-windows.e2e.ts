@@ -1,6 +1,8 @@
 /**
- * One visit, several windows: the host owns it. Both see the same, the controls change hands in the middle of a stopwatch,
- * and a window that only looks on asks for nothing it is refused. The instrument's lines come over a pseudo-terminal.
+ * One visit, several windows: the host owns it. Both see the same, the controls change hands in the middle of a stopwatch, and a window
+ * that only looks on asks for nothing it is refused. The instrument's lines come over a pseudo-terminal. No cheaper test shows: two
+ * browsers at one host: what one person types is in the other window, and what each of them asks for. The rules of roles are in
+ * tests/main/session.
  */
 import { execFile } from 'node:child_process';
 import { resolve } from 'node:path';

@@ -1,4 +1,7 @@
-/** Warm-up in the real window: from a cold burner to the library, curves over each other, Call it, a class and its instructor, replay. */
+/**
+ * Warm-up in the real window: from a cold burner to the library, curves over each other, Call it, a class and its instructor, replay. No cheaper test
+ * shows: several windows at one burner, what each of them may not see, and that keys, files, pictures and dialogs of a real browser go together.
+ */
 import { spawn } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
@@ -7,6 +10,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { violationsOf } from '../helpers/axe.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
+import { createLedTime, type LedTime } from '../helpers/led-time.ts';
 
 let browser: Browser;
 beforeAll(async () => {
@@ -83,13 +87,17 @@ async function startScenario(page: Page, title: string, seed: string): Promise<v
 
 describe('from a cold burner to the library and over each other', () => {
   let app: AppProcess;
+  let time: LedTime;
   let page: Page;
   let complaints: string[];
   beforeAll(async () => {
-    app = await startAppProcess({ source: 'none', speed: 60 });
+    time = createLedTime();
+    app = await startAppProcess({ source: 'none', time });
     ({ page, complaints } = await openWindow(app.link));
+    time.shownIn(page);
   }, 60_000);
   afterAll(async () => {
+    time?.stop();
     await page?.close();
     await app?.stop();
   });
@@ -97,9 +105,10 @@ describe('from a cold burner to the library and over each other', () => {
   it('keeps the run under way as a curve, with what it has to be compared by', async () => {
     await startScenario(page, 'Cold start', '21');
     await openWarmUp(page);
-    await page.getByText('No light-off yet', { exact: false }).waitFor({ state: 'detached', timeout: 30_000 });
-    // 15 min of burner time: enough for a full reading
-    await page.waitForTimeout(15_000);
+    const isUnlit = page.getByText('No light-off yet', { exact: false });
+    await time.until('light-off is seen', async () => !(await isUnlit.isVisible()));
+    // enough for a full reading
+    await time.forward(15 * 60_000);
     await page.getByRole('button', { name: /^Save this run/ }).click();
     const dialog = page.getByRole('dialog', { name: 'Save as a warm-up curve' });
     await dialog.getByText(/Light-off was found/).waitFor();
@@ -127,7 +136,7 @@ describe('from a cold burner to the library and over each other', () => {
   it('makes a curve of a stored run', async () => {
     await startScenario(page, 'Cold start', '22');
     await openWarmUp(page);
-    await page.waitForTimeout(12_000);
+    await time.forward(12 * 60_000);
     await startScenario(page, 'Cold start', '23');
     await openWarmUp(page);
     await press(page, 'a');
@@ -226,13 +235,17 @@ describe('from a cold burner to the library and over each other', () => {
 
 describe('Call it, by keyboard alone', () => {
   let app: AppProcess;
+  let time: LedTime;
   let page: Page;
   let complaints: string[];
   beforeAll(async () => {
-    app = await startAppProcess({ source: 'none', speed: 20 });
+    time = createLedTime();
+    app = await startAppProcess({ source: 'none', time });
     ({ page, complaints } = await openWindow(app.link, 'dark'));
+    time.shownIn(page);
   }, 60_000);
   afterAll(async () => {
+    time?.stop();
     await page?.close();
     await app?.stop();
   });
@@ -256,19 +269,17 @@ describe('Call it, by keyboard alone', () => {
   it('takes a call that is too early, and tells how early, at what cost, and why', async () => {
     // fired, and far from at rest
     const stackNow = page.getByRole('group', { name: 'Stack' }).locator('.figure');
-    await expect.poll(async () => Number(await stackNow.textContent()), { timeout: 60_000 }).toBeGreaterThan(150);
+    await time.until('it fires', async () => Number(await stackNow.textContent()) > 150);
     await tabTo(page, /^\s*Trainee/);
     await press(page, 'Control+a');
     await page.keyboard.type('14');
     await tabTo(page, /Which pattern/);
     await page.keyboard.type('normal');
     await tabTo(page, /Call it now/);
-    // on a busy machine lines come in bursts: not in a silence
-    await expect.poll(async () => Number(await stackNow.textContent()), { timeout: 60_000 }).toBeGreaterThan(150);
     await press(page, 'Enter');
     await page.getByText('The answer comes when').waitFor();
     const why = page.getByRole('button', { name: /^Why/ });
-    await expect.poll(() => why.isEnabled(), { timeout: 200_000 }).toBe(true);
+    await time.until('the answer is there', () => why.isEnabled(), { stepMs: 10_000 });
     await why.focus();
     await press(page, 'Enter');
     await page.getByText(/Too early by .* of 10 points/).waitFor();
@@ -317,14 +328,19 @@ describe('Call it, by keyboard alone', () => {
 
 describe('an instructor in a second window', () => {
   let app: AppProcess;
+  let time: LedTime;
   let trainee: Window;
   let instructor: Window;
   beforeAll(async () => {
-    app = await startAppProcess({ source: 'none', speed: 30 });
+    time = createLedTime();
+    app = await startAppProcess({ source: 'none', time });
     trainee = await openWindow(app.link);
     instructor = await openWindow(await secondLink(app));
+    time.shownIn(trainee.page);
+    time.shownIn(instructor.page);
   }, 60_000);
   afterAll(async () => {
+    time?.stop();
     await trainee?.page.close();
     await instructor?.page.close();
     await app?.stop();
@@ -345,7 +361,7 @@ describe('an instructor in a second window', () => {
     await page.getByLabel('Scenario').selectOption('tune-up');
     await page.getByRole('button', { name: 'Begin' }).click();
     const o2 = trainee.page.getByRole('group', { name: /^O2 / });
-    await expect.poll(async () => o2.getAttribute('aria-label'), { timeout: 60_000 }).toContain('settled');
+    await time.until('O2 has settled', async () => (await o2.getAttribute('aria-label'))?.includes('settled'));
     const before = Number(await o2.locator('.figure').textContent());
     expect(before).toBeGreaterThan(1);
     const leak = page.getByRole('slider', { name: /Room air drawn in before the probe/ });
@@ -355,7 +371,9 @@ describe('an instructor in a second window', () => {
     await expect.poll(async () => page.locator('output[for="part-leakFraction"]').innerText(), { timeout: 10_000 }).toMatch(/^0\.27$/);
     // 0.27 of the sample is air now: O2 goes 27 % of the way to 20.9
     const expected = before + 0.27 * (20.9 - before);
-    await expect.poll(async () => Number(await o2.locator('.figure').textContent()), { timeout: 60_000 }).toBeGreaterThan(expected - 0.6);
+    await time.until('the air is seen', async () => Number(await o2.locator('.figure').textContent()) > expected - 0.6, {
+      mostMs: 600_000,
+    });
     expect(await violationsOf(page)).toEqual([]);
   }, 120_000);
 

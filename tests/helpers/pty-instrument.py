@@ -126,8 +126,11 @@ def obey(command):
         led_time = time.monotonic() if led_time is None else led_time
         say('led')
     elif word == 'go':
+        if master is not None and select.select([master], [], [], 0)[0]:
+            hear(os.read(master, 4096))
         led_time += float(rest) / 1000
         send_due()
+        answer_due()
         hand_over()
         say('went')
     elif word == 'quit':
@@ -152,6 +155,12 @@ def send_due():
     while period and now >= due:
         put_line()
         due += period
+
+
+def answer_due():
+    while answers and clock() >= answers[0]:
+        answers.pop(0)
+        put(answer.encode() + b'\r\n')
 
 
 def unread():
@@ -186,9 +195,7 @@ def turn():
         flood_left, flood_due = flood_left - 1, flood_due + flood_period
         if not flood_left:
             say(f'flood done {number}')
-    while answers and now >= answers[0]:
-        answers.pop(0)
-        put(answer.encode() + b'\r\n')
+    answer_due()
     times = [t for t, wanted in ((due, period), (flood_due, flood_left and len(out) < 1 << 20), (answers[0] if answers else 0, answers)) if wanted]
     wait = max(0.0, min(times) - clock()) if times else None
     readers = [0] + ([master] if master is not None else [])

@@ -15,6 +15,18 @@ export const noPty: string | undefined =
       : 'python3 is not there';
 if (noPty !== undefined) console.warn(`Tests with a pseudo-terminal are skipped: ${noPty}.`);
 
+/** Leads the time of an instrument and of a host in this very process, until something is so. */
+export function leader(pty: Pty, clock: { advance(ms: number): Promise<void> }, stepMs: number) {
+  let ms = 0;
+  return async (isSo: () => boolean, mostMs = 120_000): Promise<void> => {
+    for (const endMs = ms + mostMs; !isSo(); await clock.advance(stepMs)) {
+      if (ms >= endMs) throw new Error(`still not so after ${mostMs / 1000} s: ${isSo.toString()}`);
+      ms += stepMs;
+      await pty.goTo(ms);
+    }
+  };
+}
+
 export interface Pty extends LedInstrument {
   /** the port's name */
   readonly path: string;

@@ -1,20 +1,20 @@
 import { expect, it } from 'vitest';
 import { soakStamps } from './stamps.ts';
 
-/** The figure is 50 ms, measured by `npm run soak -- stamps`; beside other tests, five times that. */
-const MOST_MS = 250;
-
-it(
-  'stamps stay true while backups, exports and reports are made (short form of npm run soak -- stamps)',
-  { timeout: 120_000 },
-  async () => {
-    const figures = await soakStamps({ dayLines: 60_000, visits: 40, idleMs: 500 });
-    expect(figures.missing).toBe(0);
-    expect(figures.lines).toBeGreaterThan(50);
-    expect(figures.works['restore']).toMatch(/^restore-in-capture/);
-    for (const [work, text] of Object.entries(figures.works))
-      if (work !== 'restore') expect([work, text]).toEqual([work, expect.stringMatching(/^done/)]);
-    for (const [work, worst] of Object.entries(figures.worstMs))
-      expect([work, worst <= MOST_MS + figures.idleMs, worst]).toEqual([work, true, worst]);
-  },
-);
+/**
+ * How late a stamp may be, in ms, is measured by `npm run soak -- stamps` on a quiet machine. Here: while a work is under way the lines go on being
+ * stamped. Work in the loop that stamps would leave all of them for its end, however fast or slow the machine is.
+ */
+it('stamps go on while backups, exports and reports are made (short form of npm run soak -- stamps)', { timeout: 120_000 }, async () => {
+  const figures = await soakStamps({ dayLines: 30_000, visits: 20, idleMs: 200 });
+  expect(figures.missing).toBe(0);
+  expect(figures.works['restore']).toMatch(/^restore-in-capture/);
+  for (const [work, text] of Object.entries(figures.works))
+    if (work !== 'restore') expect([work, text]).toEqual([work, expect.stringMatching(/^done/)]);
+  const long = Object.entries(figures.sent).filter(([, sent]) => sent >= 20);
+  expect(long.length).toBeGreaterThan(0);
+  for (const [work, sent] of long) {
+    const meanwhile = figures.stampedMeanwhile[work] ?? 0;
+    expect([work, meanwhile > sent / 2, `${meanwhile} of ${sent}`]).toEqual([work, true, `${meanwhile} of ${sent}`]);
+  }
+});

@@ -28,6 +28,9 @@ export type StampFigures = {
   /** worst lateness of a stamp without any work, and during each work; ms */
   idleMs: number;
   worstMs: Record<string, number>;
+  /** lines that the instrument sent during each work, and how many of them were stamped while it was still under way */
+  sent: Record<string, number>;
+  stampedMeanwhile: Record<string, number>;
   works: Record<string, string>;
 };
 
@@ -154,12 +157,17 @@ export async function soakStamps({
           ...lines.flatMap(({ stampMs, trueMs }) => (trueMs >= from - EVERY_MS && trueMs <= to ? [stampMs - trueMs - least] : [])),
         ),
       );
+    const sentIn = ({ from, to }: { from: number; to: number }) => lines.filter(({ trueMs }) => trueMs >= from && trueMs <= to);
+    const perWork = <T>(figure: (span: { from: number; to: number }) => T): Record<string, T> =>
+      Object.fromEntries(spans.slice(1).map((span) => [span.name, figure(span)]));
     const numbers = lines.map(({ number }) => number);
     return {
       lines: lines.length,
       missing: (numbers.at(-1) ?? 0) - (numbers[0] ?? 0) + 1 - numbers.length,
       idleMs: worstIn(spans[0] ?? { from: 0, to: 0 }),
-      worstMs: Object.fromEntries(spans.slice(1).map((span) => [span.name, worstIn(span)])),
+      worstMs: perWork(worstIn),
+      sent: perWork((span) => sentIn(span).length),
+      stampedMeanwhile: perWork((span) => sentIn(span).filter(({ stampMs }) => stampMs - least <= span.to).length),
       works: said,
     };
   } finally {

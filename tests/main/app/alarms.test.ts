@@ -6,12 +6,13 @@ import { describe, expect, it, onTestFinished } from 'vitest';
 import { createApp } from '../../../main/app.ts';
 import { openSerialPort } from '../../../main/source/open-port.ts';
 import { systemClock } from '../../../main/system-clock.ts';
+import type { Clock } from '../../../shared/clock.ts';
 import type { LiveBatch } from '../../../shared/ipc/run-commands.ts';
 import { SerialSettings } from '../../../shared/measurement/run.ts';
 import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { Alarm } from '../../../shared/tuning/alarms.ts';
-import { until } from '../../helpers/fake-clock.ts';
-import { noPty, startPty } from '../../helpers/pty.ts';
+import { createFakeClock, until } from '../../helpers/fake-clock.ts';
+import { leader, noPty, startPty } from '../../helpers/pty.ts';
 import { openWindow, toldTo, type TestWindow } from './app-fixture.ts';
 
 const recipe = LineRecipe.parse({
@@ -28,9 +29,9 @@ const recipe = LineRecipe.parse({
   ],
 });
 /** With real runs and a real store; nothing stands in for anything. */
-function realApp(folder = mkdtempSync(join(tmpdir(), 'flueside-alarms-'))) {
+function realApp(folder = mkdtempSync(join(tmpdir(), 'flueside-alarms-')), clock: Clock = systemClock) {
   const app = createApp({
-    clock: systemClock,
+    clock,
     dataFolder: folder,
     version: '0.0.0',
     host: 'memory',
@@ -49,7 +50,9 @@ const alarmsOf = (window: TestWindow): Alarm[] => (toldTo(window, 'alarms.change
 describe.skipIf(noPty !== undefined)('CO steps from 12 to 650 ppm on a port', () => {
   it('the figure never leaves the lines, the alarm comes with the line that earns it, in every window, and lasts over a reload', async () => {
     const pty = await startPty('pty-instrument.py', ['{n},5.0,12,212.4,21.5']);
-    const { app } = realApp();
+    const clock = createFakeClock();
+    const { app } = realApp(undefined, clock);
+    const goOnUntil = leader(pty, clock, 100);
     const [operator, viewer] = [openWindow(app), openWindow(app, 'viewer')];
     await operator.client.call('session.hello', {});
     await viewer.client.call('session.hello', {});
@@ -64,10 +67,10 @@ describe.skipIf(noPty !== undefined)('CO steps from 12 to 650 ppm on a port', ()
         samples.flatMap(({ timeMs, values }) => (values.co === undefined ? [] : [{ timeMs, co: values.co }])),
       );
     await pty.ask('rate 10');
-    await until(() => coLines().length >= 60);
+    await goOnUntil(() => coLines().length >= 60);
     expect(alarmsOf(operator)).toEqual([]);
     await pty.ask('line {n},5.0,650,212.4,21.5');
-    await until(() => coLines().filter(({ co }) => co === 650).length >= 60);
+    await goOnUntil(() => coLines().filter(({ co }) => co === 650).length >= 60);
     await pty.ask('rate 0');
     await pty.stop();
 

@@ -83,8 +83,8 @@ describe("Electron's installer", () => {
   it('goes on while bytes arrive, up to the limit', async () => {
     const { fetchElectron } = (await load('electron-runtime.mjs')) as Runtime;
     const slow = `const fs = require('node:fs'); setInterval(() => fs.appendFileSync(require('node:os').tmpdir() + '/download', 'x'.repeat(1000)), 50)`;
-    const why = await fetchElectron({ limitMs: 2000, silenceMs: 900, installer: installer(slow), memory: memory() });
-    expect(why).toBe('not done after 2 s');
+    const why = await fetchElectron({ limitMs: 1200, silenceMs: 600, installer: installer(slow), memory: memory() });
+    expect(why).toBe('not done after 1 s');
   });
 
   it('shows how much has arrived', async () => {
@@ -92,8 +92,8 @@ describe("Electron's installer", () => {
     const said: string[] = [];
     const growing = `const fs = require('node:fs'); setInterval(() => fs.appendFileSync(require('node:os').tmpdir() + '/download', Buffer.alloc(2e6)), 50)`;
     await fetchElectron({
-      limitMs: 2000,
-      sayEveryMs: 500,
+      limitMs: 1000,
+      sayEveryMs: 200,
       say: (text) => said.push(text),
       installer: installer(growing),
       memory: memory(),

@@ -3,14 +3,12 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { openSerialPort } from '../../../main/source/open-port.ts';
-import { systemClock } from '../../../main/system-clock.ts';
 import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { SerialSettings, type RunEntry } from '../../../shared/measurement/run.ts';
 import { decodeEntry } from '../../../shared/measurement/run-format.ts';
 import { codeOf, createTestDesk, operator, value } from '../../helpers/desk.ts';
-import { until } from '../../helpers/fake-clock.ts';
 import { createFakePorts, usb } from '../../helpers/fake-port.ts';
-import { noPty, startPty, type Pty } from '../../helpers/pty.ts';
+import { leader, noPty, startPty, type Pty } from '../../helpers/pty.ts';
 
 const made: ReturnType<typeof createTestDesk>[] = [];
 const ptys: Pty[] = [];
@@ -53,7 +51,8 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
     ptys.push(pty);
     await pty.ask('answer 4.1,23,212.4,21.5', 'answer');
     await pty.ask('poll once');
-    const one = testDesk({ clock: systemClock as never, openPort: openSerialPort });
+    const one = testDesk({ openPort: openSerialPort });
+    const until = leader(pty, one.clock, 50);
     const { runId } = value(await one.desk.handlers['run.start']({ source: serial(pty.path), recipe: used }, operator));
     const info = () => one.desk.runs()[0];
     const polling = () => {
@@ -61,11 +60,11 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
       if (found === undefined) throw new Error('not polled');
       return found;
     };
-    return { ...one, pty, runId, info, polling };
+    return { ...one, pty, runId, info, polling, until };
   };
 
   it('sends nothing before the person agreed to these very bytes', async () => {
-    const { desk, pty, runId, polling, info } = await begin();
+    const { desk, pty, runId, polling, info, until } = await begin();
     expect(polling()).toMatchObject({ command, allowed: false, sent: 0 });
     expect(codeOf(await desk.handlers['run.allowPolling']({ runId, allowed: true, command: '*RST\r\n' }, operator))).toBe(
       'request-invalid',
@@ -80,7 +79,7 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
   });
 
   it('answers late, twice and never: shown, not used twice, nothing queued up, recovered', async () => {
-    const { desk, pty, runId, polling, info, folder } = await begin();
+    const { desk, pty, runId, polling, info, folder, until } = await begin();
     value(await desk.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
     await until(() => polling().answered >= 2);
 
@@ -117,13 +116,13 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
     expect(shown.filter(({ mark }) => mark === 'ignored').map(({ why }) => why)).toContain(
       'An answer that came too late, so it is not used.',
     );
-  }, 30_000);
+  });
 
   it('is always some seconds late: that is learned, and each answer is that to its own question', async () => {
-    const { desk, pty, runId, polling, info } = await begin({ ...recipe, polling: { command, intervalMs: 200, retries: 2 } });
+    const { desk, pty, runId, polling, info, until } = await begin({ ...recipe, polling: { command, intervalMs: 200, retries: 2 } });
     await pty.ask('poll late 2.3', 'poll'); // later than a question is waited for while nothing is known of the instrument
     value(await desk.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
-    await until(() => polling().answered >= 2, 20_000);
+    await until(() => polling().answered >= 2);
     const { sent, answered, timedOut, late, double } = polling();
     // what was given up at the start came after all, and nothing since then
     expect({ late, double }).toEqual({ late: timedOut, double: 0 });
@@ -132,10 +131,10 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
     expect(polling().usualAnswerMs).toBeGreaterThanOrEqual(2300);
     expect(polling().usualAnswerMs).toBeLessThan(2600);
     expect(info()?.counters.understood).toBe(2);
-  }, 30_000);
+  });
 
   it('is unplugged while a question is out: asked nothing while it is away, then a fresh question and no old answer', async () => {
-    const { desk, pty, runId, polling, info } = await begin();
+    const { desk, pty, runId, polling, info, until } = await begin();
     value(await desk.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
     await until(() => polling().answered >= 2);
     await pty.ask('poll never', 'poll');
@@ -149,7 +148,7 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
     // it counts afresh: every question since then was answered, but for the one that is out
     expect(polling()).toMatchObject({ late: 0, double: 0, timedOut: 0 });
     expect(polling().sent - polling().answered).toBeLessThanOrEqual(1);
-  }, 30_000);
+  });
 });
 
 describe('consent to ask', () => {
