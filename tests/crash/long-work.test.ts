@@ -9,7 +9,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { WORK_FOLDER } from '../../main/store/work-folder.ts';
 import { writeDayRun } from '../helpers/day-run.ts';
 
-const LINES = 30_000;
+const LINES = 60_000;
 let folder: string;
 let path: string;
 let child: string;
