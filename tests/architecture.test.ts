@@ -50,7 +50,7 @@ const sharedRules: Record<string, RegExp> = {
   combustion: upTo(...measured),
   settling: upTo(...measured),
   series: upTo(...measured),
-  geometry: upTo('units'),
+  geometry: upTo(...measured),
   burner: upTo(...measured, 'combustion', 'geometry'),
   pipeline: upTo(...computed),
   tuning: upTo(...computed),

@@ -62,7 +62,13 @@ export async function beginSource(choice: LiveChoice, { clock, openPort, listPor
 export function resumeSource(info: SourceInfo, { clock, openPort, listPorts }: BeginParts, atMs: number): Result<BegunSource, Problem> {
   switch (info.kind) {
     case 'simulated': {
-      const choice = { scenario: info.scenario, seed: info.seed, shape: info.shape, ratePerSecond: info.ratePerSecond ?? 1 };
+      const choice = {
+        scenario: info.scenario,
+        seed: info.seed,
+        shape: info.shape,
+        ratePerSecond: info.ratePerSecond ?? 1,
+        geometry: info.geometry,
+      };
       const source = createSimulatedSource(choice, clock, atMs);
       return source.ok ? ok({ kind: 'simulated', source: source.value, recipe: source.value.recipe }) : source;
     }

@@ -2,6 +2,7 @@
  * The desk where every run is started, watched and ended: up to four at once, whoever looks on. A run belongs to the host, not to a
  * window. Hosts (the desktop shell, the loopback server, tests) hand in the world and publish what the desk says.
  */
+import type { GeometryLeft } from '../../shared/measurement/geometry-left.ts';
 import type { PortInfo } from '../../shared/ipc/run-commands.ts';
 import type { RunInfo, RunSummary } from '../../shared/ipc/run-info.ts';
 import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
@@ -27,6 +28,8 @@ export interface RunDesk {
   runs(): RunInfo[];
   /** one of `runs`, with what its chain says now */
   look(runId: string): RunLook | undefined;
+  /** what the gauge of a visit says now; only a simulated burner follows it */
+  setGeometry(runId: string, left: GeometryLeft): void;
   /** true while a run captures: the host stays up and keeps the machine awake */
   isCapturing(): boolean;
   /** runs whose end is missing: killed, or the power went */
@@ -85,6 +88,9 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
   return {
     handlers,
     runs: () => [...entries.values()].map(infoOf),
+    setGeometry(runId, left) {
+      entries.get(runId)?.special.simulated?.setGeometry(left);
+    },
     look(runId) {
       const entry = entries.get(runId);
       return entry === undefined ? undefined : { info: infoOf(entry), marks: entry.run.fold.marks, readings: entry.run.fold.readings() };

@@ -3,6 +3,7 @@ import { createBurner, type Adjuster, type Burner } from '../../shared/burner/bu
 import { LineShape } from '../../shared/burner/scenario.ts';
 import { findScenario } from '../../shared/burner/scenarios/catalogue.ts';
 import type { Clock } from '../../shared/clock.ts';
+import type { GeometryLeft } from '../../shared/measurement/geometry-left.ts';
 import type { Setting } from '../../shared/measurement/mark.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
@@ -18,13 +19,15 @@ export interface SimulatedSource extends LineSource {
   adjust(name: string, value: number): Result<number, Problem>;
   /** everything that a setting says: the adjusters that this burner has, and the stage */
   set(setting: Setting): void;
+  /** how electrodes, nozzle and head stand now */
+  setGeometry(left: GeometryLeft): void;
   setPart(part: string, value: number | boolean | string, overMs?: number): Result<null, Problem>;
   /** as they stand now */
   parts(): ReturnType<Burner['parts']>;
   look(): { smoke: { number: number; oilTrace: boolean }[]; overFirePa: number; breechPa: number };
 }
 
-export type SimulatedChoice = { scenario: string; seed: number; shape: string; ratePerSecond: number };
+export type SimulatedChoice = { scenario: string; seed: number; shape: string; ratePerSecond: number; geometry?: GeometryLeft | undefined };
 
 const TICK_MS = 100;
 const SPOTS = 3;
@@ -37,7 +40,13 @@ export function createSimulatedSource(choice: SimulatedChoice, clock: Clock, sta
   if (!scenario.ok) return scenario;
   const shape = LineShape.safeParse(choice.shape);
   if (!shape.success) return err(problem('request-invalid', `There is no line shape "${choice.shape}".`));
-  const burner = createBurner({ scenario: scenario.value, seed: choice.seed, shape: shape.data, ratePerSecond: choice.ratePerSecond });
+  const { geometry = scenario.value.geometry } = choice;
+  const burner = createBurner({
+    scenario: { ...scenario.value, geometry },
+    seed: choice.seed,
+    shape: shape.data,
+    ratePerSecond: choice.ratePerSecond,
+  });
   const offsetMs = Math.min(startAtMs, MOST_CATCH_UP_MS);
   if (offsetMs > 0) burner.advanceTo(offsetMs);
   let zeroMs = 0;
@@ -52,6 +61,7 @@ export function createSimulatedSource(choice: SimulatedChoice, clock: Clock, sta
       seed: choice.seed,
       shape: shape.data,
       ratePerSecond: choice.ratePerSecond,
+      ...(choice.geometry === undefined ? {} : { geometry: choice.geometry }),
     },
     recipe: simulatedRecipe(shape.data, burner.channels, burner.header),
     start(listener: (event: SourceEvent) => void) {
@@ -77,6 +87,7 @@ export function createSimulatedSource(choice: SimulatedChoice, clock: Clock, sta
       for (const { name, value } of positions) burner.setAdjuster(name.toLowerCase(), value, burnerMs());
       burner.setStage(stage, burnerMs());
     },
+    setGeometry: (left) => burner.setGeometry(left),
     setPart: (part, value, overMs = 0) => burner.setPart(part, value, burnerMs(), overMs),
     parts: () => burner.parts(),
     look() {

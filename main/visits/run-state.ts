@@ -16,7 +16,7 @@ export type RunState = {
   visitId: string | undefined;
   shift: ShiftWatch;
   /** as they were told last, as text */
-  told: { trials: string; hints: string; asked: string | undefined };
+  told: { trials: string; hints: string; asked: string | undefined; geometry: string };
 };
 
 export function startRunState({ info, marks }: RunLook): RunState {
@@ -31,7 +31,7 @@ export function startRunState({ info, marks }: RunLook): RunState {
     startSetting: marks.some(({ body }) => body.kind === 'adjustment') ? undefined : first,
     visitId: info.visitId,
     shift: startShiftWatch(),
-    told: { trials: '', hints: '[]', asked: undefined },
+    told: { trials: '', hints: '[]', asked: undefined, geometry: '' },
   };
 }
 

@@ -9,6 +9,7 @@ import type { StoredVisit } from '../../shared/ipc/store-commands.ts';
 import type { visitCommands, visitEvents } from '../../shared/ipc/visit-commands.ts';
 import { problem, problemLine, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import { geometryLeft } from '../../shared/tuning/geometry-now.ts';
 import { pressWatch, watchesNow, type Stopwatches } from '../../shared/tuning/stopwatches.ts';
 import { hintsOf } from '../../shared/tuning/visit-hints.ts';
 import { belongsTo, hasRun, numberedTrials, takeRun, takeTrials } from '../../shared/tuning/visit-session.ts';
@@ -27,7 +28,9 @@ export type VisitServiceParts = {
   readonly clock: Clock;
   readonly settings: () => Settings;
   readonly records: Pick<Records, 'use'> & { readonly handlers: Pick<Handlers, Wrapped | 'visit.create'> };
-  readonly runs: Pick<RunDesk, 'runs' | 'look'> & { readonly handlers: Pick<Handlers, 'run.mark' | 'run.editMark' | 'run.change'> };
+  readonly runs: Pick<RunDesk, 'runs' | 'look' | 'setGeometry'> & {
+    readonly handlers: Pick<Handlers, 'run.mark' | 'run.editMark' | 'run.change'>;
+  };
   readonly publish: <K extends VisitEventName | StoreEventName>(name: K, payload: Payload<K>) => void;
   /** an alarm that stays until it is cleared */
   readonly raise: (key: string, what: Problem) => void;
@@ -152,6 +155,15 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
     return state;
   };
 
+  /** The simulated burner stands as the visit's gauge says. */
+  const setBurner = (state: RunState): void => {
+    const sheet = state.visitId === undefined ? undefined : open.get(state.visitId)?.visit.setUp;
+    const left = sheet === undefined ? undefined : geometryLeft(sheet);
+    const text = left === undefined ? '' : JSON.stringify(left);
+    if (left === undefined || text === state.told.geometry) return;
+    state.told.geometry = text;
+    runs.setGeometry(state.runId, left);
+  };
   /** Brings a run's trials into its visit, and tells the windows how they are counted. */
   const sync = async (runId: string): Promise<void> => {
     timers.get(runId)?.cancel();
@@ -167,6 +179,7 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
         else if (done.error.code !== 'visit-signed') plan(runId, AGAIN_MS);
       }
     }
+    setBurner(state);
     const trials = numberedTrials(facts, state.visitId === undefined ? undefined : open.get(state.visitId)?.visit);
     const text = JSON.stringify(trials);
     if (text === state.told.trials) return;
@@ -339,6 +352,7 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
       if (known === undefined || known.revision >= stored.revision) return;
       open.set(id, stored);
       if (isFinished(stored.visit)) watches.delete(id);
+      else for (const state of states.values()) if (state.visitId === id) setBurner(state);
       // where the adjusters stood as found is the setting of what was read before it was typed
       if (JSON.stringify(known.visit.settingFound) !== JSON.stringify(stored.visit.settingFound))
         for (const { visitId, runId } of states.values()) if (visitId === id) plan(runId, AT_ONCE_MS);

@@ -1,6 +1,8 @@
+import type { GeometryLeft } from '../measurement/geometry-left.ts';
 import { err, ok, type Result } from '../result.ts';
 import { problem, type Problem } from '../problem.ts';
 import { draw } from './draw.ts';
+import { effectsOf, ignitionOf } from './geometry-effects.ts';
 import { createDisplay, withErrors } from './instrument.ts';
 import { createLineWriter } from './line-writer.ts';
 import { readPartChange, type AmountName, type InletGas, type PartValue, type SwitchName } from './parts.ts';
@@ -19,6 +21,10 @@ const COARSE_STEP_MS = 1000;
 const LISTENS_BEFORE_MS = 180_000;
 const MS_PER_HOUR = 3_600_000;
 const FIRST_STAGE = '1';
+/** A chamber that has been off for longer is cold to a spark. */
+const COLD_AFTER_S = 600;
+/** Oil that waited burns within about this time, s, and longer the more there is. */
+const puffSeconds = (oilSeconds: number): number => 1 + 0.5 * oilSeconds;
 
 export interface Adjuster {
   readonly name: 'shutter' | 'band';
@@ -64,6 +70,8 @@ export interface Burner {
   setStage(stage: string, atMs: number): void;
   /** Changes a part (see parts.ts) live; amounts move over `overMs`. */
   setPart(name: string, value: PartValue, atMs: number, overMs?: number): Result<null, Problem>;
+  /** What a visit set with the gauge: the next start and the flame from now on follow it. */
+  setGeometry(left: GeometryLeft): void;
   adjusters(): readonly Adjuster[];
   /** how every part stands now, for the instructor's list */
   parts(): {
@@ -141,10 +149,37 @@ export function createBurner(options: {
   const display = createDisplay(instrument, seed);
   const pump = createRandom(seed, 'smoke pump');
 
+  let left = scenario.geometry;
+  let effects = effectsOf(left);
+  const spark = createRandom(seed, 'spark');
+  const phase = createRandom(seed, 'spark phase').uniform() < 0.5 ? 0 : 1;
+  let fire = { on: false, isLit: false, starts: 0, sinceS: Infinity, delayS: 0, share: 0, puffOil: 0, puffLeftS: 0 };
+  /** From the oil valve's opening to the flame, and the puff of what came meanwhile. */
+  const stepFire = (seconds: number): void => {
+    const on = standing.switches.firing;
+    if (on !== fire.on) {
+      const start = on
+        ? ignitionOf(left, { fromCold: fire.sinceS > COLD_AFTER_S, index: fire.starts, phase }, spark.uniform)
+        : { delayS: 0, share: 0 };
+      fire = { ...fire, ...start, on, isLit: false, starts: fire.starts + (on ? 1 : 0), sinceS: 0, puffOil: 0, puffLeftS: 0 };
+    }
+    if (on && !fire.isLit && fire.sinceS >= fire.delayS) {
+      const oilSeconds = fire.share * fire.delayS;
+      fire = { ...fire, isLit: true, puffLeftS: puffSeconds(oilSeconds), puffOil: oilSeconds / puffSeconds(oilSeconds) };
+    }
+    if (fire.isLit) {
+      fire.puffLeftS -= seconds;
+      if (fire.puffLeftS < 0) fire.puffOil = 0;
+    }
+    fire.sinceS += seconds;
+  };
+
   const calmInputs = (): PlantInputs => ({
     positions: standing.positions,
     amounts: standing.amounts,
-    firing: standing.switches.firing,
+    firing: fire.isLit,
+    geometry: effects,
+    puffOil: fire.puffOil,
     secondStage: standing.switches.secondStage,
     draftWanderPa: 0,
     flutter: 0,
@@ -152,7 +187,7 @@ export function createBurner(options: {
   const noisyInputs = (): PlantInputs => ({
     ...calmInputs(),
     draftWanderPa: noise.draftPa(),
-    flutter: standing.amounts.flutterFraction * noise.flutter(),
+    flutter: (standing.amounts.flutterFraction + effects.flutterFraction) * noise.flutter(),
   });
   const samplingInputs = () => ({
     amounts: standing.amounts,
@@ -177,6 +212,7 @@ export function createBurner(options: {
   const stepPhysics = (stepMs: number): readonly [noisy: FlueGas, calm: FlueGas] => {
     timeline.applyUntil(nowMs);
     noise.step(stepMs / 1000);
+    stepFire(stepMs / 1000);
     nowMs += stepMs;
     return [plant.step(noisyInputs(), stepMs / 1000), calmPlant.step(calmInputs(), stepMs / 1000)];
   };
@@ -235,6 +271,11 @@ export function createBurner(options: {
       timeline.add({ atMs: Math.max(atMs, nowMs), overMs, what });
       return ok(null);
     },
+    setGeometry: (next) => {
+      left = next;
+      effects = effectsOf(next);
+      fire = { ...fire, starts: 0 };
+    },
     adjusters: () => (['shutter', 'band'] as const).map((name) => ({ name, ...scales[name], value: standing.positions[name] })),
     parts: () => ({ amounts: { ...standing.amounts }, switches: { ...standing.switches }, inlet: standing.inlet }),
     isFiring: () => standing.switches.firing,
@@ -244,7 +285,16 @@ export function createBurner(options: {
       const { smoke, stackC } = plant.now();
       const { leakFraction, nozzleFault } = standing.amounts;
       const dripping = !standing.switches.firing && smoke > 0.5;
-      return takeSpot({ smoke, stackC, leakFraction, oiliness: dripping ? 0.9 : Math.max(0, nozzleFault - 0.6) }, pump);
+      return takeSpot(
+        {
+          smoke,
+          stackC,
+          leakFraction,
+          oiliness: dripping ? 0.9 : Math.max(0, nozzleFault - 0.6, effects.oiliness),
+          unevenShare: effects.unevenShare,
+        },
+        pump,
+      );
     },
     draft: (atMs) => {
       const { overFirePa, breechPa } = gauges(atMs);

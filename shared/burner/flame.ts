@@ -21,6 +21,8 @@ export function o2FromAirRatio(airRatio: number): number {
 /** How the flame is today: the drawn burner, bent by its faults and by how cold the chamber is. */
 export interface FlameCharacter {
   readonly onsetO2: number;
+  /** where the rich arm of CO begins: at the onset of smoke, where not a part of the flame smokes by itself */
+  readonly coOnsetO2: number;
   readonly smokeSlope: number;
   readonly valleyCoPpm: number;
   readonly onsetCoPpm: number;
@@ -42,9 +44,9 @@ export function smokeNumber(o2Percent: number, { onsetO2, smokeSlope }: FlameCha
 /** @returns CO, ppm dry and air-free, and the hydrogen that comes with bad mixing, ppm air-free */
 export function coAirFree(
   o2Percent: number,
-  { onsetO2, valleyCoPpm, onsetCoPpm, leanO2, richWidthO2 }: FlameCharacter,
+  { coOnsetO2, valleyCoPpm, onsetCoPpm, leanO2, richWidthO2 }: FlameCharacter,
 ): { coPpm: number; h2Ppm: number } {
-  const rich = Math.min(30_000, onsetCoPpm * Math.exp((onsetO2 - o2Percent) / richWidthO2));
+  const rich = Math.min(30_000, onsetCoPpm * Math.exp((coOnsetO2 - o2Percent) / richWidthO2));
   const lean = Math.min(5_000, 40 * Math.exp((o2Percent - leanO2) / LEAN_WIDTH_O2));
   return { coPpm: valleyCoPpm + rich + lean, h2Ppm: 0.5 * rich };
 }

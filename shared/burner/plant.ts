@@ -2,6 +2,7 @@ import { airRatio, flowCapacity } from './air-path.ts';
 import type { Drawn } from './draw.ts';
 import { draftPressures } from './draft.ts';
 import { coAirFree, diluted, o2FromAirRatio, O2_OF_AIR, smokeNumber, type FlameCharacter } from './flame.ts';
+import type { SteadyEffects } from './geometry-effects.ts';
 import { gasFlowShare, stackAtRestC } from './heat.ts';
 import type { AmountName } from './parts.ts';
 import type { Scenario } from './scenario.ts';
@@ -17,6 +18,9 @@ export interface PlantInputs {
   /** noise of the world; zero in the calm twin that tells the truth */
   readonly draftWanderPa: number;
   readonly flutter: number;
+  readonly geometry: SteadyEffects;
+  /** oil that came before the flame stood and burns now, against the nozzle's own */
+  readonly puffOil: number;
 }
 
 /** What leaves the appliance, before anything is sampled. Dry gas. */
@@ -72,20 +76,23 @@ export function createPlant({ burner, appliance, surroundings }: PlantParameters
   let creepPpm = 0;
   let mixed = { o2Percent: O2_OF_AIR, coPpm: 0, h2Ppm: 0 };
 
-  const oilShare = ({ amounts, secondStage }: PlantInputs, coldness: number): number =>
+  const oilShare = ({ amounts, secondStage, geometry }: PlantInputs, coldness: number): number =>
+    geometry.oilFactor *
     (secondStage ? SECOND_STAGE_OIL : 1) *
     Math.sqrt(amounts.pumpPressurePa / burner.nominalPumpPa) *
     (1 + 0.08 * amounts.nozzleFault) *
     (1 + burner.coldOilShare * coldness);
 
   /** Poor atomizing, by wear or by low pressure, makes smoke at more air and softens its onset. */
-  const character = ({ amounts }: PlantInputs, coldness: number): FlameCharacter => {
+  const character = ({ amounts, geometry }: PlantInputs, coldness: number): FlameCharacter => {
     const weakSpray = Math.max(0, 1 - Math.sqrt(amounts.pumpPressurePa / burner.nominalPumpPa));
     const fault = amounts.nozzleFault + 3.5 * weakSpray;
+    const coOnsetO2 = burner.smokeOnsetO2 + 5.5 * fault + geometry.onsetShiftO2 + COLD_ONSET_SHIFT_O2 * coldness;
     return {
-      onsetO2: burner.smokeOnsetO2 + 5.5 * fault + COLD_ONSET_SHIFT_O2 * coldness,
-      smokeSlope: burner.smokeSlope / (1 + 1.2 * fault),
-      valleyCoPpm: burner.valleyCoPpm * (1 + fault),
+      onsetO2: coOnsetO2 + geometry.partSmokeShiftO2,
+      coOnsetO2,
+      smokeSlope: (geometry.slopeFactor * burner.smokeSlope) / (1 + 1.2 * fault),
+      valleyCoPpm: burner.valleyCoPpm * (1 + fault) + geometry.extraCoPpm,
       onsetCoPpm: burner.onsetCoPpm * (1 + fault),
       leanO2: burner.leanO2 + 2 * fault,
       richWidthO2: RICH_WIDTH_O2 * (1 + 1.4 * fault),
@@ -109,7 +116,7 @@ export function createPlant({ burner, appliance, surroundings }: PlantParameters
   const airRatioNow = (inputs: PlantInputs, overFirePa: number, oil: number): number =>
     airRatio({
       capacity: flowCapacity(inputs.positions, inputs.amounts.inletBlockage) * (inputs.secondStage ? SECOND_STAGE_AIR : 1),
-      airRatioAtMiddle: burner.airRatioAtMiddle,
+      airRatioAtMiddle: burner.airRatioAtMiddle * inputs.geometry.airFactor,
       fanPressurePa: burner.fanPressurePa,
       overFirePa,
       oilShare: oil,
@@ -170,7 +177,7 @@ export function createPlant({ burner, appliance, surroundings }: PlantParameters
     creepPpm = firing && amounts.creepPpmPerMinute > 0 ? creepPpm + (amounts.creepPpmPerMinute * seconds) / 60 : firing ? creepPpm : 0;
 
     const coldness = 1 - warmth;
-    const oil = firing ? oilShare(inputs, coldness) : 0;
+    const oil = firing ? oilShare(inputs, coldness) * (1 + inputs.puffOil) : 0;
     const flame = character(inputs, coldness);
     const airC = surroundings.roomC + surroundings.roomWarmsK * roomWarmth;
     const { overFirePa } = pressures(inputs, chimneyC, gasFlow);

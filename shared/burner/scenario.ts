@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { GeometryLeft } from '../measurement/geometry-left.ts';
 import { InletGas, noInletGas, partNames, readPartChange } from './parts.ts';
 
 /** A number, or a range from which the seed draws one: no two burners are alike. */
@@ -149,6 +150,8 @@ export const Scenario = z.strictObject({
   appliance: ApplianceParameters.prefault({}),
   surroundings: Surroundings.prefault({}),
   instrument: InstrumentParameters.prefault({}),
+  /** what electrodes, nozzle and head were left at; without it as the burner's card wants it */
+  geometry: GeometryLeft.prefault({}),
   /** how long the physics has run before the first line */
   beforeS: z.number().min(0).max(7200).default(0),
   events: z

@@ -8,7 +8,8 @@
 import type { GeometryItem } from './items.ts';
 
 export type Point = readonly [x: number, y: number];
-export type Part = 'nozzle' | 'adapter' | 'orifice' | 'electrode' | 'porcelain' | 'head' | 'tube' | 'spray' | 'centreline';
+export type Part =
+  'nozzle' | 'adapter' | 'orifice' | 'electrode' | 'porcelain' | 'head' | 'tube' | 'spray' | 'centreline' | 'metal' | 'crack';
 export type Shape =
   | { readonly part: Part; readonly kind: 'line'; readonly points: readonly Point[]; readonly closed: boolean }
   | { readonly part: Part; readonly kind: 'circle'; readonly centre: Point; readonly radius: number };
@@ -47,7 +48,10 @@ export type DrawnFigure = {
   readonly source: 'measured' | 'card';
   readonly slot?: { low: number; high: number } | undefined;
 };
-export type DrawnFigures = Partial<Record<GeometryItem, DrawnFigure>> & { readonly sprayAngleDeg?: number };
+export type DrawnFigures = Partial<Record<GeometryItem, DrawnFigure>> & {
+  readonly sprayAngleDeg?: number;
+  readonly porcelainCracked?: boolean;
+};
 
 /** Plain shapes of no maker; only the dimensions count. All in mm. */
 const nozzleShape = { half: 7, face: 4.4, length: 21, shoulder: 6, hexagon: 8.2, orifice: 0.6, adapterHalf: 11, adapter: 7 } as const;
@@ -63,14 +67,19 @@ const mm = (figures: DrawnFigures, item: keyof typeof placed): number => figures
 const line = (part: Part, points: readonly Point[], closed = false): Shape => ({ part, kind: 'line', points, closed });
 const circle = (part: Part, centre: Point, radius: number): Shape => ({ part, kind: 'circle', centre, radius });
 
-/** @param cut only what is worked on: the lower half of head and tube is left out, and the dimensions move up */
-export function sideView(figures: DrawnFigures, { cut = false }: { cut?: boolean } = {}): View {
+/**
+ * @param cut only what is worked on: the lower half of head and tube is left out, and the dimensions move up
+ * @param metal a piece of metal at the measured distance from the tip; where it is on the burner nobody measured, so it is drawn for teaching
+ *   and for its own step only
+ */
+export function sideView(figures: DrawnFigures, { cut = false, metal = false }: { cut?: boolean; metal?: boolean } = {}): View {
   const tip: Point = [mm(figures, 'aheadOfNozzle'), mm(figures, 'heightAboveCentreline')];
   const headX = mm(figures, 'nozzleToHead');
   const tubeX = headX + mm(figures, 'headToTubeEnd');
   const { half, face, length, shoulder, adapterHalf, adapter } = nozzleShape;
   const left = -(length + adapter + 10);
   const spray = figures.sprayAngleDeg;
+  const metalX = metal && figures.tipToMetal !== undefined ? tip[0] + figures.tipToMetal.mm : undefined;
   const reach = Math.max(10, headX);
   const shapes: Shape[] = [
     line('centreline', [
@@ -104,6 +113,25 @@ export function sideView(figures: DrawnFigures, { cut = false }: { cut?: boolean
       [tip[0] - 13, tip[1] + 8.5],
     ]),
     line('electrode', [[tip[0] - 13, tip[1] + 8.5], [tip[0] - 6, tip[1] + 7.5], tip]),
+    ...(figures.porcelainCracked === true
+      ? [
+          line('crack', [
+            [tip[0] - 23.5, tip[1] + 14.2],
+            [tip[0] - 21.6, tip[1] + 11.4],
+            [tip[0] - 23.2, tip[1] + 9.2],
+            [tip[0] - 21.3, tip[1] + 5.6],
+          ]),
+        ]
+      : []),
+    ...(metalX === undefined
+      ? []
+      : [
+          line('metal', [
+            [metalX, tip[1] - 3],
+            [metalX, tip[1] + 14],
+            [metalX + 5, tip[1] + 14],
+          ]),
+        ]),
     line('head', [
       [headX - 5, headHalf + 3],
       [headX, headHalf],
@@ -148,6 +176,7 @@ export function sideView(figures: DrawnFigures, { cut = false }: { cut?: boolean
     dimensions: [
       dimension(figures, 'heightAboveCentreline', 'y', [tip[0], 0], tip, tip[0] + 8),
       dimension(figures, 'aheadOfNozzle', 'x', [0, tip[1]], tip, tip[1] + 15),
+      metalX === undefined ? undefined : dimension(figures, 'tipToMetal', 'x', tip, [metalX, tip[1]], tip[1] - 7),
       dimension(figures, 'nozzleToHead', 'x', [0, below], [headX, below], below),
       dimension(figures, 'headToTubeEnd', 'x', [headX, below], [tubeX, below], below),
     ].filter((one) => one !== undefined),

@@ -6,6 +6,8 @@ import { inchFraction, type LengthUnit } from '../units/length.ts';
 import { limitsOf, readFigure, type FiguresCard } from './figures-card.ts';
 import { figuresFor, parseFlow, type Burner } from './figures-for.ts';
 import { isLength, itemNames, type GeometryItem } from './items.ts';
+import type { GeometryLeft } from '../measurement/geometry-left.ts';
+import { leftFrom } from './left.ts';
 import { judge, type GeometryVerdict } from './verdict.ts';
 
 /** What can be wrong, in the order of the answers. */
@@ -46,7 +48,8 @@ const pick = <T>(list: readonly T[], random: () => number): T => list[Math.min(l
 export function plantErrors(card: FiguresCard, random: () => number): TaughtBurner {
   const rows = card.byFlow?.rows ?? [];
   const row = pick(rows, random);
-  const others = rows.filter((one) => one !== row);
+  // the wrong nozzle is the one that lies beside the right one in the drawer: the next size
+  const others = rows.filter((_, index) => Math.abs(index - rows.indexOf(row)) === 1);
   const kinds = errorKinds.filter((kind) => kind !== 'nozzle' || others.length > 0);
   const count = Math.floor(random() * (MOST_PLANTED + 1));
   const planted = new Set<ErrorKind>();
@@ -106,6 +109,15 @@ export function verdictOf({ card, burner, figures }: TaughtBurner, item: Geometr
   const value = figures[item];
   const typed = value === undefined ? undefined : typedOn(item, value, card.lengthUnit);
   return judge(item, typed, figuresFor(card, burner)[item], { sheet: card.lengthUnit, card: card.lengthUnit });
+}
+
+/** How the simulated burner fires this one, as it stands. */
+export function leftOf(burner: TaughtBurner): GeometryLeft {
+  const flow = (text: string): number => parseFlow(text, 'gph')?.value ?? 1;
+  return leftFrom((item) => verdictOf(burner, item), {
+    porcelainCracked: burner.porcelainCracked,
+    nozzleShare: flow(burner.stampedFlow) / flow(burner.wantedFlow),
+  });
 }
 
 /** What somebody finds who measures everything, looks at the porcelain, reads the stamp, and believes the verdicts. */

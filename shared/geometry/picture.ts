@@ -28,6 +28,8 @@ export type PictureOptions = {
   readonly strong?: GeometryItem | undefined;
   readonly figure: (dimension: Dimension) => string;
   readonly cardWord: string;
+  /** these are drawn strong too, with their slots: the answers of a lesson */
+  readonly marked?: readonly GeometryItem[];
   /** the part is not on the bench now */
   readonly dashedTube?: boolean;
   /** the part of the view that is shown, mm; the whole view without it */
@@ -44,7 +46,7 @@ const partsOf: Readonly<Record<GeometryItem, readonly Part[]>> = {
   electrodeGap: ['electrode', 'porcelain'],
   heightAboveCentreline: ['electrode', 'porcelain'],
   aheadOfNozzle: ['electrode', 'porcelain'],
-  tipToMetal: ['electrode', 'porcelain'],
+  tipToMetal: ['electrode', 'porcelain', 'metal'],
   tipDifference: ['electrode', 'porcelain'],
   nozzleToHead: ['head'],
   offCentre: ['nozzle', 'orifice'],
@@ -55,13 +57,15 @@ const partsOf: Readonly<Record<GeometryItem, readonly Part[]>> = {
 };
 
 const HEAD_MM = 1.75;
+const METAL_MM = 1.2;
 const PORCELAIN_HALF_MM = 4;
 const n = (value: number): string => String(Number(value.toFixed(3)));
 
 export function pictureOf(view: View, options: PictureOptions): Picture {
-  const { size, strong, box = view.box, dimensions = 'all', slots = 'all', ghost } = options;
+  const { size, strong, box = view.box, dimensions = 'all', slots = 'all', ghost, marked = [] } = options;
+  const isMarked = (item: GeometryItem): boolean => item === strong || marked.includes(item);
   const at = ([x, y]: Point): [number, number] => [(x - box.left) * size, (box.top - y) * size];
-  const dark = new Set<Part>(strong === undefined ? ['electrode', 'porcelain', 'head', 'nozzle', 'orifice'] : partsOf[strong]);
+  const dark = new Set<Part>(strong === undefined ? ['electrode', 'porcelain', 'crack', 'head', 'nozzle', 'orifice'] : partsOf[strong]);
   const tone = (part: Part): string =>
     dark.has(part) ? 'g-ink' : part === 'nozzle' || part === 'adapter' || part === 'orifice' ? 'g-second' : 'g-edge';
   const marks: PictureMark[] = [];
@@ -69,7 +73,10 @@ export function pictureOf(view: View, options: PictureOptions): Picture {
     for (const shape of ghost.shapes)
       if (shape.part === 'electrode' || shape.part === 'head') marks.push(shapeMark(shape, at, size, 'g-ghost'));
   const drawn = [...view.shapes].sort((a, b) => order(a.part, dark) - order(b.part, dark));
-  const shownSlots = slots === 'none' ? [] : view.slots.filter(({ item }) => slots === 'all' || strong === undefined || item === strong);
+  const shownSlots =
+    slots === 'none'
+      ? []
+      : view.slots.filter(({ item }) => slots === 'all' || (strong === undefined && marked.length === 0) || isMarked(item));
   let slotsDrawn = false;
   for (const shape of drawn) {
     if (!slotsDrawn && (shape.part === 'electrode' || shape.part === 'porcelain')) {
@@ -82,7 +89,7 @@ export function pictureOf(view: View, options: PictureOptions): Picture {
   const main = shownSlots.find(({ item }) => item === strong);
   if (main !== undefined) marks.push(...cardWordMark(main, at, options));
   for (const dimension of view.dimensions) {
-    const isStrong = dimension.item === strong;
+    const isStrong = isMarked(dimension.item);
     // a part that is where it should be, to nothing, has no length to draw
     if (!isStrong && drawnMm(dimension) < 0.05) continue;
     if (dimensions === 'none' || (dimensions === 'strong' && !isStrong)) continue;
@@ -92,7 +99,7 @@ export function pictureOf(view: View, options: PictureOptions): Picture {
 }
 
 const order = (part: Part, dark: ReadonlySet<Part>): number =>
-  (part === 'electrode' ? 20 : part === 'porcelain' ? 21 : part === 'centreline' ? 5 : part === 'orifice' ? 9 : 0) +
+  (part === 'electrode' ? 20 : part === 'porcelain' ? 21 : part === 'crack' ? 26 : part === 'centreline' ? 5 : part === 'orifice' ? 9 : 0) +
   (dark.has(part) ? 3 : 0);
 
 function shapeMark(shape: Shape, at: (point: Point) => [number, number], size: number, look: string): PictureMark {
@@ -110,6 +117,10 @@ function shapeMark(shape: Shape, at: (point: Point) => [number, number], size: n
       return { kind: 'path', d, look, width: electrodeWidthMm * size };
     case 'head':
       return { kind: 'path', d, look, width: HEAD_MM * size };
+    case 'metal':
+      return { kind: 'path', d, look, width: METAL_MM * size };
+    case 'crack':
+      return { kind: 'path', d, look, width: 2 };
     case 'nozzle':
     case 'adapter':
       return { kind: 'path', d, look: `${look} g-filled`, width: 2 };

@@ -45,6 +45,8 @@ export const handSteps = steps(
   { id: 'centred', group: 'electrodes', item: 'offCentre', tightens: ['leftElectrodeClamp', 'rightElectrodeClamp'] },
   { id: 'put-back', group: 'back-in', tightens: ['assembly'] },
   { id: 'adjuster-to-zero', group: 'back-in', loosens: ['headLock'] },
+  // of a two-step adjuster only: the coarse plate makes the zero, the fine one is set from it
+  { id: 'fine-to-zero', group: 'back-in' },
   { id: 'head-to-tube-end', group: 'back-in', item: 'headToTubeEnd', loosens: ['zeroLock'] },
   { id: 'zero-tight', group: 'back-in', tightens: ['zeroLock'] },
   { id: 'head-setting', group: 'head-setting', item: 'headSetting', tightens: ['headLock'] },

@@ -3,6 +3,7 @@ import { amountNames, switchNames } from '../burner/parts.ts';
 import { ChannelId } from '../measurement/channel.ts';
 import { Derived } from '../measurement/derived.ts';
 import { FieldSpanShape, LineMark } from './line-report.ts';
+import { GeometryLeft } from '../measurement/geometry-left.ts';
 import { Mark, MarkBody, MarkEdit, Setting } from '../measurement/mark.ts';
 import { troubles } from '../lines/learning/evidence.ts';
 import { FieldPlace, LineRecipe, SentUnit } from '../measurement/recipe.ts';
@@ -34,6 +35,8 @@ export const SourceChoice = z.discriminatedUnion('kind', [
     seed: z.number().int().default(1),
     shape: z.string().max(40).default('columns'),
     ratePerSecond: z.number().min(0.5).max(10).default(1),
+    /** what electrodes, nozzle and head were left at */
+    geometry: GeometryLeft.optional(),
   }),
   z.strictObject({ kind: z.literal('replay'), runId, speed: z.number().min(0.1).max(1000).default(1) }),
   z.strictObject({ kind: z.literal('typed') }),

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { WallMs, ZoneMinutes } from '../wall-clock.ts';
+import { GeometryLeft } from './geometry-left.ts';
 import { SettlingKnowledge } from './knowledge.ts';
 import { StoredBands, StoredTolerances } from './limits.ts';
 import { LineRecipe } from './recipe.ts';
@@ -45,6 +46,7 @@ export const SourceInfo = z.discriminatedUnion('kind', [
     seed: z.number().int(),
     shape: z.string().max(40),
     ratePerSecond: z.number().optional(),
+    geometry: GeometryLeft.optional(),
   }),
   z.object({
     kind: z.literal('replay'),

@@ -6,6 +6,8 @@ import type { DrawnFigure, DrawnFigures } from '../geometry/drawing.ts';
 import { limitsOf, readFigure, type CardFigure, type FiguresCard } from '../geometry/figures-card.ts';
 import { figuresFor, type Burner, type Found } from '../geometry/figures-for.ts';
 import { isLength, itemNames, type GeometryItem } from '../geometry/items.ts';
+import { leftFrom } from '../geometry/left.ts';
+import type { GeometryLeft } from '../measurement/geometry-left.ts';
 import { changeOf, type GeometryRecord, type GeometryRow, type Side } from '../geometry/record.ts';
 import { staleSince, type GeometryChange } from '../geometry/stale.ts';
 import { handSteps, looseAfter, type HandStep, type LoosePart } from '../geometry/steps.ts';
@@ -177,11 +179,12 @@ export function drawnFigures(now: GeometryNow, angleDeg?: number): DrawnFigures 
 
 /** A burner with one electrode has no tips to level; a card that gives no band position has a burner without a band. */
 function isAsked(
-  { item }: HandStep,
+  { id, item }: HandStep,
   card: FiguresCard | undefined,
   { arrangement }: Burner,
   items: Record<GeometryItem, ItemNow>,
 ): boolean {
+  if (id === 'fine-to-zero') return card?.adjuster?.steps === 'two';
   if (item === 'tipDifference') return arrangement !== 'one';
   if (item === 'shutterStart' || item === 'bandStart')
     return (
@@ -195,6 +198,18 @@ function isAsked(
 /** Whether anything was written down of the geometry at all. */
 export const hasGeometry = (sheet: SetUpSheet): boolean =>
   sheet.geometry?.card !== undefined || itemNames.some((item) => typedFigure(sheet, item, 'asFound') ?? typedFigure(sheet, item, 'asLeft'));
+
+/**
+ * How the simulated burner stands after what was set: outside the card by so much, with the nozzle that is in it now. Undefined while nothing was
+ * measured: then it stands as its scenario says.
+ */
+export function geometryLeft(sheet: SetUpSheet): GeometryLeft | undefined {
+  const now = geometryNow(sheet);
+  const flow = sheet.rows.nozzleFlowLh;
+  const nozzleShare = flow?.asFound === undefined || flow.asLeft === undefined ? 1 : flow.asLeft / flow.asFound;
+  if (nozzleShare === 1 && itemNames.every((item) => now.items[item].now.verdict === 'not-measured')) return undefined;
+  return leftFrom((item) => now.items[item].now, { nozzleShare });
+}
 
 /**
  * The sheet with its geometry as numbers in the rows, mm or marks, for what reads the whole sheet as numbers: hints and firing rate.

@@ -13,6 +13,10 @@ const given = (figures: Figures, key: string, write: (value: number) => string):
 };
 const times = (count: number): string => (count === 1 ? 'once' : count === 2 ? 'twice' : `${count} times`);
 
+/** How many starts were late, by what leaps at light-off. */
+const lateSeen = (figures: Figures, f: Formats): string =>
+  `Of ${value(figures, 'starts')} starts ${value(figures, 'late')} lit late: CO leapt to ${f.ppm(value(figures, 'peakPpm'))} or more and fell again within a minute, as oil does that had to wait for the flame.`;
+
 const rows: Readonly<Record<PatternKey, Row>> = {
   dilution: {
     title: 'Room air in the sample',
@@ -48,13 +52,18 @@ const rows: Readonly<Record<PatternKey, Row>> = {
   'plain-excess-air': {
     title: 'Much excess air',
     seen: (v, f) => `O2 ${f.o2(value(v, 'o2'))} with a clean flame.`,
-    may: ['air set too far open', 'an air leak before the probe', 'a leak in the heat exchanger'],
+    may: [
+      'air set too far open',
+      'a nozzle smaller than head and air are set for',
+      'an air leak before the probe',
+      'a leak in the heat exchanger',
+    ],
     next: 'Compare CO air-free before and after sealing. A higher O2 at the breech than over the fire points to a leak between them.',
   },
   'too-little-air': {
     title: 'Too little air',
     seen: (v, f) => `O2 ${f.o2(value(v, 'o2'))}, smoke ${f.smoke(value(v, 'smoke'))}, CO air-free ${f.ppm(value(v, 'airFreePpm'))}.`,
-    may: ['air set too far closed', 'a blocked inlet, fan or flue', 'over-firing', 'low draft'],
+    may: ['air set too far closed', 'a nozzle larger than head and air are set for', 'a blocked inlet, fan or flue', 'low draft'],
     next: 'Open the air now. Then look at fan, inlet and the draft drop.',
   },
   'oily-spot': {
@@ -203,6 +212,83 @@ const rows: Readonly<Record<PatternKey, Row>> = {
     seen: (v, f) => `The lines stopped ${times(value(v, 'times'))}, last for ${f.duration(value(v, 'seconds'))}.`,
     may: ['a loose cable', 'an instrument that switched itself off', 'a computer that slept'],
     next: 'Check the cable. The gap stays empty in the record.',
+  },
+  'late-light': {
+    title: 'Lights late',
+    seen: lateSeen,
+    may: ['an electrode gap outside the card', 'a weak transformer or igniter', 'tips that are worn or dirty'],
+    next: 'Power off. Measure the electrode gap, then the tips’ height and distance.',
+  },
+  'light-off-puff': {
+    title: 'Lights late, with a puff',
+    seen: lateSeen,
+    may: ['tips too high: the spark is outside the spray', 'tips too far behind the spray', 'a slow oil valve or pump'],
+    next: 'Stop starting it. Power off, look for oil in the chamber, then measure the height of the tips above the nozzle.',
+  },
+  'later-each-start': {
+    title: 'Lights later at each start',
+    seen: lateSeen,
+    may: ['tips too far ahead of the nozzle: carbon grows on them', 'a porcelain that soots over', 'a transformer that weakens with heat'],
+    next: 'Power off. Look for carbon between the tips, then measure how far they are ahead of the nozzle face.',
+  },
+  'late-when-cold': {
+    title: 'Lights late from cold only',
+    seen: lateSeen,
+    may: ['tips too far back: the spark reaches the spray only when it is warm', 'cold, thick oil', 'low oil pressure'],
+    next: 'Measure how far the tips are ahead of the nozzle face; then the pump pressure.',
+  },
+  'late-when-warm': {
+    title: 'Lights late when warm',
+    seen: lateSeen,
+    may: ['a cracked porcelain: the crack opens with the heat', 'a transformer that weakens with heat'],
+    next: 'Power off. Look at each porcelain in good light, all round; replace it when in doubt.',
+  },
+  'lights-now-and-then': {
+    title: 'Lights well at one start and late at the next',
+    seen: lateSeen,
+    may: ['a tip too near to metal: the spark takes one way or the other', 'a loose cable or spring', 'a cracked porcelain'],
+    next: 'Power off. Measure from each tip to the nearest metal, then look at the cables.',
+  },
+  'late-and-oily': {
+    title: 'Lights late, with oil on the paper',
+    seen: (v, f) => `${lateSeen(v, f)} A yellow or brown trace on the smoke paper.`,
+    may: ['tips too low: they stand in the spray and oil runs off them', 'a nozzle that drips', 'a nozzle too far from the head'],
+    next: 'Take the probe out. Power off, measure the height of the tips above the nozzle, then look at the nozzle.',
+  },
+  'late-and-smoky': {
+    title: 'Lights late and smokes',
+    seen: (v, f) => `${lateSeen(v, f)} Smoke ${f.smoke(value(v, 'smoke'))} at O2 ${f.o2(value(v, 'o2'))}.`,
+    may: ['tips that are not level: one of them stands in the spray', 'tips too low', 'a worn nozzle'],
+    next: 'Power off. Compare the height of the two tips, then measure both against the card.',
+  },
+  'one-sided-flame': {
+    title: 'The flame leans to one side',
+    seen: (v, f) =>
+      `${value(v, 'uneven')} smoke spots are darker on one side, up to ${f.smoke(value(v, 'smoke'))}, at O2 ${f.o2(value(v, 'o2'))}.`,
+    may: ['a nozzle that is off the middle of the head', 'a bent head', 'a nozzle blocked on one side'],
+    next: 'Measure how far the nozzle is off the middle of the head. More air is not the answer yet.',
+  },
+  'chilled-and-smoky': {
+    title: 'Smoke and CO with plenty of air',
+    seen: (v, f) => `Smoke ${f.smoke(value(v, 'smoke'))} and CO air-free ${f.ppm(value(v, 'airFreePpm'))} at O2 ${f.o2(value(v, 'o2'))}.`,
+    may: ['a head too far back: the flame touches the tube end and chills', 'a flame that strikes the chamber', 'a worn nozzle'],
+    next: 'Measure from the head to the tube end with the adjuster at zero. More air is not the answer yet.',
+  },
+  'co-with-air': {
+    title: 'CO with air and no smoke',
+    seen: (v, f) => `CO air-free ${f.ppm(value(v, 'airFreePpm'))} at O2 ${f.o2(value(v, 'o2'))}, no smoke.`,
+    may: [
+      'a head too far forward: air passes the flame and chills its edge',
+      'too much draft over the fire',
+      'a chamber that chills the flame',
+    ],
+    next: 'Measure from the head to the tube end with the adjuster at zero, then the draft over the fire.',
+  },
+  'lifting-flame': {
+    title: 'The flame lifts',
+    seen: (v, f) => `O2 swings at ${f.figure(value(v, 'hz'))}\u2009Hz with CO air-free ${f.ppm(value(v, 'airFreePpm'))} and no smoke.`,
+    may: ['a head setting too small for this nozzle: the air is too fast', 'a nozzle too small for the head', 'too much draft'],
+    next: 'Compare the head setting with the card for this nozzle flow.',
   },
 };
 

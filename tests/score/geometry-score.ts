@@ -2,6 +2,7 @@
 import { errorKinds, plantErrors, scoreTold, tellByMeasuring } from '../../shared/geometry/look-and-tell.ts';
 import { trainingCards } from '../../shared/geometry/training-cards.ts';
 import { seededRandom } from '../../shared/tuning/random.ts';
+import { geometryPatternScore } from './geometry-hints.ts';
 
 export type GeometryScore = {
   burners: number;
@@ -28,9 +29,20 @@ export function geometryScore(burners = 500): GeometryScore {
   return score;
 }
 
+const PER_KIND = 30;
+
 export function scoreGeometry(say: (text: string) => void): void {
   const { burners, planted, found, missed, falseAlarms, perKind } = geometryScore();
   say(`geometry: ${burners} burners, ${planted} planted errors: ${found} found, ${missed} missed, ${falseAlarms} false alarms`);
   say(errorKinds.map((kind) => `${kind} ${perKind[kind] ?? 0}`).join(', '));
   if (missed > 0 || falseAlarms > 0) process.exitCode = 1;
+  const { kinds, healthy } = geometryPatternScore(PER_KIND);
+  say(`fired as they were left, ${PER_KIND} burners of each error: the pattern among the first two hints (goal 9 of 10 each)`);
+  for (const { kind, of, firstTwo, first, ways, wrong } of kinds) {
+    say(`  ${kind.padEnd(10)} ${firstTwo} of ${of}   first ${first}   ${ways}`);
+    wrong.forEach((line) => say(`      ${line}`));
+    if (firstTwo < 0.9 * of) process.exitCode = 1;
+  }
+  say(`  set right  ${healthy.withHints} of ${healthy.of} with a hint   (goal at most 1 of 20)`);
+  if (healthy.withHints > healthy.of / 20) process.exitCode = 1;
 }

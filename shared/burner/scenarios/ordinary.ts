@@ -56,6 +56,23 @@ export const ordinaryScenarios: readonly ScenarioInput[] = [
   },
   {
     ...format,
+    name: 'four-starts',
+    title: 'Four starts',
+    about: 'Lit from cold, stopped and lit again three times while warm: how it lights is seen as well as how it burns.',
+    teaches: ['One start says little: cold and warm, alike or not, tell what the spark does'],
+    burner: { shutter: { from: 5.2, to: 6 }, airRatioAtMiddle: { from: 1.33, to: 1.38 }, smokeOnsetO2: { from: 2.4, to: 3.2 } },
+    instrument: { o2Seconds: { from: 5, to: 7 } },
+    surroundings: { flutterHz: { from: 0.12, to: 0.25 } },
+    events: [
+      { atS: 20, part: 'firing', value: true },
+      ...[720, 900, 1080].flatMap((atS): ScenarioInput['events'] & object => [
+        { atS, part: 'firing', value: false },
+        { atS: atS + 60, part: 'firing', value: true },
+      ]),
+    ],
+  },
+  {
+    ...format,
     name: 'slow-cell',
     title: 'Old, slow cells',
     about: 'A healthy burner seen through cells that take minutes to answer.',

@@ -3,6 +3,7 @@ import { dilutionHint } from './dilution.ts';
 import { flutterHint } from './flutter.ts';
 import { afterDripHint, purgeHints } from './fresh-air.ts';
 import { gapHint, impossibleO2Hint, negativeCoHint, slowCellHint, stuckHint } from './instrument.ts';
+import { lightOffHint } from './light-off.ts';
 import type { Hint, PatternKey } from './patterns.ts';
 import { prepareStream, type Stream } from './stream.ts';
 import { creepingCoHint, draftFallingHint, draftStepHint, o2FallingHint, slowWarmUpHint } from './trends.ts';
@@ -30,6 +31,7 @@ const streamPatterns: readonly ((stream: Stream) => Hint[])[] = [
   slowCellHint,
   slowWarmUpHint,
   gapHint,
+  lightOffHint,
 ];
 
 /** A pattern that another one already tells, and better. */
@@ -39,6 +41,10 @@ const saidBy: Partial<Record<PatternKey, readonly PatternKey[]>> = {
   'late-onset': ['smoke-with-air'],
   'hot-stack': ['hot-stack-high-drop', 'hot-stack-no-drop'],
   'slow-warm-up': ['slow-cell'],
+  'smoke-with-air': ['one-sided-flame', 'chilled-and-smoky'],
+  flutter: ['lifting-flame'],
+  'co-with-air': ['lifting-flame'],
+  'oily-spot': ['late-and-oily'],
 };
 
 /**
@@ -47,7 +53,34 @@ const saidBy: Partial<Record<PatternKey, readonly PatternKey[]>> = {
  */
 export function diagnose(input: DiagnosisInput): Hint[] {
   const stream = prepareStream(input.samples, input.adjustmentsMs);
-  const hints = [...(stream ? streamPatterns.flatMap((pattern) => pattern(stream)) : []), ...trialHints(input)];
+  const hints = together([...(stream ? streamPatterns.flatMap((pattern) => pattern(stream)) : []), ...trialHints(input)]);
   const seen = new Set(hints.map((hint) => hint.pattern));
   return hints.filter(({ pattern }) => !saidBy[pattern]?.some((other) => seen.has(other))).sort((a, b) => b.strength - a.strength);
+}
+
+const lights: readonly PatternKey[] = ['late-light', 'light-off-puff', 'later-each-start', 'late-when-warm'];
+
+/** Two patterns that tell more together than each alone. */
+function together(hints: readonly Hint[]): readonly Hint[] {
+  const one = (...patterns: PatternKey[]): Hint | undefined => hints.find(({ pattern }) => patterns.includes(pattern));
+  const late = one(...lights);
+  const oil = one('oily-spot');
+  const smoke = one('smoke-with-air');
+  const flutter = one('flutter');
+  const co = one('co-with-air');
+  const both = (pattern: PatternKey, first: Hint, second: Hint): Hint => ({
+    pattern,
+    strength: Math.max(first.strength, second.strength),
+    figures: { ...second.figures, ...first.figures },
+    stretch: first.stretch,
+    trialIds: second.trialIds,
+  });
+  const made = [
+    ...(late && oil ? [both('late-and-oily', late, oil)] : []),
+    ...(late && smoke && !oil ? [both('late-and-smoky', late, smoke)] : []),
+    ...(flutter && co ? [both('lifting-flame', flutter, co)] : []),
+  ];
+  return made.some(({ pattern }) => pattern.startsWith('late-and'))
+    ? [...made, ...hints.filter((hint) => hint !== late)]
+    : [...made, ...hints];
 }

@@ -52,7 +52,12 @@ export function afterDripHint(stream: Stream): Hint[] {
   const stops = stream.episodes.flatMap((episode): Hint[] => {
     if (episode.kind !== 'fresh' || episode.fromMs < stream.fromMs + LOOK_BACK_MS || freshKind(stream, episode) !== 'burner-off') return [];
     const before = within(stream.series.co, episode.fromMs - 60_000, episode.fromMs - 25_000);
-    const after = within(stream.series.co, episode.fromMs - 20_000, episode.fromMs + 90_000);
+    // what leaps when it is lit again is not of this stop
+    const after = within(
+      stream.series.co,
+      episode.fromMs - 20_000,
+      Math.min(episode.open ? Infinity : episode.toMs - 5000, episode.fromMs + 90_000),
+    );
     if (before.length < 5 || after.length < 10) return [];
     const base = median(valuesOf(before));
     const peak = Math.max(...valuesOf(after));

@@ -28,6 +28,20 @@ export const patternKeys = [
   'negative-co',
   'slow-warm-up',
   'gap',
+  // how it lights
+  'late-light',
+  'light-off-puff',
+  'later-each-start',
+  'late-when-cold',
+  'late-when-warm',
+  'lights-now-and-then',
+  'late-and-oily',
+  'late-and-smoky',
+  // how a flame burns whose nozzle or head is out of place
+  'one-sided-flame',
+  'chilled-and-smoky',
+  'co-with-air',
+  'lifting-flame',
 ] as const;
 export type PatternKey = (typeof patternKeys)[number];
 

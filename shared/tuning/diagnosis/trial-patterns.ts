@@ -30,6 +30,8 @@ type View = {
 /** @source procedure of the trade: O2 over 8 to 9 % high; smoke 2 and more with it poor mixing; under 3 % low. Half a step of smoke is reading error, so 1 counts. */
 const PLENTY_O2 = 5;
 const SMOKE_WITH_AIR = 1;
+/** of the spots, taken again for it: a flame that leans darkens one side of each. Own choice. */
+const UNEVEN_SPOTS = 2;
 const EXCESS_O2 = 8.5;
 const LOW_O2 = 3;
 const CHILLED_CO_PPM = 100;
@@ -94,9 +96,19 @@ const hintAt = ({ trial }: View, pattern: PatternKey, strength: number, figures:
 
 function anyTrialHints(view: View): Hint[] {
   const hints: Hint[] = [];
-  const { o2, smoke, trial } = view;
+  const { o2, smoke, airFreePpm, trial } = view;
   if (smoke !== undefined && smoke >= SMOKE_WITH_AIR && o2 >= PLENTY_O2)
     hints.push(hintAt(view, 'smoke-with-air', strengthOf(smoke * (1 + (o2 - PLENTY_O2) / 2), 1), { o2, smoke }));
+  const uneven = trial.smoke?.spots.filter(({ flaw }) => flaw === 'uneven') ?? [];
+  const darkest = Math.max(0, ...uneven.map(({ number }) => number));
+  if (uneven.length >= UNEVEN_SPOTS && darkest >= SMOKE_WITH_AIR && o2 >= PLENTY_O2)
+    hints.push(hintAt(view, 'one-sided-flame', strengthOf(uneven.length + darkest, 1.5), { o2, uneven: uneven.length, smoke: darkest }));
+  if (airFreePpm !== undefined && airFreePpm >= CHILLED_CO_PPM && o2 >= PLENTY_O2 && smoke !== undefined) {
+    if (smoke >= SMOKE_WITH_AIR)
+      hints.push(hintAt(view, 'chilled-and-smoky', strengthOf(airFreePpm / CHILLED_CO_PPM + smoke, 1), { o2, airFreePpm, smoke }));
+    else if (smoke < 0.5 && o2 < EXCESS_O2)
+      hints.push(hintAt(view, 'co-with-air', strengthOf(airFreePpm, CHILLED_CO_PPM), { o2, airFreePpm }));
+  }
   const spots = trial.smoke?.spots.filter((spot) => spot.oilTrace === true).length ?? 0;
   if (spots > 0) hints.push(hintAt(view, 'oily-spot', strengthOf(spots, 1), { spots }));
   return hints;

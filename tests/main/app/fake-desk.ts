@@ -45,6 +45,7 @@ export function createFakeDesk(parts: RunDeskParts): FakeDesk {
     closedWith: undefined,
     runs: () => desk.runList,
     look: () => undefined,
+    setGeometry: () => undefined,
     isCapturing: () => desk.capturing,
     interrupted: () => Promise.resolve(desk.interruptedList),
     problems: () => [],

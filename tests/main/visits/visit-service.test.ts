@@ -5,6 +5,8 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { createRecords, type Records } from '../../../main/store/records.ts';
 import { createVisitService, type VisitService } from '../../../main/visits/visit-service.ts';
+import { trainingCards } from '../../../shared/geometry/training-cards.ts';
+import type { GeometryLeft } from '../../../shared/measurement/geometry-left.ts';
 import type { Caller, EventName, Payload } from '../../../shared/ipc/contract.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
@@ -27,6 +29,8 @@ let alarms: Map<string, Problem>;
 let ids = 0;
 /** the next writes of the store come to this */
 let broken: Problem | undefined;
+/** what the simulated burner was told of its geometry */
+const burners = new Map<string, GeometryLeft>();
 let runs: Map<string, { info: RunInfo; marks: Mark[]; readings: Reading[] }>;
 
 const of = <K extends EventName>(name: K): Payload<K>[] =>
@@ -57,6 +61,7 @@ function openService(): void {
     runs: {
       runs: () => [...runs.values()].map(({ info }) => info),
       look: (runId) => runs.get(runId),
+      setGeometry: (runId, left) => void burners.set(runId, left),
       handlers: {
         'run.mark': ({ runId, body, timeMs }) => Promise.resolve(ok(mark(runId, body, timeMs))),
         'run.editMark': () => Promise.resolve(ok({})),
@@ -139,6 +144,28 @@ describe('a visit and its runs', () => {
     });
   });
 
+  it('sets the simulated burner as the gauge says, when a figure is measured and when it is set anew', async () => {
+    const runId = startRun();
+    const { id } = await begin('service', runId);
+    expect(burners.has(runId)).toBe(false);
+    const geometry = { card: trainingCards[1], tubeEnd: 'straight', arrangement: 'two' };
+    const put = (rows: object) =>
+      service.handlers['visit.edit'](
+        {
+          id,
+          changes: [
+            { path: ['setUp', 'lengthUnit'], after: 'inch' },
+            { path: ['setUp', 'geometry'], after: { ...geometry, rows } as never },
+          ],
+        },
+        caller,
+      );
+    value(await put({ heightAboveCentreline: { asFound: '7/16' } }));
+    // card 1/2 ±1/32 in: the tips are 1/32 in below its lower limit
+    expect(burners.get(runId)?.heightAboveCentreline).toBeCloseTo(-25.4 / 32, 6);
+    value(await put({ heightAboveCentreline: { asFound: '7/16', asLeft: '1/2' } }));
+    expect(burners.get(runId)?.heightAboveCentreline).toBe(0);
+  });
   it('has what a person marked in every window within 300 ms', async () => {
     const runId = startRun();
     await begin('service', runId);

@@ -5,7 +5,7 @@ import { draftPressures } from '../../../shared/burner/draft.ts';
 import { coAirFree, o2FromAirRatio, smokeNumber, type FlameCharacter } from '../../../shared/burner/flame.ts';
 import { stackAtRestC } from '../../../shared/burner/heat.ts';
 
-const flame: FlameCharacter = { onsetO2: 3, smokeSlope: 3, valleyCoPpm: 8, onsetCoPpm: 40, leanO2: 9, richWidthO2: 0.5 };
+const flame: FlameCharacter = { onsetO2: 3, coOnsetO2: 3, smokeSlope: 3, valleyCoPpm: 8, onsetCoPpm: 40, leanO2: 9, richWidthO2: 0.5 };
 const position = fc.double({ min: 0, max: 10, noNaN: true });
 
 describe('air', () => {
