@@ -39,6 +39,10 @@ export const defaultKeys = {
   together: 'T',
   leave: 'L',
   newNozzle: 'N',
+  lookAndTell: 'T',
+  turn: 'R',
+  skip: 'S',
+  fire: 'F',
   back: 'Escape',
 } as const;
 

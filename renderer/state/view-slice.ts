@@ -1,4 +1,5 @@
 import type { StateCreator } from 'zustand/vanilla';
+import type { Lesson } from '../../shared/geometry/lesson.ts';
 import type { Exercise } from '../../shared/warm-up/call-it.ts';
 
 export const workspaces = ['tune', 'bench', 'warm-up', 'records'] as const;
@@ -25,6 +26,8 @@ export type ViewSlice = {
   exercise: Exercise | undefined;
   /** curves of the library that lie over each other; they stay when another workspace is looked at */
   curvesShown: ReadonlySet<string>;
+  /** Look and tell: it stays when another workspace is looked at, for a burner of it can be fired there */
+  lesson: Lesson | undefined;
   /** the cautions were acknowledged in this session */
   cautionsSeen: boolean;
   workspaceChosen: (workspace: Workspace) => void;
@@ -37,6 +40,7 @@ export type ViewSlice = {
   callItTurned: (callIt: boolean) => void;
   exerciseBegun: (exercise: Exercise) => void;
   curvesChosen: (curves: ReadonlySet<string>) => void;
+  lessonChanged: (lesson: Lesson | undefined) => void;
   /** the part of the window whose render threw: its own alarm band is gone with it */
   broken: string | undefined;
   viewBroke: (where: string) => void;
@@ -55,6 +59,8 @@ export const createViewSlice: StateCreator<ViewSlice> = (set) => ({
   callIt: false,
   exercise: undefined,
   curvesShown: new Set(),
+  lesson: undefined,
+  lessonChanged: (lesson) => set({ lesson }),
   // leaving the exercise ends it: the other workspaces show the verdicts
   workspaceChosen: (workspace) =>
     set({ workspace, panel: undefined, entry: undefined, callIt: false, exercise: undefined, broken: undefined }),

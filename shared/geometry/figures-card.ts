@@ -96,6 +96,7 @@ export type CardProblem =
   | { key: 'figure-unclear'; item: GeometryItem }
   | { key: 'figure-and-flow'; item: GeometryItem }
   | { key: 'for-unknown'; item: GeometryItem; what: 'head' | 'tubeEnd' | 'arrangement'; value: string }
+  | { key: 'beyond-notches'; row: number; text: string; notches: number }
   | { key: 'flow-unreadable'; row: number; text: string }
   | { key: 'flow-swapped'; row: number; from: string; to: string }
   | { key: 'flow-overlap'; rows: readonly [number, number]; at: string };
@@ -225,6 +226,7 @@ export function flowRows(card: FiguresCard): { row: number; from: number; to: nu
 }
 
 function checkFlow(card: FiguresCard): CardProblem[] {
+  const notches = card.adjuster?.steps === 'two' ? card.adjuster.fineNotches : undefined;
   const problems: CardProblem[] = [];
   (card.byFlow?.rows ?? []).forEach((flowRow, row) => {
     for (const text of [flowRow.from, flowRow.to]) {
@@ -235,6 +237,8 @@ function checkFlow(card: FiguresCard): CardProblem[] {
       const text = flowRow[item];
       const value = text === undefined ? undefined : readFigure(item, text, card.lengthUnit);
       if (value?.ok === false) problems.push(value.error);
+      else if (item === 'headSetting' && text !== undefined && notches !== undefined && (value?.value ?? 0) > notches)
+        problems.push({ key: 'beyond-notches', row, text, notches });
     }
   });
   for (const item of flowItems) {

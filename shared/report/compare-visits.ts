@@ -1,11 +1,17 @@
 /** Two visits of one appliance side by side, and one figure over all of them. Pure; the windows and the tests read the same. */
 import { formatNumber, formatPosition, formatSmoke, shownAs, type UnitSystem } from '../format/quantity.ts';
+import { readFigure } from '../geometry/figures-card.ts';
+import { isLength, itemNames, type GeometryItem } from '../geometry/items.ts';
+import type { Side } from '../geometry/record.ts';
 import { positionOf } from '../tuning/adjuster.ts';
 import { cardFigures } from '../tuning/card-figures.ts';
 import { difference } from '../tuning/difference.ts';
+import { typedFigure } from '../tuning/geometry-now.ts';
 import type { CardFigure, CardFigures, CardQuantity } from '../tuning/target-card.ts';
 import type { Trial } from '../tuning/trial.ts';
 import type { Visit } from '../tuning/visit.ts';
+import { inchFraction, type LengthUnit } from '../units/length.ts';
+import { geometryNames, lengthWords } from '../words/geometry.ts';
 import { records } from '../words/records.ts';
 import { quantityWords } from '../words/tune.ts';
 import { cardFigureText, cardUnit, type FigureText } from './card-format.ts';
@@ -70,7 +76,53 @@ export function compareRows(a: VisitFigures | undefined, b: VisitFigures, units:
       },
     ];
   });
-  return [...settingRows(a, b), ...rows];
+  return [...settingRows(a, b), ...rows, ...geometryRows(a, b)];
+}
+
+/** Two readings of a rule with marks of 1/32 in: half a mark each. Common practice. */
+const RULE_MM = Math.hypot(25.4 / 64, 25.4 / 64);
+const withoutUnit = (text: string): string => text.replace(/\s*(mm|in\.?|"|″)$/i, '');
+
+/** What was set with the gauge: as left then, as found and as left now, in the unit of the later visit. */
+function geometryRows(a: VisitFigures | undefined, b: VisitFigures): CompareRow[] {
+  const unit = b.visit.setUp.lengthUnit;
+  const figure = (of: VisitFigures | undefined, item: GeometryItem, side: Side): { text: string; value: number } | undefined => {
+    const setUp = of?.visit.setUp;
+    const typed = setUp && typedFigure(setUp, item, side);
+    const read = typed === undefined ? undefined : readFigure(item, typed, setUp!.lengthUnit);
+    if (typed === undefined || read?.ok !== true) return undefined;
+    return { value: read.value, text: isLength(item) ? inUnit(typed, read.value, setUp!.lengthUnit, unit) : typed };
+  };
+  return itemNames.flatMap((item): CompareRow[] => {
+    const before = figure(a, item, 'asLeft') ?? figure(a, item, 'asFound');
+    const [found, left] = [figure(b, item, 'asFound'), figure(b, item, 'asLeft')];
+    if (found === undefined && left === undefined && before === undefined) return [];
+    const now = left ?? found;
+    const text = (one: { text: string } | undefined): FigureText | undefined => one && { value: one.text };
+    return [
+      {
+        label: geometryNames[item],
+        a: text(before),
+        found: text(found),
+        left: text(left),
+        difference: before && now && geometryDifference(item, now.value - before.value, unit),
+        unit: isLength(item) ? (unit === 'mm' ? 'mm' : 'in') : '',
+      },
+    ];
+  });
+}
+
+/** As it was typed, where the unit is the same; else as a rule of the other unit shows it. */
+function inUnit(typed: string, mm: number, from: LengthUnit, to: LengthUnit): string {
+  const ends = /mm$/i.test(typed.trim()) ? 'mm' : /[a-z"″]\.?$/i.test(typed.trim()) ? 'inch' : from;
+  return ends === to ? withoutUnit(typed) : withoutUnit(lengthWords(mm, to));
+}
+
+function geometryDifference(item: GeometryItem, by: number, unit: LengthUnit): CompareRow['difference'] {
+  if (!isLength(item)) return { text: signed(by, formatPosition), clear: Math.abs(by) > 1e-6 };
+  const half = unit === 'mm' ? '0.6' : inchFraction(RULE_MM, 64).text;
+  if (Math.abs(by) <= RULE_MM + 1e-6) return { text: records.within(`±${half}`), clear: false };
+  return { text: signed(by, (size) => withoutUnit(lengthWords(size, unit))), clear: true };
 }
 
 function settingRows(a: VisitFigures | undefined, b: VisitFigures): CompareRow[] {

@@ -5,9 +5,15 @@ import { shownAs, type UnitSystem } from '../format/quantity.ts';
 import { derive } from '../combustion/derive.ts';
 import { positionOf } from '../tuning/adjuster.ts';
 import { combustionInput } from '../tuning/before-after.ts';
+import { readFigure } from '../geometry/figures-card.ts';
+import { isLength, itemNames } from '../geometry/items.ts';
+import { sides } from '../geometry/record.ts';
+import { typedFigure } from '../tuning/geometry-now.ts';
 import { figureOf, smokeOf, type Trial } from '../tuning/trial.ts';
+import type { Visit } from '../tuning/visit.ts';
 import type { DerivedKey } from '../measurement/derived.ts';
 import { quantities, type QuantityId } from '../units/quantities.ts';
+import { geometryNames } from '../words/geometry.ts';
 import { reportWords, recordWords } from '../words/report.ts';
 import { tapeWords } from './make-report.ts';
 import { smokeText } from './record/trials.ts';
@@ -30,6 +36,7 @@ export function reportCsv(input: ReportInput, style: CsvStyle): string {
   const { visit } = input;
   const units = input.units ?? visit.unitPreset;
   const stages = allStages(visit);
+  const geometry = geometryColumns(visit, units);
   const header: Cells = [
     'Visit',
     'Begun',
@@ -49,12 +56,23 @@ export function reportCsv(input: ReportInput, style: CsvStyle): string {
     title('pumpPressure', units),
     'Reading',
     'Notes',
+    ...geometry.map(({ header: name }) => name),
   ];
   const mark = tapeWords(visit);
   const rows = [
     ...(mark === undefined ? [] : [[mark.toUpperCase(), ...header.slice(1).map(() => undefined)]]),
     header,
-    ...visit.trials.map((trial, index) => trialRow(trial, index, input, units, stages)),
+    ...visit.trials.map((trial, index) => [...trialRow(trial, index, input, units, stages), ...geometry.map(({ value }) => value)]),
+    // what was set with the gauge is not lost where no trial was taken
+    ...(visit.trials.length > 0 || geometry.length === 0
+      ? []
+      : [
+          [
+            ...visitCells(input),
+            ...header.slice(VISIT_CELLS + geometry.length).map(() => undefined),
+            ...geometry.map(({ value }) => value),
+          ],
+        ]),
   ];
   return (style === 'semicolon' ? BYTE_ORDER_MARK : '') + rows.map((cells) => csvRow(cells, style)).join('');
 }
@@ -73,7 +91,36 @@ const shown = (id: QuantityId, inner: number | undefined, units: UnitSystem, isD
   return Number((inner * factor + (isDifference ? 0 : offset)).toFixed(decimals + 2));
 };
 
-function trialRow(trial: Trial, index: number, { visit, appliance }: ReportInput, units: UnitSystem, stages: readonly StageFacts[]): Cells {
+const VISIT_CELLS = 4;
+const visitCells = ({ visit, appliance }: ReportInput): Cells => [
+  visit.number,
+  isoWithZone(visit.startedWallMs, visit.zoneMinutes),
+  appliance?.name ?? reportWords.noAppliance,
+  visit.fuelId,
+];
+
+/** Electrodes, nozzle and head, the same in every row: only what was measured has a column. A figure that cannot be read has none; it is in the report. */
+function geometryColumns({ setUp }: Visit, units: UnitSystem): { header: string; value: number }[] {
+  return itemNames.flatMap((item) =>
+    sides.flatMap((side) => {
+      const typed = typedFigure(setUp, item, side);
+      const read = typed === undefined ? undefined : readFigure(item, typed, setUp.lengthUnit);
+      if (read?.ok !== true) return [];
+      const isInch = isLength(item) && units === 'us';
+      const unit = isLength(item) ? ` [${isInch ? 'in' : 'mm'}]` : '';
+      const name = side === 'asFound' ? recordWords.marks.asFound : recordWords.marks.asLeft;
+      return [
+        {
+          header: `${geometryNames[item]}, ${name.toLowerCase()}${unit}`,
+          value: Number((isInch ? read.value / 25.4 : read.value).toFixed(6)),
+        },
+      ];
+    }),
+  );
+}
+
+function trialRow(trial: Trial, index: number, input0: ReportInput, units: UnitSystem, stages: readonly StageFacts[]): Cells {
+  const { visit } = input0;
   const facts = stages.find(({ stage }) => stage.name === trial.setting.stage);
   const tags = [
     facts?.asFound?.id === trial.id ? recordWords.marks.asFound : undefined,
@@ -84,10 +131,7 @@ function trialRow(trial: Trial, index: number, { visit, appliance }: ReportInput
   const derived = input && derive(input);
   const { reading } = trial;
   return [
-    visit.number,
-    isoWithZone(visit.startedWallMs, visit.zoneMinutes),
-    appliance?.name ?? reportWords.noAppliance,
-    visit.fuelId,
+    ...visitCells(input0),
     index + 1,
     tags.length === 0 ? undefined : tags.join('; '),
     trial.setting.stage,

@@ -1,4 +1,5 @@
 /** What is said at each step of the leading. Effects on the flame, bending advice and cautions are common practice; the burner maker's sheet comes first. */
+import type { FiguresCard } from '../geometry/figures-card.ts';
 import type { GeometryItem } from '../geometry/items.ts';
 import type { HandStepId, LoosePart, StepGroup } from '../geometry/steps.ts';
 
@@ -14,7 +15,7 @@ export const groupNames: Readonly<Record<StepGroup, string>> = {
 
 type StepWords = { readonly name: string; readonly title: string; readonly does: string; readonly list?: readonly string[] };
 
-export const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
+const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
   'power-off': {
     name: 'Power off',
     title: 'Power off, proven dead',
@@ -93,6 +94,11 @@ export const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
     title: 'Head adjuster to its zero',
     does: 'Free the head lock and turn the adjuster to the zero mark. The zero lock stays tight until then.',
   },
+  'fine-to-zero': {
+    name: 'Fine to zero',
+    title: 'Fine adjuster to its zero',
+    does: 'Turn the fine adjuster back to its first notch. It is set by the nozzle flow later.',
+  },
   'head-to-tube-end': {
     name: 'Head to tube end',
     title: 'Head to tube end, at zero',
@@ -125,6 +131,35 @@ export const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
     does: 'Measure again what depends on a moved part. Pump pressure and cut-off follow with the burner running.',
   },
 };
+
+/** What is done at a step, on this burner: a card may say how its head adjuster is marked, and that it has two steps. */
+export function stepWords(id: HandStepId, adjuster: FiguresCard['adjuster']): StepWords {
+  const plain = handStepWords[id];
+  const { steps, zeroMark, fineNotches } = adjuster ?? {};
+  const mark = zeroMark === undefined ? 'its zero mark' : `its zero mark, “${zeroMark}”`;
+  if (steps !== 'two')
+    return id === 'adjuster-to-zero' && zeroMark !== undefined ? { ...plain, does: plain.does.replace('the zero mark', mark) } : plain;
+  switch (id) {
+    case 'adjuster-as-found':
+      return {
+        ...plain,
+        does: 'Read the fine adjuster on its own notches and write it down as found. Scribe a line across the coarse plate.',
+      };
+    case 'adjuster-to-zero':
+      return {
+        name: 'Coarse to zero',
+        title: 'Coarse plate to its zero',
+        does: `Free the head lock and set the coarse plate to ${mark}. The zero lock stays tight until then.`,
+      };
+    case 'head-setting':
+      return {
+        ...plain,
+        does: `Set the fine adjuster for this nozzle flow, from the zero just made${fineNotches === undefined ? '' : `: it has ${fineNotches} notches`}. The coarse plate stays. Lock it.`,
+      };
+    default:
+      return plain;
+  }
+}
 
 export const looseNames: Readonly<Record<LoosePart, string>> = {
   oilLine: 'oil line',
@@ -211,7 +246,7 @@ export const leadWords = {
   position: { asFound: 'Position, as found', asLeft: 'Set to, as left' },
   tips: ', both tips',
   hintInch: '7/16, 1-3/8 or 11 mm. Arrows: 1/32.',
-  hintMm: '11.5 or 7/16 in. Arrows: 0.5 mm.',
+  hintMm: '11.5, or 7/16in for inches. Arrows: 0.5 mm.',
   hintScale: 'The mark. Arrows: 0.25.',
   more: 'more',
   less: 'less',

@@ -126,6 +126,7 @@ const staleNames: Readonly<Record<Exclude<Stale, GeometryItem>, string>> = { rea
 export const staleName = (what: Stale): string =>
   what === 'readings' || what === 'ignitionTests' ? staleNames[what] : geometryNames[what];
 export const staleSince = (because: GeometryChange): string => `measured before ${changeWords[because]}: do it again.`;
+export const measuredBefore = (because: GeometryChange): string => `Measured before ${changeWords[because]}: do it again.`;
 export const staleWords = ({ what, because }: StaleReason): string => `${staleName(what)}: do it again, ${changeWords[because]}.`;
 
 /** What is wrong with a card, and what to do about it. */
@@ -159,6 +160,8 @@ export function cardProblemWords(problem: CardProblem): string {
       return `${geometryNames[problem.item]} is on the card twice for the same burner. Take one out.`;
     case 'for-unknown':
       return `${geometryNames[problem.item]} holds for "${problem.value}", which the card does not list.`;
+    case 'beyond-notches':
+      return `Row ${problem.row + 1}: head setting ${problem.text}, but the fine adjuster has ${problem.notches} notches.`;
     case 'flow-unreadable':
       return `Row ${problem.row + 1}: "${problem.text}" is not a flow.`;
     case 'flow-swapped':

@@ -467,7 +467,10 @@ export const geometryReport = {
   card: (name: string, revision: number, source: string, training: boolean): string =>
     `Figures: ${name}, revision ${revision}, from ${source}${training ? ', invented for training' : ''}.`,
   loose: (count: number): string => (count === 1 ? 'One part was not said to be tight.' : `${count} parts were not said to be tight.`),
-  changed: 'Dark in the drawing: as left. What depends on a moved part was measured again.',
+  changed: (stale: number): string =>
+    stale === 0
+      ? 'Parts were moved; what depends on them was measured again.'
+      : `Parts were moved; ${stale === 1 ? 'one figure that depends on them was' : `${stale} figures that depend on them were`} not measured again.`,
   line: ({
     measured,
     judged,
@@ -513,4 +516,8 @@ export const trueSizeWords = {
   notTrue: (measured: string): string =>
     `${measured} is off by more than 1 %. The sheet is not true to size: print it again at 100 %, without "fit to page".`,
   isTrue: 'True to size.',
+  save: 'Save as proven',
+  notProven: 'Not proven yet. Without it the sheet shows shapes, no lengths.',
+  proven: (barMm: number, paper: string): string =>
+    `True-size sheet proven on ${paper}: the bar of 152.4\u2009mm measured ${Number(barMm.toFixed(1))}\u2009mm.`,
 } as const;

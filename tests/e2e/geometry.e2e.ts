@@ -5,6 +5,10 @@
  */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { beginLesson, burnerOf, checkTold, nextBurner, turnTold } from '../../shared/geometry/lesson.ts';
+import { errorKinds, tellByMeasuring } from '../../shared/geometry/look-and-tell.ts';
+import { trainingCards } from '../../shared/geometry/training-cards.ts';
+import { seededRandom } from '../../shared/tuning/random.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
@@ -23,10 +27,20 @@ afterEach(async () => {
   app = undefined;
 });
 
-/** Pictures of each screen, where somebody asks for them. */
+/** Pictures of each screen in both themes and two sizes, where somebody asks for them. */
 async function look(page: Page, name: string): Promise<void> {
   const folder = process.env['GEOMETRY_PICTURES'];
-  if (folder !== undefined) await page.screenshot({ path: `${folder}/${name}.png` });
+  if (folder === undefined) return;
+  for (const colorScheme of ['dark', 'light'] as const)
+    for (const [width, height] of [
+      [1280, 800],
+      [1024, 700],
+    ] as const) {
+      await page.emulateMedia({ colorScheme });
+      await page.setViewportSize({ width, height });
+      await page.screenshot({ path: `${folder}/${name}-${width}-${colorScheme}.png` });
+    }
+  await page.setViewportSize({ width: 1280, height: 800 });
 }
 
 /** A training visit with training card B, at the first step of the hands. */
@@ -122,7 +136,7 @@ describe('electrodes, nozzle and head', () => {
       await type(page, figure);
       await look(page, `lead-${title.replaceAll(' ', '-').toLowerCase()}`);
     }
-    for (const next of ['Assembly back in', 'Head adjuster to its zero', 'Head to tube end, at zero']) {
+    for (const next of ['Assembly back in', 'Coarse plate to its zero', 'Fine adjuster to its zero', 'Head to tube end, at zero']) {
       await space(page);
       await heading(page, next);
     }
@@ -190,4 +204,53 @@ describe('electrodes, nozzle and head', () => {
     // the figure does not change with the unit shown
     expect(await page.getByLabel('Head setting, as left').inputValue()).toBe('3');
   }, 120_000);
+
+  it('are looked at and told by keyboard alone, three burners, and one is fired as it was left', async () => {
+    const wallMs = Date.UTC(2026, 0, 1);
+    app = await startAppProcess({ source: 'none' });
+    const page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
+    await page.clock.setFixedTime(wallMs);
+    await page.goto(app.link);
+    await page.keyboard.press('Control+3');
+    await page.getByRole('button', { name: /^Look and tell/ }).waitFor();
+    await page.keyboard.press('t');
+    // the lesson is drawn from the clock: what is planted is known here too
+    let lesson = beginLesson(1 + (wallMs % 100_000));
+    for (let at = 1; at <= 3; at += 1) {
+      await page.getByText(`burner ${at} of 12`, { exact: false }).waitFor();
+      const burner = burnerOf(lesson, trainingCards, seededRandom);
+      const wrong = tellByMeasuring(burner);
+      // the last burner is told wrong by one
+      const told = at === 3 ? errorKinds.filter((kind) => (kind === 'gap') !== wrong.includes(kind)) : wrong;
+      if (at === 1) {
+        await page.keyboard.press('ArrowRight');
+        await page.keyboard.press('Shift+ArrowUp');
+        await page.keyboard.press('r');
+        await look(page, 'tell-dark');
+      }
+      for (const kind of told) {
+        await page.keyboard.press(String((errorKinds.indexOf(kind) + 1) % 10));
+        lesson = turnTold(lesson, kind);
+      }
+      expect(await page.locator('.look-answers [aria-pressed=true]').count()).toBe(told.length);
+      await space(page);
+      lesson = checkTold(lesson, burner);
+      await page.getByRole('button', { name: /^Next burner/ }).waitFor();
+      const score = await page.locator('.look-score b').allInnerTexts();
+      expect(score).toEqual([lesson.found, lesson.missed, lesson.falseAlarms].map(String));
+      expect(await page.locator('.look-list li').count()).toBe(new Set([...told, ...burner.planted]).size);
+      if (at === 3) break;
+      await space(page);
+      lesson = nextBurner(lesson);
+    }
+    expect(await violationsOf(page)).toEqual([]);
+    await look(page, 'tell-answer-dark');
+    await page.keyboard.press('f');
+    await page
+      .getByText(/simulated/i)
+      .first()
+      .waitFor();
+    await page.keyboard.press('Control+3');
+    await page.getByText('burner 3 of 12', { exact: false }).waitFor();
+  }, 60_000);
 });

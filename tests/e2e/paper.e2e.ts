@@ -8,7 +8,11 @@ import { makeReport } from '../../shared/report/make-report.ts';
 import { reportHtml, type ReportPart } from '../../shared/report/report-html.tsx';
 import { pageMargins, type Paper } from '../../shared/report/report-style.ts';
 import { reportFonts } from '../../main/report/fonts.ts';
+import { trainingCards } from '../../shared/geometry/training-cards.ts';
+import { PROOF_BAR_MM, trueSizeHtml } from '../../shared/report/true-size-sheet.ts';
+import { SetUpSheet } from '../../shared/tuning/set-up-sheet.ts';
 import { launchChromium } from '../helpers/chromium.ts';
+import { pageSize, strokesOf, type Stroke } from '../helpers/pdf-strokes.ts';
 import { inventedVisits, type InventedVisit } from '../paper/visits.ts';
 
 /** ISO 216 and ANSI/ASME Y14.1, in mm */
@@ -91,5 +95,62 @@ describe('the PDF', () => {
     expect(pages).toBeGreaterThanOrEqual(4);
     expect(pages).toBeLessThanOrEqual(6);
     expect(bytes).toBeLessThan(480_000);
+  });
+});
+
+/** Odd figures, so that no other line of the page is as long by chance; mm. Tips close together and far apart, both kinds of arrows. */
+const drawnFiguresMm = {
+  electrodeGap: 3.37,
+  heightAboveCentreline: 11.43,
+  aheadOfNozzle: 2.81,
+  tipDifference: 1.19,
+  nozzleToHead: 20.57,
+  offCentre: 1.73,
+  headToTubeEnd: 17.29,
+};
+
+describe.each(['a4', 'letter'] as const)('the true-size sheet, printed on %s', (paper) => {
+  it('is as long on the paper as its figures say, to 0.1 mm, and so is the bar that proves it', async () => {
+    const sheet = SetUpSheet.parse({
+      lengthUnit: 'mm',
+      rows: {},
+      geometry: {
+        card: trainingCards[0],
+        tubeEnd: 'straight',
+        arrangement: 'two',
+        rows: Object.fromEntries(Object.entries(drawnFiguresMm).map(([item, mm]) => [item, { asFound: String(mm) }])),
+      },
+    });
+    await page.setContent(trueSizeHtml({ sheet, title: 'visit', about: '', paper }));
+    const pdf = await page.pdf({ preferCSSPageSize: true });
+    const [width, height] = pageSize(pdf);
+    expect(width).toBeCloseTo(papers[paper].width, 0);
+    expect(height).toBeCloseTo(papers[paper].height, 0);
+    expect(pdf.toString('latin1').match(/\/Type\s*\/Page\b/g)).toHaveLength(1);
+    const strokes = strokesOf(pdf);
+    // the arrows of a dimension are the only strokes of such parts: a line and two heads, or two lines and two heads where there is no room inside
+    const shape = (parts: Stroke): string => parts.map(({ length }) => length).join(' ');
+    const tips = strokes.flatMap((parts) => {
+      const points = parts.flat();
+      if (shape(parts) === '2 3 3') return [[parts[0]![0]!, parts[0]![1]!] as const];
+      if (shape(parts) === '2 3 2 3') return [[points[1]!, points[6]!] as const];
+      return [];
+    });
+    const lengths = tips.map(([a, b]) => Math.hypot(a[0] - b[0], a[1] - b[1]));
+    // in the order in which they are drawn: from the side, then from the front
+    const wanted = (
+      ['heightAboveCentreline', 'aheadOfNozzle', 'nozzleToHead', 'headToTubeEnd', 'electrodeGap', 'tipDifference', 'offCentre'] as const
+    ).map((item) => drawnFiguresMm[item]);
+    expect(lengths).toHaveLength(wanted.length);
+    wanted.forEach((mm, index) => expect(Math.abs(lengths[index]! - mm), `${mm} mm, drawn ${lengths[index]}`).toBeLessThan(0.1));
+    // every arrow lies on the paper
+    for (const [x, y] of tips.flat()) {
+      expect(x > 0 && x < width).toBe(true);
+      expect(y > 0 && y < height).toBe(true);
+    }
+    const bars = strokes.flatMap((parts) =>
+      parts.map((points) => Math.max(...points.map(([x]) => x)) - Math.min(...points.map(([x]) => x))),
+    );
+    expect(Math.min(...bars.map((long) => Math.abs(long - PROOF_BAR_MM)))).toBeLessThan(0.1);
   });
 });

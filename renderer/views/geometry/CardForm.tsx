@@ -5,7 +5,7 @@ import { geometryNames } from '../../../shared/words/geometry.ts';
 import { cardScreen as words } from '../../../shared/words/geometry-cards.ts';
 import { Check, Choice, Field } from '../../components/Field.tsx';
 import { BareChoice, optionsOf } from '../visit/fields.tsx';
-import { emptyFigure, emptyFlowRow, type CardDraft, type FigureDraft, type FlowRowDraft } from './card-draft.ts';
+import { emptyFigure, emptyFlowRow, forParts, type CardDraft, type FigureDraft, type FlowRowDraft } from './card-draft.ts';
 
 type Props = { draft: CardDraft; problems: readonly CardProblem[]; readOnly: boolean; change: (draft: CardDraft) => void };
 
@@ -32,6 +32,10 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
     ...card.arrangements.map((one) => ({ value: `arrangement ${one}`, text: words.arrangements[one] })),
     ...draft.heads.split('\n').flatMap((line) => (line.trim() === '' ? [] : [{ value: `head ${line.trim()}`, text: line.trim() }])),
   ];
+  const forName = ([key, value]: [string, string]): string => {
+    const single = holds.find((one) => one.value === `${key} ${value}`);
+    return single?.text ?? value;
+  };
   const setFigure = (at: number, part: Partial<FigureDraft>): void =>
     change({ ...draft, figures: draft.figures.map((one, index) => (index === at ? { ...one, ...part } : one)) });
   const setRow = (at: number, part: Partial<FlowRowDraft>): void =>
@@ -93,6 +97,30 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
           change={(steps) => !readOnly && set({ adjuster: steps === '' ? undefined : { ...card.adjuster, steps } })}
           options={optionsOf(words.adjusters)}
         />
+        {card.adjuster !== undefined && (
+          <div className="form-row">
+            <Field
+              label={words.zeroMark}
+              numeric={false}
+              width={120}
+              disabled={readOnly}
+              value={card.adjuster.zeroMark ?? ''}
+              change={(text) => card.adjuster && set({ adjuster: { ...card.adjuster, zeroMark: text === '' ? undefined : text } })}
+            />
+            {card.adjuster.steps === 'two' && (
+              <Field
+                label={words.fineNotches}
+                width={120}
+                disabled={readOnly}
+                value={card.adjuster.fineNotches === undefined ? '' : String(card.adjuster.fineNotches)}
+                change={(text) => {
+                  const notches = Number(text.replace(/\D/g, '').slice(0, 2));
+                  if (card.adjuster) set({ adjuster: { ...card.adjuster, fineNotches: notches > 0 ? notches : undefined } });
+                }}
+              />
+            )}
+          </div>
+        )}
         <label className="field-label" htmlFor="card-heads">
           {words.headsField}
         </label>
@@ -140,7 +168,11 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
                       value={figure.holdsFor}
                       disabled={readOnly}
                       change={(holdsFor) => setFigure(at, { holdsFor })}
-                      options={holds}
+                      options={
+                        holds.some(({ value }) => value === figure.holdsFor)
+                          ? holds
+                          : [...holds, { value: figure.holdsFor, text: forParts(figure.holdsFor).map(forName).join(', ') }]
+                      }
                     />
                   </td>
                   {(['nominal', 'tolerance', 'low', 'high'] as const).map((part) => (

@@ -1,4 +1,4 @@
-import type { FiguresCard } from '../../../shared/geometry/figures-card.ts';
+import { tubeEnds, type FiguresCard } from '../../../shared/geometry/figures-card.ts';
 import { hasGeometry } from '../../../shared/tuning/geometry-now.ts';
 import { cardScreen as words } from '../../../shared/words/geometry-cards.ts';
 import { useApp, useParts } from '../../app-parts.ts';
@@ -36,16 +36,26 @@ export function FiguresCardField() {
     label: string,
     list: readonly string[],
     name: (value: string) => string,
-  ) =>
-    list.length < 2 ? null : (
+    all: readonly string[] = list,
+  ) => {
+    const chosenHere = geometry?.[key];
+    // what was chosen stays in sight, also where the card does not know it
+    const shown = [...new Set([...list, ...all, ...(chosenHere === undefined ? [] : [chosenHere])])];
+    if (list.length === 0 || shown.length < 2) return null;
+    const [only] = list;
+    return (
       <Choice
         label={label}
         width={200}
-        value={geometry?.[key] ?? ''}
+        value={chosenHere ?? ''}
         change={(value) => edit({ path: ['setUp', 'geometry', key], after: value === '' ? undefined : value })}
-        options={[{ value: '', text: words.notSaid }, ...list.map((value) => ({ value, text: name(value) }))]}
+        options={[
+          { value: '', text: list.length === 1 && only !== undefined ? words.asOnCard(name(only)) : words.notSaid },
+          ...shown.map((value) => ({ value, text: list.includes(value) ? name(value) : words.notOnCard(name(value)) })),
+        ]}
       />
     );
+  };
   const known = cards.some(({ id }) => id === geometry?.cardId);
   const nameOf = (card: FiguresCard): string =>
     card.training ? words.trainingName(card.name) : words.revisionName(card.name, card.revision);
@@ -69,7 +79,7 @@ export function FiguresCardField() {
       )}
       {chosen !== undefined && (
         <>
-          {which('tubeEnd', words.tubeEnd, chosen.tubeEnds, (value) => words.tubeEnds[value as 'straight'])}
+          {which('tubeEnd', words.tubeEnd, chosen.tubeEnds, (value) => words.tubeEnds[value as 'straight'], tubeEnds)}
           {which('arrangement', words.arrangement, chosen.arrangements, (value) => words.arrangements[value as 'two'])}
           {which('head', words.head, chosen.heads, (value) => value)}
         </>

@@ -1,4 +1,4 @@
-import { groupNames, handStepWords, leadWords as words } from '../../../shared/words/geometry-steps.ts';
+import { groupNames, leadWords as words, stepWords } from '../../../shared/words/geometry-steps.ts';
 import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
@@ -14,7 +14,7 @@ import type { Lead } from './use-lead.ts';
 export function GeometryFar({ lead }: { lead: Lead }) {
   const { step, place, field, item, now, here, button, shortSays, side, next } = lead;
   const farTurned = useApp((state) => state.farTurned);
-  const text = handStepWords[step.id];
+  const text = stepWords(step.id, now.card?.adjuster);
   useLeadKeys(lead);
   useKey('far', farTurned);
   const about = [field === undefined ? '' : words.sides[side], now.card?.name ?? ''].filter(Boolean).join(' · ');

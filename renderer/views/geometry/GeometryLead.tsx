@@ -1,4 +1,6 @@
-import { groupNames, handStepWords, leadWords as words } from '../../../shared/words/geometry-steps.ts';
+import { groupNames, leadWords as words, stepWords } from '../../../shared/words/geometry-steps.ts';
+import type { StaleReason } from '../../../shared/geometry/stale.ts';
+import { staleBeyond } from '../../../shared/tuning/geometry-changes.ts';
 import { staleWords } from '../../../shared/words/geometry.ts';
 import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
@@ -24,7 +26,7 @@ export function useLeadKeys(lead: Lead): void {
 export function GeometryLead({ lead, toTable }: { lead: Lead; toTable: () => void }) {
   const { step, place, field, item, now, here, button, says } = lead;
   const farTurned = useApp((state) => state.farTurned);
-  const text = handStepWords[step.id];
+  const text = stepWords(step.id, now.card?.adjuster);
   useLeadKeys(lead);
   useKey('together', toTable);
   useKey('far', farTurned);
@@ -37,6 +39,7 @@ export function GeometryLead({ lead, toTable }: { lead: Lead; toTable: () => voi
     step.group === 'electrodes' ||
     step.id === 'head-to-tube-end' ||
     step.id === 'adjuster-to-zero' ||
+    step.id === 'fine-to-zero' ||
     step.id === 'zero-tight' ||
     item !== undefined;
   return (
@@ -133,10 +136,11 @@ export function GeometryLead({ lead, toTable }: { lead: Lead; toTable: () => voi
   );
 }
 
-function StaleList({ lead: { now } }: { lead: Lead }) {
-  const stale = Object.values(now.items).flatMap(({ item, staleBecause }) =>
+function StaleList({ lead: { now, here } }: { lead: Lead }) {
+  const ofItems = Object.values(now.items).flatMap(({ item, staleBecause }) =>
     staleBecause === undefined ? [] : [{ what: item, because: staleBecause }],
   );
+  const stale: StaleReason[] = [...ofItems, ...staleBeyond(here.visit)];
   return (
     <section className="hand-stale">
       <h2>{stale.length === 0 ? words.nothingStale : words.staleTitle}</h2>

@@ -5,7 +5,7 @@ import { isLength } from '../../../shared/geometry/items.ts';
 import { closeUpPicture, pictureOf, type Picture } from '../../../shared/geometry/picture.ts';
 import { inchFraction } from '../../../shared/units/length.ts';
 import { lengthWords } from '../../../shared/words/geometry.ts';
-import { handStepWords, leadWords as words } from '../../../shared/words/geometry-steps.ts';
+import { leadWords as words, stepWords } from '../../../shared/words/geometry-steps.ts';
 import { GeometryPicture } from '../../../shared/report/drawings/GeometryPicture.tsx';
 import type { Lead } from './use-lead.ts';
 
@@ -25,7 +25,7 @@ export function StepDrawing({ lead, far = false }: { lead: Lead; far?: boolean }
     );
   };
   // while the as-left field is empty the drawing shows what was found
-  const side = sideView(figures, { cut: true });
+  const side = sideView(figures, { cut: true, metal: strong === 'tipToMetal' });
   const front = frontView(figures, { cut: true });
   const size = far ? Math.min(7.4, 590 / (side.box.right - side.box.left)) : Math.min(4.4, 370 / (side.box.right - side.box.left));
   const options = {
@@ -36,7 +36,7 @@ export function StepDrawing({ lead, far = false }: { lead: Lead; far?: boolean }
     dashedTube: step.group !== 'back-in' && step.group !== 'head-setting' && step.group !== 'tighten',
     slots: strong === undefined ? ('none' as const) : ('strong' as const),
   };
-  const label = words.drawingOf(handStepWords[step.id].title);
+  const label = words.drawingOf(stepWords(step.id, now.card?.adjuster).title);
   if (far) {
     const isFront = strong === 'electrodeGap' || strong === 'tipDifference' || strong === 'offCentre';
     const view = isFront ? front : side;

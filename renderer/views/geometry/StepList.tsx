@@ -1,5 +1,5 @@
 import { stepGroups, type HandStep } from '../../../shared/geometry/steps.ts';
-import { groupNames, handStepWords, leadWords as words } from '../../../shared/words/geometry-steps.ts';
+import { groupNames, leadWords as words, stepWords } from '../../../shared/words/geometry-steps.ts';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { StepSign } from '../visit/VisitSigns.tsx';
 import type { Lead } from './use-lead.ts';
@@ -65,7 +65,7 @@ export function StepList({ lead }: { lead: Lead }) {
                             )}
                           </span>
                           <span className={`grow${isHere ? ' bold' : done.has(one.id) ? '' : ' second'}`}>
-                            {handStepWords[one.id].name}
+                            {stepWords(one.id, now.card?.adjuster).name}
                           </span>
                           <span className="small second">{isHere ? words.now : isStale ? words.again : (typed ?? '')}</span>
                         </button>

@@ -12,7 +12,8 @@ import { useVisit } from '../visit/use-visit.ts';
 /** Printed, its bar measured, the length typed back: a sheet that is off by more than 1 % is refused. */
 export function TrueSizeDialog({ close }: { close: () => void }) {
   const { actions, visits } = useParts();
-  const { visit, units } = useVisit();
+  const { visit, units, edit, may } = useVisit();
+  const proven = visit.setUp.geometry?.trueSize;
   const [paper, setPaper] = useState<'a4' | 'letter'>(units === 'us' ? 'letter' : 'a4');
   const [typed, setTyped] = useState('');
   const measured = typed.trim() === '' ? undefined : parseLengthMm(typed, /[/½¼¾⅛⅜⅝⅞]/.test(typed) ? 'inch' : 'mm');
@@ -41,6 +42,20 @@ export function TrueSizeDialog({ close }: { close: () => void }) {
         error={error}
         hint={measured?.ok === true && error === undefined ? words.isTrue : words.proveAbout}
       />
+      <div className="row">
+        <button
+          type="button"
+          className="button"
+          disabled={!may || measured?.ok !== true || error !== undefined}
+          onClick={() => {
+            if (measured?.ok === true)
+              edit({ path: ['setUp', 'geometry', 'trueSize'], after: { barMm: measured.value, paper, wallMs: visits.nowWallMs() } });
+          }}
+        >
+          {words.save}
+        </button>
+        <span role="status">{proven === undefined ? words.notProven : words.proven(proven.barMm, words.papers[proven.paper])}</span>
+      </div>
     </Dialog>
   );
 }

@@ -12,15 +12,26 @@ export type CardDraft = {
   tolerance: Record<FlowItem, string>;
 };
 
+/** between two conditions that hold together; nobody can type it */
+const AND = '\n';
 /** What a figure holds for, as one choice: 'tubeEnd conical', 'head No. 2'. */
 const forText = (holdsFor: FiguresCard['figures'][number]['for']): string => {
-  const [first] = Object.entries(holdsFor ?? {}).filter(([, value]) => value !== undefined);
-  return first === undefined ? '' : `${first[0]} ${first[1]}`;
+  return Object.entries(holdsFor ?? {})
+    .flatMap(([key, value]) => (value === undefined ? [] : [`${key} ${value}`]))
+    .join(AND);
 };
 const forOf = (text: string): FiguresCard['figures'][number]['for'] => {
-  const at = text.indexOf(' ');
-  return at < 0 ? undefined : { [text.slice(0, at)]: text.slice(at + 1) };
+  if (text === '') return undefined;
+  return Object.fromEntries(
+    text.split(AND).map((part) => {
+      const at = part.indexOf(' ');
+      return [part.slice(0, at), part.slice(at + 1)];
+    }),
+  );
 };
+/** What a holds-for choice reads as; a card that was opened may have two of them together. */
+export const forParts = (text: string): [key: string, value: string][] =>
+  Object.entries(forOf(text) ?? {}).map(([key, value]) => [key, String(value)]);
 
 export const emptyFlowRow = (): FlowRowDraft => ({ from: '', to: '', headSetting: '', shutterStart: '', bandStart: '' });
 export const emptyFigure = (item: GeometryItem): FigureDraft => ({ item, nominal: '', tolerance: '', low: '', high: '', holdsFor: '' });

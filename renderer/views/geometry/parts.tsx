@@ -1,6 +1,6 @@
 /** Parts that the near and the far view share. */
 import type { ItemNow } from '../../../shared/tuning/geometry-now.ts';
-import { cardFigureWords, failLines, geometryVerdictWords } from '../../../shared/words/geometry.ts';
+import { cardFigureWords, failLines, geometryVerdictWords, measuredBefore } from '../../../shared/words/geometry.ts';
 import { cautionAt, effectWords, leadWords as words, looseNames } from '../../../shared/words/geometry-steps.ts';
 import { NoticeSign } from '../../components/Signs.tsx';
 import { VerdictSign, type SignName } from '../../../shared/report/drawings/VerdictSign.tsx';
@@ -23,6 +23,7 @@ export function verdictLines({ item, verdict, step, now }: Lead): { sign: SignNa
 
 export function VerdictBlock({ lead }: { lead: Lead }) {
   const lines = verdictLines(lead);
+  const because = lead.step.id === 'adjuster-as-found' ? undefined : lead.item?.staleBecause;
   return (
     <div className="verdict-block" role="status">
       {lines !== undefined && (
@@ -31,6 +32,7 @@ export function VerdictBlock({ lead }: { lead: Lead }) {
           <div>
             <div className="state">{lines.state}</div>
             {lines.order !== '' && <div className="order">{lines.order}</div>}
+            {because !== undefined && <div className="second">{measuredBefore(because)}</div>}
           </div>
         </>
       )}

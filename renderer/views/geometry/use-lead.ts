@@ -1,18 +1,20 @@
 /** The leading, for the near and the far view alike: what stands in front of the hands, what was typed, and what Space does. */
-import { readFigure } from '../../../shared/geometry/figures-card.ts';
+import { readFigure, unlikely } from '../../../shared/geometry/figures-card.ts';
 import { isLength, type GeometryItem } from '../../../shared/geometry/items.ts';
 import { nextAt, sideAt, type Next } from '../../../shared/geometry/lead.ts';
 import type { GeometryRow, Side } from '../../../shared/geometry/record.ts';
 import { stepGroups, type HandStep, type HandStepId } from '../../../shared/geometry/steps.ts';
 import type { GeometryVerdict } from '../../../shared/geometry/verdict.ts';
 import { drawnFigures, geometryNow, type GeometryNow, type ItemNow } from '../../../shared/tuning/geometry-now.ts';
+import { isNewChange } from '../../../shared/tuning/geometry-changes.ts';
 import { changeKindOf } from '../../../shared/tuning/steps.ts';
 import { presentValue } from '../../../shared/tuning/set-up-sheet.ts';
 import { movedItems } from '../../../shared/tuning/geometry-now.ts';
 import type { SetUpItem } from '../../../shared/tuning/set-up-sheet.ts';
 import { inchFraction, type LengthUnit } from '../../../shared/units/length.ts';
 import { cardProblemWords, failLines, geometryNames } from '../../../shared/words/geometry.ts';
-import { handStepWords, leadWords as words, looseNames } from '../../../shared/words/geometry-steps.ts';
+import { setUpWords } from '../../../shared/words/tune.ts';
+import { leadWords as words, looseNames, stepWords } from '../../../shared/words/geometry-steps.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import type { VisitChange } from '../../backend/visit-edits.ts';
 import { fieldOf } from '../visit/set-up-fields.ts';
@@ -31,19 +33,37 @@ export function figureChanges(here: VisitHere, item: GeometryItem, side: Side, t
   const changes: VisitChange[] = [{ path, after: { ...row, [side]: typed, [time]: wallMs } }];
   // air readings that were taken before a part was moved no longer count
   const old = (movedItems as Partial<Record<GeometryItem, SetUpItem>>)[item];
-  const kind = side === 'asLeft' ? (old === undefined ? (item === 'headToTubeEnd' ? 'head' : undefined) : changeKindOf(old)) : undefined;
-  const hasReadings = visit.trials.some(({ reading }) => reading !== undefined);
+  const isHead = item === 'headToTubeEnd' || item === 'offCentre';
+  const kind = side === 'asLeft' ? (old === undefined ? (isHead ? 'head' : undefined) : changeKindOf(old)) : undefined;
   const note = geometryNames[item];
-  if (kind !== undefined && hasReadings && typed !== row?.asFound && !visit.changes.some((one) => one.kind === kind && one.note === note))
+  if (kind !== undefined && typed !== row?.asFound && isNewChange(visit, kind, note))
     changes.push({ path: ['changes', visit.changes.length], after: { wallMs, kind, note } });
   return changes;
+}
+
+/** The flow stamped on the nozzle: another nozzle puts the head setting, the start positions and every reading in doubt. */
+export function flowChanges({ visit }: VisitHere, side: Side, after: number | undefined, wallMs: number): VisitChange[] {
+  const row = visit.setUp.rows.nozzleFlowLh;
+  const others = (visit.setUp.geometry?.changed ?? []).filter(({ what }) => what !== 'nozzle');
+  const isNew = side === 'asLeft' && after !== undefined && after !== row?.asFound;
+  const note = setUpWords.nozzleFlowLh;
+  return [
+    { path: ['setUp', 'rows', 'nozzleFlowLh'], after: { ...row, [side]: after } },
+    ...(side === 'asLeft'
+      ? [{ path: [...base, 'changed'], after: isNew ? [...others, { what: 'nozzle' as const, wallMs }] : others }]
+      : []),
+    ...(isNew && isNewChange(visit, 'nozzle', note)
+      ? [{ path: ['changes', visit.changes.length], after: { wallMs, kind: 'nozzle' as const, note } }]
+      : []),
+  ];
 }
 
 /** Undefined while it can be read. */
 export function figureError(item: GeometryItem, text: string, unit: LengthUnit): string | undefined {
   if (text.trim() === '') return undefined;
   const read = readFigure(item, text, unit);
-  return read.ok ? undefined : cardProblemWords(read.error);
+  const wrong = read.ok ? unlikely(item, read.value, text, unit) : read.error;
+  return wrong && cardProblemWords(wrong);
 }
 
 export type LeadField = {
@@ -164,7 +184,7 @@ export function useLead(finish: { name: string; run: () => void }): Lead {
     }
   };
 
-  const name = (id: HandStepId): string => handStepWords[id].name;
+  const name = (id: HandStepId): string => stepWords(id, now.card?.adjuster).name;
   const fail = itemNow !== undefined && verdict?.verdict === 'fail' ? failLines(itemNow.item, verdict, now.unit) : undefined;
   const saying = (): [button: string, says: string, short: string] => {
     switch (next.key) {
@@ -177,7 +197,7 @@ export function useLead(finish: { name: string; run: () => void }): Lead {
       case 'go-to-stale':
         return [words.staleButton(name(next.to)), words.staleTitle, words.staleTitle];
       case 'go-on':
-        return [words.nextButton(name(next.to)), '', handStepWords[next.to].title];
+        return [words.nextButton(name(next.to)), '', stepWords(next.to, now.card?.adjuster).title];
       case 'finish':
         return [finish.name, words.finishSays, words.finishSays];
     }
@@ -219,13 +239,7 @@ export function useLead(finish: { name: string; run: () => void }): Lead {
         fieldTyped(fieldName, parsed.kind === 'empty' ? undefined : typed);
         if (parsed.kind === 'wrong' || isBelow) return;
         const after = parsed.kind === 'empty' ? undefined : parsed.value;
-        const isNew = side === 'asLeft' && after !== undefined && after !== flowRow?.asFound;
-        const wallMs = visits.nowWallMs();
-        const others = (record.changed ?? []).filter(({ what }) => what !== 'nozzle');
-        edit(
-          { path: ['setUp', 'rows', 'nozzleFlowLh'], after: { ...flowRow, [side]: after } },
-          ...(side === 'asLeft' ? [{ path: [...base, 'changed'], after: isNew ? [...others, { what: 'nozzle', wallMs }] : others }] : []),
-        );
+        edit(...flowChanges(here, side, after, visits.nowWallMs()));
       };
       const parsed = read(text);
       const nudge = (way: 1 | -1): void => {
@@ -273,7 +287,8 @@ export function useLead(finish: { name: string; run: () => void }): Lead {
     const ofTips = item === 'heightAboveCentreline' || item === 'aheadOfNozzle';
     return {
       label: ofTips && side === 'asFound' ? label.replace(',', `${words.tips},`) : label,
-      unit: isLength(item) ? (unit === 'mm' ? 'mm' : 'in') : '',
+      // a figure that was typed with its unit has it already
+      unit: !isLength(item) || /[a-z"″]\.?$/i.test(text.trim()) ? '' : unit === 'mm' ? 'mm' : 'in',
       text,
       isLength: isLength(item),
       hint: !isLength(item) ? words.hintScale : unit === 'mm' ? words.hintMm : words.hintInch,

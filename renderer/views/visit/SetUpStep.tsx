@@ -12,6 +12,7 @@ import {
   type SetUpItem,
 } from '../../../shared/tuning/set-up-sheet.ts';
 import { isMoved, withGeometryRows, unitChanges, type GeometryNow } from '../../../shared/tuning/geometry-now.ts';
+import { isNewChange } from '../../../shared/tuning/geometry-changes.ts';
 import { changeKindOf } from '../../../shared/tuning/steps.ts';
 import { positionRefusal, setUpHint, setUpVerdicts, setUpWords, stepWords } from '../../../shared/words/tune.ts';
 import { setUpScreen as words, visitWords } from '../../../shared/words/visit.ts';
@@ -27,7 +28,7 @@ import { GeometryLead } from '../geometry/GeometryLead.tsx';
 import { GeometryRows, tableTitle } from '../geometry/GeometryTable.tsx';
 import { TableDrawing } from '../geometry/TableDrawing.tsx';
 import { TrueSizeDialog } from '../geometry/TrueSizeDialog.tsx';
-import { useLead, type Lead } from '../geometry/use-lead.ts';
+import { flowChanges, useLead, type Lead } from '../geometry/use-lead.ts';
 import { typedPlain } from '../tune/entries/typed-number.ts';
 import { BareChoice, KeptField, fromTyped, optionsOf } from './fields.tsx';
 import { fieldOf, writtenItem } from './set-up-fields.ts';
@@ -175,13 +176,12 @@ function SetUpRowView({ item, here }: { item: SetUpItem; here: VisitHere }) {
   const value = row?.[which];
   const limits = makersLimits(row?.maker);
   const path = ['setUp', 'rows', item];
-  const hasReadings = visit.trials.some(({ reading }) => reading !== undefined);
   const keepValue = (key: 'asFound' | 'asLeft') => (after: number | undefined) => {
-    const kind = key === 'asLeft' && after !== undefined && after !== row?.asFound && hasReadings ? changeKindOf(item) : undefined;
-    const already = kind !== undefined && visit.changes.some((change) => change.kind === kind && change.note === setUpWords[item]);
+    if (item === 'nozzleFlowLh') return edit(...flowChanges(here, key, after, visits.nowWallMs()));
+    const kind = key === 'asLeft' && after !== undefined && after !== row?.asFound ? changeKindOf(item) : undefined;
     return edit(
       { path, after: { ...row, [key]: after } },
-      ...(kind === undefined || already
+      ...(kind === undefined || !isNewChange(visit, kind, setUpWords[item])
         ? []
         : [{ path: ['changes', visit.changes.length], after: { wallMs: visits.nowWallMs(), kind, note: setUpWords[item] } }]),
     );

@@ -4,6 +4,8 @@ import type { RunInfo, RunSummary } from '../../../shared/ipc/run-info.ts';
 import type { SourceInfo } from '../../../shared/measurement/run.ts';
 import type { WarmUpCurve } from '../../../shared/warm-up/curve.ts';
 import { curvesAsCsv } from '../../../shared/warm-up/curve-csv.ts';
+import { beginLesson } from '../../../shared/geometry/lesson.ts';
+import { lookAndTell } from '../../../shared/words/look-and-tell.ts';
 import { channelWords } from '../../../shared/words/states.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp, useParts } from '../../app-parts.ts';
@@ -19,6 +21,7 @@ import { useKey } from '../../keys/use-key.ts';
 import { channelRows } from '../../state/channels.ts';
 import { selectMayAct, selectRun, selectUnits } from '../../state/selectors.ts';
 import { summaryLabel } from '../source/summary-label.ts';
+import { LookAndTell } from '../geometry/LookAndTell.tsx';
 import { AddCurves } from './AddCurves.tsx';
 import { CallIt } from './CallIt.tsx';
 import { ClassOverview } from './ClassOverview.tsx';
@@ -44,7 +47,10 @@ export default function WarmUpWorkspace() {
   const callIt = useApp((state) => state.callIt);
   const callItTurned = useApp((state) => state.callItTurned);
   const record = useApp(selectRun);
+  const hasLesson = useApp((state) => state.lesson !== undefined);
+  const lessonChanged = useApp((state) => state.lessonChanged);
   if (isInstructor) return <InstructorView />;
+  if (hasLesson) return <LookAndTell end={() => lessonChanged(undefined)} />;
   if (callIt && record !== undefined) return <CallIt key={record.info.runId} record={record} end={() => callItTurned(false)} />;
   return <Overlay />;
 }
@@ -60,6 +66,7 @@ function Overlay() {
   const mayAct = useApp(selectMayAct);
   const csvStyle = useApp((state) => state.settings.csv.separator);
   const callItTurned = useApp((state) => state.callItTurned);
+  const lessonChanged = useApp((state) => state.lessonChanged);
   const { curves, reload } = useCurves();
   const sets = useExerciseSets();
   const { kept: calls } = useCalls();
@@ -112,12 +119,15 @@ function Overlay() {
     const next = before.includes(id) ? before.filter((one) => one !== id) : [...before, id].slice(-MOST_CURVES);
     store.getState().curvesChosen(new Set(next));
   };
+  // other burners each time
+  const look = (): void => lessonChanged(beginLesson(1 + (Date.now() % 100_000)));
   const isFree = open === undefined && capture === undefined;
   const canKeep = mayAct && record !== undefined && run !== undefined && run.nowMs() > 30_000;
   useKey('curve', nextChannel);
   useKey('add', () => setOpen('add'));
   useKey('table', () => setOpen('table'), shown.length > 0);
   useKey('exercises', () => setOpen('exercises'));
+  useKey('lookAndTell', look);
   useKey('class', () => setOpen('class'));
   useKey('main', () => callItTurned(true), record !== undefined && isFree);
   const close = (): void => setOpen(undefined);
@@ -252,6 +262,9 @@ function Overlay() {
             <span className="grow" />
           </>
         )}
+        <button type="button" className="button tall" onClick={look}>
+          {lookAndTell.open} <Key action="lookAndTell" />
+        </button>
         <button type="button" className="button tall" onClick={() => setOpen('exercises')}>
           {warmUp.exercises} <Key action="exercises" />
         </button>

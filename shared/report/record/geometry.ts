@@ -3,10 +3,11 @@ import { frontView, sideView, type View } from '../../geometry/drawing.ts';
 import { isLength, itemNames } from '../../geometry/items.ts';
 import { pictureOf, type Picture } from '../../geometry/picture.ts';
 import { changesOf, drawnFigures, geometryNow, hasGeometry, type GeometryNow, type ItemNow } from '../../tuning/geometry-now.ts';
+import { staleBeyond } from '../../tuning/geometry-changes.ts';
 import { presentValue, type SetUpSheet } from '../../tuning/set-up-sheet.ts';
 import { cardFigureWords, geometryNames, geometryVerdictWords, lengthWords, staleWords } from '../../words/geometry.ts';
 import { leadWords } from '../../words/geometry-steps.ts';
-import { geometryReport as words, recordWords } from '../../words/report.ts';
+import { geometryReport as words, recordWords, trueSizeWords } from '../../words/report.ts';
 import type { Parts } from '../page-one.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 
@@ -45,6 +46,8 @@ export function geometrySection({ visit }: Parts): Section | undefined {
   ]);
   const { columns } = recordWords;
   const { card } = now;
+  const proven = visit.setUp.geometry?.trueSize;
+  const stale = Object.values(now.items).filter(({ staleBecause }) => staleBecause !== undefined).length;
   const source =
     card === undefined
       ? words.noCard
@@ -73,7 +76,11 @@ export function geometrySection({ visit }: Parts): Section | undefined {
         rows,
       },
       ...(now.loose.length === 0 ? [] : [{ kind: 'text' as const, text: words.loose(now.loose.length), tone: 'alarm' as const }]),
-      ...(changesOf(visit.setUp).length === 0 ? [] : [{ kind: 'text' as const, text: words.changed, tone: 'note' as const }]),
+      ...(changesOf(visit.setUp).length === 0 ? [] : [{ kind: 'text' as const, text: words.changed(stale), tone: 'note' as const }]),
+      ...staleBeyond(visit).map((reason) => ({ kind: 'text' as const, text: staleWords(reason), tone: 'strong' as const })),
+      ...(proven === undefined
+        ? []
+        : [{ kind: 'text' as const, text: trueSizeWords.proven(proven.barMm, trueSizeWords.papers[proven.paper]), tone: 'note' as const }]),
     ],
   };
 }

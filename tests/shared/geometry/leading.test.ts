@@ -1,5 +1,6 @@
 /** The leading and the visit's record of it: what Space does, what is stale, and that no verdict hangs on the unit shown. */
 import { describe, expect, it } from 'vitest';
+import { checkCard } from '../../../shared/geometry/figures-card.ts';
 import { nextAt, sideAt } from '../../../shared/geometry/lead.ts';
 import { pictureOf, pictureSvg } from '../../../shared/geometry/picture.ts';
 import { drawnMm, frontView, sideView } from '../../../shared/geometry/drawing.ts';
@@ -7,6 +8,7 @@ import { handSteps, type HandStep } from '../../../shared/geometry/steps.ts';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
 import { changesOf, drawnFigures, geometryNow, unitChanges, withGeometryRows } from '../../../shared/tuning/geometry-now.ts';
 import { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
+import { stepWords } from '../../../shared/words/geometry-steps.ts';
 import { setAt, type Json } from '../../../shared/tuning/at-path.ts';
 
 const cardB = trainingCards[1]!;
@@ -143,5 +145,20 @@ describe('the picture', () => {
     );
     expect(text).toContain('&lt;b&gt;');
     expect(text).toContain(`width="${picture.width}mm"`);
+  });
+});
+
+describe('a head adjuster', () => {
+  const ids = (card: object) => geometryNow(sheetOf({}, { card })).steps.map(({ id }) => id);
+  it('of two steps is asked for its coarse and its fine part, one of one step is not', () => {
+    expect(ids(cardB)).toContain('fine-to-zero');
+    expect(ids(trainingCards[0]!)).not.toContain('fine-to-zero');
+    expect(stepWords('adjuster-to-zero', cardB.adjuster).title).toBe('Coarse plate to its zero');
+    expect(stepWords('head-setting', cardB.adjuster).does).toContain('10 notches');
+    expect(stepWords('adjuster-to-zero', { steps: 'one', zeroMark: 'A' }).does).toContain('“A”');
+  });
+  it('has no setting beyond its notches', () => {
+    const rows = [{ from: '0.5', to: '0.6', headSetting: '11' }];
+    expect(checkCard({ ...cardB, byFlow: { unit: 'gph', rows } }).map(({ key }) => key)).toEqual(['beyond-notches']);
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { compareRows, compareStory, history, visitFigures } from '../../../shared/report/compare-visits.ts';
+import { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
 import { difference } from '../../../shared/tuning/difference.ts';
 import { smallVisit, START, trial } from './small-visit.ts';
 
@@ -39,6 +40,45 @@ describe('two visits', () => {
     );
     const bare = visitFigures({ ...before.visit, trials: [] });
     expect(compareStory(bare, before)[0]).toMatch(/^No figure is in both this visit and visit/);
+  });
+});
+
+describe('electrodes, nozzle and head of two visits', () => {
+  const withGeometry = (lengthUnit: 'mm' | 'inch', rows: object) => {
+    const visit = smallVisit();
+    return visitFigures({ ...visit, setUp: SetUpSheet.parse({ lengthUnit, rows: {}, geometry: { rows } }) });
+  };
+  const a = withGeometry('inch', {
+    heightAboveCentreline: { asFound: '7/16', asLeft: '1/2' },
+    electrodeGap: { asFound: '1/8' },
+    headSetting: { asFound: '2' },
+  });
+  const b = withGeometry('mm', {
+    heightAboveCentreline: { asFound: '11', asLeft: '12.5' },
+    electrodeGap: { asFound: '4.5' },
+    headSetting: { asFound: '2', asLeft: '3' },
+  });
+  it('stand side by side in the unit of the later one, with what moved beyond the reading of a rule', () => {
+    const of = (label: string) => compareRows(a, b, 'us').find((row) => row.label === label);
+    // 1/2 in = 12.7 mm; 12.5 mm is within two half marks of 1/32 in
+    expect(of('Height above centreline')).toMatchObject({
+      a: { value: '12.7' },
+      found: { value: '11' },
+      left: { value: '12.5' },
+      unit: 'mm',
+      difference: { text: 'within ±0.6', clear: false },
+    });
+    // not set anew at either visit: as found then stands for as left
+    expect(of('Electrode gap')).toMatchObject({ a: { value: '3.2' }, found: { value: '4.5' }, difference: { text: '+1.3', clear: true } });
+    expect(of('Head setting')).toMatchObject({
+      a: { value: '2' },
+      left: { value: '3' },
+      difference: { text: '+1', clear: true },
+      unit: '',
+    });
+  });
+  it('have no row where neither visit measured anything', () => {
+    expect(compareRows(undefined, visitFigures(smallVisit()), 'us').some(({ label }) => label === 'Off centre')).toBe(false);
   });
 });
 

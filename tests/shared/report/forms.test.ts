@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { csvRow } from '../../../shared/format/csv.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
+import { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
 import { reportCsv } from '../../../shared/report/report-csv.ts';
 import { reportHtml } from '../../../shared/report/report-html.tsx';
 import { readReportDocument, reportDocument, reportJson, reportSchema } from '../../../shared/report/report-json.ts';
@@ -52,6 +53,32 @@ describe('CSV', () => {
     expect(csv.charCodeAt(0)).toBe(0xfeff);
     const rows = parseCsv(csv.slice(1), ';');
     expect(rows[4]?.[rows[0]?.indexOf('Stack, gross [°C]') ?? -1]).toBe('247,22');
+  });
+  it('has what was set with the gauge as numbers in every row, and in a row of its own where no trial was taken', () => {
+    const setUp = SetUpSheet.parse({
+      lengthUnit: 'inch',
+      rows: {},
+      geometry: {
+        rows: {
+          heightAboveCentreline: { asFound: '7/16', asLeft: '12.7 mm' },
+          headSetting: { asLeft: '2' },
+          electrodeGap: { asFound: '5/0' },
+        },
+      },
+    });
+    for (const trials of [smallVisit().trials, []]) {
+      const rows = parseCsv(reportCsv(inputOf(smallVisit({ setUp, trials })), 'comma'), ',');
+      const [header, first] = rows;
+      expect(new Set(rows.map(({ length }) => length)).size).toBe(1);
+      expect(header?.slice(-3)).toEqual([
+        'Height above centreline, as found [in]',
+        'Height above centreline, as left [in]',
+        'Head setting, as left',
+      ]);
+      // 12.7 mm is 1/2 in exactly (NIST SP 811); 5/0 is no figure and has no column
+      expect(first?.slice(-3)).toEqual(['0.4375', '0.5', '2']);
+      expect(rows).toHaveLength(1 + Math.max(1, trials.length));
+    }
   });
   // the signs that spreadsheets start a formula with: OWASP, CSV injection (from memory)
   it.each(['=1+1', '+1', '-1+cmd', '@sum(a1)', '\t=1', '\r=1'])('defuses %j', (text) => {
