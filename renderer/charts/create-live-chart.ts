@@ -9,8 +9,8 @@ import { formatNumber, shownAs, type UnitSystem } from '../format/quantity.ts';
 import type { RunBuffers } from '../live/run-buffers.ts';
 import { readColors, type ChartColors } from './chart-colors.ts';
 import { drawBehind, drawInFront, drawMarkNames, drawTimeAxis, type StripFrame, type TrendFrame } from './draw-trend.ts';
-import { stripScale, widen, type StripScale } from './strip-scale.ts';
-import type { TrendContent, TrendStrip } from './trend-content.ts';
+import { rangeOf, stripScale, type StripScale } from './strip-scale.ts';
+import type { TrendContent } from './trend-content.ts';
 import { followingTicks, spanOf, timeTicks, type TrendWindow } from './trend-window.ts';
 
 Chart.register(LineController, LineElement, PointElement, LinearScale);
@@ -36,7 +36,9 @@ export type LiveChart = {
 type Point = { x: number; y: number };
 const HEAD = 34;
 const FOOT = 34;
-const AXIS = 44;
+/** the value axis is as wide as its widest figure, and never jumps for a narrower one */
+const LEAST_AXIS = 44;
+const AXIS_GAP = 12;
 
 export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { channel: SettlingChannel; weight: number }[]): LiveChart {
   let colors: ChartColors = readColors(canvas);
@@ -44,6 +46,8 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
   let drawn = '';
   let drawnContent: TrendContent | undefined;
   const scales = new Map<SettlingChannel, StripScale>();
+  let axisWidth = LEAST_AXIS;
+  let unitsOfAxis: UnitSystem | undefined;
 
   const frameOf = (chart: Chart): TrendFrame | undefined => {
     const x = chart.scales['x'];
@@ -114,7 +118,7 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
         grid: { display: false },
         border: { display: false },
         ticks: { display: false },
-        afterFit: (axis: { width: number }) => void (axis.width = AXIS),
+        afterFit: (axis: { width: number }) => void (axis.width = axisWidth),
       } as unknown as ScaleOptions<'linear'>,
     ]),
   );
@@ -160,7 +164,7 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
       drawnContent = next.content;
       input = next;
       const span = spanOf(next.window, next.buffers.nowMs());
-      const buckets = Math.max(50, Math.round((canvas.clientWidth - AXIS) / 1.5));
+      const buckets = Math.max(50, Math.round((canvas.clientWidth - axisWidth) / 1.5));
       channels.forEach(({ channel }, index) => {
         const strip = next.content.strips.find((one) => one.channel === channel);
         const dataset = chart.data.datasets[index];
@@ -171,11 +175,14 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
         const toShown = (inner: number): number => inner * shown.factor + shown.offset;
         dataset.data = pointsOf(columns, toShown);
         const before = scales.get(channel);
-        const scale = stripScale(rangeOf(columns, strip, span, toShown), strip.leastSpan * shown.factor, before);
+        const scale = stripScale(rangeOf(columns, strip, span, next.content.excluded, toShown), strip.leastSpan * shown.factor, before);
         scales.set(channel, scale);
         axis.min = scale.low;
         axis.max = scale.high;
       });
+      const widest = axisWidthOf(chart.ctx, colors, [...scales.values()]);
+      axisWidth = Math.max(widest, next.units === unitsOfAxis ? axisWidth : LEAST_AXIS);
+      unitsOfAxis = next.units;
       const x = chart.options.scales?.['x'] as { min?: number; max?: number };
       x.min = span.fromMs;
       x.max = span.toMs;
@@ -227,20 +234,8 @@ function pointsOf({ timeMs, low, high, breaks }: Columns, toShown: (inner: numbe
   return points;
 }
 
-/** What the strip has to show: the curve, where it is heading, its readings. */
-function rangeOf(
-  { low, high }: Columns,
-  strip: TrendStrip,
-  span: { fromMs: number; toMs: number },
-  toShown: (inner: number) => number,
-): { low: number; high: number } | undefined {
-  let range: { low: number; high: number } | undefined;
-  low.forEach((value, index) => {
-    range = widen(widen(range, toShown(value)), toShown(high[index] as number));
-  });
-  const { heading } = strip;
-  if (heading !== undefined && range !== undefined)
-    range = widen(widen(range, toShown(heading.value - heading.band)), toShown(heading.value + heading.band));
-  for (const { timeMs, value } of strip.readings) if (timeMs >= span.fromMs && timeMs <= span.toMs) range = widen(range, toShown(value));
-  return range;
+function axisWidthOf(context: CanvasRenderingContext2D, colors: ChartColors, all: readonly StripScale[]): number {
+  context.font = `15px ${colors.font}`;
+  const widths = all.flatMap(({ ticks, decimals }) => ticks.map((tick) => context.measureText(formatNumber(tick, decimals)).width));
+  return Math.ceil(Math.max(LEAST_AXIS - AXIS_GAP, ...widths)) + AXIS_GAP;
 }

@@ -26,6 +26,8 @@ export type OverlayContent = {
   /** open squares with a word, s from light-off */
   readonly points: readonly { x: number; y: number; label: string }[];
   readonly decimals: number;
+  /** over the value axis */
+  readonly unit: string;
   readonly minutes: (value: string) => string;
   readonly lightOff: string;
 };
@@ -40,7 +42,8 @@ export type OverlayChart = {
 };
 
 export const curveDashes: readonly (readonly number[])[] = [[], [9, 5], [14, 4, 2, 4], [2, 5], [10, 4, 2, 4, 2, 4], [22, 6]];
-const RIGHT = 168;
+/** room for names at the curves' ends; longer ones take a second line */
+const RIGHT = 200;
 
 export function createOverlayChart(canvas: HTMLCanvasElement): OverlayChart {
   let colors = readColors(canvas);
@@ -170,7 +173,7 @@ const datasetOf = ({ points, style, strong }: OverlayCurve, colors: ChartColors)
   order: strong ? 0 : 1,
 });
 
-function drawGround(chart: Chart, { band, minutes, lightOff, decimals }: OverlayContent, colors: ChartColors): void {
+function drawGround(chart: Chart, { band, minutes, lightOff, decimals, unit }: OverlayContent, colors: ChartColors): void {
   const { ctx, chartArea, scales } = chart;
   const { x, y } = scales;
   if (x === undefined || y === undefined) return;
@@ -190,6 +193,8 @@ function drawGround(chart: Chart, { band, minutes, lightOff, decimals }: Overlay
     ctx.stroke();
     ctx.fillText(formatNumber(value, decimals), chartArea.left - 8, at);
   }
+  ctx.textAlign = 'left';
+  ctx.fillText(unit, 0, chartArea.top - 9);
   ctx.textAlign = 'center';
   ctx.textBaseline = 'alphabetic';
   const span = x.max - x.min;
@@ -262,7 +267,6 @@ function drawPoints(chart: Chart, { points }: OverlayContent, colors: ChartColor
 }
 
 const LABEL_HEIGHT = 17;
-const LABEL_MOST = 20;
 
 /** Words at the ends, moved apart where curves end close together; a thin line leads to a word that had to move. */
 function drawLabels(chart: Chart, { curves }: OverlayContent, colors: ChartColors): void {
@@ -275,13 +279,15 @@ function drawLabels(chart: Chart, { curves }: OverlayContent, colors: ChartColor
       return last === undefined ? [] : [{ curve, at: y.getPixelForValue(last.y), x: x.getPixelForValue(last.x) }];
     })
     .sort((a, b) => a.at - b.at);
+  ctx.save();
+  ctx.font = `700 15px ${colors.font}`;
+  const tall = ends.some(({ curve }) => linesOf(ctx, curve.label).length > 1) ? 2 : 1;
   const places = labelPlaces(
     ends.map(({ at }) => at),
     chartArea.top + 4,
-    chartArea.bottom - 4,
-    LABEL_HEIGHT,
+    chartArea.bottom - 4 - (tall - 1) * LABEL_HEIGHT,
+    LABEL_HEIGHT * tall + (tall - 1) * 4,
   );
-  ctx.save();
   ctx.textAlign = 'left';
   ctx.textBaseline = 'middle';
   ends.forEach(({ curve, at, x: endX }, i) => {
@@ -296,7 +302,23 @@ function drawLabels(chart: Chart, { curves }: OverlayContent, colors: ChartColor
       ctx.stroke();
     }
     ctx.font = `${curve.strong ? 700 : 400} 15px ${colors.font}`;
-    ctx.fillText(curve.label.length > LABEL_MOST ? `${curve.label.slice(0, LABEL_MOST - 1)}…` : curve.label, chartArea.right + 10, place);
+    linesOf(ctx, curve.label).forEach((text, line) => ctx.fillText(text, chartArea.right + 10, place + line * LABEL_HEIGHT));
   });
   ctx.restore();
+}
+
+/** A name that is wider than the room goes on in a second line, broken between words; what is still too long ends in dots. */
+function linesOf(ctx: CanvasRenderingContext2D, label: string): string[] {
+  const most = RIGHT - 14;
+  const fits = (text: string): boolean => ctx.measureText(text).width <= most;
+  if (fits(label)) return [label];
+  const words = label.split(' ');
+  let first = words[0] ?? '';
+  let used = 1;
+  while (used < words.length && fits(`${first} ${words[used] ?? ''}`)) first = `${first} ${words[used++] ?? ''}`;
+  let second = words.slice(used).join(' ');
+  if (second === '') [first, second] = [label.slice(0, 20), label.slice(20)];
+  if (fits(second)) return [first, second];
+  while (second !== '' && !fits(`${second}…`)) second = second.slice(0, -1);
+  return [first, `${second}…`];
 }

@@ -1,5 +1,7 @@
 /** The value axis of one strip: what is visible decides, but never closer than a few bands, and in calm steps. Pure. */
 import { ticks } from 'd3-array';
+import type { Columns } from '../../shared/series/series.ts';
+import type { TrendSpan, TrendStrip } from './trend-content.ts';
 
 export type StripScale = { low: number; high: number; ticks: readonly number[]; decimals: number };
 
@@ -25,7 +27,36 @@ function scaleOf(low: number, high: number): StripScale {
   return { low, high, ticks: marks, decimals: Math.max(0, -Math.floor(Math.log10(step) + 1e-9)) };
 }
 
-export function widen(range: { low: number; high: number } | undefined, value: number): { low: number; high: number } {
+function widen(range: { low: number; high: number } | undefined, value: number): { low: number; high: number } {
   if (range === undefined) return { low: value, high: value };
   return { low: Math.min(range.low, value), high: Math.max(range.high, value) };
+}
+
+/**
+ * What the strip has to show: the curve, where it is heading, its readings. Excluded stretches (air before the start at 20.9 %, fresh air) are
+ * drawn and hatched, and run out of the strip: they do not press what is measured flat.
+ */
+export function rangeOf(
+  { timeMs, low, high }: Pick<Columns, 'timeMs' | 'low' | 'high'>,
+  { heading, readings }: Pick<TrendStrip, 'heading' | 'readings'>,
+  span: TrendSpan,
+  excluded: readonly TrendSpan[],
+  toShown: (inner: number) => number,
+): { low: number; high: number } | undefined {
+  let used: { low: number; high: number } | undefined;
+  let all: { low: number; high: number } | undefined;
+  low.forEach((value, index) => {
+    const time = timeMs[index] as number;
+    const [bottom, top] = [toShown(value), toShown(high[index] as number)];
+    all = widen(widen(all, bottom), top);
+    // a column holds what came until the next one
+    const untilMs = timeMs[index + 1] ?? time;
+    if (!excluded.some(({ fromMs, toMs }) => untilMs >= fromMs && time <= toMs)) used = widen(widen(used, bottom), top);
+  });
+  let range = used ?? all;
+  if (heading !== undefined && range !== undefined)
+    range = widen(widen(range, toShown(heading.value - heading.band)), toShown(heading.value + heading.band));
+  for (const reading of readings)
+    if (reading.timeMs >= span.fromMs && reading.timeMs <= span.toMs) range = widen(range, toShown(reading.value));
+  return range;
 }

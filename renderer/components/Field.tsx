@@ -17,6 +17,9 @@ type Props = {
   left?: () => void;
 };
 
+/** “4.4 mm” is not followed by its unit once more: a narrow field has room for one. */
+const saysUnit = (value: string): boolean => /\d\s*[\p{L}"″′]/u.test(value);
+
 /** Label above, unit at the right inside; what was typed is never cleared for the person. */
 export function Field(props: Props) {
   const { label, value, change, unit, error, hint, width, first = false, numeric = true, disabled = false, bare = false, left } = props;
@@ -42,7 +45,7 @@ export function Field(props: Props) {
           onChange={(event) => change(event.target.value)}
           {...(first ? { 'data-first': '' } : {})}
         />
-        {unit !== undefined && unit !== '' && <span className="unit">{unit}</span>}
+        {unit !== undefined && unit !== '' && !saysUnit(value) && <span className="unit">{unit}</span>}
       </div>
       {error !== undefined ? (
         <div className="field-error" id={`${id}-note`} role="alert">

@@ -16,13 +16,13 @@ export type CallReason = {
   readonly toGo: number | undefined;
 };
 
-/** One row for each channel that had a state at the call; those that still moved come first, the farthest from its band before the others. */
+/** One row for each channel that had a state at the call, in the order in which channels always come: O2, CO, stack, air. */
 export function callReasons(
   states: Partial<Record<SettlingChannel, ChannelState>>,
   means: Partial<Record<ChannelId, number>>,
   ready: Reading | undefined,
 ): CallReason[] {
-  const reasons = settlingChannels.flatMap((channel): CallReason[] => {
+  return settlingChannels.flatMap((channel): CallReason[] => {
     const state = states[channel];
     if (state === undefined) return [];
     const value = means[channel] ?? state.value;
@@ -40,7 +40,4 @@ export function callReasons(
       },
     ];
   });
-  const bands = ({ toGo = 0, band = 1 }: CallReason): number => Math.abs(toGo) / band;
-  const open = ({ state }: CallReason): number => (state === 'settled' ? 0 : 1);
-  return reasons.sort((a, b) => open(b) - open(a) || bands(b) - bands(a));
 }

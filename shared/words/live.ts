@@ -12,6 +12,7 @@ export const live = {
   table: 'Table',
   trials: 'Trials',
   keys: 'Keys',
+  more: 'More',
   settings: 'Settings',
   undo: 'Undo mark',
   takeOver: 'Take over',

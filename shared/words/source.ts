@@ -33,7 +33,7 @@ export const source = {
     `No good line from ${label} for ${ago}. Check that it is on and measuring. The run goes on; figures stay blank until lines come back.`,
   pickPort: 'Pick another port',
   pickSource: 'Open a source',
-  tapeSimulated: 'Simulated burner: for practice. This visit can be closed as training, not signed.',
+  tapeSimulated: 'Simulated burner: for practice. A visit with it is closed as training, not signed.',
   tapeSimulatedBench: 'Simulated: for practice. Its certificate is marked so and cannot be signed.',
   tapeReplay: 'Replayed run: for looking and teaching. Nothing here is measured now.',
   tapeReplaySimulated: 'Replayed run of the simulated burner: for practice. Nothing here was measured.',
@@ -78,6 +78,12 @@ export const source = {
     [{ text: 'Hot surfaces. High voltage at the transformer and the electrodes. Oil under pressure.' }],
     [{ text: 'Flueside advises. It is no safety device and does not replace a calibrated instrument.' }],
   ] as readonly (readonly { text: string; strong?: boolean }[])[],
+  /** the main button of the start screen, once the cautions are read */
+  next: {
+    port: (label: string): string => `Connect to ${label}`,
+    pick: 'Choose a port',
+    practise: 'Practise on the simulated burner',
+  },
   cautionsRead: 'I have read this',
   cautionsDone: 'Read. They stay on this screen.',
   cautionsFirst: 'Read the cautions first.',

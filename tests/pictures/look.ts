@@ -58,17 +58,22 @@ const cutOff = (page: Page): Promise<string[]> =>
   page.evaluate(() => {
     const found: string[] = [];
     const label = (element: Element): string => `${element.tagName.toLowerCase()}.${element.getAttribute('class') ?? ''}`;
+    function* ancestors(from: Element): Generator<Element> {
+      for (let at: Element | null = from; at !== null && at !== document.body; at = at.parentElement) yield at;
+    }
     const range = document.createRange();
     const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
     const texts = new Map<Element, { box: DOMRect; text: string }[]>();
     for (let node = walker.nextNode(); node !== null; node = walker.nextNode()) {
       const element = node.parentElement;
       const text = (node.textContent ?? '').trim();
-      if (element === null || text === '' || element.closest('.hidden-text, script, style, option') !== null) continue;
+      if (element === null || text === '' || element.closest('.hidden-text, .live-strip, script, style, option') !== null) continue;
       range.selectNodeContents(node);
       const box = range.getBoundingClientRect();
       if (box.width === 0 || !element.checkVisibility({ visibilityProperty: true })) continue;
-      if (box.right > innerWidth + 1 || box.left < -1) found.push(`outside the window: ${label(element)} “${text.slice(0, 60)}”`);
+      const isScrolled = [...ancestors(element)].some((one) => /auto|scroll/.test(getComputedStyle(one).overflowX));
+      if (!isScrolled && (box.right > innerWidth + 1 || box.left < -1))
+        found.push(`outside the window: ${label(element)} “${text.slice(0, 60)}”`);
       for (let at: Element | null = element; at !== null && at !== document.body; at = at.parentElement) {
         if (at instanceof SVGElement && at.tagName.toLowerCase() !== 'svg') continue;
         const style = getComputedStyle(at);

@@ -250,7 +250,7 @@ export const states: Readonly<Record<string, State>> = {
   },
   tour: {
     options: { firstRun: 'newcomer', prepare: (folder) => Promise.resolve(settings(folder, readCautions)) },
-    screens: [1, 2, 3, 4, 5, 6].map((step) => ({
+    screens: [1, 2, 3, 4, 5, 6, 7, 8, 9].map((step) => ({
       name: `${step}`,
       open: async (page, host) => {
         if (step === 1) await host.pass(200);

@@ -73,7 +73,7 @@ function loop(frames: number, draw: (range: { fromS: number; toS: number }) => v
 
 async function measure(frames: number): Promise<OverlayResult> {
   const { x, ys } = made();
-  const words = { band: undefined, points: [], decimals: 0, minutes: (text: string) => `${text} min`, lightOff: 'light-off' };
+  const words = { band: undefined, points: [], decimals: 0, unit: '°C', minutes: (text: string) => `${text} min`, lightOff: 'light-off' };
   const curveOf = (k: number, seconds: ArrayLike<number>, values: ArrayLike<number>): OverlayCurve => ({
     id: String(k),
     label: `${k + 1} curve`,

@@ -25,6 +25,7 @@ export function SerialForm({ ports, recipes, mayAct }: { ports: readonly PortInf
   const [settings, setSettings] = useState<SerialSettings>(() => SerialSettings.parse({}));
   const set = (part: Partial<SerialSettings>): void => setSettings({ ...settings, ...part });
   const path = typedPath.trim() !== '' ? typedPath.trim() : (chosen ?? ports.find(({ inUseByRun }) => inUseByRun === undefined)?.path);
+  const label = typedPath.trim() === '' ? ports.find((port) => port.path === path)?.label : undefined;
   const speed = typedPlain(baud);
   const baudRate = valueOf(speed);
   const ready = mayAct && path !== undefined && baudRate !== undefined;
@@ -114,7 +115,7 @@ export function SerialForm({ ports, recipes, mayAct }: { ports: readonly PortInf
           <Check label={source.hangUp} checked={settings.hangUpOnClose} change={(hangUpOnClose) => set({ hangUpOnClose })} />
         </div>
       </div>
-      <StartButton text={source.connect} run={start} disabled={!ready} />
+      <StartButton text={label === undefined ? source.connect : source.next.port(label)} run={start} disabled={!ready} />
     </>
   );
 }

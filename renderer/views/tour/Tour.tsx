@@ -8,11 +8,23 @@ import { selectRun } from '../../state/selectors.ts';
 import { placeBeside, type Box } from './place-beside.ts';
 
 /** What each step points at; the step is told without a ring where that is not on screen. */
-const targets = ['.tape', '.rows', '[data-adjuster]', '[data-region="bar"] .button.main', '.tabs', '[data-region="source"]'] as const;
-const CARD = { width: 440, height: 276 };
+const targets = [
+  '.tape',
+  '.rows',
+  '[data-adjuster]',
+  '[data-region="bar"] .button.main',
+  '[data-region="bar"] [data-entry="draft"]',
+  '[data-region="bar"] [data-entry="smoke"]',
+  '.begin-visit',
+  '.tabs',
+  '[data-region="source"]',
+] as const;
+const CARD = { width: 400, height: 300 };
+/** of the right column above the card: the trials stay in sight */
+const COLUMN_HEAD = 150;
 
 /**
- * The first start shows the simulated burner; this says in six steps what is where. It lies beside what it speaks of and blocks nothing: every key and
+ * The first start shows the simulated burner; this says in nine steps what is where. It lies in the empty right column and blocks nothing: every key and
  * button works meanwhile. Ended once, it never comes again.
  */
 export function Tour() {
@@ -30,9 +42,19 @@ export function Tour() {
   return <Steps end={() => void actions.changeSettings({ tourSeenWallMs: Date.now() })} />;
 }
 
+/** Where something is on screen; the same object while it has not moved. */
+function boxOf(selector: string, before: Box | undefined): Box | undefined {
+  const found = document.querySelector(selector)?.getBoundingClientRect();
+  if (found === undefined || found.width === 0) return undefined;
+  const { left, top, width, height } = found;
+  const isSame = before?.left === left && before.top === top && before.width === width && before.height === height;
+  return isSame ? before : { left, top, width, height };
+}
+
 function Steps({ end }: { end: () => void }) {
   const [step, setStep] = useState(0);
   const [box, setBox] = useState<Box>();
+  const [column, setColumn] = useState<Box>();
   const next = useRef<HTMLButtonElement>(null);
   const { title, text } = tour.steps[step] ?? tour.steps[0];
   const isLast = step === tour.steps.length - 1;
@@ -41,26 +63,30 @@ function Steps({ end }: { end: () => void }) {
   useEffect(() => {
     // what it points at may move while lines come: the first seconds, a smaller window
     const look = (): void => {
-      const element = document.querySelector(targets[step] ?? '');
-      const found = element?.getBoundingClientRect();
-      setBox((before) => {
-        if (found === undefined || found.width === 0) return undefined;
-        const { left, top, width, height } = found;
-        const same = before?.left === left && before.top === top && before.width === width && before.height === height;
-        return same ? before : { left, top, width, height };
-      });
+      setBox((before) => boxOf(targets[step] ?? '', before));
+      setColumn((before) => boxOf('.trials', before));
     };
     look();
     const again = setInterval(look, 500);
-    return () => clearInterval(again);
+    addEventListener('resize', look);
+    return () => {
+      clearInterval(again);
+      removeEventListener('resize', look);
+    };
   }, [step]);
-  const place = placeBeside(box, CARD, { width: window.innerWidth, height: window.innerHeight });
+  const hasRoom = column !== undefined && column.width >= 260 && column.height - COLUMN_HEAD >= CARD.height;
+  const place: CSSProperties = hasRoom
+    ? { left: column.left + 9, width: column.width - 9, bottom: window.innerHeight - column.top - column.height + 4 }
+    : {
+        ...placeBeside(box, CARD, { width: window.innerWidth, height: window.innerHeight }),
+        width: Math.min(CARD.width, window.innerWidth - 32),
+      };
   const ring: CSSProperties | undefined =
     box === undefined ? undefined : { left: box.left - 4, top: box.top - 4, width: box.width + 8, height: box.height + 8 };
   return (
     <>
       {ring !== undefined && <div className="tour-ring" style={ring} aria-hidden="true" />}
-      <section className="tour" style={{ left: place.left, top: place.top, width: CARD.width }} aria-label={tour.title}>
+      <section className="tour" style={place} aria-label={tour.title}>
         <div className="row">
           <span className="second">{`${tour.title}, ${tour.place(step + 1, tour.steps.length)}`}</span>
           <span className="grow" />

@@ -86,7 +86,7 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
           />
         ))}
       </div>
-      <ShiftAsked record={record} />
+      {!isAlarm && <ShiftAsked record={record} />}
       <div
         className={`far-foot${isAlarm ? ' alarm' : isReadyToTake(record, alarm) ? ' ready' : ''}`}
         role={isAlarm ? 'alert' : 'group'}

@@ -15,16 +15,22 @@ import { selectUnits } from '../../state/selectors.ts';
 import { weightOf } from './trend-content-of.ts';
 import { useTrendPointer } from './use-trend-pointer.ts';
 
-type Props = { info: RunInfo; content: TrendContent; summary: string };
+type Props = {
+  info: RunInfo;
+  content: TrendContent;
+  summary: string;
+  /** what it shows until the person moves it; at rest it follows */
+  begin?: TrendWindow | undefined;
+};
 
-export function LiveTrend({ info, content, summary }: Props) {
+export function LiveTrend({ info, content, summary, begin }: Props) {
   const { buffers, frames } = useParts();
   const units = useApp(selectUnits);
   const theme = useApp((state) => state.settings.theme);
   const canvasRef = useRef<HTMLCanvasElement>(null);
   const chartRef = useRef<LiveChart | undefined>(undefined);
   // undefined: at rest, following; the window at rest grows with a young run
-  const [chosen, setChosen] = useState<TrendWindow>();
+  const [chosen, setChosen] = useState(begin);
   const run = buffers.of(info.runId);
   const { zoneMinutes, startWallMs } = info;
 

@@ -104,7 +104,8 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
         <DerivedRow derived={face.derived} rows={rows} units={units} open={setFigure} />
       )}
       {alert !== undefined && !(isAlarm && isVoid) && <AlertBand alert={alert} others={otherAlerts} />}
-      <ShiftAsked record={record} />
+      {/* one at a time: an alarm comes before a question */}
+      {!isAlarm && <ShiftAsked record={record} />}
       {/* nothing is marked or taken in what was measured before: the replay's own bar stands in its place */}
       {info.replay === undefined && <MarkBar record={record} deeds={deeds} />}
       {figure !== undefined && <HowComputed figure={figure} record={record} close={() => setFigure(undefined)} />}

@@ -56,7 +56,7 @@ function EntryButton({ entry, action, text, disabled }: (typeof entries)[number]
   const entryOpened = useApp((state) => state.entryOpened);
   useKey(action, () => entryOpened(entry), !disabled);
   return (
-    <button type="button" className="button tall" disabled={disabled} onClick={() => entryOpened(entry)}>
+    <button type="button" className="button tall" data-entry={entry} disabled={disabled} onClick={() => entryOpened(entry)}>
       {text}
       <Key action={action} />
     </button>

@@ -1,3 +1,4 @@
+import { useEffect, useRef, useState } from 'react';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
 import { useApp } from '../../app-parts.ts';
@@ -39,10 +40,37 @@ export function Tools({ title, about }: { title: string; about: string }) {
       {inVisit && <VisitName short />}
       <Tool action="far" text={live.farView} run={farTurned} />
       <Tool action="trials" text={live.trials} run={turnTrials} pressed={trialsOpen} narrow />
-      <Tool action="table" text={live.table} run={() => entryOpened('table')} />
-      <Tool action="lines" text={live.lines} run={() => panelOpened('lines')} />
-      <Tool action="settings" text={live.settings} run={() => panelOpened('settings')} />
-      <Tool action="keys" text={live.keys} run={() => panelOpened('keys')} />
+      <More folds={inVisit}>
+        <Tool action="table" text={live.table} run={() => entryOpened('table')} />
+        <Tool action="lines" text={live.lines} run={() => panelOpened('lines')} />
+        <Tool action="settings" text={live.settings} run={() => panelOpened('settings')} />
+        <Tool action="keys" text={live.keys} run={() => panelOpened('keys')} />
+      </More>
+    </div>
+  );
+}
+
+/** The thread of a visit leaves little room: what is seldom needed folds under one button there, with its words. The keys work all the same. */
+function More({ folds, children }: { folds: boolean; children: React.ReactNode }) {
+  const [isOpen, setIsOpen] = useState(false);
+  const whole = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    if (!isOpen) return undefined;
+    const onPress = ({ target }: Event): void => {
+      if (!whole.current?.contains(target as Node)) setIsOpen(false);
+    };
+    addEventListener('pointerdown', onPress);
+    return () => removeEventListener('pointerdown', onPress);
+  }, [isOpen]);
+  useKey('back', () => setIsOpen(false), isOpen);
+  return (
+    <div ref={whole} className={`more${folds ? ' folds' : ''}${isOpen ? ' open' : ''}`}>
+      <button type="button" className="button quiet more-button" aria-expanded={isOpen} onClick={() => setIsOpen(!isOpen)}>
+        {live.more}
+      </button>
+      <div className="more-list" onClick={() => setIsOpen(false)}>
+        {children}
+      </div>
     </div>
   );
 }

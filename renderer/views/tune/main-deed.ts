@@ -52,4 +52,4 @@ export function mainDeedOf(record: RunRecord, alarm?: StandingAlarm): MainDeed {
 
 /** The bar's edge turns to the accent when there is something good to take. */
 export const isReadyToTake = (record: RunRecord, alarm?: StandingAlarm): boolean =>
-  alarm === undefined && readinessOf(record) !== 'none' && takenNow(record) === undefined;
+  alarm === undefined && !isSilent(record) && readinessOf(record) !== 'none' && takenNow(record) === undefined;

@@ -8,11 +8,12 @@ import type { History } from '../../../shared/ipc/run-commands.ts';
 import { exercisePatterns, meansAt, scoreCall, type CallResult, type ExercisePattern } from '../../../shared/warm-up/call-it.ts';
 import { scenarioPatterns } from '../../../shared/warm-up/exercises.ts';
 import { callReasons, type CallReason } from '../../../shared/warm-up/reasons.ts';
-import { channelWords } from '../../../shared/words/states.ts';
+import { channelWords, stateWords } from '../../../shared/words/states.ts';
 import { patternWords, warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
+import type { TrendContent, TrendSpan } from '../../charts/trend-content.ts';
 import { HostAlert } from '../../components/HostAlert.tsx';
 import { Key } from '../../components/Key.tsx';
 import { DASH, formatValue, shownAs } from '../../format/quantity.ts';
@@ -22,7 +23,7 @@ import { channelsShown } from '../../state/channels.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { selectUnits } from '../../state/selectors.ts';
 import { LiveTrend } from '../tune/LiveTrend.tsx';
-import { weightOf } from '../tune/trend-content-of.ts';
+import { leastSpans, weightOf } from '../tune/trend-content-of.ts';
 
 type Called = {
   readonly atMs: number;
@@ -135,12 +136,18 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
                   {shownAs(channel, units).unit}
                 </div>
                 <div className="figure">{value === undefined ? DASH : formatValue(channel, value, units)}</div>
-                <div className="call-hidden">[ {warmUp.hidden} ]</div>
+                <div className="call-hidden">
+                  {result === undefined ? `[ ${warmUp.hidden} ]` : stateWords[face.states[channel]?.state ?? 'absent']}
+                </div>
               </div>
             );
           })}
         </div>
-        <PlainTrend info={info} names={channels.join(' ')} gaps={record.gaps} />
+        {result === undefined ? (
+          <PlainTrend info={info} names={channels.join(' ')} gaps={record.gaps} />
+        ) : (
+          <ToldTrend key={result.calledMs} record={record} result={result} channels={channels} />
+        )}
       </div>
       <div className="call-answer" role="status">
         {result !== undefined ? (
@@ -211,6 +218,41 @@ function PlainTrend({ info, names, gaps }: Pick<RunRecord, 'info' | 'gaps'> & { 
     [names, gaps],
   );
   return <LiveTrend info={info} content={content} summary={warmUp.callAbout} />;
+}
+
+/** The same with the answer on it: when it was called, when it was ready, what was settled, and what was not used. */
+function ToldTrend({ record, result, channels }: { record: RunRecord; result: CallResult; channels: readonly SettlingChannel[] }) {
+  const { info, face, settled, excluded, gaps, readings } = record;
+  const { calledMs, readyMs } = result;
+  const content = useMemo((): TrendContent => {
+    const closed = ({ fromMs, toMs }: { fromMs: number; toMs?: number | undefined }): TrendSpan => ({ fromMs, toMs: toMs ?? face.timeMs });
+    const ready = readings.find(({ takenMs, scope }) => scope === 'full' && takenMs === readyMs);
+    return {
+      strips: channels.map((channel) => ({
+        channel,
+        weight: weightOf(channel),
+        leastSpan: leastSpans[channel],
+        settled: settled.filter((span) => span.channel === channel).map(closed),
+        readings: ready?.channels[channel] === undefined ? [] : [{ timeMs: ready.takenMs, value: ready.channels[channel].mean }],
+        forecast: [],
+        heading: undefined,
+      })),
+      marks: [
+        { timeMs: calledMs, label: warmUp.marks.called },
+        ...(readyMs === undefined ? [] : [{ timeMs: readyMs, label: warmUp.marks.ready }]),
+      ],
+      gaps: gaps.map(closed),
+      lostSinceMs: undefined,
+      excluded: excluded.map((span) => ({ ...closed(span), reason: span.reason })),
+    };
+  }, [channels, settled, excluded, gaps, readings, face.timeMs, calledMs, readyMs]);
+  const room = 3 * 60_000;
+  const begin = {
+    kind: 'fixed',
+    fromMs: Math.max(0, Math.min(calledMs, readyMs ?? calledMs) - room),
+    toMs: Math.max(calledMs, readyMs ?? calledMs) + room,
+  } as const;
+  return <LiveTrend info={info} content={content} summary={warmUp.marks.about} begin={begin} />;
 }
 
 function samplesOf({ series }: History): Sample[] {

@@ -67,6 +67,7 @@ function Overlay() {
   const csvStyle = useApp((state) => state.settings.csv.separator);
   const callItTurned = useApp((state) => state.callItTurned);
   const lessonChanged = useApp((state) => state.lessonChanged);
+  const panelOpened = useApp((state) => state.panelOpened);
   const { curves, reload } = useCurves();
   const sets = useExerciseSets();
   const { kept: calls } = useCalls();
@@ -85,7 +86,7 @@ function Overlay() {
   const run = record === undefined ? undefined : buffers.of(record.info.runId);
   const lightOffMs = useLightOff(record?.info.runId);
   const scale = shownAs(channel, units);
-  const { factor, offset, decimals } = scale;
+  const { factor, offset, decimals, unit } = scale;
   const choice = useMemo(
     (): OverlayChoice => ({ channel, shows, lookedAt, scale: { factor, offset, decimals } }),
     [channel, shows, lookedAt, factor, offset, decimals],
@@ -99,10 +100,11 @@ function Overlay() {
           ? keptPart.curves
           : [...keptPart.curves, liveCurveOf(run, choice, lightOffMs ?? 0, range)],
       decimals: choice.scale.decimals,
+      unit: warmUp.unitOf(unit, choice.shows === 'difference'),
       minutes: warmUp.minutes,
       lightOff: warmUp.lightOff,
     }),
-    [keptPart, choice, run, lightOffMs],
+    [keptPart, choice, run, lightOffMs, unit],
   );
   const whole = useCallback((): OverlayRange => {
     const ends = shown.map(({ curve }) => curve.channels[channel]?.seconds.at(-1) ?? 0);
@@ -129,7 +131,8 @@ function Overlay() {
   useKey('exercises', () => setOpen('exercises'));
   useKey('lookAndTell', look);
   useKey('class', () => setOpen('class'));
-  useKey('main', () => callItTurned(true), record !== undefined && isFree);
+  const begin = (): void => (record === undefined ? setOpen('exercises') : callItTurned(true));
+  useKey('main', begin, isFree);
   const close = (): void => setOpen(undefined);
 
   const name = channelWords[channel].name;
@@ -161,7 +164,18 @@ function Overlay() {
               <BrokenSlot large />
               <div>
                 <h2>{warmUp.empty.title}</h2>
-                <p className="second">{warmUp.noRun}</p>
+                <p className="second">{warmUp.empty.about}</p>
+                <div className="row warm-up-ways">
+                  <button type="button" className="button" onClick={() => setOpen('exercises')}>
+                    {warmUp.exercises} <Key action="exercises" />
+                  </button>
+                  <button type="button" className="button" onClick={() => setOpen('add')}>
+                    {warmUp.add} <Key action="add" />
+                  </button>
+                  <button type="button" className="button" onClick={() => panelOpened('source')}>
+                    {warmUp.pickSource} <Key action="source" />
+                  </button>
+                </div>
               </div>
             </div>
           ) : (
@@ -259,7 +273,9 @@ function Overlay() {
                 {warmUp.teach}
               </button>
             )}
-            <span className="grow" />
+            <p className="bar-says grow">
+              {record === undefined ? warmUp.says.nothing : lightOffMs === undefined ? warmUp.says.cold : warmUp.says.running}
+            </p>
           </>
         )}
         <button type="button" className="button tall" onClick={look}>
@@ -268,8 +284,8 @@ function Overlay() {
         <button type="button" className="button tall" onClick={() => setOpen('exercises')}>
           {warmUp.exercises} <Key action="exercises" />
         </button>
-        <button type="button" className="button main" disabled={record === undefined} onClick={() => callItTurned(true)}>
-          {warmUp.startCall} <Key action="main" />
+        <button type="button" className="button main" onClick={begin}>
+          {record === undefined ? warmUp.chooseExercise : warmUp.startCall} <Key action="main" />
         </button>
       </div>
       {open === 'add' && (

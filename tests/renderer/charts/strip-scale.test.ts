@@ -1,5 +1,5 @@
-import { expect, it } from 'vitest';
-import { stripScale } from '../../../renderer/charts/strip-scale.ts';
+import { describe, expect, it } from 'vitest';
+import { rangeOf, stripScale } from '../../../renderer/charts/strip-scale.ts';
 
 it('shows what is there with room above and below', () => {
   const scale = stripScale({ low: 2.7, high: 5.2 }, 2);
@@ -17,4 +17,29 @@ it('stands still while what is seen fits, and moves when it does not', () => {
   expect(stripScale({ low: 2.1, high: 5.9 }, 2, before)).toBe(before);
   expect(stripScale({ low: 2, high: 9 }, 2, before)).not.toBe(before);
   expect(stripScale({ low: 3.9, high: 4.1 }, 2, stripScale({ low: 0, high: 21 }, 2)).high).toBeLessThan(10);
+});
+
+describe('what a strip has to show', () => {
+  const same = (inner: number): number => inner;
+  const span = { fromMs: 0, toMs: 60_000 };
+  const columns = { timeMs: [0, 4000, 8000, 12_000], low: [20.9, 20.1, 6.8, 6.9], high: [20.9, 20.9, 7.2, 7.0] };
+  const strip = { heading: undefined, readings: [] };
+
+  it('leaves excluded stretches out of the scale: start-up air does not press the gas flat', () => {
+    expect(rangeOf(columns, strip, span, [], same)).toEqual({ low: 6.8, high: 20.9 });
+    expect(rangeOf(columns, strip, span, [{ fromMs: 0, toMs: 7000 }], same)).toEqual({ low: 6.8, high: 7.2 });
+  });
+  it('shows what there is while nothing else was measured', () => {
+    expect(rangeOf(columns, strip, span, [{ fromMs: 0, toMs: 20_000 }], same)).toEqual({ low: 6.8, high: 20.9 });
+  });
+  it('has room for where it is heading and for readings in sight', () => {
+    const more = {
+      heading: { value: 5, band: 0.2 },
+      readings: [
+        { timeMs: 9000, value: 8 },
+        { timeMs: 90_000, value: 15 },
+      ],
+    };
+    expect(rangeOf(columns, more, span, [{ fromMs: 0, toMs: 7000 }], same)).toEqual({ low: 4.8, high: 8 });
+  });
 });

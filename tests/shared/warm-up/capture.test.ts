@@ -127,13 +127,13 @@ describe('why a call was early', () => {
     co: state('co', { band: 10, value: 40, headingFor: { value: 25, low: 20, high: 30 } }),
     stackTemperature: state('stackTemperature', { value: 190, headingFor: { value: 218, low: 215, high: 221 } }),
   };
-  it('puts what still moved first, farthest from its band', () => {
+  it('comes in the order of the channels, with what each still had to go', () => {
     const rows = callReasons(states, { o2: 5.02, co: 40, stackTemperature: 190 }, undefined);
-    expect(rows.map(({ channel }) => channel)).toEqual(['stackTemperature', 'co', 'o2']);
-    expect(rows[0]).toMatchObject({ toGo: 28, band: 2, state: 'settling', restAt: undefined });
+    expect(rows.map(({ channel }) => channel)).toEqual(['o2', 'co', 'stackTemperature']);
+    expect(rows[2]).toMatchObject({ toGo: 28, band: 2, state: 'settling', restAt: undefined });
   });
   it('goes by where it came to rest, once that is known', () => {
     const ready = { channels: { stackTemperature: { mean: 221 } } } as unknown as Reading;
-    expect(callReasons(states, { stackTemperature: 190 }, ready)[0]).toMatchObject({ restAt: 221, toGo: 31, headingFor: 218 });
+    expect(callReasons(states, { stackTemperature: 190 }, ready)[2]).toMatchObject({ restAt: 221, toGo: 31, headingFor: 218 });
   });
 });
