@@ -21,7 +21,7 @@ import { pressEnter } from '../helpers/main-button.ts';
 import { createLedTime, type LedTime } from '../helpers/led-time.ts';
 import { startPtyBurner, type PtyBurner } from '../helpers/pty-burner.ts';
 import { noPty } from '../helpers/pty.ts';
-import { mainButton as mainButtonOf, mainText, workUntil, type Work } from '../helpers/tuning.ts';
+import { mainButton as mainButtonOf, mainText, passSafetyTests, workUntil, type Work } from '../helpers/tuning.ts';
 
 const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0 && spawnSync('pdfinfo', ['-v']).status === 0;
 if (!hasPdfTools) console.warn('The PDF is not read back: pdftotext and pdfinfo (poppler-utils) are not installed.');
@@ -227,22 +227,12 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
   }, 60_000);
 
   it('has its safety tests done, the timed ones with the watch', async () => {
-    for (let tests = 0; tests < 20; tests++) {
-      if (await page.getByRole('button', { name: /^On to Report/ }).isVisible()) break;
-      const watch = page.locator('.watch-main');
-      if (await watch.isVisible()) {
-        await page
-          .getByLabel(/on the control$/)
-          .last()
-          .fill('15');
-        await watch.click();
-        await time.forward(900 + 400 * tests);
-        await watch.click();
-        await picture(`watch-${tests}`);
-      }
-      await press(/^Pass/);
-      await page.waitForTimeout(150);
-    }
+    const rated = page.getByLabel(/on the control$/).last();
+    await passSafetyTests(page, time, {
+      beforeWatch: () => rated.fill('15'),
+      pressWatch: () => page.locator('.watch-main').click(),
+      pass: () => press(/^Pass/),
+    });
     await page.getByRole('button', { name: /^On to Report/ }).click();
   }, 90_000);
 

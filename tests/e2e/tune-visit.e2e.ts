@@ -9,8 +9,8 @@ import { violationsOf } from '../helpers/axe.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { createLedTime, type LedTime } from '../helpers/led-time.ts';
-import { pressEnter } from '../helpers/main-button.ts';
-import { mainText, workUntil, type Work } from '../helpers/tuning.ts';
+import { mainRested, pressEnter } from '../helpers/main-button.ts';
+import { mainText, passSafetyTests, workUntil, type Work } from '../helpers/tuning.ts';
 
 let browser: Browser;
 let app: AppProcess | undefined;
@@ -206,15 +206,12 @@ async function wholeVisit(page: Page, time: LedTime, look: (screen: string) => P
   // safety: every needed test, the timed ones with the watch
   await readCautions(page);
   await look('safety');
-  for (let tests = 0; tests < 20; tests++) {
-    if (await page.getByRole('button', { name: /^On to Report/ }).isVisible()) break;
+  const blurred = async (key: string): Promise<void> => {
     await page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
-    await page.keyboard.press('Space');
-    await page.waitForTimeout(200);
-    await page.keyboard.press('Space');
-    await page.keyboard.press('1');
-    await page.waitForTimeout(150);
-  }
+    await mainRested(page);
+    await page.keyboard.press(key);
+  };
+  await passSafetyTests(page, time, { pressWatch: () => blurred('Space'), pass: () => blurred('1') });
   await page.getByRole('button', { name: /^On to Report/ }).waitFor();
   await pressMain(page);
 

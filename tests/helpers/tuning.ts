@@ -1,5 +1,6 @@
 /** The main button of a visit, and the work it asks for, in led time: nothing changes between a look and a press. */
 import type { Locator, Page } from 'playwright-core';
+import { expect } from 'vitest';
 import type { LedTime } from './led-time.ts';
 
 export const mainButton = (page: Page): Locator => page.locator('.button.main:visible').last();
@@ -57,9 +58,32 @@ export async function workUntil(page: Page, time: LedTime, until: RegExp, work: 
     if (/^Mark/.test(text)) marked += 1;
     await dialog.waitFor({ state: 'detached' });
     // what was done is seen
-    for (const endMs = performance.now() + 20_000; (await mainText(page)) === text; await page.waitForTimeout(20))
-      if (performance.now() > endMs) throw new Error(`pressed, and the main button still says ${text}`);
+    await expect.poll(() => mainText(page), { timeout: 20_000 }).not.toBe(text);
     if (/^Mark/.test(text)) await time.forward(GAS_MS);
   }
   throw new Error(`the main button never said ${String(until)}; it says ${await mainText(page)}`);
+}
+
+/** Passes every test of the run-through, the timed ones with the watch. */
+export async function passSafetyTests(
+  page: Page,
+  time: LedTime,
+  hands: { pressWatch(): Promise<void>; pass(): Promise<void>; beforeWatch?(): Promise<void> },
+): Promise<void> {
+  const onward = page.getByRole('button', { name: /^On to Report/ });
+  const title = page.locator('#safety-title');
+  for (let tests = 0; !(await onward.isVisible()); tests++) {
+    const test = await title.innerText();
+    if (tests > 20) throw new Error(`no end of tests; now ${test}`);
+    if (await page.locator('.watch-main').isVisible()) {
+      await hands.beforeWatch?.();
+      await hands.pressWatch();
+      await page.locator('.watch-over:enabled').waitFor();
+      await time.forward(900 + 400 * tests);
+      await hands.pressWatch();
+      await page.locator('.watch-main:disabled').waitFor();
+    }
+    await hands.pass();
+    await expect.poll(async () => (await onward.isVisible()) || (await title.innerText()) !== test, { timeout: 20_000 }).toBe(true);
+  }
 }
