@@ -19,7 +19,7 @@ unplugs and ends. Commands, one a line on standard input; each answers one line 
   poll once|twice|never|late SECONDS   how it is answered (default never; lines by itself go on)   -> poll
   led                  from now on its time stands still between two `go`                           -> led
   go MS                does what falls into so many ms of that time, and waits until the other side
-                       has taken in all of it (if anybody has the terminal open)                   -> went
+                       has taken in all of it (if anybody has the terminal open)                   -> went BYTES (so far)
   quit
 
 First comes `ready PATH`. What the other side writes is told as `received HEX`, line by line.
@@ -29,6 +29,7 @@ import array, fcntl, math, os, random, re, select, signal, sys, termios, time, t
 link, template = sys.argv[1], (sys.argv[2] if len(sys.argv) > 2 else '{n},4.1,23,212.4,21.5')
 master = slave = None
 out, heard, number = bytearray(), bytearray(), 0       # waiting to be written; half a line heard; next line's number
+handed = 0                                              # bytes written so far
 period, due = 0.0, 0.0                                 # lines by itself
 flood_left, flood_period, flood_due = 0, 0.0, 0.0
 answer, copies, delay, answers = 'OK', 0, 0.0, []      # answers: times at which one is due
@@ -132,7 +133,7 @@ def obey(command):
         send_due()
         answer_due()
         hand_over()
-        say('went')
+        say(f'went {handed}')
     elif word == 'quit':
         raise SystemExit(0)
     elif word:
@@ -163,6 +164,13 @@ def answer_due():
         put(answer.encode() + b'\r\n')
 
 
+def write_some():
+    global handed
+    count = os.write(master, out[:4096])
+    del out[:count]
+    handed += count
+
+
 def unread():
     count = array.array('i', [0])
     fcntl.ioctl(slave, termios.FIONREAD, count)
@@ -176,7 +184,7 @@ def hand_over():
     while master is not None and (out or unread()):
         if out and len(select.select([], [master], [], 0)[1]):
             try:
-                del out[:os.write(master, out[:4096])]
+                write_some()
             except BlockingIOError:
                 pass
         if time.monotonic() > ends:
@@ -202,7 +210,7 @@ def turn():
     ready, writable, _ = select.select(readers, [master] if out and master is not None else [], [], wait)
     if writable:
         try:
-            del out[:os.write(master, out[:4096])]
+            write_some()
         except BlockingIOError:
             pass
     if master is not None and master in ready:

@@ -4,6 +4,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { OpenPort } from '../../main/source/serial-port.ts';
 import type { LedInstrument } from './led-time.ts';
 
 /** Why tests with a pseudo-terminal cannot run here; undefined when they can. */
@@ -15,14 +16,61 @@ export const noPty: string | undefined =
       : 'python3 is not there';
 if (noPty !== undefined) console.warn(`Tests with a pseudo-terminal are skipped: ${noPty}.`);
 
-/** Leads the time of an instrument and of a host in this very process, until something is so. */
-export function leader(pty: Pty, clock: { advance(ms: number): Promise<void> }, stepMs: number) {
+/** A real port that tells how many bytes have come and how many questions have gone through it. */
+export function watchedPort(open: OpenPort) {
+  let bytes = 0;
+  let questions = 0;
+  const openPort: OpenPort = async (path, settings) => {
+    const opened = await open(path, settings);
+    if (!opened.ok) return opened;
+    const port = opened.value;
+    return {
+      ok: true,
+      value: {
+        onBytes: (listener) =>
+          port.onBytes((came) => {
+            bytes += came.length;
+            listener(came);
+          }),
+        onClose: (listener) => port.onClose(listener),
+        async write(asked) {
+          questions += 1;
+          const done = await port.write(asked);
+          if (!done.ok) questions -= 1;
+          return done;
+        },
+        close: () => port.close(),
+      },
+    };
+  };
+  return { openPort, bytes: () => bytes, questions: () => questions };
+}
+
+/**
+ * Leads the time of an instrument and of a host in this very process, until something is so. What one of them sends has come to the other
+ * before time goes on, however late the system hands it over.
+ */
+export function leader(
+  pty: Pty,
+  port: Pick<ReturnType<typeof watchedPort>, 'bytes' | 'questions'>,
+  clock: { advance(ms: number): Promise<void> },
+  stepMs: number,
+) {
   let ms = 0;
+  const [lost, lostQuestions] = [{ count: 0 }, { count: 0 }];
+  /** what was sent while the port was unplugged never comes */
+  const come = async (sent: () => number, taken: () => number, gone: { count: number }): Promise<void> => {
+    for (const endMs = performance.now() + 2000; taken() < sent() - gone.count && performance.now() < endMs;)
+      await new Promise((resolve) => setTimeout(resolve, 1));
+    gone.count = Math.max(0, sent() - taken());
+  };
   return async (isSo: () => boolean, mostMs = 120_000): Promise<void> => {
     for (const endMs = ms + mostMs; !isSo(); await clock.advance(stepMs)) {
       if (ms >= endMs) throw new Error(`still not so after ${mostMs / 1000} s: ${isSo.toString()}`);
       ms += stepMs;
+      await come(port.questions, () => pty.received(), lostQuestions);
       await pty.goTo(ms);
+      await come(() => pty.sent(), port.bytes, lost);
     }
   };
 }
@@ -33,6 +81,10 @@ export interface Pty extends LedInstrument {
   /** @returns the next answer of the instrument that begins with `expected` */
   ask(command: string, expected?: string): Promise<string>;
   readonly process: ChildProcess;
+  /** lines that came from the other side */
+  received(): number;
+  /** bytes handed over up to the last `goTo` */
+  sent(): number;
   /** from the first time on its time is led: what it does by itself falls into this */
   goTo(ms: number): Promise<void>;
   stop(): Promise<void>;
@@ -48,13 +100,21 @@ export async function startPty(script = 'pty-instrument.py', args: readonly stri
   let text = '';
   let listeners: (() => void)[] = [];
   let ledToMs: number | undefined;
+  let received = 0;
+  let sent = 0;
+  let part = '';
   const going: (() => void)[] = [];
   child.once('exit', () => going.splice(0).forEach((resolve) => resolve()));
   child.stdout.on('data', (piece: Buffer) => {
     text += piece.toString();
+    part += piece.toString();
+    const lines = part.split('\n');
+    part = lines.pop() ?? '';
+    received += lines.filter((line) => line.startsWith('received ')).length;
     // these answers are nobody else's business
-    while (/^went\n/m.test(text)) {
-      text = text.replace(/^went\n/m, '');
+    for (let went = /^went (\d+)\n/m.exec(text); went !== null; went = /^went (\d+)\n/m.exec(text)) {
+      text = text.replace(went[0], '');
+      sent = Number(went[1]);
       going.shift()?.();
     }
     const told = listeners;
@@ -81,6 +141,8 @@ export async function startPty(script = 'pty-instrument.py', args: readonly stri
       child.stdin.write(`${command}\n`);
       return answer(expected);
     },
+    received: () => received,
+    sent: () => sent,
     async goTo(ms) {
       if (child.exitCode !== null || child.signalCode !== null) return;
       if (ledToMs === undefined) child.stdin.write('led\n');

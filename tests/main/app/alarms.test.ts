@@ -12,7 +12,7 @@ import { SerialSettings } from '../../../shared/measurement/run.ts';
 import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { Alarm } from '../../../shared/tuning/alarms.ts';
 import { createFakeClock, until } from '../../helpers/fake-clock.ts';
-import { leader, noPty, startPty } from '../../helpers/pty.ts';
+import { leader, noPty, startPty, watchedPort } from '../../helpers/pty.ts';
 import { openWindow, toldTo, type TestWindow } from './app-fixture.ts';
 
 const recipe = LineRecipe.parse({
@@ -29,7 +29,7 @@ const recipe = LineRecipe.parse({
   ],
 });
 /** With real runs and a real store; nothing stands in for anything. */
-function realApp(folder = mkdtempSync(join(tmpdir(), 'flueside-alarms-')), clock: Clock = systemClock) {
+function realApp(folder = mkdtempSync(join(tmpdir(), 'flueside-alarms-')), clock: Clock = systemClock, openPort = openSerialPort) {
   const app = createApp({
     clock,
     dataFolder: folder,
@@ -37,7 +37,7 @@ function realApp(folder = mkdtempSync(join(tmpdir(), 'flueside-alarms-')), clock
     host: 'memory',
     platform: 'linux',
     listPorts: () => Promise.resolve([]),
-    openPort: openSerialPort,
+    openPort,
   });
   onTestFinished(async () => {
     await app.close('by-person');
@@ -51,8 +51,9 @@ describe.skipIf(noPty !== undefined)('CO steps from 12 to 650 ppm on a port', ()
   it('the figure never leaves the lines, the alarm comes with the line that earns it, in every window, and lasts over a reload', async () => {
     const pty = await startPty('pty-instrument.py', ['{n},5.0,12,212.4,21.5']);
     const clock = createFakeClock();
-    const { app } = realApp(undefined, clock);
-    const goOnUntil = leader(pty, clock, 100);
+    const port = watchedPort(openSerialPort);
+    const { app } = realApp(undefined, clock, port.openPort);
+    const goOnUntil = leader(pty, port, clock, 100);
     const [operator, viewer] = [openWindow(app), openWindow(app, 'viewer')];
     await operator.client.call('session.hello', {});
     await viewer.client.call('session.hello', {});

@@ -8,7 +8,7 @@ import { SerialSettings, type RunEntry } from '../../../shared/measurement/run.t
 import { decodeEntry } from '../../../shared/measurement/run-format.ts';
 import { codeOf, createTestDesk, operator, value } from '../../helpers/desk.ts';
 import { createFakePorts, usb } from '../../helpers/fake-port.ts';
-import { leader, noPty, startPty, type Pty } from '../../helpers/pty.ts';
+import { leader, noPty, startPty, watchedPort, type Pty } from '../../helpers/pty.ts';
 
 const made: ReturnType<typeof createTestDesk>[] = [];
 const ptys: Pty[] = [];
@@ -51,8 +51,8 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
     ptys.push(pty);
     await pty.ask('answer 4.1,23,212.4,21.5', 'answer');
     await pty.ask('poll once');
-    const one = testDesk({ openPort: openSerialPort });
-    const until = leader(pty, one.clock, 50);
+    const port = watchedPort(openSerialPort);
+    const one = testDesk({ openPort: port.openPort });
     const { runId } = value(await one.desk.handlers['run.start']({ source: serial(pty.path), recipe: used }, operator));
     const info = () => one.desk.runs()[0];
     const polling = () => {
@@ -60,6 +60,7 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
       if (found === undefined) throw new Error('not polled');
       return found;
     };
+    const until = leader(pty, port, one.clock, 50);
     return { ...one, pty, runId, info, polling, until };
   };
 
