@@ -13,6 +13,7 @@ import type { LineRecipe } from '../shared/measurement/recipe.ts';
 import type { Transport } from '../shared/ipc/transport.ts';
 import { problem, type Problem } from '../shared/problem.ts';
 import { err, ok, type Result } from '../shared/result.ts';
+import { isFinished, type Visit } from '../shared/tuning/visit.ts';
 import { createAlarmService } from './alarms/alarm-service.ts';
 import { createBackground, type Background } from './background/background.ts';
 import { createBenchService } from './bench/bench-service.ts';
@@ -20,6 +21,8 @@ import { createDownloads, type Download } from './runs/downloads.ts';
 import { createRunDesk, type RunDesk, type RunDeskParts } from './runs/run-desk.ts';
 import { isCopiedElsewhere } from './paths.ts';
 import { beginFirstRun } from './session/first-run.ts';
+import { createOfficeService } from './office/office-service.ts';
+import { noSecrets, type Secrets } from './office/secrets.ts';
 import { createReportDesk } from './report/report-desk.ts';
 import { noLog, type Log } from './log/log.ts';
 import { writeSupportReport } from './log/support-report.ts';
@@ -47,6 +50,8 @@ export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'windowCloc
   readonly printPdf?: (html: string) => Promise<Uint8Array>;
   /** told the settings at the start and whenever they change */
   readonly onSettings?: (settings: Settings) => void;
+  /** where the office's password outlives this session, when the host has such a place */
+  readonly secrets?: Secrets;
   /** what went wrong goes there */
   readonly log?: Log;
   /** where long work is done; a thread of its own when its program lies beside this one */
@@ -94,6 +99,7 @@ export function createApp({
   createDesk = createRunDesk,
   log = noLog,
   printPdf,
+  secrets = noSecrets,
   background = createBackground(),
   onSettings = () => undefined,
   ...ports
@@ -108,7 +114,14 @@ export function createApp({
     for (const { transport, greeted } of clients.values()) if (greeted) publish(transport, name, payload);
     if (name === 'run.changed') changed();
     if (name === 'visit.changed') alarms.visitStored((payload as Payload<'visit.changed'>).visit);
+    if (name === 'records.changed') office.recordsChanged();
+    if (name === 'visit.front') chosenIn((payload as Payload<'visit.front'>).stored?.visit);
+    if (name === 'visit.changed') chosenIn((payload as Payload<'visit.changed'>).visit);
     if (name === 'records.changed' && (payload as Payload<'records.changed'>).what !== 'documents') void lookAtRooms();
+  };
+  /** what the office knows of it comes while the technician goes to the burner */
+  const chosenIn = (visit: Visit | undefined): void => {
+    if (visit?.applianceId !== undefined && !isFinished(visit)) office.applianceChosen(visit.applianceId);
   };
   const changed = (): void => changeListeners.forEach((listener) => listener());
   /** an alarm of the host's own that stays until it is cleared; said again it is the same one */
@@ -221,6 +234,18 @@ export function createApp({
     clear,
     windowClock: ports.windowClock ?? clock,
   });
+  const office = createOfficeService({
+    clock,
+    settings: () => settings.current(),
+    records,
+    publish: (state) => tellAll('office.changed', state),
+    recordsChanged: (what) => tellAll('records.changed', { what }),
+    visitsCame() {
+      visits.earlierCame();
+      tellAll('records.changed', { what: 'all' });
+    },
+    secrets,
+  });
   const reports = createReportDesk({
     clock,
     dataFolder,
@@ -322,6 +347,7 @@ export function createApp({
         tellAll('settings.changed', result.value);
         onSettings(result.value);
         void visits.settingsChanged(before);
+        office.settingsChanged();
       }
       return Promise.resolve(result);
     },
@@ -332,7 +358,15 @@ export function createApp({
     },
   };
 
-  const commandHandlers = { ...desk.handlers, ...records.handlers, ...reports.handlers, ...visits.handlers, ...bench.handlers, ...session };
+  const commandHandlers = {
+    ...desk.handlers,
+    ...records.handlers,
+    ...reports.handlers,
+    ...visits.handlers,
+    ...bench.handlers,
+    ...office.handlers,
+    ...session,
+  };
   const handlers: Handlers = withGate(commandHandlers, () => records.isRestoring());
 
   const byHost: Caller = { clientId: 'host', role: 'operator' };
@@ -390,6 +424,7 @@ export function createApp({
     stopWatchingPorts?.();
     const isInstrument = (kind: string): boolean => kind === 'serial' || kind === 'typed';
     const hasInstrument = desk.runs().some(({ phase, source }) => phase !== 'ended' && isInstrument(source.kind));
+    await office.close();
     await bench.close();
     // what was just marked or read goes into its visit before the store is closed
     await visits.close();

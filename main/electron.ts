@@ -12,6 +12,7 @@ import {
   powerMonitor,
   powerSaveBlocker,
   protocol,
+  safeStorage,
   screen,
   session,
   shell,
@@ -23,6 +24,7 @@ import { desktop } from '../shared/words/desktop.ts';
 import { writeLinkPage } from './browser/link-page.ts';
 import { createApp, type App } from './app.ts';
 import { readNodeOptions } from './node-options.ts';
+import { keychainSecrets } from './office/secrets.ts';
 import { dataFolder as usualDataFolder } from './paths.ts';
 import { realPorts } from './real-ports.ts';
 import { scaledClock } from './scaled-clock.ts';
@@ -164,6 +166,13 @@ function run(lock: InstanceLock, memory: WindowMemory): void {
     firstRun: options?.firstRun ?? 'newcomer',
     takeUpload: (token) => uploads.take(token),
     printPdf: (html) => printer.print(html),
+    secrets: keychainSecrets(folder, {
+      // on Linux without a keychain it would only be hidden, not safe
+      isAvailable: () =>
+        safeStorage.isEncryptionAvailable() && (process.platform !== 'linux' || safeStorage.getSelectedStorageBackend() !== 'basic_text'),
+      encrypt: (text) => safeStorage.encryptString(text),
+      decrypt: (bytes) => safeStorage.decryptString(Buffer.from(bytes)),
+    }),
     // the title bar, menus and dialogs follow the theme that was chosen in the window
     onSettings: ({ theme }) => (nativeTheme.themeSource = theme),
     ...realPorts(),

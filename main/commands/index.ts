@@ -17,4 +17,5 @@ export const commands: Readonly<Record<string, () => Promise<{ command: Command 
   saving: () => import('./saving.ts'),
   simulate: () => import('./simulate.ts'),
   report: () => import('./report.ts'),
+  office: () => import('./office.ts'),
 };

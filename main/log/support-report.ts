@@ -17,14 +17,14 @@ export type SupportParts = {
 
 export async function writeSupportReport(path: string, parts: SupportParts): Promise<void> {
   const { version, host, settings, log, dataFolder, withReadings } = parts;
-  const { technician: _person, adjusters, keys: _keys, ...rest } = settings;
+  const { technician: _person, adjusters, keys: _keys, office, ...rest } = settings;
   const about = {
     flueside: version,
     host,
     node: process.versions.node,
     electron: process.versions['electron'],
     system: `${type()} ${release()} ${arch()}`,
-    settings: { ...rest, adjusters: adjusters.length },
+    settings: { ...rest, adjusters: adjusters.length, office: office.kind },
   };
   await writeZip(path, [
     { name: 'about.json', text: `${JSON.stringify(about, null, 2)}\n` },

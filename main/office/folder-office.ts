@@ -44,16 +44,22 @@ const Marker = z.object({
 
 /** Begins an office, or says which one is there already. */
 export async function initFolderOffice(folder: string, name: string): Promise<Result<{ id: string; isNew: boolean }, Problem>> {
+  // only the last part of the path: where the share is not connected, no office is begun in its stead
+  const made = await guarded(() => mkdir(folder).catch(unlessThere));
+  if (!made.ok) return made;
   const here = await readMarker(folder);
   if (here.ok) return ok({ id: here.value.officeId, isNew: false });
   if (here.error.code !== 'office-none') return here;
   const id = randomUUID();
   return guarded(async () => {
-    await mkdir(folder, { recursive: true });
     await writeOnce(join(folder, OFFICE_FILE), `${JSON.stringify({ format: FORMAT, version: FOLDER_VERSION, id, name }, null, 2)}\n`);
     return { id, isNew: true };
   });
 }
+
+const unlessThere = (failure: unknown): void => {
+  if ((failure as NodeJS.ErrnoException).code !== 'EEXIST') throw failure;
+};
 
 async function readMarker(folder: string): Promise<Result<{ officeId: string; name: string }, Problem>> {
   let text: string;
@@ -276,11 +282,14 @@ export function openFolderOffice(folder: string, { wallMs }: { wallMs: () => num
     });
 
   return {
-    about: () =>
-      whenReady(async (): Promise<OfficeAbout> => {
+    about() {
+      // another office may lie there by now
+      marker = undefined;
+      return whenReady(async (): Promise<OfficeAbout> => {
         const { officeId = '', name = '' } = marker ?? {};
         return { officeId, name, clockAheadMs: await clockAhead(folder, wallMs) };
-      }),
+      });
+    },
     count: () =>
       whenReady(async (): Promise<OfficeCount> => {
         const items: Partial<Record<ItemKind, number>> = {};

@@ -5,6 +5,8 @@ import { join } from 'node:path';
 import { isoWithZone } from '../../shared/format/date.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import { betterKnown } from '../../shared/office/merge-documents.ts';
+import { mergeVisit } from '../../shared/office/merge-visit.ts';
 import { movedInEdit } from '../../shared/tuning/appliance-edits.ts';
 import { Visit } from '../../shared/tuning/visit.ts';
 import { reportWords } from '../../shared/words/report.ts';
@@ -71,9 +73,8 @@ async function mergeRecords(
     count.appliances += 1;
   }
   for (const { applianceId, known } of content.knowledge) {
-    // what was learned here stays, unless more visits stand behind the other
     const here = shelf.documents.knowledge.get(applianceId);
-    if (here.ok && (here.value.body as ApplianceKnowledge).visitIds.length >= known.visitIds.length) continue;
+    if (here.ok && betterKnown(here.value.body as ApplianceKnowledge, known) !== known) continue;
     const saved = shelf.documents.knowledge.save(applianceId, known, { wallMs, parentId: applianceId });
     if (!saved.ok) return saved;
   }
@@ -128,15 +129,11 @@ function takeVisit(shelf: Shelf, visit: Visit, { wallMs, newId }: Pick<MergePlac
     const adopted = shelf.visits.adopt(visit, wallMs);
     return adopted.ok ? ok('added') : adopted;
   }
-  const ours = here.value.visit;
-  if (sameText({ ...visit, number: ours.number }, ours)) return ok('same');
-  if (visit.signature !== undefined && visit.signature.hash === ours.signature?.hash) {
-    // one signed body: only corrections can differ, and they only grow
-    if (begins(ours.edits, visit.edits)) return ok('same');
-    if (begins(visit.edits, ours.edits)) {
-      const grown = shelf.visits.change(visit.id, wallMs, (stored) => ok({ ...stored, edits: visit.edits }));
-      return grown.ok ? ok('corrected') : grown;
-    }
+  const merge = mergeVisit(here.value.visit, visit, stable);
+  if (merge.kind === 'same') return ok('same');
+  if (merge.kind === 'corrected') {
+    const grown = shelf.visits.takeCorrections(visit.id, merge.edits, wallMs);
+    return grown.ok ? ok('corrected') : grown;
   }
   // a copy whose signature stood over another id would not hold: what was signed is said in words, and stays at its own computer
   const { signature, ...rest } = visit;
@@ -168,5 +165,3 @@ const stable = (value: object): string => {
   const checked = Visit.safeParse(value);
   return JSON.stringify(checked.success ? checked.data : value);
 };
-const begins = (longer: readonly unknown[], shorter: readonly unknown[]): boolean =>
-  shorter.length <= longer.length && shorter.every((edit, index) => JSON.stringify(edit) === JSON.stringify(longer[index]));

@@ -26,6 +26,7 @@ import { makeBackup } from './backup.ts';
 import { backupPath, listCopies, removeCopy } from './copies.ts';
 import type { Database } from './database.ts';
 import { documents, type Documents, type Seal, type Stored } from './documents.ts';
+import { createOfficeTable, type OfficeTable } from './office-table.ts';
 import { inOneStep, inSlices } from './one-step.ts';
 import { openRecords, stamp, type OpenRecords } from './open.ts';
 import { prepareRestore, recoverRestore, swapIn, tidyDataFolder } from './restore.ts';
@@ -68,6 +69,8 @@ export interface Records {
   isRestoring(): boolean;
   /** for what moves visits between computers: runs with the open records, or says why there are none */
   use<T>(work: (open: Shelf) => Result<T, Problem>): Promise<Result<T, Problem>>;
+  /** as `use`, for what takes something away: afterwards it is gone from the file as well */
+  erase<T>(work: (open: Shelf) => Result<T, Problem>): Promise<Result<T, Problem>>;
   close(): void;
 }
 
@@ -370,6 +373,7 @@ export function createRecords(parts: RecordsParts): Records {
     },
     visit: (id) => withShelf(({ visits }) => visits.get(id)),
     use: withShelf,
+    erase: (work) => erasing((open) => work(open)),
     changeInSlices: (work) => holding((open, { db }) => inSlices(db, () => work(open))),
     isRestoring: () => isRestoring,
     close() {
@@ -383,15 +387,21 @@ export type Shelf = {
   readonly appliances: ReturnType<typeof createAppliances>;
   readonly visits: ReturnType<typeof createVisits>;
   readonly documents: Record<DocumentKind, Documents<unknown>>;
+  readonly office: OfficeTable;
 };
 
-function shelve({ db }: OpenRecords): Shelf {
+export function shelve({ db }: Pick<OpenRecords, 'db'>): Shelf {
   const appliances = createAppliances(db);
   const kinds = Object.entries(documentKinds).map(([kind, schema]) => [
     kind,
     documents<unknown>(db, kind, schema, searchTextOf, seals[kind]),
   ]);
-  return { appliances, visits: createVisits(db, appliances.nameOf), documents: Object.fromEntries(kinds) as Shelf['documents'] };
+  return {
+    appliances,
+    visits: createVisits(db, appliances.nameOf),
+    documents: Object.fromEntries(kinds) as Shelf['documents'],
+    office: createOfficeTable(db),
+  };
 }
 
 /** kind -> what its signature locks */

@@ -21,6 +21,10 @@ export type Visits = {
   change(id: string, wallMs: number, work: (visit: Visit) => Result<Visit, Problem>): Result<StoredVisit, Problem>;
   /** Takes a visit in as it is (moving between laptops); the number is a new one where it is taken. */
   adopt(visit: Visit, wallMs: number): Result<StoredVisit, Problem>;
+  /**
+   * Corrections of another laptop between those that are here. @param edits all edits from now on: what was signed, and every correction that is here, is in it
+   */
+  takeCorrections(id: string, edits: Visit['edits'], wallMs: number): Result<StoredVisit, Problem>;
   list(query?: VisitQuery): Result<{ visits: VisitSummary[]; total: number }, Problem>;
   remove(id: string): Result<undefined, Problem>;
   /** every visit of this appliance that can be read */
@@ -56,6 +60,17 @@ function keepsSigned(stored: Visit, next: Visit): boolean {
     visitHash(stored) === visitHash(next) &&
     same(stored.edits, next.edits.slice(0, stored.edits.length))
   );
+}
+
+/** As `keepsSigned`, where corrections of two laptops come together: every one stays, in the order of both. */
+function keepsCorrections(stored: Visit, next: Visit): boolean {
+  const left = next.edits.map((edit) => JSON.stringify(edit));
+  const areIn = stored.edits.every((edit) => {
+    const at = left.indexOf(JSON.stringify(edit));
+    if (at >= 0) left.splice(at, 1);
+    return at >= 0;
+  });
+  return stored.signature !== undefined && areIn && visitHash(stored) === visitHash(next);
 }
 
 export function createVisits(db: Database, applianceName: (id: string) => string | undefined): Visits {
@@ -139,6 +154,18 @@ export function createVisits(db: Database, applianceName: (id: string) => string
           if (!checked.success) return err(problem('value-out-of-range', checked.error.issues[0]?.message));
           if (!keepsSigned(stored.value.visit, checked.data)) return err(problem('visit-signed'));
           return ok(write(checked.data, stored.value.revision + 1, wallMs));
+        }),
+      );
+      return done.ok ? done.value : done;
+    },
+    takeCorrections(id, edits, wallMs) {
+      const done = attempt(() =>
+        db.inTransaction((): Result<StoredVisit, Problem> => {
+          const stored = read(db.one('SELECT number, revision, body FROM visit WHERE id = ?', id));
+          if (!stored.ok) return stored;
+          const { visit, revision } = stored.value;
+          const next = { ...visit, edits };
+          return keepsCorrections(visit, next) ? ok(write(next, revision + 1, wallMs)) : err(problem('visit-signed'));
         }),
       );
       return done.ok ? done.value : done;

@@ -44,6 +44,8 @@ export interface VisitService {
   told(runId: string, news: RunNews): void;
   /** a visit was written, by whomever */
   stored(stored: StoredVisit): void;
+  /** earlier visits came from elsewhere */
+  earlierCame(): void;
   /** the records were exchanged as a whole */
   recordsExchanged(): Promise<void>;
   settingsChanged(before: Settings): Promise<void>;
@@ -71,7 +73,7 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
   /** visits that are in front or have a run under way, as the store has them */
   const open = new Map<string, StoredVisit>();
   const watches = new Map<string, Stopwatches>();
-  const earlierOf = createEarlierVisits(records);
+  let earlierOf = createEarlierVisits(records);
   const timers = new Map<string, { dueMs: number; cancel: () => void }>();
   let frontId: string | undefined;
   let isClosed = false;
@@ -359,6 +361,9 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
       // practice may go into a training visit only
       if (known.visit.kind !== stored.visit.kind)
         for (const { visitId, runId } of states.values()) if (visitId === id) plan(runId, AT_ONCE_MS);
+    },
+    earlierCame() {
+      earlierOf = createEarlierVisits(records);
     },
     async recordsExchanged() {
       for (const id of [...open.keys()]) {

@@ -6,6 +6,7 @@ import type { z } from 'zod';
 import type { Result } from '../result.ts';
 import type { Problem } from '../problem.ts';
 import { benchCommands, benchEvents } from './bench-commands.ts';
+import { officeCommands, officeEvents } from './office-commands.ts';
 import { reportCommands } from './report-commands.ts';
 import { runCommands, runEvents } from './run-commands.ts';
 import { storeCommands, storeEvents } from './store-commands.ts';
@@ -19,8 +20,9 @@ export const commands = {
   ...visitCommands,
   ...reportCommands,
   ...benchCommands,
+  ...officeCommands,
 } as const;
-export const events = { ...sessionEvents, ...runEvents, ...storeEvents, ...visitEvents, ...benchEvents } as const;
+export const events = { ...sessionEvents, ...runEvents, ...storeEvents, ...visitEvents, ...benchEvents, ...officeEvents } as const;
 
 export type CommandName = keyof typeof commands;
 export type EventName = keyof typeof events;
@@ -58,6 +60,9 @@ export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'document.list',
   'document.get',
   'bench.state',
+  'office.state',
+  'office.search',
+  'office.conflicts',
   'report.preview',
   'report.make',
   'certificate.preview',

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { bandRanges, defaultBands, defaultTolerances, toleranceRanges } from '../measurement/limits.ts';
 import { adjusterKinds } from '../tuning/adjuster.ts';
 import { WallMs } from '../wall-clock.ts';
+import { OfficeChoice } from './office-commands.ts';
 
 const within = ({ low, high }: { low: number; high: number }, preset: number) => z.number().min(low).max(high).default(preset);
 
@@ -40,6 +41,8 @@ export const Settings = z.object({
   /** the tour of the first start was ended */
   tourSeenWallMs: WallMs.optional(),
   technician: z.object({ name: z.string().max(120).default(''), licence: z.string().max(120).default('') }).prefault({}),
+  /** where visits are shared with other laptops of the workshop; without it nothing leaves this computer */
+  office: OfficeChoice.prefault({}),
   adjusters: z
     .array(
       z.object({

@@ -9,6 +9,7 @@ export const records = {
     runs: 'Runs',
     instruments: 'Instruments',
     figures: 'Figures cards',
+    office: 'Office',
     keeping: 'Storage',
   },
   sectionsLabel: 'Parts of the records',

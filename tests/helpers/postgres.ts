@@ -94,7 +94,12 @@ export async function startPostgres({ safe = false }: { safe?: boolean } = {}): 
     child.stderr.on('data', (chunk: Buffer) => (said = (said + chunk.toString()).slice(-4000)));
     server = child;
     let isOver = false;
-    ended = new Promise((resolve) => child.once('exit', () => (isOver = true) && resolve()));
+    ended = new Promise((resolve) =>
+      child.once('exit', () => {
+        isOver = true;
+        resolve();
+      }),
+    );
     while (!/ready to accept connections/.test(said)) {
       if (isOver) throw new Error(`PostgreSQL ended before it was ready:\n${said}`);
       await new Promise((resolve) => setTimeout(resolve, 20));

@@ -1,17 +1,22 @@
 /**
- * `npm run soak [-- day|flood|window|bench|quick|race|stamps [AMOUNT]]`: the long cases. Their short forms are in the tests.
+ * `npm run soak [-- day|flood|window|bench|quick|race|stamps|office [AMOUNT]]`: the long cases. Their short forms are in the tests.
  * day: hours at ten lines a second, four runs (24); flood: seconds at 2000 lines a second (60);
  * window: the same beside the open window, with clicks; bench: seconds with four instruments on four ports (60);
  * quick: bench rounds whose answers are quicker than the lines, with stalled lines (500); race: unplugs (150);
+ * office: visits of twenty laptops with a shared folder and with PostgreSQL, with drops and kills (5000);
  * stamps: lines of the day that is exported and backed up while lines are stamped (864 000).
  */
 import { execFileSync } from 'node:child_process';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { chromiumProgram } from '../helpers/chromium.ts';
+import { noPostgres } from '../helpers/postgres.ts';
 import { noPty } from '../helpers/pty.ts';
 import { quickRounds } from '../main/bench/quick-answers.ts';
 import { soakBenchPorts } from './bench-ports.ts';
 import { soakDay } from './day.ts';
 import { soakFlood } from './flood.ts';
+import { soakOffice } from './office.ts';
 import { soakRace } from './race.ts';
 import { soakStamps } from './stamps.ts';
 import { soakWindow } from './window.ts';
@@ -61,6 +66,22 @@ if (wants('stamps')) {
   const figures = await soakStamps({ dayLines: amount ?? 864_000, visits: 300, idleMs: 10_000 });
   const worst = Math.max(...Object.values(figures.worstMs));
   report('stamps', figures, figures.missing === 0 && worst <= 50);
+}
+if (wants('office')) {
+  const { bundleProgram } = (await import(pathToFileURL(join(process.cwd(), 'main', 'scripts', 'build-output.mjs')).href)) as {
+    bundleProgram: (entry: string) => Promise<string>;
+  };
+  const program = await bundleProgram('tests/soak/office-laptop.ts');
+  for (const place of ['folder', 'postgres'] as const) {
+    if (place === 'postgres' && noPostgres !== undefined) {
+      console.log(`office, postgres: skipped, ${noPostgres}`);
+      continue;
+    }
+    const visits = amount ?? 5000;
+    const figures = await soakOffice({ laptops: 20, visits, place, seed: 28, program });
+    const isWhole = figures.signed === visits && figures.lost === 0 && figures.doubled === 0 && figures.stillQueued === 0;
+    report(`office, ${place}`, figures, isWhole && figures.wrongHashes === 0 && figures.ends === 1);
+  }
 }
 if (wants('quick')) {
   const figures = await quickRounds(amount ?? 500);

@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { formatIsoDay } from '../../../shared/format/date.ts';
 import type { Output } from '../../../shared/ipc/contract.ts';
 import { common } from '../../../shared/words/common.ts';
+import { officeWords } from '../../../shared/words/office.ts';
 import { records as words } from '../../../shared/words/records.ts';
 import { startWords } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
@@ -16,6 +17,7 @@ import { ApplianceAudit } from './ApplianceAudit.tsx';
 import { ApplianceEditor } from './ApplianceEditor.tsx';
 import { dueWords, readDay } from './due.ts';
 import { History } from './History.tsx';
+import { FetchFromOffice } from './OfficePage.tsx';
 import { VisitRow } from './lists.tsx';
 import { Sure } from './Sure.tsx';
 import { useAnswer } from './use-records.ts';
@@ -45,6 +47,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
   const [stillIn, setStillIn] = useState<readonly number[]>([]);
   const [openedMs] = useState(() => Date.now());
   const units = useApp((state) => state.settings.units);
+  const hasOffice = useApp((state) => state.settings.office.kind !== 'none');
   const { stored, visits, edits, earlierEdits } = unit;
   const { appliance } = stored;
   // also of what was typed again after a person was taken out
@@ -135,6 +138,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
             </div>
           ))}
       </dl>
+      <FetchFromOffice applianceId={stored.id} />
       {learned !== undefined && (
         <p className="second">
           {words.known(ApplianceKnowledge.safeParse(learned.body).data?.visitIds.length ?? 0)}{' '}
@@ -154,7 +158,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
       {asks === 'pseudonymise' && (
         <Sure
           title={words.pseudonymiseTitle(appliance.name)}
-          about={words.pseudonymiseAbout}
+          about={hasOffice ? `${words.pseudonymiseAbout} ${officeWords.signedStays}` : words.pseudonymiseAbout}
           yes={words.yesPseudonymise}
           run={() => void remove('pseudonymise')}
           close={() => setAsks(undefined)}

@@ -7,11 +7,12 @@ import { AppliancePage } from './AppliancePage.tsx';
 import { InstrumentTable } from './InstrumentTable.tsx';
 import { Keeping } from './Keeping.tsx';
 import { ApplianceList, VisitList } from './lists.tsx';
+import { OfficePage } from './OfficePage.tsx';
 import { RunTable } from './RunTable.tsx';
 import { useCalm } from './use-records.ts';
 import { VisitPage } from './VisitPage.tsx';
 
-const sections = ['visits', 'appliances', 'runs', 'instruments', 'figures', 'keeping'] as const;
+const sections = ['visits', 'appliances', 'runs', 'instruments', 'figures', 'office', 'keeping'] as const;
 type Section = (typeof sections)[number];
 
 /** Drawn for the office: light unless the person chose a theme, dense, everything selectable. */
@@ -38,12 +39,18 @@ export default function RecordsWorkspace() {
     setVisitId(id);
     setSection('visits');
   };
+  const hasOffice = useApp((state) => state.settings.office.kind !== 'none');
+  const isShown = (one: Section): boolean => one !== 'office' || hasOffice;
+  const showAppliance = (id: string): void => {
+    setApplianceId(id);
+    setSection('appliances');
+  };
   const hasList = section === 'visits' || section === 'appliances';
   return (
     <div className="records" {...(isLight ? { 'data-theme': 'light' } : {})}>
       <div className="records-head" data-region="main">
         <div className="records-sections" role="group" aria-label={words.sectionsLabel}>
-          {sections.map((one) => (
+          {sections.filter(isShown).map((one) => (
             <button key={one} type="button" className="button quiet" aria-pressed={one === section} onClick={() => setSection(one)}>
               {words.sections[one]}
             </button>
@@ -77,6 +84,7 @@ export default function RecordsWorkspace() {
           {section === 'runs' && <RunTable showVisit={showVisit} />}
           {section === 'instruments' && <InstrumentTable />}
           {section === 'figures' && <CardsPage />}
+          {section === 'office' && hasOffice && <OfficePage showAppliance={showAppliance} />}
           {section === 'keeping' && <Keeping />}
         </section>
       </div>

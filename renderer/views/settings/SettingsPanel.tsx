@@ -9,6 +9,7 @@ import { Panel } from '../../components/Panel.tsx';
 import { fuelOptions } from '../source/fuel-options.ts';
 import { AdjustersSection } from './AdjustersSection.tsx';
 import { LimitsSection } from './LimitsSection.tsx';
+import { OfficeSection } from './OfficeSection.tsx';
 import type { SoundName } from '../../sound/sounds.ts';
 
 const options = <T extends string>(texts: Readonly<Record<T, string>>): { value: T; text: string }[] =>
@@ -46,6 +47,7 @@ export function SettingsPanel() {
           <SoundSection sound={settings.sound} />
           <LimitsSection />
           <AdjustersSection />
+          <OfficeSection />
           <section>
             <h2>{words.version}</h2>
             <p>

@@ -4,7 +4,11 @@ import { systemClock } from '../../../main/system-clock.ts';
 
 export type Ran = { readonly code: number; readonly out: string[]; readonly errors: string[]; readonly json: Record<string, unknown> };
 
-export async function runCommand(command: Command, line: string | readonly string[]): Promise<Ran> {
+export async function runCommand(
+  command: Command,
+  line: string | readonly string[],
+  where: Pick<CommandIo, 'dataFolder'> & { readonly cwd?: string } = {},
+): Promise<Ran> {
   const out: string[] = [];
   const errors: string[] = [];
   const io: CommandIo = {
@@ -13,6 +17,7 @@ export async function runCommand(command: Command, line: string | readonly strin
     stdin: () => (async function* nothing(): AsyncGenerator<Uint8Array> {})(),
     clock: systemClock,
     cwd: '.',
+    ...where,
   };
   const args = typeof line === 'string' ? line.split(' ').filter((part) => part !== '') : [...line];
   const code = await command.run(args, io);

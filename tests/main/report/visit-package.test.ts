@@ -12,6 +12,7 @@ import { createReportDesk } from '../../../main/report/report-desk.ts';
 import { packVisits, unpackVisits } from '../../../main/report/visit-package.ts';
 import type { Download } from '../../../main/runs/downloads.ts';
 import { createAppliances } from '../../../main/store/appliances.ts';
+import { createOfficeTable } from '../../../main/store/office-table.ts';
 import { openRecords, type OpenRecords } from '../../../main/store/open.ts';
 import { inSlices } from '../../../main/store/one-step.ts';
 import type { Shelf } from '../../../main/store/records.ts';
@@ -36,7 +37,7 @@ beforeEach(async () => {
   const visits = createVisits(opened.db, (id) => appliances.nameOf(id));
   const knowledge = documents<unknown>(opened.db, 'knowledge', documentKinds.knowledge, () => '');
   const instrument = documents<unknown>(opened.db, 'instrument', documentKinds.instrument, () => '');
-  shelf = { appliances, visits, documents: { knowledge, instrument } as Shelf['documents'] };
+  shelf = { appliances, visits, documents: { knowledge, instrument } as Shelf['documents'], office: createOfficeTable(opened.db) };
 });
 afterEach(() => {
   opened.close();
