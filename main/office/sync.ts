@@ -125,7 +125,12 @@ export async function pull(
   const total = nothing();
   const name = kinds === undefined ? 'cursor' : `cursor ${kinds.join(' ')}`;
   for (;;) {
-    const known = await store.use(({ office: table }) => table.attempt(() => ({ cursor: table.mark(name), isKnown: table.isKnown })));
+    const known = await store.use(({ office: table }) =>
+      table.attempt(() => ({
+        cursor: table.mark(name),
+        isKnown: (kind: ItemKind, id: string, hash: string) => table.isKnown(kind, id, hash),
+      })),
+    );
     if (!known.ok) return known;
     const { cursor, isKnown } = known.value;
     const page = await office.next({ cursor, kinds, isKnown: ({ kind, id, hash }) => isKnown(kind, id, hash) });

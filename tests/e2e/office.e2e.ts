@@ -82,10 +82,12 @@ const records = async (section: string): Promise<void> => {
 
 describe('two laptops of a workshop', () => {
   it('the second joins: one test, then it is used', async () => {
-    await page.keyboard.press('Control+,').catch(() => undefined);
-    if (!(await page.getByRole('heading', { name: 'Settings' }).isVisible())) await page.getByRole('button', { name: 'Settings' }).click();
+    await page
+      .getByRole('button', { name: /^Settings/ })
+      .first()
+      .click();
     const part = page.getByRole('region', { name: words.title });
-    await part.getByLabel(words.kind).selectOption('folder');
+    await part.getByLabel(words.kind, { exact: true }).selectOption('folder');
     await part.getByLabel(words.folder).fill(join(root, 'nowhere'));
     await part.getByRole('button', { name: words.test }).click();
     await part.getByText('cannot be reached').first().waitFor();

@@ -16,7 +16,7 @@ import { takePersonOut } from '../../main/store/take-person-out.ts';
 import { visitHash } from '../../main/store/visits.ts';
 import { hashOf } from '../../main/office/office.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
-import { err, ok, type Result } from '../../shared/result.ts';
+import { err, type Result } from '../../shared/result.ts';
 import { editVisit } from '../../shared/tuning/visit.ts';
 import { boiler, signedVisit } from '../helpers/office-items.ts';
 
@@ -62,10 +62,10 @@ function withDrops(office: Office, random: () => number, share: number): Office 
     };
   return {
     ...office,
-    about: dropping(office.about),
-    put: dropping(office.put),
-    next: dropping(office.next),
-    ofAppliance: dropping(office.ofAppliance),
+    about: dropping(() => office.about()),
+    put: dropping((items: Parameters<Office['put']>[0]) => office.put(items)),
+    next: dropping((wish: Parameters<Office['next']>[0]) => office.next(wish)),
+    ofAppliance: dropping((id: string, visits: number) => office.ofAppliance(id, visits)),
   };
 }
 
