@@ -76,7 +76,7 @@ afterAll(async () => {
 });
 
 const records = async (section: string): Promise<void> => {
-  await page.getByRole('button', { name: 'Records' }).click();
+  await page.getByRole('button', { name: 'Records', exact: true }).click();
   await page.getByRole('group', { name: 'Parts of the records' }).getByRole('button', { name: section, exact: true }).click();
 };
 
@@ -116,7 +116,7 @@ describe('two laptops of a workshop', () => {
   }, 60_000);
 
   it('opens its visit and sees what the first left beside what it found today', async () => {
-    await page.getByRole('button', { name: 'Tune' }).click();
+    await page.getByRole('button', { name: 'Tune', exact: true }).click();
     await page
       .getByRole('button', { name: /Go on with visit 1/ })
       .first()

@@ -78,45 +78,47 @@ export function AdjustersSection() {
         {rows.map((row) => {
           const wrong = isDouble(row) ? words.adjusterWrong.name : wrongOf(row);
           return (
-            <li key={row.id} role="group" aria-label={row.name}>
-              <div className="adjuster-row">
-                <Field label={words.adjusterName} value={row.name} numeric={false} width={150} change={(name) => set(row.id, { name })} />
-                <Field label={words.adjusterLow} value={row.low} width={76} change={(low) => set(row.id, { low })} />
-                <Field label={words.adjusterHigh} value={row.high} width={76} change={(high) => set(row.id, { high })} />
-                <Field label={words.adjusterStep} value={row.step} width={76} change={(step) => set(row.id, { step })} />
-                <Choice
-                  label={words.adjusterKind}
-                  value={row.kind}
-                  width={150}
-                  change={(kind) => set(row.id, { kind })}
-                  options={(['', ...adjusterKinds] as const).map((value) => ({ value, text: words.adjusterKinds[value] }))}
-                />
-                {row.kind === 'air' && (
+            <li key={row.id}>
+              <div role="group" aria-label={row.name}>
+                <div className="adjuster-row">
+                  <Field label={words.adjusterName} value={row.name} numeric={false} width={150} change={(name) => set(row.id, { name })} />
+                  <Field label={words.adjusterLow} value={row.low} width={76} change={(low) => set(row.id, { low })} />
+                  <Field label={words.adjusterHigh} value={row.high} width={76} change={(high) => set(row.id, { high })} />
+                  <Field label={words.adjusterStep} value={row.step} width={76} change={(step) => set(row.id, { step })} />
                   <Choice
-                    label={words.adjusterMoreAir}
-                    value={row.moreAir}
-                    width={170}
-                    change={(moreAir) => set(row.id, { moreAir })}
-                    options={(['', 'up', 'down'] as const).map((value) => ({ value, text: words.adjusterMoreAirs[value] }))}
+                    label={words.adjusterKind}
+                    value={row.kind}
+                    width={150}
+                    change={(kind) => set(row.id, { kind })}
+                    options={(['', ...adjusterKinds] as const).map((value) => ({ value, text: words.adjusterKinds[value] }))}
                   />
+                  {row.kind === 'air' && (
+                    <Choice
+                      label={words.adjusterMoreAir}
+                      value={row.moreAir}
+                      width={170}
+                      change={(moreAir) => set(row.id, { moreAir })}
+                      options={(['', 'up', 'down'] as const).map((value) => ({ value, text: words.adjusterMoreAirs[value] }))}
+                    />
+                  )}
+                  <Check label={words.adjusterCoarse} checked={row.coarse} change={(coarse) => set(row.id, { coarse })} />
+                  <button
+                    type="button"
+                    className="button"
+                    aria-label={words.adjusterAway(row.name)}
+                    disabled={rows.length === 1}
+                    onClick={() => change(rows.filter(({ id }) => id !== row.id))}
+                  >
+                    −
+                  </button>
+                </div>
+                {row.kind === '' && <p className="notice-text">{words.adjusterKindAsk}</p>}
+                {wrong !== undefined && (
+                  <p className="field-error" role="alert">
+                    {wrong}
+                  </p>
                 )}
-                <Check label={words.adjusterCoarse} checked={row.coarse} change={(coarse) => set(row.id, { coarse })} />
-                <button
-                  type="button"
-                  className="button"
-                  aria-label={words.adjusterAway(row.name)}
-                  disabled={rows.length === 1}
-                  onClick={() => change(rows.filter(({ id }) => id !== row.id))}
-                >
-                  −
-                </button>
               </div>
-              {row.kind === '' && <p className="notice-text">{words.adjusterKindAsk}</p>}
-              {wrong !== undefined && (
-                <p className="field-error" role="alert">
-                  {wrong}
-                </p>
-              )}
             </li>
           );
         })}

@@ -1,5 +1,6 @@
 /** Changing one setting changes one setting: every key, one after the other, through the wire. */
 import { describe, expect, it } from 'vitest';
+import { OfficeChoice } from '../../../shared/ipc/office-commands.ts';
 import { Settings, type SettingsPatch } from '../../../shared/ipc/settings.ts';
 import { openApp, openWindow, toldTo } from './app-fixture.ts';
 
@@ -30,6 +31,7 @@ const patches: readonly SettingsPatch[] = [
   { tourSeenWallMs: 2 },
   { technician: { name: 'A. Tester' } },
   { technician: { licence: 'T-1' } },
+  { office: OfficeChoice.parse({ takesAll: true }) },
   { adjusters: [{ name: 'Damper', coarse: true, step: 1 }] },
 ];
 
