@@ -85,6 +85,17 @@ describe('work in the background thread', { timeout: 120_000 }, () => {
     expect(made['here']?.every((text) => text.length > 100)).toBe(true);
   });
 
+  it('is fed piece by piece from this thread, to the last piece', async () => {
+    const visits = ['a', 'b', 'c'].map((id) => smallVisit({ id, applianceId: `appliance-${id}`, runs: [] }));
+    const answers = await Promise.all(
+      [inThisThread, thread].map((one) =>
+        one.run('visitLinks', {}, { feed: visits.map((visit) => ({ ok: true, value: JSON.stringify(visit) })) }),
+      ),
+    );
+    expect(answers[1]).toEqual(answers[0]);
+    expect(answers[1]?.ok && answers[1].value.applianceIds).toEqual(['appliance-a', 'appliance-b', 'appliance-c']);
+  });
+
   it('leaves the loop of this thread free', async () => {
     const here = await loopUse(() => inThisThread.run('exportRun', exported('json', 'one')));
     const there = await loopUse(() => thread.run('exportRun', exported('json', 'two')));

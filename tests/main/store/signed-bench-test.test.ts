@@ -70,6 +70,12 @@ describe('a signed bench test in the store', () => {
     expect((await get(records, 't1')).body).toEqual(JSON.parse(JSON.stringify(signed)));
   });
 
+  it('of which one cannot be read leaves the list without it, and the list says how many', async () => {
+    const records = await openStore({ t1: signed, t2: { format: 'unknown' }, t3: 7 });
+    const listed = await records.handlers['document.list']({ kind: 'bench-test', search: '', offset: 0, limit: 10 }, caller);
+    expect(listed.ok && [listed.value.documents.map(({ id }) => id), listed.value.unreadable]).toEqual([['t1'], 2]);
+  });
+
   it('cannot be slipped in by a window: bench tests are saved by bench commands only', async () => {
     const records = await openStore();
     const body = JSON.parse(JSON.stringify(signed)) as never;

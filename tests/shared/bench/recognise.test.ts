@@ -56,6 +56,14 @@ describe('recognising the gas at the inlet', () => {
     const applications = bench('low-span', 1, plan, true).applications();
     expect(applications.map(({ level }) => level)).toEqual(['fresh air', 'zero', 'co 100', 'co 400', 'fresh air']);
   });
+  it('is not upset by a channel that says nothing at first, nor takes its first word for a change of gas', () => {
+    const recogniser = createRecogniser({ channels: ['o2', 'co'], levels });
+    for (let s = 0; s < 200; s++) {
+      const values = { o2: 20.9 + (s % 3) * 0.01, ...(s < 120 ? {} : { co: s % 2 }) };
+      recogniser.push({ timeMs: s * 1000, values });
+    }
+    expect(recogniser.applications().map(({ level }) => level)).toEqual(['fresh air']);
+  });
   it('needs no marks', () => {
     const applications = bench('bench-healthy', 2, plan, false).applications();
     expect(applications.map(({ level }) => level)).toEqual(['fresh air', 'zero', 'co 100', 'co 400', 'fresh air']);
