@@ -33,6 +33,8 @@ export type ReadWishes = {
   readonly onRecipe: (used: UsedRecipe) => void;
   /** run time of the first line, which the command line calls 0 */
   readonly onFirstLine: (timeMs: number) => void;
+  /** the clock in the lines was set back; a gap of unknown length */
+  readonly onClockSet: (atMs: number, byMs: number) => void;
   readonly sink: FoldSink;
   readonly isStopped: () => boolean;
   /** since the start */
@@ -44,6 +46,8 @@ const LEARN_FROM_FILE = 20_000;
 /** a stream that is slower than a file is learned from so many lines */
 const LEARN_FROM_STREAM = 200;
 const STREAM_WAITS_MS = 2000;
+/** a smaller step back is a clock that is corrected, not one that is set */
+const CLOCK_STEP_MS = 60_000;
 
 /** A recipe for lines that came without one. @returns the question as a Problem when no proposal is sure enough */
 export function chooseRecipe(lines: readonly StampedLine[]): Result<UsedRecipe, Problem> {
@@ -122,13 +126,24 @@ function overruled(entry: Extract<RunEntry, { kind: 'change' }>, { recipe, fuelI
 async function readText(chunks: AsyncIterable<Uint8Array>, wishes: ReadWishes): Promise<Result<RunFold, Problem>> {
   const { framing } = wishes.recipe ?? {};
   const splitter = createLineSplitter({ terminator: framing?.terminator, longestLine: framing?.longestLine ?? LONGEST_UNKNOWN });
-  const times = createFileTimes<StampedLine>(1000 / wishes.linesPerSecond);
+  const setBacks: { atMs: number; byMs: number }[] = [];
+  const times = createFileTimes<StampedLine>(1000 / wishes.linesPerSecond, (atMs, byMs) => {
+    if (byMs > CLOCK_STEP_MS) setBacks.push({ atMs, byMs });
+  });
   let waiting: StampedLine[] = [];
   let fold: RunFold | undefined;
   let clockReader: LineReader | undefined;
 
   const push = (timed: readonly Timed<StampedLine>[]): void => {
-    for (const { item, timeMs } of timed) fold?.push({ kind: 'line', timeMs, bytes: item.bytes, cutBytes: item.cutBytes });
+    for (const { item, timeMs } of timed) {
+      // nothing is joined across a clock that was set: how long it was is not known
+      while (fold !== undefined && setBacks[0] !== undefined && setBacks[0].atMs <= timeMs) {
+        const { atMs, byMs } = setBacks.shift() as { atMs: number; byMs: number };
+        fold.push({ kind: 'gap', timeMs: atMs, gap: { reason: 'clock-set', fromMs: fold.timeMs } });
+        wishes.onClockSet(atMs, byMs);
+      }
+      fold?.push({ kind: 'line', timeMs, bytes: item.bytes, cutBytes: item.cutBytes });
+    }
   };
   const take = (line: StampedLine): void => {
     const read = clockReader?.read(line);

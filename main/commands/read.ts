@@ -87,6 +87,7 @@ async function run(args: string[], io: CommandIo): Promise<number> {
     known,
     onRecipe: show.recipe,
     onFirstLine: show.firstLine,
+    onClockSet: show.clockSet,
     sink: show.sink,
     elapsedMs: () => io.clock.nowMs() - startMs,
     isStopped: () => io.signal?.aborted === true,
@@ -127,6 +128,7 @@ export async function findRecipe(name: string, io: CommandIo): Promise<Result<Li
 type Shower = {
   readonly recipe: (used: UsedRecipe) => void;
   readonly firstLine: (timeMs: number) => void;
+  readonly clockSet: (atMs: number, byMs: number) => void;
   readonly sink: FoldSink;
   readonly summary: (fold: RunFold, damagedLines: number) => void;
 };
@@ -150,6 +152,7 @@ function shower(
     firstLine: (timeMs) => {
       firstMs = timeMs;
     },
+    clockSet: (atMs, byMs) => put(write.clockSet(atMs, byMs)),
     sink: {
       ...(wanted.samples && { sample: (sample: Sample) => put(write.sample(sample)) }),
       states: (changed) => changed.forEach((state) => put(write.state(state))),

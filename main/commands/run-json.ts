@@ -134,6 +134,7 @@ export const createRunJson = (originMs: () => number) => {
       ...(isSimulated ? { simulated: true } : {}),
       recipe,
     }),
+    clockSet: (atMs: number, byMs: number) => ({ type: 'clock-set', t_s: at(atMs), back_s: byMs / 1000 }),
     summary: (fold: RunFold, { firstMs, damagedLines, isSimulated }: SummaryFacts) => {
       const { lines, understood, rejected, ignored, bytes } = fold.counters;
       const readings = fold.readings();

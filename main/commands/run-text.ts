@@ -6,6 +6,8 @@ import { deriveReading } from '../../shared/pipeline/derive-now.ts';
 import type { ComputedWith, RunFold } from '../../shared/pipeline/fold-run.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { quantities } from '../../shared/units/quantities.ts';
+import { formatDuration } from '../../shared/format/duration.ts';
+import { recipeWords } from '../../shared/words/lines.ts';
 import type { UsedRecipe } from './read-run.ts';
 import type { SummaryFacts } from './run-json.ts';
 
@@ -56,6 +58,7 @@ export function createRunText(originMs: () => number) {
         `from ${at(reading.fromMs).trim()} to ${at(reading.toMs).trim()}`,
       ].join('  ');
     },
+    clockSet: (atMs: number, byMs: number): string => `${at(atMs)}  ${recipeWords.clockSetInFile(formatDuration(byMs))}`,
     rejected: ({ number, line, read }: LoggedLine): string =>
       `${at(line.timeMs)}  line ${number} not understood: ${read?.kind === 'rejected' ? read.detail : ''}`,
     summary(fold: RunFold, { damagedLines, isSimulated }: SummaryFacts): string {

@@ -9,6 +9,7 @@ const Checks = z.array(z.object({ deviceId: z.string(), columns: z.string() })).
 
 export interface DisplayChecks {
   load(): Promise<void>;
+  /** before the first answer of `load` nothing is known yet: it is awaited before a port is opened */
   isKnown(deviceId: string, recipe: LineRecipe): boolean;
   remember(deviceId: string, recipe: LineRecipe): Promise<void>;
   forget(deviceId: string): Promise<void>;
@@ -35,12 +36,15 @@ export function createDisplayChecks(path: string): DisplayChecks {
     await writeFile(`${path}.new`, `${JSON.stringify(known, undefined, 2)}\n`, { mode: 0o600, flush: true });
     await rename(`${path}.new`, path);
   };
+  let loading: Promise<void> | undefined;
   return {
-    async load() {
-      known = await readFile(path, 'utf8')
+    load: () =>
+      (loading ??= readFile(path, 'utf8')
         .then((text) => Checks.parse(JSON.parse(text)))
-        .catch(() => known);
-    },
+        .then(
+          (read) => void (known = read),
+          () => undefined,
+        )),
     isKnown: (deviceId, recipe) => {
       const columns = columnsOf(recipe);
       return known.some((one) => one.deviceId === deviceId && one.columns === columns);

@@ -1,6 +1,7 @@
 /** What is odd about the lines of a live run, and the two facts that confirm its columns. Nothing here changes what is read. */
 import type { CheckInfo, LineNotice } from '../../shared/measurement/line-notice.ts';
 import { createConfirmation, type Confirmation } from '../../shared/lines/confirm.ts';
+import { createContradictionWatch, createInstrumentClockWatch } from '../../shared/lines/sample-watches.ts';
 import { createSentinelWatch, type SentinelWatch } from '../../shared/lines/sentinels.ts';
 import { createStaleWatch, type StaleWatch } from '../../shared/lines/stale.ts';
 import { unprintableShare } from '../../shared/lines/wrong-baud.ts';
@@ -25,10 +26,16 @@ export interface LineWatches {
 /** lines that are looked at for the share of unprintable bytes, and how often */
 const LINES_LOOKED_AT = 40;
 const LOOK_EVERY_LINES = 10;
+/** more lines than any reading stands on */
+const LINES_WITHOUT_SAMPLE = 60;
 
-/** @param baud the speed now; undefined where there is none (no serial port) */
+/**
+ * @param baud the speed now; undefined where there is none (no serial port)
+ * @param hasRecipe is a recipe in use?
+ */
 export function createLineWatches(parts: {
   baud: () => number | undefined;
+  hasRecipe: () => boolean;
   onChange: () => void;
   onConfirmed: (check: CheckInfo) => void;
 }): LineWatches {
@@ -36,6 +43,9 @@ export function createLineWatches(parts: {
   let sentinels: SentinelWatch = createSentinelWatch();
   let lines: StampedLine[] = [];
   let sinceLook = 0;
+  let sinceSample = 0;
+  let contradictions = createContradictionWatch();
+  let instrumentClock = createInstrumentClockWatch();
   let confirmation: Confirmation | undefined;
   const standing = new Map<LineNotice['kind'], LineNotice>();
   const wavedOff = new Set<LineNotice['kind']>();
@@ -63,6 +73,8 @@ export function createLineWatches(parts: {
 
   return {
     line(line) {
+      if (!parts.hasRecipe()) sinceSample = 0;
+      else if (++sinceSample === LINES_WITHOUT_SAMPLE) say({ kind: 'reads-nothing', lines: LINES_WITHOUT_SAMPLE });
       const baud = parts.baud();
       if (baud === undefined) return;
       lines.push(line);
@@ -75,6 +87,17 @@ export function createLineWatches(parts: {
       else over('wrong-speed');
     },
     sample(sample) {
+      // its own line is counted after it
+      sinceSample = -1;
+      over('reads-nothing');
+      const contradiction = contradictions.push(sample);
+      if (contradiction === undefined) over('contradiction');
+      else say({ kind: 'contradiction', what: contradiction });
+      const byMs = instrumentClock.push(sample);
+      if (byMs !== undefined) {
+        over('clock-set');
+        say({ kind: 'clock-set', byMs });
+      }
       const sinceMs = stale.push(sample);
       if (sinceMs === undefined) over('stale');
       else say({ kind: 'stale', sinceMs });
@@ -94,6 +117,9 @@ export function createLineWatches(parts: {
       sentinels = createSentinelWatch();
       lines = [];
       sinceLook = 0;
+      sinceSample = 0;
+      contradictions = createContradictionWatch();
+      instrumentClock = createInstrumentClockWatch();
       confirmation = undefined;
       standing.clear();
       wavedOff.clear();

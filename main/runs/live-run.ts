@@ -16,6 +16,7 @@ import { encodeEntry } from '../../shared/measurement/run-format.ts';
 import { createRunFold, type FoldSettings, type RunFold } from '../../shared/pipeline/fold-run.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import {
+  columnsOfRecipe,
   createLiveLearner,
   shownColumns,
   withAnswers,
@@ -96,6 +97,8 @@ export interface LiveRun {
   /** yes: the lines count from their first one; no: nothing is used, the columns are asked about */
   compareDisplay(agrees: boolean): void;
   useRecipe(recipe: LineRecipe, confidence?: number): void;
+  /** a person chose it: the first figures of this instrument still wait for a look at its display */
+  chooseRecipe(recipe: LineRecipe): void;
   readonly watches: LineWatches;
   /** the one in use, those before it, and what was confirmed of it */
   recipes(): {
@@ -167,6 +170,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
   let isChangingSpeed = false;
   const watches = createLineWatches({
     baud: () => (speedTrial === undefined ? baud : undefined),
+    hasRecipe: () => fold.recipe !== undefined && fold.recipe.onKey !== true,
     onChange: () => parts.onChange(),
     onConfirmed({ roomAir, probe }) {
       confirmed = { roomAir: roomAir === 'confirmed', probe: probe === 'confirmed' };
@@ -248,7 +252,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       before === undefined
         ? recipe.framing.terminator === undefined
         : before.terminator === recipe.framing.terminator && before.longestLine === recipe.framing.longestLine;
-    if (!isAsBefore) splitter = newSplitter(recipe);
+    if (!isAsBefore) carryOver(recipe);
     if (phase === 'learning') phase = 'running';
     parts.onChange();
   };
@@ -285,8 +289,8 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     parts.onProblem('silent', silent ? problem('source-silent') : undefined);
   };
   const gap = (reason: GapEntry['reason'], fromMs: number, atMs: number): void => {
+    renewSplitter(fold.recipe);
     record({ kind: 'gap', gap: { reason, fromMs: Math.min(fromMs, atMs) } }, atMs);
-    splitter = newSplitter(fold.recipe);
     isDirty = true;
   };
 
@@ -333,14 +337,26 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     );
     setSilent(false);
     isDirty = true;
-    watches.line(line);
+    if (unused === undefined) watches.line(line);
     speedTrial?.line(line);
     learnFrom({ ...line, timeMs: lastRecordedMs });
   };
 
   /** What came of a line that was cut off is kept raw, and marked as cut so that nobody takes half a number for a whole one. */
-  const keepHalfLine = (): void => {
-    for (const { bytes, cutBytes = 0 } of splitter.end()) record({ kind: 'line', bytes, cutBytes: cutBytes + 1 });
+  const keepHalfLine = (atMs?: number): void => {
+    for (const { bytes, cutBytes = 0 } of splitter.end()) record({ kind: 'line', bytes, cutBytes: cutBytes + 1 }, atMs);
+  };
+
+  /** Another speed or a gap: what has come of a line is kept raw, at its time, and what follows is another line. */
+  const renewSplitter = (recipe: LineRecipe | undefined): void => {
+    keepHalfLine(lastRecordedMs);
+    splitter = newSplitter(recipe);
+  };
+  /** Other line ends or longer lines: what has come of a line goes on in the same line. */
+  const carryOver = (recipe: LineRecipe): void => {
+    const rest = splitter.end();
+    splitter = newSplitter(recipe);
+    for (const { bytes, timeMs: atMs } of rest) for (const line of splitter.push(Buffer.from(bytes, 'latin1'), atMs)) takeLine(line);
   };
 
   const tick = (): void => {
@@ -533,6 +549,12 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       else parts.onChange();
     },
     useRecipe,
+    chooseRecipe(recipe) {
+      // where figures count already, a person corrects them with the lines before their eyes
+      // (an instrument that has to be asked sends nothing before its recipe is in use)
+      if (fold.recipe !== undefined || recipe.polling !== undefined || parts.isDisplayKnown?.(recipe) !== false) useRecipe(recipe);
+      else adopt(recipe, 1, columnsOfRecipe(recipe));
+    },
     watches,
     recipes: () => ({
       ...(fold.recipe === undefined ? {} : { recipe: fold.recipe }),
@@ -548,7 +570,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
         baudNow: baud,
         setBaud(next) {
           isChangingSpeed = true;
-          splitter = newSplitter(fold.recipe);
+          renewSplitter(fold.recipe);
           setBaud(next);
         },
         onChange: () => parts.onChange(),
@@ -587,7 +609,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       speedTrial?.stop();
       await source.stop();
       for (const stop of stops) stop();
-      guarded(keepHalfLine);
+      guarded(() => keepHalfLine());
       if (!keepsOpen) guarded(() => record({ kind: 'end' }));
       guarded(flushBatch);
       isEnded = true;

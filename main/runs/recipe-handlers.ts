@@ -58,7 +58,7 @@ export function recipeHandlers({
       if (!entry.ok) return entry;
       const checked = checkRecipe(recipe);
       if (!checked.ok) return checked;
-      entry.value.run.useRecipe(checked.value);
+      entry.value.run.chooseRecipe(checked.value);
       await poll(entry.value);
       changed(runId);
       return ok(infoOf(entry.value));

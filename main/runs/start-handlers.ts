@@ -90,6 +90,7 @@ export function startHandlers(core: DeskCore, withUse: (listing: Promise<PortInf
         if (input.source.kind === 'replay') return await startReplay(input.source);
         const recipe = await findRecipe(input.recipe);
         if (!recipe.ok) return recipe;
+        await core.displayChecks.load();
         const begun = await beginSource(input.source, parts);
         if (!begun.ok) return begun;
         const { source } = begun.value;
@@ -146,6 +147,7 @@ export function startHandlers(core: DeskCore, withUse: (listing: Promise<PortInf
         // a clock that was wrong then or is wrong now says nothing about how long it was
         const missingMs = awayMs > LONGEST_BREAK_MS ? WALL_TOLERANCE_MS : Math.max(WALL_TOLERANCE_MS, awayMs);
         const originMs = last.timeMs + missingMs;
+        await core.displayChecks.load();
         const begun = resumeSource(header.source, parts, originMs);
         if (!begun.ok) return begun;
         const writer = await newWriter(runId, path, goodBytes);

@@ -171,7 +171,10 @@ export const runCommands = {
   /** listens at the usual speeds, one after the other; nothing is sent */
   'run.trySpeeds': { input: ofRun, output: RunInfo },
   'run.check': { input: z.strictObject({ runId, step: z.enum(['start', 'warm', 'stop']) }), output: RunInfo },
-  'run.waveOff': { input: z.strictObject({ runId, notice: z.enum(['wrong-speed', 'stale', 'sentinel']) }), output: RunInfo },
+  'run.waveOff': {
+    input: z.strictObject({ runId, notice: z.enum(['wrong-speed', 'stale', 'sentinel', 'reads-nothing', 'contradiction', 'clock-set']) }),
+    output: RunInfo,
+  },
   'run.history': {
     input: z.strictObject({
       runId,

@@ -5,6 +5,7 @@ import type { Extractor, Slots } from './extraction.ts';
 import type { InstrumentClock } from './instrument-clock.ts';
 import { verifyCheck } from './line-check.ts';
 import type { LineRead } from './line-read.ts';
+import { isSummary } from './read-columns.ts';
 import type { FieldReader } from './read-field.ts';
 
 export type FastColumnsParts = {
@@ -120,6 +121,7 @@ export function createFastColumns({
           if (code === delimiter) break;
           if (code < 32 || code > 126) return undefined;
         }
+        if (column === 0 && slot < 0 && (first | 32) >= 97 && isSummary(text.slice(from, at))) return undefined;
         if (slot === time) {
           timeFrom = from;
           timeTo = at;

@@ -7,6 +7,11 @@ const hasDigitFirst = /^[<>]?[+\-(\u2212]?\s*[.,]?\d/;
 const hasLetters = /[A-Za-z\u00c0-\u024f]{1,}/;
 const normal = (name: string): string => name.trim().toLowerCase();
 
+/** The first cell of a line about the readings: their mean, their least. */
+const summary =
+  /^["'#\s]*(?:min(?:imum)?|max(?:imum)?|mean|average|avg|std|stdev|std ?dev|st\.? ?dev\.?|sum|total|median|mittel|mittelwert|durchschnitt|moyenne|promedio|media)\.?["':\s]*$/i;
+export const isSummary = (cell: string): boolean => summary.test(cell);
+
 const columns = (count: number): string => (count === 1 ? '1 column' : `${count} columns`);
 
 /** A header: no column begins with a number, and most have letters. */
@@ -44,7 +49,8 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
     if (header === undefined) return 0;
     let same = 0;
     for (const cell of cells) if (cell !== '' && header.includes(normal(cell))) same += 1;
-    return same / Math.max(1, header.filter((name) => name !== '').length);
+    // Two names of this table in a line of names: it is a head of this instrument, whatever else it shows from now on.
+    return same >= 2 ? 1 : same / Math.max(1, header.filter((name) => name !== '').length);
   };
 
   const follow = (cells: readonly string[]): void => {
@@ -101,6 +107,7 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
           ? rejected('too-few-fields', `${columns(count)} instead of ${countNow}.`)
           : rejected('too-many-fields', `${columns(count)} instead of ${countNow}.`);
       }
+      if (!at.includes(0) && isSummary(cells.texts[0] ?? '')) return { kind: 'ignored', why: 'banner' };
       const texts = at.map((place) => (place < 0 ? undefined : cells.texts[place]));
       // Only a line without a number where numbers belong can be a header; that keeps the check off the usual way.
       if (!texts.some((cell) => cell !== undefined && hasDigitFirst.test(cell))) {

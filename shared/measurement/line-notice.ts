@@ -9,6 +9,12 @@ export const LineNotice = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('stale'), sinceMs: z.number() }),
   /** a number that instruments send when they have none, three times as if it were measured */
   z.object({ kind: z.literal('sentinel'), channel: ChannelId, value: z.number() }),
+  /** the recipe in use has understood none of the newest lines */
+  z.object({ kind: z.literal('reads-nothing'), lines: z.number().int() }),
+  /** two channels stand for each other: air hotter than the stack, room air shown as carbon dioxide */
+  z.object({ kind: z.literal('contradiction'), what: z.enum(['temperatures', 'gases']) }),
+  /** the instrument's own clock was set while the run went on */
+  z.object({ kind: z.literal('clock-set'), byMs: z.number() }),
 ]);
 export type LineNotice = z.infer<typeof LineNotice>;
 

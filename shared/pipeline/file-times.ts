@@ -16,8 +16,11 @@ export type Timed<T> = { item: T; timeMs: number };
 
 const MOST_WAITING = 10_000;
 
-/** @param stepMs between two lines when there is no clock (and at the end of a stretch that has nothing to go by) */
-export function createFileTimes<T>(stepMs: number): FileTimes<T> {
+/**
+ * @param onSetBack the clock in the lines was set back by so much (ms); the lines from `atMs` on have the new clock
+ * @param stepMs between two lines when there is no clock (and at the end of a stretch that has nothing to go by)
+ */
+export function createFileTimes<T>(stepMs: number, onSetBack?: (atMs: number, byMs: number) => void): FileTimes<T> {
   let waiting: T[] = [];
   let stampedAt: number | undefined; // the stamp that the waiting lines share
   let isFirstGroup = true;
@@ -41,6 +44,7 @@ export function createFileTimes<T>(stepMs: number): FileTimes<T> {
       const timed = spread(usualMs, startMs);
       startMs += count * usualMs;
       offsetMs = startMs - nextStamp;
+      onSetBack?.(Math.round(startMs), -stepOfClock);
       return timed;
     }
     if (isFirstGroup && count > 1) {

@@ -36,6 +36,19 @@ export function shownColumns(columns: readonly ColumnVerdict[]): { columns: Colu
   return { columns: columns.filter((one) => chosen.has(one)), hidden: columns.length - chosen.size };
 }
 
+/** The columns of a recipe that a person chose: what it says, without evidence. */
+export const columnsOfRecipe = ({ fields }: LineRecipe): ColumnVerdict[] =>
+  fields.map(({ channel, at, unit, name = '' }) => ({
+    at,
+    name,
+    unitText: unit === 'none' ? '' : unit,
+    examples: [],
+    taken: channel,
+    unit,
+    sureness: 'sure',
+    evidence: [],
+  }));
+
 /** What a person says about one column. */
 export type ColumnAnswer = { readonly at: FieldPlace; readonly channel: ChannelId | 'none'; readonly unit?: SentUnit | undefined };
 

@@ -114,6 +114,12 @@ function reason({ key, text, low, high, channel }: Evidence): string {
       return `name and unit (${unitWord(text)}) contradict`;
     case 'values-contradict':
       return `the values do not fit the unit ${unitWord(text)}`;
+    case 'names-swapped':
+      return `the values look like those of ${channelWord((text ?? 'all') as ChannelId)}: the names may be swapped`;
+    case 'by-turns':
+      return 'the lines come from two instruments or places by turns';
+    case 'air-only':
+      return 'a room temperature alone: no gas and no stack beside it';
     case 'only-values':
       return 'only the values suggest it';
     case 'foreign-unit':
@@ -130,6 +136,8 @@ function reason({ key, text, low, high, channel }: Evidence): string {
       return 'never changes';
     case 'text':
       return 'words, not numbers';
+    case 'hexadecimal':
+      return 'hexadecimal digits';
     case 'empty':
       return 'empty';
     case 'impossible':

@@ -278,7 +278,23 @@ export const recipeWords = {
       why: 'Instruments send such numbers when they have no value.',
       action: 'It means no value',
     },
+    'reads-nothing': {
+      title: (lines: number): string => `The recipe has understood none of the newest ${lines} lines.`,
+      why: 'All lines are saved. Look at them and change the recipe, or use another one: they can be read again.',
+    },
+    contradiction: {
+      title: {
+        temperatures: 'The air reads hotter than the stack.',
+        gases: 'Room air reads as carbon dioxide, and O2 as nothing.',
+      },
+      why: 'Two columns are probably swapped. Compare with the display and change the recipe; the saved lines can be read again.',
+    },
+    'clock-set': {
+      title: (by: string, isAhead: boolean): string => `The clock of the instrument was set ${isAhead ? 'ahead' : 'back'} by ${by}.`,
+      why: 'The times of this run come from this computer and are not changed.',
+    },
     waveOff: 'Ignore',
   } satisfies Record<LineNotice['kind'], unknown> & { waveOff: string },
+  clockSetInFile: (by: string): string => `the clock in the lines was set back by ${by}: a gap whose length is not known`,
   trying: (baud: string, tried: number, of: number): string => `Listening at ${baud}, speed ${tried} of ${of}. Nothing is sent.`,
 } as const;

@@ -1,13 +1,15 @@
-/** How lines as the world sends them are judged: thirty field shapes and our own against their truth. */
+/** How lines as the world sends them are judged: the field shapes handed to us, and three sets of our own, against their truth. */
 import { ownShapes } from '../shared/lines/own-field-shapes.ts';
 import { strangerShapes } from '../shared/lines/stranger-shapes.ts';
-import { fieldShapes, scoreField, type FieldShape } from '../shared/lines/score-field.ts';
+import { wireShapes } from '../shared/lines/wire-shapes.ts';
+import { fieldShapes, scoreField, scoreLive, type FieldShape } from '../shared/lines/score-field.ts';
 
 export function scoreLines(): void {
   for (const [name, shapes] of [
     ['field', fieldShapes()],
     ['own', ownShapes],
     ['stranger', strangerShapes],
+    ['wire', wireShapes],
   ] as const)
     scoreShapes(name, shapes);
 }
@@ -15,7 +17,9 @@ export function scoreLines(): void {
 function scoreShapes(name: string, shapes: readonly FieldShape[]): void {
   const outcomes = shapes.map(scoreField);
   const misread = outcomes.filter(({ verdict }) => verdict === 'misread');
-  console.log(`${name} shapes: ${shapes.length}, misread: ${misread.length}`);
+  const live = shapes.filter((shape) => scoreLive(shape).wrong.length > 0);
+  console.log(`${name} shapes: ${shapes.length}, misread: ${misread.length}, misread live: ${live.length}`);
+  for (const { name: one } of live) console.log(`  live: ${one}`);
   for (const kind of ['read', 'ask', 'refuse'] as const) {
     const of = outcomes.filter(({ shape }) => shape.expect === kind);
     const right = of.filter(({ isAsExpected, verdict }) => isAsExpected || (kind === 'ask' && verdict === 'right'));

@@ -20,7 +20,7 @@ function shownFigure(display: NonNullable<RunInfo['display']>, channel: ChannelI
   const value = display.values[channel];
   const unit = column?.unit ?? unitsFor(channel)[0] ?? 'none';
   const isOther = inner[channel] !== undefined && unit !== inner[channel];
-  const digits = /[.,](\d+)/.exec(column?.examples.at(-1) ?? '')?.[1]?.length ?? 0;
+  const digits = /[.,](\d+)/.exec(column?.examples.at(-1) ?? String(value ?? ''))?.[1]?.length ?? 0;
   const text = value === undefined ? '–' : value.toFixed(isOther ? 1 : Math.min(2, digits));
   const shownUnit = isOther ? (inner[channel] ?? unit) : unit;
   return { text, unit: recipeWords.units[shownUnit as keyof typeof recipeWords.units] ?? shownUnit };
@@ -60,7 +60,8 @@ export function DisplayCheck({ info, later }: { info: RunInfo & { display: NonNu
         {channels.map((channel) => {
           const { text, unit } = shownFigure(display, channel);
           const column = display.columns.find(({ taken }) => taken === channel);
-          const why = column === undefined ? '' : whyOpen(column) === '' ? whyTaken(column) : words.youSaid;
+          const isSaid = column?.evidence.length === 0 || (column !== undefined && whyOpen(column) !== '');
+          const why = column === undefined ? '' : isSaid ? words.youSaid : whyTaken(column);
           return (
             <div key={channel} className={`display-row${channel === 'o2' || channel === 'co' ? ' big' : ''}`}>
               <div>

@@ -84,6 +84,29 @@ function NoticeText({ notice }: { notice: LineNotice }) {
           <div className="second">{words.stale.why(formatDuration(nowMs - notice.sinceMs))}</div>
         </>
       );
+    case 'reads-nothing':
+      return (
+        <>
+          <b>{words['reads-nothing'].title(notice.lines)}</b>
+          <div className="second">{words['reads-nothing'].why}</div>
+        </>
+      );
+    case 'contradiction':
+      return (
+        <>
+          <b>
+            <ChannelName text={words.contradiction.title[notice.what]} />
+          </b>
+          <div className="second">{words.contradiction.why}</div>
+        </>
+      );
+    case 'clock-set':
+      return (
+        <>
+          <b>{words['clock-set'].title(formatDuration(Math.abs(notice.byMs)), notice.byMs > 0)}</b>
+          <div className="second">{words['clock-set'].why}</div>
+        </>
+      );
     case 'sentinel':
       return (
         <>

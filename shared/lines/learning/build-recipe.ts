@@ -70,6 +70,12 @@ const possible: Partial<Record<ChannelId, readonly [number, number]>> = {
   airTemperature: [-60, 120],
 };
 
+/** Numbers inside the possible range that instruments send for 'too high'; taken as such where all values seen are far below. */
+const likelySentinels: Partial<Record<ChannelId, readonly number[]>> = {
+  co: [9999, 99_999, 32_767, 65_535],
+  stackTemperature: [999, 999.9],
+};
+
 /** Words of a status column: with at most a few different ones, most of them words. */
 function findStatus(table: Table, identity: Identity): Column | undefined {
   const used = new Set(mainRoles.map((role) => identity.main[role]?.column));
@@ -93,6 +99,10 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
     const valid = bounds === undefined ? {} : { valid: [bounds[0], bounds[1]] as [number, number] };
     fields.push({ channel, at: column.at, unit, ...name, ...(scale === 1 ? {} : { scale }), ...valid });
     for (const value of column.sentinels) sentinels.push({ value, means: classicSentinel(value) ?? 'error', channel });
+    // What has not come yet, and could be taken for a measured value when it comes.
+    const highest = (column.statistics?.high ?? 0) * scale;
+    for (const value of likelySentinels[channel] ?? [])
+      if (scale === 1 && highest < value / 3 && !column.sentinels.includes(value)) sentinels.push({ value, means: 'over-range', channel });
   };
   for (const role of mainRoles) {
     const reading = identity.main[role];

@@ -109,7 +109,7 @@ const excludingRows: readonly (readonly [RegExp, NamedQuantity])[] = [
     'sensor',
   ],
   [
-    /boiler|water|wasser|kessel|vorlauf|rucklauf|caldera|chaudiere|caldaia|agua|acqua|(^| )(dhw|hw|ww|eau|supply|return|retour|depart|ida|retorno|mandata|ritorno|puffer|buffer|tank|radiator|brine|glycol|coolant|tvl|trl|tkessel|flow ?temp|zirkulation|hot ?water)( |$)/,
+    /boiler|water|wasser|kessel|vorlauf|rucklauf|caldera|chaudiere|caldaia|agua|acqua|(^| )(dhw|hw|ww|eau|supply(?! air)|return|retour|depart|ida|retorno|mandata|ritorno|puffer|buffer|tank|radiator|brine|glycol|coolant|tvl|trl|tkessel|flow ?temp|zirkulation|hot ?water)( |$)/,
     'water',
   ],
   [
@@ -203,7 +203,7 @@ const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
   [/(amb|room|raum|umgebung)\w* ?co( |$)|(^| )co ?(amb|room|raum|umg)/, { ambientCo: 3 }],
   [/(stickstoff|nitrogen|azote?|nitrogeno) ?mon|monoss?(ido|yde) d. ?azot|mon[oó]xido de nitr/, { no: 3 }],
   [
-    /kohlenmonoxi?y?d|kohlenstoffmonoxi?y?d|(^| )(co|carbon ?monoxide|monoxide|monoxyde|monoxido|monossido|ossido di carbonio|oxido de carbono)( |$|1)/,
+    /kohlenmonoxi?y?d|kohlenstoffmonoxi?y?d|(^| )(co|carbon ?monoxide|monoxide|monoxyde|monoxido|monossido|ossido di carbonio|oxido de carbono|tlenek wegla)( |$|1)/,
     { co: 3 },
   ],
   [/(^| )no ?x( |$)/, { nox: 3 }],
@@ -230,7 +230,7 @@ const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
     { stack: 3 },
   ],
   [
-    /ambient|ambiant|room|inlet|intake|combustion air|comburant|verbrennungsluft|ansaugluft|umgebung|raumtemp|ambiance|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|zuluft|supply ?air|cold ?junction|aria|aire|air|lucht|luft ?temp|tin|omgeving|otoczenia|ambiente)( |$)|zuluft ?temp|lufttemp/,
+    /ambient|ambiant|room|inlet|intake|combustion air|comburant|verbrennungsluft|ansaugluft|umgebung|raumtemp|ambiance|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|zuluft|supply ?air|cold ?junction|aria|aire|air|lucht|luft ?temp|tin|omgeving|otoczenia|powietrze|powietrza|ambiente)( |$)|zuluft ?temp|lufttemp|luchttemp/,
     { air: 3 },
   ],
   [
@@ -260,7 +260,7 @@ const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
   [/temp(?![a-z]{6})|(^| )(tc|tc ?\d+|t)( |$)/, { otherTemperature: 3 }],
 ];
 
-const plainLetters: Record<string, string> = { '₂': '2', ₓ: 'x', '₀': '0', ß: 'ss', ø: 'o' };
+const plainLetters: Record<string, string> = { '₂': '2', ₓ: 'x', '₀': '0', ß: 'ss', ø: 'o', ł: 'l' };
 
 /** 'stackTemp_C' -> 'stack temp c'; chemical formulas stay in one piece. */
 const words = (name: string): string =>
@@ -270,7 +270,7 @@ const words = (name: string): string =>
     .replace(/([a-z0-9])([A-Z][a-z])/g, '$1 $2')
     .replace(/([a-z]{2})([A-Z])/g, '$1 $2')
     .toLowerCase()
-    .replace(/[ßø]/g, (sign) => plainLetters[sign] ?? sign)
+    .replace(/[ßøł]/g, (sign) => plainLetters[sign] ?? sign)
     .normalize('NFD')
     .replace(/\p{M}+/gu, '')
     .replace(/[^a-z0-9%/#@λ]+/g, ' ')
@@ -297,6 +297,8 @@ const MOST_MEANINGS = 2000;
 
 function workOut(name: string): NameMeaning {
   let bare = name.trim().replace(/^["']|["']$/g, '');
+  // A path of places, 'cellar/boiler/flue/o2': each part is a word.
+  if (/^\/?[^\s/()[\]]{2,}(?:\/[^\s/()[\]]+){2,}$/.test(bare)) bare = bare.replaceAll('/', ' ').trim();
   let unit: SentUnit | undefined;
   let foreign: NameMeaning['foreign'];
   let isWet = false;

@@ -35,7 +35,9 @@ const timeUnit = /^[[(]?(s|sec|ms|min|h|hh:mm:ss|hh:mm|dd\.mm\.yy(yy)?)[\])]?$/i
 
 /** Header cells to as many names as there are columns: units and second words join the word before. */
 function fitNames(text: string, delimiter: string, count: number): string[] | undefined {
-  const bare = text.replace(/^\s*(?:#+|\/\/|;|!|\*+|%\s)\s*/, '');
+  // A per cent sign in front is a comment in some tables, and the first unit in others.
+  const asIs = splitColumns(text.trim(), delimiter, true).texts;
+  const bare = asIs[0] === '%' && asIs.length >= count - 1 ? text : text.replace(/^\s*(?:#+|\/\/|;|!|\*+|%\s)\s*/, '');
   const cells = splitColumns(bare, delimiter, true).texts;
   if (cells.length === count + 1 && cells[count] === '') cells.pop();
   if (cells.length === count) return cells;
@@ -95,7 +97,8 @@ function findHeader(lines: readonly string[], delimiter: string, count: number):
     const known = cells.filter((cell) => Object.keys(nameMeaning(cell).roles).length > 0).length;
     if (known > namesScore) {
       header.names = cells;
-      header.isWhole = splitColumns(line, delimiter, true).texts.length >= count;
+      const own = splitColumns(line, delimiter, true).texts;
+      header.isWhole = own.length === count || (own.length === count + 1 && own[count] === '');
       namesScore = known;
     }
   }
@@ -107,7 +110,11 @@ function headPrefixesOf(lines: readonly string[], delimiter: string, count: numb
   if (delimiter === 'blanks') return [];
   const firstOf = (line: string): string => line.slice(0, Math.max(0, line.indexOf(delimiter)));
   const split = lines.filter((line) => line.includes(delimiter));
-  if (split.filter((line) => /^\s*"?[\d.+-]/.test(line)).length < split.length * 0.8) return [];
+  // Words in front are the head where all that follows begins with a number, and odd lines where most lines do.
+  const areNumbers = split.map((line) => /^\s*"?[\d.+-]/.test(line));
+  const firstNumber = areNumbers.indexOf(true);
+  const isHeadOnly = firstNumber >= 0 && split.length - firstNumber >= 3 && areNumbers.slice(firstNumber).every(Boolean);
+  if (!isHeadOnly && areNumbers.filter(Boolean).length < split.length * 0.8) return [];
   const odd = new Set<string>();
   for (const line of split) {
     const first = firstOf(line);
@@ -115,7 +122,11 @@ function headPrefixesOf(lines: readonly string[], delimiter: string, count: numb
     else if (
       /^[A-Za-z][\w .:-]{0,40}$/.test(first) &&
       line.split(delimiter).length >= Math.min(count, 3) &&
-      /\d/.test(line.slice(first.length))
+      // a digit in a name ('O2') makes no reading of a line of names
+      line
+        .split(delimiter)
+        .slice(1)
+        .some((cell) => isNumeric(cell.trim().replace(/^"/, '')))
     )
       odd.add(`${first}${delimiter}`);
   }
@@ -147,7 +158,7 @@ function neighbours(
   for (let at = 0; at < count; at++) {
     const text = constants[at];
     if (text === undefined) continue;
-    const unit = unitFromText(text);
+    const unit = unitFromText(text.replace(/[,;|]+$/, ''));
     if (unit !== undefined && at > 0 && constants[at - 1] === undefined) {
       units[at - 1] = unit;
       isText[at] = true;
@@ -159,7 +170,7 @@ function neighbours(
     ) {
       // 'cell temperature 44.5': all words before the number name it.
       let from = at;
-      while (from > 0 && constants[from - 1] !== undefined && unitFromText(constants[from - 1] ?? '') === undefined) from -= 1;
+      while (from > 0 && constants[from - 1] !== undefined && !isText[from - 1]) from -= 1;
       const run = constants.slice(from, at + 1).map((word) => (word ?? '').replace(/[:=;,]+$/, ''));
       names[at + 1] = run.join(' ');
       for (let one = from; one <= at; one++) isText[one] = true;
@@ -311,10 +322,18 @@ function tableFor(
   const isSentence = startsWith !== undefined && startsWith.count >= rows.length * 0.5;
   if (isSentence) rows = rows.filter((cells) => cells[0] === startsWith.item);
 
+  // 'RAW,1204,88,311': the word in front says what all columns are that have no name of their own.
+  const rawWord =
+    header.names === undefined
+      ? [prompt ?? '', ...beside.names]
+          .map((text) => text.replace(/[^A-Za-z ]+/g, ' ').trim())
+          .find((text) => nameMeaning(text).excludedBy === 'raw')
+      : undefined;
   const columns: Column[] = [];
   for (let at = 0; at < count; at++) {
     if (beside.isText[at] === true) continue;
-    const name = header.names?.[at] ?? beside.names[at] ?? '';
+    const given = header.names?.[at] ?? beside.names[at] ?? '';
+    const name = given === '' ? (rawWord ?? '') : given;
     columns.push(
       makeColumn({
         at,

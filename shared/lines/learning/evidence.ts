@@ -29,6 +29,9 @@ export const evidenceKeys = [
   'unit-contradicts',
   'values-contradict',
   'only-values',
+  'names-swapped',
+  'by-turns',
+  'air-only',
   // against
   'foreign-unit',
   'other-name',
@@ -38,6 +41,7 @@ export const evidenceKeys = [
   'constant',
   'text',
   'empty',
+  'hexadecimal',
   'impossible',
   'computed',
   'taken-by-another',

@@ -7,6 +7,7 @@ import type { ChannelId } from '../../measurement/channel.ts';
 import { unitsFor, type SentUnit } from '../../measurement/recipe.ts';
 import { toInner } from '../sent-units.ts';
 import type { Role } from './column-name.ts';
+import { areMixed, isHexadecimal, isNumbering, swappedChannels, type Used } from './contradictions.ts';
 import type { ColumnVerdict, Evidence, EvidenceKey } from './evidence.ts';
 import type { FoundClock } from './find-clock.ts';
 import { mainRoles, solveIdentity, type Identity, type MainRole, type Reading, type Solved } from './identity.ts';
@@ -50,6 +51,9 @@ const possible: Record<JudgedRole, readonly [number, number]> = {
   stack: [-45, 1400],
   air: [-45, 75],
 };
+/** ppm: more is no flue gas, whatever the unit was meant to be */
+const MOST_CO_WITHOUT_UNIT = 60_000;
+
 /** What is seldom in a flue, and usual where name and unit have been mixed up. */
 const usual: Record<JudgedRole, readonly [number, number]> = {
   o2: [0.05, 22],
@@ -94,13 +98,15 @@ function exclusion(column: Column, isClock: boolean, role: JudgedRole): Evidence
   if (strongest !== undefined && !isStrong(column, role)) return against('other-name', 'name', strongest[0]);
   if (column.name !== '' && meaning.isEmpty !== true && saidFor(column, role) === 0) return against('unknown-name', 'name', column.name);
   if (unit !== undefined && !unitsFor(channelOfRole[role]).includes(unit)) return against('foreign-unit', 'unit', unit);
+  if (isHexadecimal(column)) return against('hexadecimal', 'nature');
   if (s === undefined) return against(column.texts.some((text) => text.trim() !== '') ? 'text' : 'empty', 'nature');
   if (s.distinct === 1 && s.count > 3 && saidFor(column, role) < 1) return against('constant', 'nature', undefined, s.median, s.median);
   const range = innerRange(column, role, unit ?? unitAlone(role));
   const isUnitKnown = unit !== undefined;
   if (range !== undefined && saidFor(column, role) > 0) {
     const [low, high] = possible[role];
-    const isOut = range[2] < low || range[2] > (isUnitKnown || isTemperature(role) ? high : Infinity);
+    const most = isUnitKnown || isTemperature(role) ? high : role === 'co' ? MOST_CO_WITHOUT_UNIT : Infinity;
+    const isOut = range[2] < low || range[2] > most;
     // degF and K without a unit read higher
     if (isOut && (isUnitKnown || !isTemperature(role) || range[2] < low || range[2] > 2600))
       return against('impossible', 'range', undefined, s.low, s.high);
@@ -147,6 +153,17 @@ function withOpenShortNames(columns: readonly Column[]): readonly Column[] {
   });
 }
 
+/** 'No' over numbers that count is the number of the record, not nitric oxide. */
+const withNumbering = (columns: readonly Column[]): readonly Column[] =>
+  columns.map((column) => {
+    const { no, counter } = column.meaning.roles;
+    const isRecord = no !== undefined && counter !== undefined && column.unit === undefined && isNumbering(column);
+    return isRecord ? { ...column, meaning: { ...column.meaning, roles: { counter: 3 } } } : column;
+  });
+
+/** What a burner's run can do without flue gas and stack: room CO, a draft, an oil pressure. */
+const besideRoles: readonly Role[] = ['ambientCo', 'draft', 'pumpPressure', 'no', 'no2', 'so2'];
+
 /** Of one gas said wet and dry, or dry and nothing, the dry one counts: the channels are dry. */
 function drySide(columns: readonly Column[], candidates: readonly number[]): readonly number[] {
   const dry = candidates.filter((index) => columns[index]?.meaning.isDry === true);
@@ -161,7 +178,7 @@ const MOST_UNPLACED = 2;
 type Found = { column: number; unit: SentUnit; scale: number; sureness: 'sure' | 'look'; evidence: Evidence[] };
 
 export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): Judged {
-  const columns = withOpenShortNames(table.columns);
+  const columns = withNumbering(withOpenShortNames(table.columns));
   const clocks = new Set(clock.columns);
   const excluded = columns.map(
     (column, index) =>
@@ -444,6 +461,38 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
       if (one !== undefined)
         found[role] = { ...one, sureness: 'look', evidence: [...one.evidence, line(role, 'open', 'unit', 'unit-missing', 2)] };
     }
+  const reopen = (role: JudgedRole, evidence: Evidence): void => {
+    const one = found[role];
+    if (one !== undefined) found[role] = { ...one, sureness: 'look', evidence: [...one.evidence, evidence] };
+  };
+  const used = (Object.entries(found) as [JudgedRole, Found][]).map(([role, { column, unit, scale }]): Used => ({
+    channel: channelOfRole[role],
+    column: columns[column] as Column,
+    unit,
+    scale,
+  }));
+  // A temperature named as the air's that no room has, beside a stack that reads like one.
+  const hotAir = columns.findIndex(
+    (column, at) => isStrong(column, 'air') && excluded[at]?.air?.key === 'impossible' && hasNumbers(column),
+  );
+  if (hotAir >= 0 && found.stack !== undefined && found.air === undefined) {
+    const column = columns[hotAir] as Column;
+    used.push({ channel: 'airTemperature', column, unit: column.unit ?? found.stack.unit, scale: 1 });
+  }
+  // The temperature of a room alone is no run of a burner: nobody but a person can say what it is for.
+  const isAirOnly =
+    Object.keys(found).length === 1 &&
+    found.air !== undefined &&
+    !columns.some(({ meaning }) => meaning.excludedBy === undefined && besideRoles.some((role) => (meaning.roles[role] ?? 0) >= 2));
+  if (isAirOnly) reopen('air', line('air', 'open', 'name', 'air-only', 2));
+  const roleOf = (channel: ChannelId): JudgedRole => judgedRoles.find((role) => channelOfRole[role] === channel) ?? 'o2';
+  for (const [one, other] of swappedChannels(used)) {
+    reopen(roleOf(one), line(roleOf(one), 'open', 'movement', 'names-swapped', 2, other));
+    reopen(roleOf(other), line(roleOf(other), 'open', 'movement', 'names-swapped', 2, one));
+    if (found.air === undefined && other === 'airTemperature') look(hotAir, line('air', 'open', 'movement', 'names-swapped', 2, one));
+  }
+  if (areMixed(used, columns) || table.isMixed === true)
+    for (const role of Object.keys(found) as JudgedRole[]) reopen(role, line(role, 'open', 'movement', 'by-turns', 2));
   const all = Object.entries(found) as [JudgedRole, Found][];
   // A name that says it stays sure where another column of the same quantity is asked about; the question shows both.
   const isOpen = all.some(([, one]) => one.sureness === 'look') || looks.size > 0;

@@ -253,6 +253,20 @@ function tableFrom(
   };
 }
 
+/** 'A: O2 4.1' and 'B: O2 20.9': the same name behind different tags, in many lines each. */
+function areTagged(withPairs: readonly Parsed[]): boolean {
+  const tags = new Map<string, Map<string, number>>();
+  for (const { pairs } of withPairs) {
+    const tagged = /^([^\s:]{1,12}):\s+(\S.*)$/.exec(pairs[0]?.key ?? '');
+    const name = normalKey(tagged?.[2] ?? '');
+    if (tagged === null || !isOfUse(name)) continue;
+    const times = tags.get(name) ?? new Map<string, number>();
+    times.set(tagged[1] ?? '', (times.get(tagged[1] ?? '') ?? 0) + 1);
+    tags.set(name, times);
+  }
+  return [...tags.values()].some((times) => [...times.values()].filter((count) => count >= withPairs.length * 0.15).length >= 2);
+}
+
 function oneLineTable(
   withPairs: readonly Parsed[],
   keys: ReadonlyMap<string, { shown: string }>,
@@ -290,6 +304,7 @@ function oneLineTable(
     rows: rows.length,
     share: Math.min(1, readable / Math.max(1, withDigits)),
     style,
+    isMixed: areTagged(withPairs),
     check: { kind: 'none' },
     prompts: [],
     reasons: [

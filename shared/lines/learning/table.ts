@@ -56,6 +56,8 @@ export type Table = {
   readonly preference: number;
   /** rows of gains or factors stand above the numbers: they may be raw counts */
   readonly hasFactors?: boolean | undefined;
+  /** the same keys come behind different tags: lines of two instruments */
+  readonly isMixed?: boolean | undefined;
   /** characters of the longest line */
   readonly longestLine?: number | undefined;
   /** beginnings of lines that belong to the head: names, units, gains, means */

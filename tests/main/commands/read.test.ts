@@ -33,6 +33,9 @@ const run = async (which: Command, args: string[]) => {
   });
   return { code, out, errors };
 };
+const two = (value: number): string => String(value).padStart(2, '0');
+const tableOf = (count: number): string[] =>
+  Array.from({ length: count }, (_, i) => `${i},${(4 + (i % 5) / 10).toFixed(1)},${20 + (i % 3)},${180 + (i % 7)}.0,21.0`);
 const read = async (...args: string[]) => {
   const ran = await run(command, [...args, '--json']);
   const rows = ran.code === 0 ? rowsOf(ran.out) : [];
@@ -100,6 +103,32 @@ describe('read', () => {
       0, 0.25, 0.5, 0.75, 1,
     ]);
     expect((await read(path, '--recipe', recipe, '--samples')).of('sample').at(-1)?.['t_s']).toBe(4);
+  });
+
+  it('refuses 600 kB in one line with the real cause, and reads a table behind such a line', async () => {
+    const long = 'O2=4.1 CO=23 '.repeat(47_000);
+    const alone = await read(at('one-line.txt', long));
+    expect(alone).toMatchObject({ code: 1, out: [] });
+    expect(alone.errors.join(' ')).toContain('Lines are longer than 16 kB');
+    const recipe = at('columns-of-four.json', JSON.stringify(columnsRecipe));
+    const behind = await read(at('behind.txt', `${long}\n${tableOf(60).join('\n')}\n`), '--recipe', recipe);
+    expect(behind.of('summary')).toMatchObject([{ samples: 60, rejected: 1 }]);
+    expect(behind.of('rejected')).toMatchObject([{ line: 1, reason: 'cut' }]);
+  });
+
+  it('says that the clock in the lines was set back, and joins nothing across it', async () => {
+    const recipe = at('clock-set.json', JSON.stringify({ ...columnsRecipe, time: { kind: 'field', at: 0, format: 'date-time' } }));
+    const lines = tableOf(120).map((line, i) => {
+      const minute = i < 60 ? 15 : 4;
+      return `2031-03-12 08:${two(minute)}:${two(i % 60)}${line.slice(line.indexOf(','))}`;
+    });
+    const { of } = await read(at('clock-set.txt', `${lines.join('\n')}\n`), '--recipe', recipe);
+    expect(of('clock-set')).toEqual([{ type: 'clock-set', t_s: 60, back_s: 719 }]);
+    expect(of('summary')).toMatchObject([{ gaps: 1, samples: 120 }]);
+    // a few seconds back are a clock that is corrected
+    const corrected = lines.map((line, i) => (i === 30 ? line.replace(':30', ':27') : line));
+    const again = await read(at('clock-corrected.txt', `${corrected.slice(0, 60).join('\n')}\n`), '--recipe', recipe);
+    expect(again.of('clock-set')).toEqual([]);
   });
 
   it('spreads lines that share a clock stamp', async () => {

@@ -86,6 +86,64 @@ describe('odd lines', () => {
     expect(info()?.notices).toEqual([{ kind: 'sentinel', channel: 'co', value: 9999 }]);
   });
 
+  it('says that a recipe in use has understood none of the newest lines, until it reads again', async () => {
+    const { say, info } = await begin();
+    await say(moving, 5);
+    await say(() => 'state=ok', 59);
+    expect(info()?.notices).toBeUndefined();
+    await say(() => 'state=ok', 2);
+    expect(info()?.notices).toEqual([{ kind: 'reads-nothing', lines: 60 }]);
+    await say(moving, 1);
+    expect(info()?.notices).toBeUndefined();
+  });
+
+  it('says that air hotter than the stack is probably two columns swapped', async () => {
+    const { say, info } = await begin({ recipe: swapped });
+    await say(moving, 9);
+    expect(info()?.notices).toBeUndefined();
+    await say((at) => moving(at + 9), 2);
+    expect(info()?.notices).toEqual([{ kind: 'contradiction', what: 'temperatures' }]);
+  });
+
+  it('says by how much the clock of the instrument was set while the run goes on', async () => {
+    const timed = LineRecipe.parse({
+      ...recipe,
+      fields: recipe.fields.map((field) => ({ ...field, at: (field.at as number) + 1 })),
+      time: { kind: 'field', at: 0, format: 'clock' },
+    });
+    const { say, info } = await begin({ recipe: timed });
+    const second = (at: number): string => String(at).padStart(2, '0');
+    await say((at) => `08:15:${second(at)},${moving(at)}`, 8);
+    expect(info()?.notices).toBeUndefined();
+    await say((at) => `07:15:${second(at + 8)},${moving(at + 8)}`, 5);
+    expect(info()?.notices).toEqual([{ kind: 'clock-set', byMs: -3_600_000 }]);
+  });
+
+  it('compares a recipe that a person chose with the display before its first figures count', async () => {
+    const { say, info, desk, runId } = await begin({});
+    await say(() => 'state=ok', 6);
+    value(await desk.handlers['run.useRecipe']({ runId, recipe }, operator));
+    await say(moving, 3);
+    expect(info()).toMatchObject({ phase: 'learning', channels: [], display: { values: { o2: 4.2, co: 22 } } });
+    value(await desk.handlers['run.compareDisplay']({ runId, agrees: true }, operator));
+    expect(info()).toMatchObject({ phase: 'running', channels: ['o2', 'co', 'stackTemperature', 'airTemperature'] });
+    // known from now on: the same columns count at once
+    await desk.handlers['run.end']({ runId }, operator);
+  });
+
+  it('goes on in the same line when a recipe with longer lines comes into use in the middle of it', async () => {
+    const { ports, clock, info, desk, runId } = await begin();
+    ports.send('A', '20.9,0,2');
+    await clock.advance(200);
+    const longer = LineRecipe.parse({ ...recipe, framing: { longestLine: 2048 } });
+    value(await desk.handlers['run.useRecipe']({ runId, recipe: longer }, operator));
+    ports.send('A', '1.5,21.0\r\n');
+    await clock.advance(200);
+    const { lines } = value(await desk.handlers['recipe.preview']({ runId, recipe: longer, count: 5 }, operator));
+    expect(lines.map(({ bytes }) => bytes)).toEqual(['20.9,0,21.5,21.0']);
+    expect(info()?.counters).toMatchObject({ lines: 1, understood: 1 });
+  });
+
   it('says that the speed is probably wrong, listens at the usual ones on request, sends nothing, and goes on with the right one', async () => {
     const { ports, clock, info, desk, runId, bauds } = await begin({});
     const noise = (at: number): string =>

@@ -6,13 +6,15 @@ import { describe, expect, it } from 'vitest';
 import { columnReasons, questionText, troubleText, whyOpen } from '../../../shared/words/learning.ts';
 import { withAnswers } from '../../../shared/pipeline/propose.ts';
 import { ownShapes } from './own-field-shapes.ts';
-import { fieldShapes, scoreField } from './score-field.ts';
+import { fieldShapes, scoreField, scoreLive } from './score-field.ts';
 import { strangerShapes } from './stranger-shapes.ts';
+import { wireShapes } from './wire-shapes.ts';
 
 const all = [
   ...fieldShapes().map((shape) => ['field', shape] as const),
   ...ownShapes.map((shape) => ['own', shape] as const),
   ...strangerShapes.map((shape) => ['stranger', shape] as const),
+  ...wireShapes.map((shape) => ['wire', shape] as const),
 ];
 
 describe('field shapes', () => {
@@ -45,6 +47,10 @@ describe('field shapes', () => {
     },
     30_000,
   );
+});
+
+describe('the same lines live, where what is adopted early reads all that follows', () => {
+  it.each(all.map(([, shape]) => [shape.name, shape] as const))('%s', (_, shape) => expect(scoreLive(shape).wrong).toEqual([]), 30_000);
 });
 
 describe('an answer about one column', () => {

@@ -195,7 +195,9 @@ describe('learning: what is clear and what is not', () => {
 
   it('learns a sentinel that stands apart, and leaves the channel absent there', () => {
     const lines = rows.map((row) => `${f(row.o2, 1)},${row.t < 12 ? '9999' : f(row.co, 0)},${f(row.stack, 1)},${f(row.air, 1)}`);
-    expect(learn(stamp(lines)).proposals[0]?.recipe.sentinels).toEqual([{ value: 9999, means: 'over-range', channel: 'co' }]);
+    expect(learn(stamp(lines)).proposals[0]?.recipe.sentinels).toEqual(
+      expect.arrayContaining([{ value: 9999, means: 'over-range', channel: 'co' }]),
+    );
   });
 
   it('calls a check probable before it has seen twenty lines', () => {

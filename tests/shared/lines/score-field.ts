@@ -2,10 +2,12 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { createLineSplitter } from '../../../shared/lines/line-splitter.ts';
+import { createContradictionWatch } from '../../../shared/lines/sample-watches.ts';
 import { createLineReader } from '../../../shared/lines/read-line.ts';
 import type { StampedLine } from '../../../shared/measurement/line.ts';
 import type { ChannelId } from '../../../shared/measurement/channel.ts';
-import { judgeLines, type Judgement } from '../../../shared/pipeline/propose.ts';
+import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { createLiveLearner, judgeLines, type Judgement } from '../../../shared/pipeline/propose.ts';
 
 export const fieldChannels = ['o2', 'co', 'co2', 'stackTemperature', 'airTemperature'] as const satisfies readonly ChannelId[];
 type Name = 'o2_pct' | 'co_ppm' | 'co2_pct' | 'stack_c' | 'air_c';
@@ -22,6 +24,8 @@ export type FieldShape = {
   readonly expect: 'read' | 'ask' | 'refuse';
   readonly why: string;
   readonly optional: readonly Name[];
+  /** a question, or a refusal with its cause: both are right */
+  readonly mayRefuse?: boolean | undefined;
   /** one reading is on several lines */
   readonly multi: boolean;
   /** line number from 1, then O2, CO, CO2, stack, air; null where the shape does not carry it */
@@ -67,15 +71,9 @@ export type FieldOutcome = {
   readonly isAsExpected: boolean;
 };
 
-export function scoreField(shape: FieldShape): FieldOutcome {
-  const lines = linesOf(shape.bytes);
-  const judged = judgeLines(lines.map(({ line }) => line));
-  if (judged.kind !== 'adopt') {
-    const verdict = judged.kind === 'ask' ? 'asked' : 'refused';
-    const isAsExpected = verdict === (shape.expect === 'ask' ? 'asked' : shape.expect === 'refuse' ? 'refused' : 'right');
-    return { shape, judged, wrong: [], right: 0, verdict, isAsExpected };
-  }
-  const reader = createLineReader(judged.proposal.recipe);
+/** What a recipe makes of all lines, beside the truth. */
+function readAll(shape: FieldShape, lines: ReturnType<typeof linesOf>, recipe: LineRecipe) {
+  const reader = createLineReader(recipe);
   const truth = new Map(shape.rows.map(([line, ...values]) => [line ?? 0, values] as const));
   const starts = [...truth.keys()].sort((a, b) => a - b);
   const got = new Map<number, Partial<Record<ChannelId, number>>>();
@@ -93,13 +91,43 @@ export function scoreField(shape: FieldShape): FieldOutcome {
     }
   };
   let last = 0;
+  const watch = createContradictionWatch();
+  let isSaid = false;
   for (const { line, number } of lines) {
     const read = reader.read(line);
+    isSaid ||= read.kind === 'sample' && watch.push(read.sample) !== undefined;
     if (read.kind === 'sample') take(Math.round(read.sample.timeMs / 1000), read.sample.values);
     last = number;
   }
   const rest = reader.end();
   if (rest?.kind === 'sample') take(last, rest.sample.values);
+  return { got, wrong, isSaid };
+}
+
+/** As live: the first recipe that is adopted while lines come in reads all of them. What the window says is wrong is not silent. */
+export function scoreLive(shape: FieldShape): { adoptedAt?: number; wrong: readonly string[] } {
+  const lines = linesOf(shape.bytes);
+  const learner = createLiveLearner();
+  for (const [at, { line }] of lines.entries()) {
+    const adopted = learner.push(line);
+    if (adopted === undefined) continue;
+    const { wrong, isSaid } = readAll(shape, lines, adopted.recipe);
+    return { adoptedAt: at + 1, wrong: isSaid ? [] : wrong };
+  }
+  return { wrong: [] };
+}
+
+export function scoreField(shape: FieldShape): FieldOutcome {
+  const lines = linesOf(shape.bytes);
+  const judged = judgeLines(lines.map(({ line }) => line));
+  if (judged.kind !== 'adopt') {
+    const verdict = judged.kind === 'ask' ? 'asked' : 'refused';
+    const isAsExpected =
+      (verdict === 'refused' && shape.mayRefuse === true && judged.kind === 'refuse' && judged.trouble !== 'reads-nothing') ||
+      verdict === (shape.expect === 'ask' ? 'asked' : shape.expect === 'refuse' ? 'refused' : 'right');
+    return { shape, judged, wrong: [], right: 0, verdict, isAsExpected };
+  }
+  const { got, wrong } = readAll(shape, lines, judged.proposal.recipe);
   const right = shape.rows.filter(([line, ...values]) =>
     fieldChannels.every((channel, at) => {
       const expected = values[at];
