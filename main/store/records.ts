@@ -269,9 +269,7 @@ export function createRecords(parts: RecordsParts): Records {
             const runs = visit.runs.map((run) => (runHashes.has(run.id) ? { ...run, hash: runHashes.get(run.id) } : run));
             const ready = { ...visit, runs, endedWallMs: visit.endedWallMs ?? clock.wallMs() };
             const unit = visit.applianceId === undefined ? undefined : appliances.get(visit.applianceId);
-            const rows = documents.instrument.list({ limit: 1000 });
-            const named = visit.instrumentId === undefined || !rows.ok ? undefined : findInstrument(visit.instrumentId, rows.value.rows);
-            const certificateUntil = named?.instrument.certificateUntil;
+            const certificateUntil = visit.instrumentId === undefined ? undefined : certificateOf(documents, visit.instrumentId);
             const signed = signVisit(
               ready,
               { name, wallMs: clock.wallMs(), hash: visitHash(ready) },
@@ -390,16 +388,22 @@ export type Shelf = {
   readonly office: OfficeTable;
 };
 
+function certificateOf({ instrument }: Shelf['documents'], named: string): string | undefined {
+  const rows = instrument.list({ limit: 1000 });
+  return rows.ok ? findInstrument(named, rows.value.rows)?.instrument.certificateUntil : undefined;
+}
+
 export function shelve({ db }: Pick<OpenRecords, 'db'>): Shelf {
   const appliances = createAppliances(db);
   const kinds = Object.entries(documentKinds).map(([kind, schema]) => [
     kind,
     documents<unknown>(db, kind, schema, searchTextOf, seals[kind]),
   ]);
+  const all = Object.fromEntries(kinds) as Shelf['documents'];
   return {
     appliances,
-    visits: createVisits(db, appliances.nameOf),
-    documents: Object.fromEntries(kinds) as Shelf['documents'],
+    visits: createVisits(db, appliances.nameOf, (instrument) => certificateOf(all, instrument)),
+    documents: all,
     office: createOfficeTable(db),
   };
 }

@@ -73,12 +73,21 @@ function keepsCorrections(stored: Visit, next: Visit): boolean {
   return stored.signature !== undefined && areIn && visitHash(stored) === visitHash(next);
 }
 
-export function createVisits(db: Database, applianceName: (id: string) => string | undefined): Visits {
+export function createVisits(
+  db: Database,
+  applianceName: (id: string) => string | undefined,
+  certificateOf: (instrument: string) => string | undefined = () => undefined,
+): Visits {
+  const storedVisit = (visit: Visit, revision: number): StoredVisit => {
+    const { instrumentId } = withCorrections(visit);
+    const certificateUntil = instrumentId === undefined ? undefined : certificateOf(instrumentId);
+    return { visit, revision, ...(certificateUntil === undefined ? {} : { certificateUntil }) };
+  };
   const read = (row: Row | undefined): Result<StoredVisit, Problem> => {
     if (row === undefined) return err(problem('not-found'));
     const checked = Visit.safeParse(parseJson(String(row['body'])));
     if (!checked.success) return err(problem('store-damaged', `Visit ${String(row['number'])} cannot be read.`));
-    return ok({ visit: checked.data, revision: Number(row['revision']), ...(isAltered(checked.data) && { altered: true }) });
+    return ok({ ...storedVisit(checked.data, Number(row['revision'])), ...(isAltered(checked.data) && { altered: true }) });
   };
   const listed = (visit: Visit): { summary: string; search: string } => {
     const shown = withCorrections(visit);
@@ -111,7 +120,7 @@ export function createVisits(db: Database, applianceName: (id: string) => string
       summary,
       JSON.stringify(visit),
     );
-    return { visit, revision };
+    return storedVisit(visit, revision);
   };
   const rowsOf = (applianceId: string): Visit[] =>
     db

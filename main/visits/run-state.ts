@@ -1,7 +1,7 @@
 /** What the visits remember of one run beside what its chain says: where it started, its recent samples, the question about a shift. */
 import type { Settings } from '../../shared/ipc/settings.ts';
 import type { Setting } from '../../shared/measurement/mark.ts';
-import type { Adjuster } from '../../shared/tuning/adjuster.ts';
+import { kindOf, type Adjuster } from '../../shared/tuning/adjuster.ts';
 import { shiftAnswered, startShiftWatch, watchMark, watchShift, type ShiftWatch } from '../../shared/tuning/unmarked-shift.ts';
 import type { RunFacts } from '../../shared/tuning/visit-session.ts';
 import type { RunNews } from '../runs/live-run.ts';
@@ -69,11 +69,19 @@ export function takeNews(state: RunState, news: RunNews): 'at-once' | 'soon' | u
 
 export const answered = (state: RunState): void => void (state.shift = shiftAnswered(state.shift));
 
-/** Fine is what the settings call so; without a word there the first one is. */
+/** Fine, and what it moves, is what the settings say; without a word there the first one is fine, and only the usual two names are air. */
 function simulatorAdjusters({ info }: RunLook, settings: Settings): Adjuster[] | undefined {
   return info.simulator?.adjusters.map(({ name, min, max, step }, index) => {
     const known = settings.adjusters.find((one) => one.name.toLowerCase() === name.toLowerCase());
-    return { name, unit: '', min, max, step, role: (known?.coarse ?? index > 0) ? 'coarse' : 'fine', kind: 'air' };
+    return {
+      name,
+      unit: '',
+      min,
+      max,
+      step,
+      role: (known?.coarse ?? index > 0) ? 'coarse' : 'fine',
+      kind: known?.kind ?? kindOf({ name }),
+    };
   });
 }
 

@@ -83,6 +83,7 @@ export function createVisitEdits(client: Client, store: AppStore): VisitEdits {
     if (base === undefined || stored.visit.id !== base.id || stored.revision <= revision) return;
     base = stored.visit;
     revision = stored.revision;
+    store.getState().certificateCame(stored.certificateUntil);
     show();
   };
   const plan = (): void => {
@@ -112,6 +113,7 @@ export function createVisitEdits(client: Client, store: AppStore): VisitEdits {
       sending = [];
       base = answer.value.visit;
       revision = answer.value.revision;
+      store.getState().certificateCame(answer.value.certificateUntil);
       show();
       if (queue.length === 0) store.getState().visitSavingChanged('kept');
       return queue.length > 0;
@@ -178,6 +180,7 @@ export function createVisitEdits(client: Client, store: AppStore): VisitEdits {
       queue = [];
       sending = [];
       round += 1;
+      store.getState().certificateCame(stored?.certificateUntil);
       store.getState().visitShown(stored?.visit);
       store.getState().visitSavingChanged('kept');
     },

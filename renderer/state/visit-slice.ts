@@ -23,6 +23,8 @@ export type VisitSlice = {
   visitStage: string;
   visitSaving: VisitSaving;
   appliance: StoredAppliance | undefined;
+  /** of the instrument that the visit names */
+  certificateUntil: string | undefined;
   /** the newest earlier visit at this appliance that left a reading */
   lastVisit: Visit | undefined;
   /** visits that were begun and not finished, newest first */
@@ -40,6 +42,7 @@ export type VisitSlice = {
   /** the trial whose window is open */
   trialOpen: string | undefined;
   visitShown: (visit: Visit | undefined) => void;
+  certificateCame: (certificateUntil: string | undefined) => void;
   visitSavingChanged: (saving: VisitSaving) => void;
   stepChosen: (step: StepId, side?: VisitSide) => void;
   sideTurned: () => void;
@@ -66,6 +69,7 @@ export const createVisitSlice: StateCreator<VisitSlice> = (set) => ({
   visitStage: '1',
   visitSaving: 'kept',
   appliance: undefined,
+  certificateUntil: undefined,
   lastVisit: undefined,
   openVisits: [],
   trials: {},
@@ -81,6 +85,7 @@ export const createVisitSlice: StateCreator<VisitSlice> = (set) => ({
         ? { visit, appliance: undefined, lastVisit: undefined, fieldTexts: {}, visitSaving: 'kept', safetyTest: undefined }
         : { visit },
     ),
+  certificateCame: (certificateUntil) => set({ certificateUntil }),
   visitSavingChanged: (visitSaving) => set({ visitSaving }),
   stepChosen: (visitStep, side) => set({ visitStep, visitSide: side ?? (liveSteps.has(visitStep) ? 'live' : 'step') }),
   sideTurned: () => set(({ visitSide }) => ({ visitSide: visitSide === 'live' ? 'step' : 'live' })),

@@ -47,7 +47,13 @@ export const VisitSummary = z.object({
 export type VisitSummary = z.infer<typeof VisitSummary>;
 
 /** `altered`: signed, and no longer what was signed */
-export const StoredVisit = z.object({ visit: Visit, revision: z.number().int(), altered: z.boolean().optional() });
+export const StoredVisit = z.object({
+  visit: Visit,
+  revision: z.number().int(),
+  altered: z.boolean().optional(),
+  /** until when the certificate of the instrument it names is good, where that instrument is in the records */
+  certificateUntil: z.string().optional(),
+});
 export type StoredVisit = z.infer<typeof StoredVisit>;
 export const StoredAppliance = z.object({
   id: z.string(),

@@ -8,16 +8,25 @@
  */
 import type { Fuel } from '../combustion/fuel.ts';
 import type { Setting } from '../measurement/mark.ts';
-import { isAir, kindOf, positionOf, roundToStep, withPosition, type Adjuster } from './adjuster.ts';
+import { checkPosition, isAir, kindOf, positionOf, roundToStep, withPosition, type Adjuster } from './adjuster.ts';
 import { airCurve, type AirCurve } from './air-curve.ts';
 import { flueCoLevel, roomCoLevel } from './cautions.ts';
 import { FLOOR_MARGIN_O2, STEP_TO_CLEAN_O2, blueGoal, clearOfCo, curveGoal, floorGoal, richCoO2, type GoalAnswer } from './curve-goal.ts';
 import { coAirFreePpm } from './gas-basis.ts';
 import { darkestSpot, isSmokeOver, type LimitsInForce } from './limits-in-force.ts';
-import { LEAST_EFFECT_O2, NEAR_ENOUGH_O2, nextSetting, rank, sameElsewhere, type Goal, type NextSetting } from './next-setting.ts';
+import {
+  LEAST_EFFECT_O2,
+  NEAR_ENOUGH_O2,
+  hasMoved,
+  nextSetting,
+  rank,
+  sameElsewhere,
+  type Goal,
+  type NextSetting,
+} from './next-setting.ts';
 import { oilOnPaper } from './oil.ts';
 import { sortTrials, type Change } from './staleness.ts';
-import { figureOf, type Trial } from './trial.ts';
+import { figureOf, isFittable, type Trial } from './trial.ts';
 import { sameSetting } from './trials.ts';
 import type { Visit } from './visit.ts';
 
@@ -37,6 +46,7 @@ export const adviceReasons = [
   'smoke-with-much-air',
   'o2-at-floor',
   'no-smoke-by-floor',
+  'floor-is-near',
   'co-before-smoke',
   'set-by-co',
   'smoke-and-co-disagree',
@@ -167,8 +177,9 @@ const goalOf = (curve: AirCurve, { flame, limits }: AdviceFacts): GoalAnswer =>
 
 function decide(facts: AdviceFacts, fresh: Trial[], planned: () => Plan | undefined): Advice {
   const { limits, fuel, flame, live } = facts;
-  if (facts.roomCoPpm !== undefined && isRoomUnsafe(facts.roomCoPpm)) return stop('room-co');
   const oil = oilOnPaper({ trials: facts.trials, oilCauses: facts.oilCauses });
+  if (facts.roomCoPpm !== undefined && isRoomUnsafe(facts.roomCoPpm))
+    return oil.state === 'found' ? stop('room-co', 'oil') : stop('room-co');
   if (oil.state === 'found') return stop('oil');
   const newest = fresh.at(-1);
   const now = newest && nowOf(newest);
@@ -299,7 +310,8 @@ function onlyMoved(
   if (moved.length !== 1 || one === undefined || other.positions.length !== present.positions.length) return undefined;
   const adjuster = adjusters.find(({ name }) => name === one.name);
   const to = positionOf(other, one.name);
-  return adjuster === undefined || to === undefined || !isAir(adjuster) ? undefined : { adjuster, from: one.value, to };
+  if (adjuster === undefined || to === undefined || !isAir(adjuster)) return undefined;
+  return checkPosition(adjuster, to).ok ? { adjuster, from: one.value, to } : undefined;
 }
 
 /** The exception of law 1: one small step less, where CO was measured to fall that way by more than its uncertainty. */
@@ -316,6 +328,9 @@ function chilledStep(bench: Bench, now: Now): Advice | undefined {
     return undefined;
   const uncertainty = Math.hypot(coAirFreeU(now), coAirFreeU(earlier));
   if (earlier.coAirFree - now.coAirFree <= uncertainty) return undefined;
+  // with more air CO was never seen lower: else that is where to go
+  if (fresh.map(nowOf).some((one) => one.o2 !== undefined && one.o2 > now.o2! && (one.coAirFree ?? Infinity) <= now.coAirFree!))
+    return undefined;
   // CO that was already seen rising again with less air is the other arm of the valley
   if (fresh.map(nowOf).some((one) => one.o2 !== undefined && one.o2 < now.o2! && (one.coAirFree ?? Infinity) >= now.coAirFree!))
     return undefined;
@@ -324,7 +339,7 @@ function chilledStep(bench: Bench, now: Now): Advice | undefined {
   const move = moveTo(bench, { kind: 'part-way', targetO2 });
   if (move === undefined || move.kind !== 'less-air' || now.o2 - move.next.expectedO2 > 1.5 * CHILLED_STEP_O2) return undefined;
   if (move.next.expectedO2 < limits.o2FloorPercent + FLOOR_MARGIN_O2) return undefined;
-  return adviceOf(move, now.o2, [targetO2, now.o2], ['flue-co-alarm', 'co-falls-towards-less-air', 'small-step']);
+  return adviceOf(bench, move, now.o2, [targetO2, now.o2], ['flue-co-alarm', 'co-falls-towards-less-air', 'small-step']);
 }
 
 /** Expanded uncertainty of CO air-free, from CO and from O2. */
@@ -373,7 +388,19 @@ function towardsGoal(bench: Bench, o2: number, curve: AirCurve, goal: GoalAnswer
     aim = { ...aim, targetO2: Math.max(aim.targetO2, o2 - CHILLED_STEP_O2) };
   }
   if (aim.targetO2 > o2) return moreAir(bench, o2, aim, [...keys, reasonOf(kind)], kind);
-  return lessAir(bench, o2, aim, [...keys, reasonOf(kind)], kind);
+  const less = lessAir(bench, o2, aim, [...keys, reasonOf(kind)], kind);
+  return less.advice === 'none' && less.because.includes('nearest-step') ? withoutAStep(bench, o2, curve, goal, keys) : less;
+}
+
+/** Less air is wanted, and the smallest step would go below the floor: the search ends here, and what is known decides. */
+function withoutAStep(bench: Bench, o2: number, curve: AirCurve, goal: GoalAnswer, keys: AdviceReason[]): Advice {
+  const { limits, flame } = bench.facts;
+  const isFound = curve.onset.state === 'found';
+  const targetO2 = Math.max(limits.o2FloorPercent + FLOOR_MARGIN_O2, curve.window?.aimO2 ?? 0);
+  const aim = isFound ? aimOf(curve, { kind: 'as-left', targetO2 }, limits) : floorAim(limits);
+  const why: AdviceReason[] = isFound || flame === 'blue' ? keys : [...keys, 'floor-is-near'];
+  if (goal.kind !== 'part-way' && o2 < aim.targetO2 - NEAR_ENOUGH_O2 && o2 < aim.aimO2[0]) return moreAir(bench, o2, aim, why, 'as-left');
+  return { advice: 'leave', because: [...why, 'nearest-step'], aimO2: [Math.min(o2, aim.aimO2[0]), Math.max(o2, aim.aimO2[1])], o2 };
 }
 
 const reasonOf = (kind: Goal['kind']): AdviceReason => kind;
@@ -424,7 +451,13 @@ function moveTo(bench: Bench, goal: Goal): Move | NonNullable<Refused> | undefin
 }
 type Refused = { kind: 'refused'; reason: Extract<NextSetting, { kind: 'none' }>['reason']; adjuster: string | undefined } | undefined;
 
-const adviceOf = ({ kind, next }: Move, o2: number, aimO2: readonly [number, number], because: AdviceReason[]): Advice => ({
+const adviceOf = (
+  { facts, fresh }: Bench,
+  { kind, next }: Move,
+  o2: number,
+  aimO2: readonly [number, number],
+  because: AdviceReason[],
+): Advice => ({
   advice: kind,
   because,
   adjuster: next.adjuster,
@@ -434,7 +467,7 @@ const adviceOf = ({ kind, next }: Move, o2: number, aimO2: readonly [number, num
   aimO2,
   expected: { o2: next.expectedO2, low: next.low, high: next.high },
   // a scale that runs backwards gets numbers only: there 'open' and the number part ways
-  direction: next.rising ? (kind === 'more-air' ? 'open' : 'close') : undefined,
+  direction: isSeenRising(next.adjuster, facts, fresh) ? (kind === 'more-air' ? 'open' : 'close') : undefined,
   o2,
 });
 
@@ -451,7 +484,7 @@ function lessAir(bench: Bench, o2: number, aim: Aim, because: AdviceReason[], ki
     if (move.kind === 'more-air') return none(...because, 'not-monotone');
     // where the interval would reach under the floor, less is dared
     const short = floor - move.next.low;
-    if (short <= 0 && move.next.expectedO2 > floor) return adviceOf(move, o2, aim.aimO2, because);
+    if (short <= 0 && move.next.expectedO2 > floor) return adviceOf(bench, move, o2, aim.aimO2, because);
     targetO2 += Math.max(short, FLOOR_MARGIN_O2);
   }
   return { advice: 'none', because: [...because, 'nearest-step'], aimO2: aim.aimO2, o2 };
@@ -460,7 +493,7 @@ function lessAir(bench: Bench, o2: number, aim: Aim, because: AdviceReason[], ki
 function moreAir(bench: Bench, o2: number, aim: Aim, because: AdviceReason[], kind: Goal['kind'] = 'find-clean'): Advice {
   const move = moveTo(bench, { kind, targetO2: aim.targetO2 });
   if (move !== undefined && 'next' in move)
-    return move.kind === 'more-air' ? adviceOf(move, o2, aim.aimO2, because) : none(...because, 'not-monotone');
+    return move.kind === 'more-air' ? adviceOf(bench, move, o2, aim.aimO2, because) : none(...because, 'not-monotone');
   return smallStep(bench, o2, 'more-air', aim, because, move);
 }
 
@@ -504,22 +537,27 @@ function smallStep(bench: Bench, o2: number, wanted: 'less-air' | 'more-air', ai
   return { advice: 'none', because: keys, aimO2: aim.aimO2, o2 };
 }
 
+const isSeenRising = (name: string, { adjusters }: AdviceFacts, fresh: readonly Trial[]): boolean => {
+  const adjuster = adjusters.find((one) => one.name === name);
+  return adjuster !== undefined && knownDirection(adjuster, fresh) === 'up';
+};
+
 /** Which end of the scale gives more air, from trials that differ in this adjuster only; undefined while they do not agree. */
 function knownDirection(adjuster: Adjuster, fresh: readonly Trial[]): 'up' | 'down' | undefined {
   const ways = new Set<'up' | 'down'>();
-  const usable = fresh.filter((trial) => trial.reading?.settled === true && figureOf(trial, 'o2'));
+  const usable = fresh.filter(isFittable);
   usable.forEach((trial, index) => {
     for (const other of sameElsewhere(usable.slice(index + 1), trial.setting, adjuster.name)) {
       const [a, b] = [positionOf(trial.setting, adjuster.name), positionOf(other.setting, adjuster.name)];
       if (a === undefined || b === undefined || a === b) continue;
       const rise = figureOf(other, 'o2')!.mean - figureOf(trial, 'o2')!.mean;
-      if (Math.abs(rise) >= LEAST_EFFECT_O2) ways.add(rise > 0 === b > a ? 'up' : 'down');
+      if (hasMoved(rise)) ways.add(rise > 0 === b > a ? 'up' : 'down');
     }
   });
   return ways.size === 1 ? [...ways][0] : undefined;
 }
 
 const isTriedInVain = (adjuster: Adjuster, fresh: readonly Trial[], present: Setting): boolean => {
-  const here = sameElsewhere(fresh, present, adjuster.name).filter((trial) => trial.reading?.settled === true && figureOf(trial, 'o2'));
+  const here = sameElsewhere(fresh, present, adjuster.name).filter(isFittable);
   return new Set(here.map((trial) => positionOf(trial.setting, adjuster.name))).size >= 2 && knownDirection(adjuster, here) === undefined;
 };

@@ -3,7 +3,7 @@ import { coAirFreePpm } from './gas-basis.ts';
 import { LEAST_RESERVE_CO2_POINTS, MOST_RESERVE_CO2_POINTS, o2PointsFromCo2Points } from './reserve.ts';
 import { ONSET_SMOKE, smokeOnset, type SmokeOnset, type SmokePoint } from './smoke-onset.ts';
 import { SMOKE_HALF_WIDTH } from './smoke.ts';
-import { figureOf, smokeOf, type Trial } from './trial.ts';
+import { figureOf, isFittable, smokeOf, type Trial } from './trial.ts';
 
 /** One trial on the curve, with half-widths of its error bars (95 % for the gases, half a step for smoke). */
 export type CurvePoint = {
@@ -43,7 +43,7 @@ export type TargetWindow = {
 
 export type CurveOptions = { stage: string; co2MaxPercent: number; reserveCo2Points: number; cardO2High?: number | undefined };
 
-/** Fresh trials of one stage (see staleness.ts) -> the air curve. Unsettled readings are drawn but not fitted. */
+/** Fresh trials of one stage (see staleness.ts) -> the air curve. Unsettled readings, and O2 no flue has, are drawn but not fitted. */
 export function airCurve(trials: readonly Trial[], options: CurveOptions): AirCurve {
   const ordered = [...trials].sort((a, b) => a.takenWallMs - b.takenWallMs);
   const points = ordered.flatMap((trial, order) => curvePoint(trial, order) ?? []);
@@ -69,7 +69,7 @@ function curvePoint(trial: Trial, order: number): CurvePoint | undefined {
     coPpm: co?.mean,
     coHalf: co && 2 * Math.hypot(co.random, co.common),
     coAirFreePpm: co && coAirFreePpm(co.mean, o2.mean),
-    settled: trial.reading?.settled === true,
+    settled: isFittable(trial),
     order,
   };
 }
@@ -77,7 +77,7 @@ function curvePoint(trial: Trial, order: number): CurvePoint | undefined {
 export function smokePoint(trial: Trial): SmokePoint | undefined {
   const o2 = figureOf(trial, 'o2');
   const smoke = smokeOf(trial);
-  if (!o2 || smoke === undefined || trial.reading?.settled !== true) return undefined;
+  if (!o2 || smoke === undefined || !isFittable(trial)) return undefined;
   const spots = trial.smoke!.spots.filter((spot) => spot.flaw === undefined).length;
   return { o2: o2.mean, random: o2.random, common: o2.common, smoke, spots };
 }

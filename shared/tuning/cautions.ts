@@ -59,14 +59,32 @@ export const FlueCoLimits = z.object({
   reason: z.string().max(300).optional(),
 });
 export type FlueCoLimits = z.infer<typeof FlueCoLimits>;
-export type LimitRefusal = { key: 'limit-needs-reason'; alarmPpm: number } | { key: 'limit-order' } | { key: 'limit-not-positive' };
+export type LimitRefusal =
+  | { key: 'limit-needs-reason'; alarmPpm: number }
+  | { key: 'limit-order' }
+  | { key: 'limit-not-positive' }
+  | { key: 'floor-needs-reason'; floorPercent: number }
+  | { key: 'floor-not-possible' };
+
+export const isRaised = ({ noticePpm, alarmPpm }: FlueCoLimits): boolean =>
+  alarmPpm > flueCoDefaults.alarmPpm || noticePpm > flueCoDefaults.noticePpm;
 
 export function setFlueCoLimits(wanted: FlueCoLimits): Result<FlueCoLimits, LimitRefusal> {
   if (!(wanted.noticePpm > 0 && wanted.alarmPpm > 0 && Number.isFinite(wanted.alarmPpm))) return err({ key: 'limit-not-positive' });
   if (wanted.noticePpm > wanted.alarmPpm) return err({ key: 'limit-order' });
-  const raised = wanted.alarmPpm > flueCoDefaults.alarmPpm || wanted.noticePpm > flueCoDefaults.noticePpm;
-  if (raised && (wanted.reason ?? '').trim().length < 3) return err({ key: 'limit-needs-reason', alarmPpm: wanted.alarmPpm });
+  if (isRaised(wanted) && (wanted.reason ?? '').trim().length < 3) return err({ key: 'limit-needs-reason', alarmPpm: wanted.alarmPpm });
   return ok(wanted);
+}
+
+/** Below this O2 nothing is aimed at, whatever the card says. Own choice: carbon and CO come before any gain. */
+export const O2_FLOOR_PERCENT = 2;
+const O2_FLOOR_RANGE = { least: 0.5, most: 10 } as const;
+
+/** The visit's own floor of O2. Raising needs no reason; a lower one does. */
+export function setO2Floor(floorPercent: number, reason: string): Result<number, LimitRefusal> {
+  if (!(floorPercent >= O2_FLOOR_RANGE.least && floorPercent <= O2_FLOOR_RANGE.most)) return err({ key: 'floor-not-possible' });
+  if (floorPercent < O2_FLOOR_PERCENT && reason.trim().length < 3) return err({ key: 'floor-needs-reason', floorPercent });
+  return ok(floorPercent);
 }
 
 export type FlueCoLevel = 'clear' | 'notice' | 'alarm';

@@ -10,6 +10,9 @@ const AIR_FREE_LIMIT_O2_PERCENT = 15;
 export const coAirFreePpm = (coPpm: number, o2Percent: number): number | undefined =>
   o2Percent > AIR_FREE_LIMIT_O2_PERCENT || o2Percent < -0.5 ? undefined : airFree(coPpm, o2Percent);
 
+/** O2 that a flue can have: above 15 % the sample is mostly room air, above 21 % or clearly below zero the value is wrong. */
+export const isFlueO2 = (o2Percent: number): boolean => o2Percent >= -0.5 && o2Percent <= AIR_FREE_LIMIT_O2_PERCENT;
+
 /** How often the gas holds the air of stoichiometric combustion, near enough: it runs straighter against an air opening than O2 does. */
 export const airRatio = (o2Percent: number): number => AIR_O2_PERCENT / (AIR_O2_PERCENT - o2Percent);
 export const o2FromAirRatio = (ratio: number): number => AIR_O2_PERCENT * (1 - 1 / ratio);

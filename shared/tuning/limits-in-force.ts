@@ -1,13 +1,11 @@
 /** The limits that a visit is tuned within: the card's where it has them, ours where it has none. */
-import { flueCoDefaults } from './cautions.ts';
+import { O2_FLOOR_PERCENT, flueCoDefaults } from './cautions.ts';
 import type { GoalLimits } from './curve-goal.ts';
 import { smokeResult } from './smoke.ts';
 import type { CardQuantity } from './target-card.ts';
 import type { Trial } from './trial.ts';
 import type { Visit } from './visit.ts';
 
-/** Below this O2 nothing is aimed at, whatever the card says. Own choice: carbon and CO come before any gain. */
-export const O2_FLOOR_PERCENT = 2;
 /** Smoke that may be left where no card says otherwise. @source common practice */
 export const SMOKE_LIMIT = 1;
 

@@ -2,7 +2,7 @@ import type { Setting } from '../measurement/mark.ts';
 import { isAir, positionOf, roundToStep, withPosition, type Adjuster } from './adjuster.ts';
 import { airRatio, o2FromAirRatio } from './gas-basis.ts';
 import { monotoneCurve, monotoneKnots, placeOf, valueAt } from './monotone-curve.ts';
-import { figureOf, type Trial } from './trial.ts';
+import { figureOf, isFittable, type Trial } from './trial.ts';
 
 /** What a next setting is for. */
 export type Goal = { kind: 'as-left' | 'find-smoke' | 'find-clean' | 'narrow-onset' | 'part-way'; targetO2: number };
@@ -45,6 +45,9 @@ export type NoAdvice = (typeof noAdvice)[number];
 export const NEAR_ENOUGH_O2 = 0.25;
 /** O2 must have moved by more than this between trials before a direction is believed. */
 export const LEAST_EFFECT_O2 = 0.3;
+/** 9.8 - 9.5 is a little more than 0.3 to a computer. */
+const ROUNDING = 1e-6;
+export const hasMoved = (riseO2: number): boolean => Math.abs(riseO2) > LEAST_EFFECT_O2 + ROUNDING;
 /**
  * How far past the trials a straight continuation is trusted, in spans that were tried. Own choice: little where the burner will be left,
  * more where the move only looks for the smoke and is measured at once.
@@ -55,6 +58,13 @@ const BEYOND_SHARE = { 'as-left': 1 / 3, 'find-smoke': 1, 'find-clean': 1, 'narr
 >;
 /** A straight line in the air ratio misses the true bend by at most about this share of the gap, in the middle of it. Own choice. */
 const SHAPE_SHARE = 0.12;
+
+/** Beyond the trials the straight line may be wrong by this share of what it adds. Own choice. */
+const BEYOND_SHAPE_SHARE = 0.5;
+/** A slope is read over this much O2, where there is as much. Own choice. */
+const SLOPE_OVER_O2 = 1;
+/** Own choice. */
+const CLOSING_SHARE = 0.5;
 
 type Candidate = { adjuster: Adjuster; group: Trial[] };
 
@@ -85,9 +95,7 @@ export function nextSetting({
   if (!present) return none('no-setting');
   const air = adjusters.filter(isAir);
   if (air.length === 0) return none('no-air-adjuster');
-  const usable = trials.filter(
-    (trial) => trial.setting.stage === present.stage && trial.reading?.settled === true && figureOf(trial, 'o2'),
-  );
+  const usable = trials.filter((trial) => trial.setting.stage === present.stage && isFittable(trial));
   const here = usable.findLast((trial) => trial.setting.positions.every(({ name, value }) => positionOf(present, name) === value));
   const hereO2 = here && figureOf(here, 'o2')!.mean;
   if (goal.kind === 'as-left' && hereO2 !== undefined && Math.abs(hereO2 - goal.targetO2) <= NEAR_ENOUGH_O2)
@@ -131,21 +139,21 @@ function moveOne({ adjuster, group }: Candidate, goal: Goal, present: Setting): 
   const worst = Math.max(...points.map((point) => Math.abs(point.o2 - o2FromAirRatio(knots.y[knots.x.indexOf(point.x)]!))));
   if (worst > 2 * LEAST_EFFECT_O2 + 3 * Math.max(...points.map((point) => point.random))) return none('not-monotone');
   const ends = [o2FromAirRatio(knots.y[0]!), o2FromAirRatio(knots.y.at(-1)!)] as const;
-  if (Math.abs(ends[1] - ends[0]) < LEAST_EFFECT_O2) return none('flat');
+  if (Math.abs(ends[1] - ends[0]) <= Math.max(LEAST_EFFECT_O2 + ROUNDING, noiseBetweenEnds(points))) return none('flat');
 
-  const reach = extended(knots, adjuster, BEYOND_SHARE[goal.kind]);
+  const reach = extended(knots, adjuster, BEYOND_SHARE[goal.kind], rising);
   const curve = monotoneCurve(reach.x, reach.y);
   const wanted = airRatio(goal.targetO2);
   const exact = placeOf(curve, wanted);
   const to = roundToStep(adjuster, exact ?? (wanted > Math.max(...reach.y) === rising ? reach.x.at(-1)! : reach.x[0]!));
   const expected = valueAt(curve, Math.min(reach.x.at(-1)!, Math.max(reach.x[0]!, to)))!;
   const expectedO2 = o2FromAirRatio(expected);
-  const half = uncertaintyAt(to, knots, Math.max(...points.map((point) => point.random)), adjuster, curve);
+  const half = uncertaintyAt(to, expectedO2, knots, Math.max(...points.map((point) => point.random)), adjuster, curve);
   const beyond = to < knots.x[0]! || to > knots.x.at(-1)!;
   if (exact === undefined && Math.abs(expectedO2 - goal.targetO2) > NEAR_ENOUGH_O2) {
     const atEnd = to === adjuster.min || to === adjuster.max;
     if (goal.kind === 'as-left') return none(atEnd ? 'scale-ends' : 'too-far-beyond-trials');
-    if (!beyond) return none('too-far-beyond-trials');
+    if (!beyond) return none(atEnd ? 'scale-ends' : 'too-far-beyond-trials');
   }
   if (to === positionOf(present, adjuster.name)) return none(goal.kind === 'as-left' ? 'flat' : 'scale-ends');
   return {
@@ -166,6 +174,16 @@ function moveOne({ adjuster, group }: Candidate, goal: Goal, present: Setting): 
   };
 }
 
+/** By how much the two ends of the scale could differ from the scatter of repeated readings alone, 95 %. Nothing where none was repeated. */
+function noiseBetweenEnds(points: readonly { x: number; o2: number }[]): number {
+  const places = [...new Set(points.map(({ x }) => x))].sort((a, b) => a - b);
+  const at = places.map((place) => points.filter(({ x }) => x === place).map(({ o2 }) => o2));
+  const freedom = points.length - places.length;
+  if (freedom === 0) return 0;
+  const squares = at.reduce((sum, values) => sum + values.reduce((part, value) => part + (value - mean(values)) ** 2, 0), 0);
+  return 2 * Math.sqrt((squares / freedom) * (1 / at[0]!.length + 1 / at.at(-1)!.length));
+}
+
 function trendOf(points: readonly { x: number; y: number }[]): number {
   const [meanX, meanY] = [mean(points.map((point) => point.x)), mean(points.map((point) => point.y))];
   return points.reduce((sum, point) => sum + (point.x - meanX) * (point.y - meanY), 0);
@@ -173,24 +191,34 @@ function trendOf(points: readonly { x: number; y: number }[]): number {
 
 const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
 
+type Knots = { x: readonly number[]; y: readonly number[] };
+
+/** The slope with which the knots end, over enough of them that readings a few tenths apart do not make it. */
+function endSlope({ x, y }: Knots, end: number, inwards: 1 | -1): number {
+  let other = end + inwards;
+  while (x[other + inwards] !== undefined && Math.abs(o2FromAirRatio(y[other]!) - o2FromAirRatio(y[end]!)) < SLOPE_OVER_O2)
+    other += inwards;
+  return (y[other]! - y[end]!) / (x[other]! - x[end]!);
+}
+
 /** The knots with a short straight continuation at either end, inside the scale. */
-function extended(
-  { x, y }: { x: readonly number[]; y: readonly number[] },
-  { min, max }: Adjuster,
-  beyondShare: number,
-): { x: number[]; y: number[] } {
+function extended(knots: Knots, { min, max }: Adjuster, beyondShare: number, rising: boolean): { x: number[]; y: number[] } {
+  const { x, y } = knots;
   const last = x.length - 1;
   const reach = (x[last]! - x[0]!) * beyondShare;
   const [outX, outY] = [[...x], [...y]];
-  const lowest = Math.max(min ?? -Infinity, x[0]! - reach);
-  const highest = Math.min(max ?? Infinity, x[last]! + reach);
+  // how the air falls near the closed end was not seen: no further than half the way that is left
+  const least = (from: number, end: number | undefined, isClosing: boolean): number =>
+    end === undefined ? Infinity : Math.abs(end - from) * (isClosing ? CLOSING_SHARE : 1);
+  const lowest = x[0]! - Math.min(reach, least(x[0]!, min, rising));
+  const highest = x[last]! + Math.min(reach, least(x[last]!, max, !rising));
   if (lowest < x[0]!) {
     outX.unshift(lowest);
-    outY.unshift(Math.max(1, y[0]! + ((y[1]! - y[0]!) / (x[1]! - x[0]!)) * (lowest - x[0]!)));
+    outY.unshift(Math.max(1, y[0]! + endSlope(knots, 0, 1) * (lowest - x[0]!)));
   }
   if (highest > x[last]!) {
     outX.push(highest);
-    outY.push(Math.max(1, y[last]! + ((y[last]! - y[last - 1]!) / (x[last]! - x[last - 1]!)) * (highest - x[last]!)));
+    outY.push(Math.max(1, y[last]! + endSlope(knots, last, -1) * (highest - x[last]!)));
   }
   return { x: outX, y: outY };
 }
@@ -198,23 +226,21 @@ function extended(
 /** Half-width in O2, 95 %: the readings' spread, the unknown bend between trials, and half a step of the hand. */
 function uncertaintyAt(
   to: number,
+  expectedO2: number,
   knots: { x: readonly number[]; y: readonly number[] },
   random: number,
   adjuster: Adjuster,
   curve: ReturnType<typeof monotoneCurve>,
 ): number {
-  const right = Math.min(
-    knots.x.length - 1,
-    Math.max(
-      1,
-      knots.x.findIndex((knot) => knot >= to),
-    ),
-  );
+  const above = knots.x.findIndex((knot) => knot >= to);
+  const right = above < 0 ? knots.x.length - 1 : Math.max(1, above);
   const [x0, x1] = [knots.x[right - 1]!, knots.x[right]!];
   const gap = Math.abs(o2FromAirRatio(knots.y[right]!) - o2FromAirRatio(knots.y[right - 1]!));
   const share = (to - x0) / (x1 - x0);
-  const beyond = Math.max(0, -share, share - 1);
-  const bend = share >= 0 && share <= 1 ? SHAPE_SHARE * gap * 4 * share * (1 - share) : gap * beyond * 0.5;
+  const bend =
+    share >= 0 && share <= 1
+      ? SHAPE_SHARE * gap * 4 * share * (1 - share)
+      : BEYOND_SHAPE_SHARE * Math.abs(expectedO2 - o2FromAirRatio(knots.y[share < 0 ? 0 : knots.y.length - 1]!));
   const [low, high] = [curve.x[0]!, curve.x.at(-1)!];
   const at = (place: number): number => o2FromAirRatio(valueAt(curve, Math.min(high, Math.max(low, place)))!);
   const hand = Math.abs(at(to + adjuster.step / 2) - at(to - adjuster.step / 2)) / 2;

@@ -7,8 +7,8 @@ import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { adjusterKinds, type Adjuster } from './adjuster.ts';
 import type { AdviceFacts } from './advise.ts';
-import { flueCoDefaults } from './cautions.ts';
-import { O2_FLOOR_PERCENT, SMOKE_LIMIT } from './limits-in-force.ts';
+import { O2_FLOOR_PERCENT, flueCoDefaults } from './cautions.ts';
+import { SMOKE_LIMIT } from './limits-in-force.ts';
 import type { SafeFacts } from './safe.ts';
 import type { Trial } from './trial.ts';
 
@@ -31,11 +31,15 @@ const PlainVisit = z.object({
       }),
     )
     .max(12)
-    .default([]),
+    .nullish()
+    .transform((value) => value ?? []),
   trials: z
     .array(
       z.object({
-        setting: z.record(z.string().min(1).max(40), number).default({}),
+        setting: z
+          .record(z.string().min(1).max(40), number.nullable())
+          .nullish()
+          .transform((value) => value ?? {}),
         stage: maybe(z.string().max(40)),
         o2_pct: maybe(number),
         co_ppm: maybe(number),
@@ -45,7 +49,8 @@ const PlainVisit = z.object({
       }),
     )
     .max(500)
-    .default([]),
+    .nullish()
+    .transform((value) => value ?? []),
   as_left: maybe(z.number().int().nonnegative()),
   alarm_co_air_free_ppm: maybe(z.number().positive().max(1e6)),
   o2_floor_pct: maybe(z.number().min(0).max(15)),
@@ -89,9 +94,8 @@ function factsOf(visit: PlainVisit): PlainFacts {
     smokeLimit: visit.smoke_limit ?? SMOKE_LIMIT,
   };
   const results = visit.safety ?? [];
-  // the last result of a test counts
-  const latest = [...new Map(results.map((one) => [one.test, one])).values()];
-  const named = (result: 'fail' | 'open'): string[] => latest.filter((one) => one.result === result).map(({ test }) => test);
+  // nothing says which of two results of one test came later: the worse one counts
+  const named = (result: 'fail' | 'open'): string[] => [...new Set(results.filter((one) => one.result === result).map(({ test }) => test))];
   const stages = [...new Set(trials.map(({ setting }) => setting.stage))];
   const asLeft = visit.as_left === undefined ? undefined : trials[visit.as_left];
   return {
@@ -108,12 +112,22 @@ function factsOf(visit: PlainVisit): PlainFacts {
       roomCoPpm: visit.room_co_ppm,
     },
     safe: {
-      stages: asLeft ? [{ name: asLeft.setting.stage, asLeft }] : [{ name: stages[0] ?? '1', asLeft: undefined }],
+      stages: (stages.length === 0 ? ['1'] : stages).map((name) => ({
+        name,
+        asLeft: asLeft?.setting.stage === name ? asLeft : undefined,
+        newest: trials.findLast(({ setting }) => setting.stage === name),
+      })),
+      o2FloorPercent: limits.o2FloorPercent,
+      isGas: visit.fuel !== undefined && findFuel(visit.fuel)?.phase === 'gas',
+      notSaid: [
+        ...(visit.bypass_in_place === undefined ? (['bypass'] as const) : []),
+        ...(visit.as_left !== undefined && visit.trials[visit.as_left]?.oil === undefined ? (['oil'] as const) : []),
+      ],
       trials,
       limits,
       smokeRule: 'worst-spot',
       roomCoPpm: visit.room_co_ppm,
-      tests: { passed: latest.filter(({ result }) => result === 'pass').length, failed: named('fail'), open: named('open') },
+      tests: { passed: results.filter(({ result }) => result === 'pass').length, failed: named('fail'), open: named('open') },
       bypasses: visit.bypass_in_place === true ? ['not named'] : [],
     },
   };
@@ -157,14 +171,18 @@ function trialOf({ setting, stage, o2_pct, co_ppm, smoke, oil, settled }: PlainV
     runId: '',
     fromMs: index,
     takenWallMs: index,
-    setting: { stage: stage ?? '1', positions: Object.entries(setting).map(([name, value]) => ({ name, value })) },
+    setting: {
+      stage: stage ?? '1',
+      positions: Object.entries(setting).flatMap(([name, value]) => (value === null ? [] : [{ name, value }])),
+    },
     ...(Object.keys(channels).length === 0
       ? {}
       : {
           reading: {
             id,
             scope: 'gas' as const,
-            settled: settled !== false,
+            // not said is not known, and what is not known to be settled is not taken for it
+            settled: settled === true,
             fromMs: index,
             toMs: index,
             takenMs: index,

@@ -2,10 +2,11 @@
  * Is the burner safe to leave running? Judged from everything that is known of the visit. One function for page 1, the owner's page, the
  * Report step, Records, signing and the command line. What is not known is said as unknown, never passed.
  */
+import { findFuel } from '../combustion/fuel.ts';
 import type { Appliance } from './appliance.ts';
-import { flueCoLevel, roomCoLevel } from './cautions.ts';
+import { O2_FLOOR_PERCENT, flueCoLevel, roomCoLevel } from './cautions.ts';
 import { coAirFreePpm } from './gas-basis.ts';
-import { O2_FLOOR_PERCENT, isSmokeOver, limitsInForce, smokeByRule, type LimitsInForce } from './limits-in-force.ts';
+import { isSmokeOver, limitsInForce, smokeByRule, type LimitsInForce } from './limits-in-force.ts';
 import { oilOnPaper, type OilFacts } from './oil.ts';
 import { testsNeeded } from './safety-plan.ts';
 import { staleReason } from './staleness.ts';
@@ -16,12 +17,12 @@ import type { Visit } from './visit.ts';
 /** `no` reasons first, in the order in which they are told. The sentences are in shared/words/advice.ts. */
 export type UnsafeReason =
   | { key: 'room-co'; ppm: number }
-  | { key: 'flue-co'; stage: string; airFreePpm: number | undefined; ppm: number }
+  | { key: 'flue-co'; stage: string; airFreePpm: number | undefined; ppm: number; isAsLeft: boolean }
   | { key: 'oil' }
   | { key: 'bypass'; what: string }
   | { key: 'safety-failed'; tests: string[] }
   | { key: 'defect'; what: string }
-  | { key: 'smoke'; stage: string; smoke: number; limit: number }
+  | { key: 'smoke'; stage: string; smoke: number; limit: number; isAsLeft: boolean }
   | { key: 'safety-open'; tests: string[] };
 export type UnknownReason =
   | { key: 'room-co-not-read' }
@@ -35,6 +36,9 @@ export type UnknownReason =
   | { key: 'o2-at-floor'; stage: string; o2: number }
   | { key: 'smoke-not-known'; stage: string }
   | { key: 'oil-not-cleared' }
+  | { key: 'oil-not-known' }
+  | { key: 'bypass-not-known' }
+  | { key: 'not-an-oil-burner' }
   | { key: 'safety-not-known' }
   | { key: 'instrument-overdue'; until: string };
 
@@ -44,8 +48,13 @@ export type SafeJudgement =
   | { safe: 'unknown'; unsafe: []; unknown: UnknownReason[] };
 
 export type SafeFacts = OilFacts & {
-  /** each stage of the burner with the trial that it was left at */
-  stages: readonly { name: string; asLeft: Trial | undefined; isStale?: boolean | undefined }[];
+  /** each stage of the burner with the trial that it was left at; without one, `newest` is how it runs now as far as it was read */
+  stages: readonly { name: string; asLeft: Trial | undefined; isStale?: boolean | undefined; newest?: Trial | undefined }[];
+  /** the floor of O2 that was chosen, apart from any card's low limit */
+  o2FloorPercent?: number | undefined;
+  /** what was asked and has no answer */
+  notSaid?: readonly ('bypass' | 'oil')[] | undefined;
+  isGas?: boolean | undefined;
   limits: LimitsInForce;
   smokeRule: Visit['smokeRule'];
   roomCoPpm: number | undefined;
@@ -72,6 +81,9 @@ export function judgeSafe(facts: SafeFacts): SafeJudgement {
   if (oil.state === 'found' || facts.stages.some(({ asLeft }) => asLeft?.smoke?.spots.some(({ oilTrace }) => oilTrace === true) === true))
     unsafe.push({ key: 'oil' });
   else if (oil.state === 'cause-known') unknown.push({ key: 'oil-not-cleared' });
+  else if (facts.notSaid?.includes('oil') === true) unknown.push({ key: 'oil-not-known' });
+  if (facts.isGas === true) unknown.push({ key: 'not-an-oil-burner' });
+  if (facts.notSaid?.includes('bypass') === true) unknown.push({ key: 'bypass-not-known' });
   for (const what of facts.bypasses) unsafe.push({ key: 'bypass', what });
   if (tests.failed.length > 0) unsafe.push({ key: 'safety-failed', tests: [...tests.failed] });
   for (const what of facts.defects ?? []) unsafe.push({ key: 'defect', what });
@@ -87,18 +99,20 @@ export function judgeSafe(facts: SafeFacts): SafeJudgement {
 const order: readonly UnsafeReason['key'][] = ['room-co', 'flue-co', 'oil', 'bypass', 'safety-failed', 'defect', 'smoke', 'safety-open'];
 
 function judgeStage(
-  { name, asLeft, isStale }: SafeFacts['stages'][number],
-  { trials, limits, smokeRule }: SafeFacts,
+  { name, asLeft, isStale, newest }: SafeFacts['stages'][number],
+  { trials, limits, smokeRule, o2FloorPercent = O2_FLOOR_PERCENT }: SafeFacts,
   unsafe: UnsafeReason[],
   unknown: UnknownReason[],
 ): void {
   if (asLeft === undefined) {
     unknown.push({ key: 'as-left-not-read', stage: name });
-    return;
+    if (newest === undefined) return;
   }
   if (isStale === true) unknown.push({ key: 'as-left-stale', stage: name });
+  const last = asLeft ?? newest!;
+  const isAsLeft = asLeft !== undefined;
   // read again at the same setting, say with the screws tight: each of these readings is the burner as left
-  const left = [asLeft, ...trials.filter((trial) => trial.takenWallMs > asLeft.takenWallMs && sameSetting(trial.setting, asLeft.setting))];
+  const left = [last, ...trials.filter((trial) => trial.takenWallMs > last.takenWallMs && sameSetting(trial.setting, last.setting))];
   const alarms = left.flatMap((trial) => {
     const { ppm, airFreePpm } = coOf(trial);
     if (ppm === undefined) return [];
@@ -106,13 +120,15 @@ function judgeStage(
       { airFreePpm, measuredPpm: ppm, overRange: false },
       { alarmPpm: limits.coAlarmAirFreePpm, noticePpm: Math.min(limits.coNoticeAirFreePpm, limits.coAlarmAirFreePpm) },
     );
-    return level === 'alarm' ? [{ key: 'flue-co' as const, stage: name, airFreePpm, ppm }] : [];
+    return level === 'alarm' ? [{ key: 'flue-co' as const, stage: name, airFreePpm, ppm, isAsLeft }] : [];
   });
   if (alarms[0] !== undefined) unsafe.push(alarms[0]);
   const smokes = left.flatMap((trial) => smokeByRule(trial, smokeRule) ?? []);
   const worst = Math.max(...smokes);
+  if (smokes.length > 0 && isSmokeOver(worst, limits))
+    unsafe.push({ key: 'smoke', stage: name, smoke: worst, limit: limits.smokeLimit, isAsLeft });
+  if (asLeft === undefined) return;
   if (smokeByRule(asLeft, smokeRule) === undefined) unknown.push({ key: 'smoke-not-known', stage: name });
-  if (smokes.length > 0 && isSmokeOver(worst, limits)) unsafe.push({ key: 'smoke', stage: name, smoke: worst, limit: limits.smokeLimit });
   if (!asLeft.reading) {
     unknown.push({ key: 'as-left-not-read', stage: name });
     return;
@@ -124,7 +140,7 @@ function judgeStage(
   else if (ppm === undefined || o2 === undefined) {
     if (alarms.length === 0) unknown.push({ key: 'flue-co-not-known', stage: name });
   } else if (o2 > 15) unknown.push({ key: 'flue-co-diluted', stage: name });
-  else if (o2 <= Math.min(limits.o2FloorPercent, O2_FLOOR_PERCENT)) unknown.push({ key: 'o2-at-floor', stage: name, o2 });
+  else if (o2 <= o2FloorPercent) unknown.push({ key: 'o2-at-floor', stage: name, o2 });
 }
 
 function coOf(trial: Trial): { o2: number | undefined; ppm: number | undefined; airFreePpm: number | undefined } {
@@ -144,11 +160,19 @@ export function judgeVisit(
   return judgeSafe({
     stages: visit.stages.map(({ name, asLeftTrialId }) => {
       const asLeft = visit.trials.find(({ id }) => id === asLeftTrialId);
-      return { name, asLeft, isStale: asLeft !== undefined && staleReason(asLeft, visit) !== undefined };
+      const newest = visit.trials.filter(({ setting }) => setting.stage === name).sort((a, b) => b.takenWallMs - a.takenWallMs)[0];
+      return {
+        name,
+        asLeft,
+        isStale: asLeft !== undefined && staleReason(asLeft, visit) !== undefined,
+        newest: newest !== undefined && staleReason(newest, visit) === undefined ? newest : undefined,
+      };
     }),
     trials: visit.trials,
     oilCauses: visit.oilCauses,
     limits: limitsInForce(visit),
+    o2FloorPercent: visit.o2FloorPercent,
+    isGas: visit.fuelId !== undefined && findFuel(visit.fuelId)?.phase === 'gas',
     smokeRule: visit.targetCard?.smokeRule ?? visit.smokeRule,
     roomCoPpm: visit.roomCo.at(-1)?.ppm,
     tests: {

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { WallMs } from '../wall-clock.ts';
 import { Setting, SmokeSpot } from '../measurement/mark.ts';
 import { Reading } from '../measurement/state.ts';
+import { isFlueO2 } from './gas-basis.ts';
 
 /** One setting with its reading, smoke and draft. Times are ms since the run's start; `takenWallMs` orders trials over several runs. */
 export const Trial = z.object({
@@ -42,6 +43,12 @@ export function figureOf(trial: Trial, channel: 'o2' | 'co' | 'stackTemperature'
   if (!statistics) return undefined;
   const random = statistics.sd / Math.sqrt(Math.max(1, statistics.nEff));
   return { mean: statistics.mean, random, common: Math.sqrt(Math.max(0, statistics.u ** 2 - random ** 2)) };
+}
+
+/** Settled, with an O2 that a flue can have: only these say where the air is. */
+export function isFittable(trial: Trial): boolean {
+  const o2 = figureOf(trial, 'o2');
+  return trial.reading?.settled === true && o2 !== undefined && isFlueO2(o2.mean);
 }
 
 /** The usable spots' mean; undefined when no spot counts. */

@@ -41,6 +41,8 @@ export function reasonWords(
         .o2(limits.o2FloorPercent)
         .replace(/\u2009%$/, '')
         .replace(/\.0$/, '')} % O2. Check pump and paper, or set by the maker’s CO2 or O2.`;
+    case 'floor-is-near':
+      return `No smoke so far, and another step would go below ${f.o2(limits.o2FloorPercent)}. Check pump and paper, or set by the maker’s CO2 or O2.`;
     case 'co-before-smoke':
       return 'CO reaches the alarm before smoke shows. Look for poor mixing, nozzle and head.';
     case 'set-by-co':
@@ -116,13 +118,17 @@ export function adviceHeadline({ advice, because, adjuster, from, to, direction,
 }
 
 export function adviceText(advice: Advice, limits: LimitsInForce, f: Formats): string {
-  const why = advice.because.map((reason) => reasonWords(reason, { limits, adjuster: advice.adjuster }, f));
+  const why = advice.because.map((reason) =>
+    // the room comes first, and the oil is not passed over
+    reason === 'oil' && advice.because[0] !== 'oil' ? oilStops : reasonWords(reason, { limits, adjuster: advice.adjuster }, f),
+  );
   return [adviceHeadline(advice, f), ...why].join(' ');
 }
 
 // safe to leave running
 
 const atStage = (stage: string, stages: number): string => (stages > 1 ? ` at stage ${stage}` : '');
+const asLeft = (isAsLeft: boolean): string => (isAsLeft ? ' as left' : ' at the newest reading');
 const joined = (names: readonly string[]): string =>
   names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
 
@@ -131,7 +137,7 @@ export function unsafeWords(reason: UnsafeReason, f: Formats, titleOf: (test: st
     case 'room-co':
       return `CO in the room ${f.ppm(reason.ppm)}`;
     case 'flue-co':
-      return `CO in the flue as left${atStage(reason.stage, stages)} ${reason.airFreePpm === undefined ? `${f.ppm(reason.ppm)} as measured` : `${f.ppm(reason.airFreePpm)} air-free`}`;
+      return `CO in the flue${asLeft(reason.isAsLeft)}${atStage(reason.stage, stages)} ${reason.airFreePpm === undefined ? `${f.ppm(reason.ppm)} as measured` : `${f.ppm(reason.airFreePpm)} air-free`}`;
     case 'oil':
       return 'oil on the smoke paper';
     case 'bypass':
@@ -141,7 +147,7 @@ export function unsafeWords(reason: UnsafeReason, f: Formats, titleOf: (test: st
     case 'defect':
       return `defect left: ${reason.what}`;
     case 'smoke':
-      return `smoke ${f.smoke(reason.smoke)} as left${atStage(reason.stage, stages)}, limit ${f.smoke(reason.limit)}`;
+      return `smoke ${f.smoke(reason.smoke)}${asLeft(reason.isAsLeft)}${atStage(reason.stage, stages)}, limit ${f.smoke(reason.limit)}`;
     case 'safety-open':
       return reason.tests.length === 1
         ? `safety test not done: ${titleOf(reason.tests[0] ?? '').replace(/^[A-Z](?=[a-z])/, (first) => first.toLowerCase())}`
@@ -173,6 +179,12 @@ export function unknownWords(reason: UnknownReason, f: Formats, stages = 1): str
       return `no smoke number as left${atStage(reason.stage, stages)}`;
     case 'oil-not-cleared':
       return 'no clean paper since oil was on it';
+    case 'oil-not-known':
+      return 'whether oil is on the smoke paper is not known';
+    case 'bypass-not-known':
+      return 'whether a bypass is in place is not known';
+    case 'not-an-oil-burner':
+      return 'only pressure-atomizing oil burners are judged here';
     case 'safety-not-known':
       return 'the safety tests were not made';
     case 'instrument-overdue':

@@ -38,6 +38,8 @@ export const editWords = {
     targetCard: 'Target card',
     withoutCard: 'Judged without limits',
     flueCoLimits: 'Limits of CO in the flue',
+    o2FloorPercent: 'Lowest O2 that is aimed at',
+    flame: 'Flame',
     safety: 'Safety run-through',
     bypasses: 'Bypass',
     cautions: 'Caution acknowledged',

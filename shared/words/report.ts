@@ -441,6 +441,8 @@ export const recordWords = {
     signatureBroken: 'The record is not the one that was signed: its hash differs.',
     limitsRaised: (notice: string, alarm: string, reason: string): string =>
       `The limits of CO in the flue were raised to ${notice} (notice) and ${alarm} (alarm). Reason: ${reason}`,
+    floorLowered: (floor: string, reason: string): string =>
+      `The lowest O2 that is aimed at was set to ${floor}. Reason: ${reason === '' ? 'none given' : reason}`,
     stale: (trials: string): string => `Trial ${trials} no longer counts: something that moves the air was changed afterwards.`,
   },
   sources: { port: 'serial port', simulated: 'simulated burner', replay: 'replayed run', typed: 'typed from a display' },

@@ -183,6 +183,10 @@ export const limitRefusal = (refusal: LimitRefusal, f: Formats): string => {
       return 'The notice cannot be above the alarm.';
     case 'limit-not-positive':
       return 'Type a limit above zero.';
+    case 'floor-needs-reason':
+      return `Type a reason: it goes into the report with the lowest O2 of ${f.o2(refusal.floorPercent)}.`;
+    case 'floor-not-possible':
+      return 'The lowest O2 lies between 0.5 and 10 %.';
   }
 };
 

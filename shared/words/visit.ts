@@ -82,6 +82,8 @@ export const startWords = {
   draftHabit: 'Draft figures are typed',
   draftHabits: { minus: 'with a minus for suction', plain: '0.02 means suction', unknown: 'ask me when it matters' },
   smokeRule: 'Smoke number by',
+  flame: 'Flame',
+  flames: { yellow: 'yellow', blue: 'blue: set by O2 and CO, smoke comes last' },
   pressurised: 'The chamber runs under pressure',
 } as const;
 
@@ -350,12 +352,14 @@ export const shiftWords = {
 } as const;
 
 export const alarmWords = {
-  flueTitle: 'CO in the flue',
+  flueTitle: 'CO and O2 in the flue',
   change: 'Change the limits',
-  limits: (notice: string, alarm: string): string => `Notice at ${notice}, alarm at ${alarm}, air-free`,
-  raiseTitle: 'Limits of CO in the flue, air-free',
-  notice: 'Notice',
-  alarm: 'Alarm',
+  limits: (notice: string, alarm: string, floor: string): string =>
+    `CO: notice at ${notice}, alarm at ${alarm}, air-free. Nothing is aimed at below ${floor} O2.`,
+  raiseTitle: 'Limits of CO and O2 in the flue',
+  notice: 'CO notice, air-free',
+  alarm: 'CO alarm, air-free',
+  floor: 'Lowest O2',
   reason: 'Reason, goes into the report',
   keep: 'Save the limits',
   roomAgain: 'CO in the room now',

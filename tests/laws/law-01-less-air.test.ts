@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { advise } from '../../shared/tuning/advise.ts';
 import { readPlainVisit } from '../../shared/tuning/plain-visit.ts';
-import { VISITS, anyCase, coJudged, holds, type PlainTrial, type PlainVisit } from './visits.ts';
+import { VISITS, answerOf, anyCase, at, coJudged, holds, plainVisit, type PlainTrial, type PlainVisit } from './visits.ts';
 
 /** CO of an instrument of which nothing is said: the larger of 20 ppm and 5 %, half-width. */
 const uOf = ({ co_ppm, o2_pct }: PlainTrial): number => (Math.max(20, 0.05 * co_ppm!) * 20.9) / (20.9 - o2_pct!);
@@ -84,6 +84,18 @@ describe('law 1: less air is never advised into danger', () => {
     expect(steps(500)).toMatchObject({ advice: 'less-air', adjuster: 'shutter', from: 8 });
     expect(steps(330)).toMatchObject({ advice: 'stop' });
     expect(steps(200)).toMatchObject({ advice: expect.stringMatching(/stop|more-air/) as string });
+  });
+
+  it('no such step where CO was lower with more air', () => {
+    const answer = answerOf(plainVisit([at(9, 11, { co_ppm: 120 }), at(8, 10, { co_ppm: 500 }), at(7, 9, { co_ppm: 350 })]));
+    expect(answer).toMatchObject({ advice: 'more-air', from: 7, to: 9 });
+  });
+
+  it('a reading of which nobody said that it had settled is no ground for less air', () => {
+    const settled = [at(6, 8), at(5, 7)];
+    expect(answerOf(plainVisit(settled)).advice).toBe('less-air');
+    const last = { ...at(5, 7), settled: null } as unknown as PlainTrial;
+    expect(answerOf(plainVisit([settled[0]!, last]))).toMatchObject({ advice: 'none', because: ['not-settled', 'as-left-not-settled'] });
   });
 });
 

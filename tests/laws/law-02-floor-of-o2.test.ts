@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { exampleCards } from '../../shared/tuning/example-cards.ts';
 import { limitsInForce } from '../../shared/tuning/limits-in-force.ts';
-import { answerOf, anyCase, burnerCase, holds } from './visits.ts';
+import { answerOf, anyCase, at, burnerCase, holds, plainVisit, type Answer } from './visits.ts';
 
 describe('law 2: there is a floor of O2', () => {
   it('nothing is aimed at below it', () => {
@@ -31,6 +31,31 @@ describe('law 2: there is a floor of O2', () => {
     expect(limitsInForce({}).o2FloorPercent).toBe(2);
     expect(limitsInForce({ targetCard: card }).o2FloorPercent).toBe(4);
     expect(limitsInForce({ o2FloorPercent: 5, targetCard: card }).o2FloorPercent).toBe(5);
+  });
+  it('trials that end on a level stretch do not lead to the end of the scale', () => {
+    const answer = answerOf(
+      plainVisit([at(3.75, 5.4), at(4.5, 5.2), at(5, 5.2), at(3, 5.9), at(1, 6.2), at(0, 6.5), at(5, 5.2)], { o2_floor_pct: 4 }),
+    ) as Answer & { expected_o2_pct: [number, number] };
+    expect(answer.advice).toBe('less-air');
+    expect(answer.to).toBeLessThanOrEqual(7.5);
+    expect(answer.expected_o2_pct[1] - answer.expected_o2_pct[0]).toBeGreaterThan(0.3);
+  });
+  it('what is expected beyond the last trial is as sure at either end of the scale', () => {
+    const widthOf = (isUp: boolean): number => {
+      const steps = [at(2, 8), at(3, 7.4), at(4, 6.4), at(4.4, 6)];
+      const trials = isUp ? steps : steps.map(({ setting, ...rest }) => ({ ...rest, setting: { shutter: 10 - setting!['shutter']! } }));
+      const { expected_o2_pct: expected } = answerOf(plainVisit(trials)) as Answer & { expected_o2_pct: [number, number] };
+      return expected[1] - expected[0];
+    };
+    expect(widthOf(true)).toBeCloseTo(widthOf(false), 2);
+  });
+  it('where the next step would go below it, the search for smoke ends and the reserve is set', () => {
+    const answer = answerOf(plainVisit([at(6, 6.2), at(4, 4.2)], { o2_floor_pct: 4 }));
+    expect(answer).toMatchObject({ advice: 'more-air', from: 4, because: ['floor-is-near'] });
+    expect(answer.words).toContain('No smoke so far, and another step would go below 4.0\u2009%.');
+  });
+  it('an O2 that no flue can have takes no part', () => {
+    expect(answerOf(plainVisit([at(5, 25, { smoke: 2 }), at(4, 2.05, { smoke: 9 })])).aim_o2_pct?.[1]).toBeLessThan(8);
   });
   it('at the floor without smoke: check pump and paper, or set by the maker’s figure', () => {
     const trial = (shutter: number, o2_pct: number) => ({ setting: { shutter }, o2_pct, co_ppm: 20, smoke: 0, oil: false, settled: true });

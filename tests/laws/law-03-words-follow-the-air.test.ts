@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { burnerCase, anyCase, holds } from './visits.ts';
+import { answerOf, at, burnerCase, anyCase, holds, plainVisit } from './visits.ts';
 
 /** The sentence about the adjuster, without the reasons after it. */
 const headline = (words: string): string => words.split('. ')[0] ?? '';
@@ -33,5 +33,10 @@ describe('law 3: open and close follow the air, not the number', () => {
     });
     expect(tried).toBeGreaterThanOrEqual(2000);
     expect(backwards).toBeGreaterThan(100);
+  });
+  it('three tenths of O2 do not tell which way the air goes, nor does scatter', () => {
+    expect(answerOf(plainVisit([at(5, 9.8), at(4, 9.5)]))).toMatchObject({ adjuster: null });
+    const scattered = [at(8.5, 3.6), at(9, 4), ...[4.2, 3.9, 3.8, 3.6, 4.2, 3.6].map((o2) => at(10, o2))];
+    expect(answerOf(plainVisit(scattered))).toMatchObject({ adjuster: null });
   });
 });

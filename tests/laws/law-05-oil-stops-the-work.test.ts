@@ -9,8 +9,9 @@ describe('law 5: oil on the paper stops the work', () => {
       if (!visit.trials.some(({ oil }) => oil)) return false;
       expect([advice, adjuster, to, safe]).toEqual(['stop', null, null, 'no']);
       expect(because).toContain('oil');
-      if (visit.room_co_ppm === null || visit.room_co_ppm < 35)
-        expect(words).toMatch(/^Oil on the paper\. Take the probe out\. Find the cause before another reading\./);
+      // with CO in the room people come first, and the oil is not passed over
+      expect(words).toContain('Oil on the paper. Take the probe out. Find the cause before another reading.');
+      if (visit.room_co_ppm === null || visit.room_co_ppm < 35) expect(words.startsWith('Oil on the paper.')).toBe(true);
       return true;
     });
     expect(tried).toBeGreaterThanOrEqual(2000);

@@ -6,7 +6,7 @@ import { judgeVisit } from '../../shared/tuning/safe.ts';
 import { newVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';
 import { leftOff, passedSafety } from '../helpers/left-off.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
-import { anyCase, coJudged, holds } from './visits.ts';
+import { answerOf, anyCase, at, coJudged, holds, plainVisit } from './visits.ts';
 
 describe('law 6: safe is judged from everything that is known', () => {
   it('anything unsafe: no. Anything that is not known: not yes', () => {
@@ -14,11 +14,10 @@ describe('law 6: safe is judged from everything that is known', () => {
     const { tried, met } = holds('law 6', anyCase, ({ visit }, { safe, words }) => {
       const left = visit.as_left === null ? undefined : visit.trials[visit.as_left];
       const co = left && coJudged(left);
-      const latest = [...new Map(visit.safety.map((one) => [one.test, one.result])).values()];
       const isUnsafe =
         (visit.room_co_ppm ?? 0) >= 35 ||
         (co ?? 0) >= visit.alarm_co_air_free_ppm ||
-        latest.some((result) => result === 'fail' || result === 'open') ||
+        visit.safety.some(({ result }) => result === 'fail' || result === 'open') ||
         visit.bypass_in_place ||
         visit.trials.some(({ oil }) => oil) ||
         (left?.smoke ?? 0) > visit.smoke_limit;
@@ -34,7 +33,7 @@ describe('law 6: safe is judged from everything that is known', () => {
         left.o2_pct === null ||
         left.o2_pct > 15 ||
         left.smoke === null ||
-        latest.length === 0;
+        !visit.safety.some(({ result }) => result === 'pass');
       if (isUnknown) expect(safe).not.toBe('yes');
       if (safe === 'yes') yes++;
       return isUnknown;
@@ -43,6 +42,27 @@ describe('law 6: safe is judged from everything that is known', () => {
     expect(tried).toBeGreaterThanOrEqual(2000);
     expect(met).toBeGreaterThan(1000);
     expect(yes).toBeGreaterThan(50);
+  });
+
+  it('without an as-left reading the newest one tells how it runs now; what is not said is not passed', () => {
+    const safeOf = (rest: Record<string, unknown>, ...trials: Parameters<typeof plainVisit>[0]) => answerOf(plainVisit(trials, rest));
+    const good = at(5, 5);
+    expect(safeOf({}, good).safe).toBe('yes');
+    expect(safeOf({ as_left: null }, good).safe).toBe('unknown');
+    expect(safeOf({ as_left: null }, good, at(3, 3, { co_ppm: 900 }))).toMatchObject({
+      safe: 'no',
+      words: expect.stringContaining('CO in the flue at the newest reading') as string,
+    });
+    expect(safeOf({ as_left: null }, good, at(3, 3, { smoke: 4 })).safe).toBe('no');
+    expect(safeOf({ bypass_in_place: null }, good)).toMatchObject({
+      safe: 'unknown',
+      because: expect.arrayContaining(['bypass-not-known']) as string[],
+    });
+    expect(safeOf({}, { ...good, oil: null as unknown as boolean }).because).toContain('oil-not-known');
+    expect(safeOf({ fuel: 'natural-gas' }, good).safe).toBe('unknown');
+    expect(safeOf({ o2_floor_pct: 4 }, at(5, 3.9)).because).toContain('o2-at-floor');
+    const both = ['fail', 'pass'].map((result) => ({ test: 'flame-failure', result }));
+    expect(safeOf({ safety: both }, good).safe).toBe('no');
   });
 
   it('left off and red-tagged it is signed, and page 1 and the owner’s page say so on paper', () => {

@@ -297,6 +297,28 @@ export const anyCase = fc.oneof({ weight: 5, arbitrary: burner }, { weight: 3, a
 export const burnerCase = burner;
 
 export const VISITS = 2500;
+/** One burner with one shutter, everything known and in order: what a test says is the only thing that differs. */
+export const plainVisit = (trials: Partial<PlainTrial>[], rest: Record<string, unknown> = {}): PlainVisit => ({
+  id: 'plain',
+  fuel: 'no2',
+  flame: 'yellow',
+  adjusters: [{ name: 'shutter', kind: 'air', min: 0, max: 10, step: 0.1 }],
+  trials: trials.map((trial) => ({ o2_pct: 5, co_ppm: 20, smoke: 0, oil: false, settled: true, setting: { shutter: 5 }, ...trial })),
+  as_left: trials.length - 1,
+  alarm_co_air_free_ppm: 400,
+  o2_floor_pct: 2,
+  smoke_limit: 1,
+  room_co_ppm: 0,
+  safety: [{ test: 'flame-failure', result: 'pass' }],
+  bypass_in_place: false,
+  ...rest,
+});
+export const at = (shutter: number, o2_pct: number, rest: Partial<PlainTrial> = {}): Partial<PlainTrial> => ({
+  setting: { shutter },
+  o2_pct,
+  ...rest,
+});
+
 /** Tries a law on so many visits and says on how many of them it had something to say. */
 export function holds(
   law: string,

@@ -72,7 +72,7 @@ function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
     if ((await actions.ask('visit.remove', { id: visit.id })) !== undefined) gone();
   };
   const safe = safeHeadline(
-    judgeVisit(withCorrections(visit), { appliance: unit?.stored.appliance }),
+    judgeVisit(withCorrections(visit), { appliance: unit?.stored.appliance, certificateUntil: stored.certificateUntil }),
     formatsFor(visit.unitPreset),
     safetyTitle,
     visit.stages.length,

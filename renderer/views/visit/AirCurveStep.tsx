@@ -16,6 +16,7 @@ import { selectIsRunning, selectMayAct } from '../../state/selectors.ts';
 import { mainDeedOf } from '../tune/main-deed.ts';
 import { MainButton } from '../tune/MainButton.tsx';
 import type { PendingDeeds } from '../tune/use-pending-mark.ts';
+import { AdjusterKinds } from './AdjusterKinds.tsx';
 import { adviceFace, nextPointOf, type AdviceFace } from './advice-words.ts';
 import { HintStrip } from './HintStrip.tsx';
 import { LiveStrip } from './LiveStrip.tsx';
@@ -160,6 +161,7 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
               </p>
             ))}
           </section>
+          <AdjusterKinds />
           <HintStrip />
           <ReserveStepper />
           <span className="grow" />

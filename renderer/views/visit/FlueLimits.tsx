@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { flueCoDefaults, setFlueCoLimits } from '../../../shared/tuning/cautions.ts';
+import { O2_FLOOR_PERCENT, flueCoDefaults, setFlueCoLimits, setO2Floor } from '../../../shared/tuning/cautions.ts';
 import { limitRefusal } from '../../../shared/words/tune.ts';
 import { alarmWords as words } from '../../../shared/words/visit.ts';
 import { Dialog } from '../../components/Dialog.tsx';
@@ -16,7 +16,9 @@ export function FlueLimitsButton() {
     <div className="limits-line">
       <div>
         <div className="field-label">{words.flueTitle}</div>
-        <div>{words.limits(formats.ppm(limits.noticePpm), formats.ppm(limits.alarmPpm))}</div>
+        <div>
+          {words.limits(formats.ppm(limits.noticePpm), formats.ppm(limits.alarmPpm), formats.o2(visit.o2FloorPercent ?? O2_FLOOR_PERCENT))}
+        </div>
       </div>
       <button type="button" className="button" disabled={!may} onClick={() => setOpen(true)}>
         {words.change}
@@ -30,6 +32,7 @@ function FlueLimits({ close }: { close: () => void }) {
   const { visit, formats, edit } = useVisit();
   const before = visit.flueCoLimits ?? flueCoDefaults;
   const [notice, setNotice] = useState(String(before.noticePpm));
+  const [floor, setFloor] = useState(String(visit.o2FloorPercent ?? O2_FLOOR_PERCENT));
   const [alarm, setAlarm] = useState(String(before.alarmPpm));
   const [reason, setReason] = useState(visit.flueCoLimits?.reason ?? '');
   const [refused, setRefused] = useState<string>();
@@ -39,7 +42,12 @@ function FlueLimits({ close }: { close: () => void }) {
     const said = reason.trim() === '' ? {} : { reason: reason.trim() };
     const set = setFlueCoLimits({ noticePpm, alarmPpm, ...said });
     if (!set.ok) return setRefused(limitRefusal(set.error, formats));
-    edit({ path: ['flueCoLimits'], after: set.value });
+    const lowest = setO2Floor(valueOf(typedPlain(floor)) ?? NaN, reason);
+    if (!lowest.ok) return setRefused(limitRefusal(lowest.error, formats));
+    edit(
+      { path: ['flueCoLimits'], after: set.value },
+      ...(lowest.value === (visit.o2FloorPercent ?? O2_FLOOR_PERCENT) ? [] : [{ path: ['o2FloorPercent'], after: lowest.value }]),
+    );
     close();
   };
   return (
@@ -61,6 +69,7 @@ function FlueLimits({ close }: { close: () => void }) {
       <div className="choice-row">
         <Field label={words.notice} value={notice} change={setNotice} unit="ppm" width={170} first error={errorOf(typedPlain(notice))} />
         <Field label={words.alarm} value={alarm} change={setAlarm} unit="ppm" width={170} error={errorOf(typedPlain(alarm))} />
+        <Field label={words.floor} value={floor} change={setFloor} unit="%" width={170} error={errorOf(typedPlain(floor))} />
       </div>
       <Field label={words.reason} value={reason} change={setReason} numeric={false} />
       <p className="second small">{words.why}</p>

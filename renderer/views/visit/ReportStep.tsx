@@ -35,7 +35,8 @@ export function ReportStep() {
   const appliance = useApp((state) => state.appliance?.appliance);
   const [asks, setAsks] = useState(false);
   const [shows, setShows] = useState<'work' | 'pages'>('pages');
-  const judgement = judgeVisit(visit, { appliance });
+  const certificateUntil = useApp((state) => state.certificateUntil);
+  const judgement = judgeVisit(visit, { appliance, certificateUntil });
   const isUnsafe = judgement.safe === 'no' && !isLeftOff(visit);
   const time = (wallMs: number): string => `${formatDay(wallMs, visit.zoneMinutes)} ${formatClock(wallMs, visit.zoneMinutes, 'minutes')}`;
   const main: MainAct = done

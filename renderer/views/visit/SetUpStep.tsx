@@ -30,6 +30,7 @@ import { TableDrawing } from '../geometry/TableDrawing.tsx';
 import { TrueSizeDialog } from '../geometry/TrueSizeDialog.tsx';
 import { flowChanges, useLead, type Lead } from '../geometry/use-lead.ts';
 import { typedPlain } from '../tune/entries/typed-number.ts';
+import { AdjusterKinds } from './AdjusterKinds.tsx';
 import { BareChoice, KeptField, fromTyped, optionsOf } from './fields.tsx';
 import { fieldOf, writtenItem } from './set-up-fields.ts';
 import { useNext, StepFrame } from './StepFrame.tsx';
@@ -84,6 +85,7 @@ function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () =>
         />
       </div>
       <AdjustersFound here={here} />
+      <AdjusterKinds />
       <table className="set-up">
         <thead>
           <tr>

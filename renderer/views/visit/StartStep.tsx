@@ -177,6 +177,13 @@ export function StartStep() {
             options={optionsOf(words.draftHabits)}
           />
         </div>
+        <Choice
+          label={words.flame}
+          value={visit.flame ?? 'yellow'}
+          width={334}
+          change={(flame) => edit({ path: ['flame'], after: flame })}
+          options={optionsOf(words.flames)}
+        />
         <StageChoice />
         <FlueLimitsButton />
         <Check label={words.pressurised} checked={visit.pressurised} change={(on) => edit({ path: ['pressurised'], after: on })} />

@@ -98,7 +98,8 @@ function WorkRow({ item, at }: { item: WorkItem; at: number }) {
 function Label() {
   const { visit, units } = useVisit();
   const appliance = useApp((state) => state.appliance?.appliance);
-  const facts = labelFacts(visit, judgeVisit(visit, { appliance }), units);
+  const certificateUntil = useApp((state) => state.certificateUntil);
+  const facts = labelFacts(visit, judgeVisit(visit, { appliance, certificateUntil }), units);
   return (
     <section aria-label={words.label}>
       <h2>{words.label}</h2>

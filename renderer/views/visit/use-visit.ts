@@ -51,7 +51,8 @@ export function useVisit(): VisitHere {
 export function useSteps(): StepState[] {
   const visit = useApp((state) => state.visit);
   const appliance = useApp((state) => state.appliance?.appliance);
-  return useMemo(() => (visit === undefined ? [] : stepStates(visit, appliance)), [visit, appliance]);
+  const certificateUntil = useApp((state) => state.certificateUntil);
+  return useMemo(() => (visit === undefined ? [] : stepStates(visit, appliance, certificateUntil)), [visit, appliance, certificateUntil]);
 }
 
 /** The setting that stands now, as marked. */

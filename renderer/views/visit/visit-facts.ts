@@ -59,14 +59,14 @@ export function curveFacts(visit: Visit, stageName: string, present: Setting | u
   return { curve, fresh, stale: new Map(stale.map(({ trial, reason }) => [trial.id, reason])), advice, limits };
 }
 
-export function stepStates(visit: Visit, appliance: Appliance | undefined): StepState[] {
+export function stepStates(visit: Visit, appliance: Appliance | undefined, certificateUntil: string | undefined): StepState[] {
   const onsetFound = Object.fromEntries(
     visit.stages.map(({ name }) => [name, curveFacts(visit, name, undefined)?.curve.onset.state === 'found']),
   );
   const steps = stepsOf(visit, {
     onsetFound,
     safetyTests: testsNeeded(appliance).map(({ id }) => id),
-    isUnsafe: judgeVisit(visit, { appliance }).safe === 'no',
+    isUnsafe: judgeVisit(visit, { appliance, certificateUntil }).safe === 'no',
   });
   // a training visit lacks no signature, but its report is done only when the visit is closed
   const isClosed = visit.signature !== undefined || visit.endedWallMs !== undefined;

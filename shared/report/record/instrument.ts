@@ -2,6 +2,7 @@ import { formatDuration } from '../../format/duration.ts';
 import { formatIsoDay, isoDay } from '../../format/date.ts';
 import { formatNumber, formatWithUnit } from '../../format/quantity.ts';
 import { quantities } from '../../units/quantities.ts';
+import { O2_FLOOR_PERCENT, isRaised } from '../../tuning/cautions.ts';
 import { recordWords } from '../../words/report.ts';
 import type { Parts } from '../page-one.ts';
 import type { Block, Cell, Fact, Section } from '../report-model.ts';
@@ -119,7 +120,7 @@ function trustLines({ visit, input, main, stages, units }: Parts): string[] {
   if (changed) lines.push(say.changedRun);
   if (input.signatureHolds === false) lines.push(say.signatureBroken);
   const limits = visit.flueCoLimits;
-  if (limits?.reason !== undefined)
+  if (limits?.reason !== undefined && isRaised(limits))
     lines.push(
       say.limitsRaised(
         formatWithUnit('coAirFreePpm', limits.noticePpm, units),
@@ -127,5 +128,7 @@ function trustLines({ visit, input, main, stages, units }: Parts): string[] {
         limits.reason,
       ),
     );
+  if (visit.o2FloorPercent !== undefined && visit.o2FloorPercent < O2_FLOOR_PERCENT)
+    lines.push(say.floorLowered(formatWithUnit('o2', visit.o2FloorPercent, units), limits?.reason ?? ''));
   return lines.filter((line) => line !== undefined);
 }
