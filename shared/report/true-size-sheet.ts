@@ -65,10 +65,10 @@ export function trueSizeHtml({ sheet, title, about, paper }: TrueSize): string {
   return [
     '<!doctype html><html lang="en"><head><meta charset="utf-8">',
     `<title>${escaped(words.title)}</title><style>`,
-    `@page{size:${paper === 'a4' ? 'A4' : 'letter'};margin:12mm 14mm}*{box-sizing:border-box;margin:0}body{font:10pt/1.3 system-ui,sans-serif;color:#111;background:#fff;width:182mm}h1{font-size:20pt}h2{font-size:13pt;margin:4mm 0 1mm}header{display:flex;justify-content:space-between;border-bottom:2px solid #111;padding-bottom:2mm}header p:last-child{text-align:right}`,
+    `@page{size:${paper === 'a4' ? 'A4' : 'letter'};margin:12mm 14mm}*{box-sizing:border-box;margin:0}body{font:9.5pt/1.25 system-ui,sans-serif;color:#111;background:#fff;width:182mm}h1{font-size:17pt}h2{font-size:12pt;margin:2.5mm 0 .5mm}header{display:flex;justify-content:space-between;border-bottom:2px solid #111;padding-bottom:1.5mm}header p:last-child{text-align:right}`,
     'svg{display:block;overflow:hidden;flex:none}.views{display:flex;gap:3mm}.proof rect{fill:#111}.proof .frame{fill:none;stroke:#111;stroke-width:.3}.proof path{stroke:#111;stroke-width:.2}.proof text{font-size:3px;text-anchor:middle}',
     '.g-ink,.g-second,.g-edge,.g-third,.g-hair,.g-accent{fill:none;stroke:#111;stroke-linejoin:round}.g-edge,.g-third{stroke:#666}.g-hair{stroke:#aaa}.g-accent{stroke:#0a6257;stroke-width:1.2}.g-filled{fill:#fff}.g-dot{fill:#111}.g-dashed{stroke-dasharray:6 5}.g-axis{stroke-dasharray:14 4 3 4}.geometry-picture text{font-family:system-ui,sans-serif;fill:#111}',
-    'table{border-collapse:collapse;width:100%}th,td{text-align:left;padding:1mm 2mm 1mm 0;border-top:1px solid #bbb;font-weight:400}tbody th{font-weight:650}footer{border-top:1px solid #666;margin-top:3mm;padding-top:1mm;font-size:8pt}',
+    'table{border-collapse:collapse;width:100%}table{margin-top:2mm}th,td{text-align:left;padding:.6mm 2mm .6mm 0;border-top:1px solid #bbb;font-weight:400}tbody th{font-weight:650}footer{border-top:1px solid #666;margin-top:2mm;padding-top:1mm;font-size:8pt}',
     '</style></head><body>',
     `<header><div><h1>${escaped(words.title)}</h1><p>${escaped(about)}</p></div><p>${escaped(title)}<br>${escaped(card)}</p></header>`,
     `<h2>${escaped(words.prove)}</h2><p>${escaped(words.proveAbout)}</p>${proofBar()}<p>${escaped(words.proveLine(least.toFixed(1), most.toFixed(1)))}</p>`,

@@ -17,10 +17,11 @@ export function isNewChange(visit: Pick<Visit, 'trials' | 'changes'>, kind: Chan
 }
 
 const ignitionTests: readonly SafetyTestId[] = ['lockout-no-ignition', 'flame-failure'];
+export const isIgnitionTest = (test: string): boolean => (ignitionTests as readonly string[]).includes(test);
 
 /** Readings and ignition tests that are older than a move which puts them in doubt. Nothing where none were taken. */
 export function staleBeyond(visit: Pick<Visit, 'trials' | 'safety' | 'setUp'>): StaleReason[] {
-  const tests = visit.safety.flatMap(({ test, wallMs }) => ((ignitionTests as readonly string[]).includes(test) ? [wallMs] : []));
+  const tests = visit.safety.flatMap(({ test, wallMs }) => (isIgnitionTest(test) ? [wallMs] : []));
   const last = { readings: lastReadingMs(visit), ignitionTests: tests.length === 0 ? undefined : Math.max(...tests) };
   const changes = changesOf(visit.setUp);
   return (['readings', 'ignitionTests'] as const).flatMap((what): StaleReason[] => {

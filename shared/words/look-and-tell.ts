@@ -63,7 +63,7 @@ export const lookAndTell = {
       : [
           found > 0 || missed > 0 ? counted(found, 'found') : '',
           missed > 0 ? `${missed} missed` : '',
-          falseAlarms > 0 ? `${falseAlarms} false` : '',
+          falseAlarms > 0 ? (falseAlarms === 1 ? '1 false alarm' : `${falseAlarms} false alarms`) : '',
         ]
           .filter((part) => part !== '')
           .join(', ')

@@ -211,6 +211,7 @@ describe('electrodes, nozzle and head', () => {
     const page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
     await page.clock.setFixedTime(wallMs);
     await page.goto(app.link);
+    await page.getByRole('button', { name: 'Warm-up', exact: true }).waitFor();
     await page.keyboard.press('Control+3');
     await page.getByRole('button', { name: /^Look and tell/ }).waitFor();
     await page.keyboard.press('t');

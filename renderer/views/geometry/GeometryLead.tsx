@@ -128,8 +128,10 @@ export function GeometryLead({ lead, toTable }: { lead: Lead; toTable: () => voi
             )}
           </div>
           <span className="grow" />
-          <CautionLine lead={lead} />
-          <LooseStrip lead={lead} />
+          <div className="hand-foot">
+            <CautionLine lead={lead} />
+            <LooseStrip lead={lead} />
+          </div>
         </div>
       </div>
     </StepFrame>

@@ -79,7 +79,7 @@ function Row({ item, here, now }: { item: GeometryItem; here: VisitHere; now: Ge
           <CardFigureText item={one} unit={now.card?.lengthUnit ?? now.unit} />
         </td>
       )}
-      <td>
+      <td className="scale-column">
         <TwoSidedScale item={one} width={116} />
       </td>
       <td>

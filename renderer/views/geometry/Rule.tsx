@@ -40,8 +40,10 @@ export function Rule({
   const marks = Array.from({ length: count + 1 }, (_, index) => index);
   const long = (index: number): number =>
     index % whole === 0 ? 24 : index % half === 0 ? 19 : index % (half / (unit === 'inch' ? 4 : 5)) === 0 ? 12 : 8;
-  const label = (index: number): string =>
-    unit === 'inch' ? (index % 32 === 0 ? String(index / 32) : index % 32 === 16 ? '1/2' : '') : String(index);
+  const label = (index: number): string => {
+    if (unit === 'mm') return index % 10 === 0 ? String(index) : '';
+    return index % 32 === 0 ? String(index / 32) : index % 32 === 16 ? '1/2' : '';
+  };
   return (
     <g
       className="rule"

@@ -35,10 +35,12 @@ export function StepDrawing({ lead, far = false }: { lead: Lead; far?: boolean }
     cardWord: words.card,
     dashedTube: step.group !== 'back-in' && step.group !== 'head-setting' && step.group !== 'tighten',
     slots: strong === undefined ? ('none' as const) : ('strong' as const),
+    // the metal stands where the other dimensions are written
+    ...(strong === 'tipToMetal' ? { dimensions: 'strong' as const } : {}),
   };
+  const isFront = strong === 'electrodeGap' || strong === 'tipDifference' || strong === 'offCentre';
   const label = words.drawingOf(stepWords(step.id, now.card?.adjuster).title);
   if (far) {
-    const isFront = strong === 'electrodeGap' || strong === 'tipDifference' || strong === 'offCentre';
     const view = isFront ? front : side;
     const farSize = isFront ? 9 : size;
     return (
@@ -51,11 +53,11 @@ export function StepDrawing({ lead, far = false }: { lead: Lead; far?: boolean }
   const close = closeUpOf(lead, Math.round((side.box.top - side.box.bottom) * size));
   return (
     <div className="step-drawing">
-      <figure>
+      <figure className={isFront ? 'other-view' : ''}>
         <figcaption>{words.side}</figcaption>
         <GeometryPicture picture={pictureOf(side, options)} label={label} />
       </figure>
-      <figure>
+      <figure className={isFront ? '' : 'other-view'}>
         <figcaption>{words.front}</figcaption>
         <GeometryPicture picture={pictureOf(front, options)} />
       </figure>

@@ -42,7 +42,7 @@ export function TrueSizeDialog({ close }: { close: () => void }) {
         error={error}
         hint={measured?.ok === true && error === undefined ? words.isTrue : words.proveAbout}
       />
-      <div className="row">
+      <div className="row true-size-save">
         <button
           type="button"
           className="button"

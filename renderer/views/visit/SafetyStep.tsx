@@ -9,6 +9,7 @@ import {
   type SafetyTest,
   type SafetyTestId,
 } from '../../../shared/tuning/safety-plan.ts';
+import { isIgnitionTest, staleBeyond } from '../../../shared/tuning/geometry-changes.ts';
 import type { SafetyResult } from '../../../shared/tuning/visit.ts';
 import { isTimedTest, judgeTimedTest, type Control, type WatchStart } from '../../../shared/tuning/timed-test.ts';
 import { controlWords, flameSignalWords, safetyWords, timingMissing, timingNotes, timingWords } from '../../../shared/words/safety.ts';
@@ -18,6 +19,7 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
+import { staleWords } from '../../../shared/words/geometry.ts';
 import { NoticeSign } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { formatNumber, withUnit } from '../../format/quantity.ts';
@@ -68,6 +70,9 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
   const { visits, sounds } = useParts();
   const { visit, may, edit } = useVisit();
   const before = latest.get(test.id);
+  // a test that was taken before the electrodes or the nozzle were moved is taken again
+  const moved =
+    before !== undefined && isIgnitionTest(test.id) ? staleBeyond(visit).find(({ what }) => what === 'ignitionTests') : undefined;
   const watch = useStopwatch(test.id);
   const [rated, setRated] = useState(String(before?.markedSeconds ?? ''));
   const [startedFrom, setStartedFrom] = useState<WatchStart>(
@@ -210,6 +215,12 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
               <div>
                 <b>{text.caution.bold}</b> <span className="second">{text.caution.why}</span>
               </div>
+            </div>
+          )}
+          {moved !== undefined && (
+            <div className="say notice">
+              <NoticeSign />
+              <div>{staleWords(moved)}</div>
             </div>
           )}
           {noteOpen && (

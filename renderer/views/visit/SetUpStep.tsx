@@ -94,7 +94,9 @@ function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () =>
             <th scope="col">{words.left}</th>
             <th scope="col">{words.maker}</th>
             <th scope="col">{words.tolerance}</th>
-            <th scope="col">{words.scale}</th>
+            <th scope="col" className="scale-column">
+              {words.scale}
+            </th>
             <th scope="col">{words.verdict}</th>
           </tr>
         </thead>
@@ -218,7 +220,7 @@ function SetUpRowView({ item, here }: { item: SetUpItem; here: VisitHere }) {
       {cell('asLeft', words.left, row?.asLeft, keepValue('asLeft'))}
       {cell('nominal', words.maker, row?.maker?.nominal, keepMaker('nominal'))}
       {cell('tolerance', words.tolerance, row?.maker?.tolerance, keepMaker('tolerance'))}
-      <td>
+      <td className="scale-column">
         {value !== undefined && limits !== undefined && (
           <VerdictScale
             width={116}
