@@ -8,6 +8,7 @@ import type { Keys } from './keys/key-registry.ts';
 import type { Frames } from './live/frame.ts';
 import type { LineBuffer } from './live/line-buffer.ts';
 import type { LiveBuffers } from './live/run-buffers.ts';
+import type { Speech } from './sound/speech.ts';
 import type { Sounds } from './sound/sounds.ts';
 import type { AppState, AppStore } from './state/store.ts';
 
@@ -21,6 +22,7 @@ export type AppParts = {
   frames: Frames;
   keys: Keys;
   sounds: Sounds;
+  speech: Speech;
 };
 
 export const AppContext = createContext<AppParts | undefined>(undefined);

@@ -13,6 +13,7 @@ import { createKeys, listenToKeys } from './keys/key-registry.ts';
 import { createFrames } from './live/frame.ts';
 import { createLineBuffer } from './live/line-buffer.ts';
 import { createLiveBuffers } from './live/run-buffers.ts';
+import { createSpeech } from './sound/speech.ts';
 import { createSounds } from './sound/sounds.ts';
 import { createAppStore } from './state/store.ts';
 
@@ -29,7 +30,11 @@ export function startWindow(element: HTMLElement, transport: Transport): Started
     buffers: createLiveBuffers(),
     lines: createLineBuffer(),
     frames: createFrames(),
-    keys: createKeys(() => store.getState().settings.keys),
+    keys: createKeys(
+      () => store.getState().settings.keys,
+      () => store.getState().settings.foot,
+    ),
+    speech: createSpeech(() => store.getState().settings.speech && !store.getState().callIt),
     // nothing sounds while a trainee is asked
     sounds: createSounds(() => ({ ...store.getState().settings.sound, ...(store.getState().callIt ? { muted: true } : {}) })),
   };

@@ -10,9 +10,11 @@ import type { visitCommands, visitEvents } from '../../shared/ipc/visit-commands
 import { problem, problemLine, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { geometryLeft } from '../../shared/tuning/geometry-now.ts';
+import { chosenByItself } from '../../shared/tuning/by-itself.ts';
 import { pressWatch, watchesNow, type Stopwatches } from '../../shared/tuning/stopwatches.ts';
 import { hintsOf } from '../../shared/tuning/visit-hints.ts';
 import { belongsTo, hasRun, numberedTrials, takeRun, takeTrials } from '../../shared/tuning/visit-session.ts';
+import { phaseFigures, tracePoints } from '../../shared/tuning/venting.ts';
 import { isFinished, type Visit } from '../../shared/tuning/visit.ts';
 import type { RunNews } from '../runs/live-run.ts';
 import type { RunDesk } from '../runs/run-desk.ts';
@@ -175,7 +177,7 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
     if (state === undefined || look === undefined) return;
     const facts = factsOf(state, look, settings());
     if (state.visitId !== undefined) {
-      const done = await save(state.visitId, (visit) => takeTrials(takeRun(visit, facts), facts));
+      const done = await save(state.visitId, (visit) => chosenByItself(takeTrials(takeRun(visit, facts), facts)));
       if (!done.ok) {
         if (done.error.code === 'not-found') drop(state.visitId);
         else if (done.error.code !== 'visit-signed') plan(runId, AGAIN_MS);
@@ -316,6 +318,21 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
       if (id === frontId) publish('visit.watches', now);
       return Promise.resolve(ok(now));
     },
+    'visit.ventTrace'({ runId, fromMs, onFromMs, toMs }) {
+      const state = states.get(runId);
+      const look = runs.look(runId);
+      if (state === undefined || look === undefined) return Promise.resolve(err(problem('not-found')));
+      const nowMs = Math.min(toMs ?? Infinity, look.info.timeMs);
+      const samples = state.samples.all();
+      return Promise.resolve(
+        ok({
+          nowMs,
+          points: tracePoints(samples, fromMs, nowMs),
+          off: phaseFigures(samples, fromMs, onFromMs ?? nowMs),
+          ...(onFromMs !== undefined && { on: phaseFigures(samples, onFromMs, nowMs) }),
+        }),
+      );
+    },
     async 'visit.edit'(input, caller) {
       const wrong = input.changes.find(({ path: [top] }) => top !== undefined && ofTheHost.has(top));
       if (wrong !== undefined) return err(problem('request-invalid', `${wrong.path[0]} follows from the runs.`));
@@ -356,7 +373,11 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
       if (isFinished(stored.visit)) watches.delete(id);
       else for (const state of states.values()) if (state.visitId === id) setBurner(state);
       // where the adjusters stood as found is the setting of what was read before it was typed
-      if (JSON.stringify(known.visit.settingFound) !== JSON.stringify(stored.visit.settingFound))
+      // and what was changed on the burner ends the trial that stood
+      if (
+        JSON.stringify(known.visit.settingFound) !== JSON.stringify(stored.visit.settingFound) ||
+        JSON.stringify(known.visit.changes) !== JSON.stringify(stored.visit.changes)
+      )
         for (const { visitId, runId } of states.values()) if (visitId === id) plan(runId, AT_ONCE_MS);
       // practice may go into a training visit only
       if (known.visit.kind !== stored.visit.kind)

@@ -1,6 +1,8 @@
 import { useEffect, useRef, useState } from 'react';
 import { useApp, useParts } from '../app-parts.ts';
-import { announcementsOf } from '../live/announcements.ts';
+import { live } from '../../shared/words/live.ts';
+import { useKey } from '../keys/use-key.ts';
+import { announcementsOf, spokenOf } from '../live/announcements.ts';
 import { roomToLeave, standingCoAlarm } from '../state/co-alerts.ts';
 import { selectRun } from '../state/selectors.ts';
 
@@ -11,7 +13,16 @@ const SAID_FOR_MS = 8_000;
 
 /** Speaks changes of state to a screen reader and plays their sounds; also what was done last. */
 export function SaidAloud() {
-  const { store, sounds } = useParts();
+  const { store, sounds, speech, actions } = useParts();
+  const isSpoken = useApp((state) => state.settings.speech);
+  const alarmWords = useApp((state) => standingCoAlarm(state)?.strong);
+  useKey('speak', () => {
+    void actions.changeSettings({ speech: !isSpoken });
+    store.getState().saidChanged(isSpoken ? live.speechOff : live.speechOn);
+  });
+  useEffect(() => {
+    if (alarmWords !== undefined) speech.say(alarmWords);
+  }, [alarmWords, speech]);
   const said = useApp((state) => state.said);
   const [words, setWords] = useState('');
   const isAlarm = useApp((state) => state.standing.some(({ problem }) => problem.code === 'disk-full' || problem.code === 'disk-failed'));
@@ -33,8 +44,9 @@ export function SaidAloud() {
         const sound = heard.find((one) => one.sound !== undefined)?.sound;
         if (sound !== undefined) sounds.play(sound);
         setWords(heard.map((one) => one.words).join(' '));
+        speech.say(spokenOf(heard, now, state.settings.units));
       }),
-    [store, sounds],
+    [store, sounds, speech],
   );
   useEffect(() => {
     if (said === '') return undefined;

@@ -43,6 +43,7 @@ export const defaultKeys = {
   turn: 'R',
   skip: 'S',
   fire: 'F',
+  speak: 'H',
   back: 'Escape',
 } as const;
 

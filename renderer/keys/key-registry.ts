@@ -12,6 +12,8 @@ export type Keys = {
   press: (event: KeyPress) => boolean;
 };
 
+export type FootSwitch = { key: string; action: string };
+
 export type KeyPress = {
   key: string;
   ctrl: boolean;
@@ -23,12 +25,16 @@ export type KeyPress = {
   dialogOpen: boolean;
 };
 
-const nameOf = ({ key, ctrl }: KeyPress): string => {
+/** @returns how a key is named in the settings */
+export const keyName = ({ key, ctrl }: Pick<KeyPress, 'key' | 'ctrl'>): string => {
   const base = key === ' ' ? 'Space' : key.length === 1 ? key.toUpperCase() : key;
   return ctrl ? `Ctrl+${base}` : base;
 };
 
-export function createKeys(changed: () => Readonly<Record<string, string>> = () => ({})): Keys {
+export function createKeys(
+  changed: () => Readonly<Record<string, string>> = () => ({}),
+  foot: () => FootSwitch = () => ({ key: '', action: 'main' }),
+): Keys {
   const handlers = new Map<KeyAction, (() => void)[]>();
   const digitHandlers: ((digit: string) => void)[] = [];
   const workspaceHandlers: ((index: number) => void)[] = [];
@@ -53,9 +59,17 @@ export function createKeys(changed: () => Readonly<Record<string, string>> = () 
     keyOf,
     press(event) {
       if (event.alt || event.dialogOpen) return false;
-      const name = nameOf(event);
-      const isChord = event.ctrl || /^F\d+$/.test(name) || name === 'Escape';
+      const name = keyName(event);
+      const isChord =
+        event.ctrl || /^F\d+$/.test(name) || name === 'Escape' || (name === foot().key && name.length > 1 && name !== 'Space');
       if (event.focus === 'field' && !isChord) return false;
+      // a foot switch means its one thing wherever the focus is; in a field a letter stays a letter
+      const pedal = foot();
+      if (pedal.key !== '' && pedal.key === name) {
+        const run = handlers.get(pedal.action as KeyAction)?.at(-1);
+        if (run !== undefined && !event.repeat) run();
+        return true;
+      }
       if (event.focus === 'button' && (name === 'Space' || name === 'Enter')) return false;
       if (event.focus === 'adjuster' && /^(Arrow|Enter$|Escape$|[+-]$|[0-9.,]$|Home|End|Page|Backspace)/.test(name)) return false;
       if (event.ctrl && /^[1-4]$/.test(event.key)) {

@@ -3,6 +3,7 @@ import { live } from '../../shared/words/live.ts';
 import { channelWords, stateWords } from '../../shared/words/states.ts';
 import { settlingChannels } from '../../shared/measurement/channel.ts';
 import type { SoundName } from '../sound/sounds.ts';
+import { formatValue, type UnitSystem } from '../format/quantity.ts';
 import { isSilent } from '../state/channels.ts';
 import { readinessOf } from '../state/readiness.ts';
 import type { RunRecord } from '../state/run-record.ts';
@@ -25,4 +26,17 @@ export function announcementsOf(before: RunRecord | undefined, now: RunRecord | 
       heard.push({ sound: undefined, words: live.announce.state(channelWords[channel].name, stateWords[state]) });
   }
   return heard;
+}
+
+/** For ears that are away from the screen: which reading is ready, and its figures as they stand. Nothing for a change of state alone. */
+export function spokenOf(heard: readonly Announcement[], record: RunRecord | undefined, units: UnitSystem): string {
+  const ready = heard.find(({ sound }) => sound === 'full' || sound === 'gas');
+  const away = heard.find(({ sound }) => sound === 'silent');
+  if (ready === undefined || record === undefined) return away?.words ?? '';
+  const channels = ready.sound === 'full' ? settlingChannels : (['o2', 'co'] as const);
+  const figures = channels.flatMap((channel) => {
+    const value = record.face.states[channel]?.value;
+    return value === undefined ? [] : [`${channelWords[channel].name} ${formatValue(channel, value, units)}.`];
+  });
+  return [ready.words, ...figures].join(' ');
 }

@@ -8,7 +8,7 @@ export type Workspace = (typeof workspaces)[number];
 export type Panel = 'source' | 'lines' | 'settings' | 'keys' | 'port-help' | undefined;
 export type SourceKind = 'serial' | 'typed' | 'simulated' | 'replay';
 /** Small windows of the live view. */
-export type Entry = 'smoke' | 'draft' | 'pressure' | 'note' | 'values' | 'table' | undefined;
+export type Entry = 'probe' | 'smoke' | 'draft' | 'pressure' | 'note' | 'values' | 'table' | undefined;
 
 export type ViewSlice = {
   workspace: Workspace;

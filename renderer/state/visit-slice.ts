@@ -3,6 +3,7 @@ import type { VisitSummary } from '../../shared/ipc/store-commands.ts';
 import type { StoredAppliance } from '../../shared/ipc/store-commands.ts';
 import type { Hint } from '../../shared/tuning/diagnosis/patterns.ts';
 import type { NumberedTrial } from '../../shared/tuning/numbered-trial.ts';
+import type { CarriedPart } from '../../shared/tuning/carry-over.ts';
 import type { SafetyTestId } from '../../shared/tuning/safety-plan.ts';
 import type { WatchNow } from '../../shared/tuning/stopwatches.ts';
 import type { StepId } from '../../shared/tuning/step-names.ts';
@@ -27,6 +28,11 @@ export type VisitSlice = {
   certificateUntil: string | undefined;
   /** the newest earlier visit at this appliance that left a reading */
   lastVisit: Visit | undefined;
+  /** the step for which the spot before the probe was asked for by itself */
+  probeAsked: string | undefined;
+  probeAskedFor: (occasion: string) => void;
+  /** what was taken over from the last visit in this window, for the line that says so */
+  carriedOver: { visitId: string; parts: readonly CarriedPart[] } | undefined;
   /** visits that were begun and not finished, newest first */
   openVisits: readonly VisitSummary[];
   /** by run, as the host says them: trials, the one question about an O2 shift that no mark explains, patterns */
@@ -49,6 +55,7 @@ export type VisitSlice = {
   stageChosen: (stage: string) => void;
   applianceShown: (appliance: StoredAppliance | undefined) => void;
   lastVisitShown: (lastVisit: Visit | undefined) => void;
+  carriedOverSaid: (visitId: string, parts: readonly CarriedPart[]) => void;
   openVisitsCame: (visits: readonly VisitSummary[]) => void;
   trialsCame: (runId: string, trials: readonly NumberedTrial[]) => void;
   shiftAsked: (runId: string, question: ShiftQuestion | undefined) => void;
@@ -71,6 +78,9 @@ export const createVisitSlice: StateCreator<VisitSlice> = (set) => ({
   appliance: undefined,
   certificateUntil: undefined,
   lastVisit: undefined,
+  carriedOver: undefined,
+  probeAsked: undefined,
+  probeAskedFor: (probeAsked) => set({ probeAsked }),
   openVisits: [],
   trials: {},
   asked: {},
@@ -92,6 +102,7 @@ export const createVisitSlice: StateCreator<VisitSlice> = (set) => ({
   stageChosen: (visitStage) => set({ visitStage }),
   applianceShown: (appliance) => set({ appliance }),
   lastVisitShown: (lastVisit) => set({ lastVisit }),
+  carriedOverSaid: (visitId, parts) => set({ carriedOver: { visitId, parts } }),
   openVisitsCame: (openVisits) => set({ openVisits }),
   trialsCame: (runId, news) => set(({ trials }) => ({ trials: { ...trials, [runId]: news } })),
   shiftAsked: (runId, question) => set(({ asked }) => ({ asked: { ...asked, [runId]: question } })),

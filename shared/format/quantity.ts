@@ -93,3 +93,9 @@ export const formatPosition = (value: number): string => {
   const text = String(Number(Math.abs(value).toFixed(4)));
   return value < 0 ? `${TRUE_MINUS}${text}` : text;
 };
+
+/** Draft is spoken of in pascal and in millibar where units are metric: both stand there. */
+export const draftBoth = (pa: number, units: UnitSystem): string =>
+  units === 'us'
+    ? formatWithUnit('draft', pa, units)
+    : `${formatWithUnit('draft', pa, units)} (${withUnit(formatNumber(pa / 100, 3), 'mbar')})`;

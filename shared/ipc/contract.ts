@@ -57,6 +57,7 @@ export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'copies.list',
   'visit.get',
   'visit.now',
+  'visit.ventTrace',
   'document.list',
   'document.get',
   'bench.state',

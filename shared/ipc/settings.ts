@@ -34,6 +34,10 @@ export const Settings = z.object({
   sound: z
     .object({ volume: z.number().min(0).max(1).default(0.6), muted: z.boolean().default(false), off: z.array(z.string()).default([]) })
     .prefault({}),
+  /** readings and alarms are spoken with the system's own voice */
+  speech: z.boolean().default(false),
+  /** a foot switch that sends one key: what that key does then */
+  foot: z.object({ key: z.string().max(30).default(''), action: z.string().max(30).default('main') }).prefault({}),
   csv: z.object({ separator: z.enum(['comma', 'semicolon']).default('comma') }).prefault({}),
   /** key names that differ from the printed ones: action -> key */
   keys: z.record(z.string(), z.string()).default({}),
@@ -65,7 +69,7 @@ export const Settings = z.object({
 export type Settings = z.infer<typeof Settings>;
 
 /** Parts that are changed figure by figure: a patch with one of them leaves the others as they are. */
-const groups = ['bands', 'tolerances', 'sound', 'csv', 'technician'] as const;
+const groups = ['bands', 'tolerances', 'sound', 'foot', 'csv', 'technician'] as const;
 type Group = (typeof groups)[number];
 const isGroup = (name: string): name is Group => groups.some((group) => group === name);
 

@@ -5,6 +5,7 @@ import { patternKeys } from '../tuning/diagnosis/patterns.ts';
 import { NumberedTrial } from '../tuning/numbered-trial.ts';
 import { safetyTestIds } from '../tuning/safety-plan.ts';
 import { stepIds } from '../tuning/step-names.ts';
+import { PhaseFigures } from '../tuning/venting.ts';
 import { WatchNow, watchActs } from '../tuning/stopwatches.ts';
 import { StoredVisit } from './store-commands.ts';
 
@@ -57,6 +58,23 @@ export const visitCommands = {
   'visit.watch': {
     input: z.strictObject({ id, test: z.enum(safetyTestIds), act: z.enum(watchActs), runId: id.optional() }),
     output: Watches,
+  },
+  /** draft, O2 and room CO of a run over a test of air and venting, and what the phases come to so far */
+  'visit.ventTrace': {
+    input: z.strictObject({ runId: id, fromMs: z.number(), onFromMs: z.number().optional(), toMs: z.number().optional() }),
+    output: z.object({
+      nowMs: z.number(),
+      points: z.array(
+        z.object({
+          timeMs: z.number(),
+          draftPa: z.number().optional(),
+          o2Percent: z.number().optional(),
+          roomCoPpm: z.number().optional(),
+        }),
+      ),
+      off: PhaseFigures,
+      on: PhaseFigures.optional(),
+    }),
   },
 } as const;
 

@@ -34,6 +34,8 @@ function valueText(key: string, value: ApplianceEdit['before'], units: UnitSyste
   switch (key) {
     case 'kind':
       return wordOf(startWords.applianceKinds, text);
+    case 'flueGas':
+      return wordOf(recordWords.flueGases, text);
     case 'tank':
       return wordOf(recordWords.tanks, text);
     case 'fuelId':

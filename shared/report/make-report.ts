@@ -8,6 +8,7 @@ import { pageOne, type Parts } from './page-one.ts';
 import { cardSection } from './record/card.ts';
 import { curveSections } from './record/curve.ts';
 import { figureSections } from './record/figures.ts';
+import { ventingSection } from './record/venting.ts';
 import { workSection } from './record/work.ts';
 import { geometrySection } from './record/geometry.ts';
 import { instrumentSection } from './record/instrument.ts';
@@ -59,6 +60,7 @@ export function makeReport(input: ReportInput): ReportModel {
       ...figureSections(parts),
       cardSection(parts),
       safetySection(parts),
+      ventingSection(parts),
       instrumentSection(parts),
       notesSection(parts),
       signatureSection(parts),

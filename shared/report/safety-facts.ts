@@ -19,7 +19,7 @@ export const testTitle = (test: string): string => (isKnown(test) ? safetyWords[
 
 export function safetyFacts(visit: Visit, appliance: Appliance | undefined): SafetyFacts {
   const newest = new Map(visit.safety.map((result) => [result.test, result]));
-  const wanted = new Set<string>(testsNeeded(appliance).map(({ id }) => id));
+  const wanted = new Set<string>(testsNeeded(appliance, visit.stages.length).map(({ id }) => id));
   const planned = safetyTestIds.filter((id) => wanted.has(id) || newest.has(id));
   const others = [...newest.keys()].filter((test) => !isKnown(test));
   const rows = [...planned, ...others].map((test) => ({ test, title: testTitle(test), result: newest.get(test) }));

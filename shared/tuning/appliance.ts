@@ -2,6 +2,8 @@ import { z } from 'zod';
 
 const short = z.string().max(120);
 
+export const flueGasKinds = ['usual', 'low-temperature', 'condensing'] as const;
+
 /** What is on the plates and where it stands; typed by hand, every field may be blank. Quantities in inner units. */
 export const Appliance = z.strictObject({
   format: z.literal(1),
@@ -23,6 +25,8 @@ export const Appliance = z.strictObject({
   ratedOutputKw: z.number().positive().max(20_000).optional(),
   fuelId: z.string().max(60).optional(),
   tank: z.enum(['indoor', 'outdoor', 'buried']).optional(),
+  /** how cold its flue gas may be: a low stack is no sign of trouble at the last two */
+  flueGas: z.enum(flueGasKinds).optional(),
   burner: z
     .strictObject({
       maker: short.optional(),

@@ -1,8 +1,30 @@
 /** What is the same as at the appliance's last visit and is not typed again: plates, maker's figures, adjusters, card. Never a measurement. */
+import type { Setting } from '../measurement/mark.ts';
 import { presentValue, setUpItemNames, type SetUpRow } from './set-up-sheet.ts';
 import type { Visit } from './visit.ts';
 
-export const carriedParts = ['fuel', 'instrument', 'technician', 'adjusters', 'makers-figures', 'nozzle', 'card', 'control'] as const;
+/** Where a visit left the adjusters at a stage; undefined when it did not write that down. */
+export function settingLeft(last: Visit | undefined, stage: string, adjusters: Visit['adjusters']): Setting | undefined {
+  const left = last?.stages.find(({ name }) => name === stage);
+  const setting = last?.trials.find(({ id }) => id === left?.asLeftTrialId)?.setting;
+  const positions = adjusters.flatMap(({ name }) => {
+    const value = setting?.positions.find((one) => one.name.toLowerCase() === name.toLowerCase())?.value;
+    return value === undefined ? [] : [{ name, value }];
+  });
+  return positions.length === 0 ? undefined : { stage, positions };
+}
+
+export const carriedParts = [
+  'fuel',
+  'instrument',
+  'technician',
+  'adjusters',
+  'makers-figures',
+  'nozzle',
+  'card',
+  'control',
+  'not-applicable',
+] as const;
 export type CarriedPart = (typeof carriedParts)[number];
 export type CarriedOver = { changes: { path: (string | number)[]; after: unknown }[]; parts: CarriedPart[] };
 
@@ -13,9 +35,9 @@ const stamped: ReadonlySet<string> = new Set(['nozzleFlowLh', 'nozzleAngleDeg'])
  * Only what the visit does not say itself yet.
  *
  * @param last as it reads now, with corrections
- * @param nozzleNote stands beside the nozzle: from which visit it is
+ * @param notes stand beside what is taken over: from which visit it is
  */
-export function carryOver(visit: Visit, last: Visit, nozzleNote: string): CarriedOver {
+export function carryOver(visit: Visit, last: Visit, notes: { nozzle: string; lacks: string }, nowWallMs: number): CarriedOver {
   const changes: CarriedOver['changes'] = [];
   const parts = new Set<CarriedPart>();
   const carry = (part: CarriedPart | undefined, key: keyof Visit, after: unknown): void => {
@@ -36,6 +58,15 @@ export function carryOver(visit: Visit, last: Visit, nozzleNote: string): Carrie
     carry(undefined, 'stages', [...visit.stages, ...last.stages.slice(1).map(({ name }) => ({ name }))]);
   if (visit.targetCard === undefined && visit.withoutCard !== true) carry('card', 'targetCard', last.targetCard);
   if (visit.control === undefined) carry('control', 'control', last.control);
+  // what this appliance does not have, it did not get since: no measurement
+  const lacks = [...new Map(last.safety.map((result) => [result.test, result])).values()].filter(
+    ({ result, test }) => result === 'not-applicable' && !visit.safety.some((mine) => mine.test === test),
+  );
+  if (lacks.length > 0)
+    carry('not-applicable', 'safety', [
+      ...visit.safety,
+      ...lacks.map(({ test }) => ({ test, result: 'not-applicable', note: notes.lacks, wallMs: nowWallMs })),
+    ]);
   if (visit.flame === undefined) carry(undefined, 'flame', last.flame);
   if (visit.annualFuelGal === undefined) carry(undefined, 'annualFuelGal', last.annualFuelGal);
 
@@ -48,7 +79,7 @@ export function carryOver(visit: Visit, last: Visit, nozzleNote: string): Carrie
     rows[item] = {
       ...mine,
       ...(maker !== undefined && { maker }),
-      ...(stamp !== undefined && { asFound: stamp, note: mine?.note ?? nozzleNote }),
+      ...(stamp !== undefined && { asFound: stamp, note: mine?.note ?? notes.nozzle }),
     };
     parts.add(stamp === undefined ? 'makers-figures' : 'nozzle');
   }

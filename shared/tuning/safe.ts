@@ -12,6 +12,7 @@ import { testsNeeded } from './safety-plan.ts';
 import { staleReason } from './staleness.ts';
 import { figureOf, type Trial } from './trial.ts';
 import { sameSetting } from './trials.ts';
+import { ventingFailed, type VentItem } from './venting.ts';
 import type { Visit } from './visit.ts';
 
 /** `no` reasons first, in the order in which they are told. The sentences are in shared/words/advice.ts. */
@@ -21,6 +22,7 @@ export type UnsafeReason =
   | { key: 'oil' }
   | { key: 'bypass'; what: string }
   | { key: 'safety-failed'; tests: string[] }
+  | { key: 'venting'; items: (VentItem | 'worst-case')[] }
   | { key: 'defect'; what: string }
   | { key: 'smoke'; stage: string; smoke: number; limit: number; isAsLeft: boolean }
   | { key: 'safety-open'; tests: string[] };
@@ -61,6 +63,8 @@ export type SafeFacts = OilFacts & {
   /** `passed`: how many were made and passed */
   tests: { passed: number; failed: readonly string[]; open: readonly string[] };
   bypasses: readonly string[];
+  /** of air and venting, what failed */
+  venting?: readonly (VentItem | 'worst-case')[] | undefined;
   /** defects that the technician calls not safe */
   defects?: readonly string[] | undefined;
   /** the day on which the instrument's certificate ran out, when that was before this visit */
@@ -86,6 +90,7 @@ export function judgeSafe(facts: SafeFacts): SafeJudgement {
   if (facts.notSaid?.includes('bypass') === true) unknown.push({ key: 'bypass-not-known' });
   for (const what of facts.bypasses) unsafe.push({ key: 'bypass', what });
   if (tests.failed.length > 0) unsafe.push({ key: 'safety-failed', tests: [...tests.failed] });
+  if (facts.venting !== undefined && facts.venting.length > 0) unsafe.push({ key: 'venting', items: [...facts.venting] });
   for (const what of facts.defects ?? []) unsafe.push({ key: 'defect', what });
   for (const stage of facts.stages) judgeStage(stage, facts, unsafe, unknown);
   if (tests.open.length > 0) unsafe.push({ key: 'safety-open', tests: [...tests.open] });
@@ -96,7 +101,17 @@ export function judgeSafe(facts: SafeFacts): SafeJudgement {
   return unknown.length > 0 ? { safe: 'unknown', unsafe: [], unknown } : { safe: 'yes', unsafe: [], unknown: [] };
 }
 
-const order: readonly UnsafeReason['key'][] = ['room-co', 'flue-co', 'oil', 'bypass', 'safety-failed', 'defect', 'smoke', 'safety-open'];
+const order: readonly UnsafeReason['key'][] = [
+  'room-co',
+  'flue-co',
+  'oil',
+  'bypass',
+  'safety-failed',
+  'venting',
+  'defect',
+  'smoke',
+  'safety-open',
+];
 
 function judgeStage(
   { name, asLeft, isStale, newest }: SafeFacts['stages'][number],
@@ -178,11 +193,12 @@ export function judgeVisit(
     tests: {
       passed: having('pass').length,
       failed: having('fail'),
-      open: testsNeeded(appliance)
+      open: testsNeeded(appliance, visit.stages.length)
         .map(({ id }) => id)
         .filter((id) => !latest.has(id)),
     },
     defects: (visit.defects ?? []).flatMap(({ text, weight }) => (weight === 'not-safe' ? [text] : [])),
+    venting: ventingFailed(visit),
     bypasses: visit.bypasses.flatMap(({ what, closedWallMs }) => (closedWallMs === undefined ? [what] : [])),
     ...(certificateUntil !== undefined && certificateUntil < day ? { instrumentOverdue: certificateUntil } : {}),
   });

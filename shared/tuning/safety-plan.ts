@@ -21,6 +21,7 @@ export const safetyTestIds = [
   'switches',
   'blocked-vent',
   'oil-valves',
+  'switch-over',
   'restarts',
   'leaks-covers-room-co',
 ] as const;
@@ -32,7 +33,7 @@ export type SafetyTest = {
   readonly kind: 'stopwatch' | 'figure' | 'question';
   readonly unit?: 's' | 'ohm' | 'ppm' | '°C';
   /** only for some appliances: offered as not applicable first */
-  readonly optional?: 'boiler' | 'steam' | 'power-vent';
+  readonly optional?: 'boiler' | 'steam' | 'power-vent' | 'two-stage';
   /** a jumper or an unplugged detector is usual in this test: the bypass register is offered */
   readonly bypassLikely?: true;
 };
@@ -45,19 +46,21 @@ export const safetyTests: readonly SafetyTest[] = [
   { id: 'false-light', kind: 'question', bypassLikely: true },
   { id: 'flame-signal', kind: 'figure', unit: 'ohm' },
   { id: 'high-limit', kind: 'question', bypassLikely: true },
-  { id: 'low-water', kind: 'question', optional: 'boiler' },
+  { id: 'low-water', kind: 'question', optional: 'steam' },
   { id: 'relief-valve', kind: 'question', optional: 'boiler' },
   { id: 'switches', kind: 'question' },
   { id: 'blocked-vent', kind: 'question', optional: 'power-vent' },
   { id: 'oil-valves', kind: 'question' },
+  { id: 'switch-over', kind: 'question', optional: 'two-stage' },
   { id: 'restarts', kind: 'question' },
   { id: 'leaks-covers-room-co', kind: 'figure', unit: 'ppm' },
 ];
 
-/** Tests that this appliance needs; the others are offered and may stay open. */
-export const testsNeeded = (appliance: Pick<Appliance, 'kind'> | undefined): readonly SafetyTest[] =>
+/** Tests that this appliance needs; the others are offered and may stay open: low water at hot water only where it is fitted. */
+export const testsNeeded = (appliance: Pick<Appliance, 'kind'> | undefined, stages = 1): readonly SafetyTest[] =>
   safetyTests.filter(({ optional }) => {
     if (optional === undefined) return true;
+    if (optional === 'two-stage') return stages > 1;
     if (optional === 'boiler') return appliance?.kind === 'boiler-water' || appliance?.kind === 'boiler-steam';
     return optional === 'steam' && appliance?.kind === 'boiler-steam';
   });

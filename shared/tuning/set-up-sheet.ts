@@ -57,12 +57,34 @@ export const SetUpRow = z.object({
 });
 export type SetUpRow = z.infer<typeof SetUpRow>;
 
+export const stampUnits = ['gph', 'l/h', 'kg/h'] as const;
+export type StampUnit = (typeof stampUnits)[number];
+export const NozzleStamp = z.object({
+  value: z.number().positive().max(1000),
+  unit: z.enum(stampUnits),
+  atPa: z.number().positive().max(5_000_000),
+});
+export type NozzleStamp = z.infer<typeof NozzleStamp>;
+
+/** The nozzle of a stage, and the pressure there. `adds`: the first stage's nozzle burns on beside it. */
+export const StageNozzle = z.object({
+  stage: z.string().min(1).max(40),
+  stamp: NozzleStamp.optional(),
+  angleDeg: z.number().positive().max(120).optional(),
+  pattern: z.enum(nozzlePatterns).optional(),
+  pumpPa: z.number().positive().max(5_000_000).optional(),
+  adds: z.boolean().optional(),
+});
+export type StageNozzle = z.infer<typeof StageNozzle>;
+
 export const SetUpSheet = z.object({
   lengthUnit: z.enum(['mm', 'inch']).default('mm'),
   rows: z.partialRecord(z.enum(setUpItemNames), SetUpRow),
   nozzlePattern: z.object({ asFound: z.enum(nozzlePatterns).optional(), asLeft: z.enum(nozzlePatterns).optional() }).optional(),
   /** pressure at which the nozzle's flow is stamped, Pa; 100 psi when not given */
   ratedPressurePa: z.number().positive().optional(),
+  /** nozzles as they are stamped; of the first stage flow, angle and pressure stand in the rows */
+  stages: z.array(StageNozzle).max(4).optional(),
   gauge: z.string().max(80).optional(),
   /** the one home of electrodes, nozzle and head; visits of earlier versions have some of it in `rows` (geometry-now.ts) */
   geometry: GeometryRecord.optional(),

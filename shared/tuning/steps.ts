@@ -2,6 +2,7 @@ import { unacknowledged, roomCoLevel } from './cautions.ts';
 import { isLeftOff } from './safe.ts';
 import type { GeometryItem } from '../geometry/items.ts';
 import { geometryNow, hasGeometry } from './geometry-now.ts';
+import { probeGate } from './probe-gate.ts';
 import { setUpVerdict, type SetUpItem } from './set-up-sheet.ts';
 import { staleReason, type ChangeKind, type StaleReason } from './staleness.ts';
 import { stepOrder, type StepId } from './step-names.ts';
@@ -25,7 +26,9 @@ export type Missing =
         | 'gauge-zero'
         | 'draft-set'
         | 'regulator'
-        | 'safety-tests';
+        | 'safety-tests'
+        | 'probe-smoke'
+        | 'probe-stays-out';
     }
   | { key: 'geometry-item' | 'geometry-out' | 'geometry-stale'; item: GeometryItem }
   | { key: 'set-up-item'; item: SetUpItem }
@@ -87,25 +90,34 @@ const checks: Record<StepId, (visit: Visit, facts: StepFacts) => Missing[]> = {
       return verdict === 'not-measured' ? [{ key: 'set-up-item', item }] : verdict === 'out' ? [{ key: 'set-up-out', item }] : [];
     }),
   ],
-  'as-found': (visit) =>
-    visit.stages.flatMap((stage): Missing[] => {
-      if (stage.asFoundSkippedReason !== undefined) return [];
-      const trial = trialById(visit, stage.asFoundTrialId);
-      return trial ? gapsIn(stage, trial) : [{ key: 'as-found', stage: stage.name }];
-    }),
+  'as-found': (visit) => {
+    const isOpen = visit.stages.some(
+      ({ asFoundSkippedReason, asFoundTrialId }) => asFoundSkippedReason === undefined && asFoundTrialId === undefined,
+    );
+    return [
+      ...(isOpen ? missingSpot(visit, 'as-found') : []),
+      ...visit.stages.flatMap((stage): Missing[] => {
+        if (stage.asFoundSkippedReason !== undefined) return [];
+        const trial = trialById(visit, stage.asFoundTrialId);
+        return trial ? gapsIn(stage, trial) : [{ key: 'as-found', stage: stage.name }];
+      }),
+    ];
+  },
   'warm-up': (visit) => [
     ...when(visit.warmUp?.gaugeZeroedWallMs === undefined, { key: 'gauge-zero' }),
     ...when(!visit.drafts.some(({ when: at }) => at === 'set'), { key: 'draft-set' }),
     ...when(visit.warmUp?.regulator === undefined, { key: 'regulator' }),
   ],
-  'air-curve': (visit, facts) =>
-    visit.stages.flatMap((stage): Missing[] => {
+  'air-curve': (visit, facts) => [
+    ...missingSpot(visit, 'air-curve'),
+    ...visit.stages.flatMap((stage): Missing[] => {
       const have = visit.trials.filter(
         (trial) => trial.setting.stage === stage.name && !isStale(visit, trial) && smokeOf(trial) !== undefined && trial.reading?.settled,
       ).length;
       if (have < 3) return [{ key: 'curve-trials', stage: stage.name, have }];
       return facts.onsetFound[stage.name] === true ? [] : [{ key: 'onset', stage: stage.name }];
     }),
+  ],
   'as-left': (visit) => [
     ...when(visit.targetCard === undefined && visit.withoutCard !== true, { key: 'target-card' }),
     ...visit.stages.flatMap((stage): Missing[] => {
@@ -158,6 +170,11 @@ function missingGeometry({ setUp }: Visit): Missing[] {
     const isAsked = always.has(item) || found.state === 'given';
     return verdict.verdict === 'not-measured' && isAsked ? [{ key: 'geometry-item', item }] : [];
   });
+}
+
+function missingSpot(visit: Visit, step: StepId): Missing[] {
+  const { state } = probeGate(visit, step);
+  return state === 'open' ? [] : [{ key: state === 'needed' ? 'probe-smoke' : 'probe-stays-out' }];
 }
 
 const when = (condition: boolean, missing: Missing): Missing[] => (condition ? [missing] : []);

@@ -12,6 +12,8 @@ export type RunRecord = {
   marks: readonly Mark[];
   edits: readonly MarkEdit[];
   readings: readonly Reading[];
+  /** when something was changed that moves everything else: what was read before stays a trial of its own */
+  changedAtMs?: readonly number[] | undefined;
 };
 
 /** Two settings are the same when the stage and every position agree. */
@@ -58,8 +60,20 @@ function stretchesOf(run: RunRecord, marks: readonly Mark[]): Stretch[] {
     marks: [],
   };
   const stretches = [open];
+  const changes = [...(run.changedAtMs ?? [])].sort((a, b) => a - b);
+  const splitUntil = (timeMs: number): void => {
+    while (changes[0] !== undefined && changes[0] <= timeMs) {
+      const atMs = changes.shift()!;
+      const { fromMs } = open;
+      if (atMs <= fromMs || !run.readings.some((reading) => reading.fromMs >= fromMs && reading.toMs <= atMs)) continue;
+      open.toMs = atMs;
+      open = { ...open, id: `${run.runId}:changed-${atMs}`, fromMs: atMs, toMs: undefined, inferred: false, marks: [] };
+      stretches.push(open);
+    }
+  };
   for (const mark of marks) {
     const { body, timeMs } = mark;
+    splitUntil(timeMs);
     const moved = body.kind === 'adjustment' && !sameSetting(body.setting, open.setting);
     const pressed = body.kind === 'pressure' && open.pumpPa !== undefined && Math.abs(body.pumpPa - open.pumpPa) > 0.01 * open.pumpPa;
     if (moved || pressed) {
@@ -79,6 +93,7 @@ function stretchesOf(run: RunRecord, marks: readonly Mark[]): Stretch[] {
       open.marks.push(mark);
     }
   }
+  splitUntil(Infinity);
   return stretches;
 }
 

@@ -1,6 +1,7 @@
 import { findFuel } from '../combustion/fuel.ts';
 import type { Mark } from '../measurement/mark.ts';
 import type { Sample } from '../measurement/sample.ts';
+import type { Appliance } from './appliance.ts';
 import { airCurve } from './air-curve.ts';
 import { diagnose } from './diagnosis/diagnose.ts';
 import { earlierOf } from './diagnosis/earlier.ts';
@@ -8,6 +9,10 @@ import type { Hint } from './diagnosis/patterns.ts';
 import { sortTrials } from './staleness.ts';
 import { stageInFront } from './visit-session.ts';
 import type { Visit } from './visit.ts';
+
+/** A cool stack is right where the appliance is built for it. */
+export const hintsFor = (hints: readonly Hint[], flueGas: Appliance['flueGas']): readonly Hint[] =>
+  flueGas === 'low-temperature' || flueGas === 'condensing' ? hints.filter(({ pattern }) => pattern !== 'cool-stack') : hints;
 
 /** A curve of fewer trials has no onset. */
 const LEAST_TRIALS = 3;

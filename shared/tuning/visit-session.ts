@@ -63,7 +63,12 @@ export function takeRun(visit: Visit, run: RunFacts): Visit {
 export function takeTrials(visit: Visit, run: RunFacts): Visit {
   if (isFinished(visit) || !hasRun(visit, run.runId)) return visit;
   const before = visit.trials.filter(({ runId }) => runId === run.runId);
-  const mine = trialsWithTightening({ ...run, startSetting: startOf(visit, run) ?? unknown, edits: [] });
+  const mine = trialsWithTightening({
+    ...run,
+    startSetting: startOf(visit, run) ?? unknown,
+    edits: [],
+    changedAtMs: changedAt(visit, run),
+  });
   if (JSON.stringify(mine) === JSON.stringify(before)) return visit;
   const others = visit.trials.filter(({ runId }) => runId !== run.runId);
   return { ...visit, trials: [...others, ...mine].sort((a, b) => a.takenWallMs - b.takenWallMs) };
@@ -72,7 +77,8 @@ export function takeTrials(visit: Visit, run: RunFacts): Visit {
 /** The trials of a run with the setting in force as the last one, counted as the visit counts them. */
 export function numberedTrials(run: RunFacts, visit?: Visit): NumberedTrial[] {
   const inVisit = visit !== undefined && hasRun(visit, run.runId);
-  const trials = trialsWithTightening({ ...run, startSetting: startOf(visit, run) ?? unknown, edits: [] }, { running: true });
+  const changedAtMs = inVisit ? changedAt(visit, run) : [];
+  const trials = trialsWithTightening({ ...run, startSetting: startOf(visit, run) ?? unknown, edits: [], changedAtMs }, { running: true });
   const first = trials[0]?.takenWallMs ?? run.startWallMs;
   const before = inVisit ? visit.trials.filter((trial) => trial.runId !== run.runId && trial.takenWallMs <= first).length : 0;
   return trials.map((trial, index) => ({
@@ -82,6 +88,9 @@ export function numberedTrials(run: RunFacts, visit?: Visit): NumberedTrial[] {
     changed: changedPositions(trials[index - 1]?.setting, trial.setting),
   }));
 }
+
+const changedAt = ({ changes }: Visit, { startWallMs }: RunFacts): number[] =>
+  changes.map(({ wallMs }) => Math.round(wallMs - startWallMs)).filter((timeMs) => timeMs > 0);
 
 const changedPositions = (before: Setting | undefined, after: Setting): { name: string; value: number }[] =>
   after.positions.filter(({ name, value }) => before?.positions.find((one) => one.name === name)?.value !== value);

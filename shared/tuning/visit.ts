@@ -8,6 +8,7 @@ import { Adjuster } from './adjuster.ts';
 import { isForbidden, setAt, valueAt, withoutAppend, type Json } from './at-path.ts';
 import { CautionKey, FlueCoLimits } from './cautions.ts';
 import { Papers } from './papers.ts';
+import { ProbeSmoke } from './probe-gate.ts';
 import { isLeftOff, judgeVisit, type SafeJudgement } from './safe.ts';
 import { SetUpSheet } from './set-up-sheet.ts';
 import { Change } from './staleness.ts';
@@ -15,6 +16,7 @@ import { jobs, stepIds } from './step-names.ts';
 import { TargetCard } from './target-card.ts';
 import { Control, watchStarts } from './timed-test.ts';
 import { Trial } from './trial.ts';
+import { Venting } from './venting.ts';
 import { Defect, OwnerTold, WarmUp, WorkItem } from './work-done.ts';
 
 export const Person = z.object({
@@ -36,10 +38,13 @@ export const StageRecord = z.object({
   name: z.string().min(1).max(40),
   asFoundTrialId: z.string().optional(),
   asFoundSkippedReason: z.string().max(300).optional(),
+  /** taken back or chosen by a person: no reading becomes as-found by itself */
+  asFoundByHand: z.boolean().optional(),
   reserveCo2Points: z.number().min(0.5).max(2).optional(),
   asLeftTrialId: z.string().optional(),
   /** read again after the screws were tightened */
   echoTrialId: z.string().optional(),
+  echoByHand: z.boolean().optional(),
   /** left without a smoke number, or below the reserve: why */
   asLeftReason: z.string().max(300).optional(),
 });
@@ -136,6 +141,10 @@ export const Visit = z.strictObject({
     .max(100),
   changes: z.array(Change).max(200),
   warmUp: WarmUp.optional(),
+  /** spots that were taken before the probe went in */
+  probeSmoke: z.array(ProbeSmoke).max(40).optional(),
+  /** air for combustion and venting, with the worst-case test */
+  venting: Venting.optional(),
   work: z.array(WorkItem).max(100).optional(),
   /** left as they are, and how heavy each one is */
   defects: z.array(Defect).max(50).optional(),
@@ -180,7 +189,7 @@ export type NewVisit = Pick<Visit, 'id' | 'number' | 'kind' | 'startedWallMs' | 
 export const newVisit = (parts: NewVisit): Visit => ({
   format: 1,
   ...parts,
-  smokeRule: 'single-spot',
+  smokeRule: 'worst-spot',
   draftHabit: 'unknown',
   pressurised: false,
   people: [],

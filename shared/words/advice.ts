@@ -1,4 +1,5 @@
 /** What to do with the air, and whether the burner may be left running, in words. Open and close are said of the air only. */
+import { ventName, ventWords } from './venting.ts';
 import type { Advice, AdviceReason } from '../tuning/advise.ts';
 import type { LimitsInForce } from '../tuning/limits-in-force.ts';
 import type { SafeJudgement, UnknownReason, UnsafeReason } from '../tuning/safe.ts';
@@ -144,6 +145,8 @@ export function unsafeWords(reason: UnsafeReason, f: Formats, titleOf: (test: st
       return `bypass in place (${reason.what})`;
     case 'safety-failed':
       return `failed: ${joined(reason.tests.map((test) => titleOf(test).replace(/^[A-Z](?=[a-z])/, (first) => first.toLowerCase())))}`;
+    case 'venting':
+      return ventWords.unsafe(reason.items.map(ventName));
     case 'defect':
       return `defect left: ${reason.what}`;
     case 'smoke':

@@ -35,6 +35,15 @@ export const common = {
     methane: 'Methane',
     propane: 'Propane',
   } as Readonly<Record<string, string>>,
+  /** what else a fuel is called, beside its choice; common practice */
+  fuelsAlso: {
+    no2: 'Also: heating oil, gas oil, extra-light (EL), light fuel oil.',
+    'no2-2000s': 'Also: heating oil of before low sulphur.',
+    no1: 'Also: kerosene, paraffin, stove oil.',
+    b5: 'Also: bioheat 5 %, heating oil with 5 % FAME.',
+    b20: 'Also: bioheat 20 %, heating oil with 20 % FAME.',
+    b100: 'Also: FAME, methyl ester.',
+  } as Readonly<Record<string, string>>,
   wire: {
     connecting: 'Connecting to Flueside.',
     closed: 'The connection to Flueside was lost.',
@@ -45,6 +54,7 @@ export const common = {
   },
   viewer: { title: 'View only: another window has the controls.', takeOver: 'Take over' },
   fieldErrors: {
+    draftUnit: (unit: string): string => `More than any chimney pulls. The unit here is ${unit}.`,
     empty: 'Type a number, for example 4.5 or 4,5.',
     notANumber: 'This is not a number. Type it like 4.5 or 4,5.',
     twoSeparators: 'Two decimal marks. Type it like 140 or 14,0.',

@@ -155,6 +155,7 @@ export const applianceEditWords = {
     ratedOutputKw: labels.ratedOutput,
     fuelId: editWords.fields['fuelId'],
     tank: labels.tank,
+    flueGas: labels.flueGas,
     'burner.maker': labels.burnerMaker,
     'burner.model': labels.burnerModel,
     'burner.serial': labels.burnerSerial,

@@ -166,6 +166,10 @@ export const live = {
     one: 'Type at least one figure.',
   },
 
+  speechOn: 'Readings are spoken.',
+  speechOff: 'Readings are not spoken.',
+  farNext: 'Next',
+
   announce: {
     state: (channel: string, state: string): string => `${channel} ${state}.`,
     gas: 'Gas reading is ready.',
@@ -196,6 +200,13 @@ export const settingsWords = {
   sound: 'Sound',
   volume: 'Volume',
   muted: 'Silent',
+  hands: 'Busy hands',
+  speech: 'Speak readings and alarms, with this computer’s own voice',
+  footKey: 'Foot switch sends',
+  footPress: 'press it here',
+  footDoes: 'It does',
+  footAbout:
+    'Put the focus in the field and press the switch. Backspace takes it out. Function keys and page keys suit best: they work in fields too.',
   test: 'Test the sounds',
   sounds: { gas: 'Gas reading ready', full: 'Full reading ready', mark: 'Mark taken', silent: 'Source silent', alarm: 'Alarm' },
   bands: 'Settling limits',
@@ -253,6 +264,7 @@ export const keyWords: Readonly<Record<string, string>> = {
   fail: 'Safety: fail',
   notApplicable: 'Safety: not applicable',
   startOver: 'Safety: stopwatch back to zero',
+  speak: 'Speak readings, on and off',
   bypass: 'Safety: bypasses',
   lines: 'Line view',
   source: 'Source',

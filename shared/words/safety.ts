@@ -68,7 +68,7 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
   },
   'low-water': {
     title: 'Low water',
-    todo: 'Drain slowly, or blow the device down as its maker says.',
+    todo: 'Where it is fitted: press its test button first. Then drain slowly, or blow the device down as its maker says.',
     passes: 'The burner stops before the water leaves the glass.',
     caution: { bold: 'Hot water and steam.', why: 'Never feed cold water into a dry hot boiler.' },
   },
@@ -93,6 +93,12 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
     title: 'Oil safety valves',
     todo: 'Look at the fusible valves and the line.',
     passes: 'Present, move freely, no leaks.',
+  },
+  'switch-over': {
+    title: 'Change of stage',
+    todo: 'Let it go from low to high fire and back, several times. Watch the flame, the draft and the instrument.',
+    passes: 'No thump, no flame-out, no smoke that stays; CO falls back within a minute of each change. Common practice.',
+    caution: { bold: 'Stand aside at the change.', why: 'Air and oil do not move together: it may smoke or puff.' },
   },
   restarts: {
     title: 'Three restarts',

@@ -34,10 +34,12 @@ export const carryWords = {
     nozzle: 'nozzle',
     card: 'target card',
     control: 'times on the control',
+    'not-applicable': 'tests that do not apply here',
   } satisfies Record<CarriedPart, string>,
   button: (number: number): string => `Take over from visit ${number}`,
+  done: (number: number, parts: readonly string[]): string => `Taken over from visit ${number}: ${listed(parts)}. Never a measurement.`,
   offers: (parts: readonly string[]): string => `${listed(parts)}. Never a measurement.`,
-  nozzle: (number: number): string => `from visit ${number}; look at the stamp`,
+  notes: (number: number) => ({ nozzle: `from visit ${number}; look at the stamp`, lacks: `as at visit ${number}` }),
 } as const;
 
 export const warmUpWords = {

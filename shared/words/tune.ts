@@ -90,6 +90,10 @@ export function missingWords(missing: Missing, stageCount = 1): string {
       return 'Enter the draft before the air is touched.';
     case 'regulator':
       return 'Say how the draft regulator is left.';
+    case 'probe-smoke':
+      return 'Take a smoke spot before the probe goes in.';
+    case 'probe-stays-out':
+      return 'The probe stays out until a spot is at smoke 2 or less, without oil.';
     case 'signature':
       return 'Sign the visit.';
     case 'safety-tests':

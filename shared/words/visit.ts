@@ -22,9 +22,11 @@ export const visitWords = {
   nothingMissing: 'Nothing is missing here.',
   andMore: (count: number): string => (count === 1 ? 'and one more' : `and ${count} more`),
   onTo: (step: string): string => `On to ${step}`,
+  readOnTo: (step: string): string => `Cautions read, on to ${step}`,
   stateOf: { done: 'done', open: 'to do', stale: 'to be repeated' },
   curveSide: 'Open the curve',
   foundSide: 'Choose as-found',
+  foundLook: 'Look at as-found',
   otherSide: 'Back to the step',
   trialsSide: 'Trials',
   liveSide: 'Live view',
@@ -88,6 +90,7 @@ export const startWords = {
 } as const;
 
 export const setUpScreen = {
+  sameAsLeft: (setting: string): string => `Looked, they stand as left: ${setting}`,
   title: 'Set-up sheet',
   lengthUnit: 'Lengths in',
   lengthUnits: { mm: 'mm', inch: 'inches, 1/32' },
@@ -127,9 +130,12 @@ export const foundWords = {
   skipReason: 'Why there is no as-found reading',
   skipped: 'Skipped',
   takeBack: 'Put it back',
+  takeBackFound: (number: number): string => `Trial ${number} is not as found`,
+  co2Max: (max: string): string => `computed from O2, CO2max ${max} %`,
   columns: {
     trial: 'trial',
     o2: 'O2 %',
+    co2: 'CO2 %',
     co: 'CO ppm',
     coAirFree: 'CO air-free',
     stack: 'stack',

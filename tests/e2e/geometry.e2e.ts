@@ -55,9 +55,8 @@ async function begin(colorScheme: 'dark' | 'light'): Promise<Page> {
   await page.getByLabel('Electrodes', { exact: true }).selectOption({ label: 'two' });
   await look(page, `start-${colorScheme}`);
   await page.locator('.thread-step', { hasText: 'Set-up sheet' }).click();
-  const read = page.getByRole('dialog').getByRole('button', { name: /^Read and understood/ });
-  await read.waitFor();
-  await page.keyboard.press('Enter');
+  const read = page.getByRole('button', { name: /^Read and understood/ });
+  await read.click();
   await read.waitFor({ state: 'detached' });
   await heading(page, 'Power off, proven dead');
   return page;

@@ -79,7 +79,7 @@ const fill = (label: string, text: string): Promise<void> => page.getByLabel(lab
 const mainButton = (): Locator => mainButtonOf(page);
 const dialog = (): Locator => page.getByRole('dialog');
 const readCautions = async (): Promise<void> => {
-  const button = dialog().getByRole('button', { name: /^Read and understood/ });
+  const button = page.getByRole('button', { name: /^Read and understood/ }).first();
   await button.click();
   await button.waitFor({ state: 'detached' });
 };
@@ -88,13 +88,14 @@ const readCautions = async (): Promise<void> => {
 async function typeSmoke(): Promise<void> {
   await fill('Spot 1', String(instrument.burner.smokeSpot(time.nowMs()).number));
   await dialog()
-    .getByRole('button', { name: /^Save smoke/ })
+    .getByRole('button', { name: /ave smoke/ })
     .click();
   await dialog().waitFor({ state: 'detached' });
 }
 
+/** The window of the gauge comes by itself where draft is needed. */
 async function typeDraft(): Promise<void> {
-  await press(/^Draft/);
+  await page.getByRole('dialog', { name: 'Draft' }).waitFor();
   const { overFirePa, breechPa } = instrument.burner.gauges(time.nowMs());
   await fill('Over fire', (-overFirePa).toFixed(1));
   await fill('Breech', (-breechPa).toFixed(1));
@@ -143,17 +144,16 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
 
   it('is tuned from as-found to as-left', async () => {
     await mainButton().click();
-    await readCautions();
+    // the spot before the probe
+    await typeSmoke();
     const isReady = page.getByRole('group', { name: 'Measuring' }).getByText('Full reading is ready.');
     await time.until('a full reading is ready', () => isReady.isVisible());
     await mainButton().click();
-    await doUntil(/^Take again/);
     await typeDraft();
-    await page.getByRole('button', { name: /^(Choose as-found|Open the curve)/ }).click();
-    // where the adjusters stand is written down beside the reading
+    await page.getByRole('button', { name: /^Look at as-found/ }).click();
+    // where the adjusters stand is written down beside the reading, which is as-found by itself
     await fill('Shutter', '7.2');
     await fill('Band', '3');
-    await press(/^Use trial 1 as found/);
     await page.getByRole('button', { name: /^On to Set-up sheet/ }).waitFor();
     await mainButton().click();
     await readCautions();
@@ -164,7 +164,10 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await fill('Electrode gap, ±', '0.5');
     await fill('Nozzle flow, as stamped, as found', '2.46');
     await fill('Pump pressure, as found', '9.7');
-    await page.getByText(/kg\/h/).first().waitFor();
+    await page
+      .getByText(/\d\s*kg\/h/)
+      .first()
+      .waitFor();
     await picture('set-up');
     await mainButton().click();
     await press(/^The gauge reads zero/);
@@ -172,17 +175,14 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await page.getByLabel('Draft regulator', { exact: true }).selectOption({ label: 'set, swings free' });
     await picture('warm-up');
     await page.getByRole('button', { name: /^On to Air curve/ }).click();
-    await readCautions();
-    await page.getByRole('button', { name: /^(Choose as-found|Open the curve)/ }).click();
-    expect(await doUntil(/^On to As-left/)).toBeGreaterThanOrEqual(3);
+    // the electrodes were set since as-found: a new spot before the probe goes back
+    await typeSmoke();
+    await page.getByRole('button', { name: /^Open the curve/ }).click();
+    expect(await doUntil(/^Leave it at trial/)).toBeGreaterThanOrEqual(3);
     await picture('air-curve');
-    // the gauge is read with the screen that shows the instrument
-    await page.keyboard.press('c');
-    await typeDraft();
-    await page.keyboard.press('c');
-    await page.getByRole('button', { name: /^On to As-left/ }).waitFor();
     await mainButton().click();
-    await press(/^Leave it at trial/);
+    // the gauge is read while the burner stands there
+    await typeDraft();
     await page
       .getByRole('button', { name: /^Choose a card/ })
       .last()
@@ -190,9 +190,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await press(/^Use a copy: Training targets, retention head/);
     await dialog().waitFor({ state: 'detached' });
     await press(/^Screws are tight/);
-    await doUntil(/^(Compare with trial|On to Safety)/);
-    // a reading that came while its button was pressed has been compared by that press
-    if ((await mainText(page)).startsWith('Compare')) await mainButton().click();
+    await doUntil(/on to Safety$/i);
     await page
       .getByText(/^Held\. After tightening/)
       .or(page.getByText(/^Shifted\./))
@@ -233,7 +231,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
       pressWatch: () => page.locator('.watch-main').click(),
       pass: () => press(/^Pass/),
     });
-    await page.getByRole('button', { name: /^On to Report/ }).click();
+    await page.getByRole('button', { name: /on to Report/i }).click();
   }, 90_000);
 
   it('is signed and locked', async () => {

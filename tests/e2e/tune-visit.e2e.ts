@@ -10,7 +10,7 @@ import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { createLedTime, type LedTime } from '../helpers/led-time.ts';
 import { mainRested, pressEnter } from '../helpers/main-button.ts';
-import { mainText, passSafetyTests, workUntil, type Work } from '../helpers/tuning.ts';
+import { passSafetyTests, workUntil, type Work } from '../helpers/tuning.ts';
 
 let browser: Browser;
 let app: AppProcess | undefined;
@@ -76,11 +76,10 @@ async function pressMain(page: Page): Promise<void> {
   await pressEnter(page);
 }
 
-/** Cautions of a step are read once. */
+/** Cautions stand beside their step until they are read. */
 async function readCautions(page: Page): Promise<void> {
-  const button = page.getByRole('dialog').getByRole('button', { name: /^Read and understood/ });
-  await button.waitFor();
-  await pressEnter(page);
+  const button = page.getByRole('button', { name: /^Read and understood/ }).first();
+  await button.click();
   await button.waitFor({ state: 'detached' });
 }
 
@@ -91,6 +90,32 @@ async function smokeByPump(page: Page): Promise<void> {
   await keys.press(page, /^Use the simulated pump/);
   await isFilled(page);
   await keys.press(page, /^Save smoke/);
+}
+/** The spot before the probe goes in, with the cautions of its step. */
+async function spotFirst(page: Page): Promise<void> {
+  const dialog = page.getByRole('dialog', { name: 'Smoke spot, before the probe goes in' });
+  await dialog.waitFor();
+  await keys.press(page, /^Use the simulated pump/);
+  await isFilled(page);
+  await keys.press(page, /ave smoke/);
+  await dialog.waitFor({ state: 'detached' });
+}
+/** The same spot, typed. */
+async function typedSpot(page: Page, text: string): Promise<void> {
+  const dialog = page.getByRole('dialog', { name: 'Smoke spot, before the probe goes in' });
+  await dialog.waitFor();
+  await dialog.getByLabel('Spot 1', { exact: true }).fill(text);
+  await pressEnter(page);
+  await dialog.waitFor({ state: 'detached' });
+}
+/** The window of the gauge comes by itself where draft is needed. */
+async function draftByGauge(page: Page): Promise<void> {
+  const dialog = page.getByRole('dialog', { name: 'Draft' });
+  await dialog.waitFor();
+  await keys.press(page, /^Use the simulated gauge/);
+  await isFilled(page);
+  await keys.press(page, /^Save draft/);
+  await dialog.waitFor({ state: 'detached' });
 }
 const workOf = (page: Page): Work => ({
   press: (text) => (/^Mark \d/.test(text) ? page.keyboard.press('Space') : pressMain(page)),
@@ -106,8 +131,7 @@ const workOf = (page: Page): Work => ({
 async function wholeVisit(page: Page, time: LedTime, look: (screen: string) => Promise<void>): Promise<void> {
   // start
   await keys.press(page, /^Begin a training visit/);
-  await page.getByRole('button', { name: /^Read and understood/ }).waitFor();
-  await pressMain(page);
+  await keys.press(page, /^Read and understood/);
   await keys.fill(page, 'Appliance', 'Boiler in Training house B');
   await keys.press(page, /^New: Boiler/);
   await page.getByRole('button', { name: 'Change', exact: true }).waitFor();
@@ -121,26 +145,20 @@ async function wholeVisit(page: Page, time: LedTime, look: (screen: string) => P
   await look('start');
   await pressMain(page);
 
-  // as-found: a full reading with smoke and draft
-  await readCautions(page);
+  // as-found: smoke before the probe, a full reading, draft; it becomes as-found by itself
+  await spotFirst(page);
   const isReady = page.getByRole('group', { name: 'Measuring' }).getByText('Full reading is ready.');
   await time.until('a full reading is ready', () => isReady.isVisible());
   await pressMain(page);
-  await workUntil(page, time, /^Take again/, workOf(page));
-  await page.keyboard.press('d');
-  await keys.press(page, /^Use the simulated gauge/);
-  await isFilled(page);
-  await keys.press(page, /^Save draft/);
-  await page.getByRole('dialog').waitFor({ state: 'detached' });
-  await page.keyboard.press('c');
-  await page.getByRole('button', { name: /^Use trial 1 as found/ }).waitFor();
-  await look('as-found');
+  await draftByGauge(page);
+  await page.getByRole('button', { name: /^Look at as-found/ }).waitFor();
   await pressMain(page);
   await page.getByRole('button', { name: /^On to Set-up sheet/ }).waitFor();
+  await look('as-found');
   await pressMain(page);
 
   // set-up sheet, in fractions of an inch
-  await readCautions(page);
+  await keys.press(page, /^Read and understood/);
   await keys.press(page, /^Table/);
   await keys.fill(page, 'Electrode gap, as found', '5/32');
   await keys.fill(page, 'Electrode gap, maker’s figure', '5/32');
@@ -150,7 +168,7 @@ async function wholeVisit(page: Page, time: LedTime, look: (screen: string) => P
   await keys.fill(page, 'Nozzle to head, as found', '1 1/8');
   await keys.fill(page, 'Nozzle flow, as stamped, as found', '0.85');
   await keys.fill(page, 'Pump pressure, as found', '140');
-  await page.getByText('1.01\u2009gph').waitFor();
+  await page.getByText('1.01\u2009gph').first().waitFor();
   await look('set-up sheet');
   await pressMain(page);
 
@@ -164,9 +182,9 @@ async function wholeVisit(page: Page, time: LedTime, look: (screen: string) => P
   await pressMain(page);
 
   // air curve: as the screen proposes, until it says leave it
-  await readCautions(page);
+  await keys.press(page, /^Read and understood/);
   await page.keyboard.press('c');
-  const marked = await workUntil(page, time, /^On to As-left/, workOf(page));
+  const marked = await workUntil(page, time, /^Leave it at trial/, workOf(page));
   await look('air curve');
   expect(marked).toBeGreaterThanOrEqual(3);
   expect(marked).toBeLessThanOrEqual(12);
@@ -177,9 +195,8 @@ async function wholeVisit(page: Page, time: LedTime, look: (screen: string) => P
     .waitFor();
   await pressMain(page);
 
-  // as-left: card, tightened, read again
-  await page.getByRole('button', { name: /^Leave it at trial/ }).waitFor();
-  await pressMain(page);
+  // as-left: draft, card, tightened, read again by itself
+  await draftByGauge(page);
   await page
     .getByRole('button', { name: /^Choose a card Enter|^Choose a card/ })
     .last()
@@ -190,8 +207,7 @@ async function wholeVisit(page: Page, time: LedTime, look: (screen: string) => P
   await page.getByText(/points of efficiency \(HHV\) gained/).waitFor();
   await page.getByRole('button', { name: /^Screws are tight/ }).waitFor();
   await pressMain(page);
-  await workUntil(page, time, /^Compare with trial|^On to Safety/, workOf(page));
-  if (/^Compare/.test(await mainText(page))) await pressMain(page);
+  await workUntil(page, time, /on to Safety$/i, workOf(page));
   await page
     .getByText(/^Held\. After tightening/)
     .or(page.getByText(/^Shifted\./))
@@ -204,7 +220,7 @@ async function wholeVisit(page: Page, time: LedTime, look: (screen: string) => P
   await pressEnter(page);
 
   // safety: every needed test, the timed ones with the watch
-  await readCautions(page);
+  await keys.press(page, /^Read and understood/);
   await look('safety');
   const blurred = async (key: string): Promise<void> => {
     await page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
@@ -212,7 +228,7 @@ async function wholeVisit(page: Page, time: LedTime, look: (screen: string) => P
     await page.keyboard.press(key);
   };
   await passSafetyTests(page, time, { pressWatch: () => blurred('Space'), pass: () => blurred('1') });
-  await page.getByRole('button', { name: /^On to Report/ }).waitFor();
+  await page.getByRole('button', { name: /on to Report/i }).waitFor();
   await pressMain(page);
 
   // report: simulated data is closed, never signed
@@ -282,7 +298,7 @@ describe('what was typed', () => {
     await mouse.press(one, /^Begin a training visit/);
     await one.getByRole('button', { name: /^Read and understood/ }).click();
     await mouse.press(one, /^As-found/);
-    await readCautions(one);
+    await typedSpot(one, '1,5');
     await one
       .getByRole('group', { name: /^O2 / })
       .getByText(/^\d+\.\d$/)
@@ -292,10 +308,9 @@ describe('what was typed', () => {
       .getByText(/taken\./)
       .first()
       .waitFor();
-    await one.keyboard.press('s');
-    await one.getByRole('dialog', { name: 'Smoke spot' }).waitFor();
-    await one.keyboard.type('1,5');
-    await pressEnter(one);
+    // the gauge is not read here
+    await one.getByRole('dialog', { name: 'Draft' }).waitFor();
+    await one.keyboard.press('Escape');
     await one.getByRole('dialog').waitFor({ state: 'detached' });
     await mouse.press(one, /^As-left/);
     await readCautions(one);
@@ -362,7 +377,7 @@ describe('a burner with two stages', () => {
     await page.getByRole('button', { name: /^Read and understood/ }).click();
     await mouse.choose(page, 'Stages of the burner', 'two: low and high fire');
     await mouse.press(page, /^As-found/);
-    await readCautions(page);
+    await typedSpot(page, '0');
     const read = async (o2: string): Promise<void> => {
       await page.keyboard.press('r');
       await mouse.fill(page, 'O2', o2);
@@ -373,15 +388,19 @@ describe('a burner with two stages', () => {
       await page.getByRole('dialog').waitFor({ state: 'detached' });
       await mouse.press(page, /^Take reading/);
       await page.getByText('Reading taken.').first().waitFor();
+      await page.getByRole('dialog').waitFor();
+      await page.keyboard.press('Escape');
+      await page.getByRole('dialog').waitFor({ state: 'detached' });
     };
     await read('6.5');
     await mouse.press(page, /^Stage 2, high fire/);
     await mouse.press(page, /^It fires at stage 2 now/);
     await read('4.5');
+    // the first reading of each stage is as-found by itself
     await mouse.press(page, /^Choose as-found/);
-    await mouse.press(page, /^Use trial 2 as found/);
+    await page.getByRole('button', { name: /^Trial 2 is not as found/ }).waitFor();
     await mouse.press(page, /^Stage 1, low fire/);
-    await mouse.press(page, /^Use trial 1 as found/);
+    await page.getByRole('button', { name: /^Trial 1 is not as found/ }).waitFor();
     await mouse.press(page, /^As-left/);
     await readCautions(page);
     await mouse.press(page, /^Leave it at trial 1/);
@@ -426,7 +445,7 @@ describe('CO that must not be missed', () => {
     await mouse.press(page, /^Begin a visit/);
     await page.getByRole('button', { name: /^Read and understood/ }).click();
     await mouse.press(page, /^As-found/);
-    await readCautions(page);
+    await typedSpot(page, '0');
     await page.keyboard.press('r');
     await mouse.fill(page, 'O2', '4.5');
     await mouse.fill(page, 'CO', '900');

@@ -49,7 +49,14 @@ export async function workUntil(page: Page, time: LedTime, until: RegExp, work: 
         throw new Error(`pressed "${text}", nothing is asked; the main button says "${await mainText(page)}"`);
       });
     const to = /^Mark (\d+(?:\.\d+)?)/.exec(text)?.[1];
-    if (/^Type smoke/.test(text)) await work.typeSmoke();
+    // the smoke number is asked for by itself after a reading
+    const asks =
+      /^Take/.test(text) &&
+      (await dialog.waitFor({ timeout: 3000 }).then(
+        () => true,
+        () => false,
+      ));
+    if (asks || /^Type smoke/.test(text)) await work.typeSmoke();
     else if (/^Mark another/.test(text)) {
       const next = Number(await dialog.getByLabel(/^shutter$/i).inputValue()) - 1;
       await work.typeSetting(String(next));
@@ -70,7 +77,7 @@ export async function passSafetyTests(
   time: LedTime,
   hands: { pressWatch(): Promise<void>; pass(): Promise<void>; beforeWatch?(): Promise<void> },
 ): Promise<void> {
-  const onward = page.getByRole('button', { name: /^On to Report/ });
+  const onward = page.getByRole('button', { name: /on to Report/i });
   const title = page.locator('#safety-title');
   for (let tests = 0; !(await onward.isVisible()); tests++) {
     const test = await title.innerText();

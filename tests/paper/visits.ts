@@ -108,6 +108,12 @@ function twoStage(): ReportInput {
     visit: signed({
       ...everyday(visit),
       trials: [...visit.trials, ...second],
+      safety: [...visit.safety, { test: 'switch-over', result: 'pass', wallMs: at(74) }],
+      setUp: {
+        ...visit.setUp,
+        // one nozzle, two pressures
+        stages: [{ stage: '2', pumpPa: 2_000_000 }],
+      },
       stages: [first!, { ...first!, name: '2', asFoundTrialId: second[0]?.id, asLeftTrialId: second.at(-1)?.id }],
     }),
   };

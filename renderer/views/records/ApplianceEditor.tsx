@@ -86,6 +86,12 @@ export function ApplianceEditor({ stored, close }: { stored: StoredAppliance; cl
             change={(tank) => setDraft((now) => ({ ...now, tank }))}
             options={[{ value: '', text: words.notSaid }, ...optionsOf(recordWords.tanks)]}
           />
+          <Choice
+            label={words.labels.flueGas}
+            value={draft.flueGas}
+            change={(flueGas) => setDraft((now) => ({ ...now, flueGas }))}
+            options={[{ value: '', text: words.notSaid }, ...optionsOf(recordWords.flueGases)]}
+          />
           {field('nextDue', { hint: records.facts.dueHint })}
         </fieldset>
         <fieldset>

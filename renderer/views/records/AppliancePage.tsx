@@ -84,6 +84,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
     [words.facts.ratedOutput, power(appliance.ratedOutputKw)],
     [words.facts.burner, [burner?.maker, burner?.model, burner?.serial, burner?.year].filter(Boolean).join(', ')],
     [words.facts.tank, appliance.tank && recordWords.tanks[appliance.tank]],
+    [words.facts.flueGas, appliance.flueGas && recordWords.flueGases[appliance.flueGas]],
     [words.facts.place, appliance.pseudonymised === true ? words.pseudonymised : appliance.place],
     [words.facts.owner, appliance.owner],
     [words.facts.contact, appliance.contact],

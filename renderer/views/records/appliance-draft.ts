@@ -30,6 +30,7 @@ export type ApplianceDraft = {
   readonly texts: Readonly<Record<DraftField, string>>;
   readonly kind: Appliance['kind'];
   readonly tank: NonNullable<Appliance['tank']> | '';
+  readonly flueGas: NonNullable<Appliance['flueGas']> | '';
   readonly consent: boolean;
 };
 
@@ -46,6 +47,7 @@ export function draftOf(appliance: Appliance, units: UnitSystem): ApplianceDraft
   return {
     kind: appliance.kind,
     tank: appliance.tank ?? '',
+    flueGas: appliance.flueGas ?? '',
     consent: appliance.consent === true,
     texts: {
       name: appliance.name,
@@ -71,7 +73,7 @@ export function draftOf(appliance: Appliance, units: UnitSystem): ApplianceDraft
 export type ReadDraft = { appliance: Appliance } | { errors: Partial<Record<DraftField, string>> };
 
 /** @param before what is not in the form stays as it was */
-export function readDraft({ texts, kind, tank, consent }: ApplianceDraft, before: Appliance, units: UnitSystem): ReadDraft {
+export function readDraft({ texts, kind, tank, flueGas, consent }: ApplianceDraft, before: Appliance, units: UnitSystem): ReadDraft {
   const errors: Partial<Record<DraftField, string>> = {};
   const text = (field: DraftField): string | undefined => {
     const typed = texts[field].trim();
@@ -118,6 +120,7 @@ export function readDraft({ texts, kind, tank, consent }: ApplianceDraft, before
     ratedOutputKw: power('ratedOutput', before.ratedOutputKw),
     nextDue: day,
     tank: tank === '' ? undefined : tank,
+    flueGas: flueGas === '' ? undefined : flueGas,
     burner: Object.values(burner).every((value) => value === undefined) ? undefined : burner,
     consent: isSomebody ? consent : undefined,
     pseudonymised: isSomebody ? undefined : before.pseudonymised,

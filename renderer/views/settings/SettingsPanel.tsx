@@ -10,6 +10,8 @@ import { fuelOptions } from '../source/fuel-options.ts';
 import { AdjustersSection } from './AdjustersSection.tsx';
 import { LimitsSection } from './LimitsSection.tsx';
 import { OfficeSection } from './OfficeSection.tsx';
+import { keyName } from '../../keys/key-registry.ts';
+import { keyWords } from '../../../shared/words/live.ts';
 import type { SoundName } from '../../sound/sounds.ts';
 
 const options = <T extends string>(texts: Readonly<Record<T, string>>): { value: T; text: string }[] =>
@@ -45,6 +47,7 @@ export function SettingsPanel() {
             />
           </section>
           <SoundSection sound={settings.sound} />
+          <HandsSection speech={settings.speech} foot={settings.foot} />
           <LimitsSection />
           <AdjustersSection />
           <OfficeSection />
@@ -87,6 +90,51 @@ function SupportSection() {
     </section>
   );
 }
+
+/** Speech and a foot switch: for hands that are busy. */
+function HandsSection({ speech, foot }: { speech: boolean; foot: Settings['foot'] }) {
+  const { actions } = useParts();
+  return (
+    <section>
+      <h2>{words.hands}</h2>
+      <Check label={words.speech} checked={speech} change={(on) => void actions.changeSettings({ speech: on })} />
+      <div className="form-row">
+        <div className="one-field" style={{ width: 230 }}>
+          <label className="field-label" htmlFor="foot-key">
+            {words.footKey}
+          </label>
+          <div className="field">
+            <input
+              id="foot-key"
+              readOnly
+              value={foot.key}
+              placeholder={words.footPress}
+              aria-describedby="foot-about"
+              onKeyDown={(event) => {
+                if (event.key === 'Tab' || event.key === 'Escape') return;
+                event.preventDefault();
+                event.stopPropagation();
+                const key = event.key === 'Backspace' || event.key === 'Delete' ? '' : keyName({ key: event.key, ctrl: event.ctrlKey });
+                void actions.changeSettings({ foot: { ...foot, key } });
+              }}
+            />
+          </div>
+        </div>
+        <Choice
+          label={words.footDoes}
+          value={foot.action}
+          width={230}
+          change={(action) => void actions.changeSettings({ foot: { ...foot, action } })}
+          options={footActions.map((action) => ({ value: action as string, text: keyWords[action] ?? action }))}
+        />
+      </div>
+      <p className="second small" id="foot-about">
+        {words.footAbout}
+      </p>
+    </section>
+  );
+}
+const footActions = ['main', 'mark', 'smoke', 'far', 'pass'] as const;
 
 function SoundSection({ sound }: { sound: Settings['sound'] }) {
   const { actions, sounds } = useParts();

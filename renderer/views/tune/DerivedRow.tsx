@@ -8,15 +8,28 @@ import { DASH, formatValue, formatWithHalf, shownAs, type UnitSystem } from '../
 import type { ChannelRowState } from '../../state/channels.ts';
 import type { Face } from '../../state/run-record.ts';
 
-const shown: readonly { key: DerivedKey; withHalf?: boolean; tail?: string }[] = [
-  { key: 'netStackC' },
-  { key: 'co2Percent' },
-  { key: 'excessAirPercent' },
-  { key: 'coAirFreePpm' },
-  { key: 'stackLossPercent' },
-  { key: 'efficiencyHhvPercent', withHalf: true },
-  { key: 'waterDewPointMarginK', tail: live.derived.water },
-];
+type Shown = { key: DerivedKey; withHalf?: boolean; tail?: string };
+/** In US units efficiency leads on the higher heating value and CO is air-free; in metric ones on the lower, and CO goes by fuel energy, as limits there do. */
+const shownIn = {
+  us: [
+    { key: 'netStackC' },
+    { key: 'co2Percent' },
+    { key: 'excessAirPercent' },
+    { key: 'coAirFreePpm' },
+    { key: 'stackLossPercent' },
+    { key: 'efficiencyHhvPercent', withHalf: true },
+    { key: 'waterDewPointMarginK', tail: live.derived.water },
+  ],
+  metric: [
+    { key: 'netStackC' },
+    { key: 'co2Percent' },
+    { key: 'excessAirPercent' },
+    { key: 'coMgPerKwh' },
+    { key: 'stackLossPercent' },
+    { key: 'efficiencyLhvPercent', withHalf: true },
+    { key: 'waterDewPointMarginK', tail: live.derived.water },
+  ],
+} as const satisfies Record<UnitSystem, readonly Shown[]>;
 
 /** The heating-value basis is part of a figure's name. */
 function labelOf(key: DerivedKey): string {
@@ -33,7 +46,7 @@ export function DerivedRow({ derived, rows, units, open }: Props) {
   );
   return (
     <dl className="derived">
-      {shown.map(({ key, withHalf, tail }) => {
+      {shownIn[units].map(({ key, withHalf, tail }: Shown) => {
         const value = derived?.values[key];
         const half = derived?.expanded[key];
         const unit = [shownAs(key, units).unit, tail].filter((part) => part !== undefined && part !== '').join(', ');

@@ -7,18 +7,24 @@ import { Key } from '../../components/Key.tsx';
 import { SourceSign } from '../../components/Signs.tsx';
 import { formatAge } from '../../format/duration.ts';
 import { useKey } from '../../keys/use-key.ts';
-import { selectIsRunning, selectMayAct } from '../../state/selectors.ts';
+import { selectIsRunning, selectMayAct, selectUnits } from '../../state/selectors.ts';
 import { sourceStateOf, tapeOf } from '../../state/source-state.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { ChannelRow } from './ChannelRow.tsx';
-import { ShiftAsked } from '../visit/LiveSide.tsx';
+import { LiveCautions, ShiftAsked } from '../visit/LiveSide.tsx';
 import { isReadyToTake, mainDeedOf, standingAlarmOf } from './main-deed.ts';
 import { MainButton } from './MainButton.tsx';
 import { useMarkKeys } from './MarkBar.tsx';
 import { Stepper } from './Stepper.tsx';
 import { settingWords } from './setting-words.ts';
 import { useLiveFacts } from './use-live-facts.ts';
+import type { ProbeGate } from '../../../shared/tuning/probe-gate.ts';
+import { formatsFor } from '../../../shared/words/formats.ts';
+import { probeWords } from '../../../shared/words/probe.ts';
+import { adviceFace } from '../visit/advice-words.ts';
+import { useCurve } from '../visit/use-visit.ts';
 import type { Entry } from '../../state/view-slice.ts';
+import { foundIsChosen, useProbeGate } from '../visit/use-probe-gate.ts';
 import type { PendingDeeds } from './use-pending-mark.ts';
 
 /** Four rows, one sentence, one button: read and used from two metres. */
@@ -26,15 +32,18 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
   const { units, rows, trial, headline, alert, ageMs } = useLiveFacts(record);
   const farTurned = useApp((state) => state.farTurned);
   const alarm = useApp(standingAlarmOf);
+  const probe = useProbeGate();
+  const isFound = useApp(foundIsChosen);
   const can = useApp((state) => selectMayAct(state) && selectIsRunning(state)) && record.info.replay === undefined;
   const head = useRef<HTMLElement>(null);
   useMarkKeys(deeds, can, head);
   useEntryKeys(can);
   useKey('far', farTurned);
   useKey('back', farTurned, deeds.pending === undefined);
+  const isAlarm = alert?.kind === 'alarm';
+  const next = useFarNext(probe, isAlarm);
   const from = sourceStateOf(record);
   const tape = tapeOf(record);
-  const isAlarm = alert?.kind === 'alarm';
   const sentence = isAlarm ? { strong: alert.strong, rest: alert.rest } : headline;
   return (
     <div className="far">
@@ -86,9 +95,18 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
           />
         ))}
       </div>
+      {next !== undefined && (
+        <div className="far-next" role="status">
+          <span className="second">{live.farNext}</span>
+          <b>
+            <ChannelName text={next} />
+          </b>
+        </div>
+      )}
+      <LiveCautions />
       {!isAlarm && <ShiftAsked record={record} />}
       <div
-        className={`far-foot${isAlarm ? ' alarm' : isReadyToTake(record, alarm) ? ' ready' : ''}`}
+        className={`far-foot${isAlarm ? ' alarm' : isReadyToTake(record, alarm, probe) ? ' ready' : ''}`}
         role={isAlarm ? 'alert' : 'group'}
         data-region="bar"
         aria-label={common.region.bar}
@@ -104,7 +122,7 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
           )}
         </div>
         <span className="grow" />
-        <MainButton deed={mainDeedOf(record, alarm)} blocked={deeds.pending !== undefined} />
+        <MainButton deed={mainDeedOf(record, alarm, { probe, isFound })} blocked={deeds.pending !== undefined} />
       </div>
     </div>
   );
@@ -117,4 +135,16 @@ function useEntryKeys(can: boolean): void {
   useKey('draft', open('draft'), can);
   useKey('pressure', open('pressure'), can);
   useKey('note', open('note'), can);
+}
+
+/** In a visit the next thing to do, as large as the figures: the spot before the probe, or the setting that the curve asks for. */
+function useFarNext(probe: ProbeGate, isAlarm: boolean): string | undefined {
+  const step = useApp((state) => (state.visit === undefined ? undefined : state.visitStep));
+  const formats = formatsFor(useApp(selectUnits));
+  const facts = useCurve();
+  if (step === undefined || isAlarm) return undefined;
+  if (probe.state !== 'open') return probe.state === 'needed' ? probeWords.type : probeWords.another;
+  if (step !== 'air-curve') return undefined;
+  const face = adviceFace(facts, formats);
+  return face.to === undefined ? face.headline : `${face.adjuster ?? ''} ${face.to}`.trim();
 }

@@ -20,7 +20,7 @@ import { Tools } from './Tools.tsx';
 import { TrialsColumn } from './TrialsColumn.tsx';
 import { trendContentOf, weightOf } from './trend-content-of.ts';
 import { useLiveFacts } from './use-live-facts.ts';
-import { ShiftAsked } from '../visit/LiveSide.tsx';
+import { LiveCautions, ShiftAsked } from '../visit/LiveSide.tsx';
 import type { PendingDeeds } from './use-pending-mark.ts';
 
 export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
@@ -104,6 +104,7 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
         <DerivedRow derived={face.derived} rows={rows} units={units} open={setFigure} />
       )}
       {alert !== undefined && !(isAlarm && isVoid) && <AlertBand alert={alert} others={otherAlerts} />}
+      <LiveCautions />
       {/* one at a time: an alarm comes before a question */}
       {!isAlarm && <ShiftAsked record={record} />}
       {/* nothing is marked or taken in what was measured before: the replay's own bar stands in its place */}

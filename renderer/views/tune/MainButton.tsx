@@ -5,6 +5,7 @@ import { Key } from '../../components/Key.tsx';
 import { useRest } from '../../components/use-rest.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { selectMayAct } from '../../state/selectors.ts';
+import { entryAfterReading } from './entries/entry-after.ts';
 import { RoomAgain } from '../visit/WayOutDialogs.tsx';
 import type { MainDeed } from './main-deed.ts';
 
@@ -27,10 +28,17 @@ export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean
           if (reading === undefined) return;
           sounds.play('mark');
           store.getState().saidChanged(live.announce.taken);
+          const next = entryAfterReading(store.getState());
+          if (next !== undefined) entryOpened(next);
         });
         return;
       case 'smoke':
         return entryOpened('smoke');
+      case 'probe':
+        return entryOpened('probe');
+      case 'side':
+        if (store.getState().far) farTurned();
+        return store.getState().sideTurned();
       case 'values':
         return entryOpened('values');
       case 'source':

@@ -10,6 +10,7 @@ import type { Entry } from '../../state/view-slice.ts';
 import { isReadyToTake, mainDeedOf, standingAlarmOf } from './main-deed.ts';
 import { MainButton } from './MainButton.tsx';
 import { Stepper } from './Stepper.tsx';
+import { foundIsChosen, useProbeGate } from '../visit/use-probe-gate.ts';
 import type { PendingDeeds } from './use-pending-mark.ts';
 
 const entries: readonly { entry: Exclude<Entry, undefined>; action: 'pressure' | 'draft' | 'smoke' | 'note' | 'values'; text: string }[] = [
@@ -26,11 +27,13 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
   const isRunning = useApp(selectIsRunning);
   const can = mayAct && isRunning;
   const alarm = useApp(standingAlarmOf);
+  const probe = useProbeGate();
+  const isFound = useApp(foundIsChosen);
   useMarkKeys(deeds, can, bar);
   return (
     <footer
       ref={bar}
-      className={`bar${isReadyToTake(record, alarm) ? ' ready' : ''}${record.info.source.kind === 'typed' ? ' many' : ''}${deeds.adjusters.length > 2 ? ' crowded' : ''}`}
+      className={`bar${isReadyToTake(record, alarm, probe) ? ' ready' : ''}${record.info.source.kind === 'typed' ? ' many' : ''}${deeds.adjusters.length > 2 ? ' crowded' : ''}`}
       data-region="bar"
       role="group"
       aria-label={common.region.bar}
@@ -47,7 +50,7 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
       ))}
       {record.info.source.kind === 'typed' && <EntryButton entry="values" action="values" text={live.values} disabled={!can} />}
       <span className="grow" />
-      <MainButton deed={mainDeedOf(record, alarm)} blocked={deeds.pending !== undefined} />
+      <MainButton deed={mainDeedOf(record, alarm, { probe, isFound })} blocked={deeds.pending !== undefined} />
     </footer>
   );
 }

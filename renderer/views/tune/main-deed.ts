@@ -6,10 +6,13 @@ import { flueCoAlarms, selectAlarms, type AlarmFacts } from '../../state/co-aler
 import { isAlarming } from '../../../shared/tuning/alarms.ts';
 import { isSilent } from '../../state/channels.ts';
 import { readinessOf, smokeIsTyped, takenNow } from '../../state/readiness.ts';
+import { visitWords } from '../../../shared/words/visit.ts';
+import { probeWords } from '../../../shared/words/probe.ts';
+import type { ProbeGate } from '../../../shared/tuning/probe-gate.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 
 export type MainDeed = {
-  does: 'take' | 'smoke' | 'source' | 'values' | 'air' | 'room';
+  does: 'take' | 'smoke' | 'source' | 'values' | 'air' | 'room' | 'probe' | 'side';
   text: string;
   under: string | undefined;
   key: 'main' | 'source';
@@ -25,8 +28,13 @@ export const standingAlarmOf = (state: AlarmFacts): StandingAlarm =>
       ? 'flue'
       : undefined;
 
-/** @param alarm an alarm that holds: the main button is then the way out of it, and nothing else */
-export function mainDeedOf(record: RunRecord, alarm?: StandingAlarm): MainDeed {
+export type VisitDeeds = { probe?: ProbeGate; isFound?: boolean };
+
+/**
+ * @param alarm an alarm that holds: the main button is then the way out of it, and nothing else
+ * @param visit the smoke spot before the probe goes in comes before any reading; an as-found that stands is looked at
+ */
+export function mainDeedOf(record: RunRecord, alarm?: StandingAlarm, { probe, isFound }: VisitDeeds = {}): MainDeed {
   if (alarm === 'room') return { does: 'room', text: wayOutWords.roomAgain, under: undefined, key: 'main' };
   const { phase } = record.info;
   if (phase === 'lost' || phase === 'ended' || isSilent(record)) {
@@ -35,11 +43,14 @@ export function mainDeedOf(record: RunRecord, alarm?: StandingAlarm): MainDeed {
   }
   if (phase !== 'running') return { does: 'take', text: live.take.hand, under: live.take.byHand, key: 'main', off: true };
   if (alarm === 'flue') return { does: 'air', text: live.take.air, under: undefined, key: 'main' };
+  if (probe !== undefined && probe.state !== 'open')
+    return { does: 'probe', text: probe.state === 'needed' ? probeWords.type : probeWords.another, under: undefined, key: 'main' };
   const ready = readinessOf(record);
   const taken = takenNow(record);
   const isTyped = record.info.source.kind === 'typed';
   if (taken !== undefined) {
     if (!smokeIsTyped(record)) return { does: 'smoke', text: live.take.smoke, under: undefined, key: 'main' };
+    if (isFound === true) return { does: 'side', text: visitWords.foundLook, under: undefined, key: 'main' };
     return isTyped
       ? { does: 'values', text: live.take.values, under: undefined, key: 'main' }
       : { does: 'take', text: live.take.again, under: live.take.byHand, key: 'main' };
@@ -51,5 +62,9 @@ export function mainDeedOf(record: RunRecord, alarm?: StandingAlarm): MainDeed {
 }
 
 /** The bar's edge turns to the accent when there is something good to take. */
-export const isReadyToTake = (record: RunRecord, alarm?: StandingAlarm): boolean =>
-  alarm === undefined && !isSilent(record) && readinessOf(record) !== 'none' && takenNow(record) === undefined;
+export const isReadyToTake = (record: RunRecord, alarm?: StandingAlarm, probe?: ProbeGate): boolean =>
+  alarm === undefined &&
+  !isSilent(record) &&
+  (probe === undefined || probe.state === 'open') &&
+  readinessOf(record) !== 'none' &&
+  takenNow(record) === undefined;

@@ -1,5 +1,7 @@
 /** What every form of the live view (near, far) derives from the record once. */
 import { useApp, useParts } from '../../app-parts.ts';
+import { probeHeadline } from '../../../shared/words/probe.ts';
+import { useProbeGate } from '../visit/use-probe-gate.ts';
 import { useAlerts } from '../../components/use-alerts.ts';
 import { channelRows, isSilent, lineAgeMs } from '../../state/channels.ts';
 import { headlineOf } from '../../state/readiness.ts';
@@ -14,12 +16,14 @@ export function useLiveFacts(record: RunRecord) {
   const { info } = record;
   const trials = useApp(trialsOfRun(info.runId));
   const alerts = useAlerts(record);
+  const probe = useProbeGate();
   return {
     units,
     rows,
     trials,
     trial: trials.at(-1),
-    headline: headlineOf(record, rows, units),
+    // nothing is read before the probe may go in
+    headline: (info.phase === 'running' && !isSilent(record) ? probeHeadline(probe) : undefined) ?? headlineOf(record, rows, units),
     alert: alerts[0],
     otherAlerts: Math.max(0, alerts.length - 1),
     ageMs: lineAgeMs(record),

@@ -4,8 +4,8 @@ import { pictureOfCurve } from '../../../shared/report/curve-picture.ts';
 import { AirCurveDrawing } from '../../../shared/report/drawings/AirCurveDrawing.tsx';
 import { isAir } from '../../../shared/tuning/adjuster.ts';
 import { gapsOf } from '../../../shared/tuning/trial.ts';
-import { curveScreen as words, visitWords } from '../../../shared/words/visit.ts';
-import { onsetWords, stepWords } from '../../../shared/words/tune.ts';
+import { curveScreen as words, leftScreen, visitWords } from '../../../shared/words/visit.ts';
+import { onsetWords } from '../../../shared/words/tune.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
@@ -22,17 +22,23 @@ import { HintStrip } from './HintStrip.tsx';
 import { LiveStrip } from './LiveStrip.tsx';
 import { OtherSetting } from './OtherSetting.tsx';
 import { RelationChart } from './RelationChart.tsx';
-import { StepFrame } from './StepFrame.tsx';
+import { MainStepNext, StepFrame, useCautions } from './StepFrame.tsx';
 import { StagePicker } from './StagePicker.tsx';
 import { TrialTable } from './TrialTable.tsx';
 import { FIRST_RESERVE_CO2_POINTS, numberOf } from './visit-facts.ts';
-import { useCurve, useEntryKeys, useVisit, useWayOut } from './use-visit.ts';
+import { lacksDraft } from '../tune/entries/entry-after.ts';
+import { useProbeGate } from './use-probe-gate.ts';
+import { useCurve, useEntryKeys, useSteps, useVisit, useWayOut } from './use-visit.ts';
 
 /** Trials as a curve, and the one setting to try next. */
 export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined; deeds: PendingDeeds | undefined }) {
-  const { actions, sounds } = useParts();
-  const { visit, stage, units, formats, may } = useVisit();
+  const { actions, sounds, store } = useParts();
+  const entryOpened = useApp((state) => state.entryOpened);
+  const { visit, stage, stageIndex, units, formats, may, edit } = useVisit();
   const facts = useCurve();
+  const isDone = useSteps().some(({ id, missing }) => id === 'air-curve' && missing.every(({ key }) => key === 'caution'));
+  const probe = useProbeGate();
+  const { read: readCautions } = useCautions('air-curve');
   const sideTurned = useApp((state) => state.sideTurned);
   const stepChosen = useApp((state) => state.stepChosen);
   const panelOpened = useApp((state) => state.panelOpened);
@@ -75,35 +81,43 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
       .mark({ kind: 'adjustment', setting: move }, { setsSimulator: record.info.simulator !== undefined })
       .then((mark) => mark !== undefined && sounds.play('mark'));
   };
+  /** one press: the trial is as-left, and the step after it is in front */
+  const leaveIt = (): void => {
+    if (running !== undefined && may && running.id !== stage.asLeftTrialId)
+      edit({ path: ['stages', stageIndex, 'asLeftTrialId'], after: running.id }, { path: ['stages', stageIndex, 'echoTrialId'] });
+    readCautions();
+    stepChosen('as-left');
+    // as-left is judged with its draft: the gauge is read while the burner stands there
+    if (lacksDraft(store.getState()) && can) entryOpened('draft');
+  };
   useKey('mark', markMove, can && move !== undefined);
   useKey('other', () => setOther(true), can && record !== undefined && !other);
-  useKey(
-    'main',
-    () => (isLeft ? stepChosen('as-left') : setOther(true)),
-    out === undefined && (complete || isStopped) && move === undefined && !other,
-  );
+  useKey('main', () => (isLeft ? leaveIt() : setOther(true)), out === undefined && (complete || isStopped) && move === undefined && !other);
   const markButton = move !== undefined && (
     <button type="button" className="button main" disabled={!can} onClick={markMove}>
       {words.mark(face.to ?? '')} <Key action="mark" />
     </button>
   );
   const mainPart =
-    record === undefined ? (
+    record === undefined && isDone ? (
+      // nothing is missing here: the next step is one press away, with or without an instrument
+      <MainStepNext step="air-curve" />
+    ) : record === undefined ? (
       <button type="button" className="button main" onClick={() => panelOpened('source')}>
         {visitWords.connect} <Key action="source" />
       </button>
     ) : move !== undefined ? (
       markButton
     ) : complete && isLeft ? (
-      <button type="button" className="button main" onClick={() => stepChosen('as-left')}>
-        {visitWords.onTo(stepWords['as-left'].name)} <Key action="main" />
+      <button type="button" className="button main" onClick={leaveIt}>
+        {leftScreen.use(numberOf(visit, running.id))} <Key action="main" />
       </button>
     ) : complete || isStopped ? (
       <button type="button" className="button main" disabled={!can} onClick={() => setOther(true)}>
         {isStopped ? words.otherAir : words.otherTitle} <Key action="main" />
       </button>
     ) : (
-      <MainButton deed={mainDeedOf(record)} blocked={deeds?.pending !== undefined} />
+      <MainButton deed={mainDeedOf(record, undefined, { probe })} blocked={deeds?.pending !== undefined} />
     );
   const summary = facts === undefined ? '' : onsetWords(facts.curve.onset, formats);
   const lead =

@@ -5,6 +5,8 @@ import { startWords as words } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Field } from '../../components/Field.tsx';
 import { BareChoice, optionsOf } from './fields.tsx';
+import { carryOver } from '../../../shared/tuning/carry-over.ts';
+import { carryWords } from '../../../shared/words/trade.ts';
 import { useVisit } from './use-visit.ts';
 
 const SEARCH_MS = 200;
@@ -15,6 +17,16 @@ export function ApplianceField() {
   const { visit, may, edit } = useVisit();
   const appliance = useApp((state) => state.appliance);
   const [searching, setSearching] = useState(false);
+  const { visits, store } = useParts();
+  /** What is the same as at the last visit here is not typed again. */
+  async function takeOver(applianceId: string): Promise<void> {
+    const last = await visits.findLast(applianceId);
+    const now = store.getState().visit;
+    if (last === undefined || now === undefined || now.id !== visit.id || now.applianceId !== applianceId) return;
+    const { changes, parts } = carryOver(now, last, carryWords.notes(last.number), visits.nowWallMs());
+    if (changes.length === 0 || visits.edit(changes) !== undefined) return;
+    store.getState().carriedOverSaid(now.id, parts);
+  }
   if (visit.applianceId !== undefined && !searching)
     return (
       <div className="chosen">
@@ -43,6 +55,7 @@ export function ApplianceField() {
       choose={(id) => {
         edit({ path: ['applianceId'], after: id });
         setSearching(false);
+        void takeOver(id);
       }}
     />
   );

@@ -2,6 +2,8 @@ import { useState } from 'react';
 import { derive } from '../../../shared/combustion/derive.ts';
 import { combustionInput } from '../../../shared/tuning/before-after.ts';
 import { conditionsOf } from '../../../shared/tuning/conditions.ts';
+import type { ProbeGate } from '../../../shared/tuning/probe-gate.ts';
+import { probeHeadline, probeWords } from '../../../shared/words/probe.ts';
 import { stepWords } from '../../../shared/words/tune.ts';
 import { sinceWords } from '../../../shared/words/since-last.ts';
 import { foundWords as words, visitWords } from '../../../shared/words/visit.ts';
@@ -9,7 +11,7 @@ import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { selectRun } from '../../state/selectors.ts';
-import { formatWithHalf, shownAs } from '../../format/quantity.ts';
+import { formatSmoke, formatWithHalf, shownAs } from '../../format/quantity.ts';
 import { typedQuantity } from '../tune/entries/typed-number.ts';
 import { KeptField, fromTyped, plainText } from './fields.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
@@ -19,6 +21,7 @@ import { AdjustersFound } from './SetUpStep.tsx';
 import { StagePicker } from './StagePicker.tsx';
 import { TrialTable } from './TrialTable.tsx';
 import { numberOf } from './visit-facts.ts';
+import { useProbeGate } from './use-probe-gate.ts';
 import { useEntryKeys, useVisit } from './use-visit.ts';
 
 /** Which trial is the burner as it was found; or why there is none. */
@@ -37,7 +40,14 @@ export function AsFoundStep() {
   useKey('curve', sideTurned, hasRun);
   useEntryKeys(hasRun && may);
   const choose = (id: string): void =>
-    void edit({ path: ['stages', stageIndex, 'asFoundTrialId'], after: id }, { path: ['stages', stageIndex, 'asFoundSkippedReason'] });
+    void edit(
+      { path: ['stages', stageIndex, 'asFoundTrialId'], after: id },
+      { path: ['stages', stageIndex, 'asFoundByHand'], after: true },
+      { path: ['stages', stageIndex, 'asFoundSkippedReason'] },
+    );
+  const takeBack = (): void =>
+    void edit({ path: ['stages', stageIndex, 'asFoundTrialId'] }, { path: ['stages', stageIndex, 'asFoundByHand'], after: true });
+  const gate = useProbeGate();
   const main: MainAct | undefined =
     stage.asFoundTrialId === candidate?.id && candidate !== undefined
       ? undefined
@@ -48,16 +58,34 @@ export function AsFoundStep() {
           : hasRun
             ? { text: visitWords.liveSide, run: () => stepChosen('as-found', 'live') }
             : { text: visitWords.connect, run: () => panelOpened('source') };
+  const leaveOut = (dark: Extract<ProbeGate, { state: 'too-dark' | 'oil' }>): void =>
+    void edit({
+      path: ['stages', stageIndex, 'asFoundSkippedReason'],
+      after: dark.state === 'oil' ? probeWords.skipOil : probeWords.skipReason(formatSmoke(dark.smoke)),
+    });
   return (
     <StepFrame
       step="as-found"
       main={main}
+      says={gate.state === 'too-dark' || gate.state === 'oil' ? <b>{probeHeadline(gate)?.strong}</b> : undefined}
       others={
-        hasRun && (
-          <button type="button" className="button tall" onClick={sideTurned}>
-            {visitWords.liveSide} <Key action="curve" />
-          </button>
-        )
+        <>
+          {(gate.state === 'too-dark' || gate.state === 'oil') && stage.asFoundSkippedReason === undefined && (
+            <button type="button" className="button tall" disabled={!may} onClick={() => leaveOut(gate)}>
+              {probeWords.skipFound(gate.state === 'oil' ? probeWords.oil : formatSmoke(gate.smoke))}
+            </button>
+          )}
+          {stage.asFoundTrialId !== undefined && may && (
+            <button type="button" className="button tall" onClick={takeBack}>
+              {words.takeBackFound(numberOf(visit, stage.asFoundTrialId))}
+            </button>
+          )}
+          {hasRun && (
+            <button type="button" className="button tall" onClick={sideTurned}>
+              {visitWords.liveSide} <Key action="curve" />
+            </button>
+          )}
+        </>
       }
       right={
         <>

@@ -103,7 +103,12 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
             value={stage.echoTrialId ?? ''}
             width={334}
             disabled={!may || asLeft === undefined}
-            change={(id) => edit({ path: ['stages', stageIndex, 'echoTrialId'], after: id === '' ? undefined : id })}
+            change={(id) =>
+              edit(
+                { path: ['stages', stageIndex, 'echoTrialId'], after: id === '' ? undefined : id },
+                { path: ['stages', stageIndex, 'echoByHand'], after: true },
+              )
+            }
             options={trialOptions(echoes.length === 0 ? words.echoNone : words.echoNone, echoes)}
           />
         </div>

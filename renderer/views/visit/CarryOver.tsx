@@ -2,17 +2,28 @@
 import { carryOver } from '../../../shared/tuning/carry-over.ts';
 import { carryWords } from '../../../shared/words/trade.ts';
 import { sinceWords } from '../../../shared/words/since-last.ts';
-import { useApp } from '../../app-parts.ts';
+import { useApp, useParts } from '../../app-parts.ts';
 import { SinceFinding, SinceTable, useSinceLast } from './SinceLast.tsx';
 import { numberOf } from './visit-facts.ts';
 import { useVisit } from './use-visit.ts';
 
+/** Said as it was done: taken over when the appliance is chosen, and offered again for what was emptied since. */
 export function CarryOver() {
+  const { visits } = useParts();
   const { visit, may, edit } = useVisit();
   const last = useApp((state) => state.lastVisit);
+  const said = useApp((state) => state.carriedOver);
   if (last === undefined || !may) return null;
-  const { changes, parts } = carryOver(visit, last, carryWords.nozzle(last.number));
-  if (parts.length === 0) return null;
+  const { changes, parts } = carryOver(visit, last, carryWords.notes(last.number), visits.nowWallMs());
+  if (parts.length === 0)
+    return said?.visitId !== visit.id || said.parts.length === 0 ? null : (
+      <p className="second carried">
+        {carryWords.done(
+          last.number,
+          said.parts.map((part) => carryWords.parts[part]),
+        )}
+      </p>
+    );
   return (
     <div className="form-row" style={{ alignItems: 'center' }}>
       <button type="button" className="button" onClick={() => edit(...changes)}>

@@ -1,6 +1,7 @@
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
+import { hintsFor } from '../../../shared/tuning/visit-hints.ts';
 import type { Hint } from '../../../shared/tuning/diagnosis/patterns.ts';
 import { channelWords } from '../../../shared/words/states.ts';
 import { hintLabels, hintWords } from '../../../shared/words/tune-hints.ts';
@@ -16,7 +17,9 @@ import { formatsFor } from '../../../shared/words/formats.ts';
 
 /** The clearest pattern in one line; what it may come from and what to check next behind one press. Never a cause. */
 export function HintStrip() {
-  const hints = useApp(selectHints);
+  const all = useApp(selectHints);
+  const flueGas = useApp((state) => state.appliance?.appliance.flueGas);
+  const hints = useMemo(() => hintsFor(all, flueGas), [all, flueGas]);
   const units = useApp(selectUnits);
   const [open, setOpen] = useState(false);
   const first = hints[0];

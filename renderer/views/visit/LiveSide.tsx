@@ -23,11 +23,17 @@ import { StepCautions } from './StepFrame.tsx';
 import { numberOf } from './visit-facts.ts';
 import { useCurve } from './use-visit.ts';
 
-/** Cautions of the step in front of the live view; the key that turns to the other side. */
+/** The key that turns to the other side of the live view. */
 export function VisitOverLive() {
-  const step = useApp((state) => (state.visit === undefined ? undefined : state.visitStep));
+  const hasVisit = useApp((state) => state.visit !== undefined);
   const sideTurned = useApp((state) => state.sideTurned);
-  useKey('curve', sideTurned, step !== undefined);
+  useKey('curve', sideTurned, hasVisit);
+  return null;
+}
+
+/** Cautions of the step in front of the live view, over its bar. */
+export function LiveCautions() {
+  const step = useApp((state) => (state.visit === undefined ? undefined : state.visitStep));
   return step === undefined ? null : <StepCautions step={step} />;
 }
 

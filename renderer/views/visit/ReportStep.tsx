@@ -19,6 +19,7 @@ import { WorkDone } from './WorkDone.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { LeftOff } from './WayOutDialogs.tsx';
 import { numberOf } from './visit-facts.ts';
+import { TuneUpScore } from './TuneUpScore.tsx';
 import { useVisit } from './use-visit.ts';
 import { useApp } from '../../app-parts.ts';
 import { smokeText } from './TrialTable.tsx';
@@ -85,6 +86,7 @@ export function ReportStep() {
               {visit.notLeftRunning !== undefined && <p>{leftOffWords.said(visit.notLeftRunning.ownerTold)}</p>}
             </section>
           )}
+          {visit.kind === 'training' && <TuneUpScore />}
           <MissingList step="report" />
           <Summary formats={formats} />
           {!done && !training && <Field label={words.signName} value={name} change={setName} numeric={false} disabled={!may} />}
@@ -116,7 +118,7 @@ export function ReportStep() {
 function Summary({ formats }: { formats: ReturnType<typeof useVisit>['formats'] }) {
   const { visit, units } = useVisit();
   const appliance = useApp((state) => state.appliance?.appliance);
-  const needed = testsNeeded(appliance);
+  const needed = testsNeeded(appliance, visit.stages.length);
   const state = safetyState(visit.safety, visit.bypasses);
   const open = needed.filter(({ id }) => state.open.includes(id)).length;
   const line = (id: string | undefined): React.ReactNode => {

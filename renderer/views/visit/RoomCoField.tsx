@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { common } from '../../../shared/words/common.ts';
+import { roomCoLevel } from '../../../shared/tuning/cautions.ts';
 import { startWords as words } from '../../../shared/words/visit.ts';
 import { useParts } from '../../app-parts.ts';
 import { Field } from '../../components/Field.tsx';
@@ -7,8 +8,12 @@ import { formatClock } from '../../format/duration.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
 import { useVisit } from './use-visit.ts';
 
-/** Each reading of the room air is written down with its time; the last one counts. */
-export function RoomCoField({ label = words.roomCo }: { label?: string }) {
+/**
+ * Each reading of the room air is written down with its time; the last one counts.
+ *
+ * @param before the burner was not fired on this visit yet: the safety test that asks for this reading is answered with it
+ */
+export function RoomCoField({ label = words.roomCo, before = false }: { label?: string; before?: boolean }) {
   const { visits } = useParts();
   const { visit, formats, may, edit } = useVisit();
   const [text, setText] = useState('');
@@ -17,9 +22,23 @@ export function RoomCoField({ label = words.roomCo }: { label?: string }) {
   const last = visit.roomCo.at(-1);
   const negative = typed.kind === 'number' && typed.value < 0;
   const write = (): void => {
-    setTried(true);
+    // the field was kept as it was left; a press on the button after that has nothing more to keep
+    setTried(typed.kind !== 'empty' || last === undefined);
     if (typed.kind !== 'number' || negative) return;
-    edit({ path: ['roomCo', visit.roomCo.length], after: { wallMs: visits.nowWallMs(), ppm: typed.value } });
+    const wallMs = visits.nowWallMs();
+    const asked = before && roomCoLevel(typed.value) === 'clear' && !visit.safety.some(({ test }) => test === 'room-co-before');
+    edit(
+      { path: ['roomCo', visit.roomCo.length], after: { wallMs, ppm: typed.value } },
+      // read before firing is what the first test of the run-through asks for; anything but clear air is judged by a person
+      ...(asked
+        ? [
+            {
+              path: ['safety', visit.safety.length],
+              after: { test: 'room-co-before', result: 'pass', note: formats.ppm(typed.value), wallMs },
+            },
+          ]
+        : []),
+    );
     setText('');
     setTried(false);
   };
@@ -39,6 +58,7 @@ export function RoomCoField({ label = words.roomCo }: { label?: string }) {
         unit="ppm"
         width={150}
         disabled={!may}
+        left={() => typed.kind === 'number' && !negative && write()}
         error={errorOf(typed) ?? (negative || (tried && typed.kind === 'empty') ? common.fieldErrors.empty : undefined)}
         hint={
           last === undefined ? undefined : words.roomCoLast(formats.ppm(last.ppm), formatClock(last.wallMs, visit.zoneMinutes, 'minutes'))

@@ -40,11 +40,13 @@ export function TestList({
   latest,
   now,
   choose,
+  turn,
 }: {
   needed: readonly SafetyTest[];
   latest: ReadonlyMap<string, SafetyResult>;
   now: SafetyTestId;
   choose: (id: SafetyTestId) => void;
+  turn: React.ReactNode;
 }) {
   const list = useRef<HTMLUListElement>(null);
   const walk = (event: KeyboardEvent<HTMLButtonElement>): void => {
@@ -70,6 +72,7 @@ export function TestList({
   };
   return (
     <nav className="safety-list" aria-label={words.list}>
+      {turn}
       <ul ref={list}>
         {safetyTests.map((test) => {
           const result = latest.get(test.id);

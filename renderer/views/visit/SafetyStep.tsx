@@ -13,6 +13,7 @@ import { isIgnitionTest, staleBeyond } from '../../../shared/tuning/geometry-cha
 import type { SafetyResult } from '../../../shared/tuning/visit.ts';
 import { isTimedTest, judgeTimedTest, type Control, type WatchStart } from '../../../shared/tuning/timed-test.ts';
 import { controlWords, flameSignalWords, safetyWords, timingMissing, timingNotes, timingWords } from '../../../shared/words/safety.ts';
+import { ventWords } from '../../../shared/words/venting.ts';
 import { roomCoWords } from '../../../shared/words/tune.ts';
 import { safetyScreen as words } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
@@ -30,6 +31,7 @@ import { MainStepNext, StepFrame } from './StepFrame.tsx';
 import { TimeScale } from './TimeScale.tsx';
 import { InferredTime } from './InferredTime.tsx';
 import { isRunning, useStopwatch } from './use-stopwatch.ts';
+import { AirAndVenting } from './AirAndVenting.tsx';
 import { useVisit } from './use-visit.ts';
 import { JudgeButton, TestList } from './SafetyParts.tsx';
 
@@ -37,7 +39,7 @@ import { JudgeButton, TestList } from './SafetyParts.tsx';
 export function SafetyStep() {
   const { visit } = useVisit();
   const appliance = useApp((state) => state.appliance?.appliance);
-  const needed = testsNeeded(appliance);
+  const needed = testsNeeded(appliance, visit.stages.length);
   const latest = new Map(visit.safety.map((result) => [result.test, result]));
   const firstOpen = needed.find(({ id }) => !latest.has(id))?.id ?? safetyTests[0]!.id;
   const running = useApp((state) => safetyTests.find(({ id }) => isRunning(state.watches[id]))?.id);
@@ -55,7 +57,19 @@ export function SafetyStep() {
     const next = after.find(isOpen) ?? safetyTests.find(isOpen);
     if (next !== undefined) setChosen(next.id);
   };
-  return <OneTest key={test.id} test={test} needed={needed} latest={latest} choose={setChosen} goOn={goOn} />;
+  const [isVenting, setVenting] = useState(false);
+  const turn = (
+    <div className="safety-turn" role="group" aria-label={words.list}>
+      <button type="button" className="button" aria-pressed={!isVenting} onClick={() => setVenting(false)}>
+        {ventWords.tests}
+      </button>
+      <button type="button" className="button" aria-pressed={isVenting} onClick={() => setVenting(true)}>
+        {ventWords.title}
+      </button>
+    </div>
+  );
+  if (isVenting) return <AirAndVenting toTests={turn} />;
+  return <OneTest key={test.id} test={test} needed={needed} latest={latest} choose={setChosen} goOn={goOn} turn={turn} />;
 }
 
 type TestProps = {
@@ -64,9 +78,11 @@ type TestProps = {
   latest: ReadonlyMap<string, SafetyResult>;
   choose: (id: SafetyTestId) => void;
   goOn: () => void;
+  /** to air and venting */
+  turn: React.ReactNode;
 };
 
-function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
+function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
   const { visits, sounds } = useParts();
   const { visit, may, edit } = useVisit();
   const before = latest.get(test.id);
@@ -74,7 +90,10 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
   const moved =
     before !== undefined && isIgnitionTest(test.id) ? staleBeyond(visit).find(({ what }) => what === 'ignitionTests') : undefined;
   const watch = useStopwatch(test.id);
-  const [rated, setRated] = useState(String(before?.markedSeconds ?? ''));
+  const lastVisit = useApp((state) => state.lastVisit);
+  // written on the control, so no measurement
+  const ratedLast = lastVisit?.safety.findLast((result) => result.test === test.id && result.markedSeconds !== undefined)?.markedSeconds;
+  const [rated, setRated] = useState(String(before?.markedSeconds ?? ratedLast ?? ''));
   const [startedFrom, setStartedFrom] = useState<WatchStart>(
     before?.startedFrom ?? (test.id === 'flame-failure' ? 'flame-lost' : 'valve-opens'),
   );
@@ -202,7 +221,7 @@ function OneTest({ test, needed, latest, choose, goOn }: TestProps) {
         </Dialog>
       )}
       <div className="safety">
-        <TestList needed={needed} latest={latest} now={test.id} choose={choose} />
+        <TestList needed={needed} latest={latest} now={test.id} choose={choose} turn={turn} />
         <section className="safety-test" aria-labelledby="safety-title">
           <h2 id="safety-title">{text.title}</h2>
           <p className="todo">{text.todo}</p>

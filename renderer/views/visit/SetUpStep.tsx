@@ -14,8 +14,8 @@ import {
 import { isMoved, withGeometryRows, unitChanges, type GeometryNow } from '../../../shared/tuning/geometry-now.ts';
 import { isNewChange } from '../../../shared/tuning/geometry-changes.ts';
 import { changeKindOf } from '../../../shared/tuning/steps.ts';
-import { positionRefusal, setUpHint, setUpVerdicts, setUpWords, stepWords } from '../../../shared/words/tune.ts';
-import { setUpScreen as words, visitWords } from '../../../shared/words/visit.ts';
+import { positionRefusal, setUpHint, setUpVerdicts, setUpWords } from '../../../shared/words/tune.ts';
+import { setUpScreen as words } from '../../../shared/words/visit.ts';
 import { trueSizeWords } from '../../../shared/words/report.ts';
 import { leadWords } from '../../../shared/words/geometry-steps.ts';
 import { useApp, useParts } from '../../app-parts.ts';
@@ -28,14 +28,17 @@ import { GeometryLead } from '../geometry/GeometryLead.tsx';
 import { GeometryRows, tableTitle } from '../geometry/GeometryTable.tsx';
 import { TableDrawing } from '../geometry/TableDrawing.tsx';
 import { TrueSizeDialog } from '../geometry/TrueSizeDialog.tsx';
+import { settingLeft } from '../../../shared/tuning/carry-over.ts';
+import { settingWords } from '../tune/setting-words.ts';
 import { flowChanges, useLead, type Lead } from '../geometry/use-lead.ts';
 import { typedPlain } from '../tune/entries/typed-number.ts';
 import { AdjusterKinds } from './AdjusterKinds.tsx';
 import { BareChoice, KeptField, fromTyped, optionsOf } from './fields.tsx';
 import { fieldOf, writtenItem } from './set-up-fields.ts';
-import { useNext, StepFrame } from './StepFrame.tsx';
+import { useGoOn, StepFrame } from './StepFrame.tsx';
 import { VerdictScale } from '../../../shared/report/drawings/VerdictScale.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
+import { StageNozzles } from './StageNozzles.tsx';
 import { fuelOf } from './visit-facts.ts';
 import type { VisitHere } from './use-visit.ts';
 
@@ -43,9 +46,8 @@ import type { VisitHere } from './use-visit.ts';
 export function SetUpStep() {
   const [isTable, setTable] = useState(false);
   const far = useApp((state) => state.far);
-  const stepChosen = useApp((state) => state.stepChosen);
-  const following = useNext('set-up') ?? 'set-up';
-  const lead = useLead({ name: visitWords.onTo(stepWords[following].name), run: () => stepChosen(following) });
+  const { text, go } = useGoOn('set-up');
+  const lead = useLead({ name: text, run: go });
   if (far) return <GeometryFar lead={lead} />;
   return isTable ? <SetUpTable lead={lead} toLead={() => setTable(false)} /> : <GeometryLead lead={lead} toTable={() => setTable(true)} />;
 }
@@ -132,12 +134,15 @@ function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () =>
           </tr>
         </tbody>
       </table>
+      <StageNozzles here={here} />
     </StepFrame>
   );
 }
 
-export function AdjustersFound({ here: { visit, may, edit, formats } }: { here: VisitHere }) {
+export function AdjustersFound({ here: { visit, stage, may, edit, formats } }: { here: VisitHere }) {
   const setting = visit.settingFound;
+  const lastVisit = useApp((state) => state.lastVisit);
+  const left = setting === undefined ? settingLeft(lastVisit, stage.name, visit.adjusters) : undefined;
   return (
     <fieldset className="adjusters-found">
       <legend className="field-label">{words.adjusters}</legend>
@@ -166,6 +171,11 @@ export function AdjustersFound({ here: { visit, may, edit, formats } }: { here: 
           />
         );
       })}
+      {left !== undefined && (
+        <button type="button" className="button" disabled={!may} onClick={() => edit({ path: ['settingFound'], after: left })}>
+          {words.sameAsLeft(settingWords(left))}
+        </button>
+      )}
     </fieldset>
   );
 }

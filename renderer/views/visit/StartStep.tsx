@@ -18,7 +18,7 @@ import { CarryOver, LastTime } from './CarryOver.tsx';
 import { StageChoice } from './StageChoice.tsx';
 import { RoomCoField } from './RoomCoField.tsx';
 import { FlueLimitsButton } from './FlueLimits.tsx';
-import { MissingList, StepFrame } from './StepFrame.tsx';
+import { MissingList, StepFrame, useCautions } from './StepFrame.tsx';
 import { useVisit } from './use-visit.ts';
 
 /** Who, where, with what, and whether the room is safe to work in. */
@@ -28,10 +28,7 @@ export function StartStep() {
   const runId = useApp((state) => selectRun(state)?.info.runId);
   const shownUnits = useApp((state) => state.settings.units);
   const open = unacknowledged('start', visit.cautions);
-  const readCautions = (): void =>
-    void edit(
-      ...open.map((key, index) => ({ path: ['cautions', visit.cautions.length + index], after: { key, wallMs: visits.nowWallMs() } })),
-    );
+  const { keys, read } = useCautions('start');
   const technicianAt = visit.people.findIndex(({ role }) => role === 'technician');
   const technician = visit.people[technicianAt];
   const setTechnician = (part: { name?: string | undefined; licence?: string | undefined }): string | undefined => {
@@ -47,7 +44,6 @@ export function StartStep() {
   return (
     <StepFrame
       step="start"
-      main={open.length > 0 && may ? { text: visitWords.cautionsRead, run: readCautions } : undefined}
       right={
         <>
           <section className="cautions-inline" aria-label={visitWords.cautionsTitle(stepWords.start.name)}>
@@ -62,131 +58,144 @@ export function StartStep() {
                 </li>
               ))}
             </ul>
+            {keys.length > 0 && (
+              <button type="button" className="button" onClick={read}>
+                {visitWords.cautionsRead}
+              </button>
+            )}
           </section>
           <MissingList step="start" />
         </>
       }
     >
-      <p className="lead">{words.oilOnly}</p>
-      <div className="form">
-        <ApplianceField />
-        <FiguresCardField />
-        <CarryOver />
-        <LastTime />
-        <div className="form-row">
-          <Choice
-            label={words.fuel}
-            value={visit.fuelId ?? ''}
-            width={236}
-            change={changeFuel}
-            options={[
-              ...(visit.fuelId === undefined ? [{ value: '', text: common.none }] : []),
-              // a visit of an earlier version may hold a gas: it is shown, and not offered
-              ...[...new Set([...oilFuelIds, ...(visit.fuelId === undefined ? [] : [visit.fuelId])])].map((id) => ({
-                value: id,
-                text: common.fuels[id] ?? id,
-              })),
-            ]}
-          />
-          <KeptField
-            name="instrument"
-            label={words.instrument}
-            numeric={false}
-            width={268}
-            disabled={!may}
-            shown={visit.instrumentId ?? ''}
-            parse={plainText}
-            keep={(value) => edit({ path: ['instrumentId'], after: value })}
-          />
-          <Choice
-            label={words.units}
-            value={visit.unitPreset}
-            width={236}
-            change={(units) => {
-              edit({ path: ['unitPreset'], after: units });
-              void actions.changeSettings({ units });
-            }}
-            options={optionsOf(common.units)}
-            hint={shownUnits === visit.unitPreset ? undefined : words.unitsDiffer(common.units[shownUnits])}
-          />
-        </div>
-        <div className="form-row">
-          <KeptField
-            name="technician"
-            label={words.technician}
-            numeric={false}
-            width={268}
-            disabled={!may}
-            shown={technician?.name ?? ''}
-            parse={plainText}
-            keep={(name) => setTechnician({ name: name ?? '' })}
-          />
-          <KeptField
-            name="licence"
-            label={words.licence}
-            numeric={false}
-            width={236}
-            disabled={!may || technician === undefined}
-            shown={technician?.licence ?? ''}
-            parse={plainText}
-            keep={(licence) => setTechnician({ licence })}
-          />
-          <Choice
-            label={words.kind}
-            value={visit.kind}
-            width={236}
-            change={(kind) => edit({ path: ['kind'], after: kind })}
-            options={optionsOf(words.kinds)}
-          />
-        </div>
-        <Choice
-          label={jobWords.label}
-          value={visit.job ?? ''}
-          width={334}
-          hint={visit.job === undefined ? undefined : jobWords.about[visit.job]}
-          change={(job: Job | '') => edit({ path: ['job'], after: job === '' ? undefined : job })}
-          options={[
-            ...(visit.job === undefined ? [{ value: '' as const, text: jobWords.unsaid }] : []),
-            ...jobs.map((value) => ({ value, text: jobWords.names[value] })),
-          ]}
-        />
-        <div className="form-row">
-          <RoomCoField />
+      <p className="second">{words.oilOnly}</p>
+      <div className="start-columns">
+        {/* the four that every visit needs come first */}
+        <div className="form">
+          <ApplianceField />
+          <CarryOver />
+          <div className="form-row">
+            <KeptField
+              name="technician"
+              label={words.technician}
+              numeric={false}
+              width={230}
+              disabled={!may}
+              shown={technician?.name ?? ''}
+              parse={plainText}
+              keep={(name) => setTechnician({ name: name ?? '' })}
+            />
+            <KeptField
+              name="licence"
+              label={words.licence}
+              numeric={false}
+              width={160}
+              disabled={!may || technician === undefined}
+              shown={technician?.licence ?? ''}
+              parse={plainText}
+              keep={(licence) => setTechnician({ licence })}
+            />
+          </div>
+          <RoomCoField before={visit.trials.length === 0} />
           <Choice
             label={words.zeroed}
             value={visit.zeroed?.place ?? ''}
             width={236}
             change={(place) => edit({ path: ['zeroed'], after: place === '' ? undefined : { wallMs: visits.nowWallMs(), place } })}
             options={optionsOf(words.zeroedPlaces)}
-          />
-          {visit.zeroed?.place === 'indoors' && <p className="form-note">{words.zeroedIndoors}</p>}
-        </div>
-        <div className="form-row">
-          <Choice
-            label={words.smokeRule}
-            value={visit.smokeRule}
-            width={334}
-            change={(rule: Visit['smokeRule']) => edit({ path: ['smokeRule'], after: rule })}
-            options={smokeRuleNames.map((rule) => ({ value: rule, text: smokeRuleWords[rule] }))}
-          />
-          <Choice
-            label={words.draftHabit}
-            value={visit.draftHabit}
-            width={334}
-            change={(habit: Visit['draftHabit']) => edit({ path: ['draftHabit'], after: habit })}
-            options={optionsOf(words.draftHabits)}
+            hint={visit.zeroed?.place === 'indoors' ? words.zeroedIndoors : undefined}
           />
         </div>
-        <Choice
-          label={words.flame}
-          value={visit.flame ?? 'yellow'}
-          width={334}
-          change={(flame) => edit({ path: ['flame'], after: flame })}
-          options={optionsOf(words.flames)}
-        />
-        <StageChoice />
-        <FlueLimitsButton />
-        <Check label={words.pressurised} checked={visit.pressurised} change={(on) => edit({ path: ['pressurised'], after: on })} />
+        <div className="form">
+          <Choice
+            label={jobWords.label}
+            value={visit.job ?? ''}
+            width={334}
+            hint={visit.job === undefined ? undefined : jobWords.about[visit.job]}
+            change={(job: Job | '') => edit({ path: ['job'], after: job === '' ? undefined : job })}
+            options={[
+              ...(visit.job === undefined ? [{ value: '' as const, text: jobWords.unsaid }] : []),
+              ...jobs.map((value) => ({ value, text: jobWords.names[value] })),
+            ]}
+          />
+          <div className="form-row">
+            <Choice
+              label={words.fuel}
+              value={visit.fuelId ?? ''}
+              width={190}
+              change={changeFuel}
+              hint={visit.fuelId === undefined ? undefined : common.fuelsAlso[visit.fuelId]}
+              options={[
+                ...(visit.fuelId === undefined ? [{ value: '', text: common.none }] : []),
+                // a visit of an earlier version may hold a gas: it is shown, and not offered
+                ...[...new Set([...oilFuelIds, ...(visit.fuelId === undefined ? [] : [visit.fuelId])])].map((id) => ({
+                  value: id,
+                  text: common.fuels[id] ?? id,
+                })),
+              ]}
+            />
+            <Choice
+              label={words.units}
+              value={visit.unitPreset}
+              width={200}
+              change={(units) => {
+                edit({ path: ['unitPreset'], after: units });
+                void actions.changeSettings({ units });
+              }}
+              options={optionsOf(common.units)}
+              hint={shownUnits === visit.unitPreset ? undefined : words.unitsDiffer(common.units[shownUnits])}
+            />
+          </div>
+          <div className="form-row">
+            <KeptField
+              name="instrument"
+              label={words.instrument}
+              numeric={false}
+              width={190}
+              disabled={!may}
+              shown={visit.instrumentId ?? ''}
+              parse={plainText}
+              keep={(value) => edit({ path: ['instrumentId'], after: value })}
+            />
+            <Choice
+              label={words.kind}
+              value={visit.kind}
+              width={200}
+              change={(kind) => edit({ path: ['kind'], after: kind })}
+              options={optionsOf(words.kinds)}
+            />
+          </div>
+          <FiguresCardField />
+        </div>
+        <div className="form wide">
+          <LastTime />
+          <div className="form-row">
+            <Choice
+              label={words.smokeRule}
+              value={visit.smokeRule}
+              width={300}
+              change={(rule: Visit['smokeRule']) => edit({ path: ['smokeRule'], after: rule })}
+              options={smokeRuleNames.map((rule) => ({ value: rule, text: smokeRuleWords[rule] }))}
+            />
+            <Choice
+              label={words.draftHabit}
+              value={visit.draftHabit}
+              width={300}
+              change={(habit: Visit['draftHabit']) => edit({ path: ['draftHabit'], after: habit })}
+              options={optionsOf(words.draftHabits)}
+            />
+          </div>
+          <Choice
+            label={words.flame}
+            value={visit.flame ?? 'yellow'}
+            width={334}
+            change={(flame) => edit({ path: ['flame'], after: flame })}
+            options={optionsOf(words.flames)}
+          />
+          <StageChoice />
+          <FlueLimitsButton />
+          <Check label={words.pressurised} checked={visit.pressurised} change={(on) => edit({ path: ['pressurised'], after: on })} />
+        </div>
       </div>
     </StepFrame>
   );

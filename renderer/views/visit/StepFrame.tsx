@@ -1,19 +1,20 @@
 /** What every step shares: thread above, work and right column between, one sentence and one main button at the bottom right. */
-import { useState, type ReactNode } from 'react';
+import { useEffect, useState, type ReactNode } from 'react';
 import { common } from '../../../shared/words/common.ts';
 import { stepAfter, type StepId } from '../../../shared/tuning/step-names.ts';
-import { unacknowledged } from '../../../shared/tuning/cautions.ts';
+import { unacknowledged, type CautionKey } from '../../../shared/tuning/cautions.ts';
 import { cautionWords, stepWords } from '../../../shared/words/tune.ts';
 import { visitWords } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { AlertBand } from '../../components/AlertBand.tsx';
 import { useAlerts } from '../../components/use-alerts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { Dialog } from '../../components/Dialog.tsx';
 import { Key } from '../../components/Key.tsx';
+import { NoticeSign } from '../../components/Signs.tsx';
 import { useRest } from '../../components/use-rest.ts';
 import { useKey } from '../../keys/use-key.ts';
-import { selectRun } from '../../state/selectors.ts';
+import { selectIsRunning, selectRun } from '../../state/selectors.ts';
+import { useProbeGate } from './use-probe-gate.ts';
 import { StepThread, VisitName } from './StepThread.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { missingText } from './visit-facts.ts';
@@ -54,11 +55,10 @@ export function StepFrame({ step, children, right, main, others, says, bar, ownM
   const stepChosen = useApp((state) => state.stepChosen);
   useViewKeys();
   const missing = useMissing(step);
-  const next = useNext(step);
+  const { next, text, go } = useGoOn(step);
   const out = useWayOut(step);
   const [open, setOpen] = useState<'room-co' | 'oil'>();
-  const act: MainAct | undefined =
-    main ?? (next === undefined ? undefined : { text: visitWords.onTo(stepWords[next].name), run: () => stepChosen(next) });
+  const act: MainAct | undefined = main ?? (next === undefined ? undefined : { text, run: go });
   return (
     <div className="visit">
       <ThreadRow />
@@ -70,6 +70,7 @@ export function StepFrame({ step, children, right, main, others, says, bar, ownM
           </aside>
         )}
       </div>
+      {step !== 'start' && <StepCautions step={step} />}
       <StepAlert />
       <footer className="bar visit-bar" data-region="bar" aria-label={common.region.bar}>
         {(out === undefined ? bar : undefined) ?? (
@@ -96,7 +97,6 @@ export function StepFrame({ step, children, right, main, others, says, bar, ownM
       </footer>
       {open === 'room-co' && <RoomAgain close={() => setOpen(undefined)} />}
       {open === 'oil' && <OilCause close={() => setOpen(undefined)} />}
-      {step !== 'start' && <StepCautions step={step} />}
     </div>
   );
 }
@@ -160,41 +160,74 @@ export function MissingList({ step }: { step: StepId }) {
   );
 }
 
-/** Each caution once, at the step that needs it. */
-export function StepCautions({ step }: { step: StepId }) {
+/** The spot before the probe is asked for when the step is come to; its window shows the cautions as well. @returns true while it does */
+function useProbeAsked(may: boolean): boolean {
+  const { state } = useProbeGate();
+  const isRunning = useApp(selectIsRunning);
+  const entry = useApp((one) => one.entry);
+  const entryOpened = useApp((one) => one.entryOpened);
+  const probeAsked = useApp((one) => one.probeAskedFor);
+  // asked once at a step, and again after something was changed
+  const occasion = useApp((one) => `${one.visit?.id} ${one.visitStep} ${one.visit?.changes.length}`);
+  const wasAsked = useApp((one) => one.probeAsked) === occasion;
+  const asks = state === 'needed' && isRunning && may && !wasAsked;
+  useEffect(() => {
+    if (!asks) return;
+    probeAsked(occasion);
+    entryOpened('probe');
+  }, [asks, occasion, probeAsked, entryOpened]);
+  return asks || entry === 'probe';
+}
+
+/** The cautions of a step that nobody has read yet, and their being read: by their own button, or by going on from the step where they stood. */
+export function useCautions(step: StepId): { keys: readonly CautionKey[]; read: () => void } {
   const { visits } = useParts();
   const { visit, may, edit } = useVisit();
-  const keys = unacknowledged(step, visit.cautions);
-  if (keys.length === 0 || !may) return null;
-  const read = (): void =>
-    void edit(
-      ...keys.map((key, index) => ({ path: ['cautions', visit.cautions.length + index], after: { key, wallMs: visits.nowWallMs() } })),
-    );
+  const keys = may ? unacknowledged(step, visit.cautions) : [];
+  const read = (): void => {
+    if (keys.length === 0) return;
+    edit(...keys.map((key, index) => ({ path: ['cautions', visit.cautions.length + index], after: { key, wallMs: visits.nowWallMs() } })));
+  };
+  return { keys, read };
+}
+
+/** On to the next step: the cautions that stood here were read. */
+export function useGoOn(step: StepId): { next: StepId | undefined; text: string; go: () => void } {
+  const stepChosen = useApp((state) => state.stepChosen);
+  const next = useNext(step);
+  const { keys, read } = useCautions(step);
+  const name = next === undefined ? '' : stepWords[next].name;
+  return {
+    next,
+    text: keys.length > 0 ? visitWords.readOnTo(name) : visitWords.onTo(name),
+    go: () => {
+      read();
+      if (next !== undefined) stepChosen(next);
+    },
+  };
+}
+
+/** Beside the step that needs them, until they are read. */
+export function StepCautions({ step }: { step: StepId }) {
+  const { may } = useVisit();
+  const { keys, read } = useCautions(step);
+  const isAsked = useProbeAsked(may);
+  if (isAsked || keys.length === 0) return null;
   return (
-    <Dialog
-      title={visitWords.cautionsTitle(stepWords[step].name)}
-      submit={read}
-      foot={
-        <>
-          <span className="grow" />
-          <button type="submit" className="button main" data-first="">
-            {visitWords.cautionsRead} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
-      }
-    >
-      <ul className="cautions-list">
-        {keys.map((key) => (
-          <li key={key}>{cautionWords[key]}</li>
-        ))}
-      </ul>
-    </Dialog>
+    <section className="say notice caution-strip" aria-label={visitWords.cautionsTitle(stepWords[step].name)}>
+      <NoticeSign />
+      <p className="grow">
+        <b>{visitWords.cautionsTitle(stepWords[step].name)}:</b> {keys.map((key) => cautionWords[key]).join(' ')}
+      </p>
+      <button type="button" className="button" onClick={read}>
+        {visitWords.cautionsRead}
+      </button>
+    </section>
   );
 }
 
 /** The plain way on, for screens whose main button is their own. */
 export function MainStepNext({ step }: { step: StepId }) {
-  const stepChosen = useApp((state) => state.stepChosen);
-  const next = useNext(step);
-  return next === undefined ? null : <MainStepButton act={{ text: visitWords.onTo(stepWords[next].name), run: () => stepChosen(next) }} />;
+  const { next, text, go } = useGoOn(step);
+  return next === undefined ? null : <MainStepButton act={{ text, run: go }} />;
 }

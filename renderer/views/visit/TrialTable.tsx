@@ -1,5 +1,7 @@
 import { useEffect, useRef, type KeyboardEvent } from 'react';
 import { coAirFreePpm } from '../../../shared/tuning/gas-basis.ts';
+import { co2FromO2Percent } from '../../../shared/combustion/excess-air.ts';
+import { findFuel } from '../../../shared/combustion/fuel.ts';
 import { positionOf } from '../../../shared/tuning/adjuster.ts';
 import type { StaleReason } from '../../../shared/tuning/staleness.ts';
 import { figureOf, smokeOf, type Trial } from '../../../shared/tuning/trial.ts';
@@ -58,6 +60,7 @@ export function TrialTable({ visit, trials, units, stale, nowId, choose, tempera
     next.focus();
   };
   const draftUnit = shownAs('draft', units).unit;
+  const co2Of = co2By(visit);
   return (
     <table className="trial-table" aria-label={visitWords.trialsSide}>
       <thead>
@@ -71,6 +74,11 @@ export function TrialTable({ visit, trials, units, stale, nowId, choose, tempera
           <th scope="col" className="right">
             <ChannelName text={words.columns.o2} />
           </th>
+          {co2Of !== undefined && (
+            <th scope="col" className="right" title={words.co2Max(formatNumber(co2Of.max, 1))}>
+              <ChannelName text={words.columns.co2} />
+            </th>
+          )}
           <th scope="col" className="right">
             {words.columns.co}
           </th>
@@ -122,6 +130,7 @@ export function TrialTable({ visit, trials, units, stale, nowId, choose, tempera
                 );
               })}
               <td className="number right">{withHalf(trial, 'o2', units)}</td>
+              {co2Of !== undefined && <td className="number right">{o2 === undefined ? DASH : formatNumber(co2Of.at(o2.mean), 1)}</td>}
               <td className="number right">{co === undefined ? DASH : formatValue('co', co.mean, units)}</td>
               {temperatures ? (
                 <>
@@ -140,6 +149,13 @@ export function TrialTable({ visit, trials, units, stale, nowId, choose, tempera
       </tbody>
     </table>
   );
+}
+
+/** CO2 as it follows from O2 and the fuel; technicians think in it. */
+function co2By(visit: Visit): { max: number; at: (o2Percent: number) => number } | undefined {
+  const stoichiometry = visit.fuelId === undefined ? undefined : findFuel(visit.fuelId)?.stoichiometry;
+  if (stoichiometry === undefined) return undefined;
+  return { max: stoichiometry.co2MaxPercent, at: (o2Percent) => co2FromO2Percent(stoichiometry, o2Percent) };
 }
 
 const meanOf = (trial: Trial, channel: 'stackTemperature' | 'airTemperature', units: UnitSystem): string => {

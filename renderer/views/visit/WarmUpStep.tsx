@@ -27,6 +27,14 @@ export function WarmUpStep() {
   const set = draftAt(visit, 'set');
   const drop = set === undefined ? undefined : draftDropPa(set);
   const zero = (): void => void edit({ path: ['warmUp'], after: { ...visit.warmUp, gaugeZeroedWallMs: visits.nowWallMs() } });
+  const chooseRegulator = (regulator: '' | NonNullable<NonNullable<Visit['warmUp']>['regulator']>): void => {
+    const takesFound = regulator === 'left-as-found' && found !== undefined && visit.changes.length === 0 && set === undefined;
+    void edit(
+      { path: ['warmUp'], after: { ...visit.warmUp, regulator: regulator === '' ? undefined : regulator } },
+      // nothing was changed and nothing was set: what was read as found stands
+      ...(takesFound ? [{ path: ['drafts', visit.drafts.length], after: { ...found, wallMs: visits.nowWallMs(), when: 'set' } }] : []),
+    );
+  };
   const main: MainAct | undefined = zeroed === undefined && may ? { text: words.gaugeDone, run: zero } : undefined;
   return (
     <StepFrame
@@ -75,9 +83,7 @@ export function WarmUpStep() {
                 value={visit.warmUp?.regulator ?? ''}
                 width={220}
                 disabled={!may}
-                change={(regulator) =>
-                  edit({ path: ['warmUp'], after: { ...visit.warmUp, regulator: regulator === '' ? undefined : regulator } })
-                }
+                change={chooseRegulator}
                 options={optionsOf(words.regulators)}
               />
             </td>

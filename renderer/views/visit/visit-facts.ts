@@ -65,7 +65,7 @@ export function stepStates(visit: Visit, appliance: Appliance | undefined, certi
   );
   const steps = stepsOf(visit, {
     onsetFound,
-    safetyTests: testsNeeded(appliance).map(({ id }) => id),
+    safetyTests: testsNeeded(appliance, visit.stages.length).map(({ id }) => id),
     isUnsafe: judgeVisit(visit, { appliance, certificateUntil }).safe === 'no',
   });
   // a training visit lacks no signature, but its report is done only when the visit is closed

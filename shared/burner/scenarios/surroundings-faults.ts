@@ -62,6 +62,20 @@ export const surroundingsFaultScenarios: readonly ScenarioInput[] = [
   },
   {
     ...format,
+    ...alreadyWarm,
+    name: 'house-fans',
+    title: 'House with fans',
+    about:
+      'A warm burner on a modest chimney, draft on the instrument. The fans of the house come on in the worst-case test of a visit, and take draft and O2 with them.',
+    teaches: ['Draft, O2 and room CO with every fan off, then with every fan on: one test, one trace'],
+    burner: { fanPressurePa: { from: 80, to: 110 }, shutter: { from: 4.6, to: 5.4 } },
+    appliance: { chimneyHeightM: { from: 5, to: 6 } },
+    surroundings: { outdoorC: { from: 8, to: 14 } },
+    instrument: withDraft,
+    events: [litBefore],
+  },
+  {
+    ...format,
     name: 'zeroed-in-bad-air',
     title: 'Zeroed in bad air',
     about: 'The instrument took its zero where there was CO. In clean air it shows less than nothing, in the flue too little.',

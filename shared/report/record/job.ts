@@ -41,6 +41,7 @@ export function jobSection({ visit, input, units }: Parts): Section {
     fact(labels.contact, appliance?.contact),
     fact(labels.consent, appliance?.consent === undefined ? undefined : appliance.consent ? recordWords.yes : recordWords.no),
     fact(labels.pseudonym, appliance?.pseudonymised === true ? recordWords.pseudonymised : undefined),
+    fact(labels.flueGas, appliance?.flueGas && recordWords.flueGases[appliance.flueGas]),
     fact(labels.tank, appliance?.tank && recordWords.tanks[appliance.tank]),
     fact(labels.fuel, fuelName(visit)),
     fact(labels.annualFuel, visit.annualFuelGal === undefined ? undefined : withUnit(formatNumber(visit.annualFuelGal, 0), 'gallons')),

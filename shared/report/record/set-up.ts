@@ -1,6 +1,8 @@
 import { formatNumber, formatPosition, formatWithUnit, withUnit, type UnitSystem } from '../../format/quantity.ts';
 import { BTU_PER_KWH, PA_PER_IN_HG, PA_PER_MBAR } from '../../units/convert.ts';
 import { findFuel } from '../../combustion/fuel.ts';
+import { stageFirings, type StageFiring } from '../../tuning/stage-nozzle.ts';
+import { nozzleWords } from '../../words/nozzle.ts';
 import { firingRate } from '../../tuning/firing-rate.ts';
 import { formatLength, type LengthUnit } from '../../units/length.ts';
 import { isMoved, withGeometryRows } from '../../tuning/geometry-now.ts';
@@ -63,7 +65,12 @@ export function setUpSection({ visit, units }: Parts): Section | undefined {
       ],
     ];
   });
-  const facts = sheetFacts(sheet, visit.fuelId, units);
+  const facts = sheetFacts(
+    sheet,
+    visit.fuelId,
+    units,
+    visit.stages.map(({ name }) => name),
+  );
   if (rows.length === 0 && facts.length === 0) return undefined;
   const numbers = withGeometryRows(sheet);
   const hints = implausible(numbers, 'asLeft').concat(
@@ -105,7 +112,7 @@ function makersText(maker: MakersFigure | undefined, write: (value: number) => s
   return Number.isFinite(limits.high) ? `at most ${write(limits.high)}` : `at least ${write(limits.low)}`;
 }
 
-function sheetFacts(sheet: SetUpSheet, fuelId: string | undefined, units: UnitSystem) {
+function sheetFacts(sheet: SetUpSheet, fuelId: string | undefined, units: UnitSystem, stageNames: readonly string[]) {
   const { labels } = recordWords;
   const fuel = fuelId === undefined ? undefined : findFuel(fuelId);
   const firing = fuel && firingRate(sheet, fuel);
@@ -116,6 +123,24 @@ function sheetFacts(sheet: SetUpSheet, fuelId: string | undefined, units: UnitSy
         ? withUnit(formatNumber(kw * BTU_PER_KWH, -2), 'Btu/h')
         : withUnit(formatNumber(kw, 1), 'kW');
   const pattern = sheet.nozzlePattern?.asLeft ?? sheet.nozzlePattern?.asFound;
+  const stages = fuel === undefined || stageNames.length < 2 ? [] : stageFirings(sheet, stageNames, fuel);
+  const stageText = ({ nozzle, firing: rate }: StageFiring): string =>
+    [
+      nozzle.stamp === undefined
+        ? undefined
+        : nozzleWords.stampLine(
+            withUnit(String(Number(nozzle.stamp.value.toFixed(2))), nozzleWords.units[nozzle.stamp.unit]),
+            formatWithUnit('pumpPressure', nozzle.stamp.atPa, units),
+          ),
+      nozzle.adds === true ? nozzleWords.adds : undefined,
+      nozzle.angleDeg === undefined ? undefined : `${nozzle.angleDeg}°`,
+      nozzle.pattern,
+      nozzle.pumpPa === undefined ? undefined : formatWithUnit('pumpPressure', nozzle.pumpPa, units),
+      rate && formatWithUnit('nozzleFlow', rate.flowLPerH, units),
+      rate && input(units === 'us' ? rate.inputHhvKw : rate.inputLhvKw),
+    ]
+      .filter(Boolean)
+      .join(', ');
   return [
     fact(labels.pattern, pattern),
     fact(
@@ -127,5 +152,6 @@ function sheetFacts(sheet: SetUpSheet, fuelId: string | undefined, units: UnitSy
     fact(labels.massFlow, firing && withUnit(formatNumber(firing.flowKgPerH, 2), 'kg/h')),
     fact(labels.inputHhv, firing && input(firing.inputHhvKw)),
     fact(labels.inputLhv, firing && input(firing.inputLhvKw)),
+    ...stages.map((one) => fact(nozzleWords.fact(one.stage), stageText(one))),
   ].filter((one) => one !== undefined);
 }

@@ -1,6 +1,7 @@
 /** Work done, parts, defects left, draft before the air, who was told. */
 import { formatIsoDay } from '../../format/date.ts';
-import { formatWithUnit } from '../../format/quantity.ts';
+import { draftBoth } from '../../format/quantity.ts';
+import { probeWords } from '../../words/probe.ts';
 import { recordWords } from '../../words/report.ts';
 import { changedWords, jobWords, warmUpWords, workWords as words } from '../../words/trade.ts';
 import type { Visit } from '../../tuning/visit.ts';
@@ -22,11 +23,14 @@ export const defectLines = ({ defects = [] }: Pick<Visit, 'defects'>): string[] 
 export function workSection({ visit, units }: Parts): Section | undefined {
   const times = timesOf(visit);
   const set = visit.drafts.findLast(({ when }) => when === 'set');
-  const draft = (pa: number | undefined): string | undefined => (pa === undefined ? undefined : formatWithUnit('draft', pa, units));
+  const draft = (pa: number | undefined): string | undefined => (pa === undefined ? undefined : draftBoth(pa, units));
   const zeroed = visit.warmUp?.gaugeZeroedWallMs;
   const { ownerTold, nextDue, job } = visit;
   const facts = [
     fact(jobWords.label, job && jobWords.names[job]),
+    ...(visit.probeSmoke ?? []).map(({ spots, withoutReason, wallMs }) =>
+      fact(probeWords.fact, `${withoutReason ?? probeWords.spots(spots)}, ${times.clock(wallMs)}`),
+    ),
     fact(warmUpWords.gauge, zeroed === undefined ? undefined : times.clock(zeroed)),
     fact(warmUpWords.setField(warmUpWords.overFire), draft(set?.overFirePa)),
     fact(warmUpWords.setField(warmUpWords.breech), draft(set?.breechPa)),

@@ -103,6 +103,18 @@ describe.each(seeds.slice(0, 2))('seed %d', (seed) => {
     expect(slopePerMinute(between(rows, 500, 1050), 'draft')).toBeGreaterThan(0.3);
   });
 
+  it('house-fans: steady until the fans come on, then draft and O2 fall within a minute', () => {
+    const burner = burnerOf('house-fans', seed);
+    const off = between(rowsOf(burner, 240), 120, 240);
+    burner.setPart('roomDepressionPa', 6, 240_000, 20);
+    const on = between(rowsOf(burner, 420), 320, 420);
+    expect(Math.abs(slopePerMinute(off, 'draft'))).toBeLessThan(0.5);
+    // hydrostatics: 6 Pa less in the room is up to 6 Pa less suction, a fifth of it where the regulator still flattens
+    expect(meanOf(on, 'draft') - meanOf(off, 'draft')).toBeGreaterThan(1);
+    expect(meanOf(on, 'draft') - meanOf(off, 'draft')).toBeLessThan(6.5);
+    expect(meanOf(on, 'o2')).toBeLessThan(meanOf(off, 'o2'));
+  });
+
   it('depressurised-room: draft and O2 drop together, come back with the fan off, CO stands in the room meanwhile', () => {
     const burner = burnerOf('depressurised-room', seed);
     const rows = rowsOf(burner, 860);

@@ -22,6 +22,7 @@ const full: Full = {
   ratedOutputKw: 25,
   fuelId: 'no2',
   tank: 'indoor',
+  flueGas: 'low-temperature',
   burner: { maker: 'Invented Burners', model: 'B 1', serial: 'B-77', year: 2012 },
   pressurised: false,
   figuresCardId: 'card-1',

@@ -70,10 +70,15 @@ describe('what is taken over from the last visit', () => {
     },
     drafts: [{ wallMs: START, overFirePa: -5, when: 'set' }],
     control: { prePurgeS: 15 },
+    safety: [
+      { test: 'high-limit', result: 'pass', wallMs: START },
+      { test: 'low-water', result: 'not-applicable', wallMs: START },
+    ],
   });
   const fresh = newVisit({ id: 'v', number: 51, kind: 'service', startedWallMs: START, zoneMinutes: 0, unitPreset: 'us', adjusters: [] });
+  const notes = { nozzle: 'from visit 42', lacks: 'as at visit 42' };
   const after = (visit: Visit): Visit =>
-    carryOver(visit, last, 'from visit 42').changes.reduce((now, { path, after: value }) => {
+    carryOver(visit, last, notes, START).changes.reduce((now, { path, after: value }) => {
       const done = editVisit(now, { path, after: value as never, wallMs: START, by: 'window' });
       if (!done.ok) throw new Error(done.error.detail);
       return done.value;
@@ -90,9 +95,11 @@ describe('what is taken over from the last visit', () => {
   });
   it('is never a measurement', () => {
     const visit = after(fresh);
-    const measured = ['trials', 'drafts', 'roomCo', 'safety', 'zeroed', 'settingFound', 'runs', 'notes', 'changes', 'warmUp'] as const;
+    const measured = ['trials', 'drafts', 'roomCo', 'zeroed', 'settingFound', 'runs', 'notes', 'changes', 'warmUp'] as const;
     for (const key of measured) expect(visit[key], key).toEqual(fresh[key]);
     expect(visit.stages).toEqual(fresh.stages);
+    // a test that does not apply here is no result of one
+    expect(visit.safety.map(({ test, result, note }) => [test, result, note])).toEqual([['low-water', 'not-applicable', 'as at visit 42']]);
     expect(visit.signature).toBeUndefined();
   });
   it('leaves alone what this visit says itself, and is nothing the second time', () => {
@@ -100,7 +107,7 @@ describe('what is taken over from the last visit', () => {
     const visit = after(mine);
     expect(visit.fuelId).toBe('no1');
     expect(visit.setUp).toMatchObject({ lengthUnit: 'inch', rows: { nozzleFlowLh: { asFound: 2.8 } } });
-    expect(carryOver(after(fresh), last, 'n')).toEqual({ changes: [], parts: [] });
+    expect(carryOver(after(fresh), last, notes, START)).toEqual({ changes: [], parts: [] });
   });
 });
 

@@ -1,10 +1,11 @@
-import { useState } from 'react';
+import { useState, type ReactNode } from 'react';
+import type { MarkBody } from '../../../../shared/measurement/mark.ts';
 import { storedDraft, type DraftPlace } from '../../../../shared/tuning/draft.ts';
 import { live } from '../../../../shared/words/live.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
-import { formatNumber, formatWithUnit, shownAs } from '../../../format/quantity.ts';
+import { draftBoth, formatNumber, formatWithUnit, shownAs } from '../../../format/quantity.ts';
 import { selectUnits } from '../../../state/selectors.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { errorOf, typedQuantity, valueOf } from './typed-number.ts';
@@ -12,14 +13,21 @@ import { useKeepMark } from './use-keep-mark.ts';
 
 const words = live.draftDialog;
 
-export function DraftEntry({ record, close }: { record: RunRecord; close: () => void }) {
-  const { actions } = useParts();
+type DraftBody = Extract<MarkBody, { kind: 'draft' }>;
+export type DraftFields = {
+  fields: ReactNode;
+  isWrong: boolean;
+  body: DraftBody | undefined;
+  said: string;
+  fill: (overFirePa: number, breechPa: number) => void;
+};
+
+/** Both drafts as they are typed; alone in their window, and under the smoke where both are asked for. */
+export function useDraftFields({ first, tried, needsOne }: { first: boolean; tried: boolean; needsOne: boolean }): DraftFields {
   const units = useApp(selectUnits);
   const [overFire, setOverFire] = useState('');
   const [breech, setBreech] = useState('');
   const [pressurised, setPressurised] = useState(false);
-  const [tried, setTried] = useState(false);
-  const keep = useKeepMark(close);
   const { unit, factor, decimals } = shownAs('draft', units);
   const typed = { overFire: typedQuantity(overFire, 'draft', units), breech: typedQuantity(breech, 'draft', units) };
 
@@ -33,31 +41,68 @@ export function DraftEntry({ record, close }: { record: RunRecord; close: () => 
   const overFirePa = stored(valueOf(typed.overFire), 'over-fire');
   const breechPa = stored(valueOf(typed.breech), 'breech');
   const none = overFirePa === undefined && breechPa === undefined;
-  const wrong = typed.overFire.kind === 'wrong' || typed.breech.kind === 'wrong';
+  const parts = [
+    overFirePa === undefined ? [] : [`${live.markWords.overFire} ${formatWithUnit('draft', overFirePa, units)}`],
+    breechPa === undefined ? [] : [`${live.markWords.breech} ${formatWithUnit('draft', breechPa, units)}`],
+  ].flat();
+  const hint = (pa: number | undefined): string | undefined => (pa === undefined ? undefined : words.reads(draftBoth(pa, units)));
+  return {
+    isWrong: typed.overFire.kind === 'wrong' || typed.breech.kind === 'wrong',
+    body: none
+      ? undefined
+      : { kind: 'draft', ...(overFirePa === undefined ? {} : { overFirePa }), ...(breechPa === undefined ? {} : { breechPa }) },
+    said: live.markWords.draft(parts.join(', ')),
+    fill: (overFireNow, breechNow) => {
+      setOverFire(formatNumber(overFireNow * factor, decimals));
+      setBreech(formatNumber(breechNow * factor, decimals));
+      setPressurised(overFireNow > 0);
+    },
+    fields: (
+      <>
+        <p className="second">{words.about}</p>
+        <div className="choice-row">
+          <Field
+            label={words.overFire}
+            first={first}
+            value={overFire}
+            change={setOverFire}
+            unit={unit}
+            width={240}
+            hint={hint(overFirePa)}
+            error={errorOf(typed.overFire) ?? (tried && none && needsOne ? words.one : undefined)}
+          />
+          <Field
+            label={words.breech}
+            value={breech}
+            change={setBreech}
+            unit={unit}
+            width={240}
+            hint={hint(breechPa)}
+            error={errorOf(typed.breech)}
+          />
+        </div>
+        <Check label={words.pressureThere} checked={pressurised} change={setPressurised} />
+      </>
+    ),
+  };
+}
 
+export function DraftEntry({ record, close }: { record: RunRecord; close: () => void }) {
+  const { actions } = useParts();
+  const [tried, setTried] = useState(false);
+  const keep = useKeepMark(close);
+  const { fields, isWrong, body, said, fill } = useDraftFields({ first: true, tried, needsOne: true });
   const submit = (): void => {
     setTried(true);
-    if (none || wrong) return;
-    const parts = [
-      overFirePa === undefined ? [] : [`${live.markWords.overFire} ${formatWithUnit('draft', overFirePa, units)}`],
-      breechPa === undefined ? [] : [`${live.markWords.breech} ${formatWithUnit('draft', breechPa, units)}`],
-    ].flat();
-    keep(
-      { kind: 'draft', ...(overFirePa === undefined ? {} : { overFirePa }), ...(breechPa === undefined ? {} : { breechPa }) },
-      live.markWords.draft(parts.join(', ')),
-    );
+    if (body !== undefined && !isWrong) keep(body, said);
   };
   const look = async (): Promise<void> => {
     const seen = await actions.ask('simulator.look', { runId: record.info.runId });
     if (seen === undefined) return;
-    setOverFire(formatNumber(seen.overFirePa * factor, decimals));
-    setBreech(formatNumber(seen.breechPa * factor, decimals));
-    setPressurised(seen.overFirePa > 0);
+    fill(seen.overFirePa, seen.breechPa);
     // Enter keeps it then, instead of looking again
     document.querySelector<HTMLElement>('dialog [data-first]')?.focus();
   };
-  const hint = (pa: number | undefined): string | undefined =>
-    pa === undefined ? undefined : words.reads(formatWithUnit('draft', pa, units));
 
   return (
     <Dialog
@@ -78,29 +123,7 @@ export function DraftEntry({ record, close }: { record: RunRecord; close: () => 
         </>
       }
     >
-      <p className="second">{words.about}</p>
-      <div className="choice-row">
-        <Field
-          label={words.overFire}
-          first
-          value={overFire}
-          change={setOverFire}
-          unit={unit}
-          width={240}
-          hint={hint(overFirePa)}
-          error={errorOf(typed.overFire) ?? (tried && none ? words.one : undefined)}
-        />
-        <Field
-          label={words.breech}
-          value={breech}
-          change={setBreech}
-          unit={unit}
-          width={240}
-          hint={hint(breechPa)}
-          error={errorOf(typed.breech)}
-        />
-      </div>
-      <Check label={words.pressureThere} checked={pressurised} change={setPressurised} />
+      {fields}
     </Dialog>
   );
 }

@@ -3,6 +3,7 @@ import type { RunRecord } from '../../../state/run-record.ts';
 import { DraftEntry } from './DraftEntry.tsx';
 import { NoteEntry } from './NoteEntry.tsx';
 import { PressureEntry } from './PressureEntry.tsx';
+import { ProbeEntry } from './ProbeEntry.tsx';
 import { ReadingsTable } from './ReadingsTable.tsx';
 import { SmokeEntry } from './SmokeEntry.tsx';
 import { ValuesEntry } from './ValuesEntry.tsx';
@@ -13,6 +14,8 @@ export function Entries({ record }: { record: RunRecord }) {
   const entryOpened = useApp((state) => state.entryOpened);
   const close = (): void => entryOpened(undefined);
   switch (entry) {
+    case 'probe':
+      return <ProbeEntry record={record} close={close} />;
     case 'smoke':
       return <SmokeEntry record={record} close={close} />;
     case 'draft':

@@ -2,6 +2,7 @@ import { useState } from 'react';
 import type { SmokeSpot } from '../../../../shared/measurement/mark.ts';
 import { parseSmoke, type SmokeRefusal } from '../../../../shared/tuning/smoke.ts';
 import { live } from '../../../../shared/words/live.ts';
+import { probeWords } from '../../../../shared/words/probe.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
@@ -80,7 +81,7 @@ export function SmokeEntry({ record, close }: { record: RunRecord; close: () => 
       }
     >
       <p className="second">
-        {words.about} {words.belongs(live.trial(trial))}
+        {words.about} {words.belongs(live.trial(trial))} {probeWords.how}
       </p>
       <div className="choice-row">
         {spots.map((spot, index) => {

@@ -19,9 +19,15 @@ export function typedPlain(text: string): Typed {
 export function typedQuantity(text: string, id: QuantityId, units: UnitSystem): Typed {
   const typed = typedPlain(text);
   if (typed.kind !== 'number') return typed;
-  const { factor, offset } = shownAs(id, units);
-  return { kind: 'number', value: (typed.value - offset) / factor };
+  const { factor, offset, unit } = shownAs(id, units);
+  const value = (typed.value - offset) / factor;
+  // a figure in the other unit: nobody has a chimney that pulls like this
+  if (id === 'draft' && Math.abs(value) > MOST_DRAFT_PA) return { kind: 'wrong', error: common.fieldErrors.draftUnit(unit) };
+  return { kind: 'number', value };
 }
+
+/** 2 in w.c.: beyond what a residential or light commercial chimney or fan gives. Common practice. */
+const MOST_DRAFT_PA = 500;
 
 export const errorOf = (typed: Typed): string | undefined => (typed.kind === 'wrong' ? typed.error : undefined);
 export const valueOf = (typed: Typed): number | undefined => (typed.kind === 'number' ? typed.value : undefined);

@@ -1,5 +1,6 @@
 import type { MarkBody } from '../../../../shared/measurement/mark.ts';
 import { live } from '../../../../shared/words/live.ts';
+import { entryAfterSmoke } from './entry-after.ts';
 import { useParts } from '../../../app-parts.ts';
 
 /** Keeps a mark; on success the small window closes and the deed is said once. */
@@ -11,5 +12,7 @@ export function useKeepMark(close: () => void): (body: MarkBody, words: string) 
       sounds.play('mark');
       store.getState().saidChanged(live.marked(words));
       close();
+      const next = body.kind === 'smoke' ? entryAfterSmoke(store.getState()) : undefined;
+      if (next !== undefined) store.getState().entryOpened(next);
     });
 }

@@ -1,0 +1,125 @@
+/** The spot before the probe goes in, with the cautions of the step beside it: one press for both. */
+import { useState } from 'react';
+import type { SmokeSpot } from '../../../../shared/measurement/mark.ts';
+import { unacknowledged } from '../../../../shared/tuning/cautions.ts';
+import { parseSmoke } from '../../../../shared/tuning/smoke.ts';
+import { live } from '../../../../shared/words/live.ts';
+import { probeWords as words } from '../../../../shared/words/probe.ts';
+import { cautionWords, smokeRefusal } from '../../../../shared/words/tune.ts';
+import { formatsFor } from '../../../../shared/words/formats.ts';
+import { useApp, useParts } from '../../../app-parts.ts';
+import { Dialog } from '../../../components/Dialog.tsx';
+import { Check, Field } from '../../../components/Field.tsx';
+import { formatSmoke } from '../../../format/quantity.ts';
+import { selectUnits } from '../../../state/selectors.ts';
+import type { RunRecord } from '../../../state/run-record.ts';
+
+export function ProbeEntry({ record, close }: { record: RunRecord; close: () => void }) {
+  const { actions, visits, sounds, store } = useParts();
+  const visit = useApp((state) => state.visit);
+  const step = useApp((state) => state.visitStep);
+  const formats = formatsFor(useApp(selectUnits));
+  const [texts, setTexts] = useState<readonly string[]>(['', '', '']);
+  const [oil, setOil] = useState(false);
+  const [without, setWithout] = useState('');
+  const [tried, setTried] = useState(false);
+  if (visit === undefined) return null;
+  const cautions = unacknowledged(step, visit.cautions);
+  const parsed = texts.map((text) => (text.trim() === '' ? undefined : parseSmoke(text)));
+  const spots: SmokeSpot[] = parsed.flatMap((one) => (one?.ok === true ? [{ number: one.value, ...(oil ? { oilTrace: true } : {}) }] : []));
+  const reason = without.trim();
+  const isWrong = parsed.some((one) => one?.ok === false);
+  const isEmpty = spots.length === 0 && reason.length < 3;
+
+  const keep = (): void => {
+    setTried(true);
+    if (isWrong || isEmpty) return;
+    const wallMs = visits.nowWallMs();
+    const refused = visits.edit([
+      ...cautions.map((key, at) => ({ path: ['cautions', visit.cautions.length + at], after: { key, wallMs } })),
+      {
+        path: visit.probeSmoke === undefined ? ['probeSmoke'] : ['probeSmoke', visit.probeSmoke.length],
+        after: ((one) => (visit.probeSmoke === undefined ? [one] : one))({
+          wallMs,
+          spots,
+          ...(spots.length === 0 && { withoutReason: reason.slice(0, 300) }),
+        }),
+      },
+    ]);
+    if (refused !== undefined) return store.getState().commandFailed(refused);
+    // the same spot is the smoke of the setting that stands
+    if (spots.length > 0) void actions.mark({ kind: 'smoke', spots });
+    sounds.play('mark');
+    close();
+  };
+  const look = async (): Promise<void> => {
+    const seen = await actions.ask('simulator.look', { runId: record.info.runId });
+    if (seen === undefined) return;
+    setTexts([0, 1, 2].map((at) => (seen.smoke[at] === undefined ? '' : formatSmoke(seen.smoke[at].number))));
+    setOil(seen.smoke.some(({ oilTrace }) => oilTrace));
+    document.querySelector<HTMLElement>('dialog [data-first]')?.focus();
+  };
+
+  return (
+    <Dialog
+      title={words.title}
+      close={close}
+      submit={keep}
+      foot={
+        <>
+          {record.info.source.kind === 'simulated' && (
+            <button type="button" className="button" onClick={() => void look()}>
+              {live.smokeDialog.simulated}
+            </button>
+          )}
+          <span className="grow" />
+          <button type="submit" className="button main">
+            {cautions.length > 0 ? words.keepRead : words.keep} <kbd aria-hidden="true">Enter</kbd>
+          </button>
+        </>
+      }
+    >
+      {cautions.length > 0 && (
+        <ul className="cautions-list">
+          {cautions.map((key) => (
+            <li key={key}>{cautionWords[key]}</li>
+          ))}
+        </ul>
+      )}
+      <p>
+        <b>{words.limit}</b> <span className="second">{words.how}</span>
+      </p>
+      <div className="choice-row">
+        {texts.map((text, at) => {
+          const one = parsed[at];
+          return (
+            <div key={at} style={{ width: 150 }}>
+              <Field
+                label={live.smokeDialog.spot(at + 1)}
+                value={text}
+                first={at === 0}
+                change={(next) => setTexts(texts.map((old, index) => (index === at ? next : old)))}
+                error={
+                  one?.ok === false && tried
+                    ? smokeRefusal(one.error, formats)
+                    : tried && isEmpty && at === 0
+                      ? live.smokeDialog.unclear
+                      : undefined
+                }
+              />
+            </div>
+          );
+        })}
+        <Check label={live.smokeDialog.oil} checked={oil} change={setOil} />
+      </div>
+      <Field
+        label={words.without}
+        value={without}
+        change={setWithout}
+        numeric={false}
+        hint={words.withoutHint}
+        error={tried && isEmpty && reason.length > 0 ? words.withoutAbout : undefined}
+      />
+    </Dialog>
+  );
+}

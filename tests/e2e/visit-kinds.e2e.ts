@@ -1,0 +1,122 @@
+/**
+ * Kinds of visit from prepared states, by keyboard alone: a commissioning from Start to the signature, and a call-back at an appliance with two earlier visits, which
+ * begins with what the newer of them left.
+ */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, expect, it } from 'vitest';
+import { signVisit, type Visit } from '../../shared/tuning/visit.ts';
+import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
+import { launchChromium } from '../helpers/chromium.ts';
+import { createHands } from '../helpers/counted-hands.ts';
+import { fullVisit } from '../helpers/full-visit.ts';
+import { keepVisit } from '../helpers/kept-visit.ts';
+
+let browser: Browser;
+let app: AppProcess | undefined;
+let folder: string;
+beforeAll(async () => {
+  browser = await launchChromium();
+}, 60_000);
+afterEach(async () => {
+  await app?.stop();
+  rmSync(folder, { recursive: true, force: true });
+});
+afterAll(async () => {
+  await browser?.close();
+});
+
+const DAY = 86_400_000;
+const full = fullVisit({ source: 'port' });
+
+async function openIn(prepared: string): Promise<Page> {
+  app = await startAppProcess({ source: 'none', dataFolder: prepared });
+  const page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
+  page.setDefaultTimeout(20_000);
+  await page.goto(app.link);
+  return page;
+}
+
+it('a commissioning goes from Start to the signature, geometry first, one Enter from step to step', async () => {
+  folder = mkdtempSync(join(tmpdir(), 'flueside-commissioning-'));
+  const { endedWallMs: _ended, ...open } = full.visit;
+  const [stage] = open.stages;
+  const left = open.trials.at(-1)!;
+  const echo = { ...left, id: 'run-full:echo', fromMs: left.fromMs + 1000, takenWallMs: left.takenWallMs + 60_000 };
+  await keepVisit(folder, {
+    ...full,
+    visit: {
+      ...open,
+      job: 'commissioning',
+      at: { step: 'start', stage: '1' },
+      trials: [...open.trials, echo],
+      stages: [
+        {
+          name: '1',
+          reserveCo2Points: 1,
+          ...(stage?.asLeftTrialId !== undefined && { asLeftTrialId: stage.asLeftTrialId }),
+          echoTrialId: echo.id,
+        },
+      ],
+      changes: [],
+    },
+  });
+  const page = await openIn(folder);
+  const hands = createHands(page);
+  await hands.press(/^Go on with visit 42/);
+  const thread = (await page.locator('.thread-step').allInnerTexts()).map((text) => text.trim());
+  expect(thread.join(' ')).not.toContain('As-found');
+  await hands.main(/on to Set-up sheet$/i);
+  await hands.press(/^Table/);
+  await hands.main(/on to Warm up and draft$/i);
+  await hands.main(/^The gauge reads zero/);
+  await hands.type('Draft over the fire, as set', '-0.02');
+  await hands.choose('Draft regulator', 'set, swings free');
+  await hands.main(/on to Air curve$/i);
+  await hands.main(/on to As-left$/i);
+  await hands.main(/on to Safety$/i);
+  await hands.main(/on to Report$/i);
+  await page.frameLocator('iframe').getByText('Not signed yet').waitFor();
+  await hands.main(/^Sign/);
+  await page.getByText(/^Signed by A\. Sample/).waitFor();
+  await page.frameLocator('iframe').getByText('Commissioning, or a new nozzle').first().waitFor();
+}, 120_000);
+
+it('a call-back begins with what the newer of two earlier visits left', async () => {
+  folder = mkdtempSync(join(tmpdir(), 'flueside-call-back-'));
+  const sign = (visit: Visit): Visit => {
+    const signed = signVisit(visit, { name: 'A. Sample', wallMs: visit.startedWallMs + 1, hash: `hash-${visit.id}` });
+    if (!signed.ok) throw new Error(signed.error.key);
+    return signed.value;
+  };
+  // a day later the burner was left with its first setting: O2 far above what the older visit left
+  const newer = sign({
+    ...full.visit,
+    id: 'visit-newer',
+    number: 43,
+    startedWallMs: full.visit.startedWallMs + DAY,
+    stages: [{ ...full.visit.stages[0]!, asLeftTrialId: full.visit.trials[1]?.id }],
+  });
+  const { endedWallMs: _ended, ...open } = full.visit;
+  const today: Visit = {
+    ...open,
+    id: 'visit-today',
+    number: 44,
+    job: 'call-back',
+    startedWallMs: full.visit.startedWallMs + 2 * DAY,
+    at: { step: 'start', stage: '1' },
+    stages: [{ name: '1', ...(full.visit.trials[0] !== undefined && { asFoundTrialId: full.visit.trials[0].id }) }],
+  };
+  await keepVisit(folder, full, { sign: true, more: [newer, today] });
+  const page = await openIn(folder);
+  const hands = createHands(page);
+  await hands.press(/^Go on with visit 44/);
+  const table = page.getByRole('table').first();
+  await table.waitFor();
+  // the newer of the two counts: what it left, and its number
+  expect(await table.innerText()).toMatch(/visit 43/i);
+  const left = full.visit.trials[1]?.reading?.channels.o2?.mean ?? NaN;
+  expect(await table.innerText()).toContain(left.toFixed(1));
+}, 90_000);
