@@ -177,7 +177,11 @@ export function createApp({
     background,
     ...ports,
   });
-  const alarms = createAlarmService({ runInfo: (id) => desk.runs().find(({ runId }) => runId === id), publish: tellAll });
+  const alarms = createAlarmService({
+    runInfo: (id) => desk.runs().find(({ runId }) => runId === id),
+    isOnBench: (runId) => bench.uses(runId),
+    publish: tellAll,
+  });
 
   const forget = (filePath: string | undefined): void => {
     if (filePath !== undefined && isWorkPath(dataFolder, filePath)) removeQuietly(filePath);

@@ -28,6 +28,7 @@ type WatchedRun = {
   /** why the detector does not take a channel for flue gas */
   readonly reasons: Map<SettlingChannel, StateReason | undefined>;
   isSilent: boolean;
+  isOnBench: boolean;
 };
 
 /** The instrument breathes something else, or says that it does not measure. What is stuck or diluted still counts: it hides more than it shows. */
@@ -40,6 +41,8 @@ const isInstrumentAlone = (info: RunInfo | undefined): boolean =>
 
 export function createAlarmService(parts: {
   readonly runInfo: (runId: string) => RunInfo | undefined;
+  /** an instrument test reads this run */
+  readonly isOnBench: (runId: string) => boolean;
   readonly publish: (name: 'alarms.changed', payload: Payload<'alarms.changed'>) => void;
 }): AlarmService {
   const runs = new Map<string, WatchedRun>();
@@ -69,7 +72,7 @@ export function createAlarmService(parts: {
   const of = (runId: string): WatchedRun => {
     const known = runs.get(runId);
     if (known !== undefined) return known;
-    const fresh: WatchedRun = { watch: newFlueCoWatch, info: parts.runInfo(runId), reasons: new Map(), isSilent: false };
+    const fresh: WatchedRun = { watch: newFlueCoWatch, info: parts.runInfo(runId), reasons: new Map(), isSilent: false, isOnBench: false };
     runs.set(runId, fresh);
     return fresh;
   };
@@ -80,6 +83,18 @@ export function createAlarmService(parts: {
     told(runId, news) {
       const run = of(runId);
       if (isInstrumentAlone(run.info)) return;
+      // a bottle's gas is no flue gas, except where a visit takes the run for one
+      const isOnBench = visitOfRun.get(runId) === undefined && run.info?.visitId === undefined && parts.isOnBench(runId);
+      if (isOnBench !== run.isOnBench) {
+        run.isOnBench = isOnBench;
+        run.watch = newFlueCoWatch;
+        tell();
+      }
+      if (isOnBench) {
+        if (news.kind === 'changed') run.info = parts.runInfo(runId);
+        if (news.kind === 'changed' && (run.info === undefined || run.info.phase === 'ended')) runs.delete(runId);
+        return;
+      }
       switch (news.kind) {
         case 'sample': {
           const { sample } = news;

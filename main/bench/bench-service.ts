@@ -43,6 +43,8 @@ export interface BenchService {
   readonly handlers: BenchHandlers;
   /** what every window is told of a run comes by here first */
   hear(batch: LiveBatch): void;
+  /** a test that goes on reads this run: what it breathes comes from a bottle */
+  uses(runId: string): boolean;
   /** records were replaced as a whole: a session whose tests are not in them any more ends */
   recordsChanged(): Promise<void>;
   /** everything that could be saved is saved */
@@ -410,6 +412,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
 
   return {
     handlers,
+    uses: (runId) => [...sessions.values()].some((session) => session.uses(runId)),
     hear({ runId, samples, gaps, restarted, droppedCount }) {
       const heard: Heard = {
         runId,

@@ -1,18 +1,15 @@
 /** `advise`: what Tune says of a visit, one visit a line, without a window. */
-import { createReadStream } from 'node:fs';
-import { access } from 'node:fs/promises';
-import { resolve } from 'node:path';
 import { StringDecoder } from 'node:string_decoder';
-import { problem, problemLine, type Problem } from '../../shared/problem.ts';
-import { err, ok, type Result } from '../../shared/result.ts';
+import { problem, problemLine } from '../../shared/problem.ts';
 import { advise, type Advice } from '../../shared/tuning/advise.ts';
 import { readPlainVisit } from '../../shared/tuning/plain-visit.ts';
 import { judgeSafe } from '../../shared/tuning/safe.ts';
 import { adviceText, safeHeadline } from '../../shared/words/advice.ts';
 import { testTitle } from '../../shared/report/safety-facts.ts';
 import { plainFormats } from '../../shared/words/tune-formats.ts';
-import { EXIT_DONE, fail, readOptions, type Command, type CommandIo } from './command.ts';
+import { EXIT_DONE, fail, readOptions, type Command } from './command.ts';
 import { createLineOutput } from './line-output.ts';
+import { openBytes } from './read-input.ts';
 
 const options = { json: { type: 'boolean' } } as const;
 const LONGEST_LINE = 4 << 20;
@@ -29,7 +26,7 @@ Out:
   {"id", "advice": "less-air"|"more-air"|"leave"|"stop"|"none", "adjuster", "from", "to", "aim_o2_pct": [low, high],
    "words", "safe": "yes"|"no"|"unknown", "because": [keys]}
 
-What is not known is null. A line that cannot be read gives {"id", "problem"}, and the next one follows.
+What is not known is null, and nothing is taken for granted: a reading counts as settled where it says so. A line that cannot be read gives {"id", "problem"}, and the next one follows.
 Flueside advises. Local code and the burner maker's instructions come first.`;
 
 export const command: Command = {
@@ -41,7 +38,7 @@ export const command: Command = {
     if (!parsed.ok) return fail(io, parsed.error);
     const [name] = parsed.value.positionals;
     if (name === undefined) return fail(io, problem('usage', 'Name a file, or - for standard input.'));
-    const input = await openText(name, io);
+    const input = await openBytes(name, io);
     if (!input.ok) return fail(io, input.error);
     const output = createLineOutput(io);
     const decoder = new StringDecoder('utf8');
@@ -64,18 +61,6 @@ export const command: Command = {
     return EXIT_DONE;
   },
 };
-
-async function openText(name: string, io: CommandIo): Promise<Result<AsyncIterable<Uint8Array>, Problem>> {
-  if (name === '-') return ok(io.stdin());
-  const path = resolve(io.cwd, name);
-  try {
-    await access(path);
-  } catch (cause) {
-    const { code } = cause as NodeJS.ErrnoException;
-    return err(problem('file-not-found', code === 'ENOENT' ? name : `${name} (${code})`));
-  }
-  return ok(createReadStream(path, { highWaterMark: 1 << 18 }));
-}
 
 function answer(line: string, out: (text: string) => void): void {
   if (line.trim() === '') return;

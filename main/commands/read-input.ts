@@ -15,7 +15,13 @@ export type ReadInput =
 const PEEK = 4 << 20;
 
 export async function openInput(name: string, io: CommandIo): Promise<Result<ReadInput, Problem>> {
-  if (name === '-') return sort(io.stdin());
+  const bytes = await openBytes(name, io);
+  return bytes.ok ? sort(bytes.value) : bytes;
+}
+
+/** A file by its name, or standard input for '-'. */
+export async function openBytes(name: string, io: CommandIo): Promise<Result<AsyncIterable<Uint8Array>, Problem>> {
+  if (name === '-') return ok(io.stdin());
   const path = resolve(io.cwd, name);
   try {
     await access(path);
@@ -23,7 +29,7 @@ export async function openInput(name: string, io: CommandIo): Promise<Result<Rea
     const { code } = cause as NodeJS.ErrnoException;
     return err(problem('file-not-found', code === 'ENOENT' ? name : `${name} (${code})`));
   }
-  return sort(createReadStream(path, { highWaterMark: 1 << 18 }));
+  return ok(createReadStream(path, { highWaterMark: 1 << 18 }));
 }
 
 async function sort(source: AsyncIterable<Uint8Array>): Promise<Result<ReadInput, Problem>> {

@@ -5,7 +5,7 @@ import { patched, Settings, type SettingsPatch } from '../../shared/ipc/settings
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { isoWallTime } from './wall-time.ts';
-import { writeAtomically } from './write-atomically.ts';
+import { writeWhole } from '../store/files.ts';
 
 export const SETTINGS_FILE = 'settings.json';
 
@@ -35,7 +35,7 @@ export function openSettings(folder: string, clock: Clock): SettingsFile {
       if (!checked.success) return err(problem('request-invalid', checked.error.message));
       try {
         mkdirSync(folder, { recursive: true });
-        writeAtomically(path, `${JSON.stringify(checked.data, null, 2)}\n`);
+        writeWhole(path, `${JSON.stringify(checked.data, null, 2)}\n`, 0o600);
       } catch (error) {
         return err(writeProblem(error));
       }

@@ -43,6 +43,18 @@ export function openDatabase(path: string): Database {
     return found;
   };
   let depth = 0;
+  const begin = (): void => {
+    engine.exec('BEGIN IMMEDIATE');
+    depth = 1;
+  };
+  const undone = (failure: unknown): unknown => {
+    try {
+      engine.exec('ROLLBACK');
+    } catch {
+      // SQLite has rolled back by itself (disk full, input/output error), or the records were closed, which does the same
+    }
+    return failure;
+  };
   return {
     run: (sql, ...values) => void statement(sql).run(...values),
     one: (sql, ...values) => statement(sql).get(...values) as Row | undefined,
@@ -50,37 +62,25 @@ export function openDatabase(path: string): Database {
     exec: (sql) => void engine.exec(sql),
     inTransaction(work) {
       if (depth > 0) return work();
-      engine.exec('BEGIN IMMEDIATE');
-      depth = 1;
+      begin();
       try {
         const result = work();
         engine.exec('COMMIT');
         return result;
       } catch (failure) {
-        try {
-          engine.exec('ROLLBACK');
-        } catch {
-          // SQLite has rolled back by itself (disk full, input/output error)
-        }
-        throw failure;
+        throw undone(failure);
       } finally {
         depth = 0;
       }
     },
     async inLongTransaction(work) {
-      engine.exec('BEGIN IMMEDIATE');
-      depth = 1;
+      begin();
       try {
         const result = await work();
         engine.exec('COMMIT');
         return result;
       } catch (failure) {
-        try {
-          engine.exec('ROLLBACK');
-        } catch {
-          // SQLite has rolled back by itself, or the records were closed, which does the same
-        }
-        throw failure;
+        throw undone(failure);
       } finally {
         depth = 0;
       }

@@ -542,15 +542,23 @@ const isSeenRising = (name: string, { adjusters }: AdviceFacts, fresh: readonly 
   return adjuster !== undefined && knownDirection(adjuster, fresh) === 'up';
 };
 
-/** Which end of the scale gives more air, from trials that differ in this adjuster only; undefined while they do not agree. */
+/**
+ * Which end of the scale gives more air, from settings that differ in this adjuster only: the mean of what was read at each. Undefined while they do
+ * not agree.
+ */
 function knownDirection(adjuster: Adjuster, fresh: readonly Trial[]): 'up' | 'down' | undefined {
   const ways = new Set<'up' | 'down'>();
   const usable = fresh.filter(isFittable);
-  usable.forEach((trial, index) => {
-    for (const other of sameElsewhere(usable.slice(index + 1), trial.setting, adjuster.name)) {
+  const settings = usable.filter(({ setting }, index) => usable.findIndex((other) => sameSetting(other.setting, setting)) === index);
+  const meanAt = ({ setting }: Trial): number => {
+    const there = usable.filter((other) => sameSetting(other.setting, setting)).map((other) => figureOf(other, 'o2')!.mean);
+    return there.reduce((sum, o2) => sum + o2, 0) / there.length;
+  };
+  settings.forEach((trial, index) => {
+    for (const other of sameElsewhere(settings.slice(index + 1), trial.setting, adjuster.name)) {
       const [a, b] = [positionOf(trial.setting, adjuster.name), positionOf(other.setting, adjuster.name)];
       if (a === undefined || b === undefined || a === b) continue;
-      const rise = figureOf(other, 'o2')!.mean - figureOf(trial, 'o2')!.mean;
+      const rise = meanAt(other) - meanAt(trial);
       if (hasMoved(rise)) ways.add(rise > 0 === b > a ? 'up' : 'down');
     }
   });

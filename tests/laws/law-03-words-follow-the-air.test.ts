@@ -38,5 +38,7 @@ describe('law 3: open and close follow the air, not the number', () => {
     expect(answerOf(plainVisit([at(5, 9.8), at(4, 9.5)]))).toMatchObject({ adjuster: null });
     const scattered = [at(8.5, 3.6), at(9, 4), ...[4.2, 3.9, 3.8, 3.6, 4.2, 3.6].map((o2) => at(10, o2))];
     expect(answerOf(plainVisit(scattered))).toMatchObject({ adjuster: null });
+    // one of two readings alone would say more
+    expect(answerOf(plainVisit([at(8, 9), at(10, 9.4), at(10, 9.1)]))).toMatchObject({ adjuster: null });
   });
 });

@@ -1,7 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { stepIds, type StepId } from '../../shared/tuning/step-names.ts';
 import { newVisit, type Visit } from '../../shared/tuning/visit.ts';
+import { channelRows } from '../../renderer/state/channels.ts';
+import { headlineOf } from '../../renderer/state/readiness.ts';
+import type { RunRecord } from '../../renderer/state/run-record.ts';
+import { mainDeedOf } from '../../renderer/views/tune/main-deed.ts';
 import { wayOutOf } from '../../renderer/views/visit/way-out.ts';
+import { infoOf, readingOf, recordWith, stateOf } from '../renderer/helpers/records.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
 
 const visit = (more: Partial<Visit> = {}): Visit => ({
@@ -43,5 +48,54 @@ describe('law 17: the main button does what the sentence beside it says', () => 
     ['nothing at all', {}],
   ])('%s leaves each step its own sentence and button', (_, more) => {
     for (const step of stepIds) expect(wayOutOf(step, visit(more), false)).toBeUndefined();
+  });
+});
+
+const settled = [stateOf('o2', 'settled'), stateOf('co', 'settled', { value: 13 }), stateOf('airTemperature', 'settled', { value: 21 })];
+const stack = stateOf('stackTemperature', 'settling', { value: 211, band: 2, secondsLeft: { value: 260, low: 200, high: 330 } });
+const gasReady = recordWith({ states: [...settled, stack], openReading: readingOf('open') });
+const fullReady = recordWith({ states: settled, openReading: readingOf('open', { scope: 'full' }) });
+const taken: RunRecord = { ...gasReady, taken: [{ id: 'mine', ready: 'gas', timeMs: 60_000 }] };
+const inPhase = (phase: ReturnType<typeof infoOf>['phase']): RunRecord => recordWith({ states: settled }, { phase });
+
+/** The live view: state -> what the one sentence says -> what the main button says */
+const liveTable: readonly [state: string, record: RunRecord, says: string, button: string, under?: string][] = [
+  ['the full reading is ready', fullReady, 'Full reading is ready. Take it', 'Take reading'],
+  ['the gas reading is ready', gasReady, 'Gas reading is ready.', 'Take gas reading'],
+  ['a reading was taken, the smoke is missing', taken, 'Pump a smoke spot', 'Type smoke'],
+  [
+    'O2 is still moving',
+    recordWith({ states: [...settled.slice(1), stateOf('o2', 'moving')] }),
+    'Waiting for O2: still moving, no forecast yet.',
+    'Take reading',
+    'by hand',
+  ],
+  [
+    'CO is over its range',
+    recordWith({ states: [stateOf('o2', 'settled'), stateOf('co', 'absent', { reason: 'over-range' })] }),
+    'or take a reading by hand',
+    'Take reading',
+    'by hand',
+  ],
+  ['the run has ended', inPhase('ended'), 'Open a source to measure again.', 'Open a source'],
+  ['the port is lost', inPhase('lost'), 'All figures are blank until lines come back.', 'Pick another port'],
+];
+
+describe('law 17 on the live view', () => {
+  it.each(liveTable)('%s', (_, record, says, button, under) => {
+    const { strong, rest } = headlineOf(
+      record,
+      channelRows(record, () => undefined),
+      'metric',
+    );
+    expect(`${strong} ${rest}`).toContain(says);
+    expect(mainDeedOf(record)).toMatchObject({ text: button, under });
+  });
+  it('while lines are learned or the run is paused nothing can be pressed', () => {
+    for (const phase of ['learning', 'connecting', 'paused'] as const) expect(mainDeedOf(inPhase(phase)).off).toBe(true);
+  });
+  it.each(liveTable)('%s, and an alarm: the button is the way out of it', (_, record) => {
+    expect(mainDeedOf(record, 'room').text).toBe('Read the room again');
+    if (record.info.phase === 'running') expect(mainDeedOf(record, 'flue').text).toBe('Mark more air');
   });
 });

@@ -1,19 +1,17 @@
 /** A technician at the simulated burner: waits, reads, takes smoke and drafts, and turns what is advised. Knows nothing of the truth. */
 import { createBurner, type Burner } from '../../shared/burner/burner.ts';
 import { findScenario } from '../../shared/burner/scenarios/catalogue.ts';
+import { fromHalfWidth } from '../../shared/combustion/uncertainty.ts';
+import type { ChannelId } from '../../shared/measurement/channel.ts';
+import { defaultTolerances, toleranceAt } from '../../shared/measurement/limits.ts';
 import type { Setting } from '../../shared/measurement/mark.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type { ChannelStatistics } from '../../shared/measurement/state.ts';
 import type { Adjuster } from '../../shared/tuning/adjuster.ts';
 import type { Trial } from '../../shared/tuning/trial.ts';
 
-/** Standard uncertainty of the O2, CO and temperature sensors: half-widths 0.3 %, 10 ppm, 2 K and 1 K, rectangular. */
-const SENSOR_U = {
-  o2: 0.3 / Math.sqrt(3),
-  co: 10 / Math.sqrt(3),
-  stackTemperature: 2 / Math.sqrt(3),
-  airTemperature: 1 / Math.sqrt(3),
-} as const;
+/** What the sensors may be off by: the tolerances in force where nobody typed others, rectangular. */
+const sensorU = (channel: ChannelId, value: number): number => fromHalfWidth(toleranceAt(defaultTolerances, channel, value) ?? 0);
 const AVERAGED_S = 30;
 
 export type Bench = { burner: Burner; samples: Sample[]; nowMs: number; trials: Trial[]; adjustmentsMs: number[] };
@@ -63,7 +61,7 @@ export function takeTrial(bench: Bench, { waitS, spots }: { waitS: number; spots
   const channels: Record<string, ChannelStatistics> = {};
   for (const channel of ['o2', 'co', 'stackTemperature', 'airTemperature'] as const) {
     const values = window.flatMap((sample) => sample.values[channel] ?? []);
-    if (values.length > 0) channels[channel] = statistics(values, SENSOR_U[channel]);
+    if (values.length > 0) channels[channel] = statistics(values, (mean) => sensorU(channel, mean));
   }
   const taken: { number: number; flaw?: 'wet' | 'uneven'; oilTrace?: boolean }[] = [];
   for (let tries = 0; tries < 6 && taken.filter((spot) => spot.flaw === undefined).length < spots; tries++) {
@@ -98,10 +96,10 @@ export function takeTrial(bench: Bench, { waitS, spots }: { waitS: number; spots
   return trial;
 }
 
-function statistics(values: readonly number[], sensorU: number): ChannelStatistics {
+function statistics(values: readonly number[], sensorAt: (mean: number) => number): ChannelStatistics {
   const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
   const sd = Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / Math.max(1, values.length - 1));
   // flutter and draft wander are correlated over many seconds: a third of the samples count, a plain assumption
   const nEff = Math.max(1, values.length / 3);
-  return { mean, sd, n: values.length, nEff, u: Math.hypot(sensorU, sd / Math.sqrt(nEff)) };
+  return { mean, sd, n: values.length, nEff, u: Math.hypot(sensorAt(mean), sd / Math.sqrt(nEff)) };
 }

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openSettings, SETTINGS_FILE } from '../../../main/settings/settings-file.ts';
-import { writeAtomically } from '../../../main/settings/write-atomically.ts';
+import { writeWhole } from '../../../main/store/files.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';
 
@@ -74,14 +74,14 @@ describe('settings', () => {
 describe('writing a file whole', () => {
   it('leaves the old one when it fails half-way, and no rest', () => {
     const target = join(folder, 'a.json');
-    writeAtomically(target, 'old');
-    expect(() => writeAtomically(join(folder, 'nowhere', 'a.json'), 'new')).toThrow();
+    writeWhole(target, 'old');
+    expect(() => writeWhole(join(folder, 'nowhere', 'a.json'), 'new')).toThrow();
     const failing = {
       toString: () => {
         throw new Error('no text');
       },
     } as unknown as string;
-    expect(() => writeAtomically(target, failing)).toThrow();
+    expect(() => writeWhole(target, failing)).toThrow();
     expect(readFileSync(target, 'utf8')).toBe('old');
     expect(readdirSync(folder)).toEqual(['a.json']);
   });
