@@ -29,6 +29,12 @@ let second: AppProcess;
 let page: Page;
 const complaints: string[] = [];
 
+/** set to a folder to keep the pictures */
+const pictures = process.env['FLUESIDE_PICTURES'];
+const picture = async (name: string): Promise<void> => {
+  if (pictures !== undefined) await page.screenshot({ path: join(pictures, `two-laptops-${name}.png`) });
+};
+
 const settings = (laptop: string, office: object): void =>
   writeFileSync(join(root, laptop, SETTINGS_FILE), JSON.stringify({ technician: { name: laptop }, office }));
 
@@ -97,6 +103,7 @@ describe('two laptops of a workshop', () => {
     expect(await violationsOf(page)).toEqual([]);
     await part.getByRole('button', { name: words.use }).click();
     await part.getByText(words.phases.ready).waitFor();
+    await picture('settings');
     await page.keyboard.press('Escape');
   }, 60_000);
 
@@ -111,6 +118,7 @@ describe('two laptops of a workshop', () => {
       })
       .toBeGreaterThan(0);
     expect(await violationsOf(page)).toEqual([]);
+    await picture('records');
     await page.getByRole('button', { name: new RegExp(`^(${words.take}|${words.look})$`) }).click();
     await page.getByRole('heading', { level: 1, name: full.appliance.name }).waitFor();
   }, 60_000);
@@ -124,6 +132,7 @@ describe('two laptops of a workshop', () => {
     const table = page.getByRole('table', { name: sinceWords.title });
     await table.waitFor();
     expect(await table.innerText()).toContain(sinceWords.lastLeft);
+    await picture('as-found');
     expect(complaints).toEqual([]);
   }, 60_000);
 });

@@ -1,6 +1,8 @@
 import { useEffect, useState } from 'react';
+import type { FoundAppliance } from '../../../shared/ipc/office-commands.ts';
 import type { StoredAppliance } from '../../../shared/ipc/store-commands.ts';
 import type { Appliance } from '../../../shared/tuning/appliance.ts';
+import { officeWords } from '../../../shared/words/office.ts';
 import { startWords as words } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Field } from '../../components/Field.tsx';
@@ -11,6 +13,7 @@ import { useVisit } from './use-visit.ts';
 
 const SEARCH_MS = 200;
 const MOST_SHOWN = 4;
+const LEAST_LETTERS = 3;
 
 /** From the records, or a new one by its name. What is on the plates can be added in Records. */
 export function ApplianceField() {
@@ -62,12 +65,14 @@ export function ApplianceField() {
 }
 
 function ApplianceSearch({ choose }: { choose: (id: string) => void }) {
-  const { actions } = useParts();
+  const { actions, client } = useParts();
   const { may } = useVisit();
+  const hasOffice = useApp((state) => state.settings.office.kind !== 'none');
   const text = useApp((state) => state.fieldTexts['appliance-search'] ?? '');
   const fieldTyped = useApp((state) => state.fieldTyped);
   const [kind, setKind] = useState<Appliance['kind']>('boiler-water');
   const [found, setFound] = useState<readonly StoredAppliance[]>([]);
+  const [there, setThere] = useState<readonly FoundAppliance[]>([]);
   useEffect(() => {
     const timer = setTimeout(
       () => void actions.ask('appliance.list', { search: text, limit: MOST_SHOWN }).then((list) => setFound(list?.appliances ?? [])),
@@ -75,6 +80,23 @@ function ApplianceSearch({ choose }: { choose: (id: string) => void }) {
     );
     return () => clearTimeout(timer);
   }, [actions, text]);
+  const asksOffice = hasOffice && text.trim().length >= LEAST_LETTERS;
+  useEffect(() => {
+    if (!asksOffice) return undefined;
+    // an office that is away is no obstacle: the list from here stands by itself
+    const timer = setTimeout(
+      () =>
+        void client
+          .call('office.search', { words: text, limit: MOST_SHOWN })
+          .then((got) => setThere(got.ok ? got.value.found.filter(({ isHere }) => !isHere) : [])),
+      SEARCH_MS,
+    );
+    return () => clearTimeout(timer);
+  }, [client, text, asksOffice]);
+  const takeFromOffice = (id: string): void =>
+    void actions.ask('office.fetch', { applianceId: id }).then((got) => {
+      if (got?.isHere === true) choose(id);
+    });
   const name = text.trim();
   const known = found.some(({ appliance }) => appliance.name.toLowerCase() === name.toLowerCase());
   const create = (): void =>
@@ -100,6 +122,20 @@ function ApplianceSearch({ choose }: { choose: (id: string) => void }) {
             {words.newOne(name)}
           </button>
         </div>
+      )}
+      {asksOffice && there.length > 0 && (
+        <ul className="found" aria-label={officeWords.section}>
+          {there.map(({ applianceId, name: called, place, visits }) => (
+            <li key={applianceId}>
+              <button type="button" className="found-row" disabled={!may} onClick={() => takeFromOffice(applianceId)}>
+                <b>{called === '' ? applianceId : called}</b>
+                <span className="second">
+                  {[officeWords.isThere, place, officeWords.visits(visits)].filter((part) => part !== '').join(' · ')}
+                </span>
+              </button>
+            </li>
+          ))}
+        </ul>
       )}
       {found.length > 0 && (
         <ul className="found" aria-label={words.found}>
