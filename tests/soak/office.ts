@@ -23,6 +23,7 @@ export type OfficeSoak = {
   readonly program?: string;
 };
 export type OfficeFigures = {
+  /** what laptops said they had signed before they were killed or done */
   signed: number;
   lost: number;
   doubled: number;
@@ -109,12 +110,14 @@ export async function soakOffice({ laptops, visits, place, seed, program }: Offi
     const count = await office.count();
     await office.close();
     if (!checked.ok || !count.ok) throw new Error('the office cannot be read at the end');
+    const planned = Math.ceil(visits / laptops) * laptops;
     const all = [...ends.values()];
     const most = Math.max(...all.map((end) => end.visits));
     return {
       signed: signed.size,
-      lost: all.reduce((sum, end) => sum + Math.max(0, signed.size - end.visits), 0),
-      doubled: Math.max(0, most - Math.ceil(visits / laptops) * laptops),
+      // a kill may fall between the disk and the word: what was signed is counted by plan, not by what was said
+      lost: all.reduce((sum, end) => sum + Math.max(0, planned - end.visits), 0),
+      doubled: Math.max(0, most - planned),
       wrongHashes: checked.value.wrong.length + all.reduce((sum, end) => sum + end.altered, 0),
       ends: new Set(all.map((end) => end.print)).size,
       stillQueued: all.reduce((sum, end) => sum + end.queued, 0),
