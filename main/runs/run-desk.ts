@@ -121,9 +121,11 @@ export function createRunDesk(parts: RunDeskParts): RunDesk {
     async close({ endRuns = false } = {}) {
       watch.stop();
       await Promise.all(
-        underWay().map(({ run, special }) => {
+        underWay().map(async ({ run, special }) => {
           special.poll?.stop();
-          return run.end(!endRuns);
+          await run.end(!endRuns);
+          // a run that stays open is learned from when it ends
+          if (endRuns) await parts.learned?.(run.header, run.fold.knowledge());
         }),
       );
       downloads.forgetAll();

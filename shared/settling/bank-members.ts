@@ -59,8 +59,9 @@ export const L_VAR = 19;
 const WALK_WANDER = 0.2;
 const WALK_LEAST = 0.05;
 
-/** How likely a steady slope is at a start and after a change. */
+/** How likely a steady slope is at a start and after a change that nothing explains; and after a turn of the burner, which makes a step. */
 export const DRIFT_PRIOR = 0.05;
+export const DRIFT_AFTER_TURN = 0.005;
 
 /** Few appliances have a slower metal constant than this; so much less are they believed at first. */
 const RARELY_SLOWER_S = 450;

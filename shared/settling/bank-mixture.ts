@@ -3,6 +3,8 @@ import { upperTail } from './normal.ts';
 
 /** A reading promises the next minute, and a little more, for the delay of hose and cell. */
 const AHEAD_S = 70;
+/** So many standard deviations away is as good as nothing: 3e-7. */
+const NOTHING = 5;
 
 /** What all members together say, each with its weight. */
 export function createMixture(members: Members) {
@@ -24,8 +26,9 @@ export function createMixture(members: Members) {
       const sd = Math.sqrt(Math.max(variance, 1e-12));
       const off = Math.abs(heading - centre);
       const near = (limit - off) / sd;
-      if (near > 5) continue;
-      p += w * (upperTail(near) + upperTail((limit + off) / sd));
+      if (near > NOTHING) continue;
+      const other = (limit + off) / sd;
+      p += w * (upperTail(near) + (other > NOTHING ? 0 : upperTail(other)));
     }
     return p;
   }

@@ -4,7 +4,7 @@ import { FIELDS, type BankGrid, type Members } from './bank-members.ts';
 const TAIL_FREEDOM = 5;
 const WEIGHT_FLOOR = 1e-4;
 /** Weight that members with a drift rate, and those without, keep together. */
-const DRIFT_FLOOR = 0.01;
+const DRIFT_FLOOR = 0.003;
 /**
  * Just after a change the model is rough: the turn takes some seconds, begins somewhere within a block, and the sensor is not
  * exactly of first order. Part of the sensor's move (cells) or of the whole move so far (metal), fading.

@@ -1,4 +1,4 @@
-import { createMembers, DRIFT_PRIOR, FIELDS, L, L_VAR, type BankGrid } from './bank-members.ts';
+import { createMembers, DRIFT_AFTER_TURN, DRIFT_PRIOR, FIELDS, L, L_VAR, type BankGrid } from './bank-members.ts';
 import type { KnownChannel } from '../measurement/knowledge.ts';
 import { createMemory } from './bank-memory.ts';
 import { createMixture } from './bank-mixture.ts';
@@ -33,12 +33,19 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
     state[o + L_VAR] = drift[j]! * drift[j]!;
   }
 
-  /** After a change a slope is as likely as at a start, at least. */
-  function openDrift(): void {
+  /** After a change a slope is at least so likely. */
+  function openDrift(least: number): void {
+    const drifting = driftWeight();
+    if (drifting <= 0 || drifting >= least) return;
+    setDrift(least, drifting);
+  }
+  function driftWeight(): number {
     let drifting = 0;
     for (let j = 0; j < size; j++) if (drift[j]! > 0) drifting += weight[j]!;
-    if (drifting <= 0 || drifting >= DRIFT_PRIOR) return;
-    for (let j = 0; j < size; j++) weight[j]! *= drift[j]! > 0 ? DRIFT_PRIOR / drifting : (1 - DRIFT_PRIOR) / (1 - drifting);
+    return drifting;
+  }
+  function setDrift(wanted: number, drifting: number): void {
+    for (let j = 0; j < size; j++) weight[j]! *= drift[j]! > 0 ? wanted / drifting : (1 - wanted) / (1 - drifting);
   }
 
   function begin(from: number, value: number, heading: number, { headingSd, slowSd }: Spread, noiseVar: number): void {
@@ -67,6 +74,7 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
   /** Begins anew at `value`, at rest or moving; the weights (what the run has taught) are kept. */
   function start(value: number, heading: number, rest: Spread, moving: Spread, restProbability: number, noiseVar: number): void {
     if (members.active > size) merge();
+    if (drifts) setDrift(DRIFT_PRIOR, driftWeight());
     for (let j = 0; j < size; j++) {
       state[(size + j) * FIELDS + L] = state[j * FIELDS + L]!;
       state[(size + j) * FIELDS + L_VAR] = state[j * FIELDS + L_VAR]!;
@@ -122,11 +130,14 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
     members.active = size;
   }
 
-  /** Probability `probability` that the heading has jumped by about `sd`; the metal takes its share along. */
-  function widen(sd: number, probability: number, resetWander: boolean): void {
+  /**
+   * Probability `probability` that the heading has jumped by about `sd`; the metal takes its share along.
+   * @param isTurn the burner was turned: a step, hardly ever a slope
+   */
+  function widen(sd: number, probability: number, resetWander: boolean, isTurn: boolean): void {
     merge();
     members.before = mixture.summary().now;
-    openDrift();
+    openDrift(isTurn ? DRIFT_AFTER_TURN : DRIFT_PRIOR);
     state.copyWithin(size * FIELDS, 0, size * FIELDS);
     split(probability);
     const v = sd * sd;
@@ -229,7 +240,7 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
         state[o + 10] = 0;
       }
     }
-    widen(sd, probability, false);
+    widen(sd, probability, false, false);
   }
 
   return {

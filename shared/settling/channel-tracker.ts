@@ -5,6 +5,7 @@ import { createChangeAlarm } from './change-alarm.ts';
 import { grids } from './grids.ts';
 import type { KnownChannel } from '../measurement/knowledge.ts';
 import { createNoise } from './noise.ts';
+import { createStill } from './still.ts';
 
 /** What one channel is like before anything is known; inner units. */
 type Prior = {
@@ -79,6 +80,7 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
   const bank = createBank(grids[channel], known);
   const scout = bank.metal ? createScout(bank, grids[channel]) : undefined;
   const noise = createNoise(prior.noise, 40);
+  const still = createStill(bank.metal);
   const alarm = createChangeAlarm({ drift: 0.75, limit: 6, clip: 4 });
   /** the last blocks, for back-dating */
   const times = new Float64Array(KEPT);
@@ -98,6 +100,8 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
   let surprise = 1;
   /** blocks for which the value has been standing on one step */
   let standing = 0;
+  /** the burner was turned about now: a change is a step */
+  let isTurn = false;
 
   function blockVariance(): number {
     const sd = noise.sd();
@@ -109,6 +113,7 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
     const outOfAir = prior.burning !== undefined && value > OUT_OF_AIR_PERCENT;
     bank.start(value, outOfAir ? prior.burning : value, prior.rest, prior.moving, outOfAir ? 0.02 : REST_PROBABILITY, blockVariance());
     alarm.reset();
+    still.reset();
     index++;
     first = index;
     running = true;
@@ -119,7 +124,7 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
   function rewind(from: number, sd: number, probability: number, own: boolean): void {
     const start = Math.max(from - 1, first, index - KEPT + 1);
     bank.restore(start);
-    bank.widen(sd, probability, own);
+    bank.widen(sd, probability, own, isTurn);
     bank.keep(start);
     for (let i = start + 1; i <= index; i++) {
       bank.step(times[i % KEPT]! - times[(i - 1) % KEPT]!, values[i % KEPT]!, variances[i % KEPT]!);
@@ -139,7 +144,7 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
         turned = true;
         const early = dateS - fromS;
         if (early > 0.05) on.foretell(early);
-        on.widen(sd, OWN_PROBABILITY, true);
+        on.widen(sd, OWN_PROBABILITY, true, isTurn);
         dt = Math.max(0.05, dt - Math.max(early, 0));
       }
       logLikelihood += on.step(dt, values[i % KEPT]!, variances[i % KEPT]!).logLikelihood;
@@ -185,12 +190,22 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
     return { ...of, dateS };
   }
 
+  function beginAnewWhereStill(timeS: number, value: number, quantum: number): void {
+    still.add(timeS, value);
+    if (!still.isDue()) return;
+    const { heading, headingSd } = bank.summary();
+    if (!still.contradicts(heading, headingSd, quantum)) return;
+    turn = undefined;
+    begin(timeS, value);
+  }
+
   /** Goes on after an interruption (fresh air, probe out): the heading of before is likely, another one possible. */
   function resume(timeS: number, value: number): void {
     turn = undefined;
     bank.resume(Math.max(0.5, timeS - asideTime), value, blockVariance(), 2 * prior.jump, AFTER_PAUSE_PROBABILITY);
     paused = false;
     alarm.reset();
+    still.reset();
     index++;
     first = index;
     remember(timeS, value, blockVariance());
@@ -214,8 +229,13 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
     changedSince: (timeS: number): boolean => lastChange >= timeS,
     noiseSd: () => Math.sqrt(blockVariance()),
     pressure: alarm.pressure,
-    /** Takes one block mean. @returns the time (s) at which a change began, when this block raises an alarm */
-    push(timeS: number, value: number, quantum: number, count: number, flat: boolean): number | undefined {
+    /**
+     * Takes one block mean.
+     * @param turned the burner was turned within the last while: what changes is a step, hardly ever the beginning of a slope
+     * @returns the time (s) at which a change began, when this block raises an alarm
+     */
+    push(timeS: number, value: number, quantum: number, count: number, flat: boolean, turned = false): number | undefined {
+      isTurn = turned;
       if (paused) {
         noise.reset();
         resume(timeS, value);
@@ -252,8 +272,12 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
         lastChange = turn.dateS;
       }
       const back = alarm.push(z / Math.sqrt(Math.max(surprise, 0.7)));
-      if (back === 0) return undefined;
+      if (back === 0) {
+        beginAnewWhereStill(timeS, value, quantum);
+        return undefined;
+      }
       alarm.reset();
+      still.reset();
       const from = Math.max(index - back + 1, first + 1, index - KEPT + 2);
       const at = times[from % KEPT]!;
       // the last calm state, should this turn out to be an interruption
@@ -275,11 +299,14 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
       return lastChange;
     },
     /** Another channel has changed at `timeS`, or a mark says so: this one may be about to, by about `sd`. */
-    mayChange(timeS: number, own: boolean, sd = own ? prior.jump : prior.echo): void {
+    mayChange(timeS: number, own: boolean, turned: boolean): void {
+      const sd = own ? prior.jump : prior.echo;
       if (!running || paused || sd === 0) return;
       if (!own && bank.active() > bank.size && bank.age() < 6) return;
       if (!own && turn && timeS - turn.dateS < SAME_TURN_S) return;
       if (own) turn = undefined;
+      if (own) still.reset();
+      isTurn = turned;
       let from = index + 1;
       while (from > Math.max(first + 1, index - KEPT + 2) && times[(from - 1) % KEPT]! >= timeS) from--;
       rewind(from, sd, own ? MARK_PROBABILITY : ECHO_PROBABILITY, false);
@@ -296,6 +323,7 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
     },
     reset(): void {
       turn = undefined;
+      still.reset();
       running = false;
       paused = false;
       noise.reset();

@@ -13,8 +13,8 @@ export type OfferInput = {
   readonly mean: number;
   readonly heading: number;
   readonly band: number;
-  /** probability that the heading lies further than 1.25 bands from the mean */
-  readonly risk: number;
+  /** how far the channel is from being read: 1 and more where it alone holds the reading back */
+  readonly doubt: number;
   /** true when the heading is, almost surely, further than a band from `kept` */
   readonly surelyLeft: (kept: number) => boolean;
   /** true when a mean that was offered has turned out to lie, most probably, too far from the heading */
@@ -26,9 +26,7 @@ export type OfferInput = {
   readonly lastAlarmMs: number;
 };
 
-/** The dial: summed risk below which a reading is offered. */
-const LEVEL = 0.06;
-/** For so many blocks in a row: one low risk among higher ones is luck, and what has just begun to move shows in the next. */
+/** For so many blocks in a row: one low doubt among higher ones is luck, and what has just begun to move shows in the next. */
 const HOLD_BLOCKS = 3;
 const MOST_MS = 60_000;
 const REVISE_MS = 5000;
@@ -138,9 +136,9 @@ export function createOffers({ bands, tolerances, typedAirC: typedAtStartC }: Of
         }
         continue;
       }
-      const risk = inputs.reduce((sum, input) => sum + input.risk, 0);
+      const doubt = inputs.reduce((sum, input) => sum + input.doubt, 0);
       const waiting = inputs.some((input) => input.waiting);
-      track.good = calm && !waiting && risk < LEVEL ? track.good + 1 : 0;
+      track.good = calm && !waiting && doubt < 1 ? track.good + 1 : 0;
       if (track.good < HOLD_BLOCKS) continue;
       const differs =
         track.kept === undefined ||
@@ -172,7 +170,7 @@ export function createOffers({ bands, tolerances, typedAirC: typedAtStartC }: Of
     const result = new Map<SettlingChannel, Verdict>();
     const stands = (channel: SettlingChannel): boolean => tracks.some((track) => track.open && belongs(track.scope, channel));
     for (const input of inputs) {
-      const isReady = input.usable && !input.waiting && input.pressure < PRESSURE_LIMIT && input.risk < LEVEL;
+      const isReady = input.usable && !input.waiting && input.pressure < PRESSURE_LIMIT && input.doubt < 1;
       const blocks = isReady ? (readyBlocks.get(input.channel) ?? 0) + 1 : 0;
       readyBlocks.set(input.channel, blocks);
       const ready = blocks >= HOLD_BLOCKS;
@@ -180,7 +178,7 @@ export function createOffers({ bands, tolerances, typedAirC: typedAtStartC }: Of
     }
     const full = tracks[1]!;
     if (full.open || !full.armed) return result;
-    const worst = inputs.filter((input) => !stands(input.channel)).sort((a, b) => b.risk - a.risk)[0];
+    const worst = inputs.filter((input) => !stands(input.channel)).sort((a, b) => b.doubt - a.doubt)[0];
     if (worst) result.set(worst.channel, 'not-yet');
     return result;
   }

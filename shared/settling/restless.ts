@@ -20,7 +20,7 @@ const MEMORY_S = 300;
 const CHAIN_S = 60;
 const MOST = 12;
 /** A rest after one move that nothing explains, and the shortest and longest after several. */
-const QUIET_ONCE_S = 25;
+const QUIET_ONCE_S = 40;
 const QUIET_LEAST_S = 45;
 const QUIET_MOST_S = 80;
 const QUIET_FACTOR = 1.35;

@@ -61,6 +61,21 @@ const MARK_BEFORE_S = 25;
 /** Probability that an offered mean was wrong beyond which the stretch is read anew. */
 const PROVED_WRONG = 0.7;
 const TURNS_KEPT = 12;
+/** The gases follow a turn within so long: dead time and cell. */
+const SAME_TURN_S = 40;
+
+/**
+ * The dials: a channel is read when the probability that its heading lies further than 1.25 bands from what is read is below `wrong`, and that for one band
+ * below `outside`; with several channels the parts of their dials add up. A gas that has not settled is on a slope, or has a way to go that a cell goes
+ * in seconds: waiting is cheap and tells. The metal behind the stack goes its way for minutes, and is as likely wrong as it says.
+ */
+const dials: Record<SettlingChannel, { readonly wrong: number; readonly outside?: number }> = {
+  o2: { wrong: 0.05 },
+  co: { wrong: 0.05 },
+  stackTemperature: { wrong: 0.1, outside: 0.35 },
+  airTemperature: { wrong: 0.2 },
+};
+const MOST_DOUBT = 20;
 
 const gasOnly = (channel: SettlingChannel): boolean => channel === 'o2' || channel === 'co';
 
@@ -94,7 +109,9 @@ export function createSettling(options: SettlingOptions = {}): Settling {
   const air = createFreshAir();
   const deadTimes = createDeadTimes();
   const watched = settlingChannels.map((channel) => createWatched(channel, bands, options.known?.channels[channel]));
-  const [o2, co, stack] = watched as [Watched, Watched, Watched, Watched];
+  const [o2, co, stack, airTemperature] = watched as [Watched, Watched, Watched, Watched];
+  /** the stack first: it has no hose before it, and says whether the burner was turned */
+  const inFeedingOrder = [stack, o2, co, airTemperature];
   let nowMs = 0;
   let blockStartMs: number | undefined;
   let lastSampleMs: number | undefined;
@@ -159,7 +176,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
   /** Feeds the closed block to the trackers. @returns when a change began, s, if any channel raised an alarm */
   function feed(startMs: number): number | undefined {
     let changedAt: number | undefined;
-    for (const w of watched) {
+    for (const w of inFeedingOrder) {
       const block = w.block();
       w.clear();
       if (w.blocked || w.excluded === 'fresh-air' || w.excluded === 'probe-out' || w.excluded === 'stuck') {
@@ -174,7 +191,8 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       w.restless.add(block.timeMs / 1000, block.mean, bandAt(bands, w.channel, block.mean), w.tracker.running() ? w.tracker.noiseSd() : 0);
       w.history.add(startMs, nowMs, block.mean, block.squares, block.count);
       if (w === stack) criterion?.add(block.timeMs / 1000, block.mean);
-      const at = w.tracker.push(block.timeMs / 1000, block.mean, w.quantum(), block.count, block.flat);
+      const turned = gasOnly(w.channel) && wasTurned();
+      const at = w.tracker.push(block.timeMs / 1000, block.mean, w.quantum(), block.count, block.flat, turned);
       if (at === undefined) continue;
       w.lastAlarmMs = nowMs;
       if (w.channel === 'airTemperature') continue;
@@ -193,6 +211,9 @@ export function createSettling(options: SettlingOptions = {}): Settling {
     if (turnedAtS.length > TURNS_KEPT) turnedAtS.shift();
   }
 
+  /** A change of the gases that the stack answers, or that a mark foretells, is a turn of the burner. */
+  const wasTurned = (): boolean => (turnedAtS.at(-1) ?? -Infinity) > nowMs / 1000 - SAME_TURN_S;
+
   const swingOf = (w: Watched, band: number) => w.restless.surge(nowMs / 1000, band, w === stack ? undefined : turnedAtS);
 
   /** The stack creeps on for minutes after every turn, in one direction: only to and fro says something of it. */
@@ -208,7 +229,9 @@ export function createSettling(options: SettlingOptions = {}): Settling {
     const fromMs = w.history.since(nowMs - LOOK_BACK_MS - 1) ?? nowMs;
     const band = bandAt(bands, w.channel, mean ?? 0);
     const ready = usable && mean !== undefined && nowMs - fromMs >= LOOK_BACK_MS - 1.25 * BLOCK_MS;
-    const ownRisk = ready ? bank.probabilityOutside(mean, 1.25 * band) : 1;
+    const dial = dials[w.channel];
+    let ownDoubt = ready ? bank.probabilityOutside(mean, 1.25 * band) / dial.wrong : MOST_DOUBT;
+    if (dial.outside !== undefined && ownDoubt < 1) ownDoubt = Math.max(ownDoubt, bank.probabilityOutside(mean, band) / dial.outside);
     const deadMs = deadTimes.of(w.channel) === undefined ? DEAD_TIME_MS : Math.min(DEAD_TIME_MS, 1000 * deadTimes.of(w.channel)! + 6000);
     const marked = pendingMarkMs !== undefined && nowMs - pendingMarkMs < UNCONFIRMED_MS;
     return {
@@ -217,7 +240,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       mean: mean ?? 0,
       heading: bank.summary().heading,
       band,
-      risk: criterion && w === stack && ready ? (criterion.met() ? 0 : 1) : ownRisk,
+      doubt: criterion && w === stack && ready ? (criterion.met() ? 0 : MOST_DOUBT) : ownDoubt,
       surelyLeft: (kept) => usable && bank.probabilityOutside(kept, band) > 0.95,
       provedWrong: (offered) => usable && bank.probabilityOutside(offered, 1.25 * band) > PROVED_WRONG,
       usable,
@@ -230,8 +253,8 @@ export function createSettling(options: SettlingOptions = {}): Settling {
 
   /** Compares the gases with their last calm level: air let in before the probe is no change of the burner. */
   function watchDilution(inputs: readonly OfferInput[]): void {
-    const risk = (channel: SettlingChannel): number => inputs.find((i) => i.channel === channel)?.risk ?? 1;
-    if (risk('o2') + risk('co') > 0.1) return;
+    const doubt = (channel: SettlingChannel): number => inputs.find((i) => i.channel === channel)?.doubt ?? MOST_DOUBT;
+    if (doubt('o2') + doubt('co') > 2) return;
     const level: GasLevel = {
       o2Percent: o2.shown ?? 0,
       coPpm: co.shown ?? 0,
@@ -247,7 +270,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
     exclude();
     const changedAt = feed(startMs);
     if (changedAt !== undefined) {
-      for (const w of watched) if (w.lastAlarmMs !== nowMs && wanted(w)) w.tracker.mayChange(changedAt, false);
+      for (const w of watched) if (w.lastAlarmMs !== nowMs && wanted(w)) w.tracker.mayChange(changedAt, false, wasTurned());
     }
     const newestAlarmMs = Math.max(o2.lastAlarmMs, co.lastAlarmMs, stack.lastAlarmMs);
     const inputs = watched.filter(wanted).map((w) => offerInput(w, newestAlarmMs));
@@ -317,7 +340,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       );
       if (!shownAlready) {
         pendingMarkMs = mark.timeMs;
-        for (const w of watched) if (w.channel !== 'airTemperature') w.tracker.mayChange(timeS, true);
+        for (const w of watched) if (w.channel !== 'airTemperature') w.tracker.mayChange(timeS, true, true);
       }
       return { changed: [], readings: offers.marked(mark.timeMs) };
     },

@@ -58,8 +58,9 @@ export function createRandom(seed: number) {
 
 const STEP_S = 0.1;
 
-export function makeStream(seed: number): Stream {
-  const r = createRandom(seed);
+/** @param visit 0, or a later visit: the same plant and instrument with a course of its own */
+export function makeStream(seed: number, visit = 0): Stream {
+  let r = createRandom(seed);
   const rateHz = r.pick([0.5, 1, 1, 1, 1, 1, 2, 5, 10]);
   const jitter = r.chance(0.4) ? 0 : r.between(0.05, 0.4);
   const wholeSeconds = r.chance(0.15);
@@ -84,11 +85,16 @@ export function makeStream(seed: number): Stream {
   const wander = { o2: r.between(0, 0.04), co: r.between(0, 2), stackTemperature: r.chance(0.4) ? 0 : r.between(0, 0.3) };
   const flutter = { o2: flutterO2, co: r.between(0, 40) * flutterO2, stackTemperature: r.between(0, 3) * flutterO2 };
   const spikes = r.chance(0.35) ? 0 : r.log(0.001, 0.01);
-  const startKind = r.pick(['rest', 'rest', 'moving', 'moving', 'cold'] as const);
+  const startKinds = ['rest', 'rest', 'moving', 'moving', 'cold'] as const;
+  let startKind = r.pick(startKinds);
   const airC = r.between(8, 30);
   const airDrift = r.chance(0.5) ? 0 : r.between(-1.5, 3);
   const hasAir = r.chance(0.85);
 
+  if (visit > 0) {
+    r = createRandom(seed + 500_000_000 * visit);
+    startKind = r.pick(startKinds);
+  }
   // plan of settings
   const count = 3 + Math.floor(r.next() * 3);
   const baseC = r.between(160, 320);

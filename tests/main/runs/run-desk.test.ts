@@ -25,6 +25,21 @@ afterEach(async () => {
 });
 
 describe('run desk', () => {
+  it('learns from a run that ends because the app is closed, and not yet from one that stays open', async () => {
+    for (const endRuns of [true, false]) {
+      const taught: string[] = [];
+      const { desk } = testDesk({
+        learned: ({ runId }) => {
+          taught.push(runId);
+          return Promise.resolve();
+        },
+      });
+      const { runId } = await startSimulated(desk);
+      await desk.close({ endRuns });
+      expect(taught, `endRuns ${endRuns}`).toEqual(endRuns ? [runId] : []);
+    }
+  });
+
   it('has a handler for every command about runs', () => {
     const { desk } = testDesk();
     expect(Object.keys(desk.handlers).sort()).toEqual(Object.keys(runCommands).sort());
