@@ -231,7 +231,8 @@ export function createSettling(options: SettlingOptions = {}): Settling {
     const ready = usable && mean !== undefined && nowMs - fromMs >= LOOK_BACK_MS - 1.25 * BLOCK_MS;
     const dial = dials[w.channel];
     let ownDoubt = ready ? bank.probabilityOutside(mean, 1.25 * band) / dial.wrong : MOST_DOUBT;
-    if (dial.outside !== undefined && ownDoubt < 1) ownDoubt = Math.max(ownDoubt, bank.probabilityOutside(mean, band) / dial.outside);
+    if (ready && dial.outside !== undefined && ownDoubt < 1)
+      ownDoubt = Math.max(ownDoubt, bank.probabilityOutside(mean, band) / dial.outside);
     const deadMs = deadTimes.of(w.channel) === undefined ? DEAD_TIME_MS : Math.min(DEAD_TIME_MS, 1000 * deadTimes.of(w.channel)! + 6000);
     const marked = pendingMarkMs !== undefined && nowMs - pendingMarkMs < UNCONFIRMED_MS;
     return {
