@@ -37,6 +37,8 @@ export const GeometryRecord = z.object({
   done: z.array(z.enum(handStepIds)).max(60).optional(),
   /** parts that were said to be tight, one by one */
   tight: z.array(z.enum(looseParts)).max(20).optional(),
+  /** where the photos are that were taken before anything moved: names of files, a phone */
+  photos: z.string().trim().min(1).max(200).optional(),
   /** the bar of the true-size sheet, measured on the paper: only a sheet that is true to size is saved as proven */
   trueSize: z.object({ barMm: z.number().positive(), paper: z.enum(['a4', 'letter']), wallMs: WallMs }).optional(),
   changed: z

@@ -73,6 +73,8 @@ export const editWords = {
     done: 'steps done',
     tight: 'parts tightened',
     changed: 'parts changed',
+    photos: 'photos',
+    trueSize: 'true-size sheet',
   } as Readonly<Record<string, string>>,
   asFound: 'as found',
   asLeft: 'as left',

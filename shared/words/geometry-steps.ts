@@ -46,7 +46,7 @@ const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
   photo: {
     name: 'Photo',
     title: 'A photo, before anything moves',
-    does: 'Take one photo of the assembly in place, and one from the side.',
+    does: 'Take one photo of the assembly in place, and one from the side. Write down where they are; the files stay there.',
   },
   'take-out': {
     name: 'Take out',
@@ -236,6 +236,7 @@ export const cautionAt = (group: StepGroup, id: HandStepId): readonly [strong: s
 };
 
 export const leadWords = {
+  photos: 'Where the photos are: file names, phone',
   place: (group: string, at: number, of: number): string => `${group}, ${at} of ${of}`,
   stepsDone: (from: number, to: number): string => (from === to ? `Step ${from}` : `Steps ${from} to ${to}`),
   done: 'done',

@@ -468,6 +468,7 @@ export const geometryReport = {
   title: 'Electrodes, nozzle and head',
   onPage1: (line: string): string => `Electrodes, nozzle and head: ${line}.`,
   noCard: 'No figures card was chosen: shown as measured.',
+  photos: (where: string): string => `Photos before anything was moved: ${where}.`,
   card: (name: string, revision: number, source: string, training: boolean): string =>
     `Figures: ${name}, revision ${revision}, from ${source}${training ? ', invented for training' : ''}.`,
   loose: (count: number): string => (count === 1 ? 'One part was not said to be tight.' : `${count} parts were not said to be tight.`),

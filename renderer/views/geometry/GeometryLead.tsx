@@ -5,6 +5,7 @@ import { staleWords } from '../../../shared/words/geometry.ts';
 import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
+import { KeptField, plainText } from '../visit/fields.tsx';
 import { StepFrame } from '../visit/StepFrame.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { FractionField } from './FractionField.tsx';
@@ -103,6 +104,18 @@ export function GeometryLead({ lead, toTable }: { lead: Lead; toTable: () => voi
                   </li>
                 ))}
               </ul>
+            )}
+            {step.id === 'photo' && (
+              <KeptField
+                name="geometry-photos"
+                label={words.photos}
+                numeric={false}
+                width={420}
+                disabled={!here.may}
+                shown={here.visit.setUp.geometry?.photos ?? ''}
+                parse={plainText}
+                keep={(after) => here.edit({ path: ['setUp', 'geometry', 'photos'], after })}
+              />
             )}
             {step.id === 'as-left' && <StaleList lead={lead} />}
             {field !== undefined && (

@@ -46,7 +46,7 @@ export function geometrySection({ visit }: Parts): Section | undefined {
   ]);
   const { columns } = recordWords;
   const { card } = now;
-  const proven = visit.setUp.geometry?.trueSize;
+  const { trueSize: proven, photos } = visit.setUp.geometry ?? {};
   const stale = Object.values(now.items).filter(({ staleBecause }) => staleBecause !== undefined).length;
   const source =
     card === undefined
@@ -78,6 +78,7 @@ export function geometrySection({ visit }: Parts): Section | undefined {
       ...(now.loose.length === 0 ? [] : [{ kind: 'text' as const, text: words.loose(now.loose.length), tone: 'alarm' as const }]),
       ...(changesOf(visit.setUp).length === 0 ? [] : [{ kind: 'text' as const, text: words.changed(stale), tone: 'note' as const }]),
       ...staleBeyond(visit).map((reason) => ({ kind: 'text' as const, text: staleWords(reason), tone: 'strong' as const })),
+      ...(photos === undefined ? [] : [{ kind: 'text' as const, text: words.photos(photos), tone: 'note' as const }]),
       ...(proven === undefined
         ? []
         : [{ kind: 'text' as const, text: trueSizeWords.proven(proven.barMm, trueSizeWords.papers[proven.paper]), tone: 'note' as const }]),
