@@ -7,6 +7,7 @@ import { pathToFileURL } from 'node:url';
 import { quietFlags, rootFlags } from '../browser/browser-flags.ts';
 import { isSnap } from '../browser/find-browser.ts';
 import { installedBrowser } from '../browser/open-window.ts';
+import { slimPdf } from './slim-pdf.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 
@@ -86,7 +87,7 @@ export async function printed(print: PrintHtml | undefined, html: string): Promi
   try {
     const pdf = await print(html);
     const isPdf = pdf.length > 5 && Buffer.from(pdf.subarray(0, 5)).toString('latin1') === '%PDF-';
-    return isPdf ? ok(pdf) : err(problem('print-failed', 'No PDF came out.'));
+    return isPdf ? ok(await slimPdf(pdf)) : err(problem('print-failed', 'No PDF came out.'));
   } catch (failure) {
     return err(problem('print-failed', failure instanceof Error ? failure.message : String(failure)));
   }
