@@ -98,6 +98,27 @@ describe('a failure that nobody caught', () => {
   });
 });
 
+describe('a store that does not close', () => {
+  it('keeps the process alive for 5 s and no longer', async () => {
+    const { log } = logIn();
+    const clock = createFakeClock();
+    const order: string[] = [];
+    let fail: (failure: unknown) => void = () => undefined;
+    handleUncaught(
+      {
+        on: (event, listener) => (event === 'unhandledRejection' ? (fail = listener) : undefined),
+        exit: (code) => order.push(`exit ${code}`),
+      },
+      { log, close: () => new Promise(() => undefined), say: () => order.push('said'), sleep: (ms) => clock.sleep(ms) },
+    );
+    fail(new Error('while it hangs'));
+    await clock.advance(4999);
+    expect(order).toEqual([]);
+    await clock.advance(1);
+    expect(order).toEqual(['said', 'exit 1']);
+  });
+});
+
 describe('the report for support', () => {
   it('has versions and log, no names, and no readings unless they are wanted', async () => {
     const { log, folder } = logIn();
