@@ -101,6 +101,7 @@ export function createApp({
   printPdf,
   secrets = noSecrets,
   background = createBackground(),
+  windowClock = clock,
   onSettings = () => undefined,
   ...ports
 }: AppParts): App {
@@ -175,6 +176,7 @@ export function createApp({
     },
     newId: () => newId(),
     background,
+    windowClock,
     ...ports,
   });
   const alarms = createAlarmService({
@@ -226,7 +228,7 @@ export function createApp({
     publish: (payload) => tellAll('bench.changed', payload),
     raise,
     clear,
-    windowClock: ports.windowClock ?? clock,
+    windowClock,
   });
   const visits: VisitService = createVisitService({
     clock,
@@ -236,7 +238,7 @@ export function createApp({
     publish: tellAll,
     raise: stand,
     clear,
-    windowClock: ports.windowClock ?? clock,
+    windowClock,
   });
   const office = createOfficeService({
     clock,

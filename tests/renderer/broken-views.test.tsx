@@ -67,7 +67,9 @@ describe.each(workspaces)('a render that throws in %s', (workspace) => {
     expect(await screen.findByText(common.broken.title)).toBeTruthy();
     expect(screen.getAllByRole('alert').some(({ textContent }) => /650.*CO air-free/.test(textContent ?? ''))).toBe(true);
     expect(heard).toContain('alarm');
-    expect(screen.getByRole('navigation')).toBeTruthy();
+    expect(screen.getAllByRole('button', { current: 'page' }).map(({ textContent }) => textContent)).toEqual([
+      common.workspaces[workspace],
+    ]);
     const [told] = calls.filter(({ name }) => name === 'session.windowFailed');
     expect(told?.input.where).toBe(workspace);
     expect(told?.input.text).toMatch(/a render of this workspace throws[\s\S]*\n\s*at /);

@@ -274,6 +274,7 @@ describe('downloads and uploads', () => {
 describe('a second start', () => {
   it('gets a link for a new window with the secret of the lock file', async () => {
     const answer = await http(LINK_PATH, { method: 'POST', headers: { [SECRET_HEADER]: loopback.host.secret } });
+    expect(answer.status).toBe(200);
     const { link } = JSON.parse(answer.body) as { link: string };
     const client = await connect(loopback.port);
     client.send({ type: 'code', code: codeOf(link) });

@@ -154,8 +154,8 @@ describe('the record', () => {
       source: 'port' as const,
       hash: 'bb',
       endMs: 1,
-      lines: 0,
-      rejected: 0,
+      lines: 1234,
+      rejected: 5,
       series: [],
       marks: [],
       readings: [],
@@ -163,7 +163,11 @@ describe('the record', () => {
       excluded: [],
       settled: [],
     };
-    const blocks = textOf(sectionOf(makeReport(inputOf(visit, { runs: [run], signatureHolds: false })), 'Instrument'));
+    const report = makeReport(inputOf(visit, { runs: [run], signatureHolds: false }));
+    // each run file has its row; where there is none, there is no table
+    expect(tableOf(report, 'Instrument').map((row) => row.slice(2))).toEqual([['1\u2009234', '5']]);
+    expect(() => tableOf(reportOf({ runs: [] }), 'Instrument')).toThrow('no table');
+    const blocks = textOf(sectionOf(report, 'Instrument'));
     expect(blocks).toContain('A run file is not the one that was signed');
     expect(blocks).toContain('The record is not the one that was signed');
   });
