@@ -27,8 +27,8 @@ const type = async (name: string, text: string, nth = 0): Promise<void> => {
   await field(name, nth).fill(text);
 };
 /** Lets time go on until it is shown. */
-const shown = (target: Locator, stepMs = 500): Promise<void> =>
-  time.until(target.toString(), () => target.isVisible(), { stepMs, mostMs: 20 * 60_000 });
+const shown = (target: Locator): Promise<void> =>
+  time.until(target.toString(), () => target.isVisible(), { stepMs: 500, mostMs: 20 * 60_000 });
 /** O2, CO, stack and air with their names, with a little life in the last digit */
 const reads = (o2: number, co: number): Promise<string> =>
   pty.ask(`line O2={~${o2} ${o2 === 0 ? 0 : 0.03} 2};CO={~${co} 0.8 0};TS=22.0;TA=21.5`, 'line');
@@ -178,7 +178,8 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await shown(page.getByText(/step 2 of 3/));
     await page.keyboard.press('Space');
     await reads(0, 0);
-    await shown(page.getByText('at rest', { exact: true }), 1000);
+    // for the 30 s that the gas is held
+    await time.until('at rest', () => page.getByText('at rest', { exact: true }).isVisible(), { stepMs: 4000, closely: true });
     await pty.ask('unplug', 'unplugged');
     await shown(page.getByText('Plug Instrument 3 back in. The plan waits where it was.').first());
     expect(await page.getByText(/step 2 of 3/).isVisible()).toBe(true);

@@ -60,7 +60,10 @@ async function tabTo(page: Page, name: RegExp, most = 40): Promise<void> {
 /** the workspace by its key, once the window listens and the view is there */
 async function openWarmUp(page: Page): Promise<void> {
   await press(page, 'Control+3');
-  await page.getByRole('button', { name: /^Exercises/ }).waitFor();
+  await page
+    .getByRole('button', { name: /^Exercises/ })
+    .first()
+    .waitFor();
 }
 const placeOf = async (page: Page): Promise<number> => Number(await page.locator('.replay-scrub').inputValue()) / 60_000;
 const textOf = async (download: Download): Promise<string> => readFileSync(await download.path(), 'utf8');

@@ -22,8 +22,9 @@ export interface LedTime {
    *
    * @param options.stepMs between two looks
    * @param options.mostMs of this time; then it throws
+   * @param options.closely the windows show each step before the next one: for what is so for a short while only
    */
-  until(what: string, isSo: () => unknown, options?: { stepMs?: number; mostMs?: number }): Promise<void>;
+  until(what: string, isSo: () => unknown, options?: { stepMs?: number; mostMs?: number; closely?: boolean }): Promise<void>;
   /** this window has to show what is on its way before something counts as so */
   shownIn(page: Page): void;
   /** from now on this host's time is led */
@@ -97,7 +98,7 @@ export function createLedTime(parts: { instruments?: readonly LedInstrument[]; t
   return {
     nowMs: () => nowMs,
     forward,
-    async until(what, isSo, { stepMs = 2 * tickMs, mostMs = 3_600_000 } = {}) {
+    async until(what, isSo, { stepMs = 2 * tickMs, mostMs = 3_600_000, closely = false } = {}) {
       const endMs = nowMs + mostMs;
       for (;;) {
         if (await isSo()) {
@@ -106,6 +107,7 @@ export function createLedTime(parts: { instruments?: readonly LedInstrument[]; t
         }
         if (nowMs >= endMs) throw new Error(`${what}: not so within ${mostMs / 60_000} minutes`);
         await forward(stepMs);
+        if (closely) await allIsShown();
       }
     },
     shownIn: (page) => void pages.push(page),

@@ -311,6 +311,12 @@ export const nativeTheme: Pick<Electron.NativeTheme, 'shouldUseDarkColors' | 'th
   shouldUseDarkColors: false,
   themeSource: 'system',
 };
+/** No keychain here: nothing is stored that would only be hidden. */
+export const safeStorage: Pick<Electron.SafeStorage, 'isEncryptionAvailable' | 'getSelectedStorageBackend'> = {
+  isEncryptionAvailable: () => false,
+  getSelectedStorageBackend: () => 'basic_text',
+};
+
 export const powerMonitor = new EventEmitter();
 const display = { id: 1, workArea: { x: 0, y: 0, width: 1440, height: 870 } };
 export const screen = { getPrimaryDisplay: () => display, getAllDisplays: () => [display] };
