@@ -41,6 +41,7 @@ async function show(workspace: (typeof workspaces)[number]) {
     keys: createKeys(),
     buffers: { of: () => undefined },
     sounds: { play: (name: string) => heard.push(name) },
+    speech: { say: () => undefined },
     client: {
       on: () => () => undefined,
       call: (name: string, input: never) => {
