@@ -52,6 +52,8 @@ export type Block =
       readonly halves?: boolean;
     }
   | { readonly kind: 'heading'; readonly text: string }
+  /** short things beside each other */
+  | { readonly kind: 'columns'; readonly columns: readonly (readonly Block[])[] }
   | { readonly kind: 'card'; readonly card: CardTable }
   | { readonly kind: 'air-curve'; readonly picture: AirCurvePicture }
   | {

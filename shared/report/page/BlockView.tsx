@@ -37,6 +37,18 @@ export function BlockView({ block, level }: { block: Block; level: 2 | 3 }) {
       return <Facts facts={block.facts} />;
     case 'table':
       return block.halves === true ? <Halves table={block} /> : <TableView table={block} />;
+    case 'columns':
+      return (
+        <div className="block halves">
+          {block.columns.map((blocks, at) => (
+            <div key={at}>
+              {blocks.map((one, index) => (
+                <BlockView key={index} block={one} level={level} />
+              ))}
+            </div>
+          ))}
+        </div>
+      );
     case 'card':
       return (
         <div className="block">

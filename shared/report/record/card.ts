@@ -19,19 +19,22 @@ export function cardSection({ visit, units, main }: Parts): Section {
         kind: 'text',
         text: `${recordWords.cardKinds[card.kind]}. ${recordWords.edition(formatIsoDay(card.date), card.place)} ${card.source}.`,
       },
-      { kind: 'text', text: `${rule.name}: ${rule.about} ${recordWords.labels.smokeRule}: ${smokeRuleWords[card.smokeRule]}.` },
-      ...(main.verdicts === undefined ? [limitTable(card, units)] : scopes(card)),
+      {
+        kind: 'text',
+        text: [
+          `${rule.name}: ${rule.about} ${recordWords.labels.smokeRule}: ${smokeRuleWords[card.smokeRule]}.`,
+          ...(main.verdicts === undefined ? [] : scopes(card)),
+        ].join(' '),
+      },
+      ...(main.verdicts === undefined ? [limitTable(card, units)] : []),
     ],
   };
 }
 
 /** Page 1 has every limit with its source; here only for what each of them was written. */
-function scopes({ lines }: TargetCard): Block[] {
+function scopes({ lines }: TargetCard): string[] {
   const scoped = lines.flatMap(({ quantity, appliesTo }) => (appliesTo === undefined ? [] : [`${quantityWords[quantity]}: ${appliesTo}`]));
-  return [
-    { kind: 'text', text: recordWords.limitsOnPageOne },
-    ...(scoped.length === 0 ? [] : [{ kind: 'text' as const, text: recordWords.appliesTo(scoped) }]),
-  ];
+  return [recordWords.limitsOnPageOne, ...(scoped.length === 0 ? [] : [recordWords.appliesTo(scoped)])];
 }
 
 function limitTable({ lines }: TargetCard, units: UnitSystem): Block {

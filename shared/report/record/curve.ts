@@ -48,5 +48,5 @@ function curveWords({ curve, approach, echo, saving, stage, conditions }: StageF
   if (stage.asLeftReason !== undefined) lines.push(stage.asLeftReason);
   if (echo) lines.push(echoWords(echo, f));
   if (saving !== undefined) lines.push(beforeAfterWords(saving, f));
-  return lines.map((text) => ({ kind: 'text', text }));
+  return lines.length === 0 ? [] : [{ kind: 'text', text: lines.join(' ') }];
 }

@@ -43,11 +43,11 @@ function figureTable(found: readonly Explanation[], left: readonly Explanation[]
         kind: 'table',
         dense: true,
         columns: [
-          { label: columns.figure, width: 112 },
-          { label: columns.basis, width: 46 },
+          { label: columns.figure, width: 106 },
+          { label: columns.basis, width: 42 },
           { label: columns.found, figures: true, width: 66 },
           { label: columns.left, figures: true, width: 66 },
-          { label: columns.unit, width: 48 },
+          { label: columns.unit, width: 58 },
         ],
         rows,
         halves: true,
@@ -98,19 +98,14 @@ const formatPlain = (value: number): string => String(Number(value.toFixed(2)));
 function budgetTable(left: readonly Explanation[], parts: Parts): Section | undefined {
   const efficiency = left.find(({ key }) => key === 'efficiencyHhvPercent');
   if (efficiency?.expanded === undefined || efficiency.budget.length === 0) return undefined;
-  const { columns } = recordWords;
   return {
     title: recordWords.budget,
     blocks: [
       {
-        kind: 'table',
-        dense: true,
-        columns: [
-          { label: columns.input, width: 280 },
-          { label: columns.contribution, figures: true, width: 250 },
-          { label: columns.share, figures: true, width: 142 },
-        ],
-        rows: efficiency.budget.map(({ name, u, share }) => [name, formatNumber(u, 3), `${formatNumber(share * 100, 0)} %`]),
+        kind: 'text',
+        text: recordWords.contributions(
+          efficiency.budget.map(({ name, u, share }) => recordWords.contribution(name, formatNumber(u, 3), formatNumber(share * 100, 0))),
+        ),
       },
       { kind: 'text', text: recordWords.method(efficiency.formula, efficiency.source), tone: 'note' },
       { kind: 'text', text: recordWords.budgetNote(formatNumber(efficiency.expanded, 2), widthsOf(parts)), tone: 'note' },

@@ -67,11 +67,11 @@ export function geometrySection({ visit }: Parts): Section | undefined {
         kind: 'table',
         dense: true,
         columns: [
-          { label: columns.item, width: 190 },
+          { label: columns.item, width: 170 },
           { label: columns.found, figures: true, width: 84 },
           { label: columns.left, figures: true, width: 84 },
           { label: columns.maker, figures: true, width: 150 },
-          { label: columns.verdict, width: 164 },
+          { label: columns.verdict, width: 184 },
         ],
         rows,
       },
@@ -86,7 +86,7 @@ export function geometrySection({ visit }: Parts): Section | undefined {
   };
 }
 
-const SIZE = 3.6;
+const SIZE = 2.2;
 export function geometryPictures(sheet: SetUpSheet, now: GeometryNow, size = SIZE): { side: Picture; front: Picture } {
   const figures = drawnFigures(now, presentValue(sheet, 'nozzleAngleDeg'));
   const figure: Parameters<typeof pictureOf>[1]['figure'] = ({ axis, from, to }) =>

@@ -6,6 +6,8 @@ import type { Block, Section } from '../report-model.ts';
 import { editText } from '../edit-words.ts';
 import { hashInGroups, timesOf } from '../written.ts';
 
+const MOST_BESIDE = 500;
+
 export function notesSection({ visit }: Parts): Section | undefined {
   const times = timesOf(visit);
   const changes = visit.changes.map(({ wallMs, kind, note }) => {
@@ -20,7 +22,10 @@ export function notesSection({ visit }: Parts): Section | undefined {
           { kind: 'heading', text: title },
           { kind: 'list', items },
         ];
-  const blocks = [...part(recordWords.changed, changes), ...part(recordWords.notesTitle, notes)];
+  const columns = [part(recordWords.changed, changes), part(recordWords.notesTitle, notes)];
+  // short ones side by side; long notes want the whole width
+  const isShort = columns.every((blocks) => blocks.length > 0) && [...changes, ...notes].join('').length < MOST_BESIDE;
+  const blocks: Block[] = isShort ? [{ kind: 'columns', columns }] : columns.flat();
   return blocks.length === 0 ? undefined : { title: recordWords.notes, blocks };
 }
 

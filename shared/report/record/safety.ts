@@ -23,17 +23,13 @@ export function safetySection(parts: Parts): Section {
       seconds,
       result.markedSeconds === undefined ? recordWords.absent : formatNumber(result.markedSeconds, 1),
       times.clock(result.wallMs),
-      [result.inferred === true ? recordWords.inferred : undefined, ...timingTexts(result), result.note].filter(Boolean).join('; '),
     ];
   });
-  const open = safety.open.map(({ title }): Cell[] => [
-    title,
-    recordWords.safetyResults.open,
-    recordWords.absent,
-    recordWords.absent,
-    '',
-    '',
-  ]);
+  const notes = visit.safety.flatMap((result): string[] => {
+    const said = [result.inferred === true ? recordWords.inferred : undefined, ...timingTexts(result), result.note].filter(Boolean);
+    return said.length === 0 ? [] : [`${testTitle(result.test)}, ${times.clock(result.wallMs)}: ${said.join('; ')}`];
+  });
+  const open = safety.open.map(({ title }): Cell[] => [title, recordWords.safetyResults.open, recordWords.absent, recordWords.absent, '']);
   const bypasses = visit.bypasses.map(({ what, openedWallMs, closedWallMs }): Cell[] => [
     what,
     times.clock(openedWallMs),
@@ -45,43 +41,53 @@ export function safetySection(parts: Parts): Section {
       kind: 'table',
       dense: true,
       columns: [
-        { label: columns.test, width: 190 },
-        { label: columns.result, width: 96 },
-        { label: columns.seconds, figures: true, width: 52 },
-        { label: columns.marked, figures: true, width: 62 },
-        { label: columns.time, width: 54 },
-        { label: columns.note, width: 218 },
+        { label: columns.test, width: 122 },
+        { label: columns.result, width: 80 },
+        { label: columns.seconds, figures: true, width: 38 },
+        { label: columns.marked, figures: true, width: 48 },
+        { label: columns.time, width: 50 },
       ],
       rows: [...made, ...open],
+      halves: true,
     },
+    ...(notes.length === 0 ? [] : [{ kind: 'list', items: notes } as const]),
     { kind: 'text', text: recordWords.timingNote(formatNumber(HAND_TIMING_EXPANDED_S, 1)), tone: 'note' },
     ...stopBlocks(parts),
-    { kind: 'heading', text: recordWords.bypasses },
-    bypasses.length === 0
-      ? { kind: 'text', text: recordWords.noBypass }
-      : {
-          kind: 'table',
-          dense: true,
-          columns: [
-            { label: columns.what, width: 400 },
-            { label: columns.opened, width: 136 },
-            { label: columns.closed, width: 136 },
-          ],
-          rows: bypasses,
-        },
-    { kind: 'heading', text: recordWords.roomCo },
-    roomCo.length === 0
-      ? { kind: 'text', text: recordWords.noRoomCo }
-      : {
-          kind: 'table',
-          dense: true,
-          columns: [
-            { label: columns.time, width: 80 },
-            { label: columns.ppm, figures: true, width: 80 },
-            { label: columns.place, width: 512 },
-          ],
-          rows: roomCo,
-        },
+    {
+      kind: 'columns',
+      columns: [
+        [
+          { kind: 'heading', text: recordWords.bypasses },
+          bypasses.length === 0
+            ? { kind: 'text', text: recordWords.noBypass }
+            : {
+                kind: 'table',
+                dense: true,
+                columns: [
+                  { label: columns.what, width: 180 },
+                  { label: columns.opened, width: 76 },
+                  { label: columns.closed, width: 70 },
+                ],
+                rows: bypasses,
+              },
+        ],
+        [
+          { kind: 'heading', text: recordWords.roomCo },
+          roomCo.length === 0
+            ? { kind: 'text', text: recordWords.noRoomCo }
+            : {
+                kind: 'table',
+                dense: true,
+                columns: [
+                  { label: columns.time, width: 60 },
+                  { label: columns.ppm, figures: true, width: 64 },
+                  { label: columns.place, width: 202 },
+                ],
+                rows: roomCo,
+              },
+        ],
+      ],
+    },
   ];
   return { title: recordWords.safety, blocks };
 }

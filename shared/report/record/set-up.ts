@@ -87,11 +87,11 @@ export function setUpSection({ visit, units }: Parts): Section | undefined {
               kind: 'table' as const,
               dense: true,
               columns: [
-                { label: columns.item, width: 220 },
+                { label: columns.item, width: 170 },
                 { label: columns.found, figures: true, width: 96 },
                 { label: columns.left, figures: true, width: 96 },
                 { label: columns.maker, figures: true, width: 140 },
-                { label: columns.verdict, width: 120 },
+                { label: columns.verdict, width: 210 },
               ],
               rows,
             },
