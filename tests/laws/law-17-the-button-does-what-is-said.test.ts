@@ -6,7 +6,7 @@ import { headlineOf } from '../../renderer/state/readiness.ts';
 import type { RunRecord } from '../../renderer/state/run-record.ts';
 import { mainDeedOf } from '../../renderer/views/tune/main-deed.ts';
 import { wayOutOf } from '../../renderer/views/visit/way-out.ts';
-import { infoOf, readingOf, recordWith, stateOf } from '../renderer/helpers/records.ts';
+import { type infoOf, readingOf, recordWith, stateOf } from '../renderer/helpers/records.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
 
 const visit = (more: Partial<Visit> = {}): Visit => ({
