@@ -179,13 +179,13 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await page.keyboard.press('Space');
     await reads(0, 0);
     // for the 30 s that the gas is held
-    await time.until('at rest', () => page.getByText('at rest', { exact: true }).isVisible(), { stepMs: 4000, closely: true });
+    await time.until('settled', () => page.getByText('settled', { exact: true }).first().isVisible(), { stepMs: 4000, closely: true });
     await pty.ask('unplug', 'unplugged');
     await shown(page.getByText('Plug Instrument 3 back in. The plan waits where it was.').first());
     expect(await page.getByText(/step 2 of 3/).isVisible()).toBe(true);
     expect(await violationsOf(page)).toEqual([]);
     await pty.ask('replug', 'replugged');
-    await shown(page.getByText(/on the way|at rest/).first());
+    await shown(page.getByText(/on the way|settled/).first());
     await shown(page.getByText(/step 3 of 3/));
   }, 300_000);
 

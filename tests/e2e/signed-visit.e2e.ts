@@ -157,6 +157,8 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await page.getByRole('button', { name: /^On to Set-up sheet/ }).waitFor();
     await mainButton().click();
     await readCautions();
+    // electrodes are not set within a second
+    await time.forward(60_000);
     await page.getByRole('button', { name: /^Table/ }).click();
     await fill('Electrode gap, as found', '4.4');
     await fill('Electrode gap, as left', '3.6');

@@ -1,5 +1,5 @@
 /** A two-stage visit in metric units, from a prepared state to the signed report: the nozzle of each stage, the change of stage as a test, the signature. By keyboard. */
-import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
@@ -20,6 +20,8 @@ let folder: string;
 
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'flueside-stages-'));
+  // the window's own units; those of the visit are for the report
+  writeFileSync(join(folder, 'settings.json'), JSON.stringify({ units: 'metric' }));
   const full = fullVisit({ source: 'port' });
   const { visit } = full;
   const second = visit.trials.map((trial) => ({
@@ -78,7 +80,7 @@ it('has a nozzle and a pressure at each stage, the change of stage tested, and a
   // a second nozzle of 1.9 kg/h at 10 bar that burns beside the first, both at 22 bar
   await hands.type('Stamped flow, Stage 2, high fire', '1.9');
   await hands.choose('Flow unit, Stage 2, high fire', 'kg/h');
-  await hands.choose('Stamped at, Stage 2, high fire', '10');
+  await hands.choose('Stamped at, Stage 2, high fire', '10 bar');
   await hands.type('Pump pressure now, Stage 2, high fire', '22');
   await page.getByLabel('burns beside stage 1').focus();
   await page.keyboard.press('Space');

@@ -139,7 +139,12 @@ export function StartStep() {
               value={visit.unitPreset}
               width={200}
               change={(units) => {
-                edit({ path: ['unitPreset'], after: units });
+                // lengths that were typed keep their unit
+                const areLengths = Object.keys(visit.setUp.rows).length > 0 || Object.keys(visit.setUp.geometry?.rows ?? {}).length > 0;
+                edit(
+                  { path: ['unitPreset'], after: units },
+                  ...(areLengths ? [] : [{ path: ['setUp', 'lengthUnit'], after: units === 'us' ? 'inch' : 'mm' }]),
+                );
                 void actions.changeSettings({ units });
               }}
               options={optionsOf(common.units)}

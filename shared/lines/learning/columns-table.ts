@@ -272,6 +272,13 @@ const delimiters: readonly (readonly [string, number])[] = [
   [':', -0.6],
 ];
 
+/** Split at any blank, an empty cell between two tabs would vanish, and names and units would slip to their neighbours. */
+function areTabTables(lines: readonly string[]): boolean {
+  const counts = lines.filter((line) => /\d/.test(line)).map((line) => line.split('\t').length);
+  const top = mostFrequent(counts);
+  return top !== undefined && top.item > 2 && top.count >= counts.length * 0.9;
+}
+
 function tableFor(
   lines: readonly string[],
   withDigits: number,
@@ -281,6 +288,7 @@ function tableFor(
 ): Table | undefined {
   const quoted = lines.some((line) => line.includes('"'));
   if (delimiter !== 'blanks' && delimiter !== 'comma-or-semicolon' && !lines.some((line) => line.includes(delimiter))) return undefined;
+  if (delimiter === 'blanks' && areTabTables(lines)) return undefined;
   const stripped = prompt === undefined ? lines : lines.map((line) => (line.startsWith(prompt) ? line.slice(prompt.length) : line));
   // Lines behind a hash are the head where most others have none; so are lines that begin with a word where most begin with a number.
   const isHashed = lines.filter((line) => line.startsWith('#')).length > lines.length * 0.5;

@@ -31,13 +31,16 @@ const patches: readonly SettingsPatch[] = [
   { tourSeenWallMs: 2 },
   { technician: { name: 'A. Tester' } },
   { technician: { licence: 'T-1' } },
+  { speech: true },
+  { foot: { key: 'PageDown' } },
+  { foot: { action: 'smoke' } },
   { office: OfficeChoice.parse({ takesAll: true }) },
   { adjusters: [{ name: 'Damper', coarse: true, step: 1 }] },
 ];
 
 /** 'part.key' -> value, for the parts that are changed figure by figure; else the key itself */
 function leaves(settings: object): Record<string, unknown> {
-  const groups = ['bands', 'tolerances', 'sound', 'csv', 'technician'];
+  const groups = ['bands', 'tolerances', 'sound', 'foot', 'csv', 'technician'];
   return Object.fromEntries(
     Object.entries(settings).flatMap(([key, value]) =>
       groups.includes(key) ? Object.entries(value as object).map(([part, figure]) => [`${key}.${part}`, figure]) : [[key, value]],
