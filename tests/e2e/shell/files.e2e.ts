@@ -76,7 +76,10 @@ it('a picture of warm-up curves: made in the window, and no download from a data
   };
   await call(page, 'document.save', { kind: 'curve', body: curve });
   await page.getByRole('button', { name: 'Warm-up', exact: true }).click();
-  await page.getByRole('button', { name: new RegExp(`^${warmUp.add}`) }).first().click();
+  await page
+    .getByRole('button', { name: new RegExp(`^${warmUp.add}`) })
+    .first()
+    .click();
   await page.getByRole('dialog').getByText('Boiler one', { exact: true }).first().click();
   await page.keyboard.press('Escape');
   await page.getByRole('button', { name: warmUp.exportPicture }).click();
