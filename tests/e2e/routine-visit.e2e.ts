@@ -15,6 +15,7 @@ import { createHands, type Hands } from '../helpers/counted-hands.ts';
 import { fullVisit } from '../helpers/full-visit.ts';
 import { keepVisit } from '../helpers/kept-visit.ts';
 import { startPtyBurner, type PtyBurner } from '../helpers/pty-burner.ts';
+import { mainRested } from '../helpers/main-button.ts';
 import { noPty } from '../helpers/pty.ts';
 
 /** counted by the same rules on the version before (2026-11), with the same work */
@@ -159,8 +160,11 @@ describe.skipIf(noPty !== undefined)('a routine service visit', () => {
       if (/^Leave it at trial/.test(text)) break;
       const to = /^Mark (\d+(?:\.\d+)?)/.exec(text)?.[1];
       if (to !== undefined) {
+        await mainRested(page);
+        // what is advised may have become another figure meanwhile
+        if ((await hands.mainText()) !== text) continue;
         await hands.key('Space');
-        await time.until('the setting is marked', async () => (await hands.mainText()) !== text);
+        await time.until('the setting is marked', async () => !/^Mark \d/.test(await hands.mainText()));
         instrument.burner.setAdjuster('shutter', Number(to), time.nowMs());
         marked += 1;
         await minute();
