@@ -7,6 +7,8 @@ export type Hands = {
   press(name: RegExp): Promise<void>;
   /** Enter where the main button, or a small window's, waits for it */
   enter(): Promise<void>;
+  /** the last press came while its button was changing, and did nothing */
+  didNothing(): void;
   /** Enter once the main button says this */
   main(text: RegExp): Promise<void>;
   key(key: string): Promise<void>;
@@ -58,6 +60,10 @@ export function createHands(page: Page): Hands {
       await mainRested(page);
       pressed(`Enter: ${await mainText()}`);
       await page.keyboard.press('Enter');
+    },
+    didNothing() {
+      presses -= 1;
+      log.pop();
     },
     async main(text) {
       for (let looks = 0; looks < 200 && !text.test(await mainText()); looks++) await page.waitForTimeout(100);
