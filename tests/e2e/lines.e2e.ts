@@ -219,6 +219,8 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await page.keyboard.press('l');
     await expect.poll(() => roleOf(page, 5).inputValue(), { timeout: 10_000 }).toBe('o2');
 
+    // the newest line is chosen by the arrow key, so it has to be there
+    await page.locator('.line-row', { hasText: 'end of it' }).waitFor();
     const long = page.locator('.line-row').last();
     const heightOf = async (): Promise<number> => (await long.boundingBox())?.height ?? 0;
     const short = await heightOf();

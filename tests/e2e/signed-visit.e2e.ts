@@ -325,13 +325,16 @@ describe.skipIf(noPty !== undefined || !hasPdfTools)('its PDF', () => {
     const { text, record } = of(paper);
     const { visit } = record;
     expect(visit.trials.length).toBeGreaterThanOrEqual(4);
-    const rows = text
-      .slice(text.indexOf('\nTrials'), text.indexOf('Trials are in the order taken'))
-      .split('\n')
-      .flatMap((line) => /^\s*(\d+)(?:, [a-z ]+?)?\s{2,}(\S.*)$/.exec(line) ?? []);
     expect(text.indexOf('Trials are in the order taken')).toBeGreaterThan(0);
     const lines = new Map<number, string[]>();
-    for (let at = 0; at < rows.length; at += 3) lines.set(Number(rows[at + 1]), (rows[at + 2] ?? '').split(/\s{1,}(?![±])/));
+    let row: string[] = [];
+    for (const line of text.slice(text.indexOf('\nTrials'), text.indexOf('Trials are in the order taken')).split('\n')) {
+      const begins = /^\s*(\d+)(?:, [a-z ]+?)?\s{2,}(\S.*)$/.exec(line);
+      const cellsOf = (cells: string): string[] => cells.split(/\s{1,}(?![±])/);
+      if (begins !== null) lines.set(Number(begins[1]), (row = cellsOf(begins[2] ?? '')));
+      // the text of one row may come in two lines
+      else if (row.length > 0 && row.length < 11) row.push(...cellsOf(line.trim()).filter((cell) => /^(–|[−-]?[\d.]+)$/.test(cell)));
+    }
     visit.trials.forEach((trial, index) => {
       const cells = lines.get(index + 1) ?? [];
       const what = (name: string): string => `trial ${index + 1}, ${name} (${cells.join(' | ')})`;

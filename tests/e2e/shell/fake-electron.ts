@@ -16,7 +16,8 @@ import type { FromShell, ToShell } from './fake-messages.ts';
 
 const tell = (message: FromShell): void => void process.send?.(message);
 const heard = new EventEmitter();
-process.on('message', (message: ToShell) => heard.emit(message.kind, message));
+// one turn for each, as the real runtime gives it: what follows from an answer is done before the next press is heard
+process.on('message', (message: ToShell) => setImmediate(() => heard.emit(message.kind, message)));
 const onHeard = <K extends ToShell['kind']>(kind: K, listener: (message: Extract<ToShell, { kind: K }>) => void): void =>
   void heard.on(kind, listener);
 
