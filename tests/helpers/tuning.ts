@@ -34,6 +34,8 @@ const GAS_MS = 60_000;
 /** Does what the main button asks for until it says `until`. @returns the settings marked */
 export async function workUntil(page: Page, time: LedTime, until: RegExp, work: Work): Promise<number> {
   const dialog = page.getByRole('dialog');
+  // what was asked for, one after the other: a course that does not end is read from this
+  const course: string[] = [];
   for (let marked = 0; marked < 40;) {
     let deed: Deed = { text: '', isOpen: false };
     await time.until(`the main button asks for something, or says ${String(until)}`, async () => {
@@ -42,6 +44,7 @@ export async function workUntil(page: Page, time: LedTime, until: RegExp, work: 
     });
     const { text } = deed;
     if (until.test(text)) return marked;
+    course.push(text);
     await work.press(text);
     const isAsked = !/^(Take|Mark \d)/.test(text);
     if (isAsked)
@@ -68,7 +71,7 @@ export async function workUntil(page: Page, time: LedTime, until: RegExp, work: 
     await expect.poll(() => mainText(page), { timeout: 20_000 }).not.toBe(text);
     if (/^Mark/.test(text)) await time.forward(GAS_MS);
   }
-  throw new Error(`the main button never said ${String(until)}; it says ${await mainText(page)}`);
+  throw new Error(`the main button never said ${String(until)}; it says ${await mainText(page)}; asked for: ${course.join(', ')}`);
 }
 
 /** Passes every test of the run-through, the timed ones with the watch. */
