@@ -1,5 +1,5 @@
 /**
- * The composition root: run desk, settings and (with them) records behind one set of handlers, served to any number of windows.
+ * The composition root: run service, settings and (with them) records behind one set of handlers, served to any number of windows.
  * It does not know which host it runs in.
  */
 import { v7 as newId } from 'uuid';
@@ -18,12 +18,12 @@ import { createAlarmService } from './alarms/alarm-service.ts';
 import { createBackground, type Background } from './background/background.ts';
 import { createBenchService } from './bench/bench-service.ts';
 import { createDownloads, type Download } from './runs/downloads.ts';
-import { createRunDesk, type RunDesk, type RunDeskParts } from './runs/run-desk.ts';
+import { createRunService, type RunService, type RunServiceParts } from './runs/run-service.ts';
 import { isCopiedElsewhere } from './paths.ts';
 import { beginFirstRun } from './session/first-run.ts';
 import { createOfficeService } from './office/office-service.ts';
 import { noSecrets, type Secrets } from './office/secrets.ts';
-import { createReportDesk } from './report/report-desk.ts';
+import { createReportService } from './report/report-service.ts';
 import { noLog, type Log } from './log/log.ts';
 import { writeSupportReport } from './log/support-report.ts';
 import { createRecords } from './store/records.ts';
@@ -36,7 +36,7 @@ import { openSettings } from './settings/settings-file.ts';
 import { createKnownAppliances } from './visits/known-appliance.ts';
 import { createVisitService, type VisitService } from './visits/visit-service.ts';
 
-export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'windowClock' | 'batchEveryMs'> & {
+export type AppParts = Pick<RunServiceParts, 'listPorts' | 'openPort' | 'windowClock' | 'batchEveryMs'> & {
   readonly clock: Clock;
   readonly dataFolder: string;
   readonly version: string;
@@ -57,7 +57,7 @@ export type AppParts = Pick<RunDeskParts, 'listPorts' | 'openPort' | 'windowCloc
   /** where long work is done; a thread of its own when its program lies beside this one */
   readonly background?: Background;
   /** a test may bring its own */
-  readonly createDesk?: (parts: RunDeskParts) => RunDesk;
+  readonly createRuns?: (parts: RunServiceParts) => RunService;
 };
 
 export interface App {
@@ -96,7 +96,7 @@ export function createApp({
   platform,
   firstRun = 'none',
   takeUpload = () => undefined,
-  createDesk = createRunDesk,
+  createRuns = createRunService,
   log = noLog,
   printPdf,
   secrets = noSecrets,
@@ -149,7 +149,7 @@ export function createApp({
   onSettings(settings.current());
   if (settings.atStart !== undefined) raise('settings', settings.atStart);
   if (isCopiedElsewhere(dataFolder)) raise('folder-copied', problem('folder-copied', dataFolder));
-  const desk = createDesk({
+  const runService = createRuns({
     clock,
     dataFolder,
     appVersion: version,
@@ -180,7 +180,7 @@ export function createApp({
     ...ports,
   });
   const alarms = createAlarmService({
-    runInfo: (id) => desk.runs().find(({ runId }) => runId === id),
+    runInfo: (id) => runService.runs().find(({ runId }) => runId === id),
     isOnBench: (runId) => bench.uses(runId),
     publish: tellAll,
   });
@@ -205,12 +205,12 @@ export function createApp({
     hashRun: (runId) => hashRunFile(dataFolder, runId),
     takeUpload,
     offerDownload: (download) => recordDownloads.offer(download),
-    isCapturing: () => desk.isCapturing(),
+    isCapturing: () => runService.isCapturing(),
     background,
     replaced() {
       const damaged = settings.reload();
       if (damaged !== undefined) raise('settings', damaged);
-      desk.forgetStored();
+      runService.forgetStored();
       onSettings(settings.current());
       tellAll('settings.changed', settings.current());
     },
@@ -222,8 +222,8 @@ export function createApp({
   const bench = createBenchService({
     clock,
     newId: () => newId(),
-    runs: () => desk.runs(),
-    runHandlers: desk.handlers,
+    runs: () => runService.runs(),
+    runHandlers: runService.handlers,
     records,
     publish: (payload) => tellAll('bench.changed', payload),
     raise,
@@ -234,7 +234,7 @@ export function createApp({
     clock,
     settings: () => settings.current(),
     records,
-    runs: desk,
+    runs: runService,
     publish: tellAll,
     raise: stand,
     clear,
@@ -252,7 +252,7 @@ export function createApp({
     },
     secrets,
   });
-  const reports = createReportDesk({
+  const reports = createReportService({
     clock,
     dataFolder,
     appVersion: version,
@@ -264,7 +264,7 @@ export function createApp({
     print: printPdf,
     background,
     recordsChanged: () => tellAll('records.changed', { what: 'all' }),
-    runsUnderWay: () => desk.runs().flatMap(({ runId, phase }) => (phase === 'ended' ? [] : [runId])),
+    runsUnderWay: () => runService.runs().flatMap(({ runId, phase }) => (phase === 'ended' ? [] : [runId])),
   });
   /** What is known of a room outlives a restart of the host; of a visit that was removed or exchanged nothing stays. */
   const lookAtRooms = async (): Promise<void> => {
@@ -302,7 +302,7 @@ export function createApp({
   let closing: Promise<void> | undefined;
   let firstRunBegun: Promise<void> | undefined;
   const begin = async (): Promise<void> => {
-    const failure = await beginFirstRun(desk, firstRun).catch((bug: unknown) => {
+    const failure = await beginFirstRun(runService, firstRun).catch((bug: unknown) => {
       log.failed('first run', bug);
       return problem('internal');
     });
@@ -313,7 +313,7 @@ export function createApp({
     async 'session.hello'({ wish }, { clientId }) {
       if (wish !== undefined && !become(clientId, wish)) return err(problem('not-allowed'));
       if (roles.roleOf(clientId) === 'operator') await (firstRunBegun ??= begin());
-      const interrupted = await desk.interrupted();
+      const interrupted = await runService.interrupted();
       const client = clients.get(clientId);
       // from here on events reach this window; what it gets below is the state up to now
       if (client !== undefined) client.greeted = true;
@@ -325,11 +325,11 @@ export function createApp({
         role: roles.roleOf(clientId),
         otherWindows: otherWindows(),
         settings: settings.current(),
-        runs: desk.runs(),
+        runs: runService.runs(),
         interrupted,
-        problems: [...ownProblems.values(), ...desk.problems()],
+        problems: [...ownProblems.values(), ...runService.problems()],
         alarms: [...alarms.now()],
-        newcomer: firstRun === 'newcomer' && desk.runs().some(({ source }) => source.kind === 'simulated'),
+        newcomer: firstRun === 'newcomer' && runService.runs().some(({ source }) => source.kind === 'simulated'),
       });
     },
     'session.takeOver'(_, { clientId }) {
@@ -359,13 +359,13 @@ export function createApp({
     },
     'problem.dismiss'({ key }) {
       if (ownProblems.delete(key)) tellAll('problem.cleared', { key });
-      else desk.dismissProblem(key);
+      else runService.dismissProblem(key);
       return Promise.resolve(ok({}));
     },
   };
 
   const commandHandlers = {
-    ...desk.handlers,
+    ...runService.handlers,
     ...records.handlers,
     ...reports.handlers,
     ...visits.handlers,
@@ -376,7 +376,7 @@ export function createApp({
   const handlers: Handlers = withGate(commandHandlers, () => records.isRestoring());
 
   const byHost: Caller = { clientId: 'host', role: 'operator' };
-  const recipeShelf = {
+  const ownRecipes = {
     async list() {
       const listed = await handlers['recipe.list']({}, byHost);
       return listed.ok ? listed.value.recipes : [];
@@ -395,13 +395,13 @@ export function createApp({
         () => ({ clientId, role: roles.roleOf(clientId) }),
         (command, failure) => log.failed(command, failure),
       );
-      stopWatchingPorts ??= desk.watchPorts();
+      stopWatchingPorts ??= runService.watchPorts();
       changed();
       return () => {
         if (!clients.delete(clientId)) return;
         stop();
         tell(roles.leave(clientId));
-        desk.clientLeft(clientId);
+        runService.clientLeft(clientId);
         if (clients.size === 0) {
           stopWatchingPorts?.();
           stopWatchingPorts = undefined;
@@ -410,15 +410,15 @@ export function createApp({
       };
     },
     windows: () => clients.size,
-    isCapturing: () => desk.isCapturing(),
+    isCapturing: () => runService.isCapturing(),
     takeDownload(token) {
       const found = recordDownloads.take(token);
       // long enough for a slow disk and a browser that asks where to
       if (found !== undefined) clock.after(10 * 60_000, () => forget(found.filePath));
-      return found ?? desk.takeDownload(token);
+      return found ?? runService.takeDownload(token);
     },
     reportPage: (token) => reports.page(token),
-    openFile: (path) => takeInFile(path, dataFolder, recipeShelf),
+    openFile: (path) => takeInFile(path, dataFolder, ownRecipes),
     onChange(listener) {
       changeListeners.add(listener);
       return () => changeListeners.delete(listener);
@@ -429,12 +429,12 @@ export function createApp({
   async function closeOnce(ended: Parameters<App['close']>[0]): Promise<void> {
     stopWatchingPorts?.();
     const isInstrument = (kind: string): boolean => kind === 'serial' || kind === 'typed';
-    const hasInstrument = desk.runs().some(({ phase, source }) => phase !== 'ended' && isInstrument(source.kind));
+    const hasInstrument = runService.runs().some(({ phase, source }) => phase !== 'ended' && isInstrument(source.kind));
     await office.close();
     await bench.close();
     // what was just marked or read goes into its visit before the store is closed
     await visits.close();
-    await desk.close({ endRuns: ended === 'by-person' || !hasInstrument });
+    await runService.close({ endRuns: ended === 'by-person' || !hasInstrument });
     await background.close();
     recordDownloads.forgetAll();
     records.close();

@@ -1,9 +1,9 @@
-import type { RunDeskParts } from './runs/run-desk.ts';
+import type { RunServiceParts } from './runs/run-service.ts';
 import { listSerialPorts } from './source/list-ports.ts';
 import { openSerialPort } from './source/open-port.ts';
 
 /** The serial ports of this machine. */
-export const realPorts = (): Pick<RunDeskParts, 'listPorts' | 'openPort'> => ({
+export const realPorts = (): Pick<RunServiceParts, 'listPorts' | 'openPort'> => ({
   listPorts: () => listSerialPorts(),
   openPort: openSerialPort,
 });

@@ -20,7 +20,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { bench as words } from '../../shared/words/bench.ts';
 import { startFlawText } from '../../shared/words/bench-start.ts';
-import type { RunHandlers } from '../runs/run-desk.ts';
+import type { RunHandlers } from '../runs/run-service.ts';
 import type { Records } from '../store/records.ts';
 import { hashOfTest, isAltered } from './signature.ts';
 
@@ -115,7 +115,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
   async function find(id: string): Promise<Result<Doc, Problem>> {
     const known = docs.get(id);
     if (known !== undefined) return ok(known);
-    const found = await records.use((shelf) => shelf.documents['bench-test'].get(id));
+    const found = await records.use((tables) => tables.documents['bench-test'].get(id));
     if (!found.ok) return found;
     const { revision, changedMs, body } = found.value;
     return ok({ revision, changedMs, body: body as BenchTest });
@@ -143,8 +143,8 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
     return next;
   }
   async function write(id: string, body: BenchTest, revision: number): Promise<Result<Doc, Problem>> {
-    const saved = await records.use((shelf) =>
-      shelf.documents['bench-test'].save(id, body, { wallMs: clock.wallMs(), parentId: body.instrumentId, revision }),
+    const saved = await records.use((tables) =>
+      tables.documents['bench-test'].save(id, body, { wallMs: clock.wallMs(), parentId: body.instrumentId, revision }),
     );
     return saved.ok ? ok({ revision: saved.value.revision, changedMs: saved.value.changedMs, body: saved.value.body as BenchTest }) : saved;
   }
@@ -434,7 +434,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
     },
     async recordsChanged() {
       for (const [key, session] of [...sessions]) {
-        const found = await Promise.all(session.testIds.map((id) => records.use((shelf) => shelf.documents['bench-test'].get(id))));
+        const found = await Promise.all(session.testIds.map((id) => records.use((tables) => tables.documents['bench-test'].get(id))));
         const isSame = session.testIds.every((id, i) => {
           const stored = found[i];
           // a save of our own may be under way, so that ours is one ahead or behind

@@ -16,7 +16,7 @@ import { takeLock } from '../session/instance-lock.ts';
 import { openSettings } from '../settings/settings-file.ts';
 import { ownFolder } from '../store/files.ts';
 import { openRecords } from '../store/open.ts';
-import { shelve } from '../store/records.ts';
+import { storeTables } from '../store/records.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandIo } from './command.ts';
 
 const words = officeWords.cli;
@@ -167,13 +167,13 @@ async function withStore(folder: string, io: CommandIo, work: (store: SyncStore)
   try {
     const opened = await openRecords({ folder, wallMs: io.clock.wallMs() });
     if (!opened.ok) return fail(io, opened.error);
-    const shelf = shelve(opened.value);
+    const tables = storeTables(opened.value);
     try {
       return await work({
-        use: (one) => Promise.resolve(one(shelf)),
+        use: (one) => Promise.resolve(one(tables)),
         async erase(one) {
           opened.value.eraser.begin();
-          const done = one(shelf);
+          const done = one(tables);
           await opened.value.eraser.finish();
           return done;
         },
@@ -194,9 +194,9 @@ async function move(verb: 'push' | 'pull', store: SyncStore, office: Office, { a
   const wallMs = (): number => io.clock.wallMs();
   if (verb === 'push') {
     if (all === true) {
-      const queued = await store.use((shelf) =>
-        shelf.office.inOneStep(() => {
-          shelf.office.queueAll();
+      const queued = await store.use((tables) =>
+        tables.office.inOneStep(() => {
+          tables.office.queueAll();
           return ok(undefined);
         }),
       );
@@ -224,7 +224,7 @@ const sayWrong = (wrong: readonly WrongItem[], io: CommandIo): void => {
 };
 
 async function status(store: SyncStore, office: Office, { json }: Values, io: CommandIo): Promise<number> {
-  const here = await store.use((shelf) => shelf.office.attempt(() => shelf.office.count()));
+  const here = await store.use((tables) => tables.office.attempt(() => tables.office.count()));
   if (!here.ok) return fail(io, here.error);
   const { queued, conflicts } = here.value;
   const about = await office.about();

@@ -10,7 +10,7 @@ import { readKnowledge, type SettlingKnowledge } from '../../shared/measurement/
 import { problem, problemLine, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { dataFolder } from '../paths.ts';
-import { createRecipeBox, readRecipeFile } from '../runs/recipe-box.ts';
+import { createRecipeStore, readRecipeFile } from '../runs/recipe-store.ts';
 import { shippedByName, shippedRecipes } from '../runs/shipped.ts';
 import { EXIT_DONE, fail, readNumber, readOptions, type Command, type CommandIo } from './command.ts';
 import { createLineOutput } from './line-output.ts';
@@ -117,7 +117,7 @@ async function readTaught(path: string, io: CommandIo): Promise<SettlingKnowledg
 
 /** A file when there is one of that name, else a recipe of this computer. */
 export async function findRecipe(name: string, io: CommandIo): Promise<Result<LineRecipe, Problem>> {
-  const box = createRecipeBox(join(io.dataFolder ?? dataFolder(), 'recipes'), shippedRecipes);
+  const box = createRecipeStore(join(io.dataFolder ?? dataFolder(), 'recipes'), shippedRecipes);
   const known = (Object.hasOwn(shippedByName, name) ? shippedByName[name] : undefined) ?? (await box.find(name));
   if (known !== undefined) return ok(known);
   const file = await readRecipeFile(resolve(io.cwd, name));

@@ -8,7 +8,7 @@ import type { Appliance } from '../../shared/tuning/appliance.ts';
 import { setAt, type Json } from '../../shared/tuning/at-path.ts';
 import { parseJson } from '../store/documents.ts';
 import type { ConflictRow } from '../store/office-table.ts';
-import type { Shelf } from '../store/records.ts';
+import type { StoreTables } from '../store/records.ts';
 import { hashOf } from './office.ts';
 
 const Body = z.object({
@@ -25,7 +25,7 @@ export type ConflictBody = z.infer<typeof Body>;
 
 const canTake = ({ kind }: ConflictRow): boolean => kind === 'appliance' || kind === 'instrument' || kind === 'figures-card';
 
-export function conflictsHere({ office }: Shelf): OfficeConflict[] {
+export function conflictsHere({ office }: StoreTables): OfficeConflict[] {
   return office.conflicts().flatMap((row): OfficeConflict[] => {
     const body = Body.safeParse(parseJson(row.body)).data;
     if (body === undefined) return [];
@@ -36,24 +36,24 @@ export function conflictsHere({ office }: Shelf): OfficeConflict[] {
 
 /** The person's answer is a change like any other: it is saved with who made it, and goes to the others. */
 export function settle(
-  shelf: Shelf,
+  tables: StoreTables,
   key: string,
   take: 'here' | 'there',
   made: { wallMs: number; by: string },
 ): Result<undefined, Problem> {
-  return shelf.office.inOneStep(() => {
-    const row = shelf.office.conflicts().find((one) => one.key === key);
+  return tables.office.inOneStep(() => {
+    const row = tables.office.conflicts().find((one) => one.key === key);
     const body = row === undefined ? undefined : Body.safeParse(parseJson(row.body)).data;
     if (row === undefined || body === undefined) return err(problem('not-found'));
-    const done = canTake(row) ? apply(shelf, row, body, take, made) : ok(undefined);
+    const done = canTake(row) ? apply(tables, row, body, take, made) : ok(undefined);
     if (!done.ok) return done;
-    shelf.office.removeConflict(key);
+    tables.office.removeConflict(key);
     return ok(undefined);
   });
 }
 
 function apply(
-  shelf: Shelf,
+  tables: StoreTables,
   row: ConflictRow,
   body: ConflictBody,
   take: 'here' | 'there',
@@ -62,20 +62,20 @@ function apply(
   const { id, hash = '' } = row;
   const kind = itemKinds.find((one) => one === row.kind);
   if (kind === 'appliance') {
-    const here = shelf.appliances.get(id);
+    const here = tables.appliances.get(id);
     if (!here.ok) return here;
     const value = body.values?.[take];
     const changed = setAt(here.value.appliance as unknown as Json, body.field.split('/'), value);
     if (changed === undefined) return err(problem('not-found'));
-    const saved = shelf.appliances.save(id, changed as unknown as Appliance, wallMs, { by });
+    const saved = tables.appliances.save(id, changed as unknown as Appliance, wallMs, { by });
     return saved.ok ? ok(undefined) : saved;
   }
   if (kind !== 'instrument' && kind !== 'figures-card') return ok(undefined);
   // seen and answered: what is here from now on takes the place of both
   const text = body.text ?? '';
-  shelf.office.know({ kind, id, hash, bodyHash: hashOf(text) }, true);
-  const stored = shelf.documents[kind].get(id);
+  tables.office.know({ kind, id, hash, bodyHash: hashOf(text) }, true);
+  const stored = tables.documents[kind].get(id);
   if (!stored.ok) return stored;
-  const saved = shelf.documents[kind].save(id, take === 'there' ? parseJson(text) : stored.value.body, { wallMs });
+  const saved = tables.documents[kind].save(id, take === 'there' ? parseJson(text) : stored.value.body, { wallMs });
   return saved.ok ? ok(undefined) : saved;
 }

@@ -7,7 +7,7 @@ import { isRemoval, MOST_EARLIER, newItem, removalKey, type ItemKind } from '../
 import { withoutPerson } from '../../shared/office/merge-appliance.ts';
 import type { Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
-import type { Shelf } from '../store/records.ts';
+import type { StoreTables } from '../store/records.ts';
 import { hashOf, storedItem, type StoredItem } from './office.ts';
 
 export type DocumentItem = 'instrument' | 'figures-card' | 'knowledge' | 'bench-test';
@@ -19,21 +19,21 @@ export const bodyHashOf = (item: StoredItem['item']): string => {
 };
 
 /** @returns nothing where there is nothing to send: not signed, or gone again */
-export function itemsHere(shelf: Shelf, kind: ItemKind, id: string, wallMs: number): Result<StoredItem[], Problem> {
+export function itemsHere(tables: StoreTables, kind: ItemKind, id: string, wallMs: number): Result<StoredItem[], Problem> {
   switch (kind) {
     case 'visit': {
-      const stored = shelf.visits.get(id);
+      const stored = tables.visits.get(id);
       if (!stored.ok) return unlessGone(stored);
       const { visit, altered } = stored.value;
       // what is no longer what was signed stays at its own computer
       if (visit.signature === undefined || altered === true) return ok([]);
-      return ok([storedItem(newItem({ kind, id, visit: { ...visit, number: shelf.office.numberOf(id) ?? visit.number } }))]);
+      return ok([storedItem(newItem({ kind, id, visit: { ...visit, number: tables.office.numberOf(id) ?? visit.number } }))]);
     }
     case 'appliance': {
-      const [stored, trail] = [shelf.appliances.get(id), shelf.appliances.edits(id)];
+      const [stored, trail] = [tables.appliances.get(id), tables.appliances.edits(id)];
       if (!stored.ok) return unlessGone(stored);
       if (!trail.ok) return trail;
-      const known = shelf.office.removals(id);
+      const known = tables.office.removals(id);
       const edits = trail.value.filter(({ path }) => path[0] !== 'movedIn');
       const state = withoutPerson(id, { appliance: stored.value.appliance, edits }, known);
       const removals = state.edits
@@ -46,12 +46,12 @@ export function itemsHere(shelf: Shelf, kind: ItemKind, id: string, wallMs: numb
     }
     case 'tombstone': {
       // deleted here, and never before: that is a removal too
-      if (!shelf.appliances.get(id).ok && shelf.office.removals(id).every(({ deleted }) => deleted !== true))
-        shelf.office.addRemoval({ applianceId: id, wallMs, by: 'operator', deleted: true });
-      return ok(shelf.office.removals(id).map(({ applianceId: _, ...tombstone }) => storedItem(newItem({ kind, id, tombstone }))));
+      if (!tables.appliances.get(id).ok && tables.office.removals(id).every(({ deleted }) => deleted !== true))
+        tables.office.addRemoval({ applianceId: id, wallMs, by: 'operator', deleted: true });
+      return ok(tables.office.removals(id).map(({ applianceId: _, ...tombstone }) => storedItem(newItem({ kind, id, tombstone }))));
     }
     default:
-      return documentHere(shelf, kind, id);
+      return documentHere(tables, kind, id);
   }
 }
 
@@ -64,8 +64,8 @@ const deletedMark = (
 const unlessGone = (refused: { ok: false; error: Problem }): Result<StoredItem[], Problem> =>
   refused.error.code === 'not-found' ? ok([]) : refused;
 
-function documentHere(shelf: Shelf, kind: DocumentItem, id: string): Result<StoredItem[], Problem> {
-  const stored = shelf.documents[kind].get(id);
+function documentHere(tables: StoreTables, kind: DocumentItem, id: string): Result<StoredItem[], Problem> {
+  const stored = tables.documents[kind].get(id);
   if (!stored.ok) return unlessGone(stored);
   const { body, altered } = stored.value;
   if (kind === 'knowledge') return ok([storedItem(newItem({ kind, id, known: body as ApplianceKnowledge }))]);
@@ -73,13 +73,13 @@ function documentHere(shelf: Shelf, kind: DocumentItem, id: string): Result<Stor
     const test = body as BenchTest;
     return ok(test.signature === undefined || altered === true ? [] : [storedItem(newItem({ kind, id, test }))]);
   }
-  const earlier = shelf.office.ours(kind, id).map(({ hash }) => hash);
+  const earlier = tables.office.ours(kind, id).map(({ hash }) => hash);
   const make = (before: string[]): StoredItem =>
     kind === 'instrument'
       ? storedItem(newItem({ kind, id, earlier: before, instrument: body as Instrument }))
       : storedItem(newItem({ kind, id, earlier: before, card: body as FiguresCard }));
   // unchanged since it was sent or taken: it is that item, not a further one
-  const last = shelf.office.ours(kind, id).at(-1);
+  const last = tables.office.ours(kind, id).at(-1);
   const fresh = make(earlier.slice(-MOST_EARLIER));
   return ok([last !== undefined && last.bodyHash === bodyHashOf(fresh.item) ? make(earlier.slice(0, -1).slice(-MOST_EARLIER)) : fresh]);
 }

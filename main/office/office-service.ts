@@ -194,12 +194,12 @@ export function createOfficeService(parts: OfficeServiceParts): OfficeService {
       return marked.ok ? ok({ found: marked.value }) : marked;
     },
     async 'office.conflicts'() {
-      const found = await records.use((shelf) => shelf.office.attempt(() => conflictsHere(shelf)));
+      const found = await records.use((tables) => tables.office.attempt(() => conflictsHere(tables)));
       return found.ok ? ok({ conflicts: found.value }) : found;
     },
     async 'office.settle'({ key, take }) {
       const made = { wallMs: clock.wallMs(), by: settings().technician.name || 'operator' };
-      const done = await records.use((shelf) => settle(shelf, key, take, made));
+      const done = await records.use((tables) => settle(tables, key, take, made));
       if (!done.ok) return done;
       recordsChanged('all');
       await tell();

@@ -4,7 +4,7 @@ import { ok, type Result } from '../../shared/result.ts';
 import type { ItemKind } from '../../shared/office/item.ts';
 import { createPauses } from '../pauses.ts';
 import type { Queued } from '../store/office-table.ts';
-import type { Shelf } from '../store/records.ts';
+import type { StoreTables } from '../store/records.ts';
 import { bodyHashOf, itemsHere } from './items-here.ts';
 import type { Office, OfficeAbout, StoredItem, WrongItem } from './office.ts';
 import { needsErasing, takeItem, type Change } from './take-item.ts';
@@ -14,9 +14,9 @@ const BATCH = 40;
 const SLICE_MS = 12;
 
 export type SyncStore = {
-  use<T>(work: (shelf: Shelf) => Result<T, Problem>): Promise<Result<T, Problem>>;
+  use<T>(work: (tables: StoreTables) => Result<T, Problem>): Promise<Result<T, Problem>>;
   /** as `use`, for what has to be gone from the file afterwards */
-  erase<T>(work: (shelf: Shelf) => Result<T, Problem>): Promise<Result<T, Problem>>;
+  erase<T>(work: (tables: StoreTables) => Result<T, Problem>): Promise<Result<T, Problem>>;
 };
 export type Pushed = { sent: number; same: number; unreadable: number };
 export type Pulled = { added: number; merged: number; apart: number; refused: number; removed: number; same: number; wrong: WrongItem[] };
@@ -60,7 +60,7 @@ export async function push(
     const ready: { row: Queued; items: StoredItem[] }[] = [];
     for (const row of rows.value) {
       await pauses.take();
-      const made = await store.use((shelf) => shelf.office.inOneStep(() => itemsHere(shelf, row.kind, row.id, wallMs())));
+      const made = await store.use((tables) => tables.office.inOneStep(() => itemsHere(tables, row.kind, row.id, wallMs())));
       // it waits, and what comes behind it does not
       if (!made.ok) count.unreadable += 1;
       else ready.push({ row, items: made.value });
@@ -167,13 +167,13 @@ export async function takeAll(
   let failure: Problem | undefined;
   while (waiting.length > 0 && failure === undefined) {
     const first = waiting[0] as StoredItem;
-    const slice = (shelf: Shelf): Result<undefined, Problem> =>
-      shelf.office.inOneStep(() => {
+    const slice = (tables: StoreTables): Result<undefined, Problem> =>
+      tables.office.inOneStep(() => {
         const until = performance.now() + SLICE_MS;
         do {
           const item = waiting[0];
           if (item === undefined || needsErasing(item) !== needsErasing(first)) break;
-          const taken = takeItem(shelf, item, wallMs());
+          const taken = takeItem(tables, item, wallMs());
           if (!taken.ok) return taken;
           waiting.shift();
           total[taken.value.taken] += 1;

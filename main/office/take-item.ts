@@ -11,7 +11,7 @@ import { Visit } from '../../shared/tuning/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { isAltered } from '../bench/signature.ts';
 import type { Documents } from '../store/documents.ts';
-import type { Shelf } from '../store/records.ts';
+import type { StoreTables } from '../store/records.ts';
 import { takePersonOut } from '../store/take-person-out.ts';
 import { visitHash } from '../store/visits.ts';
 import type { ConflictBody } from './conflicts.ts';
@@ -26,43 +26,43 @@ export type Change = { readonly taken: Taken; readonly what?: 'visits' | 'applia
 export const needsErasing = ({ kind }: StoredItem): boolean => kind === 'tombstone';
 
 /** One step: all of it or nothing. */
-export function takeItem(shelf: Shelf, stored: StoredItem, wallMs: number): Result<Change, Problem> {
-  return shelf.office.inOneStep(() => {
-    if (shelf.office.isKnown(stored.kind, stored.id, stored.hash)) return ok({ taken: 'same' });
+export function takeItem(tables: StoreTables, stored: StoredItem, wallMs: number): Result<Change, Problem> {
+  return tables.office.inOneStep(() => {
+    if (tables.office.isKnown(stored.kind, stored.id, stored.hash)) return ok({ taken: 'same' });
     const { item } = stored;
     switch (item.kind) {
       case 'visit':
-        return takeVisit(shelf, stored, item, wallMs);
+        return takeVisit(tables, stored, item, wallMs);
       case 'appliance':
-        return takeAppliance(shelf, stored, item, wallMs);
+        return takeAppliance(tables, stored, item, wallMs);
       case 'tombstone':
-        return takeRemoval(shelf, stored, item);
+        return takeRemoval(tables, stored, item);
       default:
-        return takeDocument(shelf, stored, item, wallMs);
+        return takeDocument(tables, stored, item, wallMs);
     }
   });
 }
 
 const visitText = (visit: Visit): string => JSON.stringify(Visit.parse(visit));
 
-function takeVisit(shelf: Shelf, stored: StoredItem, { id, visit }: ItemOf<'visit'>, wallMs: number): Result<Change, Problem> {
+function takeVisit(tables: StoreTables, stored: StoredItem, { id, visit }: ItemOf<'visit'>, wallMs: number): Result<Change, Problem> {
   // a signed record that no longer gives its hash is no record
   if (visit.signature === undefined || visitHash(visit) !== visit.signature.hash) return ok({ taken: 'refused' });
-  const here = shelf.visits.get(id);
+  const here = tables.visits.get(id);
   if (!here.ok && here.error.code !== 'not-found') return here;
   const merge = mergeVisit(here.ok ? here.value.visit : undefined, visit, visitText);
-  const know = (): void => shelf.office.know({ ...stored, number: visit.number }, merge.kind !== 'differs');
+  const know = (): void => tables.office.know({ ...stored, number: visit.number }, merge.kind !== 'differs');
   if (merge.kind === 'new') {
-    const adopted = shelf.visits.adopt(visit, wallMs);
+    const adopted = tables.visits.adopt(visit, wallMs);
     if (!adopted.ok) return adopted;
     know();
-    shelf.office.notQueued('visit', id);
+    tables.office.notQueued('visit', id);
     return ok({ taken: 'added', what: 'visits' });
   }
   know();
   if (merge.kind === 'same') return ok({ taken: 'same' });
   if (merge.kind === 'differs') {
-    conflict(shelf, stored, wallMs, {
+    conflict(tables, stored, wallMs, {
       field: '',
       here: here.ok ? visitLine(here.value.visit) : '',
       there: visitLine(visit),
@@ -70,10 +70,10 @@ function takeVisit(shelf: Shelf, stored: StoredItem, { id, visit }: ItemOf<'visi
     });
     return ok({ taken: 'apart' });
   }
-  const grown = shelf.visits.takeCorrections(id, merge.edits, wallMs);
+  const grown = tables.visits.takeCorrections(id, merge.edits, wallMs);
   if (!grown.ok) return grown;
   for (const { path, here: ours, there, taken } of merge.conflicts)
-    conflict(shelf, stored, wallMs, {
+    conflict(tables, stored, wallMs, {
       field: path.join('/'),
       here: said(ours),
       there: said(there),
@@ -86,35 +86,35 @@ const said = (value: unknown): string => (typeof value === 'string' ? value : (J
 const visitLine = ({ signature, number }: Visit): string =>
   `${number} · ${signature === undefined ? '' : `${signature.name}, ${new Date(signature.wallMs).toISOString().slice(0, 16).replace('T', ' ')} UTC`}`;
 
-function conflict(shelf: Shelf, { kind, id, hash }: StoredItem, wallMs: number, body: ConflictBody): void {
-  shelf.office.addConflict({ key: `${kind}|${id}|${body.field}`, kind, id, foundMs: wallMs, hash, body: JSON.stringify(body) });
+function conflict(tables: StoreTables, { kind, id, hash }: StoredItem, wallMs: number, body: ConflictBody): void {
+  tables.office.addConflict({ key: `${kind}|${id}|${body.field}`, kind, id, foundMs: wallMs, hash, body: JSON.stringify(body) });
 }
 
 function takeAppliance(
-  shelf: Shelf,
+  tables: StoreTables,
   stored: StoredItem,
   { id, appliance, edits }: ItemOf<'appliance'>,
   wallMs: number,
 ): Result<Change, Problem> {
-  const removals = shelf.office.removals(id);
-  const [here, trail] = [shelf.appliances.get(id), shelf.appliances.edits(id)];
-  shelf.office.know(stored, true);
+  const removals = tables.office.removals(id);
+  const [here, trail] = [tables.appliances.get(id), tables.appliances.edits(id)];
+  tables.office.know(stored, true);
   if (!here.ok) {
     if (here.error.code !== 'not-found') return here;
     const known = new Set(edits.filter(isRemoval).map(removalKey));
     const wasDeleted = removals.some((removal) => removal.deleted === true && !known.has(removalKey(removal)));
-    const visits = shelf.visits.list({ applianceId: id, limit: 1 });
+    const visits = tables.visits.list({ applianceId: id, limit: 1 });
     if (!visits.ok) return visits;
     // it was deleted, and nothing here belongs to it
     if (wasDeleted && visits.value.total === 0) return ok({ taken: 'same' });
     const state = withoutPerson(id, { appliance, edits }, removals);
-    return put(shelf, id, state, wallMs, 'added');
+    return put(tables, id, state, wallMs, 'added');
   }
   if (!trail.ok) return trail;
   const { state, conflicts } = mergeAppliance(id, { appliance: here.value.appliance, edits: trail.value }, { appliance, edits }, removals);
   for (const { path, here: ours, there, taken } of conflicts) {
     const values = { ...(ours !== undefined && { here: ours }), ...(there !== undefined && { there }) };
-    conflict(shelf, stored, wallMs, {
+    conflict(tables, stored, wallMs, {
       field: path.join('/'),
       here: said(ours),
       there: said(there),
@@ -125,48 +125,48 @@ function takeAppliance(
   const movedIn = trail.value.filter(({ path }) => path[0] === 'movedIn');
   const isSame = said(state) === said({ appliance: here.value.appliance, edits: trail.value.filter((edit) => !movedIn.includes(edit)) });
   if (isSame) return ok({ taken: conflicts.length > 0 ? 'apart' : 'same' });
-  return put(shelf, id, { ...state, edits: [...movedIn, ...state.edits] }, wallMs, conflicts.length > 0 ? 'apart' : 'merged');
+  return put(tables, id, { ...state, edits: [...movedIn, ...state.edits] }, wallMs, conflicts.length > 0 ? 'apart' : 'merged');
 }
 
-function put(shelf: Shelf, id: string, state: ApplianceState, wallMs: number, taken: Taken): Result<Change, Problem> {
-  const saved = shelf.appliances.put(id, state.appliance, state.edits, wallMs);
+function put(tables: StoreTables, id: string, state: ApplianceState, wallMs: number, taken: Taken): Result<Change, Problem> {
+  const saved = tables.appliances.put(id, state.appliance, state.edits, wallMs);
   if (!saved.ok) return saved;
   // as it came: nothing has to be sent back
   const edits = state.edits.filter(({ path }) => path[0] !== 'movedIn');
   const asItem = storedItem({ format: 'flueside-item', version: 1, kind: 'appliance', id, appliance: saved.value.appliance, edits });
-  if (shelf.office.isKnown('appliance', id, asItem.hash)) shelf.office.notQueued('appliance', id);
-  const listed = shelf.visits.nameChanged(id);
+  if (tables.office.isKnown('appliance', id, asItem.hash)) tables.office.notQueued('appliance', id);
+  const listed = tables.visits.nameChanged(id);
   return listed.ok ? ok({ taken, what: 'appliances' }) : listed;
 }
 
-function takeRemoval(shelf: Shelf, stored: StoredItem, { id, tombstone }: ItemOf<'tombstone'>): Result<Change, Problem> {
-  shelf.office.addRemoval({ applianceId: id, ...tombstone });
-  shelf.office.know(stored, true);
-  shelf.office.removeConflictsOf('appliance', id);
-  const trail = shelf.appliances.edits(id);
+function takeRemoval(tables: StoreTables, stored: StoredItem, { id, tombstone }: ItemOf<'tombstone'>): Result<Change, Problem> {
+  tables.office.addRemoval({ applianceId: id, ...tombstone });
+  tables.office.know(stored, true);
+  tables.office.removeConflictsOf('appliance', id);
+  const trail = tables.appliances.edits(id);
   if (!trail.ok) return trail.error.code === 'not-found' ? ok({ taken: 'removed' }) : trail;
   if (trail.value.some((edit) => isRemoval(edit) && removalKey(edit) === removalKey(tombstone))) return ok({ taken: 'same' });
-  const visits = shelf.visits.list({ applianceId: id, limit: 1 });
+  const visits = tables.visits.list({ applianceId: id, limit: 1 });
   if (!visits.ok) return visits;
   if (tombstone.deleted === true && visits.value.total === 0) {
-    const gone = shelf.appliances.remove(id);
+    const gone = tables.appliances.remove(id);
     if (!gone.ok) return gone;
-    shelf.documents.knowledge.remove(id);
-    for (const kind of ['appliance', 'tombstone', 'knowledge'] as const) shelf.office.notQueued(kind, id);
+    tables.documents.knowledge.remove(id);
+    for (const kind of ['appliance', 'tombstone', 'knowledge'] as const) tables.office.notQueued(kind, id);
     return ok({ taken: 'removed', what: 'appliances' });
   }
-  const done = takePersonOut({ ...shelf, curves: shelf.documents.curve as Documents<WarmUpCurve> }, id, tombstone);
+  const done = takePersonOut({ ...tables, curves: tables.documents.curve as Documents<WarmUpCurve> }, id, tombstone);
   return done.ok ? ok({ taken: 'removed', what: 'appliances' }) : done;
 }
 
 function takeDocument(
-  shelf: Shelf,
+  tables: StoreTables,
   stored: StoredItem,
   item: Exclude<OfficeItem, { kind: 'visit' | 'appliance' | 'tombstone' }>,
   wallMs: number,
 ): Result<Change, Problem> {
   const { kind, id } = item;
-  const table = shelf.documents[kind];
+  const table = tables.documents[kind];
   const found = table.get(id);
   if (!found.ok && found.error.code !== 'not-found') return found;
   const here = found.ok ? found.value.body : undefined;
@@ -178,26 +178,26 @@ function takeDocument(
         : item.kind === 'knowledge'
           ? item.known
           : item.test;
-  const know = (isOurs: boolean): void => shelf.office.know({ ...stored, bodyHash: bodyHashOf(item) }, isOurs);
+  const know = (isOurs: boolean): void => tables.office.know({ ...stored, bodyHash: bodyHashOf(item) }, isOurs);
   const save = (taken: Taken): Result<Change, Problem> => {
     const saved = table.save(id, body, { wallMs, ...(kind === 'knowledge' && { parentId: id }) });
     if (!saved.ok) return saved;
     know(true);
-    shelf.office.notQueued(kind, id);
+    tables.office.notQueued(kind, id);
     return ok({ taken, what: 'documents' });
   };
   if (item.kind === 'bench-test' && isAltered(item.test)) return ok({ taken: 'refused' });
   if (here === undefined) return save('added');
   if (JSON.stringify(here) === JSON.stringify(body)) {
     know(true);
-    shelf.office.notQueued(kind, id);
+    tables.office.notQueued(kind, id);
     return ok({ taken: 'same' });
   }
   const apart = (): Result<Change, Problem> => {
     know(false);
     const name = (one: unknown): string =>
       (one as { name?: string; instrument?: { name: string } }).name ?? (one as Partial<BenchTest>).instrument?.name ?? '';
-    conflict(shelf, stored, wallMs, { field: '', here: name(here), there: name(body), taken: 'here', text: JSON.stringify(body) });
+    conflict(tables, stored, wallMs, { field: '', here: name(here), there: name(body), taken: 'here', text: JSON.stringify(body) });
     return ok({ taken: 'apart' });
   };
   if (item.kind === 'bench-test') return apart();
@@ -206,7 +206,7 @@ function takeDocument(
     know(true);
     return ok({ taken: 'same' });
   }
-  const ours = shelf.office.ours(kind, id);
+  const ours = tables.office.ours(kind, id);
   const last = ours.at(-1);
   const merge = mergeDocument(
     {
@@ -222,6 +222,6 @@ function takeDocument(
     return ok({ taken: 'same' });
   }
   if (merge !== 'later') return apart();
-  shelf.office.removeConflictsOf(kind, id, item.earlier);
+  tables.office.removeConflictsOf(kind, id, item.earlier);
   return save('merged');
 }

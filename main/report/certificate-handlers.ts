@@ -36,8 +36,8 @@ export function certificateHandlers({
   keepPage,
 }: CertificateParts): CertificateHandlers {
   const inputOf = (testId: string): Promise<Result<CertificateInput, Problem>> =>
-    records.use((shelf) => {
-      const stored = shelf.documents['bench-test'].get(testId);
+    records.use((tables) => {
+      const stored = tables.documents['bench-test'].get(testId);
       if (!stored.ok) return stored;
       const test = BenchTest.safeParse(stored.value.body);
       if (!test.success) return err(problem('store-damaged', test.error.issues[0]?.message));

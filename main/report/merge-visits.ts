@@ -14,7 +14,7 @@ import { createPauses } from '../pauses.ts';
 import { problemOf } from '../store/attempt.ts';
 import { renamePatiently, syncFolder } from '../store/files.ts';
 import { isBeginningOf } from './same-start.ts';
-import type { Shelf } from '../store/records.ts';
+import type { StoreTables } from '../store/records.ts';
 import { visitHash } from '../store/visits.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
 import type { VisitPackage } from './visit-package.ts';
@@ -30,7 +30,7 @@ export type MergePlace = {
   /** runs that are written to at this moment */
   readonly underWay?: ReadonlySet<string>;
   /** everything or nothing */
-  readonly inSlices: <T>(work: (shelf: Shelf) => Promise<Result<T, Problem>>) => Promise<Result<T, Problem>>;
+  readonly inSlices: <T>(work: (tables: StoreTables) => Promise<Result<T, Problem>>) => Promise<Result<T, Problem>>;
   readonly wallMs: number;
   readonly newId: () => string;
   /** who takes them in */ readonly by: string;
@@ -48,7 +48,7 @@ export async function mergeVisits(
   if (!written.ok) return written;
   let isTaken = false;
   try {
-    const merged = await inSlices((shelf) => mergeRecords(shelf, content, { wallMs, newId, by }));
+    const merged = await inSlices((tables) => mergeRecords(tables, content, { wallMs, newId, by }));
     isTaken = merged.ok;
     return merged.ok ? ok({ ...merged.value, runs: written.value.count }) : merged;
   } finally {
@@ -57,7 +57,7 @@ export async function mergeVisits(
 }
 
 async function mergeRecords(
-  shelf: Shelf,
+  tables: StoreTables,
   content: ArrivedPackage,
   { wallMs, newId, by }: Pick<MergePlace, 'wallMs' | 'newId' | 'by'>,
 ): Promise<Result<Merged, Problem>> {
@@ -65,23 +65,23 @@ async function mergeRecords(
   const count: Merged = { added: 0, same: 0, corrected: 0, copies: 0, refused: content.unreadable, appliances: 0, runs: 0 };
   for (const { id, appliance } of content.appliances) {
     // what is here stays as it is, and so do its edits: a person who was taken out does not come back with a visit
-    const here = shelf.appliances.get(id);
+    const here = tables.appliances.get(id);
     if (here.ok) continue;
     if (here.error.code !== 'not-found') return here;
-    const saved = shelf.appliances.put(id, appliance, [movedInEdit({ wallMs, by })], wallMs);
+    const saved = tables.appliances.put(id, appliance, [movedInEdit({ wallMs, by })], wallMs);
     if (!saved.ok) return saved;
     count.appliances += 1;
   }
   for (const { applianceId, known } of content.knowledge) {
-    const here = shelf.documents.knowledge.get(applianceId);
+    const here = tables.documents.knowledge.get(applianceId);
     if (here.ok && betterKnown(here.value.body as ApplianceKnowledge, known) !== known) continue;
-    const saved = shelf.documents.knowledge.save(applianceId, known, { wallMs, parentId: applianceId });
+    const saved = tables.documents.knowledge.save(applianceId, known, { wallMs, parentId: applianceId });
     if (!saved.ok) return saved;
   }
   // one at a time: five hundred in one go would hold up a run that is captured
   for await (const visit of content.visits) {
     await pauses.take();
-    const taken = takeVisit(shelf, visit, { wallMs, newId });
+    const taken = takeVisit(tables, visit, { wallMs, newId });
     if (!taken.ok) return taken;
     count[taken.value] += 1;
   }
@@ -120,19 +120,19 @@ async function placeRuns(
 
 type Fate = 'added' | 'same' | 'corrected' | 'copies' | 'refused';
 
-function takeVisit(shelf: Shelf, visit: Visit, { wallMs, newId }: Pick<MergePlace, 'wallMs' | 'newId'>): Result<Fate, Problem> {
+function takeVisit(tables: StoreTables, visit: Visit, { wallMs, newId }: Pick<MergePlace, 'wallMs' | 'newId'>): Result<Fate, Problem> {
   // a signed record that no longer gives its hash is no record
   if (visit.signature !== undefined && visitHash(visit) !== visit.signature.hash) return ok('refused');
-  const here = shelf.visits.get(visit.id);
+  const here = tables.visits.get(visit.id);
   if (!here.ok) {
     if (here.error.code !== 'not-found') return here;
-    const adopted = shelf.visits.adopt(visit, wallMs);
+    const adopted = tables.visits.adopt(visit, wallMs);
     return adopted.ok ? ok('added') : adopted;
   }
   const merge = mergeVisit(here.value.visit, visit, stable);
   if (merge.kind === 'same') return ok('same');
   if (merge.kind === 'corrected') {
-    const grown = shelf.visits.takeCorrections(visit.id, merge.edits, wallMs);
+    const grown = tables.visits.takeCorrections(visit.id, merge.edits, wallMs);
     return grown.ok ? ok('corrected') : grown;
   }
   // a copy whose signature stood over another id would not hold: what was signed is said in words, and stays at its own computer
@@ -144,18 +144,18 @@ function takeVisit(shelf: Shelf, visit: Visit, { wallMs, newId }: Pick<MergePlac
     .filter((part) => part !== undefined)
     .join(' ');
   const copy: Visit = { ...rest, id: newId(), notes: [...visit.notes.slice(-499), { wallMs, text }] };
-  if (hasCopy(shelf, visit, copy)) return ok('same');
-  const kept = shelf.visits.adopt(copy, wallMs);
+  if (hasCopy(tables, visit, copy)) return ok('same');
+  const kept = tables.visits.adopt(copy, wallMs);
   return kept.ok ? ok('copies') : kept;
 }
 
 /** The same file taken in twice must not make a second copy. */
-function hasCopy(shelf: Shelf, visit: Visit, copy: Visit): boolean {
-  const found = shelf.visits.list({ applianceId: visit.applianceId, limit: 500 });
+function hasCopy(tables: StoreTables, visit: Visit, copy: Visit): boolean {
+  const found = tables.visits.list({ applianceId: visit.applianceId, limit: 500 });
   if (!found.ok) return false;
   return found.value.visits.some(({ id, startedWallMs }) => {
     if (startedWallMs !== visit.startedWallMs || id === visit.id) return false;
-    const other = shelf.visits.get(id);
+    const other = tables.visits.get(id);
     return other.ok && sameText(bare(other.value.visit), bare(copy));
   });
 }

@@ -5,7 +5,7 @@ import type { Mark } from '../../shared/measurement/mark.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import type { SimulatedSource } from '../source/simulated-source.ts';
-import type { DeskCore, RunHandlers } from './desk-core.ts';
+import type { OpenRuns, RunHandlers } from './open-runs.ts';
 
 export type HandHandlers = Pick<
   RunHandlers,
@@ -23,7 +23,7 @@ export type HandHandlers = Pick<
 
 const notSimulated = problem('request-invalid', 'This run is not simulated.');
 
-export function handHandlers({ parts, infoOf, changed, live }: DeskCore): HandHandlers {
+export function handHandlers({ parts, infoOf, changed, live }: OpenRuns): HandHandlers {
   function withSimulator(
     runId: string,
     change: (simulated: SimulatedSource) => Result<unknown, Problem>,

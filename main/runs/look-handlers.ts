@@ -2,9 +2,9 @@
 import { problem } from '../../shared/problem.ts';
 import { isoWithZone } from '../../shared/format/date.ts';
 import { err, ok } from '../../shared/result.ts';
-import type { DeskCore, RunHandlers } from './desk-core.ts';
+import type { OpenRuns, RunHandlers } from './open-runs.ts';
 import type { createDownloads, Download } from './downloads.ts';
-import type { ExportDesk } from './export-desk.ts';
+import type { ExportJobs } from './export-jobs.ts';
 import { linesWithPlaces } from './line-report.ts';
 import { exportKinds } from './run-export.ts';
 import { openRunFile } from './run-file.ts';
@@ -12,8 +12,8 @@ import { openRunFile } from './run-file.ts';
 export type LookHandlers = Pick<RunHandlers, 'run.history' | 'run.lines' | 'run.export' | 'run.stopExport'>;
 
 export function lookHandlers(
-  { parts, folder, stored, entries, foldSettings }: DeskCore,
-  exports: ExportDesk,
+  { parts, folder, stored, entries, foldSettings }: OpenRuns,
+  exports: ExportJobs,
   downloads: ReturnType<typeof createDownloads>,
 ): LookHandlers {
   return {

@@ -1,4 +1,4 @@
-/** Commands about how lines are understood: recipes in use and on the shelf, asking the instrument, checks of the columns. */
+/** Commands about how lines are understood: recipes in use and saved, asking the instrument, checks of the columns. */
 import { LEAST_LINES } from '../../shared/lines/learn.ts';
 import { createLineReader } from '../../shared/lines/read-line.ts';
 import { checkRecipe } from '../../shared/measurement/recipe.ts';
@@ -8,7 +8,7 @@ import { columnReasons } from '../../shared/words/learning.ts';
 import { problem } from '../../shared/problem.ts';
 import { err, ok } from '../../shared/result.ts';
 import { pollTarget } from '../source/poll-driver.ts';
-import type { DeskCore, RunHandlers } from './desk-core.ts';
+import type { OpenRuns, RunHandlers } from './open-runs.ts';
 import { lineReport } from './line-report.ts';
 import { keepReread } from './reread.ts';
 import { shippedRecipes } from './shipped.ts';
@@ -45,7 +45,7 @@ export function recipeHandlers({
   changed,
   live,
   poll,
-}: DeskCore): RecipeHandlers {
+}: OpenRuns): RecipeHandlers {
   async function linesOf(runId: string, count: number) {
     const entry = entries.get(runId);
     const logged = entry === undefined ? await stored.logged(runId, count) : ok(entry.run.fold.lastLines(count));

@@ -11,7 +11,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { createReplaySource } from '../source/replay-source.ts';
 import { beginSource, replayOf, resumeSource, type BegunSource } from './begin-run.ts';
-import type { DeskCore, RunHandlers, Special } from './desk-core.ts';
+import type { OpenRuns, RunHandlers, Special } from './open-runs.ts';
 import { recoverFallback } from './fallback.ts';
 import { endStoredRun, lastMoment } from './run-end.ts';
 import { measureRunFile, openRunFile } from './run-file.ts';
@@ -23,7 +23,7 @@ const LONGEST_BREAK_MS = 366 * 86_400_000;
 
 export type StartHandlers = Pick<RunHandlers, 'source.list' | 'run.start' | 'run.continue' | 'run.end' | 'run.reconnect'>;
 
-export function startHandlers(core: DeskCore, withUse: (listing: Promise<PortInfo[]>) => Promise<PortInfo[]>): StartHandlers {
+export function startHandlers(core: OpenRuns, withUse: (listing: Promise<PortInfo[]>) => Promise<PortInfo[]>): StartHandlers {
   const { parts, clock, fallbackFolder, folder, recipes, stored, entries, standing } = core;
   const { infoOf, changed, live, underWay, forgetEnded, newWriter, open, poll, foldSettings } = core;
   let starting = 0;

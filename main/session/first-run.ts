@@ -2,7 +2,7 @@ import type { Caller } from '../../shared/ipc/contract.ts';
 import { SourceChoice } from '../../shared/ipc/run-commands.ts';
 import type { RunInfo, RunSummary } from '../../shared/ipc/run-info.ts';
 import type { Problem } from '../../shared/problem.ts';
-import type { RunDesk } from '../runs/run-desk.ts';
+import type { RunService } from '../runs/run-service.ts';
 
 type Known = { readonly runs: readonly RunInfo[]; readonly interrupted: readonly RunSummary[]; readonly stored: readonly RunSummary[] };
 
@@ -19,16 +19,16 @@ const host: Caller = { clientId: 'host', role: 'operator' };
 
 /** @returns what was wrong, or undefined */
 export async function beginFirstRun(
-  desk: Pick<RunDesk, 'handlers' | 'runs' | 'interrupted'>,
+  runService: Pick<RunService, 'handlers' | 'runs' | 'interrupted'>,
   wish: SourceChoice | 'newcomer' | 'none',
 ): Promise<Problem | undefined> {
   if (wish === 'none') return undefined;
   if (wish === 'newcomer') {
-    const listed = await desk.handlers['source.list']({}, host);
+    const listed = await runService.handlers['source.list']({}, host);
     const stored = listed.ok ? listed.value.runs : [];
-    if (!isNewcomer({ runs: desk.runs(), interrupted: await desk.interrupted(), stored })) return undefined;
+    if (!isNewcomer({ runs: runService.runs(), interrupted: await runService.interrupted(), stored })) return undefined;
   }
   const source = wish === 'newcomer' ? SourceChoice.parse({ kind: 'simulated' }) : wish;
-  const started = await desk.handlers['run.start']({ source }, host);
+  const started = await runService.handlers['run.start']({ source }, host);
   return started.ok ? undefined : started.error;
 }

@@ -4,14 +4,14 @@ import { isDeepStrictEqual } from 'node:util';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import { readRecipeFile } from '../runs/recipe-box.ts';
+import { readRecipeFile } from '../runs/recipe-store.ts';
 import { readRunHeader } from '../runs/run-file.ts';
 import { RUN_FILE_ENDING, runFilePath } from '../runs/run-path.ts';
 
 export type TakenIn =
   { readonly kind: 'run'; readonly runId: string; readonly wasHere: boolean } | { readonly kind: 'recipe'; readonly name: string };
 
-export type RecipeShelf = {
+export type RecipesHere = {
   readonly list: () => Promise<readonly LineRecipe[]>;
   readonly save: (recipe: LineRecipe) => Promise<Result<unknown, Problem>>;
 };
@@ -20,7 +20,7 @@ export type RecipeShelf = {
  * A file that the person opened through the system (double click, drop on the icon): a run is copied beside the others, a recipe is added.
  * Nothing that is there already is overwritten; the file itself is not touched.
  */
-export async function takeInFile(path: string, dataFolder: string, recipes: RecipeShelf): Promise<Result<TakenIn, Problem>> {
+export async function takeInFile(path: string, dataFolder: string, recipes: RecipesHere): Promise<Result<TakenIn, Problem>> {
   if (extname(path).toLowerCase() !== RUN_FILE_ENDING) return takeInRecipe(path, recipes);
   const header = await readRunHeader(path);
   if (!header.ok) return header;
@@ -34,7 +34,7 @@ export async function takeInFile(path: string, dataFolder: string, recipes: Reci
   }
 }
 
-async function takeInRecipe(path: string, { list, save }: RecipeShelf): Promise<Result<TakenIn, Problem>> {
+async function takeInRecipe(path: string, { list, save }: RecipesHere): Promise<Result<TakenIn, Problem>> {
   const read = await readRecipeFile(path);
   if (!read.ok) return read;
   const here = await list();

@@ -2,7 +2,7 @@ import { Readable } from 'node:stream';
 import { DOWNLOAD_PATH, KIND_HEADER, NAME_HEADER, UPLOAD_PATH } from '../../shared/ipc/handshake.ts';
 import { REPORT_PATH } from '../../shared/ipc/report-commands.ts';
 import { problem, problemLine } from '../../shared/problem.ts';
-import type { Download } from '../runs/run-desk.ts';
+import type { Download } from '../runs/run-service.ts';
 import { reportPolicy, safetyHeaders } from '../transport/content-policy.ts';
 import { openDownload } from '../transport/downloads.ts';
 import { decodeName } from '../transport/file-name.ts';

@@ -64,13 +64,13 @@ export interface Records {
   /** for the report, which reads in main */
   visit(id: string): Promise<Result<StoredVisit, Problem>>;
   /** all or nothing, with pauses; whoever else asks for records waits until it is done */
-  changeInSlices<T>(work: (open: Shelf) => Promise<Result<T, Problem>>): Promise<Result<T, Problem>>;
+  changeInSlices<T>(work: (open: StoreTables) => Promise<Result<T, Problem>>): Promise<Result<T, Problem>>;
   /** while a backup takes the place of what is here, nothing new may begin */
   isRestoring(): boolean;
   /** for what moves visits between computers: runs with the open records, or says why there are none */
-  use<T>(work: (open: Shelf) => Result<T, Problem>): Promise<Result<T, Problem>>;
+  use<T>(work: (open: StoreTables) => Result<T, Problem>): Promise<Result<T, Problem>>;
   /** as `use`, for what takes something away: afterwards it is gone from the file as well */
-  erase<T>(work: (open: Shelf) => Result<T, Problem>): Promise<Result<T, Problem>>;
+  erase<T>(work: (open: StoreTables) => Result<T, Problem>): Promise<Result<T, Problem>>;
   close(): void;
 }
 
@@ -78,7 +78,7 @@ export function createRecords(parts: RecordsParts): Records {
   const { clock, dataFolder, appVersion, settings, newId, publish, hashRun, takeUpload, offerDownload, isCapturing = () => false } = parts;
   const { background = inThisThread } = parts;
   let current: Result<OpenRecords, Problem> = err(problem('store-locked', 'The records are still being opened.'));
-  let shelf: Shelf | undefined;
+  let tables: StoreTables | undefined;
   let closed = false;
   let isRestoring = false;
   const recovered = recoverRestore(dataFolder);
@@ -86,7 +86,7 @@ export function createRecords(parts: RecordsParts): Records {
   if (recovered.ok) tidyDataFolder(dataFolder);
   const open = async (): Promise<void> => {
     current = recovered.ok ? await openRecords({ folder: dataFolder, wallMs: clock.wallMs() }) : recovered;
-    shelf = current.ok ? shelve(current.value) : undefined;
+    tables = current.ok ? storeTables(current.value) : undefined;
     if (closed && current.ok) current.value.close();
   };
   // the window is served at once; whoever asks for records waits for them
@@ -95,27 +95,27 @@ export function createRecords(parts: RecordsParts): Records {
   let held: Promise<void> | undefined;
 
   /** Runs with the open records, or says why there are none. */
-  const withShelf = async <T>(work: (open: Shelf) => Result<T, Problem>): Promise<Result<T, Problem>> => {
+  const withTables = async <T>(work: (open: StoreTables) => Result<T, Problem>): Promise<Result<T, Problem>> => {
     await ready;
     while (held !== undefined) await held;
-    return shelf === undefined ? err(current.ok ? problem('store-damaged') : current.error) : work(shelf);
+    return tables === undefined ? err(current.ok ? problem('store-damaged') : current.error) : work(tables);
   };
   /** The same for work with pauses in it: until it is done, everybody else waits. */
-  const holding = async <T>(work: (open: Shelf, opened: OpenRecords) => Promise<Result<T, Problem>>): Promise<Result<T, Problem>> => {
+  const holding = async <T>(work: (open: StoreTables, opened: OpenRecords) => Promise<Result<T, Problem>>): Promise<Result<T, Problem>> => {
     await ready;
     while (held !== undefined) await held;
-    if (shelf === undefined || !current.ok) return err(current.ok ? problem('store-damaged') : current.error);
+    if (tables === undefined || !current.ok) return err(current.ok ? problem('store-damaged') : current.error);
     let release = (): void => undefined;
     held = new Promise<void>((resolve) => (release = resolve));
     try {
-      return await work(shelf, current.value);
+      return await work(tables, current.value);
     } finally {
       held = undefined;
       release();
     }
   };
-  /** As `withShelf`, for what takes something away: afterwards it is gone from the file as well. */
-  const erasing = <T>(work: (open: Shelf, db: Database) => Result<T, Problem>): Promise<Result<T, Problem>> =>
+  /** As `withTables`, for what takes something away: afterwards it is gone from the file as well. */
+  const erasing = <T>(work: (open: StoreTables, db: Database) => Result<T, Problem>): Promise<Result<T, Problem>> =>
     holding(async (open, { db, eraser }) => {
       eraser.begin();
       const done = work(open, db);
@@ -131,7 +131,7 @@ export function createRecords(parts: RecordsParts): Records {
     while (held !== undefined) await held;
     if (current.ok) current.value.close();
     current = err(problem('restore-under-way'));
-    shelf = undefined;
+    tables = undefined;
     const swapped = swapIn(dataFolder, prepared.value, wallMs);
     ready = open();
     await ready;
@@ -166,9 +166,9 @@ export function createRecords(parts: RecordsParts): Records {
   });
 
   const handlers: StoreHandlers = {
-    'appliance.list': (query) => withShelf(({ appliances }) => appliances.list(query)),
+    'appliance.list': (query) => withTables(({ appliances }) => appliances.list(query)),
     'appliance.get': ({ id }) =>
-      withShelf(({ appliances, visits }) => {
+      withTables(({ appliances, visits }) => {
         const stored = appliances.get(id);
         if (!stored.ok) return stored;
         const edits = appliances.edits(id);
@@ -179,7 +179,7 @@ export function createRecords(parts: RecordsParts): Records {
         return ok({ stored: stored.value, edits: shown, earlierEdits: edits.value.length - shown.length, visits: list.value.visits });
       }),
     'appliance.save': ({ id, revision, appliance }) =>
-      withShelf(({ appliances, visits }) => {
+      withTables(({ appliances, visits }) => {
         const saved = appliances.save(id ?? newId(), appliance, clock.wallMs(), {
           by: operator(),
           revision: id === undefined ? undefined : revision,
@@ -208,9 +208,9 @@ export function createRecords(parts: RecordsParts): Records {
         publish('records.changed', { what: 'all' });
         return ok({ stillIn: [...done.value.stillIn] });
       }),
-    'visit.list': (query) => withShelf(({ visits }) => visits.list(query)),
+    'visit.list': (query) => withTables(({ visits }) => visits.list(query)),
     'visit.create': ({ kind, applianceId, fuelId }) =>
-      withShelf(({ visits, appliances }) => {
+      withTables(({ visits, appliances }) => {
         const appliance = applianceId === undefined ? undefined : appliances.get(applianceId);
         if (appliance !== undefined && !appliance.ok) return appliance;
         const { units, adjusters, technician, fuelId: usualFuel } = settings();
@@ -234,9 +234,9 @@ export function createRecords(parts: RecordsParts): Records {
         };
         return changedVisit(visits.change(created.value.visit.id, clock.wallMs(), (visit) => ok({ ...visit, people: [person] })));
       }),
-    'visit.get': ({ id }) => withShelf(({ visits }) => visits.get(id)),
+    'visit.get': ({ id }) => withTables(({ visits }) => visits.get(id)),
     'visit.edit': ({ id, changes, reason }, caller) =>
-      withShelf(({ visits }) =>
+      withTables(({ visits }) =>
         changedVisit(
           visits.change(id, clock.wallMs(), (visit) => {
             let changed = visit;
@@ -256,14 +256,14 @@ export function createRecords(parts: RecordsParts): Records {
         ),
       ),
     'visit.sign': async ({ id, name }) => {
-      const hashes = await withShelf(({ visits }) => visits.get(id));
+      const hashes = await withTables(({ visits }) => visits.get(id));
       if (!hashes.ok) return hashes;
       const runHashes = new Map<string, string>();
       for (const run of hashes.value.visit.runs) {
         const hash = await hashRun(run.id);
         if (hash !== undefined) runHashes.set(run.id, hash);
       }
-      return withShelf(({ visits, appliances, documents }) =>
+      return withTables(({ visits, appliances, documents }) =>
         changedVisit(
           visits.change(id, clock.wallMs(), (visit) => {
             const runs = visit.runs.map((run) => (runHashes.has(run.id) ? { ...run, hash: runHashes.get(run.id) } : run));
@@ -285,7 +285,7 @@ export function createRecords(parts: RecordsParts): Records {
       );
     },
     'visit.close': ({ id }) =>
-      withShelf(({ visits }) =>
+      withTables(({ visits }) =>
         changedVisit(
           visits.change(id, clock.wallMs(), (visit) => {
             if (visit.signature !== undefined) return err(problem('visit-signed'));
@@ -306,17 +306,17 @@ export function createRecords(parts: RecordsParts): Records {
         return removed.ok ? ok({}) : removed;
       }),
     'document.list': ({ kind, parentId, search, limit, offset }) =>
-      withShelf((open) => {
+      withTables((open) => {
         const found = open.documents[kind].list({ search, parentId, limit, offset });
         return found.ok ? ok({ documents: found.value.rows.map(documentOf), unreadable: found.value.unreadable }) : found;
       }),
     'document.get': ({ kind, id }) =>
-      withShelf((open) => {
+      withTables((open) => {
         const found = open.documents[kind].get(id);
         return found.ok ? ok(documentOf(found.value)) : found;
       }),
     'document.save': ({ kind, id, parentId, revision, body }) =>
-      withShelf((open) => {
+      withTables((open) => {
         // a bench test is what was measured: it changes by bench commands, and its start is the host's word
         if (kind === 'bench-test') return err(problem('request-invalid', 'A bench test is changed by bench commands only.'));
         if (kind === 'knowledge') return err(problem('request-invalid', 'What is known of an appliance comes from its runs only.'));
@@ -369,8 +369,8 @@ export function createRecords(parts: RecordsParts): Records {
       const undone = recovered.ok && recovered.value !== undefined ? [recovered.value] : [];
       return [...undone, ...(current.ok ? current.value.notices : [current.error])];
     },
-    visit: (id) => withShelf(({ visits }) => visits.get(id)),
-    use: withShelf,
+    visit: (id) => withTables(({ visits }) => visits.get(id)),
+    use: withTables,
     erase: (work) => erasing((open) => work(open)),
     changeInSlices: (work) => holding((open, { db }) => inSlices(db, () => work(open))),
     isRestoring: () => isRestoring,
@@ -381,25 +381,25 @@ export function createRecords(parts: RecordsParts): Records {
   };
 }
 
-export type Shelf = {
+export type StoreTables = {
   readonly appliances: ReturnType<typeof createAppliances>;
   readonly visits: ReturnType<typeof createVisits>;
   readonly documents: Record<DocumentKind, Documents<unknown>>;
   readonly office: OfficeTable;
 };
 
-function certificateOf({ instrument }: Shelf['documents'], named: string): string | undefined {
+function certificateOf({ instrument }: StoreTables['documents'], named: string): string | undefined {
   const rows = instrument.list({ limit: 1000 });
   return rows.ok ? findInstrument(named, rows.value.rows)?.instrument.certificateUntil : undefined;
 }
 
-export function shelve({ db }: Pick<OpenRecords, 'db'>): Shelf {
+export function storeTables({ db }: Pick<OpenRecords, 'db'>): StoreTables {
   const appliances = createAppliances(db);
   const kinds = Object.entries(documentKinds).map(([kind, schema]) => [
     kind,
     documents<unknown>(db, kind, schema, searchTextOf, seals[kind]),
   ]);
-  const all = Object.fromEntries(kinds) as Shelf['documents'];
+  const all = Object.fromEntries(kinds) as StoreTables['documents'];
   return {
     appliances,
     visits: createVisits(db, appliances.nameOf, (instrument) => certificateOf(all, instrument)),

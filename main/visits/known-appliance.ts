@@ -14,10 +14,10 @@ export type KnownAppliances = {
   learn(header: RunHeader, knowledge: SettlingKnowledge | undefined): Promise<Result<undefined, Problem>>;
 };
 
-type Shelf = Parameters<Parameters<Records['use']>[0]>[0];
+type StoreTables = Parameters<Parameters<Records['use']>[0]>[0];
 
 function stored(
-  { visits, documents }: Shelf,
+  { visits, documents }: StoreTables,
   visitId: string,
 ): Result<{ applianceId: string; known: ApplianceKnowledge | undefined } | undefined, Problem> {
   const visit = visits.get(visitId);
@@ -37,21 +37,21 @@ export function createKnownAppliances(
 ): KnownAppliances {
   return {
     of: (visitId) =>
-      records.use((shelf) => {
-        const found = stored(shelf, visitId);
+      records.use((tables) => {
+        const found = stored(tables, visitId);
         return found.ok ? ok(found.value?.known?.knowledge) : found;
       }),
     async learn({ visitId, source }, knowledge) {
       if (visitId === undefined || knowledge === undefined || source.kind !== 'serial') return ok(undefined);
-      return records.use((shelf) => {
-        const found = stored(shelf, visitId);
+      return records.use((tables) => {
+        const found = stored(tables, visitId);
         if (!found.ok) return found;
         if (found.value === undefined) return ok(undefined);
         const { applianceId, known } = found.value;
         // several runs of one visit are one visit
         const visitIds = [...(known?.visitIds ?? []).filter((id) => id !== visitId), visitId].slice(-APPLIANCE_KNOWLEDGE_MOST);
         const body: ApplianceKnowledge = { visitIds, knowledge: { ...knowledge, visits: visitIds.length } };
-        const saved = shelf.documents.knowledge.save(applianceId, body, { wallMs: wallMs(), parentId: applianceId });
+        const saved = tables.documents.knowledge.save(applianceId, body, { wallMs: wallMs(), parentId: applianceId });
         if (!saved.ok) return saved;
         changed();
         return ok(undefined);

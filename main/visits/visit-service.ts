@@ -17,7 +17,7 @@ import { belongsTo, hasRun, numberedTrials, takeRun, takeTrials } from '../../sh
 import { phaseFigures, tracePoints } from '../../shared/tuning/venting.ts';
 import { isFinished, type Visit } from '../../shared/tuning/visit.ts';
 import type { RunNews } from '../runs/live-run.ts';
-import type { RunDesk } from '../runs/run-desk.ts';
+import type { RunService } from '../runs/run-service.ts';
 import type { Records, StoreEventName } from '../store/records.ts';
 import { createEarlierVisits } from './earlier-visits.ts';
 import { answered, factsOf, startRunState, takeNews, type RunState } from './run-state.ts';
@@ -30,7 +30,7 @@ export type VisitServiceParts = {
   readonly clock: Clock;
   readonly settings: () => Settings;
   readonly records: Pick<Records, 'use'> & { readonly handlers: Pick<Handlers, Wrapped | 'visit.create'> };
-  readonly runs: Pick<RunDesk, 'runs' | 'look' | 'setGeometry'> & {
+  readonly runs: Pick<RunService, 'runs' | 'look' | 'setGeometry'> & {
     readonly handlers: Pick<Handlers, 'run.mark' | 'run.editMark' | 'run.change'>;
   };
   readonly publish: <K extends VisitEventName | StoreEventName>(name: K, payload: Payload<K>) => void;

@@ -194,7 +194,7 @@ export const recipeWords = {
   previewOn: 'with your changes',
   previewCount: (read: string, rejected: string): string => `${read} read · ${rejected} not understood`,
 
-  shelf: 'Saved recipes',
+  savedRecipes: 'Saved recipes',
   save: 'Save',
   saved: (name: string, revision: number): string => `Saved as “${name}”, version ${revision}.`,
   remove: 'Remove',

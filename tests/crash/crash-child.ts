@@ -4,7 +4,7 @@ import type { Caller, Payload } from '../../shared/ipc/contract.ts';
 import { Settings } from '../../shared/ipc/settings.ts';
 import { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { SerialSettings } from '../../shared/measurement/run.ts';
-import { createRunDesk } from '../../main/runs/run-desk.ts';
+import { createRunService } from '../../main/runs/run-service.ts';
 import { openSerialPort } from '../../main/source/open-port.ts';
 import { createRecords } from '../../main/store/records.ts';
 import { systemClock } from '../../main/system-clock.ts';
@@ -15,7 +15,7 @@ const say = (text: string): void => void process.stdout.write(`${text}\n`);
 let hasCaptured = false;
 const settings = (): Settings => Settings.parse({});
 
-const desk = createRunDesk({
+const runService = createRunService({
   clock: systemClock,
   dataFolder: folder,
   appVersion: 'crash test',
@@ -54,11 +54,11 @@ const recipe = LineRecipe.parse({
     { channel: 'o2', at: 1, unit: '%' },
   ],
 });
-const [cutOff] = await desk.interrupted();
+const [cutOff] = await runService.interrupted();
 const started =
   cutOff === undefined
-    ? await desk.handlers['run.start']({ source: { kind: 'serial', path: port, settings: SerialSettings.parse({}) }, recipe }, caller)
-    : await desk.handlers['run.continue']({ runId: cutOff.runId }, caller);
+    ? await runService.handlers['run.start']({ source: { kind: 'serial', path: port, settings: SerialSettings.parse({}) }, recipe }, caller)
+    : await runService.handlers['run.continue']({ runId: cutOff.runId }, caller);
 say(started.ok ? `run ${started.value.runId}` : `problem ${JSON.stringify(started.error)}`);
 
 for (let n = 0; ; n++) {

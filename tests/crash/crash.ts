@@ -1,32 +1,32 @@
 /**
  * `npm run crash [ROUNDS]`: 100 kills (-9) at random moments while a port is captured and the records are written.
  * `npm run crash -- store [ROUNDS]`: the same while one visit is edited without a pause; needs no port.
- * `npm run crash -- keeping [ROUNDS] [restore|backup|import|export]`: the same while backups are made and restored and visits move.
+ * `npm run crash -- records [ROUNDS] [restore|backup|import|export]`: the same while backups are made and restored and visits move.
  */
 import { pathToFileURL } from 'node:url';
 import { join } from 'node:path';
 import { noPty } from '../helpers/pty.ts';
 import { killRounds } from './kill-rounds.ts';
-import { isGoodKeeping, keepingKillRounds, keepingWorks } from './keeping-rounds.ts';
+import { isGoodRecords, recordsKillRounds, recordsWorks } from './records-rounds.ts';
 import { storeKillRounds } from './store-rounds.ts';
 
 const isStore = process.argv[2] === 'store';
-const isKeeping = process.argv[2] === 'keeping';
-const rounds = Number(process.argv[isStore || isKeeping ? 3 : 2] ?? 100);
+const isRecords = process.argv[2] === 'records';
+const rounds = Number(process.argv[isStore || isRecords ? 3 : 2] ?? 100);
 const SEED = 20_260;
 
 // bundled by the very scripts that bundle this program; the path is computed so that they do not bundle each other
 const scripts = pathToFileURL(join(process.cwd(), 'main', 'scripts', 'build-output.mjs')).href;
-if (isKeeping) {
+if (isRecords) {
   const { bundleProgram } = (await import(scripts)) as { bundleProgram: (entry: string) => Promise<string> };
-  const child = await bundleProgram('tests/crash/keeping-child.ts');
+  const child = await bundleProgram('tests/crash/records-child.ts');
   const only = process.argv[4];
   let isGood = true;
-  for (const work of keepingWorks) {
+  for (const work of recordsWorks) {
     if (only !== undefined && only !== work) continue;
-    const report = await keepingKillRounds(child, work, rounds, SEED);
+    const report = await recordsKillRounds(child, work, rounds, SEED);
     console.log(JSON.stringify(report, undefined, 2));
-    isGood &&= isGoodKeeping(report);
+    isGood &&= isGoodRecords(report);
   }
   console.log(isGood ? 'passed' : 'FAILED');
   process.exitCode = isGood ? 0 : 1;

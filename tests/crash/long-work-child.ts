@@ -3,7 +3,7 @@ import { v7 as newId } from 'uuid';
 import type { Caller } from '../../shared/ipc/contract.ts';
 import type { ExportProgress } from '../../shared/ipc/run-commands.ts';
 import { Settings } from '../../shared/ipc/settings.ts';
-import { createRunDesk } from '../../main/runs/run-desk.ts';
+import { createRunService } from '../../main/runs/run-service.ts';
 import { tidyDataFolder } from '../../main/store/restore.ts';
 import { systemClock } from '../../main/system-clock.ts';
 
@@ -13,7 +13,7 @@ const say = (text: string): void => void process.stdout.write(`${text}\n`);
 
 // as every start of the host does, under its lock
 tidyDataFolder(folder);
-const desk = createRunDesk({
+const runService = createRunService({
   clock: systemClock,
   dataFolder: folder,
   appVersion: 'crash test',
@@ -27,7 +27,7 @@ const desk = createRunDesk({
 });
 if (work === 'open') {
   for (;;) {
-    const seen = await desk.handlers['run.history']({ runId, fromMs: 0, toMs: 6_000_000, buckets: 1000, partly: true }, caller);
+    const seen = await runService.handlers['run.history']({ runId, fromMs: 0, toMs: 6_000_000, buckets: 1000, partly: true }, caller);
     if (!seen.ok) say(`problem ${seen.error.code}`);
     else if (seen.value.progress === undefined) {
       say(`done ${JSON.stringify({ points: seen.value.series[0]?.timeMs.length, readings: seen.value.readings.length })}`);
@@ -35,7 +35,7 @@ if (work === 'open') {
     } else say(`at ${seen.value.progress.stage === 'curves' ? 0 : seen.value.progress.share}`);
   }
 } else {
-  const made = await desk.handlers['run.export']({ runId, form: 'json', jobId: 'job' }, caller);
-  say(made.ok ? `done ${desk.takeDownload(made.value.download)?.filePath}` : `problem ${made.error.code}`);
+  const made = await runService.handlers['run.export']({ runId, form: 'json', jobId: 'job' }, caller);
+  say(made.ok ? `done ${runService.takeDownload(made.value.download)?.filePath}` : `problem ${made.error.code}`);
 }
 process.exit(0);

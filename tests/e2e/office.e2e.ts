@@ -10,7 +10,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { initFolderOffice } from '../../main/office/folder-office.ts';
 import { SETTINGS_FILE } from '../../main/settings/settings-file.ts';
 import { openRecords } from '../../main/store/open.ts';
-import { shelve } from '../../main/store/records.ts';
+import { storeTables } from '../../main/store/records.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 import { sinceWords } from '../../shared/words/since-last.ts';
 import { officeWords as words } from '../../shared/words/office.ts';
@@ -60,7 +60,7 @@ beforeAll(async () => {
     at: { step: 'as-found', stage: '1' },
     edits: [],
   };
-  shelve(opened.value).visits.adopt(today, today.startedWallMs);
+  storeTables(opened.value).visits.adopt(today, today.startedWallMs);
   opened.value.close();
   settings('B', {});
   [browser, first] = await Promise.all([launchChromium(), startAppProcess({ dataFolder: join(root, 'A'), speed: 10 })]);

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { Settings } from '../../shared/ipc/settings.ts';
 import { problem } from '../../shared/problem.ts';
 import { err } from '../../shared/result.ts';
-import { createRunDesk } from '../../main/runs/run-desk.ts';
+import { createRunService } from '../../main/runs/run-service.ts';
 import { heldMb, rounded } from './memory.ts';
 import { createStepClock } from './step-clock.ts';
 
@@ -17,7 +17,7 @@ export async function soakDay({ hours, runs }: { hours: number; runs: number }) 
   let samples = 0;
   let dropped = 0;
   let id = 0;
-  const desk = createRunDesk({
+  const runService = createRunService({
     clock,
     dataFolder: folder,
     fallbackFolder: folder,
@@ -36,13 +36,13 @@ export async function soakDay({ hours, runs }: { hours: number; runs: number }) 
   });
   const ids: string[] = [];
   for (let i = 0; i < runs; i++) {
-    const started = await desk.handlers['run.start'](
+    const started = await runService.handlers['run.start'](
       { source: { kind: 'simulated', scenario: 'tune-up', seed: i + 1, shape: 'columns', ratePerSecond: 10 } },
       caller,
     );
     if (started.ok) ids.push(started.value.runId);
   }
-  const fifth = await desk.handlers['run.start']({ source: { kind: 'typed' } }, caller);
+  const fifth = await runService.handlers['run.start']({ source: { kind: 'typed' } }, caller);
   await clock.run(600_000); // a first stretch, in which everything is loaded and grown to its usual size
   const before = heldMb();
   const startedMs = performance.now();
@@ -56,13 +56,13 @@ export async function soakDay({ hours, runs }: { hours: number; runs: number }) 
   }
   const after = heldMb();
   const queryMs = performance.now();
-  const history = await desk.handlers['run.history'](
+  const history = await runService.handlers['run.history'](
     { runId: ids[0] as string, fromMs: 0, toMs: hours * 3_600_000, buckets: 1000 },
     caller,
   );
   const historyMs = performance.now() - queryMs;
-  const lines = desk.runs().map(({ counters }) => counters.lines);
-  await desk.close({ endRuns: true });
+  const lines = runService.runs().map(({ counters }) => counters.lines);
+  await runService.close({ endRuns: true });
   const fileMb = rounded(ids.reduce((sum, runId) => sum + statSync(join(folder, 'runs', `${runId}.run`)).size, 0) / 1024 / 1024);
   rmSync(folder, { recursive: true, force: true });
   return {

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { Settings } from '../../shared/ipc/settings.ts';
 import { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { SerialSettings } from '../../shared/measurement/run.ts';
-import { createRunDesk } from '../../main/runs/run-desk.ts';
+import { createRunService } from '../../main/runs/run-service.ts';
 import { openSerialPort } from '../../main/source/open-port.ts';
 import { systemClock } from '../../main/system-clock.ts';
 import { startPty } from '../helpers/pty.ts';
@@ -19,7 +19,7 @@ export async function soakFlood({ seconds, linesPerSecond }: { seconds: number; 
   let id = 0;
   let shown = 0;
   let dropped = 0;
-  const desk = createRunDesk({
+  const runService = createRunService({
     clock: systemClock,
     dataFolder: folder,
     fallbackFolder: folder,
@@ -47,7 +47,7 @@ export async function soakFlood({ seconds, linesPerSecond }: { seconds: number; 
       { channel: 'airTemperature', at: 4, unit: 'C' },
     ],
   });
-  const started = await desk.handlers['run.start'](
+  const started = await runService.handlers['run.start'](
     { source: { kind: 'serial', path: pty.path, settings: SerialSettings.parse({ baud: 921_600 }) }, recipe },
     caller,
   );
@@ -64,12 +64,12 @@ export async function soakFlood({ seconds, linesPerSecond }: { seconds: number; 
   const startMs = performance.now();
   const total = linesPerSecond * (5 + seconds);
   await pty.ask(`flood ${linesPerSecond} ${linesPerSecond * seconds}`, 'flood done');
-  const lines = () => desk.runs()[0]?.counters.lines ?? 0;
+  const lines = () => runService.runs()[0]?.counters.lines ?? 0;
   while (lines() < total && performance.now() - startMs < (seconds + 60) * 1000) await systemClock.sleep(50);
   clearInterval(watch);
   const tookS = (performance.now() - startMs) / 1000;
   const after = { held: heldMb(), resident: residentMb() };
-  await desk.handlers['run.end']({ runId }, caller);
+  await runService.handlers['run.end']({ runId }, caller);
   await pty.stop();
   const numbers = readFileSync(join(folder, 'runs', `${runId}.run`), 'latin1')
     .split('\n')

@@ -11,7 +11,7 @@ import { openPostgresOffice } from '../../main/office/postgres/postgres-office.t
 import type { ServerChoice } from '../../main/office/postgres/connect.ts';
 import { meet, pull, push, type SyncStore } from '../../main/office/sync.ts';
 import { openRecords } from '../../main/store/open.ts';
-import { shelve, type Shelf } from '../../main/store/records.ts';
+import { storeTables, type StoreTables } from '../../main/store/records.ts';
 import { takePersonOut } from '../../main/store/take-person-out.ts';
 import { visitHash } from '../../main/store/visits.ts';
 import { hashOf } from '../../main/office/office.ts';
@@ -79,12 +79,12 @@ export async function workAsLaptop(plan: LaptopPlan): Promise<'done' | 'on'> {
   const { folder, name, visits, appliances, place, isLast, say } = plan;
   mkdirSync(folder, { recursive: true });
   const opened = must(await openRecords({ folder, wallMs: Date.now() }));
-  const shelf = shelve(opened);
+  const tables = storeTables(opened);
   const random = chance(plan.seed);
   // clocks of laptops differ: each is off by up to a day
   const off = Math.round((chance(hashNumber(name))() - 0.5) * 2 * 86_400_000);
   const wallMs = (): number => Date.now() + off;
-  const store: SyncStore = { use: (work) => Promise.resolve(work(shelf)), erase: (work) => Promise.resolve(work(shelf)) };
+  const store: SyncStore = { use: (work) => Promise.resolve(work(tables)), erase: (work) => Promise.resolve(work(tables)) };
   const plain = openPlace(place);
   const office = isLast ? plain : withDrops(plain, random, 0.08);
   const parts = { wallMs, changed: () => undefined };
@@ -95,13 +95,13 @@ export async function workAsLaptop(plan: LaptopPlan): Promise<'done' | 'on'> {
         must(await push(store, office, wallMs));
         must(await pull(store, office, parts));
       }
-      say(`end ${name} ${fingerprint(shelf)}`);
+      say(`end ${name} ${fingerprint(tables)}`);
       return 'done';
     }
-    const own = (): number => must(shelf.visits.list({ search: '', limit: 1 })).total;
+    const own = (): number => must(tables.visits.list({ search: '', limit: 1 })).total;
     for (let step = 0; ; step++) {
       if (step === plan.endsAfter) return 'on';
-      const signed = Number(shelf.office.mark('signed') ?? 0);
+      const signed = Number(tables.office.mark('signed') ?? 0);
       if (signed >= visits) return 'done';
       const dice = random();
       const unit = `unit-${Math.floor(random() * appliances)}`;
@@ -109,26 +109,26 @@ export async function workAsLaptop(plan: LaptopPlan): Promise<'done' | 'on'> {
         const n = signed + 1;
         const visit = signedVisit(`${name}-${n}`, { n: (hashNumber(name) % 1000) + n, applianceId: unit });
         must(
-          shelf.office.inOneStep(() => {
-            const adopted = shelf.visits.adopt(visit, wallMs());
-            if (adopted.ok) shelf.office.setMark('signed', String(n));
+          tables.office.inOneStep(() => {
+            const adopted = tables.visits.adopt(visit, wallMs());
+            if (adopted.ok) tables.office.setMark('signed', String(n));
             return adopted;
           }),
         );
         say(`signed ${visit.id} ${visitHash(visit)}`);
-        if (!shelf.appliances.get(unit).ok && n % 3 === 0 && unit.endsWith(String(hashNumber(name) % 10))) {
+        if (!tables.appliances.get(unit).ok && n % 3 === 0 && unit.endsWith(String(hashNumber(name) % 10))) {
           must(
-            shelf.appliances.save(unit, boiler({ name: `Boiler ${unit}`, owner: `Owner of ${unit}`, place: `Street ${unit}` }), wallMs(), {
+            tables.appliances.save(unit, boiler({ name: `Boiler ${unit}`, owner: `Owner of ${unit}`, place: `Street ${unit}` }), wallMs(), {
               by: name,
             }),
           );
         }
       } else if (dice < 0.63) {
-        const list = must(shelf.visits.list({ limit: 20, offset: Math.floor(random() * Math.max(1, own() - 20)) })).visits;
+        const list = must(tables.visits.list({ limit: 20, offset: Math.floor(random() * Math.max(1, own() - 20)) })).visits;
         const chosen = list[Math.floor(random() * list.length)];
         if (chosen !== undefined)
           must(
-            shelf.visits.change(chosen.id, wallMs(), (visit) =>
+            tables.visits.change(chosen.id, wallMs(), (visit) =>
               editVisit(visit, {
                 wallMs: wallMs(),
                 by: name,
@@ -139,17 +139,17 @@ export async function workAsLaptop(plan: LaptopPlan): Promise<'done' | 'on'> {
             ),
           );
       } else if (dice < 0.73) {
-        const here = shelf.appliances.get(unit);
+        const here = tables.appliances.get(unit);
         if (here.ok) {
           const more =
             random() < 0.5 ? { owner: `Owner ${Math.floor(random() * 1e6)}` } : { nextDue: `2027-0${1 + Math.floor(random() * 9)}-15` };
-          must(shelf.appliances.save(unit, { ...here.value.appliance, ...more }, wallMs(), { by: name }));
+          must(tables.appliances.save(unit, { ...here.value.appliance, ...more }, wallMs(), { by: name }));
         }
       } else if (dice < 0.735) {
-        if (shelf.appliances.get(unit).ok)
+        if (tables.appliances.get(unit).ok)
           must(
-            shelf.office.inOneStep(() =>
-              takePersonOut({ ...shelf, curves: shelf.documents.curve as never }, unit, { wallMs: wallMs(), by: name }),
+            tables.office.inOneStep(() =>
+              takePersonOut({ ...tables, curves: tables.documents.curve as never }, unit, { wallMs: wallMs(), by: name }),
             ),
           );
       } else if (dice < 0.76) {
@@ -159,7 +159,7 @@ export async function workAsLaptop(plan: LaptopPlan): Promise<'done' | 'on'> {
           cells: [],
           notes: `looked at ${Math.floor(random() * 1e6)}`,
         };
-        must(shelf.documents.instrument.save(`instrument-${name}`, instrument, { wallMs: wallMs() }));
+        must(tables.documents.instrument.save(`instrument-${name}`, instrument, { wallMs: wallMs() }));
       } else if (dice < 0.9) {
         const met = await meet(store, office);
         if (met.ok) await push(store, office, wallMs);
@@ -172,25 +172,25 @@ export async function workAsLaptop(plan: LaptopPlan): Promise<'done' | 'on'> {
 }
 
 /** Everything that has to be the same on every laptop. */
-function fingerprint(shelf: Shelf): string {
+function fingerprint(tables: StoreTables): string {
   const lines: string[] = [];
   let visits = 0;
   let altered = 0;
   for (let offset = 0; ; offset += 500) {
-    const page = must(shelf.visits.list({ limit: 500, offset })).visits;
+    const page = must(tables.visits.list({ limit: 500, offset })).visits;
     for (const { id } of page) {
-      const { visit, altered: isAltered } = must(shelf.visits.get(id));
+      const { visit, altered: isAltered } = must(tables.visits.get(id));
       visits += 1;
       if (isAltered === true || visit.signature === undefined) altered += 1;
       lines.push(`visit ${id} ${visit.signature?.hash ?? ''} ${JSON.stringify(visit.edits)}`);
     }
     if (page.length < 500) break;
   }
-  for (const { id } of must(shelf.appliances.list({ limit: 100_000 })).appliances)
-    lines.push(...must(itemsHere(shelf, 'appliance', id, 0)).map(({ kind, hash }) => `${kind} ${id} ${hash}`));
-  for (const { id, body } of must(shelf.documents.instrument.list({ limit: 1000 })).rows)
+  for (const { id } of must(tables.appliances.list({ limit: 100_000 })).appliances)
+    lines.push(...must(itemsHere(tables, 'appliance', id, 0)).map(({ kind, hash }) => `${kind} ${id} ${hash}`));
+  for (const { id, body } of must(tables.documents.instrument.list({ limit: 1000 })).rows)
     lines.push(`instrument ${id} ${JSON.stringify(body)}`);
-  const { queued } = shelf.office.count();
+  const { queued } = tables.office.count();
   return JSON.stringify({ visits, altered, queued, print: hashOf(lines.sort().join('\n')) });
 }
 

@@ -10,7 +10,7 @@ import { initPostgresOffice, openPostgresOffice } from '../../main/office/postgr
 import type { Office } from '../../main/office/office.ts';
 import { meet, push, type SyncStore } from '../../main/office/sync.ts';
 import { openRecords } from '../../main/store/open.ts';
-import { shelve } from '../../main/store/records.ts';
+import { storeTables } from '../../main/store/records.ts';
 import { visitHash } from '../../main/store/visits.ts';
 import type { Problem } from '../../shared/problem.ts';
 import type { Result } from '../../shared/result.ts';
@@ -189,10 +189,10 @@ function signedLike(visit: Visit, more: Pick<Visit, 'id' | 'number' | 'appliance
 
 async function timePush(folder: string, office: Office, make: (n: number) => Visit): Promise<number> {
   const opened = must(await openRecords({ folder, wallMs: Date.now() }));
-  const shelf = shelve(opened);
-  const store: SyncStore = { use: (work) => Promise.resolve(work(shelf)), erase: (work) => Promise.resolve(work(shelf)) };
+  const tables = storeTables(opened);
+  const store: SyncStore = { use: (work) => Promise.resolve(work(tables)), erase: (work) => Promise.resolve(work(tables)) };
   try {
-    for (let n = 0; n < PUSHED; n++) must(shelf.visits.adopt(make(n), MAY_3));
+    for (let n = 0; n < PUSHED; n++) must(tables.visits.adopt(make(n), MAY_3));
     must(await meet(store, office));
     const start = performance.now();
     const { sent } = must(await push(store, office, () => Date.now()));

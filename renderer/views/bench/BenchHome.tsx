@@ -66,21 +66,21 @@ export function BenchHome() {
       }
       right={
         <>
-          <Shelf title={words.home.instruments} empty={words.home.noInstruments} add={show({ kind: 'instrument', id: undefined })}>
+          <HomeList title={words.home.instruments} empty={words.home.noInstruments} add={show({ kind: 'instrument', id: undefined })}>
             {lists.instrument.map(({ id, body }) => (
-              <ShelfRow
+              <HomeRow
                 key={id}
                 name={body.name}
                 about={[body.serial, body.cells.map(({ channel }) => words.channels[channel]).join(', ')].filter(Boolean).join(' · ')}
                 open={show({ kind: 'instrument', id })}
               />
             ))}
-          </Shelf>
-          <Shelf title={words.home.gases} empty={words.home.noGases} add={show({ kind: 'gas', id: undefined })}>
+          </HomeList>
+          <HomeList title={words.home.gases} empty={words.home.noGases} add={show({ kind: 'gas', id: undefined })}>
             {lists.gas.map(({ id, body }) => {
               const flaws = gasFlaws(body, today);
               return (
-                <ShelfRow
+                <HomeRow
                   key={id}
                   name={body.name}
                   about={flaws.length > 0 ? flaws.map((flaw) => words.gas.flaws[flaw]).join(', ') : (body.expires ?? '')}
@@ -89,11 +89,11 @@ export function BenchHome() {
                 />
               );
             })}
-          </Shelf>
-          <Shelf title={words.home.plans} empty="" add={show({ kind: 'plan', id: undefined })}>
+          </HomeList>
+          <HomeList title={words.home.plans} empty="" add={show({ kind: 'plan', id: undefined })}>
             {[...lists['bench-plan'].map(({ id, body }) => ({ id, body })), ...examplePlans.map((body) => ({ id: undefined, body }))].map(
               ({ id, body }) => (
-                <ShelfRow
+                <HomeRow
                   key={id ?? body.name}
                   name={body.name}
                   about={`${words.plan.about(body.steps.length, formatDuration(body.steps.reduce((sum, { holdS }) => sum + holdS, 0) * 1000))}${id === undefined ? `, ${words.home.example}` : ''}`}
@@ -101,20 +101,20 @@ export function BenchHome() {
                 />
               ),
             )}
-          </Shelf>
-          <Shelf title={words.home.limits} empty="" add={show({ kind: 'limits', id: undefined })}>
+          </HomeList>
+          <HomeList title={words.home.limits} empty="" add={show({ kind: 'limits', id: undefined })}>
             {[
               ...lists['bench-limits'].map(({ id, body }) => ({ id, body })),
               ...exampleLimits.map((body) => ({ id: undefined, body })),
             ].map(({ id, body }) => (
-              <ShelfRow
+              <HomeRow
                 key={id ?? body.name}
                 name={body.name}
                 about={id === undefined ? words.home.example : body.date}
                 open={show({ kind: 'limits', id, copyOf: body })}
               />
             ))}
-          </Shelf>
+          </HomeList>
           {unreadable > 0 && <p className="second">{words.home.unreadable(unreadable)}</p>}
         </>
       }
@@ -183,23 +183,23 @@ function TestRow({ doc: { id, body } }: { doc: Doc<BenchTest> }) {
   );
 }
 
-function Shelf({ title, empty, add, children }: { title: string; empty: string; add: () => void; children: React.ReactNode[] }) {
+function HomeList({ title, empty, add, children }: { title: string; empty: string; add: () => void; children: React.ReactNode[] }) {
   const may = useMayAct();
   return (
-    <section className="shelf" aria-label={title}>
-      <div className="shelf-head">
+    <section className="home-list" aria-label={title}>
+      <div className="home-list-head">
         <h3>{title}</h3>
         <span className="grow" />
         <button type="button" className="button quiet" disabled={!may} onClick={add} aria-label={`${words.home.add}: ${title}`}>
           {words.home.add}
         </button>
       </div>
-      {children.length === 0 ? <p className="second small">{empty}</p> : <ul className="shelf-rows">{children}</ul>}
+      {children.length === 0 ? <p className="second small">{empty}</p> : <ul className="home-list-rows">{children}</ul>}
     </section>
   );
 }
 
-function ShelfRow({ name, about, open, notice = false }: { name: string; about: string; open: () => void; notice?: boolean }) {
+function HomeRow({ name, about, open, notice = false }: { name: string; about: string; open: () => void; notice?: boolean }) {
   return (
     <li>
       <button type="button" className="found-row" onClick={open}>

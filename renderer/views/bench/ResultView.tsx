@@ -212,7 +212,7 @@ function Result({ testId, test, altered }: { testId: string; test: BenchTest; al
       {dialog === 'repeat' && (
         <Dialog title={words.repeatTitle} close={() => setDialog(undefined)}>
           <p className="second">{words.repeatAbout}</p>
-          <ul className="shelf-rows">
+          <ul className="home-list-rows">
             {test.plan.steps.map((step, i) => (
               <li key={step.id}>
                 <button
@@ -626,7 +626,7 @@ function EarlierDialog({ tests, close }: { tests: readonly { id: string; body: B
   const screen = useBenchScreen();
   return (
     <Dialog title={words.earlier} close={close}>
-      <ul className="shelf-rows">
+      <ul className="home-list-rows">
         {tests.map(({ id, body }, i) => {
           const last = body.rounds[body.rounds.length - 1];
           const headline = last === undefined ? undefined : headlineOf(roundResult(body, last).evaluation, body.limits);

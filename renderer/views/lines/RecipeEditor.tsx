@@ -11,7 +11,7 @@ import { formatNumber } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { FieldTable } from './FieldTable.tsx';
 import { RecipeDetails } from './RecipeDetails.tsx';
-import { RecipeShelf } from './RecipeShelf.tsx';
+import { SavedRecipes } from './SavedRecipes.tsx';
 import { placesOf } from './recipe-places.ts';
 import { ShapeFields } from './ShapeFields.tsx';
 import type { RecipeDraft } from './use-recipe-draft.ts';
@@ -89,7 +89,7 @@ export function RecipeEditor({
         <FieldTable recipe={recipe} places={places} change={change} disabled={!mayAct} />
         <Evidence columns={draft.columns} />
         <RecipeDetails recipe={recipe} change={change} />
-        <RecipeShelf recipe={recipe} earlier={draft.earlier} isUsable={isUsable} mayAct={mayAct} take={change} say={setSaid} />
+        <SavedRecipes recipe={recipe} earlier={draft.earlier} isUsable={isUsable} mayAct={mayAct} take={change} say={setSaid} />
       </div>
       <div className="recipe-foot">
         {draft.isChanged && !isUsable && (

@@ -125,7 +125,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
         )}
       </div>
       {stillIn.length > 0 && (
-        <p className="keeping-said" role="status">
+        <p className="records-said" role="status">
           {words.stillIn(stillIn)}
         </p>
       )}

@@ -51,7 +51,7 @@ export function OfficePage({ showAppliance }: { showAppliance: (id: string) => v
           {words.searchNow}
         </button>
       </form>
-      <p className="keeping-said" role="status">
+      <p className="records-said" role="status">
         {said !== '' ? said : found?.length === 0 ? words.noneFound : ''}
       </p>
       {found !== undefined && found.length > 0 && (

@@ -43,7 +43,7 @@ export function VisitPage({ visitId, gone }: { visitId: string | undefined; gone
 }
 
 function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
-  const { actions, visits: keeper, store } = useParts();
+  const { actions, visits, store } = useParts();
   const [asReport, setAsReport] = useState(false);
   const [asks, setAsks] = useState(false);
   const [corrects, setCorrects] = useState(false);
@@ -61,7 +61,7 @@ function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
   const [withId, setWithId] = useState<string>();
   const a = others.find((one) => one.visit.id === withId) ?? earlier[0];
   const open = async (): Promise<void> => {
-    if (await keeper.open(visit.id)) store.getState().workspaceChosen('tune');
+    if (await visits.open(visit.id)) store.getState().workspaceChosen('tune');
   };
   const exportIt = async (): Promise<void> => {
     const made = await actions.ask('visit.export', { ids: [visit.id] });

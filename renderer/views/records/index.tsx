@@ -5,7 +5,7 @@ import { HostAlert } from '../../components/HostAlert.tsx';
 import { CardsPage } from '../geometry/CardsPage.tsx';
 import { AppliancePage } from './AppliancePage.tsx';
 import { InstrumentTable } from './InstrumentTable.tsx';
-import { Keeping } from './Keeping.tsx';
+import { BackupAndUpkeep } from './BackupAndUpkeep.tsx';
 import { ApplianceList, VisitList } from './lists.tsx';
 import { OfficePage } from './OfficePage.tsx';
 import { RunTable } from './RunTable.tsx';
@@ -85,7 +85,7 @@ export default function RecordsWorkspace() {
           {section === 'instruments' && <InstrumentTable />}
           {section === 'figures' && <CardsPage />}
           {section === 'office' && hasOffice && <OfficePage showAppliance={showAppliance} />}
-          {section === 'keeping' && <Keeping />}
+          {section === 'keeping' && <BackupAndUpkeep />}
         </section>
       </div>
       <HostAlert />

@@ -30,7 +30,7 @@ import { CurveTable } from './CurveTable.tsx';
 import { Exercises } from './Exercises.tsx';
 import { FitDetails } from './FitDetails.tsx';
 import { InstructorView } from './InstructorView.tsx';
-import { KeepCurve } from './KeepCurve.tsx';
+import { SaveCurve } from './SaveCurve.tsx';
 import { NowBlock } from './NowBlock.tsx';
 import { keptPartOf, liveCurveOf, type OverlayChoice } from './overlay-content.ts';
 import { OverlayView } from './OverlayView.tsx';
@@ -303,7 +303,7 @@ function Overlay() {
         />
       )}
       {capture !== undefined && (
-        <KeepCurve
+        <SaveCurve
           {...capture}
           close={() => setCapture(undefined)}
           kept={(id) => {

@@ -7,17 +7,17 @@ import { createClient, type Client } from '../../../shared/ipc/client.ts';
 import type { Role } from '../../../shared/ipc/session-commands.ts';
 import { createFakeClock, type FakeClock } from '../../helpers/fake-clock.ts';
 import { memoryPair, type MemoryPair } from '../../helpers/memory-transport.ts';
-import { createFakeDesk, type FakeDesk } from './fake-desk.ts';
+import { createFakeRunService, type FakeRunService } from './fake-run-service.ts';
 
-export type TestApp = { readonly app: App; readonly desk: FakeDesk; readonly clock: FakeClock; readonly folder: string };
+export type TestApp = { readonly app: App; readonly runService: FakeRunService; readonly clock: FakeClock; readonly folder: string };
 
 export type TestWindow = { readonly client: Client; readonly wire: MemoryPair; detach(): void };
 
-/** An app in a folder of its own, with a desk that takes notes. Cleaned up when the test ends. */
-export function openApp(more: Partial<AppParts> = {}, prepare: (desk: FakeDesk) => void = () => undefined): TestApp {
+/** An app in a folder of its own, with a run service that takes notes. Cleaned up when the test ends. */
+export function openApp(more: Partial<AppParts> = {}, prepare: (runService: FakeRunService) => void = () => undefined): TestApp {
   const folder = more.dataFolder ?? mkdtempSync(join(tmpdir(), 'flueside-app-'));
   const clock = createFakeClock();
-  let made: FakeDesk | undefined;
+  let made: FakeRunService | undefined;
   const app = createApp({
     clock,
     dataFolder: folder,
@@ -26,19 +26,19 @@ export function openApp(more: Partial<AppParts> = {}, prepare: (desk: FakeDesk) 
     platform: 'linux',
     listPorts: () => Promise.resolve([]),
     openPort: () => Promise.reject(new Error('no ports here')),
-    createDesk(parts) {
-      made = createFakeDesk(parts);
+    createRuns(parts) {
+      made = createFakeRunService(parts);
       prepare(made);
       return made;
     },
     ...more,
   });
-  if (made === undefined) throw new Error('the app made no desk');
+  if (made === undefined) throw new Error('the app made no run service');
   onTestFinished(async () => {
     await app.close('by-person');
     rmSync(folder, { recursive: true, force: true });
   });
-  return { app, desk: made, clock, folder };
+  return { app, runService: made, clock, folder };
 }
 
 let count = 0;

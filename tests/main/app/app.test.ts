@@ -24,23 +24,23 @@ const emptyBatch = LiveBatch.parse({
 
 describe('events', () => {
   it('go to every window that has said hello, and to no other', async () => {
-    const { app, desk } = openApp();
+    const { app, runService } = openApp();
     const [operator, viewer, silent] = [openWindow(app), openWindow(app, 'viewer'), openWindow(app, 'viewer')];
     await operator.client.call('session.hello', {});
     await viewer.client.call('session.hello', {});
-    desk.parts.publish('live.batch', emptyBatch);
+    runService.parts.publish('live.batch', emptyBatch);
     expect([operator, viewer, silent].map((window) => toldTo(window, 'live.batch').length)).toEqual([1, 1, 0]);
   });
 
   it('stop when the window has gone', async () => {
-    const { app, desk } = openApp();
+    const { app, runService } = openApp();
     const window = openWindow(app);
     await window.client.call('session.hello', {});
     window.detach();
-    desk.parts.publish('live.batch', emptyBatch);
+    runService.parts.publish('live.batch', emptyBatch);
     expect(toldTo(window, 'live.batch')).toEqual([]);
     expect(app.windows()).toBe(0);
-    expect(desk.left).toHaveLength(1);
+    expect(runService.left).toHaveLength(1);
   });
 });
 
@@ -54,7 +54,7 @@ describe('settings', () => {
     expect(changed).toMatchObject({ ok: true, value: { units: 'metric', theme: 'system' } });
     expect(toldTo(viewer, 'settings.changed')).toMatchObject([{ units: 'metric' }]);
     expect(JSON.parse(readFileSync(join(first.folder, 'settings.json'), 'utf8'))).toMatchObject({ units: 'metric' });
-    expect(first.desk.parts.settings().units).toBe('metric');
+    expect(first.runService.parts.settings().units).toBe('metric');
   });
 
   it('that were damaged are said so until it is dismissed', async () => {
@@ -73,51 +73,51 @@ describe('settings', () => {
 
 describe('ports', () => {
   it('are watched while somebody looks, once', () => {
-    const { app, desk } = openApp();
+    const { app, runService } = openApp();
     const [first, second] = [openWindow(app), openWindow(app)];
-    expect(desk.portWatchers).toBe(1);
+    expect(runService.portWatchers).toBe(1);
     first.detach();
-    expect(desk.portWatchers).toBe(1);
+    expect(runService.portWatchers).toBe(1);
     second.detach();
-    expect(desk.portWatchers).toBe(0);
+    expect(runService.portWatchers).toBe(0);
     openWindow(app);
-    expect(desk.portWatchers).toBe(1);
+    expect(runService.portWatchers).toBe(1);
   });
 });
 
 describe('the first run', () => {
-  const begun = (desk: { called: { name: string; input: unknown }[] }) =>
-    desk.called.filter(({ name }) => name === 'run.start').map(({ input }) => input);
+  const begun = (runService: { called: { name: string; input: unknown }[] }) =>
+    runService.called.filter(({ name }) => name === 'run.start').map(({ input }) => input);
   const stored = (kind: 'serial' | 'simulated') => ({ runId: 'a', header: { source: { kind } } }) as never;
 
   it('is the simulated burner for a newcomer, once, with the first operator', async () => {
-    const { app, desk } = openApp({ firstRun: 'newcomer' });
+    const { app, runService } = openApp({ firstRun: 'newcomer' });
     await openWindow(app, 'viewer').client.call('session.hello', {});
-    expect(begun(desk)).toEqual([]);
+    expect(begun(runService)).toEqual([]);
     await openWindow(app).client.call('session.hello', {});
     await openWindow(app).client.call('session.hello', {});
-    expect(begun(desk)).toMatchObject([{ source: { kind: 'simulated' } }]);
+    expect(begun(runService)).toMatchObject([{ source: { kind: 'simulated' } }]);
   });
 
   it('does not begin once a real instrument was measured', async () => {
-    const { app, desk } = openApp({ firstRun: 'newcomer' }, (made) => (made.storedList = [stored('simulated'), stored('serial')]));
+    const { app, runService } = openApp({ firstRun: 'newcomer' }, (made) => (made.storedList = [stored('simulated'), stored('serial')]));
     await openWindow(app).client.call('session.hello', {});
-    expect(begun(desk)).toEqual([]);
+    expect(begun(runService)).toEqual([]);
   });
 
   it('does not come between a person and a run that was cut off', async () => {
-    const { app, desk } = openApp({ firstRun: 'newcomer' }, (made) => (made.interruptedList = [stored('simulated')]));
+    const { app, runService } = openApp({ firstRun: 'newcomer' }, (made) => (made.interruptedList = [stored('simulated')]));
     await openWindow(app)
       .client.call('session.hello', {})
       .catch(() => undefined);
-    expect(begun(desk)).toEqual([]);
+    expect(begun(runService)).toEqual([]);
   });
 
   it('is what was asked for at the start', async () => {
     const source = { kind: 'typed' } as const;
-    const { app, desk } = openApp({ firstRun: source }, (made) => (made.storedList = [stored('serial')]));
+    const { app, runService } = openApp({ firstRun: source }, (made) => (made.storedList = [stored('serial')]));
     await openWindow(app).client.call('session.hello', {});
-    expect(begun(desk)).toEqual([{ source }]);
+    expect(begun(runService)).toEqual([{ source }]);
   });
 
   it('that fails is said, and hello is answered all the same', async () => {
@@ -140,9 +140,9 @@ describe('the end', () => {
     { ended: 'by-system', kind: 'serial', endRuns: false },
     { ended: 'by-system', kind: 'typed', endRuns: false },
   ] as const)('$ended with a $kind run: runs ended $endRuns', async ({ ended, kind, endRuns }) => {
-    const { app, desk } = openApp();
-    desk.runList = [running(kind)];
+    const { app, runService } = openApp();
+    runService.runList = [running(kind)];
     await app.close(ended);
-    expect(desk.closedWith).toEqual({ endRuns });
+    expect(runService.closedWith).toEqual({ endRuns });
   });
 });

@@ -35,7 +35,7 @@ const message = fc.oneof(
 
 describe('10 000 fuzzed messages from a viewer', () => {
   it('are answered or passed over, change nothing, and leave the host well', { timeout: 60_000 }, async () => {
-    const { app, desk, folder } = openApp();
+    const { app, runService, folder } = openApp();
     const before = readdirSync(folder).sort();
     const { client, wire } = openWindow(app, 'viewer');
     const messages = fc.sample(message, { numRuns: 10_000, seed: 20_260_101 });
@@ -51,7 +51,7 @@ describe('10 000 fuzzed messages from a viewer', () => {
     // every message with an id that can be read gets exactly one answer
     expect(replies.length).toBe(answerable);
     expect(answerable).toBeGreaterThan(4000);
-    const changing = desk.called.filter(({ name }) => !['source.list', 'run.export'].includes(name));
+    const changing = runService.called.filter(({ name }) => !['source.list', 'run.export'].includes(name));
     expect(changing).toEqual([]);
     expect(readdirSync(folder).sort()).toEqual(before);
     expect((await client.call('session.hello', {})).ok).toBe(true);

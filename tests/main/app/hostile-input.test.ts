@@ -14,7 +14,7 @@ import { createFakeClock, settle } from '../../helpers/fake-clock.ts';
 import { runHeader } from '../../helpers/run-lines.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
 import { reportHtml } from '../../../shared/report/report-html.tsx';
-import { createTestDesk, operator, value } from '../../helpers/desk.ts';
+import { createTestRunService, operator, value } from '../../helpers/run-service.ts';
 import { inputOf, smallVisit } from '../../shared/report/small-visit.ts';
 import { openApp, openWindow } from './app-fixture.ts';
 
@@ -147,7 +147,7 @@ it('what goes to a terminal gives it no orders', () => {
 it('a run that throws is told and ends no other run', async () => {
   const events: string[] = [];
   let broken = '';
-  const here = createTestDesk({
+  const here = createTestRunService({
     publish(name, payload) {
       const { runId } = payload as { runId?: string };
       if (name === 'live.batch' && runId === broken) throw new Error('cannot be shown');
@@ -156,7 +156,7 @@ it('a run that throws is told and ends no other run', async () => {
   });
   const start = async (seed: number): Promise<string> =>
     value(
-      await here.desk.handlers['run.start'](
+      await here.runService.handlers['run.start'](
         { source: { kind: 'simulated', scenario: 'tune-up', seed, shape: 'columns', ratePerSecond: 1 } },
         operator,
       ),
@@ -165,9 +165,9 @@ it('a run that throws is told and ends no other run', async () => {
   const other = await start(2);
   await here.clock.advance(10_000);
   expect(events).toContain(`live.batch ${other}`);
-  expect(here.desk.problems().map(({ problem }) => problem.code)).toContain('internal');
-  expect(here.desk.runs().map(({ phase }) => phase)).not.toContain('ended');
-  await here.desk.close({ endRuns: true });
+  expect(here.runService.problems().map(({ problem }) => problem.code)).toContain('internal');
+  expect(here.runService.runs().map(({ phase }) => phase)).not.toContain('ended');
+  await here.runService.close({ endRuns: true });
   here.remove();
 });
 

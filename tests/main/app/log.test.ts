@@ -24,8 +24,8 @@ const textOf = (folder: string): string => {
 describe('a crash in a handler', () => {
   it('gives the window a plain sentence and keeps its stack in the log', async () => {
     const { log, folder } = logIn();
-    const { app, desk } = openApp({ log });
-    Object.assign(desk, { interrupted: () => Promise.reject(new TypeError('nothing of undefined')) });
+    const { app, runService } = openApp({ log });
+    Object.assign(runService, { interrupted: () => Promise.reject(new TypeError('nothing of undefined')) });
     const window = openWindow(app);
     const answer = await window.client.call('session.hello', {});
     expect(answer).toEqual({ ok: false, error: { code: 'internal' } });

@@ -39,7 +39,7 @@ describe('a restore', () => {
 
   it('is refused while a run is captured, and nothing moves', async () => {
     const here = await withBackup();
-    here.desk.capturing = true;
+    here.runService.capturing = true;
     const before = readdirSync(here.folder).sort();
     const refused = await here.client.call('backup.restore', { copy: here.copy });
     expect(refused).toMatchObject({ ok: false, error: { code: 'restore-in-capture' } });
@@ -57,7 +57,7 @@ describe('a restore', () => {
     expect(second).toMatchObject({ ok: false, error: { code: 'restore-under-way' } });
     expect(run).toMatchObject({ ok: false, error: { code: 'restore-under-way' } });
     expect((await restoring).ok).toBe(true);
-    expect(here.desk.called.some(({ name }) => name === 'run.start')).toBe(false);
+    expect(here.runService.called.some(({ name }) => name === 'run.start')).toBe(false);
   });
 
   it.each(['records.db', '../x.zip', 'flueside-backup-2020-01-01T00-00-00.zip'])('takes no %s for a backup', async (copy) => {

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { command } from '../../../main/commands/office.ts';
 import { openRecords } from '../../../main/store/open.ts';
-import { shelve } from '../../../main/store/records.ts';
+import { storeTables } from '../../../main/store/records.ts';
 import { MAY_3, signedVisit } from '../../helpers/office-items.ts';
 import { runCommand } from './run-command.ts';
 
@@ -18,7 +18,7 @@ const run = (data: string, ...args: string[]) => runCommand(command, args, { dat
 async function sign(data: string, id: string): Promise<void> {
   const opened = await openRecords({ folder: join(root, data), wallMs: MAY_3 });
   if (!opened.ok) throw new Error(opened.error.code);
-  shelve(opened.value).visits.adopt(signedVisit(id, { applianceId: 'a-1' }), MAY_3);
+  storeTables(opened.value).visits.adopt(signedVisit(id, { applianceId: 'a-1' }), MAY_3);
   opened.value.close();
 }
 

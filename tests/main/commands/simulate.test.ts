@@ -9,7 +9,7 @@ import { problem } from '../../../shared/problem.ts';
 import { err, ok } from '../../../shared/result.ts';
 import { createFakeClock, settle } from '../../helpers/fake-clock.ts';
 
-function createDesk(orders: readonly string[] = []) {
+function setUpSimulate(orders: readonly string[] = []) {
   const clock = createFakeClock();
   const stop = new AbortController();
   const out: string[] = [];
@@ -63,15 +63,15 @@ function createDesk(orders: readonly string[] = []) {
 
 describe('to standard output', () => {
   it('writes 600 simulated seconds at once: header, time column first, settled at the end', async () => {
-    const desk = createDesk();
-    const startMs = desk.clock.nowMs();
-    const running = desk.start();
-    await desk.clock.advance(0);
+    const simulate = setUpSimulate();
+    const startMs = simulate.clock.nowMs();
+    const running = simulate.start();
+    await simulate.clock.advance(0);
     expect(await running).toBe(0);
-    expect(desk.clock.nowMs()).toBe(startMs);
-    expect(desk.out[0]).toBe('time s,O2 %,CO ppm,stack C,air C');
-    expect(desk.out.length).toBe(601);
-    const rows = desk.out.slice(1).map((line) => line.split(',').map(Number));
+    expect(simulate.clock.nowMs()).toBe(startMs);
+    expect(simulate.out[0]).toBe('time s,O2 %,CO ppm,stack C,air C');
+    expect(simulate.out.length).toBe(601);
+    const rows = simulate.out.slice(1).map((line) => line.split(',').map(Number));
     expect(rows.map(([time]) => time)).toEqual(Array.from({ length: 600 }, (_, second) => second));
     const stack = rows.map((row) => row[3] ?? 0);
     expect(Math.abs((stack[599] ?? 0) - (stack[540] ?? 0))).toBeLessThan(1.5);
@@ -79,25 +79,25 @@ describe('to standard output', () => {
   });
 
   it('with --speed the lines wait for the clock', async () => {
-    const desk = createDesk();
-    const running = desk.start('--speed', '10', '--seconds', '20');
-    await desk.clock.advance(500);
-    expect(desk.out.length).toBe(1 + 6);
-    await desk.clock.advance(500);
-    expect(desk.out.length).toBe(1 + 11);
-    await desk.clock.advance(1000);
+    const simulate = setUpSimulate();
+    const running = simulate.start('--speed', '10', '--seconds', '20');
+    await simulate.clock.advance(500);
+    expect(simulate.out.length).toBe(1 + 6);
+    await simulate.clock.advance(500);
+    expect(simulate.out.length).toBe(1 + 11);
+    await simulate.clock.advance(1000);
     expect(await running).toBe(0);
-    expect(desk.out.length).toBe(1 + 20);
-    const unpaced = createDesk();
+    expect(simulate.out.length).toBe(1 + 20);
+    const unpaced = setUpSimulate();
     await unpaced.runToEnd('--seconds', '20');
-    expect(desk.out).toEqual(unpaced.out);
+    expect(simulate.out).toEqual(unpaced.out);
   });
 
   it('takes seed, rate, shape and scenario', async () => {
     const lines = async (...args: string[]) => {
-      const desk = createDesk();
-      expect(await desk.runToEnd('--seconds', '30', ...args)).toBe(0);
-      return desk.out;
+      const simulate = setUpSimulate();
+      expect(await simulate.runToEnd('--seconds', '30', ...args)).toBe(0);
+      return simulate.out;
     };
     expect(await lines('--seed', '2')).not.toEqual(await lines('--seed', '3'));
     expect((await lines('--rate', '10')).length).toBe(301);
@@ -106,16 +106,16 @@ describe('to standard output', () => {
   });
 
   it('--json gives one object that says that it is simulated; --list names the scenarios', async () => {
-    const desk = createDesk();
-    await desk.runToEnd('--json', '--seconds', '3');
-    expect(desk.out.length).toBe(1);
-    expect(JSON.parse(desk.out[0] ?? '')).toMatchObject({
+    const simulate = setUpSimulate();
+    await simulate.runToEnd('--json', '--seconds', '3');
+    expect(simulate.out.length).toBe(1);
+    expect(JSON.parse(simulate.out[0] ?? '')).toMatchObject({
       scenario: 'tune-up',
       simulated: true,
       seed: 1,
       lines: [{ t_s: 0 }, { t_s: 0 }, { t_s: 1 }, { t_s: 2 }],
     });
-    const list = createDesk();
+    const list = setUpSimulate();
     await list.runToEnd('--list', '--json');
     expect((JSON.parse(list.out[0] ?? '') as { scenarios: { name: string }[] }).scenarios.map(({ name }) => name)).toEqual(
       expect.arrayContaining(['tune-up', 'cold-start', 'worn-nozzle', 'air-leak', 'unplug', 'low-span']),
@@ -123,51 +123,51 @@ describe('to standard output', () => {
   });
 
   it('takes orders while it runs', async () => {
-    const desk = createDesk(['shutter 9\nsh', 'utter 2\nwarp 9\n']);
-    expect(await desk.runToEnd('--orders', '--seconds', '200')).toBe(0);
-    expect(desk.errors).toEqual(['shutter to 9', 'shutter to 2', expect.stringContaining('There is no part "warp"')]);
-    const last = desk.out.at(-1)?.split(',').map(Number);
+    const simulate = setUpSimulate(['shutter 9\nsh', 'utter 2\nwarp 9\n']);
+    expect(await simulate.runToEnd('--orders', '--seconds', '200')).toBe(0);
+    expect(simulate.errors).toEqual(['shutter to 9', 'shutter to 2', expect.stringContaining('There is no part "warp"')]);
+    const last = simulate.out.at(-1)?.split(',').map(Number);
     expect(last?.[1]).toBeLessThan(4);
   });
 
   it.each([['--speed', '50'], []])('Ctrl-C ends it quietly (%s)', async (...args) => {
-    const desk = createDesk();
-    const running = desk.start('--seconds', '100000', ...args);
+    const simulate = setUpSimulate();
+    const running = simulate.start('--seconds', '100000', ...args);
     await settle();
-    desk.stop.abort();
-    await desk.clock.advance(0);
+    simulate.stop.abort();
+    await simulate.clock.advance(0);
     expect(await running).toBe(0);
-    expect(desk.out.length).toBeLessThan(1000);
-    expect(desk.errors).toEqual([]);
+    expect(simulate.out.length).toBeLessThan(1000);
+    expect(simulate.errors).toEqual([]);
   });
 });
 
 describe('to a port', () => {
   it('acts as the instrument in real time until Ctrl-C, and closes the port', async () => {
-    const desk = createDesk();
-    const running = desk.start('--port', '/dev/fake', '--baud', '4800', '--shape', 'blanks');
-    await desk.clock.advance(3000);
-    expect(desk.opened).toEqual([{ path: '/dev/fake', baud: 4800 }]);
-    expect(desk.written.length).toBe(4);
-    expect(desk.written.every((text) => text.endsWith('\r\n'))).toBe(true);
-    expect(desk.out).toEqual([]);
-    await desk.clock.advance(900_000);
-    expect(desk.written.length).toBe(904);
-    desk.stop.abort();
+    const simulate = setUpSimulate();
+    const running = simulate.start('--port', '/dev/fake', '--baud', '4800', '--shape', 'blanks');
+    await simulate.clock.advance(3000);
+    expect(simulate.opened).toEqual([{ path: '/dev/fake', baud: 4800 }]);
+    expect(simulate.written.length).toBe(4);
+    expect(simulate.written.every((text) => text.endsWith('\r\n'))).toBe(true);
+    expect(simulate.out).toEqual([]);
+    await simulate.clock.advance(900_000);
+    expect(simulate.written.length).toBe(904);
+    simulate.stop.abort();
     await settle();
     expect(await running).toBe(0);
-    expect(desk.closed()).toBe(1);
+    expect(simulate.closed()).toBe(1);
   });
 
   it('ends with one plain line when the cable is pulled, or when there is no such port', async () => {
-    const desk = createDesk();
-    const running = desk.start('--port', '/dev/fake');
-    await desk.clock.advance(2000);
-    desk.unplug();
-    await desk.clock.advance(2000);
+    const simulate = setUpSimulate();
+    const running = simulate.start('--port', '/dev/fake');
+    await simulate.clock.advance(2000);
+    simulate.unplug();
+    await simulate.clock.advance(2000);
     expect(await running).toBe(1);
-    expect(desk.errors).toEqual([expect.stringContaining('went away')]);
-    const none = createDesk();
+    expect(simulate.errors).toEqual([expect.stringContaining('went away')]);
+    const none = setUpSimulate();
     expect(await none.runToEnd('--port', '/dev/none')).toBe(1);
     expect(none.errors).toEqual([expect.stringContaining('no such serial port')]);
   });
@@ -193,11 +193,11 @@ describe('scenario files and wrong usage', () => {
         instrument: { ratePerSecond: 0.5 },
       }),
     );
-    const desk = createDesk();
-    expect(await desk.runToEnd('--scenario', file, '--seconds', '20')).toBe(0);
-    expect(desk.out.length).toBe(11);
+    const simulate = setUpSimulate();
+    expect(await simulate.runToEnd('--scenario', file, '--seconds', '20')).toBe(0);
+    expect(simulate.out.length).toBe(11);
     await writeFile(file, '{"format":"else"}');
-    const foreign = createDesk();
+    const foreign = setUpSimulate();
     expect(await foreign.runToEnd('--scenario', file)).toBe(1);
     expect(foreign.out).toEqual([]);
   });
@@ -214,9 +214,9 @@ describe('scenario files and wrong usage', () => {
     ['--colour', 'red'],
     ['extra', 'word'],
   ])('refuses %s %s with exit 2 and one line', async (...args) => {
-    const desk = createDesk();
-    expect(await desk.runToEnd(...args)).toBe(2);
-    expect(desk.errors.length).toBe(1);
-    expect(desk.out).toEqual([]);
+    const simulate = setUpSimulate();
+    expect(await simulate.runToEnd(...args)).toBe(2);
+    expect(simulate.errors.length).toBe(1);
+    expect(simulate.out).toEqual([]);
   });
 });

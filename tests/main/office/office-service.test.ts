@@ -8,7 +8,7 @@ import { createOfficeService, type OfficeService } from '../../../main/office/of
 import { openOffice } from '../../../main/office/open-office.ts';
 import { keychainSecrets, noSecrets } from '../../../main/office/secrets.ts';
 import { openRecords, type OpenRecords } from '../../../main/store/open.ts';
-import { shelve, type Shelf } from '../../../main/store/records.ts';
+import { storeTables, type StoreTables } from '../../../main/store/records.ts';
 import { OfficeChoice, type OfficeState } from '../../../shared/ipc/office-commands.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import { problem, type Problem } from '../../../shared/problem.ts';
@@ -24,7 +24,7 @@ const value = <T>(result: Result<T, Problem>): T => {
 };
 
 type Laptop = {
-  shelf: Shelf;
+  tables: StoreTables;
   service: OfficeService;
   states: OfficeState[];
   settings: Settings;
@@ -39,11 +39,11 @@ const laptops: Laptop[] = [];
 
 async function laptop(name: string, choice: Partial<OfficeChoice>): Promise<Laptop> {
   const opened = value(await openRecords({ folder: join(root, name), wallMs: MAY_3 }));
-  const shelf = shelve(opened);
+  const tables = storeTables(opened);
   const timers = new Set<() => void>();
   const one: Laptop = {
     opened,
-    shelf,
+    tables,
     states: [],
     changed: [],
     opens: 0,
@@ -72,7 +72,7 @@ async function laptop(name: string, choice: Partial<OfficeChoice>): Promise<Lapt
       },
     },
     settings: () => one.settings,
-    records: { use: (work) => Promise.resolve(work(shelf)), erase: (work) => Promise.resolve(work(shelf)) },
+    records: { use: (work) => Promise.resolve(work(tables)), erase: (work) => Promise.resolve(work(tables)) },
     publish: (state) => void one.states.push(state),
     recordsChanged: (what) => void one.changed.push(what),
     visitsCame: () => void one.changed.push('came'),
@@ -102,7 +102,7 @@ afterEach(async () => {
 describe('without an office', () => {
   it('nothing leaves this computer: no timer, no connection, no file, whatever is signed', async () => {
     const one = await laptop('a', {});
-    value(one.shelf.visits.adopt(signedVisit('v-1', { applianceId: 'a-1' }), MAY_3));
+    value(one.tables.visits.adopt(signedVisit('v-1', { applianceId: 'a-1' }), MAY_3));
     one.service.recordsChanged();
     one.service.applianceChosen('a-1');
     one.service.settingsChanged();
@@ -122,22 +122,22 @@ describe('without an office', () => {
 describe('two laptops and a shared folder', () => {
   it('what one signs is at the other when the appliance is chosen, and no sooner', async () => {
     const [a, b] = [await laptop('a', folderChoice()), await laptop('b', folderChoice())];
-    value(a.shelf.appliances.save('a-1', boiler({ owner: 'Ann', figuresCardId: 'card-1' }), MAY_3));
-    value(a.shelf.visits.adopt(signedVisit('v-1', { applianceId: 'a-1' }), MAY_3));
-    value(a.shelf.visits.create({ id: 'open', kind: 'service', startedWallMs: MAY_3, zoneMinutes: 0, unitPreset: 'us', adjusters: [] }));
+    value(a.tables.appliances.save('a-1', boiler({ owner: 'Ann', figuresCardId: 'card-1' }), MAY_3));
+    value(a.tables.visits.adopt(signedVisit('v-1', { applianceId: 'a-1' }), MAY_3));
+    value(a.tables.visits.create({ id: 'open', kind: 'service', startedWallMs: MAY_3, zoneMinutes: 0, unitPreset: 'us', adjusters: [] }));
     await a.tick();
     expect(value(await a.service.handlers['office.state']({}, caller))).toMatchObject({ phase: 'ready', queued: 0 });
     await b.tick();
-    expect(value(b.shelf.visits.list()).total).toBe(0);
+    expect(value(b.tables.visits.list()).total).toBe(0);
     expect(value(await b.service.handlers['office.search']({ words: 'ann', limit: 5 }, caller)).found).toMatchObject([
       { applianceId: 'a-1', isHere: false, visits: 1 },
     ]);
     const got = value(await b.service.handlers['office.fetch']({ applianceId: 'a-1' }, caller));
     expect(got).toMatchObject({ visits: 2, isHere: true, lastVisitWallMs: signedVisit('v-1').startedWallMs });
-    expect(value(b.shelf.visits.get('v-1')).visit.signature).toEqual(signedVisit('v-1', { applianceId: 'a-1' }).signature);
-    expect(value(b.shelf.appliances.get('a-1')).appliance.owner).toBe('Ann');
+    expect(value(b.tables.visits.get('v-1')).visit.signature).toEqual(signedVisit('v-1', { applianceId: 'a-1' }).signature);
+    expect(value(b.tables.appliances.get('a-1')).appliance.owner).toBe('Ann');
     // what is not signed goes nowhere
-    expect(b.shelf.visits.get('open').ok).toBe(false);
+    expect(b.tables.visits.get('open').ok).toBe(false);
     expect(b.changed).toContain('came');
     // what came goes not back as something new
     await b.tick();
@@ -149,56 +149,56 @@ describe('two laptops and a shared folder', () => {
   it('says a field that both changed, and takes the answer of a person to both', async () => {
     const [a, b] = [await laptop('a', folderChoice()), await laptop('b', { ...folderChoice(), takesAll: true })];
     a.settings = { ...a.settings, office: { ...a.settings.office, takesAll: true } };
-    value(a.shelf.appliances.save('a-1', boiler({ owner: 'Ann' }), 1));
+    value(a.tables.appliances.save('a-1', boiler({ owner: 'Ann' }), 1));
     await a.tick();
     await b.tick();
-    value(a.shelf.appliances.save('a-1', boiler({ owner: 'Bea' }), 10, { by: 'a' }));
-    value(b.shelf.appliances.save('a-1', boiler({ owner: 'Cem' }), 20, { by: 'b' }));
+    value(a.tables.appliances.save('a-1', boiler({ owner: 'Bea' }), 10, { by: 'a' }));
+    value(b.tables.appliances.save('a-1', boiler({ owner: 'Cem' }), 20, { by: 'b' }));
     for (const one of [a, b, a, b]) await one.tick();
     const conflicts = value(await b.service.handlers['office.conflicts']({}, caller)).conflicts;
     expect(conflicts).toMatchObject([{ kind: 'appliance', field: 'owner', here: 'Cem', there: 'Bea', taken: 'here', canTake: true }]);
     value(await b.service.handlers['office.settle']({ key: conflicts[0]?.key ?? '', take: 'there' }, caller));
     for (const one of [b, a]) await one.tick();
-    expect([a, b].map(({ shelf }) => value(shelf.appliances.get('a-1')).appliance.owner)).toEqual(['Bea', 'Bea']);
+    expect([a, b].map(({ tables }) => value(tables.appliances.get('a-1')).appliance.owner)).toEqual(['Bea', 'Bea']);
     expect(value(await b.service.handlers['office.conflicts']({}, caller)).conflicts).toEqual([]);
   });
 
   it('a person who was removed at one is gone at the other, but not from what is signed', async () => {
     const [a, b] = [await laptop('a', { ...folderChoice(), takesAll: true }), await laptop('b', folderChoice())];
-    value(b.shelf.appliances.save('a-1', boiler({ owner: 'Zebedee Quill', place: 'Elm Lane 8' }), 1));
-    value(b.shelf.visits.adopt({ ...signedVisit('v-1', { applianceId: 'a-1' }) }, MAY_3));
+    value(b.tables.appliances.save('a-1', boiler({ owner: 'Zebedee Quill', place: 'Elm Lane 8' }), 1));
+    value(b.tables.visits.adopt({ ...signedVisit('v-1', { applianceId: 'a-1' }) }, MAY_3));
     await b.tick();
     await a.tick();
-    expect(value(a.shelf.appliances.get('a-1')).appliance.owner).toBe('Zebedee Quill');
+    expect(value(a.tables.appliances.get('a-1')).appliance.owner).toBe('Zebedee Quill');
     const { takePersonOut } = await import('../../../main/store/take-person-out.ts');
     value(
-      a.shelf.office.inOneStep(() =>
-        takePersonOut({ ...a.shelf, curves: a.shelf.documents.curve as never }, 'a-1', { wallMs: 500, by: 'a' }),
+      a.tables.office.inOneStep(() =>
+        takePersonOut({ ...a.tables, curves: a.tables.documents.curve as never }, 'a-1', { wallMs: 500, by: 'a' }),
       ),
     );
     await a.tick();
     // removals come without being asked for
     await b.tick();
-    expect(value(b.shelf.appliances.get('a-1')).appliance).toMatchObject({ pseudonymised: true, name: 'Unit a-1' });
+    expect(value(b.tables.appliances.get('a-1')).appliance).toMatchObject({ pseudonymised: true, name: 'Unit a-1' });
     const texts = readdirSync(join(root, 'office', 'appliances', 'a-1')).map((name) =>
       readFileSync(join(root, 'office', 'appliances', 'a-1', name), 'utf8'),
     );
     expect(texts.filter((text) => /Zebedee|Elm/.test(text))).toEqual([]);
-    expect(value(b.shelf.visits.get('v-1')).altered).toBeUndefined();
+    expect(value(b.tables.visits.get('v-1')).altered).toBeUndefined();
     expect(texts.some((text) => text.includes('"kind":"visit"'))).toBe(true);
   });
 
   it('corrections of both come together', async () => {
     const [a, b] = [await laptop('a', { ...folderChoice(), takesAll: true }), await laptop('b', { ...folderChoice(), takesAll: true })];
-    value(a.shelf.visits.adopt(signedVisit('v-1', { applianceId: 'a-1' }), MAY_3));
+    value(a.tables.visits.adopt(signedVisit('v-1', { applianceId: 'a-1' }), MAY_3));
     await a.tick();
     await b.tick();
-    const correct = ({ shelf }: Laptop, path: string, after: string | number, wallMs: number): unknown =>
-      value(shelf.visits.change('v-1', wallMs, (visit) => editVisit(visit, { wallMs, by: 'x', path: [path], after, reason: 'mistyped' })));
+    const correct = ({ tables }: Laptop, path: string, after: string | number, wallMs: number): unknown =>
+      value(tables.visits.change('v-1', wallMs, (visit) => editVisit(visit, { wallMs, by: 'x', path: [path], after, reason: 'mistyped' })));
     correct(a, 'annualFuelGal', 300, 10);
     correct(b, 'fuelId', 'b5', 5);
     for (const one of [a, b, a, b]) await one.tick();
-    const edits = [a, b].map(({ shelf }) => value(shelf.visits.get('v-1')).visit.edits.map(({ path }) => path[0]));
+    const edits = [a, b].map(({ tables }) => value(tables.visits.get('v-1')).visit.edits.map(({ path }) => path[0]));
     expect(edits).toEqual([
       ['fuelId', 'annualFuelGal'],
       ['fuelId', 'annualFuelGal'],
@@ -207,10 +207,10 @@ describe('two laptops and a shared folder', () => {
 
   it('an instrument goes on from the last state, and two that were changed apart are put before a person', async () => {
     const [a, b] = [await laptop('a', { ...folderChoice(), takesAll: true }), await laptop('b', { ...folderChoice(), takesAll: true })];
-    const save = ({ shelf }: Laptop, notes: string): unknown =>
-      value(shelf.documents.instrument.save('i-1', { format: 1, name: 'Analyser 4', cells: [], notes }, { wallMs: 1 }));
+    const save = ({ tables }: Laptop, notes: string): unknown =>
+      value(tables.documents.instrument.save('i-1', { format: 1, name: 'Analyser 4', cells: [], notes }, { wallMs: 1 }));
     const notes = (): unknown[] =>
-      [a, b].map(({ shelf }) => (value(shelf.documents.instrument.get('i-1')).body as { notes: string }).notes);
+      [a, b].map(({ tables }) => (value(tables.documents.instrument.get('i-1')).body as { notes: string }).notes);
     const round = async (): Promise<void> => {
       for (const one of [a, b, a, b]) await one.tick();
     };
@@ -232,7 +232,7 @@ describe('two laptops and a shared folder', () => {
 
   it('the office away is said, and what waits is sent when it is back', async () => {
     const a = await laptop('a', { kind: 'folder', folder: join(root, 'later') });
-    value(a.shelf.visits.adopt(signedVisit('v-1', { applianceId: 'a-1' }), MAY_3));
+    value(a.tables.visits.adopt(signedVisit('v-1', { applianceId: 'a-1' }), MAY_3));
     await a.tick();
     expect(a.states.at(-1)).toMatchObject({ phase: 'waiting', queued: 1, problem: { code: 'office-unreachable' } });
     value(await initFolderOffice(join(root, 'later'), 'Workshop'));
@@ -242,7 +242,7 @@ describe('two laptops and a shared folder', () => {
 
   it('another office at the same place gets everything anew', async () => {
     const a = await laptop('a', folderChoice());
-    value(a.shelf.visits.adopt(signedVisit('v-1', { applianceId: 'a-1' }), MAY_3));
+    value(a.tables.visits.adopt(signedVisit('v-1', { applianceId: 'a-1' }), MAY_3));
     await a.tick();
     rmSync(join(root, 'office'), { recursive: true });
     value(await initFolderOffice(join(root, 'office'), 'Workshop'));
@@ -253,7 +253,7 @@ describe('two laptops and a shared folder', () => {
   it('a signed visit whose hash does not hold is refused', async () => {
     const [a, b] = [await laptop('a', folderChoice()), await laptop('b', { ...folderChoice(), takesAll: true })];
     const visit = signedVisit('v-1', { applianceId: 'a-1' });
-    value(a.shelf.visits.adopt(visit, MAY_3));
+    value(a.tables.visits.adopt(visit, MAY_3));
     await a.tick();
     const place = join(root, 'office', 'appliances', 'a-1');
     const [name = ''] = readdirSync(place);
@@ -263,7 +263,7 @@ describe('two laptops and a shared folder', () => {
     rmSync(join(place, name));
     writeFileSync(join(place, `visit.v-1.${hashOf(text).slice(0, 32)}.json`), text);
     await b.tick();
-    expect(value(b.shelf.visits.list()).total).toBe(0);
+    expect(value(b.tables.visits.list()).total).toBe(0);
     expect(b.states.at(-1)).toMatchObject({ wrong: 1 });
   });
 });

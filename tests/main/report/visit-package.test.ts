@@ -8,14 +8,14 @@ import { join } from 'node:path';
 import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { mergeVisits } from '../../../main/report/merge-visits.ts';
-import { createReportDesk } from '../../../main/report/report-desk.ts';
+import { createReportService } from '../../../main/report/report-service.ts';
 import { packVisits, unpackVisits } from '../../../main/report/visit-package.ts';
 import type { Download } from '../../../main/runs/downloads.ts';
 import { createAppliances } from '../../../main/store/appliances.ts';
 import { createOfficeTable } from '../../../main/store/office-table.ts';
 import { openRecords, type OpenRecords } from '../../../main/store/open.ts';
 import { inSlices } from '../../../main/store/one-step.ts';
-import type { Shelf } from '../../../main/store/records.ts';
+import type { StoreTables } from '../../../main/store/records.ts';
 import { createVisits, visitHash } from '../../../main/store/visits.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import type { Problem } from '../../../shared/problem.ts';
@@ -26,7 +26,7 @@ import { smallVisit, START } from '../../shared/report/small-visit.ts';
 
 let folder: string;
 let opened: OpenRecords;
-let shelf: Shelf;
+let tables: StoreTables;
 let ids = 0;
 beforeEach(async () => {
   folder = mkdtempSync(join(tmpdir(), 'flueside-package-'));
@@ -37,7 +37,7 @@ beforeEach(async () => {
   const visits = createVisits(opened.db, (id) => appliances.nameOf(id));
   const knowledge = documents<unknown>(opened.db, 'knowledge', documentKinds.knowledge, () => '');
   const instrument = documents<unknown>(opened.db, 'instrument', documentKinds.instrument, () => '');
-  shelf = { appliances, visits, documents: { knowledge, instrument } as Shelf['documents'], office: createOfficeTable(opened.db) };
+  tables = { appliances, visits, documents: { knowledge, instrument } as StoreTables['documents'], office: createOfficeTable(opened.db) };
 });
 afterEach(() => {
   opened.close();
@@ -49,7 +49,7 @@ const place = () => ({
   wallMs: START,
   newId: () => `new-${(ids += 1)}`,
   by: 'B. Sample',
-  inSlices: <T>(work: (open: Shelf) => Promise<Result<T, Problem>>) => inSlices(opened.db, () => work(shelf)),
+  inSlices: <T>(work: (open: StoreTables) => Promise<Result<T, Problem>>) => inSlices(opened.db, () => work(tables)),
 });
 const applianceOf = (name: string) => ({ id: 'unit-1', appliance: { format: 1 as const, name, kind: 'furnace' as const } });
 
@@ -77,18 +77,18 @@ const corrected = (visit: Visit, gallons: number): Visit => {
   return done.value;
 };
 const stored = (id: string): Visit => {
-  const found = shelf.visits.get(id);
+  const found = tables.visits.get(id);
   if (!found.ok) throw new Error(found.error.code);
   return found.value.visit;
 };
 const all = () => {
-  const list = shelf.visits.list();
+  const list = tables.visits.list();
   return list.ok ? list.value.visits : [];
 };
 
 describe('visits of another computer', () => {
   it('are added with their appliance and run, under a free number', async () => {
-    shelf.visits.adopt(smallVisit({ id: 'mine' }), START);
+    tables.visits.adopt(smallVisit({ id: 'mine' }), START);
     const run = join(folder, 'theirs.run');
     writeFileSync(run, 'lines\n');
     const merged = await arrive([smallVisit()], { runs: new Map([['run-1', run]]) });
@@ -98,7 +98,7 @@ describe('visits of another computer', () => {
   });
 
   it('are left out when they are here already, also the second time and under another number', async () => {
-    shelf.visits.adopt(smallVisit({ id: 'mine' }), START);
+    tables.visits.adopt(smallVisit({ id: 'mine' }), START);
     await arrive([smallVisit()]);
     expect(await arrive([smallVisit()])).toMatchObject({ added: 0, same: 1, copies: 0, appliances: 0 });
     expect(all()).toHaveLength(2);
@@ -111,7 +111,7 @@ describe('visits of another computer', () => {
     expect(await arrive([theirs], { name: 'Another name' })).toMatchObject({ added: 0, copies: 1, appliances: 0 });
     expect(await arrive([theirs])).toMatchObject({ copies: 0, same: 1 });
     expect(JSON.stringify(stored('visit-1'))).toBe(before);
-    expect(shelf.appliances.nameOf('unit-1')).toBe('Furnace');
+    expect(tables.appliances.nameOf('unit-1')).toBe('Furnace');
     const copy = all().find(({ id }) => id !== 'visit-1');
     expect(stored(copy?.id ?? '')).toMatchObject({
       annualFuelGal: 900,
@@ -122,12 +122,12 @@ describe('visits of another computer', () => {
   it('bring an appliance that says how it came, and change nothing of one that is here, nor of its edits', async () => {
     await arrive([smallVisit()]);
     const came = { wallMs: START, by: 'B. Sample', path: ['movedIn'], after: true };
-    expect(shelf.appliances.edits('unit-1')).toEqual({ ok: true, value: [came] });
-    shelf.appliances.save('unit-1', { ...applianceOf('Furnace').appliance, maker: 'Invented' }, START + 1, { by: 'C. Sample' });
-    const here = [shelf.appliances.get('unit-1'), shelf.appliances.edits('unit-1')];
+    expect(tables.appliances.edits('unit-1')).toEqual({ ok: true, value: [came] });
+    tables.appliances.save('unit-1', { ...applianceOf('Furnace').appliance, maker: 'Invented' }, START + 1, { by: 'C. Sample' });
+    const here = [tables.appliances.get('unit-1'), tables.appliances.edits('unit-1')];
     expect(here[1]).toMatchObject({ value: [came, { by: 'C. Sample', path: ['maker'], after: 'Invented' }] });
     expect(await arrive([smallVisit({ annualFuelGal: 900 })], { name: 'Another name' })).toMatchObject({ appliances: 0 });
-    expect([shelf.appliances.get('unit-1'), shelf.appliances.edits('unit-1')]).toEqual(here);
+    expect([tables.appliances.get('unit-1'), tables.appliances.edits('unit-1')]).toEqual(here);
   });
 
   it('are not taken in where their appliance is here and cannot be read: nothing is written over it', async () => {
@@ -194,13 +194,13 @@ describe('what visits have taught of an appliance', () => {
     const content = await unpackVisits(target, join(folder, 'known'));
     if (!content.ok) throw new Error(content.error.code);
     const stored = (): unknown => {
-      const found = shelf.documents.knowledge.get('unit-1');
+      const found = tables.documents.knowledge.get('unit-1');
       return found.ok ? found.value.body : undefined;
     };
     const merge = () => mergeVisits(content.value, { ...place(), unpacked: join(folder, 'known') });
     expect((await merge()).ok).toBe(true);
     expect(stored()).toEqual(known(['a', 'b']));
-    shelf.documents.knowledge.save('unit-1', known(['a', 'b', 'c']), { wallMs: START });
+    tables.documents.knowledge.save('unit-1', known(['a', 'b', 'c']), { wallMs: START });
     expect((await merge()).ok).toBe(true);
     expect(stored()).toEqual(known(['a', 'b', 'c']));
   });
@@ -208,26 +208,26 @@ describe('what visits have taught of an appliance', () => {
 
 describe('an export of visits', () => {
   it('takes the appliance along as it is now, not what was changed of it: that names earlier owners', async () => {
-    shelf.visits.adopt(smallVisit({ applianceId: 'unit-1' }), START);
-    shelf.appliances.save('unit-1', { ...applianceOf('Furnace').appliance, owner: 'Zebedee' }, START);
-    shelf.appliances.save('unit-1', { ...applianceOf('Furnace').appliance, owner: 'Ottoline' }, START + 1);
+    tables.visits.adopt(smallVisit({ applianceId: 'unit-1' }), START);
+    tables.appliances.save('unit-1', { ...applianceOf('Furnace').appliance, owner: 'Zebedee' }, START);
+    tables.appliances.save('unit-1', { ...applianceOf('Furnace').appliance, owner: 'Ottoline' }, START + 1);
     const offered: Download[] = [];
-    const desk = createReportDesk({
+    const reportService = createReportService({
       clock: createFakeClock(),
       dataFolder: folder,
       appVersion: '1',
       settings: () => Settings.parse({}),
       newId: () => 'new-export',
       records: {
-        visit: () => Promise.resolve(shelf.visits.get('visit-1')),
-        use: (work) => Promise.resolve(work(shelf)),
+        visit: () => Promise.resolve(tables.visits.get('visit-1')),
+        use: (work) => Promise.resolve(work(tables)),
         changeInSlices: place().inSlices,
       },
       offerDownload: (download) => (offered.push(download), 'token'),
       takeUpload: () => undefined,
       recordsChanged: () => undefined,
     });
-    const made = await desk.handlers['visit.export']({ ids: ['visit-1'] }, { clientId: 'window', role: 'operator' });
+    const made = await reportService.handlers['visit.export']({ ids: ['visit-1'] }, { clientId: 'window', role: 'operator' });
     expect(made.ok).toBe(true);
     const text = strFromU8(unzipSync(readFileSync(offered[0]?.filePath ?? ''))['visits.json'] ?? new Uint8Array());
     expect(text).toContain('Ottoline');
@@ -316,7 +316,7 @@ describe('a package that is cut off while it is taken in', () => {
     const two = [smallVisit(), smallVisit({ id: 'visit-2', number: 43 })];
     await expect(arrive(two, { runs: new Map([['run-1', run]]) })).rejects.toThrow();
     expect(all()).toHaveLength(0);
-    expect(shelf.appliances.get('unit-1').ok).toBe(false);
+    expect(tables.appliances.get('unit-1').ok).toBe(false);
     expect(existsSync(join(folder, 'runs', 'run-1.run'))).toBe(false);
   });
 });

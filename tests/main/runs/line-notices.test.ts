@@ -5,13 +5,13 @@ import { join } from 'node:path';
 import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { SerialSettings } from '../../../shared/measurement/run.ts';
 import { burnerRows } from '../../shared/lines/corpus.ts';
-import { codeOf, createTestDesk, operator, value } from '../../helpers/desk.ts';
+import { codeOf, createTestRunService, operator, value } from '../../helpers/run-service.ts';
 import { createFakePorts, usb } from '../../helpers/fake-port.ts';
 
-const made: ReturnType<typeof createTestDesk>[] = [];
+const made: ReturnType<typeof createTestRunService>[] = [];
 afterEach(async () => {
-  for (const { desk, remove } of made.splice(0)) {
-    await desk.close({ endRuns: true });
+  for (const { runService, remove } of made.splice(0)) {
+    await runService.close({ endRuns: true });
     remove();
   }
 });
@@ -42,9 +42,9 @@ async function begin(more: object = { recipe }) {
     bauds.push(settings.baud);
     return ports.openPort(path, settings);
   };
-  const one = createTestDesk({ openPort, listPorts: ports.listPorts });
+  const one = createTestRunService({ openPort, listPorts: ports.listPorts });
   made.push(one);
-  const { runId } = value(await one.desk.handlers['run.start']({ source: serial, ...more }, operator));
+  const { runId } = value(await one.runService.handlers['run.start']({ source: serial, ...more }, operator));
   await one.clock.advance(200);
   const say = async (line: (at: number) => string, count: number): Promise<void> => {
     for (let at = 0; at < count; at++) {
@@ -52,7 +52,7 @@ async function begin(more: object = { recipe }) {
       await one.clock.advance(1000);
     }
   };
-  const info = () => one.desk.runs().find((run) => run.runId === runId);
+  const info = () => one.runService.runs().find((run) => run.runId === runId);
   return { ...one, ports, runId, bauds, say, info };
 }
 const moving = (at: number): string => `${(4 + (at % 5) / 10).toFixed(1)},${20 + (at % 3)},${180 + at},21.0`;
@@ -66,12 +66,12 @@ const clear = (at: number): string => {
 
 describe('odd lines', () => {
   it('says that everything stands still to the last bit, and takes it back when something moves', async () => {
-    const { say, info, desk, runId } = await begin();
+    const { say, info, runService, runId } = await begin();
     await say(() => '4.1,23,212.4,21.5', 59);
     expect(info()?.notices).toBeUndefined();
     await say(() => '4.1,23,212.4,21.5', 5);
     expect(info()?.notices).toMatchObject([{ kind: 'stale' }]);
-    value(await desk.handlers['run.waveOff']({ runId, notice: 'stale' }, operator));
+    value(await runService.handlers['run.waveOff']({ runId, notice: 'stale' }, operator));
     await say(() => '4.1,23,212.4,21.5', 5);
     expect(info()?.notices).toBeUndefined();
     await say(moving, 2);
@@ -120,32 +120,32 @@ describe('odd lines', () => {
   });
 
   it('compares a recipe that a person chose with the display before its first figures count', async () => {
-    const { say, info, desk, runId } = await begin({});
+    const { say, info, runService, runId } = await begin({});
     await say(() => 'state=ok', 6);
-    value(await desk.handlers['run.useRecipe']({ runId, recipe }, operator));
+    value(await runService.handlers['run.useRecipe']({ runId, recipe }, operator));
     await say(moving, 3);
     expect(info()).toMatchObject({ phase: 'learning', channels: [], display: { values: { o2: 4.2, co: 22 } } });
-    value(await desk.handlers['run.compareDisplay']({ runId, agrees: true }, operator));
+    value(await runService.handlers['run.compareDisplay']({ runId, agrees: true }, operator));
     expect(info()).toMatchObject({ phase: 'running', channels: ['o2', 'co', 'stackTemperature', 'airTemperature'] });
     // known from now on: the same columns count at once
-    await desk.handlers['run.end']({ runId }, operator);
+    await runService.handlers['run.end']({ runId }, operator);
   });
 
   it('goes on in the same line when a recipe with longer lines comes into use in the middle of it', async () => {
-    const { ports, clock, info, desk, runId } = await begin();
+    const { ports, clock, info, runService, runId } = await begin();
     ports.send('A', '20.9,0,2');
     await clock.advance(200);
     const longer = LineRecipe.parse({ ...recipe, framing: { longestLine: 2048 } });
-    value(await desk.handlers['run.useRecipe']({ runId, recipe: longer }, operator));
+    value(await runService.handlers['run.useRecipe']({ runId, recipe: longer }, operator));
     ports.send('A', '1.5,21.0\r\n');
     await clock.advance(200);
-    const { lines } = value(await desk.handlers['recipe.preview']({ runId, recipe: longer, count: 5 }, operator));
+    const { lines } = value(await runService.handlers['recipe.preview']({ runId, recipe: longer, count: 5 }, operator));
     expect(lines.map(({ bytes }) => bytes)).toEqual(['20.9,0,21.5,21.0']);
     expect(info()?.counters).toMatchObject({ lines: 1, understood: 1 });
   });
 
   it('says that the speed is probably wrong, listens at the usual ones on request, sends nothing, and goes on with the right one', async () => {
-    const { ports, clock, info, desk, runId, bauds } = await begin({});
+    const { ports, clock, info, runService, runId, bauds } = await begin({});
     const noise = (at: number): string =>
       Array.from({ length: 30 }, (_, i) => String.fromCharCode(128 + ((at * 7 + i * 31) % 120))).join('');
     for (let at = 0; at < 20; at++) {
@@ -154,7 +154,7 @@ describe('odd lines', () => {
     }
     expect(info()?.notices).toMatchObject([{ kind: 'wrong-speed', baud: 9600 }]);
     expect(bauds).toEqual([9600]);
-    value(await desk.handlers['run.trySpeeds']({ runId }, operator));
+    value(await runService.handlers['run.trySpeeds']({ runId }, operator));
     expect(info()?.tryingSpeeds).toMatchObject({ tried: 1 });
     // this instrument speaks at 38 400
     for (let at = 0; at < 60; at++) {
@@ -163,15 +163,15 @@ describe('odd lines', () => {
     }
     expect(bauds.at(-1)).toBe(38_400);
     // its first figures wait for a look at the display
-    value(await desk.handlers['run.compareDisplay']({ runId, agrees: true }, operator));
+    value(await runService.handlers['run.compareDisplay']({ runId, agrees: true }, operator));
     expect(info()).toMatchObject({ phase: 'running', channels: ['o2', 'co', 'stackTemperature', 'airTemperature'] });
     expect(info()?.notices).toBeUndefined();
     expect(info()?.tryingSpeeds).toBeUndefined();
   });
 
   it('goes back to its own speed when none of the usual ones gives text', async () => {
-    const { clock, info, desk, runId, bauds } = await begin({});
-    value(await desk.handlers['run.trySpeeds']({ runId }, operator));
+    const { clock, info, runService, runId, bauds } = await begin({});
+    value(await runService.handlers['run.trySpeeds']({ runId }, operator));
     await clock.advance(60_000);
     expect(bauds.at(-1)).toBe(9600);
     expect(new Set(bauds).size).toBeGreaterThan(10);
@@ -181,19 +181,19 @@ describe('odd lines', () => {
 
 describe('the two facts', () => {
   it('confirms the columns in room air and by a warm fingertip, and keeps it in the run', async () => {
-    const { say, info, desk, runId } = await begin();
-    value(await desk.handlers['run.check']({ runId, step: 'start' }, operator));
+    const { say, info, runService, runId } = await begin();
+    value(await runService.handlers['run.check']({ runId, step: 'start' }, operator));
     await say(() => '5.0,20,180,21.0', 3);
     expect(info()?.check).toMatchObject({ roomAir: 'o2-differs' });
     await say((at) => `20.9,${at % 2},22.${at % 3},21.0`, 25);
     expect(info()?.check).toMatchObject({ roomAir: 'confirmed', probe: 'not-started' });
-    value(await desk.handlers['run.check']({ runId, step: 'warm' }, operator));
+    value(await runService.handlers['run.check']({ runId, step: 'warm' }, operator));
     await say((at) => `20.9,${at % 2},${22 + Math.min(12, at)}.0,21.0`, 25);
     expect(info()?.check).toMatchObject({ roomAir: 'confirmed', probe: 'confirmed' });
-    expect(value(await desk.handlers['run.recipe']({ runId }, operator)).confirmed).toEqual({ roomAir: true, probe: true });
+    expect(value(await runService.handlers['run.recipe']({ runId }, operator)).confirmed).toEqual({ roomAir: true, probe: true });
     // another recipe is not confirmed by what the one before was
-    value(await desk.handlers['run.useRecipe']({ runId, recipe: swapped }, operator));
-    const after = value(await desk.handlers['run.recipe']({ runId }, operator));
+    value(await runService.handlers['run.useRecipe']({ runId, recipe: swapped }, operator));
+    const after = value(await runService.handlers['run.recipe']({ runId }, operator));
     expect(after.confirmed).toBeUndefined();
     expect(after.earlier.map(({ name }) => name)).toEqual(['four columns']);
   });
@@ -201,49 +201,49 @@ describe('the two facts', () => {
 
 describe('a stored run that is read anew', () => {
   it('tries without a trace, keeps both stories when asked to, and shows the newer one from then on', async () => {
-    const { say, desk, runId, folder } = await begin();
+    const { say, runService, runId, folder } = await begin();
     await say(moving, 30);
-    expect(codeOf(await desk.handlers['run.reread']({ runId, recipe: swapped, keep: true }, operator))).toBe('request-invalid');
-    value(await desk.handlers['run.end']({ runId }, operator));
+    expect(codeOf(await runService.handlers['run.reread']({ runId, recipe: swapped, keep: true }, operator))).toBe('request-invalid');
+    value(await runService.handlers['run.end']({ runId }, operator));
     const stack = async (): Promise<number | undefined> => {
-      const history = value(await desk.handlers['run.history']({ runId, fromMs: 0, toMs: 1e6, buckets: 1000 }, operator));
+      const history = value(await runService.handlers['run.history']({ runId, fromMs: 0, toMs: 1e6, buckets: 1000 }, operator));
       return history.series.find(({ channel }) => channel === 'stackTemperature')?.low[10];
     };
-    const tried = value(await desk.handlers['run.reread']({ runId, recipe: swapped, keep: false }, operator));
+    const tried = value(await runService.handlers['run.reread']({ runId, recipe: swapped, keep: false }, operator));
     expect(tried).toMatchObject({ kept: false, before: { recipeName: 'four columns' }, after: { recipeName: swapped.name } });
     expect(await stack()).toBe(190);
 
-    value(await desk.handlers['run.reread']({ runId, recipe: swapped, keep: true }, operator));
+    value(await runService.handlers['run.reread']({ runId, recipe: swapped, keep: true }, operator));
     expect(await stack()).toBe(21);
-    const known = value(await desk.handlers['run.recipe']({ runId }, operator));
+    const known = value(await runService.handlers['run.recipe']({ runId }, operator));
     expect(known.recipe?.name).toBe(swapped.name);
     expect(known.earlier.map(({ name }) => name)).toEqual(['four columns']);
     // as it was captured it can be had again, and the run is still an ended one
-    const back = value(await desk.handlers['run.reread']({ runId, recipe, keep: true }, operator));
+    const back = value(await runService.handlers['run.reread']({ runId, recipe, keep: true }, operator));
     expect(back.before.recipeName).toBe('four columns');
     expect(await stack()).toBe(190);
-    expect(value(await desk.handlers['source.list']({}, operator)).runs[0]).toMatchObject({ ended: true, damaged: false });
+    expect(value(await runService.handlers['source.list']({}, operator)).runs[0]).toMatchObject({ ended: true, damaged: false });
     expect(readdirSync(join(folder, 'runs'))).toEqual([`${runId}.run`]);
   });
 });
 
 describe('kept recipes', () => {
   it('counts the version up when the contents differ, and keeps the one before', async () => {
-    const { desk } = await begin();
-    const save = async (one: typeof recipe) => value(await desk.handlers['recipe.save']({ recipe: one }, operator)).revision;
+    const { runService } = await begin();
+    const save = async (one: typeof recipe) => value(await runService.handlers['recipe.save']({ recipe: one }, operator)).revision;
     expect(await save(recipe)).toBe(1);
     expect(await save(recipe)).toBe(1);
     expect(await save({ ...recipe, decimal: ',' })).toBe(2);
-    const { recipes, earlier, shipped } = value(await desk.handlers['recipe.list']({}, operator));
+    const { recipes, earlier, shipped } = value(await runService.handlers['recipe.list']({}, operator));
     expect(recipes.find(({ name }) => name === recipe.name)).toMatchObject({ revision: 2, decimal: ',' });
     expect(earlier).toMatchObject([{ name: recipe.name, revision: 1, decimal: '.' }]);
     expect(shipped).not.toContain(recipe.name);
-    value(await desk.handlers['recipe.remove']({ name: recipe.name }, operator));
-    expect(value(await desk.handlers['recipe.list']({}, operator)).recipes.some(({ name }) => name === recipe.name)).toBe(false);
+    value(await runService.handlers['recipe.remove']({ name: recipe.name }, operator));
+    expect(value(await runService.handlers['recipe.list']({}, operator)).recipes.some(({ name }) => name === recipe.name)).toBe(false);
   });
 
   it('gives up looking at lines through a slow pattern before anybody has to wait', async () => {
-    const { desk, ports, runId, clock } = await begin();
+    const { runService, ports, runId, clock } = await begin();
     for (let at = 0; at < 100; at++) ports.send('A', `${'a'.repeat(1000)}\r\n`);
     await clock.advance(200);
     const hostile = {
@@ -252,7 +252,7 @@ describe('kept recipes', () => {
       fields: [{ ...recipe.fields[0], at: 'o2' }],
     };
     const startMs = performance.now();
-    const preview = await desk.handlers['recipe.preview']({ runId, recipe: LineRecipe.parse(hostile), count: 200 }, operator);
+    const preview = await runService.handlers['recipe.preview']({ runId, recipe: LineRecipe.parse(hostile), count: 200 }, operator);
     // one line may run over; five times the figure of 250 ms
     expect(performance.now() - startMs).toBeLessThan(1250);
     expect(value(preview).understood).toBe(0);

@@ -6,21 +6,21 @@ import { openSerialPort } from '../../../main/source/open-port.ts';
 import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { SerialSettings, type RunEntry } from '../../../shared/measurement/run.ts';
 import { decodeEntry } from '../../../shared/measurement/run-format.ts';
-import { codeOf, createTestDesk, operator, value } from '../../helpers/desk.ts';
+import { codeOf, createTestRunService, operator, value } from '../../helpers/run-service.ts';
 import { createFakePorts, usb } from '../../helpers/fake-port.ts';
 import { leader, noPty, startPty, watchedPort, type Pty } from '../../helpers/pty.ts';
 
-const made: ReturnType<typeof createTestDesk>[] = [];
+const made: ReturnType<typeof createTestRunService>[] = [];
 const ptys: Pty[] = [];
 afterEach(async () => {
-  for (const { desk, remove } of made.splice(0)) {
-    await desk.close({ endRuns: true });
+  for (const { runService, remove } of made.splice(0)) {
+    await runService.close({ endRuns: true });
     remove();
   }
   for (const pty of ptys.splice(0)) await pty.stop();
 });
-const testDesk = (more: Parameters<typeof createTestDesk>[0]) => {
-  const one = createTestDesk(more);
+const testRunService = (more: Parameters<typeof createTestRunService>[0]) => {
+  const one = createTestRunService(more);
   made.push(one);
   return one;
 };
@@ -52,9 +52,9 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
     await pty.ask('answer 4.1,23,212.4,21.5', 'answer');
     await pty.ask('poll once');
     const port = watchedPort(openSerialPort);
-    const one = testDesk({ openPort: port.openPort });
-    const { runId } = value(await one.desk.handlers['run.start']({ source: serial(pty.path), recipe: used }, operator));
-    const info = () => one.desk.runs()[0];
+    const one = testRunService({ openPort: port.openPort });
+    const { runId } = value(await one.runService.handlers['run.start']({ source: serial(pty.path), recipe: used }, operator));
+    const info = () => one.runService.runs()[0];
     const polling = () => {
       const found = info()?.polling;
       if (found === undefined) throw new Error('not polled');
@@ -65,23 +65,23 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
   };
 
   it('sends nothing before the person agreed to these very bytes', async () => {
-    const { desk, pty, runId, polling, info, until } = await begin();
+    const { runService, pty, runId, polling, info, until } = await begin();
     expect(polling()).toMatchObject({ command, allowed: false, sent: 0 });
-    expect(codeOf(await desk.handlers['run.allowPolling']({ runId, allowed: true, command: '*RST\r\n' }, operator))).toBe(
+    expect(codeOf(await runService.handlers['run.allowPolling']({ runId, allowed: true, command: '*RST\r\n' }, operator))).toBe(
       'request-invalid',
     );
     expect(polling().allowed).toBe(false);
-    value(await desk.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
+    value(await runService.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
     expect(await pty.ask('', 'received')).toBe(`received ${Buffer.from('READ?').toString('hex')}`);
     await until(() => (info()?.counters.understood ?? 0) >= 3);
     expect(polling()).toMatchObject({ allowed: true, late: 0, double: 0 });
-    value(await desk.handlers['run.allowPolling']({ runId, allowed: false, command }, operator));
+    value(await runService.handlers['run.allowPolling']({ runId, allowed: false, command }, operator));
     expect(polling().allowed).toBe(false);
   });
 
   it('answers late, twice and never: shown, not used twice, nothing queued up, recovered', async () => {
-    const { desk, pty, runId, polling, info, folder, until } = await begin();
-    value(await desk.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
+    const { runService, pty, runId, polling, info, folder, until } = await begin();
+    value(await runService.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
     await until(() => polling().answered >= 2);
 
     await pty.ask('answer 5.5,55,212.4,21.5', 'answer');
@@ -102,7 +102,7 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
     const then = polling().answered;
     await until(() => polling().answered >= then + 3);
     expect(polling().isBackingOff).toBe(false);
-    value(await desk.handlers['run.end']({ runId }, operator));
+    value(await runService.handlers['run.end']({ runId }, operator));
 
     const lines = entriesOf(folder, runId).flatMap((entry) => (entry.kind === 'line' ? [entry] : []));
     expect(lines.filter(({ unused }) => unused === 'late').length).toBeGreaterThanOrEqual(2);
@@ -113,16 +113,16 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
     expect(understood + ignored).toBe(lines.length);
     expect(rejected).toBe(0);
     // read back from the file it is the same story
-    const { lines: shown } = value(await desk.handlers['run.lines']({ runId, count: 500, watch: false }, operator));
+    const { lines: shown } = value(await runService.handlers['run.lines']({ runId, count: 500, watch: false }, operator));
     expect(shown.filter(({ mark }) => mark === 'ignored').map(({ why }) => why)).toContain(
       'An answer that came too late, so it is not used.',
     );
   });
 
   it('is always some seconds late: that is learned, and each answer is that to its own question', async () => {
-    const { desk, pty, runId, polling, info, until } = await begin({ ...recipe, polling: { command, intervalMs: 200, retries: 2 } });
+    const { runService, pty, runId, polling, info, until } = await begin({ ...recipe, polling: { command, intervalMs: 200, retries: 2 } });
     await pty.ask('poll late 2.3', 'poll'); // later than a question is waited for while nothing is known of the instrument
-    value(await desk.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
+    value(await runService.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
     await until(() => polling().answered >= 2);
     const { sent, answered, timedOut, late, double } = polling();
     // what was given up at the start came after all, and nothing since then
@@ -135,8 +135,8 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
   });
 
   it('is unplugged while a question is out: asked nothing while it is away, then a fresh question and no old answer', async () => {
-    const { desk, pty, runId, polling, info, until } = await begin();
-    value(await desk.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
+    const { runService, pty, runId, polling, info, until } = await begin();
+    value(await runService.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
     await until(() => polling().answered >= 2);
     await pty.ask('poll never', 'poll');
     await until(() => polling().sent > polling().answered + polling().timedOut);
@@ -166,31 +166,31 @@ describe('consent to ask', () => {
         };
       return opened;
     };
-    const one = testDesk({ openPort, listPorts: ports.listPorts });
-    const { runId } = value(await one.desk.handlers['run.start']({ source: serial('A'), recipe }, operator));
+    const one = testRunService({ openPort, listPorts: ports.listPorts });
+    const { runId } = value(await one.runService.handlers['run.start']({ source: serial('A'), recipe }, operator));
     await one.clock.advance(1000);
     return { ...one, ports, written, runId };
   };
 
   it('holds for this recipe only: another one is asked for anew, the first is remembered', async () => {
-    const { desk, clock, written, runId } = await begin();
+    const { runService, clock, written, runId } = await begin();
     expect(written).toEqual([]);
-    value(await desk.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
+    value(await runService.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
     await clock.advance(100);
     expect(written).toEqual([command]);
     const other = { ...recipe, polling: { command: 'ZERO!\r\n', intervalMs: 200, retries: 1 } };
-    value(await desk.handlers['run.useRecipe']({ runId, recipe: other }, operator));
+    value(await runService.handlers['run.useRecipe']({ runId, recipe: other }, operator));
     written.length = 0;
     await clock.advance(5000);
     expect(written).toEqual([]);
-    value(await desk.handlers['run.useRecipe']({ runId, recipe }, operator));
+    value(await runService.handlers['run.useRecipe']({ runId, recipe }, operator));
     await clock.advance(100);
     expect(written).toEqual([command]);
   });
 
   it('asks on after the same device came back, and begins afresh', async () => {
-    const { desk, clock, written, runId, ports } = await begin();
-    value(await desk.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
+    const { runService, clock, written, runId, ports } = await begin();
+    value(await runService.handlers['run.allowPolling']({ runId, allowed: true, command }, operator));
     await clock.advance(100);
     ports.unplug('A');
     await clock.advance(500);
@@ -200,6 +200,6 @@ describe('consent to ask', () => {
     ports.plug('A', usb('1'));
     await clock.advance(6000);
     expect(written.length).toBeGreaterThan(0);
-    expect(desk.runs()[0]?.phase).toBe('running');
+    expect(runService.runs()[0]?.phase).toBe('running');
   });
 });

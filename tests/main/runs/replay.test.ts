@@ -3,10 +3,10 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LiveBatch } from '../../../shared/ipc/run-commands.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
 import { settle, until } from '../../helpers/fake-clock.ts';
-import { createTestDesk, operator, value } from '../../helpers/desk.ts';
+import { createTestRunService, operator, value } from '../../helpers/run-service.ts';
 
 const MINUTE = 60_000;
-let desk: ReturnType<typeof createTestDesk>;
+let here: ReturnType<typeof createTestRunService>;
 let liveId: string;
 let live: ReturnType<typeof factsOf>;
 
@@ -26,44 +26,46 @@ function factsOf(batches: readonly LiveBatch[]) {
 }
 
 beforeAll(async () => {
-  desk = createTestDesk({ batchEveryMs: 1000 });
+  here = createTestRunService({ batchEveryMs: 1000 });
   const source = { kind: 'simulated', scenario: 'cold-start', seed: 7, shape: 'columns', ratePerSecond: 1 } as const;
-  ({ runId: liveId } = value(await desk.desk.handlers['run.start']({ source }, operator)));
-  await desk.clock.advance(12 * MINUTE);
+  ({ runId: liveId } = value(await here.runService.handlers['run.start']({ source }, operator)));
+  await here.clock.advance(12 * MINUTE);
   const setting = { stage: '1', positions: [{ name: 'Shutter', value: 5 }] };
-  value(await desk.desk.handlers['run.mark']({ runId: liveId, body: { kind: 'adjustment', setting }, setsSimulator: true }, operator));
-  await desk.clock.advance(6 * MINUTE);
-  value(await desk.desk.handlers['run.takeReading']({ runId: liveId }, operator));
-  await desk.clock.advance(2 * MINUTE);
-  value(await desk.desk.handlers['run.end']({ runId: liveId }, operator));
-  live = factsOf(desk.batches(liveId));
+  value(
+    await here.runService.handlers['run.mark']({ runId: liveId, body: { kind: 'adjustment', setting }, setsSimulator: true }, operator),
+  );
+  await here.clock.advance(6 * MINUTE);
+  value(await here.runService.handlers['run.takeReading']({ runId: liveId }, operator));
+  await here.clock.advance(2 * MINUTE);
+  value(await here.runService.handlers['run.end']({ runId: liveId }, operator));
+  live = factsOf(here.batches(liveId));
 }, 30_000);
 afterAll(async () => {
-  await desk.desk.close();
-  desk.remove();
+  await here.runService.close();
+  here.remove();
 });
 
 type Change = { playing?: boolean; speed?: number; stepLines?: number; seekMs?: number };
 async function startReplay(speed: number) {
-  const { runId } = value(await desk.desk.handlers['run.start']({ source: { kind: 'replay', runId: liveId, speed } }, operator));
-  const info = () => desk.desk.runs().find((run) => run.runId === runId);
+  const { runId } = value(await here.runService.handlers['run.start']({ source: { kind: 'replay', runId: liveId, speed } }, operator));
+  const info = () => here.runService.runs().find((run) => run.runId === runId);
   return {
-    facts: () => factsOf(desk.batches(runId)),
+    facts: () => factsOf(here.batches(runId)),
     /** lines that have gone through the chain */
     lines: () => info()?.counters.lines ?? 0,
     place: () => info()?.timeMs ?? 0,
     async control(change: Change) {
-      value(await desk.desk.handlers['replay.control']({ runId, ...change }, operator));
-      await desk.clock.advance(100);
+      value(await here.runService.handlers['replay.control']({ runId, ...change }, operator));
+      await here.clock.advance(100);
       await settle();
     },
     /** lets it play to the end of the file, then ends it */
     async toEnd(speed: number) {
-      await desk.clock.advance(Math.ceil((21 * MINUTE) / speed));
+      await here.clock.advance(Math.ceil((21 * MINUTE) / speed));
       await until(() => info()?.replay?.playing === false);
-      await desk.clock.advance(1500);
-      const facts = factsOf(desk.batches(runId));
-      value(await desk.desk.handlers['run.end']({ runId }, operator));
+      await here.clock.advance(1500);
+      const facts = factsOf(here.batches(runId));
+      value(await here.runService.handlers['run.end']({ runId }, operator));
       return facts;
     },
   };
@@ -86,7 +88,7 @@ describe('a replayed run', () => {
 
   it('gives them after pauses, single steps, changes of speed and jumps both ways', async () => {
     const replay = await startReplay(60);
-    await desk.clock.advance(5000);
+    await here.clock.advance(5000);
     await replay.control({ playing: false });
     // the file is read in real time: what was due before the pause arrives when the disk has it
     let held = 0;
@@ -95,7 +97,7 @@ describe('a replayed run', () => {
       held = replay.lines();
       await new Promise((resolve) => setTimeout(resolve, 200));
     } while (held !== replay.lines());
-    await desk.clock.advance(20_000);
+    await here.clock.advance(20_000);
     expect(replay.lines()).toBe(held);
     for (let step = 0; step < 5; step++) await replay.control({ stepLines: 1 });
     await until(() => replay.lines() === held + 5);
@@ -104,22 +106,22 @@ describe('a replayed run', () => {
     await replay.control({ seekMs: 4 * MINUTE });
     await until(() => replay.lines() < 260 && replay.place() === 4 * MINUTE);
     await replay.control({ playing: true, speed: 7.5 });
-    await desk.clock.advance(MINUTE);
+    await here.clock.advance(MINUTE);
     await replay.control({ speed: 60 });
     expect(await replay.toEnd(60)).toEqual(live);
   }, 30_000);
 
   it('tells the windows that what lay ahead is void after a jump back', async () => {
     const replay = await startReplay(60);
-    await desk.clock.advance(10_000);
+    await here.clock.advance(10_000);
     await replay.control({ playing: false });
     // the file is read in real time, the batches come by the clock of the test
     await until(() => replay.lines() > 500);
-    await desk.clock.advance(1500);
+    await here.clock.advance(1500);
     expect(replay.facts().samples.length).toBeGreaterThan(500);
     await replay.control({ seekMs: 2 * MINUTE });
     await until(() => replay.place() === 2 * MINUTE);
-    await desk.clock.advance(1500); // a batch later
+    await here.clock.advance(1500); // a batch later
     const { samples } = replay.facts();
     expect(samples).toEqual(live.samples.filter(({ timeMs }) => timeMs <= 2 * MINUTE));
     await replay.toEnd(60);
@@ -129,19 +131,19 @@ describe('a replayed run', () => {
 describe('the parts of the simulated burner', () => {
   it('are read back as they stand, and move over the time that was asked for', async () => {
     const source = { kind: 'simulated', scenario: 'tune-up', seed: 1, shape: 'columns', ratePerSecond: 1 } as const;
-    const { handlers } = desk.desk;
+    const { handlers } = here.runService;
     const { runId } = value(await handlers['run.start']({ source }, operator));
     const parts = async () => value(await handlers['simulator.parts']({ runId }, operator));
-    await desk.clock.advance(MINUTE);
+    await here.clock.advance(MINUTE);
     expect(await parts()).toMatchObject({ amounts: { fouling: 1, leakFraction: 0 }, switches: { probeIn: true }, inlet: 'probe' });
     value(await handlers['simulator.part']({ runId, part: 'fouling', value: 1.4, overS: 60 }, operator));
     value(await handlers['simulator.part']({ runId, part: 'inlet', value: 'co-400' }, operator));
-    await desk.clock.advance(30_000);
+    await here.clock.advance(30_000);
     const half = await parts();
     expect(half.inlet).toBe('co-400');
     expect(half.amounts.fouling).toBeCloseTo(1.2, 1);
     value(await handlers['simulator.part']({ runId, part: 'inlet', value: 'probe' }, operator));
-    await desk.clock.advance(40_000);
+    await here.clock.advance(40_000);
     expect(await parts()).toMatchObject({ amounts: { fouling: 1.4 }, inlet: 'probe' });
     value(await handlers['run.end']({ runId }, operator));
   });

@@ -7,20 +7,20 @@ import type { RunEntry } from '../../../shared/measurement/run.ts';
 import { decodeEntry } from '../../../shared/measurement/run-format.ts';
 import { openSerialPort } from '../../../main/source/open-port.ts';
 import { systemClock } from '../../../main/system-clock.ts';
-import { codeOf, createTestDesk, operator, value } from '../../helpers/desk.ts';
+import { codeOf, createTestRunService, operator, value } from '../../helpers/run-service.ts';
 import { until } from '../../helpers/fake-clock.ts';
 import { createFakePorts, usb } from '../../helpers/fake-port.ts';
 import { noPty, startPty } from '../../helpers/pty.ts';
 
-const made: ReturnType<typeof createTestDesk>[] = [];
+const made: ReturnType<typeof createTestRunService>[] = [];
 afterEach(async () => {
-  for (const { desk, remove } of made.splice(0)) {
-    await desk.close();
+  for (const { runService, remove } of made.splice(0)) {
+    await runService.close();
     remove();
   }
 });
-const testDesk = (more: Parameters<typeof createTestDesk>[0]) => {
-  const one = createTestDesk(more);
+const testRunService = (more: Parameters<typeof createTestRunService>[0]) => {
+  const one = createTestRunService(more);
   made.push(one);
   return one;
 };
@@ -49,25 +49,27 @@ const entriesOf = (folder: string, runId: string): RunEntry[] =>
 describe.skipIf(noPty !== undefined)('a run from a real port', () => {
   it('is unplugged twice: no line lost apart from the unplugged time, gaps there, file complete, values right', async () => {
     const pty = await startPty('pty-instrument.py', [`${keyed},4.1,23,212.4,21.5`]);
-    const { desk, folder, batches } = testDesk({ clock: systemClock as never, openPort: openSerialPort });
-    const { runId } = value(await desk.handlers['run.start']({ source: serial(pty.path), recipe: LineRecipe.parse(recipe) }, operator));
-    const lines = () => desk.runs()[0]?.counters.lines ?? 0;
+    const { runService, folder, batches } = testRunService({ clock: systemClock as never, openPort: openSerialPort });
+    const { runId } = value(
+      await runService.handlers['run.start']({ source: serial(pty.path), recipe: LineRecipe.parse(recipe) }, operator),
+    );
+    const lines = () => runService.runs()[0]?.counters.lines ?? 0;
     const lost: [number, number][] = [];
     await pty.ask('rate 20');
     for (let round = 0; round < 2; round++) {
       const before = lines();
       await until(() => lines() >= before + 15);
       const [, from] = (await pty.ask('unplug', 'unplugged')).split(' ');
-      await until(() => desk.runs()[0]?.phase === 'lost');
+      await until(() => runService.runs()[0]?.phase === 'lost');
       const [, to] = (await pty.ask('replug', 'replugged')).split(' ');
       lost.push([Number(from), Number(to)]);
-      await until(() => desk.runs()[0]?.phase === 'running');
+      await until(() => runService.runs()[0]?.phase === 'running');
     }
     const before = lines();
     await until(() => lines() >= before + 15);
     await pty.ask('rate 0');
     await until(() => batches(runId).at(-1)?.counters.lines === lines());
-    value(await desk.handlers['run.end']({ runId }, operator));
+    value(await runService.handlers['run.end']({ runId }, operator));
     await pty.stop();
 
     const entries = entriesOf(folder, runId);
@@ -88,17 +90,19 @@ describe.skipIf(noPty !== undefined)('a run from a real port', () => {
     expect(entries.at(-1)?.kind).toBe('end');
     const samples: Sample[] = batches(runId).flatMap((batch) => batch.samples);
     expect(new Set(samples.map(({ values }) => values.stackTemperature))).toEqual(new Set([212.4]));
-    const history = value(await desk.handlers['run.history']({ runId, fromMs: 0, toMs: 1e6, buckets: 2000 }, operator));
+    const history = value(await runService.handlers['run.history']({ runId, fromMs: 0, toMs: 1e6, buckets: 2000 }, operator));
     expect(history.series.find(({ channel }) => channel === 'o2')?.breaks).toHaveLength(2);
   });
 
   it('keeps up with a flood: nothing lost in the file, the windows told what was left out', async () => {
     const pty = await startPty();
-    const { desk, folder, batches } = testDesk({ clock: systemClock as never, openPort: openSerialPort, batchEveryMs: 500 });
-    const { runId } = value(await desk.handlers['run.start']({ source: serial(pty.path), recipe: LineRecipe.parse(recipe) }, operator));
+    const { runService, folder, batches } = testRunService({ clock: systemClock as never, openPort: openSerialPort, batchEveryMs: 500 });
+    const { runId } = value(
+      await runService.handlers['run.start']({ source: serial(pty.path), recipe: LineRecipe.parse(recipe) }, operator),
+    );
     await pty.ask('flood 0 20000', 'flood done');
-    await until(() => desk.runs()[0]?.counters.lines === 20_000);
-    value(await desk.handlers['run.end']({ runId }, operator));
+    await until(() => runService.runs()[0]?.counters.lines === 20_000);
+    value(await runService.handlers['run.end']({ runId }, operator));
     await pty.stop();
     const numbers = entriesOf(folder, runId).flatMap((entry) => (entry.kind === 'line' ? [Number(entry.bytes.split(',')[0])] : []));
     expect(numbers).toEqual(Array.from({ length: 20_000 }, (_, n) => n));
@@ -112,17 +116,17 @@ describe('a run from a port that misbehaves', () => {
   const begin = async (more: object = {}) => {
     const ports = createFakePorts();
     ports.plug('A', usb('1'));
-    const one = testDesk({ openPort: ports.openPort, listPorts: ports.listPorts });
-    const info = value(await one.desk.handlers['run.start']({ source: serial('A'), ...more }, operator));
+    const one = testRunService({ openPort: ports.openPort, listPorts: ports.listPorts });
+    const info = value(await one.runService.handlers['run.start']({ source: serial('A'), ...more }, operator));
     await one.clock.advance(200);
     return { ...one, ports, runId: info.runId };
   };
-  const counters = (one: { desk: ReturnType<typeof createTestDesk>['desk'] }) => one.desk.runs()[0]?.counters;
+  const counters = (one: { runService: ReturnType<typeof createTestRunService>['runService'] }) => one.runService.runs()[0]?.counters;
 
   it('is no run at all when the port cannot be opened', async () => {
-    const { desk } = testDesk({});
-    expect(codeOf(await desk.handlers['run.start']({ source: serial('typed by hand') }, operator))).toBe('port-not-found');
-    expect(desk.runs()).toEqual([]);
+    const { runService } = testRunService({});
+    expect(codeOf(await runService.handlers['run.start']({ source: serial('typed by hand') }, operator))).toBe('port-not-found');
+    expect(runService.runs()).toEqual([]);
   });
 
   it('survives noise, zeros and ten million bytes without a line end, in bounded memory, and recovers', async () => {
@@ -133,14 +137,14 @@ describe('a run from a port that misbehaves', () => {
     one.ports.send('A', '\r\n1,4.2,12,180,20\r\n');
     await one.clock.advance(200);
     expect(counters(one)).toMatchObject({ lines: 3, understood: 1, bytes: 10_000_315 });
-    await one.desk.handlers['run.end']({ runId: one.runId }, operator);
+    await one.runService.handlers['run.end']({ runId: one.runId }, operator);
     const cut = entriesOf(one.folder, one.runId).find((entry) => entry.kind === 'line' && entry.cutBytes !== undefined);
     expect(cut).toMatchObject({ cutBytes: 10_000_000 - 1024 });
   });
 
   it('raises one alarm when it goes silent, another when it is unplugged, and clears them', async () => {
     const one = await begin({ recipe: LineRecipe.parse(recipe) });
-    const problems = () => one.desk.problems().map(({ problem }) => problem.code);
+    const problems = () => one.runService.problems().map(({ problem }) => problem.code);
     for (let i = 0; i < 10; i++) {
       one.ports.send('A', `${i},4.2,12,180,20\r\n`);
       await one.clock.advance(1000);
@@ -153,13 +157,13 @@ describe('a run from a port that misbehaves', () => {
     one.ports.send('A', '12,4.2,1');
     one.ports.unplug('A');
     expect(problems()).toEqual(['port-lost']);
-    expect(one.desk.runs()[0]).toMatchObject({ phase: 'lost', problem: { code: 'port-lost' } });
+    expect(one.runService.runs()[0]).toMatchObject({ phase: 'lost', problem: { code: 'port-lost' } });
     one.ports.plug('A', usb('1'));
     await one.clock.advance(5000);
-    expect(one.desk.runs()[0]?.phase).toBe('running');
+    expect(one.runService.runs()[0]?.phase).toBe('running');
     expect(one.of('problem.cleared')).toHaveLength(2);
     // the half line is kept, but never read as if it were whole
-    await one.desk.handlers['run.end']({ runId: one.runId }, operator);
+    await one.runService.handlers['run.end']({ runId: one.runId }, operator);
     expect(entriesOf(one.folder, one.runId)).toContainEqual({ kind: 'line', timeMs: expect.any(Number), bytes: '12,4.2,1', cutBytes: 1 });
     expect(counters(one)?.understood).toBe(11);
   });
@@ -167,7 +171,7 @@ describe('a run from a port that misbehaves', () => {
   it('says that nothing comes at all', async () => {
     const one = await begin();
     await one.clock.advance(10_000);
-    expect(one.desk.problems().map(({ problem }) => problem.code)).toEqual(['source-silent']);
+    expect(one.runService.problems().map(({ problem }) => problem.code)).toEqual(['source-silent']);
   });
 
   it('learns the recipe from the lines, reads those before it too, and keeps it in the file', async () => {
@@ -178,18 +182,18 @@ describe('a run from a port that misbehaves', () => {
       await one.clock.advance(1000);
     }
     // nothing counts before a look at the display
-    const [waiting] = one.desk.runs();
+    const [waiting] = one.runService.runs();
     expect(waiting).toMatchObject({
       phase: 'learning',
       display: { values: { o2: 4.4, co: 20, stackTemperature: 219, airTemperature: 21 } },
     });
     expect(waiting?.counters.understood).toBe(0);
-    const info = value(await one.desk.handlers['run.compareDisplay']({ runId: one.runId, agrees: true }, operator));
+    const info = value(await one.runService.handlers['run.compareDisplay']({ runId: one.runId, agrees: true }, operator));
     expect(info).toMatchObject({ phase: 'running', recipeConfidence: expect.any(Number) });
     expect(info.display).toBeUndefined();
     expect(info.counters.understood).toBe(40);
-    await one.desk.close({ endRuns: true });
-    const replay = value(await one.desk.handlers['run.history']({ runId: one.runId, fromMs: 0, toMs: 1e6, buckets: 1000 }, operator));
+    await one.runService.close({ endRuns: true });
+    const replay = value(await one.runService.handlers['run.history']({ runId: one.runId, fromMs: 0, toMs: 1e6, buckets: 1000 }, operator));
     expect(replay.series.find(({ channel }) => channel === 'stackTemperature')?.low).toHaveLength(40);
   });
 
@@ -202,20 +206,20 @@ describe('a run from a port that misbehaves', () => {
       }
     };
     await send(20);
-    expect(one.desk.runs()[0]?.display).toBeDefined();
-    const no = value(await one.desk.handlers['run.compareDisplay']({ runId: one.runId, agrees: false }, operator));
+    expect(one.runService.runs()[0]?.display).toBeDefined();
+    const no = value(await one.runService.handlers['run.compareDisplay']({ runId: one.runId, agrees: false }, operator));
     expect(no).toMatchObject({ phase: 'learning', question: { hidden: 0 } });
     expect(no.display).toBeUndefined();
     await send(220);
-    const [later] = one.desk.runs();
+    const [later] = one.runService.runs();
     expect(later?.recipeName).toBeUndefined();
     expect(later?.counters.understood).toBe(0);
     expect(later?.question?.columns.map(({ taken }) => taken)).toEqual(['o2', 'co', 'stackTemperature', 'airTemperature']);
     // one answer changes its own column only
     const answers = [{ at: 'TA', channel: 'none' as const }];
-    const asked = value(await one.desk.handlers['run.answerQuestion']({ runId: one.runId, answers }, operator));
+    const asked = value(await one.runService.handlers['run.answerQuestion']({ runId: one.runId, answers }, operator));
     expect(Object.keys(asked.display?.values ?? {}).sort()).toEqual(['co', 'o2', 'stackTemperature']);
-    const yes = value(await one.desk.handlers['run.compareDisplay']({ runId: one.runId, agrees: true }, operator));
+    const yes = value(await one.runService.handlers['run.compareDisplay']({ runId: one.runId, agrees: true }, operator));
     expect(yes.channels).toEqual(['o2', 'co', 'stackTemperature']);
     expect(yes.counters.understood).toBe(240);
   });
@@ -228,14 +232,14 @@ describe('a run from a port that misbehaves', () => {
         `${(4.2 + (i % 7) / 10).toFixed(1)};${(9 + (i % 6) / 10).toFixed(1)};${(60 + (i % 9)).toFixed(1)};${(61 + (i % 8)).toFixed(1)}\r\n`,
       );
     await one.clock.advance(200);
-    const [info] = one.desk.runs();
+    const [info] = one.runService.runs();
     expect(info?.recipeName).toBeUndefined();
     if (info?.question === undefined) return expect(info?.refusal?.trouble).toBe('no-names');
     expect(info.phase).toBe('learning');
-    const asked = value(await one.desk.handlers['run.answerQuestion']({ runId: one.runId, answers: [] }, operator));
+    const asked = value(await one.runService.handlers['run.answerQuestion']({ runId: one.runId, answers: [] }, operator));
     expect(asked.question).toBeUndefined();
     expect(asked.display).toBeDefined();
-    const after = value(await one.desk.handlers['run.compareDisplay']({ runId: one.runId, agrees: true }, operator));
+    const after = value(await one.runService.handlers['run.compareDisplay']({ runId: one.runId, agrees: true }, operator));
     expect(after.counters.understood).toBeGreaterThan(200);
   });
 });

@@ -2,7 +2,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { takeInFile, type RecipeShelf } from '../../../main/session/take-in-file.ts';
+import { takeInFile, type RecipesHere } from '../../../main/session/take-in-file.ts';
 import { checkRecipe, type LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { RunHeader } from '../../../shared/measurement/run.ts';
 import { ok } from '../../../shared/result.ts';
@@ -31,7 +31,7 @@ const header = (runId: string): string =>
     }),
   );
 const dataFolder = () => join(folder, 'data');
-const noRecipes: RecipeShelf = { list: () => Promise.resolve([]), save: () => Promise.resolve(ok(undefined)) };
+const noRecipes: RecipesHere = { list: () => Promise.resolve([]), save: () => Promise.resolve(ok(undefined)) };
 
 const recipe = (name: string, note?: string): LineRecipe => {
   const checked = checkRecipe({
@@ -81,9 +81,9 @@ describe('a run that was opened', () => {
 });
 
 describe('a recipe that was opened', () => {
-  const shelf = (here: LineRecipe[]) => {
+  const recipesWith = (here: LineRecipe[]) => {
     const saved: LineRecipe[] = [];
-    const recipes: RecipeShelf = {
+    const recipes: RecipesHere = {
       list: () => Promise.resolve(here),
       save: (one) => {
         saved.push(one);
@@ -92,23 +92,23 @@ describe('a recipe that was opened', () => {
     };
     return { recipes, saved };
   };
-  const open = (one: LineRecipe, recipes: RecipeShelf) => takeInFile(put('a.flueside-recipe', JSON.stringify(one)), dataFolder(), recipes);
+  const open = (one: LineRecipe, recipes: RecipesHere) => takeInFile(put('a.flueside-recipe', JSON.stringify(one)), dataFolder(), recipes);
 
   it('is added', async () => {
-    const { recipes, saved } = shelf([]);
+    const { recipes, saved } = recipesWith([]);
     expect(await open(recipe('Kitchen'), recipes)).toEqual(ok({ kind: 'recipe', name: 'Kitchen' }));
     expect(saved).toEqual([recipe('Kitchen')]);
   });
 
   it('gets another name when a different one has it, and is not added twice', async () => {
-    const { recipes, saved } = shelf([recipe('Kitchen', 'mine'), recipe('Kitchen (2)')]);
+    const { recipes, saved } = recipesWith([recipe('Kitchen', 'mine'), recipe('Kitchen (2)')]);
     expect(await open(recipe('Kitchen', 'theirs'), recipes)).toEqual(ok({ kind: 'recipe', name: 'Kitchen (3)' }));
     expect(await open(recipe('Kitchen', 'mine'), recipes)).toEqual(ok({ kind: 'recipe', name: 'Kitchen' }));
     expect(saved.map(({ name }) => name)).toEqual(['Kitchen (3)']);
   });
 
   it('is refused in words when it is no recipe', async () => {
-    const { recipes, saved } = shelf([]);
+    const { recipes, saved } = recipesWith([]);
     expect(await takeInFile(put('a.flueside-recipe', '{}'), dataFolder(), recipes)).toMatchObject({
       ok: false,
       error: { code: 'recipe-invalid' },

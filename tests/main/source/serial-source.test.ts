@@ -4,7 +4,7 @@ import { problem } from '../../../shared/problem.ts';
 import { choosePort, isSameDevice } from '../../../main/source/same-device.ts';
 import { createSerialSource, type SerialSourceParts } from '../../../main/source/serial-source.ts';
 import type { SourceEvent } from '../../../main/source/source.ts';
-import { value } from '../../helpers/desk.ts';
+import { value } from '../../helpers/run-service.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';
 import { createFakePorts, usb } from '../../helpers/fake-port.ts';
 

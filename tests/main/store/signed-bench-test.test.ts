@@ -63,8 +63,8 @@ describe('a signed bench test in the store', () => {
     const body = JSON.parse(JSON.stringify({ ...signed, person: 'Somebody else' })) as never;
     expect(codeOf(await records.handlers['document.save']({ kind: 'bench-test', id: 't1', body }, caller))).toBe('request-invalid');
     expect(codeOf(await records.handlers['document.remove']({ kind: 'bench-test', id: 't1' }, caller))).toBe('bench-signed');
-    const own = await records.use((shelf) =>
-      shelf.documents['bench-test'].save('t1', { ...signed, person: 'Somebody else' }, { wallMs: 1 }),
+    const own = await records.use((tables) =>
+      tables.documents['bench-test'].save('t1', { ...signed, person: 'Somebody else' }, { wallMs: 1 }),
     );
     expect(codeOf(own)).toBe('bench-signed');
     expect((await get(records, 't1')).body).toEqual(JSON.parse(JSON.stringify(signed)));
@@ -99,7 +99,7 @@ describe('a signed bench test in the store', () => {
     const read = await get(records, 'old');
     expect(read.altered).toBeUndefined();
     expect(read.body).toEqual(JSON.parse(JSON.stringify(old)));
-    const own = await records.use((shelf) => shelf.documents['bench-test'].save('old', done, { wallMs: 1 }));
+    const own = await records.use((tables) => tables.documents['bench-test'].save('old', done, { wallMs: 1 }));
     expect(codeOf(own)).toBe('bench-signed');
   });
 });

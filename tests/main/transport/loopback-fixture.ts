@@ -9,11 +9,11 @@ import { createUploads } from '../../../main/transport/uploads.ts';
 import { startLoopback, type LoopbackHost } from '../../../main/transport/websocket.ts';
 import { WIRE_PATH } from '../../../shared/ipc/handshake.ts';
 import { createFakeClock, type FakeClock } from '../../helpers/fake-clock.ts';
-import { createFakeDesk, type FakeDesk } from '../app/fake-desk.ts';
+import { createFakeRunService, type FakeRunService } from '../app/fake-run-service.ts';
 
 export type Loopback = {
   readonly app: App;
-  readonly desk: FakeDesk;
+  readonly runService: FakeRunService;
   readonly host: LoopbackHost;
   readonly port: number;
   readonly clock: FakeClock;
@@ -21,28 +21,28 @@ export type Loopback = {
   close(): Promise<void>;
 };
 
-/** The real server on a real socket, with a desk that only takes notes and a clock that the test moves. */
+/** The real server on a real socket, with a run service that only takes notes and a clock that the test moves. */
 export async function openLoopback(): Promise<Loopback> {
   const folder = mkdtempSync(join(tmpdir(), 'flueside-loopback-'));
   const clock = createFakeClock();
-  let desk: FakeDesk | undefined;
+  let runService: FakeRunService | undefined;
   const app = createApp({
     clock,
     dataFolder: folder,
     version: '0.0.0',
     host: 'browser',
     platform: 'linux',
-    createDesk: (parts) => (desk = createFakeDesk(parts)),
+    createRuns: (parts) => (runService = createFakeRunService(parts)),
     listPorts: () => Promise.resolve([]),
     openPort: () => Promise.reject(new Error('no ports here')),
   });
   const index: WindowFile = { type: 'text/html; charset=utf-8', bytes: Buffer.from('<title>Flueside</title>'), cache: 'no-store' };
   const files = new Map([['/', index]]);
   const host = await startLoopback({ app, clock, files, uploads: createUploads(folder, clock), port: 0 });
-  if (desk === undefined) throw new Error('the app made no desk');
+  if (runService === undefined) throw new Error('the app made no run service');
   return {
     app,
-    desk,
+    runService,
     host,
     clock,
     folder,

@@ -113,7 +113,7 @@ describe('the door', () => {
     client.send({ type: 'call', id: 1, name: 'run.start', input: {} });
     expect(await client.next()).toMatchObject({ type: 'refused', reason: { code: 'request-invalid' } });
     expect(await client.closed()).toBe(1008);
-    expect(loopback.desk.called).toEqual([]);
+    expect(loopback.runService.called).toEqual([]);
   });
 
   it('closes a socket that says nothing for 2 s, not earlier', async () => {
@@ -200,7 +200,7 @@ describe('messages', () => {
     const answer = await call(client, name, input);
     expect(answer).toMatchObject({ ok: false, error: { code: 'request-invalid' } });
     expect(answer.error?.detail?.length).toBeGreaterThan(5);
-    expect(loopback.desk.called).toEqual([]);
+    expect(loopback.runService.called).toEqual([]);
   });
 
   it('that come too fast are refused, and again taken after a second', async () => {
@@ -208,7 +208,7 @@ describe('messages', () => {
     for (let id = 1; id <= 500; id += 1) client.send({ type: 'call', id, name: 'run.end', input: { runId: 'a' } });
     const refused = await client.next((message) => JSON.stringify(message).includes('too-fast'));
     expect(refused).toMatchObject({ type: 'reply', id: 401 });
-    expect(loopback.desk.called.length).toBe(400);
+    expect(loopback.runService.called.length).toBe(400);
     await loopback.clock.advance(1000);
     expect((await call(client, 'run.end', { runId: 'a' })).ok).toBe(true);
   });
@@ -239,7 +239,7 @@ describe('a half-open socket', () => {
 
 describe('downloads and uploads', () => {
   it('gives a file once, under its own name', async () => {
-    loopback.desk.offer('secret-token', { fileName: 'run.csv', mime: 'text/csv', text: 'a,b\n' });
+    loopback.runService.offer('secret-token', { fileName: 'run.csv', mime: 'text/csv', text: 'a,b\n' });
     const first = await http('/download/secret-token');
     expect(first).toMatchObject({ status: 200, body: 'a,b\n' });
     expect(first.headers['content-disposition']).toContain('attachment; filename="run.csv"');
@@ -315,7 +315,7 @@ describe('two windows', () => {
     expect(await call(viewer, 'session.takeOver')).toMatchObject({ ok: false, error: { code: 'not-allowed' } });
     expect(await call(viewer, 'session.hello', { wish: 'operator' })).toMatchObject({ ok: false });
     expect(await call(viewer, 'settings.change', { patch: { theme: 'dark' } })).toMatchObject({ ok: false });
-    expect(loopback.desk.called).toEqual([]);
+    expect(loopback.runService.called).toEqual([]);
   });
 });
 

@@ -9,7 +9,7 @@ import { draftBoth, formatNumber, formatWithUnit, shownAs } from '../../../forma
 import { selectUnits } from '../../../state/selectors.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { errorOf, typedQuantity, valueOf } from './typed-number.ts';
-import { useKeepMark } from './use-keep-mark.ts';
+import { useSaveMark } from './use-save-mark.ts';
 
 const words = live.draftDialog;
 
@@ -90,11 +90,11 @@ export function useDraftFields({ first, tried, needsOne }: { first: boolean; tri
 export function DraftEntry({ record, close }: { record: RunRecord; close: () => void }) {
   const { actions } = useParts();
   const [tried, setTried] = useState(false);
-  const keep = useKeepMark(close);
+  const save = useSaveMark(close);
   const { fields, isWrong, body, said, fill } = useDraftFields({ first: true, tried, needsOne: true });
   const submit = (): void => {
     setTried(true);
-    if (body !== undefined && !isWrong) keep(body, said);
+    if (body !== undefined && !isWrong) save(body, said);
   };
   const look = async (): Promise<void> => {
     const seen = await actions.ask('simulator.look', { runId: record.info.runId });

@@ -2,17 +2,17 @@ import { useState } from 'react';
 import { live } from '../../../../shared/words/live.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
-import { useKeepMark } from './use-keep-mark.ts';
+import { useSaveMark } from './use-save-mark.ts';
 
 const words = live.noteDialog;
 
 export function NoteEntry({ close }: { close: () => void }) {
   const [text, setText] = useState('');
   const [tried, setTried] = useState(false);
-  const keep = useKeepMark(close);
+  const save = useSaveMark(close);
   const submit = (): void => {
     setTried(true);
-    if (text.trim() !== '') keep({ kind: 'note', text: text.trim().slice(0, 2000) }, text.trim().slice(0, 40));
+    if (text.trim() !== '') save({ kind: 'note', text: text.trim().slice(0, 2000) }, text.trim().slice(0, 40));
   };
   return (
     <Dialog

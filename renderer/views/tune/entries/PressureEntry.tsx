@@ -7,7 +7,7 @@ import { Field } from '../../../components/Field.tsx';
 import { formatWithUnit, shownAs } from '../../../format/quantity.ts';
 import { selectUnits } from '../../../state/selectors.ts';
 import { errorOf, typedQuantity } from './typed-number.ts';
-import { useKeepMark } from './use-keep-mark.ts';
+import { useSaveMark } from './use-save-mark.ts';
 
 const words = live.pressureDialog;
 
@@ -15,12 +15,12 @@ export function PressureEntry({ close }: { close: () => void }) {
   const units = useApp(selectUnits);
   const [text, setText] = useState('');
   const [tried, setTried] = useState(false);
-  const keep = useKeepMark(close);
+  const save = useSaveMark(close);
   const typed = typedQuantity(text, 'pumpPressure', units);
   const submit = (): void => {
     setTried(true);
     if (typed.kind === 'number')
-      keep({ kind: 'pressure', pumpPa: typed.value }, live.markWords.pressure(formatWithUnit('pumpPressure', typed.value, units)));
+      save({ kind: 'pressure', pumpPa: typed.value }, live.markWords.pressure(formatWithUnit('pumpPressure', typed.value, units)));
   };
   return (
     <Dialog

@@ -9,7 +9,7 @@ import { Check, Field } from '../../../components/Field.tsx';
 import { formatSmoke } from '../../../format/quantity.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { trialsOfRun } from '../../../state/selectors.ts';
-import { useKeepMark } from './use-keep-mark.ts';
+import { useSaveMark } from './use-save-mark.ts';
 
 const words = live.smokeDialog;
 type Spot = { text: string; wet: boolean };
@@ -26,7 +26,7 @@ export function SmokeEntry({ record, close }: { record: RunRecord; close: () => 
   const [spots, setSpots] = useState<readonly Spot[]>([0, 1, 2].map(() => ({ text: '', wet: false })));
   const [oil, setOil] = useState(false);
   const [tried, setTried] = useState(false);
-  const keep = useKeepMark(close);
+  const save = useSaveMark(close);
   const change = (index: number, part: Partial<Spot>): void =>
     setSpots(spots.map((spot, at) => (at === index ? { ...spot, ...part } : spot)));
   const parsed = spots.map(({ text }) => (text.trim() === '' ? undefined : parseSmoke(text)));
@@ -41,7 +41,7 @@ export function SmokeEntry({ record, close }: { record: RunRecord; close: () => 
         ? [{ number: one.value, ...(spots[index]?.wet === true ? { flaw: 'wet' as const } : {}), ...(oil ? { oilTrace: true } : {}) }]
         : [],
     );
-    keep({ kind: 'smoke', spots: body }, live.markWords.smoke(body.map(({ number }) => formatSmoke(number)).join(', ')));
+    save({ kind: 'smoke', spots: body }, live.markWords.smoke(body.map(({ number }) => formatSmoke(number)).join(', ')));
   };
   const look = async (): Promise<void> => {
     const seen = await actions.ask('simulator.look', { runId: record.info.runId });
@@ -69,7 +69,7 @@ export function SmokeEntry({ record, close }: { record: RunRecord; close: () => 
           <button
             type="button"
             className="button"
-            onClick={() => keep({ kind: 'smoke', spots: [], notTaken: true }, live.markWords.smokeNot)}
+            onClick={() => save({ kind: 'smoke', spots: [], notTaken: true }, live.markWords.smokeNot)}
           >
             {words.notTaken}
           </button>

@@ -7,18 +7,18 @@ import type { RunInfo } from '../../shared/ipc/run-info.ts';
 import { Settings } from '../../shared/ipc/settings.ts';
 import { problem } from '../../shared/problem.ts';
 import { err, type Result } from '../../shared/result.ts';
-import { createRunDesk, type RunDesk, type RunDeskParts } from '../../main/runs/run-desk.ts';
+import { createRunService, type RunService, type RunServiceParts } from '../../main/runs/run-service.ts';
 import { createFakeClock, type FakeClock } from './fake-clock.ts';
 
 export const operator: Caller = { clientId: 'window-1', role: 'operator' };
 
-/** A desk with a fake clock, a temporary folder, and every event it published. */
-export function createTestDesk(more: Partial<RunDeskParts> & { clock?: FakeClock; folder?: string } = {}) {
+/** A run service with a fake clock, a temporary folder, and every event it published. */
+export function createTestRunService(more: Partial<RunServiceParts> & { clock?: FakeClock; folder?: string } = {}) {
   const folder = more.folder ?? mkdtempSync(join(tmpdir(), 'flueside-test-'));
   const clock = more.clock ?? createFakeClock();
   const events: { name: EventName; payload: unknown }[] = [];
   let nextId = 1;
-  const desk: RunDesk = createRunDesk({
+  const runService: RunService = createRunService({
     dataFolder: folder,
     appVersion: '0.1.0',
     settings: () => Settings.parse({}),
@@ -31,7 +31,7 @@ export function createTestDesk(more: Partial<RunDeskParts> & { clock?: FakeClock
     clock,
   });
   return {
-    desk,
+    runService,
     clock,
     folder,
     events,
@@ -50,9 +50,9 @@ export function value<T>(result: Result<T, { code: string; detail?: string | und
 }
 export const codeOf = (result: Result<unknown, { code: string }>): string => (result.ok ? 'ok' : result.error.code);
 
-export async function startSimulated(desk: RunDesk, more: { ratePerSecond?: number; seed?: number } = {}): Promise<RunInfo> {
+export async function startSimulated(runService: RunService, more: { ratePerSecond?: number; seed?: number } = {}): Promise<RunInfo> {
   return value(
-    await desk.handlers['run.start'](
+    await runService.handlers['run.start'](
       {
         source: { kind: 'simulated', scenario: 'tune-up', seed: more.seed ?? 1, shape: 'columns', ratePerSecond: more.ratePerSecond ?? 1 },
       },

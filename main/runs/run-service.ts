@@ -1,6 +1,6 @@
 /**
- * The desk where every run is started, watched and ended: up to four at once, whoever looks on. A run belongs to the host, not to a
- * window. Hosts (the desktop shell, the loopback server, tests) hand in the world and publish what the desk says.
+ * The service where every run is started, watched and ended: up to four at once, whoever looks on. A run belongs to the host, not to a
+ * window. Hosts (the desktop shell, the loopback server, tests) hand in the world and publish what the run service says.
  */
 import type { GeometryLeft } from '../../shared/measurement/geometry-left.ts';
 import type { PortInfo } from '../../shared/ipc/run-commands.ts';
@@ -8,21 +8,21 @@ import type { RunInfo, RunSummary } from '../../shared/ipc/run-info.ts';
 import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
 import type { Mark } from '../../shared/measurement/mark.ts';
 import type { Reading } from '../../shared/measurement/state.ts';
-import { createDeskCore, type RunDeskParts, type RunHandlers } from './desk-core.ts';
+import { createOpenRuns, type RunServiceParts, type RunHandlers } from './open-runs.ts';
 import { createDownloads, type Download } from './downloads.ts';
-import { createExportDesk } from './export-desk.ts';
+import { createExportJobs } from './export-jobs.ts';
 import { handHandlers } from './hand-handlers.ts';
 import { lookHandlers } from './look-handlers.ts';
 import { createPortWatch } from './port-watch.ts';
 import { recipeHandlers } from './recipe-handlers.ts';
 import { startHandlers } from './start-handlers.ts';
 
-export type { RunDeskParts, RunHandlers } from './desk-core.ts';
+export type { RunServiceParts, RunHandlers } from './open-runs.ts';
 export type { Download } from './downloads.ts';
 
 export type RunLook = { readonly info: RunInfo; readonly marks: readonly Mark[]; readonly readings: readonly Reading[] };
 
-export interface RunDesk {
+export interface RunService {
   readonly handlers: RunHandlers;
   /** runs under way and those that ended since the start */
   runs(): RunInfo[];
@@ -50,11 +50,11 @@ export interface RunDesk {
   close(options?: { endRuns?: boolean }): Promise<void>;
 }
 
-export function createRunDesk(parts: RunDeskParts): RunDesk {
-  const core = createDeskCore(parts);
+export function createRunService(parts: RunServiceParts): RunService {
+  const core = createOpenRuns(parts);
   const { clock, publish } = parts;
   const { folder, entries, standing, infoOf, underWay } = core;
-  const exports = createExportDesk(parts.dataFolder, {
+  const exports = createExportJobs(parts.dataFolder, {
     newId: parts.newId,
     told: (progress) => publish('export.progress', progress),
     ...(parts.background !== undefined && { background: parts.background }),

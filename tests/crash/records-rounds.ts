@@ -15,11 +15,11 @@ import { WORK_FOLDER } from '../../main/store/work-folder.ts';
 import { createVisits } from '../../main/store/visits.ts';
 import { smallVisit, START } from '../shared/report/small-visit.ts';
 
-export const keepingWorks = ['restore', 'backup', 'import', 'export'] as const;
-export type KeepingWork = (typeof keepingWorks)[number];
+export const recordsWorks = ['restore', 'backup', 'import', 'export'] as const;
+export type RecordsWork = (typeof recordsWorks)[number];
 
-export type KeepingReport = {
-  work: KeepingWork;
+export type RecordsReport = {
+  work: RecordsWork;
   rounds: number;
   /** killed while the work was under way */
   killed: number;
@@ -109,11 +109,11 @@ function runChild(childFile: string, args: string[], killAfterMs: number | undef
   });
 }
 
-/** @param childFile the built keeping-child */
-export async function keepingKillRounds(childFile: string, work: KeepingWork, rounds: number, seed: number): Promise<KeepingReport> {
+/** @param childFile the built records-child */
+export async function recordsKillRounds(childFile: string, work: RecordsWork, rounds: number, seed: number): Promise<RecordsReport> {
   const random = createRandom(seed);
-  const report: KeepingReport = { work, rounds, killed: 0, acknowledged: 0, lost: 0, halfStates: 0, silentEmptyBooks: 0, problems: [] };
-  const base = mkdtempSync(join(tmpdir(), 'flueside-crash-keeping-'));
+  const report: RecordsReport = { work, rounds, killed: 0, acknowledged: 0, lost: 0, halfStates: 0, silentEmptyBooks: 0, problems: [] };
+  const base = mkdtempSync(join(tmpdir(), 'flueside-crash-records-'));
   const first = join(base, 'first');
   const folder = join(base, 'data');
   const fresh = (): void => {
@@ -147,7 +147,7 @@ export async function keepingKillRounds(childFile: string, work: KeepingWork, ro
 
 type Checked = { folder: string; complain: (what: string) => void };
 
-async function checkState(report: KeepingReport, { folder, lines, complain }: Checked & { lines: readonly string[] }): Promise<void> {
+async function checkState(report: RecordsReport, { folder, lines, complain }: Checked & { lines: readonly string[] }): Promise<void> {
   const state = await stateOf(folder);
   try {
     if (state.name === undefined && state.notices === 0) report.silentEmptyBooks += 1;
@@ -178,7 +178,7 @@ async function checkState(report: KeepingReport, { folder, lines, complain }: Ch
 }
 
 async function checkImport(
-  report: KeepingReport,
+  report: RecordsReport,
   { childFile, folder, done, complain }: Checked & { childFile: string; done: number },
 ): Promise<void> {
   const look = async (): Promise<{ visits: number; run: 'none' | 'half' | 'whole' }> => {
@@ -207,7 +207,7 @@ async function checkImport(
   }
 }
 
-async function prepare(first: string, base: string, work: KeepingWork): Promise<void> {
+async function prepare(first: string, base: string, work: RecordsWork): Promise<void> {
   mkdirSync(first, { recursive: true });
   for (const [index, name] of ['beta', 'alpha'].entries()) {
     await makeState(first, name, VISITS);
@@ -232,5 +232,5 @@ async function prepare(first: string, base: string, work: KeepingWork): Promise<
   if (!packed.ok) throw new Error(packed.error.code);
 }
 
-export const isGoodKeeping = ({ rounds, killed, lost, halfStates, silentEmptyBooks, problems }: KeepingReport): boolean =>
+export const isGoodRecords = ({ rounds, killed, lost, halfStates, silentEmptyBooks, problems }: RecordsReport): boolean =>
   lost === 0 && halfStates === 0 && silentEmptyBooks === 0 && problems.length === 0 && killed > rounds / 2;

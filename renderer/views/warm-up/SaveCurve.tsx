@@ -32,7 +32,7 @@ const BEFORE_MS = 120_000;
 const LONGEST_MS = 2 * 3_600_000;
 
 /** Keeps a run as a curve of the library: what it was, how it began, and everything that follows from its lines. */
-export function KeepCurve({ runId, source, startWallMs, name: proposed, endMs, close, kept }: Props) {
+export function SaveCurve({ runId, source, startWallMs, name: proposed, endMs, close, kept }: Props) {
   const { actions, store } = useParts();
   const units = useApp(selectUnits);
   const [name, setName] = useState(proposed);

@@ -11,7 +11,7 @@ import type { ExportAsk } from '../background/jobs.ts';
 import { removeQuietly, workPath } from '../store/work-folder.ts';
 import { createTimeLeft } from './time-left.ts';
 
-export interface ExportDesk {
+export interface ExportJobs {
   /** @returns the whole file */
   make(job: ExportJob, wanted: Omit<ExportAsk, 'target'>): Promise<Result<string, Problem>>;
   stop(jobId: string): void;
@@ -33,10 +33,10 @@ const TOLD_EVERY_MS = 250;
 const FETCHING_MS = 10 * 60_000;
 
 /** What a program before this one left half done goes at the start; whatever else lies in the data folder stays. */
-export function createExportDesk(
+export function createExportJobs(
   dataFolder: string,
   parts: { newId: () => string; told: (progress: ExportProgress) => void; background?: Background; nowMs?: () => number },
-): ExportDesk {
+): ExportJobs {
   const { background = inThisThread, nowMs = () => performance.now() } = parts;
   const fetchedAt = new Map<string, number>();
   const stops = new Map<string, { clientId: string; abort: AbortController }>();

@@ -6,66 +6,66 @@ import { runCommands } from '../../../shared/ipc/run-commands.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
 import { settle, until } from '../../helpers/fake-clock.ts';
-import { codeOf, createTestDesk, operator, startSimulated, value } from '../../helpers/desk.ts';
+import { codeOf, createTestRunService, operator, startSimulated, value } from '../../helpers/run-service.ts';
 import { columnsRecipe } from '../../helpers/run-lines.ts';
 
-const made: ReturnType<typeof createTestDesk>[] = [];
-const testDesk = (more: Parameters<typeof createTestDesk>[0] = {}) => {
-  const one = createTestDesk(more);
+const made: ReturnType<typeof createTestRunService>[] = [];
+const testRunService = (more: Parameters<typeof createTestRunService>[0] = {}) => {
+  const one = createTestRunService(more);
   made.push(one);
   return one;
 };
 afterEach(async () => {
-  for (const { desk, events: published, remove } of made.splice(0)) {
-    await desk.close();
+  for (const { runService, events: published, remove } of made.splice(0)) {
+    await runService.close();
     remove();
     // every event is what the contract says
     for (const { name, payload } of published) expect(events[name].safeParse(payload).error?.issues ?? []).toEqual([]);
   }
 });
 
-describe('run desk', () => {
+describe('run service', () => {
   it('learns from a run that ends because the app is closed, and not yet from one that stays open', async () => {
     for (const endRuns of [true, false]) {
       const taught: string[] = [];
-      const { desk } = testDesk({
+      const { runService } = testRunService({
         learned: ({ runId }) => {
           taught.push(runId);
           return Promise.resolve();
         },
       });
-      const { runId } = await startSimulated(desk);
-      await desk.close({ endRuns });
+      const { runId } = await startSimulated(runService);
+      await runService.close({ endRuns });
       expect(taught, `endRuns ${endRuns}`).toEqual(endRuns ? [runId] : []);
     }
   });
 
   it('has a handler for every command about runs', () => {
-    const { desk } = testDesk();
-    expect(Object.keys(desk.handlers).sort()).toEqual(Object.keys(runCommands).sort());
+    const { runService } = testRunService();
+    expect(Object.keys(runService.handlers).sort()).toEqual(Object.keys(runCommands).sort());
   });
 
   it('brings samples of the simulated burner within a second, and its derived figures', async () => {
-    const { desk, clock, batches } = testDesk();
-    const info = await startSimulated(desk);
+    const { runService, clock, batches } = testRunService();
+    const info = await startSimulated(runService);
     expect(info).toMatchObject({ phase: 'running', source: { kind: 'simulated' }, simulator: { firing: false } });
     expect(commands['run.start'].output.safeParse(info).success).toBe(true);
     await clock.advance(60_100);
     const samples = batches(info.runId).flatMap((batch) => batch.samples);
     expect(samples).toHaveLength(61);
     expect(batches(info.runId).at(-1)?.derived?.values.netStackC).toBeGreaterThan(0);
-    expect(desk.isCapturing()).toBe(true);
+    expect(runService.isCapturing()).toBe(true);
   });
 
   it('keeps a run whose replay gives the live readings to the last digit', async () => {
-    const { desk, clock, batches } = testDesk();
-    const { runId } = await startSimulated(desk);
+    const { runService, clock, batches } = testRunService();
+    const { runId } = await startSimulated(runService);
     await clock.advance(500_000);
     const setting = { stage: '1', positions: [{ name: 'Shutter', value: 4 }] };
-    value(await desk.handlers['run.mark']({ runId, body: { kind: 'adjustment', setting }, setsSimulator: true }, operator));
+    value(await runService.handlers['run.mark']({ runId, body: { kind: 'adjustment', setting }, setsSimulator: true }, operator));
     await clock.advance(400_000);
-    const byHand = value(await desk.handlers['run.takeReading']({ runId }, operator));
-    value(await desk.handlers['run.end']({ runId }, operator));
+    const byHand = value(await runService.handlers['run.takeReading']({ runId }, operator));
+    value(await runService.handlers['run.end']({ runId }, operator));
     const newest = (id: string) => {
       const readings = new Map<string, Reading>();
       for (const batch of batches(id)) for (const reading of batch.readings) readings.set(reading.id, reading);
@@ -75,9 +75,9 @@ describe('run desk', () => {
     expect(live.some(({ scope }) => scope === 'full')).toBe(true);
     expect(live.find(({ id }) => id === byHand.id)).toEqual(byHand);
 
-    const replay = value(await desk.handlers['run.start']({ source: { kind: 'replay', runId, speed: 1000 } }, operator));
+    const replay = value(await runService.handlers['run.start']({ source: { kind: 'replay', runId, speed: 1000 } }, operator));
     expect(replay).toMatchObject({ source: { kind: 'replay', of: 'simulated' }, replay: { speed: 1000, endMs: 900_000 } });
-    const phase = () => desk.runs().find((run) => run.runId === replay.runId)?.phase;
+    const phase = () => runService.runs().find((run) => run.runId === replay.runId)?.phase;
     await clock.advance(2000);
     await until(() => phase() === 'paused'); // the file itself is read in real time
     await clock.advance(200);
@@ -87,29 +87,29 @@ describe('run desk', () => {
 
   it('tells with which tolerances a run is computed: its own, also when it is replayed after they were changed', async () => {
     let tolerances = Settings.parse({}).tolerances;
-    const { desk, clock } = testDesk({ settings: () => Settings.parse({ tolerances }) });
+    const { runService, clock } = testRunService({ settings: () => Settings.parse({ tolerances }) });
     const began = tolerances;
-    const { runId } = await startSimulated(desk);
+    const { runId } = await startSimulated(runService);
     await clock.advance(5000);
     tolerances = { ...began, o2Percent: began.o2Percent * 3 };
-    expect(desk.runs()[0]?.tolerances).toEqual(began);
-    await desk.handlers['run.end']({ runId }, operator);
-    const replay = value(await desk.handlers['run.start']({ source: { kind: 'replay', runId, speed: 1 } }, operator));
+    expect(runService.runs()[0]?.tolerances).toEqual(began);
+    await runService.handlers['run.end']({ runId }, operator);
+    const replay = value(await runService.handlers['run.start']({ source: { kind: 'replay', runId, speed: 1 } }, operator));
     expect(replay.tolerances).toEqual(began);
-    expect((await startSimulated(desk)).tolerances).toEqual(tolerances);
+    expect((await startSimulated(runService)).tolerances).toEqual(tolerances);
   });
 
   it('replays at a pace, pauses, steps and jumps', async () => {
-    const { desk, clock } = testDesk();
-    const { runId } = await startSimulated(desk);
+    const { runService, clock } = testRunService();
+    const { runId } = await startSimulated(runService);
     await clock.advance(120_000);
-    await desk.handlers['run.end']({ runId }, operator);
-    const replay = value(await desk.handlers['run.start']({ source: { kind: 'replay', runId, speed: 10 } }, operator));
+    await runService.handlers['run.end']({ runId }, operator);
+    const replay = value(await runService.handlers['run.start']({ source: { kind: 'replay', runId, speed: 10 } }, operator));
     const control = async (change: object) => {
-      value(await desk.handlers['replay.control']({ runId: replay.runId, ...change }, operator));
+      value(await runService.handlers['replay.control']({ runId: replay.runId, ...change }, operator));
       await clock.advance(100);
     };
-    const lines = () => desk.runs().find((run) => run.runId === replay.runId)?.counters.lines;
+    const lines = () => runService.runs().find((run) => run.runId === replay.runId)?.counters.lines;
     const reaches = async (count: number) => {
       await until(() => lines() === count);
       await settle(); // and stays there
@@ -132,68 +132,68 @@ describe('run desk', () => {
   });
 
   it('goes on after a crash: gap, time from the wall clock, same file', async () => {
-    const first = testDesk();
-    const { runId } = await startSimulated(first.desk);
+    const first = testRunService();
+    const { runId } = await startSimulated(first.runService);
     await first.clock.advance(60_000);
-    await first.desk.close(); // leaves the file without an end, as a kill does
+    await first.runService.close(); // leaves the file without an end, as a kill does
     const path = join(first.folder, 'runs', `${runId}.run`);
     writeFileSync(path, readFileSync(path, 'latin1') + '60500\tline\t60,1', 'latin1');
     await first.clock.advance(30_000);
 
-    const next = testDesk({ folder: first.folder, clock: first.clock });
-    const interrupted = await next.desk.interrupted();
+    const next = testRunService({ folder: first.folder, clock: first.clock });
+    const interrupted = await next.runService.interrupted();
     expect(interrupted).toMatchObject([{ runId, ended: false, lines: 62 }]);
-    const info = value(await next.desk.handlers['run.continue']({ runId }, operator));
+    const info = value(await next.runService.handlers['run.continue']({ runId }, operator));
     expect(info.timeMs).toBe(90_000);
-    expect(await next.desk.interrupted()).toEqual([]);
+    expect(await next.runService.interrupted()).toEqual([]);
     await next.clock.advance(10_000);
-    value(await next.desk.handlers['run.end']({ runId }, operator));
-    const history = value(await next.desk.handlers['run.history']({ runId, fromMs: 0, toMs: 200_000, buckets: 1000 }, operator));
+    value(await next.runService.handlers['run.end']({ runId }, operator));
+    const history = value(await next.runService.handlers['run.history']({ runId, fromMs: 0, toMs: 200_000, buckets: 1000 }, operator));
     expect(history.gaps).toEqual([{ fromMs: 60_000, toMs: 90_000, reason: 'restarted' }]);
     const o2 = history.series.find(({ channel }) => channel === 'o2');
     expect(o2?.breaks).toHaveLength(1);
     expect(o2?.timeMs.filter((t) => t > 61_000 && t < 90_000)).toEqual([]);
-    const [summary] = value(await next.desk.handlers['source.list']({}, operator)).runs;
+    const [summary] = value(await next.runService.handlers['source.list']({}, operator)).runs;
     expect(summary).toMatchObject({ runId, ended: true, damaged: false, durationMs: 100_000 });
   });
 
   it('goes on with the simulated burner as it was left: its adjusters and its stage', async () => {
-    const first = testDesk();
-    const { runId } = await startSimulated(first.desk);
+    const first = testRunService();
+    const { runId } = await startSimulated(first.runService);
     await first.clock.advance(5000);
     const setting = { stage: '2', positions: [{ name: 'Shutter', value: 4 }] };
-    value(await first.desk.handlers['run.mark']({ runId, body: { kind: 'adjustment', setting }, setsSimulator: true }, operator));
-    const standing = async (desk: typeof first.desk) => {
-      const { switches } = value(await desk.handlers['simulator.parts']({ runId }, operator));
-      const shutter = desk
+    value(await first.runService.handlers['run.mark']({ runId, body: { kind: 'adjustment', setting }, setsSimulator: true }, operator));
+    const standing = async (runService: typeof first.runService) => {
+      const { switches } = value(await runService.handlers['simulator.parts']({ runId }, operator));
+      const shutter = runService
         .runs()
         .find((run) => run.runId === runId)
         ?.simulator?.adjusters.find(({ name }) => name === 'shutter')?.value;
       return { secondStage: switches.secondStage, shutter };
     };
     await first.clock.advance(1000);
-    expect(await standing(first.desk)).toEqual({ secondStage: true, shutter: 4 });
-    await first.desk.close();
-    const next = testDesk({ folder: first.folder, clock: first.clock });
-    value(await next.desk.handlers['run.continue']({ runId }, operator));
+    expect(await standing(first.runService)).toEqual({ secondStage: true, shutter: 4 });
+    await first.runService.close();
+    const next = testRunService({ folder: first.folder, clock: first.clock });
+    value(await next.runService.handlers['run.continue']({ runId }, operator));
     await first.clock.advance(1000);
-    expect(await standing(next.desk)).toEqual({ secondStage: true, shutter: 4 });
+    expect(await standing(next.runService)).toEqual({ secondStage: true, shutter: 4 });
   });
 
   it('closes an interrupted run that nobody wants to go on with', async () => {
-    const first = testDesk();
-    const { runId } = await startSimulated(first.desk);
+    const first = testRunService();
+    const { runId } = await startSimulated(first.runService);
     await first.clock.advance(5000);
-    await first.desk.close();
-    const next = testDesk({ folder: first.folder, clock: first.clock });
-    expect(codeOf(await next.desk.handlers['run.end']({ runId }, operator))).toBe('ok');
-    expect(await next.desk.interrupted()).toEqual([]);
-    expect(codeOf(await next.desk.handlers['run.continue']({ runId }, operator))).toBe('run-ended');
+    await first.runService.close();
+    const next = testRunService({ folder: first.folder, clock: first.clock });
+    expect(codeOf(await next.runService.handlers['run.end']({ runId }, operator))).toBe('ok');
+    expect(await next.runService.interrupted()).toEqual([]);
+    expect(codeOf(await next.runService.handlers['run.continue']({ runId }, operator))).toBe('run-ended');
   });
 
   it('sees that the machine slept, or that the clock was set, as a gap', async () => {
-    const { desk, clock } = testDesk();
-    const { runId } = await startSimulated(desk);
+    const { runService, clock } = testRunService();
+    const { runId } = await startSimulated(runService);
     await clock.advance(20_000);
     clock.jumpWall(3_600_000);
     await clock.advance(5000);
@@ -201,46 +201,49 @@ describe('run desk', () => {
     await clock.advance(5000);
     clock.jumpWall(1500); // a correction, no jump
     await clock.advance(5000);
-    const { gaps } = value(await desk.handlers['run.history']({ runId, fromMs: 0, toMs: 1e9, buckets: 100 }, operator));
+    const { gaps } = value(await runService.handlers['run.history']({ runId, fromMs: 0, toMs: 1e9, buckets: 100 }, operator));
     expect(gaps.map(({ reason }) => reason)).toEqual(['suspended', 'clock-set']);
     const [slept] = gaps;
     expect((slept?.toMs ?? 0) - (slept?.fromMs ?? 0)).toBeGreaterThanOrEqual(3_600_000);
   });
 
   it('allows four runs and says so at the fifth; ended runs do not count', async () => {
-    const { desk } = testDesk();
+    const { runService } = testRunService();
     const ids = [];
-    for (let i = 0; i < 4; i++) ids.push((await startSimulated(desk)).runId);
-    const fifth = () => desk.handlers['run.start']({ source: { kind: 'typed' } }, operator);
+    for (let i = 0; i < 4; i++) ids.push((await startSimulated(runService)).runId);
+    const fifth = () => runService.handlers['run.start']({ source: { kind: 'typed' } }, operator);
     expect(codeOf(await fifth())).toBe('run-limit');
-    await desk.handlers['run.end']({ runId: ids[0] as string }, operator);
+    await runService.handlers['run.end']({ runId: ids[0] as string }, operator);
     expect(codeOf(await fifth())).toBe('ok');
   });
 
   it('serves an instrument without a port: typed values, a reading, and the line they became', async () => {
-    const { desk, folder } = testDesk();
-    const { runId } = value(await desk.handlers['run.start']({ source: { kind: 'typed' } }, operator));
-    expect(codeOf(await desk.handlers['run.takeReading']({ runId }, operator))).toBe('no-samples');
+    const { runService, folder } = testRunService();
+    const { runId } = value(await runService.handlers['run.start']({ source: { kind: 'typed' } }, operator));
+    expect(codeOf(await runService.handlers['run.takeReading']({ runId }, operator))).toBe('no-samples');
     value(
-      await desk.handlers['run.typeValues']({ runId, values: { o2: 4.5, co: 12, stackTemperature: 210, airTemperature: 20 } }, operator),
+      await runService.handlers['run.typeValues'](
+        { runId, values: { o2: 4.5, co: 12, stackTemperature: 210, airTemperature: 20 } },
+        operator,
+      ),
     );
-    const reading = value(await desk.handlers['run.takeReading']({ runId }, operator));
+    const reading = value(await runService.handlers['run.takeReading']({ runId }, operator));
     expect(reading).toMatchObject({ scope: 'full', channels: { o2: { mean: 4.5, typed: true } } });
-    await desk.close();
+    await runService.close();
     expect(readFileSync(join(folder, 'runs', `${runId}.run`), 'latin1')).toContain(
       '\tline\to2=4.5 co=12 stackTemperature=210 airTemperature=20\n',
     );
   });
 
   it('exports with units, defused formulas and the watermark of simulated data', async () => {
-    const { desk, clock } = testDesk();
-    const { runId } = await startSimulated(desk);
+    const { runService, clock } = testRunService();
+    const { runId } = await startSimulated(runService);
     await clock.advance(3000);
-    await desk.handlers['run.mark']({ runId, body: { kind: 'note', text: '=1+1, "x"' } }, operator);
+    await runService.handlers['run.mark']({ runId, body: { kind: 'note', text: '=1+1, "x"' } }, operator);
     const fetch = async (form: 'csv' | 'json' | 'text' | 'run') => {
-      const { download, fileName } = value(await desk.handlers['run.export']({ runId, form }, operator));
-      const found = desk.takeDownload(download);
-      expect(desk.takeDownload(download)).toBeUndefined(); // once
+      const { download, fileName } = value(await runService.handlers['run.export']({ runId, form }, operator));
+      const found = runService.takeDownload(download);
+      expect(runService.takeDownload(download)).toBeUndefined(); // once
       expect(fileName).not.toMatch(/[:\\/]/);
       return readFileSync(found?.filePath as string, 'utf8');
     };
@@ -261,29 +264,29 @@ describe('run desk', () => {
   });
 
   it('shows lines to those who watch, and to nobody after they left', async () => {
-    const { desk, clock, of } = testDesk();
-    const { runId } = await startSimulated(desk);
+    const { runService, clock, of } = testRunService();
+    const { runId } = await startSimulated(runService);
     await clock.advance(5000);
-    const { lines } = value(await desk.handlers['run.lines']({ runId, count: 3, watch: true }, operator));
+    const { lines } = value(await runService.handlers['run.lines']({ runId, count: 3, watch: true }, operator));
     expect(lines.map(({ mark }) => mark)).toEqual(['read', 'read', 'read']);
     await clock.advance(2100);
     const watched = of('lines.batch').flatMap((batch) => batch.lines);
     expect(watched).toHaveLength(2);
     expect(watched[0]?.spans?.some(({ channel }) => channel === 'o2')).toBe(true);
-    desk.clientLeft('window-1');
+    runService.clientLeft('window-1');
     await clock.advance(2000);
     expect(of('lines.batch').flatMap((batch) => batch.lines)).toHaveLength(2);
   });
 
   it('keeps recipes as files, whole or not at all, and never outside its folder', async () => {
-    const { desk, folder } = testDesk();
+    const { runService, folder } = testRunService();
     const name = '../../evil "recipe" \u0000';
-    value(await desk.handlers['recipe.save']({ recipe: { ...columnsRecipe, name } }, operator));
+    value(await runService.handlers['recipe.save']({ recipe: { ...columnsRecipe, name } }, operator));
     expect(readdirSync(join(folder, 'recipes'))).toHaveLength(1);
-    expect(value(await desk.handlers['recipe.list']({}, operator)).recipes.some((recipe) => recipe.name === name)).toBe(true);
-    value(await desk.handlers['recipe.remove']({ name }, operator));
+    expect(value(await runService.handlers['recipe.list']({}, operator)).recipes.some((recipe) => recipe.name === name)).toBe(true);
+    value(await runService.handlers['recipe.remove']({ name }, operator));
     expect(readdirSync(join(folder, 'recipes'))).toEqual([]);
-    expect(codeOf(await desk.handlers['recipe.remove']({ name }, operator))).toBe('recipe-not-found');
+    expect(codeOf(await runService.handlers['recipe.remove']({ name }, operator))).toBe('recipe-not-found');
   });
 
   it.each<[CommandName, object]>([
@@ -297,9 +300,9 @@ describe('run desk', () => {
     ['simulator.look', {}],
     ['replay.control', { playing: true }],
   ])('%s of a run that is not there says so, and no id leaves the folder', async (name, input) => {
-    const { desk } = testDesk();
+    const { runService } = testRunService();
     for (const runId of ['nobody', '../../etc/passwd', 'a/b', '..', '\u0000']) {
-      const handler = desk.handlers[name as keyof typeof desk.handlers] as (
+      const handler = runService.handlers[name as keyof typeof runService.handlers] as (
         input: object,
         caller: typeof operator,
       ) => Promise<{ ok: boolean }>;

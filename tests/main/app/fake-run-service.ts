@@ -1,9 +1,9 @@
 import { ok } from '../../../shared/result.ts';
 import type { RunInfo, RunSummary } from '../../../shared/ipc/run-info.ts';
-import type { Download, RunDesk, RunDeskParts, RunHandlers } from '../../../main/runs/run-desk.ts';
+import type { Download, RunService, RunServiceParts, RunHandlers } from '../../../main/runs/run-service.ts';
 
-export type FakeDesk = RunDesk & {
-  readonly parts: RunDeskParts;
+export type FakeRunService = RunService & {
+  readonly parts: RunServiceParts;
   /** commands that reached a handler, in order */
   readonly called: { name: string; input: unknown; clientId: string }[];
   readonly left: string[];
@@ -16,23 +16,23 @@ export type FakeDesk = RunDesk & {
   offer(token: string, download: Download): void;
 };
 
-/** A desk that only notes what was asked of it. */
-export function createFakeDesk(parts: RunDeskParts): FakeDesk {
+/** A run service that only notes what was asked of it. */
+export function createFakeRunService(parts: RunServiceParts): FakeRunService {
   const downloads = new Map<string, Download>();
   const answers: Record<string, () => unknown> = {
-    'source.list': () => ({ ports: [], scenarios: [], shapes: [], runs: desk.storedList, recipes: [] }),
+    'source.list': () => ({ ports: [], scenarios: [], shapes: [], runs: runService.storedList, recipes: [] }),
     'run.export': () => ({ fileName: 'run.csv', download: 'token' }),
   };
   const handlers = new Proxy({} as RunHandlers, {
     get: (_, name: string) => (input: unknown, caller: { clientId: string }) => {
-      desk.called.push({ name, input, clientId: caller.clientId });
+      runService.called.push({ name, input, clientId: caller.clientId });
       return Promise.resolve(ok(answers[name]?.() ?? {}));
     },
     // what `{ ...handlers }` copies
     ownKeys: () => ['source.list', 'run.start', 'run.end', 'run.mark', 'run.export', 'simulator.adjust'],
     getOwnPropertyDescriptor: () => ({ enumerable: true, configurable: true }),
   });
-  const desk: FakeDesk = {
+  const runService: FakeRunService = {
     parts,
     handlers,
     called: [],
@@ -43,11 +43,11 @@ export function createFakeDesk(parts: RunDeskParts): FakeDesk {
     capturing: false,
     portWatchers: 0,
     closedWith: undefined,
-    runs: () => desk.runList,
+    runs: () => runService.runList,
     look: () => undefined,
     setGeometry: () => undefined,
-    isCapturing: () => desk.capturing,
-    interrupted: () => Promise.resolve(desk.interruptedList),
+    isCapturing: () => runService.capturing,
+    interrupted: () => Promise.resolve(runService.interruptedList),
     problems: () => [],
     dismissProblem: () => undefined,
     takeDownload(token) {
@@ -56,16 +56,16 @@ export function createFakeDesk(parts: RunDeskParts): FakeDesk {
       return found;
     },
     forgetStored: () => undefined,
-    clientLeft: (clientId) => void desk.left.push(clientId),
+    clientLeft: (clientId) => void runService.left.push(clientId),
     watchPorts() {
-      desk.portWatchers += 1;
-      return () => (desk.portWatchers -= 1);
+      runService.portWatchers += 1;
+      return () => (runService.portWatchers -= 1);
     },
     close(options) {
-      desk.closedWith = options ?? {};
+      runService.closedWith = options ?? {};
       return Promise.resolve();
     },
     offer: (token, download) => void downloads.set(token, download),
   };
-  return desk;
+  return runService;
 }

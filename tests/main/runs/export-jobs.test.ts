@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import type { ExportProgress } from '../../../shared/ipc/run-commands.ts';
-import { createExportDesk } from '../../../main/runs/export-desk.ts';
+import { createExportJobs } from '../../../main/runs/export-jobs.ts';
 import type { ExportForm } from '../../../main/runs/run-export.ts';
 import { tidyDataFolder } from '../../../main/store/restore.ts';
 import { WORK_FOLDER, workPath } from '../../../main/store/work-folder.ts';
@@ -17,7 +17,7 @@ let exportsFolder: string;
 let path: string;
 let told: ExportProgress[];
 let nextId = 0;
-const desk = () => createExportDesk(folder, { newId: () => `file-${nextId++}`, told: (progress) => told.push(progress) });
+const exportJobs = () => createExportJobs(folder, { newId: () => `file-${nextId++}`, told: (progress) => told.push(progress) });
 const parts = (form: ExportForm) => ({ form, path, isReplay: false, settings, foldSettings: {} });
 const job = { jobId: 'job-1', clientId: 'window-1' };
 
@@ -31,7 +31,7 @@ afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('exports', () => {
   it('are whole files with every sample, and say how far they are', async () => {
-    const made = await desk().make(job, parts('json'));
+    const made = await exportJobs().make(job, parts('json'));
     if (!made.ok) throw new Error(made.error.code);
     const content = JSON.parse(readFileSync(made.value, 'utf8')) as { samples: unknown[]; readings: unknown[] };
     expect(content.samples).toHaveLength(40_000);
@@ -43,10 +43,10 @@ describe('exports', () => {
 
   it('stop when they are told to, or when their window goes, and leave nothing', async () => {
     for (const stop of [
-      (one: ReturnType<typeof desk>) => one.stop('job-1'),
-      (one: ReturnType<typeof desk>) => one.clientLeft('window-1'),
+      (one: ReturnType<typeof exportJobs>) => one.stop('job-1'),
+      (one: ReturnType<typeof exportJobs>) => one.clientLeft('window-1'),
     ]) {
-      const one = desk();
+      const one = exportJobs();
       const making = one.make(job, parts('json'));
       await until(() => existsSync(exportsFolder) && readdirSync(exportsFolder).some((name) => name.endsWith('.part')));
       one.stop('another');
@@ -59,7 +59,7 @@ describe('exports', () => {
   });
 
   it('say in words that the disk refused, and leave nothing under a name that can be fetched', async () => {
-    const one = desk();
+    const one = exportJobs();
     writeFileSync(exportsFolder, 'a file where the folder belongs');
     const made = await one.make(job, parts('csv'));
     expect(made.ok ? 'made' : made.error.code).toBe('disk-failed');
@@ -67,7 +67,7 @@ describe('exports', () => {
 
   it('that were fetched go with a later one, but not while somebody may still be fetching them', async () => {
     let clockMs = 0;
-    const one = createExportDesk(folder, { newId: () => `file-${nextId++}`, told: () => undefined, nowMs: () => clockMs });
+    const one = createExportJobs(folder, { newId: () => `file-${nextId++}`, told: () => undefined, nowMs: () => clockMs });
     const make = async (): Promise<string> => {
       const made = await one.make(job, parts('text'));
       if (!made.ok) throw new Error(made.error.code);
@@ -87,7 +87,7 @@ describe('exports', () => {
     for (const ending of ['', '.part']) writeFileSync(workPath(folder, 'export', 'old-one', ending), 'was never fetched');
     tidyDataFolder(folder);
     expect(existsSync(exportsFolder)).toBe(false);
-    const one = desk();
+    const one = exportJobs();
     const made = await one.make(job, parts('text'));
     expect(made.ok && readFileSync(made.value, 'latin1').split('\r\n')).toHaveLength(40_000 + 2);
     await one.close();

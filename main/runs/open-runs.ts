@@ -1,4 +1,4 @@
-/** What all commands of the run desk share: the runs that are here, how they are opened and told, and what lies on the disk. */
+/** What all commands of the run service share: the runs that are here, how they are opened and told, and what lies on the disk. */
 import type { SettlingKnowledge } from '../../shared/measurement/knowledge.ts';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -21,7 +21,7 @@ import type { TypedSource } from '../source/typed-source.ts';
 import { createLiveRun, type LiveRun, type RunNews } from './live-run.ts';
 import { createDisplayChecks } from './display-checks.ts';
 import { createPollConsents } from './poll-consents.ts';
-import { createRecipeBox } from './recipe-box.ts';
+import { createRecipeStore } from './recipe-store.ts';
 import { createRunFolder } from './run-folder.ts';
 import { createRunWriter, type RunWriter } from './run-writer.ts';
 import { shippedRecipes } from './shipped.ts';
@@ -32,7 +32,7 @@ export type RunCommandName = keyof typeof runCommands;
 export type RunEventName = keyof typeof runEvents | Extract<keyof typeof sessionEvents, 'problem.raised' | 'problem.cleared'>;
 export type RunHandlers = Pick<Handlers, RunCommandName>;
 
-export interface RunDeskParts {
+export interface RunServiceParts {
   readonly clock: Clock;
   /** run files go to `runs/` below it, recipes to `recipes/` */
   readonly dataFolder: string;
@@ -82,7 +82,7 @@ export type Opening = {
   writer: RunWriter | undefined;
   originMs: number;
 };
-export type DeskCore = ReturnType<typeof createDeskCore>;
+export type OpenRuns = ReturnType<typeof createOpenRuns>;
 
 /** What the chain takes from the settings; fixed when a run begins, so that a replay says the same. */
 const foldSettingsOf = ({ bands, tolerances, settlingMode }: Settings): MeasuredWith => ({
@@ -91,12 +91,12 @@ const foldSettingsOf = ({ bands, tolerances, settlingMode }: Settings): Measured
   mode: settlingMode,
 });
 
-export function createDeskCore(parts: RunDeskParts) {
+export function createOpenRuns(parts: RunServiceParts) {
   const { clock, publish, background = inThisThread } = parts;
   const fallbackFolder = parts.fallbackFolder ?? tmpdir();
   const runsFolder = join(parts.dataFolder, 'runs');
   const folder = createRunFolder(runsFolder, background);
-  const recipes = createRecipeBox(join(parts.dataFolder, 'recipes'), shippedRecipes);
+  const recipes = createRecipeStore(join(parts.dataFolder, 'recipes'), shippedRecipes);
   const consents = createPollConsents(join(parts.dataFolder, 'poll-consents.json'));
   const displayChecks = createDisplayChecks(join(parts.dataFolder, 'display-checks.json'));
   void displayChecks.load();

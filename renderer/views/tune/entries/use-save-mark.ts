@@ -4,7 +4,7 @@ import { entryAfterSmoke } from './entry-after.ts';
 import { useParts } from '../../../app-parts.ts';
 
 /** Keeps a mark; on success the small window closes and the deed is said once. */
-export function useKeepMark(close: () => void): (body: MarkBody, words: string) => void {
+export function useSaveMark(close: () => void): (body: MarkBody, words: string) => void {
   const { actions, sounds, store } = useParts();
   return (body, words) =>
     void actions.mark(body).then((mark) => {

@@ -10,7 +10,7 @@ import { Sure } from './Sure.tsx';
 const words = records.keeping;
 
 /** Backup, restore, moving between computers, and how long to keep. Each says what it did in one sentence. */
-export function Keeping() {
+export function BackupAndUpkeep() {
   const { actions } = useParts();
   const folder = useApp((state) => state.host?.dataFolder);
   const mayChange = useApp((state) => state.role !== 'viewer');
@@ -59,7 +59,7 @@ export function Keeping() {
   return (
     <div className="records-keeping">
       <h1>{words.title}</h1>
-      <p className="keeping-said" role="status">
+      <p className="records-said" role="status">
         {said}
       </p>
       <section>

@@ -26,7 +26,7 @@ type Props = {
   say: (sentence: string) => void;
 };
 
-export function RecipeShelf({ recipe, earlier, isUsable, mayAct, take, say }: Props) {
+export function SavedRecipes({ recipe, earlier, isUsable, mayAct, take, say }: Props) {
   const { actions } = useParts();
   const [kept, setKept] = useState<Output<'recipe.list'>>();
   const picker = useRef<HTMLInputElement>(null);
@@ -77,7 +77,7 @@ export function RecipeShelf({ recipe, earlier, isUsable, mayAct, take, say }: Pr
   ];
   return (
     <details className="recipe-more">
-      <summary>{words.shelf}</summary>
+      <summary>{words.savedRecipes}</summary>
       <div className="recipe-more-body">
         <div className="choice-row">
           <button type="button" className="button" disabled={!mayAct || !isUsable} onClick={() => void save()}>

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { v7 as newId } from 'uuid';
 import type { Caller } from '../../shared/ipc/contract.ts';
 import { Settings } from '../../shared/ipc/settings.ts';
-import { createReportDesk } from '../../main/report/report-desk.ts';
+import { createReportService } from '../../main/report/report-service.ts';
 import { createRecords } from '../../main/store/records.ts';
 import { workPath } from '../../main/store/work-folder.ts';
 import { systemClock } from '../../main/system-clock.ts';
@@ -28,7 +28,7 @@ const parts = {
   offerDownload: ({ filePath }: { filePath?: string }) => (downloads.push(filePath ?? ''), 'token'),
 };
 const records = createRecords({ ...parts, publish: () => undefined, hashRun: () => Promise.resolve(undefined) });
-const reports = createReportDesk({ ...parts, records, recordsChanged: () => undefined });
+const reports = createReportService({ ...parts, records, recordsChanged: () => undefined });
 for (const found of await records.problems()) say(`problem ${JSON.stringify(found)}`);
 
 const works: Record<string, (n: number) => Promise<{ ok: boolean; error?: unknown }>> = {

@@ -32,7 +32,7 @@ import type { PackageContent } from './visit-package.ts';
 
 export type ReportHandlers = Pick<Handlers, keyof typeof reportCommands>;
 
-export type ReportDeskParts = {
+export type ReportServiceParts = {
   readonly clock: Clock;
   readonly dataFolder: string;
   readonly appVersion: string;
@@ -51,7 +51,7 @@ export type ReportDeskParts = {
   readonly recordsChanged: () => void;
 };
 
-export interface ReportDesk {
+export interface ReportService {
   readonly handlers: ReportHandlers;
   /** the page of a preview; stays until newer ones push it out */
   page(token: string): string | undefined;
@@ -60,7 +60,7 @@ export interface ReportDesk {
 /** Enough for a few windows that turn paper and units; each page is some hundred kB. */
 const PAGES_KEPT = 8;
 
-export function createReportDesk(parts: ReportDeskParts): ReportDesk {
+export function createReportService(parts: ReportServiceParts): ReportService {
   const {
     clock,
     dataFolder,
@@ -182,21 +182,21 @@ export function createReportDesk(parts: ReportDeskParts): ReportDesk {
   return { handlers, page: (token) => pages.get(token) };
 }
 
-type Shelf = Parameters<Parameters<Records['use']>[0]>[0];
+type StoreTables = Parameters<Parameters<Records['use']>[0]>[0];
 
 /** What goes with visits that name it; what is not there any more is left out. */
 function gatherPackage(records: Pick<Records, 'use'>, { applianceIds, instrumentIds }: Links): Promise<Result<PackageContent, Problem>> {
-  return records.use((shelf) => {
+  return records.use((tables) => {
     const appliances = applianceIds.flatMap((id) => {
-      const found = shelf.appliances.get(id);
+      const found = tables.appliances.get(id);
       return found.ok ? [{ id, appliance: found.value.appliance }] : [];
     });
-    const stored = shelf.documents.instrument.list({ limit: 1000 });
+    const stored = tables.documents.instrument.list({ limit: 1000 });
     const rows = stored.ok ? stored.value.rows : [];
     // two visits may name the same one differently
     const instruments = new Map(instrumentIds.flatMap((name) => findInstrument(name, rows) ?? []).map((found) => [found.id, found]));
     const knowledge = appliances.flatMap(({ id }) => {
-      const known = ApplianceKnowledge.safeParse(documentIn(shelf, 'knowledge', id)).data;
+      const known = ApplianceKnowledge.safeParse(documentIn(tables, 'knowledge', id)).data;
       return known === undefined ? [] : [{ applianceId: id, known }];
     });
     return ok({ appliances, instruments: [...instruments.values()], knowledge });
@@ -213,30 +213,30 @@ async function* bodiesOf(records: Pick<Records, 'use'>, ids: readonly string[]):
 }
 const isKind = (kind: string): kind is DocumentKind => Object.hasOwn(documentKinds, kind);
 
-function documentIn(shelf: Shelf, kind: string, id: string): unknown {
+function documentIn(tables: StoreTables, kind: string, id: string): unknown {
   if (!isKind(kind)) return undefined;
-  const found = shelf.documents[kind].get(id);
+  const found = tables.documents[kind].get(id);
   return found.ok ? found.value.body : undefined;
 }
 
-function sourcesOf(records: ReportDeskParts['records']): ReportSources {
+function sourcesOf(records: ReportServiceParts['records']): ReportSources {
   return {
     async appliance(id) {
-      const found = await records.use((shelf) => shelf.appliances.get(id));
+      const found = await records.use((tables) => tables.appliances.get(id));
       return found.ok ? found.value.appliance : undefined;
     },
     async document(kind, id) {
-      const found = await records.use((shelf) => ok(documentIn(shelf, kind, id)));
+      const found = await records.use((tables) => ok(documentIn(tables, kind, id)));
       return found.ok ? found.value : undefined;
     },
     async documents(kind) {
       if (!isKind(kind)) return [];
-      const found = await records.use((shelf) => shelf.documents[kind].list({ limit: 1000 }));
+      const found = await records.use((tables) => tables.documents[kind].list({ limit: 1000 }));
       return found.ok ? found.value.rows.map(({ id, body }) => ({ id, body })) : [];
     },
     async documentsOf(kind, parentId) {
       if (!isKind(kind)) return [];
-      const found = await records.use((shelf) => shelf.documents[kind].list({ parentId, limit: 200 }));
+      const found = await records.use((tables) => tables.documents[kind].list({ parentId, limit: 200 }));
       return found.ok ? found.value.rows.map(({ body }) => body) : [];
     },
   };

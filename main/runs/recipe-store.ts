@@ -7,7 +7,7 @@ import { checkRecipe, type LineRecipe } from '../../shared/measurement/recipe.ts
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 
-export interface RecipeBox {
+export interface RecipeStore {
   /** the user's own first, then the shipped ones that they do not replace; by name */
   list(): Promise<LineRecipe[]>;
   find(name: string): Promise<LineRecipe | undefined>;
@@ -43,7 +43,7 @@ export async function readRecipeFile(path: string): Promise<Result<LineRecipe, P
   return checkRecipe(value);
 }
 
-export function createRecipeBox(folder: string, shipped: readonly LineRecipe[]): RecipeBox {
+export function createRecipeStore(folder: string, shipped: readonly LineRecipe[]): RecipeStore {
   const earlierFolder = join(folder, 'earlier');
   const own = (): Promise<LineRecipe[]> => recipesIn(folder);
   const recipesIn = async (where: string): Promise<LineRecipe[]> => {
