@@ -57,6 +57,16 @@ async function faults(html: string, width: number): Promise<string[]> {
       const cell = element.matches('.figure') ? element.closest('td,th')?.getBoundingClientRect() : undefined;
       if (cell !== undefined && (box.left < cell.left - 1 || box.right > cell.right + 1)) say('outside its column', element);
     }
+    // a number, a date or a time that goes on in the next line is read as two
+    const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    for (let text = texts.nextNode(); text !== null; text = texts.nextNode())
+      for (const { index, 0: number } of (text.textContent ?? '').matchAll(/\d+(?:[.:]\d+)+/g)) {
+        const range = document.createRange();
+        range.setStart(text, index);
+        range.setEnd(text, index + number.length);
+        const tops = [...range.getClientRects()].filter(({ width }) => width > 0).map(({ top }) => top);
+        if (Math.max(...tops) - Math.min(...tops) > 2 && text.parentElement !== null) say(`${number} in two lines`, text.parentElement);
+      }
     return found;
   }, width);
 }

@@ -57,7 +57,10 @@ function worst(): ReportInput {
   const trials: Trial[] = Array.from({ length: 40 }, (_, index): Trial => {
     const model = visit.trials[index % visit.trials.length];
     if (model === undefined) throw new Error('no trial');
-    return { ...model, id: `trial-${index}`, takenWallMs: model.takenWallMs + index, notes: index % 9 === 0 ? [longNote] : [] };
+    const trial = { ...model, id: `trial-${index}`, takenWallMs: model.takenWallMs + index, notes: index % 9 === 0 ? [longNote] : [] };
+    // some were read of the gas alone, some by hand before they were settled
+    if (model.reading === undefined || index % 3 === 0) return trial;
+    return { ...trial, reading: { ...model.reading, scope: 'gas', settled: index % 3 === 1 } };
   });
   const card = visit.targetCard;
   const corrected = editVisit(

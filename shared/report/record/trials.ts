@@ -47,7 +47,7 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
       { label: columns.smoke, width: 56 },
       { label: columns.overFire(draftUnit), figures: true, width: 50 },
       { label: columns.breech(draftUnit), figures: true, width: 52 },
-      { label: columns.reading, width: 66 },
+      { label: columns.reading, width: 72 },
     ],
     rows,
   );
@@ -164,6 +164,5 @@ function readingText(visit: Visit, { reading, runId }: Trial): string {
   const times = timesOf(visit);
   const at = times.ofRun(runId, reading.takenMs);
   const kind = reading.settled ? recordWords.readings[reading.scope] : recordWords.readings.unsettled;
-  // one word stays with its time; longer ones may break
-  return at === undefined ? kind : `${kind}\u00a0${times.clock(at)}`;
+  return at === undefined ? kind : `${kind} ${times.clock(at)}`;
 }
