@@ -105,6 +105,7 @@ export function createApp({
   onSettings = () => undefined,
   ...ports
 }: AppParts): App {
+  background.listen?.((text) => log.said(text));
   const clients = new Map<string, Client>();
   const roles = createRoles();
   const ownProblems = new Map<string, StandingProblem>();

@@ -3,6 +3,7 @@
  * true time. The thread starts with the first piece of work and ends when there was none for a while. Where no program for it lies beside this one
  * (unit tests from the sources), the same work is done in this thread, in short pieces.
  */
+import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
@@ -14,6 +15,8 @@ import { revive, type FromThread, type ToThread } from './thread-messages.ts';
 export interface Background {
   /** @throws what the work throws, with its `code`; an Error when the thread ended in the middle */
   run<K extends JobName>(name: K, ask: Parameters<Jobs[K]>[0], watch?: JobWatch): Promise<Awaited<ReturnType<Jobs[K]>>>;
+  /** told what the thread has to say for the log */
+  listen?(said: (text: string) => void): void;
   /** what is under way fails */
   close(): Promise<void>;
 }
@@ -60,13 +63,17 @@ export function createBackground(program: string | undefined = backgroundProgram
   let worker: Promise<Worker> | undefined;
   let idle: NodeJS.Timeout | undefined;
   let isClosed = false;
+  let heard = (text: string): void => void text;
   let lastId = 0;
   const pending = new Map<number, Pending>();
 
   const start = async (): Promise<Worker> => {
     // read here and not by the thread: inside the archive of an installed program only this thread is sure to find it
     const text = await readFile(program, 'utf8');
-    const thread = new Worker(text, { eval: true, workerData: { url: pathToFileURL(program).href } });
+    const thread = new Worker(text, {
+      eval: true,
+      workerData: { url: pathToFileURL(program).href, program: createHash('sha256').update(text).digest('hex') },
+    });
     // alone it keeps no program alive
     thread.unref();
     const gone = (failure: Error): void => {
@@ -82,6 +89,7 @@ export function createBackground(program: string | undefined = backgroundProgram
   };
 
   const hear = async (thread: Worker, said: FromThread): Promise<void> => {
+    if (said.kind === 'said') return heard(said.text);
     const one = pending.get(said.id);
     if (one === undefined) return;
     if (said.kind === 'reached') return one.reached(said.share);
@@ -144,6 +152,7 @@ export function createBackground(program: string | undefined = backgroundProgram
         signal?.removeEventListener('abort', stop);
       }
     },
+    listen: (said) => void (heard = said),
     async close() {
       isClosed = true;
       clearTimeout(idle);

@@ -14,7 +14,7 @@ import { reportText, type ReportText, type TextForm } from '../report/report-tex
 import { exportRun, type ExportForm } from '../runs/run-export.ts';
 import { openRunFile } from '../runs/run-file.ts';
 import { measureRun } from '../runs/run-folder.ts';
-import { forgetStored, openStored, type HistoryWish, type StoredAsk } from '../runs/stored-answers.ts';
+import { forgetStored, keptResultsOf, openStored, type HistoryWish, type StoredAsk } from '../runs/stored-answers.ts';
 import { readBackup, writeBackup, type BackupHead, type Manifest } from '../store/backup.ts';
 import type { ZipSource } from '../store/zip.ts';
 
@@ -55,7 +55,7 @@ type OneRun = { readonly runId: string };
 /** by data folder: a process serves one, tests more */
 const reportRuns = new Map<string, ReportRuns>();
 function reportRunsOf(dataFolder: string): ReportRuns {
-  const known = reportRuns.get(dataFolder) ?? createReportRuns(dataFolder);
+  const known = reportRuns.get(dataFolder) ?? createReportRuns(dataFolder, keptResultsOf(dataFolder));
   reportRuns.set(dataFolder, known);
   return known;
 }

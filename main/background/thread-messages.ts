@@ -7,6 +7,8 @@ export type ToThread =
   | { readonly kind: 'fed'; readonly id: number; readonly done: boolean; readonly value: unknown };
 
 export type FromThread =
+  /** for the log */
+  | { readonly kind: 'said'; readonly text: string }
   | { readonly kind: 'reached'; readonly id: number; readonly share: number }
   | { readonly kind: 'pull'; readonly id: number }
   | { readonly kind: 'done'; readonly id: number; readonly answer: unknown }

@@ -6,6 +6,7 @@ import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
 import { gatherRun, type RunGatherer } from '../../shared/report/gather-run.ts';
 import type { ReportRun } from '../../shared/report/report-input.ts';
 import { createPauses } from '../pauses.ts';
+import type { KeptResults } from '../runs/kept-results.ts';
 import { openRunFile, readRunHeader, type FilePlace } from '../runs/run-file.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
 
@@ -30,7 +31,9 @@ export async function loadRuns(runs: ReportRuns, runIds: readonly string[], sett
 
 const KEPT = 3;
 
-export function createReportRuns(dataFolder: string): ReportRuns {
+const KIND = 'report';
+
+export function createReportRuns(dataFolder: string, results?: KeptResults): ReportRuns {
   const folder = createRunFolder(join(dataFolder, 'runs'));
   const kept = new Map<string, Promise<Reading | undefined>>();
   return {
@@ -39,6 +42,9 @@ export function createReportRuns(dataFolder: string): ReportRuns {
       if (path === undefined) return undefined;
       // one after the other: two looks at once must not read the same lines twice
       const before = kept.get(runId);
+      const stamp = before === undefined ? await results?.stampOf(path) : undefined;
+      const found = stamp === undefined ? undefined : await results?.find(runId, path, KIND, settings);
+      if (found !== undefined) return found.facts as ReportRun;
       const next = (async () => goOn(path, settings, await before?.catch(() => undefined)))();
       kept.delete(runId);
       kept.set(runId, next);
@@ -47,7 +53,9 @@ export function createReportRuns(dataFolder: string): ReportRuns {
       try {
         const reading = await next;
         if (reading === undefined) kept.delete(runId);
-        return reading?.gatherer.finish(await hashOf(path));
+        const run = reading?.gatherer.finish(await hashOf(path));
+        if (run !== undefined && stamp !== undefined) await results?.keep(runId, path, KIND, settings, { facts: run }, stamp);
+        return run;
       } catch {
         kept.delete(runId);
         return undefined;

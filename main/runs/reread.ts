@@ -5,15 +5,18 @@ import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { RunEntry, RunHeader } from '../../shared/measurement/run.ts';
 import { encodeEntry } from '../../shared/measurement/run-format.ts';
 import type { RunFold } from '../../shared/pipeline/fold-run.ts';
+import type { Reading } from '../../shared/measurement/state.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { measureRunFile, type RunFile } from './run-file.ts';
 
-export const storyOf = (fold: RunFold): RunStory => ({
+export const storyOf = (
+  fold: Pick<RunFold, 'recipe' | 'counters'> & { readings: () => RunStory['readings'] | readonly Reading[] },
+): RunStory => ({
   ...(fold.recipe === undefined ? {} : { recipeName: fold.recipe.name }),
   understood: fold.counters.understood,
   rejected: fold.counters.rejected,
-  readings: fold.readings(),
+  readings: [...fold.readings()],
 });
 
 /** The recipe that the whole run was last read anew with; undefined when it never was. */

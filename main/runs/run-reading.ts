@@ -8,18 +8,27 @@ import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { RunEntry } from '../../shared/measurement/run.ts';
 import { createRunFold, type FoldSettings, type RunFold } from '../../shared/pipeline/fold-run.ts';
 import { createPauses } from '../pauses.ts';
+import type { TraceRecord } from './kept-trace.ts';
 import { createTimeLeft } from './time-left.ts';
 import { asCaptured, rereadRecipeOf, underRecipe } from './reread.ts';
 import type { FilePlace, RunFile } from './run-file.ts';
 import { createRunTrace, type RunTrace, type ToldOfRun } from './run-trace.ts';
 
-export type OpenedRun = { readonly fold: RunFold; readonly trace: RunTrace; readonly earlier: readonly LineRecipe[] };
+/** what is asked of a run that has been read */
+export type ReadFold = ToldOfRun & Pick<RunFold, 'lastLines' | 'recipe' | 'counters'>;
+export type OpenedRun = {
+  readonly fold: ReadFold;
+  readonly trace: RunTrace;
+  readonly earlier: readonly LineRecipe[];
+  /** not read now, but found as it was read before */
+  readonly isFound?: boolean | undefined;
+};
 /** `progress` is missing once all has been read */
 export type RunSoFar = { readonly told: ToldOfRun; readonly trace: RunTrace; readonly progress?: ReadProgress };
 
-export interface RunReading {
+export interface RunReading<Fold extends ReadFold = ReadFold> {
   /** @throws what the disk throws */
-  whole(): Promise<OpenedRun>;
+  whole(): Promise<OpenedRun & { readonly fold: Fold }>;
   /** What there is after `waitMs` at most. @throws what the disk throws */
   soFar(waitMs: number): Promise<RunSoFar>;
 }
@@ -28,6 +37,7 @@ export interface RunReading {
 const SAMPLES_KEPT = 1 << 20;
 /** a window that looks on asks more often than this */
 const LOOKED_ON_MS = 3000;
+export const newTrace = (): RunTrace => createRunTrace(SAMPLES_KEPT);
 const nothingYet: ToldOfRun = { marks: [], readings: () => [], gaps: { all: [] }, excluded: { all: [] }, settled: { all: [] } };
 
 /** @param how as it was captured, or through another recipe; without it as it was read last */
@@ -36,15 +46,16 @@ export function readRun(
   settings: FoldSettings,
   how?: 'captured' | LineRecipe,
   nowMs: () => number = () => performance.now(),
-): RunReading {
-  const trace = createRunTrace(SAMPLES_KEPT);
+  record?: TraceRecord,
+): RunReading<RunFold> {
+  const trace = newTrace();
   let told = (): ToldOfRun => nothingYet;
   let stage: ReadProgress['stage'] = 'curves';
   let timeLeft = createTimeLeft();
   let waiters = 0;
   let lookedMs = -Infinity;
   let wake: (() => void) | undefined;
-  let result: OpenedRun | undefined;
+  let result: (OpenedRun & { readonly fold: RunFold }) | undefined;
 
   const isWanted = (): boolean => waiters > 0 || nowMs() - lookedMs < LOOKED_ON_MS;
   const wanted = async (): Promise<void> => {
@@ -72,12 +83,26 @@ export function readRun(
       timeLeft.pause();
     }
   };
-  const read = async (): Promise<OpenedRun> => {
+  const read = async (): Promise<OpenedRun & { readonly fold: RunFold }> => {
     const recipe = how === undefined ? await rereadRecipeOf(file) : how === 'captured' ? undefined : how;
     const seen = recipe === undefined ? { header: file.header, entry: asCaptured } : underRecipe(file.header, recipe);
     const earlier: LineRecipe[] = file.header.recipe === undefined ? [] : [file.header.recipe];
 
-    const curves = createRunFold(seen.header, settings, { sample: (sample) => trace.sample(sample), gap: () => trace.gap() }, 'samples');
+    const curves = createRunFold(
+      seen.header,
+      settings,
+      {
+        sample(sample) {
+          trace.sample(sample);
+          record?.sample(sample);
+        },
+        gap() {
+          trace.gap();
+          record?.gap();
+        },
+      },
+      'samples',
+    );
     told = () => curves;
     await pass((entry) => {
       if (entry.kind === 'change' && entry.change.recipe !== undefined) earlier.push(entry.change.recipe);
@@ -106,8 +131,8 @@ export function readRun(
     return (result = { fold, trace, earlier: earlier.filter((one) => JSON.stringify(one) !== used) });
   };
 
-  let reading: Promise<OpenedRun> | undefined;
-  const goOn = (): Promise<OpenedRun> => {
+  let reading: ReturnType<typeof read> | undefined;
+  const goOn = (): ReturnType<typeof read> => {
     wake?.();
     wake = undefined;
     return (reading ??= read());

@@ -1,4 +1,5 @@
 /** What is asked about stored runs. They are read, and stay in memory, where long work is done; here only answers arrive. */
+import { dirname } from 'node:path';
 import type { History, LineReport, RunStory } from '../../shared/ipc/run-commands.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
@@ -6,6 +7,8 @@ import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import type { Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
 import type { Background } from '../background/background.ts';
+import { programOfThread, sayToLog } from '../background/thread-facts.ts';
+import { createKeptResults, type KeptResults } from './kept-results.ts';
 import { linesWithPlaces } from './line-report.ts';
 import { storyOf } from './reread.ts';
 import { createRunFolder } from './run-folder.ts';
@@ -78,13 +81,16 @@ export function answersOf(stored: StoredRuns): StoredAnswers {
 export type StoredAsk = { readonly runsFolder: string; readonly settings: FoldSettings };
 
 type Open = { readonly key: string; readonly stored: StoredRuns; readonly answers: StoredAnswers };
+/** only the thread for long work keeps anything */
+export const keptResultsOf = (dataFolder: string): KeptResults =>
+  createKeptResults(dataFolder, { program: programOfThread(), said: sayToLog });
 const opened = new Map<string, Open>();
 /** Read with other settings they are other runs. */
 export function openStored({ runsFolder, settings }: StoredAsk): Open {
   const key = JSON.stringify(settings);
   const known = opened.get(runsFolder);
   if (known?.key === key) return known;
-  const stored = createStoredRuns(createRunFolder(runsFolder), () => settings);
+  const stored = createStoredRuns(createRunFolder(runsFolder), () => settings, keptResultsOf(dirname(runsFolder)));
   const fresh = { key, stored, answers: answersOf(stored) };
   opened.set(runsFolder, fresh);
   return fresh;

@@ -3,9 +3,11 @@ import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import type { KeptResults } from './kept-results.ts';
+import { createTraceRecord, tellTrace } from './kept-trace.ts';
 import { openRunFile } from './run-file.ts';
 import type { RunFolder } from './run-folder.ts';
-import { readRun, type OpenedRun, type RunReading, type RunSoFar } from './run-reading.ts';
+import { newTrace, readRun, type OpenedRun, type ReadFold, type RunReading, type RunSoFar } from './run-reading.ts';
 
 export type { OpenedRun } from './run-reading.ts';
 
@@ -19,20 +21,93 @@ export interface StoredRuns {
   forget(runId: string): void;
   /** other files took the place of all of them */
   forgetAll(): void;
+  /** what was read has been kept */
+  rested(): Promise<unknown>;
 }
 
 const KEPT = 2;
 /** short runs are whole within that, so that nothing flickers */
 const MOMENT_MS = 250;
 
-export function createStoredRuns(folder: RunFolder, settings: () => FoldSettings): StoredRuns {
+/** What of a reading is kept, beside its samples. */
+type Facts = Omit<ReadFold, 'readings' | 'lastLines' | 'gaps' | 'excluded' | 'settled'> & {
+  readonly readings: ReturnType<ReadFold['readings']>;
+  readonly lines: ReturnType<ReadFold['lastLines']>;
+  readonly gaps: ReadFold['gaps']['all'];
+  readonly excluded: ReadFold['excluded']['all'];
+  readonly settled: ReadFold['settled']['all'];
+  readonly earlier: OpenedRun['earlier'];
+};
+const KIND = 'read';
+const MOST_LINES = 10_000;
+
+const factsOf = ({ fold, earlier }: OpenedRun): Facts => ({
+  marks: fold.marks,
+  readings: fold.readings(),
+  gaps: fold.gaps.all,
+  excluded: fold.excluded.all,
+  settled: fold.settled.all,
+  lines: fold.lastLines(MOST_LINES),
+  recipe: fold.recipe,
+  counters: fold.counters,
+  earlier,
+});
+
+function openedFrom(facts: Facts, numbers: Float64Array): OpenedRun {
+  const trace = newTrace();
+  tellTrace(numbers, trace);
+  const { marks, recipe, counters, earlier } = facts;
+  const fold: ReadFold = {
+    marks,
+    recipe,
+    counters,
+    readings: () => facts.readings,
+    gaps: { all: facts.gaps },
+    excluded: { all: facts.excluded },
+    settled: { all: facts.settled },
+    lastLines: (count) => facts.lines.slice(Math.max(0, facts.lines.length - count)),
+  };
+  return { fold, trace, earlier, isFound: true };
+}
+
+export function createStoredRuns(folder: RunFolder, settings: () => FoldSettings, results?: KeptResults): StoredRuns {
   const readings = new Map<string, Promise<Result<RunReading, Problem>>>();
+  let keeping: Promise<unknown> = Promise.resolve();
   const begin = async (runId: string, how?: 'captured' | LineRecipe): Promise<Result<RunReading, Problem>> => {
     const path = folder.pathOf(runId);
     if (path === undefined) return err(problem('run-not-found'));
     const file = await openRunFile(path);
-    if (!file.ok) return file.error.code === 'file-not-found' ? err(problem('run-not-found')) : file;
-    return ok(readRun(file.value, settings(), how));
+    if (!file.ok) {
+      if (file.error.code !== 'file-not-found') return file;
+      results?.forget(runId);
+      return err(problem('run-not-found'));
+    }
+    const before = how === undefined ? await results?.stampOf(path) : undefined;
+    if (results === undefined || before === undefined) return ok(readRun(file.value, settings(), how));
+    const inputs = settings();
+    const found = await results.find(runId, path, KIND, inputs);
+    if (found !== undefined) {
+      const opened = openedFrom(found.facts as Facts, found.numbers);
+      return ok({ whole: () => Promise.resolve(opened), soFar: () => Promise.resolve({ told: opened.fold, trace: opened.trace }) });
+    }
+    const record = createTraceRecord();
+    const reading = readRun(file.value, inputs, how, undefined, record);
+    let isKept = false;
+    const whole = async (): Promise<OpenedRun> => {
+      const opened = await reading.whole();
+      const numbers = isKept ? undefined : record.numbers();
+      isKept = true;
+      if (numbers !== undefined) keeping = results.keep(runId, path, KIND, inputs, { facts: factsOf(opened), numbers }, before);
+      return opened;
+    };
+    return ok({
+      whole,
+      async soFar(waitMs) {
+        const seen = await reading.soFar(waitMs);
+        if (seen.progress === undefined) await whole();
+        return seen;
+      },
+    });
   };
   const kept = (runId: string): Promise<Result<RunReading, Problem>> => {
     const known = readings.get(runId);
@@ -68,5 +143,6 @@ export function createStoredRuns(folder: RunFolder, settings: () => FoldSettings
     look: async (runId) => told(runId, await kept(runId), (one) => one.soFar(MOMENT_MS)),
     forget: (runId) => void readings.delete(runId),
     forgetAll: () => readings.clear(),
+    rested: () => keeping,
   };
 }

@@ -21,6 +21,7 @@ import { editVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { isAltered } from '../bench/signature.ts';
 import { inThisThread, type Background } from '../background/background.ts';
+import { forgetKept } from '../runs/kept-results.ts';
 import { createAppliances } from './appliances.ts';
 import { makeBackup } from './backup.ts';
 import { backupPath, listCopies, removeCopy } from './copies.ts';
@@ -118,6 +119,8 @@ export function createRecords(parts: RecordsParts): Records {
   const erasing = <T>(work: (open: StoreTables, db: Database) => Result<T, Problem>): Promise<Result<T, Problem>> =>
     holding(async (open, { db, eraser }) => {
       eraser.begin();
+      // derived from runs, and made anew when it is asked for
+      forgetKept(dataFolder);
       const done = work(open, db);
       await eraser.finish();
       return done;

@@ -15,6 +15,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { problemOf } from './attempt.ts';
 import { inThisThread, type Background } from '../background/background.ts';
+import { forgetKept, tidyKept } from '../runs/kept-results.ts';
 import type { BackupDone } from './backup.ts';
 import { parseJson } from './documents.ts';
 import { renamePatiently, syncFolder, writeWhole } from './files.ts';
@@ -185,6 +186,8 @@ function commit(dataFolder: string): void {
   rmSync(join(dataFolder, RESTORE_JOURNAL), { force: true });
   syncFolder(dataFolder);
   clearWork(dataFolder, 'restore');
+  // of runs that were moved away
+  forgetKept(dataFolder);
 }
 
 const inside = (dataFolder: string, { fresh, kept }: Journal) => ({
@@ -229,5 +232,6 @@ const leftovers = [
 /** At start, under the lock: nothing half made stays, above all no copy of the records that no list shows. */
 export function tidyDataFolder(dataFolder: string): void {
   clearWork(dataFolder);
+  tidyKept(dataFolder);
   for (const name of namesIn(dataFolder)) if (leftovers.some((pattern) => pattern.test(name))) removeQuietly(join(dataFolder, name));
 }

@@ -1,4 +1,5 @@
-import { readdirSync } from 'node:fs';
+import { mkdirSync, readdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { openApp, openWindow, toldTo } from './app-fixture.ts';
 
@@ -25,8 +26,12 @@ const visitsIn = async ({ client }: Awaited<ReturnType<typeof withBackup>>): Pro
 describe('a restore', () => {
   it('by the name of a backup in the data folder brings records and settings back, and every window hears of it', async () => {
     const here = await withBackup();
+    // derived from a run that is about to be moved away
+    mkdirSync(join(here.folder, '.flueside-kept'));
+    writeFileSync(join(here.folder, '.flueside-kept', 'run-1.read'), 'x');
     const done = await here.client.call('backup.restore', { copy: here.copy });
     expect(done.ok).toBe(true);
+    expect(readdirSync(here.folder)).not.toContain('.flueside-kept');
     expect(await visitsIn(here)).toBe(1);
     const hello = await here.client.call('session.hello', {});
     expect(hello.ok && hello.value.settings.technician.name).toBe('A. Sample');

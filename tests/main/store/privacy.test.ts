@@ -1,6 +1,6 @@
 /** What is taken out or deleted is gone: from what the window is told, from the search, and from every byte of the data folder. */
 import { leftOff } from '../../helpers/left-off.ts';
-import { mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -211,6 +211,24 @@ describe('a person who is taken out', () => {
     expect((await call('visit.get', { id: visit.id })).visit).toEqual(before);
     const [listed] = (await call('visit.list', { ...page, search: String(plain.visit.number) })).visits;
     expect(listed?.applianceName).toBe(`Unit ${id.slice(-6)}`);
+  });
+
+  it('leaves nothing that was derived from a run: it is made anew from the run when it is looked at', async () => {
+    const { id } = await call('appliance.save', { appliance: { format: 1, kind: 'furnace', ...person } });
+    await call('visit.create', { kind: 'service', applianceId: id });
+    const kept = join(folder, '.flueside-kept');
+    const keep = (): void => {
+      mkdirSync(kept, { recursive: true });
+      for (const name of ['run-1.read', 'run-1.report']) writeFileSync(join(kept, name), `a mark: ${person.owner}`);
+    };
+    keep();
+    await call('appliance.remove', { id, how: 'pseudonymise' });
+    expect(filesWith(...WORDS)).toEqual([]);
+    expect(existsSync(kept)).toBe(false);
+    keep();
+    const { visits } = await call('visit.list', page);
+    await call('visit.remove', { id: visits[0]?.id ?? '' });
+    expect(existsSync(kept)).toBe(false);
   });
 
   it('takes the occupant of an unsigned visit along, and leaves the technician', async () => {
