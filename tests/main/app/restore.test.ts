@@ -1,6 +1,7 @@
-import { mkdirSync, readdirSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readlinkSync, renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
+import * as files from '../../../main/store/files.ts';
 import { openApp, openWindow, toldTo } from './app-fixture.ts';
 
 const technician = (name: string) => ({ patch: { technician: { name, licence: '' } } });
@@ -17,6 +18,15 @@ async function withBackup() {
   await window.client.call('settings.change', technician('B. Sample'));
   await window.client.call('visit.create', { kind: 'service' });
   return { ...opened, window, client: window.client, copy: made.value.fileName };
+}
+function openFiles(): string[] {
+  return readdirSync('/proc/self/fd').flatMap((fd) => {
+    try {
+      return [readlinkSync(`/proc/self/fd/${fd}`)];
+    } catch {
+      return [];
+    }
+  });
 }
 const visitsIn = async ({ client }: Awaited<ReturnType<typeof withBackup>>): Promise<number> => {
   const list = await client.call('visit.list', {});
@@ -40,6 +50,22 @@ describe('a restore', () => {
     // what was here is listed, and can be looked for
     const copies = await here.client.call('copies.list', {});
     expect(copies.ok && copies.value.copies.map(({ kind }) => kind).sort()).toEqual(['backup', 'before-restore']);
+  });
+
+  it.skipIf(!existsSync('/proc/self/fd'))('holds no file of the records open while files are moved: Windows would refuse', async () => {
+    const here = await withBackup();
+    const held: string[] = [];
+    let moves = 0;
+    vi.spyOn(files, 'renamePatiently').mockImplementation((from, to) => {
+      moves += 1;
+      held.push(...openFiles().filter((path) => path.startsWith(join(here.folder, 'records'))));
+      renameSync(from, to);
+    });
+    const done = await here.client.call('backup.restore', { copy: here.copy });
+    vi.restoreAllMocks();
+    expect([done.ok, moves > 2, held]).toEqual([true, true, []]);
+    // and the check sees what is held
+    expect(openFiles().some((path) => path === join(here.folder, 'records.db'))).toBe(true);
   });
 
   it('is refused while a run is captured, and nothing moves', async () => {

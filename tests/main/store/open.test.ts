@@ -2,6 +2,7 @@ import {
   chmodSync,
   copyFileSync,
   existsSync,
+  mkdirSync,
   mkdtempSync,
   readFileSync,
   readdirSync,
@@ -15,6 +16,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openDatabase, type Database } from '../../../main/store/database.ts';
+import { ownFolder } from '../../../main/store/files.ts';
 import { latestVersion, migrations } from '../../../main/store/migrations/index.ts';
 import { openRecords, RECORDS_FILE } from '../../../main/store/open.ts';
 
@@ -205,6 +207,15 @@ describe('opening the records', () => {
     addVisit(db, 'a', 1);
     for (const name of readdirSync(folder)) expect([name, statSync(join(folder, name)).mode & 0o077]).toEqual([name, 0]);
     close();
+  });
+
+  it.skipIf(process.platform === 'win32')('lie in a folder that nobody else can look into, also one that was open before', () => {
+    for (const name of ['new', 'old']) {
+      const own = join(folder, name);
+      if (name === 'old') mkdirSync(own, { mode: 0o755 });
+      ownFolder(own);
+      expect([name, statSync(own).mode & 0o777]).toEqual([name, 0o700]);
+    }
   });
 
   it('closes its handles when it is closed: another program can move the file at once', async () => {

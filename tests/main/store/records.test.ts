@@ -7,6 +7,7 @@ import { Settings } from '../../../shared/ipc/settings.ts';
 import type { Caller, Input, Output } from '../../../shared/ipc/contract.ts';
 import type { Result } from '../../../shared/result.ts';
 import type { Problem } from '../../../shared/problem.ts';
+import { openRecords } from '../../../main/store/open.ts';
 import { createRecords, type Records, type StoreHandlers } from '../../../main/store/records.ts';
 import { visitHash } from '../../../main/store/visits.ts';
 
@@ -117,6 +118,37 @@ describe('appliances and visits', () => {
     ).toBe('value-out-of-range');
     expect(await refusal(call('visit.edit', { id: visit.id, changes: [{ path: ['__proto__', 'x'], after: 1 }] }))).toBe('request-invalid');
     expect((await call('visit.get', { id: visit.id })).visit.airTypedC).toBeUndefined();
+  });
+
+  it.each([
+    ['an entry of a list that is not there', ['notes', 3, 'text']],
+    ['a place far behind the end of a list', ['notes', 1_000_000]],
+    ['a place before its beginning', ['notes', -1]],
+    ['a field of nothing', ['signature', 'name']],
+  ])('refuses to change %s, and says so instead of acknowledging it', async (_what, path) => {
+    const { visit } = await call('visit.create', { kind: 'service' });
+    const before = await call('visit.get', { id: visit.id });
+    const answer = await refusal(call('visit.edit', { id: visit.id, changes: [{ path, after: 'x' }] }));
+    expect(['not-found', 'request-invalid']).toContain(answer);
+    expect(await call('visit.get', { id: visit.id })).toEqual(before);
+  });
+
+  it('lists the others where one body or one summary is no JSON', async () => {
+    const { id } = await call('appliance.save', { appliance: { format: 1, name: 'Boiler north', kind: 'furnace', nextDue: '2027-01-31' } });
+    const broken = await call('appliance.save', { appliance: { format: 1, name: 'Boiler south', kind: 'furnace' } });
+    const { visit } = await call('visit.create', { kind: 'service', applianceId: id });
+    const other = await call('visit.create', { kind: 'service', applianceId: id });
+    records.close();
+    const opened = await openRecords({ folder, wallMs });
+    if (!opened.ok) throw new Error(opened.error.code);
+    opened.value.db.run("UPDATE appliance SET body = '{' WHERE id = ?", broken.id);
+    opened.value.db.run("UPDATE visit SET summary = '{', body = 'no JSON' WHERE id = ?", other.visit.id);
+    opened.value.close();
+    records = open();
+    for (const sort of ['changed', 'due', 'name'] as const)
+      expect((await call('appliance.list', { ...page, sort, today: '2027-02-01' })).appliances.map((one) => one.id)).toEqual([id]);
+    expect((await call('visit.list', page)).visits.map((one) => one.id)).toEqual([visit.id]);
+    expect(await refusal(call('visit.get', { id: other.visit.id }))).toBe('store-damaged');
   });
 
   it('signs with a hash over the body, then takes corrections beside it, with a reason', async () => {

@@ -6,7 +6,7 @@ import { WebSocket } from 'ws';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { LINK_PATH, SECRET_HEADER } from '../../../main/transport/websocket.ts';
 import { MESSAGE_LIMIT_BYTES, PING_MS } from '../../../main/transport/wire-client.ts';
-import { KEY_HEADER, NAME_HEADER, UPLOAD_PATH } from '../../../shared/ipc/handshake.ts';
+import { KEY_HEADER, KIND_HEADER, NAME_HEADER, UPLOAD_PATH } from '../../../shared/ipc/handshake.ts';
 import { call, codeOf, connect, openLoopback, welcomed, type Loopback } from './loopback-fixture.ts';
 
 let loopback: Loopback;
@@ -37,6 +37,7 @@ const refusedUpgrade = (headers: Record<string, string>, path = '/wire'): Promis
     socket.on('error', () => undefined);
   });
 
+const callOf = (input: string): string => `{"type":"call","id":1,"name":"document.save","input":${input}}`;
 const ownOrigin = () => `http://127.0.0.1:${loopback.port}`;
 
 describe('files', () => {
@@ -180,6 +181,9 @@ describe('messages', () => {
   it.each([
     { what: 'no JSON', bytes: Buffer.from('{"type":'), isBinary: false },
     { what: 'a bare number', bytes: Buffer.from('7'), isBinary: false },
+    { what: 'nested 5 000 deep', bytes: Buffer.from(`${'['.repeat(5000)}${']'.repeat(5000)}`), isBinary: false },
+    { what: 'nested 5 000 deep in their input', bytes: Buffer.from(callOf('['.repeat(5000) + ']'.repeat(5000))), isBinary: false },
+    { what: 'of more values than a record of ours holds', bytes: Buffer.from(callOf(`[${'1,'.repeat(250_000)}1]`)), isBinary: false },
     { what: 'binary', bytes: Buffer.from([1, 2, 3]), isBinary: true },
   ])('that are $what are refused in words', async ({ bytes, isBinary }) => {
     const client = await welcomed(loopback);
@@ -268,6 +272,15 @@ describe('downloads and uploads', () => {
     });
     expect(tooBig).toMatchObject({ status: 413 });
     expect(JSON.parse(tooBig.body)).toMatchObject({ code: 'file-too-big' });
+  });
+
+  it('takes a backup that is bigger than any other file may be', async () => {
+    const { key } = await welcomed(loopback);
+    const body = Buffer.alloc(65 * 1024 * 1024);
+    const headers = { Origin: ownOrigin(), [KEY_HEADER]: key, [KIND_HEADER]: 'backup', [NAME_HEADER]: 'backup.zip' };
+    const answer = await http(UPLOAD_PATH, { method: 'POST', headers, body });
+    expect(answer.status).toBe(200);
+    expect(JSON.parse(answer.body)).toMatchObject({ fileName: 'backup.zip', bytes: body.length });
   });
 });
 
