@@ -19,26 +19,33 @@ const sum: Algorithm = (text, from, to) => {
 /** Two's complement of the sum. @source Modbus over serial line specification V1.02, 6.2.1 */
 const lrc: Algorithm = (text, from, to) => -sum(text, from, to) & 255;
 
-const reflected =
-  (polynomial: number, start: number): Algorithm =>
-  (text, from, to) => {
+/** What each byte does to a cyclic check, worked out once. */
+const tableOf = (step: (byte: number) => number): Uint16Array => Uint16Array.from({ length: 256 }, (_, byte) => step(byte));
+
+const reflected = (polynomial: number, start: number): Algorithm => {
+  const table = tableOf((byte) => {
+    let crc = byte;
+    for (let bit = 0; bit < 8; bit++) crc = crc & 1 ? (crc >>> 1) ^ polynomial : crc >>> 1;
+    return crc;
+  });
+  return (text, from, to) => {
     let crc = start;
-    for (let at = from; at < to; at++) {
-      crc ^= text.charCodeAt(at) & 255;
-      for (let bit = 0; bit < 8; bit++) crc = crc & 1 ? (crc >>> 1) ^ polynomial : crc >>> 1;
-    }
-    return crc & 0xffff;
-  };
-const forward =
-  (polynomial: number, start: number): Algorithm =>
-  (text, from, to) => {
-    let crc = start;
-    for (let at = from; at < to; at++) {
-      crc ^= (text.charCodeAt(at) & 255) << 8;
-      for (let bit = 0; bit < 8; bit++) crc = crc & 0x8000 ? ((crc << 1) ^ polynomial) & 0xffff : (crc << 1) & 0xffff;
-    }
+    for (let at = from; at < to; at++) crc = (crc >>> 8) ^ (table[(crc ^ text.charCodeAt(at)) & 255] ?? 0);
     return crc;
   };
+};
+const forward = (polynomial: number, start: number): Algorithm => {
+  const table = tableOf((byte) => {
+    let crc = byte << 8;
+    for (let bit = 0; bit < 8; bit++) crc = crc & 0x8000 ? ((crc << 1) ^ polynomial) & 0xffff : (crc << 1) & 0xffff;
+    return crc;
+  });
+  return (text, from, to) => {
+    let crc = start;
+    for (let at = from; at < to; at++) crc = ((crc << 8) & 0xffff) ^ (table[((crc >>> 8) ^ text.charCodeAt(at)) & 255] ?? 0);
+    return crc;
+  };
+};
 
 /** Two running sums modulo 255, the second in the high byte. @source Fletcher, IEEE Trans. Commun. COM-30 (1982) 247; RFC 1146 */
 const fletcher16: Algorithm = (text, from, to) => {
@@ -51,12 +58,14 @@ const fletcher16: Algorithm = (text, from, to) => {
   return high * 256 + low;
 };
 /** Polynomial 07, start 0. @source ITU-T I.432.1 without its final mask (SMBus packet error code) */
+const crc8Table = tableOf((byte) => {
+  let crc = byte;
+  for (let bit = 0; bit < 8; bit++) crc = crc & 0x80 ? ((crc << 1) ^ 7) & 255 : (crc << 1) & 255;
+  return crc;
+});
 const crc8: Algorithm = (text, from, to) => {
   let crc = 0;
-  for (let at = from; at < to; at++) {
-    crc ^= text.charCodeAt(at) & 255;
-    for (let bit = 0; bit < 8; bit++) crc = crc & 0x80 ? ((crc << 1) ^ 7) & 255 : (crc << 1) & 255;
-  }
+  for (let at = from; at < to; at++) crc = crc8Table[(crc ^ text.charCodeAt(at)) & 255] ?? 0;
   return crc;
 };
 

@@ -28,7 +28,7 @@ const shapeOfNumber = /^([+-]?)\s*(\d+(?:[.,]\d*)?|[.,]\d+)(?:[eEdD]([+-]?\d{1,3
 const LONGEST_VALUE = 64;
 
 /** Digits with the recipe's own mark and nothing else: nearly every value. */
-function plainNumber(text: string, decimal: string): number | undefined {
+export function plainNumber(text: string, decimal: string): number | undefined {
   const mark = decimal.charCodeAt(0);
   let at = 0;
   const first = text.charCodeAt(0);

@@ -183,7 +183,7 @@ const unitTable = new Map(Object.entries(spellings));
  * The degree sign may come in any of its code pages, or be lost altogether.
  */
 export function unitFromText(text: string): SentUnit | undefined {
-  if (text.length > LONGEST_UNIT) return undefined;
+  if (text.length > LONGEST_UNIT || startsLikeNumber(text)) return undefined;
   const known = seen.get(text);
   if (known !== undefined) return known === false ? undefined : known;
   const unit = lookUp(text);
@@ -193,6 +193,11 @@ export function unitFromText(text: string): SentUnit | undefined {
 }
 
 const LONGEST_UNIT = 24;
+/** no unit of a channel begins with a digit, a sign or a mark; numbers do not fill the memory */
+const startsLikeNumber = (text: string): boolean => {
+  const code = text.charCodeAt(0);
+  return (code >= 48 && code <= 57) || code === 43 || code === 45 || code === 46;
+};
 const MOST_SEEN = 500;
 const seen = new Map<string, SentUnit | false>();
 
@@ -279,7 +284,7 @@ export type UnitMeaning =
 export function unitMeaning(text: string, isSurelyUnit = false): UnitMeaning | undefined {
   const unit = unitFromText(text);
   if (unit !== undefined) return { kind: 'sent', unit };
-  if (text.length > LONGEST_UNIT) return undefined;
+  if (text.length > LONGEST_UNIT || /^[\d.,+-]*$/.test(text)) return undefined;
   const bare = text
     .toLowerCase()
     .replace(/[\s_]+/g, '')

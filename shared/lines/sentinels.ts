@@ -33,7 +33,10 @@ const classic = new Map<number, AbsentReason>([
   [8888, 'error'],
 ]);
 
-export const classicSentinel = (value: number): AbsentReason | undefined => classic.get(value);
+/** no sentinel of the list is nearer to nought */
+const LEAST_CLASSIC = 99;
+export const classicSentinel = (value: number): AbsentReason | undefined =>
+  value > -LEAST_CLASSIC && value < LEAST_CLASSIC ? undefined : classic.get(value);
 /** Beyond this nothing is measured. */
 const HUGE = 1e37;
 

@@ -145,6 +145,12 @@ function neighbours(
   const units = new Array<SentUnit | undefined>(count).fill(undefined);
   const isText = new Array<boolean>(count).fill(false);
   const constants = Array.from({ length: count }, (_, at) => {
+    // where a number is in more than a fifth of the rows, no word is in four fifths
+    let numbers = 0;
+    for (const row of rows) {
+      if (isNumeric(row[at] ?? '')) numbers += 1;
+      if (numbers > rows.length * 0.2) return undefined;
+    }
     const top = mostFrequent(rows.map((row) => row[at] ?? ''));
     return top !== undefined &&
       top.count >= rows.length * 0.8 &&
@@ -406,8 +412,9 @@ export function columnsTables({ texts, withDigits }: LinesToLearn): Table[] {
   const tables: Table[] = [];
   const prompt = commonPrompt(texts.filter((text) => /\d/.test(text)));
   // Where cells between semicolons are numbers with one comma, the comma is a decimal mark and no delimiter beside them.
-  const cells = texts.slice(0, 200).flatMap((text) => (text.includes(';') ? text.split(';') : []));
-  const withComma = cells.filter((cell) => cell.includes(','));
+  const withComma = texts
+    .slice(0, 200)
+    .flatMap((text) => (text.includes(';') && text.includes(',') ? text.split(';').filter((cell) => cell.includes(',')) : []));
   const isDecimalComma = withComma.filter((cell) => /^\s*[<>]?[+-]?\d+,\d+\s*\S{0,5}\s*$/.test(cell)).length > withComma.length * 0.6;
   for (const [delimiter, preference] of delimiters) {
     if (delimiter === 'comma-or-semicolon' && isDecimalComma) continue;

@@ -35,8 +35,8 @@ const areTemperaturesSwapped = (stack: Used, air: Used): boolean => {
 
 /** Oxygen of dry air, %vol; as in the combustion core. */
 const AIR_O2 = 20.946;
-const quantile = (sorted: readonly number[], q: number): number => sorted[Math.round(q * (sorted.length - 1))] ?? 0;
-const sortedOf = (values: readonly number[]): number[] => [...values].sort((a, b) => a - b);
+const quantile = (sorted: Float64Array, q: number): number => sorted[Math.round(q * (sorted.length - 1))] ?? 0;
+const sortedOf = (values: readonly number[]): Float64Array => Float64Array.from(values).sort();
 
 /** CO2max that each row gives; of one fuel it is the same in all rows. */
 const spreadOfMaximum = (pairs: readonly (readonly [number, number])[]): { median: number; spread: number } | undefined => {

@@ -58,12 +58,21 @@ export function findCheck(rawLines: readonly string[]): FoundCheck | undefined {
   const lines = rawLines.slice(0, 120);
   if (lines.length < 4) return undefined;
   let best: FoundCheck | undefined;
+  // What a check sees of a line depends on few things; long lines are not taken apart again for every check.
+  const prepared = new Map<string, string[]>();
+  const seenBy = (check: RealCheck): string[] => {
+    const key = check.as === 'byte' ? 'byte' : check.lead === '' ? 'end' : 'lead';
+    const before = prepared.get(key);
+    if (before !== undefined) return before;
+    const made = lines.map((line) => lineForCheck(check, line));
+    prepared.set(key, made);
+    return made;
+  };
   for (const check of candidates(lines)) {
     let good = 0;
     let tried = 0;
     const sent = new Set<string>();
-    for (const line of lines) {
-      const text = lineForCheck(check, line);
+    for (const text of seenBy(check)) {
       const verified = verifyCheck(check, text);
       tried += 1;
       if (verified.ok) {

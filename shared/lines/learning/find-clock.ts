@@ -11,10 +11,19 @@ export type FoundClock = {
   readonly reason: string | undefined;
 };
 
-const shareOf = (column: Column, fits: (text: string) => boolean): number => {
-  const filled = column.texts.filter((text) => text !== '');
-  return filled.length === 0 ? 0 : filled.filter(fits).length / filled.length;
-};
+/** Do so many of the texts that hold something fit? Wide tables have many columns: it ends as soon as too many do not. */
+function doFit({ texts }: Column, least: number, fits: (text: string) => boolean): boolean {
+  let filled = 0;
+  for (const text of texts) if (text !== '') filled += 1;
+  if (filled === 0) return false;
+  let odd = 0;
+  for (const text of texts) {
+    if (text === '' || fits(text)) continue;
+    odd += 1;
+    if ((filled - odd) / filled < least) return false;
+  }
+  return true;
+}
 
 const hasClock = (text: string): boolean => /(?<![\d.,])\d{1,2}:\d{2}(:\d{2}([.,:]\d{1,6})?)?(?!\d)/.test(text);
 const isClock = (text: string): boolean => /^\s*"?\d{1,2}[:h]\d{2}([:m]\d{2}([.,:]\d{1,6})?)?\s*([AaPp]\.?[Mm]\.?)?"?\s*$/.test(text);
@@ -116,8 +125,8 @@ export function findClock(table: Table): FoundClock {
     return { kind: 'field', at: column?.at ?? 0, ...(column === undefined || column.name === '' ? {} : { name: column.name }), ...rest };
   };
 
-  const both = columns.findIndex(
-    (column) => shareOf(column, (text) => hasDate(text) && (hasClock(text.replace(/^.*?[T\s]/, '')) || /T\d{4,6}/.test(text))) >= 0.7,
+  const both = columns.findIndex((column) =>
+    doFit(column, 0.7, (text) => hasDate(text) && (hasClock(text.replace(/^.*?[T\s]/, '')) || /T\d{4,6}/.test(text))),
   );
   if (both >= 0) {
     const { order, isUnclear } = dateOrder(columns[both]?.texts ?? []);
@@ -128,14 +137,14 @@ export function findClock(table: Table): FoundClock {
       reason: 'date and time stand in one column',
     };
   }
-  const dayOfYear = columns.findIndex((column) => shareOf(column, isDayOfYear) >= 0.7);
+  const dayOfYear = columns.findIndex((column) => doFit(column, 0.7, isDayOfYear));
   if (dayOfYear >= 0)
     return { ...none, time: field(dayOfYear, { format: 'day-of-year' }), columns: [dayOfYear], reason: 'day of the year and time' };
 
-  const clock = columns.findIndex((column) => shareOf(column, isClock) >= 0.7);
-  const date = columns.findIndex((column, at) => at !== clock && shareOf(column, (text) => hasDate(text) && !hasClock(text)) >= 0.7);
+  const clock = columns.findIndex((column) => doFit(column, 0.7, isClock));
+  const date = columns.findIndex((column, at) => at !== clock && doFit(column, 0.7, (text) => hasDate(text) && !hasClock(text)));
   if (clock >= 0) {
-    const half = columns.findIndex((column, at) => at !== clock && shareOf(column, isHalfDay) >= 0.8);
+    const half = columns.findIndex((column, at) => at !== clock && doFit(column, 0.8, isHalfDay));
     const { order, isUnclear } = date >= 0 ? dateOrder(columns[date]?.texts ?? []) : { order: undefined, isUnclear: false };
     const beside = half >= 0 ? half : date;
     const dateAt = beside >= 0 ? columns[beside]?.at : undefined;
@@ -153,7 +162,7 @@ export function findClock(table: Table): FoundClock {
 
   // Digits only: hhmmss, or a counter of seconds or milliseconds.
   const compact = columns.findIndex((column) => {
-    if (shareOf(column, (text) => /^\d{6}(\.\d{1,3})?$/.test(text) && clockMs(text) !== undefined) < 0.95) return false;
+    if (!doFit(column, 0.95, (text) => /^\d{6}(\.\d{1,3})?$/.test(text) && clockMs(text) !== undefined)) return false;
     const steps = climbs(column);
     return steps !== undefined && (new Set(column.texts).size > 3 || date >= 0) && (column.statistics?.low ?? 0) >= 0 && steps.step <= 60;
   });

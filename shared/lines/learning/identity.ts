@@ -25,7 +25,6 @@ export type Solved = {
   readonly best: Identity;
   readonly confidence: number;
   readonly second: Identity | undefined;
-  readonly ranked: readonly Identity[];
 };
 
 const IMPOSSIBLE = -30;
@@ -148,14 +147,15 @@ const usualScale: Record<MainRole, Record<string, number>> = {
   air: { '0.1': 0, '1': -0.7, '0.01': -3 },
 };
 
-type Option = Reading & { readonly score: number };
+/** `id` is the same for the same column, scale and unit */
+type Option = Reading & { readonly score: number; readonly id: number };
 
 /** Whole numbers that go up by the same each time: records are numbered so. */
 function isRecordNumber({ values, statistics }: Column): boolean {
   if (statistics === undefined || statistics.decimals > 0 || statistics.distinct < 6) return false;
   const numbers = values.filter((value) => value !== undefined);
   const steps = numbers.slice(1).map((value, at) => value - (numbers[at] ?? 0));
-  const usual = [...steps].sort((a, b) => a - b)[Math.floor(steps.length / 2)] ?? 0;
+  const usual = Float64Array.from(steps).sort()[Math.floor(steps.length / 2)] ?? 0;
   return usual > 0 && usual <= 10 && Number.isInteger(usual) && steps.filter((step) => step === usual).length >= steps.length * 0.92;
 }
 
@@ -169,7 +169,7 @@ function isCheckDigit({ values, statistics: s }: Column): boolean {
 const speaksForNothing = ({ name, meaning }: Column): boolean => name === '' || meaning.isEmpty === true;
 
 /** How a column reads as one of the four, in every unit and scale that is possible. */
-function optionsFor(column: Column, index: number, role: MainRole, temperatureUnit: SentUnit): Option[] {
+function optionsFor(column: Column, index: number, role: MainRole, temperatureUnit: SentUnit): Omit<Option, 'id'>[] {
   const s = column.statistics;
   if (s === undefined || s.share < 0.3) {
     // A column that never showed a number is still what its name says: the channel is absent, and that is said.
@@ -184,7 +184,7 @@ function optionsFor(column: Column, index: number, role: MainRole, temperatureUn
   if (!isSaid && !speaksForNothing(column)) return [];
   if (!isSaid && isRecordNumber(column) && (role !== 'stack' || s.low < 40)) return [];
   const base = nameScore(column, role) + (s.share < 0.7 ? -1 : 0) - (!isSaid && isCheckDigit(column) ? 3 : 0);
-  const options: Option[] = [];
+  const options: Omit<Option, 'id'>[] = [];
   // Whole numbers may stand for tenths, though seldom where the lines know a decimal mark.
   const scales = column.scales.length === 1 && s.decimals === 0 && role !== 'co' ? [1, 0.1, 0.01] : column.scales;
   for (const scale of scales) {
@@ -339,58 +339,77 @@ const isAirFree = (o2: Column, co: Column, column: Column): boolean =>
 const isNet = (stack: Column, air: Column, column: Column): boolean =>
   shareOfThree(stack, air, column, (x, y, z) => Math.abs(x - y - z) <= 0.15 + (column.statistics?.decimals === 0 ? 1 : 0)) > 0.8;
 
+type Main = Partial<Record<MainRole, Option>>;
+
+/** more than there are ways to read the columns that are weighed */
+const MOST_IDS = 4096;
+
 /** Explanations are asked for again and again with the same neighbours; each is worked out once. */
-function createExplainer(table: Table): (index: number, main: Partial<Record<MainRole, Option>>) => Leftover {
-  const cache = new Map<string, readonly Leftover[]>();
-  const once = (key: string, make: () => readonly Leftover[]): readonly Leftover[] => {
-    const before = cache.get(key);
-    if (before !== undefined) return before;
+function createExplainer(table: Table): (index: number, main: Main) => Leftover {
+  type Cache = Map<number, Leftover | undefined>;
+  const cachesOf = table.columns.map(() => ({
+    alone: undefined as Leftover | undefined,
+    o2: new Map() as Cache,
+    co: new Map() as Cache,
+    net: new Map() as Cache,
+    efficiency: new Map() as Cache,
+  }));
+  const once = (cache: Cache, key: number, make: () => Leftover | undefined): Leftover | undefined => {
+    if (cache.has(key)) return cache.get(key);
     const made = make();
     cache.set(key, made);
     return made;
   };
-  const scaledOf = (option: Option | undefined): Column | undefined => {
-    const column = option === undefined ? undefined : table.columns[option.column];
-    return column === undefined || option === undefined
-      ? undefined
-      : scaledColumn(column, option.scale * (option.unit === 'fraction' ? 100 : option.unit === 'ppm' && option.scale < 1e-3 ? 1e-4 : 1));
+  const scaledColumns = new Map<number, Column>();
+  const scaledOf = (option: Option, column: Column): Column => {
+    const before = scaledColumns.get(option.id);
+    if (before !== undefined) return before;
+    const own = table.columns[option.column];
+    const factor = option.scale * (option.unit === 'fraction' ? 100 : option.unit === 'ppm' && option.scale < 1e-3 ? 1e-4 : 1);
+    const made = own === undefined ? column : scaledColumn(own, factor);
+    scaledColumns.set(option.id, made);
+    return made;
   };
-  return (index, main) => {
+  return (index, { o2, co, stack, air }) => {
     const column = table.columns[index];
-    if (column === undefined) return { role: 'other', score: 0 };
-    const list = [...once(`${index}`, () => explainAlone(column))];
-    const o2 = main.o2;
-    const co = main.co;
-    if (column.statistics === undefined) return best(list);
+    const caches = cachesOf[index];
+    if (column === undefined || caches === undefined) return { role: 'other', score: 0 };
+    caches.alone ??= best(explainAlone(column));
+    let found = caches.alone;
+    if (column.statistics === undefined) return found;
+    const weigh = (other: Leftover | undefined): void => {
+      if (other !== undefined && other.score > found.score) found = other;
+    };
     if (o2 !== undefined) {
-      const o2Key = `${o2.column}x${o2.scale}${o2.unit}`;
-      list.push(...once(`${index}|o2 ${o2Key}`, () => explainByO2(column, scaledOf(o2) ?? column)));
-      if (co !== undefined) {
-        list.push(
-          ...once(`${index}|co ${o2Key} ${co.column}x${co.scale}`, () =>
-            isAirFree(scaledOf(o2) ?? column, scaledOf(co) ?? column, column) ? [{ role: 'coCorrected', score: 1.5 }] : [],
+      weigh(
+        once(caches.o2, o2.id, () => {
+          const list = explainByO2(column, scaledOf(o2, column));
+          return list.length === 0 ? undefined : best(list);
+        }),
+      );
+      if (co !== undefined)
+        weigh(
+          once(caches.co, o2.id * MOST_IDS + co.id, () =>
+            isAirFree(scaledOf(o2, column), scaledOf(co, column), column) ? { role: 'coCorrected', score: 1.5 } : undefined,
           ),
         );
-      }
     }
-    const { stack, air } = main;
     if (stack !== undefined && air !== undefined) {
-      list.push(
-        ...once(`${index}|net ${stack.column}x${stack.scale} ${air.column}x${air.scale}`, () =>
-          isNet(scaledOf(stack) ?? column, scaledOf(air) ?? column, column) ? [{ role: 'net', score: 3 }] : [],
+      const pair = stack.id * MOST_IDS + air.id;
+      weigh(
+        once(caches.net, pair, () =>
+          isNet(scaledOf(stack, column), scaledOf(air, column), column) ? { role: 'net', score: 3 } : undefined,
         ),
       );
-      if (o2 !== undefined && stack.unit === air.unit) {
-        const key = `${o2.column}x${o2.scale}${o2.unit} ${stack.column}x${stack.scale}${stack.unit} ${air.column}x${air.scale}`;
-        list.push(
-          ...once(`${index}|efficiency ${key}`, () => {
-            const temperatures = { stack: scaledOf(stack) ?? column, air: scaledOf(air) ?? column, unit: stack.unit };
-            return isEfficiency(scaledOf(o2) ?? column, temperatures, column) ? [{ role: 'efficiency', score: 1.5 }] : [];
+      if (o2 !== undefined && stack.unit === air.unit)
+        weigh(
+          once(caches.efficiency, o2.id * MOST_IDS * MOST_IDS + pair, () => {
+            const temperatures = { stack: scaledOf(stack, column), air: scaledOf(air, column), unit: stack.unit };
+            return isEfficiency(scaledOf(o2, column), temperatures, column) ? { role: 'efficiency', score: 1.5 } : undefined;
           }),
         );
-      }
     }
-    return best(list);
+    return found;
   };
 }
 
@@ -398,7 +417,7 @@ const scaledColumn = (column: Column, factor: number): Column =>
   factor === 1 ? column : { ...column, values: column.values.map((value) => (value === undefined ? undefined : value * factor)) };
 
 /** The usual order in which instruments write: gas before temperatures, stack before air. */
-function orderScore(main: Partial<Record<MainRole, Option>>): number {
+function orderScore(main: Main): number {
   let score = 0;
   // Digits without a decimal mark leave more open; there the usual order says more.
   const isScaled = main.o2 !== undefined && main.o2.scale !== 1;
@@ -418,19 +437,20 @@ function orderScore(main: Partial<Record<MainRole, Option>>): number {
 }
 
 /** The stack is warmer than the room; by how much does not matter. */
-function temperaturePairScore(table: Table, main: Partial<Record<MainRole, Option>>): number {
+function temperaturePairScore(table: Table, main: Main): number {
   if (main.stack === undefined || main.air === undefined) return 0;
   const stack = table.columns[main.stack.column];
   const air = table.columns[main.air.column];
   if (stack === undefined || air === undefined || main.stack.unit !== main.air.unit) return 0;
-  const share = shareOf(rowPairs(stack, air), (x, y) => x * (main.stack?.scale ?? 1) >= y * (main.air?.scale ?? 1) - 4);
+  const [stackScale, airScale] = [main.stack.scale, main.air.scale];
+  const share = shareOf(rowPairs(stack, air), (x, y) => x * stackScale >= y * airScale - 4);
   // One instrument writes its temperatures alike.
-  const isAlike = main.stack.scale === main.air.scale && stack.statistics?.decimals === air.statistics?.decimals;
-  return (share > 0.85 ? 0.5 : -5) - (isAlike ? 0 : main.stack.scale === main.air.scale ? 1.5 : 2.5);
+  const isAlike = stackScale === airScale && stack.statistics?.decimals === air.statistics?.decimals;
+  return (share > 0.85 ? 0.5 : -5) - (isAlike ? 0 : stackScale === airScale ? 1.5 : 2.5);
 }
 
 /** Where all the oxygen of the air is left, nothing burns: no CO, and nothing hot for long. */
-function flameScore(table: Table, { o2, co, stack }: Partial<Record<MainRole, Option>>): number {
+function flameScore(table: Table, { o2, co, stack }: Main): number {
   const oxygen = o2 === undefined ? undefined : table.columns[o2.column]?.statistics;
   if (o2 === undefined || oxygen === undefined || oxygen.low * o2.scale < 19.8 || o2.unit !== '%') return 0;
   const monoxide = co === undefined ? undefined : table.columns[co.column]?.statistics;
@@ -441,13 +461,6 @@ function flameScore(table: Table, { o2, co, stack }: Partial<Record<MainRole, Op
   );
 }
 
-const signature = (identity: Identity): string =>
-  mainRoles
-    .map((role) =>
-      identity.main[role] === undefined ? '-' : `${identity.main[role].column}x${identity.main[role].scale}${identity.main[role].unit}`,
-    )
-    .join(' ');
-
 /**
  * Weighs every way to give the columns to O2, CO, stack and air. Names and units speak first; where there are none, ranges, how the
  * numbers move, and what follows from one another (CO2 from O2, net from stack and air) decide. The confidence is the share of
@@ -455,7 +468,15 @@ const signature = (identity: Identity): string =>
  */
 export function solveIdentity(table: Table): Solved | undefined {
   const isUnitKnown = table.columns.some((column) => column.unit !== undefined && temperatureUnits.includes(column.unit));
-  const found = new Map<string, Identity>();
+  const ids = new Map<string, number>();
+  const idOf = ({ column, scale, unit }: Reading): number => {
+    const sign = `${column}x${scale}${unit}`;
+    const id = ids.get(sign) ?? ids.size + 1;
+    ids.set(sign, id);
+    return id;
+  };
+  /** ways by what they give to whom; the same way comes once for each unit that temperatures may have */
+  const found = new Map<number, { main: Main; score: number }>();
   const explain = createExplainer(table);
   const temperatureChoices: readonly (readonly [SentUnit, number])[] = isUnitKnown
     ? [[table.columns.find((column) => column.unit !== undefined && temperatureUnits.includes(column.unit))?.unit ?? 'C', 0]]
@@ -464,46 +485,74 @@ export function solveIdentity(table: Table): Solved | undefined {
         ['F', -2.5],
         ['K', -3.5],
       ];
+  const bestOptions = (role: MainRole, temperatureUnit: SentUnit): readonly Option[] =>
+    table.columns
+      .flatMap((column, index) => optionsFor(column, index, role, temperatureUnit))
+      .filter((option) => option.score > -12)
+      .sort((a, b) => b.score - a.score)
+      .slice(0, table.columns.length > 14 ? 4 : 7)
+      .map((option): Option => ({ ...option, id: idOf(option) }));
+  const gases = { o2: bestOptions('o2', 'C'), co: bestOptions('co', 'C') };
+  const isUsed = new Array<boolean>(table.columns.length).fill(false);
+  const leftovers = (main: Main, each: (column: number, leftover: Leftover, isSecondCo2: boolean) => void): void => {
+    let hasCo2 = false;
+    for (let index = 0; index < table.columns.length; index++) {
+      if (isUsed[index] === true) continue;
+      const leftover = explain(index, main);
+      each(index, leftover, hasCo2 && leftover.role === 'co2');
+      hasCo2 ||= leftover.role === 'co2';
+    }
+  };
   for (const [temperatureUnit, unitCost] of temperatureChoices) {
-    const options = mainRoles.map((role) =>
-      table.columns
-        .flatMap((column, index) => optionsFor(column, index, role, temperatureUnit))
-        .filter((option) => option.score > -12)
-        .sort((a, b) => b.score - a.score)
-        .slice(0, table.columns.length > 14 ? 4 : 7),
-    );
-    const visit = (depth: number, main: Partial<Record<MainRole, Option>>, score: number): void => {
+    const options = mainRoles.map((role) => (role === 'o2' || role === 'co' ? gases[role] : bestOptions(role, temperatureUnit)));
+    const pairScores = new Map<number, number>();
+    const pairScoreOf = (main: Main): number => {
+      if (main.stack === undefined || main.air === undefined) return 0;
+      const pair = main.stack.id * MOST_IDS + main.air.id;
+      const before = pairScores.get(pair);
+      if (before !== undefined) return before;
+      const score = temperaturePairScore(table, main);
+      pairScores.set(pair, score);
+      return score;
+    };
+    const main: Main = {};
+    const visit = (depth: number, score: number, sign: number): void => {
       const role = mainRoles[depth];
       if (role === undefined) {
-        if (Object.keys(main).length === 0) return;
-        const used = new Set(Object.values(main).map((option) => option.column));
-        let total = score + orderScore(main) + temperaturePairScore(table, main) + flameScore(table, main) + unitCost;
-        const rest: { column: number; role: Role }[] = [];
-        const taken = new Set<Role>();
-        for (let index = 0; index < table.columns.length; index++) {
-          if (used.has(index)) continue;
-          const leftover = explain(index, main);
-          total += taken.has(leftover.role) && leftover.role === 'co2' ? UNEXPLAINED : leftover.score;
-          taken.add(leftover.role);
-          rest.push({ column: index, role: leftover.role });
-        }
-        const identity: Identity = { main, rest, score: total };
-        const sign = signature(identity);
+        if (sign === 0) return;
+        let total = score + orderScore(main) + pairScoreOf(main) + flameScore(table, main) + unitCost;
+        leftovers(main, (_, leftover, isSecondCo2) => {
+          total += isSecondCo2 ? UNEXPLAINED : leftover.score;
+        });
         const before = found.get(sign);
-        if (before === undefined || before.score < total) found.set(sign, identity);
+        if (before === undefined || before.score < total) found.set(sign, { main: { ...main }, score: total });
         return;
       }
       for (const option of options[depth] ?? []) {
-        if (Object.values(main).some((other) => other.column === option.column)) continue;
-        visit(depth + 1, { ...main, [role]: option }, score + option.score);
+        if (isUsed[option.column] === true) continue;
+        isUsed[option.column] = true;
+        main[role] = option;
+        visit(depth + 1, score + option.score, sign * MOST_IDS + option.id);
+        delete main[role];
+        isUsed[option.column] = false;
       }
-      visit(depth + 1, main, score + missing[role]);
+      visit(depth + 1, score + missing[role], sign * MOST_IDS);
     };
-    visit(0, {}, 0);
+    visit(0, 0, 0);
   }
+  /** the other columns of a way; wanted for the few that are shown */
+  const whole = ({ main, score }: { main: Main; score: number }): Identity => {
+    const used = new Set(Object.values(main).map(({ column }) => column));
+    isUsed.fill(false);
+    for (const column of used) isUsed[column] = true;
+    const rest: { column: number; role: Role }[] = [];
+    leftovers(main, (column, { role }) => rest.push({ column, role }));
+    return { main, rest, score };
+  };
   const ranked = [...found.values()].sort((a, b) => b.score - a.score);
-  const [first] = ranked;
-  if (first === undefined) return undefined;
+  const [top] = ranked;
+  if (top === undefined) return undefined;
+  const first = whole(top);
   // A handful of rows shows little of how the numbers move; what names and units say stays clear all the same.
   const weight = Math.min(1, Math.max(0.5, table.rows / ROWS_TO_JUDGE));
   const total = ranked.reduce((sum, { score }) => sum + Math.exp((score - first.score) * weight), 0);
@@ -516,8 +565,7 @@ export function solveIdentity(table: Table): Solved | undefined {
   return {
     best: first,
     confidence: otherUnit === undefined ? confidence : Math.min(confidence, UNIT_UNCLEAR),
-    second: otherUnit ?? ranked[1],
-    ranked: ranked.slice(0, 6),
+    second: otherUnit !== undefined ? whole(otherUnit) : ranked[1] === undefined ? undefined : whole(ranked[1]),
   };
 }
 
@@ -526,7 +574,7 @@ const UNCLEAR_AIR: readonly [number, number] = [33, 50];
 const UNIT_UNCLEAR = 0.75;
 
 /** @returns the same columns in the other unit, where the figures fit both */
-function inOtherUnit(table: Table, { main }: Identity, ranked: readonly Identity[]): Identity | undefined {
+function inOtherUnit<Way extends Pick<Identity, 'main'>>(table: Table, { main }: Identity, ranked: readonly Way[]): Way | undefined {
   const { air, stack } = main;
   if (air === undefined || stack === undefined || air.unit === 'K') return undefined;
   const shown = (table.columns[air.column]?.statistics?.median ?? 0) * air.scale;

@@ -229,7 +229,6 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
           ...solvedView,
           best: back(solvedView.best),
           second: solvedView.second === undefined ? undefined : back(solvedView.second),
-          ranked: solvedView.ranked.map(back),
         };
 
   const found: Partial<Record<JudgedRole, Found>> = {};

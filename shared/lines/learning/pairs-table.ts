@@ -1,5 +1,5 @@
 import type { ShapeOf } from '../../measurement/recipe.ts';
-import { normalKey, splitPairs, type Pair } from '../read-keyed.ts';
+import { normalKey, splitPairs } from '../read-keyed.ts';
 import { readValue } from '../read-number.ts';
 import { mostFrequent, type LinesToLearn } from './columns-table.ts';
 import { nameMeaning } from './column-name.ts';
@@ -12,7 +12,22 @@ const loose = { decimal: '.', thousands: 'none' } as const;
 
 const beginsWithValue = /^\s*[<>]?[+-]?\d+([.,]\d+)?(?![\d:./-])\s*[^\d\s]/;
 
-type Parsed = { line: number; pairs: Pair[] };
+/** `key` is as it is compared, `shown` as it came */
+type ParsedPair = { readonly key: string; readonly shown: string; readonly value: string };
+type Parsed = { readonly line: number; readonly pairs: readonly ParsedPair[] };
+
+/** The same few keys come with every line; each is made comparable once. */
+function createParser(): (text: string, line: number, separator: string, between: string) => Parsed {
+  const normalised = new Map<string, string>();
+  return (text, line, separator, between) => ({
+    line,
+    pairs: splitPairs(text, separator, between).map(({ key: shown, value }) => {
+      const key = normalised.get(shown) ?? normalKey(shown);
+      normalised.set(shown, key);
+      return { key, shown, value };
+    }),
+  });
+}
 
 const keyLooksRight = (key: string): boolean => /[A-Za-z%\u00c0-\u024f]/.test(key) && key.length <= 40 && !/^[+-]?\d+[.,]\d/.test(key);
 
@@ -21,10 +36,10 @@ function frequentKeys(parsed: readonly Parsed[], least: number): Map<string, { s
   const keys = new Map<string, { shown: string; times: number }>();
   for (const { pairs } of parsed) {
     for (const pair of pairs) {
-      const key = normalKey(pair.key);
+      const { key } = pair;
       if (!keyLooksRight(key)) continue;
       const row = keys.get(key);
-      if (row === undefined) keys.set(key, { shown: pair.key.trim().replace(/^["']|["']$/g, ''), times: 1 });
+      if (row === undefined) keys.set(key, { shown: pair.shown.trim().replace(/^["']|["']$/g, ''), times: 1 });
       else row.times += 1;
     }
   }
@@ -34,14 +49,17 @@ function frequentKeys(parsed: readonly Parsed[], least: number): Map<string, { s
 
 /** A name and then several numbers: a table with names in front, not keys with their values. */
 function areTables(texts: readonly string[], parsed: readonly Parsed[]): boolean {
-  const withPairs = parsed.filter(({ pairs }) => pairs.some(({ key }) => isOfUse(normalKey(key))));
+  const withPairs = parsed.filter(({ pairs }) => pairs.some(({ key }) => isOfUse(key)));
   const extra = withPairs.filter(
     ({ line, pairs }) => (texts[line]?.match(/(?:^|\s)[+-]?\d+[.,]\d+(?=\s|$)/g) ?? []).length > pairs.length + 1,
   );
   return withPairs.length > 0 && extra.length > withPairs.length * 0.3;
 }
 
+/** longer than any name of a column */
+const LONGEST_NAME = 120;
 const isOfUse = (key: string): boolean => {
+  if (key.length > LONGEST_NAME || !/[a-z\u00c0-\u024f]/i.test(key)) return false;
   const { roles } = nameMeaning(key);
   return ['o2', 'co', 'co2', 'stack', 'air'].some((role) => ((roles as Record<string, number>)[role] ?? 0) >= 2);
 };
@@ -53,9 +71,7 @@ const isOfUse = (key: string): boolean => {
 function groupAmong(parsed: readonly Parsed[]): { keys: string[] } | undefined {
   const groups = new Map<string, { keys: string[]; times: number }>();
   for (const { pairs } of parsed) {
-    const keys = [...new Set(pairs.filter(({ value }) => /^\s*[<>]?[+-]?[.,]?\d/.test(value)).map(({ key }) => normalKey(key)))].filter(
-      keyLooksRight,
-    );
+    const keys = [...new Set(pairs.filter(({ value }) => /^\s*[<>]?[+-]?[.,]?\d/.test(value)).map(({ key }) => key))].filter(keyLooksRight);
     if (keys.length === 0 || keys.length > 64) continue;
     const sign = keys.join('\n');
     const group = groups.get(sign) ?? { keys, times: 0 };
@@ -122,6 +138,7 @@ const shapeWords = (separator: string): string =>
 /** Keys with their values, all in one line or one after the other. `gaps` are lines that came after a longer silence. */
 export function pairsTables({ texts, withDigits }: LinesToLearn, gaps: ReadonlySet<number>): Table[] {
   const tables: Table[] = [];
+  const parse = createParser();
   for (const separator of separators) {
     if (separator === 'glued') {
       // Only where nothing else parts them: names with digits ('O2') could not be told from their values.
@@ -135,7 +152,7 @@ export function pairsTables({ texts, withDigits }: LinesToLearn, gaps: ReadonlyS
     } else if (separator !== 'blank' && texts.filter((text) => text.includes(separator)).length < texts.length * 0.25) continue;
     let best: { table: Table; score: number } | undefined;
     for (const between of sayAll.has(separator) ? (['blank'] as const) : betweens) {
-      const parsed: Parsed[] = texts.map((text, line) => ({ line, pairs: splitPairs(text, separator, between) }));
+      const parsed: Parsed[] = texts.map((text, line) => parse(text, line, separator, between));
       if (separator === 'blank' && areTables(texts, parsed)) continue;
       const table = tableFrom(parsed, texts, withDigits, separator, between, gaps);
       if (table === undefined) continue;
@@ -157,7 +174,7 @@ function tableFrom(
   between: string,
   gaps: ReadonlySet<number>,
 ): Table | undefined {
-  const withPairs = parsed.filter(({ pairs }) => pairs.some(({ key }) => keyLooksRight(normalKey(key))));
+  const withPairs = parsed.filter(({ pairs }) => pairs.some(({ key }) => keyLooksRight(key)));
   if (withPairs.length < 3) return undefined;
   const whole = frequentKeys(withPairs, Math.max(2, withPairs.length * 0.5));
   const isOneLine = [...whole.values()].length >= 2;
@@ -168,7 +185,7 @@ function tableFrom(
   }
   if (among !== undefined) {
     const known = new Set(among.keys);
-    const lines = withPairs.filter(({ pairs }) => pairs.filter(({ key }) => known.has(normalKey(key))).length >= known.size * 0.5);
+    const lines = withPairs.filter(({ pairs }) => pairs.filter(({ key }) => known.has(key)).length >= known.size * 0.5);
     const keys = new Map([...frequentKeys(lines, 1)].filter(([key]) => known.has(key)));
     const table = oneLineTable(lines, keys, withDigits, separator, between);
     if (table !== undefined) return table;
@@ -179,7 +196,7 @@ function tableFrom(
   // Titles look like keys with a word behind them; only what is read, or tells time or status, belongs to the cycle.
   const readable = new Map<string, number>();
   for (const { pairs } of withPairs) {
-    for (const { key, value } of pairs) if (/\d/.test(value)) readable.set(normalKey(key), (readable.get(normalKey(key)) ?? 0) + 1);
+    for (const { key, value } of pairs) if (/\d/.test(value)) readable.set(key, (readable.get(key) ?? 0) + 1);
   }
   const keys = [...times].filter(
     ([key, row]) =>
@@ -188,7 +205,7 @@ function tableFrom(
   if (keys.length < 2 || keys.length > 40) return undefined;
   const known = new Set(keys.map(([key]) => key));
   const sequence = withPairs
-    .flatMap(({ line, pairs }) => pairs.map((pair) => ({ key: normalKey(pair.key), value: pair.value, line })))
+    .flatMap(({ line, pairs }) => pairs.map(({ key, value }) => ({ key, value, line })))
     .filter(({ key }) => known.has(key));
   const used = new Set(sequence.map(({ line }) => line));
   const breaks = new Set<number>();
@@ -257,7 +274,7 @@ function tableFrom(
 function areTagged(withPairs: readonly Parsed[]): boolean {
   const tags = new Map<string, Map<string, number>>();
   for (const { pairs } of withPairs) {
-    const tagged = /^([^\s:]{1,12}):\s+(\S.*)$/.exec(pairs[0]?.key ?? '');
+    const tagged = /^([^\s:]{1,12}):\s+(\S.*)$/.exec(pairs[0]?.shown ?? '');
     const name = normalKey(tagged?.[2] ?? '');
     if (tagged === null || !isOfUse(name)) continue;
     const times = tags.get(name) ?? new Map<string, number>();
@@ -277,8 +294,7 @@ function oneLineTable(
   const rows = withPairs.map(({ pairs }) => {
     const row = new Map<string, string>();
     for (const pair of pairs) {
-      const key = normalKey(pair.key);
-      if (keys.has(key) && !row.has(key)) row.set(key, pair.value);
+      if (keys.has(pair.key) && !row.has(pair.key)) row.set(pair.key, pair.value);
     }
     return row;
   });

@@ -1,6 +1,6 @@
 import type { FieldPlace, LineCheck, SentUnit, Shape } from '../../measurement/recipe.ts';
 import { classicSentinel } from '../sentinels.ts';
-import { readValue, type NumberStyle } from '../read-number.ts';
+import { plainNumber, readValue, type NumberStyle } from '../read-number.ts';
 import { unitMeaning, type ForeignQuantity } from '../sent-units.ts';
 import { nameMeaning, type NameMeaning } from './column-name.ts';
 
@@ -82,39 +82,59 @@ function sentinelsAmong(values: readonly (number | undefined)[]): number[] {
   return [...present].filter((value) => (value > 0 ? value > 3 * Math.max(high, 1) : value < 3 * Math.min(low, 0) - 30));
 }
 
-const quantile = (sorted: readonly number[], q: number): number =>
+const quantile = (sorted: Float64Array, q: number): number =>
   sorted[Math.min(sorted.length - 1, Math.max(0, Math.round(q * (sorted.length - 1))))] ?? 0;
 
-const decimalsOf = (text: string): number => {
-  const found = /[.,](\d+)/.exec(text);
-  if (found === null) return 0;
-  // 7.62E+1 is known to a tenth.
-  const exponent = /[eE]([+-]?\d{1,2})/.exec(text);
-  return Math.max(0, (found[1] ?? '').length - (exponent === null ? 0 : Number(exponent[1])));
-};
+/** Digits behind the first mark that has any. */
+function decimalsOf(text: string): number {
+  for (let at = 0; at < text.length; at++) {
+    const code = text.charCodeAt(at);
+    if (code !== POINT && code !== COMMA) continue;
+    let end = at + 1;
+    while (end < text.length && isDigit(text.charCodeAt(end))) end += 1;
+    if (end === at + 1) continue;
+    // 7.62E+1 is known to a tenth.
+    const exponent = end === text.length ? null : /[eE]([+-]?\d{1,2})/.exec(text);
+    return Math.max(0, end - at - 1 - (exponent === null ? 0 : Number(exponent[1])));
+  }
+  return 0;
+}
+const POINT = 46;
+const COMMA = 44;
+const isDigit = (code: number): boolean => code >= 48 && code <= 57;
 
 function statisticsOf(values: readonly (number | undefined)[], texts: readonly string[]): Statistics | undefined {
-  const numbers = values.filter((value) => value !== undefined);
-  if (numbers.length < 2) return undefined;
-  const sorted = [...numbers].sort((a, b) => a - b);
-  const steps: number[] = [];
-  for (let at = 1; at < numbers.length; at++) {
-    const step = (numbers[at] ?? 0) - (numbers[at - 1] ?? 0);
-    steps.push(Math.abs(step));
-  }
-  steps.sort((a, b) => a - b);
+  const numbers = new Float64Array(values.length);
+  let count = 0;
+  let negative = 0;
   const decimals = new Map<number, number>();
-  for (const [at, text] of texts.entries()) {
-    if (values[at] === undefined) continue;
-    const count = decimalsOf(text);
-    decimals.set(count, (decimals.get(count) ?? 0) + 1);
+  for (let row = 0; row < values.length; row++) {
+    const value = values[row];
+    if (value === undefined) continue;
+    numbers[count++] = value;
+    if (value < 0) negative += 1;
+    const places = decimalsOf(texts[row] ?? '');
+    decimals.set(places, (decimals.get(places) ?? 0) + 1);
   }
-  const mode = [...decimals].sort((a, b) => b[1] - a[1])[0]?.[0] ?? 0;
+  if (count < 2) return undefined;
+  const steps = new Float64Array(count - 1);
+  for (let at = 1; at < count; at++) steps[at - 1] = Math.abs((numbers[at] ?? 0) - (numbers[at - 1] ?? 0));
+  steps.sort();
+  const sorted = numbers.subarray(0, count).sort();
+  let distinct = 1;
+  for (let at = 1; at < count; at++) if (sorted[at] !== sorted[at - 1]) distinct += 1;
+  let mode = 0;
+  let most = 0;
+  for (const [places, times] of decimals) {
+    if (times <= most) continue;
+    mode = places;
+    most = times;
+  }
   const low = quantile(sorted, 0.04);
   const high = quantile(sorted, 0.96);
   return {
-    count: numbers.length,
-    share: numbers.length / Math.max(1, values.length),
+    count,
+    share: count / Math.max(1, values.length),
     low,
     high,
     median: quantile(sorted, 0.5),
@@ -122,8 +142,8 @@ function statisticsOf(values: readonly (number | undefined)[], texts: readonly s
     step: quantile(steps, 0.5),
     bigStep: quantile(steps, 0.9),
     decimals: mode,
-    distinct: new Set(numbers).size,
-    negativeShare: numbers.filter((value) => value < 0).length / numbers.length,
+    distinct,
+    negativeShare: negative / count,
   };
 }
 
@@ -143,7 +163,13 @@ export function makeColumn({ at, name, unit: given, unitText, texts, style, scal
   const meaning = nameMeaning(name);
   const units = new Map<SentUnit, number>();
   let count = 0;
+  const isPlainStyle = style.thousands === 'none';
   const values = texts.map((text) => {
+    const plain = isPlainStyle ? plainNumber(text, style.decimal) : undefined;
+    if (plain !== undefined) {
+      count += 1;
+      return plain;
+    }
     const read = readValue(text, style);
     if (read.kind !== 'number') return undefined;
     count += 1;
@@ -151,7 +177,8 @@ export function makeColumn({ at, name, unit: given, unitText, texts, style, scal
     return read.value;
   });
   const sentinels = sentinelsAmong(values);
-  for (const [row, value] of values.entries()) if (value !== undefined && sentinels.includes(value)) values[row] = undefined;
+  if (sentinels.length > 0)
+    for (const [row, value] of values.entries()) if (value !== undefined && sentinels.includes(value)) values[row] = undefined;
   const cell = unitText === undefined ? undefined : unitMeaning(unitText, true);
   const unit = given ?? (cell?.kind === 'sent' ? cell.unit : undefined);
   const glued = [...units].sort((a, b) => b[1] - a[1])[0];
