@@ -18,7 +18,7 @@ import { createAlarmService } from './alarms/alarm-service.ts';
 import { createBackground, type Background } from './background/background.ts';
 import { createBenchService } from './bench/bench-service.ts';
 import { createDownloads, type Download } from './runs/downloads.ts';
-import { createRunService, type RunService, type RunServiceParts } from './runs/run-service.ts';
+import { createRunService, type RunService } from './runs/run-service.ts';
 import { isCopiedElsewhere } from './paths.ts';
 import { beginFirstRun } from './session/first-run.ts';
 import { createOfficeService } from './office/office-service.ts';
@@ -35,6 +35,7 @@ import { createRoles, type Member, type RoleNews } from './session/roles.ts';
 import { openSettings } from './settings/settings-file.ts';
 import { createKnownAppliances } from './visits/known-appliance.ts';
 import { createVisitService, type VisitService } from './visits/visit-service.ts';
+import type { RunServiceParts } from './runs/open-runs.ts';
 
 export type AppParts = Pick<RunServiceParts, 'listPorts' | 'openPort' | 'windowClock' | 'batchEveryMs'> & {
   readonly clock: Clock;

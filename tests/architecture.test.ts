@@ -240,6 +240,29 @@ describe('every file', () => {
     expect(all.filter((path) => machine.test(read(path)))).toEqual([]);
   });
 
+  it('stands in no circle: of two files at most one imports the other, also by way of others', () => {
+    const known = new Set(code);
+    const circles = circlesOf(new Map(code.map((path) => [path, importsOf(path).filter((target) => known.has(target))])));
+    expect(circles).toEqual([]);
+    expect(
+      circlesOf(
+        new Map([
+          ['a', ['b']],
+          ['b', ['c']],
+          ['c', ['b']],
+        ]),
+      ),
+    ).toEqual([['b', 'c']]);
+  });
+
+  it('hands nothing on that another file makes: a name is imported from where it is', () => {
+    const handsOn = (path: string): boolean =>
+      ts
+        .createSourceFile(path, read(path), ts.ScriptTarget.Latest)
+        .statements.some((statement) => ts.isExportDeclaration(statement) && statement.moduleSpecifier !== undefined);
+    expect(code.filter(handsOn)).toEqual([]);
+  });
+
   it('keeps the lockfile free of addresses', () => {
     expect(read('package-lock.json')).not.toMatch(/"resolved":\s*"https?:/);
   });
@@ -247,4 +270,27 @@ describe('every file', () => {
 
 function withoutComments(text: string): string {
   return text.replace(/\/\*[\s\S]*?\*\//g, '').replace(/(^|[^:])\/\/.*$/gm, '$1');
+}
+
+/** Groups of names that lead back to themselves (Tarjan), each sorted. */
+function circlesOf(graph: ReadonlyMap<string, readonly string[]>): string[][] {
+  const [index, low, path, onPath] = [new Map<string, number>(), new Map<string, number>(), [] as string[], new Set<string>()];
+  const circles: string[][] = [];
+  const lowOf = (name: string): number => low.get(name) ?? Infinity;
+  const visit = (name: string): void => {
+    index.set(name, index.size);
+    low.set(name, index.size - 1);
+    path.push(name);
+    onPath.add(name);
+    for (const next of graph.get(name) ?? []) {
+      if (!index.has(next)) visit(next);
+      if (onPath.has(next)) low.set(name, Math.min(lowOf(name), lowOf(next)));
+    }
+    if (lowOf(name) !== index.get(name)) return;
+    const group = path.splice(path.indexOf(name));
+    for (const one of group) onPath.delete(one);
+    if (group.length > 1) circles.push(group.sort());
+  };
+  for (const name of graph.keys()) if (!index.has(name)) visit(name);
+  return circles;
 }

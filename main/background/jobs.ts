@@ -13,10 +13,10 @@ import { createReportRuns, loadRuns, type ReportRuns } from '../report/load-run.
 import { reportText, type ReportText, type TextForm } from '../report/report-text.ts';
 import { exportRun, type ExportForm } from '../runs/run-export.ts';
 import { openRunFile } from '../runs/run-file.ts';
-import { measureRun } from '../runs/run-folder.ts';
 import { forgetStored, keptResultsOf, openStored, type HistoryWish, type StoredAsk } from '../runs/stored-answers.ts';
-import { readBackup, writeBackup, type BackupHead, type Manifest } from '../store/backup.ts';
 import type { ZipSource } from '../store/zip.ts';
+import { measureRun } from '../runs/measure-run.ts';
+import { readBackup, writeBackup, type BackupHead, type Manifest } from '../store/backup-file.ts';
 
 export type Watch = {
   readonly reached: (share: number) => void;

@@ -2,8 +2,7 @@
  * Bench tests belong to the host: one session for each group of instruments that go through a plan together, fed by the lines of their runs.
  * A session goes on with any number of windows or none. A thin shell: what a step gives is shared/bench's business, where it is saved the store's.
  */
-import type { BenchTest } from '../../shared/bench/bench-test.ts';
-import { nextStepIndex } from '../../shared/bench/bench-test.ts';
+import { type BenchTest, nextStepIndex } from '../../shared/bench/bench-test.ts';
 import { samplesOf } from '../../shared/bench/history-samples.ts';
 import { benchChannels } from '../../shared/bench/instrument.ts';
 import { createPlanSession, pastFromMs, type Heard, type Past, type PlanSession } from '../../shared/bench/plan-session.ts';
@@ -20,9 +19,9 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { bench as words } from '../../shared/words/bench.ts';
 import { startFlawText } from '../../shared/words/bench-start.ts';
-import type { RunHandlers } from '../runs/run-service.ts';
 import type { Records } from '../store/records.ts';
 import { hashOfTest, isAltered } from './signature.ts';
+import type { RunHandlers } from '../runs/open-runs.ts';
 
 export type BenchHandlers = Pick<Handlers, keyof typeof benchCommands>;
 export type BenchServiceParts = {

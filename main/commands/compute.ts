@@ -2,7 +2,7 @@
 import { pressureRatio } from '../../shared/combustion/atmosphere.ts';
 import { blankSentences } from '../../shared/combustion/blank-sentences.ts';
 import { STANDARD_PRESSURE_PA } from '../../shared/combustion/constants.ts';
-import { derive, type DeriveInput } from '../../shared/combustion/derive.ts';
+import { derive } from '../../shared/combustion/derive.ts';
 import { excessAirMethod3bPercent, excessAirSimplePercent, o2FromCo2Percent } from '../../shared/combustion/excess-air.ts';
 import { checkGasConsistency } from '../../shared/combustion/f-factors.ts';
 import type { Fuel } from '../../shared/combustion/fuel.ts';
@@ -16,6 +16,7 @@ import { quantities } from '../../shared/units/quantities.ts';
 import { EXIT_DONE, fail, readNumber, readOptions, type Command } from './command.ts';
 import { fuelOptions, fuelUsage, readFuel } from './fuel-option.ts';
 import { jsonNumber } from './json-number.ts';
+import type { DeriveInput } from '../../shared/combustion/figures.ts';
 
 const options = {
   ...fuelOptions,

@@ -8,7 +8,7 @@ import type { ReportRun } from '../../shared/report/report-input.ts';
 import { createPauses } from '../pauses.ts';
 import type { KeptResults } from '../runs/kept-results.ts';
 import { openRunFile, readRunHeader, type FilePlace } from '../runs/run-file.ts';
-import { createRunFolder } from '../runs/run-folder.ts';
+import { storedRunPath } from '../runs/run-path.ts';
 
 /** How far a file was read. A run only grows, so the next look goes on from there. */
 type Reading = { readonly gatherer: RunGatherer; readonly key: string; place: FilePlace | undefined };
@@ -34,11 +34,11 @@ const KEPT = 3;
 const KIND = 'report';
 
 export function createReportRuns(dataFolder: string, results?: KeptResults): ReportRuns {
-  const folder = createRunFolder(join(dataFolder, 'runs'));
+  const runsFolder = join(dataFolder, 'runs');
   const kept = new Map<string, Promise<Reading | undefined>>();
   return {
     async load(runId, settings) {
-      const path = folder.pathOf(runId);
+      const path = storedRunPath(runsFolder, runId);
       if (path === undefined) return undefined;
       // one after the other: two looks at once must not read the same lines twice
       const before = kept.get(runId);

@@ -2,11 +2,10 @@ import type { CsvStyle } from '../../shared/format/csv.ts';
 import type { Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
 import type { ReportInput } from '../../shared/report/report-input.ts';
-import type { ReportPart } from '../../shared/report/report-html.tsx';
-import type { Paper, ReportFonts } from '../../shared/report/report-style.ts';
 import { reportFonts } from './fonts.ts';
 import { printed, type PrintHtml } from './print.ts';
 import { reportText, type ReportText, type TextForm } from './report-text.ts';
+import type { PageOptions, TextOptions } from './page-options.ts';
 
 export const reportForms = ['pdf', 'html', 'csv', 'json'] as const;
 export type ReportForm = (typeof reportForms)[number];
@@ -18,10 +17,7 @@ export const reportMimes: Readonly<Record<ReportForm, string>> = {
 };
 
 export type ReportFile = { readonly form: ReportForm; readonly fileName: string; readonly content: string | Uint8Array };
-/** Which paper, and what of the visit is put on it. */
-export type PageOptions = { readonly paper: Paper; readonly part?: ReportPart | undefined; readonly annex?: boolean | undefined };
 export type MakeOptions = PageOptions & { readonly csv: CsvStyle; readonly print: PrintHtml | undefined };
-export type TextOptions = PageOptions & { readonly csv: CsvStyle; readonly fonts: ReportFonts };
 
 /** One form of the report. Only the PDF can fail, for want of a browser or because it did not print. */
 export const makeReportFile = (input: ReportInput, form: ReportForm, options: MakeOptions): Promise<Result<ReportFile, Problem>> =>

@@ -24,11 +24,12 @@ import { removeQuietly, workPath } from '../store/work-folder.ts';
 import type { Records } from '../store/records.ts';
 import { certificateHandlers } from './certificate-handlers.ts';
 import { foldSettingsOf, gatherRecords, type ReportSources } from './gather-report.ts';
-import { makeFile, reportMimes, type PageOptions, type ReportFile, type ReportForm } from './make-files.ts';
+import { makeFile, reportMimes, type ReportFile, type ReportForm } from './make-files.ts';
 import { mergeVisits } from './merge-visits.ts';
 import { browserPrinter, printed, type PrintHtml } from './print.ts';
 import { visitsFrom, type Links, type StoredBody } from './moving-visits.ts';
 import type { PackageContent } from './visit-package.ts';
+import type { PageOptions } from './page-options.ts';
 
 export type ReportHandlers = Pick<Handlers, keyof typeof reportCommands>;
 

@@ -3,7 +3,7 @@ import { reportCsv } from '../../shared/report/report-csv.ts';
 import { reportHtml } from '../../shared/report/report-html.tsx';
 import type { ReportInput } from '../../shared/report/report-input.ts';
 import { reportJson } from '../../shared/report/report-json.ts';
-import type { TextOptions } from './make-files.ts';
+import type { TextOptions } from './page-options.ts';
 
 export type TextForm = 'html' | 'csv' | 'json';
 export type ReportText = { readonly fileStem: string; readonly text: string };

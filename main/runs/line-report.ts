@@ -1,12 +1,13 @@
 /** A line as the line view shows it: with what became of it, in words. */
 import type { LineReport } from '../../shared/ipc/run-commands.ts';
-import { createLineReader, type LineRead } from '../../shared/lines/read-line.ts';
+import { createLineReader } from '../../shared/lines/read-line.ts';
 import type { ChannelId } from '../../shared/measurement/channel.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { AbsentReason, Sample } from '../../shared/measurement/sample.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { quantities } from '../../shared/units/quantities.ts';
 import { recipeWords } from '../../shared/words/lines.ts';
+import type { LineRead } from '../../shared/lines/line-read.ts';
 
 const ignoredWords: Record<Extract<LineRead, { kind: 'ignored' }>['why'], string> = {
   comment: 'A comment.',

@@ -26,7 +26,7 @@ import { createRunFolder } from './run-folder.ts';
 import { createRunWriter, type RunWriter } from './run-writer.ts';
 import { shippedRecipes } from './shipped.ts';
 import { createStandingProblems } from './standing-problems.ts';
-import { createAskStored } from './stored-answers.ts';
+import { createAskStored } from './ask-stored.ts';
 
 export type RunCommandName = keyof typeof runCommands;
 export type RunEventName = keyof typeof runEvents | Extract<keyof typeof sessionEvents, 'problem.raised' | 'problem.cleared'>;

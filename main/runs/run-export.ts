@@ -6,11 +6,12 @@ import { channelIds, type ChannelId } from '../../shared/measurement/channel.ts'
 import type { RunEntry, RunHeader } from '../../shared/measurement/run.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import { createPauses } from '../pauses.ts';
-import { csvRow, timeText, type CsvStyle } from './csv.ts';
 import { createRunFold, type FoldSettings } from '../../shared/pipeline/fold-run.ts';
 import { deriveReading } from '../../shared/pipeline/derive-now.ts';
 import { quantities } from '../../shared/units/quantities.ts';
 import type { RunFile } from './run-file.ts';
+import { csvRow, type CsvStyle } from '../../shared/format/csv.ts';
+import { isoWithZone as timeText } from '../../shared/format/date.ts';
 
 export type ExportForm = 'csv' | 'json' | 'text';
 

@@ -1,10 +1,9 @@
 /** The folder of run files: names, lists, summaries. */
 import { mkdir, readFile, readdir, rename, rm, stat, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
 import { z } from 'zod';
 import { RunSummary } from '../../shared/ipc/run-info.ts';
 import { inThisThread, type Background } from '../background/background.ts';
-import { measureRunFile, readRunHeader } from './run-file.ts';
+import { STORED_RUN_ENDING, storedRunPath } from './run-path.ts';
 
 export interface RunFolder {
   /** @returns undefined when the id could not be a run's: it never becomes part of a path then */
@@ -15,13 +14,10 @@ export interface RunFolder {
   summary(runId: string): Promise<RunSummary | undefined>;
 }
 
-const ENDING = '.run';
 /** beside the folder, a list of what each file holds, so that a thousand of them need not be read at every start */
 const INDEX = '-summaries.json';
 const KnownList = z.array(z.tuple([z.string(), z.object({ stamp: z.string(), summary: RunSummary.optional() })]));
 type Known = { stamp: string; summary?: RunSummary | undefined };
-
-const PLAIN_ID = /^[0-9A-Za-z][0-9A-Za-z_-]{0,79}$/;
 
 export function createRunFolder(folder: string, background: Background = inThisThread): RunFolder {
   // measuring reads the whole file, so it is done once per state of the file, and kept for the next start
@@ -43,7 +39,7 @@ export function createRunFolder(folder: string, background: Background = inThisT
       .then(() => rename(beside, index))
       .catch(() => rm(beside, { force: true }).catch(() => undefined));
   };
-  const pathOf = (runId: string): string | undefined => (PLAIN_ID.test(runId) ? join(folder, `${runId}${ENDING}`) : undefined);
+  const pathOf = (runId: string): string | undefined => storedRunPath(folder, runId);
 
   const summary = async (runId: string): Promise<RunSummary | undefined> => {
     const path = pathOf(runId);
@@ -67,7 +63,7 @@ export function createRunFolder(folder: string, background: Background = inThisT
     ensure: async () => void (await mkdir(folder, { recursive: true })),
     async list() {
       const names = await readdir(folder).catch(() => [] as string[]);
-      const ids = names.filter((name) => name.endsWith(ENDING)).map((name) => name.slice(0, -ENDING.length));
+      const ids = names.filter((name) => name.endsWith(STORED_RUN_ENDING)).map((name) => name.slice(0, -STORED_RUN_ENDING.length));
       await readIndex();
       const found: RunSummary[] = [];
       for (const id of ids.sort().reverse()) {
@@ -90,14 +86,4 @@ async function readKnown(path: string): Promise<[string, Known][]> {
   } catch {
     return [];
   }
-}
-
-/** @throws what the disk throws */
-export async function measureRun(path: string, runId: string): Promise<RunSummary | undefined> {
-  const header = await readRunHeader(path);
-  if (!header.ok || header.value.runId !== runId) return undefined;
-  const { recipe, ...rest } = header.value;
-  void recipe;
-  const { durationMs, lines, bytes, ended, damaged } = await measureRunFile(path);
-  return { runId, header: rest, durationMs, lines, bytes, ended, damaged };
 }

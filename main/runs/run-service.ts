@@ -17,9 +17,6 @@ import { createPortWatch } from './port-watch.ts';
 import { recipeHandlers } from './recipe-handlers.ts';
 import { startHandlers } from './start-handlers.ts';
 
-export type { RunServiceParts, RunHandlers } from './open-runs.ts';
-export type { Download } from './downloads.ts';
-
 export type RunLook = { readonly info: RunInfo; readonly marks: readonly Mark[]; readonly readings: readonly Reading[] };
 
 export interface RunService {

@@ -6,12 +6,10 @@ import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import type { Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
-import type { Background } from '../background/background.ts';
 import { programOfThread, sayToLog } from '../background/thread-facts.ts';
 import { createKeptResults, type KeptResults } from './kept-results.ts';
 import { linesWithPlaces } from './line-report.ts';
 import { storyOf } from './reread.ts';
-import { createRunFolder } from './run-folder.ts';
 import { createStoredRuns, type StoredRuns } from './stored-runs.ts';
 
 export type HistoryWish = {
@@ -34,12 +32,6 @@ export interface StoredAnswers {
   recipes(runId: string): Promise<Result<Recipes, Problem>>;
   /** what another recipe would make of it, beside what it was when it was captured */
   reread(runId: string, recipe: LineRecipe): Promise<Result<Rereading, Problem>>;
-}
-export interface AskStored extends StoredAnswers {
-  /** its file has changed */
-  forget(runId: string): void;
-  /** other files took the place of all of them */
-  forgetAll(): void;
 }
 
 /** Where the runs are read. */
@@ -90,7 +82,7 @@ export function openStored({ runsFolder, settings }: StoredAsk): Open {
   const key = JSON.stringify(settings);
   const known = opened.get(runsFolder);
   if (known?.key === key) return known;
-  const stored = createStoredRuns(createRunFolder(runsFolder), () => settings, keptResultsOf(dirname(runsFolder)));
+  const stored = createStoredRuns(runsFolder, () => settings, keptResultsOf(dirname(runsFolder)));
   const fresh = { key, stored, answers: answersOf(stored) };
   opened.set(runsFolder, fresh);
   return fresh;
@@ -98,25 +90,4 @@ export function openStored({ runsFolder, settings }: StoredAsk): Open {
 export function forgetStored(runsFolder: string, runId: string | undefined): void {
   if (runId === undefined) opened.delete(runsFolder);
   else opened.get(runsFolder)?.stored.forget(runId);
-}
-
-export function createAskStored(background: Background, runsFolder: string, settings: () => FoldSettings): AskStored {
-  // nobody starts a thread to forget what it never saw
-  let hasAsked = false;
-  const ask = (): StoredAsk => {
-    hasAsked = true;
-    return { runsFolder, settings: settings() };
-  };
-  const forget = (runId: string | undefined): void => {
-    if (hasAsked) void background.run('forgetStored', { runsFolder, runId }).catch(() => undefined);
-  };
-  return {
-    history: (runId, wish) => background.run('storedHistory', { ...ask(), runId, wish }),
-    lines: (runId, count) => background.run('storedLines', { ...ask(), runId, count }),
-    logged: (runId, count) => background.run('storedLogged', { ...ask(), runId, count }),
-    recipes: (runId) => background.run('storedRecipes', { ...ask(), runId }),
-    reread: (runId, recipe) => background.run('storedReread', { ...ask(), runId, recipe }),
-    forget,
-    forgetAll: () => forget(undefined),
-  };
 }

@@ -6,10 +6,8 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import type { KeptResults } from './kept-results.ts';
 import { createTraceRecord, tellTrace } from './kept-trace.ts';
 import { openRunFile } from './run-file.ts';
-import type { RunFolder } from './run-folder.ts';
+import { storedRunPath } from './run-path.ts';
 import { newTrace, readRun, type OpenedRun, type ReadFold, type RunReading, type RunSoFar } from './run-reading.ts';
-
-export type { OpenedRun } from './run-reading.ts';
 
 export interface StoredRuns {
   /** waits until all of it has been read */
@@ -70,11 +68,11 @@ function openedFrom(facts: Facts, numbers: Float64Array): OpenedRun {
   return { fold, trace, earlier, isFound: true };
 }
 
-export function createStoredRuns(folder: RunFolder, settings: () => FoldSettings, results?: KeptResults): StoredRuns {
+export function createStoredRuns(runsFolder: string, settings: () => FoldSettings, results?: KeptResults): StoredRuns {
   const readings = new Map<string, Promise<Result<RunReading, Problem>>>();
   let keeping: Promise<unknown> = Promise.resolve();
   const begin = async (runId: string, how?: 'captured' | LineRecipe): Promise<Result<RunReading, Problem>> => {
-    const path = folder.pathOf(runId);
+    const path = storedRunPath(runsFolder, runId);
     if (path === undefined) return err(problem('run-not-found'));
     const file = await openRunFile(path);
     if (!file.ok) {

@@ -17,7 +17,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { Adjuster } from '../../shared/tuning/adjuster.ts';
 import { findInstrument } from '../../shared/bench/find-instrument.ts';
-import { editVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';
+import { editVisit, type Visit } from '../../shared/tuning/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { isAltered } from '../bench/signature.ts';
 import { inThisThread, type Background } from '../background/background.ts';
@@ -34,6 +34,7 @@ import { prepareRestore, recoverRestore, swapIn, tidyDataFolder } from './restor
 import { takePersonOut } from './take-person-out.ts';
 import { createVisits, visitHash } from './visits.ts';
 import { removeQuietly } from './work-folder.ts';
+import { signVisit } from '../../shared/tuning/sign-visit.ts';
 
 export type StoreEventName = keyof typeof storeEvents;
 export type StoreHandlers = Pick<Handlers, keyof typeof storeCommands>;

@@ -1,8 +1,7 @@
 /** The only file that asks "shell or browser?". Everything else knows a Transport. */
 import type { Transport } from '../../shared/ipc/transport.ts';
 import { connectSocket } from './socket-transport.ts';
-
-export type Connection = { kind: 'open'; transport: Transport } | { kind: 'refused'; reason: string };
+import type { Connection } from './connection.ts';
 
 declare global {
   interface Window {

@@ -2,7 +2,7 @@
 import { CODE_FIELD, KEY_SLOT, WIRE_PATH, Welcome, type Greeting } from '../../shared/ipc/handshake.ts';
 import type { Transport } from '../../shared/ipc/transport.ts';
 import { problemLine } from '../../shared/problem.ts';
-import type { Connection } from './connect.ts';
+import type { Connection } from './connection.ts';
 
 export type Page = Pick<Window, 'location' | 'history' | 'sessionStorage'>;
 

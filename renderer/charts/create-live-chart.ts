@@ -5,13 +5,13 @@
 import { Chart, LinearScale, LineController, LineElement, PointElement, type ChartDataset, type Plugin, type ScaleOptions } from 'chart.js';
 import type { SettlingChannel } from '../../shared/measurement/channel.ts';
 import type { Columns, Series } from '../../shared/series/series.ts';
-import { formatNumber, shownAs, type UnitSystem } from '../format/quantity.ts';
 import type { RunBuffers } from '../live/run-buffers.ts';
 import { readColors, type ChartColors } from './chart-colors.ts';
 import { drawBehind, drawInFront, drawMarkNames, drawTimeAxis, type StripFrame, type TrendFrame } from './draw-trend.ts';
 import { rangeOf, stripScale, type StripScale } from './strip-scale.ts';
 import type { TrendContent } from './trend-content.ts';
 import { followingTicks, spanOf, timeTicks, type TrendWindow } from './trend-window.ts';
+import { formatNumber, shownAs, type UnitSystem } from '../../shared/format/quantity.ts';
 
 Chart.register(LineController, LineElement, PointElement, LinearScale);
 

@@ -3,9 +3,9 @@
  * Imperative like the trend: created once, fed, destroyed.
  */
 import { Chart, LinearScale, LineController, LineElement, PointElement, type ChartDataset, type Plugin } from 'chart.js';
-import { formatNumber } from '../format/quantity.ts';
 import { readColors, type ChartColors } from './chart-colors.ts';
 import { labelPlaces, pointsInSight, type XY } from './overlay-points.ts';
+import { formatNumber } from '../../shared/format/quantity.ts';
 
 Chart.register(LineController, LineElement, PointElement, LinearScale);
 

@@ -3,10 +3,10 @@ import { live } from '../../shared/words/live.ts';
 import { channelWords, stateWords } from '../../shared/words/states.ts';
 import { settlingChannels } from '../../shared/measurement/channel.ts';
 import type { SoundName } from '../sound/sounds.ts';
-import { formatValue, type UnitSystem } from '../format/quantity.ts';
 import { isSilent } from '../state/channels.ts';
 import { readinessOf } from '../state/readiness.ts';
 import type { RunRecord } from '../state/run-record.ts';
+import { formatValue, type UnitSystem } from '../../shared/format/quantity.ts';
 
 export type Announcement = { sound: SoundName | undefined; words: string };
 

@@ -3,7 +3,7 @@ import { roomCoLevel } from '../../shared/tuning/cautions.ts';
 import { isAlarming, type Alarm } from '../../shared/tuning/alarms.ts';
 import { alarmSentence } from '../../shared/words/alarms.ts';
 import type { AppState } from './store.ts';
-import type { Alert } from './top-alert.ts';
+import type { Alert } from './alert.ts';
 
 export type AlarmFacts = Pick<AppState, 'alarms' | 'visit' | 'workspace' | 'runs' | 'runId'>;
 

@@ -2,10 +2,10 @@
 import type { SettlingChannel } from '../../shared/measurement/channel.ts';
 import { channelWords, excludedWords, reasonWords, unrestWords } from '../../shared/words/states.ts';
 import { live } from '../../shared/words/live.ts';
-import { formatAbout } from '../format/duration.ts';
-import { formatDifference, type UnitSystem } from '../format/quantity.ts';
 import { isSilent, type ChannelRowState } from './channels.ts';
 import type { Readiness, RunRecord } from './run-record.ts';
+import { formatAbout } from '../../shared/format/duration.ts';
+import { formatDifference, type UnitSystem } from '../../shared/format/quantity.ts';
 
 export function readinessOf({ face, info, marks, readings }: RunRecord): Readiness {
   if (info.phase !== 'running') return 'none';

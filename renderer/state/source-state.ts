@@ -2,9 +2,9 @@
 import { practiceScenarios } from '../../shared/bench/practice.ts';
 import type { RunInfo } from '../../shared/ipc/run-info.ts';
 import { source } from '../../shared/words/source.ts';
-import { formatNumber } from '../format/quantity.ts';
 import { isSilent } from './channels.ts';
 import type { RunRecord } from './run-record.ts';
+import { formatNumber } from '../../shared/format/quantity.ts';
 
 export type SourceShape = 'none' | 'learning' | 'connected' | 'cut' | 'typed' | 'simulated' | 'replay';
 export type SourceState = { shape: SourceShape; alarm: boolean; name: string; about: string };

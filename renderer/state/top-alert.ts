@@ -3,23 +3,13 @@ import { problems } from '../../shared/problem.ts';
 import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
 import { display as displayWords, question as questionWords, troubleText } from '../../shared/words/learning.ts';
 import { source } from '../../shared/words/source.ts';
-import { formatDuration } from '../format/duration.ts';
 import { isSilent, lineAgeMs } from './channels.ts';
 import { coAlerts, type AlarmFacts } from './co-alerts.ts';
 import type { RunRecord } from './run-record.ts';
 import { sourceLabel } from './source-state.ts';
 import type { AppState } from './store.ts';
-
-export type Alert = {
-  kind: 'notice' | 'alarm';
-  key: string;
-  strong: string;
-  rest: string;
-  /** a notice stays till answered; an alarm can't be closed while it holds */
-  dismiss: 'standing' | 'answer' | undefined;
-  /** a button that opens the lines with what is asked about them */
-  opensLines?: string;
-};
+import type { Alert } from './alert.ts';
+import { formatDuration } from '../../shared/format/duration.ts';
 
 /** lines without a recipe until it is said that none was found */
 const REFUSED_AFTER = 30;

@@ -10,8 +10,6 @@ import type { BenchChannel } from './instrument.ts';
 import { levelScales, nearestLevel, type Level } from './nearest-level.ts';
 import type { StepPoint } from './step-fit.ts';
 
-export type { Level } from './nearest-level.ts';
-
 /** One gas applied once. */
 export type Application = {
   /** undefined: at rest at a value that no gas of the plan has */

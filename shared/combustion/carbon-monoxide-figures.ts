@@ -5,7 +5,7 @@ import {
   O2_LIMIT_AIR_FREE_PERCENT,
   WATER_LATENT_25C_KJ_PER_KMOL,
 } from './constants.ts';
-import type { FigureParts } from './figures.ts';
+import type { FigureParts } from './figure-parts.ts';
 
 const airFreeKeys = ['coAirFreePpm', 'coAt3PercentO2Ppm', 'coMgPerKwh'] as const;
 

@@ -6,8 +6,6 @@ import { inputUncertainties, type InputUncertainty } from './input-uncertainty.t
 import { setFigure } from './key-setters.ts';
 import { COVERAGE_FACTOR } from './uncertainty.ts';
 
-export type { DeriveInput } from './figures.ts';
-
 const squared = ({ systematic, random }: InputUncertainty): number => systematic * systematic + random * random;
 const isAcidKey = (key: DerivedKey): boolean => key === 'acidDewPointC' || key === 'acidDewPointOkkesC' || key === 'acidDewPointMarginK';
 

@@ -1,5 +1,5 @@
 import { acidDewPointOkkesC, acidDewPointVerhoffBancheroC, SO3_SHARE, waterDewPoint } from './dew-point.ts';
-import type { FigureParts } from './figures.ts';
+import type { FigureParts } from './figure-parts.ts';
 
 /** Water vapour of the wet gas, the dew points, and how far the stack is above them. @returns the water dew point, degC */
 export function dewPointFigures({ gas, slopes, stackC, pressurePa, missing, put, blank }: FigureParts): number | undefined {

@@ -6,10 +6,11 @@ import type { BlankReason, DerivedKey } from '../measurement/derived.ts';
 import { coFigures } from './carbon-monoxide-figures.ts';
 import { O2_IN_AIR_EXACT_PERCENT, O2_LIMIT_PERCENT, STANDARD_PRESSURE_PA } from './constants.ts';
 import { dewPointFigures } from './dew-point-figures.ts';
-import { flueGas, flueGasSlopes, type FlueGas, type FlueGasSlopes } from './flue-gas.ts';
+import { flueGas, flueGasSlopes } from './flue-gas.ts';
 import { withSulfur, type Fuel } from './fuel.ts';
 import { lossFigures, lossKeys } from './loss-figures.ts';
 import type { HalfWidths, Spreads } from './uncertainty.ts';
+import type { FigureParts, Missing } from './figure-parts.ts';
 
 export type DeriveInput = {
   readonly timeMs: number;
@@ -31,12 +32,6 @@ export type DeriveInput = {
   /** why an input is not there, when more is known than that */
   readonly missing?: Missing | undefined;
 };
-export type Missing = {
-  readonly o2?: BlankReason | undefined;
-  readonly co?: BlankReason | undefined;
-  readonly stack?: BlankReason | undefined;
-  readonly air?: BlankReason | undefined;
-};
 
 /**
  * Receives each figure once: its value and its partial derivatives with respect to the gas reading (per %vol), CO (per ppm), stack
@@ -57,33 +52,6 @@ export type GasInput = {
   readonly perGas: number;
   readonly perCo: number;
   readonly perHydrogen: number;
-};
-
-/** What the single topics need; `put` takes slopes with respect to O2 and applies the chain rule when CO2 was measured. */
-export type FigureParts = {
-  readonly fuel: Fuel;
-  readonly o2: number;
-  /** 0 when CO is not known; `hasCo` tells */
-  readonly coPpm: number;
-  readonly hasCo: boolean;
-  readonly stackC: number | undefined;
-  readonly airC: number | undefined;
-  readonly pressurePa: number;
-  readonly humidityKgPerKg: number;
-  readonly missing: Missing | undefined;
-  readonly gas: FlueGas;
-  readonly slopes: FlueGasSlopes;
-  readonly put: (
-    key: DerivedKey,
-    value: number,
-    o2: number,
-    co: number,
-    stack: number,
-    air: number,
-    hydrogen: number,
-    points?: number,
-  ) => void;
-  readonly blank: (key: DerivedKey, reason: BlankReason) => void;
 };
 
 const gasKeys = [

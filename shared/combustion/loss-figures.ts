@@ -17,10 +17,10 @@ import {
   WATER_LATENT_25C_KJ_PER_KMOL,
   WATER_LATENT_SLOPE_KJ_PER_KMOL_K,
 } from './constants.ts';
-import type { FigureParts } from './figures.ts';
 import { AIR_MOISTURE_KMOL, type FlueGas } from './flue-gas.ts';
 import { enthalpy, heatCapacity, type Species } from './gas-properties.ts';
 import { siegertConstants } from './siegert.ts';
+import type { FigureParts } from './figure-parts.ts';
 
 const totalKeys = [
   'stackLossPercent',

@@ -20,8 +20,6 @@ import {
   createTaggedExtractor,
 } from './read-places.ts';
 
-export type { LineRead } from './line-read.ts';
-
 /** A line through a recipe. The same lines in the same order give the same reads; no bytes make it throw. */
 export type LineReader = {
   read(line: StampedLine): LineRead;

@@ -1,5 +1,5 @@
 /** The computed figures: of the moment, and of a reading. Both call the same formulas; only the inputs differ. */
-import { derive, type DeriveInput } from '../combustion/derive.ts';
+import { derive } from '../combustion/derive.ts';
 import type { Fuel } from '../combustion/fuel.ts';
 import { halfWidthsAt } from '../combustion/uncertainty.ts';
 import type { ChannelId, SettlingChannel } from '../measurement/channel.ts';
@@ -7,6 +7,7 @@ import type { Tolerances } from '../measurement/limits.ts';
 import type { BlankReason, Derived } from '../measurement/derived.ts';
 import type { Sample } from '../measurement/sample.ts';
 import { hasNotSpoken, type ChannelState, type ChannelStatistics, type Reading } from '../measurement/state.ts';
+import type { DeriveInput } from '../combustion/figures.ts';
 
 export type MomentInput = {
   readonly timeMs: number;

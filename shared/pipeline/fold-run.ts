@@ -5,7 +5,7 @@
  */
 import { fuels, findFuel, type Fuel } from '../combustion/fuel.ts';
 import { fromHalfWidth } from '../combustion/uncertainty.ts';
-import { createLineReader, type LineRead, type LineReader } from '../lines/read-line.ts';
+import { createLineReader, type LineReader } from '../lines/read-line.ts';
 import type { ChannelId, SettlingChannel } from '../measurement/channel.ts';
 import type { Derived } from '../measurement/derived.ts';
 import type { StampedLine } from '../measurement/line.ts';
@@ -23,6 +23,7 @@ import { createMarkBook } from './mark-book.ts';
 import { noSettling } from './no-settling.ts';
 import { createSilenceWatch } from './silence.ts';
 import { createSpanList } from './spans.ts';
+import type { LineRead } from '../lines/line-read.ts';
 
 export type FoldSettings = {
   readonly bands?: Partial<Bands> | undefined;

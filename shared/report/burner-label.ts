@@ -8,9 +8,10 @@ import { isWatermarked } from '../tuning/visit.ts';
 import { labelWords, reportWords } from '../words/report.ts';
 import { quantityWords } from '../words/tune.ts';
 import { cardFigureText, cardUnit } from './card-format.ts';
-import { fuelName, type Parts } from './page-one.ts';
+import { fuelName } from './page-one.ts';
 import type { BurnerLabel } from './report-model.ts';
 import { shortHash, timesOf } from './written.ts';
+import type { Parts } from './page-parts.ts';
 
 const shown = [
   'o2Percent',

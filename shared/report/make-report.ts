@@ -4,7 +4,7 @@ import { isWatermarked, type Visit } from '../tuning/visit.ts';
 import { recordWords, reportWords } from '../words/report.ts';
 import { burnerLabel } from './burner-label.ts';
 import { ownerPage } from './owner-page.ts';
-import { pageOne, type Parts } from './page-one.ts';
+import { pageOne } from './page-one.ts';
 import { cardSection } from './record/card.ts';
 import { curveSections } from './record/curve.ts';
 import { figureSections } from './record/figures.ts';
@@ -23,6 +23,7 @@ import type { ReportModel } from './report-model.ts';
 import { safetyFacts } from './safety-facts.ts';
 import { allStages } from './stage-facts.ts';
 import { shortHash } from './written.ts';
+import type { Parts } from './page-parts.ts';
 
 /** The whole report as text and numbers for drawings. Pure: the same visit gives the same report, on any computer. */
 export function makeReport(input: ReportInput): ReportModel {

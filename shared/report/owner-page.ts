@@ -9,12 +9,12 @@ import { isWatermarked } from '../tuning/visit.ts';
 import type { CardQuantity } from '../tuning/target-card.ts';
 import { ownerWords, reportWords } from '../words/report.ts';
 import { cardFigureText, cardUnit } from './card-format.ts';
-import type { Parts } from './page-one.ts';
 import type { Block, Cell, Section } from './report-model.ts';
 import { quantityWords } from '../words/tune.ts';
 import { defectLines, workLines } from './record/work.ts';
 import { workWords } from '../words/trade.ts';
 import { written } from './written.ts';
+import type { Parts } from './page-parts.ts';
 
 export function ownerPage(parts: Parts): Section {
   const { visit, input } = parts;

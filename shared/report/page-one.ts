@@ -7,7 +7,7 @@ import { combustionInput } from '../tuning/before-after.ts';
 import { geometryLine } from './record/geometry.ts';
 import { withGeometryRows } from '../tuning/geometry-now.ts';
 import { presentValue } from '../tuning/set-up-sheet.ts';
-import { isLeftOff, type SafeJudgement } from '../tuning/safe.ts';
+import { isLeftOff } from '../tuning/safe.ts';
 import { overallVerdict, type LineVerdict } from '../tuning/target-card.ts';
 import type { Visit } from '../tuning/visit.ts';
 import { leftOffWords, safeHeadline } from '../words/advice.ts';
@@ -18,23 +18,11 @@ import { onsetWords, quantityWords } from '../words/tune.ts';
 import { cardTable } from './card-table.ts';
 import { cardFigureText } from './card-format.ts';
 import { curvePicture } from './curve-picture.ts';
-import type { ReportInput } from './report-input.ts';
 import type { PageOne, Signature, VerdictShape } from './report-model.ts';
 import { testTitle, type SafetyFacts } from './safety-facts.ts';
 import type { StageFacts } from './stage-facts.ts';
 import { pair, shortHash, timesOf, written } from './written.ts';
-
-export type Parts = {
-  readonly input: ReportInput;
-  readonly visit: Visit;
-  readonly units: UnitSystem;
-  readonly stages: readonly StageFacts[];
-  readonly main: StageFacts;
-  readonly safety: SafetyFacts;
-  /** may the burner be left running: said first, on page 1 and on the owner's page */
-  readonly judgement: SafeJudgement;
-  readonly simulated: string | undefined;
-};
+import type { Parts } from './page-parts.ts';
 
 export function pageOne(parts: Parts): PageOne {
   const { visit, units, main, simulated } = parts;

@@ -1,7 +1,8 @@
 import { safetyTestIds, testsNeeded, type SafetyTestId } from '../tuning/safety-plan.ts';
 import type { Appliance } from '../tuning/appliance.ts';
-import type { SafetyResult, Visit } from '../tuning/visit.ts';
+import type { Visit } from '../tuning/visit.ts';
 import { safetyWords } from '../words/safety.ts';
+import type { SafetyResult } from '../tuning/safety-result.ts';
 
 export type SafetyRow = { readonly test: string; readonly title: string; readonly result: SafetyResult | undefined };
 export type SafetyFacts = {

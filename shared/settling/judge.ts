@@ -3,6 +3,7 @@ import { bandAt, type Bands } from '../measurement/limits.ts';
 import { forecastPoints, secondsLeft } from './forecast.ts';
 import type { Surge } from './restless.ts';
 import type { Watched } from './watched.ts';
+import type { Verdict } from './verdict.ts';
 
 /** P(still to come > band) above which a channel stops being settled. */
 const STOPS = 0.2;
@@ -13,12 +14,6 @@ const STAYS_DRIFTING = 0.5;
 const HONEST_BANDS = 4;
 const HONEST_PART = 0.5;
 const STICKS = 1.5;
-
-/**
- * What the offers say of a channel, so that what is shown and what is offered agree: its part of a reading stands or could stand
- * (`settled`), it holds the reading back (`not-yet`), or nothing new (`stay`: settled until it is likely to have left).
- */
-export type Verdict = 'settled' | 'not-yet' | 'stay';
 
 export type JudgeOptions = {
   readonly bands: Bands;

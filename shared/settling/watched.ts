@@ -6,12 +6,12 @@ import { bandAt, type Bands } from '../measurement/limits.ts';
 import { createBlockHistory } from './block-history.ts';
 import { createTracker } from './channel-tracker.ts';
 import { createDespike } from './despike.ts';
-import type { Verdict } from './judge.ts';
 import type { KnownChannel } from '../measurement/knowledge.ts';
 import { createLastSecond } from './last-second.ts';
 import { createQuantum } from './noise.ts';
 import { createRestless } from './restless.ts';
 import { createStuck } from './stuck.ts';
+import type { Verdict } from './verdict.ts';
 
 /** Without a value for so long a channel counts as absent even if no reason was given. */
 const BLANK_MS = 10_000;

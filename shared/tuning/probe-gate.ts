@@ -4,22 +4,12 @@
  *
  * @source a smoke spot shows first whether the flue gas is safe for the instrument: UK trade advice page (reference UK-S); the limit of 2: common practice
  */
-import { z } from 'zod';
-import { WallMs } from '../wall-clock.ts';
-import { SmokeSpot } from '../measurement/mark.ts';
+import type { SmokeSpot } from '../measurement/mark.ts';
 import type { StepId } from './step-names.ts';
 import type { Visit } from './visit.ts';
 
 /** Smoke numbers up to this one let the probe in. */
 export const PROBE_SMOKE_MOST = 2;
-
-/** `withoutReason`: the probe went in without a spot, and why. */
-export const ProbeSmoke = z.object({
-  wallMs: WallMs,
-  spots: z.array(SmokeSpot).max(6),
-  withoutReason: z.string().min(3).max(300).optional(),
-});
-export type ProbeSmoke = z.infer<typeof ProbeSmoke>;
 
 export type ProbeGate = { state: 'open' } | { state: 'needed' } | { state: 'too-dark'; smoke: number } | { state: 'oil' };
 

@@ -5,8 +5,8 @@
  * @source order and kinds of test: NORA Oilheat Technicians Manual p 229-241 and the Massachusetts FP-056 checklist (facts only); limits are the marked ones
  */
 import type { Appliance } from './appliance.ts';
-import type { Bypass, SafetyResult } from './visit.ts';
 import type { z } from 'zod';
+import type { Bypass, SafetyResult } from './safety-result.ts';
 
 export const safetyTestIds = [
   'room-co-before',

@@ -8,6 +8,7 @@
  */
 import { z } from 'zod';
 import { judgeTiming, type TimingNote, type TimingVerdict } from './safety-plan.ts';
+import type { WatchStart } from './safety-result.ts';
 
 const seconds = z.number().positive().max(3600);
 /** What the control's plate or sheet says; every field may be blank. */
@@ -21,10 +22,6 @@ export const Control = z.object({
   reactionTimeS: seconds.optional(),
 });
 export type Control = z.infer<typeof Control>;
-
-/** What was seen when the watch was started. */
-export const watchStarts = ['valve-opens', 'burner-starts', 'flame-lost'] as const;
-export type WatchStart = (typeof watchStarts)[number];
 export const isTimedTest = (test: string): test is 'lockout-no-ignition' | 'flame-failure' =>
   test === 'lockout-no-ignition' || test === 'flame-failure';
 

@@ -8,16 +8,16 @@ import { Adjuster } from './adjuster.ts';
 import { isForbidden, setAt, valueAt, withoutAppend, type Json } from './at-path.ts';
 import { CautionKey, FlueCoLimits } from './cautions.ts';
 import { Papers } from './papers.ts';
-import { ProbeSmoke } from './probe-gate.ts';
-import { isLeftOff, judgeVisit, type SafeJudgement } from './safe.ts';
 import { SetUpSheet } from './set-up-sheet.ts';
 import { Change } from './staleness.ts';
 import { jobs, stepIds } from './step-names.ts';
 import { TargetCard } from './target-card.ts';
-import { Control, watchStarts } from './timed-test.ts';
+import { Control } from './timed-test.ts';
 import { Trial } from './trial.ts';
 import { Venting } from './venting.ts';
 import { Defect, OwnerTold, WarmUp, WorkItem } from './work-done.ts';
+import { SafetyResult, Bypass } from './safety-result.ts';
+import { ProbeSmoke } from './probe-smoke.ts';
 
 export const Person = z.object({
   role: z.enum(['technician', 'apprentice', 'witness', 'occupant']),
@@ -49,25 +49,6 @@ export const StageRecord = z.object({
   asLeftReason: z.string().max(300).optional(),
 });
 export type StageRecord = z.infer<typeof StageRecord>;
-
-/** One step of the safety run-through; the plan of steps and its rules live with the run-through itself. */
-export const SafetyResult = z.object({
-  test: z.string().min(1).max(60),
-  result: z.enum(['pass', 'fail', 'not-applicable']),
-  seconds: z.number().nonnegative().optional(),
-  markedSeconds: z.number().positive().optional(),
-  inferred: z.boolean().optional(),
-  /** of the time, what the control counts: a valve-on delay and a recycle wait are apart */
-  countedSeconds: z.number().nonnegative().optional(),
-  /** lap of a recycling control: when the burner started again */
-  restartSeconds: z.number().positive().optional(),
-  startedFrom: z.enum(watchStarts).optional(),
-  note: z.string().max(500).optional(),
-  wallMs: WallMs,
-});
-export type SafetyResult = z.infer<typeof SafetyResult>;
-/** A jumper or an unplugged detector. While one is open the visit can't be closed. */
-export const Bypass = z.object({ what: z.string().min(1).max(120), openedWallMs: WallMs, closedWallMs: WallMs.optional() });
 
 /** Left off, tagged, and who was told: what signing asks for when the burner is not safe to leave running. */
 export const NotLeftRunning = z.object({
@@ -249,34 +230,4 @@ export function withCorrections(visit: Visit): Visit {
   if (later.length === 0) return visit;
   const read = Visit.safeParse(later.reduce<Json>((body, edit) => setAt(body, edit.path, edit.after) ?? body, visit as unknown as Json));
   return read.success ? { ...read.data, edits: visit.edits } : visit;
-}
-
-export type SignRefusal =
-  | { key: 'training' }
-  | { key: 'simulated' }
-  | { key: 'signed' }
-  | { key: 'bypass-open'; what: string }
-  | { key: 'not-safe'; judgement: SafeJudgement };
-
-/** What is known of the appliance and the instrument besides the visit; without it the usual tests are asked for. */
-export type SignFacts = Parameters<typeof judgeVisit>[1];
-
-/**
- * A burner that is not safe to leave running is signed only with what was done about it.
- *
- * @param hash over the body, made by main
- */
-export function signVisit(
-  visit: Visit,
-  signature: { name: string; wallMs: number; hash: string },
-  facts: SignFacts = {},
-): Result<Visit, SignRefusal> {
-  if (visit.signature) return err({ key: 'signed' });
-  if (visit.kind === 'training') return err({ key: 'training' });
-  if (isWatermarked(visit)) return err({ key: 'simulated' });
-  const open = visit.bypasses.find((bypass) => bypass.closedWallMs === undefined);
-  if (open) return err({ key: 'bypass-open', what: open.what });
-  const judgement = judgeVisit(visit, facts);
-  if (judgement.safe === 'no' && !isLeftOff(visit)) return err({ key: 'not-safe', judgement });
-  return ok({ ...visit, signature: { ...signature, editsBefore: visit.edits.length }, endedWallMs: visit.endedWallMs ?? signature.wallMs });
 }

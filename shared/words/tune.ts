@@ -15,10 +15,10 @@ import type { StepId } from '../tuning/step-names.ts';
 import type { Missing } from '../tuning/steps.ts';
 import type { CardQuantity, CardVerdict, LineVerdict } from '../tuning/target-card.ts';
 import type { ShiftQuestion } from '../tuning/unmarked-shift.ts';
-import type { SignRefusal } from '../tuning/visit.ts';
 import { leftOffWords, oilStops, roomUnsafe } from './advice.ts';
 import { geometryNames } from './geometry.ts';
 import type { Formats } from './tune-formats.ts';
+import type { SignRefusal } from '../tuning/sign-visit.ts';
 
 export const stepWords: Readonly<Record<StepId, { name: string; about: string }>> = {
   start: { name: 'Start', about: 'Cautions, appliance, fuel and instrument.' },

@@ -7,12 +7,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect, it } from 'vitest';
-import { signVisit, type Visit } from '../../shared/tuning/visit.ts';
+import type { Visit } from '../../shared/tuning/visit.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { createHands } from '../helpers/counted-hands.ts';
 import { fullVisit } from '../helpers/full-visit.ts';
 import { keepVisit } from '../helpers/kept-visit.ts';
+import { signVisit } from '../../shared/tuning/sign-visit.ts';
 
 let browser: Browser;
 let app: AppProcess | undefined;

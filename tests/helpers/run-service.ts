@@ -7,8 +7,9 @@ import type { RunInfo } from '../../shared/ipc/run-info.ts';
 import { Settings } from '../../shared/ipc/settings.ts';
 import { problem } from '../../shared/problem.ts';
 import { err, type Result } from '../../shared/result.ts';
-import { createRunService, type RunService, type RunServiceParts } from '../../main/runs/run-service.ts';
+import { createRunService, type RunService } from '../../main/runs/run-service.ts';
 import { createFakeClock, type FakeClock } from './fake-clock.ts';
+import type { RunServiceParts } from '../../main/runs/open-runs.ts';
 
 export const operator: Caller = { clientId: 'window-1', role: 'operator' };
 

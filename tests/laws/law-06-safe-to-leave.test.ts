@@ -3,10 +3,11 @@ import fc from 'fast-check';
 import { reportHtml } from '../../shared/report/report-html.tsx';
 import { makeReport } from '../../shared/report/make-report.ts';
 import { judgeVisit } from '../../shared/tuning/safe.ts';
-import { newVisit, signVisit, type Visit } from '../../shared/tuning/visit.ts';
+import { newVisit, type Visit } from '../../shared/tuning/visit.ts';
 import { leftOff, passedSafety } from '../helpers/left-off.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
 import { answerOf, anyCase, at, coJudged, holds, plainVisit } from './visits.ts';
+import { signVisit } from '../../shared/tuning/sign-visit.ts';
 
 describe('law 6: safe is judged from everything that is known', () => {
   it('anything unsafe: no. Anything that is not known: not yes', () => {

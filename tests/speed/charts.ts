@@ -1,7 +1,7 @@
 import { build } from 'esbuild';
 import type { ChartTimes } from './chart-page.ts';
 import { launchChromium } from '../helpers/chromium.ts';
-import type { SpeedReport } from './speed.ts';
+import type { SpeedReport } from './speed-report.ts';
 
 /** Script time per frame of the trend with 10 k, 100 k and 1 M points a channel in its history, against uPlot drawing the same points raw, frame by frame in turn. */
 export async function speedCharts(report: SpeedReport): Promise<void> {

@@ -9,7 +9,7 @@ import type { Page } from 'playwright-core';
 import { startAppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { DAY_LINES, writeDayRun } from '../helpers/day-run.ts';
-import type { SpeedReport } from './speed.ts';
+import type { SpeedReport } from './speed-report.ts';
 
 /** `FLUESIDE_DAY_LINES` for a shorter run, `FLUESIDE_PICTURES` for a folder to keep pictures in */
 const lines = Number(process.env['FLUESIDE_DAY_LINES'] ?? DAY_LINES);

@@ -1,7 +1,7 @@
 import { build } from 'esbuild';
 import { launchChromium } from '../helpers/chromium.ts';
 import type { OverlayResult } from './overlay-page.ts';
-import type { SpeedReport } from './speed.ts';
+import type { SpeedReport } from './speed-report.ts';
 
 const FRAMES = 240;
 

@@ -15,7 +15,7 @@ import { Settings } from '../../shared/ipc/settings.ts';
 import { encodeEntry, encodeHeader } from '../../shared/measurement/run-format.ts';
 import { DAY_LINES as LINES, writeDayRun } from '../helpers/day-run.ts';
 import { burnerLines, runHeader } from '../helpers/run-lines.ts';
-import type { SpeedReport } from './speed.ts';
+import type { SpeedReport } from './speed-report.ts';
 
 const RUNS = 1000;
 const ROUNDS = 25;
@@ -83,7 +83,7 @@ async function day(folder: string, runs: string, report: SpeedReport): Promise<v
   const path = writeDayRun(folder, runId, LINES);
   report('a day at 10 Hz, file', statSync(path).size / 2 ** 20, 'MB', `${LINES} lines`);
   const settings = Settings.parse({});
-  const stored = createStoredRuns(createRunFolder(runs), () => ({}));
+  const stored = createStoredRuns(runs, () => ({}));
   const before = heldMb();
   const opened = await watched(async () => {
     const from = performance.now();
@@ -148,7 +148,7 @@ async function day(folder: string, runs: string, report: SpeedReport): Promise<v
 /** What was derived from the run was kept beside it: another program that starts reads it instead of the run. */
 async function afterRestart(folder: string, runs: string, runId: string, report: SpeedReport): Promise<void> {
   const kept = createKeptResults(folder, { program: 'speed', said: (text) => console.log(text) });
-  const fresh = () => ({ stored: createStoredRuns(createRunFolder(runs), () => ({}), kept), reports: createReportRuns(folder, kept) });
+  const fresh = () => ({ stored: createStoredRuns(runs, () => ({}), kept), reports: createReportRuns(folder, kept) });
   const first = fresh();
   await first.stored.open(runId);
   const writing = await watched(() => first.stored.rested());

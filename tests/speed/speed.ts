@@ -3,8 +3,7 @@
  * that is named in the first line.
  */
 import { cpus, totalmem } from 'node:os';
-
-export type SpeedReport = (name: string, value: number, unit: string, note?: string) => void;
+import type { SpeedReport } from './speed-report.ts';
 
 const programs: Record<string, () => Promise<(report: SpeedReport) => Promise<void>>> = {
   combustion: async () => (await import('./combustion.ts')).speedCombustion,

@@ -3,11 +3,11 @@ import { ReferenceGas, benchChannels, gasFlaws, type BenchChannel } from '../../
 import { bench } from '../../../shared/words/bench.ts';
 import { common } from '../../../shared/words/common.ts';
 import { Choice, Field } from '../../components/Field.tsx';
-import { formatDate } from '../../format/duration.ts';
 import { unitOf } from '../../../shared/words/bench-format.ts';
 import { BenchFrame } from './BenchFrame.tsx';
 import { compact, errorIn, readDate, readNumber, textOf } from './draft-fields.ts';
 import { useBench, useBenchScreen, useMayAct, useNowWallMs } from './use-bench.ts';
+import { formatDate } from '../../../shared/format/duration.ts';
 
 const words = bench.gas;
 type Part = { channel: BenchChannel; value: string; expanded: string };

@@ -6,9 +6,9 @@ import type { ResponseRow } from '../../../shared/bench/evaluate.ts';
 import type { BenchChannel } from '../../../shared/bench/instrument.ts';
 import { piecesOf } from '../../../shared/bench/missing-lines.ts';
 import { bench } from '../../../shared/words/bench.ts';
-import { formatDate } from '../../format/duration.ts';
-import { formatNumber } from '../../format/quantity.ts';
 import { certified, unitOf, unitText } from '../../../shared/words/bench-format.ts';
+import { formatDate } from '../../../shared/format/duration.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 const words = bench.result;
 const WIDTH = 410;

@@ -14,8 +14,6 @@ import { Choice, Field } from '../../components/Field.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
-import { formatClock, formatDate } from '../../format/duration.ts';
-import { formatNumber } from '../../format/quantity.ts';
 import { VerdictScale } from '../../../shared/report/drawings/VerdictScale.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { certified, figure, signed, unitText, withHalf } from '../../../shared/words/bench-format.ts';
@@ -27,6 +25,8 @@ import { stillFalls } from '../../../shared/bench/noise.ts';
 import { NoisePicture } from './NoisePicture.tsx';
 import { ResponsePicture, TrendPicture } from './ResultPictures.tsx';
 import { useBench, useBenchScreen, useMayAct, useSetUp } from './use-bench.ts';
+import { formatClock, formatDate } from '../../../shared/format/duration.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 const words = bench.result;
 const MONTH_MS = 30.44 * 86_400_000;

@@ -11,7 +11,6 @@ import { ChannelName } from '../../components/ChannelName.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
 import { NoticeSign } from '../../components/Signs.tsx';
-import { formatNumber, DASH } from '../../format/quantity.ts';
 import { isSilent } from '../../state/channels.ts';
 import { sourceLabel } from '../../state/source-state.ts';
 import type { RunRecord } from '../../state/run-record.ts';
@@ -22,6 +21,7 @@ import { BenchFrame, type MainDeed } from './BenchFrame.tsx';
 import { ResponsePicture } from './ResultPictures.tsx';
 import { HoldLane } from './HoldLane.tsx';
 import { useBench, useBenchScreen, useMayAct } from './use-bench.ts';
+import { formatNumber, DASH } from '../../../shared/format/quantity.ts';
 
 const words = bench.run;
 

@@ -14,14 +14,14 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Check, Choice, Field } from '../../components/Field.tsx';
 import { NoticeSign } from '../../components/Signs.tsx';
-import { formatDate } from '../../format/duration.ts';
-import { formatNumber } from '../../format/quantity.ts';
 import { sourceLabel } from '../../state/source-state.ts';
 import { certified } from '../../../shared/words/bench-format.ts';
 import { BenchFrame } from './BenchFrame.tsx';
 import { compact, errorIn, readNumber } from './draft-fields.ts';
 import { emptyDraft, type SetUpDraft } from './set-up-draft.ts';
 import { useBench, useBenchScreen, useMayAct, useNowWallMs } from './use-bench.ts';
+import { formatDate } from '../../../shared/format/duration.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 const words = bench.setUp;
 const MOST = MOST_INSTRUMENTS;

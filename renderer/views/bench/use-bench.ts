@@ -2,8 +2,8 @@ import { useStore } from 'zustand';
 import { useApp, useParts } from '../../app-parts.ts';
 import { selectMayAct } from '../../state/selectors.ts';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
-import { formatDate } from '../../format/duration.ts';
 import { benchScreenOf, type BenchScreen, type BenchState } from './bench-screen.ts';
+import { formatDate } from '../../../shared/format/duration.ts';
 
 export function useBenchScreen(): BenchScreen {
   return benchScreenOf(useParts());

@@ -4,10 +4,10 @@ import type { LineReport } from '../../../shared/ipc/run-commands.ts';
 import { lines as words } from '../../../shared/words/source.ts';
 import { recipeWords } from '../../../shared/words/lines.ts';
 import { useApp } from '../../app-parts.ts';
-import { formatNumber } from '../../format/quantity.ts';
 import { selectRun } from '../../state/selectors.ts';
 import { LineRow } from './LineRow.tsx';
 import { useLiveLines } from './use-lines.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 type Props = {
   held: readonly LineReport[] | undefined;

@@ -6,9 +6,9 @@ import { quantities } from '../../../shared/units/quantities.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { NoteSign, NoticeSign } from '../../components/Signs.tsx';
-import { formatDuration } from '../../format/duration.ts';
 import { selectRun } from '../../state/selectors.ts';
-import { formatNumber } from '../../format/quantity.ts';
+import { formatDuration } from '../../../shared/format/duration.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 const words = recipeWords.notices;
 

@@ -2,9 +2,9 @@ import { memo } from 'react';
 import type { LineReport } from '../../../shared/ipc/run-commands.ts';
 import { lines as words } from '../../../shared/words/source.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { formatClock } from '../../format/duration.ts';
 import { LineMarkSign } from './LineMarkSign.tsx';
 import { piecesOf } from './visible-text.ts';
+import { formatClock } from '../../../shared/format/duration.ts';
 
 /**
  * One line as it came: shape, time of arrival, bytes with each channel's underline, and why it was not understood. The selected

@@ -3,9 +3,9 @@ import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import { recipeWords } from '../../../shared/words/lines.ts';
 import { useParts } from '../../app-parts.ts';
 import { NoticeSign } from '../../components/Signs.tsx';
-import { formatNumber } from '../../format/quantity.ts';
 import { sourceLabel } from '../../state/source-state.ts';
-import { shownBytes } from './recipe-edit.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
+import { shownBytes } from '../../../shared/lines/shown-bytes.ts';
 
 const words = recipeWords.polling;
 

@@ -1,11 +1,11 @@
 /** What few instruments need: line end, clock, check, lines to leave out, words for no value, asking. */
 import { useId, useState } from 'react';
-import { absentReasons } from '../../../shared/measurement/sample.ts';
-import { instrumentStates } from '../../../shared/measurement/sample.ts';
+import { absentReasons, instrumentStates } from '../../../shared/measurement/sample.ts';
 import { checkKinds, type LineCheck, type LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { recipeWords as words } from '../../../shared/words/lines.ts';
 import { Check, Choice, Field } from '../../components/Field.tsx';
-import { commandBytes, noValueText, parseNoValue, parseStatus, shownBytes, statusText } from './recipe-edit.ts';
+import { noValueText, parseNoValue, parseStatus, statusText } from './recipe-edit.ts';
+import { commandBytes, shownBytes } from '../../../shared/lines/shown-bytes.ts';
 
 type Props = { recipe: LineRecipe; change: (recipe: LineRecipe) => void };
 const options = <T extends string>(texts: Readonly<Record<T, string>>) =>

@@ -7,7 +7,6 @@ import { useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
 import { Evidence } from './Evidence.tsx';
-import { formatNumber } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { FieldTable } from './FieldTable.tsx';
 import { RecipeDetails } from './RecipeDetails.tsx';
@@ -15,6 +14,7 @@ import { SavedRecipes } from './SavedRecipes.tsx';
 import { placesOf } from './recipe-places.ts';
 import { ShapeFields } from './ShapeFields.tsx';
 import type { RecipeDraft } from './use-recipe-draft.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 const TRIED_LINES = 200;
 

@@ -13,8 +13,6 @@ import { absentReasons, instrumentStates, type AbsentReason } from '../../../sha
 import { recipeWords as words } from '../../../shared/words/lines.ts';
 import { placeKey } from './recipe-places.ts';
 
-export { commandBytes, shownBytes } from '../../../shared/lines/shown-bytes.ts';
-
 export type Role = ChannelId | 'none' | 'time' | 'status';
 
 /** A recipe to begin with when nothing is known. */

@@ -4,12 +4,12 @@ import { setUpItemNames } from '../../../shared/tuning/set-up-sheet.ts';
 import type { Edit, Visit } from '../../../shared/tuning/visit.ts';
 import type { QuantityId } from '../../../shared/units/quantities.ts';
 import { records } from '../../../shared/words/records.ts';
-import { formatNumber, shownAs, type UnitSystem } from '../../format/quantity.ts';
 import { typedPlain, typedQuantity } from '../tune/entries/typed-number.ts';
 import { fromTyped, plainText, type ParsedText } from '../visit/fields.tsx';
 import { isLength, itemNames } from '../../../shared/geometry/items.ts';
 import { figureError } from '../geometry/use-lead.ts';
 import { fieldOf } from '../visit/set-up-fields.ts';
+import { formatNumber, shownAs, type UnitSystem } from '../../../shared/format/quantity.ts';
 
 export type CorrectionField = {
   readonly key: string;

@@ -4,8 +4,8 @@ import { adjusterKinds, kindOf, type AdjusterKind } from '../../../shared/tuning
 import { settingsWords as words } from '../../../shared/words/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Check, Choice, Field } from '../../components/Field.tsx';
-import { formatPosition } from '../../format/quantity.ts';
 import { errorOf, typedPlain, valueOf } from '../tune/entries/typed-number.ts';
+import { formatPosition } from '../../../shared/format/quantity.ts';
 
 type Kept = Settings['adjusters'][number];
 type Row = {

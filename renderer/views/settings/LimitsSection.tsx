@@ -5,8 +5,8 @@ import { bandRanges, toleranceRanges } from '../../../shared/measurement/limits.
 import { settingsWords as words } from '../../../shared/words/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Choice, Field } from '../../components/Field.tsx';
-import { formatPosition } from '../../format/quantity.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
+import { formatPosition } from '../../../shared/format/quantity.ts';
 
 const inPercent = ({ low, high }: { low: number; high: number }) => ({ low: 100 * low, high: 100 * high });
 /** `scale`: shown in per cent, stored as a share. */

@@ -3,10 +3,10 @@ import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import { source } from '../../../shared/words/source.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Choice, Field } from '../../components/Field.tsx';
-import { formatNumber, formatValue, shownAs } from '../../format/quantity.ts';
 import { selectUnits } from '../../state/selectors.ts';
 import { errorOf, typedQuantity, valueOf } from '../tune/entries/typed-number.ts';
 import { fuelOptions } from './fuel-options.ts';
+import { formatNumber, formatValue, shownAs } from '../../../shared/format/quantity.ts';
 
 const speeds = [1, 2, 5, 10, 30, 60];
 

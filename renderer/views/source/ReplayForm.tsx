@@ -2,11 +2,11 @@ import { useState } from 'react';
 import { source } from '../../../shared/words/source.ts';
 import { useParts } from '../../app-parts.ts';
 import { Choice } from '../../components/Field.tsx';
-import { formatClock, formatDate } from '../../format/duration.ts';
 import { useKey } from '../../keys/use-key.ts';
 import type { SourceList } from './source-list.ts';
 import { StartButton } from './StartButton.tsx';
 import { summaryLabel, summaryLine } from './summary-label.ts';
+import { formatClock, formatDate } from '../../../shared/format/duration.ts';
 
 export function ReplayForm({ runs, mayAct }: { runs: SourceList['runs']; mayAct: boolean }) {
   const { actions } = useParts();

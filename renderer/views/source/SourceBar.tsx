@@ -3,11 +3,11 @@ import { source } from '../../../shared/words/source.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp } from '../../app-parts.ts';
 import { SourceSign } from '../../components/Signs.tsx';
-import { formatAge, formatDuration } from '../../format/duration.ts';
-import { formatNumber } from '../../format/quantity.ts';
 import { lineAgeMs } from '../../state/channels.ts';
 import { selectRun } from '../../state/selectors.ts';
 import { sourceStateOf } from '../../state/source-state.ts';
+import { formatAge, formatDuration } from '../../../shared/format/duration.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 /** What is connected, how fast, how fresh, how much was not understood. Always in view. */
 export function SourceBar() {

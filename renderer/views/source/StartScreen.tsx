@@ -3,14 +3,14 @@ import { source } from '../../../shared/words/source.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { AlertBand } from '../../components/AlertBand.tsx';
 import { BrokenSlot } from '../../components/Signs.tsx';
-import { formatClock } from '../../format/duration.ts';
-import { formatNumber } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { alertsOf } from '../../state/top-alert.ts';
 import { VisitOffer } from '../visit/VisitOffer.tsx';
 import { Cautions } from './Cautions.tsx';
 import { SourceKinds } from './SourceKinds.tsx';
 import { summaryLabel } from './summary-label.ts';
+import { formatClock } from '../../../shared/format/duration.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 /** No run yet: one question, four answers, and the cautions. */
 export function StartScreen() {

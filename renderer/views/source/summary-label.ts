@@ -1,7 +1,7 @@
 import type { RunSummary } from '../../../shared/ipc/run-info.ts';
 import { source } from '../../../shared/words/source.ts';
-import { formatDuration } from '../../format/duration.ts';
-import { formatNumber } from '../../format/quantity.ts';
+import { formatDuration } from '../../../shared/format/duration.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 export function summaryLabel({ header }: RunSummary): string {
   const from = header.source;

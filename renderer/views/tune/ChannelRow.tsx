@@ -3,9 +3,9 @@ import { channelWords } from '../../../shared/words/states.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Lane } from '../../components/Lane.tsx';
 import type { LaneSizeName } from '../../components/lane-geometry.ts';
-import { shownAs, type UnitSystem } from '../../format/quantity.ts';
 import { bandsAwayOf, type ChannelRowState } from '../../state/channels.ts';
 import { rowWordsOf } from './row-words.ts';
+import { shownAs, type UnitSystem } from '../../../shared/format/quantity.ts';
 
 type Props = {
   row: ChannelRowState;

@@ -4,9 +4,9 @@ import { blankWords, channelWords } from '../../../shared/words/states.ts';
 import { how } from '../../../shared/words/how.ts';
 import { live } from '../../../shared/words/live.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { DASH, formatValue, formatWithHalf, shownAs, type UnitSystem } from '../../format/quantity.ts';
 import type { ChannelRowState } from '../../state/channels.ts';
 import type { Face } from '../../state/run-record.ts';
+import { DASH, formatValue, formatWithHalf, shownAs, type UnitSystem } from '../../../shared/format/quantity.ts';
 
 type Shown = { key: DerivedKey; withHalf?: boolean; tail?: string };
 /** In US units efficiency leads on the higher heating value and CO is air-free; in metric ones on the lower, and CO goes by fuel energy, as limits there do. */

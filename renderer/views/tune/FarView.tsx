@@ -5,7 +5,6 @@ import { useApp } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
 import { SourceSign } from '../../components/Signs.tsx';
-import { formatAge } from '../../format/duration.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { selectIsRunning, selectMayAct, selectUnits } from '../../state/selectors.ts';
 import { sourceStateOf, tapeOf } from '../../state/source-state.ts';
@@ -26,6 +25,7 @@ import { useCurve } from '../visit/use-visit.ts';
 import type { Entry } from '../../state/view-slice.ts';
 import { foundIsChosen, useProbeGate } from '../visit/use-probe-gate.ts';
 import type { PendingDeeds } from './use-pending-mark.ts';
+import { formatAge } from '../../../shared/format/duration.ts';
 
 /** Four rows, one sentence, one button: read and used from two metres. */
 export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {

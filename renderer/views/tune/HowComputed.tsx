@@ -6,8 +6,8 @@ import { budgetWords, how } from '../../../shared/words/how.ts';
 import { useApp } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
-import { formatNumber } from '../../format/quantity.ts';
 import type { RunRecord } from '../../state/run-record.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 /** One figure taken apart: formula, the numbers that went in, source, and the uncertainty as a list of bars. */
 export function HowComputed({ figure, record, close }: { figure: DerivedKey; record: RunRecord; close: () => void }) {

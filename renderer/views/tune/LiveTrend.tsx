@@ -8,12 +8,12 @@ import { createLiveChart, type LiveChart } from '../../charts/create-live-chart.
 import type { TrendContent } from '../../charts/trend-content.ts';
 import { panned, towardsMark, windowAtRest, zoomed, type TrendWindow } from '../../charts/trend-window.ts';
 import { Key } from '../../components/Key.tsx';
-import { formatClock } from '../../format/duration.ts';
-import { formatNumber } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { selectUnits } from '../../state/selectors.ts';
 import { weightOf } from './trend-content-of.ts';
 import { useTrendPointer } from './use-trend-pointer.ts';
+import { formatClock } from '../../../shared/format/duration.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 type Props = {
   info: RunInfo;

@@ -5,7 +5,6 @@ import { live } from '../../../shared/words/live.ts';
 import { useApp } from '../../app-parts.ts';
 import { AlertBand } from '../../components/AlertBand.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { formatClock, formatDuration } from '../../format/duration.ts';
 import { useWide } from '../../look/use-wide.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { ChannelRow } from './ChannelRow.tsx';
@@ -22,6 +21,7 @@ import { trendContentOf, weightOf } from './trend-content-of.ts';
 import { useLiveFacts } from './use-live-facts.ts';
 import { LiveCautions, ShiftAsked } from '../visit/LiveSide.tsx';
 import type { PendingDeeds } from './use-pending-mark.ts';
+import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
 
 export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
   const facts = useLiveFacts(record);

@@ -1,8 +1,8 @@
 import type { KeyboardEvent } from 'react';
 import { live } from '../../../shared/words/live.ts';
-import { formatPosition } from '../../format/quantity.ts';
 import type { StepperAdjuster } from '../../state/selectors.ts';
 import type { PendingDeeds } from './use-pending-mark.ts';
+import { formatPosition } from '../../../shared/format/quantity.ts';
 
 type Props = { adjuster: StepperAdjuster; deeds: PendingDeeds; disabled: boolean };
 

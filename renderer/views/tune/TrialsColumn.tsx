@@ -6,10 +6,10 @@ import { useApp } from '../../app-parts.ts';
 import { TrialsFoot } from '../visit/LiveSide.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
-import { DASH, formatPosition, formatSmoke, formatValue, type UnitSystem } from '../../format/quantity.ts';
 import { usePrinted } from '../../keys/use-key.ts';
 import type { ChannelRowState } from '../../state/channels.ts';
 import type { NumberedTrial } from '../../../shared/tuning/numbered-trial.ts';
+import { DASH, formatPosition, formatSmoke, formatValue, type UnitSystem } from '../../../shared/format/quantity.ts';
 
 type Props = {
   trials: readonly NumberedTrial[];

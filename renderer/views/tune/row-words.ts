@@ -4,7 +4,8 @@ import { quantities } from '../../../shared/units/quantities.ts';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
 import { channelWords, reasonWords, stateWords, unrestWords } from '../../../shared/words/states.ts';
-import { formatDuration, formatTimeLeft } from '../../format/duration.ts';
+import type { ChannelRowState } from '../../state/channels.ts';
+import { formatDuration, formatTimeLeft } from '../../../shared/format/duration.ts';
 import {
   DASH,
   formatInterval,
@@ -14,8 +15,7 @@ import {
   shownAs,
   withUnit,
   type UnitSystem,
-} from '../../format/quantity.ts';
-import type { ChannelRowState } from '../../state/channels.ts';
+} from '../../../shared/format/quantity.ts';
 
 export type RowWords = {
   name: string;

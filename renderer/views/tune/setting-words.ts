@@ -1,6 +1,6 @@
 import type { Setting } from '../../../shared/measurement/mark.ts';
 import { visitWords } from '../../../shared/words/visit.ts';
-import { formatPosition } from '../../format/quantity.ts';
+import { formatPosition } from '../../../shared/format/quantity.ts';
 
 /** 'shutter 4.75, band 3'; a burner's first stage goes without saying */
 export const settingWords = (setting: Setting | undefined, between = ', '): string =>

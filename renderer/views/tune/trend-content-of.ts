@@ -2,11 +2,11 @@
 import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
 import type { SettledSpan } from '../../../shared/ipc/run-info.ts';
-import { formatPosition } from '../../format/quantity.ts';
 import type { TrendContent, TrendSpan, TrendStrip } from '../../charts/trend-content.ts';
 import type { ChannelRowState } from '../../state/channels.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import type { NumberedTrial } from '../../../shared/tuning/numbered-trial.ts';
+import { formatPosition } from '../../../shared/format/quantity.ts';
 
 /** Rows and strips share their heights, so that a strip stands beside its figure. */
 export const weightOf = (channel: SettlingChannel): number => (channel === 'airTemperature' ? 85 : 121);

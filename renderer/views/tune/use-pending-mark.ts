@@ -9,8 +9,8 @@ import { parseTypedNumber } from '../../../shared/units/parse-number.ts';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
 import { useParts } from '../../app-parts.ts';
-import { formatPosition } from '../../format/quantity.ts';
 import { adjustersOf, selectRun, type StepperAdjuster } from '../../state/selectors.ts';
+import { formatPosition } from '../../../shared/format/quantity.ts';
 
 export type PendingMark = { name: string; text: string; firstMs: number; typed: boolean; error: string | undefined };
 export type PendingDeeds = {

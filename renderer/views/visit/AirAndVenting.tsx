@@ -21,7 +21,6 @@ import { ventWords as words } from '../../../shared/words/venting.ts';
 import { safetyScreen, visitWords } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { formatClock, formatDuration } from '../../format/duration.ts';
 import { selectRun } from '../../state/selectors.ts';
 import { typedPlain, typedQuantity } from '../tune/entries/typed-number.ts';
 import { KeptField, fromTyped, plainText } from './fields.tsx';
@@ -29,6 +28,7 @@ import { JudgeButton } from './SafetyParts.tsx';
 import { StepFrame, type MainAct } from './StepFrame.tsx';
 import { VentTrace } from './VentTrace.tsx';
 import { useVisit } from './use-visit.ts';
+import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
 
 type Chosen = VentItem | 'worst-case';
 type Trace = Output<'visit.ventTrace'>;

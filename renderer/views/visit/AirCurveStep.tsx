@@ -10,7 +10,6 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
-import { formatNumber } from '../../format/quantity.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { selectIsRunning, selectMayAct } from '../../state/selectors.ts';
 import { mainDeedOf } from '../tune/main-deed.ts';
@@ -29,6 +28,7 @@ import { FIRST_RESERVE_CO2_POINTS, numberOf } from './visit-facts.ts';
 import { lacksDraft } from '../tune/entries/entry-after.ts';
 import { useProbeGate } from './use-probe-gate.ts';
 import { useCurve, useEntryKeys, useSteps, useVisit, useWayOut } from './use-visit.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 /** Trials as a curve, and the one setting to try next. */
 export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined; deeds: PendingDeeds | undefined }) {

@@ -11,7 +11,6 @@ import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { selectRun } from '../../state/selectors.ts';
-import { formatSmoke, formatWithHalf, shownAs } from '../../format/quantity.ts';
 import { typedQuantity } from '../tune/entries/typed-number.ts';
 import { KeptField, fromTyped, plainText } from './fields.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
@@ -23,6 +22,7 @@ import { TrialTable } from './TrialTable.tsx';
 import { numberOf } from './visit-facts.ts';
 import { useProbeGate } from './use-probe-gate.ts';
 import { useEntryKeys, useVisit } from './use-visit.ts';
+import { formatSmoke, formatWithHalf, shownAs } from '../../../shared/format/quantity.ts';
 
 /** Which trial is the burner as it was found; or why there is none. */
 export function AsFoundStep() {

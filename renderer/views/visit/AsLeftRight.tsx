@@ -7,13 +7,13 @@ import { L_PER_US_GALLON } from '../../../shared/units/convert.ts';
 import { approachWords, beforeAfterWords, echoWords } from '../../../shared/words/tune.ts';
 import { leftScreen as words } from '../../../shared/words/visit.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { formatNumber, withUnit } from '../../format/quantity.ts';
 import { typedPlain } from '../tune/entries/typed-number.ts';
 import { Efficiency } from './AsFoundStep.tsx';
 import { KeptField, fromTyped } from './fields.tsx';
 import { MissingList } from './StepFrame.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { useCurve, useVisit } from './use-visit.ts';
+import { formatNumber, withUnit } from '../../../shared/format/quantity.ts';
 
 /** What is missing, what was gained, and whether it held. */
 export function AsLeftRight({ asLeft }: { asLeft: Trial | undefined }) {

@@ -2,8 +2,8 @@ import { useState } from 'react';
 import { safetyScreen as words } from '../../../shared/words/visit.ts';
 import { useParts } from '../../app-parts.ts';
 import { Field } from '../../components/Field.tsx';
-import { formatClock } from '../../format/duration.ts';
 import { useVisit } from './use-visit.ts';
+import { formatClock } from '../../../shared/format/duration.ts';
 
 /** Every jumper and unplugged detector, from before it is made until it is out again. */
 export function BypassList({ offered }: { offered: boolean }) {

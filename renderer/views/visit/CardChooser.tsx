@@ -5,8 +5,8 @@ import { decisionRuleWords } from '../../../shared/words/tune.ts';
 import { leftScreen as words } from '../../../shared/words/visit.ts';
 import { useParts } from '../../app-parts.ts';
 import { Dialog } from '../../components/Dialog.tsx';
-import { formatDate } from '../../format/duration.ts';
 import { useVisit } from './use-visit.ts';
+import { formatDate } from '../../../shared/format/duration.ts';
 
 /** Own cards first, then the examples, which are copied. None is chosen by itself. */
 export function CardChooser({ close }: { close: () => void }) {

@@ -4,10 +4,10 @@ import { cardQuantities, overallVerdict, type LineVerdict } from '../../../share
 import { decisionRuleWords, quantityWords, verdictNote, verdictWords } from '../../../shared/words/tune.ts';
 import { leftScreen as words } from '../../../shared/words/visit.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { withUnit, type UnitSystem } from '../../format/quantity.ts';
 import { VerdictScale } from '../../../shared/report/drawings/VerdictScale.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { useVisit } from './use-visit.ts';
+import { withUnit, type UnitSystem } from '../../../shared/format/quantity.ts';
 
 /** The card, its rule and what it says over all; or that there is none. */
 export function CardHead({ verdicts, open }: { verdicts: readonly LineVerdict[]; open: (window: 'choose' | 'edit') => void }) {

@@ -2,9 +2,9 @@
 import { changeKinds, staleReason, type Change, type ChangeKind } from '../../../shared/tuning/staleness.ts';
 import { changedWords as words } from '../../../shared/words/trade.ts';
 import { useParts } from '../../app-parts.ts';
-import { formatClock } from '../../format/duration.ts';
 import { KeptField, plainText } from './fields.tsx';
 import { useVisit } from './use-visit.ts';
+import { formatClock } from '../../../shared/format/duration.ts';
 
 /** These have a figure before and after. */
 const withFigure: ReadonlySet<ChangeKind> = new Set(['nozzle', 'pressure', 'head', 'draft']);

@@ -10,10 +10,10 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
 import { NoteSign } from '../../components/Signs.tsx';
-import { formatValue, shownAs } from '../../format/quantity.ts';
 import { samplesBetween } from '../../live/samples-from-history.ts';
 import { selectHints, selectRun, selectUnits } from '../../state/selectors.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
+import { formatValue, shownAs } from '../../../shared/format/quantity.ts';
 
 /** The clearest pattern in one line; what it may come from and what to check next behind one press. Never a cause. */
 export function HintStrip() {

@@ -3,9 +3,9 @@ import type { SafetyTestId } from '../../../shared/tuning/safety-plan.ts';
 import { safetyScreen as words } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { formatNumber } from '../../format/quantity.ts';
 import { samplesBetween } from '../../live/samples-from-history.ts';
 import { selectRun } from '../../state/selectors.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 /** What is looked at: enough of a steady flame, and longer than any control waits. */
 const BEFORE_MS = 30_000;

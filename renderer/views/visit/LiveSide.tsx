@@ -12,7 +12,6 @@ import { Field } from '../../components/Field.tsx';
 import { Key } from '../../components/Key.tsx';
 import { NoteSign } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
-import { formatNumber, formatPosition } from '../../format/quantity.ts';
 import { adjustersOf, selectMayAct, selectUnits } from '../../state/selectors.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
@@ -22,6 +21,7 @@ import { StagePicker } from './StagePicker.tsx';
 import { StepCautions } from './StepFrame.tsx';
 import { numberOf } from './visit-facts.ts';
 import { useCurve } from './use-visit.ts';
+import { formatNumber, formatPosition } from '../../../shared/format/quantity.ts';
 
 /** The key that turns to the other side of the live view. */
 export function VisitOverLive() {

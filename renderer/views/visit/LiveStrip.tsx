@@ -1,10 +1,10 @@
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Lane } from '../../components/Lane.tsx';
-import { formatDuration, formatTimeLeft } from '../../format/duration.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { rowWordsOf } from '../tune/row-words.ts';
 import { useLiveFacts } from '../tune/use-live-facts.ts';
 import { bandsAwayOf, type ChannelRowState } from '../../state/channels.ts';
+import { formatDuration, formatTimeLeft } from '../../../shared/format/duration.ts';
 
 /** O2, CO and stack in the bar of the air curve: figure, lane, state. */
 export function LiveStrip({ record }: { record: RunRecord }) {

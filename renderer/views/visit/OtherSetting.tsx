@@ -6,10 +6,10 @@ import { curveScreen as words, trialWindow } from '../../../shared/words/visit.t
 import { useParts } from '../../app-parts.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Field } from '../../components/Field.tsx';
-import { formatPosition } from '../../format/quantity.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
 import { usePresentSetting, useVisit } from './use-visit.ts';
+import { formatPosition } from '../../../shared/format/quantity.ts';
 
 /** Any other setting, typed; each position against its own scale, and nothing is clamped. */
 export function OtherSetting({ record, close }: { record: RunRecord; close: () => void }) {

@@ -3,10 +3,10 @@ import { useState } from 'react';
 import { cardShape } from '../../../shared/report/card-format.ts';
 import { paperFigures, type PaperFigure, type Papers } from '../../../shared/tuning/papers.ts';
 import { sinceQuantityName, sinceWords as words } from '../../../shared/words/since-last.ts';
-import { formatNumber } from '../../format/quantity.ts';
 import { typedPlain } from '../tune/entries/typed-number.ts';
 import { KeptField, fromTyped, plainText } from './fields.tsx';
 import { useVisit } from './use-visit.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 export function PapersFields() {
   const { visit, may } = useVisit();

@@ -5,7 +5,7 @@ import { positionOf } from '../../../shared/tuning/adjuster.ts';
 import { figureOf, type Trial } from '../../../shared/tuning/trial.ts';
 import { curveScreen as words } from '../../../shared/words/visit.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { formatPosition } from '../../format/quantity.ts';
+import { formatPosition } from '../../../shared/format/quantity.ts';
 
 const size = { width: 411, height: 146, left: 44, right: 401, top: 22, bottom: 116 } as const;
 

@@ -6,12 +6,10 @@ import { isFinished, isWatermarked } from '../../../shared/tuning/visit.ts';
 import { signRefusal } from '../../../shared/words/tune.ts';
 import { leftOffWords, safeHeadline } from '../../../shared/words/advice.ts';
 import { reportScreen as words, safetyTitle, visitWords } from '../../../shared/words/visit.ts';
-import { useParts } from '../../app-parts.ts';
+import { useParts, useApp } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Field } from '../../components/Field.tsx';
 import { formatDay } from '../../../shared/format/date.ts';
-import { formatClock } from '../../format/duration.ts';
-import { formatWithUnit } from '../../format/quantity.ts';
 import { settingWords } from '../tune/setting-words.ts';
 import { ReportView } from '../report/ReportView.tsx';
 import { workWords } from '../../../shared/words/trade.ts';
@@ -21,8 +19,9 @@ import { LeftOff } from './WayOutDialogs.tsx';
 import { numberOf } from './visit-facts.ts';
 import { TuneUpScore } from './TuneUpScore.tsx';
 import { useVisit } from './use-visit.ts';
-import { useApp } from '../../app-parts.ts';
 import { smokeText } from './TrialTable.tsx';
+import { formatClock } from '../../../shared/format/duration.ts';
+import { formatWithUnit } from '../../../shared/format/quantity.ts';
 
 /** The visit in writing: looked at, then signed, or closed as training. */
 export function ReportStep() {

@@ -4,9 +4,9 @@ import { roomCoLevel } from '../../../shared/tuning/cautions.ts';
 import { startWords as words } from '../../../shared/words/visit.ts';
 import { useParts } from '../../app-parts.ts';
 import { Field } from '../../components/Field.tsx';
-import { formatClock } from '../../format/duration.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
 import { useVisit } from './use-visit.ts';
+import { formatClock } from '../../../shared/format/duration.ts';
 
 /**
  * Each reading of the room air is written down with its time; the last one counts.

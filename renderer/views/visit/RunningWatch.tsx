@@ -1,8 +1,8 @@
 import { safetyTests, type SafetyTestId } from '../../../shared/tuning/safety-plan.ts';
 import { safetyScreen as words, safetyTitle } from '../../../shared/words/visit.ts';
 import { useApp } from '../../app-parts.ts';
-import { formatNumber } from '../../format/quantity.ts';
 import { isRunning, useStopwatch } from './use-stopwatch.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 /** A watch that runs is seen on every other screen, and can be stopped there. */
 export function RunningWatch() {

@@ -1,12 +1,12 @@
 import { useRef, type KeyboardEvent } from 'react';
 import { safetyTests, type SafetyTest, type SafetyTestId } from '../../../shared/tuning/safety-plan.ts';
-import type { SafetyResult } from '../../../shared/tuning/visit.ts';
 import { safetyWords } from '../../../shared/words/safety.ts';
 import { stepWords } from '../../../shared/words/tune.ts';
 import { safetyScreen as words, visitWords } from '../../../shared/words/visit.ts';
 import { Key } from '../../components/Key.tsx';
-import { formatNumber } from '../../format/quantity.ts';
 import { VerdictSign, type SignName } from '../../../shared/report/drawings/VerdictSign.tsx';
+import type { SafetyResult } from '../../../shared/tuning/safety-result.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 const resultSign = { pass: 'pass', fail: 'fail', 'not-applicable': 'not-applicable' } as const;
 

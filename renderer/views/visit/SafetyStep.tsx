@@ -10,8 +10,7 @@ import {
   type SafetyTestId,
 } from '../../../shared/tuning/safety-plan.ts';
 import { isIgnitionTest, staleBeyond } from '../../../shared/tuning/geometry-changes.ts';
-import type { SafetyResult } from '../../../shared/tuning/visit.ts';
-import { isTimedTest, judgeTimedTest, type Control, type WatchStart } from '../../../shared/tuning/timed-test.ts';
+import { isTimedTest, judgeTimedTest, type Control } from '../../../shared/tuning/timed-test.ts';
 import { controlWords, flameSignalWords, safetyWords, timingMissing, timingNotes, timingWords } from '../../../shared/words/safety.ts';
 import { ventWords } from '../../../shared/words/venting.ts';
 import { roomCoWords } from '../../../shared/words/tune.ts';
@@ -23,7 +22,6 @@ import { Choice, Field } from '../../components/Field.tsx';
 import { staleWords } from '../../../shared/words/geometry.ts';
 import { NoticeSign } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
-import { formatNumber, withUnit } from '../../format/quantity.ts';
 import { errorOf, typedPlain, valueOf } from '../tune/entries/typed-number.ts';
 import { BypassList } from './BypassList.tsx';
 import { RoomCoField } from './RoomCoField.tsx';
@@ -34,6 +32,8 @@ import { isRunning, useStopwatch } from './use-stopwatch.ts';
 import { AirAndVenting } from './AirAndVenting.tsx';
 import { useVisit } from './use-visit.ts';
 import { JudgeButton, TestList } from './SafetyParts.tsx';
+import type { WatchStart, SafetyResult } from '../../../shared/tuning/safety-result.ts';
+import { formatNumber, withUnit } from '../../../shared/format/quantity.ts';
 
 /** Every control made to act, one after the other; the person judges, the watch only offers. */
 export function SafetyStep() {

@@ -1,7 +1,6 @@
 import { useState } from 'react';
 import { firingRate } from '../../../shared/tuning/firing-rate.ts';
-import { withPosition } from '../../../shared/tuning/adjuster.ts';
-import { checkPosition, positionOf } from '../../../shared/tuning/adjuster.ts';
+import { withPosition, checkPosition, positionOf } from '../../../shared/tuning/adjuster.ts';
 import {
   implausible,
   makersLimits,
@@ -21,7 +20,6 @@ import { leadWords } from '../../../shared/words/geometry-steps.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { NoteSign } from '../../components/Signs.tsx';
-import { formatNumber, formatPosition, withUnit } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { GeometryFar } from '../geometry/GeometryFar.tsx';
 import { GeometryLead } from '../geometry/GeometryLead.tsx';
@@ -41,6 +39,7 @@ import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { StageNozzles } from './StageNozzles.tsx';
 import { fuelOf } from './visit-facts.ts';
 import type { VisitHere } from './use-visit.ts';
+import { formatNumber, formatPosition, withUnit } from '../../../shared/format/quantity.ts';
 
 /** Measured before firing, against the burner maker's figures: one at a time in the order of the hands, or everything in a table. */
 export function SetUpStep() {

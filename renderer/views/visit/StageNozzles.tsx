@@ -7,11 +7,11 @@ import { setUpScreen, visitWords } from '../../../shared/words/visit.ts';
 import { useApp } from '../../app-parts.ts';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { Field } from '../../components/Field.tsx';
-import { formatNumber, formatWithUnit, shownAs, withUnit, type UnitSystem } from '../../format/quantity.ts';
 import { errorOf, typedPlain, typedQuantity, valueOf } from '../tune/entries/typed-number.ts';
 import { BareChoice, KeptField, fromTyped } from './fields.tsx';
 import { fuelOf } from './visit-facts.ts';
 import type { VisitHere } from './use-visit.ts';
+import { formatNumber, formatWithUnit, shownAs, withUnit, type UnitSystem } from '../../../shared/format/quantity.ts';
 
 const BTU_PER_KW = 3412.142;
 /** Input is spoken of on the higher heating value in US units, on the lower one in metric ones. */

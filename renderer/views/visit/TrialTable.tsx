@@ -10,6 +10,7 @@ import { staleWords } from '../../../shared/words/tune.ts';
 import { foundWords as words, visitWords } from '../../../shared/words/visit.ts';
 import { useApp } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
+import { numberOf } from './visit-facts.ts';
 import {
   DASH,
   formatNumber,
@@ -19,8 +20,7 @@ import {
   formatWithHalf,
   shownAs,
   type UnitSystem,
-} from '../../format/quantity.ts';
-import { numberOf } from './visit-facts.ts';
+} from '../../../shared/format/quantity.ts';
 
 type Props = {
   visit: Visit;

@@ -10,12 +10,12 @@ import { trialWindow as words } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Check, Choice, Field } from '../../components/Field.tsx';
-import { formatSmoke, shownAs } from '../../format/quantity.ts';
 import { errorOf, typedQuantity } from '../tune/entries/typed-number.ts';
 import { settingWords } from '../tune/setting-words.ts';
 import { optionsOf } from './fields.tsx';
 import { numberOf } from './visit-facts.ts';
 import { useVisit } from './use-visit.ts';
+import { formatSmoke, shownAs } from '../../../shared/format/quantity.ts';
 
 type Spot = { text: string; flaw: '' | 'wet' | 'uneven'; oil: boolean };
 type Asked = Extract<TypedDraft, { kind: 'ask' }>;

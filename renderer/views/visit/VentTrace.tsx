@@ -2,7 +2,7 @@
 import type { TracePoint, WorstLine, WorstQuantity } from '../../../shared/tuning/venting.ts';
 import { worstFigure, worstUnit } from '../../../shared/report/worst-figures.ts';
 import { ventWords as words } from '../../../shared/words/venting.ts';
-import type { UnitSystem } from '../../format/quantity.ts';
+import type { UnitSystem } from '../../../shared/format/quantity.ts';
 
 const WIDTH = 860;
 const HEIGHT = 96;

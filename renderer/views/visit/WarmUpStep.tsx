@@ -6,8 +6,6 @@ import type { CardQuantity } from '../../../shared/tuning/target-card.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
 import { warmUpWords as words } from '../../../shared/words/trade.ts';
 import { useParts } from '../../app-parts.ts';
-import { formatClock } from '../../format/duration.ts';
-import { formatNumber, formatWithUnit, shownAs, withUnit } from '../../format/quantity.ts';
 import { typedQuantity } from '../tune/entries/typed-number.ts';
 import { ChangedList } from './ChangedList.tsx';
 import { BareChoice, KeptField, fromTyped, optionsOf } from './fields.tsx';
@@ -15,6 +13,8 @@ import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { VerdictScale } from '../../../shared/report/drawings/VerdictScale.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { useVisit } from './use-visit.ts';
+import { formatClock } from '../../../shared/format/duration.ts';
+import { formatNumber, formatWithUnit, shownAs, withUnit } from '../../../shared/format/quantity.ts';
 
 type When = 'as-found' | 'set';
 const draftAt = (visit: Visit, when: When) => visit.drafts.findLast((draft) => draft.when === when);

@@ -5,8 +5,8 @@ import { adviceHeadline, reasonWords } from '../../../shared/words/advice.ts';
 import type { Formats } from '../../../shared/words/tune-formats.ts';
 import { approachWords, onsetWords, windowWords } from '../../../shared/words/tune.ts';
 import { curveScreen as words } from '../../../shared/words/visit.ts';
-import { formatPosition } from '../../format/quantity.ts';
 import type { CurveFacts } from './visit-facts.ts';
+import { formatPosition } from '../../../shared/format/quantity.ts';
 
 export type AdviceFace = {
   title: string;

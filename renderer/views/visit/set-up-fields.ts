@@ -3,9 +3,9 @@ import { formatLength, inchFraction, parseLengthMm, type LengthUnit } from '../.
 import { setUpItems, type SetUpItem } from '../../../shared/tuning/set-up-sheet.ts';
 import type { QuantityId } from '../../../shared/units/quantities.ts';
 import { lengthRefusal } from '../../../shared/words/tune.ts';
-import { formatNumber, shownAs, type UnitSystem } from '../../format/quantity.ts';
 import { typedPlain, typedQuantity } from '../tune/entries/typed-number.ts';
 import { fromTyped, type ParsedText } from './fields.tsx';
+import { formatNumber, shownAs, type UnitSystem } from '../../../shared/format/quantity.ts';
 
 export type ItemField = {
   unit: string;

@@ -7,13 +7,13 @@ import { isFinished, type StageRecord, type Visit } from '../../../shared/tuning
 import type { Formats } from '../../../shared/words/tune-formats.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import type { VisitChange } from '../../backend/visit-edits.ts';
-import type { UnitSystem } from '../../format/quantity.ts';
 import { selectMayAct, selectRun, selectUnits } from '../../state/selectors.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
 import type { StepId } from '../../../shared/tuning/step-names.ts';
 import { flueCoAlarms } from '../../state/co-alerts.ts';
 import { wayOutOf, type WayOut } from './way-out.ts';
 import { curveFacts, stageIndexOf, stageOf, stepStates, type CurveFacts } from './visit-facts.ts';
+import type { UnitSystem } from '../../../shared/format/quantity.ts';
 
 export type VisitHere = {
   visit: Visit;

@@ -2,8 +2,8 @@ import { useState } from 'react';
 import { amounts, namedGases, noInletGas, switches, type AmountName, type SwitchName } from '../../../shared/burner/parts.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { Check, Choice } from '../../components/Field.tsx';
-import { formatNumber } from '../../format/quantity.ts';
 import { useBurnerParts } from './use-parts-of-burner.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 const overChoices = [0, 60, 300, 900];

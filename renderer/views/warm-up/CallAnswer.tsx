@@ -3,8 +3,8 @@ import type { CallReason } from '../../../shared/warm-up/reasons.ts';
 import { channelWords, stateWords } from '../../../shared/words/states.ts';
 import { patternWords, warmUp } from '../../../shared/words/warm-up.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { formatDuration } from '../../format/duration.ts';
-import { DASH, formatDifference, formatNumber, formatWithUnit, shownAs, withUnit } from '../../format/quantity.ts';
+import { formatDuration } from '../../../shared/format/duration.ts';
+import { DASH, formatDifference, formatNumber, formatWithUnit, shownAs, withUnit } from '../../../shared/format/quantity.ts';
 
 type Units = 'us' | 'metric';
 type Props = { result: CallResult; reasons: readonly CallReason[]; truth: ExercisePattern | undefined; units: Units };

@@ -16,7 +16,6 @@ import { Choice, Field } from '../../components/Field.tsx';
 import type { TrendContent, TrendSpan } from '../../charts/trend-content.ts';
 import { HostAlert } from '../../components/HostAlert.tsx';
 import { Key } from '../../components/Key.tsx';
-import { DASH, formatValue, shownAs } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { CallAnswer } from './CallAnswer.tsx';
 import { channelsShown } from '../../state/channels.ts';
@@ -24,6 +23,7 @@ import type { RunRecord } from '../../state/run-record.ts';
 import { selectUnits } from '../../state/selectors.ts';
 import { LiveTrend } from '../tune/LiveTrend.tsx';
 import { leastSpans, weightOf } from '../tune/trend-content-of.ts';
+import { DASH, formatValue, shownAs } from '../../../shared/format/quantity.ts';
 
 type Called = {
   readonly atMs: number;

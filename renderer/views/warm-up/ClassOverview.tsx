@@ -4,9 +4,9 @@ import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp } from '../../app-parts.ts';
 import { saveText } from '../../backend/save-text.ts';
 import { Dialog } from '../../components/Dialog.tsx';
-import { formatDate, formatDuration } from '../../format/duration.ts';
-import { DASH, formatNumber } from '../../format/quantity.ts';
 import type { Kept } from './use-documents.ts';
+import { formatDate, formatDuration } from '../../../shared/format/duration.ts';
+import { DASH, formatNumber } from '../../../shared/format/quantity.ts';
 
 const NEWEST = 12;
 

@@ -1,8 +1,8 @@
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { curveDashes } from '../../charts/create-overlay-chart.ts';
-import { DASH, formatNumber, formatValue } from '../../format/quantity.ts';
 import { numbered, styleOf } from './overlay-content.ts';
 import type { KeptCurve } from './use-documents.ts';
+import { DASH, formatNumber, formatValue } from '../../../shared/format/quantity.ts';
 
 type Props = {
   shown: readonly KeptCurve[];

@@ -4,9 +4,9 @@ import { channelWords } from '../../../shared/words/states.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
-import { DASH, formatNumber, formatValue, shownAs } from '../../format/quantity.ts';
 import { numbered } from './overlay-content.ts';
 import type { KeptCurve } from './use-documents.ts';
+import { DASH, formatNumber, formatValue, shownAs } from '../../../shared/format/quantity.ts';
 
 const minutes = [0, 0.5, 1, 2, 3, 5, 7.5, 10, 15, 20, 25, 30];
 

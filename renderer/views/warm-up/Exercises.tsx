@@ -7,9 +7,9 @@ import { useParts } from '../../app-parts.ts';
 import { saveText } from '../../backend/save-text.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Choice } from '../../components/Field.tsx';
-import { formatNumber } from '../../format/quantity.ts';
 import { beginExercise } from './begin-exercise.ts';
 import type { Kept } from './use-documents.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 const BUILT_IN = 'built-in';
 /** A set is a small text; anything longer is none. */

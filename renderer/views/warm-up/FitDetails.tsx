@@ -4,7 +4,7 @@ import { fitPicture, type FitPicture } from '../../../shared/warm-up/capture.ts'
 import type { WarmUpCurve, WarmUpFit } from '../../../shared/warm-up/curve.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { decimalsFor, formatNumber, formatWithUnit, shownAs, withUnit } from '../../format/quantity.ts';
+import { decimalsFor, formatNumber, formatWithUnit, shownAs, withUnit } from '../../../shared/format/quantity.ts';
 
 type Units = 'us' | 'metric';
 const words = warmUp.fit;

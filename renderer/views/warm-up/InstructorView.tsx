@@ -7,7 +7,6 @@ import { ChannelName } from '../../components/ChannelName.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
 import { HostAlert } from '../../components/HostAlert.tsx';
 import { Key } from '../../components/Key.tsx';
-import { DASH, formatPosition, formatWithUnit } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { channelRows } from '../../state/channels.ts';
 import { selectIsRunning, selectRun, selectUnits } from '../../state/selectors.ts';
@@ -16,6 +15,7 @@ import { rowWordsOf } from '../tune/row-words.ts';
 import { BurnerControls } from './BurnerControls.tsx';
 import { ClassOverview } from './ClassOverview.tsx';
 import { useCalls } from './use-documents.ts';
+import { DASH, formatPosition, formatWithUnit } from '../../../shared/format/quantity.ts';
 
 type Scenarios = Output<'source.list'>['scenarios'];
 const words = warmUp.instructor;

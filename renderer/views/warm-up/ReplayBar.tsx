@@ -2,9 +2,9 @@ import { useState } from 'react';
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useParts } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
-import { formatNumber } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
 import type { RunRecord } from '../../state/run-record.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 const speeds = [1, 2, 5, 10, 20, 30, 60] as const;
 

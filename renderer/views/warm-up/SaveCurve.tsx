@@ -3,7 +3,6 @@ import type { History } from '../../../shared/ipc/run-commands.ts';
 import { captureCurve, lightOffIn } from '../../../shared/warm-up/capture.ts';
 import type { WarmUpCurve } from '../../../shared/warm-up/curve.ts';
 import { parseTypedNumber } from '../../../shared/units/parse-number.ts';
-import { formatNumber } from '../../format/quantity.ts';
 import { celsiusFromFahrenheit } from '../../../shared/units/convert.ts';
 import { problems } from '../../../shared/problem.ts';
 import { common } from '../../../shared/words/common.ts';
@@ -13,6 +12,7 @@ import { Dialog } from '../../components/Dialog.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
 import { selectUnits } from '../../state/selectors.ts';
 import { columnsOf } from './run-columns.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 type Props = {
   runId: string;

@@ -15,8 +15,6 @@ import { ChannelName } from '../../components/ChannelName.tsx';
 import { HostAlert } from '../../components/HostAlert.tsx';
 import { Key } from '../../components/Key.tsx';
 import { BrokenSlot } from '../../components/Signs.tsx';
-import { formatClock } from '../../format/duration.ts';
-import { shownAs } from '../../format/quantity.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { channelRows } from '../../state/channels.ts';
 import { selectMayAct, selectRun, selectUnits } from '../../state/selectors.ts';
@@ -38,6 +36,8 @@ import { ReplayBar } from './ReplayBar.tsx';
 import { TeachPanel } from './TeachPanel.tsx';
 import { useCalls, useCurves, useExerciseSets } from './use-documents.ts';
 import { useLightOff } from './use-light-off.ts';
+import { formatClock } from '../../../shared/format/duration.ts';
+import { shownAs } from '../../../shared/format/quantity.ts';
 
 const MOST_CURVES = 20;
 

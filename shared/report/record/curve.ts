@@ -5,9 +5,9 @@ import { recordWords, reportWords } from '../../words/report.ts';
 import { approachWords, beforeAfterWords, echoWords, onsetWords, windowWords } from '../../words/tune.ts';
 import { cardTable } from '../card-table.ts';
 import { curvePicture } from '../curve-picture.ts';
-import type { Parts } from '../page-one.ts';
 import type { Block, Section } from '../report-model.ts';
 import { FIRST_RESERVE_CO2_POINTS, type StageFacts } from '../stage-facts.ts';
+import type { Parts } from '../page-parts.ts';
 
 /** What the curve says in words; the drawing of the first stage stands on page 1, those of further stages here, with their own limits. */
 export function curveSections(parts: Parts): Section[] {

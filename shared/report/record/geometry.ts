@@ -8,8 +8,8 @@ import { presentValue, type SetUpSheet } from '../../tuning/set-up-sheet.ts';
 import { cardFigureWords, geometryNames, geometryVerdictWords, lengthWords, staleWords } from '../../words/geometry.ts';
 import { leadWords } from '../../words/geometry-steps.ts';
 import { geometryReport as words, recordWords, trueSizeWords } from '../../words/report.ts';
-import type { Parts } from '../page-one.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
+import type { Parts } from '../page-parts.ts';
 
 const ended = ({ unit }: GeometryNow, { item }: ItemNow, typed: string | undefined): string => {
   if (typed === undefined) return recordWords.absent;

@@ -4,10 +4,10 @@ import { formatNumber, formatWithUnit } from '../../format/quantity.ts';
 import { quantities } from '../../units/quantities.ts';
 import { O2_FLOOR_PERCENT, isRaised } from '../../tuning/cautions.ts';
 import { recordWords } from '../../words/report.ts';
-import type { Parts } from '../page-one.ts';
 import type { Block, Cell, Fact, Section } from '../report-model.ts';
 import { hashInGroups, timesOf, trialNumber } from '../written.ts';
 import { fact } from './job.ts';
+import type { Parts } from '../page-parts.ts';
 
 /** Instrument, its last bench test, recipe, the run files with their hashes, and what limits the trust in all of it. */
 export function instrumentSection(parts: Parts): Section {

@@ -4,10 +4,11 @@ import { BTU_PER_KWH } from '../../units/convert.ts';
 import { recordWords } from '../../words/report.ts';
 import { smokeRuleWords } from '../../words/tune.ts';
 import { startWords } from '../../words/visit.ts';
-import { fuelName, type Parts } from '../page-one.ts';
+import { fuelName } from '../page-one.ts';
 import type { Fact, Section } from '../report-model.ts';
 import { ruleOf } from '../stage-facts.ts';
 import { timesOf } from '../written.ts';
+import type { Parts } from '../page-parts.ts';
 
 const { labels } = recordWords;
 

@@ -1,10 +1,10 @@
 import { cautionWords } from '../../words/tune.ts';
 import { ownerWords, recordWords } from '../../words/report.ts';
 import type { Edit } from '../../tuning/visit.ts';
-import type { Parts } from '../page-one.ts';
 import type { Block, Section } from '../report-model.ts';
 import { editText } from '../edit-words.ts';
 import { hashInGroups, timesOf } from '../written.ts';
+import type { Parts } from '../page-parts.ts';
 
 const MOST_BESIDE = 500;
 

@@ -1,13 +1,13 @@
 import { formatDuration } from '../../format/duration.ts';
 import { formatNumber } from '../../format/quantity.ts';
 import { HAND_TIMING_EXPANDED_S, judgeTiming } from '../../tuning/safety-plan.ts';
-import type { SafetyResult } from '../../tuning/visit.ts';
 import { recordWords } from '../../words/report.ts';
-import type { Parts } from '../page-one.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import { testTitle } from '../safety-facts.ts';
 import { timingNotes } from '../../words/safety.ts';
 import { timesOf } from '../written.ts';
+import type { Parts } from '../page-parts.ts';
+import type { SafetyResult } from '../../tuning/safety-result.ts';
 
 /** Every result ever written down, repeated tests too: the last one counts, the earlier ones stay. */
 export function safetySection(parts: Parts): Section {

@@ -5,9 +5,9 @@ import { formatClock } from '../../format/duration.ts';
 import { formatPosition, formatSmoke, formatWithUnit, shownAs, type UnitSystem } from '../../format/quantity.ts';
 import { recordWords } from '../../words/report.ts';
 import type { TrendPicture, TrendStrip } from '../drawings/TrendDrawing.tsx';
-import type { Parts } from '../page-one.ts';
 import type { Block, Section } from '../report-model.ts';
 import type { ReportRun } from '../report-input.ts';
+import type { Parts } from '../page-parts.ts';
 
 const inks = { o2: 'o2', co: 'co', stackTemperature: 'stack', airTemperature: 'air' } as const;
 const steps = [1, 2, 5, 10, 15, 30, 60, 120, 240, 360, 720, 1440].map((minutes) => minutes * 60_000);

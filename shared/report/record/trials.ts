@@ -1,18 +1,17 @@
-import { formatPosition, formatSmoke, formatValue, shownAs, type UnitSystem } from '../../format/quantity.ts';
+import { formatPosition, formatSmoke, formatValue, shownAs, type UnitSystem, formatNumber } from '../../format/quantity.ts';
 import { co2FromO2Percent } from '../../combustion/excess-air.ts';
 import { coAirFreePpm } from '../../tuning/gas-basis.ts';
 import { positionOf } from '../../tuning/adjuster.ts';
 import { smokeResult } from '../../tuning/smoke.ts';
 import { figureOf, type Figure, type Trial } from '../../tuning/trial.ts';
 import type { Visit } from '../../tuning/visit.ts';
-import { formatNumber } from '../../format/quantity.ts';
 import { recordWords } from '../../words/report.ts';
 import { staleWords } from '../../words/tune.ts';
 import type { FigureText } from '../card-format.ts';
-import type { Parts } from '../page-one.ts';
 import type { Block, Cell, Column, Section } from '../report-model.ts';
 import { ruleOf, type StageFacts } from '../stage-facts.ts';
 import { figureText, timesOf, trialNumber } from '../written.ts';
+import type { Parts } from '../page-parts.ts';
 
 export function trialsSection({ visit, units, stages }: Parts): Section | undefined {
   if (visit.trials.length === 0) return undefined;

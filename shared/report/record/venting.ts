@@ -3,9 +3,9 @@ import { judgeWorstCase, worstVerdict, type WorstLine } from '../../tuning/venti
 import { recordWords } from '../../words/report.ts';
 import { ventWords as words } from '../../words/venting.ts';
 import { worstFigure, worstLimit, worstUnit } from '../worst-figures.ts';
-import type { Parts } from '../page-one.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import { timesOf } from '../written.ts';
+import type { Parts } from '../page-parts.ts';
 
 export function ventingSection({ visit, units }: Parts): Section | undefined {
   const { venting } = visit;

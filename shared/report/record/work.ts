@@ -5,10 +5,10 @@ import { probeWords } from '../../words/probe.ts';
 import { recordWords } from '../../words/report.ts';
 import { changedWords, jobWords, warmUpWords, workWords as words } from '../../words/trade.ts';
 import type { Visit } from '../../tuning/visit.ts';
-import type { Parts } from '../page-one.ts';
 import type { Block, Section } from '../report-model.ts';
 import { timesOf } from '../written.ts';
 import { fact } from './job.ts';
+import type { Parts } from '../page-parts.ts';
 
 /** 'Nozzle changed; 80 degrees solid; part N-0085' */
 export const workLines = ({ work = [] }: Pick<Visit, 'work'>): string[] =>

@@ -5,11 +5,11 @@ import { performance } from 'node:perf_hooks';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createBackground, inThisThread, type Background } from '../../../main/background/background.ts';
 import type { ExportAsk } from '../../../main/background/jobs.ts';
-import { createAskStored } from '../../../main/runs/stored-answers.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import { writeDayRun } from '../../helpers/day-run.ts';
 import { buildThreadProgram } from '../../helpers/thread-program.ts';
 import { smallVisit } from '../../shared/report/small-visit.ts';
+import { createAskStored } from '../../../main/runs/ask-stored.ts';
 
 const LINES = 3_000;
 /** long enough to be stopped in the middle */

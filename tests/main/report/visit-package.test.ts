@@ -20,9 +20,10 @@ import { createVisits, visitHash } from '../../../main/store/visits.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Result } from '../../../shared/result.ts';
-import { editVisit, signVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { editVisit, type Visit } from '../../../shared/tuning/visit.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';
 import { smallVisit, START } from '../../shared/report/small-visit.ts';
+import { signVisit } from '../../../shared/tuning/sign-visit.ts';
 
 let folder: string;
 let opened: OpenRecords;

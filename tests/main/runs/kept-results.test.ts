@@ -4,7 +4,6 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { createKeptResults } from '../../../main/runs/kept-results.ts';
-import { createRunFolder } from '../../../main/runs/run-folder.ts';
 import { createStoredRuns } from '../../../main/runs/stored-runs.ts';
 import { createReportRuns } from '../../../main/report/load-run.ts';
 import { tidyDataFolder } from '../../../main/store/restore.ts';
@@ -78,7 +77,7 @@ function writeRun(path: string, text: string): void {
 async function open(data: string, settings: FoldSettings = {}, program = 'program 1') {
   const said: string[] = [];
   const kept = createKeptResults(data, { program, said: (text) => said.push(text), leastBytes: 1 });
-  const stored = createStoredRuns(createRunFolder(join(data, 'runs')), () => settings, kept);
+  const stored = createStoredRuns(join(data, 'runs'), () => settings, kept);
   const opened = await stored.open('one');
   if (!opened.ok) throw new Error(opened.error.code);
   await stored.rested();

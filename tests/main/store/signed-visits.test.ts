@@ -7,8 +7,9 @@ import type { Database } from '../../../main/store/database.ts';
 import { createVisits, visitHash, type Visits } from '../../../main/store/visits.ts';
 import { openRecords } from '../../../main/store/open.ts';
 import { ok } from '../../../shared/result.ts';
-import { editVisit, signVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { editVisit, type Visit } from '../../../shared/tuning/visit.ts';
 import { codeOf, value } from '../../helpers/run-service.ts';
+import { signVisit } from '../../../shared/tuning/sign-visit.ts';
 
 let folder: string;
 let db: Database;

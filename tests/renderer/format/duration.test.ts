@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { formatAbout, formatAge, formatClock, formatDuration, formatTimeLeft } from '../../../renderer/format/duration.ts';
+import { formatAbout, formatAge, formatClock, formatDuration, formatTimeLeft } from '../../../shared/format/duration.ts';
 
 describe('time left', () => {
   it.each([

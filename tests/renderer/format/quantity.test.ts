@@ -9,7 +9,7 @@ import {
   formatSmoke,
   formatValue,
   formatWithHalf,
-} from '../../../renderer/format/quantity.ts';
+} from '../../../shared/format/quantity.ts';
 
 const MINUS = '\u2212';
 const THIN = '\u2009';

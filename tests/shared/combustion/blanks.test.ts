@@ -2,12 +2,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { blankSentences } from '../../../shared/combustion/blank-sentences.ts';
-import { derive, type DeriveInput } from '../../../shared/combustion/derive.ts';
+import { derive } from '../../../shared/combustion/derive.ts';
 import { explain } from '../../../shared/combustion/explain.ts';
 import { fuelIds, fuels } from '../../../shared/combustion/fuel.ts';
 import { lossKeys } from '../../../shared/combustion/loss-figures.ts';
 import { savingWithUncertainty } from '../../../shared/combustion/saving.ts';
 import { Derived, derivedKeys } from '../../../shared/measurement/derived.ts';
+import type { DeriveInput } from '../../../shared/combustion/figures.ts';
 
 const whole: DeriveInput = { timeMs: 5, fuel: fuels['no2-2000s'], o2PercentDry: 5, coPpmDry: 20, stackC: 200, airC: 20 };
 

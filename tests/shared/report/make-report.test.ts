@@ -5,8 +5,9 @@ import { TrendDrawing, type TrendPicture } from '../../../shared/report/drawings
 import { markup } from '../../../shared/report/markup.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
 import type { Block, ReportModel } from '../../../shared/report/report-model.ts';
-import { editVisit, signVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { editVisit, type Visit } from '../../../shared/tuning/visit.ts';
 import { inputOf, smallVisit, START } from './small-visit.ts';
+import { signVisit } from '../../../shared/tuning/sign-visit.ts';
 
 const reportOf = (more: Partial<Visit> = {}): ReportModel => makeReport(inputOf(smallVisit(more)));
 const sectionOf = (report: ReportModel, title: string): readonly Block[] => {

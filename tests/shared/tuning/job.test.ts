@@ -7,8 +7,9 @@ import { stepAfter, stepIds, stepOrder, type Job } from '../../../shared/tuning/
 import { stepsOf } from '../../../shared/tuning/steps.ts';
 import { staleReason } from '../../../shared/tuning/staleness.ts';
 import { takeTrials } from '../../../shared/tuning/visit-session.ts';
-import { Visit, editVisit, newVisit, signVisit } from '../../../shared/tuning/visit.ts';
+import { Visit, editVisit, newVisit } from '../../../shared/tuning/visit.ts';
 import { smallVisit, START } from '../report/small-visit.ts';
+import { signVisit } from '../../../shared/tuning/sign-visit.ts';
 
 const none = { onsetFound: {}, safetyTests: [] };
 const idsOf = (job: Job | undefined) => stepsOf(smallVisit(job === undefined ? {} : { job }), none).map(({ id }) => id);

@@ -5,9 +5,10 @@
 import { describe, expect, it } from 'vitest';
 import { sinceLast, type SinceLast } from '../../../shared/tuning/since-last.ts';
 import type { Trial } from '../../../shared/tuning/trial.ts';
-import { Visit, newVisit, signVisit } from '../../../shared/tuning/visit.ts';
+import { Visit, newVisit } from '../../../shared/tuning/visit.ts';
 import { sinceNote, sinceWords } from '../../../shared/words/since-last.ts';
 import { smallVisit, START, trial } from '../report/small-visit.ts';
+import { signVisit } from '../../../shared/tuning/sign-visit.ts';
 
 const YEAR = 365 * 86_400_000;
 const usual = { o2: 5, co: 15, netF: 400, smoke: 0, position: 4 };

@@ -5,9 +5,10 @@ import { nextStep, roomIsSafe, stepsOf, type StepFacts } from '../../../shared/t
 import { stepIds, stepOrder } from '../../../shared/tuning/step-names.ts';
 import { staleReason } from '../../../shared/tuning/staleness.ts';
 import { defaultAdjusters } from '../../../shared/tuning/adjuster.ts';
-import { Visit, editVisit, isWatermarked, newVisit, signVisit, withCorrections } from '../../../shared/tuning/visit.ts';
+import { Visit, editVisit, isWatermarked, newVisit, withCorrections } from '../../../shared/tuning/visit.ts';
 import { leftOff } from '../../helpers/left-off.ts';
 import { makeTrial } from './make-trial.ts';
+import { signVisit } from '../../../shared/tuning/sign-visit.ts';
 
 const fresh = (kind: 'service' | 'training' = 'service'): Visit =>
   newVisit({ id: 'v', number: 12, kind, startedWallMs: 1000, zoneMinutes: 60, unitPreset: 'metric', adjusters: [...defaultAdjusters] });

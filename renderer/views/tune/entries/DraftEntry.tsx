@@ -5,11 +5,11 @@ import { live } from '../../../../shared/words/live.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
-import { draftBoth, formatNumber, formatWithUnit, shownAs } from '../../../format/quantity.ts';
 import { selectUnits } from '../../../state/selectors.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { errorOf, typedQuantity, valueOf } from './typed-number.ts';
 import { useSaveMark } from './use-save-mark.ts';
+import { draftBoth, formatNumber, formatWithUnit, shownAs } from '../../../../shared/format/quantity.ts';
 
 const words = live.draftDialog;
 

@@ -4,10 +4,10 @@ import { live } from '../../../../shared/words/live.ts';
 import { useApp } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
-import { formatWithUnit, shownAs } from '../../../format/quantity.ts';
 import { selectUnits } from '../../../state/selectors.ts';
 import { errorOf, typedQuantity } from './typed-number.ts';
 import { useSaveMark } from './use-save-mark.ts';
+import { formatWithUnit, shownAs } from '../../../../shared/format/quantity.ts';
 
 const words = live.pressureDialog;
 

@@ -10,9 +10,9 @@ import { formatsFor } from '../../../../shared/words/formats.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
-import { formatSmoke } from '../../../format/quantity.ts';
 import { selectUnits } from '../../../state/selectors.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
+import { formatSmoke } from '../../../../shared/format/quantity.ts';
 
 export function ProbeEntry({ record, close }: { record: RunRecord; close: () => void }) {
   const { actions, visits, sounds, store } = useParts();

@@ -6,11 +6,11 @@ import type { Mark } from '../../../../shared/measurement/mark.ts';
 import type { Reading } from '../../../../shared/measurement/state.ts';
 import { settlingChannels } from '../../../../shared/measurement/channel.ts';
 import { useApp } from '../../../app-parts.ts';
-import { formatClock } from '../../../format/duration.ts';
-import { DASH, formatSmoke, formatWithHalf, formatWithUnit, shownAs, type UnitSystem } from '../../../format/quantity.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { selectUnits } from '../../../state/selectors.ts';
 import { settingWords } from '../setting-words.ts';
+import { formatClock } from '../../../../shared/format/duration.ts';
+import { DASH, formatSmoke, formatWithHalf, formatWithUnit, shownAs, type UnitSystem } from '../../../../shared/format/quantity.ts';
 
 type Line = { key: string; timeMs: number; what: string; reading: Reading | undefined };
 const columns = live.tableColumns;

@@ -6,10 +6,10 @@ import { probeWords } from '../../../../shared/words/probe.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
-import { formatSmoke } from '../../../format/quantity.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { trialsOfRun } from '../../../state/selectors.ts';
 import { useSaveMark } from './use-save-mark.ts';
+import { formatSmoke } from '../../../../shared/format/quantity.ts';
 
 const words = live.smokeDialog;
 type Spot = { text: string; wet: boolean };

@@ -6,10 +6,10 @@ import { channelWords } from '../../../../shared/words/states.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
-import { shownAs } from '../../../format/quantity.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { selectUnits } from '../../../state/selectors.ts';
 import { errorOf, typedQuantity } from './typed-number.ts';
+import { shownAs } from '../../../../shared/format/quantity.ts';
 
 const words = live.typeDialog;
 

@@ -2,7 +2,7 @@
 import { parseTypedNumber } from '../../../../shared/units/parse-number.ts';
 import type { QuantityId } from '../../../../shared/units/quantities.ts';
 import { common } from '../../../../shared/words/common.ts';
-import { shownAs, type UnitSystem } from '../../../format/quantity.ts';
+import { shownAs, type UnitSystem } from '../../../../shared/format/quantity.ts';
 
 export type Typed = { kind: 'empty' } | { kind: 'number'; value: number } | { kind: 'wrong'; error: string };
 

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { correctionFields } from '../../../../renderer/views/records/correction-fields.ts';
-import { editVisit, signVisit, withCorrections, type Visit } from '../../../../shared/tuning/visit.ts';
+import { editVisit, withCorrections, type Visit } from '../../../../shared/tuning/visit.ts';
 import { START_WALL_MS, fullVisit } from '../../../helpers/full-visit.ts';
+import { signVisit } from '../../../../shared/tuning/sign-visit.ts';
 
 const { visit } = fullVisit({ source: 'port' });
 const signing = signVisit(visit, { name: 'A. Sample', wallMs: START_WALL_MS, hash: 'abc' });

@@ -1,1 +1,0 @@
-export * from '../../shared/format/duration.ts';

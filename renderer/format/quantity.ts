@@ -1,2 +1,0 @@
-/** The window and the report write numbers alike. */
-export * from '../../shared/format/quantity.ts';

@@ -1,0 +1,1 @@
+export type SpeedReport = (name: string, value: number, unit: string, note?: string) => void;
