@@ -2,6 +2,7 @@
 import { setPriority } from 'node:os';
 import { parentPort } from 'node:worker_threads';
 import { jobs } from './background/jobs.ts';
+import type { JobName } from './background/jobs.ts';
 import { plain, type FromThread, type ToThread } from './background/thread-messages.ts';
 
 const port = parentPort;
@@ -35,7 +36,7 @@ async function* feedOf(id: number): AsyncGenerator<unknown> {
   }
 }
 
-async function run({ id, name, ask }: Extract<ToThread, { kind: 'run' }>): Promise<void> {
+async function run({ id, name, ask }: Extract<ToThread<JobName>, { kind: 'run' }>): Promise<void> {
   const abort = new AbortController();
   underWay.set(id, { abort, awaited: undefined });
   try {
@@ -50,7 +51,7 @@ async function run({ id, name, ask }: Extract<ToThread, { kind: 'run' }>): Promi
   }
 }
 
-port.on('message', (message: ToThread) => {
+port.on('message', (message: ToThread<JobName>) => {
   if (message.kind === 'run') {
     void run(message);
     return;

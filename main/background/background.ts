@@ -97,10 +97,10 @@ export function createBackground(program: string | undefined = backgroundProgram
       try {
         const next: IteratorResult<unknown, unknown> = (await one.feed?.next()) ?? { done: true, value: undefined };
         const done = next.done === true;
-        thread.postMessage({ kind: 'fed', id: said.id, done, value: done ? undefined : next.value } satisfies ToThread);
+        thread.postMessage({ kind: 'fed', id: said.id, done, value: done ? undefined : next.value } satisfies ToThread<JobName>);
       } catch (failure) {
         finish(said.id);
-        thread.postMessage({ kind: 'stop', id: said.id } satisfies ToThread);
+        thread.postMessage({ kind: 'stop', id: said.id } satisfies ToThread<JobName>);
         one.reject(failure as Error);
       }
       return;
@@ -131,7 +131,7 @@ export function createBackground(program: string | undefined = backgroundProgram
       const id = ++lastId;
       // a program that is to end waits for the work, as it would if it did the work itself
       const awake = setInterval(() => undefined, 60_000);
-      const stop = (): void => void worker?.then((thread) => thread.postMessage({ kind: 'stop', id } satisfies ToThread));
+      const stop = (): void => void worker?.then((thread) => thread.postMessage({ kind: 'stop', id } satisfies ToThread<JobName>));
       try {
         return await new Promise<never>((resolve, reject) => {
           const source =
@@ -139,7 +139,7 @@ export function createBackground(program: string | undefined = backgroundProgram
           pending.set(id, { resolve, reject, reached, feed: source });
           signal?.addEventListener('abort', stop, { once: true });
           worker?.then(
-            (thread) => thread.postMessage({ kind: 'run', id, name, ask } satisfies ToThread),
+            (thread) => thread.postMessage({ kind: 'run', id, name, ask } satisfies ToThread<JobName>),
             (failure: Error) => {
               worker = undefined;
               finish(id);

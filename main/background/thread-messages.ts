@@ -1,8 +1,7 @@
 /** What the host and its background thread say to each other. */
-import type { JobName } from './jobs.ts';
 
-export type ToThread =
-  | { readonly kind: 'run'; readonly id: number; readonly name: JobName; readonly ask: unknown }
+export type ToThread<Name extends string> =
+  | { readonly kind: 'run'; readonly id: number; readonly name: Name; readonly ask: unknown }
   | { readonly kind: 'stop'; readonly id: number }
   | { readonly kind: 'fed'; readonly id: number; readonly done: boolean; readonly value: unknown };
 
