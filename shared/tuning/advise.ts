@@ -9,14 +9,16 @@
 import type { Fuel } from '../combustion/fuel.ts';
 import type { Setting } from '../measurement/mark.ts';
 import { checkPosition, isAir, kindOf, positionOf, roundToStep, withPosition, type Adjuster } from './adjuster.ts';
-import { airCurve, type AirCurve } from './air-curve.ts';
+import { MUCH_AIR_O2, airCurve, type AirCurve } from './air-curve.ts';
 import { flueCoLevel, roomCoLevel } from './cautions.ts';
 import { FLOOR_MARGIN_O2, STEP_TO_CLEAN_O2, blueGoal, clearOfCo, curveGoal, floorGoal, richCoO2, type GoalAnswer } from './curve-goal.ts';
-import { coAirFreePpm } from './gas-basis.ts';
-import { darkestSpot, isSmokeOver, type LimitsInForce } from './limits-in-force.ts';
+import { airRatio, coAirFreePpm, isPossibleCo } from './gas-basis.ts';
+import { darkestSpot, type LimitsInForce } from './limits-in-force.ts';
 import {
   LEAST_EFFECT_O2,
+  CLOSING_SHARE,
   NEAR_ENOUGH_O2,
+  gainsays,
   hasMoved,
   nextSetting,
   rank,
@@ -25,6 +27,7 @@ import {
   type NextSetting,
 } from './next-setting.ts';
 import { oilOnPaper } from './oil.ts';
+import { isSmokeOver } from './smoke.ts';
 import { sortTrials, type Change } from './staleness.ts';
 import { figureOf, isFittable, type Trial } from './trial.ts';
 import { sameSetting } from './trials.ts';
@@ -47,6 +50,7 @@ export const adviceReasons = [
   'o2-at-floor',
   'no-smoke-by-floor',
   'floor-is-near',
+  'closed-end',
   'co-before-smoke',
   'set-by-co',
   'smoke-and-co-disagree',
@@ -76,6 +80,9 @@ export const adviceReasons = [
   'not-monotone',
   'no-setting',
   'scale-ends',
+  'against-what-was-said',
+  'co-not-possible',
+  'smoke-against-air',
   'reserve-and-limit-conflict',
 ] as const;
 export type AdviceReason = (typeof adviceReasons)[number];
@@ -127,12 +134,17 @@ const CHILLED_STEP_O2 = 0.8;
 const DILUTED_FROM_O2 = 15;
 const HIGHEST_POSSIBLE_O2 = 21;
 const LOWEST_POSSIBLE_O2 = -0.5;
-/** Smoke with this much air is not cured by more of it; the card's upper limit comes first. Own choice. */
-const MUCH_AIR_O2 = 10;
 /** O2 above the floor that a step of unknown size needs. Own choice. */
 const ROOM_FOR_A_STEP_O2 = 2;
 /** A step of unknown size, as a share of the scale. Own choice. */
 const SMALL_STEP_SHARE = 0.03;
+/**
+ * Near the closed end the air may fall so many times as steeply as it did between the two settings before; where it was not seen how, a step
+ * that is no coarser than this share of the scale needs this much O2 over the floor. Own choices, tried at burners with steep ends.
+ */
+const STEEPER_AT_CLOSED_END = 2.5;
+const COARSE_STEP_SHARE = 0.1;
+const ROOM_AT_CLOSED_END_O2 = 4;
 /** Smoke as dark as this with no CO at all: one of the two is wrong. Own choice. */
 const DARK_SMOKE = 4;
 
@@ -229,8 +241,10 @@ function decide(facts: AdviceFacts, fresh: Trial[], planned: () => Plan | undefi
     const aim = found ? aimOf(curve, goal, limits) : floorAim(limits);
     return moreAir(bench, now.o2, aim, [...(now.smoke === undefined || found ? [] : (['no-smoke-by-floor'] as const)), 'o2-at-floor']);
   }
-  if (flame === 'yellow' && now.smoke === undefined) return none('smoke-first');
+  const wasSmoky = fresh.map(darkestSpot).some((smoke) => smoke !== undefined && isSmokeOver(smoke, limits));
+  if (now.smoke === undefined && (flame === 'yellow' || wasSmoky)) return none('smoke-first');
   if (now.coPpm === undefined) return none('no-co');
+  if (!isPossibleCo(now.coPpm)) return none('co-not-possible');
   return towardsGoal(bench, now.o2, curve, goal);
 }
 
@@ -338,7 +352,8 @@ function chilledStep(bench: Bench, now: Now): Advice | undefined {
   if (targetO2 <= limits.o2FloorPercent) return undefined;
   const move = moveTo(bench, { kind: 'part-way', targetO2 });
   if (move === undefined || move.kind !== 'less-air' || now.o2 - move.next.expectedO2 > 1.5 * CHILLED_STEP_O2) return undefined;
-  if (move.next.expectedO2 < limits.o2FloorPercent + FLOOR_MARGIN_O2) return undefined;
+  if (move.next.expectedO2 < limits.o2FloorPercent + FLOOR_MARGIN_O2 || move.next.low < limits.o2FloorPercent) return undefined;
+  if (leadsBackToDanger(bench, move.next.adjuster, move.next.to)) return undefined;
   return adviceOf(bench, move, now.o2, [targetO2, now.o2], ['flue-co-alarm', 'co-falls-towards-less-air', 'small-step']);
 }
 
@@ -368,7 +383,7 @@ function whileSmoky(bench: Bench, o2: number, now: Now, goal: GoalAnswer, isAtFl
 function towardsGoal(bench: Bench, o2: number, curve: AirCurve, goal: GoalAnswer): Advice {
   const { limits, flame } = bench.facts;
   if (goal.kind === 'none') return none('no-trials');
-  const keys: AdviceReason[] = [];
+  const keys: AdviceReason[] = curve.points.some(({ againstAir }) => againstAir) ? ['smoke-against-air'] : [];
   let aim: Aim = aimOf(curve, goal, limits);
   let kind: Goal['kind'] = goal.kind === 'stop' || goal.kind === 'floor' ? 'as-left' : goal.kind;
   if (goal.kind === 'stop') {
@@ -389,16 +404,28 @@ function towardsGoal(bench: Bench, o2: number, curve: AirCurve, goal: GoalAnswer
   }
   if (aim.targetO2 > o2) return moreAir(bench, o2, aim, [...keys, reasonOf(kind)], kind);
   const less = lessAir(bench, o2, aim, [...keys, reasonOf(kind)], kind);
-  return less.advice === 'none' && less.because.includes('nearest-step') ? withoutAStep(bench, o2, curve, goal, keys) : less;
+  if (less.advice !== 'none') return less;
+  if (less.because.includes('nearest-step')) return withoutAStep(bench, o2, curve, goal, keys, 'floor-is-near');
+  if (!less.because.includes('scale-ends')) return less;
+  const known = withoutAStep(bench, o2, curve, goal, keys, 'closed-end');
+  // with more air than it should have, a burner is not left because its scale ends
+  return known.advice === 'leave' && known.aimO2![1] <= o2 ? less : known;
 }
 
-/** Less air is wanted, and the smallest step would go below the floor: the search ends here, and what is known decides. */
-function withoutAStep(bench: Bench, o2: number, curve: AirCurve, goal: GoalAnswer, keys: AdviceReason[]): Advice {
+/** Less air is wanted, and the smallest step would go below the floor or the scale ends: the search ends here, and what is known decides. */
+function withoutAStep(
+  bench: Bench,
+  o2: number,
+  curve: AirCurve,
+  goal: GoalAnswer,
+  keys: AdviceReason[],
+  end: 'floor-is-near' | 'closed-end',
+): Advice {
   const { limits, flame } = bench.facts;
   const isFound = curve.onset.state === 'found';
   const targetO2 = Math.max(limits.o2FloorPercent + FLOOR_MARGIN_O2, curve.window?.aimO2 ?? 0);
   const aim = isFound ? aimOf(curve, { kind: 'as-left', targetO2 }, limits) : floorAim(limits);
-  const why: AdviceReason[] = isFound || flame === 'blue' ? keys : [...keys, 'floor-is-near'];
+  const why: AdviceReason[] = isFound || flame === 'blue' ? keys : [...keys, end];
   if (goal.kind !== 'part-way' && o2 < aim.targetO2 - NEAR_ENOUGH_O2 && o2 < aim.aimO2[0]) return moreAir(bench, o2, aim, why, 'as-left');
   return { advice: 'leave', because: [...why, 'nearest-step'], aimO2: [Math.min(o2, aim.aimO2[0]), Math.max(o2, aim.aimO2[1])], o2 };
 }
@@ -484,6 +511,7 @@ function lessAir(bench: Bench, o2: number, aim: Aim, because: AdviceReason[], ki
     if (move.kind === 'more-air') return none(...because, 'not-monotone');
     // where the interval would reach under the floor, less is dared
     const short = floor - move.next.low;
+    if (leadsBackToDanger(bench, move.next.adjuster, move.next.to)) return none(...because, 'nearest-step');
     if (short <= 0 && move.next.expectedO2 > floor) return adviceOf(bench, move, o2, aim.aimO2, because);
     targetO2 += Math.max(short, FLOOR_MARGIN_O2);
   }
@@ -506,7 +534,7 @@ function smallStep(bench: Bench, o2: number, wanted: 'less-air' | 'more-air', ai
   const air = [...facts.adjusters].filter(isAir).sort((a, b) => rank(a) - rank(b));
   for (const adjuster of air) {
     const from = positionOf(present, adjuster.name);
-    const way = knownDirection(adjuster, fresh) ?? adjuster.moreAir;
+    const way = wayOf(adjuster, fresh);
     // what the trials just showed to be without effect, or without rule, is not tried again
     if (from === undefined || way === undefined || isTriedInVain(adjuster, fresh, present)) continue;
     const span = adjuster.min !== undefined && adjuster.max !== undefined ? adjuster.max - adjuster.min : 0;
@@ -514,6 +542,13 @@ function smallStep(bench: Bench, o2: number, wanted: 'less-air' | 'more-air', ai
     const to = roundToStep(adjuster, from + ((way === 'up') === (wanted === 'more-air') ? size : -size));
     // a position off the step, or at the end of the scale, could round to the wrong side
     if (Math.sign(to - from) !== ((way === 'up') === (wanted === 'more-air') ? 1 : -1)) continue;
+    if (wanted === 'less-air') {
+      if (leadsBackToDanger(bench, adjuster.name, to)) continue;
+      if (isIntoTheClosedEnd(adjuster, { from, to, way, o2 }, bench)) {
+        if (!said.includes('scale-ends')) said.push('scale-ends');
+        continue;
+      }
+    }
     return {
       advice: wanted,
       because: [...because, 'small-step'],
@@ -526,7 +561,7 @@ function smallStep(bench: Bench, o2: number, wanted: 'less-air' | 'more-air', ai
       o2,
     };
   }
-  const isUnknown = air.some((adjuster) => (knownDirection(adjuster, fresh) ?? adjuster.moreAir) === undefined);
+  const isUnknown = air.some((adjuster) => wayOf(adjuster, fresh) === undefined);
   const keys: AdviceReason[] = [
     ...because,
     ...said.filter((key) => key !== 'too-few-trials' || !isUnknown),
@@ -537,33 +572,93 @@ function smallStep(bench: Bench, o2: number, wanted: 'less-air' | 'more-air', ai
   return { advice: 'none', because: keys, aimO2: aim.aimO2, o2 };
 }
 
+/** A step into the last stretch before the closed end that could take O2 to the floor. */
+function isIntoTheClosedEnd(
+  adjuster: Adjuster,
+  { from, to, way, o2 }: { from: number; to: number; way: 'up' | 'down'; o2: number },
+  { facts: { limits }, fresh, present }: Bench,
+): boolean {
+  const closed = way === 'up' ? adjuster.min : adjuster.max;
+  const size = Math.abs(to - from);
+  if (closed === undefined || present === undefined || size <= CLOSING_SHARE * Math.abs(closed - from) + adjuster.step * 1e-6) return false;
+  const opener = sameElsewhere(fresh, present, adjuster.name)
+    .filter(isFittable)
+    .map((trial) => ({ away: Math.abs(positionOf(trial.setting, adjuster.name)! - closed), o2: figureOf(trial, 'o2')!.mean }))
+    .filter(({ away, o2: there }) => away > Math.abs(from - closed) && hasMoved(there - o2) && there > o2)
+    .sort((a, b) => a.away - b.away)[0];
+  if (opener !== undefined) {
+    const perMark = (airRatio(opener.o2) - airRatio(o2)) / (opener.away - Math.abs(from - closed));
+    return airRatio(o2) - STEEPER_AT_CLOSED_END * perMark * size <= airRatio(limits.o2FloorPercent);
+  }
+  const span = adjuster.min !== undefined && adjuster.max !== undefined ? adjuster.max - adjuster.min : 0;
+  return size > COARSE_STEP_SHARE * span || o2 < limits.o2FloorPercent + ROOM_AT_CLOSED_END_O2;
+}
+
 const isSeenRising = (name: string, { adjusters }: AdviceFacts, fresh: readonly Trial[]): boolean => {
   const adjuster = adjusters.find((one) => one.name === name);
   return adjuster !== undefined && knownDirection(adjuster, fresh) === 'up';
 };
 
 /**
- * Which end of the scale gives more air, from settings that differ in this adjuster only: the mean of what was read at each. Undefined while they do
- * not agree.
+ * Which end of the scale gives more air, from settings that differ in this adjuster only: what was read at each, and readings repeated at one of
+ * them never on either side of the other. Undefined while they do not agree.
  */
 function knownDirection(adjuster: Adjuster, fresh: readonly Trial[]): 'up' | 'down' | undefined {
+  const { ways, most } = directionsSeen(adjuster, fresh);
+  const [way] = ways;
+  return ways.size === 1 && way !== undefined && !gainsays(adjuster, way === 'up', most) ? way : undefined;
+}
+
+/** As the trials show it; else as the person said it, unless the trials speak against it. */
+function wayOf(adjuster: Adjuster, fresh: readonly Trial[]): 'up' | 'down' | undefined {
+  const { moreAir } = adjuster;
+  const known = knownDirection(adjuster, fresh);
+  if (known !== undefined || moreAir === undefined) return known;
+  return directionsSeen(adjuster, fresh).ways.has(moreAir === 'up' ? 'down' : 'up') ? undefined : moreAir;
+}
+
+function directionsSeen(adjuster: Adjuster, fresh: readonly Trial[]): { ways: Set<'up' | 'down'>; most: number } {
   const ways = new Set<'up' | 'down'>();
+  let most = 0;
   const usable = fresh.filter(isFittable);
   const settings = usable.filter(({ setting }, index) => usable.findIndex((other) => sameSetting(other.setting, setting)) === index);
-  const meanAt = ({ setting }: Trial): number => {
-    const there = usable.filter((other) => sameSetting(other.setting, setting)).map((other) => figureOf(other, 'o2')!.mean);
-    return there.reduce((sum, o2) => sum + o2, 0) / there.length;
-  };
+  const readAt = ({ setting }: Trial): number[] =>
+    usable.filter((other) => sameSetting(other.setting, setting)).map((other) => figureOf(other, 'o2')!.mean);
   settings.forEach((trial, index) => {
     for (const other of sameElsewhere(settings.slice(index + 1), trial.setting, adjuster.name)) {
       const [a, b] = [positionOf(trial.setting, adjuster.name), positionOf(other.setting, adjuster.name)];
       if (a === undefined || b === undefined || a === b) continue;
-      const rise = meanAt(other) - meanAt(trial);
-      if (hasMoved(rise)) ways.add(rise > 0 === b > a ? 'up' : 'down');
+      const [here, there] = [readAt(trial), readAt(other)];
+      const rise = mean(there) - mean(here);
+      const isApart = Math.min(...there) > Math.max(...here) || Math.max(...there) < Math.min(...here);
+      if (!hasMoved(rise) || !isApart) continue;
+      ways.add(rise > 0 === b > a ? 'up' : 'down');
+      most = Math.max(most, Math.abs(rise));
     }
   });
-  return ways.size === 1 ? [...ways][0] : undefined;
+  return { ways, most };
 }
+
+const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
+
+/** Less air to where a reading had CO at the alarm, smoke over the limit or O2 at the floor, or beyond it: what was read last there counts. */
+function leadsBackToDanger({ facts, fresh, present }: Bench, name: string, to: number): boolean {
+  const from = present && positionOf(present, name);
+  if (present === undefined || from === undefined) return false;
+  const there = sameElsewhere(fresh, present, name);
+  return there.some((trial) => {
+    const at = positionOf(trial.setting, name)!;
+    const isOnTheWay = to < from ? at >= to && at < from : at <= to && at > from;
+    return (
+      isOnTheWay && there.findLast((other) => positionOf(other.setting, name) === at) === trial && isDangerous(nowOf(trial), facts.limits)
+    );
+  });
+}
+
+const isDangerous = (one: Now, limits: LimitsInForce): boolean =>
+  (one.coAirFree ?? one.coPpm ?? 0) >= limits.coAlarmAirFreePpm ||
+  (one.smoke !== undefined && isSmokeOver(one.smoke, limits)) ||
+  (one.o2 !== undefined && one.o2 <= limits.o2FloorPercent);
 
 const isTriedInVain = (adjuster: Adjuster, fresh: readonly Trial[], present: Setting): boolean => {
   const here = sameElsewhere(fresh, present, adjuster.name).filter(isFittable);

@@ -17,7 +17,12 @@ export type CurvePoint = {
   coAirFreePpm: number | undefined;
   settled: boolean;
   order: number;
+  /** smoke with much air, though with less air the paper was clean: that is not the air's doing, and says nothing of the onset */
+  againstAir?: boolean | undefined;
 };
+
+/** Smoke with this much air is not cured by more of it. Own choice. */
+export const MUCH_AIR_O2 = 10;
 
 export type AirCurve = {
   stage: string;
@@ -46,13 +51,22 @@ export type CurveOptions = { stage: string; co2MaxPercent: number; reserveCo2Poi
 /** Fresh trials of one stage (see staleness.ts) -> the air curve. Unsettled readings, and O2 no flue has, are drawn but not fitted. */
 export function airCurve(trials: readonly Trial[], options: CurveOptions): AirCurve {
   const ordered = [...trials].sort((a, b) => a.takenWallMs - b.takenWallMs);
-  const points = ordered.flatMap((trial, order) => curvePoint(trial, order) ?? []);
-  const onset = smokeOnset(ordered.flatMap((trial) => smokePoint(trial) ?? []));
+  const points = markAgainstAir(ordered.flatMap((trial, order) => curvePoint(trial, order) ?? []));
+  const against = new Set(points.flatMap(({ againstAir, trialId }) => (againstAir === true ? trialId : [])));
+  const onset = smokeOnset(ordered.flatMap((trial) => (against.has(trial.id) ? [] : (smokePoint(trial) ?? []))));
   const settled = points.filter((point) => point.settled);
   const valley = coValley(
     settled.flatMap((point): CoPoint[] => (point.coAirFreePpm === undefined ? [] : [{ o2: point.o2, coAirFreePpm: point.coAirFreePpm }])),
   );
   return { stage: options.stage, points, onset, valley, window: targetWindow(onset, valley, options) };
+}
+
+function markAgainstAir(points: CurvePoint[]): CurvePoint[] {
+  const clean = points.filter(({ settled, smoke }) => settled && smoke !== undefined && smoke < ONSET_SMOKE);
+  return points.map((point) => {
+    const isSmoky = point.settled && point.smoke !== undefined && point.smoke >= ONSET_SMOKE && point.o2 >= MUCH_AIR_O2;
+    return isSmoky && clean.some(({ o2 }) => o2 < point.o2) ? { ...point, againstAir: true } : point;
+  });
 }
 
 function curvePoint(trial: Trial, order: number): CurvePoint | undefined {

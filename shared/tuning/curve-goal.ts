@@ -1,6 +1,7 @@
 import type { AirCurve, CurvePoint } from './air-curve.ts';
 import type { Goal } from './next-setting.ts';
 import { ONSET_SMOKE } from './smoke-onset.ts';
+import { isSmokeOver, type SmokeLimit } from './smoke.ts';
 
 /** Wider than this between the smoky and the clean trial, one more is worth its minutes. Own choice. */
 const WIDE_O2 = 1;
@@ -18,7 +19,7 @@ const RESERVE_OVER_CO_O2 = 1.3;
 const stepDown = (o2: number, lowest: number): number =>
   Math.max(lowest, o2 - Math.max(LEAST_STEP_O2, STEP_SHARE * (o2 - STEP_TOWARDS_O2)));
 
-export type GoalLimits = {
+export type GoalLimits = SmokeLimit & {
   coAlarmAirFreePpm: number;
   coNoticeAirFreePpm: number;
   /** O2 below which nothing is aimed at */
@@ -40,7 +41,7 @@ export type GoalAnswer =
  * small steps, never beyond the floor of O2, and no further where CO reaches the alarm first.
  */
 export function curveGoal(curve: AirCurve, limits: GoalLimits): GoalAnswer {
-  const points = curve.points.filter((point) => point.settled && point.smoke !== undefined);
+  const points = curve.points.filter((point) => point.settled && point.smoke !== undefined && point.againstAir !== true);
   const [first] = [...points].sort((a, b) => a.o2 - b.o2);
   const leanest = [...points].sort((a, b) => b.o2 - a.o2)[0];
   if (!first || !leanest) return { kind: 'none', reason: 'no-trials' };
@@ -51,7 +52,9 @@ export function curveGoal(curve: AirCurve, limits: GoalLimits): GoalAnswer {
       return { kind: 'narrow-onset', targetO2: Math.max(lowest, (onset.cleanSide + onset.smokySide) / 2) };
     return { kind: 'as-left', targetO2: Math.max(lowest, window?.aimO2 ?? onset.o2) };
   }
-  const smokeIsAhead = onset.missing === 'smoky-side' || points.every((point) => point.smoke! < ONSET_SMOKE);
+  // a trace that the limits allow is no smoky side yet: one spot reads half a step either way
+  const isTraceAtMost = points.every(({ smoke }) => smoke! < ONSET_SMOKE || (smoke === ONSET_SMOKE && !isSmokeOver(smoke, limits)));
+  const smokeIsAhead = onset.missing === 'smoky-side' || isTraceAtMost;
   if (smokeIsAhead) {
     // on the lean arm CO falls as the air is closed: going on is right there
     const lowestCo = curve.valley?.lowestO2 ?? first.o2;

@@ -9,11 +9,7 @@ import type { Visit } from './visit.ts';
 /** Smoke that may be left where no card says otherwise. @source common practice */
 export const SMOKE_LIMIT = 1;
 
-export type LimitsInForce = GoalLimits & {
-  smokeLimit: number;
-  /** 'below 1' instead of '1 at most' */
-  smokeLimitExcluded?: boolean | undefined;
-};
+export type LimitsInForce = GoalLimits;
 
 export function limitsInForce(visit: Pick<Visit, 'targetCard' | 'flueCoLimits' | 'o2FloorPercent'>): LimitsInForce {
   const lines = (quantity: CardQuantity) => visit.targetCard?.lines.filter((line) => line.quantity === quantity) ?? [];
@@ -32,11 +28,6 @@ export function limitsInForce(visit: Pick<Visit, 'targetCard' | 'flueCoLimits' |
     smokeLimitExcluded: smoke?.highExcluded,
   };
 }
-
-export const isSmokeOver = (
-  smoke: number,
-  { smokeLimit, smokeLimitExcluded }: Pick<LimitsInForce, 'smokeLimit' | 'smokeLimitExcluded'>,
-): boolean => (smokeLimitExcluded === true ? smoke >= smokeLimit : smoke > smokeLimit);
 
 /** The darkest usable spot: before more is dared, the worst that was seen counts. */
 export function darkestSpot(trial: Trial): number | undefined {

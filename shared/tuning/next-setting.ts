@@ -38,6 +38,7 @@ export const noAdvice = [
   'not-monotone',
   'no-setting',
   'scale-ends',
+  'against-what-was-said',
 ] as const;
 export type NoAdvice = (typeof noAdvice)[number];
 
@@ -59,12 +60,15 @@ const BEYOND_SHARE = { 'as-left': 1 / 3, 'find-smoke': 1, 'find-clean': 1, 'narr
 /** A straight line in the air ratio misses the true bend by at most about this share of the gap, in the middle of it. Own choice. */
 const SHAPE_SHARE = 0.12;
 
-/** Beyond the trials the straight line may be wrong by this share of what it adds. Own choice. */
+/** Beyond the trials the straight line may be wrong by this share of what it adds; by all of it towards an end that nobody gave. Own choice. */
 const BEYOND_SHAPE_SHARE = 0.5;
+const BEYOND_SHAPE_SHARE_TO_NO_END = 1;
 /** A slope is read over this much O2, where there is as much. Own choice. */
 const SLOPE_OVER_O2 = 1;
-/** Own choice. */
-const CLOSING_SHARE = 0.5;
+/** How the air falls near the closed end was not seen: no further than this share of the way that is left. Own choice. */
+export const CLOSING_SHARE = 0.5;
+/** Trials that say otherwise than the person did must differ by this much O2 before they are believed. Own choice. */
+const TO_GAINSAY_O2 = 1;
 
 type Candidate = { adjuster: Adjuster; group: Trial[] };
 
@@ -119,13 +123,19 @@ export function nextSetting({
 
 export const rank = (adjuster: Adjuster): number => (adjuster.role === 'fine' ? 0 : 1);
 
-/** Trials that differ from the present setting in this one adjuster only. */
+/** Trials that differ from the present setting in this one adjuster only: an adjuster whose position is not known there may have moved. */
 export const sameElsewhere = (trials: readonly Trial[], present: Setting, name: string): Trial[] =>
   trials.filter(
-    (trial) =>
-      positionOf(trial.setting, name) !== undefined &&
-      present.positions.every((position) => position.name === name || positionOf(trial.setting, position.name) === position.value),
+    ({ setting }) =>
+      positionOf(setting, name) !== undefined &&
+      [...present.positions, ...setting.positions].every(
+        (one) => one.name === name || positionOf(setting, one.name) === positionOf(present, one.name),
+      ),
   );
+
+/** What the trials show against what the person said, by too little to be believed. */
+export const gainsays = ({ moreAir }: Adjuster, isRising: boolean, differenceO2: number): boolean =>
+  moreAir !== undefined && (moreAir === 'up') !== isRising && Math.abs(differenceO2) < TO_GAINSAY_O2;
 
 function moveOne({ adjuster, group }: Candidate, goal: Goal, present: Setting): NextSetting {
   const none = (reason: NoAdvice): NextSetting => ({ kind: 'none', goal, reason, adjuster: adjuster.name });
@@ -140,15 +150,16 @@ function moveOne({ adjuster, group }: Candidate, goal: Goal, present: Setting): 
   if (worst > 2 * LEAST_EFFECT_O2 + 3 * Math.max(...points.map((point) => point.random))) return none('not-monotone');
   const ends = [o2FromAirRatio(knots.y[0]!), o2FromAirRatio(knots.y.at(-1)!)] as const;
   if (Math.abs(ends[1] - ends[0]) <= Math.max(LEAST_EFFECT_O2 + ROUNDING, noiseBetweenEnds(points))) return none('flat');
+  if (gainsays(adjuster, rising, ends[1] - ends[0])) return none('against-what-was-said');
 
   const reach = extended(knots, adjuster, BEYOND_SHARE[goal.kind], rising);
   const curve = monotoneCurve(reach.x, reach.y);
   const wanted = airRatio(goal.targetO2);
   const exact = placeOf(curve, wanted);
-  const to = roundToStep(adjuster, exact ?? (wanted > Math.max(...reach.y) === rising ? reach.x.at(-1)! : reach.x[0]!));
+  const to = stepInside(adjuster, exact ?? (wanted > Math.max(...reach.y) === rising ? reach.x.at(-1)! : reach.x[0]!), reach.x);
   const expected = valueAt(curve, Math.min(reach.x.at(-1)!, Math.max(reach.x[0]!, to)))!;
   const expectedO2 = o2FromAirRatio(expected);
-  const half = uncertaintyAt(to, expectedO2, knots, Math.max(...points.map((point) => point.random)), adjuster, curve);
+  const half = uncertaintyAt(to, expectedO2, knots, Math.max(...points.map((point) => point.random)), adjuster, curve, rising);
   const beyond = to < knots.x[0]! || to > knots.x.at(-1)!;
   if (exact === undefined && Math.abs(expectedO2 - goal.targetO2) > NEAR_ENOUGH_O2) {
     const atEnd = to === adjuster.min || to === adjuster.max;
@@ -172,6 +183,14 @@ function moveOne({ adjuster, group }: Candidate, goal: Goal, present: Setting): 
     shortOfTarget: Math.abs(expectedO2 - goal.targetO2) > Math.max(half, NEAR_ENOUGH_O2),
     rising,
   };
+}
+
+/** The nearest step that is no further out than was dared. */
+function stepInside(adjuster: Adjuster, place: number, reach: readonly number[]): number {
+  const to = roundToStep(adjuster, place);
+  const slack = adjuster.step * 1e-6;
+  const inwards = to < reach[0]! - slack ? 1 : to > reach.at(-1)! + slack ? -1 : 0;
+  return inwards === 0 ? to : roundToStep(adjuster, to + inwards * adjuster.step);
 }
 
 /** By how much the two ends of the scale could differ from the scatter of repeated readings alone, 95 %. Nothing where none was repeated. */
@@ -207,7 +226,6 @@ function extended(knots: Knots, { min, max }: Adjuster, beyondShare: number, ris
   const last = x.length - 1;
   const reach = (x[last]! - x[0]!) * beyondShare;
   const [outX, outY] = [[...x], [...y]];
-  // how the air falls near the closed end was not seen: no further than half the way that is left
   const least = (from: number, end: number | undefined, isClosing: boolean): number =>
     end === undefined ? Infinity : Math.abs(end - from) * (isClosing ? CLOSING_SHARE : 1);
   const lowest = x[0]! - Math.min(reach, least(x[0]!, min, rising));
@@ -231,16 +249,20 @@ function uncertaintyAt(
   random: number,
   adjuster: Adjuster,
   curve: ReturnType<typeof monotoneCurve>,
+  rising: boolean,
 ): number {
   const above = knots.x.findIndex((knot) => knot >= to);
   const right = above < 0 ? knots.x.length - 1 : Math.max(1, above);
   const [x0, x1] = [knots.x[right - 1]!, knots.x[right]!];
   const gap = Math.abs(o2FromAirRatio(knots.y[right]!) - o2FromAirRatio(knots.y[right - 1]!));
   const share = (to - x0) / (x1 - x0);
+  const isClosing = share < 0 === rising;
+  const end = share < 0 ? adjuster.min : adjuster.max;
+  const beyondShare = isClosing && end === undefined ? BEYOND_SHAPE_SHARE_TO_NO_END : BEYOND_SHAPE_SHARE;
   const bend =
     share >= 0 && share <= 1
       ? SHAPE_SHARE * gap * 4 * share * (1 - share)
-      : BEYOND_SHAPE_SHARE * Math.abs(expectedO2 - o2FromAirRatio(knots.y[share < 0 ? 0 : knots.y.length - 1]!));
+      : beyondShare * Math.abs(expectedO2 - o2FromAirRatio(knots.y[share < 0 ? 0 : knots.y.length - 1]!));
   const [low, high] = [curve.x[0]!, curve.x.at(-1)!];
   const at = (place: number): number => o2FromAirRatio(valueAt(curve, Math.min(high, Math.max(low, place)))!);
   const hand = Math.abs(at(to + adjuster.step / 2) - at(to - adjuster.step / 2)) / 2;

@@ -121,7 +121,10 @@ function factsOf(visit: PlainVisit): PlainFacts {
       isGas: visit.fuel !== undefined && findFuel(visit.fuel)?.phase === 'gas',
       notSaid: [
         ...(visit.bypass_in_place === undefined ? (['bypass'] as const) : []),
-        ...(visit.as_left !== undefined && visit.trials[visit.as_left]?.oil === undefined ? (['oil'] as const) : []),
+        ...(visit.trials.some(({ oil, smoke }, index) => oil === undefined && (smoke !== undefined || index === visit.as_left))
+          ? (['oil'] as const)
+          : []),
+        ...(visit.fuel === undefined ? (['fuel'] as const) : []),
       ],
       trials,
       limits,

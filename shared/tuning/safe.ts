@@ -5,10 +5,11 @@
 import { findFuel } from '../combustion/fuel.ts';
 import type { Appliance } from './appliance.ts';
 import { O2_FLOOR_PERCENT, flueCoLevel, roomCoLevel } from './cautions.ts';
-import { coAirFreePpm } from './gas-basis.ts';
-import { isSmokeOver, limitsInForce, smokeByRule, type LimitsInForce } from './limits-in-force.ts';
+import { coAirFreePpm, isPossibleCo } from './gas-basis.ts';
+import { limitsInForce, smokeByRule, type LimitsInForce } from './limits-in-force.ts';
 import { oilOnPaper, type OilFacts } from './oil.ts';
 import { testsNeeded } from './safety-plan.ts';
+import { isSmokeOver } from './smoke.ts';
 import { staleReason } from './staleness.ts';
 import { figureOf, type Trial } from './trial.ts';
 import { sameSetting } from './trials.ts';
@@ -35,6 +36,9 @@ export type UnknownReason =
   | { key: 'flue-co-not-known'; stage: string }
   | { key: 'flue-co-diluted'; stage: string }
   | { key: 'o2-not-possible'; stage: string }
+  | { key: 'co-not-possible'; stage: string }
+  | { key: 'unsafe-since'; stage: string }
+  | { key: 'fuel-not-known' }
   | { key: 'o2-at-floor'; stage: string; o2: number }
   | { key: 'smoke-not-known'; stage: string }
   | { key: 'oil-not-cleared' }
@@ -55,7 +59,7 @@ export type SafeFacts = OilFacts & {
   /** the floor of O2 that was chosen, apart from any card's low limit */
   o2FloorPercent?: number | undefined;
   /** what was asked and has no answer */
-  notSaid?: readonly ('bypass' | 'oil')[] | undefined;
+  notSaid?: readonly ('bypass' | 'oil' | 'fuel')[] | undefined;
   isGas?: boolean | undefined;
   limits: LimitsInForce;
   smokeRule: Visit['smokeRule'];
@@ -86,6 +90,7 @@ export function judgeSafe(facts: SafeFacts): SafeJudgement {
     unsafe.push({ key: 'oil' });
   else if (oil.state === 'cause-known') unknown.push({ key: 'oil-not-cleared' });
   else if (facts.notSaid?.includes('oil') === true) unknown.push({ key: 'oil-not-known' });
+  if (facts.notSaid?.includes('fuel') === true) unknown.push({ key: 'fuel-not-known' });
   if (facts.isGas === true) unknown.push({ key: 'not-an-oil-burner' });
   if (facts.notSaid?.includes('bypass') === true) unknown.push({ key: 'bypass-not-known' });
   for (const what of facts.bypasses) unsafe.push({ key: 'bypass', what });
@@ -127,15 +132,23 @@ function judgeStage(
   const last = asLeft ?? newest!;
   const isAsLeft = asLeft !== undefined;
   // read again at the same setting, say with the screws tight: each of these readings is the burner as left
-  const left = [last, ...trials.filter((trial) => trial.takenWallMs > last.takenWallMs && sameSetting(trial.setting, last.setting))];
-  const alarms = left.flatMap((trial) => {
+  const coAlarmOf = (trial: Trial): { airFreePpm: number | undefined; ppm: number } | undefined => {
     const { ppm, airFreePpm } = coOf(trial);
-    if (ppm === undefined) return [];
+    if (ppm === undefined) return undefined;
     const level = flueCoLevel(
       { airFreePpm, measuredPpm: ppm, overRange: false },
       { alarmPpm: limits.coAlarmAirFreePpm, noticePpm: Math.min(limits.coNoticeAirFreePpm, limits.coAlarmAirFreePpm) },
     );
-    return level === 'alarm' ? [{ key: 'flue-co' as const, stage: name, airFreePpm, ppm, isAsLeft }] : [];
+    return level === 'alarm' ? { airFreePpm, ppm } : undefined;
+  };
+  const isOver = (trial: Trial): boolean => {
+    const smoke = smokeByRule(trial, smokeRule);
+    return coAlarmOf(trial) !== undefined || (smoke !== undefined && isSmokeOver(smoke, limits));
+  };
+  const left = [last, ...trials.filter((trial) => trial.takenWallMs > last.takenWallMs && sameSetting(trial.setting, last.setting))];
+  const alarms = left.flatMap((trial) => {
+    const alarm = coAlarmOf(trial);
+    return alarm === undefined ? [] : [{ key: 'flue-co' as const, stage: name, ...alarm, isAsLeft }];
   });
   if (alarms[0] !== undefined) unsafe.push(alarms[0]);
   const smokes = left.flatMap((trial) => smokeByRule(trial, smokeRule) ?? []);
@@ -148,14 +161,16 @@ function judgeStage(
     unknown.push({ key: 'as-left-not-read', stage: name });
     return;
   }
-  if (!asLeft.reading.settled && !left.some((trial) => trial.reading?.settled === true))
-    unknown.push({ key: 'as-left-not-settled', stage: name });
+  if (!asLeft.reading.settled) unknown.push({ key: 'as-left-not-settled', stage: name });
   const { o2, ppm } = coOf(asLeft);
   if (o2 !== undefined && (o2 > 21 || o2 < -0.5)) unknown.push({ key: 'o2-not-possible', stage: name });
   else if (ppm === undefined || o2 === undefined) {
     if (alarms.length === 0) unknown.push({ key: 'flue-co-not-known', stage: name });
   } else if (o2 > 15) unknown.push({ key: 'flue-co-diluted', stage: name });
+  else if (!isPossibleCo(ppm)) unknown.push({ key: 'co-not-possible', stage: name });
   else if (o2 <= o2FloorPercent) unknown.push({ key: 'o2-at-floor', stage: name, o2 });
+  if (newest !== undefined && newest.takenWallMs > asLeft.takenWallMs && !left.includes(newest) && isOver(newest))
+    unknown.push({ key: 'unsafe-since', stage: name });
 }
 
 function coOf(trial: Trial): { o2: number | undefined; ppm: number | undefined; airFreePpm: number | undefined } {
@@ -187,6 +202,7 @@ export function judgeVisit(
     oilCauses: visit.oilCauses,
     limits: limitsInForce(visit),
     o2FloorPercent: visit.o2FloorPercent,
+    ...(visit.fuelId === undefined ? { notSaid: ['fuel'] as const } : {}),
     isGas: visit.fuelId !== undefined && findFuel(visit.fuelId)?.phase === 'gas',
     smokeRule: visit.targetCard?.smokeRule ?? visit.smokeRule,
     roomCoPpm: visit.roomCo.at(-1)?.ppm,

@@ -78,3 +78,8 @@ export function smokeResult(spots: readonly SmokeSpot[], rule: SmokeRuleName): S
 
 /** Reading error of one spot against the scale: half a step either way. Common practice. */
 export const SMOKE_HALF_WIDTH = 0.5;
+
+/** Smoke that may be left; `smokeLimitExcluded`: 'below 1' instead of '1 at most'. */
+export type SmokeLimit = { smokeLimit: number; smokeLimitExcluded?: boolean | undefined };
+export const isSmokeOver = (smoke: number, { smokeLimit, smokeLimitExcluded }: SmokeLimit): boolean =>
+  smokeLimitExcluded === true ? smoke >= smokeLimit : smoke > smokeLimit;

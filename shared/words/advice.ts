@@ -44,6 +44,8 @@ export function reasonWords(
         .replace(/\.0$/, '')} % O2. Check pump and paper, or set by the maker’s CO2 or O2.`;
     case 'floor-is-near':
       return `No smoke so far, and another step would go below ${f.o2(limits.o2FloorPercent)}. Check pump and paper, or set by the maker’s CO2 or O2.`;
+    case 'closed-end':
+      return 'No smoke so far, and the scale ends here. Check pump and paper, or set by the maker’s CO2 or O2.';
     case 'co-before-smoke':
       return 'CO reaches the alarm before smoke shows. Look for poor mixing, nozzle and head.';
     case 'set-by-co':
@@ -102,6 +104,12 @@ export function reasonWords(
       return 'Mark where the adjusters are first.';
     case 'scale-ends':
       return `The scale of ${adjuster} ends before the target.`;
+    case 'against-what-was-said':
+      return `O2 did not go the way that was said of ${adjuster}. Repeat a trial, or correct which end of its scale gives more air.`;
+    case 'co-not-possible':
+      return 'The CO of the newest reading is not possible. Set the zero of the cell in fresh air and read again.';
+    case 'smoke-against-air':
+      return 'Smoke was read with more air than at a clean setting: that spot is not used. Check paper and pump, or repeat it.';
     case 'reserve-and-limit-conflict':
       return 'Reserve and upper limit conflict: look for leaks, nozzle, pressure and head before choosing less reserve.';
   }
@@ -176,6 +184,12 @@ export function unknownWords(reason: UnknownReason, f: Formats, stages = 1): str
       return `the as-left sample${atStage(reason.stage, stages)} was mostly room air`;
     case 'o2-not-possible':
       return `the O2 read as left${atStage(reason.stage, stages)} is not possible`;
+    case 'co-not-possible':
+      return `the CO read as left${atStage(reason.stage, stages)} is not possible`;
+    case 'fuel-not-known':
+      return 'the fuel is not known';
+    case 'unsafe-since':
+      return `the newest reading${atStage(reason.stage, stages)}, at another setting, was over the limit, and the setting as left was not read since`;
     case 'o2-at-floor':
       return `O2 as left${atStage(reason.stage, stages)} is ${f.o2(reason.o2)}: no reserve of air`;
     case 'smoke-not-known':

@@ -62,6 +62,32 @@ describe('law 1: less air is never advised into danger', () => {
     expect(lessAirBefore).toBeGreaterThan(50);
   });
 
+  it('nor back to a setting, or beyond it, that was read in danger', () => {
+    const { tried, met } = holds('law 1, seen before', anyCase, ({ visit }, { advice, adjuster, from, to }) => {
+      if (advice !== 'less-air' || adjuster === null || to === null) return false;
+      const now = visit.trials.at(-1)!;
+      const elsewhere = ({ [adjuster]: _, ...others }: Record<string, number>): string => JSON.stringify(Object.entries(others).sort());
+      const read = new Map<number, PlainTrial>();
+      for (const trial of visit.trials)
+        if (trial.stage === now.stage && elsewhere(trial.setting) === elsewhere(now.setting)) read.set(trial.setting[adjuster]!, trial);
+      const onTheWay = [...read].filter(([place]) => (to < from! ? place >= to && place < from! : place <= to && place > from!));
+      for (const [, trial] of onTheWay) {
+        expect(coJudged(trial) ?? 0).toBeLessThan(visit.alarm_co_air_free_ppm);
+        expect(trial.smoke ?? 0).toBeLessThanOrEqual(visit.smoke_limit);
+        expect(trial.o2_pct ?? 21).toBeGreaterThan(visit.o2_floor_pct);
+      }
+      return onTheWay.length > 0;
+    });
+    expect(tried).toBeGreaterThanOrEqual(2000);
+    expect(met).toBeGreaterThan(20);
+  });
+
+  it('smoke that is not known is not taken for none where it was seen before, and CO below nothing is no CO', () => {
+    const blue = (...trials: Partial<PlainTrial>[]) => answerOf(plainVisit(trials, { flame: 'blue' })).because;
+    expect(blue(at(8, 9.5, { smoke: 4 }), at(7, 8, { smoke: null }))).toContain('smoke-first');
+    expect(blue(at(8, 9.5), at(7, 8, { co_ppm: -300 }))).toContain('co-not-possible');
+  });
+
   it('the visit that was seen: O2 5.5 with CO 40, then O2 3 with CO 900 and smoke 0', () => {
     const visit = seen([
       { setting: { shutter: 5 }, o2_pct: 5.5, co_ppm: 40, smoke: 0 },

@@ -15,16 +15,37 @@ describe('law 2: there is a floor of O2', () => {
     expect(met).toBeGreaterThan(500);
   });
   it('and following the advice at a burner does not lead under it', () => {
-    let under = 0;
-    const { tried, met } = holds('law 2, expected O2', burnerCase, (_, answer) => {
-      const expected = (answer as unknown as { expected_o2_pct: [number, number] | null }).expected_o2_pct;
-      if (answer.advice !== 'less-air' || expected === null) return false;
-      if (expected[0] < _.visit.o2_floor_pct - 1e-9 && !answer.because.includes('small-step')) under++;
+    let smallSteps = 0;
+    const { tried, met } = holds('law 2, expected O2 and O2 as it comes to be', burnerCase, ({ visit, o2At }, answer) => {
+      if (answer.advice !== 'less-air') return false;
+      const { expected_o2_pct: expected } = answer as unknown as { expected_o2_pct: [number, number] | null };
+      if (expected === null) smallSteps++;
+      else expect(expected[0]).toBeGreaterThanOrEqual(visit.o2_floor_pct - 1e-9);
+      // what was read differs from the truth by a few hundredths, and by more where an interval is told
+      const { setting } = visit.trials.at(-1)!;
+      expect(o2At!({ ...setting, [answer.adjuster!]: answer.to! })).toBeGreaterThan(visit.o2_floor_pct - 0.1);
       return true;
     });
+    console.info(`law 2: ${smallSteps} small steps of which no O2 is told`);
     expect(tried).toBeGreaterThanOrEqual(2000);
-    expect(met).toBeGreaterThan(100);
-    expect(under).toBe(0);
+    expect(met).toBeGreaterThan(500);
+    expect(smallSteps).toBeGreaterThan(50);
+  });
+  it('no step into the closed end where the air may fall away', () => {
+    const scale = { adjusters: [{ name: 'shutter', kind: 'air', min: 1, max: 5, step: 1 }], o2_floor_pct: 4 };
+    // the air of that burner is at 0.6 % O2 with the shutter at 1
+    expect(answerOf(plainVisit([at(5, 11.7), at(4, 10.8), at(2, 7.6)], scale))).toMatchObject({ advice: 'none', to: null });
+    // a step that ends half-way to it on a finer hand is one
+    expect(
+      answerOf(plainVisit([at(5, 11.7), at(4, 10.8), at(2, 7.6)], { ...scale, adjusters: [{ ...scale.adjusters[0], step: 0.5 }] })),
+    ).toMatchObject({
+      advice: 'less-air',
+      to: 1.5,
+    });
+  });
+  it('an interval that reaches below it is not gone to, nor rounded into', () => {
+    const marks = { adjusters: [{ name: 'shutter', kind: 'air', min: 0, max: 4, step: 1, more_air: 'down' }], o2_floor_pct: 6 };
+    expect(answerOf(plainVisit([at(2, 10.7), at(3, 9)], marks)).to).not.toBe(4);
   });
   it('is 2 %, or the card’s low limit where that is higher', () => {
     const card = exampleCards.find(({ id }) => id === 'example-minnesota')!;

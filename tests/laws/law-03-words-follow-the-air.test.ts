@@ -38,6 +38,22 @@ describe('law 3: open and close follow the air, not the number', () => {
     expect(answerOf(plainVisit([at(5, 9.8), at(4, 9.5)]))).toMatchObject({ adjuster: null });
     const scattered = [at(8.5, 3.6), at(9, 4), ...[4.2, 3.9, 3.8, 3.6, 4.2, 3.6].map((o2) => at(10, o2))];
     expect(answerOf(plainVisit(scattered))).toMatchObject({ adjuster: null });
+    // a setting that was read on either side of the other, and an adjuster whose place is not known
+    expect(answerOf(plainVisit([at(3, 9.8), at(3, 0.1), at(3, 9.8), at(4, 8.4)])).adjuster).toBeNull();
+    const nowhere = { setting: { band: 4 } as Record<string, number>, o2_pct: 4.5 };
+    const two = { adjusters: ['band', 'shutter'].map((name) => ({ name, kind: 'air', min: 0, max: 10, step: 1 })) };
+    expect(
+      answerOf(
+        plainVisit([{ setting: { band: 3, shutter: 7 }, o2_pct: 5.5 }, { setting: { band: 3, shutter: 2 }, o2_pct: 8.5 }, nowhere], two),
+      ).adjuster,
+    ).toBeNull();
+    // the person said otherwise, and the trials say too little to know better
+    const said = { adjusters: [{ name: 'shutter', kind: 'air', min: 0, max: 10, step: 0.5, more_air: 'down' }] };
+    expect(answerOf(plainVisit([at(7, 8), at(8, 8.5)], said))).toMatchObject({
+      adjuster: null,
+      because: expect.arrayContaining(['against-what-was-said']) as string[],
+    });
+    expect(answerOf(plainVisit([at(7, 8), at(8, 9.5)], said))).toMatchObject({ adjuster: 'shutter', advice: 'less-air' });
     // one of two readings alone would say more
     expect(answerOf(plainVisit([at(8, 9), at(10, 9.4), at(10, 9.1)]))).toMatchObject({ adjuster: null });
   });

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
 import { reportHtml } from '../../shared/report/report-html.tsx';
 import { makeReport } from '../../shared/report/make-report.ts';
+import { isOilFuel } from '../../shared/combustion/fuel.ts';
 import { judgeVisit } from '../../shared/tuning/safe.ts';
 import { newVisit, type Visit } from '../../shared/tuning/visit.ts';
 import { leftOff, passedSafety } from '../helpers/left-off.ts';
@@ -33,9 +34,21 @@ describe('law 6: safe is judged from everything that is known', () => {
         left.co_ppm === null ||
         left.o2_pct === null ||
         left.o2_pct > 15 ||
+        left.co_ppm < -20 ||
+        left.o2_pct < -0.5 ||
+        left.o2_pct <= visit.o2_floor_pct ||
+        !left.settled ||
         left.smoke === null ||
+        visit.room_co_ppm >= 9 ||
+        !isOilFuel(visit.fuel) ||
+        new Set(visit.trials.map(({ stage }) => stage)).size > 1 ||
         !visit.safety.some(({ result }) => result === 'pass');
-      if (isUnknown) expect(safe).not.toBe('yes');
+      // what was read since, at another setting, says where the burner may stand now
+      const newest = visit.trials.at(-1)!;
+      const isOverSince =
+        newest !== left && ((coJudged(newest) ?? 0) >= visit.alarm_co_air_free_ppm || (newest.smoke ?? 0) > visit.smoke_limit);
+      if (isUnknown || isOverSince) expect(safe).not.toBe('yes');
+      else expect(safe).toBe('yes');
       if (safe === 'yes') yes++;
       return isUnknown;
     });
@@ -62,6 +75,16 @@ describe('law 6: safe is judged from everything that is known', () => {
     expect(safeOf({}, { ...good, oil: null as unknown as boolean }).because).toContain('oil-not-known');
     expect(safeOf({ fuel: 'natural-gas' }, good).safe).toBe('unknown');
     expect(safeOf({ o2_floor_pct: 4 }, at(5, 3.9)).because).toContain('o2-at-floor');
+    expect(safeOf({ fuel: null }, good).because).toContain('fuel-not-known');
+    expect(safeOf({}, at(5, 5, { co_ppm: -300 })).because).toContain('co-not-possible');
+    // a settled reading at the same setting later does not settle the one as left
+    expect(safeOf({ as_left: 0 }, { ...good, settled: false }, good).because).toContain('as-left-not-settled');
+    expect(safeOf({ as_left: 0 }, good, at(3, 3, { co_ppm: 900 }))).toMatchObject({
+      safe: 'unknown',
+      because: expect.arrayContaining(['unsafe-since']) as string[],
+    });
+    expect(safeOf({ as_left: 0 }, good, at(3, 3, { co_ppm: 900 }), good).safe).toBe('yes');
+    expect(safeOf({ as_left: 1 }, { ...good, oil: null as unknown as boolean }, good).because).toContain('oil-not-known');
     const both = ['fail', 'pass'].map((result) => ({ test: 'flame-failure', result }));
     expect(safeOf({ safety: both }, good).safe).toBe('no');
   });

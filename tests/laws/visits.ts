@@ -45,8 +45,12 @@ export type Answer = {
   safe: 'yes' | 'no' | 'unknown';
   because: string[];
 };
-/** `up`: a higher number of the fine air adjuster is more air, in the hidden truth; undefined where there is none */
-export type Case = { visit: PlainVisit; up: Record<string, boolean> | undefined };
+/** `up`: a higher number of the fine air adjuster is more air, in the hidden truth; `o2At`: where O2 comes to rest there. Undefined where there is none */
+export type Case = {
+  visit: PlainVisit;
+  up: Record<string, boolean> | undefined;
+  o2At?: ((setting: Record<string, number>) => number) | undefined;
+};
 
 export const answerOf = (visit: PlainVisit): Answer => {
   const answer = adviseLine(JSON.stringify(visit));
@@ -90,6 +94,10 @@ const burner = fc
     up: fc.boolean(),
     coarseUp: fc.boolean(),
     fineStep: oneOf(0.1, 0.25, 0.5),
+    /** a scale of five marks, as on some shutters */
+    isCoarseScale: oneOf(true, false, false, false, false),
+    /** below 1: the air falls steeply near the closed end */
+    bend: oneOf(1, 1, 0.6),
     others: fc.oneof(
       { weight: 2, arbitrary: fc.constant<('head' | 'draft' | 'other' | 'gadget')[]>([]) },
       { weight: 1, arbitrary: fc.subarray(['head', 'draft', 'other', 'gadget'] as const) },
@@ -120,12 +128,13 @@ const burner = fc
     rest,
   })
   .map((b): Case => {
+    const [top, step] = b.isCoarseScale ? [4, 1] : [10, b.fineStep];
     const fine: PlainAdjuster = {
       name: 'shutter',
       kind: 'air',
       min: 0,
-      max: 10,
-      step: b.fineStep,
+      max: top,
+      step,
       ...(b.declared ? { more_air: b.up ? 'up' : 'down' } : {}),
     };
     const coarse: PlainAdjuster = { name: 'band', kind: 'air', min: 0, max: 6, step: 1 };
@@ -140,17 +149,20 @@ const burner = fc
     const missing = b.missing[Symbol.iterator]();
     const next = (): number => noise.next().value as number;
     const rare = (of: number): boolean => (missing.next().value as number) < of;
+    const o2At = ({ shutter = 0, band = 3 }: Record<string, number>): number => {
+      const open = (b.up ? shutter : top - shutter) / top;
+      const ratio = b.base + b.gain * open ** b.bend + (b.hasCoarse ? (b.coarseGain * (b.coarseUp ? band : 6 - band)) / 6 : 0);
+      return 20.946 * (1 - 1 / ratio);
+    };
     let place = b.start;
     const trials: PlainTrial[] = [];
     for (let index = 0; index <= b.moves.length; index++) {
       if (index > 0) place += b.isSteady ? -Math.abs(b.moves[index - 1]!) : b.moves[index - 1]!;
       place = Math.min(1, Math.max(0, place));
-      const onStep = Math.round((place * 10) / b.fineStep) * b.fineStep;
-      const shutter = Number((b.up ? onStep : 10 - onStep).toFixed(4));
+      const onStep = Math.round((place * top) / step) * step;
+      const shutter = Number((b.up ? onStep : top - onStep).toFixed(4));
       const band = b.hasCoarse && b.coarseMoves && index % 3 === 2 ? 2 : 3;
-      const open = (b.up ? shutter : 10 - shutter) / 10;
-      const ratio = b.base + b.gain * open + (b.hasCoarse ? (b.coarseGain * (b.coarseUp ? band : 6 - band)) / 6 : 0);
-      const o2 = 20.946 * (1 - 1 / ratio) + 0.05 * next();
+      const o2 = o2At({ shutter, band }) + 0.05 * next();
       const coAirFree = b.coBase + b.coRich * Math.max(0, b.coKnee - o2) + b.coLean * Math.max(0, o2 - b.leanKnee);
       const co = Math.max(0, (coAirFree * (20.9 - o2)) / 20.9 + 4 * next());
       const smoke = b.flame === 'blue' ? 0 : Math.max(0, b.smokeSlope * (b.onset - o2) + (b.badPump === 0 ? -3 : 0));
@@ -179,6 +191,7 @@ const burner = fc
         ...b.rest,
       },
       up: { shutter: b.up, ...(b.hasCoarse ? { band: b.coarseUp } : {}) },
+      o2At,
     };
   });
 
