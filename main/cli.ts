@@ -1,9 +1,10 @@
 /** Entry C: one command, no window. Wiring only. */
-import { problem, problemLine } from '../shared/problem.ts';
+import { problem } from '../shared/problem.ts';
 import { EXIT_DONE, EXIT_FAILURE, EXIT_USAGE, type CommandIo } from './commands/command.ts';
 import { commands } from './commands/index.ts';
 import { plainText } from './commands/plain-text.ts';
 import { systemClock } from './system-clock.ts';
+import { problemLine } from '../shared/words/problems.ts';
 
 const stop = new AbortController();
 // a reader that went away (`| head -1`) is no failure

@@ -19,7 +19,7 @@ import {
   type MessageBoxOptions,
 } from 'electron';
 import type { Role } from '../shared/ipc/session-commands.ts';
-import { problem, problemLine } from '../shared/problem.ts';
+import { problem } from '../shared/problem.ts';
 import { desktop } from '../shared/words/desktop.ts';
 import { writeLinkPage } from './browser/link-page.ts';
 import { createApp, type App } from './app.ts';
@@ -50,6 +50,7 @@ import { readWindowFiles } from './transport/window-files.ts';
 import { handleUncaught } from './log/last-words.ts';
 import { oneLine, openLog } from './log/log.ts';
 import { appVersion } from './version.ts';
+import { problemLine } from '../shared/words/problems.ts';
 
 const EXIT_USAGE = 2;
 

@@ -1,7 +1,7 @@
 /** Entry B: plain Node, and a browser window over loopback. Wiring only. */
 import { resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { problem, problemLine } from '../shared/problem.ts';
+import { problem } from '../shared/problem.ts';
 import { createApp } from './app.ts';
 import { hasDisplay, installedBrowser, openWindow, type OpenedWindow } from './browser/open-window.ts';
 import { nodeUsage, readNodeOptions, type NodeOptions } from './node-options.ts';
@@ -21,6 +21,7 @@ import { clockLedByParent } from './led-clock.ts';
 import { handleUncaught } from './log/last-words.ts';
 import { oneLine, openLog } from './log/log.ts';
 import { appVersion } from './version.ts';
+import { problemLine } from '../shared/words/problems.ts';
 
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
 const fail = (text: string, code: number): never => {

@@ -1,6 +1,6 @@
 /** `advise`: what Tune says of a visit, one visit a line, without a window. */
 import { StringDecoder } from 'node:string_decoder';
-import { problem, problemLine } from '../../shared/problem.ts';
+import { problem } from '../../shared/problem.ts';
 import { advise, type Advice } from '../../shared/tuning/advise.ts';
 import { readPlainVisit } from '../../shared/tuning/plain-visit.ts';
 import { judgeSafe } from '../../shared/tuning/safe.ts';
@@ -10,6 +10,7 @@ import { plainFormats } from '../../shared/words/tune-formats.ts';
 import { EXIT_DONE, fail, readOptions, type Command } from './command.ts';
 import { createLineOutput } from './line-output.ts';
 import { openBytes } from './read-input.ts';
+import { problemLine } from '../../shared/words/problems.ts';
 
 const options = { json: { type: 'boolean' } } as const;
 const LONGEST_LINE = 4 << 20;

@@ -9,7 +9,7 @@ import { shownBytes } from '../../shared/lines/shown-bytes.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { RUN_FORMAT, RUN_VERSION, SerialSettings, type RunHeader } from '../../shared/measurement/run.ts';
 import { encodeHeader } from '../../shared/measurement/run-format.ts';
-import { problem, problemLine, type Problem } from '../../shared/problem.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { realPorts } from '../real-ports.ts';
 import { beginSource, type BeginParts } from '../runs/begin-run.ts';
@@ -19,6 +19,7 @@ import { pollTarget, startPolling, type PollDriver } from '../source/poll-driver
 import type { SerialSource } from '../source/serial-source.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readNumber, readOptions, type Command, type CommandIo } from './command.ts';
 import { findRecipe } from './read.ts';
+import { problemLine } from '../../shared/words/problems.ts';
 
 const options = {
   port: { type: 'string' },

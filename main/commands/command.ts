@@ -4,9 +4,10 @@
  */
 import { parseArgs, type ParseArgsConfig } from 'node:util';
 import type { Clock } from '../../shared/clock.ts';
-import { problem, problemLine, type Problem } from '../../shared/problem.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { parseTypedNumber } from '../../shared/units/parse-number.ts';
+import { problemLine } from '../../shared/words/problems.ts';
 
 export interface CommandIo {
   /** One line of the result; the line end is added. */

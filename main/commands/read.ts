@@ -7,7 +7,7 @@ import type { RunHeader } from '../../shared/measurement/run.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type { FoldSink, RunFold } from '../../shared/pipeline/fold-run.ts';
 import { readKnowledge, type SettlingKnowledge } from '../../shared/measurement/knowledge.ts';
-import { problem, problemLine, type Problem } from '../../shared/problem.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { dataFolder } from '../paths.ts';
 import { createRecipeStore, readRecipeFile } from '../runs/recipe-store.ts';
@@ -18,6 +18,7 @@ import { openInput } from './read-input.ts';
 import { readRun, type UsedRecipe } from './read-run.ts';
 import { createRunJson } from './run-json.ts';
 import { createRunText } from './run-text.ts';
+import { problemLine } from '../../shared/words/problems.ts';
 
 const options = {
   recipe: { type: 'string' },

@@ -1,7 +1,7 @@
 /** `report`: a visit as PDF, HTML, CSV and JSON files, without a window. */
 import { existsSync, mkdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { problem, problemLine, type Problem } from '../../shared/problem.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { comparisonHtml } from '../../shared/report/comparison-html.tsx';
 import type { ReportPart } from '../../shared/report/report-html.tsx';
@@ -23,6 +23,7 @@ import { RECORDS_FILE, openRecords } from '../store/open.ts';
 import { createVisits } from '../store/visits.ts';
 import { appVersion } from '../version.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandIo } from './command.ts';
+import { problemLine } from '../../shared/words/problems.ts';
 
 const options = {
   out: { type: 'string' },

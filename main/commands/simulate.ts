@@ -6,11 +6,12 @@ import { LineShape, lineShapes, type Scenario } from '../../shared/burner/scenar
 import { defaultScenario, findScenario, readScenario, scenarioList } from '../../shared/burner/scenarios/catalogue.ts';
 import type { Clock } from '../../shared/clock.ts';
 import { SerialSettings } from '../../shared/measurement/run.ts';
-import { problem, problemLine, type Problem } from '../../shared/problem.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { scaledClock } from '../scaled-clock.ts';
 import type { OpenPort, SerialPortHandle } from '../source/serial-port.ts';
 import { EXIT_DONE, fail, readNumber, readOptions, type Command, type CommandIo } from './command.ts';
+import { problemLine } from '../../shared/words/problems.ts';
 
 const DEFAULT_SECONDS = 600;
 /** unpaced lines are written in portions of so much burner time, with a breath between them for a reader that hangs up */

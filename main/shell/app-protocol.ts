@@ -1,7 +1,7 @@
 import { Readable } from 'node:stream';
 import { DOWNLOAD_PATH, KIND_HEADER, NAME_HEADER, UPLOAD_PATH } from '../../shared/ipc/handshake.ts';
 import { REPORT_PATH } from '../../shared/ipc/report-commands.ts';
-import { problem, problemLine } from '../../shared/problem.ts';
+import { problem } from '../../shared/problem.ts';
 import { reportPolicy, safetyHeaders } from '../transport/content-policy.ts';
 import { openDownload } from '../transport/downloads.ts';
 import { decodeName } from '../transport/file-name.ts';
@@ -10,6 +10,7 @@ import type { WindowFile } from '../transport/window-files.ts';
 import { isOwnPage } from './own-page.ts';
 import { PRINT_PATH, printPolicy } from './pdf-printer.ts';
 import type { Download } from '../runs/downloads.ts';
+import { problemLine } from '../../shared/words/problems.ts';
 
 export type ProtocolParts = {
   readonly files: ReadonlyMap<string, WindowFile>;

@@ -21,7 +21,7 @@ import {
 } from '../../shared/ipc/handshake.ts';
 import { REPORT_PATH } from '../../shared/ipc/report-commands.ts';
 import { Role } from '../../shared/ipc/session-commands.ts';
-import { problem, problemLine, type Problem } from '../../shared/problem.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
 import type { App } from '../app.ts';
 import { createAccess, WINDOW_CODE_MS } from './access.ts';
 import { reportPolicy, safetyHeaders } from './content-policy.ts';
@@ -32,6 +32,7 @@ import { newToken, sameToken } from './token.ts';
 import type { Uploads } from './uploads.ts';
 import type { WindowFile } from './window-files.ts';
 import { MESSAGE_LIMIT_BYTES, serveWireClient } from './wire-client.ts';
+import { problemLine } from '../../shared/words/problems.ts';
 
 /** A second start of the program asks here for a link to a new window; the secret stands in the lock file. */
 export const LINK_PATH = '/link';

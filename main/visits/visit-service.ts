@@ -7,7 +7,7 @@ import type { Caller, Handlers, Payload } from '../../shared/ipc/contract.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
 import type { StoredVisit } from '../../shared/ipc/store-commands.ts';
 import type { visitCommands, visitEvents } from '../../shared/ipc/visit-commands.ts';
-import { problem, problemLine, type Problem } from '../../shared/problem.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { geometryLeft } from '../../shared/tuning/geometry-now.ts';
 import { chosenByItself } from '../../shared/tuning/by-itself.ts';
@@ -21,6 +21,7 @@ import type { RunService } from '../runs/run-service.ts';
 import type { Records, StoreEventName } from '../store/records.ts';
 import { createEarlierVisits } from './earlier-visits.ts';
 import { answered, factsOf, startRunState, takeNews, type RunState } from './run-state.ts';
+import { problemLine } from '../../shared/words/problems.ts';
 
 type VisitEventName = keyof typeof visitEvents;
 type Wrapped = 'visit.edit' | 'visit.sign' | 'visit.close' | 'visit.remove';

@@ -1,8 +1,8 @@
 /** Host 2: one WebSocket on loopback. A code from the address is exchanged once for a key that survives a reload. */
 import { CODE_FIELD, KEY_SLOT, WIRE_PATH, Welcome, type Greeting } from '../../shared/ipc/handshake.ts';
 import type { Transport } from '../../shared/ipc/transport.ts';
-import { problemLine } from '../../shared/problem.ts';
 import type { Connection } from './connection.ts';
+import { problemLine } from '../../shared/words/problems.ts';
 
 export type Page = Pick<Window, 'location' | 'history' | 'sessionStorage'>;
 

@@ -1,5 +1,4 @@
 /** At most one notice or alarm is shown; the others are counted. Pure. */
-import { problems } from '../../shared/problem.ts';
 import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
 import { display as displayWords, question as questionWords, troubleText } from '../../shared/words/learning.ts';
 import { source } from '../../shared/words/source.ts';
@@ -10,6 +9,7 @@ import { sourceLabel } from './source-state.ts';
 import type { AppState } from './store.ts';
 import type { Alert } from './alert.ts';
 import { formatDuration } from '../../shared/format/duration.ts';
+import { problems } from '../../shared/words/problems.ts';
 
 /** lines without a recipe until it is said that none was found */
 const REFUSED_AFTER = 30;

@@ -15,7 +15,6 @@ import { openRecords } from '../../main/store/open.ts';
 import { createAppliances } from '../../main/store/appliances.ts';
 import { SETTINGS_FILE } from '../../main/settings/settings-file.ts';
 import { timeHere } from '../../renderer/views/records/due.ts';
-import { problems } from '../../shared/problem.ts';
 import { readReportDocument, type ReportDocument } from '../../shared/report/report-json.ts';
 import { figureOf } from '../../shared/tuning/trial.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
@@ -25,6 +24,7 @@ import { launchChromium } from '../helpers/chromium.ts';
 import { START_WALL_MS, fullVisit } from '../helpers/full-visit.ts';
 import { keepVisit } from '../helpers/kept-visit.ts';
 import { yearsBefore } from '../helpers/years.ts';
+import { problems } from '../../shared/words/problems.ts';
 
 const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0;
 if (!hasPdfTools) console.warn('The PDF is not read back: pdftotext (poppler-utils) is not installed.');

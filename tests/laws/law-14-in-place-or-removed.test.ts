@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { problems } from '../../shared/problem.ts';
 import * as edits from '../../shared/words/edits.ts';
 import * as report from '../../shared/words/report.ts';
 import { bypassLine, safetyWords } from '../../shared/words/safety.ts';
 import * as tune from '../../shared/words/tune.ts';
 import * as visit from '../../shared/words/visit.ts';
+import { problems } from '../../shared/words/problems.ts';
 
 const sentences = (value: unknown, depth = 0): string[] => {
   if (typeof value === 'string') return [value];

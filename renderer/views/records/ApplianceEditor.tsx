@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { StoredAppliance } from '../../../shared/ipc/store-commands.ts';
-import { problemLine, type Problem } from '../../../shared/problem.ts';
+import type { Problem } from '../../../shared/problem.ts';
 import { common } from '../../../shared/words/common.ts';
 import { records } from '../../../shared/words/records.ts';
 import { recordWords } from '../../../shared/words/report.ts';
@@ -10,6 +10,7 @@ import { Dialog } from '../../components/Dialog.tsx';
 import { Check, Choice, Field } from '../../components/Field.tsx';
 import { optionsOf } from '../visit/fields.tsx';
 import { draftOf, powerUnit, readDraft, type DraftField } from './appliance-draft.ts';
+import { problemLine } from '../../../shared/words/problems.ts';
 
 const words = records.particulars;
 

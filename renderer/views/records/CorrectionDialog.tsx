@@ -1,11 +1,12 @@
 import { useState } from 'react';
-import { problemLine, type Problem } from '../../../shared/problem.ts';
+import type { Problem } from '../../../shared/problem.ts';
 import { withCorrections, type Visit } from '../../../shared/tuning/visit.ts';
 import { records } from '../../../shared/words/records.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
 import { correctionFields } from './correction-fields.ts';
+import { problemLine } from '../../../shared/words/problems.ts';
 
 const words = records.correct;
 

@@ -2,7 +2,6 @@ import { useEffect, useState } from 'react';
 import { formatDay } from '../../../shared/format/date.ts';
 import type { StoredVisit } from '../../../shared/ipc/store-commands.ts';
 import { visitFigures, type VisitFigures } from '../../../shared/report/compare-visits.ts';
-import { problemLine } from '../../../shared/problem.ts';
 import { judgeVisit } from '../../../shared/tuning/safe.ts';
 import { withCorrections } from '../../../shared/tuning/visit.ts';
 import { leftOffWords, safeHeadline } from '../../../shared/words/advice.ts';
@@ -20,6 +19,7 @@ import { CorrectionDialog } from './CorrectionDialog.tsx';
 import { History } from './History.tsx';
 import { Sure } from './Sure.tsx';
 import { useAnswer, useAnswerOrProblem } from './use-records.ts';
+import { problemLine } from '../../../shared/words/problems.ts';
 
 const MOST_YEARS = 16;
 

@@ -1,7 +1,7 @@
 import { useEffect, useState, type KeyboardEvent, type ReactNode } from 'react';
 import { formatDay } from '../../../shared/format/date.ts';
 import type { applianceSorts, StoredAppliance, VisitSummary } from '../../../shared/ipc/store-commands.ts';
-import { problems, type Problem } from '../../../shared/problem.ts';
+import type { Problem } from '../../../shared/problem.ts';
 import { records as words } from '../../../shared/words/records.ts';
 import { useApp } from '../../app-parts.ts';
 import { BrokenSlot } from '../../components/Signs.tsx';
@@ -10,6 +10,7 @@ import { Choice } from '../../components/Field.tsx';
 import { optionsOf } from '../visit/fields.tsx';
 import { dueWords, isoDayHere } from './due.ts';
 import { useAnswerOrProblem, useGrowing } from './use-records.ts';
+import { problems } from '../../../shared/words/problems.ts';
 
 type Props = { search: string; chosen: string | undefined; choose: (id: string) => void };
 

@@ -1,5 +1,4 @@
 import { useRef, useState } from 'react';
-import { problemLine } from '../../../shared/problem.ts';
 import type { CallResult, Exercise, ExerciseSet } from '../../../shared/warm-up/call-it.ts';
 import { builtInExercises, exercisesText, readExercises } from '../../../shared/warm-up/exercises.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
@@ -10,6 +9,7 @@ import { Choice } from '../../components/Field.tsx';
 import { beginExercise } from './begin-exercise.ts';
 import type { Kept } from './use-documents.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
+import { problemLine } from '../../../shared/words/problems.ts';
 
 const BUILT_IN = 'built-in';
 /** A set is a small text; anything longer is none. */

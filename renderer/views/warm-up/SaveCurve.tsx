@@ -4,7 +4,6 @@ import { captureCurve, lightOffIn } from '../../../shared/warm-up/capture.ts';
 import type { WarmUpCurve } from '../../../shared/warm-up/curve.ts';
 import { parseTypedNumber } from '../../../shared/units/parse-number.ts';
 import { celsiusFromFahrenheit } from '../../../shared/units/convert.ts';
-import { problems } from '../../../shared/problem.ts';
 import { common } from '../../../shared/words/common.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp, useParts } from '../../app-parts.ts';
@@ -13,6 +12,7 @@ import { Choice, Field } from '../../components/Field.tsx';
 import { selectUnits } from '../../state/selectors.ts';
 import { columnsOf } from './run-columns.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
+import { problems } from '../../../shared/words/problems.ts';
 
 type Props = {
   runId: string;

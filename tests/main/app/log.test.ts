@@ -5,9 +5,9 @@ import { strFromU8, unzipSync } from 'fflate';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { handleUncaught } from '../../../main/log/last-words.ts';
 import { openLog, type Log } from '../../../main/log/log.ts';
-import { problems } from '../../../shared/problem.ts';
 import { createFakeClock, until } from '../../helpers/fake-clock.ts';
 import { openApp, openWindow } from './app-fixture.ts';
+import { problems } from '../../../shared/words/problems.ts';
 
 const logIn = (folder = mkdtempSync(join(tmpdir(), 'flueside-log-'))): { log: Log; folder: string } => {
   onTestFinished(() => rmSync(folder, { recursive: true, force: true }));

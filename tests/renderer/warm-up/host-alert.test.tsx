@@ -8,7 +8,8 @@ import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
 import WarmUpWorkspace from '../../../renderer/views/warm-up/index.tsx';
 import type { StandingProblem } from '../../../shared/ipc/session-commands.ts';
-import { problem, problems } from '../../../shared/problem.ts';
+import { problem } from '../../../shared/problem.ts';
+import { problems } from '../../../shared/words/problems.ts';
 
 afterEach(cleanup);
 
