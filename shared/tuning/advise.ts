@@ -145,6 +145,8 @@ const SMALL_STEP_SHARE = 0.03;
 const STEEPER_AT_CLOSED_END = 2.5;
 const COARSE_STEP_SHARE = 0.1;
 const ROOM_AT_CLOSED_END_O2 = 4;
+/** A search that was broken off near the floor is taken up again for no less than this. Own choice. */
+const WORTH_GOING_BACK_O2 = 0.5;
 /** Smoke as dark as this with no CO at all: one of the two is wrong. Own choice. */
 const DARK_SMOKE = 4;
 
@@ -402,35 +404,86 @@ function towardsGoal(bench: Bench, o2: number, curve: AirCurve, goal: GoalAnswer
     kind = 'part-way';
     aim = { ...aim, targetO2: Math.max(aim.targetO2, o2 - CHILLED_STEP_O2) };
   }
-  if (aim.targetO2 > o2) return moreAir(bench, o2, aim, [...keys, reasonOf(kind)], kind);
-  const less = lessAir(bench, o2, aim, [...keys, reasonOf(kind)], kind);
-  if (less.advice !== 'none') return less;
-  if (less.because.includes('nearest-step')) return withoutAStep(bench, o2, curve, goal, keys, 'floor-is-near');
-  if (!less.because.includes('scale-ends')) return less;
+  const move = (aim.targetO2 > o2 ? moreAir : lessAir)(bench, o2, aim, [...keys, kind], kind);
+  if (isNothingNew(bench, o2, move, goal)) return afterTheSearch(bench, o2, curve, keys);
+  if (kind === 'as-left' && !isNearer(bench, move, o2, aim)) return leaveHere(o2, aim, keys);
+  if (move.advice !== 'none' || aim.targetO2 > o2) return move;
+  if (move.because.includes('nearest-step')) return withoutAStep(bench, o2, curve, goal, keys, 'floor-is-near');
+  if (!move.because.includes('scale-ends')) return move;
   const known = withoutAStep(bench, o2, curve, goal, keys, 'closed-end');
   // with more air than it should have, a burner is not left because its scale ends
-  return known.advice === 'leave' && known.aimO2![1] <= o2 ? less : known;
+  return known.advice === 'leave' && known.aimO2![1] <= o2 ? move : known;
+}
+
+type SearchEnd = 'floor-is-near' | 'closed-end';
+
+const searches: ReadonlySet<GoalAnswer['kind']> = new Set(['find-smoke', 'find-clean', 'narrow-onset']);
+
+/**
+ * The search would go back to a setting that was read already, or hardly beyond the lowest one: what that can tell is known, and it would go to
+ * and fro for ever.
+ */
+function isNothingNew({ facts, fresh }: Bench, o2: number, { setting, expected }: Advice, goal: GoalAnswer): boolean {
+  if (!searches.has(goal.kind) || setting === undefined) return false;
+  const read = fresh
+    .map(nowOf)
+    .filter((one) => one.isSettled && one.o2 !== undefined && (one.smoke !== undefined || facts.flame === 'blue'));
+  if (read.some(({ trial }) => sameSetting(trial.setting, setting))) return true;
+  const lowest = Math.min(...read.map((one) => one.o2!));
+  // the lowest one was left already: it takes more to go back
+  const least = o2 > lowest + LEAST_EFFECT_O2 ? WORTH_GOING_BACK_O2 : NEAR_ENOUGH_O2;
+  return goal.kind === 'find-smoke' && expected !== undefined && expected.o2 > lowest - least;
+}
+
+/** No step is left that would tell more: left where what is known says, by the smoke that was found or above the floor. */
+function afterTheSearch(bench: Bench, o2: number, curve: AirCurve, keys: AdviceReason[]): Advice {
+  const [aim, why] = aimAfterTheSearch(bench, curve, keys);
+  if (Math.abs(o2 - aim.targetO2) <= NEAR_ENOUGH_O2 || (o2 >= aim.aimO2[0] && o2 <= aim.aimO2[1]))
+    return { advice: 'leave', because: [...why, 'as-left'], aimO2: aim.aimO2, o2 };
+  const move = (aim.targetO2 > o2 ? moreAir : lessAir)(bench, o2, aim, [...why, 'as-left'], 'as-left');
+  return isNearer(bench, move, o2, aim) ? move : leaveHere(o2, aim, why);
+}
+
+/** Of two settings that were read, the nearer one; one short of the aim is worse than any above it, and nobody is sent back into smoke. */
+function isNearer({ fresh, facts: { limits } }: Bench, { setting }: Advice, o2: number, { targetO2, aimO2 }: Aim): boolean {
+  const there = fresh.filter((trial) => setting !== undefined && isFittable(trial) && sameSetting(trial.setting, setting));
+  if (there.length === 0) return true;
+  if (there.map(nowOf).some(({ smoke }) => smoke !== undefined && isSmokeOver(smoke, limits))) return false;
+  const o2There = there.reduce((sum, trial) => sum + figureOf(trial, 'o2')!.mean, 0) / there.length;
+  const isShort = (one: number): boolean => one < aimO2[0];
+  if (isShort(o2There) !== isShort(o2)) return isShort(o2);
+  // each spot moves the aim a little: with less air, nearer by less than can be told apart is not nearer
+  const least = o2There < o2 ? LEAST_EFFECT_O2 : 0;
+  return Math.abs(o2There - targetO2) + least < Math.abs(o2 - targetO2);
+}
+
+const leaveHere = (o2: number, { aimO2 }: Aim, why: AdviceReason[]): Advice => ({
+  advice: 'leave',
+  because: [...why, 'nearest-step'],
+  aimO2: [Math.min(o2, aimO2[0]), Math.max(o2, aimO2[1])],
+  o2,
+});
+
+/** What is aimed at when the search is over. */
+function aimAfterTheSearch(
+  { facts: { limits, flame } }: Bench,
+  curve: AirCurve,
+  keys: AdviceReason[],
+  end: SearchEnd = 'floor-is-near',
+): [aim: Aim, why: AdviceReason[]] {
+  if (curve.onset.state === 'found') {
+    const targetO2 = Math.max(limits.o2FloorPercent + FLOOR_MARGIN_O2, curve.window?.aimO2 ?? 0);
+    return [aimOf(curve, { kind: 'as-left', targetO2 }, limits), keys];
+  }
+  return [floorAim(limits), flame === 'blue' ? keys : [...keys, end]];
 }
 
 /** Less air is wanted, and the smallest step would go below the floor or the scale ends: the search ends here, and what is known decides. */
-function withoutAStep(
-  bench: Bench,
-  o2: number,
-  curve: AirCurve,
-  goal: GoalAnswer,
-  keys: AdviceReason[],
-  end: 'floor-is-near' | 'closed-end',
-): Advice {
-  const { limits, flame } = bench.facts;
-  const isFound = curve.onset.state === 'found';
-  const targetO2 = Math.max(limits.o2FloorPercent + FLOOR_MARGIN_O2, curve.window?.aimO2 ?? 0);
-  const aim = isFound ? aimOf(curve, { kind: 'as-left', targetO2 }, limits) : floorAim(limits);
-  const why: AdviceReason[] = isFound || flame === 'blue' ? keys : [...keys, end];
+function withoutAStep(bench: Bench, o2: number, curve: AirCurve, goal: GoalAnswer, keys: AdviceReason[], end: SearchEnd): Advice {
+  const [aim, why] = aimAfterTheSearch(bench, curve, keys, end);
   if (goal.kind !== 'part-way' && o2 < aim.targetO2 - NEAR_ENOUGH_O2 && o2 < aim.aimO2[0]) return moreAir(bench, o2, aim, why, 'as-left');
-  return { advice: 'leave', because: [...why, 'nearest-step'], aimO2: [Math.min(o2, aim.aimO2[0]), Math.max(o2, aim.aimO2[1])], o2 };
+  return leaveHere(o2, aim, why);
 }
-
-const reasonOf = (kind: Goal['kind']): AdviceReason => kind;
 
 /** The newest trial has clearly more CO than one with more air, and more than the notice. */
 function isCoRising({ points }: AirCurve, { coNoticeAirFreePpm }: LimitsInForce): boolean {
