@@ -5,6 +5,7 @@ import { commands } from './commands/index.ts';
 import { plainText } from './commands/plain-text.ts';
 import { systemClock } from './system-clock.ts';
 import { problemLine } from '../shared/words/problems.ts';
+import { cliTexts } from '../shared/words/commands/start.ts';
 
 const stop = new AbortController();
 // a reader that went away (`| head -1`) is no failure
@@ -33,7 +34,7 @@ async function listCommands(): Promise<string> {
   const loaded = await Promise.all(Object.values(commands).map(async (load) => (await load()).command));
   const width = Math.max(...loaded.map(({ name }) => name.length)) + 2;
   const rows = loaded.map(({ name, summary }) => `  ${name.padEnd(width)}${summary}`);
-  return ['Usage: flueside COMMAND [OPTIONS]   (add --help to a command, --json for one JSON object)', '', ...rows].join('\n');
+  return [cliTexts.usage, '', ...rows].join('\n');
 }
 
 async function main(): Promise<number> {
@@ -55,7 +56,7 @@ async function main(): Promise<number> {
   }
   const load = Object.hasOwn(commands, name) ? commands[name] : undefined;
   if (load === undefined) {
-    io.error(problemLine(problem('usage', `There is no command "${name}".`)));
+    io.error(problemLine(problem('usage', cliTexts.noCommand(name))));
     return EXIT_USAGE;
   }
   const { command } = await load();

@@ -3,6 +3,7 @@ import { SourceChoice } from '../shared/ipc/run-commands.ts';
 import { Role } from '../shared/ipc/session-commands.ts';
 import { problem, type Problem } from '../shared/problem.ts';
 import { err, ok, type Result } from '../shared/result.ts';
+import { nodeOptionTexts } from '../shared/words/commands/start.ts';
 
 export type NodeOptions = {
   readonly dataFolder: string | undefined;
@@ -20,17 +21,7 @@ export type NodeOptions = {
   readonly why: string;
 };
 
-export const nodeUsage = `Usage: npm start -- [OPTIONS]
-  --data DIR        keep everything in DIR
-  --source KIND     begin a run with the first window: simulated, typed, a serial port's name, or none
-  --simulated       the same as --source simulated
-  --speed X         let the host's time run X times as fast (practice and tests; not with an instrument)
-  --port N          listen at this port (any free one is used otherwise)
-  --no-open         print the address and open nothing
-  --as ROLE         open one more window of the Flueside that runs: operator, viewer or instructor
-  --linger S        stay S seconds after the last window was closed (30)
-  --browser         use a browser window, do not look for Electron
-  --electron        try again to fetch Electron, even if that failed lately`;
+export const nodeUsage = nodeOptionTexts.usage;
 
 /** Host 2's own options; `npm start` passes on what it does not use itself. */
 export function readNodeOptions(args: readonly string[]): Result<NodeOptions, Problem> {
@@ -57,13 +48,13 @@ export function readNodeOptions(args: readonly string[]): Result<NodeOptions, Pr
   const speed = Number(values.speed ?? 1);
   const port = Number(values.port ?? 0);
   const lingerSeconds = Number(values.linger ?? 30);
-  if (!(speed >= 0.1 && speed <= 1000)) return err(problem('usage', '--speed takes a number from 0.1 to 1000.'));
-  if (!(Number.isInteger(port) && port >= 0 && port <= 65535)) return err(problem('usage', '--port takes a whole number up to 65535.'));
+  if (!(speed >= 0.1 && speed <= 1000)) return err(problem('usage', nodeOptionTexts.speed));
+  if (!(Number.isInteger(port) && port >= 0 && port <= 65535)) return err(problem('usage', nodeOptionTexts.port));
   if (!(lingerSeconds >= 0.1 && lingerSeconds <= 86_400)) return err(problem('usage', '--linger takes seconds.'));
   const role = Role.safeParse(values.as ?? 'operator');
-  if (!role.success) return err(problem('usage', '--as takes operator, viewer or instructor.'));
+  if (!role.success) return err(problem('usage', nodeOptionTexts.as));
   const firstRun = readSource(values.simulated === true ? 'simulated' : values.source);
-  if (firstRun === undefined) return err(problem('usage', '--source takes simulated, typed, none or a port.'));
+  if (firstRun === undefined) return err(problem('usage', nodeOptionTexts.source));
   return ok({
     dataFolder: values.data,
     speed,

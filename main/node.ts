@@ -22,6 +22,7 @@ import { handleUncaught } from './log/last-words.ts';
 import { oneLine, openLog } from './log/log.ts';
 import { appVersion } from './version.ts';
 import { problemLine } from '../shared/words/problems.ts';
+import { nodeTexts } from '../shared/words/commands/start.ts';
 
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
 const fail = (text: string, code: number): never => {
@@ -58,7 +59,7 @@ function tryLock(): ReturnType<typeof takeLock> {
 /** Somebody has this folder open already: a window of that one is what the person wants. */
 async function openFirst(holder: Parameters<typeof askFirstForLink>[0]): Promise<void> {
   const link = await askFirstForLink(holder, options.role);
-  if (link === undefined) fail(problemLine(problem('store-locked', `Process ${holder.pid} has ${folder} open.`)), 1);
+  if (link === undefined) fail(problemLine(problem('store-locked', nodeTexts.heldBy(holder.pid, folder))), 1);
   const browser = browserToUse(options);
   if (browser !== undefined && link !== undefined) openWindow(browser, link, folder, () => undefined).process.unref();
   say(`Flueside is running already; ${browser === undefined ? 'open' : 'a window opens at'} ${link}`);
@@ -94,7 +95,7 @@ async function run(lock: InstanceLock): Promise<void> {
     port: options.port,
   }).catch((failure: Error) => {
     lock.release();
-    return fail(`Flueside cannot listen at port ${options.port}. ${failure.message}`, 1);
+    return fail(nodeTexts.cannotListen(options.port, failure.message), 1);
   });
   lock.announce({ address: host.address, secret: host.secret });
 
@@ -105,8 +106,8 @@ async function run(lock: InstanceLock): Promise<void> {
     windows: () => app.windows(),
     isCapturing: () => app.isCapturing(),
     onChange: (listener) => app.onChange(listener),
-    onStay: () => say(`The last window was closed; the run goes on. Open it at ${host.newLink('operator')} or press Ctrl-C to end.`),
-    onEnd: () => void end('by-person', 'The last window was closed: Flueside ends.'),
+    onStay: () => say(nodeTexts.runGoesOn(host.newLink('operator'))),
+    onEnd: () => void end('by-person', nodeTexts.ends),
   });
 
   let endingSinceMs: number | undefined;
@@ -134,16 +135,16 @@ async function run(lock: InstanceLock): Promise<void> {
   const why = options.why === '' ? '' : ` (${options.why})`;
   if (browser === undefined) {
     const hint = options.opensWindow ? ` ${noWindowReason()}` : '';
-    say(`Flueside is at ${host.newLink('operator')}${why}.${hint} Ctrl-C ends it.`);
+    say(nodeTexts.isAt(host.newLink('operator'), why, hint));
     return;
   }
-  say(`Flueside opens a browser window${why}; for another one: ${host.newLink('operator')} Ctrl-C ends it.`);
+  say(nodeTexts.opensBrowser(why, host.newLink('operator')));
   const opened = open(browser, host.newLink('operator', WINDOW_CODE_MS), () => host.newLink('operator'));
   closeBrowser = () => opened.process.kill();
 }
 
 function open(browser: string, link: string, anotherLink: () => string): OpenedWindow {
-  return openWindow(browser, link, folder, (why) => say(`The browser did not open (${why}). Open ${anotherLink()}`));
+  return openWindow(browser, link, folder, (why) => say(nodeTexts.browserDidNotOpen(why, anotherLink())));
 }
 
 function browserToUse({ opensWindow }: NodeOptions): string | undefined {
@@ -151,7 +152,5 @@ function browserToUse({ opensWindow }: NodeOptions): string | undefined {
 }
 
 function noWindowReason(): string {
-  return hasDisplay(process.platform, process.env)
-    ? 'No browser of the Chromium family was found: open it in one.'
-    : 'Open it in a browser on this computer.';
+  return hasDisplay(process.platform, process.env) ? nodeTexts.noBrowser : nodeTexts.openInBrowser;
 }

@@ -11,34 +11,22 @@ import { EXIT_DONE, fail, readOptions, type Command } from './command.ts';
 import { createLineOutput } from './line-output.ts';
 import { openBytes } from './read-input.ts';
 import { problemLine } from '../../shared/words/problems.ts';
+import { adviseTexts } from '../../shared/words/commands/records.ts';
 
 const options = { json: { type: 'boolean' } } as const;
 const LONGEST_LINE = 4 << 20;
 
-const usage = `Usage: flueside advise FILE|- [--json]
-
-One visit a line in, one answer a line out, as JSON. In:
-  {"id", "fuel", "flame": "yellow"|"blue",
-   "adjusters": [{"name", "kind": "air"|"head"|"draft"|"other", "min", "max", "step", "more_air": "up"|"down"}],
-   "trials": [{"setting": {NAME: position}, "o2_pct", "co_ppm", "smoke", "oil", "settled"}],   oldest first
-   "as_left": index or null, "alarm_co_air_free_ppm", "o2_floor_pct", "smoke_limit", "room_co_ppm",
-   "safety": [{"test", "result": "pass"|"fail"|"na"|"open"}], "bypass_in_place"}
-Out:
-  {"id", "advice": "less-air"|"more-air"|"leave"|"stop"|"none", "adjuster", "from", "to", "aim_o2_pct": [low, high],
-   "words", "safe": "yes"|"no"|"unknown", "because": [keys]}
-
-What is not known is null, and nothing is taken for granted: a reading counts as settled where it says so. A line that cannot be read gives {"id", "problem"}, and the next one follows.
-Flueside advises. Local code and the burner maker's instructions come first.`;
+const usage = adviseTexts.usage;
 
 export const command: Command = {
   name: 'advise',
-  summary: 'what Tune says of a visit: JSON lines in, JSON lines out',
+  summary: adviseTexts.summary,
   usage,
   async run(args, io) {
     const parsed = readOptions(args, options, 1);
     if (!parsed.ok) return fail(io, parsed.error);
     const [name] = parsed.value.positionals;
-    if (name === undefined) return fail(io, problem('usage', 'Name a file, or - for standard input.'));
+    if (name === undefined) return fail(io, problem('usage', adviseTexts.nameFile));
     const input = await openBytes(name, io);
     if (!input.ok) return fail(io, input.error);
     const output = createLineOutput(io);
@@ -74,7 +62,7 @@ export function adviseLine(line: string): Record<string, unknown> {
   try {
     json = JSON.parse(line.replace(/^\uFEFF/, ''));
   } catch {
-    return { id: null, problem: problemLine(problem('value-out-of-range', 'This line is not JSON.')) };
+    return { id: null, problem: problemLine(problem('value-out-of-range', adviseTexts.lineNotJson)) };
   }
   const id = typeof json === 'object' && json !== null && !Array.isArray(json) ? ((json as { id?: unknown }).id ?? null) : null;
   const facts = readPlainVisit(json);

@@ -20,6 +20,7 @@ import type { SerialSource } from '../source/serial-source.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readNumber, readOptions, type Command, type CommandIo } from './command.ts';
 import { findRecipe } from './read.ts';
 import { problemLine } from '../../shared/words/problems.ts';
+import { captureTexts } from '../../shared/words/commands/runs.ts';
 
 const options = {
   port: { type: 'string' },
@@ -36,13 +37,7 @@ const options = {
   json: { type: 'boolean' },
 } as const;
 
-const usage = `Usage: flueside capture --port P --out FILE [--recipe NAME|FILE [--poll]] [--fuel ID] [--seconds N] [--json]
-                        [--baud 9600] [--data-bits 8] [--parity none|even|odd] [--stop-bits 1|2] [--flow none|xon-xoff|rts-cts]
-
-Logs an instrument's lines to a run file until Ctrl-C (or for N seconds), then prints a summary. When the port is unplugged the run goes on
-with a gap and the port is opened again when it is back. Without --recipe the recipe is learned from the lines. FILE must not exist yet.
-A recipe of a polled instrument sends nothing by itself: with --poll you agree that the bytes it asks with, which are printed first, are sent.
-Fuels: ${fuelIds.join(', ')}`;
+const usage = captureTexts.usage(fuelIds.join(', '));
 
 type Wish = {
   path: string;
@@ -58,7 +53,7 @@ type Wish = {
 export function createCapture(ports: () => Pick<BeginParts, 'openPort' | 'listPorts'>): Command {
   return {
     name: 'capture',
-    summary: 'Log a serial port to a run file, without a window.',
+    summary: captureTexts.summary,
     usage,
     async run(args, io) {
       const read = readOptions(args, options);
@@ -76,7 +71,7 @@ async function readWish(values: Values, io: CommandIo): Promise<Result<Wish, Pro
   const text = (name: keyof Values): string | undefined => (typeof values[name] === 'string' ? values[name] : undefined);
   const port = text('port');
   const out = text('out');
-  if (port === undefined || out === undefined) return err(problem('usage', 'Name the port (--port) and the file (--out).'));
+  if (port === undefined || out === undefined) return err(problem('usage', captureTexts.namePortAndFile));
   const numbers: Record<string, number> = {};
   for (const name of ['baud', 'data-bits', 'stop-bits', 'seconds'] as const) {
     const number = readNumber(name, text(name));
@@ -86,8 +81,7 @@ async function readWish(values: Values, io: CommandIo): Promise<Result<Wish, Pro
   const mayPoll = values.poll === true;
   const recipe = text('recipe') === undefined ? ok(undefined) : await findRecipe(text('recipe') as string, io);
   if (!recipe.ok) return recipe;
-  if (mayPoll && recipe.value?.polling === undefined)
-    return err(problem('usage', '--poll needs a recipe (--recipe) that says what to ask with.'));
+  if (mayPoll && recipe.value?.polling === undefined) return err(problem('usage', captureTexts.pollNeedsRecipe));
   // what the recipe says of its instrument's port holds unless it is said otherwise
   const { baud, dataBits, parity, stopBits, flow } = recipe.value?.framing ?? {};
   const settings = SerialSettings.safeParse({
@@ -98,7 +92,7 @@ async function readWish(values: Values, io: CommandIo): Promise<Result<Wish, Pro
     flow: text('flow') ?? flow,
   });
   if (!settings.success)
-    return err(problem('usage', `--${String(settings.error.issues[0]?.path[0]).replace('Bits', '-bits')} has no such value.`));
+    return err(problem('usage', captureTexts.noSuchValue(String(settings.error.issues[0]?.path[0]).replace('Bits', '-bits'))));
   const { seconds } = numbers;
   if (seconds !== undefined && !(seconds > 0)) return err(problem('usage', '--seconds is above 0.'));
   const fuelId = text('fuel') ?? 'no2';
@@ -171,10 +165,10 @@ function ask({ recipe, mayPoll }: Wish, source: SerialSource, run: LiveRun, io: 
   if (recipe === undefined || polling === undefined) return undefined;
   const bytes = shownBytes(polling.command);
   if (!mayPoll) {
-    io.error(`This recipe asks with ${bytes}. Nothing is sent; add --poll to agree to it.`);
+    io.error(captureTexts.wouldAsk(bytes));
     return undefined;
   }
-  io.error(`Asking with ${bytes} every ${polling.intervalMs / 1000} s.`);
+  io.error(captureTexts.asks(bytes, polling.intervalMs / 1000));
   const target = pollTarget(recipe, source.info);
   return startPolling({
     clock: io.clock,
@@ -200,9 +194,7 @@ async function claim(path: string): Promise<Result<() => Promise<void>, Problem>
   } catch (cause) {
     const { code } = cause as NodeJS.ErrnoException;
     if (code === 'EEXIST') return err(problem('file-exists', path));
-    return err(
-      code === 'ENOENT' ? problem('file-not-found', `The folder ${dirname(join(path))} is not there.`) : problem('disk-failed', code),
-    );
+    return err(code === 'ENOENT' ? problem('file-not-found', captureTexts.noFolder(dirname(join(path)))) : problem('disk-failed', code));
   }
 }
 
@@ -239,11 +231,11 @@ function report(run: LiveRun, out: string, isJson: boolean, io: CommandIo, drive
     return;
   }
   io.out(
-    `${out}: ${counters.lines} lines in ${duration.toFixed(1)} s, ${counters.understood} understood, ${counters.rejected} not; ${gaps.all.length} gaps, ${readings} full readings.`,
+    captureTexts.captured(out, counters.lines, duration.toFixed(1), counters.understood, counters.rejected, gaps.all.length, readings),
   );
   if (driver !== undefined) {
     const { sent, answered, timedOut, late, double } = driver.counts;
-    io.out(`Asked ${sent} times: ${answered} answers, ${timedOut} without, ${late} late, ${double} twice.`);
+    io.out(captureTexts.asked(sent, answered, timedOut, late, double));
   }
-  io.out(recipe === undefined ? 'No recipe was certain; `read` asks for one.' : `Recipe: ${recipe.name}`);
+  io.out(recipe === undefined ? captureTexts.noRecipe : `Recipe: ${recipe.name}`);
 }

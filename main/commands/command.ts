@@ -8,6 +8,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { parseTypedNumber } from '../../shared/units/parse-number.ts';
 import { problemLine } from '../../shared/words/problems.ts';
+import { optionTexts } from '../../shared/words/commands/start.ts';
 
 export interface CommandIo {
   /** One line of the result; the line end is added. */
@@ -59,11 +60,11 @@ export function readOptions<T extends OptionTable>(args: readonly string[], opti
     const seen = new Set<string>();
     for (const token of tokens) {
       if (token.kind !== 'option') continue;
-      if (seen.has(token.name) && options[token.name]?.multiple !== true) return err(problem('usage', `--${token.name} was given twice.`));
+      if (seen.has(token.name) && options[token.name]?.multiple !== true) return err(problem('usage', optionTexts.givenTwice(token.name)));
       seen.add(token.name);
     }
     const extra = positionals[maxPositionals];
-    if (extra !== undefined) return err(problem('usage', `"${extra}" was not expected.`));
+    if (extra !== undefined) return err(problem('usage', optionTexts.notExpected(extra)));
     return ok({ values, positionals });
   } catch (cause) {
     return err(problem('usage', usageSentence(cause)));
@@ -88,9 +89,9 @@ function usageSentence(cause: unknown): string {
   const text = cause instanceof Error ? cause.message : String(cause);
   const option = /'(-[^' ]*)/.exec(text)?.[1] ?? '';
   const code = (cause as { code?: string }).code;
-  if (code === 'ERR_PARSE_ARGS_UNKNOWN_OPTION') return `There is no option ${option}.`;
+  if (code === 'ERR_PARSE_ARGS_UNKNOWN_OPTION') return optionTexts.noOption(option);
   if (code === 'ERR_PARSE_ARGS_INVALID_OPTION_VALUE')
-    return /does not take/.test(text) ? `${option} takes no value.` : `${option} needs a value.`;
+    return /does not take/.test(text) ? optionTexts.takesNoValue(option) : optionTexts.needsValue(option);
   return text.split('\n')[0] ?? text;
 }
 

@@ -1,6 +1,5 @@
 /** `compute`: one set of values in, the whole combustion result out. */
 import { pressureRatio } from '../../shared/combustion/atmosphere.ts';
-import { blankSentences } from '../../shared/combustion/blank-sentences.ts';
 import { STANDARD_PRESSURE_PA } from '../../shared/combustion/constants.ts';
 import { derive } from '../../shared/combustion/derive.ts';
 import { excessAirMethod3bPercent, excessAirSimplePercent, o2FromCo2Percent } from '../../shared/combustion/excess-air.ts';
@@ -17,6 +16,8 @@ import { EXIT_DONE, fail, readNumber, readOptions, type Command } from './comman
 import { fuelOptions, fuelUsage, readFuel } from './fuel-option.ts';
 import { jsonNumber } from './json-number.ts';
 import type { DeriveInput } from '../../shared/combustion/figures.ts';
+import { computeTexts } from '../../shared/words/commands/combustion.ts';
+import { blankSentences } from '../../shared/words/core/blank-sentences.ts';
 
 const options = {
   ...fuelOptions,
@@ -42,23 +43,7 @@ const options = {
   json: { type: 'boolean' },
 } as const;
 
-const usage = `Usage: flueside compute FUEL (--o2 %|--co2 %) [--stack-c T|--stack-f T] [--air-c T|--air-f T] [OPTIONS]
-
-${fuelUsage}
-Readings:
-  --o2 %, --co2 %            dry, %vol; with both, O2 counts and the two are checked against each other
-  --co PPM                   dry, as measured; without it combustion is taken as complete
-  --stack-c, --stack-f T     flue gas temperature (gross)
-  --air-c, --air-f T         combustion air temperature at the intake
-  --humidity KG_PER_KG       water in the combustion air, or --rh % for its relative humidity; without either: dry
-  --pressure-kpa P           barometer (101.325), or the standard pressure at --altitude-m or --altitude-ft
-  --sulfur-ppm S             sulphur of the fuel, instead of the fuel's own
-Half-widths of the tolerances (rectangular; JCGM 100):
-  --o2-u 0.3 --co2-u 0.3 (%)  --stack-u 2 --air-u 1 (K)  --fuel-u 0.25 (points of efficiency)  --co-u (ppm; 20 or 5 %)
-  --json                     one JSON object
-
-Losses and efficiency are on the higher heating value where not said otherwise, referred to the combustion air; steady state,
-not condensing, without jacket and cycling losses. Flueside advises; it is no substitute for a calibrated instrument.`;
+const usage = computeTexts.usage(fuelUsage);
 
 /** Contract name -> figure. */
 const keys = {
@@ -114,7 +99,7 @@ type Numbers = Partial<Record<keyof typeof limits | 'stack-c' | 'air-c', number>
 
 export const command: Command = {
   name: 'compute',
-  summary: 'one set of readings in, the whole combustion result out',
+  summary: computeTexts.summary,
   usage,
   run(args, io) {
     const parsed = readOptions(args, options);
@@ -157,8 +142,7 @@ function readNumbers(values: Readonly<Partial<Record<keyof typeof options, strin
     const fahrenheit = readNumber(`${name}-f`, text(`${name}-f`));
     if (!celsius.ok) return celsius;
     if (!fahrenheit.ok) return fahrenheit;
-    if (celsius.value !== undefined && fahrenheit.value !== undefined)
-      return err(problem('usage', `Give --${name}-c or --${name}-f, not both.`));
+    if (celsius.value !== undefined && fahrenheit.value !== undefined) return err(problem('usage', computeTexts.oneUnit(name)));
     const value = celsius.value ?? (fahrenheit.value === undefined ? undefined : celsiusFromFahrenheit(fahrenheit.value));
     if (value === undefined) continue;
     const inside = checkLimits(celsius.value === undefined ? `${name}-f` : `${name}-c`, value, range, fahrenheit.value);
@@ -177,37 +161,30 @@ const checkLimits = (name: string, value: number, [low, high]: readonly [number,
 function prepare(fuel: Fuel, numbers: Numbers): Result<{ input: DeriveInput; notes: string[] }, Problem> {
   const notes: string[] = [];
   const { o2, co2, co, rh } = numbers;
-  if (o2 === undefined && co2 === undefined)
-    return err(problem('usage', 'Give --o2 or --co2: without one of them nothing can be computed.'));
-  if (numbers.humidity !== undefined && rh !== undefined) return err(problem('usage', 'Give --humidity or --rh, not both.'));
+  if (o2 === undefined && co2 === undefined) return err(problem('usage', computeTexts.giveO2OrCo2));
+  if (numbers.humidity !== undefined && rh !== undefined) return err(problem('usage', computeTexts.humidityOrRh));
   const pressure = barometer(numbers);
   if (!pressure.ok) return pressure;
   const pressurePa = pressure.value;
 
   let humidity = numbers.humidity;
   if (rh !== undefined) {
-    if (numbers['air-c'] === undefined) return err(problem('value-missing', '--rh needs the air temperature.'));
+    if (numbers['air-c'] === undefined) return err(problem('value-missing', computeTexts.rhNeedsAir));
     humidity = humidityKgPerKg({ relativePercent: rh, airC: numbers['air-c'], pressurePa });
-    if (humidity === undefined)
-      return err(problem('value-out-of-range', 'This relative humidity is not possible at this temperature and pressure.'));
+    if (humidity === undefined) return err(problem('value-out-of-range', computeTexts.humidityNotPossible));
   }
   let fromCo2 = co2;
   if (o2 === undefined && co2 !== undefined) {
     const computed = o2FromCo2Percent(fuel.stoichiometry, co2, co);
     if (computed < -0.1)
-      return err(
-        problem(
-          'value-out-of-range',
-          `${co2} % CO2 is more than ${fuel.name} can give (${fuel.stoichiometry.co2MaxPercent.toFixed(2)} %).`,
-        ),
-      );
+      return err(problem('value-out-of-range', computeTexts.tooMuchCo2(co2, fuel.name, fuel.stoichiometry.co2MaxPercent.toFixed(2))));
     if (computed < 0) {
       // a maximum that was typed rounded must not fail by its last digit
       fromCo2 = fuel.stoichiometry.co2MaxPercent - (co ?? 0) * 1e-4;
-      notes.push('CO2 is at the most this fuel can give: taken as no excess air.');
+      notes.push(computeTexts.mostCo2);
     }
   }
-  if (humidity === undefined) notes.push('No humidity given: the combustion air is taken as dry.');
+  if (humidity === undefined) notes.push(computeTexts.airTakenDry);
   const tolerances = {
     o2: numbers['o2-u'],
     co2: numbers['co2-u'],
@@ -238,7 +215,7 @@ function prepare(fuel: Fuel, numbers: Numbers): Result<{ input: DeriveInput; not
 function barometer(numbers: Numbers): Result<number | undefined, Problem> {
   const altitudeFt = numbers['altitude-ft'];
   const given = [numbers['pressure-kpa'], numbers['altitude-m'], altitudeFt].filter((value) => value !== undefined).length;
-  if (given > 1) return err(problem('usage', 'Give only one of --pressure-kpa, --altitude-m and --altitude-ft.'));
+  if (given > 1) return err(problem('usage', computeTexts.onePressure));
   if (numbers['pressure-kpa'] !== undefined) return ok(numbers['pressure-kpa'] * 1000);
   const altitudeM = numbers['altitude-m'] ?? (altitudeFt === undefined ? undefined : altitudeFt * M_PER_FOOT);
   return ok(altitudeM === undefined ? undefined : STANDARD_PRESSURE_PA * pressureRatio(altitudeM));
@@ -254,14 +231,13 @@ function gasNotes({ fuel, o2PercentDry, co2PercentDry, coPpmDry, stackC }: Deriv
     const check = checkGasConsistency(fuel, o2PercentDry, co2PercentDry, coPpmDry);
     if (check !== undefined) notes.push(check.text);
   }
-  if ((values.excessAirPercent ?? 0) < 0) notes.push('There is more CO than the oxygen accounts for: the flame is starved of air.');
+  if ((values.excessAirPercent ?? 0) < 0) notes.push(computeTexts.tooMuchCo);
   if (values.efficiencyHhvPercent !== undefined && stackC !== undefined && (stackC > 600 || stackC < 50))
-    notes.push('The method is meant for stacks from 50 to 600 degC.');
+    notes.push(computeTexts.stackOutsideMethod);
   const airFree = values.coAirFreePpm;
-  if (airFree !== undefined && airFree > 400) notes.push('CO is above 400 ppm air-free: stop and correct (common practice).');
-  else if (airFree !== undefined && airFree >= 100) notes.push('CO is at 100 to 400 ppm air-free: find the cause (common practice).');
-  if (values.acidDewPointMarginK !== undefined && values.acidDewPointMarginK < 0)
-    notes.push('The stack is below the sulphuric acid dew point (known to 5 K).');
+  if (airFree !== undefined && airFree > 400) notes.push(computeTexts.coStop);
+  else if (airFree !== undefined && airFree >= 100) notes.push(computeTexts.coFindCause);
+  if (values.acidDewPointMarginK !== undefined && values.acidDewPointMarginK < 0) notes.push(computeTexts.belowAcidDewPoint);
   return notes;
 }
 

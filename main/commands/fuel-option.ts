@@ -5,6 +5,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { parseTypedNumber } from '../../shared/units/parse-number.ts';
 import { readNumber } from './command.ts';
+import { fuelOptionTexts } from '../../shared/words/commands/combustion.ts';
 
 export const fuelOptions = {
   fuel: { type: 'string' },
@@ -14,12 +15,7 @@ export const fuelOptions = {
   'specific-gravity': { type: 'string' },
 } as const;
 
-export const fuelUsage = `Fuel:
-  --fuel ID                  ${fuelIds.join(', ')}; b1 to b99 for other biodiesel blends by volume
-  --ultimate C,H,O,N,S,W     your own analysis in mass % (sum 100 within 0.5); with decimal commas separate by ';'
-    --hhv KJ_PER_KG          its higher heating value
-    --density KG_PER_L       at 15 degC, for liquid fuels
-  --specific-gravity D       only the specific gravity 60/60 degF is known: composition and heating value by Cragoe's relation`;
+export const fuelUsage = fuelOptionTexts.usage(fuelIds.join(', '));
 
 type FuelValues = {
   readonly fuel?: string | undefined;
@@ -33,8 +29,8 @@ export type ChosenFuel = { readonly fuel: Fuel; readonly notes: readonly string[
 
 export function readFuel(values: FuelValues): Result<ChosenFuel, Problem> {
   const given = [values.fuel, values.ultimate, values['specific-gravity']].filter((value) => value !== undefined).length;
-  if (given === 0) return err(problem('usage', 'Which fuel? Give --fuel, --ultimate or --specific-gravity.'));
-  if (given > 1) return err(problem('usage', 'Give only one of --fuel, --ultimate and --specific-gravity.'));
+  if (given === 0) return err(problem('usage', fuelOptionTexts.whichFuel));
+  if (given > 1) return err(problem('usage', fuelOptionTexts.oneFuel));
 
   const hhv = readNumber('hhv', values.hhv);
   if (!hhv.ok) return hhv;
@@ -42,25 +38,21 @@ export function readFuel(values: FuelValues): Result<ChosenFuel, Problem> {
   if (!density.ok) return density;
 
   if (values.fuel !== undefined) {
-    if (hhv.value !== undefined || density.value !== undefined) return err(problem('usage', '--hhv and --density belong to --ultimate.'));
+    if (hhv.value !== undefined || density.value !== undefined) return err(problem('usage', fuelOptionTexts.belongToUltimate));
     const fuel = findFuel(values.fuel.trim().toLowerCase());
     if (fuel === undefined) return err(problem('fuel-unknown', `"${values.fuel}"; there are ${fuelIds.join(', ')}.`));
     return ok({ fuel, notes: [] });
   }
   if (values['specific-gravity'] !== undefined) {
-    if (hhv.value !== undefined || density.value !== undefined)
-      return err(problem('usage', 'The specific gravity already gives heating value and density.'));
+    if (hhv.value !== undefined || density.value !== undefined) return err(problem('usage', fuelOptionTexts.gravityGivesBoth));
     const gravity = readNumber('specific-gravity', values['specific-gravity']);
     if (!gravity.ok) return gravity;
     const fuel = fuelFromSpecificGravity(gravity.value ?? 0);
-    return fuel.ok
-      ? ok({ fuel: fuel.value, notes: ["Composition and heating value are estimates by Cragoe's relation, not an analysis."] })
-      : fuel;
+    return fuel.ok ? ok({ fuel: fuel.value, notes: [fuelOptionTexts.estimated] }) : fuel;
   }
   const parts = readParts(values.ultimate ?? '');
   if (!parts.ok) return parts;
-  if (hhv.value === undefined)
-    return err(problem('usage', "--ultimate needs --hhv in kJ/kg. Only the density is known? Use --specific-gravity (Cragoe's relation)."));
+  if (hhv.value === undefined) return err(problem('usage', fuelOptionTexts.ultimateNeedsHhv));
   return checkAnalysis({ massPercent: parts.value, hhvKjPerKg: hhv.value, densityKgPerL: density.value });
 }
 
@@ -82,7 +74,7 @@ function readParts(text: string): Result<[number, number, number, number, number
     s === undefined ||
     w === undefined
   ) {
-    return err(problem('usage', `--ultimate takes six numbers, C,H,O,N,S,W; ${numbers.length} came.`));
+    return err(problem('usage', fuelOptionTexts.sixNumbers(numbers.length)));
   }
   return ok([c, h, o, n, s, w]);
 }

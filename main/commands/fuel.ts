@@ -6,27 +6,22 @@ import { problem } from '../../shared/problem.ts';
 import { EXIT_DONE, fail, readOptions, type Command } from './command.ts';
 import { fuelOptions, fuelUsage, readFuel } from './fuel-option.ts';
 import { jsonNumber } from './json-number.ts';
+import { fuelTexts } from '../../shared/words/commands/combustion.ts';
 
 const options = { ...fuelOptions, json: { type: 'boolean' } } as const;
 
-const usage = `Usage: flueside fuel ID [--json]
-       flueside fuel --ultimate C,H,O,N,S,W --hhv KJ_PER_KG [--density KG_PER_L] [--json]
-       flueside fuel --specific-gravity D [--json]
-
-${fuelUsage}
-
-Heating values at 25 degC. Normal cubic metres at 0 degC and 101.325 kPa. F-factors with the coefficients of EPA Method 19.`;
+const usage = fuelTexts.usage(fuelUsage);
 
 export const command: Command = {
   name: 'fuel',
-  summary: "a fuel's heating values, air, flue gas, CO2max and F-factors",
+  summary: fuelTexts.summary,
   usage,
   run(args, io) {
     const parsed = readOptions(args, options, 1);
     if (!parsed.ok) return Promise.resolve(fail(io, parsed.error));
     const { values, positionals } = parsed.value;
     const [id] = positionals;
-    if (id !== undefined && values.fuel !== undefined) return Promise.resolve(fail(io, problem('usage', 'Name the fuel once.')));
+    if (id !== undefined && values.fuel !== undefined) return Promise.resolve(fail(io, problem('usage', fuelTexts.nameFuelOnce)));
     const fuel = readFuel(id === undefined ? values : { ...values, fuel: id });
     if (!fuel.ok) return Promise.resolve(fail(io, fuel.error));
     const result = describe(fuel.value.fuel, fuel.value.notes);

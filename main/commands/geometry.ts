@@ -17,32 +17,24 @@ import {
 } from '../../shared/words/geometry.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandIo } from './command.ts';
 import { jsonNumber } from './json-number.ts';
+import { geometryTexts } from '../../shared/words/commands/records.ts';
 
 const options = { measured: { type: 'string' }, json: { type: 'boolean' } } as const;
 
-const usage = `Usage: flueside geometry [CARD.json] --measured SHEET.json [--json]
-
-  CARD.json       a figures card: the burner maker's figures, as typed from the maker's sheet;
-                  without one everything is shown as measured and nothing is judged
-  --measured      a set-up sheet: lengthUnit, burner (tubeEnd, head, arrangement, nozzleFlow), measured, changed
-  --json          one JSON object: a verdict and a direction for each figure, and what is stale
-
-A figure that the card lacks is shown as measured and never judged; so is one where the card contradicts itself, and the exit code is 1 then.
-A nozzle flow without a unit is taken in the card's. Fractions are inches: in a sheet in mm they need "in" behind them.
-The burner maker's instructions come first.`;
+const usage = geometryTexts.usage;
 
 const MOST_BYTES = 1_000_000;
 
 export const command: Command = {
   name: 'geometry',
-  summary: 'electrodes, nozzle and head as measured against the maker’s figures',
+  summary: geometryTexts.summary,
   usage,
   async run(args, io) {
     const parsed = readOptions(args, options, 1);
     if (!parsed.ok) return fail(io, parsed.error);
     const { values, positionals } = parsed.value;
     const [cardFile] = positionals;
-    if (values.measured === undefined) return fail(io, problem('usage', 'Give --measured SHEET.json, and a figures card to judge it by.'));
+    if (values.measured === undefined) return fail(io, problem('usage', geometryTexts.nameSheet));
     const card: Result<FiguresCard | undefined, Problem> =
       cardFile === undefined ? ok(undefined) : await readJson(io, cardFile, FiguresCard);
     if (!card.ok) return fail(io, card.error);

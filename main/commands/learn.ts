@@ -7,11 +7,9 @@ import { choiceWords, columnReasons, question, questionText, troubleText } from 
 import { err, ok, type Result } from '../../shared/result.ts';
 import { EXIT_DONE, fail, readOptions, type Command, type CommandIo } from './command.ts';
 import { openInput } from './read-input.ts';
+import { learnTexts } from '../../shared/words/commands/runs.ts';
 
-const USAGE = `flueside learn FILE|- [--json]
-
-Reads a captured text file (or standard input) and proposes line recipes for it, best first: with the confidence, the reasons,
-a preview of the lines as the recipe reads them, and a question where two readings are possible.`;
+const USAGE = learnTexts.usage;
 
 /** A captured text is looked at so far; how the numbers move shows early. */
 const MOST_LINES_READ = 20_000;
@@ -90,13 +88,13 @@ const asJson = ({ recipe, confidence, reasons, columns, isOpen, preview, choices
 
 export const command: Command = {
   name: 'learn',
-  summary: 'propose line recipes for a captured text',
+  summary: learnTexts.summary,
   usage: USAGE,
   async run(args, io) {
     const options = readOptions(args, { json: { type: 'boolean' } }, 1);
     if (!options.ok) return fail(io, options.error);
     const [name] = options.value.positionals;
-    if (name === undefined) return fail(io, problem('usage', 'Name a file, or - for standard input.'));
+    if (name === undefined) return fail(io, problem('usage', learnTexts.nameFile));
     const lines = await linesOf(name, io);
     if (!lines.ok) return fail(io, lines.error);
     const result = learn(lines.value);

@@ -9,6 +9,7 @@ import { L_PER_US_GALLON, PA_PER_BAR, PA_PER_PSI } from '../../shared/units/conv
 import { EXIT_DONE, fail, readNumber, readOptions, type Command } from './command.ts';
 import { fuelOptions, fuelUsage, readFuel } from './fuel-option.ts';
 import { jsonNumber } from './json-number.ts';
+import { nozzleTexts } from '../../shared/words/commands/combustion.ts';
 
 const options = {
   ...fuelOptions,
@@ -25,21 +26,11 @@ const options = {
 
 const M_PER_FOOT = 0.3048;
 
-const usage = `Usage: flueside nozzle (--rated-gph G|--rated-l-h V) (--pressure-psi P|--pressure-bar P) FUEL [OPTIONS]
-
-  --rated-gph, --rated-l-h   flow printed on the nozzle, at 100 psi
-  --pressure-psi, --pressure-bar   pump pressure on the gauge
-  --o2 %                     also the air at this O2 in the flue gas
-  --air-c T                  temperature at which that air is drawn in (20)
-  --altitude-ft, --altitude-m   height of the place: the same fan moves less air there
-  --json                     one JSON object
-${fuelUsage}
-
-The flow follows the square root of the pressure. The rating itself is good to a few per cent, and cold oil flows more: a guide, not a measurement.`;
+const usage = nozzleTexts.usage(fuelUsage);
 
 export const command: Command = {
   name: 'nozzle',
-  summary: 'nozzle flow at the pump pressure, heat input, air needed',
+  summary: nozzleTexts.summary,
   usage,
   run(args, io) {
     const parsed = readOptions(args, options);
@@ -56,7 +47,7 @@ export const command: Command = {
     const airC = inRange('air-c', values['air-c'], -60, 100);
     if (!airC.ok) return Promise.resolve(fail(io, airC.error));
     if (values['altitude-ft'] !== undefined && values['altitude-m'] !== undefined) {
-      return Promise.resolve(fail(io, problem('usage', 'Give --altitude-ft or --altitude-m, not both.')));
+      return Promise.resolve(fail(io, problem('usage', nozzleTexts.oneAltitude)));
     }
     const feet = inRange('altitude-ft', values['altitude-ft'], -1600, 20_000);
     if (!feet.ok) return Promise.resolve(fail(io, feet.error));
@@ -87,7 +78,7 @@ export const command: Command = {
       ),
       pressure_ratio: jsonNumber(pressureRatio(altitudeM)),
       air_density_ratio: jsonNumber(densityRatio(altitudeM)),
-      notes: [...fuel.value.notes, 'The rating has a tolerance of a few per cent and shifts with the viscosity of the oil.'],
+      notes: [...fuel.value.notes, nozzleTexts.ratingTolerance],
     };
     if (values.json === true) io.out(JSON.stringify(result));
     else
@@ -111,7 +102,7 @@ function oneOf(
   if (!number.ok) return number;
   const value = (number.value ?? 0) / (text === undefined ? ratio : 1);
   if (!(value > 0 && value <= high))
-    return err(problem('value-out-of-range', `--${text === undefined ? otherName : name} ${number.value} is not possible.`));
+    return err(problem('value-out-of-range', nozzleTexts.notPossible(text === undefined ? otherName : name, String(number.value))));
   return ok(value);
 }
 

@@ -18,6 +18,7 @@ import { ownFolder } from '../store/files.ts';
 import { openRecords } from '../store/open.ts';
 import { storeTables } from '../store/records.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandIo } from './command.ts';
+import { officeTexts } from '../../shared/words/commands/records.ts';
 
 const words = officeWords.cli;
 const options = {
@@ -33,29 +34,9 @@ const options = {
   json: { type: 'boolean' },
 } as const;
 
-const usage = `Usage: flueside office init   PLACE [--name NAME] [--add-laptop USER] [--json]
-       flueside office push   [PLACE] [--all] [--json]
-       flueside office pull   [PLACE] [--json]
-       flueside office status [PLACE] [--json]
-       flueside office check  [PLACE] [--json]
+const usage = officeTexts.usage;
 
-Shares visits between the laptops of a workshop. PLACE is a folder that all of them can open, or a PostgreSQL server (15 or newer):
-
-  --folder DIR
-  --server HOST[:PORT] --user USER [--database NAME] [--certificate FILE] [--no-tls]
-
-Without PLACE the one from Settings counts. The password is read from FLUESIDE_OFFICE_PASSWORD, else asked for. --certificate names the file that the
-server's own certificate is checked against; --no-tls is for a server on this same computer only.
-
-  init    begins an office, or brings one up to date; on a server as the owner of the database. --add-laptop makes a user that may add and read
-  push    sends what waits on this computer; --all sends everything again (what is there already stays single)
-  pull    takes everything that is new in the office
-  status  what the office has, and what waits here
-  check   looks through everything in the office: every text against its hash
-
-With --data DIR, the records in that folder are meant.`;
-
-export const command: Command = { name: 'office', summary: 'Shares visits between the laptops of a workshop.', usage, run };
+export const command: Command = { name: 'office', summary: officeTexts.summary, usage, run };
 
 const verbs = ['init', 'push', 'pull', 'status', 'check'] as const;
 type Verb = (typeof verbs)[number];
@@ -66,7 +47,7 @@ async function run(args: string[], io: CommandIo): Promise<number> {
   if (!read.ok) return fail(io, read.error);
   const { values, positionals } = read.value;
   const verb = verbs.find((one) => one === positionals[0]);
-  if (verb === undefined) return fail(io, problem('usage', `Say what to do: ${verbs.join(', ')}.`));
+  if (verb === undefined) return fail(io, problem('usage', officeTexts.sayWhat(verbs.join(', '))));
   const folder = io.dataFolder ?? dataFolder();
   const choice = readPlace(values, io, folder, verb);
   if (!choice.ok) return fail(io, choice.error);
@@ -91,14 +72,14 @@ function readPlace(
   folder: string,
   verb: Verb,
 ): Result<OfficeChoice, Problem> {
-  if (given.folder !== undefined && given.server !== undefined) return err(problem('usage', 'Give --folder or --server, not both.'));
+  if (given.folder !== undefined && given.server !== undefined) return err(problem('usage', officeTexts.folderOrServer));
   if (given.folder !== undefined) {
     const path = isAbsolute(given.folder) ? given.folder : resolve(io.cwd, given.folder);
     return ok(OfficeChoice.parse({ kind: 'folder', folder: path }));
   }
   if (given.server !== undefined) {
     const [, host = '', port] = /^(.+?)(?::(\d{1,5}))?$/.exec(given.server) ?? [];
-    if (given.user === undefined) return err(problem('usage', 'Name the user with --user.'));
+    if (given.user === undefined) return err(problem('usage', officeTexts.nameUser));
     const read = OfficeChoice.safeParse({
       kind: 'postgres',
       host,
@@ -110,7 +91,7 @@ function readPlace(
     });
     return read.success ? ok(read.data) : err(problem('usage', read.error.issues[0]?.message));
   }
-  if (verb === 'init') return err(problem('usage', 'Say where with --folder or --server.'));
+  if (verb === 'init') return err(problem('usage', officeTexts.sayWhere));
   const { office } = openSettings(folder, io.clock).current();
   return office.kind === 'none' ? err(problem('office-off')) : ok(office);
 }
@@ -136,7 +117,7 @@ async function init(choice: OfficeChoice, password: () => string | undefined, va
   const place = choice.kind === 'folder' ? choice.folder : choice.host;
   const say = (text: string): void => (json === true ? undefined : io.out(text));
   if (choice.kind === 'folder') {
-    if (laptop !== undefined) return fail(io, problem('usage', 'A folder has no users; its own rights say who may open it.'));
+    if (laptop !== undefined) return fail(io, problem('usage', officeTexts.folderHasNoUsers));
     const made = await initFolderOffice(choice.folder, name);
     if (!made.ok) return fail(io, made.error);
     say(made.value.isNew ? words.begun(name, place) : words.already(place));

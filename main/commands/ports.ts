@@ -2,16 +2,14 @@
 import { realPorts } from '../real-ports.ts';
 import { EXIT_DONE, fail, readOptions, type Command } from './command.ts';
 import type { PortInfo } from '../../shared/ipc/run-commands.ts';
+import { portsTexts } from '../../shared/words/commands/runs.ts';
 
-const usage = `Usage: flueside ports [--json]
-
-Lists the serial ports with what the system knows of them. A port that is not listed (over a network, a pseudo-terminal) can still be
-opened by its name.`;
+const usage = portsTexts.usage;
 
 export function createPorts(listPorts: () => Promise<PortInfo[]>): Command {
   return {
     name: 'ports',
-    summary: 'List the serial ports.',
+    summary: portsTexts.summary,
     usage,
     async run(args, io) {
       const read = readOptions(args, { json: { type: 'boolean' } });
@@ -23,7 +21,7 @@ export function createPorts(listPorts: () => Promise<PortInfo[]>): Command {
             ports: ports.map(({ path, label, maker, device }) => ({ path, label, ...(maker === undefined ? {} : { maker }), ...device })),
           }),
         );
-      } else if (ports.length === 0) io.error('No serial port was found. One that is not listed can still be opened by its name.');
+      } else if (ports.length === 0) io.error(portsTexts.noPort);
       else for (const { path, label } of ports) io.out(`${path.padEnd(24)}${label}`);
       return EXIT_DONE;
     },

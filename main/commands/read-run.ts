@@ -13,6 +13,7 @@ import type { SettlingKnowledge } from '../../shared/measurement/knowledge.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import type { ReadInput } from './read-input.ts';
+import { readRunTexts } from '../../shared/words/commands/runs.ts';
 
 export type UsedRecipe = {
   recipe: LineRecipe;
@@ -51,7 +52,7 @@ const CLOCK_STEP_MS = 60_000;
 
 /** A recipe for lines that came without one. @returns the question as a Problem when no proposal is sure enough */
 export function chooseRecipe(lines: readonly StampedLine[]): Result<UsedRecipe, Problem> {
-  if (lines.length === 0) return err(problem('no-samples', 'There are no lines.'));
+  if (lines.length === 0) return err(problem('no-samples', readRunTexts.noLines));
   const judged = judgeLines(lines);
   switch (judged.kind) {
     case 'refuse':

@@ -19,6 +19,7 @@ import { readRun, type UsedRecipe } from './read-run.ts';
 import { createRunJson } from './run-json.ts';
 import { createRunText } from './run-text.ts';
 import { problemLine } from '../../shared/words/problems.ts';
+import { readTexts } from '../../shared/words/commands/runs.ts';
 
 const options = {
   recipe: { type: 'string' },
@@ -32,25 +33,11 @@ const options = {
   taught: { type: 'string' },
 } as const;
 
-const usage = `Usage: flueside read FILE|- [--recipe NAME|FILE] [--fuel ID] [--air-c T] [--rate LINES_PER_S] [--samples] [--gas] [--json]
-                     [--teach OUT.json] [--taught IN.json]
-
-Reads captured lines (or a run file) just as live capture does: which recipe, state changes, readings, lines not understood, a summary.
-Without --recipe the recipe is learned from the lines; when they can be read in more than one way, the question is printed and nothing else.
-
-  --recipe    a shipped recipe's name, one of your own, or a recipe file
-  --fuel      fuel for efficiency and excess air (default no2): ${fuelIds.join(', ')}
-  --air-c     air temperature, degC, when the instrument sends none
-  --rate      lines per second, for files without a time column (default 1)
-  --samples   prints every sample, too
-  --gas       prints gas readings (O2 and CO settled), too
-  --teach     writes what the run has taught of the appliance
-  --taught    begins with what an earlier run has taught
-  --json      one JSON object per line; t_s counts from the first line`;
+const usage = readTexts.usage(fuelIds.join(', '));
 
 export const command: Command = {
   name: 'read',
-  summary: 'Samples, states and readings from a captured text file or run file.',
+  summary: readTexts.summary,
   usage,
   run,
 };
@@ -60,13 +47,12 @@ async function run(args: string[], io: CommandIo): Promise<number> {
   if (!read.ok) return fail(io, read.error);
   const { values, positionals } = read.value;
   const [name] = positionals;
-  if (name === undefined) return fail(io, problem('usage', 'Name a file, or - for standard input.'));
+  if (name === undefined) return fail(io, problem('usage', readTexts.nameFile));
   const airC = readNumber('air-c', values['air-c']);
   if (!airC.ok) return fail(io, airC.error);
   const rate = readNumber('rate', values.rate);
   if (!rate.ok) return fail(io, rate.error);
-  if (rate.value !== undefined && !(rate.value > 0 && rate.value <= 1000))
-    return fail(io, problem('usage', '--rate is between 0 and 1000 lines per second.'));
+  if (rate.value !== undefined && !(rate.value > 0 && rate.value <= 1000)) return fail(io, problem('usage', readTexts.rate));
   if (airC.value !== undefined && !(airC.value >= -60 && airC.value <= 80))
     return fail(io, problem('value-out-of-range', `--air-c ${airC.value}`));
   if (values.fuel !== undefined && findFuel(values.fuel) === undefined) return fail(io, problem('fuel-unknown', values.fuel));
@@ -101,7 +87,7 @@ async function run(args: string[], io: CommandIo): Promise<number> {
   output.flush();
   const taught = values.teach === undefined ? undefined : fold.value.knowledge();
   if (values.teach !== undefined) {
-    if (taught === undefined) io.error('The run has taught nothing: nothing has changed in it. No file was written.');
+    if (taught === undefined) io.error(readTexts.taughtNothing);
     else await writeFile(resolve(io.cwd, values.teach), `${JSON.stringify(taught, undefined, 2)}\n`);
   }
   return EXIT_DONE;

@@ -8,18 +8,16 @@ import { textBytes } from '../source/source.ts';
 import { EXIT_DONE, fail, readNumber, readOptions, type Command, type CommandIo } from './command.ts';
 import { createLineOutput } from './line-output.ts';
 import type { OpenPort } from '../source/serial-port.ts';
+import { replayTexts } from '../../shared/words/commands/runs.ts';
 
 const options = { port: { type: 'string' }, speed: { type: 'string' }, baud: { type: 'string' }, json: { type: 'boolean' } } as const;
 
-const usage = `Usage: flueside replay RUNFILE [--speed X] [--port P [--baud B]] [--json]
-
-Writes the lines of a run file again. Without --speed and --port they are written at once; else at their own pace, X times as fast
-(0.1 to 1000, default 1).`;
+const usage = replayTexts.usage;
 
 export function createReplay(openPort: () => OpenPort): Command {
   return {
     name: 'replay',
-    summary: 'Write the lines of a run file again, to standard output or to a port.',
+    summary: replayTexts.summary,
     usage,
     run: (args, io) => run(args, io, openPort),
   };
@@ -31,15 +29,14 @@ async function run(args: string[], io: CommandIo, openPort: () => OpenPort): Pro
   if (!read.ok) return fail(io, read.error);
   const { values, positionals } = read.value;
   const [name] = positionals;
-  if (name === undefined) return fail(io, problem('usage', 'Name a run file.'));
+  if (name === undefined) return fail(io, problem('usage', replayTexts.nameRunFile));
   const speed = readNumber('speed', values.speed);
   if (!speed.ok) return fail(io, speed.error);
-  if (speed.value !== undefined && !(speed.value >= 0.1 && speed.value <= 1000))
-    return fail(io, problem('usage', '--speed must be from 0.1 to 1000.'));
+  if (speed.value !== undefined && !(speed.value >= 0.1 && speed.value <= 1000)) return fail(io, problem('usage', replayTexts.speed));
   const baud = readNumber('baud', values.baud);
   if (!baud.ok) return fail(io, baud.error);
   const settings = SerialSettings.safeParse({ baud: baud.value });
-  if (!settings.success) return fail(io, problem('usage', '--baud has no such value.'));
+  if (!settings.success) return fail(io, problem('usage', replayTexts.baud));
   const file = await openRunFile(resolve(io.cwd, name));
   if (!file.ok) return fail(io, { ...file.error, detail: file.error.detail ?? name });
 

@@ -24,6 +24,7 @@ import { createVisits } from '../store/visits.ts';
 import { appVersion } from '../version.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandIo } from './command.ts';
 import { problemLine } from '../../shared/words/problems.ts';
+import { reportTexts } from '../../shared/words/commands/records.ts';
 
 const options = {
   out: { type: 'string' },
@@ -37,25 +38,11 @@ const options = {
   json: { type: 'boolean' },
 } as const;
 
-const usage = `Usage: flueside report VISIT --out DIR [--paper a4|letter] [--form pdf,html,csv,json] [--units us|metric]
-                       [--part report,owner,label] [--annex] [--compare VISIT,...] [--data DIR] [--json]
-       flueside report --schema
-
-Writes the report of a visit into DIR. VISIT is its number or its id. The PDF is printed by an installed browser of the Chromium family;
-without one the HTML is written instead, and that is said.
-
-  --paper    letter (default in US units) or a4
-  --form     which files, parted by commas (default pdf)
-  --units    other units than those of the visit
-  --part     the report, the owner's page by itself, the card that hangs at the burner (default report)
-  --annex    the report with every edit and every acknowledged caution behind it
-  --compare  one sheet as well that sets these visits beside VISIT, each as it was left
-  --schema   prints the JSON Schema of the JSON form
-  --json     prints what was written as one JSON object`;
+const usage = reportTexts.usage;
 
 export const command: Command = {
   name: 'report',
-  summary: 'The report of a visit as PDF, HTML, CSV and JSON.',
+  summary: reportTexts.summary,
   usage,
   run,
 };
@@ -84,7 +71,7 @@ async function run(args: string[], io: CommandIo): Promise<number> {
   if (!wish.ok) return fail(io, wish.error);
   const folder = io.dataFolder ?? dataFolder();
   // looking must not begin a records file where there is none
-  if (!existsSync(join(folder, RECORDS_FILE))) return fail(io, problem('not-found', `There are no records in ${folder}.`));
+  if (!existsSync(join(folder, RECORDS_FILE))) return fail(io, problem('not-found', reportTexts.noRecords(folder)));
   const opened = await openRecords({ folder, wallMs: io.clock.wallMs(), guest: true });
   if (!opened.ok) return fail(io, opened.error);
   try {
@@ -106,8 +93,8 @@ function readWish(
     compare,
   }: { out?: string; paper?: string; form?: string; units?: string; part?: string; annex?: boolean; compare?: string },
 ): Result<Wish, Problem> {
-  if (visit === undefined) return err(problem('usage', 'Name a visit by its number or its id.'));
-  if (out === undefined) return err(problem('usage', 'Say where to write with --out DIR.'));
+  if (visit === undefined) return err(problem('usage', reportTexts.nameVisit));
+  if (out === undefined) return err(problem('usage', reportTexts.sayWhere));
   if (paper !== undefined && paper !== 'a4' && paper !== 'letter') return err(problem('usage', '--paper is a4 or letter.'));
   if (units !== undefined && units !== 'us' && units !== 'metric') return err(problem('usage', '--units is us or metric.'));
   const forms = (form ?? 'pdf').split(',').map((one) => one.trim());
@@ -117,7 +104,7 @@ function readWish(
   const parts = partNames.filter((one) => named.includes(one));
   if (named.some((one) => !partNames.some((name) => name === one))) return err(problem('usage', `--part takes ${partNames.join(', ')}.`));
   const others = compare === undefined ? [] : compare.split(',').map((one) => one.trim());
-  if (others.includes('')) return err(problem('usage', '--compare takes visits, parted by commas.'));
+  if (others.includes('')) return err(problem('usage', reportTexts.compare));
   return ok({ visit, out, paper, forms: [...new Set(known)], units, parts, annex: annex === true, compare: others });
 }
 
@@ -193,7 +180,7 @@ function findVisit(db: Database, wanted: string): Result<Visit, Problem> {
   const row = /^\d{1,9}$/.test(wanted) ? db.one('SELECT id FROM visit WHERE number = ?', Number(wanted)) : undefined;
   const stored = createVisits(db, () => undefined).get(row === undefined ? wanted : String(row['id']));
   if (stored.ok) return ok(stored.value.visit);
-  return err(stored.error.code === 'not-found' ? problem('not-found', `There is no visit ${wanted}.`) : stored.error);
+  return err(stored.error.code === 'not-found' ? problem('not-found', reportTexts.noVisit(wanted)) : stored.error);
 }
 
 const bodyOf = (row: Row | undefined): unknown => {

@@ -10,6 +10,7 @@ import { formatDuration } from '../../shared/format/duration.ts';
 import { recipeWords } from '../../shared/words/lines.ts';
 import type { UsedRecipe } from './read-run.ts';
 import type { SummaryFacts } from './run-json.ts';
+import { runTextTexts } from '../../shared/words/commands/runs.ts';
 
 /** @param originMs run time that the command line calls 0 */
 export function createRunText(originMs: () => number) {
@@ -64,7 +65,15 @@ export function createRunText(originMs: () => number) {
     summary(fold: RunFold, { damagedLines, isSimulated }: SummaryFacts): string {
       const { lines, understood, rejected, ignored } = fold.counters;
       const readings = fold.readings().filter(({ scope }) => scope === 'full').length;
-      return `${simulated(isSimulated)}${lines} lines: ${understood} understood, ${rejected} not, ${ignored} ignored; ${readings} full readings${damagedLines > 0 ? `; ${damagedLines} damaged entries left out` : ''}.`;
+      return runTextTexts.total(
+        simulated(isSimulated),
+        lines,
+        understood,
+        rejected,
+        ignored,
+        readings,
+        damagedLines > 0 ? `; ${damagedLines} damaged entries left out` : '',
+      );
     },
   };
 }

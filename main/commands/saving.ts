@@ -5,6 +5,7 @@ import { L_PER_US_GALLON } from '../../shared/units/convert.ts';
 import { EXIT_DONE, fail, readNumber, readOptions, type Command } from './command.ts';
 import { fuelOptions, fuelUsage, readFuel } from './fuel-option.ts';
 import { jsonNumber } from './json-number.ts';
+import { savingTexts } from '../../shared/words/commands/combustion.ts';
 
 const options = {
   ...fuelOptions,
@@ -15,18 +16,11 @@ const options = {
   json: { type: 'boolean' },
 } as const;
 
-const usage = `Usage: flueside saving --before % --after % [--annual-gal G|--annual-l V] FUEL [--json]
-
-  --before, --after %        efficiency before and after, both on the same heating-value basis
-  --annual-gal, --annual-l   fuel burned in a year before the change
-  --json                     one JSON object
-${fuelUsage}
-
-Saved = 1 - before/after, for the same useful heat: the steady part only, cycling losses may differ.`;
+const usage = savingTexts.usage(fuelUsage);
 
 export const command: Command = {
   name: 'saving',
-  summary: 'fuel and CO2 saved by an efficiency gain',
+  summary: savingTexts.summary,
   usage,
   run(args, io) {
     const parsed = readOptions(args, options);
@@ -43,23 +37,20 @@ export const command: Command = {
     const { before, after } = numbers;
     if (before === undefined || after === undefined) return Promise.resolve(fail(io, problem('usage', 'Give --before and --after.')));
     if (numbers['annual-gal'] !== undefined && numbers['annual-l'] !== undefined)
-      return Promise.resolve(fail(io, problem('usage', 'Give --annual-gal or --annual-l, not both.')));
+      return Promise.resolve(fail(io, problem('usage', savingTexts.galOrLitres)));
     const gallons = numbers['annual-gal'] ?? (numbers['annual-l'] === undefined ? undefined : numbers['annual-l'] / L_PER_US_GALLON);
     if (gallons !== undefined && gallons < 0)
-      return Promise.resolve(fail(io, problem('value-out-of-range', 'A consumption below zero is not possible.')));
+      return Promise.resolve(fail(io, problem('value-out-of-range', savingTexts.consumptionNotPossible)));
     const saved = fuelSavedPercent({ beforePercent: before, afterPercent: after });
     if (!saved.ok) return Promise.resolve(fail(io, saved.error));
 
     const gallonsSaved = gallons === undefined ? undefined : (gallons * saved.value) / 100;
     const co2 = gallonsSaved === undefined ? undefined : co2SavedKg(fuel.value.fuel, gallonsSaved);
-    const notes = [
-      ...fuel.value.notes,
-      'Both efficiencies must be on the same heating-value basis. Steady state only: cycling losses may differ.',
-    ];
-    if (saved.value < 0) notes.push('The efficiency fell: this is fuel wasted, not saved.');
-    if (gallons === undefined) notes.push('No annual consumption given: only the share is known.');
-    else if (co2 === undefined) notes.push('There is no CO2 factor per gallon for this fuel.');
-    else notes.push(`CO2 factor: ${co2.source}${co2.biogenic > 0 ? '; part of it is biogenic' : ''}.`);
+    const notes = [...fuel.value.notes, savingTexts.bothEfficienciesMustSameHeating];
+    if (saved.value < 0) notes.push(savingTexts.wasted);
+    if (gallons === undefined) notes.push(savingTexts.onlyShareKnown);
+    else if (co2 === undefined) notes.push(savingTexts.noCo2Factor);
+    else notes.push(`CO2 factor: ${co2.source}${co2.biogenic > 0 ? savingTexts.partlyBiogenic : ''}.`);
     const result = {
       fuel: fuel.value.fuel.id,
       fuel_saved_pct: jsonNumber(saved.value),

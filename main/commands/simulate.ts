@@ -12,6 +12,7 @@ import { scaledClock } from '../scaled-clock.ts';
 import type { OpenPort, SerialPortHandle } from '../source/serial-port.ts';
 import { EXIT_DONE, fail, readNumber, readOptions, type Command, type CommandIo } from './command.ts';
 import { problemLine } from '../../shared/words/problems.ts';
+import { simulateTexts } from '../../shared/words/commands/runs.ts';
 
 const DEFAULT_SECONDS = 600;
 /** unpaced lines are written in portions of so much burner time, with a breath between them for a reader that hangs up */
@@ -31,18 +32,7 @@ const options = {
   json: { type: 'boolean' },
 } as const;
 
-const usage = `Usage: simulate [--scenario NAME|FILE] [--shape SHAPE] [--seed N] [--rate HZ] [--seconds N] [--speed X] [--port P [--baud B]] [--orders] [--json]
-       simulate --list
-
-Writes the lines of an instrument at a simulated burner: to standard output, or to a serial port so that this computer acts as the instrument.
-Without --speed and --port the lines are written at once; with --speed X they come X times faster than real time.
-
-  --scenario   a name from --list, or a scenario file (default ${defaultScenario})
-  --shape      ${lineShapes.join(', ')} (default columns)
-  --seed       which burner of its kind, a whole number (default 1)
-  --rate       lines per second, 0.5 to 10 (default 1)
-  --seconds    burner time to write (default ${DEFAULT_SECONDS}; with --port until Ctrl-C)
-  --orders     reads changes from standard input while it runs: shutter 4.5 | purge on | inlet co-400 | fouling 1.15 over 300`;
+const usage = simulateTexts.usage(defaultScenario, lineShapes.join(', '), DEFAULT_SECONDS);
 
 type Wish = {
   scenario: Scenario;
@@ -57,7 +47,7 @@ type Wish = {
 export function createSimulate(openPort: () => Promise<OpenPort>): Command {
   return {
     name: 'simulate',
-    summary: 'Write the lines of a simulated burner, to standard output or to a port.',
+    summary: simulateTexts.summary,
     usage,
     run: (args, io) => run(args, io, openPort),
   };
@@ -187,7 +177,7 @@ async function readWish(values: { [K in keyof typeof options]?: string | boolean
     const isWhole = name !== 'seed' && name !== 'baud' ? true : Number.isInteger(value.value);
     return isWhole && value.value >= low && value.value <= high
       ? value
-      : err(problem('usage', `--${name} must be ${isWhole ? '' : 'a whole number '}from ${low} to ${high}.`));
+      : err(problem('usage', simulateTexts.outside(name, isWhole ? '' : 'a whole number ', low, high)));
   };
   const seed = number('seed', 0, 0xffffffff);
   if (!seed.ok) return seed;
@@ -217,9 +207,7 @@ async function readWish(values: { [K in keyof typeof options]?: string | boolean
 
 function readShape(text: string | boolean): Result<LineShape, Problem> {
   const shape = LineShape.safeParse(text);
-  return shape.success
-    ? ok(shape.data)
-    : err(problem('usage', `There is no shape "${String(text)}"; the shapes are ${lineShapes.join(', ')}.`));
+  return shape.success ? ok(shape.data) : err(problem('usage', simulateTexts.noShape(String(text), lineShapes.join(', '))));
 }
 
 /** A built-in name first, then a file. */
@@ -229,6 +217,6 @@ async function loadScenario(name: string, cwd: string): Promise<Result<Scenario,
   try {
     return readScenario(await readFile(resolve(cwd, name), 'utf8'));
   } catch {
-    return err(problem('usage', `There is no scenario and no file "${name}"; simulate --list shows the names.`));
+    return err(problem('usage', simulateTexts.noScenario(name)));
   }
 }

@@ -22,6 +22,7 @@ import {
   type StoredItem,
   type WrongItem,
 } from './office.ts';
+import { officeTexts } from '../../shared/words/host.ts';
 
 export const OFFICE_FILE = 'flueside-office.json';
 const ASIDE = 'set-aside';
@@ -69,7 +70,7 @@ async function readMarker(folder: string): Promise<Result<{ officeId: string; na
     return err(await missing(folder, failure));
   }
   const claim = z.object({ format: z.literal(FORMAT), version: z.number() }).safeParse(parse(text));
-  if (!claim.success) return err(problem('office-none', `${OFFICE_FILE} is not a file of Flueside.`));
+  if (!claim.success) return err(problem('office-none', officeTexts.notOurFile(OFFICE_FILE)));
   if (claim.data.version > FOLDER_VERSION) return err(problem('office-newer'));
   const marker = Marker.safeParse(parse(text));
   return marker.success

@@ -5,6 +5,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { openFolderOffice } from './folder-office.ts';
 import type { Office } from './office.ts';
+import { officeTexts } from '../../shared/words/host.ts';
 
 export type OpenParts = { readonly wallMs: () => number; readonly password: () => string | undefined };
 
@@ -12,10 +13,10 @@ export async function openOffice(choice: OfficeChoice, parts: OpenParts): Promis
   if (choice.kind === 'none') return err(problem('office-off'));
   if (choice.kind === 'folder') {
     if (!isAbsolute(choice.folder))
-      return err(problem('office-none', choice.folder === '' ? 'No folder is named.' : 'Name the whole path of the folder.'));
+      return err(problem('office-none', choice.folder === '' ? officeTexts.noFolderNamed : officeTexts.nameWholePath));
     return ok(openFolderOffice(resolve(choice.folder), parts));
   }
-  if (choice.host === '' || choice.user === '') return err(problem('office-none', 'Name the server and the user.'));
+  if (choice.host === '' || choice.user === '') return err(problem('office-none', officeTexts.nameServerAndUser));
   // the client is big: who has no server does not load it
   const { openPostgresOffice } = await import('./postgres/postgres-office.ts');
   return openPostgresOffice(choice, parts);

@@ -8,6 +8,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import { Visit } from '../../shared/tuning/visit.ts';
 import { problemOf } from '../store/attempt.ts';
 import { unpackVisits, type VisitPackage } from './visit-package.ts';
+import { reportTexts } from '../../shared/words/host.ts';
 
 /** A visit as it is stored, or why it is not there. */
 export type StoredBody = Result<string, Problem>;
@@ -27,7 +28,7 @@ export async function linksOf(feed: Feed): Promise<Result<Links, Problem>> {
     const body = one as StoredBody;
     if (!body.ok) return body;
     const visit = readBody(body.value);
-    if (visit === undefined) return err(problem('store-damaged', 'A visit cannot be read.'));
+    if (visit === undefined) return err(problem('store-damaged', reportTexts.visitUnreadable));
     if (visit.applianceId !== undefined) links.applianceIds.add(visit.applianceId);
     if (visit.instrumentId !== undefined) links.instrumentIds.add(visit.instrumentId);
     for (const { id } of visit.runs) links.runIds.add(id);

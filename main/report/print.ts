@@ -10,6 +10,7 @@ import { installedBrowser } from '../browser/open-window.ts';
 import { slimPdf } from './slim-pdf.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import { reportTexts } from '../../shared/words/host.ts';
 
 /** Fulfilled by the desktop shell's own printer and by the found browser alike. @throws when nothing came out */
 export type PrintHtml = (html: string) => Promise<Uint8Array>;
@@ -87,7 +88,7 @@ export async function printed(print: PrintHtml | undefined, html: string): Promi
   try {
     const pdf = await print(html);
     const isPdf = pdf.length > 5 && Buffer.from(pdf.subarray(0, 5)).toString('latin1') === '%PDF-';
-    return isPdf ? ok(await slimPdf(pdf)) : err(problem('print-failed', 'No PDF came out.'));
+    return isPdf ? ok(await slimPdf(pdf)) : err(problem('print-failed', reportTexts.noPdf));
   } catch (failure) {
     return err(problem('print-failed', failure instanceof Error ? failure.message : String(failure)));
   }

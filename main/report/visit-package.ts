@@ -13,6 +13,7 @@ import { Appliance } from '../../shared/tuning/appliance.ts';
 import { Visit } from '../../shared/tuning/visit.ts';
 import { problemOf } from '../store/attempt.ts';
 import { readZip, writeZip, type ZipSource } from '../store/zip.ts';
+import { reportTexts } from '../../shared/words/host.ts';
 
 export const PACKAGE_FORMAT = 'flueside-visits';
 export const PACKAGE_VERSION = 1;
@@ -76,7 +77,7 @@ export async function packVisits(
   try {
     let total = 0;
     for (const path of runs.values()) total += statSync(path).size;
-    if (total > LIMITS.bytes) return err(problem('file-too-big', 'Export fewer visits at a time, or make a backup.'));
+    if (total > LIMITS.bytes) return err(problem('file-too-big', reportTexts.exportFewer));
     await writeZip(target, parts());
     return ok(undefined);
   } catch (failure) {
@@ -111,7 +112,7 @@ export async function unpackVisits(path: string, into: string): Promise<Result<V
   const claim = z.object({ format: z.literal(PACKAGE_FORMAT), version: z.number() }).safeParse(raw);
   if (!claim.success) return err(problem('file-foreign'));
   if (claim.data.version > PACKAGE_VERSION) return err(problem('file-newer'));
-  if (visits.length + unreadable > MOST) return err(problem('file-too-big', `At most ${MOST} visits at a time.`));
+  if (visits.length + unreadable > MOST) return err(problem('file-too-big', reportTexts.mostVisits(MOST)));
   const list = PackageList.safeParse(raw);
   if (!list.success) return err(problem('file-damaged', list.error.issues[0]?.message));
   const runs = new Map(

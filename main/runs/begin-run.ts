@@ -11,6 +11,7 @@ import { createSerialSource, type SerialSource } from '../source/serial-source.t
 import type { OpenPort } from '../source/serial-port.ts';
 import { createSimulatedSource, type SimulatedSource } from '../source/simulated-source.ts';
 import { createTypedSource, type TypedSource } from '../source/typed-source.ts';
+import { runsTexts } from '../../shared/words/host.ts';
 
 /** A port that is plugged in again has its name again, where ports are files. */
 const isThere =
@@ -81,7 +82,7 @@ export function resumeSource(info: SourceInfo, { clock, openPort, listPorts }: B
         recipe: undefined,
       });
     case 'replay':
-      return err(problem('request-invalid', 'A replay is not gone on with.'));
+      return err(problem('request-invalid', runsTexts.replayEnds));
   }
 }
 

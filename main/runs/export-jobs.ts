@@ -10,6 +10,7 @@ import { inThisThread, type Background } from '../background/background.ts';
 import type { ExportAsk } from '../background/jobs.ts';
 import { removeQuietly, workPath } from '../store/work-folder.ts';
 import { createTimeLeft } from './time-left.ts';
+import { runsTexts } from '../../shared/words/host.ts';
 
 export interface ExportJobs {
   /** @returns the whole file */
@@ -44,7 +45,7 @@ export function createExportJobs(
   const clear = (): void => own.forEach(removeQuietly);
   return {
     async make({ jobId, clientId }, wanted) {
-      if (stops.has(jobId)) return err(problem('request-invalid', 'This export is under way already.'));
+      if (stops.has(jobId)) return err(problem('request-invalid', runsTexts.exportUnderWay));
       const abort = new AbortController();
       stops.set(jobId, { clientId, abort });
       let whole = '';

@@ -6,6 +6,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import type { SimulatedSource } from '../source/simulated-source.ts';
 import type { OpenRuns, RunHandlers } from './open-runs.ts';
+import { runsTexts } from '../../shared/words/host.ts';
 
 export type HandHandlers = Pick<
   RunHandlers,
@@ -21,7 +22,7 @@ export type HandHandlers = Pick<
   | 'replay.control'
 >;
 
-const notSimulated = problem('request-invalid', 'This run is not simulated.');
+const notSimulated = problem('request-invalid', runsTexts.notSimulated);
 
 export function handHandlers({ parts, infoOf, changed, live }: OpenRuns): HandHandlers {
   function withSimulator(
@@ -55,7 +56,7 @@ export function handHandlers({ parts, infoOf, changed, live }: OpenRuns): HandHa
       const entry = live(runId);
       if (!entry.ok) return Promise.resolve(entry);
       const { run } = entry.value;
-      if (!run.fold.marks.some(({ id }) => id === edit.markId)) return Promise.resolve(err(problem('not-found', 'There is no such mark.')));
+      if (!run.fold.marks.some(({ id }) => id === edit.markId)) return Promise.resolve(err(problem('not-found', runsTexts.noSuchMark)));
       run.record({ kind: 'edit', edit });
       changed(runId);
       return Promise.resolve(ok({}));
@@ -75,8 +76,7 @@ export function handHandlers({ parts, infoOf, changed, live }: OpenRuns): HandHa
       const entry = live(runId);
       if (!entry.ok) return Promise.resolve(entry);
       const { typed } = entry.value.special;
-      if (typed === undefined)
-        return Promise.resolve(err(problem('request-invalid', 'Values are typed into a run from the display only.')));
+      if (typed === undefined) return Promise.resolve(err(problem('request-invalid', runsTexts.notTyped)));
       if (Object.keys(values).length === 0) return Promise.resolve(err(problem('value-missing')));
       typed.type(values);
       return Promise.resolve(ok({}));
@@ -122,7 +122,7 @@ export function handHandlers({ parts, infoOf, changed, live }: OpenRuns): HandHa
       const entry = live(runId);
       if (!entry.ok) return Promise.resolve(entry);
       const { replay } = entry.value.special;
-      if (replay === undefined) return Promise.resolve(err(problem('request-invalid', 'This run is not a replay.')));
+      if (replay === undefined) return Promise.resolve(err(problem('request-invalid', runsTexts.notReplay)));
       replay.control(change);
       return Promise.resolve(ok({}));
     },

@@ -9,6 +9,7 @@ import { mkdir, readFile, rename, rm, stat, utimes, writeFile } from 'node:fs/pr
 import { join } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
 import { crc32 } from 'node:zlib';
+import { runsTexts } from '../../shared/words/host.ts';
 
 /** what a file looked like before it was read, so that one that grows in the meantime is told from it */
 type RunStamp = { readonly size: number; readonly mtimeMs: number };
@@ -97,7 +98,7 @@ export function createKeptResults(dataFolder: string, { program, said, leastByte
     }
   };
   const discard = async (file: string, why: string): Promise<undefined> => {
-    said(`kept results of a run left aside: ${why}`);
+    said(runsTexts.resultsLeftAside(why));
     await rm(file, { force: true }).catch(() => undefined);
     return undefined;
   };
@@ -137,8 +138,7 @@ export function createKeptResults(dataFolder: string, { program, said, leastByte
         const numbers = held.subarray(from, from + numbersLength);
         if (held.length !== from + numbersLength || crc32(facts) !== factsCheck || crc32(numbers) !== numbersCheck)
           return await discard(file, 'damaged');
-        if (!held.subarray(24, HEAD_BYTES).equals(await keyOf(path, inputs)))
-          return await discard(file, 'the run, the settings or the program are others');
+        if (!held.subarray(24, HEAD_BYTES).equals(await keyOf(path, inputs))) return await discard(file, runsTexts.resultsOfOther);
         // newest use last to go
         const now = new Date();
         await utimes(file, now, now).catch(() => undefined);
@@ -167,7 +167,7 @@ export function createKeptResults(dataFolder: string, { program, said, leastByte
         await rename(half, file);
         await makeRoom();
       } catch (cause) {
-        said(`results of a run could not be kept: ${(cause as NodeJS.ErrnoException).code ?? 'unknown'}`);
+        said(runsTexts.resultsNotKept((cause as NodeJS.ErrnoException).code ?? 'unknown'));
         await rm(half, { force: true }).catch(() => undefined);
       }
     },

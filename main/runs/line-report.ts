@@ -8,18 +8,19 @@ import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { quantities } from '../../shared/units/quantities.ts';
 import { recipeWords } from '../../shared/words/lines.ts';
 import type { LineRead } from '../../shared/lines/line-read.ts';
+import { lineReportTexts } from '../../shared/words/host.ts';
 
 const ignoredWords: Record<Extract<LineRead, { kind: 'ignored' }>['why'], string> = {
   comment: 'A comment.',
-  header: 'Names of the columns.',
-  units: 'Units of the columns.',
-  echo: 'An echo of a command.',
+  header: lineReportTexts.header,
+  units: lineReportTexts.units,
+  echo: lineReportTexts.echo,
   banner: 'No values in it.',
-  'first-line': 'The first line after connecting may be cut, so it is not used.',
-  'other-line': 'Another kind of line.',
-  late: 'An answer that came too late, so it is not used.',
-  double: 'The same answer a second time, so it is not used.',
-  unasked: 'Nothing was asked, so it is not used.',
+  'first-line': lineReportTexts.firstLine,
+  'other-line': lineReportTexts.otherLine,
+  late: lineReportTexts.late,
+  double: lineReportTexts.double,
+  unasked: lineReportTexts.unasked,
 };
 
 const absentWhy = (absent: Sample['absent'] = {}): string =>
@@ -41,7 +42,7 @@ export function linesWithPlaces(lines: readonly LoggedLine[], recipe: LineRecipe
 export function lineReport({ number, line, read }: LoggedLine): LineReport {
   const { timeMs, bytes } = line;
   const base = { number, timeMs, bytes };
-  if (read === undefined) return { ...base, mark: 'part', why: 'Waits for a recipe.' };
+  if (read === undefined) return { ...base, mark: 'part', why: lineReportTexts.waits };
   switch (read.kind) {
     case 'sample': {
       const isAbsent = read.sample.absent !== undefined && Object.keys(read.sample.absent).length > 0;

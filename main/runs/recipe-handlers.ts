@@ -12,6 +12,7 @@ import type { OpenRuns, RunHandlers } from './open-runs.ts';
 import { lineReport } from './line-report.ts';
 import { keepReread } from './reread.ts';
 import { shippedRecipes } from './shipped.ts';
+import { runsTexts } from '../../shared/words/host.ts';
 
 /** for one look at lines through a recipe in the making */
 const PREVIEW_MS = 250;
@@ -70,9 +71,9 @@ export function recipeHandlers({
       const { run, special } = entry.value;
       const { recipe } = run.fold;
       if (special.serial === undefined || recipe?.polling === undefined)
-        return err(problem('request-invalid', 'This recipe asks nothing.'));
+        return err(problem('request-invalid', runsTexts.recipeAsksNothing));
       // the bytes may have changed while the person was reading them
-      if (recipe.polling.command !== command) return err(problem('request-invalid', 'These are not the bytes that the recipe sends.'));
+      if (recipe.polling.command !== command) return err(problem('request-invalid', runsTexts.otherBytes));
       const target = pollTarget(recipe, special.serial.info);
       try {
         await (allowed ? consents.allow({ ...target, command }) : consents.withdraw(target));
@@ -91,8 +92,7 @@ export function recipeHandlers({
 
     async 'run.reread'({ runId, recipe, keep }) {
       const known = entries.get(runId);
-      if (known !== undefined && !known.run.isEnded)
-        return err(problem('request-invalid', 'This run goes on; use the recipe from now on.'));
+      if (known !== undefined && !known.run.isEnded) return err(problem('request-invalid', runsTexts.runGoesOn));
       const checked = checkRecipe(recipe);
       if (!checked.ok) return checked;
       const path = folder.pathOf(runId);
@@ -112,7 +112,7 @@ export function recipeHandlers({
     'run.trySpeeds'({ runId }) {
       const entry = live(runId);
       if (!entry.ok) return Promise.resolve(entry);
-      if (entry.value.special.serial === undefined) return Promise.resolve(err(problem('request-invalid', 'This source has no port.')));
+      if (entry.value.special.serial === undefined) return Promise.resolve(err(problem('request-invalid', runsTexts.noPort)));
       entry.value.run.trySpeeds();
       return Promise.resolve(ok(infoOf(entry.value)));
     },
@@ -139,8 +139,8 @@ export function recipeHandlers({
     'run.answerQuestion'({ runId, answers }) {
       const entry = live(runId);
       if (!entry.ok) return Promise.resolve(entry);
-      if (infoOf(entry.value).question === undefined) return Promise.resolve(err(problem('request-invalid', 'Nothing was asked.')));
-      if (!entry.value.run.answerColumns(answers)) return Promise.resolve(err(problem('request-invalid', 'No channel is left.')));
+      if (infoOf(entry.value).question === undefined) return Promise.resolve(err(problem('request-invalid', runsTexts.nothingAsked)));
+      if (!entry.value.run.answerColumns(answers)) return Promise.resolve(err(problem('request-invalid', runsTexts.noChannelLeft)));
       changed(runId);
       return Promise.resolve(ok(infoOf(entry.value)));
     },
@@ -149,7 +149,7 @@ export function recipeHandlers({
       const entry = live(runId);
       if (!entry.ok) return entry;
       const { run, special } = entry.value;
-      if (run.trial === undefined) return err(problem('request-invalid', 'There is nothing to compare.'));
+      if (run.trial === undefined) return err(problem('request-invalid', runsTexts.nothingToCompare));
       const { deviceId } = pollTarget(run.trial, special.serial?.info ?? run.source.info);
       try {
         await (agrees ? displayChecks.remember(deviceId, run.trial) : displayChecks.forget(deviceId));

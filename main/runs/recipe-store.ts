@@ -6,6 +6,7 @@ import { canonicalRecipe } from '../../shared/lines/poll.ts';
 import { checkRecipe, type LineRecipe } from '../../shared/measurement/recipe.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import { runsTexts } from '../../shared/words/host.ts';
 
 export interface RecipeStore {
   /** the user's own first, then the shipped ones that they do not replace; by name */
@@ -34,11 +35,11 @@ export async function readRecipeFile(path: string): Promise<Result<LineRecipe, P
   let value: unknown;
   try {
     const text = await readFile(path, 'utf8');
-    if (text.length > 1 << 20) return err(problem('recipe-invalid', 'The file is too long for a recipe.'));
+    if (text.length > 1 << 20) return err(problem('recipe-invalid', runsTexts.recipeTooLong));
     value = JSON.parse(text);
   } catch (cause) {
     const { code } = cause as NodeJS.ErrnoException;
-    return err(code === 'ENOENT' ? problem('file-not-found', path) : problem('recipe-invalid', 'The file is no JSON.'));
+    return err(code === 'ENOENT' ? problem('file-not-found', path) : problem('recipe-invalid', runsTexts.notJson));
   }
   return checkRecipe(value);
 }

@@ -12,6 +12,7 @@ import { quantities } from '../../shared/units/quantities.ts';
 import type { RunFile } from './run-file.ts';
 import { csvRow, type CsvStyle } from '../../shared/format/csv.ts';
 import { isoWithZone as timeText } from '../../shared/format/date.ts';
+import { runsTexts } from '../../shared/words/host.ts';
 
 export type ExportForm = 'csv' | 'json' | 'text';
 
@@ -31,7 +32,7 @@ export const exportKinds: Record<ExportForm, { ending: string; mime: string }> =
 /** @returns the mark that data which measured nothing must carry, first thing in the file */
 export function watermark(header: RunHeader, isReplay: boolean): string | undefined {
   if (header.source.kind === 'simulated') return 'SIMULATED DATA - not a measurement';
-  return isReplay ? 'REPLAYED DATA - not a measurement of today' : undefined;
+  return isReplay ? runsTexts.replayed : undefined;
 }
 
 /** How an export is followed: told which share of the run has been read, stopped when the signal says so. */
@@ -147,7 +148,7 @@ function eventText(entry: RunEntry): string | undefined {
     case 'draft':
       return [
         ...(body.overFirePa === undefined ? [] : [`Draft over fire ${body.overFirePa} Pa`]),
-        ...(body.breechPa === undefined ? [] : [`Draft at the breech ${body.breechPa} Pa`]),
+        ...(body.breechPa === undefined ? [] : [runsTexts.draftBreech(body.breechPa)]),
       ].join(', ');
     case 'pressure':
       return `Pump pressure ${body.pumpPa} Pa`;

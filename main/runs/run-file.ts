@@ -5,6 +5,7 @@ import type { RunChange, RunEntry, RunHeader } from '../../shared/measurement/ru
 import { decodeEntry, decodeHeader } from '../../shared/measurement/run-format.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import { runsTexts } from '../../shared/words/host.ts';
 
 /** small enough that taking one apart is no pause for anybody */
 const PIECE = 1 << 18;
@@ -78,7 +79,7 @@ export async function openRunFile(path: string): Promise<Result<RunFile, Problem
   } catch (cause) {
     return err(openProblem(cause));
   }
-  if (first === undefined) return err(problem('file-damaged', 'It has no header.'));
+  if (first === undefined) return err(problem('file-damaged', runsTexts.noHeader));
   const header = decodeHeader(first);
   if (!header.ok) return header;
   let damagedLines = 0;

@@ -15,6 +15,7 @@ import type { OpenRuns, RunHandlers, Special } from './open-runs.ts';
 import { recoverFallback } from './fallback.ts';
 import { endStoredRun, lastMoment } from './run-end.ts';
 import { measureRunFile, openRunFile } from './run-file.ts';
+import { runsTexts } from '../../shared/words/host.ts';
 
 /** Runs captured at the same time. */
 const MOST_RUNS = 4;
@@ -190,7 +191,7 @@ export function startHandlers(core: OpenRuns, withUse: (listing: Promise<PortInf
       const entry = live(runId);
       if (!entry.ok) return Promise.resolve(entry);
       const { reconnect } = entry.value.special;
-      if (reconnect === undefined) return Promise.resolve(err(problem('request-invalid', 'This source has no port.')));
+      if (reconnect === undefined) return Promise.resolve(err(problem('request-invalid', runsTexts.noPort)));
       reconnect(path);
       return Promise.resolve(ok({}));
     },

@@ -11,6 +11,7 @@ import { isOwnPage } from './own-page.ts';
 import { PRINT_PATH, printPolicy } from './pdf-printer.ts';
 import type { Download } from '../runs/downloads.ts';
 import { problemLine } from '../../shared/words/problems.ts';
+import { shellTexts } from '../../shared/words/host.ts';
 
 export type ProtocolParts = {
   readonly files: ReadonlyMap<string, WindowFile>;
@@ -33,16 +34,16 @@ export async function answerAppRequest(
   const headers = safetyHeaders();
   const plain = (status: number, text: string): Response =>
     new Response(`${text}\n`, { status, headers: { ...headers, 'Content-Type': 'text/plain; charset=utf-8' } });
-  if (!isOwnPage(request.url)) return plain(404, 'There is nothing here.');
+  if (!isOwnPage(request.url)) return plain(404, shellTexts.nothingHere);
   const path = new URL(request.url).pathname;
   if (request.method === 'POST' && path === UPLOAD_PATH) {
-    if (request.body === null) return plain(400, 'A file is missing.');
+    if (request.body === null) return plain(400, shellTexts.fileMissing);
     const kind = request.headers.get(KIND_HEADER) === 'backup' ? 'backup' : 'file';
     const name = decodeName(request.headers.get(NAME_HEADER) ?? '');
     const received = await uploads.receive(Readable.fromWeb(request.body as never), name, kind);
     return Response.json(received.ok ? received.value : received.error, { status: received.ok ? 200 : 413, headers });
   }
-  if (request.method !== 'GET') return plain(405, 'Only GET is answered.');
+  if (request.method !== 'GET') return plain(405, shellTexts.onlyGet);
   if (path.startsWith(DOWNLOAD_PATH)) {
     const found = takeDownload(path.slice(DOWNLOAD_PATH.length));
     const opened = found === undefined ? undefined : openDownload(found);
@@ -52,7 +53,7 @@ export async function answerAppRequest(
   const isPreview = path.startsWith(REPORT_PATH);
   if (isPreview || path.startsWith(PRINT_PATH)) {
     const page = isPreview ? reportPage?.(path.slice(REPORT_PATH.length)) : takePage(path.slice(PRINT_PATH.length));
-    if (page === undefined) return plain(404, 'There is nothing here.');
+    if (page === undefined) return plain(404, shellTexts.nothingHere);
     return new Response(page, {
       headers: {
         ...headers,
@@ -62,6 +63,6 @@ export async function answerAppRequest(
     });
   }
   const file = files.get(path);
-  if (file === undefined) return plain(404, 'There is nothing here.');
+  if (file === undefined) return plain(404, shellTexts.nothingHere);
   return new Response(new Uint8Array(file.bytes), { headers: { ...headers, 'Content-Type': file.type, 'Cache-Control': file.cache } });
 }

@@ -10,6 +10,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { simulatedRecipe } from './simulated-recipe.ts';
 import { textBytes, type LineSource, type SourceEvent } from './source.ts';
+import { sourceTexts } from '../../shared/words/host.ts';
 
 export interface SimulatedSource extends LineSource {
   /** how its lines are read */
@@ -39,7 +40,7 @@ export function createSimulatedSource(choice: SimulatedChoice, clock: Clock, sta
   const scenario = findScenario(choice.scenario);
   if (!scenario.ok) return scenario;
   const shape = LineShape.safeParse(choice.shape);
-  if (!shape.success) return err(problem('request-invalid', `There is no line shape "${choice.shape}".`));
+  if (!shape.success) return err(problem('request-invalid', sourceTexts.noLineShape(choice.shape)));
   const { geometry = scenario.value.geometry } = choice;
   const burner = createBurner({
     scenario: { ...scenario.value, geometry },

@@ -7,6 +7,7 @@ import { attempt } from './attempt.ts';
 import type { Database, Row } from './database.ts';
 import { parseJson } from './documents.ts';
 import { fold, searchClause } from './search.ts';
+import { storeTexts } from '../../shared/words/host.ts';
 
 export type Appliances = {
   list(query: {
@@ -48,7 +49,7 @@ export function createAppliances(db: Database): Appliances {
     if (row === undefined) return err(problem('not-found'));
     const wrapped = wrapperOf(row);
     const checked = Appliance.safeParse(wrapped?.appliance);
-    if (!checked.success) return err(problem('store-damaged', `Appliance ${String(row['id'])} cannot be read.`));
+    if (!checked.success) return err(problem('store-damaged', storeTexts.applianceUnreadable(String(row['id']))));
     return ok({
       id: String(row['id']),
       appliance: checked.data,

@@ -5,6 +5,7 @@ import { type ZipSource, writeZip, type ZippedFile, readZip } from './zip.ts';
 import { type Result, ok, err } from '../../shared/result.ts';
 import { type Problem, problem } from '../../shared/problem.ts';
 import { parseJson } from './documents.ts';
+import { storeTexts } from '../../shared/words/host.ts';
 
 const MANIFEST = 'manifest.json';
 
@@ -44,13 +45,13 @@ export async function readBackup(path: string, into: string | undefined): Promis
   if (!version.success) return err(problem('file-foreign'));
   if (version.data.version > BACKUP_VERSION) return err(problem('file-newer'));
   const manifest = Manifest.safeParse(raw);
-  if (!manifest.success) return err(problem('file-damaged', 'Its list of files cannot be read.'));
-  if (manifest.data.files.length !== files.size) return err(problem('file-damaged', 'Files are missing or were added.'));
+  if (!manifest.success) return err(problem('file-damaged', storeTexts.noList));
+  if (manifest.data.files.length !== files.size) return err(problem('file-damaged', storeTexts.otherFiles));
   for (const { name, size, sha256 } of manifest.data.files) {
     const found = files.get(name);
     if (found === undefined || found.size !== size || found.sha256 !== sha256)
-      return err(problem('file-damaged', `'${name}' is not what was backed up.`));
+      return err(problem('file-damaged', storeTexts.otherContents(name)));
   }
-  if (!files.has(RECORDS_FILE)) return err(problem('file-damaged', 'It holds no records.'));
+  if (!files.has(RECORDS_FILE)) return err(problem('file-damaged', storeTexts.noRecords));
   return ok(manifest.data);
 }

@@ -4,6 +4,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { attempt } from './attempt.ts';
 import type { Database } from './database.ts';
 import { fold, searchClause } from './search.ts';
+import { storeTexts } from '../../shared/words/host.ts';
 
 export type Stored<T> = {
   readonly id: string;
@@ -46,7 +47,7 @@ export function documents<T>(
   const read = (row: Record<string, unknown>): Result<Stored<T>, Problem> => {
     const body = parseJson(String(row['body']));
     const checked = schema.safeParse(body);
-    if (!checked.success) return err(problem('store-damaged', `${kind} ${String(row['id'])} cannot be read.`));
+    if (!checked.success) return err(problem('store-damaged', storeTexts.unreadable(kind, String(row['id']))));
     return ok({
       id: String(row['id']),
       revision: Number(row['revision']),

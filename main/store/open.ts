@@ -8,6 +8,7 @@ import { createEraser, type Eraser } from './erase.ts';
 import { latestVersion, migrations } from './migrations/index.ts';
 import { onlyForOwner, syncFile, syncFolder } from './files.ts';
 import { peek, type Peeked } from './peek.ts';
+import { storeTexts } from '../../shared/words/host.ts';
 
 export const RECORDS_FILE = 'records.db';
 /** 'FLUE': marks the file as ours, so that another program's database is never taken for it. */
@@ -117,13 +118,12 @@ function tryOpen(path: string, { wallMs, thorough, setsCopyAside = true }: TryOp
   }
 }
 
-const newer = (version: number): Problem => problem('store-newer', `It has version ${version}; this Flueside knows ${latestVersion}.`);
+const newer = (version: number): Problem => problem('store-newer', storeTexts.otherVersion(version, latestVersion));
 
 function inspect(db: Database, { version, owner, thorough }: { version: number; owner: number; thorough: boolean }): Problem | undefined {
   if (owner !== APPLICATION_ID) return problem('store-foreign');
   if (version > latestVersion) return newer(version);
-  if (version < 1 || schemaOf(db) !== expectedSchema(version))
-    return problem('store-damaged', 'Its tables are not the ones that Flueside made.');
+  if (version < 1 || schemaOf(db) !== expectedSchema(version)) return problem('store-damaged', storeTexts.otherTables);
   if (thorough) {
     const report = db.all('PRAGMA quick_check(5)').map((row) => String(Object.values(row)[0]));
     if (report[0] !== 'ok') return problem('store-damaged', report.join('; ').slice(0, 400));
@@ -201,7 +201,7 @@ function setAside(path: string, wallMs: number): Result<string, Problem> {
 export function checkRecordsFile(path: string, wallMs: number): Result<undefined, Problem> {
   const seen = attempt(() => peek(path));
   if (!seen.ok) return seen;
-  if (isEmpty(seen.value.kind)) return err(problem('file-damaged', 'It holds no records.'));
+  if (isEmpty(seen.value.kind)) return err(problem('file-damaged', storeTexts.noRecords));
   const opened = tryOpen(path, { wallMs, thorough: true, setsCopyAside: false });
   if (!opened.ok) return err(asFileProblem(opened.error));
   // the last to close it takes its journal in

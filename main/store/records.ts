@@ -35,6 +35,7 @@ import { takePersonOut } from './take-person-out.ts';
 import { createVisits, visitHash } from './visits.ts';
 import { removeQuietly } from './work-folder.ts';
 import { signVisit } from '../../shared/tuning/sign-visit.ts';
+import { storeTexts } from '../../shared/words/host.ts';
 
 export type StoreEventName = keyof typeof storeEvents;
 export type StoreHandlers = Pick<Handlers, keyof typeof storeCommands>;
@@ -79,7 +80,7 @@ export interface Records {
 export function createRecords(parts: RecordsParts): Records {
   const { clock, dataFolder, appVersion, settings, newId, publish, hashRun, takeUpload, offerDownload, isCapturing = () => false } = parts;
   const { background = inThisThread } = parts;
-  let current: Result<OpenRecords, Problem> = err(problem('store-locked', 'The records are still being opened.'));
+  let current: Result<OpenRecords, Problem> = err(problem('store-locked', storeTexts.stillOpening));
   let tables: StoreTables | undefined;
   let closed = false;
   let isRestoring = false;
@@ -322,8 +323,8 @@ export function createRecords(parts: RecordsParts): Records {
     'document.save': ({ kind, id, parentId, revision, body }) =>
       withTables((open) => {
         // a bench test is what was measured: it changes by bench commands, and its start is the host's word
-        if (kind === 'bench-test') return err(problem('request-invalid', 'A bench test is changed by bench commands only.'));
-        if (kind === 'knowledge') return err(problem('request-invalid', 'What is known of an appliance comes from its runs only.'));
+        if (kind === 'bench-test') return err(problem('request-invalid', storeTexts.benchByCommands));
+        if (kind === 'knowledge') return err(problem('request-invalid', storeTexts.knowledgeByRuns));
         const saved = open.documents[kind].save(id ?? newId(), body, { wallMs: clock.wallMs(), parentId, revision });
         if (saved.ok) publish('records.changed', { what: 'documents' });
         return saved.ok ? ok(documentOf(saved.value)) : saved;

@@ -9,6 +9,7 @@ import { attempt } from './attempt.ts';
 import type { Database, Row } from './database.ts';
 import { parseJson } from './documents.ts';
 import { fold, searchClause } from './search.ts';
+import { storeTexts } from '../../shared/words/host.ts';
 
 export type VisitQuery = { search?: string; applianceId?: string | undefined; limit?: number; offset?: number };
 
@@ -86,7 +87,7 @@ export function createVisits(
   const read = (row: Row | undefined): Result<StoredVisit, Problem> => {
     if (row === undefined) return err(problem('not-found'));
     const checked = Visit.safeParse(parseJson(String(row['body'])));
-    if (!checked.success) return err(problem('store-damaged', `Visit ${String(row['number'])} cannot be read.`));
+    if (!checked.success) return err(problem('store-damaged', storeTexts.visitUnreadable(String(row['number']))));
     return ok({ ...storedVisit(checked.data, Number(row['revision'])), ...(isAltered(checked.data) && { altered: true }) });
   };
   const listed = (visit: Visit): { summary: string; search: string } => {

@@ -10,6 +10,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { problemOf } from './attempt.ts';
 import { syncFile } from './files.ts';
+import { storeTexts } from '../../shared/words/host.ts';
 
 export type ZipSource = { readonly name: string } & ({ readonly path: string } | { readonly text: string });
 export type ZippedFile = { readonly name: string; readonly size: number; readonly sha256: string };
@@ -150,7 +151,7 @@ export async function readZip(path: string, { into, allows, isText, onText, limi
   }
 }
 
-const tooBig = (): Problem => problem('file-too-big', 'It would unpack to more than any file of this kind holds.');
+const tooBig = (): Problem => problem('file-too-big', storeTexts.unpacksTooBig);
 
 const collector = (pieces?: Buffer[]): Writable =>
   new Writable({

@@ -33,6 +33,7 @@ import type { Uploads } from './uploads.ts';
 import type { WindowFile } from './window-files.ts';
 import { MESSAGE_LIMIT_BYTES, serveWireClient } from './wire-client.ts';
 import { problemLine } from '../../shared/words/problems.ts';
+import { transportTexts } from '../../shared/words/host.ts';
 
 /** A second start of the program asks here for a link to a new window; the secret stands in the lock file. */
 export const LINK_PATH = '/link';
@@ -104,9 +105,9 @@ export async function startLoopback({ app, clock, files, uploads, port: wishedPo
     silent.delete(request.socket);
     request.socket.setTimeout(0); // it pings by itself
     const path = request.url?.split('?')[0];
-    if (path !== WIRE_PATH) return refuseUpgrade(socket, 404, 'There is nothing here.');
-    if (!isOwnHost(request, port)) return refuseUpgrade(socket, 421, 'This address is not of this computer.');
-    if (!isOwnOrigin(request, port)) return refuseUpgrade(socket, 403, 'Only a window of Flueside may connect.');
+    if (path !== WIRE_PATH) return refuseUpgrade(socket, 404, transportTexts.nothingHere);
+    if (!isOwnHost(request, port)) return refuseUpgrade(socket, 421, transportTexts.otherAddress);
+    if (!isOwnOrigin(request, port)) return refuseUpgrade(socket, 403, transportTexts.onlyOurWindow);
     if (sockets.clients.size >= MOST_SOCKETS) strangers.values().next().value?.terminate();
     if (sockets.clients.size - strangers.size >= MOST_SOCKETS) return refuseUpgrade(socket, 503, problemLine(problem('too-many-windows')));
     sockets.handleUpgrade(request, socket, head, (ws) => {
@@ -130,22 +131,21 @@ export async function startLoopback({ app, clock, files, uploads, port: wishedPo
   });
 
   async function answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
-    if (!isOwnHost(request, port)) return plain(response, 421, 'This address is not of this computer.');
+    if (!isOwnHost(request, port)) return plain(response, 421, transportTexts.otherAddress);
     const path = (request.url ?? '/').split('?')[0] ?? '/';
     if (request.method === 'POST') return post(path, request, response);
-    if (request.method !== 'GET' && request.method !== 'HEAD') return plain(response, 405, 'Only GET, HEAD and POST are answered.');
+    if (request.method !== 'GET' && request.method !== 'HEAD') return plain(response, 405, transportTexts.onlyThreeMethods);
     if (path.startsWith(DOWNLOAD_PATH)) return download(path.slice(DOWNLOAD_PATH.length), request, response);
     if (path.startsWith(REPORT_PATH)) return reportPage(path.slice(REPORT_PATH.length), request, response);
     const file = files.get(path);
-    if (file === undefined)
-      return plain(response, 404, files.size === 0 ? 'The window is not built: npm run build' : 'There is nothing here.');
+    if (file === undefined) return plain(response, 404, files.size === 0 ? transportTexts.notBuilt : transportTexts.nothingHere);
     response.writeHead(200, { 'Content-Type': file.type, 'Content-Length': file.bytes.length, 'Cache-Control': file.cache });
     response.end(request.method === 'HEAD' ? undefined : file.bytes);
   }
 
   async function download(token: string, request: IncomingMessage, response: ServerResponse): Promise<void> {
     // HEAD must not use the token up, and has nothing to say without it
-    if (request.method === 'HEAD') return plain(response, 405, 'A download is fetched with GET.');
+    if (request.method === 'HEAD') return plain(response, 405, transportTexts.downloadByGet);
     const found = app.takeDownload(token);
     const opened = found === undefined ? undefined : openDownload(found);
     if (opened === undefined) return plain(response, 404, problemLine(problem('download-gone')));
@@ -155,7 +155,7 @@ export async function startLoopback({ app, clock, files, uploads, port: wishedPo
 
   function reportPage(token: string, request: IncomingMessage, response: ServerResponse): void {
     const page = app.reportPage(token);
-    if (page === undefined) return plain(response, 404, 'There is nothing here.');
+    if (page === undefined) return plain(response, 404, transportTexts.nothingHere);
     const bytes = Buffer.from(page);
     response.setHeader('Content-Security-Policy', reportPolicy);
     response.writeHead(200, { 'Content-Type': 'text/html; charset=utf-8', 'Content-Length': bytes.length, 'Cache-Control': 'no-store' });
@@ -169,9 +169,9 @@ export async function startLoopback({ app, clock, files, uploads, port: wishedPo
       const role = Role.safeParse(new URL(request.url ?? '', address).searchParams.get('role') ?? 'operator');
       return known && role.success
         ? json(response, 200, { link: newLink(role.data, WINDOW_CODE_MS) })
-        : plain(response, 403, 'The secret is wrong.');
+        : plain(response, 403, transportTexts.wrongSecret);
     }
-    if (path !== UPLOAD_PATH) return plain(response, 404, 'There is nothing here.');
+    if (path !== UPLOAD_PATH) return plain(response, 404, transportTexts.nothingHere);
     const grant = access.find(headerOf(request, KEY_HEADER));
     if (!isOwnOrigin(request, port) || grant === undefined) return problemAnswer(response, 403, problem('key-unknown'));
     if (grant.role === 'viewer') return problemAnswer(response, 403, problem('not-allowed'));

@@ -7,6 +7,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import type { Access, Grant } from './access.ts';
 import { createRateLimit } from './rate-limit.ts';
 import { createSendQueue } from './send-queue.ts';
+import { transportTexts } from '../../shared/words/host.ts';
 
 /** One message may carry this much, bytes. The socket itself breaks off at twice that, so that most excess is refused in words. */
 export const MESSAGE_LIMIT_BYTES = 1024 * 1024;
@@ -86,7 +87,7 @@ export function serveWireClient({ socket, clock, access, onWelcome, onClose }: W
   };
 
   const stopWaiting = clock.after(GREETING_MS, () => {
-    say({ type: 'refused', reason: problem('link-used', 'Nothing was shown within 2 s.') });
+    say({ type: 'refused', reason: problem('link-used', transportTexts.nothingShown) });
     socket.close(1008, 'no code');
     // a peer that does not answer the close either is cut off
     stops.push(clock.after(GREETING_MS, () => socket.terminate()));

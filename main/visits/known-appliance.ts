@@ -7,6 +7,7 @@ import type { RunHeader } from '../../shared/measurement/run.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import type { Records } from '../store/records.ts';
+import { visitsTexts } from '../../shared/words/host.ts';
 
 export type KnownAppliances = {
   /** @returns undefined where nothing is known; a problem where what is stored is left aside */
@@ -28,7 +29,7 @@ function stored(
   if (found.ok) return ok({ applianceId, known: found.value.body as ApplianceKnowledge });
   return found.error.code === 'not-found'
     ? ok({ applianceId, known: undefined })
-    : err(problem('file-damaged', 'What is known of this appliance cannot be read; it is left aside.'));
+    : err(problem('file-damaged', visitsTexts.knowledgeUnreadable));
 }
 
 export function createKnownAppliances(

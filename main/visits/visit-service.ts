@@ -22,6 +22,7 @@ import type { Records, StoreEventName } from '../store/records.ts';
 import { createEarlierVisits } from './earlier-visits.ts';
 import { answered, factsOf, startRunState, takeNews, type RunState } from './run-state.ts';
 import { problemLine } from '../../shared/words/problems.ts';
+import { visitsTexts } from '../../shared/words/host.ts';
 
 type VisitEventName = keyof typeof visitEvents;
 type Wrapped = 'visit.edit' | 'visit.sign' | 'visit.close' | 'visit.remove';
@@ -336,7 +337,7 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
     },
     async 'visit.edit'(input, caller) {
       const wrong = input.changes.find(({ path: [top] }) => top !== undefined && ofTheHost.has(top));
-      if (wrong !== undefined) return err(problem('request-invalid', `${wrong.path[0]} follows from the runs.`));
+      if (wrong !== undefined) return err(problem('request-invalid', visitsTexts.followsFromRuns(String(wrong.path[0]))));
       const known = open.get(input.id);
       const refused = known === undefined ? undefined : refusal(known, input.reason);
       if (refused !== undefined) return err(refused);

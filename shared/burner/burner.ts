@@ -13,6 +13,7 @@ import type { LineShape, Scenario, SimulatedChannel } from './scenario.ts';
 import { takeSpot, type Spot } from './smoke-pump.ts';
 import { changeFromEvent, createTimeline, type Standing } from './timeline.ts';
 import { createWorldNoise } from './world-noise.ts';
+import { burnerTexts } from '../words/core/burner.ts';
 
 /** The physics moves in steps of this length whatever the caller's pace; so every pattern of calls gives the same run. */
 const STEP_MS = 100;
@@ -257,8 +258,8 @@ export function createBurner(options: {
       return lines;
     },
     setAdjuster: (name, value, atMs) => {
-      if (!isAdjuster(name)) return err(problem('request-invalid', `There is no adjuster "${name}" on this burner.`));
-      if (!Number.isFinite(value)) return err(problem('request-invalid', `${name} needs a number.`));
+      if (!isAdjuster(name)) return err(problem('request-invalid', burnerTexts.noAdjuster(name)));
+      if (!Number.isFinite(value)) return err(problem('request-invalid', burnerTexts.needsNumber(name)));
       timeline.add({ atMs, overMs: 0, what: { kind: 'adjust', name, value } });
       return ok(onScale(name, value));
     },

@@ -2,6 +2,7 @@ import { err, type Result } from '../result.ts';
 import { problem, type Problem } from '../problem.ts';
 import type { Burner } from './burner.ts';
 import { partNames, type PartValue } from './parts.ts';
+import { burnerTexts } from '../words/core/burner.ts';
 
 const words: Readonly<Record<string, boolean>> = { on: true, off: false, yes: true, no: false, in: true, out: false };
 
@@ -11,7 +12,7 @@ const words: Readonly<Record<string, boolean>> = { on: true, off: false, yes: tr
  */
 export function applyOrder(burner: Burner, text: string, atMs: number): Result<string, Problem> {
   const match = /^\s*([A-Za-z]+)\s+(\S+)(?:\s+over\s+(\d+(?:\.\d+)?))?\s*$/.exec(text);
-  if (!match) return err(problem('usage', `"${text.trim().slice(0, 60)}" is not NAME VALUE or NAME VALUE over SECONDS.`));
+  if (!match) return err(problem('usage', burnerTexts.noOrder(text.trim().slice(0, 60))));
   const [, name = '', valueText = '', overText] = match;
   const number = Number(valueText);
   const value: PartValue = words[valueText.toLowerCase()] ?? (Number.isNaN(number) ? valueText : number);

@@ -1,29 +1,30 @@
 import { z } from 'zod';
+import { burnerTexts } from '../words/core/burner.ts';
 
 /**
  * What may be changed while the simulated burner runs: by a scenario's events, by an instructor, or by the bench.
  * The first block holds amounts (they may move over a time), the second switches.
  */
 export const amounts = {
-  pumpPressurePa: { low: 100_000, high: 2_000_000, about: 'oil pressure at the nozzle' },
-  chimneyDraftFactor: { low: 0, high: 2, about: 'natural draft of the chimney, 1 = as built' },
-  roomDepressionPa: { low: 0, high: 40, about: 'how far the room is below the outdoors (exhaust fan)' },
-  roomCoPpm: { low: 0, high: 500, about: 'CO in the air of the room' },
-  leakFraction: { low: 0, high: 0.9, about: 'room air drawn in before the probe, share of the sample' },
-  fouling: { low: 1, high: 1.6, about: 'soot on the heat exchanger, 1 = clean' },
-  nozzleFault: { low: 0, high: 1, about: 'worn or dirty nozzle, 0 = new' },
-  inletBlockage: { low: 0, high: 0.8, about: 'share of the air inlet that lint has closed' },
-  flutterFraction: { low: 0, high: 0.2, about: 'swing of the flow through an unsteady flame, share' },
+  pumpPressurePa: { low: 100_000, high: 2_000_000, about: burnerTexts.pumpPressure },
+  chimneyDraftFactor: { low: 0, high: 2, about: burnerTexts.chimneyDraft },
+  roomDepressionPa: { low: 0, high: 40, about: burnerTexts.roomDepression },
+  roomCoPpm: { low: 0, high: 500, about: burnerTexts.roomCo },
+  leakFraction: { low: 0, high: 0.9, about: burnerTexts.leak },
+  fouling: { low: 1, high: 1.6, about: burnerTexts.fouling },
+  nozzleFault: { low: 0, high: 1, about: burnerTexts.nozzleFault },
+  inletBlockage: { low: 0, high: 0.8, about: burnerTexts.inletBlockage },
+  flutterFraction: { low: 0, high: 0.2, about: burnerTexts.flutter },
   creepPpmPerMinute: { low: 0, high: 60, about: 'rise of the air-free CO' },
-  afterDripSeconds: { low: 0.1, high: 60, about: 'how long oil goes on dripping after the stop' },
-  filterClog: { low: 0, high: 1, about: 'dirt in the filter of the sampling line, 0 = new' },
+  afterDripSeconds: { low: 0.1, high: 60, about: burnerTexts.afterDrip },
+  filterClog: { low: 0, high: 1, about: burnerTexts.filterClog },
 } as const satisfies Record<string, { low: number; high: number; about: string }>;
 
 export const switches = {
   firing: 'the burner burns',
-  secondStage: 'it burns at its second stage: more oil, and the air that goes with it',
-  probeIn: 'the probe is in the flue',
-  purge: 'the instrument draws fresh air instead of the sample',
+  secondStage: burnerTexts.secondStage,
+  probeIn: burnerTexts.probeIn,
+  purge: burnerTexts.purge,
   plugged: 'the instrument is connected',
 } as const;
 
@@ -78,17 +79,17 @@ const isNamedGas = (name: string): name is keyof typeof namedGases => Object.has
 /** @returns the change, or in words why there is none; amounts are kept within what the model can bear */
 export function readPartChange(name: string, value: PartValue): PartChange | { readonly kind: 'refused'; readonly why: string } {
   if (isAmount(name)) {
-    if (typeof value !== 'number' || !Number.isFinite(value)) return { kind: 'refused', why: `${name} needs a number.` };
+    if (typeof value !== 'number' || !Number.isFinite(value)) return { kind: 'refused', why: burnerTexts.needsNumber(name) };
     const { low, high } = amounts[name];
     return { kind: 'amount', name, value: Math.min(high, Math.max(low, value)) };
   }
   if (isSwitch(name)) {
-    return typeof value === 'boolean' ? { kind: 'switch', name, on: value } : { kind: 'refused', why: `${name} is either on or off.` };
+    return typeof value === 'boolean' ? { kind: 'switch', name, on: value } : { kind: 'refused', why: burnerTexts.onOrOff(name) };
   }
-  if (name !== 'inlet') return { kind: 'refused', why: `There is no part "${name}".` };
+  if (name !== 'inlet') return { kind: 'refused', why: burnerTexts.noPart(name) };
   if (value === noInletGas) return { kind: 'inlet', gas: undefined };
   if (typeof value === 'string') {
-    return isNamedGas(value) ? { kind: 'inlet', gas: namedGases[value] } : { kind: 'refused', why: `There is no gas "${value}".` };
+    return isNamedGas(value) ? { kind: 'inlet', gas: namedGases[value] } : { kind: 'refused', why: burnerTexts.noGas(value) };
   }
   const gas = InletGas.safeParse(value);
   return gas.success ? { kind: 'inlet', gas: gas.data } : { kind: 'refused', why: z.prettifyError(gas.error) };

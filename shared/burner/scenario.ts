@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { GeometryLeft } from '../measurement/geometry-left.ts';
 import { InletGas, noInletGas, partNames, readPartChange } from './parts.ts';
+import { burnerTexts } from '../words/core/burner.ts';
 
 /** A number, or a range from which the seed draws one: no two burners are alike. */
 export const Spread = z.union([z.number(), z.strictObject({ from: z.number(), to: z.number() })]);
@@ -12,7 +13,7 @@ const within = (low: number, high: number, usual: Spread) =>
     (value) =>
       typeof value === 'number' ? value >= low && value <= high : value.from >= low && value.from <= value.to && value.to <= high,
     {
-      error: `must lie between ${low} and ${high}, and a range must rise`,
+      error: burnerTexts.between(low, high),
     },
   ).default(usual);
 const range = (from: number, to: number): Spread => ({ from, to });

@@ -4,6 +4,7 @@ import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { makeFuel, type Fuel } from './fuel.ts';
 import { MOLAR_MASS } from './constants.ts';
+import { combustionTexts } from '../words/core/combustion.ts';
 
 export type OwnAnalysis = {
   /** C, H, O, N, S, W in mass % as received; fractions that add up to 1 are understood too */
@@ -43,19 +44,19 @@ export function checkAnalysis({
   name = 'Own analysis',
 }: OwnAnalysis): Result<CheckedFuel, Problem> {
   if (![...massPercent, hhvKjPerKg, densityKgPerL ?? 1].every(Number.isFinite))
-    return err(problem('fuel-analysis', 'A value is not a number.'));
+    return err(problem('fuel-analysis', combustionTexts.notANumber));
   const given = massPercent.reduce((total, part) => total + part, 0);
   const scale = Math.abs(given - 1) <= CLOSURE_PERCENT / 100 ? 100 : 1;
   const [c, h, o, n, s, w] = massPercent.map((part) => part * scale) as [number, number, number, number, number, number];
-  if ([c, h, o, n, s, w].some((part) => part < 0)) return err(problem('fuel-analysis', 'A part is negative.'));
+  if ([c, h, o, n, s, w].some((part) => part < 0)) return err(problem('fuel-analysis', combustionTexts.negativePart));
   // a hair of tolerance, so that a sum of exactly 99.5 does not fail by rounding
   if (Math.abs(given * scale - 100) > CLOSURE_PERCENT + 1e-9)
-    return err(problem('fuel-analysis', `The parts add up to ${Number((given * scale).toFixed(3))} %.`));
+    return err(problem('fuel-analysis', combustionTexts.partsAddUp(Number((given * scale).toFixed(3)))));
   if (densityKgPerL !== undefined && !(densityKgPerL > 0.4 && densityKgPerL < 1.6))
-    return err(problem('value-out-of-range', `A density of ${densityKgPerL} kg/L is no liquid fuel's.`));
+    return err(problem('value-out-of-range', combustionTexts.densityOfNoOil(densityKgPerL)));
   const demand = c / MOLAR_MASS.c + h / (2 * MOLAR_MASS.h2) + s / MOLAR_MASS.s - o / MOLAR_MASS.o2;
-  if (!(demand > 0.01)) return err(problem('fuel-analysis', 'This does not burn: it needs no oxygen.'));
-  if (!(hhvKjPerKg > 0)) return err(problem('fuel-analysis', `A heating value of ${hhvKjPerKg} kJ/kg is not possible.`));
+  if (!(demand > 0.01)) return err(problem('fuel-analysis', combustionTexts.doesNotBurn));
+  if (!(hhvKjPerKg > 0)) return err(problem('fuel-analysis', combustionTexts.heatingValueNotPossible(hhvKjPerKg)));
 
   const estimate = estimatedHhvKjPerKg(c, h, o, n, s);
   const deviation = hhvKjPerKg / estimate - 1;
@@ -63,7 +64,7 @@ export function checkAnalysis({
     return err(
       problem(
         'fuel-analysis',
-        `${hhvKjPerKg} kJ/kg does not belong to this composition: about ${Math.round(estimate / 100) * 100} kJ/kg is expected.${unitHint(hhvKjPerKg, estimate)}`,
+        combustionTexts.heatingValueForeign(hhvKjPerKg, Math.round(estimate / 100) * 100, unitHint(hhvKjPerKg, estimate)),
       ),
     );
   }
@@ -78,22 +79,21 @@ export function checkAnalysis({
     hydrogenHalfWidth: ANALYSED_HYDROGEN,
     source: 'analysis given by the user',
   });
-  if (!(fuel.lhvKjPerKg > 0)) return err(problem('fuel-analysis', 'So much water leaves no lower heating value.'));
+  if (!(fuel.lhvKjPerKg > 0)) return err(problem('fuel-analysis', combustionTexts.tooMuchWater));
   const notes: string[] = [];
   if (Math.abs(deviation) > HHV_NOTED) {
     const lhvEstimate = estimate - (hhvKjPerKg - fuel.lhvKjPerKg);
-    const mayBeLower =
-      Math.abs(hhvKjPerKg / lhvEstimate - 1) < 0.02 ? ' It looks like the lower heating value; the higher one is needed.' : '';
-    notes.push(`The heating value is ${(100 * deviation).toFixed(1)} % off what this composition suggests.${mayBeLower}`);
+    const mayBeLower = Math.abs(hhvKjPerKg / lhvEstimate - 1) < 0.02 ? combustionTexts.looksLikeLower : '';
+    notes.push(combustionTexts.heatingValueOff((100 * deviation).toFixed(1), mayBeLower));
   }
   return ok({ fuel, notes });
 }
 
 function unitHint(given: number, estimate: number): string {
   const near = (value: number): boolean => Math.abs(value / estimate - 1) < 0.1;
-  if (near(given * 1000)) return ' It looks like MJ/kg.';
-  if (near(given * KJ_PER_KG_PER_BTU_PER_LB)) return ' It looks like Btu/lb.';
-  if (near(given * 4.1868)) return ' It looks like kcal/kg.';
+  if (near(given * 1000)) return combustionTexts.looksLikeMjKg;
+  if (near(given * KJ_PER_KG_PER_BTU_PER_LB)) return combustionTexts.looksLikeBtuLb;
+  if (near(given * 4.1868)) return combustionTexts.looksLikeKcalKg;
   return '';
 }
 
@@ -110,8 +110,7 @@ const WATER_60F_KG_PER_L = 0.99904;
  * @source Cragoe, NBS Miscellaneous Publication 97, 1929 (from memory)
  */
 export function fuelFromSpecificGravity(d: number): Result<Fuel, Problem> {
-  if (!(d >= 0.75 && d <= 1))
-    return err(problem('value-out-of-range', `Specific gravity ${d}: the relation holds for petroleum oils from 0.75 to 1.0.`));
+  if (!(d >= 0.75 && d <= 1)) return err(problem('value-out-of-range', combustionTexts.outsideCragoe(d)));
   const h = (26 - 15 * d) / 100;
   const analysis = { c: 1 - h, h, o: 0, n: 0, s: 0, w: 0 };
   return ok(

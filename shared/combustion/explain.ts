@@ -1,8 +1,6 @@
 /** 'How is this computed': formula, the numbers put in, basis, source and uncertainty budget of each figure. */
-import type { BlankReason, DerivedKey } from '../measurement/derived.ts';
-import { derivedKeys } from '../measurement/derived.ts';
+import { type BlankReason, type DerivedKey, derivedKeys } from '../measurement/derived.ts';
 import { quantities } from '../units/quantities.ts';
-import { blankSentences } from './blank-sentences.ts';
 import { budgets, combined, contribution, type BudgetName } from './budget.ts';
 import { checkedInput } from './checked-input.ts';
 import { derive } from './derive.ts';
@@ -10,6 +8,7 @@ import { gasInput, type DeriveInput } from './figures.ts';
 import { flueGas } from './flue-gas.ts';
 import { formulaTexts, type FormulaNumbers } from './formula-texts.ts';
 import { COVERAGE_FACTOR, roundToUncertainty } from './uncertainty.ts';
+import { blankSentences } from '../words/core/blank-sentences.ts';
 
 export type BudgetRow = {
   readonly name: BudgetName;

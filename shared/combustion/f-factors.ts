@@ -2,6 +2,7 @@
 import { KJ_PER_KG_PER_BTU_PER_LB } from '../units/convert.ts';
 import { AIR, O2_IN_AIR_EPA_PERCENT, SCF_PER_LBMOL } from './constants.ts';
 import type { Fuel } from './fuel.ts';
+import { combustionTexts } from '../words/core/combustion.ts';
 
 export type FFactors = {
   readonly fdDscfPerMmbtu: number;
@@ -73,19 +74,22 @@ export function checkGasConsistency(fuel: Fuel, o2PercentDry: number, co2Percent
   const fo = (O2_IN_AIR_EPA_PERCENT - (o2PercentDry - co / 2)) / (co2PercentDry + co);
   const range = fuel.foRange ?? ([own * (1 - OWN_FO_TOLERANCE), own * (1 + OWN_FO_TOLERANCE)] as const);
   const impliedCo2MaxPercent = (100 * AIR.o2 * (co2PercentDry + co)) / (100 * AIR.o2 - (o2PercentDry - co / 2));
-  const figures = `Fo ${fo.toFixed(3)}, for ${fuel.name} it is ${range[0].toFixed(3)} to ${range[1].toFixed(3)}; the CO2max they imply is ${impliedCo2MaxPercent.toFixed(1)} %, the fuel's is ${fuel.stoichiometry.co2MaxPercent.toFixed(1)} %.`;
+  const figures = combustionTexts.foFigures(
+    fo.toFixed(3),
+    fuel.name,
+    range[0].toFixed(3),
+    range[1].toFixed(3),
+    impliedCo2MaxPercent.toFixed(1),
+    fuel.stoichiometry.co2MaxPercent.toFixed(1),
+  );
   const isConsistent = fo >= range[0] && fo <= range[1];
-  if (isConsistent)
-    return { isConsistent, fo, range, impliedCo2MaxPercent, text: `O2 and CO2 fit each other and the fuel (${figures.slice(0, -1)}).` };
-  const cause =
-    fo < range[0]
-      ? 'one of them reads too high, or the fuel holds more carbon'
-      : 'one of them reads too low, false air was drawn into one of them, or the fuel holds less carbon';
+  if (isConsistent) return { isConsistent, fo, range, impliedCo2MaxPercent, text: combustionTexts.fits(figures.slice(0, -1)) };
+  const cause = fo < range[0] ? combustionTexts.oneTooHigh : combustionTexts.oneTooLow;
   return {
     isConsistent,
     fo,
     range,
     impliedCo2MaxPercent,
-    text: `O2 and CO2 do not fit together: inconsistent analysis. ${figures} Either ${cause}.`,
+    text: combustionTexts.contradicts(figures, cause),
   };
 }

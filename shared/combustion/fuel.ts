@@ -11,6 +11,7 @@ import {
   type Stoichiometry,
   type UltimateAnalysis,
 } from './stoichiometry.ts';
+import { combustionTexts } from '../words/core/combustion.ts';
 
 export type SiegertGroup = 'oil' | 'gas' | 'lpg';
 
@@ -51,7 +52,7 @@ const UNANALYSED_HYDROGEN = 0.004;
 const DISTILLATE_FO = [1.26, 1.413] as const;
 const GAS_FO = [1.6, 1.836] as const;
 const PROPANE_FO = [1.434, 1.586] as const;
-const FO_SOURCE = 'Fo range: EPA Method 3B (from memory)';
+const FO_SOURCE = combustionTexts.foRangeSource;
 const NO2_HHV_BTU_LB = 19_500;
 const NO1_HHV_BTU_LB = 19_800;
 const B100_BTU_PER_GALLON = 127_960;

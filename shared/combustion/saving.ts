@@ -1,11 +1,11 @@
 /** Fuel saved for the same useful heat, with the uncertainty of a difference. */
-import type { Result } from '../result.ts';
-import { err, ok } from '../result.ts';
+import { type Result, err, ok } from '../result.ts';
 import { problem, type Problem } from '../problem.ts';
 import { budgets } from './budget.ts';
 import type { DeriveInput } from './figures.ts';
 import type { Fuel } from './fuel.ts';
 import { COVERAGE_FACTOR } from './uncertainty.ts';
+import { combustionTexts } from '../words/core/combustion.ts';
 
 /**
  * saved = 1 - before/after. Both on the same heating-value basis; steady state only, cycling losses may differ.
@@ -23,7 +23,7 @@ export function fuelSavedPercent({
     ['before', beforePercent],
     ['after', afterPercent],
   ] as const) {
-    if (!(value > 0 && value <= 100)) return err(problem('value-out-of-range', `An efficiency ${name} of ${value} % is not possible.`));
+    if (!(value > 0 && value <= 100)) return err(problem('value-out-of-range', combustionTexts.efficiencyNotPossible(name, value)));
   }
   return ok(100 * (1 - beforePercent / afterPercent));
 }
@@ -78,6 +78,6 @@ export function savingWithUncertainty(before: DeriveInput, after: DeriveInput): 
     savedPercent: 100 * (1 - b.value / a.value),
     expandedPercent: COVERAGE_FACTOR * Math.sqrt(common),
     expandedIfIndependentPercent: COVERAGE_FACTOR * Math.sqrt(independent),
-    text: 'Same instrument, same oil: constant sensor offsets and the unknown composition of the oil act on both readings and largely cancel in the difference.',
+    text: combustionTexts.sameInstrument,
   };
 }

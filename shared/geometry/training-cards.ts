@@ -1,12 +1,13 @@
 /** The two cards that come with the app: invented, for teaching, and told as such wherever they are shown. No burner has these figures. */
 import { FiguresCard } from './figures-card.ts';
+import { geometryTexts } from '../words/core/geometry.ts';
 
 const cardA = FiguresCard.parse({
   format: 'flueside-figures-card',
   version: 1,
   name: 'Training card A',
   revision: 1,
-  source: { document: 'Training sheet A', edition: '1', page: '2', typedBy: 'comes with Flueside, invented for training' },
+  source: { document: 'Training sheet A', edition: '1', page: '2', typedBy: geometryTexts.inventedForTraining },
   lengthUnit: 'mm',
   tubeEnds: ['straight'],
   arrangements: ['two'],
@@ -39,7 +40,7 @@ const cardB = FiguresCard.parse({
   version: 1,
   name: 'Training card B',
   revision: 2,
-  source: { document: 'Training sheet B', edition: '2', page: '4', typedBy: 'comes with Flueside, invented for training' },
+  source: { document: 'Training sheet B', edition: '2', page: '4', typedBy: geometryTexts.inventedForTraining },
   lengthUnit: 'inch',
   tubeEnds: ['straight', 'conical'],
   arrangements: ['two', 'one'],

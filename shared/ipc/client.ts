@@ -3,6 +3,7 @@ import { problem, type Problem } from '../problem.ts';
 import { commands, events, type CallInput, type CommandName, type EventName, type Output, type Payload } from './contract.ts';
 import { EventMessage, ReplyMessage } from './message.ts';
 import type { Transport } from './transport.ts';
+import { ipcTexts } from '../words/core/ipc.ts';
 
 /** The window's side of the wire. Every reply and event is checked on arrival; nothing waits for ever once the wire is closed. */
 export interface Client {
@@ -22,7 +23,7 @@ export function createClient(transport: Transport): Client {
   const deliver = (name: EventName, payload: unknown): void => {
     const checked = events[name].safeParse(payload);
     if (!checked.success) {
-      console_.warn(`event ${name} was malformed and left out`);
+      console_.warn(ipcTexts.eventLeftOut(name));
       return;
     }
     for (const listener of listeners.get(name) ?? []) listener(checked.data as never);
@@ -37,7 +38,7 @@ export function createClient(transport: Transport): Client {
       const { result } = reply.data;
       if (!result.ok) return call.answer(err(result.error));
       const value = commands[call.name].output.safeParse(result.value);
-      return call.answer(value.success ? ok(value.data as never) : err(problem('internal', `The answer to ${call.name} was malformed.`)));
+      return call.answer(value.success ? ok(value.data as never) : err(problem('internal', ipcTexts.answerMalformed(call.name))));
     }
     const event = EventMessage.safeParse(message);
     if (!event.success || !(event.data.name in events)) return;
@@ -54,7 +55,7 @@ export function createClient(transport: Transport): Client {
     call(name, input) {
       if (closed) return Promise.resolve(err(problem('wire-closed')));
       // on the wire it would become null, and be taken for something that was left out
-      if (!hasOnlyNumbers(input)) return Promise.resolve(err(problem('value-out-of-range', `${name}: a figure is not a number.`)));
+      if (!hasOnlyNumbers(input)) return Promise.resolve(err(problem('value-out-of-range', ipcTexts.noNumber(name))));
       return new Promise((resolve) => {
         const id = nextId++;
         waiting.set(id, { name, answer: resolve });

@@ -14,6 +14,7 @@ import {
 import { isBoundedValue, MESSAGE_LIMITS } from './bounded-json.ts';
 import { CallMessage } from './message.ts';
 import type { Transport } from './transport.ts';
+import { ipcTexts } from '../words/core/ipc.ts';
 
 /** May this role send this command? The operator may send all. */
 export function mayCall(role: Caller['role'], name: CommandName): boolean {
@@ -59,13 +60,13 @@ async function answer(
   callerNow: () => Caller,
   onCrash: OnCrash,
 ): Promise<Result<unknown, Problem>> {
-  if (!Object.hasOwn(commands, name)) return err(problem('request-invalid', `There is no command '${name}'.`));
+  if (!Object.hasOwn(commands, name)) return err(problem('request-invalid', ipcTexts.noCommand(name)));
   const known = name as CommandName;
   try {
     const caller = callerNow();
     if (!mayCall(caller.role, known)) return err(problem('not-allowed'));
     // checked before any schema: one that calls itself for every level would run out of stack
-    if (!isBoundedValue(input, MESSAGE_LIMITS)) return err(problem('request-invalid', 'It is too deep, or holds too much.'));
+    if (!isBoundedValue(input, MESSAGE_LIMITS)) return err(problem('request-invalid', ipcTexts.tooDeep));
     const checked = commands[known].input.safeParse(input);
     if (!checked.success) return err(problem('request-invalid', z.prettifyError(checked.error).slice(0, 2000)));
     const handler = handlers[known] as (input: unknown, caller: Caller) => Promise<Result<unknown, Problem>>;

@@ -12,6 +12,7 @@ import { Appliance } from '../tuning/appliance.ts';
 import { ApplianceEdit } from '../tuning/appliance-edits.ts';
 import { TargetCard } from '../tuning/target-card.ts';
 import { Edit, Visit } from '../tuning/visit.ts';
+import { ipcTexts } from '../words/core/ipc.ts';
 
 const nothing = z.strictObject({});
 const id = z.string().min(1).max(100);
@@ -71,7 +72,7 @@ export const APPLIANCE_EDITS_SHOWN = 200;
 export const documentKinds = {
   'target-card': TargetCard,
   /** a card that contradicts itself is not saved */
-  'figures-card': FiguresCard.refine((card) => checkCard(card).length === 0, 'the figures card contradicts itself'),
+  'figures-card': FiguresCard.refine((card) => checkCard(card).length === 0, ipcTexts.cardContradicts),
   instrument: Instrument,
   gas: ReferenceGas,
   'bench-plan': BenchPlan,

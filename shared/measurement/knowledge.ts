@@ -6,6 +6,7 @@ import { z } from 'zod';
 import { settlingChannels } from './channel.ts';
 import { err, ok, type Result } from '../result.ts';
 import { problem, type Problem } from '../problem.ts';
+import { measurementTexts } from '../words/core/measurement.ts';
 
 export const KNOWLEDGE_FORMAT = 'flueside-knowledge';
 export const KNOWLEDGE_VERSION = 1;
@@ -44,14 +45,13 @@ export function readKnowledge(text: string): Result<SettlingKnowledge, Problem> 
   try {
     value = JSON.parse(text);
   } catch {
-    return err(problem('file-damaged', 'What is known of the appliance cannot be read; it is left aside.'));
+    return err(problem('file-damaged', measurementTexts.knowledgeUnreadable));
   }
   const head = z.object({ format: z.literal(KNOWLEDGE_FORMAT), version: z.number(), appliance: z.string() }).safeParse(value);
-  if (!head.success) return err(problem('file-damaged', 'This file does not hold what is known of an appliance; it is left aside.'));
-  if (head.data.version > KNOWLEDGE_VERSION)
-    return err(problem('file-newer', 'What is known of the appliance was written by a newer version; it is left aside.'));
+  if (!head.success) return err(problem('file-damaged', measurementTexts.noKnowledge));
+  if (head.data.version > KNOWLEDGE_VERSION) return err(problem('file-newer', measurementTexts.knowledgeNewer));
   const appliance = SettlingKnowledge.shape.appliance.safeParse(head.data.appliance);
-  if (!appliance.success) return err(problem('file-foreign', 'What is known is of another kind of appliance; it is left aside.'));
+  if (!appliance.success) return err(problem('file-foreign', measurementTexts.knowledgeOfOther));
   const known = SettlingKnowledge.safeParse(value);
-  return known.success ? ok(known.data) : err(problem('file-damaged', 'What is known of the appliance is damaged; it is left aside.'));
+  return known.success ? ok(known.data) : err(problem('file-damaged', measurementTexts.knowledgeDamaged));
 }

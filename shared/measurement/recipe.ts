@@ -3,6 +3,7 @@ import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { ChannelId } from './channel.ts';
 import { absentReasons, instrumentStates } from './sample.ts';
+import { measurementTexts } from '../words/core/measurement.ts';
 
 /**
  * A line recipe: how one instrument's lines become channel values. A JSON document that people share, so every part has a safe
@@ -288,14 +289,14 @@ const placeFits = (shape: Shape, at: FieldPlace): boolean => {
 function flawOf(recipe: LineRecipe): string | undefined {
   const channels = new Set<string>();
   for (const field of recipe.fields) {
-    if (channels.has(field.channel)) return `Two fields give the channel ${field.channel}.`;
+    if (channels.has(field.channel)) return measurementTexts.twiceTheChannel(field.channel);
     channels.add(field.channel);
-    if (!placeFits(recipe.shape, field.at)) return `The place of ${field.channel} does not fit the shape '${recipe.shape.kind}'.`;
-    if (!unitsFor(field.channel).includes(field.unit)) return `${field.channel} cannot be sent in ${field.unit}.`;
-    if (field.valid !== undefined && field.valid[0] >= field.valid[1]) return `The valid range of ${field.channel} is empty.`;
+    if (!placeFits(recipe.shape, field.at)) return measurementTexts.placeOfChannel(field.channel, recipe.shape.kind);
+    if (!unitsFor(field.channel).includes(field.unit)) return measurementTexts.otherUnit(field.channel, field.unit);
+    if (field.valid !== undefined && field.valid[0] >= field.valid[1]) return measurementTexts.emptyRange(field.channel);
   }
-  if (recipe.time.kind === 'field' && !placeFits(recipe.shape, recipe.time.at)) return 'The place of the time does not fit the shape.';
-  if (recipe.status !== undefined && !placeFits(recipe.shape, recipe.status.at)) return 'The place of the status does not fit the shape.';
+  if (recipe.time.kind === 'field' && !placeFits(recipe.shape, recipe.time.at)) return measurementTexts.placeOfTime;
+  if (recipe.status !== undefined && !placeFits(recipe.shape, recipe.status.at)) return measurementTexts.placeOfStatus;
   return undefined;
 }
 

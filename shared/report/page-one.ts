@@ -1,5 +1,4 @@
 import { derive } from '../combustion/derive.ts';
-import { blankSentences } from '../combustion/blank-sentences.ts';
 import { formatLongDay } from '../format/date.ts';
 import { formatNumber, formatPosition, formatWithUnit, type UnitSystem } from '../format/quantity.ts';
 import { positionOf } from '../tuning/adjuster.ts';
@@ -23,6 +22,7 @@ import { testTitle, type SafetyFacts } from './safety-facts.ts';
 import type { StageFacts } from './stage-facts.ts';
 import { pair, shortHash, timesOf, written } from './written.ts';
 import type { Parts } from './page-parts.ts';
+import { blankSentences } from '../words/core/blank-sentences.ts';
 
 export function pageOne(parts: Parts): PageOne {
   const { visit, units, main, simulated } = parts;

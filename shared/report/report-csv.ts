@@ -19,6 +19,7 @@ import { tapeWords } from './make-report.ts';
 import { smokeText } from './record/trials.ts';
 import type { ReportInput } from './report-input.ts';
 import { allStages, type StageFacts } from './stage-facts.ts';
+import { reportTexts } from '../words/core/report.ts';
 
 type Cells = (string | number | undefined)[];
 const measured = ['o2', 'co', 'stackTemperature', 'airTemperature'] as const;
@@ -49,7 +50,7 @@ export function reportCsv(input: ReportInput, style: CsvStyle): string {
     ...visit.adjusters.map(({ name, unit }) => (unit === '' ? name : `${name} [${unit}]`)),
     ...measured.flatMap((id) => [title(id, units), `U ${title(id, units)}`]),
     ...computed.flatMap((id) => [title(id, units), `U ${title(id, units)}`]),
-    'Smoke number, mean of usable spots',
+    reportTexts.smokeMean,
     'Smoke spots',
     `Draft over fire [${shownAs('draft', units).unit}]`,
     `Draft at the breech [${shownAs('draft', units).unit}]`,

@@ -14,13 +14,14 @@ import { tapeWords } from './make-report.ts';
 import type { ReportInput } from './report-input.ts';
 import { safetyFacts } from './safety-facts.ts';
 import { allStages, type StageFacts } from './stage-facts.ts';
+import { reportTexts } from '../words/core/report.ts';
 
 export const REPORT_FORMAT = 'flueside-report';
 export const REPORT_VERSION = 1;
 
 const Figures = z.partialRecord(
   z.enum(cardQuantityNames),
-  z.object({ value: z.number(), expanded: z.number().optional().describe('U, k = 2, in the unit of the value; absent when not known') }),
+  z.object({ value: z.number(), expanded: z.number().optional().describe(reportTexts.expanded) }),
 );
 const StageResult = z.object({
   name: z.string(),
@@ -42,8 +43,8 @@ const GeometryResult = z.object({
   asFound: z.string().optional(),
   asLeft: z.string().optional(),
   verdict: z.enum(['pass', 'fail', 'no-figure', 'not-measured', 'unreadable']),
-  value: z.number().optional().describe('mm for a length, marks for a position; as left when it was measured again'),
-  by: z.number().optional().describe('how far from the figure, above zero'),
+  value: z.number().optional().describe(reportTexts.geometryValue),
+  by: z.number().optional().describe(reportTexts.geometryBy),
   measureAgainBecause: z.enum(geometryChanges).optional(),
 });
 
@@ -53,7 +54,7 @@ export const ReportDocument = z.object({
   format: z.literal(REPORT_FORMAT),
   version: z.number().int(),
   madeBy: z.string(),
-  units: z.literal('degC, Pa, mm, L/h, s, %vol dry, ppm dry; draft against the room, suction negative; wall clock in ms since 1970 UTC'),
+  units: z.literal(reportTexts.units),
   visit: Visit,
   appliance: Appliance.optional(),
   instrument: Instrument.optional(),
@@ -92,7 +93,7 @@ export function reportDocument(input: ReportInput): ReportDocument {
     format: REPORT_FORMAT,
     version: REPORT_VERSION,
     madeBy: `Flueside ${appVersion}`,
-    units: 'degC, Pa, mm, L/h, s, %vol dry, ppm dry; draft against the room, suction negative; wall clock in ms since 1970 UTC',
+    units: reportTexts.units,
     visit,
     ...(appliance === undefined ? {} : { appliance }),
     ...(instrument === undefined ? {} : { instrument: instrument.instrument }),
@@ -169,7 +170,7 @@ const known = (figures: CardFigures): z.infer<typeof Figures> =>
 /** The schema as others read it (JSON Schema 2020-12). */
 export const reportSchema = (): object => ({
   $id: `flueside-report-${REPORT_VERSION}`,
-  title: 'A visit as Flueside exports it',
+  title: reportTexts.visitTitle,
   ...z.toJSONSchema(ReportDocument, { io: 'output' }),
 });
 

@@ -11,6 +11,7 @@ import { O2_FLOOR_PERCENT, flueCoDefaults } from './cautions.ts';
 import { SMOKE_LIMIT } from './limits-in-force.ts';
 import type { SafeFacts } from './safe.ts';
 import type { Trial } from './trial.ts';
+import { tuningTexts } from '../words/core/tuning.ts';
 
 const number = z.number().min(-1e6).max(1e6);
 const maybe = <T extends z.ZodType>(schema: T) => schema.nullish().transform((value) => value ?? undefined);
@@ -73,11 +74,11 @@ export function readPlainVisit(json: unknown): Result<PlainFacts, Problem> {
   }
   const visit = read.data;
   const names = visit.adjusters.map(({ name }) => name);
-  if (new Set(names).size < names.length) return err(problem('value-out-of-range', 'adjusters: two have the same name'));
+  if (new Set(names).size < names.length) return err(problem('value-out-of-range', tuningTexts.sameName));
   const wrong = visit.adjusters.find(({ min, max }) => min !== undefined && max !== undefined && min > max);
-  if (wrong) return err(problem('value-out-of-range', `adjusters: the scale of ${wrong.name} ends below where it begins`));
+  if (wrong) return err(problem('value-out-of-range', tuningTexts.scaleEmpty(wrong.name)));
   if (visit.fuel !== undefined && findFuel(visit.fuel) === undefined)
-    return err(problem('value-out-of-range', `fuel: ${visit.fuel} is not one of ${fuelIds.join(', ')}`));
+    return err(problem('value-out-of-range', tuningTexts.noSuchFuel(visit.fuel, fuelIds.join(', '))));
   if (visit.as_left !== undefined && visit.as_left >= visit.trials.length)
     return err(problem('value-out-of-range', `as_left: there is no trial ${visit.as_left}`));
   return ok(factsOf(visit));

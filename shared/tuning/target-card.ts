@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { DecisionRule } from '../measurement/decision-rule.ts';
+import { tuningTexts } from '../words/core/tuning.ts';
 
 /** Figures that a limit can be set on. The basis is part of the name: limits on another basis are not comparable. */
 export const cardQuantities = {
@@ -17,10 +18,10 @@ export const cardQuantities = {
   efficiencyHhvPercent: { basis: 'HHV' },
   efficiencyLhvPercent: { basis: 'LHV' },
   siegertLossPercent: { basis: 'LHV, Siegert' },
-  overFirePa: { basis: 'against the room, suction negative' },
-  breechPa: { basis: 'against the room, suction negative' },
+  overFirePa: { basis: tuningTexts.againstRoom },
+  breechPa: { basis: tuningTexts.againstRoom },
   draftDropPa: { basis: 'over fire minus breech' },
-  reserveO2Percent: { basis: 'O2 over the onset of smoke' },
+  reserveO2Percent: { basis: tuningTexts.overOnset },
   roomCoPpm: { basis: 'room air' },
 } as const satisfies Record<string, { basis: string }>;
 export type CardQuantity = keyof typeof cardQuantities;
@@ -39,8 +40,8 @@ export const CardLine = z
     /** when it applies: 'up to 25 kW', 'retention head' */
     appliesTo: z.string().max(200).optional(),
   })
-  .refine((line) => line.low !== undefined || line.high !== undefined, 'a line needs a lower or an upper limit')
-  .refine((line) => line.low === undefined || line.high === undefined || line.low <= line.high, 'the lower limit is above the upper one');
+  .refine((line) => line.low !== undefined || line.high !== undefined, tuningTexts.needsLimit)
+  .refine((line) => line.low === undefined || line.high === undefined || line.low <= line.high, tuningTexts.lowAboveHigh);
 export type CardLine = z.infer<typeof CardLine>;
 
 /** A dated, editable set of limits. None is chosen by itself, and the decision rule is always chosen by a person. */

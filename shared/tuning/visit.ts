@@ -18,6 +18,7 @@ import { Venting } from './venting.ts';
 import { Defect, OwnerTold, WarmUp, WorkItem } from './work-done.ts';
 import { SafetyResult, Bypass } from './safety-result.ts';
 import { ProbeSmoke } from './probe-smoke.ts';
+import { tuningTexts } from '../words/core/tuning.ts';
 
 export const Person = z.object({
   role: z.enum(['technician', 'apprentice', 'witness', 'occupant']),
@@ -205,7 +206,7 @@ export type EditRequest = Omit<Edit, 'before'>;
  */
 export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Problem> {
   const [top] = request.path;
-  if (isForbidden(request.path)) return err(problem('request-invalid', 'There is no such field.'));
+  if (isForbidden(request.path)) return err(problem('request-invalid', tuningTexts.noSuchField));
   if (top === 'edits' || top === 'signature' || top === 'id' || top === 'number' || top === 'format')
     return err(problem('request-invalid', String(top)));
   const signed = visit.signature !== undefined;
@@ -216,7 +217,7 @@ export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Pro
   const before = valueAt(body, path);
   const edit: Edit = { ...request, path, ...(before === undefined ? {} : { before }) };
   const next = setAt(body, path, request.after);
-  if (next === undefined) return err(problem('not-found', `There is no ${path.join(' ')} to change.`));
+  if (next === undefined) return err(problem('not-found', tuningTexts.nothingToChange(path.join(' '))));
   const changed = Visit.safeParse(next);
   if (!changed.success) return err(problem('value-out-of-range', z.prettifyError(changed.error)));
   return ok({ ...(signed ? visit : changed.data), edits: [...visit.edits, edit] });

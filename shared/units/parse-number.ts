@@ -1,5 +1,6 @@
 import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
+import { unitsTexts } from '../words/core/units.ts';
 
 /** What a keyboard, a copied table or another language writes for a minus. */
 const MINUS = /[\u2212\u2012\u2013\uFE63\uFF0D]/g;
@@ -17,7 +18,7 @@ export function parseTypedNumber(text: string): Result<number, Problem> {
   const trimmed = text.trim().replace(MINUS, '-');
   if (!NUMBER.test(trimmed)) {
     const separators = trimmed.replace(/[^.,'’\s]/g, '').length;
-    const shown = text.trim() === '' ? 'The field is empty.' : `"${text.trim().slice(0, 40)}"`;
+    const shown = text.trim() === '' ? unitsTexts.fieldEmpty : `"${text.trim().slice(0, 40)}"`;
     if (separators >= 2 && ONLY_DIGITS_AND_SEPARATORS.test(trimmed) && /\d/.test(trimmed)) return err(problem('two-separators', shown));
     return err(problem('not-a-number', shown));
   }

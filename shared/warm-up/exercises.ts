@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { ExerciseSet, type ExercisePattern } from './call-it.ts';
+import { warmUpTexts } from '../words/core/warm-up.ts';
 
 /** What a scenario of the simulated burner shows, where that is one of the patterns a trainee can name. */
 export const scenarioPatterns: Readonly<Partial<Record<string, ExercisePattern>>> = {
@@ -50,10 +51,10 @@ export function readExercises(text: string): Result<ExerciseSet, Problem> {
   try {
     value = JSON.parse(text);
   } catch {
-    return err(problem('file-foreign', 'A set of exercises is a JSON file.'));
+    return err(problem('file-foreign', warmUpTexts.notJson));
   }
   const head = z.object({ format: z.literal('flueside-exercises'), version: z.number() }).safeParse(value);
-  if (!head.success) return err(problem('file-foreign', 'It does not begin as a set of exercises of Flueside does.'));
+  if (!head.success) return err(problem('file-foreign', warmUpTexts.noExerciseFile));
   if (head.data.version > 1) return err(problem('file-newer'));
   const set = ExerciseSet.safeParse(value);
   return set.success ? ok(set.data) : err(problem('file-damaged', z.prettifyError(set.error)));

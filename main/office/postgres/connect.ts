@@ -5,6 +5,7 @@ import type { OfficeChoice } from '../../../shared/ipc/office-commands.ts';
 import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok, type Result } from '../../../shared/result.ts';
 import { SCHEMA } from './migrations.ts';
+import { officeTexts } from '../../../shared/words/host.ts';
 
 const CONNECT_MS = 8_000;
 const QUERY_MS = 60_000;
@@ -27,12 +28,12 @@ export const isThisComputer = (host: string): boolean => /^(localhost|127(\.\d{1
 /** @param password asked for when the server wants one */
 export function openServer(choice: ServerChoice, password: () => string | undefined): Result<Server, Problem> {
   const { host, port, database, user, certificateFile, withoutTls } = choice;
-  if (withoutTls && !isThisComputer(host)) return err(problem('office-no-tls', `${host} is another computer.`));
+  if (withoutTls && !isThisComputer(host)) return err(problem('office-no-tls', officeTexts.otherComputer(host)));
   let ca: string | undefined;
   try {
     ca = certificateFile === '' ? undefined : readFileSync(certificateFile, 'utf8');
   } catch (failure) {
-    return err(problem('office-certificate', `The certificate file cannot be read: ${(failure as Error).message}`));
+    return err(problem('office-certificate', officeTexts.certificateUnreadable((failure as Error).message)));
   }
   let asked = false;
   const pool = new pg.Pool({

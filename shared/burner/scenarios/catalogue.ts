@@ -6,6 +6,7 @@ import { burnerFaultScenarios } from './burner-faults.ts';
 import { instrumentFaultScenarios } from './instrument-faults.ts';
 import { ordinaryScenarios } from './ordinary.ts';
 import { surroundingsFaultScenarios } from './surroundings-faults.ts';
+import { burnerTexts } from '../../words/core/burner.ts';
 
 const inputs: readonly ScenarioInput[] = [
   ...ordinaryScenarios,
@@ -24,7 +25,7 @@ export const scenarioList: readonly { readonly name: string; readonly title: str
 /** @returns the built-in scenario with its defaults filled in */
 export function findScenario(name: string): Result<Scenario, Problem> {
   const input = inputs.find((scenario) => scenario.name === name);
-  if (!input) return err(problem('not-found', `There is no scenario "${name}".`));
+  if (!input) return err(problem('not-found', burnerTexts.noScenario(name)));
   return ok(Scenario.parse(input));
 }
 
@@ -34,10 +35,10 @@ export function readScenario(text: string): Result<Scenario, Problem> {
   try {
     value = JSON.parse(text);
   } catch {
-    return err(problem('file-foreign', 'A scenario file is JSON.'));
+    return err(problem('file-foreign', burnerTexts.notJson));
   }
   const head = z.object({ format: z.literal('flueside-scenario'), version: z.number() }).safeParse(value);
-  if (!head.success) return err(problem('file-foreign', 'It does not begin as a scenario of Flueside does.'));
+  if (!head.success) return err(problem('file-foreign', burnerTexts.noScenarioFile));
   if (head.data.version > 1) return err(problem('file-newer'));
   const scenario = Scenario.safeParse(value);
   return scenario.success ? ok(scenario.data) : err(problem('file-damaged', z.prettifyError(scenario.error)));

@@ -1,4 +1,5 @@
 import type { ScenarioInput } from '../scenario.ts';
+import { scenarioTexts } from '../../words/core/scenarios.ts';
 
 const format = { format: 'flueside-scenario', version: 1 } as const;
 
@@ -32,32 +33,28 @@ export const instrumentFaultScenarios: readonly ScenarioInput[] = [
     ...format,
     ...bench,
     name: 'bench-healthy',
-    title: 'Bench: instrument in good order',
-    about: 'Fresh air and reference gases in turn; everything within limits.',
+    ...scenarioTexts['bench-healthy'],
     instrument: goodOrder,
   },
   {
     ...format,
     ...bench,
     name: 'drifting-zero',
-    title: 'Bench: drifting zero',
-    about: 'The CO zero climbs by some tens of ppm an hour; every return to fresh air is a little higher.',
+    ...scenarioTexts['drifting-zero'],
     instrument: { ...goodOrder, zeroDriftPerHour: { co: { from: 20, to: 40 } } },
   },
   {
     ...format,
     ...bench,
     name: 'low-span',
-    title: 'Bench: low span',
-    about: 'The CO cell has aged and gives too little at every gas, the zero is right.',
+    ...scenarioTexts['low-span'],
     instrument: { ...goodOrder, span: { o2: { from: 0.995, to: 1.005 }, co: { from: 0.78, to: 0.88 } } },
   },
   {
     ...format,
     ...bench,
     name: 'clogged-filter',
-    title: 'Bench: clogged filter',
-    about: 'The sampling line is slow on all gases alike: longer dead time, longer rise. The end values are right.',
+    ...scenarioTexts['clogged-filter'],
     instrument: goodOrder,
     events: [{ atS: 0, part: 'filterClog', value: { from: 0.7, to: 1 } }, ...bench.events],
   },
@@ -65,8 +62,7 @@ export const instrumentFaultScenarios: readonly ScenarioInput[] = [
     ...format,
     ...bench,
     name: 'slow-co-cell',
-    title: 'Bench: slow CO cell',
-    about: 'The CO cell has aged and takes several times as long to answer; the gas arrives in time and O2 is quick.',
+    ...scenarioTexts['slow-co-cell'],
     instrument: { ...goodOrder, coSeconds: { from: 36, to: 46 } },
     // its last tenth takes minutes
     events: eventsWith(330),
@@ -75,16 +71,14 @@ export const instrumentFaultScenarios: readonly ScenarioInput[] = [
     ...format,
     ...bench,
     name: 'cross-sensitive-co',
-    title: 'Bench: CO cell that sees hydrogen',
-    about: 'Hydrogen without any CO moves the CO figure.',
+    ...scenarioTexts['cross-sensitive-co'],
     instrument: { ...goodOrder, h2CrossEffect: { from: 0.25, to: 0.5 } },
   },
   {
     ...format,
     ...bench,
     name: 'non-linear-co',
-    title: 'Bench: CO not linear',
-    about: 'Right at low CO, more and more too low towards the end of the range.',
+    ...scenarioTexts['non-linear-co'],
     instrument: { ...goodOrder, coRangePpm: 2000, coCurvature: { from: 0.2, to: 0.35 } },
   },
 ];

@@ -1,4 +1,5 @@
 import type { ScenarioInput } from '../scenario.ts';
+import { scenarioTexts } from '../../words/core/scenarios.ts';
 
 const format = { format: 'flueside-scenario', version: 1 } as const;
 /** A burner that has been running long enough for everything to be at rest. */
@@ -9,16 +10,12 @@ export const ordinaryScenarios: readonly ScenarioInput[] = [
   {
     ...format,
     name: 'tune-up',
-    title: 'Normal tune-up',
-    about: 'A healthy burner lit from cold with too much air. Warms up within some minutes, then waits for the shutter.',
-    teaches: ['Wait for settled before reading', 'Find the onset of smoke from the open side, then open again for reserve'],
+    ...scenarioTexts['tune-up'],
   },
   {
     ...format,
     name: 'cold-start',
-    title: 'Cold start',
-    about: 'Off since yesterday, heavy metal, cold chimney. CO spikes at light-off, draft and stack temperature take their time.',
-    teaches: ['A flat half minute is not rest', 'Draft grows with the chimney, and O2 with it'],
+    ...scenarioTexts['cold-start'],
     burner: { startCoPpm: { from: 1500, to: 2800 }, coldOilShare: { from: 0.04, to: 0.08 }, fanPressurePa: { from: 130, to: 180 } },
     appliance: { slowSeconds: { from: 240, to: 420 }, slowShare: { from: 0.45, to: 0.65 }, chimneySeconds: { from: 150, to: 260 } },
     surroundings: { roomC: { from: 10, to: 15 }, roomWarmsK: { from: 1.5, to: 3 }, outdoorC: { from: -10, to: 0 } },
@@ -28,9 +25,7 @@ export const ordinaryScenarios: readonly ScenarioInput[] = [
     ...format,
     ...alreadyWarm,
     name: 'purge',
-    title: 'The instrument takes fresh air',
-    about: 'A warm burner; the instrument draws fresh air for half a minute, three times. The stack temperature knows nothing of it.',
-    teaches: ['O2 leaps to 20.9 and CO to 0 while the stack stays: the sample changed, not the flame'],
+    ...scenarioTexts['purge'],
     events: [
       litBefore,
       ...[240, 540, 900].flatMap((startS): ScenarioInput['events'] & object => [
@@ -43,9 +38,7 @@ export const ordinaryScenarios: readonly ScenarioInput[] = [
     ...format,
     ...alreadyWarm,
     name: 'unplug',
-    title: 'The cable is pulled',
-    about: 'A warm burner; the instrument goes away twice, for half a minute and for two minutes, and comes back.',
-    teaches: ['A gap stays a gap; nothing is joined across it'],
+    ...scenarioTexts['unplug'],
     events: [
       litBefore,
       { atS: { from: 180, to: 220 }, part: 'plugged', value: false },
@@ -57,9 +50,7 @@ export const ordinaryScenarios: readonly ScenarioInput[] = [
   {
     ...format,
     name: 'four-starts',
-    title: 'Four starts',
-    about: 'Lit from cold, stopped and lit again three times while warm: how it lights is seen as well as how it burns.',
-    teaches: ['One start says little: cold and warm, alike or not, tell what the spark does'],
+    ...scenarioTexts['four-starts'],
     burner: { shutter: { from: 5.2, to: 6 }, airRatioAtMiddle: { from: 1.33, to: 1.38 }, smokeOnsetO2: { from: 2.4, to: 3.2 } },
     instrument: { o2Seconds: { from: 5, to: 7 } },
     surroundings: { flutterHz: { from: 0.12, to: 0.25 } },
@@ -74,9 +65,7 @@ export const ordinaryScenarios: readonly ScenarioInput[] = [
   {
     ...format,
     name: 'slow-cell',
-    title: 'Old, slow cells',
-    about: 'A healthy burner seen through cells that take minutes to answer.',
-    teaches: ['After every turn the instrument needs longer than the flame'],
+    ...scenarioTexts['slow-cell'],
     instrument: { o2Seconds: { from: 24, to: 34 }, coSeconds: { from: 45, to: 65 }, deadTimeS: { from: 5, to: 9 } },
   },
 ];

@@ -1,4 +1,4 @@
-import type { BlankReason } from '../measurement/derived.ts';
+import type { BlankReason } from '../../measurement/derived.ts';
 
 /** Why a figure is blank, as it is said to the person. */
 export const blankSentences: Readonly<Record<BlankReason, string>> = {

@@ -1,0 +1,118 @@
+/** What each simulated scenario is called, what happens in it, and what it teaches. */
+export const scenarioTexts = {
+  'tune-up': {
+    title: 'Normal tune-up',
+    about: 'A healthy burner lit from cold with too much air. Warms up within some minutes, then waits for the shutter.',
+    teaches: ['Wait for settled before reading', 'Find the onset of smoke from the open side, then open again for reserve'],
+  },
+  'cold-start': {
+    title: 'Cold start',
+    about: 'Off since yesterday, heavy metal, cold chimney. CO spikes at light-off, draft and stack temperature take their time.',
+    teaches: ['A flat half minute is not rest', 'Draft grows with the chimney, and O2 with it'],
+  },
+  purge: {
+    title: 'The instrument takes fresh air',
+    about: 'A warm burner; the instrument draws fresh air for half a minute, three times. The stack temperature knows nothing of it.',
+    teaches: ['O2 leaps to 20.9 and CO to 0 while the stack stays: the sample changed, not the flame'],
+  },
+  unplug: {
+    title: 'The cable is pulled',
+    about: 'A warm burner; the instrument goes away twice, for half a minute and for two minutes, and comes back.',
+    teaches: ['A gap stays a gap; nothing is joined across it'],
+  },
+  'four-starts': {
+    title: 'Four starts',
+    about: 'Lit from cold, stopped and lit again three times while warm: how it lights is seen as well as how it burns.',
+    teaches: ['One start says little: cold and warm, alike or not, tell what the spark does'],
+  },
+  'slow-cell': {
+    title: 'Old, slow cells',
+    about: 'A healthy burner seen through cells that take minutes to answer.',
+    teaches: ['After every turn the instrument needs longer than the flame'],
+  },
+  'worn-nozzle': {
+    title: 'Worn nozzle',
+    about: 'Too much oil in too coarse drops: smoke although there is plenty of air, CO above its usual valley, now and then an oily spot.',
+    teaches: ['High O2 and smoke together point to mixing, not to the air setting'],
+  },
+  'low-pressure': {
+    title: 'Low oil pressure',
+    about: 'The pump gives little more than half its pressure: less oil, poor spray, high O2 with smoke, a cooler stack.',
+    teaches: ['Less pressure means less oil and a worse spray: measure it before turning the air'],
+  },
+  flutter: {
+    title: 'Fluttering flame',
+    about: 'The flame pulses with the oil pressure. Means look fine; the spread does not.',
+    teaches: ['Look at the spread and its frequency, then at the pressure gauge and the sight tube'],
+  },
+  'creeping-co': {
+    title: 'Creeping CO',
+    about: 'CO climbs minute by minute while O2 does not change.',
+    teaches: ['Settled is not the same as safe: watch where CO goes', 'Check the room and the flame pattern before adding air'],
+  },
+  'after-drip': {
+    title: 'After-drip',
+    about: 'The burner stops and the oil does not: CO and smoke after the flame should be gone. Stops twice, is lit again in between.',
+    teaches: ['A CO bump after the stop means oil without enough air: cut-off, air in the line, regulator'],
+  },
+  'air-leak': {
+    title: 'Air leak before the probe',
+    about: 'The probe cone comes loose: room air thins the sample. O2 up, CO down, and the air-free CO stays where it was.',
+    teaches: ['Dilution moves O2 and CO on a straight line to fresh air; combustion changes the air-free CO'],
+  },
+  'sooted-exchanger': {
+    title: 'Sooted exchanger',
+    about: 'O2 is fine and the stack is far too hot; the draft is used up inside the appliance.',
+    teaches: ['High stack temperature with normal O2: compare the drafts over the fire and at the breech'],
+  },
+  'falling-draft': {
+    title: 'Falling draft',
+    about: 'The chimney loses its pull within a quarter of an hour; O2 falls slowly with it and the flame comes closer to smoking.',
+    teaches: ['A slow fall of O2 with falling suction is not the burner: look at the flue'],
+  },
+  'depressurised-room': {
+    title: 'Room under suction',
+    about:
+      'An exhaust fan starts: the room pulls against the chimney, air for the flame gets short, CO comes into the room. Later the fan is stopped again.',
+    teaches: ['Repeat the draft with every fan in the house on', 'CO in the room ends the job'],
+  },
+  'house-fans': {
+    title: 'House with fans',
+    about:
+      'A warm burner on a modest chimney, draft on the instrument. The fans of the house come on in the worst-case test of a visit, and take draft and O2 with them.',
+    teaches: ['Draft, O2 and room CO with every fan off, then with every fan on: one test, one trace'],
+  },
+  'zeroed-in-bad-air': {
+    title: 'Zeroed in bad air',
+    about: 'The instrument took its zero where there was CO. In clean air it shows less than nothing, in the flue too little.',
+    teaches: ['CO below zero means a wrong zero: take it again outdoors'],
+  },
+  'bench-healthy': {
+    title: 'Bench: instrument in good order',
+    about: 'Fresh air and reference gases in turn; everything within limits.',
+  },
+  'drifting-zero': {
+    title: 'Bench: drifting zero',
+    about: 'The CO zero climbs by some tens of ppm an hour; every return to fresh air is a little higher.',
+  },
+  'low-span': {
+    title: 'Bench: low span',
+    about: 'The CO cell has aged and gives too little at every gas, the zero is right.',
+  },
+  'clogged-filter': {
+    title: 'Bench: clogged filter',
+    about: 'The sampling line is slow on all gases alike: longer dead time, longer rise. The end values are right.',
+  },
+  'slow-co-cell': {
+    title: 'Bench: slow CO cell',
+    about: 'The CO cell has aged and takes several times as long to answer; the gas arrives in time and O2 is quick.',
+  },
+  'cross-sensitive-co': {
+    title: 'Bench: CO cell that sees hydrogen',
+    about: 'Hydrogen without any CO moves the CO figure.',
+  },
+  'non-linear-co': {
+    title: 'Bench: CO not linear',
+    about: 'Right at low CO, more and more too low towards the end of the range.',
+  },
+};

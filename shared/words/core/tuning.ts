@@ -1,0 +1,12 @@
+/** Sentences that shared/tuning hands on. */
+export const tuningTexts = {
+  sameName: 'adjusters: two have the same name',
+  scaleEmpty: (name: string | number) => `adjusters: the scale of ${name} ends below where it begins`,
+  noSuchFuel: (fuel: string | number, fuelIds: string | number) => `fuel: ${fuel} is not one of ${fuelIds}`,
+  againstRoom: 'against the room, suction negative',
+  overOnset: 'O2 over the onset of smoke',
+  needsLimit: 'a line needs a lower or an upper limit',
+  lowAboveHigh: 'the lower limit is above the upper one',
+  noSuchField: 'There is no such field.',
+  nothingToChange: (path: string | number) => `There is no ${path} to change.`,
+};

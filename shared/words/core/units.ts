@@ -1,0 +1,4 @@
+/** Sentences that shared/units hands on. */
+export const unitsTexts = {
+  fieldEmpty: 'The field is empty.',
+};
