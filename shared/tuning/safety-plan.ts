@@ -110,8 +110,22 @@ export function judgeFlameOhm(ohm: number): FlameSignalVerdict {
   return ohm < 1600 ? 'weak' : 'too-weak';
 }
 
-/** The same detector in the dark: at least 100 kilo-ohm, usually a megaohm or more. @source as above */
+/** A photo-resistive detector in the dark: at least 100 kilo-ohm, usually a megaohm or more. @source as above */
 export const isDarkEnough = (ohm: number): boolean => ohm >= 100_000;
+
+/** What a flame detector gives: a resistance, a current, or nothing that a meter reads. */
+export const flameDetectors = ['resistance', 'current', 'other'] as const;
+export type FlameDetector = (typeof flameDetectors)[number];
+
+/** Less than this many times the least current is weak. Own choice. */
+const WEAK_CURRENT_SHARE = 1.5;
+
+/** A flame current against the least that the control's sheet gives. Without that figure nothing is said: it differs from control to control. */
+export function judgeFlameMicroamps(microamps: number, least: number | undefined): 'enough' | 'weak' | 'too-weak' | undefined {
+  if (least === undefined || least <= 0) return undefined;
+  if (microamps < least) return 'too-weak';
+  return microamps < WEAK_CURRENT_SHARE * least ? 'weak' : 'enough';
+}
 
 export type SafetyState = {
   readonly done: readonly SafetyTestId[];

@@ -57,8 +57,8 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
   },
   'flame-signal': {
     title: 'Flame detector',
-    todo: 'Measure the resistance of the detector with the flame on. In the dark it should read 100 kΩ or more.',
-    passes: 'Within what the control’s sheet says; 300 to 1 000 Ω is usual.',
+    todo: 'Measure what the detector gives with the flame on: resistance, or flame current. A photo-resistive one should read 100 kΩ or more in the dark.',
+    passes: 'Within what the control’s sheet says; 300 to 1 000 Ω is usual for a photo-resistive one.',
   },
   'high-limit': {
     title: 'High limit',
@@ -131,6 +131,12 @@ export const flameSignalWords: Record<FlameSignalVerdict, string> = {
   'too-weak': 'too weak for most controls',
   shorted: 'close to a short circuit',
 };
+
+export const flameCurrentWords = {
+  enough: 'above the least of the control',
+  weak: 'close to the least of the control: clean the detector and look at its view of the flame',
+  'too-weak': 'below the least of the control',
+} as const;
 
 export const bypassLine = (what: string): string => `Bypass in place: ${what}. Remove it before you leave.`;
 

@@ -2,8 +2,6 @@ import { useEffect, useRef, useState } from 'react';
 import { roomCoLevel } from '../../../shared/tuning/cautions.ts';
 import {
   HAND_TIMING_EXPANDED_S,
-  isDarkEnough,
-  judgeFlameOhm,
   safetyTests,
   testsNeeded,
   type SafetyTest,
@@ -11,7 +9,7 @@ import {
 } from '../../../shared/tuning/safety-plan.ts';
 import { isIgnitionTest, staleBeyond } from '../../../shared/tuning/geometry-changes.ts';
 import { isTimedTest, judgeTimedTest, type Control } from '../../../shared/tuning/timed-test.ts';
-import { controlWords, flameSignalWords, safetyWords, timingMissing, timingNotes, timingWords } from '../../../shared/words/safety.ts';
+import { controlWords, safetyWords, timingMissing, timingNotes, timingWords } from '../../../shared/words/safety.ts';
 import { ventWords } from '../../../shared/words/venting.ts';
 import { roomCoWords } from '../../../shared/words/tune.ts';
 import { safetyScreen as words } from '../../../shared/words/visit.ts';
@@ -27,6 +25,7 @@ import { BypassList } from './BypassList.tsx';
 import { RoomCoField } from './RoomCoField.tsx';
 import { MainStepNext, StepFrame } from './StepFrame.tsx';
 import { TimeScale } from './TimeScale.tsx';
+import { useFlameSignal } from './FlameSignal.tsx';
 import { InferredTime } from './InferredTime.tsx';
 import { isRunning, useStopwatch } from './use-stopwatch.ts';
 import { AirAndVenting } from './AirAndVenting.tsx';
@@ -99,8 +98,7 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
   );
   /** lap of a recycling control */
   const [restartS, setRestart] = useState<number>();
-  const [figure, setFigure] = useState('');
-  const [dark, setDark] = useState('');
+  const signal = useFlameSignal(may);
   const [note, setNote] = useState(before?.note ?? '');
   const [noteOpen, setNoteOpen] = useState(false);
   const [bypassOpen, setBypassOpen] = useState(false);
@@ -124,16 +122,11 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
           restartS,
         })
       : undefined;
-  const ohm = valueOf(typedPlain(figure));
+  const isSignal = test.id === 'flame-signal';
   const ready = !isTimed || watch.phase === 'stopped' || before !== undefined;
   const judge = (result: SafetyResult['result']): void => {
     if (!may) return;
-    const parts = [
-      note.trim(),
-      test.id === 'flame-signal' && ohm !== undefined ? `${formatNumber(ohm, 0)} Ω` : '',
-      dark.trim() === '' ? '' : `${words.dark} ${dark.trim()} Ω`,
-    ];
-    const said = parts
+    const said = [note.trim(), ...(isSignal ? signal.written : [])]
       .filter((part) => part !== '')
       .join('; ')
       .slice(0, 500);
@@ -185,8 +178,8 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
         : words.offered(timingWords[judged.verdict])
       : isTimed
         ? words.waits
-        : test.id === 'flame-signal' && ohm !== undefined
-          ? words.offered(flameSignalWords[judgeFlameOhm(ohm)])
+        : isSignal && signal.verdict !== undefined
+          ? words.offered(signal.verdict)
           : words.youDecide;
   const allDone = needed.every(({ id }) => latest.has(id));
   return (
@@ -354,37 +347,8 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
                 </button>
               </div>
             </>
-          ) : test.kind === 'figure' && test.unit === 'ohm' ? (
-            <div className="form-row">
-              <Field
-                label={words.flameOn}
-                value={figure}
-                change={setFigure}
-                unit="Ω"
-                width={240}
-                error={errorOf(typedPlain(figure))}
-                disabled={!may}
-              />
-              <Field
-                label={words.dark}
-                value={dark}
-                change={setDark}
-                unit="Ω"
-                width={240}
-                error={errorOf(typedPlain(dark))}
-                hint={
-                  valueOf(typedPlain(dark)) === undefined
-                    ? undefined
-                    : isDarkEnough(valueOf(typedPlain(dark)) ?? 0)
-                      ? words.darkEnough
-                      : words.darkLow
-                }
-                disabled={!may}
-              />
-              {ohm !== undefined && (
-                <p className="lead">{`${withUnit(formatNumber(ohm, 0), 'Ω')}: ${flameSignalWords[judgeFlameOhm(ohm)]}`}</p>
-              )}
-            </div>
+          ) : isSignal ? (
+            signal.fields
           ) : test.kind === 'figure' ? (
             <div className="form-row">
               <RoomCoField label={words.roomCo} />
