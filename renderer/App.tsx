@@ -1,8 +1,9 @@
-import { Suspense, lazy, useEffect } from 'react';
+import { Suspense, useEffect } from 'react';
 import { common } from '../shared/words/common.ts';
 import { useApp, useParts } from './app-parts.ts';
 import { BrandMark, BrokenSlot } from './components/Signs.tsx';
 import { ExportLines } from './components/ExportLines.tsx';
+import { later, Opening, Place } from './components/Later.tsx';
 import { MainPart, SmallPart } from './components/Parts.tsx';
 import { SaidAloud } from './components/SaidAloud.tsx';
 import { useKey } from './keys/use-key.ts';
@@ -10,22 +11,23 @@ import { focusNextRegion } from './keys/regions.ts';
 import { useTheme } from './look/use-theme.ts';
 import { selectRun } from './state/selectors.ts';
 import { tapeOf } from './state/source-state.ts';
-import { workspaces, type Workspace } from './state/view-slice.ts';
-import { LineView } from './views/lines/LineView.tsx';
-import { KeysPanel } from './views/settings/KeysPanel.tsx';
-import { SettingsPanel } from './views/settings/SettingsPanel.tsx';
-import { ReplayStrip } from './views/warm-up/ReplayStrip.tsx';
-import { Tour } from './views/tour/Tour.tsx';
-import { PortHelp } from './views/source/PortHelp.tsx';
+import { workspaces, type Panel, type Workspace } from './state/view-slice.ts';
 import { SourceBar } from './views/source/SourceBar.tsx';
-import { SourcePanel } from './views/source/SourcePanel.tsx';
 import { BypassLines, RoomAlarm } from './views/visit/VisitLines.tsx';
 import { workspaceModules } from './views/workspace.ts';
 
-const views = Object.fromEntries(workspaces.map((name) => [name, lazy(workspaceModules[name])])) as Record<
-  Workspace,
-  React.LazyExoticComponent<React.ComponentType>
->;
+const views = Object.fromEntries(
+  workspaces.map((name) => [name, later(() => workspaceModules[name]().then((found) => found.default))]),
+) as Record<Workspace, React.ComponentType>;
+const panels: Readonly<Record<NonNullable<Panel>, React.ComponentType>> = {
+  source: later(() => import('./views/source/SourcePanel.tsx').then(({ SourcePanel }) => SourcePanel)),
+  lines: later(() => import('./views/lines/LineView.tsx').then(({ LineView }) => LineView)),
+  settings: later(() => import('./views/settings/SettingsPanel.tsx').then(({ SettingsPanel }) => SettingsPanel)),
+  keys: later(() => import('./views/settings/KeysPanel.tsx').then(({ KeysPanel }) => KeysPanel)),
+  'port-help': later(() => import('./views/source/PortHelp.tsx').then(({ PortHelp }) => PortHelp)),
+};
+const ReplayStrip = later(() => import('./views/warm-up/ReplayStrip.tsx').then((found) => found.ReplayStrip));
+const Tour = later(() => import('./views/tour/Tour.tsx').then((found) => found.Tour));
 
 export function App() {
   const { actions, keys } = useParts();
@@ -34,6 +36,8 @@ export function App() {
   const wire = useApp((state) => state.wire);
   const far = useApp((state) => state.far && state.workspace === 'tune' && state.panel === undefined && selectRun(state) !== undefined);
   const tape = useApp((state) => tapeOf(selectRun(state), { onBench: state.workspace === 'bench' }));
+  const isReplay = useApp((state) => selectRun(state)?.info.replay !== undefined);
+  const isNewcomer = useApp((state) => state.host?.newcomer === true && state.settings.tourSeenWallMs === undefined);
   const workspaceChosen = useApp((state) => state.workspaceChosen);
   const panelOpened = useApp((state) => state.panelOpened);
   const turnTheme = useTheme();
@@ -49,6 +53,7 @@ export function App() {
   }, [isInstructor, workspaceChosen]);
   useEffect(() => keys.onWorkspace((index) => workspaceChosen(workspaces[index] ?? 'tune')), [keys, workspaceChosen]);
   const View = views[workspace];
+  const PanelView = panel === undefined ? undefined : panels[panel];
   return (
     <div className="app">
       {!far && (
@@ -86,15 +91,17 @@ export function App() {
       <main className="workspace">
         {wire.phase !== 'open' ? (
           <WireState />
-        ) : panel === undefined ? (
+        ) : PanelView === undefined ? (
           <MainPart where={workspace}>
-            <Suspense fallback={<Opening text={common.loading} />}>
+            <Place>
               <View />
-            </Suspense>
+            </Place>
           </MainPart>
         ) : (
-          <MainPart where={panel}>
-            <PanelView panel={panel} />
+          <MainPart where={panel ?? ''}>
+            <Place>
+              <PanelView />
+            </Place>
           </MainPart>
         )}
         <SmallPart where="room alarm">
@@ -106,10 +113,10 @@ export function App() {
         </SmallPart>
       </main>
       <SmallPart where="replay bar">
-        <ReplayStrip isFar={far} />
+        <Suspense>{isReplay && <ReplayStrip isFar={far} />}</Suspense>
       </SmallPart>
       <SmallPart where="tour">
-        <Tour />
+        <Suspense>{isNewcomer && <Tour />}</Suspense>
       </SmallPart>
       <SmallPart where="sounds">
         <SaidAloud />
@@ -117,28 +124,6 @@ export function App() {
     </div>
   );
 }
-
-function PanelView({ panel }: { panel: 'source' | 'lines' | 'settings' | 'keys' | 'port-help' }) {
-  switch (panel) {
-    case 'source':
-      return <SourcePanel />;
-    case 'lines':
-      return <LineView />;
-    case 'settings':
-      return <SettingsPanel />;
-    case 'keys':
-      return <KeysPanel />;
-    case 'port-help':
-      return <PortHelp />;
-  }
-}
-
-const Opening = ({ text }: { text: string }) => (
-  <div className="loading">
-    <BrokenSlot />
-    {text}
-  </div>
-);
 
 function WireState() {
   const wire = useApp((state) => state.wire);

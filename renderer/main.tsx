@@ -1,7 +1,9 @@
 import { createRoot } from 'react-dom/client';
 import { common } from '../shared/words/common.ts';
 import { connect } from './backend/connect.ts';
+import { loadTheRest } from './components/Later.tsx';
 import { BrokenSlot } from './components/Signs.tsx';
+import { idleAfterFirstFigure } from './live/idle.ts';
 import './look/index.css';
 import { startWindow } from './start-window.tsx';
 
@@ -10,7 +12,11 @@ if (element === null) throw new Error('no root element');
 if (matchMedia('(prefers-color-scheme: light)').matches) document.documentElement.dataset['theme'] = 'light';
 
 void connect(window).then((connection) => {
-  if (connection.kind === 'open') return startWindow(element, connection.transport);
+  if (connection.kind === 'open') {
+    const { parts } = startWindow(element, connection.transport);
+    void loadTheRest(idleAfterFirstFigure(parts.store));
+    return undefined;
+  }
   // without a wire there is no store: one plain sentence
   createRoot(element).render(
     <main className="workspace-empty" style={{ height: '100%' }}>

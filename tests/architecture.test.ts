@@ -290,6 +290,44 @@ describe('words', () => {
   });
 });
 
+describe('what the window draws first', () => {
+  /** What comes with a file before anything of it runs: imports of types and those that are asked for later are none. */
+  const comesWith = (path: string): string[] => {
+    const file = ts.createSourceFile(path, read(path), ts.ScriptTarget.Latest, false);
+    return file.statements.flatMap((one) => {
+      if (!(ts.isImportDeclaration(one) || ts.isExportDeclaration(one)) || one.moduleSpecifier === undefined) return [];
+      if (ts.isExportDeclaration(one) ? one.isTypeOnly : one.importClause?.isTypeOnly === true) return [];
+      const to = (one.moduleSpecifier as ts.StringLiteral).text;
+      return [
+        to.startsWith('.')
+          ? normalize(join(dirname(path), to))
+              .split(sep)
+              .join('/')
+          : to,
+      ];
+    });
+  };
+  const reached = (...entries: string[]): Set<string> => {
+    const seen = new Set(entries);
+    for (const path of seen) if (/\.tsx?$/.test(path)) for (const to of comesWith(path)) seen.add(to);
+    return seen;
+  };
+
+  it('needs neither charts, nor patterns, nor the screens of panels and of a visit: they come after the first figure', () => {
+    const first = reached('renderer/main.tsx', 'renderer/views/tune/index.tsx');
+    expect(first.has('renderer/views/tune/LiveView.tsx') && first.has('zod')).toBe(true);
+    const late = [
+      /^chart\.js/,
+      /^re2js$/,
+      /^d3-(shape|scale)$/,
+      /^renderer\/views\/(bench|records|settings|geometry|tour)\//,
+      /^renderer\/views\/visit\/\w+Step\.tsx$/,
+      /^renderer\/views\/lines\/\w+\.tsx$/,
+    ];
+    expect([...first].filter((path) => late.some((one) => one.test(path)))).toEqual([]);
+  });
+});
+
 describe('every file', () => {
   it('imports with its ending, so that what runs is what is written', () => {
     const wrong = code.flatMap((path) =>

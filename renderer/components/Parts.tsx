@@ -3,6 +3,7 @@ import { useCallback, type ReactNode } from 'react';
 import { common } from '../../shared/words/common.ts';
 import { useApp, useParts } from '../app-parts.ts';
 import { Boundary } from './Boundary.tsx';
+import { tryAgain } from './Later.tsx';
 import { BrokenSlot } from './Signs.tsx';
 
 function useFailed(): (where: string, text: string) => void {
@@ -40,6 +41,7 @@ export function MainPart({ where, children }: { where: string; children: ReactNo
               className="button main"
               onClick={() => {
                 viewMended();
+                tryAgain();
                 again();
               }}
             >

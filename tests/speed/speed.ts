@@ -13,6 +13,7 @@ const programs: Record<string, () => Promise<(report: SpeedReport) => Promise<vo
   store: async () => (await import('./store.ts')).speedStore,
   runs: async () => (await import('./runs.ts')).speedRuns,
   'day-window': async () => (await import('./day-window.ts')).speedDayWindow,
+  script: async () => (await import('./script.ts')).speedScript,
   office: async () => (await import('./office.ts')).speedOffice,
   settling: async () => (await import('./settling.ts')).speedSettling,
 };

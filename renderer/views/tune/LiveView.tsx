@@ -1,17 +1,16 @@
-import { useMemo, useState } from 'react';
+import { Suspense, useMemo, useState } from 'react';
 import type { DerivedKey } from '../../../shared/measurement/derived.ts';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
 import { useApp } from '../../app-parts.ts';
 import { AlertBand } from '../../components/AlertBand.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
+import { later, Opening } from '../../components/Later.tsx';
 import { useWide } from '../../look/use-wide.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { ChannelRow } from './ChannelRow.tsx';
 import { DerivedRow } from './DerivedRow.tsx';
-import { HowComputed } from './HowComputed.tsx';
 import { WaitingBlock } from './WaitingBlock.tsx';
-import { LiveTrend } from './LiveTrend.tsx';
 import { MarkBar } from './MarkBar.tsx';
 import { settingWords } from './setting-words.ts';
 import { movedAdjusters } from '../../state/trials.ts';
@@ -22,6 +21,10 @@ import { useLiveFacts } from './use-live-facts.ts';
 import { LiveCautions, ShiftAsked } from '../visit/LiveSide.tsx';
 import type { PendingDeeds } from './use-pending-mark.ts';
 import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
+
+// the figures are read before the curves and their sources
+const LiveTrend = later(() => import('./LiveTrend.tsx').then((found) => found.LiveTrend));
+const HowComputed = later(() => import('./HowComputed.tsx').then((found) => found.HowComputed));
 
 export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
   const facts = useLiveFacts(record);
@@ -84,7 +87,15 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
           {rows.length === 0 ? (
             <WaitingBlock strong={headline.strong} rest={headline.rest} />
           ) : (
-            <LiveTrend info={info} content={content} summary={`${headline.strong} ${headline.rest}`} />
+            <Suspense
+              fallback={
+                <div className="trend">
+                  <Opening />
+                </div>
+              }
+            >
+              <LiveTrend info={info} content={content} summary={`${headline.strong} ${headline.rest}`} />
+            </Suspense>
           )}
         </div>
         <TrialsColumn
@@ -109,7 +120,7 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
       {!isAlarm && <ShiftAsked record={record} />}
       {/* nothing is marked or taken in what was measured before: the replay's own bar stands in its place */}
       {info.replay === undefined && <MarkBar record={record} deeds={deeds} />}
-      {figure !== undefined && <HowComputed figure={figure} record={record} close={() => setFigure(undefined)} />}
+      <Suspense>{figure !== undefined && <HowComputed figure={figure} record={record} close={() => setFigure(undefined)} />}</Suspense>
     </div>
   );
 }

@@ -1,24 +1,27 @@
 import { useState } from 'react';
 import { useApp } from '../../app-parts.ts';
+import { later, Place } from '../../components/Later.tsx';
 import { selectRun } from '../../state/selectors.ts';
 import type { RunRecord } from '../../state/run-record.ts';
-import { DisplayCheck } from '../lines/DisplayCheck.tsx';
 import { cautionsAreRead } from '../source/cautions-read.ts';
 import { CautionsDialog } from '../source/CautionsDialog.tsx';
-import { StartScreen } from '../source/StartScreen.tsx';
-import { selectShowsStep, VisitStep } from '../visit/index.tsx';
+import { selectShowsStep } from '../visit/shows-step.ts';
 import { VisitOverLive } from '../visit/LiveSide.tsx';
 import { Entries } from './entries/Entries.tsx';
-import { FarView } from './FarView.tsx';
 import { LiveView } from './LiveView.tsx';
 import { usePendingMark } from './use-pending-mark.ts';
+
+const StartScreen = later(() => import('../source/StartScreen.tsx').then((found) => found.StartScreen));
+const DisplayCheck = later(() => import('../lines/DisplayCheck.tsx').then((found) => found.DisplayCheck));
+const FarView = later(() => import('./FarView.tsx').then((found) => found.FarView));
+const VisitStep = later(() => import('../visit/index.tsx').then((found) => found.VisitStep));
 
 /** The main job: start screen without a run, else the live view, near or far. */
 export default function TuneWorkspace() {
   const record = useApp(selectRun);
   const showsStep = useApp(selectShowsStep);
-  if (record === undefined && showsStep) return <VisitStep record={undefined} deeds={undefined} />;
-  return record === undefined ? <StartScreen /> : <Measuring key={record.info.runId} record={record} />;
+  if (record !== undefined) return <Measuring key={record.info.runId} record={record} />;
+  return <Place>{showsStep ? <VisitStep record={undefined} deeds={undefined} /> : <StartScreen />}</Place>;
 }
 
 function Measuring({ record }: { record: RunRecord }) {
@@ -33,11 +36,17 @@ function Measuring({ record }: { record: RunRecord }) {
   return (
     <>
       {display !== undefined && !mustRead && !isLater ? (
-        <DisplayCheck info={{ ...record.info, display }} later={() => setLater(true)} />
+        <Place>
+          <DisplayCheck info={{ ...record.info, display }} later={() => setLater(true)} />
+        </Place>
       ) : showsStep && (!far || isGeometry) ? (
-        <VisitStep record={record} deeds={deeds} />
+        <Place>
+          <VisitStep record={record} deeds={deeds} />
+        </Place>
       ) : far ? (
-        <FarView record={record} deeds={deeds} />
+        <Place>
+          <FarView record={record} deeds={deeds} />
+        </Place>
       ) : (
         <LiveView record={record} deeds={deeds} />
       )}

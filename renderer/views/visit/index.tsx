@@ -1,9 +1,6 @@
 import type { StepId } from '../../../shared/tuning/step-names.ts';
 import { useApp } from '../../app-parts.ts';
 import type { RunRecord } from '../../state/run-record.ts';
-import { selectRun } from '../../state/selectors.ts';
-import type { AppState } from '../../state/store.ts';
-import { liveSteps } from '../../state/visit-slice.ts';
 import type { PendingDeeds } from '../tune/use-pending-mark.ts';
 import { AirCurveStep } from './AirCurveStep.tsx';
 import { AsFoundStep } from './AsFoundStep.tsx';
@@ -14,10 +11,6 @@ import { SetUpStep } from './SetUpStep.tsx';
 import { StartStep } from './StartStep.tsx';
 import { WarmUpStep } from './WarmUpStep.tsx';
 import { TrialWindow } from './TrialWindow.tsx';
-
-/** Whether a step's own screen is up, and not the live view under the thread. */
-export const selectShowsStep = (state: AppState): boolean =>
-  state.visit !== undefined && !(liveSteps.has(state.visitStep) && state.visitSide === 'live' && selectRun(state) !== undefined);
 
 export function VisitStep({ record, deeds }: { record: RunRecord | undefined; deeds: PendingDeeds | undefined }) {
   const step = useApp((state) => state.visitStep);

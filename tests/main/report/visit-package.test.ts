@@ -9,6 +9,7 @@ import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { mergeVisits } from '../../../main/report/merge-visits.ts';
 import { createReportService } from '../../../main/report/report-service.ts';
+import { inThisThread, type Background } from '../../../main/background/background.ts';
 import { packVisits, unpackVisits } from '../../../main/report/visit-package.ts';
 import type { Download } from '../../../main/runs/downloads.ts';
 import { createAppliances } from '../../../main/store/appliances.ts';
@@ -208,6 +209,52 @@ describe('what visits have taught of an appliance', () => {
 });
 
 describe('an export of visits', () => {
+  it('is read, written and packed away from the loop that stamps lines, one visit at a time', async () => {
+    const ids = Array.from({ length: 30 }, (_, n) => `visit-${n}`);
+    for (const [n, id] of ids.entries()) tables.visits.adopt(smallVisit({ id, number: n + 1, runs: [] }), START);
+    const asked: string[] = [];
+    let reads = 0;
+    const held: number[] = [];
+    const background: Background = {
+      run(name, ask, watch = {}) {
+        asked.push(name);
+        const { feed = [] } = watch;
+        const told = async function* () {
+          let taken = 0;
+          const before = reads;
+          for await (const one of feed) {
+            taken += 1;
+            // nothing is read ahead of what was asked for
+            held.push(reads - before - taken);
+            yield one;
+          }
+        };
+        return inThisThread.run(name, ask, { ...watch, feed: told() });
+      },
+      close: () => Promise.resolve(),
+    };
+    const reportService = createReportService({
+      clock: createFakeClock(),
+      dataFolder: folder,
+      appVersion: '1',
+      settings: () => Settings.parse({}),
+      newId: () => 'new-export',
+      records: {
+        visit: (id) => Promise.resolve(tables.visits.get(id)),
+        use: (work) => ((reads += 1), Promise.resolve(work(tables))),
+        changeInSlices: place().inSlices,
+      },
+      offerDownload: () => 'token',
+      takeUpload: () => undefined,
+      recordsChanged: () => undefined,
+      background,
+    });
+    const made = await reportService.handlers['visit.export']({ ids }, { clientId: 'window', role: 'operator' });
+    expect(made.ok).toBe(true);
+    expect(asked).toEqual(['visitLinks', 'packVisits']);
+    expect(held).toEqual(Array.from({ length: 2 * ids.length }, () => 0));
+  });
+
   it('takes the appliance along as it is now, not what was changed of it: that names earlier owners', async () => {
     tables.visits.adopt(smallVisit({ applianceId: 'unit-1' }), START);
     tables.appliances.save('unit-1', { ...applianceOf('Furnace').appliance, owner: 'Zebedee' }, START);
