@@ -8,10 +8,8 @@ const IDLE_WAIT_MS = 2000;
 export function idleAfterFirstFigure(store: AppStore): () => Promise<void> {
   const hasShown = (): boolean => {
     const { wire, host, runs } = store.getState();
-    const faces = Object.values(runs).map(({ face }) => face);
-    return (
-      wire.phase === 'open' && host !== undefined && (faces.length === 0 || faces.some(({ states }) => Object.keys(states).length > 0))
-    );
+    const hasFigure = Object.values(runs).some(({ face }) => Object.values(face.states).some(({ value }) => value !== undefined));
+    return wire.phase === 'open' && host !== undefined && (hasFigure || Object.keys(runs).length === 0);
   };
   let first: Promise<void> | undefined;
   const shown = (): Promise<void> =>

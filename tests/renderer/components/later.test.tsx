@@ -2,16 +2,18 @@
 /** Parts of the window whose script comes later: never an empty place, no stand-in for what is here already, and a fetch that fails is told. */
 import { cleanup, fireEvent, render, screen } from '@testing-library/react';
 import { act, type ComponentType } from 'react';
-import { afterEach, expect, it, vi } from 'vitest';
+import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
 import { later, loadTheRest, Place } from '../../../renderer/components/Later.tsx';
 import { MainPart } from '../../../renderer/components/Parts.tsx';
 import { createAppStore } from '../../../renderer/state/store.ts';
 import { common } from '../../../shared/words/common.ts';
 
+beforeEach(() => void vi.stubGlobal('IS_REACT_ACT_ENVIRONMENT', true));
 afterEach(() => {
   cleanup();
   vi.restoreAllMocks();
+  vi.unstubAllGlobals();
 });
 
 /** A part, and the answers that its fetches wait for. */

@@ -12,10 +12,14 @@ import { newVisit } from '../../../shared/tuning/visit.ts';
 import { officeWords } from '../../../shared/words/office.ts';
 import { startWords as words } from '../../../shared/words/visit.ts';
 
-beforeEach(() => void vi.useFakeTimers());
+beforeEach(() => {
+  vi.stubGlobal('IS_REACT_ACT_ENVIRONMENT', true);
+  vi.useFakeTimers();
+});
 afterEach(() => {
   cleanup();
   vi.useRealTimers();
+  vi.unstubAllGlobals();
 });
 
 const here = { id: 'a-here', appliance: { format: 1, name: 'Boiler cellar', kind: 'boiler-water' }, revision: 1, visits: 2 };
@@ -36,7 +40,7 @@ function show({ kind, search = () => ({ ok: true, value: { found: inOffice } }),
     role: 'operator',
     visit,
     visitStage: '1',
-    settings: { ...settings, office: { ...settings.office, kind } as typeof settings.office },
+    settings: { ...settings, office: { ...settings.office, kind } },
   });
   const answers: Record<string, unknown> = { 'appliance.list': { appliances: [here], total: 1, overdue: 0 }, 'office.fetch': fetch };
   const parts = {
