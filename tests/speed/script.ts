@@ -2,7 +2,7 @@
 import type { Page } from 'playwright-core';
 import { startAppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
-import type { SpeedReport } from './speed.ts';
+import type { SpeedReport } from './speed-report.ts';
 
 const ROUNDS = 20;
 
