@@ -12,6 +12,7 @@ import type { ColumnVerdict, Trouble } from './learning/evidence.ts';
 import { mergedTables } from './learning/merged-table.ts';
 import { jsonTables, registersTables, taggedTables } from './learning/other-tables.ts';
 import { pairsTables } from './learning/pairs-table.ts';
+import { templateTables } from './learning/template-table.ts';
 import type { Column, Table } from './learning/table.ts';
 import { lineForCheck, verifyCheck } from './line-check.ts';
 import { peelLog } from './peel-log.ts';
@@ -273,12 +274,28 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
     }
     if (candidates.some(({ kind }) => kind === 'proposal')) break;
   }
+  // What no usual shape reads may still have the same characters between its numbers.
+  if (!candidates.some(({ kind }) => kind === 'proposal') && !areFrames(texts)) {
+    const toLearn: LinesToLearn = { texts, withDigits: texts.filter((text) => /\d/.test(text)).length };
+    for (const table of templateTables(toLearn))
+      candidates.push(propose({ ...table, check }, { lines, encoding, checkCount: found?.count ?? 0, logPrefix: false }));
+  }
   candidates.sort((a, b) => b.rank - a.rank);
-  const proposals = candidates.flatMap((one) => (one.kind === 'proposal' ? [one.proposal] : [])).slice(0, 4);
+  const proposals = namedFirst(candidates.flatMap((one) => (one.kind === 'proposal' ? [one.proposal] : []))).slice(0, 4);
   if (proposals.length > 0) return { proposals, lineCount };
   const [refused] = candidates.flatMap((one) => (one.kind === 'refused' ? [one] : []));
   if (areFrames(texts)) return { proposals: [], lineCount, trouble: 'frames' };
   return { proposals: [], lineCount, trouble: refused?.trouble ?? 'no-shape', ruledOut: refused?.ruledOut };
+}
+
+/** Where names leave a question open, a way to split the same lines that knows no names does not pass it over. */
+function namedFirst(proposals: readonly Proposal[]): readonly Proposal[] {
+  const isSaid = ({ columns }: Proposal): boolean =>
+    columns.some(({ taken, evidence }) => taken !== undefined && evidence.some(({ side, key }) => side === 'for' && key === 'name-says'));
+  const [first] = proposals;
+  if (first === undefined || first.isOpen || isSaid(first)) return proposals;
+  const asked = proposals.find((one) => one.isOpen && isSaid(one));
+  return asked === undefined ? proposals : [asked, ...proposals.filter((one) => one !== asked)];
 }
 
 /** Bytes written as pairs of hexadecimal digits. */

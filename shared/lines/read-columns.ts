@@ -92,7 +92,8 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
     isMoved: () => moved,
     extract(text) {
       let cells = splitColumns(text, shape.delimiter, shape.quoted);
-      if (shape.startsWith !== undefined && cells.texts[0] !== shape.startsWith) return { kind: 'ignored', why: 'other-line' };
+      if (shape.startsWith !== undefined && cells.texts[0] !== shape.startsWith)
+        return nonsense(cells) ?? { kind: 'ignored', why: 'other-line' };
       // A delimiter that only ends the line.
       if (countNow !== undefined && cells.texts.length === countNow + 1 && cells.texts[countNow] === '' && shape.delimiter !== 'blanks') {
         cells = { texts: cells.texts.slice(0, countNow), starts: cells.starts.slice(0, countNow) };

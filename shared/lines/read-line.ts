@@ -66,6 +66,7 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
   const clock = recipe.time.kind === 'field' ? createInstrumentClock(recipe.time) : undefined;
   const fast = createFastColumns({ recipe, slots, fields, clock, readStatus, extractor });
   const { check, ignore } = recipe;
+  const isPlainPattern = recipe.shape.kind === 'pattern' && recipe.shape.gather === undefined;
   let isFirst = true;
 
   const toSample = (texts: readonly (string | undefined)[], timeMs: number): LineRead => {
@@ -118,7 +119,9 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
     let bytes = line.bytes;
     for (const prefix of ignore.prefixes) if (bytes.startsWith(prefix)) return { kind: 'ignored', why: 'echo' };
     if (ignore.logPrefix) bytes = peelLog(bytes);
-    if (recipe.shape.kind !== 'fixed' && recipe.shape.kind !== 'cycle' && usualComment.test(bytes))
+    const isComment = recipe.shape.kind !== 'fixed' && recipe.shape.kind !== 'cycle' && usualComment.test(bytes);
+    // A pattern says itself what it reads: '#O2:4.5%#CO:12ppm#' may be a reading.
+    if (isComment && (!isPlainPattern || extractor.extract(bytes, line.timeMs).kind === 'rejected'))
       return { kind: 'ignored', why: 'comment' };
     if (check.kind !== 'none') {
       const verified = verifyCheck(check, lineForCheck(check, bytes));

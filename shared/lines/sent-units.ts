@@ -100,6 +100,9 @@ const spellings: Record<string, SentUnit> = {
   'ppm(v)': 'ppm',
   'cm3/m3': 'ppm',
   partspermillion: 'ppm',
+  'mol/mol': 'fraction',
+  'm3/m3': 'fraction',
+  'v/v': 'fraction',
   ppb: 'ppb',
   ppbv: 'ppb',
   'mg/m3': 'mg/m3',
@@ -207,6 +210,8 @@ function lookUp(text: string): SentUnit | undefined {
     .replace(/[\s_]+/g, '')
     .replace(/[\u00f8\u00df\u00ba\ufffd]/g, '°')
     .replace(/^\u00c2?°/, '°')
+    .replace(/³/g, '3')
+    .replace(/\((?:dry|tr\.?|trocken|sec|secco|seco)\)$/, '')
     .replace(/^[([{]+|[)\]}]+$/g, '');
   if (bare === '') return undefined;
   return unitTable.get(bare) ?? (bare.startsWith('°') ? unitTable.get(bare.slice(1)) : undefined);

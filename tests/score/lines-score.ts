@@ -1,4 +1,5 @@
-/** How lines as the world sends them are judged: the field shapes handed to us, and three sets of our own, against their truth. */
+/** How lines as the world sends them are judged: the field shapes handed to us, and four sets of our own, against their truth. */
+import { boardShapes } from '../shared/lines/board-shapes.ts';
 import { ownShapes } from '../shared/lines/own-field-shapes.ts';
 import { strangerShapes } from '../shared/lines/stranger-shapes.ts';
 import { wireShapes } from '../shared/lines/wire-shapes.ts';
@@ -10,6 +11,7 @@ export function scoreLines(): void {
     ['own', ownShapes],
     ['stranger', strangerShapes],
     ['wire', wireShapes],
+    ['board', boardShapes],
   ] as const)
     scoreShapes(name, shapes);
 }

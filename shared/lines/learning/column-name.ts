@@ -101,7 +101,10 @@ const excludingRows: readonly (readonly [RegExp, NamedQuantity])[] = [
     'flag',
   ],
   [/pressure|pression|presion|pressione|druck|barom|(^| )(press|pres|baro|baropres|hpa|psi|dp|d p)( |$)/, 'pressure'],
-  [/setpoint|set point|sollwert|consigne|consigna|(^| )(sp|soll|target|desired|demand|w soll|setting)( |$)/, 'target'],
+  [
+    /setpoint|set point|sollwert|consigne|consigna|impostat|prescrit|fijado|(^| )(sp|soll|target|desired|demand|w soll|setting)( |$)/,
+    'target',
+  ],
   [/background|baseline|(^| )(bkg|bkgd|bg|blank|ambient ?bkg)( |$)/, 'background'],
   [/(^| )(gain|offset|factor|slope|intercept|coef\w*|cal|calib\w*|zero|span|drift|trim|kalib\w*|sensitivity)( |$)/, 'calibration'],
   [
@@ -191,7 +194,10 @@ const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
   [/exhaust ?air|abluft|fortluft|extract ?air|return ?air|air extrait|air vicie|aria di espulsione|aria estratta/, { otherTemperature: 3 }],
   [/(^| )(o2|oxygen|sauerstoff) ?(ref|reference|bezug|bez|norm)/, { reference: 3 }],
   [/co ?2 ?max|fuel|brennstoff/, { reference: 3 }],
-  [/(^| )(amb|ambient|room|raum|umgebung|indoor|outdoor) ?co ?2( |$)/, { other: 3 }],
+  [
+    /(^| )(amb|ambient|room|raum|umgebung|indoor|outdoor|cellar|keller) ?(co ?2|o ?2|oxygen|sauerstoff)( |$)|(^| )(co ?2|o ?2|oxygen|sauerstoff) ?(amb|ambient|room|raum|umgebung|indoor|outdoor)( |$)/,
+    { other: 3 },
+  ],
   [
     /(^| )co ?2( |$|\d)|carbon dioxide|gaz carbonique|kohlendioxid|kohlenstoffdioxid|dioxyde de carbone|dioxido de carbono|anidride carbonica|biossido di carbonio/,
     { co2: 3 },
@@ -230,7 +236,7 @@ const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
     { stack: 3 },
   ],
   [
-    /ambient|ambiant|room|inlet|intake|combustion air|comburant|verbrennungsluft|ansaugluft|umgebung|raumtemp|ambiance|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|zuluft|supply ?air|cold ?junction|aria|aire|air|lucht|luft ?temp|tin|omgeving|otoczenia|powietrze|powietrza|ambiente)( |$)|zuluft ?temp|lufttemp|luchttemp/,
+    /ambient|ambiant|room|inlet|intake|combustion air|comburant|verbrennungsluft|ansaugluft|umgebung|raumtemp|raumluft|ambiance|(^| )(tair|t ?air|air ?t|air ?temp\w*|temp\w* ?air|amb|tamb|t ?amb|air|luft|tl|t ?l|raum|tluft|zuluft|supply ?air|cold ?junction|aria|aire|air|lucht|luft ?temp|tin|omgeving|otoczenia|powietrze|powietrza|ambiente)( |$)|zuluft ?temp|lufttemp|luchttemp/,
     { air: 3 },
   ],
   [

@@ -65,6 +65,8 @@ type Header = {
   hasFactors: boolean;
 };
 
+/** a column of letters that say what kind of row it is */
+const kindName = /^(kind|type|typ|art|tag|rec\w*|row|id|msg\w*|satz\w*|)$/i;
 const unitsWord = /^#*\s*(units?|einheit(en)?|unit[eé]s?|unidad(es)?|unit[aà])\s*:?$/i;
 const factorsWord = /^#*\s*(chan(nel)? gain|gain|offset|factor|faktor|slope|intercept|scale|coef\w*|cal\w*|[ABCD])\s*:?$/;
 const isNameCell = (cell: string): boolean => !isNumeric(cell) || /[A-Za-z]{2}/.test(cell);
@@ -332,8 +334,11 @@ function tableFor(
     header.names === undefined
       ? neighbours(rows, count)
       : { names: [] as string[], units: [] as (SentUnit | undefined)[], isText: [] as boolean[] };
-  const startsWith = /^[$!#@&][A-Za-z]/.test(rows[0]?.[0] ?? '') ? mostFrequent(rows.map((cells) => cells[0] ?? '')) : undefined;
-  const isSentence = startsWith !== undefined && startsWith.count >= rows.length * 0.5;
+  const isMarked = /^[$!#@&][A-Za-z]/.test(rows[0]?.[0] ?? '');
+  const isKind = /^[A-Z]$/.test(rows[0]?.[0] ?? '') && kindName.test(header.names?.[0] ?? 'kind');
+  const startsWith = isMarked || isKind ? mostFrequent(rows.map((cells) => cells[0] ?? '')) : undefined;
+  // One kind of rows so far: another that comes later is no reading of this table.
+  const isSentence = startsWith !== undefined && startsWith.count >= rows.length * (isMarked ? 0.5 : 1);
   if (isSentence) rows = rows.filter((cells) => cells[0] === startsWith.item);
 
   // 'RAW,1204,88,311': the word in front says what all columns are that have no name of their own.

@@ -2,6 +2,7 @@
  * What the values say against the names: two names that stand over each other's values, lines of two instruments by turns, numbers
  * written in hexadecimal. None of it chooses a column; it opens the question, or takes a column out.
  */
+import { instrumentState } from '../absent-words.ts';
 import { toInner } from '../sent-units.ts';
 import type { ChannelId } from '../../measurement/channel.ts';
 import type { SentUnit } from '../../measurement/recipe.ts';
@@ -103,10 +104,35 @@ function isTagOfPlace({ texts, statistics, foreign }: Column): boolean {
   return changes >= (filled.length - 1) * 0.6;
 }
 
-/** Lines of two instruments, or of two places, by turns: no run is made of both. */
+/**
+ * A word in front that changes, and the values of a channel leap with it: rows of another kind, limits among readings. A word that says what the instrument is doing is its state.
+ */
+function areKindsApart({ texts, statistics }: Column, used: readonly Used[]): boolean {
+  if (statistics !== undefined) return false;
+  const kinds = new Set(texts.map((text) => text.trim()));
+  if (kinds.size < 2 || kinds.size > 8 || ![...kinds].every((kind) => /^[A-Za-z]/.test(kind))) return false;
+  if ([...kinds].every((kind) => instrumentState(kind) !== undefined)) return false;
+  return used.some((one) => {
+    const least = jump[one.channel];
+    if (least === undefined) return false;
+    const values = innerValues(one);
+    const steps: number[] = [];
+    const leaps: number[] = [];
+    for (let at = 1; at < values.length; at++) {
+      const [before, now] = [values[at - 1], values[at]];
+      if (before === undefined || now === undefined) continue;
+      (texts[at] === texts[at - 1] ? steps : leaps).push(Math.abs(now - before));
+    }
+    const usual = steps.length === 0 ? 0 : quantile(sortedOf(steps), 0.5);
+    return leaps.length > 0 && quantile(sortedOf(leaps), 0.25) > least + 6 * usual;
+  });
+}
+
+/** Lines of two instruments, of two places, or of two kinds by turns: no run is made of both. */
 export const areMixed = (used: readonly Used[], columns: readonly Column[]): boolean => {
   const first = Math.min(...used.map(({ column }) => columns.findIndex(({ at }) => at === column.at)));
-  return used.some(isByTurns) || columns.slice(0, Math.max(0, first)).some(isTagOfPlace);
+  const before = columns.slice(0, Math.max(0, first));
+  return used.some(isByTurns) || before.some((column) => isTagOfPlace(column) || areKindsApart(column, used));
 };
 
 /** '01c4': digits of base sixteen, all of one length; most of them look like plain numbers. */

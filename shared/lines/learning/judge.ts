@@ -58,7 +58,8 @@ const MOST_CO_WITHOUT_UNIT = 60_000;
 const usual: Record<JudgedRole, readonly [number, number]> = {
   o2: [0.05, 22],
   co: [-150, 20_000],
-  co2: [0, 25],
+  // pure carbon gives 20.9 % where no air is left over; a reading of so much is oxygen
+  co2: [0, 20],
   stack: [-45, 1200],
   air: [-40, 60],
 };
@@ -171,6 +172,9 @@ function drySide(columns: readonly Column[], candidates: readonly number[]): rea
   const rest = candidates.filter((index) => columns[index]?.meaning.isWet !== true);
   return rest.length > 0 ? rest : candidates;
 }
+
+/** %vol: no room has so much CO2 */
+const LEAST_OF_FLUE_CO2 = 1;
 
 /** From so many temperatures on that no word places, numbers alone do not tell which is the stack. */
 const MOST_UNPLACED = 2;
@@ -383,9 +387,11 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
     if (found[role]?.column === reading.column) usedColumns.add(reading.column);
   }
   // A temperature that no word places: asked about where it matters, else left out.
+  const carbonDioxide = found.co2 === undefined ? undefined : innerRange(columns[found.co2.column] as Column, 'co2', found.co2.unit);
+  const isFlueCo2 = (carbonDioxide?.[1] ?? 0) >= LEAST_OF_FLUE_CO2;
   if (
     Object.keys(found).length === 0 ||
-    ((found.o2 !== undefined || found.co !== undefined) && found.stack === undefined && found.air === undefined)
+    ((found.o2 !== undefined || found.co !== undefined || isFlueCo2) && found.stack === undefined && found.air === undefined)
   ) {
     const index = columns.findIndex(
       (column, at) =>
@@ -434,6 +440,12 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
     );
   if (Object.keys(found).length === 0 && swapped.length === 0)
     return { identity: { main: {}, rest: [], score: 0 }, verdicts: verdicts(), isEmpty: true, isOpen: false, confidence: 0, solved };
+  // A name and a unit that say a channel over values that it cannot have: something in the head is wrong, and maybe more than this.
+  if (Object.keys(found).length > 0)
+    for (const [index, column] of columns.entries())
+      for (const role of judgedRoles)
+        if (excluded[index]?.[role]?.key === 'impossible' && isStrong(column, role) && column.unit !== undefined)
+          look(index, line(role, 'open', 'unit', 'values-contradict', 3, column.unit));
   // A swapped head is shown with what its names say; nothing of it is used before a person has looked.
   for (const { index, role } of swapped) {
     if (found[role] !== undefined) continue;

@@ -16,6 +16,7 @@ export type Own = {
   truth?: (row: Row, at: number) => Truth;
   multi?: boolean;
   optional?: FieldShape['optional'];
+  mayRefuse?: boolean;
   end?: string;
   latin?: boolean;
   /** lines after the last reading */
@@ -468,6 +469,7 @@ const built = (own: Own, index: number, seed: number): FieldShape => {
     why: own.why,
     optional: own.optional ?? [],
     multi: own.multi ?? false,
+    mayRefuse: own.mayRefuse,
     rows: own.truth === undefined ? [] : truth,
     bytes: bytesOf(lines.join(own.end ?? '\r\n') + (own.end ?? '\r\n'), own.latin),
   };
