@@ -66,7 +66,7 @@ export function headlineOf(record: RunRecord, rows: readonly ChannelRowState[], 
   if (taken !== undefined) {
     const strong =
       info.source.kind === 'typed' ? live.announce.taken : { none: words.takenHand, gas: words.takenGas, full: words.takenFull }[taken];
-    return say(strong, smokeIsTyped(record) ? words.nextTurn : words.nextSmoke);
+    return say(strong, !smokeIsTyped(record) ? words.nextSmoke : info.source.kind === 'typed' ? words.nextTurnTyped : words.nextTurn);
   }
   if (ready === 'full' && info.source.kind === 'typed') return say(words.typedReady, words.fullReadyNext);
   if (ready === 'full') return say(words.fullReady, words.fullReadyNext);

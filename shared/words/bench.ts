@@ -251,6 +251,7 @@ export const bench = {
     overRange: (name: string, channels: string): string => `${name} gives no value for ${channels}: outside its range, or an error.`,
     waitsFor: (name: string): string => `Waiting for ${name}.`,
     pressed: 'Gas switched',
+    warmed: 'It has warmed up',
     result: 'Look at the result',
     goOnWithout: 'Go on without it',
     goOnWhy: 'Did not reach the step',

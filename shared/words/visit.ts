@@ -215,6 +215,9 @@ export const curveScreen = {
   /** beside 'Open the air or stop the burner' */
   otherAir: 'Mark where the air is now',
   otherUse: 'Mark it',
+  toFuel: 'Choose the fuel',
+  toKinds: 'Say what it moves',
+  toAdjusters: 'Name the adjusters',
   empty: 'Each setting with reading and smoke number becomes a point here.',
   conflict: 'Reserve and upper limit conflict',
   readFirst: 'Read this setting first',

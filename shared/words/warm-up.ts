@@ -24,7 +24,7 @@ export const warmUp = {
   chooseExercise: 'Choose an exercise',
   says: {
     nothing: 'Practise when a reading may be taken.',
-    cold: 'Wait for light-off, then save the run as a curve.',
+    cold: 'Call it may begin before light-off. The run can be saved as a curve after it.',
     running: 'Call it hides the states: say when the reading may be taken.',
   },
   keep: 'Save this run as a curve',

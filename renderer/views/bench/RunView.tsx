@@ -1,11 +1,11 @@
 import { useEffect, useRef, useState } from 'react';
 import { lastRound, nextStepIndex, type BenchTest } from '../../../shared/bench/bench-test.ts';
 import type { BenchColumn } from '../../../shared/ipc/bench-commands.ts';
-import { isTimed, keepsGas, type GasSlot, type PlanStep } from '../../../shared/bench/plan.ts';
+import { keepsGas, type GasSlot, type PlanStep } from '../../../shared/bench/plan.ts';
 import { channelsOf, gasOf, targetOf } from '../../../shared/bench/references.ts';
 import { bench } from '../../../shared/words/bench.ts';
 import { common } from '../../../shared/words/common.ts';
-import { formatDuration, formatTimeLeft } from '../../../shared/format/duration.ts';
+import { formatDuration } from '../../../shared/format/duration.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
@@ -20,6 +20,7 @@ import { sessionOf } from './bench-screen.ts';
 import { BenchFrame, type MainDeed } from './BenchFrame.tsx';
 import { ResponsePicture } from './ResultPictures.tsx';
 import { HoldLane } from './HoldLane.tsx';
+import { isLost, runDeed, runSays, waitingOf, type ColumnFacts } from './run-says.ts';
 import { useBench, useBenchScreen, useMayAct } from './use-bench.ts';
 import { formatNumber, DASH } from '../../../shared/format/quantity.ts';
 
@@ -34,6 +35,7 @@ export function RunView({ testId }: { testId: string }) {
   const loaded = useBench((state) => state.loaded);
   const docs = useBench((state) => state.lists['bench-test']);
   const runs = useApp((state) => state.runs);
+  const panelOpened = useApp((state) => state.panelOpened);
   const [asks, setAsks] = useState<'leave-out' | 'stop'>();
   const [why, setWhy] = useState('');
   const isOver = loaded && session === undefined;
@@ -57,20 +59,20 @@ export function RunView({ testId }: { testId: string }) {
     record: runs[body.runId],
     state: session.columns.find((one) => one.testId === id),
   }));
-  const waits = columns.filter(
-    ({ state, test }) =>
-      nextStepIndex(test) <= session.stepIndex && (state === undefined || ['switch', 'no-change', 'other-gas'].includes(state.phase)),
-  );
   const simulated = columns.some(({ record }) => record?.info.source.kind === 'simulated');
-  const main: MainDeed =
-    step === undefined
-      ? { text: words.result, run: () => screen.show({ kind: 'result', testId: tests[0]?.id ?? '' }) }
-      : {
-          text: words.pressed,
+  const facts = { columns, step, stepIndex: session.stepIndex, gasName, same: keepsGas(steps, session.stepIndex) };
+  const waits = waitingOf(facts);
+  const deed = runDeed(facts);
+  const main: MainDeed = {
+    text: deed.text,
+    ...(deed.does === 'press' && step !== undefined
+      ? {
           run: () => void actions.ask('bench.press', { testIds: session.testIds, stepId: step.id }),
-          blocked: !may || waits.length === 0,
-          key: 'mark',
-        };
+          blocked: !may || deed.off,
+          key: 'mark' as const,
+        }
+      : { run: () => (deed.does === 'source' ? panelOpened('source') : screen.show({ kind: 'result', testId: tests[0]?.id ?? '' })) }),
+  };
   const close = (): void => {
     setAsks(undefined);
     setWhy('');
@@ -86,7 +88,9 @@ export function RunView({ testId }: { testId: string }) {
       }
       back={() => screen.show({ kind: 'home' })}
       says={
-        <SaysNow columns={columns} step={step} gasName={gasName} same={keepsGas(steps, session.stepIndex)} stepIndex={session.stepIndex} />
+        <b>
+          <ChannelName text={runSays(facts)} />
+        </b>
       }
       others={
         step !== undefined && (
@@ -160,57 +164,6 @@ export function RunView({ testId }: { testId: string }) {
       )}
     </BenchFrame>
   );
-}
-
-type ColumnFacts = { id: string; test: BenchTest; record: RunRecord | undefined; state: BenchColumn | undefined };
-const isLost = (record: RunRecord | undefined): boolean =>
-  record === undefined || record.info.phase === 'lost' || record.info.phase === 'ended';
-
-/** What to do now, in one sentence: trouble first, then the gas, then waiting. */
-function SaysNow({
-  columns,
-  step,
-  gasName,
-  same,
-  stepIndex,
-}: {
-  columns: readonly ColumnFacts[];
-  step: PlanStep | undefined;
-  gasName: (slot: GasSlot) => string;
-  same: boolean;
-  stepIndex: number;
-}) {
-  if (step === undefined) return <b>{words.allDone}</b>;
-  const gas = gasName(step.slot);
-  const open = columns.filter(({ test }) => nextStepIndex(test) <= stepIndex);
-  const lost = open.find(({ record }) => isLost(record));
-  const say = (text: string) => (
-    <b>
-      <ChannelName text={text} />
-    </b>
-  );
-  if (lost !== undefined) return say(words.lost(lost.test.instrument.name));
-  const silent = open.find(({ record }) => record !== undefined && isSilent(record));
-  if (silent !== undefined) return say(words.silentNow(silent.test.instrument.name));
-  const wrong = open.find(({ state }) => state?.phase === 'other-gas');
-  if (wrong !== undefined)
-    return say(
-      wrong.state?.looksLike === undefined
-        ? words.unknownGas(wrong.test.instrument.name)
-        : words.otherGas(wrong.test.instrument.name, gasName(wrong.state.looksLike as GasSlot), gas),
-    );
-  const still = open.find(({ state }) => state?.phase === 'no-change');
-  if (still !== undefined) return say(words.noChange(still.test.instrument.name, gas));
-  if (!same && open.some(({ state }) => state?.phase === 'switch') && step.purpose === 'warm-up') return say(words.warmFirst);
-  if (!same && open.some(({ state }) => state?.phase === 'switch')) return say(step.slot === 'air' ? words.takeProbe : words.switchTo(gas));
-  const absent = open.find(({ state }) => (state?.absent.length ?? 0) > 0);
-  if (absent !== undefined)
-    return say(
-      words.overRange(absent.test.instrument.name, (absent.state?.absent ?? []).map((channel) => bench.channels[channel]).join(', ')),
-    );
-  if (open.some(({ state }) => state?.phase === 'arriving' || state?.phase === 'switch')) return say(words.arriving(gas));
-  const left = Math.max(0, ...open.map(({ state }) => state?.leftS ?? 0));
-  return say(isTimed(step) ? words.timed(bench.purposes[step.purpose], formatTimeLeft(left)) : words.holding(formatTimeLeft(left)));
 }
 
 function StepLine({

@@ -52,7 +52,7 @@ export function mainDeedOf(record: RunRecord, alarm?: StandingAlarm, { probe, is
     if (!smokeIsTyped(record)) return { does: 'smoke', text: live.take.smoke, under: undefined, key: 'main' };
     if (isFound === true) return { does: 'side', text: visitWords.foundLook, under: undefined, key: 'main' };
     return isTyped
-      ? { does: 'values', text: live.take.values, under: undefined, key: 'main' }
+      ? { does: 'values', text: live.take.values, under: live.take.typedAgain, key: 'main' }
       : { does: 'take', text: live.take.again, under: live.take.byHand, key: 'main' };
   }
   if (ready === 'full') return { does: 'take', text: live.take.full, under: undefined, key: 'main' };

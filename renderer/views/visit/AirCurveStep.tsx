@@ -1,10 +1,11 @@
-import { useState } from 'react';
+import { useState, type ReactNode } from 'react';
 import { LEAST_RESERVE_CO2_POINTS, MOST_RESERVE_CO2_POINTS, reserveChoiceFor } from '../../../shared/tuning/reserve.ts';
 import { pictureOfCurve } from '../../../shared/report/curve-picture.ts';
 import { AirCurveDrawing } from '../../../shared/report/drawings/AirCurveDrawing.tsx';
-import { isAir } from '../../../shared/tuning/adjuster.ts';
+import { isAir, kindOf } from '../../../shared/tuning/adjuster.ts';
 import { gapsOf } from '../../../shared/tuning/trial.ts';
 import { curveScreen as words, leftScreen, visitWords } from '../../../shared/words/visit.ts';
+import { live } from '../../../shared/words/live.ts';
 import { onsetWords } from '../../../shared/words/tune.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
@@ -16,18 +17,19 @@ import { mainDeedOf } from '../tune/main-deed.ts';
 import { MainButton } from '../tune/MainButton.tsx';
 import type { PendingDeeds } from '../tune/use-pending-mark.ts';
 import { AdjusterKinds } from './AdjusterKinds.tsx';
+import { curveDeedOf } from './curve-deed.ts';
 import { adviceFace, nextPointOf, type AdviceFace } from './advice-words.ts';
 import { HintStrip } from './HintStrip.tsx';
 import { LiveStrip } from './LiveStrip.tsx';
 import { OtherSetting } from './OtherSetting.tsx';
 import { RelationChart } from './RelationChart.tsx';
-import { MainStepNext, StepFrame, useCautions } from './StepFrame.tsx';
+import { MainStepButton, MainStepNext, StepFrame, useCautions } from './StepFrame.tsx';
 import { StagePicker } from './StagePicker.tsx';
 import { TrialTable } from './TrialTable.tsx';
 import { FIRST_RESERVE_CO2_POINTS, numberOf } from './visit-facts.ts';
 import { lacksDraft } from '../tune/entries/entry-after.ts';
 import { useProbeGate } from './use-probe-gate.ts';
-import { useCurve, useEntryKeys, useSteps, useVisit, useWayOut } from './use-visit.ts';
+import { useCurve, useEntryKeys, useSteps, useVisit } from './use-visit.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
 
 /** Trials as a curve, and the one setting to try next. */
@@ -53,7 +55,6 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
       : trials.findLast((trial) => trial.runId === record.info.runId && trial.toMs === undefined && trial.fromMs >= since);
   const gaps = running === undefined ? [] : gapsOf(running).filter((gap) => gap !== 'draft');
   const advice = facts?.advice;
-  const out = useWayOut('air-curve');
   const isUnread =
     record !== undefined &&
     trials.length > 0 &&
@@ -70,9 +71,14 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
     : adviceFace(facts, formats);
   const move = advice?.setting;
   const next = advice && nextPointOf(advice);
-  const isLeft = advice?.advice === 'leave';
-  const isStopped = advice?.advice === 'stop';
   const complete = running !== undefined && gaps.length === 0;
+  const deed = curveDeedOf({
+    advice,
+    hasRecord: record !== undefined,
+    isDone,
+    isComplete: complete,
+    isKindUnsaid: visit.adjusters.some((adjuster) => kindOf(adjuster) === undefined),
+  });
   useKey('curve', sideTurned, record !== undefined);
   useEntryKeys(can && record !== undefined);
   const markMove = (): void => {
@@ -92,33 +98,46 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
   };
   useKey('mark', markMove, can && move !== undefined);
   useKey('other', () => setOther(true), can && record !== undefined && !other);
-  useKey('main', () => (isLeft ? leaveIt() : setOther(true)), out === undefined && (complete || isStopped) && move === undefined && !other);
-  const markButton = move !== undefined && (
-    <button type="button" className="button main" disabled={!can} onClick={markMove}>
-      {words.mark(face.to ?? '')} <Key action="mark" />
-    </button>
-  );
-  const mainPart =
-    record === undefined && isDone ? (
-      // nothing is missing here: the next step is one press away, with or without an instrument
-      <MainStepNext step="air-curve" />
-    ) : record === undefined ? (
-      <button type="button" className="button main" onClick={() => panelOpened('source')}>
-        {visitWords.connect} <Key action="source" />
-      </button>
-    ) : move !== undefined ? (
-      markButton
-    ) : complete && isLeft ? (
-      <button type="button" className="button main" onClick={leaveIt}>
-        {leftScreen.use(numberOf(visit, running.id))} <Key action="main" />
-      </button>
-    ) : complete || isStopped ? (
-      <button type="button" className="button main" disabled={!can} onClick={() => setOther(true)}>
-        {isStopped ? words.otherAir : words.otherTitle} <Key action="main" />
-      </button>
-    ) : (
-      <MainButton deed={mainDeedOf(record, undefined, { probe })} blocked={deeds?.pending !== undefined} />
-    );
+  const mainPart = ((): ReactNode => {
+    switch (deed) {
+      case 'next':
+        // nothing is missing here: the next step is one press away, with or without an instrument
+        return <MainStepNext step="air-curve" />;
+      case 'fuel':
+        return <MainStepButton act={{ text: words.toFuel, run: () => stepChosen('start') }} />;
+      case 'connect':
+        return (
+          <button type="button" className="button main" onClick={() => panelOpened('source')}>
+            {visitWords.connect} <Key action="source" />
+          </button>
+        );
+      case 'kinds':
+        return <MainStepButton act={{ text: words.toKinds, run: toKinds, blocked: !may }} />;
+      case 'adjusters':
+        return <MainStepButton act={{ text: words.toAdjusters, run: () => panelOpened('settings') }} />;
+      case 'mark':
+        return (
+          <button type="button" className="button main" disabled={!can} onClick={markMove}>
+            {words.mark(face.to ?? '')} <Key action="mark" />
+          </button>
+        );
+      case 'use':
+        return <MainStepButton act={{ text: leftScreen.use(numberOf(visit, running?.id)), run: leaveIt }} />;
+      case 'other':
+      case 'other-air':
+        return (
+          <MainStepButton
+            act={{ text: deed === 'other' ? words.otherTitle : words.otherAir, run: () => setOther(true), blocked: !can || other }}
+          />
+        );
+      case 'smoke':
+      case 'read': {
+        const reading = mainDeedOf(record!, undefined, { probe });
+        const spot = { does: 'smoke', text: live.take.smoke, under: undefined, key: 'main' } as const;
+        return <MainButton deed={deed === 'smoke' && probe.state === 'open' ? spot : reading} blocked={deeds?.pending !== undefined} />;
+      }
+    }
+  })();
   const summary = facts === undefined ? '' : onsetWords(facts.curve.onset, formats);
   const lead =
     advice?.adjuster ?? visit.adjusters.find((adjuster) => adjuster.role === 'fine' && isAir(adjuster))?.name ?? visit.adjusters[0]?.name;
@@ -130,7 +149,7 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
       others={
         record !== undefined && (
           <>
-            {(move !== undefined || !(complete || isStopped)) && (
+            {deed !== 'other' && deed !== 'other-air' && (
               <button type="button" className="button tall" disabled={!can} onClick={() => setOther(true)}>
                 {words.other} <Key action="other" />
               </button>
@@ -212,6 +231,9 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
     </StepFrame>
   );
 }
+
+/** The question stands in the right column. */
+const toKinds = (): void => document.querySelector<HTMLElement>('.adjusters-found select')?.focus();
 
 /** Reserve above the onset, in points of CO2 as the trade gives it. */
 function ReserveStepper() {

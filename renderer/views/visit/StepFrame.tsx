@@ -58,7 +58,9 @@ export function StepFrame({ step, children, right, main, others, says, bar, ownM
   const { next, text, go } = useGoOn(step);
   const out = useWayOut(step);
   const [open, setOpen] = useState<'room-co' | 'oil'>();
-  const act: MainAct | undefined = main ?? (next === undefined ? undefined : { text, run: go });
+  // going on is always possible; while the sentence asks for something here it is not what the sentence says
+  const act: MainAct | undefined =
+    main ?? (next === undefined ? undefined : { text, run: go, plain: out === undefined && missing.length > 0 });
   return (
     <div className="visit">
       <ThreadRow />
@@ -111,7 +113,7 @@ function useViewKeys(): void {
   useKey('keys', () => panelOpened('keys'));
 }
 
-function MainStepButton({ act }: { act: MainAct }) {
+export function MainStepButton({ act }: { act: MainAct }) {
   const isResting = useRest(typeof act.text === 'string' ? act.text : '');
   useKey('main', act.run, act.blocked !== true && !isResting);
   return (

@@ -33,14 +33,22 @@ export type CurveFacts = {
   limits: LimitsInForce;
 };
 
+const noCurve = (stage: string): AirCurve => ({
+  stage,
+  points: [],
+  onset: { state: 'not-enough-points', missing: 'trials', have: 0 },
+  valley: undefined,
+  window: undefined,
+});
+
 /** @param live what the instrument shows now: an alarm there counts before any trial */
-export function curveFacts(visit: Visit, stageName: string, present: Setting | undefined, live?: LiveGas): CurveFacts | undefined {
+export function curveFacts(visit: Visit, stageName: string, present: Setting | undefined, live?: LiveGas): CurveFacts {
   const fuel = fuelOf(visit);
-  if (fuel === undefined) return undefined;
   const stage = stageOf(visit, stageName);
   const { fresh, stale } = sortTrials(stage.name, visit);
   const limits = limitsInForce(visit);
-  const { advice, curve } = adviseWithCurve({
+  // without a fuel there is no curve, but what stops the work is said all the same
+  const { advice, curve = noCurve(stage.name) } = adviseWithCurve({
     stage: stage.name,
     trials: visit.trials,
     changes: visit.changes,
@@ -55,13 +63,12 @@ export function curveFacts(visit: Visit, stageName: string, present: Setting | u
     oilCauses: visit.oilCauses,
     live,
   });
-  if (curve === undefined) return undefined;
   return { curve, fresh, stale: new Map(stale.map(({ trial, reason }) => [trial.id, reason])), advice, limits };
 }
 
 export function stepStates(visit: Visit, appliance: Appliance | undefined, certificateUntil: string | undefined): StepState[] {
   const onsetFound = Object.fromEntries(
-    visit.stages.map(({ name }) => [name, curveFacts(visit, name, undefined)?.curve.onset.state === 'found']),
+    visit.stages.map(({ name }) => [name, curveFacts(visit, name, undefined).curve.onset.state === 'found']),
   );
   const steps = stepsOf(visit, {
     onsetFound,

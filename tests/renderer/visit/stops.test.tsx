@@ -8,6 +8,7 @@ import type { VisitChange } from '../../../renderer/backend/visit-edits.ts';
 import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
 import { AirCurveStep } from '../../../renderer/views/visit/AirCurveStep.tsx';
+import { WarmUpStep } from '../../../renderer/views/visit/WarmUpStep.tsx';
 import { ReportStep } from '../../../renderer/views/visit/ReportStep.tsx';
 import { cautionKeys } from '../../../shared/tuning/cautions.ts';
 import { newVisit, type Visit } from '../../../shared/tuning/visit.ts';
@@ -39,7 +40,7 @@ function show(visit: Visit, page: React.ReactNode) {
   const parts = {
     store,
     keys: createKeys(),
-    buffers: { of: () => ({ samples: () => [] }) },
+    buffers: { of: () => ({ samples: () => [], latest: () => undefined }) },
     frames: { each: () => () => undefined },
     sounds: { play: () => undefined },
     actions: { ask: () => Promise.resolve(undefined) },
@@ -66,6 +67,44 @@ describe('the air curve', () => {
     fireEvent.change(screen.getByLabelText('What it was, and what was done'), { target: { value: 'nozzle loose' } });
     fireEvent.click(screen.getByRole('button', { name: 'Save the cause' }));
     expect(edits).toEqual([{ path: ['oilCauses'], after: [{ wallMs: 5, text: 'nozzle loose' }] }]);
+  });
+});
+
+describe('the air curve without a fuel', () => {
+  const unknown = { ...visitWith({ trials: [trial('a', 1, 8, 6), trial('b', 2, 7, 5)] }), fuelId: undefined };
+  it('says what is needed, and the main button leads there', () => {
+    const { store } = onCurve(unknown);
+    expect(text()).toContain('Choose the fuel.');
+    fireEvent.click(screen.getByRole('button', { name: /^Choose the fuel/ }));
+    expect(store.getState().visitStep).toBe('start');
+  });
+  it('an alarm is said all the same', () => {
+    onCurve({ ...unknown, trials: [{ ...makeTrial({ id: 'a', o2: 3, co: 900, shutter: 3, smoke: 0 }), runId: 'run-1' }] });
+    expect(text()).toContain('Open the air or stop the burner, and find out why.');
+    expect(screen.getByRole('button', { name: /^Mark where the air is now/ })).toBeTruthy();
+  });
+});
+
+describe('going on while something is missing here', () => {
+  it('is possible, and not what the eye is led to', () => {
+    const bare = visitWith({ job: 'service' });
+    show(bare, <WarmUpStep />);
+    fireEvent.click(screen.getByRole('button', { name: /^The gauge reads zero/ }));
+    cleanup();
+    const { store } = show({ ...bare, warmUp: { gaugeZeroedWallMs: 1 } } as Visit, <WarmUpStep />);
+    expect(text()).toContain('Enter the draft before the air is touched.');
+    const onward = screen.getByRole('button', { name: /on to Air curve/i });
+    expect(onward.classList.contains('by-hand')).toBe(true);
+    act(() =>
+      store.setState({
+        visit: {
+          ...bare,
+          warmUp: { gaugeZeroedWallMs: 1, regulator: 'set' },
+          drafts: [{ wallMs: 1, when: 'set', overFirePa: -5, breechPa: -10 }],
+        } as unknown as Visit,
+      }),
+    );
+    expect(screen.getByRole('button', { name: /on to Air curve/i }).classList.contains('by-hand')).toBe(false);
   });
 });
 
