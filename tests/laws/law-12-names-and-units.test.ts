@@ -11,7 +11,7 @@ import { seeded } from '../shared/lines/corpus.ts';
 import { fieldShapes, linesOf } from '../shared/lines/score-field.ts';
 import { ownShapes } from '../shared/lines/own-field-shapes.ts';
 
-const TRIALS = 300;
+const TRIALS = 2000;
 
 /** Heads that can never be a channel, by their name or by their unit; written here, not taken from the learner. */
 const neverNames = [

@@ -71,6 +71,9 @@ const unitsWord = /^#*\s*(units?|einheit(en)?|unit[eé]s?|unidad(es)?|unit[aà])
 const factorsWord = /^#*\s*(chan(nel)? gain|gain|offset|factor|faktor|slope|intercept|scale|coef\w*|cal\w*|[ABCD])\s*:?$/;
 const isNameCell = (cell: string): boolean => !isNumeric(cell) || /[A-Za-z]{2}/.test(cell);
 
+const knownNames = (line: string, delimiter: string, count: number): number =>
+  fitNames(line, delimiter, count)?.filter((cell) => Object.keys(nameMeaning(cell).roles).length > 0).length ?? 0;
+
 /** The line that names the columns, a row of units above or below it, and rows of gains or factors. */
 function findHeader(lines: readonly string[], delimiter: string, count: number): Header {
   const header: Header = { names: undefined, units: undefined, isWhole: true, hasFactors: false };
@@ -88,7 +91,11 @@ function findHeader(lines: readonly string[], delimiter: string, count: number):
     const bare = cells.filter((cell) => cell !== '' && cell !== '-');
     const unitCount = bare.filter((cell) => unitMeaning(cell) !== undefined || timeUnit.test(cell)).length;
     const isLabelled = unitsWord.test(first);
-    const isUnits = unitCount >= 2 && unitCount >= (bare.length - 1) * 0.8 && bare.some((cell) => /[%[(/°]|.{2}/.test(cell));
+    const isUnits =
+      unitCount >= 2 &&
+      unitCount >= (bare.length - 1) * 0.8 &&
+      // single letters could be names themselves, unless another line names the columns
+      (bare.some((cell) => /[%[(/°]|.{2}/.test(cell)) || lines.some((other) => other !== line && knownNames(other, delimiter, count) > 0));
     if (isLabelled || isUnits) {
       header.units ??= isLabelled && unitMeaning(cells[0] ?? '') === undefined ? ['', ...cells.slice(1)] : cells;
       continue;
@@ -96,7 +103,7 @@ function findHeader(lines: readonly string[], delimiter: string, count: number):
     if (cells.filter(isNameCell).length < cells.length * 0.9) continue;
     const letters = cells.filter((cell) => /[A-Za-z\u00c0-\u024f]/.test(cell)).length;
     if (letters < 2 || letters * 2 < count) continue;
-    const known = cells.filter((cell) => Object.keys(nameMeaning(cell).roles).length > 0).length;
+    const known = knownNames(line, delimiter, count);
     if (known > namesScore) {
       header.names = cells;
       const own = splitColumns(line, delimiter, true).texts;

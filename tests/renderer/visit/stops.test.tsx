@@ -91,7 +91,7 @@ describe('going on while something is missing here', () => {
     show(bare, <WarmUpStep />);
     fireEvent.click(screen.getByRole('button', { name: /^The gauge reads zero/ }));
     cleanup();
-    const { store } = show({ ...bare, warmUp: { gaugeZeroedWallMs: 1 } } as Visit, <WarmUpStep />);
+    const { store } = show({ ...bare, warmUp: { gaugeZeroedWallMs: 1 } }, <WarmUpStep />);
     expect(text()).toContain('Enter the draft before the air is touched.');
     const onward = screen.getByRole('button', { name: /on to Air curve/i });
     expect(onward.classList.contains('by-hand')).toBe(true);
