@@ -1,4 +1,5 @@
 import { useId, type ReactNode } from 'react';
+import { ChannelName } from './ChannelName.tsx';
 
 type Props = {
   label: string;
@@ -28,7 +29,7 @@ export function Field(props: Props) {
     <div className="one-field" style={width === undefined ? undefined : { width }} onBlur={left}>
       {!bare && (
         <label className="field-label" htmlFor={id}>
-          {label}
+          <ChannelName text={label} />
         </label>
       )}
       <div className={`field${error === undefined ? '' : ' wrong'}`}>

@@ -17,6 +17,8 @@ const slotNames: Readonly<Record<GasSlot, string>> = {
 const list = (parts: readonly string[]): string =>
   parts.length <= 1 ? (parts[0] ?? '') : `${parts.slice(0, -1).join(', ')} and ${parts[parts.length - 1]}`;
 
+const first = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 export const bench = {
   title: 'Bench',
   /** for screen readers */
@@ -235,9 +237,9 @@ export const bench = {
     step: (number: number, count: number): string => `step ${number} of ${count}`,
     switchTo: (gas: string): string => `Switch to ${gas}, then press Space at that moment.`,
     takeProbe: 'Put the hose into fresh air, then press Space at that moment.',
-    arriving: (gas: string): string => `${gas} is on its way. Leave it on.`,
+    arriving: (gas: string): string => `${first(gas)} is on its way. Leave it on.`,
     holding: (left: string): string => `Leave it as it is: ${left} more.`,
-    timed: (what: string, left: string): string => `${what}: leave it alone, ${left} left.`,
+    timed: (what: string, left: string): string => `${first(what)}: leave it alone, ${left} left.`,
     closed: 'Step done.',
     lost: (name: string): string => `Plug ${name} back in. The plan waits where it was.`,
     silentNow: (name: string): string => `${name} sends nothing. Check that it is on and measuring. The plan waits where it was.`,
@@ -263,7 +265,7 @@ export const bench = {
     now: 'now',
     toGo: 'to come',
     columnWords: {
-      switch: 'waits for the gas',
+      switch: 'waiting for the gas',
       arriving: 'on the way',
       'no-change': 'has not moved',
       'other-gas': 'another gas',
@@ -394,6 +396,9 @@ export const bench = {
     done: 'Close the test',
     repeatTitle: 'Which step is repeated?',
     repeatAbout: 'It is added after the others; both results are kept.',
+    whichRound: 'Round',
+    chosenAir: (channel: string, value: string, times: number): string =>
+      `Fresh air: ${channel} should read ${value}${times > 1 ? `, mean of ${times} times` : ''}.`,
     foundLeft: { 'as-found': 'As found', 'as-left': 'As left' },
   },
 
@@ -418,6 +423,7 @@ export const bench = {
     csv: 'CSV',
     json: 'JSON',
     sign: 'Sign',
+    signature: 'Signature',
     signName: 'Name of the person who signs',
     unsigned: 'Not signed yet',
     signedBy: (name: string, when: string): string => `Signed by ${name}, ${when}`,

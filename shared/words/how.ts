@@ -5,6 +5,7 @@ export const how = {
   open: (label: string): string => `How ${label} is computed`,
   title: 'How is this computed?',
   now: 'From the values on the screen, in °C, % and ppm.',
+  nowIn: (text: string): string => `From the values on the screen, computed in °C, % and ppm: ${text}.`,
   formula: 'Formula',
   numbers: 'With these numbers',
   source: 'Source',

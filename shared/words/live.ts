@@ -192,6 +192,7 @@ export const live = {
 
 export const settingsWords = {
   title: 'Settings',
+  general: 'Units, look and fuel',
   support: 'Help from support',
   supportAbout:
     'One file with the versions, your settings without names, and the log of what went wrong. Nothing is sent: you choose whom to give it.',

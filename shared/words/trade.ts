@@ -38,7 +38,7 @@ export const carryWords = {
   } satisfies Record<CarriedPart, string>,
   button: (number: number): string => `Take over from visit ${number}`,
   done: (number: number, parts: readonly string[]): string => `Taken over from visit ${number}: ${listed(parts)}. Never a measurement.`,
-  offers: (parts: readonly string[]): string => `${listed(parts)}. Never a measurement.`,
+  offers: (parts: readonly string[]): string => `Takes over ${listed(parts)}. Never a measurement.`,
   notes: (number: number) => ({ nozzle: `from visit ${number}; look at the stamp`, lacks: `as at visit ${number}` }),
 } as const;
 

@@ -11,6 +11,7 @@ import { START_WALL_MS, fullVisit } from '../helpers/full-visit.ts';
 import { keepVisit } from '../helpers/kept-visit.ts';
 import { columnsRecipe } from '../helpers/run-lines.ts';
 import { yearsBefore } from '../helpers/years.ts';
+import { runPlan } from '../shared/bench/run-plan.ts';
 import { PORT, plugIn, type HostOptions, type PictureHost } from './host.ts';
 
 export type Screen = { readonly name: string; readonly open: (page: Page, host: PictureHost) => Promise<unknown> };
@@ -133,8 +134,22 @@ async function visitFolder(folder: string, change: (visit: Visit) => Visit = und
   await keepVisit(folder, { ...full, visit: change(visit) }, { more });
 }
 
+/** Bench tests of one instrument over two years: a cell that loses its span. */
+function testsOfInstrument(db: Parameters<typeof createAppliances>[0]): void {
+  ['bench-healthy', 'bench-healthy', 'low-span'].forEach((scenario, index) => {
+    const startedWallMs = START_WALL_MS - (3 - index) * 300 * 86_400_000;
+    const { watermark: _, ...test } = runPlan(scenario, 7510 + index);
+    const body = { ...test, instrumentId: 'instrument-1', session: `s${index}`, startedWallMs };
+    db.run(
+      'INSERT INTO document (kind, id, parent_id, changed_ms, revision, search, body) VALUES (?, ?, ?, ?, ?, ?, ?)',
+      ...['bench-test', `test-${index}`, 'instrument-1', startedWallMs, 1, '', JSON.stringify(body)],
+    );
+  });
+}
+
 async function recordsFolder(folder: string): Promise<void> {
-  settings(folder);
+  const office = join(folder, 'office');
+  settings(folder, { ...settled, office: { kind: 'folder', folder: office } });
   const { full, visit } = openVisit();
   const more = [1, 2, 3].map((years) => yearsBefore(full.visit, years, { stackK: -6 * years, o2: 0.3 * years }));
   const { signature: _signature, ...unsigned } = full.visit;
@@ -152,6 +167,7 @@ async function recordsFolder(folder: string): Promise<void> {
   const appliances = createAppliances(opened.value.db);
   appliances.save('appliance-2', { format: 1, name: 'Furnace of the workshop', kind: 'furnace', nextDue: '2020-01-31' }, START_WALL_MS);
   appliances.save('appliance-3', { format: 1, name: 'Heater of the annexe', kind: 'water-heater' }, START_WALL_MS + 1);
+  testsOfInstrument(opened.value.db);
   opened.value.close();
 }
 
@@ -198,11 +214,7 @@ const visitScreens: readonly Screen[] = [
   { name: 'air-curve', open: (page) => key(page, 'c') },
   {
     name: 'trial',
-    open: async (page) => [
-      await page.locator('table.trials tbody tr, .trials tbody tr').first().click(),
-      await key(page, 'Enter'),
-      await dialog(page),
-    ],
+    open: async (page) => [await page.locator('table.trial-table tbody tr').first().focus(), await key(page, 'Enter'), await dialog(page)],
   },
   { name: 'as-left', open: async (page) => [await escape(page), await toStep(page, 'As-left'), await readAny(page)] },
   {
@@ -220,6 +232,13 @@ const visitScreens: readonly Screen[] = [
     ],
   },
   { name: 'settings', open: (page) => key(page, 'g') },
+  {
+    name: 'settings-office',
+    open: async (page) => [
+      await page.getByRole('combobox', { name: 'Office', exact: true }).selectOption('postgres'),
+      await page.locator('.panel-body').evaluate((body) => body.scrollTo(0, body.scrollHeight)),
+    ],
+  },
 ];
 
 export const states: Readonly<Record<string, State>> = {
@@ -355,7 +374,8 @@ export const states: Readonly<Record<string, State>> = {
       { name: 'run', open: (page) => press(page, /^(Look|Open|Show)/) },
       { name: 'instruments', open: async (page) => [await press(page, /^Back/).catch(() => undefined), await press(page, 'Instruments')] },
       { name: 'figures', open: (page) => press(page, /^Figures/) },
-      { name: 'keeping', open: (page) => press(page, /^(Keeping|Backup)/) },
+      { name: 'keeping', open: async (page) => [await press(page, /^Storage/), await heading(page, /^Backup/)] },
+      { name: 'office', open: async (page) => [await press(page, /^Office/), await heading(page, /^Office/)] },
     ],
   },
   bench: {
@@ -471,7 +491,7 @@ export const states: Readonly<Record<string, State>> = {
             .waitFor(),
         ],
       },
-      { name: 'class', open: async (page) => [await press(page, /^Class/), await dialog(page)] },
+      { name: 'class', open: async (page) => [await press(page, /^End without a call/), await press(page, /^Class/), await dialog(page)] },
     ],
   },
 };

@@ -3,6 +3,7 @@ import type { ReactNode } from 'react';
 import { bench as words } from '../../../shared/words/bench.ts';
 import { common } from '../../../shared/words/common.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
+import { HostAlert } from '../../components/HostAlert.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useRest } from '../../components/use-rest.ts';
 import { useKey } from '../../keys/use-key.ts';
@@ -11,6 +12,8 @@ export type MainDeed = { text: string; run: () => void; blocked?: boolean | unde
 
 type Props = {
   title: string;
+  /** in the place of the title: the switch to the others that are looked at in the same way */
+  turn?: ReactNode;
   about?: ReactNode;
   tools?: ReactNode;
   children: ReactNode;
@@ -19,9 +22,11 @@ type Props = {
   others?: ReactNode;
   main?: MainDeed | undefined;
   back?: (() => void) | undefined;
+  /** a round is under way or prepared: a source that goes away is an alarm */
+  isMeasured?: boolean;
 };
 
-export function BenchFrame({ title, about, tools, children, right, says, others, main, back }: Props) {
+export function BenchFrame({ title, turn, about, tools, children, right, says, others, main, back, isMeasured = true }: Props) {
   useKey('back', () => back?.(), back !== undefined);
   const isResting = useRest(main?.text ?? '');
   // in a field Enter does what the main button says, as everywhere else on the screen
@@ -36,7 +41,8 @@ export function BenchFrame({ title, about, tools, children, right, says, others,
   return (
     <div className="bench" onKeyDown={(event) => onKeyDown(event.nativeEvent)}>
       <div className="bench-head" data-region="tools" role="region" aria-label={words.regions.tools}>
-        <h1>{title}</h1>
+        <h1 className={turn === undefined ? undefined : 'hidden-text'}>{title}</h1>
+        {turn}
         {about !== undefined && <span className="second bench-about">{about}</span>}
         <span className="grow" />
         {tools}
@@ -56,6 +62,8 @@ export function BenchFrame({ title, about, tools, children, right, says, others,
           </aside>
         )}
       </div>
+      {/* above the bar: the main button stays where it is when an alarm comes */}
+      <HostAlert isMeasured={isMeasured} />
       <footer className="bar bench-bar" data-region="bar" aria-label={words.regions.bar}>
         <p className="says" role="status">
           {typeof says === 'string' ? <ChannelName text={says} /> : says}

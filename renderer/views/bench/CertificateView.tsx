@@ -5,8 +5,11 @@ import { bench } from '../../../shared/words/bench.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
 import { BrokenSlot } from '../../components/Signs.tsx';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { Field } from '../../components/Field.tsx';
+import { formatClock, formatDate } from '../../format/duration.ts';
 import { BenchFrame } from './BenchFrame.tsx';
+import { InstrumentSwitch } from './InstrumentSwitch.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import type { Doc } from './bench-screen.ts';
@@ -49,12 +52,13 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
   return (
     <BenchFrame
       title={words.title}
-      about={test.instrument.name}
-      tools={siblings.map(({ id, body }) => (
-        <button key={id} type="button" className="button tab-button" onClick={() => screen.show({ kind: 'certificate', testId: id })}>
-          {body.instrument.name}
-        </button>
-      ))}
+      about={siblings.length > 0 ? undefined : test.instrument.name}
+      isMeasured={false}
+      tools={
+        siblings.length > 0 && (
+          <InstrumentSwitch tests={[...siblings, doc]} at={testId} change={(id) => screen.show({ kind: 'certificate', testId: id })} />
+        )
+      }
       back={() => screen.show({ kind: 'result', testId })}
       says={
         test.watermark !== undefined
@@ -88,12 +92,32 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
           <section className="bench-fields" aria-label={words.sign}>
             <Field label={words.signName} value={name} change={setName} numeric={false} />
           </section>
-        ) : undefined
+        ) : test.signature === undefined || altered === true ? undefined : (
+          <section className="bench-signed" aria-label={words.signature}>
+            <VerdictSign verdict="pass" />
+            <div>
+              <h3>{words.signature}</h3>
+              <b>{test.signature.name}</b>
+              <p className="second">
+                {formatDate(test.signature.wallMs, test.zoneMinutes)} {formatClock(test.signature.wallMs, test.zoneMinutes, 'minutes')}
+              </p>
+              <p className="second">{words.holds}</p>
+            </div>
+          </section>
+        )
       }
     >
       {page !== undefined && page !== 'none' ? (
         // a frame of its own for each page: none is left half way, and none is a step of the browser's way back
-        <iframe key={page.token} className="report-preview" title={words.preview} src={`.${REPORT_PATH}${page.token}`} />
+        <iframe
+          key={page.token}
+          className="report-preview"
+          title={words.preview}
+          src={`.${REPORT_PATH}${page.token}`}
+          onLoad={({ currentTarget }) =>
+            test.signature !== undefined && currentTarget.contentDocument?.querySelector('.sign')?.scrollIntoView({ block: 'end' })
+          }
+        />
       ) : (
         <div className="report-empty" role="status">
           <BrokenSlot large />

@@ -138,7 +138,7 @@ export function TrendPicture({ history, zoneMinutes }: { history: CellHistory; z
       {edge !== undefined && (
         <>
           <path className="stroke-ink" strokeWidth="3" d={`M${LEFT} ${y(edge)}H${RIGHT}`} />
-          <text className="fill-ink" x={LEFT + 6} y={falls ? y(edge) - 6 : y(edge) + 18}>
+          <text className="fill-ink halo" x={LEFT + 6} y={falls ? y(edge) - 6 : y(edge) + 18}>
             {words.limitLine(`${edge > 0 ? '+' : '−'}${unitText(channel, formatNumber(Math.abs(edge), unitOf(channel) === '%' ? 1 : 0))}`)}
           </text>
         </>

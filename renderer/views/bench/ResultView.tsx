@@ -13,11 +13,13 @@ import { ChannelName } from '../../components/ChannelName.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Key } from '../../components/Key.tsx';
+import { Switch } from '../../components/Switch.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { VerdictScale } from '../../../shared/report/drawings/VerdictScale.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { certified, figure, signed, unitText, withHalf } from '../../../shared/words/bench-format.ts';
 import { BenchFrame } from './BenchFrame.tsx';
+import { InstrumentSwitch } from './InstrumentSwitch.tsx';
 import { furtherRows } from '../../../shared/words/bench-further.ts';
 import { headlineText, nextText } from '../../../shared/words/bench-headline.ts';
 import { signOf, signOfVerdict } from './verdict-signs.ts';
@@ -79,23 +81,30 @@ function Result({ testId, test, altered }: { testId: string; test: BenchTest; al
   return (
     <BenchFrame
       title={test.instrument.name}
+      turn={
+        siblings.length === 0 ? undefined : (
+          <InstrumentSwitch
+            tests={[...siblings, { id: testId, body: test }]}
+            at={testId}
+            change={(id) => screen.show({ kind: 'result', testId: id })}
+          />
+        )
+      }
+      isMeasured={isOpen}
       about={<ChannelName text={aboutOf(test)} />}
       tools={
         <>
           {test.rounds.length > 1 && (
-            <button
-              type="button"
-              className="button tab-button"
-              onClick={() => setRoundIndex(roundIndex === 0 ? test.rounds.length - 1 : 0)}
-            >
-              {words.foundLeft[test.rounds[roundIndex === 0 ? test.rounds.length - 1 : 0]?.kind ?? 'as-found']}
-            </button>
+            <Switch
+              label={words.whichRound}
+              value={`${roundIndex === 0 ? 0 : test.rounds.length - 1}`}
+              change={(index) => setRoundIndex(Number(index))}
+              options={[0, test.rounds.length - 1].map((index) => ({
+                value: `${index}`,
+                text: words.foundLeft[test.rounds[index]?.kind ?? 'as-found'],
+              }))}
+            />
           )}
-          {siblings.map(({ id, body }) => (
-            <button key={id} type="button" className="button tab-button" onClick={() => screen.show({ kind: 'result', testId: id })}>
-              {body.instrument.name}
-            </button>
-          ))}
           <button type="button" className="button" onClick={() => setDialog('earlier')}>
             {words.earlier} <Key action="trials" />
           </button>
@@ -110,7 +119,9 @@ function Result({ testId, test, altered }: { testId: string; test: BenchTest; al
           <ChannelName
             text={
               use === undefined
-                ? ''
+                ? chosen === undefined
+                  ? ''
+                  : words.chosenAir(bench.channels[chosen.channel], certified(chosen.channel, chosen.reference), chosen.repeats)
                 : bench.gas.line(
                     use.gas.name,
                     use.gas.components
@@ -128,9 +139,6 @@ function Result({ testId, test, altered }: { testId: string; test: BenchTest; al
       }
       others={
         <>
-          <button type="button" className="button tall-row" disabled={!mayChange} onClick={() => setDialog('limits')}>
-            {words.changeLimits}
-          </button>
           {!isOpen &&
             (fails && test.signature === undefined ? (
               <button type="button" className="button tall-row" onClick={certificate}>
@@ -205,9 +213,14 @@ function Result({ testId, test, altered }: { testId: string; test: BenchTest; al
       </div>
       <ResultTable rows={rows} chosen={chosen} pick={setPicked} gasName={gasName} test={test} />
       <Further test={test} result={result} gasName={gasName} />
-      <p className="small second">
-        <ChannelName text={limitsText(test)} />
-      </p>
+      <div className="bench-limits">
+        <p className="small second grow">
+          <ChannelName text={limitsText(test)} />
+        </p>
+        <button type="button" className="button" disabled={!mayChange} onClick={() => setDialog('limits')}>
+          {words.changeLimits}
+        </button>
+      </div>
       {dialog === 'adjust' && <AdjustDialog close={() => setDialog(undefined)} go={(text) => void screen.asLeft(testId, text)} />}
       {dialog === 'repeat' && (
         <Dialog title={words.repeatTitle} close={() => setDialog(undefined)}>

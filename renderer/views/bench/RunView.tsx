@@ -87,6 +87,7 @@ export function RunView({ testId }: { testId: string }) {
         </>
       }
       back={() => screen.show({ kind: 'home' })}
+      isMeasured={step !== undefined}
       says={
         <b>
           <ChannelName text={runSays(facts)} />

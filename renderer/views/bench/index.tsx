@@ -1,7 +1,6 @@
 import { useEffect, useState } from 'react';
 import '../../look/bench.css';
 import { useApp } from '../../app-parts.ts';
-import { HostAlert } from '../../components/HostAlert.tsx';
 import { selectInfo } from '../../state/selectors.ts';
 import { DisplayCheck } from '../lines/DisplayCheck.tsx';
 import { BenchHome } from './BenchHome.tsx';
@@ -35,7 +34,6 @@ export default function BenchWorkspace() {
       {view.kind === 'run' && <RunView key={view.testId} testId={view.testId} />}
       {view.kind === 'result' && <ResultView key={view.testId} testId={view.testId} />}
       {view.kind === 'certificate' && <CertificateView key={view.testId} testId={view.testId} />}
-      <HostAlert />
     </>
   );
 }

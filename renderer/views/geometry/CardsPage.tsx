@@ -59,6 +59,7 @@ export function CardsPage() {
   };
   return (
     <div className="cards-page">
+      {open === undefined && <h1 className="hidden-text">{words.title}</h1>}
       <nav className="cards-list" aria-label={words.title}>
         <p className="second small">{words.about}</p>
         <div className="row cards-tools">

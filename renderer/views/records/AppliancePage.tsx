@@ -33,7 +33,7 @@ export function AppliancePage({
   gone: () => void;
 }) {
   const unit = useAnswer('appliance.get', applianceId === undefined ? undefined : { id: applianceId });
-  if (applianceId === undefined) return null;
+  if (applianceId === undefined) return <h1 className="hidden-text">{words.sections.appliances}</h1>;
   if (unit === undefined || unit.stored.id !== applianceId) return <div className="loading">{common.loading}</div>;
   return <OneAppliance key={applianceId} unit={unit} showVisit={showVisit} gone={gone} />;
 }
@@ -113,16 +113,6 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
             {words.actions.exportAll}
           </button>
         )}
-        {holdsPerson && (
-          <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks('pseudonymise')}>
-            {words.actions.pseudonymise}
-          </button>
-        )}
-        {stored.visits === 0 && (
-          <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks('delete')}>
-            {words.actions.removeAppliance}
-          </button>
-        )}
       </div>
       {stillIn.length > 0 && (
         <p className="records-said" role="status">
@@ -156,6 +146,21 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
         ))}
       </ul>
       <ApplianceAudit edits={edits} earlierEdits={earlierEdits} />
+      {(holdsPerson || stored.visits === 0) && (
+        <div className="records-remove">
+          <span className="grow" />
+          {holdsPerson && (
+            <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks('pseudonymise')}>
+              {words.actions.pseudonymise}
+            </button>
+          )}
+          {stored.visits === 0 && (
+            <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks('delete')}>
+              {words.actions.removeAppliance}
+            </button>
+          )}
+        </div>
+      )}
       {asks === 'pseudonymise' && (
         <Sure
           title={words.pseudonymiseTitle(appliance.name)}

@@ -24,6 +24,7 @@ export function RunTable({ showVisit }: { showVisit: (id: string) => void }) {
   if (list.runs.length === 0)
     return (
       <div className="records-none">
+        <h1 className="hidden-text">{words.sections.runs}</h1>
         <b>{words.noRuns}</b>
         <p className="second">{words.noRunsAbout}</p>
       </div>

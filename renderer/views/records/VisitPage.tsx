@@ -26,7 +26,7 @@ const MOST_YEARS = 16;
 export function VisitPage({ visitId, gone }: { visitId: string | undefined; gone: () => void }) {
   const answer = useAnswerOrProblem('visit.get', visitId === undefined ? undefined : { id: visitId });
   // the list chooses its first by itself: without one it says what to do
-  if (visitId === undefined) return null;
+  if (visitId === undefined) return <h1 className="hidden-text">{words.sections.visits}</h1>;
   if (answer === undefined) return <div className="loading">{common.loading}</div>;
   if ('problem' in answer)
     return (
@@ -130,15 +130,19 @@ function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
             {words.correct.action}
           </button>
         )}
-        {visit.signature === undefined && (
-          <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks(true)}>
-            {words.actions.remove}
-          </button>
-        )}
       </div>
       <Comparison a={a} b={mine} others={others} compareWith={setWithId} />
       <History visits={others} chosen={visit.id} />
       <Audit visit={visit} applianceName={(id) => (id === visit.applianceId ? unit?.stored.appliance.name : undefined)} />
+      {/* far from what takes the visit along */}
+      {visit.signature === undefined && (
+        <div className="records-remove">
+          <p className="second grow">{words.removeVisitAbout}</p>
+          <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks(true)}>
+            {words.actions.remove}
+          </button>
+        </div>
+      )}
       {corrects && <CorrectionDialog visit={visit} close={() => setCorrects(false)} />}
       {asks && (
         <Sure

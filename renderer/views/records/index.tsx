@@ -4,7 +4,7 @@ import { useApp } from '../../app-parts.ts';
 import { HostAlert } from '../../components/HostAlert.tsx';
 import { CardsPage } from '../geometry/CardsPage.tsx';
 import { AppliancePage } from './AppliancePage.tsx';
-import { InstrumentTable } from './InstrumentTable.tsx';
+import { InstrumentPages } from './InstrumentPages.tsx';
 import { BackupAndUpkeep } from './BackupAndUpkeep.tsx';
 import { ApplianceList, VisitList } from './lists.tsx';
 import { OfficePage } from './OfficePage.tsx';
@@ -76,17 +76,19 @@ export default function RecordsWorkspace() {
       <div className="records-main">
         {section === 'visits' && <VisitList search={search} chosen={visitId} choose={setVisitId} />}
         {section === 'appliances' && <ApplianceList search={search} chosen={applianceId} choose={setApplianceId} />}
-        <section className="records-page" data-region="right">
-          {section === 'visits' && <VisitPage visitId={visitId} gone={() => setVisitId(undefined)} />}
-          {section === 'appliances' && (
-            <AppliancePage applianceId={applianceId} showVisit={showVisit} gone={() => setApplianceId(undefined)} />
-          )}
-          {section === 'runs' && <RunTable showVisit={showVisit} />}
-          {section === 'instruments' && <InstrumentTable />}
-          {section === 'figures' && <CardsPage />}
-          {section === 'office' && hasOffice && <OfficePage showAppliance={showAppliance} />}
-          {section === 'keeping' && <BackupAndUpkeep />}
-        </section>
+        {section === 'instruments' && <InstrumentPages />}
+        {section !== 'instruments' && (
+          <section className="records-page" data-region="right">
+            {section === 'visits' && <VisitPage visitId={visitId} gone={() => setVisitId(undefined)} />}
+            {section === 'appliances' && (
+              <AppliancePage applianceId={applianceId} showVisit={showVisit} gone={() => setApplianceId(undefined)} />
+            )}
+            {section === 'runs' && <RunTable showVisit={showVisit} />}
+            {section === 'figures' && <CardsPage />}
+            {section === 'office' && hasOffice && <OfficePage showAppliance={showAppliance} />}
+            {section === 'keeping' && <BackupAndUpkeep />}
+          </section>
+        )}
       </div>
       <HostAlert />
     </div>

@@ -168,7 +168,7 @@ type ListProps = {
   children: ReactNode;
 };
 
-function List({ title, search, shown, total, grow, empty, tools, children }: ListProps) {
+export function List({ title, search, shown, total, grow, empty, tools, children }: ListProps) {
   return (
     <nav className="records-list" aria-label={title} onKeyDown={walk}>
       <div className="records-list-head">

@@ -9,7 +9,7 @@ export function KeysPanel() {
   const panelOpened = useApp((state) => state.panelOpened);
   return (
     <Panel title={common.keysTitle} about={common.keysNote} close={() => panelOpened(undefined)}>
-      <div className="panel-body">
+      <div className="panel-body" tabIndex={0} role="region" aria-label={common.keysTitle}>
         <ul className="keys-list">
           {keyActions
             .filter((action) => action !== 'curve')

@@ -24,9 +24,10 @@ export function SettingsPanel() {
   const panelOpened = useApp((state) => state.panelOpened);
   return (
     <Panel title={words.title} close={() => panelOpened(undefined)}>
-      <div className="panel-body">
+      <div className="panel-body" tabIndex={0} role="region" aria-label={words.title}>
         <div className="settings-body">
           <section className="column" style={{ gap: 14 }}>
+            <h2>{words.general}</h2>
             <Choice
               label={words.units}
               value={settings.units}

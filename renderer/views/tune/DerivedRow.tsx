@@ -8,7 +8,7 @@ import type { ChannelRowState } from '../../state/channels.ts';
 import type { Face } from '../../state/run-record.ts';
 import { DASH, formatValue, formatWithHalf, shownAs, type UnitSystem } from '../../../shared/format/quantity.ts';
 
-type Shown = { key: DerivedKey; withHalf?: boolean; tail?: string };
+type Shown = { key: DerivedKey; withHalf?: boolean; isWide?: boolean; tail?: string };
 /** In US units efficiency leads on the higher heating value and CO is air-free; in metric ones on the lower, and CO goes by fuel energy, as limits there do. */
 const shownIn = {
   us: [
@@ -24,7 +24,7 @@ const shownIn = {
     { key: 'netStackC' },
     { key: 'co2Percent' },
     { key: 'excessAirPercent' },
-    { key: 'coMgPerKwh' },
+    { key: 'coMgPerKwh', isWide: true },
     { key: 'stackLossPercent' },
     { key: 'efficiencyLhvPercent', withHalf: true },
     { key: 'waterDewPointMarginK', tail: live.derived.water },
@@ -46,13 +46,13 @@ export function DerivedRow({ derived, rows, units, open }: Props) {
   );
   return (
     <dl className="derived">
-      {shownIn[units].map(({ key, withHalf, tail }: Shown) => {
+      {shownIn[units].map(({ key, withHalf, isWide = withHalf, tail }: Shown) => {
         const value = derived?.values[key];
         const half = derived?.expanded[key];
         const unit = [shownAs(key, units).unit, tail].filter((part) => part !== undefined && part !== '').join(', ');
         const blank = derived?.blank[key];
         return (
-          <div key={key} className={withHalf === true ? 'wide' : ''} data-derived={key}>
+          <div key={key} className={isWide === true ? 'wide' : ''} data-derived={key}>
             <dt>
               <button type="button" className="how-open" onClick={() => open(key)} aria-label={how.open(labelOf(key))}>
                 <ChannelName text={labelOf(key)} />

@@ -7,10 +7,11 @@ import { useApp } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Dialog } from '../../components/Dialog.tsx';
 import type { RunRecord } from '../../state/run-record.ts';
-import { formatNumber } from '../../../shared/format/quantity.ts';
+import { formatNumber, formatWithHalf, shownAs } from '../../../shared/format/quantity.ts';
 
 /** One figure taken apart: formula, the numbers that went in, source, and the uncertainty as a list of bars. */
 export function HowComputed({ figure, record, close }: { figure: DerivedKey; record: RunRecord; close: () => void }) {
+  const units = useApp((state) => state.settings.units);
   const ofToday = useApp((state) => state.settings.tolerances);
   const { face, info } = record;
   // a run keeps what it was begun with, so that its figures and their explanation agree
@@ -21,7 +22,11 @@ export function HowComputed({ figure, record, close }: { figure: DerivedKey; rec
   const input = momentNumbers({ timeMs: face.timeMs, fuel, states, sample: undefined, typedAirC: info.typedAirC, tolerances });
   const explained = explainOne(input, figure);
   if (explained === undefined) return null;
-  const { label, basis, unit, rounded, formula, withNumbers, source, blankText, budget } = explained;
+  const { label, basis, unit, value, expanded, rounded, formula, withNumbers, source, blankText, budget } = explained;
+  // first as it is on the screen; the formula is in the units that it is written in
+  const shown = shownAs(figure, units);
+  const isOther = shown.unit !== unit && value !== undefined && expanded !== undefined;
+  const asShown = isOther ? formatWithHalf(figure, { value, half: expanded }, units) : undefined;
   return (
     <Dialog title={`${label}${basis === '' ? '' : `, ${basis}`}`} close={close} wide>
       <div className="how">
@@ -31,7 +36,15 @@ export function HowComputed({ figure, record, close }: { figure: DerivedKey; rec
           </p>
         ) : (
           <p className="how-value">
-            {rounded} {unit} <span className="how-note">{how.now}</span>
+            {asShown === undefined ? (
+              <>
+                {rounded} {unit} <span className="how-note">{how.now}</span>
+              </>
+            ) : (
+              <>
+                {asShown.value} {asShown.half} {asShown.unit} <span className="how-note">{how.nowIn(`${rounded} ${unit}`)}</span>
+              </>
+            )}
           </p>
         )}
         <h3>{how.formula}</h3>
@@ -63,7 +76,7 @@ export function HowComputed({ figure, record, close }: { figure: DerivedKey; rec
                       </svg>
                       <span className="how-share">{share < 0.005 ? how.under : `${Math.round(100 * share)} %`}</span>
                       <span className="how-u">
-                        u {formatNumber(u, u < 0.1 ? 3 : 2)} {unit}
+                        u {formatNumber(u * shown.factor, u < 0.1 ? 3 : 2)} {shown.unit}
                       </span>
                     </li>
                   ))}

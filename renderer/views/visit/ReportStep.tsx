@@ -3,7 +3,7 @@ import { isLeftOff, judgeVisit } from '../../../shared/tuning/safe.ts';
 import { safetyState, testsNeeded } from '../../../shared/tuning/safety-plan.ts';
 import { figureOf } from '../../../shared/tuning/trial.ts';
 import { isFinished, isWatermarked } from '../../../shared/tuning/visit.ts';
-import { signRefusal } from '../../../shared/words/tune.ts';
+import { signRefusal, stepWords } from '../../../shared/words/tune.ts';
 import { leftOffWords, safeHeadline } from '../../../shared/words/advice.ts';
 import { reportScreen as words, safetyTitle, visitWords } from '../../../shared/words/visit.ts';
 import { useParts, useApp } from '../../app-parts.ts';
@@ -16,9 +16,10 @@ import { workWords } from '../../../shared/words/trade.ts';
 import { WorkDone } from './WorkDone.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { LeftOff } from './WayOutDialogs.tsx';
-import { numberOf } from './visit-facts.ts';
+import { missingText, numberOf } from './visit-facts.ts';
 import { TuneUpScore } from './TuneUpScore.tsx';
-import { useVisit } from './use-visit.ts';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
+import { useSteps, useVisit } from './use-visit.ts';
 import { smokeText } from './TrialTable.tsx';
 import { formatClock } from '../../../shared/format/duration.ts';
 import { formatWithUnit } from '../../../shared/format/quantity.ts';
@@ -87,6 +88,7 @@ export function ReportStep() {
           )}
           {visit.kind === 'training' && <TuneUpScore />}
           <MissingList step="report" />
+          {!done && <Gaps />}
           <Summary formats={formats} />
           {!done && !training && <Field label={words.signName} value={name} change={setName} numeric={false} disabled={!may} />}
           {visit.signature !== undefined && (
@@ -111,6 +113,35 @@ export function ReportStep() {
         />
       )}
     </StepFrame>
+  );
+}
+
+/** What is missing in the other steps: each leads to its step. */
+function Gaps() {
+  const steps = useSteps();
+  const { visit } = useVisit();
+  const stepChosen = useApp((state) => state.stepChosen);
+  const gaps = steps
+    .filter(({ id }) => id !== 'report')
+    .flatMap(({ id, missing }) => missing.map((one) => ({ id, text: missingText(one, visit.stages.length) })));
+  if (gaps.length === 0) return null;
+  return (
+    <section className="missing gaps" aria-label={words.gaps}>
+      <h2>{words.gaps}</h2>
+      <ul>
+        {gaps.map(({ id, text }) => (
+          <li key={`${id} ${text}`}>
+            <button type="button" onClick={() => stepChosen(id)}>
+              <VerdictSign verdict="open" />
+              <span className="grow">
+                <ChannelName text={text} />
+              </span>
+              <span className="second">{stepWords[id].name}</span>
+            </button>
+          </li>
+        ))}
+      </ul>
+    </section>
   );
 }
 

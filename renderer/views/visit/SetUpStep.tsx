@@ -73,9 +73,8 @@ function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () =>
       {isSheet && <TrueSizeDialog close={() => setSheet(false)} />}
       <div className="set-up-head">
         <h2>{words.title}</h2>
-        <span className="second small">{tableTitle(now)}</span>
-        <span className="grow" />
-        <span className="second small">{words.lengthUnit}</span>
+        <span className="second small grow">{tableTitle(now)}</span>
+        <span className="second small unwrapped">{words.lengthUnit}</span>
         <BareChoice
           label={words.lengthUnit}
           value={visit.setUp.lengthUnit}

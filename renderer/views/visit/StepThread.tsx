@@ -63,8 +63,7 @@ export function VisitName({ short = false }: { short?: boolean }) {
       : visit.endedWallMs !== undefined && visit.kind === 'training'
         ? visitWords.closed
         : '';
-  const parts = [
-    visitWords.visit(visit.number),
+  const more = [
     short ? '' : (appliance ?? ''),
     short || visit.fuelId === undefined ? '' : (common.fuels[visit.fuelId] ?? visit.fuelId),
     visit.kind === 'training' ? visitWords.training : '',
@@ -72,7 +71,14 @@ export function VisitName({ short = false }: { short?: boolean }) {
   ];
   return (
     <span className={`visit-name${saving === 'refused' ? ' field-error' : ''}`} role="status">
-      {saving === 'refused' ? visitWords.notKept : parts.filter((part) => part !== '').join(' · ')}
+      {saving === 'refused' ? (
+        visitWords.notKept
+      ) : (
+        <>
+          {visitWords.visit(visit.number)}
+          <span className="visit-name-more">{more.filter((part) => part !== '').map((part) => ` · ${part}`)}</span>
+        </>
+      )}
     </span>
   );
 }

@@ -36,7 +36,7 @@ export function VisitOffer({ compact = false }: { compact?: boolean }) {
   if (compact)
     return (
       <>
-        <span>· {words.withoutVisit.toLowerCase()}</span>
+        <span className="only-wide">· {words.withoutVisit.toLowerCase()}</span>
         {goOn}
         {begin}
       </>

@@ -8,6 +8,7 @@ import { warmUpWords as words } from '../../../shared/words/trade.ts';
 import { useParts } from '../../app-parts.ts';
 import { typedQuantity } from '../tune/entries/typed-number.ts';
 import { ChangedList } from './ChangedList.tsx';
+import { ChannelName } from '../../components/ChannelName.tsx';
 import { BareChoice, KeptField, fromTyped, optionsOf } from './fields.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { VerdictScale } from '../../../shared/report/drawings/VerdictScale.tsx';
@@ -92,7 +93,7 @@ export function WarmUpStep() {
       </table>
       <p>
         {drop !== undefined && <b>{words.lost(formatWithUnit('draft', drop, units))} </b>}
-        {words.first}
+        <ChannelName text={words.first} />
       </p>
     </StepFrame>
   );

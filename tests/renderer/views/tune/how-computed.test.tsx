@@ -14,19 +14,23 @@ const narrow = Settings.parse({}).tolerances;
 const wide = { ...narrow, o2Percent: narrow.o2Percent * 5 };
 
 /** Excess air taken apart, of a run begun with `ofRun`, in a window whose settings say `ofToday`. */
-function explained(ofRun: typeof narrow | undefined, ofToday: typeof narrow): string {
+function explained(
+  ofRun: typeof narrow | undefined,
+  ofToday: typeof narrow,
+  { figure = 'excessAirPercent', units = 'metric' }: { figure?: 'excessAirPercent' | 'netStackC'; units?: 'us' | 'metric' } = {},
+): string {
   const store = createAppStore();
-  store.setState({ settings: { ...store.getState().settings, tolerances: ofToday } });
+  store.setState({ settings: { ...store.getState().settings, tolerances: ofToday, units } });
   const record = recordOf(infoOf(ofRun === undefined ? {} : { tolerances: ofRun }));
-  const states = { o2: stateOf('o2', 'settled', { value: 5 }), stackTemperature: stateOf('stackTemperature', 'settled', { value: 210 }) };
+  const states = {
+    o2: stateOf('o2', 'settled', { value: 5 }),
+    stackTemperature: stateOf('stackTemperature', 'settled', { value: 210 }),
+    airTemperature: stateOf('airTemperature', 'settled', { value: 20 }),
+  };
   const parts = { store, keys: createKeys() } as unknown as AppParts;
   const { container, unmount } = render(
     <AppContext value={parts}>
-      <HowComputed
-        figure="excessAirPercent"
-        record={{ ...record, face: { ...record.face, timeMs: 60_000, states } }}
-        close={() => undefined}
-      />
+      <HowComputed figure={figure} record={{ ...record, face: { ...record.face, timeMs: 60_000, states } }} close={() => undefined} />
     </AppContext>,
   );
   const text = container.textContent ?? '';
@@ -40,6 +44,14 @@ describe('how a figure is computed', () => {
     expect(explained(wide, wide)).not.toBe(explained(narrow, narrow));
     expect(explained(wide, narrow)).toBe(explained(wide, wide));
     expect(explained(narrow, wide)).toBe(explained(narrow, narrow));
+  });
+
+  it('is told in the unit that is on the screen, and in that of its formula', () => {
+    // net stack is a difference: 190 K are 342 °F (exact: 1 K is 1.8 °F)
+    expect(explained(narrow, narrow, { figure: 'netStackC', units: 'us' })).toMatch(
+      /342 ±\d °F .*computed in °C, % and ppm: 190\.0 ± \d\.\d °C/,
+    );
+    expect(explained(narrow, narrow, { figure: 'netStackC', units: 'metric' })).toMatch(/190\.0 ± \d\.\d °C/);
   });
 
   it('is told with those of today for a run of an earlier version, which does not say', () => {
