@@ -1,7 +1,17 @@
 /** What the trend draws beside the curves, in run time and inner units. */
+import type { Mark } from '../../shared/measurement/mark.ts';
 import type { SettlingChannel } from '../../shared/measurement/channel.ts';
 
 export type TrendMark = { timeMs: number; label: string };
+/** The changes of a run in the order of time, from 1: where a name has no room over the strips, its number stands for it. */
+export const numberedChanges = (marks: readonly Mark[]): ReadonlyMap<string, number> =>
+  new Map(
+    marks
+      .filter(({ body }) => body.kind === 'adjustment')
+      .sort((a, b) => a.timeMs - b.timeMs)
+      .map(({ id }, index) => [id, index + 1]),
+  );
+
 export type TrendSpan = { fromMs: number; toMs: number };
 export type TrendStrip = {
   channel: SettlingChannel;

@@ -96,7 +96,7 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
           <section className="bench-signed" aria-label={words.signature}>
             <VerdictSign verdict="pass" />
             <div>
-              <h3>{words.signature}</h3>
+              <h2>{words.signature}</h2>
               <b>{test.signature.name}</b>
               <p className="second">
                 {formatDate(test.signature.wallMs, test.zoneMinutes)} {formatClock(test.signature.wallMs, test.zoneMinutes, 'minutes')}

@@ -13,6 +13,7 @@ import { Key } from '../../components/Key.tsx';
 import { ProgressLine } from '../../components/ProgressLine.tsx';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
+import { ReadingRows } from '../tune/entries/ReadingsTable.tsx';
 import { RunTrend } from './RunTrend.tsx';
 import { useStretch } from './use-stretch.ts';
 
@@ -106,6 +107,19 @@ export function RunPage({ run, back }: { run: RunSummary; back: () => void }) {
             startWallMs={startWallMs}
             zoneMinutes={zoneMinutes}
           />
+          {state.base.readings.length + state.base.marks.length > 0 && (
+            <section aria-label={live.tableTitle}>
+              <h2>{live.tableTitle}</h2>
+              <ReadingRows
+                className="tight"
+                readings={state.base.readings}
+                marks={state.base.marks}
+                startWallMs={startWallMs}
+                zoneMinutes={zoneMinutes}
+                isNumbered
+              />
+            </section>
+          )}
         </>
       ) : (
         <div className="report-empty" role="status">

@@ -4,7 +4,7 @@ import { settlingChannels, type SettlingChannel } from '../../../shared/measurem
 import type { Columns } from '../../../shared/series/series.ts';
 import { formatPosition } from '../../../shared/format/quantity.ts';
 import type { ChartPoints } from '../../charts/create-live-chart.ts';
-import type { TrendContent, TrendSpan } from '../../charts/trend-content.ts';
+import { numberedChanges, type TrendContent, type TrendSpan } from '../../charts/trend-content.ts';
 import { leastSpans, weightOf } from '../tune/trend-content-of.ts';
 
 const nothing: Columns = { timeMs: [], low: [], high: [], breaks: [] };
@@ -59,14 +59,20 @@ export function storedContent(history: History, channels: readonly SettlingChann
   };
 }
 
-/** Only changes are lines through the strips, named by what moved; smoke and draft stand in the visit's trials. */
+/** Only changes are lines through the strips, numbered and named by what moved; every mark stands in the table below. */
 function changesOf(marks: History['marks']): TrendContent['marks'] {
   let before: readonly { name: string; value: number }[] = [];
-  return marks.flatMap(({ timeMs, body }) => {
+  const numbers = numberedChanges(marks);
+  return marks.flatMap(({ id, timeMs, body }) => {
     if (body.kind !== 'adjustment') return [];
     const { positions } = body.setting;
     const moved = positions.filter(({ name, value }) => before.find((one) => one.name === name)?.value !== value);
     before = positions;
-    return [{ timeMs, label: moved.map(({ name, value }) => `${name.toLowerCase()} ${formatPosition(value)}`).join(', ') }];
+    return [
+      {
+        timeMs,
+        label: `${numbers.get(id) ?? ''} · ${moved.map(({ name, value }) => `${name.toLowerCase()} ${formatPosition(value)}`).join(', ')}`,
+      },
+    ];
   });
 }

@@ -8,6 +8,7 @@ import { settlingChannels } from '../../../../shared/measurement/channel.ts';
 import { useApp } from '../../../app-parts.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { selectUnits } from '../../../state/selectors.ts';
+import { numberedChanges } from '../../../charts/trend-content.ts';
 import { settingWords } from '../setting-words.ts';
 import { formatClock } from '../../../../shared/format/duration.ts';
 import { DASH, formatSmoke, formatWithHalf, formatWithUnit, shownAs, type UnitSystem } from '../../../../shared/format/quantity.ts';
@@ -16,8 +17,37 @@ type Line = { key: string; timeMs: number; what: string; reading: Reading | unde
 const columns = live.tableColumns;
 
 export function ReadingsTable({ record, close }: { record: RunRecord; close: () => void }) {
-  const units = useApp(selectUnits);
   const { info, marks, readings } = record;
+  return (
+    <Dialog title={live.tableTitle} close={close} wide>
+      {readings.length + marks.length === 0 ? (
+        <p className="second" style={{ paddingBottom: 16 }}>
+          {live.tableEmpty}
+        </p>
+      ) : (
+        <ReadingRows readings={readings} marks={marks} startWallMs={info.startWallMs} zoneMinutes={info.zoneMinutes} />
+      )}
+    </Dialog>
+  );
+}
+
+type RowsProps = {
+  readings: readonly Reading[];
+  marks: readonly Mark[];
+  startWallMs: number;
+  zoneMinutes: number;
+  /** changes wear the number that they have over the strips */
+  isNumbered?: boolean;
+  className?: string;
+};
+
+export function ReadingRows({ readings, marks, startWallMs, zoneMinutes, isNumbered = false, className }: RowsProps) {
+  const units = useApp(selectUnits);
+  const changes = numberedChanges(marks);
+  const numbered = (mark: Mark): string => {
+    const number = isNumbered ? changes.get(mark.id) : undefined;
+    return number === undefined ? markWords(mark, units) : `${number} · ${markWords(mark, units)}`;
+  };
   const lines: Line[] = [
     ...readings.map((reading): Line => ({
       key: reading.id,
@@ -25,46 +55,38 @@ export function ReadingsTable({ record, close }: { record: RunRecord; close: () 
       what: reading.settled ? live.tableReading[reading.scope] : live.tableReading.hand,
       reading,
     })),
-    ...marks.map((mark): Line => ({ key: mark.id, timeMs: mark.timeMs, what: markWords(mark, units), reading: undefined })),
+    ...marks.map((mark): Line => ({ key: mark.id, timeMs: mark.timeMs, what: numbered(mark), reading: undefined })),
   ].sort((a, b) => a.timeMs - b.timeMs);
   return (
-    <Dialog title={live.tableTitle} close={close} wide>
-      {lines.length === 0 ? (
-        <p className="second" style={{ paddingBottom: 16 }}>
-          {live.tableEmpty}
-        </p>
-      ) : (
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">{columns.time}</th>
-              <th scope="col">{columns.what}</th>
-              <th scope="col" className="right">
-                <ChannelName text={columns.o2} />
-              </th>
-              <th scope="col" className="right">
-                {columns.co}
-              </th>
-              <th scope="col" className="right">{`${columns.stack} ${shownAs('stackTemperature', units).unit}`}</th>
-              <th scope="col" className="right">{`${columns.air} ${shownAs('airTemperature', units).unit}`}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {lines.map(({ key, timeMs, what, reading }) => (
-              <tr key={key}>
-                <td className="unwrapped">{formatClock(info.startWallMs + timeMs, info.zoneMinutes, 'seconds')}</td>
-                <td>{what}</td>
-                {settlingChannels.map((channel) => (
-                  <td key={channel} className="number right">
-                    {reading === undefined ? '' : figure(reading, channel, units)}
-                  </td>
-                ))}
-              </tr>
+    <table className={className}>
+      <thead>
+        <tr>
+          <th scope="col">{columns.time}</th>
+          <th scope="col">{columns.what}</th>
+          <th scope="col" className="right">
+            <ChannelName text={columns.o2} />
+          </th>
+          <th scope="col" className="right">
+            {columns.co}
+          </th>
+          <th scope="col" className="right">{`${columns.stack} ${shownAs('stackTemperature', units).unit}`}</th>
+          <th scope="col" className="right">{`${columns.air} ${shownAs('airTemperature', units).unit}`}</th>
+        </tr>
+      </thead>
+      <tbody>
+        {lines.map(({ key, timeMs, what, reading }) => (
+          <tr key={key}>
+            <td className="unwrapped">{formatClock(startWallMs + timeMs, zoneMinutes, 'seconds')}</td>
+            <td>{what}</td>
+            {settlingChannels.map((channel) => (
+              <td key={channel} className="number right">
+                {reading === undefined ? '' : figure(reading, channel, units)}
+              </td>
             ))}
-          </tbody>
-        </table>
-      )}
-    </Dialog>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   );
 }
 
