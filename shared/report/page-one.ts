@@ -96,18 +96,25 @@ function verdictOf({ visit, stages, main, safety, judgement, units }: Parts): Pa
   if (stages.some(({ asLeft, stale }) => asLeft !== undefined && stale.has(asLeft.id))) return say('not-known', reportWords.headline.stale);
   if (verdicts.length === 0) return say('not-known', reportWords.headline.noCard);
   const overall = overallVerdict(verdicts);
-  return say(overall === 'pass' && judgement.safe !== 'yes' ? 'not-known' : overall, limitsHeadline(verdicts));
+  return say(overall === 'pass' && judgement.safe !== 'yes' ? 'not-known' : overall, limitsHeadline(stages));
 }
 
 /** What was done with a burner that was not safe to leave running. */
 export const leftOffLine = (visit: Visit): string | undefined =>
   visit.notLeftRunning === undefined || !isLeftOff(visit) ? undefined : leftOffWords.said(visit.notLeftRunning.ownerTold);
 
-function limitsHeadline(verdicts: readonly LineVerdict[]): string {
-  const named = (wanted: LineVerdict['verdict']): string[] =>
-    verdicts.filter(({ verdict }) => verdict === wanted).map(({ line }) => quantityWords[line.quantity]);
+/** A limit that is missed at several stages is named once, with its stages. */
+function limitsHeadline(stages: readonly StageFacts[]): string {
+  const all = stages.flatMap(({ stage, verdicts = [] }) => verdicts.map((one) => ({ ...one, stage: stage.name })));
+  const named = (wanted: LineVerdict['verdict']): string[] => {
+    const found = all.filter(({ verdict }) => verdict === wanted);
+    return [...new Set(found.map(({ line }) => line.quantity))].map((quantity) => {
+      const at = found.filter(({ line }) => line.quantity === quantity).map(({ stage }) => stage);
+      return stages.length === 1 ? quantityWords[quantity] : reportWords.atStages(quantityWords[quantity], at);
+    });
+  };
   return reportWords.headline.limits({
-    pass: named('pass').length,
+    pass: all.filter(({ verdict }) => verdict === 'pass').length,
     fail: named('fail'),
     close: named('too-close'),
     unknown: named('not-known'),

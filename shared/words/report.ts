@@ -85,6 +85,7 @@ export const reportWords = {
     below: (high: string): string => `below ${high}`,
     least: (low: string): string => `at least ${low}`,
   },
+  atStages: (name: string, stages: readonly string[]): string => `${name} (${stages.length === 1 ? 'stage' : 'stages'} ${joined(stages)})`,
   plusMinus: '± is the expanded uncertainty, k = 2.',
   /** read out instead of the drawn scale */
   scaleLabel: (name: string, figure: string, limit: string, verdict: string): string => `${name} ${figure}, limit ${limit}: ${verdict}`,
@@ -324,6 +325,7 @@ export const recordWords = {
     maker: 'maker’s figure',
     verdict: 'verdict',
     trial: 'trial',
+    stage: 'stage',
     setting: 'setting',
     time: 'time',
     o2: 'O2 %',

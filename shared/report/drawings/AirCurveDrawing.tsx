@@ -65,7 +65,7 @@ export function AirCurveDrawing({ picture, place }: { picture: AirCurvePicture; 
       {points.map((point) => (
         <Point key={point.number} point={point} scales={scales} />
       ))}
-      {numberPlaces(points, scales, size).map(({ number, x, y }) => (
+      {numberPlaces(points, scales, size, uprightsOf(picture, scales)).map(({ number, x, y }) => (
         <text key={number} className="fill-ink strong halo" x={n(x)} y={n(y)} textAnchor="middle">
           {number}
         </text>
@@ -74,6 +74,12 @@ export function AirCurveDrawing({ picture, place }: { picture: AirCurvePicture; 
     </Drawing>
   );
 }
+
+/** Lines through both panels: the onset of smoke and the ends of the window. */
+const uprightsOf = ({ onset, window }: AirCurvePicture, { o2 }: CurveScales): number[] => [
+  ...(onset === undefined ? [] : [o2(onset.o2)]),
+  ...(window === undefined ? [] : [o2(window.fromO2), o2(window.toO2)]),
+];
 
 function Axes({ picture, scales, size }: Part) {
   const { left, right, axis } = size;

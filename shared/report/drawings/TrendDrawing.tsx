@@ -164,6 +164,16 @@ function rangeOf({ low, high, readings }: TrendStrip): [least: number, most: num
   return [Math.min(at(SHOWN_SHARE), ...means), Math.max(at(1 - SHOWN_SHARE), ...means)];
 }
 
+/** At most two, so that no figure lies on the next one or on the name of the strip. */
+function stripTicks(from: number, to: number): number[] {
+  for (const count of [3, 2, 1]) {
+    const found = ticks(from, to, count);
+    if (found.length <= MOST_TICKS) return found;
+  }
+  return [];
+}
+const MOST_TICKS = 2;
+
 function Strip({ strip, x, top, inView }: { strip: TrendStrip; x: Scale; top: number; inView: InView }) {
   const bottom = top + STRIP;
   const [least, most] = rangeOf(strip);
@@ -181,7 +191,7 @@ function Strip({ strip, x, top, inView }: { strip: TrendStrip; x: Scale; top: nu
             <path className="stroke-accent" strokeWidth="2.5" d={`M${n(from)} ${bottom}H${n(to)}`} />
           </g>
         ))}
-      {ticks(least - margin, most + margin, 3).map((tick) => (
+      {stripTicks(least - margin, most + margin).map((tick) => (
         <g key={tick}>
           <path className="grid" d={`M${LEFT} ${n(y(tick))}H${RIGHT}`} />
           <text x={LEFT - 8} y={n(y(tick) + 4.5)} textAnchor="end">

@@ -94,8 +94,15 @@ const boxAt = (x: number, y: number): Rect => ({ left: x - BOX, right: x + BOX, 
 /**
  * Where each trial's number stands: above its square, or the nearest place that is free of every other number and square. A number
  * without any such place is left out, and the table beside has it; the trial that is as left is placed first.
+ *
+ * @param uprights x of lines through the panel: a number stands beside them where there is room
  */
-export function numberPlaces(points: readonly PicturePoint[], scales: CurveScales, size: CurveSize): NumberPlace[] {
+export function numberPlaces(
+  points: readonly PicturePoint[],
+  scales: CurveScales,
+  size: CurveSize,
+  uprights: readonly number[] = [],
+): NumberPlace[] {
   const places = points.flatMap((point) => {
     const y =
       point.smoke === undefined ? (point.coPpm === undefined ? undefined : scales.co(Math.max(0, point.coPpm))) : scales.smoke(point.smoke);
@@ -127,9 +134,9 @@ export function numberPlaces(points: readonly PicturePoint[], scales: CurveScale
       [x, y + BOX + LETTER_HEIGHT + 2],
       [x, y - BOX - 5 - 2 * (LETTER_HEIGHT + 2)],
     ];
-    const free = tries
+    const open = tries
       .map(([middle, foot]) => ({ number: point.number, x: middle, y: foot, rect: rectAt(middle, foot) }))
-      .find(
+      .filter(
         ({ rect }) =>
           rect.top >= size.top - 2 &&
           rect.left >= size.left + 2 &&
@@ -138,6 +145,7 @@ export function numberPlaces(points: readonly PicturePoint[], scales: CurveScale
           !squares.some((square) => overlaps(rect, square)) &&
           !placed.some((one) => overlaps(rect, one.rect)),
       );
+    const free = open.find(({ rect }) => !uprights.some((at) => rect.left < at + 3 && rect.right > at - 3)) ?? open[0];
     if (free !== undefined) placed.push(free);
   }
   return placed;

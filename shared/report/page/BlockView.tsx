@@ -100,7 +100,7 @@ function Facts({ facts }: { facts: readonly Fact[] }) {
                     <Words text={label} />
                   </dt>
                   <dd>
-                    <Words text={value} />
+                    <Whole text={value} />
                   </dd>
                 </div>
               ))}
@@ -110,6 +110,24 @@ function Facts({ facts }: { facts: readonly Fact[] }) {
     </>
   );
 }
+
+/** a part up to this many letters never wraps: a figure with its unit, a date */
+const SHORT_PART = 24;
+
+/** Parts between commas stay whole where they are short. */
+function Whole({ text }: { text: string }) {
+  return text.split(/(?<=, )/).map((part, index) =>
+    part.length <= SHORT_PART ? (
+      <span key={index} className="nw">
+        <Words text={part} />
+      </span>
+    ) : (
+      <Words key={index} text={part} />
+    ),
+  );
+}
+
+const SHORT_CELL = 12;
 
 type Table = Extract<Block, { kind: 'table' }>;
 
@@ -164,7 +182,9 @@ function HeadCell({ column: { label, half, figures } }: { column: Column }) {
 
 function BodyCell({ cell, figures }: { cell: Cell; figures: boolean }) {
   const { text, half, strong } = typeof cell === 'string' ? { text: cell, half: undefined, strong: false } : cell;
-  const classes = [figures ? 'r' : '', strong === true ? 'b' : ''].filter(Boolean).join(' ');
+  // one thing, such as a word and its time, is never cut in two by a narrow column
+  const isOne = !figures && text.length <= SHORT_CELL && !/[ ,]/.test(text);
+  const classes = [figures ? 'r' : '', strong === true ? 'b' : '', isOne ? 'nw' : ''].filter(Boolean).join(' ');
   return (
     <td className={classes === '' ? undefined : classes}>
       {figures ? <FigureWords figure={{ value: text, half }} /> : <Words text={[text, half].filter(Boolean).join(' ')} />}

@@ -85,7 +85,7 @@ function Row({ row: { label, basis, unit, found, left, limit, verdict }, judged 
               <>
                 <span className="figure">{limit.text}</span>
                 <small>
-                  <Words text={limit.source} />
+                  <Words text={limit.source.replace(/\bp (?=\d)/g, 'p\u00a0')} />
                 </small>
               </>
             )}

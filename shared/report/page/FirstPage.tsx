@@ -114,7 +114,7 @@ function Saving({ saving: { figure, text, more } }: { saving: PageOne['saving'] 
       </p>
       {more !== undefined && (
         <p>
-          <Words text={more} />
+          <Words text={more.replace(/ (±\S+) (?=gallons|kg)/g, '\u00a0$1\u00a0')} />
         </p>
       )}
     </div>

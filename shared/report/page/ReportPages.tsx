@@ -65,14 +65,19 @@ function Sheet({ model: { tape, foot }, name, children }: { model: ReportModel; 
 }
 
 function SectionView({ section: { title, blocks } }: { section: Section }) {
+  // a heading goes to the next page with its drawing, which is not cut
+  const drawing = blocks.findIndex(({ kind }) => kind === 'trend' || kind === 'air-curve');
+  const held = drawing === 0 || drawing === 1 ? drawing + 1 : 0;
+  const shown = blocks.map((block, index) => <BlockView key={index} block={block} level={3} />);
   return (
     <section>
-      <h2>
-        <Words text={title} />
-      </h2>
-      {blocks.map((block, index) => (
-        <BlockView key={index} block={block} level={3} />
-      ))}
+      <div className={held > 0 ? 'held' : undefined}>
+        <h2>
+          <Words text={title} />
+        </h2>
+        {shown.slice(0, held)}
+      </div>
+      {shown.slice(held)}
     </section>
   );
 }

@@ -29,7 +29,7 @@ const figureOf = (now: GeometryNow, one: ItemNow): string =>
 /** Figure and tolerance as the record sets them: they never part at the end of a line. */
 function figureCell(text: string): Cell {
   const at = text.indexOf('±');
-  return at < 0 ? text : { text: text.slice(0, at).trim(), half: text.slice(at + 1) };
+  return at < 0 ? text : { text: text.slice(0, at).trim(), half: text.slice(at) };
 }
 
 export function geometrySection({ visit }: Parts): Section | undefined {

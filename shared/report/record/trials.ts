@@ -17,11 +17,13 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
   if (visit.trials.length === 0) return undefined;
   const used = visit.adjusters.filter(({ name }) => visit.trials.some(({ setting }) => positionOf(setting, name) !== undefined));
   const { columns } = recordWords;
+  const hasStages = visit.stages.length > 1;
   const stackUnit = shownAs('stackTemperature', units).unit;
   const rows = visit.trials.map((trial) => {
     const facts = stages.find(({ stage }) => stage.name === trial.setting.stage);
     return [
       trialName(visit, trial, facts),
+      ...(hasStages ? [trial.setting.stage] : []),
       ...settingCells(trial, used),
       ...gasCells(trial, facts?.conditions, units),
       smokeText(visit, trial),
@@ -33,20 +35,21 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
   const draftUnit = shownAs('draft', units).unit;
   const { head, body } = withSharedHalves(
     [
-      { label: columns.trial, width: 56 },
+      { label: columns.trial, width: 66 },
+      ...(hasStages ? [{ label: columns.stage, width: 40 }] : []),
       ...(used.length > MOST_OWN_COLUMNS
         ? [{ label: columns.setting, width: 120 }]
-        : used.map(({ name }) => ({ label: name, figures: true, width: 46 }))),
-      { label: columns.o2, figures: true, width: 50 },
-      { label: columns.co2, figures: true, width: 54 },
+        : used.map(({ name }) => ({ label: name, figures: true, width: 44 }))),
+      { label: columns.o2, figures: true, width: 48 },
+      { label: columns.co2, figures: true, width: 50 },
       { label: columns.co, figures: true, width: 56 },
       { label: columns.coAirFree, figures: true, width: 46 },
-      { label: columns.stack(stackUnit), figures: true, width: 60 },
-      { label: columns.air(stackUnit), figures: true, width: 54 },
-      { label: columns.smoke, width: 56 },
-      { label: columns.overFire(draftUnit), figures: true, width: 50 },
-      { label: columns.breech(draftUnit), figures: true, width: 52 },
-      { label: columns.reading, width: 72 },
+      { label: columns.stack(stackUnit), figures: true, width: 52 },
+      { label: columns.air(stackUnit), figures: true, width: 48 },
+      { label: columns.smoke, width: 50 },
+      { label: columns.overFire(draftUnit), figures: true, width: 48 },
+      { label: columns.breech(draftUnit), figures: true, width: 50 },
+      { label: columns.reading, width: 76 },
     ],
     rows,
   );
@@ -108,10 +111,12 @@ function trialName(visit: Visit, trial: Trial, facts: StageFacts | undefined): C
     facts?.asLeft?.id === trial.id ? marks.asLeft : undefined,
     facts?.stale.has(trial.id) === true ? marks.stale : undefined,
     trial.inferred === true ? marks.inferred : undefined,
-    visit.stages.length > 1 ? recordWords.stage(trial.setting.stage).toLowerCase() : undefined,
   ].filter((tag) => tag !== undefined);
   const number = String(trialNumber(visit, trial.id));
-  return { text: tags.length === 0 ? number : `${number}, ${tags.join(', ')}`, strong: facts?.asLeft?.id === trial.id };
+  return {
+    text: tags.length === 0 ? number : `${number}, ${tags.join(', ').replaceAll(' ', '\u00a0')}`,
+    strong: facts?.asLeft?.id === trial.id,
+  };
 }
 
 function gasCells(trial: Trial, conditions: StageFacts['conditions'], units: UnitSystem): Cell[] {

@@ -151,6 +151,36 @@ describe('the numbers at the air curve', () => {
     const places = numberPlaces(points, curveScales(pictureOf(points), size), size);
     expect(places.map(({ number }) => number).sort()).toEqual([1, 2, 3, 4, 5, 6, 7]);
   });
+  it('stand beside the onset of smoke and the ends of the window where there is room', () => {
+    const points = [7, 5, 2.5].map((o2, index) => point(index + 1, o2, o2 < 3 ? 1 : 0, 20));
+    const size = curveSizes.paper;
+    const scales = curveScales(pictureOf(points), size);
+    const onset = scales.o2(2.5);
+    const third = numberPlaces(points, scales, size, [onset]).find(({ number }) => number === 3);
+    expect(third).toBeDefined();
+    expect(third !== undefined && (third.rect.left > onset || third.rect.right < onset)).toBe(true);
+  });
+});
+
+describe('a visit at two stages on paper', () => {
+  const { first, record } = makeReport(inventedVisits['two-stage']());
+
+  it('names a limit that is missed at both once, with its stages', () => {
+    expect(first.verdict.headline).toBe('Draft over the fire (stages 1 and 2) fails. Ten limits met.');
+  });
+
+  it('has the stage of a trial in a column of its own, and its first cell in one piece', () => {
+    const table = record.flatMap(({ blocks }) => blocks).find((block) => block.kind === 'table' && block.columns[0]?.label === 'trial');
+    if (table?.kind !== 'table') throw new Error('no trials');
+    expect(table.columns[1]?.label).toBe('stage');
+    expect(table.rows.map((row) => row[1])).toEqual([...Array<string>(8).fill('1'), ...Array<string>(8).fill('2')]);
+    expect(table.rows[0]?.[0]).toMatchObject({ text: '1, as\u00a0found' });
+  });
+
+  it('has the maker’s tolerance with its ±', () => {
+    const cells = record.flatMap(({ blocks }) => blocks).flatMap((block) => (block.kind === 'table' ? block.rows.flat() : []));
+    expect(cells).toContainEqual(expect.objectContaining({ half: expect.stringMatching(/^±0\.5/) as string }));
+  });
 });
 
 describe('a scale', () => {
