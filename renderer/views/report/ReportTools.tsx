@@ -1,6 +1,7 @@
 import { useState, type RefObject } from 'react';
 import { reportView as words } from '../../../shared/words/records.ts';
 import { useParts } from '../../app-parts.ts';
+import { Switch } from '../../components/Switch.tsx';
 import { saveDownload } from '../../backend/save-download.ts';
 
 export type Paper = 'a4' | 'letter';
@@ -8,6 +9,9 @@ const forms = ['pdf', 'html', 'csv', 'json'] as const;
 /** further papers, each a PDF of its own */
 const others = ['owner', 'label', 'annex'] as const;
 type Saved = (typeof forms)[number] | (typeof others)[number];
+
+/** what is printed, further papers, files for other programs: a row breaks between them */
+const groups: readonly (readonly Saved[])[] = [['pdf'], others, ['html', 'csv', 'json']];
 
 type Props = {
   visitId: string;
@@ -45,19 +49,25 @@ export function ReportTools({ visitId, paper, setPaper, frame, isReady, before }
 
   return (
     <div className="report-tools" role="group" aria-label={words.save}>
-      <span className="second">{words.paper}</span>
-      {(['a4', 'letter'] as const).map((one) => (
-        <button key={one} type="button" className="button quiet" aria-pressed={one === paper} onClick={() => setPaper(one)}>
-          {words.papers[one]}
-        </button>
-      ))}
-      <button type="button" className="button" disabled={!isReady} onClick={() => frame.current?.contentWindow?.print()}>
-        {words.print}
-      </button>
-      {[...forms, ...others].map((what) => (
-        <button key={what} type="button" className="button" disabled={state.making} onClick={() => void save(what)}>
-          {words.forms[what]}
-        </button>
+      <Switch
+        label={words.paper}
+        value={paper}
+        change={setPaper}
+        options={(['a4', 'letter'] as const).map((value) => ({ value, text: words.papers[value] }))}
+      />
+      {groups.map((group) => (
+        <div key={group[0]} className="report-tools-group">
+          {group[0] === 'pdf' && (
+            <button type="button" className="button" disabled={!isReady} onClick={() => frame.current?.contentWindow?.print()}>
+              {words.print}
+            </button>
+          )}
+          {group.map((what) => (
+            <button key={what} type="button" className="button" disabled={state.making} onClick={() => void save(what)}>
+              {words.forms[what]}
+            </button>
+          ))}
+        </div>
       ))}
       <span className="grow" role="status">
         {state.said}

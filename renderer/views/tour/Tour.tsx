@@ -88,7 +88,7 @@ function Steps({ end }: { end: () => void }) {
       {ring !== undefined && <div className="tour-ring" style={ring} aria-hidden="true" />}
       <section className="tour" style={place} aria-label={tour.title}>
         <div className="row">
-          <span className="second">{`${tour.title}, ${tour.place(step + 1, tour.steps.length)}`}</span>
+          <span className="second unwrapped">{tour.place(step + 1, tour.steps.length)}</span>
           <span className="grow" />
           <button type="button" className="button quiet" onClick={end}>
             {tour.end} <Key action="back" />

@@ -1,4 +1,4 @@
-import { useRef, type KeyboardEvent } from 'react';
+import { useEffect, useRef, type KeyboardEvent } from 'react';
 import { common } from '../../../shared/words/common.ts';
 import { stepWords } from '../../../shared/words/tune.ts';
 import { visitWords } from '../../../shared/words/visit.ts';
@@ -12,6 +12,8 @@ export function StepThread() {
   const step = useApp((state) => state.visitStep);
   const stepChosen = useApp((state) => state.stepChosen);
   const list = useRef<HTMLOListElement>(null);
+  // where the thread is wider than the window, the step at hand is in view
+  useEffect(() => list.current?.querySelector('[aria-current]')?.scrollIntoView({ inline: 'center', block: 'nearest' }), [step]);
   const walk = (event: KeyboardEvent<HTMLButtonElement>): void => {
     const buttons = [...(list.current?.querySelectorAll<HTMLElement>('button') ?? [])];
     const at = buttons.indexOf(event.currentTarget);
