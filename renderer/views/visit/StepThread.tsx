@@ -13,7 +13,9 @@ export function StepThread() {
   const stepChosen = useApp((state) => state.stepChosen);
   const list = useRef<HTMLOListElement>(null);
   // where the thread is wider than the window, the step at hand is in view
-  useEffect(() => list.current?.querySelector('[aria-current]')?.scrollIntoView({ inline: 'center', block: 'nearest' }), [step]);
+  useEffect(() => {
+    list.current?.querySelector('[aria-current]')?.scrollIntoView({ inline: 'center', block: 'nearest' });
+  }, [step]);
   const walk = (event: KeyboardEvent<HTMLButtonElement>): void => {
     const buttons = [...(list.current?.querySelectorAll<HTMLElement>('button') ?? [])];
     const at = buttons.indexOf(event.currentTarget);

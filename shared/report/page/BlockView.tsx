@@ -1,3 +1,4 @@
+import { Fragment } from 'react';
 import { AirCurveDrawing } from '../drawings/AirCurveDrawing.tsx';
 import { Words } from '../drawings/Drawing.tsx';
 import { GeometryPicture } from '../drawings/GeometryPicture.tsx';
@@ -114,17 +115,17 @@ function Facts({ facts }: { facts: readonly Fact[] }) {
 /** a part up to this many letters never wraps: a figure with its unit, a date */
 const SHORT_PART = 24;
 
-/** Parts between commas stay whole where they are short. */
+/** Parts between commas stay whole where they are short; a line may break after a comma. */
 function Whole({ text }: { text: string }) {
-  return text.split(/(?<=, )/).map((part, index) =>
-    part.length <= SHORT_PART ? (
-      <span key={index} className="nw">
-        <Words text={part} />
+  const parts = text.split(', ');
+  return parts.map((part, index) => (
+    <Fragment key={index}>
+      {index > 0 && ' '}
+      <span className={part.length < SHORT_PART ? 'nw' : undefined}>
+        <Words text={index < parts.length - 1 ? `${part},` : part} />
       </span>
-    ) : (
-      <Words key={index} text={part} />
-    ),
-  );
+    </Fragment>
+  ));
 }
 
 const SHORT_CELL = 12;
