@@ -7,7 +7,7 @@ import { saveDownload } from '../../backend/save-download.ts';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { Field } from '../../components/Field.tsx';
-import { formatClock, formatDate } from '../../format/duration.ts';
+import { formatClock, formatDate } from '../../../shared/format/duration.ts';
 import { BenchFrame } from './BenchFrame.tsx';
 import { InstrumentSwitch } from './InstrumentSwitch.tsx';
 import { Key } from '../../components/Key.tsx';
