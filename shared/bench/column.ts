@@ -18,7 +18,7 @@ export type ColumnPhase =
   | 'arriving'
   /** switched a while ago, and nothing moved */
   | 'no-change'
-  /** at rest at another gas of the plan, or at none */
+  /** steady at another gas of the plan, or at none */
   | 'other-gas'
   | 'holding'
   | 'closed';
@@ -53,13 +53,13 @@ export interface Column {
 
 /** nothing moved for so long after the switch: said */
 const NO_CHANGE_MS = 75_000;
-/** at rest at the gas of the step, but since before the press: so long after it, it counts */
+/** steady at the gas of the step, but since before the press: so long after it, it counts */
 const LATE_MS = 30_000;
 const MOST_POINTS = 20_000;
 const BEFORE_MS = 5000;
 const CURVE_MS = 180_000;
 const CURVE_POINTS = 160;
-/** no line for so long, or for so many of the usual intervals, is a gap: what was at rest may have moved and come back */
+/** no line for so long, or for so many of the usual intervals, is a gap: what was steady may have moved and come back */
 const SILENCE_MS = 5000;
 const SILENT_INTERVALS = 5;
 /** minutes after the start of a warm-up at which R 144-2 no. 1.19 asks for readings */
@@ -75,7 +75,7 @@ export function createColumn({ channels, levels }: { channels: readonly BenchCha
   /** the gas was switched, and then lines went missing before the step was done */
   let wayBroken = false;
   let sameGas = false;
-  /** where the rest had begun that the press found; undefined: nothing was at rest, no departure is to be waited for */
+  /** since when it was steady at the press; undefined: nothing was steady, so no departure is waited for */
   let restAtPressMs: number | undefined;
   let accepted = false;
   let brokenMs = 0;

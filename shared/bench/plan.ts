@@ -22,7 +22,7 @@ export const purposes = [
 export const Purpose = z.enum(purposes);
 export type Purpose = z.infer<typeof Purpose>;
 
-/** One gas held for a time. `holdS` counts from where the readings are at rest; for timed purposes from the start of the step. */
+/** One gas held for a time. `holdS` counts from where the readings are steady; for timed purposes from the start of the step. */
 export const PlanStep = z.strictObject({
   id: z.string().min(1).max(40),
   purpose: Purpose,

@@ -1,6 +1,6 @@
 import type { StepPoint } from './step-fit.ts';
 
-/** Mean of a stretch at rest. Units of the channel; `u` counts autocorrelation and the display's rounding. */
+/** Mean of a steady stretch. Units of the channel; `u` counts autocorrelation and the display's rounding. */
 export type Plateau = {
   readonly mean: number;
   readonly sd: number;
@@ -12,7 +12,7 @@ export type Plateau = {
 };
 
 /**
- * Statistics of a stretch that is at rest. The lag-1 autocorrelation shrinks the number of samples that count:
+ * Statistics of a stretch that is steady. The lag-1 autocorrelation shrinks the number of samples that count:
  *
  *     n_eff = n (1 - r)/(1 + r)
  *
@@ -40,7 +40,7 @@ export function plateauOf(points: readonly StepPoint[], resolution = 0): Plateau
   return { mean, sd, n, nEff, u: Math.hypot(sd / Math.sqrt(nEff), rounding), fromS: first.t, toS: last.t };
 }
 
-/** Is the stretch at rest: its drift over the whole stretch is within `band`, with the noise taken into account? */
+/** Is the stretch steady: its drift over the whole stretch is within `band`, with the noise taken into account? */
 export function isAtRest(points: readonly StepPoint[], band: number): boolean {
   const plateau = plateauOf(points);
   if (plateau === undefined) return false;

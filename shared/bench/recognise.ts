@@ -12,7 +12,7 @@ import type { StepPoint } from './step-fit.ts';
 
 /** One gas applied once. */
 export type Application = {
-  /** undefined: at rest at a value that no gas of the plan has */
+  /** undefined: steady at a value that no gas of the plan has */
   readonly level: string | undefined;
   readonly markMs: number | undefined;
   readonly fromMs: number;
@@ -36,7 +36,7 @@ export type Application = {
 export type RecogniserOptions = {
   readonly channels: readonly BenchChannel[];
   readonly levels: readonly Level[];
-  /** how long all channels must be at rest before it counts as a plateau, s */
+  /** how long all channels must be steady before it counts as a plateau, s */
   readonly restS?: number;
   /** half-width of the doubt about a mark made by hand, s (common practice 0.3) */
   readonly markHalfWidthS?: number;

@@ -167,7 +167,7 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
   }
 
   /** Moves on by `dtS` without a measurement. */
-  function foretell(dtS: number): void {
+  function predict(dtS: number): void {
     filter(dtS, mixture.summary().now, NO_MEASUREMENT);
   }
 
@@ -263,7 +263,7 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
     setAside: (index: number) => memory.aside.keep(index),
     keepBeforeTurn: (index: number) => memory.beforeTurn.keep(index),
     takeBeforeTurn: () => memory.beforeTurn.take(),
-    foretell,
+    predict,
     probabilityOutside: mixture.probabilityOutside,
     slope: mixture.slope,
     summary: mixture.summary,

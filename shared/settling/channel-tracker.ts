@@ -133,7 +133,7 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
   }
 
   /** The blocks since `turn.base` once more, with the change at `dateS`. @returns log likelihood of these blocks */
-  function goFrom({ base, sd }: Turn, dateS: number, on: Pick<Bank, 'foretell' | 'widen' | 'step'>): number {
+  function goFrom({ base, sd }: Turn, dateS: number, on: Pick<Bank, 'predict' | 'widen' | 'step'>): number {
     let logLikelihood = 0;
     let turned = false;
     for (let i = base + 1; i <= index; i++) {
@@ -143,7 +143,7 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
       if (!turned && dateS < toS) {
         turned = true;
         const early = dateS - fromS;
-        if (early > 0.05) on.foretell(early);
+        if (early > 0.05) on.predict(early);
         on.widen(sd, OWN_PROBABILITY, true, isTurn);
         dt = Math.max(0.05, dt - Math.max(early, 0));
       }

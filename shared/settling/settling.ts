@@ -211,7 +211,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
     if (turnedAtS.length > TURNS_KEPT) turnedAtS.shift();
   }
 
-  /** A change of the gases that the stack answers, or that a mark foretells, is a turn of the burner. */
+  /** A change of the gases that the stack answers, or that a mark predicts, is a turn of the burner. */
   const wasTurned = (): boolean => (turnedAtS.at(-1) ?? -Infinity) > nowMs / 1000 - SAME_TURN_S;
 
   const swingOf = (w: Watched, band: number) => w.restless.surge(nowMs / 1000, band, w === stack ? undefined : turnedAtS);

@@ -16,7 +16,7 @@ export type WarmUpFit = {
   /** first point that was fitted, s */
   readonly fromS: number;
   readonly residualSd: number;
-  /** the first two thirds of the record foretell the last third within 2 degC: only then a forecast is usable */
+  /** the first two thirds of the record predict the last third within 2 degC: only then a forecast is usable */
   readonly usable: boolean;
   /** largest miss in the last third, foretold from the first two thirds */
   readonly honestyMiss: number;

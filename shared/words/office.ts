@@ -26,7 +26,7 @@ export const officeWords = {
   kind: 'Office',
   kinds: { none: 'none', folder: 'shared folder', postgres: 'database server' },
   folder: 'Folder, whole path',
-  folderHint: 'One that all laptops can open. It is begun with: flueside office init --folder PATH',
+  folderHint: 'One that all laptops can open. Start one with: flueside office init --folder PATH',
   host: 'Server',
   port: 'Port',
   database: 'Database',
@@ -103,7 +103,7 @@ export const officeWords = {
   // command line
   cli: {
     asksPassword: (user: string): string => `Password of ${user}: `,
-    begun: (name: string, place: string): string => `The office "${name}" was begun at ${place}.`,
+    begun: (name: string, place: string): string => `The office "${name}" was started at ${place}.`,
     already: (place: string): string => `There is an office at ${place} already. Nothing was changed.`,
     updated: (place: string, from: number, to: number): string => `The office at ${place} was brought from version ${from} to ${to}.`,
     laptop: (user: string, password: string): string =>

@@ -27,7 +27,7 @@ export const combustionTexts = {
     `Fo ${fo}, for ${name} it is ${low} to ${high}; the CO2max they imply is ${impliedCo2MaxPercent} %, the fuel's is ${co2MaxPercent} %.`,
   fits: (figures: string | number) => `O2 and CO2 fit each other and the fuel (${figures}).`,
   oneTooHigh: 'one of them reads too high, or the fuel holds more carbon',
-  oneTooLow: 'one of them reads too low, false air was drawn into one of them, or the fuel holds less carbon',
+  oneTooLow: 'one of them reads too low, air leaked into one of them, or the fuel holds less carbon',
   contradicts: (figures: string | number, cause: string | number) =>
     `O2 and CO2 do not fit together: inconsistent analysis. ${figures} Either ${cause}.`,
   foRangeSource: 'Fo range: EPA Method 3B (from memory)',

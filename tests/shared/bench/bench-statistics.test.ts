@@ -43,7 +43,7 @@ describe('uncertainty budget: O2 4.00 % gas, U 2 %, resolution 0.1, s 0.03, n 5,
     expect(accept({ error: 0.2, expanded: 0.11, limit: 0.3, rule: 'simple' })).toMatchObject({ verdict: 'pass', fair: false });
     expect(accept({ error: 0.2, expanded: 0.1, limit: 0.3, rule: 'simple' }).fair).toBe(true);
   });
-  it('takes no nonsense', () => expect(() => budgetOf([{ key: 'gas', u: Number.NaN }])).toThrow(RangeError));
+  it('refuses values that cannot be', () => expect(() => budgetOf([{ key: 'gas', u: Number.NaN }])).toThrow(RangeError));
 });
 
 it.each([
@@ -150,8 +150,8 @@ describe('ageing', () => {
     expect(forecast.earliestMs).toBeLessThan(forecast.wallMs);
     expect(forecast.latestMs ?? Infinity).toBeGreaterThan(forecast.wallMs);
   });
-  it('sees no trend in scatter', () => expect(endOfLife(falling(0, 0.01, 3)).kind).toBe('steady'));
-  it('says nothing from two tests', () => expect(endOfLife(falling(-0.06, 0, 1).slice(0, 2)).kind).toBe('not-enough'));
+  it('finds no trend where the tests only scatter', () => expect(endOfLife(falling(0, 0.01, 3)).kind).toBe('steady'));
+  it('gives no trend from two tests', () => expect(endOfLife(falling(-0.06, 0, 1).slice(0, 2)).kind).toBe('not-enough'));
   it('says when it has been reached', () =>
     expect(
       endOfLife([

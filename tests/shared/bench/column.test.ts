@@ -63,7 +63,7 @@ describe('what can go wrong on the way', () => {
     expect(one.state().phase).toBe('closed');
   });
 
-  it('comes to rest in fresh air where the plan has no bottle at all', () => {
+  it('settles in fresh air where the plan has no bottle at all', () => {
     const one = createColumn({ channels: ['o2', 'co'], levels: levelsOf({ ...test, gases: [] }) });
     one.begin(step('air'), 0, false);
     flat(one, 1, 100, { o2: 20.9, co: 0 });

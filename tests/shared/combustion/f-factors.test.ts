@@ -70,7 +70,7 @@ describe('a measured O2 with a measured CO2', () => {
     }
   });
 
-  it('flags false air in the CO2 line as too little CO2', () => {
+  it('flags an air leak in the CO2 line as too little CO2', () => {
     const check = checkGasConsistency(fuels.no2, 5, 9);
     expect(check?.isConsistent).toBe(false);
     expect(check?.text).toMatch(/too low/);

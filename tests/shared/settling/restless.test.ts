@@ -39,20 +39,20 @@ describe('the gate before a reading', () => {
     expect(follow(stepAt(100), 300, [20]).restless).not.toEqual([]);
   });
 
-  it('does not believe the pauses of a staircase, and believes the rest after it', () => {
+  it('does not take the pauses of a staircase for settled, but what comes after it', () => {
     const { restless } = follow(stepAt(60, 105, 150, 195, 240), 500);
     for (let t = 110; t <= 240; t += BLOCK_S) expect(restless, `${t} s`).toContain(t);
     expect(restless.at(-1)).toBeLessThan(240 + 90);
   });
 
-  it('takes flutter and noise for no moves', () => {
+  it('does not count flutter and noise as moves', () => {
     const flutter = follow((t) => 5 + 0.15 * Math.sin(0.9 * t), 300);
     expect(flutter.restless).toEqual([]);
     // four standard deviations of a block are wider than the step
     expect(follow(stepAt(100), 300, [], 0.15).restless).toEqual([]);
   });
 
-  it('takes the way out to fresh air and back for no moves', () => {
+  it('does not count going out to fresh air and back as moves', () => {
     const gate = createRestless();
     for (let t = 2; t <= 100; t += 2) gate.add(t, 5, BAND, QUIET_SD);
     gate.add(102, 9, BAND, QUIET_SD);

@@ -79,7 +79,7 @@ describe('streams as instruments send them', () => {
     expect(tell(samples).readings).toEqual(tell(samples).readings);
   });
 
-  it('does not mind spikes', () => {
+  it('gives the same reading with spikes in the line', () => {
     const samples = lines({}, { seconds: 400 });
     for (let i = 20; i < samples.length; i += 37) samples[i]!.values.stackTemperature = 260;
     const { readings } = tell(samples);
@@ -117,7 +117,7 @@ describe('streams as instruments send them', () => {
     expect(settling.states().find((s) => s.channel === 'airTemperature')).toMatchObject({ value: 24, reason: 'typed' });
   });
 
-  it('waits for a channel that is expected and stays away', () => {
+  it('waits for a channel that is expected and does not come', () => {
     const without = lines({}, { seconds: 300 }).map((s): Sample => ({ ...s, values: { o2: s.values.o2!, co: s.values.co! } }));
     const { readings } = tell(without, { expected: ['o2', 'co', 'stackTemperature'] });
     expect(offered(readings, 'gas')).toHaveLength(1);
@@ -132,7 +132,7 @@ describe('changes', () => {
     stack: (t: number): number => (t < 300 ? 230 : 246 - 9 * Math.exp(-(t - 300) / 5) - 7 * Math.exp(-(t - 300) / 80)),
   };
 
-  it('ends the reading at a move and offers the next one for the new setting', () => {
+  it('ends the reading when the gas moves, and offers the next one for the new setting', () => {
     const { readings } = tell(lines(turned, { seconds: 800 }));
     const full = offered(readings, 'full');
     expect(full).toHaveLength(2);
@@ -179,7 +179,7 @@ describe('changes', () => {
     expect(settling.deadTimeS('o2')!).toBeLessThan(10);
   });
 
-  it('joins nothing over a gap', () => {
+  it('starts again after a gap: nothing is joined across it', () => {
     const settling = createSettling();
     const readings: Reading[] = [];
     for (const s of lines({}, { seconds: 200 })) readings.push(...settling.push(s).readings);

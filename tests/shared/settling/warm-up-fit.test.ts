@@ -84,7 +84,7 @@ describe('warm-up fit', () => {
     expect(one).toBeGreaterThanOrEqual(97);
   });
 
-  it('calls a forecast usable only when the first two thirds foretell the last third', () => {
+  it('calls a forecast usable only when the first two thirds predict the last third', () => {
     const good = fitWarmUp(curve({ heading: 230, taus: [120], amplitudes: [150], sd: 0.4, lengthS: 480 }, 5))!;
     expect(good.usable).toBe(true);
     const disturbed = curve({ heading: 230, taus: [120], amplitudes: [150], sd: 0.4, lengthS: 480 }, 6).map((p) => ({
