@@ -3,7 +3,7 @@ import { createLineSplitter, LONGEST_UNKNOWN } from '../../shared/lines/line-spl
 import { learn, type LearnResult, type Proposal } from '../../shared/lines/learn.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
-import { choiceWords, columnReasons, question, questionText, troubleText } from '../../shared/words/learning.ts';
+import { choiceWords, columnReasons, lineReason, question, questionText, troubleText } from '../../shared/words/learning.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { EXIT_DONE, fail, readOptions, type Command, type CommandIo } from './command.ts';
 import { openInput } from './read-input.ts';
@@ -59,7 +59,7 @@ function previewText({ bytes, read }: Proposal['preview'][number]): string {
 function print({ proposals }: LearnResult, io: CommandIo): void {
   for (const [index, proposal] of proposals.entries()) {
     io.out(`${index + 1}. ${proposal.recipe.name}: ${Math.round(proposal.confidence * 100)} % sure`);
-    for (const reason of [...proposal.reasons, ...columnReasons(proposal.columns)]) io.out(`  - ${reason}`);
+    for (const reason of [...proposal.reasons.map(lineReason), ...columnReasons(proposal.columns)]) io.out(`  - ${reason}`);
     if (proposal.isOpen) io.out(`  ? ${questionText(proposal.columns)}`);
     for (const line of proposal.preview) io.out(previewText(line));
     for (const { key } of proposal.choices)
@@ -70,7 +70,7 @@ function print({ proposals }: LearnResult, io: CommandIo): void {
 const asJson = ({ recipe, confidence, reasons, columns, isOpen, preview, choices }: Proposal): object => ({
   recipe,
   confidence,
-  reasons: [...reasons, ...columnReasons(columns)],
+  reasons: [...reasons.map(lineReason), ...columnReasons(columns)],
   columns,
   preview: preview.map(({ bytes, read }) => ({ line: bytes, ...read })),
   questions: [

@@ -3,7 +3,7 @@ import { createFileTimes, type Timed } from '../../shared/pipeline/file-times.ts
 import { createRunFold, type FoldSink, type RunFold } from '../../shared/pipeline/fold-run.ts';
 import { judgeLines } from '../../shared/pipeline/propose.ts';
 import type { Proposal } from '../../shared/lines/learn.ts';
-import { columnReasons, questionText, troubleText } from '../../shared/words/learning.ts';
+import { columnReasons, lineReason, questionText, troubleText } from '../../shared/words/learning.ts';
 import { createLineReader, type LineReader } from '../../shared/lines/read-line.ts';
 import { createLineSplitter, LONGEST_UNKNOWN } from '../../shared/lines/line-splitter.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
@@ -61,7 +61,13 @@ export function chooseRecipe(lines: readonly StampedLine[]): Result<UsedRecipe, 
       return err(problem('recipe-unclear', questionText(judged.proposal.columns)));
     case 'adopt': {
       const { recipe, confidence, reasons, columns } = judged.proposal;
-      return ok({ recipe, assumed: true, confidence, reasons: [...reasons, ...columnReasons(columns)], alternatives: judged.others });
+      return ok({
+        recipe,
+        assumed: true,
+        confidence,
+        reasons: [...reasons.map(lineReason), ...columnReasons(columns)],
+        alternatives: judged.others,
+      });
     }
   }
 }

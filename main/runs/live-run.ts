@@ -289,7 +289,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     parts.onProblem('silent', silent ? problem('source-silent') : undefined);
   };
   const gap = (reason: GapEntry['reason'], fromMs: number, atMs: number): void => {
-    renewSplitter(fold.recipe);
+    renewSplitter(fold.recipe ?? trial?.recipe);
     record({ kind: 'gap', gap: { reason, fromMs: Math.min(fromMs, atMs) } }, atMs);
     isDirty = true;
   };
@@ -433,6 +433,8 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
 
   /** What is open about the lines: the columns, the display, or why there is nothing. */
   const learning = (): Pick<RunInfo, 'question' | 'refusal' | 'display'> => {
+    // a recipe that was chosen before the first line waits for it
+    if (trial !== undefined && trial.line === '') return {};
     if (trial !== undefined)
       return { display: { values: { ...trial.values }, columns: shown(trial.columns), line: trial.line.slice(0, 400) } };
     if (learned === undefined) return {};
@@ -553,7 +555,11 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       // where figures count already, a person corrects them with the lines before their eyes
       // (an instrument that has to be asked sends nothing before its recipe is in use)
       if (fold.recipe !== undefined || recipe.polling !== undefined || parts.isDisplayKnown?.(recipe) !== false) useRecipe(recipe);
-      else adopt(recipe, 1, columnsOfRecipe(recipe));
+      else {
+        // it says how lines end and how long they are, as it will when it is in use
+        carryOver(recipe);
+        adopt(recipe, 1, columnsOfRecipe(recipe));
+      }
     },
     watches,
     recipes: () => ({

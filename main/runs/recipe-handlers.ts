@@ -4,7 +4,7 @@ import { createLineReader } from '../../shared/lines/read-line.ts';
 import { checkRecipe } from '../../shared/measurement/recipe.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { judgeLines, shownColumns } from '../../shared/pipeline/propose.ts';
-import { columnReasons } from '../../shared/words/learning.ts';
+import { columnReasons, lineReason } from '../../shared/words/learning.ts';
 import { problem } from '../../shared/problem.ts';
 import { err, ok } from '../../shared/result.ts';
 import { pollTarget } from '../source/poll-driver.ts';
@@ -191,7 +191,7 @@ export function recipeHandlers({
         proposals: [judged.proposal, ...judged.others].map(({ recipe, confidence, reasons, columns, isOpen }) => ({
           recipe,
           confidence,
-          reasons: [...reasons, ...columnReasons(columns)],
+          reasons: [...reasons.map(lineReason), ...columnReasons(columns)],
           columns: copied(columns),
           isOpen,
         })),

@@ -9,6 +9,7 @@ import { RUN_FORMAT, RUN_VERSION, type RunHeader } from '../../shared/measuremen
 import { encodeHeader } from '../../shared/measurement/run-format.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import { pollTarget } from '../source/poll-driver.ts';
 import { createReplaySource } from '../source/replay-source.ts';
 import { beginSource, replayOf, resumeSource, type BegunSource } from './begin-run.ts';
 import type { OpenRuns, RunHandlers, Special } from './open-runs.ts';
@@ -95,7 +96,14 @@ export function startHandlers(core: OpenRuns, withUse: (listing: Promise<PortInf
         const begun = await beginSource(input.source, parts);
         if (!begun.ok) return begun;
         const { source } = begun.value;
-        const used = recipe.value ?? begun.value.recipe;
+        // Chosen by hand for a real port: its first figures count after one look at the display, as learned ones do.
+        const chosen = recipe.value;
+        const isToCompare =
+          chosen !== undefined &&
+          source.info.kind === 'serial' &&
+          chosen.polling === undefined &&
+          !core.displayChecks.isKnown(pollTarget(chosen, source.info).deviceId, chosen);
+        const used = isToCompare ? undefined : (chosen ?? begun.value.recipe);
         const runId = parts.newId();
         const path = folder.pathOf(runId);
         if (path === undefined) return err(problem('internal', `run id ${runId}`));
@@ -120,6 +128,7 @@ export function startHandlers(core: OpenRuns, withUse: (listing: Promise<PortInf
         const writer = await newWriter(runId, path, 0);
         writer.append(encodeHeader(header));
         const entry = open({ header, source, special: specialOf(begun.value), writer, originMs: 0 });
+        if (isToCompare) entry.run.chooseRecipe(chosen);
         entry.run.start();
         await poll(entry);
         changed(runId);

@@ -9,6 +9,7 @@ import { findClock, type FoundClock } from './learning/find-clock.ts';
 import { fixedTables } from './learning/fixed-table.ts';
 import { judge } from './learning/judge.ts';
 import type { ColumnVerdict, Trouble } from './learning/evidence.ts';
+import type { LineReason } from './learning/line-reason.ts';
 import { mergedTables } from './learning/merged-table.ts';
 import { jsonTables, registersTables, taggedTables } from './learning/other-tables.ts';
 import { pairsTables } from './learning/pairs-table.ts';
@@ -27,8 +28,8 @@ export type Proposal = {
   readonly recipe: LineRecipe;
   /** 0 to 1: how sure it is that these are the right channels in the right units */
   readonly confidence: number;
-  /** what the lines are, in words; what each column is stands in `columns` */
-  readonly reasons: readonly string[];
+  /** how the lines are built; what each column is, is in `columns` */
+  readonly reasons: readonly LineReason[];
   /** the evidence, column by column */
   readonly columns: readonly ColumnVerdict[];
   /** a person has to look at the columns before anything is used */
@@ -111,11 +112,10 @@ function choicesFor(table: Table, clock: FoundClock, recipe: LineRecipe): Choice
   return choices;
 }
 
-function reasonsFor(table: Table, clock: FoundClock, checkCount: number): string[] {
+function reasonsFor(table: Table, clock: FoundClock, checkCount: number): LineReason[] {
   const reasons = [...table.reasons];
-  if (clock.reason !== undefined) reasons.push(`${clock.reason.charAt(0).toUpperCase()}${clock.reason.slice(1)}`);
-  if (table.check.kind !== 'none')
-    reasons.push(`The check fits in ${checkCount} lines${checkCount < LINES_FOR_A_CHECK ? ' (probable)' : ''}`);
+  if (clock.reason !== undefined) reasons.push({ key: 'clock', clock: clock.reason });
+  if (table.check.kind !== 'none') reasons.push({ key: 'check', lines: checkCount, isProbable: checkCount < LINES_FOR_A_CHECK });
   return reasons;
 }
 

@@ -3,7 +3,7 @@ import { LineRecipe, unitsFor, type LineRecipeInput, type SentUnit } from '../..
 import { instrumentState } from '../absent-words.ts';
 import { toInner } from '../sent-units.ts';
 import { classicSentinel } from '../sentinels.ts';
-import { delimiterWords } from './columns-table.ts';
+import { delimiterWords } from './delimiter-words.ts';
 import type { Role } from './column-name.ts';
 import type { FoundClock } from './find-clock.ts';
 import { mainRoles, type Identity } from './identity.ts';

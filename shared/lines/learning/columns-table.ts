@@ -397,27 +397,15 @@ function tableFor(
     check: { kind: 'none' },
     prompts: prompt === undefined ? [] : [prompt],
     reasons: [
-      `${count} columns between ${delimiterWords(delimiter)} in ${isSentence ? rows.length : rowCount} of ${withDigits} lines`,
-      ...(header.names === undefined ? [] : ['a header names the columns']),
-      ...(header.units === undefined ? [] : ['a row of units is above or below the names']),
+      { key: 'columns', count, delimiter, lines: isSentence ? rows.length : rowCount, all: withDigits },
+      ...(header.names === undefined ? [] : [{ key: 'header' } as const]),
+      ...(header.units === undefined ? [] : [{ key: 'units-row' } as const]),
     ],
     preference: preference + Math.min(0.3, numeric * 0.05),
     hasFactors: header.hasFactors,
     headPrefixes: headPrefixesOf(stripped, delimiter, count),
   };
 }
-
-export const delimiterWords = (delimiter: string): string => {
-  const words: Record<string, string> = {
-    ',': 'commas',
-    ';': 'semicolons',
-    '\t': 'tabs',
-    '|': 'bars',
-    blanks: 'blanks',
-    'comma-or-semicolon': 'commas and semicolons',
-  };
-  return words[delimiter] ?? `'${delimiter}'`;
-};
 
 /** Every delimiter that splits most lines into the same number of columns. */
 export function columnsTables({ texts, withDigits }: LinesToLearn): Table[] {

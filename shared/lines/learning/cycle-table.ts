@@ -135,7 +135,7 @@ function cyclesWith({ texts }: LinesToLearn, gaps: ReadonlySet<number>, wordsAre
       style,
       check: { kind: 'none' },
       prompts: [],
-      reasons: [`one value a line; ${length} lines come round again and again`],
+      reasons: [{ key: 'cycle', count: length }],
       preference: -0.1,
     },
   ];

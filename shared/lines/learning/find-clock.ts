@@ -1,6 +1,7 @@
 import { sampleCorrelation } from 'simple-statistics';
 import type { RecipeTime } from '../../measurement/recipe.ts';
 import { clockMs, type DateOrder, type FieldTime } from '../instrument-clock.ts';
+import type { ClockReason } from './line-reason.ts';
 import type { Column, Table } from './table.ts';
 
 /** The instrument's clock among the columns. `columns` are those that it takes; none of them can be a channel. */
@@ -8,7 +9,7 @@ export type FoundClock = {
   readonly time: RecipeTime;
   readonly columns: readonly number[];
   readonly isDateUnclear: boolean;
-  readonly reason: string | undefined;
+  readonly reason: ClockReason | undefined;
 };
 
 /** Do so many of the texts that hold something fit? Wide tables have many columns: it ends as soon as too many do not. */
@@ -106,9 +107,15 @@ function climbs(column: Column): Climb | undefined {
   return { step, wraps: falls > 0, last: Math.max(...numbers.slice(-50), ...numbers.slice(0, 50)), evenness: even, straightness };
 }
 
+const countReasons = {
+  seconds: 'counts-seconds',
+  milliseconds: 'counts-milliseconds',
+  minutes: 'counts-minutes',
+  days: 'counts-days',
+} as const;
 const cycles = [65_536, 86_400_000, 4_294_967_296] as const;
 
-function counterFormat(column: Column, step: number): FieldTime['format'] {
+function counterFormat(column: Column, step: number): keyof typeof countReasons {
   const name = column.name.toLowerCase();
   if (/(^|[^a-z])(ms|msec|millis|milliseconds)([^a-z]|$)/.test(name) || /millis|_ms$|ms$/.test(name)) return 'milliseconds';
   if (/(^|[^a-z])(min|minutes)([^a-z]|$)/.test(name)) return 'minutes';
@@ -134,12 +141,11 @@ export function findClock(table: Table): FoundClock {
       time: field(both, { format: 'date-time', date: order }),
       columns: [both],
       isDateUnclear: isUnclear,
-      reason: 'date and time stand in one column',
+      reason: 'date-time',
     };
   }
   const dayOfYear = columns.findIndex((column) => doFit(column, 0.7, isDayOfYear));
-  if (dayOfYear >= 0)
-    return { ...none, time: field(dayOfYear, { format: 'day-of-year' }), columns: [dayOfYear], reason: 'day of the year and time' };
+  if (dayOfYear >= 0) return { ...none, time: field(dayOfYear, { format: 'day-of-year' }), columns: [dayOfYear], reason: 'day-of-year' };
 
   const clock = columns.findIndex((column) => doFit(column, 0.7, isClock));
   const date = columns.findIndex((column, at) => at !== clock && doFit(column, 0.7, (text) => hasDate(text) && !hasClock(text)));
@@ -156,7 +162,7 @@ export function findClock(table: Table): FoundClock {
       }),
       columns: taken,
       isDateUnclear: isUnclear,
-      reason: 'clock time in a column of its own',
+      reason: 'clock',
     };
   }
 
@@ -167,7 +173,7 @@ export function findClock(table: Table): FoundClock {
     return steps !== undefined && (new Set(column.texts).size > 3 || date >= 0) && (column.statistics?.low ?? 0) >= 0 && steps.step <= 60;
   });
   if (compact >= 0 && columns[compact]?.texts.some((text) => Number(text.slice(4, 6)) > 0) === true && !looksSequential(columns[compact])) {
-    return { ...none, time: field(compact, { format: 'clock' }), columns: [compact], reason: 'clock time as six digits' };
+    return { ...none, time: field(compact, { format: 'clock' }), columns: [compact], reason: 'six-digits' };
   }
   let bestIndex = -1;
   let bestScore = 0;
@@ -215,7 +221,7 @@ export function findClock(table: Table): FoundClock {
     ...none,
     time: field(bestIndex, { format, ...(wrapMs === undefined ? {} : { wrapMs }) }),
     columns: [...new Set([bestIndex, ...counters]), ...(date >= 0 ? [date] : [])],
-    reason: `a column counts ${format}`,
+    reason: countReasons[format],
   };
 }
 

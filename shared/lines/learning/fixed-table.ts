@@ -91,7 +91,7 @@ export function fixedTables({ texts: asSent, withDigits }: LinesToLearn): Table[
       style: plain,
       check: { kind: 'none' },
       prompts: prompt === '' ? [] : [prompt],
-      reasons: [`all lines have ${length} characters, and the digits change as those of ${columns.length} numbers side by side`],
+      reasons: [{ key: 'fixed', length, count: columns.length }],
       preference: -0.2,
     });
   }

@@ -65,7 +65,7 @@ export function mergedTables({ texts, withDigits }: LinesToLearn): Table[] {
       style,
       check: { kind: 'none' },
       prompts: [],
-      reasons: [`${count} parts between commas for ${names.length} names: the comma is the decimal mark too`],
+      reasons: [{ key: 'comma-twice', count, names: names.length }],
       preference: 0.4,
     };
     const score = solveIdentity(table)?.best.score ?? -Infinity;

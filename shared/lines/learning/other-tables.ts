@@ -56,7 +56,7 @@ export function jsonTables({ texts, withDigits }: LinesToLearn): Table[] {
       style,
       check: { kind: 'none' },
       prompts: [],
-      reasons: [`JSON objects in ${rows.length} lines`],
+      reasons: [{ key: 'json', count: rows.length }],
       preference: 1,
     },
   ];
@@ -112,7 +112,7 @@ function taggedJson(rows: readonly Map<string, string>[], withDigits: number): T
       style,
       check: { kind: 'none' },
       prompts: [],
-      reasons: [`JSON objects with one value each; '${tag}' says which`],
+      reasons: [{ key: 'json-one-value', tag }],
       preference: 1,
     };
   }
@@ -225,7 +225,7 @@ export function taggedTables({ texts, withDigits }: LinesToLearn, gaps: Readonly
       style,
       check: { kind: 'none' },
       prompts: [],
-      reasons: [`${tagAt === 0 ? 'the first column' : `column ${tagAt + 1}`} says what a line holds: ${order.slice(0, 6).join(', ')}`],
+      reasons: [{ key: 'tagged', column: tagAt + 1, tags: order.slice(0, 6) }],
       preference: 0.15,
     });
   }
@@ -282,7 +282,7 @@ export function registersTables({ texts, withDigits }: LinesToLearn): Table[] {
       style: plain,
       check: { kind: 'none' },
       prompts: [],
-      reasons: [`${count} registers in hex pairs`],
+      reasons: [{ key: 'hex-registers', count }],
       preference: isCounted ? 0.5 : -0.3,
     });
     if (isCounted) break;

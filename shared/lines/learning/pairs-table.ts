@@ -132,9 +132,6 @@ function cycleOrder(
   return order;
 }
 
-const shapeWords = (separator: string): string =>
-  separator === 'blank' ? 'a blank' : separator === 'glued' ? 'nothing' : `'${separator}'`;
-
 /** Keys with their values, all in one line or one after the other. `gaps` are lines that came after a longer silence. */
 export function pairsTables({ texts, withDigits }: LinesToLearn, gaps: ReadonlySet<number>): Table[] {
   const tables: Table[] = [];
@@ -265,7 +262,7 @@ function tableFrom(
     style,
     check: { kind: 'none' },
     prompts: [],
-    reasons: [`${order.length} keys come one after the other, again and again`],
+    reasons: [{ key: 'keys-in-turn', count: order.length }],
     preference: separator === 'after' ? 0 : separator === '<>' ? 0.6 : 0.2,
   };
 }
@@ -325,10 +322,10 @@ function oneLineTable(
     prompts: [],
     reasons: [
       separator === '<>'
-        ? `${keys.size} names in markup in ${rows.length} lines`
+        ? { key: 'markup', count: keys.size, lines: rows.length }
         : separator === 'after'
-          ? `${keys.size} names behind their values in ${rows.length} lines`
-          : `${keys.size} keys with ${shapeWords(separator)} before the value in ${rows.length} lines`,
+          ? { key: 'names-behind', count: keys.size, lines: rows.length }
+          : { key: 'keys', count: keys.size, separator, lines: rows.length },
     ],
     preference: separator === 'after' ? 0.1 : separator === '<>' ? 0.6 : 0.35,
   };

@@ -3,6 +3,7 @@ import { classicSentinel } from '../sentinels.ts';
 import { plainNumber, readValue, type NumberStyle } from '../read-number.ts';
 import { unitMeaning, type ForeignQuantity } from '../sent-units.ts';
 import { nameMeaning, type NameMeaning } from './column-name.ts';
+import type { LineReason } from './line-reason.ts';
 
 /** A column, key, path, register or slice, over all lines that a shape can read. */
 export type Column = {
@@ -51,7 +52,7 @@ export type Table = {
   readonly style: NumberStyle;
   readonly check: LineCheck;
   readonly prompts: readonly string[];
-  readonly reasons: readonly string[];
+  readonly reasons: readonly LineReason[];
   /** how much the shape itself is liked where two read the same */
   readonly preference: number;
   /** rows of gains or factors stand above the numbers: they may be raw counts */

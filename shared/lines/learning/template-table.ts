@@ -102,7 +102,7 @@ export function templateTables({ texts, withDigits }: LinesToLearn): Table[] {
       style,
       check: { kind: 'none' },
       prompts: [],
-      reasons: [`${columns.length} numbers with the same characters between them in ${rows.length} lines`],
+      reasons: [{ key: 'template', count: columns.length, lines: rows.length }],
       preference: -0.2,
     },
   ];

@@ -45,6 +45,7 @@ async function begin(more: object = { recipe }) {
   const one = createTestRunService({ openPort, listPorts: ports.listPorts });
   made.push(one);
   const { runId } = value(await one.runService.handlers['run.start']({ source: serial, ...more }, operator));
+  if ('recipe' in more) value(await one.runService.handlers['run.compareDisplay']({ runId, agrees: true }, operator));
   await one.clock.advance(200);
   const say = async (line: (at: number) => string, count: number): Promise<void> => {
     for (let at = 0; at < count; at++) {
@@ -129,6 +130,33 @@ describe('odd lines', () => {
     expect(info()).toMatchObject({ phase: 'running', channels: ['o2', 'co', 'stackTemperature', 'airTemperature'] });
     // known from now on: the same columns count at once
     await runService.handlers['run.end']({ runId }, operator);
+  });
+
+  it('compares a recipe that a run is started with, too; the second run of this instrument counts at once', async () => {
+    const ports = createFakePorts();
+    ports.plug('A', usb('1'));
+    const one = createTestRunService({ openPort: ports.openPort, listPorts: ports.listPorts });
+    made.push(one);
+    const { handlers } = one.runService;
+    const runs = () => one.runService.runs();
+    const start = async () => value(await handlers['run.start']({ source: serial, recipe }, operator)).runId;
+    const say = async (at: number): Promise<void> => {
+      ports.send('A', `${moving(at)}\r\n`);
+      await one.clock.advance(1000);
+    };
+    const runId = await start();
+    expect(runs()[0]?.display).toBeUndefined();
+    for (let at = 0; at < 4; at++) await say(at);
+    expect(runs()[0]).toMatchObject({ phase: 'learning', channels: [], display: { values: { o2: 4.3 } } });
+    value(await handlers['run.compareDisplay']({ runId, agrees: true }, operator));
+    await say(4);
+    expect(runs()[0]).toMatchObject({ phase: 'running', channels: ['o2', 'co', 'stackTemperature', 'airTemperature'] });
+    await handlers['run.end']({ runId }, operator);
+    await start();
+    await say(5);
+    await say(6);
+    expect(runs().at(-1)).toMatchObject({ phase: 'running', channels: ['o2', 'co', 'stackTemperature', 'airTemperature'] });
+    expect(runs().at(-1)?.display).toBeUndefined();
   });
 
   it('goes on in the same line when a recipe with longer lines comes into use in the middle of it', async () => {

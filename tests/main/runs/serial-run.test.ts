@@ -53,6 +53,7 @@ describe.skipIf(noPty !== undefined)('a run from a real port', () => {
     const { runId } = value(
       await runService.handlers['run.start']({ source: serial(pty.path), recipe: LineRecipe.parse(recipe) }, operator),
     );
+    value(await runService.handlers['run.compareDisplay']({ runId, agrees: true }, operator));
     const lines = () => runService.runs()[0]?.counters.lines ?? 0;
     const lost: [number, number][] = [];
     await pty.ask('rate 20');
@@ -100,6 +101,7 @@ describe.skipIf(noPty !== undefined)('a run from a real port', () => {
     const { runId } = value(
       await runService.handlers['run.start']({ source: serial(pty.path), recipe: LineRecipe.parse(recipe) }, operator),
     );
+    value(await runService.handlers['run.compareDisplay']({ runId, agrees: true }, operator));
     await pty.ask('flood 0 20000', 'flood done');
     await until(() => runService.runs()[0]?.counters.lines === 20_000);
     value(await runService.handlers['run.end']({ runId }, operator));
@@ -118,6 +120,7 @@ describe('a run from a port that misbehaves', () => {
     ports.plug('A', usb('1'));
     const one = testRunService({ openPort: ports.openPort, listPorts: ports.listPorts });
     const info = value(await one.runService.handlers['run.start']({ source: serial('A'), ...more }, operator));
+    if ('recipe' in more) value(await one.runService.handlers['run.compareDisplay']({ runId: info.runId, agrees: true }, operator));
     await one.clock.advance(200);
     return { ...one, ports, runId: info.runId };
   };
