@@ -40,6 +40,7 @@ import { StageNozzles } from './StageNozzles.tsx';
 import { fuelOf } from './visit-facts.ts';
 import type { VisitHere } from './use-visit.ts';
 import { formatNumber, formatPosition, withUnit } from '../../../shared/format/quantity.ts';
+import { BTU_PER_KWH } from '../../../shared/units/convert.ts';
 
 /** Measured before firing, against the burner maker's figures: one at a time in the order of the hands, or everything in a table. */
 export function SetUpStep() {
@@ -262,7 +263,7 @@ function SetUpRight({ here: { visit, units, formats }, now }: { here: VisitHere;
     </div>
   );
   const kilowatts = (kw: number): string =>
-    units === 'us' ? withUnit(formatNumber((kw * 3412.14) / 1000, 1), 'kBtu/h') : withUnit(formatNumber(kw, 1), 'kW');
+    units === 'us' ? withUnit(formatNumber((kw * BTU_PER_KWH) / 1000, 1), 'kBtu/h') : withUnit(formatNumber(kw, 1), 'kW');
   return (
     <>
       <TableDrawing now={now} angleDeg={presentValue(sheet, 'nozzleAngleDeg')} />

@@ -12,12 +12,12 @@ import { BareChoice, KeptField, fromTyped } from './fields.tsx';
 import { fuelOf } from './visit-facts.ts';
 import type { VisitHere } from './use-visit.ts';
 import { formatNumber, formatWithUnit, shownAs, withUnit, type UnitSystem } from '../../../shared/format/quantity.ts';
+import { BTU_PER_KWH } from '../../../shared/units/convert.ts';
 
-const BTU_PER_KW = 3412.142;
 /** Input is spoken of on the higher heating value in US units, on the lower one in metric ones. */
 const inputUnit = (units: UnitSystem) =>
   units === 'us'
-    ? { unit: 'kBtu/h, HHV', factor: BTU_PER_KW / 1000, basis: 'hhv' as const }
+    ? { unit: 'kBtu/h, HHV', factor: BTU_PER_KWH / 1000, basis: 'hhv' as const }
     : { unit: 'kW, LHV', factor: 1, basis: 'lhv' as const };
 
 export function StageNozzles({ here }: { here: VisitHere }) {
