@@ -13,7 +13,6 @@ import { Dialog } from '../../components/Dialog.tsx';
 import { NoticeSign } from '../../components/Signs.tsx';
 import { isSilent } from '../../state/channels.ts';
 import { sourceLabel } from '../../state/source-state.ts';
-import type { RunRecord } from '../../state/run-record.ts';
 import { StepSign } from '../visit/VisitSigns.tsx';
 import { certified, unitOf } from '../../../shared/words/bench-format.ts';
 import { sessionOf } from './bench-screen.ts';

@@ -32,7 +32,7 @@ import { AirAndVenting } from './AirAndVenting.tsx';
 import { useVisit } from './use-visit.ts';
 import { JudgeButton, TestList } from './SafetyParts.tsx';
 import type { WatchStart, SafetyResult } from '../../../shared/tuning/safety-result.ts';
-import { formatNumber, withUnit } from '../../../shared/format/quantity.ts';
+import { formatNumber } from '../../../shared/format/quantity.ts';
 
 /** Every control made to act, one after the other; the person judges, the watch only offers. */
 export function SafetyStep() {
