@@ -17,22 +17,22 @@ export function tryAgain(): void {
 
 /** @param load an `import()` */
 export function later<P extends object>(load: () => Promise<ComponentType<P>>): ComponentType<P> {
-  let here: ComponentType<P> | undefined;
-  let loading: Promise<void> | undefined;
-  const begin = (): Promise<void> =>
-    (loading ??= load().then(
-      (found) => void (here = found),
-      (failure: unknown) => {
-        // not fetched again by itself: its part of the window says so and asks
-        failed.add(() => (loading = undefined));
-        throw failure;
-      },
-    ));
+  let loading: Promise<ComponentType<P>> | undefined;
+  const begin = (): Promise<ComponentType<P>> => {
+    if (loading !== undefined) return loading;
+    const begun = load();
+    begun.then(
+      // React does not wait for a promise that is marked so
+      (value) => Object.assign(begun, { status: 'fulfilled', value }),
+      // not fetched again by itself: its part of the window says so and asks
+      () => failed.add(() => (loading = undefined)),
+    );
+    return (loading = begun);
+  };
   loaders.add(begin);
   return function Later(props: P) {
-    if (here === undefined) use(begin());
-    const Part = here;
-    return Part === undefined ? null : <Part {...props} />;
+    const Part = use(begin());
+    return <Part {...props} />;
   };
 }
 

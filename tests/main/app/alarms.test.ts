@@ -62,6 +62,7 @@ describe.skipIf(noPty !== undefined)('CO steps from 12 to 650 ppm on a port', ()
       recipe,
     });
     if (!started.ok) throw new Error(started.error.code);
+    await operator.client.call('run.compareDisplay', { runId: started.value.runId, agrees: true });
     const batches = (): LiveBatch[] => toldTo(operator, 'live.batch') as LiveBatch[];
     const coLines = (): { timeMs: number; co: number }[] =>
       batches().flatMap(({ samples }) =>
