@@ -59,6 +59,8 @@ const started =
   cutOff === undefined
     ? await runService.handlers['run.start']({ source: { kind: 'serial', path: port, settings: SerialSettings.parse({}) }, recipe }, caller)
     : await runService.handlers['run.continue']({ runId: cutOff.runId }, caller);
+if (started.ok && cutOff === undefined)
+  await runService.handlers['run.compareDisplay']({ runId: started.value.runId, agrees: true }, caller);
 say(started.ok ? `run ${started.value.runId}` : `problem ${JSON.stringify(started.error)}`);
 
 for (let n = 0; ; n++) {

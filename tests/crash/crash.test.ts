@@ -5,7 +5,7 @@ import { noPty } from '../helpers/pty.ts';
 import { killRounds } from './kill-rounds.ts';
 
 describe.skipIf(noPty !== undefined)('kill -9 while capturing (short form of npm run crash)', () => {
-  it('loses at most a second of lines and nothing that was acknowledged, and goes on in the same file', { timeout: 60_000 }, async () => {
+  it('loses at most a second of lines and nothing that was acknowledged, and goes on in the same file', { timeout: 180_000 }, async () => {
     const scripts = pathToFileURL(join(process.cwd(), 'main', 'scripts', 'build-output.mjs')).href;
     const { bundleProgram } = (await import(/* @vite-ignore */ scripts)) as { bundleProgram: (entry: string) => Promise<string> };
     const report = await killRounds(await bundleProgram('tests/crash/crash-child.ts'), 3, 7);

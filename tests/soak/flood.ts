@@ -53,6 +53,7 @@ export async function soakFlood({ seconds, linesPerSecond }: { seconds: number; 
   );
   if (!started.ok) throw new Error(started.error.code);
   const { runId } = started.value;
+  await runService.handlers['run.compareDisplay']({ runId, agrees: true }, caller);
   await pty.ask(`flood ${linesPerSecond} ${linesPerSecond * 5}`, 'flood done'); // settles in
   const before = { held: heldMb(), resident: residentMb() };
   let worstBlockMs = 0;

@@ -110,6 +110,7 @@ export async function soakStamps({
     });
     if (!started.ok) throw new Error(started.error.code);
     const { runId } = started.value;
+    await client.call('run.compareDisplay', { runId, agrees: true });
 
     const said: Record<string, string> = {};
     const spans: { name: string; from: number; to: number }[] = [];

@@ -112,8 +112,8 @@ function Facts({ facts }: { facts: readonly Fact[] }) {
   );
 }
 
-/** a part up to this many letters never wraps: a figure with its unit, a date */
-const SHORT_PART = 24;
+/** a part with a number and fewer letters than this never wraps: a figure with its unit, a date */
+const SHORT_PART = 20;
 
 /** Parts between commas stay whole where they are short; a line may break after a comma. */
 function Whole({ text }: { text: string }) {
@@ -121,7 +121,7 @@ function Whole({ text }: { text: string }) {
   return parts.map((part, index) => (
     <Fragment key={index}>
       {index > 0 && ' '}
-      <span className={part.length < SHORT_PART ? 'nw' : undefined}>
+      <span className={part.length < SHORT_PART && /\d/.test(part) ? 'nw' : undefined}>
         <Words text={index < parts.length - 1 ? `${part},` : part} />
       </span>
     </Fragment>

