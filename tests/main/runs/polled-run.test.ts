@@ -45,6 +45,9 @@ const entriesOf = (folder: string, runId: string): RunEntry[] =>
     .slice(1, -1)
     .map((line) => decodeEntry(line) as RunEntry);
 
+/** time of the host and of its instrument goes on in such steps */
+const STEP_MS = 50;
+
 describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal', () => {
   const begin = async (used: LineRecipe = recipe) => {
     const pty = await startPty();
@@ -60,7 +63,7 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
       if (found === undefined) throw new Error('not polled');
       return found;
     };
-    const until = leader(pty, port, one.clock, 50);
+    const until = leader(pty, port, one.clock, STEP_MS);
     return { ...one, pty, runId, info, polling, until };
   };
 
@@ -129,7 +132,8 @@ describe.skipIf(noPty !== undefined)('a polled instrument on a pseudo-terminal',
     expect({ late, double }).toEqual({ late: timedOut, double: 0 });
     expect(timedOut).toBeLessThanOrEqual(2);
     expect(sent - answered - timedOut).toBeLessThanOrEqual(1);
-    expect(polling().usualAnswerMs).toBeGreaterThanOrEqual(2300);
+    // time goes on in steps, and a question may reach the instrument within the step before
+    expect(polling().usualAnswerMs).toBeGreaterThanOrEqual(2300 - STEP_MS);
     expect(polling().usualAnswerMs).toBeLessThan(2600);
     expect(info()?.counters.understood).toBe(2);
   });
