@@ -1,24 +1,24 @@
-import { useEffect, useRef } from 'react';
+import { useLayoutEffect, useRef } from 'react';
 import { useApp, useParts } from '../app-parts.ts';
 import { printed, type KeyAction } from './default-keys.ts';
 
-/** While mounted (and `active`), this key does this. */
+/** While mounted (and `active`), this key does this: from the moment its button is seen, no press between the two is lost. */
 export function useKey(action: KeyAction, run: () => void, active = true): void {
   const { keys } = useParts();
   const latest = useRef(run);
-  useEffect(() => {
+  useLayoutEffect(() => {
     latest.current = run;
   });
-  useEffect(() => (active ? keys.on(action, () => latest.current()) : undefined), [keys, action, active]);
+  useLayoutEffect(() => (active ? keys.on(action, () => latest.current()) : undefined), [keys, action, active]);
 }
 
 export function useDigits(run: (digit: string) => void, active = true): void {
   const { keys } = useParts();
   const latest = useRef(run);
-  useEffect(() => {
+  useLayoutEffect(() => {
     latest.current = run;
   });
-  useEffect(() => (active ? keys.onDigit((digit) => latest.current(digit)) : undefined), [keys, active]);
+  useLayoutEffect(() => (active ? keys.onDigit((digit) => latest.current(digit)) : undefined), [keys, active]);
 }
 
 /** The key as printed on its button; follows a change in the settings. */
