@@ -405,7 +405,7 @@ function towardsGoal(bench: Bench, o2: number, curve: AirCurve, goal: GoalAnswer
     aim = { ...aim, targetO2: Math.max(aim.targetO2, o2 - CHILLED_STEP_O2) };
   }
   const move = (aim.targetO2 > o2 ? moreAir : lessAir)(bench, o2, aim, [...keys, kind], kind);
-  if (isNothingNew(bench, o2, move, goal)) return afterTheSearch(bench, o2, curve, keys);
+  if (isNothingNew(bench, o2, move, curve, goal)) return afterTheSearch(bench, o2, curve, keys);
   if (kind === 'as-left' && !isNearer(bench, move, o2, aim)) return leaveHere(o2, aim, keys);
   if (move.advice !== 'none' || aim.targetO2 > o2) return move;
   if (move.because.includes('nearest-step')) return withoutAStep(bench, o2, curve, goal, keys, 'floor-is-near');
@@ -417,14 +417,13 @@ function towardsGoal(bench: Bench, o2: number, curve: AirCurve, goal: GoalAnswer
 
 type SearchEnd = 'floor-is-near' | 'closed-end';
 
-const searches: ReadonlySet<GoalAnswer['kind']> = new Set(['find-smoke', 'find-clean', 'narrow-onset']);
-
 /**
  * The search would go back to a setting that was read already, or hardly beyond the lowest one: what that can tell is known, and it would go to
  * and fro for ever.
  */
-function isNothingNew({ facts, fresh }: Bench, o2: number, { setting, expected }: Advice, goal: GoalAnswer): boolean {
-  if (!searches.has(goal.kind) || setting === undefined) return false;
+function isNothingNew({ facts, fresh }: Bench, o2: number, { setting, expected }: Advice, curve: AirCurve, goal: GoalAnswer): boolean {
+  const isSearch = goal.kind === 'find-smoke' || (goal.kind === 'narrow-onset' && curve.onset.state === 'found');
+  if (!isSearch || setting === undefined) return false;
   const read = fresh
     .map(nowOf)
     .filter((one) => one.isSettled && one.o2 !== undefined && (one.smoke !== undefined || facts.flame === 'blue'));

@@ -43,7 +43,7 @@ export function reasonWords(
         .replace(/\u2009%$/, '')
         .replace(/\.0$/, '')} % O2. Check pump and paper, or set by the maker’s CO2 or O2.`;
     case 'floor-is-near':
-      return `No clear smoke so far, and another step would go below ${f.o2(limits.o2FloorPercent)}. Check pump and paper, or set by the maker’s CO2 or O2.`;
+      return `No clear smoke so far, and another step could go below ${f.o2(limits.o2FloorPercent)}. Check pump and paper, or set by the maker’s CO2 or O2.`;
     case 'closed-end':
       return 'No clear smoke so far, and the scale ends here. Check pump and paper, or set by the maker’s CO2 or O2.';
     case 'co-before-smoke':
