@@ -22,6 +22,7 @@ import { VisitRow } from './lists.tsx';
 import { Sure } from './Sure.tsx';
 import { useAnswer } from './use-records.ts';
 import { useFigures } from './VisitPage.tsx';
+import { Facts } from './Facts.tsx';
 
 export function AppliancePage({
   applianceId,
@@ -119,16 +120,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
           {words.stillIn(stillIn)}
         </p>
       )}
-      <dl className="records-facts">
-        {facts
-          .filter(([, value]) => value !== undefined && value !== '')
-          .map(([label, value]) => (
-            <div key={label}>
-              <dt>{label}</dt>
-              <dd>{value}</dd>
-            </div>
-          ))}
-      </dl>
+      <Facts rows={facts} />
       <FetchFromOffice applianceId={stored.id} />
       {learned !== undefined && (
         <p className="second">

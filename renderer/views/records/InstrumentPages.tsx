@@ -22,6 +22,7 @@ import { signOf } from '../bench/verdict-signs.ts';
 import { dueWords } from './due.ts';
 import { List } from './lists.tsx';
 import { useAnswer } from './use-records.ts';
+import { Facts } from './Facts.tsx';
 
 type Known = { readonly id: string; readonly instrument: Instrument; readonly tests: readonly Tested[] };
 type Tested = { readonly id: string; readonly test: BenchTest };
@@ -133,15 +134,7 @@ function OneInstrument({ id, instrument, tests }: Known) {
           {words.instrument.toBench}
         </button>
       </div>
-      <dl className="records-facts">
-        {facts
-          .filter(([, value]) => value !== undefined && value !== '')
-          .map(([label, value]) => (
-            <div key={label}>
-              <dt>{label}</dt>
-              <dd>{value}</dd>
-            </div>
-          ))}
+      <Facts rows={facts}>
         {instrument.cells.map(({ channel, rangeLow, rangeHigh, installed, serial }, index) => (
           <div key={`${channel} ${index}`}>
             <dt>
@@ -158,7 +151,7 @@ function OneInstrument({ id, instrument, tests }: Known) {
             </dd>
           </div>
         ))}
-      </dl>
+      </Facts>
       <h2>{words.instrument.tests}</h2>
       {tests.length === 0 ? (
         <p className="second">{words.instrument.noTests}</p>
