@@ -127,14 +127,14 @@ export const timingNotes: Record<TimingNote, string> = {
 
 export const flameSignalWords: Record<FlameSignalVerdict, string> = {
   usual: 'usual',
-  weak: 'weak: clean the detector and look at its view of the flame',
+  weak: 'weak. Clean the detector, and look at its view of the flame',
   'too-weak': 'too weak for most controls',
   shorted: 'close to a short circuit',
 };
 
 export const flameCurrentWords = {
   enough: 'above the least of the control',
-  weak: 'close to the least of the control: clean the detector and look at its view of the flame',
+  weak: 'close to the least of the control. Clean the detector, and look at its view of the flame',
   'too-weak': 'below the least of the control',
 } as const;
 

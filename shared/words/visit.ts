@@ -303,6 +303,7 @@ export const safetyScreen = {
   note: 'Note',
   youDecide: 'You decide.',
   offered: (verdict: string): string => `By the watch: ${verdict}. You decide.`,
+  offeredByFigure: (verdict: string): string => `By the figure: ${verdict}. You decide.`,
   waits: 'The verdict is offered when the watch stops. You decide.',
   figureFirst: 'Type the figure first. You decide.',
   detector: 'The detector gives',

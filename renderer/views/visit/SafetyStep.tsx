@@ -179,7 +179,7 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
       : isTimed
         ? words.waits
         : isSignal && signal.verdict !== undefined
-          ? words.offered(signal.verdict)
+          ? words.offeredByFigure(signal.verdict)
           : words.youDecide;
   const allDone = needed.every(({ id }) => latest.has(id));
   return (
