@@ -55,8 +55,18 @@ export const MOST_LINES = 200;
 const FILE_LINES = 600;
 const PREVIEW_LINES = 8;
 
-/** The first lines, and two later stretches of a long stream. */
+/** Long lines of a wide table show with fewer of them what they are: so many characters in all, though never fewer than `LEAST_LONG` lines. */
+const MOST_CHARACTERS = 200_000;
+const LEAST_LONG = 60;
+
+/** The first lines, and two later stretches of a long stream; of long lines the first and the last. */
 function choose(lines: readonly StampedLine[]): readonly StampedLine[] {
+  const characters = lines.reduce((sum, { bytes }) => sum + bytes.length, 0);
+  const most = Math.max(LEAST_LONG, Math.floor((lines.length * MOST_CHARACTERS) / Math.max(1, characters)));
+  if (most < Math.min(lines.length, FILE_LINES)) {
+    const last = Math.floor(most / 3);
+    return [...lines.slice(0, most - last), ...lines.slice(-last)];
+  }
   if (lines.length <= FILE_LINES) return lines;
   const head = lines.slice(0, 300);
   const middle = Math.floor(lines.length / 2);
@@ -188,7 +198,8 @@ function propose(table: Table, { lines, encoding, checkCount, logPrefix }: Propo
     .map((text) => text.slice(0, 80));
   const echoed = unread.filter((text) => echoes.some((echo) => text.startsWith(echo))).length;
   const share = (samples + parts) / Math.max(1, wanted - echoed);
-  const recipe = build(isFirstLineOdd(lines, first), echoes);
+  const isFirstOdd = isFirstLineOdd(lines, first);
+  const recipe = isFirstOdd || echoes.length > 0 ? build(isFirstOdd, echoes) : first;
   const few = lines.length < 2 * LEAST_LINES ? 0.97 : 1;
   // Keys say what they are wherever they come; columns that fit a part of the lines only may be anything.
   const fit = table.shape.kind === 'keyed' || table.shape.kind === 'json' ? Math.min(1, 0.8 + share) : Math.min(1, 0.5 + share);
@@ -240,7 +251,7 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
   const whole = allLines.filter((line) => line.cutBytes === undefined);
   const lines = choose(whole);
   const lineCount = allLines.length;
-  const baud = unprintableShare(allLines);
+  const baud = unprintableShare(lines.length < whole.length ? choose(allLines) : allLines);
   if (baud.isWrong) return { proposals: [], lineCount, trouble: 'wrong-baud', baud };
   if (whole.length < allLines.length * 0.5) return { proposals: [], lineCount, trouble: 'lines-too-long' };
   if (lines.length < LEAST_LINES) return { proposals: [], lineCount, trouble: 'too-few-lines' };

@@ -13,16 +13,18 @@ export type BaudTrouble = {
 
 /** Text from an instrument is nearly all printable; at a wrong speed a third of the bytes and more are not. */
 const WRONG_SHARE = 0.3;
+const notText = /[^\u0020-\u007e\t\u001b]/;
 
 export function unprintableShare(lines: readonly StampedLine[], baudNow?: number): BaudTrouble {
   let odd = 0;
   let all = 0;
   for (const { bytes, cutBytes } of lines.slice(0, 400)) {
-    for (let at = 0; at < bytes.length; at++) {
-      const code = bytes.charCodeAt(at);
-      all += 1;
-      if ((code < 32 && code !== 9 && code !== 27) || code > 126) odd += 1;
-    }
+    all += bytes.length;
+    if (notText.test(bytes))
+      for (let at = 0; at < bytes.length; at++) {
+        const code = bytes.charCodeAt(at);
+        if ((code < 32 && code !== 9 && code !== 27) || code > 126) odd += 1;
+      }
     // A line without end is odd by itself.
     if (cutBytes !== undefined) odd += Math.min(cutBytes, 64);
   }

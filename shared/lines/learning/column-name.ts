@@ -292,12 +292,15 @@ const unitWord =
 
 /** Reads a header cell, a key or a JSON path: which roles it speaks for, and the unit that it names. */
 export function nameMeaning(name: string): NameMeaning {
-  const known = meanings.get(name);
+  const key = name.replace(tagNumber, '$100');
+  const known = meanings.get(key);
   if (known !== undefined) return known;
-  const meaning = workOut(name);
-  if (meanings.size < MOST_MEANINGS) meanings.set(name, meaning);
+  const meaning = workOut(key);
+  if (meanings.size < MOST_MEANINGS) meanings.set(key, meaning);
   return meaning;
 }
+/** 'P104 drum pressure', 'TI1204 ...': tags of a plant differ in their number only; the words behind say what it is. No formula is one. */
+const tagNumber = /^(?!(?:co|no|so|pt|pm|nox)[ _.-]?\d)([A-Za-z]{1,4}[ _.-]?)\d{2,}(?=[ _.:-]+[A-Za-z]{3})/i;
 const meanings = new Map<string, NameMeaning>();
 const MOST_MEANINGS = 2000;
 

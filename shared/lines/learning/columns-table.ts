@@ -18,8 +18,10 @@ const MOST_COLUMNS = 512;
 /** a wide table is judged from its names and units; so many rows show what the numbers are */
 const WIDE = 64;
 const ROWS_OF_WIDE = 100;
+/** and so many of a column that its name or unit rules out */
+const ROWS_OF_EXCLUDED = 16;
 /** so many rows of a wide table show which decimal mark it writes */
-const ROWS_OF_STYLE = 20;
+const ROWS_OF_STYLE = 8;
 /** share of the lines that a delimiter splits alike, from where a wide table is settled */
 const SURE_OF_WIDE = 0.9;
 /** signs that are in clocks, dates and names too */
@@ -142,6 +144,8 @@ function headPrefixesOf(lines: readonly string[], delimiter: string, count: numb
   return [...odd].slice(0, 12);
 }
 
+const isSentenceName = (text: string): boolean => /^[$!#@&][A-Za-z]/.test(text);
+
 /** What a column of its own says about its line; it names no number beside it. */
 const isVerdict = (text: string): boolean => /^(ok|okay|valid|good|on|off)$/i.test(text.trim());
 
@@ -170,6 +174,11 @@ function neighbours(
       : undefined;
   });
   const isLabelled = constants.filter((text) => text !== undefined).length >= 2;
+  // '$FGAS' says what sentence it is, and names no number in it.
+  if (isSentenceName(constants[0] ?? '')) {
+    constants[0] = undefined;
+    isText[0] = true;
+  }
   for (let at = 0; at < count; at++) {
     const text = constants[at];
     if (text === undefined) continue;
@@ -323,11 +332,12 @@ function tableFor(
   }
   const rowCount = data.filter((cells) => cells.length === count).length;
   // A delimiter at the end of every line opens no column.
-  const isNamedToTheEnd = stripped.some((line) => {
-    const cells = splitColumns(line, delimiter, quoted).texts;
-    return cells.length === count && cells[count - 1] !== '';
-  });
-  if (delimiter !== 'blanks' && !isNamedToTheEnd && rows.every((cells) => cells[count - 1] === '')) {
+  const isNamedToTheEnd = (): boolean =>
+    stripped.some((line) => {
+      const cells = splitColumns(line, delimiter, quoted).texts;
+      return cells.length === count && cells[count - 1] !== '';
+    });
+  if (delimiter !== 'blanks' && rows.every((cells) => cells[count - 1] === '') && !isNamedToTheEnd()) {
     count -= 1;
     rows = rows.map((cells) => cells.slice(0, count));
     if (count < 2) return undefined;
@@ -341,7 +351,7 @@ function tableFor(
     header.names === undefined
       ? neighbours(rows, count)
       : { names: [] as string[], units: [] as (SentUnit | undefined)[], isText: [] as boolean[] };
-  const isMarked = /^[$!#@&][A-Za-z]/.test(rows[0]?.[0] ?? '');
+  const isMarked = isSentenceName(rows[0]?.[0] ?? '');
   const isKind = /^[A-Z]$/.test(rows[0]?.[0] ?? '') && kindName.test(header.names?.[0] ?? 'kind');
   const startsWith = isMarked || isKind ? mostFrequent(rows.map((cells) => cells[0] ?? '')) : undefined;
   // One kind of rows so far: another that comes later is no reading of this table.
@@ -360,16 +370,9 @@ function tableFor(
     if (beside.isText[at] === true) continue;
     const given = header.names?.[at] ?? beside.names[at] ?? '';
     const name = given === '' ? (rawWord ?? '') : given;
-    columns.push(
-      makeColumn({
-        at,
-        name,
-        unit: beside.units[at],
-        unitText: header.units?.[at],
-        texts: rows.map((cells) => cells[at] ?? ''),
-        style,
-      }),
-    );
+    const unitText = header.units?.[at];
+    const shown = count > WIDE && isRuledOut(name, unitText) ? rows.slice(0, ROWS_OF_EXCLUDED) : rows;
+    columns.push(makeColumn({ at, name, unit: beside.units[at], unitText, texts: shown.map((cells) => cells[at] ?? ''), style }));
   }
   const numeric = columns.filter((column) => (column.statistics?.share ?? 0) > 0.5).length;
   if (numeric < 1 || (numeric < 2 && header.names === undefined)) return undefined;
@@ -407,6 +410,16 @@ function tableFor(
   };
 }
 
+/** Its values decide nothing: it can be neither a channel nor a clock. */
+function isRuledOut(name: string, unitText: string | undefined): boolean {
+  const { roles, excludedBy, foreign } = nameMeaning(name);
+  if (roles.time !== undefined || roles.date !== undefined) return false;
+  const cell = unitText === undefined ? undefined : unitMeaning(unitText, true);
+  const other = cell?.kind === 'foreign' ? cell : foreign;
+  if (other !== undefined) return other.quantity !== 'time' && other.quantity !== 'date';
+  return excludedBy !== undefined && excludedBy !== 'time';
+}
+
 /** Every delimiter that splits most lines into the same number of columns. */
 export function columnsTables({ texts, withDigits }: LinesToLearn): Table[] {
   const tables: Table[] = [];
@@ -416,8 +429,12 @@ export function columnsTables({ texts, withDigits }: LinesToLearn): Table[] {
     .slice(0, 200)
     .flatMap((text) => (text.includes(';') && text.includes(',') ? text.split(';').filter((cell) => cell.includes(',')) : []));
   const isDecimalComma = withComma.filter((cell) => /^\s*[<>]?[+-]?\d+,\d+\s*\S{0,5}\s*$/.test(cell)).length > withComma.length * 0.6;
+  // Two ways to say the same are looked at once.
+  const hasBoth = texts.some((text) => text.includes(';')) && texts.some((text) => text.includes(','));
+  const areCommasWide = texts.every((text) => !/,(?! )/.test(text));
   for (const [delimiter, preference] of delimiters) {
-    if (delimiter === 'comma-or-semicolon' && isDecimalComma) continue;
+    if (delimiter === 'comma-or-semicolon' && (isDecimalComma || !hasBoth)) continue;
+    if (delimiter === ',' && areCommasWide) continue;
     const plain = tableFor(texts, withDigits, delimiter, preference, undefined);
     // So many columns in nearly every line are no accident of another sign between them; each further look at them is dear.
     if (plain !== undefined && isWideTable(plain)) return [plain];

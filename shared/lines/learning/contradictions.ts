@@ -84,11 +84,16 @@ function isByTurns(used: Used): boolean {
   const least = jump[used.channel];
   const values = innerValues(used).filter((value) => value !== undefined);
   if (least === undefined || values.length < 12) return false;
-  const steps = (lag: number, q: number): number =>
-    quantile(sortedOf(values.slice(lag).map((value, at) => Math.abs(value - (values[at] ?? value)))), q);
+  const steps = (lag: number): Float64Array => {
+    const list = new Float64Array(values.length - lag);
+    for (let at = 0; at < list.length; at++) list[at] = Math.abs((values[at + lag] ?? 0) - (values[at] ?? 0));
+    return list.sort();
+  };
+  const single = steps(1);
   return ([2, 3, 4] as const).some((lag) => {
     const q = lag === 2 ? 0.5 : 0.7;
-    return steps(1, q) > least + 6 * steps(lag, q);
+    const away = quantile(single, q);
+    return away > least && away > least + 6 * quantile(steps(lag), q);
   });
 }
 

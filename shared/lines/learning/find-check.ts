@@ -32,6 +32,8 @@ function* candidates(lines: readonly string[]): Generator<RealCheck> {
     { as: 'decimal', digits: 5 },
   ];
   const leads = leadsOf(lines.map((line) => line.trim()));
+  // One byte in front of the line end that is a check is seldom a digit; where nearly every line ends with one it is none.
+  const endsWithDigit = lines.filter((line) => /\d\s*$/.test(line)).length >= lines.length * 0.9;
   for (const kind of checkKinds) {
     const wide = kind.endsWith('16') || kind.startsWith('crc16');
     for (const { as, digits } of forms) {
@@ -46,7 +48,8 @@ function* candidates(lines: readonly string[]): Generator<RealCheck> {
       yield { kind, lead: '', skip: 1, coversLead: false, as: 'hex', digits: wide ? 4 : 2, overPairs: true };
     }
     // STX ... ETX and one byte (ISO 1745): the sum goes from behind STX to ETX included, or over all.
-    for (const skip of [1, 0]) yield { kind, lead: '', skip, coversLead: false, as: 'byte', digits: wide ? 2 : 1, overPairs: false };
+    if (!endsWithDigit)
+      for (const skip of [1, 0]) yield { kind, lead: '', skip, coversLead: false, as: 'byte', digits: wide ? 2 : 1, overPairs: false };
   }
 }
 

@@ -26,6 +26,10 @@ function doFit({ texts }: Column, least: number, fits: (text: string) => boolean
   return true;
 }
 
+/** Clocks and dates have marks that no number has: where every text is a number, none of them is one. */
+const doTextsFit = (column: Column, least: number, fits: (text: string) => boolean): boolean =>
+  column.statistics?.share !== 1 && doFit(column, least, fits);
+
 const hasClock = (text: string): boolean => /(?<![\d.,])\d{1,2}:\d{2}(:\d{2}([.,:]\d{1,6})?)?(?!\d)/.test(text);
 const isClock = (text: string): boolean => /^\s*"?\d{1,2}[:h]\d{2}([:m]\d{2}([.,:]\d{1,6})?)?\s*([AaPp]\.?[Mm]\.?)?"?\s*$/.test(text);
 const hasDate = (text: string): boolean =>
@@ -133,7 +137,7 @@ export function findClock(table: Table): FoundClock {
   };
 
   const both = columns.findIndex((column) =>
-    doFit(column, 0.7, (text) => hasDate(text) && (hasClock(text.replace(/^.*?[T\s]/, '')) || /T\d{4,6}/.test(text))),
+    doTextsFit(column, 0.7, (text) => hasDate(text) && (hasClock(text.replace(/^.*?[T\s]/, '')) || /T\d{4,6}/.test(text))),
   );
   if (both >= 0) {
     const { order, isUnclear } = dateOrder(columns[both]?.texts ?? []);
@@ -144,13 +148,13 @@ export function findClock(table: Table): FoundClock {
       reason: 'date-time',
     };
   }
-  const dayOfYear = columns.findIndex((column) => doFit(column, 0.7, isDayOfYear));
+  const dayOfYear = columns.findIndex((column) => doTextsFit(column, 0.7, isDayOfYear));
   if (dayOfYear >= 0) return { ...none, time: field(dayOfYear, { format: 'day-of-year' }), columns: [dayOfYear], reason: 'day-of-year' };
 
-  const clock = columns.findIndex((column) => doFit(column, 0.7, isClock));
-  const date = columns.findIndex((column, at) => at !== clock && doFit(column, 0.7, (text) => hasDate(text) && !hasClock(text)));
+  const clock = columns.findIndex((column) => doTextsFit(column, 0.7, isClock));
+  const date = columns.findIndex((column, at) => at !== clock && doTextsFit(column, 0.7, (text) => hasDate(text) && !hasClock(text)));
   if (clock >= 0) {
-    const half = columns.findIndex((column, at) => at !== clock && doFit(column, 0.8, isHalfDay));
+    const half = columns.findIndex((column, at) => at !== clock && doTextsFit(column, 0.8, isHalfDay));
     const { order, isUnclear } = date >= 0 ? dateOrder(columns[date]?.texts ?? []) : { order: undefined, isUnclear: false };
     const beside = half >= 0 ? half : date;
     const dateAt = beside >= 0 ? columns[beside]?.at : undefined;

@@ -216,32 +216,40 @@ function optionsFor(column: Column, index: number, role: MainRole, temperatureUn
 
 const ROWS_FOR_A_RELATION = 150;
 
-const rowPairs = (a: Column, b: Column, limit = ROWS_FOR_A_RELATION): [number, number][] => {
-  const pairs: [number, number][] = [];
-  const stride = Math.max(1, Math.floor(a.values.length / limit));
+/** Calls `each` with the values of two columns in the same rows, where both have one. */
+function eachPair(a: Column, b: Column, each: (x: number, y: number) => void): void {
+  const stride = Math.max(1, Math.floor(a.values.length / ROWS_FOR_A_RELATION));
   for (let at = 0; at < a.values.length; at += stride) {
     const x = a.values[at];
     const y = b.values[at];
-    if (x !== undefined && y !== undefined) pairs.push([x, y]);
+    if (x !== undefined && y !== undefined) each(x, y);
   }
-  return pairs;
-};
+}
 
 /** Share of the rows on which `fits` holds. */
-const shareOf = (pairs: readonly (readonly [number, number])[], fits: (x: number, y: number) => boolean): number =>
-  pairs.length < 3 ? 0 : pairs.filter(([x, y]) => fits(x, y)).length / pairs.length;
+function shareOf(a: Column, b: Column, fits: (x: number, y: number) => boolean): number {
+  let all = 0;
+  let good = 0;
+  eachPair(a, b, (x, y) => {
+    all += 1;
+    if (fits(x, y)) good += 1;
+  });
+  return all < 3 ? 0 : good / all;
+}
 
 /** Oxygen of dry air, %vol; as in the combustion core. */
 const AIR_O2 = 20.946;
 
 /** CO2 = CO2max (1 - O2/20.946), with the CO2max of an oil, or of a gas: how well, and whether O2 moved enough to tell which is which. */
 function co2Relation(o2: Column, co2: Column): { spread: number; co2Max: number } | undefined {
-  const maxima = rowPairs(o2, co2)
-    .filter(([x]) => x < 17 && x > -0.5)
-    .map(([x, y]) => y / (1 - x / AIR_O2))
-    .sort((a, b) => a - b);
-  if (maxima.length < 3) return undefined;
-  const at = (q: number): number => maxima[Math.round(q * (maxima.length - 1))] ?? 0;
+  const room = new Float64Array(o2.values.length);
+  let count = 0;
+  eachPair(o2, co2, (x, y) => {
+    if (x < 17 && x > -0.5) room[count++] = y / (1 - x / AIR_O2);
+  });
+  if (count < 3) return undefined;
+  const maxima = room.subarray(0, count).sort();
+  const at = (q: number): number => maxima[Math.round(q * (count - 1))] ?? 0;
   return { spread: at(0.9) - at(0.1), co2Max: at(0.5) };
 }
 
@@ -282,7 +290,8 @@ function explainAlone(column: Column): Leftover[] {
 
 /** `scaledColumn` scales values, not statistics. */
 const scaleOf = ({ values, statistics }: Column): number => {
-  const most = Math.max(...values.filter((value) => value !== undefined).map(Math.abs), 0);
+  let most = 0;
+  for (const value of values) if (value !== undefined) most = Math.max(most, Math.abs(value));
   return statistics === undefined || statistics.high <= 0 || most <= 0 ? 1 : Math.min(1, most / statistics.high);
 };
 
@@ -292,8 +301,9 @@ function explainByO2(column: Column, o2: Column): Leftover[] {
   const list: Leftover[] = [];
   if (s === undefined || s.low < -0.5) return list;
   for (const scale of column.scales) {
+    if (column.unit !== undefined && column.unit !== '%') continue;
     const relation = co2Relation(o2, scaledColumn(column, scale));
-    if (relation === undefined || (column.unit !== undefined && column.unit !== '%')) continue;
+    if (relation === undefined) continue;
     const fits = relation.co2Max > 10.5 && relation.co2Max < 21 && relation.spread < 0.9;
     // Oils lie at 15 to 15.8; what a mistaken order gives seldom does.
     // Where the oxygen keeps still, any still column is in some relation to it; only an oil's is no accident.
@@ -306,10 +316,9 @@ function explainByO2(column: Column, o2: Column): Leftover[] {
           (relation.spread < 0.35 && isMoving ? 0.5 : 0),
       });
   }
-  const pairs = rowPairs(o2, column);
-  if (s.decimals >= 1 && shareOf(pairs, (x, y) => x < 17 && Math.abs(y - AIR_O2 / (AIR_O2 - x)) < 0.03 * y + 0.011) > 0.85)
+  if (s.decimals >= 1 && shareOf(o2, column, (x, y) => x < 17 && Math.abs(y - AIR_O2 / (AIR_O2 - x)) < 0.03 * y + 0.011) > 0.85)
     list.push({ role: 'lambda', score: 2 });
-  if (s.spread > 0 && shareOf(pairs, (x, y) => x < 17 && Math.abs(y - (93 * x) / (AIR_O2 - x)) < 0.13 * y + 1.5) > 0.85)
+  if (s.spread > 0 && shareOf(o2, column, (x, y) => x < 17 && Math.abs(y - (93 * x) / (AIR_O2 - x)) < 0.13 * y + 1.5) > 0.85)
     list.push({ role: 'excessAir', score: 0.5 });
   return list;
 }
@@ -443,7 +452,7 @@ function temperaturePairScore(table: Table, main: Main): number {
   const air = table.columns[main.air.column];
   if (stack === undefined || air === undefined || main.stack.unit !== main.air.unit) return 0;
   const [stackScale, airScale] = [main.stack.scale, main.air.scale];
-  const share = shareOf(rowPairs(stack, air), (x, y) => x * stackScale >= y * airScale - 4);
+  const share = shareOf(stack, air, (x, y) => x * stackScale >= y * airScale - 4);
   // One instrument writes its temperatures alike.
   const isAlike = stackScale === airScale && stack.statistics?.decimals === air.statistics?.decimals;
   return (share > 0.85 ? 0.5 : -5) - (isAlike ? 0 : stackScale === airScale ? 1.5 : 2.5);

@@ -7,6 +7,9 @@ import { makeColumn, styleOf, type Table } from './table.ts';
 
 const separators = ['<>', '=', ':', 'blank', 'after', 'glued'] as const;
 const betweens = ['line', ';', ',', '|', '&', '\t', 'wide', 'blank'] as const;
+const wideGap = /\s{2}|[;,|\t]/;
+const isBetween = (text: string, between: (typeof betweens)[number]): boolean =>
+  between === 'wide' ? wideGap.test(text) : between === 'blank' ? /[ \t,;]/.test(text) : text.includes(between);
 const sayAll: ReadonlySet<string> = new Set(['blank', 'after', 'glued', '<>']);
 const loose = { decimal: '.', thousands: 'none' } as const;
 
@@ -149,6 +152,8 @@ export function pairsTables({ texts, withDigits }: LinesToLearn, gaps: ReadonlyS
     } else if (separator !== 'blank' && texts.filter((text) => text.includes(separator)).length < texts.length * 0.25) continue;
     let best: { table: Table; score: number } | undefined;
     for (const between of sayAll.has(separator) ? (['blank'] as const) : betweens) {
+      // What is in no line parts nothing.
+      if (between !== 'line' && !sayAll.has(separator) && !texts.some((text) => isBetween(text, between))) continue;
       const parsed: Parsed[] = texts.map((text, line) => parse(text, line, separator, between));
       if (separator === 'blank' && areTables(texts, parsed)) continue;
       const table = tableFrom(parsed, texts, withDigits, separator, between, gaps);
