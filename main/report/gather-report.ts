@@ -39,7 +39,7 @@ export async function gatherReport(
 
 export async function gatherRecords(visit: Visit, sources: ReportSources, appVersion: string): Promise<ReportRecords> {
   const appliance = visit.applianceId === undefined ? undefined : await sources.appliance(visit.applianceId);
-  const instrument = visit.instrumentId === undefined ? undefined : await instrumentOf(visit.instrumentId, visit.startedWallMs, sources);
+  const instrument = await instrumentOf(visit, sources);
   return {
     visit,
     appVersion,
@@ -49,12 +49,12 @@ export async function gatherRecords(visit: Visit, sources: ReportSources, appVer
   };
 }
 
-async function instrumentOf(named: string, beforeMs: number, sources: ReportSources): Promise<ReportInstrument | undefined> {
-  const found = findInstrument(named, await sources.documents('instrument'));
+async function instrumentOf(visit: Visit, sources: ReportSources): Promise<ReportInstrument | undefined> {
+  const found = findInstrument(visit, await sources.documents('instrument'));
   if (found === undefined) return undefined;
   const tests = (await sources.documentsOf('bench-test', found.id))
     .flatMap((body) => BenchTest.safeParse(body).data ?? [])
-    .filter(({ status, startedWallMs, watermark }) => status === 'done' && startedWallMs <= beforeMs && watermark === undefined)
+    .filter(({ status, startedWallMs, watermark }) => status === 'done' && startedWallMs <= visit.startedWallMs && watermark === undefined)
     .sort((one, other) => other.startedWallMs - one.startedWallMs);
   const [newest] = tests;
   if (newest === undefined) return { instrument: found.instrument };

@@ -5,7 +5,8 @@ import { join } from 'node:path';
 import { boundedJson, RECORD_LIMITS } from '../../shared/ipc/bounded-json.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import { Visit } from '../../shared/tuning/visit.ts';
+import type { Named } from '../../shared/bench/find-instrument.ts';
+import { Visit, withCorrections } from '../../shared/tuning/visit.ts';
 import { problemOf } from '../store/attempt.ts';
 import { unpackVisits, type VisitPackage } from './visit-package.ts';
 import { reportTexts } from '../../shared/words/host.ts';
@@ -15,7 +16,7 @@ export type StoredBody = Result<string, Problem>;
 type Feed = AsyncIterable<unknown> | Iterable<unknown>;
 export type Links = {
   readonly applianceIds: readonly string[];
-  readonly instrumentIds: readonly string[];
+  readonly instruments: readonly Named[];
   readonly runIds: readonly string[];
 };
 
@@ -23,17 +24,19 @@ const readBody = (body: string): Visit | undefined => Visit.safeParse(boundedJso
 
 /** What goes with these visits. All of them must be there and readable. */
 export async function linksOf(feed: Feed): Promise<Result<Links, Problem>> {
-  const links = { applianceIds: new Set<string>(), instrumentIds: new Set<string>(), runIds: new Set<string>() };
+  const links = { applianceIds: new Set<string>(), instruments: new Map<string, Named>(), runIds: new Set<string>() };
   for await (const one of feed) {
     const body = one as StoredBody;
     if (!body.ok) return body;
     const visit = readBody(body.value);
     if (visit === undefined) return err(problem('store-damaged', reportTexts.visitUnreadable));
     if (visit.applianceId !== undefined) links.applianceIds.add(visit.applianceId);
-    if (visit.instrumentId !== undefined) links.instrumentIds.add(visit.instrumentId);
+    // as it reads now, like the report
+    const { instrumentId, instrumentName } = withCorrections(visit);
+    links.instruments.set(JSON.stringify([instrumentId, instrumentName]), { instrumentId, instrumentName });
     for (const { id } of visit.runs) links.runIds.add(id);
   }
-  return ok({ applianceIds: [...links.applianceIds], instrumentIds: [...links.instrumentIds], runIds: [...links.runIds] });
+  return ok({ applianceIds: [...links.applianceIds], instruments: [...links.instruments.values()], runIds: [...links.runIds] });
 }
 
 /** Without those that were removed in another window meanwhile. */

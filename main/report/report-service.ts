@@ -186,7 +186,10 @@ export function createReportService(parts: ReportServiceParts): ReportService {
 type StoreTables = Parameters<Parameters<Records['use']>[0]>[0];
 
 /** What goes with visits that name it; what is not there any more is left out. */
-function gatherPackage(records: Pick<Records, 'use'>, { applianceIds, instrumentIds }: Links): Promise<Result<PackageContent, Problem>> {
+function gatherPackage(
+  records: Pick<Records, 'use'>,
+  { applianceIds, instruments: named }: Links,
+): Promise<Result<PackageContent, Problem>> {
   return records.use((tables) => {
     const appliances = applianceIds.flatMap((id) => {
       const found = tables.appliances.get(id);
@@ -195,7 +198,7 @@ function gatherPackage(records: Pick<Records, 'use'>, { applianceIds, instrument
     const stored = tables.documents.instrument.list({ limit: 1000 });
     const rows = stored.ok ? stored.value.rows : [];
     // two visits may name the same one differently
-    const instruments = new Map(instrumentIds.flatMap((name) => findInstrument(name, rows) ?? []).map((found) => [found.id, found]));
+    const instruments = new Map(named.flatMap((one) => findInstrument(one, rows) ?? []).map((found) => [found.id, found]));
     const knowledge = appliances.flatMap(({ id }) => {
       const known = ApplianceKnowledge.safeParse(documentIn(tables, 'knowledge', id)).data;
       return known === undefined ? [] : [{ applianceId: id, known }];

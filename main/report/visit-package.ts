@@ -16,7 +16,8 @@ import { readZip, writeZip, type ZipSource } from '../store/zip.ts';
 import { reportTexts } from '../../shared/words/host.ts';
 
 export const PACKAGE_FORMAT = 'flueside-visits';
-export const PACKAGE_VERSION = 1;
+/** 2: visits with the id of their instrument beside its name. Packages of version 1 are read as well. */
+export const PACKAGE_VERSION = 2;
 const LIST = 'visits.json';
 const VISIT_NAME = /^visits\/\d{1,4}\.json$/;
 /** only these names exist in a package, so that a path can lead nowhere else */

@@ -173,7 +173,10 @@ function migrate(db: Database, { version, path, wallMs, setsCopyAside }: Migrate
       }
     }
     db.inTransaction(() => {
-      for (const step of migrations.slice(version)) db.exec(step.sql);
+      for (const step of migrations.slice(version)) {
+        db.exec(step.sql);
+        step.rewrite?.(db);
+      }
       db.exec(`PRAGMA application_id = ${APPLICATION_ID}; PRAGMA user_version = ${latestVersion};`);
     });
     return undefined;

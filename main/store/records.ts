@@ -16,7 +16,7 @@ import type { BenchTest } from '../../shared/bench/bench-test.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { Adjuster } from '../../shared/tuning/adjuster.ts';
-import { findInstrument } from '../../shared/bench/find-instrument.ts';
+import { findInstrument, type Named, type NamedInstrument } from '../../shared/bench/find-instrument.ts';
 import { editVisit, type Visit } from '../../shared/tuning/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { isAltered } from '../bench/signature.ts';
@@ -274,7 +274,7 @@ export function createRecords(parts: RecordsParts): Records {
             const runs = visit.runs.map((run) => (runHashes.has(run.id) ? { ...run, hash: runHashes.get(run.id) } : run));
             const ready = { ...visit, runs, endedWallMs: visit.endedWallMs ?? clock.wallMs() };
             const unit = visit.applianceId === undefined ? undefined : appliances.get(visit.applianceId);
-            const certificateUntil = visit.instrumentId === undefined ? undefined : certificateOf(documents, visit.instrumentId);
+            const certificateUntil = instrumentOf(documents, visit)?.instrument.certificateUntil;
             const signed = signVisit(
               ready,
               { name, wallMs: clock.wallMs(), hash: visitHash(ready) },
@@ -393,9 +393,10 @@ export type StoreTables = {
   readonly office: OfficeTable;
 };
 
-function certificateOf({ instrument }: StoreTables['documents'], named: string): string | undefined {
+function instrumentOf({ instrument }: StoreTables['documents'], named: Named): NamedInstrument | undefined {
+  if (named.instrumentId === undefined && named.instrumentName === undefined) return undefined;
   const rows = instrument.list({ limit: 1000 });
-  return rows.ok ? findInstrument(named, rows.value.rows)?.instrument.certificateUntil : undefined;
+  return rows.ok ? findInstrument(named, rows.value.rows) : undefined;
 }
 
 export function storeTables({ db }: Pick<OpenRecords, 'db'>): StoreTables {
@@ -407,7 +408,7 @@ export function storeTables({ db }: Pick<OpenRecords, 'db'>): StoreTables {
   const all = Object.fromEntries(kinds) as StoreTables['documents'];
   return {
     appliances,
-    visits: createVisits(db, appliances.nameOf, (instrument) => certificateOf(all, instrument)),
+    visits: createVisits(db, appliances.nameOf, (visit) => instrumentOf(all, visit)),
     documents: all,
     office: createOfficeTable(db),
   };

@@ -2,6 +2,8 @@ import { createHash } from 'node:crypto';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { figureOf } from '../../shared/tuning/trial.ts';
+import { inFormat1 } from '../../shared/tuning/visit-format.ts';
+import type { NamedInstrument } from '../../shared/bench/find-instrument.ts';
 import { Visit, isWatermarked, newVisit, withCorrections, type NewVisit } from '../../shared/tuning/visit.ts';
 import { VisitSummary, type StoredVisit } from '../../shared/ipc/store-commands.ts';
 import { isoDay } from '../../shared/format/date.ts';
@@ -42,9 +44,10 @@ export const statusOf = (visit: Visit): VisitSummary['status'] =>
  * (which may differ on another laptop).
  */
 export function visitHash(visit: Visit): string {
-  const { signature: _signature, number: _number, edits, ...body } = Visit.parse(visit);
+  const { signature, number: _number, edits, ...body } = Visit.parse(visit);
+  const signed = { ...body, edits: edits.slice(0, signature?.editsBefore ?? edits.length) };
   return createHash('sha256')
-    .update(JSON.stringify({ ...body, edits: edits.slice(0, visit.signature?.editsBefore ?? edits.length) }))
+    .update(JSON.stringify(signature?.format === 1 ? inFormat1(signed) : signed))
     .digest('hex');
 }
 
@@ -77,11 +80,10 @@ function keepsCorrections(stored: Visit, next: Visit): boolean {
 export function createVisits(
   db: Database,
   applianceName: (id: string) => string | undefined,
-  certificateOf: (instrument: string) => string | undefined = () => undefined,
+  instrumentOf: (visit: Visit) => NamedInstrument | undefined = () => undefined,
 ): Visits {
   const storedVisit = (visit: Visit, revision: number): StoredVisit => {
-    const { instrumentId } = withCorrections(visit);
-    const certificateUntil = instrumentId === undefined ? undefined : certificateOf(instrumentId);
+    const certificateUntil = instrumentOf(withCorrections(visit))?.instrument.certificateUntil;
     return { visit, revision, ...(certificateUntil === undefined ? {} : { certificateUntil }) };
   };
   const read = (row: Row | undefined): Result<StoredVisit, Problem> => {
@@ -106,7 +108,14 @@ export function createVisits(
     );
     return { summary: JSON.stringify(summary), search };
   };
-  const write = (visit: Visit, revision: number, wallMs: number): StoredVisit => {
+  /** Once it is known which instrument was typed, it is that one, whatever it is called later. Nothing is added to what is signed. */
+  const withInstrument = (visit: Visit): Visit => {
+    if (visit.signature !== undefined || visit.instrumentId !== undefined) return visit;
+    const instrumentId = instrumentOf(visit)?.id;
+    return instrumentId === undefined ? visit : { ...visit, instrumentId };
+  };
+  const write = (given: Visit, revision: number, wallMs: number): StoredVisit => {
+    const visit = withInstrument(given);
     const { summary, search } = listed(visit);
     db.run(
       'INSERT OR REPLACE INTO visit (id, number, appliance_id, status, started_ms, changed_ms, revision, search, summary, body) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)',

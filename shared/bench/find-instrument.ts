@@ -1,20 +1,24 @@
 import { Instrument } from './instrument.ts';
 
 export type NamedInstrument = { readonly id: string; readonly instrument: Instrument };
+/** What a visit says of its instrument. */
+export type Named = { readonly instrumentId?: string | undefined; readonly instrumentName?: string | undefined };
 
 /**
- * The instrument that a visit names: by id or, as people type it, by name or serial number. Two of the same name are none: better no
- * instrument than somebody else's.
+ * The instrument of a visit: by its id, whatever it is called by now; without an id by name or serial number, as people type it. Two of the
+ * same name are none, and one that was deleted is none: better no instrument than somebody else's.
  */
 export function findInstrument(
-  named: string,
+  { instrumentId, instrumentName }: Named,
   stored: readonly { readonly id: string; readonly body: unknown }[],
 ): NamedInstrument | undefined {
   const all = stored.flatMap(({ id, body }): NamedInstrument[] => {
     const instrument = Instrument.safeParse(body).data;
     return instrument === undefined ? [] : [{ id, instrument }];
   });
-  const wanted = named.trim().toLowerCase();
+  if (instrumentId !== undefined) return all.find(({ id }) => id === instrumentId);
+  const wanted = instrumentName?.trim().toLowerCase();
+  if (wanted === undefined) return undefined;
   const fits = all.filter(({ instrument: { name, serial } }) => [name, serial].some((one) => one?.trim().toLowerCase() === wanted));
-  return all.find(({ id }) => id === named) ?? (fits.length === 1 ? fits[0] : undefined);
+  return fits.length === 1 ? fits[0] : undefined;
 }

@@ -14,15 +14,17 @@ import { Visit } from '../tuning/visit.ts';
 import { WallMs } from '../wall-clock.ts';
 
 const ITEM_FORMAT = 'flueside-item';
-/** Raised when an item is written that this version could not read. */
-export const ITEM_VERSION = 1;
+/** Raised when an item is written that this version could not read. 2: visits with the id of their instrument beside its name. */
+export const ITEM_VERSION = 2;
+/** Only what changed has the higher one: the text of every other item, and so its name, stays as it was. */
+const versionOf = (kind: ItemKind) => (kind === 'visit' ? ITEM_VERSION : 1);
 
 export const itemKinds = ['visit', 'appliance', 'instrument', 'bench-test', 'figures-card', 'knowledge', 'tombstone'] as const;
 export type ItemKind = (typeof itemKinds)[number];
 
 const id = z.string().min(1).max(100);
 export const ItemHash = z.string().regex(/^[0-9a-f]{64}$/);
-const head = { format: z.literal(ITEM_FORMAT), version: z.literal(ITEM_VERSION), id };
+const head = { format: z.literal(ITEM_FORMAT), version: z.literal(1), id };
 /** Earlier states of the same document that its author had seen, oldest first: what this one takes the place of. */
 export const MOST_EARLIER = 100;
 const earlier = z.array(ItemHash).max(MOST_EARLIER);
@@ -33,7 +35,7 @@ export type Tombstone = z.infer<typeof Tombstone>;
 
 /** A visit has the number of the laptop that signed it; each laptop counts its own. */
 export const OfficeItem = z.discriminatedUnion('kind', [
-  z.strictObject({ ...head, kind: z.literal('visit'), visit: Visit }),
+  z.strictObject({ ...head, version: z.literal([1, ITEM_VERSION]), kind: z.literal('visit'), visit: Visit }),
   z.strictObject({ ...head, kind: z.literal('appliance'), appliance: Appliance, edits: z.array(ApplianceEdit).max(20_000) }),
   z.strictObject({ ...head, kind: z.literal('instrument'), earlier, instrument: Instrument }),
   z.strictObject({ ...head, kind: z.literal('bench-test'), test: BenchTest }),
@@ -45,7 +47,8 @@ export type OfficeItem = z.infer<typeof OfficeItem>;
 export type ItemOf<K extends ItemKind> = Extract<OfficeItem, { kind: K }>;
 
 type Body<T> = T extends unknown ? Omit<T, 'format' | 'version'> : never;
-export const newItem = (body: Body<OfficeItem>): OfficeItem => OfficeItem.parse({ format: ITEM_FORMAT, version: ITEM_VERSION, ...body });
+export const newItem = (body: Body<OfficeItem>): OfficeItem =>
+  OfficeItem.parse({ format: ITEM_FORMAT, version: versionOf(body.kind), ...body });
 
 /** The one text of an item: the same content gives the same text on every laptop. */
 export const itemText = (item: OfficeItem): string => JSON.stringify(OfficeItem.parse(item));

@@ -24,6 +24,9 @@ type Context = { readonly visit: Visit; readonly units: UnitSystem; readonly app
 const isSetUpItem = (key: unknown): key is SetUpItem => setUpItemNames.some((item) => item === key);
 const wordOf = (table: Readonly<Record<string, string>>, value: unknown): string => table[String(value)] ?? String(value);
 
+/** The id of an instrument goes with its name, which has its own line; ids say nothing to anybody. */
+export const isShown = ({ path: [top] }: Pick<Edit, 'path'>): boolean => top !== 'instrumentId';
+
 export function editText(
   { path, before, after }: Pick<Edit, 'path' | 'before' | 'after'>,
   { visit, units, applianceName = () => undefined }: Pick<Context, 'visit' | 'units'> & Partial<Context>,

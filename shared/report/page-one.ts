@@ -67,7 +67,7 @@ function sideLines({ input, visit, units }: Parts): string[] {
     appliance?.name ?? reportWords.noAppliance,
     [fuelName(visit), nozzle].filter((part) => part !== undefined).join(' · '),
     [
-      named?.name ?? visit.instrumentId,
+      named?.name ?? visit.instrumentName,
       named?.serial === undefined ? undefined : `serial ${named.serial}`,
       benchDay === undefined ? reportWords.noBenchTest : reportWords.benchTested(benchDay),
     ]

@@ -46,7 +46,10 @@ export function carryOver(visit: Visit, last: Visit, notes: { nozzle: string; la
     if (part !== undefined) parts.add(part);
   };
   if (visit.fuelId === undefined) carry('fuel', 'fuelId', last.fuelId);
-  if (visit.instrumentId === undefined) carry('instrument', 'instrumentId', last.instrumentId);
+  if (visit.instrumentName === undefined && visit.instrumentId === undefined) {
+    carry('instrument', 'instrumentName', last.instrumentName);
+    carry('instrument', 'instrumentId', last.instrumentId);
+  }
   const technician = last.people.find(({ role }) => role === 'technician');
   if (visit.people.length === 0 && technician !== undefined) carry('technician', 'people', [technician]);
   if (visit.draftHabit === 'unknown' && last.draftHabit !== 'unknown') carry(undefined, 'draftHabit', last.draftHabit);

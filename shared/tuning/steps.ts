@@ -74,7 +74,7 @@ const checks: Record<StepId, (visit: Visit, facts: StepFacts) => Missing[]> = {
   start: (visit) => [
     ...when(visit.applianceId === undefined, { key: 'appliance' }),
     ...when(visit.fuelId === undefined, { key: 'fuel' }),
-    ...when(visit.instrumentId === undefined, { key: 'instrument' }),
+    ...when(visit.instrumentName === undefined && visit.instrumentId === undefined, { key: 'instrument' }),
     ...when(!visit.people.some(({ role }) => role === 'technician'), { key: 'technician' }),
     ...when(visit.zeroed === undefined, { key: 'zero-place' }),
     ...when(visit.roomCo.length === 0, { key: 'room-co' }),

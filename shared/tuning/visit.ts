@@ -15,6 +15,7 @@ import { TargetCard } from './target-card.ts';
 import { Control } from './timed-test.ts';
 import { Trial } from './trial.ts';
 import { Venting } from './venting.ts';
+import { inFormat2 } from './visit-format.ts';
 import { Defect, OwnerTold, WarmUp, WorkItem } from './work-done.ts';
 import { SafetyResult, Bypass } from './safety-result.ts';
 import { ProbeSmoke } from './probe-smoke.ts';
@@ -80,11 +81,13 @@ export const Signature = z.object({
   wallMs: WallMs,
   hash: z.string().min(1),
   editsBefore: z.number().int().nonnegative(),
+  /** signed by an earlier version: the hash is that of the visit in that format */
+  format: z.literal(1).optional(),
 });
 
 /** One service call at one appliance. All quantities in inner units (degC, Pa, mm, L/h, %vol dry, ppm dry, s); absent is absent. */
-export const Visit = z.strictObject({
-  format: z.literal(1),
+const VisitBody = z.strictObject({
+  format: z.literal(2),
   id: z.string().min(1),
   number: z.number().int().positive(),
   kind: z.enum(['service', 'training']),
@@ -94,7 +97,10 @@ export const Visit = z.strictObject({
   zoneMinutes: ZoneMinutes,
   endedWallMs: WallMs.optional(),
   applianceId: z.string().optional(),
+  /** of the instrument's own document; only where it is known which one was meant */
   instrumentId: z.string().optional(),
+  /** as it was typed */
+  instrumentName: z.string().optional(),
   fuelId: z.string().optional(),
   unitPreset: z.enum(['metric', 'us']),
   smokeRule: z.enum(['mean-of-three-whole', 'mean-to-half', 'single-spot', 'worst-spot']),
@@ -164,12 +170,14 @@ export const Visit = z.strictObject({
   edits: z.array(Edit),
   signature: Signature.optional(),
 });
+/** Visits of earlier versions are read as well. */
+export const Visit = z.preprocess(inFormat2, VisitBody);
 export type Visit = z.infer<typeof Visit>;
 
 export type NewVisit = Pick<Visit, 'id' | 'number' | 'kind' | 'startedWallMs' | 'zoneMinutes' | 'unitPreset' | 'adjusters'>;
 
 export const newVisit = (parts: NewVisit): Visit => ({
-  format: 1,
+  format: 2,
   ...parts,
   smokeRule: 'worst-spot',
   draftHabit: 'unknown',
@@ -216,11 +224,17 @@ export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Pro
   const path = withoutAppend(body, request.path);
   const before = valueAt(body, path);
   const edit: Edit = { ...request, path, ...(before === undefined ? {} : { before }) };
-  const next = setAt(body, path, request.after);
+  const next = withEdit(body, { path, ...(request.after !== undefined && { after: request.after }) });
   if (next === undefined) return err(problem('not-found', tuningTexts.nothingToChange(path.join(' '))));
   const changed = Visit.safeParse(next);
   if (!changed.success) return err(problem('value-out-of-range', z.prettifyError(changed.error)));
   return ok({ ...(signed ? visit : changed.data), edits: [...visit.edits, edit] });
+}
+
+/** Another name is another instrument: the id of the one before never stands beside it. */
+function withEdit(body: Json, { path, after }: Pick<Edit, 'path' | 'after'>): Json | undefined {
+  const next = setAt(body, path, after);
+  return next !== undefined && path[0] === 'instrumentName' ? setAt(next, ['instrumentId'], undefined) : next;
 }
 
 /** The visit as it reads now: the signed body with the corrections made since. */
@@ -229,6 +243,6 @@ export function withCorrections(visit: Visit): Visit {
   if (!signature) return visit;
   const later = visit.edits.slice(signature.editsBefore);
   if (later.length === 0) return visit;
-  const read = Visit.safeParse(later.reduce<Json>((body, edit) => setAt(body, edit.path, edit.after) ?? body, visit as unknown as Json));
+  const read = Visit.safeParse(later.reduce<Json>((body, edit) => withEdit(body, edit) ?? body, visit as unknown as Json));
   return read.success ? { ...read.data, edits: visit.edits } : visit;
 }

@@ -15,7 +15,7 @@ export const editWords = {
     endedWallMs: 'Closed',
     zoneMinutes: 'Time zone',
     applianceId: 'Appliance',
-    instrumentId: 'Instrument',
+    instrumentName: 'Instrument',
     fuelId: 'Fuel',
     unitPreset: 'Units',
     smokeRule: 'Smoke number by',

@@ -130,6 +130,7 @@ function wholeVisit(trials: Visit['trials'], found: Setting, source: 'simulated'
     }),
     applianceId: 'appliance-1',
     instrumentId: 'instrument-1',
+    instrumentName: 'Instrument 3',
     fuelId: 'no2',
     endedWallMs: START_WALL_MS + endMs + 900_000,
     people: [{ role: 'technician', name: 'A. Sample', licence: 'T-100' }],

@@ -1,7 +1,7 @@
 import { formatDay } from '../../../shared/format/date.ts';
 import { formatClock } from '../../../shared/format/duration.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
-import { editText } from '../../../shared/report/edit-words.ts';
+import { editText, isShown } from '../../../shared/report/edit-words.ts';
 import { records as words } from '../../../shared/words/records.ts';
 import { useApp } from '../../app-parts.ts';
 import { EditTable } from './EditTable.tsx';
@@ -12,13 +12,12 @@ export function Audit({ visit, applianceName }: { visit: Visit; applianceName: (
   const units = useApp((state) => state.settings.units);
   const time = (wallMs: number): string => `${formatDay(wallMs, visit.zoneMinutes)} ${formatClock(wallMs, visit.zoneMinutes, 'minutes')}`;
   const { signature } = visit;
-  const lines = visit.edits.map((edit, index) => ({
+  const corrections = new Set(signature === undefined ? [] : visit.edits.slice(signature.editsBefore));
+  const lines = visit.edits.filter(isShown).map((edit) => ({
     time: time(edit.wallMs),
     by: edit.by,
     ...editText(edit, { visit, units, applianceName }),
-    reason: [signature !== undefined && index >= signature.editsBefore ? words.correction : undefined, edit.reason]
-      .filter(Boolean)
-      .join(': '),
+    reason: [corrections.has(edit) ? words.correction : undefined, edit.reason].filter(Boolean).join(': '),
   }));
   const status = signature !== undefined ? 'signed' : visit.kind === 'training' && visit.endedWallMs !== undefined ? 'training' : 'open';
   return (
@@ -36,7 +35,7 @@ export function Audit({ visit, applianceName }: { visit: Visit; applianceName: (
         </p>
       )}
       <h2>{words.audit}</h2>
-      {visit.edits.length === 0 ? <p className="second">{words.auditNone}</p> : <EditTable lines={lines} reasons />}
+      {lines.length === 0 ? <p className="second">{words.auditNone}</p> : <EditTable lines={lines} reasons />}
     </section>
   );
 }

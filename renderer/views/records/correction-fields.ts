@@ -92,7 +92,7 @@ export function correctionFields(visit: Visit, units: UnitSystem, wallMs: number
       text(['people', at, 'name'], person.name, false),
       text(['people', at, 'licence'], person.licence),
     ]),
-    text(['instrumentId'], visit.instrumentId),
+    text(['instrumentName'], visit.instrumentName),
     ...geometry,
     ...setUp,
     ...(visit.airTypedC === undefined ? [] : [quantity(['airTypedC'], visit.airTypedC, 'airTemperature')]),

@@ -158,9 +158,9 @@ export function StartStep() {
               numeric={false}
               width={190}
               disabled={!may}
-              shown={visit.instrumentId ?? ''}
+              shown={visit.instrumentName ?? ''}
               parse={plainText}
-              keep={(value) => edit({ path: ['instrumentId'], after: value })}
+              keep={(value) => edit({ path: ['instrumentName'], after: value })}
             />
             <Choice
               label={words.kind}

@@ -67,7 +67,7 @@ function instrumentFacts({ visit, input, units }: Parts): Fact[] {
       .join(', '),
   );
   return [
-    fact(labels.instrument, named?.name ?? visit.instrumentId ?? recordWords.noInstrument),
+    fact(labels.instrument, named?.name ?? visit.instrumentName ?? recordWords.noInstrument),
     fact(labels.serial, named?.serial),
     fact(labels.firmware, named?.firmware),
     fact(labels.cells, cells?.join('; ')),

@@ -2,7 +2,7 @@ import { cautionWords } from '../../words/tune.ts';
 import { ownerWords, recordWords } from '../../words/report.ts';
 import type { Edit } from '../../tuning/visit.ts';
 import type { Block, Section } from '../report-model.ts';
-import { editText } from '../edit-words.ts';
+import { editText, isShown } from '../edit-words.ts';
 import { hashInGroups, timesOf } from '../written.ts';
 import type { Parts } from '../page-parts.ts';
 
@@ -77,7 +77,7 @@ function editLines(edits: readonly Edit[], { visit, units, input }: Parts): Bloc
   const times = timesOf(visit);
   type Line = { day: string; start: string; screen: string; parts: string[] };
   const lines: Line[] = [];
-  for (const edit of edits) {
+  for (const edit of edits.filter(isShown)) {
     const { field, before, after } = editText(edit, { visit, units, applianceName });
     const day = times.day(edit.wallMs);
     const start = `${times.clock(edit.wallMs)} ${edit.by}`;

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { gatherReport, type ReportSources } from '../../../main/report/gather-report.ts';
 import { createReportRuns } from '../../../main/report/load-run.ts';
+import type { Named } from '../../../shared/bench/find-instrument.ts';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import { practiceTest } from '../../shared/bench/run-plan.ts';
@@ -23,7 +24,7 @@ const test = (daysBefore: number, more: Partial<BenchTest> = {}): BenchTest => {
 };
 
 async function instrumentOf(
-  named: string,
+  named: Named,
   tests: readonly BenchTest[],
   kept: readonly { id: string; body: unknown }[] = [{ id: 'i-1', body: instrument }],
 ) {
@@ -34,19 +35,20 @@ async function instrumentOf(
     documents: () => Promise.resolve(kept),
   };
   const place = { runs: createReportRuns(folder), appVersion: '0', settings: Settings.parse({}) };
-  return (await gatherReport(smallVisit({ instrumentId: named }), sources, place)).instrument;
+  return (await gatherReport(smallVisit(named), sources, place)).instrument;
 }
 
 describe('the instrument of a visit', () => {
-  it('is found by its id, its name or its serial number, as people type it', async () => {
-    for (const named of ['i-1', ` ${instrument.name.toUpperCase()} `, instrument.serial ?? ''])
+  it('is found by its id, or by its name or serial number, as people type it', async () => {
+    const typed = [` ${instrument.name.toUpperCase()} `, instrument.serial ?? ''];
+    for (const named of [{ instrumentId: 'i-1' }, ...typed.map((instrumentName) => ({ instrumentName }))])
       expect((await instrumentOf(named, []))?.instrument.name).toBe(instrument.name);
-    expect(await instrumentOf('another', [])).toBeUndefined();
+    expect(await instrumentOf({ instrumentName: 'another' }, [])).toBeUndefined();
   });
   it('is not guessed when two have the name', async () => {
     expect(
       await instrumentOf(
-        instrument.name,
+        { instrumentName: instrument.name },
         [],
         [
           { id: 'i-1', body: instrument },
@@ -57,7 +59,7 @@ describe('the instrument of a visit', () => {
   });
   it('brings its newest finished bench test from before the visit, never a simulated one', async () => {
     const tests = [test(40), test(10), test(-1), test(5, { status: 'open' }), test(4, { watermark: 'simulated' })];
-    expect((await instrumentOf('i-1', tests))?.benchTest).toEqual({ wallMs: START - 10 * DAY, verdict: 'not judged' });
-    expect((await instrumentOf('i-1', tests.slice(2)))?.benchTest).toBeUndefined();
+    expect((await instrumentOf({ instrumentId: 'i-1' }, tests))?.benchTest).toEqual({ wallMs: START - 10 * DAY, verdict: 'not judged' });
+    expect((await instrumentOf({ instrumentId: 'i-1' }, tests.slice(2)))?.benchTest).toBeUndefined();
   });
 });

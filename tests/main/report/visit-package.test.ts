@@ -10,7 +10,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { mergeVisits } from '../../../main/report/merge-visits.ts';
 import { createReportService } from '../../../main/report/report-service.ts';
 import { inThisThread, type Background } from '../../../main/background/background.ts';
-import { packVisits, unpackVisits } from '../../../main/report/visit-package.ts';
+import { packVisits, PACKAGE_VERSION, unpackVisits } from '../../../main/report/visit-package.ts';
 import type { Download } from '../../../main/runs/downloads.ts';
 import { createAppliances } from '../../../main/store/appliances.ts';
 import { createOfficeTable } from '../../../main/store/office-table.ts';
@@ -307,7 +307,7 @@ describe('a file that is no package of visits', () => {
     },
   );
   it('is refused from a newer program, and nothing is taken of it', async () => {
-    expect(await code(zipSync({ 'visits.json': list({ version: 2 }) }))).toBe('file-newer');
+    expect(await code(zipSync({ 'visits.json': list({ version: PACKAGE_VERSION + 1 }) }))).toBe('file-newer');
   });
   it('is refused when it is another zip, no zip, or cut short', async () => {
     expect(await code(zipSync({ 'readme.txt': strToU8('hello') }))).toBe('file-foreign');

@@ -52,36 +52,36 @@ describe('what is typed into a visit', () => {
 
   it('is shown at once and sent once, when the typing rests', async () => {
     const { host, store, edits } = open();
-    for (const text of ['T', 'TR', 'TR-', 'TR-1']) edits.edit([{ path: ['instrumentId'], after: text }]);
-    expect(store.getState().visit?.instrumentId).toBe('TR-1');
+    for (const text of ['T', 'TR', 'TR-', 'TR-1']) edits.edit([{ path: ['instrumentName'], after: text }]);
+    expect(store.getState().visit?.instrumentName).toBe('TR-1');
     expect(host.sent).toEqual([]);
     await vi.advanceTimersByTimeAsync(500);
-    expect(host.sent).toEqual([{ id: 'v', changes: [{ path: ['instrumentId'], after: 'TR-1' }] }]);
+    expect(host.sent).toEqual([{ id: 'v', changes: [{ path: ['instrumentName'], after: 'TR-1' }] }]);
     expect(store.getState().visitSaving).toBe('kept');
   });
 
   it('is sent within a second even when the typing never rests', async () => {
     const { host, edits } = open();
     for (let letters = 1; letters <= 10; letters++) {
-      edits.edit([{ path: ['instrumentId'], after: 'x'.repeat(letters) }]);
+      edits.edit([{ path: ['instrumentName'], after: 'x'.repeat(letters) }]);
       await vi.advanceTimersByTimeAsync(100);
     }
     expect(host.sent.length).toBeGreaterThanOrEqual(1);
-    expect(host.visit().instrumentId).toMatch(/^x{6,}$/);
+    expect(host.visit().instrumentName).toMatch(/^x{6,}$/);
   });
 
   it('stays when the host could not keep it, and is sent again by itself', async () => {
     const { host, store, edits } = open();
     host.refuse('disk-full');
-    edits.edit([{ path: ['instrumentId'], after: 'TR-1' }]);
+    edits.edit([{ path: ['instrumentName'], after: 'TR-1' }]);
     await vi.advanceTimersByTimeAsync(600);
     expect(store.getState()).toMatchObject({
       visitSaving: 'refused',
-      visit: { instrumentId: 'TR-1' },
+      visit: { instrumentName: 'TR-1' },
       answer: { problem: { code: 'disk-full' } },
     });
     await vi.advanceTimersByTimeAsync(2500);
-    expect(host.visit().instrumentId).toBe('TR-1');
+    expect(host.visit().instrumentName).toBe('TR-1');
     expect(store.getState().visitSaving).toBe('kept');
   });
 
@@ -123,7 +123,7 @@ describe('what is typed into a visit', () => {
   it('is not sent again by a window that may only look', async () => {
     const { host, store, edits } = open();
     host.refuse('not-allowed');
-    edits.edit([{ path: ['instrumentId'], after: 'TR-1' }]);
+    edits.edit([{ path: ['instrumentName'], after: 'TR-1' }]);
     await vi.advanceTimersByTimeAsync(10_000);
     expect(host.sent).toEqual([]);
     expect(store.getState()).toMatchObject({ visitSaving: 'kept', answer: { problem: { code: 'not-allowed' } } });
@@ -132,15 +132,15 @@ describe('what is typed into a visit', () => {
   it('says why a change was refused for good, and that the rest is kept', async () => {
     const { host, store, edits } = open();
     host.refuse('visit-signed');
-    edits.edit([{ path: ['instrumentId'], after: 'TR-1' }]);
+    edits.edit([{ path: ['instrumentName'], after: 'TR-1' }]);
     await vi.advanceTimersByTimeAsync(600);
     expect(store.getState()).toMatchObject({ visitSaving: 'kept', answer: { problem: { code: 'visit-signed' } } });
-    expect(store.getState().visit?.instrumentId).toBeUndefined();
+    expect(store.getState().visit?.instrumentName).toBeUndefined();
   });
 
   it('never lets an answer from before put an older visit in the place of a newer one', async () => {
     const { store, edits } = open();
-    edits.edit([{ path: ['instrumentId'], after: 'TR-1' }]);
+    edits.edit([{ path: ['instrumentName'], after: 'TR-1' }]);
     const sent = edits.flush();
     const signed: Visit = { ...started, signature: { name: 'A. Sample', wallMs: 2, hash: 'abc', editsBefore: 0 }, endedWallMs: 2 };
     edits.reset({ visit: signed, revision: 9 });
@@ -152,7 +152,7 @@ describe('what is typed into a visit', () => {
     const { host, store, edits } = open();
     const signed: Visit = { ...started, signature: { name: 'A. Sample', wallMs: 2, hash: 'abc', editsBefore: 0 }, endedWallMs: 2 };
     host.refuse('visit-signed');
-    edits.edit([{ path: ['instrumentId'], after: 'TR-1' }]);
+    edits.edit([{ path: ['instrumentName'], after: 'TR-1' }]);
     const sent = edits.flush();
     edits.stored({ visit: signed, revision: 2 });
     await sent;

@@ -59,7 +59,8 @@ describe('the thread follows the kind of job', () => {
 describe('what is taken over from the last visit', () => {
   const last = smallVisit({
     id: 'visit-0',
-    instrumentId: 'TR-1',
+    instrumentId: 'i-1',
+    instrumentName: 'TR-1',
     draftHabit: 'minus',
     setUp: {
       lengthUnit: 'mm',
@@ -87,7 +88,13 @@ describe('what is taken over from the last visit', () => {
 
   it('is plates, maker’s figures, nozzle as left, adjusters, card and people', () => {
     const visit = after(fresh);
-    expect(visit).toMatchObject({ fuelId: 'no2', instrumentId: 'TR-1', draftHabit: 'minus', people: [{ name: 'A. Sample' }] });
+    expect(visit).toMatchObject({
+      fuelId: 'no2',
+      instrumentId: 'i-1',
+      instrumentName: 'TR-1',
+      draftHabit: 'minus',
+      people: [{ name: 'A. Sample' }],
+    });
     expect(visit.targetCard).toEqual(last.targetCard);
     expect(visit.adjusters).toEqual(last.adjusters);
     expect(visit.setUp.rows.electrodeGapMm).toEqual({ maker: { nominal: 4, tolerance: 0.5 } });

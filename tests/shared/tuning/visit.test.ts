@@ -120,7 +120,7 @@ function doneVisit(): Visit {
     ...base,
     applianceId: 'a',
     fuelId: 'no2',
-    instrumentId: 'i',
+    instrumentName: 'i',
     people: [{ role: 'technician', name: 'A. Person' }],
     zeroed: { wallMs: 1, place: 'outdoors' },
     roomCo: [{ wallMs: 1, ppm: 0 }],
