@@ -218,7 +218,6 @@ describe('the two worlds', () => {
 /** Where text stands outside `shared/words` for a reason: folder or file -> the reason. */
 const ownText: Readonly<Record<string, string>> = {
   'shared/words/': 'this is where sentences are',
-  'shared/lines/': 'reasons of recipes and rejections: still to move',
   'shared/units/quantities.ts': 'labels of the table of quantities',
   'shared/combustion/formula-texts.ts': 'formulas with their sources',
   'shared/tuning/example-cards.ts': 'published limits as they are named and cited',

@@ -1,5 +1,6 @@
 import type { LineCheck } from '../measurement/recipe.ts';
 import { withoutPrinterCommands } from './clean-line.ts';
+import { rejectionTexts } from '../words/core/lines.ts';
 
 export type RealCheck = Exclude<LineCheck, { kind: 'none' }>;
 
@@ -90,7 +91,7 @@ const pairsToBytes = (text: string): string | undefined => {
   return bytes;
 };
 
-const missing: CheckResult = { ok: false, why: 'missing-check', detail: 'The line has no check.' };
+const missing: CheckResult = { ok: false, why: 'missing-check', detail: rejectionTexts.noCheck };
 
 /** Where the check begins (its lead), or -1. */
 function leadPlace(check: RealCheck, line: string): number {
@@ -136,7 +137,7 @@ export function verifyCheck(check: RealCheck, line: string): CheckResult {
   let computed: number;
   if (check.overPairs) {
     const bytes = pairsToBytes(line.slice(check.skip, to));
-    if (bytes === undefined) return { ok: false, why: 'wrong-check', detail: 'The line is not made of hex pairs.' };
+    if (bytes === undefined) return { ok: false, why: 'wrong-check', detail: rejectionTexts.noHexPairs };
     computed = algorithm(bytes, 0, bytes.length);
   } else {
     computed = algorithm(line, check.skip, to);
@@ -144,5 +145,5 @@ export function verifyCheck(check: RealCheck, line: string): CheckResult {
   if (check.as === 'decimal' && check.kind === 'sum' && check.digits < 3) computed %= 10 ** check.digits;
   if (computed === sent) return { ok: true, body: line.slice(0, place) };
   const hex = (value: number): string => value.toString(16).toUpperCase().padStart(2, '0');
-  return { ok: false, why: 'wrong-check', detail: `The check is ${hex(sent)}, the line gives ${hex(computed)}.` };
+  return { ok: false, why: 'wrong-check', detail: rejectionTexts.wrongCheck(hex(sent), hex(computed)) };
 }

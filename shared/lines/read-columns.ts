@@ -2,6 +2,7 @@ import type { ShapeOf } from '../measurement/recipe.ts';
 import { rejected, type Extraction, type Extractor, type Slot } from './extraction.ts';
 import { splitColumns, type Cells } from './split-columns.ts';
 import { unitFromText } from './sent-units.ts';
+import { rejectionTexts } from '../words/core/lines.ts';
 
 const hasDigitFirst = /^[<>]?[+\-(\u2212]?\s*[.,]?\d/;
 const hasLetters = /[A-Za-z\u00c0-\u024f]{1,}/;
@@ -11,8 +12,6 @@ const normal = (name: string): string => name.trim().toLowerCase();
 const summary =
   /^["'#\s]*(?:min(?:imum)?|max(?:imum)?|mean|average|avg|std|stdev|std ?dev|st\.? ?dev\.?|sum|total|median|mittel|mittelwert|durchschnitt|moyenne|promedio|media)\.?["':\s]*$/i;
 export const isSummary = (cell: string): boolean => summary.test(cell);
-
-const columns = (count: number): string => (count === 1 ? '1 column' : `${count} columns`);
 
 /** A header: no column begins with a number, and most have letters. */
 const looksLikeHeader = (cells: readonly string[]): boolean => {
@@ -105,8 +104,8 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
         if (other !== undefined) return other;
         if (!/\d/.test(text)) return { kind: 'ignored', why: 'banner' };
         return count < (countNow ?? 0)
-          ? rejected('too-few-fields', `${columns(count)} instead of ${countNow}.`)
-          : rejected('too-many-fields', `${columns(count)} instead of ${countNow}.`);
+          ? rejected('too-few-fields', rejectionTexts.tooFewColumns(count, countNow ?? 0))
+          : rejected('too-many-fields', rejectionTexts.tooFewColumns(count, countNow ?? 0));
       }
       if (!at.includes(0) && isSummary(cells.texts[0] ?? '')) return { kind: 'ignored', why: 'banner' };
       const texts = at.map((place) => (place < 0 ? undefined : cells.texts[place]));
@@ -116,7 +115,7 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
         if (other !== undefined) return other;
       }
       if (shape.count === undefined && texts.every((cell) => cell === undefined))
-        return rejected('too-few-fields', `Only ${columns(count)}.`);
+        return rejected('too-few-fields', rejectionTexts.onlyColumns(count));
       return { kind: 'texts', texts, starts: at.map((place) => cells.starts[place] ?? 0) };
     },
   };

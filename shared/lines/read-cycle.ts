@@ -1,6 +1,7 @@
 import type { ShapeOf } from '../measurement/recipe.ts';
 import { absentReason } from './absent-words.ts';
 import { rejected, type Extraction, type Extractor, type Slot } from './extraction.ts';
+import { rejectionTexts } from '../words/core/lines.ts';
 
 const number = /^\s*"?[<>]?\s*[+\-\u2212]?\s*(\d+(?:[.,](\d*))?|[.,](\d+))(?:[eEdD][+-]?\d{1,3})?\s*(.*?)"?\s*$/;
 const clock = /^\s*\d{1,2}:\d{2}(:\d{2}([.,]\d+)?)?\s*([AaPp]\.?[Mm]\.?)?\s*$/;
@@ -89,18 +90,18 @@ export function createCycleExtractor({ lines }: ShapeOf<'cycle'>, slots: readonl
       const form = valueForm(text);
       if (form === undefined) {
         // A text that changes (a title with a number) holds its place too.
-        return /\d/.test(text) ? rejected('no-match', 'This line is no value.') : { kind: 'ignored', why: 'other-line' };
+        return /\d/.test(text) ? rejected('no-match', rejectionTexts.noValue) : { kind: 'ignored', why: 'other-line' };
       }
       const known = nextWith((at) => fitsAt(at, form));
       if (known < 0) {
         isWhole = false;
-        return rejected('no-match', 'A value of this look is not in the cycle.');
+        return rejected('no-match', rejectionTexts.noLook);
       }
       if (known === place) return step(known, text, timeMs);
       // Several places look so: which one it is cannot be told.
       const isOnly = forms.filter((_, at) => fitsAt(at, form)).length === 1;
       isWhole = false;
-      return isOnly ? step(known, text, timeMs) : rejected('no-match', 'Lines are missing before this one.');
+      return isOnly ? step(known, text, timeMs) : rejected('no-match', rejectionTexts.missingBefore);
     },
   };
 }

@@ -2,6 +2,7 @@ import type { ShapeOf } from '../measurement/recipe.ts';
 import { rejected, type Extractor, type Slot } from './extraction.ts';
 import { createGatherer } from './gather.ts';
 import { unitFromText } from './sent-units.ts';
+import { rejectionTexts } from '../words/core/lines.ts';
 
 /** One key with the text behind it. */
 export type Pair = { readonly key: string; readonly value: string; readonly start: number };
@@ -241,7 +242,7 @@ export function createKeyedExtractor(shape: ShapeOf<'keyed'>, slots: readonly Sl
         return tags.length === 0 ? { kind: 'ignored', why: 'banner' } : gatherer.add({ tags, texts, starts }, timeMs);
       if (known > 0) return { kind: 'texts', texts, starts };
       if (pairs.length === 0 && !/\d/.test(text)) return { kind: 'ignored', why: 'banner' };
-      return rejected('no-channel', 'None of the keys is in this line.');
+      return rejected('no-channel', rejectionTexts.noKey);
     },
     ...(gatherer === undefined ? {} : { end: () => gatherer.end() }),
   };

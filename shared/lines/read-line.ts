@@ -19,6 +19,7 @@ import {
   createRegistersExtractor,
   createTaggedExtractor,
 } from './read-places.ts';
+import { rejectionTexts } from '../words/core/lines.ts';
 
 /** A line through a recipe. The same lines in the same order give the same reads; no bytes make it throw. */
 export type LineReader = {
@@ -79,14 +80,14 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
       const field = fields[slot];
       if (text === undefined || field === undefined) continue;
       if (field.takeText(text, sample) === 'unknown') {
-        unread ||= `'${text.slice(0, 40)}' is no number.`;
+        unread ||= rejectionTexts.noNumber(text.slice(0, 40));
         strange += 1;
       } else known += 1;
     }
     // Prose that happens to have as many words as a reading has columns.
     if (known === 0 || (strange >= 2 && strange >= known))
       return unread === ''
-        ? { kind: 'rejected', reason: 'no-channel', detail: 'No channel is in this line.' }
+        ? { kind: 'rejected', reason: 'no-channel', detail: rejectionTexts.noChannel }
         : { kind: 'rejected', reason: 'not-a-number', detail: unread };
     const timeText = texts[slots.time];
     if (clock !== undefined && timeText !== undefined) {
@@ -114,8 +115,7 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
 
   /** Everything before the shape: cut lines, prompts, comments, the check, noise. */
   const prepare = (line: StampedLine): Extraction | string => {
-    if (line.cutBytes !== undefined)
-      return rejected('cut', `The line was longer than ${recipe.framing.longestLine} bytes; ${line.cutBytes} were cut.`);
+    if (line.cutBytes !== undefined) return rejected('cut', rejectionTexts.cut(recipe.framing.longestLine, line.cutBytes));
     let bytes = line.bytes;
     for (const prefix of ignore.prefixes) if (bytes.startsWith(prefix)) return { kind: 'ignored', why: 'echo' };
     if (ignore.logPrefix) bytes = peelLog(bytes);
@@ -135,7 +135,7 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
     const prompt = ignore.prompts.find((candidate) => cleaned.startsWith(candidate));
     const text = prompt === undefined ? cleaned : cleaned.slice(prompt.length);
     if (text.trim() === '') return { kind: 'ignored', why: 'banner' };
-    if (isDirty) return rejected('unprintable', 'Bytes that are no text stand in this line.');
+    if (isDirty) return rejected('unprintable', rejectionTexts.unprintable);
     return text;
   };
 

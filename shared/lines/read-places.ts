@@ -3,6 +3,7 @@ import type { FieldPlace, ShapeOf } from '../measurement/recipe.ts';
 import { rejected, type Extractor, type Slot } from './extraction.ts';
 import { createGatherer } from './gather.ts';
 import { splitColumns } from './split-columns.ts';
+import { rejectionTexts } from '../words/core/lines.ts';
 
 const nameOf = (at: FieldPlace): string => (typeof at === 'object' ? '' : String(at));
 
@@ -27,13 +28,12 @@ export function createJsonExtractor({ tag, gather }: ShapeOf<'json'>, slots: rea
     ...(gatherer === undefined ? {} : { end: () => gatherer.end() }),
     extract(text, timeMs) {
       const brace = text.search(/[{[]/);
-      if (brace < 0)
-        return /\d/.test(text) ? rejected('undecodable', 'There is no JSON object in this line.') : { kind: 'ignored', why: 'banner' };
+      if (brace < 0) return /\d/.test(text) ? rejected('undecodable', rejectionTexts.noJson) : { kind: 'ignored', why: 'banner' };
       let parsed: unknown;
       try {
         parsed = JSON.parse(text.slice(brace));
       } catch {
-        return rejected('undecodable', 'The JSON of this line is not complete.');
+        return rejected('undecodable', rejectionTexts.brokenJson);
       }
       if (gatherer !== undefined) {
         const name = asText(tagPath.reduce<unknown>(stepInto, parsed)) ?? '';
@@ -41,7 +41,7 @@ export function createJsonExtractor({ tag, gather }: ShapeOf<'json'>, slots: rea
         return gatherer.add({ tags: [name], texts, starts: [] }, timeMs);
       }
       const texts = paths.map((path) => asText(path.reduce<unknown>(stepInto, parsed)));
-      if (texts.every((value) => value === undefined)) return rejected('no-channel', 'None of the keys is in this line.');
+      if (texts.every((value) => value === undefined)) return rejected('no-channel', rejectionTexts.noKey);
       return { kind: 'texts', texts, starts: texts.map(() => 0) };
     },
   };
@@ -51,8 +51,8 @@ export function createJsonExtractor({ tag, gather }: ShapeOf<'json'>, slots: rea
 export function createFixedExtractor(shape: ShapeOf<'fixed'>, slots: readonly Slot[]): Extractor {
   return {
     extract(text) {
-      if (text.length < shape.length) return rejected('too-few-fields', `${text.length} characters instead of ${shape.length}.`);
-      if (text.trimEnd().length > shape.length) return rejected('too-many-fields', `${text.length} characters instead of ${shape.length}.`);
+      if (text.length < shape.length) return rejected('too-few-fields', rejectionTexts.length(text.length, shape.length));
+      if (text.trimEnd().length > shape.length) return rejected('too-many-fields', rejectionTexts.length(text.length, shape.length));
       const texts = slots.map(({ at }) => (typeof at === 'object' ? text.slice(at.start, at.end) : undefined));
       return { kind: 'texts', texts, starts: slots.map(({ at }) => (typeof at === 'object' ? at.start : 0)) };
     },
@@ -64,7 +64,7 @@ export function createRegistersExtractor(shape: ShapeOf<'registers'>, slots: rea
   return {
     extract(text) {
       const hex = text.replace(/^[:\s]+/, '').trimEnd();
-      if (!/^[0-9A-Fa-f]*$/.test(hex) || hex.length % 2 !== 0) return rejected('undecodable', 'The line is not made of hex pairs.');
+      if (!/^[0-9A-Fa-f]*$/.test(hex) || hex.length % 2 !== 0) return rejected('undecodable', rejectionTexts.noHexPairs);
       const first = shape.skipBytes * 2;
       const texts: (string | undefined)[] = [];
       const starts: number[] = [];
@@ -79,7 +79,7 @@ export function createRegistersExtractor(shape: ShapeOf<'registers'>, slots: rea
         const raw = Number.parseInt(word, 16);
         texts.push(String(shape.signed && raw >= 0x8000 ? raw - 0x10000 : raw));
       }
-      if (texts.every((value) => value === undefined)) return rejected('too-few-fields', 'The registers are not in this line.');
+      if (texts.every((value) => value === undefined)) return rejected('too-few-fields', rejectionTexts.noRegister);
       return { kind: 'texts', texts, starts };
     },
   };
@@ -112,8 +112,8 @@ const MOST_STEPS = 500;
 export function patternFlaw(pattern: string): string | undefined {
   try {
     const compiled = RE2JS.compile(pattern);
-    if (compiled.programSize() > MOST_STEPS) return 'The pattern is too big: fewer or shorter repeats.';
-    return Object.keys(compiled.namedGroups()).length === 0 ? 'The pattern names no group.' : undefined;
+    if (compiled.programSize() > MOST_STEPS) return rejectionTexts.patternTooBig;
+    return Object.keys(compiled.namedGroups()).length === 0 ? rejectionTexts.patternWithoutGroup : undefined;
   } catch (flaw) {
     return flaw instanceof Error ? flaw.message : String(flaw);
   }
@@ -122,7 +122,7 @@ export function patternFlaw(pattern: string): string | undefined {
 /** A pattern with named groups, on an engine whose time is linear in the line whatever the pattern. */
 export function createPatternExtractor(shape: ShapeOf<'pattern'>, slots: readonly Slot[]): Extractor {
   const flaw = patternFlaw(shape.pattern);
-  if (flaw !== undefined) return { extract: () => rejected('no-match', `The pattern cannot be used: ${flaw}`) };
+  if (flaw !== undefined) return { extract: () => rejected('no-match', rejectionTexts.patternUnusable(flaw)) };
   const compiled = RE2JS.compile(shape.pattern);
   const groups = compiled.namedGroups();
   const groupOf = slots.map(({ at }) => groups[nameOf(at)] ?? -1);
@@ -130,7 +130,7 @@ export function createPatternExtractor(shape: ShapeOf<'pattern'>, slots: readonl
   return {
     extract(text, timeMs) {
       const matcher = compiled.matcher(text);
-      if (!matcher.find()) return rejected('no-match', 'The pattern does not fit this line.');
+      if (!matcher.find()) return rejected('no-match', rejectionTexts.noMatch);
       const texts = groupOf.map((group) => (group < 0 ? undefined : (matcher.group(group) ?? undefined)));
       const starts = groupOf.map((group) => (group < 0 ? 0 : Math.max(0, matcher.start(group))));
       if (gatherer === undefined) return { kind: 'texts', texts, starts };

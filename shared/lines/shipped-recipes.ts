@@ -1,6 +1,7 @@
 import { LineRecipe, type LineRecipeInput } from '../measurement/recipe.ts';
+import { shippedTexts } from '../words/core/lines.ts';
 
-/** Recipes to begin with, named by their shape. None of them is any maker's. */
+/** Recipes to start with, named by their shape. None of them is any maker's. */
 type Fields = LineRecipeInput['fields'];
 const four = (at: readonly (number | string)[]): Fields => [
   { channel: 'o2', at: at[0] ?? 0, unit: '%' },
@@ -8,59 +9,50 @@ const four = (at: readonly (number | string)[]): Fields => [
   { channel: 'stackTemperature', at: at[2] ?? 2, unit: 'C' },
   { channel: 'airTemperature', at: at[3] ?? 3, unit: 'C' },
 ];
-const recipe = (name: string, rest: Omit<LineRecipeInput, 'format' | 'version' | 'name'>): LineRecipe =>
-  LineRecipe.parse({ format: 'flueside-recipe', version: 1, name, ...rest });
+const recipe = (id: keyof typeof shippedTexts, rest: Omit<LineRecipeInput, 'format' | 'version' | 'name' | 'note'>): LineRecipe =>
+  LineRecipe.parse({ format: 'flueside-recipe', version: 1, ...shippedTexts[id], ...rest });
 
 export const shippedRecipes: Readonly<Record<string, LineRecipe>> = {
-  'comma-columns': recipe('Comma columns', {
-    note: 'Seconds, O2, CO, stack, air between commas; decimal point.',
+  'comma-columns': recipe('comma-columns', {
     shape: { kind: 'columns', delimiter: ',', count: 5 },
     fields: four([1, 2, 3, 4]),
     time: { kind: 'field', at: 0, format: 'seconds' },
   }),
-  'semicolon-columns': recipe('Semicolon columns, decimal comma', {
-    note: 'Clock time, O2, CO, stack, air between semicolons; decimal comma.',
+  'semicolon-columns': recipe('semicolon-columns', {
     shape: { kind: 'columns', delimiter: ';', count: 5 },
     fields: four([1, 2, 3, 4]),
     time: { kind: 'field', at: 0, format: 'clock' },
     decimal: ',',
   }),
-  'blank-columns': recipe('Blank columns', {
-    note: 'O2, CO, stack, air with blanks between.',
+  'blank-columns': recipe('blank-columns', {
     shape: { kind: 'columns', delimiter: 'blanks', count: 4 },
     fields: four([0, 1, 2, 3]),
   }),
-  'tab-columns': recipe('Tab columns', {
-    note: 'Clock time, O2, CO, stack, air with tabs between.',
+  'tab-columns': recipe('tab-columns', {
     shape: { kind: 'columns', delimiter: '\t', count: 5 },
     fields: four([1, 2, 3, 4]),
     time: { kind: 'field', at: 0, format: 'clock' },
   }),
-  'key-value': recipe('Key=value', {
-    note: 'O2=4.2 CO=12 TS=212.4 TA=21.5 in any order, units may be glued on.',
+  'key-value': recipe('key-value', {
     shape: { kind: 'keyed', separator: '=', between: 'blank' },
     fields: four(['O2', 'CO', 'TS', 'TA']),
     status: { at: 'ST' },
   }),
-  'json-lines': recipe('JSON lines', {
-    note: 'One object a line: o2, co, stack, air.',
+  'json-lines': recipe('json-lines', {
     shape: { kind: 'json' },
     fields: four(['o2', 'co', 'stack', 'air']),
   }),
-  'tagged-lines': recipe('One value per line', {
-    note: 'Tags A (O2), B (CO), C (stack), D (air), one after the other.',
+  'tagged-lines': recipe('tagged-lines', {
     shape: { kind: 'tagged', delimiter: 'blanks', gather: { order: ['A', 'B', 'C', 'D'] } },
     fields: four(['A.1', 'B.1', 'C.1', 'D.1']),
   }),
-  'checked-sentence': recipe('Sentence with check', {
-    note: 'NMEA 0183 style: O2, CO, stack, air behind the sentence name, exclusive or behind the star.',
+  'checked-sentence': recipe('checked-sentence', {
     framing: { baud: 4800 },
     shape: { kind: 'columns', delimiter: ',', count: 5 },
     fields: four([1, 2, 3, 4]),
     check: { kind: 'xor', lead: '*', skip: 1 },
   }),
-  'hex-registers': recipe('Registers in hex pairs', {
-    note: 'Modbus ASCII answer with four registers: O2 in tenths, CO, stack in tenths, air in tenths.',
+  'hex-registers': recipe('hex-registers', {
     framing: { dataBits: 7, parity: 'even' },
     shape: { kind: 'registers', skipBytes: 3 },
     fields: [
@@ -71,8 +63,7 @@ export const shippedRecipes: Readonly<Record<string, LineRecipe>> = {
     ],
     check: { kind: 'lrc', lead: '', skip: 1, overPairs: true },
   }),
-  'polled-columns': recipe('Polled', {
-    note: 'Asked once a second; answers O2, CO, stack, air between commas. Nothing is sent before you agree to the bytes.',
+  'polled-columns': recipe('polled-columns', {
     polling: { command: 'READ?\r\n', intervalMs: 1000 },
     shape: { kind: 'columns', delimiter: ',', count: 4 },
     fields: four([0, 1, 2, 3]),

@@ -1,5 +1,5 @@
 /** What learning says about lines: each piece of evidence, the question about the columns, and why lines are refused. */
-import { delimiterWords } from '../lines/learning/delimiter-words.ts';
+import { delimiterWords } from './core/lines.ts';
 import type { ColumnVerdict, Evidence, Trouble } from '../lines/learning/evidence.ts';
 import type { ClockReason, LineReason } from '../lines/learning/line-reason.ts';
 import type { ChannelId } from '../measurement/channel.ts';

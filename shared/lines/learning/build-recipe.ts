@@ -3,11 +3,11 @@ import { LineRecipe, unitsFor, type LineRecipeInput, type SentUnit } from '../..
 import { instrumentState } from '../absent-words.ts';
 import { toInner } from '../sent-units.ts';
 import { classicSentinel } from '../sentinels.ts';
-import { delimiterWords } from './delimiter-words.ts';
 import type { Role } from './column-name.ts';
 import type { FoundClock } from './find-clock.ts';
 import { mainRoles, type Identity } from './identity.ts';
 import type { Column, Table } from './table.ts';
+import { recipeNames } from '../../words/core/lines.ts';
 
 const channelOf = { o2: 'o2', co: 'co', stack: 'stackTemperature', air: 'airTemperature' } as const satisfies Record<string, ChannelId>;
 const restChannels: Partial<Record<Role, ChannelId>> = {
@@ -32,24 +32,20 @@ export type RecipeParts = {
 };
 
 export function recipeName({ shape, check, style }: Table): string {
-  const checked = check.kind === 'none' ? '' : ', checked';
+  const checked = (name: string): string => (check.kind === 'none' ? name : recipeNames.checked(name));
   switch (shape.kind) {
     case 'columns':
-      return `Columns between ${delimiterWords(shape.delimiter)}${style.decimal === ',' ? ', decimal comma' : ''}${checked}`;
+      return checked(recipeNames.columns(shape.delimiter, style.decimal === ','));
     case 'keyed':
-      return shape.gather === undefined ? `Keys and values${checked}` : `One value after the other, with keys${checked}`;
+      return checked(shape.gather === undefined ? recipeNames.keyed : recipeNames.keyedInTurn);
     case 'tagged':
-      return `Lines with tags${checked}`;
     case 'cycle':
-      return `One value after the other${checked}`;
-    case 'json':
-      return 'JSON lines';
     case 'fixed':
-      return `Fixed width${checked}`;
-    case 'registers':
-      return 'Registers in hex pairs, checked';
     case 'pattern':
-      return `Pattern${checked}`;
+      return checked(recipeNames[shape.kind]);
+    case 'json':
+    case 'registers':
+      return recipeNames[shape.kind];
   }
 }
 
