@@ -3,6 +3,7 @@ import type { CsvStyle } from '../../shared/format/csv.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
+import { judgeLines, type Judgement, type LinesToJudge } from '../../shared/pipeline/propose.ts';
 import type { Problem } from '../../shared/problem.ts';
 import type { ReportInput } from '../../shared/report/report-input.ts';
 import type { Paper, ReportFonts } from '../../shared/report/report-style.ts';
@@ -111,6 +112,9 @@ export const jobs = {
     packVisits(target, { ...content, visits: visitsIn(feed) }, new Map(runs), madeBy),
   unpackVisits: ({ path, into }: { readonly path: string; readonly into: string }): Promise<Result<ArrivedFiles, Problem>> =>
     unpackToFiles(path, into),
+
+  /** what lines are that no recipe describes */
+  judgeLines: ({ lines, least }: LinesToJudge): Promise<Judgement> => Promise.resolve(judgeLines(lines, least)),
 
   readBackup: ({ path, into }: { readonly path: string; readonly into: string }): Promise<Result<Manifest, Problem>> =>
     readBackup(path, into),

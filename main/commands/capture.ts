@@ -9,10 +9,13 @@ import { shownBytes } from '../../shared/lines/shown-bytes.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { RUN_FORMAT, RUN_VERSION, SerialSettings, type RunHeader } from '../../shared/measurement/run.ts';
 import { encodeHeader } from '../../shared/measurement/run-format.ts';
+import type { LookAtLines } from '../../shared/pipeline/propose.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { realPorts } from '../real-ports.ts';
 import { beginSource, type BeginParts } from '../runs/begin-run.ts';
+import { createBackground, type Background } from '../background/background.ts';
+import { lookInBackground } from '../runs/look-in-background.ts';
 import { createLiveRun, type LiveRun } from '../runs/live-run.ts';
 import { createRunWriter } from '../runs/run-writer.ts';
 import { pollTarget, startPolling, type PollDriver } from '../source/poll-driver.ts';
@@ -134,6 +137,8 @@ async function capture(wish: Wish, isJson: boolean, io: CommandIo, ports: Pick<B
   });
   writer.append(encodeHeader(header));
   let driver: PollDriver | undefined;
+  const background = createBackground();
+  const looks = createLooks(background, tell);
   const run = createLiveRun({
     clock,
     windowClock: clock,
@@ -146,6 +151,7 @@ async function capture(wish: Wish, isJson: boolean, io: CommandIo, ports: Pick<B
     batchEveryMs: 1000,
     onBatch: () => undefined,
     judgeLine: (line) => driver?.judge(line),
+    lookAtLines: looks.look,
     onLines: () => undefined,
     onChange: () => undefined,
     onProblem: (_, found) => tell(found),
@@ -154,9 +160,28 @@ async function capture(wish: Wish, isJson: boolean, io: CommandIo, ports: Pick<B
   if (begun.value.kind === 'serial') driver = ask(wish, begun.value.source, run, io);
   await untilEnd(wish.seconds, io);
   driver?.stop();
+  await looks.done();
   await run.end(false);
+  await background.close();
   report(run, wish.out, isJson, io, driver);
   return diskTrouble === undefined ? EXIT_DONE : EXIT_FAILURE;
+}
+
+/** What has been begun is waited for: the last line of the answer tells what the lines are. */
+function createLooks(background: Background, failed: (bug: Problem) => void) {
+  let underWay = Promise.resolve();
+  const look = lookInBackground(background, failed);
+  return {
+    look: ((ask, judged) => {
+      underWay = new Promise((done) =>
+        look(ask, (judgement) => {
+          judged(judgement);
+          done();
+        }),
+      );
+    }) satisfies LookAtLines,
+    done: () => underWay,
+  };
 }
 
 /** Asks the instrument as its recipe says, when that was agreed to; says so when it was not. */

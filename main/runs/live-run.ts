@@ -23,6 +23,7 @@ import {
   type ColumnAnswer,
   type Judgement,
   type LiveLearner,
+  type LookAtLines,
 } from '../../shared/pipeline/propose.ts';
 import type { ColumnVerdict } from '../../shared/lines/learning/evidence.ts';
 import { createLineReader, type LineReader } from '../../shared/lines/read-line.ts';
@@ -66,6 +67,8 @@ export interface LiveRunParts {
   readonly isDisplayKnown?: ((recipe: LineRecipe) => boolean) | undefined;
   /** a polled instrument: why a line is kept and not used */
   readonly judgeLine?: (line: StampedLine) => UnusedWhy | undefined;
+  /** looks at lines that no recipe describes; absent: at once, in this thread */
+  readonly lookAtLines?: LookAtLines | undefined;
   /** changes the port's speed; absent where there is no port */
   readonly setBaud?: ((baud: number) => void) | undefined;
   readonly onProblem: (kind: 'source' | 'silent', found: Problem | undefined) => void;
@@ -216,7 +219,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       },
     });
   let fold = newFold();
-  if (fold.isLearning && !isReplay) learner = createLiveLearner();
+  if (fold.isLearning && !isReplay) startLearning();
 
   const timeMs = (): number => {
     if (isEnded || replayTimeMs !== undefined) return replayTimeMs?.() ?? lastRecordedMs;
@@ -258,14 +261,24 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
   };
   const learnFrom = (line: { timeMs: number; bytes: string }): void => {
     if (trial !== undefined) return tryLine(trial, line);
-    if (learner === undefined) return;
-    const before = learner.latest;
-    const found = learner.push(line);
-    learned = learner.latest;
-    // what did not agree with the display is not used without a person
-    if (found !== undefined && !hasDiffered) adopt(found.recipe, found.confidence, found.columns);
-    else if (learned !== before) parts.onChange();
+    learner?.push(line);
   };
+  function startLearning(): void {
+    const mine = createLiveLearner(
+      (judgement) =>
+        guarded(() => {
+          // a recipe came into use meanwhile, or learning began anew
+          if (learner !== mine || isEnded) return;
+          learned = judgement;
+          // what did not agree with the display is not used without a person
+          if (judgement.kind !== 'adopt' || hasDiffered || trial !== undefined) return parts.onChange();
+          const { recipe, confidence, columns } = judgement.proposal;
+          adopt(recipe, confidence, columns);
+        }),
+      parts.lookAtLines,
+    );
+    learner = mine;
+  }
   /** The first figures of an instrument count after a look at its display; until then they are shown, and the lines wait. */
   const adopt = (recipe: LineRecipe, confidence: number, columns: readonly ColumnVerdict[]): void => {
     if (parts.isDisplayKnown?.(recipe) !== false) return useRecipe(recipe, confidence, columns);
@@ -371,13 +384,13 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
   };
 
   /** What one run cannot take must not end the others: it is told, and this run goes on with its next line. */
-  const guarded = (work: () => void): void => {
+  function guarded(work: () => void): void {
     try {
       work();
     } catch (bug) {
       parts.onProblem('source', problem('internal', String(bug).slice(0, 200)));
     }
-  };
+  }
 
   const counters = (): Counters => {
     const { lines: count, understood, rejected, ignored, bytes, lastGoodMs } = fold.counters;
@@ -585,7 +598,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
           if (found !== undefined) baud = found;
           watches.startAnew();
           // what came at the wrong speeds teaches nothing
-          if (fold.isLearning) learner = createLiveLearner();
+          if (fold.isLearning) startLearning();
           parts.onChange();
         },
       });

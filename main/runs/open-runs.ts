@@ -18,6 +18,7 @@ import { pollTarget, startPolling, type PollDriver } from '../source/poll-driver
 import type { SerialSource } from '../source/serial-source.ts';
 import type { SimulatedSource } from '../source/simulated-source.ts';
 import type { TypedSource } from '../source/typed-source.ts';
+import { lookInBackground } from './look-in-background.ts';
 import { createLiveRun, type LiveRun, type RunNews } from './live-run.ts';
 import { createDisplayChecks } from './display-checks.ts';
 import { createPollConsents } from './poll-consents.ts';
@@ -182,6 +183,8 @@ export function createOpenRuns(parts: RunServiceParts) {
             ? undefined
             : (recipe) => displayChecks.isKnown(pollTarget(recipe, special.serial?.info ?? source.info).deviceId, recipe),
         judgeLine: (line) => special.poll?.judge(line),
+        // without a thread of its own it is done here and now
+        lookAtLines: parts.background && lookInBackground(parts.background, (bug) => standing.raise(`${runId}:source`, bug, runId)),
         setBaud: special.serial === undefined ? undefined : (baud) => special.serial?.setBaud(baud),
         onLines: (lines, droppedCount) => publish('lines.batch', { runId, lines, droppedCount }),
         onChange: () => changed(runId),
@@ -225,6 +228,7 @@ export function createOpenRuns(parts: RunServiceParts) {
 
   return {
     parts,
+    background,
     clock,
     fallbackFolder,
     folder,

@@ -3,7 +3,7 @@ import { LEAST_LINES } from '../../shared/lines/learn.ts';
 import { createLineReader } from '../../shared/lines/read-line.ts';
 import { checkRecipe } from '../../shared/measurement/recipe.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
-import { judgeLines, shownColumns } from '../../shared/pipeline/propose.ts';
+import { CONFIDENT, shownColumns } from '../../shared/pipeline/propose.ts';
 import { columnReasons, lineReason } from '../../shared/words/learning.ts';
 import { problem } from '../../shared/problem.ts';
 import { err, ok } from '../../shared/result.ts';
@@ -36,6 +36,7 @@ export type RecipeHandlers = Pick<
 >;
 
 export function recipeHandlers({
+  background,
   folder,
   recipes,
   consents,
@@ -182,7 +183,8 @@ export function recipeHandlers({
       // what came before the newest gap may have been another speed or another instrument
       const sinceMs = entries.get(runId)?.run.fold.gaps.all.at(-1)?.toMs ?? 0;
       const newer = lines.value.filter(({ timeMs }) => timeMs >= sinceMs);
-      const judged = judgeLines(newer.length < LEAST_LINES ? lines.value : newer);
+      const chosen = newer.length < LEAST_LINES ? lines.value : newer;
+      const judged = await background.run('judgeLines', { lines: chosen, least: CONFIDENT });
       const copied = (columns: Parameters<typeof shownColumns>[0]) =>
         shownColumns(columns).columns.map((one) => ({ ...one, examples: [...one.examples], evidence: [...one.evidence] }));
       if (judged.kind === 'refuse')

@@ -78,11 +78,18 @@ export function withAnswers(recipe: LineRecipe, answers: readonly ColumnAnswer[]
   return checked.ok ? checked.value : undefined;
 }
 
-/** Decides, while lines come in, when to look and what to do about it. */
+/**
+ * Looks at lines, at once or later (in another thread): learning takes some tenths of a second, and lines that come meanwhile keep their true times.
+ * `judged` is told undefined when the look failed.
+ */
+export type LookAtLines = (ask: LinesToJudge, judged: (judgement: Judgement | undefined) => void) => void;
+export type LinesToJudge = { readonly lines: readonly StampedLine[]; readonly least: number };
+
+const atOnce: LookAtLines = ({ lines, least }, judged) => judged(judgeLines(lines, least));
+
+/** Decides, while lines come in, when to look. */
 export interface LiveLearner {
-  /** @returns a recipe to use from now on (and for the lines so far), when there is one that can be used without asking */
-  push(line: StampedLine): Proposal | undefined;
-  readonly latest: Judgement | undefined;
+  push(line: StampedLine): void;
 }
 
 /** looks at these counts of lines, then at every further two hundred */
@@ -90,24 +97,31 @@ const looks: ReadonlySet<number> = new Set([5, 10, 15, 20, 30, 50, 80, 120, 200]
 /** a first glance must be surer than a longer look */
 const SURE_AT_ONCE = 0.93;
 const SURE_AFTER = 15;
+const HEAD_LINES = 60;
 
-export function createLiveLearner(): LiveLearner {
+/** @param told what is to be done with the lines; an `adopt` can be used from now on (and for the lines so far) without asking */
+export function createLiveLearner(told: (judgement: Judgement) => void, look: LookAtLines = atOnce): LiveLearner {
   let seen: StampedLine[] = [];
   let count = 0;
-  let latest: Judgement | undefined;
+  let isLooking = false;
+  let isDueAgain = false;
+  const lookNow = (): void => {
+    isLooking = true;
+    isDueAgain = false;
+    look({ lines: seen, least: count < SURE_AFTER ? SURE_AT_ONCE : CONFIDENT }, (judgement) => {
+      isLooking = false;
+      if (judgement !== undefined) told(judgement);
+      if (isDueAgain) lookNow();
+    });
+  };
   return {
     push(line) {
       count++;
-      seen.push(line);
-      // The first lines stay: they are the head that names the columns.
-      if (seen.length > MOST_LINES) seen = [...seen.slice(0, HEAD_LINES), ...seen.slice(HEAD_LINES + 1)];
-      if (!looks.has(count) && count % MOST_LINES !== 0) return undefined;
-      latest = judgeLines(seen, count < SURE_AFTER ? SURE_AT_ONCE : CONFIDENT);
-      return latest.kind === 'adopt' ? latest.proposal : undefined;
-    },
-    get latest() {
-      return latest;
+      // The first lines stay: they are the head that names the columns. A list that is being looked at stays as it is.
+      seen = seen.length < MOST_LINES ? [...seen, line] : [...seen.slice(0, HEAD_LINES), ...seen.slice(HEAD_LINES + 1), line];
+      if (!looks.has(count) && count % MOST_LINES !== 0) return;
+      if (isLooking) isDueAgain = true;
+      else lookNow();
     },
   };
 }
-const HEAD_LINES = 60;

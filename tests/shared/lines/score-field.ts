@@ -107,11 +107,14 @@ function readAll(shape: FieldShape, lines: ReturnType<typeof linesOf>, recipe: L
 /** As live: the first recipe that is adopted while lines come in reads all of them. What the window says is wrong is not silent. */
 export function scoreLive(shape: FieldShape): { adoptedAt?: number; wrong: readonly string[] } {
   const lines = linesOf(shape.bytes);
-  const learner = createLiveLearner();
+  let adopted: LineRecipe | undefined;
+  const learner = createLiveLearner((judgement) => {
+    if (judgement.kind === 'adopt') adopted ??= judgement.proposal.recipe;
+  });
   for (const [at, { line }] of lines.entries()) {
-    const adopted = learner.push(line);
+    learner.push(line);
     if (adopted === undefined) continue;
-    const { wrong, isSaid } = readAll(shape, lines, adopted.recipe);
+    const { wrong, isSaid } = readAll(shape, lines, adopted);
     return { adoptedAt: at + 1, wrong: isSaid ? [] : wrong };
   }
   return { wrong: [] };
