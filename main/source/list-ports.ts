@@ -1,4 +1,6 @@
 /** The serial ports of this machine with what the system knows of them, the likely ones first. */
+import { readdir, stat } from 'node:fs/promises';
+import { join } from 'node:path';
 import type { PortInfo } from '../../shared/ipc/run-commands.ts';
 import type { DeviceIdentity } from '../../shared/measurement/run.ts';
 
@@ -17,9 +19,66 @@ export type SystemPort = {
 /** Ports that no system lists (a pseudo-terminal, a port over the network): names between commas. */
 const EXTRA_PORTS = 'FLUESIDE_PORTS';
 
+/** in the binding's own list of names for Linux */
+const PORT_NAME = /^(tty(S|WCH|ACM|USB|AMA|MFD|O|XRUSB)|rfcomm)/;
+/** the system writes what it knows of a port some moments after the port is there */
+const KNOWN_AFTER_MS = 10_000;
+
+/**
+ * What of the device folder changes when a port comes or goes. On Linux the list itself starts a program each time, and starting one stops the
+ * loop that stamps lines.
+ * @returns undefined where looking costs as much as listing
+ */
+async function portsSeen(): Promise<string | undefined> {
+  if (process.platform !== 'linux') return undefined;
+  const names = (await readdir('/dev')).filter((name) => PORT_NAME.test(name)).sort();
+  const marks = names.map(async (name) => {
+    const { ctimeMs, ino } = await stat(join('/dev', name));
+    return `${name} ${ino} ${ctimeMs}`;
+  });
+  const links = await readdir('/dev/serial/by-id').catch(() => []);
+  return [...(await Promise.all(marks)), ...links.sort()].join('\n');
+}
+
+export type PortListParts = {
+  readonly list: () => Promise<SystemPort[]>;
+  readonly seen: () => Promise<string | undefined>;
+  readonly nowMs: () => number;
+};
+
+/** Lists anew when something came or went, or when what was listed may have been incomplete yet. */
+export function createPortList({ list, seen, nowMs }: PortListParts): () => Promise<SystemPort[]> {
+  let before: { readonly seen: string; readonly sinceMs: number; listed: Promise<SystemPort[]> | undefined } | undefined;
+  return async () => {
+    const now = await seen().catch(() => undefined);
+    if (now === undefined) return list();
+    if (before?.seen !== now) before = { seen: now, sinceMs: nowMs(), listed: undefined };
+    if (before.listed !== undefined) return before.listed;
+    const listed = list();
+    if (nowMs() - before.sinceMs < KNOWN_AFTER_MS) return listed;
+    const mine = before;
+    mine.listed = listed;
+    listed.catch(() => (mine.listed = undefined));
+    return listed;
+  };
+}
+
+const listOnce = createPortList({
+  async list() {
+    const { SerialPort } = await import('serialport');
+    // a system without the program that tells them has none that it could tell
+    const missing = (failure: NodeJS.ErrnoException): SystemPort[] => {
+      if (failure.code === 'ENOENT') return [];
+      throw failure;
+    };
+    return (await SerialPort.list().catch(missing)) as SystemPort[];
+  },
+  seen: portsSeen,
+  nowMs: () => performance.now(),
+});
+
 export async function listSerialPorts(env: Readonly<Record<string, string | undefined>> = process.env): Promise<PortInfo[]> {
-  const { SerialPort } = await import('serialport');
-  const listed = (await SerialPort.list().catch(() => [])) as SystemPort[];
+  const listed = await listOnce().catch(() => []);
   const extra = (env[EXTRA_PORTS] ?? '').split(',').flatMap((path) => (path.trim() === '' ? [] : [{ path: path.trim() }]));
   return describePorts([...listed, ...extra]);
 }

@@ -126,8 +126,8 @@ describe('closing during a run', () => {
     const before = lineTimes(shell.dataFolder).length;
     await vi.waitUntil(() => lineTimes(shell.dataFolder).length >= before + 40, 30_000);
     const shown = lineTimes(shell.dataFolder).slice(before);
-    // ten a second; five times that for other work on this machine. A dialog that waits gave all of them one time
-    expect(longestGap(shown)).toBeLessThan(500);
+    // A dialog that waits gave all of them one time, after a gap as long as the whole. How long the loop itself stands still is watched to 200 ms.
+    expect(longestGap(shown)).toBeLessThan(((shown.at(-1) ?? 0) - (shown[0] ?? 0)) / 4);
     expect(new Set(shown).size).toBeGreaterThan(shown.length / 2);
     await shell.answer(question, desktop.closing.end);
     expect(await shell.ended()).toBe(0);

@@ -5,6 +5,7 @@ import { SerialSettings } from '../../../shared/measurement/run.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
 import type { RunEntry } from '../../../shared/measurement/run.ts';
 import { decodeEntry } from '../../../shared/measurement/run-format.ts';
+import { inThisThread, type Background } from '../../../main/background/background.ts';
 import { openSerialPort } from '../../../main/source/open-port.ts';
 import { systemClock } from '../../../main/system-clock.ts';
 import { codeOf, createTestRunService, operator, value } from '../../helpers/run-service.ts';
@@ -115,10 +116,10 @@ describe.skipIf(noPty !== undefined)('a run from a real port', () => {
 });
 
 describe('a run from a port that misbehaves', () => {
-  const begin = async (more: object = {}) => {
+  const begin = async (more: object = {}, service: object = {}) => {
     const ports = createFakePorts();
     ports.plug('A', usb('1'));
-    const one = testRunService({ openPort: ports.openPort, listPorts: ports.listPorts });
+    const one = testRunService({ openPort: ports.openPort, listPorts: ports.listPorts, ...service });
     const info = value(await one.runService.handlers['run.start']({ source: serial('A'), ...more }, operator));
     if ('recipe' in more) value(await one.runService.handlers['run.compareDisplay']({ runId: info.runId, agrees: true }, operator));
     await one.clock.advance(200);
@@ -199,6 +200,40 @@ describe('a run from a port that misbehaves', () => {
     const replay = value(await one.runService.handlers['run.history']({ runId: one.runId, fromMs: 0, toMs: 1e6, buckets: 1000 }, operator));
     expect(replay.series.find(({ channel }) => channel === 'stackTemperature')?.low).toHaveLength(40);
   });
+
+  it.each(['the look', 'a person'])(
+    'stamps lines in time while others are being looked at in another thread; the first to say is %s',
+    async (first) => {
+      const looks: (() => Promise<void>)[] = [];
+      const background: Background = {
+        run: (name, ask) => new Promise((done) => looks.push(() => inThisThread.run(name, ask).then(done))),
+        close: () => Promise.resolve(),
+      };
+      const one = await begin({}, { background });
+      one.ports.send('A', 'O2 %,CO ppm,Stack C,Air C\r\n');
+      for (let i = 0; i < 12; i++) {
+        one.ports.send('A', `4.${i % 5},${20 + (i % 3)},${180 + i},21.0\r\n`);
+        await one.clock.advance(1000);
+      }
+      expect(looks).toHaveLength(1);
+      expect(one.runService.runs()[0]).toMatchObject({ phase: 'learning', counters: { lines: 13, understood: 0 } });
+      const shape = { kind: 'columns', delimiter: ',' } as const;
+      const own = LineRecipe.parse({ ...recipe, name: 'own', shape, fields: [{ channel: 'o2', at: 0, unit: '%' }] });
+      if (first === 'a person') {
+        value(await one.runService.handlers['run.useRecipe']({ runId: one.runId, recipe: own }, operator));
+        value(await one.runService.handlers['run.compareDisplay']({ runId: one.runId, agrees: true }, operator));
+      }
+      await looks[0]?.();
+      await new Promise((done) => setImmediate(done));
+      const [info] = one.runService.runs();
+      if (first === 'a person')
+        expect({ display: undefined, ...info }).toMatchObject({ recipeName: 'own', channels: ['o2'], display: undefined });
+      else expect(info?.display?.values).toMatchObject({ o2: 4.1, co: 22, stackTemperature: 191 });
+      await one.runService.close({ endRuns: true });
+      const times = entriesOf(one.folder, one.runId).flatMap(({ kind, timeMs }) => (kind === 'line' ? [timeMs] : []));
+      expect(times.slice(1).map((time) => time - (times[1] ?? 0))).toEqual(Array.from({ length: 12 }, (_, i) => i * 1000));
+    },
+  );
 
   it('uses nothing when the display shows other figures, and asks about the columns; compared once, it is remembered', async () => {
     const one = await begin();
