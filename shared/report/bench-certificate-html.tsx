@@ -9,6 +9,7 @@ import { VerdictScale } from './drawings/VerdictScale.tsx';
 import { VerdictSign } from './drawings/VerdictSign.tsx';
 import { PageHead } from './page/FirstPage.tsx';
 import { pageFile } from './page/page-file.ts';
+import { Sheet } from './page/Sheet.tsx';
 import { reportStyle, type Paper, type ReportFonts } from './report-style.ts';
 
 const words = bench.certificate;
@@ -32,15 +33,9 @@ export const certificateHtml = (certificate: Certificate, options: { paper: Pape
 
 function CertificatePages({ certificate }: { certificate: Certificate }) {
   const { verdict, signature, tape } = certificate;
-  const strip = tape !== undefined && (
-    <p className="tape" role="note">
-      {tape}
-    </p>
-  );
   return (
     <main>
-      <section className="sheet">
-        {strip}
+      <Sheet tape={tape} foot={{ cautions: words.holds, run: certificate.hash.slice(0, 16) }}>
         <PageHead title={certificate.title} about={certificate.instrumentLine} side={certificate.side} />
         <section className="verdict">
           <VerdictSign verdict={shapeOf(verdict.verdict)} size={40} />
@@ -90,12 +85,7 @@ function CertificatePages({ certificate }: { certificate: Certificate }) {
             <b>{signature.state}</b>
           </div>
         </section>
-        <div className="screen-foot">
-          <span>{words.holds}</span>
-          <span className="nw mono">{certificate.hash.slice(0, 16)}</span>
-        </div>
-        {strip}
-      </section>
+      </Sheet>
     </main>
   );
 }

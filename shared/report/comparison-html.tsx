@@ -13,6 +13,7 @@ import { Words } from './drawings/Drawing.tsx';
 import { PageHead } from './page/FirstPage.tsx';
 import { FigureWords } from './page/FigureWords.tsx';
 import { pageFile } from './page/page-file.ts';
+import { Sheet } from './page/Sheet.tsx';
 import { reportStyle, type Paper, type ReportFonts } from './report-style.ts';
 import { timesOf } from './written.ts';
 
@@ -43,11 +44,13 @@ export function comparisonHtml(input: ComparisonInput, { paper, fonts }: { paper
   return pageFile({
     title: words.title,
     style: reportStyle({ paper, fonts, tape, foot, page: { page: reportWords.page, of: reportWords.of } }),
-    body: <ComparisonPages input={input} />,
+    body: <ComparisonPages input={input} tape={tape} foot={foot} />,
   });
 }
 
-function ComparisonPages({ input: { visits, appliance, units } }: { input: ComparisonInput }) {
+type PagesProps = { input: ComparisonInput; tape: string | undefined; foot: { cautions: string; run: string } };
+
+function ComparisonPages({ input: { visits, appliance, units }, tape, foot }: PagesProps) {
   const inOrder = [...visits].sort((one, other) => one.startedWallMs - other.startedWallMs).map(visitFigures);
   const groups = Array.from({ length: Math.ceil(inOrder.length / IN_A_ROW) }, (_, index) =>
     inOrder.slice(index * IN_A_ROW, (index + 1) * IN_A_ROW),
@@ -55,7 +58,7 @@ function ComparisonPages({ input: { visits, appliance, units } }: { input: Compa
   const due = appliance?.nextDue;
   return (
     <main>
-      <section className="sheet record">
+      <Sheet name="record" tape={tape} foot={foot}>
         <PageHead
           title={words.title}
           about={appliance?.name ?? reportWords.noAppliance}
@@ -67,12 +70,7 @@ function ComparisonPages({ input: { visits, appliance, units } }: { input: Compa
         <p className="block note">
           <Words text={words.note} />
         </p>
-        <div className="screen-foot">
-          <span>
-            <Words text={reportWords.foot} />
-          </span>
-        </div>
-      </section>
+      </Sheet>
     </main>
   );
 }

@@ -51,6 +51,20 @@ ${['ink', 'ink-2 second', 'ink-3 third', 'edge', 'accent', 'notice', 'alarm', 'g
   })
   .join('')}svg .fill-accent-soft{fill:var(--accent-soft)}.boxed{stroke:var(--ink)}.grid{stroke:var(--hairline)}.axis{stroke:var(--edge)}`;
 
+/** between two pages on screen */
+const SCREEN_GAP = '6mm';
+
+/**
+ * The same pages on screen: what breaks columns in a browser is what breaks pages, so a column as high as the page's text holds what the page
+ * holds. Letters are as wide as on paper, not rounded to whole pixels. A browser that cannot wrap columns shows one long sheet.
+ */
+const screenStyle = ({ width, height, above, below }: { width: string; height: string; above: number; below: number }): string =>
+  `@media screen{html{background:#d9d4ca;text-rendering:geometricPrecision}body{padding:${SCREEN_GAP} 0}main{width:max-content;min-width:100%}
+.sheet{position:relative;width:${width};min-height:${height};padding:${above}mm ${pageMargins.side}mm ${below}mm;margin:0 auto ${SCREEN_GAP};background:var(--ground)}.sheet+.sheet{break-before:auto}
+.again{display:table-row;break-after:avoid}.page-edges{position:absolute;inset:0;padding:0 ${pageMargins.side}mm;display:flex;flex-direction:column}.tape{height:${above}mm;display:flex;align-items:center;gap:12px;font-size:10pt;font-weight:700}.tape::before,.tape::after{content:"";flex:1;height:4mm;background:${tapeLines}}
+.screen-foot{display:flex;gap:24px;justify-content:space-between;margin-top:auto;height:${below}mm;font-size:8.6pt;line-height:1.3;color:var(--ink-2)}.screen-foot>span{border-top:1px solid var(--edge);padding-top:2mm;height:max-content}.screen-foot>span:first-child{flex:1}.screen-foot>span>span{display:block}
+@supports(column-wrap:wrap){.flow{width:round(up,${width} - ${2 * pageMargins.side}mm,1px);column-count:1;column-fill:auto;column-height:round(up,${height} - ${above + below}mm,1px);column-wrap:wrap;row-gap:calc(${above + below}mm + ${SCREEN_GAP})}.sheet{background:repeating-linear-gradient(var(--ground) 0 ${height},transparent ${height} calc(${height} + ${SCREEN_GAP}))}}}`;
+
 const base = `*{box-sizing:border-box}
 html{background:var(--ground);color:var(--ink);font:11pt/1.35 "Flueside Sans",system-ui,sans-serif;font-feature-settings:"tnum","lnum";print-color-adjust:exact;-webkit-print-color-adjust:exact}
 body{margin:0;overflow-wrap:anywhere}
@@ -65,10 +79,11 @@ sub{font-size:.72em;line-height:0}.figure,.formula,.nw{white-space:nowrap}.mono{
 export const reportStyle = ({ paper, fonts, tape, foot, page }: StyleParts): string => {
   const { name, width, height } = pageSizes[paper];
   const { top, side, foot: below } = pageMargins;
+  const above = tape === undefined ? top : top + 3;
   return `
 ${face('Flueside Sans', fonts.sans)}${face('Flueside Sans', fonts.bold, '700')}${face('Flueside Mono', fonts.mono)}
 ${tokens}
-@page{size:${name};margin:${tape === undefined ? top : top + 3}mm ${side}mm ${below}mm;font-family:"Flueside Sans",system-ui,sans-serif;font-size:9pt;line-height:1.3;color:#4f4941;
+@page{size:${name};margin:${above}mm ${side}mm ${below}mm;font-family:"Flueside Sans",system-ui,sans-serif;font-size:9pt;line-height:1.3;color:#4f4941;
 @bottom-left{content:${cssString(foot.cautions)};width:146mm;vertical-align:top;text-align:left;border-top:1px solid #837b6f;padding-top:2mm;font-size:8.6pt}
 @bottom-right{content:${cssString(page.page)} " " counter(page) " " ${cssString(page.of)} " " counter(pages)${foot.run === '' ? '' : ` "\\a " ${cssString(foot.run)}`};white-space:pre;vertical-align:top;text-align:right;border-top:1px solid #837b6f;padding-top:2mm;font-size:8.6pt}
 ${tape === undefined ? '' : `@top-left{${tapeBox}}@top-center{content:${cssString(tape)};font-size:10pt;font-weight:700;color:#1b1916;vertical-align:middle;text-align:center;padding:0 4mm}@top-right{${tapeBox}}`}
@@ -90,7 +105,7 @@ ${inks}
 .terms{margin-top:8px;break-inside:avoid}.terms ul{display:flex;list-style:none;margin:2px 0 5px}.terms li{border-left:1px solid var(--hairline);padding:1px 10px 1px 8px;line-height:1.2;white-space:nowrap}.terms li:first-child{border:0;padding-left:0}.terms li:last-child{padding-right:0}.terms li b{display:block;font-size:13pt;font-weight:400}.terms li:first-child b,.terms li:last-child b{font-weight:700}.terms li span{font-size:9.5pt;color:var(--ink-2)}.terms p{margin-top:4px}.terms>svg{width:100%;height:auto}
 .sign{display:flex;gap:30px;align-items:flex-end;margin-top:12px;font-size:9.5pt;line-height:1.25;color:var(--ink-2);break-inside:avoid}.sign>div{flex:1;min-width:0}.sign>div:last-child{flex:none;max-width:56mm;text-align:right;color:var(--ink)}.sign .ln{border-bottom:1.5px solid var(--ink);min-height:20px;color:var(--ink);font-size:11pt}
 .sheet+.sheet{break-before:page}.owner h1,.record h1{border-bottom:3px solid var(--ink);padding-bottom:8px;margin-bottom:10px}.record h1{font-size:18pt;padding-bottom:4px;margin-bottom:6px}.owner{font-size:11.5pt;line-height:1.32}
-.owner h2{margin-top:10px;margin-bottom:3px;font-size:14pt}.record h3{margin-top:3px;margin-bottom:2px;font-size:11pt}.record h2{break-after:auto;break-inside:avoid;font-size:12pt;margin:6px 0 2px;padding-top:3px;border-top:1px solid var(--edge)}.record h2::after{content:"";display:block;height:13mm;margin-bottom:-13mm}.record>h1+section h2{border-top:0;padding-top:0;margin-top:6px}
+.owner h2{margin-top:10px;margin-bottom:3px;font-size:14pt}.record h3{margin-top:3px;margin-bottom:2px;font-size:11pt}.record h2{break-after:auto;break-inside:avoid;font-size:12pt;margin:6px 0 2px;padding-top:3px;border-top:1px solid var(--edge)}.record h2::after{content:"";display:block;height:13mm;margin-bottom:-13mm}.record .flow>h1+section h2{border-top:0;padding-top:0;margin-top:6px}
 .record table{font-size:10pt;line-height:1.2}.record td{padding-top:1.5px;padding-bottom:1.5px}.facts{font-size:10pt;line-height:1.25}.facts:not(.long){columns:2;column-gap:8mm}.facts div{display:grid;grid-template-columns:44mm minmax(0,1fr);gap:2px 8px;break-inside:avoid;padding:1px 0}.facts.long div{grid-template-columns:44mm minmax(0,1fr)}.facts dt{color:var(--ink-2)}
 .held{break-inside:avoid}.block{margin:4px 0}ul.list{padding-left:18px}ul.list li{margin:1px 0}.record .list,.record p.block{font-size:10pt;line-height:1.22}.record .block{margin:1px 0}.record p.note{font-size:9pt;line-height:1.25}.strong{font-weight:700}p.block.alarm{border-left:6px solid var(--alarm);padding:4px 0 4px 10px;font-weight:700}
 .record p.hash{font-family:"Flueside Mono",ui-monospace,monospace;font-size:7.6pt;line-height:1.4;color:var(--ink-2)}
@@ -98,8 +113,8 @@ ${inks}
 .record table.dense,.record table.dense th{font-size:9pt}table.dense td,table.dense th{padding-right:5px;line-height:1.15}table.dense .r+td:not(.r),table.dense .r+th:not(.r){padding-left:6px}
 .geometry-views{display:flex;gap:20px;align-items:flex-end;break-inside:avoid;margin:2px 0}.geometry-picture{overflow:hidden;max-width:100%}.g-ink,.g-second,.g-edge,.g-third,.g-hair,.g-ghost,.g-accent,.g-alarm{fill:none;stroke-linejoin:round}.g-ink{stroke:var(--ink)}.g-second,.g-edge,.g-third,.g-ghost{stroke:var(--ink-2)}.g-hair{stroke:var(--hairline)}.g-accent{stroke:var(--accent)}.g-alarm{stroke:var(--alarm)}.g-filled{fill:#fff}.g-dot{fill:var(--ink)}.g-dashed{stroke-dasharray:6 5}.g-axis{stroke-dasharray:14 4 3 4}.geometry-picture text{fill:var(--ink)}.geometry-picture text.g-text-strong{font-weight:680}
 .halves{display:flex;gap:20px}.halves>table,.halves>div{flex:1;min-width:0;margin:0}
-.tape,.screen-foot{display:none}
-@media screen{html{background:#d9d4ca}body{padding:6mm 0}main{width:max-content;min-width:100%}.sheet{display:flex;flex-direction:column;width:${width};min-height:${height};padding:${top}mm ${side}mm 6mm;margin:0 auto 6mm;background:var(--ground);border:1px solid var(--edge)}.tape{display:flex;align-items:center;gap:12px;font-weight:700;margin:0 0 10px}.tape::before,.tape::after{content:"";flex:1;height:14px;background:${tapeLines}}.screen-foot{display:flex;gap:24px;justify-content:space-between;border-top:1px solid var(--edge);margin-top:auto;padding-top:2mm;font-size:8.6pt;line-height:1.3;color:var(--ink-2)}}
+.page-edges,.again{display:none}
+${screenStyle({ width, height, above, below })}
 `;
 };
 

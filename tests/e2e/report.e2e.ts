@@ -3,7 +3,7 @@
  * test shows: the page in its frame, what a browser downloads, and the text that is in the PDF. What the report says is in
  * tests/shared/report.
  */
-import { execFileSync, spawnSync } from 'node:child_process';
+import { execFileSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -16,9 +16,9 @@ import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { START_WALL_MS, fullVisit } from '../helpers/full-visit.ts';
 import { keepVisit } from '../helpers/kept-visit.ts';
+import { hasPdfTools, pdfPages, previewPages } from '../helpers/preview-pages.ts';
 import { yearsBefore } from '../helpers/years.ts';
 
-const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0;
 /** set to a folder to keep the pictures */
 const pictures = process.env['FLUESIDE_PICTURES'];
 
@@ -128,7 +128,12 @@ describe('records', () => {
       const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name, exact: true }).click()]);
       expect(download.suggestedFilename()).toBe(`flueside-visit-42-2026-11-24${ending}`);
       const content = readFileSync(await download.path());
-      if (ending === '.pdf') expect(content.subarray(0, 5).toString()).toBe('%PDF-');
+      if (ending === '.pdf') {
+        expect(content.subarray(0, 5).toString()).toBe('%PDF-');
+        const shown = await (await page.locator('iframe').elementHandle())?.contentFrame();
+        // what is on a page of the preview is on that page of the PDF
+        if (hasPdfTools) expect(await previewPages(shown!)).toEqual(pdfPages(content));
+      }
       if (ending === '.json') expect(JSON.parse(content.toString())).toMatchObject({ format: 'flueside-report', visit: { number: 42 } });
     }
   });

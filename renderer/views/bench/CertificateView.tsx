@@ -8,6 +8,7 @@ import { BrokenSlot } from '../../components/Signs.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { Field } from '../../components/Field.tsx';
 import { formatClock, formatDate } from '../../../shared/format/duration.ts';
+import { numberPages } from '../report/show-pages.ts';
 import { BenchFrame } from './BenchFrame.tsx';
 import { InstrumentSwitch } from './InstrumentSwitch.tsx';
 import { Key } from '../../components/Key.tsx';
@@ -114,9 +115,11 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
           className="report-preview"
           title={words.preview}
           src={`.${REPORT_PATH}${page.token}`}
-          onLoad={({ currentTarget }) =>
-            test.signature !== undefined && currentTarget.contentDocument?.querySelector('.sign')?.scrollIntoView({ block: 'end' })
-          }
+          onLoad={({ currentTarget: { contentDocument } }) => {
+            if (contentDocument === null) return;
+            numberPages(contentDocument);
+            if (test.signature !== undefined) contentDocument.querySelector('.sign')?.scrollIntoView({ block: 'end' });
+          }}
         />
       ) : (
         <div className="report-empty" role="status">

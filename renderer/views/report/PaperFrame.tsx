@@ -1,8 +1,6 @@
 import { useEffect, useState, type RefObject } from 'react';
 import { REPORT_PATH } from '../../../shared/ipc/report-commands.ts';
-
-/** room beside the sheet, px */
-const BESIDE = 24;
+import { fitSheets, numberPages } from './show-pages.ts';
 
 /**
  * Pages of the host as sheets of paper, as wide as there is room for. Same origin, so that they can be printed from here; no scripts, so
@@ -13,7 +11,9 @@ export function PaperFrame({ token, title, frame }: { token: string; title: stri
   useEffect(() => {
     const element = frame.current;
     if (element === null) return;
-    const fit = (): void => fitSheets(element);
+    const fit = (): void => {
+      if (element.contentDocument !== null) fitSheets(element.contentDocument, element.clientWidth);
+    };
     const watch = new ResizeObserver(fit);
     watch.observe(element);
     fit();
@@ -26,19 +26,10 @@ export function PaperFrame({ token, title, frame }: { token: string; title: stri
       title={title}
       sandbox="allow-same-origin allow-modals"
       src={`.${REPORT_PATH}${token}`}
-      onLoad={() => setLoaded((count) => count + 1)}
+      onLoad={({ currentTarget: { contentDocument } }) => {
+        if (contentDocument !== null)
+          void contentDocument.fonts.ready.then(() => numberPages(contentDocument)).then(() => setLoaded((count) => count + 1));
+      }}
     />
   );
-}
-
-/** Only on screen: what is printed keeps its size. */
-function fitSheets(element: HTMLIFrameElement): void {
-  const page = element.contentDocument;
-  const sheet = page?.querySelector<HTMLElement>('.sheet,.label');
-  if (page === null || page === undefined || sheet === null || sheet === undefined) return;
-  const style = page.querySelector('style[data-fit]') ?? page.head.appendChild(page.createElement('style'));
-  style.setAttribute('data-fit', '');
-  style.textContent = '';
-  const scale = Math.min(1, (element.clientWidth - BESIDE) / sheet.offsetWidth);
-  if (scale > 0) style.textContent = `@media screen{main{zoom:${scale.toFixed(3)}}}`;
 }
