@@ -4,6 +4,7 @@ import { cleanLine, decodeUtf8 } from './clean-line.ts';
 import { buildRecipe } from './learning/build-recipe.ts';
 import { cycleTables } from './learning/cycle-table.ts';
 import { columnsTables, isWideTable, type LinesToLearn } from './learning/columns-table.ts';
+import { namesGas } from './learning/column-name.ts';
 import { LINES_FOR_A_CHECK, findCheck } from './learning/find-check.ts';
 import { findClock, type FoundClock } from './learning/find-clock.ts';
 import { fixedTables } from './learning/fixed-table.ts';
@@ -143,6 +144,9 @@ function judgeClock(column: Column, isClock: boolean): Column {
 
 /** A proposal reads at least so much of the rows that it was learned from. */
 const LEAST_OF_ITS_ROWS = 0.5;
+
+/** share of the lines that name a gas, from where they have names, though no place for the values */
+const SHARE_OF_MESSAGES = 0.3;
 
 /** fewer readings than these show nothing */
 const LEAST_ROWS = 4;
@@ -296,7 +300,9 @@ export function learn(allLines: readonly StampedLine[]): LearnResult {
   if (proposals.length > 0) return { proposals, lineCount };
   const [refused] = candidates.flatMap((one) => (one.kind === 'refused' ? [one] : []));
   if (areFrames(texts)) return { proposals: [], lineCount, trouble: 'frames' };
-  return { proposals: [], lineCount, trouble: refused?.trouble ?? 'no-shape', ruledOut: refused?.ruledOut };
+  const trouble = refused?.trouble ?? 'no-shape';
+  const isInMessages = trouble === 'no-names' && texts.filter(namesGas).length >= texts.length * SHARE_OF_MESSAGES;
+  return { proposals: [], lineCount, trouble: isInMessages ? 'names-in-messages' : trouble, ruledOut: refused?.ruledOut };
 }
 
 /** Where names leave a question open, a way to split the same lines that knows no names does not pass it over. */

@@ -115,11 +115,13 @@ function reason({ key, text, low, high, channel }: Evidence): string {
     case 'unit-contradicts':
       return `name and unit (${unitWord(text)}) contradict`;
     case 'values-contradict':
-      return `the values do not fit the unit ${unitWord(text)}`;
+      return channel === 'all'
+        ? `the values do not fit the unit ${unitWord(text)}`
+        : `the values are not possible for ${channelWord(channel)} in ${unitWord(text)}`;
     case 'names-swapped':
       return `the values look like those of ${channelWord((text ?? 'all') as ChannelId)}: the names may be swapped`;
     case 'by-turns':
-      return 'the lines come from two instruments or places by turns';
+      return 'lines of two kinds, instruments or places come by turns';
     case 'air-only':
       return 'a room temperature alone: no gas and no stack beside it';
     case 'only-values':
@@ -268,6 +270,8 @@ export function troubleText(trouble: Trouble, columns: readonly ColumnVerdict[] 
       return `No column names a gas or a stack temperature.${named(columns)} Send O2, CO or the stack temperature with its name and unit, or make a recipe by hand.`;
     case 'no-names':
       return 'No column has a name, and the values alone do not say what they are. Send a line with names, or make a recipe by hand.';
+    case 'names-in-messages':
+      return 'A gas is named inside messages, where no value has a place of its own. Write the values as columns or as O2=4.2, or make a recipe by hand.';
     case 'impossible':
       return `The values cannot be: the sensor is probably broken or not connected.${named(columns)}`;
     case 'reads-nothing':

@@ -10,6 +10,7 @@ import { judgeLines } from '../../shared/pipeline/propose.ts';
 import { seeded } from '../shared/lines/corpus.ts';
 import { fieldShapes, linesOf } from '../shared/lines/score-field.ts';
 import { ownShapes } from '../shared/lines/own-field-shapes.ts';
+import { boilerShapes } from '../shared/lines/boiler-shapes.ts';
 
 const TRIALS = 2000;
 
@@ -106,6 +107,55 @@ describe('law 12: a name or a unit that excludes a channel counts for ever', () 
       }
     }
   }, 120_000);
+});
+
+describe('law 12: what was a channel is none under another unit or inside another thing', () => {
+  const main: readonly ChannelId[] = ['o2', 'co', 'co2', 'stackTemperature', 'airTemperature'];
+
+  it('holds for every named column of every field shape, re-united one after the other', () => {
+    let tried = 0;
+    for (const shape of [...fieldShapes(), ...ownShapes, ...boilerShapes]) {
+      const lines = linesOf(shape.bytes)
+        .map(({ line }) => line)
+        .slice(0, 120);
+      const [proposal] = learn(lines).proposals;
+      const form = proposal?.recipe.shape;
+      if (proposal === undefined || form?.kind !== 'columns' || form.header === undefined || form.delimiter.length > 1) continue;
+      const { delimiter, header } = form;
+      const namesAt = lines.findIndex(({ bytes }) => bytes.split(delimiter).filter((cell, at) => cell.trim() === header[at]).length > 1);
+      if (namesAt < 0 || (lines[namesAt]?.bytes.includes('"') ?? true)) continue;
+      for (const { channel, at } of proposal.recipe.fields) {
+        if (!main.includes(channel) || typeof at !== 'number') continue;
+        const unit = excluding[(at + tried) % excluding.length] ?? 'kg';
+        // a row of units says it where there is one, else the name does
+        const beside = [namesAt - 1, namesAt + 1].filter((row) => {
+          const cell = lines[row]?.bytes.split(delimiter)[at]?.trim() ?? '';
+          return cell !== '' && !/^["<>+-]*[.,]?\d/.test(cell) && !/^(nan|n\/a|u|-+)$/i.test(cell);
+        });
+        const changed = lines.map((line, row) => {
+          const cells = line.bytes.split(delimiter);
+          if (beside.includes(row)) cells[at] = beside.length > 0 ? unit : (cells[at] ?? '');
+          else if (row === namesAt) cells[at] = `${(cells[at] ?? '').replace(/\s*[[(/].*$/, '')} [${unit}]`;
+          return { ...line, bytes: cells.join(delimiter) };
+        });
+        tried += 1;
+        for (const { recipe } of learn(changed).proposals) {
+          const taken = recipe.fields.filter((field) => recipe.shape.kind === 'columns' && main.includes(field.channel) && field.at === at);
+          expect(taken, `${shape.name}: '${header[at]}' in ${unit}`).toEqual([]);
+        }
+      }
+    }
+    expect(tried).toBeGreaterThan(60);
+  }, 60_000);
+
+  it.each(['room', 'limits', 'setpoint', 'battery', 'water', 'background'])('holds for values inside {"%s": ...}', (thing) => {
+    const text = (at: number): string =>
+      JSON.stringify({ s: at, flue: { o2: cells['o2']?.(at, () => 0) }, [thing]: { co: 40 + (at % 9), temp: 160 + at / 9 } });
+    const lines = Array.from({ length: 60 }, (_, at) => ({ bytes: text(at), timeMs: at * 1000 }));
+    for (const { recipe } of learn(lines).proposals)
+      for (const { channel, at } of recipe.fields)
+        if (['co', 'stackTemperature'].includes(channel)) expect(at, `${channel} in ${thing}`).not.toContain(thing);
+  });
 });
 
 describe('law 12: an open question is never passed over', () => {

@@ -1,5 +1,6 @@
-/** How lines as the world sends them are judged: the field shapes handed to us, and four sets of our own, against their truth. */
+/** How lines as the world sends them are judged: the field shapes handed to us, and five sets of our own, against their truth. */
 import { boardShapes } from '../shared/lines/board-shapes.ts';
+import { boilerShapes } from '../shared/lines/boiler-shapes.ts';
 import { ownShapes } from '../shared/lines/own-field-shapes.ts';
 import { strangerShapes } from '../shared/lines/stranger-shapes.ts';
 import { wireShapes } from '../shared/lines/wire-shapes.ts';
@@ -12,6 +13,7 @@ export function scoreLines(): void {
     ['stranger', strangerShapes],
     ['wire', wireShapes],
     ['board', boardShapes],
+    ['boiler', boilerShapes],
   ] as const)
     scoreShapes(name, shapes);
 }

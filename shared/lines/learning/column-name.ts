@@ -97,7 +97,7 @@ const excludingRows: readonly (readonly [RegExp, NamedQuantity])[] = [
     'humidity',
   ],
   [
-    /alarm|fault|fehler|error|defaut|(^| )(flags?|status|stat|state|err|ok|valid|enable[d]?|on|off|warn|warning|mode|usage|use|phase|quality|qc|code|verif|test|switch|relay|stat[eo]|limit|threshold|schwelle|event|heater)( |$)/,
+    /alarm|fault|fehler|error|defaut|(^| )(flags?|status|stat|state|err|ok|valid|enable[d]?|on|off|warn|warning|mode|usage|use|phase|quality|qc|code|verif|test|switch|relay|stat[eo]|limits?|thresholds?|set ?points|schwelle|event|heater)( |$)/,
     'flag',
   ],
   [/pressure|pression|presion|pressione|druck|barom|(^| )(press|pres|baro|baropres|hpa|psi|dp|d p)( |$)/, 'pressure'],
@@ -174,6 +174,9 @@ function excludedIn(text: string, roles: Partial<Record<Role, number>>): NamedQu
   return gasWord.test(text) ? besideGas.find(([pattern]) => pattern.test(text))?.[1] : undefined;
 }
 
+/** Is a gas named anywhere in this text? */
+export const namesGas = (text: string): boolean => gasWord.test(words(text));
+
 const emptyName =
   /^(ch|chan|channel|kanal|canal|canale|voie|col|column|spalte|val|value|wert|valeur|valor|var|data|field|in|input|ai|an|analog|unnamed|reg|register|r|[a-z])? ?\d*$/;
 
@@ -244,7 +247,10 @@ const rows: readonly (readonly [RegExp, Partial<Record<Role, number>>])[] = [
     { otherTemperature: 3 },
   ],
   [/^ft$/, { stack: 2 }],
-  [/^at$/, { air: 2 }],
+  // Ambient, or 'Abgas': the values say which.
+  [/^at$/, { air: 1.5, stack: 1 }],
+  // 'Verbrennungsluft', or 'Vorlauf'
+  [/^vt$/, { air: 1, otherTemperature: 1 }],
   [/(^| )(ta|t ?a)( |$)/, { air: 1.5, stack: 0.5 }],
   // room or 'Rauchgas'
   [/(^| )(tr|t ?r)( |$)/, { air: 1, stack: 1 }],
@@ -314,6 +320,13 @@ function workOut(name: string): NameMeaning {
   let isDry = false;
   const glued = /^(co2?|o2|nox?|so2)(ppmv?|pct|percent|perc)$/i.exec(bare);
   if (glued !== null) bare = `${glued[1] ?? ''} ${glued[2] ?? ''}`;
+  // 'O2 kg/s': what is behind the blank is one unit.
+  const behind = /^(.*\S)\s+(\S+\/\S+)$/.exec(bare);
+  const rate = behind === null ? undefined : unitMeaning(behind[2] ?? '');
+  if (behind !== null && rate?.kind === 'foreign' && rate.quantity !== 'unknown') {
+    foreign = { quantity: rate.quantity, text: rate.text };
+    bare = behind[1] ?? bare;
+  }
   // 'CO/ppm', 'Tabgas/K', 'm/kg': the quantity over its unit.
   const over = /^([^[({]*[^\s/[({])\s*\/\s*([^\s/]+(?:\/n?m[³3])?)$/.exec(bare);
   const below = over === null ? undefined : unitMeaning(over[2] ?? '');
@@ -370,7 +383,8 @@ function workOut(name: string): NameMeaning {
     /^(g|kg|mg|v|mv|ma|na|ua|w|kw|a|rpm|lpm|hz|l|counts?|cts|ug m3|kwh|ms2|db|dbm|lux)$/.test(last)
   ) {
     const said = unitMeaning(last);
-    if (said?.kind === 'foreign') foreign = { quantity: said.quantity, text: last };
+    const shown = bare.trim().slice(-last.length);
+    if (said?.kind === 'foreign') foreign = { quantity: said.quantity, text: shown.toLowerCase() === last ? shown : last };
     text = list.slice(0, -1).join(' ');
   }
   const whole = text;

@@ -86,6 +86,7 @@ export const troubles = [
   'no-shape',
   'no-gas',
   'no-names',
+  'names-in-messages',
   'impossible',
   'reads-nothing',
 ] as const;

@@ -2,6 +2,7 @@ import { createRegistersExtractor } from '../read-places.ts';
 import { splitColumns } from '../split-columns.ts';
 import { unitFromText } from '../sent-units.ts';
 import { mostFrequent, type LinesToLearn } from './columns-table.ts';
+import { nameMeaning } from './column-name.ts';
 import { makeColumn, styleOf, type Column, type Table } from './table.ts';
 
 const plain = { decimal: '.', thousands: 'none' } as const;
@@ -119,6 +120,12 @@ function taggedJson(rows: readonly Map<string, string>[], withDigits: number): T
   return undefined;
 }
 
+const ofRoom = /(^|[^a-z])(amb|ambient|room|raum|umgebung|indoor|outdoor|cellar|keller)([^a-z]|$)/i;
+const ofFlue = /burner|boiler|furnace|kessel|brenner|flue|stack|exhaust|chimney|abgas|fum/i;
+const speaksForAnother = (around: string, name: string): boolean =>
+  !ofFlue.test(around) &&
+  (ofRoom.test(around) || nameMeaning(around).excludedBy !== undefined || nameMeaning(`${around} ${name}`).excludedBy !== undefined);
+
 /** 'gas.o2.value' is named by 'o2'; a unit beside the value ('gas.o2.unit') joins the name. */
 function jsonName(path: string, rows: readonly Map<string, string>[]): string {
   const parts = path.split('.');
@@ -133,6 +140,9 @@ function jsonName(path: string, rows: readonly Map<string, string>[]): string {
     }
   }
   const [group] = parts;
+  // {"room":{"co":3}}, {"limits":{"co":400}}: what encloses it says that it is no flue gas.
+  const around = parts.slice(0, isValue ? -2 : -1).join(' ');
+  if (around !== '' && speaksForAnother(around, name)) return `${around} ${name}`;
   return parts.length > 1 &&
     !isValue &&
     /^(stack|flue|air|ambient|amb|room|exhaust)$/i.test(group ?? '') &&

@@ -159,6 +159,9 @@ export type ColumnParts = {
   scales?: readonly number[];
 };
 
+/** what stands in brackets behind a name and may be no unit at all */
+const vague: readonly ForeignQuantity[] = ['unknown', 'angle', 'time', 'date', 'text'];
+
 /** Values as numbers, statistics, and the unit where most values carry the same. */
 export function makeColumn({ at, name, unit: given, unitText, texts, style, scales = [1] }: ColumnParts): Column {
   const meaning = nameMeaning(name);
@@ -184,8 +187,11 @@ export function makeColumn({ at, name, unit: given, unitText, texts, style, scal
   const unit = given ?? (cell?.kind === 'sent' ? cell.unit : undefined);
   const glued = [...units].sort((a, b) => b[1] - a[1])[0];
   const behind = count < texts.length * 0.5 ? foreignBehind(texts) : undefined;
+  // A name that says another unit than the row of units says against it: neither overrules the other.
+  const isClear = meaning.foreign !== undefined && !vague.includes(meaning.foreign.quantity);
   const foreign =
-    behind ?? (cell?.kind === 'foreign' ? { quantity: cell.quantity, text: cell.text } : unit === undefined ? meaning.foreign : undefined);
+    behind ??
+    (cell?.kind === 'foreign' ? { quantity: cell.quantity, text: cell.text } : unit === undefined || isClear ? meaning.foreign : undefined);
   return {
     at,
     name,

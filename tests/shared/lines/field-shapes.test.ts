@@ -6,6 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { columnReasons, questionText, troubleText, whyOpen } from '../../../shared/words/learning.ts';
 import { withAnswers } from '../../../shared/pipeline/propose.ts';
 import { boardShapes } from './board-shapes.ts';
+import { boilerShapes } from './boiler-shapes.ts';
 import { ownShapes } from './own-field-shapes.ts';
 import { fieldShapes, scoreField, scoreLive } from './score-field.ts';
 import { strangerShapes } from './stranger-shapes.ts';
@@ -17,6 +18,7 @@ const all = [
   ...strangerShapes.map((shape) => ['stranger', shape] as const),
   ...wireShapes.map((shape) => ['wire', shape] as const),
   ...boardShapes.map((shape) => ['board', shape] as const),
+  ...boilerShapes.map((shape) => ['boiler', shape] as const),
 ];
 
 describe('field shapes', () => {
