@@ -7,33 +7,29 @@ import type { LiveBatch, LineReport } from '../../shared/ipc/run-commands.ts';
 import type { Counters, RunInfo } from '../../shared/ipc/run-info.ts';
 import { createLineSplitter, LONGEST_UNKNOWN, type LineSplitter } from '../../shared/lines/line-splitter.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
-import type { Mark, MarkEdit } from '../../shared/measurement/mark.ts';
+import type { Mark } from '../../shared/measurement/mark.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { GapEntry, RunEntry, RunHeader, UnusedWhy } from '../../shared/measurement/run.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
-import type { ChannelState, Reading } from '../../shared/measurement/state.ts';
+import type { ChannelState } from '../../shared/measurement/state.ts';
 import { encodeEntry } from '../../shared/measurement/run-format.ts';
 import { createRunFold, type FoldSettings, type RunFold } from '../../shared/pipeline/fold-run.ts';
-import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import {
-  columnsOfRecipe,
-  createLiveLearner,
-  shownColumns,
-  withAnswers,
-  type ColumnAnswer,
-  type Judgement,
-  type LiveLearner,
-  type LookAtLines,
-} from '../../shared/pipeline/propose.ts';
-import type { ColumnVerdict } from '../../shared/lines/learning/evidence.ts';
-import { createLineReader, type LineReader } from '../../shared/lines/read-line.ts';
+  lostOf,
+  nextSource,
+  shownPhase,
+  startOfSource,
+  type SourceDeed,
+  type SourceHappening,
+} from '../../shared/pipeline/source-phase.ts';
+import type { LookAtLines } from '../../shared/pipeline/propose.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
-import { createBatcher } from '../pipeline/batcher.ts';
 import type { LineSource, SourceEvent } from '../source/source.ts';
 import { createPauses } from '../pauses.ts';
 import { createClockWatch } from './clock-watch.ts';
-import { lineReport } from './line-report.ts';
 import { createLineWatches, type LineWatches } from './line-watches.ts';
+import { createRecipeChoice, type RecipeChoice } from './recipe-choice.ts';
+import { createRunBatch } from './run-batch.ts';
 import { createSpeedTrial, type SpeedTrial } from './try-speeds.ts';
 import { createRunTrace, type RunTrace } from './run-trace.ts';
 import type { RunWriter } from './run-writer.ts';
@@ -92,24 +88,9 @@ export interface LiveRun {
   readonly isEnded: boolean;
   /** the port is away */
   readonly isLost: boolean;
-  readonly judged: Judgement | undefined;
-  /** a person's answers to the question about the columns. @returns false when they leave no channel */
-  answerColumns(answers: readonly ColumnAnswer[]): boolean;
-  /** the recipe that waits for a look at the display */
-  readonly trial: LineRecipe | undefined;
-  /** yes: the lines count from their first one; no: nothing is used, the columns are asked about */
-  compareDisplay(agrees: boolean): void;
-  useRecipe(recipe: LineRecipe, confidence?: number): void;
-  /** a person chose it: the first figures of this instrument still wait for a look at its display */
-  chooseRecipe(recipe: LineRecipe): void;
+  /** which recipe reads the lines, and what is open about it */
+  readonly choice: RecipeChoice;
   readonly watches: LineWatches;
-  /** the one in use, those before it, and what was confirmed of it */
-  recipes(): {
-    recipe?: LineRecipe;
-    columns?: ReturnType<typeof copied>[];
-    earlier: LineRecipe[];
-    confirmed?: { roomAir: boolean; probe: boolean };
-  };
   /** listens at the usual speeds, one after the other; nothing is sent */
   trySpeeds(): void;
   watchLines(isWatched: boolean): void;
@@ -122,61 +103,32 @@ export interface LiveRun {
 
 type DistributiveOmit<T, K extends keyof never> = T extends unknown ? Omit<T, K> : never;
 
-const SAMPLES_PER_BATCH = 2000;
-const LINES_PER_BATCH = 200;
 const CLOCK_EVERY_MS = 10_000;
 const TICK_MS = 500;
 const HEARTBEAT_MS = 1000;
-/** a port that is open and brings nothing at all */
-const NOTHING_YET_MS = 5000;
-const GRACE_MS = 3000;
-/** a source that takes longer to open leaves a gap at the beginning */
-const OPENS_AT_ONCE_MS = 50;
 
 export function createLiveRun(parts: LiveRunParts): LiveRun {
   const { clock, header, source, writer } = parts;
   const isReplay = source.info.kind === 'replay';
   let zeroMs = parts.originClockMs - parts.originMs;
-  let phase: RunInfo['phase'] = 'connecting';
-  let problemNow: Problem | undefined;
-  let lostSinceMs: number | undefined;
-  let openedMs = parts.originMs;
-  let hasOpened = false;
-  let isSilent = false;
+  let at = startOfSource;
   let lastRecordedMs = parts.originMs;
   let splitter = newSplitter(header.recipe);
-  let learner: LiveLearner | undefined;
-  let learned: Judgement | undefined;
-  let trial: Trial | undefined;
-  let hasDiffered = false;
-  let evidence: ReturnType<typeof shown> | undefined;
-  let recipeConfidence: number | undefined;
-  let isEnded = false;
   let replayTimeMs: (() => number) | undefined;
   const stops: (() => void)[] = [];
-
-  const samples = createBatcher<Sample>(SAMPLES_PER_BATCH);
-  const lines = createBatcher<LoggedLine>(LINES_PER_BATCH);
-  let readings: Reading[] = [];
-  let marks: Mark[] = [];
-  let edits: MarkEdit[] = [];
-  let breaks: number[] = [];
-  let isDirty = true;
+  const batch = createRunBatch();
   let isWatched = false;
-  let hasRestarted = false;
   let lastBatchMs = -Infinity;
 
-  const earlierRecipes: LineRecipe[] = [];
-  let confirmed: { roomAir: boolean; probe: boolean } | undefined;
   let baud = source.info.kind === 'serial' ? source.info.settings.baud : undefined;
   let speedTrial: SpeedTrial | undefined;
-  let isChangingSpeed = false;
   const watches = createLineWatches({
     baud: () => (speedTrial === undefined ? baud : undefined),
     hasRecipe: () => fold.recipe !== undefined && fold.recipe.onKey !== true,
     onChange: () => parts.onChange(),
     onConfirmed({ roomAir, probe }) {
-      confirmed = { roomAir: roomAir === 'confirmed', probe: probe === 'confirmed' };
+      const confirmed = { roomAir: roomAir === 'confirmed', probe: probe === 'confirmed' };
+      choice.confirm(confirmed);
       record({ kind: 'change', change: { confirmed } });
     },
   });
@@ -186,155 +138,110 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     createRunFold(header, parts.foldSettings, {
       sample(sample) {
         trace.sample(sample);
-        samples.add(sample);
+        batch.sample(sample);
         watches.sample(sample);
-        isDirty = true;
         parts.onNews?.({ kind: 'sample', sample });
       },
       gap(atMs) {
         trace.gap();
-        breaks.push(atMs);
+        batch.break(atMs);
       },
       states(states) {
-        isDirty = true;
+        batch.touch();
         parts.onNews?.({ kind: 'states', states });
       },
       reading(reading) {
-        readings = readings.filter(({ id }) => id !== reading.id).concat(reading);
-        isDirty = true;
+        batch.reading(reading);
         parts.onNews?.({ kind: 'reading' });
       },
       mark(mark) {
-        marks.push(mark);
-        isDirty = true;
+        batch.mark(mark);
         parts.onNews?.({ kind: 'mark', mark });
       },
       edit(edit) {
-        edits.push(edit);
-        isDirty = true;
+        batch.edit(edit);
         parts.onNews?.({ kind: 'edit' });
       },
       line(logged) {
-        if (isWatched) lines.add(logged);
+        if (isWatched) batch.line(logged);
       },
     });
   let fold = newFold();
-  if (fold.isLearning && !isReplay) startLearning();
 
+  const isEnded = (): boolean => at.phase.kind === 'ended';
   const timeMs = (): number => {
-    if (isEnded || replayTimeMs !== undefined) return replayTimeMs?.() ?? lastRecordedMs;
+    if (isEnded() || replayTimeMs !== undefined) return replayTimeMs?.() ?? lastRecordedMs;
     return Math.max(lastRecordedMs, Math.round(clock.nowMs() - zeroMs));
   };
   const record: LiveRun['record'] = (entry, atMs) => {
-    if (isEnded) return;
+    if (isEnded()) return;
     // times never go back, whatever the clocks do
     lastRecordedMs = Math.max(lastRecordedMs, Math.round(atMs ?? timeMs()));
     const whole = { ...entry, timeMs: lastRecordedMs };
     writer?.append(encodeEntry(whole));
     fold.push(whole);
   };
-  const setPhase = (next: RunInfo['phase']): void => {
-    if (phase === next) return;
-    phase = next;
-    parts.onChange();
-  };
 
-  const useRecipe = (recipe: LineRecipe, confidence?: number, columns?: readonly ColumnVerdict[]): void => {
-    const before = fold.recipe?.framing;
-    if (fold.recipe !== undefined) earlierRecipes.push(fold.recipe);
-    confirmed = undefined;
-    learner = undefined;
-    learned = undefined;
-    trial = undefined;
-    recipeConfidence = confidence;
-    evidence = columns === undefined ? undefined : shown(columns);
-    record({ kind: 'change', change: { recipe } });
-    watches.startAnew();
-    // While nothing was known lines of any length were taken; a learned recipe changes no more than it must.
-    const isAsBefore =
-      before === undefined
-        ? recipe.framing.terminator === undefined
-        : before.terminator === recipe.framing.terminator && before.longestLine === recipe.framing.longestLine;
-    if (!isAsBefore) carryOver(recipe);
-    if (phase === 'learning') phase = 'running';
-    parts.onChange();
-  };
-  const learnFrom = (line: { timeMs: number; bytes: string }): void => {
-    if (trial !== undefined) return tryLine(trial, line);
-    learner?.push(line);
-  };
-  function startLearning(): void {
-    const mine = createLiveLearner(
-      (judgement) =>
-        guarded(() => {
-          // a recipe came into use meanwhile, or learning began anew
-          if (learner !== mine || isEnded) return;
-          learned = judgement;
-          // what did not agree with the display is not used without a person
-          if (judgement.kind !== 'adopt' || hasDiffered || trial !== undefined) return parts.onChange();
-          const { recipe, confidence, columns } = judgement.proposal;
-          adopt(recipe, confidence, columns);
-        }),
-      parts.lookAtLines,
-    );
-    learner = mine;
-  }
-  /** The first figures of an instrument count after a look at its display; until then they are shown, and the lines wait. */
-  const adopt = (recipe: LineRecipe, confidence: number, columns: readonly ColumnVerdict[]): void => {
-    if (parts.isDisplayKnown?.(recipe) !== false) return useRecipe(recipe, confidence, columns);
-    trial = { recipe, confidence, columns, reader: createLineReader(recipe), values: {}, line: '', toldMs: -Infinity };
-    for (const { line } of fold.lastLines(TRIAL_LINES)) tryLine(trial, line);
-    parts.onChange();
-  };
-  const tryLine = (one: Trial, line: StampedLine): void => {
-    const read = one.reader.read(line);
-    if (read.kind !== 'sample') return;
-    one.values = read.sample.values;
-    one.line = line.bytes;
-    if (timeMs() - one.toldMs < TRIAL_EVERY_MS) return;
-    one.toldMs = timeMs();
-    parts.onChange();
-  };
+  const choice = createRecipeChoice({
+    fold: () => fold,
+    timeMs,
+    learns: !isReplay,
+    isDisplayKnown: parts.isDisplayKnown,
+    frameAs: (recipe) => carryOver(recipe),
+    onChange: () => parts.onChange(),
+    lookAtLines: parts.lookAtLines,
+    guarded,
+    isEnded,
+    use(recipe) {
+      const before = fold.recipe?.framing;
+      record({ kind: 'change', change: { recipe } });
+      watches.startAnew();
+      // While nothing was known lines of any length were taken; a learned recipe changes no more than it must.
+      const isAsBefore =
+        before === undefined
+          ? recipe.framing.terminator === undefined
+          : before.terminator === recipe.framing.terminator && before.longestLine === recipe.framing.longestLine;
+      if (!isAsBefore) carryOver(recipe);
+      happened({ kind: 'recipe-used' });
+      parts.onChange();
+    },
+  });
 
-  const setSilent = (silent: boolean): void => {
-    if (silent === isSilent) return;
-    isSilent = silent;
-    parts.onProblem('silent', silent ? problem('source-silent') : undefined);
-  };
   const gap = (reason: GapEntry['reason'], fromMs: number, atMs: number): void => {
-    renewSplitter(fold.recipe ?? trial?.recipe);
+    renewSplitter(fold.recipe ?? choice.trial);
     record({ kind: 'gap', gap: { reason, fromMs: Math.min(fromMs, atMs) } }, atMs);
-    isDirty = true;
+    batch.touch();
   };
-
+  const carryOut = (deed: SourceDeed): void => {
+    switch (deed.kind) {
+      case 'gap':
+        return gap(deed.reason, deed.fromMs, deed.atMs);
+      case 'watch-anew':
+        return watches.startAnew();
+      case 'keep-half-line':
+        return keepHalfLine();
+      case 'problem':
+        return parts.onProblem(deed.about, deed.problem);
+      case 'changed':
+        return parts.onChange();
+    }
+  };
+  const happened = (what: SourceHappening): void => {
+    const { state, deeds } = nextSource(at, what, parts.originMs);
+    at = state;
+    for (const deed of deeds) carryOut(deed);
+  };
   const onSource = (event: SourceEvent): void => {
-    if (isEnded) return;
+    if (isEnded()) return;
     const atMs = Math.round(event.atMs - zeroMs);
     switch (event.kind) {
       case 'opened':
-        if (hasOpened || lostSinceMs !== undefined || atMs - parts.originMs > OPENS_AT_ONCE_MS)
-          gap(isChangingSpeed ? 'restarted' : 'unplugged', lostSinceMs ?? lastRecordedMs, atMs);
-        isChangingSpeed = false;
-        if (lostSinceMs !== undefined) watches.startAnew();
-        hasOpened = true;
-        openedMs = atMs;
-        lostSinceMs = undefined;
-        problemNow = undefined;
-        parts.onProblem('source', undefined);
-        setPhase(fold.isLearning && !isReplay ? 'learning' : 'running');
-        return;
+        return happened({ kind: 'opened', atMs, lastRecordedMs, isLearning: fold.isLearning && !isReplay });
       case 'bytes':
         for (const line of splitter.push(event.bytes, atMs)) takeLine(line);
         return;
       case 'lost':
-        keepHalfLine();
-        lostSinceMs ??= Math.max(lastRecordedMs, atMs);
-        problemNow = event.problem;
-        parts.onProblem('source', event.problem);
-        setSilent(false);
-        phase = 'lost';
-        parts.onChange();
-        return;
+        return happened({ kind: 'lost', atMs, lastRecordedMs, problem: event.problem });
     }
   };
   const takeLine = (line: { timeMs: number; bytes: string; cutBytes?: number | undefined }): void => {
@@ -343,16 +250,16 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       {
         kind: 'line',
         bytes: line.bytes,
-        ...(line.cutBytes === undefined ? {} : { cutBytes: line.cutBytes }),
-        ...(unused === undefined ? {} : { unused }),
+        ...(line.cutBytes !== undefined && { cutBytes: line.cutBytes }),
+        ...(unused !== undefined && { unused }),
       },
       line.timeMs,
     );
-    setSilent(false);
-    isDirty = true;
+    happened({ kind: 'line' });
+    batch.touch();
     if (unused === undefined) watches.line(line);
     speedTrial?.line(line);
-    learnFrom({ ...line, timeMs: lastRecordedMs });
+    choice.line({ ...line, timeMs: lastRecordedMs });
   };
 
   /** What came of a line that was cut off is kept raw, and marked as cut so that nobody takes half a number for a whole one. */
@@ -373,14 +280,12 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
   };
 
   const tick = (): void => {
-    if (isEnded || isReplay) return;
+    if (isEnded() || isReplay) return;
     fold.tick(timeMs());
-    if (phase === 'lost' || header.source.kind === 'typed' || fold.recipe?.onKey === true) return;
-    // a port that was opened just now gets the time to speak
-    if (!hasOpened || timeMs() - openedMs < GRACE_MS) return;
-    const isFoldSilent = fold.counters.lastGoodMs !== undefined && fold.states().some(({ state }) => state === 'silent');
-    const hasNothing = fold.counters.lines === 0 && timeMs() - openedMs > NOTHING_YET_MS;
-    if (isFoldSilent || hasNothing) setSilent(true);
+    // nobody types every second, and an instrument that sends on a key is quiet until it is pressed
+    if (header.source.kind === 'typed' || fold.recipe?.onKey === true) return;
+    const isQuiet = fold.counters.lastGoodMs !== undefined && fold.states().some(({ state }) => state === 'silent');
+    happened({ kind: 'looked', atMs: timeMs(), isQuiet, lines: fold.counters.lines });
   };
 
   /** What one run cannot take must not end the others: it is told, and this run goes on with its next line. */
@@ -392,70 +297,14 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     }
   }
 
-  const counters = (): Counters => {
-    const { lines: count, understood, rejected, ignored, bytes, lastGoodMs } = fold.counters;
-    const now = timeMs();
-    return {
-      lines: count,
-      understood,
-      rejected,
-      ignored,
-      bytes,
-      linesPerSecond: Math.round(fold.linesPerSecond(now) * 10) / 10,
-      ...(lastGoodMs === undefined ? {} : { lastGoodMs }),
-    };
-  };
-
   const flushBatch = (): void => {
-    const now = timeMs();
-    if (!lines.isEmpty) {
-      const { items, droppedCount } = lines.take();
-      parts.onLines(items.map(lineReport), droppedCount);
-    }
-    if (!isDirty && clock.nowMs() - lastBatchMs < HEARTBEAT_MS) return;
-    isDirty = false;
+    const timeNowMs = timeMs();
+    const watched = batch.takeLines();
+    if (watched !== undefined) parts.onLines(watched.lines, watched.droppedCount);
+    if (!batch.isDue && clock.nowMs() - lastBatchMs < HEARTBEAT_MS) return;
     lastBatchMs = clock.nowMs();
-    const { items, droppedCount } = samples.take();
-    const openReading = fold.openReading();
-    const batch: LiveBatch = {
-      runId: header.runId,
-      timeMs: now,
-      samples: items,
-      droppedCount,
-      states: [...fold.states()],
-      ...(fold.lastSample === undefined ? {} : { derived: fold.derived(now) }),
-      readings,
-      ...(openReading === undefined ? {} : { openReading }),
-      marks,
-      edits,
-      gaps: fold.gaps.takeChanged(),
-      excluded: fold.excluded.takeChanged(),
-      settled: fold.settled.takeChanged(),
-      ...(breaks.length === 0 ? {} : { breaks }),
-      counters: counters(),
-      ...(hasRestarted ? { restarted: true } : {}),
-    };
-    hasRestarted = false;
-    readings = [];
-    marks = [];
-    edits = [];
-    breaks = [];
-    parts.onBatch(batch);
+    parts.onBatch(batch.take(fold, { runId: header.runId, timeMs: timeNowMs, counters: countersOf(fold, timeNowMs) }));
     parts.onNews?.({ kind: 'batch' });
-  };
-
-  /** What is open about the lines: the columns, the display, or why there is nothing. */
-  const learning = (): Pick<RunInfo, 'question' | 'refusal' | 'display'> => {
-    // a recipe that was chosen before the first line waits for it
-    if (trial !== undefined && trial.line === '') return {};
-    if (trial !== undefined)
-      return { display: { values: { ...trial.values }, columns: shown(trial.columns), line: trial.line.slice(0, 400) } };
-    if (learned === undefined) return {};
-    if (learned.kind === 'refuse')
-      return { refusal: { trouble: learned.trouble, columns: shown(learned.ruledOut), lines: learned.lineCount } };
-    if (learned.kind === 'adopt' && !hasDiffered) return {};
-    const { columns, hidden } = shownColumns(learned.proposal.columns);
-    return { question: { columns: columns.map(copied), hidden } };
   };
 
   const run: LiveRun = {
@@ -479,11 +328,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       gap(since.reason, since.fromMs, parts.originMs);
       parts.onNews?.({ kind: 'resumed' });
       // the windows ask for the history; it is not sent to them again
-      samples.take();
-      readings = [];
-      marks = [];
-      edits = [];
-      breaks = [];
+      batch.forget();
     },
     start() {
       stops.push(
@@ -507,80 +352,46 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
     },
     record(entry, atMs) {
       record(entry, atMs);
-      isDirty = true;
+      batch.touch();
     },
     timeMs,
-    info: () => ({
-      runId: header.runId,
-      phase: isEnded ? 'ended' : phase,
-      source: source.info,
-      startWallMs: header.startWallMs,
-      zoneMinutes: header.zoneMinutes,
-      timeMs: timeMs(),
-      ...(fold.recipe === undefined ? {} : { recipeName: fold.recipe.name }),
-      ...(recipeConfidence === undefined ? {} : { recipeConfidence }),
-      ...learning(),
-      fuelId: fold.fuel.id,
-      ...(fold.typedAirC === undefined ? {} : { typedAirC: fold.typedAirC }),
-      ...(fold.settings.tolerances === undefined ? {} : { tolerances: fold.settings.tolerances }),
-      ...(fold.setting() === undefined ? {} : { setting: fold.setting() }),
-      channels: fold.recipe?.fields.map(({ channel }) => channel) ?? [],
-      counters: counters(),
-      ...(problemNow === undefined ? {} : { problem: problemNow }),
-      ...(lostSinceMs === undefined ? {} : { lostSinceMs }),
-      ...(header.visitId === undefined ? {} : { visitId: header.visitId }),
-      ...(header.known === undefined ? {} : { knownVisits: header.known.visits }),
-      marks: [...fold.marks],
-      ...(watches.notices().length === 0 ? {} : { notices: watches.notices() }),
-      ...(watches.check === undefined ? {} : { check: watches.check }),
-      ...(speedTrial === undefined ? {} : { tryingSpeeds: { ...speedTrial.state } }),
-    }),
+    info: () => {
+      const lost = lostOf(at.phase);
+      const setting = fold.setting();
+      const notices = watches.notices();
+      return {
+        runId: header.runId,
+        phase: shownPhase(at.phase),
+        source: source.info,
+        startWallMs: header.startWallMs,
+        zoneMinutes: header.zoneMinutes,
+        timeMs: timeMs(),
+        ...(fold.recipe !== undefined && { recipeName: fold.recipe.name }),
+        ...(choice.confidence !== undefined && { recipeConfidence: choice.confidence }),
+        ...choice.about(),
+        fuelId: fold.fuel.id,
+        ...(fold.typedAirC !== undefined && { typedAirC: fold.typedAirC }),
+        ...(fold.settings.tolerances !== undefined && { tolerances: fold.settings.tolerances }),
+        ...(setting !== undefined && { setting }),
+        channels: fold.recipe?.fields.map(({ channel }) => channel) ?? [],
+        counters: countersOf(fold, timeMs()),
+        ...(lost !== undefined && { problem: lost.problem, lostSinceMs: lost.sinceMs }),
+        ...(header.visitId !== undefined && { visitId: header.visitId }),
+        ...(header.known !== undefined && { knownVisits: header.known.visits }),
+        marks: [...fold.marks],
+        ...(notices.length > 0 && { notices }),
+        ...(watches.check !== undefined && { check: watches.check }),
+        ...(speedTrial !== undefined && { tryingSpeeds: { ...speedTrial.state } }),
+      };
+    },
     get isLost() {
-      return phase === 'lost';
+      return at.phase.kind === 'lost';
     },
     get isEnded() {
-      return isEnded;
+      return isEnded();
     },
-    get judged() {
-      return learned;
-    },
-    answerColumns(answers) {
-      if (learned === undefined || learned.kind === 'refuse') return false;
-      const { recipe, columns } = learned.proposal;
-      const answered = withAnswers(recipe, answers);
-      if (answered === undefined) return false;
-      adopt(answered, 1, columns);
-      return true;
-    },
-    get trial() {
-      return trial?.recipe;
-    },
-    compareDisplay(agrees) {
-      if (trial === undefined) return;
-      const { recipe, confidence, columns } = trial;
-      trial = undefined;
-      hasDiffered = !agrees;
-      if (agrees) useRecipe(recipe, confidence, columns);
-      else parts.onChange();
-    },
-    useRecipe,
-    chooseRecipe(recipe) {
-      // where figures count already, a person corrects them with the lines before their eyes
-      // (an instrument that has to be asked sends nothing before its recipe is in use)
-      if (fold.recipe !== undefined || recipe.polling !== undefined || parts.isDisplayKnown?.(recipe) !== false) useRecipe(recipe);
-      else {
-        // it says how lines end and how long they are, as it will when it is in use
-        carryOver(recipe);
-        adopt(recipe, 1, columnsOfRecipe(recipe));
-      }
-    },
+    choice,
     watches,
-    recipes: () => ({
-      ...(fold.recipe === undefined ? {} : { recipe: fold.recipe }),
-      ...(evidence === undefined ? {} : { columns: evidence }),
-      earlier: [...earlierRecipes],
-      ...(confirmed === undefined ? {} : { confirmed }),
-    }),
     trySpeeds() {
       const { setBaud } = parts;
       if (setBaud === undefined || baud === undefined || speedTrial !== undefined) return;
@@ -588,7 +399,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
         clock,
         baudNow: baud,
         setBaud(next) {
-          isChangingSpeed = true;
+          happened({ kind: 'speed-changes' });
           renewSplitter(fold.recipe);
           setBaud(next);
         },
@@ -597,8 +408,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
           speedTrial = undefined;
           if (found !== undefined) baud = found;
           watches.startAnew();
-          // what came at the wrong speeds teaches nothing
-          if (fold.isLearning) startLearning();
+          choice.learnAnew();
           parts.onChange();
         },
       });
@@ -613,33 +423,39 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       fold = newFold();
       fold.watchLines(isWatched);
       lastRecordedMs = 0;
-      samples.take();
-      lines.take();
-      readings = [];
-      marks = [];
-      edits = [];
-      breaks = [];
-      hasRestarted = true;
-      isDirty = true;
+      batch.restart();
       parts.onNews?.({ kind: 'restarted' });
     },
     async end(keepsOpen) {
-      if (isEnded) return;
+      if (isEnded()) return;
       speedTrial?.stop();
       await source.stop();
       for (const stop of stops) stop();
       guarded(() => keepHalfLine());
       if (!keepsOpen) guarded(() => record({ kind: 'end' }));
       guarded(flushBatch);
-      isEnded = true;
+      const { state, deeds } = nextSource(at, { kind: 'ended' }, parts.originMs);
+      at = state;
+      // windows hear of the end when the file is whole
       await writer?.close();
-      setSilent(false);
-      parts.onProblem('source', undefined);
-      parts.onChange();
+      for (const deed of deeds) carryOut(deed);
     },
   };
   if (source.info.kind === 'replay') replayTimeMs = () => lastRecordedMs;
   return run;
+}
+
+function countersOf(fold: RunFold, nowMs: number): Counters {
+  const { lines, understood, rejected, ignored, bytes, lastGoodMs } = fold.counters;
+  return {
+    lines,
+    understood,
+    rejected,
+    ignored,
+    bytes,
+    linesPerSecond: Math.round(fold.linesPerSecond(nowMs) * 10) / 10,
+    ...(lastGoodMs !== undefined && { lastGoodMs }),
+  };
 }
 
 const newSplitter = (recipe: LineRecipe | undefined): LineSplitter =>
@@ -647,21 +463,3 @@ const newSplitter = (recipe: LineRecipe | undefined): LineSplitter =>
     terminator: recipe?.framing.terminator,
     longestLine: recipe === undefined ? LONGEST_UNKNOWN : recipe.framing.longestLine,
   });
-
-/** A recipe whose figures are shown and not used yet. */
-type Trial = {
-  recipe: LineRecipe;
-  confidence: number;
-  columns: readonly ColumnVerdict[];
-  reader: LineReader;
-  values: Sample['values'];
-  line: string;
-  toldMs: number;
-};
-/** lines before the trial that show the first figures at once */
-const TRIAL_LINES = 20;
-/** the figures to compare change no faster than a person can read */
-const TRIAL_EVERY_MS = 1000;
-
-const copied = (one: ColumnVerdict) => ({ ...one, examples: [...one.examples], evidence: [...one.evidence] });
-const shown = (columns: readonly ColumnVerdict[]) => shownColumns(columns).columns.map(copied);

@@ -60,7 +60,7 @@ export function recipeHandlers({
       if (!entry.ok) return entry;
       const checked = checkRecipe(recipe);
       if (!checked.ok) return checked;
-      entry.value.run.chooseRecipe(checked.value);
+      entry.value.run.choice.choose(checked.value);
       await poll(entry.value);
       changed(runId);
       return ok(infoOf(entry.value));
@@ -88,7 +88,7 @@ export function recipeHandlers({
 
     async 'run.recipe'({ runId }) {
       const entry = entries.get(runId);
-      return entry === undefined ? stored.recipes(runId) : ok(entry.run.recipes());
+      return entry === undefined ? stored.recipes(runId) : ok(entry.run.choice.recipes());
     },
 
     async 'run.reread'({ runId, recipe, keep }) {
@@ -141,7 +141,7 @@ export function recipeHandlers({
       const entry = live(runId);
       if (!entry.ok) return Promise.resolve(entry);
       if (infoOf(entry.value).question === undefined) return Promise.resolve(err(problem('request-invalid', runsTexts.nothingAsked)));
-      if (!entry.value.run.answerColumns(answers)) return Promise.resolve(err(problem('request-invalid', runsTexts.noChannelLeft)));
+      if (!entry.value.run.choice.answer(answers)) return Promise.resolve(err(problem('request-invalid', runsTexts.noChannelLeft)));
       changed(runId);
       return Promise.resolve(ok(infoOf(entry.value)));
     },
@@ -150,14 +150,14 @@ export function recipeHandlers({
       const entry = live(runId);
       if (!entry.ok) return entry;
       const { run, special } = entry.value;
-      if (run.trial === undefined) return err(problem('request-invalid', runsTexts.nothingToCompare));
-      const { deviceId } = pollTarget(run.trial, special.serial?.info ?? run.source.info);
+      if (run.choice.trial === undefined) return err(problem('request-invalid', runsTexts.nothingToCompare));
+      const { deviceId } = pollTarget(run.choice.trial, special.serial?.info ?? run.source.info);
       try {
-        await (agrees ? displayChecks.remember(deviceId, run.trial) : displayChecks.forget(deviceId));
+        await (agrees ? displayChecks.remember(deviceId, run.choice.trial) : displayChecks.forget(deviceId));
       } catch (cause) {
         return err(problem('disk-failed', (cause as NodeJS.ErrnoException).code));
       }
-      run.compareDisplay(agrees);
+      run.choice.compare(agrees);
       changed(runId);
       return ok(infoOf(entry.value));
     },

@@ -128,7 +128,7 @@ export function startHandlers(core: OpenRuns, withUse: (listing: Promise<PortInf
         const writer = await newWriter(runId, path, 0);
         writer.append(encodeHeader(header));
         const entry = open({ header, source, special: specialOf(begun.value), writer, originMs: 0 });
-        if (isToCompare) entry.run.chooseRecipe(chosen);
+        if (isToCompare) entry.run.choice.choose(chosen);
         entry.run.start();
         await poll(entry);
         changed(runId);
