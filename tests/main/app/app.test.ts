@@ -71,6 +71,32 @@ describe('settings', () => {
   });
 });
 
+describe('a window of another version', () => {
+  it('is told what is not understood, changes nothing by it, and is served on', async () => {
+    const { app } = openApp();
+    const [old, viewer] = [openWindow(app), openWindow(app, 'viewer')];
+    await viewer.client.call('session.hello', {});
+    expect(await old.client.call('session.hello', {})).toMatchObject({ ok: true });
+    const made = await old.client.call('visit.begin', { kind: 'service' });
+    if (!made.ok) throw new Error(made.error.code);
+    const { visit } = made.value;
+    const ask = async (name: string, input: object) => {
+      const answer = await old.client.call(name as 'visit.edit', input as never);
+      return answer.ok ? 'ok' : answer.error.code;
+    };
+    // commands that are no more, one that is not yet, and shapes of one that is
+    expect(await ask('visit.save', { visit: { ...visit, fuelId: 'b20' } })).toBe('request-invalid');
+    expect(await ask('visit.dictate', { id: visit.id })).toBe('request-invalid');
+    expect(await ask('visit.edit', { id: visit.id, path: ['fuelId'], after: 'b20' })).toBe('request-invalid');
+    expect(await ask('visit.edit', { id: visit.id, changes: [{ path: ['fuelId'], after: 'b20' }], quietly: true })).toBe('request-invalid');
+    expect(await ask('visit.edit', { id: visit.id, changes: [{ path: ['burnerName'], after: 'x' }] })).toBe('value-out-of-range');
+    const now = await viewer.client.call('visit.get', { id: visit.id });
+    expect(now).toMatchObject({ ok: true, value: { visit } });
+    expect(await ask('visit.edit', { id: visit.id, changes: [{ path: ['fuelId'], after: 'b20' }] })).toBe('ok');
+    expect(toldTo(viewer, 'visit.changed').at(-1)).toMatchObject({ visit: { fuelId: 'b20' } });
+  });
+});
+
 describe('ports', () => {
   it('are watched while somebody looks, once', () => {
     const { app, runService } = openApp();

@@ -315,6 +315,38 @@ describe('what a person does to a visit', () => {
     expect(alarms.size).toBe(0);
   });
 
+  it('is refused for a visit that another window signed or deleted meanwhile, whatever the command, and changes nothing', async () => {
+    const runId = startRun();
+    const all = async (id: string) => {
+      const { handlers } = service;
+      const note = { path: ['notes', '-'], after: { wallMs: 1, text: 'x' } };
+      return {
+        edit: codeOf(await handlers['visit.edit']({ id, changes: [note] }, caller)),
+        sign: codeOf(await handlers['visit.sign']({ id, name: 'A. Sample' }, caller)),
+        close: codeOf(await handlers['visit.close']({ id }, caller)),
+        watch: codeOf(await handlers['visit.watch']({ id, test: 'flame-failure', act: 'press' }, caller)),
+        goTo: codeOf(await handlers['visit.goTo']({ id, step: 'air-curve', stage: '1' }, caller)),
+        remove: codeOf(await handlers['visit.remove']({ id }, caller)),
+        open: codeOf(await handlers['visit.open']({ id, runId }, caller)),
+      };
+    };
+    const leftOff = { leftOff: true, redTagged: true, ownerTold: 'B. Sample', wallMs: 2 };
+    const signed = await begin('service', runId);
+    await service.handlers['visit.edit']({ id: signed.id, changes: [{ path: ['notLeftRunning'], after: leftOff }] }, caller);
+    expect(codeOf(await service.handlers['visit.sign']({ id: signed.id, name: 'A. Sample' }, caller))).toBe('ok');
+    const before = await stored(signed.id);
+    const refused = { edit: 'visit-signed', sign: 'visit-signed', close: 'visit-signed', watch: 'visit-finished', remove: 'visit-signed' };
+    // it is still shown, and the step in front of a window is its own affair
+    expect(await all(signed.id)).toEqual({ ...refused, goTo: 'ok', open: 'ok' });
+    expect(await stored(signed.id)).toEqual(before);
+
+    const deleted = await begin('service');
+    expect(codeOf(await service.handlers['visit.remove']({ id: deleted.id }, caller))).toBe('ok');
+    expect(new Set(Object.values(await all(deleted.id)))).toEqual(new Set(['not-found']));
+    expect(codeOf(await records.handlers['visit.get']({ id: deleted.id }, caller))).toBe('not-found');
+    expect(alarms.size).toBe(0);
+  });
+
   it('has the tolerances of the settings, also when they are changed in the middle', async () => {
     const { id } = await begin('service');
     expect((await stored(id)).tolerances).toEqual(settings.tolerances);
