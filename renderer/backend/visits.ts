@@ -182,7 +182,9 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
         const record = selectRun(state());
         const runNow = record === undefined || record.info.phase === 'ended' ? Date.now() : record.info.startWallMs + record.face.timeMs;
         const { visit } = state();
-        return Math.round(Math.max(runNow, visit?.startedWallMs ?? 0, ...(visit?.trials ?? []).map(({ takenWallMs }) => takenWallMs)));
+        // a run that is typed stands still between two figures: never before what was seen already
+        const seen = (visit?.trials ?? []).flatMap(({ takenWallMs, smoke }) => [takenWallMs, smoke?.oil?.wallMs ?? 0]);
+        return Math.round(Math.max(runNow, visit?.startedWallMs ?? 0, ...seen));
       },
       answerShift(setting) {
         const runId = state().runId;

@@ -4,7 +4,8 @@ import { checkedInput } from './checked-input.ts';
 import { computeFigures, gasInput, type DeriveInput, type GasInput } from './figures.ts';
 import { inputUncertainties, type InputUncertainty } from './input-uncertainty.ts';
 import { setFigure } from './key-setters.ts';
-import { COVERAGE_FACTOR } from './uncertainty.ts';
+import { defaultTolerances } from '../measurement/limits.ts';
+import { COVERAGE_FACTOR, fromHalfWidth, halfWidthsAt } from './uncertainty.ts';
 
 const squared = ({ systematic, random }: InputUncertainty): number => systematic * systematic + random * random;
 const isAcidKey = (key: DerivedKey): boolean => key === 'acidDewPointC' || key === 'acidDewPointOkkesC' || key === 'acidDewPointMarginK';
@@ -49,5 +50,19 @@ export function derive(raw: DeriveInput): Derived {
       setFigure[key](blank, reason);
     },
   });
-  return { timeMs: input.timeMs, values, expanded, blank };
+  return { timeMs: input.timeMs, values, expanded, blank, ...co2Beside(input, gas, values.co2Percent, expanded.co2Percent) };
+}
+
+/** CO2 that was measured beside O2: it computes nothing, it says whether the two and the fuel agree. */
+function co2Beside(
+  { co2PercentDry, tolerances, spreads }: DeriveInput,
+  { isFromCo2 }: GasInput,
+  computed: number | undefined,
+  expanded = 0,
+): Pick<Derived, 'co2Measured'> {
+  if (isFromCo2 || co2PercentDry === undefined || computed === undefined) return {};
+  const u = Math.hypot(fromHalfWidth(tolerances?.co2 ?? halfWidthsAt(defaultTolerances, undefined).co2), spreads?.co2 ?? 0);
+  return {
+    co2Measured: { percent: co2PercentDry, difference: co2PercentDry - computed, expanded: Math.hypot(expanded, COVERAGE_FACTOR * u) },
+  };
 }

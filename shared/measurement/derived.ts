@@ -56,5 +56,7 @@ export const Derived = z.object({
   values: z.partialRecord(z.enum(derivedKeys), z.number()),
   expanded: z.partialRecord(z.enum(derivedKeys), z.number()),
   blank: z.partialRecord(z.enum(derivedKeys), z.enum(blankReasons)),
+  /** where CO2 was measured beside O2: what was measured, by how much it differs from what O2 and the fuel give, and U of that difference */
+  co2Measured: z.object({ percent: z.number(), difference: z.number(), expanded: z.number() }).optional(),
 });
 export type Derived = z.infer<typeof Derived>;

@@ -94,10 +94,10 @@ function geometryRows(a: VisitFigures | undefined, b: VisitFigures): CompareRow[
     return { value: read.value, text: isLength(item) ? inUnit(typed, read.value, setUp!.lengthUnit, unit) : typed };
   };
   return itemNames.flatMap((item): CompareRow[] => {
-    const before = figure(a, item, 'asLeft') ?? figure(a, item, 'asFound');
+    // what was only read as found is not said to have been left so: each column says what it is named for
+    const before = figure(a, item, 'asLeft');
     const [found, left] = [figure(b, item, 'asFound'), figure(b, item, 'asLeft')];
     if (found === undefined && left === undefined && before === undefined) return [];
-    const now = left ?? found;
     const text = (one: { text: string } | undefined): FigureText | undefined => one && { value: one.text };
     return [
       {
@@ -105,7 +105,7 @@ function geometryRows(a: VisitFigures | undefined, b: VisitFigures): CompareRow[
         a: text(before),
         found: text(found),
         left: text(left),
-        difference: before && now && geometryDifference(item, now.value - before.value, unit),
+        difference: before && left && geometryDifference(item, left.value - before.value, unit),
         unit: isLength(item) ? (unit === 'mm' ? 'mm' : 'in') : '',
       },
     ];

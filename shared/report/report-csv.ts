@@ -10,11 +10,15 @@ import { isLength, itemNames } from '../geometry/items.ts';
 import { sides } from '../geometry/record.ts';
 import { typedFigure } from '../tuning/geometry-now.ts';
 import { figureOf, smokeOf, type Trial } from '../tuning/trial.ts';
+import { judgeWorstCase, ventItems, worstVerdict, type WorstQuantity } from '../tuning/venting.ts';
 import type { Visit } from '../tuning/visit.ts';
 import type { DerivedKey } from '../measurement/derived.ts';
 import { quantities, type QuantityId } from '../units/quantities.ts';
 import { geometryNames } from '../words/geometry.ts';
+import { probeWords } from '../words/probe.ts';
 import { reportWords, recordWords } from '../words/report.ts';
+import { ventWords } from '../words/venting.ts';
+import { safetyScreen } from '../words/visit.ts';
 import { tapeWords } from './make-report.ts';
 import { smokeText } from './record/trials.ts';
 import type { ReportInput } from './report-input.ts';
@@ -37,7 +41,7 @@ export function reportCsv(input: ReportInput, style: CsvStyle): string {
   const { visit } = input;
   const units = input.units ?? visit.unitPreset;
   const stages = allStages(visit);
-  const geometry = geometryColumns(visit, units);
+  const fixed = [...geometryColumns(visit, units), ...probeColumns(visit), ...ventingColumns(visit, units)];
   const header: Cells = [
     'Visit',
     'Begun',
@@ -57,23 +61,17 @@ export function reportCsv(input: ReportInput, style: CsvStyle): string {
     title('pumpPressure', units),
     'Reading',
     'Notes',
-    ...geometry.map(({ header: name }) => name),
+    ...fixed.map(({ header: name }) => name),
   ];
   const mark = tapeWords(visit);
   const rows = [
     ...(mark === undefined ? [] : [[mark.toUpperCase(), ...header.slice(1).map(() => undefined)]]),
     header,
-    ...visit.trials.map((trial, index) => [...trialRow(trial, index, input, units, stages), ...geometry.map(({ value }) => value)]),
-    // what was set with the gauge is not lost where no trial was taken
-    ...(visit.trials.length > 0 || geometry.length === 0
+    ...visit.trials.map((trial, index) => [...trialRow(trial, index, input, units, stages), ...fixed.map(({ value }) => value)]),
+    // what was set with the gauge, and how the appliance vents, is not lost where no trial was taken
+    ...(visit.trials.length > 0 || fixed.length === 0
       ? []
-      : [
-          [
-            ...visitCells(input),
-            ...header.slice(VISIT_CELLS + geometry.length).map(() => undefined),
-            ...geometry.map(({ value }) => value),
-          ],
-        ]),
+      : [[...visitCells(input), ...header.slice(VISIT_CELLS + fixed.length).map(() => undefined), ...fixed.map(({ value }) => value)]]),
   ];
   return (style === 'semicolon' ? BYTE_ORDER_MARK : '') + rows.map((cells) => csvRow(cells, style)).join('');
 }
@@ -100,8 +98,57 @@ const visitCells = ({ visit, appliance }: ReportInput): Cells => [
   visit.fuelId,
 ];
 
+type Fixed = { header: string; value: number | string };
+
+/** The last spot before the probe went in, or why there was none. */
+function probeColumns({ probeSmoke }: Visit): Fixed[] {
+  const last = probeSmoke?.at(-1);
+  if (last === undefined) return [];
+  return [{ header: probeWords.fact, value: last.spots.length > 0 ? probeWords.spots(last.spots) : (last.withoutReason ?? '') }];
+}
+
+/** What was looked at last of each item, and the last worst case that was saved. */
+function ventingColumns({ venting }: Visit, units: UnitSystem): Fixed[] {
+  if (venting === undefined) return [];
+  const latest = new Map(venting.checks.map((check) => [check.item, check]));
+  const checks = ventItems.flatMap((item): Fixed[] => {
+    const check = latest.get(item);
+    if (check === undefined) return [];
+    return [
+      {
+        header: ventWords.items[item],
+        value: [safetyScreen.verdictOf[check.result], check.note].filter((part) => part !== undefined).join(', '),
+      },
+    ];
+  });
+  const saved = venting.worstCases.findLast(({ savedWallMs }) => savedWallMs !== undefined);
+  if (saved === undefined) return checks;
+  const lines = judgeWorstCase(saved);
+  const figures = lines.flatMap(({ quantity, off, on, change, changeHalf }): Fixed[] => {
+    const id = worstQuantityIds[quantity];
+    const name = `${ventWords.worst}, ${ventWords.quantities[quantity]}`;
+    const cell = (what: string, inner: number | undefined, isDifference = false): Fixed[] => {
+      const value = shown(id, inner, units, isDifference);
+      return value === undefined ? [] : [{ header: `${name}, ${what} [${shownAs(id, units).unit}]`, value }];
+    };
+    const { columns } = ventWords;
+    return [
+      ...cell(columns.off, off?.mean),
+      ...cell(columns.on, on?.mean),
+      ...cell(columns.change, change, true),
+      ...cell(`U ${columns.change}`, changeHalf, true),
+    ];
+  });
+  return [
+    ...checks,
+    ...figures,
+    { header: `${ventWords.worst}, ${ventWords.columns.verdict}`, value: ventWords.verdictWords[worstVerdict(lines)] },
+  ];
+}
+const worstQuantityIds = { draftPa: 'draft', o2Percent: 'o2', roomCoPpm: 'ambientCo' } as const satisfies Record<WorstQuantity, QuantityId>;
+
 /** Electrodes, nozzle and head, the same in every row: only what was measured has a column. A figure that cannot be read has none; it is in the report. */
-function geometryColumns({ setUp }: Visit, units: UnitSystem): { header: string; value: number }[] {
+function geometryColumns({ setUp }: Visit, units: UnitSystem): Fixed[] {
   return itemNames.flatMap((item) =>
     sides.flatMap((side) => {
       const typed = typedFigure(setUp, item, side);

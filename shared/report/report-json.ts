@@ -9,6 +9,7 @@ import { err, ok, type Result } from '../result.ts';
 import { Appliance } from '../tuning/appliance.ts';
 import { geometryNow, hasGeometry } from '../tuning/geometry-now.ts';
 import { cardQuantityNames, type CardFigures } from '../tuning/target-card.ts';
+import { judgeWorstCase, ventingFailed, worstQuantities, worstVerdict, worstVerdicts, type Venting } from '../tuning/venting.ts';
 import { Visit } from '../tuning/visit.ts';
 import { tapeWords } from './make-report.ts';
 import type { ReportInput } from './report-input.ts';
@@ -48,6 +49,29 @@ const GeometryResult = z.object({
   measureAgainBecause: z.enum(geometryChanges).optional(),
 });
 
+/** What of air and venting failed, and each worst case that was saved, in Pa, % and ppm. */
+const VentingResult = z.object({
+  failed: z.array(z.string()),
+  worstCases: z.array(
+    z.object({
+      startWallMs: WallMs,
+      verdict: z.enum(worstVerdicts),
+      lines: z.array(
+        z.object({
+          quantity: z.enum(worstQuantities),
+          off: z.number().optional(),
+          on: z.number().optional(),
+          change: z.number().optional(),
+          changeExpanded: z.number().optional(),
+          limit: z.number().optional(),
+          source: z.string().optional(),
+          verdict: z.string(),
+        }),
+      ),
+    }),
+  ),
+});
+
 export const ReportDocument = z.object({
   /** stands first when there is one, so that nobody can overlook it */
   watermark: z.string().optional(),
@@ -61,6 +85,7 @@ export const ReportDocument = z.object({
   results: z.object({
     stages: z.array(StageResult),
     geometry: z.array(GeometryResult).optional(),
+    venting: VentingResult.optional(),
     safety: z.object({
       passed: z.array(z.string()),
       failed: z.array(z.string()),
@@ -100,6 +125,7 @@ export function reportDocument(input: ReportInput): ReportDocument {
     results: {
       stages: allStages(visit).map(stageResult),
       ...(hasGeometry(visit.setUp) ? { geometry: geometryResults(visit) } : {}),
+      ...(visit.venting === undefined ? {} : { venting: ventingResult(visit, visit.venting) }),
       safety: {
         passed: ids(safety.passed),
         failed: ids(safety.failed),
@@ -130,6 +156,29 @@ const geometryResults = ({ setUp }: Visit): z.infer<typeof GeometryResult>[] =>
     ...(now.verdict === 'fail' ? { by: now.by } : {}),
     ...(staleBecause === undefined ? {} : { measureAgainBecause: staleBecause }),
   }));
+
+const ventingResult = (visit: Visit, { worstCases }: Venting): z.infer<typeof VentingResult> => ({
+  failed: ventingFailed(visit),
+  worstCases: worstCases
+    .filter(({ savedWallMs }) => savedWallMs !== undefined)
+    .map((test) => {
+      const lines = judgeWorstCase(test);
+      return {
+        startWallMs: test.startWallMs,
+        verdict: worstVerdict(lines),
+        lines: lines.map(({ quantity, off, on, change, changeHalf, limit, source, verdict }) => ({
+          quantity,
+          ...(off !== undefined && { off: off.mean }),
+          ...(on !== undefined && { on: on.mean }),
+          ...(change !== undefined && { change }),
+          ...(changeHalf !== undefined && { changeExpanded: changeHalf }),
+          ...(limit !== undefined && { limit }),
+          ...(source !== undefined && { source }),
+          verdict,
+        })),
+      };
+    }),
+});
 
 export const reportJson = (input: ReportInput): string => `${JSON.stringify(reportDocument(input), undefined, 2)}\n`;
 

@@ -209,11 +209,12 @@ export function createMembers(grid: BankGrid, known?: KnownChannel): Members {
   // constants are geometric in the grid but evenly spread in the world: each stands for the seconds around it
   if (members.metal) {
     // (60-420 s: what lies above is kept for the odd appliance); the same holds for wanders, less strictly
-    const believed = (k: number): number =>
-      (members.firstS[k]! > RARELY_SLOWER_S ? RARE : 1) * members.firstS[k]! * members.wanderVar[k]! ** 0.25;
-    let sum = 0;
-    for (let k = 0; k < size; k++) sum += believed(k);
-    for (let k = 0; k < 2 * size; k++) members.weight[k] = believed(k % size) / sum;
+    const believed = Float64Array.from(
+      { length: size },
+      (_, k) => (members.firstS[k]! > RARELY_SLOWER_S ? RARE : 1) * members.firstS[k]! * members.wanderVar[k]! ** 0.25,
+    );
+    const sum = believed.reduce((all, one) => all + one, 0);
+    for (let k = 0; k < 2 * size; k++) members.weight[k] = believed[k % size]! / sum;
   }
   if (known) applyKnown(members, known);
   return members;

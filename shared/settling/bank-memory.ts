@@ -8,20 +8,26 @@ const KEPT = 16;
  */
 export function createMemory(members: Members) {
   const { size, state, weight } = members;
-  const states = new Float64Array(KEPT * 2 * size * FIELDS);
-  const weights = new Float64Array(KEPT * 2 * size);
+  // room is made at the first block: most instruments do not send every channel
+  let states = new Float64Array(0);
+  let weights = new Float64Array(0);
   const active = new Int32Array(KEPT);
   const age = new Int32Array(KEPT);
   const ageS = new Float64Array(KEPT);
   const before = new Float64Array(KEPT);
+  const roomFor = (slots: number): [Float64Array<ArrayBuffer>, Float64Array<ArrayBuffer>] => [
+    new Float64Array(slots * 2 * size * FIELDS),
+    new Float64Array(slots * 2 * size),
+  ];
   const createSlot = () => {
-    const slotState = new Float64Array(2 * size * FIELDS);
-    const slotWeight = new Float64Array(2 * size);
+    let slotState = new Float64Array(0);
+    let slotWeight = new Float64Array(0);
     let slotActive = size;
     return {
       keep(index: number): void {
         const from = (index % KEPT) * 2 * size;
         slotActive = active[index % KEPT]!;
+        if (slotState.length === 0) [slotState, slotWeight] = roomFor(1);
         slotState.set(states.subarray(from * FIELDS, (from + 2 * size) * FIELDS));
         slotWeight.set(weights.subarray(from, from + 2 * size));
       },
@@ -36,6 +42,7 @@ export function createMemory(members: Members) {
     /** Keeps the state after block `index`. */
     keep(index: number): void {
       const slot = index % KEPT;
+      if (states.length === 0) [states, weights] = roomFor(KEPT);
       states.set(members.active === size ? state.subarray(0, size * FIELDS) : state, slot * 2 * size * FIELDS);
       weights.set(weight, slot * 2 * size);
       active[slot] = members.active;

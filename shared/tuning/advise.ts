@@ -277,7 +277,7 @@ function duringAlarm(bench: Bench, now: Now, liveAlarm: boolean, isRead: boolean
     if (chilled) return chilled;
   }
   if (o2 === undefined || o2 > DILUTED_FROM_O2 || present === undefined) return stop(key);
-  const clean = fresh.map(nowOf).filter((one) => isClean(one, facts.limits) && one.o2! > o2 + LEAST_EFFECT_O2);
+  const clean = fresh.map(nowOf).filter((one) => isClean(one, facts.limits) && one.o2! > o2 && hasMoved(one.o2! - o2));
   const back = clean
     .sort((a, b) => a.o2! - b.o2!)
     .flatMap((one) => {
@@ -340,7 +340,7 @@ function chilledStep(bench: Bench, now: Now): Advice | undefined {
   if ((facts.live?.o2 ?? CHILLED_FROM_O2) < CHILLED_FROM_O2) return undefined;
   const earlier = nowOf(before);
   if (!earlier.isSettled || earlier.o2 === undefined || earlier.coAirFree === undefined) return undefined;
-  if (earlier.o2 < now.o2 + LEAST_EFFECT_O2 || onlyMoved(now.trial.setting, before.setting, facts.adjusters) === undefined)
+  if (earlier.o2 < now.o2 || !hasMoved(earlier.o2 - now.o2) || onlyMoved(now.trial.setting, before.setting, facts.adjusters) === undefined)
     return undefined;
   const uncertainty = Math.hypot(coAirFreeU(now), coAirFreeU(earlier));
   if (earlier.coAirFree - now.coAirFree <= uncertainty) return undefined;

@@ -70,6 +70,9 @@ export const CLOSING_SHARE = 0.5;
 /** Trials that say otherwise than the person did must differ by this much O2 before they are believed. Own choice. */
 const TO_GAINSAY_O2 = 1;
 
+/** A difference the other way of so much of the whole effect leaves no rule. Own choice. */
+const CONTRARY_SHARE = 0.5;
+
 type Candidate = { adjuster: Adjuster; group: Trial[] };
 
 /**
@@ -149,6 +152,7 @@ function moveOne({ adjuster, group }: Candidate, goal: Goal, present: Setting): 
   const worst = Math.max(...points.map((point) => Math.abs(point.o2 - o2FromAirRatio(knots.y[knots.x.indexOf(point.x)]!))));
   if (worst > 2 * LEAST_EFFECT_O2 + 3 * Math.max(...points.map((point) => point.random))) return none('not-monotone');
   const ends = [o2FromAirRatio(knots.y[0]!), o2FromAirRatio(knots.y.at(-1)!)] as const;
+  if (isScatter(points, rising, Math.abs(ends[1] - ends[0]))) return none('not-monotone');
   if (Math.abs(ends[1] - ends[0]) <= Math.max(LEAST_EFFECT_O2 + ROUNDING, noiseBetweenEnds(points))) return none('flat');
   if (gainsays(adjuster, rising, ends[1] - ends[0])) return none('against-what-was-said');
 
@@ -201,6 +205,17 @@ function noiseBetweenEnds(points: readonly { x: number; o2: number }[]): number 
   if (freedom === 0) return 0;
   const squares = at.reduce((sum, values) => sum + values.reduce((part, value) => part + (value - mean(values)) ** 2, 0), 0);
   return 2 * Math.sqrt((squares / freedom) * (1 / at[0]!.length + 1 / at.at(-1)!.length));
+}
+
+/** Two settings differ the other way by more than scatter, and by so much of the whole effect that they could as well be the rule. */
+function isScatter(points: readonly { x: number; o2: number }[], rising: boolean, effect: number): boolean {
+  const places = [...new Set(points.map(({ x }) => x))].sort((a, b) => a - b);
+  const means = places.map((place) => mean(points.filter(({ x }) => x === place).map(({ o2 }) => o2)));
+  let contrary = 0;
+  means.forEach((low, index) => {
+    for (const high of means.slice(index + 1)) contrary = Math.max(contrary, rising ? low - high : high - low);
+  });
+  return hasMoved(contrary) && contrary >= CONTRARY_SHARE * effect;
 }
 
 function trendOf(points: readonly { x: number; y: number }[]): number {

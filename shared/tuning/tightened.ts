@@ -43,21 +43,30 @@ export function trialsWithTightening(run: RunRecord, { running = false }: { runn
   const checks = tight.flatMap(({ mark, untilMs }) => {
     const inside = (timeMs: number): boolean => timeMs >= mark.timeMs && timeMs < untilMs;
     const isRunning = running && untilMs === Infinity;
-    const [trial] = trialsOf(
+    // one, or more where something was changed after it was read: each stays
+    const after = trialsOf(
       {
         ...run,
         marks: run.marks.filter((one) => (moves(one) && one.timeMs <= mark.timeMs) || (!moves(one) && inside(one.timeMs))),
         readings: run.readings.filter(({ fromMs, toMs }) => inside(fromMs) && toMs <= untilMs),
       },
       { running: isRunning },
-    ).slice(-1);
-    const isEmpty = trial === undefined || (trial.reading === undefined && trial.smoke === undefined && trial.draft === undefined);
-    if (trial === undefined || (isEmpty && !isRunning)) return [];
-    const takenWallMs = run.startWallMs + (trial.reading?.takenMs ?? mark.timeMs);
-    const check: Trial = { ...trial, id: `${run.runId}:${mark.id}`, fromMs: mark.timeMs, takenWallMs };
-    if (untilMs === Infinity) delete check.toMs;
-    else check.toMs = untilMs;
-    return [check];
+    );
+    return after.flatMap((trial, index): Trial[] => {
+      const isEmpty = trial.reading === undefined && trial.smoke === undefined && trial.draft === undefined;
+      if (isEmpty && !isRunning) return [];
+      const check: Trial = { ...trial };
+      if (index === 0) {
+        check.id = `${run.runId}:${mark.id}`;
+        check.fromMs = mark.timeMs;
+        check.takenWallMs = run.startWallMs + (trial.reading?.takenMs ?? mark.timeMs);
+      }
+      if (index === after.length - 1) {
+        if (untilMs === Infinity) delete check.toMs;
+        else check.toMs = untilMs;
+      }
+      return [check];
+    });
   });
   return [...before, ...checks].sort((a, b) => a.fromMs - b.fromMs);
 }

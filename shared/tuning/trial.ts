@@ -15,7 +15,14 @@ export const Trial = z.object({
   /** the setting was entered later, after the shift was noticed */
   inferred: z.boolean().optional(),
   reading: Reading.optional(),
-  smoke: z.object({ spots: z.array(SmokeSpot).max(6), notTaken: z.boolean().optional() }).optional(),
+  smoke: z
+    .object({
+      spots: z.array(SmokeSpot).max(6),
+      notTaken: z.boolean().optional(),
+      /** oil on the paper at this setting: when it was last seen, and the newest paper after it that was free of oil */
+      oil: z.object({ wallMs: z.number(), cleanWallMs: z.number().optional() }).optional(),
+    })
+    .optional(),
   draft: z.object({ overFirePa: z.number().optional(), breechPa: z.number().optional() }).optional(),
   pumpPa: z.number().optional(),
   notes: z.array(z.string()),

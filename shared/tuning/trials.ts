@@ -1,6 +1,7 @@
-import type { Mark, MarkEdit, Setting } from '../measurement/mark.ts';
+import type { Mark, MarkEdit, Setting, SmokeSpot } from '../measurement/mark.ts';
 import type { Reading } from '../measurement/state.ts';
 import { currentMarks, pauses } from './marks.ts';
+import { isCleanPaper } from './oil.ts';
 import type { Trial } from './trial.ts';
 
 export type RunRecord = {
@@ -121,7 +122,13 @@ function trialOf(run: RunRecord, stretch: Stretch, paused: readonly { fromMs: nu
     ...(stretch.inferred ? { inferred: true } : {}),
     ...(reading ? { reading } : {}),
     ...(smoke.length > 0
-      ? { smoke: { spots, ...(spots.length === 0 && smoke.some((mark) => mark.notTaken) ? { notTaken: true } : {}) } }
+      ? {
+          smoke: {
+            spots,
+            ...(spots.length === 0 && smoke.some((mark) => mark.notTaken) ? { notTaken: true } : {}),
+            ...oilAmong(stretch.marks, run.startWallMs),
+          },
+        }
       : {}),
     ...(overFirePa !== undefined || breechPa !== undefined
       ? { draft: { ...(overFirePa === undefined ? {} : { overFirePa }), ...(breechPa === undefined ? {} : { breechPa }) } }
@@ -129,6 +136,18 @@ function trialOf(run: RunRecord, stretch: Stretch, paused: readonly { fromMs: nu
     ...(stretch.pumpPa === undefined ? {} : { pumpPa: stretch.pumpPa }),
     notes: stretch.marks.flatMap(({ body }) => (body.kind === 'note' ? [body.text] : [])),
   };
+}
+
+/** A paper after another one does not take the oil away: its time is kept, also when so many spots came after it that it is no longer among them. */
+function oilAmong(marks: readonly Mark[], startWallMs: number): Pick<NonNullable<Trial['smoke']>, 'oil'> {
+  const timeOf = (isMeant: (spots: readonly SmokeSpot[]) => boolean): number | undefined => {
+    const mark = marks.findLast(({ body }) => body.kind === 'smoke' && isMeant(body.spots));
+    return mark && startWallMs + mark.timeMs;
+  };
+  const wallMs = timeOf((spots) => spots.some(({ oilTrace }) => oilTrace === true));
+  if (wallMs === undefined) return {};
+  const cleanWallMs = timeOf(isCleanPaper);
+  return { oil: { wallMs, ...(cleanWallMs !== undefined && cleanWallMs > wallMs && { cleanWallMs }) } };
 }
 
 /** Settled before unsettled, full before gas, later before earlier. A reading that was revised keeps its id; the last one counts. */

@@ -171,7 +171,8 @@ export function judgeWorstCase({ off = {}, on = {}, rule }: Pick<WorstCase, 'off
   });
 }
 
-export type WorstVerdict = 'pass' | 'fail' | 'too-close' | 'not-judged';
+export const worstVerdicts = ['pass', 'fail', 'too-close', 'not-judged'] as const;
+export type WorstVerdict = (typeof worstVerdicts)[number];
 export function worstVerdict(lines: readonly WorstLine[]): WorstVerdict {
   if (lines.some(({ verdict }) => verdict === 'fail')) return 'fail';
   if (lines.some(({ verdict }) => verdict === 'too-close')) return 'too-close';

@@ -49,7 +49,7 @@ export function reasonWords(
     case 'co-before-smoke':
       return 'CO reaches the alarm before smoke shows. Look for poor mixing, nozzle and head.';
     case 'set-by-co':
-      return 'Set clear of where CO begins to rise.';
+      return 'Set clear of the O2 at which CO was high.';
     case 'smoke-and-co-disagree':
       return 'Dark smoke without any CO: check the paper, and the CO cell.';
     case 'gas-fuel':
@@ -109,7 +109,7 @@ export function reasonWords(
     case 'co-not-possible':
       return 'The CO of the newest reading is not possible. Set the zero of the cell in fresh air and read again.';
     case 'smoke-against-air':
-      return 'Smoke was read with more air than at a clean setting: that spot is not used. Check paper and pump, or repeat it.';
+      return 'Smoke was read with as much air as a clean setting, or more: that spot is not used. Check paper and pump, or repeat it.';
     case 'reserve-and-limit-conflict':
       return 'Reserve and upper limit conflict: look for leaks, nozzle, pressure and head before choosing less reserve.';
   }

@@ -276,7 +276,7 @@ export const leadWords = {
   againSays: (order: string): string => `${order} Then measure again.`,
   nextButton: (step: string): string => `Next: ${step.charAt(0).toLowerCase()}${step.slice(1)}`,
   tightButton: (part: string): string => `Tight: ${part}`,
-  tightSays: (count: number): string => (count === 1 ? 'One part is loose.' : `${count} parts are loose.`),
+  tightSays: (count: number): string => (count === 1 ? 'One part is loose: tighten it.' : `${count} parts are loose: tighten this one.`),
   staleButton: (step: string): string => `Again: ${step.charAt(0).toLowerCase()}${step.slice(1)}`,
   finishSays: 'The geometry is set. Nothing is loose.',
   farAgain: 'Measure again',

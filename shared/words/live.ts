@@ -100,6 +100,10 @@ export const live = {
   trialLegend: 'Reading: full, gas, or by hand.',
 
   derived: {
+    /** CO2 that the instrument sends, beside the one that follows from O2 and the fuel */
+    co2Agrees: (percent: string): string => `measured ${percent}: they agree`,
+    co2Differs: (percent: string, by: string, isMore: boolean): string =>
+      `measured ${percent}, ${by} ${isMore ? 'more' : 'less'}: check fuel, cells and probe`,
     stillSettling: (channel: string): string => `${channel} still settling`,
     overDewPoint: 'Over dew point',
     water: 'water',

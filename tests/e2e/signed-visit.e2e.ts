@@ -222,14 +222,14 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     }
     await press(/^Report/);
     await line.waitFor();
-    const sign = page.getByRole('button', { name: /^Sign/ });
-    await sign.waitFor();
-    expect(await sign.isDisabled()).toBe(true);
-    await press(/^Safety/);
-    await press(/^Bypass/);
+    await page.getByText('Remove the bypass first: detector unplugged.').waitFor();
+    expect(await page.getByRole('button', { name: /^Sign/ }).count()).toBe(0);
+    await press(/^Enter that it is removed/);
     await dialog().getByRole('button', { name: 'Removed' }).click();
     await page.keyboard.press('Escape');
     await line.waitFor({ state: 'detached' });
+    await page.getByRole('button', { name: /^Sign/ }).waitFor();
+    await press(/^Safety/);
   }, 60_000);
 
   it('has its safety tests done, the timed ones with the watch', async () => {

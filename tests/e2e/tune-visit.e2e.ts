@@ -10,7 +10,7 @@ import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { createLedTime, type LedTime } from '../helpers/led-time.ts';
 import { mainRested, pressEnter } from '../helpers/main-button.ts';
-import { passSafetyTests, workUntil, type Work } from '../helpers/tuning.ts';
+import { mainText, passSafetyTests, workUntil, type Work } from '../helpers/tuning.ts';
 
 let browser: Browser;
 let app: AppProcess | undefined;
@@ -414,7 +414,7 @@ describe('a burner with two stages', () => {
 });
 
 describe('CO that must not be missed', () => {
-  it('in the flue: seen in every view and heard; in the room: takes the window and the keys', async () => {
+  it('in the flue: seen in every view and heard, and the advice gives way at once; in the room: takes the window and the keys; oil stops the work', async () => {
     app = await startAppProcess({ source: 'typed' });
     const { page } = await openWindow(app);
     // what would be heard: the pitch of every tone
@@ -474,5 +474,70 @@ describe('CO that must not be missed', () => {
     await page.keyboard.type('3');
     await pressEnter(page);
     await out.waitFor({ state: 'detached' });
-  }, 90_000);
+
+    // in the middle of the air curve: what is advised gives way at once
+    await page.getByLabel('Fuel', { exact: true }).selectOption('no2');
+    await mouse.press(page, /^Air curve/);
+    await page.keyboard.press('c');
+    const advice = page.locator('.advice');
+    const dialog = page.getByRole('dialog');
+    const said = (): Promise<string> => advice.innerText();
+    const gone = (): Promise<void> => dialog.waitFor({ state: 'detached' });
+    const typeValues = async (o2: string, co: string): Promise<void> => {
+      await page.keyboard.press('r');
+      await mouse.fill(page, 'O2', o2);
+      await mouse.fill(page, 'CO', co);
+      await mouse.fill(page, 'Stack', '400');
+      await mouse.fill(page, 'Air', '70');
+      await pressEnter(page);
+      await gone();
+    };
+    const smoke = async (oil: boolean): Promise<void> => {
+      await mouse.fill(page, 'Spot 1', '0');
+      if (oil) await dialog.getByLabel('Oil trace on the paper').check();
+      await pressEnter(page);
+      await gone();
+    };
+    await typeValues('8', '12');
+    for (const [shutter, o2] of [
+      ['6', '8'],
+      ['5', '7'],
+    ] as const) {
+      await page.keyboard.press('a');
+      await dialog.waitFor();
+      await mouse.fill(page, 'shutter', shutter);
+      await pressEnter(page);
+      await gone();
+      await typeValues(o2, '12');
+      await mouse.press(page, /^Take (gas )?reading/);
+      await dialog.waitFor();
+      await smoke(false);
+    }
+    await expect.poll(said).toMatch(/less air/i);
+    await typeValues('6.9', '900');
+    await expect.poll(said).toMatch(/more air/i);
+    expect(await said()).not.toMatch(/less air/i);
+    expect(await mainText(page)).toBe('Mark 6');
+    await alarm.waitFor();
+    await typeValues('7', '12');
+    await expect.poll(said).toMatch(/less air/i);
+
+    // oil on the paper stops the work, and it stays stopped until another smoke is taken
+    await page.keyboard.press('s');
+    await dialog.waitFor();
+    await smoke(true);
+    const stopped = page.getByText('Oil on the paper. Take the probe out. Find the cause before another reading.').first();
+    await stopped.waitFor();
+    expect(await said()).not.toMatch(/less air|more air/i);
+    await mouse.press(page, /^Enter the cause found/);
+    await mouse.fill(page, 'What it was, and what was done', 'nozzle loose, tightened');
+    await mouse.press(page, /^Save the cause/);
+    await gone();
+    await stopped.waitFor({ state: 'detached' });
+    expect(await said()).not.toMatch(/less air|more air/i);
+    await mouse.press(page, /^Type smoke/);
+    await dialog.waitFor();
+    await smoke(false);
+    await expect.poll(said).toMatch(/less air/i);
+  }, 120_000);
 });

@@ -1,8 +1,9 @@
 /**
  * Kinds of visit from prepared states, by keyboard alone: a commissioning from Start to the signature, and a call-back at an appliance with two earlier visits, which
- * begins with what the newer of them left.
+ * begins with what the newer of them left and is signed as left off.
  */
-import { mkdtempSync, rmSync } from 'node:fs';
+import { execFileSync, spawnSync } from 'node:child_process';
+import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
@@ -14,6 +15,8 @@ import { createHands } from '../helpers/counted-hands.ts';
 import { fullVisit } from '../helpers/full-visit.ts';
 import { keepVisit } from '../helpers/kept-visit.ts';
 import { signVisit } from '../../shared/tuning/sign-visit.ts';
+
+const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0;
 
 let browser: Browser;
 let app: AppProcess | undefined;
@@ -85,7 +88,7 @@ it('a commissioning goes from Start to the signature, geometry first, one Enter 
   await page.frameLocator('iframe').getByText('Commissioning, or a new nozzle').first().waitFor();
 }, 120_000);
 
-it('a call-back begins with what the newer of two earlier visits left', async () => {
+it('a call-back begins with what the newer of two earlier visits left; left off and red-tagged, it is signed as that, also on paper', async () => {
   folder = mkdtempSync(join(tmpdir(), 'flueside-call-back-'));
   const sign = (visit: Visit): Visit => {
     const signed = signVisit(visit, { name: 'A. Sample', wallMs: visit.startedWallMs + 1, hash: `hash-${visit.id}` });
@@ -106,6 +109,10 @@ it('a call-back begins with what the newer of two earlier visits left', async ()
     id: 'visit-today',
     number: 44,
     job: 'call-back',
+    safety: [
+      ...full.visit.safety,
+      { test: 'flame-failure', result: 'fail', seconds: 60, markedSeconds: 45, wallMs: full.visit.startedWallMs + 2 * DAY },
+    ],
     startedWallMs: full.visit.startedWallMs + 2 * DAY,
     at: { step: 'start', stage: '1' },
     stages: [{ name: '1', ...(full.visit.trials[0] !== undefined && { asFoundTrialId: full.visit.trials[0].id }) }],
@@ -120,4 +127,26 @@ it('a call-back begins with what the newer of two earlier visits left', async ()
   expect(await table.innerText()).toMatch(/visit 43/i);
   const left = full.visit.trials[1]?.reading?.channels.o2?.mean ?? NaN;
   expect(await table.innerText()).toContain(left.toFixed(1));
-}, 90_000);
+
+  // its flame failure test failed: it is left off and red-tagged, signed as that, and that is on paper
+  await hands.press(/^Report/);
+  await hands.main(/^Enter what was done/);
+  await page.getByLabel('The burner is left off').check();
+  await page.getByLabel('It is red-tagged').check();
+  await page.getByLabel('Who was told, by name').fill('B. Owner');
+  await page.getByRole('button', { name: 'Save', exact: true }).click();
+  await page.getByText('Left off, red-tagged. Told: B. Owner.').waitFor();
+  await hands.main(/^Sign/);
+  await page.getByText(/^Signed by A\. Sample/).waitFor();
+  await app?.stop();
+  app = undefined;
+  const out = join(folder, 'paper');
+  execFileSync(process.execPath, ['main/scripts/cli.mjs', 'report', '44', '--out', out, '--form', 'pdf', '--data', folder]);
+  const paper = readdirSync(out).find((name) => name.endsWith('.pdf')) ?? '';
+  if (!hasPdfTools) return;
+  const text = execFileSync('pdftotext', ['-layout', join(out, paper), '-'], { encoding: 'utf8' });
+  expect(text.slice(0, text.indexOf('\f'))).toMatch(/Not safe to leave running/);
+  expect(text).toMatch(/left off/i);
+  expect(text).toMatch(/red-tagged/i);
+  expect(text).toContain('B. Owner');
+}, 120_000);

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { answerOf, at, burnerCase, anyCase, holds, plainVisit } from './visits.ts';
 
@@ -33,6 +34,52 @@ describe('law 3: open and close follow the air, not the number', () => {
     });
     expect(tried).toBeGreaterThanOrEqual(2000);
     expect(backwards).toBeGreaterThan(100);
+  });
+  it('readings of O2 that differ by no more than three tenths give no number, no direction and no trend', () => {
+    const places = fc.constantFrom(1, 2, 3.5, 4, 5, 5.5, 6, 8, 9);
+    const visits = fc.record({
+      flame: fc.constantFrom('yellow' as const, 'blue' as const),
+      lowest: fc.integer({ min: 24, max: 140 }),
+      trials: fc.array(
+        fc.record({
+          shutter: places,
+          band: fc.constantFrom(3, 3, 4),
+          above: fc.nat({ max: 3 }),
+          co_ppm: fc.constantFrom(0, 20, 60, 150, 300, 500),
+          smoke: fc.constantFrom(0, 0, 0.5, 1, 3, null),
+        }),
+        { minLength: 2, maxLength: 8 },
+      ),
+    });
+    const adjusters = ['band', 'shutter'].map((name) => ({ name, kind: 'air', min: 0, max: 10, step: 0.5 }));
+    let tried = 0;
+    fc.assert(
+      fc.property(visits, ({ flame, lowest, trials }) => {
+        const answer = answerOf(
+          plainVisit(
+            trials.map(({ shutter, band, above, ...rest }) => ({ setting: { shutter, band }, o2_pct: (lowest + above) / 10, ...rest })),
+            { flame, adjusters },
+          ),
+        );
+        expect([answer.adjuster, answer.to, answer.advice === 'less-air']).toEqual([null, null, false]);
+        expect(answer.words).not.toMatch(/shutter|\bclose\b|\bopen (?!the air)|begins to rise|with more air than/i);
+        tried++;
+      }),
+      { numRuns: 400, seed: 3 },
+    );
+    expect(tried).toBe(400);
+  });
+  it('settings that gainsay each other by half of the whole effect are scatter, not a rule', () => {
+    // 1 -> 5 falls by 0.47, 2 -> 4 rises by 0.32
+    const scatter = [at(1, 4.75), at(2, 4.4), at(5, 4.3), at(4, 4.72), at(1, 4.79)];
+    for (const flame of ['yellow', 'blue']) {
+      const answer = answerOf(plainVisit(scatter, { flame }));
+      expect(answer).toMatchObject({ adjuster: null });
+      expect(['less-air', 'more-air']).not.toContain(answer.advice);
+      expect(answer.because).toContain('not-monotone');
+    }
+    // the same two against a rule of 3 %
+    expect(answerOf(plainVisit([at(1, 8.75), at(2, 7.4), at(4, 7.72), at(5, 5.3)])).adjuster).toBe('shutter');
   });
   it('three tenths of O2 do not tell which way the air goes, nor does scatter', () => {
     expect(answerOf(plainVisit([at(5, 9.8), at(4, 9.5)]))).toMatchObject({ adjuster: null });

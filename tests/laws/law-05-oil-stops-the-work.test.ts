@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import type { Mark } from '../../shared/measurement/mark.ts';
 import { oilOnPaper } from '../../shared/tuning/oil.ts';
+import { trialsOf } from '../../shared/tuning/trials.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
 import { anyCase, holds } from './visits.ts';
 
@@ -27,5 +29,33 @@ describe('law 5: oil on the paper stops the work', () => {
     expect(oilOnPaper({ trials: oily.slice(0, 1), oilCauses: [{ wallMs: 2, text: 'nozzle loose' }] }).state).toBe('cause-known');
     expect(oilOnPaper({ trials: oily, oilCauses: [{ wallMs: 2, text: 'nozzle loose' }] }).state).toBe('none');
     expect(oilOnPaper({ trials: [...oily, paper('c', 9, true)], oilCauses: [{ wallMs: 2, text: 'nozzle loose' }] }).state).toBe('found');
+  });
+  describe('at one setting', () => {
+    const spot = (id: string, timeMs: number, oilTrace: boolean, count = 1): Mark => ({
+      id,
+      timeMs,
+      body: { kind: 'smoke', spots: Array.from({ length: count }, () => ({ number: 0, ...(oilTrace && { oilTrace }) })) },
+    });
+    const startSetting = { stage: '1', positions: [{ name: 'shutter', value: 4 }] };
+    const stateAfter = (marks: Mark[], causeMs?: number): string =>
+      oilOnPaper({
+        trials: trialsOf({ runId: 'r', startWallMs: 0, startSetting, marks, edits: [], readings: [] }),
+        ...(causeMs !== undefined && { oilCauses: [{ wallMs: causeMs, text: 'nozzle loose' }] }),
+      }).state;
+    const oil = spot('a', 20, true);
+    it('another smoke, free of oil and after the cause, lets the work go on; one before the cause does not', () => {
+      expect(stateAfter([oil])).toBe('found');
+      expect(stateAfter([oil], 30)).toBe('cause-known');
+      expect(stateAfter([oil, spot('b', 40, false)], 30)).toBe('none');
+      expect(stateAfter([oil, spot('b', 25, false)], 30)).toBe('cause-known');
+      expect(stateAfter([oil, spot('b', 40, false)])).toBe('found');
+    });
+    it('oil that is seen after the cause was entered stops it again', () => {
+      expect(stateAfter([oil, spot('b', 40, true)], 30)).toBe('found');
+    });
+    it('nor is it pumped away: nine clean spots later it is still there', () => {
+      const clean = [40, 50, 60].map((timeMs) => spot(`c${timeMs}`, timeMs, false, 3));
+      expect(stateAfter([oil, ...clean])).toBe('found');
+    });
   });
 });

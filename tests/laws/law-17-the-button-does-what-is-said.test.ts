@@ -7,7 +7,6 @@ import type { AdviceReason } from '../../shared/tuning/advise.ts';
 import { limitsInForce } from '../../shared/tuning/limits-in-force.ts';
 import { reasonWords } from '../../shared/words/advice.ts';
 import { plainFormats } from '../../shared/words/tune-formats.ts';
-import { warmUp } from '../../shared/words/warm-up.ts';
 import { runDeed, runSays } from '../../renderer/views/bench/run-says.ts';
 import { curveDeedOf, type CurveDeed } from '../../renderer/views/visit/curve-deed.ts';
 import { stepIds, type StepId } from '../../shared/tuning/step-names.ts';
@@ -18,6 +17,18 @@ import type { RunRecord } from '../../renderer/state/run-record.ts';
 import { mainDeedOf } from '../../renderer/views/tune/main-deed.ts';
 import { wayOutOf } from '../../renderer/views/visit/way-out.ts';
 import { type infoOf, readingOf, recordWith, stateOf } from '../renderer/helpers/records.ts';
+import { leadSaysOf } from '../../renderer/views/geometry/lead-says.ts';
+import { certificateDeedOf, type CertificateFacts } from '../../renderer/views/bench/certificate-deed.ts';
+import { foundDeedOf, type FoundFacts } from '../../renderer/views/visit/found-deed.ts';
+import { reportDeedOf } from '../../renderer/views/visit/report-deed.ts';
+import { safetySays } from '../../renderer/views/visit/safety-says.ts';
+import { warmUpDeedOf } from '../../renderer/views/warm-up/warm-up-deed.ts';
+import type { Next } from '../../shared/geometry/lead.ts';
+import { cautionKeys } from '../../shared/tuning/cautions.ts';
+import { stepsOf } from '../../shared/tuning/steps.ts';
+import { warmUpWords } from '../../shared/words/trade.ts';
+import { missingWords } from '../../shared/words/tune.ts';
+import { visitWords } from '../../shared/words/visit.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
 
 const visit = (more: Partial<Visit> = {}): Visit => ({
@@ -233,11 +244,122 @@ describe('law 17 on the bench', () => {
   });
 });
 
+/** As-found: what is there -> sentence -> button; a dash: the button goes on, and the sentence is what is missing. */
+const found = { gate: { state: 'open' }, hasRun: true, isSkipped: false, candidate: undefined } as const;
+const trial = (isChosen: boolean) => ({ number: 3, isChosen });
+const foundTable: readonly [state: string, facts: Partial<FoundFacts>, says: string, button: string][] = [
+  ['no spot yet', { gate: { state: 'needed' } }, 'Take a smoke spot before the probe goes in.', 'Type smoke spot'],
+  ['smoke 4', { gate: { state: 'too-dark', smoke: 4 } }, 'Smoke 4: the probe stays out.', 'Type another spot'],
+  [
+    'smoke 4 after a reading',
+    { gate: { state: 'too-dark', smoke: 4 }, candidate: trial(false) },
+    'then take another spot.',
+    'Type another spot',
+  ],
+  ['oil on that spot', { gate: { state: 'oil' } }, 'Oil on the paper: the probe stays out.', 'Type another spot'],
+  ['no trial', {}, 'Take the as-found reading on the live view', 'Live view'],
+  ['a trial', { candidate: trial(false) }, 'Trial 3 can be as-found.', 'Use trial 3 as found'],
+  ['a trial, without a run', { candidate: trial(false), hasRun: false }, 'Trial 3 can be as-found.', 'Use trial 3 as found'],
+  ['no instrument', { hasRun: false }, 'Connect the instrument for the as-found reading', 'Connect the instrument'],
+  ['no instrument, no spot', { hasRun: false, gate: { state: 'needed' } }, 'Connect the instrument', 'Connect the instrument'],
+  ['chosen', { candidate: trial(true) }, '–', '–'],
+  ['skipped', { isSkipped: true, candidate: trial(false), gate: { state: 'oil' } }, '–', '–'],
+];
+describe('law 17 at as-found', () => {
+  it.each(foundTable)('%s', (_, facts, says, button) => {
+    const deed = foundDeedOf({ ...found, ...facts });
+    expect(deed?.says ?? '–').toContain(says);
+    expect(deed?.text ?? '–').toBe(button);
+  });
+});
+
+/** The set-up sheet: what comes next under the hands -> sentence -> button */
+const leadTable: readonly [next: Next, says: string, button: string][] = [
+  [{ key: 'measure' }, 'Type what you measure.', 'Next: measure'],
+  [{ key: 'measure-again' }, 'Bend the tips down by 1/16. Then measure again.', 'Next: measure again'],
+  [{ key: 'tighten', part: 'leftElectrodeClamp' }, 'One part is loose: tighten it.', 'Tight: left electrode clamp'],
+  [{ key: 'go-to-stale', to: 'gap' }, 'To be measured again', 'Again: electrode gap'],
+  [{ key: 'go-on', to: 'gap' }, '', 'Next: electrode gap'],
+  [{ key: 'finish' }, 'The geometry is set. Nothing is loose.', 'On to Warm up and draft'],
+];
+describe('law 17 on the set-up sheet', () => {
+  it.each(leadTable)('%o', (next, says, button) => {
+    const name = () => 'Electrode gap';
+    const order = 'Bend the tips down by 1/16.';
+    const said = leadSaysOf({ next, order, looseCount: 1, nameOf: name, titleOf: name, finish: visitWords.onTo('Warm up and draft') });
+    expect([said.says, said.button]).toEqual([says, button]);
+  });
+  it('warm up and draft: the gauge is zeroed first, as the sentence asks', () => {
+    const bare = visit({ job: 'service', cautions: cautionKeys.map((key) => ({ key, wallMs: 1 })) });
+    const facts = { onsetFound: {}, safetyTests: [] };
+    const first = (of: Visit) => stepsOf(of, facts).find(({ id }) => id === 'warm-up')?.missing[0];
+    expect([missingWords(first(bare)!), warmUpWords.gaugeDone]).toEqual(['Zero the draft gauge, hose off.', 'The gauge reads zero']);
+    expect(first({ ...bare, warmUp: { gaugeZeroedWallMs: 1 } })).toEqual({ key: 'draft-set' });
+  });
+});
+
+describe('law 17 at the safety tests', () => {
+  const needed = ['flame-failure', 'high-limit'];
+  const judged = (...results: string[]) => new Map(results.map((result, at) => [needed[at]!, { result }]));
+  it.each([
+    ['none judged', judged(), true, 'You decide.', false],
+    ['one judged', judged('pass'), true, 'You decide.', false],
+    ['all passed', judged('pass', 'not-applicable'), true, 'All tests are judged.', true],
+    ['one failed', judged('pass', 'fail'), true, 'All tests are judged. Failed: High limit.', true],
+    ['one is taken again, the watch runs', judged('pass', 'pass'), false, 'You decide.', true],
+  ])('%s', (_, results, isIdle, says, isDone) => {
+    expect(safetySays({ needed, results, isIdle, ofTest: 'You decide.' })).toEqual({ says, isDone });
+  });
+});
+
+/** The report: state of the visit -> sentence -> button */
+const bypassed: Partial<Visit> = { bypasses: [{ what: 'limit bridged', openedWallMs: 1 }] };
+const reportTable: readonly [state: string, more: Partial<Visit>, isUnsafe: boolean, name: string, says: RegExp, button: string][] = [
+  ['ready', {}, false, 'A. Sample', /^Signing locks the visit\./, 'Sign'],
+  ['nobody named', {}, false, ' ', /^Type your name to sign\.$/, 'Type your name'],
+  ['not safe', {}, true, 'A. Sample', /^Before you sign, enter what was done/, 'Enter what was done'],
+  ['a bypass in place', bypassed, false, 'A. Sample', /^Remove the bypass first: limit bridged\.$/, 'Enter that it is removed'],
+  ['a bypass in place, and not safe', bypassed, true, '', /^Remove the bypass first/, 'Enter that it is removed'],
+  ['training', { kind: 'training' }, true, '', /cannot be signed\. Closing/, 'Close as training'],
+  ['training with a bypass', { kind: 'training', ...bypassed }, false, '', /^Remove the bypass first/, 'Enter that it is removed'],
+  ['signed', { signature: { name: 'A. Sample', wallMs: 1, hash: 'h' } as Visit['signature'] }, true, '', /^Signed by/, 'Leave the visit'],
+];
+describe('law 17 at the report', () => {
+  it.each(reportTable)('%s', (_, more, isUnsafe, name, says, button) => {
+    const deed = reportDeedOf(visit(more), isUnsafe, name, () => 'today');
+    expect(deed.says).toMatch(says);
+    expect(deed.text).toBe(button);
+  });
+});
+
+/** The bench certificate: state of the test -> sentence -> button */
+const signature = { name: 'B. Tester', wallMs: 1, hash: 'h' } as BenchTest['signature'];
+const certificate = { test: {}, altered: false, may: true, name: 'B. Tester' } as CertificateFacts;
+const certificateTable: readonly [state: string, facts: Partial<CertificateFacts>, says: RegExp, button: string][] = [
+  ['not signed', {}, /^Not signed yet\. Look it over, then sign/, 'Sign'],
+  ['nobody named', { name: '' }, /^Not signed yet\. Type the name/, 'Type the name'],
+  ['not signed, in a window that looks on', { may: false }, /the PDF says so\.$/, 'Certificate, PDF'],
+  ['signed', { test: { signature } }, /^Signed by B\. Tester/, 'Certificate, PDF'],
+  ['changed afterwards', { test: { signature }, altered: true }, /^Changed after it was signed/, 'Certificate, PDF'],
+  ['practice', { test: { watermark: 'simulated' } as BenchTest }, /^Simulated, for practice/, 'Certificate, PDF'],
+];
+describe('law 17 at the bench certificate', () => {
+  it.each(certificateTable)('%s', (_, facts, says, button) => {
+    const deed = certificateDeedOf({ ...certificate, ...facts });
+    expect(deed.says).toMatch(says);
+    expect(deed.text).toBe(button);
+  });
+});
+
 describe('law 17 in Warm-up and Records', () => {
-  it('Warm-up: the sentence speaks of what its main button begins', () => {
-    expect([warmUp.says.nothing, warmUp.chooseExercise]).toEqual(['Practise when a reading may be taken.', 'Choose an exercise']);
-    for (const says of [warmUp.says.cold, warmUp.says.running]) expect(says.startsWith('Call it')).toBe(true);
-    expect(warmUp.startCall).toContain('Call it');
+  it.each([
+    ['no run', { hasRun: false, hasLightOff: false }, 'Practise when a reading may be taken.', 'Choose an exercise'],
+    ['before light-off', { hasRun: true, hasLightOff: false }, 'Call it may begin before light-off.', 'Call it'],
+    ['after light-off', { hasRun: true, hasLightOff: true }, 'Call it hides the states', 'Call it'],
+  ])('Warm-up, %s', (_, facts, says, button) => {
+    const deed = warmUpDeedOf(facts);
+    expect(deed.says).toContain(says);
+    expect(deed.text).toContain(button);
   });
   it('Records: a main button stands in a dialog only, and does what its title says', () => {
     const folder = new URL('../../renderer/views/records/', import.meta.url);

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import { REPORT_PATH } from '../../../shared/ipc/report-commands.ts';
 import { bench } from '../../../shared/words/bench.ts';
@@ -14,6 +14,7 @@ import { InstrumentSwitch } from './InstrumentSwitch.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import type { Doc } from './bench-screen.ts';
+import { certificateDeedOf } from './certificate-deed.ts';
 import { useBench, useBenchScreen, useMayAct, useSetUp } from './use-bench.ts';
 
 const words = bench.certificate;
@@ -48,7 +49,13 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
   const setUp = useSetUp();
   const maySign = may && test.watermark === undefined && test.signature === undefined;
   const siblings = useBench((state) => state.lists['bench-test']).filter(({ id, body }) => body.session === test.session && id !== testId);
-  useKey('smoke', sign, maySign && name.trim() !== '');
+  const deed = certificateDeedOf({ test, altered: altered === true, may, name });
+  const nameField = useRef<HTMLDivElement>(null);
+  const act: Record<typeof deed.does, () => void> = {
+    name: () => nameField.current?.querySelector('input')?.focus(),
+    sign,
+    pdf: () => save('pdf'),
+  };
   useKey('note', () => setUp(test), may);
   return (
     <BenchFrame
@@ -61,15 +68,7 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
         )
       }
       back={() => screen.show({ kind: 'result', testId })}
-      says={
-        test.watermark !== undefined
-          ? words.practice
-          : test.signature === undefined
-            ? words.unsigned
-            : altered === true
-              ? words.altered
-              : words.signedName(test.signature.name)
-      }
+      says={deed.says}
       others={
         <>
           {(['html', 'csv', 'json'] as const).map((form) => (
@@ -77,9 +76,9 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
               {words[form]}
             </button>
           ))}
-          {maySign && (
-            <button type="button" className="button tall-row" disabled={name.trim() === ''} onClick={sign}>
-              {words.sign} <Key action="smoke" />
+          {deed.does !== 'pdf' && (
+            <button type="button" className="button tall-row" onClick={() => save('pdf')}>
+              {words.pdf}
             </button>
           )}
           <button type="button" className="button tall-row" disabled={!may} onClick={() => setUp(test)}>
@@ -87,11 +86,13 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
           </button>
         </>
       }
-      main={{ text: words.pdf, run: () => save('pdf') }}
+      main={{ text: deed.text, run: act[deed.does] }}
       right={
         maySign ? (
           <section className="bench-fields" aria-label={words.sign}>
-            <Field label={words.signName} value={name} change={setName} numeric={false} />
+            <div ref={nameField}>
+              <Field label={words.signName} value={name} change={setName} numeric={false} />
+            </div>
           </section>
         ) : test.signature === undefined || altered === true ? undefined : (
           <section className="bench-signed" aria-label={words.signature}>

@@ -14,10 +14,11 @@ import type { SetUpItem } from '../../../shared/tuning/set-up-sheet.ts';
 import { inchFraction, type LengthUnit } from '../../../shared/units/length.ts';
 import { cardProblemWords, failLines, geometryNames } from '../../../shared/words/geometry.ts';
 import { setUpWords } from '../../../shared/words/tune.ts';
-import { leadWords as words, looseNames, stepWords } from '../../../shared/words/geometry-steps.ts';
+import { leadWords as words, stepWords } from '../../../shared/words/geometry-steps.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import type { VisitChange } from '../../backend/visit-edits.ts';
 import { fieldOf } from '../visit/set-up-fields.ts';
+import { leadSaysOf } from './lead-says.ts';
 import { useVisit, type VisitHere } from '../visit/use-visit.ts';
 
 const base = ['setUp', 'geometry'] as const;
@@ -186,23 +187,14 @@ export function useLead(finish: { name: string; run: () => void }): Lead {
 
   const name = (id: HandStepId): string => stepWords(id, now.card?.adjuster).name;
   const fail = itemNow !== undefined && verdict?.verdict === 'fail' ? failLines(itemNow.item, verdict, now.unit) : undefined;
-  const saying = (): [button: string, says: string, short: string] => {
-    switch (next.key) {
-      case 'measure':
-        return [words.measureButton, words.measureFirst, words.measureFirst];
-      case 'measure-again':
-        return [words.againButton, words.againSays(fail?.shortOrder ?? ''), fail?.shortOrder ?? ''];
-      case 'tighten':
-        return [words.tightButton(looseNames[next.part]), words.tightSays(now.loose.length), words.tightSays(now.loose.length)];
-      case 'go-to-stale':
-        return [words.staleButton(name(next.to)), words.staleTitle, words.staleTitle];
-      case 'go-on':
-        return [words.nextButton(name(next.to)), '', stepWords(next.to, now.card?.adjuster).title];
-      case 'finish':
-        return [finish.name, words.finishSays, words.finishSays];
-    }
-  };
-  const [button, says, shortSays] = saying();
+  const { button, says, shortSays } = leadSaysOf({
+    next,
+    order: fail?.shortOrder,
+    looseCount: now.loose.length,
+    nameOf: name,
+    titleOf: (id) => stepWords(id, now.card?.adjuster).title,
+    finish: finish.name,
+  });
 
   return {
     here,

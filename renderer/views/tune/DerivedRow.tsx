@@ -1,4 +1,4 @@
-import type { DerivedKey } from '../../../shared/measurement/derived.ts';
+import type { Derived, DerivedKey } from '../../../shared/measurement/derived.ts';
 import { quantities, type Quantity } from '../../../shared/units/quantities.ts';
 import { blankWords, channelWords } from '../../../shared/words/states.ts';
 import { how } from '../../../shared/words/how.ts';
@@ -77,6 +77,7 @@ export function DerivedRow({ derived, rows, units, open }: Props) {
                   )}
                   <span className="unit">{unit}</span>
                 </div>
+                {key === 'co2Percent' && derived?.co2Measured !== undefined && <Co2Measured measured={derived.co2Measured} units={units} />}
                 {withHalf === true && restless !== undefined && (
                   <div className="reason">{live.derived.stillSettling(channelWords[restless].inText)}</div>
                 )}
@@ -87,6 +88,20 @@ export function DerivedRow({ derived, rows, units, open }: Props) {
       })}
     </dl>
   );
+}
+
+/** What the instrument sends as CO2, and whether it fits O2 and the fuel within the uncertainty of both. */
+function Co2Measured({
+  measured: { percent, difference, expanded },
+  units,
+}: {
+  measured: NonNullable<Derived['co2Measured']>;
+  units: UnitSystem;
+}) {
+  const text = formatValue('co2', percent, units);
+  if (Math.abs(difference) <= expanded) return <div className="reason">{live.derived.co2Agrees(text)}</div>;
+  const by = formatValue('co2', Math.abs(difference), units);
+  return <div className="reason notice-text">{live.derived.co2Differs(text, by, difference > 0)}</div>;
 }
 
 function WithHalf({ keyName, value, half, units }: { keyName: DerivedKey; value: number; half: number; units: UnitSystem }) {

@@ -3,7 +3,7 @@ import { derive } from '../../../shared/combustion/derive.ts';
 import { combustionInput } from '../../../shared/tuning/before-after.ts';
 import { conditionsOf } from '../../../shared/tuning/conditions.ts';
 import type { ProbeGate } from '../../../shared/tuning/probe-gate.ts';
-import { probeHeadline, probeWords } from '../../../shared/words/probe.ts';
+import { probeWords } from '../../../shared/words/probe.ts';
 import { stepWords } from '../../../shared/words/tune.ts';
 import { sinceWords } from '../../../shared/words/since-last.ts';
 import { foundWords as words, visitWords } from '../../../shared/words/visit.ts';
@@ -13,6 +13,7 @@ import { useKey } from '../../keys/use-key.ts';
 import { selectRun } from '../../state/selectors.ts';
 import { typedQuantity } from '../tune/entries/typed-number.ts';
 import { KeptField, fromTyped, plainText } from './fields.tsx';
+import { foundDeedOf } from './found-deed.ts';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { PapersFields } from './PapersFields.tsx';
 import { SinceFinding, SinceTable, useSinceLast } from './SinceLast.tsx';
@@ -32,6 +33,7 @@ export function AsFoundStep() {
   const stepChosen = useApp((state) => state.stepChosen);
   const panelOpened = useApp((state) => state.panelOpened);
   const sideTurned = useApp((state) => state.sideTurned);
+  const entryOpened = useApp((state) => state.entryOpened);
   const trials = visit.trials.filter((trial) => trial.setting.stage === stage.name);
   const [picked, setPicked] = useState<string>();
   const candidate = trials.find(({ id }) => id === (picked ?? stage.asFoundTrialId)) ?? trials.find(({ reading }) => reading !== undefined);
@@ -48,16 +50,21 @@ export function AsFoundStep() {
   const takeBack = (): void =>
     void edit({ path: ['stages', stageIndex, 'asFoundTrialId'] }, { path: ['stages', stageIndex, 'asFoundByHand'], after: true });
   const gate = useProbeGate();
+  const deed = foundDeedOf({
+    gate,
+    hasRun,
+    isSkipped: stage.asFoundSkippedReason !== undefined,
+    candidate:
+      candidate === undefined ? undefined : { number: numberOf(visit, candidate.id), isChosen: stage.asFoundTrialId === candidate.id },
+  });
+  const run = (): void => {
+    if (deed?.does === 'use' && candidate !== undefined) choose(candidate.id);
+    else if (deed?.does === 'spot') entryOpened('probe');
+    else if (deed?.does === 'live') stepChosen('as-found', 'live');
+    else panelOpened('source');
+  };
   const main: MainAct | undefined =
-    stage.asFoundTrialId === candidate?.id && candidate !== undefined
-      ? undefined
-      : candidate !== undefined && stage.asFoundSkippedReason === undefined
-        ? { text: words.use(numberOf(visit, candidate.id)), run: () => choose(candidate.id), blocked: !may }
-        : stage.asFoundSkippedReason !== undefined
-          ? undefined
-          : hasRun
-            ? { text: visitWords.liveSide, run: () => stepChosen('as-found', 'live') }
-            : { text: visitWords.connect, run: () => panelOpened('source') };
+    deed === undefined ? undefined : { text: deed.text, run, blocked: !may && (deed.does === 'use' || deed.does === 'spot') };
   const leaveOut = (dark: Extract<ProbeGate, { state: 'too-dark' | 'oil' }>): void =>
     void edit({
       path: ['stages', stageIndex, 'asFoundSkippedReason'],
@@ -67,7 +74,7 @@ export function AsFoundStep() {
     <StepFrame
       step="as-found"
       main={main}
-      says={gate.state === 'too-dark' || gate.state === 'oil' ? <b>{probeHeadline(gate)?.strong}</b> : undefined}
+      says={deed === undefined ? undefined : <b>{deed.says}</b>}
       others={
         <>
           {(gate.state === 'too-dark' || gate.state === 'oil') && stage.asFoundSkippedReason === undefined && (

@@ -1,18 +1,21 @@
-import { useState } from 'react';
+import { useRef, useState } from 'react';
 import { isLeftOff, judgeVisit } from '../../../shared/tuning/safe.ts';
 import { safetyState, testsNeeded } from '../../../shared/tuning/safety-plan.ts';
 import { figureOf } from '../../../shared/tuning/trial.ts';
 import { isFinished, isWatermarked } from '../../../shared/tuning/visit.ts';
-import { signRefusal, stepWords } from '../../../shared/words/tune.ts';
+import { stepWords } from '../../../shared/words/tune.ts';
 import { leftOffWords, safeHeadline } from '../../../shared/words/advice.ts';
-import { reportScreen as words, safetyTitle, visitWords } from '../../../shared/words/visit.ts';
+import { reportScreen as words, safetyScreen, safetyTitle, visitWords } from '../../../shared/words/visit.ts';
 import { useParts, useApp } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
+import { Dialog } from '../../components/Dialog.tsx';
 import { Field } from '../../components/Field.tsx';
 import { formatDay } from '../../../shared/format/date.ts';
 import { settingWords } from '../tune/setting-words.ts';
 import { ReportView } from '../report/ReportView.tsx';
 import { workWords } from '../../../shared/words/trade.ts';
+import { BypassList } from './BypassList.tsx';
+import { reportDeedOf } from './report-deed.ts';
 import { WorkDone } from './WorkDone.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { LeftOff } from './WayOutDialogs.tsx';
@@ -31,33 +34,25 @@ export function ReportStep() {
   const technician = visit.people.find(({ role }) => role === 'technician')?.name ?? '';
   const [name, setName] = useState(technician);
   const training = isWatermarked(visit);
-  const bypass = visit.bypasses.find(({ closedWallMs }) => closedWallMs === undefined);
   const done = isFinished(visit);
   const appliance = useApp((state) => state.appliance?.appliance);
-  const [asks, setAsks] = useState(false);
+  const [asks, setAsks] = useState<'left-off' | 'bypass'>();
   const [shows, setShows] = useState<'work' | 'pages'>('pages');
   const certificateUntil = useApp((state) => state.certificateUntil);
   const judgement = judgeVisit(visit, { appliance, certificateUntil });
   const isUnsafe = judgement.safe === 'no' && !isLeftOff(visit);
   const time = (wallMs: number): string => `${formatDay(wallMs, visit.zoneMinutes)} ${formatClock(wallMs, visit.zoneMinutes, 'minutes')}`;
-  const main: MainAct = done
-    ? { text: words.leave, run: () => void visits.leave() }
-    : training
-      ? { text: words.close, run: () => void visits.close(), blocked: !may || bypass !== undefined }
-      : isUnsafe && bypass === undefined
-        ? { text: leftOffWords.change, run: () => setAsks(true), blocked: !may }
-        : { text: words.sign, run: () => void visits.sign(name.trim()), blocked: !may || bypass !== undefined || name.trim() === '' };
-  const says = done
-    ? visit.signature === undefined
-      ? words.closedAt(time(visit.endedWallMs ?? visit.startedWallMs))
-      : words.signedBy(visit.signature.name, time(visit.signature.wallMs))
-    : bypass !== undefined
-      ? signRefusal({ key: 'bypass-open', what: bypass.what })
-      : training
-        ? words.closeAbout
-        : isUnsafe
-          ? leftOffWords.asks
-          : words.signAbout;
+  const { does, says, text } = reportDeedOf(visit, isUnsafe, name, time);
+  const nameField = useRef<HTMLDivElement>(null);
+  const act: Record<typeof does, () => void> = {
+    leave: () => void visits.leave(),
+    bypass: () => setAsks('bypass'),
+    close: () => void visits.close(),
+    'left-off': () => setAsks('left-off'),
+    name: () => nameField.current?.querySelector('input')?.focus(),
+    sign: () => void visits.sign(name.trim()),
+  };
+  const main: MainAct = { text, run: act[does], blocked: !may && does !== 'leave' };
   const safe = safeHeadline(judgement, formats, safetyTitle, visit.stages.length);
   return (
     <StepFrame
@@ -90,7 +85,11 @@ export function ReportStep() {
           <MissingList step="report" />
           {!done && <Gaps />}
           <Summary formats={formats} />
-          {!done && !training && <Field label={words.signName} value={name} change={setName} numeric={false} disabled={!may} />}
+          {!done && !training && (
+            <div ref={nameField}>
+              <Field label={words.signName} value={name} change={setName} numeric={false} disabled={!may} />
+            </div>
+          )}
           {visit.signature !== undefined && (
             <section aria-label={words.hash}>
               <h2>{words.hash}</h2>
@@ -101,7 +100,12 @@ export function ReportStep() {
         </>
       }
     >
-      {asks && <LeftOff close={() => setAsks(false)} />}
+      {asks === 'left-off' && <LeftOff close={() => setAsks(undefined)} />}
+      {asks === 'bypass' && (
+        <Dialog title={safetyScreen.bypasses} close={() => setAsks(undefined)}>
+          <BypassList offered />
+        </Dialog>
+      )}
       {shows === 'work' ? (
         <WorkDone />
       ) : (

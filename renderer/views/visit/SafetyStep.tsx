@@ -26,6 +26,7 @@ import { RoomCoField } from './RoomCoField.tsx';
 import { MainStepNext, StepFrame } from './StepFrame.tsx';
 import { TimeScale } from './TimeScale.tsx';
 import { useFlameSignal } from './FlameSignal.tsx';
+import { safetySays } from './safety-says.ts';
 import { InferredTime } from './InferredTime.tsx';
 import { isRunning, useStopwatch } from './use-stopwatch.ts';
 import { AirAndVenting } from './AirAndVenting.tsx';
@@ -171,7 +172,7 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
   useEffect(() => {
     if (noteOpen) noteField.current?.querySelector('input')?.focus();
   }, [noteOpen]);
-  const said =
+  const ofTest =
     judged !== undefined
       ? judged.missing !== undefined
         ? timingMissing[judged.missing]
@@ -181,7 +182,7 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
         : isSignal && signal.verdict !== undefined
           ? words.offeredByFigure(signal.verdict)
           : words.youDecide;
-  const allDone = needed.every(({ id }) => latest.has(id));
+  const { says, isDone } = safetySays({ needed: needed.map(({ id }) => id), results: latest, isIdle: watch.phase === 'ready', ofTest });
   return (
     <StepFrame
       step="safety"
@@ -205,8 +206,8 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
           </button>
         </div>
       }
-      others={<span className="second judge-says">{said}</span>}
-      ownMain={allDone ? <MainStepNext step="safety" /> : <></>}
+      others={<span className="second judge-says">{says}</span>}
+      ownMain={isDone ? <MainStepNext step="safety" /> : <></>}
     >
       {bypassOpen && (
         <Dialog title={words.bypasses} close={() => setBypassOpen(false)}>

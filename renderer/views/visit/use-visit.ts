@@ -98,4 +98,7 @@ export function useEntryKeys(active: boolean): void {
   useKey('pressure', () => entryOpened('pressure'), active);
   useKey('note', () => entryOpened('note'), active);
   useKey('table', () => entryOpened('table'), active);
+  // figures of an instrument without a port are typed wherever they are looked at
+  const isTyped = useApp((state) => selectRun(state)?.info.source.kind === 'typed');
+  useKey('values', () => entryOpened('values'), active && isTyped);
 }

@@ -36,6 +36,7 @@ import { ReplayBar } from './ReplayBar.tsx';
 import { TeachPanel } from './TeachPanel.tsx';
 import { useCalls, useCurves, useExerciseSets } from './use-documents.ts';
 import { useLightOff } from './use-light-off.ts';
+import { warmUpDeedOf } from './warm-up-deed.ts';
 import { formatClock } from '../../../shared/format/duration.ts';
 import { shownAs } from '../../../shared/format/quantity.ts';
 
@@ -131,7 +132,8 @@ function Overlay() {
   useKey('exercises', () => setOpen('exercises'));
   useKey('lookAndTell', look);
   useKey('class', () => setOpen('class'));
-  const begin = (): void => (record === undefined ? setOpen('exercises') : callItTurned(true));
+  const deed = warmUpDeedOf({ hasRun: record !== undefined, hasLightOff: lightOffMs !== undefined });
+  const begin = (): void => (deed.does === 'exercises' ? setOpen('exercises') : callItTurned(true));
   useKey('main', begin, isFree);
   const close = (): void => setOpen(undefined);
 
@@ -273,9 +275,7 @@ function Overlay() {
                 {warmUp.teach}
               </button>
             )}
-            <p className="bar-says grow">
-              {record === undefined ? warmUp.says.nothing : lightOffMs === undefined ? warmUp.says.cold : warmUp.says.running}
-            </p>
+            <p className="bar-says grow">{deed.says}</p>
           </>
         )}
         <button type="button" className="button tall" onClick={look}>
@@ -285,7 +285,7 @@ function Overlay() {
           {warmUp.exercises} <Key action="exercises" />
         </button>
         <button type="button" className="button main" onClick={begin}>
-          {record === undefined ? warmUp.chooseExercise : warmUp.startCall} <Key action="main" />
+          {deed.text} <Key action="main" />
         </button>
       </div>
       {open === 'add' && (

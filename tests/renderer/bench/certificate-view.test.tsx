@@ -60,6 +60,20 @@ async function openWindow(role: 'operator' | 'viewer', answer: unknown) {
 const signed: BenchTest = { ...test, signature: { name: 'B. Tester', wallMs: 1, hash: 'a'.repeat(64) } };
 const frame = (): string => document.querySelector('iframe')?.getAttribute('src') ?? '';
 
+describe('the main button', () => {
+  it('signs while the sentence says that it is not signed; without a name it leads to the field', async () => {
+    const window = await openWindow('operator', {});
+    const main = (): HTMLElement => document.querySelector<HTMLElement>('.button.main')!;
+    expect(main().textContent).toMatch(/^Sign/);
+    fireEvent.change(screen.getByLabelText('Name of the person who signs'), { target: { value: ' ' } });
+    expect(screen.getByText('Not signed yet. Type the name of the person who signs.')).toBeDefined();
+    await expect.poll(() => main().getAttribute('aria-disabled')).toBe('false');
+    fireEvent.click(main());
+    expect(document.activeElement).toBe(screen.getByLabelText('Name of the person who signs'));
+    expect(window.asked).toEqual([]);
+  });
+});
+
 describe('a signature', () => {
   it('that the host refuses is not shown', async () => {
     const window = await openWindow('operator', undefined);
@@ -67,7 +81,7 @@ describe('a signature', () => {
     await act(() => Promise.resolve());
     expect(window.asked).toEqual(['bench.sign']);
     expect(screen.queryByText('Signed by B. Tester')).toBeNull();
-    expect(screen.getByText('Not signed yet')).toBeDefined();
+    expect(screen.getByText(/^Not signed yet\./)).toBeDefined();
     expect(window.pages()).toBe(1);
   });
 
@@ -77,7 +91,9 @@ describe('a signature', () => {
     await window.hostSays(signed);
     expect(screen.getByText('Signed by B. Tester')).toBeDefined();
     expect(frame()).toContain('page-2');
+    expect(screen.queryByText(/Not signed yet/)).toBeNull();
     expect(screen.queryByRole('button', { name: /^Sign/ })).toBeNull();
+    expect(document.querySelector('.button.main')?.textContent).toMatch(/^Certificate, PDF/);
   });
 
   it('of a test that was changed afterwards is not held up as one', async () => {

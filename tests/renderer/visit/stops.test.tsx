@@ -109,7 +109,7 @@ describe('going on while something is missing here', () => {
 });
 
 describe('the report step', () => {
-  it('asks what was done with a burner that is not safe to leave running before it offers the signature', () => {
+  it('asks what was done with a burner that is not safe to leave running before it offers the signature', async () => {
     const { store, edits } = show(visitWith({ trials: [trial('a', 1, 5, 5)], roomCo: [{ wallMs: 1, ppm: 20 }] }), <ReportStep />);
     const unsafe = visitWith({ trials: [trial('a', 1, 5, 5)], defects: [{ text: 'cracked chamber', weight: 'not-safe' }] as never });
     act(() => store.setState({ visit: unsafe }));
@@ -124,6 +124,21 @@ describe('the report step', () => {
     act(() => store.setState({ visit: { ...unsafe, notLeftRunning: done } }));
     expect(text()).toContain('Left off, red-tagged. Told: B. Owner.');
     expect(screen.queryByRole('button', { name: /^Enter what was done/ })).toBeNull();
+    // nobody is named yet: the button leads to the field that the sentence asks for
+    expect(text()).toContain('Type your name to sign.');
+    const toName = screen.getByRole('button', { name: /^Type your name/ });
+    await expect.poll(() => toName.getAttribute('aria-disabled')).toBe('false');
+    fireEvent.click(toName);
+    expect(screen.getByLabelText('Type your name to sign')).toBe(document.activeElement);
+    fireEvent.change(screen.getByLabelText('Type your name to sign'), { target: { value: 'A. Sample' } });
     expect(screen.getByRole('button', { name: /^Sign/ })).toBeTruthy();
+  });
+  it('leads out of a bypass that is in place', () => {
+    const { edits } = show(visitWith({ bypasses: [{ what: 'limit bridged', openedWallMs: 1 }] }), <ReportStep />);
+    expect(text()).toContain('Remove the bypass first: limit bridged.');
+    expect(screen.queryByRole('button', { name: /^Sign/ })).toBeNull();
+    fireEvent.click(screen.getByRole('button', { name: /^Enter that it is removed/ }));
+    fireEvent.click(screen.getByRole('button', { name: 'Removed' }));
+    expect(edits).toEqual([{ path: ['bypasses', 0, 'closedWallMs'], after: 5 }]);
   });
 });

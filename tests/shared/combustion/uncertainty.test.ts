@@ -44,6 +44,29 @@ describe('worked example, No.2, O2 5.0 +- 0.3, 200 +- 2, 20 +- 1 (JCGM 100:2008;
   });
 });
 
+describe('CO2 that is measured beside O2', () => {
+  const { values } = derive(caseA);
+  const fromO2 = values.co2Percent ?? NaN;
+  const beside = (co2PercentDry: number, more: Partial<DeriveInput> = {}) => derive({ ...caseA, co2PercentDry, ...more });
+  it('says by how much the two differ, and U of the difference: both instruments and the fuel', () => {
+    const { co2Measured, values: same } = beside(fromO2 - 1.5);
+    expect(same).toEqual(values);
+    expect(co2Measured?.percent).toBeCloseTo(fromO2 - 1.5, 9);
+    expect(co2Measured?.difference).toBeCloseTo(-1.5, 9);
+    const own = derive(caseA).expanded.co2Percent ?? NaN;
+    // a half-width of 0.3 % is 2 x 0.3 / sqrt 3 = 0.346 at k = 2 (JCGM 100, 4.3.7)
+    expect(co2Measured?.expanded).toBeCloseTo(Math.hypot(own, 0.3464), 3);
+    expect(Math.abs(co2Measured!.difference)).toBeGreaterThan(co2Measured!.expanded);
+    const near = beside(fromO2 + 0.2).co2Measured!;
+    expect(Math.abs(near.difference)).toBeLessThan(near.expanded);
+  });
+  it('is not said where only one of them is there', () => {
+    expect(derive(caseA).co2Measured).toBeUndefined();
+    expect(derive({ ...caseA, o2PercentDry: undefined, co2PercentDry: 11 }).co2Measured).toBeUndefined();
+    expect(beside(NaN).co2Measured).toBeUndefined();
+  });
+});
+
 /** Same fuel with some of its carbon replaced by hydrogen: what the hydrogen slope stands for. */
 const shifted = (fuel: Fuel, hydrogen: number): Fuel =>
   makeFuel({ ...fuel, analysis: { ...fuel.analysis, h: fuel.analysis.h + hydrogen, c: fuel.analysis.c - hydrogen } });

@@ -51,7 +51,8 @@ describe('electrodes, nozzle and head of two visits', () => {
   const a = withGeometry('inch', {
     heightAboveCentreline: { asFound: '7/16', asLeft: '1/2' },
     electrodeGap: { asFound: '1/8' },
-    headSetting: { asFound: '2' },
+    headSetting: { asFound: '1', asLeft: '2' },
+    offCentre: { asFound: '1/16' },
   });
   const b = withGeometry('mm', {
     heightAboveCentreline: { asFound: '11', asLeft: '12.5' },
@@ -68,14 +69,21 @@ describe('electrodes, nozzle and head of two visits', () => {
       unit: 'mm',
       difference: { text: 'within ±0.6', clear: false },
     });
-    // not set anew at either visit: as found then stands for as left
-    expect(of('Electrode gap')).toMatchObject({ a: { value: '3.2' }, found: { value: '4.5' }, difference: { text: '+1.3', clear: true } });
     expect(of('Head setting')).toMatchObject({
       a: { value: '2' },
       left: { value: '3' },
       difference: { text: '+1', clear: true },
       unit: '',
     });
+  });
+  it('nothing stands under as-left that was only read as found, and no difference where as-left is absent', () => {
+    const of = (label: string) => compareRows(a, b, 'us').find((row) => row.label === label);
+    const gap = of('Electrode gap')!;
+    expect(gap.found).toEqual({ value: '4.5' });
+    expect([gap.a, gap.left, gap.difference]).toEqual([undefined, undefined, undefined]);
+    // read as found then, and nothing now: there is nothing to compare
+    expect(of('Off centre')).toBeUndefined();
+    for (const row of compareRows(a, b, 'us')) if (row.a === undefined || row.left === undefined) expect(row.difference).toBeUndefined();
   });
   it('have no row where neither visit measured anything', () => {
     expect(compareRows(undefined, visitFigures(smallVisit()), 'us').some(({ label }) => label === 'Off centre')).toBe(false);

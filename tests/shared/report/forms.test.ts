@@ -3,6 +3,8 @@ import { z } from 'zod';
 import { csvRow } from '../../../shared/format/csv.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
 import { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
+import { usualWorstRule } from '../../../shared/tuning/venting.ts';
+import type { Visit } from '../../../shared/tuning/visit.ts';
 import { reportCsv } from '../../../shared/report/report-csv.ts';
 import { reportHtml } from '../../../shared/report/report-html.tsx';
 import { readReportDocument, reportDocument, reportJson, reportSchema } from '../../../shared/report/report-json.ts';
@@ -79,6 +81,50 @@ describe('CSV', () => {
       expect(first?.slice(-3)).toEqual(['0.4375', '0.5', '2']);
       expect(rows).toHaveLength(1 + Math.max(1, trials.length));
     }
+  });
+  it('has air and venting, and the spot before the probe, in every row and in the record', () => {
+    const phase = (mean: number) => ({ mean, half: 0.2, seconds: 120 });
+    const venting: Visit['venting'] = {
+      checks: [
+        { item: 'pitch', result: 'fail', wallMs: 1 },
+        { item: 'pitch', result: 'pass', note: 'joint remade', wallMs: 2 },
+      ],
+      worstCases: [
+        {
+          runId: 'run-1',
+          startWallMs: START,
+          offFromMs: 0,
+          rule: usualWorstRule,
+          off: { draftPa: phase(-6), roomCoPpm: phase(1) },
+          on: { draftPa: phase(-1), roomCoPpm: phase(2) },
+          savedWallMs: START,
+        },
+      ],
+    };
+    const visit = smallVisit({
+      unitPreset: 'metric',
+      venting,
+      probeSmoke: [{ wallMs: 1, spots: [{ number: 0.5 }, { number: 1, flaw: 'wet' }] }],
+    });
+    for (const one of [visit, { ...visit, trials: [] }]) {
+      const [header, first] = parseCsv(reportCsv(inputOf(one), 'comma'), ',');
+      const of = (name: string): string | undefined => first?.[header?.indexOf(name) ?? -1];
+      expect(of('Smoke before the probe')).toBe('0.5, 1 (wet)');
+      expect(of('Pitch of the flue')).toBe('pass, joint remade');
+      expect([of('Worst case, Draft, fans off [Pa]'), of('Worst case, Draft, fans on [Pa]'), of('Worst case, Draft, change [Pa]')]).toEqual(
+        ['-6', '-1', '5'],
+      );
+      // -1 Pa is weaker than the 2.5 Pa of suction that the rule asks for (NORA, Advanced Efficiency, p 43)
+      expect(of('Worst case, verdict')).toBe('fails');
+    }
+    const read = readReportDocument(reportJson(inputOf(visit)));
+    expect(read.ok && read.value.results.venting).toMatchObject({
+      failed: ['worst-case'],
+      worstCases: [{ verdict: 'fail', lines: [{ quantity: 'draftPa', off: -6, on: -1, change: 5, limit: -2.5, verdict: 'fail' }, {}, {}] }],
+    });
+    expect(read.ok && read.value.visit.probeSmoke).toEqual(visit.probeSmoke);
+    // nothing looked at: no column, and no result
+    expect(reportCsv(inputOf(smallVisit()), 'comma')).not.toContain('Worst case');
   });
   // the signs that spreadsheets start a formula with: OWASP, CSV injection (from memory)
   it.each(['=1+1', '+1', '-1+cmd', '@sum(a1)', '\t=1', '\r=1'])('defuses %j', (text) => {

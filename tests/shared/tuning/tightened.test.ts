@@ -75,4 +75,27 @@ describe('the check after tightening', () => {
     ]);
     expect(trials[2]).toMatchObject({ fromMs: at(10), toMs: at(15), smoke: { spots: [{ number: 0.5 }] } });
   });
+
+  it('keeps what was read and pumped after it when something is changed then: each part is a trial of its own', () => {
+    const changed = {
+      ...plain,
+      marks: [...plain.marks, adjust('t', 10, 4), smoke('oily', 15, 1), smoke('later', 25, 0)],
+      readings: [...plain.readings, reading('r3', 12, 14, 4.9), reading('r4', 22, 24, 5.1)],
+      changedAtMs: [at(20)],
+    };
+    for (const running of [false, true])
+      expect(
+        trialsWithTightening(changed, { running }).map(({ id, reading: read, smoke: spots }) => [id, read?.id, spots?.spots[0]?.number]),
+      ).toEqual([
+        ['run:start', 'r1', undefined],
+        ['run:a', 'r2', 0],
+        ['run:t', 'r3', 1],
+        [`run:changed-${at(20)}`, 'r4', 0],
+      ]);
+    const trials = trialsWithTightening(changed);
+    expect(trials.map(({ fromMs, toMs }) => [fromMs, toMs]).slice(2)).toEqual([
+      [at(10), at(20)],
+      [at(20), undefined],
+    ]);
+  });
 });

@@ -1,5 +1,6 @@
 import { useState } from 'react';
-import { settlingChannels, type SettlingChannel } from '../../../../shared/measurement/channel.ts';
+import { settlingChannels } from '../../../../shared/measurement/channel.ts';
+import { quantities } from '../../../../shared/units/quantities.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { live } from '../../../../shared/words/live.ts';
 import { channelWords } from '../../../../shared/words/states.ts';
@@ -12,14 +13,18 @@ import { errorOf, typedQuantity } from './typed-number.ts';
 import { shownAs } from '../../../../shared/format/quantity.ts';
 
 const words = live.typeDialog;
+/** CO2 where the display shows it: it is held against O2 and the fuel. */
+const asked = [...settlingChannels, 'co2'] as const;
+type Asked = (typeof asked)[number];
+const nameOf = (channel: Asked): string => (channel === 'co2' ? quantities.co2.label : channelWords[channel].name);
 
 /** For an instrument without a port: what its display shows now becomes one line of the run. */
 export function ValuesEntry({ record, close }: { record: RunRecord; close: () => void }) {
   const { actions } = useParts();
   const units = useApp(selectUnits);
-  const [texts, setTexts] = useState<Partial<Record<SettlingChannel, string>>>({});
+  const [texts, setTexts] = useState<Partial<Record<Asked, string>>>({});
   const [tried, setTried] = useState(false);
-  const typed = settlingChannels.map((channel) => ({ channel, typed: typedQuantity(texts[channel] ?? '', channel, units) }));
+  const typed = asked.map((channel) => ({ channel, typed: typedQuantity(texts[channel] ?? '', channel, units) }));
   const values = typed.flatMap(({ channel, typed: one }) => (one.kind === 'number' ? [[channel, one.value] as const] : []));
   const submit = (): void => {
     setTried(true);
@@ -49,7 +54,7 @@ export function ValuesEntry({ record, close }: { record: RunRecord; close: () =>
             key={channel}
             width={140}
             first={index === 0}
-            label={channelWords[channel].name}
+            label={nameOf(channel)}
             unit={shownAs(channel, units).unit}
             value={texts[channel] ?? ''}
             change={(text) => setTexts({ ...texts, [channel]: text })}
