@@ -5,6 +5,7 @@ import { computeFigures, gasInput, type DeriveInput, type GasInput } from './fig
 import { inputUncertainties, type InputUncertainty } from './input-uncertainty.ts';
 import { setFigure } from './key-setters.ts';
 import { defaultTolerances } from '../measurement/limits.ts';
+import { quantities } from '../units/quantities.ts';
 import { COVERAGE_FACTOR, fromHalfWidth, halfWidthsAt } from './uncertainty.ts';
 
 const squared = ({ systematic, random }: InputUncertainty): number => systematic * systematic + random * random;
@@ -60,7 +61,9 @@ function co2Beside(
   computed: number | undefined,
   expanded = 0,
 ): Pick<Derived, 'co2Measured'> {
-  if (isFromCo2 || co2PercentDry === undefined || computed === undefined) return {};
+  const [least, most] = quantities.co2.possible;
+  const isPossible = co2PercentDry !== undefined && co2PercentDry >= least && co2PercentDry <= most;
+  if (isFromCo2 || !isPossible || computed === undefined) return {};
   const u = Math.hypot(fromHalfWidth(tolerances?.co2 ?? halfWidthsAt(defaultTolerances, undefined).co2), spreads?.co2 ?? 0);
   return {
     co2Measured: { percent: co2PercentDry, difference: co2PercentDry - computed, expanded: Math.hypot(expanded, COVERAGE_FACTOR * u) },

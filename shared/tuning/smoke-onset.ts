@@ -38,7 +38,7 @@ const VANISHED_SHARE = 0.1;
  * @source isotonic fit: see isotonic.ts; smoke +-1/2: common practice
  */
 export function smokeOnset(points: readonly SmokePoint[]): SmokeOnset {
-  const sorted = [...points].sort((a, b) => a.o2 - b.o2);
+  const sorted = [...points].sort(byAir);
   const have = sorted.length;
   const missing = missingSide(sorted);
   if (missing) return { state: 'not-enough-points', missing, have };
@@ -58,7 +58,7 @@ export function smokeOnset(points: readonly SmokePoint[]): SmokeOnset {
     const shift = common * normalFrom(random);
     const moved = sorted
       .map((point) => ({ o2: point.o2 + point.random * normalFrom(random), smoke: perturbed(point, random) }))
-      .sort((a, b) => a.o2 - b.o2);
+      .sort(byAir);
     const again = crossingOf(
       moved.map((point) => point.o2),
       moved.map((point) => point.smoke),
@@ -86,6 +86,9 @@ export function smokeOnset(points: readonly SmokePoint[]): SmokeOnset {
     cleanSide: crossing.right,
   };
 }
+
+/** At one O2 the smokier spot first: the order in which they were pumped decides nothing. */
+const byAir = (a: { o2: number; smoke: number }, b: { o2: number; smoke: number }): number => a.o2 - b.o2 || b.smoke - a.smoke;
 
 function missingSide(sorted: readonly SmokePoint[]): 'trials' | 'smoky-side' | 'clean-side' | undefined {
   if (sorted.length === 0) return 'trials';

@@ -1,6 +1,8 @@
 import { useRef, useState } from 'react';
 import type { CallResult, Exercise, ExerciseSet } from '../../../shared/warm-up/call-it.ts';
 import { builtInExercises, exercisesText, readExercises } from '../../../shared/warm-up/exercises.ts';
+import { practiceKinds, type PracticeKind } from '../../../shared/warm-up/practice.ts';
+import { practiceWords } from '../../../shared/words/practice.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useParts } from '../../app-parts.ts';
 import { saveText } from '../../backend/save-text.ts';
@@ -20,11 +22,13 @@ type Props = {
   calls: readonly Kept<CallResult>[];
   mayKeep: boolean;
   reload: () => void;
+  /** questions without a burner, in a window of their own */
+  practise: (kind: PracticeKind) => void;
   close: () => void;
 };
 
 /** Sets of exercises: the one that comes along and those that were added from files; each exercise begins its own run. */
-export function Exercises({ sets, calls, mayKeep, reload, close }: Props) {
+export function Exercises({ sets, calls, mayKeep, reload, practise, close }: Props) {
   const parts = useParts();
   const { actions } = parts;
   const [chosen, setChosen] = useState(BUILT_IN);
@@ -125,6 +129,19 @@ export function Exercises({ sets, calls, mayKeep, reload, close }: Props) {
           );
         })}
       </ul>
+      <section aria-label={practiceWords.about}>
+        <p className="second">{practiceWords.about}</p>
+        <ul className="pick-list exercise-list">
+          {practiceKinds.map((kind) => (
+            <li key={kind} className="row curve-row">
+              <b className="grow">{practiceWords.kinds[kind]}</b>
+              <button type="button" className="button" onClick={() => practise(kind)}>
+                {practiceWords.begin} <span className="hidden-text">{practiceWords.kinds[kind]}</span>
+              </button>
+            </li>
+          ))}
+        </ul>
+      </section>
     </Dialog>
   );
 }

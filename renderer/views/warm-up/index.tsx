@@ -32,11 +32,13 @@ import { SaveCurve } from './SaveCurve.tsx';
 import { NowBlock } from './NowBlock.tsx';
 import { keptPartOf, liveCurveOf, type OverlayChoice } from './overlay-content.ts';
 import { OverlayView } from './OverlayView.tsx';
+import { PracticeDialog } from './PracticeDialog.tsx';
 import { ReplayBar } from './ReplayBar.tsx';
 import { TeachPanel } from './TeachPanel.tsx';
 import { useCalls, useCurves, useExerciseSets } from './use-documents.ts';
 import { useLightOff } from './use-light-off.ts';
 import { warmUpDeedOf } from './warm-up-deed.ts';
+import type { PracticeKind } from '../../../shared/warm-up/practice.ts';
 import { formatClock } from '../../../shared/format/duration.ts';
 import { shownAs } from '../../../shared/format/quantity.ts';
 
@@ -57,7 +59,7 @@ export default function WarmUpWorkspace() {
 }
 
 type Capture = { runId: string; source: WarmUpCurve['source']; startWallMs: number; endMs: number; name: string };
-type Open = 'add' | 'teach' | 'table' | 'exercises' | 'class' | undefined;
+type Open = 'add' | 'teach' | 'table' | 'exercises' | 'class' | { kind: PracticeKind; seed: number } | undefined;
 
 /** Curves from cold over each other, the run that is measured now among them; replay; Call it. */
 function Overlay() {
@@ -124,6 +126,7 @@ function Overlay() {
   };
   // other burners each time
   const look = (): void => lessonChanged(beginLesson(1 + (Date.now() % 100_000)));
+  const practise = (kind: PracticeKind): void => setOpen({ kind, seed: 1 + (Date.now() % 100_000) });
   const isFree = open === undefined && capture === undefined;
   const canKeep = mayAct && record !== undefined && run !== undefined && run.nowMs() > 30_000;
   useKey('curve', nextChannel);
@@ -314,7 +317,10 @@ function Overlay() {
       )}
       {open === 'teach' && record !== undefined && <TeachPanel runId={record.info.runId} close={close} />}
       {open === 'table' && <CurvesAsTable shown={shown} channel={channel} units={units} close={close} />}
-      {open === 'exercises' && <Exercises sets={sets.kept} calls={calls} mayKeep={mayAct} reload={sets.reload} close={close} />}
+      {open === 'exercises' && (
+        <Exercises sets={sets.kept} calls={calls} mayKeep={mayAct} reload={sets.reload} practise={practise} close={close} />
+      )}
+      {typeof open === 'object' && <PracticeDialog {...open} close={close} />}
       {open === 'class' && <ClassOverview calls={calls} close={close} />}
     </div>
   );

@@ -63,7 +63,7 @@ describe('CO2 that is measured beside O2', () => {
   it('is not said where only one of them is there', () => {
     expect(derive(caseA).co2Measured).toBeUndefined();
     expect(derive({ ...caseA, o2PercentDry: undefined, co2PercentDry: 11 }).co2Measured).toBeUndefined();
-    expect(beside(NaN).co2Measured).toBeUndefined();
+    for (const none of [NaN, Infinity, -4, 40]) expect(beside(none).co2Measured).toBeUndefined();
   });
 });
 

@@ -50,6 +50,10 @@ describe('onset of smoke', () => {
       { numRuns: 40 },
     );
   });
+  it('two spots at one O2 give the same onset in either order', () => {
+    const spots = [point(1, 1.5), point(1, 0), point(1.05, 0), point(1, 0)];
+    expect(smokeOnset([...spots].reverse())).toEqual(smokeOnset(spots));
+  });
   it('gets narrower when the trials around it come closer', () => {
     const width = (points: SmokePoint[]): number => {
       const onset = smokeOnset(points);
