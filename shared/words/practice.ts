@@ -1,6 +1,6 @@
 /** Questions for practice: smoke papers, and times of a control. */
 import type { SmokeSpot } from '../measurement/mark.ts';
-import type { PracticeAnswer, PracticeKind, PracticeQuestion } from '../warm-up/practice.ts';
+import type { PracticeAnswer, PracticeKind, PracticeQuestion } from '../tuning/practice.ts';
 import { PROBE_SMOKE_MOST } from '../tuning/probe-gate.ts';
 import { formatNumber, formatSmoke } from '../format/quantity.ts';
 import { controlWords, safetyWords, timingMissing } from './safety.ts';
@@ -8,7 +8,7 @@ import { controlWords, safetyWords, timingMissing } from './safety.ts';
 export const practiceWords = {
   about: 'Questions without a burner, new ones each time. Nothing of them goes into a visit.',
   kinds: { smoke: 'Smoke papers', times: 'Times of a control' } satisfies Record<PracticeKind, string>,
-  begin: 'Begin',
+  begin: 'Practise',
   place: (at: number, of: number): string => `question ${at} of ${of}`,
   score: (right: number, told: number): string => `${right} of ${told} right`,
   asks: {

@@ -1,7 +1,7 @@
 import { useRef, useState } from 'react';
 import type { CallResult, Exercise, ExerciseSet } from '../../../shared/warm-up/call-it.ts';
 import { builtInExercises, exercisesText, readExercises } from '../../../shared/warm-up/exercises.ts';
-import { practiceKinds, type PracticeKind } from '../../../shared/warm-up/practice.ts';
+import { practiceKinds, type PracticeKind } from '../../../shared/tuning/practice.ts';
 import { practiceWords } from '../../../shared/words/practice.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useParts } from '../../app-parts.ts';

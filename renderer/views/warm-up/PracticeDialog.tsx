@@ -1,28 +1,18 @@
 import { useMemo, useState } from 'react';
-import {
-  PRACTICE_QUESTIONS,
-  beginPractice,
-  isPracticeOver,
-  nextQuestion,
-  questionAt,
-  smokeAnswers,
-  answeredWith,
-  timeAnswers,
-  type Practice,
-  type PracticeKind,
-} from '../../../shared/warm-up/practice.ts';
+import { practiceQuestion, smokeAnswers, timeAnswers, type PracticeAnswer, type PracticeKind } from '../../../shared/tuning/practice.ts';
 import { seededRandom } from '../../../shared/tuning/random.ts';
+import { PRACTICE_QUESTIONS, answeredWith, beginPractice, isPracticeOver, nextQuestion } from '../../../shared/warm-up/practice.ts';
 import { practiceFacts, practiceWhy, practiceWords as words } from '../../../shared/words/practice.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 
 /** Ten questions, answered one after the other; each answer is explained. @param seed other questions each time */
 export function PracticeDialog({ kind, seed, close }: { kind: PracticeKind; seed: number; close: () => void }) {
-  const [practice, setPractice] = useState<Practice>(() => beginPractice(kind, seed));
-  const question = useMemo(() => questionAt(practice, seededRandom), [practice]);
+  const [practice, setPractice] = useState(() => beginPractice<PracticeAnswer>(seed));
   const { at, told, right } = practice;
+  const question = useMemo(() => practiceQuestion({ kind, seed: practice.seed, at }, seededRandom), [kind, practice.seed, at]);
   const isOver = isPracticeOver(practice);
-  const goOn = (): void => setPractice(isOver ? beginPractice(kind, practice.seed + 1) : nextQuestion(practice));
+  const goOn = (): void => setPractice(isOver ? beginPractice(practice.seed + 1) : nextQuestion(practice));
   const isRight = told === question.right;
   return (
     <Dialog
@@ -60,7 +50,7 @@ export function PracticeDialog({ kind, seed, close }: { kind: PracticeKind; seed
                 className="button tall"
                 aria-pressed={told === answer}
                 disabled={told !== undefined}
-                onClick={() => setPractice(answeredWith(practice, question, answer))}
+                onClick={() => setPractice(answeredWith(practice, question.right, answer))}
               >
                 {words.answers[answer]}
               </button>

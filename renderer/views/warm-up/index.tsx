@@ -38,7 +38,7 @@ import { TeachPanel } from './TeachPanel.tsx';
 import { useCalls, useCurves, useExerciseSets } from './use-documents.ts';
 import { useLightOff } from './use-light-off.ts';
 import { warmUpDeedOf } from './warm-up-deed.ts';
-import type { PracticeKind } from '../../../shared/warm-up/practice.ts';
+import type { PracticeKind } from '../../../shared/tuning/practice.ts';
 import { formatClock } from '../../../shared/format/duration.ts';
 import { shownAs } from '../../../shared/format/quantity.ts';
 

@@ -6,7 +6,8 @@ import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
 import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
 import { PracticeDialog } from '../../../renderer/views/warm-up/PracticeDialog.tsx';
-import { PRACTICE_QUESTIONS, beginPractice, questionAt } from '../../../shared/warm-up/practice.ts';
+import { practiceQuestion } from '../../../shared/tuning/practice.ts';
+import { PRACTICE_QUESTIONS } from '../../../shared/warm-up/practice.ts';
 import { seededRandom } from '../../../shared/tuning/random.ts';
 import { practiceWords } from '../../../shared/words/practice.ts';
 
@@ -22,7 +23,7 @@ it.each(['smoke', 'times'] as const)('%s: ten questions, each explained; the mai
   const next = (): HTMLButtonElement => screen.getByRole('button', { name: practiceWords.next, hidden: true }) as HTMLButtonElement;
   for (let at = 1; at <= PRACTICE_QUESTIONS; at++) {
     expect(next().disabled).toBe(true);
-    const { right } = questionAt({ ...beginPractice(kind, 5), at }, seededRandom);
+    const { right } = practiceQuestion({ kind, seed: 5, at }, seededRandom);
     fireEvent.click(screen.getByRole('button', { name: practiceWords.answers[right], hidden: true }));
     expect(screen.getByRole('status', { hidden: true }).textContent).toMatch(/^\s*Right\. .+\.$/);
     fireEvent.submit(next().closest('form')!);

@@ -1,21 +1,18 @@
 import { describe, expect, it } from 'vitest';
 import {
-  PRACTICE_QUESTIONS,
-  beginPractice,
-  isPracticeOver,
-  nextQuestion,
-  practiceKinds,
-  questionAt,
+  practiceQuestion,
   smokeAnswers,
-  answeredWith,
   timeAnswers,
+  type PracticeAnswer,
+  type PracticeKind,
   type PracticeQuestion,
-} from '../../../shared/warm-up/practice.ts';
+} from '../../../shared/tuning/practice.ts';
+import { PRACTICE_QUESTIONS, answeredWith, beginPractice, isPracticeOver, nextQuestion } from '../../../shared/warm-up/practice.ts';
 import { seededRandom } from '../../../shared/tuning/random.ts';
 import { practiceFacts, practiceWhy } from '../../../shared/words/practice.ts';
 
-const many = (kind: (typeof practiceKinds)[number]): PracticeQuestion[] =>
-  Array.from({ length: 400 }, (_, seed) => questionAt(beginPractice(kind, seed), seededRandom));
+const many = (kind: PracticeKind): PracticeQuestion[] =>
+  Array.from({ length: 400 }, (_, seed) => practiceQuestion({ kind, seed, at: 1 }, seededRandom));
 
 describe('practice questions', () => {
   it('smoke papers: the answer is that of the trade, worked out here from the spots alone', () => {
@@ -55,13 +52,13 @@ describe('practice questions', () => {
   });
 
   it('the first answer counts, and the practice ends', () => {
-    let practice = beginPractice('smoke', 7);
+    let practice = beginPractice<PracticeAnswer>(7);
     for (let at = 0; at < PRACTICE_QUESTIONS; at++) {
-      const question = questionAt(practice, seededRandom);
-      const wrong = smokeAnswers.find((answer) => answer !== question.right)!;
+      const { right } = practiceQuestion({ ...practice, kind: 'smoke' }, seededRandom);
+      const wrong = smokeAnswers.find((answer) => answer !== right)!;
       expect(nextQuestion(practice)).toBe(practice);
-      practice = answeredWith(practice, question, at === 0 ? wrong : question.right);
-      expect(answeredWith(practice, question, question.right)).toBe(practice);
+      practice = answeredWith(practice, right, at === 0 ? wrong : right);
+      expect(answeredWith(practice, right, right)).toBe(practice);
       practice = nextQuestion(practice);
     }
     expect([isPracticeOver(practice), practice.right]).toEqual([true, PRACTICE_QUESTIONS - 1]);
