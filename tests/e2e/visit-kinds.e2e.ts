@@ -129,7 +129,10 @@ it('a call-back begins with what the newer of two earlier visits left; left off 
   expect(await table.innerText()).toContain(left.toFixed(1));
 
   // its flame failure test failed: it is left off and red-tagged, signed as that, and that is on paper
-  await hands.press(/^Report/);
+  await page
+    .getByRole('button', { name: /^Report/ })
+    .first()
+    .click();
   await hands.main(/^Enter what was done/);
   await page.getByLabel('The burner is left off').check();
   await page.getByLabel('It is red-tagged').check();

@@ -38,10 +38,14 @@ export async function workUntil(page: Page, time: LedTime, until: RegExp, work: 
   const course: string[] = [];
   for (let marked = 0; marked < 40;) {
     let deed: Deed = { text: '', isOpen: false };
-    await time.until(`the main button asks for something, or says ${String(until)}`, async () => {
-      deed = await mainDeed(page);
-      return until.test(deed.text) || (deed.isOpen && /^(Mark|Type smoke|Take)/.test(deed.text));
-    });
+    await time
+      .until(`the main button asks for something, or says ${String(until)}`, async () => {
+        deed = await mainDeed(page);
+        return until.test(deed.text) || (deed.isOpen && /^(Mark|Type smoke|Take)/.test(deed.text));
+      })
+      .catch((failure: unknown) => {
+        throw new Error(`${String(failure)}; it says "${deed.text}"; asked for: ${course.join(', ')}`);
+      });
     const { text } = deed;
     if (until.test(text)) return marked;
     course.push(text);

@@ -5,10 +5,11 @@
 import { describe, expect, it } from 'vitest';
 import type { SettlingChannel } from '../../shared/measurement/channel.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
+import type * as Settling from '../../shared/settling/settling.ts';
 import { bundled } from '../helpers/bundled.ts';
 import { createRandom } from '../score/settling-streams.ts';
 
-const { createSettling } = bundled<typeof import('../../shared/settling/settling.ts')>('shared/settling/settling.ts');
+const { createSettling } = bundled<typeof Settling>('shared/settling/settling.ts');
 
 const bands: Partial<Record<SettlingChannel, number>> = { o2: 0.2, co: 10 };
 /** A slope just above the band in a minute takes most of a minute to show: until then

@@ -341,7 +341,7 @@ const certificateTable: readonly [state: string, facts: Partial<CertificateFacts
   ['not signed, in a window that looks on', { may: false }, /the PDF says so\.$/, 'Certificate, PDF'],
   ['signed', { test: { signature } }, /^Signed by B\. Tester/, 'Certificate, PDF'],
   ['changed afterwards', { test: { signature }, altered: true }, /^Changed after it was signed/, 'Certificate, PDF'],
-  ['practice', { test: { watermark: 'simulated' } as BenchTest }, /^Simulated, for practice/, 'Certificate, PDF'],
+  ['practice', { test: { watermark: 'simulated' } }, /^Simulated, for practice/, 'Certificate, PDF'],
 ];
 describe('law 17 at the bench certificate', () => {
   it.each(certificateTable)('%s', (_, facts, says, button) => {

@@ -20,7 +20,7 @@ it.each(['smoke', 'times'] as const)('%s: ten questions, each explained; the mai
       <PracticeDialog kind={kind} seed={5} close={() => undefined} />
     </AppContext>,
   );
-  const next = (): HTMLButtonElement => screen.getByRole('button', { name: practiceWords.next, hidden: true }) as HTMLButtonElement;
+  const next = (): HTMLButtonElement => screen.getByRole<HTMLButtonElement>('button', { name: practiceWords.next, hidden: true });
   for (let at = 1; at <= PRACTICE_QUESTIONS; at++) {
     expect(next().disabled).toBe(true);
     const { right } = practiceQuestion({ kind, seed: 5, at }, seededRandom);
