@@ -504,8 +504,7 @@ describe('CO that must not be missed', () => {
       ['5', '7'],
     ] as const) {
       await page.keyboard.press('a');
-      await dialog.waitFor();
-      await mouse.fill(page, 'shutter', shutter);
+      await dialog.getByLabel(/^shutter$/i).fill(shutter);
       await pressEnter(page);
       await gone();
       await typeValues(o2, '12');
