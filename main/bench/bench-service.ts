@@ -20,6 +20,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import { bench as words } from '../../shared/words/bench.ts';
 import { startFlawText } from '../../shared/words/bench-start.ts';
 import type { Records } from '../store/records.ts';
+import { keepResponse } from '../visits/known-appliance.ts';
 import { hashOfTest, isAltered } from './signature.ts';
 import type { RunHandlers } from '../runs/open-runs.ts';
 
@@ -170,6 +171,10 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
     const failed = results.find((one) => !one.ok);
     return failed?.ok === false ? failed : nothing;
   };
+
+  /** What the test says of how the instrument answers, for the runs of its visits. The test is saved whatever becomes of this. */
+  const keepTimes = (testId: string, body: BenchTest): Promise<Result<unknown, Problem>> =>
+    records.use((tables) => keepResponse(tables, testId, body, clock.wallMs()));
 
   /** A change of a test that no step makes: limits, a repeat, as left. */
   async function change(id: string, to: (test: BenchTest) => BenchTest): Promise<Result<Doc, Problem>> {
@@ -380,7 +385,9 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
     },
     async 'bench.close'({ testId }) {
       const saved = await change(testId, closedTest(clock.wallMs()));
-      return saved.ok ? nothing : saved;
+      if (!saved.ok) return saved;
+      await keepTimes(testId, saved.value.body);
+      return nothing;
     },
     async 'bench.sign'({ testId, name }) {
       if (unsaved.has(testId)) await save(testId);
@@ -403,6 +410,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
       docs.set(testId, saved.value);
       sessionOf(testId)?.replace(testId, saved.value.body);
       tell([testId]);
+      await keepTimes(testId, saved.value.body);
       const stored = storedOf(testId, saved.value);
       if (sessionOf(testId) === undefined) docs.delete(testId);
       return ok(stored);

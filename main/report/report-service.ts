@@ -199,7 +199,7 @@ function gatherPackage(
     const rows = stored.ok ? stored.value.rows : [];
     // two visits may name the same one differently
     const instruments = new Map(named.flatMap((one) => findInstrument(one, rows) ?? []).map((found) => [found.id, found]));
-    const knowledge = appliances.flatMap(({ id }) => {
+    const knowledge = [...appliances, ...instruments.values()].flatMap(({ id }) => {
       const known = ApplianceKnowledge.safeParse(documentIn(tables, 'knowledge', id)).data;
       return known === undefined ? [] : [{ applianceId: id, known }];
     });

@@ -378,6 +378,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
         ...(lost !== undefined && { problem: lost.problem, lostSinceMs: lost.sinceMs }),
         ...(header.visitId !== undefined && { visitId: header.visitId }),
         ...(header.known !== undefined && { knownVisits: header.known.visits }),
+        ...(header.known?.benchWallMs !== undefined && { knowsInstrument: true }),
         marks: [...fold.marks],
         ...(notices.length > 0 && { notices }),
         ...(watches.check !== undefined && { check: watches.check }),

@@ -104,6 +104,8 @@ export const RunInfo = z.object({
   visitId: z.string().optional(),
   /** so many visits have taught what the run began with */
   knownVisits: z.number().int().optional(),
+  /** it began with what a bench test found of the instrument's cells */
+  knowsInstrument: z.boolean().optional(),
   marks: z.array(Mark),
   notices: z.array(LineNotice).optional(),
   check: CheckInfo.optional(),

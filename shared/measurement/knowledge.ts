@@ -14,7 +14,13 @@ export const KNOWLEDGE_VERSION = 1;
 /** Mean and standard deviation; of a time constant in its natural logarithm (s). */
 const Known = z.strictObject({ mean: z.number(), sd: z.number().positive() });
 export type Known = z.infer<typeof Known>;
-const KnownChannel = z.strictObject({ first: Known.optional(), sensor: Known, share: Known.optional() });
+const KnownChannel = z.strictObject({
+  first: Known.optional(),
+  sensor: Known,
+  share: Known.optional(),
+  /** s from a change at the inlet until the answer begins, from a bench test */
+  dead: Known.optional(),
+});
 export type KnownChannel = z.infer<typeof KnownChannel>;
 
 export const SettlingKnowledge = z.strictObject({
@@ -24,7 +30,10 @@ export const SettlingKnowledge = z.strictObject({
   appliance: z.literal('pressure-atomizing oil burner'),
   /** wall time of the newest run in it; undefined where the run does not say */
   learnedWallMs: z.number().optional(),
-  visits: z.number().int().min(1),
+  /** 0 where only a bench test is behind it */
+  visits: z.number().int().min(0),
+  /** wall time of the bench test from which the constants of the cells come */
+  benchWallMs: z.number().optional(),
   channels: z.partialRecord(z.enum(settlingChannels), KnownChannel),
 });
 export type SettlingKnowledge = z.infer<typeof SettlingKnowledge>;
@@ -32,7 +41,7 @@ export type SettlingKnowledge = z.infer<typeof SettlingKnowledge>;
 /** Visits that are named beside what they taught. */
 export const APPLIANCE_KNOWLEDGE_MOST = 50;
 
-/** What is stored of an appliance, under its id, with the visits that taught it. */
+/** What is stored of an appliance, under its id, with the visits that taught it; or of an instrument, with its newest bench test. */
 export const ApplianceKnowledge = z.strictObject({
   visitIds: z.array(z.string().max(100)).max(APPLIANCE_KNOWLEDGE_MOST),
   knowledge: SettlingKnowledge,

@@ -96,36 +96,62 @@ export type Members = {
   ageS: number;
   /** where the sensor stood at the last split */
   before: number;
+  readonly resting: Resting;
+};
+
+/** Members that hardly count, and wait for the next block with which all are stepped; see `createStep`. */
+export type Resting = {
+  /** the members that count, of which `awake` are valid */
+  readonly awakeList: Int32Array;
+  awake: number;
+  /** those that rest, of which `count` are valid; none rests while a change is in question */
+  readonly list: Int32Array;
+  count: number;
+  /** how far they are behind: in seconds and blocks */
+  behindS: number;
+  blocks: number;
 };
 
 const metalStep = ({ kind, first }: BankGrid): number => (kind === 'metal' && first.length > 1 ? Math.log(first[1]! / first[0]!) : 0);
 
 /** Part of the belief that stays with what is usual, so that a run that contradicts what was known wins within minutes. */
-const DOUBT = 0.1;
+const DOUBT = 0.3;
 /** What was learned once is not known better than this: a burner is cleaned, a probe is placed anew. */
 const LEAST_SD = 0.1;
 
-/** How much better than usual `value` fits what is known. */
-function fits(value: number, known: Known | undefined): number {
+/** How well `value`, which may itself be off by the variance `within`, fits what is known. */
+function fits(value: number, known: Known | undefined, within = 0): number {
   if (known === undefined) return 1;
-  const sd = Math.max(known.sd, LEAST_SD);
-  return Math.exp(-0.5 * ((value - known.mean) / sd) ** 2);
+  const variance = Math.max(known.sd, LEAST_SD) ** 2 + within;
+  return Math.exp((-0.5 * (value - known.mean) ** 2) / variance) / Math.sqrt(variance);
 }
 
-/** Weighs the members by what earlier runs have taught. */
-function applyKnown({ size, weight, firstS, sensorS, share, metal }: Members, known: KnownChannel): void {
+/** Weighs the members by what earlier runs have taught, and puts the slow constant of each where that says, between two of the grid. */
+function applyKnown(members: Members, known: KnownChannel): void {
+  const { size, weight, state, firstS, sensorS, share, metal, lawVar } = members;
+  const first = metal ? known.first : undefined;
   const fit = new Float64Array(size);
   let usual = 0;
   let sum = 0;
   for (let k = 0; k < size; k++) {
-    const first = metal ? Math.log(firstS[k]!) : firstS[k]!;
     fit[k] =
-      weight[k]! * fits(first, metal ? known.first : undefined) * fits(Math.log(sensorS[k]!), known.sensor) * fits(share[k]!, known.share);
+      weight[k]! * fits(Math.log(firstS[k]!), first, lawVar) * fits(Math.log(sensorS[k]!), known.sensor) * fits(share[k]!, known.share);
     sum += fit[k]!;
     usual += weight[k]!;
   }
   if (!(sum > 1e-12)) return;
-  for (let k = 0; k < 2 * size; k++) weight[k] = DOUBT * weight[k]! + ((1 - DOUBT) * usual * fit[k % size]!) / sum;
+  for (let k = 0; k < 2 * size; k++) {
+    const doubted = DOUBT * weight[k]!;
+    const believed = ((1 - DOUBT) * usual * fit[k % size]!) / sum;
+    weight[k] = doubted + believed;
+    if (first === undefined) continue;
+    const variance = Math.max(first.sd, LEAST_SD) ** 2;
+    const gain = lawVar / (lawVar + variance);
+    const off = gain * (first.mean - Math.log(firstS[k]!));
+    const part = believed / weight[k]!;
+    state[k * FIELDS + L] = part * off;
+    state[k * FIELDS + L_VAR] = lawVar * (1 - part * gain) + part * (1 - part) * off * off;
+  }
 }
 
 /** What the members say of their constants now. */
@@ -176,6 +202,7 @@ export function createMembers(grid: BankGrid, known?: KnownChannel): Members {
     age: 0,
     ageS: 0,
     before: 0,
+    resting: { awakeList: new Int32Array(size), awake: size, list: new Int32Array(size), count: 0, behindS: 0, blocks: 0 },
   };
   let j = 0;
   for (const first of grid.first) {

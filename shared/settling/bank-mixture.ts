@@ -9,6 +9,7 @@ const NOTHING = 5;
 /** What all members together say, each with its weight. */
 export function createMixture(members: Members) {
   const { state, weight, drift } = members;
+  const drifts = drift.some((rate) => rate > 0);
 
   /** P(|heading - centre| > limit), where the heading of a member that drifts is the one at the end of the next minute */
   function probabilityOutside(centre: number, limit: number): number {
@@ -38,6 +39,7 @@ export function createMixture(members: Members) {
     let sum = 0;
     let probability = 0;
     let perS = 0;
+    if (!drifts) return { probability, perS };
     for (let j = 0; j < members.active; j++) {
       if (drift[j]! === 0) continue;
       const w = weight[j]!;
@@ -50,9 +52,12 @@ export function createMixture(members: Members) {
     return { probability, perS: sum > 0 ? perS / sum : 0 };
   }
 
+  let isFresh = false;
   const moments = { heading: 0, headingSd: 0, now: 0, nowSd: 0 };
   /** Mixture moments of heading and filtered value (sensor without wander). */
   function summary(): { heading: number; headingSd: number; now: number; nowSd: number } {
+    if (isFresh) return moments;
+    isFresh = true;
     let h = 0;
     let hh = 0;
     let s = 0;
@@ -74,5 +79,13 @@ export function createMixture(members: Members) {
     return moments;
   }
 
-  return { probabilityOutside, slope, summary };
+  return {
+    probabilityOutside,
+    slope,
+    summary,
+    /** the members have changed */
+    changed: (): void => {
+      isFresh = false;
+    },
+  };
 }

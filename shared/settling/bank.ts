@@ -2,13 +2,11 @@ import { createMembers, DRIFT_AFTER_TURN, DRIFT_PRIOR, FIELDS, L, L_VAR, type Ba
 import type { KnownChannel } from '../measurement/knowledge.ts';
 import { createMemory } from './bank-memory.ts';
 import { createMixture } from './bank-mixture.ts';
-import { createStep } from './bank-step.ts';
+import { createStep, NO_MEASUREMENT } from './bank-step.ts';
 
 /** Variance of the share within one member: it differs from change to change. */
 const SHARE_SPREAD = 0.0025;
 const RESUME_ROUGHNESS = 0.01;
-/** A noise variance beside which any value says nothing. */
-const NO_MEASUREMENT = 1e12;
 /** Blocks after which the question 'has it changed?' is closed, whatever the answer. */
 const SPLIT_BLOCKS = 30;
 
@@ -22,9 +20,9 @@ export type Bank = ReturnType<typeof createBank>;
 export function createBank(grid: BankGrid, known?: KnownChannel) {
   const members = createMembers(grid, known);
   const { size, metal, state, weight, share, wanderVar, drift } = members;
-  const memory = createMemory(members);
   const mixture = createMixture(members);
   const filter = createStep(members, grid);
+  const memory = createMemory(members, filter.bringUp);
   const drifts = grid.drift.length > 1;
   let sinceReopened = 0;
 
@@ -73,6 +71,7 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
 
   /** Begins anew at `value`, at rest or moving; the weights (what the run has taught) are kept. */
   function start(value: number, heading: number, rest: Spread, moving: Spread, restProbability: number, noiseVar: number): void {
+    filter.bringUp();
     if (members.active > size) merge();
     if (drifts) setDrift(DRIFT_PRIOR, driftWeight());
     for (let j = 0; j < size; j++) {
@@ -135,6 +134,7 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
    * @param isTurn the burner was turned: a step, hardly ever a slope
    */
   function widen(sd: number, probability: number, resetWander: boolean, isTurn: boolean): void {
+    filter.bringUp();
     merge();
     members.before = mixture.summary().now;
     openDrift(isTurn ? DRIFT_AFTER_TURN : DRIFT_PRIOR);
@@ -168,7 +168,7 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
 
   /** Moves on by `dtS` without a measurement. */
   function predict(dtS: number): void {
-    filter(dtS, mixture.summary().now, NO_MEASUREMENT);
+    filter.step(dtS, mixture.summary().now, NO_MEASUREMENT);
   }
 
   /**
@@ -206,8 +206,8 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
     return sum;
   };
 
-  function step(dtS: number, y: number, r: number): ReturnType<typeof filter> {
-    const innovation = filter(dtS, y, r);
+  function step(dtS: number, y: number, r: number): ReturnType<typeof filter.step> {
+    const innovation = filter.step(dtS, y, r);
     reopenRest();
     if (members.active > size) {
       let changed = 0;
@@ -243,6 +243,16 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
     widen(sd, probability, false, false);
   }
 
+  /** Whatever changes the members makes what they say out of date. */
+  const changing =
+    <In extends unknown[], Out>(work: (...given: In) => Out) =>
+    (...given: In): Out => {
+      mixture.changed();
+      const out = work(...given);
+      mixture.changed();
+      return out;
+    };
+
   return {
     members,
     active: () => members.active,
@@ -254,16 +264,16 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
     weight,
     firstS: members.firstS,
     sensorS: members.sensorS,
-    start,
-    widen,
-    resume,
-    step,
+    start: changing(start),
+    widen: changing(widen),
+    resume: changing(resume),
+    step: changing(step),
     keep: (index: number) => memory.keep(index),
-    restore: (index: number) => memory.restore(index),
+    restore: changing((index: number) => memory.restore(index)),
     setAside: (index: number) => memory.aside.keep(index),
     keepBeforeTurn: (index: number) => memory.beforeTurn.keep(index),
-    takeBeforeTurn: () => memory.beforeTurn.take(),
-    predict,
+    takeBeforeTurn: changing(() => memory.beforeTurn.take()),
+    predict: changing(predict),
     probabilityOutside: mixture.probabilityOutside,
     slope: mixture.slope,
     summary: mixture.summary,

@@ -1,4 +1,5 @@
 import type { SettlingChannel } from '../measurement/channel.ts';
+import type { SettlingKnowledge } from '../measurement/knowledge.ts';
 
 const KEPT = 9;
 /** Longer than this after the mark, the move has another cause. */
@@ -6,8 +7,11 @@ const LONGEST_S = 25;
 /** The key is pressed some time before or after the turn. */
 const EARLIEST_S = -4;
 
-/** Learns per channel how long after a mark the move shows: the median of the last nine. */
-export function createDeadTimes() {
+/**
+ * Learns per channel how long after a mark the move shows: the median of the last nine.
+ * @param known from a bench test; the first mark of the run that is confirmed takes its place
+ */
+export function createDeadTimes(known: SettlingKnowledge['channels'] = {}) {
   const seen: Partial<Record<SettlingChannel, number[]>> = {};
   const marks: number[] = [];
   return {
@@ -24,10 +28,11 @@ export function createDeadTimes() {
       if (list.length > KEPT) list.shift();
       return mark;
     },
-    /** s; undefined until a mark has been confirmed on this channel */
+    /** s; without a mark that was confirmed what is known, at its longest, or undefined */
     of(channel: SettlingChannel): number | undefined {
       const list = seen[channel];
-      if (!list || list.length === 0) return undefined;
+      const prior = known[channel]?.dead;
+      if (!list || list.length === 0) return prior && Math.max(0, prior.mean + 2 * prior.sd);
       const sorted = [...list].sort((a, b) => a - b);
       return Math.max(0, sorted[Math.floor(sorted.length / 2)]!);
     },

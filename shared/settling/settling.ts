@@ -40,7 +40,7 @@ export interface Settling {
   states(): readonly ChannelState[];
   /** being offered now, revised while the stretch lasts */
   openReading(): Reading | undefined;
-  /** s from a marked turn until the channel answers, learned from marks; undefined before the first */
+  /** s from a marked turn until the channel answers, learned from marks; before the first what the bench found, if anything */
   deadTimeS(channel: SettlingChannel): number | undefined;
   /** what this run has taught, together with what it began with; undefined before the first change */
   knowledge(): SettlingKnowledge | undefined;
@@ -107,7 +107,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
   const offers = createOffers({ bands, tolerances: { ...defaultTolerances, ...options.tolerances }, typedAirC });
   const criterion = options.mode === 'lab' ? createLabCriterion() : options.mode === 'field' ? createFieldCriterion() : undefined;
   const air = createFreshAir();
-  const deadTimes = createDeadTimes();
+  const deadTimes = createDeadTimes(options.known?.channels);
   const watched = settlingChannels.map((channel) => createWatched(channel, bands, options.known?.channels[channel]));
   const [o2, co, stack, airTemperature] = watched as [Watched, Watched, Watched, Watched];
   /** the stack first: it has no hose before it, and says whether the burner was turned */
@@ -364,7 +364,9 @@ export function createSettling(options: SettlingOptions = {}): Settling {
     deadTimeS: (channel) => deadTimes.of(channel),
     knowledge() {
       const taught = watched.filter((w) => w.tracker.turns() > 0 || (options.known?.channels[w.channel] !== undefined && w.seen));
-      if (taught.length === 0) return options.known;
+      const isTaught = taught.some((w) => w.tracker.turns() > 0);
+      // what the bench found stays with the instrument
+      if (taught.length === 0 || (!isTaught && options.known?.visits === 0)) return options.known?.visits === 0 ? undefined : options.known;
       return {
         format: KNOWLEDGE_FORMAT,
         version: KNOWLEDGE_VERSION,

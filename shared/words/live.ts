@@ -5,6 +5,7 @@ export const live = {
   since: (time: string): string => `since ${time}`,
   noSetting: 'no setting marked yet',
   runOf: (time: string): string => `Run of ${time}`,
+  knowsInstrument: 'Knows this instrument from its bench test',
   knowsBoiler: (visits: number): string => `Knows this boiler from ${visits === 1 ? '1 visit' : `${visits} visits`}`,
   farView: 'Far view',
   lastLine: (age: string): string => `last line ${age} ago`,

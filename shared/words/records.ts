@@ -33,6 +33,12 @@ export const records = {
     tests: 'Bench tests',
     testCount: (count: number): string => (count === 0 ? 'no bench test yet' : count === 1 ? 'one bench test' : `${count} bench tests`),
     noTests: 'No bench test yet. Test it in Bench against fresh air and bottled gas: the tolerance of every reading rests on it.',
+    times: (channel: string, t90: string, dead: string | undefined): string =>
+      `${channel} T90 ${t90}${dead === undefined ? '' : ` (dead time ${dead})`}`,
+    known: (day: string, times: readonly string[]): string =>
+      `From the bench test of ${day} Flueside knows how quickly its cells answer: ${times.join(', ')}. The next run of a visit with it begins with that.`,
+    forgetAbout:
+      'The next run begins as with a new instrument, until the next bench test. Runs that were measured keep what they began with, so that their readings stay the same.',
     due: 'Next bench test due',
     noDue: 'no date: its certificate has none',
     drift: 'Drift and response of the cells',

@@ -33,6 +33,7 @@ export async function speedCharts(report: SpeedReport): Promise<void> {
         'ms median',
         `p95 ${times.oursP95.toFixed(1)} ms${times.spikeSeen ? ', one-sample spike kept' : ', SPIKE LOST'}`,
       );
+      report(`${label}: worst frame, 95 % of the script`, times.oursP95, 'ms');
       report(`${label}: uPlot, the same points raw`, times.uplot, 'ms median', `p95 ${times.uplotP95.toFixed(1)} ms`);
       report(
         `${label}: trend / uPlot`,

@@ -1,8 +1,10 @@
 /**
  * `npm run speed [-- NAME ...]`: times and ratios. Ratios are against a named baseline of the same run; absolute figures belong to the machine
- * that is named in the first line.
+ * that is named in the first line. At the end stands the table of what a person waits for, with its goals; it is also written into `dist/speed.md`.
  */
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { cpus, totalmem } from 'node:os';
+import { goalTable } from './goals.ts';
 import type { SpeedReport } from './speed-report.ts';
 
 const programs: Record<string, () => Promise<(report: SpeedReport) => Promise<void>>> = {
@@ -15,14 +17,15 @@ const programs: Record<string, () => Promise<(report: SpeedReport) => Promise<vo
   'day-window': async () => (await import('./day-window.ts')).speedDayWindow,
   script: async () => (await import('./script.ts')).speedScript,
   office: async () => (await import('./office.ts')).speedOffice,
+  start: async () => (await import('./start.ts')).speedStart,
   settling: async () => (await import('./settling.ts')).speedSettling,
 };
 
 const chosen = process.argv.slice(2);
 const names = chosen.length === 0 ? Object.keys(programs) : chosen;
-console.log(
-  `${cpus()[0]?.model ?? 'unknown processor'}, ${cpus().length} cores, ${Math.round(totalmem() / 2 ** 30)} GiB, Node ${process.version}`,
-);
+const machine = `${cpus()[0]?.model ?? 'unknown processor'}, ${cpus().length} cores, ${Math.round(totalmem() / 2 ** 30)} GiB, Node ${process.version}`;
+const figures: { name: string; value: number; unit: string }[] = [];
+console.log(machine);
 for (const name of names) {
   const load = programs[name];
   if (load === undefined) {
@@ -32,8 +35,15 @@ for (const name of names) {
   }
   console.log(`\n${name}`);
   const run = await load();
-  await run((what, value, unit, note = '') => console.log(`  ${what.padEnd(58)} ${format(value).padStart(12)} ${unit.padEnd(14)} ${note}`));
+  await run((what, value, unit, note = '') => {
+    figures.push({ name: what, value, unit });
+    console.log(`  ${what.padEnd(58)} ${format(value).padStart(12)} ${unit.padEnd(14)} ${note}`);
+  });
 }
+const table = goalTable(machine, figures);
+mkdirSync('dist', { recursive: true });
+writeFileSync('dist/speed.md', `${table.join('\n')}\n`);
+console.log(`\n${table.join('\n')}`);
 
 function format(value: number): string {
   const size = Math.abs(value);

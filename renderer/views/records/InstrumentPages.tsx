@@ -14,6 +14,7 @@ import { certified, signed, unitOf, unitText, withHalf } from '../../../shared/w
 import { headlineText } from '../../../shared/words/bench-headline.ts';
 import { records as words } from '../../../shared/words/records.ts';
 import { recordWords } from '../../../shared/words/report.ts';
+import { ApplianceKnowledge } from '../../../shared/measurement/knowledge.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { benchScreenOf } from '../bench/bench-screen.ts';
@@ -23,6 +24,7 @@ import { dueWords } from './due.ts';
 import { List } from './lists.tsx';
 import { useAnswer } from './use-records.ts';
 import { Facts } from './Facts.tsx';
+import { Sure } from './Sure.tsx';
 
 type Known = { readonly id: string; readonly instrument: Instrument; readonly tests: readonly Tested[] };
 type Tested = { readonly id: string; readonly test: BenchTest };
@@ -152,6 +154,7 @@ function OneInstrument({ id, instrument, tests }: Known) {
           </div>
         ))}
       </Facts>
+      <KnownTimes instrumentId={id} zoneMinutes={tests[0]?.test.zoneMinutes ?? 0} />
       <h2>{words.instrument.tests}</h2>
       {tests.length === 0 ? (
         <p className="second">{words.instrument.noTests}</p>
@@ -171,6 +174,50 @@ function OneInstrument({ id, instrument, tests }: Known) {
     </>
   );
 }
+
+/** The times of its cells, with which the runs of its visits begin. */
+function KnownTimes({ instrumentId, zoneMinutes }: { instrumentId: string; zoneMinutes: number }) {
+  const { actions } = useParts();
+  const mayChange = useApp((state) => state.role !== 'viewer');
+  const [asks, setAsks] = useState(false);
+  const stored = useAnswer('document.list', { kind: 'knowledge', parentId: instrumentId, limit: 1 })?.documents[0];
+  const { learnedWallMs, channels } = ApplianceKnowledge.safeParse(stored?.body).data?.knowledge ?? {};
+  if (learnedWallMs === undefined || channels === undefined) return null;
+  const times = (['o2', 'co'] as const).flatMap((channel) => {
+    const { sensor, dead } = channels[channel] ?? {};
+    return sensor === undefined
+      ? []
+      : [
+          words.instrument.times(
+            bench.channels[channel],
+            withUnit((dead?.mean ?? 0) + Math.LN10 * Math.exp(sensor.mean)),
+            dead && withUnit(dead.mean),
+          ),
+        ];
+  });
+  const forget = async (): Promise<void> => {
+    setAsks(false);
+    await actions.ask('document.remove', { kind: 'knowledge', id: instrumentId });
+  };
+  return (
+    <p className="second">
+      <ChannelName text={words.instrument.known(formatDay(learnedWallMs, zoneMinutes), times)} />{' '}
+      <button type="button" className="button" disabled={!mayChange} onClick={() => setAsks(true)}>
+        {words.forgetKnown}
+      </button>
+      {asks && (
+        <Sure
+          title={words.forgetKnownTitle}
+          about={words.instrument.forgetAbout}
+          yes={words.yesForget}
+          run={() => void forget()}
+          close={() => setAsks(false)}
+        />
+      )}
+    </p>
+  );
+}
+const withUnit = (seconds: number): string => `${formatNumber(seconds, 0)}\u00a0s`;
 
 function TestTable({ tests, open }: { tests: readonly Tested[]; open: (id: string) => void }) {
   const columns = words.instrument.test;

@@ -51,6 +51,11 @@ export async function openBench({
   let refusal: Problem | undefined;
   let [nowMs, nextId] = [0, 1];
 
+  const known = new Map<string, unknown>();
+  const knowledge = {
+    get: (id: string): Result<unknown, Problem> => (known.has(id) ? ok({ body: known.get(id) }) : err(problem('not-found'))),
+    save: (id: string, body: unknown): Result<unknown, Problem> => ok(known.set(id, body)),
+  };
   const documents = {
     get: (id: string): Result<Stored, Problem> => {
       const found = store.get(id);
@@ -99,7 +104,7 @@ export async function openBench({
       'simulator.part': () => Promise.resolve(ok({})),
     },
     records: {
-      use: (work) => Promise.resolve(work({ documents: { 'bench-test': documents } } as unknown as StoreTables) as never),
+      use: (work) => Promise.resolve(work({ documents: { 'bench-test': documents, knowledge } } as unknown as StoreTables) as never),
     },
     publish: (payload) => told.push(structuredClone(payload)),
     raise: (key, what) => alarms.set(key, what),

@@ -1,9 +1,10 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { command } from '../../../main/commands/read.ts';
 import { command as replay } from '../../../main/commands/replay.ts';
+import { SettlingKnowledge } from '../../../shared/measurement/knowledge.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
 import { burnerLines, columnsRecipe, lineEntries, runHeader } from '../../helpers/run-lines.ts';
 import { systemClock } from '../../../main/system-clock.ts';
@@ -155,6 +156,40 @@ describe('read', () => {
     expect(replayed.out.join('\n').split('\n')).toEqual(lines.map(({ bytes }) => bytes));
   });
 
+  it('gives a run whose first line says what was known the readings of its text with --taught, to the last digit', async () => {
+    const lines = burnerLines({ seconds: 420, seed: 5, turns: [{ atS: 200, value: 60 }] });
+    const text = at('turned.txt', lines.map(({ bytes }) => `${bytes}\r\n`).join(''));
+    const taught = join(folder, 'taught.json');
+    const recipe = at('turned-columns.json', JSON.stringify(columnsRecipe));
+    const first = await read(text, '--recipe', recipe, '--teach', taught);
+    const known = SettlingKnowledge.parse(JSON.parse(readFileSync(taught, 'utf8')));
+    expect(known.visits).toBe(1);
+    // other constants than those of this very run: the readings must show that they are used
+    const sensor = { mean: Math.log(3), sd: 0.1 };
+    const other: SettlingKnowledge = { ...known, channels: { ...known.channels, o2: { sensor }, co: { sensor } } };
+    const second = await read(text, '--recipe', recipe, '--taught', at('other.json', JSON.stringify(other)));
+    const body = lineEntries(lines).map(encodeEntry).join('') + encodeEntry({ kind: 'end', timeMs: 421_000 });
+    const stored = await read(at('taught.flueside-run', encodeHeader(runHeader({ known: other })) + body));
+    expect(stored.of('reading').length).toBeGreaterThan(0);
+    expect(stored.of('reading')).toEqual(second.of('reading'));
+    expect(stored.of('reading')).not.toEqual(first.of('reading'));
+    for (const [name, damaged, said] of [
+      ['newer.json', { ...known, version: 99 }, /newer/i],
+      ['gas.json', { ...known, appliance: 'gas boiler' }, /kind/i],
+      ['half.json', undefined, /cannot be read/],
+    ] as const) {
+      const asides = await read(
+        text,
+        '--recipe',
+        recipe,
+        '--taught',
+        at(name, damaged === undefined ? '{"format":' : JSON.stringify(damaged)),
+      );
+      expect([name, asides.code, asides.errors.length]).toEqual([name, 0, 1]);
+      expect(asides.errors[0]).toMatch(said);
+      expect(asides.of('reading')).toEqual(first.of('reading'));
+    }
+  });
   it('says what it could not understand, and goes on', async () => {
     const path = at('bad.txt', `${'1,4.2,12,180,20\n'.repeat(30)}garbage 12\n\xff\xfe\x00\n1,4.2,OVER,180,20\n`);
     const { of } = await read(path, '--recipe', 'comma-columns', '--samples');

@@ -4,7 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { createRecords, type Records } from '../../../main/store/records.ts';
-import { createKnownAppliances, type KnownAppliances } from '../../../main/visits/known-appliance.ts';
+import type { BenchTest } from '../../../shared/bench/bench-test.ts';
+import { createKnownAppliances, keepResponse, type KnownAppliances } from '../../../main/visits/known-appliance.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import { ApplianceKnowledge, type SettlingKnowledge } from '../../../shared/measurement/knowledge.ts';
 import type { RunHeader } from '../../../shared/measurement/run.ts';
@@ -74,6 +75,32 @@ describe('what visits have taught', () => {
     const without = await makeVisit();
     await known.learn(headerOf(without), taught);
     expect(value(await known.of(without))).toBeUndefined();
+  });
+  it('of an instrument is what its newest bench test found: for every visit with it, until it is deleted', async () => {
+    const instrumentId = value(
+      await records.handlers['document.save']({ kind: 'instrument', body: { format: 1, name: 'Analyser', cells: [] } } as never, caller),
+    ).id;
+    const visit = await makeVisit();
+    value(await records.handlers['visit.edit']({ id: visit, changes: [{ path: ['instrumentId'], after: instrumentId }] }, caller));
+    const times = (tau: number) => Object.fromEntries(['dead', 'tau'].map((name) => [name, { value: tau, expanded: 1 }]));
+    const tested = (startedWallMs: number, tau: number) =>
+      ({
+        startedWallMs,
+        instrumentId,
+        rounds: [{ steps: [{ application: { channels: { o2: { response: times(tau) } } } }] }],
+      }) as unknown as BenchTest;
+    const keep = (id: string, test: BenchTest) => records.use((tables) => keepResponse(tables, id, test, 5));
+    expect((await keep('t2', tested(2, 12))).ok).toBe(true);
+    expect((await keep('t1', tested(1, 30))).ok).toBe(true);
+    const found = value(await known.of(visit));
+    expect([found?.visits, found?.benchWallMs]).toEqual([0, 2]);
+    expect(Math.exp(found?.channels.o2?.sensor.mean ?? 0)).toBeCloseTo(12, 1);
+    // what a run of an appliance then teaches is no bench test
+    const at = await makeVisit(await makeAppliance());
+    await known.learn(headerOf(at), { ...taught, benchWallMs: 2 });
+    expect(value(await known.of(at))?.benchWallMs).toBeUndefined();
+    value(await records.handlers['document.remove']({ kind: 'knowledge', id: instrumentId }, caller));
+    expect(value(await known.of(visit))).toBeUndefined();
   });
   it('can be deleted, and is not written by a window', async () => {
     const applianceId = await makeAppliance();
