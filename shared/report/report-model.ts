@@ -38,7 +38,7 @@ export type Column = {
 
 /** The building blocks of everything after page 1. */
 export type Block =
-  | { readonly kind: 'text'; readonly text: string; readonly tone?: 'note' | 'strong' | 'alarm' | 'hash' }
+  | { readonly kind: 'text'; readonly text: string; readonly tone?: 'note' | 'strong' | 'alarm' | 'hash' | 'big' }
   | { readonly kind: 'list'; readonly items: readonly string[] }
   | { readonly kind: 'facts'; readonly facts: readonly Fact[] }
   | {
@@ -52,6 +52,10 @@ export type Block =
       readonly halves?: boolean;
     }
   | { readonly kind: 'heading'; readonly text: string }
+  /** one sentence with its sign, and what goes with it */
+  | { readonly kind: 'verdict'; readonly shape: VerdictShape; readonly headline: string; readonly about: readonly string[] }
+  /** a list with a sign before each line */
+  | { readonly kind: 'signs'; readonly sign: 'done' | 'to-do'; readonly items: readonly string[] }
   /** short things beside each other */
   | { readonly kind: 'columns'; readonly columns: readonly (readonly Block[])[] }
   | { readonly kind: 'card'; readonly card: CardTable }
@@ -66,6 +70,9 @@ export type Block =
   | { readonly kind: 'trend'; readonly picture: TrendPicture };
 
 export type Section = { readonly title: string; readonly blocks: readonly Block[] };
+
+/** The page that is handed to the owner. */
+export type OwnerPage = Section & { readonly about: string; readonly side: readonly string[] };
 
 export type PageOne = {
   readonly title: string;
@@ -99,7 +106,7 @@ export type ReportModel = {
   readonly tape: string | undefined;
   readonly foot: { readonly cautions: string; readonly run: string };
   readonly first: PageOne;
-  readonly owner: Section;
+  readonly owner: OwnerPage;
   readonly record: readonly Section[];
   /** what is printed only on request: every edit, every caution that was acknowledged */
   readonly annex: Section;

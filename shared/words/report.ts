@@ -180,7 +180,8 @@ export const comparisonWords = {
 } as const;
 
 export const ownerWords = {
-  about: (day: string, appliance: string): string => `${appliance}, visit of ${day}.`,
+  about: (number: number, day: string): string => `Visit ${number} · ${day}`,
+  by: (name: string, licence: string | undefined): string => `${name}${licence === undefined ? '' : `, licence ${licence}`}`,
   doneTitle: 'What was done',
   done: {
     asFound: 'The burner was measured as it was found.',
@@ -197,24 +198,32 @@ export const ownerWords = {
     changes: (parts: readonly string[]): string => `${capital(joined(parts))}.`,
     air: (trials: number): string => `The air was set after trying ${trials === 1 ? 'one setting' : `${counted(trials)} settings`}.`,
     left: 'It was measured once more as it was left.',
+    nothing: 'No work was recorded.',
     notFinished: 'The work is not finished: the burner was not measured as left.',
   },
-  beforeAfterTitle: 'Before and after',
-  columns: { what: '', before: 'before', after: 'after' },
+  columns: { what: '', before: 'when we came', after: 'when we left', means: 'what it means' },
   rows: {
-    heat: 'Efficiency, % of the fuel’s heat',
+    smoke: 'Smoke number',
     co: 'Carbon monoxide in the flue, air-free',
-    smoke: 'Smoke number (0 is clean)',
+    heat: 'Efficiency, % of the fuel’s heat',
     stack: 'Flue gas above room temperature',
   },
+  means: {
+    smoke: 'Soot in the appliance wastes heat. 0 is clean.',
+    co: 'A poisonous gas that you cannot smell. Less is better.',
+    heat: 'The part of the fuel’s heat that is not lost up the chimney.',
+    same: 'The same within the uncertainty. No saving is claimed.',
+    stack: 'Warmer flue gas takes more heat up the chimney.',
+  },
   heatNote:
-    'The first row is a measurement of the flue gas at steady running, with its uncertainty. What a year saves also depends on weather and use.',
-  safeTitle: 'Is it safe',
+    'The efficiency is measured in the flue gas at steady running; ± is its uncertainty. What a year saves also depends on weather and use.',
   safe: {
     missed: (names: readonly string[]): string =>
       `${names.length === 1 ? 'One limit is' : `${capital(counted(names.length))} limits are`} not met: ${joined(names)}. Ask what will be done about it.`,
     allPassed: (count: number): string => `All ${counted(count)} safety tests that apply were made and passed.`,
-    no: (why: string): string => `No. ${why} Do not run the burner until this is put right.`,
+    no: 'Do not run the burner until this is put right.',
+    repair: 'Something is to be repaired soon.',
+    allMet: 'Every limit that was set is met.',
     leftOff: (owner: string): string => `The burner was left off and red-tagged. ${owner} was told.`,
     open: (count: number): string => `Not every safety test was made: ${counted(count)} ${count === 1 ? 'is' : 'are'} still to do.`,
     none: 'The safety tests were not made on this visit.',
@@ -222,9 +231,13 @@ export const ownerWords = {
     noRoomCo: 'Carbon monoxide in the room was not read.',
     training: 'This was an exercise on simulated or replayed data. It says nothing about a real burner.',
   },
-  watchTitle: 'What to watch',
-  watch: [
-    'Smoke from the chimney, soot around the burner or a smell of oil or exhaust: switch off and call.',
+  toDoTitle: 'What is still to do',
+  nothingToDo: 'Nothing was noted.',
+  told: (whom: string, how: string, time: string): string => `Told to ${whom}, ${how}, ${time}.`,
+  callTitle: 'Call for service',
+  alarmTitle: 'Carbon monoxide',
+  call: 'Smoke from the chimney, soot around the burner or a smell of oil or exhaust: switch off and call.',
+  alarm: [
     'Keep a carbon monoxide alarm in working order on every floor where people sleep. When it sounds, everybody leaves at once; call for help from outside.',
     'Headache, dizziness or nausea that goes away outdoors can be carbon monoxide. Leave the house and call for help.',
   ],
@@ -234,10 +247,7 @@ export const ownerWords = {
     'The emergency switch turns the burner off. Know where it is, and keep the way to it free.',
   ],
   dueTitle: 'Next visit',
-  due: (day: string): string => `Due ${day}.`,
   noDue: 'No date was set. Once a year is common practice; the maker’s instructions and local rules come first.',
-  contact: (name: string, licence: string | undefined): string =>
-    `Work done by ${name}${licence === undefined ? '' : `, licence ${licence}`}.`,
   keep: 'Keep this page. The following pages are the technical record.',
 } as const;
 

@@ -3,7 +3,7 @@ import type { CardVerdict } from '../../tuning/target-card.ts';
 import { Drawing } from './Drawing.tsx';
 
 /** `alarm`: the eight-cornered plate */
-export type SignName = CardVerdict | 'alarm' | 'not-applicable' | 'open' | 'now';
+export type SignName = CardVerdict | 'alarm' | 'not-applicable' | 'open' | 'now' | 'notice';
 
 const SIZE = 26;
 const slot = 'M8 4H3V22H8M18 4H23V22H18';
@@ -43,6 +43,8 @@ function SignShape({ verdict }: { verdict: SignName }) {
           <path className="fill-notice" d="M12 13h10v8h-10z" />
         </>
       );
+    case 'notice':
+      return <path className="stroke-notice" strokeWidth="3" d="M13 4L22 13L13 22L4 13Z" />;
     case 'alarm':
       return (
         <>

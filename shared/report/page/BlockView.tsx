@@ -3,6 +3,7 @@ import { AirCurveDrawing } from '../drawings/AirCurveDrawing.tsx';
 import { Words } from '../drawings/Drawing.tsx';
 import { GeometryPicture } from '../drawings/GeometryPicture.tsx';
 import { TrendDrawing } from '../drawings/TrendDrawing.tsx';
+import { VerdictSign } from '../drawings/VerdictSign.tsx';
 import type { Block, Cell, Column, Fact } from '../report-model.ts';
 import { CardTableView } from './CardTableView.tsx';
 import { FigureWords } from './FigureWords.tsx';
@@ -30,6 +31,35 @@ export function BlockView({ block, level }: { block: Block; level: 2 | 3 }) {
           {block.items.map((item, index) => (
             <li key={index}>
               <Words text={item} />
+            </li>
+          ))}
+        </ul>
+      );
+    case 'verdict':
+      return (
+        <section className={`verdict ${block.shape}`}>
+          <VerdictSign verdict={block.shape} size={40} />
+          <div>
+            <h2>
+              <Words text={block.headline} />
+            </h2>
+            {block.about.map((line, index) => (
+              <p key={index}>
+                <Words text={line} />
+              </p>
+            ))}
+          </div>
+        </section>
+      );
+    case 'signs':
+      return (
+        <ul className="block signs">
+          {block.items.map((item, index) => (
+            <li key={index}>
+              <VerdictSign verdict={block.sign === 'done' ? 'pass' : 'notice'} size={18} />
+              <span>
+                <Words text={item} />
+              </span>
             </li>
           ))}
         </ul>

@@ -2,7 +2,7 @@ import { Words } from '../drawings/Drawing.tsx';
 import type { ReportModel, Section } from '../report-model.ts';
 import { reportWords } from '../../words/report.ts';
 import { BlockView } from './BlockView.tsx';
-import { FirstPage } from './FirstPage.tsx';
+import { FirstPage, PageHead } from './FirstPage.tsx';
 import { Sheet } from './Sheet.tsx';
 
 type Props = { model: ReportModel; onlyOwner: boolean; annex: boolean };
@@ -18,7 +18,7 @@ export function ReportPages({ model, onlyOwner, annex }: Props) {
         </Sheet>
       )}
       <Sheet {...edges} name="owner">
-        <h1>{model.owner.title}</h1>
+        <PageHead title={model.owner.title} about={model.owner.about} side={model.owner.side} />
         {model.owner.blocks.map((block, index) => (
           <BlockView key={index} block={block} level={2} />
         ))}

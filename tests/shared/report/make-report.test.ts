@@ -272,16 +272,19 @@ describe('the trend', () => {
 describe('the owner’s page', () => {
   // draft over fire -5 Pa against -0.02 to -0.01 in w.c., stack 477 against 330 to 450 degF of the example card
   it('names a limit that is not met, however well the safety tests went', () => {
-    expect(textOf(reportOf().owner)).toContain('Two limits are not met: draft over the fire and stack, gross.');
+    const headline = expect.stringContaining('Two limits are not met: draft over the fire and stack, gross.');
+    expect(reportOf().owner.blocks[0]).toMatchObject({ shape: 'fail', headline });
     const card = smallVisit().targetCard;
     const met = card && { ...card, lines: card.lines.filter(({ quantity }) => quantity === 'o2Percent') };
     expect(textOf(reportOf({ targetCard: met }).owner)).not.toContain('not met');
   });
   it('says no, plainly, when something is bypassed or has failed', () => {
     const page = textOf(reportOf({ bypasses: [{ what: 'limit bridged', openedWallMs: START }] }).owner);
-    expect(page).toContain(
-      'No. Not safe to leave running: bypass in place (limit bridged). Do not run the burner until this is put right.',
-    );
+    expect(reportOf({ bypasses: [{ what: 'limit bridged', openedWallMs: START }] }).owner.blocks[0]).toMatchObject({
+      shape: 'alarm',
+      headline: 'Not safe to leave running: bypass in place (limit bridged).',
+    });
+    expect(page).toContain('Do not run the burner until this is put right.');
   });
   it('never says safe when nothing was tested', () => {
     const page = textOf(reportOf({ safety: [] }).owner);

@@ -35,6 +35,8 @@ describe('what was entered under work done', () => {
     const owner = textOf(report.owner);
     expect(owner).toContain('Nozzle changed');
     expect(owner).toContain('Repair soon: Fire valve stiff');
+    // tests that passed are no comfort beside it
+    expect(owner).not.toContain('made and passed');
     expect(owner).toContain('2027');
   });
   it('adds nothing to a visit that has none of it', () => {
