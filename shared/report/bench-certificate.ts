@@ -96,7 +96,7 @@ export function certificateOf({ test, hash, software, altered = false }: Certifi
     instrumentLine: [instrument.name, instrument.serial === undefined ? '' : bench.instrument.serialShown(instrument.serial)]
       .filter(Boolean)
       .join(', '),
-    side: [ended === undefined ? at(test.startedWallMs) : `${at(test.startedWallMs)} to ${ended}`, formatZone(test.zoneMinutes)],
+    side: [`${ended === undefined ? at(test.startedWallMs) : `${at(test.startedWallMs)} to ${ended}`} ${formatZone(test.zoneMinutes)}`],
     verdict: { sentence: headline === undefined ? bench.result.nothing : headlineText(headline), verdict },
     facts: factsOf(test, { time: ended === undefined ? at(test.startedWallMs) : `${at(test.startedWallMs)} to ${ended}` }),
     gases: gasesOf(test),

@@ -153,7 +153,7 @@ export const bench = {
     removeStep: 'Remove',
     addStep: 'Add a step',
     step: (number: number): string => `Step ${number}`,
-    about: (steps: number, minutes: string): string => `${steps} steps, ${minutes}`,
+    about: (steps: number, minutes: string): string => `${steps === 1 ? '1 step' : `${steps} steps`}, ${minutes}`,
     copyName: (name: string): string => `${name}, own`,
   },
 
@@ -334,7 +334,8 @@ export const bench = {
     trendSteady: 'Steady within the scatter.',
     trendGrowing: (when: string, from: string, to: string): string =>
       `The cell loses sensitivity. At this pace it is worn out ${when} (95 %: ${from} to ${to}).`,
-    trendNotEnough: (count: number): string => `${count} tests so far; three are needed for a forecast of the cell.`,
+    trendNotEnough: (count: number): string =>
+      `${count === 1 ? '1 test' : `${count} tests`} so far; three are needed for a forecast of the cell.`,
     trendReached: 'The cell has lost three tenths of its sensitivity: replace it.',
     never: 'no end in sight',
     limitLine: (value: string): string => `limit ${value}`,

@@ -38,7 +38,7 @@ export const cardScreen = {
   unit: 'Lengths on the sheet in',
   units: { mm: 'mm', inch: 'inches' },
   adjuster: 'Head adjuster',
-  adjusters: { '': 'not said', one: 'one step', two: 'two steps' },
+  adjusters: { '': 'not entered', one: 'one step', two: 'two steps' },
   zeroMark: 'Its zero mark',
   fineNotches: 'Notches of the fine one',
   headsField: 'Head types, one a line',

@@ -149,7 +149,7 @@ export const timingMissing = {
 } as const;
 export const controlWords = {
   onFlameLoss: 'On loss of flame the control',
-  onFlameLosses: { '': 'not said', 'locks-out': 'locks out', recycles: 'recycles, then locks out' },
+  onFlameLosses: { '': 'not entered', 'locks-out': 'locks out', recycles: 'recycles, then locks out' },
   startedFrom: 'Watch started when',
   startedFroms: { 'valve-opens': 'the oil valve opened', 'burner-starts': 'the burner started', 'flame-lost': 'the flame was lost' },
   valveOnDelay: 'Valve-on delay',

@@ -21,7 +21,7 @@ export const jobWords = {
     check: 'Readings and safety tests. One reading is as found and as left.',
     'call-back': 'Today is compared with the last visit from the first screen on.',
   } satisfies Record<Job, string>,
-  unsaid: 'not said',
+  unsaid: 'not entered',
 } as const;
 
 export const carryWords = {
@@ -58,7 +58,7 @@ export const warmUpWords = {
   noLimit: 'no limit on the card',
   least: (text: string): string => `${text} or more`,
   regulator: 'Draft regulator',
-  regulators: { '': 'not said', 'set-and-free': 'set, swings free', 'left-as-found': 'left as found', none: 'none fitted' },
+  regulators: { '': 'not entered', 'set-and-free': 'set, swings free', 'left-as-found': 'left as found', none: 'none fitted' },
   lost: (value: string): string => `Lost through the boiler: ${value}.`,
   drop: (value: string, half: string): string => `At the last visit ${value} ${half}.`,
   first: 'Draft comes first: it moves O2.',

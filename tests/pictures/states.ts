@@ -375,7 +375,7 @@ export const states: Readonly<Record<string, State>> = {
       { name: 'instruments', open: async (page) => [await press(page, /^Back/).catch(() => undefined), await press(page, 'Instruments')] },
       { name: 'figures', open: (page) => press(page, /^Figures/) },
       { name: 'keeping', open: async (page) => [await press(page, /^Storage/), await heading(page, /^Backup/)] },
-      { name: 'office', open: async (page) => [await press(page, /^Office/), await heading(page, /^Office/)] },
+      { name: 'office', open: async (page) => [await press(page, /^Office/), await heading(page, 'In the office')] },
     ],
   },
   bench: {

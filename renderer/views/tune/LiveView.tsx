@@ -94,7 +94,7 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
                   <b>
                     <ChannelName text={headline.strong} />
                   </b>
-                )}
+                )}{' '}
                 <span>
                   <ChannelName text={headline.rest} />
                 </span>
