@@ -56,6 +56,8 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
     sign,
     pdf: () => save('pdf'),
   };
+  // the key that signed before it was the main button still does
+  useKey('smoke', sign, maySign && name.trim() !== '');
   useKey('note', () => setUp(test), may);
   return (
     <BenchFrame
