@@ -14,6 +14,8 @@ import { launchChromium } from '../helpers/chromium.ts';
 import { createLedTime, type LedTime } from '../helpers/led-time.ts';
 import { startPtyBurner, type PtyBurner } from '../helpers/pty-burner.ts';
 import { noPty } from '../helpers/pty.ts';
+import { openWireWindow } from '../helpers/wire-window.ts';
+import type { Visit } from '../../shared/tuning/visit.ts';
 
 let browser: Browser;
 let app: AppProcess;
@@ -148,4 +150,34 @@ describe.skipIf(noPty !== undefined)('a visit in two windows', () => {
     const names = new Set(two.asked.slice(calls).map(({ name }) => name));
     expect([...names].filter((name) => !['visit.list', 'appliance.get', 'visit.now', 'report.preview'].includes(name))).toEqual([]);
   }, 60_000);
+
+  it('goes on with no window at all in the middle of the air curve: opened again at the same step, with its trials and those that came', async () => {
+    const visitNow = async (): Promise<Visit> => {
+      const wire = await openWireWindow(await linkFor('viewer'));
+      const now = await wire.client.call('visit.now', {});
+      await wire.close();
+      if (!now.ok || now.value.front.stored === undefined) throw new Error('no visit is in front');
+      return now.value.front.stored.visit;
+    };
+    await press(one.page, /^Air curve/);
+    await expect.poll(async () => (await visitNow()).at?.step, { timeout: 10_000 }).toBe('air-curve');
+    // long enough for the burner to come to rest
+    await time.forward(600_000);
+    const before = await visitNow();
+    expect(before.trials.length).toBeGreaterThan(0);
+    await Promise.all([one, two].map(({ page }) => page.context().close()));
+    instrument.burner.setAdjuster('shutter', 5, time.nowMs());
+    await time.forward(300_000);
+
+    one = await openAt(await linkFor('operator'));
+    const isStep = one.page.getByRole('button', { name: /^Air curve/ }).and(one.page.locator('[aria-current=step]'));
+    await isStep.waitFor();
+    const after = await visitNow();
+    expect(after.at).toEqual(before.at);
+    expect(after.runs).toEqual(before.runs);
+    // what was read before stands as it stood; the reading at the new setting came with nobody there
+    expect(after.trials.slice(0, before.trials.length - 1)).toEqual(before.trials.slice(0, -1));
+    expect(after.trials.map(({ id }) => id).slice(0, before.trials.length)).toEqual(before.trials.map(({ id }) => id));
+    expect(after.trials.at(-1)?.reading?.takenMs).toBeGreaterThan(before.trials.at(-1)?.reading?.takenMs ?? 0);
+  }, 120_000);
 });
