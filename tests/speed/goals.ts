@@ -52,7 +52,7 @@ export function goalTable(machine: string, figures: readonly Figure[]): string[]
     if (typeof figure !== 'string') return [what, `\`${figure.measuredBy}\``, goal, ''];
     const found = figures.findLast(({ name }) => name === figure);
     if (found === undefined) return [what, 'not measured in this run', goal, ''];
-    return [what, `${found.value.toPrecision(3)} ${unit}`, goal, found.value <= atMost ? 'reached' : 'not reached'];
+    return [what, `${Number(found.value.toPrecision(3))} ${unit}`, goal, found.value <= atMost ? 'reached' : 'not reached'];
   });
   return [
     `Measured on: ${machine}. Medians.`,

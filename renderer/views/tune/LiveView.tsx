@@ -1,4 +1,4 @@
-import { Suspense, useEffect, useMemo, useState } from 'react';
+import { Suspense, useMemo, useState } from 'react';
 import type { DerivedKey } from '../../../shared/measurement/derived.ts';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
@@ -26,27 +26,8 @@ import { formatClock, formatDuration } from '../../../shared/format/duration.ts'
 const LiveTrend = later(() => import('./LiveTrend.tsx').then((found) => found.LiveTrend));
 const HowComputed = later(() => import('./HowComputed.tsx').then((found) => found.HowComputed));
 
-const TrendToCome = () => (
-  <div className="trend">
-    <Opening />
-  </div>
-);
-
-/** The script of the curves is large: it is fetched when a figure stands, or when none has come for so long. */
-const FIGURE_WAIT_MS = 1000;
-
-function useTrendDue({ face }: RunRecord): boolean {
-  const [hasWaited, setWaited] = useState(false);
-  useEffect(() => {
-    const timer = setTimeout(() => setWaited(true), FIGURE_WAIT_MS);
-    return () => clearTimeout(timer);
-  }, []);
-  return hasWaited || Object.values(face.states).some(({ value }) => value !== undefined);
-}
-
 export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
   const facts = useLiveFacts(record);
-  const isTrendDue = useTrendDue(record);
   const [figure, setFigure] = useState<DerivedKey>();
   const said = useApp((state) => state.said);
   const isWide = useWide();
@@ -106,8 +87,14 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
           {rows.length === 0 ? (
             <WaitingBlock strong={headline.strong} rest={headline.rest} />
           ) : (
-            <Suspense fallback={<TrendToCome />}>
-              {isTrendDue ? <LiveTrend info={info} content={content} summary={`${headline.strong} ${headline.rest}`} /> : <TrendToCome />}
+            <Suspense
+              fallback={
+                <div className="trend">
+                  <Opening />
+                </div>
+              }
+            >
+              <LiveTrend info={info} content={content} summary={`${headline.strong} ${headline.rest}`} />
             </Suspense>
           )}
         </div>
