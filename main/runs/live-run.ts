@@ -217,6 +217,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
       case 'gap':
         return gap(deed.reason, deed.fromMs, deed.atMs);
       case 'watch-anew':
+        choice.reopened();
         return watches.startAnew();
       case 'keep-half-line':
         return keepHalfLine();

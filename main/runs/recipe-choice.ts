@@ -152,6 +152,10 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
       confirmed = found;
     },
     /** the recipe that waits for a look at the display */
+    /** The port is there again, maybe with another instrument: what the one before sent is not shown beside the display of this one. */
+    reopened(): void {
+      if (trial !== undefined) trial = { ...trial, reader: createLineReader(trial.recipe), values: {}, line: '', toldMs: -Infinity };
+    },
     get trial(): LineRecipe | undefined {
       return trial?.recipe;
     },

@@ -54,6 +54,9 @@ export function recipeHandlers({
     return logged.ok ? ok(logged.value.map(({ number, line }) => ({ ...line, number }))) : logged;
   }
 
+  /** runs whose comparison with the display is being saved */
+  const comparing = new Set<string>();
+
   return {
     async 'run.useRecipe'({ runId, recipe }) {
       const entry = live(runId);
@@ -150,13 +153,20 @@ export function recipeHandlers({
       const entry = live(runId);
       if (!entry.ok) return entry;
       const { run, special } = entry.value;
-      if (run.choice.trial === undefined) return err(problem('request-invalid', runsTexts.nothingToCompare));
-      const { deviceId } = pollTarget(run.choice.trial, special.serial?.info ?? run.source.info);
+      const { trial } = run.choice;
+      // A second window answers while the first answer is being saved: the first one counts, and the second is told so.
+      if (trial === undefined || comparing.has(runId)) return err(problem('request-invalid', runsTexts.nothingToCompare));
+      const { deviceId } = pollTarget(trial, special.serial?.info ?? run.source.info);
+      comparing.add(runId);
       try {
-        await (agrees ? displayChecks.remember(deviceId, run.choice.trial) : displayChecks.forget(deviceId));
+        await (agrees ? displayChecks.remember(deviceId, trial) : displayChecks.forget(deviceId));
       } catch (cause) {
         return err(problem('disk-failed', (cause as NodeJS.ErrnoException).code));
+      } finally {
+        comparing.delete(runId);
       }
+      // Other columns are on trial by now: the answer was not about them.
+      if (run.choice.trial !== trial) return err(problem('request-invalid', runsTexts.nothingToCompare));
       run.choice.compare(agrees);
       changed(runId);
       return ok(infoOf(entry.value));

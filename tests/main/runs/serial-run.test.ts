@@ -262,6 +262,36 @@ describe('a run from a port that misbehaves', () => {
     expect(yes.counters.understood).toBe(240);
   });
 
+  it('takes the first of two answers about the display, and tells the second window so', async () => {
+    const one = await begin();
+    for (let i = 0; i < 20; i++) {
+      one.ports.send('A', `O2=${(4 + (i % 5) / 10).toFixed(1)}% CO=${20 + (i % 3)}ppm TS=${180 + i}C TA=21.0C\r\n`);
+      await one.clock.advance(1000);
+    }
+    const answer = (agrees: boolean) => one.runService.handlers['run.compareDisplay']({ runId: one.runId, agrees }, operator);
+    const [yes, no] = await Promise.all([answer(true), answer(false)]);
+    expect(value(yes)).toMatchObject({ phase: 'running', channels: ['o2', 'co', 'stackTemperature', 'airTemperature'] });
+    expect(no).toMatchObject({ ok: false, error: { code: 'request-invalid' } });
+    expect(one.runService.runs()[0]?.recipeName).toBeDefined();
+  });
+
+  it('shows no figures of before beside the display of an instrument that was plugged in anew', async () => {
+    const one = await begin();
+    for (let i = 0; i < 20; i++) {
+      one.ports.send('A', `O2=${(4 + (i % 5) / 10).toFixed(1)}% CO=${20 + (i % 3)}ppm TS=${180 + i}C TA=21.0C\r\n`);
+      await one.clock.advance(1000);
+    }
+    expect(one.runService.runs()[0]?.display?.values).toMatchObject({ o2: 4.4 });
+    one.ports.unplug('A');
+    await one.clock.advance(3000);
+    one.ports.plug('A', usb('1'));
+    await one.clock.advance(10_000);
+    expect(one.runService.runs()[0]?.display).toBeUndefined();
+    one.ports.send('A', 'O2=9.1% CO=3ppm TS=60C TA=20.0C\r\n');
+    await one.clock.advance(1000);
+    expect(one.runService.runs()[0]?.display?.values).toMatchObject({ o2: 9.1 });
+  });
+
   it('asks instead of guessing when two readings are possible, and takes the answer', async () => {
     const one = await begin();
     for (let i = 0; i < 210; i++)
