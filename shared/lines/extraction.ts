@@ -7,9 +7,18 @@ export type IgnoredWhy = 'comment' | 'header' | 'units' | 'echo' | 'banner' | 'f
 /** A place in the line that the recipe wants: its fields in order, then time, date and status. */
 export type Slot = { readonly at: FieldPlace; readonly name?: string | undefined };
 
-/** What a shape finds in one line: a text per slot, in the order of the slots, undefined where there is none. */
+/**
+ * What a shape finds in one line: a text per slot, in the order of the slots, undefined where there is none. `units`: what the stream has said since
+ * of the unit of a slot, where it is not the recipe's.
+ */
 export type Extraction =
-  | { kind: 'texts'; texts: readonly (string | undefined)[]; starts: readonly number[]; fromMs?: number }
+  | {
+      kind: 'texts';
+      texts: readonly (string | undefined)[];
+      starts: readonly number[];
+      fromMs?: number;
+      units?: readonly (string | undefined)[];
+    }
   | { kind: 'part' }
   | { kind: 'ignored'; why: IgnoredWhy }
   | { kind: 'rejected'; reason: RejectReason; detail: string };

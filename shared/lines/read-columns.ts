@@ -35,7 +35,8 @@ const looksLikeUnits = (cells: readonly string[]): boolean => {
 
 /**
  * Columns between delimiters. A header line that names known columns moves them: an instrument that shows a further column from
- * some time on is followed as long as it says so.
+ * some time on is followed as long as it says so. So is one whose row of units comes again with other units: the first such row is the one that the
+ * recipe was made from (a person may have said otherwise); from a later one on, a value has the unit that stands above it.
  */
 export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonly Slot[]): Extractor {
   const header = shape.header?.map(normal);
@@ -43,6 +44,20 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
   let placesNow: readonly number[] = places;
   let countNow = shape.count;
   let moved = false;
+  let firstUnits: readonly (string | undefined)[] | undefined;
+  /** per slot, where it is no longer the first */
+  let otherUnits: readonly (string | undefined)[] | undefined;
+
+  const followUnits = (cells: readonly string[]): void => {
+    const units = placesNow.map((place) => cells[place]?.trim());
+    firstUnits ??= units;
+    const others = units.map((unit, slot) => {
+      const first = unitFromText(firstUnits?.[slot] ?? '');
+      const now = unitFromText(unit ?? '');
+      return first === undefined || now === undefined || first === now ? undefined : unit;
+    });
+    otherUnits = others.some((unit) => unit !== undefined) ? others : undefined;
+  };
 
   const namesMatch = (cells: readonly string[]): number => {
     if (header === undefined) return 0;
@@ -80,15 +95,17 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
   };
 
   const nonsense = (cells: Cells): Extraction | undefined => {
+    const isUnits = looksLikeUnits(cells.texts);
+    if (isUnits) followUnits(cells.texts);
     if (looksLikeHeader(cells.texts)) {
       if (namesMatch(cells.texts) >= 0.6) follow(cells.texts);
-      return { kind: 'ignored', why: looksLikeUnits(cells.texts) ? 'units' : 'header' };
+      return { kind: 'ignored', why: isUnits ? 'units' : 'header' };
     }
-    return looksLikeUnits(cells.texts) ? { kind: 'ignored', why: 'units' } : undefined;
+    return isUnits ? { kind: 'ignored', why: 'units' } : undefined;
   };
 
   return {
-    isMoved: () => moved,
+    isMoved: () => moved || otherUnits !== undefined,
     extract(text) {
       let cells = splitColumns(text, shape.delimiter, shape.quoted);
       if (shape.startsWith !== undefined && cells.texts[0] !== shape.startsWith)
@@ -116,7 +133,8 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
       }
       if (shape.count === undefined && texts.every((cell) => cell === undefined))
         return rejected('too-few-fields', rejectionTexts.onlyColumns(count));
-      return { kind: 'texts', texts, starts: at.map((place) => cells.starts[place] ?? 0) };
+      const starts = at.map((place) => cells.starts[place] ?? 0);
+      return otherUnits === undefined ? { kind: 'texts', texts, starts } : { kind: 'texts', texts, starts, units: otherUnits };
     },
   };
 }

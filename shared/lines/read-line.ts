@@ -70,15 +70,17 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
   const isPlainPattern = recipe.shape.kind === 'pattern' && recipe.shape.gather === undefined;
   let isFirst = true;
 
-  const toSample = (texts: readonly (string | undefined)[], timeMs: number): LineRead => {
+  const toSample = ({ texts, units }: Extract<Extraction, { kind: 'texts' }>, timeMs: number): LineRead => {
     const sample: Sample = { timeMs, values: {} };
     let known = 0;
     let strange = 0;
     let unread = '';
     for (let slot = 0; slot < fields.length; slot++) {
-      const text = texts[slot];
+      const bare = texts[slot];
       const field = fields[slot];
-      if (text === undefined || field === undefined) continue;
+      if (bare === undefined || field === undefined) continue;
+      // a text that names its own unit is read in it
+      const text = units?.[slot] === undefined || !/\d/.test(bare) ? bare : `${bare} ${units[slot]}`;
       if (field.takeText(text, sample) === 'unknown') {
         unread ||= rejectionTexts.noNumber(text.slice(0, 40));
         strange += 1;
@@ -104,7 +106,7 @@ export function createLineReader(recipe: LineRecipe, { dropFirstLine = false }: 
   const finish = (extraction: Extraction, line: StampedLine): LineRead => {
     switch (extraction.kind) {
       case 'texts':
-        return toSample(extraction.texts, extraction.fromMs ?? line.timeMs);
+        return toSample(extraction, extraction.fromMs ?? line.timeMs);
       case 'part':
         return PART;
       case 'ignored':

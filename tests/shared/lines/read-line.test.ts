@@ -246,6 +246,21 @@ describe('units', () => {
 });
 
 describe('the stream around the values', () => {
+  it('follows a row of units that comes again with other units, and back again', () => {
+    const lines = ['%,ppm,°C', '4.1,23,212.4', '%,ppm,°F', '4.1,23,414.32', '%,%,mbar', '4.1,0.0023,1.4', '%,ppm,°C', '4.1,23,212.4'];
+    const reads = readAll(commas, lines);
+    expect(values(reads)).toEqual(['units', good, 'units', good, 'units', { o2: 4.1, co: 23 }, 'units', good]);
+    // a unit that a channel cannot have makes no figure of it
+    expect(reads[5]?.kind === 'sample' && reads[5].sample.absent).toEqual({ stackTemperature: 'not-a-number' });
+    const reader = createLineReader(commas);
+    const spans = lines.map((bytes, at) => reader.readWithSpans({ timeMs: at * 1000, bytes }));
+    expect(spans[3]?.kind === 'sample' && spans[3].spans?.at(-1)).toEqual({ channel: 'stackTemperature', start: 7, end: 13 });
+  });
+
+  it('believes the recipe over the first row of units: a person may have said otherwise', () => {
+    expect(values(readAll(commas, ['%,ppm,°F', '4.1,23,212.4', '%,ppm,°F', '4.1,23,212.4']))).toEqual(['units', good, 'units', good]);
+  });
+
   it('follows a header that moves the columns, and refuses a count that no header explains', () => {
     const recipe = make({
       shape: { kind: 'columns', delimiter: ',', count: 3, header: ['O2', 'CO', 'T'] },
