@@ -69,10 +69,10 @@ export function createBackground(program: string | undefined = backgroundProgram
 
   const start = async (): Promise<Worker> => {
     // read here and not by the thread: inside the archive of an installed program only this thread is sure to find it
-    const text = await readFile(program, 'utf8');
-    const thread = new Worker(text, {
+    const bytes = await readFile(program);
+    const thread = new Worker(bytes.toString('utf8'), {
       eval: true,
-      workerData: { url: pathToFileURL(program).href, program: createHash('sha256').update(text).digest('hex') },
+      workerData: { url: pathToFileURL(program).href, program: createHash('sha256').update(bytes).digest('hex') },
     });
     // alone it keeps no program alive
     thread.unref();

@@ -352,8 +352,8 @@ const beats = new Int32Array(new SharedArrayBuffer(8));
 setInterval(() => Atomics.add(beats, BEAT, 1), 10).unref();
 /**
  * A thread of its own counts how long the loop's beat stays the same. It counts its own turns, at most 25 ms each, and takes off what the loop's
- * thread has waited for a processor meanwhile (where the system tells): a computer that is busy elsewhere is no fault of the loop's. Half-way it asks
- * the loop where it is; the answer comes with the next line of script.
+ * thread has waited for a processor meanwhile (where the system tells): a computer that is busy elsewhere is no fault of the loop's. Then it asks the
+ * loop where it is (not earlier: that takes the loop's time as well); the answer comes with the next line of script.
  */
 const watcher = new Worker(
   `const { workerData, parentPort } = require('node:worker_threads');
@@ -386,7 +386,7 @@ const watcher = new Worker(
      last = beat;
      if (isStill) {
        stillMs += turnMs;
-       if (stillMs > 100) ask();
+       if (stillMs > 200) ask();
        return;
      }
      // what a thread has waited is counted when it gets its turn
