@@ -10,7 +10,8 @@ const expected: Record<string, readonly PatternKey[]> = {
   purge: ['purge'],
   unplug: ['gap'],
   'slow-cell': ['slow-cell'],
-  'worn-nozzle': ['smoke-with-air', 'late-onset'],
+  // smoke and CO together with plenty of air have a pattern of their own, with a worn nozzle among what may cause it
+  'worn-nozzle': ['chilled-and-smoky', 'smoke-with-air', 'late-onset'],
   'low-pressure': ['pressure-off'],
   flutter: ['flutter'],
   'creeping-co': ['creeping-co'],
