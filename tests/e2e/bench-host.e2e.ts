@@ -125,8 +125,9 @@ describe.skipIf(noPty !== undefined)('two instruments on two ports, led by the h
   it('goes on with no window at all', async () => {
     const { key } = window;
     await window.close();
-    // the step needs its gas at rest and 30 s of it, 4 lines a second; only the host is there to see that
-    const enough = linesSaved() + 2 * 200;
+    // The step needs its gas at rest and 30 s of it, 4 lines a second; only the host is there to see that. Then it waits for a press, so that three
+    // minutes are not too many: what was saved a moment ago is not all in the file yet, and counting on a few seconds was too close.
+    const enough = linesSaved() + 2 * 4 * 180;
     await time.until('enough lines are saved', () => linesSaved() > enough, { stepMs: 5000 });
     window = await openWireWindow(app.address, key);
     const state = await window.client.call('bench.state', {});
