@@ -7,6 +7,7 @@ import type { Reading } from '../../shared/measurement/state.ts';
 import { live } from '../../shared/words/live.ts';
 import { progress } from '../../shared/words/progress.ts';
 import { readinessOf } from '../state/readiness.ts';
+import { runningTrialOf } from '../state/selectors.ts';
 import type { AppStore } from '../state/store.ts';
 
 export type Actions = ReturnType<typeof createActions>;
@@ -78,7 +79,7 @@ export function createActions(client: Client, store: AppStore) {
       const runId = openRun();
       if (runId === undefined) return undefined;
       const record = state().runs[runId];
-      const ready = record === undefined ? 'none' : readinessOf(record);
+      const ready = record === undefined ? 'none' : readinessOf(record, runningTrialOf(state()));
       const reading = await ask('run.takeReading', { runId });
       if (reading !== undefined) state().readingTaken(runId, reading, ready);
       return reading;

@@ -1,38 +1,68 @@
 /** Which reading can be taken now, whether it was, and the one sentence that says so. Pure. */
-import type { SettlingChannel } from '../../shared/measurement/channel.ts';
+import { settlingChannels, type SettlingChannel } from '../../shared/measurement/channel.ts';
 import { channelWords, excludedWords, reasonWords, unrestWords } from '../../shared/words/states.ts';
 import { live } from '../../shared/words/live.ts';
 import { isSilent, type ChannelRowState } from './channels.ts';
+import type { Trial } from '../../shared/tuning/trial.ts';
 import type { Readiness, RunRecord } from './run-record.ts';
 import { formatAbout } from '../../shared/format/duration.ts';
 import { formatDifference, type UnitSystem } from '../../shared/format/quantity.ts';
 
-export function readinessOf({ face, info, marks, readings }: RunRecord): Readiness {
+/**
+ * The trial that goes on. It may begin without a turn: a part was exchanged, the pump pressure was set, the screws were tightened.
+ * What was taken before it began does not count for it.
+ */
+export type RunningTrial = Pick<Trial, 'fromMs' | 'reading'>;
+
+const rank: Record<Readiness, number> = { none: 0, gas: 1, full: 2 };
+
+/** The gas has reached the display, and the last minute shows it at rest. */
+const REST_MS = 60_000;
+
+export function readinessOf(record: RunRecord, trial?: RunningTrial): Readiness {
+  const { face, info, marks, readings } = record;
   if (info.phase !== 'running') return 'none';
   if (info.source.kind === 'typed') {
     // the person judged the display: what was typed since the last turn and the last reading can be taken
     const typedMs = face.counters.lastGoodMs ?? -Infinity;
     const isNew =
-      marks.every(({ timeMs, body }) => body.kind !== 'adjustment' || timeMs <= typedMs) && readings.every(({ toMs }) => toMs < typedMs);
+      typedMs >= (trial?.fromMs ?? 0) &&
+      marks.every(({ timeMs, body }) => body.kind !== 'adjustment' || timeMs <= typedMs) &&
+      readings.every(({ toMs }) => toMs < typedMs);
     return typedMs > -Infinity && isNew ? 'full' : 'none';
   }
-  return face.openReading?.settled === true ? face.openReading.scope : 'none';
+  if (face.openReading?.settled === true) return face.openReading.scope;
+  return restAgain(record, trial);
 }
 
-/** What was ready when a person took the newest reading of this setting; undefined when nothing was taken or more is ready by now. */
-export function takenNow(record: RunRecord): Readiness | undefined {
-  const lastAdjusted = record.marks.findLast(({ body }) => body.kind === 'adjustment')?.timeMs ?? 0;
-  const taken = record.taken.findLast(({ timeMs }) => timeMs >= lastAdjusted)?.ready;
-  const rank: Record<Readiness, number> = { none: 0, gas: 1, full: 2 };
-  const ready = readinessOf(record);
+/** One rest is offered once. A trial that began in the middle of it, or came back to it, has no reading of its own yet: it can be taken. */
+function restAgain(record: RunRecord, trial: RunningTrial | undefined): Readiness {
+  const { face } = record;
+  if (trial === undefined || trial.reading?.settled === true || face.timeMs - trialBegan(record, trial) < REST_MS) return 'none';
+  const states = settlingChannels.flatMap((channel) => face.states[channel]?.state ?? []);
+  return face.states.o2 !== undefined && states.every((state) => state === 'settled') ? 'full' : 'none';
+}
+
+const trialBegan = ({ marks }: RunRecord, trial: RunningTrial | undefined): number =>
+  Math.max(marks.findLast(({ body }) => body.kind === 'adjustment')?.timeMs ?? 0, trial?.fromMs ?? 0);
+
+/** What was ready when a person took the newest reading of this trial; undefined when nothing was taken or more is ready by now. */
+export function takenNow(record: RunRecord, trial?: RunningTrial): Readiness | undefined {
+  const began = trialBegan(record, trial);
+  const pressed = record.taken.findLast(({ timeMs }) => timeMs >= began)?.ready;
+  const ready = readinessOf(record, trial);
+  // the host keeps what was offered, pressed or not
+  const kept = trial?.reading?.settled === true && trial.fromMs >= began && ready === 'none' ? trial.reading.scope : undefined;
+  const taken = kept !== undefined && rank[kept] > rank[pressed ?? 'none'] ? kept : pressed;
   const isOutdone = record.info.source.kind === 'typed' ? ready !== 'none' : taken !== undefined && rank[ready] > rank[taken];
   return isOutdone ? undefined : taken;
 }
 
-/** Smoke typed since the last adjustment. */
-export function smokeIsTyped({ marks }: RunRecord): boolean {
+/** Smoke typed since this trial began. */
+export function smokeIsTyped(record: RunRecord, trial?: RunningTrial): boolean {
+  const { marks } = record;
   const lastAdjusted = marks.findLastIndex(({ body }) => body.kind === 'adjustment');
-  return marks.slice(lastAdjusted + 1).some(({ body }) => body.kind === 'smoke');
+  return marks.slice(lastAdjusted + 1).some(({ body, timeMs }) => body.kind === 'smoke' && timeMs >= (trial?.fromMs ?? 0));
 }
 
 export type Headline = { strong: string; rest: string };
@@ -40,7 +70,7 @@ export type Headline = { strong: string; rest: string };
 const say = (strong: string, rest = ''): Headline => ({ strong, rest });
 const words = live.headline;
 
-export function headlineOf(record: RunRecord, rows: readonly ChannelRowState[], units: UnitSystem): Headline {
+export function headlineOf(record: RunRecord, rows: readonly ChannelRowState[], units: UnitSystem, trial?: RunningTrial): Headline {
   const { info, excluded, face } = record;
   switch (info.phase) {
     case 'lost':
@@ -60,13 +90,16 @@ export function headlineOf(record: RunRecord, rows: readonly ChannelRowState[], 
   const openSpan = excluded.find(({ fromMs, toMs }) => fromMs <= face.timeMs && (toMs === undefined || toMs >= face.timeMs));
   if (openSpan !== undefined) return say(words.excluded(excludedWords[openSpan.reason] ?? openSpan.reason), words.excludedNext);
 
-  const ready = readinessOf(record);
-  const taken = takenNow(record);
+  const ready = readinessOf(record, trial);
+  const taken = takenNow(record, trial);
   const slowest = slowestOf(rows);
   if (taken !== undefined) {
     const strong =
       info.source.kind === 'typed' ? live.announce.taken : { none: words.takenHand, gas: words.takenGas, full: words.takenFull }[taken];
-    return say(strong, !smokeIsTyped(record) ? words.nextSmoke : info.source.kind === 'typed' ? words.nextTurnTyped : words.nextTurn);
+    return say(
+      strong,
+      !smokeIsTyped(record, trial) ? words.nextSmoke : info.source.kind === 'typed' ? words.nextTurnTyped : words.nextTurn,
+    );
   }
   if (ready === 'full' && info.source.kind === 'typed') return say(words.typedReady, words.fullReadyNext);
   if (ready === 'full') return say(words.fullReady, words.fullReadyNext);

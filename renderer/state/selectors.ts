@@ -37,3 +37,6 @@ export const trialsOfRun =
   (runId: string) =>
   (state: AppState): readonly NumberedTrial[] =>
     state.trials[runId] ?? noTrials;
+/** The trial that goes on in the run on screen, as the host has it. */
+export const runningTrialOf = (state: AppState): NumberedTrial | undefined =>
+  state.runId === undefined ? undefined : state.trials[state.runId]?.findLast(({ running }) => running);

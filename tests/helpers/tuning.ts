@@ -44,7 +44,8 @@ export async function workUntil(page: Page, time: LedTime, until: RegExp, work: 
         return until.test(deed.text) || (deed.isOpen && /^(Mark|Type smoke|Take)/.test(deed.text));
       })
       .catch((failure: unknown) => {
-        throw new Error(`${String(failure)}; it says "${deed.text}"; asked for: ${course.join(', ')}`);
+        const shown = (await page.locator('body').innerText()).replace(/\s+/g, ' ');
+        throw new Error(`${String(failure)}; it says "${deed.text}"; asked for: ${course.join(', ')}; the page: ${shown}`);
       });
     const { text } = deed;
     if (until.test(text)) return marked;

@@ -29,7 +29,7 @@ import { formatAge } from '../../../shared/format/duration.ts';
 
 /** Four rows, one sentence, one button: read and used from two metres. */
 export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
-  const { units, rows, trial, headline, alert, ageMs } = useLiveFacts(record);
+  const { units, rows, trial, running, headline, alert, ageMs } = useLiveFacts(record);
   const farTurned = useApp((state) => state.farTurned);
   const alarm = useApp(standingAlarmOf);
   const probe = useProbeGate();
@@ -106,7 +106,7 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
       <LiveCautions />
       {!isAlarm && <ShiftAsked record={record} />}
       <div
-        className={`far-foot${isAlarm ? ' alarm' : isReadyToTake(record, alarm, probe) ? ' ready' : ''}`}
+        className={`far-foot${isAlarm ? ' alarm' : isReadyToTake(record, alarm, { probe, trial: running }) ? ' ready' : ''}`}
         role={isAlarm ? 'alert' : 'group'}
         data-region="bar"
         aria-label={common.region.bar}
@@ -122,7 +122,7 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
           )}
         </div>
         <span className="grow" />
-        <MainButton deed={mainDeedOf(record, alarm, { probe, isFound })} blocked={deeds.pending !== undefined} />
+        <MainButton deed={mainDeedOf(record, alarm, { probe, isFound, trial: running })} blocked={deeds.pending !== undefined} />
       </div>
     </div>
   );

@@ -4,7 +4,7 @@ import { live } from '../../../shared/words/live.ts';
 import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useDigits, useKey } from '../../keys/use-key.ts';
-import { selectIsRunning, selectMayAct } from '../../state/selectors.ts';
+import { runningTrialOf, selectIsRunning, selectMayAct } from '../../state/selectors.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import type { Entry } from '../../state/view-slice.ts';
 import { isReadyToTake, mainDeedOf, standingAlarmOf } from './main-deed.ts';
@@ -29,11 +29,12 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
   const alarm = useApp(standingAlarmOf);
   const probe = useProbeGate();
   const isFound = useApp(foundIsChosen);
+  const running = useApp(runningTrialOf);
   useMarkKeys(deeds, can, bar);
   return (
     <footer
       ref={bar}
-      className={`bar${isReadyToTake(record, alarm, probe) ? ' ready' : ''}${record.info.source.kind === 'typed' ? ' many' : ''}${deeds.adjusters.length > 2 ? ' crowded' : ''}`}
+      className={`bar${isReadyToTake(record, alarm, { probe, trial: running }) ? ' ready' : ''}${record.info.source.kind === 'typed' ? ' many' : ''}${deeds.adjusters.length > 2 ? ' crowded' : ''}`}
       data-region="bar"
       role="group"
       aria-label={common.region.bar}
@@ -50,7 +51,7 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
       ))}
       {record.info.source.kind === 'typed' && <EntryButton entry="values" action="values" text={live.values} disabled={!can} />}
       <span className="grow" />
-      <MainButton deed={mainDeedOf(record, alarm, { probe, isFound })} blocked={deeds.pending !== undefined} />
+      <MainButton deed={mainDeedOf(record, alarm, { probe, isFound, trial: running })} blocked={deeds.pending !== undefined} />
     </footer>
   );
 }

@@ -5,7 +5,7 @@ import { wayOutWords } from '../../../shared/words/advice.ts';
 import { flueCoAlarms, selectAlarms, type AlarmFacts } from '../../state/co-alerts.ts';
 import { isAlarming } from '../../../shared/tuning/alarms.ts';
 import { isSilent } from '../../state/channels.ts';
-import { readinessOf, smokeIsTyped, takenNow } from '../../state/readiness.ts';
+import { readinessOf, smokeIsTyped, takenNow, type RunningTrial } from '../../state/readiness.ts';
 import { visitWords } from '../../../shared/words/visit.ts';
 import { probeWords } from '../../../shared/words/probe.ts';
 import type { ProbeGate } from '../../../shared/tuning/probe-gate.ts';
@@ -28,13 +28,13 @@ export const standingAlarmOf = (state: AlarmFacts): StandingAlarm =>
       ? 'flue'
       : undefined;
 
-export type VisitDeeds = { probe?: ProbeGate; isFound?: boolean };
+export type VisitDeeds = { probe?: ProbeGate | undefined; isFound?: boolean; trial?: RunningTrial | undefined };
 
 /**
  * @param alarm an alarm that holds: the main button is then the way out of it, and nothing else
- * @param visit the smoke spot before the probe goes in comes before any reading; an as-found that stands is looked at
+ * @param visit its trial that goes on; the smoke spot before the probe goes in comes before any reading; an as-found that stands is looked at
  */
-export function mainDeedOf(record: RunRecord, alarm?: StandingAlarm, { probe, isFound }: VisitDeeds = {}): MainDeed {
+export function mainDeedOf(record: RunRecord, alarm?: StandingAlarm, { probe, isFound, trial }: VisitDeeds = {}): MainDeed {
   if (alarm === 'room') return { does: 'room', text: wayOutWords.roomAgain, under: undefined, key: 'main' };
   const { phase } = record.info;
   if (phase === 'lost' || phase === 'ended' || isSilent(record)) {
@@ -45,11 +45,11 @@ export function mainDeedOf(record: RunRecord, alarm?: StandingAlarm, { probe, is
   if (alarm === 'flue') return { does: 'air', text: live.take.air, under: undefined, key: 'main' };
   if (probe !== undefined && probe.state !== 'open')
     return { does: 'probe', text: probe.state === 'needed' ? probeWords.type : probeWords.another, under: undefined, key: 'main' };
-  const ready = readinessOf(record);
-  const taken = takenNow(record);
+  const ready = readinessOf(record, trial);
+  const taken = takenNow(record, trial);
   const isTyped = record.info.source.kind === 'typed';
   if (taken !== undefined) {
-    if (!smokeIsTyped(record)) return { does: 'smoke', text: live.take.smoke, under: undefined, key: 'main' };
+    if (!smokeIsTyped(record, trial)) return { does: 'smoke', text: live.take.smoke, under: undefined, key: 'main' };
     if (isFound === true) return { does: 'side', text: visitWords.foundLook, under: undefined, key: 'main' };
     return isTyped
       ? { does: 'values', text: live.take.values, under: live.take.typedAgain, key: 'main' }
@@ -62,9 +62,9 @@ export function mainDeedOf(record: RunRecord, alarm?: StandingAlarm, { probe, is
 }
 
 /** The bar's edge turns to the accent when there is something good to take. */
-export const isReadyToTake = (record: RunRecord, alarm?: StandingAlarm, probe?: ProbeGate): boolean =>
+export const isReadyToTake = (record: RunRecord, alarm?: StandingAlarm, { probe, trial }: VisitDeeds = {}): boolean =>
   alarm === undefined &&
   !isSilent(record) &&
   (probe === undefined || probe.state === 'open') &&
-  readinessOf(record) !== 'none' &&
-  takenNow(record) === undefined;
+  readinessOf(record, trial) !== 'none' &&
+  takenNow(record, trial) === undefined;

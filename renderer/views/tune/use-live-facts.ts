@@ -15,6 +15,7 @@ export function useLiveFacts(record: RunRecord) {
   const rows = channelRows(record, (channel) => run.latest(channel));
   const { info } = record;
   const trials = useApp(trialsOfRun(info.runId));
+  const running = trials.findLast((one) => one.running);
   const alerts = useAlerts(record);
   const probe = useProbeGate();
   return {
@@ -22,8 +23,10 @@ export function useLiveFacts(record: RunRecord) {
     rows,
     trials,
     trial: trials.at(-1),
+    running,
     // nothing is read before the probe may go in
-    headline: (info.phase === 'running' && !isSilent(record) ? probeHeadline(probe) : undefined) ?? headlineOf(record, rows, units),
+    headline:
+      (info.phase === 'running' && !isSilent(record) ? probeHeadline(probe) : undefined) ?? headlineOf(record, rows, units, running),
     alert: alerts[0],
     otherAlerts: Math.max(0, alerts.length - 1),
     ageMs: lineAgeMs(record),

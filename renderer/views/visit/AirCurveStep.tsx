@@ -12,7 +12,7 @@ import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import type { RunRecord } from '../../state/run-record.ts';
-import { selectIsRunning, selectMayAct } from '../../state/selectors.ts';
+import { runningTrialOf, selectIsRunning, selectMayAct } from '../../state/selectors.ts';
 import { mainDeedOf } from '../tune/main-deed.ts';
 import { MainButton } from '../tune/MainButton.tsx';
 import type { PendingDeeds } from '../tune/use-pending-mark.ts';
@@ -40,6 +40,7 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
   const facts = useCurve();
   const isDone = useSteps().some(({ id, missing }) => id === 'air-curve' && missing.every(({ key }) => key === 'caution'));
   const probe = useProbeGate();
+  const goingOn = useApp(runningTrialOf);
   const { read: readCautions } = useCautions('air-curve');
   const sideTurned = useApp((state) => state.sideTurned);
   const stepChosen = useApp((state) => state.stepChosen);
@@ -132,7 +133,7 @@ export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined;
         );
       case 'smoke':
       case 'read': {
-        const reading = mainDeedOf(record!, undefined, { probe });
+        const reading = mainDeedOf(record!, undefined, { probe, trial: goingOn });
         const spot = { does: 'smoke', text: live.take.smoke, under: undefined, key: 'main' } as const;
         return <MainButton deed={deed === 'smoke' && probe.state === 'open' ? spot : reading} blocked={deeds?.pending !== undefined} />;
       }

@@ -14,7 +14,8 @@ import { StagePicker } from './StagePicker.tsx';
 import { sameSetting } from '../../../shared/tuning/trials.ts';
 import { tightenings } from '../../../shared/tuning/tightened.ts';
 import type { RunRecord } from '../../state/run-record.ts';
-import { useParts } from '../../app-parts.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { runningTrialOf } from '../../state/selectors.ts';
 import { mainDeedOf } from '../tune/main-deed.ts';
 import { MainButton } from '../tune/MainButton.tsx';
 import { TrialTable } from './TrialTable.tsx';
@@ -28,6 +29,7 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
   const { actions, sounds } = useParts();
   const { visit, stage, stageIndex, units, may, edit } = useVisit();
   const facts = useCurve();
+  const running = useApp(runningTrialOf);
   const [window, setWindow] = useState<'choose' | 'edit'>();
   const withReading = visit.trials.filter((trial) => trial.setting.stage === stage.name && trial.reading !== undefined);
   const asLeft = withReading.find(({ id }) => id === stage.asLeftTrialId);
@@ -80,7 +82,11 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
       step="as-left"
       main={main}
       says={waitsForCheck ? <b>{words.tightWaits}</b> : undefined}
-      ownMain={waitsForCheck && record !== undefined ? <MainButton deed={mainDeedOf(record)} blocked={false} /> : undefined}
+      ownMain={
+        waitsForCheck && record !== undefined ? (
+          <MainButton deed={mainDeedOf(record, undefined, { trial: running })} blocked={false} />
+        ) : undefined
+      }
       right={<AsLeftRight asLeft={asLeft} />}
     >
       <StagePicker />

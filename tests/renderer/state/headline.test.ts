@@ -85,6 +85,42 @@ describe('after taking', () => {
   });
 });
 
+describe('a trial that began without a turn: a part was exchanged, or the screws were tightened', () => {
+  const smoke = { id: 'spot', timeMs: 61_000, body: { kind: 'smoke' as const, spots: [{ number: 1 }] } };
+  const full = readingOf('mine', { scope: 'full' });
+  const before: RunRecord = {
+    ...recordWith({ states: settled, readings: [full], marks: [smoke] }),
+    taken: [{ id: 'mine', ready: 'full', timeMs: 60_000 }],
+  };
+  const at = (timeMs: number, record: RunRecord = before): RunRecord => ({ ...record, face: { ...record.face, timeMs } });
+  const began = { fromMs: 70_000 };
+  it('what was taken and typed before it does not count for it', () => {
+    expect(mainDeedOf(at(75_000))).toMatchObject({ text: 'Take again' });
+    expect(mainDeedOf(at(75_000), undefined, { trial: began })).toMatchObject({ text: 'Take reading', under: 'by hand' });
+  });
+  it('can be read when everything has been at the same rest for a minute again, though that rest was offered before', () => {
+    expect(readinessOf(at(125_000), began)).toBe('none');
+    expect(readinessOf(at(131_000), began)).toBe('full');
+    expect(mainDeedOf(at(131_000), undefined, { trial: began })).toMatchObject({ text: 'Take reading', under: undefined });
+  });
+  it('but not while one channel is not at rest, nor when the trial has its reading', () => {
+    const moving = at(131_000, { ...before, face: { ...before.face, states: { ...before.face.states, co: stateOf('co', 'settling') } } });
+    expect(readinessOf(moving, began)).toBe('none');
+    expect(readinessOf(at(131_000), { ...began, reading: full })).toBe('none');
+  });
+  it('asks for smoke when the host kept its reading without a press', () => {
+    const kept = { ...began, reading: readingOf('by-itself', { scope: 'full', fromMs: 75_000, toMs: 95_000, takenMs: 85_000 }) };
+    expect(mainDeedOf(at(131_000), undefined, { trial: kept })).toMatchObject({ does: 'smoke' });
+  });
+  it('an older trial than the last turn says nothing', () => {
+    const turned = at(131_000, { ...before, marks: [smoke, turnOf('later', 90_000, 4)] });
+    expect(mainDeedOf(turned, undefined, { trial: { fromMs: 0, reading: full } })).toMatchObject({
+      text: 'Take reading',
+      under: 'by hand',
+    });
+  });
+});
+
 describe('law 17: where an alarm holds the main button is the way out of it', () => {
   const ready = recordWith({ states: settled, openReading: readingOf('open') });
   const lost = recordWith({ states: settled, openReading: readingOf('open') }, { phase: 'lost' });

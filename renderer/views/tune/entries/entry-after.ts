@@ -1,6 +1,6 @@
 /** What is typed next without a press: smoke after a reading of the curve, draft where as-found and as-left need it. Pure. */
 import { smokeIsTyped } from '../../../state/readiness.ts';
-import { selectRun } from '../../../state/selectors.ts';
+import { runningTrialOf, selectRun } from '../../../state/selectors.ts';
 import type { AppState } from '../../../state/store.ts';
 import type { Entry } from '../../../state/view-slice.ts';
 
@@ -17,7 +17,7 @@ export function entryAfterReading(state: AppState): Entry {
   const record = selectRun(state);
   const { visit, visitStep } = state;
   if (record === undefined || visit === undefined || (visitStep !== 'as-found' && visitStep !== 'air-curve')) return undefined;
-  if (!smokeIsTyped(record)) return 'smoke';
+  if (!smokeIsTyped(record, runningTrialOf(state))) return 'smoke';
   return visitStep === 'as-found' && lacksDraft(state) ? 'draft' : undefined;
 }
 
