@@ -43,7 +43,7 @@ export async function workUntil(page: Page, time: LedTime, until: RegExp, work: 
         deed = await mainDeed(page);
         return until.test(deed.text) || (deed.isOpen && /^(Mark|Type smoke|Take)/.test(deed.text));
       })
-      .catch((failure: unknown) => {
+      .catch(async (failure: unknown) => {
         const shown = (await page.locator('body').innerText()).replace(/\s+/g, ' ');
         throw new Error(`${String(failure)}; it says "${deed.text}"; asked for: ${course.join(', ')}; the page: ${shown}`);
       });
