@@ -29,7 +29,7 @@ export default defineConfig({
           ...common,
           name: 'world',
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-          exclude: ['tests/{shared,laws}/**'],
+          exclude: ['tests/{shared,laws}/**/*.test.ts'],
         },
       },
     ],

@@ -57,7 +57,7 @@ export const bench = {
 
   home: {
     about: 'Can this instrument be trusted? Test it against fresh air and bottled gas.',
-    next: 'Start a test, or go on with one.',
+    next: 'No test is under way. Start a new one.',
     goOn: (names: string, step: string): string => `Go on with ${names}: ${step}.`,
     start: 'New test',
     goOnButton: 'Go on',

@@ -67,7 +67,7 @@ export function PlanForm({ id }: { id: string | undefined }) {
       title={words.title}
       about={from?.name}
       back={back}
-      says={words.about(steps.length, formatDuration(total * 1000))}
+      says={name.trim() === '' ? `${words.name}?` : words.about(steps.length, formatDuration(total * 1000))}
       main={{ text: common.save, run: save, blocked: !may || !body.success }}
       others={
         id !== undefined && (

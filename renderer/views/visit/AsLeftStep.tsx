@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { cardFigures } from '../../../shared/tuning/card-figures.ts';
 import { conditionsOf } from '../../../shared/tuning/conditions.ts';
 import { judgeCard, type LineVerdict } from '../../../shared/tuning/target-card.ts';
+import { staleReason } from '../../../shared/tuning/staleness.ts';
 import type { Trial } from '../../../shared/tuning/trial.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
 import { leftScreen as words, visitWords } from '../../../shared/words/visit.ts';
@@ -19,6 +20,7 @@ import { runningTrialOf } from '../../state/selectors.ts';
 import { mainDeedOf } from '../tune/main-deed.ts';
 import { MainButton } from '../tune/MainButton.tsx';
 import { TrialTable } from './TrialTable.tsx';
+import { leftDeedOf, type LeftDeed } from './left-deed.ts';
 import { numberOf, type CurveFacts } from './visit-facts.ts';
 import { useCurve, useVisit } from './use-visit.ts';
 import { AsLeftRight } from './AsLeftRight.tsx';
@@ -53,37 +55,34 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
     if (stands === undefined) return;
     void actions.mark({ kind: 'adjustment', setting: stands }).then((mark) => mark !== undefined && sounds.play('mark'));
   };
-  const cardSaid = visit.targetCard !== undefined || visit.withoutCard === true;
-  const main: MainAct | undefined =
-    asLeft === undefined
-      ? suggested === undefined
-        ? undefined
-        : {
-            text: words.use(numberOf(visit, suggested.id)),
-            run: () => void edit({ path: ['stages', stageIndex, 'asLeftTrialId'], after: suggested.id }),
-            blocked: !may,
-          }
-      : cardSaid
-        ? echo !== undefined || record === undefined
-          ? undefined
-          : check !== undefined
-            ? {
-                text: words.compare(numberOf(visit, check.id)),
-                run: () => void edit({ path: ['stages', stageIndex, 'echoTrialId'], after: check.id }),
-                blocked: !may,
-              }
-            : canTighten && tightMark === undefined
-              ? { text: words.tight, run: markTight, blocked: !may }
-              : undefined
-        : { text: words.pick, run: () => setWindow('choose'), blocked: !may };
-  const waitsForCheck = cardSaid && echo === undefined && check === undefined && tightMark !== undefined;
+  const deed = leftDeedOf({
+    suggested: suggested && numberOf(visit, suggested.id),
+    chosen: asLeft && { isStale: staleReason(asLeft, visit) !== undefined },
+    isCardSaid: visit.targetCard !== undefined || visit.withoutCard === true,
+    hasRun: record !== undefined,
+    // nothing is loosened at a check
+    hasEcho: echo !== undefined || visit.job === 'check',
+    check: check && numberOf(visit, check.id),
+    isTight: tightMark !== undefined,
+    canTighten,
+  });
+  const chosenAs = (key: 'asLeftTrialId' | 'echoTrialId', trial: Trial | undefined): void =>
+    void (trial && edit({ path: ['stages', stageIndex, key], after: trial.id }));
+  const run: Record<LeftDeed['does'], () => void> = {
+    use: () => chosenAs('asLeftTrialId', suggested),
+    pick: () => setWindow('choose'),
+    compare: () => chosenAs('echoTrialId', check),
+    tight: markTight,
+    read: () => undefined,
+  };
+  const main: MainAct | undefined = deed && { text: deed.text, run: run[deed.does], blocked: !may };
   return (
     <StepFrame
       step="as-left"
       main={main}
-      says={waitsForCheck ? <b>{words.tightWaits}</b> : undefined}
+      says={deed && <b>{deed.says}</b>}
       ownMain={
-        waitsForCheck && record !== undefined ? (
+        deed?.does === 'read' && record !== undefined ? (
           <MainButton deed={mainDeedOf(record, undefined, { trial: running })} blocked={false} />
         ) : undefined
       }
