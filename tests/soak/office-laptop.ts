@@ -171,9 +171,13 @@ export async function workAsLaptop(plan: LaptopPlan): Promise<'done' | 'on'> {
   }
 }
 
+/** Which visits these are, each counted once for each time it is there. */
+export const idsPrint = (ids: readonly string[]): string => hashOf([...ids].sort().join('\n'));
+
 /** Everything that has to be the same on every laptop. */
 function fingerprint(tables: StoreTables): string {
   const lines: string[] = [];
+  const ids: string[] = [];
   let visits = 0;
   let altered = 0;
   for (let offset = 0; ; offset += 500) {
@@ -181,6 +185,7 @@ function fingerprint(tables: StoreTables): string {
     for (const { id } of page) {
       const { visit, altered: isAltered } = must(tables.visits.get(id));
       visits += 1;
+      ids.push(id);
       if (isAltered === true || visit.signature === undefined) altered += 1;
       lines.push(`visit ${id} ${visit.signature?.hash ?? ''} ${JSON.stringify(visit.edits)}`);
     }
@@ -191,7 +196,7 @@ function fingerprint(tables: StoreTables): string {
   for (const { id, body } of must(tables.documents.instrument.list({ limit: 1000 })).rows)
     lines.push(`instrument ${id} ${JSON.stringify(body)}`);
   const { queued } = tables.office.count();
-  return JSON.stringify({ visits, altered, queued, print: hashOf(lines.sort().join('\n')) });
+  return JSON.stringify({ visits, altered, queued, ids: idsPrint(ids), print: hashOf(lines.sort().join('\n')) });
 }
 
 const hashNumber = (text: string): number => Number.parseInt(hashOf(text).slice(0, 6), 16);

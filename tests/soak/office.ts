@@ -10,7 +10,7 @@ import { initFolderOffice, openFolderOffice } from '../../main/office/folder-off
 import { initPostgresOffice, openPostgresOffice } from '../../main/office/postgres/postgres-office.ts';
 import type { Office } from '../../main/office/office.ts';
 import { startPostgres, type TestServer } from '../helpers/postgres.ts';
-import { chance, workAsLaptop, type LaptopPlan, type OfficePlace } from './office-laptop.ts';
+import { chance, idsPrint, workAsLaptop, type LaptopPlan, type OfficePlace } from './office-laptop.ts';
 
 const MOST_SERVER_KILLS = 12;
 
@@ -26,7 +26,11 @@ export type OfficeFigures = {
   /** what laptops said they had signed before they were killed or done */
   signed: number;
   lost: number;
+  /** said to be signed, and not in the office with that hash at the end */
+  notInOffice: number;
   doubled: number;
+  /** laptops whose visits are not exactly those that were planned, each once */
+  otherIds: number;
   wrongHashes: number;
   /** different ends among the laptops; 1 when all are the same */
   ends: number;
@@ -44,7 +48,7 @@ export async function soakOffice({ laptops, visits, place, seed, program }: Offi
   const where = await begin(root, server);
   const names = Array.from({ length: laptops }, (_, n) => `laptop${n}`);
   const signed = new Map<string, string>();
-  const ends = new Map<string, { visits: number; altered: number; queued: number; print: string }>();
+  const ends = new Map<string, { visits: number; altered: number; queued: number; ids: string; print: string }>();
   const say = (line: string): void => {
     const [word, first = '', ...rest] = line.split(' ');
     if (word === 'signed') signed.set(first, rest.join(' '));
@@ -107,17 +111,21 @@ export async function soakOffice({ laptops, visits, place, seed, program }: Offi
     await runAll(true);
     const office = openAt(where);
     const checked = await office.check();
-    const count = await office.count();
+    const inOffice = await hashesIn(office);
     await office.close();
-    if (!checked.ok || !count.ok) throw new Error('the office cannot be read at the end');
-    const planned = Math.ceil(visits / laptops) * laptops;
+    if (!checked.ok) throw new Error('the office cannot be read at the end');
+    const each = Math.ceil(visits / laptops);
+    const planned = each * laptops;
+    const plannedIds = idsPrint(names.flatMap((name) => Array.from({ length: each }, (_, n) => `${name}-${n + 1}`)));
     const all = [...ends.values()];
     const most = Math.max(...all.map((end) => end.visits));
     return {
       signed: signed.size,
       // a kill may fall between the disk and the word: what was signed is counted by plan, not by what was said
       lost: all.reduce((sum, end) => sum + Math.max(0, planned - end.visits), 0),
+      notInOffice: [...signed].filter(([id, hash]) => !(inOffice.get(id)?.has(hash) ?? false)).length,
       doubled: Math.max(0, most - planned),
+      otherIds: all.filter(({ ids }) => ids !== plannedIds).length,
       wrongHashes: checked.value.wrong.length + all.reduce((sum, end) => sum + end.altered, 0),
       ends: new Set(all.map((end) => end.print)).size,
       stillQueued: all.reduce((sum, end) => sum + end.queued, 0),
@@ -128,6 +136,22 @@ export async function soakOffice({ laptops, visits, place, seed, program }: Offi
   } finally {
     await server?.stop();
     rmSync(root, { recursive: true, force: true });
+  }
+}
+
+/** @returns of each visit in the office the hashes of its signatures */
+async function hashesIn(office: Office): Promise<ReadonlyMap<string, ReadonlySet<string>>> {
+  const hashes = new Map<string, Set<string>>();
+  const seen = new Set<string>();
+  for (let cursor = ''; ;) {
+    const page = await office.next({ cursor, kinds: ['visit'], isKnown: ({ id, hash }) => seen.has(`${id} ${hash.slice(0, 16)}`) });
+    if (!page.ok) throw new Error('the office cannot be read at the end');
+    for (const { id, hash, item } of page.value.items) {
+      seen.add(`${id} ${hash.slice(0, 16)}`);
+      if (item.kind === 'visit') hashes.set(id, (hashes.get(id) ?? new Set()).add(item.visit.signature?.hash ?? ''));
+    }
+    if (!page.value.hasMore) return hashes;
+    ({ cursor } = page.value);
   }
 }
 

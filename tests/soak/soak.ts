@@ -79,8 +79,13 @@ if (wants('office')) {
     }
     const visits = amount ?? 5000;
     const figures = await soakOffice({ laptops: 20, visits, place, seed: 28, program });
-    const isWhole = figures.signed <= visits && figures.lost === 0 && figures.doubled === 0 && figures.stillQueued === 0;
-    report(`office, ${place}`, figures, isWhole && figures.wrongHashes === 0 && figures.ends === 1);
+    const isWhole =
+      figures.lost === 0 && figures.notInOffice === 0 && figures.doubled === 0 && figures.otherIds === 0 && figures.stillQueued === 0;
+    report(
+      `office, ${place}`,
+      figures,
+      figures.kills > 0 && (place === 'folder' || figures.serverKills > 0) && isWhole && figures.wrongHashes === 0 && figures.ends === 1,
+    );
   }
 }
 if (wants('quick')) {

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { noPostgres } from '../../helpers/postgres.ts';
 import { soakOffice } from '../../soak/office.ts';
 
-const good = { lost: 0, doubled: 0, wrongHashes: 0, ends: 1, stillQueued: 0 };
+const good = { lost: 0, notInOffice: 0, doubled: 0, otherIds: 0, wrongHashes: 0, ends: 1, stillQueued: 0 };
 
 describe('four laptops that work apart, drop out and end in the middle', () => {
   it('lose nothing and end alike with a folder', async () => {
