@@ -101,6 +101,8 @@ export const problemCodes = [
   'office-certificate',
   'office-no-tls',
   'office-read-only',
+  'office-no-access',
+  'office-user-taken',
   'office-full',
   'office-item-wrong',
   // command line

@@ -7,7 +7,7 @@ import { OfficeChoice } from '../../shared/ipc/office-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { officeWords } from '../../shared/words/office.ts';
-import { initFolderOffice } from '../office/folder-office.ts';
+import { initFolderOffice } from '../office/folder/marker.ts';
 import type { Office, WrongItem } from '../office/office.ts';
 import { openOffice } from '../office/open-office.ts';
 import { meet, pull, push, type SyncStore } from '../office/sync.ts';
@@ -54,10 +54,11 @@ async function run(args: string[], io: CommandIo): Promise<number> {
   const secret = choice.value.kind === 'postgres' ? await readPassword(choice.value, io) : undefined;
   const password = (): string | undefined => secret;
   if (verb === 'init') return init(choice.value, password, values, io);
+  const isServer = choice.value.kind === 'postgres';
   const office = await openOffice(choice.value, { wallMs: () => io.clock.wallMs(), password });
   if (!office.ok) return fail(io, office.error);
   try {
-    if (verb === 'check') return await check(office.value, values, io);
+    if (verb === 'check') return await check(office.value, values, { io, isServer });
     return await withStore(folder, io, (store) =>
       verb === 'status' ? status(store, office.value, values, io) : move(verb, store, office.value, values, io),
     );
@@ -78,7 +79,9 @@ function readPlace(
     return ok(OfficeChoice.parse({ kind: 'folder', folder: path }));
   }
   if (given.server !== undefined) {
-    const [, host = '', port] = /^(.+?)(?::(\d{1,5}))?$/.exec(given.server) ?? [];
+    const { host, port } = readServer(given.server);
+    if (port !== undefined && !OfficeChoice.shape.port.safeParse(Number(port)).success)
+      return err(problem('usage', officeTexts.badPort(port)));
     if (given.user === undefined) return err(problem('usage', officeTexts.nameUser));
     const read = OfficeChoice.safeParse({
       kind: 'postgres',
@@ -94,6 +97,15 @@ function readPlace(
   if (verb === 'init') return err(problem('usage', officeTexts.sayWhere));
   const { office } = openSettings(folder, io.clock).current();
   return office.kind === 'none' ? err(problem('office-off')) : ok(office);
+}
+
+/** HOST, HOST:PORT, or an address with colons: bare, or in brackets before a port. */
+function readServer(given: string): { host: string; port: string | undefined } {
+  const [, inBrackets, portBehind] = /^\[([0-9A-Fa-f:.%]+)\](?::(\d+))?$/.exec(given) ?? [];
+  if (inBrackets !== undefined) return { host: inBrackets, port: portBehind };
+  if (given.indexOf(':') !== given.lastIndexOf(':')) return { host: given, port: undefined };
+  const [host = '', port] = given.split(':');
+  return { host, port };
 }
 
 /** From the environment, else typed without being shown. */
@@ -235,16 +247,18 @@ async function status(store: SyncStore, office: Office, { json }: Values, io: Co
   return count.ok ? EXIT_DONE : fail(io, count.error);
 }
 
-async function check(office: Office, { json }: Values, io: CommandIo): Promise<number> {
+async function check(office: Office, { json }: Values, { io, isServer }: { io: CommandIo; isServer: boolean }): Promise<number> {
   const done = await office.check();
   if (!done.ok) return fail(io, done.error);
   const { items, wrong } = done.value;
-  if (json === true) io.out(JSON.stringify({ items, wrong }));
+  if (json === true)
+    io.out(JSON.stringify({ items, wrong: wrong.map(({ name, why, isSetAside = false }) => ({ name, why, set_aside: isSetAside })) }));
   else if (wrong.length === 0) io.out(words.checked(items));
   else {
     io.out(words.checkedWrong(items, wrong.length));
-    for (const { name, why } of wrong) io.out(words.wrong(name, why));
-    io.out(words.setAside);
+    for (const { name, why, isSetAside } of wrong) io.out(words.wrong(name, why, isSetAside));
+    if (isServer) io.out(words.serverWrong);
+    else if (wrong.some(({ isSetAside }) => isSetAside)) io.out(words.sendAgain);
   }
   return wrong.length === 0 ? EXIT_DONE : EXIT_FAILURE;
 }

@@ -4,7 +4,7 @@ import type { Instrument } from '../../shared/bench/instrument.ts';
 import type { FiguresCard } from '../../shared/geometry/figures-card.ts';
 import type { ApplianceKnowledge } from '../../shared/measurement/knowledge.ts';
 import { isRemoval, MOST_EARLIER, newItem, removalKey, type ItemKind } from '../../shared/office/item.ts';
-import { withoutPerson } from '../../shared/office/merge-appliance.ts';
+import { inOneOrder, withoutPerson } from '../../shared/office/merge-appliance.ts';
 import type { Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
 import type { StoreTables } from '../store/records.ts';
@@ -41,7 +41,7 @@ export function itemsHere(tables: StoreTables, kind: ItemKind, id: string, wallM
         .map(({ wallMs: at, by }) => ({ wallMs: at, by, ...deletedMark(known, { wallMs: at, by }) }));
       return ok([
         ...removals.map((tombstone) => storedItem(newItem({ kind: 'tombstone', id, tombstone }))),
-        storedItem(newItem({ kind, id, appliance: state.appliance, edits: [...state.edits] })),
+        storedItem(newItem({ kind, id, appliance: state.appliance, edits: inOneOrder(state.edits) })),
       ]);
     }
     case 'tombstone': {

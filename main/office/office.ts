@@ -3,6 +3,8 @@ import { createHash } from 'node:crypto';
 import { boundedJson, RECORD_LIMITS } from '../../shared/ipc/bounded-json.ts';
 import type { FoundAppliance } from '../../shared/ipc/office-commands.ts';
 import { itemText, readItem, type ItemKind, type ItemRefusal, type OfficeItem } from '../../shared/office/item.ts';
+import { isAltered } from '../bench/signature.ts';
+import { visitHash } from '../store/visits.ts';
 import type { Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 
@@ -10,7 +12,12 @@ export type ItemName = { readonly kind: ItemKind; readonly id: string; readonly 
 export type StoredItem = ItemName & { readonly text: string; readonly item: OfficeItem };
 
 /** Something in an office that is no item of ours, or is not what its name says. */
-export type WrongItem = { readonly name: string; readonly why: ItemRefusal | 'hash' };
+export type WrongItem = {
+  readonly name: string;
+  readonly why: ItemRefusal | 'hash' | 'no-access';
+  /** said by a check that could move it away */
+  readonly isSetAside?: boolean;
+};
 
 export type OfficeAbout = {
   /** tells this office from another one at the same place */
@@ -55,6 +62,12 @@ export function storedItem(item: OfficeItem): StoredItem {
   return { kind: item.kind, id: item.id, hash: hashOf(text), text, item };
 }
 
+/** A signed record that no longer gives the hash it was signed with is no record, even under a name that fits. */
+function isAsSigned(item: OfficeItem): boolean {
+  if (item.kind === 'visit') return visitHash(item.visit) === item.visit.signature?.hash;
+  return item.kind !== 'bench-test' || !isAltered(item.test);
+}
+
 /** Reads what lies in an office under a name. */
 export function readStored(name: ItemName, text: string): Result<StoredItem, WrongItem['why']> {
   const hash = hashOf(text);
@@ -62,5 +75,6 @@ export function readStored(name: ItemName, text: string): Result<StoredItem, Wro
   const read = readItem(boundedJson(text, RECORD_LIMITS));
   if (!read.ok) return read;
   if (read.value.kind !== name.kind || read.value.id !== name.id) return err('foreign');
+  if (!isAsSigned(read.value)) return err('hash');
   return ok({ kind: name.kind, id: name.id, hash, text, item: read.value });
 }

@@ -3,7 +3,7 @@ import { isAbsolute, resolve } from 'node:path';
 import type { OfficeChoice } from '../../shared/ipc/office-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import { openFolderOffice } from './folder-office.ts';
+import { openFolderOffice } from './folder/folder-office.ts';
 import type { Office } from './office.ts';
 import { officeTexts } from '../../shared/words/host.ts';
 

@@ -1,7 +1,7 @@
 /** Sends what waits and takes what is new. Nothing here knows which office it is, and nothing waits for it. */
 import type { Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
-import type { ItemKind } from '../../shared/office/item.ts';
+import { ITEM_VERSION, type ItemKind } from '../../shared/office/item.ts';
 import { createPauses } from '../pauses.ts';
 import type { Queued } from '../store/office-table.ts';
 import type { StoreTables } from '../store/records.ts';
@@ -80,6 +80,14 @@ async function sendAll(
     table.attempt(() => ready.flatMap(({ items }) => items).filter(({ kind, id, hash }) => again || !table.isKnown(kind, id, hash))),
   );
   if (!fresh.ok) return fresh;
+  // an answer may be lost, and others may go on from what it was about
+  const noted = await store.use(({ office: table }) =>
+    table.inOneStep(() => {
+      for (const item of fresh.value) table.sending({ ...item, bodyHash: bodyHashOf(item.item) });
+      return ok(undefined);
+    }),
+  );
+  if (!noted.ok) return noted;
   const put = fresh.value.length === 0 ? ok({ added: 0, same: 0 }) : await office.put(fresh.value);
   if (!put.ok) {
     // one that the office refuses must not hold up the others
@@ -96,7 +104,7 @@ async function sendAll(
   }
   count.sent += put.value.added;
   count.same += put.value.same;
-  const noted = await store.use(({ office: table }) =>
+  const done = await store.use(({ office: table }) =>
     table.inOneStep(() => {
       for (const item of fresh.value) {
         const number = item.item.kind === 'visit' ? item.item.visit.number : undefined;
@@ -106,7 +114,7 @@ async function sendAll(
       return ok(undefined);
     }),
   );
-  return noted.ok ? ok(undefined) : noted;
+  return done.ok ? ok(undefined) : done;
 }
 
 export type PullParts = {
@@ -123,7 +131,8 @@ export async function pull(
   kinds?: readonly ItemKind[],
 ): Promise<Result<Pulled, Problem>> {
   const total = nothing();
-  const name = kinds === undefined ? 'cursor' : `cursor ${kinds.join(' ')}`;
+  // what a newer program wrote was passed over: after an update everything is looked through once more
+  const name = ['cursor', ITEM_VERSION, ...(kinds ?? [])].join(' ');
   for (;;) {
     const known = await store.use(({ office: table }) =>
       table.attempt(() => ({

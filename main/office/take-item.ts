@@ -2,7 +2,7 @@
 import type { BenchTest } from '../../shared/bench/bench-test.ts';
 import type { ApplianceKnowledge } from '../../shared/measurement/knowledge.ts';
 import { isRemoval, removalKey, type ItemOf, type OfficeItem } from '../../shared/office/item.ts';
-import { mergeAppliance, withoutPerson, type ApplianceState } from '../../shared/office/merge-appliance.ts';
+import { inOneOrder, mergeAppliance, withoutPerson, type ApplianceState } from '../../shared/office/merge-appliance.ts';
 import { betterKnown, mergeDocument } from '../../shared/office/merge-documents.ts';
 import { mergeVisit } from '../../shared/office/merge-visit.ts';
 import type { Problem } from '../../shared/problem.ts';
@@ -132,7 +132,7 @@ function put(tables: StoreTables, id: string, state: ApplianceState, wallMs: num
   const saved = tables.appliances.put(id, state.appliance, state.edits, wallMs);
   if (!saved.ok) return saved;
   // as it came: nothing has to be sent back
-  const edits = state.edits.filter(({ path }) => path[0] !== 'movedIn');
+  const edits = inOneOrder(state.edits.filter(({ path }) => path[0] !== 'movedIn'));
   const asItem = storedItem({ format: 'flueside-item', version: 1, kind: 'appliance', id, appliance: saved.value.appliance, edits });
   if (tables.office.isKnown('appliance', id, asItem.hash)) tables.office.notQueued('appliance', id);
   const listed = tables.visits.nameChanged(id);
@@ -218,7 +218,7 @@ function takeDocument(
     { hash: stored.hash, text: JSON.stringify(body), earlier: item.earlier },
   );
   if (merge === 'earlier') {
-    know(false);
+    know(ours.some(({ hash }) => hash === stored.hash));
     return ok({ taken: 'same' });
   }
   if (merge !== 'later') return apart();

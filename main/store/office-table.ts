@@ -20,8 +20,10 @@ export type OfficeTable = {
   /** nothing of it has to be sent: it is as it came */
   notQueued(kind: ItemKind, id: string): void;
   isKnown(kind: ItemKind, id: string, hash: string): boolean;
-  /** states of it that were current here, the oldest first */
+  /** states of it that were current here, the oldest first; those too that were sent without an answer */
   ours(kind: ItemKind, id: string): KnownItem[];
+  /** It is about to be sent: whether it arrived is not known before the office's word, and never if that is lost. */
+  sending(item: { kind: ItemKind; id: string; hash: string; bodyHash: string }): void;
   /** @param isOurs it is, or was, what is here; else it was only seen */
   know(item: { kind: ItemKind; id: string; hash: string; bodyHash?: string; number?: number | undefined }, isOurs: boolean): void;
   /** the number that a visit has where it was signed */
@@ -42,6 +44,9 @@ export type OfficeTable = {
   attempt<T>(work: () => T): Result<T, Problem>;
 };
 
+/** in the column `is_ours`: ours, and perhaps in the office */
+const SENDING = 2;
+
 export function createOfficeTable(db: Database): OfficeTable {
   const text = (value: unknown): string => String(value);
   return {
@@ -56,12 +61,27 @@ export function createOfficeTable(db: Database): OfficeTable {
     sent: ({ n }) => db.run('DELETE FROM office_queue WHERE n = ?', n),
     notQueued: (kind, id) => db.run('DELETE FROM office_queue WHERE kind = ? AND id = ?', kind, id),
     isKnown: (kind, id, hash) =>
-      db.one('SELECT 1 AS yes FROM office_item WHERE kind = ? AND id = ? AND hash >= ? AND hash < ?', kind, id, hash, `${hash}g`) !==
-      undefined,
+      db.one(
+        'SELECT 1 AS yes FROM office_item WHERE kind = ? AND id = ? AND hash >= ? AND hash < ? AND is_ours <> ?',
+        kind,
+        id,
+        hash,
+        `${hash}g`,
+        SENDING,
+      ) !== undefined,
     ours: (kind, id) =>
       db
-        .all('SELECT hash, body_hash FROM office_item WHERE kind = ? AND id = ? AND is_ours = 1 ORDER BY n', kind, id)
+        .all('SELECT hash, body_hash FROM office_item WHERE kind = ? AND id = ? AND is_ours > 0 ORDER BY n', kind, id)
         .map((row) => ({ hash: text(row['hash']), bodyHash: text(row['body_hash']) })),
+    sending: ({ kind, id, hash, bodyHash }) =>
+      db.run(
+        'INSERT OR IGNORE INTO office_item (kind, id, hash, body_hash, is_ours) VALUES (?, ?, ?, ?, ?)',
+        kind,
+        id,
+        hash,
+        bodyHash,
+        SENDING,
+      ),
     know: ({ kind, id, hash, bodyHash = '', number }, isOurs) =>
       db.run(
         'INSERT OR REPLACE INTO office_item (kind, id, hash, body_hash, is_ours, number) VALUES (?, ?, ?, ?, ?, ?)',

@@ -199,6 +199,7 @@ export function createRecords(parts: RecordsParts): Records {
         if (how === 'delete') {
           const done = open.appliances.remove(id);
           if (done.ok) open.documents.knowledge.remove(id);
+          if (done.ok) open.office.removeConflictsOf('appliance', id);
           if (done.ok) publish('records.changed', { what: 'appliances' });
           return done.ok ? ok({ stillIn: [] }) : done;
         }

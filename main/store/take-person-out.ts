@@ -8,6 +8,7 @@ import type { Problem } from '../../shared/problem.ts';
 import type { Appliances } from './appliances.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import type { Documents } from './documents.ts';
+import type { OfficeTable } from './office-table.ts';
 import type { Visits } from './visits.ts';
 
 export type PersonTakenOut = {
@@ -19,7 +20,12 @@ export type PersonTakenOut = {
 
 /** Must run in one transaction: half of it would be worse than none. */
 export function takePersonOut(
-  { appliances, visits, curves }: { appliances: Appliances; visits: Visits; curves: Documents<WarmUpCurve> },
+  {
+    appliances,
+    visits,
+    curves,
+    office,
+  }: { appliances: Appliances; visits: Visits; curves: Documents<WarmUpCurve>; office: Pick<OfficeTable, 'removeConflictsOf'> },
   id: string,
   made: { wallMs: number; by: string },
 ): Result<PersonTakenOut, Problem> {
@@ -36,6 +42,8 @@ export function takePersonOut(
   const edits = [...trail.value.map((edit) => editWithoutPerson(edit, names, pseudonym)), personOutEdit(made)];
   const saved = appliances.put(id, pseudonymised(appliance, pseudonym), edits, wallMs);
   if (!saved.ok) return saved;
+  // what two laptops had typed of the person and nobody has decided yet
+  office.removeConflictsOf('appliance', id);
   const changed: string[] = [];
   const stillIn: number[] = [];
   for (const visit of listed.value) {

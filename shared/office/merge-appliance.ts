@@ -58,6 +58,12 @@ export function withoutPerson(id: string, state: ApplianceState, removals: reado
 /** That an appliance came with a package is a fact of one laptop; where a removal stands in a list follows from its time. */
 const isChange = (edit: ApplianceEdit): boolean => edit.path[0] !== 'movedIn' && !isRemoval(edit);
 
+/** The one order that every laptop gives the same edits, whenever it heard of a removal: the same state is the same item. */
+export const inOneOrder = (edits: readonly ApplianceEdit[]): ApplianceEdit[] => [
+  ...edits.filter(({ path }) => path[0] === 'movedIn'),
+  ...withRemovals(edits.filter(isChange), edits.filter(isRemoval)),
+];
+
 /** A removal is done at each laptop when it hears of it, so its place must not depend on when that was. */
 function withRemovals(changes: readonly ApplianceEdit[], removals: readonly Pick<Tombstone, 'wallMs' | 'by'>[]): ApplianceEdit[] {
   const edits = [...changes];

@@ -1,11 +1,24 @@
 /** Second lines of problems and other sentences that the host says. */
 export const officeTexts = {
   notOurFile: (officeFile: string | number) => `${officeFile} is not a file of Flueside.`,
+  damagedFile: (officeFile: string) => `${officeFile} is damaged.`,
+  folderNotThere: (folder: string) => `The folder ${folder} is not there, or its share is not connected.`,
+  notAFolder: (folder: string) => `${folder} is a file, not a folder.`,
+  folderFails: (folder: string, code: string) => `The folder ${folder} does not answer (${code}).`,
   noFolderNamed: 'No folder is named.',
   nameWholePath: 'Name the whole path of the folder.',
   nameServerAndUser: 'Name the server and the user.',
   otherComputer: (host: string | number) => `${host} is another computer.`,
-  certificateUnreadable: (message: string | number) => `The certificate file cannot be read: ${message}`,
+  certificateUnreadable: (file: string) => `The certificate file ${file} cannot be read.`,
+  noCertificateIn: (file: string) => `The file ${file} has no certificate in it (PEM text).`,
+  selfSigned: 'The server signed its certificate itself, and this computer was not told to trust it.',
+  otherName: (host: string) => `The certificate is for another name than ${host}.`,
+  expired: 'The certificate has expired, or this computer’s clock is wrong.',
+  noServerAt: (host: string, port: number) => `Nothing answers at ${host}, port ${port}.`,
+  noHost: (host: string) => `No computer called ${host} was found.`,
+  noDatabase: (database: string) => `The server has no database ${database}.`,
+  databaseHasNone: (database: string) => `The database ${database} has no office in it.`,
+  initAsOwner: 'Only the owner of the database can start or update an office: name that user.',
 };
 
 export const reportTexts = {

@@ -15,7 +15,15 @@ const clockOff = (aheadMs: number): string => {
   const much = hours < 1 ? `${Math.round(hours * 60)} min` : hours < 48 ? `${Math.round(hours)} h` : `${Math.round(hours / 24)} days`;
   return `The office's clock is ${much} ${aheadMs > 0 ? 'ahead of' : 'behind'} this computer's. Check the date and time of both: visits carry them.`;
 };
-const megabytes = (bytes: number): string => `${(bytes / 1e6).toFixed(1)} MB`;
+const size = (bytes: number): string => (bytes < 1e5 ? `${(bytes / 1e3).toFixed(1)} kB` : `${(bytes / 1e6).toFixed(1)} MB`);
+
+const wrongWhy = {
+  foreign: 'not written by Flueside',
+  newer: 'written by a newer Flueside, left as it is',
+  damaged: 'cannot be read',
+  hash: 'changed after it was written',
+  'no-access': 'may not be opened by this user, left as it is',
+} as const;
 
 export const officeWords = {
   title: 'Office',
@@ -115,14 +123,15 @@ export const officeWords = {
       `New: ${added}. Merged: ${merged}. Personal details removed: ${removed}. For you to decide: ${apart}.`,
     status: (name: string): string => `Office: ${name}`,
     item: (kind: string, count: number): string => `  ${many(count, ...(kinds[kind] ?? [kind, kind]))}`,
-    size: (bytes: number): string => `  ${megabytes(bytes)}`,
+    size: (bytes: number): string => `  ${size(bytes)}`,
     queued: (count: number, conflicts: number): string => `This computer: ${count} to send, ${conflicts} for you to decide.`,
     checked: (items: number): string => `${many(items, 'item', 'items')} looked through: every hash holds.`,
     checkedWrong: (items: number, wrong: number): string =>
       `${many(items, 'item', 'items')} are right, ${wrong} ${wrong === 1 ? 'is' : 'are'} not:`,
-    wrong: (name: string, why: 'foreign' | 'newer' | 'damaged' | 'hash'): string =>
-      `  ${name}: ${{ foreign: 'not written by Flueside', newer: 'written by a newer Flueside', damaged: 'cannot be read', hash: 'changed after it was written' }[why]}`,
-    setAside:
-      'In a shared folder such files were moved into "set-aside". Whoever has the original sends it again with: flueside office push --all',
+    wrong: (name: string, why: 'foreign' | 'newer' | 'damaged' | 'hash' | 'no-access', isSetAside = false): string =>
+      `  ${name}: ${wrongWhy[why]}${isSetAside ? ' (moved into "set-aside")' : ''}`,
+    sendAgain: 'Whoever has the original of what was moved sends it again with: flueside office push --all',
+    serverWrong:
+      'They are left out by every laptop. Ask who runs the server to look at these rows: laptops cannot change them, and Flueside did not.',
   },
 } as const;

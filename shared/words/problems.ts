@@ -179,7 +179,7 @@ export const problems = {
   'office-off': { title: 'No office is set.', nextStep: 'Choose one in Settings, or name it: flueside office --help says how.' },
   'office-none': {
     title: 'There is no Flueside office at this place.',
-    nextStep: 'Check the place, or begin one there with: flueside office init.',
+    nextStep: 'Check the place, or start an office there with: flueside office init',
   },
   'office-newer': {
     title: 'The office was made by a newer Flueside.',
@@ -200,7 +200,7 @@ export const problems = {
   },
   'office-asks-password': {
     title: 'The office asks for a password.',
-    nextStep: 'Type it in Settings. It is never written into a settings file.',
+    nextStep: 'Type it in Settings, or give it to a command in FLUESIDE_OFFICE_PASSWORD. It is never written into a settings file.',
   },
   'office-certificate': {
     title: "The office server's certificate is not trusted, so nothing was sent.",
@@ -213,6 +213,14 @@ export const problems = {
   'office-read-only': {
     title: 'The office cannot be written.',
     nextStep: 'Ask who runs the office to let you write there. What is waiting stays here until then.',
+  },
+  'office-no-access': {
+    title: 'This user may not read the office.',
+    nextStep: 'Ask who runs the office to let you read it. Everything is saved here.',
+  },
+  'office-user-taken': {
+    title: 'The server has a user of this name already.',
+    nextStep: 'Choose another name for the laptop. The office itself is as it was.',
   },
   'office-full': {
     title: 'The office has no space left.',

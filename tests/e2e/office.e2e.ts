@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { initFolderOffice } from '../../main/office/folder-office.ts';
+import { initFolderOffice } from '../../main/office/folder/marker.ts';
 import { SETTINGS_FILE } from '../../main/settings/settings-file.ts';
 import { openRecords } from '../../main/store/open.ts';
 import { storeTables } from '../../main/store/records.ts';

@@ -2,9 +2,10 @@
  * One laptop of a workshop, by chance: it signs visits, corrects, changes appliances, sends and takes; its connection drops. In a process of its own it can be
  * killed at any moment and goes on from its store. What it says it signed was on its disk by then.
  */
-import { mkdirSync, writeSync } from 'node:fs';
+import { mkdirSync, writeFileSync, writeSync } from 'node:fs';
+import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { openFolderOffice } from '../../main/office/folder-office.ts';
+import { openFolderOffice } from '../../main/office/folder/folder-office.ts';
 import type { Office } from '../../main/office/office.ts';
 import { itemsHere } from '../../main/office/items-here.ts';
 import { openPostgresOffice } from '../../main/office/postgres/postgres-office.ts';
@@ -95,7 +96,7 @@ export async function workAsLaptop(plan: LaptopPlan): Promise<'done' | 'on'> {
         must(await push(store, office, wallMs));
         must(await pull(store, office, parts));
       }
-      say(`end ${name} ${fingerprint(tables)}`);
+      say(`end ${name} ${fingerprint(tables, join(folder, 'end.txt'))}`);
       return 'done';
     }
     const own = (): number => must(tables.visits.list({ search: '', limit: 1 })).total;
@@ -175,7 +176,7 @@ export async function workAsLaptop(plan: LaptopPlan): Promise<'done' | 'on'> {
 export const idsPrint = (ids: readonly string[]): string => hashOf([...ids].sort().join('\n'));
 
 /** Everything that has to be the same on every laptop. */
-function fingerprint(tables: StoreTables): string {
+function fingerprint(tables: StoreTables, file: string): string {
   const lines: string[] = [];
   const ids: string[] = [];
   let visits = 0;
@@ -192,11 +193,12 @@ function fingerprint(tables: StoreTables): string {
     if (page.length < 500) break;
   }
   for (const { id } of must(tables.appliances.list({ limit: 100_000 })).appliances)
-    lines.push(...must(itemsHere(tables, 'appliance', id, 0)).map(({ kind, hash }) => `${kind} ${id} ${hash}`));
+    lines.push(...must(itemsHere(tables, 'appliance', id, 0)).map(({ kind, text }) => `${kind} ${id} ${text}`));
   for (const { id, body } of must(tables.documents.instrument.list({ limit: 1000 })).rows)
     lines.push(`instrument ${id} ${JSON.stringify(body)}`);
   const { queued } = tables.office.count();
-  return JSON.stringify({ visits, altered, queued, ids: idsPrint(ids), print: hashOf(lines.sort().join('\n')) });
+  writeFileSync(file, lines.sort().join('\n'));
+  return JSON.stringify({ visits, altered, queued, ids: idsPrint(ids), print: hashOf(lines.join('\n')) });
 }
 
 const hashNumber = (text: string): number => Number.parseInt(hashOf(text).slice(0, 6), 16);

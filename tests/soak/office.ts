@@ -3,10 +3,11 @@
  * end every laptop has met the office without trouble: nothing is lost, nothing is there twice, all hashes hold, and all laptops are the same.
  */
 import { spawn } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { initFolderOffice, openFolderOffice } from '../../main/office/folder-office.ts';
+import { openFolderOffice } from '../../main/office/folder/folder-office.ts';
+import { initFolderOffice } from '../../main/office/folder/marker.ts';
 import { initPostgresOffice, openPostgresOffice } from '../../main/office/postgres/postgres-office.ts';
 import type { Office } from '../../main/office/office.ts';
 import { startPostgres, type TestServer } from '../helpers/postgres.ts';
@@ -34,6 +35,8 @@ export type OfficeFigures = {
   wrongHashes: number;
   /** different ends among the laptops; 1 when all are the same */
   ends: number;
+  /** what is not the same: lines of two laptops, the first few */
+  differences: string[];
   stillQueued: number;
   kills: number;
   serverKills: number;
@@ -128,6 +131,7 @@ export async function soakOffice({ laptops, visits, place, seed, program }: Offi
       otherIds: all.filter(({ ids }) => ids !== plannedIds).length,
       wrongHashes: checked.value.wrong.length + all.reduce((sum, end) => sum + end.altered, 0),
       ends: new Set(all.map((end) => end.print)).size,
+      differences: differencesOf(names.map((name) => readFileSync(join(root, name, 'end.txt'), 'utf8').split('\n'))),
       stillQueued: all.reduce((sum, end) => sum + end.queued, 0),
       kills,
       serverKills,
@@ -137,6 +141,14 @@ export async function soakOffice({ laptops, visits, place, seed, program }: Offi
     await server?.stop();
     rmSync(root, { recursive: true, force: true });
   }
+}
+
+function differencesOf(ends: readonly (readonly string[])[]): string[] {
+  const other = ends.find((end) => end.join() !== ends[0]?.join()) ?? [];
+  const [first, second] = [new Set(ends[0]), new Set(other)];
+  if (other.length === 0) return [];
+  const only = (a: ReadonlySet<string>, b: ReadonlySet<string>): string[] => [...a].filter((line) => !b.has(line)).slice(0, 3);
+  return [...only(first, second), ...only(second, first)];
 }
 
 /** @returns of each visit in the office the hashes of its signatures */

@@ -6,6 +6,7 @@ import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok, type Result } from '../../../shared/result.ts';
 import { SCHEMA } from './migrations.ts';
 import { officeTexts } from '../../../shared/words/host.ts';
+import { problemOfServer } from './server-problems.ts';
 
 const CONNECT_MS = 8_000;
 const QUERY_MS = 60_000;
@@ -17,8 +18,8 @@ export type Ask = <T extends pg.QueryResultRow>(sql: string, values?: readonly u
 
 export interface Server {
   /** Runs with a connection; what the server refuses is a problem. */
-  use<T>(work: (ask: Ask) => Promise<T>): Promise<Result<T, Problem>>;
-  /** the same, all or nothing */
+  use<T>(work: (ask: Ask) => Promise<T>, does?: 'read' | 'write'): Promise<Result<T, Problem>>;
+  /** the same for what is written, all or nothing */
   inOneStep<T>(work: (ask: Ask) => Promise<T>): Promise<Result<T, Problem>>;
   close(): Promise<void>;
 }
@@ -32,9 +33,11 @@ export function openServer(choice: ServerChoice, password: () => string | undefi
   let ca: string | undefined;
   try {
     ca = certificateFile === '' ? undefined : readFileSync(certificateFile, 'utf8');
-  } catch (failure) {
-    return err(problem('office-certificate', officeTexts.certificateUnreadable((failure as Error).message)));
+  } catch {
+    return err(problem('office-certificate', officeTexts.certificateUnreadable(certificateFile)));
   }
+  if (ca !== undefined && !ca.includes('-----BEGIN CERTIFICATE-----'))
+    return err(problem('office-certificate', officeTexts.noCertificateIn(certificateFile)));
   let asked = false;
   const pool = new pg.Pool({
     host,
@@ -58,7 +61,7 @@ export function openServer(choice: ServerChoice, password: () => string | undefi
   // a connection that breaks while nothing is asked: the next question opens another
   pool.on('error', () => undefined);
 
-  const use = async <T>(work: (ask: Ask) => Promise<T>): Promise<Result<T, Problem>> => {
+  const use = async <T>(work: (ask: Ask) => Promise<T>, does: 'read' | 'write' = 'read'): Promise<Result<T, Problem>> => {
     let client: pg.PoolClient | undefined;
     let broken = false;
     asked = false;
@@ -73,7 +76,7 @@ export function openServer(choice: ServerChoice, password: () => string | undefi
       });
       return ok(value);
     } catch (failure) {
-      const what = problemOfServer(failure);
+      const what = problemOfServer(failure, { host, port, database, does });
       if (what === undefined) throw failure;
       broken ||= what.code === 'office-unreachable';
       if (what.code === 'office-password' && asked && (password() ?? '') === '') return err(problem('office-asks-password'));
@@ -97,32 +100,7 @@ export function openServer(choice: ServerChoice, password: () => string | undefi
           await ask('ROLLBACK').catch(() => undefined);
           throw failure;
         }
-      }),
+      }, 'write'),
     close: () => pool.end(),
   });
-}
-
-/** Names of Node's TLS and of OpenSSL for a certificate that does not hold. */
-const CERTIFICATE =
-  /^(CERT_|ERR_TLS_CERT|DEPTH_ZERO_SELF_SIGNED_CERT|SELF_SIGNED_CERT_IN_CHAIN|UNABLE_TO_(VERIFY|GET)_|HOSTNAME_MISMATCH|INVALID_CA|ERR_SSL|EPROTO|ERR_OSSL)/;
-
-/** @source PostgreSQL documentation, appendix A (error codes) */
-export function problemOfServer(failure: unknown): Problem | undefined {
-  const { code: given, message: said } = failure as { code?: unknown; message?: unknown };
-  const code = typeof given === 'string' ? given : '';
-  const message = String(said ?? failure);
-  if (/does not support SSL/.test(message)) return problem('office-no-tls');
-  if (CERTIFICATE.test(code)) return problem('office-certificate', message);
-  if (code.startsWith('28')) return /no encryption|SSL off/.test(message) ? problem('office-no-tls', message) : problem('office-password');
-  if (/password must be a (non-empty )?string/.test(message)) return problem('office-password');
-  if (code === '3D000' || code === '3F000' || code === '42P01') return problem('office-none', message);
-  if (code === '42501' || code === '25006') return problem('office-read-only', message);
-  if (code === '53100') return problem('office-full', message);
-  if (/^(08|53|57)/.test(code)) return problem('office-unreachable', message);
-  if (/^E[A-Z]+$/.test(code)) return problem('office-unreachable', message);
-  if (/Connection terminated|timeout|Client has encountered a connection error|not queryable|Cannot use a pool/i.test(message))
-    return problem('office-unreachable', message);
-  // refused by what the tables themselves demand: not written by this program
-  if (code.startsWith('23') || code.startsWith('22')) return problem('office-item-wrong', message);
-  return undefined;
 }

@@ -4,6 +4,7 @@ import type { FoundAppliance } from '../../../shared/ipc/office-commands.ts';
 import { factsOf, itemKinds, removalKey, type ItemKind } from '../../../shared/office/item.ts';
 import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok, type Result } from '../../../shared/result.ts';
+import { officeTexts } from '../../../shared/words/host.ts';
 import { fold } from '../../store/search.ts';
 import { readStored, type Office, type OfficeAbout, type StoredItem, type WrongItem } from '../office.ts';
 import { openServer, type Ask, type Server, type ServerChoice } from './connect.ts';
@@ -52,7 +53,7 @@ export async function initPostgresOffice(
       await indexSearch(ask);
       return { id, from, to: POSTGRES_VERSION };
     });
-    if (!done.ok) return done;
+    if (!done.ok) return done.error.code === 'office-read-only' ? err(problem('office-read-only', officeTexts.initAsOwner)) : done;
     return 'code' in done.value ? err(done.value) : ok(done.value);
   } finally {
     await server.value.close();

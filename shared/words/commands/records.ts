@@ -58,6 +58,7 @@ server's own certificate is checked against; --no-tls is for a server on this sa
 With --data DIR, the records in that folder are meant.`,
   summary: 'Shares visits between the laptops of a workshop.',
   sayWhat: (verbs: string | number) => `Say what to do: ${verbs}.`,
+  badPort: (port: string) => `${port} is no port: a number from 1 to 65535 is meant.`,
   folderOrServer: 'Give --folder or --server, not both.',
   nameUser: 'Name the user with --user.',
   sayWhere: 'Say where with --folder or --server.',

@@ -61,7 +61,12 @@ describe('office', () => {
     [['push', '--server', 'office.example'], 2, '--user'],
     [['push', '--folder', 'x', '--server', 'y'], 2, 'not both'],
     [['status', '--server', 'office.example', '--user', 'u', '--no-tls'], 1, 'no encrypted connection'],
-    [['push', '--server', '127.0.0.1:1', '--user', 'u', '--no-tls'], 1, 'cannot be reached'],
+    [['push', '--server', '127.0.0.1:1', '--user', 'u', '--no-tls'], 1, 'cannot be reached. Nothing answers at 127.0.0.1, port 1.'],
+    [['push', '--server', '[::1]:1', '--user', 'u', '--no-tls'], 1, 'Nothing answers at ::1, port 1.'],
+    [['push', '--server', 'fe80::7', '--user', 'u', '--no-tls'], 1, 'fe80::7 is another computer'],
+    [['push', '--server', 'localhost:99999', '--user', 'u'], 2, '99999 is no port'],
+    [['init', '--folder', join('gone', 'deep')], 1, 'is not there, or its share is not connected'],
+    [['push', '--server', 'localhost', '--user', 'u', '--certificate', 'gone.crt'], 1, 'cannot be read'],
   ] as const)('%j is answered in plain words', async (args, code, said) => {
     const done = await run('a', ...args);
     expect(done.code).toBe(code);

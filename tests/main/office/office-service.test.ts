@@ -3,8 +3,10 @@ import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSy
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { initFolderOffice } from '../../../main/office/folder-office.ts';
+import { initFolderOffice } from '../../../main/office/folder/marker.ts';
 import { createOfficeService, type OfficeService } from '../../../main/office/office-service.ts';
+import type { Office, Wish } from '../../../main/office/office.ts';
+import { pull, push } from '../../../main/office/sync.ts';
 import { openOffice } from '../../../main/office/open-office.ts';
 import { keychainSecrets, noSecrets } from '../../../main/office/secrets.ts';
 import { openRecords, type OpenRecords } from '../../../main/store/open.ts';
@@ -12,7 +14,7 @@ import { storeTables, type StoreTables } from '../../../main/store/records.ts';
 import { OfficeChoice, type OfficeState } from '../../../shared/ipc/office-commands.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import { problem, type Problem } from '../../../shared/problem.ts';
-import { err, type Result } from '../../../shared/result.ts';
+import { err, ok, type Result } from '../../../shared/result.ts';
 import { editVisit } from '../../../shared/tuning/visit.ts';
 import type { Caller } from '../../../shared/ipc/contract.ts';
 import { boiler, MAY_3, signedVisit } from '../../helpers/office-items.ts';
@@ -188,6 +190,40 @@ describe('two laptops and a shared folder', () => {
     expect(texts.some((text) => text.includes('"kind":"visit"'))).toBe(true);
   });
 
+  it('what two laptops had typed of a person goes with the removal, decided or not', async () => {
+    const [a, b] = [await laptop('a', { ...folderChoice(), takesAll: true }), await laptop('b', { ...folderChoice(), takesAll: true })];
+    value(a.tables.appliances.save('a-1', boiler({ owner: 'Ann' }), 1));
+    for (const one of [a, b]) await one.tick();
+    value(a.tables.appliances.save('a-1', boiler({ owner: 'Yolanda Able' }), 10, { by: 'a' }));
+    value(b.tables.appliances.save('a-1', boiler({ owner: 'Xaver Baker' }), 20, { by: 'b' }));
+    for (const one of [a, b, a]) await one.tick();
+    expect(a.tables.office.conflicts().concat(b.tables.office.conflicts())).toHaveLength(2);
+    const { takePersonOut } = await import('../../../main/store/take-person-out.ts');
+    value(
+      a.tables.office.inOneStep(() =>
+        takePersonOut({ ...a.tables, curves: a.tables.documents.curve as never }, 'a-1', { wallMs: 500, by: 'a' }),
+      ),
+    );
+    for (const one of [a, b]) await one.tick();
+    expect(a.tables.office.conflicts().concat(b.tables.office.conflicts())).toEqual([]);
+  });
+
+  it('after an update of the program everything is looked through once more', async () => {
+    const a = await laptop('a', { ...folderChoice(), takesAll: true });
+    const wishes: (string | undefined)[] = [];
+    const page = { items: [], wrong: [], cursor: '900', hasMore: false };
+    const office = { next: ({ cursor }: Wish) => (wishes.push(cursor), Promise.resolve(ok(page))) } as unknown as Office;
+    const parts = { wallMs: () => 0, changed: () => undefined };
+    const store = {
+      use: <T>(work: (tables: StoreTables) => Result<T, Problem>) => Promise.resolve(work(a.tables)),
+      erase: undefined as never,
+    };
+    // as the program before this one left it: behind items of a newer one, which it could not read
+    a.tables.office.setMark('cursor', '500');
+    for (let n = 0; n < 2; n++) value(await pull(store, office, parts));
+    expect(wishes).toEqual([undefined, '900']);
+  });
+
   it('corrections of both come together', async () => {
     const [a, b] = [await laptop('a', { ...folderChoice(), takesAll: true }), await laptop('b', { ...folderChoice(), takesAll: true })];
     value(a.tables.visits.adopt(signedVisit('v-1', { applianceId: 'a-1' }), MAY_3));
@@ -228,6 +264,30 @@ describe('two laptops and a shared folder', () => {
     value(await a.service.handlers['office.settle']({ key: conflict?.key ?? '', take: 'there' }, caller));
     await round();
     expect(notes()).toEqual(['hose changed', 'hose changed']);
+  });
+
+  it('an instrument that was sent without an answer, and changed again, is no question to anybody', async () => {
+    const [a, b] = [await laptop('a', folderChoice()), await laptop('b', { ...folderChoice(), takesAll: true })];
+    const plain = value(await openOffice(a.settings.office, { wallMs: () => 0, password: () => undefined }));
+    const store = {
+      use: <T>(work: (tables: StoreTables) => Result<T, Problem>) => Promise.resolve(work(a.tables)),
+      erase: undefined as never,
+    };
+    const save = (notes: string): void =>
+      void value(a.tables.documents.instrument.save('i-1', { format: 1, name: 'Analyser', cells: [], notes }, { wallMs: 1 }));
+    const send = (office: Office) => push(store, office, () => 0);
+    const deaf: Office = { ...plain, put: async (items) => (await plain.put(items), err(problem('office-unreachable'))) };
+    save('first');
+    value(await send(plain));
+    save('second');
+    // it arrives, and nobody says so; the same again gives the same item
+    for (let n = 0; n < 2; n++) expect((await send(deaf)).ok).toBe(false);
+    expect(readdirSync(join(root, 'office', 'other', 'instrument'))).toHaveLength(2);
+    await b.tick();
+    save('third');
+    for (const one of [a, b, a]) await one.tick();
+    expect(value(b.tables.documents.instrument.get('i-1')).body).toMatchObject({ notes: 'third' });
+    expect(a.tables.office.conflicts().concat(b.tables.office.conflicts())).toEqual([]);
   });
 
   it('the office away is said, and what waits is sent when it is back', async () => {

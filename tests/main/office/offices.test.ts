@@ -2,11 +2,15 @@
 import { chmodSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { initFolderOffice, OFFICE_FILE, openFolderOffice, problemOfFolder } from '../../../main/office/folder-office.ts';
+import { problemOfFolder } from '../../../main/office/folder/files.ts';
+import { openFolderOffice } from '../../../main/office/folder/folder-office.ts';
+import { initFolderOffice, OFFICE_FILE } from '../../../main/office/folder/marker.ts';
 import type { Office, StoredItem } from '../../../main/office/office.ts';
-import { problemOfServer, type ServerChoice } from '../../../main/office/postgres/connect.ts';
+import type { ServerChoice } from '../../../main/office/postgres/connect.ts';
+import { problemOfServer } from '../../../main/office/postgres/server-problems.ts';
 import { addLaptop, initPostgresOffice, openPostgresOffice } from '../../../main/office/postgres/postgres-office.ts';
 import { applianceItem, boiler, removalItem, signedVisit, visitItem } from '../../helpers/office-items.ts';
 import { noPostgres, startPostgres, type TestServer } from '../../helpers/postgres.ts';
@@ -188,6 +192,79 @@ describe('a folder that is not as it should be', () => {
     expect(value(await office.put([visitItem(signedVisit('v-1', { applianceId: 'a-1' }))]))).toEqual({ added: 1, same: 0 });
   });
 
+  it('goes on beside files where only folders belong, and a folder that bears an item’s name', async () => {
+    const folder = newFolder();
+    value(await initFolderOffice(folder, 'Workshop'));
+    const office = openFolderOffice(folder, { wallMs });
+    const item = visitItem(signedVisit('v-1', { applianceId: 'a-1' }));
+    const card = visitItem(signedVisit('v-2', { n: 2 }));
+    value(await office.put([item, card]));
+    // what a system, and what a person, leaves in a shared folder
+    for (const name of ['.DS_Store', 'notes.txt']) for (const top of ['appliances', 'other']) writeFileSync(join(folder, top, name), 'x');
+    mkdirSync(join(folder, 'appliances', 'a-1', `visit.v-9.${'0'.repeat(32)}.json`));
+    const page = value(await office.next({ isKnown: () => false }));
+    expect(hashes(page.items)).toEqual(hashes([item, card]));
+    const wrong = ['appliances/a-1/visit.v-9.' + '0'.repeat(32) + '.json', 'appliances/notes.txt', 'other/notes.txt'];
+    expect(page.wrong.map(({ name }) => name).sort()).toEqual(wrong);
+    expect(value(await office.count()).items).toMatchObject({ visit: 3 });
+    expect(value(await office.search({ words: '', limit: 9 }))).toEqual([]);
+    const checked = value(await office.check());
+    expect(checked.wrong.map(({ name, why, isSetAside }) => `${name} ${why} ${String(isSetAside)}`).sort()).toEqual(
+      wrong.map((name) => `${name} foreign true`),
+    );
+    expect(readdirSync(join(folder, 'appliances')).sort()).toEqual(['.DS_Store', 'a-1']);
+  });
+
+  it('brings what lies behind more than one answer of items that it cannot use', async () => {
+    const folder = newFolder();
+    value(await initFolderOffice(folder, 'Workshop'));
+    const office = openFolderOffice(folder, { wallMs });
+    const items = Array.from({ length: 450 }, (_unused, n) =>
+      visitItem(signedVisit(`v-${String(n).padStart(3, '0')}`, { n: n + 1, applianceId: 'a-1' })),
+    );
+    value(await office.put(items));
+    const place = join(folder, 'appliances', 'a-1');
+    // of a newer program: left as they are
+    for (const name of readdirSync(place).sort().slice(0, 420)) writeFileSync(join(place, name), 'of a newer program');
+    const seen = new Set<string>();
+    let pages = 0;
+    for (let cursor: string | undefined; pages < 9;) {
+      const page = value(await office.next({ cursor, isKnown: ({ hash }) => [...seen].some((one) => one.startsWith(hash)) }));
+      for (const { hash } of page.items) seen.add(hash);
+      pages += 1;
+      if (!page.hasMore) break;
+      ({ cursor } = page);
+    }
+    expect([seen.size, pages]).toEqual([30, 3]);
+    // another session begins anew, wherever the one before it ended
+    const again = openFolderOffice(folder, { wallMs });
+    const { cursor } = value(await office.next({ isKnown: () => false }));
+    expect(value(await again.next({ cursor, isKnown: () => false })).wrong).toHaveLength(200);
+  });
+
+  it('says a visit that no longer gives the hash it was signed with, under whatever name', async () => {
+    const folder = newFolder();
+    value(await initFolderOffice(folder, 'Workshop'));
+    const office = openFolderOffice(folder, { wallMs });
+    const visit = signedVisit('v-1', { applianceId: 'a-1' });
+    value(await office.put([visitItem({ ...visit, notes: [{ wallMs: visit.startedWallMs, text: 'rewritten' }] })]));
+    expect(value(await office.next({ isKnown: () => false }))).toMatchObject({ items: [], wrong: [{ why: 'hash' }] });
+    expect(value(await office.check())).toMatchObject({ items: 0, wrong: [{ why: 'hash', isSetAside: true }] });
+  });
+
+  it('is not begun over a file that has its name: that one is moved aside', async () => {
+    const folder = newFolder();
+    writeFileSync(join(folder, OFFICE_FILE), 'somebody’s own');
+    expect(value(await initFolderOffice(folder, 'Workshop')).isNew).toBe(true);
+    const [moved = ''] = readdirSync(join(folder, 'set-aside'));
+    expect(readFileSync(join(folder, 'set-aside', moved), 'utf8')).toBe('somebody’s own');
+  });
+
+  it('an id that is too long for a file name does not hold up the others', async () => {
+    const office = await openFolder();
+    expect(codeOf(await office.put([applianceItem('Ä'.repeat(40), boiler())]))).toBe('office-item-wrong');
+  });
+
   it('puts a whole item in the place of half of one', async () => {
     const folder = newFolder();
     value(await initFolderOffice(folder, 'Workshop'));
@@ -214,9 +291,10 @@ describe('a folder that is not as it should be', () => {
     ['EDQUOT', 'office-full'],
     ['EROFS', 'office-read-only'],
     ['EACCES', 'office-read-only'],
+    ['ENOTDIR', 'office-unreachable'],
     ['EIO', 'office-unreachable'],
     ['ESTALE', 'office-unreachable'],
-  ])('%s is %s', (code, said) => expect(problemOfFolder(Object.assign(new Error('no'), { code })).code).toBe(said));
+  ])('%s is %s', (code, said) => expect(problemOfFolder(Object.assign(new Error('no'), { code }), 'F').code).toBe(said));
 
   it('says when its clock is a day off', async () => {
     const folder = newFolder();
@@ -238,6 +316,8 @@ describe('a folder that is not as it should be', () => {
     expect(value(await office.search({ words: 'cellar', limit: 9 }))).toHaveLength(2);
   });
 });
+
+const asked = { host: 'office.example', port: 5432, database: 'd', does: 'write' } as const;
 
 describe.skipIf(noPostgres !== undefined)('a server that is not as it should be', () => {
   const about = async (choice: Partial<ServerChoice>, password: string | undefined = LAPTOP_PASSWORD): Promise<string | undefined> => {
@@ -277,6 +357,14 @@ describe.skipIf(noPostgres !== undefined)('a server that is not as it should be'
     ['another computer without TLS', { host: 'office.example', withoutTls: true }, LAPTOP_PASSWORD, 'office-no-tls'],
   ] as const)('%s is said', async (_, choice, password, code) => expect(await about(choice, password)).toBe(code));
 
+  it('says that a file named as certificate is none', () => {
+    const certificateFile = fileURLToPath(import.meta.url);
+    const office = openPostgresOffice({ ...(laptop as ServerChoice), certificateFile }, { wallMs, password: () => undefined });
+    expect(office).toMatchObject({
+      error: { code: 'office-certificate', detail: expect.stringContaining('no certificate in it') as string },
+    });
+  });
+
   it('says that the office is newer, and sends nothing', async () => {
     await asOwner('UPDATE office SET version = version + 1');
     expect(await about({})).toBe('office-newer');
@@ -288,6 +376,22 @@ describe.skipIf(noPostgres !== undefined)('a server that is not as it should be'
     );
     await asOwner('UPDATE office SET version = version - 1');
     expect(await about({})).toBeUndefined();
+  });
+
+  it('says that it has a user of this name already', async () => {
+    const password = (): string => server?.ownerPassword ?? '';
+    const again = { laptop: 'laptop one', laptopPassword: 'x', password };
+    expect(codeOf(await addLaptop((server as TestServer).owner, again))).toBe('office-user-taken');
+  });
+
+  it('says who may not read, and who may not begin an office', async () => {
+    await asOwner('REVOKE SELECT ON item FROM flueside_laptop');
+    const office = openServerOffice();
+    expect(codeOf(await office.next({ isKnown: () => false }))).toBe('office-no-access');
+    await office.close();
+    await asOwner('GRANT SELECT ON item TO flueside_laptop');
+    const begun = await initPostgresOffice(laptop as ServerChoice, { name: 'x', password: () => LAPTOP_PASSWORD });
+    expect(begun).toMatchObject({ error: { code: 'office-read-only', detail: expect.stringContaining('owner') as string } });
   });
 
   it('is begun once: a second time changes nothing', async () => {
@@ -356,11 +460,12 @@ describe.skipIf(noPostgres !== undefined)('a server that is not as it should be'
   });
 
   it.each([
+    ['40001', 'office-unreachable'],
     ['53100', 'office-full'],
     ['25006', 'office-read-only'],
     ['42501', 'office-read-only'],
     ['53300', 'office-unreachable'],
     ['57P03', 'office-unreachable'],
     ['CERT_HAS_EXPIRED', 'office-certificate'],
-  ])('%s is %s', (code, said) => expect(problemOfServer(Object.assign(new Error('no'), { code }))?.code).toBe(said));
+  ])('%s is %s', (code, said) => expect(problemOfServer(Object.assign(new Error('no'), { code }), asked)?.code).toBe(said));
 });
