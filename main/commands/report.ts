@@ -127,7 +127,7 @@ async function write(wish: Wish, folder: string, db: Database, isJson: boolean, 
   const units = input.units ?? input.visit.unitPreset;
   const paper = wish.paper ?? (units === 'us' ? 'letter' : 'a4');
   /** @returns false when it could not be written, which has been said */
-  const keep = ({ form, fileName, content }: ReportFile): boolean => {
+  const keep = ({ form, fileName, content, note }: ReportFile): boolean => {
     const file = join(out, fileName);
     try {
       writeWhole(file, content);
@@ -136,6 +136,7 @@ async function write(wish: Wish, folder: string, db: Database, isJson: boolean, 
       return false;
     }
     written.push({ form, file });
+    if (note !== undefined) notes.add(note);
     return true;
   };
   for (const part of wish.parts) {
@@ -164,7 +165,11 @@ async function write(wish: Wish, folder: string, db: Database, isJson: boolean, 
     const html = comparisonHtml({ visits, appliance: input.appliance, units }, { paper, fonts: reportFonts() });
     const stem = `flueside-comparison-${input.visit.number}`;
     const pdf = wish.forms.includes('pdf') ? await printed(print, html) : undefined;
-    if (pdf?.ok === true && !keep({ form: 'pdf', fileName: `${stem}.pdf`, content: pdf.value })) return EXIT_FAILURE;
+    if (
+      pdf?.ok === true &&
+      !keep({ form: 'pdf', fileName: `${stem}.pdf`, content: pdf.value.pdf, ...(pdf.value.note !== undefined && { note: pdf.value.note }) })
+    )
+      return EXIT_FAILURE;
     if (pdf?.ok === false) notes.add(problemLine(pdf.error));
     if (pdf?.ok !== true || wish.forms.includes('html')) {
       if (!keep({ form: 'html', fileName: `${stem}.html`, content: html })) return EXIT_FAILURE;

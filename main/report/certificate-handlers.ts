@@ -54,8 +54,10 @@ export function certificateHandlers({
         return ok(certificateJson(input));
       case 'html':
         return ok(pageOf(input, paper));
-      case 'pdf':
-        return printed(print(), pageOf(input, paper));
+      case 'pdf': {
+        const made = await printed(print(), pageOf(input, paper));
+        return made.ok ? ok(made.value.pdf) : made;
+      }
     }
   }
 

@@ -10,8 +10,16 @@ const names = {
   sans: 'atkinson-hyperlegible-next-latin-400-normal',
   bold: 'atkinson-hyperlegible-next-latin-700-normal',
   mono: 'atkinson-hyperlegible-mono-latin-400-normal',
+  sansMore: 'atkinson-hyperlegible-next-latin-ext-400-normal',
+  boldMore: 'atkinson-hyperlegible-next-latin-ext-700-normal',
 };
-const packages = { sans: 'atkinson-hyperlegible-next', bold: 'atkinson-hyperlegible-next', mono: 'atkinson-hyperlegible-mono' };
+const packages = {
+  sans: 'atkinson-hyperlegible-next',
+  bold: 'atkinson-hyperlegible-next',
+  mono: 'atkinson-hyperlegible-mono',
+  sansMore: 'atkinson-hyperlegible-next',
+  boldMore: 'atkinson-hyperlegible-next',
+};
 
 /** Beside the built window, or in the packages when the window was not built; from a source file or from a bundle, a folder or two up. */
 function foldersOf(which: keyof typeof names): string[] {
@@ -37,4 +45,11 @@ function find(which: keyof typeof names): string | undefined {
 
 let known: ReportFonts | undefined;
 /** @returns undefined addresses where no font file is found: the report is then set in the system's own */
-export const reportFonts = (): ReportFonts => (known ??= { sans: find('sans'), bold: find('bold'), mono: find('mono') });
+export const reportFonts = (): ReportFonts =>
+  (known ??= {
+    sans: find('sans'),
+    bold: find('bold'),
+    mono: find('mono'),
+    sansMore: find('sansMore'),
+    boldMore: find('boldMore'),
+  });

@@ -16,7 +16,12 @@ export const reportMimes: Readonly<Record<ReportForm, string>> = {
   json: 'application/json',
 };
 
-export type ReportFile = { readonly form: ReportForm; readonly fileName: string; readonly content: string | Uint8Array };
+export type ReportFile = {
+  readonly form: ReportForm;
+  readonly fileName: string;
+  readonly content: string | Uint8Array;
+  readonly note?: string;
+};
 export type MakeOptions = PageOptions & { readonly csv: CsvStyle; readonly print: PrintHtml | undefined };
 
 /** One form of the report. Only the PDF can fail, for want of a browser or because it did not print. */
@@ -33,5 +38,5 @@ export async function makeFile(
   const file = (content: string | Uint8Array): ReportFile => ({ form, fileName: `${fileStem}.${form}`, content });
   if (form !== 'pdf') return ok(file(text));
   const pdf = await printed(print, text);
-  return pdf.ok ? ok(file(pdf.value)) : pdf;
+  return pdf.ok ? ok({ ...file(pdf.value.pdf), ...(pdf.value.note !== undefined && { note: pdf.value.note }) }) : pdf;
 }

@@ -7,6 +7,8 @@ import { pathToFileURL } from 'node:url';
 import { quietFlags, rootFlags } from '../browser/browser-flags.ts';
 import { isSnap } from '../browser/find-browser.ts';
 import { installedBrowser } from '../browser/open-window.ts';
+import { mayLackLetters, missingLettersNote, withMissingLetters } from '../../shared/report/other-scripts.ts';
+import { printedLetters } from './missing-letters.ts';
 import { slimPdf } from './slim-pdf.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
@@ -82,13 +84,29 @@ function runToEnd(program: string, flags: readonly string[]): Promise<void> {
   });
 }
 
+const isPdf = (pdf: Uint8Array): boolean => pdf.length > 5 && Buffer.from(pdf.subarray(0, 5)).toString('latin1') === '%PDF-';
+
+/** Only a page with letters beyond the bundled fonts is looked at. */
+async function missingNote(pdf: Uint8Array, html: string): Promise<string | undefined> {
+  if (!mayLackLetters(html)) return undefined;
+  const { boxes, letters } = await printedLetters(pdf);
+  return boxes === 0 ? undefined : missingLettersNote(html, letters);
+}
+
+/** @param note what a person has to know about this PDF: letters that are empty boxes in it */
+export type Printed = { readonly pdf: Uint8Array; readonly note?: string };
+
 /** @returns the PDF, or in plain words why there is none: a report is never lost for want of a printer */
-export async function printed(print: PrintHtml | undefined, html: string): Promise<Result<Uint8Array, Problem>> {
+export async function printed(print: PrintHtml | undefined, html: string): Promise<Result<Printed, Problem>> {
   if (print === undefined) return err(problem('no-printer'));
   try {
     const pdf = await print(html);
-    const isPdf = pdf.length > 5 && Buffer.from(pdf.subarray(0, 5)).toString('latin1') === '%PDF-';
-    return isPdf ? ok(await slimPdf(pdf)) : err(problem('print-failed', reportTexts.noPdf));
+    if (!isPdf(pdf)) return err(problem('print-failed', reportTexts.noPdf));
+    const note = await missingNote(pdf, html);
+    if (note === undefined) return ok({ pdf: await slimPdf(pdf) });
+    // the page says it itself: whoever reads the paper was not there when it was printed
+    const again = await print(withMissingLetters(html, note));
+    return ok({ pdf: await slimPdf(isPdf(again) ? again : pdf), note });
   } catch (failure) {
     return err(problem('print-failed', failure instanceof Error ? failure.message : String(failure)));
   }

@@ -107,10 +107,11 @@ export function createReportService(parts: ReportServiceParts): ReportService {
     async 'report.make'({ visitId, form, ...pages }) {
       const made = await make(visitId, form, pages);
       if (!made.ok) return made;
-      const { fileName, content } = made.value;
+      const { fileName, content, note } = made.value;
       const mime = reportMimes[form];
       return ok({
         fileName,
+        note,
         download: offerDownload(typeof content === 'string' ? { fileName, mime, text: content } : { fileName, mime, bytes: content }),
       });
     },
@@ -128,7 +129,7 @@ export function createReportService(parts: ReportServiceParts): ReportService {
       const made = await printed(print(), html);
       if (!made.ok) return made;
       const fileName = `flueside-visit-${visit.number}-true-size.pdf`;
-      return ok({ fileName, download: offerDownload({ fileName, mime: reportMimes.pdf, bytes: made.value }) });
+      return ok({ fileName, download: offerDownload({ fileName, mime: reportMimes.pdf, bytes: made.value.pdf }) });
     },
     async 'visit.export'({ ids }) {
       const runFolder = createRunFolder(join(dataFolder, 'runs'), background);

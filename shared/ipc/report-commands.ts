@@ -15,7 +15,8 @@ export const reportCommands = {
   'report.preview': { input: z.strictObject({ visitId: id, paper, ...extras }), output: z.object({ token: z.string() }) },
   'report.make': {
     input: z.strictObject({ visitId: id, paper, form: z.enum(['pdf', 'html', 'csv', 'json']), ...extras }),
-    output: Download,
+    /** `note`: what a person has to know about this file, such as letters without a font */
+    output: Download.extend({ note: z.string().optional() }),
   },
   /** the true-size sheet of a visit's geometry, on one page */
   'geometry.sheet': { input: z.strictObject({ visitId: id, paper }), output: Download },

@@ -46,7 +46,11 @@ export function cardTable(visit: Visit, facts: StageFacts, units: UnitSystem): C
     title: facts.verdicts ? reportWords.cardTitle : reportWords.figuresTitle,
     rows,
     notes: [
-      rule === undefined || !facts.verdicts ? reportWords.plusMinus : `${reportWords.plusMinus} ${reportWords.rule(rule.name, rule.about)}`,
+      rows.length === 0
+        ? reportWords.noReadings
+        : rule === undefined || !facts.verdicts
+          ? reportWords.plusMinus
+          : `${reportWords.plusMinus} ${reportWords.rule(rule.name, rule.about)}`,
       ...(facts.stage.asFoundSkippedReason !== undefined && facts.asFound === undefined
         ? [reportWords.skipped(facts.stage.asFoundSkippedReason)]
         : []),

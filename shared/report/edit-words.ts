@@ -15,7 +15,7 @@ import type { CardLine } from '../tuning/target-card.ts';
 import { cardUnit, lineLimitText } from './card-format.ts';
 import { itemText } from './record/set-up.ts';
 import { testTitle } from './safety-facts.ts';
-import { trialNumber } from './written.ts';
+import { fuelVolume, trialNumber } from './written.ts';
 
 export type EditText = { readonly field: string; readonly before: string; readonly after: string };
 type Path = readonly (string | number)[];
@@ -244,7 +244,7 @@ function numberText(path: Path, value: number, visit: Visit, units: UnitSystem):
     case 'alarmPpm':
       return withUnit(formatNumber(value, 0), 'ppm');
     case 'annualFuelGal':
-      return withUnit(formatNumber(value, 0), words.gallons);
+      return fuelVolume(value, units);
     case 'reserveCo2Points':
       return withUnit(formatNumber(value, 1), words.points);
     case 'overFirePa':

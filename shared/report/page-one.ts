@@ -17,10 +17,11 @@ import { onsetWords, quantityWords } from '../words/tune.ts';
 import { cardTable } from './card-table.ts';
 import { cardFigureText } from './card-format.ts';
 import { curvePicture } from './curve-picture.ts';
-import type { PageOne, Signature, VerdictShape } from './report-model.ts';
+import type { CardTable, PageOne, Signature, VerdictShape } from './report-model.ts';
 import { testTitle, type SafetyFacts } from './safety-facts.ts';
 import type { StageFacts } from './stage-facts.ts';
-import { pair, shortHash, timesOf, written } from './written.ts';
+import { fuelVolume, pair, shortHash, timesOf, written } from './written.ts';
+import { L_PER_US_GALLON } from '../units/convert.ts';
 import type { Parts } from './page-parts.ts';
 import { blankSentences } from '../words/core/blank-sentences.ts';
 
@@ -37,14 +38,42 @@ export function pageOne(parts: Parts): PageOne {
     ].join(' · '),
     side: sideLines(parts),
     verdict: verdictOf(parts),
-    card: cardTable(visit, main, units),
+    card: firstCard(parts),
+    curveTitle: parts.stages.length > 1 ? reportWords.ofStage(main.stage.name, reportWords.curveTitle) : reportWords.curveTitle,
     curve: curvePicture(visit, main, simulated),
     curveNote: main.curve && main.curve.points.length > 0 ? onsetWords(main.curve.onset, formatsFor(units)) : undefined,
     setting: settingRows(visit, main),
     geometry: geometryLine(visit.setUp),
-    saving: savingOf(main),
+    saving: savingOf(main, units),
     ...termsOf(main),
     signature: signatureOf(parts),
+  };
+}
+
+/** Of the stage that page 1 shows, with its name where there are several. */
+function firstCard({ visit, units, main, stages }: Parts): CardTable {
+  const card = shortSources(cardTable(visit, main, units));
+  if (stages.length === 1) return card;
+  const others = stages.filter((facts) => facts !== main).map(({ stage }) => stage.name);
+  return { ...card, title: reportWords.ofStage(main.stage.name, card.title), notes: [...card.notes, reportWords.stagesBehind(others)] };
+}
+
+/** Longer sources would push the curve off the page: they stand once, below the table. */
+const LONGEST_SOURCE = 48;
+
+export function shortSources(card: CardTable): CardTable {
+  const long = [
+    ...new Set(card.rows.flatMap(({ limit }) => (limit !== undefined && limit.source.length > LONGEST_SOURCE ? limit.source : []))),
+  ];
+  if (long.length === 0) return card;
+  return {
+    ...card,
+    tight: true,
+    rows: card.rows.map((row) => {
+      const at = row.limit === undefined ? -1 : long.indexOf(row.limit.source);
+      return row.limit === undefined || at < 0 ? row : { ...row, limit: { ...row.limit, source: reportWords.sourceBelow(at + 1) } };
+    }),
+    notes: [...card.notes, ...long.map((source, index) => `${reportWords.sourceNumber(index + 1)}: ${source}.`)],
   };
 }
 
@@ -164,7 +193,7 @@ function settingRows(visit: Visit, { asFound, asLeft, echo }: StageFacts): PageO
   return [...rows, { name: 'Head', was, left: formatPosition(left) }];
 }
 
-function savingOf({ saving }: StageFacts): PageOne['saving'] {
+function savingOf({ saving, conditions }: StageFacts, units: UnitSystem): PageOne['saving'] {
   if (saving === undefined || typeof saving === 'string') return { figure: undefined, text: reportWords.noSaving, more: undefined };
   if (!saving.clear) return { figure: undefined, text: reportWords.sameEfficiency(formatNumber(saving.gainExpanded, 1)), more: undefined };
   if (saving.gainPoints < 0)
@@ -181,11 +210,24 @@ function savingOf({ saving }: StageFacts): PageOne['saving'] {
     more:
       year &&
       reportWords.savingYear(
-        formatNumber((year.gallons / saving.fuelSavedPercent) * 100, 0),
-        written(pair(year.gallons, year.gallonsExpanded, 0)),
+        fuelVolume((year.gallons / saving.fuelSavedPercent) * 100, units),
+        savedFuel(year.gallons, year.gallonsExpanded, units, conditions?.fuel.densityKgPerL),
         year.co2Kg === undefined || year.co2KgExpanded === undefined ? undefined : written(pair(year.co2Kg, year.co2KgExpanded, 0)),
       ),
   };
+}
+
+/** Gallons; in metric units litres, and kg where the fuel's density is known. */
+function savedFuel(gallons: number, half: number, units: UnitSystem, densityKgPerL: number | undefined): string[] {
+  const name = reportWords.fuelVolume[units];
+  if (units === 'us') return [`${written(pair(gallons, half, 0))} ${name}`];
+  const [litres, ofLitres] = [gallons * L_PER_US_GALLON, half * L_PER_US_GALLON];
+  return [
+    `${written(pair(litres, ofLitres, 0))} ${name}`,
+    ...(densityKgPerL === undefined
+      ? []
+      : [`${written(pair(litres * densityKgPerL, ofLitres * densityKgPerL, 0))} ${reportWords.fuelMass}`]),
+  ];
 }
 
 const lossKeys = ['lossDryGasPercent', 'lossLatentPercent', 'lossVapourPercent', 'lossAirMoisturePercent', 'lossCoPercent'] as const;

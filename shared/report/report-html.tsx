@@ -3,6 +3,7 @@ import type { ReactElement } from 'react';
 import { BurnerLabelPage } from './page/BurnerLabelPage.tsx';
 import { ReportPages } from './page/ReportPages.tsx';
 import { pageFile } from './page/page-file.ts';
+import { usesMoreLatin } from './other-scripts.ts';
 import type { ReportModel } from './report-model.ts';
 import { labelStyle, reportStyle, type Paper, type ReportFonts } from './report-style.ts';
 import { reportWords } from '../words/report.ts';
@@ -18,7 +19,8 @@ export type HtmlOptions = {
   readonly annex?: boolean | undefined;
 };
 
-export function reportHtml(model: ReportModel, { paper, fonts, part = 'report', annex = false }: HtmlOptions): string {
+export function reportHtml(model: ReportModel, { paper, fonts: given, part = 'report', annex = false }: HtmlOptions): string {
+  const fonts = usesMoreLatin(JSON.stringify(model)) ? given : { ...given, sansMore: undefined, boldMore: undefined };
   const { documentTitle: title, tape, foot } = model;
   const file = (style: string, body: ReactElement): string => pageFile({ title, style, body });
   if (part === 'label') return file(labelStyle(fonts), <BurnerLabelPage label={model.label} />);

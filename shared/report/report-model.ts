@@ -23,7 +23,13 @@ export type CardRow = {
   readonly verdict?: { readonly shape: CardVerdict; readonly word: string } | undefined;
 };
 
-export type CardTable = { readonly title: string; readonly rows: readonly CardRow[]; readonly notes: readonly string[] };
+export type CardTable = {
+  readonly title: string;
+  readonly rows: readonly CardRow[];
+  readonly notes: readonly string[];
+  /** rows as low as they can be */
+  readonly tight?: boolean;
+};
 
 export type Fact = { readonly label: string; readonly value: string };
 export type Cell = string | { readonly text: string; readonly half?: string | undefined; readonly strong?: boolean };
@@ -38,7 +44,9 @@ export type Column = {
 
 /** The building blocks of everything after page 1. */
 export type Block =
-  | { readonly kind: 'text'; readonly text: string; readonly tone?: 'note' | 'strong' | 'alarm' | 'hash' | 'big' }
+  | { readonly kind: 'text'; readonly text: string; readonly tone?: 'note' | 'strong' | 'alarm' | 'big' }
+  /** a hash in groups, with what it is of: never on two pages */
+  | { readonly kind: 'hash'; readonly label: string; readonly text: string }
   | { readonly kind: 'list'; readonly items: readonly string[] }
   | { readonly kind: 'facts'; readonly facts: readonly Fact[] }
   | {
@@ -80,6 +88,7 @@ export type PageOne = {
   readonly side: readonly string[];
   readonly verdict: { readonly shape: VerdictShape; readonly headline: string; readonly about: string };
   readonly card: CardTable;
+  readonly curveTitle: string;
   readonly curve: AirCurvePicture | undefined;
   readonly curveNote: string | undefined;
   readonly setting: readonly { readonly name: string; readonly was: string; readonly left: string }[];

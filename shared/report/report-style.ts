@@ -7,6 +7,9 @@ export type ReportFonts = {
   readonly mono: string | undefined;
   /** headings and what stands out; without it the browser thickens `sans` */
   readonly bold?: string | undefined;
+  /** further Latin letters (ł, ő, ế) of both; only a page that has such letters carries them */
+  readonly sansMore?: string | undefined;
+  readonly boldMore?: string | undefined;
 };
 
 const pageSizes = {
@@ -21,10 +24,21 @@ export const pageMargins = { top: 13, side: 15, foot: 22 } as const;
 const cssString = (text: string): string =>
   `"${text.replace(/[\\"<>\n\r\u0000-\u001f]/g, (sign) => `\\${sign.charCodeAt(0).toString(16)} `)}"`;
 
-const face = (family: string, source: string | undefined, weight = '400'): string =>
+const face = (family: string, source: string | undefined, weight = '400', range = ''): string =>
   source === undefined || !/^(data:font\/woff2;base64,[A-Za-z0-9+/=]+|[\w./-]+)$/.test(source)
     ? ''
-    : `@font-face{font-family:"${family}";src:url("${source}") format("woff2");font-weight:${weight};font-display:block}`;
+    : `@font-face{font-family:"${family}";src:url("${source}") format("woff2");font-weight:${weight};font-display:block${range}}`;
+
+/** For letters of its range a browser takes the last face of a family first. */
+const MORE_LATIN = ';unicode-range:U+0100-024F,U+1E00-1EFF';
+const faces = ({ sans, bold, mono, sansMore, boldMore }: ReportFonts): string =>
+  [
+    face('Flueside Sans', sans),
+    face('Flueside Sans', bold, '700'),
+    face('Flueside Sans', sansMore, '400', MORE_LATIN),
+    face('Flueside Sans', boldMore, '700', MORE_LATIN),
+    face('Flueside Mono', mono),
+  ].join('');
 
 /** lines across the middle of the margin, as wide as the words leave room */
 const tapeLines = 'repeating-linear-gradient(115deg,#1b1916 0 2px,transparent 2px 9px)';
@@ -81,7 +95,7 @@ export const reportStyle = ({ paper, fonts, tape, foot, page }: StyleParts): str
   const { top, side, foot: below } = pageMargins;
   const above = tape === undefined ? top : top + 3;
   return `
-${face('Flueside Sans', fonts.sans)}${face('Flueside Sans', fonts.bold, '700')}${face('Flueside Mono', fonts.mono)}
+${faces(fonts)}
 ${tokens}
 @page{size:${name};margin:${above}mm ${side}mm ${below}mm;font-family:"Flueside Sans",system-ui,sans-serif;font-size:9pt;line-height:1.3;color:#4f4941;
 @bottom-left{content:${cssString(foot.cautions)};width:146mm;vertical-align:top;text-align:left;border-top:1px solid #837b6f;padding-top:2mm;font-size:8.6pt}
@@ -97,9 +111,9 @@ td{border-top:1px solid var(--hairline);padding:3px 8px 3px 0;vertical-align:top
 th.r{text-align:right}td:last-child,th:last-child{padding-right:0}i{font-style:normal;font-weight:400;font-size:.76em;color:var(--ink-2)}
 .r+td:not(.r),.r+th:not(.r){padding-left:10px}
 ${inks}
-.head{display:flex;justify-content:space-between;align-items:flex-end;gap:24px;border-bottom:3px solid var(--ink);padding-bottom:8px}.head>div:first-child{flex:none;max-width:60%}.head .side{text-align:right;font-size:10pt;line-height:1.3;color:var(--ink-2)}
+.head{display:flex;justify-content:space-between;align-items:flex-end;gap:24px;border-bottom:3px solid var(--ink);padding-bottom:8px}.head>div:first-child{flex:none;max-width:60%}.missing-letters{font-size:8.6pt;line-height:1.2}.head .side{text-align:right;font-size:10pt;line-height:1.3;color:var(--ink-2)}
 .verdict{display:flex;gap:14px;align-items:center;padding:8px 0 7px;line-height:1.3}.verdict svg{flex:none}.verdict>div{min-width:0}.verdict p{margin-top:2px}.verdict.alarm{border-left:8px solid var(--alarm);background:var(--alarm-soft);padding:10px 14px;margin:10px 0}.verdict.alarm .stroke-ground{stroke:var(--alarm-soft)}
-.card th[scope=row]{vertical-align:middle;line-height:1.15;padding:2px 6px 2px 0;border-top:1px solid var(--hairline)}.card th b{display:block;color:var(--ink);font-size:11pt}.card td{height:35px;vertical-align:middle;line-height:1.15;padding:2px 6px 2px 0}.card thead td{height:auto}.card.tight td{height:28px}.card .v{font-size:13pt;text-align:right}.card .v.n2{font-weight:400}.card .limit{padding-left:10px}.card td.limit{font-size:10.5pt}.card .limit small{display:block;font-size:7.5pt;line-height:1.1;color:var(--ink-2)}.card .basis{display:block;font-size:8.4pt}.card .verdict-cell{font-size:10pt}.card .verdict-cell div{display:flex;gap:5px;align-items:center;line-height:1.1}.card .verdict-cell svg{flex:none}.card+.note{margin-top:5px}
+.card th[scope=row]{vertical-align:middle;line-height:1.15;padding:2px 6px 2px 0;border-top:1px solid var(--hairline)}.card th b{display:block;color:var(--ink);font-size:11pt}.card td{height:35px;vertical-align:middle;line-height:1.15;padding:2px 6px 2px 0}.card thead td{height:auto}.card.tight tbody td{height:27px}.card .v{font-size:13pt;text-align:right}.card .v.n2{font-weight:400}.card .limit{padding-left:10px}.card td.limit{font-size:10.5pt}.card .limit small{display:block;font-size:7.5pt;line-height:1.1;color:var(--ink-2)}.card .basis{display:block;font-size:8.4pt}.card .verdict-cell{font-size:10pt}.card .verdict-cell div{display:flex;gap:5px;align-items:center;line-height:1.1}.card .verdict-cell svg{flex:none}.card+.note{margin-top:5px}
 .pair{display:flex;gap:22px;margin-top:8px;break-inside:avoid}.pair>div:first-child{flex:none;width:424px}.pair>div:last-child{flex:1;min-width:0}
 .setting td,.setting th{padding:3px 4px 3px 0;border-top:1px solid var(--hairline);font-size:11pt;color:var(--ink);vertical-align:top}.saving{margin-top:8px}.saving b{font-size:15pt}
 .terms{margin-top:8px;break-inside:avoid}.terms ul{display:flex;list-style:none;margin:2px 0 5px}.terms li{border-left:1px solid var(--hairline);padding:1px 10px 1px 8px;line-height:1.2;white-space:nowrap}.terms li:first-child{border:0;padding-left:0}.terms li:last-child{padding-right:0}.terms li b{display:block;font-size:13pt;font-weight:400}.terms li:first-child b,.terms li:last-child b{font-weight:700}.terms li span{font-size:9.5pt;color:var(--ink-2)}.terms p{margin-top:4px}.terms>svg{width:100%;height:auto}
@@ -108,10 +122,10 @@ ${inks}
 .owner h2{margin-top:10px;margin-bottom:3px;font-size:14pt}.record h3{margin-top:3px;margin-bottom:2px;font-size:11pt}.record h2{break-after:auto;break-inside:avoid;font-size:12pt;margin:6px 0 2px;padding-top:3px;border-top:1px solid var(--edge)}.record h2::after{content:"";display:block;height:13mm;margin-bottom:-13mm}.record .flow>h1+section h2{border-top:0;padding-top:0;margin-top:6px}
 .record table{font-size:10pt;line-height:1.2}.record td{padding-top:1.5px;padding-bottom:1.5px}.facts{font-size:10pt;line-height:1.25}.facts:not(.long){columns:2;column-gap:8mm}.facts div{display:grid;grid-template-columns:44mm minmax(0,1fr);gap:2px 8px;break-inside:avoid;padding:1px 0}.facts.long div{grid-template-columns:44mm minmax(0,1fr)}.facts dt{color:var(--ink-2)}
 .held{break-inside:avoid}.block{margin:4px 0}ul.list{padding-left:18px}ul.list li{margin:1px 0}.record .list,.record p.block{font-size:10pt;line-height:1.22}.record .block{margin:1px 0}.record p.note{font-size:9pt;line-height:1.25}.strong{font-weight:700}p.block.alarm{border-left:6px solid var(--alarm);padding:4px 0 4px 10px;font-weight:700}
-.record p.hash{font-family:"Flueside Mono",ui-monospace,monospace;font-size:7.6pt;line-height:1.4;color:var(--ink-2)}
-.annex p.block,.annex .list{font-size:9.6pt;line-height:1.25}.annex ul.list{list-style:none;padding:0}
+.record p.hash{break-inside:avoid;font-family:"Flueside Mono",ui-monospace,monospace;font-size:7.6pt;line-height:1.4;color:var(--ink-2)}
+.record p.hash .note{display:block;font:9pt/1.25 "Flueside Sans",system-ui,sans-serif}.annex p.block,.annex .list{font-size:9.6pt;line-height:1.25}.annex ul.list{list-style:none;padding:0}
 .record table.dense,.record table.dense th{font-size:9pt}table.dense td,table.dense th{padding-right:5px;line-height:1.15}table.dense .r+td:not(.r),table.dense .r+th:not(.r){padding-left:6px}
-.geometry-views{display:flex;gap:20px;align-items:flex-end;break-inside:avoid;margin:2px 0}.geometry-picture{overflow:hidden;max-width:100%}.g-ink,.g-second,.g-edge,.g-third,.g-hair,.g-ghost,.g-accent,.g-alarm{fill:none;stroke-linejoin:round}.g-ink{stroke:var(--ink)}.g-second,.g-edge,.g-third,.g-ghost{stroke:var(--ink-2)}.g-hair{stroke:var(--hairline)}.g-accent{stroke:var(--accent)}.g-alarm{stroke:var(--alarm)}.g-filled{fill:#fff}.g-dot{fill:var(--ink)}.g-dashed{stroke-dasharray:6 5}.g-axis{stroke-dasharray:14 4 3 4}.geometry-picture text{fill:var(--ink)}.geometry-picture text.g-text-strong{font-weight:680}
+.geometry-views{display:flex;gap:20px;align-items:flex-end;break-inside:avoid;margin:2px 0}.geometry-picture{overflow:hidden;max-width:100%}.g-ink,.g-second,.g-edge,.g-third,.g-hair,.g-ghost,.g-accent,.g-alarm{fill:none;stroke-linejoin:round}.g-ink{stroke:var(--ink)}.g-second,.g-edge,.g-third,.g-ghost{stroke:var(--ink-2)}.g-hair{stroke:var(--hairline)}.g-accent{stroke:var(--accent)}.g-alarm{stroke:var(--alarm)}.g-filled{fill:#fff}.g-dot{fill:var(--ink)}.g-dashed{stroke-dasharray:6 5}.g-axis{stroke-dasharray:14 4 3 4}.geometry-picture text{fill:var(--ink);paint-order:stroke;stroke:var(--ground);stroke-width:3px}.geometry-picture text.g-text-strong{font-weight:680}
 .halves{display:flex;gap:20px}.halves>table,.halves>div{flex:1;min-width:0;margin:0}
 .page-edges,.again{display:none}
 ${screenStyle({ width, height, above, below })}
@@ -120,7 +134,7 @@ ${screenStyle({ width, height, above, below })}
 
 /** The card at the burner: 90 x 130 mm, with a hole for its string. */
 export const labelStyle = (fonts: ReportFonts): string => `
-${face('Flueside Sans', fonts.sans)}${face('Flueside Sans', fonts.bold, '700')}${face('Flueside Mono', fonts.mono)}
+${faces(fonts)}
 ${tokens}
 @page{size:90mm 130mm;margin:0}
 ${base}

@@ -2,8 +2,10 @@
 import { formatClock } from '../format/duration.ts';
 import { formatDay } from '../format/date.ts';
 import { decimalsFor, formatNumber, formatWithHalf, withUnit, type UnitSystem } from '../format/quantity.ts';
+import { L_PER_US_GALLON } from '../units/convert.ts';
 import type { QuantityId } from '../units/quantities.ts';
 import type { Visit } from '../tuning/visit.ts';
+import { reportWords } from '../words/report.ts';
 import type { FigureText } from './card-format.ts';
 
 /** A value and its half-width in the same digits, without a unit; the half-width never shows as nothing. */
@@ -18,6 +20,10 @@ export const figureText = (id: QuantityId, inner: { value: number; half: number 
   const { value, half } = formatWithHalf(id, inner, units);
   return { value, half };
 };
+
+/** Fuel of a year, told in gallons inside. */
+export const fuelVolume = (gallons: number, units: UnitSystem): string =>
+  `${formatNumber(units === 'us' ? gallons : gallons * L_PER_US_GALLON, 0)}\u00a0${reportWords.fuelVolume[units]}`;
 
 /** Wall-clock times of this visit. */
 export const timesOf = ({ zoneMinutes, runs }: Visit) => ({

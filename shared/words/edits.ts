@@ -130,7 +130,6 @@ export const editWords = {
   otherAppliance: 'another appliance',
   appliance: 'an appliance of the records',
   points: 'points CO2',
-  gallons: 'gallons',
   yes: 'yes',
   no: 'no',
   absent: '–',

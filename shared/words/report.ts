@@ -86,6 +86,7 @@ export const reportWords = {
     least: (low: string): string => `at least ${low}`,
   },
   atStages: (name: string, stages: readonly string[]): string => `${name} (${stages.length === 1 ? 'stage' : 'stages'} ${joined(stages)})`,
+  noReadings: 'No reading was taken.',
   plusMinus: '± is the expanded uncertainty, k = 2.',
   /** read out instead of the drawn scale */
   scaleLabel: (name: string, figure: string, limit: string, verdict: string): string => `${name} ${figure}, limit ${limit}: ${verdict}`,
@@ -94,11 +95,16 @@ export const reportWords = {
   rule: (name: string, about: string): string => `Decision rule: ${name.toLowerCase()}. ${about}`,
   readingNote: (which: string, scope: string, from: string, to: string, values: number, settled: boolean): string =>
     `${which} is the ${scope} reading of ${from} to ${to}, ${values} values, ${settled ? 'settled' : 'taken by hand before everything had settled'}.`,
+  sourceBelow: (number: number): string => `source ${number}, below`,
+  sourceNumber: (number: number): string => `Source ${number}`,
   scopes: { gas: 'gas', full: 'full' },
   skipped: (reason: string): string => `No as-found reading: ${reason}`,
 
   // curve, setting, saving, terms
   curveTitle: 'Air curve',
+  ofStage: (name: string, title: string): string => `Stage ${name}: ${title.charAt(0).toLowerCase()}${title.slice(1)}`,
+  stagesBehind: (names: readonly string[]): string =>
+    `${names.length === 1 ? `Stage ${joined(names)} is` : `Stages ${joined(names)} are`} in the technical record, with ${names.length === 1 ? 'its' : 'their'} own limits and curve.`,
   noCurve: 'No air curve: there is no trial with O2.',
   smokeAxis: 'smoke',
   coAxis: 'CO ppm',
@@ -110,8 +116,11 @@ export const reportWords = {
   savingTitle: 'What it saves',
   noSaving: 'Not known.',
   savingFigure: (percent: string): string => `${percent} of the fuel at steady running, from the two efficiencies.`,
-  savingYear: (annual: string, gallons: string, co2: string | undefined): string =>
-    `At ${annual} gallons a year: ${gallons} gallons${co2 === undefined ? '' : `, ${co2} kg CO2`}.`,
+  /** @param saved one part a unit: "18 ±1 gallons", or "70 ±4 litres" and "59 ±3 kg" */
+  savingYear: (annual: string, saved: readonly string[], co2: string | undefined): string =>
+    `At ${annual} a year: ${saved.join(' or ')}${co2 === undefined ? '' : `, ${co2} kg CO2`}.`,
+  fuelVolume: { us: 'gallons', metric: 'litres' },
+  fuelMass: 'kg',
   sameEfficiency: (half: string): string => `No saving is claimed: the efficiency is the same within ±${half} points.`,
   moreFuel: (percent: string): string => `${percent} more fuel than as found, from the two efficiencies.`,
   termsTitle: 'How the efficiency was found',
@@ -536,4 +545,20 @@ export const trueSizeWords = {
   notProven: 'Not proven yet. Without it the sheet shows shapes, no lengths.',
   proven: (barMm: number, paper: string): string =>
     `True-size sheet proven on ${paper}: the bar of 152.4\u2009mm measured ${Number(barMm.toFixed(1))}\u2009mm.`,
+} as const;
+
+/** Letters that no font of the printing computer has. */
+export const missingLetters = {
+  scripts: {
+    greek: 'Greek',
+    cyrillic: 'Cyrillic',
+    eastAsian: 'Chinese or Japanese',
+    korean: 'Korean',
+    arabic: 'Arabic',
+    hebrew: 'Hebrew',
+    thai: 'Thai',
+    indic: 'Indic',
+  },
+  note: (names: readonly string[]): string =>
+    `Empty boxes are ${names.length === 0 ? '' : `${joined(names)} `}letters: the printing computer has no font for them.`,
 } as const;

@@ -188,6 +188,8 @@ export const curveScreen = {
   tooMuch: 'more air than it needs',
   reserve: (points: string): string => `reserve ${points}`,
   next: 'next',
+  moreTrials: (count: number): string => `+${count}: that many more trials at this place`,
+  numbersLeftOut: (count: number): string => (count === 1 ? '1 number is in the table only' : `${count} numbers are in the table only`),
   left: 'as left',
   chart: 'Air curve: smoke and CO over O2',
   nextTitle: 'Next setting',

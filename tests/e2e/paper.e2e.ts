@@ -57,10 +57,23 @@ async function faults(html: string, width: number): Promise<string[]> {
       const cell = element.matches('.figure') ? element.closest('td,th')?.getBoundingClientRect() : undefined;
       if (cell !== undefined && (box.left < cell.left - 1 || box.right > cell.right + 1)) say('outside its column', element);
     }
-    // a number, a date or a time that goes on in the next line is read as two
+    // numbers of the air curve, as the browser sets them
+    for (const drawing of document.querySelectorAll('svg.air-curve')) {
+      const numbers = [...drawing.querySelectorAll('text.halo')];
+      for (const [index, one] of numbers.entries())
+        for (const other of numbers.slice(index + 1)) {
+          const [a, b] = [one.getBoundingClientRect(), other.getBoundingClientRect()];
+          // letters are lower than the box of their line
+          const isOver = a.left < b.right + 2 && b.left < a.right + 2 && Math.abs(a.bottom - b.bottom) < 11;
+          if (isOver) say(`over ${other.textContent}`, one);
+        }
+    }
+    // a number, a date or a time that goes on in the next line is read as two, and a column's name is broken between its words only
     const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
     for (let text = texts.nextNode(); text !== null; text = texts.nextNode())
-      for (const { index, 0: number } of (text.textContent ?? '').matchAll(/\d+(?:[.:]\d+)+/g)) {
+      for (const { index, 0: number } of (text.textContent ?? '').matchAll(
+        text.parentElement?.closest('th[scope=col]') ? /[a-z]{2,}|\d+(?:[.:]\d+)+/g : /\d+(?:[.:]\d+)+/g,
+      )) {
         const range = document.createRange();
         range.setStart(text, index);
         range.setEnd(text, index + number.length);

@@ -42,7 +42,7 @@ export function ReportTools({ visitId, paper, setPaper, frame, isReady, before }
     });
     if (made === undefined) return setState({ making: false, said: '' });
     saveDownload(made.download, made.fileName);
-    const said = words.saved(made.fileName);
+    const said = [words.saved(made.fileName), made.note].filter(Boolean).join(' ');
     setState({ making: false, said });
     store.getState().saidChanged(said);
   };

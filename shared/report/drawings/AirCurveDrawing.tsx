@@ -12,6 +12,7 @@ import {
   type AirCurvePicture,
   type CurveScales,
   type CurveSize,
+  type NumberPlace,
   type PicturePoint,
 } from './curve-places.ts';
 import { Drawing, DrawnWords } from './Drawing.tsx';
@@ -30,7 +31,10 @@ export function AirCurveDrawing({ picture, place }: { picture: AirCurvePicture; 
   const scales = curveScales(picture, size);
   const part = { picture, scales, size };
   const hatch = useId();
-  const { points, onset, window, next, label } = picture;
+  const { onset, window, next, label } = picture;
+  // the solid square of what was left lies on those of other trials
+  const points = [...picture.points].sort((one, other) => Number(one.asLeft) - Number(other.asLeft));
+  const numbers = numberPlaces(points, scales, size, uprightsOf(picture, scales));
   return (
     <Drawing width={size.width} height={size.height} label={label} className="air-curve">
       <defs>
@@ -58,6 +62,7 @@ export function AirCurveDrawing({ picture, place }: { picture: AirCurvePicture; 
         />
       )}
       <Axes {...part} />
+      <Below {...part} numbers={numbers} />
       <Lines points={points} scales={scales} />
       {onset !== undefined && <path className="stroke-ink" strokeWidth="2" d={`M${n(scales.o2(onset.o2))} ${size.top}V${size.axis}`} />}
       <Slot {...part} />
@@ -65,9 +70,9 @@ export function AirCurveDrawing({ picture, place }: { picture: AirCurvePicture; 
       {points.map((point) => (
         <Point key={point.number} point={point} scales={scales} />
       ))}
-      {numberPlaces(points, scales, size, uprightsOf(picture, scales)).map(({ number, x, y }) => (
-        <text key={number} className="fill-ink strong halo" x={n(x)} y={n(y)} textAnchor="middle">
-          {number}
+      {numbers.map(({ text, x, y }) => (
+        <text key={text} className="fill-ink strong halo" x={n(x)} y={n(y)} textAnchor="middle">
+          {text}
         </text>
       ))}
       {next !== undefined && <Next next={next} scales={scales} />}
@@ -113,11 +118,6 @@ function Axes({ picture, scales, size }: Part) {
       <text className="fill-ink" x={right} y={axis + 20} textAnchor="end">
         <DrawnWords text={picture.words.o2} />
       </text>
-      {picture.words.simulated !== undefined && (
-        <text className="fill-third" x={left} y={axis + 35}>
-          {picture.words.simulated}
-        </text>
-      )}
       <text className="fill-ink" textAnchor="middle" transform={`translate(15 ${(size.smokeTop + size.smokeBottom) / 2}) rotate(-90)`}>
         {picture.words.smoke}
       </text>
@@ -125,6 +125,24 @@ function Axes({ picture, scales, size }: Part) {
         {picture.words.co}
       </text>
     </>
+  );
+}
+
+/** Below the axis: what the figures are not, and what the numbers leave to the table. */
+function Below({ picture, size, numbers }: Part & { numbers: readonly NumberPlace[] }) {
+  const told = numbers.reduce((sum, { numbers: trials }) => sum + trials.length, 0);
+  const leftOut = picture.points.filter(({ smoke, coPpm }) => smoke !== undefined || coPpm !== undefined).length - told;
+  const more = Math.max(...numbers.map(({ numbers: trials }) => trials.length - 1));
+  const says = [
+    picture.words.simulated,
+    more > 1 ? words.moreTrials(more) : undefined,
+    leftOut > 0 ? words.numbersLeftOut(leftOut) : undefined,
+  ].filter((part) => part !== undefined);
+  if (says.length === 0) return null;
+  return (
+    <text className="fill-third" x={size.left} y={size.axis + 35}>
+      {says.join(' · ')}
+    </text>
   );
 }
 

@@ -80,20 +80,52 @@ export function curveScales({ points, onset, window, next }: AirCurvePicture, si
 
 /** half the side of a trial's square */
 export const BOX = 6;
-const DIGIT = 9;
 const LETTER_HEIGHT = 12;
+/** clear paper between two numbers: nearer than this, 4 beside 8 reads as 48 */
+const BETWEEN = 6;
+const LINE = LETTER_HEIGHT + 2;
 
 export type Rect = { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number };
-export type NumberPlace = { readonly number: number; readonly x: number; readonly y: number; readonly rect: Rect };
+/** One label: the number of a trial, or of several at one place. */
+export type NumberPlace = {
+  readonly numbers: readonly number[];
+  readonly text: string;
+  readonly x: number;
+  readonly y: number;
+  readonly rect: Rect;
+};
 
 export const overlaps = (one: Rect, other: Rect): boolean =>
   one.left < other.right && other.left < one.right && one.top < other.bottom && other.top < one.bottom;
 
 const boxAt = (x: number, y: number): Rect => ({ left: x - BOX, right: x + BOX, top: y - BOX, bottom: y + BOX });
 
+/** bold figures of 10 pt, in CSS pixels: as wide as they are set */
+const textWidth = (text: string): number => [...text].reduce((sum, sign) => sum + (/[\d+]/.test(sign) ? 9 : 4.5), 0);
+
+type Group = { readonly x: number; readonly y: number; readonly numbers: number[] };
+
+/** Trials whose squares lie on each other have one label; the one that is as left leads it. */
+function groupsOf(points: readonly PicturePoint[], scales: CurveScales): Group[] {
+  const groups: Group[] = [];
+  const asLeftFirst = [...points].sort((one, other) => Number(other.asLeft) - Number(one.asLeft));
+  for (const { number, o2, smoke, coPpm } of asLeftFirst) {
+    const x = scales.o2(o2);
+    const y = smoke === undefined ? (coPpm === undefined ? undefined : scales.co(Math.max(0, coPpm))) : scales.smoke(smoke);
+    if (y === undefined) continue;
+    const same = groups.find((group) => Math.abs(group.x - x) <= BOX && Math.abs(group.y - y) <= BOX);
+    if (same === undefined) groups.push({ x, y, numbers: [number] });
+    else same.numbers.push(number);
+  }
+  return groups;
+}
+
+const labelOf = ([first, ...more]: readonly number[]): string =>
+  more.length === 0 ? String(first) : more.length === 1 ? `${first}, ${more[0]}` : `${first} +${more.length}`;
+
 /**
- * Where each trial's number stands: above its square, or the nearest place that is free of every other number and square. A number
- * without any such place is left out, and the table beside has it; the trial that is as left is placed first.
+ * Where each trial's number stands: above its square, or the nearest place that is free of every other number and square. Trials at
+ * one place share a label ("7, 15", or "7 +4"). A label without any free place is left out, and the drawing says that the table has it.
  *
  * @param uprights x of lines through the panel: a number stands beside them where there is room
  */
@@ -103,11 +135,6 @@ export function numberPlaces(
   size: CurveSize,
   uprights: readonly number[] = [],
 ): NumberPlace[] {
-  const places = points.flatMap((point) => {
-    const y =
-      point.smoke === undefined ? (point.coPpm === undefined ? undefined : scales.co(Math.max(0, point.coPpm))) : scales.smoke(point.smoke);
-    return y === undefined ? [] : [{ point, x: scales.o2(point.o2), y }];
-  });
   const squares = points.flatMap((point) => {
     const x = scales.o2(point.o2);
     return [
@@ -116,9 +143,9 @@ export function numberPlaces(
     ];
   });
   const placed: NumberPlace[] = [];
-  const inOrder = [...places].sort((one, other) => Number(other.point.asLeft) - Number(one.point.asLeft));
-  for (const { point, x, y } of inOrder) {
-    const width = String(point.number).length * DIGIT;
+  for (const { x, y, numbers } of groupsOf(points, scales)) {
+    const text = labelOf(numbers);
+    const width = textWidth(text);
     const rectAt = (middle: number, foot: number): Rect => ({
       left: middle - width / 2,
       right: middle + width / 2,
@@ -126,16 +153,21 @@ export function numberPlaces(
       bottom: foot,
     });
     const side = BOX + 3 + width / 2;
+    const above = y - BOX - 5;
     const tries: [number, number][] = [
-      [x, y - BOX - 5],
+      [x, above],
       [x + side, y - BOX - 2],
       [x - side, y - BOX - 2],
-      [x, y - BOX - 5 - LETTER_HEIGHT - 2],
-      [x, y + BOX + LETTER_HEIGHT + 2],
-      [x, y - BOX - 5 - 2 * (LETTER_HEIGHT + 2)],
+      [x, above - LINE],
+      [x, y + BOX + LINE],
+      [x, above - 2 * LINE],
+      [x, above - 3 * LINE],
+      [x + side, above - LINE],
+      [x - side, above - LINE],
+      [x, y + BOX + 2 * LINE],
     ];
     const open = tries
-      .map(([middle, foot]) => ({ number: point.number, x: middle, y: foot, rect: rectAt(middle, foot) }))
+      .map(([middle, foot]) => ({ numbers, text, x: middle, y: foot, rect: rectAt(middle, foot) }))
       .filter(
         ({ rect }) =>
           rect.top >= size.top - 2 &&
@@ -143,7 +175,7 @@ export function numberPlaces(
           rect.right <= size.right &&
           rect.bottom <= size.axis &&
           !squares.some((square) => overlaps(rect, square)) &&
-          !placed.some((one) => overlaps(rect, one.rect)),
+          !placed.some((one) => overlaps({ ...rect, left: rect.left - BETWEEN, right: rect.right + BETWEEN }, one.rect)),
       );
     const free = open.find(({ rect }) => !uprights.some((at) => rect.left < at + 3 && rect.right > at - 3)) ?? open[0];
     if (free !== undefined) placed.push(free);

@@ -17,6 +17,15 @@ export function BlockView({ block, level }: { block: Block; level: 2 | 3 }) {
           <Words text={block.text} />
         </p>
       );
+    case 'hash':
+      return (
+        <p className="block hash">
+          <span className="note">
+            <Words text={block.label} />
+          </span>
+          {block.text}
+        </p>
+      );
     case 'heading': {
       const Heading = `h${level}` as const;
       return (

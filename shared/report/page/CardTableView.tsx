@@ -8,11 +8,11 @@ import { FigureWords } from './FigureWords.tsx';
 
 const MANY_ROWS = 7;
 /** CSS pixels of 672, the narrower of the two papers */
-const widths = { judged: [138, 116, 116, 128, 86, 88], plain: [330, 171, 171] } as const;
+const widths = { judged: [137, 115, 115, 133, 85, 87], plain: [330, 171, 171] } as const;
 const { columns } = reportWords;
 
 /** As-found and as-left against the card: what it is, two figures, the limit with its source, the scale, the verdict. */
-export function CardTableView({ card: { title, rows, notes }, level }: { card: CardTable; level: 2 | 3 }) {
+export function CardTableView({ card: { title, rows, notes, tight }, level }: { card: CardTable; level: 2 | 3 }) {
   const Heading = `h${level}` as const;
   const judged = rows.some(({ limit }) => limit !== undefined);
   const shares = judged ? widths.judged : widths.plain;
@@ -23,7 +23,7 @@ export function CardTableView({ card: { title, rows, notes }, level }: { card: C
         <Words text={title} />
       </Heading>
       {rows.length > 0 && (
-        <table className={`card${rows.length > MANY_ROWS ? ' tight' : ''}`}>
+        <table className={`card${tight === true || rows.length > MANY_ROWS ? ' tight' : ''}`}>
           <colgroup>
             {shares.map((width, index) => (
               <col key={index} style={{ width: `${((100 * width) / total).toFixed(2)}%` }} />

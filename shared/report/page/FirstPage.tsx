@@ -2,6 +2,7 @@ import { AirCurveDrawing } from '../drawings/AirCurveDrawing.tsx';
 import { Words } from '../drawings/Drawing.tsx';
 import { LossBar } from '../drawings/LossBar.tsx';
 import { VerdictSign } from '../drawings/VerdictSign.tsx';
+import { MISSING_LETTERS_CLASS } from '../other-scripts.ts';
 import type { PageOne } from '../report-model.ts';
 import { geometryReport, reportWords } from '../../words/report.ts';
 import { CardTableView } from './CardTableView.tsx';
@@ -25,7 +26,7 @@ export function FirstPage({ page }: { page: PageOne }) {
       <CardTableView card={page.card} level={3} />
       <div className="pair">
         <div>
-          <h3>{reportWords.curveTitle}</h3>
+          <h3>{page.curveTitle}</h3>
           {page.curve === undefined ? (
             <p className="note">
               <Words text={reportWords.noCurve} />
@@ -62,6 +63,7 @@ export function PageHead({ title, about, side }: { title: string; about: string;
       <div>
         <h1>{title}</h1>
         <p className="n2">{about}</p>
+        <p className={MISSING_LETTERS_CLASS} hidden />
       </div>
       <div className="side">
         {side.map((line, index) => (
@@ -114,7 +116,7 @@ function Saving({ saving: { figure, text, more } }: { saving: PageOne['saving'] 
       </p>
       {more !== undefined && (
         <p>
-          <Words text={more.replace(/ (±\S+) (?=gallons|kg)/g, '\u00a0$1\u00a0')} />
+          <Words text={more.replace(/ (±\S+) (?=gallons|litres|kg)/g, '\u00a0$1\u00a0')} />
         </p>
       )}
     </div>

@@ -53,7 +53,7 @@ function limitTable({ lines }: TargetCard, units: UnitSystem): Block {
       quantityWords[line.quantity],
       cardQuantities[line.quantity].basis,
       [lineLimitText(line, units), cardUnit(line.quantity, units)].filter(Boolean).join(' '),
-      line.source,
+      line.source.replace(/\bp (?=\d)/g, 'p\u00a0'),
       line.appliesTo ?? '',
     ]),
   };

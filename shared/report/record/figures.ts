@@ -68,10 +68,21 @@ function blankNotes(readings: Readonly<Record<string, readonly Explanation[]>>):
     }
   return [...byReason].map(([reason, { labels, which }]) => ({
     kind: 'text',
-    text: `${[...labels].join(', ')}, ${[...which].join(' and ')}: ${reason}`,
+    text: `${listed([...labels])} (${[...which].join(' and ')}): ${reason}`,
     tone: 'note',
   }));
 }
+
+/** "Acid dew point, stack loss and efficiency": only the first begins a sentence. Names such as CO and O2 stay as they are. */
+const listed = (labels: readonly string[]): string =>
+  [labels.slice(0, -1), labels.slice(-1)]
+    .filter((some) => some.length > 0)
+    .map((some, part) =>
+      some
+        .map((label, at) => (part + at === 0 || /^\S[A-Z\d]/.test(label) ? label : label.charAt(0).toLowerCase() + label.slice(1)))
+        .join('; '),
+    )
+    .join(labels.length > 1 ? ' and ' : '');
 
 function figureCell(one: Explanation | undefined, units: UnitSystem): Cell {
   if (one === undefined) return recordWords.absent;

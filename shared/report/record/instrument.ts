@@ -38,12 +38,12 @@ export function instrumentSection(parts: Parts): Section {
     });
     for (const run of visit.runs) {
       const hash = run.hash ?? input.runs.find(({ runId }) => runId === run.id)?.hash;
-      blocks.push({
-        kind: 'text',
-        text: `${times.clock(run.startWallMs)} ${columns.hash}: ${hash === undefined ? recordWords.notHere : ''}`.trim(),
-        tone: 'note',
-      });
-      if (hash !== undefined) blocks.push({ kind: 'text', text: hashInGroups(hash), tone: 'hash' });
+      const label = `${times.clock(run.startWallMs)} ${columns.hash}:`;
+      blocks.push(
+        hash === undefined
+          ? { kind: 'text', text: `${label} ${recordWords.notHere}`, tone: 'note' }
+          : { kind: 'hash', label, text: hashInGroups(hash) },
+      );
     }
   }
   blocks.push({ kind: 'heading', text: recordWords.trust });

@@ -7,7 +7,7 @@ import { startWords } from '../../words/visit.ts';
 import { fuelName } from '../page-one.ts';
 import type { Fact, Section } from '../report-model.ts';
 import { ruleOf } from '../stage-facts.ts';
-import { timesOf } from '../written.ts';
+import { fuelVolume, timesOf } from '../written.ts';
 import type { Parts } from '../page-parts.ts';
 
 const { labels } = recordWords;
@@ -45,7 +45,7 @@ export function jobSection({ visit, input, units }: Parts): Section {
     fact(labels.flueGas, appliance?.flueGas && recordWords.flueGases[appliance.flueGas]),
     fact(labels.tank, appliance?.tank && recordWords.tanks[appliance.tank]),
     fact(labels.fuel, fuelName(visit)),
-    fact(labels.annualFuel, visit.annualFuelGal === undefined ? undefined : withUnit(formatNumber(visit.annualFuelGal, 0), 'gallons')),
+    fact(labels.annualFuel, visit.annualFuelGal === undefined ? undefined : fuelVolume(visit.annualFuelGal, units)),
     fact(labels.pressurised, visit.pressurised ? recordWords.yes : undefined),
     fact(labels.smokeRule, smokeRuleWords[ruleOf(visit)]),
     fact(labels.nextDue, appliance?.nextDue === undefined ? undefined : formatIsoDay(appliance.nextDue)),

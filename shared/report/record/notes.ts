@@ -35,10 +35,11 @@ export function signatureSection(parts: Parts): Section {
   const { signature, edits, cautions } = visit;
   const blocks: Block[] = [];
   if (signature !== undefined)
-    blocks.push(
-      { kind: 'text', text: `${signature.name}, ${timesOf(visit).dayAndTime(signature.wallMs)}. ${recordWords.labels.recordHash}:` },
-      { kind: 'text', text: hashInGroups(signature.hash), tone: 'hash' },
-    );
+    blocks.push({
+      kind: 'hash',
+      label: `${signature.name}, ${timesOf(visit).dayAndTime(signature.wallMs)}. ${recordWords.labels.recordHash}:`,
+      text: hashInGroups(signature.hash),
+    });
   const after = edits.slice(signature?.editsBefore ?? edits.length);
   if (after.length > 0)
     blocks.push(

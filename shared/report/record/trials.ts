@@ -35,18 +35,18 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
   const draftUnit = shownAs('draft', units).unit;
   const { head, body } = withSharedHalves(
     [
-      { label: columns.trial, width: 66 },
-      ...(hasStages ? [{ label: columns.stage, width: 40 }] : []),
+      { label: columns.trial, width: 70 },
+      ...(hasStages ? [{ label: columns.stage, width: 36 }] : []),
       ...(used.length > MOST_OWN_COLUMNS
         ? [{ label: columns.setting, width: 120 }]
-        : used.map(({ name }) => ({ label: name, figures: true, width: 44 }))),
-      { label: columns.o2, figures: true, width: 48 },
-      { label: columns.co2, figures: true, width: 50 },
-      { label: columns.co, figures: true, width: 56 },
-      { label: columns.coAirFree, figures: true, width: 46 },
-      { label: columns.stack(stackUnit), figures: true, width: 52 },
-      { label: columns.air(stackUnit), figures: true, width: 48 },
-      { label: columns.smoke, width: 50 },
+        : used.map(({ name }) => ({ label: name, figures: true, width: nameWidth(name) }))),
+      { label: columns.o2, figures: true, width: 46 },
+      { label: columns.co2, figures: true, width: 46 },
+      { label: columns.co, figures: true, width: 58 },
+      { label: columns.coAirFree, figures: true, width: 44 },
+      { label: columns.stack(stackUnit), figures: true, width: 46 },
+      { label: columns.air(stackUnit), figures: true, width: 42 },
+      { label: columns.smoke, width: 52 },
       { label: columns.overFire(draftUnit), figures: true, width: 48 },
       { label: columns.breech(draftUnit), figures: true, width: 50 },
       { label: columns.reading, width: 76 },
@@ -66,6 +66,9 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
     ],
   };
 }
+
+/** wide enough for the name in one piece, up to a point: names are anybody's */
+const nameWidth = (name: string): number => Math.min(72, Math.max(40, name.length * 5.6 + 10));
 
 /** more adjusters than these share one column */
 const MOST_OWN_COLUMNS = 2;
