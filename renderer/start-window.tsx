@@ -7,26 +7,31 @@ import { App } from './App.tsx';
 import { AppContext, type AppParts } from './app-parts.ts';
 import { createActions } from './backend/actions.ts';
 import { greet, startLiveFeed } from './backend/live-feed.ts';
-import { startVisits } from './backend/visits.ts';
+import { visitsLater } from './backend/late-visits.ts';
 import { MainPart } from './components/Parts.tsx';
 import { createKeys, listenToKeys } from './keys/key-registry.ts';
 import { createFrames } from './live/frame.ts';
+import { figuresDrawn, firstFigure } from './live/idle.ts';
 import { createLineBuffer } from './live/line-buffer.ts';
 import { createLiveBuffers } from './live/run-buffers.ts';
 import { createSpeech } from './sound/speech.ts';
 import { createSounds } from './sound/sounds.ts';
 import { createAppStore } from './state/store.ts';
 
+/** After the host's hello; a visit in front, and its alarm of the room, wait no longer for a figure that does not come. */
+const SOON_MS = 300;
+
 export type StartedWindow = { parts: AppParts; root: Root };
 
 export function startWindow(element: HTMLElement, transport: Transport): StartedWindow {
   const store = createAppStore();
-  const client = createClient(transport);
+  const client = createClient(transport, () => import('../shared/ipc/contract.ts'));
+  const shown = firstFigure(store, SOON_MS).then(figuresDrawn);
   const parts: AppParts = {
     client,
     store,
     actions: createActions(client, store),
-    visits: startVisits(client, store).visits,
+    visits: visitsLater(client, store, shown),
     buffers: createLiveBuffers(),
     lines: createLineBuffer(),
     frames: createFrames(),
@@ -39,6 +44,7 @@ export function startWindow(element: HTMLElement, transport: Transport): Started
     sounds: createSounds(() => ({ ...store.getState().settings.sound, ...(store.getState().callIt ? { muted: true } : {}) })),
   };
   startLiveFeed(parts);
+  void shown.then(client.checkFromNowOn);
   listenToKeys(parts.keys, window);
   // a script that fails outside of any render is written down too
   addEventListener('error', ({ error, message }) => {

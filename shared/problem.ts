@@ -1,8 +1,3 @@
-import { z } from 'zod';
-
-// The window's policy forbids code made from text, which zod would otherwise use; every schema is loaded beside this file.
-z.config({ jitless: true });
-
 /**
  * Everything that can go wrong on a good day and reaches a person, sorted by topic. What happened and what to do next is said in
  * `words/problems.ts`.
@@ -109,9 +104,9 @@ export const problemCodes = [
   'usage',
 ] as const;
 export type ProblemCode = (typeof problemCodes)[number];
+export const isProblemCode = (code: unknown): code is ProblemCode => (problemCodes as readonly unknown[]).includes(code);
 
 /** A failure as it travels: `detail` is for the log and the second line, never the headline. */
-export const Problem = z.object({ code: z.enum(problemCodes), detail: z.string().optional() });
 export type Problem = { code: ProblemCode; detail?: string | undefined };
 
 export const problem = (code: ProblemCode, detail?: string): Problem => (detail === undefined ? { code } : { code, detail });

@@ -36,7 +36,7 @@ const code = ['shared', 'main', 'renderer', 'tests'].flatMap((folder) => filesBe
 const inFolder = (folder: string): string[] => code.filter((path) => path.startsWith(`${folder}/`));
 
 /** `words/core` holds sentences that rooms of the core hand on; it knows no room but what is measured. */
-const base = 'shared/((result|problem|clock|wall-clock)\\.ts$|words/core/)';
+const base = 'shared/((result|problem|problem-schema|zod-setup|clock|wall-clock)\\.ts$|words/core/)';
 const upTo = (...folders: string[]): RegExp => new RegExp(`^(${[base, ...folders.map((folder) => `shared/${folder}/`)].join('|')})`);
 const measured = ['units', 'measurement'];
 const computed = [...measured, 'lines', 'combustion', 'settling', 'series', 'geometry', 'burner'];
@@ -122,7 +122,7 @@ const domainRooms = ['tuning', 'bench'];
 /** What works a session out from a run's events, though it is no reducer by its form. */
 const workers = new Set(['trialsWithTightening', 'trialsOf', 'numberedTrials', 'diagnose', 'hintsOf', 'markForAnswer', 'startShiftWatch']);
 /** They change a value that a form holds while it is typed, and no session. */
-const ofForms = new Set(['shared/tuning/at-path.ts', 'shared/tuning/adjuster.ts', 'shared/tuning/target-card.ts']);
+const ofForms = new Set(['shared/tuning/at-path.ts', 'shared/tuning/setting.ts', 'shared/tuning/target-card.ts']);
 
 /** Exported functions that take a state and something more, and give that same state back (or why not): a reducer by its form. */
 function reducersOf(path: string): string[] {
@@ -312,12 +312,15 @@ describe('what the window draws first', () => {
     return seen;
   };
 
-  it('needs neither charts, nor patterns, nor the screens of panels and of a visit: they come after the first figure', () => {
+  it('needs neither charts, nor patterns, nor schemas, nor the advice and the screens of a visit: they come after the first figure', () => {
     const first = reached('renderer/main.tsx', 'renderer/views/tune/index.tsx');
-    expect(first.has('renderer/views/tune/LiveView.tsx') && first.has('zod')).toBe(true);
+    expect(first.has('renderer/views/tune/LiveView.tsx') && first.has('renderer/state/co-alerts.ts')).toBe(true);
     const late = [
       /^chart\.js/,
       /^re2js$/,
+      /^zod$/,
+      /^shared\/ipc\/contract\.ts$/,
+      /^shared\/tuning\/(advise|steps|safe)\.ts$/,
       /^d3-(shape|scale)$/,
       /^renderer\/views\/(bench|records|settings|geometry|tour)\//,
       /^renderer\/views\/visit\/\w+Step\.tsx$/,

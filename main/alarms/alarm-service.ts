@@ -1,5 +1,5 @@
 /** Watches CO in every run and in the room of every open visit, and tells all windows. It needs no window itself. */
-import { practiceScenarios } from '../../shared/bench/practice.ts';
+import { practiceScenarios } from '../../shared/bench/practice-scenarios.ts';
 import { findFuel, fuels } from '../../shared/combustion/fuel.ts';
 import type { Payload } from '../../shared/ipc/contract.ts';
 import type { RunInfo } from '../../shared/ipc/run-info.ts';

@@ -1,7 +1,8 @@
 import type { RawData, WebSocket } from 'ws';
 import type { Clock } from '../../shared/clock.ts';
 import { boundedJson, MESSAGE_LIMITS } from '../../shared/ipc/bounded-json.ts';
-import { Greeting, type Welcome } from '../../shared/ipc/handshake.ts';
+import type { Welcome } from '../../shared/ipc/handshake.ts';
+import { Greeting } from '../../shared/ipc/handshake-schemas.ts';
 import type { Transport } from '../../shared/ipc/transport.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import type { Access, Grant } from './access.ts';

@@ -15,7 +15,8 @@ import { pressWatch, watchesNow, type Stopwatches } from '../../shared/tuning/st
 import { hintsOf } from '../../shared/tuning/visit-hints.ts';
 import { belongsTo, hasRun, numberedTrials, takeRun, takeTrials } from '../../shared/tuning/visit-session.ts';
 import { phaseFigures, tracePoints } from '../../shared/tuning/venting.ts';
-import { isFinished, type Visit } from '../../shared/tuning/visit.ts';
+import type { Visit } from '../../shared/tuning/visit.ts';
+import { isFinished } from '../../shared/tuning/visit-marks.ts';
 import type { RunNews } from '../runs/live-run.ts';
 import type { RunService } from '../runs/run-service.ts';
 import type { Records, StoreEventName } from '../store/records.ts';

@@ -1,7 +1,8 @@
 /** Host 2: one WebSocket on loopback. A code from the address is exchanged once for a key that survives a reload. */
-import { CODE_FIELD, KEY_SLOT, WIRE_PATH, Welcome, type Greeting } from '../../shared/ipc/handshake.ts';
+import { CODE_FIELD, KEY_SLOT, WIRE_PATH, type Greeting, type Welcome } from '../../shared/ipc/handshake.ts';
 import type { Transport } from '../../shared/ipc/transport.ts';
 import type { Connection } from './connection.ts';
+import { isProblemCode } from '../../shared/problem.ts';
 import { problemLine } from '../../shared/words/problems.ts';
 
 export type Page = Pick<Window, 'location' | 'history' | 'sessionStorage'>;
@@ -41,14 +42,14 @@ export function connectSocket(page: Page, open: (address: string) => WebSocket =
     socket.onmessage = ({ data }) => {
       const message = readJson(String(data));
       if (welcomed) return deliver(message);
-      const answer = Welcome.safeParse(message);
-      if (!answer.success) return;
-      if (answer.data.type === 'refused') {
+      const answer = asWelcome(message);
+      if (answer === undefined) return;
+      if (answer.type === 'refused') {
         page.sessionStorage.removeItem(KEY_SLOT);
-        return resolve({ kind: 'refused', reason: problemLine(answer.data.reason) });
+        return resolve({ kind: 'refused', reason: problemLine(answer.reason) });
       }
       welcomed = true;
-      page.sessionStorage.setItem(KEY_SLOT, answer.data.key);
+      page.sessionStorage.setItem(KEY_SLOT, answer.key);
       resolve({ kind: 'open', transport });
     };
     socket.onclose = () => {
@@ -56,6 +57,14 @@ export function connectSocket(page: Page, open: (address: string) => WebSocket =
       deliver({ type: 'event', name: 'wire.closed', payload: { reason: 'socket closed' } });
     };
   });
+}
+
+/** By hand: the schemas are fetched later than the first figure. */
+function asWelcome(message: unknown): Welcome | undefined {
+  const said = message as Partial<Record<'type' | 'key' | 'role' | 'reason', unknown>> | null | undefined;
+  if (said?.type === 'welcome' && typeof said.key === 'string') return message as Welcome;
+  const reason = said?.reason as { code?: unknown } | null | undefined;
+  return said?.type === 'refused' && isProblemCode(reason?.code) ? (message as Welcome) : undefined;
 }
 
 function readJson(text: string): unknown {

@@ -6,10 +6,10 @@ import {
   NAME_HEADER,
   UPLOAD_LIMIT_BYTES,
   UPLOAD_PATH,
-  UploadDone,
   type UploadKind,
 } from '../../shared/ipc/handshake.ts';
-import { Problem } from '../../shared/problem.ts';
+import { UploadDone } from '../../shared/ipc/handshake-schemas.ts';
+import { Problem } from '../../shared/problem-schema.ts';
 
 export type Uploaded = { upload: string } | 'too-big' | 'disk-full' | 'failed';
 

@@ -8,7 +8,8 @@ import type { SafetyTestId } from '../../shared/tuning/safety-plan.ts';
 import type { StepId } from '../../shared/tuning/step-names.ts';
 import { stepsOf } from '../../shared/tuning/steps.ts';
 import type { WatchAct } from '../../shared/tuning/stopwatches.ts';
-import { isFinished, withCorrections, type Visit } from '../../shared/tuning/visit.ts';
+import { withCorrections, type Visit } from '../../shared/tuning/visit.ts';
+import { isFinished } from '../../shared/tuning/visit-marks.ts';
 import type { StoredVisit } from '../../shared/ipc/store-commands.ts';
 import { selectMayAct, selectRun } from '../state/selectors.ts';
 import type { AppStore } from '../state/store.ts';
@@ -118,12 +119,14 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
   }
 
   let isGreeted = false;
+  const greetOnce = (): void => {
+    if (isGreeted || state().host === undefined) return;
+    isGreeted = true;
+    void greet();
+  };
   const stops = [
     store.subscribe((now, before) => {
-      if (!isGreeted && now.host !== undefined) {
-        isGreeted = true;
-        void greet();
-      }
+      greetOnce();
       if (now.visit?.applianceId !== before.visit?.applianceId) {
         void readAppliance(now.visit?.applianceId);
         void readLast();
@@ -144,6 +147,8 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
       if (what === 'all') void readLast();
     }),
   ];
+  // the host may have let this window in before this script came
+  greetOnce();
   const flushNow = (): void => void edits.flush();
   addEventListener('pagehide', flushNow);
   addEventListener('blur', flushNow);

@@ -4,28 +4,52 @@ import type { AppStore } from '../state/store.ts';
 const FIGURE_WAIT_MS = 4000;
 const IDLE_WAIT_MS = 2000;
 
-/** Moments in which the window has nothing to do; the first comes when a figure is on the screen, or when there is no run that could bring one. */
-export function idleAfterFirstFigure(store: AppStore): () => Promise<void> {
-  const hasShown = (): boolean => {
-    const { wire, host, runs } = store.getState();
-    const hasFigure = Object.values(runs).some(({ face }) => Object.values(face.states).some(({ value }) => value !== undefined));
-    return wire.phase === 'open' && host !== undefined && (hasFigure || Object.keys(runs).length === 0);
+const DRAWN_MS = 250;
+
+/** Resolves when what was rendered just now has been drawn; a window that is not seen draws nothing. */
+export const figuresDrawn = (): Promise<void> =>
+  new Promise((resolve) => {
+    setTimeout(resolve, DRAWN_MS);
+    requestAnimationFrame(() => requestAnimationFrame(() => resolve()));
+  });
+
+/**
+ * Resolves when a figure is on the screen, or when there is no run that could bring one.
+ *
+ * @param atMostMs after the host's hello
+ */
+export function firstFigure(store: AppStore, atMostMs: number): Promise<void> {
+  const isIn = (): boolean => {
+    const { wire, host } = store.getState();
+    return wire.phase === 'open' && host !== undefined;
   };
+  const hasShown = (): boolean => {
+    const { runs } = store.getState();
+    const hasFigure = Object.values(runs).some(({ face }) => Object.values(face.states).some(({ value }) => value !== undefined));
+    return isIn() && (hasFigure || Object.keys(runs).length === 0);
+  };
+  return new Promise((resolve) => {
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const done = (): void => {
+      clearTimeout(timer);
+      stop();
+      resolve();
+    };
+    const look = (): void => {
+      if (hasShown()) return done();
+      if (isIn()) timer ??= setTimeout(done, atMostMs);
+    };
+    // host and runs come one after the other, in one go
+    const stop = store.subscribe(() => queueMicrotask(look));
+    look();
+  });
+}
+
+/** Moments in which the window has nothing to do; the first comes after the first figure. */
+export function idleAfterFirstFigure(store: AppStore): () => Promise<void> {
   let first: Promise<void> | undefined;
-  const shown = (): Promise<void> =>
-    (first ??= new Promise((resolve) => {
-      if (hasShown()) return resolve();
-      const done = (): void => {
-        clearTimeout(timer);
-        stop();
-        resolve();
-      };
-      // host and runs come one after the other, in one go
-      const stop = store.subscribe(() => queueMicrotask(() => hasShown() && done()));
-      const timer = setTimeout(done, FIGURE_WAIT_MS);
-    }));
   return async () => {
-    await shown();
+    await (first ??= firstFigure(store, FIGURE_WAIT_MS));
     await new Promise<void>((resolve) => requestIdleCallback(() => resolve(), { timeout: IDLE_WAIT_MS }));
   };
 }

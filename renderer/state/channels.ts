@@ -1,6 +1,7 @@
 /** Which channel rows are shown, and how each stands. Pure. */
 import { settlingChannels, type SettlingChannel } from '../../shared/measurement/channel.ts';
-import { hasNotSpoken, type ChannelState, type StateName } from '../../shared/measurement/state.ts';
+import type { ChannelState, StateName } from '../../shared/measurement/state.ts';
+import { hasNotSpoken } from '../../shared/measurement/first-block.ts';
 import type { RunRecord } from './run-record.ts';
 
 export type ChannelRowState = {

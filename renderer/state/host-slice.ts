@@ -1,6 +1,7 @@
 import type { StateCreator } from 'zustand/vanilla';
 import type { HostInfo, Role } from '../../shared/ipc/session-commands.ts';
-import { Settings } from '../../shared/ipc/settings.ts';
+import type { Settings } from '../../shared/ipc/settings.ts';
+import { firstSettings } from './first-settings.ts';
 
 export type Wire = { phase: 'connecting' } | { phase: 'open' } | { phase: 'refused'; reason: string } | { phase: 'closed'; reason: string };
 
@@ -21,7 +22,7 @@ export const createHostSlice: StateCreator<HostSlice> = (set) => ({
   wire: { phase: 'connecting' },
   host: undefined,
   role: 'operator',
-  settings: Settings.parse({}),
+  settings: firstSettings,
   welcomed: ({ host, version, platform, dataFolder, otherWindows, newcomer, role, settings }) =>
     set({ wire: { phase: 'open' }, host: { host, version, platform, dataFolder, otherWindows, newcomer }, role, settings }),
   wireRefused: (reason) => set({ wire: { phase: 'refused', reason } }),

@@ -1,5 +1,5 @@
 /** What the source bar says. Pure. */
-import { practiceScenarios } from '../../shared/bench/practice.ts';
+import { practiceScenarios } from '../../shared/bench/practice-scenarios.ts';
 import type { RunInfo } from '../../shared/ipc/run-info.ts';
 import { source } from '../../shared/words/source.ts';
 import { isSilent } from './channels.ts';

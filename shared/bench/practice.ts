@@ -31,17 +31,6 @@ export const practiceGases: Readonly<Record<Exclude<GasSlot, 'air'>, ReferenceGa
   interferent: bottle('Hydrogen 400', 'h2-400'),
 };
 
-/** Simulated instruments to practise on: one in good order, then the faulty ones. */
-export const practiceScenarios = [
-  'bench-healthy',
-  'low-span',
-  'drifting-zero',
-  'clogged-filter',
-  'slow-co-cell',
-  'cross-sensitive-co',
-  'non-linear-co',
-] as const;
-
 /** @returns the simulated inlet gas that a bottle stands for; undefined when the simulator has none like it */
 export function inletFor(gas: ReferenceGas | 'air'): InletName | undefined {
   if (gas === 'air') return 'air';

@@ -9,9 +9,8 @@
  *
  * A code works once, a key as long as the host runs. Downloads need neither: their address is the secret and works once.
  */
-import { z } from 'zod';
-import { Problem } from '../problem.ts';
-import { Role } from './session-commands.ts';
+import type { Problem } from '../problem.ts';
+import type { Role } from './session-commands.ts';
 
 export const WIRE_PATH = '/wire';
 /** `run.export` answers with a token; its file is at `DOWNLOAD_PATH` + token of the window's own address, in every host, once. */
@@ -34,18 +33,8 @@ export const BACKUP_LIMIT_BYTES = 200 * 1024 * 1024 * 1024;
 /** a file that a window may hand in, bytes */
 export const UPLOAD_LIMIT_BYTES = 64 * 1024 * 1024;
 
-export const Greeting = z.discriminatedUnion('type', [
-  z.strictObject({ type: z.literal('code'), code: z.string().min(1).max(200) }),
-  z.strictObject({ type: z.literal('key'), key: z.string().min(1).max(200) }),
-]);
-export type Greeting = z.infer<typeof Greeting>;
-
-export const Welcome = z.discriminatedUnion('type', [
-  z.strictObject({ type: z.literal('welcome'), key: z.string(), role: Role }),
-  z.strictObject({ type: z.literal('refused'), reason: Problem }),
-]);
-export type Welcome = z.infer<typeof Welcome>;
+export type Greeting = { type: 'code'; code: string } | { type: 'key'; key: string };
+export type Welcome = { type: 'welcome'; key: string; role: Role } | { type: 'refused'; reason: Problem };
 
 /** What a finished upload is known by in the command that uses it; works once, for ten minutes. */
-export const UploadDone = z.strictObject({ upload: z.string(), fileName: z.string(), bytes: z.number().int() });
-export type UploadDone = z.infer<typeof UploadDone>;
+export type UploadDone = { upload: string; fileName: string; bytes: number };

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Problem } from '../problem.ts';
+import { Problem } from '../problem-schema.ts';
 
 /** The three shapes on the wire. */
 export const CallMessage = z.strictObject({

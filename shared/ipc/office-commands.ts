@@ -1,6 +1,6 @@
 /** The office of a workshop: whether it is there, what waits for it, what it knows. */
 import { z } from 'zod';
-import { Problem } from '../problem.ts';
+import { Problem } from '../problem-schema.ts';
 import { WallMs } from '../wall-clock.ts';
 
 const nothing = z.strictObject({});

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { amountNames, switchNames } from '../burner/parts.ts';
-import { ChannelId } from '../measurement/channel.ts';
+import { ChannelId } from '../measurement/channel-schema.ts';
 import { Derived } from '../measurement/derived.ts';
 import { FieldSpanShape, LineMark } from './line-report.ts';
 import { GeometryLeft } from '../measurement/geometry-left.ts';

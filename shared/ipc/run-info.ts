@@ -4,8 +4,8 @@ import { CheckInfo, LineNotice } from '../measurement/line-notice.ts';
 import { StoredTolerances } from '../measurement/limits.ts';
 import { RunHeader, SourceInfo, gapReasons } from '../measurement/run.ts';
 import { Mark, Setting } from '../measurement/mark.ts';
-import { Problem } from '../problem.ts';
-import { ChannelId } from '../measurement/channel.ts';
+import { Problem } from '../problem-schema.ts';
+import { ChannelId } from '../measurement/channel-schema.ts';
 import { FieldPlace, SentUnit } from '../measurement/recipe.ts';
 import { evidenceKeys, evidenceKinds, troubles } from '../lines/learning/evidence.ts';
 

@@ -1,5 +1,3 @@
-import { z } from 'zod';
-
 /** What a line can carry. Inner units: %vol dry, ppm dry, degC, Pa (draft: against the room, suction negative). */
 export const channelIds = [
   'o2',
@@ -18,12 +16,10 @@ export const channelIds = [
   'aux3',
   'aux4',
 ] as const;
-export const ChannelId = z.enum(channelIds);
 export type ChannelId = (typeof channelIds)[number];
 
 /** The four that the settling detector watches, in the order in which they are always shown. */
 export const settlingChannels = ['o2', 'co', 'stackTemperature', 'airTemperature'] as const;
-export const SettlingChannel = z.enum(settlingChannels);
 export type SettlingChannel = (typeof settlingChannels)[number];
 
 /** Names of the four on the command line. */

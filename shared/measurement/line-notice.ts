@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { ChannelId } from './channel.ts';
+import { ChannelId } from './channel-schema.ts';
 
 /** What is odd about the lines, with a next step; stays until it is over or waved off. */
 export const LineNotice = z.discriminatedUnion('kind', [

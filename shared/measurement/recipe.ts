@@ -1,7 +1,9 @@
 import { z } from 'zod';
+import '../zod-setup.ts';
 import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
-import { ChannelId } from './channel.ts';
+import { ChannelId } from './channel-schema.ts';
+import type { ChannelId as Channel } from './channel.ts';
 import { absentReasons, instrumentStates } from './sample.ts';
 import { measurementTexts } from '../words/core/measurement.ts';
 
@@ -250,7 +252,7 @@ export type LineRecipeInput = z.input<typeof LineRecipe>;
 const gases = ['%', 'fraction', 'ppm', 'ppb'] as const;
 const pressures = ['Pa', 'hPa', 'mbar', 'kPa', 'bar', 'inH2O', 'mmH2O', 'psi', 'inHg'] as const;
 const temperatures = ['C', 'F', 'K'] as const;
-const unitsOf: Record<ChannelId, readonly SentUnit[]> = {
+const unitsOf: Record<Channel, readonly SentUnit[]> = {
   o2: gases,
   co2: gases,
   co: [...gases, 'mg/m3'],
@@ -267,7 +269,7 @@ const unitsOf: Record<ChannelId, readonly SentUnit[]> = {
   aux3: sentUnits,
   aux4: sentUnits,
 };
-export const unitsFor = (channel: ChannelId): readonly SentUnit[] => unitsOf[channel];
+export const unitsFor = (channel: Channel): readonly SentUnit[] => unitsOf[channel];
 
 const placeFits = (shape: Shape, at: FieldPlace): boolean => {
   switch (shape.kind) {

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import '../zod-setup.ts';
 import { WallMs, ZoneMinutes } from '../wall-clock.ts';
 import { GeometryLeft } from './geometry-left.ts';
 import { SettlingKnowledge } from './knowledge.ts';

@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { SettlingChannel, channelIds } from './channel.ts';
+import { channelIds } from './channel.ts';
+import { SettlingChannel } from './channel-schema.ts';
 
 export const stateNames = ['moving', 'settling', 'settled', 'drifting', 'surging', 'absent', 'suspect', 'silent'] as const;
 export type StateName = (typeof stateNames)[number];
@@ -88,7 +89,3 @@ export const Reading = z.object({
   first: z.partialRecord(z.enum(channelIds), z.number()).optional(),
 });
 export type Reading = z.infer<typeof Reading>;
-
-/** The detector has made nothing of this channel yet: its first block of values is not complete. */
-export const hasNotSpoken = ({ state, reason, timeMs }: ChannelState): boolean =>
-  state === 'absent' && reason === undefined && timeMs === 0;

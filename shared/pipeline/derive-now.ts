@@ -6,7 +6,8 @@ import type { ChannelId, SettlingChannel } from '../measurement/channel.ts';
 import type { Tolerances } from '../measurement/limits.ts';
 import type { BlankReason, Derived } from '../measurement/derived.ts';
 import type { Sample } from '../measurement/sample.ts';
-import { hasNotSpoken, type ChannelState, type ChannelStatistics, type Reading } from '../measurement/state.ts';
+import type { ChannelState, ChannelStatistics, Reading } from '../measurement/state.ts';
+import { hasNotSpoken } from '../measurement/first-block.ts';
 import type { DeriveInput } from '../combustion/figures.ts';
 
 export type MomentInput = {

@@ -4,7 +4,7 @@ import { formatPosition, formatWithUnit } from '../format/quantity.ts';
 import { isLeftOff } from '../tuning/safe.ts';
 import { presentValue } from '../tuning/set-up-sheet.ts';
 import type { CardQuantity } from '../tuning/target-card.ts';
-import { isWatermarked } from '../tuning/visit.ts';
+import { isWatermarked } from '../tuning/visit-marks.ts';
 import { labelWords, reportWords } from '../words/report.ts';
 import { quantityWords } from '../words/tune.ts';
 import { cardFigureText, cardUnit } from './card-format.ts';

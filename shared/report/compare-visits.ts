@@ -3,7 +3,7 @@ import { formatNumber, formatPosition, formatSmoke, shownAs, type UnitSystem } f
 import { readFigure } from '../geometry/figures-card.ts';
 import { isLength, itemNames, type GeometryItem } from '../geometry/items.ts';
 import type { Side } from '../geometry/record.ts';
-import { positionOf } from '../tuning/adjuster.ts';
+import { positionOf } from '../tuning/setting.ts';
 import { cardFigures } from '../tuning/card-figures.ts';
 import { difference } from '../tuning/difference.ts';
 import { typedFigure } from '../tuning/geometry-now.ts';

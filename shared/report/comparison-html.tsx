@@ -2,9 +2,10 @@
 import { formatIsoDay } from '../format/date.ts';
 import { formatPosition, type UnitSystem } from '../format/quantity.ts';
 import type { Appliance } from '../tuning/appliance.ts';
-import { positionOf } from '../tuning/adjuster.ts';
+import { positionOf } from '../tuning/setting.ts';
 import type { CardQuantity } from '../tuning/target-card.ts';
-import { isWatermarked, type Visit } from '../tuning/visit.ts';
+import type { Visit } from '../tuning/visit.ts';
+import { isWatermarked } from '../tuning/visit-marks.ts';
 import { comparisonWords as words, reportWords } from '../words/report.ts';
 import { quantityWords } from '../words/tune.ts';
 import { cardFigureText, cardUnit, type FigureText } from './card-format.ts';

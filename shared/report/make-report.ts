@@ -1,6 +1,7 @@
 import { formatIsoDay, isoDay } from '../format/date.ts';
 import { judgeVisit } from '../tuning/safe.ts';
-import { isWatermarked, type Visit } from '../tuning/visit.ts';
+import type { Visit } from '../tuning/visit.ts';
+import { isWatermarked } from '../tuning/visit-marks.ts';
 import { recordWords, reportWords } from '../words/report.ts';
 import { burnerLabel } from './burner-label.ts';
 import { ownerPage } from './owner-page.ts';

@@ -5,7 +5,7 @@ import { formatsFor } from '../words/formats.ts';
 import { testTitle } from './safety-facts.ts';
 import { formatIsoDay, formatLongDay } from '../format/date.ts';
 import { formatWithUnit } from '../format/quantity.ts';
-import { isWatermarked } from '../tuning/visit.ts';
+import { isWatermarked } from '../tuning/visit-marks.ts';
 import type { CardQuantity } from '../tuning/target-card.ts';
 import { ownerWords, reportWords } from '../words/report.ts';
 import { cardFigureText, cardUnit } from './card-format.ts';

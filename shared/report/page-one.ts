@@ -1,7 +1,7 @@
 import { derive } from '../combustion/derive.ts';
 import { formatLongDay } from '../format/date.ts';
 import { formatNumber, formatPosition, formatWithUnit, type UnitSystem } from '../format/quantity.ts';
-import { positionOf } from '../tuning/adjuster.ts';
+import { positionOf } from '../tuning/setting.ts';
 import { combustionInput } from '../tuning/before-after.ts';
 import { geometryLine } from './record/geometry.ts';
 import { withGeometryRows } from '../tuning/geometry-now.ts';

@@ -8,7 +8,8 @@
  */
 import type { Fuel } from '../combustion/fuel.ts';
 import type { Setting } from '../measurement/mark.ts';
-import { checkPosition, isAir, kindOf, positionOf, roundToStep, withPosition, type Adjuster } from './adjuster.ts';
+import { checkPosition, isAir, kindOf, type Adjuster } from './adjuster.ts';
+import { positionOf, roundToStep, withPosition } from './setting.ts';
 import { MUCH_AIR_O2, airCurve, type AirCurve } from './air-curve.ts';
 import { flueCoLevel, roomCoLevel } from './cautions.ts';
 import { FLOOR_MARGIN_O2, STEP_TO_CLEAN_O2, blueGoal, clearOfCo, curveGoal, floorGoal, richCoO2, type GoalAnswer } from './curve-goal.ts';
@@ -29,7 +30,8 @@ import {
 import { oilOnPaper } from './oil.ts';
 import { isSmokeOver } from './smoke.ts';
 import { sortTrials, type Change } from './staleness.ts';
-import { figureOf, isFittable, type Trial } from './trial.ts';
+import type { Trial } from './trial.ts';
+import { figureOf, isFittable } from './trial-figures.ts';
 import { sameSetting } from './trials.ts';
 import type { Visit } from './visit.ts';
 

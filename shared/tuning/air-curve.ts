@@ -3,7 +3,8 @@ import { coAirFreePpm } from './gas-basis.ts';
 import { LEAST_RESERVE_CO2_POINTS, MOST_RESERVE_CO2_POINTS, o2PointsFromCo2Points } from './reserve.ts';
 import { ONSET_SMOKE, smokeOnset, type SmokeOnset, type SmokePoint } from './smoke-onset.ts';
 import { SMOKE_HALF_WIDTH } from './smoke.ts';
-import { figureOf, isFittable, smokeOf, type Trial } from './trial.ts';
+import type { Trial } from './trial.ts';
+import { figureOf, isFittable, smokeOf } from './trial-figures.ts';
 
 /** One trial on the curve, with half-widths of its error bars (95 % for the gases, half a step for smoke). */
 export type CurvePoint = {

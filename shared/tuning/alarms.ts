@@ -43,6 +43,3 @@ export function roomCoAlarm(visitId: string, roomCo: readonly { readonly ppm: nu
   const level = last === undefined ? 'clear' : roomCoLevel(last.ppm);
   return last === undefined || level === 'clear' ? undefined : { key: 'room-co', visitId, level, ppm: last.ppm };
 }
-
-/** An alarm, and no notice: it is heard, and it takes the place of advice. */
-export const isAlarming = ({ level }: Alarm): boolean => level !== 'notice';

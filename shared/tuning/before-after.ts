@@ -4,7 +4,8 @@ import type { Fuel } from '../combustion/fuel.ts';
 import { co2SavedKg, savingWithUncertainty } from '../combustion/saving.ts';
 import { COVERAGE_FACTOR } from '../combustion/uncertainty.ts';
 import { tolerancesAt, type Conditions } from './conditions.ts';
-import { figureOf, type Trial } from './trial.ts';
+import type { Trial } from './trial.ts';
+import { figureOf } from './trial-figures.ts';
 
 export type BeforeAfter = {
   beforePercent: number;

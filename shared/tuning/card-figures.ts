@@ -7,7 +7,8 @@ import { tolerancesAt, type Conditions } from './conditions.ts';
 import { draftDropPa } from './draft.ts';
 import { smokeResult, SMOKE_HALF_WIDTH, type SmokeRuleName } from './smoke.ts';
 import type { CardFigures, CardQuantity } from './target-card.ts';
-import { figureOf, type Figure, type Trial } from './trial.ts';
+import type { Trial } from './trial.ts';
+import { figureOf, type Figure } from './trial-figures.ts';
 
 /** Reading error of a draft gauge, half-width; common practice, one digit of a usual gauge. */
 const DRAFT_U_PA = 1;

@@ -1,4 +1,3 @@
-import { z } from 'zod';
 import { err, ok, type Result } from '../result.ts';
 import type { StepId } from './step-names.ts';
 
@@ -22,8 +21,7 @@ export const cautionKeys = [
   'limits-back',
   'ports-closed',
 ] as const;
-export const CautionKey = z.enum(cautionKeys);
-export type CautionKey = z.infer<typeof CautionKey>;
+export type CautionKey = (typeof cautionKeys)[number];
 
 export const cautionsOf = {
   start: ['trained-people', 'local-code', 'not-a-safety-device', 'room-co'],
@@ -53,12 +51,7 @@ export const roomCoLevel = (ppm: number): RoomCoLevel =>
 export const flueCoDefaults = { noticePpm: 100, alarmPpm: 400 } as const;
 
 /** A raised alarm limit needs a typed reason, which goes into the report. Lowering needs none. */
-export const FlueCoLimits = z.object({
-  noticePpm: z.number().positive(),
-  alarmPpm: z.number().positive(),
-  reason: z.string().max(300).optional(),
-});
-export type FlueCoLimits = z.infer<typeof FlueCoLimits>;
+export type FlueCoLimits = { noticePpm: number; alarmPpm: number; reason?: string | undefined };
 export type LimitRefusal =
   | { key: 'limit-needs-reason'; alarmPpm: number }
   | { key: 'limit-order' }

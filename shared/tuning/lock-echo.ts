@@ -1,4 +1,5 @@
-import { figureOf, type Trial } from './trial.ts';
+import type { Trial } from './trial.ts';
+import { figureOf } from './trial-figures.ts';
 
 export type EchoChannel = { channel: 'o2' | 'co' | 'stackTemperature'; before: number; after: number; allowed: number; held: boolean };
 export type LockEcho = { held: boolean; channels: EchoChannel[]; worst: EchoChannel | undefined };

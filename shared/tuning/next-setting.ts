@@ -1,8 +1,10 @@
 import type { Setting } from '../measurement/mark.ts';
-import { isAir, positionOf, roundToStep, withPosition, type Adjuster } from './adjuster.ts';
+import { isAir, type Adjuster } from './adjuster.ts';
+import { positionOf, roundToStep, withPosition } from './setting.ts';
 import { airRatio, o2FromAirRatio } from './gas-basis.ts';
 import { monotoneCurve, monotoneKnots, placeOf, valueAt } from './monotone-curve.ts';
-import { figureOf, isFittable, type Trial } from './trial.ts';
+import type { Trial } from './trial.ts';
+import { figureOf, isFittable } from './trial-figures.ts';
 
 /** What a next setting is for. */
 export type Goal = { kind: 'as-left' | 'find-smoke' | 'find-clean' | 'narrow-onset' | 'part-way'; targetO2: number };

@@ -1,6 +1,7 @@
 /** Signing a visit, and why it is refused. */
 import { isLeftOff, judgeVisit, type SafeJudgement } from './safe.ts';
-import { isWatermarked, type Visit } from './visit.ts';
+import type { Visit } from './visit.ts';
+import { isWatermarked } from './visit-marks.ts';
 import { err, ok, type Result } from '../result.ts';
 
 export type SignRefusal =

@@ -2,7 +2,8 @@
  * What moved since the burner was left the last time: as left then beside as found now, with the uncertainty of the difference, and where
  * to look first. Nothing is compared across another fuel, nozzle or scale that would mean something else; it is said instead.
  */
-import { positionOf, kindOf, type Adjuster } from './adjuster.ts';
+import { kindOf, type Adjuster } from './adjuster.ts';
+import { positionOf } from './setting.ts';
 import { cardFigures } from './card-figures.ts';
 import { conditionsOf } from './conditions.ts';
 import { difference } from './difference.ts';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { WallMs } from '../wall-clock.ts';
 import type { Adjuster } from './adjuster.ts';
-import { positionOf } from './adjuster.ts';
+import { positionOf } from './setting.ts';
 import type { Trial } from './trial.ts';
 
 /** What moves everything else: after one of these, air readings taken before no longer say where the air is. Order as taught: draft, then air. */

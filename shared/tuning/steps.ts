@@ -6,8 +6,10 @@ import { probeGate } from './probe-gate.ts';
 import { setUpVerdict, type SetUpItem } from './set-up-sheet.ts';
 import { staleReason, type ChangeKind, type StaleReason } from './staleness.ts';
 import { stepOrder, type StepId } from './step-names.ts';
-import { gapsOf, smokeOf, type Trial, type TrialGap } from './trial.ts';
-import { isWatermarked, type StageRecord, type Visit } from './visit.ts';
+import type { Trial } from './trial.ts';
+import { gapsOf, smokeOf, type TrialGap } from './trial-figures.ts';
+import type { StageRecord, Visit } from './visit.ts';
+import { isWatermarked } from './visit-marks.ts';
 
 /** What a step still lacks: a key and its data; the sentence is in shared/words/tune.ts. */
 export type Missing =

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import '../zod-setup.ts';
 import { DecisionRule } from '../measurement/decision-rule.ts';
 import { tuningTexts } from '../words/core/tuning.ts';
 

@@ -10,7 +10,8 @@ import { coAirFreePpm } from './gas-basis.ts';
 import { limitsInForce } from './limits-in-force.ts';
 import { findFuel } from '../combustion/fuel.ts';
 import { LEAST_RESERVE_CO2_POINTS, o2PointsFromCo2Points } from './reserve.ts';
-import { figureOf, smokeOf, type Trial } from './trial.ts';
+import type { Trial } from './trial.ts';
+import { figureOf, smokeOf } from './trial-figures.ts';
 import type { Visit } from './visit.ts';
 
 export const scoreItems = [

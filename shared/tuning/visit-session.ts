@@ -6,7 +6,8 @@ import type { Reading } from '../measurement/state.ts';
 import type { Adjuster } from './adjuster.ts';
 import { trialsWithTightening } from './tightened.ts';
 import type { NumberedTrial } from './numbered-trial.ts';
-import { isFinished, type StageRecord, type Visit, type VisitRun } from './visit.ts';
+import type { StageRecord, Visit, VisitRun } from './visit.ts';
+import { isFinished } from './visit-marks.ts';
 import type { z } from 'zod';
 
 /** What the fold of one run says now. */

@@ -6,7 +6,7 @@ import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { Adjuster } from './adjuster.ts';
 import { isForbidden, setAt, valueAt, withoutAppend, type Json } from './at-path.ts';
-import { CautionKey, FlueCoLimits } from './cautions.ts';
+import { CautionKey, FlueCoLimits } from './cautions-schema.ts';
 import { Papers } from './papers.ts';
 import { SetUpSheet } from './set-up-sheet.ts';
 import { Change } from './staleness.ts';
@@ -196,14 +196,6 @@ export const newVisit = (parts: NewVisit): Visit => ({
   notes: [],
   edits: [],
 });
-
-/** Simulated or replayed data: every screen and paper says so, and the visit is never signed. */
-export const isWatermarked = (visit: Visit): boolean =>
-  visit.kind === 'training' || visit.runs.some((run) => run.source === 'simulated' || run.source === 'replay');
-
-/** Nothing of it changes any more, except by a correction. */
-export const isFinished = (visit: Visit): boolean =>
-  visit.signature !== undefined || (visit.kind === 'training' && visit.endedWallMs !== undefined);
 
 export type EditRequest = Omit<Edit, 'before'>;
 

@@ -1,12 +1,11 @@
 /** What to do with the air, and whether the burner may be left running, in words. Open and close are said of the air only. */
+import { roomUnsafe } from './alarms.ts';
 import { ventName, ventWords } from './venting.ts';
 import type { Advice, AdviceReason } from '../tuning/advise.ts';
 import type { LimitsInForce } from '../tuning/limits-in-force.ts';
 import type { SafeJudgement, UnknownReason, UnsafeReason } from '../tuning/safe.ts';
 import type { Formats } from './tune-formats.ts';
 
-/** First on every screen and paper while CO in the room is at 35 ppm or more. */
-export const roomUnsafe = 'Shut the burner off, open up, get people out of the room.';
 export const oilStops = 'Oil on the paper. Take the probe out. Find the cause before another reading.';
 export const alarmStops = 'Open the air or stop the burner, and find out why.';
 
@@ -228,17 +227,4 @@ export const leftOffWords = {
   change: 'Enter what was done',
   said: (owner: string): string => `Left off, red-tagged. Told: ${owner}.`,
   missing: 'Enter "left off", "red-tagged" and who was told.',
-} as const;
-
-/** The button beside each sentence that stops a step. */
-export const wayOutWords = {
-  roomAgain: 'Read the room again',
-  roomFromOutside: 'Only from outside, or when somebody who is outside reads it. Below 35 ppm the work can go on.',
-  roomField: 'CO in the room now',
-  roomSave: 'Save reading',
-  oilCause: 'Enter the cause found',
-  oilAbout: 'Look at nozzle, pressure and cut-off, and for water in the oil. Then take a new smoke spot: it must be free of oil.',
-  oilField: 'What it was, and what was done',
-  oilSave: 'Save the cause',
-  toAirCurve: 'Go to the air curve',
 } as const;

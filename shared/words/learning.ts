@@ -4,7 +4,7 @@ import type { ColumnVerdict, Evidence, Trouble } from '../lines/learning/evidenc
 import type { ClockReason, LineReason } from '../lines/learning/line-reason.ts';
 import type { ChannelId } from '../measurement/channel.ts';
 import type { FieldPlace, SentUnit } from '../measurement/recipe.ts';
-import { recipeWords } from './lines.ts';
+import { sentUnitWords } from './sent-units.ts';
 
 export const takenWords: Readonly<Record<ChannelId, string>> = {
   o2: 'O2',
@@ -82,7 +82,7 @@ const otherThings: Readonly<Record<string, string>> = {
 };
 
 const figure = (value: number | undefined): string => (value === undefined ? '' : String(Number(value.toPrecision(4))));
-const unitWord = (unit: string | undefined): string => (unit === undefined ? '' : (recipeWords.units[unit as SentUnit] ?? unit));
+const unitWord = (unit: string | undefined): string => (unit === undefined ? '' : (sentUnitWords[unit as SentUnit] ?? unit));
 
 function reason({ key, text, low, high, channel }: Evidence): string {
   switch (key) {

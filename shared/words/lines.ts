@@ -1,7 +1,8 @@
 /** The recipe editor and what stands beside the lines. Plain words first; the trade's word in brackets where it helps. */
 import type { CheckInfo, LineNotice } from '../measurement/line-notice.ts';
 import type { AbsentReason, InstrumentState } from '../measurement/sample.ts';
-import type { SentUnit, Shape } from '../measurement/recipe.ts';
+import type { Shape } from '../measurement/recipe.ts';
+import { sentUnitWords } from './sent-units.ts';
 
 export const recipeWords = {
   learned: (sure: string): string => `learned from the lines · ${sure} % sure`,
@@ -83,26 +84,7 @@ export const recipeWords = {
   roles: { none: 'not used', time: 'clock time', status: 'status words' },
   kept: 'saved, not used live',
   turned: 'Draft is sent as suction without a minus',
-  units: {
-    '%': '%',
-    fraction: '0 to 1',
-    ppm: 'ppm',
-    ppb: 'ppb',
-    'mg/m3': 'mg/m³',
-    C: '°C',
-    F: '°F',
-    K: 'K',
-    Pa: 'Pa',
-    hPa: 'hPa',
-    mbar: 'mbar',
-    kPa: 'kPa',
-    bar: 'bar',
-    inH2O: 'in w.c.',
-    mmH2O: 'mm w.c.',
-    psi: 'psi',
-    inHg: 'in Hg',
-    none: 'as sent',
-  } satisfies Record<SentUnit, string>,
+  units: sentUnitWords,
   addPlace: 'Add a piece',
   placeName: 'Name or number of the piece',
   details: 'More about this instrument',

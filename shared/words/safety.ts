@@ -138,8 +138,6 @@ export const flameCurrentWords = {
   'too-weak': 'below the least of the control',
 } as const;
 
-export const bypassLine = (what: string): string => `Bypass in place: ${what}. Remove it before you leave.`;
-
 /** Why a time cannot be judged yet. */
 export const timingMissing = {
   rated: 'No rated time entered: the time is not judged.',

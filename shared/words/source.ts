@@ -2,6 +2,7 @@
 export const source = {
   barLabel: 'Source',
   none: { name: 'No source', about: 'plug in an instrument, or pick another source' },
+  hiddenBurner: 'which burner is hidden',
   connecting: 'connecting',
   learning: (lines: number): string => `learning the lines, ${lines} so far`,
   learningShort: 'learning the lines',

@@ -15,7 +15,7 @@ import type { StepId } from '../tuning/step-names.ts';
 import type { Missing } from '../tuning/steps.ts';
 import type { CardQuantity, CardVerdict, LineVerdict } from '../tuning/target-card.ts';
 import type { ShiftQuestion } from '../tuning/unmarked-shift.ts';
-import { leftOffWords, oilStops, roomUnsafe } from './advice.ts';
+import { leftOffWords, oilStops } from './advice.ts';
 import { geometryNames } from './geometry.ts';
 import type { Formats } from './tune-formats.ts';
 import type { SignRefusal } from '../tuning/sign-visit.ts';
@@ -167,18 +167,6 @@ export const cautionWords = {
   'ports-closed': 'Keep door and ports shut while reading: air leaking in makes every figure wrong.',
 } as const;
 
-export const roomCoWords = {
-  clear: () => 'Room CO is low.',
-  notice: (ppm: string) => `${ppm} of CO in the room. Look for the source.`,
-  stop: (ppm: string) => `${roomUnsafe} ${ppm} of CO in the room.`,
-  out: (ppm: string) => `Everybody out now. ${ppm} of CO in the room. Call for help from outside; do not stay to ventilate.`,
-} as const;
-export const flueCoWords = {
-  clear: () => 'CO in the flue is low.',
-  notice: (ppm: string) => `${ppm} of CO air-free in the flue. Find out why before going on.`,
-  alarm: (ppm: string) => `Open the air, or stop the burner. ${ppm} of CO air-free in the flue.`,
-  overRange: 'Open the air, or stop the burner. CO is over the instrument’s range.',
-} as const;
 export const limitRefusal = (refusal: LimitRefusal, f: Formats): string => {
   switch (refusal.key) {
     case 'limit-needs-reason':

@@ -2,51 +2,6 @@
 import { safetyWords } from './safety.ts';
 import type { SafetyTestId } from '../tuning/safety-plan.ts';
 
-export const visitWords = {
-  thread: 'Steps of the visit',
-  withoutVisit: 'Measuring without a visit',
-  begin: 'Begin a visit',
-  beginTraining: 'Begin a training visit',
-  goOn: (number: number): string => `Go on with visit ${number}`,
-  goOnAbout: (who: string, trials: number): string =>
-    [who, trials === 0 ? 'no trial yet' : trials === 1 ? 'one trial' : `${trials} trials`].filter(Boolean).join(' · '),
-  offerTitle: 'A visit holds set-up sheet, trials, checks and report together.',
-  leave: 'Leave the visit',
-  visit: (number: number): string => `Visit ${number}`,
-  training: 'training',
-  closed: 'closed',
-  signed: 'signed',
-  saving: 'saving',
-  notKept: 'Not saved, retrying.',
-  missing: 'Still missing',
-  nothingMissing: 'Nothing is missing here.',
-  andMore: (count: number): string => (count === 1 ? 'and one more' : `and ${count} more`),
-  onTo: (step: string): string => `On to ${step}`,
-  readOnTo: (step: string): string => `Cautions read, on to ${step}`,
-  stateOf: { done: 'done', open: 'to do', stale: 'to be repeated' },
-  curveSide: 'Open the curve',
-  foundSide: 'Choose as-found',
-  foundLook: 'Look at as-found',
-  otherSide: 'Back to the step',
-  trialsSide: 'Trials',
-  liveSide: 'Live view',
-  cautionsTitle: (step: string): string => `Before ${step.toLowerCase()}`,
-  cautionsRead: 'Read and understood',
-  cautionsDone: 'Cautions of this step, read',
-  watermark: 'Simulated or replayed: this visit is closed as training, never signed.',
-  notInVisit: 'This run is practice and stays out of a service visit.',
-  noSource: 'No instrument is connected.',
-  connect: 'Connect the instrument',
-  trial: (number: number): string => `Trial ${number}`,
-  stage: (name: string): string => ({ '1': 'Stage 1, low fire', '2': 'Stage 2, high fire' })[name] ?? `Stage ${name}`,
-  stageShort: (name: string): string => `stage ${name}`,
-  stages: 'Stages of the burner',
-  stageFiring: (name: string): string => `The burner is marked as firing at stage ${name}.`,
-  stageMark: (name: string): string => `It fires at stage ${name} now`,
-  stageCounts: { one: 'one', two: 'two: low and high fire' },
-  stageHasTrials: 'Stage 2 has trials. Undo its marks first.',
-} as const;
-
 export const startWords = {
   title: 'Start',
   oilOnly: 'For pressure-atomizing oil burners only.',
@@ -377,23 +332,6 @@ export const shiftWords = {
   position: (name: string): string => `${name} is at`,
   use: 'Mark at that time',
   back: 'Back',
-} as const;
-
-export const alarmWords = {
-  flueTitle: 'CO and O2 in the flue',
-  change: 'Change the limits',
-  limits: (notice: string, alarm: string, floor: string): string =>
-    `CO: notice at ${notice}, alarm at ${alarm}, air-free. Nothing is aimed at below ${floor} O2.`,
-  raiseTitle: 'Limits of CO and O2 in the flue',
-  notice: 'CO notice, air-free',
-  alarm: 'CO alarm, air-free',
-  floor: 'Lowest O2',
-  reason: 'Reason, goes into the report',
-  keep: 'Save the limits',
-  roomAgain: 'CO in the room now',
-  roomUse: 'Save reading',
-  roomCleared: 'Only a reading taken from outside may be saved.',
-  why: 'Air-free, so that excess air does not hide it. Common practice.',
 } as const;
 
 export const hintWordsOnScreen = {

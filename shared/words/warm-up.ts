@@ -108,7 +108,6 @@ export const warmUp = {
   patternLater: 'no answer',
   marks: { called: 'called', ready: 'ready', about: 'When it was called and when it was ready; settled stretches are shaded.' },
   hidden: 'hidden',
-  hiddenBurner: 'which burner is hidden',
   exercises: 'Exercises',
   exercisesAbout: 'Each begins a run with the verdicts hidden. A set is a file: hand it to every trainee.',
   exerciseDo: 'Do it',

@@ -16,7 +16,7 @@ import { createAppliances } from '../../main/store/appliances.ts';
 import { SETTINGS_FILE } from '../../main/settings/settings-file.ts';
 import { timeHere } from '../../renderer/views/records/due.ts';
 import { readReportDocument, type ReportDocument } from '../../shared/report/report-json.ts';
-import { figureOf } from '../../shared/tuning/trial.ts';
+import { figureOf } from '../../shared/tuning/trial-figures.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';

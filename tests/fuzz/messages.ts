@@ -9,6 +9,7 @@ import { join } from 'node:path';
 import { createApp } from '../../main/app.ts';
 import { boundedJson, MESSAGE_LIMITS } from '../../shared/ipc/bounded-json.ts';
 import { createClient } from '../../shared/ipc/client.ts';
+import * as contract from '../../shared/ipc/contract.ts';
 import { commands } from '../../shared/ipc/contract.ts';
 import { ReplyMessage } from '../../shared/ipc/message.ts';
 import { createFakeClock, settle } from '../helpers/fake-clock.ts';
@@ -100,7 +101,7 @@ export async function fuzzMessages(count: number, seed: number): Promise<Message
   try {
     const wire = memoryPair();
     app.attach(wire.host, { clientId: 'window', key: 'key', grant: 'operator' });
-    const client = createClient(wire.window);
+    const client = createClient(wire.window, contract);
     const random = seeded(seed);
     let answered = 0;
     for (let at = 0; at < count; at += 100) {

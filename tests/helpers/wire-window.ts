@@ -1,6 +1,7 @@
 /** A window without a screen: the wire of host 2 as a browser's page uses it, with every event noted. For journeys that need no picture. */
 import { WebSocket } from 'ws';
 import { createClient, type Client } from '../../shared/ipc/client.ts';
+import * as contract from '../../shared/ipc/contract.ts';
 import type { EventName, Payload } from '../../shared/ipc/contract.ts';
 import { WIRE_PATH, type Greeting } from '../../shared/ipc/handshake.ts';
 
@@ -25,14 +26,17 @@ export async function openWireWindow(link: string, key?: string): Promise<WireWi
   socket.send(JSON.stringify(greeting));
   const welcomed = await welcome;
   if (welcomed.type !== 'welcome') throw new Error(`refused: ${JSON.stringify(welcomed)}`);
-  const client = createClient({
-    send: (message) => socket.send(JSON.stringify(message)),
-    onMessage(listener) {
-      const take = (data: Buffer): void => listener(JSON.parse(data.toString()));
-      socket.on('message', take);
-      return () => socket.off('message', take);
+  const client = createClient(
+    {
+      send: (message) => socket.send(JSON.stringify(message)),
+      onMessage(listener) {
+        const take = (data: Buffer): void => listener(JSON.parse(data.toString()));
+        socket.on('message', take);
+        return () => socket.off('message', take);
+      },
     },
-  });
+    contract,
+  );
   const last = new Map<string, unknown>();
   for (const name of ['bench.changed', 'run.changed', 'problem.raised'] as const)
     client.on(name, (payload) => void last.set(name, payload));

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import * as edits from '../../shared/words/edits.ts';
 import * as report from '../../shared/words/report.ts';
-import { bypassLine, safetyWords } from '../../shared/words/safety.ts';
+import { safetyWords } from '../../shared/words/safety.ts';
+import { bypassLine } from '../../shared/words/alarms.ts';
 import * as tune from '../../shared/words/tune.ts';
 import * as visit from '../../shared/words/visit.ts';
 import { problems } from '../../shared/words/problems.ts';

@@ -28,7 +28,7 @@ import { cautionKeys } from '../../shared/tuning/cautions.ts';
 import { stepsOf } from '../../shared/tuning/steps.ts';
 import { warmUpWords } from '../../shared/words/trade.ts';
 import { missingWords } from '../../shared/words/tune.ts';
-import { visitWords } from '../../shared/words/visit.ts';
+import { visitWords } from '../../shared/words/visit-thread.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
 
 const visit = (more: Partial<Visit> = {}): Visit => ({

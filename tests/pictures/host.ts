@@ -13,6 +13,7 @@ import { readWindowFiles } from '../../main/transport/window-files.ts';
 import { createBurner, type Burner } from '../../shared/burner/burner.ts';
 import { findScenario } from '../../shared/burner/scenarios/catalogue.ts';
 import { createClient } from '../../shared/ipc/client.ts';
+import * as contract from '../../shared/ipc/contract.ts';
 import type { CallInput, CommandName, Output } from '../../shared/ipc/contract.ts';
 import { createFakeClock, type FakeClock } from '../helpers/fake-clock.ts';
 import { START_WALL_MS as VISIT_START_MS } from '../helpers/full-visit.ts';
@@ -76,7 +77,7 @@ export async function startPictureHost({
   const host = await startLoopback({ app, clock: systemClock, files: readWindowFiles(windowFiles), uploads, port: 0 });
   const wire = memoryPair();
   let detach: (() => void) | undefined = app.attach(wire.host, { clientId: 'preparing', key: 'preparing', grant: 'operator' });
-  const client = createClient(wire.window);
+  const client = createClient(wire.window, contract);
   const burnerStartMs = clock.nowMs();
   return {
     clock,

@@ -9,7 +9,7 @@ import { airCurve } from '../../shared/tuning/air-curve.ts';
 import { curveGoal } from '../../shared/tuning/curve-goal.ts';
 import { limitsInForce } from '../../shared/tuning/limits-in-force.ts';
 import { nextSetting } from '../../shared/tuning/next-setting.ts';
-import { withPosition, positionOf } from '../../shared/tuning/adjuster.ts';
+import { withPosition, positionOf } from '../../shared/tuning/setting.ts';
 import { hintsNow, scoreHints } from './tuning-hints.ts';
 import { adjusters, presentSetting, setUpBurner, takeTrial, turn, wait } from './tuning-technician.ts';
 

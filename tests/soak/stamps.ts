@@ -15,6 +15,7 @@ import { createVisits } from '../../main/store/visits.ts';
 import { WORK_FOLDER } from '../../main/store/work-folder.ts';
 import { systemClock } from '../../main/system-clock.ts';
 import { createClient } from '../../shared/ipc/client.ts';
+import * as contract from '../../shared/ipc/contract.ts';
 import { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { SerialSettings } from '../../shared/measurement/run.ts';
 import { ok } from '../../shared/result.ts';
@@ -102,7 +103,7 @@ export async function soakStamps({
   try {
     const wire = memoryPair();
     app.attach(wire.host, { clientId: 'window', key: 'key', grant: 'operator' });
-    const client = createClient(wire.window);
+    const client = createClient(wire.window, contract);
     await client.call('session.hello', {});
     const started = await client.call('run.start', {
       source: { kind: 'serial', path: 'thread', settings: SerialSettings.parse({}) },

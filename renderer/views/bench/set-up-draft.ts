@@ -2,7 +2,8 @@
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import type { ReferenceGas } from '../../../shared/bench/instrument.ts';
 import { examplePlans, type GasSlot } from '../../../shared/bench/plan.ts';
-import { practiceGases, practiceScenarios } from '../../../shared/bench/practice.ts';
+import { practiceGases } from '../../../shared/bench/practice.ts';
+import { practiceScenarios } from '../../../shared/bench/practice-scenarios.ts';
 import type { DecisionRule } from '../../../shared/measurement/decision-rule.ts';
 
 export type SetUpDraft = {

@@ -1,6 +1,5 @@
 import { common } from '../../../shared/words/common.ts';
 import { source } from '../../../shared/words/source.ts';
-import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp } from '../../app-parts.ts';
 import { SourceSign } from '../../components/Signs.tsx';
 import { lineAgeMs } from '../../state/channels.ts';
@@ -30,7 +29,7 @@ export function SourceBar() {
         <SourceSign shape={shape} />
         <div>
           <b>{name}</b>
-          <div className="second">{isHidden ? warmUp.hiddenBurner : about}</div>
+          <div className="second">{isHidden ? source.hiddenBurner : about}</div>
           <span className="hidden-text">{source.openPanel}</span>
         </div>
       </button>

@@ -10,7 +10,7 @@ import { selectIsRunning, selectMayAct, selectUnits } from '../../state/selector
 import { sourceStateOf, tapeOf } from '../../state/source-state.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { ChannelRow } from './ChannelRow.tsx';
-import { LiveCautions, ShiftAsked } from '../visit/LiveSide.tsx';
+import { LiveCautions, ShiftAsked } from '../visit/OverLive.tsx';
 import { isReadyToTake, mainDeedOf, standingAlarmOf } from './main-deed.ts';
 import { MainButton } from './MainButton.tsx';
 import { useMarkKeys } from './MarkBar.tsx';

@@ -1,4 +1,4 @@
-import { Suspense, useMemo, useState } from 'react';
+import { Suspense, useEffect, useMemo, useState } from 'react';
 import type { DerivedKey } from '../../../shared/measurement/derived.ts';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
@@ -6,6 +6,7 @@ import { useApp } from '../../app-parts.ts';
 import { AlertBand } from '../../components/AlertBand.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { later, Opening } from '../../components/Later.tsx';
+import { figuresDrawn } from '../../live/idle.ts';
 import { useWide } from '../../look/use-wide.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { ChannelRow } from './ChannelRow.tsx';
@@ -18,12 +19,16 @@ import { Tools } from './Tools.tsx';
 import { TrialsColumn } from './TrialsColumn.tsx';
 import { trendContentOf, weightOf } from './trend-content-of.ts';
 import { useLiveFacts } from './use-live-facts.ts';
-import { LiveCautions, ShiftAsked } from '../visit/LiveSide.tsx';
+import { LiveCautions, ShiftAsked } from '../visit/OverLive.tsx';
 import type { PendingDeeds } from './use-pending-mark.ts';
 import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
 
 // the figures are read before the curves and their sources
-const LiveTrend = later(() => import('./LiveTrend.tsx').then((found) => found.LiveTrend));
+const LiveTrend = later(() =>
+  figuresDrawn()
+    .then(() => import('./LiveTrend.tsx'))
+    .then((found) => found.LiveTrend),
+);
 const HowComputed = later(() => import('./HowComputed.tsx').then((found) => found.HowComputed));
 
 export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
@@ -36,6 +41,7 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
   const content = useMemo(() => trendContentOf(record, rows, trials), [record, rows, trials]);
   const isAlarm = alert?.kind === 'alarm';
   const error = deeds.pending?.error;
+  const mayDraw = useAfterFigures(rows.some(({ value }) => value !== undefined));
 
   return (
     <div
@@ -87,14 +93,8 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
           {rows.length === 0 ? (
             <WaitingBlock strong={headline.strong} rest={headline.rest} />
           ) : (
-            <Suspense
-              fallback={
-                <div className="trend">
-                  <Opening />
-                </div>
-              }
-            >
-              <LiveTrend info={info} content={content} summary={`${headline.strong} ${headline.rest}`} />
+            <Suspense fallback={<TrendOpening />}>
+              {mayDraw ? <LiveTrend info={info} content={content} summary={`${headline.strong} ${headline.rest}`} /> : <TrendOpening />}
             </Suspense>
           )}
         </div>
@@ -124,6 +124,25 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
     </div>
   );
 }
+
+/** the longest that the curves wait for a figure: an instrument may be silent */
+const CURVES_WAIT_MS = 1000;
+
+function useAfterFigures(hasFigure: boolean): boolean {
+  const [isOver, setIsOver] = useState(hasFigure);
+  useEffect(() => {
+    if (isOver) return undefined;
+    const timer = setTimeout(() => setIsOver(true), hasFigure ? 0 : CURVES_WAIT_MS);
+    return () => clearTimeout(timer);
+  }, [isOver, hasFigure]);
+  return isOver;
+}
+
+const TrendOpening = () => (
+  <div className="trend">
+    <Opening />
+  </div>
+);
 
 function trialLine({ face, info }: RunRecord, fromMs: number, setting: string, isVoid: boolean, said: string): string[] {
   if (isVoid) return [live.waiting];

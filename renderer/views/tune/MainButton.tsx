@@ -1,13 +1,15 @@
-import { useState } from 'react';
+import { Suspense, useState } from 'react';
 import { live } from '../../../shared/words/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
+import { later } from '../../components/Later.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useRest } from '../../components/use-rest.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { selectMayAct } from '../../state/selectors.ts';
 import { entryAfterReading } from './entries/entry-after.ts';
-import { RoomAgain } from '../visit/WayOutDialogs.tsx';
 import type { MainDeed } from './main-deed.ts';
+
+const RoomAgain = later(() => import('../visit/WayOutDialogs.tsx').then((found) => found.RoomAgain));
 
 /** The lines may stop while a finger is on its way to the button. */
 const SOURCE_RESTS_MS = 800;
@@ -72,7 +74,7 @@ export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean
   return (
     <>
       {button}
-      {isRoomAsked && <RoomAgain close={() => setRoomAsked(false)} />}
+      <Suspense>{isRoomAsked && <RoomAgain close={() => setRoomAsked(false)} />}</Suspense>
     </>
   );
 }

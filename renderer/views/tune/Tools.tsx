@@ -1,12 +1,15 @@
-import { useEffect, useRef, useState } from 'react';
+import { Suspense, useEffect, useRef, useState } from 'react';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
 import { useApp } from '../../app-parts.ts';
+import { later } from '../../components/Later.tsx';
 import { Key } from '../../components/Key.tsx';
 import type { KeyAction } from '../../keys/default-keys.ts';
 import { useKey } from '../../keys/use-key.ts';
-import { StepThread, VisitName } from '../visit/StepThread.tsx';
 import { VisitOffer } from '../visit/VisitOffer.tsx';
+
+const StepThread = later(() => import('../visit/StepThread.tsx').then((found) => found.StepThread));
+const VisitName = later(() => import('../visit/StepThread.tsx').then((found) => found.VisitName));
 
 /** The row under the source bar: which run this is, and the other ways to look at it. The step thread of a visit goes to its left. */
 export function Tools({ title, about }: { title: string; about: string }) {
@@ -26,7 +29,9 @@ export function Tools({ title, about }: { title: string; about: string }) {
   return (
     <div className={`tools${inVisit ? ' in-visit' : ''}`} data-region="tools" role="toolbar" aria-label={common.region.tools}>
       {inVisit ? (
-        <StepThread />
+        <Suspense>
+          <StepThread />
+        </Suspense>
       ) : (
         <>
           <h1 className="title small" style={{ fontSize: 17 }}>
@@ -37,7 +42,7 @@ export function Tools({ title, about }: { title: string; about: string }) {
         </>
       )}
       <span className="grow" />
-      {inVisit && <VisitName short />}
+      <Suspense>{inVisit && <VisitName short />}</Suspense>
       <Tool action="far" text={live.farView} run={farTurned} />
       <Tool action="trials" text={live.trials} run={turnTrials} pressed={trialsOpen} narrow />
       <More folds={inVisit}>

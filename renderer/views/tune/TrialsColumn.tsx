@@ -1,9 +1,9 @@
 import { useRef, type KeyboardEvent } from 'react';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
-import { smokeOf } from '../../../shared/tuning/trial.ts';
+import { smokeOf } from '../../../shared/tuning/trial-figures.ts';
 import { useApp } from '../../app-parts.ts';
-import { TrialsFoot } from '../visit/LiveSide.tsx';
+import { TrialsFoot } from '../visit/OverLive.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
 import { usePrinted } from '../../keys/use-key.ts';

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { Suspense, useState } from 'react';
 import { useApp } from '../../app-parts.ts';
 import { later, Place } from '../../components/Later.tsx';
 import { selectRun } from '../../state/selectors.ts';
@@ -6,13 +6,13 @@ import type { RunRecord } from '../../state/run-record.ts';
 import { cautionsAreRead } from '../source/cautions-read.ts';
 import { CautionsDialog } from '../source/CautionsDialog.tsx';
 import { selectShowsStep } from '../visit/shows-step.ts';
-import { VisitOverLive } from '../visit/LiveSide.tsx';
-import { Entries } from './entries/Entries.tsx';
+import { VisitOverLive } from '../visit/OverLive.tsx';
 import { LiveView } from './LiveView.tsx';
 import { usePendingMark } from './use-pending-mark.ts';
 
 const StartScreen = later(() => import('../source/StartScreen.tsx').then((found) => found.StartScreen));
 const DisplayCheck = later(() => import('../lines/DisplayCheck.tsx').then((found) => found.DisplayCheck));
+const Entries = later(() => import('./entries/Entries.tsx').then((found) => found.Entries));
 const FarView = later(() => import('./FarView.tsx').then((found) => found.FarView));
 const VisitStep = later(() => import('../visit/index.tsx').then((found) => found.VisitStep));
 
@@ -28,6 +28,7 @@ function Measuring({ record }: { record: RunRecord }) {
   const far = useApp((state) => state.far);
   const showsStep = useApp(selectShowsStep);
   const isGeometry = useApp((state) => state.visitStep === 'set-up');
+  const isEntering = useApp((state) => state.entry !== undefined);
   const deeds = usePendingMark();
   const { display } = record.info;
   const [isLater, setLater] = useState(false);
@@ -51,7 +52,7 @@ function Measuring({ record }: { record: RunRecord }) {
         <LiveView record={record} deeds={deeds} />
       )}
       {!showsStep && !far && !mustRead && <VisitOverLive />}
-      {mustRead ? <CautionsDialog /> : <Entries record={record} />}
+      {mustRead ? <CautionsDialog /> : <Suspense>{isEntering && <Entries record={record} />}</Suspense>}
     </>
   );
 }

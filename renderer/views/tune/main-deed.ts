@@ -1,12 +1,12 @@
 /** The one main button: what it does now. Pure. */
 import { live } from '../../../shared/words/live.ts';
 import { source } from '../../../shared/words/source.ts';
-import { wayOutWords } from '../../../shared/words/advice.ts';
+import { wayOutWords } from '../../../shared/words/way-out.ts';
 import { flueCoAlarms, selectAlarms, type AlarmFacts } from '../../state/co-alerts.ts';
-import { isAlarming } from '../../../shared/tuning/alarms.ts';
+import { isAlarming } from '../../../shared/tuning/alarm-level.ts';
 import { isSilent } from '../../state/channels.ts';
 import { readinessOf, smokeIsTyped, takenNow, type RunningTrial } from '../../state/readiness.ts';
-import { visitWords } from '../../../shared/words/visit.ts';
+import { visitWords } from '../../../shared/words/visit-thread.ts';
 import { probeWords } from '../../../shared/words/probe.ts';
 import type { ProbeGate } from '../../../shared/tuning/probe-gate.ts';
 import type { RunRecord } from '../../state/run-record.ts';

@@ -4,7 +4,8 @@
  */
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Setting } from '../../../shared/measurement/mark.ts';
-import { roundToStep, withPosition, type Adjuster } from '../../../shared/tuning/adjuster.ts';
+import type { Adjuster } from '../../../shared/tuning/adjuster.ts';
+import { roundToStep, withPosition } from '../../../shared/tuning/setting.ts';
 import { parseTypedNumber } from '../../../shared/units/parse-number.ts';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';

@@ -18,7 +18,8 @@ import {
   type WorstRule,
 } from '../../../shared/tuning/venting.ts';
 import { ventWords as words } from '../../../shared/words/venting.ts';
-import { safetyScreen, visitWords } from '../../../shared/words/visit.ts';
+import { safetyScreen } from '../../../shared/words/visit.ts';
+import { visitWords } from '../../../shared/words/visit-thread.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { selectRun } from '../../state/selectors.ts';

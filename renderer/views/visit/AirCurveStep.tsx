@@ -3,8 +3,9 @@ import { LEAST_RESERVE_CO2_POINTS, MOST_RESERVE_CO2_POINTS, reserveChoiceFor } f
 import { pictureOfCurve } from '../../../shared/report/curve-picture.ts';
 import { AirCurveDrawing } from '../../../shared/report/drawings/AirCurveDrawing.tsx';
 import { isAir, kindOf } from '../../../shared/tuning/adjuster.ts';
-import { gapsOf } from '../../../shared/tuning/trial.ts';
-import { curveScreen as words, leftScreen, visitWords } from '../../../shared/words/visit.ts';
+import { gapsOf } from '../../../shared/tuning/trial-figures.ts';
+import { curveScreen as words, leftScreen } from '../../../shared/words/visit.ts';
+import { visitWords } from '../../../shared/words/visit-thread.ts';
 import { live } from '../../../shared/words/live.ts';
 import { onsetWords } from '../../../shared/words/tune.ts';
 import { useApp, useParts } from '../../app-parts.ts';

@@ -5,7 +5,8 @@ import { judgeCard, type LineVerdict } from '../../../shared/tuning/target-card.
 import { staleReason } from '../../../shared/tuning/staleness.ts';
 import type { Trial } from '../../../shared/tuning/trial.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
-import { leftScreen as words, visitWords } from '../../../shared/words/visit.ts';
+import { leftScreen as words } from '../../../shared/words/visit.ts';
+import { visitWords } from '../../../shared/words/visit-thread.ts';
 import { settingWords } from '../tune/setting-words.ts';
 import { CardChooser } from './CardChooser.tsx';
 import { CardEditor } from './CardEditor.tsx';

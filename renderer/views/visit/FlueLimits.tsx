@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { O2_FLOOR_PERCENT, flueCoDefaults, setFlueCoLimits, setO2Floor } from '../../../shared/tuning/cautions.ts';
 import { limitRefusal } from '../../../shared/words/tune.ts';
-import { alarmWords as words } from '../../../shared/words/visit.ts';
+import { alarmWords as words } from '../../../shared/words/alarms.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Field } from '../../components/Field.tsx';
 import { errorOf, typedPlain, valueOf } from '../tune/entries/typed-number.ts';

@@ -1,41 +1,26 @@
 /** What a visit adds to the live view: its cautions, the question about an unmarked shift, the way to the other side. */
 import { useState } from 'react';
-import { positionOf, withPosition } from '../../../shared/tuning/adjuster.ts';
+import { positionOf, withPosition } from '../../../shared/tuning/setting.ts';
 import { reserveOf } from '../../../shared/tuning/air-curve.ts';
 import { shiftCauses } from '../../../shared/words/trade.ts';
 import { onsetWords, shiftQuestion } from '../../../shared/words/tune.ts';
-import { shiftWords as words, visitWords } from '../../../shared/words/visit.ts';
+import { shiftWords as words } from '../../../shared/words/visit.ts';
+import { visitWords } from '../../../shared/words/visit-thread.ts';
 import { common } from '../../../shared/words/common.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Field } from '../../components/Field.tsx';
 import { Key } from '../../components/Key.tsx';
 import { NoteSign } from '../../components/Signs.tsx';
-import { useKey } from '../../keys/use-key.ts';
 import { adjustersOf, selectMayAct, selectUnits } from '../../state/selectors.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
 import { HintStrip } from './HintStrip.tsx';
 import { StagePicker } from './StagePicker.tsx';
-import { StepCautions } from './StepFrame.tsx';
 import { numberOf } from './visit-facts.ts';
 import { useCurve } from './use-visit.ts';
 import { formatNumber, formatPosition } from '../../../shared/format/quantity.ts';
-
-/** The key that turns to the other side of the live view. */
-export function VisitOverLive() {
-  const hasVisit = useApp((state) => state.visit !== undefined);
-  const sideTurned = useApp((state) => state.sideTurned);
-  useKey('curve', sideTurned, hasVisit);
-  return null;
-}
-
-/** Cautions of the step in front of the live view, over its bar. */
-export function LiveCautions() {
-  const step = useApp((state) => (state.visit === undefined ? undefined : state.visitStep));
-  return step === undefined ? null : <StepCautions step={step} />;
-}
 
 /** Asked once for each shift; the mark goes back to when it began. */
 export function ShiftAsked({ record }: { record: RunRecord }) {

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { Setting } from '../../../shared/measurement/mark.ts';
-import { checkPosition, positionOf, withPosition } from '../../../shared/tuning/adjuster.ts';
+import { checkPosition } from '../../../shared/tuning/adjuster.ts';
+import { positionOf, withPosition } from '../../../shared/tuning/setting.ts';
 import { positionRefusal } from '../../../shared/words/tune.ts';
 import { curveScreen as words, trialWindow } from '../../../shared/words/visit.ts';
 import { useParts } from '../../app-parts.ts';

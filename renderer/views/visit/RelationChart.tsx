@@ -1,8 +1,9 @@
 import { extent } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import type { NextPoint } from './advice-words.ts';
-import { positionOf } from '../../../shared/tuning/adjuster.ts';
-import { figureOf, type Trial } from '../../../shared/tuning/trial.ts';
+import { positionOf } from '../../../shared/tuning/setting.ts';
+import type { Trial } from '../../../shared/tuning/trial.ts';
+import { figureOf } from '../../../shared/tuning/trial-figures.ts';
 import { curveScreen as words } from '../../../shared/words/visit.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { formatPosition } from '../../../shared/format/quantity.ts';

@@ -1,11 +1,12 @@
 import { useRef, useState } from 'react';
 import { isLeftOff, judgeVisit } from '../../../shared/tuning/safe.ts';
 import { safetyState, testsNeeded } from '../../../shared/tuning/safety-plan.ts';
-import { figureOf } from '../../../shared/tuning/trial.ts';
-import { isFinished, isWatermarked } from '../../../shared/tuning/visit.ts';
+import { figureOf } from '../../../shared/tuning/trial-figures.ts';
+import { isFinished, isWatermarked } from '../../../shared/tuning/visit-marks.ts';
 import { stepWords } from '../../../shared/words/tune.ts';
 import { leftOffWords, safeHeadline } from '../../../shared/words/advice.ts';
-import { reportScreen as words, safetyScreen, safetyTitle, visitWords } from '../../../shared/words/visit.ts';
+import { reportScreen as words, safetyScreen, safetyTitle } from '../../../shared/words/visit.ts';
+import { visitWords } from '../../../shared/words/visit-thread.ts';
 import { useParts, useApp } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Dialog } from '../../components/Dialog.tsx';

@@ -1,8 +1,10 @@
-import { safetyTests, type SafetyTestId } from '../../../shared/tuning/safety-plan.ts';
-import { safetyScreen as words, safetyTitle } from '../../../shared/words/visit.ts';
+import { Suspense } from 'react';
+import { safetyTests } from '../../../shared/tuning/safety-plan.ts';
 import { useApp } from '../../app-parts.ts';
-import { isRunning, useStopwatch } from './use-stopwatch.ts';
-import { formatNumber } from '../../../shared/format/quantity.ts';
+import { later } from '../../components/Later.tsx';
+import { isRunning } from './use-stopwatch.ts';
+
+const WatchLine = later(() => import('./WatchLine.tsx').then((found) => found.WatchLine));
 
 /** A watch that runs is seen on every other screen, and can be stopped there. */
 export function RunningWatch() {
@@ -11,43 +13,5 @@ export function RunningWatch() {
     const inFront = state.workspace === 'tune' && state.panel === undefined && !state.far && state.visitStep === 'safety';
     return inFront && state.safetyTest === running ? undefined : running;
   });
-  return test === undefined ? null : <WatchLine test={test} />;
-}
-
-function WatchLine({ test }: { test: SafetyTestId }) {
-  const watch = useStopwatch(test, 100);
-  const workspaceChosen = useApp((state) => state.workspaceChosen);
-  const panelOpened = useApp((state) => state.panelOpened);
-  const stepChosen = useApp((state) => state.stepChosen);
-  const safetyTestChosen = useApp((state) => state.safetyTestChosen);
-  const far = useApp((state) => state.far);
-  const farTurned = useApp((state) => state.farTurned);
-  const goBack = (): void => {
-    panelOpened(undefined);
-    if (far) farTurned();
-    workspaceChosen('tune');
-    safetyTestChosen(test);
-    stepChosen('safety');
-  };
-  return (
-    <section className="watch-line" aria-label={words.watchOf(safetyTitle(test))}>
-      <b className="grow">{words.watchOf(safetyTitle(test))}</b>
-      <span className="strip-figure" aria-live="off">
-        {formatNumber(watch.seconds, 1)} s
-      </span>
-      <button type="button" className="button" onClick={goBack}>
-        {words.watchBack}
-      </button>
-      <button
-        type="button"
-        className="button main"
-        onClick={() => {
-          watch.press();
-          goBack();
-        }}
-      >
-        {words.stop}
-      </button>
-    </section>
-  );
+  return <Suspense>{test !== undefined && <WatchLine test={test} />}</Suspense>;
 }

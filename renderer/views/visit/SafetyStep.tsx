@@ -11,7 +11,7 @@ import { isIgnitionTest, staleBeyond } from '../../../shared/tuning/geometry-cha
 import { isTimedTest, judgeTimedTest, type Control } from '../../../shared/tuning/timed-test.ts';
 import { controlWords, safetyWords, timingMissing, timingNotes, timingWords } from '../../../shared/words/safety.ts';
 import { ventWords } from '../../../shared/words/venting.ts';
-import { roomCoWords } from '../../../shared/words/tune.ts';
+import { roomCoWords } from '../../../shared/words/alarms.ts';
 import { safetyScreen as words } from '../../../shared/words/visit.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { firingRate } from '../../../shared/tuning/firing-rate.ts';
-import { withPosition, checkPosition, positionOf } from '../../../shared/tuning/adjuster.ts';
+import { checkPosition } from '../../../shared/tuning/adjuster.ts';
+import { withPosition, positionOf } from '../../../shared/tuning/setting.ts';
 import {
   implausible,
   makersLimits,

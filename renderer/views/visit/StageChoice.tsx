@@ -1,4 +1,4 @@
-import { visitWords as words } from '../../../shared/words/visit.ts';
+import { visitWords as words } from '../../../shared/words/visit-thread.ts';
 import { Choice } from '../../components/Field.tsx';
 import { useApp } from '../../app-parts.ts';
 import { optionsOf } from './fields.tsx';

@@ -4,7 +4,7 @@ import { common } from '../../../shared/words/common.ts';
 import { stepAfter, type StepId } from '../../../shared/tuning/step-names.ts';
 import { unacknowledged, type CautionKey } from '../../../shared/tuning/cautions.ts';
 import { cautionWords, stepWords } from '../../../shared/words/tune.ts';
-import { visitWords } from '../../../shared/words/visit.ts';
+import { visitWords } from '../../../shared/words/visit-thread.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { AlertBand } from '../../components/AlertBand.tsx';
 import { useAlerts } from '../../components/use-alerts.ts';

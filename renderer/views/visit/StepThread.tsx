@@ -1,7 +1,7 @@
 import { useEffect, useRef, type KeyboardEvent } from 'react';
 import { common } from '../../../shared/words/common.ts';
 import { stepWords } from '../../../shared/words/tune.ts';
-import { visitWords } from '../../../shared/words/visit.ts';
+import { visitWords } from '../../../shared/words/visit-thread.ts';
 import { useApp } from '../../app-parts.ts';
 import { StepSign } from './VisitSigns.tsx';
 import { useSteps } from './use-visit.ts';

@@ -1,8 +1,8 @@
 /** What stands over every screen: an open bypass, and a room that has to be left. */
 import { useEffect, useRef, useState } from 'react';
-import { bypassLine } from '../../../shared/words/safety.ts';
-import { roomCoWords } from '../../../shared/words/tune.ts';
-import { alarmWords as words } from '../../../shared/words/visit.ts';
+import { bypassLine } from '../../../shared/words/alarms.ts';
+import { roomCoWords } from '../../../shared/words/alarms.ts';
+import { alarmWords as words } from '../../../shared/words/alarms.ts';
 import { common } from '../../../shared/words/common.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { AlarmSign } from '../../components/Signs.tsx';

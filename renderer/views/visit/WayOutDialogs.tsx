@@ -1,5 +1,6 @@
 import { useState } from 'react';
-import { leftOffWords as left, wayOutWords as words } from '../../../shared/words/advice.ts';
+import { leftOffWords as left } from '../../../shared/words/advice.ts';
+import { wayOutWords as words } from '../../../shared/words/way-out.ts';
 import { useParts } from '../../app-parts.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Check, Field } from '../../components/Field.tsx';

@@ -1,7 +1,8 @@
 /** As-found, chosen from the trials: what the sentence asks for, and what the one main button does. Pure. */
 import type { ProbeGate } from '../../../shared/tuning/probe-gate.ts';
 import { probeHeadline, probeWords } from '../../../shared/words/probe.ts';
-import { foundWords as words, visitWords } from '../../../shared/words/visit.ts';
+import { foundWords as words } from '../../../shared/words/visit.ts';
+import { visitWords } from '../../../shared/words/visit-thread.ts';
 
 /** `spot`: type the smoke spot. `use`: this trial is as found. `live`: the reading is taken there. `connect`: an instrument first. */
 export type FoundDeed = { does: 'spot' | 'use' | 'live' | 'connect'; says: string; text: string };

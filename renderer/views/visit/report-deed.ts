@@ -1,5 +1,6 @@
 /** The report step: what the sentence asks for, and what the one main button does. Pure. */
-import { isFinished, isWatermarked, type Visit } from '../../../shared/tuning/visit.ts';
+import type { Visit } from '../../../shared/tuning/visit.ts';
+import { isFinished, isWatermarked } from '../../../shared/tuning/visit-marks.ts';
 import { leftOffWords } from '../../../shared/words/advice.ts';
 import { signRefusal } from '../../../shared/words/tune.ts';
 import { reportScreen as words } from '../../../shared/words/visit.ts';

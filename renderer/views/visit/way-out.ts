@@ -4,9 +4,11 @@ import { coAirFreePpm } from '../../../shared/tuning/gas-basis.ts';
 import { limitsInForce } from '../../../shared/tuning/limits-in-force.ts';
 import { oilOnPaper } from '../../../shared/tuning/oil.ts';
 import type { StepId } from '../../../shared/tuning/step-names.ts';
-import { figureOf } from '../../../shared/tuning/trial.ts';
+import { figureOf } from '../../../shared/tuning/trial-figures.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
-import { alarmStops, oilStops, roomUnsafe, wayOutWords } from '../../../shared/words/advice.ts';
+import { alarmStops, oilStops } from '../../../shared/words/advice.ts';
+import { wayOutWords } from '../../../shared/words/way-out.ts';
+import { roomUnsafe } from '../../../shared/words/alarms.ts';
 
 export type WayOut = { key: 'room-co' | 'oil' | 'flue-co'; says: string; button: string };
 

@@ -1,9 +1,10 @@
 import { formatPosition, formatSmoke, formatValue, shownAs, type UnitSystem, formatNumber } from '../../format/quantity.ts';
 import { co2FromO2Percent } from '../../combustion/excess-air.ts';
 import { coAirFreePpm } from '../../tuning/gas-basis.ts';
-import { positionOf } from '../../tuning/adjuster.ts';
+import { positionOf } from '../../tuning/setting.ts';
 import { smokeResult } from '../../tuning/smoke.ts';
-import { figureOf, type Figure, type Trial } from '../../tuning/trial.ts';
+import type { Trial } from '../../tuning/trial.ts';
+import { figureOf, type Figure } from '../../tuning/trial-figures.ts';
 import type { Visit } from '../../tuning/visit.ts';
 import { recordWords } from '../../words/report.ts';
 import { staleWords } from '../../words/tune.ts';

@@ -1,5 +1,5 @@
 import { draftDropPa } from '../draft.ts';
-import { figureOf } from '../trial.ts';
+import { figureOf } from '../trial-figures.ts';
 import type { Visit } from '../visit.ts';
 import type { EarlierVisit } from './trial-patterns.ts';
 

@@ -1,6 +1,7 @@
 import { draftDropPa } from '../draft.ts';
 import { coAirFreePpm } from '../gas-basis.ts';
-import { figureOf, smokeOf, type Trial } from '../trial.ts';
+import type { Trial } from '../trial.ts';
+import { figureOf, smokeOf } from '../trial-figures.ts';
 import { strengthOf, type Hint, type PatternKey } from './patterns.ts';
 
 /** What earlier visits left at this appliance, newest first; undefined figures were not measured. */

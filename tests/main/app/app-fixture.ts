@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import { createApp, type App, type AppParts } from '../../../main/app.ts';
 import { createClient, type Client } from '../../../shared/ipc/client.ts';
+import * as contract from '../../../shared/ipc/contract.ts';
 import type { Role } from '../../../shared/ipc/session-commands.ts';
 import { createFakeClock, type FakeClock } from '../../helpers/fake-clock.ts';
 import { memoryPair, type MemoryPair } from '../../helpers/memory-transport.ts';
@@ -45,7 +46,7 @@ let count = 0;
 export function openWindow(app: App, grant: Role = 'operator', key = `key-${(count += 1)}`): TestWindow {
   const wire = memoryPair();
   const detach = app.attach(wire.host, { clientId: `window-${(count += 1)}`, key, grant });
-  return { client: createClient(wire.window), wire, detach };
+  return { client: createClient(wire.window, contract), wire, detach };
 }
 
 /** What a window was told, payloads of one event in order. */

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createClient } from '../../../shared/ipc/client.ts';
+import * as contract from '../../../shared/ipc/contract.ts';
 import { greet, startLiveFeed } from '../../../renderer/backend/live-feed.ts';
 import { createFrames } from '../../../renderer/live/frame.ts';
 import { createLineBuffer } from '../../../renderer/live/line-buffer.ts';
@@ -12,7 +13,7 @@ async function openFeed(scene: Scene) {
   const store = createAppStore();
   const waiting: (() => void)[] = [];
   const parts = {
-    client: createClient(backend.transport),
+    client: createClient(backend.transport, contract),
     store,
     buffers: createLiveBuffers(),
     lines: createLineBuffer(),

@@ -1,4 +1,4 @@
-import { figureOf } from '../../../shared/tuning/trial.ts';
+import { figureOf } from '../../../shared/tuning/trial-figures.ts';
 import { describe, expect, it } from 'vitest';
 import { findFuel } from '../../../shared/combustion/fuel.ts';
 import { beforeAfter } from '../../../shared/tuning/before-after.ts';

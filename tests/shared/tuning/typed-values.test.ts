@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { checkPosition, roundToStep, type Adjuster } from '../../../shared/tuning/adjuster.ts';
+import { checkPosition, type Adjuster } from '../../../shared/tuning/adjuster.ts';
+import { roundToStep } from '../../../shared/tuning/setting.ts';
 import { draftDropPa, storedDraft } from '../../../shared/tuning/draft.ts';
 import { parseSmoke, smokeResult } from '../../../shared/tuning/smoke.ts';
 

@@ -5,7 +5,8 @@ import { nextStep, roomIsSafe, stepsOf, type StepFacts } from '../../../shared/t
 import { stepIds, stepOrder } from '../../../shared/tuning/step-names.ts';
 import { staleReason } from '../../../shared/tuning/staleness.ts';
 import { defaultAdjusters } from '../../../shared/tuning/adjuster.ts';
-import { Visit, editVisit, isWatermarked, newVisit, withCorrections } from '../../../shared/tuning/visit.ts';
+import { Visit, editVisit, newVisit, withCorrections } from '../../../shared/tuning/visit.ts';
+import { isWatermarked } from '../../../shared/tuning/visit-marks.ts';
 import { leftOff } from '../../helpers/left-off.ts';
 import { makeTrial } from './make-trial.ts';
 import { signVisit } from '../../../shared/tuning/sign-visit.ts';

@@ -1,0 +1,12 @@
+/** The button beside each sentence that stops a step. */
+export const wayOutWords = {
+  roomAgain: 'Read the room again',
+  roomFromOutside: 'Only from outside, or when somebody who is outside reads it. Below 35 ppm the work can go on.',
+  roomField: 'CO in the room now',
+  roomSave: 'Save reading',
+  oilCause: 'Enter the cause found',
+  oilAbout: 'Look at nozzle, pressure and cut-off, and for water in the oil. Then take a new smoke spot: it must be free of oil.',
+  oilField: 'What it was, and what was done',
+  oilSave: 'Save the cause',
+  toAirCurve: 'Go to the air curve',
+} as const;
