@@ -101,8 +101,19 @@ const cutOff = (page: Page): Promise<string[]> =>
           if (across > 2 && down > 4) found.push(`over each other in ${label(drawing)}: “${one.text}” and “${other.text}”`);
         }),
       );
+    const pen = document.createElement('canvas').getContext('2d');
     for (const field of document.querySelectorAll<HTMLElement>('input, select')) {
-      const isText = field instanceof HTMLSelectElement || /^(text|number|search|)$/.test(field.getAttribute('type') ?? '');
+      if (field instanceof HTMLSelectElement) {
+        // what is chosen is no text node, and a select says nothing of its width
+        const style = getComputedStyle(field);
+        if (pen !== null) pen.font = `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
+        const chosen = field.selectedOptions[0]?.textContent?.trim() ?? '';
+        const room = field.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight);
+        if (room > 0 && (pen?.measureText(chosen).width ?? 0) > room + 2)
+          found.push(`a choice too narrow for what is chosen: ${label(field)} “${chosen}”`);
+        continue;
+      }
+      const isText = /^(text|number|search|)$/.test(field.getAttribute('type') ?? '');
       if (isText && field.clientWidth > 0 && field.scrollWidth > field.clientWidth + 2)
         found.push(`a field too narrow for its value: ${label(field)} “${(field as HTMLInputElement).value}”`);
     }

@@ -23,6 +23,9 @@ type Props = {
   begin?: TrendWindow | undefined;
 };
 
+/** how long states take from a batch to the screen, at most */
+const STATES_MS = 60;
+
 export function LiveTrend({ info, content, summary, begin }: Props) {
   const { buffers, frames } = useParts();
   const units = useApp(selectUnits);
@@ -46,7 +49,10 @@ export function LiveTrend({ info, content, summary, begin }: Props) {
   );
 
   const drawRef = useRef<() => void>(() => undefined);
+  const soon = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
   useEffect(() => {
+    clearTimeout(soon.current);
+    soon.current = undefined;
     drawRef.current = () => chartRef.current?.draw({ buffers: run, content, window: chosen ?? windowAtRest(run.nowMs()), units, timeText });
     drawRef.current();
   }, [run, content, chosen, units, timeText]);
@@ -68,13 +74,20 @@ export function LiveTrend({ info, content, summary, begin }: Props) {
     if (canvas === null || strips.length === 0) return undefined;
     const chart = createLiveChart(canvas, strips);
     chartRef.current = chart;
-    const draw = (): void => drawRef.current();
+    // a batch mostly brings new states with it: what is drawn for those draws its points as well, and nothing twice
+    const draw = (): void =>
+      void (soon.current ??= setTimeout(() => {
+        soon.current = undefined;
+        drawRef.current();
+      }, STATES_MS));
     const stop = frames.onFrame(draw);
     const sizes = new ResizeObserver(() => frames.request());
     sizes.observe(canvas.parentElement ?? canvas);
     void document.fonts.ready.then(() => chartRef.current?.themeChanged());
     return () => {
       stop();
+      clearTimeout(soon.current);
+      soon.current = undefined;
       sizes.disconnect();
       chart.destroy();
       chartRef.current = undefined;

@@ -92,9 +92,11 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
           </div>
           {rows.length === 0 ? (
             <WaitingBlock strong={headline.strong} rest={headline.rest} />
+          ) : !mayDraw ? (
+            <TrendOpening />
           ) : (
             <Suspense fallback={<TrendOpening />}>
-              {mayDraw ? <LiveTrend info={info} content={content} summary={`${headline.strong} ${headline.rest}`} /> : <TrendOpening />}
+              <LiveTrend info={info} content={content} summary={`${headline.strong} ${headline.rest}`} />
             </Suspense>
           )}
         </div>

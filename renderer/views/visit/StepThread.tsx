@@ -14,7 +14,21 @@ export function StepThread() {
   const list = useRef<HTMLOListElement>(null);
   // where the thread is wider than the window, the step at hand is in view
   useEffect(() => {
-    list.current?.querySelector('[aria-current]')?.scrollIntoView({ inline: 'center', block: 'nearest' });
+    const whole = list.current;
+    if (whole === null) return undefined;
+    const bring = (): void => {
+      const now = whole.querySelector('[aria-current]')?.getBoundingClientRect();
+      // sideways only: the page may be scrolled to something else
+      for (const one of now === undefined ? [] : [whole, whole.parentElement]) {
+        const box = one?.getBoundingClientRect();
+        if (one && box && now) one.scrollLeft += now.left + now.width / 2 - (box.left + box.width / 2);
+      }
+    };
+    bring();
+    // also after a turn of the screen, or a zoom
+    const sizes = new ResizeObserver(bring);
+    sizes.observe(whole);
+    return () => sizes.disconnect();
   }, [step]);
   const walk = (event: KeyboardEvent<HTMLButtonElement>): void => {
     const buttons = [...(list.current?.querySelectorAll<HTMLElement>('button') ?? [])];
