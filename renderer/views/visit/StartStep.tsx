@@ -166,7 +166,7 @@ export function StartStep() {
             <Choice
               label={words.kind}
               value={visit.kind}
-              width={200}
+              width={240}
               change={(kind) => edit({ path: ['kind'], after: kind })}
               options={optionsOf(words.kinds)}
             />
