@@ -27,6 +27,8 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 60_000,
     maxWorkers: 2,
+    // what journeys share is imported once a worker: the browser's driver alone takes a second
+    isolate: false,
     sequence: { sequencer: LongFirst },
   },
 });

@@ -5,7 +5,7 @@ const root = new URL('..', import.meta.url).pathname;
 /** The time limit ends what hangs; it measures nothing, and a computer with much else to do must not reach it. */
 const common = { root, testTimeout: 30_000 };
 
-/** Pure rooms share nothing that a test could change, so their files share one world: starting a new one for each costs more than the tests. */
+/** Pure rooms and the window's parts share nothing that a test could change, so their files share one world: starting a new one for each costs more than the tests. */
 export default defineConfig({
   plugins: [react()],
   test: {

@@ -90,9 +90,9 @@ describe("Electron's installer", () => {
   it('shows how much has arrived', async () => {
     const { fetchElectron } = (await load('electron-runtime.mjs')) as Runtime;
     const said: string[] = [];
-    const growing = `const fs = require('node:fs'); setInterval(() => fs.appendFileSync(require('node:os').tmpdir() + '/download', Buffer.alloc(2e6)), 50)`;
+    const growing = `const fs = require('node:fs'); let pieces = 0; setInterval(() => { fs.appendFileSync(require('node:os').tmpdir() + '/download', Buffer.alloc(2e6)); if (++pieces === 30) process.exit(1); }, 50)`;
     await fetchElectron({
-      limitMs: 1000,
+      limitMs: 60_000,
       sayEveryMs: 200,
       say: (text) => said.push(text),
       installer: installer(growing),
