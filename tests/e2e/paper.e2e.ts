@@ -24,7 +24,7 @@ const textWidth = (paper: Paper): number => (papers[paper].width - 2 * pageMargi
 let browser: Browser;
 let page: Page;
 beforeAll(async () => {
-  browser = await launchChromium();
+  browser = await launchChromium({ whole: true });
   page = await browser.newPage();
   await page.emulateMedia({ media: 'print' });
 }, 120_000);

@@ -34,7 +34,7 @@ beforeAll(async () => {
   const more = [1, 2, 3, 4].map((years) => yearsBefore(full.visit, years, { stackK: -6 * years, o2: years % 2 === 0 ? -0.3 : 0.4 }));
   await keepVisit(folder, full, { sign: true, more });
   await damageVisit(folder);
-  [browser, app] = await Promise.all([launchChromium(), startAppProcess({ dataFolder: folder })]);
+  [browser, app] = await Promise.all([launchChromium({ whole: true }), startAppProcess({ dataFolder: folder })]);
   page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
   page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
   page.on('console', (message) => {

@@ -16,10 +16,13 @@ const windowless = (): string | undefined =>
     .map((folder) => join(folder, 'chromium-headless-shell'))
     .find(isProgram);
 
-/** @throws when there is none: a journey is only started where there is one */
-export async function launchChromium(extraFlags: readonly string[] = []): Promise<Browser> {
-  const executablePath = windowless() ?? chromiumProgram();
+/**
+ * @param options.whole true: the browser that people have, where pages, pictures or times are looked at; the windowless one sets type a little wider
+ * @throws when there is none: a journey is only started where there is one
+ */
+export async function launchChromium({ whole = false }: { whole?: boolean } = {}): Promise<Browser> {
+  const executablePath = (whole ? undefined : windowless()) ?? chromiumProgram();
   if (executablePath === undefined) throw new Error('no Chromium on this machine');
   const asRoot = process.getuid?.() === 0;
-  return chromium.launch({ executablePath, headless: true, args: [...quietFlags, ...(asRoot ? rootFlags : []), ...extraFlags] });
+  return chromium.launch({ executablePath, headless: true, args: [...quietFlags, ...(asRoot ? rootFlags : [])] });
 }

@@ -95,7 +95,7 @@ function writeIndex(): void {
 
 mkdirSync(out, { recursive: true });
 const names = Object.keys(states).filter((name) => positionals.length === 0 || positionals.includes(name));
-const browser = await launchChromium();
+const browser = await launchChromium({ whole: true });
 try {
   for (const name of names) {
     const state = states[name];

@@ -58,7 +58,7 @@ export async function soakBenchPorts({ seconds }: { seconds: number }): Promise<
 
   const ptys = await Promise.all(Array.from({ length: COUNT }, () => startPty()));
   const app = await startAppProcess({ source: ptys[0]!.path, dataFolder: folder });
-  const browser = await launchChromium();
+  const browser = await launchChromium({ whole: true });
   const complaints: string[] = [];
   try {
     // the number goes last, so that no line can be taken for another's

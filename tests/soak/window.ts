@@ -102,7 +102,7 @@ const numbersIn = (dataFolder: string): number[] => {
 export async function soakWindow({ seconds, linesPerSecond }: { seconds: number; linesPerSecond: number }): Promise<WindowFigures> {
   const pty = await startPty('pty-instrument.py', [TEMPLATE]);
   const app = await startAppProcess();
-  const browser = await launchChromium();
+  const browser = await launchChromium({ whole: true });
   try {
     const page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
     await page.goto(app.link);

@@ -13,7 +13,7 @@ export async function speedCharts(report: SpeedReport): Promise<void> {
     target: 'es2022',
     logLevel: 'error',
   });
-  const browser = await launchChromium();
+  const browser = await launchChromium({ whole: true });
   try {
     const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
     await page.setContent('<!doctype html><html data-theme="dark"><body></body></html>');

@@ -55,7 +55,7 @@ export async function speedDayWindow(report: SpeedReport): Promise<void> {
   const dataFolder = mkdtempSync(join(tmpdir(), 'flueside-day-'));
   const path = writeDayRun(dataFolder, 'day', lines);
   report('the run', lines, 'lines', `${(statSync(path).size / 2 ** 20).toFixed(0)} MB`);
-  const [browser, app] = await Promise.all([launchChromium(), startAppProcess({ dataFolder })]);
+  const [browser, app] = await Promise.all([launchChromium({ whole: true }), startAppProcess({ dataFolder })]);
   try {
     const page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
     page.setDefaultTimeout(180_000);

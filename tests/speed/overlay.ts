@@ -18,7 +18,7 @@ export async function speedOverlay(report: SpeedReport): Promise<void> {
     target: 'es2022',
     logLevel: 'error',
   });
-  const browser = await launchChromium();
+  const browser = await launchChromium({ whole: true });
   try {
     const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
     await page.setContent('<!doctype html><html data-theme="dark"><body></body></html>');

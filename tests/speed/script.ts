@@ -28,7 +28,7 @@ const firstFigure = (page: Page): Promise<Seen> =>
 const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0;
 
 export async function speedScript(report: SpeedReport): Promise<void> {
-  const [browser, app] = await Promise.all([launchChromium(), startAppProcess({ source: 'simulated' })]);
+  const [browser, app] = await Promise.all([launchChromium({ whole: true }), startAppProcess({ source: 'simulated' })]);
   try {
     const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
     const page = await context.newPage();
