@@ -13,7 +13,7 @@ import { cautionWords, quantityWords, setUpWords, smokeRuleWords, stepWords } fr
 import { startWords } from '../words/visit.ts';
 import type { CardLine } from '../tuning/target-card.ts';
 import { cardUnit, lineLimitText } from './card-format.ts';
-import { itemText } from './record/set-up.ts';
+import { itemText, lineLength } from './record/set-up.ts';
 import { testTitle } from './safety-facts.ts';
 import { fuelVolume, trialNumber } from './written.ts';
 
@@ -245,6 +245,9 @@ function numberText(path: Path, value: number, visit: Visit, units: UnitSystem):
       return withUnit(formatNumber(value, 0), 'ppm');
     case 'annualFuelGal':
       return fuelVolume(value, units);
+    case 'liftM':
+    case 'runM':
+      return lineLength(value, units);
     case 'reserveCo2Points':
       return withUnit(formatNumber(value, 1), words.points);
     case 'overFirePa':

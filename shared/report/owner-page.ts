@@ -47,7 +47,7 @@ export function ownerPage(parts: Parts): OwnerPage {
           [heading(ownerWords.alarmTitle), ...ownerWords.alarm.map(text)],
         ],
       },
-      { kind: 'text', text: ownerWords.keep, tone: 'note' },
+      { kind: 'text', text: ownerWords.keepWithRecord, tone: 'note' },
     ],
   };
 }

@@ -93,6 +93,7 @@ export function carryOver(visit: Visit, last: Visit, notes: { nozzle: string; la
     ...(visit.setUp.nozzlePattern === undefined && pattern !== undefined && { nozzlePattern: { asFound: pattern } }),
     ...(visit.setUp.ratedPressurePa === undefined &&
       last.setUp.ratedPressurePa !== undefined && { ratedPressurePa: last.setUp.ratedPressurePa }),
+    ...(visit.setUp.oilLine === undefined && last.setUp.oilLine !== undefined && { oilLine: last.setUp.oilLine }),
   };
   if (JSON.stringify(setUp) !== JSON.stringify(visit.setUp)) changes.push({ path: ['setUp'], after: setUp });
   return { changes, parts: carriedParts.filter((part) => parts.has(part)) };

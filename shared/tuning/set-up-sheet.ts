@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { GeometryRecord } from '../geometry/record.ts';
+import { OilLine, mostVacuum } from './oil-line.ts';
 
 /**
  * What is measured before firing. The figures that count are the burner maker's, typed from the sheet; the ranges here are hints for
@@ -32,7 +33,8 @@ export const setUpItems = {
   },
   cutOffDropPercent: { quantity: 'percent', hint: { low: 10, high: 25, source: 'NORA Oilheat Technicians Manual p 70-71' } },
   cutOffHoldS: { quantity: 'time', hint: { low: 300, source: 'NORA Oilheat Technicians Manual p 70-71: holds for 5 min' } },
-  vacuumPa: { quantity: 'pressure', hint: { low: 0, high: 50_800, source: 'common practice, 15 in Hg at most' } },
+  // what is usual depends on the pipes: oil-line.ts
+  vacuumPa: { quantity: 'pressure' },
 } as const satisfies Record<string, { quantity: SetUpQuantity; hint?: { low?: number; high?: number; source: string } }>;
 export type SetUpQuantity = 'length' | 'scale' | 'flow' | 'angle' | 'pressure' | 'percent' | 'time';
 export type SetUpItem = keyof typeof setUpItems;
@@ -86,6 +88,8 @@ export const SetUpSheet = z.object({
   /** nozzles as they are stamped; of the first stage flow, angle and pressure stand in the rows */
   stages: z.array(StageNozzle).max(4).optional(),
   gauge: z.string().max(80).optional(),
+  /** tank to pump */
+  oilLine: OilLine.optional(),
   /** the one home of electrodes, nozzle and head; visits of earlier versions have some of it in `rows` (geometry-now.ts) */
   geometry: GeometryRecord.optional(),
 });
@@ -117,7 +121,8 @@ export type PlausibilityHint = { item: SetUpItem; value: number; low?: number; h
 export function implausible(sheet: SetUpSheet, which: 'asFound' | 'asLeft'): PlausibilityHint[] {
   const hints = setUpItemNames.flatMap((item): PlausibilityHint[] => {
     const value = sheet.rows[item]?.[which];
-    const row: { quantity: SetUpQuantity; hint?: { low?: number; high?: number; source: string } } = setUpItems[item];
+    const row: { quantity: SetUpQuantity; hint?: { low?: number; high?: number; source: string } } =
+      item === 'vacuumPa' ? { quantity: 'pressure', hint: vacuumHint(sheet) } : setUpItems[item];
     if (value === undefined || !row.hint) return [];
     const outside = (row.hint.low !== undefined && value < row.hint.low) || (row.hint.high !== undefined && value > row.hint.high);
     return outside ? [{ item, value, ...row.hint }] : [];
@@ -130,10 +135,12 @@ export function implausible(sheet: SetUpSheet, which: 'asFound' | 'asLeft'): Pla
   return hints;
 }
 
+/** One pipe and two are not used to the same vacuum. */
+function vacuumHint({ oilLine }: SetUpSheet): { low: number; high: number; source: string } {
+  const { pa, source } = mostVacuum(oilLine?.pipes);
+  return { low: 0, high: pa, source };
+}
+
 /** As left when it was given, else as found: what the burner runs with now. */
 export const presentValue = (sheet: SetUpSheet, item: SetUpItem): number | undefined =>
   sheet.rows[item]?.asLeft ?? sheet.rows[item]?.asFound;
-
-/** Every pascal of vacuum that lift, run and filter explain. @source NORA Oilheat Technicians Manual p 71: 1 in Hg per ft of lift, 1 per 10 ft of run, 1/2 for a clean filter */
-export const expectedVacuumInHg = ({ liftFt, runFt, filter }: { liftFt: number; runFt: number; filter: boolean }): number =>
-  Math.max(0, liftFt) + Math.max(0, runFt) / 10 + (filter ? 0.5 : 0);

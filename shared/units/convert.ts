@@ -8,6 +8,8 @@ export const PA_PER_PSI = 6894.757293168361;
 export const PA_PER_BAR = 100_000;
 export const PA_PER_MBAR = 100;
 export const PA_PER_MM_WC = 9.80665;
+/** @source NIST SP 811, Appendix B.8: the international foot, exactly */
+export const M_PER_FT = 0.3048;
 export const PA_PER_IN_HG = 3386.389;
 export const L_PER_US_GALLON = 3.785411784;
 export const KG_PER_LB = 0.45359237;

@@ -61,6 +61,7 @@ export const editWords = {
     nozzlePattern: 'nozzle pattern',
     ratedPressurePa: 'nozzle flow is stamped at',
     gauge: 'gauge used',
+    oilLine: 'oil line',
     geometry: 'Electrodes, nozzle and head',
   } as Readonly<Record<string, string>>,
   geometry: {
@@ -91,6 +92,10 @@ export const editWords = {
     alarmPpm: 'alarm',
     noticePpm: 'notice',
     reason: 'reason',
+    pipes: 'pipes',
+    liftM: 'lift',
+    runM: 'run',
+    filter: 'filter',
     o2Percent: 'O2',
     coPpm: 'CO',
     coShare: 'CO, of the reading',

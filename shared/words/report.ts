@@ -257,7 +257,8 @@ export const ownerWords = {
   ],
   dueTitle: 'Next visit',
   noDue: 'No date was set. Once a year is common practice; the maker’s instructions and local rules come first.',
-  keep: 'Keep this page. The following pages are the technical record.',
+  keep: 'Keep this page.',
+  keepWithRecord: 'Keep this page. The following pages are the technical record.',
 } as const;
 
 /** Titles, labels and sentences of the technical record. */

@@ -37,6 +37,7 @@ import { fieldOf, writtenItem } from './set-up-fields.ts';
 import { useGoOn, StepFrame } from './StepFrame.tsx';
 import { VerdictScale } from '../../../shared/report/drawings/VerdictScale.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
+import { OilLine } from './OilLine.tsx';
 import { StageNozzles } from './StageNozzles.tsx';
 import { fuelOf } from './visit-facts.ts';
 import type { VisitHere } from './use-visit.ts';
@@ -135,6 +136,7 @@ function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () =>
         </tbody>
       </table>
       <StageNozzles here={here} />
+      <OilLine here={here} />
     </StepFrame>
   );
 }

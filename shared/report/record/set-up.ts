@@ -1,7 +1,9 @@
 import { formatNumber, formatPosition, formatWithUnit, withUnit, type UnitSystem } from '../../format/quantity.ts';
-import { BTU_PER_KWH, PA_PER_IN_HG, PA_PER_MBAR } from '../../units/convert.ts';
+import { BTU_PER_KWH, M_PER_FT, PA_PER_IN_HG, PA_PER_MBAR } from '../../units/convert.ts';
 import { findFuel } from '../../combustion/fuel.ts';
 import { stageFirings, type StageFiring } from '../../tuning/stage-nozzle.ts';
+import { expectedVacuumPa, vacuumSays } from '../../tuning/oil-line.ts';
+import { oilLineWords } from '../../words/oil-line.ts';
 import { nozzleWords } from '../../words/nozzle.ts';
 import { firingRate } from '../../tuning/firing-rate.ts';
 import { formatLength, type LengthUnit } from '../../units/length.ts';
@@ -9,6 +11,7 @@ import { isMoved, withGeometryRows } from '../../tuning/geometry-now.ts';
 import {
   implausible,
   makersLimits,
+  presentValue,
   setUpItemNames,
   setUpItems,
   setUpVerdict,
@@ -102,6 +105,21 @@ export function setUpSection({ visit, units }: Parts): Section | undefined {
   };
 }
 
+/** Lift and run of an oil line. */
+export const lineLength = (m: number, units: UnitSystem): string =>
+  units === 'us' ? withUnit(formatNumber(m / M_PER_FT, 1), 'ft') : withUnit(formatNumber(m, 1), 'm');
+
+function oilLineText({ oilLine }: SetUpSheet, units: UnitSystem): string | undefined {
+  if (oilLine === undefined) return undefined;
+  const { pipes, liftM, runM, filter } = oilLine;
+  return oilLineWords.line([
+    pipes && oilLineWords.pipes[pipes],
+    liftM === undefined ? undefined : oilLineWords.lift(lineLength(liftM, units)),
+    runM === undefined ? undefined : oilLineWords.run(lineLength(runM, units)),
+    filter === undefined ? undefined : oilLineWords.filter(filter),
+  ]);
+}
+
 function makersText(maker: MakersFigure | undefined, write: (value: number) => string): string {
   if (maker === undefined) return recordWords.absent;
   const { nominal, tolerance } = maker;
@@ -122,6 +140,7 @@ function sheetFacts(sheet: SetUpSheet, fuelId: string | undefined, units: UnitSy
       : units === 'us'
         ? withUnit(formatNumber(kw * BTU_PER_KWH, -2), 'Btu/h')
         : withUnit(formatNumber(kw, 1), 'kW');
+  const expected = sheet.oilLine && expectedVacuumPa(sheet.oilLine);
   const pattern = sheet.nozzlePattern?.asLeft ?? sheet.nozzlePattern?.asFound;
   const stages = fuel === undefined || stageNames.length < 2 ? [] : stageFirings(sheet, stageNames, fuel);
   const stageText = ({ nozzle, firing: rate }: StageFiring): string =>
@@ -148,6 +167,16 @@ function sheetFacts(sheet: SetUpSheet, fuelId: string | undefined, units: UnitSy
       sheet.ratedPressurePa === undefined ? undefined : formatWithUnit('pumpPressure', sheet.ratedPressurePa, units),
     ),
     fact(labels.gauge, sheet.gauge),
+    fact(oilLineWords.title, oilLineText(sheet, units)),
+    fact(
+      oilLineWords.vacuum,
+      expected === undefined
+        ? undefined
+        : oilLineWords.expected(
+            itemText('vacuumPa', expected, units, sheet.lengthUnit),
+            vacuumSays(sheet.oilLine, presentValue(sheet, 'vacuumPa')),
+          ),
+    ),
     fact(labels.flow, firing && formatWithUnit('nozzleFlow', firing.flowLPerH, units)),
     fact(labels.massFlow, firing && withUnit(formatNumber(firing.flowKgPerH, 2), 'kg/h')),
     fact(labels.inputHhv, firing && input(firing.inputHhvKw)),

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { findFuel } from '../../../shared/combustion/fuel.ts';
 import { firingRate } from '../../../shared/tuning/firing-rate.ts';
-import { expectedVacuumInHg, implausible, setUpVerdict, type SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
+import { implausible, setUpVerdict, type SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
 
 const sheet = (rows: SetUpSheet['rows'], more: Partial<SetUpSheet> = {}): SetUpSheet => ({ lengthUnit: 'mm', rows, ...more });
 
@@ -65,9 +65,5 @@ describe('set-up sheet', () => {
     const rows: SetUpSheet['rows'] = { nozzleFlowLh: { asFound: 5, asLeft: 3 }, pumpPressurePa: { asLeft: 1_000_000 } };
     expect(firingRate(sheet(rows, { ratedPressurePa: 1_000_000 }), fuel)!.flowLPerH).toBeCloseTo(3, 9);
     expect(firingRate(sheet({ nozzleFlowLh: { asFound: 3 } }), fuel)).toBeUndefined();
-  });
-  it('explains vacuum: 8 ft of lift, 20 ft of run and a filter are 10.5 in Hg (NORA p 71)', () => {
-    expect(expectedVacuumInHg({ liftFt: 8, runFt: 20, filter: true })).toBe(10.5);
-    expect(expectedVacuumInHg({ liftFt: -3, runFt: 0, filter: false })).toBe(0);
   });
 });
