@@ -395,7 +395,7 @@ function towardsGoal(bench: Bench, o2: number, curve: AirCurve, goal: GoalAnswer
     const clear = clearOfCo(curve, limits);
     if (clear === undefined) return none(...keys);
     aim = { targetO2: clear, aimO2: [clear - NEAR_ENOUGH_O2, clear + 1] };
-  } else if (goal.kind === 'floor') keys.push('no-smoke-by-floor');
+  } else if (goal.kind === 'floor') keys.push(curve.points.some(({ smoke }) => (smoke ?? 0) > 0) ? 'floor-is-near' : 'no-smoke-by-floor');
   else if (flame === 'blue' && richCoO2(curve.points, limits.coNoticeAirFreePpm) !== undefined) keys.push('set-by-co');
   if (curve.window?.conflict === true && goal.kind === 'as-left' && flame === 'yellow') keys.push('reserve-and-limit-conflict');
   const isInside = goal.kind === 'floor' && o2 >= aim.aimO2[0] && o2 <= aim.aimO2[1];

@@ -97,4 +97,12 @@ describe('law 2: there is a floor of O2', () => {
     expect(answer.advice).toBe('more-air');
     expect(answer.words).toContain('No smoke by 2 % O2. Check pump and paper, or set by the maker’s CO2 or O2.');
   });
+  it('at the floor with a trace on the paper nobody says that there was no smoke', () => {
+    const trials = [at(5.8, 7), at(3.8, 4.73), at(3.2, 3.83), at(2.7, 3.02), at(2.3, 2.36, { smoke: 0.5 }), at(2.2, 2.05, { smoke: 0.5 })];
+    const answer = answerOf(plainVisit(trials));
+    expect(answer).toMatchObject({ advice: 'more-air', from: 2.2, aim_o2_pct: [3.3, 4.3] });
+    expect(answer.because).toContain('floor-is-near');
+    expect(answer.words).toContain('No clear smoke so far');
+    expect(answer.words).not.toContain('No smoke by');
+  });
 });

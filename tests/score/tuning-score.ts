@@ -1,18 +1,24 @@
 /**
  * How good the advice of the Tune workspace is, at simulated burners of seeds chosen before the tuning (1-100; 1001-1100 kept back).
  *
+ * - floor: where smoke begins so near the floor of O2 that no clear smoke may be looked for, the advice says so; it is followed
  * - onset: the true onset of smoke lies inside the shown interval, after 4 to 6 trials
  * - next: O2 after the advised as-left move lies within 0.5 % of the target that was shown
  * - hints: the scenario's pattern is among the first two hints; a healthy burner gets none
  */
+import { fuels } from '../../shared/combustion/fuel.ts';
+import type { Setting } from '../../shared/measurement/mark.ts';
+import { advise } from '../../shared/tuning/advise.ts';
 import { airCurve } from '../../shared/tuning/air-curve.ts';
 import { curveGoal } from '../../shared/tuning/curve-goal.ts';
 import { limitsInForce } from '../../shared/tuning/limits-in-force.ts';
+import { o2PointsFromCo2Points } from '../../shared/tuning/reserve.ts';
 import { nextSetting } from '../../shared/tuning/next-setting.ts';
 import { withPosition, positionOf } from '../../shared/tuning/setting.ts';
 import { hintsNow, scoreHints } from './tuning-hints.ts';
-import { adjusters, presentSetting, setUpBurner, takeTrial, turn, wait } from './tuning-technician.ts';
+import { adjusters, presentSetting, setUpBurner, takeTrial, turn, wait, type Bench } from './tuning-technician.ts';
 
+const fuel = fuels.no2;
 const CO2_MAX_PERCENT = 15.49;
 const RESERVE_CO2_POINTS = 1;
 const limits = limitsInForce({});
@@ -22,6 +28,8 @@ const LEAST_TRIALS = 4;
 export type CurveOutcome = {
   seed: number;
   found: boolean;
+  /** no clear smoke by the floor of O2: told so, and set by a reserve above the floor; the true onset then */
+  floorOnset: number | undefined;
   inside: boolean;
   width: number;
   trials: number;
@@ -31,6 +39,41 @@ export type CurveOutcome = {
   hints: string[];
   log: string[];
 };
+
+type End = { aim: number; setting: Setting | 'stay' | 'none'; expected?: { low: number; high: number } | undefined; why: string };
+
+/** As-left where the onset was found. */
+function atOnset(bench: Bench, aim: number): End {
+  const goal = { kind: 'as-left', targetO2: aim } as const;
+  const advice = nextSetting({ goal, trials: bench.trials, adjusters, present: presentSetting(bench) });
+  if (advice.kind === 'none') return { aim, setting: 'none', why: advice.reason };
+  return advice.kind === 'move'
+    ? { aim, setting: advice.setting, expected: advice, why: `${advice.adjuster} ${advice.to} ${advice.reason}` }
+    : { aim, setting: 'stay', why: advice.kind };
+}
+
+/** No clear smoke by the floor of O2: the advice itself is asked, and followed like any other. Undefined where it says something else. */
+function atFloor(bench: Bench): End | undefined {
+  const facts = {
+    stage: '1',
+    trials: bench.trials,
+    changes: [],
+    adjusters,
+    present: presentSetting(bench),
+    fuel,
+    flame: 'yellow',
+    limits,
+  } as const;
+  const said = advise({ ...facts, reserveCo2Points: RESERVE_CO2_POINTS });
+  if (said.aimO2 === undefined || !said.because.some((key) => key === 'no-smoke-by-floor' || key === 'floor-is-near')) return undefined;
+  const aim = (said.aimO2[0] + said.aimO2[1]) / 2;
+  return {
+    aim,
+    setting: said.setting ?? 'stay',
+    expected: said.expected,
+    why: `${said.advice} ${said.to ?? ''} ${said.because.join(', ')}`,
+  };
+}
 
 export function playCurve(seed: number, spots: number): CurveOutcome {
   const bench = setUpBurner('tune-up', seed);
@@ -49,35 +92,35 @@ export function playCurve(seed: number, spots: number): CurveOutcome {
     const curve = airCurve(bench.trials, options);
     const goal = curveGoal(curve, limits);
     const present = presentSetting(bench);
-    if (goal.kind === 'stop' || goal.kind === 'none' || goal.kind === 'floor') break;
+    if (goal.kind === 'stop' || goal.kind === 'none') break;
+    const { onset, window } = curve;
     const enough = bench.trials.length >= MOST_TRIALS || (bench.trials.length >= LEAST_TRIALS && goal.kind === 'as-left');
-    if (enough) {
-      const truth = bench.burner.truth(bench.nowMs);
-      const { onset, window } = curve;
-      if (onset.state !== 'found') break;
-      const inside = truth.smokeOnsetO2AtProbe >= onset.low && truth.smokeOnsetO2AtProbe <= onset.high;
-      const advice = nextSetting({ goal: { kind: 'as-left', targetO2: window!.aimO2 }, trials: bench.trials, adjusters, present });
-      log.push(
-        `onset ${onset.o2.toFixed(2)} [${onset.low.toFixed(2)}, ${onset.high.toFixed(2)}] true ${truth.smokeOnsetO2AtProbe.toFixed(2)}; aim ${window!.aimO2.toFixed(2)}; ${advice.kind} ${advice.kind === 'move' ? `${advice.adjuster} ${advice.to} ${advice.reason}` : advice.kind === 'none' ? advice.reason : ''}`,
-      );
+    if (goal.kind === 'floor' || enough) {
+      const trueOnset = bench.burner.truth(bench.nowMs).smokeOnsetO2AtProbe;
+      const end = onset.state === 'found' ? atOnset(bench, window!.aimO2) : atFloor(bench);
+      if (end === undefined) break;
+      const { aim, setting, expected, why } = end;
+      const shown = onset.state === 'found' ? `onset ${onset.o2.toFixed(2)} [${onset.low.toFixed(2)}, ${onset.high.toFixed(2)}]` : 'floor';
+      log.push(`${shown} true ${trueOnset.toFixed(2)}; aim ${aim.toFixed(2)}; ${why}`);
       let miss: number | undefined;
       let expectedInside: boolean | undefined;
-      if (advice.kind === 'move') turn(bench, advice.setting);
-      if (advice.kind !== 'none') {
+      if (setting !== 'none') {
+        if (setting !== 'stay') turn(bench, setting);
         wait(bench, 600);
-        const end = bench.burner.truth(bench.nowMs).headingFor!.o2;
-        miss = end - window!.aimO2;
-        if (advice.kind === 'move') expectedInside = end >= advice.low && end <= advice.high;
+        const endO2 = bench.burner.truth(bench.nowMs).headingFor!.o2;
+        miss = endO2 - aim;
+        if (expected !== undefined) expectedInside = endO2 >= expected.low && endO2 <= expected.high;
       }
-      const trueAim = truth.smokeOnsetO2AtProbe + window!.reserveO2Points;
+      const trueAim = trueOnset + o2PointsFromCo2Points(RESERVE_CO2_POINTS, CO2_MAX_PERCENT);
       return {
         seed,
-        found: true,
-        inside,
-        width: onset.high - onset.low,
+        found: onset.state === 'found',
+        floorOnset: onset.state === 'found' ? undefined : trueOnset,
+        inside: onset.state === 'found' && trueOnset >= onset.low && trueOnset <= onset.high,
+        width: onset.state === 'found' ? onset.high - onset.low : NaN,
         trials: bench.trials.length,
         miss,
-        trueMiss: miss === undefined ? undefined : miss + window!.aimO2 - trueAim,
+        trueMiss: miss === undefined ? undefined : miss + aim - trueAim,
         expectedInside,
         hints: [...hints],
         log,
@@ -104,6 +147,7 @@ export function playCurve(seed: number, spots: number): CurveOutcome {
   return {
     seed,
     found: false,
+    floorOnset: undefined,
     inside: false,
     width: NaN,
     trials: bench.trials.length,
@@ -125,6 +169,8 @@ export function scoreCurves(firstSeed: number, count: number, spots: number, ver
     `air curve, ${count} burners (seeds ${firstSeed}-${firstSeed + count - 1}), ${spots} usable spot(s) per trial, ${Math.min(...trialsOf)} to ${Math.max(...trialsOf)} trials`,
   );
   console.log(`  onset found                              ${outcomes.filter(({ found }) => found).length}`);
+  const floors = outcomes.flatMap(({ floorOnset }) => (floorOnset === undefined ? [] : floorOnset.toFixed(2)));
+  console.log(`  no clear smoke by the floor, said so     ${floors.length}   (true onset there ${floors.join(', ') || 'none'})`);
   console.log(`  true onset inside the shown interval     ${outcomes.filter(({ inside }) => inside).length}   (goal 90 of 100)`);
   console.log(
     `  median width of the interval, % O2       ${median(outcomes.filter(({ found }) => found).map(({ width }) => width)).toFixed(2)}`,
