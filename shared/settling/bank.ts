@@ -238,6 +238,8 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
         state[o + 8] = 0.1 * off * off + noiseVar;
         state[o + 9] = 0;
         state[o + 10] = 0;
+        // the slow part is new: what it had in common with the rate of before is gone, too
+        state[o + 16] = 0;
       }
     }
     widen(sd, probability, false, false);

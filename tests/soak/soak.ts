@@ -1,8 +1,9 @@
 /**
- * `npm run soak [-- day|flood|window|bench|quick|race|stamps|office [AMOUNT]]`: the long cases. Their short forms are in the tests.
+ * `npm run soak [-- day|flood|window|bench|quick|quick-ports|race|stamps|office [AMOUNT]]`: the long cases. Their short forms are in the tests.
  * day: hours at ten lines a second, four runs (24); flood: seconds at 2000 lines a second (60);
  * window: the same beside the open window, with clicks; bench: seconds with four instruments on four ports (60);
- * quick: bench rounds whose answers are quicker than the lines, with stalled lines (500); race: unplugs (150);
+ * quick: bench rounds whose answers are quicker than the lines, with stalled lines (500); quick-ports: the same on four real ports beside
+ * two busy loops (500); race: unplugs (150);
  * office: visits of twenty laptops with a shared folder and with PostgreSQL, with drops and kills (5000);
  * stamps: lines of the day that is exported and backed up while lines are stamped (864 000).
  */
@@ -17,6 +18,7 @@ import { soakBenchPorts } from './bench-ports.ts';
 import { soakDay } from './day.ts';
 import { soakFlood } from './flood.ts';
 import { soakOffice } from './office.ts';
+import { soakQuickPorts } from './quick-ports.ts';
 import { soakRace } from './race.ts';
 import { soakStamps } from './stamps.ts';
 import { soakWindow } from './window.ts';
@@ -91,6 +93,14 @@ if (wants('office')) {
 if (wants('quick')) {
   const figures = await quickRounds(amount ?? 500);
   report('quick', figures, figures.refused === 0 && figures.lost === 0 && figures.notFinite === 0);
+}
+if (wants('quick-ports')) {
+  if (noPty !== undefined) console.log(`quick-ports: skipped, ${noPty}`);
+  else {
+    const figures = await soakQuickPorts({ rounds: amount ?? 500 });
+    const isWhole = figures.lost === 0 && figures.linesMissing === 0 && figures.notFinite === 0;
+    report('quick-ports', figures, isWhole && figures.refused.length === 0 && figures.alarms.length === 0);
+  }
 }
 if (wants('day')) {
   const hours = amount ?? 24;
