@@ -21,7 +21,16 @@ import type { VisitPackage } from './visit-package.ts';
 
 /** its visits one by one, from wherever they wait */
 export type ArrivedPackage = Omit<VisitPackage, 'visits'> & { readonly visits: Iterable<Visit> | AsyncIterable<Visit> };
-export type Merged = { added: number; same: number; corrected: number; copies: number; refused: number; appliances: number; runs: number };
+export type Merged = {
+  added: number;
+  same: number;
+  corrected: number;
+  copies: number;
+  refused: number;
+  appliances: number;
+  instruments: number;
+  runs: number;
+};
 
 export type MergePlace = {
   readonly dataFolder: string;
@@ -62,7 +71,7 @@ async function mergeRecords(
   { wallMs, newId, by }: Pick<MergePlace, 'wallMs' | 'newId' | 'by'>,
 ): Promise<Result<Merged, Problem>> {
   const pauses = createPauses();
-  const count: Merged = { added: 0, same: 0, corrected: 0, copies: 0, refused: content.unreadable, appliances: 0, runs: 0 };
+  const count: Merged = { added: 0, same: 0, corrected: 0, copies: 0, refused: content.unreadable, appliances: 0, instruments: 0, runs: 0 };
   for (const { id, appliance } of content.appliances) {
     // what is here stays as it is, and so do its edits: a person who was taken out does not come back with a visit
     const here = tables.appliances.get(id);
@@ -71,6 +80,15 @@ async function mergeRecords(
     const saved = tables.appliances.put(id, appliance, [movedInEdit({ wallMs, by })], wallMs);
     if (!saved.ok) return saved;
     count.appliances += 1;
+  }
+  for (const { id, instrument } of content.instruments) {
+    // as appliances: what is here stays, whatever the other computer has under this id
+    const here = tables.documents.instrument.get(id);
+    if (here.ok) continue;
+    if (here.error.code !== 'not-found') return here;
+    const saved = tables.documents.instrument.save(id, instrument, { wallMs });
+    if (!saved.ok) return saved;
+    count.instruments += 1;
   }
   for (const { applianceId, known } of content.knowledge) {
     const here = tables.documents.knowledge.get(applianceId);

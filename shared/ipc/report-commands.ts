@@ -35,6 +35,7 @@ export const reportCommands = {
       copies: z.number().int(),
       refused: z.number().int(),
       appliances: z.number().int(),
+      instruments: z.number().int(),
       runs: z.number().int(),
     }),
   },

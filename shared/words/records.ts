@@ -300,11 +300,15 @@ export const records = {
       copies: number;
       refused: number;
       appliances: number;
+      instruments: number;
       runs: number;
     }): string => {
       const parts = [
         `${count.added === 0 ? 'No visit was' : count.added === 1 ? 'One visit was' : `${count.added} visits were`} added`,
         count.runs === 0 ? undefined : `${count.runs} run ${count.runs === 1 ? 'file' : 'files'} came with them`,
+        count.instruments === 0
+          ? undefined
+          : `${count.instruments === 1 ? 'one instrument' : `${count.instruments} instruments`} came with them`,
         count.same === 0 ? undefined : `${count.same} ${count.same === 1 ? 'was' : 'were'} here already`,
         count.corrected === 0 ? undefined : `corrections were added to ${count.corrected}`,
         count.copies === 0

@@ -13,6 +13,7 @@ import type { OpenPort } from '../../main/source/serial-port.ts';
 import type { BenchTest } from '../../shared/bench/bench-test.ts';
 import { createRandom, type Random } from '../../shared/burner/random.ts';
 import { createClient } from '../../shared/ipc/client.ts';
+import * as contract from '../../shared/ipc/contract.ts';
 import { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { SerialSettings } from '../../shared/measurement/run.ts';
 import { createFakeClock } from '../helpers/fake-clock.ts';
@@ -121,7 +122,7 @@ export async function soakQuickPorts({ rounds, busyLoops = 2 }: { rounds: number
   };
   const wire = memoryPair();
   app.attach(wire.host, { clientId: 'window', key: 'key', grant: 'operator' });
-  const client = createClient(wire.window);
+  const client = createClient(wire.window, contract);
   let stepIndex = -1;
   client.on('bench.changed', ({ sessions }) => (stepIndex = sessions[0]?.stepIndex ?? stepIndex));
   client.on('problem.raised', ({ problem }) => {

@@ -24,6 +24,9 @@ import type { Result } from '../../../shared/result.ts';
 import { editVisit, type Visit } from '../../../shared/tuning/visit.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';
 import { smallVisit, START } from '../../shared/report/small-visit.ts';
+import type { Instrument } from '../../../shared/bench/instrument.ts';
+import { records as recordsWords } from '../../../shared/words/records.ts';
+import { practiceTest } from '../../shared/bench/run-plan.ts';
 import { signVisit } from '../../../shared/tuning/sign-visit.ts';
 
 let folder: string;
@@ -205,6 +208,43 @@ describe('what visits have taught of an appliance', () => {
     tables.documents.knowledge.save('unit-1', known(['a', 'b', 'c']), { wallMs: START });
     expect((await merge()).ok).toBe(true);
     expect(stored()).toEqual(known(['a', 'b', 'c']));
+  });
+});
+
+describe('instruments of a package', () => {
+  const { instrument } = practiceTest();
+  const merge = async (instruments: readonly { id: string; instrument: Instrument }[]) => {
+    const target = join(folder, `instruments-${(ids += 1)}.zip`);
+    const packed = await packVisits(target, { visits: [], appliances: [], instruments, knowledge: [] }, new Map(), 't');
+    expect(packed.ok).toBe(true);
+    const unpacked = join(folder, `instruments-${ids}`);
+    const content = await unpackVisits(target, unpacked);
+    if (!content.ok) throw new Error(content.error.code);
+    const merged = await mergeVisits(content.value, { ...place(), unpacked });
+    if (!merged.ok) throw new Error(merged.error.code);
+    return merged.value.instruments;
+  };
+  const stored = (id: string): unknown => {
+    const found = tables.documents.instrument.get(id);
+    return found.ok ? found.value.body : undefined;
+  };
+  it('are saved at the other computer, and counted; what is here stays as it is', async () => {
+    const other = { ...instrument, name: 'Instrument 4', serial: '0148' };
+    expect(
+      await merge([
+        { id: 'i1', instrument },
+        { id: 'i2', instrument: other },
+      ]),
+    ).toBe(2);
+    expect([stored('i1'), stored('i2')]).toEqual([instrument, other]);
+    // the same again, and one that reads otherwise there: nothing is overwritten, nothing is counted
+    expect(await merge([{ id: 'i1', instrument: { ...instrument, name: 'Renamed there' } }])).toBe(0);
+    expect(stored('i1')).toEqual(instrument);
+  });
+  it('are told', () => {
+    const count = { added: 1, same: 0, corrected: 0, copies: 0, refused: 0, appliances: 1, instruments: 2, runs: 0 };
+    expect(recordsWords.keeping.movedIn(count)).toBe('One visit was added; 2 instruments came with them.');
+    expect(recordsWords.keeping.movedIn({ ...count, instruments: 0 })).toBe('One visit was added.');
   });
 });
 
