@@ -18,8 +18,8 @@ import { createSpeech } from './sound/speech.ts';
 import { createSounds } from './sound/sounds.ts';
 import { createAppStore } from './state/store.ts';
 
-/** After the host's hello; a visit in front, and its alarm of the room, wait no longer for a figure that does not come. */
-const SOON_MS = 300;
+/** After the host's hello; a visit in front waits no longer for a figure that does not come. */
+const SOON_MS = 1500;
 
 export type StartedWindow = { parts: AppParts; root: Root };
 

@@ -14,7 +14,8 @@ export const figuresDrawn = (): Promise<void> =>
   });
 
 /**
- * Resolves when a figure is on the screen, or when there is no run that could bring one.
+ * Resolves when a figure is on the screen, or when there is no run that could bring one; at once where the air of a room is at an alarm: its visit
+ * is needed to show that.
  *
  * @param atMostMs after the host's hello
  */
@@ -24,7 +25,8 @@ export function firstFigure(store: AppStore, atMostMs: number): Promise<void> {
     return wire.phase === 'open' && host !== undefined;
   };
   const hasShown = (): boolean => {
-    const { runs } = store.getState();
+    const { runs, alarms } = store.getState();
+    if (isIn() && alarms.some(({ key }) => key === 'room-co')) return true;
     const hasFigure = Object.values(runs).some(({ face }) => Object.values(face.states).some(({ value }) => value !== undefined));
     return isIn() && (hasFigure || Object.keys(runs).length === 0);
   };
@@ -49,7 +51,7 @@ export function firstFigure(store: AppStore, atMostMs: number): Promise<void> {
 export function idleAfterFirstFigure(store: AppStore): () => Promise<void> {
   let first: Promise<void> | undefined;
   return async () => {
-    await (first ??= firstFigure(store, FIGURE_WAIT_MS));
+    await (first ??= firstFigure(store, FIGURE_WAIT_MS).then(figuresDrawn));
     await new Promise<void>((resolve) => requestIdleCallback(() => resolve(), { timeout: IDLE_WAIT_MS }));
   };
 }

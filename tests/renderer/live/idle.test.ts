@@ -15,6 +15,9 @@ afterEach(() => {
   vi.unstubAllGlobals();
 });
 
+/** two frames, or what is waited for them at most */
+const DRAWN_MS = 260;
+
 const host = { host: 'browser', version: '', platform: '', dataFolder: '', otherWindows: 0, newcomer: false } as never;
 function waiting() {
   const store = createAppStore();
@@ -41,16 +44,27 @@ it('comes after the first figure of a run, not with the run', async () => {
   shown({ o2: stateOf('o2', 'absent', { value: undefined }) });
   expect(await idleAfter(1000)).toBe(false);
   shown({ o2: stateOf('o2', 'settling', { value: 5 }) });
-  expect(await idleAfter(1)).toBe(true);
+  // in the store is not drawn yet
+  expect(await idleAfter(1)).toBe(false);
+  expect(await idleAfter(DRAWN_MS)).toBe(true);
 });
 
 it('comes at once where there is no run, and after 4 s where a run brings no figure', async () => {
   const without = waiting();
   without.store.setState({ wire: { phase: 'open' }, host });
-  expect(await without.idleAfter(1)).toBe(true);
+  expect(await without.idleAfter(DRAWN_MS)).toBe(true);
   const silent = waiting();
   silent.store.setState({ wire: { phase: 'open' }, host });
   silent.store.getState().runsWelcomed([infoOf({})], []);
   expect(await silent.idleAfter(3000)).toBe(false);
-  expect(await silent.idleAfter(1001)).toBe(true);
+  expect(await silent.idleAfter(1001 + DRAWN_MS)).toBe(true);
+});
+
+it('does not wait for a figure where the air of a room is at an alarm', async () => {
+  const { store, idleAfter } = waiting();
+  store.setState({ wire: { phase: 'open' }, host });
+  store.getState().runsWelcomed([infoOf({})], []);
+  expect(await idleAfter(1000)).toBe(false);
+  store.getState().alarmsChanged([{ key: 'room-co', visitId: 'v', level: 'out', ppm: 120 }]);
+  expect(await idleAfter(DRAWN_MS)).toBe(true);
 });
