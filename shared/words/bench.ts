@@ -51,7 +51,7 @@ export const bench = {
       'Decision rule: guarded rejection. Fail only when the error less its expanded uncertainty (k = 2) lies outside the limit.',
   } satisfies Record<DecisionRule, string> as Readonly<Record<DecisionRule, string>>,
   unfair:
-    'The uncertainty is more than a third of the limit in some rows: simple acceptance then fails and passes by chance (common practice).',
+    'In some rows the uncertainty is more than a third of the limit: with simple acceptance, pass or fail is then partly chance (common practice).',
   noRule: 'Choose a decision rule: it is agreed before the test, never afterwards.',
   noLimits: 'No limits: measure only',
 
@@ -221,7 +221,7 @@ export const bench = {
     warnRange: (instrument: string, channel: string, gas: string): string =>
       `${gas} lies outside the ${channel} range of ${instrument}: that point is not judged.`,
     ready: 'Everything is set. The certified values are used.',
-    feed: 'Feed every gas at the pressure of the room, through a tee with an open overflow. Gas under pressure reads well and is wrong.',
+    feed: 'Feed every gas at the pressure of the room, through a tee with an open overflow. Gas under pressure gives a steady but wrong reading.',
     roomCo: 'Bottles of CO: work with the window open or under a hood, a CO alarm on, and close the valve after each step.',
     practiceName: (number: number): string => `Practice instrument ${number}`,
     linesUnread: 'lines not understood yet',
@@ -258,7 +258,7 @@ export const bench = {
     goOnWithout: 'Go on without it',
     goOnWhy: 'Did not reach the step',
     accept: 'It is the right gas',
-    leaveOut: 'Leave this step out',
+    leaveOut: 'Skip this step',
     leaveOutWhy: 'Why is it left out',
     stop: 'Stop here',
     stopped: 'Stopped before its end',

@@ -14,8 +14,7 @@ export const cardScreen = {
   arrangements: { two: 'two', 'two-alternative': 'two, other position', one: 'one' },
   head: 'Head',
   title: 'Figures cards',
-  about:
-    'The burner maker’s figures, typed once from the maker’s own sheet. None come with Flueside but two that are invented for training.',
+  about: 'The burner maker’s figures, typed once from the maker’s own sheet. Flueside brings only two, invented for training.',
   newCard: 'New card',
   open: 'Open a file',
   copy: 'Copy',

@@ -229,11 +229,11 @@ export const settingsWords = {
   whenRun: 'A change counts from the next run on.',
   tolerances: 'Tolerance of the instrument',
   tolerancesAbout:
-    'How far off it may be, ±, from its sheet or its bench test. Every uncertainty in a visit and its report comes from here.',
+    'How far off it may be (±), from its data sheet or bench test. Every uncertainty in a visit and its report comes from here.',
   toleranceFuel: 'Fuel, efficiency',
   points: 'points',
   adjusters: 'Adjusters of the burner',
-  adjustersAbout: 'For the marks of the live view, each on its own scale. The simulated burner brings its own.',
+  adjustersAbout: 'Marked in the live view, each on its own scale. The simulated burner has its own.',
   adjusterName: 'Name',
   adjusterLow: 'from',
   adjusterHigh: 'to',

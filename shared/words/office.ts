@@ -71,7 +71,7 @@ export const officeWords = {
   clockOff,
   // Records
   section: 'In the office',
-  sectionAbout: 'What other laptops sent. It is not on this computer until you take it.',
+  sectionAbout: 'Sent by other laptops. Nothing of it is on this computer until you take it.',
   search: 'Place, owner, serial number or number of a visit',
   dueBefore: 'Due before',
   searchNow: 'Search the office',

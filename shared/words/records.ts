@@ -229,7 +229,7 @@ export const records = {
       notes: 'Notes',
     },
     notSaid: 'not said',
-    consent: 'The owner agreed to place, owner and contact being saved',
+    consent: 'The owner agrees that place, name and contact are saved',
     personAbout: 'All of this may stay blank. “Remove owner details” deletes it later; the machine’s history stays.',
     nameMissing: 'Give it a name, for example boiler in the cellar.',
     tooLong: (most: number): string => `This is longer than ${most} letters.`,
@@ -327,7 +327,7 @@ export const records = {
     folderAbout: 'Runs are plain text files; records are one SQLite file.',
     retention: 'How long to keep',
     retentionAbout: [
-      'Rules differ by place and plant; they come first. Look up the one that binds here.',
+      'Rules differ by place and plant, and come first. Look up the one that applies here.',
       'For liability it is common practice to keep records as long as the warranty or the local limitation period, six to ten years.',
       'A person may ask for their details to be removed: “Remove owner details” keeps the machine’s history. Training records need no address at all.',
       'Nothing is deleted by itself.',

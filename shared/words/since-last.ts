@@ -18,7 +18,7 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
   }),
   turned: (names) => ({
     says: `${upper(listed(names))} ${names.length === 1 ? 'is' : 'are'} not where ${names.length === 1 ? 'it was' : 'they were'} left. Find out who turned it, and why.`,
-    why: 'What else moved may follow from this alone.',
+    why: 'This alone may explain what else moved.',
     then: 'The change may hide a fault: look at draft and smoke before turning it back.',
   }),
   pressure: () => ({

@@ -86,7 +86,7 @@ export const source = {
     practise: 'Practise on the simulated burner',
   },
   cautionsRead: 'I have read this',
-  cautionsDone: 'Read. They stay on this screen.',
+  cautionsDone: 'Cautions read. They stay on this screen.',
   cautionsFirst: 'Read the cautions first.',
 
   interruptedTitle: (time: string): string => `Go on with the run of ${time}?`,

@@ -37,8 +37,8 @@ export const carryWords = {
     'not-applicable': 'tests that do not apply here',
   } satisfies Record<CarriedPart, string>,
   button: (number: number): string => `Take over from visit ${number}`,
-  done: (number: number, parts: readonly string[]): string => `Taken over from visit ${number}: ${listed(parts)}. Never a measurement.`,
-  offers: (parts: readonly string[]): string => `Takes over ${listed(parts)}. Never a measurement.`,
+  done: (number: number, parts: readonly string[]): string => `Taken over from visit ${number}: ${listed(parts)}, never a measurement.`,
+  offers: (parts: readonly string[]): string => `Takes over ${listed(parts)}, never a measurement.`,
   notes: (number: number) => ({ nozzle: `from visit ${number}; look at the stamp`, lacks: `as at visit ${number}` }),
 } as const;
 

@@ -89,7 +89,7 @@ export function missingWords(missing: Missing, stageCount = 1): string {
     case 'draft-set':
       return 'Enter the draft before the air is touched.';
     case 'regulator':
-      return 'Say how the draft regulator is left.';
+      return 'Enter how the draft regulator was left.';
     case 'probe-smoke':
       return 'Take a smoke spot before the probe goes in.';
     case 'probe-stays-out':
@@ -151,7 +151,7 @@ export const cautionWords = {
   'local-code': 'Local code and the burner maker’s instructions come first.',
   'not-a-safety-device': 'Flueside advises. It is no safety device and no substitute for a calibrated instrument.',
   'room-co':
-    'Keep a CO reading of the room running, zeroed outdoors. At 35 ppm stop the job. At 100 ppm everybody leaves; call for help, do not stay to ventilate.',
+    'Keep measuring CO in the room, with the meter zeroed outdoors. At 35 ppm stop the job. At 100 ppm everybody leaves; call for help, do not stay to ventilate.',
   'power-off': 'Switch off the power at the service switch, close the oil valve, and check that it is dead.',
   'high-voltage': 'The electrodes carry more than 10 000 volts. Keep hands out while there is power.',
   'oil-pressure': 'Oil is under pressure. Relieve the pressure before opening a fitting, and never pressurize lines to find leaks.',

@@ -7,7 +7,7 @@ export const visitWords = {
   goOn: (number: number): string => `Go on with visit ${number}`,
   goOnAbout: (who: string, trials: number): string =>
     [who, trials === 0 ? 'no trial yet' : trials === 1 ? 'one trial' : `${trials} trials`].filter(Boolean).join(' · '),
-  offerTitle: 'A visit holds set-up sheet, trials, checks and report together.',
+  offerTitle: 'One visit holds the set-up sheet, trials, checks and report.',
   leave: 'Leave the visit',
   visit: (number: number): string => `Visit ${number}`,
   training: 'training',

@@ -202,7 +202,7 @@ export const tour = {
   steps: [
     {
       title: 'This burner is simulated',
-      text: 'It runs by itself so that you can try everything. The slanted tape is on every screen and page while nothing is measured.',
+      text: 'It runs by itself so that you can try everything. The slanted tape marks every screen and page that shows no real measurement.',
     },
     {
       title: 'In line is ready',
@@ -225,7 +225,7 @@ export const tour = {
       text: 'S types the smoke number of this setting. The air curve then shows where smoke begins, and what to try next.',
     },
     {
-      title: 'A visit puts it together',
+      title: 'A visit brings it together',
       text: 'As found, set-up sheet, air curve and as left, then the safety tests with a stopwatch, and the report to sign.',
     },
     {

@@ -222,7 +222,12 @@ const visitScreens: readonly Screen[] = [
     open: async (page) => [await press(page, /^(Change card|Choose a card|Card|Edit card|Another card)/), await dialog(page)],
   },
   { name: 'safety', open: async (page) => [await escape(page), await toStep(page, 'Safety'), await readAny(page)] },
-  { name: 'bypass', open: async (page) => [await press(page, /^Bypass/), await dialog(page)] },
+  { name: 'safety-watch', open: async (page) => [await press(page, /^Flame failure to lockout/), await page.locator('.watch').waitFor()] },
+  { name: 'safety-air', open: (page) => press(page, /^Air and venting/) },
+  {
+    name: 'bypass',
+    open: async (page) => [await press(page, /^Safety tests/), await press(page, /^Bypass/), await dialog(page)],
+  },
   {
     name: 'report',
     open: async (page) => [

@@ -12,7 +12,7 @@ export const scenarioTexts = {
   },
   purge: {
     title: 'The instrument takes fresh air',
-    about: 'A warm burner; the instrument draws fresh air for half a minute, three times. The stack temperature knows nothing of it.',
+    about: 'A warm burner; the instrument draws fresh air for half a minute, three times. The stack temperature does not show it.',
     teaches: ['O2 leaps to 20.9 and CO to 0 while the stack stays: the sample changed, not the flame'],
   },
   unplug: {
@@ -57,17 +57,17 @@ export const scenarioTexts = {
   },
   'air-leak': {
     title: 'Air leak before the probe',
-    about: 'The probe cone comes loose: room air thins the sample. O2 up, CO down, and the air-free CO stays where it was.',
+    about: 'The probe cone comes loose: room air dilutes the sample. O2 up, CO down, and the air-free CO stays where it was.',
     teaches: ['Dilution moves O2 and CO on a straight line to fresh air; combustion changes the air-free CO'],
   },
   'sooted-exchanger': {
     title: 'Sooted exchanger',
-    about: 'O2 is fine and the stack is far too hot; the draft is used up inside the appliance.',
+    about: 'O2 is fine and the stack is far too hot; the draft is lost through the appliance.',
     teaches: ['High stack temperature with normal O2: compare the drafts over the fire and at the breech'],
   },
   'falling-draft': {
     title: 'Falling draft',
-    about: 'The chimney loses its pull within a quarter of an hour; O2 falls slowly with it and the flame comes closer to smoking.',
+    about: 'The chimney loses its draft within a quarter of an hour; O2 falls slowly with it and the flame comes closer to smoking.',
     teaches: ['A slow fall of O2 with falling suction is not the burner: look at the flue'],
   },
   'depressurised-room': {
@@ -84,7 +84,7 @@ export const scenarioTexts = {
   },
   'zeroed-in-bad-air': {
     title: 'Zeroed in bad air',
-    about: 'The instrument took its zero where there was CO. In clean air it shows less than nothing, in the flue too little.',
+    about: 'The instrument took its zero where there was CO. It reads below zero in clean air and too low in the flue.',
     teaches: ['CO below zero means a wrong zero: take it again outdoors'],
   },
   'bench-healthy': {
