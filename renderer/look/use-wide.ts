@@ -1,10 +1,7 @@
 import { useSyncExternalStore } from 'react';
 
-/** The same breakpoint as in live.css: large screens get larger figures and lanes. */
-const query = '(min-width: 1500px) and (min-height: 900px)';
-
-export function useWide(): boolean {
-  return useSyncExternalStore(
+const useMedia = (query: string): boolean =>
+  useSyncExternalStore(
     (changed) => {
       const media = matchMedia(query);
       media.addEventListener('change', changed);
@@ -12,4 +9,9 @@ export function useWide(): boolean {
     },
     () => matchMedia(query).matches,
   );
-}
+
+/** The same breakpoint as in live.css: large screens get larger figures and lanes. */
+export const useWide = (): boolean => useMedia('(min-width: 1500px) and (min-height: 900px)');
+
+/** The same breakpoint as in visit.css: one column, and tables that are moved sideways. */
+export const useNarrow = (): boolean => useMedia('(max-width: 900px)');

@@ -6,6 +6,7 @@ import { later } from '../../components/Later.tsx';
 import { Key } from '../../components/Key.tsx';
 import type { KeyAction } from '../../keys/default-keys.ts';
 import { useKey } from '../../keys/use-key.ts';
+import { useNarrow } from '../../look/use-wide.ts';
 import { VisitOffer } from '../visit/VisitOffer.tsx';
 
 const StepThread = later(() => import('../visit/StepThread.tsx').then((found) => found.StepThread));
@@ -19,6 +20,7 @@ export function Tools({ title, about }: { title: string; about: string }) {
   const trialsOpen = useApp((state) => state.trialsOpen);
   const entryOpened = useApp((state) => state.entryOpened);
   const inVisit = useApp((state) => state.visit !== undefined);
+  const isNarrow = useNarrow();
   // where the column is always there, the key walks into it
   const turnTrials = (): void => {
     const column = document.querySelector<HTMLElement>('[data-region=right]');
@@ -45,7 +47,7 @@ export function Tools({ title, about }: { title: string; about: string }) {
       <Suspense>{inVisit && <VisitName short />}</Suspense>
       <Tool action="far" text={live.farView} run={farTurned} />
       <Tool action="trials" text={live.trials} run={turnTrials} pressed={trialsOpen} narrow />
-      <More folds={inVisit}>
+      <More folds={inVisit || isNarrow}>
         <Tool action="table" text={live.table} run={() => entryOpened('table')} />
         <Tool action="lines" text={live.lines} run={() => panelOpened('lines')} />
         <Tool action="settings" text={live.settings} run={() => panelOpened('settings')} />

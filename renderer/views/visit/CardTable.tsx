@@ -6,6 +6,7 @@ import { leftScreen as words } from '../../../shared/words/visit.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { VerdictScale } from '../../../shared/report/drawings/VerdictScale.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
+import { useNarrow } from '../../look/use-wide.ts';
 import { useVisit } from './use-visit.ts';
 import { withUnit, type UnitSystem } from '../../../shared/format/quantity.ts';
 
@@ -52,8 +53,10 @@ export function CardHead({ verdicts, open }: { verdicts: readonly LineVerdict[];
 
 /** Line by line: figure, limit and where it is from, scale, verdict. */
 export function CardTable({ verdicts, units }: { verdicts: readonly LineVerdict[]; units: UnitSystem }) {
+  const isNarrow = useNarrow();
   return (
-    <table className="card-table" aria-label={words.card}>
+    // a table that is moved sideways can be reached by keys
+    <table className="card-table" aria-label={words.card} tabIndex={isNarrow ? 0 : undefined}>
       <thead>
         <tr>
           <th scope="col">{words.columns.line}</th>

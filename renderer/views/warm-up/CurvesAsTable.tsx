@@ -3,6 +3,7 @@ import { valueAt } from '../../../shared/warm-up/curve.ts';
 import { channelWords } from '../../../shared/words/states.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
+import { useNarrow } from '../../look/use-wide.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { numbered } from './overlay-content.ts';
 import type { KeptCurve } from './use-documents.ts';
@@ -15,10 +16,12 @@ type Props = { shown: readonly KeptCurve[]; channel: SettlingChannel; units: 'us
 /** The overlay as figures: what the picture shows, for who can't see it and for who wants to read it off. */
 export function CurvesAsTable({ shown, channel, units, close }: Props) {
   const { name } = channelWords[channel];
+  const isNarrow = useNarrow();
   const title = warmUp.tableTitle(name, shownAs(channel, units).unit);
   return (
     <Dialog title={title} close={close} wide>
-      <div className="scroll-x">
+      {/* moved sideways on a narrow page: by keys too */}
+      <div className="scroll-x" role="group" aria-label={title} tabIndex={isNarrow ? 0 : undefined}>
         <table className="curves-table">
           <caption className="hidden-text">
             <ChannelName text={title} />
