@@ -153,7 +153,7 @@ describe('the first start without a source', () => {
       await page.getByRole('heading', { name: 'Before you fire' }).waitFor();
       expect(await violationsOf(page)).toEqual([]);
       await pressEnter(page);
-      await page.getByText(/^Read\. They stay on/).waitFor();
+      await page.getByText(/^Cautions read\. They stay on/).waitFor();
       await page.keyboard.press('3');
       await page.getByRole('button', { name: /Start simulated burner/ }).waitFor();
       expect(await violationsOf(page)).toEqual([]);

@@ -163,7 +163,7 @@ export async function soakWindow({ seconds, linesPerSecond }: { seconds: number;
 async function connect(page: Page, path: string): Promise<void> {
   await page.getByRole('heading', { name: 'Where do the lines come from?' }).waitFor();
   await page.keyboard.press('Enter');
-  await page.getByText(/^Read\. They stay on/).waitFor();
+  await page.getByText(/^Cautions read\. They stay on/).waitFor();
   await page.keyboard.press('1');
   await page.getByLabel('Another port, by name').fill(path);
   await page.getByLabel('Speed').fill(String(BAUD));
