@@ -209,6 +209,7 @@ const visitScreens: readonly Screen[] = [
   { name: 'as-found-chosen', open: (page) => key(page, 'c') },
   { name: 'set-up-geometry', open: async (page) => [await toStep(page, 'Set-up'), await readAny(page)] },
   { name: 'set-up-table', open: (page) => press(page, /^Table/) },
+  { name: 'set-up-oil-line', open: (page) => page.getByRole('region', { name: 'Oil line' }).scrollIntoViewIfNeeded() },
   { name: 'warm-up', open: async (page) => [await toStep(page, 'Warm up'), await readAny(page)] },
   { name: 'air-curve-live', open: async (page) => [await toStep(page, 'Air curve'), await readAny(page)] },
   { name: 'air-curve', open: (page) => key(page, 'c') },

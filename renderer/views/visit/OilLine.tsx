@@ -37,7 +37,7 @@ export function OilLine({ here: { visit, units, may, edit } }: { here: VisitHere
   const says = vacuumSays(line, presentValue(setUp, 'vacuumPa'));
   const written = (pa: number): string => writtenItem('vacuumPa', pa, units, setUp.lengthUnit);
   return (
-    <section aria-label={words.title}>
+    <section aria-label={words.title} className="stage-nozzles">
       <h2>{words.title}</h2>
       <div className="adjusters-found">
         <label>
@@ -45,7 +45,7 @@ export function OilLine({ here: { visit, units, may, edit } }: { here: VisitHere
           <BareChoice
             label={words.labels.pipes}
             value={line.pipes ?? ''}
-            width={150}
+            width={190}
             disabled={!may}
             change={(pipes) => put({ pipes: pipes === '' ? undefined : pipes })}
             options={[{ value: '' as const, text: words.notSaid }, ...oilPipes.map((value) => ({ value, text: words.pipes[value] }))]}
@@ -58,7 +58,7 @@ export function OilLine({ here: { visit, units, may, edit } }: { here: VisitHere
           <BareChoice
             label={words.labels.filter}
             value={line.filter === undefined ? '' : line.filter ? 'yes' : 'no'}
-            width={150}
+            width={190}
             disabled={!may}
             change={(filter) => put({ filter: filter === '' ? undefined : filter === 'yes' })}
             options={[
