@@ -4,7 +4,7 @@ import { live } from '../../shared/words/live.ts';
 import { useKey } from '../keys/use-key.ts';
 import { announcementsOf, spokenOf } from '../live/announcements.ts';
 import { roomToLeave, standingCoAlarm } from '../state/co-alerts.ts';
-import { selectRun } from '../state/selectors.ts';
+import { runningTrialOf, selectRun } from '../state/selectors.ts';
 
 const SILENT_AGAIN_MS = 30_000;
 const ALARM_EVERY_MS = 5_000;
@@ -37,7 +37,7 @@ export function SaidAloud() {
       store.subscribe((state) => {
         const now = selectRun(state);
         if (now === before.current) return;
-        const heard = announcementsOf(before.current, now);
+        const heard = announcementsOf(before.current, now, runningTrialOf(state));
         before.current = now;
         if (heard.length === 0 || state.callIt) return;
         // one sound at a time: the weightiest came first

@@ -4,20 +4,20 @@ import { channelWords, stateWords } from '../../shared/words/states.ts';
 import { settlingChannels } from '../../shared/measurement/channel.ts';
 import type { SoundName } from '../sound/sounds.ts';
 import { isSilent } from '../state/channels.ts';
-import { readinessOf } from '../state/readiness.ts';
+import { readinessOf, type RunningTrial } from '../state/readiness.ts';
 import type { RunRecord } from '../state/run-record.ts';
 import { formatValue, type UnitSystem } from '../../shared/format/quantity.ts';
 
 export type Announcement = { sound: SoundName | undefined; words: string };
 
-export function announcementsOf(before: RunRecord | undefined, now: RunRecord | undefined): Announcement[] {
+export function announcementsOf(before: RunRecord | undefined, now: RunRecord | undefined, trial?: RunningTrial): Announcement[] {
   if (now === undefined || before === undefined || before.info.runId !== now.info.runId) return [];
   const isAway = (record: RunRecord): boolean => record.info.phase === 'lost' || isSilent(record);
   if (isAway(now) && !isAway(before)) return [{ sound: 'silent', words: live.announce.silent }];
   if (isAway(now)) return [];
   const heard: Announcement[] = [];
   if (isAway(before)) heard.push({ sound: undefined, words: live.announce.back });
-  const [ready, wasReady] = [readinessOf(now), readinessOf(before)];
+  const [ready, wasReady] = [readinessOf(now, trial), readinessOf(before, trial)];
   if (ready === 'full' && wasReady !== 'full') heard.push({ sound: 'full', words: live.announce.full });
   if (ready === 'gas' && wasReady === 'none') heard.push({ sound: 'gas', words: live.announce.gas });
   for (const channel of settlingChannels) {

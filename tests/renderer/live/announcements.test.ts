@@ -18,6 +18,13 @@ it('sounds once when a gas reading becomes ready, and again when the full one do
   expect(sounds(calm, full)).toEqual(['full']);
   expect(sounds(full, gas)).toEqual([]);
 });
+it('sounds when a trial that began in the middle of a rest can be read', () => {
+  const at = (timeMs: number) => recordWith({ timeMs, states: [stateOf('o2', 'settled'), stateOf('co', 'settled')] });
+  const trial = { fromMs: 70_000 };
+  expect(sounds(at(129_000), at(130_000), trial)).toEqual(['full']);
+  expect(sounds(at(130_000), at(131_000), trial)).toEqual([]);
+  expect(sounds(at(129_000), at(130_000))).toEqual([]);
+});
 it('sounds when lines stop, and says when they are back', () => {
   const lost = recordWith({}, { phase: 'lost' });
   expect(sounds(calm, lost)).toEqual(['silent']);
