@@ -5,7 +5,8 @@ import { toInner } from '../sent-units.ts';
 import { classicSentinel } from '../sentinels.ts';
 import type { Role } from './column-name.ts';
 import type { FoundClock } from './find-clock.ts';
-import { mainRoles, type Identity } from './identity.ts';
+import type { Identity } from './identity.ts';
+import { mainRoles } from './main-options.ts';
 import type { Column, Table } from './table.ts';
 import { recipeNames } from '../../words/core/lines.ts';
 

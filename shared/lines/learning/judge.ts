@@ -10,7 +10,8 @@ import type { Role } from './column-name.ts';
 import { areMixed, isHexadecimal, isNumbering, swappedChannels, type Used } from './contradictions.ts';
 import type { ColumnVerdict, Evidence, EvidenceKey } from './evidence.ts';
 import type { FoundClock } from './find-clock.ts';
-import { mainRoles, solveIdentity, type Identity, type MainRole, type Reading, type Solved } from './identity.ts';
+import { solveIdentity, type Identity, type Solved } from './identity.ts';
+import { mainRoles, type MainRole, type Reading } from './main-options.ts';
 import type { Column, Table } from './table.ts';
 
 export type JudgedRole = MainRole | 'co2';
