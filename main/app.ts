@@ -4,15 +4,15 @@
  */
 import { v7 as newId } from 'uuid';
 import type { Clock } from '../shared/clock.ts';
-import type { Caller, CommandName, EventName, Handlers, Payload } from '../shared/ipc/contract.ts';
+import type { Caller, EventName, Handlers, Payload } from '../shared/ipc/contract.ts';
 import type { Settings } from '../shared/ipc/settings.ts';
 import type { SourceChoice } from '../shared/ipc/run-commands.ts';
-import type { HostInfo, Role, StandingProblem } from '../shared/ipc/session-commands.ts';
+import type { HostInfo } from '../shared/ipc/session-commands.ts';
 import { publish, serve } from '../shared/ipc/server.ts';
 import type { LineRecipe } from '../shared/measurement/recipe.ts';
 import type { Transport } from '../shared/ipc/transport.ts';
 import { problem, type Problem } from '../shared/problem.ts';
-import { err, ok, type Result } from '../shared/result.ts';
+import type { Result } from '../shared/result.ts';
 import type { Visit } from '../shared/tuning/visit.ts';
 import { isFinished } from '../shared/tuning/visit-marks.ts';
 import { createAlarmService } from './alarms/alarm-service.ts';
@@ -21,18 +21,19 @@ import { createBenchService } from './bench/bench-service.ts';
 import { createDownloads, type Download } from './runs/downloads.ts';
 import { createRunService, type RunService } from './runs/run-service.ts';
 import { isCopiedElsewhere } from './paths.ts';
-import { beginFirstRun } from './session/first-run.ts';
 import { createOfficeService } from './office/office-service.ts';
 import { noSecrets, type Secrets } from './office/secrets.ts';
 import { createReportService } from './report/report-service.ts';
 import { noLog, type Log } from './log/log.ts';
-import { writeSupportReport } from './log/support-report.ts';
 import { createRecords } from './store/records.ts';
-import { recoverRestore } from './store/restore.ts';
-import { isWorkPath, removeQuietly, workPath } from './store/work-folder.ts';
+import { recoverRestore } from './store/backup/restore.ts';
+import { isWorkPath, removeQuietly } from './store/work-folder.ts';
 import { hashRunFile } from './store/run-hash.ts';
 import { takeInFile, type TakenIn } from './session/take-in-file.ts';
-import { createRoles, type Member, type RoleNews } from './session/roles.ts';
+import { withGate } from './session/restore-gate.ts';
+import { createRoles, type Member } from './session/roles.ts';
+import { createSessionService, type Client } from './session/session-service.ts';
+import { createStandingProblems } from './session/standing-problems.ts';
 import { openSettings } from './settings/settings-file.ts';
 import { createKnownAppliances } from './visits/known-appliance.ts';
 import { createVisitService, type VisitService } from './visits/visit-service.ts';
@@ -84,12 +85,6 @@ export interface App {
 /** open visits whose rooms are known at the start; there is seldom more than one */
 const OPEN_VISITS = 40;
 
-type Client = { readonly transport: Transport; greeted: boolean };
-type SessionHandlers = Pick<
-  Handlers,
-  'session.hello' | 'session.takeOver' | 'session.windowFailed' | 'session.supportReport' | 'settings.change' | 'problem.dismiss'
->;
-
 export function createApp({
   clock,
   dataFolder,
@@ -110,7 +105,6 @@ export function createApp({
   background.listen?.((text) => log.said(text));
   const clients = new Map<string, Client>();
   const roles = createRoles();
-  const ownProblems = new Map<string, StandingProblem>();
   const changeListeners = new Set<() => void>();
   let stopWatchingPorts: (() => void) | undefined;
 
@@ -128,23 +122,12 @@ export function createApp({
     if (visit?.applianceId !== undefined && !isFinished(visit)) office.applianceChosen(visit.applianceId);
   };
   const changed = (): void => changeListeners.forEach((listener) => listener());
-  /** an alarm of the host's own that stays until it is cleared; said again it is the same one */
-  const stand = (key: string, what: Problem): void => {
-    if (JSON.stringify(ownProblems.get(key)?.problem) !== JSON.stringify(what)) raise(key, what);
-  };
-  const clear = (key: string): void => {
-    if (ownProblems.delete(key)) tellAll('problem.cleared', { key });
-  };
-  const raise = (key: string, what: Problem): void => {
-    const standing = {
-      key,
-      problem: what,
-      count: (ownProblems.get(key)?.count ?? 0) + 1,
-      sinceWallMs: ownProblems.get(key)?.sinceWallMs ?? clock.wallMs(),
-    };
-    ownProblems.set(key, standing);
-    tellAll('problem.raised', standing);
-  };
+  const standing = createStandingProblems({
+    wallMs: () => clock.wallMs(),
+    raised: (one) => tellAll('problem.raised', one),
+    cleared: (key) => tellAll('problem.cleared', { key }),
+  });
+  const { raise, stand, clear } = standing;
 
   // before anything in the folder is read
   recoverRestore(dataFolder);
@@ -288,85 +271,30 @@ export function createApp({
   void readRooms();
   void records.problems().then((found) => found.forEach((what) => raise(`records-${what.code}`, what)));
 
-  const otherWindows = (): number => Math.max(0, roles.count() - 1);
-  const tell = (news: readonly RoleNews[]): void => {
-    for (const { clientId, role, reason } of news) {
-      const client = clients.get(clientId);
-      if (client !== undefined) publish(client.transport, 'session.changed', { role, reason, otherWindows: otherWindows() });
-    }
-  };
-  const become = (clientId: string, role: Role): boolean => {
-    const news = roles.become(clientId, role);
-    if (news === undefined) return false;
-    tell(news);
-    return true;
-  };
+  const session = createSessionService({
+    clock,
+    dataFolder,
+    version,
+    host,
+    platform,
+    firstRun,
+    log,
+    clients,
+    roles,
+    settings,
+    runs: runService,
+    alarms,
+    standing,
+    offerDownload: (download) => recordDownloads.offer(download),
+    settingsChanged(before) {
+      tellAll('settings.changed', settings.current());
+      onSettings(settings.current());
+      void visits.settingsChanged(before);
+      office.settingsChanged();
+    },
+  });
 
   let closing: Promise<void> | undefined;
-  let firstRunBegun: Promise<void> | undefined;
-  const begin = async (): Promise<void> => {
-    const failure = await beginFirstRun(runService, firstRun).catch((bug: unknown) => {
-      log.failed('first run', bug);
-      return problem('internal');
-    });
-    if (failure !== undefined) raise('first-run', failure);
-  };
-
-  const session: SessionHandlers = {
-    async 'session.hello'({ wish }, { clientId }) {
-      if (wish !== undefined && !become(clientId, wish)) return err(problem('not-allowed'));
-      if (roles.roleOf(clientId) === 'operator') await (firstRunBegun ??= begin());
-      const interrupted = await runService.interrupted();
-      const client = clients.get(clientId);
-      // from here on events reach this window; what it gets below is the state up to now
-      if (client !== undefined) client.greeted = true;
-      return ok({
-        host,
-        version,
-        platform,
-        dataFolder,
-        role: roles.roleOf(clientId),
-        otherWindows: otherWindows(),
-        settings: settings.current(),
-        runs: runService.runs(),
-        interrupted,
-        problems: [...ownProblems.values(), ...runService.problems()],
-        alarms: [...alarms.now()],
-        newcomer: firstRun === 'newcomer' && runService.runs().some(({ source }) => source.kind === 'simulated'),
-      });
-    },
-    'session.takeOver'(_, { clientId }) {
-      const taken = become(clientId, 'operator');
-      return Promise.resolve(taken ? ok({ role: roles.roleOf(clientId) }) : err(problem('not-allowed')));
-    },
-    'session.windowFailed'({ where, text }) {
-      log.failed(`window: ${where}`, text);
-      return Promise.resolve(ok({}));
-    },
-    async 'session.supportReport'({ withReadings }) {
-      const filePath = workPath(dataFolder, 'export', newId(), '.zip');
-      await writeSupportReport(filePath, { version, host, settings: settings.current(), log, dataFolder, withReadings });
-      const fileName = `flueside-support-${new Date(clock.wallMs()).toISOString().slice(0, 10)}.zip`;
-      return ok({ fileName, download: recordDownloads.offer({ fileName, mime: 'application/zip', filePath }) });
-    },
-    'settings.change'({ patch }) {
-      const before = settings.current();
-      const result = settings.change(patch);
-      if (result.ok) {
-        tellAll('settings.changed', result.value);
-        onSettings(result.value);
-        void visits.settingsChanged(before);
-        office.settingsChanged();
-      }
-      return Promise.resolve(result);
-    },
-    'problem.dismiss'({ key }) {
-      if (ownProblems.delete(key)) tellAll('problem.cleared', { key });
-      else runService.dismissProblem(key);
-      return Promise.resolve(ok({}));
-    },
-  };
-
   const commandHandlers = {
     ...runService.handlers,
     ...records.handlers,
@@ -374,7 +302,7 @@ export function createApp({
     ...visits.handlers,
     ...bench.handlers,
     ...office.handlers,
-    ...session,
+    ...session.handlers,
   };
   const handlers: Handlers = withGate(commandHandlers, () => records.isRestoring());
 
@@ -391,7 +319,7 @@ export function createApp({
     attach(transport, member) {
       const { clientId } = member;
       clients.set(clientId, { transport, greeted: false });
-      tell(roles.join(member));
+      session.tell(roles.join(member));
       const stop = serve(
         transport,
         handlers,
@@ -403,7 +331,7 @@ export function createApp({
       return () => {
         if (!clients.delete(clientId)) return;
         stop();
-        tell(roles.leave(clientId));
+        session.tell(roles.leave(clientId));
         runService.clientLeft(clientId);
         if (clients.size === 0) {
           stopWatchingPorts?.();
@@ -443,27 +371,4 @@ export function createApp({
     records.close();
     await log.close();
   }
-}
-
-/** What writes where a restore is about to move everything away. */
-const waitsForRestore = [
-  'run.start',
-  'run.continue',
-  'run.reread',
-  'recipe.save',
-  'recipe.remove',
-  'settings.change',
-  'visit.import',
-  'backup.make',
-] as const satisfies readonly CommandName[];
-
-function withGate(handlers: Handlers, isShut: () => boolean): Handlers {
-  const gated: Handlers = { ...handlers };
-  for (const name of waitsForRestore) {
-    const handler = handlers[name] as (input: unknown, caller: Caller) => Promise<Result<never, Problem>>;
-    Object.assign(gated, {
-      [name]: (input: unknown, caller: Caller) => (isShut() ? Promise.resolve(err(problem('restore-under-way'))) : handler(input, caller)),
-    });
-  }
-  return gated;
 }

@@ -15,9 +15,9 @@ import { reportText, type ReportText, type TextForm } from '../report/report-tex
 import { exportRun, type ExportForm } from '../runs/run-export.ts';
 import { openRunFile } from '../runs/run-file.ts';
 import { forgetStored, keptResultsOf, openStored, type HistoryWish, type StoredAsk } from '../runs/stored-answers.ts';
-import type { ZipSource } from '../store/zip.ts';
+import type { ZipSource } from '../store/backup/zip.ts';
 import { measureRun } from '../runs/measure-run.ts';
-import { readBackup, writeBackup, type BackupHead, type Manifest } from '../store/backup-file.ts';
+import { readBackup, writeBackup, type BackupHead, type Manifest } from '../store/backup/backup-file.ts';
 
 export type Watch = {
   readonly reached: (share: number) => void;

@@ -16,7 +16,7 @@ import { takeLock } from '../session/instance-lock.ts';
 import { openSettings } from '../settings/settings-file.ts';
 import { ownFolder } from '../store/files.ts';
 import { openRecords } from '../store/open.ts';
-import { storeTables } from '../store/records.ts';
+import { storeTables } from '../store/tables.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandIo } from './command.ts';
 import { officeTexts } from '../../shared/words/commands/records.ts';
 

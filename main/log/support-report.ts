@@ -3,7 +3,7 @@ import { readdir, stat } from 'node:fs/promises';
 import { arch, release, type } from 'node:os';
 import { join } from 'node:path';
 import type { Settings } from '../../shared/ipc/settings.ts';
-import { writeZip, type ZipSource } from '../store/zip.ts';
+import { writeZip, type ZipSource } from '../store/backup/zip.ts';
 import type { Log } from './log.ts';
 
 export type SupportParts = {

@@ -8,7 +8,7 @@ import type { Appliance } from '../../shared/tuning/appliance.ts';
 import { setAt, type Json } from '../../shared/tuning/at-path.ts';
 import { parseJson } from '../store/documents.ts';
 import type { ConflictRow } from '../store/office-table.ts';
-import type { StoreTables } from '../store/records.ts';
+import type { StoreTables } from '../store/tables.ts';
 import { hashOf } from './office.ts';
 
 const Body = z.object({

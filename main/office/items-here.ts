@@ -7,7 +7,7 @@ import { isRemoval, MOST_EARLIER, newItem, removalKey, type ItemKind } from '../
 import { inOneOrder, withoutPerson } from '../../shared/office/merge-appliance.ts';
 import type { Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
-import type { StoreTables } from '../store/records.ts';
+import type { StoreTables } from '../store/tables.ts';
 import { hashOf, storedItem, type StoredItem } from './office.ts';
 
 export type DocumentItem = 'instrument' | 'figures-card' | 'knowledge' | 'bench-test';

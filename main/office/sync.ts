@@ -4,7 +4,7 @@ import { ok, type Result } from '../../shared/result.ts';
 import { ITEM_VERSION, type ItemKind } from '../../shared/office/item.ts';
 import { createPauses } from '../pauses.ts';
 import type { Queued } from '../store/office-table.ts';
-import type { StoreTables } from '../store/records.ts';
+import type { StoreTables } from '../store/tables.ts';
 import { bodyHashOf, itemsHere } from './items-here.ts';
 import type { Office, OfficeAbout, StoredItem, WrongItem } from './office.ts';
 import { needsErasing, takeItem, type Change } from './take-item.ts';

@@ -11,7 +11,7 @@ import { Visit } from '../../shared/tuning/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { isAltered } from '../bench/signature.ts';
 import type { Documents } from '../store/documents.ts';
-import type { StoreTables } from '../store/records.ts';
+import type { StoreTables } from '../store/tables.ts';
 import { takePersonOut } from '../store/take-person-out.ts';
 import { visitHash } from '../store/visits.ts';
 import type { ConflictBody } from './conflicts.ts';

@@ -14,7 +14,7 @@ import { createPauses } from '../pauses.ts';
 import { problemOf } from '../store/attempt.ts';
 import { renamePatiently, syncFolder } from '../store/files.ts';
 import { isBeginningOf } from './same-start.ts';
-import type { StoreTables } from '../store/records.ts';
+import type { StoreTables } from '../store/tables.ts';
 import { visitHash } from '../store/visits.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
 import type { VisitPackage } from './visit-package.ts';

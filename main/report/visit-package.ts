@@ -12,7 +12,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import { Appliance } from '../../shared/tuning/appliance.ts';
 import { Visit } from '../../shared/tuning/visit.ts';
 import { problemOf } from '../store/attempt.ts';
-import { readZip, writeZip, type ZipSource } from '../store/zip.ts';
+import { readZip, writeZip, type ZipSource } from '../store/backup/zip.ts';
 import { reportTexts } from '../../shared/words/host.ts';
 
 export const PACKAGE_FORMAT = 'flueside-visits';

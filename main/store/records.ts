@@ -1,40 +1,25 @@
 /** The records behind the contract: appliances, visits and documents, as handlers. Everything acknowledged is on the disk. */
 import { join } from 'node:path';
 import type { Clock } from '../../shared/clock.ts';
-import type { Caller, Handlers, Payload } from '../../shared/ipc/contract.ts';
-import { isOilFuel } from '../../shared/combustion/fuel.ts';
+import type { Handlers, Payload } from '../../shared/ipc/contract.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
-import {
-  APPLIANCE_EDITS_SHOWN,
-  documentKinds,
-  type DocumentKind,
-  type storeCommands,
-  type storeEvents,
-  type StoredVisit,
-} from '../../shared/ipc/store-commands.ts';
-import type { BenchTest } from '../../shared/bench/bench-test.ts';
+import { APPLIANCE_EDITS_SHOWN, type storeCommands, type storeEvents, type StoredVisit } from '../../shared/ipc/store-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import { Adjuster } from '../../shared/tuning/adjuster.ts';
-import { findInstrument, type Named, type NamedInstrument } from '../../shared/bench/find-instrument.ts';
-import { editVisit, type Visit } from '../../shared/tuning/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
-import { isAltered } from '../bench/signature.ts';
 import { inThisThread, type Background } from '../background/background.ts';
 import { forgetKept } from '../runs/kept-results.ts';
-import { createAppliances } from './appliances.ts';
-import { makeBackup } from './backup.ts';
-import { backupPath, listCopies, removeCopy } from './copies.ts';
+import { makeBackup } from './backup/backup.ts';
+import { backupPath, listCopies, removeCopy } from './backup/copies.ts';
 import type { Database } from './database.ts';
-import { documents, type Documents, type Seal, type Stored } from './documents.ts';
-import { createOfficeTable, type OfficeTable } from './office-table.ts';
+import type { Documents, Stored } from './documents.ts';
 import { inOneStep, inSlices } from './one-step.ts';
 import { openRecords, stamp, type OpenRecords } from './open.ts';
-import { prepareRestore, recoverRestore, swapIn, tidyDataFolder } from './restore.ts';
+import { prepareRestore, recoverRestore, swapIn, tidyDataFolder } from './backup/restore.ts';
 import { takePersonOut } from './take-person-out.ts';
-import { createVisits, visitHash } from './visits.ts';
+import { storeTables, type StoreTables } from './tables.ts';
+import { visitCommands } from './visit-commands.ts';
 import { removeQuietly } from './work-folder.ts';
-import { signVisit } from '../../shared/tuning/sign-visit.ts';
 import { storeTexts } from '../../shared/words/host.ts';
 
 export type StoreEventName = keyof typeof storeEvents;
@@ -161,7 +146,6 @@ export function createRecords(parts: RecordsParts): Records {
     return result;
   };
   const operator = (): string => settings().technician.name || 'operator';
-  const author = (_caller: Caller, visit: Visit): string => visit.people.find((person) => person.role === 'technician')?.name ?? operator();
   const documentOf = <T>({ id, revision, changedMs, body, altered }: Stored<T>) => ({
     id,
     revision,
@@ -214,103 +198,7 @@ export function createRecords(parts: RecordsParts): Records {
         publish('records.changed', { what: 'all' });
         return ok({ stillIn: [...done.value.stillIn] });
       }),
-    'visit.list': (query) => withTables(({ visits }) => visits.list(query)),
-    'visit.create': ({ kind, applianceId, fuelId }) =>
-      withTables(({ visits, appliances }) => {
-        const appliance = applianceId === undefined ? undefined : appliances.get(applianceId);
-        if (appliance !== undefined && !appliance.ok) return appliance;
-        const { units, adjusters, technician, fuelId: usualFuel } = settings();
-        // a visit is at an oil burner: a gas that is usual elsewhere is not taken over
-        const fuel = [fuelId, appliance?.value.appliance.fuelId, usualFuel].find(isOilFuel);
-        const created = visits.create({
-          id: newId(),
-          kind,
-          startedWallMs: clock.wallMs(),
-          zoneMinutes: clock.zoneMinutes(),
-          unitPreset: units,
-          adjusters: adjusters.map(({ coarse, ...rest }) => Adjuster.parse({ ...rest, role: coarse ? 'coarse' : 'fine' })),
-          ...(fuel === undefined ? {} : { fuelId: fuel }),
-          ...(applianceId === undefined ? {} : { applianceId }),
-        });
-        if (!created.ok || technician.name === '') return changedVisit(created);
-        const person = {
-          role: 'technician' as const,
-          name: technician.name,
-          ...(technician.licence === '' ? {} : { licence: technician.licence }),
-        };
-        return changedVisit(visits.change(created.value.visit.id, clock.wallMs(), (visit) => ok({ ...visit, people: [person] })));
-      }),
-    'visit.get': ({ id }) => withTables(({ visits }) => visits.get(id)),
-    'visit.edit': ({ id, changes, reason }, caller) =>
-      withTables(({ visits }) =>
-        changedVisit(
-          visits.change(id, clock.wallMs(), (visit) => {
-            let changed = visit;
-            for (const { path, after } of changes) {
-              const edited = editVisit(changed, {
-                wallMs: clock.wallMs(),
-                by: author(caller, visit),
-                path,
-                ...(after === undefined ? {} : { after }),
-                ...(reason === undefined ? {} : { reason }),
-              });
-              if (!edited.ok) return edited;
-              changed = edited.value;
-            }
-            return ok(changed);
-          }),
-        ),
-      ),
-    'visit.sign': async ({ id, name }) => {
-      const hashes = await withTables(({ visits }) => visits.get(id));
-      if (!hashes.ok) return hashes;
-      const runHashes = new Map<string, string>();
-      for (const run of hashes.value.visit.runs) {
-        const hash = await hashRun(run.id);
-        if (hash !== undefined) runHashes.set(run.id, hash);
-      }
-      return withTables(({ visits, appliances, documents }) =>
-        changedVisit(
-          visits.change(id, clock.wallMs(), (visit) => {
-            const runs = visit.runs.map((run) => (runHashes.has(run.id) ? { ...run, hash: runHashes.get(run.id) } : run));
-            const ready = { ...visit, runs, endedWallMs: visit.endedWallMs ?? clock.wallMs() };
-            const unit = visit.applianceId === undefined ? undefined : appliances.get(visit.applianceId);
-            const certificateUntil = instrumentOf(documents, visit)?.instrument.certificateUntil;
-            const signed = signVisit(
-              ready,
-              { name, wallMs: clock.wallMs(), hash: visitHash(ready) },
-              { ...(unit?.ok === true && { appliance: unit.value.appliance }), certificateUntil },
-            );
-            if (signed.ok) return signed;
-            const { key } = signed.error;
-            if (key === 'bypass-open') return err(problem('bypass-open', signed.error.what));
-            if (key === 'not-safe') return err(problem('visit-not-safe'));
-            return err(problem(key === 'signed' ? 'visit-signed' : 'visit-not-signable'));
-          }),
-        ),
-      );
-    },
-    'visit.close': ({ id }) =>
-      withTables(({ visits }) =>
-        changedVisit(
-          visits.change(id, clock.wallMs(), (visit) => {
-            if (visit.signature !== undefined) return err(problem('visit-signed'));
-            const open = visit.bypasses.find((bypass) => bypass.closedWallMs === undefined);
-            if (open !== undefined) return err(problem('bypass-open', open.what));
-            return ok({ ...visit, kind: 'training' as const, endedWallMs: visit.endedWallMs ?? clock.wallMs() });
-          }),
-        ),
-      ),
-    'visit.remove': ({ id }) =>
-      erasing(({ visits }) => {
-        const stored = visits.get(id);
-        if (!stored.ok) return stored;
-        // a signed record is evidence; its retention is for the law to say
-        if (stored.value.visit.signature !== undefined) return err(problem('visit-signed'));
-        const removed = visits.remove(id);
-        if (removed.ok) publish('records.changed', { what: 'visits' });
-        return removed.ok ? ok({}) : removed;
-      }),
+    ...visitCommands({ clock, settings, newId, hashRun, publish, withTables, erasing, changedVisit, operator }),
     'document.list': ({ kind, parentId, search, limit, offset }) =>
       withTables((open) => {
         const found = open.documents[kind].list({ search, parentId, limit, offset });
@@ -385,52 +273,4 @@ export function createRecords(parts: RecordsParts): Records {
       if (current.ok) current.value.close();
     },
   };
-}
-
-export type StoreTables = {
-  readonly appliances: ReturnType<typeof createAppliances>;
-  readonly visits: ReturnType<typeof createVisits>;
-  readonly documents: Record<DocumentKind, Documents<unknown>>;
-  readonly office: OfficeTable;
-};
-
-function instrumentOf({ instrument }: StoreTables['documents'], named: Named): NamedInstrument | undefined {
-  if (named.instrumentId === undefined && named.instrumentName === undefined) return undefined;
-  const rows = instrument.list({ limit: 1000 });
-  return rows.ok ? findInstrument(named, rows.value.rows) : undefined;
-}
-
-export function storeTables({ db }: Pick<OpenRecords, 'db'>): StoreTables {
-  const appliances = createAppliances(db);
-  const kinds = Object.entries(documentKinds).map(([kind, schema]) => [
-    kind,
-    documents<unknown>(db, kind, schema, searchTextOf, seals[kind]),
-  ]);
-  const all = Object.fromEntries(kinds) as StoreTables['documents'];
-  return {
-    appliances,
-    visits: createVisits(db, appliances.nameOf, (visit) => instrumentOf(all, visit)),
-    documents: all,
-    office: createOfficeTable(db),
-  };
-}
-
-/** kind -> what its signature locks */
-const seals: Readonly<Record<string, Seal<unknown>>> = {
-  'bench-test': {
-    isSigned: (body) => (body as BenchTest).signature !== undefined,
-    isAltered: (body) => isAltered(body as BenchTest),
-    refusal: problem('bench-signed'),
-  },
-};
-
-/** Every text of a document's first two levels: enough to find it by name, place or serial number. */
-function searchTextOf(body: unknown): string {
-  const texts: string[] = [];
-  const collect = (value: unknown, depth: number): void => {
-    if (typeof value === 'string') texts.push(value.slice(0, 200));
-    else if (typeof value === 'object' && value !== null && depth < 2) for (const inner of Object.values(value)) collect(inner, depth + 1);
-  };
-  collect(body, 0);
-  return texts.slice(0, 40).join(' ');
 }

@@ -4,7 +4,7 @@ import type { Caller } from '../../shared/ipc/contract.ts';
 import type { ExportProgress } from '../../shared/ipc/run-commands.ts';
 import { Settings } from '../../shared/ipc/settings.ts';
 import { createRunService } from '../../main/runs/run-service.ts';
-import { tidyDataFolder } from '../../main/store/restore.ts';
+import { tidyDataFolder } from '../../main/store/backup/restore.ts';
 import { systemClock } from '../../main/system-clock.ts';
 
 const [, , folder = '', work = '', runId = ''] = process.argv;

@@ -8,13 +8,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { packVisits } from '../../main/report/visit-package.ts';
 import { createAppliances } from '../../main/store/appliances.ts';
-import { makeBackup } from '../../main/store/backup.ts';
+import { makeBackup } from '../../main/store/backup/backup.ts';
 import { openRecords, type OpenRecords } from '../../main/store/open.ts';
-import { recoverRestore, tidyDataFolder } from '../../main/store/restore.ts';
+import { recoverRestore, tidyDataFolder } from '../../main/store/backup/restore.ts';
 import { WORK_FOLDER } from '../../main/store/work-folder.ts';
 import { createVisits } from '../../main/store/visits.ts';
 import { smallVisit, START } from '../shared/report/small-visit.ts';
-import { readBackup } from '../../main/store/backup-file.ts';
+import { readBackup } from '../../main/store/backup/backup-file.ts';
 
 export const recordsWorks = ['restore', 'backup', 'import', 'export'] as const;
 export type RecordsWork = (typeof recordsWorks)[number];

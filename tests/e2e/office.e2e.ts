@@ -10,7 +10,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { initFolderOffice } from '../../main/office/folder/marker.ts';
 import { SETTINGS_FILE } from '../../main/settings/settings-file.ts';
 import { openRecords } from '../../main/store/open.ts';
-import { storeTables } from '../../main/store/records.ts';
+import { storeTables } from '../../main/store/tables.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 import { sinceWords } from '../../shared/words/since-last.ts';
 import { officeWords as words } from '../../shared/words/office.ts';

@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { packVisits, unpackVisits } from '../../main/report/visit-package.ts';
 import { measureRunFile, openRunFile } from '../../main/runs/run-file.ts';
 import { createAppliances } from '../../main/store/appliances.ts';
-import { makeBackup } from '../../main/store/backup.ts';
+import { makeBackup } from '../../main/store/backup/backup.ts';
 import { checkRecordsFile, openRecords } from '../../main/store/open.ts';
 import { createVisits } from '../../main/store/visits.ts';
 import { createLineReader } from '../../shared/lines/read-line.ts';
@@ -17,7 +17,7 @@ import { checkRecipe } from '../../shared/measurement/recipe.ts';
 import { createRunFold } from '../../shared/pipeline/fold-run.ts';
 import { writeDayRun } from '../helpers/day-run.ts';
 import { smallVisit, START } from '../shared/report/small-visit.ts';
-import { readBackup } from '../../main/store/backup-file.ts';
+import { readBackup } from '../../main/store/backup/backup-file.ts';
 
 export type FileFuzz = { kind: string; bytes: number; files: number; taken: number };
 export type Random = () => number;

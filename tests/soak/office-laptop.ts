@@ -12,7 +12,7 @@ import { openPostgresOffice } from '../../main/office/postgres/postgres-office.t
 import type { ServerChoice } from '../../main/office/postgres/connect.ts';
 import { meet, pull, push, type SyncStore } from '../../main/office/sync.ts';
 import { openRecords } from '../../main/store/open.ts';
-import { storeTables, type StoreTables } from '../../main/store/records.ts';
+import { storeTables, type StoreTables } from '../../main/store/tables.ts';
 import { takePersonOut } from '../../main/store/take-person-out.ts';
 import { visitHash } from '../../main/store/visits.ts';
 import { hashOf } from '../../main/office/office.ts';

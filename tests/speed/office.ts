@@ -10,7 +10,7 @@ import { initPostgresOffice, openPostgresOffice } from '../../main/office/postgr
 import type { Office } from '../../main/office/office.ts';
 import { meet, push, type SyncStore } from '../../main/office/sync.ts';
 import { openRecords } from '../../main/store/open.ts';
-import { storeTables } from '../../main/store/records.ts';
+import { storeTables } from '../../main/store/tables.ts';
 import { visitHash } from '../../main/store/visits.ts';
 import type { Problem } from '../../shared/problem.ts';
 import type { Result } from '../../shared/result.ts';

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { command } from '../../../main/commands/office.ts';
 import { openRecords } from '../../../main/store/open.ts';
-import { storeTables } from '../../../main/store/records.ts';
+import { storeTables } from '../../../main/store/tables.ts';
 import { MAY_3, signedVisit } from '../../helpers/office-items.ts';
 import { runCommand } from './run-command.ts';
 

@@ -10,7 +10,7 @@ import { pull, push } from '../../../main/office/sync.ts';
 import { openOffice } from '../../../main/office/open-office.ts';
 import { keychainSecrets, noSecrets } from '../../../main/office/secrets.ts';
 import { openRecords, type OpenRecords } from '../../../main/store/open.ts';
-import { storeTables, type StoreTables } from '../../../main/store/records.ts';
+import { storeTables, type StoreTables } from '../../../main/store/tables.ts';
 import { OfficeChoice, type OfficeState } from '../../../shared/ipc/office-commands.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import { problem, type Problem } from '../../../shared/problem.ts';

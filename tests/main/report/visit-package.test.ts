@@ -16,7 +16,7 @@ import { createAppliances } from '../../../main/store/appliances.ts';
 import { createOfficeTable } from '../../../main/store/office-table.ts';
 import { openRecords, type OpenRecords } from '../../../main/store/open.ts';
 import { inSlices } from '../../../main/store/one-step.ts';
-import type { StoreTables } from '../../../main/store/records.ts';
+import type { StoreTables } from '../../../main/store/tables.ts';
 import { createVisits, visitHash } from '../../../main/store/visits.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import type { Problem } from '../../../shared/problem.ts';

@@ -6,7 +6,7 @@ import { Settings } from '../../../shared/ipc/settings.ts';
 import type { ExportProgress } from '../../../shared/ipc/run-commands.ts';
 import { createExportJobs } from '../../../main/runs/export-jobs.ts';
 import type { ExportForm } from '../../../main/runs/run-export.ts';
-import { tidyDataFolder } from '../../../main/store/restore.ts';
+import { tidyDataFolder } from '../../../main/store/backup/restore.ts';
 import { WORK_FOLDER, workPath } from '../../../main/store/work-folder.ts';
 import { writeDayRun } from '../../helpers/day-run.ts';
 import { until } from '../../helpers/fake-clock.ts';

@@ -6,7 +6,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { createKeptResults } from '../../../main/runs/kept-results.ts';
 import { createStoredRuns } from '../../../main/runs/stored-runs.ts';
 import { createReportRuns } from '../../../main/report/load-run.ts';
-import { tidyDataFolder } from '../../../main/store/restore.ts';
+import { tidyDataFolder } from '../../../main/store/backup/restore.ts';
 import { defaultTolerances } from '../../../shared/measurement/limits.ts';
 import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { RUN_FORMAT, RUN_VERSION, type RunHeader } from '../../../shared/measurement/run.ts';

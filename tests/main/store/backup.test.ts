@@ -4,14 +4,14 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { makeBackup } from '../../../main/store/backup.ts';
+import { makeBackup } from '../../../main/store/backup/backup.ts';
 import * as files from '../../../main/store/files.ts';
 import { openDatabase } from '../../../main/store/database.ts';
 import { latestVersion } from '../../../main/store/migrations/index.ts';
-import { prepareRestore, recoverRestore, RESTORE_JOURNAL, swapIn, tidyDataFolder } from '../../../main/store/restore.ts';
+import { prepareRestore, recoverRestore, RESTORE_JOURNAL, swapIn, tidyDataFolder } from '../../../main/store/backup/restore.ts';
 import { WORK_FOLDER } from '../../../main/store/work-folder.ts';
 import { openRecords } from '../../../main/store/open.ts';
-import { BACKUP_FORMAT, readBackup } from '../../../main/store/backup-file.ts';
+import { BACKUP_FORMAT, readBackup } from '../../../main/store/backup/backup-file.ts';
 
 const wallMs = Date.UTC(2026, 10, 25, 9, 30);
 let base: string;

@@ -2,7 +2,7 @@ import { existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync 
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { listCopies, removeCopy } from '../../../main/store/copies.ts';
+import { listCopies, removeCopy } from '../../../main/store/backup/copies.ts';
 import { openDatabase } from '../../../main/store/database.ts';
 import { APPLICATION_ID } from '../../../main/store/open.ts';
 

@@ -11,7 +11,7 @@ import { packVisits, PACKAGE_VERSION, unpackVisits } from '../../../main/report/
 import { openDatabase } from '../../../main/store/database.ts';
 import { migrations } from '../../../main/store/migrations/index.ts';
 import { APPLICATION_ID, openRecords, RECORDS_FILE, type OpenRecords } from '../../../main/store/open.ts';
-import { storeTables, type StoreTables } from '../../../main/store/records.ts';
+import { storeTables, type StoreTables } from '../../../main/store/tables.ts';
 import { visitHash } from '../../../main/store/visits.ts';
 import { findInstrument } from '../../../shared/bench/find-instrument.ts';
 import { ok } from '../../../shared/result.ts';

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Readable } from 'node:stream';
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { tidyDataFolder } from '../../../main/store/restore.ts';
+import { tidyDataFolder } from '../../../main/store/backup/restore.ts';
 import { WORK_FOLDER, workPath } from '../../../main/store/work-folder.ts';
 import { createUploads } from '../../../main/transport/uploads.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';

@@ -1,11 +1,11 @@
 /** What a backup file holds, and how it is written and checked. */
 import { z } from 'zod';
-import { RECORDS_FILE } from './open.ts';
+import { RECORDS_FILE } from '../open.ts';
 import { type ZipSource, writeZip, type ZippedFile, readZip } from './zip.ts';
-import { type Result, ok, err } from '../../shared/result.ts';
-import { type Problem, problem } from '../../shared/problem.ts';
-import { parseJson } from './documents.ts';
-import { storeTexts } from '../../shared/words/host.ts';
+import { type Result, ok, err } from '../../../shared/result.ts';
+import { type Problem, problem } from '../../../shared/problem.ts';
+import { parseJson } from '../documents.ts';
+import { storeTexts } from '../../../shared/words/host.ts';
 
 const MANIFEST = 'manifest.json';
 

@@ -1,14 +1,14 @@
 /** A backup is one zip of everything that a person would miss. It counts only after it has been read back. */
 import { existsSync, readdirSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { problem, type Problem } from '../../shared/problem.ts';
-import { err, ok, type Result } from '../../shared/result.ts';
-import { inThisThread, type Background } from '../background/background.ts';
-import { problemOf } from './attempt.ts';
-import type { Database } from './database.ts';
-import { renamePatiently, syncFolder } from './files.ts';
-import { RECORDS_FILE } from './open.ts';
-import { removeQuietly, workPath } from './work-folder.ts';
+import { problem, type Problem } from '../../../shared/problem.ts';
+import { err, ok, type Result } from '../../../shared/result.ts';
+import { inThisThread, type Background } from '../../background/background.ts';
+import { problemOf } from '../attempt.ts';
+import type { Database } from '../database.ts';
+import { renamePatiently, syncFolder } from '../files.ts';
+import { RECORDS_FILE } from '../open.ts';
+import { removeQuietly, workPath } from '../work-folder.ts';
 import { BACKUP_FORMAT, BACKUP_VERSION, SETTINGS_FILE, isBackupName } from './backup-file.ts';
 
 /** What a backup holds beside the records; each is a file or a folder of the data folder. */

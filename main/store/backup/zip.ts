@@ -6,11 +6,11 @@ import { Transform, Writable, type Readable } from 'node:stream';
 import { finished, pipeline } from 'node:stream/promises';
 import yauzl from 'yauzl';
 import yazl from 'yazl';
-import { problem, type Problem } from '../../shared/problem.ts';
-import { err, ok, type Result } from '../../shared/result.ts';
-import { problemOf } from './attempt.ts';
-import { syncFile } from './files.ts';
-import { storeTexts } from '../../shared/words/host.ts';
+import { problem, type Problem } from '../../../shared/problem.ts';
+import { err, ok, type Result } from '../../../shared/result.ts';
+import { problemOf } from '../attempt.ts';
+import { syncFile } from '../files.ts';
+import { storeTexts } from '../../../shared/words/host.ts';
 
 export type ZipSource = { readonly name: string } & ({ readonly path: string } | { readonly text: string });
 export type ZippedFile = { readonly name: string; readonly size: number; readonly sha256: string };

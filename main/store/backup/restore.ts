@@ -11,16 +11,16 @@
 import { existsSync, mkdirSync, readFileSync, readdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { problem, type Problem } from '../../shared/problem.ts';
-import { err, ok, type Result } from '../../shared/result.ts';
-import { problemOf } from './attempt.ts';
-import { inThisThread, type Background } from '../background/background.ts';
-import { forgetKept, tidyKept } from '../runs/kept-results.ts';
+import { problem, type Problem } from '../../../shared/problem.ts';
+import { err, ok, type Result } from '../../../shared/result.ts';
+import { problemOf } from '../attempt.ts';
+import { inThisThread, type Background } from '../../background/background.ts';
+import { forgetKept, tidyKept } from '../../runs/kept-results.ts';
 import type { BackupDone } from './backup.ts';
-import { parseJson } from './documents.ts';
-import { renamePatiently, syncFolder, writeWhole } from './files.ts';
-import { checkRecordsFile, RECORDS_FILE, stamp } from './open.ts';
-import { clearWork, namesIn, removeQuietly, WORK_FOLDER, workPath } from './work-folder.ts';
+import { parseJson } from '../documents.ts';
+import { renamePatiently, syncFolder, writeWhole } from '../files.ts';
+import { checkRecordsFile, RECORDS_FILE, stamp } from '../open.ts';
+import { clearWork, namesIn, removeQuietly, WORK_FOLDER, workPath } from '../work-folder.ts';
 
 export const RESTORE_JOURNAL = '.flueside-restore.json';
 

@@ -1,12 +1,12 @@
 /** Copies of the records that lie in the data folder: backups, what a restore replaced, what was there before an update, damaged files. */
 import { existsSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import type { StoredCopy } from '../../shared/ipc/store-commands.ts';
-import { problem, type Problem } from '../../shared/problem.ts';
-import { err, type Result } from '../../shared/result.ts';
-import { attempt } from './attempt.ts';
-import { APPLICATION_ID } from './open.ts';
-import { peek } from './peek.ts';
+import type { StoredCopy } from '../../../shared/ipc/store-commands.ts';
+import { problem, type Problem } from '../../../shared/problem.ts';
+import { err, type Result } from '../../../shared/result.ts';
+import { attempt } from '../attempt.ts';
+import { APPLICATION_ID } from '../open.ts';
+import { peek } from '../peek.ts';
 
 const kinds: readonly { readonly kind: StoredCopy['kind']; readonly name: RegExp }[] = [
   { kind: 'backup', name: /^flueside-backup-[\dT-]+\.zip$/ },
