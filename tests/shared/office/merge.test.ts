@@ -5,7 +5,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { ApplianceKnowledge } from '../../../shared/measurement/knowledge.ts';
-import { mergeAppliance, withoutPerson, type ApplianceState } from '../../../shared/office/merge-appliance.ts';
+import { inOneOrder, mergeAppliance, withoutPerson, type ApplianceState } from '../../../shared/office/merge-appliance.ts';
 import { betterKnown, mergeDocument } from '../../../shared/office/merge-documents.ts';
 import { mergeEdits } from '../../../shared/office/merge-edits.ts';
 import { mergeVisit } from '../../../shared/office/merge-visit.ts';
@@ -84,6 +84,16 @@ describe('appliances that were changed at several laptops', () => {
       expect(state.appliance.maker).toBe('Kettle Works');
     }
     expect(merged(away, newOwner).appliance.owner).toBe('Zoe');
+  });
+
+  it('are one item, whenever a laptop heard of a removal', () => {
+    const removal = { wallMs: 50, by: 'A' };
+    const later = { ...start.appliance, nextDue: '2027-01-01' };
+    const changed: ApplianceState = { appliance: later, edits: applianceEdits(start.appliance, later, { wallMs: 100, by: 'B' }) };
+    const told = withoutPerson(ID, changed, [removal]);
+    const met = merged(changed, withoutPerson(ID, start, [removal]));
+    expect(inOneOrder(told.edits)).toEqual(inOneOrder(met.edits));
+    expect(inOneOrder(told.edits)[0]).toMatchObject({ wallMs: 50, path: ['pseudonymised'] });
   });
 
   it('keep both changes where different fields were changed, and say which field was changed at both', () => {
