@@ -37,7 +37,7 @@ export type OfficeTable = {
   removeConflictsOf(kind: string, id: string, hashes?: readonly string[]): void;
   mark(name: string): string | undefined;
   setMark(name: string, value: string): void;
-  /** Another office: nothing is known there, everything is sent anew. */
+  /** Another office: nothing is known there, everything is sent anew. What a person has to decide stays. */
   forget(): void;
   queueAll(): void;
   inOneStep<T>(work: () => Result<T, Problem>): Result<T, Problem>;
@@ -145,7 +145,6 @@ export function createOfficeTable(db: Database): OfficeTable {
     setMark: (name, value) => db.run('INSERT OR REPLACE INTO office_mark (name, value) VALUES (?, ?)', name, value),
     forget() {
       db.run('DELETE FROM office_item');
-      db.run('DELETE FROM office_conflict');
       db.run('DELETE FROM office_mark');
     },
     queueAll() {

@@ -37,6 +37,7 @@ export const officeWords = {
   folderHint: 'One that all laptops can open. Start one with: flueside office init --folder PATH',
   host: 'Server',
   port: 'Port',
+  badPort: (typed: string): string => `Port: type a number from 1 to 65535 instead of "${typed}".`,
   database: 'Database',
   user: 'User',
   certificate: 'Certificate file of the server',

@@ -1,6 +1,6 @@
 /** Files of an office in a shared folder: written whole or not at all, listed without trust, and what their refusals mean for the person. */
 import { randomUUID } from 'node:crypto';
-import { open, readdir, rename, rm, stat } from 'node:fs/promises';
+import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok, type Result } from '../../../shared/result.ts';
@@ -60,6 +60,14 @@ export async function syncFolders(folders: Iterable<string>): Promise<void> {
     await handle.sync().catch(() => undefined);
     await handle.close();
   }
+}
+
+/** Makes folders below one that has to be there: where the share has gone, none is made in its stead. */
+export async function makeBelow(folder: string, parts: readonly string[]): Promise<void> {
+  for (let n = 1; n <= parts.length; n += 1)
+    await mkdir(join(folder, ...parts.slice(0, n))).catch((failure: unknown) => {
+      if (codeOf(failure) !== 'EEXIST') throw failure;
+    });
 }
 
 /** What systems and synchronising programs leave lying is not our business, and neither is what is being written. */

@@ -3,12 +3,12 @@
  * the same text, and nothing is ever written over. What is not ours or was changed is left out, named, and moved into a folder beside when the office is checked.
  */
 import { randomUUID } from 'node:crypto';
-import { mkdir, readFile, rename, rm, stat } from 'node:fs/promises';
+import { readFile, rename, rm, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import type { FoundAppliance } from '../../../shared/ipc/office-commands.ts';
 import { factsOf, removalKey, type ItemKind } from '../../../shared/office/item.ts';
 import { fileNameOf, readFileName, safeId } from '../../../shared/office/names.ts';
-import type { Problem } from '../../../shared/problem.ts';
+import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok, type Result } from '../../../shared/result.ts';
 import { fold } from '../../store/search.ts';
 import {
@@ -21,7 +21,7 @@ import {
   type StoredItem,
   type WrongItem,
 } from '../office.ts';
-import { codeOf, foldersIn, guarded, namesIn, syncFolders, tidyParts, writeOnce } from './files.ts';
+import { codeOf, foldersIn, guarded, makeBelow, namesIn, syncFolders, tidyParts, writeOnce } from './files.ts';
 import { listAppliance, type ListedItem } from './listed.ts';
 import { ASIDE, clockAhead, readMarker, type Marker } from './marker.ts';
 
@@ -159,7 +159,7 @@ export function openFolderOffice(folder: string, { wallMs }: { wallMs: () => num
       }
       // under this name lies something else: a changed file, or half of one from a share that broke
       if (there !== undefined) await setAside(path);
-      await mkdir(dirname(path), { recursive: true });
+      await makeBelow(folder, parts.slice(0, -1));
       await writeOnce(path, stored.text);
       touched.add(dirname(path));
       count.added += 1;
@@ -170,7 +170,7 @@ export function openFolderOffice(folder: string, { wallMs }: { wallMs: () => num
   };
 
   const setAside = async (path: string): Promise<void> => {
-    await mkdir(join(folder, ASIDE), { recursive: true });
+    await makeBelow(folder, [ASIDE]);
     await rename(path, join(folder, ASIDE, `${relative(path).replaceAll('/', '-')}.${randomUUID().slice(0, 8)}`));
   };
   /** @returns false where it stays: the folder cannot be written, and what was found is said all the same */
@@ -226,7 +226,15 @@ export function openFolderOffice(folder: string, { wallMs }: { wallMs: () => num
         }
         return { items, bytes };
       }),
-    put: (items) => whenReady(() => put(items), 'write'),
+    async put(items) {
+      const done = await whenReady(() => put(items), 'write');
+      if (!done.ok) return done;
+      // the share may have gone in the middle, and an empty folder of this computer have taken what was meant for it
+      const still = await readMarker(folder);
+      if (still.ok && still.value.officeId === marker?.officeId) return done;
+      marker = undefined;
+      return still.ok ? err(problem('office-unreachable', folder)) : still;
+    },
     next,
     ofAppliance: (applianceId, visits) =>
       whenReady(async () => {

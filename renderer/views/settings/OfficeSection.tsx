@@ -19,7 +19,8 @@ export function OfficeSection() {
   const [said, setSaid] = useState('');
   const [isBusy, setIsBusy] = useState(false);
   const set = (part: Partial<OfficeChoice>): void => setDraft({ ...draft, ...part });
-  const choice = (): OfficeChoice => ({ ...draft, port: OfficeChoice.shape.port.safeParse(Number(port)).data ?? 5432 });
+  const typedPort = OfficeChoice.shape.port.safeParse(Number(port)).data;
+  const choice = (): OfficeChoice => ({ ...draft, port: typedPort ?? draft.port });
   const during = async (work: () => Promise<string>): Promise<void> => {
     setIsBusy(true);
     setSaid(words.testing);
@@ -28,6 +29,7 @@ export function OfficeSection() {
   };
   const test = (): Promise<void> =>
     during(async () => {
+      if (draft.kind === 'postgres' && typedPort === undefined) return words.badPort(port);
       const tried = await client.call('office.test', { choice: choice(), ...(password !== '' && { password }) });
       if (tried.ok) return words.tested(tried.value.name, tried.value.items, tried.value.clockAheadMs);
       const { code, detail } = tried.error;
@@ -35,6 +37,7 @@ export function OfficeSection() {
     });
   const use = (): Promise<void> =>
     during(async () => {
+      if (draft.kind === 'postgres' && typedPort === undefined) return words.badPort(port);
       await actions.changeSettings({ office: choice() });
       if (password !== '') await actions.ask('office.password', { password });
       return '';

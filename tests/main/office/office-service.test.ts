@@ -300,14 +300,16 @@ describe('two laptops and a shared folder', () => {
     expect(a.states.at(-1)).toMatchObject({ phase: 'ready', queued: 0 });
   });
 
-  it('another office at the same place gets everything anew', async () => {
+  it('another office at the same place gets everything anew, and what a person has to decide stays', async () => {
     const a = await laptop('a', folderChoice());
+    a.tables.office.addConflict({ key: 'appliance|a-1|owner', kind: 'appliance', id: 'a-1', foundMs: 1, hash: undefined, body: '{}' });
     value(a.tables.visits.adopt(signedVisit('v-1', { applianceId: 'a-1' }), MAY_3));
     await a.tick();
     rmSync(join(root, 'office'), { recursive: true });
     value(await initFolderOffice(join(root, 'office'), 'Workshop'));
     await a.tick();
     expect(existsSync(join(root, 'office', 'appliances', 'a-1'))).toBe(true);
+    expect(a.tables.office.conflicts()).toHaveLength(1);
   });
 
   it('a signed visit whose hash does not hold is refused', async () => {

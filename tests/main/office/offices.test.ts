@@ -1,5 +1,5 @@
 /** What both offices promise, and what each of them says when something is wrong. */
-import { chmodSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -258,6 +258,23 @@ describe('a folder that is not as it should be', () => {
     expect(value(await initFolderOffice(folder, 'Workshop')).isNew).toBe(true);
     const [moved = ''] = readdirSync(join(folder, 'set-aside'));
     expect(readFileSync(join(folder, 'set-aside', moved), 'utf8')).toBe('somebody’s own');
+  });
+
+  it('writes nothing where the share was, and calls nothing sent that went elsewhere', async () => {
+    const folder = newFolder();
+    value(await initFolderOffice(folder, 'Workshop'));
+    const item = visitItem(signedVisit('v-1', { applianceId: 'a-1' }));
+    // the share goes after the office was seen: its folder is gone, or is an empty one of this computer
+    const seen = openFolderOffice(folder, { wallMs });
+    value(await seen.about());
+    rmSync(folder, { recursive: true });
+    expect(codeOf(await seen.put([item]))).toBe('office-unreachable');
+    expect(existsSync(folder)).toBe(false);
+    mkdirSync(folder);
+    value(await initFolderOffice(folder, 'Workshop'));
+    value(await seen.about());
+    rmSync(join(folder, OFFICE_FILE));
+    expect(codeOf(await seen.put([item]))).toBe('office-none');
   });
 
   it('an id that is too long for a file name does not hold up the others', async () => {
