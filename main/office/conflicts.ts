@@ -25,12 +25,33 @@ export type ConflictBody = z.infer<typeof Body>;
 
 const canTake = ({ kind }: ConflictRow): boolean => kind === 'appliance' || kind === 'instrument' || kind === 'figures-card';
 
-export function conflictsHere({ office }: StoreTables): OfficeConflict[] {
-  return office.conflicts().flatMap((row): OfficeConflict[] => {
+/** What a person knows it by. A visit's line says its number. */
+function nameOf(tables: StoreTables, { kind, id }: ConflictRow): string {
+  if (kind === 'appliance') return tables.appliances.nameOf(id) ?? '';
+  if (kind !== 'instrument' && kind !== 'figures-card') return '';
+  const stored = tables.documents[kind].get(id);
+  return stored.ok ? ((stored.value.body as { name?: string }).name ?? '') : '';
+}
+
+export function conflictsHere(tables: StoreTables): OfficeConflict[] {
+  return tables.office.conflicts().flatMap((row): OfficeConflict[] => {
     const body = Body.safeParse(parseJson(row.body)).data;
     if (body === undefined) return [];
     const { field, here, there, taken } = body;
-    return [{ key: row.key, kind: row.kind, id: row.id, field, here, there, taken, foundWallMs: row.foundMs, canTake: canTake(row) }];
+    return [
+      {
+        key: row.key,
+        kind: row.kind,
+        id: row.id,
+        name: nameOf(tables, row),
+        field,
+        here,
+        there,
+        taken,
+        foundWallMs: row.foundMs,
+        canTake: canTake(row),
+      },
+    ];
   });
 }
 

@@ -60,6 +60,8 @@ export const OfficeConflict = z.object({
   key: z.string(),
   kind: z.string(),
   id: z.string(),
+  /** of the appliance or document that it is about; empty where there is none now */
+  name: z.string(),
   field: z.string(),
   here: z.string(),
   there: z.string(),

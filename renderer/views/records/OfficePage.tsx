@@ -103,7 +103,11 @@ function Conflicts() {
             {list.map((one) => (
               <li key={one.key} className="record-row">
                 <span className="grow">
-                  <b>{[words.conflictKinds[one.kind] ?? one.kind, one.field === '' ? words.wholeThing : one.field].join(' · ')}</b>
+                  <b>
+                    {[words.conflictKinds[one.kind] ?? one.kind, one.name, one.field === '' ? words.wholeThing : one.field]
+                      .filter(Boolean)
+                      .join(' · ')}
+                  </b>
                   <span className="second">
                     {words.conflictHere}: {one.here === '' ? words.empty : one.here}
                     {one.taken === 'here' ? ` (${words.counts})` : ''} · {words.conflictThere}: {one.there === '' ? words.empty : one.there}

@@ -158,7 +158,9 @@ describe('two laptops and a shared folder', () => {
     value(b.tables.appliances.save('a-1', boiler({ owner: 'Cem' }), 20, { by: 'b' }));
     for (const one of [a, b, a, b]) await one.tick();
     const conflicts = value(await b.service.handlers['office.conflicts']({}, caller)).conflicts;
-    expect(conflicts).toMatchObject([{ kind: 'appliance', field: 'owner', here: 'Cem', there: 'Bea', taken: 'here', canTake: true }]);
+    expect(conflicts).toMatchObject([
+      { kind: 'appliance', name: 'Boiler in the cellar', field: 'owner', here: 'Cem', there: 'Bea', taken: 'here', canTake: true },
+    ]);
     value(await b.service.handlers['office.settle']({ key: conflicts[0]?.key ?? '', take: 'there' }, caller));
     for (const one of [b, a]) await one.tick();
     expect([a, b].map(({ tables }) => value(tables.appliances.get('a-1')).appliance.owner)).toEqual(['Bea', 'Bea']);
