@@ -67,6 +67,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
   const docs = new Map<string, Doc>();
   const saves = new Map<string, Promise<Result<Doc, Problem>>>();
   const unsaved = new Set<string>();
+  const turns = new Map<string, Promise<void>>();
   /** lines that came while a session was being opened */
   const waiting = new Set<Heard[]>();
   let isStarting = false;
@@ -176,8 +177,21 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
   const keepTimes = (testId: string, body: BenchTest): Promise<Result<unknown, Problem>> =>
     records.use((tables) => keepResponse(tables, testId, body, clock.wallMs()));
 
+  /** One change of a test after the other: what was signed meanwhile is seen by the next one, and is not saved over. */
+  function inTurn<T>(id: string, work: () => Promise<T>): Promise<T> {
+    const next = (turns.get(id) ?? Promise.resolve()).then(work);
+    const ended = next.then(
+      () => undefined,
+      () => undefined,
+    );
+    turns.set(id, ended);
+    void ended.then(() => turns.get(id) === ended && turns.delete(id));
+    return next;
+  }
+
   /** A change of a test that no step makes: limits, a repeat, as left. */
-  async function change(id: string, to: (test: BenchTest) => BenchTest): Promise<Result<Doc, Problem>> {
+  const change = (id: string, to: (test: BenchTest) => BenchTest): Promise<Result<Doc, Problem>> => inTurn(id, () => changeNow(id, to));
+  async function changeNow(id: string, to: (test: BenchTest) => BenchTest): Promise<Result<Doc, Problem>> {
     const doc = await find(id);
     if (!doc.ok) return doc;
     if (doc.value.body.signature !== undefined) return err(problem('bench-signed'));
@@ -277,6 +291,33 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
     // the mark first: in quick time the answer takes its time
     if (run.source.kind === 'simulated') await setInlet(test, step.slot);
     return firstFailure(await follow(session, changed));
+  }
+
+  async function sign(testId: string, name: string): Promise<Result<StoredBenchTest, Problem>> {
+    if (unsaved.has(testId)) await save(testId);
+    else await saves.get(testId);
+    if (unsaved.has(testId)) return err(problem('bench-unsaved'));
+    const doc = await find(testId);
+    if (!doc.ok) return doc;
+    const { body, revision } = doc.value;
+    if (body.signature !== undefined) return err(problem('bench-signed'));
+    if (body.watermark !== undefined) return err(problem('bench-not-signable'));
+    if (body.status === 'open' && nextStepIndex(body) < body.plan.steps.length) return err(problem('bench-open'));
+    const done = closedTest(clock.wallMs())(body);
+    // signed is what the disk holds; until it does, the test stays as it is
+    const saved = await write(
+      testId,
+      { ...done, signature: { name, wallMs: Math.round(clock.wallMs()), hash: hashOfTest(done) } },
+      revision,
+    );
+    if (!saved.ok) return saved;
+    docs.set(testId, saved.value);
+    sessionOf(testId)?.replace(testId, saved.value.body);
+    tell([testId]);
+    await keepTimes(testId, saved.value.body);
+    const stored = storedOf(testId, saved.value);
+    if (sessionOf(testId) === undefined) docs.delete(testId);
+    return ok(stored);
   }
 
   const withSession = async (
@@ -389,32 +430,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
       await keepTimes(testId, saved.value.body);
       return nothing;
     },
-    async 'bench.sign'({ testId, name }) {
-      if (unsaved.has(testId)) await save(testId);
-      else await saves.get(testId);
-      if (unsaved.has(testId)) return err(problem('bench-unsaved'));
-      const doc = await find(testId);
-      if (!doc.ok) return doc;
-      const { body, revision } = doc.value;
-      if (body.signature !== undefined) return err(problem('bench-signed'));
-      if (body.watermark !== undefined) return err(problem('bench-not-signable'));
-      if (body.status === 'open' && nextStepIndex(body) < body.plan.steps.length) return err(problem('bench-open'));
-      const done = closedTest(clock.wallMs())(body);
-      // signed is what the disk holds; until it does, the test stays as it is
-      const saved = await write(
-        testId,
-        { ...done, signature: { name, wallMs: Math.round(clock.wallMs()), hash: hashOfTest(done) } },
-        revision,
-      );
-      if (!saved.ok) return saved;
-      docs.set(testId, saved.value);
-      sessionOf(testId)?.replace(testId, saved.value.body);
-      tell([testId]);
-      await keepTimes(testId, saved.value.body);
-      const stored = storedOf(testId, saved.value);
-      if (sessionOf(testId) === undefined) docs.delete(testId);
-      return ok(stored);
-    },
+    'bench.sign': ({ testId, name }) => inTurn(testId, () => sign(testId, name)),
   };
 
   return {
