@@ -44,7 +44,7 @@ export function startWindow(element: HTMLElement, transport: Transport): Started
     sounds: createSounds(() => ({ ...store.getState().settings.sound, ...(store.getState().callIt ? { muted: true } : {}) })),
   };
   startLiveFeed(parts);
-  void shown.then(client.checkFromNowOn);
+  void shown.then(() => client.checkFromNowOn());
   listenToKeys(parts.keys, window);
   // a script that fails outside of any render is written down too
   addEventListener('error', ({ error, message }) => {

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { Problem } from '../problem-schema.ts';
 
-/** The three shapes on the wire. */
+/** Calls and replies on the wire; an event is `{ type: 'event', name, payload }`, checked by its name's schema. */
 export const CallMessage = z.strictObject({
   type: z.literal('call'),
   id: z.number().int().nonnegative(),
@@ -13,4 +13,3 @@ export const ReplyMessage = z.strictObject({
   id: z.number().int().nonnegative(),
   result: z.union([z.strictObject({ ok: z.literal(true), value: z.unknown() }), z.strictObject({ ok: z.literal(false), error: Problem })]),
 });
-export const EventMessage = z.strictObject({ type: z.literal('event'), name: z.string().max(60), payload: z.unknown() });
