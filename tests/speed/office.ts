@@ -102,8 +102,9 @@ export async function speedOffice(report: Report): Promise<void> {
       const times: number[] = [];
       for (let n = 1; n <= ROUNDS; n++) {
         const start = performance.now();
-        const { items } = must(await asked.ofAppliance(unitOf(n), 10));
-        if (items.length < 2) throw new Error('no history');
+        // the server cannot sign: visits that it made are read and hashed whole, and then named as wrong
+        const { items, wrong } = must(await asked.ofAppliance(unitOf(n), 10));
+        if (items.length + wrong.length < 2) throw new Error('no history');
         times.push(performance.now() - start);
       }
       report(`history of ${name}`, median(times), 'ms', `worst ${Math.max(...times).toFixed(0)}; goal: at most 50`);
