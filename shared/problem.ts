@@ -48,6 +48,7 @@ export const problemCodes = [
   // combustion
   'value-out-of-range',
   'value-missing',
+  'visit-not-clear',
   'fuel-unknown',
   'fuel-analysis',
   'fuel-no-density',

@@ -62,7 +62,7 @@ export function adviseLine(line: string): Record<string, unknown> {
   try {
     json = JSON.parse(line.replace(/^\uFEFF/, ''));
   } catch {
-    return { id: null, problem: problemLine(problem('value-out-of-range', adviseTexts.lineNotJson)) };
+    return { id: null, problem: problemLine(problem('visit-not-clear', adviseTexts.lineNotJson)) };
   }
   const id = typeof json === 'object' && json !== null && !Array.isArray(json) ? ((json as { id?: unknown }).id ?? null) : null;
   const facts = readPlainVisit(json);

@@ -70,17 +70,18 @@ export function readPlainVisit(json: unknown): Result<PlainFacts, Problem> {
   const read = PlainVisit.safeParse(json);
   if (!read.success) {
     const [issue] = read.error.issues;
-    return err(problem('value-out-of-range', `${issue?.path.join('.') ?? ''}: ${issue?.message ?? ''}`));
+    const isBeyond = issue?.code === 'too_big' || issue?.code === 'too_small';
+    return err(problem(isBeyond ? 'value-out-of-range' : 'visit-not-clear', `${issue?.path.join('.') ?? ''}: ${issue?.message ?? ''}`));
   }
   const visit = read.data;
   const names = visit.adjusters.map(({ name }) => name);
-  if (new Set(names).size < names.length) return err(problem('value-out-of-range', tuningTexts.sameName));
+  if (new Set(names).size < names.length) return err(problem('visit-not-clear', tuningTexts.sameName));
   const wrong = visit.adjusters.find(({ min, max }) => min !== undefined && max !== undefined && min > max);
-  if (wrong) return err(problem('value-out-of-range', tuningTexts.scaleEmpty(wrong.name)));
+  if (wrong) return err(problem('visit-not-clear', tuningTexts.scaleEmpty(wrong.name)));
   if (visit.fuel !== undefined && findFuel(visit.fuel) === undefined)
-    return err(problem('value-out-of-range', tuningTexts.noSuchFuel(visit.fuel, fuelIds.join(', '))));
+    return err(problem('fuel-unknown', tuningTexts.noSuchFuel(visit.fuel, fuelIds.join(', '))));
   if (visit.as_left !== undefined && visit.as_left >= visit.trials.length)
-    return err(problem('value-out-of-range', `as_left: there is no trial ${visit.as_left}`));
+    return err(problem('visit-not-clear', `as_left: there is no trial ${visit.as_left}`));
   return ok(factsOf(visit));
 }
 

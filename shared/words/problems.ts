@@ -91,6 +91,7 @@ export const problems = {
   // combustion
   'value-out-of-range': { title: 'A value is outside what is physically possible.', nextStep: 'Check what was typed or sent.' },
   'value-missing': { title: 'A value that is needed is missing.', nextStep: 'Supply it, or leave this figure blank.' },
+  'visit-not-clear': { title: 'This visit is not written as it has to be.', nextStep: 'Mend what is named, and ask again.' },
   'fuel-unknown': { title: 'There is no such fuel.', nextStep: 'Choose one from the list, or give its analysis.' },
   'fuel-analysis': {
     title: 'This fuel analysis cannot be right.',

@@ -17,7 +17,7 @@ export const visitWords = {
   notKept: 'Not saved, retrying.',
   missing: 'Still missing',
   nothingMissing: 'Nothing is missing here.',
-  andMore: (count: number): string => (count === 1 ? 'and one more' : `and ${count} more`),
+  andMore: (count: number): string => (count === 1 ? 'One more is missing.' : `${count} more are missing.`),
   onTo: (step: string): string => `On to ${step}`,
   readOnTo: (step: string): string => `Cautions read, on to ${step}`,
   stateOf: { done: 'done', open: 'to do', stale: 'to be repeated' },
