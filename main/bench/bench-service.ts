@@ -9,7 +9,7 @@ import { createPlanSession, pastFromMs, type Heard, type Past, type PlanSession 
 import { inletFor } from '../../shared/bench/practice.ts';
 import { gasOf } from '../../shared/bench/references.ts';
 import { startFlaw, testsFor, type StartRun } from '../../shared/bench/start.ts';
-import { closedTest, stepIsOpen, withAsLeft, withLimits, withRepeat } from '../../shared/bench/test-changes.ts';
+import { closedTest, withAsLeft, withLimits, withRepeat } from '../../shared/bench/test-changes.ts';
 import type { Clock } from '../../shared/clock.ts';
 import type { BenchSession, StoredBenchTest, benchCommands } from '../../shared/ipc/bench-commands.ts';
 import type { Caller, Handlers, Payload } from '../../shared/ipc/contract.ts';
@@ -275,12 +275,9 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
   async function press(session: PlanSession, id: string, stepId: string): Promise<Result<unknown, Problem>> {
     const test = session.test(id);
     const step = session.step();
-    if (test === undefined || step?.id !== stepId || !stepIsOpen(test, session.stepIndex())) return nothing;
+    if (test === undefined || step === undefined || !session.pressCounts(id, stepId)) return nothing;
     const run = runOf(test.runId);
     if (run === undefined || run.phase === 'ended') return nothing;
-    // two windows press for one change of gas: the first one counts, until the instrument says that nothing came of it
-    const phase = session.columns().find((column) => column.testId === id)?.phase;
-    if (test.mark?.stepId === stepId && phase !== 'no-change' && phase !== 'other-gas' && phase !== 'switch') return nothing;
     const name = step.slot === 'air' ? words.slots.air : (gasOf(test.gases, step.slot)?.name ?? words.slots[step.slot]);
     const mark = await runHandlers['run.mark'](
       { runId: test.runId, body: { kind: 'note', text: `${words.run.pressed}: ${name}` } },

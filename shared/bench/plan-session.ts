@@ -1,15 +1,25 @@
 /**
  * One to four instruments going through one plan: lines and a person's words in, changed tests out. No clock, no disk, no window;
- * the lines carry the time. A step ends for each instrument by itself; when it has ended for all, the plan goes on.
+ * the lines carry the time. Where the plan stands, and what follows from what happens, is plan-phase's; here are the columns that see the gas.
  */
 import type { Sample } from '../measurement/sample.ts';
 import type { BenchTest, DoneStep } from './bench-test.ts';
-import { DoneStep as DoneStepSchema, lastRound, nextStepIndex } from './bench-test.ts';
+import { lastRound, nextStepIndex } from './bench-test.ts';
 import { createColumn, type Column, type ColumnState } from './column.ts';
 import type { BenchChannel } from './instrument.ts';
-import { keepsGas, type PlanStep } from './plan.ts';
+import type { PlanStep } from './plan.ts';
+import {
+  comesWithGas,
+  isAwaited,
+  nextPlan,
+  planOf,
+  pressCounts,
+  type PlanDeed,
+  type PlanHappening,
+  type PlanState,
+  type Taken,
+} from './plan-phase.ts';
 import { channelsOf, levelsOf, targetOf } from './references.ts';
-import { stepIsOpen, withMark, withRun, withStep } from './test-changes.ts';
 
 /** What was captured of a run before the session looked at it. */
 export type Past = { readonly nowMs: number; readonly samples: readonly Sample[]; readonly gapsFromMs: readonly number[] };
@@ -34,6 +44,8 @@ export interface PlanSession {
   uses(runId: string): boolean;
   /** Each returns the ids of the tests that it changed. */
   hear(heard: Heard): string[];
+  /** does a press for this step say anything new? */
+  pressCounts(id: string, stepId: string): boolean;
   /** the gas was switched at this run time */
   press(id: string, timeMs: number): string[];
   accept(id: string): void;
@@ -83,11 +95,10 @@ function beginOf(
 }
 
 export function createPlanSession(seats: readonly Seat[]): PlanSession {
-  const tests = new Map(seats.map(({ id, test }) => [id, test]));
   const testIds = seats.map(({ id }) => id);
-  let stepIndex = Math.min(...seats.map(({ test }) => nextStepIndex(test)));
-  const steps = (): readonly PlanStep[] => tests.get(testIds[0] ?? '')?.plan.steps ?? [];
-  const step = (): PlanStep | undefined => steps()[stepIndex];
+  let plan: PlanState = planOf(seats);
+
+  const step = (): PlanStep | undefined => (plan.phase.kind === 'step' ? plan.phase.step : undefined);
 
   const placed = ({ test, startWallMs, past }: Omit<Seat, 'id'>): Place => {
     const column = createColumn({ channels: channelsOf(test.instrument.cells), levels: levelsOf(test) });
@@ -95,14 +106,14 @@ export function createPlanSession(seats: readonly Seat[]): PlanSession {
       column,
       runId: test.runId,
       startWallMs,
-      stepIndex,
+      stepIndex: plan.phase.index,
       lastMs: past.nowMs,
       gapMs: past.gapsFromMs.at(-1) ?? -1,
     };
     const now = step();
     if (now === undefined) return place;
-    const { beginMs, mark } = beginOf(test, stepIndex, startWallMs, past.nowMs);
-    const same = keepsGas(steps(), stepIndex) && lastRound(test).steps[stepIndex - 1]?.end === 'reached';
+    const { beginMs, mark } = beginOf(test, plan.phase.index, startWallMs, past.nowMs);
+    const same = comesWithGas(plan, test);
     let begun = false;
     let marked = false;
     const reach = (timeMs: number): void => {
@@ -131,48 +142,50 @@ export function createPlanSession(seats: readonly Seat[]): PlanSession {
   };
   const places = new Map(seats.map((seat) => [seat.id, placed(seat)]));
 
-  const change = (id: string, to: (test: BenchTest) => BenchTest): string[] => {
-    const test = tests.get(id);
-    if (test === undefined) return [];
-    const next = to(test);
-    if (next === test) return [];
-    tests.set(id, next);
-    return [id];
+  /** @param there where a test that moved is measured now. @returns the tests that changed */
+  const happened = (what: PlanHappening, there?: Omit<Seat, 'id' | 'test'>): string[] => {
+    const { state, deeds } = nextPlan(plan, what);
+    plan = state;
+    return deeds.flatMap((deed) => carryOut(deed, there));
   };
-
-  const beginStep = (): void => {
-    const now = step();
-    if (now === undefined) return;
-    for (const [id, place] of places) {
-      const test = tests.get(id);
-      const before = test === undefined ? undefined : lastRound(test).steps[stepIndex - 1];
-      place.stepIndex = stepIndex;
-      // what was left out or never reached did not bring its gas
-      place.column.begin(now, place.lastMs, keepsGas(steps(), stepIndex) && before?.end === 'reached');
+  const carryOut = (deed: PlanDeed, there: Omit<Seat, 'id' | 'test'> | undefined): string[] => {
+    const place = places.get(deed.id);
+    switch (deed.kind) {
+      case 'changed':
+        return [deed.id];
+      case 'mark':
+        place?.column.mark(deed.timeMs);
+        return [];
+      case 'begin':
+        if (place === undefined) return [];
+        place.stepIndex = deed.index;
+        place.column.begin(deed.step, place.lastMs, deed.keepsGas);
+        return [];
+      case 'place-anew': {
+        const test = plan.tests.get(deed.id);
+        if (test !== undefined && there !== undefined) places.set(deed.id, placed({ test, ...there }));
+        return [];
+      }
     }
   };
 
+  const takenOf = (id: string): { taken: Taken; wallMs: number } | undefined => {
+    const [place, test] = [places.get(id), plan.tests.get(id)];
+    if (place === undefined || test === undefined) return undefined;
+    return {
+      taken: place.column.take(zeroOf(test, place.startWallMs)),
+      wallMs: (place.startWallMs ?? test.startedWallMs) + place.lastMs,
+    };
+  };
   const closeStep = (id: string, end: DoneStep['end'], why?: string): string[] => {
-    const place = places.get(id);
-    const test = tests.get(id);
-    const now = step();
-    if (place === undefined || test === undefined || now === undefined || !stepIsOpen(test, stepIndex)) return [];
-    const taken = place.column.take(zeroOf(test, place.startWallMs));
-    const done: DoneStep =
-      end === 'reached' && taken !== undefined
-        ? wholeStep({ ...taken, end })
-        : { stepId: now.id, end, atMs: taken?.atMs ?? 0, ...(why === undefined || why === '' ? {} : { why }) };
-    const changed = change(id, withStep(done, (place.startWallMs ?? test.startedWallMs) + place.lastMs));
-    if (testIds.some((one) => stepIsOpen(tests.get(one) ?? test, stepIndex))) return changed;
-    stepIndex += 1;
-    beginStep();
-    return changed;
+    const given = isAwaited(plan, id) ? takenOf(id) : undefined;
+    return given === undefined ? [] : happened({ kind: 'step-ended', id, end, why, ...given });
   };
 
   const wayOf = (id: string): WayPoints | undefined => {
-    const [test, place, now] = [tests.get(id), places.get(id), step()];
-    if (test === undefined || place === undefined || now === undefined || !stepIsOpen(test, stepIndex)) return undefined;
-    const before = steps()[stepIndex - 1];
+    const [test, place, now] = [plan.tests.get(id), places.get(id), step()];
+    if (test === undefined || place === undefined || now === undefined || !isAwaited(plan, id)) return undefined;
+    const before = test.plan.steps[plan.phase.index - 1];
     const curve = place.column.curve();
     const far = channelsOf(test.instrument.cells)
       .flatMap((channel) => {
@@ -191,9 +204,9 @@ export function createPlanSession(seats: readonly Seat[]): PlanSession {
 
   return {
     testIds,
-    stepIndex: () => stepIndex,
+    stepIndex: () => plan.phase.index,
     step,
-    test: (id) => tests.get(id),
+    test: (id) => plan.tests.get(id),
     columns: () =>
       testIds.flatMap((testId) => {
         const place = places.get(testId);
@@ -204,7 +217,7 @@ export function createPlanSession(seats: readonly Seat[]): PlanSession {
       const changed: string[] = [];
       for (const [id, place] of places) {
         if (place.runId !== runId) continue;
-        const test = tests.get(id);
+        const test = plan.tests.get(id);
         if (restarted && test !== undefined)
           places.set(id, placed({ test, startWallMs: place.startWallMs, past: { nowMs: 0, samples: [], gapsFromMs: [] } }));
         const now = places.get(id) ?? place;
@@ -218,62 +231,26 @@ export function createPlanSession(seats: readonly Seat[]): PlanSession {
           }
           now.lastMs = Math.max(now.lastMs, sample.timeMs);
           now.column.push(sample);
-          if (now.stepIndex === stepIndex && now.column.state().phase === 'closed') changed.push(...closeStep(id, 'reached'));
+          if (now.stepIndex === plan.phase.index && now.column.state().phase === 'closed') changed.push(...closeStep(id, 'reached'));
         }
         if (breaks.length > 0) now.column.gap();
       }
       return [...new Set(changed)];
     },
-    press(id, timeMs) {
-      const now = step();
-      const test = tests.get(id);
-      if (now === undefined || test === undefined || !stepIsOpen(test, stepIndex)) return [];
-      places.get(id)?.column.mark(timeMs);
-      return change(id, withMark(now.id, timeMs));
-    },
+    pressCounts: (id, stepId) => pressCounts(plan, id, stepId, places.get(id)?.column.state().phase),
+    press: (id, timeMs) => happened({ kind: 'pressed', id, timeMs }),
     accept: (id) => places.get(id)?.column.acceptGas(),
     skip: (ids, end, why) => [...new Set(ids.flatMap((id) => closeStep(id, end, why)))],
     stop(why) {
-      const changed: string[] = [];
-      while (step() !== undefined) {
-        const before = stepIndex;
-        for (const id of testIds) changed.push(...closeStep(id, 'left-out', why));
-        // a test that is signed or gone does not move; nothing is gained by asking it again
-        if (stepIndex === before) break;
-      }
-      return [...new Set(changed)];
+      const at = new Map(
+        testIds.flatMap((id) => {
+          const given = takenOf(id);
+          return given === undefined ? [] : [[id, given] as const];
+        }),
+      );
+      return [...new Set(happened({ kind: 'stopped', why, at }))];
     },
-    moveTo(id, runId, startWallMs, past) {
-      const changed = change(id, withRun(runId));
-      const test = tests.get(id);
-      if (test !== undefined && changed.length > 0) places.set(id, placed({ test, startWallMs, past }));
-      return changed;
-    },
-    replace: (id, test) => void tests.set(id, test),
+    moveTo: (id, runId, startWallMs, past) => happened({ kind: 'moved', id, runId }, { startWallMs, past }),
+    replace: (id, test) => void happened({ kind: 'replaced', id, test }),
   };
-}
-
-/** Figures that are no numbers are left out of a step: a record with one of them could not be saved, and the step would be lost. */
-export function wholeStep(step: DoneStep): DoneStep {
-  if (DoneStepSchema.safeParse(step).success) return step;
-  const whole = dropUnfinished(step) as DoneStep;
-  if (DoneStepSchema.safeParse(whole).success) return whole;
-  const { stepId, end, atMs } = step;
-  return { stepId, end, atMs: Number.isFinite(atMs) ? atMs : 0 };
-}
-
-/** Without every object that holds a figure which is none, and without its points in a list. */
-function dropUnfinished(value: unknown): unknown {
-  if (typeof value === 'number') return Number.isFinite(value) ? value : undefined;
-  if (Array.isArray(value)) {
-    const isPair = value.every((one) => typeof one === 'number');
-    const kept = value.map(dropUnfinished);
-    return isPair && kept.includes(undefined) ? undefined : kept.filter((one) => one !== undefined);
-  }
-  if (typeof value !== 'object' || value === null) return value;
-  const entries = Object.entries(value).map(([key, one]) => [key, dropUnfinished(one)] as const);
-  const isFigure = (one: unknown): boolean => typeof one === 'number';
-  const lostOne = Object.entries(value).some(([key, one]) => isFigure(one) && entries.find(([name]) => name === key)?.[1] === undefined);
-  if (lostOne && !('stepId' in value)) return undefined;
-  return Object.fromEntries(entries.filter(([, one]) => one !== undefined));
 }
