@@ -120,7 +120,17 @@ describe('shared/', () => {
 /** Rooms whose reducers run in the host, and nowhere else. */
 const domainRooms = ['tuning', 'bench'];
 /** What works a session out from a run's events, though it is no reducer by its form. */
-const workers = new Set(['trialsWithTightening', 'trialsOf', 'numberedTrials', 'diagnose', 'hintsOf', 'markForAnswer', 'startShiftWatch']);
+const workers = new Set([
+  'trialsWithTightening',
+  'trialsOf',
+  'numberedTrials',
+  'diagnose',
+  'hintsOf',
+  'markForAnswer',
+  'startShiftWatch',
+  'nextPlan',
+  'nextKept',
+]);
 /** They change a value that a form holds while it is typed, and no session. */
 const ofForms = new Set(['shared/tuning/at-path.ts', 'shared/tuning/setting.ts', 'shared/tuning/target-card.ts']);
 

@@ -1,0 +1,100 @@
+/** What a bench session asks of the runs that it is measured with: what was captured before, a mark, the gas at a simulated inlet. */
+import { nextStepIndex, type BenchTest } from '../../shared/bench/bench-test.ts';
+import { samplesOf } from '../../shared/bench/history-samples.ts';
+import { benchChannels } from '../../shared/bench/instrument.ts';
+import { pastFromMs, type Past } from '../../shared/bench/plan-session.ts';
+import type { PlanStep } from '../../shared/bench/plan.ts';
+import { inletFor } from '../../shared/bench/practice.ts';
+import { gasOf } from '../../shared/bench/references.ts';
+import type { StartRun } from '../../shared/bench/start.ts';
+import type { Caller } from '../../shared/ipc/contract.ts';
+import type { RunInfo } from '../../shared/ipc/run-info.ts';
+import type { Problem } from '../../shared/problem.ts';
+import { ok, type Result } from '../../shared/result.ts';
+import { bench as words } from '../../shared/words/bench.ts';
+import type { RunHandlers } from '../runs/open-runs.ts';
+
+export type RunsParts = {
+  readonly runs: () => readonly RunInfo[];
+  readonly runHandlers: Pick<RunHandlers, 'run.history' | 'run.mark' | 'run.continue' | 'simulator.part'>;
+};
+
+export interface BenchRuns {
+  /** a run that goes on */
+  running(runId: string): RunInfo | undefined;
+  /** a run that is open, whether it has ended or not */
+  known(runId: string): RunInfo | undefined;
+  pastOf(test: BenchTest): Promise<{ startWallMs: number | undefined; past: Past }>;
+  /** A run that was cut off by a crash goes on first; a simulated inlet is set to the gas that the plan has on. */
+  goOn(test: BenchTest): Promise<void>;
+  /** The gas of this step was switched. @returns run time; in a simulation the gas is switched with `setGas` */
+  mark(test: BenchTest, step: PlanStep): Promise<Result<number, Problem>>;
+  setGas(test: BenchTest, slot: PlanStep['slot']): Promise<void>;
+}
+
+const HISTORY_BUCKETS = 4000;
+const byHost: Caller = { clientId: 'host', role: 'operator' };
+
+export function createBenchRuns({ runs, runHandlers }: RunsParts): BenchRuns {
+  const known = (runId: string): RunInfo | undefined => runs().find((run) => run.runId === runId);
+  const running = (runId: string): RunInfo | undefined => {
+    const run = known(runId);
+    return run?.phase === 'ended' ? undefined : run;
+  };
+  async function setGas(test: BenchTest, slot: PlanStep['slot']): Promise<void> {
+    const gas = slot === 'air' ? ('air' as const) : gasOf(test.gases, slot);
+    const inlet = gas === undefined ? undefined : inletFor(gas);
+    if (inlet !== undefined) await runHandlers['simulator.part']({ runId: test.runId, part: 'inlet', value: inlet }, byHost);
+  }
+
+  return {
+    known,
+    running,
+    setGas,
+    async pastOf(test) {
+      const run = known(test.runId);
+      if (run === undefined || run.phase === 'ended')
+        return { startWallMs: run?.startWallMs, past: { nowMs: run?.timeMs ?? 0, samples: [], gapsFromMs: [] } };
+      const nowMs = run.timeMs;
+      const history = await runHandlers['run.history'](
+        { runId: test.runId, fromMs: pastFromMs(test, run.startWallMs, nowMs), toMs: Math.max(1, nowMs), buckets: HISTORY_BUCKETS },
+        byHost,
+      );
+      const read = history.ok ? history.value : undefined;
+      return {
+        startWallMs: run.startWallMs,
+        past: {
+          nowMs,
+          samples: read === undefined ? [] : samplesOf(read),
+          gapsFromMs: read === undefined ? [] : read.gaps.map(({ fromMs }) => fromMs),
+        },
+      };
+    },
+    async goOn(test) {
+      if (known(test.runId) !== undefined) return;
+      const info = await runHandlers['run.continue']({ runId: test.runId }, byHost);
+      if (!info.ok || info.value.source.kind !== 'simulated') return;
+      const index = nextStepIndex(test);
+      const on = test.plan.steps[test.mark?.stepId === test.plan.steps[index]?.id ? index : index - 1]?.slot ?? 'air';
+      await setGas(test, on);
+    },
+    async mark(test, step) {
+      const name = step.slot === 'air' ? words.slots.air : (gasOf(test.gases, step.slot)?.name ?? words.slots[step.slot]);
+      const mark = await runHandlers['run.mark'](
+        { runId: test.runId, body: { kind: 'note', text: `${words.run.pressed}: ${name}` } },
+        byHost,
+      );
+      return mark.ok ? ok(mark.value.timeMs) : mark;
+    },
+  };
+}
+
+/** What the rules of a start ask of a run. */
+export const startRunOf = ({ runId, source, startWallMs, timeMs, zoneMinutes, channels }: RunInfo): StartRun => ({
+  runId,
+  kind: source.kind,
+  startWallMs,
+  timeMs,
+  zoneMinutes,
+  isRead: channels.some((channel) => (benchChannels as readonly string[]).includes(channel)),
+});
