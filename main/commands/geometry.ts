@@ -68,13 +68,13 @@ export const command: Command = {
         }),
       );
     } else {
-      for (const found of cardProblems) io.error(cardProblemWords(found));
       for (const judged of items)
         io.out(
           `${geometryNames[judged.item].padEnd(26)}${(judged.typed ?? '--').padEnd(10)}${(figureText(judged) ?? '--').padEnd(20)}${words(judged)}`,
         );
       for (const reason of stale) io.out(staleWords(reason));
     }
+    if (cardProblems.length > 0) io.error(cardProblems.map(cardProblemWords).join(' '));
     // a card that contradicts itself must not look like a verdict to a script
     return cardProblems.length === 0 ? EXIT_DONE : EXIT_FAILURE;
   },

@@ -70,14 +70,17 @@ describe('geometry', () => {
     expect(errors.join()).toContain('not a figures card');
   });
 
-  const judged = async (cardChange: object, sheetChange: object): Promise<{ code: number; of: (item: string) => Item; errors: string }> => {
+  const judged = async (
+    cardChange: object,
+    sheetChange: object,
+  ): Promise<{ code: number; of: (item: string) => Item; errors: string[] }> => {
     const paths = [
       file('a-card.json', { ...trainingCards[1], ...cardChange }),
       file('a-sheet.json', { lengthUnit: 'inch', measured: {}, ...sheetChange }),
     ];
     const { code, out, errors } = await runCommand(command, [paths[0]!, '--measured', paths[1]!, '--json']);
     const { items } = JSON.parse(out.join('\n')) as { items: Item[] };
-    return { code, of: (item) => items.find((one) => one.item === item)!, errors: errors.join() };
+    return { code, of: (item) => items.find((one) => one.item === item)!, errors };
   };
   it.each([
     { name: '5/0', unit: 'inch', typed: '5/0' },
@@ -113,7 +116,10 @@ describe('geometry', () => {
       { burner: { tubeEnd: 'straight', arrangement: 'two' }, measured: { electrodeGap: '1/8', heightAboveCentreline: '1/2' } },
     );
     expect(code).toBe(1);
-    expect(errors).toBe('');
+    // a failure says why in one plain line, whatever the form of the results
+    expect(errors).toHaveLength(1);
+    expect(errors[0]).not.toContain('\n');
+    expect(errors[0]).not.toBe('');
     expect(of('electrodeGap')).toMatchObject({ measured: '1/8', verdict: 'no-figure', why: 'card-contradicts', value_mm: 3.175 });
     expect(of('heightAboveCentreline').verdict).toBe('pass');
   });
