@@ -70,6 +70,23 @@ describe('the air curve', () => {
   });
 });
 
+describe('warm up and draft', () => {
+  it('what is typed over the fire is the draft over the fire, and at the breech the one at the breech', () => {
+    const { edits } = show(visitWith({}), <WarmUpStep />);
+    const typed = (label: RegExp, value: string): unknown => {
+      edits.length = 0;
+      const field = screen.getByLabelText(label);
+      fireEvent.change(field, { target: { value } });
+      fireEvent.blur(field);
+      return edits[0]?.after;
+    };
+    const overFire = typed(/^Draft over the fire, as set/, '-0.02') as Record<string, number>;
+    expect(Object.keys(overFire).filter((key) => key.endsWith('Pa'))).toEqual(['overFirePa']);
+    const breech = typed(/^Draft at the breech, as set/, '-0.04') as Record<string, number>;
+    expect(Object.keys(breech).filter((key) => key.endsWith('Pa'))).toEqual(['breechPa']);
+  });
+});
+
 describe('the air curve without a fuel', () => {
   const unknown = { ...visitWith({ trials: [trial('a', 1, 8, 6), trial('b', 2, 7, 5)] }), fuelId: undefined };
   it('says what is needed, and the main button leads there', () => {
