@@ -396,8 +396,9 @@ export const recordWords = {
   smokeNotTaken: 'not taken',
   marks: { asFound: 'as found', asLeft: 'as left', stale: 'stale', inferred: 'setting entered later' },
   readings: { full: 'full', gas: 'gas', unsettled: 'by hand, unsettled', none: 'none' },
-  trialsNote:
-    'Trials are in the order taken. O2 dry; CO2 dry, computed from O2; CO dry, as measured; air-free in ppm; draft against the room, suction with a minus.',
+  /** @param co2Max of the fuel, %; undefined where it is not known */
+  trialsNote: (co2Max: string | undefined): string =>
+    `Trials are in the order taken. O2 dry; CO2 dry, computed from O2${co2Max === undefined ? '' : ` with CO2max ${co2Max} %`}; CO dry, as measured; air-free in ppm; draft against the room, suction with a minus.`,
   reserveChosen: (co2: string, o2: string): string => `Reserve chosen: ${co2} points of CO2, which are ${o2} points of O2 for this fuel.`,
   noTrend: 'The run files of this visit are not on this computer, so there is no trend.',
   trendOf: (number: number, total: number, from: string, to: string): string => `${total > 1 ? `Run ${number}, ` : ''}${from} to ${to}`,

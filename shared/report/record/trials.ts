@@ -62,11 +62,14 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
     title: recordWords.trials,
     blocks: [
       { kind: 'table', columns: head, rows: body, dense: true },
-      { kind: 'text', text: recordWords.trialsNote, tone: 'note' },
+      { kind: 'text', text: recordWords.trialsNote(co2MaxOf(stages)), tone: 'note' },
       ...[...stale, ...notes].map((text): Block => ({ kind: 'text', text, tone: 'note' })),
     ],
   };
 }
+
+const co2MaxOf = ([first]: Parts['stages']): string | undefined =>
+  first?.conditions && formatNumber(first.conditions.fuel.stoichiometry.co2MaxPercent, 1);
 
 /** wide enough for the name in one piece, up to a point: names are anybody's */
 const nameWidth = (name: string): number => Math.min(72, Math.max(40, name.length * 5.6 + 10));

@@ -143,6 +143,13 @@ describe('the record', () => {
     expect(tableOf(makeReport(inputOf(visit)), 'Trials')[0]).toContain('1, 3 wet, 0 oil; by the rule ½');
   });
 
+  it('says with which CO2max the CO2 was computed', () => {
+    // 15.494 % for No. 2 oil, recomputed by an independent program: tests/golden/tables/fuels.json
+    const note = (more: Partial<Visit>): string => textOf(sectionOf(reportOf(more), 'Trials').filter(({ kind }) => kind === 'text'));
+    expect(note({})).toContain('computed from O2 with CO2max 15.5 %; CO dry');
+    expect(note({ fuelId: undefined })).toContain('computed from O2; CO dry');
+  });
+
   it('lists what limits the trust', () => {
     const blocks = textOf(sectionOf(reportOf({ airTypedC: 21, zeroed: { wallMs: START, place: 'indoors' } }), 'Instrument'));
     for (const words of ['air temperature was typed', 'zeroed indoors', 'no bench test', 'not on this computer', 'rests on one spot'])
