@@ -11,8 +11,10 @@ import { reportFonts } from '../../main/report/fonts.ts';
 import { slimPdf } from '../../main/report/slim-pdf.ts';
 import { trainingCards } from '../../shared/geometry/training-cards.ts';
 import { PROOF_BAR_MM, trueSizeHtml } from '../../shared/report/true-size-sheet.ts';
+import { reportWords } from '../../shared/words/report.ts';
 import { SetUpSheet } from '../../shared/tuning/set-up-sheet.ts';
 import { launchChromium } from '../helpers/chromium.ts';
+import { hasPdfTools, pdfPages } from '../helpers/preview-pages.ts';
 import { pageSize, strokesOf, type Stroke } from '../helpers/pdf-strokes.ts';
 import { inventedVisits, type InventedVisit } from '../paper/visits.ts';
 
@@ -118,6 +120,19 @@ describe('the PDF', () => {
     expect(pages).toBeGreaterThanOrEqual(4);
     expect(pages).toBeLessThanOrEqual(5);
     expect(bytes).toBeLessThan(400_000);
+  });
+});
+
+describe.each(['a4', 'letter'] as const)('the signature, printed on %s', (paper) => {
+  const words = (text: string): string[] => text.match(/[A-Za-z]{4,}/g) ?? [];
+  it.skipIf(!hasPdfTools).each(Object.keys(inventedVisits) as InventedVisit[])('of %s never stands on a page alone', async (name) => {
+    const report = makeReport(inventedVisits[name]());
+    await page.setContent(reportHtml(report, { paper, fonts: reportFonts() }));
+    const pages = pdfPages(await page.pdf({ preferCSSPageSize: true }));
+    const has = (which: string[] | undefined, text: string): boolean => words(text).every((word) => which?.includes(word) === true);
+    const signed = pages.find((one) => has(one, `${reportWords.signTechnician} ${reportWords.signDate}`));
+    expect(signed).toBeDefined();
+    expect(has(signed, reportWords.termsTitle), signed?.join(' ')).toBe(true);
   });
 });
 

@@ -51,8 +51,11 @@ export function FirstPage({ page }: { page: PageOne }) {
           <Saving saving={page.saving} />
         </div>
       </div>
-      <Terms terms={page.terms} note={page.termsNote} />
-      <Signed signature={page.signature} />
+      {/* a name alone on a page signs nothing */}
+      <div className="held">
+        <Terms terms={page.terms} note={page.termsNote} />
+        <Signed signature={page.signature} />
+      </div>
     </>
   );
 }
