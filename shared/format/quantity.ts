@@ -71,6 +71,12 @@ export function formatInterval(id: QuantityId, interval: { value: number; low: n
   return withUnit(`${text.value} ${text.half}`, text.unit);
 }
 
+/** Nozzle sizes are told apart in hundredths. @param inner L/h */
+export function flowText(inner: number, units: UnitSystem): string {
+  const { factor, decimals, unit } = shownAs('nozzleFlow', units);
+  return withUnit(formatNumber(inner * factor, Math.max(2, decimals)), unit);
+}
+
 /** A change, not a level: the 32 of the Fahrenheit scale stays out of it. */
 export function formatDifference(id: QuantityId, inner: number, units: UnitSystem): string {
   const shown = shownAs(id, units);

@@ -3,13 +3,17 @@ import { formatNumber, formatPosition, formatSmoke, shownAs, type UnitSystem } f
 import { readFigure } from '../geometry/figures-card.ts';
 import { isLength, itemNames, type GeometryItem } from '../geometry/items.ts';
 import type { Side } from '../geometry/record.ts';
+import { isSameScale } from '../tuning/adjuster.ts';
+import { nozzleOf } from '../tuning/nozzle-there.ts';
 import { positionOf } from '../tuning/setting.ts';
+import { isComparable, otherBurner, type CompareNote, type SinceNote } from '../tuning/since-last.ts';
 import { cardFigures } from '../tuning/card-figures.ts';
 import { difference } from '../tuning/difference.ts';
 import { typedFigure } from '../tuning/geometry-now.ts';
 import type { CardFigure, CardFigures, CardQuantity } from '../tuning/target-card.ts';
 import type { Trial } from '../tuning/trial.ts';
 import type { Visit } from '../tuning/visit.ts';
+import { isWatermarked } from '../tuning/visit-marks.ts';
 import { inchFraction, type LengthUnit } from '../units/length.ts';
 import { geometryNames, lengthWords } from '../words/geometry.ts';
 import { records } from '../words/records.ts';
@@ -59,8 +63,37 @@ const compared = [
 ] as const satisfies readonly CardQuantity[];
 type Compared = (typeof compared)[number];
 
+/** What limits the comparison of how two visits left the first stage; told beside it. */
+export function compareNotes(a: VisitFigures | undefined, b: VisitFigures): CompareNote[] {
+  if (a === undefined) return [];
+  const left = ({ visit }: VisitFigures): Parameters<typeof otherBurner>[0] => ({
+    fuelId: visit.fuelId,
+    nozzle: nozzleOf(visit, visit.stages[0]?.name ?? '1', 'present'),
+  });
+  const bothSmoked = a.left.smokeNumber !== undefined && b.left.smokeNumber !== undefined;
+  return [
+    ...otherBurner(left(a), left(b)),
+    ...(bothSmoked && ruleOf(a.visit) !== ruleOf(b.visit) ? [{ key: 'other-smoke-rule' as const }] : []),
+    ...(a.visit.signature === undefined && !isWatermarked(a.visit) ? [{ key: 'not-signed' as const, number: a.visit.number }] : []),
+    ...b.visit.adjusters.flatMap(({ name }): CompareNote[] => (isOtherScale(a, b, name) ? [{ key: 'other-scale', name }] : [])),
+  ];
+}
+
+function isOtherScale(a: VisitFigures | undefined, b: VisitFigures, name: string): boolean {
+  const [then, now] = [a, b].map((one) => one?.visit.adjusters.find((adjuster) => adjuster.name === name));
+  return then !== undefined && now !== undefined && !isSameScale(then, now);
+}
+
+/** May this figure of both visits be set against each other? */
+const mayDiffer = (quantity: CardQuantity, notes: readonly CompareNote[]): boolean =>
+  isComparable(
+    quantity,
+    notes.filter((note): note is SinceNote & CompareNote => note.key !== 'other-smoke-rule'),
+  ) && !(quantity === 'smokeNumber' && notes.some(({ key }) => key === 'other-smoke-rule'));
+
 /** @param a the earlier visit, undefined when there is none to compare with */
 export function compareRows(a: VisitFigures | undefined, b: VisitFigures, units: UnitSystem): CompareRow[] {
+  const notes = compareNotes(a, b);
   const rows = compared.flatMap((quantity): CompareRow[] => {
     const [before, found, left] = [a?.left[quantity], b.found[quantity], b.left[quantity]];
     if (before === undefined && found === undefined && left === undefined) return [];
@@ -71,7 +104,7 @@ export function compareRows(a: VisitFigures | undefined, b: VisitFigures, units:
         a: text(before),
         found: text(found),
         left: text(left),
-        difference: before && left && differenceText(quantity, before, left, units),
+        difference: before && left && mayDiffer(quantity, notes) ? differenceText(quantity, before, left, units) : undefined,
         unit: cardUnit(quantity, units),
       },
     ];
@@ -142,7 +175,9 @@ function settingRows(a: VisitFigures | undefined, b: VisitFigures): CompareRow[]
         found: write(found),
         left: write(left),
         difference:
-          before === undefined || left === undefined ? undefined : { text: signed(left - before, formatPosition), clear: left !== before },
+          before === undefined || left === undefined || isOtherScale(a, b, name)
+            ? undefined
+            : { text: signed(left - before, formatPosition), clear: left !== before },
         unit: adjuster?.unit ?? '',
       },
     ];
@@ -181,11 +216,14 @@ export type Story = readonly [bold: string, plain: string, next: string];
 export function compareStory(a: VisitFigures | undefined, b: VisitFigures): Story {
   if (a === undefined) return records.story.onlyOne;
   const { number } = a.visit;
-  if (!compared.some((quantity) => a.left[quantity] !== undefined && b.left[quantity] !== undefined))
-    return records.story.nothingInBoth(number);
+  const notes = compareNotes(a, b);
+  const inBoth = compared.filter((quantity) => a.left[quantity] !== undefined && b.left[quantity] !== undefined);
+  if (inBoth.length === 0) return records.story.nothingInBoth(number);
+  const comparable = inBoth.filter((quantity) => mayDiffer(quantity, notes));
+  if (comparable.length === 0) return records.story.nothingComparable(number);
   const moved = (quantity: Compared): number => {
     const [before, after] = [a.left[quantity], b.left[quantity]];
-    if (before === undefined || after === undefined) return 0;
+    if (before === undefined || after === undefined || !comparable.includes(quantity)) return 0;
     const { value, expanded } = difference(before, after);
     return expanded === undefined || Math.abs(value) <= expanded ? 0 : Math.sign(value);
   };
@@ -202,7 +240,8 @@ export function compareStory(a: VisitFigures | undefined, b: VisitFigures): Stor
             : undefined;
   if (trouble !== undefined) return trouble(number);
   const others = compared.filter((quantity) => moved(quantity) !== 0).map((quantity) => quantityWords[quantity]);
-  return others.length === 0 ? records.story.same(number) : records.story.moved(number, others);
+  if (others.length > 0) return records.story.moved(number, others);
+  return comparable.length < inBoth.length ? records.story.sameOfRest(number) : records.story.same(number);
 }
 
 export const historyQuantities = [

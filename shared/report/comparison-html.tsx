@@ -1,15 +1,16 @@
 /** Several visits of one burner on one sheet, each as it was left. */
 import { formatIsoDay } from '../format/date.ts';
-import { formatPosition, type UnitSystem } from '../format/quantity.ts';
+import { flowText, formatPosition, type UnitSystem } from '../format/quantity.ts';
 import type { Appliance } from '../tuning/appliance.ts';
 import { positionOf } from '../tuning/setting.ts';
 import type { CardQuantity } from '../tuning/target-card.ts';
 import type { Visit } from '../tuning/visit.ts';
 import { isWatermarked } from '../tuning/visit-marks.ts';
+import { compareNote } from '../words/since-last.ts';
 import { comparisonWords as words, reportWords } from '../words/report.ts';
 import { quantityWords } from '../words/tune.ts';
 import { cardFigureText, cardUnit, type FigureText } from './card-format.ts';
-import { visitFigures, type VisitFigures } from './compare-visits.ts';
+import { compareNotes, visitFigures, type VisitFigures } from './compare-visits.ts';
 import { Words } from './drawings/Drawing.tsx';
 import { PageHead } from './page/FirstPage.tsx';
 import { FigureWords } from './page/FigureWords.tsx';
@@ -68,6 +69,17 @@ function ComparisonPages({ input: { visits, appliance, units }, tape, foot }: Pa
         {groups.map((group, index) => (
           <VisitTable key={index} visits={group} units={units} />
         ))}
+        {inOrder.slice(1).flatMap((visit, index) => {
+          const before = inOrder[index]!;
+          // who did not sign stands in the head of the column
+          return compareNotes(before, visit)
+            .filter(({ key }) => key !== 'not-signed')
+            .map((note, at) => (
+              <p key={`${index} ${at}`} className="block note">
+                <Words text={compareNote(note, [before.visit.number, visit.visit.number], (litres) => flowText(litres, units))} />
+              </p>
+            ));
+        })}
         <p className="block note">
           <Words text={words.note} />
         </p>

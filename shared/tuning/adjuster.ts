@@ -28,6 +28,10 @@ export const kindOf = ({ name, kind }: { name: string; kind?: AdjusterKind | und
   kind ?? (/^(shutter|band)$/i.test(name.trim()) ? 'air' : undefined);
 export const isAir = (adjuster: { name: string; kind?: AdjusterKind | undefined }): boolean => kindOf(adjuster) === 'air';
 
+/** Marks of one scale mean nothing on another. */
+export const isSameScale = (one: Adjuster, other: Adjuster): boolean =>
+  one.unit === other.unit && one.min === other.min && one.max === other.max;
+
 /** The default pair. Scales differ from burner to burner, so the ends are left open until the user gives them. */
 export const defaultAdjusters: readonly Adjuster[] = [
   { name: 'shutter', unit: '', step: 0.25, role: 'fine', kind: 'air' },

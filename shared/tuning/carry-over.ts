@@ -1,5 +1,6 @@
 /** What is the same as at the appliance's last visit and is not typed again: plates, maker's figures, adjusters, card. Never a measurement. */
 import type { Setting } from '../measurement/mark.ts';
+import { isSameScale } from './adjuster.ts';
 import { presentValue, setUpItemNames, type SetUpRow } from './set-up-sheet.ts';
 import type { Visit } from './visit.ts';
 
@@ -7,7 +8,11 @@ import type { Visit } from './visit.ts';
 export function settingLeft(last: Visit | undefined, stage: string, adjusters: Visit['adjusters']): Setting | undefined {
   const left = last?.stages.find(({ name }) => name === stage);
   const setting = last?.trials.find(({ id }) => id === left?.asLeftTrialId)?.setting;
-  const positions = adjusters.flatMap(({ name }) => {
+  const positions = adjusters.flatMap((adjuster) => {
+    const { name } = adjuster;
+    const then = last?.adjusters.find((one) => one.name.toLowerCase() === name.toLowerCase());
+    // marks of another scale would be offered as if they were these
+    if (then === undefined || !isSameScale(then, adjuster)) return [];
     const value = setting?.positions.find((one) => one.name.toLowerCase() === name.toLowerCase())?.value;
     return value === undefined ? [] : [{ name, value }];
   });
@@ -87,11 +92,18 @@ export function carryOver(visit: Visit, last: Visit, notes: { nozzle: string; la
     parts.add(stamp === undefined ? 'makers-figures' : 'nozzle');
   }
   const pattern = last.setUp.nozzlePattern?.asLeft ?? last.setUp.nozzlePattern?.asFound;
+  // stamped as well; the pressure of a stage is measured
+  const stages = last.setUp.stages?.flatMap(({ pumpPa: _measured, ...nozzle }) => (nozzle.stamp === undefined ? [] : [nozzle]));
+  const carriesStages = visit.setUp.stages === undefined && stages !== undefined && stages.length > 0;
+  if (carriesStages) parts.add('nozzle');
   const setUp = {
     ...visit.setUp,
+    ...(carriesStages && { stages }),
     rows,
     ...(visit.setUp.nozzlePattern === undefined && pattern !== undefined && { nozzlePattern: { asFound: pattern } }),
+    // the pressure belongs to the stamp: never to a flow that this visit typed itself
     ...(visit.setUp.ratedPressurePa === undefined &&
+      visit.setUp.rows.nozzleFlowLh?.asFound === undefined &&
       last.setUp.ratedPressurePa !== undefined && { ratedPressurePa: last.setUp.ratedPressurePa }),
     ...(visit.setUp.oilLine === undefined && last.setUp.oilLine !== undefined && { oilLine: last.setUp.oilLine }),
   };

@@ -2,13 +2,14 @@
  * What moved since the burner was left the last time: as left then beside as found now, with the uncertainty of the difference, and where
  * to look first. Nothing is compared across another fuel, nozzle or scale that would mean something else; it is said instead.
  */
-import { kindOf, type Adjuster } from './adjuster.ts';
+import { RATING_PRESSURE_PA } from '../combustion/nozzle.ts';
+import { isSameScale, kindOf, type Adjuster } from './adjuster.ts';
 import { positionOf } from './setting.ts';
 import { cardFigures } from './card-figures.ts';
 import { conditionsOf } from './conditions.ts';
 import { difference } from './difference.ts';
+import { nozzleOf, pumpOf, stampedAt, type NozzleThere } from './nozzle-there.ts';
 import type { Papers } from './papers.ts';
-import { presentValue } from './set-up-sheet.ts';
 import type { SmokeRuleName } from './smoke.ts';
 import type { CardFigure, CardFigures, CardQuantity } from './target-card.ts';
 import type { Trial } from './trial.ts';
@@ -28,7 +29,7 @@ export const sinceQuantities = [
 ] as const satisfies readonly CardQuantity[];
 export type SinceQuantity = (typeof sinceQuantities)[number];
 /** The gas and the stack follow from fuel and nozzle; the draft and the marks do not. */
-const followsFuel: ReadonlySet<SinceQuantity> = new Set([
+const followsFuel: ReadonlySet<CardQuantity> = new Set<CardQuantity>([
   'o2Percent',
   'co2Percent',
   'coPpm',
@@ -36,9 +37,12 @@ const followsFuel: ReadonlySet<SinceQuantity> = new Set([
   'netStackK',
   'efficiencyHhvPercent',
 ]);
+/** What is lost in the boiler goes with the gas that passes it, so with the nozzle. Common practice. */
+const followsNozzle: ReadonlySet<CardQuantity> = new Set<CardQuantity>([...followsFuel, 'draftDropPa']);
 
-type Unit = { fuelId?: string | undefined; nozzleFlowLh?: number | undefined; nozzleAngleDeg?: number | undefined };
-export type LastLeft = Unit & {
+export type LastLeft = {
+  fuelId?: string | undefined;
+  nozzle: NozzleThere;
   from:
     { kind: 'visit'; number: number; wallMs: number; zoneMinutes: number; signed: boolean } | { kind: 'papers'; day?: string | undefined };
   figures: CardFigures;
@@ -49,11 +53,6 @@ export type LastLeft = Unit & {
 };
 
 const ruleOf = (visit: Visit): SmokeRuleName => visit.targetCard?.smokeRule ?? visit.smokeRule;
-const nozzleOf = ({ setUp }: Visit, which: 'asFound' | 'present'): Unit => {
-  const of = (item: 'nozzleFlowLh' | 'nozzleAngleDeg'): number | undefined =>
-    which === 'present' ? presentValue(setUp, item) : setUp.rows[item]?.asFound;
-  return { nozzleFlowLh: of('nozzleFlowLh'), nozzleAngleDeg: of('nozzleAngleDeg') };
-};
 const trialOf = (visit: Visit, id: string | undefined): Trial | undefined => visit.trials.find((trial) => trial.id === id);
 
 /** What an earlier visit left at this stage. @param rule the present visit's, so that both smoke numbers mean the same */
@@ -82,14 +81,18 @@ export function leftBy(earlier: Visit, stageName: string, rule: SmokeRuleName): 
     trial: filled,
     adjusters: visit.adjusters,
     fuelId: visit.fuelId,
-    ...nozzleOf(visit, 'present'),
-    pumpPa: filled.pumpPa ?? presentValue(visit.setUp, 'pumpPressurePa'),
+    nozzle: nozzleOf(visit, stageName, 'present'),
+    pumpPa: filled.pumpPa ?? pumpOf(visit, stageName, 'present'),
     unitPreset: visit.unitPreset,
   };
 }
 
-/** Papers give no ±: that of today's figure is taken for both, and the screen says so. */
-export function leftByPapers(papers: Papers, now: CardFigures): LastLeft | undefined {
+/**
+ * Papers give no ±: that of today's figure is taken for both, and the screen says so.
+ *
+ * @param atPa what today's nozzle is stamped at: a label gives the stamp alone
+ */
+export function leftByPapers(papers: Papers, now: CardFigures, atPa: number): LastLeft | undefined {
   const { day, fuelId, nozzleFlowLh, ...typed } = papers;
   const figures: CardFigures = {};
   for (const [quantity, value] of Object.entries(typed) as [keyof typeof typed, number][])
@@ -97,7 +100,7 @@ export function leftByPapers(papers: Papers, now: CardFigures): LastLeft | undef
   if (typed.overFirePa !== undefined && typed.breechPa !== undefined)
     figures.draftDropPa = { value: typed.overFirePa - typed.breechPa, expanded: now.draftDropPa?.expanded };
   if (Object.keys(figures).length === 0) return undefined;
-  return { from: { kind: 'papers', day }, figures, adjusters: [], fuelId, nozzleFlowLh };
+  return { from: { kind: 'papers', day }, figures, adjusters: [], fuelId, nozzle: stampedAt(nozzleFlowLh, atPa) };
 }
 
 export type Movement = 'up' | 'down' | 'same' | 'not-known';
@@ -121,8 +124,13 @@ export type SinceNote =
   | { key: 'other-scale'; name: string }
   | { key: 'papers' };
 
+/** The same between what two visits left. */
+export type CompareNote = Exclude<SinceNote, { key: 'papers' | 'other-units' }> | { key: 'other-smoke-rule' };
+
 export type SinceCause =
   | 'oil'
+  | 'nozzle'
+  | 'fuel'
   | 'turned'
   | 'passages'
   | 'chimney'
@@ -144,6 +152,9 @@ export type NoSinceLast = 'nothing-left' | 'nothing-found' | 'nothing-common';
 
 /** A nozzle is another one from here: sizes are further apart, and a stamp read in another unit rounds less. Our choice. */
 const OTHER_NOZZLE = 0.03;
+const isOtherNozzle = (before: NozzleThere, now: NozzleThere): boolean =>
+  differs(before.flowLh, now.flowLh, OTHER_NOZZLE) ||
+  (before.angleDeg !== undefined && now.angleDeg !== undefined && before.angleDeg !== now.angleDeg);
 /** Pump pressure that moved this much is the cause itself: flow goes with its root. Same share as staleness.ts. */
 const PRESSURE_MOVED = 0.03;
 
@@ -162,10 +173,10 @@ export function sinceLast(
   const conditions = conditionsOf(visit);
   const now = found === undefined || conditions === undefined ? {} : cardFigures(found, { conditions, smokeRule: rule });
   const left = earlier === undefined ? undefined : leftBy(earlier, stage, rule);
-  const last = left ?? (visit.papers === undefined ? undefined : leftByPapers(visit.papers, now));
+  const nozzle = nozzleOf(visit, stage, 'asFound');
+  const last = left ?? (visit.papers === undefined ? undefined : leftByPapers(visit.papers, now, nozzle.atPa));
   if (last === undefined) return 'nothing-left';
-  const notes = notesOf(visit, last);
-  const otherGas = notes.some(({ key }) => key === 'other-fuel' || key === 'other-nozzle');
+  const notes = notesOf(visit, last, nozzle);
   const positions = found?.setting ?? (visit.settingFound?.stage === stage ? visit.settingFound : undefined);
   if (positions === undefined && found === undefined) return 'nothing-found';
   const rows: SinceRow[] = [
@@ -177,37 +188,54 @@ export function sinceLast(
     }),
     ...sinceQuantities.flatMap((quantity): SinceRow[] => {
       const [before, after] = [last.figures[quantity], now[quantity]];
-      if (before === undefined || after === undefined || (otherGas && followsFuel.has(quantity))) return [];
+      if (before === undefined || after === undefined || !isComparable(quantity, notes)) return [];
       const change = difference(before, after);
       return [{ kind: 'figure', quantity, before, now: after, change, movement: movementOf(change) }];
     }),
   ];
   if (rows.length === 0) return 'nothing-common';
-  const pumpNow = found?.pumpPa ?? visit.setUp.rows.pumpPressurePa?.asFound;
+  const pumpNow = found?.pumpPa ?? pumpOf(visit, stage, 'asFound');
   return {
     last,
     rows,
     notes,
-    finding: findingOf(rows, { oil: (now.oilTrace?.value ?? 0) > 0, pressure: differs(last.pumpPa, pumpNow, PRESSURE_MOVED) }),
+    finding: findingOf(rows, {
+      oil: (now.oilTrace?.value ?? 0) > 0,
+      pressure: differs(last.pumpPa, pumpNow, PRESSURE_MOVED),
+      other: notes.find(({ key }) => key === 'other-nozzle')?.key ?? notes.find(({ key }) => key === 'other-fuel')?.key,
+    }),
   };
 }
 
 const movementOf = ({ value, expanded }: { value: number; expanded: number | undefined }): Movement =>
   expanded === undefined ? 'not-known' : Math.abs(value) <= expanded ? 'same' : value > 0 ? 'up' : 'down';
 
-const isOtherScale = (last: LastLeft, adjuster: Adjuster): boolean => {
-  const before = last.adjusters.find(({ name }) => name === adjuster.name);
-  return before === undefined || before.unit !== adjuster.unit || before.min !== adjuster.min || before.max !== adjuster.max;
+const isOtherScale = ({ adjusters }: Pick<LastLeft, 'adjusters'>, adjuster: Adjuster): boolean => {
+  const before = adjusters.find(({ name }) => name === adjuster.name);
+  return before === undefined || !isSameScale(before, adjuster);
 };
 
-function notesOf(visit: Visit, last: LastLeft): SinceNote[] {
-  const notes: SinceNote[] = [];
-  if (last.fuelId !== undefined && visit.fuelId !== undefined && last.fuelId !== visit.fuelId)
-    notes.push({ key: 'other-fuel', before: last.fuelId, now: visit.fuelId });
-  const now = nozzleOf(visit, 'asFound');
-  const otherAngle = last.nozzleAngleDeg !== undefined && now.nozzleAngleDeg !== undefined && last.nozzleAngleDeg !== now.nozzleAngleDeg;
-  if (differs(last.nozzleFlowLh, now.nozzleFlowLh, OTHER_NOZZLE) || otherAngle)
-    notes.push({ key: 'other-nozzle', beforeLh: last.nozzleFlowLh, nowLh: now.nozzleFlowLh });
+/** What of two states of a burner cannot be put beside each other. */
+export function otherBurner(
+  before: Pick<LastLeft, 'fuelId' | 'nozzle'>,
+  now: Pick<LastLeft, 'fuelId' | 'nozzle'>,
+): Extract<SinceNote, { key: 'other-fuel' | 'other-nozzle' }>[] {
+  const notes: ReturnType<typeof otherBurner> = [];
+  if (before.fuelId !== undefined && now.fuelId !== undefined && before.fuelId !== now.fuelId)
+    notes.push({ key: 'other-fuel', before: before.fuelId, now: now.fuelId });
+  if (isOtherNozzle(before.nozzle, now.nozzle)) {
+    // both as the present one is stamped
+    const shown = ({ flowLh }: NozzleThere): number | undefined => flowLh && flowLh * Math.sqrt(now.nozzle.atPa / RATING_PRESSURE_PA);
+    notes.push({ key: 'other-nozzle', beforeLh: shown(before.nozzle), nowLh: shown(now.nozzle) });
+  }
+  return notes;
+}
+
+export const isComparable = (quantity: CardQuantity, notes: readonly Pick<SinceNote, 'key'>[]): boolean =>
+  !notes.some(({ key }) => (key === 'other-fuel' && followsFuel.has(quantity)) || (key === 'other-nozzle' && followsNozzle.has(quantity)));
+
+function notesOf(visit: Visit, last: LastLeft, nozzle: NozzleThere): SinceNote[] {
+  const notes: SinceNote[] = otherBurner(last, { fuelId: visit.fuelId, nozzle });
   if (last.from.kind === 'papers') notes.push({ key: 'papers' });
   else {
     const { number, signed } = last.from;
@@ -226,7 +254,10 @@ function notesOf(visit: Visit, last: LastLeft): SinceNote[] {
  * @source NORA Oilheat Technicians Manual p 115 (soot: more drop, less suction over the fire, less air), p 140 and 142 (hot stack: soot,
  * over-firing, baffles), p 91 and 146 (smoke at the same air: nozzle, pressure, head); the order is common practice
  */
-function findingOf(rows: readonly SinceRow[], { oil, pressure }: { oil: boolean; pressure: boolean }): SinceLast['finding'] {
+function findingOf(
+  rows: readonly SinceRow[],
+  { oil, pressure, other }: { oil: boolean; pressure: boolean; other: SinceNote['key'] | undefined },
+): SinceLast['finding'] {
   const figures = rows.filter((row) => row.kind === 'figure');
   const of = (quantity: SinceQuantity): Movement | undefined => figures.find((row) => row.quantity === quantity)?.movement;
   const moved = figures.filter(({ movement }) => movement === 'up' || movement === 'down').map(({ quantity }) => quantity);
@@ -239,6 +270,8 @@ function findingOf(rows: readonly SinceRow[], { oil, pressure }: { oil: boolean;
   const dirtier = of('smokeNumber') === 'up' || of('coPpm') === 'up';
   const cause = ((): SinceCause => {
     if (oil) return 'oil';
+    // head and air belong to the nozzle: whoever put it in may have turned them, too
+    if (other === 'other-nozzle') return 'nozzle';
     if (turned.length > 0) return 'turned';
     if (pressure) return 'pressure';
     // pressure against the room: up is less suction
@@ -249,7 +282,8 @@ function findingOf(rows: readonly SinceRow[], { oil, pressure }: { oil: boolean;
     if (air === 'up') return 'more-air';
     if (of('netStackK') === 'up') return 'hotter';
     if (dirtier) return 'flame';
-    return moved.length > 0 ? 'other' : 'nothing';
+    if (moved.length > 0) return 'other';
+    return other === 'other-fuel' ? 'fuel' : 'nothing';
   })();
   return { cause, names: turned, moved, same };
 }

@@ -106,6 +106,8 @@ export const records = {
       ' by more than the uncertainty. The other figures did not.',
       '',
     ],
+    sameOfRest: (n: number): Story => [`Of what can be compared nothing has moved by more than its uncertainty since visit ${n}`, '.', ''],
+    nothingComparable: (n: number): Story => [`No figure of this visit can be compared with visit ${n}`, '; the reason stands below.', ''],
     same: (n: number): Story => [`Nothing has moved by more than its uncertainty since visit ${n}`, '.', ''],
     nothingInBoth: (n: number): Story => [`No figure is in both this visit and visit ${n}`, ', so there is nothing to compare.', ''],
     onlyOne: ['There is nothing to compare with yet', '. It needs a second visit at this appliance.', ''],

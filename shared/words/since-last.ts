@@ -1,7 +1,7 @@
 /** As found now beside as left the last time. */
 import { common } from './common.ts';
 import { quantityWords } from './tune.ts';
-import type { NoSinceLast, SinceCause, SinceLast, SinceNote } from '../tuning/since-last.ts';
+import type { CompareNote, NoSinceLast, SinceCause, SinceLast, SinceNote } from '../tuning/since-last.ts';
 
 const listed = (names: readonly string[]): string =>
   names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
@@ -15,6 +15,16 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
     says: 'Oil on the paper. Find its cause before anything else.',
     why: 'No other figure says what it usually says while unburned oil goes up the flue.',
     then: 'Nozzle, oil pressure, electrodes and cut-off.',
+  }),
+  nozzle: () => ({
+    says: 'Another nozzle than was left. Find out who put it in, and what was set for it.',
+    why: 'Head, air and draft belong to the nozzle: what was left with another one says little of this one.',
+    then: 'Compare stamp and pressure with the plate, then head setting and air.',
+  }),
+  fuel: () => ({
+    says: 'Another fuel than was burned the last time. Set it as a new job.',
+    why: 'What could be compared is as it was left; gas, smoke and stack were not compared.',
+    then: 'Compare nozzle and pump pressure with what the plate says for this fuel.',
   }),
   turned: (names) => ({
     says: `${upper(listed(names))} ${names.length === 1 ? 'is' : 'are'} not where ${names.length === 1 ? 'it was' : 'they were'} left. Find out who turned it, and why.`,
@@ -64,7 +74,7 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
   other: () => ({ says: 'Something moved that points to no one cause.', why: 'Look at the rows outside their slot.', then: '' }),
   nothing: () => ({
     says: 'Nothing moved by more than the uncertainty.',
-    why: 'The burner is as it was left.',
+    why: 'What could be compared is as it was left.',
     then: 'A fault that comes and goes does not show here.',
   }),
 };
@@ -89,6 +99,9 @@ export const sinceWords = {
   papersTitle: 'Papers of the last visit',
   papersAbout: 'First visit here? Type what a label or report at the appliance says the last visit left.',
   papersDay: 'Day on the paper',
+  papersFuel: 'Fuel on the paper',
+  papersFuelUnsaid: 'not on the paper',
+  papersNozzle: 'Nozzle, as stamped',
   papersOpen: 'Type the papers',
   wrongDraft: 'Suction is typed with a minus here.',
   wrongDay: 'Type the day like 2025-11-03.',
@@ -112,7 +125,7 @@ export function sinceNote(note: SinceNote, flow: (litresPerHour: number) => stri
         note.beforeLh === undefined || note.nowLh === undefined || flow(note.beforeLh) === flow(note.nowLh)
           ? ''
           : ` (${flow(note.beforeLh)}, now ${flow(note.nowLh)})`
-      }: gas, smoke and stack are not compared.`;
+      }: gas, smoke, stack and draft drop are not compared.`;
     case 'not-signed':
       return `Visit ${note.number} was not signed: nobody vouches for its figures.`;
     case 'other-units':
@@ -121,5 +134,24 @@ export function sinceNote(note: SinceNote, flow: (litresPerHour: number) => stri
       return `${upper(note.name)} had another scale then: its marks are not compared.`;
     case 'papers':
       return 'Papers give no ±. Today’s ± is taken for both columns.';
+  }
+}
+
+/** Between the left of two visits. @param flow writes a nozzle flow in the units shown */
+export function compareNote(note: CompareNote, [a, b]: readonly [number, number], flow: (litresPerHour: number) => string): string {
+  switch (note.key) {
+    case 'other-fuel':
+      return `Visit ${a} burned ${fuelName(note.before)}, visit ${b} ${fuelName(note.now)}: gas, smoke and stack are not compared.`;
+    case 'other-nozzle': {
+      const [before, now] = [note.beforeLh, note.nowLh].map((litres) => (litres === undefined ? undefined : flow(litres)));
+      const flows = before === undefined || now === undefined || before === now ? '' : ` (${before}, then ${now})`;
+      return `Visits ${a} and ${b} left different nozzles${flows}: gas, smoke, stack and draft drop are not compared.`;
+    }
+    case 'other-smoke-rule':
+      return `Visits ${a} and ${b} count smoke spots by different rules: smoke is not compared.`;
+    case 'not-signed':
+      return `Visit ${note.number} is not signed: nobody vouches for its figures.`;
+    case 'other-scale':
+      return `${upper(note.name)} had another scale at visit ${a}: its marks are not compared.`;
   }
 }

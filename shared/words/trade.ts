@@ -39,6 +39,7 @@ export const carryWords = {
   button: (number: number): string => `Take over from visit ${number}`,
   done: (number: number, parts: readonly string[]): string => `Taken over from visit ${number}: ${listed(parts)}, never a measurement.`,
   offers: (parts: readonly string[]): string => `Takes over ${listed(parts)}, never a measurement.`,
+  unsigned: (number: number): string => `Visit ${number} is not signed: look at each plate and stamp yourself.`,
   notes: (number: number) => ({ nozzle: `from visit ${number}; look at the stamp`, lacks: `as at visit ${number}` }),
 } as const;
 

@@ -1,7 +1,10 @@
 import { formatDay } from '../../../shared/format/date.ts';
-import { compareRows, compareStory, type CompareRow, type VisitFigures } from '../../../shared/report/compare-visits.ts';
+import { compareNotes, compareRows, compareStory, type CompareRow, type VisitFigures } from '../../../shared/report/compare-visits.ts';
+import { flowText, type UnitSystem } from '../../../shared/format/quantity.ts';
 import type { FigureText } from '../../../shared/report/card-format.ts';
 import { records as words } from '../../../shared/words/records.ts';
+import type { CompareNote } from '../../../shared/tuning/since-last.ts';
+import { compareNote } from '../../../shared/words/since-last.ts';
 import { useApp } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 
@@ -91,7 +94,21 @@ export function Comparison({
         {plain}
         <span className="second">{next}</span>
       </p>
+      {a !== undefined && <Notes notes={compareNotes(a, b)} numbers={[a.visit.number, b.visit.number]} units={units} />}
     </section>
+  );
+}
+
+function Notes({ notes, numbers: [a, b], units }: { notes: CompareNote[]; numbers: [number, number]; units: UnitSystem }) {
+  if (notes.length === 0) return null;
+  return (
+    <ul className="since-notes">
+      {notes.map((note, at) => (
+        <li key={at} className="second">
+          {compareNote(note, [a, b], (litres) => flowText(litres, units))}
+        </li>
+      ))}
+    </ul>
   );
 }
 

@@ -1,5 +1,6 @@
 /** From the appliance's last visit: what need not be typed again, and on a call-back what it left. */
 import { carryOver } from '../../../shared/tuning/carry-over.ts';
+import { isWatermarked } from '../../../shared/tuning/visit-marks.ts';
 import { carryWords } from '../../../shared/words/trade.ts';
 import { sinceWords } from '../../../shared/words/since-last.ts';
 import { useApp, useParts } from '../../app-parts.ts';
@@ -15,6 +16,8 @@ export function CarryOver() {
   const said = useApp((state) => state.carriedOver);
   if (last === undefined || !may) return null;
   const { changes, parts } = carryOver(visit, last, carryWords.notes(last.number), visits.nowWallMs());
+  // practice is never signed, and counts beside practice only
+  const unsigned = last.signature === undefined && !isWatermarked(last) ? ` ${carryWords.unsigned(last.number)}` : '';
   if (parts.length === 0)
     return said?.visitId !== visit.id || said.parts.length === 0 ? null : (
       <p className="second carried">
@@ -22,6 +25,7 @@ export function CarryOver() {
           last.number,
           said.parts.map((part) => carryWords.parts[part]),
         )}
+        {unsigned}
       </p>
     );
   return (
@@ -29,7 +33,7 @@ export function CarryOver() {
       <button type="button" className="button" onClick={() => edit(...changes)}>
         {carryWords.button(last.number)}
       </button>
-      <span className="second">{carryWords.offers(parts.map((part) => carryWords.parts[part]))}</span>
+      <span className="second">{carryWords.offers(parts.map((part) => carryWords.parts[part])) + unsigned}</span>
     </div>
   );
 }

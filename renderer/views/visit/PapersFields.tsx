@@ -6,7 +6,10 @@ import { sinceQuantityName, sinceWords as words } from '../../../shared/words/si
 import { typedPlain } from '../tune/entries/typed-number.ts';
 import { KeptField, fromTyped, plainText } from './fields.tsx';
 import { useVisit } from './use-visit.ts';
-import { formatNumber } from '../../../shared/format/quantity.ts';
+import { oilFuelIds } from '../../../shared/combustion/fuel.ts';
+import { common } from '../../../shared/words/common.ts';
+import { Choice } from '../../components/Field.tsx';
+import { formatNumber, shownAs } from '../../../shared/format/quantity.ts';
 
 export function PapersFields() {
   const { visit, may } = useVisit();
@@ -17,7 +20,11 @@ export function PapersFields() {
       <p className="second">{words.papersAbout}</p>
       {open ? (
         <div className="form">
-          <DayField />
+          <div className="form-row">
+            <DayField />
+            <FuelField />
+            <NozzleField />
+          </div>
           <div className="form-row">
             {paperFigures.map((figure) => (
               <PaperField key={figure} figure={figure} />
@@ -58,6 +65,45 @@ function DayField() {
         return read.kind !== 'value' || /^\d{4}-\d{2}-\d{2}$/.test(read.value.trim()) ? read : { kind: 'wrong', error: words.wrongDay };
       }}
       keep={(day) => (keep({ day: day?.trim() }) === undefined ? undefined : words.wrongDay)}
+    />
+  );
+}
+
+/** What was burned, and through which nozzle: without them gas and stack would be compared where they say nothing. */
+function FuelField() {
+  const { visit, may } = useVisit();
+  const keep = useKeepPaper();
+  return (
+    <Choice
+      label={words.papersFuel}
+      width={280}
+      value={visit.papers?.fuelId ?? ''}
+      change={(fuelId) => {
+        if (may) keep({ fuelId: fuelId === '' ? undefined : fuelId });
+      }}
+      options={[
+        { value: '', text: words.papersFuelUnsaid },
+        ...oilFuelIds.map((id) => ({ value: id as string, text: common.fuels[id] ?? id })),
+      ]}
+    />
+  );
+}
+
+function NozzleField() {
+  const { visit, units, may } = useVisit();
+  const keep = useKeepPaper();
+  const { unit, factor } = shownAs('nozzleFlow', units);
+  const kept = visit.papers?.nozzleFlowLh;
+  return (
+    <KeptField
+      name="paper-nozzle"
+      label={words.papersNozzle}
+      unit={unit}
+      width={200}
+      disabled={!may}
+      shown={kept === undefined ? '' : String(Number(formatNumber(kept * factor, 3)))}
+      parse={(text) => fromTyped(typedPlain(text))}
+      keep={(flow) => keep({ nozzleFlowLh: flow === undefined ? undefined : flow / factor })}
     />
   );
 }

@@ -1,7 +1,7 @@
 /** As left the last time beside as found now: the slot is what was left, the pin is now. It is no verdict. */
 import { useMemo } from 'react';
 import { formatDay } from '../../../shared/format/date.ts';
-import { formatNumber, formatPosition, formatSmoke, shownAs, withUnit, type UnitSystem } from '../../../shared/format/quantity.ts';
+import { formatNumber, formatPosition, flowText, formatSmoke, type UnitSystem } from '../../../shared/format/quantity.ts';
 import { cardFigureText, cardShape, cardUnit } from '../../../shared/report/card-format.ts';
 import { pair } from '../../../shared/report/written.ts';
 import { cardQuantities } from '../../../shared/tuning/target-card.ts';
@@ -66,11 +66,6 @@ export function SinceTable({ since, foundNumber }: { since: SinceLast; foundNumb
     </section>
   );
 }
-
-const flowText = (litresPerHour: number, units: UnitSystem): string => {
-  const { factor, decimals, unit } = shownAs('nozzleFlow', units);
-  return withUnit(formatNumber(litresPerHour * factor, Math.max(2, decimals)), unit);
-};
 
 function Row({ row, units }: { row: SinceRow; units: UnitSystem }) {
   const moved = row.movement === 'up' || row.movement === 'down';

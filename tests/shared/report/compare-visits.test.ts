@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { compareRows, compareStory, history, visitFigures } from '../../../shared/report/compare-visits.ts';
+import { compareNotes, compareRows, compareStory, history, visitFigures } from '../../../shared/report/compare-visits.ts';
 import { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
+import type { Visit } from '../../../shared/tuning/visit.ts';
+import { compareNote } from '../../../shared/words/since-last.ts';
 import { difference } from '../../../shared/tuning/difference.ts';
 import { smallVisit, START, trial } from './small-visit.ts';
 
@@ -40,6 +42,52 @@ describe('two visits', () => {
     );
     const bare = visitFigures({ ...before.visit, trials: [] });
     expect(compareStory(bare, before)[0]).toMatch(/^No figure is in both this visit and visit/);
+  });
+});
+
+describe('two visits of a burner that is not the same any more', () => {
+  const signature = { name: 'A. Sample', wallMs: START, hash: 'h', editsBefore: 0 };
+  const left = (more: Partial<Visit>, figures = { ...usual, o2: 3, netF: 470 }) => {
+    const visit = smallVisit({ signature, ...more });
+    visit.trials = [...visit.trials.slice(0, 3), trial('d', 35, figures)];
+    return visitFigures(visit);
+  };
+  const flow = (asFound: number, asLeft?: number): Partial<Visit> => ({
+    setUp: SetUpSheet.parse({ lengthUnit: 'inch', rows: { nozzleFlowLh: { asFound, asLeft } } }),
+  });
+  const without = (a: ReturnType<typeof left>, b: ReturnType<typeof left>): string[] =>
+    compareRows(a, b, 'us').flatMap(({ label, a: one, left: other, difference: by }) => (one && other && by === undefined ? [label] : []));
+  const gas = ['O2, dry', 'CO, as measured', 'Net stack', 'Efficiency, HHV', 'Smoke'];
+  const keys = (a: ReturnType<typeof left>, b: ReturnType<typeof left>) => compareNotes(a, b).map(({ key }) => key);
+  it('on another fuel have no difference of gas, smoke and stack, and no story of soot; it is said', () => {
+    const [a, b] = [left({}, usual), left({ fuelId: 'b20' })];
+    expect(without(a, b)).toEqual(gas);
+    expect(keys(a, b)).toEqual(['other-fuel']);
+    expect(compareStory(a, b)[0]).toMatch(/^Of what can be compared nothing has moved/);
+    expect(compareNote(compareNotes(a, b)[0]!, [42, 51], String)).toMatch(/^Visit 42 burned .*: gas, smoke and stack are not compared/);
+  });
+  it('with another nozzle left than before have none of the draft drop either', () => {
+    const [a, b] = [left(flow(2.84), usual), left(flow(2.84, 3.22))];
+    expect(without(a, b)).toEqual([...gas, 'Draft drop']);
+    expect(compareNote(compareNotes(a, b)[0]!, [42, 51], (litres) => litres.toFixed(2))).toContain('(2.84, then 3.22)');
+    // found with another one and left as before: nothing is in the way
+    expect(keys(left(flow(2.84), usual), left(flow(3.22, 2.84)))).toEqual([]);
+  });
+  it('with another scale have no difference of the marks, by another rule none of smoke; an unsigned one is said', () => {
+    const scale = left({ adjusters: [{ name: 'shutter', unit: 'mm', min: 0, max: 40, step: 1, role: 'fine', kind: 'air' }] });
+    expect([without(left({}), scale), keys(left({}), scale)]).toEqual([['Shutter'], ['other-scale']]);
+    const rule = left({ targetCard: undefined, smokeRule: 'single-spot' });
+    const mean = left({ targetCard: undefined, smokeRule: 'mean-to-half' });
+    expect(without(mean, rule)).toEqual(['Smoke']);
+    expect(keys(left({ signature: undefined }), left({}))).toEqual(['not-signed']);
+    expect(keys(left({}), left({ signature: undefined }))).toEqual([]);
+  });
+  it('of which nothing is left to compare say so', () => {
+    const bare = (more: Partial<Visit>) => {
+      const one = left(more);
+      return { ...one, left: { o2Percent: one.left.o2Percent } };
+    };
+    expect(compareStory(bare({}), bare({ fuelId: 'b20' }))[0]).toMatch(/^No figure of this visit can be compared/);
   });
 });
 

@@ -257,5 +257,12 @@ describe('the comparison sheet', () => {
     expect(html.indexOf('Visit 42')).toBeGreaterThan(0);
     expect(html.indexOf('Visit 42')).toBeLessThan(html.indexOf('Visit 51'));
     expect(html).toContain('not signed');
+    expect(html).not.toContain('not compared');
+  });
+  it('says what of them is not to be compared', () => {
+    const first = smallVisit();
+    const later = smallVisit({ number: 51, startedWallMs: first.startedWallMs + 366 * 86_400_000, fuelId: 'b20' });
+    const html = comparisonHtml({ visits: [later, first], units: 'us' }, { paper: 'letter', fonts: noFonts });
+    expect(html).toMatch(/Visit 42 burned [^<]*, visit 51 [^<]*: gas, smoke and stack are not compared/);
   });
 });

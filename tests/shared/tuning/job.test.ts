@@ -1,7 +1,7 @@
 /** Kind of job, its order of steps, what is taken over from the last visit, and what a defect means. */
 import { describe, expect, it } from 'vitest';
 import type { Mark } from '../../../shared/measurement/mark.ts';
-import { carryOver } from '../../../shared/tuning/carry-over.ts';
+import { carryOver, settingLeft } from '../../../shared/tuning/carry-over.ts';
 import { judgeVisit } from '../../../shared/tuning/safe.ts';
 import { stepAfter, stepIds, stepOrder, type Job } from '../../../shared/tuning/step-names.ts';
 import { stepsOf } from '../../../shared/tuning/steps.ts';
@@ -116,6 +116,37 @@ describe('what is taken over from the last visit', () => {
     expect(visit.fuelId).toBe('no1');
     expect(visit.setUp).toMatchObject({ lengthUnit: 'inch', rows: { nozzleFlowLh: { asFound: 2.8 } } });
     expect(carryOver(after(fresh), last, notes, START)).toEqual({ changes: [], parts: [] });
+  });
+  const stamp = { value: 1, unit: 'gph' as const, atPa: 689_476 };
+  it('is the pressure of a stamp only together with the stamp', () => {
+    const metric = { ...last, setUp: { ...last.setUp, ratedPressurePa: 1_000_000 } };
+    const rated = (visit: Visit): unknown => {
+      const change = carryOver(visit, metric, notes, START).changes.find(({ path }) => path[0] === 'setUp');
+      return (change?.after as Visit['setUp'] | undefined)?.ratedPressurePa;
+    };
+    expect(rated(fresh)).toBe(1_000_000);
+    // typed here at 100 psi: it does not become a flow at 10 bar
+    expect(rated({ ...fresh, setUp: { lengthUnit: 'inch', rows: { nozzleFlowLh: { asFound: 3.2 } } } })).toBeUndefined();
+  });
+  it('is the stamp of a further stage, never the pressure that was measured there', () => {
+    const two = {
+      ...last,
+      setUp: {
+        ...last.setUp,
+        stages: [
+          { stage: '2', stamp, pumpPa: 2_000_000 },
+          { stage: '3', pumpPa: 2_100_000 },
+        ],
+      },
+    };
+    const change = carryOver(fresh, two, notes, START).changes.find(({ path }) => path[0] === 'setUp');
+    expect(change?.after).toMatchObject({ stages: [{ stage: '2', stamp }] });
+    expect(JSON.stringify(change?.after)).not.toContain('2000000');
+  });
+  it('offers no position of another scale as the one that was left', () => {
+    const before = smallVisit();
+    expect(settingLeft(before, '1', before.adjusters)?.positions).toEqual([{ name: 'shutter', value: 4 }]);
+    expect(settingLeft(before, '1', [{ ...before.adjusters[0]!, unit: 'mm', max: 40 }])).toBeUndefined();
   });
 });
 

@@ -117,6 +117,56 @@ describe('what cannot be compared', () => {
     // 0.85 gph is 3.2176 L/h: the same stamp written in the other unit
     expect(keys(now({}, {}, nozzle(3.22), earlier(nozzle(3.2176))))).toEqual([]);
   });
+  it('is no other nozzle where only the stamp is for another pressure and unit', () => {
+    // flow goes with the root of the pressure: 0.85 gph at 100 psi is 3.2176 L/h, and 3.2176 x sqrt(1 000 000 / 689 476) = 3.875 L/h at 10 bar
+    const stamped = (asFound: number, ratedPressurePa?: number) => ({
+      setUp: { lengthUnit: 'mm' as const, ratedPressurePa, rows: { nozzleFlowLh: { asFound } } },
+    });
+    const same = now({ o2: 3 }, {}, { ...stamped(3.875, 1_000_000), unitPreset: 'metric' }, earlier(stamped(3.2176)));
+    expect(keys(same)).toEqual(['other-units']);
+    expect(row(same, 'o2Percent')).toMatchObject({ movement: 'down' });
+    // and the same number at another pressure is another nozzle, shown as today's stamp has it
+    const other = now({ o2: 3 }, {}, stamped(3.2176, 1_000_000), earlier(stamped(3.2176)));
+    const [note] = other.notes;
+    expect(note).toMatchObject({ key: 'other-nozzle' });
+    expect(sinceNote(note!, (litres) => litres.toFixed(2))).toContain('(3.88, now 3.22)');
+  });
+  it('is the nozzle itself, before marks that stand elsewhere; what the boiler takes of the draft goes with it', () => {
+    const flow = (asFound: number) => ({ setUp: { lengthUnit: 'mm' as const, rows: { nozzleFlowLh: { asFound } } } });
+    const since = now({ position: 6 }, { overFirePa: -1 }, flow(4.16), earlier(flow(2.84)));
+    expect(since.finding.cause).toBe('nozzle');
+    expect(row(since, 'draftDropPa')).toBeUndefined();
+    expect(row(since, 'overFirePa')).toMatchObject({ movement: 'up' });
+    expect(sinceWords.cause(since.finding).says).toMatch(/^Another nozzle than was left/);
+  });
+  it('is a nozzle of the second stage, judged at the second stage', () => {
+    const stage = (gph: number, adds = false) => ({
+      stages: [{ name: '1' }, { name: '2', asFoundTrialId: 'x', asLeftTrialId: 'd' }],
+      setUp: {
+        lengthUnit: 'mm' as const,
+        rows: { nozzleFlowLh: { asFound: 2.84 } },
+        stages: [{ stage: '2', stamp: { value: gph, unit: 'gph' as const, atPa: 689_476 }, ...(adds && { adds }) }],
+      },
+    });
+    const at = (name: string, before: Partial<Visit>, after: Partial<Visit>): string[] => {
+      const found = trial('x', 5, usual);
+      const visit = smallVisit({ id: 'visit-2', trials: [found], ...after });
+      const base = smallVisit();
+      const left = { ...base, ...before, stages: [{ ...base.stages[0]! }, { name: '2', asLeftTrialId: 'd' }] };
+      const since = sinceLast(visit, { stage: name, found, earlier: left });
+      return typeof since === 'string' ? [since] : keys(since).filter((key) => key !== 'not-signed');
+    };
+    expect(at('2', stage(1), stage(1))).toEqual([]);
+    expect(at('2', stage(1), stage(1.25))).toEqual(['other-nozzle']);
+    expect(at('1', stage(1), stage(1.25))).toEqual([]);
+    // one that burns beside the first is not the same as one that burns alone
+    expect(at('2', stage(1), stage(1, true))).toEqual(['other-nozzle']);
+  });
+  it('is never said to be as it was left when the fuel is another one', () => {
+    const since = now({ o2: 3 }, {}, { fuelId: 'b20' });
+    expect(since.finding.cause).toBe('fuel');
+    expect(sinceWords.cause(since.finding).why).toContain('not compared');
+  });
   it('is told of a visit that was not signed, and of one in other units', () => {
     const last = smallVisit({ id: 'visit-0', number: 44, startedWallMs: START - YEAR, unitPreset: 'metric' });
     const since = now({}, {}, {}, last);
@@ -149,6 +199,19 @@ it('papers of a first visit stand in for a visit, with today’s ±, and say so'
   // O2 is not on the paper, so the finding goes by CO2, which goes the other way
   expect(since.finding.cause).toBe('less-air');
   expect(sinceWords.cause(since.finding).says).toMatch(/^Less air at the same marks/);
+});
+
+it('papers of another fuel or nozzle are compared in draft and nothing else; one stamped alike is the same nozzle', () => {
+  const none = smallVisit({ trials: [], stages: [{ name: '1' }] });
+  const papers = { o2Percent: 6, overFirePa: -5, fuelId: 'no2' };
+  const metric = { setUp: { lengthUnit: 'mm' as const, ratedPressurePa: 1_000_000, rows: { nozzleFlowLh: { asFound: 3.875 } } } };
+  const kinds = (since: SinceLast): string[] => since.rows.flatMap((one) => (one.kind === 'figure' ? [one.quantity] : []));
+  const fuel = now({}, {}, { papers, fuelId: 'no1' }, none);
+  expect([keys(fuel), kinds(fuel)]).toEqual([['other-fuel', 'papers'], ['overFirePa']]);
+  const nozzle = now({}, {}, { ...metric, papers: { ...papers, nozzleFlowLh: 3 } }, none);
+  expect([keys(nozzle), kinds(nozzle)]).toEqual([['other-nozzle', 'papers'], ['overFirePa']]);
+  // a label gives the stamp alone: it is taken to be for the pressure that today's stamp is for
+  expect(keys(now({}, {}, { ...metric, papers: { ...papers, nozzleFlowLh: 3.875 } }, none))).toEqual(['papers']);
 });
 
 it('a visit of an earlier version has no papers, and opens', () => {
