@@ -6,6 +6,7 @@ import { SETTINGS_FILE } from '../../main/settings/settings-file.ts';
 import { createAppliances } from '../../main/store/appliances.ts';
 import { openRecords } from '../../main/store/open.ts';
 import { cautionKeys } from '../../shared/tuning/cautions.ts';
+import { stampPressures } from '../../shared/tuning/stage-nozzle.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 import { START_WALL_MS, fullVisit } from '../helpers/full-visit.ts';
 import { keepVisit } from '../helpers/kept-visit.ts';
@@ -203,6 +204,32 @@ const measuring: readonly Screen[] = [
   { name: 'unplugged', open: async (_, host) => [host.ports.unplug(PORT), await host.pass(6)] },
 ];
 
+/** O2 falls on a steady slope, CO goes to and fro: what the instrument sends from now on. */
+function unrest(host: PictureHost): void {
+  const fromMs = host.clock.nowMs();
+  host.instrument.lineOf = (text) => {
+    const seconds = (host.clock.nowMs() - fromMs) / 1000;
+    const [time, o2, , ...others] = text.split(',');
+    const co = 55 + 35 * Math.sin((2 * Math.PI * seconds) / 45);
+    return [time, (Number(o2) - (0.5 * seconds) / 60).toFixed(1), co.toFixed(0), ...others].join(',');
+  };
+}
+
+const stagesOf = (visit: Visit): Visit => ({
+  ...underWay(visit),
+  stages: [...visit.stages, { name: '2' }],
+  setUp: {
+    ...visit.setUp,
+    nozzlePattern: {},
+    stages: [
+      { stage: '1', stamp: { value: 0.65, unit: 'gph', atPa: stampPressures[0] } },
+      { stage: '2', adds: true, stamp: { value: 0.5, unit: 'gph', atPa: stampPressures[0] }, angleDeg: 60, pattern: 'semi-hollow' },
+    ],
+  },
+});
+
+const reportShown = (page: Page): Promise<void> => page.frameLocator('iframe').getByText('Technical record').first().waitFor();
+
 const visitScreens: readonly Screen[] = [
   { name: 'start', open: async (page) => [await page.locator('.thread-step').first().waitFor(), await toStep(page, 'Start')] },
   { name: 'as-found', open: async (page) => [await toStep(page, 'As-found'), await readAny(page)] },
@@ -231,11 +258,7 @@ const visitScreens: readonly Screen[] = [
   },
   {
     name: 'report',
-    open: async (page) => [
-      await escape(page),
-      await toStep(page, 'Report'),
-      await page.frameLocator('iframe').getByText('Technical record').first().waitFor(),
-    ],
+    open: async (page, host) => [await escape(page), await toStep(page, 'Report'), await host.pass(2), await reportShown(page)],
   },
   { name: 'settings', open: (page) => key(page, 'g') },
   {
@@ -304,6 +327,43 @@ export const states: Readonly<Record<string, State>> = {
     ],
   },
   live: { options: { prepare: withSettings }, begin: tuned, screens: measuring },
+  unrest: {
+    options: { prepare: withSettings },
+    begin: async (host) => {
+      host.instrument.burner.setAdjuster('shutter', 5.5, 0);
+      await connect(host);
+      await host.pass(1260);
+      unrest(host);
+      await host.pass(200);
+    },
+    screens: [
+      { name: 'live', open: (page) => page.getByText('drifting').first().waitFor() },
+      { name: 'far', open: (page) => key(page, 'v') },
+    ],
+  },
+  stages: {
+    options: { prepare: (folder) => visitFolder(folder, stagesOf) },
+    begin: (host) => host.ask('visit.open', { id: 'visit-full' }),
+    screens: [
+      { name: 'start', open: async (page) => [await toStep(page, 'Start'), await readAny(page)] },
+      { name: 'set-up-table', open: async (page) => [await toStep(page, 'Set-up'), await readAny(page), await press(page, /^Table/)] },
+      { name: 'nozzles', open: (page) => page.getByRole('region', { name: 'Nozzle and pressure of each stage' }).scrollIntoViewIfNeeded() },
+      {
+        name: 'derating',
+        open: async (page) => {
+          await page.getByText('Which nozzle for a smaller input?').click();
+          await page.getByLabel('Wanted input').fill('80');
+          await page.locator('.derating .since-table').scrollIntoViewIfNeeded();
+        },
+      },
+      { name: 'air-curve', open: async (page) => [await toStep(page, 'Air curve'), await readAny(page)] },
+    ],
+  },
+  score: {
+    options: { prepare: (folder) => visitFolder(folder, (visit) => ({ ...underWay(visit), kind: 'training' })) },
+    begin: (host) => host.ask('visit.open', { id: 'visit-full' }),
+    screens: [{ name: 'report', open: async (page) => [await toStep(page, 'Report'), await readAny(page), await reportShown(page)] }],
+  },
   visit: {
     options: { prepare: (folder) => visitFolder(folder) },
     begin: async (host) => {
@@ -325,11 +385,7 @@ export const states: Readonly<Record<string, State>> = {
     screens: [
       {
         name: 'report',
-        open: async (page) => [
-          await toStep(page, 'Report'),
-          await readAny(page),
-          await page.frameLocator('iframe').getByText('Technical record').first().waitFor(),
-        ],
+        open: async (page) => [await toStep(page, 'Report'), await readAny(page), await reportShown(page)],
       },
       { name: 'safety', open: async (page) => [await toStep(page, 'Safety'), await readAny(page)] },
     ],
@@ -361,10 +417,7 @@ export const states: Readonly<Record<string, State>> = {
       { name: 'visit', open: (page) => page.getByRole('navigation', { name: 'Visits' }).getByRole('button').nth(1).click() },
       {
         name: 'report',
-        open: async (page) => [
-          await press(page, /^Report/),
-          await page.frameLocator('iframe').getByText('Technical record').first().waitFor(),
-        ],
+        open: async (page) => [await press(page, /^Report/), await reportShown(page)],
       },
       { name: 'appliances', open: async (page) => [await press(page, /^Back/), await press(page, 'Appliances')] },
       {
