@@ -43,6 +43,12 @@ export const bench = {
     'guarded-acceptance': 'Guarded: pass only when error and uncertainty together are inside',
     'guarded-rejection': 'Lenient: fail only when error and uncertainty together are outside',
   } satisfies Record<DecisionRule, string> as Readonly<Record<DecisionRule, string>>,
+  /** beside a sentence that says the rest */
+  ruleNames: {
+    simple: 'Simple acceptance',
+    'guarded-acceptance': 'Guarded acceptance',
+    'guarded-rejection': 'Guarded rejection (lenient)',
+  } satisfies Record<DecisionRule, string> as Readonly<Record<DecisionRule, string>>,
   ruleSentences: {
     simple: 'Decision rule: simple acceptance. The error alone is compared with the limit.',
     'guarded-acceptance':

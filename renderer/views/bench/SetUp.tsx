@@ -277,8 +277,9 @@ export function SetUp() {
                   change={(next) => set({ rule: next })}
                   options={[
                     { value: '' as const, text: words.chooseLimits },
-                    ...decisionRules.map((one) => ({ value: one, text: bench.rules[one] })),
+                    ...decisionRules.map((one) => ({ value: one, text: bench.ruleNames[one] })),
                   ]}
+                  hint={rule === '' ? undefined : bench.rules[rule]}
                 />
               </>
             )}

@@ -128,7 +128,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
           bare
           name={`stamp-${stage}`}
           label={label(words.columns.stamp)}
-          width={92}
+          width={80}
           disabled={!may}
           shown={stamp === undefined ? '' : String(Number(stamp.value.toFixed(2)))}
           parse={(text) => fromTyped(typedPlain(text))}
@@ -139,7 +139,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
         <BareChoice
           label={label(words.columns.unit)}
           value={unit}
-          width={96}
+          width={84}
           disabled={!may}
           change={(next) => {
             setUnit(next);
@@ -171,7 +171,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
           name={`stamp-angle-${stage}`}
           label={label(words.columns.angle)}
           unit="°"
-          width={84}
+          width={76}
           disabled={!may}
           shown={nozzle.angleDeg === undefined ? '' : String(nozzle.angleDeg)}
           parse={(text) => fromTyped(typedPlain(text))}
@@ -182,7 +182,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
         <BareChoice
           label={label(words.columns.pattern)}
           value={nozzle.pattern ?? ''}
-          width={132}
+          width={116}
           disabled={!may}
           change={(value) => {
             const pattern = value === '' ? undefined : value;
@@ -202,7 +202,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
           name={`stamp-pump-${stage}`}
           label={label(words.columns.pump)}
           unit={pressure.unit}
-          width={112}
+          width={104}
           disabled={!may}
           shown={nozzle.pumpPa === undefined ? '' : formatNumber(nozzle.pumpPa * pressure.factor, pressure.decimals)}
           parse={(text) => fromTyped(typedQuantity(text, 'pumpPressure', units))}
