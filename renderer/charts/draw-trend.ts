@@ -157,6 +157,8 @@ export function drawInFront(frame: TrendFrame, lostSinceMs: number | undefined):
         .filter(([x]) => x >= nowX - 1);
       if (points.length > 1) line(context, colors.second, 2.5, points, [3, 6]);
       if (one.strip.heading !== undefined && nowX < right - 20) drawSlot(frame, one);
+      if (one.strip.drift !== undefined) drawDrift(frame, one, one.strip.drift);
+      if (one.strip.swing !== undefined) drawSwing(frame, one, one.strip.swing);
       for (const { timeMs, value } of one.strip.readings) drawSquare(frame, frame.xOf(timeMs), one.yOf(value));
     }
   });
@@ -173,6 +175,58 @@ function drawSlot({ context, colors, right }: TrendFrame, { strip, yOf, top, bot
     [right - 8, low],
     [right - 17, low],
   ]);
+}
+
+/** Two strokes that end at a tip and open against the way (dx, dy). */
+function drawTip({ context, colors }: TrendFrame, x: number, y: number, dx: number, dy: number): void {
+  const angle = Math.atan2(dy, dx);
+  const arm = (turn: number): readonly [number, number] => [x - 11 * Math.cos(angle + turn), y - 11 * Math.sin(angle + turn)];
+  line(context, colors.ink, 2.5, [arm(0.65), [x, y], arm(-0.65)]);
+}
+
+/** The slope goes straight on and ends in a chevron: no slot, for it does not come to rest. */
+function drawDrift(frame: TrendFrame, { yOf, top, bottom }: StripFrame, { value, toMs, toValue }: NonNullable<TrendStrip['drift']>): void {
+  const { context, colors, nowX, xOf } = frame;
+  const inStrip = (y: number): number => Math.min(bottom - 8, Math.max(top + 8, y));
+  const [fromY, toX, toY] = [inStrip(yOf(value)), xOf(toMs), inStrip(yOf(toValue))];
+  line(
+    context,
+    colors.second,
+    2.5,
+    [
+      [nowX, fromY],
+      [toX, toY],
+    ],
+    [3, 6],
+  );
+  drawTip(frame, toX, toY, toX - nowX, toY - fromY);
+}
+
+/** Dashed lines at both ends of the swing, and an arrow both ways between them ahead of now. */
+function drawSwing(frame: TrendFrame, { yOf, top, bottom }: StripFrame, { fromMs, low, high }: NonNullable<TrendStrip['swing']>): void {
+  const { context, colors, nowX, right, xOf } = frame;
+  const ends = [Math.max(top + 3, yOf(high)), Math.min(bottom - 5, yOf(low))] as const;
+  const toX = nowX + (right - nowX) * 0.7;
+  for (const y of ends)
+    line(
+      context,
+      colors.second,
+      1.5,
+      [
+        [xOf(fromMs), y],
+        [toX, y],
+      ],
+      [5, 4],
+    );
+  const [upper, lower] = [ends[0] + 3, ends[1] - 3];
+  const x = nowX + (right - nowX) * 0.45;
+  if (lower - upper < 24) return;
+  line(context, colors.ink, 2, [
+    [x, upper],
+    [x, lower],
+  ]);
+  drawTip(frame, x, upper, 0, -1);
+  drawTip(frame, x, lower, 0, 1);
 }
 
 function drawSquare({ context, colors }: TrendFrame, x: number, y: number): void {

@@ -38,7 +38,7 @@ function widen(range: { low: number; high: number } | undefined, value: number):
  */
 export function rangeOf(
   { timeMs, low, high }: Pick<Columns, 'timeMs' | 'low' | 'high'>,
-  { heading, readings }: Pick<TrendStrip, 'heading' | 'readings'>,
+  { heading, readings, drift, swing }: Pick<TrendStrip, 'heading' | 'readings' | 'drift' | 'swing'>,
   span: TrendSpan,
   excluded: readonly TrendSpan[],
   toShown: (inner: number) => number,
@@ -56,6 +56,8 @@ export function rangeOf(
   let range = used ?? all;
   if (heading !== undefined && range !== undefined)
     range = widen(widen(range, toShown(heading.value - heading.band)), toShown(heading.value + heading.band));
+  if (drift !== undefined && range !== undefined) range = widen(range, toShown(drift.toValue));
+  if (swing !== undefined && range !== undefined) range = widen(widen(range, toShown(swing.low)), toShown(swing.high));
   for (const reading of readings)
     if (reading.timeMs >= span.fromMs && reading.timeMs <= span.toMs) range = widen(range, toShown(reading.value));
   return range;

@@ -23,6 +23,10 @@ export type TrendStrip = {
   forecast: readonly { timeMs: number; value: number }[];
   /** where it comes to rest: drawn as a slot at the right, as high as the band */
   heading: { value: number; band: number } | undefined;
+  /** it keeps its slope: the straight way from now on */
+  drift?: { value: number; toMs: number; toValue: number } | undefined;
+  /** it goes to and fro between these, since then */
+  swing?: { fromMs: number; low: number; high: number } | undefined;
 };
 export type TrendContent = {
   strips: readonly TrendStrip[];

@@ -1,6 +1,6 @@
 /** A run's record -> what the trend draws. Pure. */
 import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
-import type { Reading } from '../../../shared/measurement/state.ts';
+import type { ChannelState, Reading } from '../../../shared/measurement/state.ts';
 import type { SettledSpan } from '../../../shared/ipc/run-info.ts';
 import type { TrendContent, TrendSpan, TrendStrip } from '../../charts/trend-content.ts';
 import type { ChannelRowState } from '../../state/channels.ts';
@@ -49,6 +49,7 @@ function stripOf(
   closed: (span: SettledSpan) => TrendSpan,
 ): TrendStrip {
   const { channel, detail, state } = row;
+  const nowMs = record.face.timeMs;
   const forecasts = state === 'settling' || state === 'moving';
   return {
     channel,
@@ -64,5 +65,23 @@ function stripOf(
       detail?.headingFor === undefined || state === 'silent' || state === 'absent'
         ? undefined
         : { value: detail.headingFor.value, band: detail.band },
+    drift: state === 'drifting' ? driftOf(detail, nowMs) : undefined,
+    swing:
+      state === 'surging' && detail?.swing !== undefined
+        ? { fromMs: detail.sinceMs, low: detail.swing.low, high: detail.swing.high }
+        : undefined,
   };
+}
+
+/** So far ahead a slope is drawn on: it says the way, not an end. */
+const DRIFT_AHEAD_MS = 90_000;
+
+function driftOf(detail: ChannelState | undefined, nowMs: number): TrendStrip['drift'] {
+  const value = detail?.estimate ?? detail?.value;
+  if (detail?.perMinute === undefined || value === undefined) return undefined;
+  const toValue = value + (detail.perMinute * DRIFT_AHEAD_MS) / 60_000;
+  // no gas falls below nothing: the line ends there
+  const isGas = detail.channel === 'o2' || detail.channel === 'co';
+  const part = isGas && toValue < 0 && value > 0 ? value / (value - toValue) : 1;
+  return { value, toMs: nowMs + part * DRIFT_AHEAD_MS, toValue: value + part * (toValue - value) };
 }

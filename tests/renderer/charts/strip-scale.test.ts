@@ -42,4 +42,11 @@ describe('what a strip has to show', () => {
     };
     expect(rangeOf(columns, more, span, [{ fromMs: 0, toMs: 7000 }], same)).toEqual({ low: 4.8, high: 8 });
   });
+  it('has room for the way of a drift and for both ends of a swing', () => {
+    const start = [{ fromMs: 0, toMs: 7000 }];
+    const drifting = { ...strip, drift: { value: 6.9, toMs: 100_000, toValue: 6 } };
+    expect(rangeOf(columns, drifting, span, start, same)).toEqual({ low: 6, high: 7.2 });
+    const surging = { ...strip, swing: { fromMs: 0, low: 6.5, high: 9 } };
+    expect(rangeOf(columns, surging, span, start, same)).toEqual({ low: 6.5, high: 9 });
+  });
 });
