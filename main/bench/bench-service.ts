@@ -71,7 +71,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
           ? {}
           : { way: { channel: way.channel, points: way.points.map(([t, value]): [number, number] => [t, value]) } }),
       })),
-      unsaved: session.testIds.filter(keeper.isUnsaved),
+      unsaved: session.testIds.filter((id) => keeper.isUnsaved(id)),
     }));
   const tell = (ids: readonly string[] = []): void => {
     showsLater?.();
@@ -259,10 +259,10 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
     },
     async recordsChanged() {
       for (const [key, session] of [...sessions]) {
-        const same = await Promise.all(session.testIds.map(keeper.isSameOnDisk));
+        const same = await Promise.all(session.testIds.map((id) => keeper.isSameOnDisk(id)));
         if (same.every((is) => is) || sessions.get(key) !== session) continue;
         sessions.delete(key);
-        session.testIds.forEach(keeper.drop);
+        session.testIds.forEach((id) => keeper.drop(id));
       }
       tell();
     },
