@@ -99,7 +99,7 @@ export function App() {
           </MainPart>
         ) : (
           <MainPart where={panel ?? ''}>
-            <Place>
+            <Place back={() => panelOpened(undefined)}>
               <PanelView />
             </Place>
           </MainPart>

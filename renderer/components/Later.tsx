@@ -4,6 +4,7 @@
  */
 import { Suspense, use, type ComponentType, type ReactNode } from 'react';
 import { common } from '../../shared/words/common.ts';
+import { useKey } from '../keys/use-key.ts';
 import { BrokenSlot } from './Signs.tsx';
 
 const loaders = new Set<() => Promise<unknown>>();
@@ -51,5 +52,12 @@ export const Opening = ({ text = common.loading }: { text?: string }) => (
   </div>
 );
 
-/** Where a part takes the whole place: never empty while it comes. */
-export const Place = ({ children }: { children: ReactNode }) => <Suspense fallback={<Opening />}>{children}</Suspense>;
+/** Where a part takes the whole place: never empty while it comes. @param back what Escape does meanwhile; the part's own key follows it */
+export const Place = ({ children, back }: { children: ReactNode; back?: () => void }) => (
+  <Suspense fallback={back === undefined ? <Opening /> : <OpeningPanel back={back} />}>{children}</Suspense>
+);
+
+function OpeningPanel({ back }: { back: () => void }) {
+  useKey('back', back);
+  return <Opening />;
+}

@@ -38,8 +38,6 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
   const head = useRef<HTMLElement>(null);
   useMarkKeys(deeds, can, head);
   useEntryKeys(can);
-  useKey('far', farTurned);
-  useKey('back', farTurned, deeds.pending === undefined);
   const isAlarm = alert?.kind === 'alarm';
   const next = useFarNext(probe, isAlarm);
   const from = sourceStateOf(record);

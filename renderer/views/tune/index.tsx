@@ -1,6 +1,7 @@
 import { Suspense, useState } from 'react';
 import { useApp } from '../../app-parts.ts';
 import { later, Place } from '../../components/Later.tsx';
+import { useKey } from '../../keys/use-key.ts';
 import { selectRun } from '../../state/selectors.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { cautionsAreRead } from '../source/cautions-read.ts';
@@ -26,6 +27,7 @@ export default function TuneWorkspace() {
 
 function Measuring({ record }: { record: RunRecord }) {
   const far = useApp((state) => state.far);
+  const farTurned = useApp((state) => state.farTurned);
   const showsStep = useApp(selectShowsStep);
   const isGeometry = useApp((state) => state.visitStep === 'set-up');
   const isEntering = useApp((state) => state.entry !== undefined);
@@ -34,19 +36,24 @@ function Measuring({ record }: { record: RunRecord }) {
   const [isLater, setLater] = useState(false);
   const kind = record.info.source.kind;
   const mustRead = useApp((state) => (kind === 'serial' || kind === 'typed') && state.role === 'operator' && !cautionsAreRead(state));
+  const checksDisplay = display !== undefined && !mustRead && !isLater;
+  const showsFar = far && !checksDisplay && !(showsStep && isGeometry);
+  // here and not in the views themselves: the way into the far view and out of it works while the script of either still comes
+  useKey('far', farTurned, !checksDisplay);
+  useKey('back', farTurned, showsFar && deeds.pending === undefined);
   return (
     <>
-      {display !== undefined && !mustRead && !isLater ? (
+      {checksDisplay ? (
         <Place>
           <DisplayCheck info={{ ...record.info, display }} later={() => setLater(true)} />
         </Place>
-      ) : showsStep && (!far || isGeometry) ? (
-        <Place>
-          <VisitStep record={record} deeds={deeds} />
-        </Place>
-      ) : far ? (
+      ) : showsFar ? (
         <Place>
           <FarView record={record} deeds={deeds} />
+        </Place>
+      ) : showsStep ? (
+        <Place>
+          <VisitStep record={record} deeds={deeds} />
         </Place>
       ) : (
         <LiveView record={record} deeds={deeds} />

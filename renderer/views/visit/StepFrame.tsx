@@ -106,9 +106,6 @@ export function StepFrame({ step, children, right, main, others, says, bar, ownM
 /** Keys that mean the same on every screen of the visit. */
 function useViewKeys(): void {
   const panelOpened = useApp((state) => state.panelOpened);
-  const farTurned = useApp((state) => state.farTurned);
-  const hasRun = useApp((state) => selectRun(state) !== undefined);
-  useKey('far', farTurned, hasRun);
   useKey('settings', () => panelOpened('settings'));
   useKey('keys', () => panelOpened('keys'));
 }

@@ -6,6 +6,7 @@ import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
 import { later, loadTheRest, Place } from '../../../renderer/components/Later.tsx';
 import { MainPart } from '../../../renderer/components/Parts.tsx';
+import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
 import { common } from '../../../shared/words/common.ts';
 
@@ -124,3 +125,21 @@ it('the rest comes one after the other, each when nothing else is to be done, an
 
 /** parts of the tests above: all of them are here */
 const loadersSoFar = (): number => 3;
+
+it('a panel that is on its way is left by Escape', async () => {
+  const keys = createKeys();
+  let left = 0;
+  const { Part } = fetched();
+  await act(async () => {
+    render(
+      <AppContext value={{ ...parts, keys }}>
+        <Place back={() => left++}>
+          <Part name="It" />
+        </Place>
+      </AppContext>,
+    );
+    await Promise.resolve();
+  });
+  act(() => void keys.press({ key: 'Escape', ctrl: false, alt: false, repeat: false, focus: 'other', dialogOpen: false }));
+  expect(left).toBe(1);
+});
