@@ -104,6 +104,10 @@ export function createReportService(parts: ReportServiceParts): ReportService {
       const page = await make(visitId, 'html', pages);
       return page.ok ? ok({ token: keepPage(String(page.value.content)) }) : page;
     },
+    async 'report.readAhead'({ visitId }) {
+      const read = await make(visitId, 'html', { paper: 'a4' });
+      return read.ok ? ok({}) : read;
+    },
     async 'report.make'({ visitId, form, ...pages }) {
       const made = await make(visitId, form, pages);
       if (!made.ok) return made;

@@ -65,6 +65,7 @@ export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'office.search',
   'office.conflicts',
   'report.preview',
+  'report.readAhead',
   'report.make',
   'certificate.preview',
   'certificate.make',

@@ -13,6 +13,8 @@ export const REPORT_PATH = '/report/';
 export const reportCommands = {
   /** the page as it will be printed; its token holds until a few more were asked for */
   'report.preview': { input: z.strictObject({ visitId: id, paper, ...extras }), output: z.object({ token: z.string() }) },
+  /** reads the visit's runs and sets its pages once, so that the preview that is asked for soon has only the newest lines to read */
+  'report.readAhead': { input: z.strictObject({ visitId: id }), output: z.object({}) },
   'report.make': {
     input: z.strictObject({ visitId: id, paper, form: z.enum(['pdf', 'html', 'csv', 'json']), ...extras }),
     /** `note`: what a person has to know about this file, such as letters without a font */

@@ -230,7 +230,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
   it('gets a certificate that is signed, and nothing of it changes afterwards', async () => {
     await pressEnter(page);
     await heading('Bench certificate').first().waitFor();
-    const paper = page.frameLocator('iframe');
+    const paper = page.frameLocator('iframe:not([aria-hidden])');
     await paper.getByText('Used although expired, nearly empty: below 10 bar: new bottle is ordered').waitFor();
     await paper
       .getByText('O2 cell 24 months')

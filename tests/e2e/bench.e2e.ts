@@ -140,7 +140,7 @@ describe('a bench test of two instruments at once', () => {
     await heading(/^Not fit for CO/).waitFor();
     await page.keyboard.press('p');
     await heading('Bench certificate').first().waitFor();
-    const paper = page.frameLocator('iframe');
+    const paper = page.frameLocator('iframe:not([aria-hidden])');
     for (const text of ['Identification', 'Reference gases', 'As found', 'As left', 'About this result'])
       await paper.getByRole('heading', { name: text, exact: true }).waitFor();
     await paper.getByText('Decision rule: simple acceptance.').waitFor();

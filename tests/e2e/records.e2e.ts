@@ -135,7 +135,7 @@ async function reportsOf(visit: RegExp): Promise<Record<string, string>> {
   await section('Visits');
   await choose('Visits', visit);
   await press('Report');
-  await page.frameLocator('iframe').getByRole('heading', { name: 'Technical record' }).waitFor();
+  await page.frameLocator('iframe:not([aria-hidden])').getByRole('heading', { name: 'Technical record' }).waitFor();
   const made: Record<string, string> = {};
   for (const form of forms) made[form] = await reportText(form);
   await press('Back to the records');

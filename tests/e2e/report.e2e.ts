@@ -108,10 +108,10 @@ describe('records', () => {
   it('show the report as a page of its own that may do nothing', async () => {
     await page.getByRole('button', { name: 'Report', exact: true }).click();
     await page.getByRole('button', { name: 'A4' }).click();
-    const frame = page.frameLocator('iframe');
+    const frame = page.frameLocator('iframe:not([aria-hidden])');
     await frame.getByRole('heading', { name: 'Burner tune-up' }).waitFor();
     await frame.getByRole('heading', { name: 'For the owner' }).waitFor();
-    const address = await page.locator('iframe').getAttribute('src');
+    const address = await page.locator('iframe:not([aria-hidden])').getAttribute('src');
     const answer = await fetch(new URL(address ?? '', app.address));
     expect(answer.headers.get('content-security-policy')).toContain("default-src 'none'");
     expect(await answer.text()).not.toContain('<script');
@@ -130,7 +130,7 @@ describe('records', () => {
       const content = readFileSync(await download.path());
       if (ending === '.pdf') {
         expect(content.subarray(0, 5).toString()).toBe('%PDF-');
-        const shown = await (await page.locator('iframe').elementHandle())?.contentFrame();
+        const shown = await (await page.locator('iframe:not([aria-hidden])').elementHandle())?.contentFrame();
         // what is on a page of the preview is on that page of the PDF
         if (hasPdfTools) expect(await previewPages(shown!)).toEqual(pdfPages(content));
       }

@@ -255,7 +255,7 @@ describe.skipIf(noPty !== undefined)('a routine service visit', () => {
         .catch(() => undefined);
     }
     await hands.main(/on to Report/i);
-    await page.frameLocator('iframe').getByText('Not signed yet').waitFor();
+    await page.frameLocator('iframe:not([aria-hidden])').getByText('Not signed yet').waitFor();
     await hands.main(/^Sign/);
     await page.getByText(/^Signed by A\. Sample/).waitFor();
 

@@ -246,11 +246,11 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
   it('is signed and locked', async () => {
     const sign = page.getByRole('button', { name: /^Sign/ });
     await sign.waitFor();
-    await page.frameLocator('iframe').getByText('Not signed yet').waitFor();
+    await page.frameLocator('iframe:not([aria-hidden])').getByText('Not signed yet').waitFor();
     await picture('before-signing');
     await sign.click();
     await page.getByText(/^Signed by A\. Sample/).waitFor();
-    await page.frameLocator('iframe').getByText('Signed in Flueside').waitFor();
+    await page.frameLocator('iframe:not([aria-hidden])').getByText('Signed in Flueside').waitFor();
     await picture('signed');
     expect(complaints).toEqual([]);
   }, 60_000);

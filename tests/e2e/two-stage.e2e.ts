@@ -105,7 +105,7 @@ it('has a nozzle and a pressure at each stage, the change of stage tested, and a
   await page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
   await hands.key('1');
   await hands.main(/on to Report/i);
-  const paper = page.frameLocator('iframe');
+  const paper = page.frameLocator('iframe:not([aria-hidden])');
   await paper.getByText('Not signed yet').waitFor();
   await hands.main(/^Sign/);
   await page.getByText(/^Signed by A\. Sample/).waitFor();

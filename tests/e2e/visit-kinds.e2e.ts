@@ -82,10 +82,10 @@ it('a commissioning goes from Start to the signature, geometry first, one Enter 
   await hands.main(/on to As-left$/i);
   await hands.main(/on to Safety$/i);
   await hands.main(/on to Report$/i);
-  await page.frameLocator('iframe').getByText('Not signed yet').waitFor();
+  await page.frameLocator('iframe:not([aria-hidden])').getByText('Not signed yet').waitFor();
   await hands.main(/^Sign/);
   await page.getByText(/^Signed by A\. Sample/).waitFor();
-  await page.frameLocator('iframe').getByText('Commissioning, or a new nozzle').first().waitFor();
+  await page.frameLocator('iframe:not([aria-hidden])').getByText('Commissioning, or a new nozzle').first().waitFor();
 }, 120_000);
 
 it('a call-back begins with what the newer of two earlier visits left; left off and red-tagged, it is signed as that, also on paper', async () => {

@@ -90,7 +90,7 @@ it('takes the draft with the house fans on, saves what it came to, and prints it
     .getByText(/air and venting: .*heat exchanger/)
     .first()
     .waitFor();
-  const paper = page.frameLocator('iframe');
+  const paper = page.frameLocator('iframe:not([aria-hidden])');
   await paper.getByText('Air for combustion and venting').first().waitFor();
   await paper
     .getByText(/^Heat exchanger: fail/)

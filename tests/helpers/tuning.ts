@@ -1,7 +1,15 @@
 /** The main button of a visit, and the work it asks for, in led time: nothing changes between a look and a press. */
 import type { Locator, Page } from 'playwright-core';
-import { expect } from 'vitest';
 import type { LedTime } from './led-time.ts';
+
+/** Looks until it is so: a wait that a measuring program can use as well as a journey. */
+async function untilSo(isSo: () => Promise<boolean>, what: string): Promise<void> {
+  const endMs = performance.now() + 20_000;
+  while (!(await isSo())) {
+    if (performance.now() > endMs) throw new Error(`not so within 20 s: ${what}`);
+    await new Promise((rest) => setTimeout(rest, 50));
+  }
+}
 
 export const mainButton = (page: Page): Locator => page.locator('.button.main:visible').last();
 
@@ -73,7 +81,7 @@ export async function workUntil(page: Page, time: LedTime, until: RegExp, work: 
     if (/^Mark/.test(text)) marked += 1;
     await dialog.waitFor({ state: 'detached' });
     // what was done is seen
-    await expect.poll(() => mainText(page), { timeout: 20_000 }).not.toBe(text);
+    await untilSo(async () => (await mainText(page)) !== text, `the main button says something else than "${text}"`);
     if (/^Mark/.test(text)) await time.forward(GAS_MS);
   }
   throw new Error(`the main button never said ${String(until)}; it says ${await mainText(page)}; asked for: ${course.join(', ')}`);
@@ -99,6 +107,6 @@ export async function passSafetyTests(
       await page.locator('.watch-main:disabled').waitFor();
     }
     await hands.pass();
-    await expect.poll(async () => (await onward.isVisible()) || (await title.innerText()) !== test, { timeout: 20_000 }).toBe(true);
+    await untilSo(async () => (await onward.isVisible()) || (await title.innerText()) !== test, `a test after "${test}"`);
   }
 }

@@ -228,7 +228,7 @@ const stagesOf = (visit: Visit): Visit => ({
   },
 });
 
-const reportShown = (page: Page): Promise<void> => page.frameLocator('iframe').getByText('Technical record').first().waitFor();
+const reportShown = (page: Page): Promise<void> => page.frameLocator('iframe:not([aria-hidden])').getByText('Technical record').first().waitFor();
 
 const visitScreens: readonly Screen[] = [
   { name: 'start', open: async (page) => [await page.locator('.thread-step').first().waitFor(), await toStep(page, 'Start')] },

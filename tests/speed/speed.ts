@@ -16,6 +16,7 @@ const programs: Record<string, () => Promise<(report: SpeedReport) => Promise<vo
   runs: async () => (await import('./runs.ts')).speedRuns,
   'day-window': async () => (await import('./day-window.ts')).speedDayWindow,
   script: async () => (await import('./script.ts')).speedScript,
+  preview: async () => (await import('./preview.ts')).speedPreview,
   office: async () => (await import('./office.ts')).speedOffice,
   start: async () => (await import('./start.ts')).speedStart,
   settling: async () => (await import('./settling.ts')).speedSettling,

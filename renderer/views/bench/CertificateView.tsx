@@ -1,6 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
-import { REPORT_PATH } from '../../../shared/ipc/report-commands.ts';
 import { bench } from '../../../shared/words/bench.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
@@ -8,7 +7,7 @@ import { BrokenSlot } from '../../components/Signs.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { Field } from '../../components/Field.tsx';
 import { formatClock, formatDate } from '../../../shared/format/duration.ts';
-import { numberPages } from '../report/show-pages.ts';
+import { PaperFrame } from '../report/PaperFrame.tsx';
 import { BenchFrame } from './BenchFrame.tsx';
 import { InstrumentSwitch } from './InstrumentSwitch.tsx';
 import { Key } from '../../components/Key.tsx';
@@ -33,6 +32,7 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
   const paper = useApp((state) => (state.settings.units === 'us' ? ('letter' as const) : ('a4' as const)));
   const [name, setName] = useState(test.person ?? '');
   const [page, setPage] = useState<{ token: string } | 'none'>();
+  const frame = useRef<HTMLIFrameElement>(null);
   useEffect(() => {
     let here = true;
     // the paper shows what is saved, so it is made anew with each revision
@@ -112,17 +112,11 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
       }
     >
       {page !== undefined && page !== 'none' ? (
-        // a frame of its own for each page: none is left half way, and none is a step of the browser's way back
-        <iframe
-          key={page.token}
-          className="report-preview"
+        <PaperFrame
+          token={page.token}
           title={words.preview}
-          src={`.${REPORT_PATH}${page.token}`}
-          onLoad={({ currentTarget: { contentDocument } }) => {
-            if (contentDocument === null) return;
-            numberPages(contentDocument);
-            if (test.signature !== undefined) contentDocument.querySelector('.sign')?.scrollIntoView({ block: 'end' });
-          }}
+          frame={frame}
+          ready={(shown) => test.signature !== undefined && shown?.querySelector('.sign')?.scrollIntoView({ block: 'end' })}
         />
       ) : (
         <div className="report-empty" role="status">

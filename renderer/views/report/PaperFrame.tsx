@@ -1,15 +1,62 @@
-import { useEffect, useState, type RefObject } from 'react';
+import { useEffect, useRef, useState, type RefObject } from 'react';
 import { REPORT_PATH } from '../../../shared/ipc/report-commands.ts';
+import { reportView as words } from '../../../shared/words/records.ts';
 import { fitSheets, numberPages } from './show-pages.ts';
 
+type Props = {
+  token: string;
+  title: string;
+  /** the pages that are shown: what is printed */
+  frame: RefObject<HTMLIFrameElement | null>;
+  /** told once the pages are there, for what is to be in view first */
+  ready?: (page: Document | null) => void;
+};
+
+/** Pages of the host. The pages at hand stay in view, where they were scrolled to, until the next ones are there: those are made behind them. */
+export function PaperFrame({ token, title, frame, ready }: Props) {
+  const [shown, setShown] = useState(token);
+  const tokens = shown === token ? [token] : [shown, token];
+  return (
+    <div className="report-pages">
+      {tokens.map((one) => (
+        <Pages
+          key={one}
+          token={one}
+          title={title}
+          isShown={one === shown}
+          frame={frame}
+          ready={(page) => {
+            const before = frame.current?.contentWindow?.scrollY;
+            if (one !== shown && before !== undefined) page?.defaultView?.scrollTo(0, before);
+            ready?.(page);
+            setShown(one);
+          }}
+        />
+      ))}
+    </div>
+  );
+}
+
 /**
- * Pages of the host as sheets of paper, as wide as there is room for. Same origin, so that they can be printed from here; no scripts, so
- * that nothing in them can act. The page at hand stays until the next one is there.
+ * As sheets of paper, as wide as there is room for. Same origin, so that they can be printed from here; no scripts, so that nothing in them can act.
+ * A frame of its own for each making: none is left half way, and none is a step of the browser's way back.
  */
-export function PaperFrame({ token, title, frame }: { token: string; title: string; frame: RefObject<HTMLIFrameElement | null> }) {
+function Pages({
+  token,
+  title,
+  isShown,
+  frame,
+  ready,
+}: Omit<Props, 'ready'> & { isShown: boolean; ready: (page: Document | null) => void }) {
+  const own = useRef<HTMLIFrameElement>(null);
   const [loaded, setLoaded] = useState(0);
+  const tell = useRef(ready);
   useEffect(() => {
-    const element = frame.current;
+    tell.current = ready;
+    if (isShown) frame.current = own.current;
+  });
+  useEffect(() => {
+    const element = own.current;
     if (element === null) return;
     const fit = (): void => {
       if (element.contentDocument !== null) fitSheets(element.contentDocument, element.clientWidth);
@@ -17,18 +64,23 @@ export function PaperFrame({ token, title, frame }: { token: string; title: stri
     const watch = new ResizeObserver(fit);
     watch.observe(element);
     fit();
+    // the sheets have their size now: what is in view can be set
+    if (loaded > 0) tell.current(element.contentDocument);
     return () => watch.disconnect();
-  }, [frame, loaded]);
+  }, [loaded]);
   return (
     <iframe
-      ref={frame}
-      className="report-page"
-      title={title}
+      ref={own}
+      className={`report-page${isShown ? '' : ' coming'}`}
+      title={isShown ? title : words.preparing}
+      aria-hidden={isShown ? undefined : true}
+      tabIndex={isShown ? undefined : -1}
       sandbox="allow-same-origin allow-modals"
       src={`.${REPORT_PATH}${token}`}
       onLoad={({ currentTarget: { contentDocument } }) => {
-        if (contentDocument !== null)
-          void contentDocument.fonts.ready.then(() => numberPages(contentDocument)).then(() => setLoaded((count) => count + 1));
+        void (contentDocument === null ? Promise.resolve() : contentDocument.fonts.ready.then(() => numberPages(contentDocument))).then(
+          () => setLoaded((count) => count + 1),
+        );
       }}
     />
   );

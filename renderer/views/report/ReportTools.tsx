@@ -18,13 +18,16 @@ type Props = {
   paper: Paper;
   setPaper: (paper: Paper) => void;
   frame: RefObject<HTMLIFrameElement | null>;
+  /** the pages that are in view are the newest */
   isReady: boolean;
+  /** newer ones are being made */
+  isComing: boolean;
   /** what must be kept before the pages are made */
   before?: () => Promise<unknown>;
 };
 
 /** Paper, Print, and the files: what was saved, and where it went, is said beside the buttons. */
-export function ReportTools({ visitId, paper, setPaper, frame, isReady, before }: Props) {
+export function ReportTools({ visitId, paper, setPaper, frame, isReady, isComing, before }: Props) {
   const { actions, store } = useParts();
   const [state, setState] = useState<{ making: boolean; said: string }>({ making: false, said: '' });
 
@@ -70,7 +73,7 @@ export function ReportTools({ visitId, paper, setPaper, frame, isReady, before }
         </div>
       ))}
       <span className="grow" role="status">
-        {state.said}
+        {isComing ? words.preparing : state.said}
       </span>
     </div>
   );

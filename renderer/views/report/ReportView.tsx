@@ -22,23 +22,35 @@ export function ReportView({
   const { client } = useParts();
   const units = useApp((state) => state.settings.units);
   const [paper, setPaper] = useState<Paper>(startPaper ?? (units === 'us' ? 'letter' : 'a4'));
-  const [page, setPage] = useState<{ token: string } | 'none'>();
+  const [page, setPage] = useState<{ token: string; of: string } | 'none'>();
+  const [shown, setShown] = useState<string>();
   const frame = useRef<HTMLIFrameElement>(null);
+  const wanted = `${visitId} ${paper} ${version}`;
   useEffect(() => {
     let isHere = true;
     void Promise.resolve(before?.())
       .then(() => client.call('report.preview', { visitId, paper }))
-      .then((made) => isHere && setPage(made.ok ? made.value : 'none'));
+      .then((made) => isHere && setPage(made.ok ? { token: made.value.token, of: wanted } : 'none'));
     return () => {
       isHere = false;
     };
-  }, [client, visitId, paper, version, before]);
-  const isReady = page !== undefined && page !== 'none';
+  }, [client, visitId, paper, wanted, before]);
+  const isThere = page !== undefined && page !== 'none';
+  // the pages before stay in view meanwhile, but they are not what is printed
+  const isReady = isThere && page.of === wanted && page.token === shown;
   return (
     <div className="report-view">
-      <ReportTools visitId={visitId} paper={paper} setPaper={setPaper} frame={frame} isReady={isReady} {...(before && { before })} />
-      {isReady ? (
-        <PaperFrame token={page.token} title={words.preview} frame={frame} />
+      <ReportTools
+        visitId={visitId}
+        paper={paper}
+        setPaper={setPaper}
+        frame={frame}
+        isReady={isReady}
+        isComing={!isReady && page !== 'none'}
+        {...(before && { before })}
+      />
+      {isThere ? (
+        <PaperFrame token={page.token} title={words.preview} frame={frame} ready={() => setShown(page.token)} />
       ) : (
         <div className="report-empty" role="status">
           <BrokenSlot large />

@@ -10,10 +10,12 @@ import { SafetyStep } from './SafetyStep.tsx';
 import { SetUpStep } from './SetUpStep.tsx';
 import { StartStep } from './StartStep.tsx';
 import { WarmUpStep } from './WarmUpStep.tsx';
+import { useReadAhead } from './use-read-ahead.ts';
 import { TrialWindow } from './TrialWindow.tsx';
 
 export function VisitStep({ record, deeds }: { record: RunRecord | undefined; deeds: PendingDeeds | undefined }) {
   const step = useApp((state) => state.visitStep);
+  useReadAhead(step);
   return (
     <>
       <StepScreen step={step} record={record} deeds={deeds} />

@@ -58,7 +58,12 @@ async function openWindow(role: 'operator' | 'viewer', answer: unknown) {
   };
 }
 const signed: BenchTest = { ...test, signature: { name: 'B. Tester', wallMs: 1, hash: 'a'.repeat(64) } };
-const frame = (): string => document.querySelector('iframe')?.getAttribute('src') ?? '';
+/** the paper in view; what is made behind it is let come */
+async function frame(): Promise<string> {
+  for (const one of document.querySelectorAll('iframe')) fireEvent.load(one);
+  await act(() => new Promise((rest) => setTimeout(rest)));
+  return document.querySelector('iframe:not([aria-hidden])')?.getAttribute('src') ?? '';
+}
 
 describe('the main button', () => {
   it('signs while the sentence says that it is not signed; without a name it leads to the field', async () => {
@@ -87,10 +92,10 @@ describe('a signature', () => {
 
   it.each(['operator', 'viewer'] as const)('is shown with the host’s word, and the paper is made anew: %s', async (role) => {
     const window = await openWindow(role, {});
-    expect(frame()).toContain('page-1');
+    expect(await frame()).toContain('page-1');
     await window.hostSays(signed);
     expect(screen.getByText('Signed by B. Tester')).toBeDefined();
-    expect(frame()).toContain('page-2');
+    expect(await frame()).toContain('page-2');
     expect(screen.queryByText(/Not signed yet/)).toBeNull();
     expect(screen.queryByRole('button', { name: /^Sign/ })).toBeNull();
     expect(document.querySelector('.button.main')?.textContent).toMatch(/^Certificate, PDF/);
