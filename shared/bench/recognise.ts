@@ -70,8 +70,14 @@ export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS 
   let away = 0;
   const scales = levelScales(channels, levels);
 
-  const series = (channel: number, list: readonly Point[], originMs: number): StepPoint[] =>
-    list.flatMap(({ t, values }) => (values[channel] === undefined ? [] : [{ t: (t - originMs) / 1000, y: values[channel] }]));
+  const series = (channel: number, list: readonly Point[], originMs: number): StepPoint[] => {
+    const found: StepPoint[] = [];
+    for (const { t, values } of list) {
+      const y = values[channel];
+      if (y !== undefined) found.push({ t: (t - originMs) / 1000, y });
+    }
+    return found;
+  };
   const since = (fromMs: number): Point[] => {
     // from the end, because the stretch asked for is almost always the latest
     let i = points.length;

@@ -31,26 +31,32 @@ const share = (t: number, dead: number, tau: number): number => (t < dead ? 0 : 
 
 type Linear = { from: number; to: number; rss: number };
 
+/** The share of each point in the answer, kept from the sums to the squares: half of the search is this exponential. */
+let shares = new Float64Array(256);
+
 /** Best `from` and `to` for given dead time and time constant. */
 function project(points: readonly StepPoint[], dead: number, tau: number): Linear {
+  const n = points.length;
+  if (shares.length < n) shares = new Float64Array(2 * n);
   let s1 = 0;
   let s2 = 0;
   let y0 = 0;
   let y1 = 0;
-  for (const { t, y } of points) {
+  for (let i = 0; i < n; i++) {
+    const { t, y } = points[i] as StepPoint;
     const g = share(t, dead, tau);
+    shares[i] = g;
     s1 += g;
     s2 += g * g;
     y0 += y;
     y1 += y * g;
   }
-  const n = points.length;
   const det = n * s2 - s1 * s1;
   if (det <= 1e-12 * n * n) return { from: y0 / n, to: y0 / n, rss: Number.POSITIVE_INFINITY };
   const from = (s2 * y0 - s1 * y1) / det;
   const rise = (n * y1 - s1 * y0) / det;
   let rss = 0;
-  for (const { t, y } of points) rss += (y - from - rise * share(t, dead, tau)) ** 2;
+  for (let i = 0; i < n; i++) rss += ((points[i] as StepPoint).y - from - rise * (shares[i] as number)) ** 2;
   return { from, to: from + rise, rss };
 }
 
