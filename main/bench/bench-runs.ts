@@ -2,16 +2,18 @@
 import { nextStepIndex, type BenchTest } from '../../shared/bench/bench-test.ts';
 import { samplesOf } from '../../shared/bench/history-samples.ts';
 import { benchChannels } from '../../shared/bench/instrument.ts';
-import { pastFromMs, type Past } from '../../shared/bench/plan-session.ts';
+import { pastFromMs, type Heard, type Past } from '../../shared/bench/plan-session.ts';
 import type { PlanStep } from '../../shared/bench/plan.ts';
 import { inletFor } from '../../shared/bench/practice.ts';
 import { gasOf } from '../../shared/bench/references.ts';
-import type { StartRun } from '../../shared/bench/start.ts';
+import type { StartFlaw, StartRun } from '../../shared/bench/start.ts';
 import type { Caller } from '../../shared/ipc/contract.ts';
+import type { LiveBatch } from '../../shared/ipc/run-commands.ts';
 import type { RunInfo } from '../../shared/ipc/run-info.ts';
-import type { Problem } from '../../shared/problem.ts';
+import { problem, type Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
 import { bench as words } from '../../shared/words/bench.ts';
+import { startFlawText } from '../../shared/words/bench-start.ts';
 import type { RunHandlers } from '../runs/open-runs.ts';
 
 export type RunsParts = {
@@ -98,3 +100,21 @@ export const startRunOf = ({ runId, source, startWallMs, timeMs, zoneMinutes, ch
   zoneMinutes,
   isRead: channels.some((channel) => (benchChannels as readonly string[]).includes(channel)),
 });
+
+/** What a session reads of what every window is told. */
+export const heardOf = ({ runId, samples, gaps, restarted, droppedCount }: LiveBatch): Heard => ({
+  runId,
+  samples,
+  gapsFromMs: [
+    ...gaps.map(({ fromMs }) => fromMs),
+    // what did not fit into the batch was not seen here
+    ...(droppedCount > 0 && samples[0] !== undefined ? [samples[0].timeMs - 0.5] : []),
+  ],
+  restarted: restarted === true,
+});
+
+export const notReady = (flaw: StartFlaw): Problem =>
+  problem(
+    'bench-not-ready',
+    startFlawText(flaw, (runId) => runId),
+  );

@@ -3,18 +3,17 @@
  * A session goes on with any number of windows or none. A thin shell: what a step gives and where the plan stands is shared/bench's business,
  * what is saved the keeper's.
  */
-import { whyUnchangeable, type KeptTest } from '../../shared/bench/kept-test.ts';
-import { createPlanSession, type Heard, type PlanSession } from '../../shared/bench/plan-session.ts';
-import { startFlaw, testsFor } from '../../shared/bench/start.ts';
-import { closedTest, withAsLeft, withLimits, withRepeat } from '../../shared/bench/test-changes.ts';
+import { whyUnchangeable } from '../../shared/bench/kept-test.ts';
+import { createPlanSession, groupsOf, type Heard, type PlanSession, type Seat } from '../../shared/bench/plan-session.ts';
+import { moveFlaw, startFlaw, testsFor } from '../../shared/bench/start.ts';
+import { closedTest, isEndedEarly, withAsLeft, withLimits, withRepeat } from '../../shared/bench/test-changes.ts';
 import type { Clock } from '../../shared/clock.ts';
 import type { BenchSession, benchCommands } from '../../shared/ipc/bench-commands.ts';
 import type { Handlers, Payload } from '../../shared/ipc/contract.ts';
 import type { LiveBatch } from '../../shared/ipc/run-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import { startFlawText } from '../../shared/words/bench-start.ts';
-import { createBenchRuns, startRunOf, type RunsParts } from './bench-runs.ts';
+import { createBenchRuns, heardOf, notReady, startRunOf, type RunsParts } from './bench-runs.ts';
 import { createTestKeeper, type KeeperParts } from './test-keeper.ts';
 
 export type BenchHandlers = Pick<Handlers, keyof typeof benchCommands>;
@@ -45,6 +44,8 @@ type Done = Result<Record<string, never>, Problem>;
 export function createBenchService(parts: BenchServiceParts): BenchService {
   const { clock, newId, publish, windowClock } = parts;
   const sessions = new Map<string, PlanSession>();
+  /** tests whose session is being made: they stay at hand */
+  const opening: string[] = [];
   /** lines that came while a session was being opened */
   const waiting = new Set<Heard[]>();
   let isStarting = false;
@@ -54,7 +55,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
   const keeper = createTestKeeper({
     ...parts,
     tell: (ids) => tell(ids),
-    isLed: (id) => sessionOf(id) !== undefined,
+    isLed: (id) => opening.includes(id) || sessionOf(id) !== undefined,
     onBody: (id, body) => sessionOf(id)?.replace(id, body),
   });
   const runs = createBenchRuns(parts);
@@ -93,37 +94,50 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
     return firstFailure(saved);
   }
 
-  /** Leads these tests on from where they are; what was captured meanwhile is read first. */
+  /** Leads these tests on from where they are, each with those that have its plan; what was captured meanwhile is read first. */
   async function open(testIds: readonly string[]): Promise<Done> {
     const heard: Heard[] = [];
     waiting.add(heard);
+    testIds.forEach((id) => opening.push(id));
     try {
-      const found: { id: string; test: KeptTest; past: Awaited<ReturnType<typeof runs.pastOf>> }[] = [];
+      const pasts = new Map<string, Awaited<ReturnType<typeof runs.pastOf>>>();
       for (const id of testIds) {
         const test = await keeper.find(id);
         if (!test.ok) return test;
-        const why = whyUnchangeable(test.value);
+        // from here on every change is made to what is at hand
+        keeper.hold(id, test.value);
+        pasts.set(id, await runs.pastOf(test.value.body));
+      }
+      const seats: Seat[] = [];
+      for (const id of testIds) {
+        const [test, past] = [keeper.get(id), pasts.get(id)];
+        if (test === undefined || past === undefined) return err(problem('not-found'));
+        const why = whyUnchangeable(test) ?? (isEndedEarly(test.body) ? 'changed-elsewhere' : undefined);
         if (why !== undefined) return err(problem(why));
-        found.push({ id, test: test.value, past: await runs.pastOf(test.value.body) });
+        seats.push({ id, test: test.body, ...past });
       }
-      for (const [key, session] of sessions) {
-        const shared = session.testIds.some((id) => testIds.includes(id));
-        const rest = session.testIds.filter((id) => !testIds.includes(id));
-        if (!shared && session.step() !== undefined) continue;
-        sessions.delete(key);
-        for (const id of session.testIds) if (!testIds.includes(id)) keeper.release(id);
-        if (shared && session.step() !== undefined && rest.length > 0) await open(rest);
-      }
-      for (const { id, test } of found) keeper.hold(id, test);
-      // what was changed while the past was read is at hand
-      const session = createPlanSession(found.map(({ id, test, past }) => ({ id, test: (keeper.get(id) ?? test).body, ...past })));
-      sessions.set(testIds.join(' '), session);
-      for (const one of heard) await follow(session, session.hear(one));
+      for (const group of groupsOf(seats)) await lead(group, heard);
       tell(testIds);
       return nothing;
     } finally {
       waiting.delete(heard);
+      for (const id of testIds) opening.splice(opening.indexOf(id), 1);
+      testIds.forEach((id) => keeper.release(id));
     }
+  }
+  async function lead(seats: readonly Seat[], heard: readonly Heard[]): Promise<void> {
+    const testIds = seats.map(({ id }) => id);
+    for (const [key, session] of sessions) {
+      const shared = session.testIds.some((id) => testIds.includes(id));
+      const rest = session.testIds.filter((id) => !testIds.includes(id));
+      if (!shared && session.step() !== undefined) continue;
+      sessions.delete(key);
+      rest.forEach((id) => keeper.release(id));
+      if (shared && session.step() !== undefined && rest.length > 0) await open(rest);
+    }
+    const session = createPlanSession(seats.map((seat) => ({ ...seat, test: keeper.get(seat.id)?.body ?? seat.test })));
+    sessions.set(testIds.join(' '), session);
+    for (const one of heard) await follow(session, session.hear(one));
   }
 
   async function press(session: PlanSession, id: string, stepId: string): Promise<Done> {
@@ -157,13 +171,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
       };
       const today = new Date(clock.wallMs()).toISOString().slice(0, 10);
       const flaw = draft.seats.length < seats.length ? ({ kind: 'instrument' } as const) : startFlaw(draft, today);
-      if (flaw !== undefined)
-        return err(
-          problem(
-            'bench-not-ready',
-            startFlawText(flaw, (runId) => runId),
-          ),
-        );
+      if (flaw !== undefined) return err(notReady(flaw));
       // a second window, or a second click, while the first start is under way
       if (isStarting) return err(problem('changed-elsewhere'));
       isStarting = true;
@@ -181,7 +189,8 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
         isStarting = false;
       }
     },
-    async 'bench.resume'({ testIds }) {
+    async 'bench.resume'({ testIds: named }) {
+      const testIds = unique(named);
       const session = sessionOf(testIds[0] ?? '');
       // led already: whoever asks looks on
       if (session?.step() !== undefined && testIds.every((id) => session.testIds.includes(id))) return nothing;
@@ -193,7 +202,9 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
       return open(testIds);
     },
     'bench.press': ({ testIds, stepId }) =>
-      withSession(testIds[0] ?? '', async (session) => firstFailure(await Promise.all(testIds.map((id) => press(session, id, stepId))))),
+      withSession(testIds[0] ?? '', async (session) =>
+        firstFailure(await Promise.all(unique(testIds).map((id) => press(session, id, stepId)))),
+      ),
     'bench.skip': ({ testIds, stepId, how, why }) =>
       withSession(testIds[0] ?? '', async (session) => {
         if (session.step()?.id !== stepId) return nothing;
@@ -209,6 +220,9 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
       withSession(testId, async (session) => {
         const [test, run] = [session.test(testId), runs.running(runId)];
         if (test === undefined || run === undefined) return err(problem('run-not-found'));
+        const others = session.testIds.flatMap((id) => (id === testId ? [] : (session.test(id)?.runId ?? [])));
+        const flaw = moveFlaw(test, startRunOf(run), others);
+        if (flaw !== undefined) return err(notReady(flaw));
         const { past } = await runs.pastOf({ ...test, runId });
         return follow(session, session.moveTo(testId, runId, run.startWallMs, past));
       }),
@@ -220,7 +234,8 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
       const saved = await keeper.change(testId, (test) => withAsLeft(adjustment, nowWallMs - test.startedWallMs)(test));
       return saved.ok ? open([testId]) : saved;
     },
-    async 'bench.repeat'({ testIds, stepId }) {
+    async 'bench.repeat'({ testIds: named, stepId }) {
+      const testIds = unique(named);
       for (const id of testIds) {
         const found = await keeper.find(id);
         if (!found.ok) return found;
@@ -273,18 +288,8 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
   };
 }
 
+const unique = (ids: readonly string[]): string[] => [...new Set(ids)];
 const firstFailure = (results: readonly Result<unknown, Problem>[]): Done => {
   const failed = results.find((one) => !one.ok);
   return failed?.ok === false ? failed : nothing;
 };
-
-const heardOf = ({ runId, samples, gaps, restarted, droppedCount }: LiveBatch): Heard => ({
-  runId,
-  samples,
-  gapsFromMs: [
-    ...gaps.map(({ fromMs }) => fromMs),
-    // what did not fit into the batch was not seen here
-    ...(droppedCount > 0 && samples[0] !== undefined ? [samples[0].timeMs - 0.5] : []),
-  ],
-  restarted: restarted === true,
-});

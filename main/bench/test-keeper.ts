@@ -2,7 +2,7 @@
  * Bench tests at hand and on the disk. A thin shell: what may be done to a test, and what follows when the disk refuses it, is
  * shared/bench/kept-test's business; here one save follows the other, and one change the other.
  */
-import type { BenchTest } from '../../shared/bench/bench-test.ts';
+import { BenchTest } from '../../shared/bench/bench-test.ts';
 import {
   isOnDisk,
   keptOf,
@@ -171,8 +171,12 @@ export function createTestKeeper({ clock, records, raise, clear, tell, isLed, on
     if (!found.ok) return found;
     const why = whyUnchangeable(found.value);
     if (why !== undefined) return err(problem(why));
+    const next = to(found.value.body);
+    // what the records can never hold would keep everything that is measured after it from them too
+    const checked = BenchTest.safeParse(next);
+    if (!checked.success) return err(problem('value-out-of-range', checked.error.issues[0]?.message));
     hold(id, found.value);
-    return put(id, to(found.value.body));
+    return put(id, next);
   }
 
   const keepTimes = (id: string, body: BenchTest): Promise<Result<unknown, Problem>> =>

@@ -5,7 +5,7 @@
 import { lastRound, nextStepIndex, type BenchTest, type DoneStep } from './bench-test.ts';
 import type { ColumnPhase } from './column.ts';
 import { keepsGas, type PlanStep } from './plan.ts';
-import { stepIsOpen, withMark, withRun, withStep } from './test-changes.ts';
+import { stepIsNext, withMark, withRun, withStep } from './test-changes.ts';
 import { wholeStep } from './whole-step.ts';
 
 export type PlanPhase =
@@ -14,8 +14,12 @@ export type PlanPhase =
   /** nothing of the plan is left */
   | { readonly kind: 'over'; readonly index: number };
 
-/** `tests` in the order of the seats; the first one's plan is the plan of all. */
-export type PlanState = { readonly tests: ReadonlyMap<string, BenchTest>; readonly phase: PlanPhase };
+/** `tests` in the order of the seats; the first one's plan is the plan of all. `rounds`: how many each had when it was seated */
+export type PlanState = {
+  readonly tests: ReadonlyMap<string, BenchTest>;
+  readonly rounds: ReadonlyMap<string, number>;
+  readonly phase: PlanPhase;
+};
 
 /** What a column gave of a step; undefined: it had not begun. */
 export type Taken = Omit<DoneStep, 'end' | 'why'> | undefined;
@@ -51,17 +55,24 @@ export type PlanDeed =
 type Next = { readonly state: PlanState; readonly deeds: readonly PlanDeed[] };
 
 export function planOf(tests: readonly { readonly id: string; readonly test: BenchTest }[]): PlanState {
-  return stateAt(new Map(tests.map(({ id, test }) => [id, test])), Math.min(...tests.map(({ test }) => nextStepIndex(test))));
+  const seated = {
+    tests: new Map(tests.map(({ id, test }) => [id, test])),
+    rounds: new Map(tests.map(({ id, test }) => [id, test.rounds.length])),
+  };
+  const open = tests.filter(({ test }) => test.status === 'open');
+  return stateAt(seated, Math.min(...(open.length > 0 ? open : tests).map(({ test }) => nextStepIndex(test))));
 }
 
-function stateAt(tests: ReadonlyMap<string, BenchTest>, index: number): PlanState {
+type Seated = Pick<PlanState, 'tests' | 'rounds'>;
+
+function stateAt({ tests, rounds }: Seated, index: number): PlanState {
   const step = stepsOf(tests)[index];
-  if (step === undefined) return { tests, phase: { kind: 'over', index } };
-  return {
-    tests,
-    phase: { kind: 'step', index, step, awaited: [...tests].filter(([, test]) => stepIsOpen(test, index)).map(([id]) => id) },
-  };
+  if (step === undefined) return { tests, rounds, phase: { kind: 'over', index } };
+  // a test that was adjusted meanwhile begins its plan anew, which is for another session to lead
+  const isAwaitedNow = ([id, test]: [string, BenchTest]): boolean => test.rounds.length === rounds.get(id) && stepIsNext(test, index, step);
+  return { tests, rounds, phase: { kind: 'step', index, step, awaited: [...tests].filter(isAwaitedNow).map(([id]) => id) } };
 }
+const withTest = ({ tests, rounds }: Seated, id: string, test: BenchTest): Seated => ({ tests: new Map(tests).set(id, test), rounds });
 
 const stepsOf = (tests: ReadonlyMap<string, BenchTest>): readonly PlanStep[] => tests.values().next().value?.plan.steps ?? [];
 
@@ -95,8 +106,12 @@ export function nextPlan(state: PlanState, what: PlanHappening): Next {
       const moved = changed(state, what.id, withRun(what.runId));
       return moved.deeds.length === 0 ? moved : { ...moved, deeds: [...moved.deeds, { kind: 'place-anew', id: what.id }] };
     }
-    case 'replaced':
-      return { state: stateAt(new Map(state.tests).set(what.id, what.test), state.phase.index), deeds: [] };
+    case 'replaced': {
+      const wasAwaited = isAwaited(state, what.id);
+      const replaced = stateAt(withTest(state, what.id, what.test), state.phase.index);
+      // the last one that the step went on for was ended: the others do not wait for it
+      return wasAwaited ? goOn({ state: replaced, deeds: [] }) : { state: replaced, deeds: [] };
+    }
   }
 }
 
@@ -104,7 +119,7 @@ function changed(state: PlanState, id: string, to: (test: BenchTest) => BenchTes
   const test = state.tests.get(id);
   const next = test === undefined ? undefined : to(test);
   if (next === undefined || next === test) return { state, deeds: [] };
-  return { state: stateAt(new Map(state.tests).set(id, next), state.phase.index), deeds: [{ kind: 'changed', id }] };
+  return { state: stateAt(withTest(state, id, next), state.phase.index), deeds: [{ kind: 'changed', id }] };
 }
 
 /** A step ends for each instrument by itself; when it has ended for all, the plan goes on. */
@@ -114,10 +129,15 @@ function stepEnded(state: PlanState, { id, end, why, taken, wallMs }: Extract<Pl
     end === 'reached' && taken !== undefined
       ? wholeStep({ ...taken, end })
       : { stepId: state.phase.step.id, end, atMs: taken?.atMs ?? 0, ...(why === undefined || why === '' ? {} : { why }) };
-  const closed = changed(state, id, withStep(done, wallMs));
-  if (closed.state.phase.kind === 'step' && closed.state.phase.awaited.length > 0) return closed;
-  const next = stateAt(closed.state.tests, state.phase.index + 1);
-  return { state: next, deeds: [...closed.deeds, ...begun(next)] };
+  return goOn(changed(state, id, withStep(done, wallMs)));
+}
+
+/** To the next step, once this one is awaited for nobody any more. */
+function goOn({ state, deeds }: Next): Next {
+  if (state.phase.kind === 'over' || state.phase.awaited.length > 0) return { state, deeds };
+  let next = stateAt(state, state.phase.index + 1);
+  while (next.phase.kind === 'step' && next.phase.awaited.length === 0) next = stateAt(next, next.phase.index + 1);
+  return { state: next, deeds: [...deeds, ...begun(next)] };
 }
 
 function begun(state: PlanState): PlanDeed[] {

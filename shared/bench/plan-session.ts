@@ -20,6 +20,7 @@ import {
   type Taken,
 } from './plan-phase.ts';
 import { channelsOf, levelsOf, targetOf } from './references.ts';
+import { haveSamePlan } from './test-changes.ts';
 
 /** What was captured of a run before the session looked at it. */
 export type Past = { readonly nowMs: number; readonly samples: readonly Sample[]; readonly gapsFromMs: readonly number[] };
@@ -92,6 +93,17 @@ function beginOf(
   const beginMs =
     ended === undefined ? Math.min(mark ?? nowMs, nowMs) : Math.min(zeroOf(test, startWallMs) + ended.atMs, mark ?? nowMs, nowMs);
   return { beginMs, mark };
+}
+
+/** Tests with one plan go through it side by side; another plan has a session of its own. */
+export function groupsOf(seats: readonly Seat[]): Seat[][] {
+  const groups: Seat[][] = [];
+  for (const seat of seats) {
+    const group = groups.find(([first]) => first !== undefined && haveSamePlan(first.test, seat.test));
+    if (group === undefined) groups.push([seat]);
+    else group.push(seat);
+  }
+  return groups;
 }
 
 export function createPlanSession(seats: readonly Seat[]): PlanSession {

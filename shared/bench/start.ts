@@ -32,7 +32,7 @@ export type StartDraft = {
 };
 
 export type StartFlaw =
-  | { readonly kind: 'instrument' | 'which' | 'twice' | 'channels' | 'practice' | 'place' | 'rule' }
+  | { readonly kind: 'instrument' | 'which' | 'twice' | 'channels' | 'practice' | 'practice-move' | 'place' | 'rule' }
   | { readonly kind: 'lines'; readonly runId: string }
   | { readonly kind: 'gas'; readonly slot: BottleSlot }
   | { readonly kind: 'inlet'; readonly gas: string }
@@ -64,10 +64,26 @@ export function startFlaw({ seats, plan, gases, room, limits }: StartDraft, toda
   return undefined;
 }
 
+/**
+ * Why a test cannot go on with this run. What a test says of itself was true from its first line: a real instrument does not go on at a
+ * simulated burner or a replay, nor the other way round.
+ *
+ * @param others runs of the tests beside it
+ */
+export function moveFlaw(test: BenchTest, run: StartRun, others: readonly string[]): StartFlaw | undefined {
+  if (watermarkOf(run) !== test.watermark) return { kind: 'practice-move' };
+  if (run.kind !== 'simulated' && !run.isRead) return { kind: 'lines', runId: run.runId };
+  return others.includes(run.runId) ? { kind: 'twice' } : undefined;
+}
+
+const watermarkOf = ({ kind }: StartRun): BenchTest['watermark'] =>
+  kind === 'simulated' ? 'simulated' : kind === 'replay' ? 'replayed' : undefined;
+
 /** One test per instrument. What was simulated or replayed carries its mark from the first moment. */
 export function testsFor({ seats, plan, gases, room, limits, person, bench }: StartDraft, session: string): BenchTest[] {
-  return seats.flatMap(({ run, instrumentId, instrument }): BenchTest[] =>
-    instrument === undefined || plan === undefined
+  return seats.flatMap(({ run, instrumentId, instrument }): BenchTest[] => {
+    const watermark = watermarkOf(run);
+    return instrument === undefined || plan === undefined
       ? []
       : [
           {
@@ -76,11 +92,7 @@ export function testsFor({ seats, plan, gases, room, limits, person, bench }: St
             startedWallMs: Math.round(run.startWallMs + run.timeMs),
             zoneMinutes: run.zoneMinutes,
             status: 'open',
-            ...(run.kind === 'simulated'
-              ? { watermark: 'simulated' as const }
-              : run.kind === 'replay'
-                ? { watermark: 'replayed' as const }
-                : {}),
+            ...(watermark === undefined ? {} : { watermark }),
             instrumentId,
             instrument,
             plan,
@@ -92,6 +104,6 @@ export function testsFor({ seats, plan, gases, room, limits, person, bench }: St
             rounds: [{ kind: 'as-found', startedMs: 0, steps: [] }],
             runId: run.runId,
           },
-        ],
-  );
+        ];
+  });
 }

@@ -1,6 +1,6 @@
 /** What happens to a bench test, as pure changes: a test in, a test out. What is signed comes out as it went in. */
 import type { BenchTest, DoneStep } from './bench-test.ts';
-import { lastRound, nextStepIndex } from './bench-test.ts';
+import { nextStepIndex } from './bench-test.ts';
 import type { BenchLimits } from './limits.ts';
 import type { PlanStep } from './plan.ts';
 
@@ -38,7 +38,8 @@ export const withRepeat = (step: PlanStep): TestChange =>
 
 /** The instrument was adjusted: the plan starts again as left. @param startedMs since the start of the test */
 export const withAsLeft = (adjustment: string, startedMs: number): TestChange =>
-  unlessSigned(({ endedWallMs: _, ...test }) => ({
+  // the gas was switched before it, and what was read since does not count as left
+  unlessSigned(({ endedWallMs: _, mark: _before, ...test }) => ({
     ...test,
     status: 'open',
     adjustment: test.adjustment === undefined ? adjustment : `${test.adjustment}; ${adjustment}`,
@@ -54,4 +55,15 @@ export const withLimits = (limits: BenchLimits): TestChange => unlessSigned((tes
 export const closedTest = (wallMs: number): TestChange =>
   unlessSigned((test) => ({ ...test, status: 'done', endedWallMs: test.endedWallMs ?? Math.round(wallMs) }));
 
-export const stepIsOpen = (test: BenchTest, index: number): boolean => lastRound(test).steps.length <= index;
+/** A person ended it before its plan was done: it is not gone on with. */
+export const isEndedEarly = (test: BenchTest): boolean => test.status === 'done' && nextStepIndex(test) < test.plan.steps.length;
+
+/** This very step is the next one of the test; a test with another plan, or one that was ended, has no part in it. */
+export const stepIsNext = (test: BenchTest, index: number, step: PlanStep): boolean =>
+  test.status === 'open' && nextStepIndex(test) === index && isSameStep(test.plan.steps[index], step);
+
+const isSameStep = (a: PlanStep | undefined, b: PlanStep): boolean => JSON.stringify(a) === JSON.stringify(b);
+
+/** Tests that have the same steps before them can be led side by side. */
+export const haveSamePlan = ({ plan: a }: BenchTest, { plan: b }: BenchTest): boolean =>
+  JSON.stringify(a.steps) === JSON.stringify(b.steps);

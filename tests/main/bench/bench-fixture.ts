@@ -49,6 +49,8 @@ export async function openBench({
   const runs = new Map<string, { info: RunInfo; batches: LiveBatch[] }>();
   const marks: { runId: string; timeMs: number }[] = [];
   let refusal: Problem | undefined;
+  /** what was captured before is answered when a test says so */
+  let gate: Promise<void> = Promise.resolve();
   let [nowMs, nextId] = [0, 1];
 
   const known = new Map<string, unknown>();
@@ -81,7 +83,8 @@ export async function openBench({
     newId: () => `test-${store.size + nextId++}`,
     runs: infos,
     runHandlers: {
-      'run.history': ({ runId, fromMs }) => {
+      'run.history': async ({ runId, fromMs }) => {
+        await gate;
         const samples = (runs.get(runId)?.batches ?? []).flatMap((batch) => batch.samples).filter(({ timeMs }) => timeMs >= fromMs);
         const of = (channel: 'o2' | 'co') => ({
           channel,
@@ -91,9 +94,7 @@ export async function openBench({
           breaks: [],
         });
         const gaps = (runs.get(runId)?.batches ?? []).flatMap((batch) => batch.gaps);
-        return Promise.resolve(
-          ok({ fromMs, toMs: nowMs, series: [of('o2'), of('co')], marks: [], readings: [], gaps, excluded: [], settled: [] }),
-        );
+        return ok({ fromMs, toMs: nowMs, series: [of('o2'), of('co')], marks: [], readings: [], gaps, excluded: [], settled: [] });
       },
       'run.mark': ({ runId, body }) => {
         const timeMs = nowMs - (runs.get(runId)?.info.startWallMs ?? 0);
@@ -172,6 +173,12 @@ export async function openBench({
       await settle();
     },
     press: (stepId: string, ids: readonly string[] = testIds) => call('bench.press', { testIds: [...ids], stepId }),
+    /** holds back the answer about the past. @returns a function that lets it go */
+    holdPast(): () => void {
+      let open = (): void => undefined;
+      gate = new Promise((resolve) => (open = resolve));
+      return open;
+    },
     refuse: (what: Problem | undefined): void => void (refusal = what),
     at: (ms: number): void => void (nowMs = ms),
     now: () => nowMs,
