@@ -115,18 +115,22 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
   const save = async (id: string, change: (visit: Visit) => Visit): Promise<Result<StoredVisit, Problem>> => {
     const known = open.get(id);
     if (known !== undefined && change(known.visit) === known.visit) return ok(known);
-    const done = await records.use(({ visits }) =>
-      visits.change(id, clock.wallMs(), (visit) => (visit.signature === undefined ? ok(change(visit)) : err(problem('visit-signed')))),
-    );
+    const done = await records.use(({ visits }) => {
+      const changed = visits.change(id, clock.wallMs(), (visit) =>
+        visit.signature === undefined ? ok(change(visit)) : err(problem('visit-signed')),
+      );
+      // told at once: whatever is saved next is told after it
+      if (changed.ok) {
+        publish('visit.changed', changed.value);
+        publish('records.changed', { what: 'visits' });
+        service.stored(changed.value);
+      }
+      return changed;
+    });
     if (!done.ok && !isFailure(done.error) && done.error.code !== 'value-out-of-range') return done;
     // a figure that the store does not take is a failure here: nobody else will try again
     if (!done.ok) raise(`visit-${id}`, problem('visit-not-saved', problemLine(done.error)));
-    else {
-      clear(`visit-${id}`);
-      publish('visit.changed', done.value);
-      publish('records.changed', { what: 'visits' });
-      service.stored(done.value);
-    }
+    else clear(`visit-${id}`);
     return done;
   };
 

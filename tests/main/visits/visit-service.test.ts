@@ -288,6 +288,20 @@ describe('what a person does to a visit', () => {
     expect(last('visit.changed')?.visit.airTypedC).toBe(21);
   });
 
+  it('is told in the order in which it was saved, whatever else is saved meanwhile', async () => {
+    const runId = startRun();
+    const { id } = await begin('service', runId);
+    const steps = ['safety', 'air-curve'] as const;
+    for (let turns = 0; turns < 8; turns++) {
+      const goTo = service.handlers['visit.goTo']({ id, step: steps[turns % 2]!, stage: '1' }, caller);
+      for (let turn = 0; turn < turns; turn++) await Promise.resolve();
+      await Promise.all([goTo, service.handlers['visit.edit']({ id, changes: [{ path: ['airTypedC'], after: turns }] }, caller)]);
+    }
+    const revisions = of('visit.changed').map(({ revision }) => revision);
+    expect(revisions).toEqual([...revisions].sort((a, b) => a - b));
+    expect(last('visit.changed')?.visit).toEqual(await stored(id));
+  });
+
   it('is not said to be saved when it is not: an alarm that stays until a later try goes well', async () => {
     const runId = startRun();
     const { id } = await begin('service', runId);
