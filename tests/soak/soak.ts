@@ -1,9 +1,10 @@
 /**
- * `npm run soak [-- day|flood|window|bench|quick|quick-ports|race|stamps|office [AMOUNT]]`: the long cases. Their short forms are in the tests.
+ * `npm run soak [-- day|flood|window|bench|quick|quick-ports|race|stamps|office|commands [AMOUNT]]`: the long cases. Their short forms are in the tests.
  * day: hours at ten lines a second, four runs (24); flood: seconds at 2000 lines a second (60);
  * window: the same beside the open window, with clicks; bench: seconds with four instruments on four ports (60);
  * quick: bench rounds whose answers are quicker than the lines, with stalled lines (500); quick-ports: the same on four real ports beside
  * two busy loops (500); race: unplugs (150);
+ * commands: sittings of two windows that send what they like to a whole host, 150 turns each (20);
  * office: visits of twenty laptops with a shared folder and with PostgreSQL, with drops and kills (5000);
  * stamps: lines of the day that is exported and backed up while lines are stamped (864 000).
  */
@@ -14,6 +15,7 @@ import { chromiumProgram } from '../helpers/chromium.ts';
 import { noPostgres } from '../helpers/postgres.ts';
 import { noPty } from '../helpers/pty.ts';
 import { quickRounds } from '../main/bench/quick-answers.ts';
+import { playCommands } from '../main/host/random-commands.ts';
 import { soakBenchPorts } from './bench-ports.ts';
 import { soakDay } from './day.ts';
 import { soakFlood } from './flood.ts';
@@ -89,6 +91,16 @@ if (wants('office')) {
       figures.kills > 0 && (place === 'folder' || figures.serverKills > 0) && isWhole && figures.wrongHashes === 0 && figures.ends === 1,
     );
   }
+}
+if (wants('commands')) {
+  let commands = 0;
+  const faults: string[] = [];
+  for (let seed = 1; seed <= (amount ?? 20); seed++) {
+    const play = await playCommands(seed, 150);
+    commands += play.commands;
+    faults.push(...play.faults);
+  }
+  report('commands', { commands, faults }, faults.length === 0);
 }
 if (wants('quick')) {
   const figures = await quickRounds(amount ?? 500);
