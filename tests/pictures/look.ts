@@ -17,10 +17,16 @@ export type Size = keyof typeof sizes;
 /** the others are laid out as one of these */
 const axeSizes: readonly Size[] = ['1280x800', '1366x768', 'zoom-200'];
 export const themes = ['dark', 'light'] as const;
+export type Theme = (typeof themes)[number];
 
 export type Faults = { readonly name: string; readonly what: string }[];
 export type Looked = { readonly changes: Change[]; readonly faults: Faults };
-export type LookOptions = { readonly out: string; readonly sizes: readonly Size[]; readonly axe: boolean };
+export type LookOptions = {
+  readonly out: string;
+  readonly sizes: readonly Size[];
+  readonly themes: readonly Theme[];
+  readonly axe: boolean;
+};
 
 /** Two frames: what follows from a new size is drawn. */
 const drawn = (page: Page): Promise<void> =>
@@ -29,10 +35,10 @@ const drawn = (page: Page): Promise<void> =>
     for (let frames = 0; frames < 3; frames++) await new Promise(requestAnimationFrame);
   });
 
-export async function lookAt(page: Page, name: string, { out, sizes: wanted, axe }: LookOptions): Promise<Looked> {
+export async function lookAt(page: Page, name: string, { out, sizes: wanted, themes: wantedThemes, axe }: LookOptions): Promise<Looked> {
   const changes: Change[] = [];
   const faults: Faults = [];
-  for (const theme of themes) {
+  for (const theme of wantedThemes) {
     await page.emulateMedia({ colorScheme: theme, reducedMotion: 'reduce' });
     for (const size of wanted) {
       await page.setViewportSize(sizes[size]);
@@ -41,7 +47,7 @@ export async function lookAt(page: Page, name: string, { out, sizes: wanted, axe
       const bytes = await page.screenshot({ animations: 'disabled', caret: 'hide' });
       const change = putPicture(out, picture, bytes);
       if (change !== undefined) changes.push(change);
-      if (theme === 'dark') faults.push(...(await cutOff(page)).map((what) => ({ name: `${name}--${size}`, what })));
+      if (theme === wantedThemes[0]) faults.push(...(await cutOff(page)).map((what) => ({ name: `${name}--${size}`, what })));
       if (axe && axeSizes.includes(size))
         faults.push(...(await violationsOf(page)).map((what) => ({ name: picture, what: `axe: ${what}` })));
     }

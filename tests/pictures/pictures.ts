@@ -1,5 +1,5 @@
 /**
- * `npm run pictures -- [STATE ...] [--out FOLDER] [--sizes 1280x800,zoom-200] [--no-axe]`: every screen and dialog from prepared states, in both
+ * `npm run pictures -- [STATE ...] [--out FOLDER] [--sizes 1280x800,zoom-200] [--themes dark] [--no-axe]`: every screen and dialog from prepared states, in both
  * themes and all sizes; compared with the last ones; with the text that is read aloud, axe, and what is cut off.
  */
 import { existsSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs';
@@ -10,18 +10,20 @@ import { parseArgs } from 'node:util';
 import type { Browser, Page } from 'playwright-core';
 import { launchChromium } from '../helpers/chromium.ts';
 import { startPictureHost } from './host.ts';
-import { lookAt, sizes, themes, type LookOptions, type Looked, type Size } from './look.ts';
-import { states, type State } from './states.ts';
+import { lookAt, sizes, themes, type LookOptions, type Looked, type Size, type Theme } from './look.ts';
+import type { State } from './states/parts.ts';
+import { states } from './states.ts';
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,
-  options: { out: { type: 'string' }, sizes: { type: 'string' }, axe: { type: 'boolean', default: true } },
+  options: { out: { type: 'string' }, sizes: { type: 'string' }, themes: { type: 'string' }, axe: { type: 'boolean', default: true } },
   allowNegative: true,
 });
 const out = resolve(values.out ?? join(tmpdir(), 'flueside-pictures'));
 const isSize = (name: string): name is Size => name in sizes;
 const wantedSizes = values.sizes?.split(',').filter(isSize) ?? (Object.keys(sizes) as Size[]);
-const options: LookOptions = { out, sizes: wantedSizes, axe: values.axe };
+const wantedThemes = themes.filter((theme: Theme) => values.themes?.split(',').includes(theme) ?? true);
+const options: LookOptions = { out, sizes: wantedSizes, themes: wantedThemes, axe: values.axe };
 // beside dist/programs, where this file is bundled to
 const windowFiles = fileURLToPath(new URL('../renderer', import.meta.url));
 if (!existsSync(windowFiles)) throw new Error('The window is not built: npm run build');
@@ -41,7 +43,7 @@ async function take(browser: Browser, name: string, { options: hostOptions, begi
   try {
     await begin?.(host);
     const page = await browser.newPage({ viewport: sizes['1280x800'], colorScheme: 'dark', reducedMotion: 'reduce' });
-    page.setDefaultTimeout(8000);
+    page.setDefaultTimeout(20_000);
     page.on('pageerror', ({ stack, message }) => all.faults.push({ name, what: `error in the window: ${stack ?? message}` }));
     // the day is the host's; what the window times by itself goes on
     await page.addInitScript((wallMs) => {
