@@ -43,6 +43,7 @@ export const defaultKeys = {
   turn: 'R',
   skip: 'S',
   fire: 'F',
+  unrest: 'W',
   speak: 'H',
   back: 'Escape',
 } as const;

@@ -65,6 +65,25 @@ export function smokeIsTyped(record: RunRecord, trial?: RunningTrial): boolean {
   return marks.slice(lastAdjusted + 1).some(({ body, timeMs }) => body.kind === 'smoke' && timeMs >= (trial?.fromMs ?? 0));
 }
 
+export type Unrest = { readonly channel: SettlingChannel; readonly state: 'drifting' | 'surging'; readonly sinceMs: number };
+
+/** What goes on a steady slope or to and fro: it does not come to a rest by waiting. */
+export const unrestOf = ({ face, info }: RunRecord): readonly Unrest[] =>
+  info.phase === 'running'
+    ? settlingChannels.flatMap((channel): Unrest[] => {
+        const { state, sinceMs = 0 } = face.states[channel] ?? {};
+        return state === 'drifting' || state === 'surging' ? [{ channel, state, sinceMs }] : [];
+      })
+    : [];
+
+/** The flame itself does not rest, and its draft was not measured since: that comes before any reading or smoke spot. */
+export function asksForDraft(record: RunRecord, trial?: RunningTrial): boolean {
+  const gas = unrestOf(record).filter(({ channel }) => channel === 'o2' || channel === 'co');
+  if (gas.length === 0 || readinessOf(record, trial) !== 'none') return false;
+  const sinceMs = Math.min(...gas.map((one) => one.sinceMs));
+  return !record.marks.some(({ body, timeMs }) => body.kind === 'draft' && timeMs >= sinceMs);
+}
+
 export type Headline = { strong: string; rest: string };
 
 const say = (strong: string, rest = ''): Headline => ({ strong, rest });
@@ -91,6 +110,8 @@ export function headlineOf(record: RunRecord, rows: readonly ChannelRowState[], 
   if (openSpan !== undefined) return say(words.excluded(excludedWords[openSpan.reason] ?? openSpan.reason), words.excludedNext);
 
   const ready = readinessOf(record, trial);
+  const moves = unrestWords.noReading(unrestOf(record).map(({ channel, state }) => [nameOf(channel), state]));
+  if (asksForDraft(record, trial)) return say(unrestWords.measureDraft, moves);
   const taken = takenNow(record, trial);
   const slowest = slowestOf(rows);
   if (taken !== undefined) {
@@ -109,13 +130,8 @@ export function headlineOf(record: RunRecord, rows: readonly ChannelRowState[], 
   }
   const void_ = rows.find(({ state, detail }) => detail !== undefined && (state === 'absent' || state === 'suspect'));
   if (void_ !== undefined) return voidSentence(void_);
-  const unrest = rows.find(({ state }) => state === 'drifting' || state === 'surging');
-  if (unrest !== undefined) {
-    const name = nameOf(unrest.channel);
-    return unrest.state === 'drifting'
-      ? say(unrestWords.drifts(name), unrestWords.usually.drifting)
-      : say(unrestWords.surges(name), unrestWords.usually.surging);
-  }
+  const [unrest] = unrestOf(record);
+  if (unrest !== undefined) return say(moves, unrestWords.usually[unrest.state]);
   return slowest === undefined ? say(words.waiting) : holdSentence(gasFirst(rows) ?? slowest, units);
 }
 

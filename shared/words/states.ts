@@ -50,8 +50,14 @@ export const unrestWords = {
   every: (seconds: string): string => `every ${seconds}`,
   unevenly: 'not at regular times',
   between: (low: string, high: string): string => `${low} to ${high}`,
-  drifts: (channel: string): string => `${channel} drifts: no reading.`,
-  surges: (channel: string): string => `${channel} surges: no reading.`,
+  /** 'O2 drifts, CO surges: no reading.' */
+  noReading: (moves: readonly (readonly [channel: string, state: 'drifting' | 'surging'])[]): string =>
+    `${moves.map(([channel, state]) => `${channel} ${state === 'drifting' ? 'drifts' : 'surges'}`).join(', ')}: no reading.`,
+  measureDraft: 'Measure the draft.',
+  byHand: 'Reading by hand',
+  usuallyTitle: 'What it usually is',
+  how: { drifting: 'on a steady slope', surging: 'to and fro' },
+  handAbout: 'A reading by hand is possible. It is marked as not settled wherever it is shown.',
   usually: {
     drifting: 'Usually falling draft, oil warming up, a tight room short of air, or a slipping fan.',
     surging: 'Usually air in the oil, hunting pressure, or a regulator swinging in gusts.',

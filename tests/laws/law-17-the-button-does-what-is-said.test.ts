@@ -14,6 +14,7 @@ import { newVisit, type Visit } from '../../shared/tuning/visit.ts';
 import { channelRows } from '../../renderer/state/channels.ts';
 import { headlineOf } from '../../renderer/state/readiness.ts';
 import type { RunRecord } from '../../renderer/state/run-record.ts';
+import type { Mark } from '../../shared/measurement/mark.ts';
 import { mainDeedOf } from '../../renderer/views/tune/main-deed.ts';
 import { wayOutOf } from '../../renderer/views/visit/way-out.ts';
 import { type infoOf, readingOf, recordWith, stateOf } from '../renderer/helpers/records.ts';
@@ -84,6 +85,10 @@ const typed: RunRecord = {
 };
 const inPhase = (phase: ReturnType<typeof infoOf>['phase']): RunRecord => recordWith({ states: settled }, { phase });
 
+/** O2 on a slope for 20 s, CO to and fro */
+const unrest = (marks: Mark[] = []): RunRecord =>
+  recordWith({ states: [stateOf('o2', 'drifting', { sinceMs: 40_000 }), stateOf('co', 'surging', { sinceMs: 50_000 })], marks });
+
 /** The live view: state -> what the one sentence says -> what the main button says */
 const liveTable: readonly [state: string, record: RunRecord, says: string, button: string, under?: string][] = [
   ['the full reading is ready', fullReady, 'Full reading is ready. Take it', 'Take reading'],
@@ -100,6 +105,20 @@ const liveTable: readonly [state: string, record: RunRecord, says: string, butto
     'CO is over its range',
     recordWith({ states: [stateOf('o2', 'settled'), stateOf('co', 'absent', { reason: 'over-range' })] }),
     'or take a reading by hand',
+    'Take reading',
+    'by hand',
+  ],
+  ['O2 drifts and CO surges', unrest(), 'Measure the draft. O2 drifts, CO surges: no reading.', 'Measure draft'],
+  [
+    'O2 drifts after a reading was taken: no spot for a flame that is not the one of the reading',
+    { ...unrest(), taken: [{ id: 'taken', timeMs: 20_000, ready: 'full' }] },
+    'Measure the draft.',
+    'Measure draft',
+  ],
+  [
+    'O2 drifts and the draft was measured since',
+    unrest([{ id: 'd', timeMs: 45_000, body: { kind: 'draft', overFirePa: -5 } }]),
+    'O2 drifts, CO surges: no reading. Usually falling draft',
     'Take reading',
     'by hand',
   ],
@@ -288,6 +307,13 @@ describe('law 17 on the set-up sheet', () => {
     const order = 'Bend the tips down by 1/16.';
     const said = leadSaysOf({ next, order, looseCount: 1, nameOf: name, titleOf: name, finish: visitWords.onTo('Warm up and draft') });
     expect([said.says, said.button]).toEqual([says, button]);
+  });
+  it('a figure that cannot be read is corrected first, whatever the one before it says', () => {
+    const name = () => 'Electrode gap';
+    const facts = { next: { key: 'measure' }, order: undefined, looseCount: 0, nameOf: name, titleOf: name, finish: '' } as const;
+    const said = leadSaysOf({ ...facts, wrong: { saved: '5/32' } });
+    expect([said.says, said.button]).toEqual(['Correct the figure. 5/32 counts until then.', 'Next: correct it']);
+    expect(leadSaysOf({ ...facts, wrong: { saved: '' } }).says).toBe('Correct the figure: it cannot be read.');
   });
   it('warm up and draft: the gauge is zeroed first, as the sentence asks', () => {
     const bare = visit({ job: 'service', cautions: cautionKeys.map((key) => ({ key, wallMs: 1 })) });

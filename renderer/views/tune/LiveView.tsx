@@ -14,6 +14,7 @@ import { DerivedRow } from './DerivedRow.tsx';
 import { WaitingBlock } from './WaitingBlock.tsx';
 import { MarkBar } from './MarkBar.tsx';
 import { settingWords } from './setting-words.ts';
+import { unrestOf } from '../../state/readiness.ts';
 import { movedAdjusters } from '../../state/trials.ts';
 import { Tools } from './Tools.tsx';
 import { TrialsColumn } from './TrialsColumn.tsx';
@@ -75,7 +76,8 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
             ))}
           </div>
           <div className={`ready-line${headline.strong.length + headline.rest.length > 48 ? ' long' : ''}`}>
-            {rows.length === 0 ? null : error === undefined ? (
+            {/* an alarm says what to do, and nothing beside it */}
+            {rows.length === 0 || (isAlarm && !isVoid && error === undefined) ? null : error === undefined ? (
               <>
                 {headline.strong !== '' && (
                   <b>
@@ -109,6 +111,7 @@ export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingD
           rows={rows}
           units={units}
           waiting={isVoid}
+          unrest={unrestOf(record)}
         />
       </div>
       {alert !== undefined && isAlarm && isVoid ? (

@@ -14,9 +14,24 @@ const RoomAgain = later(() => import('../visit/WayOutDialogs.tsx').then((found) 
 /** The lines may stop while a finger is on its way to the button. */
 const SOURCE_RESTS_MS = 800;
 
+/** Takes a reading, and asks for what belongs to it. */
+export function useTake(): () => void {
+  const { actions, sounds, store } = useParts();
+  const entryOpened = useApp((state) => state.entryOpened);
+  return () =>
+    void actions.takeReading().then((reading) => {
+      if (reading === undefined) return;
+      sounds.play('mark');
+      store.getState().saidChanged(live.announce.taken);
+      const next = entryAfterReading(store.getState());
+      if (next !== undefined) entryOpened(next);
+    });
+}
+
 /** Always at the bottom right, in the far view too. */
 export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean }) {
-  const { actions, sounds, store } = useParts();
+  const { store } = useParts();
+  const take = useTake();
   const entryOpened = useApp((state) => state.entryOpened);
   const panelOpened = useApp((state) => state.panelOpened);
   const farTurned = useApp((state) => state.farTurned);
@@ -26,16 +41,10 @@ export function MainButton({ deed, blocked }: { deed: MainDeed; blocked: boolean
   const run = (): void => {
     switch (deed.does) {
       case 'take':
-        void actions.takeReading().then((reading) => {
-          if (reading === undefined) return;
-          sounds.play('mark');
-          store.getState().saidChanged(live.announce.taken);
-          const next = entryAfterReading(store.getState());
-          if (next !== undefined) entryOpened(next);
-        });
-        return;
+        return take();
+      case 'draft':
       case 'smoke':
-        return entryOpened('smoke');
+        return entryOpened(deed.does);
       case 'probe':
         return entryOpened('probe');
       case 'side':

@@ -1,6 +1,7 @@
 import { useRef } from 'react';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
+import { unrestWords } from '../../../shared/words/states.ts';
 import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useDigits, useKey } from '../../keys/use-key.ts';
@@ -8,7 +9,7 @@ import { runningTrialOf, selectIsRunning, selectMayAct } from '../../state/selec
 import type { RunRecord } from '../../state/run-record.ts';
 import type { Entry } from '../../state/view-slice.ts';
 import { isReadyToTake, mainDeedOf, standingAlarmOf } from './main-deed.ts';
-import { MainButton } from './MainButton.tsx';
+import { MainButton, useTake } from './MainButton.tsx';
 import { Stepper } from './Stepper.tsx';
 import { foundIsChosen, useProbeGate } from '../visit/use-probe-gate.ts';
 import type { PendingDeeds } from './use-pending-mark.ts';
@@ -30,6 +31,8 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
   const probe = useProbeGate();
   const isFound = useApp(foundIsChosen);
   const running = useApp(runningTrialOf);
+  const take = useTake();
+  const deed = mainDeedOf(record, alarm, { probe, isFound, trial: running });
   useMarkKeys(deeds, can, bar);
   return (
     <footer
@@ -51,7 +54,12 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
       ))}
       {record.info.source.kind === 'typed' && <EntryButton entry="values" action="values" text={live.values} disabled={!can} />}
       <span className="grow" />
-      <MainButton deed={mainDeedOf(record, alarm, { probe, isFound, trial: running })} blocked={deeds.pending !== undefined} />
+      {deed.does === 'draft' && (
+        <button type="button" className="button tall by-hand" disabled={!can} onClick={take}>
+          {unrestWords.byHand}
+        </button>
+      )}
+      <MainButton deed={deed} blocked={deeds.pending !== undefined} />
     </footer>
   );
 }

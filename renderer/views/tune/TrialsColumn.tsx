@@ -1,13 +1,16 @@
-import { useRef, type KeyboardEvent } from 'react';
+import { useEffect, useRef, useState, type KeyboardEvent } from 'react';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
+import { unrestWords } from '../../../shared/words/states.ts';
 import { smokeOf } from '../../../shared/tuning/trial-figures.ts';
 import { useApp } from '../../app-parts.ts';
 import { TrialsFoot } from '../visit/OverLive.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
-import { usePrinted } from '../../keys/use-key.ts';
+import { useKey, usePrinted } from '../../keys/use-key.ts';
 import type { ChannelRowState } from '../../state/channels.ts';
+import type { Unrest } from '../../state/readiness.ts';
+import { UnrestBlock } from './UnrestBlock.tsx';
 import type { NumberedTrial } from '../../../shared/tuning/numbered-trial.ts';
 import { DASH, formatPosition, formatSmoke, formatValue, type UnitSystem } from '../../../shared/format/quantity.ts';
 
@@ -17,10 +20,20 @@ type Props = {
   rows: readonly ChannelRowState[];
   units: UnitSystem;
   waiting: boolean;
+  /** what does not come to a rest by waiting */
+  unrest: readonly Unrest[];
 };
 
 /** Settings tried so far, the running one last. Up and down walk, S types smoke. */
-export function TrialsColumn({ trials, adjusters, rows, units, waiting }: Props) {
+export function TrialsColumn({ trials, adjusters, rows, units, waiting, unrest }: Props) {
+  const isUnrest = unrest.length > 0;
+  const [wantsTrials, setWantsTrials] = useState(false);
+  // asked anew when it begins anew
+  useEffect(() => {
+    if (!isUnrest) setWantsTrials(false);
+  }, [isUnrest]);
+  useKey('unrest', () => setWantsTrials((now) => !now), isUnrest);
+  const showsUnrest = isUnrest && !wantsTrials;
   const trialsTurned = useApp((state) => state.trialsTurned);
   const open = useApp((state) => state.trialsOpen);
   const entryOpened = useApp((state) => state.entryOpened);
@@ -41,13 +54,26 @@ export function TrialsColumn({ trials, adjusters, rows, units, waiting }: Props)
   return (
     <aside className={`trials${adjusters.length > 1 ? ' two' : ''}${open ? ' open' : ''}`} data-region="right" aria-label={live.trials}>
       <div className="trials-head">
-        <h2 className="lead">{live.trials}</h2>
+        <h2 className="lead">{showsUnrest ? unrestWords.usuallyTitle : live.trials}</h2>
         <span className="grow" />
+        {isUnrest && (
+          <button
+            type="button"
+            className="button quiet"
+            aria-label={showsUnrest ? live.trials : unrestWords.usuallyTitle}
+            onClick={() => setWantsTrials((now) => !now)}
+          >
+            <Key action="unrest" />
+          </button>
+        )}
         <button type="button" className="button quiet" aria-label={live.trials} onClick={trialsTurned}>
           <Key action="trials" />
         </button>
       </div>
-      <div className="scroll">
+      <div className="scroll" hidden={!showsUnrest}>
+        {showsUnrest && <UnrestBlock unrest={unrest} rows={rows} />}
+      </div>
+      <div className="scroll" hidden={showsUnrest}>
         <table aria-label={live.trials}>
           <thead>
             <tr>

@@ -5,14 +5,14 @@ import { wayOutWords } from '../../../shared/words/way-out.ts';
 import { flueCoAlarms, selectAlarms, type AlarmFacts } from '../../state/co-alerts.ts';
 import { isAlarming } from '../../../shared/tuning/alarm-level.ts';
 import { isSilent } from '../../state/channels.ts';
-import { readinessOf, smokeIsTyped, takenNow, type RunningTrial } from '../../state/readiness.ts';
+import { asksForDraft, readinessOf, smokeIsTyped, takenNow, type RunningTrial } from '../../state/readiness.ts';
 import { visitWords } from '../../../shared/words/visit-thread.ts';
 import { probeWords } from '../../../shared/words/probe.ts';
 import type { ProbeGate } from '../../../shared/tuning/probe-gate.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 
 export type MainDeed = {
-  does: 'take' | 'smoke' | 'source' | 'values' | 'air' | 'room' | 'probe' | 'side';
+  does: 'take' | 'draft' | 'smoke' | 'source' | 'values' | 'air' | 'room' | 'probe' | 'side';
   text: string;
   under: string | undefined;
   key: 'main' | 'source';
@@ -45,6 +45,7 @@ export function mainDeedOf(record: RunRecord, alarm?: StandingAlarm, { probe, is
   if (alarm === 'flue') return { does: 'air', text: live.take.air, under: undefined, key: 'main' };
   if (probe !== undefined && probe.state !== 'open')
     return { does: 'probe', text: probe.state === 'needed' ? probeWords.type : probeWords.another, under: undefined, key: 'main' };
+  if (asksForDraft(record, trial)) return { does: 'draft', text: live.take.draft, under: undefined, key: 'main' };
   const ready = readinessOf(record, trial);
   const taken = takenNow(record, trial);
   const isTyped = record.info.source.kind === 'typed';
