@@ -126,6 +126,8 @@ const staleNames: Readonly<Record<Exclude<Stale, GeometryItem>, string>> = { rea
 export const staleName = (what: Stale): string =>
   what === 'readings' || what === 'ignitionTests' ? staleNames[what] : geometryNames[what];
 export const staleSince = (because: GeometryChange): string => `measured before ${changeWords[because]}: do it again.`;
+/** in a table row, beside the figure's name */
+export const staleBriefly = (because: GeometryChange): string => `Again: ${changeWords[because]}.`;
 export const measuredBefore = (because: GeometryChange): string => `Measured before ${changeWords[because]}: do it again.`;
 export const staleWords = ({ what, because }: StaleReason): string => `${staleName(what)}: do it again, ${changeWords[because]}.`;
 

@@ -3,6 +3,8 @@ import { leadWords as words } from '../../../shared/words/geometry-steps.ts';
 import { useParts } from '../../app-parts.ts';
 import type { LeadField } from './use-lead.ts';
 
+/** more characters than the field has room for at full size */
+const LONG = 6;
 /** Letters of a length with its unit stay in the field; every other letter is a key of the screen. */
 const ofLengths = /^[mMiInNcChH]$/;
 
@@ -43,7 +45,7 @@ export function FractionField({
     }
   };
   return (
-    <div className={`fraction-field ${size}`}>
+    <div className={`fraction-field ${size}${field.text.length > LONG ? ' long' : ''}`}>
       <label htmlFor={id}>{field.label}</label>
       <div className={`fraction-row${field.error === undefined ? '' : ' wrong'}`}>
         {size === 'near' && (

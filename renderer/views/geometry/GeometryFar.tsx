@@ -56,7 +56,7 @@ export function GeometryFar({ lead }: { lead: Lead }) {
           <div className="geometry-far-right">
             <FractionField field={field} act={lead.act} disabled={!here.may} size="far" focusKey={`${step.id} ${side} far`} />
             <VerdictBlock lead={lead} />
-            {item !== undefined && step.id !== 'adjuster-as-found' && (
+            {item !== undefined && item.found.state === 'given' && step.id !== 'adjuster-as-found' && (
               <div className="far-card">
                 <span className="second">{words.card}</span>
                 <span className="card-figure">

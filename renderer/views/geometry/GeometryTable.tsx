@@ -1,7 +1,7 @@
 import type { CardFigure } from '../../../shared/geometry/figures-card.ts';
 import { isLength, itemNames, type GeometryItem } from '../../../shared/geometry/items.ts';
 import type { GeometryNow } from '../../../shared/tuning/geometry-now.ts';
-import { geometryNames, geometryVerdictWords, staleWords } from '../../../shared/words/geometry.ts';
+import { geometryNames, geometryVerdictWords, staleBriefly } from '../../../shared/words/geometry.ts';
 import { leadWords } from '../../../shared/words/geometry-steps.ts';
 import { setUpScreen as words } from '../../../shared/words/visit.ts';
 import { useParts } from '../../app-parts.ts';
@@ -38,8 +38,8 @@ function Row({ item, here, now }: { item: GeometryItem; here: VisitHere; now: Ge
       return edit({ path: ['setUp', 'geometry', 'rows', item, 'maker'], after: isEmpty ? undefined : maker });
     };
   const isTypedHere = now.card === undefined || !one.isOfCard || (one.found.state === 'none' && one.found.why === 'not-on-card');
-  const words2 =
-    one.staleBecause === undefined ? geometryVerdictWords(item, one.now, now.unit) : staleWords({ what: item, because: one.staleBecause });
+  const isStale = one.staleBecause !== undefined;
+  const verdictText = one.staleBecause === undefined ? geometryVerdictWords(item, one.now, now.unit) : staleBriefly(one.staleBecause);
   return (
     <tr>
       <th scope="row">{geometryNames[item]}</th>
@@ -84,9 +84,13 @@ function Row({ item, here, now }: { item: GeometryItem; here: VisitHere; now: Ge
       </td>
       <td>
         <span className="verdict">
-          <VerdictSign verdict={one.staleBecause === undefined ? signOf(one.now) : 'open'} />
-          <span className={one.now.verdict === 'pass' || one.now.verdict === 'fail' ? 'bold verdict-words' : 'second small verdict-words'}>
-            {one.now.verdict === 'not-measured' ? <span className="hidden-text">{words2}</span> : words2}
+          <VerdictSign verdict={isStale ? 'open' : signOf(one.now)} />
+          <span
+            className={
+              !isStale && (one.now.verdict === 'pass' || one.now.verdict === 'fail') ? 'bold verdict-words' : 'second small verdict-words'
+            }
+          >
+            {one.now.verdict === 'not-measured' ? <span className="hidden-text">{verdictText}</span> : verdictText}
           </span>
         </span>
       </td>

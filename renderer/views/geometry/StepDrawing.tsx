@@ -57,7 +57,7 @@ export function StepDrawing({ lead, far = false }: { lead: Lead; far?: boolean }
         <figcaption>{words.side}</figcaption>
         <GeometryPicture picture={pictureOf(side, options)} label={label} />
       </figure>
-      <figure className={isFront ? '' : 'other-view'}>
+      <figure className={`${isFront ? '' : 'other-view'}${strong === 'tipDifference' ? ' figure-beside' : ''}`}>
         <figcaption>{words.front}</figcaption>
         <GeometryPicture picture={pictureOf(front, options)} />
       </figure>
@@ -83,7 +83,7 @@ export function closeUpOf({ item, side, verdict, now }: Lead, height: number): P
   const inch = isFigure && now.unit === 'inch';
   const tick = inch ? 25.4 / 32 : isFigure ? 0.5 : 0.25;
   return closeUpPicture({
-    width: 92,
+    width: 100,
     height,
     value: read?.ok === true ? read.value : undefined,
     limits,

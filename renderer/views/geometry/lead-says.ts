@@ -9,6 +9,8 @@ export type LeadSaysFacts = {
   next: Next;
   /** what the card asks for, in a few words, where the figure is outside it */
   order: string | undefined;
+  /** what is in the field cannot be read: the figure that was saved before counts until it can */
+  wrong?: { saved: string } | undefined;
   looseCount: number;
   nameOf: (id: HandStepId) => string;
   titleOf: (id: HandStepId) => string;
@@ -16,8 +18,9 @@ export type LeadSaysFacts = {
   finish: string;
 };
 
-export function leadSaysOf({ next, order = '', looseCount, nameOf, titleOf, finish }: LeadSaysFacts): LeadSays {
+export function leadSaysOf({ next, order = '', wrong, looseCount, nameOf, titleOf, finish }: LeadSaysFacts): LeadSays {
   const same = (button: string, says: string): LeadSays => ({ button, says, shortSays: says });
+  if (wrong !== undefined) return { button: words.correctButton, says: words.correctFirst(wrong.saved), shortSays: words.correctShort };
   switch (next.key) {
     case 'measure':
       return same(words.measureButton, words.measureFirst);

@@ -25,7 +25,10 @@ export function VerdictBlock({ lead }: { lead: Lead }) {
   const lines = verdictLines(lead);
   const because = lead.step.id === 'adjuster-as-found' ? undefined : lead.item?.staleBecause;
   return (
-    <div className="verdict-block" role="status">
+    <div
+      className={`verdict-block${lines !== undefined && (lines.state.length > 18 || lines.order.length > 26) ? ' long' : ''}`}
+      role="status"
+    >
       {lines !== undefined && (
         <>
           <VerdictSign verdict={lines.sign} />
@@ -60,12 +63,10 @@ export function EffectLines({ lead: { item, verdict, step } }: { lead: Lead }) {
   const [title, text] = verdict.side === 'too-large' || effects.small[0] === '' ? effects.large : effects.small;
   return (
     <section className="if-it-stays">
-      <div className="row">
-        <h2>{title}</h2>
-        <span className="grow" />
-        <span className="second small">{words.commonPractice}</span>
-      </div>
-      <p>{text}</p>
+      <h2>{title}</h2>
+      <p>
+        {text} <span className="second small unwrapped">{words.commonPractice}</span>
+      </p>
     </section>
   );
 }

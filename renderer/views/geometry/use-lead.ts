@@ -131,7 +131,10 @@ export function useLead(finish: { name: string; run: () => void }): Lead {
     { step: step.id, side },
     { steps: now.steps, verdictOf: (one) => itemNow?.verdicts[one], loose: now.loose, stale },
   );
-  const next: Next = isNozzle && !has[side] ? { key: 'measure' } : decided;
+  const fieldName = `geometry-${step.id}-${side}`;
+  const field = fieldHere();
+  const isWrong = field?.error !== undefined;
+  const next: Next = isWrong || (isNozzle && !has[side]) ? { key: 'measure' } : decided;
   const index = now.steps.indexOf(step);
   const group = now.steps.filter((one) => one.group === step.group);
 
@@ -160,7 +163,6 @@ export function useLead(finish: { name: string; run: () => void }): Lead {
   const following = now.steps[index + 1]?.id;
   const before = now.steps[index - 1]?.id;
 
-  const fieldName = `geometry-${step.id}-${side}`;
   const focusField = (): void => {
     const input = document.querySelector<HTMLInputElement>('.fraction-field input');
     input?.focus();
@@ -190,6 +192,7 @@ export function useLead(finish: { name: string; run: () => void }): Lead {
   const { button, says, shortSays } = leadSaysOf({
     next,
     order: fail?.shortOrder,
+    wrong: isWrong ? { saved: itemNow?.[side] ?? '' } : undefined,
     looseCount: now.loose.length,
     nameOf: name,
     titleOf: (id) => stepWords(id, now.card?.adjuster).title,
@@ -202,12 +205,13 @@ export function useLead(finish: { name: string; run: () => void }): Lead {
     step,
     side,
     item: itemNow,
-    verdict,
+    // of the figure in the field: none while it cannot be read
+    verdict: isWrong ? undefined : verdict,
     next,
     done,
     stale,
     place: { group: stepGroups.indexOf(step.group) + 1, at: group.indexOf(step) + 1, of: group.length },
-    field: fieldHere(),
+    field,
     button,
     says,
     shortSays,
