@@ -13,7 +13,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { formatDay } from '../../shared/format/date.ts';
 import { tapeWords } from '../../shared/report/make-report.ts';
-import { trueSizeHtml } from '../../shared/report/true-size-sheet.ts';
+import { trueSizeHtml } from '../../shared/report/true-size-html.tsx';
 import { reportWords } from '../../shared/words/report.ts';
 import type { Download } from '../runs/downloads.ts';
 import { createRunFolder } from '../runs/run-folder.ts';
@@ -22,6 +22,7 @@ import { createPauses } from '../pauses.ts';
 import { stamp } from '../store/open.ts';
 import { removeQuietly, workPath } from '../store/work-folder.ts';
 import type { Records } from '../store/records.ts';
+import { reportFonts } from './fonts.ts';
 import { certificateHandlers } from './certificate-handlers.ts';
 import { foldSettingsOf, gatherRecords, type ReportSources } from './gather-report.ts';
 import { makeFile, reportMimes, type ReportFile, type ReportForm } from './make-files.ts';
@@ -129,6 +130,7 @@ export function createReportService(parts: ReportServiceParts): ReportService {
         title: `${reportWords.visit(visit.number)} · ${day}`,
         about: tapeWords(visit) ?? '',
         paper,
+        fonts: reportFonts(),
       });
       const made = await printed(print(), html);
       if (!made.ok) return made;

@@ -310,27 +310,3 @@ export function closeUpPicture({ width, height, value, limits, verdict, target, 
   } else marks.push({ kind: 'path', d: `M${x - 9} ${n(at)}h18`, look: verdict === 'pass' ? 'g-pin' : 'g-second', width: 9 });
   return { width, height, marks };
 }
-
-export const escaped = (text: string): string =>
-  text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;').replaceAll('"', '&quot;');
-
-/** The same marks as text, for paper. */
-export function pictureSvg(
-  { width, height, marks }: Picture,
-  { label, unit = '' }: { label: string; unit?: 'mm' | '' },
-  factor = 1,
-): string {
-  const size = (value: number): string => `${n(value * factor)}${unit}`;
-  const body = marks.map((mark) => {
-    const w = 'width' in mark && mark.width !== undefined ? ` stroke-width="${n(mark.width)}"` : '';
-    switch (mark.kind) {
-      case 'path':
-        return `<path class="${mark.look}"${w} d="${mark.d}"/>`;
-      case 'circle':
-        return `<circle class="${mark.look}"${w} cx="${n(mark.x)}" cy="${n(mark.y)}" r="${n(mark.r)}"/>`;
-      case 'text':
-        return `<text class="${mark.look}" x="${n(mark.x)}" y="${n(mark.y)}" text-anchor="${mark.anchor ?? 'start'}" font-size="${n(mark.size ?? 15)}">${escaped(mark.text)}</text>`;
-    }
-  });
-  return `<svg class="geometry-picture" width="${size(width)}" height="${size(height)}" viewBox="0 0 ${n(width)} ${n(height)}" role="img" aria-label="${escaped(label)}">${body.join('')}</svg>`;
-}

@@ -9,6 +9,7 @@ import { isWatermarked } from '../tuning/visit-marks.ts';
 import type { CardQuantity } from '../tuning/target-card.ts';
 import { ownerWords, reportWords } from '../words/report.ts';
 import { cardFigureText, cardUnit } from './card-format.ts';
+import { nextDueOf } from './label-facts.ts';
 import type { Block, Cell, OwnerPage, VerdictShape } from './report-model.ts';
 import { quantityWords } from '../words/tune.ts';
 import { defectLines, workLines } from './record/work.ts';
@@ -69,7 +70,7 @@ function toDoBlocks(parts: Parts): Block[] {
 }
 
 function nextVisit({ visit, input }: Parts): Block[] {
-  const due = visit.nextDue ?? input.appliance?.nextDue;
+  const due = nextDueOf(visit, input.appliance);
   return [
     heading(ownerWords.dueTitle),
     due === undefined ? text(ownerWords.noDue) : { kind: 'text', text: formatIsoDay(due), tone: 'big' },

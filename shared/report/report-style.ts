@@ -31,7 +31,7 @@ const face = (family: string, source: string | undefined, weight = '400', range 
 
 /** For letters of its range a browser takes the last face of a family first. */
 const MORE_LATIN = ';unicode-range:U+0100-024F,U+1E00-1EFF';
-const faces = ({ sans, bold, mono, sansMore, boldMore }: ReportFonts): string =>
+export const fontFaces = ({ sans, bold, mono, sansMore, boldMore }: ReportFonts): string =>
   [
     face('Flueside Sans', sans),
     face('Flueside Sans', bold, '700'),
@@ -95,7 +95,7 @@ export const reportStyle = ({ paper, fonts, tape, foot, page }: StyleParts): str
   const { top, side, foot: below } = pageMargins;
   const above = tape === undefined ? top : top + 3;
   return `
-${faces(fonts)}
+${fontFaces(fonts)}
 ${tokens}
 @page{size:${name};margin:${above}mm ${side}mm ${below}mm;font-family:"Flueside Sans",system-ui,sans-serif;font-size:9pt;line-height:1.3;color:#4f4941;
 @bottom-left{content:${cssString(foot.cautions)};width:146mm;vertical-align:top;text-align:left;border-top:1px solid #837b6f;padding-top:2mm;font-size:8.6pt}
@@ -134,7 +134,7 @@ ${screenStyle({ width, height, above, below })}
 
 /** The card at the burner: 90 x 130 mm, with a hole for its string. */
 export const labelStyle = (fonts: ReportFonts): string => `
-${faces(fonts)}
+${fontFaces(fonts)}
 ${tokens}
 @page{size:90mm 130mm;margin:0}
 ${base}

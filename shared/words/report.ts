@@ -167,6 +167,7 @@ export const labelWords = {
   title: 'Burner as left',
   nozzle: 'Nozzle',
   pressure: 'Oil pressure',
+  atStage: (what: string, stage: string): string => `${what}, stage ${stage}`,
   due: 'Next visit',
   noDue: 'no date set',
   reset: 'One reset only. Locks out again: leave off, call.',

@@ -130,24 +130,8 @@ export const workWords = {
   nextHint: 'like 2027-11-30',
   nextWrong: 'Type the day like 2027-11-30.',
   label: 'Label at the appliance',
-  noLabel: 'No label: the burner is not safe to leave running.',
   open: 'Work done and defects',
   pages: 'Pages of the report',
-} as const;
-
-export const labelWords = {
-  nozzle: 'Nozzle',
-  pressure: 'Pump pressure',
-  figures: {
-    o2Percent: 'O2, dry',
-    co2Percent: 'CO2, computed',
-    smokeNumber: 'Smoke',
-    overFirePa: 'Draft over the fire',
-    breechPa: 'Draft at the breech',
-  },
-  atStage: (what: string, stage: string): string => `${what}, stage ${stage}`,
-  day: 'Set on',
-  next: 'Next visit due',
 } as const;
 
 export const shiftCauses: readonly { kind: ChangeKind; text: string }[] = [

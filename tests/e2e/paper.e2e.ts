@@ -10,7 +10,8 @@ import { pageMargins, type Paper } from '../../shared/report/report-style.ts';
 import { reportFonts } from '../../main/report/fonts.ts';
 import { slimPdf } from '../../main/report/slim-pdf.ts';
 import { trainingCards } from '../../shared/geometry/training-cards.ts';
-import { PROOF_BAR_MM, trueSizeHtml } from '../../shared/report/true-size-sheet.ts';
+import { trueSizeHtml } from '../../shared/report/true-size-html.tsx';
+import { PROOF_BAR_MM } from '../../shared/report/true-size.ts';
 import { reportWords } from '../../shared/words/report.ts';
 import { SetUpSheet } from '../../shared/tuning/set-up-sheet.ts';
 import { launchChromium } from '../helpers/chromium.ts';
@@ -159,7 +160,7 @@ describe.each(['a4', 'letter'] as const)('the true-size sheet, printed on %s', (
         rows: Object.fromEntries(Object.entries(drawnFiguresMm).map(([item, mm]) => [item, { asFound: String(mm) }])),
       },
     });
-    await page.setContent(trueSizeHtml({ sheet, title: 'visit', about: '', paper }));
+    await page.setContent(trueSizeHtml({ sheet, title: 'visit', about: '', paper, fonts: reportFonts() }));
     const pdf = await page.pdf({ preferCSSPageSize: true });
     const [width, height] = pageSize(pdf);
     expect(width).toBeCloseTo(papers[paper].width, 0);

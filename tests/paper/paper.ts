@@ -1,4 +1,4 @@
-/** node main/scripts/program.mjs tests/paper/paper.ts OUT [NAME ...]: the invented visits as pages and PDFs, to be looked at. */
+/** node main/scripts/program.mjs tests/paper/paper.ts OUT [NAME ...]: the invented visits as PDFs on both papers, to be looked at. */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { makeReportFile } from '../../main/report/make-files.ts';
@@ -11,10 +11,10 @@ const print = browserPrinter();
 const wanted = Object.keys(inventedVisits).filter((name): name is InventedVisit => names.length === 0 || names.includes(name));
 for (const name of wanted) {
   const input = inventedVisits[name]();
-  const paper = input.units === 'metric' ? 'a4' : 'letter';
-  for (const form of ['html', 'pdf'] as const) {
-    const made = await makeReportFile(input, form, { paper, csv: 'comma', print });
-    if (made.ok) writeFileSync(join(out, `${name}.${form}`), made.value.content);
-    else console.error(name, form, made.error.code, made.error.detail ?? '');
-  }
+  for (const paper of ['letter', 'a4'] as const)
+    for (const part of ['report', 'label'] as const) {
+      const made = await makeReportFile(input, 'pdf', { paper, part, annex: true, csv: 'comma', print });
+      if (made.ok) writeFileSync(join(out, `${name}-${part}-${paper}.pdf`), made.value.content);
+      else console.error(name, made.error.code, made.error.detail ?? '');
+    }
 }

@@ -1,8 +1,10 @@
 /** Work done, parts, defects left, who was told, and when the next visit is due. */
 import { useState } from 'react';
 import { defectWeights, toldHow, workKinds, type WorkItem } from '../../../shared/tuning/work-done.ts';
+import { labelWords } from '../../../shared/words/report.ts';
 import { changedWords, workWords as words } from '../../../shared/words/trade.ts';
-import { labelFacts } from '../../../shared/report/label-facts.ts';
+import { formatIsoDay } from '../../../shared/format/date.ts';
+import { labelRows, labelWarning, nextDueOf } from '../../../shared/report/label-facts.ts';
 import { judgeVisit } from '../../../shared/tuning/safe.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
@@ -99,24 +101,30 @@ function Label() {
   const { visit, units } = useVisit();
   const appliance = useApp((state) => state.appliance?.appliance);
   const certificateUntil = useApp((state) => state.certificateUntil);
-  const facts = labelFacts(visit, judgeVisit(visit, { appliance, certificateUntil }), units);
+  const warning = labelWarning(visit, judgeVisit(visit, { appliance, certificateUntil }).safe === 'no');
+  const due = nextDueOf(visit, appliance);
+  const rows = [
+    ...labelRows(visit, units).map(({ name, value, unit }) => ({ name, text: `${value} ${unit}`.trim() })),
+    { name: labelWords.due, text: due === undefined ? labelWords.noDue : formatIsoDay(due) },
+  ];
   return (
     <section aria-label={words.label}>
       <h2>{words.label}</h2>
-      {facts === undefined ? (
-        <p className="second">{words.noLabel}</p>
-      ) : (
-        <dl className="summary">
-          {facts.map(({ label, value }) => (
-            <div key={label}>
-              <dt>
-                <ChannelName text={label} />
-              </dt>
-              <dd>{value}</dd>
-            </div>
-          ))}
-        </dl>
+      {warning !== undefined && (
+        <p>
+          <b>{warning}</b>
+        </p>
       )}
+      <dl className="summary">
+        {rows.map(({ name, text }) => (
+          <div key={name}>
+            <dt>
+              <ChannelName text={name} />
+            </dt>
+            <dd>{text}</dd>
+          </div>
+        ))}
+      </dl>
     </section>
   );
 }

@@ -1,13 +1,23 @@
 import type { Picture } from '../../geometry/picture.ts';
 
 /** The marks of a picture, drawn; what they look like is said in geometry.css. */
-export function GeometryPicture({ picture, label }: { picture: Picture; label?: string }) {
+export function GeometryPicture({
+  picture,
+  label,
+  unitMm,
+}: {
+  picture: Picture;
+  label?: string;
+  /** mm of paper for one drawing unit; without it a unit is a pixel */
+  unitMm?: number;
+}) {
   const { width, height, marks } = picture;
+  const shown = (units: number): number | string => (unitMm === undefined ? units : `${Number((units * unitMm).toFixed(3))}mm`);
   return (
     <svg
       className="geometry-picture"
-      width={width}
-      height={height}
+      width={shown(width)}
+      height={shown(height)}
       viewBox={`0 0 ${width} ${height}`}
       {...(label === undefined ? { 'aria-hidden': true } : { role: 'img', 'aria-label': label })}
     >

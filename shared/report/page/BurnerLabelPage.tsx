@@ -1,3 +1,4 @@
+import { MISSING_LETTERS_CLASS } from '../other-scripts.ts';
 import { Words } from '../drawings/Drawing.tsx';
 import { VerdictSign } from '../drawings/VerdictSign.tsx';
 import type { BurnerLabel } from '../report-model.ts';
@@ -42,6 +43,7 @@ export function BurnerLabelPage({ label }: { label: BurnerLabel }) {
       </section>
       <footer>
         <div>
+          <p className={MISSING_LETTERS_CLASS} hidden />
           {label.foot.map((line, index) => (
             <p key={index}>
               <Words text={line} />

@@ -48,7 +48,8 @@ export function jobSection({ visit, input, units }: Parts): Section {
     fact(labels.annualFuel, visit.annualFuelGal === undefined ? undefined : fuelVolume(visit.annualFuelGal, units)),
     fact(labels.pressurised, visit.pressurised ? recordWords.yes : undefined),
     fact(labels.smokeRule, smokeRuleWords[ruleOf(visit)]),
-    fact(labels.nextDue, appliance?.nextDue === undefined ? undefined : formatIsoDay(appliance.nextDue)),
+    // one that was set on the visit is among the work
+    fact(labels.nextDue, appliance?.nextDue === undefined || visit.nextDue !== undefined ? undefined : formatIsoDay(appliance.nextDue)),
   ];
   return { title: recordWords.job, blocks: [{ kind: 'facts', facts: facts.filter((one) => one !== undefined) }] };
 }

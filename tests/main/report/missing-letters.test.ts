@@ -51,6 +51,13 @@ describe('letters that the printing computer has no font for', () => {
     // page 1 and the owner's page
     expect(pages[1]?.match(/Empty boxes are Chinese/g)).toHaveLength(2);
   });
+  it('are said on the card at the burner, too', async () => {
+    const pages: string[] = [];
+    const boxed = await pdfOf('000100000000', ['Ж']);
+    const label = { paper: 'a4', csv: 'comma', part: 'label' } as const;
+    await makeReportFile(inputOf(visit), 'pdf', { ...label, print: (html) => (pages.push(html), Promise.resolve(boxed)) });
+    expect(pages[1]?.match(/Empty boxes are Chinese/g)).toHaveLength(1);
+  });
   it('are no matter where every letter has a font, or none is beyond the bundled ones', async () => {
     const whole = await pdfOf('00010002', [...chinese]);
     const all = await printed(() => Promise.resolve(whole), reportHtml(makeReport(inputOf(visit)), { paper: 'a4', fonts: noFonts }));

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { checkCard } from '../../../shared/geometry/figures-card.ts';
 import { nextAt, sideAt } from '../../../shared/geometry/lead.ts';
-import { pictureOf, pictureSvg } from '../../../shared/geometry/picture.ts';
+import { pictureOf } from '../../../shared/geometry/picture.ts';
 import { drawnMm, frontView, sideView } from '../../../shared/geometry/drawing.ts';
 import { handSteps, type HandStep } from '../../../shared/geometry/steps.ts';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
@@ -136,15 +136,6 @@ describe('the picture', () => {
         // the points of the two arrows are the ends of the figure; 0.1 mm is what a rule shows
         expect(Math.abs((first?.[along] ?? 0) - (second?.[along] ?? 0)) / size).toBeCloseTo(drawnMm(dimension), 2);
       }
-  });
-  it('is the same on paper, with what was typed made harmless', () => {
-    const picture = pictureOf(sideView({}), { size: 1, figure: () => '', cardWord: 'card' });
-    const text = pictureSvg(
-      { ...picture, marks: [...picture.marks, { kind: 'text', x: 0, y: 0, text: '<b>', look: '' }] },
-      { label: 'a "b"', unit: 'mm' },
-    );
-    expect(text).toContain('&lt;b&gt;');
-    expect(text).toContain(`width="${picture.width}mm"`);
   });
 });
 

@@ -1,7 +1,8 @@
 /** The true-size sheet: what a rule shows on the paper is what the figure says. */
 import { describe, expect, it } from 'vitest';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
-import { isTrueSize, PROOF_BAR_MM, trueSizeHtml } from '../../../shared/report/true-size-sheet.ts';
+import { trueSizeHtml } from '../../../shared/report/true-size-html.tsx';
+import { isTrueSize, PROOF_BAR_MM } from '../../../shared/report/true-size.ts';
 import { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
 
 const sheet = SetUpSheet.parse({
@@ -29,7 +30,7 @@ const drawings = (html: string) =>
   }));
 
 describe.each(['a4', 'letter'] as const)('a true-size sheet on %s', (paper) => {
-  const html = trueSizeHtml({ sheet, title: 'visit', about: '', paper });
+  const html = trueSizeHtml({ sheet, title: 'visit', about: '', paper, fonts: { sans: undefined, mono: undefined } });
   it('asks for its own paper, and no drawing is wider than what is left between the margins', () => {
     expect(html).toContain(`size:${paper === 'a4' ? 'A4' : 'letter'}`);
     // @source ISO 216: A4 is 210 mm wide; letter 8.5 in = 215.9 mm (ANSI/ASME Y14.1); 14 mm margins
@@ -56,4 +57,12 @@ describe.each(['a4', 'letter'] as const)('a true-size sheet on %s', (paper) => {
 it('is refused when the printed bar is off by more than 1 %', () => {
   expect([152.4, 150.9, 153.9].map(isTrueSize)).toEqual([true, true, true]);
   expect([150.8, 154, 146.3, NaN, 0].map(isTrueSize)).toEqual([false, false, false, false, false]);
+});
+
+it('takes what was typed for text, never for markup', () => {
+  const typed = SetUpSheet.parse({ lengthUnit: 'mm', rows: {}, geometry: { card: { ...trainingCards[1]!, name: '<img src=x> & "B"' } } });
+  const html = trueSizeHtml({ sheet: typed, title: '<b>42</b>', about: '', paper: 'a4', fonts: { sans: undefined, mono: undefined } });
+  expect(html).toContain('&lt;b&gt;42&lt;/b&gt;');
+  expect(html).toContain('&lt;img src=x&gt; &amp; ');
+  expect(html).not.toMatch(/<img|<b>42/);
 });

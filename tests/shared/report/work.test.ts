@@ -1,8 +1,7 @@
 /** Work, defects and draft on paper, and the label. */
 import { describe, expect, it } from 'vitest';
-import { labelFacts } from '../../../shared/report/label-facts.ts';
+import { nextDueOf } from '../../../shared/report/label-facts.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
-import { judgeVisit } from '../../../shared/tuning/safe.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
 import { inputOf, smallVisit, START } from './small-visit.ts';
 
@@ -55,27 +54,44 @@ describe('the label', () => {
       rows: { nozzleFlowLh: { asFound: 3.2176 }, pumpPressurePa: { asFound: 965_266 }, nozzleAngleDeg: { asFound: 80 } },
     },
   };
-  it('has nozzle, pressure, O2 and CO2, smoke, drafts, day and next visit, in the units asked for', () => {
-    const visit = smallVisit({ ...worked, ...nozzle });
-    const facts = labelFacts(visit, judgeVisit(visit), 'us') ?? [];
-    expect(facts.map(({ label }) => label)).toEqual([
+  const rowsOf = (more: Partial<Visit>, units: 'us' | 'metric' = 'us') =>
+    makeReport({ ...inputOf(smallVisit({ ...worked, ...nozzle, ...more })), units }).label;
+  it('has nozzle, pressure, adjusters, O2 and CO2, CO, smoke, stack and drafts, in the units asked for', () => {
+    const { rows } = rowsOf({});
+    expect(rows.map(({ name }) => name)).toEqual([
       'Nozzle',
-      'Pump pressure',
-      'O2, dry',
-      'CO2, computed',
+      'Oil pressure',
+      'Shutter',
+      'O2',
+      'CO2',
+      'CO air-free',
       'Smoke',
+      'Net stack',
       'Draft over the fire',
       'Draft at the breech',
-      'Set on',
-      'Next visit due',
     ]);
     // 3.2176 L/h is 0.85 gph, 965 266 Pa is 140 psi
-    expect(facts[0]?.value).toMatch(/^0\.85\sgph 80°$/);
-    expect(facts[1]?.value).toMatch(/^140\spsi$/);
-    expect((labelFacts(visit, judgeVisit(visit), 'metric') ?? [])[0]?.value).toMatch(/^3\.22\sL\/h/);
+    expect(rows[0]?.value).toMatch(/^0\.85\sgph 80°$/);
+    expect(rows[1]?.value).toMatch(/^140\spsi$/);
+    expect(rowsOf({}, 'metric').rows[0]?.value).toMatch(/^3\.22\sL\/h/);
   });
-  it('is not made for a burner that is not safe to leave running', () => {
-    const visit = smallVisit({ ...nozzle, defects: [{ wallMs: START, text: 'Cracked exchanger', weight: 'not-safe' }] });
-    expect(labelFacts(visit, judgeVisit(visit), 'us')).toBeUndefined();
+  it('names the next visit that was set on this one before the one in the papers', () => {
+    expect(rowsOf({}).due.text).toBe('30 November 2027');
+    expect(nextDueOf({}, { nextDue: '2028-01-01' })).toBe('2028-01-01');
+  });
+  it('shows each stage of a burner with two', () => {
+    const { stages } = smallVisit();
+    const two = [
+      { ...stages[0]!, name: '1' },
+      { ...stages[0]!, name: '2' },
+    ];
+    const names = rowsOf({ stages: two }).rows.map(({ name }) => name);
+    expect(names.filter((name) => name.startsWith('O2'))).toEqual(['O2, stage 1', 'O2, stage 2']);
+    expect(names.filter((name) => name.startsWith('Net stack'))).toHaveLength(1);
+  });
+  it('of a burner that is not safe to leave running says so before any figure', () => {
+    const defects: Visit['defects'] = [{ wallMs: START, text: 'Cracked exchanger', weight: 'not-safe' }];
+    expect(rowsOf({ defects }).warning).toBe('Not safe to leave running. Do not run it.');
+    expect(rowsOf({ defects: [] }).warning).toBeUndefined();
   });
 });
