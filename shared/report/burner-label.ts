@@ -14,7 +14,7 @@ export function burnerLabel({ visit, input, units, judgement }: Parts): BurnerLa
   const hash = visit.signature?.hash;
   return {
     title: labelWords.title,
-    about: [appliance?.name ?? reportWords.noAppliance, fuelName(visit)].join(' · '),
+    about: [fuelName(visit), appliance?.name ?? reportWords.noAppliance].join(' · '),
     day: timesOf(visit).day(visit.startedWallMs),
     warning: labelWarning(visit, judgement.safe === 'no'),
     rows: labelRows(visit, units),

@@ -8,15 +8,18 @@ import { isLeftOff } from '../tuning/safe.ts';
 import { isWatermarked } from '../tuning/visit-marks.ts';
 import type { CardQuantity } from '../tuning/target-card.ts';
 import type { Trial } from '../tuning/trial.ts';
-import type { Visit } from '../tuning/visit.ts';
+import type { StageRecord, Visit } from '../tuning/visit.ts';
 import { labelWords as words, reportWords } from '../words/report.ts';
 import { quantityWords } from '../words/tune.ts';
 import { cardFigureText, cardUnit } from './card-format.ts';
 import type { BurnerLabel } from './report-model.ts';
 
 type Rows = BurnerLabel['rows'];
+/** what was left at one stage */
+type Left = { readonly stage: StageRecord; readonly trial: Trial; readonly echo: Trial | undefined };
+const BESIDE = ' / ';
 
-const ofFirst = [
+const shown = [
   'o2Percent',
   'co2Percent',
   'coAirFreePpm',
@@ -25,24 +28,17 @@ const ofFirst = [
   'overFirePa',
   'breechPa',
 ] as const satisfies CardQuantity[];
-/** what a further stage adds: the card has no room for all of it again */
-const ofFurther = ['o2Percent', 'co2Percent', 'smokeNumber'] as const satisfies CardQuantity[];
 
 /** @param visit as it reads now */
 export function labelRows(visit: Visit, units: UnitSystem): Rows {
   const trialOf = (id: string | undefined): Trial | undefined => visit.trials.find((trial) => trial.id === id);
-  const left = visit.stages.flatMap((stage) => {
+  const left = visit.stages.flatMap((stage): Left[] => {
     const trial = trialOf(stage.asLeftTrialId);
     return trial === undefined ? [] : [{ stage, trial, echo: trialOf(stage.echoTrialId) }];
   });
-  return [
-    ...setUpRows(visit, units),
-    ...left.flatMap(({ stage, trial, echo }, index) => {
-      const isFirst = index === 0;
-      const named = (name: string): string => (visit.stages.length > 1 ? words.atStage(name, stage.name) : name);
-      return [...settingRows(visit, trial, echo, named), ...figureRows(visit, trial, isFirst ? ofFirst : ofFurther, units, named)];
-    }),
-  ];
+  // a burner with two stages has them beside each other: the card has no room for one below the other
+  const stages = left.length < 2 ? [] : [{ name: words.stages, value: left.map(({ stage }) => stage.name).join(BESIDE), unit: '' }];
+  return [...setUpRows(visit, units), ...stages, ...settingRows(visit, left), ...figureRows(visit, left, units)];
 }
 
 /** The day that was set on this visit, before the one in the appliance's papers. */
@@ -71,31 +67,38 @@ function setUpRows({ setUp }: Visit, units: UnitSystem): Rows {
   ];
 }
 
-function settingRows(visit: Visit, trial: Trial, echo: Trial | undefined, named: (name: string) => string): Rows {
-  const positions = trial.setting.positions.filter(({ name }) => visit.adjusters.some((one) => one.name === name));
-  if (positions.length === 0) return [];
-  const names = positions.map(({ name }) => name).join(', ');
+function settingRows(visit: Visit, left: readonly Left[]): Rows {
+  const positionsOf = ({ trial }: Left) => trial.setting.positions.filter(({ name }) => visit.adjusters.some((one) => one.name === name));
+  const names =
+    left[0] === undefined
+      ? ''
+      : positionsOf(left[0])
+          .map(({ name }) => name)
+          .join(', ');
+  if (names === '') return [];
+  const isHeld = ({ trial, echo }: Left): boolean => echo !== undefined && lockEcho(trial, echo)?.held === true;
   return [
     {
-      name: named(names.charAt(0).toUpperCase() + names.slice(1)),
-      value: positions.map(({ value }) => formatPosition(value)).join(', '),
-      unit: echo !== undefined && lockEcho(trial, echo)?.held === true ? reportWords.locked : '',
+      name: names.charAt(0).toUpperCase() + names.slice(1),
+      value: left
+        .map((one) =>
+          positionsOf(one)
+            .map(({ value }) => formatPosition(value))
+            .join(', '),
+        )
+        .join(BESIDE),
+      unit: left.every(isHeld) ? reportWords.locked : '',
     },
   ];
 }
 
-function figureRows(
-  visit: Visit,
-  trial: Trial,
-  quantities: readonly CardQuantity[],
-  units: UnitSystem,
-  named: (name: string) => string,
-): Rows {
+function figureRows(visit: Visit, left: readonly Left[], units: UnitSystem): Rows {
   const conditions = conditionsOf(visit);
   if (conditions === undefined) return [];
-  const figures = cardFigures(trial, { conditions, smokeRule: visit.targetCard?.smokeRule ?? visit.smokeRule });
-  return quantities.flatMap((quantity) => {
-    const figure = cardFigureText(quantity, figures[quantity], units);
-    return figure === undefined ? [] : [{ name: named(quantityWords[quantity]), value: figure.value, unit: cardUnit(quantity, units) }];
+  const figures = left.map(({ trial }) => cardFigures(trial, { conditions, smokeRule: visit.targetCard?.smokeRule ?? visit.smokeRule }));
+  return shown.flatMap((quantity) => {
+    const values = figures.map((one) => cardFigureText(quantity, one[quantity], units)?.value);
+    if (values.every((value) => value === undefined)) return [];
+    return [{ name: quantityWords[quantity], value: values.map((value) => value ?? '–').join(BESIDE), unit: cardUnit(quantity, units) }];
   });
 }

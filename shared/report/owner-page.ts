@@ -48,7 +48,6 @@ export function ownerPage(parts: Parts): OwnerPage {
           [heading(ownerWords.alarmTitle), ...ownerWords.alarm.map(text)],
         ],
       },
-      { kind: 'text', text: ownerWords.keepWithRecord, tone: 'note' },
     ],
   };
 }

@@ -6,7 +6,7 @@ import { pageFile } from './page/page-file.ts';
 import { usesMoreLatin } from './other-scripts.ts';
 import type { ReportModel } from './report-model.ts';
 import { labelStyle, reportStyle, type Paper, type ReportFonts } from './report-style.ts';
-import { ownerWords, reportWords } from '../words/report.ts';
+import { reportWords } from '../words/report.ts';
 
 /** `owner`: his page by itself; `label`: the card that hangs at the burner */
 export type ReportPart = 'report' | 'owner' | 'label';
@@ -19,20 +19,11 @@ export type HtmlOptions = {
   readonly annex?: boolean | undefined;
 };
 
-/** The owner's page by itself is followed by nothing. */
-const alone = (owner: ReportModel['owner']): ReportModel['owner'] => ({
-  ...owner,
-  blocks: owner.blocks.map((block) =>
-    block.kind === 'text' && block.text === ownerWords.keepWithRecord ? { ...block, text: ownerWords.keep } : block,
-  ),
-});
-
 export function reportHtml(model: ReportModel, { paper, fonts: given, part = 'report', annex = false }: HtmlOptions): string {
   const fonts = usesMoreLatin(JSON.stringify(model)) ? given : { ...given, sansMore: undefined, boldMore: undefined };
   const { documentTitle: title, tape, foot } = model;
   const file = (style: string, body: ReactElement): string => pageFile({ title, style, body });
   if (part === 'label') return file(labelStyle(fonts), <BurnerLabelPage label={model.label} />);
   const style = reportStyle({ paper, fonts, tape, foot, page: { page: reportWords.page, of: reportWords.of } });
-  const shown = part === 'owner' ? { ...model, owner: alone(model.owner) } : model;
-  return file(style, <ReportPages model={shown} onlyOwner={part === 'owner'} annex={annex} />);
+  return file(style, <ReportPages model={model} onlyOwner={part === 'owner'} annex={annex} />);
 }

@@ -167,7 +167,7 @@ export const labelWords = {
   title: 'Burner as left',
   nozzle: 'Nozzle',
   pressure: 'Oil pressure',
-  atStage: (what: string, stage: string): string => `${what}, stage ${stage}`,
+  stages: 'At stage',
   due: 'Next visit',
   noDue: 'no date set',
   reset: 'One reset only. Locks out again: leave off, call.',
@@ -190,7 +190,7 @@ export const comparisonWords = {
 } as const;
 
 export const ownerWords = {
-  about: (number: number, day: string): string => `Visit ${number} · ${day}`,
+  about: (number: number, day: string): string => `Visit ${number} · ${day} · keep this page`,
   by: (name: string, licence: string | undefined): string => `${name}${licence === undefined ? '' : `, licence ${licence}`}`,
   doneTitle: 'What was done',
   done: {
@@ -234,7 +234,7 @@ export const ownerWords = {
     no: 'Do not run the burner until this is put right.',
     repair: 'Something is to be repaired soon.',
     allMet: 'Every limit that was set is met.',
-    leftOff: (owner: string): string => `The burner was left off and red-tagged. ${owner} was told.`,
+    leftOff: (owner: string): string => `The burner was left off and red-tagged. Told: ${owner}.`,
     open: (count: number): string => `Not every safety test was made: ${counted(count)} ${count === 1 ? 'is' : 'are'} still to do.`,
     none: 'The safety tests were not made on this visit.',
     roomCo: (ppm: string): string => `Carbon monoxide in the room: ${ppm} when last read.`,
@@ -258,8 +258,6 @@ export const ownerWords = {
   ],
   dueTitle: 'Next visit',
   noDue: 'No date was set. Once a year is common practice; the maker’s instructions and local rules come first.',
-  keep: 'Keep this page.',
-  keepWithRecord: 'Keep this page. The following pages are the technical record.',
 } as const;
 
 /** Titles, labels and sentences of the technical record. */

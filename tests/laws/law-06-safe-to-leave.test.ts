@@ -107,7 +107,7 @@ describe('law 6: safe is judged from everything that is known', () => {
       'Not safe to leave running: CO in the room 120\u2009ppm; oil on the smoke paper; failed: flame failure to lockout.',
     );
     expect(report.first.verdict.about).toContain('Left off, red-tagged. Told: B. Owner.');
-    expect(JSON.stringify(report.owner)).toContain('The burner was left off and red-tagged. B. Owner was told.');
+    expect(JSON.stringify(report.owner)).toContain('The burner was left off and red-tagged. Told: B. Owner.');
     const html = reportHtml(report, { paper: 'a4', fonts: { sans: undefined, mono: undefined } });
     expect(html.indexOf('Not safe to leave running')).toBeLessThan(html.indexOf('Smoke'));
   });

@@ -41,8 +41,9 @@ const WIDTH = 672;
 const LEFT = 58;
 const RIGHT = WIDTH - 6;
 const TOP = 46;
-const STRIP = 33;
-const BETWEEN = 14;
+const STRIP = 31;
+/** a name stands clear of the squares at the foot of the strip above */
+const BETWEEN = 19;
 const dashes: Readonly<Record<TrendStrip['ink'], string | undefined>> = { o2: undefined, co: '9 5', stack: '14 4 2 4', air: '2 5' };
 
 type InView = (span: Span) => readonly [from: number, to: number];

@@ -3,6 +3,9 @@ import { Words } from '../drawings/Drawing.tsx';
 import { VerdictSign } from '../drawings/VerdictSign.tsx';
 import type { BurnerLabel } from '../report-model.ts';
 
+/** more rows than this are set closer */
+const MOST_AT_EASE = 8;
+
 /** The card that hangs at the burner, 90 x 130 mm: as left, and when the next visit is due. */
 export function BurnerLabelPage({ label }: { label: BurnerLabel }) {
   return (
@@ -25,7 +28,7 @@ export function BurnerLabelPage({ label }: { label: BurnerLabel }) {
           </b>
         </p>
       )}
-      <dl>
+      <dl className={label.rows.length > MOST_AT_EASE ? 'many' : undefined}>
         {label.rows.map(({ name, value, unit }, index) => (
           <div key={index}>
             <dt>

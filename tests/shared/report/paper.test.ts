@@ -91,13 +91,6 @@ describe('the record', () => {
     expect(hashes).toHaveLength(2);
     for (const { text } of hashes) expect(text).toMatch(/^([0-9a-f]{4} ){15}[0-9a-f]{4}$/);
   });
-  it('is promised on the owner’s page only where it follows', () => {
-    const model = makeReport(inventedVisits.routine());
-    const page = (part: 'report' | 'owner'): string => reportHtml(model, { paper: 'a4', fonts: noFonts, part });
-    expect(page('report')).toContain('The following pages are the technical record.');
-    expect(page('owner')).toContain('Keep this page.');
-    expect(page('owner')).not.toContain('The following pages');
-  });
   it('leaves edits and cautions to the annex, which is printed only on request', () => {
     const model = makeReport(inventedVisits.routine());
     const options = { paper: 'a4', fonts: noFonts } as const;
