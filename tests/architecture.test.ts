@@ -36,7 +36,7 @@ const code = ['shared', 'main', 'renderer', 'tests'].flatMap((folder) => filesBe
 const inFolder = (folder: string): string[] => code.filter((path) => path.startsWith(`${folder}/`));
 
 /** `words/core` holds sentences that rooms of the core hand on; it knows no room but what is measured. */
-const base = 'shared/((result|problem|problem-schema|zod-setup|clock|wall-clock)\\.ts$|words/core/)';
+const base = 'shared/((result|defined|problem|problem-schema|zod-setup|clock|wall-clock)\\.ts$|words/core/)';
 const upTo = (...folders: string[]): RegExp => new RegExp(`^(${[base, ...folders.map((folder) => `shared/${folder}/`)].join('|')})`);
 const measured = ['units', 'measurement'];
 const computed = [...measured, 'lines', 'combustion', 'settling', 'series', 'geometry', 'burner'];

@@ -11,6 +11,7 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import type { Jobs, JobName } from './jobs.ts';
 import { revive, type FromThread, type ToThread } from './thread-messages.ts';
+import { defined } from '../../shared/defined.ts';
 
 export interface Background {
   /** @throws what the work throws, with its `code`; an Error when the thread ended in the middle */
@@ -45,7 +46,7 @@ export const inThisThread: Background = {
     const { jobs } = await import('./jobs.ts');
     const { reached = () => undefined, signal, feed = [] } = watch;
     type Job = (ask: never, watch: object) => Promise<never>;
-    return (jobs[name] as unknown as Job)(ask as never, { reached, ...(signal !== undefined && { signal }), feed });
+    return (jobs[name] as unknown as Job)(ask as never, { reached, ...defined({ signal }), feed });
   },
   close: () => Promise.resolve(),
 };

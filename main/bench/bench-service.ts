@@ -15,6 +15,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { createBenchRuns, heardOf, notReady, startRunOf, type RunsParts } from './bench-runs.ts';
 import { createTestKeeper, type KeeperParts } from './test-keeper.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type BenchHandlers = Pick<Handlers, keyof typeof benchCommands>;
 export type BenchServiceParts = RunsParts &
@@ -67,10 +68,11 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
       columns: session.columns().map(({ looksLike, way, absent, ...column }) => ({
         ...column,
         absent: [...absent],
-        ...(looksLike === undefined ? {} : { looksLike }),
-        ...(way === undefined
-          ? {}
-          : { way: { channel: way.channel, points: way.points.map(([t, value]): [number, number] => [t, value]) } }),
+        ...defined({
+          looksLike,
+          way:
+            way === undefined ? undefined : { channel: way.channel, points: way.points.map(([t, value]): [number, number] => [t, value]) },
+        }),
       })),
       unsaved: session.testIds.filter((id) => keeper.isUnsaved(id)),
     }));

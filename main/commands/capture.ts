@@ -24,6 +24,7 @@ import { EXIT_DONE, EXIT_FAILURE, fail, readNumber, readOptions, type Command, t
 import { findRecipe } from './read.ts';
 import { problemLine } from '../../shared/words/problems.ts';
 import { captureTexts } from '../../shared/words/commands/runs.ts';
+import { defined } from '../../shared/defined.ts';
 
 const options = {
   port: { type: 'string' },
@@ -119,7 +120,7 @@ async function capture(wish: Wish, isJson: boolean, io: CommandIo, ports: Pick<B
     startWallMs: clock.wallMs(),
     zoneMinutes: clock.zoneMinutes(),
     source: begun.value.source.info,
-    ...(wish.recipe === undefined ? {} : { recipe: wish.recipe }),
+    ...defined({ recipe: wish.recipe }),
     fuelId: wish.fuelId,
     appVersion: 'command line',
   };
@@ -250,7 +251,7 @@ function report(run: LiveRun, out: string, isJson: boolean, io: CommandIo, drive
         gaps: gaps.all.length,
         readings,
         recipe: recipe?.name ?? null,
-        ...(driver === undefined ? {} : { polling: driver.counts }),
+        ...defined({ polling: driver?.counts }),
       }),
     );
     return;

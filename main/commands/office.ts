@@ -19,6 +19,7 @@ import { openRecords } from '../store/open.ts';
 import { storeTables } from '../store/tables.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandIo } from './command.ts';
 import { officeTexts } from '../../shared/words/commands/records.ts';
+import { defined } from '../../shared/defined.ts';
 
 const words = officeWords.cli;
 const options = {
@@ -88,9 +89,11 @@ function readPlace(
       host,
       user: given.user,
       withoutTls: given['no-tls'] === true,
-      ...(port !== undefined && { port: Number(port) }),
-      ...(given.database !== undefined && { database: given.database }),
-      ...(given.certificate !== undefined && { certificateFile: resolve(io.cwd, given.certificate) }),
+      ...defined({
+        port: port !== undefined ? Number(port) : undefined,
+        database: given.database,
+        certificateFile: given.certificate !== undefined ? resolve(io.cwd, given.certificate) : undefined,
+      }),
     });
     return read.success ? ok(read.data) : err(problem('usage', read.error.issues[0]?.message));
   }
@@ -148,7 +151,14 @@ async function init(choice: OfficeChoice, password: () => string | undefined, va
     say(words.laptop(laptop, laptopPassword));
   }
   if (json === true)
-    io.out(JSON.stringify({ office: id, new: from === 0, version: to, ...(laptop !== undefined && { laptop, password: laptopPassword }) }));
+    io.out(
+      JSON.stringify({
+        office: id,
+        new: from === 0,
+        version: to,
+        ...defined({ laptop, password: laptop !== undefined ? laptopPassword : undefined }),
+      }),
+    );
   return EXIT_DONE;
 }
 

@@ -3,6 +3,7 @@ import { realPorts } from '../real-ports.ts';
 import { EXIT_DONE, fail, readOptions, type Command } from './command.ts';
 import type { PortInfo } from '../../shared/ipc/run-commands.ts';
 import { portsTexts } from '../../shared/words/commands/runs.ts';
+import { defined } from '../../shared/defined.ts';
 
 const usage = portsTexts.usage;
 
@@ -18,7 +19,7 @@ export function createPorts(listPorts: () => Promise<PortInfo[]>): Command {
       if (read.value.values.json === true) {
         io.out(
           JSON.stringify({
-            ports: ports.map(({ path, label, maker, device }) => ({ path, label, ...(maker === undefined ? {} : { maker }), ...device })),
+            ports: ports.map(({ path, label, maker, device }) => ({ path, label, ...defined({ maker }), ...device })),
           }),
         );
       } else if (ports.length === 0) io.error(portsTexts.noPort);

@@ -14,6 +14,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import type { ReadInput } from './read-input.ts';
 import { readRunTexts } from '../../shared/words/commands/runs.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type UsedRecipe = {
   recipe: LineRecipe;
@@ -82,9 +83,7 @@ async function readStored({ header, entries }: Extract<ReadInput, { kind: 'run' 
   const recipe = given ?? header.recipe;
   const used: RunHeader = {
     ...header,
-    ...(wishes.fuelId !== undefined && { fuelId: wishes.fuelId }),
-    ...(wishes.airC !== undefined && { typedAirC: wishes.airC }),
-    ...(wishes.known !== undefined && { known: wishes.known }),
+    ...defined({ fuelId: wishes.fuelId, typedAirC: wishes.airC, known: wishes.known }),
   };
   if (recipe === undefined) delete used.recipe;
   else used.recipe = recipe;
@@ -209,7 +208,6 @@ const textHeader = (recipe: LineRecipe, { fuelId, airC, known }: ReadWishes): Ru
   source: { kind: 'replay', runId: 'text', label: 'text file', of: 'text' },
   recipe,
   fuelId: fuelId ?? 'no2',
-  ...(airC === undefined ? {} : { typedAirC: airC }),
-  ...(known === undefined ? {} : { known }),
+  ...defined({ typedAirC: airC, known }),
   appVersion: '',
 });

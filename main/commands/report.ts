@@ -25,6 +25,7 @@ import { appVersion } from '../version.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandIo } from './command.ts';
 import { problemLine } from '../../shared/words/problems.ts';
 import { reportTexts } from '../../shared/words/commands/records.ts';
+import { defined } from '../../shared/defined.ts';
 
 const options = {
   out: { type: 'string' },
@@ -165,10 +166,7 @@ async function write(wish: Wish, folder: string, db: Database, isJson: boolean, 
     const html = comparisonHtml({ visits, appliance: input.appliance, units }, { paper, fonts: reportFonts() });
     const stem = `flueside-comparison-${input.visit.number}`;
     const pdf = wish.forms.includes('pdf') ? await printed(print, html) : undefined;
-    if (
-      pdf?.ok === true &&
-      !keep({ form: 'pdf', fileName: `${stem}.pdf`, content: pdf.value.pdf, ...(pdf.value.note !== undefined && { note: pdf.value.note }) })
-    )
+    if (pdf?.ok === true && !keep({ form: 'pdf', fileName: `${stem}.pdf`, content: pdf.value.pdf, ...defined({ note: pdf.value.note }) }))
       return EXIT_FAILURE;
     if (pdf?.ok === false) notes.add(problemLine(pdf.error));
     if (pdf?.ok !== true || wish.forms.includes('html')) {

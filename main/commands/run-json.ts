@@ -7,6 +7,7 @@ import type { ComputedWith, RunFold } from '../../shared/pipeline/fold-run.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { deriveReading } from '../../shared/pipeline/derive-now.ts';
 import type { UsedRecipe } from './read-run.ts';
+import { defined } from '../../shared/defined.ts';
 
 export const jsonNames: Record<ChannelId, string> = {
   o2: 'o2_pct',
@@ -58,28 +59,25 @@ export const createRunJson = (originMs: () => number) => {
             ...Object.fromEntries(Object.keys(sample.absent).map((channel) => [jsonNames[channel as ChannelId], null])),
             absent: Object.fromEntries(Object.entries(sample.absent).map(([channel, why]) => [jsonNames[channel as ChannelId], why])),
           }),
-      ...(sample.state === undefined ? {} : { instrument: sample.state }),
+      ...defined({ instrument: sample.state }),
     }),
     state: (state: ChannelState) => ({
       type: 'state',
       channel: shortNames[state.channel],
       state: state.state,
       t_s: at(state.timeMs),
-      ...(state.value === undefined ? {} : { value: clean(state.value) }),
+      ...defined({ value: state.value === undefined ? undefined : clean(state.value) }),
       heading_for: state.headingFor === undefined ? null : clean(state.headingFor.value),
-      ...(state.headingFor === undefined
-        ? {}
-        : { heading_for_low: clean(state.headingFor.low), heading_for_high: clean(state.headingFor.high) }),
-      ...(state.perMinute === undefined ? {} : { per_min: clean(state.perMinute) }),
-      ...(state.swing === undefined
-        ? {}
-        : {
-            swing_low: clean(state.swing.low),
-            swing_high: clean(state.swing.high),
-            period_s: state.swing.periodS === undefined ? null : clean(state.swing.periodS),
-          }),
+      ...defined({
+        heading_for_low: state.headingFor === undefined ? undefined : clean(state.headingFor.low),
+        heading_for_high: state.headingFor === undefined ? undefined : clean(state.headingFor.high),
+        per_min: state.perMinute === undefined ? undefined : clean(state.perMinute),
+        swing_low: state.swing === undefined ? undefined : clean(state.swing.low),
+        swing_high: state.swing === undefined ? undefined : clean(state.swing.high),
+        period_s: state.swing === undefined ? undefined : state.swing.periodS === undefined ? null : clean(state.swing.periodS),
+      }),
       seconds_left: state.secondsLeft === undefined ? null : clean(state.secondsLeft.value),
-      ...(state.reason === undefined ? {} : { reason: state.reason }),
+      ...defined({ reason: state.reason }),
     }),
     /** the means of the moment when it was first offered; `from_s` and `to_s` span the whole stretch */
     reading: (reading: Reading, computedWith: ComputedWith) => {
@@ -120,8 +118,7 @@ export const createRunJson = (originMs: () => number) => {
       type: 'recipe',
       name: recipe.name,
       assumed,
-      ...(confidence === undefined ? {} : { confidence }),
-      ...(reasons === undefined ? {} : { reasons }),
+      ...defined({ confidence, reasons }),
       ...(assumed
         ? {
             alternatives: (alternatives ?? []).map((other) => ({

@@ -11,6 +11,7 @@ import { recipeWords } from '../../shared/words/lines.ts';
 import type { UsedRecipe } from './read-run.ts';
 import type { SummaryFacts } from './run-json.ts';
 import { runTextTexts } from '../../shared/words/commands/runs.ts';
+import { whenDefined } from '../../shared/defined.ts';
 
 /** @param originMs run time that the command line calls 0 */
 export function createRunText(originMs: () => number) {
@@ -54,7 +55,7 @@ export function createRunText(originMs: () => number) {
       const u = derived.expanded.efficiencyHhvPercent;
       return [
         `${at(reading.takenMs)}  ${reading.scope === 'full' ? 'READING' : 'GAS READING'}${reading.settled ? '' : ' (by hand, not settled)'}  ${values(means)}`,
-        ...(excess === undefined ? [] : [`excess air ${excess.toFixed(0)} %`]),
+        ...whenDefined(excess, (excess) => `excess air ${excess.toFixed(0)} %`),
         ...(efficiency === undefined || u === undefined ? [] : [`efficiency ${efficiency.toFixed(1)} ± ${u.toFixed(1)} % (HHV)`]),
         `from ${at(reading.fromMs).trim()} to ${at(reading.toMs).trim()}`,
       ].join('  ');

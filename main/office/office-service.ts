@@ -14,6 +14,7 @@ import type { Office } from './office.ts';
 import { openOffice, type OpenParts } from './open-office.ts';
 import type { Secrets } from './secrets.ts';
 import { fetchAppliance, meet, pull, push, type PullParts } from './sync.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type OfficeHandlers = Pick<Handlers, keyof typeof officeCommands>;
 export type OfficeServiceParts = {
@@ -148,7 +149,7 @@ export function createOfficeService(parts: OfficeServiceParts): OfficeService {
     const here = await records.use(({ appliances }) => ok(appliances.get(applianceId).ok));
     await tell();
     const { lastVisitWallMs } = got.value;
-    return here.ok ? ok({ visits: got.value.added, isHere: here.value, ...(lastVisitWallMs !== undefined && { lastVisitWallMs }) }) : here;
+    return here.ok ? ok({ visits: got.value.added, isHere: here.value, ...defined({ lastVisitWallMs }) }) : here;
   };
   const chosen = new Set<string>();
 
@@ -164,7 +165,11 @@ export function createOfficeService(parts: OfficeServiceParts): OfficeService {
         if (!count.ok) return count;
         const { name, clockAheadMs } = about.value;
         const items = Object.values(count.value.items).reduce((sum, n) => sum + n, 0);
-        return ok({ name, items, ...(clockAheadMs !== undefined && Math.abs(clockAheadMs) > CLOCK_OFF_MS && { clockAheadMs }) });
+        return ok({
+          name,
+          items,
+          ...defined({ clockAheadMs: clockAheadMs !== undefined && Math.abs(clockAheadMs) > CLOCK_OFF_MS ? clockAheadMs : undefined }),
+        });
       } finally {
         await office.value.close();
       }

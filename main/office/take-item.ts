@@ -17,6 +17,7 @@ import { visitHash } from '../store/visits.ts';
 import type { ConflictBody } from './conflicts.ts';
 import { bodyHashOf } from './items-here.ts';
 import { hashOf, storedItem, type StoredItem } from './office.ts';
+import { defined } from '../../shared/defined.ts';
 
 /** `apart`: put before a person; `refused`: it does not hold what it says it holds */
 export type Taken = 'added' | 'same' | 'merged' | 'apart' | 'refused' | 'removed';
@@ -113,7 +114,7 @@ function takeAppliance(
   if (!trail.ok) return trail;
   const { state, conflicts } = mergeAppliance(id, { appliance: here.value.appliance, edits: trail.value }, { appliance, edits }, removals);
   for (const { path, here: ours, there, taken } of conflicts) {
-    const values = { ...(ours !== undefined && { here: ours }), ...(there !== undefined && { there }) };
+    const values = defined({ here: ours, there });
     conflict(tables, stored, wallMs, {
       field: path.join('/'),
       here: said(ours),

@@ -10,6 +10,7 @@ import type { Visit } from '../../shared/tuning/visit.ts';
 import { bench } from '../../shared/words/bench.ts';
 import { visitHash } from '../store/visits.ts';
 import { loadRuns, type ReportRuns } from './load-run.ts';
+import { defined } from '../../shared/defined.ts';
 
 /** The records as the report reads them; undefined when there is no such entry. */
 export type ReportSources = {
@@ -43,9 +44,11 @@ export async function gatherRecords(visit: Visit, sources: ReportSources, appVer
   return {
     visit,
     appVersion,
-    ...(appliance === undefined ? {} : { appliance }),
-    ...(instrument === undefined ? {} : { instrument }),
-    ...(visit.signature === undefined ? {} : { signatureHolds: visitHash(visit) === visit.signature.hash }),
+    ...defined({
+      appliance,
+      instrument,
+      signatureHolds: visit.signature === undefined ? undefined : visitHash(visit) === visit.signature.hash,
+    }),
   };
 }
 

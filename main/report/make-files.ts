@@ -6,6 +6,7 @@ import { reportFonts } from './fonts.ts';
 import { printed, type PrintHtml } from './print.ts';
 import { reportText, type ReportText, type TextForm } from './report-text.ts';
 import type { PageOptions, TextOptions } from './page-options.ts';
+import { defined } from '../../shared/defined.ts';
 
 export const reportForms = ['pdf', 'html', 'csv', 'json'] as const;
 export type ReportForm = (typeof reportForms)[number];
@@ -38,5 +39,5 @@ export async function makeFile(
   const file = (content: string | Uint8Array): ReportFile => ({ form, fileName: `${fileStem}.${form}`, content });
   if (form !== 'pdf') return ok(file(text));
   const pdf = await printed(print, text);
-  return pdf.ok ? ok({ ...file(pdf.value.pdf), ...(pdf.value.note !== undefined && { note: pdf.value.note }) }) : pdf;
+  return pdf.ok ? ok({ ...file(pdf.value.pdf), ...defined({ note: pdf.value.note }) }) : pdf;
 }

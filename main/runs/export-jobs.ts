@@ -11,6 +11,7 @@ import type { ExportAsk } from '../background/jobs.ts';
 import { removeQuietly, workPath } from '../store/work-folder.ts';
 import { createTimeLeft } from './time-left.ts';
 import { runsTexts } from '../../shared/words/host.ts';
+import { defined } from '../../shared/defined.ts';
 
 export interface ExportJobs {
   /** @returns the whole file */
@@ -57,7 +58,7 @@ export function createExportJobs(
         if (nowMs() - toldMs < TOLD_EVERY_MS) return;
         toldMs = nowMs();
         const leftMs = left.leftMs();
-        parts.told({ jobId, share: left.share, ...(leftMs !== undefined && { leftMs }) });
+        parts.told({ jobId, share: left.share, ...defined({ leftMs }) });
       };
       try {
         for (const [path, atMs] of fetchedAt) {

@@ -7,6 +7,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import type { SimulatedSource } from '../source/simulated-source.ts';
 import type { OpenRuns, RunHandlers } from './open-runs.ts';
 import { runsTexts } from '../../shared/words/host.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type HandHandlers = Pick<
   RunHandlers,
@@ -88,7 +89,7 @@ export function handHandlers({ parts, infoOf, changed, live }: OpenRuns): HandHa
       if (fuelId !== undefined && findFuel(fuelId) === undefined) return Promise.resolve(err(problem('fuel-unknown', fuelId)));
       entry.value.run.record({
         kind: 'change',
-        change: { ...(fuelId !== undefined && { fuelId }), ...(typedAirC !== undefined && { typedAirC }) },
+        change: defined({ fuelId, typedAirC }),
       });
       changed(runId);
       return Promise.resolve(ok(infoOf(entry.value)));

@@ -9,6 +9,7 @@ import { quantities } from '../../shared/units/quantities.ts';
 import { recipeWords } from '../../shared/words/lines.ts';
 import type { LineRead } from '../../shared/lines/line-read.ts';
 import { lineReportTexts } from '../../shared/words/host.ts';
+import { defined } from '../../shared/defined.ts';
 
 const ignoredWords: Record<Extract<LineRead, { kind: 'ignored' }>['why'], string> = {
   comment: 'A comment.',
@@ -50,7 +51,7 @@ export function lineReport({ number, line, read }: LoggedLine): LineReport {
         ...base,
         mark: isAbsent ? 'read-absent' : 'read',
         ...(isAbsent ? { why: absentWhy(read.sample.absent) } : {}),
-        ...(read.spans === undefined ? {} : { spans: read.spans }),
+        ...defined({ spans: read.spans }),
       };
     }
     case 'part':

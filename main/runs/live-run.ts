@@ -33,6 +33,7 @@ import { createRunBatch } from './run-batch.ts';
 import { createSpeedTrial, type SpeedTrial } from './try-speeds.ts';
 import { createRunTrace, type RunTrace } from './run-trace.ts';
 import type { RunWriter } from './run-writer.ts';
+import { defined } from '../../shared/defined.ts';
 
 /** What the chain of a run says, in order, before it goes to any window. `resumed`: what came before was read back from the file. */
 export type RunNews =
@@ -367,23 +368,22 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
         startWallMs: header.startWallMs,
         zoneMinutes: header.zoneMinutes,
         timeMs: timeMs(),
-        ...(fold.recipe !== undefined && { recipeName: fold.recipe.name }),
-        ...(choice.confidence !== undefined && { recipeConfidence: choice.confidence }),
+        ...defined({ recipeName: fold.recipe !== undefined ? fold.recipe.name : undefined, recipeConfidence: choice.confidence }),
         ...choice.about(),
         fuelId: fold.fuel.id,
-        ...(fold.typedAirC !== undefined && { typedAirC: fold.typedAirC }),
-        ...(fold.settings.tolerances !== undefined && { tolerances: fold.settings.tolerances }),
-        ...(setting !== undefined && { setting }),
+        ...defined({ typedAirC: fold.typedAirC, tolerances: fold.settings.tolerances, setting }),
         channels: fold.recipe?.fields.map(({ channel }) => channel) ?? [],
         counters: countersOf(fold, timeMs()),
-        ...(lost !== undefined && { problem: lost.problem, lostSinceMs: lost.sinceMs }),
-        ...(header.visitId !== undefined && { visitId: header.visitId }),
-        ...(header.known !== undefined && { knownVisits: header.known.visits }),
-        ...(header.known?.benchWallMs !== undefined && { knowsInstrument: true }),
+        ...defined({
+          problem: lost?.problem,
+          lostSinceMs: lost?.sinceMs,
+          visitId: header.visitId,
+          knownVisits: header.known !== undefined ? header.known.visits : undefined,
+          knowsInstrument: header.known?.benchWallMs !== undefined ? true : undefined,
+        }),
         marks: [...fold.marks],
         ...(notices.length > 0 && { notices }),
-        ...(watches.check !== undefined && { check: watches.check }),
-        ...(speedTrial !== undefined && { tryingSpeeds: { ...speedTrial.state } }),
+        ...defined({ check: watches.check, tryingSpeeds: speedTrial !== undefined ? { ...speedTrial.state } : undefined }),
       };
     },
     get isLost() {
@@ -456,7 +456,7 @@ function countersOf(fold: RunFold, nowMs: number): Counters {
     ignored,
     bytes,
     linesPerSecond: Math.round(fold.linesPerSecond(nowMs) * 10) / 10,
-    ...(lastGoodMs !== undefined && { lastGoodMs }),
+    ...defined({ lastGoodMs }),
   };
 }
 

@@ -28,6 +28,7 @@ import { createRunWriter, type RunWriter } from './run-writer.ts';
 import { shippedRecipes } from './shipped.ts';
 import { createStandingProblems } from './standing-problems.ts';
 import { createAskStored } from './ask-stored.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type RunCommandName = keyof typeof runCommands;
 export type RunEventName = keyof typeof runEvents | Extract<keyof typeof sessionEvents, 'problem.raised' | 'problem.cleared'>;
@@ -128,7 +129,7 @@ export function createOpenRuns(parts: RunServiceParts) {
         timedOut,
         late,
         double,
-        ...(usualAnswerMs === undefined ? {} : { usualAnswerMs }),
+        ...defined({ usualAnswerMs }),
         isBackingOff: state === 'backing-off',
       };
     }

@@ -19,6 +19,7 @@ import {
   type LiveLearner,
   type LookAtLines,
 } from '../../shared/pipeline/propose.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type RecipeChoiceParts = {
   readonly fold: () => RunFold;
@@ -76,7 +77,7 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
     learner = undefined;
     trial = undefined;
     judged = undefined;
-    inUse = { ...(confidence !== undefined && { confidence }), ...(columns !== undefined && { columns: shown(columns) }) };
+    inUse = defined({ confidence, columns: columns !== undefined ? shown(columns) : undefined });
     parts.use(recipe);
   };
   const tryLine = (one: Trial, line: StampedLine): void => {
@@ -164,10 +165,9 @@ export function createRecipeChoice(parts: RecipeChoiceParts) {
     },
     /** The one in use, those before it, and what was confirmed of it. */
     recipes: () => ({
-      ...(fold().recipe !== undefined && { recipe: fold().recipe }),
-      ...(inUse.columns !== undefined && { columns: inUse.columns }),
+      ...defined({ recipe: fold().recipe, columns: inUse.columns }),
       earlier: [...earlier],
-      ...(confirmed !== undefined && { confirmed }),
+      ...defined({ confirmed }),
     }),
     /** What is open about the lines: the columns, the display, or why there is nothing. */
     about(): Pick<RunInfo, 'question' | 'refusal' | 'display'> {

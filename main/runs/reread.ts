@@ -9,11 +9,12 @@ import type { Reading } from '../../shared/measurement/state.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { measureRunFile, type RunFile } from './run-file.ts';
+import { defined } from '../../shared/defined.ts';
 
 export const storyOf = (
   fold: Pick<RunFold, 'recipe' | 'counters'> & { readings: () => RunStory['readings'] | readonly Reading[] },
 ): RunStory => ({
-  ...(fold.recipe === undefined ? {} : { recipeName: fold.recipe.name }),
+  ...defined({ recipeName: fold.recipe === undefined ? undefined : fold.recipe.name }),
   understood: fold.counters.understood,
   rejected: fold.counters.rejected,
   readings: [...fold.readings()],

@@ -8,6 +8,7 @@ import type { RunFold } from '../../shared/pipeline/fold-run.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { createBatcher } from '../pipeline/batcher.ts';
 import { lineReport } from './line-report.ts';
+import { defined } from '../../shared/defined.ts';
 
 const SAMPLES_PER_BATCH = 2000;
 const LINES_PER_BATCH = 200;
@@ -89,9 +90,9 @@ export function createRunBatch(): RunBatch {
         samples: items,
         droppedCount,
         states: [...fold.states()],
-        ...(fold.lastSample !== undefined && { derived: fold.derived(timeMs) }),
+        ...defined({ derived: fold.lastSample !== undefined ? fold.derived(timeMs) : undefined }),
         ...lists,
-        ...(openReading !== undefined && { openReading }),
+        ...defined({ openReading }),
         gaps: fold.gaps.takeChanged(),
         excluded: fold.excluded.takeChanged(),
         settled: fold.settled.takeChanged(),

@@ -13,6 +13,7 @@ import type { RunFile } from './run-file.ts';
 import { csvRow, type CsvStyle } from '../../shared/format/csv.ts';
 import { isoWithZone as timeText } from '../../shared/format/date.ts';
 import { runsTexts } from '../../shared/words/host.ts';
+import { whenDefined } from '../../shared/defined.ts';
 
 export type ExportForm = 'csv' | 'json' | 'text';
 
@@ -147,8 +148,8 @@ function eventText(entry: RunEntry): string | undefined {
       return body.notTaken === true ? 'Smoke not taken' : `Smoke ${body.spots.map(({ number }) => number).join(', ')}`;
     case 'draft':
       return [
-        ...(body.overFirePa === undefined ? [] : [`Draft over fire ${body.overFirePa} Pa`]),
-        ...(body.breechPa === undefined ? [] : [runsTexts.draftBreech(body.breechPa)]),
+        ...whenDefined(body.overFirePa, (overFirePa) => `Draft over fire ${overFirePa} Pa`),
+        ...whenDefined(body.breechPa, (breechPa) => runsTexts.draftBreech(breechPa)),
       ].join(', ');
     case 'pressure':
       return `Pump pressure ${body.pumpPa} Pa`;

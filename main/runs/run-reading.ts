@@ -13,6 +13,7 @@ import { createTimeLeft } from './time-left.ts';
 import { asCaptured, rereadRecipeOf, underRecipe } from './reread.ts';
 import type { FilePlace, RunFile } from './run-file.ts';
 import { createRunTrace, type RunTrace, type ToldOfRun } from './run-trace.ts';
+import { defined } from '../../shared/defined.ts';
 
 /** what is asked of a run that has been read */
 export type ReadFold = ToldOfRun & Pick<RunFold, 'lastLines' | 'recipe' | 'counters'>;
@@ -154,7 +155,9 @@ export function readRun(
       return {
         told: told(),
         trace,
-        ...(result === undefined && { progress: { stage, share: timeLeft.share, ...(leftMs !== undefined && { leftMs }) } }),
+        ...defined({
+          progress: result === undefined ? { stage, share: timeLeft.share, ...defined({ leftMs }) } : undefined,
+        }),
       };
     },
   };

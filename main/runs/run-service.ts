@@ -16,6 +16,7 @@ import { lookHandlers } from './look-handlers.ts';
 import { createPortWatch } from './port-watch.ts';
 import { recipeHandlers } from './recipe-handlers.ts';
 import { startHandlers } from './start-handlers.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type RunLook = { readonly info: RunInfo; readonly marks: readonly Mark[]; readonly readings: readonly Reading[] };
 
@@ -54,7 +55,7 @@ export function createRunService(parts: RunServiceParts): RunService {
   const exports = createExportJobs(parts.dataFolder, {
     newId: parts.newId,
     told: (progress) => publish('export.progress', progress),
-    ...(parts.background !== undefined && { background: parts.background }),
+    ...defined({ background: parts.background }),
   });
   const downloads = createDownloads(({ filePath }) => {
     if (filePath !== undefined) exports.discard(filePath);

@@ -2,6 +2,7 @@
 import type { Clock } from '../../shared/clock.ts';
 import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
 import type { Problem } from '../../shared/problem.ts';
+import { defined } from '../../shared/defined.ts';
 
 export interface StandingProblems {
   readonly all: () => StandingProblem[];
@@ -25,7 +26,7 @@ export function createStandingProblems(
       const now: StandingProblem = {
         key,
         problem: found,
-        ...(runId === undefined ? {} : { runId }),
+        ...defined({ runId }),
         count: (before?.count ?? 0) + 1,
         sinceWallMs: before?.sinceWallMs ?? clock.wallMs(),
       };

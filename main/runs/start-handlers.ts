@@ -17,6 +17,7 @@ import { recoverFallback } from './fallback.ts';
 import { endStoredRun, lastMoment } from './run-end.ts';
 import { measureRunFile, openRunFile } from './run-file.ts';
 import { runsTexts } from '../../shared/words/host.ts';
+import { defined } from '../../shared/defined.ts';
 
 /** Runs captured at the same time. */
 const MOST_RUNS = 4;
@@ -115,13 +116,11 @@ export function startHandlers(core: OpenRuns, withUse: (listing: Promise<PortInf
           startWallMs: clock.wallMs(),
           zoneMinutes: clock.zoneMinutes(),
           source: source.info,
-          ...(used === undefined ? {} : { recipe: used }),
+          ...defined({ recipe: used }),
           fuelId: input.fuelId ?? parts.settings().fuelId,
-          ...(input.typedAirC === undefined ? {} : { typedAirC: input.typedAirC }),
-          ...(input.setting === undefined ? {} : { setting: input.setting }),
-          ...(input.visitId === undefined ? {} : { visitId: input.visitId }),
+          ...defined({ typedAirC: input.typedAirC, setting: input.setting, visitId: input.visitId }),
           measuredWith: foldSettings(),
-          ...(known === undefined ? {} : { known }),
+          ...defined({ known }),
           appVersion: parts.appVersion,
         };
         await folder.ensure().catch(() => undefined); // the writer says so when it can't write

@@ -11,6 +11,7 @@ import { createKeptResults, type KeptResults } from './kept-results.ts';
 import { linesWithPlaces } from './line-report.ts';
 import { storyOf } from './reread.ts';
 import { createStoredRuns, type StoredRuns } from './stored-runs.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type HistoryWish = {
   readonly fromMs: number;
@@ -42,7 +43,7 @@ export function answersOf(stored: StoredRuns): StoredAnswers {
         const seen = await stored.look(runId);
         if (!seen.ok) return seen;
         const { told, trace, progress } = seen.value;
-        return ok({ ...trace.history(told, fromMs, toMs, buckets), ...(progress !== undefined && { progress }) });
+        return ok({ ...trace.history(told, fromMs, toMs, buckets), ...defined({ progress }) });
       }
       const opened = await stored.open(runId);
       return opened.ok ? ok(opened.value.trace.history(opened.value.fold, fromMs, toMs, buckets)) : opened;
@@ -59,7 +60,7 @@ export function answersOf(stored: StoredRuns): StoredAnswers {
       const opened = await stored.open(runId);
       if (!opened.ok) return opened;
       const { recipe } = opened.value.fold;
-      return ok({ ...(recipe === undefined ? {} : { recipe }), earlier: [...opened.value.earlier] });
+      return ok({ ...defined({ recipe }), earlier: [...opened.value.earlier] });
     },
     async reread(runId, recipe) {
       const before = await stored.read(runId, 'captured');

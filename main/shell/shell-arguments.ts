@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { Role } from '../../shared/ipc/session-commands.ts';
 import { desktop } from '../../shared/words/desktop.ts';
 import { RUN_FILE_ENDING } from '../runs/run-path.ts';
+import { defined } from '../../shared/defined.ts';
 
 export const RECIPE_FILE_ENDING = '.flueside-recipe';
 
@@ -51,7 +52,7 @@ export function readShellArguments(argv: readonly string[], isPackaged: boolean)
     else if (isOwnFile(word)) files.push(word);
     else if (marker >= 0) refused ??= desktop.unknownOption(word, undefined);
   }
-  return { options, files, ...(refused === undefined ? {} : { refused }) };
+  return { options, files, ...defined({ refused }) };
 }
 
 /** Electron takes the first word without a dash as the app's folder; its own switches may come before. */
@@ -87,7 +88,7 @@ export type SecondStart = z.infer<typeof SecondStart>;
 /** Files become absolute here: the first start has another working directory. */
 export const secondStart = (files: readonly string[], role: Role | undefined, folder: string): SecondStart => ({
   files: files.map((file) => resolve(folder, file)),
-  ...(role === undefined ? {} : { role }),
+  ...defined({ role }),
 });
 
 export function readSecondStart(handedOver: unknown): SecondStart {

@@ -1,4 +1,5 @@
 import type { WindowPlace } from './window-memory.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type WindowParts = {
   readonly place: WindowPlace;
@@ -34,7 +35,7 @@ export const windowOptions = ({ place, preload, icon, isDark, isPackaged }: Wind
   show: false,
   title: 'Flueside',
   backgroundColor: isDark ? ground.dark : ground.light,
-  ...(icon === undefined ? {} : { icon }),
+  ...defined({ icon }),
   webPreferences: {
     ...protections,
     preload,

@@ -3,6 +3,7 @@ import { readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { PortInfo } from '../../shared/ipc/run-commands.ts';
 import type { DeviceIdentity } from '../../shared/measurement/run.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type SystemPort = {
   path: string;
@@ -97,17 +98,19 @@ function describe(port: SystemPort): PortInfo {
   // on macOS the 'tty' name of a port waits for a carrier signal that instruments do not give; 'cu' opens at once
   const path = port.path.replace(/^\/dev\/tty\./, '/dev/cu.');
   const device: DeviceIdentity = {
-    ...(port.vendorId === undefined ? {} : { vendorId: port.vendorId.toLowerCase() }),
-    ...(port.productId === undefined ? {} : { productId: port.productId.toLowerCase() }),
-    ...(port.serialNumber === undefined ? {} : { serialNumber: port.serialNumber }),
-    ...(port.locationId === undefined ? {} : { location: port.locationId }),
+    ...defined({
+      vendorId: port.vendorId === undefined ? undefined : port.vendorId.toLowerCase(),
+      productId: port.productId === undefined ? undefined : port.productId.toLowerCase(),
+      serialNumber: port.serialNumber,
+      location: port.locationId,
+    }),
   };
   const name = port.friendlyName ?? nameFromPnp(port.pnpId) ?? port.manufacturer;
   const short = path.replace(/^\/dev\//, '');
   return {
     path,
     label: (name === undefined ? short : name.includes(short) ? name : `${name} (${short})`).slice(0, 200),
-    ...(port.manufacturer === undefined ? {} : { maker: port.manufacturer }),
+    ...defined({ maker: port.manufacturer }),
     device,
   };
 }

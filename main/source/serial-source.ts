@@ -10,6 +10,7 @@ import type { Result } from '../../shared/result.ts';
 import { choosePort } from './same-device.ts';
 import type { OpenPort, SerialPortHandle } from './serial-port.ts';
 import type { LineSource, SourceEvent } from './source.ts';
+import { defined } from '../../shared/defined.ts';
 
 export interface SerialSource extends LineSource {
   /** The user agrees to another port, or does not want to wait for the next try. */
@@ -160,7 +161,7 @@ export function createSerialSource(parts: SerialSourceParts): SerialSource {
     }
   };
 
-  const info = (): SourceInfo => ({ kind: 'serial', path, label: parts.label, settings, ...(device === undefined ? {} : { device }) });
+  const info = (): SourceInfo => ({ kind: 'serial', path, label: parts.label, settings, ...defined({ device }) });
   return {
     get info() {
       return info();

@@ -1,6 +1,7 @@
 /** How the simulated instrument's lines are read: known, because we write them ourselves. */
 import type { LineShape, SimulatedChannel } from '../../shared/burner/scenario.ts';
 import { LineRecipe, type LineRecipeInput, type SentUnit } from '../../shared/measurement/recipe.ts';
+import { defined } from '../../shared/defined.ts';
 
 const units: Record<SimulatedChannel, SentUnit> = { o2: '%', co: 'ppm', stackTemperature: 'C', airTemperature: 'C', draft: 'Pa' };
 const keys: Record<SimulatedChannel, string> = { o2: 'O2', co: 'CO', stackTemperature: 'TS', airTemperature: 'TA', draft: 'DR' };
@@ -32,7 +33,7 @@ function partsFor(shape: LineShape, channels: readonly SimulatedChannel[], heade
     case 'semicolon': {
       const delimiter = shape === 'columns' ? ',' : ';';
       return {
-        shape: { kind: 'columns', delimiter, count: channels.length + 1, ...(header !== undefined && { header: header.split(delimiter) }) },
+        shape: { kind: 'columns', delimiter, count: channels.length + 1, ...defined({ header: header?.split(delimiter) }) },
         fields: at((_, index) => index + 1),
         time: seconds(0),
         decimal: shape === 'columns' ? '.' : ',',

@@ -11,6 +11,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import { simulatedRecipe } from './simulated-recipe.ts';
 import { textBytes, type LineSource, type SourceEvent } from './source.ts';
 import { sourceTexts } from '../../shared/words/host.ts';
+import { defined } from '../../shared/defined.ts';
 
 export interface SimulatedSource extends LineSource {
   /** how its lines are read */
@@ -62,7 +63,7 @@ export function createSimulatedSource(choice: SimulatedChoice, clock: Clock, sta
       seed: choice.seed,
       shape: shape.data,
       ratePerSecond: choice.ratePerSecond,
-      ...(choice.geometry === undefined ? {} : { geometry: choice.geometry }),
+      ...defined({ geometry: choice.geometry }),
     },
     recipe: simulatedRecipe(shape.data, burner.channels, burner.header),
     start(listener: (event: SourceEvent) => void) {

@@ -5,6 +5,7 @@ import { attempt } from './attempt.ts';
 import type { Database } from './database.ts';
 import { fold, searchClause } from './search.ts';
 import { storeTexts } from '../../shared/words/host.ts';
+import { whenDefined } from '../../shared/defined.ts';
 
 export type Stored<T> = {
   readonly id: string;
@@ -75,7 +76,7 @@ export function documents<T>(
           `SELECT * FROM document WHERE kind = ? AND ${clause.sql} ${parentId === undefined ? '' : 'AND parent_id = ?'} ORDER BY changed_ms DESC, id DESC LIMIT ? OFFSET ?`,
           kind,
           ...clause.values,
-          ...(parentId === undefined ? [] : [parentId]),
+          ...whenDefined(parentId),
           limit,
           offset,
         ),

@@ -21,6 +21,7 @@ import { storeTables, type StoreTables } from './tables.ts';
 import { visitCommands } from './visit-commands.ts';
 import { removeQuietly } from './work-folder.ts';
 import { storeTexts } from '../../shared/words/host.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type StoreEventName = keyof typeof storeEvents;
 export type StoreHandlers = Pick<Handlers, keyof typeof storeCommands>;
@@ -151,7 +152,7 @@ export function createRecords(parts: RecordsParts): Records {
     revision,
     changedMs,
     body: body as never,
-    ...(altered === undefined ? {} : { altered }),
+    ...defined({ altered }),
   });
 
   const handlers: StoreHandlers = {

@@ -10,6 +10,7 @@ import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import type { Documents } from './documents.ts';
 import type { OfficeTable } from './office-table.ts';
 import type { Visits } from './visits.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type PersonTakenOut = {
   /** unsigned visits that were changed */
@@ -59,7 +60,7 @@ export function takePersonOut(
   if (!ofIt.ok) return ofIt;
   for (const { id: curveId, body } of ofIt.value.rows) {
     if (body.applianceId !== id) continue;
-    const named = { ...body, ...(body.appliance === undefined ? {} : { appliance: pseudonym }) };
+    const named = { ...body, ...defined({ appliance: body.appliance === undefined ? undefined : pseudonym }) };
     const renamed = names === undefined ? named : (mapTexts(named, (text) => text.replace(names, pseudonym)) as WarmUpCurve);
     const kept = curves.save(curveId, renamed, { wallMs });
     if (!kept.ok) return kept;
@@ -105,7 +106,10 @@ function withoutPerson(visit: Visit, names: RegExp | undefined, pseudonym: strin
 function editWithoutPerson(edit: ApplianceEdit, names: RegExp | undefined, pseudonym: string): ApplianceEdit {
   const { before, after, ...rest } = withoutPersonIn(edit);
   const clean = <T>(value: T): T => (names === undefined ? value : (mapTexts(value, (text) => text.replace(names, pseudonym)) as T));
-  return { ...rest, ...(before === undefined ? {} : { before: clean(before) }), ...(after === undefined ? {} : { after: clean(after) }) };
+  return {
+    ...rest,
+    ...defined({ before: before === undefined ? undefined : clean(before), after: after === undefined ? undefined : clean(after) }),
+  };
 }
 
 const mentions = (visit: Visit, names: RegExp): boolean => JSON.stringify(visit, (_key, value: unknown) => value).search(names) >= 0;

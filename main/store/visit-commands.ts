@@ -11,6 +11,7 @@ import { signVisit } from '../../shared/tuning/sign-visit.ts';
 import { editVisit, type Visit } from '../../shared/tuning/visit.ts';
 import { instrumentOf, type StoreTables } from './tables.ts';
 import { visitHash } from './visits.ts';
+import { defined } from '../../shared/defined.ts';
 
 type VisitCommands = 'visit.list' | 'visit.create' | 'visit.get' | 'visit.edit' | 'visit.sign' | 'visit.close' | 'visit.remove';
 type Work = <T>(work: (open: StoreTables) => Result<T, Problem>) => Promise<Result<T, Problem>>;
@@ -47,8 +48,7 @@ export function visitCommands(parts: VisitCommandParts): Pick<Handlers, VisitCom
           zoneMinutes: clock.zoneMinutes(),
           unitPreset: units,
           adjusters: adjusters.map(({ coarse, ...rest }) => Adjuster.parse({ ...rest, role: coarse ? 'coarse' : 'fine' })),
-          ...(fuel === undefined ? {} : { fuelId: fuel }),
-          ...(applianceId === undefined ? {} : { applianceId }),
+          ...defined({ fuelId: fuel, applianceId }),
         });
         if (!created.ok || technician.name === '') return changedVisit(created);
         const person = {
@@ -69,8 +69,7 @@ export function visitCommands(parts: VisitCommandParts): Pick<Handlers, VisitCom
                 wallMs: clock.wallMs(),
                 by: author(caller, visit),
                 path,
-                ...(after === undefined ? {} : { after }),
-                ...(reason === undefined ? {} : { reason }),
+                ...defined({ after, reason }),
               });
               if (!edited.ok) return edited;
               changed = edited.value;

@@ -13,6 +13,7 @@ import type { Database, Row } from './database.ts';
 import { parseJson } from './documents.ts';
 import { fold, searchClause } from './search.ts';
 import { storeTexts } from '../../shared/words/host.ts';
+import { defined, whenDefined } from '../../shared/defined.ts';
 
 export type VisitQuery = { search?: string; applianceId?: string | undefined; limit?: number; offset?: number };
 
@@ -85,7 +86,7 @@ export function createVisits(
 ): Visits {
   const storedVisit = (visit: Visit, revision: number): StoredVisit => {
     const certificateUntil = instrumentOf(withCorrections(visit))?.instrument.certificateUntil;
-    return { visit, revision, ...(certificateUntil === undefined ? {} : { certificateUntil }) };
+    return { visit, revision, ...defined({ certificateUntil }) };
   };
   const read = (row: Row | undefined): Result<StoredVisit, Problem> => {
     if (row === undefined) return err(problem('not-found'));
@@ -146,11 +147,7 @@ export function createVisits(
       return attempt(() =>
         db.inTransaction(() => {
           const visit = newVisit({ ...parts, number: nextNumber() });
-          return write(
-            { ...visit, ...(applianceId === undefined ? {} : { applianceId }), ...(fuelId === undefined ? {} : { fuelId }) },
-            1,
-            parts.startedWallMs,
-          );
+          return write({ ...visit, ...defined({ applianceId, fuelId }) }, 1, parts.startedWallMs);
         }),
       );
     },
@@ -204,7 +201,7 @@ export function createVisits(
     list({ search = '', applianceId, limit = 100, offset = 0 } = {}) {
       const clause = searchClause(search, 'search');
       const where = `${clause.sql}${applianceId === undefined ? '' : ' AND appliance_id = ?'}`;
-      const values = [...clause.values, ...(applianceId === undefined ? [] : [applianceId])];
+      const values = [...clause.values, ...whenDefined(applianceId)];
       return attempt(() => {
         // the small index is walked first; only the rows that are shown are then read
         const rows = db.all(

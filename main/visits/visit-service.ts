@@ -24,6 +24,7 @@ import { createEarlierVisits } from './earlier-visits.ts';
 import { answered, factsOf, startRunState, takeNews, type RunState } from './run-state.ts';
 import { problemLine } from '../../shared/words/problems.ts';
 import { visitsTexts } from '../../shared/words/host.ts';
+import { defined } from '../../shared/defined.ts';
 
 type VisitEventName = keyof typeof visitEvents;
 type Wrapped = 'visit.edit' | 'visit.sign' | 'visit.close' | 'visit.remove';
@@ -209,7 +210,7 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
     const { question } = state.shift;
     if (question?.id === state.told.asked) return;
     state.told.asked = question?.id;
-    publish('visit.asked', { runId: state.runId, ...(question !== undefined && { question }) });
+    publish('visit.asked', { runId: state.runId, ...defined({ question }) });
   };
   const tellHints = (state: RunState): void => {
     const look = runs.look(state.runId);
@@ -267,7 +268,7 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
     },
     async 'visit.begin'({ kind, runId, fuelId }, caller) {
       const fuel = fuelId ?? (runId === undefined ? undefined : runs.look(runId)?.info.fuelId);
-      const made = await records.handlers['visit.create']({ kind, ...(fuel !== undefined && { fuelId: fuel }) }, caller);
+      const made = await records.handlers['visit.create']({ kind, ...defined({ fuelId: fuel }) }, caller);
       if (!made.ok) return made;
       const { id } = made.value.visit;
       open.set(id, made.value);
@@ -336,7 +337,7 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
           nowMs,
           points: tracePoints(samples, fromMs, nowMs),
           off: phaseFigures(samples, fromMs, onFromMs ?? nowMs),
-          ...(onFromMs !== undefined && { on: phaseFigures(samples, onFromMs, nowMs) }),
+          ...defined({ on: onFromMs !== undefined ? phaseFigures(samples, onFromMs, nowMs) : undefined }),
         }),
       );
     },

@@ -9,6 +9,7 @@ import { progress } from '../../shared/words/progress.ts';
 import { readinessOf } from '../state/readiness.ts';
 import { runningTrialOf } from '../state/selectors.ts';
 import type { AppStore } from '../state/store.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type Actions = ReturnType<typeof createActions>;
 
@@ -59,8 +60,7 @@ export function createActions(client: Client, store: AppStore) {
       const mark = await ask('run.mark', {
         runId,
         body,
-        ...(timeMs === undefined ? {} : { timeMs }),
-        ...(options.setsSimulator === undefined ? {} : { setsSimulator: options.setsSimulator }),
+        ...defined({ timeMs, setsSimulator: options.setsSimulator }),
       });
       if (mark !== undefined) state().markMade(runId, mark);
       return mark;

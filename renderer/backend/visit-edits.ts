@@ -7,6 +7,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import { APPEND, setAt, valueAt, withoutAppend, type Json } from '../../shared/tuning/at-path.ts';
 import { Visit, type Edit } from '../../shared/tuning/visit.ts';
 import type { AppStore } from '../state/store.ts';
+import { defined } from '../../shared/defined.ts';
 
 /** `after` is plain data; undefined takes the field away. */
 export type VisitChange = { path: Edit['path']; after?: unknown };
@@ -73,7 +74,7 @@ export function createVisitEdits(client: Client, store: AppStore): VisitEdits {
 
   /** A change over what the host has now: the end of a list may be another place meanwhile. */
   const applied = (visit: Visit, { sent, after }: Queued): Visit => {
-    const echoed = echo(visit, { path: withoutAppend(visit as unknown as Json, sent), ...(after !== undefined && { after }) });
+    const echoed = echo(visit, { path: withoutAppend(visit as unknown as Json, sent), ...defined({ after }) });
     return echoed.ok ? echoed.value : visit;
   };
   const show = (): void => {
@@ -97,7 +98,7 @@ export function createVisitEdits(client: Client, store: AppStore): VisitEdits {
     if (id === undefined || queue.length === 0) return false;
     sending = queue.splice(0, MOST_AT_ONCE);
     store.getState().visitSavingChanged('on-its-way');
-    const changes = sending.map(({ sent, after }) => ({ path: sent, ...(after === undefined ? {} : { after }) }));
+    const changes = sending.map(({ sent, after }) => ({ path: sent, ...defined({ after }) }));
     const mine = round;
     const answer = await client.call('visit.edit', { id, changes });
     if (base?.id !== id) {

@@ -14,6 +14,7 @@ import type { StoredVisit } from '../../shared/ipc/store-commands.ts';
 import { selectMayAct, selectRun } from '../state/selectors.ts';
 import type { AppStore } from '../state/store.ts';
 import { createVisitEdits, type VisitEdits } from './visit-edits.ts';
+import { defined } from '../../shared/defined.ts';
 
 export type Visits = Pick<VisitEdits, 'edit' | 'flush'> & {
   begin: (kind: 'service' | 'training') => Promise<boolean>;
@@ -195,7 +196,7 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
         const runId = state().runId;
         const question = runId === undefined ? undefined : state().asked[runId];
         if (runId === undefined || question === undefined) return;
-        void client.call('visit.answerShift', { runId, questionId: question.id, ...(setting !== undefined && { setting }) }).then(done);
+        void client.call('visit.answerShift', { runId, questionId: question.id, ...defined({ setting }) }).then(done);
       },
       watch(test, act) {
         const id = here();

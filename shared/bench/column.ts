@@ -10,6 +10,7 @@ import { nearestLevel, type Level } from './nearest-level.ts';
 import { allanDeviation } from './noise.ts';
 import { isTimed, type PlanStep } from './plan.ts';
 import { createRecogniser, type Application } from './recognise.ts';
+import { defined } from '../defined.ts';
 
 export type ColumnPhase =
   /** the gas of the step has not been switched yet */
@@ -256,13 +257,13 @@ function storedApplication(
   { zeroMs, fromMs, withResponse }: { zeroMs: number; fromMs: number; withResponse: boolean },
 ): StoredApplication {
   return {
-    ...(withResponse && markMs !== undefined ? { markMs: markMs - zeroMs } : {}),
+    ...defined({ markMs: withResponse && markMs !== undefined ? markMs - zeroMs : undefined }),
     fromMs: fromMs - zeroMs,
     toMs: toMs - zeroMs,
     channels: Object.fromEntries(
       Object.entries(channels).map(([channel, { plateau, response, resolution }]) => [
         channel,
-        { plateau, resolution, ...(withResponse && response !== undefined ? { response } : {}) },
+        { plateau, resolution, ...defined({ response: withResponse && response !== undefined ? response : undefined }) },
       ]),
     ),
   };

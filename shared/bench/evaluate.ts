@@ -4,6 +4,7 @@ import type { BenchChannel } from './instrument.ts';
 import { errorLimit, type BenchLimits, type ChannelLimits } from './limits.ts';
 import { linearityOf, type Linearity } from './linearity.ts';
 import type { Application } from './recognise.ts';
+import { whenDefined } from '../defined.ts';
 
 /** What a gas of the plan holds: certified value and expanded uncertainty; `hydrogenPpm` where it is the interferent. */
 export type Reference = {
@@ -78,10 +79,10 @@ export function evaluate({
   const channels = present.map((channel) => evaluateChannel(channel, applications, byKey, limits));
   const verdicts = channels.flatMap((result) => [
     ...result.errors.map(({ verdict }) => verdict),
-    ...(result.repeatability === undefined ? [] : [result.repeatability.verdict]),
-    ...(result.linearity === undefined ? [] : [result.linearity.verdict]),
+    ...whenDefined(result.repeatability, (repeatability) => repeatability.verdict),
+    ...whenDefined(result.linearity, (linearity) => linearity.verdict),
     ...result.drifts.map(({ verdict }) => verdict),
-    ...(result.crossEffect === undefined ? [] : [result.crossEffect.verdict]),
+    ...whenDefined(result.crossEffect, (crossEffect) => crossEffect.verdict),
     ...result.responses.map(({ verdict }) => verdict),
   ]);
   const judged = verdicts.filter((verdict) => verdict !== 'not-judged');

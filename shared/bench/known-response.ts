@@ -8,6 +8,7 @@ import {
   type SettlingKnowledge,
 } from '../measurement/knowledge.ts';
 import { lastRound, type BenchTest } from './bench-test.ts';
+import { defined } from '../defined.ts';
 
 /** A hose is changed, a filter clogs: standard deviation that each year since the test adds, of the logarithm of a time. Common practice as to size. */
 const PER_YEAR = 0.15;
@@ -69,13 +70,16 @@ export function knownAtStart(
   const years = Math.max(0, wallMs - bench.learnedWallMs) / YEAR_MS;
   const aged = ({ sensor, dead }: KnownChannel): KnownChannel => ({
     sensor: { mean: sensor.mean, sd: Math.hypot(sensor.sd, PER_YEAR * years) },
-    ...(dead !== undefined && { dead: { mean: dead.mean, sd: Math.hypot(dead.sd, PER_YEAR * years * dead.mean) } }),
+    ...defined({ dead: dead !== undefined ? { mean: dead.mean, sd: Math.hypot(dead.sd, PER_YEAR * years * dead.mean) } : undefined }),
   });
   const { learnedWallMs: benchWallMs, ...nothingLearned } = bench;
   const { o2, co } = bench.channels;
   return {
     ...(appliance ?? nothingLearned),
     benchWallMs,
-    channels: { ...appliance?.channels, ...(o2 !== undefined && { o2: aged(o2) }), ...(co !== undefined && { co: aged(co) }) },
+    channels: {
+      ...appliance?.channels,
+      ...defined({ o2: o2 !== undefined ? aged(o2) : undefined, co: co !== undefined ? aged(co) : undefined }),
+    },
   };
 }

@@ -7,6 +7,7 @@ import type { ColumnPhase } from './column.ts';
 import { keepsGas, type PlanStep } from './plan.ts';
 import { stepIsNext, withMark, withRun, withStep } from './test-changes.ts';
 import { wholeStep } from './whole-step.ts';
+import { defined } from '../defined.ts';
 
 export type PlanPhase =
   /** the step goes on until it has ended for every one of `awaited` */
@@ -128,7 +129,12 @@ function stepEnded(state: PlanState, { id, end, why, taken, wallMs }: Extract<Pl
   const done: DoneStep =
     end === 'reached' && taken !== undefined
       ? wholeStep({ ...taken, end })
-      : { stepId: state.phase.step.id, end, atMs: taken?.atMs ?? 0, ...(why === undefined || why === '' ? {} : { why }) };
+      : {
+          stepId: state.phase.step.id,
+          end,
+          atMs: taken?.atMs ?? 0,
+          ...defined({ why: why === undefined || why === '' ? undefined : why }),
+        };
   return goOn(changed(state, id, withStep(done, wallMs)));
 }
 

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { defined } from '../defined.ts';
 
 /** Where a gas comes from in a plan; which bottle that is, is chosen per test. `air` is fresh air. */
 export const gasSlots = ['air', 'zero', 'low', 'mid', 'high', 'interferent'] as const;
@@ -65,7 +66,7 @@ const numbered = (rows: readonly Row[]): PlanStep[] =>
     purpose,
     slot,
     holdS,
-    ...(readings === undefined ? {} : { readings }),
+    ...defined({ readings }),
   }));
 
 const answer: readonly Row[] = [

@@ -9,6 +9,7 @@ import { resolutionOf, responseOrWhy, type NoResponse, type Response } from './r
 import type { BenchChannel } from './instrument.ts';
 import { levelScales, nearestLevel, type Level } from './nearest-level.ts';
 import type { StepPoint } from './step-fit.ts';
+import { defined } from '../defined.ts';
 
 /** One gas applied once. */
 export type Application = {
@@ -113,7 +114,7 @@ export function createRecogniser({ channels, levels, restS = 20, markHalfWidthS 
         plateau: { ...plateau, fromS: from / 1000, toS: toMs / 1000 },
         response: typeof response === 'string' ? undefined : response,
         resolution,
-        ...(noResponse === undefined ? {} : { noResponse }),
+        ...defined({ noResponse }),
       };
     });
     const means = channels.map((channel) => described[channel]?.plateau.mean);

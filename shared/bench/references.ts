@@ -5,6 +5,7 @@ import { benchChannels, type BenchChannel, type Cell, type ReferenceGas } from '
 import type { Level } from './nearest-level.ts';
 import type { BenchTest, GasUse, Room } from './bench-test.ts';
 import type { GasSlot } from './plan.ts';
+import { defined } from '../defined.ts';
 
 /** half-widths of a room thermometer and hygrometer (common practice) */
 const AIR_K = 1;
@@ -24,7 +25,7 @@ export function freshAirReference({ airC, relativeHumidityPercent, pressurePa, d
     freshAirO2Percent({
       airC: c,
       relativeHumidityPercent: Math.min(100, Math.max(0, rh)),
-      ...(pressurePa === undefined ? {} : { pressurePa }),
+      ...defined({ pressurePa }),
     });
   const c = airC ?? 20;
   const halfWidth =

@@ -5,6 +5,7 @@ import type { BenchLimits } from './limits.ts';
 import { slotsOf, type BenchPlan, type BottleSlot } from './plan.ts';
 import { inletFor, practiceGases } from './practice.ts';
 import { channelsOf } from './references.ts';
+import { defined } from '../defined.ts';
 
 /** More instruments than this do not stand on one manifold. */
 export const MOST_INSTRUMENTS = 4;
@@ -92,15 +93,17 @@ export function testsFor({ seats, plan, gases, room, limits, person, bench }: St
             startedWallMs: Math.round(run.startWallMs + run.timeMs),
             zoneMinutes: run.zoneMinutes,
             status: 'open',
-            ...(watermark === undefined ? {} : { watermark }),
+            ...defined({ watermark }),
             instrumentId,
             instrument,
             plan,
             gases: [...gases],
             room,
-            ...(bench === undefined || bench === '' ? {} : { bench }),
-            ...(person === undefined || person === '' ? {} : { person }),
-            ...(limits === undefined || limits === 'none' ? {} : { limits }),
+            ...defined({
+              bench: bench === undefined || bench === '' ? undefined : bench,
+              person: person === undefined || person === '' ? undefined : person,
+              limits: limits === undefined || limits === 'none' ? undefined : limits,
+            }),
             rounds: [{ kind: 'as-found', startedMs: 0, steps: [] }],
             runId: run.runId,
           },

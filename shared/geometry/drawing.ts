@@ -6,6 +6,7 @@
  * Front view: looking at the nozzle; x to the right of the head's centre, y up from it.
  */
 import type { GeometryItem } from './items.ts';
+import { whenDefined } from '../defined.ts';
 
 export type Point = readonly [x: number, y: number];
 export type Part =
@@ -123,15 +124,13 @@ export function sideView(figures: DrawnFigures, { cut = false, metal = false }: 
           ]),
         ]
       : []),
-    ...(metalX === undefined
-      ? []
-      : [
-          line('metal', [
-            [metalX, tip[1] - 3],
-            [metalX, tip[1] + 14],
-            [metalX + 5, tip[1] + 14],
-          ]),
-        ]),
+    ...whenDefined(metalX, (metalX) =>
+      line('metal', [
+        [metalX, tip[1] - 3],
+        [metalX, tip[1] + 14],
+        [metalX + 5, tip[1] + 14],
+      ]),
+    ),
     line('head', [
       [headX - 5, headHalf + 3],
       [headX, headHalf],

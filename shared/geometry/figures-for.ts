@@ -3,6 +3,7 @@ import { checkFigure, flowRows, type CardFigure, type FigureFor, type FiguresCar
 import { flowItems, itemNames, type FlowItem, type GeometryItem } from './items.ts';
 import { parseTypedNumber } from '../units/parse-number.ts';
 import { L_PER_US_GALLON } from '../units/convert.ts';
+import { defined } from '../defined.ts';
 
 export type FlowUnit = 'gph' | 'l/h' | 'kg/h';
 /** What this burner has; a flow in kg/h is compared only with a card in kg/h, for the oil's density is not the card's business. */
@@ -84,7 +85,7 @@ function flowFigure(card: FiguresCard, item: FlowItem, burner: Burner): Found | 
   const [nominal] = values;
   if (nominal === undefined) return { state: 'none', why: 'no-row-for-flow' };
   const tolerance = byFlow.tolerance?.[item];
-  return given(card, item, { nominal, ...(tolerance === undefined ? {} : { tolerance }) });
+  return given(card, item, { nominal, ...defined({ tolerance }) });
 }
 
 function inUnit({ value, unit }: NonNullable<Burner['flow']>, wanted: FlowUnit): number | undefined {

@@ -9,6 +9,7 @@ import { isLength, itemNames, type GeometryItem } from './items.ts';
 import type { GeometryLeft } from '../measurement/geometry-left.ts';
 import { leftFrom } from './left.ts';
 import { judge, type GeometryVerdict } from './verdict.ts';
+import { defined } from '../defined.ts';
 
 /** What can be wrong, in the order of the answers. */
 export const errorKinds = ['gap', 'height', 'ahead', 'metal', 'level', 'centre', 'tube-end', 'zero', 'porcelain', 'nozzle'] as const;
@@ -60,9 +61,9 @@ export function plantErrors(card: FiguresCard, random: () => number): TaughtBurn
   const tubeEnd = card.tubeEnds.length === 0 ? undefined : pick(card.tubeEnds, random);
   const flow = parseFlow(wantedFlow, unit);
   const burner: Burner = {
-    ...(tubeEnd === undefined ? {} : { tubeEnd }),
+    ...defined({ tubeEnd }),
     ...(card.arrangements.includes('two') ? { arrangement: 'two' } : {}),
-    ...(flow === undefined ? {} : { flow }),
+    ...defined({ flow }),
   };
   const wanted = figuresFor(card, burner);
   const figures: Partial<Record<GeometryItem, number>> = {};

@@ -5,6 +5,7 @@ import { figuresFor, hasFlowUnit, parseFlow, type Burner, type Found } from './f
 import { itemNames, type GeometryItem } from './items.ts';
 import { geometryChanges, staleOf, type GeometryChange, type Stale, type StaleReason } from './stale.ts';
 import { judge, type GeometryVerdict } from './verdict.ts';
+import { defined } from '../defined.ts';
 
 const Typed = z.string().trim().max(24);
 /** A number is taken as it would be typed. */
@@ -48,7 +49,7 @@ export type JudgedSheet = {
 export function judgeSheet(card: FiguresCard | undefined, sheet: MeasuredSheet): JudgedSheet {
   const { nozzleFlow, ...burner } = sheet.burner;
   const flow = nozzleFlow === undefined ? undefined : parseFlow(nozzleFlow, card?.byFlow?.unit ?? 'gph');
-  const figures = card === undefined ? undefined : figuresFor(card, { ...burner, ...(flow === undefined ? {} : { flow }) });
+  const figures = card === undefined ? undefined : figuresFor(card, { ...burner, ...defined({ flow }) });
   const units = { sheet: sheet.lengthUnit, card: card?.lengthUnit ?? sheet.lengthUnit };
   const none: Found = { state: 'none', why: 'not-on-card' };
   const stale = staleOf(sheet.changed, new Set<Stale>(sheet.measuredAfter));

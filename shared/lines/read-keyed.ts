@@ -3,6 +3,7 @@ import { rejected, type Extractor, type Slot } from './extraction.ts';
 import { createGatherer } from './gather.ts';
 import { unitFromText } from './sent-units.ts';
 import { rejectionTexts } from '../words/core/lines.ts';
+import { defined } from '../defined.ts';
 
 /** One key with the text behind it. */
 export type Pair = { readonly key: string; readonly value: string; readonly start: number };
@@ -244,6 +245,6 @@ export function createKeyedExtractor(shape: ShapeOf<'keyed'>, slots: readonly Sl
       if (pairs.length === 0 && !/\d/.test(text)) return { kind: 'ignored', why: 'banner' };
       return rejected('no-channel', rejectionTexts.noKey);
     },
-    ...(gatherer === undefined ? {} : { end: () => gatherer.end() }),
+    ...defined({ end: gatherer === undefined ? undefined : () => gatherer.end() }),
   };
 }

@@ -4,6 +4,7 @@ import { rejected, type Extractor, type Slot } from './extraction.ts';
 import { createGatherer } from './gather.ts';
 import { splitColumns } from './split-columns.ts';
 import { rejectionTexts } from '../words/core/lines.ts';
+import { defined } from '../defined.ts';
 
 const nameOf = (at: FieldPlace): string => (typeof at === 'object' ? '' : String(at));
 
@@ -25,7 +26,7 @@ export function createJsonExtractor({ tag, gather }: ShapeOf<'json'>, slots: rea
   const gatherer = tag === undefined || gather === undefined ? undefined : createGatherer(gather.order, slots.length);
   const tagPath = tag?.split('.') ?? [];
   return {
-    ...(gatherer === undefined ? {} : { end: () => gatherer.end() }),
+    ...defined({ end: gatherer === undefined ? undefined : () => gatherer.end() }),
     extract(text, timeMs) {
       const brace = text.search(/[{[]/);
       if (brace < 0) return /\d/.test(text) ? rejected('undecodable', rejectionTexts.noJson) : { kind: 'ignored', why: 'banner' };
@@ -137,6 +138,6 @@ export function createPatternExtractor(shape: ShapeOf<'pattern'>, slots: readonl
       const tags = slots.flatMap(({ at }, slot) => (texts[slot] === undefined ? [] : [nameOf(at)]));
       return gatherer.add({ tags, texts, starts }, timeMs);
     },
-    ...(gatherer === undefined ? {} : { end: () => gatherer.end() }),
+    ...defined({ end: gatherer === undefined ? undefined : () => gatherer.end() }),
   };
 }

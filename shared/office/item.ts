@@ -12,6 +12,7 @@ import { Appliance } from '../tuning/appliance.ts';
 import { ApplianceEdit } from '../tuning/appliance-edits.ts';
 import { Visit } from '../tuning/visit.ts';
 import { WallMs } from '../wall-clock.ts';
+import { defined } from '../defined.ts';
 
 const ITEM_FORMAT = 'flueside-item';
 /** Raised when an item is written that this version could not read. 2: visits with the id of their instrument beside its name. */
@@ -98,14 +99,14 @@ export function factsOf(item: OfficeItem): ItemFacts {
   switch (item.kind) {
     case 'visit': {
       const { applianceId, startedWallMs, number } = item.visit;
-      return { ...lasting, ...(applianceId !== undefined && { applianceId }), wallMs: startedWallMs, number };
+      return { ...lasting, ...defined({ applianceId }), wallMs: startedWallMs, number };
     }
     case 'appliance': {
       const { name, place = '', owner = '', serial = '', nextDue } = item.appliance;
       return {
         ...lasting,
         applianceId: item.id,
-        appliance: { name, place, owner, serial, ...(nextDue !== undefined && { due: nextDue }) },
+        appliance: { name, place, owner, serial, ...defined({ due: nextDue }) },
         changedMs: Math.max(0, ...item.edits.map(({ wallMs }) => wallMs)),
         removals: item.edits.filter(isRemoval).map(removalKey),
       };

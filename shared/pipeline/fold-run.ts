@@ -24,6 +24,7 @@ import { noSettling } from './no-settling.ts';
 import { createSilenceWatch } from './silence.ts';
 import { createSpanList } from './spans.ts';
 import type { LineRead } from '../lines/line-read.ts';
+import { defined } from '../defined.ts';
 
 export type FoldSettings = {
   readonly bands?: Partial<Bands> | undefined;
@@ -150,11 +151,7 @@ export function createRunFold(
     parts === 'samples'
       ? noSettling
       : createSettling({
-          ...(settings.bands !== undefined && { bands: settings.bands }),
-          ...(settings.tolerances !== undefined && { tolerances: settings.tolerances }),
-          ...(settings.mode !== undefined && { mode: settings.mode }),
-          ...(typedAirC !== undefined && { typedAirC }),
-          ...(header.known !== undefined && { known: header.known }),
+          ...defined({ bands: settings.bands, tolerances: settings.tolerances, mode: settings.mode, typedAirC, known: header.known }),
         });
 
   const keepReading = (reading: Reading): Reading => {

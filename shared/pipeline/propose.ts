@@ -4,6 +4,7 @@ import type { ColumnVerdict, Trouble } from '../lines/learning/evidence.ts';
 import type { StampedLine } from '../measurement/line.ts';
 import type { ChannelId } from '../measurement/channel.ts';
 import { checkRecipe, unitsFor, type FieldPlace, type LineRecipe, type SentUnit } from '../measurement/recipe.ts';
+import { defined } from '../defined.ts';
 
 /** from here on a proposal may be used without asking, and is said to be assumed */
 export const CONFIDENT = 0.8;
@@ -67,11 +68,7 @@ export function withAnswers(recipe: LineRecipe, answers: readonly ColumnAnswer[]
     if (channel === 'none') continue;
     const fitting = [unit, before?.unit, ...unitsFor(channel)].find((one) => one !== undefined && unitsFor(channel).includes(one));
     const isSame = before?.channel === channel && (unit === undefined || unit === before.unit);
-    fields.push(
-      isSame
-        ? before
-        : { channel, at, unit: fitting ?? 'none', ...(before?.name === undefined ? {} : { name: before.name }), scale: 1, offset: 0 },
-    );
+    fields.push(isSame ? before : { channel, at, unit: fitting ?? 'none', ...defined({ name: before?.name }), scale: 1, offset: 0 });
   }
   const sentinels = recipe.sentinels.filter(({ channel }) => channel === undefined || fields.some((field) => field.channel === channel));
   const checked = checkRecipe({ ...recipe, fields, sentinels });

@@ -11,6 +11,7 @@ import { bench } from '../words/bench.ts';
 import { certified, figure, signed, unitOf, unitText, withHalf } from '../words/bench-format.ts';
 import { furtherRows } from '../words/bench-further.ts';
 import { headlineText } from '../words/bench-headline.ts';
+import { whenDefined } from '../defined.ts';
 
 const words = bench.certificate;
 const MONTH_MS = 30.44 * 86_400_000;
@@ -206,7 +207,7 @@ function gasesOf(test: BenchTest): Certificate['gases'] {
             ({ channel, value, expanded }) =>
               `${bench.channels[channel]} ${figure(channel, value, expanded)} ${withHalf(channel, expanded)}\u2009${unitOf(channel)}`,
           ),
-          ...(gas.hydrogenPpm === undefined ? [] : [`H2 ${formatNumber(gas.hydrogenPpm, 0)}\u2009ppm`]),
+          ...whenDefined(gas.hydrogenPpm, (hydrogenPpm) => `H2 ${formatNumber(hydrogenPpm, 0)}\u2009ppm`),
         ].join('; '),
         expires: gas.expires === undefined ? words.notStated : formatIsoDay(gas.expires),
         note:
@@ -247,9 +248,10 @@ function roundOf(test: BenchTest, round: Round, result: RoundResult): Certificat
       ...(end === 'reached'
         ? []
         : [`${name}: ${end === 'left-out' ? bench.run.leftOut : bench.run.notReached}${why === undefined ? '' : `. ${why}`}`]),
-      ...(absent === undefined
-        ? []
-        : [`${name}: ${bench.run.overRange(test.instrument.name, absent.map((channel) => bench.channels[channel]).join(', '))}`]),
+      ...whenDefined(
+        absent,
+        (absent) => `${name}: ${bench.run.overRange(test.instrument.name, absent.map((channel) => bench.channels[channel]).join(', '))}`,
+      ),
     ];
   });
   return {

@@ -6,6 +6,7 @@ import { fuelName } from './page-one.ts';
 import type { BurnerLabel } from './report-model.ts';
 import { shortHash, timesOf } from './written.ts';
 import type { Parts } from './page-parts.ts';
+import { whenDefined } from '../defined.ts';
 
 export function burnerLabel({ visit, input, units, judgement }: Parts): BurnerLabel {
   const { appliance } = input;
@@ -21,13 +22,11 @@ export function burnerLabel({ visit, input, units, judgement }: Parts): BurnerLa
     due: { title: labelWords.due, text: due === undefined ? labelWords.noDue : formatIsoDay(due) },
     foot: [
       labelWords.reset,
-      ...(technician === undefined
-        ? []
-        : [
-            [technician.name, technician.licence === undefined ? undefined : labelWords.licence(technician.licence)]
-              .filter(Boolean)
-              .join(' · '),
-          ]),
+      ...whenDefined(technician, (technician) =>
+        [technician.name, technician.licence === undefined ? undefined : labelWords.licence(technician.licence)]
+          .filter(Boolean)
+          .join(' · '),
+      ),
     ],
     side: [reportWords.visit(visit.number), hash === undefined ? labelWords.unsigned : shortHash(hash)],
   };

@@ -3,6 +3,7 @@ import { formatNumber, formatSmoke, formatWithHalf, shownAs, withUnit, type Unit
 import type { QuantityId } from '../units/quantities.ts';
 import type { CardFigure, CardLine, CardQuantity } from '../tuning/target-card.ts';
 import { reportWords } from '../words/report.ts';
+import { defined } from '../defined.ts';
 
 const shownBy: Readonly<Record<Exclude<CardQuantity, 'smokeNumber' | 'oilTrace'>, QuantityId>> = {
   o2Percent: 'o2',
@@ -44,7 +45,10 @@ export function cardFigureText(quantity: CardQuantity, figure: CardFigure | unde
   if (isOil(quantity)) return { value: figure.value > 0 ? 'seen' : 'none' };
   if (isSmoke(quantity)) {
     const half = figure.expanded;
-    return { value: formatSmoke(figure.value), ...(half === undefined ? {} : { half: `±${half === 0.5 ? '½' : formatNumber(half, 1)}` }) };
+    return {
+      value: formatSmoke(figure.value),
+      ...defined({ half: half === undefined ? undefined : `±${half === 0.5 ? '½' : formatNumber(half, 1)}` }),
+    };
   }
   const id = shownBy[quantity];
   if (figure.expanded === undefined) {

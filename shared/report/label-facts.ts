@@ -13,6 +13,7 @@ import { labelWords as words, reportWords } from '../words/report.ts';
 import { quantityWords } from '../words/tune.ts';
 import { cardFigureText, cardUnit } from './card-format.ts';
 import type { BurnerLabel } from './report-model.ts';
+import { whenDefined } from '../defined.ts';
 
 type Rows = BurnerLabel['rows'];
 /** what was left at one stage */
@@ -63,7 +64,7 @@ function setUpRows({ setUp }: Visit, units: UnitSystem): Rows {
   ].filter((part) => part !== undefined);
   return [
     ...(nozzle.length === 0 ? [] : [{ name: words.nozzle, value: nozzle.join(' '), unit: pattern ?? '' }]),
-    ...(pressure === undefined ? [] : [{ name: words.pressure, value: formatWithUnit('pumpPressure', pressure, units), unit: '' }]),
+    ...whenDefined(pressure, (pressure) => ({ name: words.pressure, value: formatWithUnit('pumpPressure', pressure, units), unit: '' })),
   ];
 }
 

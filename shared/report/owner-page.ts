@@ -17,6 +17,7 @@ import { workWords } from '../words/trade.ts';
 import { timesOf, written } from './written.ts';
 import { fuelName } from './page-one.ts';
 import type { Parts } from './page-parts.ts';
+import { whenDefined } from '../defined.ts';
 
 export function ownerPage(parts: Parts): OwnerPage {
   const { visit, input } = parts;
@@ -28,7 +29,7 @@ export function ownerPage(parts: Parts): OwnerPage {
     side: [
       input.appliance?.name ?? reportWords.noAppliance,
       fuelName(visit),
-      ...(technician === undefined ? [] : [ownerWords.by(technician.name, technician.licence)]),
+      ...whenDefined(technician, (technician) => ownerWords.by(technician.name, technician.licence)),
     ],
     blocks: [
       verdict(parts),
@@ -64,7 +65,7 @@ function toDoBlocks(parts: Parts): Block[] {
   return [
     heading(ownerWords.toDoTitle),
     items.length === 0 ? text(ownerWords.nothingToDo) : { kind: 'signs', sign: 'to-do', items },
-    ...(told === undefined ? [] : [text(ownerWords.told(told.whom, workWords.hows[told.how], timesOf(visit).clock(told.wallMs)))]),
+    ...whenDefined(told, (told) => text(ownerWords.told(told.whom, workWords.hows[told.how], timesOf(visit).clock(told.wallMs)))),
   ];
 }
 

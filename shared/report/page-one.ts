@@ -24,6 +24,7 @@ import { fuelVolume, pair, shortHash, timesOf, written } from './written.ts';
 import { L_PER_US_GALLON } from '../units/convert.ts';
 import type { Parts } from './page-parts.ts';
 import { blankSentences } from '../words/core/blank-sentences.ts';
+import { whenDefined } from '../defined.ts';
 
 export function pageOne(parts: Parts): PageOne {
   const { visit, units, main, simulated } = parts;
@@ -224,9 +225,10 @@ function savedFuel(gallons: number, half: number, units: UnitSystem, densityKgPe
   const [litres, ofLitres] = [gallons * L_PER_US_GALLON, half * L_PER_US_GALLON];
   return [
     `${written(pair(litres, ofLitres, 0))} ${name}`,
-    ...(densityKgPerL === undefined
-      ? []
-      : [`${written(pair(litres * densityKgPerL, ofLitres * densityKgPerL, 0))} ${reportWords.fuelMass}`]),
+    ...whenDefined(
+      densityKgPerL,
+      (densityKgPerL) => `${written(pair(litres * densityKgPerL, ofLitres * densityKgPerL, 0))} ${reportWords.fuelMass}`,
+    ),
   ];
 }
 

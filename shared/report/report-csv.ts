@@ -25,6 +25,7 @@ import { smokeText } from './record/trials.ts';
 import type { ReportInput } from './report-input.ts';
 import { allStages, type StageFacts } from './stage-facts.ts';
 import { reportTexts } from '../words/core/report.ts';
+import { whenDefined } from '../defined.ts';
 
 type Cells = (string | number | undefined)[];
 const measured = ['o2', 'co', 'stackTemperature', 'airTemperature'] as const;
@@ -66,7 +67,7 @@ export function reportCsv(input: ReportInput, style: CsvStyle): string {
   ];
   const mark = tapeWords(visit);
   const rows = [
-    ...(mark === undefined ? [] : [[mark.toUpperCase(), ...header.slice(1).map(() => undefined)]]),
+    ...whenDefined(mark, (mark) => [mark.toUpperCase(), ...header.slice(1).map(() => undefined)]),
     header,
     ...visit.trials.map((trial, index) => [...trialRow(trial, index, input, units, stages), ...fixed.map(({ value }) => value)]),
     // what was set with the gauge, and how the appliance vents, is not lost where no trial was taken

@@ -16,6 +16,7 @@ import type { ReportInput } from './report-input.ts';
 import { safetyFacts } from './safety-facts.ts';
 import { allStages, type StageFacts } from './stage-facts.ts';
 import { reportTexts } from '../words/core/report.ts';
+import { defined } from '../defined.ts';
 
 export const REPORT_FORMAT = 'flueside-report';
 export const REPORT_VERSION = 1;
@@ -114,18 +115,17 @@ export function reportDocument(input: ReportInput): ReportDocument {
   const ids = (rows: typeof safety.rows): string[] => rows.map(({ test }) => test);
   const mark = tapeWords(visit);
   return {
-    ...(mark === undefined ? {} : { watermark: mark.toUpperCase() }),
+    ...defined({ watermark: mark?.toUpperCase() }),
     format: REPORT_FORMAT,
     version: REPORT_VERSION,
     madeBy: `Flueside ${appVersion}`,
     units: reportTexts.units,
     visit,
-    ...(appliance === undefined ? {} : { appliance }),
-    ...(instrument === undefined ? {} : { instrument: instrument.instrument }),
+    ...defined({ appliance, instrument: instrument?.instrument }),
     results: {
       stages: allStages(visit).map(stageResult),
       ...(hasGeometry(visit.setUp) ? { geometry: geometryResults(visit) } : {}),
-      ...(visit.venting === undefined ? {} : { venting: ventingResult(visit, visit.venting) }),
+      ...defined({ venting: visit.venting === undefined ? undefined : ventingResult(visit, visit.venting) }),
       safety: {
         passed: ids(safety.passed),
         failed: ids(safety.failed),
@@ -138,10 +138,10 @@ export function reportDocument(input: ReportInput): ReportDocument {
       id: runId,
       startWallMs,
       source,
-      ...(recipeName === undefined ? {} : { recipe: recipeName }),
+      ...defined({ recipe: recipeName }),
       lines,
       notUnderstood: rejected,
-      ...(hash === undefined ? {} : { sha256: hash }),
+      ...defined({ sha256: hash }),
     })),
   };
 }
@@ -149,12 +149,11 @@ export function reportDocument(input: ReportInput): ReportDocument {
 const geometryResults = ({ setUp }: Visit): z.infer<typeof GeometryResult>[] =>
   Object.values(geometryNow(setUp).items).map(({ item, asFound, asLeft, now, staleBecause }) => ({
     item,
-    ...(asFound === undefined ? {} : { asFound }),
-    ...(asLeft === undefined ? {} : { asLeft }),
+    ...defined({ asFound, asLeft }),
     verdict: now.verdict,
     ...('value' in now ? { value: now.value } : {}),
     ...(now.verdict === 'fail' ? { by: now.by } : {}),
-    ...(staleBecause === undefined ? {} : { measureAgainBecause: staleBecause }),
+    ...defined({ measureAgainBecause: staleBecause }),
   }));
 
 const ventingResult = (visit: Visit, { worstCases }: Venting): z.infer<typeof VentingResult> => ({
@@ -168,12 +167,7 @@ const ventingResult = (visit: Visit, { worstCases }: Venting): z.infer<typeof Ve
         verdict: worstVerdict(lines),
         lines: lines.map(({ quantity, off, on, change, changeHalf, limit, source, verdict }) => ({
           quantity,
-          ...(off !== undefined && { off: off.mean }),
-          ...(on !== undefined && { on: on.mean }),
-          ...(change !== undefined && { change }),
-          ...(changeHalf !== undefined && { changeExpanded: changeHalf }),
-          ...(limit !== undefined && { limit }),
-          ...(source !== undefined && { source }),
+          ...defined({ off: off?.mean, on: on?.mean, change, changeExpanded: changeHalf, limit, source }),
           verdict,
         })),
       };
@@ -197,22 +191,22 @@ function stageResult({
     asFound: known(figuresFound),
     asLeft: known(figuresLeft),
     ...(onset?.state === 'found' ? { onsetO2: { value: onset.o2, low: onset.low, high: onset.high } } : {}),
-    ...(reserve === undefined ? {} : { reserveO2Points: { value: reserve.o2Points, expanded: reserve.half } }),
-    ...(verdicts === undefined
-      ? {}
-      : { verdicts: verdicts.map(({ line, verdict, basis }) => ({ quantity: line.quantity, verdict, basis })) }),
-    ...(saving === undefined || typeof saving === 'string'
-      ? {}
-      : { fuelSavedPercent: { value: saving.fuelSavedPercent, expanded: saving.fuelSavedExpanded, clear: saving.clear } }),
+    ...defined({
+      reserveO2Points: reserve === undefined ? undefined : { value: reserve.o2Points, expanded: reserve.half },
+      verdicts:
+        verdicts === undefined ? undefined : verdicts.map(({ line, verdict, basis }) => ({ quantity: line.quantity, verdict, basis })),
+      fuelSavedPercent:
+        saving === undefined || typeof saving === 'string'
+          ? undefined
+          : { value: saving.fuelSavedPercent, expanded: saving.fuelSavedExpanded, clear: saving.clear },
+    }),
   };
 }
 
 const known = (figures: CardFigures): z.infer<typeof Figures> =>
   Object.fromEntries(
     Object.entries(figures).flatMap(([quantity, figure]) =>
-      figure === undefined
-        ? []
-        : [[quantity, { value: figure.value, ...(figure.expanded === undefined ? {} : { expanded: figure.expanded }) }]],
+      figure === undefined ? [] : [[quantity, { value: figure.value, ...defined({ expanded: figure.expanded }) }]],
     ),
   );
 

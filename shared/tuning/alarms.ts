@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { roomCoLevel } from './cautions.ts';
 import type { FlueCoWatch } from './flue-co-watch.ts';
+import { defined } from '../defined.ts';
 
 export const Alarm = z.discriminatedUnion('key', [
   z.object({
@@ -30,10 +31,10 @@ export function flueCoAlarm(runId: string, { level, sinceMs, ppm, isAirFree, ove
     runId,
     level,
     sinceMs,
-    ...(ppm !== undefined && { ppm: Math.round(ppm) }),
+    ...defined({ ppm: ppm !== undefined ? Math.round(ppm) : undefined }),
     isAirFree,
     overRange,
-    ...(spike !== undefined && !spike.hasEased && { spikePeakPpm: Math.round(spike.peakPpm) }),
+    ...defined({ spikePeakPpm: spike !== undefined && !spike.hasEased ? Math.round(spike.peakPpm) : undefined }),
   };
 }
 

@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import { Appliance } from './appliance.ts';
 import { Edit } from './visit.ts';
+import { defined } from '../defined.ts';
 
 /** As a change of a visit. With neither `before` nor `after`, what stood there went with the person who was taken out. */
 export const ApplianceEdit = Edit.pick({ wallMs: true, by: true, path: true, before: true, after: true });
@@ -23,7 +24,7 @@ export const applianceEdits = (before: Appliance, after: Appliance, made: Made):
   applianceFields.flatMap((path) => {
     const [was, is] = [leafAt(before, path), leafAt(after, path)];
     if (was === is) return [];
-    return [{ ...made, path: [...path], ...(was === undefined ? {} : { before: was }), ...(is === undefined ? {} : { after: is }) }];
+    return [{ ...made, path: [...path], ...defined({ before: was, after: is }) }];
   });
 
 /** `format` says how it is written, not what stands on the plate. */

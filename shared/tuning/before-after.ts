@@ -6,6 +6,7 @@ import { COVERAGE_FACTOR } from '../combustion/uncertainty.ts';
 import { tolerancesAt, type Conditions } from './conditions.ts';
 import type { Trial } from './trial.ts';
 import { figureOf } from './trial-figures.ts';
+import { defined } from '../defined.ts';
 
 export type BeforeAfter = {
   beforePercent: number;
@@ -77,7 +78,9 @@ export function beforeAfter(before: Trial, after: Trial, conditions: Conditions,
     fuelSavedPercent: saving.savedPercent,
     fuelSavedExpanded: saving.expandedPercent,
     clear: Math.abs(gainPoints) > gainExpanded,
-    ...(annualGal === undefined ? {} : { yearly: yearly(conditions.fuel, annualGal, saving.savedPercent, saving.expandedPercent) }),
+    ...defined({
+      yearly: annualGal === undefined ? undefined : yearly(conditions.fuel, annualGal, saving.savedPercent, saving.expandedPercent),
+    }),
   };
 }
 

@@ -3,6 +3,7 @@ import type { Setting } from '../measurement/mark.ts';
 import { isSameScale } from './adjuster.ts';
 import { presentValue, setUpItemNames, type SetUpRow } from './set-up-sheet.ts';
 import type { Visit } from './visit.ts';
+import { defined } from '../defined.ts';
 
 /** Where a visit left the adjusters at a stage; undefined when it did not write that down. */
 export function settingLeft(last: Visit | undefined, stage: string, adjusters: Visit['adjusters']): Setting | undefined {
@@ -86,8 +87,7 @@ export function carryOver(visit: Visit, last: Visit, notes: { nozzle: string; la
     if (stamp === undefined && (maker === undefined || mine?.maker !== undefined)) continue;
     rows[item] = {
       ...mine,
-      ...(maker !== undefined && { maker }),
-      ...(stamp !== undefined && { asFound: stamp, note: mine?.note ?? notes.nozzle }),
+      ...defined({ maker, asFound: stamp, note: stamp !== undefined ? (mine?.note ?? notes.nozzle) : undefined }),
     };
     parts.add(stamp === undefined ? 'makers-figures' : 'nozzle');
   }
@@ -100,12 +100,17 @@ export function carryOver(visit: Visit, last: Visit, notes: { nozzle: string; la
     ...visit.setUp,
     ...(carriesStages && { stages }),
     rows,
-    ...(visit.setUp.nozzlePattern === undefined && pattern !== undefined && { nozzlePattern: { asFound: pattern } }),
+    ...defined({ nozzlePattern: visit.setUp.nozzlePattern === undefined && pattern !== undefined ? { asFound: pattern } : undefined }),
     // the pressure belongs to the stamp: never to a flow that this visit typed itself
-    ...(visit.setUp.ratedPressurePa === undefined &&
-      visit.setUp.rows.nozzleFlowLh?.asFound === undefined &&
-      last.setUp.ratedPressurePa !== undefined && { ratedPressurePa: last.setUp.ratedPressurePa }),
-    ...(visit.setUp.oilLine === undefined && last.setUp.oilLine !== undefined && { oilLine: last.setUp.oilLine }),
+    ...defined({
+      ratedPressurePa:
+        visit.setUp.ratedPressurePa === undefined &&
+        visit.setUp.rows.nozzleFlowLh?.asFound === undefined &&
+        last.setUp.ratedPressurePa !== undefined
+          ? last.setUp.ratedPressurePa
+          : undefined,
+    }),
+    ...defined({ oilLine: visit.setUp.oilLine === undefined && last.setUp.oilLine !== undefined ? last.setUp.oilLine : undefined }),
   };
   if (JSON.stringify(setUp) !== JSON.stringify(visit.setUp)) changes.push({ path: ['setUp'], after: setUp });
   return { changes, parts: carriedParts.filter((part) => parts.has(part)) };

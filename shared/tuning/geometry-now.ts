@@ -14,6 +14,7 @@ import { handSteps, looseAfter, type HandStep, type LoosePart } from '../geometr
 import { judge, type GeometryVerdict } from '../geometry/verdict.ts';
 import type { LengthUnit } from '../units/length.ts';
 import { presentValue, type MakersFigure, type SetUpItem, type SetUpSheet } from './set-up-sheet.ts';
+import { defined } from '../defined.ts';
 
 /** Items of the set-up sheet whose home is the geometry now. */
 export const movedItems = {
@@ -84,7 +85,7 @@ export function burnerOf(sheet: SetUpSheet): Burner {
     tubeEnd: tubeEnd ?? only(card?.tubeEnds),
     head: head ?? only(card?.heads),
     arrangement: arrangement ?? only(card?.arrangements),
-    ...(flow === undefined ? {} : { flow: { value: flow, unit: 'l/h' as const } }),
+    ...defined({ flow: flow === undefined ? undefined : { value: flow, unit: 'l/h' as const } }),
   };
 }
 
@@ -161,10 +162,10 @@ function drawnFigure(
   if (!isLength(item)) return undefined;
   const limits = found.state === 'given' ? limitsOf(item, found.figure, units.card) : undefined;
   const read = typed === undefined ? undefined : readFigure(item, typed, units.sheet);
-  if (read?.ok === true) return { mm: read.value, source: 'measured', ...(limits === undefined ? {} : { slot: limits }) };
+  if (read?.ok === true) return { mm: read.value, source: 'measured', ...defined({ slot: limits }) };
   const nominal =
     found.state === 'given' && found.figure.nominal !== undefined ? readFigure(item, found.figure.nominal, units.card) : undefined;
-  if (nominal?.ok === true) return { mm: nominal.value, source: 'card', ...(limits === undefined ? {} : { slot: limits }) };
+  if (nominal?.ok === true) return { mm: nominal.value, source: 'card', ...defined({ slot: limits }) };
   return undefined;
 }
 
@@ -174,7 +175,7 @@ export function drawnFigures(now: GeometryNow, angleDeg?: number): DrawnFigures 
     const figure = now.items[item].drawn;
     return figure === undefined ? [] : [[item, figure] as const];
   });
-  return { ...Object.fromEntries(drawn), ...(angleDeg === undefined ? {} : { sprayAngleDeg: angleDeg }) };
+  return { ...Object.fromEntries(drawn), ...defined({ sprayAngleDeg: angleDeg }) };
 }
 
 /** A burner with one electrode has no tips to level; a card that gives no band position has a burner without a band. */
@@ -247,7 +248,7 @@ export function unitChanges(sheet: SetUpSheet, unit: LengthUnit): { path: (strin
       ...row,
       asFound: withUnit(row.asFound),
       asLeft: withUnit(row.asLeft),
-      ...(typed === undefined ? {} : { maker: typed }),
+      ...defined({ maker: typed }),
     };
     return [{ path: ['setUp', 'geometry', 'rows', item], after }];
   });

@@ -5,6 +5,7 @@ import { airRatio, o2FromAirRatio } from './gas-basis.ts';
 import { monotoneCurve, monotoneKnots, placeOf, valueAt } from './monotone-curve.ts';
 import type { Trial } from './trial.ts';
 import { figureOf, isFittable } from './trial-figures.ts';
+import { defined } from '../defined.ts';
 
 /** What a next setting is for. */
 export type Goal = { kind: 'as-left' | 'find-smoke' | 'find-clean' | 'narrow-onset' | 'part-way'; targetO2: number };
@@ -99,7 +100,7 @@ export function nextSetting({
     kind: 'none',
     goal,
     reason,
-    ...(adjuster === undefined ? {} : { adjuster }),
+    ...defined({ adjuster }),
   });
   if (!present) return none('no-setting');
   const air = adjusters.filter(isAir);

@@ -12,6 +12,7 @@ import { SMOKE_LIMIT } from './limits-in-force.ts';
 import type { SafeFacts } from './safe.ts';
 import type { Trial } from './trial.ts';
 import { tuningTexts } from '../words/core/tuning.ts';
+import { defined } from '../defined.ts';
 
 const number = z.number().min(-1e6).max(1e6);
 const maybe = <T extends z.ZodType>(schema: T) => schema.nullish().transform((value) => value ?? undefined);
@@ -167,8 +168,10 @@ function trialOf({ setting, stage, o2_pct, co_ppm, smoke, oil, settled }: PlainV
     typed: true,
   });
   const channels = {
-    ...(o2_pct === undefined ? {} : { o2: statistics('o2', o2_pct) }),
-    ...(co_ppm === undefined ? {} : { co: statistics('co', co_ppm) }),
+    ...defined({
+      o2: o2_pct === undefined ? undefined : statistics('o2', o2_pct),
+      co: co_ppm === undefined ? undefined : statistics('co', co_ppm),
+    }),
   };
   const oilTrace = oil === true ? { oilTrace: true } : {};
   return {

@@ -16,6 +16,7 @@ import { figureOf } from './trial-figures.ts';
 import { sameSetting } from './trials.ts';
 import { ventingFailed, type VentItem } from './venting.ts';
 import type { Visit } from './visit.ts';
+import { defined } from '../defined.ts';
 
 /** `no` reasons first, in the order in which they are told. The sentences are in shared/words/advice.ts. */
 export type UnsafeReason =
@@ -203,7 +204,7 @@ export function judgeVisit(
     oilCauses: visit.oilCauses,
     limits: limitsInForce(visit),
     o2FloorPercent: visit.o2FloorPercent,
-    ...(visit.fuelId === undefined ? { notSaid: ['fuel'] as const } : {}),
+    ...defined({ notSaid: visit.fuelId === undefined ? (['fuel'] as const) : undefined }),
     isGas: visit.fuelId !== undefined && findFuel(visit.fuelId)?.phase === 'gas',
     smokeRule: visit.targetCard?.smokeRule ?? visit.smokeRule,
     roomCoPpm: visit.roomCo.at(-1)?.ppm,
@@ -217,7 +218,7 @@ export function judgeVisit(
     defects: (visit.defects ?? []).flatMap(({ text, weight }) => (weight === 'not-safe' ? [text] : [])),
     venting: ventingFailed(visit),
     bypasses: visit.bypasses.flatMap(({ what, closedWallMs }) => (closedWallMs === undefined ? [what] : [])),
-    ...(certificateUntil !== undefined && certificateUntil < day ? { instrumentOverdue: certificateUntil } : {}),
+    ...defined({ instrumentOverdue: certificateUntil !== undefined && certificateUntil < day ? certificateUntil : undefined }),
   });
 }
 

@@ -14,6 +14,7 @@ import type { SmokeRuleName } from './smoke.ts';
 import type { CardFigure, CardFigures, CardQuantity } from './target-card.ts';
 import type { Trial } from './trial.ts';
 import { withCorrections, type Visit } from './visit.ts';
+import { defined } from '../defined.ts';
 
 /** In the order in which they are shown: what was turned, then the gas, then the draft. */
 export const sinceQuantities = [
@@ -65,8 +66,10 @@ export function leftBy(earlier: Visit, stageName: string, rule: SmokeRuleName): 
   const left = trialOf(visit, stage?.asLeftTrialId);
   const filled: Trial = {
     ...trial,
-    ...(trial.smoke === undefined && left?.smoke !== undefined && { smoke: left.smoke }),
-    ...(trial.draft === undefined && left?.draft !== undefined && { draft: left.draft }),
+    ...defined({
+      smoke: trial.smoke === undefined && left?.smoke !== undefined ? left.smoke : undefined,
+      draft: trial.draft === undefined && left?.draft !== undefined ? left.draft : undefined,
+    }),
   };
   const conditions = conditionsOf(visit);
   return {

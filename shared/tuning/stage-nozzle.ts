@@ -8,6 +8,7 @@ import type { Fuel } from '../combustion/fuel.ts';
 import { firing, RATING_PRESSURE_PA, type Firing } from '../combustion/nozzle.ts';
 import { L_PER_US_GALLON, PA_PER_PSI } from '../units/convert.ts';
 import { presentValue, type NozzleStamp, type SetUpSheet, type StageNozzle } from './set-up-sheet.ts';
+import { defined } from '../defined.ts';
 
 /** Pressures that flows are stamped at, Pa: 100 psi, 7 bar, 10 bar. */
 export const stampPressures = [RATING_PRESSURE_PA, 700_000, 1_000_000] as const;
@@ -37,10 +38,7 @@ export function nozzleAt(sheet: SetUpSheet, stage: string, first: string): Stage
   return {
     stage,
     // as it was typed, as long as the sheet says the same
-    ...(sameFlow ? { stamp: own.stamp } : stamp !== undefined && { stamp }),
-    ...(angleDeg !== undefined && { angleDeg }),
-    ...(pattern !== undefined && { pattern }),
-    ...(pumpPa !== undefined && { pumpPa }),
+    ...defined({ stamp: sameFlow ? own.stamp : stamp, angleDeg, pattern, pumpPa }),
   };
 }
 

@@ -1,6 +1,7 @@
 /** The stopwatches of the safety run-through: one per test, timed by the host, so that every window shows the same. Pure. */
 import { z } from 'zod';
 import { safetyTestIds, type SafetyTestId } from './safety-plan.ts';
+import { defined } from '../defined.ts';
 
 export const watchActs = ['press', 'lap', 'reset'] as const;
 export type WatchAct = (typeof watchActs)[number];
@@ -56,7 +57,7 @@ export const watchesNow = (watches: Stopwatches, nowMs: number): WatchNow[] =>
         elapsedS: watch.seconds ?? Math.max(0, nowMs - watch.startedMs) / 1000,
         running: watch.seconds === undefined,
         laps: [...watch.laps],
-        ...(watch.run !== undefined && { run: watch.run }),
+        ...defined({ run: watch.run }),
       },
     ];
   });

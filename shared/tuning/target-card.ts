@@ -2,6 +2,7 @@ import { z } from 'zod';
 import '../zod-setup.ts';
 import { DecisionRule } from '../measurement/decision-rule.ts';
 import { tuningTexts } from '../words/core/tuning.ts';
+import { defined } from '../defined.ts';
 
 /** Figures that a limit can be set on. The basis is part of the name: limits on another basis are not comparable. */
 export const cardQuantities = {
@@ -104,8 +105,10 @@ export function judge(line: CardLine, figure: CardFigure | undefined, rule: Deci
   };
   const guard = rule === 'guarded-acceptance' ? u : rule === 'guarded-rejection' ? -u : 0;
   const compared = {
-    ...(line.low === undefined ? {} : { low: line.low + guard }),
-    ...(line.high === undefined ? {} : { high: line.high - guard }),
+    ...defined({
+      low: line.low === undefined ? undefined : line.low + guard,
+      high: line.high === undefined ? undefined : line.high - guard,
+    }),
   };
   const withinUncertainty = inside(u) !== inside(-u);
   const shared = { ...blank, compared, withinUncertainty };

@@ -3,6 +3,7 @@ import type { Reading } from '../measurement/state.ts';
 import { currentMarks, pauses } from './marks.ts';
 import { isCleanPaper } from './oil.ts';
 import type { Trial } from './trial.ts';
+import { defined } from '../defined.ts';
 
 export type RunRecord = {
   runId: string;
@@ -116,7 +117,7 @@ function trialOf(run: RunRecord, stretch: Stretch, paused: readonly { fromMs: nu
     id: stretch.id,
     runId: run.runId,
     fromMs: stretch.fromMs,
-    ...(stretch.toMs === undefined ? {} : { toMs: stretch.toMs }),
+    ...defined({ toMs: stretch.toMs }),
     takenWallMs: run.startWallMs + (reading?.takenMs ?? stretch.fromMs),
     setting: stretch.setting,
     ...(stretch.inferred ? { inferred: true } : {}),
@@ -130,10 +131,10 @@ function trialOf(run: RunRecord, stretch: Stretch, paused: readonly { fromMs: nu
           },
         }
       : {}),
-    ...(overFirePa !== undefined || breechPa !== undefined
-      ? { draft: { ...(overFirePa === undefined ? {} : { overFirePa }), ...(breechPa === undefined ? {} : { breechPa }) } }
-      : {}),
-    ...(stretch.pumpPa === undefined ? {} : { pumpPa: stretch.pumpPa }),
+    ...defined({
+      draft: overFirePa !== undefined || breechPa !== undefined ? defined({ overFirePa, breechPa }) : undefined,
+      pumpPa: stretch.pumpPa,
+    }),
     notes: stretch.marks.flatMap(({ body }) => (body.kind === 'note' ? [body.text] : [])),
   };
 }
@@ -147,7 +148,7 @@ function oilAmong(marks: readonly Mark[], startWallMs: number): Pick<NonNullable
   const wallMs = timeOf((spots) => spots.some(({ oilTrace }) => oilTrace === true));
   if (wallMs === undefined) return {};
   const cleanWallMs = timeOf(isCleanPaper);
-  return { oil: { wallMs, ...(cleanWallMs !== undefined && cleanWallMs > wallMs && { cleanWallMs }) } };
+  return { oil: { wallMs, ...defined({ cleanWallMs: cleanWallMs !== undefined && cleanWallMs > wallMs ? cleanWallMs : undefined }) } };
 }
 
 /** Settled before unsettled, full before gas, later before earlier. A reading that was revised keeps its id; the last one counts. */

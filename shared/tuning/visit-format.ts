@@ -1,4 +1,6 @@
 /** Visits of format 1 held the typed name of the instrument where its id is now. */
+import { defined } from '../defined.ts';
+
 type Data = Readonly<Record<string, unknown>>;
 
 const isRecord = (value: unknown): value is Data => typeof value === 'object' && value !== null && !Array.isArray(value);
@@ -20,9 +22,9 @@ export function inFormat2(raw: unknown): unknown {
   return {
     ...rest,
     format: 2,
-    ...(instrumentName !== undefined && { instrumentName }),
+    ...defined({ instrumentName }),
     edits: renamed(edits, 'instrumentId', 'instrumentName'),
-    ...(signature !== undefined && { signature: isRecord(signature) ? { ...signature, format: 1 } : signature }),
+    ...defined({ signature: signature !== undefined ? (isRecord(signature) ? { ...signature, format: 1 } : signature) : undefined }),
   };
 }
 

@@ -9,6 +9,7 @@ import type { Hint } from './diagnosis/patterns.ts';
 import { sortTrials } from './staleness.ts';
 import { stageInFront } from './visit-session.ts';
 import type { Visit } from './visit.ts';
+import { defined } from '../defined.ts';
 
 /** A cool stack is right where the appliance is built for it. */
 export const hintsFor = (hints: readonly Hint[], flueGas: Appliance['flueGas']): readonly Hint[] =>
@@ -46,7 +47,7 @@ export function hintsOf({
     trials: visit?.trials ?? [],
     judgedIds: [stage?.asFoundTrialId, stage?.asLeftTrialId].filter((id) => id !== undefined),
     earlier: earlier.flatMap((one) => earlierOf(one, name) ?? []),
-    ...(wanted === undefined ? {} : { pumpPressureWantedPa: wanted }),
+    ...defined({ pumpPressureWantedPa: wanted }),
     ...(onset?.state === 'found' ? { onsetO2: onset.o2 } : {}),
   });
 }

@@ -9,6 +9,7 @@ import type { NumberedTrial } from './numbered-trial.ts';
 import type { StageRecord, Visit, VisitRun } from './visit.ts';
 import { isFinished } from './visit-marks.ts';
 import type { z } from 'zod';
+import { defined } from '../defined.ts';
 
 /** What the fold of one run says now. */
 export type RunFacts = {
@@ -55,8 +56,10 @@ export function takeRun(visit: Visit, run: RunFacts): Visit {
   return {
     ...visit,
     runs: [...visit.runs, { id: run.runId, startWallMs: run.startWallMs, source: run.source }],
-    ...(adjusters !== undefined && { adjusters: [...adjusters] }),
-    ...(adjusters !== undefined && startSetting !== undefined && visit.settingFound === undefined && { settingFound: startSetting }),
+    ...defined({
+      adjusters: adjusters !== undefined ? [...adjusters] : undefined,
+      settingFound: adjusters !== undefined && startSetting !== undefined && visit.settingFound === undefined ? startSetting : undefined,
+    }),
   };
 }
 

@@ -20,6 +20,7 @@ import { Defect, OwnerTold, WarmUp, WorkItem } from './work-done.ts';
 import { SafetyResult, Bypass } from './safety-result.ts';
 import { ProbeSmoke } from './probe-smoke.ts';
 import { tuningTexts } from '../words/core/tuning.ts';
+import { defined } from '../defined.ts';
 
 export const Person = z.object({
   role: z.enum(['technician', 'apprentice', 'witness', 'occupant']),
@@ -215,8 +216,8 @@ export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Pro
   const body = shown as unknown as Json;
   const path = withoutAppend(body, request.path);
   const before = valueAt(body, path);
-  const edit: Edit = { ...request, path, ...(before === undefined ? {} : { before }) };
-  const next = withEdit(body, { path, ...(request.after !== undefined && { after: request.after }) });
+  const edit: Edit = { ...request, path, ...defined({ before }) };
+  const next = withEdit(body, { path, ...defined({ after: request.after }) });
   if (next === undefined) return err(problem('not-found', tuningTexts.nothingToChange(path.join(' '))));
   const changed = Visit.safeParse(next);
   if (!changed.success) return err(problem('value-out-of-range', z.prettifyError(changed.error)));

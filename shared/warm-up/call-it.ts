@@ -8,6 +8,7 @@ import { WallMs } from '../wall-clock.ts';
 import type { ChannelId } from '../measurement/channel.ts';
 import type { Sample } from '../measurement/sample.ts';
 import type { Reading } from '../measurement/state.ts';
+import { defined } from '../defined.ts';
 
 export const exercisePatterns = [
   'normal',
@@ -107,7 +108,7 @@ export function scoreCall({ calledMs, readings, samples, efficiency, pattern, pa
   const target = before ?? settled[0];
   const patternRight = pattern === undefined || patternSaid === undefined ? undefined : pattern === patternSaid;
   const patternPoints = patternRight === false ? 0 : pattern !== undefined && patternSaid === undefined ? 0 : 2;
-  if (target === undefined) return { points: patternPoints, ...(patternRight === undefined ? {} : { patternRight }) };
+  if (target === undefined) return { points: patternPoints, ...defined({ patternRight }) };
   const readyMs = target.takenMs;
   const called = meansAt(samples, calledMs);
   const right = Object.fromEntries(Object.entries(target.channels).map(([channel, statistics]) => [channel, statistics?.mean])) as Partial<
@@ -124,10 +125,7 @@ export function scoreCall({ calledMs, readings, samples, efficiency, pattern, pa
   return {
     readyMs,
     earlyS,
-    ...(costO2 === undefined ? {} : { costO2 }),
-    ...(costStackK === undefined ? {} : { costStackK }),
-    ...(costEfficiencyPoints === undefined ? {} : { costEfficiencyPoints }),
-    ...(patternRight === undefined ? {} : { patternRight }),
+    ...defined({ costO2, costStackK, costEfficiencyPoints, patternRight }),
     points: Math.round(10 * Math.min(10, timePoints + patternPoints)) / 10,
   };
 }

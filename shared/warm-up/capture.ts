@@ -5,6 +5,7 @@ import { fitWarmUp } from '../settling/warm-up-fit.ts';
 import { CURVE_POINTS, type CurveChannel, type WarmUpCurve, type WarmUpFit } from './curve.ts';
 import { createFireWatch, type FireEvent } from './light-off.ts';
 import { steadyByTripleS } from './steady.ts';
+import { defined } from '../defined.ts';
 
 /** One channel of a run as columns; run time in ms, values in the inner unit. */
 export type RunColumns = Partial<Record<SettlingChannel, { readonly timeMs: readonly number[]; readonly values: readonly number[] }>>;
@@ -34,7 +35,7 @@ export function fireEventsIn({ o2, stackTemperature }: RunColumns): readonly Fir
     const stack = stackTemperature?.values[s];
     watch.push({
       timeMs,
-      values: { o2: o2.values[i] as number, ...(stack === undefined ? {} : { stackTemperature: stack }) },
+      values: { o2: o2.values[i] as number, ...defined({ stackTemperature: stack }) },
     });
   }
   return watch.events;
@@ -74,11 +75,10 @@ export function captureCurve({ about, columns, readings, marks = [], lightOffMs,
     format: 1,
     ...about,
     lightOffMs: origin,
-    ...(usedToS === undefined ? {} : { usedToS }),
+    ...defined({ usedToS }),
     channels,
     ...(Object.keys(fits).length === 0 ? {} : { fits }),
-    ...(first === undefined ? {} : { steadyOwnS: (first.takenMs - origin) / 1000 }),
-    ...(published === undefined ? {} : { steadyPublishedS: published }),
+    ...defined({ steadyOwnS: first === undefined ? undefined : (first.takenMs - origin) / 1000, steadyPublishedS: published }),
   };
 }
 

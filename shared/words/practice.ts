@@ -4,6 +4,7 @@ import type { PracticeAnswer, PracticeKind, PracticeQuestion } from '../tuning/p
 import { PROBE_SMOKE_MOST } from '../tuning/probe-gate.ts';
 import { formatNumber, formatSmoke } from '../format/quantity.ts';
 import { controlWords, safetyWords, timingMissing } from './safety.ts';
+import { whenDefined } from '../defined.ts';
 
 export const practiceWords = {
   about: 'Questions without a burner, new ones each time. Nothing of them goes into a visit.',
@@ -41,10 +42,10 @@ export function practiceFacts(question: Extract<PracticeQuestion, { kind: 'times
   return [
     safetyWords[test].title,
     `${controlWords.startedFrom}: ${controlWords.startedFroms[startedFrom]}`,
-    ...(control?.onFlameLoss === undefined ? [] : [`${controlWords.onFlameLoss} ${controlWords.onFlameLosses[control.onFlameLoss]}`]),
+    ...whenDefined(control?.onFlameLoss, (onFlameLoss) => `${controlWords.onFlameLoss} ${controlWords.onFlameLosses[onFlameLoss]}`),
     `Locked out after ${s(seconds)} on the watch`,
-    ...(restartS === undefined ? [] : [controlWords.lapAt(formatNumber(restartS, 1))]),
-    ...(control?.valveOnDelayS === undefined ? [] : [`${controlWords.valveOnDelay}: ${s(control.valveOnDelayS)}`]),
+    ...whenDefined(restartS, (restartS) => controlWords.lapAt(formatNumber(restartS, 1))),
+    ...whenDefined(control?.valveOnDelayS, (valveOnDelayS) => `${controlWords.valveOnDelay}: ${s(valveOnDelayS)}`),
     ratedS === undefined ? 'No time can be read on the control' : `${controlWords.rated[recycles ? 'recycling' : test].us}: ${s(ratedS)}`,
   ];
 }

@@ -7,6 +7,7 @@ import { err, ok, type Result } from '../../../shared/result.ts';
 import { SCHEMA } from './migrations.ts';
 import { officeTexts } from '../../../shared/words/host.ts';
 import { problemOfServer } from './server-problems.ts';
+import { defined } from '../../../shared/defined.ts';
 
 const CONNECT_MS = 8_000;
 const QUERY_MS = 60_000;
@@ -56,7 +57,7 @@ export function openServer(choice: ServerChoice, password: () => string | undefi
       asked = true;
       return password() ?? '';
     },
-    ssl: withoutTls ? false : { rejectUnauthorized: true, minVersion: 'TLSv1.2', ...(ca !== undefined && { ca }) },
+    ssl: withoutTls ? false : { rejectUnauthorized: true, minVersion: 'TLSv1.2', ...defined({ ca }) },
   });
   // a connection that breaks while nothing is asked: the next question opens another
   pool.on('error', () => undefined);

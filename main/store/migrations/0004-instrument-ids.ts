@@ -2,6 +2,7 @@ import { findInstrument } from '../../../shared/bench/find-instrument.ts';
 import { Visit } from '../../../shared/tuning/visit.ts';
 import { parseJson } from '../documents.ts';
 import type { Migration } from './migration.ts';
+import { defined } from '../../../shared/defined.ts';
 
 /**
  * Visits held the typed name of their instrument where its id is now. A name that one instrument has, and no other, becomes its id; else the name
@@ -18,7 +19,7 @@ export const instrumentIds: Migration = {
       const read = Visit.safeParse(parseJson(String(db.one('SELECT body FROM visit WHERE id = ?', String(id))?.['body'])));
       if (!read.success || read.data.signature !== undefined) continue;
       const found = findInstrument(read.data, instruments);
-      const visit: Visit = { ...read.data, ...(found !== undefined && { instrumentId: found.id }) };
+      const visit: Visit = { ...read.data, ...defined({ instrumentId: found?.id }) };
       db.run('UPDATE visit SET body = ? WHERE id = ?', JSON.stringify(visit), String(id));
     }
   },

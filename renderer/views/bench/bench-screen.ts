@@ -8,6 +8,7 @@ import { BenchPlan, type GasSlot } from '../../../shared/bench/plan.ts';
 import type { BenchSession } from '../../../shared/ipc/bench-commands.ts';
 import type { CallInput } from '../../../shared/ipc/contract.ts';
 import { draftAfter, emptyDraft, type SetUpDraft } from './set-up-draft.ts';
+import { defined } from '../../../shared/defined.ts';
 
 /** `altered`: it is signed, and no longer what was signed */
 export type Doc<T> = {
@@ -133,7 +134,7 @@ export function createBenchScreen({ client, store, actions }: Pick<AppParts, 'cl
       const saved = await ask('document.save', {
         kind,
         body: JSON.parse(JSON.stringify(body)) as never,
-        ...(id === undefined ? {} : { id }),
+        ...defined({ id }),
       });
       if (saved === undefined) return undefined;
       putDocs(kind, [{ id: saved.id, revision: saved.revision, changedMs: saved.changedMs, body }]);
@@ -185,7 +186,7 @@ export function createBenchScreen({ client, store, actions }: Pick<AppParts, 'cl
               ? emptyDraft(technician)
               : {
                   ...draftAfter(last, { gases: lists.gas, today, dayOf, seed }),
-                  ...(last.person === undefined ? { person: technician } : {}),
+                  ...defined({ person: last.person === undefined ? technician : undefined }),
                 },
       });
     },

@@ -7,6 +7,7 @@ import { saveText } from '../../backend/save-text.ts';
 import { CardForm } from './CardForm.tsx';
 import { draftOf, newCard, readDraft, type CardDraft } from './card-draft.ts';
 import { useFiguresCards, type SavedCard } from './use-figures-cards.ts';
+import { defined } from '../../../shared/defined.ts';
 
 type Open = { id: string | undefined; revision: number | undefined; draft: CardDraft; isTraining: boolean; savedText: string };
 const openOf = ({ id, revision, card, isTraining }: SavedCard): Open => ({
@@ -50,7 +51,7 @@ export function CardsPage() {
     const body = { ...card, revision: nextRevision };
     const stored = await actions.ask('document.save', {
       kind: 'figures-card',
-      ...(open.id === undefined ? {} : { id: open.id, revision: open.revision }),
+      ...defined({ id: open.id, revision: open.id === undefined ? undefined : open.revision }),
       body: JSON.parse(JSON.stringify(body)) as never,
     });
     if (stored === undefined) return;

@@ -6,6 +6,7 @@ import { NoticeSign } from '../../components/Signs.tsx';
 import { sourceLabel } from '../../state/source-state.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
 import { shownBytes } from '../../../shared/lines/shown-bytes.ts';
+import { whenDefined } from '../../../shared/defined.ts';
 
 const words = recipeWords.polling;
 
@@ -61,7 +62,7 @@ export function PollingAsk({
   }
   const facts = [
     words.going(formatNumber(polling.answered, 0), formatNumber(polling.sent, 0)),
-    ...(polling.usualAnswerMs === undefined ? [] : [words.usual(formatNumber(polling.usualAnswerMs, 0))]),
+    ...whenDefined(polling.usualAnswerMs, (usualAnswerMs) => words.usual(formatNumber(usualAnswerMs, 0))),
     ...(polling.late === 0 ? [] : [words.late(polling.late)]),
     ...(polling.double === 0 ? [] : [words.double(polling.double)]),
     ...(polling.timedOut === 0 ? [] : [words.timedOut(polling.timedOut)]),

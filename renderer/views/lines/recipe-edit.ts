@@ -12,6 +12,7 @@ import {
 import { absentReasons, instrumentStates, type AbsentReason } from '../../../shared/measurement/sample.ts';
 import { recipeWords as words } from '../../../shared/words/lines.ts';
 import { placeKey } from './recipe-places.ts';
+import { defined } from '../../../shared/defined.ts';
 
 export type Role = ChannelId | 'none' | 'time' | 'status';
 
@@ -157,7 +158,7 @@ export function parseNoValue(text: string): { wrong: string } | Pick<LineRecipe,
     const number = /^(?:([a-z]\w*)\s+)?([-+]?\d+(?:\.\d+)?)$/i.exec(sent);
     const channel = number?.[1] === undefined ? undefined : channelNames[number[1].toLowerCase()];
     if (number === null || (number[1] !== undefined && channel === undefined)) found.words[sent] = means;
-    else found.sentinels.push({ value: Number(number[2]), means, ...(channel === undefined ? {} : { channel }) });
+    else found.sentinels.push({ value: Number(number[2]), means, ...defined({ channel }) });
   }
   return found;
 }

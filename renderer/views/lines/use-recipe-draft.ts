@@ -5,6 +5,7 @@ import type { RunInfo, ShownColumn } from '../../../shared/ipc/run-info.ts';
 import { checkRecipe, type LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { useParts } from '../../app-parts.ts';
 import { blankRecipe } from './recipe-edit.ts';
+import { defined } from '../../../shared/defined.ts';
 
 export type Preview = Output<'recipe.preview'>;
 export type RecipeDraft = {
@@ -120,7 +121,7 @@ export function useRecipeDraft(info: RunInfo): RecipeDraft {
       const found = keepFound(await propose());
       if (found === undefined) return false;
       // how it is asked stands in no line
-      setOwn({ ...found, ...(recipe.polling === undefined ? {} : { polling: recipe.polling }) });
+      setOwn({ ...found, ...defined({ polling: recipe.polling }) });
       return true;
     },
   };

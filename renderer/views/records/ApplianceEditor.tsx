@@ -11,6 +11,7 @@ import { Check, Choice, Field } from '../../components/Field.tsx';
 import { optionsOf } from '../visit/fields.tsx';
 import { draftOf, powerUnit, readDraft, type DraftField } from './appliance-draft.ts';
 import { problemLine } from '../../../shared/words/problems.ts';
+import { defined } from '../../../shared/defined.ts';
 
 const words = records.particulars;
 
@@ -43,8 +44,8 @@ export function ApplianceEditor({ stored, close }: { stored: StoredAppliance; cl
       numeric={numeric}
       first={first}
       error={errors[name]}
-      {...(unit === undefined ? {} : { unit })}
-      {...(hint === undefined ? {} : { hint })}
+      {...defined({ unit })}
+      {...defined({ hint })}
     />
   );
   const isWrong = Object.values(errors).some((error) => error !== undefined);

@@ -7,6 +7,7 @@ import { Dialog } from '../../components/Dialog.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
 import { correctionFields } from './correction-fields.ts';
 import { problemLine } from '../../../shared/words/problems.ts';
+import { defined } from '../../../shared/defined.ts';
 
 const words = records.correct;
 
@@ -29,8 +30,7 @@ export function CorrectionDialog({ visit, close }: { visit: Visit; close: () => 
     const value =
       read.kind === 'wrong' ? read.error : isSame ? words.same : read.kind === 'empty' && !field.mayBeEmpty ? words.empty : undefined;
     const why = reason.trim().length < 3 ? words.reasonMissing : undefined;
-    if (value !== undefined || why !== undefined)
-      return setWrong({ ...(value === undefined ? {} : { value }), ...(why === undefined ? {} : { reason: why }) });
+    if (value !== undefined || why !== undefined) return setWrong(defined({ value, reason: why }));
     const after = read.kind === 'value' ? { after: read.value as never } : {};
     const done = await client.call('visit.edit', { id: visit.id, changes: [{ path: field.path, ...after }], reason: reason.trim() });
     if (!done.ok) return setRefused(done.error);

@@ -9,6 +9,7 @@ import { Field } from '../../components/Field.tsx';
 import { readDay } from './due.ts';
 import { useAnswer } from './use-records.ts';
 import { problems } from '../../../shared/words/problems.ts';
+import { defined } from '../../../shared/defined.ts';
 
 export const dayHere = (wallMs: number): string => formatDay(wallMs, -new Date(wallMs).getTimezoneOffset());
 export const problemWords = ({ code, detail }: Problem): string =>
@@ -25,7 +26,7 @@ export function OfficePage({ showAppliance }: { showAppliance: (id: string) => v
   const search = async (): Promise<void> => {
     setSaid('');
     const dueBefore = readDay(due);
-    const got = await client.call('office.search', { words: typed, limit: 50, ...(dueBefore !== undefined && { dueBefore }) });
+    const got = await client.call('office.search', { words: typed, limit: 50, ...defined({ dueBefore }) });
     if (got.ok) setFound(got.value.found);
     else setSaid(problemWords(got.error));
   };

@@ -10,6 +10,7 @@ import { isLength, itemNames } from '../../../shared/geometry/items.ts';
 import { figureError } from '../geometry/use-lead.ts';
 import { fieldOf } from '../visit/set-up-fields.ts';
 import { formatNumber, shownAs, type UnitSystem } from '../../../shared/format/quantity.ts';
+import { whenDefined } from '../../../shared/defined.ts';
 
 export type CorrectionField = {
   readonly key: string;
@@ -95,11 +96,11 @@ export function correctionFields(visit: Visit, units: UnitSystem, wallMs: number
     text(['instrumentName'], visit.instrumentName),
     ...geometry,
     ...setUp,
-    ...(visit.airTypedC === undefined ? [] : [quantity(['airTypedC'], visit.airTypedC, 'airTemperature')]),
+    ...whenDefined(visit.airTypedC, (airTypedC) => quantity(['airTypedC'], airTypedC, 'airTemperature')),
     ...visit.roomCo.map(({ ppm }, at) => plain(['roomCo', at, 'ppm'], ppm, 'ppm', 0, false)),
     ...visit.safety.flatMap((result, at) => [
-      ...(result.seconds === undefined ? [] : [plain(['safety', at, 'seconds'], result.seconds, 's', 1)]),
-      ...(result.markedSeconds === undefined ? [] : [plain(['safety', at, 'markedSeconds'], result.markedSeconds, 's', 1)]),
+      ...whenDefined(result.seconds, (seconds) => plain(['safety', at, 'seconds'], seconds, 's', 1)),
+      ...whenDefined(result.markedSeconds, (markedSeconds) => plain(['safety', at, 'markedSeconds'], markedSeconds, 's', 1)),
       text(['safety', at, 'note'], result.note),
     ]),
     ...visit.trials.flatMap(({ draft }, at) =>

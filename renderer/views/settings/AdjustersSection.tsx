@@ -6,6 +6,7 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { Check, Choice, Field } from '../../components/Field.tsx';
 import { errorOf, typedPlain, valueOf } from '../tune/entries/typed-number.ts';
 import { formatPosition } from '../../../shared/format/quantity.ts';
+import { defined } from '../../../shared/defined.ts';
 
 type Kept = Settings['adjusters'][number];
 type Row = {
@@ -40,8 +41,7 @@ function keptOf(rows: readonly Row[]): Kept[] | undefined {
     return {
       name: name.trim().slice(0, 40),
       coarse,
-      ...(min === undefined ? {} : { min }),
-      ...(max === undefined ? {} : { max }),
+      ...defined({ min, max }),
       step: valueOf(typedPlain(step)) ?? 1,
       ...(kind === '' ? {} : { kind }),
       ...(kind !== 'air' || moreAir === '' ? {} : { moreAir }),

@@ -12,6 +12,7 @@ import { live } from '../../../shared/words/live.ts';
 import { useParts } from '../../app-parts.ts';
 import { adjustersOf, selectRun, type StepperAdjuster } from '../../state/selectors.ts';
 import { formatPosition } from '../../../shared/format/quantity.ts';
+import { defined } from '../../../shared/defined.ts';
 
 export type PendingMark = { name: string; text: string; firstMs: number; typed: boolean; error: string | undefined };
 export type PendingDeeds = {
@@ -31,8 +32,7 @@ const asAdjuster = ({ name, min, max, step }: StepperAdjuster): Adjuster => ({
   unit: '',
   role: 'fine',
   kind: 'air',
-  ...(min === undefined ? {} : { min }),
-  ...(max === undefined ? {} : { max }),
+  ...defined({ min, max }),
 });
 
 export function usePendingMark(): PendingDeeds {

@@ -30,6 +30,7 @@ import { StepFrame, type MainAct } from './StepFrame.tsx';
 import { VentTrace } from './VentTrace.tsx';
 import { useVisit } from './use-visit.ts';
 import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
+import { defined } from '../../../shared/defined.ts';
 
 type Chosen = VentItem | 'worst-case';
 type Trace = Output<'visit.ventTrace'>;
@@ -169,8 +170,7 @@ function useTrace(test: WorstCase | undefined): Trace | undefined {
         .ask('visit.ventTrace', {
           runId,
           fromMs: offFromMs,
-          ...(onFromMs !== undefined && { onFromMs }),
-          ...(toMs !== undefined && { toMs }),
+          ...defined({ onFromMs, toMs }),
         })
         .then((found) => {
           if (!isOver && found !== undefined) setTrace(found);
@@ -230,7 +230,7 @@ function WorstCaseTest({ venting, list }: { venting: Venting; list: React.ReactN
         startWallMs: visits.nowWallMs(),
         offFromMs: Math.round(record.face.timeMs),
         rule: savedOf(venting)?.rule ?? usualWorstRule,
-        ...(savedOf(venting)?.house !== undefined && { house: savedOf(venting)?.house }),
+        ...defined({ house: savedOf(venting)?.house }),
       },
       isLost ? at : at + 1,
     );

@@ -7,6 +7,7 @@ import { figureOf } from '../../../shared/tuning/trial-figures.ts';
 import { curveScreen as words } from '../../../shared/words/visit.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { formatPosition } from '../../../shared/format/quantity.ts';
+import { whenDefined } from '../../../shared/defined.ts';
 
 const size = { width: 411, height: 146, left: 44, right: 401, top: 22, bottom: 116 } as const;
 
@@ -20,8 +21,8 @@ export function RelationChart({ trials, adjuster, advice }: { trials: readonly T
     .sort((a, b) => a.x - b.x);
   if (points.length < 2) return null;
   const move = advice?.adjuster === adjuster ? advice : undefined;
-  const [xLow = 0, xHigh = 1] = extent([...points.map(({ x: at }) => at), ...(move === undefined ? [] : [move.to])]);
-  const [yLow = 0, yHigh = 1] = extent([...points.map(({ y: at }) => at), ...(move === undefined ? [] : [move.expectedO2])]);
+  const [xLow = 0, xHigh = 1] = extent([...points.map(({ x: at }) => at), ...whenDefined(move, (move) => move.to)]);
+  const [yLow = 0, yHigh = 1] = extent([...points.map(({ y: at }) => at), ...whenDefined(move, (move) => move.expectedO2)]);
   const x = scaleLinear()
     .domain([xLow - 0.4, xHigh + 0.4])
     .range([size.left, size.right]);

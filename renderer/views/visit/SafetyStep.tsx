@@ -34,6 +34,7 @@ import { useVisit } from './use-visit.ts';
 import { JudgeButton, TestList } from './SafetyParts.tsx';
 import type { WatchStart, SafetyResult } from '../../../shared/tuning/safety-result.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
+import { defined } from '../../../shared/defined.ts';
 
 /** Every control made to act, one after the other; the person judges, the watch only offers. */
 export function SafetyStep() {
@@ -140,11 +141,13 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
           ? {
               seconds: Math.round(seconds * 10) / 10,
               startedFrom,
-              ...(judged?.countedS === undefined ? {} : { countedSeconds: Math.round(judged.countedS * 10) / 10 }),
-              ...(restartS === undefined ? {} : { restartSeconds: restartS }),
+              ...defined({
+                countedSeconds: judged?.countedS === undefined ? undefined : Math.round(judged.countedS * 10) / 10,
+                restartSeconds: restartS,
+              }),
             }
           : {}),
-        ...(isTimed && ratedSeconds !== undefined && ratedSeconds > 0 ? { markedSeconds: ratedSeconds } : {}),
+        ...defined({ markedSeconds: isTimed && ratedSeconds !== undefined && ratedSeconds > 0 ? ratedSeconds : undefined }),
         ...(said === '' ? {} : { note: said }),
         wallMs: visits.nowWallMs(),
       },

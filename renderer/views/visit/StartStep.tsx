@@ -21,6 +21,7 @@ import { RoomCoField } from './RoomCoField.tsx';
 import { FlueLimitsButton } from './FlueLimits.tsx';
 import { MissingList, StepFrame, useCautions } from './StepFrame.tsx';
 import { useVisit } from './use-visit.ts';
+import { whenDefined } from '../../../shared/defined.ts';
 
 /** Who, where, with what, and whether the room is safe to work in. */
 export function StartStep() {
@@ -129,7 +130,7 @@ export function StartStep() {
               options={[
                 ...(visit.fuelId === undefined ? [{ value: '', text: common.none }] : []),
                 // a visit of an earlier version may hold a gas: it is shown, and not offered
-                ...[...new Set([...oilFuelIds, ...(visit.fuelId === undefined ? [] : [visit.fuelId])])].map((id) => ({
+                ...[...new Set([...oilFuelIds, ...whenDefined(visit.fuelId)])].map((id) => ({
                   value: id,
                   text: common.fuels[id] ?? id,
                 })),

@@ -16,6 +16,7 @@ import { optionsOf } from './fields.tsx';
 import { numberOf } from './visit-facts.ts';
 import { useVisit } from './use-visit.ts';
 import { formatSmoke, shownAs } from '../../../shared/format/quantity.ts';
+import { defined } from '../../../shared/defined.ts';
 
 type Spot = { text: string; flaw: '' | 'wet' | 'uneven'; oil: boolean };
 type Asked = Extract<TypedDraft, { kind: 'ask' }>;
@@ -106,8 +107,7 @@ function TrialForm({ trial, close }: { trial: Trial; close: () => void }) {
     if (hasDraft)
       await mark({
         kind: 'draft',
-        ...(kept['over-fire'] === undefined ? {} : { overFirePa: kept['over-fire'] }),
-        ...(kept.breech === undefined ? {} : { breechPa: kept.breech }),
+        ...defined({ overFirePa: kept['over-fire'], breechPa: kept.breech }),
       });
     if (note.trim() !== '') await mark({ kind: 'note', text: note.trim().slice(0, 2000) });
     sounds.play('mark');

@@ -3,6 +3,7 @@ import type { TracePoint, WorstLine, WorstQuantity } from '../../../shared/tunin
 import { worstFigure, worstUnit } from '../../../shared/report/worst-figures.ts';
 import { ventWords as words } from '../../../shared/words/venting.ts';
 import type { UnitSystem } from '../../../shared/format/quantity.ts';
+import { whenDefined } from '../../../shared/defined.ts';
 
 const WIDTH = 860;
 const HEIGHT = 96;
@@ -64,7 +65,7 @@ function Strip({
   // the limit of O2 is one of its change: it stands below the level without fans
   const limit =
     line.limit === undefined ? undefined : quantity === 'o2Percent' ? (off === undefined ? undefined : off.mean - line.limit) : line.limit;
-  const all = [...values, ...(limit === undefined ? [] : [limit])];
+  const all = [...values, ...whenDefined(limit)];
   const least: Record<WorstQuantity, number> = { draftPa: 2, o2Percent: 0.5, roomCoPpm: 4 };
   const [low, high] = [Math.min(...all), Math.max(...all)];
   const pad = Math.max(least[quantity] - (high - low), 0) / 2 + (high - low) * 0.12;

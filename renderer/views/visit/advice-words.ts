@@ -7,6 +7,7 @@ import { approachWords, onsetWords, windowWords } from '../../../shared/words/tu
 import { curveScreen as words } from '../../../shared/words/visit.ts';
 import type { CurveFacts } from './visit-facts.ts';
 import { formatPosition } from '../../../shared/format/quantity.ts';
+import { defined, whenDefined } from '../../../shared/defined.ts';
 
 export type AdviceFace = {
   title: string;
@@ -30,7 +31,7 @@ export const nextPointOf = ({ adjuster, to, expected }: Advice): NextPoint | und
 export function adviceFace(facts: CurveFacts | undefined, formats: Formats): AdviceFace {
   if (facts === undefined) return { title: words.nextTitle, headline: words.noSuggestion, whyTitle: words.needs, why: [words.empty] };
   const { curve, advice, limits } = facts;
-  const about = [onsetWords(curve.onset, formats), ...(curve.window === undefined ? [] : [windowWords(curve.window, formats)])];
+  const about = [onsetWords(curve.onset, formats), ...whenDefined(curve.window, (window) => windowWords(window, formats))];
   const why = advice.because.map((reason) => reasonWords(reason, { limits, adjuster: advice.adjuster }, formats));
   const headline = adviceHeadline(advice, formats);
   if (advice.advice === 'stop') return { title: words.stop, headline, whyTitle: words.why, why };
@@ -65,14 +66,15 @@ export function adviceFace(facts: CurveFacts | undefined, formats: Formats): Adv
     adjuster: advice.adjuster.replace(/^./, (first) => first.toUpperCase()),
     to: formatPosition(to),
     how: [how, ...others].filter((part) => part !== '').join(' · '),
-    ...(expected === undefined
-      ? {}
-      : {
-          expect: {
-            value: formats.o2(expected.o2).replace(/\u2009%$/, ''),
-            half: `±${Math.max(0.1, (expected.high - expected.low) / 2).toFixed(1)}\u2009%`,
-          },
-        }),
+    ...defined({
+      expect:
+        expected === undefined
+          ? undefined
+          : {
+              value: formats.o2(expected.o2).replace(/\u2009%$/, ''),
+              half: `±${Math.max(0.1, (expected.high - expected.low) / 2).toFixed(1)}\u2009%`,
+            },
+    }),
     whyTitle: words.why,
     why: [...why, ...about],
   };

@@ -24,6 +24,7 @@ import { selectUnits } from '../../state/selectors.ts';
 import { LiveTrend } from '../tune/LiveTrend.tsx';
 import { leastSpans, weightOf } from '../tune/trend-content-of.ts';
 import { DASH, formatValue, shownAs } from '../../../shared/format/quantity.ts';
+import { defined, whenDefined } from '../../../shared/defined.ts';
 
 type Called = {
   readonly atMs: number;
@@ -97,7 +98,7 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
       wallMs: info.startWallMs + called.atMs,
       calledMs: called.atMs,
       ...score,
-      ...(called.pattern === undefined ? {} : { patternSaid: called.pattern }),
+      ...defined({ patternSaid: called.pattern }),
     };
     const ready = readings.find(({ takenMs, scope }) => scope === 'full' && takenMs === score.readyMs);
     setJudged({ result: answer, reasons: callReasons(called.states, meansAt(samples, called.atMs), ready) });
@@ -239,7 +240,7 @@ function ToldTrend({ record, result, channels }: { record: RunRecord; result: Ca
       })),
       marks: [
         { timeMs: calledMs, label: warmUp.marks.called },
-        ...(readyMs === undefined ? [] : [{ timeMs: readyMs, label: warmUp.marks.ready }]),
+        ...whenDefined(readyMs, (readyMs) => ({ timeMs: readyMs, label: warmUp.marks.ready })),
       ],
       gaps: gaps.map(closed),
       lostSinceMs: undefined,

@@ -13,6 +13,7 @@ import { selectUnits } from '../../state/selectors.ts';
 import { columnsOf } from './run-columns.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
 import { problems } from '../../../shared/words/problems.ts';
+import { defined } from '../../../shared/defined.ts';
 
 type Props = {
   runId: string;
@@ -84,7 +85,7 @@ export function SaveCurve({ runId, source, startWallMs, name: proposed, endMs, c
           .filter(Boolean)
           .slice(0, 20),
         ...(appliance.trim() === '' ? {} : { appliance: appliance.trim() }),
-        ...(outdoorC === undefined ? {} : { outdoorC }),
+        ...defined({ outdoorC }),
       },
     });
     if (!Object.values(curve.channels).some((channel) => (channel?.seconds.at(-1) ?? 0) >= 60)) return setError(warmUp.tooShort);

@@ -9,6 +9,7 @@ import type { Identity } from './identity.ts';
 import { mainRoles } from './main-options.ts';
 import type { Column, Table } from './table.ts';
 import { recipeNames } from '../../words/core/lines.ts';
+import { defined } from '../../defined.ts';
 
 const channelOf = { o2: 'o2', co: 'co', stack: 'stackTemperature', air: 'airTemperature' } as const satisfies Record<string, ChannelId>;
 const restChannels: Partial<Record<Role, ChannelId>> = {
@@ -135,7 +136,9 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
     fields,
     time: clock.time,
     check: table.check,
-    ...(status === undefined ? {} : { status: { at: status.at, ...(status.name === '' ? {} : { name: bounded(status.name) }) } }),
+    ...defined({
+      status: status === undefined ? undefined : { at: status.at, ...(status.name === '' ? {} : { name: bounded(status.name) }) },
+    }),
     ignore: {
       prefixes: [...new Set([...(table.headPrefixes ?? []), ...ignorePrefixes])].slice(0, 64),
       prompts: [...table.prompts],

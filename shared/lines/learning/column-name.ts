@@ -1,5 +1,6 @@
 import type { SentUnit } from '../../measurement/recipe.ts';
 import { unitFromText, unitMeaning, type ForeignQuantity } from '../sent-units.ts';
+import { defined } from '../../defined.ts';
 
 /** What a column can be. The first seven are channels; most others are the instrument's own computations, never taken for measured. */
 export const roles = [
@@ -399,8 +400,7 @@ function workOut(name: string): NameMeaning {
   isWet ||= wetWord.test(whole);
   isDry ||= dryWord.test(whole);
   const extra = {
-    ...(foreign === undefined ? {} : { foreign }),
-    ...(excludedBy === undefined ? {} : { excludedBy }),
+    ...defined({ foreign, excludedBy }),
     ...(isWet ? { isWet } : {}),
     ...(isDry && !isWet ? { isDry } : {}),
     ...(emptyName.test(text) ? { isEmpty: true } : {}),

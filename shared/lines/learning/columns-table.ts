@@ -4,6 +4,7 @@ import { unitFromText, unitMeaning } from '../sent-units.ts';
 import { splitColumns } from '../split-columns.ts';
 import { nameMeaning } from './column-name.ts';
 import { makeColumn, styleOf, type Column, type Table } from './table.ts';
+import { defined, whenDefined } from '../../defined.ts';
 
 export const mostFrequent = <T>(items: Iterable<T>): { item: T; count: number } | undefined => {
   const counts = new Map<T, number>();
@@ -390,7 +391,7 @@ function tableFor(
       count,
       layouts,
       quoted,
-      ...(header.names === undefined || !header.isWhole ? {} : { header: header.names }),
+      ...defined({ header: header.names === undefined || !header.isWhole ? undefined : header.names }),
       ...(isSentence ? { startsWith: startsWith.item } : {}),
     },
     columns,
@@ -401,8 +402,8 @@ function tableFor(
     prompts: prompt === undefined ? [] : [prompt],
     reasons: [
       { key: 'columns', count, delimiter, lines: isSentence ? rows.length : rowCount, all: withDigits },
-      ...(header.names === undefined ? [] : [{ key: 'header' } as const]),
-      ...(header.units === undefined ? [] : [{ key: 'units-row' } as const]),
+      ...whenDefined(header.names, () => ({ key: 'header' }) as const),
+      ...whenDefined(header.units, () => ({ key: 'units-row' }) as const),
     ],
     preference: preference + Math.min(0.3, numeric * 0.05),
     hasFactors: header.hasFactors,

@@ -3,6 +3,7 @@ import type { RecipeTime } from '../../measurement/recipe.ts';
 import { clockMs, type DateOrder, type FieldTime } from '../instrument-clock.ts';
 import type { ClockReason } from './line-reason.ts';
 import type { Column, Table } from './table.ts';
+import { defined } from '../../defined.ts';
 
 /** The instrument's clock among the columns. `columns` are those that it takes; none of them can be a channel. */
 export type FoundClock = {
@@ -133,7 +134,12 @@ export function findClock(table: Table): FoundClock {
   const none: FoundClock = { time: { kind: 'arrival' }, columns: [], isDateUnclear: false, reason: undefined };
   const field = (index: number, rest: Omit<FieldTime, 'kind' | 'at' | 'name'>): FieldTime => {
     const column = columns[index];
-    return { kind: 'field', at: column?.at ?? 0, ...(column === undefined || column.name === '' ? {} : { name: column.name }), ...rest };
+    return {
+      kind: 'field',
+      at: column?.at ?? 0,
+      ...defined({ name: column === undefined || column.name === '' ? undefined : column.name }),
+      ...rest,
+    };
   };
 
   const both = columns.findIndex((column) =>
@@ -162,7 +168,7 @@ export function findClock(table: Table): FoundClock {
     return {
       time: field(clock, {
         format: 'clock',
-        ...(dateAt === undefined ? {} : { dateAt, ...(order === undefined || half >= 0 ? {} : { date: order }) }),
+        ...defined({ dateAt, date: dateAt === undefined || half >= 0 ? undefined : order }),
       }),
       columns: taken,
       isDateUnclear: isUnclear,
@@ -223,7 +229,7 @@ export function findClock(table: Table): FoundClock {
       : undefined;
   return {
     ...none,
-    time: field(bestIndex, { format, ...(wrapMs === undefined ? {} : { wrapMs }) }),
+    time: field(bestIndex, { format, ...defined({ wrapMs }) }),
     columns: [...new Set([bestIndex, ...counters]), ...(date >= 0 ? [date] : [])],
     reason: countReasons[format],
   };

@@ -13,6 +13,7 @@ import type { FoundClock } from './find-clock.ts';
 import { solveIdentity, type Identity, type Solved } from './identity.ts';
 import { mainRoles, type MainRole, type Reading } from './main-options.ts';
 import type { Column, Table } from './table.ts';
+import { defined, whenDefined } from '../../defined.ts';
 
 export type JudgedRole = MainRole | 'co2';
 export const judgedRoles: readonly JudgedRole[] = ['o2', 'co', 'co2', 'stack', 'air'];
@@ -88,9 +89,7 @@ function exclusion(column: Column, isClock: boolean, role: JudgedRole): Evidence
     kind,
     strength: 3,
     key,
-    ...(text === undefined ? {} : { text }),
-    ...(low === undefined ? {} : { low }),
-    ...(high === undefined ? {} : { high }),
+    ...defined({ text, low, high }),
   });
   const { meaning, unit, foreign, statistics: s } = column;
   if (isClock) return against('clock', 'nature');
@@ -254,7 +253,7 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
     kind,
     strength,
     key,
-    ...(text === undefined ? {} : { text }),
+    ...defined({ text }),
   });
 
   const strongFor = (role: JudgedRole): readonly number[] =>
@@ -357,7 +356,7 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
     const s = column.statistics;
     const evidence = [
       ...(hint > 0 ? [line(role, 'for', 'name', 'name-hints', hint, column.name)] : []),
-      ...(column.unit === undefined ? [] : [line(role, 'for', 'unit', 'unit-fits', 1, column.unit)]),
+      ...whenDefined(column.unit, (unit) => line(role, 'for', 'unit', 'unit-fits', 1, unit)),
       { ...line(role, 'for', 'range', 'values-fit', 1), low: s?.low, high: s?.high },
     ];
     if (isPlainTable && isTemperature(role) && unplaced > MOST_UNPLACED) {
@@ -526,9 +525,7 @@ export function judge(table: Table, clock: FoundClock, isEnoughLines: boolean): 
     rest: [
       ...rest,
       ...others,
-      ...(found.co2 === undefined
-        ? []
-        : [{ column: found.co2.column, role: 'co2' as const, unit: found.co2.unit, scale: found.co2.scale }]),
+      ...whenDefined(found.co2, (co2) => ({ column: co2.column, role: 'co2' as const, unit: co2.unit, scale: co2.scale })),
     ],
     score: best?.score ?? 0,
   };

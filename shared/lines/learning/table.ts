@@ -4,6 +4,7 @@ import { plainNumber, readValue, type NumberStyle } from '../read-number.ts';
 import { unitMeaning, type ForeignQuantity } from '../sent-units.ts';
 import { nameMeaning, type NameMeaning } from './column-name.ts';
 import type { LineReason } from './line-reason.ts';
+import { defined } from '../../defined.ts';
 
 /** A column, key, path, register or slice, over all lines that a shape can read. */
 export type Column = {
@@ -196,7 +197,7 @@ export function makeColumn({ at, name, unit: given, unitText, texts, style, scal
     at,
     name,
     meaning,
-    ...(foreign === undefined ? {} : { foreign }),
+    ...defined({ foreign }),
     unitText: unitText ?? foreign?.text,
     unit: (glued !== undefined && glued[1] >= count * 0.5 ? glued[0] : undefined) ?? unit ?? meaning.unit,
     texts,

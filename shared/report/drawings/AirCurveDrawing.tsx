@@ -16,6 +16,7 @@ import {
   type PicturePoint,
 } from './curve-places.ts';
 import { Drawing, DrawnWords } from './Drawing.tsx';
+import { whenDefined } from '../../defined.ts';
 
 /** room for the name of the axis, at its end */
 const O2_NAME = 76;
@@ -82,7 +83,7 @@ export function AirCurveDrawing({ picture, place }: { picture: AirCurvePicture; 
 
 /** Lines through both panels: the onset of smoke and the ends of the window. */
 const uprightsOf = ({ onset, window }: AirCurvePicture, { o2 }: CurveScales): number[] => [
-  ...(onset === undefined ? [] : [o2(onset.o2)]),
+  ...whenDefined(onset, (onset) => o2(onset.o2)),
   ...(window === undefined ? [] : [o2(window.fromO2), o2(window.toO2)]),
 ];
 

@@ -1,5 +1,6 @@
 /** Places on the air curve: smoke above CO on one O2 axis. Pure. */
 import { scaleLinear, type ScaleLinear } from 'd3-scale';
+import { whenDefined } from '../../defined.ts';
 
 export type PicturePoint = {
   readonly number: number;
@@ -138,8 +139,8 @@ export function numberPlaces(
   const squares = points.flatMap((point) => {
     const x = scales.o2(point.o2);
     return [
-      ...(point.smoke === undefined ? [] : [boxAt(x, scales.smoke(point.smoke))]),
-      ...(point.coPpm === undefined ? [] : [boxAt(x, scales.co(Math.max(0, point.coPpm)))]),
+      ...whenDefined(point.smoke, (smoke) => boxAt(x, scales.smoke(smoke))),
+      ...whenDefined(point.coPpm, (coPpm) => boxAt(x, scales.co(Math.max(0, coPpm)))),
     ];
   });
   const placed: NumberPlace[] = [];

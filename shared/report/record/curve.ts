@@ -8,6 +8,7 @@ import { curvePicture } from '../curve-picture.ts';
 import type { Block, Section } from '../report-model.ts';
 import { FIRST_RESERVE_CO2_POINTS, type StageFacts } from '../stage-facts.ts';
 import type { Parts } from '../page-parts.ts';
+import { whenDefined } from '../../defined.ts';
 
 /** What the curve says in words; the drawing of the first stage stands on page 1, those of further stages here, with their own limits. */
 export function curveSections(parts: Parts): Section[] {
@@ -25,7 +26,7 @@ function ownPage(facts: StageFacts, { visit, units, simulated }: Parts): Block[]
   const picture = curvePicture(visit, facts, simulated);
   return [
     { kind: 'card', card: cardTable(visit, facts, units) },
-    ...(picture === undefined ? [] : [{ kind: 'air-curve' as const, picture }]),
+    ...whenDefined(picture, (picture) => ({ kind: 'air-curve' as const, picture })),
   ];
 }
 

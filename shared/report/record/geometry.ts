@@ -10,6 +10,7 @@ import { leadWords } from '../../words/geometry-steps.ts';
 import { geometryReport as words, recordWords, trueSizeWords } from '../../words/report.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import type { Parts } from '../page-parts.ts';
+import { whenDefined } from '../../defined.ts';
 
 const ended = ({ unit }: GeometryNow, { item }: ItemNow, typed: string | undefined): string => {
   if (typed === undefined) return recordWords.absent;
@@ -78,10 +79,12 @@ export function geometrySection({ visit }: Parts): Section | undefined {
       ...(now.loose.length === 0 ? [] : [{ kind: 'text' as const, text: words.loose(now.loose.length), tone: 'alarm' as const }]),
       ...(changesOf(visit.setUp).length === 0 ? [] : [{ kind: 'text' as const, text: words.changed(stale), tone: 'note' as const }]),
       ...staleBeyond(visit).map((reason) => ({ kind: 'text' as const, text: staleWords(reason), tone: 'strong' as const })),
-      ...(photos === undefined ? [] : [{ kind: 'text' as const, text: words.photos(photos), tone: 'note' as const }]),
-      ...(proven === undefined
-        ? []
-        : [{ kind: 'text' as const, text: trueSizeWords.proven(proven.barMm, trueSizeWords.papers[proven.paper]), tone: 'note' as const }]),
+      ...whenDefined(photos, (photos) => ({ kind: 'text' as const, text: words.photos(photos), tone: 'note' as const })),
+      ...whenDefined(proven, (proven) => ({
+        kind: 'text' as const,
+        text: trueSizeWords.proven(proven.barMm, trueSizeWords.papers[proven.paper]),
+        tone: 'note' as const,
+      })),
     ],
   };
 }

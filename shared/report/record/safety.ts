@@ -8,6 +8,7 @@ import { timingNotes } from '../../words/safety.ts';
 import { timesOf } from '../written.ts';
 import type { Parts } from '../page-parts.ts';
 import type { SafetyResult } from '../../tuning/safety-result.ts';
+import { whenDefined } from '../../defined.ts';
 
 /** Every result ever written down, repeated tests too: the last one counts, the earlier ones stay. */
 export function safetySection(parts: Parts): Section {
@@ -97,9 +98,9 @@ function timingTexts({ seconds, countedSeconds, restartSeconds, startedFrom, mar
   if (seconds === undefined) return [];
   const { verdict, notes } = judgeTiming({ seconds: countedSeconds ?? seconds, markedSeconds });
   return [
-    ...(startedFrom === undefined ? [] : [recordWords.startedFrom[startedFrom]]),
-    ...(restartSeconds === undefined ? [] : [recordWords.restartedAfter(formatNumber(restartSeconds, 1))]),
-    ...(countedSeconds === undefined || countedSeconds === seconds ? [] : [recordWords.counted(formatNumber(countedSeconds, 1))]),
+    ...whenDefined(startedFrom, (startedFrom) => recordWords.startedFrom[startedFrom]),
+    ...whenDefined(restartSeconds, (restartSeconds) => recordWords.restartedAfter(formatNumber(restartSeconds, 1))),
+    ...whenDefined(countedSeconds === seconds ? undefined : countedSeconds, (counted) => recordWords.counted(formatNumber(counted, 1))),
     ...(verdict === 'too-close' || verdict === 'no-mark' ? [recordWords.timing[verdict]] : []),
     ...notes.map((note) => timingNotes[note].replace(/\.$/, '')),
   ];

@@ -6,6 +6,7 @@ import { worstFigure, worstLimit, worstUnit } from '../worst-figures.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import { timesOf } from '../written.ts';
 import type { Parts } from '../page-parts.ts';
+import { whenDefined } from '../../defined.ts';
 
 export function ventingSection({ visit, units }: Parts): Section | undefined {
   const { venting } = visit;
@@ -50,7 +51,7 @@ export function ventingSection({ visit, units }: Parts): Section | undefined {
           ],
           rows: lines.map(row),
         },
-        ...(test.house === undefined ? [] : [{ kind: 'text', text: words.houseLine(test.house), tone: 'note' } as const]),
+        ...whenDefined(test.house, (house) => ({ kind: 'text', text: words.houseLine(house), tone: 'note' }) as const),
       ];
     });
   const blocks: Block[] = [...(checks.length === 0 ? [] : [{ kind: 'list', items: checks } as const]), ...tests];

@@ -2,6 +2,7 @@ import { draftDropPa } from '../draft.ts';
 import { figureOf } from '../trial-figures.ts';
 import type { Visit } from '../visit.ts';
 import type { EarlierVisit } from './trial-patterns.ts';
+import { defined } from '../../defined.ts';
 
 /** What one earlier visit left at this stage of the appliance; undefined when it left nothing that can be compared. */
 export function earlierOf(visit: Visit, stageName: string): EarlierVisit | undefined {
@@ -12,7 +13,6 @@ export function earlierOf(visit: Visit, stageName: string): EarlierVisit | undef
   const dropPa = left.draft === undefined ? undefined : draftDropPa(left.draft);
   if ((stack === undefined || air === undefined) && dropPa === undefined) return undefined;
   return {
-    ...(stack !== undefined && air !== undefined && { netStackK: stack - air }),
-    ...(dropPa !== undefined && { draftDropPa: dropPa }),
+    ...defined({ netStackK: stack !== undefined && air !== undefined ? stack - air : undefined, draftDropPa: dropPa }),
   };
 }

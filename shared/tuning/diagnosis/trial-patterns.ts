@@ -3,6 +3,7 @@ import { coAirFreePpm } from '../gas-basis.ts';
 import type { Trial } from '../trial.ts';
 import { figureOf, smokeOf } from '../trial-figures.ts';
 import { strengthOf, type Hint, type PatternKey } from './patterns.ts';
+import { defined } from '../../defined.ts';
 
 /** What earlier visits left at this appliance, newest first; undefined figures were not measured. */
 export type EarlierVisit = { netStackK?: number | undefined; draftDropPa?: number | undefined };
@@ -122,9 +123,7 @@ function judgedHints(view: View, { earlier }: TrialFacts): Hint[] {
   if (o2 >= EXCESS_O2 && clean && airFreePpm !== undefined && airFreePpm >= CHILLED_CO_PPM)
     hints.push(hintAt(view, 'over-aired', strengthOf(airFreePpm, CHILLED_CO_PPM), { o2, airFreePpm }));
   else if (o2 >= EXCESS_O2 && clean)
-    hints.push(
-      hintAt(view, 'plain-excess-air', strengthOf(o2 - EXCESS_O2 + 0.7, 1), { o2, ...(airFreePpm === undefined ? {} : { airFreePpm }) }),
-    );
+    hints.push(hintAt(view, 'plain-excess-air', strengthOf(o2 - EXCESS_O2 + 0.7, 1), { o2, ...defined({ airFreePpm }) }));
   if (o2 < LOW_O2 && ((smoke ?? 0) >= 2 || (airFreePpm ?? 0) >= 200))
     hints.push(
       hintAt(view, 'too-little-air', strengthOf(LOW_O2 - o2 + (smoke ?? 0) / 2, 1), { o2, smoke: smoke ?? 0, airFreePpm: airFreePpm ?? 0 }),
@@ -135,7 +134,7 @@ function judgedHints(view: View, { earlier }: TrialFacts): Hint[] {
   const hotFrom = highDrop ? HOT_WITH_DROP_NET_K : HOT_NET_K;
   if (netStackK !== undefined && (netStackK >= hotFrom || hotterThanBefore)) {
     const heat = hotterThanBefore ? (netStackK - last) / HOTTER_THAN_BEFORE_K : (netStackK - hotFrom) / 40 + 1;
-    const figures = { netStackK, o2, ...(last === undefined ? {} : { lastNetStackK: last }), ...(dropPa === undefined ? {} : { dropPa }) };
+    const figures = { netStackK, o2, ...defined({ lastNetStackK: last, dropPa }) };
     const pattern = highDrop ? 'hot-stack-high-drop' : dropPa !== undefined && dropPa < NO_DROP_PA ? 'hot-stack-no-drop' : 'hot-stack';
     hints.push(hintAt(view, pattern, strengthOf(heat + (highDrop ? dropPa / HIGH_DROP_PA - 1 : 0), 1), figures));
   } else if (dropPa !== undefined && dropPa > HIGH_DROP_PA + DROP_READS_PA)

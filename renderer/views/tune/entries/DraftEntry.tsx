@@ -10,6 +10,7 @@ import type { RunRecord } from '../../../state/run-record.ts';
 import { errorOf, typedQuantity, valueOf } from './typed-number.ts';
 import { useSaveMark } from './use-save-mark.ts';
 import { draftBoth, formatNumber, formatWithUnit, shownAs } from '../../../../shared/format/quantity.ts';
+import { defined } from '../../../../shared/defined.ts';
 
 const words = live.draftDialog;
 
@@ -48,9 +49,7 @@ export function useDraftFields({ first, tried, needsOne }: { first: boolean; tri
   const hint = (pa: number | undefined): string | undefined => (pa === undefined ? undefined : words.reads(draftBoth(pa, units)));
   return {
     isWrong: typed.overFire.kind === 'wrong' || typed.breech.kind === 'wrong',
-    body: none
-      ? undefined
-      : { kind: 'draft', ...(overFirePa === undefined ? {} : { overFirePa }), ...(breechPa === undefined ? {} : { breechPa }) },
+    body: none ? undefined : { kind: 'draft', ...defined({ overFirePa, breechPa }) },
     said: live.markWords.draft(parts.join(', ')),
     fill: (overFireNow, breechNow) => {
       setOverFire(formatNumber(overFireNow * factor, decimals));
