@@ -29,8 +29,9 @@ async function start(options: ShellOptions): Promise<{ shell: Shell; page: Page 
   return { shell, page: await shell.page() };
 }
 const simulated = { args: ['--source', 'simulated'] };
-const measures = (page: Page) =>
-  page.waitForFunction(() => /Simulated burner/.test(document.body.innerText) && /20\.\d|21\.0/.test(document.body.innerText));
+/** The burner's name and a figure of O2, whatever it is by now: a busy computer may come to look after the flame. */
+const shown = /Simulated burner[^]*O2\s*%, dry\s*\d+\.\d/;
+const measures = (page: Page) => page.waitForFunction((looked) => looked.test(document.body.innerText), shown);
 
 /** Times of a run's lines, ms, from its file. */
 function lineTimes(dataFolder: string): number[] {
@@ -88,8 +89,7 @@ describe('the window', () => {
     await measures(page);
     expect(await runsOf()).toMatchObject(before.map(({ runId, phase }) => ({ runId, phase })));
     await shell.crashPage();
-    // whatever is shown in between: the burner, and a reading after its name
-    await vi.waitUntil(async () => /Simulated burner[^]*2[01]\.\d/.test(await shell.text()), { timeout: 20_000, interval: 200 });
+    await vi.waitUntil(async () => shown.test(await shell.text()), { timeout: 20_000, interval: 200 });
     const folder = join(shell.dataFolder, 'runs');
     expect(readdirSync(folder).filter((name) => /run$/.test(name))).toHaveLength(before.length);
     const lines = lineTimes(shell.dataFolder).length;
