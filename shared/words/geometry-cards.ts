@@ -16,6 +16,7 @@ export const cardScreen = {
   title: 'Figures cards',
   about: 'The burner maker’s figures, typed once from the maker’s own sheet. Flueside brings only two, invented for training.',
   newCard: 'New card',
+  noneOpen: 'Choose a card to read or copy it, or begin a new one.',
   open: 'Open a file',
   copy: 'Copy',
   share: 'Share as a file',

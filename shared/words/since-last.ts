@@ -94,7 +94,7 @@ export const sinceWords = {
   lookFirst: 'Look here first',
   why: 'Why',
   then: 'After that',
-  stillSame: (names: readonly string[]): string => `As left: ${listed(names)}.`,
+  stillSame: (names: readonly string[]): string => `Not moved: ${listed(names)}.`,
   count: (moved: number, all: number): string => `${moved} of ${all} moved by more than the uncertainty.`,
   papersTitle: 'Papers of the last visit',
   papersAbout: 'First visit here? Type what a label or report at the appliance says the last visit left.',

@@ -4,6 +4,7 @@ import { cardProblemWords } from '../../../shared/words/geometry.ts';
 import { cardScreen as words } from '../../../shared/words/geometry-cards.ts';
 import { useParts } from '../../app-parts.ts';
 import { saveText } from '../../backend/save-text.ts';
+import { BrokenSlot } from '../../components/Signs.tsx';
 import { CardForm } from './CardForm.tsx';
 import { draftOf, newCard, readDraft, type CardDraft } from './card-draft.ts';
 import { useFiguresCards, type SavedCard } from './use-figures-cards.ts';
@@ -106,6 +107,11 @@ export function CardsPage() {
         </ul>
         {said !== undefined && <p role="status">{said}</p>}
       </nav>
+      {open === undefined && (
+        <p className="cards-none second">
+          <BrokenSlot /> {words.noneOpen}
+        </p>
+      )}
       {open !== undefined && (
         <section className="card-editor" aria-label={open.draft.card.name || words.newCard}>
           <header className="row">

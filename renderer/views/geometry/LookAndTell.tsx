@@ -152,7 +152,7 @@ export function LookAndTell({ end }: { end: () => void }) {
           )}
         </section>
         {!over && (
-          <aside className="look-side" data-region="right" aria-label={told ? words.result(lengths(lesson)) : words.question}>
+          <aside className="look-side" data-region="right" tabIndex={0} aria-label={told ? words.result(lengths(lesson)) : words.question}>
             {told ? (
               <Answer burner={burner} lesson={lesson} list={list} />
             ) : (

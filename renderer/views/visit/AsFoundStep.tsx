@@ -127,7 +127,7 @@ export function AsFoundStep() {
       {trials.length === 0 ? (
         <p className="lead empty-line">{hasRun ? words.none : visitWords.noSource}</p>
       ) : (
-        <TrialTable visit={visit} trials={trials} units={units} nowId={candidate?.id} choose={setPicked} temperatures />
+        <TrialTable follows={false} visit={visit} trials={trials} units={units} nowId={candidate?.id} choose={setPicked} temperatures />
       )}
       {lastVisit === undefined && <PapersFields />}
     </StepFrame>

@@ -112,14 +112,14 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
       <th scope="row">
         {name}
         {!isFirst && (
-          <label className="adds">
+          <label className="check adds">
             <input
               type="checkbox"
               checked={own.adds === true}
               disabled={!may}
               onChange={(event) => edit(put({ adds: event.target.checked ? true : undefined }))}
-            />{' '}
-            {words.adds}
+            />
+            <span>{words.adds}</span>
           </label>
         )}
       </th>

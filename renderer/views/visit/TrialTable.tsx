@@ -33,16 +33,18 @@ type Props = {
   nowId?: string | undefined;
   choose?: (trialId: string) => void;
   temperatures?: boolean;
+  /** the highlighted row is brought into view; not where something else comes first */
+  follows?: boolean;
 };
 
 /** One row per setting. Up and down walk, Enter opens, a click chooses and opens. */
-export function TrialTable({ visit, trials, units, stale, nowId, choose, temperatures = false }: Props) {
+export function TrialTable({ visit, trials, units, stale, nowId, choose, temperatures = false, follows = true }: Props) {
   const trialOpened = useApp((state) => state.trialOpened);
   const body = useRef<HTMLTableSectionElement>(null);
   const rows = trials.length;
   useEffect(() => {
-    body.current?.querySelector('tr[aria-current]')?.scrollIntoView({ block: 'nearest' });
-  }, [nowId, rows]);
+    if (follows) body.current?.querySelector('tr[aria-current]')?.scrollIntoView({ block: 'nearest' });
+  }, [follows, nowId, rows]);
   const adjusters = visit.adjusters.filter(({ name }) => trials.some((trial) => positionOf(trial.setting, name) !== undefined)).slice(0, 3);
   const onKeyDown = (event: KeyboardEvent<HTMLTableRowElement>, id: string): void => {
     const rows = [...(body.current?.querySelectorAll<HTMLElement>('tr') ?? [])];
