@@ -132,13 +132,11 @@ function WireState() {
   return (
     <div className="workspace-empty">
       <div className="about">
-        <div className="row" style={{ gap: 22 }}>
+        <div className="row gap-5">
           <BrokenSlot large />
           <h1>{refused ? common.wire.refused : common.wire.closed}</h1>
         </div>
-        <p className="second" style={{ fontSize: 20, margin: '20px 0 28px' }}>
-          {refused ? `${wire.reason} ${common.wire.refusedNext}`.trim() : common.wire.closedNext}
-        </p>
+        <p className="second about-next">{refused ? `${wire.reason} ${common.wire.refusedNext}`.trim() : common.wire.closedNext}</p>
         {!refused && (
           <button type="button" className="button main" onClick={() => location.reload()}>
             {common.wire.reload}

@@ -19,15 +19,13 @@ void connect(window).then((connection) => {
   }
   // without a wire there is no store: one plain sentence
   createRoot(element).render(
-    <main className="workspace-empty" style={{ height: '100%' }}>
+    <main className="workspace-empty whole-window">
       <div className="about">
-        <div className="row" style={{ gap: 22 }}>
+        <div className="row gap-5">
           <BrokenSlot large />
           <h1>{common.wire.refused}</h1>
         </div>
-        <p className="second" style={{ fontSize: 20, marginTop: 20 }}>
-          {`${connection.reason} ${common.wire.refusedNext}`.trim()}
-        </p>
+        <p className="second about-next">{`${connection.reason} ${common.wire.refusedNext}`.trim()}</p>
       </div>
     </main>,
   );

@@ -29,7 +29,7 @@ export function Panel({
   return (
     <div className="panel" data-region="main">
       <div className="panel-head">
-        <h1 ref={head} tabIndex={-1} style={{ fontSize: 24 }}>
+        <h1 ref={head} tabIndex={-1} className="size-h2">
           {title}
         </h1>
         <span className="second">{about}</span>

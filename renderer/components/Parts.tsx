@@ -29,13 +29,11 @@ export function MainPart({ where, children }: { where: string; children: ReactNo
       fallback={(again) => (
         <div className="workspace-empty" role="alert">
           <div className="about">
-            <div className="row" style={{ gap: 22 }}>
+            <div className="row gap-5">
               <BrokenSlot large />
               <h1>{common.broken.title}</h1>
             </div>
-            <p className="second" style={{ fontSize: 20, margin: '20px 0 28px' }}>
-              {common.broken.next}
-            </p>
+            <p className="second about-next">{common.broken.next}</p>
             <button
               type="button"
               className="button main"

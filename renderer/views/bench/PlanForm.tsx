@@ -143,7 +143,7 @@ export function PlanForm({ id }: { id: string | undefined }) {
                   )}
                 </td>
                 <td>
-                  <span className="row" style={{ gap: 8 }}>
+                  <span className="row gap-2">
                     <button
                       type="button"
                       className="button"

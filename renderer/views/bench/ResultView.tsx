@@ -379,13 +379,13 @@ function Further({ test, result, gasName }: { test: BenchTest; result: RoundResu
         <tbody>
           {rows.map(({ key, channel, name, value, limit, verdict }) => (
             <tr key={key}>
-              <td className="bold" style={{ paddingLeft: 14, width: 72 }}>
+              <td className="bold result-channel">
                 <ChannelName text={bench.channels[channel]} />
               </td>
               <td className="second">{name}</td>
               <td className="right number">{value}</td>
               <td className="right second unwrapped">{limit}</td>
-              <td style={{ width: 176 }}>
+              <td className="result-gas">
                 <span className="verdict">
                   <VerdictSign verdict={signOfVerdict(verdict)} />
                   {words.verdicts[verdict]}

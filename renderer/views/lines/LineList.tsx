@@ -45,7 +45,7 @@ export function LineList({ held, preview, isOnlyOdd, startWallMs, zoneMinutes }:
   return (
     <>
       <div className="line-head">
-        <h2 style={{ fontSize: 20 }}>{words.lines}</h2>
+        <h2 className="size-lead">{words.lines}</h2>
         <LineCounts />
         <span className="grow" />
         <span className="second small">
@@ -62,9 +62,7 @@ export function LineList({ held, preview, isOnlyOdd, startWallMs, zoneMinutes }:
         onKeyDown={move}
       >
         {shown.length === 0 && (
-          <p className="second" style={{ fontFamily: 'var(--font)' }}>
-            {isOnlyOdd && newest.length > 0 ? recipeWords.allUnderstood : words.empty}
-          </p>
+          <p className="second plain-font">{isOnlyOdd && newest.length > 0 ? recipeWords.allUnderstood : words.empty}</p>
         )}
         <Rows shown={shown} selected={selected} select={select} startWallMs={startWallMs} zoneMinutes={zoneMinutes} />
       </div>

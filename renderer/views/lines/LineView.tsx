@@ -30,9 +30,7 @@ export function LineView() {
   if (info !== undefined) return <LinesOf key={info.runId} info={info} />;
   return (
     <Panel title={words.title} close={() => panelOpened(undefined)}>
-      <p className="second" style={{ padding: 20 }}>
-        {words.empty}
-      </p>
+      <p className="second lines-none">{words.empty}</p>
     </Panel>
   );
 }

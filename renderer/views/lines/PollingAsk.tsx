@@ -48,7 +48,7 @@ export function PollingAsk({
           <code className="poll-bytes">{shownBytes(polling.command)}</code>
           <div className="second">{words.every(formatNumber(polling.intervalMs / 1000, polling.intervalMs % 1000 === 0 ? 0 : 1))}</div>
           <div className="second">{words.caution}</div>
-          <div className="choice-row" style={{ marginTop: 8 }}>
+          <div className="choice-row above-2">
             <button type="button" className="button" disabled={!mayAct} onClick={() => void allow(true)}>
               {words.yes}
             </button>

@@ -71,8 +71,8 @@ export function RecipeEditor({
   return (
     <section className="recipe-side" aria-label={lineWords.recipe} data-region="right">
       <div className="recipe-scroll" tabIndex={-1}>
-        <div className="row" style={{ alignItems: 'baseline', gap: 12 }}>
-          <h2 style={{ fontSize: 20 }}>{lineWords.recipe}</h2>
+        <div className="row gap-3 align-base">
+          <h2 className="size-lead">{lineWords.recipe}</h2>
           <span className="grow" />
           <span className="second small" role="status">
             {draft.isChanged
@@ -104,7 +104,7 @@ export function RecipeEditor({
               ? ''
               : words.previewCount(formatNumber(draft.preview.understood, 0), formatNumber(draft.preview.rejected, 0))}
         </p>
-        <div className="row" style={{ gap: 10, flexWrap: 'wrap' }}>
+        <div className="row gap-3 wraps">
           <button type="button" className="button" onClick={() => void tryIt()}>
             {words.tryIt} <Key action="values" />
           </button>

@@ -40,8 +40,7 @@ export function OfficePage({ showAppliance }: { showAppliance: (id: string) => v
       <h1>{words.section}</h1>
       <p>{words.sectionAbout}</p>
       <form
-        className="form-row"
-        style={{ alignItems: 'end' }}
+        className="form-row align-end"
         onSubmit={(event) => {
           event.preventDefault();
           void search();

@@ -38,7 +38,7 @@ export function LimitsSection() {
     <>
       <section>
         <h2>{words.bands}</h2>
-        <p className="second" style={{ marginBottom: 12 }}>
+        <p className="second below-3">
           {words.bandsAbout} {words.whenRun}
         </p>
         <div className="field-grid">
@@ -61,9 +61,7 @@ export function LimitsSection() {
       </section>
       <section>
         <h2>{words.tolerances}</h2>
-        <p className="second" style={{ marginBottom: 12 }}>
-          {words.tolerancesAbout}
-        </p>
+        <p className="second below-3">{words.tolerancesAbout}</p>
         <div className="field-grid">
           {toleranceFields.map((one) => (
             <LimitField

@@ -51,7 +51,7 @@ export function OfficeSection() {
     });
   const isServer = draft.kind === 'postgres';
   return (
-    <section className="column" style={{ gap: 12 }} aria-label={words.title}>
+    <section className="column gap-3" aria-label={words.title}>
       <h2>{words.title}</h2>
       <p className="second">{words.about}</p>
       <Choice

@@ -26,7 +26,7 @@ export function SettingsPanel() {
     <Panel title={words.title} close={() => panelOpened(undefined)}>
       <div className="panel-body" tabIndex={0} role="region" aria-label={words.title}>
         <div className="settings-body">
-          <section className="column" style={{ gap: 14 }}>
+          <section className="column gap-4">
             <h2>{words.general}</h2>
             <Choice
               label={words.units}
@@ -60,7 +60,7 @@ export function SettingsPanel() {
             <p className="second">
               {words.host}: {host === undefined ? '' : words.hosts[host.host]}
             </p>
-            <p className="second" style={{ overflowWrap: 'anywhere' }}>
+            <p className="second breaks">
               {words.folder} <span className="mono">{host?.dataFolder ?? ''}</span>
             </p>
           </section>
@@ -81,9 +81,7 @@ function SupportSection() {
   return (
     <section>
       <h2>{words.support}</h2>
-      <p className="second" style={{ marginBottom: 12 }}>
-        {words.supportAbout}
-      </p>
+      <p className="second below-3">{words.supportAbout}</p>
       <Check label={words.supportReadings} checked={withReadings} change={setWithReadings} />
       <button type="button" className="button" onClick={save}>
         {words.supportSave}

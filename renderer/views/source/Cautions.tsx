@@ -41,11 +41,11 @@ export function Cautions() {
   useKey('main', read, mayAct && !isRead);
   return (
     <section className="cautions" aria-label={source.cautionsTitle} data-region="right">
-      <div className="row" style={{ gap: 14 }}>
+      <div className="row gap-4">
         <NoticeSign />
         <h2>{source.cautionsTitle}</h2>
       </div>
-      <div className="caution-texts" style={{ marginTop: 14 }}>
+      <div className="caution-texts above-4">
         <CautionTexts />
       </div>
       <div className="foot">

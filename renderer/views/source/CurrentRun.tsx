@@ -21,13 +21,11 @@ export function CurrentRun({ info, mayAct }: { info: RunInfo; mayAct: boolean })
     void actions.ask('run.change', { runId, ...patch }).then((next) => next !== undefined && store.getState().runChanged(next));
   const control = (patch: { playing?: boolean; speed?: number }): void => void actions.ask('replay.control', { runId, ...patch });
   return (
-    <div className="column" style={{ gap: 12, padding: '12px 0 18px' }}>
-      <h2 style={{ fontSize: 17 }} className="second">
-        {source.applies}
-      </h2>
+    <div className="column current-run">
+      <h2 className="second size-body">{source.applies}</h2>
       <Choice label={source.fuel} value={info.fuelId} options={fuelOptions} change={(fuelId) => change({ fuelId })} />
       {!info.channels.includes('airTemperature') && (
-        <div className="row" style={{ gap: 10, alignItems: 'flex-end' }}>
+        <div className="row gap-3 align-end">
           <Field
             label={source.typedAir}
             value={air}

@@ -6,11 +6,9 @@ export function PortHelp() {
   const panelOpened = useApp((state) => state.panelOpened);
   return (
     <Panel title={source.portHelpTitle} close={() => panelOpened(undefined)}>
-      <div className="panel-body" tabIndex={0} role="region" aria-label={source.portHelpTitle} style={{ padding: 20, maxWidth: 820 }}>
+      <div className="panel-body port-help" tabIndex={0} role="region" aria-label={source.portHelpTitle}>
         {source.portHelp.map((text) => (
-          <p key={text} style={{ padding: '13px 0', borderBottom: '1px solid var(--hairline)', fontSize: 18 }}>
-            {text}
-          </p>
+          <p key={text}>{text}</p>
         ))}
       </div>
     </Panel>

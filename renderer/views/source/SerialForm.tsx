@@ -57,7 +57,7 @@ export function SerialForm({ ports, recipes, mayAct }: { ports: readonly PortInf
                 <span className="pick-sign">
                   <SourceSign shape={port.inUseByRun === undefined ? 'connected' : 'none'} />
                 </span>
-                <span className="grow" style={{ marginLeft: 10 }}>
+                <span className="grow beside-3">
                   <span className="name">{port.label}</span>
                   <span className="second">
                     {[port.maker, port.path]
@@ -83,7 +83,7 @@ export function SerialForm({ ports, recipes, mayAct }: { ports: readonly PortInf
         />
       </div>
       <div>
-        <h3 style={{ fontSize: 17, marginBottom: 8 }}>{source.framing}</h3>
+        <h3 className="size-body below-2">{source.framing}</h3>
         <div className="field-grid">
           <Field label={source.baud} value={baud} change={setBaud} width={120} error={errorOf(speed)} />
           <Choice
@@ -109,7 +109,7 @@ export function SerialForm({ ports, recipes, mayAct }: { ports: readonly PortInf
           />
           <Choice label={source.flow} width={150} value={settings.flow} options={options(source.flows)} change={(flow) => set({ flow })} />
         </div>
-        <div className="choice-row" style={{ gap: '0 24px', marginTop: 6 }}>
+        <div className="choice-row serial-checks">
           <Check label={source.dtr} checked={settings.dtr} change={(dtr) => set({ dtr })} />
           <Check label={source.rts} checked={settings.rts} change={(rts) => set({ rts })} />
           <Check label={source.hangUp} checked={settings.hangUpOnClose} change={(hangUpOnClose) => set({ hangUpOnClose })} />

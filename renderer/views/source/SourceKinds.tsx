@@ -37,13 +37,11 @@ export function SourceKinds({
             >
               <kbd aria-hidden="true">{index + 1}</kbd>
               <span className="grow">
-                <span className="name" style={{ display: 'block' }}>
-                  {source.kinds[kind].title}
-                </span>
+                <span className="name line-own">{source.kinds[kind].title}</span>
                 <span className="about">{about}</span>
               </span>
               {isNone && chosen === undefined ? (
-                <span className="row second" style={{ gap: 10 }}>
+                <span className="row second gap-3">
                   <BrokenSlot />
                   {source.kinds.serial.looking}
                 </span>

@@ -48,21 +48,15 @@ export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDe
       <header ref={head} className="far-head" role="group" aria-label={live.farView}>
         <span className="trial">{live.trial(trial?.number ?? 1)}</span>
         {deeds.pending === undefined ? <span>{settingWords(trial?.setting, ' · ') || live.noSetting}</span> : null}
-        <div className={deeds.pending === undefined ? 'hidden-text' : 'row'} style={deeds.pending === undefined ? undefined : { gap: 12 }}>
+        <div className={deeds.pending === undefined ? 'hidden-text' : 'row gap-3'}>
           {deeds.adjusters.map((adjuster) => (
             <Stepper key={adjuster.name} adjuster={adjuster} deeds={deeds} disabled={!can} />
           ))}
         </div>
         <span className="grow" />
         <SourceSign shape={from.shape} />
-        <b className="unwrapped" style={{ color: 'var(--ink)', fontSize: 20 }}>
-          {from.name}
-        </b>
-        {ageMs !== undefined && (
-          <span style={{ fontSize: 18, color: 'var(--ink)' }} className="unwrapped">
-            {live.lastLine(formatAge(ageMs))}
-          </span>
-        )}
+        <b className="unwrapped far-source">{from.name}</b>
+        {ageMs !== undefined && <span className="unwrapped far-age">{live.lastLine(formatAge(ageMs))}</span>}
         <button type="button" className="button quiet" aria-label={live.farView} onClick={farTurned}>
           <Key action="far" />
         </button>

@@ -36,9 +36,7 @@ export function Tools({ title, about }: { title: string; about: string }) {
         </Suspense>
       ) : (
         <>
-          <h1 className="title small" style={{ fontSize: 17 }}>
-            {title}
-          </h1>
+          <h1 className="title small size-body">{title}</h1>
           <span>· {about}</span>
           <VisitOffer compact />
         </>

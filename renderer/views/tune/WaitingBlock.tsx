@@ -11,11 +11,7 @@ export function WaitingBlock({ strong, rest }: { strong: string; rest: string })
       <BrokenSlot large />
       <div>
         <h2>{strong === '' ? rest : strong}</h2>
-        {strong !== '' && (
-          <p className="second" style={{ fontSize: 18, margin: '6px 0 16px' }}>
-            {rest}
-          </p>
-        )}
+        {strong !== '' && <p className="second waiting-rest">{rest}</p>}
         <button type="button" className="button" onClick={() => panelOpened('lines')}>
           {live.lines} <Key action="lines" />
         </button>

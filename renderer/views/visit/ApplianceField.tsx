@@ -116,7 +116,7 @@ function ApplianceSearch({ choose }: { choose: (id: string) => void }) {
         hint={words.search}
       />
       {name !== '' && !known && (
-        <div className="form-row" style={{ alignItems: 'end' }}>
+        <div className="form-row align-end">
           <BareChoice label={words.applianceKind} value={kind} change={setKind} width={236} options={optionsOf(words.applianceKinds)} />
           <button type="button" className="button" onClick={create}>
             {words.newOne(name)}

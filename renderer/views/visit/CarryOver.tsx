@@ -29,7 +29,7 @@ export function CarryOver() {
       </p>
     );
   return (
-    <div className="form-row" style={{ alignItems: 'center' }}>
+    <div className="form-row align-middle">
       <button type="button" className="button" onClick={() => edit(...changes)}>
         {carryWords.button(last.number)}
       </button>

@@ -49,7 +49,7 @@ export function StartStep() {
       right={
         <>
           <section className="cautions-inline" aria-label={visitWords.cautionsTitle(stepWords.start.name)}>
-            <div className="row" style={{ gap: 14 }}>
+            <div className="row gap-4">
               <NoticeSign />
               <h2>{open.length > 0 ? visitWords.cautionsTitle(stepWords.start.name) : visitWords.cautionsDone}</h2>
             </div>

@@ -186,8 +186,7 @@ function Defects() {
         ))}
       </ul>
       <form
-        className="form-row"
-        style={{ alignItems: 'end' }}
+        className="form-row align-end"
         onSubmit={(event) => {
           event.preventDefault();
           add();

@@ -21,9 +21,7 @@ export function ReadingsTable({ record, close }: { record: RunRecord; close: () 
   return (
     <Dialog title={live.tableTitle} close={close} wide>
       {readings.length + marks.length === 0 ? (
-        <p className="second" style={{ paddingBottom: 16 }}>
-          {live.tableEmpty}
-        </p>
+        <p className="second below-4">{live.tableEmpty}</p>
       ) : (
         <ReadingRows readings={readings} marks={marks} startWallMs={info.startWallMs} zoneMinutes={info.zoneMinutes} />
       )}
