@@ -257,6 +257,7 @@ export const leadWords = {
   notMeasured: 'Not measured yet',
   noVerdict: 'Shown as measured',
   good: 'Matches the card',
+  outside: 'outside the card',
   foundOnly: 'Saved as found',
   commonPractice: '(common practice)',
   looseNow: (count: number): string => (count === 0 ? 'Nothing is loose.' : `Loose now: ${count}`),

@@ -2,7 +2,7 @@
 import type { BudgetName } from '../combustion/budget.ts';
 
 export const how = {
-  open: (label: string): string => `How ${label} is computed`,
+  open: (label: string): string => `${label}: how it is computed`,
   title: 'How is this computed?',
   now: 'From the values on the screen, in °C, % and ppm.',
   nowIn: (text: string): string => `From the values on the screen, computed in °C, % and ppm: ${text}.`,

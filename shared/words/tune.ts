@@ -47,8 +47,8 @@ export const setUpWords: Readonly<Record<SetUpItem, string>> = {
   vacuumPa: 'Vacuum',
 };
 export const setUpVerdicts: Readonly<Record<SetUpVerdict, string>> = {
-  in: 'in',
-  out: 'out',
+  in: 'inside',
+  out: 'outside',
   'not-given': 'no maker’s figure with a tolerance',
   'not-measured': 'not measured',
 };

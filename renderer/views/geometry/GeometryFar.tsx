@@ -1,4 +1,5 @@
 import { groupNames, leadWords as words, stepWords } from '../../../shared/words/geometry-steps.ts';
+import { common } from '../../../shared/words/common.ts';
 import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
@@ -69,7 +70,7 @@ export function GeometryFar({ lead }: { lead: Lead }) {
         )}
       </div>
       <StepAlert />
-      <footer className="far-foot" role="group">
+      <footer className="far-foot" role="group" aria-label={common.region.bar}>
         <div>
           <div className={`sentence${shortSays.length > 26 ? ' longer' : ''}`}>{shortSays}</div>
           {next.key === 'measure-again' && <div className="next">{words.farThenAgain}</div>}

@@ -56,7 +56,12 @@ function Row({ item, here, now }: { item: GeometryItem; here: VisitHere; now: Ge
               parse={read}
               keep={(text) => edit(...figureChanges(here, item, side, text ?? '', visits.nowWallMs()))}
             />
-            {side === 'asFound' && one.verdicts.asFound.verdict === 'fail' && <VerdictSign verdict="fail" />}
+            {side === 'asFound' && one.verdicts.asFound.verdict === 'fail' && (
+              <>
+                <VerdictSign verdict="fail" />
+                <span className="hidden-text">{leadWords.outside}</span>
+              </>
+            )}
           </span>
         </td>
       ))}

@@ -67,6 +67,9 @@ export function StepList({ lead }: { lead: Lead }) {
                           <span className={`grow${isHere ? ' bold' : done.has(one.id) ? '' : ' second'}`}>
                             {stepWords(one.id, now.card?.adjuster).name}
                           </span>
+                          {!isStale && (verdict === 'fail' || verdict === 'pass') && (
+                            <span className="hidden-text">{verdict === 'fail' ? words.outside : words.good}</span>
+                          )}
                           <span className="small second">{isHere ? words.now : isStale ? words.again : (typed ?? '')}</span>
                         </button>
                       </li>

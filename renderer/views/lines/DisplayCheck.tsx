@@ -101,10 +101,10 @@ export function DisplayCheck({ info, later }: { info: RunInfo & { display: NonNu
         </h1>
         <p className="second">{words.how}</p>
         <button type="button" className="button display-yes" disabled={!mayAct || main.length === 0} onClick={() => void compare(true)}>
-          {words.yes(main.length)} <kbd>1</kbd>
+          {words.yes(main.length)} <kbd aria-hidden="true">1</kbd>
         </button>
         <button type="button" className="button display-no" disabled={!mayAct} onClick={() => void compare(false)}>
-          {words.no} <kbd>2</kbd>
+          {words.no} <kbd aria-hidden="true">2</kbd>
         </button>
         <p>{words.until}</p>
         <p className="second">{words.ifNo}</p>

@@ -41,7 +41,7 @@ export function ChannelRow({ row, isFirst, isLast, nowMs, lineAgeMs, units, size
           <div className="label">
             <b>
               <ChannelName text={words.name} />
-            </b>
+            </b>{' '}
             {farBasis(row.channel, units)}
           </div>
           {figure}
@@ -51,7 +51,7 @@ export function ChannelRow({ row, isFirst, isLast, nowMs, lineAgeMs, units, size
           <div className="label">
             <b>
               <ChannelName text={words.name} />
-            </b>
+            </b>{' '}
             {words.basis}
           </div>
           {figure}

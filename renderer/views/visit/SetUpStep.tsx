@@ -89,7 +89,7 @@ function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () =>
       </div>
       <AdjustersFound here={here} />
       <AdjusterKinds />
-      <table className="set-up">
+      <table className="set-up" aria-label={words.title}>
         <thead>
           <tr>
             <th scope="col">{words.item}</th>

@@ -52,6 +52,7 @@ export function StepThread() {
               <button
                 type="button"
                 className="thread-step"
+                aria-label={`${stepWords[id].name}, ${visitWords.stateOf[state]}`}
                 aria-current={isNow ? 'step' : undefined}
                 tabIndex={isNow ? 0 : -1}
                 onKeyDown={walk}
@@ -59,7 +60,6 @@ export function StepThread() {
               >
                 <StepSign state={shape} />
                 {stepWords[id].name}
-                <span className="hidden-text">, {visitWords.stateOf[state]}</span>
               </button>
             </li>
           );

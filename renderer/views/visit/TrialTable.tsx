@@ -123,7 +123,7 @@ export function TrialTable({ visit, trials, units, stale, nowId, choose, tempera
             >
               <td className="bold">
                 {number}
-                <span className="hidden-text">. {words.open}</span>
+                <span className="hidden-text">{words.open}</span>
               </td>
               {adjusters.map(({ name }) => {
                 const position = positionOf(trial.setting, name);
