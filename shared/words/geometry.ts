@@ -137,9 +137,9 @@ export function cardProblemWords(problem: CardProblem): string {
     case 'figure-unreadable':
       if (problem.refusal === 'length-fraction-mm')
         return `${geometryNames[problem.item]}: "${problem.text}" is a fraction in mm. Fractions are inches: write in behind it, or type mm.`;
-      return `${geometryNames[problem.item]}: "${problem.text}" is not ${isLength(problem.item) ? 'a length' : 'a number'}.`;
+      return `${geometryNames[problem.item]}: "${problem.text}" is not ${isLength(problem.item) ? 'a length. Type 7/16, 0.44 or 11 mm.' : 'a number. Type the mark, like 2.5.'}`;
     case 'figure-negative':
-      return `${geometryNames[problem.item]}: "${problem.text}" is below zero.`;
+      return `${geometryNames[problem.item]}: "${problem.text}" is below zero. Type how far, without a sign.`;
     case 'figure-empty':
       return `${geometryNames[problem.item]}: the card has no figure here. Type one, or take the row out.`;
     case 'limits-swapped':

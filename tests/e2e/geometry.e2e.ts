@@ -204,6 +204,67 @@ describe('electrodes, nozzle and head', () => {
     expect(await page.getByLabel('Head setting, as left').inputValue()).toBe('3');
   }, 120_000);
 
+  it('say what is wrong with a figure that cannot be, keep what was typed, and judge nothing until it is mended', async () => {
+    const page = await begin('dark');
+    await toElectrodes(page, '0.75');
+    for (const next of ['Porcelain, tips, cables, head', 'Electrode gap']) {
+      await space(page);
+      await heading(page, next);
+    }
+    await type(page, '3/16');
+    await page.getByText('5/64\u2009in too wide', { exact: true }).waitFor();
+    const field = page.locator('.fraction-field input');
+    for (const [typed, says] of [
+      ['5/0', '"5/0" is not a length'],
+      ['1 3/8 mm', '"1 3/8 mm" is a fraction in mm'],
+      ['-3/32', '"-3/32" is below zero'],
+    ] as const) {
+      await field.fill(typed);
+      await page.getByRole('alert').filter({ hasText: says }).waitFor();
+      // the verdict of the figure before does not stand beside one that cannot be read
+      expect(await page.getByText('5/64\u2009in too wide').count()).toBe(0);
+      await page.getByText('Correct the figure. 3/16 counts until then.').waitFor();
+      await space(page);
+      await heading(page, 'Electrode gap');
+      expect(await field.inputValue()).toBe(typed);
+    }
+    await type(page, '7/64');
+    await page.getByText('Matches the card').waitFor();
+    // the figures of no card: shown as measured
+    await page.locator('.thread-step', { hasText: 'Start' }).click();
+    await page.getByLabel('Figures card of the burner').selectOption({ label: 'none' });
+    await page.locator('.thread-step', { hasText: 'Set-up sheet' }).click();
+    await heading(page, 'Electrode gap');
+    await page.getByText('Shown as measured').waitFor();
+    expect(await field.inputValue()).toBe('7/64');
+    expect(await violationsOf(page)).toEqual([]);
+  }, 120_000);
+
+  it('take no card that contradicts itself', async () => {
+    app = await startAppProcess({ source: 'none' });
+    const page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'light' });
+    await page.goto(app.link);
+    await page.getByRole('button', { name: 'Records', exact: true }).waitFor();
+    await page.keyboard.press('Control+4');
+    await page.getByRole('button', { name: 'Figures cards' }).press('Enter');
+    await page.getByRole('button', { name: 'Training card B' }).press('Enter');
+    await page.getByRole('button', { name: 'Copy', exact: true }).press('Enter');
+    await page.getByRole('heading', { name: 'Training card B, copy' }).waitFor();
+    const save = page.getByRole('button', { name: 'Save card' });
+    await page.getByLabel('Electrode gap, ±').fill('1/2');
+    await page.getByText('a tolerance of 1/2 is more than the figure 7/64').waitFor();
+    expect(await save.isDisabled()).toBe(true);
+    await page.getByLabel('Electrode gap, ±').fill('1/32');
+    await page.getByLabel('Settings by nozzle flow 1, to').fill('0.70');
+    await page.getByText('is in two rows (1 and 2)', { exact: false }).waitFor();
+    expect(await save.isDisabled()).toBe(true);
+    await page.getByLabel('Settings by nozzle flow 1, to').fill('0.60');
+    await page.getByText('Nothing contradicts itself', { exact: false }).waitFor();
+    await save.press('Enter');
+    await page.getByText('Saved.', { exact: true }).first().waitFor();
+    expect(await violationsOf(page)).toEqual([]);
+  }, 60_000);
+
   it('are looked at and told by keyboard alone, three burners, and one is fired as it was left', async () => {
     const wallMs = Date.UTC(2026, 0, 1);
     app = await startAppProcess({ source: 'none' });

@@ -61,9 +61,12 @@ export async function lookAt(page: Page, name: string, { out, sizes: wanted, the
   return { changes, faults };
 }
 
-/** Text that leaves the box it is cut by or the window; labels of a drawing that lie over each other. */
+/** px */
+const LEAST_TARGET = 40;
+
+/** Text that leaves the box it is cut by or the window; labels of a drawing that lie over each other; targets that a glove misses. */
 const cutOff = (page: Page): Promise<string[]> =>
-  page.evaluate(() => {
+  page.evaluate((LEAST_TARGET) => {
     const found: string[] = [];
     const label = (element: Element): string => `${element.tagName.toLowerCase()}.${element.getAttribute('class') ?? ''}`;
     function* ancestors(from: Element): Generator<Element> {
@@ -125,7 +128,18 @@ const cutOff = (page: Page): Promise<string[]> =>
       if (isText && field.clientWidth > 0 && field.scrollWidth > field.clientWidth + 2)
         found.push(`a field too narrow for its value: ${label(field)} “${(field as HTMLInputElement).value}”`);
     }
+    // rows of the office are 41 high; a box to tick is pressed by its label
+    for (const target of document.querySelectorAll<HTMLElement>('button, select, input, summary, a[href], [role=spinbutton]')) {
+      const pressed = target.closest('label') ?? target.closest('.field') ?? target;
+      const { height, width } = pressed.getBoundingClientRect();
+      if (height < 2 || width < 2 || target.closest('.hidden-text') !== null || !target.checkVisibility({ visibilityProperty: true }))
+        continue;
+      if (height < LEAST_TARGET)
+        found.push(
+          `a target only ${Math.round(height)} high: ${label(target)} “${(target.innerText || target.getAttribute('aria-label') || '').trim().slice(0, 40)}”`,
+        );
+    }
     for (const scrolled of [document.documentElement, document.body])
       if (scrolled.scrollWidth > innerWidth + 1) found.push(`the page is ${scrolled.scrollWidth - innerWidth} wider than the window`);
     return [...new Set(found)].slice(0, 12);
-  });
+  }, LEAST_TARGET);
