@@ -257,6 +257,7 @@ export const leadWords = {
   notMeasured: 'Not measured yet',
   noVerdict: 'Shown as measured',
   good: 'Matches the card',
+  inside: 'inside the card',
   outside: 'outside the card',
   foundOnly: 'Saved as found',
   commonPractice: '(common practice)',

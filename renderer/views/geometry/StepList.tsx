@@ -68,7 +68,7 @@ export function StepList({ lead }: { lead: Lead }) {
                             {stepWords(one.id, now.card?.adjuster).name}
                           </span>
                           {!isStale && (verdict === 'fail' || verdict === 'pass') && (
-                            <span className="hidden-text">{verdict === 'fail' ? words.outside : words.good}</span>
+                            <span className="hidden-text">{verdict === 'fail' ? words.outside : words.inside}</span>
                           )}
                           <span className="small second">{isHere ? words.now : isStale ? words.again : (typed ?? '')}</span>
                         </button>

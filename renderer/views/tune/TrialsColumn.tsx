@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState, type KeyboardEvent } from 'react';
+import { useRef, useState, type KeyboardEvent } from 'react';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/live.ts';
 import { unrestWords } from '../../../shared/words/states.ts';
@@ -27,13 +27,12 @@ type Props = {
 /** Settings tried so far, the running one last. Up and down walk, S types smoke. */
 export function TrialsColumn({ trials, adjusters, rows, units, waiting, unrest }: Props) {
   const isUnrest = unrest.length > 0;
-  const [wantsTrials, setWantsTrials] = useState(false);
   // asked anew when it begins anew
-  useEffect(() => {
-    if (!isUnrest) setWantsTrials(false);
-  }, [isUnrest]);
-  useKey('unrest', () => setWantsTrials((now) => !now), isUnrest);
-  const showsUnrest = isUnrest && !wantsTrials;
+  const beganMs = Math.min(...unrest.map(({ sinceMs }) => sinceMs));
+  const [turnedMs, setTurnedMs] = useState<number>();
+  const showsUnrest = isUnrest && turnedMs !== beganMs;
+  const turn = (): void => setTurnedMs(showsUnrest ? beganMs : undefined);
+  useKey('unrest', turn, isUnrest);
   const trialsTurned = useApp((state) => state.trialsTurned);
   const open = useApp((state) => state.trialsOpen);
   const entryOpened = useApp((state) => state.entryOpened);
@@ -57,12 +56,7 @@ export function TrialsColumn({ trials, adjusters, rows, units, waiting, unrest }
         <h2 className="lead">{showsUnrest ? unrestWords.usuallyTitle : live.trials}</h2>
         <span className="grow" />
         {isUnrest && (
-          <button
-            type="button"
-            className="button quiet"
-            aria-label={showsUnrest ? live.trials : unrestWords.usuallyTitle}
-            onClick={() => setWantsTrials((now) => !now)}
-          >
+          <button type="button" className="button quiet" aria-label={showsUnrest ? live.trials : unrestWords.usuallyTitle} onClick={turn}>
             <Key action="unrest" />
           </button>
         )}
