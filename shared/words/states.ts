@@ -56,8 +56,11 @@ export const unrestWords = {
   measureDraft: 'Measure the draft.',
   byHand: 'Reading by hand',
   usuallyTitle: 'What it usually is',
-  how: { drifting: 'on a steady slope', surging: 'to and fro' },
-  handAbout: 'A reading by hand is possible. It is marked as not settled wherever it is shown.',
+  how: {
+    drifting: (channels: string): string => `${channels}, on a steady slope`,
+    surging: (channels: string): string => `${channels}, to and fro`,
+  },
+  handAbout: 'A reading by hand is possible. It says that it was not settled.',
   usually: {
     drifting: 'Usually falling draft, oil warming up, a tight room short of air, or a slipping fan.',
     surging: 'Usually air in the oil, hunting pressure, or a regulator swinging in gusts.',

@@ -134,7 +134,10 @@ const cutOff = (page: Page): Promise<string[]> =>
       const { height, width } = pressed.getBoundingClientRect();
       if (height < 2 || width < 2 || target.closest('.hidden-text') !== null || !target.checkVisibility({ visibilityProperty: true }))
         continue;
-      if (height < LEAST_TARGET)
+      // what is pressed may reach beyond what is drawn
+      const over = getComputedStyle(target, '::after');
+      const reach = over.position === 'absolute' ? Math.max(height, parseFloat(over.height) || 0) : height;
+      if (reach < LEAST_TARGET)
         found.push(
           `a target only ${Math.round(height)} high: ${label(target)} “${(target.innerText || target.getAttribute('aria-label') || '').trim().slice(0, 40)}”`,
         );

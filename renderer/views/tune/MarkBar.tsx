@@ -33,6 +33,10 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
   const running = useApp(runningTrialOf);
   const take = useTake();
   const deed = mainDeedOf(record, alarm, { probe, isFound, trial: running });
+  const asksDraft = deed.does === 'draft';
+  const entryOpened = useApp((state) => state.entryOpened);
+  // its button is the main one then
+  useKey('draft', () => entryOpened('draft'), can && asksDraft);
   useMarkKeys(deeds, can, bar);
   return (
     <footer
@@ -49,13 +53,16 @@ export function MarkBar({ record, deeds }: { record: RunRecord; deeds: PendingDe
       {deeds.adjusters.map((adjuster) => (
         <Stepper key={adjuster.name} adjuster={adjuster} deeds={deeds} disabled={!can} />
       ))}
-      {entries.map((one) => (
-        <EntryButton key={one.entry} {...one} disabled={!can} />
-      ))}
+      {/* one of them is the main button while it is what comes next */}
+      {entries
+        .filter(({ entry }) => !(asksDraft && entry === 'draft'))
+        .map((one) => (
+          <EntryButton key={one.entry} {...one} disabled={!can} />
+        ))}
       {record.info.source.kind === 'typed' && <EntryButton entry="values" action="values" text={live.values} disabled={!can} />}
       <span className="grow" />
-      {deed.does === 'draft' && (
-        <button type="button" className="button tall by-hand" disabled={!can} onClick={take}>
+      {asksDraft && (
+        <button type="button" className="button tall reading-by-hand" disabled={!can} onClick={take}>
           {unrestWords.byHand}
         </button>
       )}

@@ -17,11 +17,11 @@ export function UnrestBlock({ unrest, rows }: { unrest: readonly Unrest[]; rows:
           <section key={kind}>
             <Lane state={kind} size="large" direction={direction} />
             <h3>
-              {stateWords[kind]} <span className="second">{words.how[kind]}</span>
+              {stateWords[kind]}{' '}
+              <span className="second">
+                <ChannelName text={words.how[kind](channels.map((channel) => channelWords[channel].name).join(', '))} />
+              </span>
             </h3>
-            <p className="second">
-              <ChannelName text={channels.map((channel) => channelWords[channel].name).join(', ')} />
-            </p>
             <p>{words.usually[kind]}</p>
           </section>
         );
