@@ -7,7 +7,7 @@ const common = { root, testTimeout: 30_000 };
 
 /** These put other modules or another environment in place of the real ones: what they change must not reach another file. */
 const alone = [
-  'tests/renderer/views/tune/far-key.test.tsx',
+  'tests/renderer/views/tune/{far-key,trials-column}.test.tsx',
   'tests/renderer/{broken-views,start-window}.test.tsx',
   'tests/renderer/visit/stops.test.tsx',
   'tests/main/packaging/start-scripts.test.ts',

@@ -44,8 +44,7 @@ export function ApplianceEditor({ stored, close }: { stored: StoredAppliance; cl
       numeric={numeric}
       first={first}
       error={errors[name]}
-      {...defined({ unit })}
-      {...defined({ hint })}
+      {...defined({ unit, hint })}
     />
   );
   const isWrong = Object.values(errors).some((error) => error !== undefined);
