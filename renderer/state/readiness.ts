@@ -46,11 +46,15 @@ function restAgain(record: RunRecord, trial: RunningTrial | undefined): Readines
 const trialBegan = ({ marks }: RunRecord, trial: RunningTrial | undefined): number =>
   Math.max(marks.findLast(({ body }) => body.kind === 'adjustment')?.timeMs ?? 0, trial?.fromMs ?? 0);
 
-/** What was ready when a person took the newest reading of this trial; undefined when nothing was taken or more is ready by now. */
+/**
+ * What was ready when a person took the newest reading of this trial; undefined when nothing was taken, when more is ready by now, or when the
+ * gas went on a slope since: the flame is no longer the one that was read, and what follows a reading would be asked of another one.
+ */
 export function takenNow(record: RunRecord, trial?: RunningTrial): Readiness | undefined {
   const began = trialBegan(record, trial);
   const pressed = record.taken.findLast(({ timeMs }) => timeMs >= began)?.ready;
   const ready = readinessOf(record, trial);
+  if (ready === 'none' && gasUnrest(record).length > 0) return undefined;
   // the host keeps what was offered, pressed or not
   const kept = trial?.reading?.settled === true && trial.fromMs >= began && ready === 'none' ? trial.reading.scope : undefined;
   const taken = kept !== undefined && rank[kept] > rank[pressed ?? 'none'] ? kept : pressed;
@@ -76,9 +80,11 @@ export const unrestOf = ({ face, info }: RunRecord): readonly Unrest[] =>
       })
     : [];
 
+const gasUnrest = (record: RunRecord): readonly Unrest[] => unrestOf(record).filter(({ channel }) => channel === 'o2' || channel === 'co');
+
 /** The flame itself does not rest, and its draft was not measured since: that comes before any reading or smoke spot. */
 export function asksForDraft(record: RunRecord, trial?: RunningTrial): boolean {
-  const gas = unrestOf(record).filter(({ channel }) => channel === 'o2' || channel === 'co');
+  const gas = gasUnrest(record);
   if (gas.length === 0 || readinessOf(record, trial) !== 'none') return false;
   const sinceMs = Math.min(...gas.map((one) => one.sinceMs));
   return !record.marks.some(({ body, timeMs }) => body.kind === 'draft' && timeMs >= sinceMs);

@@ -89,6 +89,9 @@ const inPhase = (phase: ReturnType<typeof infoOf>['phase']): RunRecord => record
 const unrest = (marks: Mark[] = []): RunRecord =>
   recordWith({ states: [stateOf('o2', 'drifting', { sinceMs: 40_000 }), stateOf('co', 'surging', { sinceMs: 50_000 })], marks });
 
+const draftMeasured: Mark = { id: 'd', timeMs: 45_000, body: { kind: 'draft', overFirePa: -5 } };
+const smokeTyped: Mark = { id: 's', timeMs: 46_000, body: { kind: 'smoke', spots: [{ number: 0 }] } };
+
 /** The live view: state -> what the one sentence says -> what the main button says */
 const liveTable: readonly [state: string, record: RunRecord, says: string, button: string, under?: string][] = [
   ['the full reading is ready', fullReady, 'Full reading is ready. Take it', 'Take reading'],
@@ -117,7 +120,21 @@ const liveTable: readonly [state: string, record: RunRecord, says: string, butto
   ],
   [
     'O2 drifts and the draft was measured since',
-    unrest([{ id: 'd', timeMs: 45_000, body: { kind: 'draft', overFirePa: -5 } }]),
+    unrest([draftMeasured]),
+    'O2 drifts, CO surges: no reading. Usually falling draft',
+    'Take reading',
+    'by hand',
+  ],
+  [
+    'the same after a reading was taken: the drift first, and no spot',
+    { ...unrest([draftMeasured]), taken: [{ id: 'taken', timeMs: 20_000, ready: 'full' }] },
+    'O2 drifts, CO surges: no reading. Usually falling draft',
+    'Take reading',
+    'by hand',
+  ],
+  [
+    'the same when the smoke was typed too',
+    { ...unrest([draftMeasured, smokeTyped]), taken: [{ id: 'taken', timeMs: 20_000, ready: 'gas' }] },
     'O2 drifts, CO surges: no reading. Usually falling draft',
     'Take reading',
     'by hand',
