@@ -6,7 +6,7 @@ import { scoreBench } from './bench-score.ts';
 import { scoreUnsettled } from './unsettled-score.ts';
 import { unsettledKinds } from './unsettled-streams.ts';
 import { scoreLines } from './lines-score.ts';
-import { scoreTaught } from './taught-score.ts';
+import { scoreBenchPrior, scoreTaught } from './taught-score.ts';
 import { scoreTuning } from './tuning-score.ts';
 
 const programs: Record<string, (args: readonly string[]) => void | Promise<void>> = {
@@ -25,6 +25,10 @@ const programs: Record<string, (args: readonly string[]) => void | Promise<void>
   taught: (args) => {
     const numbers = args.filter((a) => /^\d+$/.test(a)).map(Number);
     scoreTaught(numbers[0], numbers[1]);
+  },
+  'bench-prior': (args) => {
+    const numbers = args.filter((a) => /^\d+$/.test(a)).map(Number);
+    scoreBenchPrior(numbers[0], numbers[1]);
   },
   settling: (args) => {
     const numbers = args.filter((a) => /^\d+$/.test(a)).map(Number);
