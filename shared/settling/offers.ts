@@ -32,6 +32,8 @@ const MOST_MS = 60_000;
 const REVISE_MS = 5000;
 const PRESSURE_LIMIT = 0.35;
 const LATCH_MS = 10_000;
+/** The same after a change that a channel showed: two blocks, which no single spike lasts. */
+const BROKEN_LATCH_MS = 4000;
 /** Nothing settles sooner after a turn: a reading taken later belongs to the new setting. */
 const MARK_SETTLES_MS = 15_000;
 
@@ -46,6 +48,8 @@ type Track = {
   /** the heading has left the kept one for good: the next settled stretch is a new one */
   armed: boolean;
   leftSinceMs: number | undefined;
+  /** the reading before was ended by a change that a channel showed, and which then left what was read, if only for seconds */
+  broken: 'off' | 'left' | undefined;
   /** blocks in a row for which a reading could have been offered */
   good: number;
 };
@@ -66,8 +70,12 @@ export function createOffers({ bands, tolerances, typedAirC: typedAtStartC }: Of
     offered: undefined,
     armed: true,
     leftSinceMs: undefined,
+    broken: undefined,
     good: 0,
   }));
+
+  /** A change of some seconds is one too: what comes to rest after it is another rest, be it where it was. */
+  const isArmed = ({ armed, broken }: Track): boolean => armed || broken === 'left';
 
   /** per channel: blocks in a row in which it could have been read */
   const readyBlocks = new Map<SettlingChannel, number>();
@@ -120,11 +128,14 @@ export function createOffers({ bands, tolerances, typedAirC: typedAtStartC }: Of
       if (left) track.leftSinceMs ??= nowMs;
       else track.leftSinceMs = undefined;
       if (track.leftSinceMs !== undefined && nowMs - track.leftSinceMs >= LATCH_MS) track.armed = true;
+      if (track.broken === 'off' && track.leftSinceMs !== undefined && nowMs - track.leftSinceMs >= BROKEN_LATCH_MS) track.broken = 'left';
       if (track.open) {
         const alarmed = inputs.some((input) => input.lastAlarmMs > track.open!.takenMs && nowMs - input.lastAlarmMs < 1);
         const unusable = inputs.some((input) => !input.usable);
-        if (alarmed || left || unusable) out.push(...finish(track));
-        else if (calm && nowMs - track.revisedMs >= REVISE_MS) {
+        if (alarmed || left || unusable) {
+          out.push(...finish(track));
+          track.broken = alarmed ? 'off' : undefined;
+        } else if (calm && nowMs - track.revisedMs >= REVISE_MS) {
           const fromMs = Math.max(track.open.fromMs, nowMs - MOST_MS);
           const first = track.open.first;
           track.open = {
@@ -136,6 +147,8 @@ export function createOffers({ bands, tolerances, typedAirC: typedAtStartC }: Of
         }
         continue;
       }
+      // fresh air that was let in, or a probe that was out, is no change of the burner
+      if (inputs.some((input) => !input.usable)) track.broken = undefined;
       const doubt = inputs.reduce((sum, input) => sum + input.doubt, 0);
       const waiting = inputs.some((input) => input.waiting);
       track.good = calm && !waiting && doubt < 1 ? track.good + 1 : 0;
@@ -145,7 +158,7 @@ export function createOffers({ bands, tolerances, typedAirC: typedAtStartC }: Of
         inputs.some(
           (input) => Math.abs(input.mean - (track.kept![input.channel] ?? input.mean)) > 1.5 * bandAt(bands, input.channel, input.mean),
         );
-      if (!track.armed && !differs) continue;
+      if (!isArmed(track) && !differs) continue;
       const fromMs = inputs[0]!.history.since(nowMs - 10_001) ?? nowMs;
       const reading = make(track.scope, `r${nextId++}`, fromMs, nowMs, nowMs, inputs, true, false);
       const first: Reading['first'] = {};
@@ -156,6 +169,7 @@ export function createOffers({ bands, tolerances, typedAirC: typedAtStartC }: Of
       track.revisedMs = nowMs;
       track.kept = Object.fromEntries(inputs.map((input) => [input.channel, input.heading]));
       track.armed = false;
+      track.broken = undefined;
       track.leftSinceMs = undefined;
       out.push(track.open);
     }
@@ -177,7 +191,7 @@ export function createOffers({ bands, tolerances, typedAirC: typedAtStartC }: Of
       result.set(input.channel, ready || stands(input.channel) ? 'settled' : input.waiting ? 'not-yet' : 'stay');
     }
     const full = tracks[1]!;
-    if (full.open || !full.armed) return result;
+    if (full.open || !isArmed(full)) return result;
     const worst = inputs.filter((input) => !stands(input.channel)).sort((a, b) => b.doubt - a.doubt)[0];
     if (worst) result.set(worst.channel, 'not-yet');
     return result;
