@@ -2,9 +2,11 @@
  * An instrument with two years of tests: its trend, the end of its cell, and why it answers more slowly, in a real browser. No cheaper test
  * shows: the drawn trend of stored tests with nothing for axe to find in both themes. Its figures are in tests/shared/bench.
  */
+import { execFile } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
+import { promisify } from 'node:util';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openRecords } from '../../main/store/open.ts';
@@ -92,5 +94,35 @@ describe('an instrument over its tests', () => {
     await pressEnter(page);
     await page.getByRole('button', { name: 'As found' }).click();
     await page.getByText('2 tests so far; three are needed for a forecast of the cell.').waitFor();
+  }, 60_000);
+
+  it('is signed in one window and seen to be signed in another, on the paper too', async () => {
+    const args = [resolve('dist/main/node.mjs'), '--no-open', '--data', folder, '--as', 'viewer'];
+    const { stdout } = await promisify(execFile)(process.execPath, args);
+    const link = /http:\/\/127\.0\.0\.1:\d+\/#code=[\w-]+/.exec(stdout)?.[0] ?? '';
+    const other = await (await browser.newContext({ viewport: { width: 1280, height: 800 } })).newPage();
+    await other.goto(link);
+    await page.reload();
+    const windows = [page, other];
+    for (const one of windows) {
+      await one.getByRole('button', { name: 'Bench', exact: true }).click();
+      await one.getByRole('button', { name: 'Open Instrument 3' }).first().click();
+      await one.getByRole('button', { name: /^Certificate/ }).click();
+      await one.frameLocator('iframe:not([aria-hidden])').getByText('Not signed yet').first().waitFor();
+    }
+    expect(await other.getByRole('button', { name: /^Sign/ }).count()).toBe(0);
+    await page.getByLabel('Name of the person who signs').fill('B. Tester');
+    await page.getByRole('button', { name: /^Sign/ }).click();
+    for (const one of windows) {
+      await one.getByText('Signed by B. Tester').first().waitFor();
+      const signed = one.frameLocator('iframe:not([aria-hidden])').getByText(/^Signed by B. Tester/).first();
+      await signed.waitFor();
+      // the signature is in view, not only on the paper
+      const frame = await one.locator('iframe:not([aria-hidden])').boundingBox();
+      const place = await signed.boundingBox();
+      expect(place!.y).toBeGreaterThanOrEqual(frame!.y);
+      expect(place!.y + place!.height).toBeLessThanOrEqual(frame!.y + frame!.height);
+    }
+    await other.context().close();
   }, 60_000);
 });
