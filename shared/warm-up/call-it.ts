@@ -46,6 +46,10 @@ export const ExerciseSet = z.strictObject({
 });
 export type ExerciseSet = z.infer<typeof ExerciseSet>;
 
+/** A channel that was watched, thinned: seconds of the run, the values at them. */
+const Watched = z.strictObject({ seconds: z.array(z.number()).max(400), values: z.array(z.number()).max(400) });
+export type Watched = z.infer<typeof Watched>;
+
 /** One answer. No names are required: a trainee is whatever was typed, a number will do. */
 export const CallResult = z.strictObject({
   format: z.literal(1),
@@ -62,6 +66,9 @@ export const CallResult = z.strictObject({
   patternSaid: ExercisePattern.optional(),
   patternRight: z.boolean().optional(),
   points: z.number().min(0).max(10),
+  /** which burner and seed, or which stored run: equal for all who watched the same curve. Absent in what was saved before there was a debrief */
+  of: z.string().max(240).optional(),
+  watched: z.strictObject({ o2: Watched.optional(), stackTemperature: Watched.optional() }).optional(),
 });
 export type CallResult = z.infer<typeof CallResult>;
 

@@ -29,7 +29,7 @@ const simulated = (name: string, scenario: string, seed: number, fromMinutes = 0
 export const builtInExercises: ExerciseSet = ExerciseSet.parse({
   format: 'flueside-exercises',
   version: 1,
-  name: 'Eight simulated burners',
+  name: 'Nine simulated burners',
   exercises: [
     simulated('Burner A', 'cold-start', 11),
     simulated('Burner B', 'slow-cell', 12),
@@ -39,8 +39,39 @@ export const builtInExercises: ExerciseSet = ExerciseSet.parse({
     simulated('Burner F', 'creeping-co', 16),
     simulated('Burner G', 'flutter', 17),
     simulated('Burner H', 'purge', 18),
+    simulated('Burner I', 'falling-draft', 19),
   ],
 });
+
+const MOST_SEED = 1_000_000;
+const letterOf = (index: number): string => (index < 26 ? String.fromCharCode(65 + index) : String(index + 1));
+
+/**
+ * The same exercises in another order, each simulated burner with a seed of its own: nobody knows by the name or the place what comes.
+ *
+ * @param random in [0, 1), a number at each call
+ */
+export function shuffled(set: ExerciseSet, random: () => number, name: string): ExerciseSet {
+  const exercises = [...set.exercises];
+  for (let last = exercises.length - 1; last > 0; last--) {
+    const other = Math.floor(random() * (last + 1));
+    [exercises[last], exercises[other]] = [exercises[other]!, exercises[last]!];
+  }
+  return {
+    ...set,
+    name: name.slice(0, 120),
+    exercises: exercises.map((exercise, index) =>
+      exercise.source.kind === 'simulated'
+        ? {
+            ...exercise,
+            name: warmUpTexts.burner(letterOf(index)),
+            about: undefined,
+            source: { ...exercise.source, seed: Math.floor(random() * MOST_SEED) },
+          }
+        : exercise,
+    ),
+  };
+}
 
 /** A set as the text of a file. */
 export const exercisesText = (set: ExerciseSet): string => `${JSON.stringify(set, undefined, 2)}\n`;

@@ -302,6 +302,8 @@ describe('Call it, by keyboard alone', () => {
     const row = dialog.getByRole('table', { name: 'Class' }).getByRole('row', { name: /^14/ });
     await row.waitFor();
     expect(await row.innerText()).toMatch(/1\/1/);
+    // the curve that was watched came along with the call
+    await dialog.getByRole('img', { name: /when each call came.* 1: trainee 14, .* too early/ }).waitFor();
     expect(await violationsOf(page)).toEqual([]);
     await press(page, 'Escape');
   }, 90_000);
@@ -320,8 +322,11 @@ describe('Call it, by keyboard alone', () => {
     await choose('other.json', '{"format":"something"}');
     await dialog.getByText('This file was not added.', { exact: false }).waitFor();
     await choose('evening.json', mine);
-    await dialog.getByText('“Evening class” was added: 8 exercises.').waitFor();
+    await dialog.getByText('“Evening class” was added: 9 exercises.').waitFor();
     await expect.poll(() => dialog.getByLabel('Set of exercises').inputValue()).not.toBe('built-in');
+    await dialog.getByRole('button', { name: 'Shuffle' }).click();
+    await dialog.getByText(/^Shuffled: another order/).waitFor();
+    expect(await dialog.getByLabel('Set of exercises').locator('option:checked').innerText()).toBe('Evening class, shuffled');
     expect(await violationsOf(page)).toEqual([]);
     await press(page, 'Escape');
   }, 90_000);

@@ -6,6 +6,7 @@ import type { Reading } from '../../../shared/measurement/state.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
 import type { History } from '../../../shared/ipc/run-commands.ts';
 import { exercisePatterns, meansAt, scoreCall, type CallResult, type ExercisePattern } from '../../../shared/warm-up/call-it.ts';
+import { watchedKey } from '../../../shared/warm-up/debrief.ts';
 import { scenarioPatterns } from '../../../shared/warm-up/exercises.ts';
 import { callReasons, type CallReason } from '../../../shared/warm-up/reasons.ts';
 import { channelWords, stateWords } from '../../../shared/words/states.ts';
@@ -38,6 +39,9 @@ type Judged = { readonly result: CallResult; readonly reasons: readonly CallReas
 
 /** After this time without a full reading the answer is given all the same: it cannot be taken here. */
 const LONGEST_WAIT_MS = 45 * 60_000;
+/** points of the curve that is saved with a call; a bucket may give two */
+const WATCHED_POINTS = 150;
+const MOST_WATCHED = 400;
 
 /** Figures and trend stay; lane, state, forecast and shading are gone. The trainee says when, and what is seen. */
 export function CallIt({ record, end }: { record: RunRecord; end: () => void }) {
@@ -59,6 +63,12 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
   const hasEnded = info.phase === 'ended' || (info.replay?.playing === false && face.timeMs >= info.replay.endMs - 1000);
   const fullReady = isFull || hasEnded || (called !== undefined && face.timeMs > called.atMs + LONGEST_WAIT_MS);
 
+  /** what the class looks at together afterwards: the curve, thinned, from where the exercise began to a minute after its end */
+  const watchedOf = async (endMs: number): Promise<Pick<CallResult, 'of' | 'watched'>> => {
+    const of = watchedKey(info.source);
+    const seen = await actions.ask('run.history', { runId: info.runId, fromMs: startMs, toMs: endMs + 60_000, buckets: WATCHED_POINTS });
+    return of === undefined || seen === undefined ? {} : { of, watched: watchedIn(seen) };
+  };
   const judge = async (): Promise<void> => {
     if (called === undefined) return;
     const history = await actions.ask('run.history', {
@@ -99,6 +109,7 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
       calledMs: called.atMs,
       ...score,
       ...defined({ patternSaid: called.pattern }),
+      ...(await watchedOf(Math.max(called.atMs, score.readyMs ?? 0))),
     };
     const ready = readings.find(({ takenMs, scope }) => scope === 'full' && takenMs === score.readyMs);
     setJudged({ result: answer, reasons: callReasons(called.states, meansAt(samples, called.atMs), ready) });
@@ -254,6 +265,16 @@ function ToldTrend({ record, result, channels }: { record: RunRecord; result: Ca
     toMs: Math.max(calledMs, readyMs ?? calledMs) + room,
   } as const;
   return <LiveTrend info={info} content={content} summary={warmUp.marks.about} begin={begin} />;
+}
+
+function watchedIn({ series }: History): CallResult['watched'] {
+  const watched = (name: SettlingChannel) => {
+    const found = series.find(({ channel }) => channel === name);
+    if (found === undefined) return undefined;
+    const values = found.timeMs.map((_, at) => ((found.low[at] ?? 0) + (found.high[at] ?? found.low[at] ?? 0)) / 2);
+    return { seconds: found.timeMs.map((ms) => ms / 1000).slice(0, MOST_WATCHED), values: values.slice(0, MOST_WATCHED) };
+  };
+  return { o2: watched('o2'), stackTemperature: watched('stackTemperature') };
 }
 
 function samplesOf({ series }: History): Sample[] {

@@ -4,6 +4,7 @@ import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp } from '../../app-parts.ts';
 import { saveText } from '../../backend/save-text.ts';
 import { Dialog } from '../../components/Dialog.tsx';
+import { ClassCurve } from './ClassCurve.tsx';
 import type { Kept } from './use-documents.ts';
 import { formatDate, formatDuration } from '../../../shared/format/duration.ts';
 import { DASH, formatNumber } from '../../../shared/format/quantity.ts';
@@ -103,6 +104,7 @@ export function ClassOverview({ calls, close }: { calls: readonly Kept<CallResul
               ))}
             </tbody>
           </table>
+          <ClassCurve results={results} timing={timing} />
           <h3>{warmUp.callsTitle}</h3>
           <table className="class-table">
             <caption className="hidden-text">{warmUp.callsTitle}</caption>

@@ -1,6 +1,8 @@
 import { useRef, useState } from 'react';
 import type { CallResult, Exercise, ExerciseSet } from '../../../shared/warm-up/call-it.ts';
-import { builtInExercises, exercisesText, readExercises } from '../../../shared/warm-up/exercises.ts';
+import { watchedKey } from '../../../shared/warm-up/debrief.ts';
+import { seededRandom } from '../../../shared/tuning/random.ts';
+import { builtInExercises, exercisesText, readExercises, shuffled } from '../../../shared/warm-up/exercises.ts';
 import { practiceKinds, type PracticeKind } from '../../../shared/tuning/practice.ts';
 import { practiceWords } from '../../../shared/words/practice.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
@@ -14,6 +16,7 @@ import { formatNumber } from '../../../shared/format/quantity.ts';
 import { problemLine } from '../../../shared/words/problems.ts';
 
 const BUILT_IN = 'built-in';
+const SHUFFLED = 'shuffled';
 /** A set is a small text; anything longer is none. */
 const LONGEST_FILE = 200_000;
 
@@ -35,7 +38,12 @@ export function Exercises({ sets, calls, mayKeep, reload, practise, close }: Pro
   const [said, setSaid] = useState<{ text: string; wrong: boolean }>();
   const [busy, setBusy] = useState(false);
   const input = useRef<HTMLInputElement>(null);
-  const all = [{ id: BUILT_IN, revision: 0, body: builtInExercises }, ...sets];
+  const [mixed, setMixed] = useState<ExerciseSet>();
+  const all = [
+    ...(mixed === undefined ? [] : [{ id: SHUFFLED, revision: 0, body: mixed }]),
+    { id: BUILT_IN, revision: 0, body: builtInExercises },
+    ...sets,
+  ];
   const set = all.find(({ id }) => id === chosen) ?? all[0]!;
 
   const add = async (file: File | undefined): Promise<void> => {
@@ -48,6 +56,12 @@ export function Exercises({ sets, calls, mayKeep, reload, practise, close }: Pro
     setChosen(saved.id);
     setSaid({ text: warmUp.setAdded(read.value.name, read.value.exercises.length), wrong: false });
   };
+  const shuffle = (): void => {
+    const from = set.id === SHUFFLED ? builtInExercises : set.body;
+    setMixed(shuffled(from, seededRandom(crypto.getRandomValues(new Uint32Array(1))[0] ?? 0), warmUp.shuffledName(from.name)));
+    setChosen(SHUFFLED);
+    setSaid({ text: warmUp.shuffledSaid, wrong: false });
+  };
   const begin = async (exercise: Exercise): Promise<void> => {
     if (busy) return;
     setBusy(true);
@@ -55,7 +69,10 @@ export function Exercises({ sets, calls, mayKeep, reload, practise, close }: Pro
     setBusy(false);
   };
   const bestOf = (exercise: Exercise): number | undefined => {
-    const points = calls.flatMap(({ body }) => (body.exercise === exercise.name ? [body.points] : []));
+    const key = watchedKey(exercise.source);
+    const points = calls.flatMap(({ body }) =>
+      (key === undefined || body.of === undefined ? body.exercise === exercise.name : body.of === key) ? [body.points] : [],
+    );
     return points.length === 0 ? undefined : Math.max(...points);
   };
   return (
@@ -70,7 +87,10 @@ export function Exercises({ sets, calls, mayKeep, reload, practise, close }: Pro
           options={all.map(({ id, body }) => ({ value: id, text: body.name }))}
         />
         <span className="grow" />
-        {set.id !== BUILT_IN && mayKeep && (
+        <button type="button" className="button" onClick={shuffle}>
+          {warmUp.shuffle}
+        </button>
+        {set.id !== BUILT_IN && set.id !== SHUFFLED && mayKeep && (
           <button
             type="button"
             className="button"

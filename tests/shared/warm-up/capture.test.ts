@@ -114,7 +114,7 @@ describe('sets of exercises', () => {
       const scenario = findScenario(source.scenario);
       expect(scenario.ok).toBe(true);
       expect(pattern).toBe(scenarioPatterns[source.scenario]);
-      expect(name).toMatch(/^Burner [A-H]$/);
+      expect(name).toMatch(/^Burner [A-I]$/);
     }
   });
 });
