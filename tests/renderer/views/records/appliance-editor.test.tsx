@@ -28,7 +28,11 @@ it('saves nothing while a year cannot be read, and says where to look', async ()
     </AppContext>,
   );
   const { labels, lookAgain } = records.particulars;
-  const save = (): Promise<void> => act(async () => void fireEvent.click(screen.getByRole('button', { name: common.save })));
+  const save = (): Promise<void> =>
+    act(async () => {
+      fireEvent.click(screen.getByRole('button', { name: common.save }));
+      await Promise.resolve();
+    });
   expect(screen.getByRole('status').textContent).toBe('');
   fireEvent.change(screen.getByLabelText(labels.year), { target: { value: 'about 1990' } });
   await save();

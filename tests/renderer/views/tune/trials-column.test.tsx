@@ -20,18 +20,25 @@ afterEach(() => {
 it('says the causes at the beginning of every drift, also after the trials were asked for during the last one', () => {
   const keys = createKeys();
   const parts = { store: createAppStore(), keys } as unknown as AppParts;
-  const column = (isUnrest: boolean) => (
+  const column = (...sinceMs: number[]) => (
     <AppContext value={parts}>
-      <TrialsColumn trials={[]} adjusters={[]} rows={[]} units="us" waiting={false} unrest={(isUnrest ? [{}] : []) as never} />
+      <TrialsColumn
+        trials={[]}
+        adjusters={[]}
+        rows={[]}
+        units="us"
+        waiting={false}
+        unrest={sinceMs.map((since) => ({ channel: 'o2', state: 'drifting', sinceMs: since }))}
+      />
     </AppContext>
   );
   const title = (): string => screen.getByRole('heading', { level: 2 }).textContent ?? '';
-  const { rerender } = render(column(true));
+  const { rerender } = render(column(1000));
   expect(title()).toBe(unrestWords.usuallyTitle);
   act(() => void keys.press({ key: keys.keyOf('unrest'), ctrl: false, alt: false, repeat: false, focus: 'other', dialogOpen: false }));
   expect(title()).toBe(live.trials);
-  rerender(column(false));
+  rerender(column());
   expect(title()).toBe(live.trials);
-  rerender(column(true));
+  rerender(column(9000));
   expect(title()).toBe(unrestWords.usuallyTitle);
 });
