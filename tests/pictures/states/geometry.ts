@@ -1,7 +1,7 @@
 /** Electrodes, nozzle and head: every step as it was found and as it is left, near and far; bad figures; the cards; look and tell. */
 import type { Page } from 'playwright-core';
 import type { Visit } from '../../../shared/tuning/visit.ts';
-import { dialog, escape, heading, key, press, readAny, toStep, underWay, visitFolder, withSettings, workspace } from './parts.ts';
+import { dialog, heading, key, press, readAny, toStep, underWay, visitFolder, withSettings, workspace } from './parts.ts';
 import type { Screen, State, States } from './parts.ts';
 
 /** Nothing of the set-up sheet is measured yet. */

@@ -1,4 +1,3 @@
-import { join } from 'node:path';
 import { PORT, type PictureHost } from '../host.ts';
 import { key, heading, escape, dialog, withSettings, connect, type Screen, type States } from './parts.ts';
 

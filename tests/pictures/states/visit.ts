@@ -8,7 +8,6 @@ import {
   dialog,
   toStep,
   readAny,
-  settings,
   connect,
   underWay,
   visitFolder,
