@@ -134,7 +134,7 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
       </div>
       <div className="card-form-middle">
         <h2>{words.figures}</h2>
-        <table className="card-figures" aria-label={words.figures}>
+        <table className="card-figures" tabIndex={0} aria-label={words.figures}>
           <thead>
             <tr>
               {(['item', 'for', 'nominal', 'tolerance', 'low', 'high'] as const).map((key) => (
@@ -222,7 +222,7 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
           change={(unit) => !readOnly && set({ byFlow: { rows: [], ...card.byFlow, unit } })}
           options={flowUnits.map((value) => ({ value, text: value }))}
         />
-        <table className="card-figures" aria-label={words.byFlow}>
+        <table className="card-figures" tabIndex={0} aria-label={words.byFlow}>
           <thead>
             <tr>
               {(['from', 'to', ...flowItems] as const).map((key) => (
