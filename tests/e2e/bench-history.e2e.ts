@@ -115,7 +115,10 @@ describe('an instrument over its tests', () => {
     await page.getByRole('button', { name: /^Sign/ }).click();
     for (const one of windows) {
       await one.getByText('Signed by B. Tester').first().waitFor();
-      const signed = one.frameLocator('iframe:not([aria-hidden])').getByText(/^Signed by B. Tester/).first();
+      const signed = one
+        .frameLocator('iframe:not([aria-hidden])')
+        .getByText(/^Signed by B. Tester/)
+        .first();
       await signed.waitFor();
       // the signature is in view, not only on the paper
       const frame = await one.locator('iframe:not([aria-hidden])').boundingBox();

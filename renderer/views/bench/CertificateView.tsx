@@ -32,7 +32,6 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
   const paper = useApp((state) => (state.settings.units === 'us' ? ('letter' as const) : ('a4' as const)));
   const [name, setName] = useState(test.person ?? '');
   const [page, setPage] = useState<{ token: string } | 'none'>();
-  const frame = useRef<HTMLIFrameElement>(null);
   useEffect(() => {
     let here = true;
     // the paper shows what is saved, so it is made anew with each revision
@@ -115,7 +114,6 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
         <PaperFrame
           token={page.token}
           title={words.preview}
-          frame={frame}
           ready={(shown) => test.signature !== undefined && shown?.querySelector('.sign')?.scrollIntoView({ block: 'end' })}
         />
       ) : (

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState, type RefObject } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { REPORT_PATH } from '../../../shared/ipc/report-commands.ts';
 import { reportView as words } from '../../../shared/words/records.ts';
 import { fitSheets, numberPages } from './show-pages.ts';
@@ -6,14 +6,15 @@ import { fitSheets, numberPages } from './show-pages.ts';
 type Props = {
   token: string;
   title: string;
-  /** the pages that are shown: what is printed */
-  frame: RefObject<HTMLIFrameElement | null>;
+  /** told which frame is in view: what is printed */
+  inView?: (frame: HTMLIFrameElement) => void;
   /** told once the pages are there, for what is to be in view first */
   ready?: (page: Document | null) => void;
 };
 
 /** Pages of the host. The pages at hand stay in view, where they were scrolled to, until the next ones are there: those are made behind them. */
-export function PaperFrame({ token, title, frame, ready }: Props) {
+export function PaperFrame({ token, title, inView, ready }: Props) {
+  const frame = useRef<HTMLIFrameElement>(null);
   const [shown, setShown] = useState(token);
   const tokens = shown === token ? [token] : [shown, token];
   return (
@@ -24,7 +25,10 @@ export function PaperFrame({ token, title, frame, ready }: Props) {
           token={one}
           title={title}
           isShown={one === shown}
-          frame={frame}
+          inView={(element) => {
+            frame.current = element;
+            inView?.(element);
+          }}
           ready={(page) => {
             const before = frame.current?.contentWindow?.scrollY;
             if (one !== shown && before !== undefined) page?.defaultView?.scrollTo(0, before);
@@ -45,15 +49,21 @@ function Pages({
   token,
   title,
   isShown,
-  frame,
+  inView,
   ready,
-}: Omit<Props, 'ready'> & { isShown: boolean; ready: (page: Document | null) => void }) {
+}: {
+  token: string;
+  title: string;
+  isShown: boolean;
+  inView: (frame: HTMLIFrameElement) => void;
+  ready: (page: Document | null) => void;
+}) {
   const own = useRef<HTMLIFrameElement>(null);
   const [loaded, setLoaded] = useState(0);
   const tell = useRef(ready);
   useEffect(() => {
     tell.current = ready;
-    if (isShown) frame.current = own.current;
+    if (isShown && own.current !== null) inView(own.current);
   });
   useEffect(() => {
     const element = own.current;

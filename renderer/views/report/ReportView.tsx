@@ -50,7 +50,12 @@ export function ReportView({
         {...(before && { before })}
       />
       {isThere ? (
-        <PaperFrame token={page.token} title={words.preview} frame={frame} ready={() => setShown(page.token)} />
+        <PaperFrame
+          token={page.token}
+          title={words.preview}
+          inView={(shownNow) => void (frame.current = shownNow)}
+          ready={() => setShown(page.token)}
+        />
       ) : (
         <div className="report-empty" role="status">
           <BrokenSlot large />
