@@ -2,7 +2,6 @@
 import { copyFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it, onTestFinished } from 'vitest';
-import type { Instrument } from '../../../shared/bench/instrument.ts';
 import { ApplianceKnowledge } from '../../../shared/measurement/knowledge.ts';
 import { practiceTest } from '../../shared/bench/run-plan.ts';
 import { FLUE, FRESH_AIR, must, openHost, SPAN, type Gas, type HostWindow, type WholeHost } from './whole-host.ts';
@@ -36,7 +35,7 @@ async function testInstrument(host: WholeHost, window: HostWindow): Promise<stri
   const runId = await host.connect(window, 'bench', FRESH_AIR);
   const { testIds } = must(
     await window.command('bench.start', {
-      seats: [{ runId, instrumentId: id, instrument: instrument as Instrument }],
+      seats: [{ runId, instrumentId: id, instrument }],
       plan,
       gases: gases.map((use) => ({ ...use, gas: { ...use.gas, serial: 'bottle 1' } })),
       room: { ...room, place: 'yard' },
