@@ -21,7 +21,7 @@ afterEach(() => {
 });
 const add = (x: number): void => db.exec(`INSERT INTO kept VALUES (${x})`);
 const count = (): unknown => db.one('SELECT count(*) AS n FROM kept')?.['n'];
-const refused = problem('changed-meanwhile', 'another window was first');
+const refused = problem('changed-elsewhere', 'another window was first');
 
 describe.each([
   ['in one go', (work: Parameters<typeof inOneStep>[1]) => Promise.resolve().then(() => inOneStep(db, work))],
