@@ -1,10 +1,11 @@
 import { useEffect, useId, useRef, type FormEvent, type ReactNode } from 'react';
 import { common } from '../../shared/words/common.ts';
+import { useEscape } from './use-escape.ts';
 
 /** Without `close` it has to be answered. */
 type Props = { title: string; close?: () => void; submit?: () => void; foot?: ReactNode; wide?: boolean; children: ReactNode };
 
-/** A small window on top. The browser keeps the focus inside, Escape closes it, and the focus goes back to where it was. */
+/** A small window on top. The browser keeps the focus inside, Escape closes it where it may be closed, and the focus goes back to where it was. */
 export function Dialog({ title, close, submit, foot, wide = false, children }: Props) {
   const dialog = useRef<HTMLDialogElement>(null);
   const titleId = useId();
@@ -18,6 +19,7 @@ export function Dialog({ title, close, submit, foot, wide = false, children }: P
       if (before instanceof HTMLElement && before.isConnected) before.focus();
     };
   }, []);
+  useEscape(dialog, () => close?.());
   const onSubmit = (event: FormEvent): void => {
     event.preventDefault();
     submit?.();
@@ -30,6 +32,9 @@ export function Dialog({ title, close, submit, foot, wide = false, children }: P
       onCancel={(event) => {
         event.preventDefault();
         close?.();
+      }}
+      onClose={({ currentTarget }) => {
+        if (close === undefined && !currentTarget.open) currentTarget.showModal();
       }}
     >
       <form onSubmit={onSubmit} noValidate>

@@ -68,7 +68,7 @@ export function responseOrWhy(
   if (linesAreMissing(times, 0, wayEndS)) return 'missing-lines';
   const uMark = markHalfWidthS / Math.sqrt(3);
   const found = isResolved(fit, points) && looksFirstOrder(fit) ? fitted(points, fit, { q, uMark }) : readOff(points, fit, { q, uMark });
-  return found !== undefined && isWhole(found) ? found : 'no-step';
+  return found !== undefined && isWhole(found, end) ? found : 'no-step';
 }
 
 /** Do the lines tell dead time and time constant apart? */
@@ -77,10 +77,10 @@ const isResolved = (fit: StepFit, points: readonly StepPoint[]): fit is StepFit 
 const intervalOf = (points: readonly StepPoint[]): number =>
   ((points.at(-1)?.t ?? 0) - (points[0]?.t ?? 0)) / Math.max(1, points.length - 1);
 
-/** A figure that is none is left out; it would spoil the record it stands in. */
-const isWhole = ({ dead, tau, t10, t90, rise, from, plateau }: Response): boolean =>
-  Number.isFinite(from) &&
-  [dead, tau, t10, t90, rise, plateau].every(({ value, expanded }) => Number.isFinite(value) && Number.isFinite(expanded));
+/** A figure that is none is left out; it would spoil the record it stands in. A time in more doubt than all that was watched is none either. */
+const isWhole = ({ dead, tau, t10, t90, rise, from, plateau }: Response, watchedS: number): boolean =>
+  [from, plateau.value, plateau.expanded].every(Number.isFinite) &&
+  [dead, tau, t10, t90, rise].every(({ value, expanded }) => Number.isFinite(value) && expanded <= watchedS);
 
 function fitted(
   points: readonly StepPoint[],

@@ -8,6 +8,7 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { AlarmSign } from '../../components/Signs.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Field } from '../../components/Field.tsx';
+import { useEscape } from '../../components/use-escape.ts';
 import { selectUnits } from '../../state/selectors.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
@@ -71,6 +72,8 @@ function EverybodyOut({ ppm }: { ppm: number }) {
     if (dialog.current?.open === false) dialog.current.showModal();
   };
   useEffect(show, []);
+  // no way past it by Escape, not even for the moment in which it would come back
+  useEscape(dialog, () => undefined);
   const typed = typedPlain(text);
   return (
     <dialog

@@ -37,7 +37,32 @@ function answer(seed: number) {
   return { points, dead, tau, t90: dead + tau * Math.log(10), q };
 }
 
+/** Next to nothing moves: the display stays where it is but for a step or two of it, at random places and sampling rates. */
+function nearlyNothing(seed: number) {
+  const random = seeded(seed);
+  const rate = 0.5 + 4 * random();
+  const jumpS = 40 * random();
+  const size = 1 + Math.floor(2 * random());
+  const noisy = 0.1 * random();
+  return Array.from({ length: Math.round(80 * rate) }, (_, i) => {
+    const t = -5 + i / rate;
+    return { t, y: (t < jumpS ? 0 : size) + (random() < noisy ? 1 : 0) };
+  });
+}
+
 describe('response time', () => {
+  it('is none where its doubt is longer than all that was watched (2 000 answers of next to nothing)', () => {
+    const longest = Array.from({ length: 2000 }, (_, i) => {
+      const points = nearlyNothing(i + 1);
+      const found = responseOf(points);
+      const watchedS = points.at(-1)!.t;
+      return found === undefined ? 0 : Math.max(found.dead.expanded, found.tau.expanded, found.t10.expanded, found.t90.expanded) / watchedS;
+    });
+    expect(Math.max(...longest)).toBeLessThanOrEqual(1);
+    // and what can be told is told
+    expect(longest.filter((share) => share > 0).length).toBeGreaterThan(100);
+  });
+
   it('states a 95 % uncertainty that holds: closed form of a first-order lag, seeds 1 to 1000', () => {
     let inside = 0;
     let missing = 0;
