@@ -5,7 +5,7 @@
  * quick: bench rounds whose answers are quicker than the lines, with stalled lines (500); quick-ports: the same on four real ports beside
  * two busy loops (500); race: unplugs (150);
  * commands: sittings of two windows that send what they like to a whole host, 150 turns each (20);
- * office: visits of twenty laptops with a shared folder and with PostgreSQL, with drops and kills (5000);
+ * office: visits of twenty laptops with a shared folder and with PostgreSQL, with drops and kills (5000; `office 5000 postgres`: one of both);
  * stamps: lines of the day that is exported and backed up while lines are stamped (864 000).
  */
 import { execFileSync } from 'node:child_process';
@@ -25,7 +25,7 @@ import { soakRace } from './race.ts';
 import { soakStamps } from './stamps.ts';
 import { soakWindow } from './window.ts';
 
-const [, , only, amountText] = process.argv;
+const [, , only, amountText, onlyPlace] = process.argv;
 const amount = amountText === undefined ? undefined : Number(amountText);
 const wants = (name: string): boolean => only === undefined || only === name;
 let isGood = true;
@@ -77,6 +77,7 @@ if (wants('office')) {
   };
   const program = await bundleProgram('tests/soak/office-laptop.ts');
   for (const place of ['folder', 'postgres'] as const) {
+    if (onlyPlace !== undefined && onlyPlace !== place) continue;
     if (place === 'postgres' && noPostgres !== undefined) {
       console.log(`office, postgres: skipped, ${noPostgres}`);
       continue;

@@ -51,8 +51,8 @@ function nearlyNothing(seed: number) {
 }
 
 describe('response time', () => {
-  it('is none where its doubt is longer than all that was watched (2 000 answers of next to nothing)', () => {
-    const longest = Array.from({ length: 2000 }, (_, i) => {
+  it('is none where its doubt is longer than all that was watched (400 answers of next to nothing)', () => {
+    const longest = Array.from({ length: 400 }, (_, i) => {
       const points = nearlyNothing(i + 1);
       const found = responseOf(points);
       const watchedS = points.at(-1)!.t;
@@ -60,7 +60,7 @@ describe('response time', () => {
     });
     expect(Math.max(...longest)).toBeLessThanOrEqual(1);
     // and what can be told is told
-    expect(longest.filter((share) => share > 0).length).toBeGreaterThan(100);
+    expect(longest.filter((share) => share > 0).length).toBeGreaterThan(20);
   });
 
   it('states a 95 % uncertainty that holds: closed form of a first-order lag, seeds 1 to 1000', () => {
@@ -133,7 +133,7 @@ describe('an answer quicker than the lines', () => {
         `seed ${seed}`,
       ).toEqual([]);
     }
-    expect(given).toBeGreaterThan(100);
+    expect(given).toBeGreaterThan(20);
   }, 120_000);
 });
 
