@@ -5,17 +5,7 @@ const root = new URL('..', import.meta.url).pathname;
 /** The time limit ends what hangs; it measures nothing, and a computer with much else to do must not reach it. */
 const common = { root, testTimeout: 30_000 };
 
-/** These put other modules or another environment in place of the real ones: what they change must not reach another file. */
-const alone = [
-  'tests/renderer/views/tune/{far-key,trials-column}.test.tsx',
-  'tests/renderer/{broken-views,start-window}.test.tsx',
-  'tests/renderer/visit/stops.test.tsx',
-  'tests/main/packaging/start-scripts.test.ts',
-  'tests/main/report/print.test.ts',
-  'tests/main/shell/electron-entry.test.ts',
-];
-
-/** The other files share nothing that a test could change, so they share one world a worker: starting a new one for each costs more than most tests. */
+/** Pure rooms share nothing that a test could change, so their files share one world: starting a new one for each costs more than the tests. */
 export default defineConfig({
   plugins: [react()],
   test: {
@@ -38,12 +28,10 @@ export default defineConfig({
         test: {
           ...common,
           name: 'world',
-          isolate: false,
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-          exclude: ['tests/{shared,laws}/**/*.test.ts', ...alone],
+          exclude: ['tests/{shared,laws}/**/*.test.ts'],
         },
       },
-      { extends: true, test: { ...common, name: 'alone', include: alone } },
     ],
   },
 });
