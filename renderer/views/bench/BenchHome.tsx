@@ -10,7 +10,7 @@ import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { BenchFrame } from './BenchFrame.tsx';
 import type { BenchView, Doc } from './bench-screen.ts';
 import { headlineText } from '../../../shared/words/bench-headline.ts';
-import { signOf } from './verdict-signs.ts';
+import { signOf } from './result/verdict-signs.ts';
 import { useBench, useBenchScreen, useMayAct, useNowWallMs, useSetUp } from './use-bench.ts';
 
 /** Tests, and what they are made with. */

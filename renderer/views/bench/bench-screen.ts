@@ -7,7 +7,7 @@ import { BenchLimits } from '../../../shared/bench/limits.ts';
 import { BenchPlan, type GasSlot } from '../../../shared/bench/plan.ts';
 import type { BenchSession } from '../../../shared/ipc/bench-commands.ts';
 import type { CallInput } from '../../../shared/ipc/contract.ts';
-import { draftAfter, emptyDraft, type SetUpDraft } from './set-up-draft.ts';
+import { draftAfter, emptyDraft, type SetUpDraft } from './set-up/set-up-draft.ts';
 import { defined } from '../../../shared/defined.ts';
 
 /** `altered`: it is signed, and no longer what was signed */

@@ -4,14 +4,14 @@ import { useApp } from '../../app-parts.ts';
 import { selectInfo } from '../../state/selectors.ts';
 import { DisplayCheck } from '../lines/DisplayCheck.tsx';
 import { BenchHome } from './BenchHome.tsx';
-import { CertificateView } from './CertificateView.tsx';
-import { GasForm } from './GasForm.tsx';
-import { InstrumentForm } from './InstrumentForm.tsx';
-import { LimitsForm } from './LimitsForm.tsx';
-import { PlanForm } from './PlanForm.tsx';
-import { ResultView } from './ResultView.tsx';
-import { RunView } from './RunView.tsx';
-import { SetUp } from './SetUp.tsx';
+import { CertificateView } from './certificate/CertificateView.tsx';
+import { GasForm } from './forms/GasForm.tsx';
+import { InstrumentForm } from './forms/InstrumentForm.tsx';
+import { LimitsForm } from './forms/LimitsForm.tsx';
+import { PlanForm } from './forms/PlanForm.tsx';
+import { ResultView } from './result/ResultView.tsx';
+import { RunView } from './run/RunView.tsx';
+import { SetUp } from './set-up/SetUp.tsx';
 import { useBench, useBenchScreen } from './use-bench.ts';
 
 /** Can this instrument be trusted? From the list of tests to the certificate. */

@@ -6,7 +6,7 @@ import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
 import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
 import { benchScreenOf } from '../../../renderer/views/bench/bench-screen.ts';
-import { CertificateView } from '../../../renderer/views/bench/CertificateView.tsx';
+import { CertificateView } from '../../../renderer/views/bench/certificate/CertificateView.tsx';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import { testWith } from '../../shared/bench/made-test.ts';
 

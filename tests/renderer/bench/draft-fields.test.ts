@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { compact, errorIn, readDate, readNumber } from '../../../renderer/views/bench/draft-fields.ts';
+import { compact, errorIn, readDate, readNumber } from '../../../renderer/views/bench/forms/draft-fields.ts';
 import { samplesOf } from '../../../shared/bench/history-samples.ts';
 
 describe('fields of a form', () => {

@@ -6,7 +6,7 @@ import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
 import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
 import { benchScreenOf } from '../../../renderer/views/bench/bench-screen.ts';
-import { ResultView } from '../../../renderer/views/bench/ResultView.tsx';
+import { ResultView } from '../../../renderer/views/bench/result/ResultView.tsx';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import { examplePlans } from '../../../shared/bench/plan.ts';
 import { runPlan } from '../../shared/bench/run-plan.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { practiceGases } from '../../../shared/bench/practice.ts';
-import { draftAfter, emptyDraft } from '../../../renderer/views/bench/set-up-draft.ts';
+import { draftAfter, emptyDraft } from '../../../renderer/views/bench/set-up/set-up-draft.ts';
 import { practiceTest } from '../../shared/bench/run-plan.ts';
 
 const own = { ...practiceGases.high, name: 'CO 1004', serial: 'B 77' };

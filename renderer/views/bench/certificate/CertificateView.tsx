@@ -1,20 +1,20 @@
 import { useEffect, useRef, useState } from 'react';
-import type { BenchTest } from '../../../shared/bench/bench-test.ts';
-import { bench } from '../../../shared/words/bench.ts';
-import { useApp, useParts } from '../../app-parts.ts';
-import { saveDownload } from '../../backend/save-download.ts';
-import { BrokenSlot } from '../../components/Signs.tsx';
-import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
-import { Field } from '../../components/Field.tsx';
-import { formatClock, formatDate } from '../../../shared/format/duration.ts';
-import { PaperFrame } from '../report/PaperFrame.tsx';
-import { BenchFrame } from './BenchFrame.tsx';
-import { InstrumentSwitch } from './InstrumentSwitch.tsx';
-import { Key } from '../../components/Key.tsx';
-import { useKey } from '../../keys/use-key.ts';
-import type { Doc } from './bench-screen.ts';
+import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
+import { bench } from '../../../../shared/words/bench.ts';
+import { useApp, useParts } from '../../../app-parts.ts';
+import { saveDownload } from '../../../backend/save-download.ts';
+import { BrokenSlot } from '../../../components/Signs.tsx';
+import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
+import { Field } from '../../../components/Field.tsx';
+import { formatClock, formatDate } from '../../../../shared/format/duration.ts';
+import { PaperFrame } from '../../report/PaperFrame.tsx';
+import { BenchFrame } from '../BenchFrame.tsx';
+import { InstrumentSwitch } from '../InstrumentSwitch.tsx';
+import { Key } from '../../../components/Key.tsx';
+import { useKey } from '../../../keys/use-key.ts';
+import type { Doc } from '../bench-screen.ts';
 import { certificateDeedOf } from './certificate-deed.ts';
-import { useBench, useBenchScreen, useMayAct, useSetUp } from './use-bench.ts';
+import { useBench, useBenchScreen, useMayAct, useSetUp } from '../use-bench.ts';
 
 const words = bench.certificate;
 

@@ -1,13 +1,13 @@
 import { useState } from 'react';
-import { BenchPlan, gasSlots, purposes, type PlanStep } from '../../../shared/bench/plan.ts';
-import { bench } from '../../../shared/words/bench.ts';
-import { common } from '../../../shared/words/common.ts';
-import { formatDuration } from '../../../shared/format/duration.ts';
-import { Field } from '../../components/Field.tsx';
-import { BareChoice } from '../visit/fields.tsx';
-import { BenchFrame } from './BenchFrame.tsx';
+import { BenchPlan, gasSlots, purposes, type PlanStep } from '../../../../shared/bench/plan.ts';
+import { bench } from '../../../../shared/words/bench.ts';
+import { common } from '../../../../shared/words/common.ts';
+import { formatDuration } from '../../../../shared/format/duration.ts';
+import { Field } from '../../../components/Field.tsx';
+import { BareChoice } from '../../visit/fields.tsx';
+import { BenchFrame } from '../BenchFrame.tsx';
 import { readNumber } from './draft-fields.ts';
-import { useBench, useBenchScreen, useMayAct } from './use-bench.ts';
+import { useBench, useBenchScreen, useMayAct } from '../use-bench.ts';
 
 const words = bench.plan;
 type Draft = { id: string; purpose: PlanStep['purpose']; slot: PlanStep['slot']; hold: string; readings: string };

@@ -1,15 +1,15 @@
 import { useState } from 'react';
-import { benchChannels, type BenchChannel } from '../../../shared/bench/instrument.ts';
-import { BenchLimits } from '../../../shared/bench/limits.ts';
-import { decisionRules, type DecisionRule } from '../../../shared/measurement/decision-rule.ts';
-import { bench } from '../../../shared/words/bench.ts';
-import { common } from '../../../shared/words/common.ts';
-import { Choice, Field } from '../../components/Field.tsx';
-import { unitOf } from '../../../shared/words/bench-format.ts';
-import { BenchFrame } from './BenchFrame.tsx';
+import { benchChannels, type BenchChannel } from '../../../../shared/bench/instrument.ts';
+import { BenchLimits } from '../../../../shared/bench/limits.ts';
+import { decisionRules, type DecisionRule } from '../../../../shared/measurement/decision-rule.ts';
+import { bench } from '../../../../shared/words/bench.ts';
+import { common } from '../../../../shared/words/common.ts';
+import { Choice, Field } from '../../../components/Field.tsx';
+import { unitOf } from '../../../../shared/words/bench-format.ts';
+import { BenchFrame } from '../BenchFrame.tsx';
 import { compact, errorIn, readNumber, textOf } from './draft-fields.ts';
-import { useBench, useBenchScreen, useMayAct, useNowWallMs } from './use-bench.ts';
-import { formatDate } from '../../../shared/format/duration.ts';
+import { useBench, useBenchScreen, useMayAct, useNowWallMs } from '../use-bench.ts';
+import { formatDate } from '../../../../shared/format/duration.ts';
 
 const words = bench.limits;
 const figures = ['absolute', 'relative', 'repeatability', 'linearity', 'stability', 'cross', 't90'] as const;

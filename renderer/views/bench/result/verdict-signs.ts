@@ -1,7 +1,7 @@
 /** Which small shape a verdict of the bench has. */
-import type { Headline, Verdict } from '../../../shared/bench/test-result.ts';
-import type { CardVerdict } from '../../../shared/tuning/target-card.ts';
-import type { SignName } from '../../../shared/report/drawings/VerdictSign.tsx';
+import type { Headline, Verdict } from '../../../../shared/bench/test-result.ts';
+import type { CardVerdict } from '../../../../shared/tuning/target-card.ts';
+import type { SignName } from '../../../../shared/report/drawings/VerdictSign.tsx';
 
 export const signOfVerdict = (verdict: Verdict): CardVerdict =>
   verdict === 'conditional' ? 'too-close' : verdict === 'not-judged' ? 'not-known' : verdict;

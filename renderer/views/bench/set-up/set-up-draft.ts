@@ -1,10 +1,10 @@
 /** What stands on the set-up screen. It lives outside React, so that a bottle or an instrument can be typed in between, and it is carried from one test to the next. */
-import type { BenchTest } from '../../../shared/bench/bench-test.ts';
-import type { ReferenceGas } from '../../../shared/bench/instrument.ts';
-import { examplePlans, type GasSlot } from '../../../shared/bench/plan.ts';
-import { practiceGases } from '../../../shared/bench/practice.ts';
-import { practiceScenarios } from '../../../shared/bench/practice-scenarios.ts';
-import type { DecisionRule } from '../../../shared/measurement/decision-rule.ts';
+import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
+import type { ReferenceGas } from '../../../../shared/bench/instrument.ts';
+import { examplePlans, type GasSlot } from '../../../../shared/bench/plan.ts';
+import { practiceGases } from '../../../../shared/bench/practice.ts';
+import { practiceScenarios } from '../../../../shared/bench/practice-scenarios.ts';
+import type { DecisionRule } from '../../../../shared/measurement/decision-rule.ts';
 
 export type SetUpDraft = {
   /** run -> instrument; 'practice' for one that is only simulated */

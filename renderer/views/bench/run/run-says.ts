@@ -1,12 +1,12 @@
 /** The plan as it runs: what the one sentence says, and what the one main button does. Pure. */
-import { nextStepIndex, type BenchTest } from '../../../shared/bench/bench-test.ts';
-import { isTimed, type GasSlot, type PlanStep } from '../../../shared/bench/plan.ts';
-import { formatTimeLeft } from '../../../shared/format/duration.ts';
-import type { BenchColumn } from '../../../shared/ipc/bench-commands.ts';
-import { bench } from '../../../shared/words/bench.ts';
-import { source } from '../../../shared/words/source.ts';
-import { isSilent } from '../../state/channels.ts';
-import type { RunRecord } from '../../state/run-record.ts';
+import { nextStepIndex, type BenchTest } from '../../../../shared/bench/bench-test.ts';
+import { isTimed, type GasSlot, type PlanStep } from '../../../../shared/bench/plan.ts';
+import { formatTimeLeft } from '../../../../shared/format/duration.ts';
+import type { BenchColumn } from '../../../../shared/ipc/bench-commands.ts';
+import { bench } from '../../../../shared/words/bench.ts';
+import { source } from '../../../../shared/words/source.ts';
+import { isSilent } from '../../../state/channels.ts';
+import type { RunRecord } from '../../../state/run-record.ts';
 
 const words = bench.run;
 

@@ -1,0 +1,30 @@
+import { useState } from 'react';
+import { bench } from '../../../../shared/words/bench.ts';
+import { Dialog } from '../../../components/Dialog.tsx';
+import { Field } from '../../../components/Field.tsx';
+
+const words = bench.result;
+
+/** Asks what was adjusted before the plan runs once more as left. */
+export function AdjustDialog({ close, go }: { close: () => void; go: (text: string) => void }) {
+  const [text, setText] = useState('');
+  const ready = text.trim().length >= 3;
+  return (
+    <Dialog
+      title={words.adjustTitle}
+      close={close}
+      submit={() => ready && go(text.trim())}
+      foot={
+        <>
+          <span className="grow" />
+          <button type="submit" className="button main" disabled={!ready}>
+            {words.adjustGo} <kbd aria-hidden="true">Enter</kbd>
+          </button>
+        </>
+      }
+    >
+      <p>{words.adjustAbout}</p>
+      <Field label={words.adjustment} value={text} change={setText} numeric={false} first hint={words.adjustNeeded} />
+    </Dialog>
+  );
+}
