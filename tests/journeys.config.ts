@@ -19,14 +19,14 @@ class LongFirst extends BaseSequencer {
   }
 }
 
-/** Journeys drive real processes and a real browser. They wait more than they work, so two files run side by side; each has its own host and data. */
+/** Journeys drive real processes and a real browser. They wait as long as they work, so three files run side by side on two cores; each has its own host and data. */
 export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/e2e/**/*.e2e.ts'],
     testTimeout: 60_000,
     hookTimeout: 60_000,
-    maxWorkers: 2,
+    maxWorkers: 3,
     // what journeys share is imported once a worker: the browser's driver alone takes a second
     isolate: false,
     sequence: { sequencer: LongFirst },
