@@ -7,8 +7,8 @@ import type { SettlingChannel } from '../../shared/measurement/channel.ts';
 import type { Columns, Series } from '../../shared/series/series.ts';
 import type { RunBuffers } from '../live/run-buffers.ts';
 import { readColors, type ChartColors } from './chart-colors.ts';
-import { drawBehind, drawInFront, drawMarkNames, drawTimeAxis, type StripFrame, type TrendFrame } from './draw-trend.ts';
-import { rangeOf, stripScale, type StripScale } from './strip-scale.ts';
+import { drawBehind, drawInFront, drawMarkNames, drawTimeAxis, type StrayValue, type StripFrame, type TrendFrame } from './draw-trend.ts';
+import { rangeOf, stripScale, straysOf, type StripScale } from './strip-scale.ts';
 import type { TrendContent } from './trend-content.ts';
 import { followingTicks, spanOf, timeTicks, type TrendWindow } from './trend-window.ts';
 import { formatNumber, shownAs, type UnitSystem } from '../../shared/format/quantity.ts';
@@ -46,6 +46,8 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
   let drawn = '';
   let drawnContent: TrendContent | undefined;
   const scales = new Map<SettlingChannel, StripScale>();
+  /** of what is seen, in the shown unit */
+  const strays = new Map<SettlingChannel, StrayValue[]>();
   let axisWidth = LEAST_AXIS;
   let unitsOfAxis: UnitSystem | undefined;
 
@@ -66,6 +68,8 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
           bottom: axis.bottom,
           yOf: (inner) => axis.getPixelForValue(inner * shown.factor + shown.offset),
           labelOf: (value) => formatNumber(value, scale.decimals),
+          strays: strays.get(strip.channel) ?? [],
+          strayText: (value) => formatNumber(value, strip.channel === 'o2' ? 1 : 0),
         },
       ];
     });
@@ -175,8 +179,14 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
         const toShown = (inner: number): number => inner * shown.factor + shown.offset;
         dataset.data = pointsOf(columns, toShown);
         const before = scales.get(channel);
-        const scale = stripScale(rangeOf(columns, strip, span, next.content.excluded, toShown), strip.leastSpan * shown.factor, before);
+        const found = straysOf(columns, strip.leastSpan);
+        const range = rangeOf(columns, strip, span, next.content.excluded, toShown, found);
+        const scale = stripScale(range, strip.leastSpan * shown.factor, before);
         scales.set(channel, scale);
+        strays.set(
+          channel,
+          found.map(({ index: at, end }) => ({ timeMs: columns.timeMs[at] as number, value: toShown(columns[end][at] as number) })),
+        );
         axis.min = scale.low;
         axis.max = scale.high;
       });

@@ -11,7 +11,12 @@ export type StripFrame = {
   bottom: number;
   yOf: (inner: number) => number;
   labelOf: (shown: number) => string;
+  /** single values that the scale does not follow */
+  strays: readonly StrayValue[];
+  strayText: (shown: number) => string;
 };
+/** `value` in the shown unit */
+export type StrayValue = { timeMs: number; value: number };
 export type TrendFrame = {
   context: CanvasRenderingContext2D;
   colors: ChartColors;
@@ -159,6 +164,7 @@ export function drawInFront(frame: TrendFrame, lostSinceMs: number | undefined):
       if (one.strip.heading !== undefined && nowX < right - 20) drawSlot(frame, one);
       if (one.strip.drift !== undefined) drawDrift(frame, one, one.strip.drift);
       if (one.strip.swing !== undefined) drawSwing(frame, one, one.strip.swing);
+      drawStrays(frame, one);
       for (const { timeMs, value } of one.strip.readings) drawSquare(frame, frame.xOf(timeMs), one.yOf(value));
     }
   });
@@ -175,6 +181,37 @@ function drawSlot({ context, colors, right }: TrendFrame, { strip, yOf, top, bot
     [right - 8, low],
     [right - 17, low],
   ]);
+}
+
+/** What runs out of the strip by itself: an arrow at the edge it leaves by, and its value as far as there is room. */
+function drawStrays(frame: TrendFrame, { strip, strays, strayText, scale, top, bottom }: StripFrame): void {
+  const { context, colors, right, xOf } = frame;
+  const outside = strays.filter(({ value }) => value < scale.low || value > scale.high);
+  let freeFrom = -Infinity;
+  for (const { timeMs, value } of outside) {
+    const x = xOf(timeMs);
+    const isHigh = value > scale.high;
+    const [tip, foot] = isHigh ? [top + 2, top + 13] : [bottom - 5, bottom - 16];
+    context.fillStyle = colors[strip.channel];
+    context.beginPath();
+    context.moveTo(x, tip);
+    context.lineTo(x - 7, foot);
+    context.lineTo(x + 7, foot);
+    context.fill();
+    context.font = font(colors, 600);
+    const text = strayText(value);
+    const width = context.measureText(text).width;
+    const start = x + 10 + width < right ? x + 10 : x - 10 - width;
+    if (start < freeFrom) continue;
+    freeFrom = start + width + 8;
+    context.textAlign = 'left';
+    context.textBaseline = 'middle';
+    context.strokeStyle = colors.ground;
+    context.lineWidth = 4;
+    context.strokeText(text, start, (tip + foot) / 2);
+    context.fillStyle = colors.ink;
+    context.fillText(text, start, (tip + foot) / 2);
+  }
 }
 
 /** Two strokes that end at a tip and open against the way (dx, dy). */

@@ -32,9 +32,47 @@ function widen(range: { low: number; high: number } | undefined, value: number):
   return { low: Math.min(range.low, value), high: Math.max(range.high, value) };
 }
 
+/** A value that one or two columns have and their neighbours have not: a bad line, or a spike as short as one. */
+export type Stray = { index: number; end: 'low' | 'high' };
+/** columns a stray may last, and how many on each side say what is usual there */
+const STRAY_COLUMNS = 2;
+const NEIGHBOURS = 8;
+
+/**
+ * Strays stay out of the scale, or one bad line presses a quarter of an hour flat. What came last is none: it may be the beginning of something.
+ * `leastSpan` is in the unit of the columns.
+ */
+export function straysOf({ low, high }: Pick<Columns, 'low' | 'high'>, leastSpan: number): Stray[] {
+  const strays: Stray[] = [];
+  for (let index = 0; index < low.length - STRAY_COLUMNS; index++) {
+    const isAround = (_: number, other: number): boolean =>
+      Math.abs(other - index) >= STRAY_COLUMNS && Math.abs(other - index) <= NEIGHBOURS;
+    const from = Math.max(0, index - NEIGHBOURS);
+    const around = (values: readonly number[]): number[] =>
+      values
+        .slice(from, index + NEIGHBOURS + 1)
+        .filter((value, at) => isAround(value, from + at))
+        .sort((a, b) => a - b);
+    const [lows, highs] = [around(low), around(high)];
+    if (lows.length < NEIGHBOURS) continue;
+    // two strays side by side do not make each other usual
+    const [lowest, highest] = [lows[2] as number, highs.at(-3) as number];
+    const far = Math.max(leastSpan, 2 * (highest - lowest));
+    if ((low[index] as number) < lowest - far) strays.push({ index, end: 'low' });
+    if ((high[index] as number) > highest + far) strays.push({ index, end: 'high' });
+  }
+  const isAt = (index: number, end: Stray['end']): boolean => strays.some((one) => one.index === index && one.end === end);
+  return strays.filter(({ index, end }) => {
+    let [first, last] = [index, index];
+    while (isAt(first - 1, end)) first--;
+    while (isAt(last + 1, end)) last++;
+    return last - first < STRAY_COLUMNS;
+  });
+}
+
 /**
  * What the strip has to show: the curve, where it is heading, its readings. Excluded stretches (air before the start at 20.9 %, fresh air) are
- * drawn and hatched, and run out of the strip: they do not press what is measured flat.
+ * drawn and hatched, and run out of the strip: they do not press what is measured flat. Nor do strays, which an arrow at the edge tells.
  */
 export function rangeOf(
   { timeMs, low, high }: Pick<Columns, 'timeMs' | 'low' | 'high'>,
@@ -42,12 +80,19 @@ export function rangeOf(
   span: TrendSpan,
   excluded: readonly TrendSpan[],
   toShown: (inner: number) => number,
+  strays: readonly Stray[] = [],
 ): { low: number; high: number } | undefined {
   let used: { low: number; high: number } | undefined;
   let all: { low: number; high: number } | undefined;
-  low.forEach((value, index) => {
+  const strayAt = new Map(strays.map(({ index, end }) => [`${index} ${end}`, true]));
+  low.forEach((_, index) => {
     const time = timeMs[index] as number;
-    const [bottom, top] = [toShown(value), toShown(high[index] as number)];
+    const [isLowStray, isHighStray] = [strayAt.has(`${index} low`), strayAt.has(`${index} high`)];
+    if (isLowStray && isHighStray) return;
+    const [lowest, highest] = [low[index] as number, high[index] as number];
+    // a column of one line is one value
+    if (lowest === highest && (isLowStray || isHighStray)) return;
+    const [bottom, top] = [toShown(isLowStray ? highest : lowest), toShown(isHighStray ? lowest : highest)];
     all = widen(widen(all, bottom), top);
     // a column holds what came until the next one
     const untilMs = timeMs[index + 1] ?? time;

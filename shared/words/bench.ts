@@ -299,6 +299,7 @@ export const bench = {
   },
 
   result: {
+    table: 'Reading by gas and channel',
     columns: {
       channel: 'channel',
       gas: 'gas',

@@ -106,7 +106,12 @@ export const live = {
     co2Agrees: (percent: string): string => `measured ${percent}: they agree`,
     co2Differs: (percent: string, by: string, isMore: boolean): string =>
       `measured ${percent}, ${by} ${isMore ? 'more' : 'less'}: check fuel, cells and probe`,
-    stillSettling: (channel: string): string => `${channel} still settling`,
+    restless: {
+      drifting: (channel: string): string => `${channel} is drifting`,
+      surging: (channel: string): string => `${channel} is surging`,
+      moving: (channel: string): string => `${channel} still moving`,
+      settling: (channel: string): string => `${channel} still settling`,
+    },
     overDewPoint: 'Over dew point',
     water: 'water',
   },

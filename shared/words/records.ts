@@ -69,6 +69,7 @@ export const records = {
   sorts: { due: 'next due', name: 'name', changed: 'last changed' },
   pseudonymised: 'owner details removed',
 
+  compareTable: 'Figures compared',
   compareWith: 'Space puts a visit into the comparison',
   columns: {
     a: 'A, as-left',

@@ -170,7 +170,7 @@ export const curveScreen = {
   less: 'Less reserve',
   more: 'More reserve',
   mark: (value: string): string => `Mark ${value}`,
-  other: 'Other',
+  other: 'Other setting',
   otherTitle: 'Mark another setting',
   /** beside 'Open the air or stop the burner' */
   otherAir: 'Mark where the air is now',

@@ -59,6 +59,7 @@ export const warmUp = {
   exportData: 'Save data',
   exportPicture: 'Save picture',
   table: 'Table',
+  curvesShown: 'Curves shown',
   tableTitle: (channel: string, unit: string): string => `${channel}, ${unit}, by minutes from light-off`,
   simulatedMark: 'simulated',
   csvMark: 'SIMULATED DATA - not a measurement',

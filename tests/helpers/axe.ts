@@ -1,8 +1,9 @@
-/** Accessibility of what stands on a page now, judged by axe-core. */
+/** Accessibility of what stands on a page now, judged by axe-core, and what of it would be read aloud without a name or run together. */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
 import { mainRested } from './main-button.ts';
+import { readAloudFaults } from './read-aloud.ts';
 
 const source = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
@@ -26,9 +27,10 @@ async function look(page: Page): Promise<string[]> {
   await mainRested(page);
   await page.evaluate(() => Promise.allSettled(document.getAnimations().map((animation) => animation.finished)));
   await page.evaluate(source);
-  return page.evaluate(async () => {
+  const byAxe = await page.evaluate(async () => {
     const { axe } = globalThis as unknown as { axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> } };
     const { violations } = await axe.run();
     return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(' | ')}`);
   });
+  return [...byAxe, ...readAloudFaults(await page.locator('body').ariaSnapshot())];
 }

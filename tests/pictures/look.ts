@@ -14,8 +14,6 @@ export const sizes = {
   'zoom-200': { width: 640, height: 400 },
 } as const;
 export type Size = keyof typeof sizes;
-/** the others are laid out as one of these */
-const axeSizes: readonly Size[] = ['1280x800', '1366x768', 'zoom-200'];
 export const themes = ['dark', 'light'] as const;
 export type Theme = (typeof themes)[number];
 
@@ -48,8 +46,7 @@ export async function lookAt(page: Page, name: string, { out, sizes: wanted, the
       const change = putPicture(out, picture, bytes);
       if (change !== undefined) changes.push(change);
       if (theme === wantedThemes[0]) faults.push(...(await cutOff(page)).map((what) => ({ name: `${name}--${size}`, what })));
-      if (axe && axeSizes.includes(size))
-        faults.push(...(await violationsOf(page)).map((what) => ({ name: picture, what: `axe: ${what}` })));
+      if (axe) faults.push(...(await violationsOf(page)).map((what) => ({ name: picture, what: `axe: ${what}` })));
     }
   }
   await page.setViewportSize(sizes['1280x800']);
@@ -64,7 +61,7 @@ export async function lookAt(page: Page, name: string, { out, sizes: wanted, the
 /** px */
 const LEAST_TARGET = 40;
 
-/** Text that leaves the box it is cut by or the window; labels of a drawing that lie over each other; targets that a glove misses. */
+/** Text that leaves the box it is cut by or the window, or that something lies over; a main button out of sight; what scrolls sideways; targets that a glove misses. */
 const cutOff = (page: Page): Promise<string[]> =>
   page.evaluate((LEAST_TARGET) => {
     const found: string[] = [];
@@ -142,7 +139,47 @@ const cutOff = (page: Page): Promise<string[]> =>
           `a target only ${Math.round(height)} high: ${label(target)} “${(target.innerText || target.getAttribute('aria-label') || '').trim().slice(0, 40)}”`,
         );
     }
+    const onTop = [...document.querySelectorAll('dialog[open]')].at(-1) ?? document.body;
+    for (const button of onTop.querySelectorAll<HTMLElement>('.button.main')) {
+      const box = button.getBoundingClientRect();
+      if (box.width > 0 && button.checkVisibility({ visibilityProperty: true }) && (box.bottom > innerHeight + 1 || box.top < -1))
+        found.push(`main button out of sight: “${button.innerText.trim().slice(0, 40)}”`);
+    }
+    const walkOver = document.createTreeWalker(onTop, NodeFilter.SHOW_TEXT);
+    for (let node = walkOver.nextNode(); node !== null; node = walkOver.nextNode()) {
+      const element = node.parentElement;
+      if (
+        element === null ||
+        (node.textContent ?? '').trim() === '' ||
+        element.closest('.hidden-text, svg, option, script, style') !== null
+      )
+        continue;
+      if (!element.checkVisibility({ visibilityProperty: true, opacityProperty: true })) continue;
+      range.selectNodeContents(node);
+      const box = range.getClientRects()[0];
+      if (box === undefined || box.width === 0) continue;
+      const [x, y] = [box.left + box.width / 2, box.top + box.height / 2];
+      if (x < 0 || y < 0 || x >= innerWidth || y >= innerHeight) continue;
+      // what is scrolled away is not under something
+      const isAway = [...ancestors(element)].some((one) => {
+        const own = one.getBoundingClientRect();
+        return getComputedStyle(one).overflow !== 'visible' && (y < own.top || y > own.bottom || x < own.left || x > own.right);
+      });
+      const hit = document.elementFromPoint(x, y);
+      // the tour may lie over what it does not speak of
+      if (isAway || hit === null || hit.contains(element) || element.contains(hit) || hit.closest('.tour') !== null) continue;
+      const own = [...ancestors(hit)].filter((one) => !one.contains(element));
+      const styles = own.map((one) => getComputedStyle(one));
+      // a head of a table that stays is meant to lie over its rows
+      if (styles.some(({ position }) => position === 'sticky')) continue;
+      if (styles.every(({ backgroundColor }) => /, 0\)$|^transparent$/.test(backgroundColor))) continue;
+      found.push(`${label(hit)} lies over ${label(element)} “${(node.textContent ?? '').trim().slice(0, 40)}”`);
+    }
+    for (const one of document.querySelectorAll<HTMLElement>('main *, dialog *')) {
+      if (!/auto|scroll/.test(getComputedStyle(one).overflowX) || !one.checkVisibility()) continue;
+      if (one.scrollWidth > one.clientWidth + 1) found.push(`scrolls sideways by ${one.scrollWidth - one.clientWidth}: ${label(one)}`);
+    }
     for (const scrolled of [document.documentElement, document.body])
       if (scrolled.scrollWidth > innerWidth + 1) found.push(`the page is ${scrolled.scrollWidth - innerWidth} wider than the window`);
-    return [...new Set(found)].slice(0, 12);
+    return [...new Set(found)].slice(0, 20);
   }, LEAST_TARGET);

@@ -122,7 +122,7 @@ export function BenchHome() {
       {tests.length === 0 ? (
         <p className="empty-line">{words.home.noTests}</p>
       ) : (
-        <table className="bench-tests">
+        <table className="bench-tests" aria-label={words.home.tests}>
           <tbody>
             {tests.map((doc) => (
               <TestRow key={doc.id} doc={doc} />

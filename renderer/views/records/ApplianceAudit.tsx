@@ -14,7 +14,10 @@ export function ApplianceAudit({ edits, earlierEdits }: Pick<Output<'appliance.g
       {edits.length === 0 && <p className="second">{words.auditNone}</p>}
       {earlierEdits > 0 && <p className="second">{words.auditEarlier(earlierEdits)}</p>}
       {edits.length > 0 && (
-        <EditTable lines={edits.map((edit) => ({ time: timeHere(edit.wallMs), by: edit.by, ...applianceEditText(edit, units) }))} />
+        <EditTable
+          label={words.auditOfAppliance}
+          lines={edits.map((edit) => ({ time: timeHere(edit.wallMs), by: edit.by, ...applianceEditText(edit, units) }))}
+        />
       )}
     </section>
   );

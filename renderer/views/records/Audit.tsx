@@ -35,7 +35,7 @@ export function Audit({ visit, applianceName }: { visit: Visit; applianceName: (
         </p>
       )}
       <h2>{words.audit}</h2>
-      {lines.length === 0 ? <p className="second">{words.auditNone}</p> : <EditTable lines={lines} reasons />}
+      {lines.length === 0 ? <p className="second">{words.auditNone}</p> : <EditTable label={words.audit} lines={lines} reasons />}
     </section>
   );
 }

@@ -40,7 +40,7 @@ export function Comparison({
   const choices = others.filter(({ visit }) => visit.id !== b.visit.id);
   return (
     <section className="records-compare">
-      <table className="tight">
+      <table className="tight" aria-label={words.compareTable}>
         <thead>
           <tr>
             <th scope="col">

@@ -30,7 +30,7 @@ export function Copies({ round, busy, restore }: { round: number; busy: boolean;
       <h2>{words.title}</h2>
       <p>{copies.length === 0 ? words.none : words.about}</p>
       {copies.length > 0 && (
-        <table className="tight">
+        <table className="tight" aria-label={words.title}>
           <thead>
             <tr>
               {Object.values(words.columns).map((column) => (

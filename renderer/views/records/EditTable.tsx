@@ -4,10 +4,10 @@ import { records as words } from '../../../shared/words/records.ts';
 export type EditLine = EditText & { readonly time: string; readonly by: string; readonly reason?: string };
 
 /** Changes in words, the oldest first. Where no line can have a reason there is no column for it. */
-export function EditTable({ lines, reasons = false }: { lines: readonly EditLine[]; reasons?: boolean }) {
+export function EditTable({ label, lines, reasons = false }: { label: string; lines: readonly EditLine[]; reasons?: boolean }) {
   const { reason: reasonColumn, ...columns } = words.auditColumns;
   return (
-    <table className="tight edits">
+    <table className="tight edits" aria-label={label}>
       <thead>
         <tr>
           {[...Object.values(columns), ...(reasons ? [reasonColumn] : [])].map((column) => (

@@ -222,7 +222,7 @@ const withUnit = (seconds: number): string => `${formatNumber(seconds, 0)}\u00a0
 function TestTable({ tests, open }: { tests: readonly Tested[]; open: (id: string) => void }) {
   const columns = words.instrument.test;
   return (
-    <table className="tight records-runs">
+    <table className="tight records-runs" aria-label={words.instrument.tests}>
       <thead>
         <tr>
           <th scope="col">{columns.day}</th>
@@ -279,13 +279,14 @@ function Drift({ history, zoneMinutes }: { history: CellHistory; zoneMinutes: nu
     const one = t90.find((time) => time.wallMs === wallMs);
     return one === undefined ? '–' : `${formatNumber(one.value, 0)} ±${formatNumber(one.expanded, 0)}`;
   };
+  const title = bench.result.trend(bench.channels[channel], certified(channel, spanReference));
   return (
     <section>
       <h3>
-        <ChannelName text={bench.result.trend(bench.channels[channel], certified(channel, spanReference))} />
+        <ChannelName text={title} />
       </h3>
       {spanErrors.length > 1 && <TrendPicture history={history} zoneMinutes={zoneMinutes} />}
-      <table className="tight">
+      <table className="tight" aria-label={title}>
         <thead>
           <tr>
             <th scope="col">{words.instrument.test.day}</th>

@@ -34,7 +34,7 @@ export function RunTable({ showVisit }: { showVisit: (id: string) => void }) {
   return (
     <>
       <h1 className="hidden-text">{words.sections.runs}</h1>
-      <table className="tight records-runs">
+      <table className="tight records-runs" aria-label={words.sections.runs}>
         <thead>
           <tr>
             <th scope="col">{words.runColumns.begun}</th>

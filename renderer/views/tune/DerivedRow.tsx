@@ -37,13 +37,24 @@ function labelOf(key: DerivedKey): string {
   return basis === 'HHV' || basis === 'LHV' ? `${label}, ${basis}` : label;
 }
 
+/** What makes the efficiency provisional: a channel that does not come to rest before one that is on its way to it. */
+function restlessOf(rows: readonly ChannelRowState[]): string | undefined {
+  for (const states of [
+    ['drifting', 'surging'],
+    ['moving', 'settling'],
+  ] as const)
+    for (const channel of ['stackTemperature', 'o2', 'airTemperature'] as const) {
+      const state = states.find((one) => rows.some((row) => row.channel === channel && row.state === one));
+      if (state !== undefined) return live.derived.restless[state](channelWords[channel].inText);
+    }
+  return undefined;
+}
+
 /** Figures computed now: each with its basis; blank with the reason; provisional with the reason under it. */
 type Props = { derived: Face['derived']; rows: readonly ChannelRowState[]; units: UnitSystem; open: (figure: DerivedKey) => void };
 
 export function DerivedRow({ derived, rows, units, open }: Props) {
-  const restless = (['stackTemperature', 'o2', 'airTemperature'] as const).find((channel) =>
-    rows.some((row) => row.channel === channel && ['settling', 'moving', 'drifting', 'surging'].includes(row.state)),
-  );
+  const restless = restlessOf(rows);
   return (
     <dl className="derived">
       {shownIn[units].map(({ key, withHalf, isWide = withHalf, tail }: Shown) => {
@@ -79,7 +90,9 @@ export function DerivedRow({ derived, rows, units, open }: Props) {
                 </div>
                 {key === 'co2Percent' && derived?.co2Measured !== undefined && <Co2Measured measured={derived.co2Measured} units={units} />}
                 {withHalf === true && restless !== undefined && (
-                  <div className="reason">{live.derived.stillSettling(channelWords[restless].inText)}</div>
+                  <div className="reason">
+                    <ChannelName text={restless} />
+                  </div>
                 )}
               </dd>
             )}

@@ -99,7 +99,7 @@ export function CardEditor({ card, close }: { card: TargetCard; close: () => voi
       </div>
       <p className="second small">{decisionRuleWords[rule].about}</p>
       <Field label={words.cardSource} value={source} change={setSource} numeric={false} />
-      <table className="card-lines">
+      <table className="card-lines" aria-label={words.card}>
         <thead>
           <tr>
             <th scope="col">{words.columns.line}</th>

@@ -30,7 +30,7 @@ export function StageNozzles({ here }: { here: VisitHere }) {
   return (
     <section aria-label={words.title} className="stage-nozzles">
       <h2>{words.title}</h2>
-      <table className="set-up stage-table">
+      <table className="set-up stage-table" aria-label={words.title}>
         <thead>
           <tr>
             <th scope="col">{words.columns.stage}</th>
@@ -235,7 +235,7 @@ function Derating({ here }: { here: VisitHere }) {
         </p>
       </div>
       {rows.length > 0 && (
-        <table className="since-table">
+        <table className="since-table" aria-label={words.derate}>
           <thead>
             <tr>
               <th scope="col">{words.derateColumns.pressure}</th>

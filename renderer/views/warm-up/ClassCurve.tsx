@@ -83,7 +83,12 @@ function CallsDrawing({ debrief, units, label }: { debrief: Debrief; units: Unit
       {readyS !== undefined && (
         <>
           <path className="stroke-accent" strokeWidth="2" d={`M${n(x(readyS) - 2)} 4V${bottom}M${n(x(readyS) + 2)} 4V${bottom}`} />
-          <text className="fill-ink strong" x={n(Math.min(RIGHT - 40, x(readyS) + 8))} y={14}>
+          <text
+            className="fill-ink strong"
+            x={n(x(readyS) + (x(readyS) > RIGHT - 60 ? -8 : 8))}
+            y={14}
+            textAnchor={x(readyS) > RIGHT - 60 ? 'end' : 'start'}
+          >
             {warmUp.debriefReady}
           </text>
         </>

@@ -18,7 +18,7 @@ export function CurveTable({ shown, lookedAt, lookAt, units, unit }: Props) {
   const minutes = (seconds: number | undefined): string => (seconds === undefined ? DASH : formatNumber(seconds / 60, 1));
   return (
     <>
-      <table className="curve-table">
+      <table className="curve-table" aria-label={warmUp.curvesShown}>
         <thead>
           <tr>
             <th>{warmUp.columns.curve}</th>

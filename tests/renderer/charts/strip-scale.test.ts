@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { rangeOf, stripScale } from '../../../renderer/charts/strip-scale.ts';
+import { rangeOf, stripScale, straysOf } from '../../../renderer/charts/strip-scale.ts';
 
 it('shows what is there with room above and below', () => {
   const scale = stripScale({ low: 2.7, high: 5.2 }, 2);
@@ -48,5 +48,41 @@ describe('what a strip has to show', () => {
     expect(rangeOf(columns, drifting, span, start, same)).toEqual({ low: 6, high: 7.2 });
     const surging = { ...strip, swing: { fromMs: 0, low: 6.5, high: 9 } };
     expect(rangeOf(columns, surging, span, start, same)).toEqual({ low: 6.5, high: 9 });
+  });
+});
+
+describe('one bad line', () => {
+  const same = (inner: number): number => inner;
+  const strip = { heading: undefined, readings: [] };
+  /** a column a second; CO about 10 ppm */
+  const columnsOf = (change: Record<number, number>): { timeMs: number[]; low: number[]; high: number[] } => {
+    const values = Array.from({ length: 40 }, (_, index) => change[index] ?? 10 + (index % 3));
+    return { timeMs: values.map((_, index) => index * 1000), low: values, high: values };
+  };
+  const seen = (change: Record<number, number>): ReturnType<typeof rangeOf> => {
+    const columns = columnsOf(change);
+    return rangeOf(columns, strip, { fromMs: 0, toMs: 60_000 }, [], same, straysOf(columns, 40));
+  };
+
+  it('does not press the strip flat: CO of -40, once or twice, and a spike of one line', () => {
+    expect(seen({ 20: -40 })).toEqual({ low: 10, high: 12 });
+    expect(seen({ 20: -40, 21: -40 })).toEqual({ low: 10, high: 12 });
+    expect(seen({ 20: 900 })).toEqual({ low: 10, high: 12 });
+  });
+  it('is told all the same', () => {
+    expect(straysOf(columnsOf({ 20: -40, 30: 900 }), 40)).toEqual([
+      { index: 20, end: 'low' },
+      { index: 30, end: 'high' },
+    ]);
+  });
+  it('is none where it lasts, where it came last, and where it is no farther than the strip shows anyway', () => {
+    expect(seen({ 20: 300, 21: 700, 22: 800, 23: 600, 24: 300 })?.high).toBe(800);
+    expect(seen({ 39: 900 })?.high).toBe(900);
+    expect(seen({ 38: 900, 39: 900 })?.high).toBe(900);
+    expect(seen({ 20: 45 })?.high).toBe(45);
+  });
+  it('a change that stays is none', () => {
+    const change = Object.fromEntries(Array.from({ length: 20 }, (_, index) => [index + 20, 400]));
+    expect(straysOf(columnsOf(change), 40)).toEqual([]);
   });
 });

@@ -14,7 +14,7 @@ const tokens = withoutComments(read(`${LOOK}/tokens.css`));
 const tokensOf = (name: RegExp): Map<string, string> =>
   new Map([...tokens.matchAll(/(--[\w-]+):\s*(\d+px);/g)].flatMap(([, token = '', px = '']) => (name.test(token) ? [[px, token]] : [])));
 const type = tokensOf(/^--t-/);
-const space = tokensOf(/^--(s\d|page)$/);
+const space = tokensOf(/^--(s\dh?|page)$/);
 
 const sheets = readdirSync(LOOK).filter((name) => name.endsWith('.css') && name !== 'tokens.css');
 type Raw = { sheet: string; rule: string; px: string };
@@ -28,8 +28,8 @@ const rawOf = (property: RegExp): Raw[] =>
     ),
   );
 /** lengths that no token has, as many as there are */
-const SIZES_BETWEEN = 77;
-const SPACES_BETWEEN = 283;
+const SIZES_BETWEEN = 29;
+const SPACES_BETWEEN = 51;
 const sizes = rawOf(/^font-size$/);
 const spaces = rawOf(/^(padding|margin)(-(top|right|bottom|left))?$|^(row-|column-)?gap$/);
 
@@ -40,7 +40,7 @@ const componentFiles = readdirSync('renderer', { recursive: true, encoding: 'utf
 describe('sizes and spaces', () => {
   it('reads the sheets and the tokens', () => {
     expect(sheets.length).toBeGreaterThan(12);
-    expect([type.get('15px'), space.get('20px')]).toEqual(['--t-note', '--page']);
+    expect([type.get('15px'), space.get('20px'), space.get('14px')]).toEqual(['--t-note', '--page', '--s3h']);
   });
   it('are tokens where there is one', () => {
     const named = [...sizes.filter(({ px }) => type.has(px)), ...spaces.filter(({ px }) => space.has(px))];

@@ -1,7 +1,7 @@
 // @vitest-environment happy-dom
-/** CO2 that the instrument sends, beside the one that follows from O2 and the fuel. */
+/** What is said under the figures computed now: CO2 that the instrument sends beside the one that follows, what makes the efficiency provisional. */
 import { cleanup, render } from '@testing-library/react';
-import { afterEach, expect, it } from 'vitest';
+import { afterEach, describe, expect, it } from 'vitest';
 import { DerivedRow } from '../../../renderer/views/tune/DerivedRow.tsx';
 import { derive } from '../../../shared/combustion/derive.ts';
 import { fuels } from '../../../shared/combustion/fuel.ts';
@@ -24,4 +24,24 @@ it.each([
 });
 it('nothing is said where none is measured', () => {
   expect(show(undefined)).not.toContain('measured');
+});
+
+describe('what makes the efficiency provisional', () => {
+  const reason = (states: Record<string, string>): string | null | undefined => {
+    const derived = derive({ timeMs: 0, fuel: fuels.no2, o2PercentDry: 5, coPpmDry: 10, stackC: 200, airC: 20 });
+    const rows = Object.entries(states).map(([channel, state]) => ({ channel, state })) as unknown as Parameters<
+      typeof DerivedRow
+    >[0]['rows'];
+    render(<DerivedRow derived={derived} rows={rows} units="us" open={() => undefined} />);
+    return document.querySelector('[data-derived="efficiencyHhvPercent"] .reason')?.textContent;
+  };
+  it.each([
+    [{ o2: 'drifting', stackTemperature: 'settling', airTemperature: 'settled' }, 'O2 is drifting'],
+    [{ o2: 'settled', stackTemperature: 'surging' }, 'stack is surging'],
+    [{ o2: 'settling', stackTemperature: 'moving' }, 'stack still moving'],
+    [{ o2: 'settling', stackTemperature: 'settled' }, 'O2 still settling'],
+    [{ o2: 'settled', co: 'drifting', stackTemperature: 'settled' }, undefined],
+  ])('%o: %s', (states, says) => {
+    expect(reason(states)).toBe(says);
+  });
 });

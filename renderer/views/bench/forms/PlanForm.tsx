@@ -78,7 +78,7 @@ export function PlanForm({ id }: { id: string | undefined }) {
       }
     >
       <Field label={words.name} value={name} change={setName} numeric={false} width={360} first />
-      <table className="bench-plan">
+      <table className="bench-plan" aria-label={words.title}>
         <thead>
           <tr>
             <th>

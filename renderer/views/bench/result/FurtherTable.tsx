@@ -17,7 +17,7 @@ export function FurtherTable({ test, result, gasName }: { test: BenchTest; resul
   return (
     <section aria-label={words.more}>
       <h3>{words.more}</h3>
-      <table>
+      <table aria-label={words.more}>
         <tbody>
           {rows.map(({ key, channel, name, value, limit, verdict }) => (
             <tr key={key}>

@@ -30,7 +30,7 @@ export function ResultTable({
     test.limits?.decisionRule === 'simple' && rows.some(({ budget, limit }) => limit !== undefined && budget.expanded > limit / 3);
   return (
     <>
-      <table className="bench-result">
+      <table className="bench-result" aria-label={words.table}>
         <thead>
           <tr>
             <th scope="col">{words.columns.channel}</th>

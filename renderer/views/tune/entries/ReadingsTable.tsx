@@ -56,7 +56,7 @@ export function ReadingRows({ readings, marks, startWallMs, zoneMinutes, isNumbe
     ...marks.map((mark): Line => ({ key: mark.id, timeMs: mark.timeMs, what: numbered(mark), reading: undefined })),
   ].sort((a, b) => a.timeMs - b.timeMs);
   return (
-    <table className={className}>
+    <table className={className} aria-label={live.tableTitle}>
       <thead>
         <tr>
           <th scope="col">{columns.time}</th>
