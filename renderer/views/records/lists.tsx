@@ -9,7 +9,8 @@ import { RecordSign } from './RecordSign.tsx';
 import { Choice } from '../../components/Field.tsx';
 import { optionsOf } from '../visit/fields.tsx';
 import { dueWords, isoDayHere } from './due.ts';
-import { useAnswerOrProblem, useGrowing } from './use-records.ts';
+import { useAnswerOrProblem } from '../../queries/use-answer.ts';
+import { useGrowing } from '../../queries/use-growing.ts';
 import { problems } from '../../../shared/words/problems.ts';
 
 type Props = { search: string; chosen: string | undefined; choose: (id: string) => void };

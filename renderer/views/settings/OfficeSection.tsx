@@ -4,7 +4,7 @@ import { OfficeChoice, officeKinds } from '../../../shared/ipc/office-commands.t
 import { officeWords as words } from '../../../shared/words/office.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Check, Choice, Field } from '../../components/Field.tsx';
-import { useOfficeState } from '../records/use-office.ts';
+import { useOfficeState } from '../records/upkeep/use-office.ts';
 import { problems } from '../../../shared/words/problems.ts';
 
 /** Where visits are shared. Nothing is used before the person says so: what is typed here is tried first. */

@@ -1,7 +1,8 @@
 import { useEffect, useState } from 'react';
 import { source } from '../../../shared/words/source.ts';
-import { useApp, useParts } from '../../app-parts.ts';
+import { useApp } from '../../app-parts.ts';
 import { Panel } from '../../components/Panel.tsx';
+import { useAnswer } from '../../queries/use-answer.ts';
 import { selectInfo, selectMayAct } from '../../state/selectors.ts';
 import { sourceLabel } from '../../state/source-state.ts';
 import type { SourceKind } from '../../state/view-slice.ts';
@@ -10,33 +11,23 @@ import { ReplayForm } from './ReplayForm.tsx';
 import { SerialForm } from './SerialForm.tsx';
 import { SimulatedForm } from './SimulatedForm.tsx';
 import { SourceKinds } from './SourceKinds.tsx';
-import type { SourceList } from './source-list.ts';
 import { TypedForm } from './TypedForm.tsx';
 
 /** Choose another source, or end, reconnect and adjust the run under way. */
 export function SourcePanel() {
-  const { actions } = useParts();
   const panelOpened = useApp((state) => state.panelOpened);
   const wanted = useApp((state) => state.sourceKind);
   const info = useApp(selectInfo);
   const mayAct = useApp(selectMayAct);
   const ports = useApp((state) => state.ports);
   const portsChanged = useApp((state) => state.portsChanged);
-  const [list, setList] = useState<SourceList>();
+  const list = useAnswer('source.list', {}, { when: 'once' });
   const [kind, setKind] = useState<SourceKind>(
     wanted ?? (info === undefined || info.source.kind === 'serial' ? 'serial' : info.source.kind),
   );
   useEffect(() => {
-    let gone = false;
-    void actions.ask('source.list', {}).then((answer) => {
-      if (answer === undefined || gone) return;
-      setList(answer);
-      portsChanged(answer.ports);
-    });
-    return () => {
-      gone = true;
-    };
-  }, [actions, portsChanged]);
+    if (list !== undefined) portsChanged(list.ports);
+  }, [list, portsChanged]);
   const isOpen = info !== undefined && info.phase !== 'ended';
   return (
     <Panel title={source.panelTitle} about={info === undefined ? '' : sourceLabel(info)} close={() => panelOpened(undefined)}>

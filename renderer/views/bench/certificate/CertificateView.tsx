@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'react';
+import { useRef, useState } from 'react';
 import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
 import { bench } from '../../../../shared/words/bench.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
@@ -8,6 +8,7 @@ import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx'
 import { Field } from '../../../components/Field.tsx';
 import { formatClock, formatDate } from '../../../../shared/format/duration.ts';
 import { PaperFrame } from '../../report/PaperFrame.tsx';
+import { useAnswerOrProblem } from '../../../queries/use-answer.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
 import { InstrumentSwitch } from '../InstrumentSwitch.tsx';
 import { Key } from '../../../components/Key.tsx';
@@ -26,20 +27,13 @@ export function CertificateView({ testId }: { testId: string }) {
 
 function Sheet({ doc }: { doc: Doc<BenchTest> }) {
   const { id: testId, body: test, revision, altered } = doc;
-  const { actions, client } = useParts();
+  const { actions } = useParts();
   const screen = useBenchScreen();
   const may = useMayAct();
   const paper = useApp((state) => (state.settings.units === 'us' ? ('letter' as const) : ('a4' as const)));
   const [name, setName] = useState(test.person ?? '');
-  const [page, setPage] = useState<{ token: string } | 'none'>();
-  useEffect(() => {
-    let here = true;
-    // the paper shows what is saved, so it is made anew with each revision
-    void client.call('certificate.preview', { testId, paper }).then((made) => here && setPage(made.ok ? made.value : 'none'));
-    return () => {
-      here = false;
-    };
-  }, [client, testId, revision, paper]);
+  // the paper shows what is saved, so it is made anew with each revision
+  const preview = useAnswerOrProblem('certificate.preview', { testId, paper }, { when: 'once', version: revision, keepLast: true });
   const save = (form: 'pdf' | 'html' | 'csv' | 'json'): void =>
     void actions
       .ask('certificate.make', { testId, paper, form })
@@ -110,16 +104,16 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
         )
       }
     >
-      {page !== undefined && page !== 'none' ? (
+      {preview !== undefined && 'value' in preview ? (
         <PaperFrame
-          token={page.token}
+          token={preview.value.token}
           title={words.preview}
           ready={(shown) => test.signature !== undefined && shown?.querySelector('.sign')?.scrollIntoView({ block: 'end' })}
         />
       ) : (
         <div className="report-empty" role="status">
           <BrokenSlot large />
-          <h2>{page === undefined ? words.preparing : words.noPreview}</h2>
+          <h2>{preview === undefined ? words.preparing : words.noPreview}</h2>
         </div>
       )}
     </BenchFrame>

@@ -1,10 +1,9 @@
-import { useEffect, useState } from 'react';
-import type { Output } from '../../../../shared/ipc/contract.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
 import { bench } from '../../../../shared/words/bench.ts';
-import { useApp, useParts } from '../../../app-parts.ts';
+import { useApp } from '../../../app-parts.ts';
 import { Field } from '../../../components/Field.tsx';
 import { NoticeSign } from '../../../components/Signs.tsx';
+import { useAnswer } from '../../../queries/use-answer.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
 import { compact } from '../forms/draft-fields.ts';
 import { useBench, useBenchScreen, useMayAct, useNowWallMs } from '../use-bench.ts';
@@ -20,25 +19,14 @@ const words = bench.setUp;
 
 /** From instruments on the bench to the first step: sources, bottles, room, limits and the rule. */
 export function SetUp() {
-  const { actions } = useParts();
   const screen = useBenchScreen();
   const may = useMayAct();
   const now = useNowWallMs();
   const lists = useBench((state) => state.lists);
   const runs = useApp((state) => state.runs);
   const technician = useApp((state) => state.settings.technician.name);
-  const [sources, setSources] = useState<Output<'source.list'>>();
+  const sources = useAnswer('source.list', {}, { when: 'once' });
   const draft = useBench((state) => state.draft) ?? emptyDraft(technician);
-  useEffect(() => {
-    let gone = false;
-    void actions.ask('source.list', {}).then((answer) => {
-      if (!gone && answer !== undefined) setSources(answer);
-    });
-    return () => {
-      gone = true;
-    };
-  }, [actions]);
-
   const today = formatDate(now(), 0);
   const facts = setUpFacts({ draft, lists, runs, today });
   const section: SectionProps = { draft, facts, set: (part) => screen.setDraft((known) => ({ ...known, ...part })) };

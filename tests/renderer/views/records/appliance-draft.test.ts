@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { draftOf, readDraft, type DraftField } from '../../../../renderer/views/records/appliance-draft.ts';
+import { draftOf, readDraft, type DraftField } from '../../../../renderer/views/records/appliance/appliance-draft.ts';
 import { dueWords, isoDayHere } from '../../../../renderer/views/records/due.ts';
 import { Appliance } from '../../../../shared/tuning/appliance.ts';
 

@@ -6,7 +6,7 @@ import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import { AppContext, type AppParts } from '../../../../renderer/app-parts.ts';
 import { createKeys } from '../../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../../renderer/state/store.ts';
-import { ApplianceEditor } from '../../../../renderer/views/records/ApplianceEditor.tsx';
+import { ApplianceEditor } from '../../../../renderer/views/records/appliance/ApplianceEditor.tsx';
 import { common } from '../../../../shared/words/common.ts';
 import { records } from '../../../../shared/words/records.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { storedContent, within } from '../../../../renderer/views/records/stored-points.ts';
+import { storedContent, within } from '../../../../renderer/views/records/run/stored-points.ts';
 
 const columns = { timeMs: [0, 10, 20, 30, 40], low: [1, 2, 3, 4, 5], high: [1, 2, 3, 4, 6], breaks: [1, 3] };
 

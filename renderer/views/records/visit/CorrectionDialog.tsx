@@ -1,13 +1,13 @@
 import { useState } from 'react';
-import type { Problem } from '../../../shared/problem.ts';
-import { withCorrections, type Visit } from '../../../shared/tuning/visit.ts';
-import { records } from '../../../shared/words/records.ts';
-import { useApp, useParts } from '../../app-parts.ts';
-import { Dialog } from '../../components/Dialog.tsx';
-import { Choice, Field } from '../../components/Field.tsx';
+import type { Problem } from '../../../../shared/problem.ts';
+import { withCorrections, type Visit } from '../../../../shared/tuning/visit.ts';
+import { records } from '../../../../shared/words/records.ts';
+import { useApp, useParts } from '../../../app-parts.ts';
+import { Dialog } from '../../../components/Dialog.tsx';
+import { Choice, Field } from '../../../components/Field.tsx';
 import { correctionFields } from './correction-fields.ts';
-import { problemLine } from '../../../shared/words/problems.ts';
-import { defined } from '../../../shared/defined.ts';
+import { problemLine } from '../../../../shared/words/problems.ts';
+import { defined } from '../../../../shared/defined.ts';
 
 const words = records.correct;
 

@@ -1,11 +1,11 @@
-import { formatDay } from '../../../shared/format/date.ts';
-import { formatClock } from '../../../shared/format/duration.ts';
-import type { Visit } from '../../../shared/tuning/visit.ts';
-import { editText, isShown } from '../../../shared/report/edit-words.ts';
-import { records as words } from '../../../shared/words/records.ts';
-import { useApp } from '../../app-parts.ts';
-import { EditTable } from './EditTable.tsx';
-import { RecordSign } from './RecordSign.tsx';
+import { formatDay } from '../../../../shared/format/date.ts';
+import { formatClock } from '../../../../shared/format/duration.ts';
+import type { Visit } from '../../../../shared/tuning/visit.ts';
+import { editText, isShown } from '../../../../shared/report/edit-words.ts';
+import { records as words } from '../../../../shared/words/records.ts';
+import { useApp } from '../../../app-parts.ts';
+import { EditTable } from '../EditTable.tsx';
+import { RecordSign } from '../RecordSign.tsx';
 
 /** Signing, locking, and every change by a person with what stood before. */
 export function Audit({ visit, applianceName }: { visit: Visit; applianceName: (id: string) => string | undefined }) {

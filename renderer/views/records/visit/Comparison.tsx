@@ -1,12 +1,12 @@
-import { formatDay } from '../../../shared/format/date.ts';
-import { compareNotes, compareRows, compareStory, type CompareRow, type VisitFigures } from '../../../shared/report/compare-visits.ts';
-import { flowText, type UnitSystem } from '../../../shared/format/quantity.ts';
-import type { FigureText } from '../../../shared/report/card-format.ts';
-import { records as words } from '../../../shared/words/records.ts';
-import type { CompareNote } from '../../../shared/tuning/since-last.ts';
-import { compareNote } from '../../../shared/words/since-last.ts';
-import { useApp } from '../../app-parts.ts';
-import { ChannelName } from '../../components/ChannelName.tsx';
+import { formatDay } from '../../../../shared/format/date.ts';
+import { compareNotes, compareRows, compareStory, type CompareRow, type VisitFigures } from '../../../../shared/report/compare-visits.ts';
+import { flowText, type UnitSystem } from '../../../../shared/format/quantity.ts';
+import type { FigureText } from '../../../../shared/report/card-format.ts';
+import { records as words } from '../../../../shared/words/records.ts';
+import type { CompareNote } from '../../../../shared/tuning/since-last.ts';
+import { compareNote } from '../../../../shared/words/since-last.ts';
+import { useApp } from '../../../app-parts.ts';
+import { ChannelName } from '../../../components/ChannelName.tsx';
 
 const FigureCell = ({ figure, strong = false }: { figure: FigureText | undefined; strong?: boolean }) => (
   <td className={`right number${strong ? '' : ' second'}`}>

@@ -1,11 +1,11 @@
 /** What was fetched of a stored run, in the shape that the trend's chart asks for. Pure. */
-import type { History } from '../../../shared/ipc/run-commands.ts';
-import { settlingChannels, type SettlingChannel } from '../../../shared/measurement/channel.ts';
-import type { Columns } from '../../../shared/series/series.ts';
-import { formatPosition } from '../../../shared/format/quantity.ts';
-import type { ChartPoints } from '../../charts/create-live-chart.ts';
-import { numberedChanges, type TrendContent, type TrendSpan } from '../../charts/trend-content.ts';
-import { leastSpans, weightOf } from '../tune/trend-content-of.ts';
+import type { History } from '../../../../shared/ipc/run-commands.ts';
+import { settlingChannels, type SettlingChannel } from '../../../../shared/measurement/channel.ts';
+import type { Columns } from '../../../../shared/series/series.ts';
+import { formatPosition } from '../../../../shared/format/quantity.ts';
+import type { ChartPoints } from '../../../charts/create-live-chart.ts';
+import { numberedChanges, type TrendContent, type TrendSpan } from '../../../charts/trend-content.ts';
+import { leastSpans, weightOf } from '../../tune/trend-content-of.ts';
 
 const nothing: Columns = { timeMs: [], low: [], high: [], breaks: [] };
 

@@ -1,11 +1,11 @@
 import { useRef, useState, type ChangeEvent } from 'react';
-import type { UploadKind } from '../../../shared/ipc/handshake.ts';
-import { records } from '../../../shared/words/records.ts';
-import { useApp, useParts } from '../../app-parts.ts';
-import { saveDownload } from '../../backend/save-download.ts';
-import { uploadFile } from '../../backend/upload-file.ts';
+import type { UploadKind } from '../../../../shared/ipc/handshake.ts';
+import { records } from '../../../../shared/words/records.ts';
+import { useApp, useParts } from '../../../app-parts.ts';
+import { saveDownload } from '../../../backend/save-download.ts';
+import { uploadFile } from '../../../backend/upload-file.ts';
 import { Copies } from './Copies.tsx';
-import { Sure } from './Sure.tsx';
+import { Sure } from '../Sure.tsx';
 
 const words = records.keeping;
 

@@ -1,9 +1,9 @@
-import type { Output } from '../../../shared/ipc/contract.ts';
-import { applianceEditText } from '../../../shared/report/edit-words-appliance.ts';
-import { records as words } from '../../../shared/words/records.ts';
-import { useApp } from '../../app-parts.ts';
-import { timeHere } from './due.ts';
-import { EditTable } from './EditTable.tsx';
+import type { Output } from '../../../../shared/ipc/contract.ts';
+import { applianceEditText } from '../../../../shared/report/edit-words-appliance.ts';
+import { records as words } from '../../../../shared/words/records.ts';
+import { useApp } from '../../../app-parts.ts';
+import { timeHere } from '../due.ts';
+import { EditTable } from '../EditTable.tsx';
 
 /** Every change of the particulars and of the due date by a person, with what stood before. */
 export function ApplianceAudit({ edits, earlierEdits }: Pick<Output<'appliance.get'>, 'edits' | 'earlierEdits'>) {

@@ -1,17 +1,17 @@
 import { useState } from 'react';
-import type { StoredAppliance } from '../../../shared/ipc/store-commands.ts';
-import type { Problem } from '../../../shared/problem.ts';
-import { common } from '../../../shared/words/common.ts';
-import { records } from '../../../shared/words/records.ts';
-import { recordWords } from '../../../shared/words/report.ts';
-import { startWords } from '../../../shared/words/visit.ts';
-import { useApp, useParts } from '../../app-parts.ts';
-import { Dialog } from '../../components/Dialog.tsx';
-import { Check, Choice, Field } from '../../components/Field.tsx';
-import { optionsOf } from '../visit/fields.tsx';
+import type { StoredAppliance } from '../../../../shared/ipc/store-commands.ts';
+import type { Problem } from '../../../../shared/problem.ts';
+import { common } from '../../../../shared/words/common.ts';
+import { records } from '../../../../shared/words/records.ts';
+import { recordWords } from '../../../../shared/words/report.ts';
+import { startWords } from '../../../../shared/words/visit.ts';
+import { useApp, useParts } from '../../../app-parts.ts';
+import { Dialog } from '../../../components/Dialog.tsx';
+import { Check, Choice, Field } from '../../../components/Field.tsx';
+import { optionsOf } from '../../visit/fields.tsx';
 import { draftOf, powerUnit, readDraft, type DraftField } from './appliance-draft.ts';
-import { problemLine } from '../../../shared/words/problems.ts';
-import { defined } from '../../../shared/defined.ts';
+import { problemLine } from '../../../../shared/words/problems.ts';
+import { defined } from '../../../../shared/defined.ts';
 
 const words = records.particulars;
 

@@ -1,13 +1,13 @@
 import { useCallback, useEffect, useRef } from 'react';
-import { formatClock } from '../../../shared/format/duration.ts';
-import { shownAs } from '../../../shared/format/quantity.ts';
-import { quantities } from '../../../shared/units/quantities.ts';
-import { useApp } from '../../app-parts.ts';
-import { createLiveChart, type LiveChart } from '../../charts/create-live-chart.ts';
-import type { TrendWindow } from '../../charts/trend-window.ts';
-import { ChannelName } from '../../components/ChannelName.tsx';
-import { weightOf } from '../tune/trend-content-of.ts';
-import { useTrendPointer } from '../tune/use-trend-pointer.ts';
+import { formatClock } from '../../../../shared/format/duration.ts';
+import { shownAs } from '../../../../shared/format/quantity.ts';
+import { quantities } from '../../../../shared/units/quantities.ts';
+import { useApp } from '../../../app-parts.ts';
+import { createLiveChart, type LiveChart } from '../../../charts/create-live-chart.ts';
+import type { TrendWindow } from '../../../charts/trend-window.ts';
+import { ChannelName } from '../../../components/ChannelName.tsx';
+import { weightOf } from '../../tune/trend-content-of.ts';
+import { useTrendPointer } from '../../tune/use-trend-pointer.ts';
 import { storedPoints } from './stored-points.ts';
 import { bestOf, type Fetched } from './use-stretch.ts';
 

@@ -1,15 +1,15 @@
 import { useState } from 'react';
-import { formatDay, formatIsoDay } from '../../../shared/format/date.ts';
-import type { Output } from '../../../shared/ipc/contract.ts';
-import type { OfficeConflict } from '../../../shared/ipc/office-commands.ts';
-import type { Problem } from '../../../shared/problem.ts';
-import { officeWords as words } from '../../../shared/words/office.ts';
-import { useApp, useParts } from '../../app-parts.ts';
-import { Field } from '../../components/Field.tsx';
-import { readDay } from './due.ts';
-import { useAnswer } from './use-records.ts';
-import { problems } from '../../../shared/words/problems.ts';
-import { defined } from '../../../shared/defined.ts';
+import { formatDay, formatIsoDay } from '../../../../shared/format/date.ts';
+import type { Output } from '../../../../shared/ipc/contract.ts';
+import type { OfficeConflict } from '../../../../shared/ipc/office-commands.ts';
+import type { Problem } from '../../../../shared/problem.ts';
+import { officeWords as words } from '../../../../shared/words/office.ts';
+import { useApp, useParts } from '../../../app-parts.ts';
+import { Field } from '../../../components/Field.tsx';
+import { readDay } from '../due.ts';
+import { useAnswer } from '../../../queries/use-answer.ts';
+import { problems } from '../../../../shared/words/problems.ts';
+import { defined } from '../../../../shared/defined.ts';
 
 export const dayHere = (wallMs: number): string => formatDay(wallMs, -new Date(wallMs).getTimezoneOffset());
 export const problemWords = ({ code, detail }: Problem): string =>

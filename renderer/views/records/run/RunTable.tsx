@@ -1,15 +1,15 @@
 import { useState } from 'react';
-import { formatDay } from '../../../shared/format/date.ts';
-import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
-import { formatNumber } from '../../../shared/format/quantity.ts';
-import type { RunSummary } from '../../../shared/ipc/run-info.ts';
-import { recordWords } from '../../../shared/words/report.ts';
-import { records as words } from '../../../shared/words/records.ts';
-import { common } from '../../../shared/words/common.ts';
-import { useParts } from '../../app-parts.ts';
-import { saveDownload } from '../../backend/save-download.ts';
+import { formatDay } from '../../../../shared/format/date.ts';
+import { formatClock, formatDuration } from '../../../../shared/format/duration.ts';
+import { formatNumber } from '../../../../shared/format/quantity.ts';
+import type { RunSummary } from '../../../../shared/ipc/run-info.ts';
+import { recordWords } from '../../../../shared/words/report.ts';
+import { records as words } from '../../../../shared/words/records.ts';
+import { common } from '../../../../shared/words/common.ts';
+import { useParts } from '../../../app-parts.ts';
+import { saveDownload } from '../../../backend/save-download.ts';
 import { RunPage } from './RunPage.tsx';
-import { useAnswer } from './use-records.ts';
+import { useAnswer } from '../../../queries/use-answer.ts';
 
 const forms = ['run', 'csv', 'json', 'text'] as const;
 /** a thousand rows at once would be slow to lay out, and nobody reads them */

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
-import type { OfficeState } from '../../../shared/ipc/office-commands.ts';
-import { useParts } from '../../app-parts.ts';
+import type { OfficeState } from '../../../../shared/ipc/office-commands.ts';
+import { useParts } from '../../../app-parts.ts';
 
 /** How it stands with the office, as the host says it. */
 export function useOfficeState(): OfficeState | undefined {
