@@ -1,6 +1,7 @@
 /** Watches CO in every run and in the room of every open visit, and tells all windows. It needs no window itself. */
 import { practiceScenarios } from '../../shared/bench/practice-scenarios.ts';
-import { findFuel, fuels } from '../../shared/combustion/fuel.ts';
+import { fuelOfRun } from '../../shared/combustion/co2-max.ts';
+import { fuels } from '../../shared/combustion/fuel.ts';
 import type { Payload } from '../../shared/ipc/contract.ts';
 import type { RunInfo } from '../../shared/ipc/run-info.ts';
 import type { SettlingChannel } from '../../shared/measurement/channel.ts';
@@ -103,7 +104,7 @@ export function createAlarmService(parts: {
           push(run, {
             kind: 'line',
             sample,
-            fuel: findFuel(run.info?.fuelId ?? '') ?? fuels.no2,
+            fuel: fuelOfRun(run.info ?? { fuelId: '' }) ?? fuels.no2,
             limits: limitsOf(runId, run.info),
             isAir: (reason !== undefined && noFlueGas.has(reason)) || airStates.has(sample.state ?? ''),
             isTyped: run.info?.source.kind === 'typed',

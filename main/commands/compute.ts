@@ -2,6 +2,7 @@
 import { pressureRatio } from '../../shared/combustion/atmosphere.ts';
 import { STANDARD_PRESSURE_PA } from '../../shared/combustion/constants.ts';
 import { derive } from '../../shared/combustion/derive.ts';
+import { co2MaxDoubt, co2MaxRefusal, withCo2Max } from '../../shared/combustion/co2-max.ts';
 import { excessAirMethod3bPercent, excessAirSimplePercent, o2FromCo2Percent } from '../../shared/combustion/excess-air.ts';
 import { checkGasConsistency } from '../../shared/combustion/f-factors.ts';
 import type { Fuel } from '../../shared/combustion/fuel.ts';
@@ -16,6 +17,7 @@ import { EXIT_DONE, fail, readNumber, readOptions, type Command } from './comman
 import { fuelOptions, fuelUsage, readFuel } from './fuel-option.ts';
 import { jsonNumber } from './json-number.ts';
 import type { DeriveInput } from '../../shared/combustion/figures.ts';
+import { whenDefined } from '../../shared/defined.ts';
 import { computeTexts } from '../../shared/words/commands/combustion.ts';
 import { blankSentences } from '../../shared/words/core/blank-sentences.ts';
 
@@ -23,6 +25,7 @@ const options = {
   ...fuelOptions,
   o2: { type: 'string' },
   co2: { type: 'string' },
+  'co2-max': { type: 'string' },
   co: { type: 'string' },
   'stack-c': { type: 'string' },
   'stack-f': { type: 'string' },
@@ -77,6 +80,7 @@ const keys = {
 const limits = {
   o2: [0, 21.5],
   co2: [0, 25],
+  'co2-max': [5, 25],
   co: [0, 100_000],
   humidity: [0, 0.2],
   rh: [0, 100],
@@ -109,11 +113,14 @@ export const command: Command = {
     if (!fuel.ok) return Promise.resolve(fail(io, fuel.error));
     const numbers = readNumbers(values);
     if (!numbers.ok) return Promise.resolve(fail(io, numbers.error));
-    const prepared = prepare(fuel.value.fuel, numbers.value);
+    const co2Max = numbers.value['co2-max'];
+    const refusal = co2Max === undefined ? undefined : co2MaxRefusal(fuel.value.fuel, co2Max);
+    if (refusal !== undefined) return Promise.resolve(fail(io, problem('value-out-of-range', refusal)));
+    const prepared = prepare(withCo2Max(fuel.value.fuel, co2Max), numbers.value);
     if (!prepared.ok) return Promise.resolve(fail(io, prepared.error));
     const { input, notes } = prepared.value;
     const derived = derive(input);
-    const allNotes = [...fuel.value.notes, ...notes, ...blankNotes(derived), ...gasNotes(input, derived)];
+    const allNotes = [...fuel.value.notes, ...notes, ...blankNotes(derived), ...co2MaxNotes(input), ...gasNotes(input, derived)];
     if (values.json === true) io.out(JSON.stringify(toJson(input, derived, allNotes)));
     else for (const line of toLines(input, derived, allNotes)) io.out(line);
     return Promise.resolve(EXIT_DONE);
@@ -225,6 +232,14 @@ function barometer(numbers: Numbers): Result<number | undefined, Problem> {
 const blankNotes = ({ blank }: Derived): string[] =>
   [...new Set(Object.values(blank))].map((reason: BlankReason) => blankSentences[reason]);
 
+const co2MaxNotes = ({ fuel, o2PercentDry }: DeriveInput): string[] =>
+  fuel.co2MaxSetPercent === undefined
+    ? []
+    : [
+        ...whenDefined(co2MaxDoubt(fuel, fuel.co2MaxSetPercent)),
+        o2PercentDry === undefined ? computeTexts.co2MaxGivesO2 : computeTexts.co2MaxLeavesLosses,
+      ];
+
 function gasNotes({ fuel, o2PercentDry, co2PercentDry, coPpmDry, stackC }: DeriveInput, { values }: Derived): string[] {
   const notes: string[] = [];
   if (o2PercentDry !== undefined && co2PercentDry !== undefined) {
@@ -249,6 +264,7 @@ function toJson(input: DeriveInput, derived: Derived, notes: readonly string[]):
   const o2 = usedO2(input);
   const result: Record<string, unknown> = {
     fuel: input.fuel.id,
+    co2_max_from: input.fuel.co2MaxSetPercent === undefined ? 'fuel' : 'set',
     o2_pct: jsonNumber(o2),
     pressure_kpa: jsonNumber((input.pressurePa ?? STANDARD_PRESSURE_PA) / 1000),
   };

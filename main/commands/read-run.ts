@@ -27,6 +27,7 @@ export type UsedRecipe = {
 export type ReadWishes = {
   readonly recipe: LineRecipe | undefined;
   readonly fuelId: string | undefined;
+  readonly co2MaxPercent: number | undefined;
   readonly airC: number | undefined;
   readonly linesPerSecond: number;
   /** what earlier runs have taught; counts before what a run file says */
@@ -83,8 +84,9 @@ async function readStored({ header, entries }: Extract<ReadInput, { kind: 'run' 
   const recipe = given ?? header.recipe;
   const used: RunHeader = {
     ...header,
-    ...defined({ fuelId: wishes.fuelId, typedAirC: wishes.airC, known: wishes.known }),
+    ...defined({ fuelId: wishes.fuelId, co2MaxPercent: wishes.co2MaxPercent, typedAirC: wishes.airC, known: wishes.known }),
   };
+  if (wishes.co2MaxPercent === undefined && wishes.fuelId !== undefined && wishes.fuelId !== header.fuelId) delete used.co2MaxPercent;
   if (recipe === undefined) delete used.recipe;
   else used.recipe = recipe;
   const fold = createRunFold(used, {}, wishes.sink);
@@ -121,10 +123,12 @@ async function readStored({ header, entries }: Extract<ReadInput, { kind: 'run' 
 }
 
 /** What was said on the command line counts, also against what the run says later. */
-function overruled(entry: Extract<RunEntry, { kind: 'change' }>, { recipe, fuelId, airC }: ReadWishes): RunEntry {
+function overruled(entry: Extract<RunEntry, { kind: 'change' }>, { recipe, fuelId, co2MaxPercent, airC }: ReadWishes): RunEntry {
   const change = { ...entry.change };
   if (recipe !== undefined) delete change.recipe;
   if (fuelId !== undefined) delete change.fuelId;
+  // what was set for the run's own fuel says nothing about another one
+  if (co2MaxPercent !== undefined || fuelId !== undefined) delete change.co2MaxPercent;
   if (airC !== undefined) delete change.typedAirC;
   return { ...entry, change };
 }
@@ -199,7 +203,7 @@ async function readText(chunks: AsyncIterable<Uint8Array>, wishes: ReadWishes): 
   return ok(done);
 }
 
-const textHeader = (recipe: LineRecipe, { fuelId, airC, known }: ReadWishes): RunHeader => ({
+const textHeader = (recipe: LineRecipe, { fuelId, co2MaxPercent, airC, known }: ReadWishes): RunHeader => ({
   format: RUN_FORMAT,
   version: RUN_VERSION,
   runId: 'text',
@@ -208,6 +212,6 @@ const textHeader = (recipe: LineRecipe, { fuelId, airC, known }: ReadWishes): Ru
   source: { kind: 'replay', runId: 'text', label: 'text file', of: 'text' },
   recipe,
   fuelId: fuelId ?? 'no2',
-  ...defined({ typedAirC: airC, known }),
+  ...defined({ co2MaxPercent, typedAirC: airC, known }),
   appVersion: '',
 });

@@ -1,7 +1,8 @@
 /** `read`: a captured text file or a run file through recipe, settling and combustion. */
 import { readFile, writeFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
-import { findFuel, fuelIds } from '../../shared/combustion/fuel.ts';
+import { co2MaxRefusal } from '../../shared/combustion/co2-max.ts';
+import { findFuel, fuelIds, fuels } from '../../shared/combustion/fuel.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { RunHeader } from '../../shared/measurement/run.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
@@ -24,6 +25,7 @@ import { readTexts } from '../../shared/words/commands/runs.ts';
 const options = {
   recipe: { type: 'string' },
   fuel: { type: 'string' },
+  'co2-max': { type: 'string' },
   'air-c': { type: 'string' },
   rate: { type: 'string' },
   samples: { type: 'boolean' },
@@ -56,6 +58,8 @@ async function run(args: string[], io: CommandIo): Promise<number> {
   if (airC.value !== undefined && !(airC.value >= -60 && airC.value <= 80))
     return fail(io, problem('value-out-of-range', `--air-c ${airC.value}`));
   if (values.fuel !== undefined && findFuel(values.fuel) === undefined) return fail(io, problem('fuel-unknown', values.fuel));
+  const co2Max = readNumber('co2-max', values['co2-max']);
+  if (!co2Max.ok) return fail(io, co2Max.error);
   const recipe = values.recipe === undefined ? ok(undefined) : await findRecipe(values.recipe, io);
   if (!recipe.ok) return fail(io, recipe.error);
   const input = await openInput(name, io);
@@ -63,12 +67,17 @@ async function run(args: string[], io: CommandIo): Promise<number> {
 
   const known = values.taught === undefined ? undefined : await readTaught(resolve(io.cwd, values.taught), io);
   const header = input.value.kind === 'run' ? input.value.header : undefined;
+  if (co2Max.value !== undefined) {
+    const refusal = co2MaxRefusal(findFuel(values.fuel ?? header?.fuelId ?? '') ?? fuels.no2, co2Max.value);
+    if (refusal !== undefined) return fail(io, problem('value-out-of-range', refusal));
+  }
   const startMs = io.clock.nowMs();
   const output = createLineOutput(io);
   const show = shower(values.json === true, { samples: values.samples === true, gas: values.gas === true }, header, output.line);
   const fold = await readRun(input.value, {
     recipe: recipe.value,
     fuelId: values.fuel,
+    co2MaxPercent: co2Max.value,
     airC: airC.value,
     linesPerSecond: rate.value ?? 1,
     known,

@@ -1,5 +1,6 @@
 /** Commands of somebody's hands: marks, readings, typed values, fuel, and the knobs of the simulated burner and of a replay. */
 import { inletName } from '../../shared/burner/parts.ts';
+import { co2MaxRefusal } from '../../shared/combustion/co2-max.ts';
 import { findFuel } from '../../shared/combustion/fuel.ts';
 import type { Mark } from '../../shared/measurement/mark.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
@@ -83,13 +84,16 @@ export function handHandlers({ parts, infoOf, changed, live }: OpenRuns): HandHa
       return Promise.resolve(ok({}));
     },
 
-    'run.change'({ runId, fuelId, typedAirC }) {
+    'run.change'({ runId, fuelId, co2MaxPercent, typedAirC }) {
       const entry = live(runId);
       if (!entry.ok) return Promise.resolve(entry);
       if (fuelId !== undefined && findFuel(fuelId) === undefined) return Promise.resolve(err(problem('fuel-unknown', fuelId)));
+      const fuel = findFuel(fuelId ?? infoOf(entry.value).fuelId);
+      const refusal = fuel === undefined || typeof co2MaxPercent !== 'number' ? undefined : co2MaxRefusal(fuel, co2MaxPercent);
+      if (refusal !== undefined) return Promise.resolve(err(problem('value-out-of-range', refusal)));
       entry.value.run.record({
         kind: 'change',
-        change: defined({ fuelId, typedAirC }),
+        change: defined({ fuelId, co2MaxPercent, typedAirC }),
       });
       changed(runId);
       return Promise.resolve(ok(infoOf(entry.value)));

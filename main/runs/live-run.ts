@@ -371,7 +371,7 @@ export function createLiveRun(parts: LiveRunParts): LiveRun {
         ...defined({ recipeName: fold.recipe !== undefined ? fold.recipe.name : undefined, recipeConfidence: choice.confidence }),
         ...choice.about(),
         fuelId: fold.fuel.id,
-        ...defined({ typedAirC: fold.typedAirC, tolerances: fold.settings.tolerances, setting }),
+        ...defined({ co2MaxPercent: fold.fuel.co2MaxSetPercent, typedAirC: fold.typedAirC, tolerances: fold.settings.tolerances, setting }),
         channels: fold.recipe?.fields.map(({ channel }) => channel) ?? [],
         counters: countersOf(fold, timeMs()),
         ...defined({

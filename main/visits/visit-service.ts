@@ -154,6 +154,7 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
     state.visitId = stored.visit.id;
     if (!open.has(stored.visit.id)) open.set(stored.visit.id, stored);
     if (frontId === undefined) bringForward(stored.visit.id);
+    await tellFuel(runId, stored.visit);
     plan(runId, AT_ONCE_MS);
   };
   const stateOf = (runId: string): RunState | undefined => {
@@ -231,6 +232,14 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
   };
   const stopHints = windowClock.every(HINTS_MS, () => [...states.values()].forEach(tellHints));
 
+  /** A run burns what its visit says: an entry of its file, so that reading it again gives the same figures. */
+  async function tellFuel(runId: string, { fuelId, co2MaxPercent }: Visit): Promise<void> {
+    const info = runs.look(runId)?.info;
+    if (info === undefined || info.phase === 'ended' || fuelId === undefined) return;
+    if (fuelId === info.fuelId && co2MaxPercent === info.co2MaxPercent) return;
+    await runs.handlers['run.change']({ runId, fuelId, co2MaxPercent: co2MaxPercent ?? null }, byHost);
+  }
+
   /** The run on screen goes into the visit that was just opened, when it may. */
   const adopt = async (id: string, runId: string | undefined): Promise<void> => {
     const state = runId === undefined ? undefined : stateOf(runId);
@@ -240,8 +249,7 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
     if (!belongsTo(visit, factsOf(state, look, settings()))) return;
     state.visitId = id;
     await sync(state.runId);
-    if (visit.fuelId !== undefined && visit.fuelId !== look.info.fuelId)
-      await runs.handlers['run.change']({ runId: state.runId, fuelId: visit.fuelId }, byHost);
+    await tellFuel(state.runId, visit);
   };
   const syncRunsOf = async (id: string): Promise<void> => {
     for (const { visitId, runId } of states.values()) if (visitId === id) await sync(runId);
@@ -387,6 +395,9 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
         JSON.stringify(known.visit.changes) !== JSON.stringify(stored.visit.changes)
       )
         for (const { visitId, runId } of states.values()) if (visitId === id) plan(runId, AT_ONCE_MS);
+      const { fuelId, co2MaxPercent } = stored.visit;
+      if (known.visit.fuelId !== fuelId || known.visit.co2MaxPercent !== co2MaxPercent)
+        for (const { visitId, runId } of states.values()) if (visitId === id) void tellFuel(runId, stored.visit);
       // practice may go into a training visit only
       if (known.visit.kind !== stored.visit.kind)
         for (const { visitId, runId } of states.values()) if (visitId === id) plan(runId, AT_ONCE_MS);

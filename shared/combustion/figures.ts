@@ -136,14 +136,32 @@ export function computeFigures(input: DeriveInput, gasReading: GasInput, sink: F
 }
 
 /** Excess air, lambda and the CO2 that belongs to them. */
-function airFigures({ fuel, gas, slopes, put }: FigureParts): void {
+function airFigures(parts: FigureParts): void {
+  const { fuel, gas, slopes, put } = parts;
   const { excessAir, dry, co } = slopes;
   put('excessAirPercent', 100 * gas.excessAir, 100 * excessAir.o2, 100 * excessAir.co, 0, 0, 100 * excessAir.hydrogen);
   put('lambda', 1 + gas.excessAir, excessAir.o2, excessAir.co, 0, 0, excessAir.hydrogen);
+  if (fuel.co2MaxSetPercent !== undefined) return co2OfSetMax(parts, fuel.co2MaxSetPercent);
   // of the fuel only: the 0.036 % that air brings along are not counted, as in the published tables
   const co2 = (fuel.stoichiometry.carbon - gas.co) / gas.dry;
   const slope = (carbon: number, coSlope: number, drySlope: number): number => (100 * (carbon - coSlope - co2 * drySlope)) / gas.dry;
   put('co2Percent', 100 * co2, slope(0, co.o2, dry.o2), slope(0, co.co, dry.co), 0, 0, slope(fuel.slope.carbon, co.hydrogen, dry.hydrogen));
+}
+
+/**
+ * CO2 with a CO2max that a person set: `o2FromCo2Percent` solved for CO2, so that one set value serves both ways. An un-analysed delivery leaves it as
+ * doubtful as the fuel's own.
+ *
+ *     CO2 = CO2max [20.946 (1 - y/2) + y/2 - O2]/20.946 - CO
+ *
+ * @source mole balance, FORMULAS.md#co2-from-o2
+ */
+function co2OfSetMax({ fuel, o2, coPpm, put }: FigureParts, maxPercent: number): void {
+  const x = O2_IN_AIR_EXACT_PERCENT;
+  const co = coPpm * 1e-4;
+  const burned = (x * (1 - co / 200) + co / 2 - o2) / x;
+  const perCo = 1e-4 * (maxPercent * (0.5 / x - 0.005) - 1);
+  put('co2Percent', maxPercent * burned - co, -maxPercent / x, perCo, 0, 0, fuel.slope.co2MaxPercent * burned);
 }
 
 /** The gas analysis cannot carry any figure: why. */

@@ -1,4 +1,6 @@
 /** The formulas as they are shown, and how this reading's numbers go into them. Sources as in FORMULAS.md. */
+import { combustionTexts } from '../words/core/combustion.ts';
+import { co2MaxOfAnalysis } from './co2-max.ts';
 import type { DerivedKey } from '../measurement/derived.ts';
 import {
   AIR,
@@ -54,14 +56,30 @@ export const formulaTexts: Readonly<Record<DerivedKey, FormulaText>> = {
     numbers: (n) => equals(`${f(n.stackC)} - ${f(n.airC)}`, n.values.netStackC, 'K'),
   },
   co2Percent: {
-    formula: 'CO2 = 100 (nC - nCO)/D; without CO: CO2max (1 - O2/20.946)',
+    formula: 'CO2 = 100 (nC - nCO)/D; without CO, and with a CO2max that was set: CO2max (1 - O2/20.946)',
     source: BALANCE,
-    numbers: (n) => equals(`100 × (${f(n.fuel.stoichiometry.carbon)} - ${f(n.gas?.co)})/${f(n.gas?.dry)}`, n.values.co2Percent, '%'),
+    numbers: (n) =>
+      equals(
+        n.fuel.co2MaxSetPercent === undefined
+          ? `100 × (${f(n.fuel.stoichiometry.carbon)} - ${f(n.gas?.co)})/${f(n.gas?.dry)}`
+          : n.coPpm === 0
+            ? `${f(n.fuel.co2MaxSetPercent)} × (1 - ${f(n.o2)}/20.946)`
+            : `${f(n.fuel.co2MaxSetPercent)} × [20.946 (1 - ${f(n.coPpm * 1e-6)}/2) + ${f(n.coPpm * 1e-4)}/2 - ${f(n.o2)}]/20.946 - ${f(n.coPpm * 1e-4)}`,
+        n.values.co2Percent,
+        '%',
+      ),
   },
   co2MaxPercent: {
-    formula: 'CO2max = 100 nC/dry0',
+    formula: 'CO2max = 100 nC/dry0, or as it was set',
     source: `${BALANCE}; SO2 not counted`,
-    numbers: (n) => equals(`100 × ${f(n.fuel.stoichiometry.carbon)}/${f(n.fuel.stoichiometry.dryGas)}`, n.values.co2MaxPercent, '%'),
+    numbers: (n) =>
+      equals(
+        n.fuel.co2MaxSetPercent === undefined
+          ? `100 × ${f(n.fuel.stoichiometry.carbon)}/${f(n.fuel.stoichiometry.dryGas)}`
+          : combustionTexts.co2MaxSet(f(co2MaxOfAnalysis(n.fuel))),
+        n.values.co2MaxPercent,
+        '%',
+      ),
   },
   excessAirPercent: {
     formula: 'EA = 100 K a/(0.20946 (1 - CO/2) - a), a = O2 - CO/2 (fractions), K = dry0/Air',

@@ -33,6 +33,8 @@ export type Fuel = {
   readonly foRange?: readonly [low: number, high: number] | undefined;
   /** by how much (kg/kg, rectangular half-width) the hydrogen of an un-analysed delivery may differ */
   readonly hydrogenHalfWidth: number;
+  /** typed by a person, %vol dry: CO2 and O2 are turned into one another with it; see co2-max.ts */
+  readonly co2MaxSetPercent?: number | undefined;
   readonly source: string;
   /** computed once, because every sample needs them */
   readonly stoichiometry: Stoichiometry;
@@ -44,7 +46,12 @@ export type FuelDescription = Omit<Fuel, 'lhvKjPerKg' | 'stoichiometry' | 'slope
 /** Adds what follows from the analysis. */
 export function makeFuel(description: FuelDescription): Fuel {
   const st = stoichiometry(description.analysis);
-  return { ...description, lhvKjPerKg: lowerHeatingValue(description.hhvKjPerKg, st.water), stoichiometry: st, slope: hydrogenSlope(st) };
+  return {
+    ...description,
+    lhvKjPerKg: lowerHeatingValue(description.hhvKjPerKg, st.water),
+    stoichiometry: description.co2MaxSetPercent === undefined ? st : { ...st, co2MaxPercent: description.co2MaxSetPercent },
+    slope: hydrogenSlope(st),
+  };
 }
 
 /** Half of the published range of 11.8-13.9 % H is for all of grade 2; one delivery is taken as 12.6-13.4 %. See FORMULAS.md#unknown-oil. */

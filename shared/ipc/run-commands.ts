@@ -134,7 +134,13 @@ export const runCommands = {
     output: nothing,
   },
   'run.change': {
-    input: z.strictObject({ runId, fuelId: z.string().max(60).optional(), typedAirC: z.number().min(-60).max(80).nullable().optional() }),
+    input: z.strictObject({
+      runId,
+      fuelId: z.string().max(60).optional(),
+      /** null: from the fuel's analysis again */
+      co2MaxPercent: z.number().min(5).max(25).nullable().optional(),
+      typedAirC: z.number().min(-60).max(80).nullable().optional(),
+    }),
     output: RunInfo,
   },
   'run.useRecipe': { input: z.strictObject({ runId, recipe: LineRecipe }), output: RunInfo },

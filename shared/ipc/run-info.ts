@@ -68,6 +68,8 @@ export const RunInfo = z.object({
     })
     .optional(),
   fuelId: z.string(),
+  /** set for this fuel by a person; absent: from its analysis */
+  co2MaxPercent: z.number().optional(),
   typedAirC: z.number().optional(),
   /** what its uncertainties are computed with, whatever the settings say today */
   tolerances: StoredTolerances.optional(),

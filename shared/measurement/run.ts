@@ -81,6 +81,8 @@ export const RunHeader = z.object({
   source: SourceInfo,
   recipe: LineRecipe.optional(),
   fuelId: z.string(),
+  /** CO2max that a person set for this fuel, %vol dry; absent: from the fuel's analysis */
+  co2MaxPercent: z.number().optional(),
   typedAirC: z.number().optional(),
   setting: Setting.optional(),
   visitId: z.string().optional(),
@@ -96,6 +98,8 @@ export type RunHeader = z.infer<typeof RunHeader>;
 export const RunChange = z.object({
   recipe: LineRecipe.optional(),
   fuelId: z.string().optional(),
+  /** null: from the fuel's analysis again, as with another fuel */
+  co2MaxPercent: z.number().nullable().optional(),
   /** null takes a typed air temperature back */
   typedAirC: z.number().nullable().optional(),
   /** the whole run was read anew with this recipe; what the lines gave before stays in the file's story */

@@ -4,6 +4,7 @@
  * readings, to the last digit.
  */
 import { fuels, findFuel, type Fuel } from '../combustion/fuel.ts';
+import { changedFuel, withCo2Max } from '../combustion/co2-max.ts';
 import { fromHalfWidth } from '../combustion/uncertainty.ts';
 import { createLineReader, type LineReader } from '../lines/read-line.ts';
 import type { ChannelId, SettlingChannel } from '../measurement/channel.ts';
@@ -130,7 +131,7 @@ export function createRunFold(
 
   let recipe: LineRecipe | undefined = header.recipe;
   let reader: LineReader | undefined;
-  let fuel = findFuel(header.fuelId) ?? fuels.no2;
+  let fuel: Fuel = withCo2Max(findFuel(header.fuelId) ?? fuels.no2, header.co2MaxPercent);
   let typedAirC = header.typedAirC;
   let pending: { entry: RunEntry; logged: LoggedLine | undefined }[] = [];
   let segmentMs = 0;
@@ -251,7 +252,7 @@ export function createRunFold(
   };
 
   const applyChange = (change: RunChange): void => {
-    if (change.fuelId !== undefined) fuel = findFuel(change.fuelId) ?? fuel;
+    fuel = changedFuel(fuel, change);
     if (change.typedAirC !== undefined) {
       typedAirC = change.typedAirC ?? undefined;
       settling.typeAir(typedAirC);
@@ -357,7 +358,7 @@ export function createRunFold(
         marks.edit(entry.edit);
         sink.edit?.(entry.edit);
       }
-      if (entry.kind === 'change' && entry.change.fuelId !== undefined) fuel = findFuel(entry.change.fuelId) ?? fuel;
+      if (entry.kind === 'change') fuel = changedFuel(fuel, entry.change);
     },
     tick(atMs) {
       if (recipe === undefined || recipe.onKey) return;

@@ -232,6 +232,8 @@ function numberText(path: Path, value: number, visit: Visit, units: UnitSystem):
       return difference('stackTemperature');
     case 'airK':
       return difference('airTemperature');
+    case 'co2MaxPercent':
+      return withUnit(formatNumber(value, 2), '% CO2');
     case 'o2Percent':
       return withUnit(formatNumber(value, 2), '% O2');
     case 'coShare':

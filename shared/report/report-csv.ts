@@ -4,6 +4,7 @@ import { isoWithZone } from '../format/date.ts';
 import { shownAs, type UnitSystem } from '../format/quantity.ts';
 import { derive } from '../combustion/derive.ts';
 import { positionOf } from '../tuning/setting.ts';
+import { fuelOfVisit } from '../tuning/conditions.ts';
 import { combustionInput } from '../tuning/before-after.ts';
 import { readFigure } from '../geometry/figures-card.ts';
 import { isLength, itemNames } from '../geometry/items.ts';
@@ -43,7 +44,7 @@ export function reportCsv(input: ReportInput, style: CsvStyle): string {
   const { visit } = input;
   const units = input.units ?? visit.unitPreset;
   const stages = allStages(visit);
-  const fixed = [...geometryColumns(visit, units), ...probeColumns(visit), ...ventingColumns(visit, units)];
+  const fixed = [...co2MaxColumns(visit), ...geometryColumns(visit, units), ...probeColumns(visit), ...ventingColumns(visit, units)];
   const header: Cells = [
     'Visit',
     'Begun',
@@ -101,6 +102,20 @@ const visitCells = ({ visit, appliance }: ReportInput): Cells => [
 ];
 
 type Fixed = { header: string; value: number | string };
+
+/** What the CO2 of the rows was computed with. */
+function co2MaxColumns(visit: Visit): Fixed[] {
+  const fuel = visit.trials.length === 0 ? undefined : fuelOfVisit(visit);
+  if (fuel === undefined) return [];
+  const { co2MaxFrom } = reportTexts;
+  return [
+    {
+      header: `${quantities.co2MaxPercent.label}, ${quantities.co2MaxPercent.basis} [%]`,
+      value: Number(fuel.stoichiometry.co2MaxPercent.toFixed(3)),
+    },
+    { header: co2MaxFrom.title, value: fuel.co2MaxSetPercent === undefined ? co2MaxFrom.fuel : co2MaxFrom.visit },
+  ];
+}
 
 /** The last spot before the probe went in, or why there was none. */
 function probeColumns({ probeSmoke }: Visit): Fixed[] {

@@ -7,6 +7,7 @@ import { geometryChanges } from '../geometry/stale.ts';
 import { problem, type Problem } from '../problem.ts';
 import { err, ok, type Result } from '../result.ts';
 import { Appliance } from '../tuning/appliance.ts';
+import { fuelOfVisit } from '../tuning/conditions.ts';
 import { geometryNow, hasGeometry } from '../tuning/geometry-now.ts';
 import { cardQuantityNames, type CardFigures } from '../tuning/target-card.ts';
 import { judgeWorstCase, ventingFailed, worstQuantities, worstVerdict, worstVerdicts, type Venting } from '../tuning/venting.ts';
@@ -85,6 +86,8 @@ export const ReportDocument = z.object({
   instrument: Instrument.optional(),
   results: z.object({
     stages: z.array(StageResult),
+    /** what CO2 was computed from O2 with; absent where no fuel is named */
+    co2Max: z.object({ percent: z.number(), from: z.enum(['visit', 'fuel']) }).optional(),
     geometry: z.array(GeometryResult).optional(),
     venting: VentingResult.optional(),
     safety: z.object({
@@ -124,6 +127,7 @@ export function reportDocument(input: ReportInput): ReportDocument {
     ...defined({ appliance, instrument: instrument?.instrument }),
     results: {
       stages: allStages(visit).map(stageResult),
+      ...defined({ co2Max: co2MaxResult(visit) }),
       ...(hasGeometry(visit.setUp) ? { geometry: geometryResults(visit) } : {}),
       ...defined({ venting: visit.venting === undefined ? undefined : ventingResult(visit, visit.venting) }),
       safety: {
@@ -145,6 +149,11 @@ export function reportDocument(input: ReportInput): ReportDocument {
     })),
   };
 }
+
+const co2MaxResult = (visit: Visit): ReportDocument['results']['co2Max'] => {
+  const fuel = fuelOfVisit(visit);
+  return fuel && { percent: fuel.stoichiometry.co2MaxPercent, from: fuel.co2MaxSetPercent === undefined ? 'fuel' : 'visit' };
+};
 
 const geometryResults = ({ setUp }: Visit): z.infer<typeof GeometryResult>[] =>
   Object.values(geometryNow(setUp).items).map(({ item, asFound, asLeft, now, staleBecause }) => ({

@@ -22,6 +22,7 @@ export function settingLeft(last: Visit | undefined, stage: string, adjusters: V
 
 export const carriedParts = [
   'fuel',
+  'co2-max',
   'instrument',
   'technician',
   'adjusters',
@@ -52,6 +53,9 @@ export function carryOver(visit: Visit, last: Visit, notes: { nozzle: string; la
     if (part !== undefined) parts.add(part);
   };
   if (visit.fuelId === undefined) carry('fuel', 'fuelId', last.fuelId);
+  // of that fuel only
+  if (visit.co2MaxPercent === undefined && visit.trials.length === 0 && (visit.fuelId ?? last.fuelId) === last.fuelId)
+    carry('co2-max', 'co2MaxPercent', last.co2MaxPercent);
   if (visit.instrumentName === undefined && visit.instrumentId === undefined) {
     carry('instrument', 'instrumentName', last.instrumentName);
     carry('instrument', 'instrumentId', last.instrumentId);

@@ -8,7 +8,7 @@ import { reserveOf, type AirCurve } from './air-curve.ts';
 import { flueCoLevel } from './cautions.ts';
 import { coAirFreePpm } from './gas-basis.ts';
 import { limitsInForce } from './limits-in-force.ts';
-import { findFuel } from '../combustion/fuel.ts';
+import { fuelOfVisit } from './conditions.ts';
 import { LEAST_RESERVE_CO2_POINTS, o2PointsFromCo2Points } from './reserve.ts';
 import type { Trial } from './trial.ts';
 import { figureOf, smokeOf } from './trial-figures.ts';
@@ -55,7 +55,7 @@ export function scoreTuneUp(visit: Visit, { curve, safetyTests }: ScoreFacts): S
     return flueCoLevel(facts, { alarmPpm: limits.coAlarmAirFreePpm, noticePpm: limits.coNoticeAirFreePpm }) === 'alarm';
   });
   const reserve = left === undefined || curve === undefined ? undefined : reserveOf(left, curve.onset);
-  const co2Max = visit.fuelId === undefined ? undefined : findFuel(visit.fuelId)?.stoichiometry.co2MaxPercent;
+  const co2Max = fuelOfVisit(visit)?.stoichiometry.co2MaxPercent;
   // half a point of CO2 is the least that any of the sources takes for a reserve (reserve.ts)
   const least = co2Max === undefined ? Infinity : o2PointsFromCo2Points(LEAST_RESERVE_CO2_POINTS, co2Max);
   const smokeSeen = trials.some((trial) => (smokeOf(trial) ?? 0) > 0);

@@ -1,4 +1,5 @@
 import { findFuel } from '../combustion/fuel.ts';
+import { fuelOfVisit } from './conditions.ts';
 import type { Mark } from '../measurement/mark.ts';
 import type { Sample } from '../measurement/sample.ts';
 import type { Appliance } from './appliance.ts';
@@ -34,7 +35,7 @@ export function hintsOf({
 }): Hint[] {
   const stage = visit === undefined ? undefined : stageInFront(visit);
   const name = stage?.name ?? '1';
-  const fuel = findFuel(visit?.fuelId ?? fuelId);
+  const fuel = (visit && fuelOfVisit(visit)) ?? findFuel(fuelId);
   const fresh = visit === undefined ? [] : sortTrials(name, visit).fresh;
   const onset =
     fuel === undefined || fresh.length < LEAST_TRIALS

@@ -19,6 +19,9 @@ import { inFormat2 } from './visit-format.ts';
 import { Defect, OwnerTold, WarmUp, WorkItem } from './work-done.ts';
 import { SafetyResult, Bypass } from './safety-result.ts';
 import { ProbeSmoke } from './probe-smoke.ts';
+import { co2MaxRefusal } from '../combustion/co2-max.ts';
+import { findFuel } from '../combustion/fuel.ts';
+import { combustionTexts } from '../words/core/combustion.ts';
 import { tuningTexts } from '../words/core/tuning.ts';
 import { defined } from '../defined.ts';
 
@@ -103,6 +106,8 @@ const VisitBody = z.strictObject({
   /** as it was typed */
   instrumentName: z.string().optional(),
   fuelId: z.string().optional(),
+  /** set for this fuel on this visit, %vol dry; absent: from the fuel's analysis */
+  co2MaxPercent: z.number().min(5).max(25).optional(),
   unitPreset: z.enum(['metric', 'us']),
   smokeRule: z.enum(['mean-of-three-whole', 'mean-to-half', 'single-spot', 'worst-spot']),
   draftHabit: z.enum(['minus', 'plain', 'unknown']),
@@ -219,15 +224,26 @@ export function editVisit(visit: Visit, request: EditRequest): Result<Visit, Pro
   const edit: Edit = { ...request, path, ...defined({ before }) };
   const next = withEdit(body, { path, ...defined({ after: request.after }) });
   if (next === undefined) return err(problem('not-found', tuningTexts.nothingToChange(path.join(' '))));
+  const co2Max = whyNotCo2Max(path, shown.fuelId, request.after);
+  if (co2Max !== undefined) return err(problem('value-out-of-range', co2Max));
   const changed = Visit.safeParse(next);
   if (!changed.success) return err(problem('value-out-of-range', z.prettifyError(changed.error)));
   return ok({ ...(signed ? visit : changed.data), edits: [...visit.edits, edit] });
 }
 
-/** Another name is another instrument: the id of the one before never stands beside it. */
+/** Another name is another instrument: the id of the one before never stands beside it. Nor does a CO2max beside a fuel it was not set for. */
 function withEdit(body: Json, { path, after }: Pick<Edit, 'path' | 'after'>): Json | undefined {
   const next = setAt(body, path, after);
-  return next !== undefined && path[0] === 'instrumentName' ? setAt(next, ['instrumentId'], undefined) : next;
+  if (next === undefined) return undefined;
+  if (path[0] === 'instrumentName') return setAt(next, ['instrumentId'], undefined);
+  return path[0] === 'fuelId' && after !== valueAt(body, path) ? setAt(next, ['co2MaxPercent'], undefined) : next;
+}
+
+/** A CO2max that no such fuel has is refused here, whoever asks. */
+function whyNotCo2Max([top]: Edit['path'], fuelId: string | undefined, after: unknown): string | undefined {
+  if (top !== 'co2MaxPercent' || typeof after !== 'number') return undefined;
+  const fuel = fuelId === undefined ? undefined : findFuel(fuelId);
+  return fuel === undefined ? combustionTexts.co2MaxNeedsFuel : co2MaxRefusal(fuel, after);
 }
 
 /** The visit as it reads now: the signed body with the corrections made since. */

@@ -17,6 +17,7 @@ export const editWords = {
     applianceId: 'Appliance',
     instrumentName: 'Instrument',
     fuelId: 'Fuel',
+    co2MaxPercent: 'CO2max of the fuel',
     unitPreset: 'Units',
     smokeRule: 'Smoke number by',
     draftHabit: 'Draft figures are typed',

@@ -304,6 +304,7 @@ export const recordWords = {
     tank: 'Oil tank',
     flueGas: 'Flue gas',
     fuel: 'Fuel',
+    co2Max: 'CO2max, dry',
     annualFuel: 'Fuel a year, as told',
     pressurised: 'Chamber under pressure',
     smokeRule: 'Smoke number by',
@@ -395,9 +396,15 @@ export const recordWords = {
   smokeNotTaken: 'not taken',
   marks: { asFound: 'as found', asLeft: 'as left', stale: 'stale', inferred: 'setting entered later' },
   readings: { full: 'full', gas: 'gas', unsettled: 'by hand, unsettled', none: 'none' },
-  /** @param co2Max of the fuel, %; undefined where it is not known */
+  /** @param own of the fuel's analysis */
+  co2MaxFrom: (co2Max: string, own: string | undefined): string =>
+    own === undefined ? `${co2Max} %, from the fuel` : `${co2Max} %, set on this visit; this fuel’s own is ${own} %`,
+  /** losses are by O2 and the fuel's analysis, whatever was set */
+  co2MaxNote:
+    'The CO2max that was set turns O2 into CO2 and back. Losses and efficiency are computed from O2 and the fuel’s analysis: where O2 was measured, it does not change them.',
+  /** @param co2Max as `co2MaxFrom` says it; undefined where it is not known */
   trialsNote: (co2Max: string | undefined): string =>
-    `Trials are in the order taken. O2 dry; CO2 dry, computed from O2${co2Max === undefined ? '' : ` with CO2max ${co2Max} %`}; CO dry, as measured; air-free in ppm; draft against the room, suction with a minus.`,
+    `Trials are in the order taken. O2 dry; CO2 dry, computed from O2${co2Max === undefined ? '' : ` with a CO2max of ${co2Max}`}; CO dry, as measured; air-free in ppm; draft against the room, suction with a minus.`,
   reserveChosen: (co2: string, o2: string): string => `Reserve chosen: ${co2} points of CO2, which are ${o2} points of O2 for this fuel.`,
   noTrend: 'The run files of this visit are not on this computer, so there is no trend.',
   trendOf: (number: number, total: number, from: string, to: string): string => `${total > 1 ? `Run ${number}, ` : ''}${from} to ${to}`,

@@ -27,6 +27,7 @@ export const jobWords = {
 export const carryWords = {
   parts: {
     fuel: 'fuel',
+    'co2-max': 'CO2max',
     instrument: 'instrument',
     technician: 'technician',
     adjusters: 'adjusters',

@@ -24,6 +24,10 @@ export const startWords = {
     other: 'Other',
   },
   fuel: 'Fuel',
+  co2Max: 'CO2max, dry, if not the fuel’s own',
+  co2MaxOfFuel: (own: string): string => `From the fuel: ${own} %.`,
+  co2MaxSet: (set: string, own: string): string =>
+    `Set on this visit, ${set} %; the fuel’s own is ${own} %. CO2 and the reserve change; losses by a measured O2 do not.`,
   instrument: 'Instrument, name or number',
   units: 'Units',
   /** a visit that was begun in the other units */
@@ -89,7 +93,7 @@ export const foundWords = {
   skipped: 'Skipped',
   takeBack: 'Put it back',
   takeBackFound: (number: number): string => `Trial ${number} is not as found`,
-  co2Max: (max: string): string => `computed from O2, CO2max ${max} %`,
+  co2Max: (max: string): string => `computed from O2, CO2max ${max}`,
   columns: {
     trial: 'trial',
     o2: 'O2 %',
@@ -167,6 +171,7 @@ export const curveScreen = {
   reserveUnit: 'CO2 points',
   reserveSources: { classic: 'common practice', 'current-training': 'NORA', cautious: 'common practice' },
   reserveSource: (source: string): string => `by ${source}`,
+  reserveCo2Max: (max: string, isSet: boolean): string => `CO2max ${max} %, ${isSet ? 'set' : 'fuel’s own'}`,
   less: 'Less reserve',
   more: 'More reserve',
   mark: (value: string): string => `Mark ${value}`,

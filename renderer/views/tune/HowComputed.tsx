@@ -1,5 +1,5 @@
 import { explainOne } from '../../../shared/combustion/explain.ts';
-import { findFuel } from '../../../shared/combustion/fuel.ts';
+import { fuelOfRun } from '../../../shared/combustion/co2-max.ts';
 import type { DerivedKey } from '../../../shared/measurement/derived.ts';
 import { momentNumbers } from '../../../shared/pipeline/derive-now.ts';
 import { budgetWords, how } from '../../../shared/words/how.ts';
@@ -16,7 +16,7 @@ export function HowComputed({ figure, record, close }: { figure: DerivedKey; rec
   const { face, info } = record;
   // a run keeps what it was begun with, so that its figures and their explanation agree
   const tolerances = info.tolerances ?? ofToday;
-  const fuel = findFuel(info.fuelId);
+  const fuel = fuelOfRun(info);
   if (fuel === undefined) return null;
   const states = Object.values(face.states);
   const input = momentNumbers({ timeMs: face.timeMs, fuel, states, sample: undefined, typedAirC: info.typedAirC, tolerances });

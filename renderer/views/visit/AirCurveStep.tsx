@@ -27,7 +27,8 @@ import { RelationChart } from './RelationChart.tsx';
 import { MainStepButton, MainStepNext, StepFrame, useCautions } from './StepFrame.tsx';
 import { StagePicker } from './StagePicker.tsx';
 import { TrialTable } from './TrialTable.tsx';
-import { FIRST_RESERVE_CO2_POINTS, numberOf } from './visit-facts.ts';
+import { co2MaxText } from '../../../shared/report/record/trials.ts';
+import { FIRST_RESERVE_CO2_POINTS, fuelOf, numberOf } from './visit-facts.ts';
 import { lacksDraft } from '../tune/entries/entry-after.ts';
 import { useProbeGate } from './use-probe-gate.ts';
 import { useCurve, useEntryKeys, useSteps, useVisit } from './use-visit.ts';
@@ -239,13 +240,14 @@ const toKinds = (): void => document.querySelector<HTMLElement>('.adjusters-foun
 
 /** Reserve above the onset, in points of CO2 as the trade gives it. */
 function ReserveStepper() {
-  const { stage, stageIndex, may, edit } = useVisit();
+  const { visit, stage, stageIndex, may, edit } = useVisit();
   const value = stage.reserveCo2Points ?? FIRST_RESERVE_CO2_POINTS;
   const set = (next: number): void => {
     const kept = Math.min(MOST_RESERVE_CO2_POINTS, Math.max(LEAST_RESERVE_CO2_POINTS, Math.round(next * 4) / 4));
     edit({ path: ['stages', stageIndex, 'reserveCo2Points'], after: kept });
   };
   const choice = reserveChoiceFor(value);
+  const fuel = fuelOf(visit);
   return (
     <div className="reserve">
       <div className="reserve-words">
@@ -253,6 +255,13 @@ function ReserveStepper() {
         <span className="second small" title={choice?.source}>
           {choice === undefined ? '' : words.reserveSource(words.reserveSources[choice.key])}
         </span>
+        {fuel !== undefined && (
+          <span className="second small" title={co2MaxText(fuel)}>
+            <ChannelName
+              text={words.reserveCo2Max(formatNumber(fuel.stoichiometry.co2MaxPercent, 1), fuel.co2MaxSetPercent !== undefined)}
+            />
+          </span>
+        )}
       </div>
       <div className="stepper small-stepper" role="group" aria-label={words.reserveTitle}>
         <button

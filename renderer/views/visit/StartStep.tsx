@@ -11,11 +11,11 @@ import { visitWords } from '../../../shared/words/visit-thread.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Check, Choice } from '../../components/Field.tsx';
 import { NoticeSign } from '../../components/Signs.tsx';
-import { selectRun } from '../../state/selectors.ts';
 import { FiguresCardField } from '../geometry/FiguresCardField.tsx';
 import { ApplianceField } from './ApplianceField.tsx';
 import { KeptField, optionsOf, plainText } from './fields.tsx';
 import { CarryOver, LastTime } from './CarryOver.tsx';
+import { Co2MaxField } from './Co2MaxField.tsx';
 import { StageChoice } from './StageChoice.tsx';
 import { RoomCoField } from './RoomCoField.tsx';
 import { FlueLimitsButton } from './FlueLimits.tsx';
@@ -27,7 +27,6 @@ import { whenDefined } from '../../../shared/defined.ts';
 export function StartStep() {
   const { visits, actions } = useParts();
   const { visit, may, edit } = useVisit();
-  const runId = useApp((state) => selectRun(state)?.info.runId);
   const shownUnits = useApp((state) => state.settings.units);
   const open = unacknowledged('start', visit.cautions);
   const { keys, read } = useCautions('start');
@@ -38,10 +37,6 @@ export function StartStep() {
     const at = technicianAt < 0 ? visit.people.length : technicianAt;
     if (merged.name.trim() === '') return technicianAt < 0 ? undefined : edit({ path: ['people', at] });
     return edit({ path: ['people', at], after: merged });
-  };
-  const changeFuel = (fuelId: string): void => {
-    edit({ path: ['fuelId'], after: fuelId });
-    if (runId !== undefined && visit.runs.some(({ id }) => id === runId)) void actions.ask('run.change', { runId, fuelId });
   };
   return (
     <StepFrame
@@ -125,7 +120,7 @@ export function StartStep() {
               label={words.fuel}
               value={visit.fuelId ?? ''}
               width={190}
-              change={changeFuel}
+              change={(fuelId) => edit({ path: ['fuelId'], after: fuelId })}
               hint={visit.fuelId === undefined ? undefined : common.fuelsAlso[visit.fuelId]}
               options={[
                 ...(visit.fuelId === undefined ? [{ value: '', text: common.none }] : []),
@@ -199,6 +194,7 @@ export function StartStep() {
             change={(flame) => edit({ path: ['flame'], after: flame })}
             options={optionsOf(words.flames)}
           />
+          <Co2MaxField />
           <StageChoice />
           <FlueLimitsButton />
           <Check label={words.pressurised} checked={visit.pressurised} change={(on) => edit({ path: ['pressurised'], after: on })} />

@@ -1,7 +1,8 @@
 import { useEffect, useRef, type KeyboardEvent } from 'react';
 import { coAirFreePpm } from '../../../shared/tuning/gas-basis.ts';
 import { co2FromO2Percent } from '../../../shared/combustion/excess-air.ts';
-import { findFuel } from '../../../shared/combustion/fuel.ts';
+import { fuelOfVisit } from '../../../shared/tuning/conditions.ts';
+import { co2MaxText } from '../../../shared/report/record/trials.ts';
 import { positionOf } from '../../../shared/tuning/setting.ts';
 import type { StaleReason } from '../../../shared/tuning/staleness.ts';
 import type { Trial } from '../../../shared/tuning/trial.ts';
@@ -79,7 +80,7 @@ export function TrialTable({ visit, trials, units, stale, nowId, choose, tempera
             <ChannelName text={words.columns.o2} />
           </th>
           {co2Of !== undefined && (
-            <th scope="col" className="right" title={words.co2Max(formatNumber(co2Of.max, 1))}>
+            <th scope="col" className="right" title={words.co2Max(co2Of.max)}>
               <ChannelName text={words.columns.co2} />
             </th>
           )}
@@ -156,10 +157,11 @@ export function TrialTable({ visit, trials, units, stale, nowId, choose, tempera
 }
 
 /** CO2 as it follows from O2 and the fuel; technicians think in it. */
-function co2By(visit: Visit): { max: number; at: (o2Percent: number) => number } | undefined {
-  const stoichiometry = visit.fuelId === undefined ? undefined : findFuel(visit.fuelId)?.stoichiometry;
-  if (stoichiometry === undefined) return undefined;
-  return { max: stoichiometry.co2MaxPercent, at: (o2Percent) => co2FromO2Percent(stoichiometry, o2Percent) };
+function co2By(visit: Visit): { max: string; at: (o2Percent: number) => number } | undefined {
+  const fuel = fuelOfVisit(visit);
+  if (fuel === undefined) return undefined;
+  const { stoichiometry } = fuel;
+  return { max: co2MaxText(fuel), at: (o2Percent) => co2FromO2Percent(stoichiometry, o2Percent) };
 }
 
 const meanOf = (trial: Trial, channel: 'stackTemperature' | 'airTemperature', units: UnitSystem): string => {

@@ -1,5 +1,5 @@
 /** What the screens of a visit derive from it. Pure. */
-import { findFuel, type Fuel } from '../../../shared/combustion/fuel.ts';
+import { fuelOfVisit } from '../../../shared/tuning/conditions.ts';
 import type { Setting } from '../../../shared/measurement/mark.ts';
 import { adviseWithCurve, type Advice, type LiveGas } from '../../../shared/tuning/advise.ts';
 import type { AirCurve } from '../../../shared/tuning/air-curve.ts';
@@ -23,7 +23,7 @@ export const stageIndexOf = (visit: Visit, name: string): number =>
     0,
     visit.stages.findIndex((stage) => stage.name === name),
   );
-export const fuelOf = (visit: Visit): Fuel | undefined => (visit.fuelId === undefined ? undefined : findFuel(visit.fuelId));
+export const fuelOf = fuelOfVisit;
 
 export type CurveFacts = {
   curve: AirCurve;

@@ -1,5 +1,5 @@
 import { useMemo, useState } from 'react';
-import { findFuel } from '../../../shared/combustion/fuel.ts';
+import { fuelOfRun } from '../../../shared/combustion/co2-max.ts';
 import { derive } from '../../../shared/combustion/derive.ts';
 import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
@@ -78,7 +78,7 @@ export function CallIt({ record, end }: { record: RunRecord; end: () => void }) 
       buckets: 400,
     });
     if (history === undefined) return;
-    const fuel = findFuel(info.fuelId);
+    const fuel = fuelOfRun(info);
     const samples = samplesOf(history);
     const readings = readingsOf(record, startMs, called.over);
     const score = scoreCall({

@@ -4,7 +4,10 @@ import { BTU_PER_KWH } from '../../units/convert.ts';
 import { recordWords } from '../../words/report.ts';
 import { smokeRuleWords } from '../../words/tune.ts';
 import { startWords } from '../../words/visit.ts';
+import { fuelOfVisit } from '../../tuning/conditions.ts';
+import type { Visit } from '../../tuning/visit.ts';
 import { fuelName } from '../page-one.ts';
+import { co2MaxText } from './trials.ts';
 import type { Fact, Section } from '../report-model.ts';
 import { ruleOf } from '../stage-facts.ts';
 import { fuelVolume, timesOf } from '../written.ts';
@@ -45,6 +48,7 @@ export function jobSection({ visit, input, units }: Parts): Section {
     fact(labels.flueGas, appliance?.flueGas && recordWords.flueGases[appliance.flueGas]),
     fact(labels.tank, appliance?.tank && recordWords.tanks[appliance.tank]),
     fact(labels.fuel, fuelName(visit)),
+    fact(labels.co2Max, co2MaxLine(visit)),
     fact(labels.annualFuel, visit.annualFuelGal === undefined ? undefined : fuelVolume(visit.annualFuelGal, units)),
     fact(labels.pressurised, visit.pressurised ? recordWords.yes : undefined),
     fact(labels.smokeRule, smokeRuleWords[ruleOf(visit)]),
@@ -53,6 +57,11 @@ export function jobSection({ visit, input, units }: Parts): Section {
   ];
   return { title: recordWords.job, blocks: [{ kind: 'facts', facts: facts.filter((one) => one !== undefined) }] };
 }
+
+const co2MaxLine = (visit: Visit): string | undefined => {
+  const fuel = fuelOfVisit(visit);
+  return fuel && co2MaxText(fuel);
+};
 
 export const fact = (label: string, value: string | undefined): Fact | undefined =>
   value === undefined || value === '' ? undefined : { label, value };

@@ -1,5 +1,7 @@
 import { formatPosition, formatSmoke, formatValue, shownAs, type UnitSystem, formatNumber } from '../../format/quantity.ts';
+import { co2MaxOfAnalysis } from '../../combustion/co2-max.ts';
 import { co2FromO2Percent } from '../../combustion/excess-air.ts';
+import type { Fuel } from '../../combustion/fuel.ts';
 import { coAirFreePpm } from '../../tuning/gas-basis.ts';
 import { positionOf } from '../../tuning/setting.ts';
 import { smokeResult } from '../../tuning/smoke.ts';
@@ -63,13 +65,20 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
     blocks: [
       { kind: 'table', columns: head, rows: body, dense: true },
       { kind: 'text', text: recordWords.trialsNote(co2MaxOf(stages)), tone: 'note' },
+      ...(visit.co2MaxPercent === undefined ? [] : [{ kind: 'text' as const, text: recordWords.co2MaxNote, tone: 'note' as const }]),
       ...[...stale, ...notes].map((text): Block => ({ kind: 'text', text, tone: 'note' })),
     ],
   };
 }
 
-const co2MaxOf = ([first]: Parts['stages']): string | undefined =>
-  first?.conditions && formatNumber(first.conditions.fuel.stoichiometry.co2MaxPercent, 1);
+const co2MaxOf = ([first]: Parts['stages']): string | undefined => first?.conditions && co2MaxText(first.conditions.fuel);
+
+/** With where it came from. */
+export const co2MaxText = (fuel: Fuel): string =>
+  recordWords.co2MaxFrom(
+    formatNumber(fuel.stoichiometry.co2MaxPercent, 1),
+    fuel.co2MaxSetPercent === undefined ? undefined : formatNumber(co2MaxOfAnalysis(fuel), 1),
+  );
 
 /** wide enough for the name in one piece, up to a point: names are anybody's */
 const nameWidth = (name: string): number => Math.min(72, Math.max(40, name.length * 5.6 + 10));

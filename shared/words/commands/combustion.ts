@@ -6,6 +6,7 @@ export const computeTexts = {
 ${fuelUsage}
 Readings:
   --o2 %, --co2 %            dry, %vol; with both, O2 counts and the two are checked against each other
+  --co2-max %                dry, of the fuel, instead of what its analysis gives: turns O2 into CO2 and back
   --co PPM                   dry, as measured; without it combustion is taken as complete
   --stack-c, --stack-f T     flue gas temperature (gross)
   --air-c, --air-f T         combustion air temperature at the intake
@@ -24,6 +25,9 @@ not condensing, without jacket and cycling losses. Flueside advises; it is no su
   humidityOrRh: 'Give --humidity or --rh, not both.',
   rhNeedsAir: '--rh needs the air temperature.',
   humidityNotPossible: 'This relative humidity is not possible at this temperature and pressure.',
+  co2MaxLeavesLosses:
+    'CO2 is computed from O2 with the CO2max that was given; losses and efficiency are by O2 and the analysis, and do not change.',
+  co2MaxGivesO2: 'O2 is computed from CO2 with the CO2max that was given, and all else from that O2.',
   tooMuchCo2: (co2: string | number, name: string | number, co2MaxPercent: string | number) =>
     `${co2} % CO2 is more than ${name} can give (${co2MaxPercent} %).`,
   mostCo2: 'CO2 is at the most this fuel can give: taken as no excess air.',

@@ -53,14 +53,15 @@ export const readRunTexts = {
 
 export const readTexts = {
   usage: (fuelIds: string | number) =>
-    `Usage: flueside read FILE|- [--recipe NAME|FILE] [--fuel ID] [--air-c T] [--rate LINES_PER_S] [--samples] [--gas] [--json]
-                     [--teach OUT.json] [--taught IN.json]
+    `Usage: flueside read FILE|- [--recipe NAME|FILE] [--fuel ID] [--co2-max %] [--air-c T] [--rate LINES_PER_S] [--samples] [--gas]
+                     [--json] [--teach OUT.json] [--taught IN.json]
 
 Reads captured lines (or a run file) just as live capture does: which recipe, state changes, readings, lines not understood, a summary.
 Without --recipe the recipe is learned from the lines; when they can be read in more than one way, the question is printed and nothing else.
 
   --recipe    a shipped recipe's name, one of your own, or a recipe file
   --fuel      fuel for efficiency and excess air (default no2): ${fuelIds}
+  --co2-max   CO2max of the fuel, %vol dry, instead of what its analysis gives
   --air-c     air temperature, degC, when the instrument sends none
   --rate      lines per second, for files without a time column (default 1)
   --samples   prints every sample, too

@@ -25,6 +25,13 @@ export const combustionTexts = {
     co2MaxPercent: string | number,
   ) =>
     `Fo ${fo}, for ${name} it is ${low} to ${high}; the CO2max they imply is ${impliedCo2MaxPercent} %, the fuel's is ${co2MaxPercent} %.`,
+  co2MaxRefused: (name: string | number, own: string | number, low: string | number, high: string | number) =>
+    `The analysis of ${name} gives a CO2max of ${own} %; from ${low} to ${high} % can be set. Check the fuel.`,
+  co2MaxUnusual: (set: string | number, low: string | number, high: string | number) =>
+    `A CO2max of ${set} % is outside the usual ${low} to ${high} % of this fuel. Check the fuel.`,
+  /** @param own what the analysis would give */
+  co2MaxSet: (own: string | number) => `set (the analysis: ${own})`,
+  co2MaxNeedsFuel: 'Choose the fuel first: CO2max belongs to it.',
   fits: (figures: string | number) => `O2 and CO2 fit each other and the fuel (${figures}).`,
   oneTooHigh: 'one of them reads too high, or the fuel holds more carbon',
   oneTooLow: 'one of them reads too low, air leaked into one of them, or the fuel holds less carbon',

@@ -195,3 +195,23 @@ describe('compute', () => {
     expect(out.join('\n')).not.toMatch(/NaN|undefined/);
   });
 });
+
+describe('--co2-max', () => {
+  it('turns O2 into CO2 by Siegert’s relation, says where it came from and what it leaves alone', async () => {
+    const plain = (await compute('--fuel no2 --o2 5 --stack-c 200 --air-c 20')).json;
+    const { json } = await compute('--fuel no2 --o2 5 --co2-max 15.2 --stack-c 200 --air-c 20');
+    near(json['co2_pct'], 15.2 * (1 - 5 / 20.95), 0.003);
+    expect([json['co2_max_pct'], json['co2_max_from'], plain['co2_max_from']]).toEqual([15.2, 'set', 'fuel']);
+    expect(json['efficiency_hhv_pct']).toBe(plain['efficiency_hhv_pct']);
+    expect(json['notes']).toContainEqual(expect.stringMatching(/losses and efficiency .* do not change/));
+  });
+  it('turns CO2 into O2, and all else follows', async () => {
+    const { json } = await compute('--fuel no2 --co2 12 --co2-max 15.2 --stack-c 200 --air-c 20');
+    near(json['o2_pct'], 20.95 * (1 - 12 / 15.2), 0.003);
+    expect(json['notes']).toContainEqual(expect.stringMatching(/O2 is computed from CO2/));
+  });
+  it('is refused where no such fuel has it, and doubted where it is seldom', async () => {
+    expect((await compute('--fuel no2 --o2 5 --co2-max 11.8')).code).toBe(1);
+    expect((await compute('--fuel no2 --o2 5 --co2-max 14.5')).json['notes']).toContainEqual(expect.stringMatching(/outside the usual/));
+  });
+});

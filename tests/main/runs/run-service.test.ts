@@ -85,6 +85,24 @@ describe('run service', () => {
     expect(batches(replay.runId).flatMap(({ samples }) => samples)).toEqual(batches(runId).flatMap(({ samples }) => samples));
   });
 
+  it('writes a CO2max that was set into the run file: told, replayed and refused like the fuel', async () => {
+    const { runService, clock } = testRunService();
+    const { runId } = await startSimulated(runService);
+    await clock.advance(5000);
+    const set = (co2MaxPercent: number | null) => runService.handlers['run.change']({ runId, co2MaxPercent }, operator);
+    expect(value(await set(15.2)).co2MaxPercent).toBe(15.2);
+    // natural gas, at an oil
+    expect(codeOf(await set(11.8))).toBe('value-out-of-range');
+    await clock.advance(5000);
+    await runService.handlers['run.end']({ runId }, operator);
+    const replay = value(await runService.handlers['run.start']({ source: { kind: 'replay', runId, speed: 1000 } }, operator));
+    expect(replay.co2MaxPercent).toBeUndefined();
+    const now = () => runService.runs().find((run) => run.runId === replay.runId);
+    await clock.advance(2000);
+    await until(() => now()?.phase === 'paused');
+    expect(now()?.co2MaxPercent).toBe(15.2);
+  });
+
   it('tells with which tolerances a run is computed: its own, also when it is replayed after they were changed', async () => {
     let tolerances = Settings.parse({}).tolerances;
     const { runService, clock } = testRunService({ settings: () => Settings.parse({ tolerances }) });

@@ -15,6 +15,7 @@ import type { Reading } from '../../../shared/measurement/state.ts';
 import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok } from '../../../shared/result.ts';
 import { codeOf, value } from '../../helpers/run-service.ts';
+import { defined } from '../../../shared/defined.ts';
 import { createFakeClock, type FakeClock } from '../../helpers/fake-clock.ts';
 import { infoOf, readingOf, stateOf, turnOf } from '../../renderer/helpers/records.ts';
 
@@ -65,9 +66,11 @@ function openService(): void {
       handlers: {
         'run.mark': ({ runId, body, timeMs }) => Promise.resolve(ok(mark(runId, body, timeMs))),
         'run.editMark': () => Promise.resolve(ok({})),
-        'run.change': ({ runId, fuelId }) => {
+        'run.change': ({ runId, fuelId, co2MaxPercent }) => {
           const run = runs.get(runId)!;
-          if (fuelId !== undefined) run.info = { ...run.info, fuelId };
+          const { co2MaxPercent: before, ...info } = run.info;
+          const co2Max = co2MaxPercent === undefined ? before : (co2MaxPercent ?? undefined);
+          run.info = { ...info, ...defined({ fuelId: fuelId ?? info.fuelId, co2MaxPercent: co2Max }) };
           return Promise.resolve(ok(run.info));
         },
       },
@@ -247,6 +250,36 @@ describe('a visit and its runs', () => {
     const runId = startRun({ fuelId: 'no2' });
     await service.handlers['visit.open']({ id, runId }, caller);
     expect(runs.get(runId)?.info.fuelId).toBe('b20');
+  });
+
+  it('gives its runs the fuel and the CO2max that are said while they run; another fuel takes the CO2max along', async () => {
+    const runId = startRun({ fuelId: 'no2' });
+    const { id } = await begin('service', runId);
+    const edit = async (path: string[], after?: unknown) =>
+      service.handlers['visit.edit']({ id, changes: [{ path, ...(after !== undefined && { after: after as never }) }] }, caller);
+    const fuel = () => [runs.get(runId)?.info.fuelId, runs.get(runId)?.info.co2MaxPercent];
+    await edit(['co2MaxPercent'], 15.2);
+    expect(fuel()).toEqual(['no2', 15.2]);
+    expect(codeOf(await edit(['co2MaxPercent'], 11.8))).toBe('value-out-of-range');
+    expect((await stored(id)).co2MaxPercent).toBe(15.2);
+    await edit(['fuelId'], 'no1');
+    expect(fuel()).toEqual(['no1', undefined]);
+    expect((await stored(id)).co2MaxPercent).toBeUndefined();
+    await edit(['co2MaxPercent'], 15);
+    await edit(['co2MaxPercent']);
+    expect(fuel()).toEqual(['no1', undefined]);
+  });
+
+  it('gives them to a run that is begun for the visit', async () => {
+    const { id } = await begin('service');
+    const changes = [
+      { path: ['fuelId'], after: 'b20' },
+      { path: ['co2MaxPercent'], after: 15.3 },
+    ];
+    value(await service.handlers['visit.edit']({ id, changes }, caller));
+    const runId = startRun({ fuelId: 'no2', visitId: id });
+    await clock.advance(50);
+    expect(runs.get(runId)?.info).toMatchObject({ fuelId: 'b20', co2MaxPercent: 15.3 });
   });
 });
 

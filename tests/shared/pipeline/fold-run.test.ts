@@ -20,6 +20,27 @@ const fold = (entries: RunEntry[], header: RunHeader = runHeader(), during?: (fo
 const warmUp = lineEntries(burnerLines({ seconds: 900, seed: 5 }));
 
 describe('the chain of a run', () => {
+  it('computes with the CO2max that was set, from when it was set, and the same to the last digit when the file is read again', () => {
+    const change = (timeMs: number, what: object): RunEntry => ({ kind: 'change', timeMs, change: what });
+    const at = (atMs: number, ...entries: RunEntry[]) => {
+      const upTo = [...warmUp, ...entries].filter(({ timeMs }) => timeMs <= atMs).sort((a, b) => a.timeMs - b.timeMs);
+      const read = upTo.map((entry) => decodeEntry(encodeEntry(entry).slice(0, -1)) as RunEntry);
+      const [live, again] = [fold(upTo).run.derived(atMs), fold(read).run.derived(atMs)];
+      expect(again).toEqual(live);
+      return live.values.co2MaxPercent;
+    };
+    const own = at(800_000);
+    expect(own).toBeCloseTo(15.494, 2);
+    expect(at(800_000, change(700_000, { co2MaxPercent: 15.2 }))).toBe(15.2);
+    expect(at(600_000, change(700_000, { co2MaxPercent: 15.2 }))).toBe(own);
+    expect(at(800_000, change(700_000, { co2MaxPercent: 15.2 }), change(750_000, { co2MaxPercent: null }))).toBe(own);
+    // another fuel has another one; the same fuel said again does not
+    expect(at(800_000, change(700_000, { co2MaxPercent: 15.2 }), change(750_000, { fuelId: 'no1' }))).toBeCloseTo(15.281, 2);
+    expect(at(800_000, change(700_000, { co2MaxPercent: 15.2 }), change(750_000, { fuelId: 'no2' }))).toBe(15.2);
+    const stored = decodeHeader(encodeHeader(runHeader({ co2MaxPercent: 15.2 })).slice(0, -1));
+    expect(stored.ok && fold(warmUp, stored.value).run.derived(900_000).values.co2MaxPercent).toBe(15.2);
+  });
+
   it('gives a reading of the warm burner, which is what the plain mean of the same lines says', () => {
     const { run } = fold(warmUp);
     const reading = run.readings().find(({ scope }) => scope === 'full');

@@ -4,6 +4,8 @@ import { createElement } from 'react';
 import { TrendDrawing, type TrendPicture } from '../../../shared/report/drawings/TrendDrawing.tsx';
 import { markup } from '../../../shared/report/markup.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
+import { reportCsv } from '../../../shared/report/report-csv.ts';
+import { readReportDocument, reportDocument, reportJson } from '../../../shared/report/report-json.ts';
 import type { Block, ReportModel } from '../../../shared/report/report-model.ts';
 import { editVisit, type Visit } from '../../../shared/tuning/visit.ts';
 import { inputOf, smallVisit, START } from './small-visit.ts';
@@ -146,7 +148,7 @@ describe('the record', () => {
   it('says with which CO2max the CO2 was computed', () => {
     // 15.494 % for No. 2 oil, recomputed by an independent program: tests/golden/tables/fuels.json
     const note = (more: Partial<Visit>): string => textOf(sectionOf(reportOf(more), 'Trials').filter(({ kind }) => kind === 'text'));
-    expect(note({})).toContain('computed from O2 with CO2max 15.5 %; CO dry');
+    expect(note({})).toContain('computed from O2 with a CO2max of 15.5 %, from the fuel; CO dry');
     expect(note({ fuelId: undefined })).toContain('computed from O2; CO dry');
   });
 
@@ -302,5 +304,42 @@ describe('the owner’s page', () => {
     const page = textOf(reportOf().owner);
     expect(page).toContain('Press the reset button once, not more');
     expect(page).toContain('carbon monoxide alarm');
+  });
+});
+
+describe('CO2 and the CO2max it is computed with', () => {
+  // Siegert's relation: 15.2 (1 - 5/20.95) = 11.57; with the fuel's own 15.494: 11.80
+  const csvOf = (visit: Visit): string[][] =>
+    reportCsv(inputOf(visit), 'semicolon')
+      .slice(1)
+      .trimEnd()
+      .split('\r\n')
+      .map((line) => line.split(';').map((cell) => cell.replaceAll('"', '').replace(/^(\d+),(\d+)$/, '$1.$2')));
+  const last = (visit: Visit, name: RegExp): string | undefined => {
+    const rows = csvOf(visit);
+    return rows.at(-1)?.[rows[0]?.findIndex((cell) => name.test(cell)) ?? -1];
+  };
+  it('stands on paper with where it came from, and changes no efficiency', () => {
+    const [own, set] = [reportOf(), reportOf({ co2MaxPercent: 15.2 })];
+    expect(textOf(own.record)).toContain('with a CO2max of 15.5 %, from the fuel');
+    expect(textOf(set.record)).toContain('with a CO2max of 15.2 %, set on this visit; this fuel’s own is 15.5 %');
+    expect(textOf(set.record)).toContain('Losses and efficiency are computed from O2');
+    expect(textOf(own.record)).not.toContain('Losses and efficiency are computed from O2');
+    expect(set.first.terms).toEqual(own.first.terms);
+    expect(set.first.saving).toEqual(own.first.saving);
+    const column = (report: ReportModel): (string | undefined)[] => tableOf(report, 'Trials').map((cells) => cells[3]);
+    expect(column(own).at(-1)).toBe('11.8');
+    expect(column(set).at(-1)).toBe('11.6');
+  });
+  it('is in the CSV and in the JSON', () => {
+    const visit = smallVisit({ co2MaxPercent: 15.2 });
+    expect(Number(last(visit, /^CO2 computed/))).toBeCloseTo(11.57, 1);
+    expect(Number(last(smallVisit(), /^CO2 computed/))).toBeCloseTo(11.8, 1);
+    expect([last(visit, /^CO2 max/), last(visit, /^CO2max from/)]).toEqual(['15.2', 'set on this visit']);
+    expect([last(smallVisit(), /^CO2 max/), last(smallVisit(), /^CO2max from/)]).toEqual(['15.494', 'from the fuel']);
+    expect(reportDocument(inputOf(visit)).results.co2Max).toEqual({ percent: 15.2, from: 'visit' });
+    expect(reportDocument(inputOf(smallVisit())).results.co2Max?.from).toBe('fuel');
+    const read = readReportDocument(reportJson(inputOf(visit)));
+    expect(read.ok && read.value.visit.co2MaxPercent).toBe(15.2);
   });
 });

@@ -117,6 +117,16 @@ describe('what is taken over from the last visit', () => {
     expect(visit.setUp).toMatchObject({ lengthUnit: 'inch', rows: { nozzleFlowLh: { asFound: 2.8 } } });
     expect(carryOver(after(fresh), last, notes, START)).toEqual({ changes: [], parts: [] });
   });
+  it('is the CO2max that was set only for the same fuel, and before a reading rests on another one', () => {
+    const set = { ...last, co2MaxPercent: 15.2 };
+    const carried = (visit: Visit): unknown =>
+      carryOver(visit, set, notes, START).changes.find(({ path }) => path[0] === 'co2MaxPercent')?.after;
+    expect(carried(fresh)).toBe(15.2);
+    expect(carried({ ...fresh, fuelId: 'no2' })).toBe(15.2);
+    expect(carried({ ...fresh, fuelId: 'no1' })).toBeUndefined();
+    expect(carried({ ...fresh, co2MaxPercent: 15.4 })).toBeUndefined();
+    expect(carried(smallVisit())).toBeUndefined();
+  });
   const stamp = { value: 1, unit: 'gph' as const, atPa: 689_476 };
   it('is the pressure of a stamp only together with the stamp', () => {
     const metric = { ...last, setUp: { ...last.setUp, ratedPressurePa: 1_000_000 } };
