@@ -1,0 +1,58 @@
+// @vitest-environment happy-dom
+/** What other laptops sent is looked at by every window and taken by the one that works. */
+import { cleanup, fireEvent, render, screen } from '@testing-library/react';
+import { afterEach, beforeEach, expect, it, vi } from 'vitest';
+import { AppContext, type AppParts } from '../../../../renderer/app-parts.ts';
+import { createAppStore } from '../../../../renderer/state/store.ts';
+import { OfficePage } from '../../../../renderer/views/records/upkeep/OfficePage.tsx';
+import { ok } from '../../../../shared/result.ts';
+import { officeWords as words } from '../../../../shared/words/office.ts';
+
+vi.mock('../../../../renderer/queries/use-answer.ts', () => ({
+  useAnswer: () => ({
+    conflicts: [{ key: 'k1', kind: 'appliance', name: 'Boiler', field: 'place', here: 'Attic', there: 'Cellar', canTake: true }],
+  }),
+}));
+beforeEach(() => void vi.stubGlobal('IS_REACT_ACT_ENVIRONMENT', true));
+afterEach(() => {
+  cleanup();
+  vi.unstubAllGlobals();
+});
+
+async function open(role: 'operator' | 'viewer') {
+  const store = createAppStore();
+  store.setState({ role });
+  const call = vi.fn((command: string) =>
+    Promise.resolve(
+      ok(
+        command === 'office.search'
+          ? { found: [{ applianceId: 'a1', name: 'Boiler', place: '', owner: '', visits: 2, isHere: false }] }
+          : { isHere: true },
+      ),
+    ),
+  );
+  const ask = vi.fn();
+  const showAppliance = vi.fn();
+  const parts = { store, client: { call }, actions: { ask } } as unknown as AppParts;
+  render(
+    <AppContext value={parts}>
+      <OfficePage showAppliance={showAppliance} />
+    </AppContext>,
+  );
+  fireEvent.click(screen.getByRole('button', { name: words.searchNow }));
+  const take = await screen.findByRole<HTMLButtonElement>('button', { name: words.take });
+  return { take, there: screen.getByRole<HTMLButtonElement>('button', { name: words.takeThere }), ask, showAppliance };
+}
+
+it('takes an appliance and settles what two changed, where the window works', async () => {
+  const { take, there, ask, showAppliance } = await open('operator');
+  fireEvent.click(there);
+  expect(ask).toHaveBeenCalledWith('office.settle', { key: 'k1', take: 'there' });
+  fireEvent.click(take);
+  await vi.waitFor(() => expect(showAppliance).toHaveBeenCalledWith('a1'));
+});
+
+it('only shows them to a window that looks on', async () => {
+  const { take, there } = await open('viewer');
+  expect([take.disabled, there.disabled]).toEqual([true, true]);
+});
