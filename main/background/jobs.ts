@@ -2,7 +2,7 @@
 import type { CsvStyle } from '../../shared/format/csv.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
-import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
+import type { FoldSettings } from '../../shared/pipeline/run-fold.ts';
 import { judgeLines, type Judgement, type LinesToJudge } from '../../shared/pipeline/propose.ts';
 import type { Problem } from '../../shared/problem.ts';
 import type { ReportInput } from '../../shared/report/report-input.ts';

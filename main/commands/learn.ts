@@ -1,6 +1,7 @@
 /** `learn`: which recipes fit a captured text, how sure, and why. */
 import { createLineSplitter, LONGEST_UNKNOWN } from '../../shared/lines/line-splitter.ts';
-import { learn, type LearnResult, type Proposal } from '../../shared/lines/learn.ts';
+import { learn } from '../../shared/lines/learn.ts';
+import { type LearnResult, type Proposal } from '../../shared/lines/learning/proposal.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { choiceWords, columnReasons, lineReason, question, questionText, troubleText } from '../../shared/words/learning.ts';

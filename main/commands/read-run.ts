@@ -1,8 +1,9 @@
 /** The work of `read`: lines or stored entries through the very chain that live capture uses. */
 import { createFileTimes, type Timed } from '../../shared/pipeline/file-times.ts';
-import { createRunFold, type FoldSink, type RunFold } from '../../shared/pipeline/fold-run.ts';
+import { createRunFold } from '../../shared/pipeline/fold-run.ts';
+import { type FoldSink, type RunFold } from '../../shared/pipeline/run-fold.ts';
 import { judgeLines } from '../../shared/pipeline/propose.ts';
-import type { Proposal } from '../../shared/lines/learn.ts';
+import type { Proposal } from '../../shared/lines/learning/proposal.ts';
 import { columnReasons, lineReason, questionText, troubleText } from '../../shared/words/learning.ts';
 import { createLineReader, type LineReader } from '../../shared/lines/read-line.ts';
 import { createLineSplitter, LONGEST_UNKNOWN } from '../../shared/lines/line-splitter.ts';

@@ -6,7 +6,7 @@ import { findFuel, fuelIds, fuels } from '../../shared/combustion/fuel.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { RunHeader } from '../../shared/measurement/run.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
-import type { FoldSink, RunFold } from '../../shared/pipeline/fold-run.ts';
+import type { FoldSink, RunFold } from '../../shared/pipeline/run-fold.ts';
 import { readKnowledge, type SettlingKnowledge } from '../../shared/measurement/knowledge.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';

@@ -3,7 +3,7 @@ import { shortNames, type ChannelId } from '../../shared/measurement/channel.ts'
 import type { DerivedKey } from '../../shared/measurement/derived.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type { ChannelState, Reading } from '../../shared/measurement/state.ts';
-import type { ComputedWith, RunFold } from '../../shared/pipeline/fold-run.ts';
+import type { ComputedWith, RunFold } from '../../shared/pipeline/run-fold.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { deriveReading } from '../../shared/pipeline/derive-now.ts';
 import type { UsedRecipe } from './read-run.ts';

@@ -3,7 +3,7 @@ import type { ChannelId } from '../../shared/measurement/channel.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type { ChannelState, Reading } from '../../shared/measurement/state.ts';
 import { deriveReading } from '../../shared/pipeline/derive-now.ts';
-import type { ComputedWith, RunFold } from '../../shared/pipeline/fold-run.ts';
+import type { ComputedWith, RunFold } from '../../shared/pipeline/run-fold.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { quantities } from '../../shared/units/quantities.ts';
 import { formatDuration } from '../../shared/format/duration.ts';

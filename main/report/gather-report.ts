@@ -2,7 +2,7 @@
 import { BenchTest, lastRound } from '../../shared/bench/bench-test.ts';
 import { findInstrument } from '../../shared/bench/find-instrument.ts';
 import { roundResult } from '../../shared/bench/test-result.ts';
-import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
+import type { FoldSettings } from '../../shared/pipeline/run-fold.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
 import type { ReportInput, ReportInstrument } from '../../shared/report/report-input.ts';
 import type { Appliance } from '../../shared/tuning/appliance.ts';

@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { join } from 'node:path';
-import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
+import type { FoldSettings } from '../../shared/pipeline/run-fold.ts';
 import { gatherRun, type RunGatherer } from '../../shared/report/gather-run.ts';
 import type { ReportRun } from '../../shared/report/report-input.ts';
 import { createPauses } from '../pauses.ts';

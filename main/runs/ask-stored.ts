@@ -1,7 +1,7 @@
 /** Asks about stored runs where long work is done; only answers arrive here. */
 import type { StoredAnswers, StoredAsk } from './stored-answers.ts';
 import type { Background } from '../background/background.ts';
-import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
+import type { FoldSettings } from '../../shared/pipeline/run-fold.ts';
 
 export interface AskStored extends StoredAnswers {
   /** its file has changed */

@@ -13,7 +13,8 @@ import type { GapEntry, RunEntry, RunHeader, UnusedWhy } from '../../shared/meas
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type { ChannelState } from '../../shared/measurement/state.ts';
 import { encodeEntry } from '../../shared/measurement/run-format.ts';
-import { createRunFold, type FoldSettings, type RunFold } from '../../shared/pipeline/fold-run.ts';
+import { createRunFold } from '../../shared/pipeline/fold-run.ts';
+import { type FoldSettings, type RunFold } from '../../shared/pipeline/run-fold.ts';
 import {
   lostOf,
   nextSource,

@@ -8,7 +8,7 @@ import { createLineReader, type LineReader } from '../../shared/lines/read-line.
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
-import type { RunFold } from '../../shared/pipeline/fold-run.ts';
+import type { RunFold } from '../../shared/pipeline/run-fold.ts';
 import {
   columnsOfRecipe,
   createLiveLearner,

@@ -1,5 +1,5 @@
 /** Commands about how lines are understood: recipes in use and saved, asking the instrument, checks of the columns. */
-import { LEAST_LINES } from '../../shared/lines/learn.ts';
+import { LEAST_LINES } from '../../shared/lines/learning/proposal.ts';
 import { createLineReader } from '../../shared/lines/read-line.ts';
 import { checkRecipe } from '../../shared/measurement/recipe.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';

@@ -4,7 +4,7 @@ import type { RunStory } from '../../shared/ipc/run-commands.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { RunEntry, RunHeader } from '../../shared/measurement/run.ts';
 import { encodeEntry } from '../../shared/measurement/run-format.ts';
-import type { RunFold } from '../../shared/pipeline/fold-run.ts';
+import type { RunFold } from '../../shared/pipeline/run-fold.ts';
 import type { Reading } from '../../shared/measurement/state.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';

@@ -4,7 +4,7 @@ import type { Counters } from '../../shared/ipc/run-info.ts';
 import type { Mark, MarkEdit } from '../../shared/measurement/mark.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type { Reading } from '../../shared/measurement/state.ts';
-import type { RunFold } from '../../shared/pipeline/fold-run.ts';
+import type { RunFold } from '../../shared/pipeline/run-fold.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { createBatcher } from '../pipeline/batcher.ts';
 import { lineReport } from './line-report.ts';

@@ -6,7 +6,8 @@ import { channelIds, type ChannelId } from '../../shared/measurement/channel.ts'
 import type { RunEntry, RunHeader } from '../../shared/measurement/run.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import { createPauses } from '../pauses.ts';
-import { createRunFold, type FoldSettings } from '../../shared/pipeline/fold-run.ts';
+import { createRunFold } from '../../shared/pipeline/fold-run.ts';
+import { type FoldSettings } from '../../shared/pipeline/run-fold.ts';
 import { deriveReading } from '../../shared/pipeline/derive-now.ts';
 import { quantities } from '../../shared/units/quantities.ts';
 import type { RunFile } from './run-file.ts';

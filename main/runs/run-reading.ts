@@ -6,7 +6,8 @@
 import type { ReadProgress } from '../../shared/ipc/run-commands.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import type { RunEntry } from '../../shared/measurement/run.ts';
-import { createRunFold, type FoldSettings, type RunFold } from '../../shared/pipeline/fold-run.ts';
+import { createRunFold } from '../../shared/pipeline/fold-run.ts';
+import { type FoldSettings, type RunFold } from '../../shared/pipeline/run-fold.ts';
 import { createPauses } from '../pauses.ts';
 import type { TraceRecord } from './kept-trace.ts';
 import { createTimeLeft } from './time-left.ts';

@@ -3,7 +3,7 @@ import type { History } from '../../shared/ipc/run-commands.ts';
 import { channelIds, type ChannelId } from '../../shared/measurement/channel.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type { Reading } from '../../shared/measurement/state.ts';
-import type { ExcludedStretch, GapStretch, RunFold, SettledStretch } from '../../shared/pipeline/fold-run.ts';
+import type { ExcludedStretch, GapStretch, RunFold, SettledStretch } from '../../shared/pipeline/run-fold.ts';
 import { createSeries, type Series } from '../../shared/series/series.ts';
 
 /** What is shown over the curves. */

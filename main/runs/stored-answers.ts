@@ -2,7 +2,7 @@
 import { dirname } from 'node:path';
 import type { History, LineReport, RunStory } from '../../shared/ipc/run-commands.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
-import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
+import type { FoldSettings } from '../../shared/pipeline/run-fold.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import type { Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';

@@ -1,5 +1,5 @@
 /** Stored runs that somebody looks at: read once through the chain, a few kept in memory. */
-import type { FoldSettings } from '../../shared/pipeline/fold-run.ts';
+import type { FoldSettings } from '../../shared/pipeline/run-fold.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';

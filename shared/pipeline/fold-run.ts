@@ -3,98 +3,26 @@
  * re-reading a stored run and the command line `read` all push the very same entries through here, so they all get the very same
  * readings, to the last digit.
  */
-import { fuels, findFuel, type Fuel } from '../combustion/fuel.ts';
 import { changedFuel, withCo2Max } from '../combustion/co2-max.ts';
-import { fromHalfWidth } from '../combustion/uncertainty.ts';
+import { findFuel, fuels, type Fuel } from '../combustion/fuel.ts';
+import { defined } from '../defined.ts';
+import type { LineRead } from '../lines/line-read.ts';
 import { createLineReader, type LineReader } from '../lines/read-line.ts';
-import type { ChannelId, SettlingChannel } from '../measurement/channel.ts';
-import type { Derived } from '../measurement/derived.ts';
+import type { SettlingChannel } from '../measurement/channel.ts';
 import type { StampedLine } from '../measurement/line.ts';
-import type { Mark, MarkEdit, Setting } from '../measurement/mark.ts';
-import { defaultTolerances, toleranceAt, type Bands, type Tolerances } from '../measurement/limits.ts';
 import type { LineRecipe } from '../measurement/recipe.ts';
-import type { GapEntry, RunChange, RunEntry, RunHeader } from '../measurement/run.ts';
+import type { RunChange, RunEntry, RunHeader } from '../measurement/run.ts';
 import type { Sample } from '../measurement/sample.ts';
 import type { ChannelState, Reading } from '../measurement/state.ts';
-import type { SettlingKnowledge } from '../measurement/knowledge.ts';
-import { createSettling, type SettlingMode, type SettlingUpdate } from '../settling/settling.ts';
+import { type SettlingUpdate, createSettling } from '../settling/settling.ts';
 import { deriveMoment, deriveReading } from './derive-now.ts';
-import { createLineLog, createLineRate, type LoggedLine } from './line-log.ts';
+import { type LoggedLine, createLineLog, createLineRate } from './line-log.ts';
 import { createMarkBook } from './mark-book.ts';
 import { noSettling } from './no-settling.ts';
+import type { ExcludedStretch, FoldCounters, FoldSettings, FoldSink, GapStretch, RunFold, SettledStretch } from './run-fold.ts';
 import { createSilenceWatch } from './silence.ts';
 import { createSpanList } from './spans.ts';
-import type { LineRead } from '../lines/line-read.ts';
-import { defined } from '../defined.ts';
-
-export type FoldSettings = {
-  readonly bands?: Partial<Bands> | undefined;
-  readonly tolerances?: Tolerances | undefined;
-  readonly mode?: SettlingMode | undefined;
-};
-
-export type ComputedWith = { fuel: Fuel; typedAirC: number | undefined; tolerances: Tolerances | undefined };
-
-/** Told as things happen, in order. Nothing may throw. */
-export type FoldSink = {
-  line?(line: LoggedLine): void;
-  sample?(sample: Sample): void;
-  states?(changed: readonly ChannelState[]): void;
-  /** offered, revised or ended; `computedWith` is what its figures are computed with */
-  reading?(reading: Reading, computedWith: ComputedWith): void;
-  mark?(mark: Mark): void;
-  edit?(edit: MarkEdit): void;
-  /** points before and after must not be joined: a gap, or a silence, told before the sample that ends it */
-  gap?(timeMs: number): void;
-};
-
-export type FoldCounters = {
-  lines: number;
-  understood: number;
-  rejected: number;
-  ignored: number;
-  bytes: number;
-  lastGoodMs: number | undefined;
-};
-
-export type GapStretch = { fromMs: number; toMs?: number | undefined; reason: GapEntry['reason'] };
-export type ExcludedStretch = { fromMs: number; toMs?: number | undefined; reason: string };
-export type SettledStretch = { channel: string; fromMs: number; toMs?: number | undefined };
-
-export interface RunFold {
-  push(entry: RunEntry): void;
-  /** for display only: lets channels turn silent; never changes later readings */
-  tick(timeMs: number): void;
-  /** true puts the places of the fields into the reads, for the line view */
-  watchLines(isWatched: boolean): void;
-  readonly counters: FoldCounters;
-  linesPerSecond(timeMs: number): number;
-  lastLines(count: number): LoggedLine[];
-  /** time of the newest entry */
-  readonly timeMs: number;
-  readonly recipe: LineRecipe | undefined;
-  readonly fuel: Fuel;
-  readonly typedAirC: number | undefined;
-  readonly lastSample: Sample | undefined;
-  /** lines wait for a recipe; they are read once it is known */
-  readonly isLearning: boolean;
-  readonly marks: readonly Mark[];
-  setting(): Setting | undefined;
-  states(): readonly ChannelState[];
-  derived(timeMs: number): Derived;
-  /** offered or taken so far, each in its newest revision */
-  readings(): Reading[];
-  openReading(): Reading | undefined;
-  /** what the run has taught of the appliance */
-  knowledge(): SettlingKnowledge | undefined;
-  /** what it is read with: the header's own, else those handed in */
-  readonly settings: FoldSettings;
-  /** the reading taken by the newest `take` entry; undefined when there was nothing to take */
-  readonly lastTaken: Reading | undefined;
-  readonly gaps: ReturnType<typeof createSpanList<GapStretch>>;
-  readonly excluded: ReturnType<typeof createSpanList<ExcludedStretch>>;
-  readonly settled: ReturnType<typeof createSpanList<SettledStretch>>;
-}
+import { typedReading } from './typed-reading.ts';
 
 /** A port that brings a line at once after it was opened brings the end of one that began before. */
 const PARTIAL_MS = 100;
@@ -427,32 +355,4 @@ export function createRunFold(
     settled,
   };
   return fold;
-}
-
-/** One set of typed values is a reading in itself: the person judged the display. The instrument is off by what it is off by, typed or not. */
-function typedReading(
-  sample: Sample | undefined,
-  { timeMs, readingId }: Extract<RunEntry, { kind: 'take' }>,
-  tolerances: Tolerances = defaultTolerances,
-): Reading | undefined {
-  if (sample === undefined) return undefined;
-  const entries = Object.entries(sample.values) as [ChannelId, number][];
-  if (entries.length === 0) return undefined;
-  const isFull = sample.values.stackTemperature !== undefined;
-  return {
-    id: readingId,
-    scope: isFull ? 'full' : 'gas',
-    settled: true,
-    fromMs: sample.timeMs,
-    toMs: sample.timeMs,
-    takenMs: timeMs,
-    final: true,
-    channels: Object.fromEntries(
-      entries.map(([channel, mean]) => {
-        const u = fromHalfWidth(toleranceAt(tolerances, channel, mean) ?? 0);
-        return [channel, { mean, sd: 0, n: 1, nEff: 1, u, typed: true }];
-      }),
-    ),
-    first: { ...sample.values },
-  };
 }

@@ -1,5 +1,6 @@
 /** What learning found, in the form in which it is shown, asked and adopted. */
-import { learn, MOST_LINES, type LearnResult, type Proposal } from '../lines/learn.ts';
+import { learn } from '../lines/learn.ts';
+import { MOST_LINES, type LearnResult, type Proposal } from '../lines/learning/proposal.ts';
 import type { ColumnVerdict, Trouble } from '../lines/learning/evidence.ts';
 import type { StampedLine } from '../measurement/line.ts';
 import type { ChannelId } from '../measurement/channel.ts';

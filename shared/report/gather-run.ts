@@ -1,7 +1,8 @@
 /** A run's entries -> what the report shows of it. The very chain that live capture goes through; memory stays bounded. */
 import { settlingChannels, type SettlingChannel } from '../measurement/channel.ts';
 import type { RunEntry, RunHeader } from '../measurement/run.ts';
-import { createRunFold, type FoldSettings } from '../pipeline/fold-run.ts';
+import { createRunFold } from '../pipeline/fold-run.ts';
+import { type FoldSettings } from '../pipeline/run-fold.ts';
 import { createSeries, type Series } from '../series/series.ts';
 import { createFlameWatch } from './flame-watch.ts';
 import type { ReportRun } from './report-input.ts';

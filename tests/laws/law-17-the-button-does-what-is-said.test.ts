@@ -406,7 +406,7 @@ describe('law 17 in Warm-up and Records', () => {
   });
   it('Records: a main button stands in a dialog only, and does what its title says', () => {
     const folder = new URL('../../renderer/views/records/', import.meta.url);
-    const sources = readdirSync(folder).filter((name) => name.endsWith('.tsx'));
+    const sources = readdirSync(folder, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.tsx'));
     expect(sources.length).toBeGreaterThan(10);
     for (const name of sources) {
       const source = readFileSync(new URL(name, folder), 'utf8');

@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { createRunTrace } from '../../main/runs/run-trace.ts';
 import type { RunEntry } from '../../shared/measurement/run.ts';
-import { createRunFold, type RunFold } from '../../shared/pipeline/fold-run.ts';
+import { createRunFold } from '../../shared/pipeline/fold-run.ts';
+import { type RunFold } from '../../shared/pipeline/run-fold.ts';
 import { gatherRun } from '../../shared/report/gather-run.ts';
 import { burnerLines, lineEntries, runHeader } from '../helpers/run-lines.ts';
 

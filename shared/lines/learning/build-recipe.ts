@@ -3,11 +3,11 @@ import { LineRecipe, unitsFor, type LineRecipeInput, type SentUnit } from '../..
 import { instrumentState } from '../absent-words.ts';
 import { toInner } from '../sent-units.ts';
 import { classicSentinel } from '../sentinels.ts';
-import type { Role } from './column-name.ts';
+import type { Role } from './names/roles.ts';
 import type { FoundClock } from './find-clock.ts';
-import type { Identity } from './identity.ts';
-import { mainRoles } from './main-options.ts';
-import type { Column, Table } from './table.ts';
+import type { Identity } from './judging/identity.ts';
+import { mainRoles } from './judging/main-options.ts';
+import type { Column, Table } from './tables/table.ts';
 import { recipeNames } from '../../words/core/lines.ts';
 import { defined } from '../../defined.ts';
 

@@ -2,7 +2,7 @@ import { sampleCorrelation } from 'simple-statistics';
 import type { RecipeTime } from '../../measurement/recipe.ts';
 import { clockMs, type DateOrder, type FieldTime } from '../instrument-clock.ts';
 import type { ClockReason } from './line-reason.ts';
-import type { Column, Table } from './table.ts';
+import type { Column, Table } from './tables/table.ts';
 import { defined } from '../../defined.ts';
 
 /** The instrument's clock among the columns. `columns` are those that it takes; none of them can be a channel. */

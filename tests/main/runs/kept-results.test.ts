@@ -11,7 +11,7 @@ import { defaultTolerances } from '../../../shared/measurement/limits.ts';
 import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { RUN_FORMAT, RUN_VERSION, type RunHeader } from '../../../shared/measurement/run.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
-import type { FoldSettings } from '../../../shared/pipeline/fold-run.ts';
+import type { FoldSettings } from '../../../shared/pipeline/run-fold.ts';
 
 const folders: string[] = [];
 afterEach(() => folders.splice(0).forEach((folder) => rmSync(folder, { recursive: true, force: true })));

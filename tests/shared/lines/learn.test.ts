@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { createLearner, learn, LEAST_LINES, MOST_LINES } from '../../../shared/lines/learn.ts';
+import { createLearner, learn } from '../../../shared/lines/learn.ts';
+import { LEAST_LINES, MOST_LINES } from '../../../shared/lines/learning/proposal.ts';
 import { checkRecipe } from '../../../shared/measurement/recipe.ts';
 import { lineReason } from '../../../shared/words/learning.ts';
 import { burnerRows, dialects, disturbances, makeStream, seeded } from './corpus.ts';

@@ -3,7 +3,7 @@
  * not looked at: a name that is another quantity must never become a channel, whatever its values are.
  */
 import { describe, expect, it } from 'vitest';
-import { nameMeaning } from '../../../shared/lines/learning/column-name.ts';
+import { nameMeaning } from '../../../shared/lines/learning/names/column-name.ts';
 
 const channels = {
   o2: [

@@ -3,7 +3,8 @@ import type { RunEntry, RunHeader } from '../../../shared/measurement/run.ts';
 import { decodeEntry, decodeHeader, encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
-import { createRunFold, type FoldSettings, type RunFold } from '../../../shared/pipeline/fold-run.ts';
+import { createRunFold } from '../../../shared/pipeline/fold-run.ts';
+import { type FoldSettings, type RunFold } from '../../../shared/pipeline/run-fold.ts';
 import { typedRecipe, writeTyped } from '../../../shared/pipeline/typed-line.ts';
 import { burnerLines, columnsRecipe, lineEntries, runHeader } from '../../helpers/run-lines.ts';
 

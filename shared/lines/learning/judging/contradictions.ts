@@ -2,11 +2,11 @@
  * What the values say against the names: two names that stand over each other's values, lines of two instruments by turns, numbers
  * written in hexadecimal. None of it chooses a column; it opens the question, or takes a column out.
  */
-import { instrumentState } from '../absent-words.ts';
-import { toInner } from '../sent-units.ts';
-import type { ChannelId } from '../../measurement/channel.ts';
-import type { SentUnit } from '../../measurement/recipe.ts';
-import type { Column } from './table.ts';
+import { instrumentState } from '../../absent-words.ts';
+import { toInner } from '../../sent-units.ts';
+import type { ChannelId } from '../../../measurement/channel.ts';
+import type { SentUnit } from '../../../measurement/recipe.ts';
+import type { Column } from '../tables/table.ts';
 
 /** a column that is used as a channel, and how it is read */
 export type Used = { readonly channel: ChannelId; readonly column: Column; readonly unit: SentUnit; readonly scale: number };

@@ -1,10 +1,10 @@
 /** Which column is which: every way to give the columns to oxygen, CO, stack and air is weighed. */
-import type { SentUnit } from '../../measurement/recipe.ts';
-import type { Role } from './column-name.ts';
+import type { SentUnit } from '../../../measurement/recipe.ts';
+import type { Role } from '../names/roles.ts';
 import { createExplainer, MOST_IDS, UNEXPLAINED, type Leftover } from './leftovers.ts';
 import { mainRoles, optionsFor, temperatureUnits, type Main, type MainRole, type Option, type Reading } from './main-options.ts';
 import { shareOf } from './relations.ts';
-import type { Table } from './table.ts';
+import type { Table } from '../tables/table.ts';
 
 /** One way, with the natural logarithm of how well it fits. */
 export type Identity = {

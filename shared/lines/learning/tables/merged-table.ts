@@ -1,6 +1,7 @@
-import { mostFrequent, type LinesToLearn } from './columns-table.ts';
-import { nameMeaning } from './column-name.ts';
-import { solveIdentity } from './identity.ts';
+import { mostFrequent } from './cells.ts';
+import { type LinesToLearn } from './lines-to-learn.ts';
+import { nameMeaning } from '../names/column-name.ts';
+import { solveIdentity } from '../judging/identity.ts';
 import { makeColumn, type Table } from './table.ts';
 
 const style = { decimal: ',', thousands: 'none' } as const;

@@ -1,8 +1,9 @@
-import { readValue } from '../read-number.ts';
-import { unitFromText } from '../sent-units.ts';
-import { valueForm } from '../read-cycle.ts';
-import { mostFrequent, type LinesToLearn } from './columns-table.ts';
-import { nameMeaning } from './column-name.ts';
+import { readValue } from '../../read-number.ts';
+import { unitFromText } from '../../sent-units.ts';
+import { valueForm } from '../../read-cycle.ts';
+import { mostFrequent } from './cells.ts';
+import { type LinesToLearn } from './lines-to-learn.ts';
+import { nameMeaning } from '../names/column-name.ts';
 import { makeColumn, styleOf, type Column, type Table } from './table.ts';
 
 /** as many as come without a leap, where only pieces of a long stream are looked at */

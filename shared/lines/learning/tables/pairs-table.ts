@@ -1,8 +1,9 @@
-import type { ShapeOf } from '../../measurement/recipe.ts';
-import { normalKey, splitPairs } from '../read-keyed.ts';
-import { readValue } from '../read-number.ts';
-import { mostFrequent, type LinesToLearn } from './columns-table.ts';
-import { nameMeaning } from './column-name.ts';
+import type { ShapeOf } from '../../../measurement/recipe.ts';
+import { normalKey, splitPairs } from '../../read-keyed.ts';
+import { readValue } from '../../read-number.ts';
+import { mostFrequent } from './cells.ts';
+import { type LinesToLearn } from './lines-to-learn.ts';
+import { nameMeaning } from '../names/column-name.ts';
 import { makeColumn, styleOf, type Table } from './table.ts';
 
 const separators = ['<>', '=', ':', 'blank', 'after', 'glued'] as const;

@@ -1,7 +1,7 @@
 /** How well a column reads as oxygen, CO, stack or air temperature, in every unit and scale that is possible: by its name, its range and how it moves. */
-import type { SentUnit } from '../../measurement/recipe.ts';
-import type { Role } from './column-name.ts';
-import type { Column, Statistics } from './table.ts';
+import type { SentUnit } from '../../../measurement/recipe.ts';
+import type { Role } from '../names/roles.ts';
+import type { Column, Statistics } from '../tables/table.ts';
 
 /** One way to read a column. */
 export type Reading = {

@@ -1,5 +1,5 @@
 /** What follows from one another in a flue gas, looked for in the rows of two or three columns. */
-import type { Column } from './table.ts';
+import type { Column } from '../tables/table.ts';
 
 const ROWS_FOR_A_RELATION = 150;
 

@@ -1,5 +1,5 @@
-import type { SentUnit } from '../../measurement/recipe.ts';
-import type { Column } from './table.ts';
+import type { SentUnit } from '../../../measurement/recipe.ts';
+import type { Column } from '../tables/table.ts';
 
 /**
  * Flue gas loss by the statutory formula for oil, % of the lower heating value; good enough to know an efficiency by.

@@ -2,10 +2,11 @@
  * Lines in which the same characters come again and again between the numbers: 'O2+004.50%CO+00012ppm', '[O2=4.5%][CO=12ppm]'. Looked
  * for only where no other shape reads them. The recipe is a pattern with one named group for each number.
  */
-import type { SentUnit } from '../../measurement/recipe.ts';
-import { unitFromText } from '../sent-units.ts';
-import { mostFrequent, type LinesToLearn } from './columns-table.ts';
-import { nameMeaning } from './column-name.ts';
+import type { SentUnit } from '../../../measurement/recipe.ts';
+import { unitFromText } from '../../sent-units.ts';
+import { mostFrequent } from './cells.ts';
+import { type LinesToLearn } from './lines-to-learn.ts';
+import { nameMeaning } from '../names/column-name.ts';
 import { makeColumn, styleOf, type Table } from './table.ts';
 
 /** a time or a date with its time is one piece */

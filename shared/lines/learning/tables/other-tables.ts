@@ -1,8 +1,9 @@
-import { createRegistersExtractor } from '../read-places.ts';
-import { splitColumns } from '../split-columns.ts';
-import { unitFromText } from '../sent-units.ts';
-import { mostFrequent, type LinesToLearn } from './columns-table.ts';
-import { nameMeaning } from './column-name.ts';
+import { createRegistersExtractor } from '../../read-places.ts';
+import { splitColumns } from '../../split-columns.ts';
+import { unitFromText } from '../../sent-units.ts';
+import { mostFrequent } from './cells.ts';
+import { type LinesToLearn } from './lines-to-learn.ts';
+import { nameMeaning } from '../names/column-name.ts';
 import { makeColumn, styleOf, type Column, type Table } from './table.ts';
 
 const plain = { decimal: '.', thousands: 'none' } as const;

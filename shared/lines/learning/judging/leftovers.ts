@@ -1,10 +1,10 @@
 /** What a column is when it is none of the four main ones: by its name and range, or by what follows from the others. */
-import type { SentUnit } from '../../measurement/recipe.ts';
-import type { Role } from './column-name.ts';
+import type { SentUnit } from '../../../measurement/recipe.ts';
+import type { Role } from '../names/roles.ts';
 import { isCheckDigit, isRecordNumber, mainRoles, temperatureUnits, type Main, type MainRole, type Option } from './main-options.ts';
 import { AIR_O2, co2Relation, isAirFree, isNet, scaledColumn, shareOf } from './relations.ts';
 import { isEfficiency } from './stack-loss.ts';
-import type { Column, Table } from './table.ts';
+import type { Column, Table } from '../tables/table.ts';
 
 /** What it costs to leave a column unexplained. */
 export const UNEXPLAINED = -3.5;

@@ -1,10 +1,10 @@
-import type { FieldPlace, LineCheck, SentUnit, Shape } from '../../measurement/recipe.ts';
-import { classicSentinel } from '../sentinels.ts';
-import { plainNumber, readValue, type NumberStyle } from '../read-number.ts';
-import { unitMeaning, type ForeignQuantity } from '../sent-units.ts';
-import { nameMeaning, type NameMeaning } from './column-name.ts';
-import type { LineReason } from './line-reason.ts';
-import { defined } from '../../defined.ts';
+import type { FieldPlace, LineCheck, SentUnit, Shape } from '../../../measurement/recipe.ts';
+import { classicSentinel } from '../../sentinels.ts';
+import { plainNumber, readValue, type NumberStyle } from '../../read-number.ts';
+import { unitMeaning, type ForeignQuantity } from '../../sent-units.ts';
+import { nameMeaning, type NameMeaning } from '../names/column-name.ts';
+import type { LineReason } from '../line-reason.ts';
+import { defined } from '../../../defined.ts';
 
 /** A column, key, path, register or slice, over all lines that a shape can read. */
 export type Column = {
