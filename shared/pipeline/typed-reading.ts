@@ -1,6 +1,6 @@
 import { fromHalfWidth } from '../combustion/uncertainty.ts';
 import type { ChannelId } from '../measurement/channel.ts';
-import { type Tolerances, defaultTolerances, toleranceAt } from '../measurement/limits.ts';
+import { defaultTolerances, toleranceAt, type Tolerances } from '../measurement/limits.ts';
 import type { RunEntry } from '../measurement/run.ts';
 import type { Sample } from '../measurement/sample.ts';
 import type { Reading } from '../measurement/state.ts';

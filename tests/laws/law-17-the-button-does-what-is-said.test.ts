@@ -17,7 +17,7 @@ import type { RunRecord } from '../../renderer/state/run-record.ts';
 import type { Mark } from '../../shared/measurement/mark.ts';
 import { mainDeedOf } from '../../renderer/views/tune/main-deed.ts';
 import { wayOutOf } from '../../renderer/views/visit/way-out.ts';
-import { type infoOf, readingOf, recordWith, stateOf } from '../renderer/helpers/records.ts';
+import { readingOf, recordWith, stateOf, type infoOf } from '../renderer/helpers/records.ts';
 import { leadSaysOf } from '../../renderer/views/geometry/lead-says.ts';
 import { certificateDeedOf, type CertificateFacts } from '../../renderer/views/bench/certificate/certificate-deed.ts';
 import { foundDeedOf, type FoundFacts } from '../../renderer/views/visit/found-deed.ts';

@@ -6,10 +6,10 @@ import { buildRecipe } from './build-recipe.ts';
 import type { Encoding } from './choose-lines.ts';
 import type { ColumnVerdict, Trouble } from './evidence.ts';
 import { LINES_FOR_A_CHECK } from './find-check.ts';
-import { type FoundClock, findClock } from './find-clock.ts';
+import { findClock, type FoundClock } from './find-clock.ts';
 import { judge } from './judging/judge.ts';
 import type { LineReason } from './line-reason.ts';
-import { type Choice, LEAST_LINES, type Proposal } from './proposal.ts';
+import { LEAST_LINES, type Choice, type Proposal } from './proposal.ts';
 import type { Column, Table } from './tables/table.ts';
 
 const PREVIEW_LINES = 8;

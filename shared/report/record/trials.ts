@@ -1,4 +1,4 @@
-import { formatPosition, formatSmoke, formatValue, shownAs, type UnitSystem, formatNumber } from '../../format/quantity.ts';
+import { formatPosition, formatSmoke, formatValue, shownAs, formatNumber, type UnitSystem } from '../../format/quantity.ts';
 import { co2MaxOfAnalysis } from '../../combustion/co2-max.ts';
 import { co2FromO2Percent } from '../../combustion/excess-air.ts';
 import type { Fuel } from '../../combustion/fuel.ts';

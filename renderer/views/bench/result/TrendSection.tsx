@@ -1,5 +1,5 @@
 import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
-import { type CellHistory, T90_GROWTH_NOTICE } from '../../../../shared/bench/earlier-tests.ts';
+import { T90_GROWTH_NOTICE, type CellHistory } from '../../../../shared/bench/earlier-tests.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { certified } from '../../../../shared/words/bench-format.ts';

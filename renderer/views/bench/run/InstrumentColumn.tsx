@@ -1,4 +1,4 @@
-import { type BenchTest, nextStepIndex } from '../../../../shared/bench/bench-test.ts';
+import { nextStepIndex, type BenchTest } from '../../../../shared/bench/bench-test.ts';
 import type { GasSlot, PlanStep } from '../../../../shared/bench/plan.ts';
 import { channelsOf, targetOf } from '../../../../shared/bench/references.ts';
 import { formatDuration } from '../../../../shared/format/duration.ts';
@@ -16,7 +16,7 @@ import { sourceLabel } from '../../../state/source-state.ts';
 import { ResponsePicture } from '../result/ResultPictures.tsx';
 import { useMayAct } from '../use-bench.ts';
 import { HoldLane } from './HoldLane.tsx';
-import { type ColumnFacts, isLost } from './run-says.ts';
+import { isLost, type ColumnFacts } from './run-says.ts';
 
 const words = bench.run;
 

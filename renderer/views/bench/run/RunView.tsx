@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
 import { lastRound } from '../../../../shared/bench/bench-test.ts';
-import { type GasSlot, keepsGas } from '../../../../shared/bench/plan.ts';
+import { keepsGas, type GasSlot } from '../../../../shared/bench/plan.ts';
 import { gasOf } from '../../../../shared/bench/references.ts';
 import { bench } from '../../../../shared/words/bench.ts';
 import { useApp, useParts } from '../../../app-parts.ts';

@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'react';
-import { type BenchTest, lastRound } from '../../../../shared/bench/bench-test.ts';
+import { lastRound, type BenchTest } from '../../../../shared/bench/bench-test.ts';
 import type { GasSlot, PlanStep } from '../../../../shared/bench/plan.ts';
 import { formatDuration } from '../../../../shared/format/duration.ts';
 import { bench } from '../../../../shared/words/bench.ts';

@@ -1,6 +1,6 @@
 import type { SentUnit } from '../../../measurement/recipe.ts';
 import type { ColumnVerdict, Evidence } from '../evidence.ts';
-import { type JudgedRole, channelOfRole, judgedRoles } from './judged-role.ts';
+import { channelOfRole, judgedRoles, type JudgedRole } from './judged-role.ts';
 import type { Column } from '../tables/table.ts';
 
 export type Found = { column: number; unit: SentUnit; scale: number; sureness: 'sure' | 'look'; evidence: Evidence[] };

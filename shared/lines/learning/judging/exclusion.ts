@@ -1,10 +1,9 @@
 /** What speaks against a column being a channel: its name, its unit, or values that no flue has. */
 import { defined } from '../../../defined.ts';
-import { type SentUnit, unitsFor } from '../../../measurement/recipe.ts';
+import { unitsFor, type SentUnit } from '../../../measurement/recipe.ts';
 import { isHexadecimal } from './contradictions.ts';
 import type { Evidence, EvidenceKey } from '../evidence.ts';
 import {
-  type JudgedRole,
   channelOfRole,
   hasNumbers,
   innerRange,
@@ -15,6 +14,7 @@ import {
   temperatures,
   unitAlone,
   usual,
+  type JudgedRole,
 } from './judged-role.ts';
 import type { Column } from '../tables/table.ts';
 

@@ -1,8 +1,8 @@
 import { defined } from '../../../defined.ts';
 import type { SentUnit } from '../../../measurement/recipe.ts';
-import { type ForeignQuantity, unitFromText, unitMeaning } from '../../sent-units.ts';
+import { unitFromText, unitMeaning, type ForeignQuantity } from '../../sent-units.ts';
 import { words } from './plain-words.ts';
-import { type NamedQuantity, excludedIn, gasWord } from './quantities-in-names.ts';
+import { excludedIn, gasWord, type NamedQuantity } from './quantities-in-names.ts';
 import { emptyName, roleRows } from './roles-in-names.ts';
 import type { Role } from './roles.ts';
 

@@ -3,11 +3,11 @@ import type { SentUnit } from '../../../measurement/recipe.ts';
 import { unitMeaning } from '../../sent-units.ts';
 import { splitColumns } from '../../split-columns.ts';
 import { nameMeaning } from '../names/column-name.ts';
-import { type Column, type Table, makeColumn, styleOf } from './table.ts';
+import { makeColumn, styleOf, type Column, type Table } from './table.ts';
 import { hasTwoNumbers, isSentenceName, mostFrequent } from './cells.ts';
 import { findHeader, headPrefixesOf } from './header.ts';
 import { findLayouts } from './layouts.ts';
-import { type LinesToLearn, commonPrompt } from './lines-to-learn.ts';
+import { commonPrompt, type LinesToLearn } from './lines-to-learn.ts';
 import { neighbours } from './neighbours.ts';
 
 /** More columns than a recipe holds. */
