@@ -18,7 +18,7 @@ import { isFinished } from '../shared/tuning/visit-marks.ts';
 import { createAlarmService } from './alarms/alarm-service.ts';
 import { createBackground, type Background } from './background/background.ts';
 import { createBenchService } from './bench/bench-service.ts';
-import { createDownloads, type Download } from './runs/downloads.ts';
+import { createDownloads, type Download } from './runs/stored/downloads.ts';
 import { createRunService, type RunService } from './runs/run-service.ts';
 import { isCopiedElsewhere } from './paths.ts';
 import { createOfficeService } from './office/office-service.ts';

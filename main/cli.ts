@@ -2,7 +2,7 @@
 import { problem } from '../shared/problem.ts';
 import { EXIT_DONE, EXIT_FAILURE, EXIT_USAGE, type CommandIo } from './commands/command.ts';
 import { commands } from './commands/index.ts';
-import { plainText } from './commands/plain-text.ts';
+import { plainText } from './commands/output/plain-text.ts';
 import { systemClock } from './system-clock.ts';
 import { problemLine } from '../shared/words/problems.ts';
 import { cliTexts } from '../shared/words/commands/start.ts';

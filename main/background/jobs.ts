@@ -6,17 +6,17 @@ import type { FoldSettings } from '../../shared/pipeline/run-fold.ts';
 import { judgeLines, type Judgement, type LinesToJudge } from '../../shared/pipeline/propose.ts';
 import type { Problem } from '../../shared/problem.ts';
 import type { ReportInput } from '../../shared/report/report-input.ts';
-import type { Paper, ReportFonts } from '../../shared/report/report-style.ts';
+import type { Paper, ReportFonts } from '../../shared/report/pages/report-style.ts';
 import type { Result } from '../../shared/result.ts';
 import { packVisits, type PackageContent } from '../report/visit-package.ts';
 import { linksOf, unpackToFiles, visitsIn, type ArrivedFiles, type Links } from '../report/moving-visits.ts';
 import { createReportRuns, loadRuns, type ReportRuns } from '../report/load-run.ts';
 import { reportText, type ReportText, type TextForm } from '../report/report-text.ts';
-import { exportRun, type ExportForm } from '../runs/run-export.ts';
-import { openRunFile } from '../runs/run-file.ts';
-import { forgetStored, keptResultsOf, openStored, type HistoryWish, type StoredAsk } from '../runs/stored-answers.ts';
+import { exportRun, type ExportForm } from '../runs/stored/run-export.ts';
+import { openRunFile } from '../runs/file/run-file.ts';
+import { forgetStored, keptResultsOf, openStored, type HistoryWish, type StoredAsk } from '../runs/stored/stored-answers.ts';
 import type { ZipSource } from '../store/backup/zip.ts';
-import { measureRun } from '../runs/measure-run.ts';
+import { measureRun } from '../runs/stored/measure-run.ts';
 import { readBackup, writeBackup, type BackupHead, type Manifest } from '../store/backup/backup-file.ts';
 
 export type Watch = {

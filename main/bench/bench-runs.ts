@@ -1,19 +1,19 @@
 /** What a bench session asks of the runs that it is measured with: what was captured before, a mark, the gas at a simulated inlet. */
 import { nextStepIndex, type BenchTest } from '../../shared/bench/bench-test.ts';
-import { samplesOf } from '../../shared/bench/history-samples.ts';
+import { samplesOf } from '../../shared/bench/session/history-samples.ts';
 import { benchChannels } from '../../shared/bench/instrument.ts';
-import { pastFromMs, type Heard, type Past } from '../../shared/bench/plan-session.ts';
+import { pastFromMs, type Heard, type Past } from '../../shared/bench/session/plan-session.ts';
 import type { PlanStep } from '../../shared/bench/plan.ts';
 import { inletFor } from '../../shared/bench/practice.ts';
 import { gasOf } from '../../shared/bench/references.ts';
-import type { StartFlaw, StartRun } from '../../shared/bench/start.ts';
+import type { StartFlaw, StartRun } from '../../shared/bench/session/start.ts';
 import type { Caller } from '../../shared/ipc/contract.ts';
 import type { LiveBatch } from '../../shared/ipc/run-commands.ts';
 import type { RunInfo } from '../../shared/ipc/run-info.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
-import { bench as words } from '../../shared/words/bench.ts';
-import { startFlawText } from '../../shared/words/bench-start.ts';
+import { bench as words } from '../../shared/words/bench/bench.ts';
+import { startFlawText } from '../../shared/words/bench/bench-start.ts';
 import type { RunHandlers } from '../runs/open-runs.ts';
 
 export type RunsParts = {

@@ -3,10 +3,10 @@
  * A session goes on with any number of windows or none. A thin shell: what a step gives and where the plan stands is shared/bench's business,
  * what is saved the keeper's.
  */
-import { whyUnchangeable } from '../../shared/bench/kept-test.ts';
-import { createPlanSession, groupsOf, type Heard, type PlanSession, type Seat } from '../../shared/bench/plan-session.ts';
-import { moveFlaw, startFlaw, testsFor } from '../../shared/bench/start.ts';
-import { closedTest, isEndedEarly, withAsLeft, withLimits, withRepeat } from '../../shared/bench/test-changes.ts';
+import { whyUnchangeable } from '../../shared/bench/session/kept-test.ts';
+import { createPlanSession, groupsOf, type Heard, type PlanSession, type Seat } from '../../shared/bench/session/plan-session.ts';
+import { moveFlaw, startFlaw, testsFor } from '../../shared/bench/session/start.ts';
+import { closedTest, isEndedEarly, withAsLeft, withLimits, withRepeat } from '../../shared/bench/session/test-changes.ts';
 import type { Clock } from '../../shared/clock.ts';
 import type { BenchSession, benchCommands } from '../../shared/ipc/bench-commands.ts';
 import type { Handlers, Payload } from '../../shared/ipc/contract.ts';

@@ -13,8 +13,8 @@ import {
   type KeptHappening,
   type KeptTest,
   type Stored,
-} from '../../shared/bench/kept-test.ts';
-import { closedTest } from '../../shared/bench/test-changes.ts';
+} from '../../shared/bench/session/kept-test.ts';
+import { closedTest } from '../../shared/bench/session/test-changes.ts';
 import type { Clock } from '../../shared/clock.ts';
 import type { StoredBenchTest } from '../../shared/ipc/bench-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';

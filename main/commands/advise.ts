@@ -8,8 +8,8 @@ import { adviceText, safeHeadline } from '../../shared/words/advice.ts';
 import { testTitle } from '../../shared/report/safety-facts.ts';
 import { plainFormats } from '../../shared/words/tune-formats.ts';
 import { EXIT_DONE, fail, readOptions, type Command } from './command.ts';
-import { createLineOutput } from './line-output.ts';
-import { openBytes } from './read-input.ts';
+import { createLineOutput } from './output/line-output.ts';
+import { openBytes } from './input/read-input.ts';
 import { problemLine } from '../../shared/words/problems.ts';
 import { adviseTexts } from '../../shared/words/commands/records.ts';
 

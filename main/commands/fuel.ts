@@ -4,8 +4,8 @@ import type { Fuel } from '../../shared/combustion/fuel.ts';
 import { NM3_PER_KMOL } from '../../shared/combustion/constants.ts';
 import { problem } from '../../shared/problem.ts';
 import { EXIT_DONE, fail, readOptions, type Command } from './command.ts';
-import { fuelOptions, fuelUsage, readFuel } from './fuel-option.ts';
-import { jsonNumber } from './json-number.ts';
+import { fuelOptions, fuelUsage, readFuel } from './input/fuel-option.ts';
+import { jsonNumber } from './output/json-number.ts';
 import { fuelTexts } from '../../shared/words/commands/combustion.ts';
 
 const options = { ...fuelOptions, json: { type: 'boolean' } } as const;

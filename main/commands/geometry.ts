@@ -16,7 +16,7 @@ import {
   staleWords,
 } from '../../shared/words/geometry.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandIo } from './command.ts';
-import { jsonNumber } from './json-number.ts';
+import { jsonNumber } from './output/json-number.ts';
 import { geometryTexts } from '../../shared/words/commands/records.ts';
 
 const options = { measured: { type: 'string' }, json: { type: 'boolean' } } as const;

@@ -4,10 +4,10 @@ import { learn } from '../../shared/lines/learn.ts';
 import { type LearnResult, type Proposal } from '../../shared/lines/learning/proposal.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
-import { choiceWords, columnReasons, lineReason, question, questionText, troubleText } from '../../shared/words/learning.ts';
+import { choiceWords, columnReasons, lineReason, question, questionText, troubleText } from '../../shared/words/lines/learning.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { EXIT_DONE, fail, readOptions, type Command, type CommandIo } from './command.ts';
-import { openInput } from './read-input.ts';
+import { openInput } from './input/read-input.ts';
 import { learnTexts } from '../../shared/words/commands/runs.ts';
 
 const USAGE = learnTexts.usage;

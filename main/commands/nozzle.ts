@@ -7,8 +7,8 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { L_PER_US_GALLON, PA_PER_BAR, PA_PER_PSI } from '../../shared/units/convert.ts';
 import { EXIT_DONE, fail, readNumber, readOptions, type Command } from './command.ts';
-import { fuelOptions, fuelUsage, readFuel } from './fuel-option.ts';
-import { jsonNumber } from './json-number.ts';
+import { fuelOptions, fuelUsage, readFuel } from './input/fuel-option.ts';
+import { jsonNumber } from './output/json-number.ts';
 import { nozzleTexts } from '../../shared/words/commands/combustion.ts';
 
 const options = {

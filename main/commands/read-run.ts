@@ -4,8 +4,8 @@ import { createRunFold } from '../../shared/pipeline/fold-run.ts';
 import { type FoldSink, type RunFold } from '../../shared/pipeline/run-fold.ts';
 import { judgeLines } from '../../shared/pipeline/propose.ts';
 import type { Proposal } from '../../shared/lines/learning/proposal.ts';
-import { columnReasons, lineReason, questionText, troubleText } from '../../shared/words/learning.ts';
-import { createLineReader, type LineReader } from '../../shared/lines/read-line.ts';
+import { columnReasons, lineReason, questionText, troubleText } from '../../shared/words/lines/learning.ts';
+import { createLineReader, type LineReader } from '../../shared/lines/reading/read-line.ts';
 import { createLineSplitter, LONGEST_UNKNOWN } from '../../shared/lines/line-splitter.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
@@ -13,7 +13,7 @@ import { RUN_FORMAT, RUN_VERSION, type RunEntry, type RunHeader } from '../../sh
 import type { SettlingKnowledge } from '../../shared/measurement/knowledge.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import type { ReadInput } from './read-input.ts';
+import type { ReadInput } from './input/read-input.ts';
 import { readRunTexts } from '../../shared/words/commands/runs.ts';
 import { defined } from '../../shared/defined.ts';
 

@@ -14,11 +14,11 @@ import { dataFolder } from '../paths.ts';
 import { createRecipeStore, readRecipeFile } from '../runs/recipe-store.ts';
 import { shippedByName, shippedRecipes } from '../runs/shipped.ts';
 import { EXIT_DONE, fail, readNumber, readOptions, type Command, type CommandIo } from './command.ts';
-import { createLineOutput } from './line-output.ts';
-import { openInput } from './read-input.ts';
+import { createLineOutput } from './output/line-output.ts';
+import { openInput } from './input/read-input.ts';
 import { readRun, type UsedRecipe } from './read-run.ts';
-import { createRunJson } from './run-json.ts';
-import { createRunText } from './run-text.ts';
+import { createRunJson } from './output/run-json.ts';
+import { createRunText } from './output/run-text.ts';
 import { problemLine } from '../../shared/words/problems.ts';
 import { readTexts } from '../../shared/words/commands/runs.ts';
 

@@ -3,10 +3,10 @@ import { resolve } from 'node:path';
 import { SerialSettings } from '../../shared/measurement/run.ts';
 import { problem } from '../../shared/problem.ts';
 import { realPorts } from '../real-ports.ts';
-import { openRunFile } from '../runs/run-file.ts';
+import { openRunFile } from '../runs/file/run-file.ts';
 import { textBytes } from '../source/source.ts';
 import { EXIT_DONE, fail, readNumber, readOptions, type Command, type CommandIo } from './command.ts';
-import { createLineOutput } from './line-output.ts';
+import { createLineOutput } from './output/line-output.ts';
 import type { OpenPort } from '../source/serial-port.ts';
 import { replayTexts } from '../../shared/words/commands/runs.ts';
 

@@ -3,8 +3,8 @@ import { co2SavedKg, fuelSavedPercent } from '../../shared/combustion/saving.ts'
 import { problem } from '../../shared/problem.ts';
 import { L_PER_US_GALLON } from '../../shared/units/convert.ts';
 import { EXIT_DONE, fail, readNumber, readOptions, type Command } from './command.ts';
-import { fuelOptions, fuelUsage, readFuel } from './fuel-option.ts';
-import { jsonNumber } from './json-number.ts';
+import { fuelOptions, fuelUsage, readFuel } from './input/fuel-option.ts';
+import { jsonNumber } from './output/json-number.ts';
 import { savingTexts } from '../../shared/words/commands/combustion.ts';
 
 const options = {

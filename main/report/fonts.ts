@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { ReportFonts } from '../../shared/report/report-style.ts';
+import type { ReportFonts } from '../../shared/report/pages/report-style.ts';
 
 const here = dirname(fileURLToPath(import.meta.url));
 /** Two weights of their own, not the window's variable font: a PDF takes only the letters that it needs of such a font. */

@@ -1,13 +1,13 @@
 /** Everything a report is made from, fetched from where it is kept. */
 import { BenchTest, lastRound } from '../../shared/bench/bench-test.ts';
 import { findInstrument } from '../../shared/bench/find-instrument.ts';
-import { roundResult } from '../../shared/bench/test-result.ts';
+import { roundResult } from '../../shared/bench/results/test-result.ts';
 import type { FoldSettings } from '../../shared/pipeline/run-fold.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
 import type { ReportInput, ReportInstrument } from '../../shared/report/report-input.ts';
 import type { Appliance } from '../../shared/tuning/appliance.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
-import { bench } from '../../shared/words/bench.ts';
+import { bench } from '../../shared/words/bench/bench.ts';
 import { visitHash } from '../store/visits.ts';
 import { loadRuns, type ReportRuns } from './load-run.ts';
 import { defined } from '../../shared/defined.ts';

@@ -6,9 +6,9 @@ import type { FoldSettings } from '../../shared/pipeline/run-fold.ts';
 import { gatherRun, type RunGatherer } from '../../shared/report/gather-run.ts';
 import type { ReportRun } from '../../shared/report/report-input.ts';
 import { createPauses } from '../pauses.ts';
-import type { KeptResults } from '../runs/kept-results.ts';
-import { openRunFile, readRunHeader, type FilePlace } from '../runs/run-file.ts';
-import { storedRunPath } from '../runs/run-path.ts';
+import type { KeptResults } from '../runs/stored/kept-results.ts';
+import { openRunFile, readRunHeader, type FilePlace } from '../runs/file/run-file.ts';
+import { storedRunPath } from '../runs/file/run-path.ts';
 
 /** How far a file was read. A run only grows, so the next look goes on from there. */
 type Reading = { readonly gatherer: RunGatherer; readonly key: string; place: FilePlace | undefined };

@@ -16,7 +16,7 @@ import { renamePatiently, syncFolder } from '../store/files.ts';
 import { isBeginningOf } from './same-start.ts';
 import type { StoreTables } from '../store/tables.ts';
 import { visitHash } from '../store/visits.ts';
-import { createRunFolder } from '../runs/run-folder.ts';
+import { createRunFolder } from '../runs/file/run-folder.ts';
 import type { VisitPackage } from './visit-package.ts';
 
 /** its visits one by one, from wherever they wait */

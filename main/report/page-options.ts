@@ -1,5 +1,5 @@
-import type { Paper, ReportFonts } from '../../shared/report/report-style.ts';
-import type { ReportPart } from '../../shared/report/report-html.tsx';
+import type { Paper, ReportFonts } from '../../shared/report/pages/report-style.ts';
+import type { ReportPart } from '../../shared/report/pages/report-html.tsx';
 import type { CsvStyle } from '../../shared/format/csv.ts';
 
 /** Which paper, and what of the visit is put on it. */

@@ -1,6 +1,6 @@
 import { makeReport } from '../../shared/report/make-report.ts';
 import { reportCsv } from '../../shared/report/report-csv.ts';
-import { reportHtml } from '../../shared/report/report-html.tsx';
+import { reportHtml } from '../../shared/report/pages/report-html.tsx';
 import type { ReportInput } from '../../shared/report/report-input.ts';
 import { reportJson } from '../../shared/report/report-json.ts';
 import type { TextOptions } from './page-options.ts';

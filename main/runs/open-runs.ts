@@ -18,16 +18,16 @@ import { pollTarget, startPolling, type PollDriver } from '../source/poll-driver
 import type { SerialSource } from '../source/serial-source.ts';
 import type { SimulatedSource } from '../source/simulated-source.ts';
 import type { TypedSource } from '../source/typed-source.ts';
-import { lookInBackground } from './look-in-background.ts';
-import { createLiveRun, type LiveRun, type RunNews } from './live-run.ts';
-import { createDisplayChecks } from './display-checks.ts';
-import { createPollConsents } from './poll-consents.ts';
+import { lookInBackground } from './stored/look-in-background.ts';
+import { createLiveRun, type LiveRun, type RunNews } from './live/live-run.ts';
+import { createDisplayChecks } from './live/display-checks.ts';
+import { createPollConsents } from './live/poll-consents.ts';
 import { createRecipeStore } from './recipe-store.ts';
-import { createRunFolder } from './run-folder.ts';
-import { createRunWriter, type RunWriter } from './run-writer.ts';
+import { createRunFolder } from './file/run-folder.ts';
+import { createRunWriter, type RunWriter } from './file/run-writer.ts';
 import { shippedRecipes } from './shipped.ts';
-import { createStandingProblems } from './standing-problems.ts';
-import { createAskStored } from './ask-stored.ts';
+import { createStandingProblems } from './live/standing-problems.ts';
+import { createAskStored } from './stored/ask-stored.ts';
 import { defined } from '../../shared/defined.ts';
 
 export type RunCommandName = keyof typeof runCommands;

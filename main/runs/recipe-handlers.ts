@@ -1,16 +1,16 @@
 /** Commands about how lines are understood: recipes in use and saved, asking the instrument, checks of the columns. */
 import { LEAST_LINES } from '../../shared/lines/learning/proposal.ts';
-import { createLineReader } from '../../shared/lines/read-line.ts';
+import { createLineReader } from '../../shared/lines/reading/read-line.ts';
 import { checkRecipe } from '../../shared/measurement/recipe.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { CONFIDENT, shownColumns } from '../../shared/pipeline/propose.ts';
-import { columnReasons, lineReason } from '../../shared/words/learning.ts';
+import { columnReasons, lineReason } from '../../shared/words/lines/learning.ts';
 import { problem } from '../../shared/problem.ts';
 import { err, ok } from '../../shared/result.ts';
 import { pollTarget } from '../source/poll-driver.ts';
 import type { OpenRuns, RunHandlers } from './open-runs.ts';
-import { lineReport } from './line-report.ts';
-import { keepReread } from './reread.ts';
+import { lineReport } from './live/line-report.ts';
+import { keepReread } from './stored/reread.ts';
 import { shippedRecipes } from './shipped.ts';
 import { runsTexts } from '../../shared/words/host.ts';
 

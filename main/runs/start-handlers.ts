@@ -11,11 +11,11 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { pollTarget } from '../source/poll-driver.ts';
 import { createReplaySource } from '../source/replay-source.ts';
-import { beginSource, replayOf, resumeSource, type BegunSource } from './begin-run.ts';
+import { beginSource, replayOf, resumeSource, type BegunSource } from './live/begin-run.ts';
 import type { OpenRuns, RunHandlers, Special } from './open-runs.ts';
-import { recoverFallback } from './fallback.ts';
-import { endStoredRun, lastMoment } from './run-end.ts';
-import { measureRunFile, openRunFile } from './run-file.ts';
+import { recoverFallback } from './file/fallback.ts';
+import { endStoredRun, lastMoment } from './live/run-end.ts';
+import { measureRunFile, openRunFile } from './file/run-file.ts';
 import { runsTexts } from '../../shared/words/host.ts';
 import { defined } from '../../shared/defined.ts';
 

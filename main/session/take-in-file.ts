@@ -5,8 +5,8 @@ import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { readRecipeFile } from '../runs/recipe-store.ts';
-import { readRunHeader } from '../runs/run-file.ts';
-import { RUN_FILE_ENDING, runFilePath } from '../runs/run-path.ts';
+import { readRunHeader } from '../runs/file/run-file.ts';
+import { RUN_FILE_ENDING, runFilePath } from '../runs/file/run-path.ts';
 
 export type TakenIn =
   { readonly kind: 'run'; readonly runId: string; readonly wasHere: boolean } | { readonly kind: 'recipe'; readonly name: string };

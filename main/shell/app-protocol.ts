@@ -9,7 +9,7 @@ import type { Uploads } from '../transport/uploads.ts';
 import type { WindowFile } from '../transport/window-files.ts';
 import { isOwnPage } from './own-page.ts';
 import { PRINT_PATH, printPolicy } from './pdf-printer.ts';
-import type { Download } from '../runs/downloads.ts';
+import type { Download } from '../runs/stored/downloads.ts';
 import { problemLine } from '../../shared/words/problems.ts';
 import { shellTexts } from '../../shared/words/host.ts';
 

@@ -2,7 +2,7 @@ import { extname, resolve } from 'node:path';
 import { z } from 'zod';
 import { Role } from '../../shared/ipc/session-commands.ts';
 import { desktop } from '../../shared/words/desktop.ts';
-import { RUN_FILE_ENDING } from '../runs/run-path.ts';
+import { RUN_FILE_ENDING } from '../runs/file/run-path.ts';
 import { defined } from '../../shared/defined.ts';
 
 export const RECIPE_FILE_ENDING = '.flueside-recipe';

@@ -9,7 +9,7 @@ import {
   type PollState,
   type PollTarget,
 } from '../../shared/lines/poll.ts';
-import { createLineReader } from '../../shared/lines/read-line.ts';
+import { createLineReader } from '../../shared/lines/reading/read-line.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import type { LineRecipe, Polling } from '../../shared/measurement/recipe.ts';
 import type { SourceInfo, UnusedWhy } from '../../shared/measurement/run.ts';

@@ -4,7 +4,7 @@
  */
 import type { Clock } from '../../shared/clock.ts';
 import type { RunEntry, SourceInfo } from '../../shared/measurement/run.ts';
-import type { RunFile } from '../runs/run-file.ts';
+import type { RunFile } from '../runs/file/run-file.ts';
 import type { LineSource, SourceEvent } from './source.ts';
 
 export type ReplayControl = {

@@ -8,7 +8,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { inThisThread, type Background } from '../background/background.ts';
-import { forgetKept } from '../runs/kept-results.ts';
+import { forgetKept } from '../runs/stored/kept-results.ts';
 import { makeBackup } from './backup/backup.ts';
 import { backupPath, listCopies, removeCopy } from './backup/copies.ts';
 import type { Database } from './database.ts';

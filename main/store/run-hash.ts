@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
-import { runFilePath } from '../runs/run-path.ts';
+import { runFilePath } from '../runs/file/run-path.ts';
 
 /** SHA-256 of a run file as it stands, hex; undefined when there is none. */
 export async function hashRunFile(dataFolder: string, runId: string): Promise<string | undefined> {

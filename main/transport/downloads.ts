@@ -1,6 +1,6 @@
 import { createReadStream, statSync } from 'node:fs';
 import { Readable } from 'node:stream';
-import type { Download } from '../runs/downloads.ts';
+import type { Download } from '../runs/stored/downloads.ts';
 
 /** Plain ASCII for old readers, and the true name beside it (RFC 6266 section 4.3, RFC 8187 section 3.2). */
 export function dispositionOf(fileName: string): string {

@@ -9,7 +9,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import type { Records } from '../store/records.ts';
 import type { BenchTest } from '../../shared/bench/bench-test.ts';
 import { findInstrument } from '../../shared/bench/find-instrument.ts';
-import { knownAtStart, knownResponse } from '../../shared/bench/known-response.ts';
+import { knownAtStart, knownResponse } from '../../shared/bench/session/known-response.ts';
 import { visitsTexts } from '../../shared/words/host.ts';
 
 export type KnownAppliances = {

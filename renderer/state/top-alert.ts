@@ -1,6 +1,6 @@
 /** At most one notice or alarm is shown; the others are counted. Pure. */
 import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
-import { display as displayWords, question as questionWords, troubleText } from '../../shared/words/learning.ts';
+import { display as displayWords, question as questionWords, troubleText } from '../../shared/words/lines/learning.ts';
 import { source } from '../../shared/words/source.ts';
 import { isSilent, lineAgeMs } from './channels.ts';
 import { coAlerts, type AlarmFacts } from './co-alerts.ts';

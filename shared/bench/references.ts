@@ -1,8 +1,8 @@
 /** Fresh air and bottles -> what the instrument should read. The certified value counts, never the nominal one. */
-import type { Reference } from './evaluate.ts';
+import type { Reference } from './results/evaluate.ts';
 import { DRY_AIR_O2_PERCENT, freshAirO2Percent } from './fresh-air.ts';
 import { benchChannels, type BenchChannel, type Cell, type ReferenceGas } from './instrument.ts';
-import type { Level } from './nearest-level.ts';
+import type { Level } from './session/nearest-level.ts';
 import type { BenchTest, GasUse, Room } from './bench-test.ts';
 import type { GasSlot } from './plan.ts';
 import { defined } from '../defined.ts';

@@ -6,8 +6,8 @@
 import { changedFuel, withCo2Max } from '../combustion/co2-max.ts';
 import { findFuel, fuels, type Fuel } from '../combustion/fuel.ts';
 import { defined } from '../defined.ts';
-import type { LineRead } from '../lines/line-read.ts';
-import { createLineReader, type LineReader } from '../lines/read-line.ts';
+import type { LineRead } from '../lines/reading/line-read.ts';
+import { createLineReader, type LineReader } from '../lines/reading/read-line.ts';
 import type { SettlingChannel } from '../measurement/channel.ts';
 import type { StampedLine } from '../measurement/line.ts';
 import type { LineRecipe } from '../measurement/recipe.ts';

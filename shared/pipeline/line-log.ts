@@ -1,6 +1,6 @@
 /** The last lines as the line view shows them, and how fast they come. Bounded. */
 import type { StampedLine } from '../measurement/line.ts';
-import type { LineRead } from '../lines/line-read.ts';
+import type { LineRead } from '../lines/reading/line-read.ts';
 
 export type LoggedLine = { readonly number: number; readonly line: StampedLine; read: LineRead | undefined };
 

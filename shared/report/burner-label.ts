@@ -2,10 +2,10 @@
 import { formatIsoDay } from '../format/date.ts';
 import { labelWords, reportWords } from '../words/report.ts';
 import { labelRows, labelWarning, nextDueOf } from './label-facts.ts';
-import { fuelName } from './page-one.ts';
+import { fuelName } from './pages/page-one.ts';
 import type { BurnerLabel } from './report-model.ts';
 import { shortHash, timesOf } from './written.ts';
-import type { Parts } from './page-parts.ts';
+import type { Parts } from './pages/page-parts.ts';
 import { whenDefined } from '../defined.ts';
 
 export function burnerLabel({ visit, input, units, judgement }: Parts): BurnerLabel {

@@ -4,8 +4,8 @@ import type { Visit } from '../tuning/visit.ts';
 import { isWatermarked } from '../tuning/visit-marks.ts';
 import { recordWords, reportWords } from '../words/report.ts';
 import { burnerLabel } from './burner-label.ts';
-import { ownerPage } from './owner-page.ts';
-import { pageOne } from './page-one.ts';
+import { ownerPage } from './pages/owner-page.ts';
+import { pageOne } from './pages/page-one.ts';
 import { cardSection } from './record/card.ts';
 import { curveSections } from './record/curve.ts';
 import { figureSections } from './record/figures.ts';
@@ -24,7 +24,7 @@ import type { ReportModel } from './report-model.ts';
 import { safetyFacts } from './safety-facts.ts';
 import { allStages } from './stage-facts.ts';
 import { shortHash } from './written.ts';
-import type { Parts } from './page-parts.ts';
+import type { Parts } from './pages/page-parts.ts';
 
 /** The whole report as text and numbers for drawings. Pure: the same visit gives the same report, on any computer. */
 export function makeReport(input: ReportInput): ReportModel {

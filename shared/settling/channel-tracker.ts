@@ -1,10 +1,10 @@
 import type { SettlingChannel } from '../measurement/channel.ts';
-import { createBank, type Bank } from './bank.ts';
-import { createScout, type Scout } from './bank-scout.ts';
+import { createBank, type Bank } from './bank/bank.ts';
+import { createScout, type Scout } from './bank/bank-scout.ts';
 import { createChangeAlarm } from './change-alarm.ts';
-import { grids } from './grids.ts';
+import { grids } from './bank/grids.ts';
 import type { KnownChannel } from '../measurement/knowledge.ts';
-import { createNoise } from './noise.ts';
+import { createNoise } from './fits/noise.ts';
 import { createStill } from './still.ts';
 
 /** What one channel is like before anything is known; inner units. */

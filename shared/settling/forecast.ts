@@ -1,6 +1,6 @@
 import type { Interval } from '../measurement/state.ts';
-import { L } from './bank-members.ts';
-import type { Bank } from './bank.ts';
+import { L } from './bank/bank-members.ts';
+import type { Bank } from './bank/bank.ts';
 
 const POINTS = 24;
 const LONGEST_S = 1800;

@@ -8,7 +8,7 @@ import { createDeadTimes } from './dead-time.ts';
 import { looksDiluted, type GasLevel } from './dilution.ts';
 import { createFreshAir } from './fresh-air.ts';
 import { KNOWLEDGE_FORMAT, KNOWLEDGE_VERSION, type SettlingKnowledge } from '../measurement/knowledge.ts';
-import { learned } from './bank-members.ts';
+import { learned } from './bank/bank-members.ts';
 import { judge } from './judge.ts';
 import { createOffers, type OfferInput } from './offers.ts';
 import { createWatched, type Watched } from './watched.ts';

@@ -1,7 +1,7 @@
 import type { SettlingChannel } from '../measurement/channel.ts';
 import type { Mark } from '../measurement/mark.ts';
 import type { Reading } from '../measurement/state.ts';
-import { fitWarmUp } from '../settling/warm-up-fit.ts';
+import { fitWarmUp } from '../settling/fits/warm-up-fit.ts';
 import { CURVE_POINTS, type CurveChannel, type WarmUpCurve, type WarmUpFit } from './curve.ts';
 import { createFireWatch, type FireEvent } from './light-off.ts';
 import { steadyByTripleS } from './steady.ts';

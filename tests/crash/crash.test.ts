@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { noPty } from '../helpers/pty.ts';
+import { noPty } from '../helpers/ports/pty.ts';
 import { killRounds } from './kill-rounds.ts';
 
 describe.skipIf(noPty !== undefined)('kill -9 while capturing (short form of npm run crash)', () => {

@@ -5,7 +5,7 @@
  */
 import { pathToFileURL } from 'node:url';
 import { join } from 'node:path';
-import { noPty } from '../helpers/pty.ts';
+import { noPty } from '../helpers/ports/pty.ts';
 import { killRounds } from './kill-rounds.ts';
 import { isGoodRecords, recordsKillRounds, recordsWorks } from './records-rounds.ts';
 import { storeKillRounds } from './store-rounds.ts';

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { decodeEntry } from '../../shared/measurement/run-format.ts';
 import { openRecords } from '../../main/store/open.ts';
 import { createAppliances } from '../../main/store/appliances.ts';
-import { startPty } from '../helpers/pty.ts';
+import { startPty } from '../helpers/ports/pty.ts';
 
 export type KillReport = {
   rounds: number;

@@ -12,7 +12,7 @@ import type { BenchPlan } from '../../shared/bench/plan.ts';
 import type { EventName, Payload } from '../../shared/ipc/contract.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { createLedTime, type LedTime } from '../helpers/led-time.ts';
-import { noPty, startPty, type Pty } from '../helpers/pty.ts';
+import { noPty, startPty, type Pty } from '../helpers/ports/pty.ts';
 import { openWireWindow, type WireWindow } from '../helpers/wire-window.ts';
 import { practiceTest } from '../shared/bench/run-plan.ts';
 

@@ -11,7 +11,7 @@ import { violationsOf } from '../helpers/axe.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { createLedTime, type LedTime } from '../helpers/led-time.ts';
 import { pressEnter } from '../helpers/main-button.ts';
-import { noPty, startPty, type Pty } from '../helpers/pty.ts';
+import { noPty, startPty, type Pty } from '../helpers/ports/pty.ts';
 
 let browser: Browser;
 let app: AppProcess;

@@ -11,8 +11,8 @@ import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { mainRested, pressEnter } from '../helpers/main-button.ts';
-import { noPty, startPty, type Pty } from '../helpers/pty.ts';
-import { burnerRows } from '../shared/lines/corpus.ts';
+import { noPty, startPty, type Pty } from '../helpers/ports/pty.ts';
+import { burnerRows } from '../shared/lines/shapes/corpus.ts';
 
 let browser: Browser;
 beforeAll(async () => {

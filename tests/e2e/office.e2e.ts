@@ -17,8 +17,8 @@ import { officeWords as words } from '../../shared/words/office.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { launchChromium } from '../helpers/chromium.ts';
-import { fullVisit, START_WALL_MS } from '../helpers/full-visit.ts';
-import { keepVisit } from '../helpers/kept-visit.ts';
+import { fullVisit, START_WALL_MS } from '../helpers/visits/full-visit.ts';
+import { keepVisit } from '../helpers/visits/kept-visit.ts';
 
 const DAY_MS = 86_400_000;
 const full = fullVisit({ source: 'port' });

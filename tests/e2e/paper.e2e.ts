@@ -5,14 +5,14 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makeReport } from '../../shared/report/make-report.ts';
-import { reportHtml, type ReportPart } from '../../shared/report/report-html.tsx';
-import { pageMargins, type Paper } from '../../shared/report/report-style.ts';
+import { reportHtml, type ReportPart } from '../../shared/report/pages/report-html.tsx';
+import { pageMargins, type Paper } from '../../shared/report/pages/report-style.ts';
 import { missingLettersNote, withMissingLetters } from '../../shared/report/other-scripts.ts';
 import { reportFonts } from '../../main/report/fonts.ts';
 import { slimPdf } from '../../main/report/slim-pdf.ts';
 import { trainingCards } from '../../shared/geometry/training-cards.ts';
-import { trueSizeHtml } from '../../shared/report/true-size-html.tsx';
-import { PROOF_BAR_MM } from '../../shared/report/true-size.ts';
+import { trueSizeHtml } from '../../shared/report/true-size/true-size-html.tsx';
+import { PROOF_BAR_MM } from '../../shared/report/true-size/true-size.ts';
 import { reportWords } from '../../shared/words/report.ts';
 import { SetUpSheet } from '../../shared/tuning/set-up-sheet.ts';
 import { launchChromium } from '../helpers/chromium.ts';

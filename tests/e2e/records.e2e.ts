@@ -21,9 +21,9 @@ import type { Visit } from '../../shared/tuning/visit.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
-import { START_WALL_MS, fullVisit } from '../helpers/full-visit.ts';
-import { keepVisit } from '../helpers/kept-visit.ts';
-import { yearsBefore } from '../helpers/years.ts';
+import { START_WALL_MS, fullVisit } from '../helpers/visits/full-visit.ts';
+import { keepVisit } from '../helpers/visits/kept-visit.ts';
+import { yearsBefore } from '../helpers/visits/years.ts';
 import { problems } from '../../shared/words/problems.ts';
 
 const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0;

@@ -14,10 +14,10 @@ import { createVisits } from '../../main/store/visits.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
-import { START_WALL_MS, fullVisit } from '../helpers/full-visit.ts';
-import { keepVisit } from '../helpers/kept-visit.ts';
+import { START_WALL_MS, fullVisit } from '../helpers/visits/full-visit.ts';
+import { keepVisit } from '../helpers/visits/kept-visit.ts';
 import { hasPdfTools, pdfPages, previewPages } from '../helpers/preview-pages.ts';
-import { yearsBefore } from '../helpers/years.ts';
+import { yearsBefore } from '../helpers/visits/years.ts';
 
 /** set to a folder to keep the pictures */
 const pictures = process.env['FLUESIDE_PICTURES'];

@@ -12,11 +12,11 @@ import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { createLedTime, type LedTime } from '../helpers/led-time.ts';
 import { createHands, type Hands } from '../helpers/counted-hands.ts';
-import { fullVisit } from '../helpers/full-visit.ts';
-import { keepVisit } from '../helpers/kept-visit.ts';
-import { startPtyBurner, type PtyBurner } from '../helpers/pty-burner.ts';
+import { fullVisit } from '../helpers/visits/full-visit.ts';
+import { keepVisit } from '../helpers/visits/kept-visit.ts';
+import { startPtyBurner, type PtyBurner } from '../helpers/ports/pty-burner.ts';
 import { mainRested } from '../helpers/main-button.ts';
-import { noPty } from '../helpers/pty.ts';
+import { noPty } from '../helpers/ports/pty.ts';
 
 /** counted by the same rules on the version before (2026-11), with the same work */
 const BEFORE = { presses: 77, typed: 26 };

@@ -19,9 +19,9 @@ import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { pressEnter } from '../helpers/main-button.ts';
 import { createLedTime, type LedTime } from '../helpers/led-time.ts';
-import { startPtyBurner, type PtyBurner } from '../helpers/pty-burner.ts';
-import { noPty } from '../helpers/pty.ts';
-import { mainButton as mainButtonOf, passSafetyTests, workUntil, type Work } from '../helpers/tuning.ts';
+import { startPtyBurner, type PtyBurner } from '../helpers/ports/pty-burner.ts';
+import { noPty } from '../helpers/ports/pty.ts';
+import { mainButton as mainButtonOf, passSafetyTests, workUntil, type Work } from '../helpers/visits/tuning.ts';
 
 const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0 && spawnSync('pdfinfo', ['-v']).status === 0;
 if (!hasPdfTools) console.warn('The PDF is not read back: pdftotext and pdfinfo (poppler-utils) are not installed.');

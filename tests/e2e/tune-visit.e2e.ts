@@ -10,7 +10,7 @@ import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { createLedTime, type LedTime } from '../helpers/led-time.ts';
 import { mainRested, pressEnter } from '../helpers/main-button.ts';
-import { mainText, passSafetyTests, workUntil, type Work } from '../helpers/tuning.ts';
+import { mainText, passSafetyTests, workUntil, type Work } from '../helpers/visits/tuning.ts';
 
 let browser: Browser;
 let app: AppProcess | undefined;

@@ -8,8 +8,8 @@ import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { createHands } from '../helpers/counted-hands.ts';
-import { fullVisit } from '../helpers/full-visit.ts';
-import { keepVisit } from '../helpers/kept-visit.ts';
+import { fullVisit } from '../helpers/visits/full-visit.ts';
+import { keepVisit } from '../helpers/visits/kept-visit.ts';
 
 /** set to a folder to keep the pictures */
 const pictures = process.env['FLUESIDE_PICTURES'];

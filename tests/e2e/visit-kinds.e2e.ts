@@ -12,8 +12,8 @@ import type { Visit } from '../../shared/tuning/visit.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { createHands } from '../helpers/counted-hands.ts';
-import { fullVisit } from '../helpers/full-visit.ts';
-import { keepVisit } from '../helpers/kept-visit.ts';
+import { fullVisit } from '../helpers/visits/full-visit.ts';
+import { keepVisit } from '../helpers/visits/kept-visit.ts';
 import { signVisit } from '../../shared/tuning/sign-visit.ts';
 
 const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0;

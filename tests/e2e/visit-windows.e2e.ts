@@ -12,8 +12,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { createLedTime, type LedTime } from '../helpers/led-time.ts';
-import { startPtyBurner, type PtyBurner } from '../helpers/pty-burner.ts';
-import { noPty } from '../helpers/pty.ts';
+import { startPtyBurner, type PtyBurner } from '../helpers/ports/pty-burner.ts';
+import { noPty } from '../helpers/ports/pty.ts';
 import { openWireWindow } from '../helpers/wire-window.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 

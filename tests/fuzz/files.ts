@@ -6,12 +6,12 @@ import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSyn
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { packVisits, unpackVisits } from '../../main/report/visit-package.ts';
-import { measureRunFile, openRunFile } from '../../main/runs/run-file.ts';
+import { measureRunFile, openRunFile } from '../../main/runs/file/run-file.ts';
 import { createAppliances } from '../../main/store/appliances.ts';
 import { makeBackup } from '../../main/store/backup/backup.ts';
 import { checkRecordsFile, openRecords } from '../../main/store/open.ts';
 import { createVisits } from '../../main/store/visits.ts';
-import { createLineReader } from '../../shared/lines/read-line.ts';
+import { createLineReader } from '../../shared/lines/reading/read-line.ts';
 import { shippedRecipes } from '../../shared/lines/shipped-recipes.ts';
 import { checkRecipe } from '../../shared/measurement/recipe.ts';
 import { createRunFold } from '../../shared/pipeline/fold-run.ts';

@@ -2,14 +2,14 @@
  * Bytes of every kind through splitter, readers and learner. Nothing may throw; the same bytes in other chunks must give the same
  * reads. Seeded, so that a failure can be had again.
  */
-import { createLineReader } from '../../shared/lines/read-line.ts';
+import { createLineReader } from '../../shared/lines/reading/read-line.ts';
 import { createLineSplitter } from '../../shared/lines/line-splitter.ts';
 import { learn } from '../../shared/lines/learn.ts';
 import { shippedRecipes } from '../../shared/lines/shipped-recipes.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
-import { dialects, disturbances, makeStream, seeded } from '../shared/lines/corpus.ts';
-import type { LineRead } from '../../shared/lines/line-read.ts';
+import { dialects, disturbances, makeStream, seeded } from '../shared/lines/shapes/corpus.ts';
+import type { LineRead } from '../../shared/lines/reading/line-read.ts';
 
 export type FuzzResult = { readonly bytes: number; readonly lines: number; readonly samples: number; readonly rejected: number };
 

@@ -2,7 +2,7 @@
 import { closeSync, mkdirSync, openSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import { encodeEntry, encodeHeader } from '../../shared/measurement/run-format.ts';
-import { burnerLines, columnsRecipe, runHeader } from './run-lines.ts';
+import { burnerLines, columnsRecipe, runHeader } from './ports/run-lines.ts';
 
 export const DAY_LINES = 864_000;
 

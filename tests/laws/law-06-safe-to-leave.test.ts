@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
-import { reportHtml } from '../../shared/report/report-html.tsx';
+import { reportHtml } from '../../shared/report/pages/report-html.tsx';
 import { makeReport } from '../../shared/report/make-report.ts';
 import { isOilFuel } from '../../shared/combustion/fuel.ts';
 import { judgeVisit } from '../../shared/tuning/safe.ts';

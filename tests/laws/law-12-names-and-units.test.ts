@@ -7,10 +7,10 @@ import { describe, expect, it } from 'vitest';
 import { learn } from '../../shared/lines/learn.ts';
 import type { ChannelId } from '../../shared/measurement/channel.ts';
 import { judgeLines } from '../../shared/pipeline/propose.ts';
-import { seeded } from '../shared/lines/corpus.ts';
+import { seeded } from '../shared/lines/shapes/corpus.ts';
 import { fieldShapes, linesOf } from '../shared/lines/score-field.ts';
-import { ownShapes } from '../shared/lines/own-field-shapes.ts';
-import { boilerShapes } from '../shared/lines/boiler-shapes.ts';
+import { ownShapes } from '../shared/lines/shapes/own-field-shapes.ts';
+import { boilerShapes } from '../shared/lines/shapes/boiler-shapes.ts';
 
 const TRIALS = 2000;
 

@@ -1,7 +1,7 @@
 /** Law 16, on the bench: nothing is said to be saved or signed before it is, and every number is finite before it travels. */
 import { describe, expect, it } from 'vitest';
 import { DoneStep } from '../../shared/bench/bench-test.ts';
-import { wholeStep } from '../../shared/bench/whole-step.ts';
+import { wholeStep } from '../../shared/bench/results/whole-step.ts';
 import { createRandom } from '../../shared/burner/random.ts';
 import { problem } from '../../shared/problem.ts';
 import { AIR, HIGH, openBench } from '../main/bench/bench-fixture.ts';

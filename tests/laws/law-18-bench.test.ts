@@ -1,9 +1,9 @@
 /** Law 18, on the bench: no response curve, dead time or T90 across missing lines; what was not seen is not drawn as seen. */
 import { describe, expect, it } from 'vitest';
-import { createColumn } from '../../shared/bench/column.ts';
-import { piecesOf } from '../../shared/bench/missing-lines.ts';
+import { createColumn } from '../../shared/bench/session/column.ts';
+import { piecesOf } from '../../shared/bench/results/missing-lines.ts';
 import { channelsOf, levelsOf } from '../../shared/bench/references.ts';
-import { roundResult } from '../../shared/bench/test-result.ts';
+import { roundResult } from '../../shared/bench/results/test-result.ts';
 import { createRandom } from '../../shared/burner/random.ts';
 import { practiceTest } from '../shared/bench/run-plan.ts';
 

@@ -1,11 +1,11 @@
 /** Law 18: what was not seen is not drawn as seen, and what was seen is not left out. */
 import { describe, expect, it } from 'vitest';
-import { createRunTrace } from '../../main/runs/run-trace.ts';
+import { createRunTrace } from '../../main/runs/stored/run-trace.ts';
 import type { RunEntry } from '../../shared/measurement/run.ts';
 import { createRunFold } from '../../shared/pipeline/fold-run.ts';
 import { type RunFold } from '../../shared/pipeline/run-fold.ts';
 import { gatherRun } from '../../shared/report/gather-run.ts';
-import { burnerLines, lineEntries, runHeader } from '../helpers/run-lines.ts';
+import { burnerLines, lineEntries, runHeader } from '../helpers/ports/run-lines.ts';
 
 /** A burner whose O2 is settled from second 175 on, once its warm-up no longer drifts; the lines from `fromS` to `toS` never came. */
 const withSilence = (fromS: number, toS: number, more: RunEntry[] = []): RunEntry[] =>

@@ -4,7 +4,7 @@ import type { ReportInput } from '../../shared/report/report-input.ts';
 import type { Trial } from '../../shared/tuning/trial.ts';
 import { editVisit, type Edit, type Visit } from '../../shared/tuning/visit.ts';
 import { gatherRun } from '../../shared/report/gather-run.ts';
-import { START_WALL_MS, fullVisit, type FullVisit } from '../helpers/full-visit.ts';
+import { START_WALL_MS, fullVisit, type FullVisit } from '../helpers/visits/full-visit.ts';
 import { signVisit } from '../../shared/tuning/sign-visit.ts';
 
 const at = (minutes: number): number => START_WALL_MS + minutes * 60_000;

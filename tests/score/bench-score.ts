@@ -2,10 +2,10 @@
  * Are faulty instruments found, and healthy ones left alone? Every simulated instrument goes through one round of gases as a bench would do it.
  * Limits of the healthy check: CO as in service (OIML R 144-1), O2 by US EPA CTM-030.
  */
-import { evaluate, type Evaluation, type Reference } from '../../shared/bench/evaluate.ts';
-import { faultsOf, type FaultPattern } from '../../shared/bench/faults.ts';
+import { evaluate, type Evaluation, type Reference } from '../../shared/bench/results/evaluate.ts';
+import { faultsOf, type FaultPattern } from '../../shared/bench/results/faults.ts';
 import { exampleLimits, type BenchLimits } from '../../shared/bench/limits.ts';
-import { createRecogniser } from '../../shared/bench/recognise.ts';
+import { createRecogniser } from '../../shared/bench/session/recognise.ts';
 import { createBurner } from '../../shared/burner/burner.ts';
 import { findScenario } from '../../shared/burner/scenarios/catalogue.ts';
 

@@ -1,9 +1,9 @@
 /** How lines as the world sends them are judged: the field shapes handed to us, and five sets of our own, against their truth. */
-import { boardShapes } from '../shared/lines/board-shapes.ts';
-import { boilerShapes } from '../shared/lines/boiler-shapes.ts';
-import { ownShapes } from '../shared/lines/own-field-shapes.ts';
-import { strangerShapes } from '../shared/lines/stranger-shapes.ts';
-import { wireShapes } from '../shared/lines/wire-shapes.ts';
+import { boardShapes } from '../shared/lines/shapes/board-shapes.ts';
+import { boilerShapes } from '../shared/lines/shapes/boiler-shapes.ts';
+import { ownShapes } from '../shared/lines/shapes/own-field-shapes.ts';
+import { strangerShapes } from '../shared/lines/shapes/stranger-shapes.ts';
+import { wireShapes } from '../shared/lines/shapes/wire-shapes.ts';
 import { fieldShapes, scoreField, scoreLive, type FieldShape } from '../shared/lines/score-field.ts';
 
 export function scoreLines(): void {

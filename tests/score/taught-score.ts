@@ -3,7 +3,7 @@
  * taught. The second stream has the plant and the instrument of the first, and a course and a start of its own.
  */
 import { createSettling } from '../../shared/settling/settling.ts';
-import { knownAtStart } from '../../shared/bench/known-response.ts';
+import { knownAtStart } from '../../shared/bench/session/known-response.ts';
 import { KNOWLEDGE_FORMAT, KNOWLEDGE_VERSION, type SettlingKnowledge } from '../../shared/measurement/knowledge.ts';
 import { newOutcome, row, runDetector, scoreReadings } from './settling-score.ts';
 import { createRandom, makeStream, type Stream } from './settling-streams.ts';

@@ -9,7 +9,7 @@ import { openRecords } from '../../main/store/open.ts';
 import type { BenchTest } from '../../shared/bench/bench-test.ts';
 import { startAppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
-import { startPty } from '../helpers/pty.ts';
+import { startPty } from '../helpers/ports/pty.ts';
 import { practiceTest } from '../shared/bench/run-plan.ts';
 
 export type BenchPortsFigures = {

@@ -8,7 +8,7 @@ import { SerialSettings } from '../../shared/measurement/run.ts';
 import { createRunService } from '../../main/runs/run-service.ts';
 import { openSerialPort } from '../../main/source/open-port.ts';
 import { systemClock } from '../../main/system-clock.ts';
-import { startPty } from '../helpers/pty.ts';
+import { startPty } from '../helpers/ports/pty.ts';
 import { heldMb, residentMb, rounded } from './memory.ts';
 
 const caller = { clientId: 'soak', role: 'operator' } as const;

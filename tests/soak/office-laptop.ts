@@ -19,7 +19,7 @@ import { hashOf } from '../../main/office/office.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, type Result } from '../../shared/result.ts';
 import { editVisit } from '../../shared/tuning/visit.ts';
-import { boiler, signedVisit } from '../helpers/office-items.ts';
+import { boiler, signedVisit } from '../helpers/visits/office-items.ts';
 
 export type OfficePlace = { kind: 'folder'; folder: string } | { kind: 'postgres'; choice: ServerChoice; password: string };
 export type LaptopPlan = {

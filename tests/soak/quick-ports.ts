@@ -18,7 +18,7 @@ import { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { SerialSettings } from '../../shared/measurement/run.ts';
 import { createFakeClock } from '../helpers/fake-clock.ts';
 import { memoryPair } from '../helpers/memory-transport.ts';
-import { startPty, watchedPort, type Pty } from '../helpers/pty.ts';
+import { startPty, watchedPort, type Pty } from '../helpers/ports/pty.ts';
 import { AIR, HIGH, twoGases } from '../main/bench/bench-fixture.ts';
 import { practiceTest } from '../shared/bench/run-plan.ts';
 

@@ -1,7 +1,7 @@
 /** Unplugs that come with the last byte: how many does the port miss? */
 import { SerialSettings } from '../../shared/measurement/run.ts';
 import { openSerialPort } from '../../main/source/open-port.ts';
-import { startPty } from '../helpers/pty.ts';
+import { startPty } from '../helpers/ports/pty.ts';
 
 export async function soakRace(rounds: number) {
   const pty = await startPty('pty-race.py');

@@ -13,7 +13,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { chromiumProgram } from '../helpers/chromium.ts';
 import { noPostgres } from '../helpers/postgres.ts';
-import { noPty } from '../helpers/pty.ts';
+import { noPty } from '../helpers/ports/pty.ts';
 import { quickRounds } from '../main/bench/quick-answers.ts';
 import { playCommands } from '../main/host/random-commands.ts';
 import { soakBenchPorts } from './bench-ports.ts';

@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { startAppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
-import { startPty } from '../helpers/pty.ts';
+import { startPty } from '../helpers/ports/pty.ts';
 import { rounded } from './memory.ts';
 
 /** A pseudo-terminal has no speed; the window is told the one that carries so many lines, and the instrument keeps to their number. */

@@ -2,12 +2,12 @@
  * How fast lines are read. Every figure stands beside a named baseline of the same run; lines are decoded once, before the clock
  * starts. Median of several rounds.
  */
-import { createLineReader } from '../../shared/lines/read-line.ts';
+import { createLineReader } from '../../shared/lines/reading/read-line.ts';
 import { createLineSplitter } from '../../shared/lines/line-splitter.ts';
 import { learn } from '../../shared/lines/learn.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import { LineRecipe, type LineRecipeInput } from '../../shared/measurement/recipe.ts';
-import { burnerRows, dialects, makeStream, type Row } from '../shared/lines/corpus.ts';
+import { burnerRows, dialects, makeStream, type Row } from '../shared/lines/shapes/corpus.ts';
 
 export type Report = (name: string, value: number, unit: string, note?: string) => void;
 

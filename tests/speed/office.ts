@@ -15,8 +15,8 @@ import { visitHash } from '../../main/store/visits.ts';
 import type { Problem } from '../../shared/problem.ts';
 import type { Result } from '../../shared/result.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
-import { fullVisit } from '../helpers/full-visit.ts';
-import { applianceItem, boiler, MAY_3, signedVisit, visitItem } from '../helpers/office-items.ts';
+import { fullVisit } from '../helpers/visits/full-visit.ts';
+import { applianceItem, boiler, MAY_3, signedVisit, visitItem } from '../helpers/visits/office-items.ts';
 import { noPostgres, startPostgres } from '../helpers/postgres.ts';
 
 const VISITS = 1_000_000;

@@ -11,8 +11,8 @@ import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { createLedTime, type LedTime } from '../helpers/led-time.ts';
 import { pressEnter } from '../helpers/main-button.ts';
-import { startPtyBurner, type PtyBurner } from '../helpers/pty-burner.ts';
-import { mainButton, workUntil, type Work } from '../helpers/tuning.ts';
+import { startPtyBurner, type PtyBurner } from '../helpers/ports/pty-burner.ts';
+import { mainButton, workUntil, type Work } from '../helpers/visits/tuning.ts';
 import type { SpeedReport } from './speed-report.ts';
 
 const VISIT_MS = 30 * 60_000;

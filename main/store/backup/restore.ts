@@ -15,7 +15,7 @@ import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok, type Result } from '../../../shared/result.ts';
 import { problemOf } from '../attempt.ts';
 import { inThisThread, type Background } from '../../background/background.ts';
-import { forgetKept, tidyKept } from '../../runs/kept-results.ts';
+import { forgetKept, tidyKept } from '../../runs/stored/kept-results.ts';
 import type { BackupDone } from './backup.ts';
 import { parseJson } from '../documents.ts';
 import { renamePatiently, syncFolder, writeWhole } from '../files.ts';

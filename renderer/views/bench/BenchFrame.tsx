@@ -1,6 +1,6 @@
 /** What every screen of the bench shares: title row, work, right column, one sentence and one main button at the bottom right. */
 import type { ReactNode } from 'react';
-import { bench as words } from '../../../shared/words/bench.ts';
+import { bench as words } from '../../../shared/words/bench/bench.ts';
 import { common } from '../../../shared/words/common.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { HostAlert } from '../../components/HostAlert.tsx';

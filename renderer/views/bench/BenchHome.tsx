@@ -2,14 +2,14 @@ import { gasFlaws } from '../../../shared/bench/instrument.ts';
 import { exampleLimits } from '../../../shared/bench/limits.ts';
 import { nextStepIndex, type BenchTest } from '../../../shared/bench/bench-test.ts';
 import { examplePlans } from '../../../shared/bench/plan.ts';
-import { headlineOf, roundResult } from '../../../shared/bench/test-result.ts';
+import { headlineOf, roundResult } from '../../../shared/bench/results/test-result.ts';
 import { formatDuration, formatClock, formatDate } from '../../../shared/format/duration.ts';
-import { bench as words } from '../../../shared/words/bench.ts';
+import { bench as words } from '../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { BenchFrame } from './BenchFrame.tsx';
 import type { BenchView, Doc } from './bench-screen.ts';
-import { headlineText } from '../../../shared/words/bench-headline.ts';
+import { headlineText } from '../../../shared/words/bench/bench-headline.ts';
 import { signOf } from './result/verdict-signs.ts';
 import { useBench, useBenchScreen, useMayAct, useNowWallMs, useSetUp } from './use-bench.ts';
 

@@ -1,5 +1,5 @@
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
-import { bench } from '../../../shared/words/bench.ts';
+import { bench } from '../../../shared/words/bench/bench.ts';
 import { Switch } from '../../components/Switch.tsx';
 
 /** The instruments of one session, in the same order whichever is looked at. */

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { isTrueSize } from '../../../shared/report/true-size.ts';
+import { isTrueSize } from '../../../shared/report/true-size/true-size.ts';
 import { parseLengthMm } from '../../../shared/units/length.ts';
 import { trueSizeWords as words } from '../../../shared/words/report.ts';
 import { useParts } from '../../app-parts.ts';

@@ -2,8 +2,8 @@
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import type { ChannelId } from '../../../shared/measurement/channel.ts';
 import { unitsFor } from '../../../shared/measurement/recipe.ts';
-import { display as words, placeWord, takenWords, whyOpen, whyTaken } from '../../../shared/words/learning.ts';
-import { recipeWords } from '../../../shared/words/lines.ts';
+import { display as words, placeWord, takenWords, whyOpen, whyTaken } from '../../../shared/words/lines/learning.ts';
+import { recipeWords } from '../../../shared/words/lines/lines.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';

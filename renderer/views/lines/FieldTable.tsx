@@ -3,7 +3,7 @@ import { useId, useState } from 'react';
 import { channelIds, type ChannelId } from '../../../shared/measurement/channel.ts';
 import { unitsFor, type LineRecipe, type SentUnit } from '../../../shared/measurement/recipe.ts';
 import { quantities, type Quantity } from '../../../shared/units/quantities.ts';
-import { recipeWords as words } from '../../../shared/words/lines.ts';
+import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { parsePossible, possibleText, roleAt, withField, withPossible, withRole, type Role } from './recipe-edit.ts';
 import type { Place } from './recipe-places.ts';
 

@@ -2,7 +2,7 @@
 import { memo, useCallback, useDeferredValue, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react';
 import type { LineReport } from '../../../shared/ipc/run-commands.ts';
 import { lines as words } from '../../../shared/words/source.ts';
-import { recipeWords } from '../../../shared/words/lines.ts';
+import { recipeWords } from '../../../shared/words/lines/lines.ts';
 import { useApp } from '../../app-parts.ts';
 import { selectRun } from '../../state/selectors.ts';
 import { LineRow } from './LineRow.tsx';

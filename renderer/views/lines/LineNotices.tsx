@@ -1,7 +1,7 @@
 /** What is odd about the lines, each with a next step; and how far the usual speeds have been tried. */
 import type { LineNotice } from '../../../shared/measurement/line-notice.ts';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
-import { recipeWords } from '../../../shared/words/lines.ts';
+import { recipeWords } from '../../../shared/words/lines/lines.ts';
 import { quantities } from '../../../shared/units/quantities.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';

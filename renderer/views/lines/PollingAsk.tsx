@@ -1,6 +1,6 @@
 /** Nothing is sent to an instrument before the person has seen the bytes and agreed. */
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
-import { recipeWords } from '../../../shared/words/lines.ts';
+import { recipeWords } from '../../../shared/words/lines/lines.ts';
 import { useParts } from '../../app-parts.ts';
 import { NoticeSign } from '../../components/Signs.tsx';
 import { sourceLabel } from '../../state/source-state.ts';

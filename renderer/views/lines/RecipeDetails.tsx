@@ -2,7 +2,7 @@
 import { useId, useState } from 'react';
 import { absentReasons, instrumentStates } from '../../../shared/measurement/sample.ts';
 import { checkKinds, type LineCheck, type LineRecipe } from '../../../shared/measurement/recipe.ts';
-import { recipeWords as words } from '../../../shared/words/lines.ts';
+import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { Check, Choice, Field } from '../../components/Field.tsx';
 import { noValueText, parseNoValue, parseStatus, statusText } from './recipe-edit.ts';
 import { commandBytes, shownBytes } from '../../../shared/lines/shown-bytes.ts';

@@ -2,7 +2,7 @@
 import { useState } from 'react';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import { lines as lineWords } from '../../../shared/words/source.ts';
-import { recipeWords as words } from '../../../shared/words/lines.ts';
+import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';

@@ -1,7 +1,7 @@
 /** Two facts that no wrong column can fake: room air, and one warm fingertip. */
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import { quantities } from '../../../shared/units/quantities.ts';
-import { recipeWords } from '../../../shared/words/lines.ts';
+import { recipeWords } from '../../../shared/words/lines/lines.ts';
 import { useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { BrandMark } from '../../components/Signs.tsx';

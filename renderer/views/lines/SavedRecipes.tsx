@@ -2,7 +2,7 @@
 import { useEffect, useRef, useState } from 'react';
 import type { Output } from '../../../shared/ipc/contract.ts';
 import { checkRecipe, type LineRecipe } from '../../../shared/measurement/recipe.ts';
-import { recipeWords as words } from '../../../shared/words/lines.ts';
+import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { useParts } from '../../app-parts.ts';
 
 const LONGEST_FILE = 1 << 20;

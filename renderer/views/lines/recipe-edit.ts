@@ -10,7 +10,7 @@ import {
   type ShapeOf,
 } from '../../../shared/measurement/recipe.ts';
 import { absentReasons, instrumentStates, type AbsentReason } from '../../../shared/measurement/sample.ts';
-import { recipeWords as words } from '../../../shared/words/lines.ts';
+import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { placeKey } from './recipe-places.ts';
 import { defined } from '../../../shared/defined.ts';
 

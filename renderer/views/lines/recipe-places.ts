@@ -1,6 +1,6 @@
 /** The pieces that a line has under a recipe's shape, with what stands there in a line of the person's own. Pure. */
-import { splitPairs } from '../../../shared/lines/read-keyed.ts';
-import { splitColumns } from '../../../shared/lines/split-columns.ts';
+import { splitPairs } from '../../../shared/lines/reading/read-keyed.ts';
+import { splitColumns } from '../../../shared/lines/reading/split-columns.ts';
 import type { FieldPlace, LineRecipe } from '../../../shared/measurement/recipe.ts';
 
 export type Place = { readonly at: FieldPlace; readonly key: string; readonly label: string; readonly example: string };

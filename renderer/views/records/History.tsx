@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { history, historyQuantities, type HistoryQuantity, type VisitFigures } from '../../../shared/report/compare-visits.ts';
+import { history, historyQuantities, type HistoryQuantity, type VisitFigures } from '../../../shared/report/comparison/compare-visits.ts';
 import { cardUnit } from '../../../shared/report/card-format.ts';
 import { records as words } from '../../../shared/words/records.ts';
 import { quantityWords } from '../../../shared/words/tune.ts';

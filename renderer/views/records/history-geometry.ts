@@ -1,6 +1,6 @@
 import { isoDay } from '../../../shared/format/date.ts';
 import { ticks } from 'd3-array';
-import type { HistoryPoint } from '../../../shared/report/compare-visits.ts';
+import type { HistoryPoint } from '../../../shared/report/comparison/compare-visits.ts';
 
 export type HistoryMark = { x: number; year: string; found: number | undefined; left: number | undefined; point: HistoryPoint };
 export type HistoryGeometry = { marks: HistoryMark[]; grid: { y: number; text: string }[] };

@@ -1,5 +1,5 @@
 import { useMemo } from 'react';
-import { HONEST_WITHIN_C } from '../../../shared/settling/warm-up-fit.ts';
+import { HONEST_WITHIN_C } from '../../../shared/settling/fits/warm-up-fit.ts';
 import { fitPicture, type FitPicture } from '../../../shared/warm-up/capture.ts';
 import type { WarmUpCurve, WarmUpFit } from '../../../shared/warm-up/curve.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';

@@ -1,8 +1,8 @@
 import type { ChannelId } from '../../measurement/channel.ts';
 import { LineRecipe, unitsFor, type LineRecipeInput, type SentUnit } from '../../measurement/recipe.ts';
-import { instrumentState } from '../absent-words.ts';
+import { instrumentState } from '../reading/absent-words.ts';
 import { toInner } from '../sent-units.ts';
-import { classicSentinel } from '../sentinels.ts';
+import { classicSentinel } from '../reading/sentinels.ts';
 import type { Role } from './names/roles.ts';
 import type { FoundClock } from './find-clock.ts';
 import type { Identity } from './judging/identity.ts';

@@ -1,7 +1,7 @@
 /**
  * The table of evidence: what speaks for and against each column being a channel. The order counts: names and keys, then units, then
  * how columns move together, then ranges. A later kind never overrules an earlier one, and evidence against counts for ever.
- * Texts live in `shared/words/learning.ts`; here are keys and figures.
+ * Texts live in `shared/words/lines/learning.ts`; here are keys and figures.
  */
 import type { ChannelId } from '../../measurement/channel.ts';
 import type { FieldPlace, SentUnit } from '../../measurement/recipe.ts';

@@ -1,6 +1,6 @@
 import { sampleCorrelation } from 'simple-statistics';
 import type { RecipeTime } from '../../measurement/recipe.ts';
-import { clockMs, type DateOrder, type FieldTime } from '../instrument-clock.ts';
+import { clockMs, type DateOrder, type FieldTime } from '../reading/instrument-clock.ts';
 import type { ClockReason } from './line-reason.ts';
 import type { Column, Table } from './tables/table.ts';
 import { defined } from '../../defined.ts';

@@ -1,4 +1,4 @@
-/** What learning says about how lines are built: a key with its figures. The sentences are in `shared/words/learning.ts`. */
+/** What learning says about how lines are built: a key with its figures. The sentences are in `shared/words/lines/learning.ts`. */
 export type LineReason =
   | { readonly key: 'columns'; readonly count: number; readonly delimiter: string; readonly lines: number; readonly all: number }
   | { readonly key: 'header' | 'units-row' }

@@ -1,5 +1,5 @@
 import type { LineRecipe } from '../../measurement/recipe.ts';
-import type { LineRead } from '../line-read.ts';
+import type { LineRead } from '../reading/line-read.ts';
 import type { BaudTrouble } from '../wrong-baud.ts';
 import type { ColumnVerdict, Trouble } from './evidence.ts';
 import type { LineReason } from './line-reason.ts';

@@ -1,7 +1,7 @@
 /** From one way to see the lines as a table to a recipe, or to why there is none. */
 import type { StampedLine } from '../../measurement/line.ts';
 import type { LineRecipe } from '../../measurement/recipe.ts';
-import { createLineReader } from '../read-line.ts';
+import { createLineReader } from '../reading/read-line.ts';
 import { buildRecipe } from './build-recipe.ts';
 import type { Encoding } from './choose-lines.ts';
 import type { ColumnVerdict, Trouble } from './evidence.ts';

@@ -1,7 +1,7 @@
 import type { ReactElement } from 'react';
 import { createElement } from 'react';
 import { markup } from '../markup.ts';
-import { PAGE_POLICY } from '../page-policy.ts';
+import { PAGE_POLICY } from '../pages/page-policy.ts';
 
 /** A whole HTML file around a body. The style is ours alone: typed text gets into it only through `cssString`. */
 export const pageFile = ({ title, style, body }: { title: string; style: string; body: ReactElement }): string =>

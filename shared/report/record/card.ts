@@ -5,7 +5,7 @@ import { recordWords } from '../../words/report.ts';
 import { decisionRuleWords, quantityWords, smokeRuleWords } from '../../words/tune.ts';
 import { cardUnit, lineLimitText } from '../card-format.ts';
 import type { Block, Section } from '../report-model.ts';
-import type { Parts } from '../page-parts.ts';
+import type { Parts } from '../pages/page-parts.ts';
 
 /** The card itself: edition, source, rule and every limit, so that the verdicts can be checked without the program. */
 export function cardSection({ visit, units, main }: Parts): Section {

@@ -7,7 +7,7 @@ import { cardTable } from '../card-table.ts';
 import { curvePicture } from '../curve-picture.ts';
 import type { Block, Section } from '../report-model.ts';
 import { FIRST_RESERVE_CO2_POINTS, type StageFacts } from '../stage-facts.ts';
-import type { Parts } from '../page-parts.ts';
+import type { Parts } from '../pages/page-parts.ts';
 import { whenDefined } from '../../defined.ts';
 
 /** What the curve says in words; the drawing of the first stage stands on page 1, those of further stages here, with their own limits. */

@@ -7,7 +7,7 @@ import { recordWords } from '../../words/report.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import type { StageFacts } from '../stage-facts.ts';
 import { figureText } from '../written.ts';
-import type { Parts } from '../page-parts.ts';
+import type { Parts } from '../pages/page-parts.ts';
 
 /** Every figure that was computed from the as-found and the as-left reading, with its basis; a blank one with its reason. */
 export function figureSections(parts: Parts): Section[] {

@@ -9,7 +9,7 @@ import { cardFigureWords, geometryNames, geometryVerdictWords, lengthWords, stal
 import { leadWords } from '../../words/geometry-steps.ts';
 import { geometryReport as words, recordWords, trueSizeWords } from '../../words/report.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
-import type { Parts } from '../page-parts.ts';
+import type { Parts } from '../pages/page-parts.ts';
 import { whenDefined } from '../../defined.ts';
 
 const ended = ({ unit }: GeometryNow, { item }: ItemNow, typed: string | undefined): string => {

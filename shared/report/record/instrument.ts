@@ -7,7 +7,7 @@ import { recordWords } from '../../words/report.ts';
 import type { Block, Cell, Fact, Section } from '../report-model.ts';
 import { hashInGroups, timesOf, trialNumber } from '../written.ts';
 import { fact } from './job.ts';
-import type { Parts } from '../page-parts.ts';
+import type { Parts } from '../pages/page-parts.ts';
 
 /** Instrument, its last bench test, recipe, the run files with their hashes, and what limits the trust in all of it. */
 export function instrumentSection(parts: Parts): Section {

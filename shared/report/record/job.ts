@@ -6,12 +6,12 @@ import { smokeRuleWords } from '../../words/tune.ts';
 import { startWords } from '../../words/visit.ts';
 import { fuelOfVisit } from '../../tuning/conditions.ts';
 import type { Visit } from '../../tuning/visit.ts';
-import { fuelName } from '../page-one.ts';
+import { fuelName } from '../pages/page-one.ts';
 import { co2MaxText } from './trials.ts';
 import type { Fact, Section } from '../report-model.ts';
 import { ruleOf } from '../stage-facts.ts';
 import { fuelVolume, timesOf } from '../written.ts';
-import type { Parts } from '../page-parts.ts';
+import type { Parts } from '../pages/page-parts.ts';
 
 const { labels } = recordWords;
 

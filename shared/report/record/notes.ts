@@ -4,7 +4,7 @@ import type { Edit } from '../../tuning/visit.ts';
 import type { Block, Section } from '../report-model.ts';
 import { editText, isShown } from '../edit-words.ts';
 import { hashInGroups, timesOf } from '../written.ts';
-import type { Parts } from '../page-parts.ts';
+import type { Parts } from '../pages/page-parts.ts';
 
 const MOST_BESIDE = 500;
 

@@ -6,7 +6,7 @@ import type { Block, Cell, Section } from '../report-model.ts';
 import { testTitle } from '../safety-facts.ts';
 import { timingNotes } from '../../words/safety.ts';
 import { timesOf } from '../written.ts';
-import type { Parts } from '../page-parts.ts';
+import type { Parts } from '../pages/page-parts.ts';
 import type { SafetyResult } from '../../tuning/safety-result.ts';
 import { whenDefined } from '../../defined.ts';
 

@@ -23,7 +23,7 @@ import { recordWords } from '../../words/report.ts';
 import { setUpHint, setUpVerdicts, setUpWords } from '../../words/tune.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import { fact } from './job.ts';
-import type { Parts } from '../page-parts.ts';
+import type { Parts } from '../pages/page-parts.ts';
 
 /** A value of the sheet in the person's units. */
 export function itemText(item: SetUpItem, inner: number, units: UnitSystem, lengthUnit: LengthUnit): string {

@@ -7,7 +7,7 @@ import { recordWords } from '../../words/report.ts';
 import type { TrendPicture, TrendStrip } from '../drawings/TrendDrawing.tsx';
 import type { Block, Section } from '../report-model.ts';
 import type { ReportRun } from '../report-input.ts';
-import type { Parts } from '../page-parts.ts';
+import type { Parts } from '../pages/page-parts.ts';
 
 const inks = { o2: 'o2', co: 'co', stackTemperature: 'stack', airTemperature: 'air' } as const;
 const steps = [1, 2, 5, 10, 15, 30, 60, 120, 240, 360, 720, 1440].map((minutes) => minutes * 60_000);

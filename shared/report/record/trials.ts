@@ -14,7 +14,7 @@ import type { FigureText } from '../card-format.ts';
 import type { Block, Cell, Column, Section } from '../report-model.ts';
 import { ruleOf, type StageFacts } from '../stage-facts.ts';
 import { figureText, timesOf, trialNumber } from '../written.ts';
-import type { Parts } from '../page-parts.ts';
+import type { Parts } from '../pages/page-parts.ts';
 
 export function trialsSection({ visit, units, stages }: Parts): Section | undefined {
   if (visit.trials.length === 0) return undefined;

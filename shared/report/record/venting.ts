@@ -5,7 +5,7 @@ import { ventWords as words } from '../../words/venting.ts';
 import { worstFigure, worstLimit, worstUnit } from '../worst-figures.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import { timesOf } from '../written.ts';
-import type { Parts } from '../page-parts.ts';
+import type { Parts } from '../pages/page-parts.ts';
 import { whenDefined } from '../../defined.ts';
 
 export function ventingSection({ visit, units }: Parts): Section | undefined {

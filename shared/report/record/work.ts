@@ -8,7 +8,7 @@ import type { Visit } from '../../tuning/visit.ts';
 import type { Block, Section } from '../report-model.ts';
 import { timesOf } from '../written.ts';
 import { fact } from './job.ts';
-import type { Parts } from '../page-parts.ts';
+import type { Parts } from '../pages/page-parts.ts';
 
 /** 'Nozzle changed; 80 degrees solid; part N-0085' */
 export const workLines = ({ work = [] }: Pick<Visit, 'work'>): string[] =>

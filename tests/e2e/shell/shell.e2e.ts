@@ -8,7 +8,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, afterEach, describe, expect, it, vi } from 'vitest';
 import { LOCK_FILE } from '../../../main/session/instance-lock.ts';
 import { desktop } from '../../../shared/words/desktop.ts';
-import { noPty, startPty, type Pty } from '../../helpers/pty.ts';
+import { noPty, startPty, type Pty } from '../../helpers/ports/pty.ts';
 import { call } from './page-calls.ts';
 import type { FakeShell } from './fake-shell.ts';
 import type { Shell, ShellOptions } from './shell.ts';

@@ -12,7 +12,7 @@ import { SerialSettings } from '../../../shared/measurement/run.ts';
 import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { Alarm } from '../../../shared/tuning/alarms.ts';
 import { createFakeClock, until } from '../../helpers/fake-clock.ts';
-import { leader, noPty, startPty, watchedPort } from '../../helpers/pty.ts';
+import { leader, noPty, startPty, watchedPort } from '../../helpers/ports/pty.ts';
 import { openWindow, toldTo, type TestWindow } from './app-fixture.ts';
 
 const recipe = LineRecipe.parse({

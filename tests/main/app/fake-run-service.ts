@@ -1,7 +1,7 @@
 import { ok } from '../../../shared/result.ts';
 import type { RunInfo, RunSummary } from '../../../shared/ipc/run-info.ts';
 import type { RunService } from '../../../main/runs/run-service.ts';
-import type { Download } from '../../../main/runs/downloads.ts';
+import type { Download } from '../../../main/runs/stored/downloads.ts';
 import type { RunServiceParts, RunHandlers } from '../../../main/runs/open-runs.ts';
 
 export type FakeRunService = RunService & {

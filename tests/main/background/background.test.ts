@@ -9,7 +9,7 @@ import { Settings } from '../../../shared/ipc/settings.ts';
 import { writeDayRun } from '../../helpers/day-run.ts';
 import { buildThreadProgram } from '../../helpers/thread-program.ts';
 import { smallVisit } from '../../shared/report/small-visit.ts';
-import { createAskStored } from '../../../main/runs/ask-stored.ts';
+import { createAskStored } from '../../../main/runs/stored/ask-stored.ts';
 
 const LINES = 3_000;
 /** long enough to be stopped in the middle */

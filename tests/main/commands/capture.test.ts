@@ -6,9 +6,9 @@ import type { CommandIo } from '../../../main/commands/command.ts';
 import { createCapture } from '../../../main/commands/capture.ts';
 import { createPorts } from '../../../main/commands/ports.ts';
 import { createReplay } from '../../../main/commands/replay.ts';
-import { measureRunFile, openRunFile } from '../../../main/runs/run-file.ts';
+import { measureRunFile, openRunFile } from '../../../main/runs/file/run-file.ts';
 import { createFakeClock, until } from '../../helpers/fake-clock.ts';
-import { createFakePorts, usb } from '../../helpers/fake-port.ts';
+import { createFakePorts, usb } from '../../helpers/ports/fake-port.ts';
 
 let folder: string;
 beforeEach(() => (folder = mkdtempSync(join(tmpdir(), 'flueside-capture-'))));

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { command } from '../../../main/commands/learn.ts';
 import { checkRecipe } from '../../../shared/measurement/recipe.ts';
-import { burnerRows } from '../../shared/lines/corpus.ts';
+import { burnerRows } from '../../shared/lines/shapes/corpus.ts';
 import { runCommand } from './run-command.ts';
 
 let folder = '';

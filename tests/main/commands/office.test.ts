@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { command } from '../../../main/commands/office.ts';
 import { openRecords } from '../../../main/store/open.ts';
 import { storeTables } from '../../../main/store/tables.ts';
-import { MAY_3, signedVisit } from '../../helpers/office-items.ts';
+import { MAY_3, signedVisit } from '../../helpers/visits/office-items.ts';
 import { runCommand } from './run-command.ts';
 
 let root: string;

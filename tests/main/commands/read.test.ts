@@ -6,7 +6,7 @@ import { command } from '../../../main/commands/read.ts';
 import { command as replay } from '../../../main/commands/replay.ts';
 import { SettlingKnowledge } from '../../../shared/measurement/knowledge.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
-import { burnerLines, columnsRecipe, lineEntries, runHeader } from '../../helpers/run-lines.ts';
+import { burnerLines, columnsRecipe, lineEntries, runHeader } from '../../helpers/ports/run-lines.ts';
 import { systemClock } from '../../../main/system-clock.ts';
 import type { Command } from '../../../main/commands/command.ts';
 

@@ -6,7 +6,7 @@ import { command } from '../../../main/commands/simulate.ts';
 import { systemClock } from '../../../main/system-clock.ts';
 import { createBurner } from '../../../shared/burner/burner.ts';
 import { findScenario } from '../../../shared/burner/scenarios/catalogue.ts';
-import { noPty, startPty } from '../../helpers/pty.ts';
+import { noPty, startPty } from '../../helpers/ports/pty.ts';
 
 const LINES = 12;
 

@@ -11,7 +11,7 @@ import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Result } from '../../../shared/result.ts';
 import { createFakeClock, type FakeClock } from '../../helpers/fake-clock.ts';
-import { createFakePorts } from '../../helpers/fake-port.ts';
+import { createFakePorts } from '../../helpers/ports/fake-port.ts';
 import { memoryPair } from '../../helpers/memory-transport.ts';
 
 export type Gas = { o2: number; co: number; stack: number };

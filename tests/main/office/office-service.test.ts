@@ -17,7 +17,7 @@ import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok, type Result } from '../../../shared/result.ts';
 import { editVisit } from '../../../shared/tuning/visit.ts';
 import type { Caller } from '../../../shared/ipc/contract.ts';
-import { boiler, MAY_3, signedVisit } from '../../helpers/office-items.ts';
+import { boiler, MAY_3, signedVisit } from '../../helpers/visits/office-items.ts';
 
 const caller: Caller = { clientId: 'x', role: 'operator' };
 const value = <T>(result: Result<T, Problem>): T => {

@@ -85,7 +85,7 @@ describe('electron-builder.yml', () => {
   });
 
   it('opens runs and recipes by a double click, with the endings that the app uses', async () => {
-    const { RUN_FILE_ENDING } = await import('../../../main/runs/run-path.ts');
+    const { RUN_FILE_ENDING } = await import('../../../main/runs/file/run-path.ts');
     const { RECIPE_FILE_ENDING } = await import('../../../main/shell/shell-arguments.ts');
     expect(load().fileAssociations.map(({ ext }) => `.${ext}`)).toEqual([RUN_FILE_ENDING, RECIPE_FILE_ENDING]);
   });

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { createReportRuns } from '../../../main/report/load-run.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
-import { burnerLines, lineEntries, runHeader } from '../../helpers/run-lines.ts';
+import { burnerLines, lineEntries, runHeader } from '../../helpers/ports/run-lines.ts';
 
 let folder: string;
 beforeEach(() => {

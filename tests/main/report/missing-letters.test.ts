@@ -5,7 +5,7 @@ import { printedLetters } from '../../../main/report/missing-letters.ts';
 import { makeReportFile } from '../../../main/report/make-files.ts';
 import { printed } from '../../../main/report/print.ts';
 import { mayLackLetters, missingLettersNote, usesMoreLatin } from '../../../shared/report/other-scripts.ts';
-import { reportHtml } from '../../../shared/report/report-html.tsx';
+import { reportHtml } from '../../../shared/report/pages/report-html.tsx';
 import { makeReport } from '../../../shared/report/make-report.ts';
 import { inputOf, smallVisit } from '../../shared/report/small-visit.ts';
 

@@ -11,7 +11,7 @@ import { mergeVisits } from '../../../main/report/merge-visits.ts';
 import { createReportService } from '../../../main/report/report-service.ts';
 import { inThisThread, type Background } from '../../../main/background/background.ts';
 import { packVisits, PACKAGE_VERSION, unpackVisits } from '../../../main/report/visit-package.ts';
-import type { Download } from '../../../main/runs/downloads.ts';
+import type { Download } from '../../../main/runs/stored/downloads.ts';
 import { createAppliances } from '../../../main/store/appliances.ts';
 import { createOfficeTable } from '../../../main/store/office-table.ts';
 import { openRecords, type OpenRecords } from '../../../main/store/open.ts';

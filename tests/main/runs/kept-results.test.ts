@@ -3,8 +3,8 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, wr
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
-import { createKeptResults } from '../../../main/runs/kept-results.ts';
-import { createStoredRuns } from '../../../main/runs/stored-runs.ts';
+import { createKeptResults } from '../../../main/runs/stored/kept-results.ts';
+import { createStoredRuns } from '../../../main/runs/stored/stored-runs.ts';
 import { createReportRuns } from '../../../main/report/load-run.ts';
 import { tidyDataFolder } from '../../../main/store/backup/restore.ts';
 import { defaultTolerances } from '../../../shared/measurement/limits.ts';

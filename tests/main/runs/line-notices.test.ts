@@ -4,9 +4,9 @@ import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { SerialSettings } from '../../../shared/measurement/run.ts';
-import { burnerRows } from '../../shared/lines/corpus.ts';
-import { codeOf, createTestRunService, operator, value } from '../../helpers/run-service.ts';
-import { createFakePorts, usb } from '../../helpers/fake-port.ts';
+import { burnerRows } from '../../shared/lines/shapes/corpus.ts';
+import { codeOf, createTestRunService, operator, value } from '../../helpers/ports/run-service.ts';
+import { createFakePorts, usb } from '../../helpers/ports/fake-port.ts';
 
 const made: ReturnType<typeof createTestRunService>[] = [];
 afterEach(async () => {

@@ -6,9 +6,9 @@ import { openSerialPort } from '../../../main/source/open-port.ts';
 import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { SerialSettings, type RunEntry } from '../../../shared/measurement/run.ts';
 import { decodeEntry } from '../../../shared/measurement/run-format.ts';
-import { codeOf, createTestRunService, operator, value } from '../../helpers/run-service.ts';
-import { createFakePorts, usb } from '../../helpers/fake-port.ts';
-import { leader, noPty, startPty, watchedPort, type Pty } from '../../helpers/pty.ts';
+import { codeOf, createTestRunService, operator, value } from '../../helpers/ports/run-service.ts';
+import { createFakePorts, usb } from '../../helpers/ports/fake-port.ts';
+import { leader, noPty, startPty, watchedPort, type Pty } from '../../helpers/ports/pty.ts';
 
 const made: ReturnType<typeof createTestRunService>[] = [];
 const ptys: Pty[] = [];

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LiveBatch } from '../../../shared/ipc/run-commands.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
 import { settle, until } from '../../helpers/fake-clock.ts';
-import { createTestRunService, operator, value } from '../../helpers/run-service.ts';
+import { createTestRunService, operator, value } from '../../helpers/ports/run-service.ts';
 
 const MINUTE = 60_000;
 let here: ReturnType<typeof createTestRunService>;

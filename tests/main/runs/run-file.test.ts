@@ -5,10 +5,10 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { RUN_VERSION, type RunEntry } from '../../../shared/measurement/run.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
 import type { Problem } from '../../../shared/problem.ts';
-import { recoverFallback } from '../../../main/runs/fallback.ts';
-import { measureRunFile, openRunFile } from '../../../main/runs/run-file.ts';
-import { createRunWriter } from '../../../main/runs/run-writer.ts';
-import { runHeader } from '../../helpers/run-lines.ts';
+import { recoverFallback } from '../../../main/runs/file/fallback.ts';
+import { measureRunFile, openRunFile } from '../../../main/runs/file/run-file.ts';
+import { createRunWriter } from '../../../main/runs/file/run-writer.ts';
+import { runHeader } from '../../helpers/ports/run-lines.ts';
 
 let folder: string;
 beforeEach(() => (folder = mkdtempSync(join(tmpdir(), 'flueside-test-'))));

@@ -2,9 +2,9 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, utimesSync, wri
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { createRunFolder } from '../../../main/runs/run-folder.ts';
+import { createRunFolder } from '../../../main/runs/file/run-folder.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
-import { runHeader } from '../../helpers/run-lines.ts';
+import { runHeader } from '../../helpers/ports/run-lines.ts';
 
 const TIME_S = 1_760_000_000;
 let folder: string;

@@ -5,11 +5,11 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createRunFold } from '../../../shared/pipeline/fold-run.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
 import type { RunEntry } from '../../../shared/measurement/run.ts';
-import { openRunFile, type RunFile } from '../../../main/runs/run-file.ts';
-import { readRun, type RunSoFar } from '../../../main/runs/run-reading.ts';
-import { createRunTrace } from '../../../main/runs/run-trace.ts';
+import { openRunFile, type RunFile } from '../../../main/runs/file/run-file.ts';
+import { readRun, type RunSoFar } from '../../../main/runs/stored/run-reading.ts';
+import { createRunTrace } from '../../../main/runs/stored/run-trace.ts';
 import { writeDayRun } from '../../helpers/day-run.ts';
-import { burnerLines, columnsRecipe, lineEntries, runHeader } from '../../helpers/run-lines.ts';
+import { burnerLines, columnsRecipe, lineEntries, runHeader } from '../../helpers/ports/run-lines.ts';
 
 let folder: string;
 let path: string;

@@ -6,8 +6,8 @@ import { runCommands } from '../../../shared/ipc/run-commands.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
 import { settle, until } from '../../helpers/fake-clock.ts';
-import { codeOf, createTestRunService, operator, startSimulated, value } from '../../helpers/run-service.ts';
-import { columnsRecipe } from '../../helpers/run-lines.ts';
+import { codeOf, createTestRunService, operator, startSimulated, value } from '../../helpers/ports/run-service.ts';
+import { columnsRecipe } from '../../helpers/ports/run-lines.ts';
 
 const made: ReturnType<typeof createTestRunService>[] = [];
 const testRunService = (more: Parameters<typeof createTestRunService>[0] = {}) => {

@@ -8,10 +8,10 @@ import { decodeEntry } from '../../../shared/measurement/run-format.ts';
 import { inThisThread, type Background } from '../../../main/background/background.ts';
 import { openSerialPort } from '../../../main/source/open-port.ts';
 import { systemClock } from '../../../main/system-clock.ts';
-import { codeOf, createTestRunService, operator, value } from '../../helpers/run-service.ts';
+import { codeOf, createTestRunService, operator, value } from '../../helpers/ports/run-service.ts';
 import { until } from '../../helpers/fake-clock.ts';
-import { createFakePorts, usb } from '../../helpers/fake-port.ts';
-import { noPty, startPty } from '../../helpers/pty.ts';
+import { createFakePorts, usb } from '../../helpers/ports/fake-port.ts';
+import { noPty, startPty } from '../../helpers/ports/pty.ts';
 
 const made: ReturnType<typeof createTestRunService>[] = [];
 afterEach(async () => {

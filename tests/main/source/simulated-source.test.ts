@@ -6,7 +6,7 @@ import { createRunFold } from '../../../shared/pipeline/fold-run.ts';
 import { createSimulatedSource } from '../../../main/source/simulated-source.ts';
 import type { SourceEvent } from '../../../main/source/source.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';
-import { runHeader } from '../../helpers/run-lines.ts';
+import { runHeader } from '../../helpers/ports/run-lines.ts';
 
 const start = (shape: string, ratePerSecond = 1) => {
   const clock = createFakeClock();

@@ -16,8 +16,8 @@ import { visitHash } from '../../../main/store/visits.ts';
 import { findInstrument } from '../../../shared/bench/find-instrument.ts';
 import { ok } from '../../../shared/result.ts';
 import { editVisit, withCorrections, type Visit } from '../../../shared/tuning/visit.ts';
-import { oldVisit } from '../../helpers/old-visit.ts';
-import { value } from '../../helpers/run-service.ts';
+import { oldVisit } from '../../helpers/visits/old-visit.ts';
+import { value } from '../../helpers/ports/run-service.ts';
 import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate';
 import { readFileSync, writeFileSync } from 'node:fs';
 

@@ -8,7 +8,7 @@ import { createVisits, visitHash, type Visits } from '../../../main/store/visits
 import { openRecords } from '../../../main/store/open.ts';
 import { ok } from '../../../shared/result.ts';
 import { editVisit, type Visit } from '../../../shared/tuning/visit.ts';
-import { codeOf, value } from '../../helpers/run-service.ts';
+import { codeOf, value } from '../../helpers/ports/run-service.ts';
 import { signVisit } from '../../../shared/tuning/sign-visit.ts';
 
 let folder: string;

@@ -10,7 +10,7 @@ import { Settings } from '../../../shared/ipc/settings.ts';
 import { ApplianceKnowledge, type SettlingKnowledge } from '../../../shared/measurement/knowledge.ts';
 import type { RunHeader } from '../../../shared/measurement/run.ts';
 import { ok } from '../../../shared/result.ts';
-import { value } from '../../helpers/run-service.ts';
+import { value } from '../../helpers/ports/run-service.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';
 
 const caller = { clientId: 'window', role: 'operator' } as const;

@@ -14,7 +14,7 @@ import type { Mark, MarkBody } from '../../../shared/measurement/mark.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
 import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok } from '../../../shared/result.ts';
-import { codeOf, value } from '../../helpers/run-service.ts';
+import { codeOf, value } from '../../helpers/ports/run-service.ts';
 import { defined } from '../../../shared/defined.ts';
 import { createFakeClock, type FakeClock } from '../../helpers/fake-clock.ts';
 import { infoOf, readingOf, stateOf, turnOf } from '../../renderer/helpers/records.ts';

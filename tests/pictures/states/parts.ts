@@ -4,10 +4,10 @@ import type { Page } from 'playwright-core';
 import { SETTINGS_FILE } from '../../../main/settings/settings-file.ts';
 import { cautionKeys } from '../../../shared/tuning/cautions.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
-import { keepVisit } from '../../helpers/kept-visit.ts';
-import { columnsRecipe } from '../../helpers/run-lines.ts';
-import { yearsBefore } from '../../helpers/years.ts';
-import { START_WALL_MS, fullVisit } from '../../helpers/full-visit.ts';
+import { keepVisit } from '../../helpers/visits/kept-visit.ts';
+import { columnsRecipe } from '../../helpers/ports/run-lines.ts';
+import { yearsBefore } from '../../helpers/visits/years.ts';
+import { START_WALL_MS, fullVisit } from '../../helpers/visits/full-visit.ts';
 import { PORT, plugIn, type HostOptions, type PictureHost } from '../host.ts';
 
 export type Screen = { readonly name: string; readonly open: (page: Page, host: PictureHost) => Promise<unknown> };

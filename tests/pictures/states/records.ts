@@ -3,10 +3,10 @@ import { createAppliances } from '../../../main/store/appliances.ts';
 import { createOfficeTable } from '../../../main/store/office-table.ts';
 import { openRecords } from '../../../main/store/open.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
-import { keepVisit } from '../../helpers/kept-visit.ts';
-import { yearsBefore } from '../../helpers/years.ts';
+import { keepVisit } from '../../helpers/visits/kept-visit.ts';
+import { yearsBefore } from '../../helpers/visits/years.ts';
 import { runPlan } from '../../shared/bench/run-plan.ts';
-import { START_WALL_MS } from '../../helpers/full-visit.ts';
+import { START_WALL_MS } from '../../helpers/visits/full-visit.ts';
 import { press, heading, workspace, escape, dialog, settled, settings, openVisit, reportShown, type States } from './parts.ts';
 
 /** Bench tests of one instrument over two years: a cell that loses its span. */

@@ -1,6 +1,6 @@
 import { stampPressures } from '../../../shared/tuning/stage-nozzle.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
-import { START_WALL_MS } from '../../helpers/full-visit.ts';
+import { START_WALL_MS } from '../../helpers/visits/full-visit.ts';
 import {
   press,
   key,

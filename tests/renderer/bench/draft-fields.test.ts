@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { compact, errorIn, readDate, readNumber } from '../../../renderer/views/bench/forms/draft-fields.ts';
-import { samplesOf } from '../../../shared/bench/history-samples.ts';
+import { samplesOf } from '../../../shared/bench/session/history-samples.ts';
 
 describe('fields of a form', () => {
   it('empty is absent, never zero', () => {

@@ -4,7 +4,7 @@ import { exampleLimits } from '../../../shared/bench/limits.ts';
 import type { BenchLists } from '../../../renderer/views/bench/bench-screen.ts';
 import { emptyDraft, type SetUpDraft } from '../../../renderer/views/bench/set-up/set-up-draft.ts';
 import { setUpFacts } from '../../../renderer/views/bench/set-up/set-up-facts.ts';
-import { bench } from '../../../shared/words/bench.ts';
+import { bench } from '../../../shared/words/bench/bench.ts';
 import { recordWith } from '../helpers/records.ts';
 
 const words = bench.setUp;

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { HISTORY, historyGeometry } from '../../../renderer/views/records/history-geometry.ts';
-import type { HistoryPoint } from '../../../shared/report/compare-visits.ts';
+import type { HistoryPoint } from '../../../shared/report/comparison/compare-visits.ts';
 
 const point = (year: number, found: number | undefined, left: number | undefined): HistoryPoint => ({
   visitId: `visit-${year}`,

@@ -1,12 +1,12 @@
 import { linearRegression, sampleStandardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
-import { endOfLife } from '../../../shared/bench/ageing.ts';
-import { accept, budgetOf, readingBudget } from '../../../shared/bench/budget.ts';
+import { endOfLife } from '../../../shared/bench/results/ageing.ts';
+import { accept, budgetOf, readingBudget } from '../../../shared/bench/results/budget.ts';
 import { freshAirO2Percent } from '../../../shared/bench/fresh-air.ts';
 import { gasFlaws, ReferenceGas } from '../../../shared/bench/instrument.ts';
-import { leastSquares, linearityOf } from '../../../shared/bench/linearity.ts';
-import { allanDeviation, bestAveraging } from '../../../shared/bench/noise.ts';
-import { plateauOf } from '../../../shared/bench/plateau.ts';
+import { leastSquares, linearityOf } from '../../../shared/bench/results/linearity.ts';
+import { allanDeviation, bestAveraging } from '../../../shared/bench/results/noise.ts';
+import { plateauOf } from '../../../shared/bench/results/plateau.ts';
 
 function seeded(seed: number): () => number {
   let a = seed >>> 0;

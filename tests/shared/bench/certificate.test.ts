@@ -1,9 +1,9 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
-import { certificateCsv, certificateJson } from '../../../shared/report/bench-certificate-data.ts';
-import { certificateHtml } from '../../../shared/report/bench-certificate-html.tsx';
-import { certificateOf } from '../../../shared/report/bench-certificate.ts';
-import { roundResult, verdictsOf } from '../../../shared/bench/test-result.ts';
+import { certificateCsv, certificateJson } from '../../../shared/report/certificate/bench-certificate-data.ts';
+import { certificateHtml } from '../../../shared/report/certificate/bench-certificate-html.tsx';
+import { certificateOf } from '../../../shared/report/certificate/bench-certificate.ts';
+import { roundResult, verdictsOf } from '../../../shared/bench/results/test-result.ts';
 import { runPlan } from './run-plan.ts';
 
 const fonts = { sans: undefined, mono: undefined };

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { BenchTest, type DoneStep } from '../../../shared/bench/bench-test.ts';
-import { createColumn } from '../../../shared/bench/column.ts';
+import { createColumn } from '../../../shared/bench/session/column.ts';
 import { exampleLimits } from '../../../shared/bench/limits.ts';
 import { keepsGas } from '../../../shared/bench/plan.ts';
 import { levelsOf } from '../../../shared/bench/references.ts';
-import { headlineOf, roundResult } from '../../../shared/bench/test-result.ts';
+import { headlineOf, roundResult } from '../../../shared/bench/results/test-result.ts';
 import { inletFor } from '../../../shared/bench/practice.ts';
 import { practiceTest, runPlan } from './run-plan.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { examplePlans } from '../../../shared/bench/plan.ts';
-import { headlineOf, roundResult } from '../../../shared/bench/test-result.ts';
+import { headlineOf, roundResult } from '../../../shared/bench/results/test-result.ts';
 import { runPlan } from './run-plan.ts';
 
 /** What OIML R 144-2 asks for (nos. 1.3, 1.4, 1.10, 1.19): drift, twenty readings, interferent alone, readings after warm-up. */

@@ -1,12 +1,12 @@
 /** Figures of the bench against published and worked values, and against a general statistics package (simple-statistics). The source stands beside each check. */
 import { linearRegression, linearRegressionLine, sampleStandardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
-import { accept, readingBudget } from '../../../shared/bench/budget.ts';
+import { accept, readingBudget } from '../../../shared/bench/results/budget.ts';
 import type { DoneStep } from '../../../shared/bench/bench-test.ts';
-import { INLET_PRESSURE_PART } from '../../../shared/bench/evaluate.ts';
+import { INLET_PRESSURE_PART } from '../../../shared/bench/results/evaluate.ts';
 import { DRY_AIR_O2_PERCENT, freshAirO2Percent } from '../../../shared/bench/fresh-air.ts';
-import { leastSquares, linearityOf } from '../../../shared/bench/linearity.ts';
-import { roundResult } from '../../../shared/bench/test-result.ts';
+import { leastSquares, linearityOf } from '../../../shared/bench/results/linearity.ts';
+import { roundResult } from '../../../shared/bench/results/test-result.ts';
 import { practiceTest } from './run-plan.ts';
 
 /** One plateau of a channel without noise. */

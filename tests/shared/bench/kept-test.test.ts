@@ -11,8 +11,8 @@ import {
   type KeptDeed,
   type KeptHappening,
   type KeptTest,
-} from '../../../shared/bench/kept-test.ts';
-import { closedTest } from '../../../shared/bench/test-changes.ts';
+} from '../../../shared/bench/session/kept-test.ts';
+import { closedTest } from '../../../shared/bench/session/test-changes.ts';
 import { problem } from '../../../shared/problem.ts';
 import { practiceTest } from './run-plan.ts';
 

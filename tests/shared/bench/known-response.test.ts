@@ -1,7 +1,7 @@
 /** What a bench test says of an instrument's cells, as a prior of the runs of its visits. */
 import { describe, expect, it } from 'vitest';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
-import { knownAtStart, knownResponse } from '../../../shared/bench/known-response.ts';
+import { knownAtStart, knownResponse } from '../../../shared/bench/session/known-response.ts';
 import { ApplianceKnowledge, SettlingKnowledge } from '../../../shared/measurement/knowledge.ts';
 import { createDeadTimes } from '../../../shared/settling/dead-time.ts';
 

@@ -11,8 +11,8 @@ import {
   type PlanDeed,
   type PlanHappening,
   type PlanState,
-} from '../../../shared/bench/plan-phase.ts';
-import { withRepeat } from '../../../shared/bench/test-changes.ts';
+} from '../../../shared/bench/session/plan-phase.ts';
+import { withRepeat } from '../../../shared/bench/session/test-changes.ts';
 import { practiceTest } from './run-plan.ts';
 
 const plan: BenchPlan = {

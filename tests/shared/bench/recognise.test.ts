@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { createRecogniser } from '../../../shared/bench/recognise.ts';
+import { createRecogniser } from '../../../shared/bench/session/recognise.ts';
 import { createBurner } from '../../../shared/burner/burner.ts';
 import { findScenario } from '../../../shared/burner/scenarios/catalogue.ts';
-import type { Level } from '../../../shared/bench/nearest-level.ts';
+import type { Level } from '../../../shared/bench/session/nearest-level.ts';
 
 const levels: Level[] = [
   { key: 'fresh air', values: { o2: 20.9, co: 0 } },

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { cellHistory } from '../../../shared/bench/earlier-tests.ts';
+import { cellHistory } from '../../../shared/bench/results/earlier-tests.ts';
 import { BenchPlan, examplePlans, keepsGas, slotsOf } from '../../../shared/bench/plan.ts';
 import { practiceGases } from '../../../shared/bench/practice.ts';
 import { freshAirReference, outsideRange, referencesOf } from '../../../shared/bench/references.ts';
-import { gasRows, headlineOf, roundResult } from '../../../shared/bench/test-result.ts';
+import { gasRows, headlineOf, roundResult } from '../../../shared/bench/results/test-result.ts';
 import { testWith } from './made-test.ts';
 import { practiceTest } from './run-plan.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { responseOf, responseOrWhy } from '../../../shared/bench/response.ts';
-import { piecesOf } from '../../../shared/bench/missing-lines.ts';
+import { responseOf, responseOrWhy } from '../../../shared/bench/results/response.ts';
+import { piecesOf } from '../../../shared/bench/results/missing-lines.ts';
 import { studentQuantile95 } from '../../../shared/units/student.ts';
 
 /** mulberry32, so that every seed is the same stream everywhere */

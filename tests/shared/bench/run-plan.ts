@@ -1,6 +1,6 @@
 /** A whole round of a plan with a simulated instrument and no window: the leader of the plan as a loop. */
 import type { BenchTest, DoneStep } from '../../../shared/bench/bench-test.ts';
-import { createColumn } from '../../../shared/bench/column.ts';
+import { createColumn } from '../../../shared/bench/session/column.ts';
 import { exampleLimits } from '../../../shared/bench/limits.ts';
 import { examplePlans, keepsGas, type BenchPlan, type GasSlot } from '../../../shared/bench/plan.ts';
 import { inletFor, practiceGases } from '../../../shared/bench/practice.ts';

@@ -6,7 +6,7 @@ import { formatClock, formatDate } from '../../../shared/format/duration.ts';
 import { RunSummary } from '../../../shared/ipc/run-info.ts';
 import { RunHeader } from '../../../shared/measurement/run.ts';
 import { WallMs, ZoneMinutes } from '../../../shared/wall-clock.ts';
-import { runHeader } from '../../helpers/run-lines.ts';
+import { runHeader } from '../../helpers/ports/run-lines.ts';
 
 describe('dates', () => {
   it('are said or left out, whatever the figure: none of them throws', () => {

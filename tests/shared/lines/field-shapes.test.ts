@@ -3,14 +3,14 @@
  * and our own, written before the learner was tried on them. A channel that is filled and wrong is the worst there is.
  */
 import { describe, expect, it } from 'vitest';
-import { columnReasons, questionText, troubleText, whyOpen } from '../../../shared/words/learning.ts';
+import { columnReasons, questionText, troubleText, whyOpen } from '../../../shared/words/lines/learning.ts';
 import { withAnswers } from '../../../shared/pipeline/propose.ts';
-import { boardShapes } from './board-shapes.ts';
-import { boilerShapes } from './boiler-shapes.ts';
-import { ownShapes } from './own-field-shapes.ts';
+import { boardShapes } from './shapes/board-shapes.ts';
+import { boilerShapes } from './shapes/boiler-shapes.ts';
+import { ownShapes } from './shapes/own-field-shapes.ts';
 import { fieldShapes, scoreField, scoreLive } from './score-field.ts';
-import { strangerShapes } from './stranger-shapes.ts';
-import { wireShapes } from './wire-shapes.ts';
+import { strangerShapes } from './shapes/stranger-shapes.ts';
+import { wireShapes } from './shapes/wire-shapes.ts';
 
 const all = [
   ...fieldShapes().map((shape) => ['field', shape] as const),

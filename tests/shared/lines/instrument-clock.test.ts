@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { createInstrumentClock, type FieldTime } from '../../../shared/lines/instrument-clock.ts';
+import { createInstrumentClock, type FieldTime } from '../../../shared/lines/reading/instrument-clock.ts';
 
 const readAll = (time: Omit<FieldTime, 'kind' | 'at'>, texts: readonly (string | readonly [string, string])[]): (number | undefined)[] => {
   const clock = createInstrumentClock({ kind: 'field', at: 0, ...time });

@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { createLearner, learn } from '../../../shared/lines/learn.ts';
 import { LEAST_LINES, MOST_LINES } from '../../../shared/lines/learning/proposal.ts';
 import { checkRecipe } from '../../../shared/measurement/recipe.ts';
-import { lineReason } from '../../../shared/words/learning.ts';
-import { burnerRows, dialects, disturbances, makeStream, seeded } from './corpus.ts';
+import { lineReason } from '../../../shared/words/lines/learning.ts';
+import { burnerRows, dialects, disturbances, makeStream, seeded } from './shapes/corpus.ts';
 import { scoreStream } from './score-learning.ts';
 
 const stamp = (lines: readonly string[]): { timeMs: number; bytes: string }[] => lines.map((bytes, at) => ({ timeMs: at * 1000, bytes }));

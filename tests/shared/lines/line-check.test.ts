@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { algorithms, verifyCheck, type RealCheck } from '../../../shared/lines/line-check.ts';
 import { findCheck } from '../../../shared/lines/learning/find-check.ts';
-import { seeded } from './corpus.ts';
+import { seeded } from './shapes/corpus.ts';
 
 const check = (rest: Partial<RealCheck> & Pick<RealCheck, 'kind'>): RealCheck => ({
   lead: '*',

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { createLineReader } from '../../../shared/lines/read-line.ts';
+import { createLineReader } from '../../../shared/lines/reading/read-line.ts';
 import { createLineSplitter } from '../../../shared/lines/line-splitter.ts';
 import { learn } from '../../../shared/lines/learn.ts';
 import { shippedRecipes } from '../../../shared/lines/shipped-recipes.ts';
-import { splitPairs } from '../../../shared/lines/read-keyed.ts';
+import { splitPairs } from '../../../shared/lines/reading/read-keyed.ts';
 import { checkRecipe, LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { fuzzLines } from '../../fuzz/lines.ts';
 

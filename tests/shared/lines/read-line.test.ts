@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { createLineReader } from '../../../shared/lines/read-line.ts';
+import { createLineReader } from '../../../shared/lines/reading/read-line.ts';
 import { checkRecipe, type LineRecipe, type LineRecipeInput } from '../../../shared/measurement/recipe.ts';
-import type { LineRead } from '../../../shared/lines/line-read.ts';
+import type { LineRead } from '../../../shared/lines/reading/line-read.ts';
 
 const make = (rest: Omit<LineRecipeInput, 'format' | 'version' | 'name'>): LineRecipe => {
   const checked = checkRecipe({ format: 'flueside-recipe', version: 1, name: 'test', ...rest });

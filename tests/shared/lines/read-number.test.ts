@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readValue, type NumberStyle } from '../../../shared/lines/read-number.ts';
+import { readValue, type NumberStyle } from '../../../shared/lines/reading/read-number.ts';
 
 const point: NumberStyle = { decimal: '.', thousands: 'none' };
 const comma: NumberStyle = { decimal: ',', thousands: 'none' };

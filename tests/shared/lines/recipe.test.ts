@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { createLineReader } from '../../../shared/lines/read-line.ts';
+import { createLineReader } from '../../../shared/lines/reading/read-line.ts';
 import { shippedRecipes } from '../../../shared/lines/shipped-recipes.ts';
 import { checkRecipe, LineRecipe } from '../../../shared/measurement/recipe.ts';
 

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { createLineSplitter } from '../../../shared/lines/line-splitter.ts';
 import { createContradictionWatch } from '../../../shared/lines/sample-watches.ts';
-import { createLineReader } from '../../../shared/lines/read-line.ts';
+import { createLineReader } from '../../../shared/lines/reading/read-line.ts';
 import type { StampedLine } from '../../../shared/measurement/line.ts';
 import type { ChannelId } from '../../../shared/measurement/channel.ts';
 import type { LineRecipe } from '../../../shared/measurement/recipe.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createConfirmation } from '../../../shared/lines/confirm.ts';
-import { createSentinelWatch } from '../../../shared/lines/sentinels.ts';
+import { createSentinelWatch } from '../../../shared/lines/reading/sentinels.ts';
 import { createStaleWatch } from '../../../shared/lines/stale.ts';
 import { unprintableShare } from '../../../shared/lines/wrong-baud.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';

@@ -13,7 +13,7 @@ import { fileNameOf, readFileName } from '../../../shared/office/names.ts';
 import { ITEM_VERSION, itemText, newItem, readItem } from '../../../shared/office/item.ts';
 import { applianceEdits } from '../../../shared/tuning/appliance-edits.ts';
 import { withCorrections, type Visit } from '../../../shared/tuning/visit.ts';
-import { boiler, correction, signedVisit } from '../../helpers/office-items.ts';
+import { boiler, correction, signedVisit } from '../../helpers/visits/office-items.ts';
 
 const ID = 'unit-123456';
 const start: ApplianceState = { appliance: boiler({ owner: 'Ann', place: 'Elm Lane 8', maker: 'Kettle Works' }), edits: [] };

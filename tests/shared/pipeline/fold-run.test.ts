@@ -6,7 +6,7 @@ import type { Reading } from '../../../shared/measurement/state.ts';
 import { createRunFold } from '../../../shared/pipeline/fold-run.ts';
 import { type FoldSettings, type RunFold } from '../../../shared/pipeline/run-fold.ts';
 import { typedRecipe, writeTyped } from '../../../shared/pipeline/typed-line.ts';
-import { burnerLines, columnsRecipe, lineEntries, runHeader } from '../../helpers/run-lines.ts';
+import { burnerLines, columnsRecipe, lineEntries, runHeader } from '../../helpers/ports/run-lines.ts';
 
 const fold = (entries: RunEntry[], header: RunHeader = runHeader(), during?: (fold: RunFold) => void) => {
   const samples: Sample[] = [];

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { RunEntry } from '../../../shared/measurement/run.ts';
 import { createRunFold } from '../../../shared/pipeline/fold-run.ts';
 import { typedRecipe, writeTyped } from '../../../shared/pipeline/typed-line.ts';
-import { burnerLines, lineEntries, runHeader } from '../../helpers/run-lines.ts';
+import { burnerLines, lineEntries, runHeader } from '../../helpers/ports/run-lines.ts';
 
 describe('taking a reading', () => {
   it('takes what is being offered, and the last seconds only where nothing has settled', () => {

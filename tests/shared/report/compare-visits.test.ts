@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { compareNotes, compareRows, compareStory, history, visitFigures } from '../../../shared/report/compare-visits.ts';
+import { compareNotes, compareRows, compareStory, history, visitFigures } from '../../../shared/report/comparison/compare-visits.ts';
 import { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
 import { compareNote } from '../../../shared/words/since-last.ts';

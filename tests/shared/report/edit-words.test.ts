@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { editText } from '../../../shared/report/edit-words.ts';
 import type { Edit } from '../../../shared/tuning/visit.ts';
-import { START_WALL_MS, fullVisit } from '../../helpers/full-visit.ts';
+import { START_WALL_MS, fullVisit } from '../../helpers/visits/full-visit.ts';
 
 const { visit } = fullVisit();
 const say = (path: Edit['path'], before: unknown, after: unknown, units: 'metric' | 'us' = 'metric') =>

@@ -6,7 +6,7 @@ import { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
 import { usualWorstRule } from '../../../shared/tuning/venting.ts';
 import type { Visit } from '../../../shared/tuning/visit.ts';
 import { reportCsv } from '../../../shared/report/report-csv.ts';
-import { reportHtml } from '../../../shared/report/report-html.tsx';
+import { reportHtml } from '../../../shared/report/pages/report-html.tsx';
 import { readReportDocument, reportDocument, reportJson, reportSchema } from '../../../shared/report/report-json.ts';
 import { inputOf, smallVisit, START } from './small-visit.ts';
 

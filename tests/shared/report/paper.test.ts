@@ -16,10 +16,10 @@ import {
 import { scaleSpan } from '../../../shared/report/drawings/scale-span.ts';
 import { markup } from '../../../shared/report/markup.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
-import { comparisonHtml } from '../../../shared/report/comparison-html.tsx';
+import { comparisonHtml } from '../../../shared/report/comparison/comparison-html.tsx';
 import { withSharedHalves } from '../../../shared/report/record/trials.ts';
 import type { Block, Column } from '../../../shared/report/report-model.ts';
-import { reportHtml } from '../../../shared/report/report-html.tsx';
+import { reportHtml } from '../../../shared/report/pages/report-html.tsx';
 import { inventedVisits, type InventedVisit } from '../../paper/visits.ts';
 import { inputOf, smallVisit } from './small-visit.ts';
 

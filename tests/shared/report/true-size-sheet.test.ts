@@ -1,8 +1,8 @@
 /** The true-size sheet: what a rule shows on the paper is what the figure says. */
 import { describe, expect, it } from 'vitest';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
-import { trueSizeHtml } from '../../../shared/report/true-size-html.tsx';
-import { isTrueSize, PROOF_BAR_MM } from '../../../shared/report/true-size.ts';
+import { trueSizeHtml } from '../../../shared/report/true-size/true-size-html.tsx';
+import { isTrueSize, PROOF_BAR_MM } from '../../../shared/report/true-size/true-size.ts';
 import { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
 
 const sheet = SetUpSheet.parse({

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { createBank } from '../../../shared/settling/bank.ts';
+import { createBank } from '../../../shared/settling/bank/bank.ts';
 import { createBlockHistory } from '../../../shared/settling/block-history.ts';
 import { createChangeAlarm } from '../../../shared/settling/change-alarm.ts';
-import { createDespike } from '../../../shared/settling/despike.ts';
-import { createNoise, createQuantum } from '../../../shared/settling/noise.ts';
-import { upperTail } from '../../../shared/settling/normal.ts';
+import { createDespike } from '../../../shared/settling/fits/despike.ts';
+import { createNoise, createQuantum } from '../../../shared/settling/fits/noise.ts';
+import { upperTail } from '../../../shared/settling/fits/normal.ts';
 import { createRandom } from '../../score/settling-streams.ts';
 
 describe('upper tail of the normal distribution', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fitWarmUp, type WarmUpPoint } from '../../../shared/settling/warm-up-fit.ts';
+import { fitWarmUp, type WarmUpPoint } from '../../../shared/settling/fits/warm-up-fit.ts';
 import { createRandom } from '../../score/settling-streams.ts';
 
 type Made = { heading: number; taus: number[]; amplitudes: number[]; sd: number; lengthS: number; everyS?: number; deadS?: number };

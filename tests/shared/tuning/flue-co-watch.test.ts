@@ -5,7 +5,7 @@ import type { Sample } from '../../../shared/measurement/sample.ts';
 import { flueCoAlarm } from '../../../shared/tuning/alarms.ts';
 import { flueCoDefaults } from '../../../shared/tuning/cautions.ts';
 import { newFlueCoWatch, watchFlueCo, type FlueCoWatch } from '../../../shared/tuning/flue-co-watch.ts';
-import { burnerLines } from '../../helpers/run-lines.ts';
+import { burnerLines } from '../../helpers/ports/run-lines.ts';
 
 type Line = { s: number; o2?: number; co?: number; co2?: number; absent?: Sample['absent']; isAir?: boolean };
 const sampleOf = ({ s, o2, co, co2, absent }: Line): Sample => ({

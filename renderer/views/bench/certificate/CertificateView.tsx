@@ -1,6 +1,6 @@
 import { useRef, useState } from 'react';
 import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { saveDownload } from '../../../backend/save-download.ts';
 import { BrokenSlot } from '../../../components/Signs.tsx';

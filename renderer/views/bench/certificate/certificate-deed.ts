@@ -1,6 +1,6 @@
 /** The certificate: its sentence, and what the one main button does. Pure. */
 import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 
 const words = bench.certificate;
 

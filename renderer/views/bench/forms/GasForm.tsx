@@ -1,9 +1,9 @@
 import { useState } from 'react';
 import { ReferenceGas, benchChannels, gasFlaws, type BenchChannel } from '../../../../shared/bench/instrument.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { Choice, Field } from '../../../components/Field.tsx';
-import { unitOf } from '../../../../shared/words/bench-format.ts';
+import { unitOf } from '../../../../shared/words/bench/bench-format.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
 import { compact, errorIn, readDate, readNumber, textOf } from './draft-fields.ts';
 import { useBench, useBenchScreen, useMayAct, useNowWallMs } from '../use-bench.ts';

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { BenchPlan, gasSlots, purposes, type PlanStep } from '../../../../shared/bench/plan.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { formatDuration } from '../../../../shared/format/duration.ts';
 import { Field } from '../../../components/Field.tsx';

@@ -1,6 +1,6 @@
 /** Fields of a form that is saved as a whole: text as typed on one side, checked values on the other. */
 import { common } from '../../../../shared/words/common.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { typedPlain } from '../../tune/entries/typed-number.ts';
 
 export type Read<T> = { ok: true; value: T } | { ok: false; error: string };

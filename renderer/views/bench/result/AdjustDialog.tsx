@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 

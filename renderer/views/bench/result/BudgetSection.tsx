@@ -1,7 +1,7 @@
-import type { GasRow } from '../../../../shared/bench/test-result.ts';
+import type { GasRow } from '../../../../shared/bench/results/test-result.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
-import { unitText } from '../../../../shared/words/bench-format.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { unitText } from '../../../../shared/words/bench/bench-format.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 
 const words = bench.result;

@@ -1,8 +1,8 @@
 import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
-import { headlineOf, roundResult } from '../../../../shared/bench/test-result.ts';
+import { headlineOf, roundResult } from '../../../../shared/bench/results/test-result.ts';
 import { formatClock, formatDate } from '../../../../shared/format/duration.ts';
-import { headlineText } from '../../../../shared/words/bench-headline.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { headlineText } from '../../../../shared/words/bench/bench-headline.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { useBenchScreen } from '../use-bench.ts';

@@ -1,9 +1,9 @@
 import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
 import type { GasSlot } from '../../../../shared/bench/plan.ts';
-import type { RoundResult } from '../../../../shared/bench/test-result.ts';
+import type { RoundResult } from '../../../../shared/bench/results/test-result.ts';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
-import { furtherRows } from '../../../../shared/words/bench-further.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { furtherRows } from '../../../../shared/words/bench/bench-further.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { signOfVerdict } from './verdict-signs.ts';
 

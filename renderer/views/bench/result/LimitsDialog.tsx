@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
 import { exampleLimits } from '../../../../shared/bench/limits.ts';
 import { decisionRules, type DecisionRule } from '../../../../shared/measurement/decision-rule.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Dialog } from '../../../components/Dialog.tsx';

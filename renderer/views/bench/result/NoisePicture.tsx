@@ -1,10 +1,10 @@
 /** What averaging gains, and where drift takes it back: Allan deviation over averaging time, both on log scales. */
 import { scaleLog } from 'd3-scale';
 import { line } from 'd3-shape';
-import type { AllanPoint } from '../../../../shared/bench/noise.ts';
-import type { RoundResult } from '../../../../shared/bench/test-result.ts';
-import { bench } from '../../../../shared/words/bench.ts';
-import { unitOf } from '../../../../shared/words/bench-format.ts';
+import type { AllanPoint } from '../../../../shared/bench/results/noise.ts';
+import type { RoundResult } from '../../../../shared/bench/results/test-result.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
+import { unitOf } from '../../../../shared/words/bench/bench-format.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 
 const words = bench.result;

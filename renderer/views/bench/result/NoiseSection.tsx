@@ -1,8 +1,8 @@
-import { stillFalls } from '../../../../shared/bench/noise.ts';
-import type { RoundResult } from '../../../../shared/bench/test-result.ts';
+import { stillFalls } from '../../../../shared/bench/results/noise.ts';
+import type { RoundResult } from '../../../../shared/bench/results/test-result.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
-import { unitText } from '../../../../shared/words/bench-format.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { unitText } from '../../../../shared/words/bench/bench-format.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { NoisePicture } from './NoisePicture.tsx';
 

@@ -1,5 +1,5 @@
 import type { GasSlot, PlanStep } from '../../../../shared/bench/plan.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 
 const words = bench.result;

@@ -2,9 +2,9 @@ import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
 import type { BenchChannel } from '../../../../shared/bench/instrument.ts';
 import type { GasSlot } from '../../../../shared/bench/plan.ts';
 import { gasOf } from '../../../../shared/bench/references.ts';
-import type { RoundResult } from '../../../../shared/bench/test-result.ts';
+import type { RoundResult } from '../../../../shared/bench/results/test-result.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { ResponsePicture } from './ResultPictures.tsx';
 

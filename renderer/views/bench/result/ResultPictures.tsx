@@ -1,12 +1,12 @@
 /** The two pictures beside a result: the answer to a change of gas, and the error test by test. */
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
-import type { CellHistory } from '../../../../shared/bench/earlier-tests.ts';
-import type { ResponseRow } from '../../../../shared/bench/evaluate.ts';
+import type { CellHistory } from '../../../../shared/bench/results/earlier-tests.ts';
+import type { ResponseRow } from '../../../../shared/bench/results/evaluate.ts';
 import type { BenchChannel } from '../../../../shared/bench/instrument.ts';
-import { piecesOf } from '../../../../shared/bench/missing-lines.ts';
-import { bench } from '../../../../shared/words/bench.ts';
-import { certified, unitOf, unitText } from '../../../../shared/words/bench-format.ts';
+import { piecesOf } from '../../../../shared/bench/results/missing-lines.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
+import { certified, unitOf, unitText } from '../../../../shared/words/bench/bench-format.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 

@@ -1,10 +1,10 @@
 import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
 import type { GasSlot } from '../../../../shared/bench/plan.ts';
-import type { GasRow } from '../../../../shared/bench/test-result.ts';
+import type { GasRow } from '../../../../shared/bench/results/test-result.ts';
 import { VerdictScale } from '../../../../shared/report/drawings/VerdictScale.tsx';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
-import { figure, signed, withHalf } from '../../../../shared/words/bench-format.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { figure, signed, withHalf } from '../../../../shared/words/bench/bench-format.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { signOfVerdict } from './verdict-signs.ts';
 

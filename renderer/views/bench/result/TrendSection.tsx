@@ -1,9 +1,9 @@
 import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
-import { T90_GROWTH_NOTICE, type CellHistory } from '../../../../shared/bench/earlier-tests.ts';
+import { T90_GROWTH_NOTICE, type CellHistory } from '../../../../shared/bench/results/earlier-tests.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
-import { certified } from '../../../../shared/words/bench-format.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { certified } from '../../../../shared/words/bench/bench-format.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { TrendPicture } from './ResultPictures.tsx';
 

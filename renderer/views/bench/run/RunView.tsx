@@ -2,7 +2,7 @@ import { useEffect, useState } from 'react';
 import { lastRound } from '../../../../shared/bench/bench-test.ts';
 import { keepsGas, type GasSlot } from '../../../../shared/bench/plan.ts';
 import { gasOf } from '../../../../shared/bench/references.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Dialog } from '../../../components/Dialog.tsx';

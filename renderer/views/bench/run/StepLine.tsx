@@ -2,7 +2,7 @@ import { useEffect, useRef } from 'react';
 import { lastRound, type BenchTest } from '../../../../shared/bench/bench-test.ts';
 import type { GasSlot, PlanStep } from '../../../../shared/bench/plan.ts';
 import { formatDuration } from '../../../../shared/format/duration.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { StepSign } from '../../visit/VisitSigns.tsx';
 
 const words = bench.run;

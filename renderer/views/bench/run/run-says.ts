@@ -3,7 +3,7 @@ import { nextStepIndex, type BenchTest } from '../../../../shared/bench/bench-te
 import { isTimed, type GasSlot, type PlanStep } from '../../../../shared/bench/plan.ts';
 import { formatTimeLeft } from '../../../../shared/format/duration.ts';
 import type { BenchColumn } from '../../../../shared/ipc/bench-commands.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { source } from '../../../../shared/words/source.ts';
 import { isSilent } from '../../../state/channels.ts';
 import type { RunRecord } from '../../../state/run-record.ts';

@@ -1,5 +1,5 @@
 import { decisionRules } from '../../../../shared/measurement/decision-rule.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Choice } from '../../../components/Field.tsx';
 import { useBench } from '../use-bench.ts';

@@ -1,8 +1,8 @@
 import { useEffect, useRef } from 'react';
 import { practiceScenarios } from '../../../../shared/bench/practice-scenarios.ts';
-import { MOST_INSTRUMENTS } from '../../../../shared/bench/start.ts';
+import { MOST_INSTRUMENTS } from '../../../../shared/bench/session/start.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Choice } from '../../../components/Field.tsx';
 import { sourceLabel } from '../../../state/source-state.ts';

@@ -1,6 +1,6 @@
 import { freshAirReference } from '../../../../shared/bench/references.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
 import { errorIn } from '../forms/draft-fields.ts';

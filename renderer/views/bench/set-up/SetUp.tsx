@@ -1,5 +1,5 @@
 import { formatDate } from '../../../../shared/format/duration.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { useApp } from '../../../app-parts.ts';
 import { Field } from '../../../components/Field.tsx';
 import { NoticeSign } from '../../../components/Signs.tsx';

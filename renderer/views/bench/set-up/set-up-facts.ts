@@ -5,9 +5,9 @@ import { exampleLimits, type BenchLimits } from '../../../../shared/bench/limits
 import { examplePlans, slotsOf, type BenchPlan, type BottleSlot } from '../../../../shared/bench/plan.ts';
 import { practiceGases } from '../../../../shared/bench/practice.ts';
 import { outsideRange } from '../../../../shared/bench/references.ts';
-import { MOST_INSTRUMENTS, startFlaw, type StartSeat } from '../../../../shared/bench/start.ts';
-import { bench } from '../../../../shared/words/bench.ts';
-import { startFlawText } from '../../../../shared/words/bench-start.ts';
+import { MOST_INSTRUMENTS, startFlaw, type StartSeat } from '../../../../shared/bench/session/start.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
+import { startFlawText } from '../../../../shared/words/bench/bench-start.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { sourceLabel } from '../../../state/source-state.ts';
 import type { BenchLists } from '../bench-screen.ts';

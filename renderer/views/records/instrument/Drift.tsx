@@ -1,8 +1,8 @@
-import type { CellHistory } from '../../../../shared/bench/earlier-tests.ts';
+import type { CellHistory } from '../../../../shared/bench/results/earlier-tests.ts';
 import { formatDay } from '../../../../shared/format/date.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
-import { certified, signed, unitOf, withHalf } from '../../../../shared/words/bench-format.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { certified, signed, unitOf, withHalf } from '../../../../shared/words/bench/bench-format.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { records as words } from '../../../../shared/words/records.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { TrendPicture } from '../../bench/result/ResultPictures.tsx';

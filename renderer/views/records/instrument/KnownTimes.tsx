@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { formatDay } from '../../../../shared/format/date.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { ApplianceKnowledge } from '../../../../shared/measurement/knowledge.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { records as words } from '../../../../shared/words/records.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';

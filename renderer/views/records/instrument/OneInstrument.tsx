@@ -1,10 +1,10 @@
 import { useState } from 'react';
-import { cellHistory } from '../../../../shared/bench/earlier-tests.ts';
+import { cellHistory } from '../../../../shared/bench/results/earlier-tests.ts';
 import { channelsOf } from '../../../../shared/bench/references.ts';
 import { formatIsoDay } from '../../../../shared/format/date.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
-import { unitText } from '../../../../shared/words/bench-format.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { unitText } from '../../../../shared/words/bench/bench-format.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { records as words } from '../../../../shared/words/records.ts';
 import { recordWords } from '../../../../shared/words/report.ts';
 import { useApp, useParts } from '../../../app-parts.ts';

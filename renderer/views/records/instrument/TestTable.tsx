@@ -1,9 +1,9 @@
-import { headlineOf, roundResult } from '../../../../shared/bench/test-result.ts';
+import { headlineOf, roundResult } from '../../../../shared/bench/results/test-result.ts';
 import { formatDay } from '../../../../shared/format/date.ts';
 import { formatClock } from '../../../../shared/format/duration.ts';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
-import { headlineText } from '../../../../shared/words/bench-headline.ts';
-import { bench } from '../../../../shared/words/bench.ts';
+import { headlineText } from '../../../../shared/words/bench/bench-headline.ts';
+import { bench } from '../../../../shared/words/bench/bench.ts';
 import { records as words } from '../../../../shared/words/records.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { signOf } from '../../bench/result/verdict-signs.ts';

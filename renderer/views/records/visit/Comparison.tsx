@@ -1,5 +1,11 @@
 import { formatDay } from '../../../../shared/format/date.ts';
-import { compareNotes, compareRows, compareStory, type CompareRow, type VisitFigures } from '../../../../shared/report/compare-visits.ts';
+import {
+  compareNotes,
+  compareRows,
+  compareStory,
+  type CompareRow,
+  type VisitFigures,
+} from '../../../../shared/report/comparison/compare-visits.ts';
 import { flowText, type UnitSystem } from '../../../../shared/format/quantity.ts';
 import type { FigureText } from '../../../../shared/report/card-format.ts';
 import { records as words } from '../../../../shared/words/records.ts';

@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
 import { formatDay } from '../../../../shared/format/date.ts';
 import type { StoredVisit } from '../../../../shared/ipc/store-commands.ts';
-import { visitFigures, type VisitFigures } from '../../../../shared/report/compare-visits.ts';
+import { visitFigures, type VisitFigures } from '../../../../shared/report/comparison/compare-visits.ts';
 import { judgeVisit } from '../../../../shared/tuning/safe.ts';
 import { withCorrections } from '../../../../shared/tuning/visit.ts';
 import { leftOffWords, safeHeadline } from '../../../../shared/words/advice.ts';

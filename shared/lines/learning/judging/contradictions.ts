@@ -2,7 +2,7 @@
  * What the values say against the names: two names that stand over each other's values, lines of two instruments by turns, numbers
  * written in hexadecimal. None of it chooses a column; it opens the question, or takes a column out.
  */
-import { instrumentState } from '../../absent-words.ts';
+import { instrumentState } from '../../reading/absent-words.ts';
 import { toInner } from '../../sent-units.ts';
 import type { ChannelId } from '../../../measurement/channel.ts';
 import type { SentUnit } from '../../../measurement/recipe.ts';

@@ -1,7 +1,7 @@
 import { defined, whenDefined } from '../../../defined.ts';
 import type { SentUnit } from '../../../measurement/recipe.ts';
 import { unitMeaning } from '../../sent-units.ts';
-import { splitColumns } from '../../split-columns.ts';
+import { splitColumns } from '../../reading/split-columns.ts';
 import { nameMeaning } from '../names/column-name.ts';
 import { makeColumn, styleOf, type Column, type Table } from './table.ts';
 import { hasTwoNumbers, isSentenceName, mostFrequent } from './cells.ts';

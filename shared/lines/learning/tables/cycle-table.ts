@@ -1,6 +1,6 @@
-import { readValue } from '../../read-number.ts';
+import { readValue } from '../../reading/read-number.ts';
 import { unitFromText } from '../../sent-units.ts';
-import { valueForm } from '../../read-cycle.ts';
+import { valueForm } from '../../reading/read-cycle.ts';
 import { mostFrequent } from './cells.ts';
 import { type LinesToLearn } from './lines-to-learn.ts';
 import { nameMeaning } from '../names/column-name.ts';

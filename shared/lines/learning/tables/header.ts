@@ -1,6 +1,6 @@
 /** The head of a table: the line that names its columns, a row of units, rows of gains or factors. */
 import { unitFromText, unitMeaning } from '../../sent-units.ts';
-import { splitColumns } from '../../split-columns.ts';
+import { splitColumns } from '../../reading/split-columns.ts';
 import { nameMeaning } from '../names/column-name.ts';
 import { isNumeric } from './cells.ts';
 

@@ -1,4 +1,4 @@
-import { readValue, type NumberStyle } from '../../read-number.ts';
+import { readValue, type NumberStyle } from '../../reading/read-number.ts';
 
 /** Rows on each side of a change that are compared. */
 const ROWS_BESIDE = 15;

@@ -1,5 +1,5 @@
-import { createRegistersExtractor } from '../../read-places.ts';
-import { splitColumns } from '../../split-columns.ts';
+import { createRegistersExtractor } from '../../reading/read-places.ts';
+import { splitColumns } from '../../reading/split-columns.ts';
 import { unitFromText } from '../../sent-units.ts';
 import { mostFrequent } from './cells.ts';
 import { type LinesToLearn } from './lines-to-learn.ts';

@@ -1,6 +1,6 @@
 import type { ShapeOf } from '../../../measurement/recipe.ts';
-import { normalKey, splitPairs } from '../../read-keyed.ts';
-import { readValue } from '../../read-number.ts';
+import { normalKey, splitPairs } from '../../reading/read-keyed.ts';
+import { readValue } from '../../reading/read-number.ts';
 import { mostFrequent } from './cells.ts';
 import { type LinesToLearn } from './lines-to-learn.ts';
 import { nameMeaning } from '../names/column-name.ts';

@@ -1,6 +1,6 @@
 import type { FieldPlace, LineCheck, SentUnit, Shape } from '../../../measurement/recipe.ts';
-import { classicSentinel } from '../../sentinels.ts';
-import { plainNumber, readValue, type NumberStyle } from '../../read-number.ts';
+import { classicSentinel } from '../../reading/sentinels.ts';
+import { plainNumber, readValue, type NumberStyle } from '../../reading/read-number.ts';
 import { unitMeaning, type ForeignQuantity } from '../../sent-units.ts';
 import { nameMeaning, type NameMeaning } from '../names/column-name.ts';
 import type { LineReason } from '../line-reason.ts';

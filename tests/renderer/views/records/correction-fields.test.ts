@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { correctionFields } from '../../../../renderer/views/records/visit/correction-fields.ts';
 import { editVisit, withCorrections, type Visit } from '../../../../shared/tuning/visit.ts';
-import { START_WALL_MS, fullVisit } from '../../../helpers/full-visit.ts';
+import { START_WALL_MS, fullVisit } from '../../../helpers/visits/full-visit.ts';
 import { signVisit } from '../../../../shared/tuning/sign-visit.ts';
 
 const { visit } = fullVisit({ source: 'port' });
