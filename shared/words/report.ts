@@ -396,6 +396,9 @@ export const recordWords = {
   smokeNotTaken: 'not taken',
   marks: { asFound: 'as found', asLeft: 'as left', stale: 'stale', inferred: 'setting entered later' },
   readings: { full: 'full', gas: 'gas', unsettled: 'by hand, unsettled', none: 'none' },
+  /** in the narrow column, and what it means below the table */
+  readingByHand: 'by hand',
+  byHandNote: 'By hand: taken before it was settled.',
   /** @param own of the fuel's analysis */
   co2MaxFrom: (co2Max: string, own: string | undefined): string =>
     own === undefined ? `${co2Max} %, from the fuel` : `${co2Max} %, set on this visit; this fuel’s own is ${own} %`,

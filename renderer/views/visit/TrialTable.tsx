@@ -44,7 +44,12 @@ export function TrialTable({ visit, trials, units, stale, nowId, choose, tempera
   const body = useRef<HTMLTableSectionElement>(null);
   const rows = trials.length;
   useEffect(() => {
-    if (follows) body.current?.querySelector('tr[aria-current]')?.scrollIntoView({ block: 'nearest' });
+    if (!follows) return;
+    const bringIntoView = (): void => body.current?.querySelector('tr[aria-current]')?.scrollIntoView({ block: 'nearest' });
+    bringIntoView();
+    // a lower window would leave it below the edge
+    addEventListener('resize', bringIntoView);
+    return () => removeEventListener('resize', bringIntoView);
   }, [follows, nowId, rows]);
   const adjusters = visit.adjusters.filter(({ name }) => trials.some((trial) => positionOf(trial.setting, name) !== undefined)).slice(0, 3);
   const onKeyDown = (event: KeyboardEvent<HTMLTableRowElement>, id: string): void => {

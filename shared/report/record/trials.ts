@@ -66,6 +66,9 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
       { kind: 'table', columns: head, rows: body, dense: true },
       { kind: 'text', text: recordWords.trialsNote(co2MaxOf(stages)), tone: 'note' },
       ...(visit.co2MaxPercent === undefined ? [] : [{ kind: 'text' as const, text: recordWords.co2MaxNote, tone: 'note' as const }]),
+      ...(visit.trials.some(({ reading }) => reading?.settled === false)
+        ? [{ kind: 'text', text: recordWords.byHandNote, tone: 'note' } as const]
+        : []),
       ...[...stale, ...notes].map((text): Block => ({ kind: 'text', text, tone: 'note' })),
     ],
   };
@@ -183,6 +186,6 @@ function readingText(visit: Visit, { reading, runId }: Trial): string {
   if (reading === undefined) return recordWords.readings.none;
   const times = timesOf(visit);
   const at = times.ofRun(runId, reading.takenMs);
-  const kind = reading.settled ? recordWords.readings[reading.scope] : recordWords.readings.unsettled;
+  const kind = reading.settled ? recordWords.readings[reading.scope] : recordWords.readingByHand;
   return at === undefined ? kind : `${kind} ${times.clock(at)}`;
 }
