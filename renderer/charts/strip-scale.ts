@@ -38,36 +38,34 @@ export type Stray = { index: number; end: 'low' | 'high' };
 const STRAY_COLUMNS = 2;
 const NEIGHBOURS = 8;
 
+/** The second lowest (1) or highest (-1) of some columns: two strays near each other do not make each other usual. */
+function secondOf(values: readonly number[], [from, to]: readonly [number, number], order: 1 | -1): number {
+  const sorted = values.slice(Math.max(0, from), to).sort((a, b) => order * (a - b));
+  return sorted[Math.min(1, sorted.length - 1)] as number;
+}
+
 /**
  * Strays stay out of the scale, or one bad line presses a quarter of an hour flat. What came last is none: it may be the beginning of something.
  * `leastSpan` is in the unit of the columns.
  */
 export function straysOf({ low, high }: Pick<Columns, 'low' | 'high'>, leastSpan: number): Stray[] {
   const strays: Stray[] = [];
-  for (let index = 0; index < low.length - STRAY_COLUMNS; index++) {
-    const isAround = (_: number, other: number): boolean =>
-      Math.abs(other - index) >= STRAY_COLUMNS && Math.abs(other - index) <= NEIGHBOURS;
-    const from = Math.max(0, index - NEIGHBOURS);
-    const around = (values: readonly number[]): number[] =>
-      values
-        .slice(from, index + NEIGHBOURS + 1)
-        .filter((value, at) => isAround(value, from + at))
-        .sort((a, b) => a - b);
-    const [lows, highs] = [around(low), around(high)];
-    if (lows.length < NEIGHBOURS) continue;
-    // two strays side by side do not make each other usual
-    const [lowest, highest] = [lows[2] as number, highs.at(-3) as number];
+  for (let index = STRAY_COLUMNS; index < low.length - STRAY_COLUMNS; index++) {
+    // beyond what is usual before it and after it: the foot of a steep rise is none
+    const [before, after] = [
+      [index - NEIGHBOURS, index - STRAY_COLUMNS + 1],
+      [index + STRAY_COLUMNS, index + NEIGHBOURS + 1],
+    ] as const;
+    const lowest = Math.min(secondOf(low, before, 1), secondOf(low, after, 1));
+    const highest = Math.max(secondOf(high, before, -1), secondOf(high, after, -1));
     const far = Math.max(leastSpan, 2 * (highest - lowest));
-    if ((low[index] as number) < lowest - far) strays.push({ index, end: 'low' });
-    if ((high[index] as number) > highest + far) strays.push({ index, end: 'high' });
+    // what is beside it is usual again: a peak of several columns is no stray
+    const isAlone = (isBeyond: (column: number) => boolean): boolean =>
+      isBeyond(index) && [-1, 1].some((side) => !isBeyond(index + side) && !(isBeyond(index - side) && isBeyond(index - 2 * side)));
+    if (isAlone((column) => (low[column] as number) < lowest - far)) strays.push({ index, end: 'low' });
+    if (isAlone((column) => (high[column] as number) > highest + far)) strays.push({ index, end: 'high' });
   }
-  const isAt = (index: number, end: Stray['end']): boolean => strays.some((one) => one.index === index && one.end === end);
-  return strays.filter(({ index, end }) => {
-    let [first, last] = [index, index];
-    while (isAt(first - 1, end)) first--;
-    while (isAt(last + 1, end)) last++;
-    return last - first < STRAY_COLUMNS;
-  });
+  return strays;
 }
 
 /**

@@ -1,4 +1,4 @@
 /** Sentences that shared/geometry hands on. */
 export const geometryTexts = {
-  inventedForTraining: 'comes with Flueside, invented for training',
+  inventedForTraining: 'Flueside, invented',
 };

@@ -85,4 +85,11 @@ describe('one bad line', () => {
     const change = Object.fromEntries(Array.from({ length: 20 }, (_, index) => [index + 20, 400]));
     expect(straysOf(columnsOf(change), 40)).toEqual([]);
   });
+  it('the foot of a steep rise is none, wherever the view begins', () => {
+    const rise = [91, 91, 91, ...Array.from({ length: 30 }, (_, index) => 300 + 4 * index)];
+    for (const from of [0, 1, 2]) {
+      const values = rise.slice(from);
+      expect(straysOf({ low: values, high: values }, 12)).toEqual([]);
+    }
+  });
 });
