@@ -1,7 +1,7 @@
 /** What a bench test found of an instrument, through the whole host: into the runs of its visits, into a replay, and to other computers. */
 import { copyFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { expect, it, onTestFinished } from 'vitest';
+import { expect, it, onTestFinished, vi } from 'vitest';
 import { ApplianceKnowledge } from '../../../shared/measurement/knowledge.ts';
 import { practiceTest } from '../../shared/bench/run-plan.ts';
 import { FLUE, FRESH_AIR, must, openHost, SPAN, type Gas, type HostWindow, type WholeHost } from './whole-host.ts';
@@ -85,6 +85,11 @@ it('times of a bench test are in the runs of its visits, also on a computer that
   expect(live.length).toBeGreaterThan(1);
   const replay = must(await window.command('run.start', { source: { kind: 'replay', runId, speed: 1000 } }));
   await host.pass(2, {});
+  // the file itself is read in real time
+  await vi.waitFor(async () => {
+    await host.settle();
+    expect(window.last('run.changed', ({ runId: changed }) => changed === replay.runId)?.phase).toBe('paused');
+  }, 20_000);
   expect(must(await window.call('run.history', { runId: replay.runId, ...whole })).readings).toEqual(live);
 
   // by visit

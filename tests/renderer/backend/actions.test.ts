@@ -41,7 +41,7 @@ it.each([
   const { actions, store, call } = window(ok(infoOf({ runId: 'run-2' })));
   store.setState({ visit: visit && { id: 'visit-1', ...visit }, workspace } as never);
   expect(await actions.startRun({ source } as never)).toBe(true);
-  expect((call.mock.calls[0]?.[1] as { visitId?: string }).visitId).toBe(visitId);
+  expect((call.mock.lastCall?.[1] as { visitId?: string } | undefined)?.visitId).toBe(visitId);
   expect(store.getState().runId).toBe('run-2');
   expect(store.getState().runs['run-2']).toBeDefined();
 });
