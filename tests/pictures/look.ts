@@ -171,7 +171,7 @@ const cutOff = (page: Page): Promise<string[]> =>
       const own = [...ancestors(hit)].filter((one) => !one.contains(element));
       const styles = own.map((one) => getComputedStyle(one));
       // a head of a table that stays is meant to lie over its rows
-      if (styles.some(({ position }) => position === 'sticky')) continue;
+      if (styles.some(({ position }) => position === 'sticky' || position === 'fixed')) continue;
       if (styles.every(({ backgroundColor }) => /, 0\)$|^transparent$/.test(backgroundColor))) continue;
       found.push(`${label(hit)} lies over ${label(element)} “${(node.textContent ?? '').trim().slice(0, 40)}”`);
     }

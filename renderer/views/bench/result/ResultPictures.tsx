@@ -16,6 +16,15 @@ const LEFT = 52;
 const RIGHT = 396;
 const tone = (channel: BenchChannel): string => (channel === 'o2' ? 'curve-o2' : 'curve-co');
 
+/** of the axis of an answer, in the unit of the channel */
+const LEAST_SPAN: Readonly<Record<BenchChannel, number>> = { o2: 1, co2: 1, co: 20, no: 20, no2: 20, so2: 20 };
+
+/** As many decimals as tell one tick from the next. */
+const tickText = (tick: number, all: readonly number[]): string => {
+  const step = Math.abs((all[1] ?? 1) - (all[0] ?? 0));
+  return formatNumber(tick, step === 0 ? 0 : Math.max(0, -Math.floor(Math.log10(step) + 1e-9)));
+};
+
 type CurveProps = {
   channel: BenchChannel;
   points: readonly (readonly [number, number])[];
@@ -33,7 +42,8 @@ export function ResponsePicture({ channel, points, response, target }: CurveProp
   const values = shown.map(([, value]) => value);
   const low = Math.min(...values, target ?? Infinity);
   const high = Math.max(...values, target ?? -Infinity);
-  const pad = Math.max((high - low) * 0.08, 1e-6);
+  // noise looks like noise
+  const pad = Math.max((high - low) * 0.08, (LEAST_SPAN[channel] - (high - low)) / 2);
   const x = scaleLinear([-5, lastS], [LEFT, RIGHT]);
   const y = scaleLinear([low - pad, high + pad], [bottom, 10]);
   const draw = line<readonly [number, number]>(
@@ -60,7 +70,7 @@ export function ResponsePicture({ channel, points, response, target }: CurveProp
         <g key={tick}>
           <path className="grid" d={`M${LEFT} ${y(tick)}H${RIGHT}`} />
           <text x={LEFT - 8} y={y(tick) + 5} textAnchor="end">
-            {formatNumber(tick, Number.isInteger(tick) ? 0 : 1)}
+            {tickText(tick, y.ticks(4))}
           </text>
         </g>
       ))}
@@ -147,7 +157,7 @@ export function TrendPicture({ history, zoneMinutes }: { history: CellHistory; z
         <g key={tick}>
           <path className="grid" d={`M${LEFT} ${y(tick)}H${RIGHT}`} />
           <text x={LEFT - 8} y={y(tick) + 5} textAnchor="end">
-            {formatNumber(tick, Number.isInteger(tick) ? 0 : 1)}
+            {tickText(tick, y.ticks(3))}
           </text>
         </g>
       ))}
