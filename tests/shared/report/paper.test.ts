@@ -259,3 +259,20 @@ describe('the comparison sheet', () => {
     expect(html).toMatch(/Visit 42 burned [^<]*, visit 51 [^<]*: gas, smoke and stack are not compared/);
   });
 });
+
+describe('a reading by hand', () => {
+  const note = 'By hand: taken before it was settled.';
+  const pages = (settled: boolean): string => {
+    const [first, ...others] = smallVisit().trials;
+    if (first?.reading === undefined) throw new Error('no reading');
+    const trials = [{ ...first, reading: { ...first.reading, settled } }, ...others];
+    return reportHtml(makeReport(inputOf({ ...smallVisit(), trials })), { paper: 'a4', fonts: noFonts, annex: true });
+  };
+  it('is two words in its narrow column, and what they mean is said below the table', () => {
+    expect(pages(false)).toMatch(/>by hand \d\d:\d\d</);
+    expect(pages(false)).toContain(note);
+  });
+  it('is not spoken of where there is none', () => {
+    expect(pages(true)).not.toContain(note);
+  });
+});
