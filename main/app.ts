@@ -3,87 +3,36 @@
  * It does not know which host it runs in.
  */
 import { v7 as newId } from 'uuid';
-import type { Clock } from '../shared/clock.ts';
-import type { Caller, EventName, Handlers, Payload } from '../shared/ipc/contract.ts';
-import type { Settings } from '../shared/ipc/settings.ts';
-import type { SourceChoice } from '../shared/ipc/run-commands.ts';
-import type { HostInfo } from '../shared/ipc/session-commands.ts';
+import type { EventName, Handlers, Payload } from '../shared/ipc/contract.ts';
 import { publish, serve } from '../shared/ipc/server.ts';
-import type { LineRecipe } from '../shared/measurement/recipe.ts';
-import type { Transport } from '../shared/ipc/transport.ts';
-import { problem, type Problem } from '../shared/problem.ts';
-import type { Result } from '../shared/result.ts';
-import type { Visit } from '../shared/tuning/visit.ts';
+import { problem } from '../shared/problem.ts';
 import { isFinished } from '../shared/tuning/visit-marks.ts';
+import type { Visit } from '../shared/tuning/visit.ts';
 import { createAlarmService } from './alarms/alarm-service.ts';
-import { createBackground, type Background } from './background/background.ts';
+import type { App, AppParts } from './app-parts.ts';
+import { createRooms } from './alarms/rooms.ts';
+import { createBackground } from './background/background.ts';
 import { createBenchService } from './bench/bench-service.ts';
-import { createDownloads, type Download } from './runs/stored/downloads.ts';
-import { createRunService, type RunService } from './runs/run-service.ts';
-import { isCopiedElsewhere } from './paths.ts';
+import { noLog } from './log/log.ts';
 import { createOfficeService } from './office/office-service.ts';
-import { noSecrets, type Secrets } from './office/secrets.ts';
+import { noSecrets } from './office/secrets.ts';
+import { isCopiedElsewhere } from './paths.ts';
 import { createReportService } from './report/report-service.ts';
-import { noLog, type Log } from './log/log.ts';
-import { createRecords } from './store/records.ts';
-import { recoverRestore } from './store/backup/restore.ts';
-import { isWorkPath, removeQuietly } from './store/work-folder.ts';
-import { hashRunFile } from './store/run-hash.ts';
-import { takeInFile, type TakenIn } from './session/take-in-file.ts';
+import { createRunService } from './runs/run-service.ts';
+import { createDownloads } from './runs/stored/downloads.ts';
 import { withGate } from './session/restore-gate.ts';
-import { createRoles, type Member } from './session/roles.ts';
+import { recipesOf } from './session/recipes-of.ts';
+import { createRoles } from './session/roles.ts';
 import { createSessionService, type Client } from './session/session-service.ts';
 import { createStandingProblems } from './session/standing-problems.ts';
+import { takeInFile } from './session/take-in-file.ts';
 import { openSettings } from './settings/settings-file.ts';
+import { recoverRestore } from './store/backup/restore.ts';
+import { createRecords } from './store/records.ts';
+import { hashRunFile } from './store/run-hash.ts';
+import { isWorkPath, removeQuietly } from './store/work-folder.ts';
 import { createKnownAppliances } from './visits/known-appliance.ts';
 import { createVisitService, type VisitService } from './visits/visit-service.ts';
-import type { RunServiceParts } from './runs/open-runs.ts';
-
-export type AppParts = Pick<RunServiceParts, 'listPorts' | 'openPort' | 'windowClock' | 'batchEveryMs'> & {
-  readonly clock: Clock;
-  readonly dataFolder: string;
-  readonly version: string;
-  readonly host: HostInfo['host'];
-  readonly platform: string;
-  /** a run that begins with the first operator's window; 'newcomer': the simulated burner until a real instrument was measured */
-  readonly firstRun?: SourceChoice | 'newcomer' | 'none';
-  /** a file that a window handed in, once */
-  readonly takeUpload?: (token: string) => { readonly path: string } | undefined;
-  /** prints a report's page; what a host without it prints with is the report's business */
-  readonly printPdf?: (html: string) => Promise<Uint8Array>;
-  /** told the settings at the start and whenever they change */
-  readonly onSettings?: (settings: Settings) => void;
-  /** where the office's password outlives this session, when the host has such a place */
-  readonly secrets?: Secrets;
-  /** what went wrong goes there */
-  readonly log?: Log;
-  /** where long work is done; a thread of its own when its program lies beside this one */
-  readonly background?: Background;
-  /** a test may bring its own */
-  readonly createRuns?: (parts: RunServiceParts) => RunService;
-};
-
-export interface App {
-  /** Serves one window until the returned function is called. */
-  attach(transport: Transport, member: Member): () => void;
-  /** Windows attached now. */
-  windows(): number;
-  isCapturing(): boolean;
-  takeDownload(token: string): Download | undefined;
-  /** the page of a report's preview */
-  reportPage(token: string): string | undefined;
-  /** Takes in a run or recipe that the person opened through the system. */
-  openFile(path: string): Promise<Result<TakenIn, Problem>>;
-  /** Told whenever a window comes or goes, or a run starts or ends. @returns a function that stops listening */
-  onChange(listener: () => void): () => void;
-  /**
-   * @param ended by whom: a person who says so ends the runs; a machine that goes down leaves a real instrument's run open, to be gone on with
-   */
-  close(ended: 'by-person' | 'by-system'): Promise<void>;
-}
-
-/** open visits whose rooms are known at the start; there is seldom more than one */
-const OPEN_VISITS = 40;
 
 export function createApp({
   clock,
@@ -108,14 +57,22 @@ export function createApp({
   const changeListeners = new Set<() => void>();
   let stopWatchingPorts: (() => void) | undefined;
 
+  /** What the host itself does when something changed, after the windows were told. */
+  const heard: { readonly [K in EventName]?: (payload: Payload<K>) => void } = {
+    'run.changed': () => changed(),
+    'visit.changed'({ visit }) {
+      alarms.visitStored(visit);
+      chosenIn(visit);
+    },
+    'visit.front': ({ stored }) => chosenIn(stored?.visit),
+    'records.changed'({ what }) {
+      office.recordsChanged();
+      if (what !== 'documents') void rooms.lookAgain();
+    },
+  };
   const tellAll = <K extends EventName>(name: K, payload: Payload<K>): void => {
     for (const { transport, greeted } of clients.values()) if (greeted) publish(transport, name, payload);
-    if (name === 'run.changed') changed();
-    if (name === 'visit.changed') alarms.visitStored((payload as Payload<'visit.changed'>).visit);
-    if (name === 'records.changed') office.recordsChanged();
-    if (name === 'visit.front') chosenIn((payload as Payload<'visit.front'>).stored?.visit);
-    if (name === 'visit.changed') chosenIn((payload as Payload<'visit.changed'>).visit);
-    if (name === 'records.changed' && (payload as Payload<'records.changed'>).what !== 'documents') void lookAtRooms();
+    heard[name]?.(payload);
   };
   /** what the office knows of it comes while the technician goes to the burner */
   const chosenIn = (visit: Visit | undefined): void => {
@@ -226,6 +183,7 @@ export function createApp({
     clear,
     windowClock,
   });
+  const rooms = createRooms(records, alarms);
   const office = createOfficeService({
     clock,
     settings: () => settings.current(),
@@ -252,23 +210,7 @@ export function createApp({
     recordsChanged: () => tellAll('records.changed', { what: 'all' }),
     runsUnderWay: () => runService.runs().flatMap(({ runId, phase }) => (phase === 'ended' ? [] : [runId])),
   });
-  /** What is known of a room outlives a restart of the host; of a visit that was removed or exchanged nothing stays. */
-  const lookAtRooms = async (): Promise<void> => {
-    for (const id of alarms.visits()) {
-      const got = await records.use(({ visits }) => visits.get(id));
-      if (got.ok) alarms.visitStored(got.value.visit);
-      else if (got.error.code === 'not-found') alarms.visitRemoved(id);
-    }
-  };
-  const readRooms = async (): Promise<void> => {
-    const listed = await records.use(({ visits }) => visits.list({ limit: OPEN_VISITS }));
-    if (!listed.ok) return;
-    for (const { id, status } of listed.value.visits) {
-      const got = status === 'open' ? await records.use(({ visits }) => visits.get(id)) : undefined;
-      if (got?.ok === true) alarms.visitStored(got.value.visit);
-    }
-  };
-  void readRooms();
+  void rooms.readAll();
   void records.problems().then((found) => found.forEach((what) => raise(`records-${what.code}`, what)));
 
   const session = createSessionService({
@@ -306,15 +248,6 @@ export function createApp({
   };
   const handlers: Handlers = withGate(commandHandlers, () => records.isRestoring());
 
-  const byHost: Caller = { clientId: 'host', role: 'operator' };
-  const ownRecipes = {
-    async list() {
-      const listed = await handlers['recipe.list']({}, byHost);
-      return listed.ok ? listed.value.recipes : [];
-    },
-    save: (recipe: LineRecipe) => handlers['recipe.save']({ recipe }, byHost),
-  };
-
   return {
     attach(transport, member) {
       const { clientId } = member;
@@ -349,7 +282,7 @@ export function createApp({
       return found ?? runService.takeDownload(token);
     },
     reportPage: (token) => reports.page(token),
-    openFile: (path) => takeInFile(path, dataFolder, ownRecipes),
+    openFile: (path) => takeInFile(path, dataFolder, recipesOf(handlers)),
     onChange(listener) {
       changeListeners.add(listener);
       return () => changeListeners.delete(listener);

@@ -6,14 +6,12 @@ import {
   app,
   BrowserWindow,
   dialog,
-  ipcMain,
   Menu,
   nativeTheme,
   powerMonitor,
   powerSaveBlocker,
   protocol,
   safeStorage,
-  screen,
   session,
   shell,
   type MessageBoxOptions,
@@ -22,7 +20,8 @@ import type { Role } from '../shared/ipc/session-commands.ts';
 import { problem } from '../shared/problem.ts';
 import { desktop } from '../shared/words/desktop.ts';
 import { writeLinkPage } from './browser/link-page.ts';
-import { createApp, type App } from './app.ts';
+import { createApp } from './app.ts';
+import { type App } from './app-parts.ts';
 import { readNodeOptions } from './node-options.ts';
 import { keychainSecrets } from './office/secrets.ts';
 import { dataFolder as usualDataFolder } from './paths.ts';
@@ -34,17 +33,17 @@ import { answerAppRequest } from './shell/app-protocol.ts';
 import { closingQuestion, createClosingGuard } from './shell/closing-question.ts';
 import { hardenContents, hardenSession } from './shell/harden.ts';
 import { menuEntries } from './shell/menu.ts';
-import { APP_ADDRESS, APP_SCHEME } from './shell/own-page.ts';
+import { APP_SCHEME } from './shell/own-page.ts';
+import { askForFile, mayStartWithoutSandbox } from './shell/dialogs.ts';
+import { openWindow, placeOf } from './shell/open-window.ts';
 import { createPdfPrinter } from './shell/pdf-printer.ts';
 import { createPowerGuard } from './shell/power-guard.ts';
-import { isOwnFile, readSecondStart, readShellArguments, secondStart } from './shell/shell-arguments.ts';
+import { readSecondStart, readShellArguments, secondStart } from './shell/shell-arguments.ts';
 import { showWhenReady } from './shell/show-window.ts';
-import { placeOnScreens, readWindowMemory, withRecentFile, writeWindowMemory, type WindowMemory } from './shell/window-memory.ts';
-import { printWindowOptions, windowOptions } from './shell/window-options.ts';
+import { readWindowMemory, withRecentFile, writeWindowMemory, type WindowMemory } from './shell/window-memory.ts';
+import { printWindowOptions } from './shell/window-options.ts';
 import { ownFolder } from './store/files.ts';
 import { systemClock } from './system-clock.ts';
-import { electronTransport } from './transport/electron.ts';
-import { newToken } from './transport/token.ts';
 import { createUploads } from './transport/uploads.ts';
 import { readWindowFiles } from './transport/window-files.ts';
 import { handleUncaught } from './log/last-words.ts';
@@ -118,7 +117,7 @@ function giveUp(failure: unknown): void {
 }
 
 async function start(): Promise<void> {
-  if (!(await mayStartWithoutSandbox())) return app.exit(1);
+  if (!(await mayStartWithoutSandbox(hasNoSandbox))) return app.exit(1);
   if (options?.dataFolder === undefined) ownFolder(folder);
   // one desktop app per folder: with Chromium's own lock held, a lock file of a desktop app is from one that was killed
   const taken = takeLock(folder, 'electron', (holder) => holder.host !== 'electron' && holderIsAlive(holder));
@@ -131,24 +130,12 @@ async function start(): Promise<void> {
   run(taken.lock, await readWindowMemory(memoryFile));
 }
 
-/** An AppImage takes the sandbox away by itself where the system bars it. That is said, and the person decides. Root has no other way. */
-async function mayStartWithoutSandbox(): Promise<boolean> {
-  if (!hasNoSandbox || process.env['APPIMAGE'] === undefined || process.getuid?.() === 0) return true;
-  const { noSandbox } = desktop;
-  const { response } = await dialog.showMessageBox({
-    type: 'warning',
-    title: desktop.name,
-    message: noSandbox.message,
-    detail: noSandbox.detail,
-    buttons: [noSandbox.quit, noSandbox.goOn],
-    defaultId: 0,
-    cancelId: 0,
-    noLink: true,
-  });
-  return response === 1;
-}
-
 const memoryFile = join(folder, 'shell', 'window.json');
+const windowParts = {
+  preload: beside('preload.cjs'),
+  icon: process.platform === 'linux' ? beside('../../main/resources/icon.png') : undefined,
+  isPackaged,
+};
 
 function run(lock: InstanceLock, memory: WindowMemory): void {
   const speed = options?.speed ?? 1;
@@ -228,7 +215,7 @@ function run(lock: InstanceLock, memory: WindowMemory): void {
   };
   const show = (): void => {
     if (main === undefined) {
-      main = openWindow(flueside, { grant: 'operator', memory });
+      main = openWindow(flueside, { grant: 'operator', memory, ...windowParts });
       main.on('close', () => main !== undefined && remember(placeOf(main)));
       main.on(
         'close',
@@ -253,7 +240,10 @@ function run(lock: InstanceLock, memory: WindowMemory): void {
     main.focus();
   };
   const openMore = (role: Role): void =>
-    showWhenReady(openWindow(flueside, { grant: role, memory: { ...memory, isMaximized: false, isFullScreen: false } }), systemClock);
+    showWhenReady(
+      openWindow(flueside, { grant: role, memory: { ...memory, isMaximized: false, isFullScreen: false }, ...windowParts }),
+      systemClock,
+    );
 
   takeIn = (path) => void open(path);
   const open = async (path: string): Promise<void> => {
@@ -304,60 +294,6 @@ function run(lock: InstanceLock, memory: WindowMemory): void {
   setMenu();
   show();
   [...waitingFiles.splice(0), ...secondStart(started.files, undefined, process.cwd()).files].forEach((path) => takeIn(path));
-}
-
-const placeOf = (window: BrowserWindow): Partial<WindowMemory> => ({
-  place: window.getNormalBounds(),
-  isMaximized: window.isMaximized(),
-  isFullScreen: window.isFullScreen(),
-  zoomLevel: window.webContents.getZoomLevel(),
-});
-
-function openWindow(flueside: App, { grant, memory }: { grant: Role; memory: WindowMemory }): BrowserWindow {
-  const icon = process.platform === 'linux' ? beside('../../main/resources/icon.png') : undefined;
-  const mainScreen = screen.getPrimaryDisplay();
-  const screens = [mainScreen, ...screen.getAllDisplays().filter(({ id }) => id !== mainScreen.id)].map(({ workArea }) => workArea);
-  const place = placeOnScreens(memory.place, screens);
-  const window = new BrowserWindow(
-    windowOptions({ place, preload: beside('preload.cjs'), icon, isDark: nativeTheme.shouldUseDarkColors, isPackaged }),
-  );
-  if (memory.isMaximized) window.maximize();
-  if (memory.isFullScreen) window.setFullScreen(true);
-  window.webContents.on('did-finish-load', () => window.webContents.setZoomLevel(memory.zoomLevel));
-  const key = newToken();
-  let detach: (() => void) | undefined;
-  const attach = (): void => {
-    detach?.();
-    const { transport, close } = electronTransport(ipcMain, window.webContents);
-    const stop = flueside.attach(transport, { clientId: newToken(), key, grant });
-    detach = () => {
-      stop();
-      close();
-    };
-  };
-  // one client for the window's whole life: a page that was reloaded simply says hello again
-  attach();
-  let lastCrashMs = -Infinity;
-  window.webContents.on('render-process-gone', (_event, { reason }) => {
-    attach();
-    const wasJust = systemClock.nowMs() - lastCrashMs < 10_000;
-    lastCrashMs = systemClock.nowMs();
-    // the run is not in the window: a new one shows it again; a page that crashes at once stays closed until "Reload"
-    if (reason !== 'clean-exit' && !wasJust) void window.loadURL(APP_ADDRESS);
-  });
-  window.on('closed', () => detach?.());
-  void window.loadURL(APP_ADDRESS);
-  return window;
-}
-
-async function askForFile(parent: BrowserWindow | undefined): Promise<string | undefined> {
-  const wanted = {
-    title: desktop.openTitle,
-    properties: ['openFile' as const],
-    filters: [{ name: desktop.openKinds, extensions: ['flueside-run', 'flueside-recipe'] }],
-  };
-  const { filePaths } = await (parent === undefined ? dialog.showOpenDialog(wanted) : dialog.showOpenDialog(parent, wanted));
-  return filePaths.find(isOwnFile);
 }
 
 if (started.command !== undefined) void runCommand(started.command);

@@ -68,7 +68,7 @@ const purePackages = new Set(['react', 'react-dom/server', 'zod', 'simple-statis
 
 /** A part of the outside world -> the only files that may touch it. */
 const gates: Record<string, RegExp> = {
-  electron: /^main\/(electron|preload|transport\/electron)\.ts$/,
+  electron: /^main\/(electron|preload|transport\/electron|shell\/(open-window|dialogs))\.ts$/,
   serialport: /^main\/source\//,
   '@photostructure/sqlite': /^main\/store\/database\.ts$/,
   ws: /^main\/transport\//,

@@ -10,7 +10,7 @@ import { flueCoAlarm, roomCoAlarm, type Alarm } from '../../shared/tuning/alarms
 import { flueCoDefaults, type FlueCoLimits } from '../../shared/tuning/cautions.ts';
 import { newFlueCoWatch, watchFlueCo, type FlueCoEvent, type FlueCoWatch } from '../../shared/tuning/flue-co-watch.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
-import type { RunNews } from '../runs/live/live-run.ts';
+import type { RunNews } from '../runs/live/live-run-parts.ts';
 
 export interface AlarmService {
   /** as they are now: for a window that has just opened, and for whoever advises */

@@ -22,7 +22,7 @@ import {
 import { REPORT_PATH } from '../../shared/ipc/report-commands.ts';
 import { Role } from '../../shared/ipc/session-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
-import type { App } from '../app.ts';
+import type { App } from '../app-parts.ts';
 import { createAccess, WINDOW_CODE_MS } from './access.ts';
 import { reportPolicy, safetyHeaders } from './content-policy.ts';
 import { openDownload } from './downloads.ts';

@@ -4,7 +4,7 @@ import type { Setting } from '../../shared/measurement/mark.ts';
 import { kindOf, type Adjuster } from '../../shared/tuning/adjuster.ts';
 import { shiftAnswered, startShiftWatch, watchMark, watchShift, type ShiftWatch } from '../../shared/tuning/unmarked-shift.ts';
 import type { RunFacts } from '../../shared/tuning/visit-session.ts';
-import type { RunNews } from '../runs/live/live-run.ts';
+import type { RunNews } from '../runs/live/live-run-parts.ts';
 import type { RunLook } from '../runs/run-service.ts';
 import { createRecentSamples, type RecentSamples } from './recent-samples.ts';
 

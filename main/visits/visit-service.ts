@@ -17,7 +17,7 @@ import { belongsTo, hasRun, numberedTrials, takeRun, takeTrials } from '../../sh
 import { phaseFigures, tracePoints } from '../../shared/tuning/venting.ts';
 import type { Visit } from '../../shared/tuning/visit.ts';
 import { isFinished } from '../../shared/tuning/visit-marks.ts';
-import type { RunNews } from '../runs/live/live-run.ts';
+import type { RunNews } from '../runs/live/live-run-parts.ts';
 import type { RunService } from '../runs/run-service.ts';
 import type { Records, StoreEventName } from '../store/records.ts';
 import { createEarlierVisits } from './earlier-visits.ts';

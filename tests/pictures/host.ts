@@ -5,7 +5,8 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { createApp, type AppParts } from '../../main/app.ts';
+import { createApp } from '../../main/app.ts';
+import { type AppParts } from '../../main/app-parts.ts';
 import { systemClock } from '../../main/system-clock.ts';
 import { createUploads } from '../../main/transport/uploads.ts';
 import { startLoopback } from '../../main/transport/websocket.ts';

@@ -2,7 +2,8 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { createApp, type AppParts } from '../../../main/app.ts';
+import { createApp } from '../../../main/app.ts';
+import { type AppParts } from '../../../main/app-parts.ts';
 import type { Log } from '../../../main/log/log.ts';
 import { createClient, type Client } from '../../../shared/ipc/client.ts';
 import * as contract from '../../../shared/ipc/contract.ts';
