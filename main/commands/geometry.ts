@@ -1,8 +1,9 @@
 /** `geometry`: a set-up sheet against a figures card: verdict and direction for each figure, and what has to be done again. */
-import { readFile } from 'node:fs/promises';
+import { readFile, stat } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import { z } from 'zod';
-import { FiguresCard } from '../../shared/geometry/figures-card.ts';
+import { MOST_CARD_BYTES, readCardFile } from '../../shared/geometry/card-file.ts';
+import type { FiguresCard } from '../../shared/geometry/figures-card.ts';
 import { judgeSheet, MeasuredSheet, type JudgedItem } from '../../shared/geometry/sheet.ts';
 import { isLength } from '../../shared/geometry/items.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
@@ -17,13 +18,12 @@ import {
 } from '../../shared/words/geometry.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandIo } from './command.ts';
 import { jsonNumber } from './output/json-number.ts';
+import { cardFileWords } from '../../shared/words/geometry-cards.ts';
 import { geometryTexts } from '../../shared/words/commands/records.ts';
 
 const options = { measured: { type: 'string' }, json: { type: 'boolean' } } as const;
 
 const usage = geometryTexts.usage;
-
-const MOST_BYTES = 1_000_000;
 
 export const command: Command = {
   name: 'geometry',
@@ -35,10 +35,9 @@ export const command: Command = {
     const { values, positionals } = parsed.value;
     const [cardFile] = positionals;
     if (values.measured === undefined) return fail(io, problem('usage', geometryTexts.nameSheet));
-    const card: Result<FiguresCard | undefined, Problem> =
-      cardFile === undefined ? ok(undefined) : await readJson(io, cardFile, FiguresCard);
+    const card: Result<FiguresCard | undefined, Problem> = cardFile === undefined ? ok(undefined) : await readCard(io, cardFile);
     if (!card.ok) return fail(io, card.error);
-    const sheet = await readJson(io, values.measured, MeasuredSheet);
+    const sheet = await readSheet(io, values.measured);
     if (!sheet.ok) return fail(io, sheet.error);
     const { items, stale, cardProblems, flow } = judgeSheet(card.value, sheet.value);
     const unit = sheet.value.lengthUnit;
@@ -98,22 +97,38 @@ function verdictJson({ item, verdict }: JudgedItem): Record<string, unknown> {
   };
 }
 
-async function readJson<T extends z.ZodType>(io: CommandIo, file: string, schema: T): Promise<Result<z.output<T>, Problem>> {
-  let text: string;
+/** @returns its text, the size looked at first: what is bigger is not read at all */
+async function readText(io: CommandIo, file: string): Promise<Result<string, Problem>> {
+  const path = resolve(io.cwd, file);
   try {
-    text = await readFile(resolve(io.cwd, file), 'utf8');
+    if ((await stat(path)).size > MOST_CARD_BYTES) return err(problem('figures-file-wrong', geometryTexts.tooBig(file)));
+    return ok(await readFile(path, 'utf8'));
   } catch {
     return err(problem('file-not-found', file));
   }
-  if (text.length > MOST_BYTES) return err(problem('file-too-big', file));
+}
+
+async function readCard(io: CommandIo, file: string): Promise<Result<FiguresCard, Problem>> {
+  const text = await readText(io, file);
+  if (!text.ok) return text;
+  // one that contradicts itself is judged by where it does not, and said to
+  const card = readCardFile(text.value, { contradicting: true });
+  if (card.ok) return card;
+  if (card.error.key === 'newer') return err(problem('file-newer', file));
+  return err(problem('figures-file-wrong', `${file}: ${cardFileWords(card.error)}`));
+}
+
+async function readSheet(io: CommandIo, file: string): Promise<Result<MeasuredSheet, Problem>> {
+  const text = await readText(io, file);
+  if (!text.ok) return text;
   let parsed: unknown;
   try {
     // some editors put a byte order mark first
-    parsed = JSON.parse(text.replace(/^\uFEFF/, ''));
+    parsed = JSON.parse(text.value.replace(/^\uFEFF/, ''));
   } catch {
-    return err(problem('figures-file-wrong', `${file} is not JSON.`));
+    return err(problem('figures-file-wrong', geometryTexts.notJson(file)));
   }
-  const checked = schema.safeParse(parsed);
+  const checked = MeasuredSheet.safeParse(parsed);
   return checked.success
     ? ok(checked.data)
     : err(problem('figures-file-wrong', `${file}: ${z.prettifyError(checked.error).replaceAll('\n', ' ')}`));

@@ -1,4 +1,7 @@
 /** Figures cards: choosing, typing, sharing. */
+import type { CardFileRefusal } from '../geometry/card-file.ts';
+import { cardProblemWords } from './geometry.ts';
+
 export const cardScreen = {
   field: 'Figures card of the burner',
   none: 'none',
@@ -57,7 +60,22 @@ export const cardScreen = {
     count === 1 ? 'One thing left. Then the card can be saved.' : `${count} things left. Then the card can be saved.`,
   ready: 'Nothing contradicts itself. Check it against the sheet once more.',
   noName: 'Type a name and the document that it comes from.',
-  notACard: 'This file is not a figures card.',
-  fileProblems: (words: string): string => `The file was refused: ${words}`,
   readOnly: 'look only',
 } as const;
+
+/** Why a file was not taken in; the card that is open stays as it is. */
+export function cardFileWords(refusal: CardFileRefusal): string {
+  switch (refusal.key) {
+    case 'too-big':
+      return 'This file is bigger than any figures card. Choose another one.';
+    case 'not-json':
+    case 'foreign':
+      return 'This file is not a figures card. Choose one that Flueside has shared.';
+    case 'newer':
+      return 'This card comes from a newer Flueside. Update Flueside, then open it again.';
+    case 'wrong':
+      return `The file was refused: ${refusal.detail}`;
+    case 'contradicts':
+      return `The file was refused: ${cardProblemWords(refusal.problem)}`;
+  }
+}

@@ -1,7 +1,9 @@
 import { useRef, useState } from 'react';
-import { checkCard, FiguresCard } from '../../../shared/geometry/figures-card.ts';
+import { MOST_CARD_BYTES, readCardFile } from '../../../shared/geometry/card-file.ts';
+import type { FiguresCard } from '../../../shared/geometry/figures-card.ts';
+import { err } from '../../../shared/result.ts';
 import { cardProblemWords } from '../../../shared/words/geometry.ts';
-import { cardScreen as words } from '../../../shared/words/geometry-cards.ts';
+import { cardFileWords, cardScreen as words } from '../../../shared/words/geometry-cards.ts';
 import { useParts } from '../../app-parts.ts';
 import { saveText } from '../../backend/save-text.ts';
 import { BrokenSlot } from '../../components/Signs.tsx';
@@ -32,17 +34,11 @@ export function CardsPage() {
   };
   const takeFile = async (chosen: File | undefined): Promise<void> => {
     if (chosen === undefined) return;
-    let body: unknown;
-    try {
-      body = chosen.size > 1_000_000 ? undefined : JSON.parse(await chosen.text());
-    } catch {
-      body = undefined;
-    }
-    const read = FiguresCard.safeParse(body);
-    if (!read.success) return setSaid(words.notACard);
-    const [first] = checkCard(read.data);
-    if (first !== undefined) return setSaid(words.fileProblems(cardProblemWords(first)));
-    begin({ ...read.data, training: false });
+    // the size first: what is bigger than any card is not read at all
+    const text = chosen.size > MOST_CARD_BYTES ? undefined : await chosen.text().catch(() => '');
+    const read = text === undefined ? err({ key: 'too-big' as const }) : readCardFile(text);
+    if (!read.ok) return setSaid(cardFileWords(read.error));
+    begin({ ...read.value, training: false });
   };
   const { card, problems } = open === undefined ? { card: undefined, problems: [] } : readDraft(open.draft);
   const isChanged = open !== undefined && (card === undefined || JSON.stringify(card) !== open.savedText);

@@ -31,6 +31,8 @@ A figure that the card lacks is shown as measured and never judged; so is one wh
 A nozzle flow without a unit is taken in the card's. Fractions are inches: in a sheet in mm they need "in" behind them.
 The burner maker's instructions come first.`,
   summary: 'electrodes, nozzle and head as measured against the maker’s figures',
+  tooBig: (file: string): string => `${file} is bigger than any card or sheet (1 MB).`,
+  notJson: (file: string): string => `${file} is not JSON.`,
   nameSheet: 'Give --measured SHEET.json, and a figures card to judge it by.',
 };
 

@@ -43,6 +43,18 @@ describe('geometry', () => {
     expect(of('nozzleToHead')).toMatchObject({ verdict: 'not-measured' });
     expect(result.stale.map(({ what }) => what)).toEqual(['headSetting', 'readings']);
   });
+  it.each([
+    ['of a later version', 'newer.json', { ...trainingCards[1], version: 2, more: 1 }, 'newer Flueside'],
+    ['that is bigger than any', 'big.json', { ...trainingCards[1], notes: 'x'.repeat(1_100_000) }, 'bigger than any card'],
+    ['that is something else', 'other.json', { format: 'letter' }, 'not a figures card'],
+  ])('refuses a card %s, and says so', async (_, name, content, says) => {
+    const sheet = file('plain.json', { lengthUnit: 'inch', measured: { electrodeGap: '1/8' } });
+    const { code, out, errors } = await runCommand(command, [file(name, content), '--measured', sheet]);
+    expect(code).toBe(1);
+    expect(out).toEqual([]);
+    expect(errors.join(' ')).toContain(says);
+    expect(errors.join(' ')).not.toContain('Use the command line');
+  });
   it('refuses a card that contradicts itself, in words and with code 1', async () => {
     const conflict = {
       ...trainingCards[1],
