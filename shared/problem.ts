@@ -38,6 +38,9 @@ export const problemCodes = [
   'file-foreign',
   'file-newer',
   'file-too-big',
+  'photo-foreign',
+  'photo-too-big',
+  'photo-too-many',
   'disk-full',
   'disk-failed',
   // recipes

@@ -8,6 +8,7 @@ import type { Problem } from '../../shared/problem.ts';
 import type { ReportInput } from '../../shared/report/report-input.ts';
 import type { Paper, ReportFonts } from '../../shared/report/pages/report-style.ts';
 import type { Result } from '../../shared/result.ts';
+import { defined } from '../../shared/defined.ts';
 import { packVisits, type PackageContent } from '../report/visit-package.ts';
 import { linksOf, unpackToFiles, visitsIn, type ArrivedFiles, type Links } from '../report/moving-visits.ts';
 import { createReportRuns, loadRuns, type ReportRuns } from '../report/load-run.ts';
@@ -15,6 +16,7 @@ import { reportText, type ReportText, type TextForm } from '../report/report-tex
 import { exportRun, type ExportForm } from '../runs/stored/run-export.ts';
 import { openRunFile } from '../runs/file/run-file.ts';
 import { forgetStored, keptResultsOf, openStored, type HistoryWish, type StoredAsk } from '../runs/stored/stored-answers.ts';
+import { reportPhotos } from '../photos/photo-files.ts';
 import type { ZipSource } from '../store/backup/zip.ts';
 import { measureRun } from '../runs/stored/measure-run.ts';
 import { readBackup, writeBackup, type BackupHead, type Manifest } from '../store/backup/backup-file.ts';
@@ -48,6 +50,7 @@ export type PackAsk = {
   readonly target: string;
   readonly content: PackageContent;
   readonly runs: readonly (readonly [string, string])[];
+  readonly photos: readonly { readonly name: string; readonly path: string }[];
   readonly madeBy: string;
 };
 
@@ -89,7 +92,8 @@ export const jobs = {
 
   async makeReport({ dataFolder, runIds, foldSettings, rest, form, paper, csv, fonts }: ReportAsk): Promise<ReportText> {
     const runs = await loadRuns(reportRunsOf(dataFolder), runIds, foldSettings);
-    return reportText({ ...rest, runs }, form, { paper, csv, fonts });
+    const photos = form === 'html' ? reportPhotos(dataFolder, rest.visit) : undefined;
+    return reportText({ ...rest, runs, ...defined({ photos }) }, form, { paper, csv, fonts });
   },
 
   /** Writes it and reads it back. @throws what the disk throws */
@@ -108,8 +112,8 @@ export const jobs = {
 
   /** what visits name; `feed` holds each as it is stored, or why it is not there */
   visitLinks: (_: object, { feed }: Watch): Promise<Result<Links, Problem>> => linksOf(feed),
-  packVisits: ({ target, content, runs, madeBy }: PackAsk, { feed }: Watch): Promise<Result<undefined, Problem>> =>
-    packVisits(target, { ...content, visits: visitsIn(feed) }, new Map(runs), madeBy),
+  packVisits: ({ target, content, runs, photos, madeBy }: PackAsk, { feed }: Watch): Promise<Result<undefined, Problem>> =>
+    packVisits(target, { ...content, visits: visitsIn(feed) }, new Map(runs), madeBy, photos),
   unpackVisits: ({ path, into }: { readonly path: string; readonly into: string }): Promise<Result<ArrivedFiles, Problem>> =>
     unpackToFiles(path, into),
 

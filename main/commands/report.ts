@@ -12,6 +12,7 @@ import { dataFolder } from '../paths.ts';
 import { gatherReport, type ReportSources } from '../report/gather-report.ts';
 import { createReportRuns } from '../report/load-run.ts';
 import { reportFonts } from '../report/fonts.ts';
+import { reportPhotos } from '../photos/photo-files.ts';
 import { makeReportFile, reportForms, type ReportFile, type ReportForm } from '../report/make-files.ts';
 import { browserPrinter, printed } from '../report/print.ts';
 import { openSettings } from '../settings/settings-file.ts';
@@ -113,7 +114,8 @@ async function write(wish: Wish, folder: string, db: Database, isJson: boolean, 
   const visit = findVisit(db, wish.visit);
   if (!visit.ok) return fail(io, visit.error);
   const settings = openSettings(folder, io.clock).current();
-  const gathered = await gatherReport(visit.value, sourcesOf(db), { runs: createReportRuns(folder), appVersion, settings });
+  const report = await gatherReport(visit.value, sourcesOf(db), { runs: createReportRuns(folder), appVersion, settings });
+  const gathered = { ...report, photos: reportPhotos(folder, visit.value) };
   const input = wish.units === undefined ? gathered : { ...gathered, units: wish.units };
   const print = browserPrinter();
   const out = resolve(io.cwd, wish.out);

@@ -1,7 +1,7 @@
 /** Takes visits of another computer in. Nothing that is here is ever overwritten. */
 import type { ApplianceKnowledge } from '../../shared/measurement/knowledge.ts';
 import { existsSync, mkdirSync, rmSync } from 'node:fs';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { isoWithZone } from '../../shared/format/date.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
@@ -11,7 +11,8 @@ import { movedInEdit } from '../../shared/tuning/appliance-edits.ts';
 import { Visit } from '../../shared/tuning/visit.ts';
 import { reportWords } from '../../shared/words/report.ts';
 import { createPauses } from '../pauses.ts';
-import { problemOf } from '../store/attempt.ts';
+import { copyPhotos, takeInPhotos } from '../photos/photo-files.ts';
+import { attempt, problemOf } from '../store/attempt.ts';
 import { renamePatiently, syncFolder } from '../store/files.ts';
 import { isBeginningOf } from './same-start.ts';
 import type { StoreTables } from '../store/tables.ts';
@@ -55,20 +56,29 @@ export async function mergeVisits(
 ): Promise<Result<Merged, Problem>> {
   const written = await placeRuns(content.runs, { dataFolder, unpacked, underWay });
   if (!written.ok) return written;
+  const added = [...written.value.added];
   let isTaken = false;
   try {
-    const merged = await inSlices((tables) => mergeRecords(tables, content, { wallMs, newId, by }));
+    const photos = attempt(() =>
+      takeInPhotos(
+        dataFolder,
+        content.photos.map((name) => ({ name: basename(name), path: join(unpacked, ...name.split('/')) })),
+      ),
+    );
+    if (!photos.ok) return photos;
+    added.push(...photos.value);
+    const merged = await inSlices((tables) => mergeRecords(tables, content, { dataFolder, wallMs, newId, by }));
     isTaken = merged.ok;
     return merged.ok ? ok({ ...merged.value, runs: written.value.count }) : merged;
   } finally {
-    if (!isTaken) for (const path of written.value.added) rmSync(path, { force: true });
+    if (!isTaken) for (const path of added) rmSync(path, { force: true });
   }
 }
 
 async function mergeRecords(
   tables: StoreTables,
   content: ArrivedPackage,
-  { wallMs, newId, by }: Pick<MergePlace, 'wallMs' | 'newId' | 'by'>,
+  { dataFolder, wallMs, newId, by }: Pick<MergePlace, 'dataFolder' | 'wallMs' | 'newId' | 'by'>,
 ): Promise<Result<Merged, Problem>> {
   const pauses = createPauses();
   const count: Merged = { added: 0, same: 0, corrected: 0, copies: 0, refused: content.unreadable, appliances: 0, instruments: 0, runs: 0 };
@@ -99,7 +109,7 @@ async function mergeRecords(
   // one at a time: five hundred in one go would hold up a run that is captured
   for await (const visit of content.visits) {
     await pauses.take();
-    const taken = takeVisit(tables, visit, { wallMs, newId });
+    const taken = takeVisit(tables, visit, { dataFolder, wallMs, newId });
     if (!taken.ok) return taken;
     count[taken.value] += 1;
   }
@@ -138,7 +148,11 @@ async function placeRuns(
 
 type Fate = 'added' | 'same' | 'corrected' | 'copies' | 'refused';
 
-function takeVisit(tables: StoreTables, visit: Visit, { wallMs, newId }: Pick<MergePlace, 'wallMs' | 'newId'>): Result<Fate, Problem> {
+function takeVisit(
+  tables: StoreTables,
+  visit: Visit,
+  { dataFolder, wallMs, newId }: Pick<MergePlace, 'dataFolder' | 'wallMs' | 'newId'>,
+): Result<Fate, Problem> {
   // a signed record that no longer gives its hash is no record
   if (visit.signature !== undefined && visitHash(visit) !== visit.signature.hash) return ok('refused');
   const here = tables.visits.get(visit.id);
@@ -163,6 +177,8 @@ function takeVisit(tables: StoreTables, visit: Visit, { wallMs, newId }: Pick<Me
     .join(' ');
   const copy: Visit = { ...rest, id: newId(), notes: [...visit.notes.slice(-499), { wallMs, text }] };
   if (hasCopy(tables, visit, copy)) return ok('same');
+  const copied = attempt(() => copyPhotos(dataFolder, visit.id, copy));
+  if (!copied.ok) return copied;
   const kept = tables.visits.adopt(copy, wallMs);
   return kept.ok ? ok('copies') : kept;
 }

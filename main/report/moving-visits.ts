@@ -7,6 +7,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import type { Named } from '../../shared/bench/find-instrument.ts';
 import { Visit, withCorrections } from '../../shared/tuning/visit.ts';
+import { photoName, photosOf } from '../photos/photo-files.ts';
 import { problemOf } from '../store/attempt.ts';
 import { unpackVisits, type VisitPackage } from './visit-package.ts';
 import { reportTexts } from '../../shared/words/host.ts';
@@ -18,13 +19,20 @@ export type Links = {
   readonly applianceIds: readonly string[];
   readonly instruments: readonly Named[];
   readonly runIds: readonly string[];
+  /** names of their photos */
+  readonly photos: readonly string[];
 };
 
 const readBody = (body: string): Visit | undefined => Visit.safeParse(boundedJson(body, RECORD_LIMITS)).data;
 
 /** What goes with these visits. All of them must be there and readable. */
 export async function linksOf(feed: Feed): Promise<Result<Links, Problem>> {
-  const links = { applianceIds: new Set<string>(), instruments: new Map<string, Named>(), runIds: new Set<string>() };
+  const links = {
+    applianceIds: new Set<string>(),
+    instruments: new Map<string, Named>(),
+    runIds: new Set<string>(),
+    photos: new Set<string>(),
+  };
   for await (const one of feed) {
     const body = one as StoredBody;
     if (!body.ok) return body;
@@ -35,8 +43,17 @@ export async function linksOf(feed: Feed): Promise<Result<Links, Problem>> {
     const { instrumentId, instrumentName } = withCorrections(visit);
     links.instruments.set(JSON.stringify([instrumentId, instrumentName]), { instrumentId, instrumentName });
     for (const { id } of visit.runs) links.runIds.add(id);
+    for (const photo of photosOf(visit)) {
+      const name = photoName(visit.id, photo);
+      if (name !== undefined) links.photos.add(name);
+    }
   }
-  return ok({ applianceIds: [...links.applianceIds], instruments: [...links.instruments.values()], runIds: [...links.runIds] });
+  return ok({
+    applianceIds: [...links.applianceIds],
+    instruments: [...links.instruments.values()],
+    runIds: [...links.runIds],
+    photos: [...links.photos],
+  });
 }
 
 /** Without those that were removed in another window meanwhile. */

@@ -19,6 +19,7 @@ import type { Download } from '../runs/stored/downloads.ts';
 import { createRunFolder } from '../runs/file/run-folder.ts';
 import { inThisThread, type Background } from '../background/background.ts';
 import { createPauses } from '../pauses.ts';
+import { photosHere } from '../photos/photo-files.ts';
 import { stamp } from '../store/open.ts';
 import { removeQuietly, workPath } from '../store/work-folder.ts';
 import type { Records } from '../store/records.ts';
@@ -149,7 +150,13 @@ export function createReportService(parts: ReportServiceParts): ReportService {
         if (path !== undefined && (await runFolder.summary(runId)) !== undefined) runs.push([runId, path]);
       }
       const target = workPath(dataFolder, 'export', newId(), '.zip');
-      const ask = { target, content: content.value, runs, madeBy: `Flueside ${appVersion}` };
+      const ask = {
+        target,
+        content: content.value,
+        runs,
+        photos: photosHere(dataFolder, links.value.photos),
+        madeBy: `Flueside ${appVersion}`,
+      };
       const packed = await background.run('packVisits', ask, { feed: bodiesOf(records, ids) });
       if (!packed.ok) {
         removeQuietly(target);

@@ -11,6 +11,7 @@ import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { Appliance } from '../../shared/tuning/appliance.ts';
 import { Visit } from '../../shared/tuning/visit.ts';
+import { isPhotoName } from '../photos/photo-files.ts';
 import { problemOf } from '../store/attempt.ts';
 import { readZip, writeZip, type ZipSource } from '../store/backup/zip.ts';
 import { reportTexts } from '../../shared/words/host.ts';
@@ -21,6 +22,8 @@ export const PACKAGE_VERSION = 2;
 const LIST = 'visits.json';
 const VISIT_NAME = /^visits\/\d{1,4}\.json$/;
 /** only these names exist in a package, so that a path can lead nowhere else */
+const PHOTO_NAME = /^photos\/[^/]{1,140}$/;
+const isPhotoEntry = (name: string): boolean => PHOTO_NAME.test(name) && isPhotoName(name.slice('photos/'.length));
 const RUN_NAME = /^runs\/([0-9A-Za-z][0-9A-Za-z_-]{0,79})\.run$/;
 const LIMITS = { files: 5000, bytes: 4 * 2 ** 30, growth: 200, textBytes: 4 * 2 ** 20, allTextBytes: 64 * 2 ** 20 };
 /** of each kind in one package */
@@ -46,6 +49,8 @@ export type VisitPackage = PackageContent & {
   readonly visits: readonly Visit[];
   /** run id -> where its file was unpacked to, below the folder that was given */
   readonly runs: ReadonlyMap<string, string>;
+  /** names of photos, as they lie below the folder that was given */
+  readonly photos: readonly string[];
   /** visits that this program could not read */
   readonly unreadable: number;
 };
@@ -59,6 +64,7 @@ export async function packVisits(
   content: PackageContent & { readonly visits: Iterable<Visit> | AsyncIterable<Visit> },
   runs: ReadonlyMap<string, string>,
   madeBy: string,
+  photos: readonly { readonly name: string; readonly path: string }[] = [],
 ): Promise<Result<undefined, Problem>> {
   const { appliances, instruments, knowledge } = content;
   async function* parts(): AsyncGenerator<ZipSource> {
@@ -74,10 +80,11 @@ export async function packVisits(
     let number = 0;
     for await (const visit of content.visits) yield { name: `visits/${number++}.json`, text: JSON.stringify(visit) };
     for (const [runId, path] of runs) yield { name: `runs/${runId}.run`, path };
+    for (const { name, path } of photos) yield { name: `photos/${name}`, path };
   }
   try {
     let total = 0;
-    for (const path of runs.values()) total += statSync(path).size;
+    for (const path of [...runs.values(), ...photos.map(({ path }) => path)]) total += statSync(path).size;
     if (total > LIMITS.bytes) return err(problem('file-too-big', reportTexts.exportFewer));
     await writeZip(target, parts());
     return ok(undefined);
@@ -96,7 +103,7 @@ export async function unpackVisits(path: string, into: string): Promise<Result<V
   const isVisit = (name: string): boolean => VISIT_NAME.test(name);
   const read = await readZip(path, {
     into,
-    allows: (name) => name === LIST || isVisit(name) || RUN_NAME.test(name),
+    allows: (name) => name === LIST || isVisit(name) || RUN_NAME.test(name) || isPhotoEntry(name),
     isText: (name) => name === LIST || isVisit(name),
     onText(name, text) {
       if (name === LIST) return void (listText = text);
@@ -123,5 +130,6 @@ export async function unpackVisits(path: string, into: string): Promise<Result<V
     }),
   );
   const { appliances, instruments, knowledge = [] } = list.data;
-  return ok({ visits, appliances, instruments, knowledge, runs, unreadable });
+  const photos = [...read.value.files.keys()].filter(isPhotoEntry);
+  return ok({ visits, appliances, instruments, knowledge, runs, photos, unreadable });
 }

@@ -6,9 +6,12 @@ import type { Settings } from '../../shared/ipc/settings.ts';
 import { APPLIANCE_EDITS_SHOWN, type storeCommands, type storeEvents, type StoredVisit } from '../../shared/ipc/store-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
+import type { Visit } from '../../shared/tuning/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { inThisThread, type Background } from '../background/background.ts';
 import { forgetKept } from '../runs/stored/kept-results.ts';
+import { tidyPhotos } from '../photos/photo-files.ts';
+import { photoHandlers, type PhotoHandlers } from '../photos/photo-handlers.ts';
 import { makeBackup } from './backup/backup.ts';
 import { backupPath, listCopies, removeCopy } from './backup/copies.ts';
 import type { Database } from './database.ts';
@@ -18,13 +21,13 @@ import { openRecords, stamp, type OpenRecords } from './open.ts';
 import { prepareRestore, recoverRestore, swapIn, tidyDataFolder } from './backup/restore.ts';
 import { takePersonOut } from './take-person-out.ts';
 import { storeTables, type StoreTables } from './tables.ts';
-import { visitCommands } from './visit-commands.ts';
+import { authorOf, visitCommands } from './visit-commands.ts';
 import { removeQuietly } from './work-folder.ts';
 import { storeTexts } from '../../shared/words/host.ts';
 import { defined } from '../../shared/defined.ts';
 
 export type StoreEventName = keyof typeof storeEvents;
-export type StoreHandlers = Pick<Handlers, keyof typeof storeCommands>;
+export type StoreHandlers = Pick<Handlers, keyof typeof storeCommands> & PhotoHandlers;
 
 export type RecordsParts = {
   readonly clock: Clock;
@@ -76,6 +79,7 @@ export function createRecords(parts: RecordsParts): Records {
   const open = async (): Promise<void> => {
     current = recovered.ok ? await openRecords({ folder: dataFolder, wallMs: clock.wallMs() }) : recovered;
     tables = current.ok ? storeTables(current.value) : undefined;
+    if (tables !== undefined && !closed) tidyPhotos(dataFolder, visitIn(tables));
     if (closed && current.ok) current.value.close();
   };
   // the window is served at once; whoever asks for records waits for them
@@ -199,7 +203,8 @@ export function createRecords(parts: RecordsParts): Records {
         publish('records.changed', { what: 'all' });
         return ok({ stillIn: [...done.value.stillIn] });
       }),
-    ...visitCommands({ clock, settings, newId, hashRun, publish, withTables, erasing, changedVisit, operator }),
+    ...visitCommands({ clock, settings, newId, hashRun, publish, withTables, erasing, changedVisit, operator, dataFolder }),
+    ...photoHandlers({ clock, dataFolder, takeUpload, author: (visit) => authorOf(visit) ?? operator(), withTables, changedVisit }),
     'document.list': ({ kind, parentId, search, limit, offset }) =>
       withTables((open) => {
         const found = open.documents[kind].list({ search, parentId, limit, offset });
@@ -275,3 +280,10 @@ export function createRecords(parts: RecordsParts): Records {
     },
   };
 }
+
+const visitIn =
+  ({ visits }: StoreTables) =>
+  (id: string): Visit | 'none' | 'unreadable' => {
+    const stored = visits.get(id);
+    return stored.ok ? stored.value.visit : stored.error.code === 'not-found' ? 'none' : 'unreadable';
+  };

@@ -9,6 +9,8 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import { Adjuster } from '../../shared/tuning/adjuster.ts';
 import { signVisit } from '../../shared/tuning/sign-visit.ts';
 import { editVisit, type Visit } from '../../shared/tuning/visit.ts';
+import { photosGoing } from '../photos/photo-files.ts';
+import { attempt } from './attempt.ts';
 import { instrumentOf, type StoreTables } from './tables.ts';
 import { visitHash } from './visits.ts';
 import { defined } from '../../shared/defined.ts';
@@ -27,11 +29,15 @@ export type VisitCommandParts = {
   /** tells the windows, and hands the answer on */
   readonly changedVisit: (result: Result<StoredVisit, Problem>) => Result<StoredVisit, Problem>;
   readonly operator: () => string;
+  readonly dataFolder: string;
 };
 
+/** who a change is by, where the visit says who works at it */
+export const authorOf = (visit: Visit): string | undefined => visit.people.find((person) => person.role === 'technician')?.name;
+
 export function visitCommands(parts: VisitCommandParts): Pick<Handlers, VisitCommands> {
-  const { clock, settings, newId, hashRun, publish, withTables, erasing, changedVisit, operator } = parts;
-  const author = (_caller: Caller, visit: Visit): string => visit.people.find((person) => person.role === 'technician')?.name ?? operator();
+  const { clock, settings, newId, hashRun, publish, withTables, erasing, changedVisit, operator, dataFolder } = parts;
+  const author = (_caller: Caller, visit: Visit): string => authorOf(visit) ?? operator();
   return {
     'visit.list': (query) => withTables(({ visits }) => visits.list(query)),
     'visit.create': ({ kind, applianceId, fuelId }) =>
@@ -124,7 +130,11 @@ export function visitCommands(parts: VisitCommandParts): Pick<Handlers, VisitCom
         if (!stored.ok) return stored;
         // a signed record is evidence; its retention is for the law to say
         if (stored.value.visit.signature !== undefined) return err(problem('visit-signed'));
+        const photos = attempt(() => photosGoing(dataFolder, stored.value.visit));
+        if (!photos.ok) return photos;
         const removed = visits.remove(id);
+        if (removed.ok) photos.value.gone();
+        else photos.value.back();
         if (removed.ok) publish('records.changed', { what: 'visits' });
         return removed.ok ? ok({}) : removed;
       }),

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { WallMs } from '../wall-clock.ts';
 import { arrangements, CardFigure, FiguresCard, tubeEnds } from './figures-card.ts';
 import { itemNames, type GeometryItem } from './items.ts';
+import { Photo, PHOTO } from './photo.ts';
 import { geometryChanges, type GeometryChange } from './stale.ts';
 import { handStepIds, looseParts } from './steps.ts';
 
@@ -39,6 +40,8 @@ export const GeometryRecord = z.object({
   tight: z.array(z.enum(looseParts)).max(20).optional(),
   /** where the photos are that were taken before anything moved: names of files, a phone */
   photos: z.string().trim().min(1).max(200).optional(),
+  /** photos that were attached; each file lies beside the records */
+  photoFiles: z.array(Photo).min(1).max(PHOTO.most).optional(),
   /** the bar of the true-size sheet, measured on the paper: only a sheet that is true to size is saved as proven */
   trueSize: z.object({ barMm: z.number().positive(), paper: z.enum(['a4', 'letter']), wallMs: WallMs }).optional(),
   changed: z

@@ -7,6 +7,7 @@ import type { Result } from '../result.ts';
 import type { Problem } from '../problem.ts';
 import { benchCommands, benchEvents } from './bench-commands.ts';
 import { officeCommands, officeEvents } from './office-commands.ts';
+import { photoCommands } from './photo-commands.ts';
 import { reportCommands } from './report-commands.ts';
 import { runCommands, runEvents } from './run-commands.ts';
 import { storeCommands, storeEvents } from './store-commands.ts';
@@ -18,6 +19,7 @@ export const commands = {
   ...runCommands,
   ...storeCommands,
   ...visitCommands,
+  ...photoCommands,
   ...reportCommands,
   ...benchCommands,
   ...officeCommands,
@@ -58,6 +60,7 @@ export const viewerCommands: ReadonlySet<CommandName> = new Set<CommandName>([
   'visit.get',
   'visit.now',
   'visit.ventTrace',
+  'photo.get',
   'document.list',
   'document.get',
   'bench.state',

@@ -149,6 +149,7 @@ function wholeText(path: Path, value: unknown, { visit, units, applianceName }: 
   if (last === 'positions') return positionsText(value);
   if (top === 'targetCard') return cardText(path, value, units);
   if (top === 'adjusters' && path.length === 2) return textOf(part(value, 'name'));
+  if (part(value, 'sha256') !== undefined) return textOf(part(value, 'name'));
   if (typeof value === 'object') return undefined;
   if (top === 'applianceId') return applianceName(textOf(value)) ?? (value === visit.applianceId ? words.appliance : words.otherAppliance);
   if (last === 'asFoundTrialId' || last === 'asLeftTrialId' || last === 'echoTrialId') {

@@ -41,6 +41,8 @@ export type ReportInstrument = {
   readonly benchTest?: { readonly wallMs: number; readonly verdict: string } | undefined;
 };
 
+export type ReportPhoto = { readonly sha256: string; readonly url?: string | undefined; readonly why?: 'missing' | 'altered' | undefined };
+
 export type ReportInput = {
   /** as stored: a signed visit with its signed body; corrections are read from its edits */
   readonly visit: Visit;
@@ -48,6 +50,8 @@ export type ReportInput = {
   readonly instrument?: ReportInstrument | undefined;
   /** runs whose file could be read; a run of the visit without one is named as missing */
   readonly runs: readonly ReportRun[];
+  /** photos of the visit by their hash; one without a picture is not on this computer, or no longer what was attached */
+  readonly photos?: readonly ReportPhoto[] | undefined;
   readonly appVersion: string;
   /** absent: the units of the visit */
   readonly units?: UnitSystem | undefined;

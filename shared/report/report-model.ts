@@ -75,6 +75,8 @@ export type Block =
       readonly sideLabel: string;
       readonly frontLabel: string;
     }
+  /** photos beside each other, each with its line; `url` holds the picture itself */
+  | { readonly kind: 'photos'; readonly photos: readonly { readonly url: string; readonly caption: string }[] }
   | { readonly kind: 'trend'; readonly picture: TrendPicture };
 
 export type Section = { readonly title: string; readonly blocks: readonly Block[] };

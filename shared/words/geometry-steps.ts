@@ -46,7 +46,7 @@ const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
   photo: {
     name: 'Photo',
     title: 'A photo, before anything moves',
-    does: 'Take one photo of the assembly in place, and one from the side. Write down where they are; the files stay there.',
+    does: 'Take one photo of the assembly in place, and one from the side. Attach the files, or write down where they are.',
   },
   'take-out': {
     name: 'Take out',
@@ -299,4 +299,25 @@ export const leadWords = {
   sides: { asFound: 'as found', asLeft: 'as left' },
   rowFor: (flow: string): string => `for ${flow}`,
   drawingOf: (title: string): string => `${title}, drawn to scale`,
+} as const;
+
+export const photoWords = {
+  title: 'Photos',
+  attach: 'Attach photos',
+  about: 'JPEG or PNG, at most 8. A smaller copy is saved with the visit, without place and time of the phone.',
+  attaching: (count: number): string => (count === 1 ? 'Attaching the photo.' : `Attaching ${count} photos.`),
+  attached: (count: number): string => (count === 1 ? 'The photo is saved with the visit.' : `${count} photos are saved with the visit.`),
+  takeOut: 'Take out',
+  takenOut: (name: string): string => `${name} was taken out.`,
+  sure: (name: string): string => `Take ${name} out?`,
+  sureAbout: 'The copy saved with this visit is deleted. The file that you chose stays where it is.',
+  foreign: (name: string): string => `${name} is not a JPEG or PNG photo that can be read.`,
+  tooBig: (name: string): string => `${name} is too big: at most 40 MB and 64 million pixels.`,
+  failed: (name: string): string => `${name} was not saved. Try again.`,
+  diskFull: 'The disk is full. Free some space, then attach it again.',
+  most: (most: number): string => `A visit takes at most ${most} photos; the rest was left out.`,
+  unnamed: 'photo',
+  loading: 'Reading the photo.',
+  notHere: { missing: 'This photo is not on this computer.', altered: 'This file is no longer what was attached, so it is not shown.' },
+  alt: (name: string): string => `Photo ${name}`,
 } as const;

@@ -28,6 +28,10 @@ export const reportTexts = {
   mostVisits: (most: string | number) => `At most ${most} visits at a time.`,
 };
 
+export const photoTexts = {
+  noName: 'The id of this visit makes no file name.',
+};
+
 export const runsTexts = {
   replayEnds: 'A replay is not gone on with.',
   exportUnderWay: 'This export is under way already.',

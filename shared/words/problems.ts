@@ -75,6 +75,9 @@ export const problems = {
   },
   'file-newer': { title: 'This file comes from a newer Flueside.', nextStep: 'Update Flueside, then open it again.' },
   'file-too-big': { title: 'This file is too big to take in here.', nextStep: 'Use the command line, which has no such limit.' },
+  'photo-foreign': { title: 'This is not a photo that can be read.', nextStep: 'Choose a JPEG or PNG file.' },
+  'photo-too-big': { title: 'This photo is too big.', nextStep: 'Make it smaller, then choose it again.' },
+  'photo-too-many': { title: 'This visit has as many photos as it can hold.', nextStep: 'Take one out first.' },
   'disk-full': {
     title: 'The disk is full.',
     nextStep: 'Free some space now. Until then lines are kept in memory and in a file in the temporary folder.',

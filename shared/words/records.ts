@@ -136,7 +136,7 @@ export const records = {
   signedStays: 'A signed visit is locked. It cannot be deleted here; later changes are added with a reason.',
   pseudonymiseTitle: (name: string): string => `Remove owner details from “${name}”?`,
   pseudonymiseAbout:
-    'Name, place, owner, contact and notes of this appliance are deleted, also in the list of its changes, and so are these words in its unsigned visits and curves. The machine’s history stays. Signed visits stay as signed, runs still have the notes typed into them, and copies made before still hold everything: those in the data folder are listed under Storage.',
+    'Name, place, owner, contact and notes of this appliance are deleted, also in the list of its changes, and so are these words in its unsigned visits and curves. The machine’s history stays. Signed visits stay as signed, runs still have the notes typed into them, photos stay as they are (take out one that shows a person), and copies made before still hold everything: those in the data folder are listed under Storage.',
   stillIn: (numbers: readonly number[]): string =>
     numbers.length === 1
       ? `Visit ${numbers[0]} is signed and names the person in its text. What was signed is not changed.`

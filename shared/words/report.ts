@@ -500,6 +500,12 @@ export const geometryReport = {
   onPage1: (line: string): string => `Electrodes, nozzle and head: ${line}.`,
   noCard: 'No figures card was chosen: shown as measured.',
   photos: (where: string): string => `Photos before anything was moved: ${where}.`,
+  photosTitle: 'Photos before anything was moved',
+  photo: (name: string, time: string, hash: string): string => `${name}, attached ${time}, SHA-256 ${hash}`,
+  photoNotHere: {
+    missing: (name: string): string => `${name}: this photo is not on this computer.`,
+    altered: (name: string): string => `${name}: this file is no longer what was attached, so it is not shown.`,
+  },
   card: (name: string, revision: number, source: string, training: boolean): string =>
     `Figures: ${name}, revision ${revision}, from ${source}${training ? ', invented for training' : ''}.`,
   loose: (count: number): string => (count === 1 ? 'One part was not said to be tight.' : `${count} parts were not said to be tight.`),

@@ -3,6 +3,7 @@
  * setting. No cheaper test shows: that hands in gloves come through by Space and digits alone, with the drawing beside them. The verdicts
  * are in tests/shared/geometry.
  */
+import { rmSync } from 'node:fs';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { beginLesson, burnerOf, checkTold, nextBurner, turnTold } from '../../shared/geometry/lesson.ts';
@@ -238,6 +239,71 @@ describe('electrodes, nozzle and head', () => {
     await page.getByText('Shown as measured').waitFor();
     expect(await field.inputValue()).toBe('7/64');
     expect(await violationsOf(page)).toEqual([]);
+  }, 120_000);
+
+  it('are photographed first: the files are saved smaller, seen in a second window and after a kill, and gone when taken out', async () => {
+    const page = await begin('light');
+    for (const next of ['Oil shut', 'Cool, no oil in the chamber', 'Hands and eyes protected', 'Position of the head adjuster']) {
+      await space(page);
+      await heading(page, next);
+    }
+    await page
+      .locator('.hand-steps')
+      .getByRole('button', { name: /^Photo/ })
+      .click();
+    await heading(page, 'A photo, before anything moves');
+    const drawn = (width: number, height: number, form: string): Promise<number[]> =>
+      page.evaluate(
+        async (ask) => {
+          const canvas = document.createElement('canvas');
+          canvas.width = ask.width;
+          canvas.height = ask.height;
+          const pen = canvas.getContext('2d');
+          pen?.fillRect(20, 20, ask.width / 3, ask.height / 2);
+          const blob = await new Promise<Blob | null>((resolve) => canvas.toBlob(resolve, ask.form));
+          return [...new Uint8Array((await blob?.arrayBuffer()) ?? new ArrayBuffer(0))];
+        },
+        { width, height, form },
+      );
+    const file = (name: string, bytes: number[]) => ({ name, mimeType: 'image/jpeg', buffer: Buffer.from(bytes) });
+    const button = page.getByRole('button', { name: 'Attach photos' });
+    await button.focus();
+    const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.keyboard.press('Enter')]);
+    // told by what is in it: a PNG that calls itself JPEG is one, text that does is none
+    await chooser.setFiles([
+      file('front.jpg', await drawn(3200, 2400, 'image/jpeg')),
+      file('side.jpg', await drawn(300, 400, 'image/png')),
+      file('text.jpg', [...Buffer.from('<svg xmlns="http://www.w3.org/2000/svg"/>')]),
+    ]);
+    await page.getByText('text.jpg is not a JPEG or PNG photo that can be read.').waitFor();
+    const sizes = (on: Page): Promise<number[][]> =>
+      on
+        .locator('.photos img')
+        .evaluateAll((all) => all.map((one) => [(one as HTMLImageElement).naturalWidth, (one as HTMLImageElement).naturalHeight]));
+    await page.locator('.photos img').nth(1).waitFor();
+    expect(await sizes(page)).toEqual([
+      [1600, 1200],
+      [300, 400],
+    ]);
+    expect(await violationsOf(page)).toEqual([]);
+    // what was said to be saved is there after kill -9
+    const { dataFolder } = app!;
+    await app!.kill();
+    app = await startAppProcess({ dataFolder, source: 'none' });
+    const again = await browser.newPage({ viewport: { width: 1280, height: 800 } });
+    await again.goto(app.link);
+    await again
+      .getByRole('button', { name: /Go on with visit 1/ })
+      .first()
+      .click();
+    await heading(again, 'A photo, before anything moves');
+    await again.locator('.photos img').nth(1).waitFor();
+    expect(await sizes(again)).toHaveLength(2);
+    await again.getByRole('button', { name: 'Take out front.jpg' }).click();
+    await again.getByRole('dialog').getByRole('button', { name: 'Take out', exact: true }).click();
+    await again.getByText('front.jpg was taken out.').waitFor();
+    expect(await again.locator('.photos img').count()).toBe(1);
+    rmSync(dataFolder, { recursive: true, force: true });
   }, 120_000);
 
   it('take no card that contradicts itself', async () => {

@@ -9,6 +9,7 @@ import { KeptField, plainText } from '../visit/fields.tsx';
 import { StepFrame } from '../visit/StepFrame.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { FractionField } from './FractionField.tsx';
+import { Photos } from '../photos/Photos.tsx';
 import { NozzleRest } from './NozzleRest.tsx';
 import { CardFigureText, CautionLine, EffectLines, LooseStrip, VerdictBlock } from './parts.tsx';
 import { StepDrawing } from './StepDrawing.tsx';
@@ -105,6 +106,7 @@ export function GeometryLead({ lead, toTable }: { lead: Lead; toTable: () => voi
                 ))}
               </ul>
             )}
+            {step.id === 'photo' && <Photos here={here} />}
             {step.id === 'photo' && (
               <KeptField
                 name="geometry-photos"

@@ -114,6 +114,19 @@ export function BlockView({ block, level }: { block: Block; level: 2 | 3 }) {
           ))}
         </div>
       );
+    case 'photos':
+      return (
+        <div className="photos">
+          {block.photos.map(({ url, caption }) => (
+            <figure key={caption}>
+              <img src={url} alt={caption} />
+              <figcaption className="n2">
+                <Words text={caption} />
+              </figcaption>
+            </figure>
+          ))}
+        </div>
+      );
     case 'trend':
       return (
         <figure className="block">

@@ -8,6 +8,10 @@ import { presentValue, type SetUpSheet } from '../../tuning/set-up-sheet.ts';
 import { cardFigureWords, geometryNames, geometryVerdictWords, lengthWords, staleWords } from '../../words/geometry.ts';
 import { leadWords } from '../../words/geometry-steps.ts';
 import { geometryReport as words, recordWords, trueSizeWords } from '../../words/report.ts';
+import { formatClock } from '../../format/duration.ts';
+import type { Visit } from '../../tuning/visit.ts';
+import type { ReportPhoto } from '../report-input.ts';
+import { shortHash } from '../written.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import type { Parts } from '../pages/page-parts.ts';
 import { whenDefined } from '../../defined.ts';
@@ -33,8 +37,9 @@ function figureCell(text: string): Cell {
   return at < 0 ? text : { text: text.slice(0, at).trim(), half: text.slice(at) };
 }
 
-export function geometrySection({ visit }: Parts): Section | undefined {
-  if (!hasGeometry(visit.setUp)) return undefined;
+export function geometrySection({ visit, input }: Parts): Section | undefined {
+  const photos = visit.setUp.geometry?.photoFiles ?? [];
+  if (!hasGeometry(visit.setUp)) return photos.length === 0 ? undefined : { title: words.title, blocks: photoBlocks(visit, input.photos) };
   const now = geometryNow(visit.setUp);
   const rows = shownItems(now).map((one): Cell[] => [
     geometryNames[one.item],
@@ -47,7 +52,7 @@ export function geometrySection({ visit }: Parts): Section | undefined {
   ]);
   const { columns } = recordWords;
   const { card } = now;
-  const { trueSize: proven, photos } = visit.setUp.geometry ?? {};
+  const { trueSize: proven, photos: where } = visit.setUp.geometry ?? {};
   const stale = Object.values(now.items).filter(({ staleBecause }) => staleBecause !== undefined).length;
   const source =
     card === undefined
@@ -79,14 +84,34 @@ export function geometrySection({ visit }: Parts): Section | undefined {
       ...(now.loose.length === 0 ? [] : [{ kind: 'text' as const, text: words.loose(now.loose.length), tone: 'alarm' as const }]),
       ...(changesOf(visit.setUp).length === 0 ? [] : [{ kind: 'text' as const, text: words.changed(stale), tone: 'note' as const }]),
       ...staleBeyond(visit).map((reason) => ({ kind: 'text' as const, text: staleWords(reason), tone: 'strong' as const })),
-      ...whenDefined(photos, (photos) => ({ kind: 'text' as const, text: words.photos(photos), tone: 'note' as const })),
+      ...whenDefined(where, (where) => ({ kind: 'text' as const, text: words.photos(where), tone: 'note' as const })),
       ...whenDefined(proven, (proven) => ({
         kind: 'text' as const,
         text: trueSizeWords.proven(proven.barMm, trueSizeWords.papers[proven.paper]),
         tone: 'note' as const,
       })),
+      ...photoBlocks(visit, input.photos),
     ],
   };
+}
+
+/** Photos that are here, and in words those that are not. */
+function photoBlocks({ setUp, zoneMinutes }: Visit, given: readonly ReportPhoto[] = []): Block[] {
+  const photos = setUp.geometry?.photoFiles ?? [];
+  if (photos.length === 0) return [];
+  const found = photos.map((photo) => ({ photo, here: given.find(({ sha256 }) => sha256 === photo.sha256) }));
+  const shown = found.flatMap(({ photo: { name, wallMs, sha256 }, here }) =>
+    here?.url === undefined
+      ? []
+      : [{ url: here.url, caption: words.photo(name, formatClock(wallMs, zoneMinutes, 'minutes'), shortHash(sha256)) }],
+  );
+  return [
+    { kind: 'heading', text: words.photosTitle },
+    ...(shown.length === 0 ? [] : [{ kind: 'photos' as const, photos: shown }]),
+    ...found.flatMap(({ photo: { name }, here }): Block[] =>
+      here?.url === undefined ? [{ kind: 'text', text: words.photoNotHere[here?.why ?? 'missing'](name), tone: 'note' }] : [],
+    ),
+  ];
 }
 
 const SIZE = 2.2;

@@ -11,7 +11,7 @@ const texts = (geometry: object): string => {
     rows: {},
     geometry: { card: trainingCards[1], tubeEnd: 'straight', arrangement: 'two', ...geometry },
   });
-  const section = geometrySection({ visit: { ...smallVisit(), setUp } } as Parameters<typeof geometrySection>[0]);
+  const section = geometrySection({ visit: { ...smallVisit(), setUp }, input: {} } as Parameters<typeof geometrySection>[0]);
   return (section?.blocks ?? []).flatMap((block) => (block.kind === 'text' ? [block.text] : [])).join('\n');
 };
 const height = { asFound: '7/16', asLeft: '1/2', foundMs: 20, leftMs: 30 };
