@@ -3,7 +3,7 @@ import react from '@vitejs/plugin-react';
 
 const root = new URL('..', import.meta.url).pathname;
 /** The time limit ends what hangs; it measures nothing, and a computer with much else to do must not reach it. */
-const common = { root, testTimeout: 30_000 };
+const common = { root, testTimeout: 30_000, hookTimeout: 60_000 };
 
 /** Pure rooms share nothing that a test could change, so their files share one world: starting a new one for each costs more than the tests. */
 export default defineConfig({
