@@ -130,7 +130,7 @@ function Framing({ recipe, change }: Props) {
   const own = framing.terminator ?? 'any';
   return (
     <div className="recipe-row">
-      <div>
+      <div className="choice">
         <Choice
           label={words.terminator}
           value={own}
