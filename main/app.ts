@@ -3,9 +3,10 @@
  * It does not know which host it runs in.
  */
 import { v7 as newId } from 'uuid';
-import type { EventName, Handlers, Payload } from '../shared/ipc/contract.ts';
+import type { Caller, EventName, Handlers, Input, Payload } from '../shared/ipc/contract.ts';
 import { publish, serve } from '../shared/ipc/server.ts';
 import { problem } from '../shared/problem.ts';
+import { err } from '../shared/result.ts';
 import { isFinished } from '../shared/tuning/visit-marks.ts';
 import type { Visit } from '../shared/tuning/visit.ts';
 import { createAlarmService } from './alarms/alarm-service.ts';
@@ -245,6 +246,11 @@ export function createApp({
     ...bench.handlers,
     ...office.handlers,
     ...session.handlers,
+    // which trial a mark comes to is known to the visits
+    'run.mark': (input: Input<'run.mark'>, caller: Caller) => {
+      const refusal = visits.markRefusal(input);
+      return refusal === undefined ? runService.handlers['run.mark'](input, caller) : Promise.resolve(err(refusal));
+    },
   };
   const handlers: Handlers = withGate(commandHandlers, () => records.isRestoring());
 

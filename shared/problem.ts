@@ -82,6 +82,7 @@ export const problemCodes = [
   'visit-not-saved',
   'visit-altered',
   'question-gone',
+  'trial-changed',
   'bypass-open',
   'visit-not-safe',
   'visit-not-signable',

@@ -47,6 +47,8 @@ export type VisitServiceParts = {
 
 export interface VisitService {
   readonly handlers: VisitHandlers;
+  /** why a mark is not taken: it names a trial, and would come to another one */
+  markRefusal(mark: { runId: string; timeMs?: number | undefined; trialId?: string | undefined }): Problem | undefined;
   told(runId: string, news: RunNews): void;
   /** a visit was written, by whomever */
   stored(stored: StoredVisit): void;
@@ -64,6 +66,8 @@ const AT_ONCE_MS = 40;
 const SOON_MS = 400;
 const HINTS_MS = 5000;
 const AGAIN_MS = 2000;
+/** nobody begins two visits so soon after each other */
+const BEGUN_TWICE_MS = 2000;
 /** open visits in which a run is looked for that does not say where it belongs */
 const MOST_OPEN = 40;
 
@@ -260,6 +264,35 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
     return isFinished(visit) && reason === undefined ? problem('visit-finished') : undefined;
   };
 
+  /** Pressed in two windows at once: the second is shown the visit of the first, so that no empty one is left behind. */
+  const begunJustNow = (kind: Visit['kind'], runId: string | undefined): StoredVisit | undefined => {
+    const front = frontId === undefined ? undefined : open.get(frontId);
+    if (front === undefined || front.visit.kind !== kind || isFinished(front.visit) || front.visit.edits.length > 0) return undefined;
+    const isSameRun = runId === undefined ? front.visit.runs.length === 0 : hasRun(front.visit, runId);
+    return isSameRun && front.visit.trials.length === 0 && clock.wallMs() - front.visit.startedWallMs < BEGUN_TWICE_MS ? front : undefined;
+  };
+  let beginning: Promise<unknown> = Promise.resolve();
+  const beginVisit: VisitHandlers['visit.begin'] = async ({ kind, runId, fuelId }, caller) => {
+    const twice = begunJustNow(kind, runId);
+    if (twice !== undefined) return ok(twice);
+    const fuel = fuelId ?? (runId === undefined ? undefined : runs.look(runId)?.info.fuelId);
+    const made = await records.handlers['visit.create']({ kind, ...defined({ fuelId: fuel }) }, caller);
+    if (!made.ok) return made;
+    const { id } = made.value.visit;
+    open.set(id, made.value);
+    const { tolerances } = settings();
+    const saved = await save(id, (visit) => ({
+      ...visit,
+      job: 'service',
+      tolerances,
+      at: { step: 'start', stage: visit.stages[0]?.name ?? '1' },
+    }));
+    if (!saved.ok) return saved;
+    await adopt(id, runId);
+    bringForward(id);
+    return ok(open.get(id) ?? saved.value);
+  };
+
   const handlers: VisitHandlers = {
     'visit.now': () => {
       const all = [...states.values()];
@@ -274,23 +307,11 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
         }),
       );
     },
-    async 'visit.begin'({ kind, runId, fuelId }, caller) {
-      const fuel = fuelId ?? (runId === undefined ? undefined : runs.look(runId)?.info.fuelId);
-      const made = await records.handlers['visit.create']({ kind, ...defined({ fuelId: fuel }) }, caller);
-      if (!made.ok) return made;
-      const { id } = made.value.visit;
-      open.set(id, made.value);
-      const { tolerances } = settings();
-      const saved = await save(id, (visit) => ({
-        ...visit,
-        job: 'service',
-        tolerances,
-        at: { step: 'start', stage: visit.stages[0]?.name ?? '1' },
-      }));
-      if (!saved.ok) return saved;
-      await adopt(id, runId);
-      bringForward(id);
-      return ok(open.get(id) ?? saved.value);
+    async 'visit.begin'(input, caller) {
+      // one after the other, so that the second sees the first
+      const begun = beginning.then(() => beginVisit(input, caller));
+      beginning = begun.catch(() => undefined);
+      return begun;
     },
     async 'visit.open'({ id, runId }) {
       const got = await read(id);
@@ -374,6 +395,16 @@ export function createVisitService(parts: VisitServiceParts): VisitService {
 
   const service: VisitService = {
     handlers,
+    markRefusal({ runId, timeMs, trialId }) {
+      const state = states.get(runId);
+      const look = runs.look(runId);
+      if (trialId === undefined || state === undefined || look === undefined) return undefined;
+      const visit = state.visitId === undefined ? undefined : open.get(state.visitId)?.visit;
+      const trials = numberedTrials(factsOf(state, look, settings()), visit);
+      const atMs = Math.min(timeMs ?? Infinity, look.info.timeMs);
+      const lands = trials.findLast(({ fromMs }) => fromMs <= atMs) ?? trials[0];
+      return lands?.id === trialId ? undefined : problem('trial-changed');
+    },
     told(runId, news) {
       const state = stateOf(runId);
       if (state === undefined) return;

@@ -13,6 +13,13 @@ import { defined } from '../../shared/defined.ts';
 
 export type Actions = ReturnType<typeof createActions>;
 
+export type MarkOptions = {
+  timeMs?: number | undefined;
+  setsSimulator?: boolean | undefined;
+  trialId?: string | undefined;
+  trialChanged?: (() => void) | undefined;
+};
+
 export function createActions(client: Client, store: AppStore) {
   const state = () => store.getState();
   async function ask<K extends CommandName>(name: K, input: CallInput<K>): Promise<Output<K> | undefined> {
@@ -53,17 +60,23 @@ export function createActions(client: Client, store: AppStore) {
       const runId = openRun();
       if (runId !== undefined) await ask('run.end', { runId });
     },
-    async mark(body: MarkBody, options: { timeMs?: number; setsSimulator?: boolean } = {}): Promise<Mark | undefined> {
+    /** @param options `trialId`: the trial it is typed for; `trialChanged` is called instead of an alert when it would come to another one */
+    async mark(body: MarkBody, options: MarkOptions = {}): Promise<Mark | undefined> {
       const runId = openRun();
       if (runId === undefined) return undefined;
       const timeMs = options.timeMs === undefined ? undefined : Math.round(options.timeMs);
-      const mark = await ask('run.mark', {
+      const made = await client.call('run.mark', {
         runId,
         body,
-        ...defined({ timeMs, setsSimulator: options.setsSimulator }),
+        ...defined({ timeMs, setsSimulator: options.setsSimulator, trialId: options.trialId }),
       });
-      if (mark !== undefined) state().markMade(runId, mark);
-      return mark;
+      if (!made.ok) {
+        if (made.error.code === 'trial-changed' && options.trialChanged !== undefined) options.trialChanged();
+        else state().commandFailed(made.error);
+        return undefined;
+      }
+      state().markMade(runId, made.value);
+      return made.value;
     },
     async undoMark(): Promise<void> {
       const runId = openRun();

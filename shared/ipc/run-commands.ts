@@ -124,7 +124,14 @@ export const runCommands = {
   'run.end': { input: ofRun, output: nothing },
   'run.reconnect': { input: z.strictObject({ runId, path: z.string().min(1).max(400).optional() }), output: nothing },
   'run.mark': {
-    input: z.strictObject({ runId, body: MarkBody, timeMs: z.number().int().optional(), setsSimulator: z.boolean().optional() }),
+    input: z.strictObject({
+      runId,
+      body: MarkBody,
+      timeMs: z.number().int().optional(),
+      setsSimulator: z.boolean().optional(),
+      /** the trial that was on screen when it was typed: refused where it would come to another one */
+      trialId: z.string().max(200).optional(),
+    }),
     output: Mark,
   },
   'run.editMark': { input: z.strictObject({ runId, edit: MarkEdit }), output: nothing },

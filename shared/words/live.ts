@@ -144,6 +144,11 @@ export const live = {
     breech: 'breech',
   },
 
+  /** it was typed for one trial, and another one began meanwhile */
+  whichTrial: {
+    question: (newest: number): string => `Trial ${newest} began meanwhile. At which trial was this taken?`,
+    at: (trial: number): string => `At trial ${trial}`,
+  },
   smokeDialog: {
     title: 'Smoke spot',
     about: 'Smoke number, 0 to 9, halves allowed. Up to three spots.',

@@ -163,6 +163,10 @@ export const problems = {
     title: 'This visit is no longer what was signed.',
     nextStep: 'Use the signed report on paper, or restore a backup from before. The hash shows accidents; it is no proof against forgery.',
   },
+  'trial-changed': {
+    title: 'Another setting was marked meanwhile.',
+    nextStep: 'Nothing was saved. Say at which trial it was taken.',
+  },
   'question-gone': { title: 'This question has been answered.', nextStep: 'Nothing was changed.' },
   'bypass-open': {
     title: 'A bypass is in place.',

@@ -135,6 +135,7 @@ export const trialWindow = {
   notes: 'Notes so far',
   use: 'Save',
   nothing: 'Type something, or close.',
+  ended: 'Another setting was marked meanwhile. Save again: it goes to this trial, at the end of its setting.',
   runOver: 'Its run has ended. Its marks stay.',
 } as const;
 

@@ -48,6 +48,7 @@ function TrialForm({ trial, close }: { trial: Trial; close: () => void }) {
   const [note, setNote] = useState('');
   const [asked, setAsked] = useState<Asked[]>([]);
   const [tried, setTried] = useState(false);
+  const [ended, setEnded] = useState(false);
 
   const parsed = spots.map(({ text }) => (text.trim() === '' ? undefined : parseSmoke(text)));
   const readable: SmokeSpot[] = spots.flatMap((spot, at) => {
@@ -75,7 +76,8 @@ function TrialForm({ trial, close }: { trial: Trial; close: () => void }) {
   /** inside the stretch of this setting, so that it stays with it when the next one is marked */
   const atMs =
     trial.toMs === undefined ? undefined : Math.max(trial.fromMs, Math.min(trial.toMs - 1, (trial.reading?.toMs ?? trial.toMs) + 1));
-  const mark = (body: MarkBody): Promise<unknown> => actions.mark(body, atMs === undefined ? {} : { timeMs: atMs });
+  const mark = async (body: MarkBody): Promise<boolean> =>
+    (await actions.mark(body, { trialId: trial.id, timeMs: atMs, trialChanged: () => setEnded(true) })) !== undefined;
 
   async function keep(answers: Partial<Record<DraftPlace, number>> = {}): Promise<void> {
     setTried(true);
@@ -98,18 +100,16 @@ function TrialForm({ trial, close }: { trial: Trial; close: () => void }) {
         run?.marks.filter(
           ({ body, timeMs }) => body.kind === 'smoke' && timeMs >= trial.fromMs && (trial.toMs === undefined || timeMs < trial.toMs),
         ) ?? [];
+      // the new ones first: what stood here is not lost where they are refused
+      if (!(await mark({ kind: 'smoke', spots: readable }))) return;
       for (const { id: markId } of old) {
         const done = await actions.ask('run.editMark', { runId: trial.runId, edit: { kind: 'undone', markId } });
         if (done !== undefined) store.getState().markEdited(trial.runId, { kind: 'undone', markId });
       }
-      await mark({ kind: 'smoke', spots: readable });
     }
-    if (hasDraft)
-      await mark({
-        kind: 'draft',
-        ...defined({ overFirePa: kept['over-fire'], breechPa: kept.breech }),
-      });
-    if (note.trim() !== '') await mark({ kind: 'note', text: note.trim().slice(0, 2000) });
+    const drafts = defined({ overFirePa: kept['over-fire'], breechPa: kept.breech });
+    if (hasDraft && !(await mark({ kind: 'draft', ...drafts }))) return;
+    if (note.trim() !== '' && !(await mark({ kind: 'note', text: note.trim().slice(0, 2000) }))) return;
     sounds.play('mark');
     close();
   }
@@ -142,7 +142,7 @@ function TrialForm({ trial, close }: { trial: Trial; close: () => void }) {
             type="button"
             className="button"
             disabled={!canMark}
-            onClick={() => void mark({ kind: 'smoke', spots: [], notTaken: true }).then(close)}
+            onClick={() => void mark({ kind: 'smoke', spots: [], notTaken: true }).then((done) => done && close())}
           >
             {words.notTaken}
           </button>
@@ -233,6 +233,11 @@ function TrialForm({ trial, close }: { trial: Trial; close: () => void }) {
       })}
       {tried && !touched && note.trim() === '' && typed['over-fire'].kind === 'empty' && typed.breech.kind === 'empty' && (
         <p className="field-error">{words.nothing}</p>
+      )}
+      {ended && (
+        <p className="say notice" role="alert">
+          {words.ended}
+        </p>
       )}
       {trial.notes.length > 0 && (
         <section>

@@ -76,18 +76,49 @@ describe('commands that come too late', () => {
     expect(must(await first.call('visit.now', {})).front).toEqual({});
   });
 
-  it('for the same visit begun in two windows at once: two visits, both there, the run in the one in front', async () => {
+  it('for the same visit begun in two windows at once: one visit, and the run in it; later it is a second one', async () => {
     const { host, first, second } = await opened();
     const runId = await host.connect(first, 'flue', FLUE);
     const begun = await Promise.all([first, second].map((window) => window.command('visit.begin', { kind: 'service', runId })));
     const ids = begun.map((one) => must(one).visit.id);
-    expect(new Set(ids).size).toBe(2);
+    expect(new Set(ids).size).toBe(1);
     await host.pass(40, { flue: FLUE });
     must(await first.command('run.takeReading', { runId }));
     await host.settle();
-    const front = must(await first.call('visit.now', {})).front.stored?.visit;
-    expect(front?.trials).toHaveLength(1);
-    const other = must(await first.call('visit.get', { id: ids.find((id) => id !== front?.id)! })).visit;
-    expect(other.trials).toEqual([]);
+    expect(must(await first.call('visit.now', {})).front.stored?.visit).toMatchObject({ id: ids[0], trials: [{ runId }] });
+    expect(must(await first.command('visit.begin', { kind: 'service', runId })).visit.id).not.toBe(ids[0]);
+  });
+
+  it('for a spot, a draft or a note that was typed for a setting which is no longer the one: refused, and saved where the person says', async () => {
+    const { host, first, second } = await opened();
+    const runId = await host.connect(first, 'flue', FLUE);
+    const { id } = must(await first.command('visit.begin', { kind: 'service', runId })).visit;
+    await host.pass(40, { flue: FLUE });
+    must(await first.command('run.takeReading', { runId }));
+    await host.settle();
+    const trials = () => first.last('visit.trials', (told) => told.runId === runId)?.trials ?? [];
+    const meant = trials().at(-1)!;
+    // the spot is typed in the first window; the second takes the controls, marks a setting and gives them back
+    must(await second.call('session.takeOver', {}));
+    const setting = { stage: '1', positions: [{ name: 'shutter', value: 5 }] };
+    must(await second.command('run.mark', { runId, body: { kind: 'adjustment', setting } }));
+    await host.pass(5, { flue: FLUE });
+    must(await first.call('session.takeOver', {}));
+    const spot = { runId, body: { kind: 'smoke' as const, spots: [{ number: 3 }] }, trialId: meant.id };
+    expect(await codeOf(first.command('run.mark', spot))).toBe('trial-changed');
+    await host.settle();
+    expect(trials().filter(({ smoke }) => smoke !== undefined)).toEqual([]);
+    // it was pumped before the shutter was turned: at the end of that setting
+    const ended = trials().find((trial) => trial.id === meant.id)!;
+    must(await first.command('run.mark', { ...spot, timeMs: ended.toMs! - 1 }));
+    must(await first.command('run.mark', { runId, body: { kind: 'note', text: 'x' }, trialId: trials().at(-1)!.id }));
+    await host.settle();
+    expect(trials().map(({ id: trialId, smoke, notes }) => [trialId === meant.id, smoke?.spots[0]?.number, notes])).toEqual([
+      [true, 3, []],
+      [false, undefined, ['x']],
+    ]);
+    // nobody named a trial: as before
+    must(await first.command('run.mark', { runId, body: { kind: 'note', text: 'y' } }));
+    expect(must(await first.call('visit.get', { id })).visit.trials[0]?.smoke?.spots).toEqual([{ number: 3 }]);
   });
 });

@@ -482,7 +482,7 @@ describe('the stopwatches', () => {
   it('are those of the visit in front, and end with it', async () => {
     const { id } = await begin('service');
     await service.handlers['visit.watch']({ id, test: 'flame-failure', act: 'press' }, caller);
-    const other = await begin('service');
+    const other = await begin('training');
     expect(last('visit.watches')).toEqual({ watches: [] });
     await service.handlers['visit.open']({ id }, caller);
     expect(last('visit.watches')?.watches).toHaveLength(1);

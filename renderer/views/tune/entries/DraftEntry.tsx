@@ -8,7 +8,7 @@ import { Check, Field } from '../../../components/Field.tsx';
 import { selectUnits } from '../../../state/selectors.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { errorOf, typedQuantity, valueOf } from './typed-number.ts';
-import { useSaveMark } from './use-save-mark.ts';
+import { useSaveMark } from './use-save-mark.tsx';
 import { draftBoth, formatNumber, formatWithUnit, shownAs } from '../../../../shared/format/quantity.ts';
 import { defined } from '../../../../shared/defined.ts';
 
@@ -89,8 +89,8 @@ export function useDraftFields({ first, tried, needsOne }: { first: boolean; tri
 export function DraftEntry({ record, close }: { record: RunRecord; close: () => void }) {
   const { actions } = useParts();
   const [tried, setTried] = useState(false);
-  const save = useSaveMark(close);
   const { fields, isWrong, body, said, fill } = useDraftFields({ first: true, tried, needsOne: true });
+  const { save, question } = useSaveMark(close, { isTyped: body !== undefined });
   const submit = (): void => {
     setTried(true);
     if (body !== undefined && !isWrong) save(body, said);
@@ -123,6 +123,7 @@ export function DraftEntry({ record, close }: { record: RunRecord; close: () => 
       }
     >
       {fields}
+      {question}
     </Dialog>
   );
 }

@@ -2,14 +2,14 @@ import { useState } from 'react';
 import { live } from '../../../../shared/words/live.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
-import { useSaveMark } from './use-save-mark.ts';
+import { useSaveMark } from './use-save-mark.tsx';
 
 const words = live.noteDialog;
 
 export function NoteEntry({ close }: { close: () => void }) {
   const [text, setText] = useState('');
   const [tried, setTried] = useState(false);
-  const save = useSaveMark(close);
+  const { save, question } = useSaveMark(close, { isTyped: text !== '' });
   const submit = (): void => {
     setTried(true);
     if (text.trim() !== '') save({ kind: 'note', text: text.trim().slice(0, 2000) }, text.trim().slice(0, 40));
@@ -36,6 +36,7 @@ export function NoteEntry({ close }: { close: () => void }) {
         change={setText}
         error={tried && text.trim() === '' ? words.empty : undefined}
       />
+      {question}
     </Dialog>
   );
 }

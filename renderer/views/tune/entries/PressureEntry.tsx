@@ -6,7 +6,7 @@ import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 import { selectUnits } from '../../../state/selectors.ts';
 import { errorOf, typedQuantity } from './typed-number.ts';
-import { useSaveMark } from './use-save-mark.ts';
+import { useSaveMark } from './use-save-mark.tsx';
 import { formatWithUnit, shownAs } from '../../../../shared/format/quantity.ts';
 
 const words = live.pressureDialog;
@@ -15,7 +15,7 @@ export function PressureEntry({ close }: { close: () => void }) {
   const units = useApp(selectUnits);
   const [text, setText] = useState('');
   const [tried, setTried] = useState(false);
-  const save = useSaveMark(close);
+  const { save } = useSaveMark(close, { isTyped: text !== '', forTrial: false });
   const typed = typedQuantity(text, 'pumpPressure', units);
   const submit = (): void => {
     setTried(true);

@@ -3,12 +3,11 @@ import type { SmokeSpot } from '../../../../shared/measurement/mark.ts';
 import { parseSmoke, type SmokeRefusal } from '../../../../shared/tuning/smoke.ts';
 import { live } from '../../../../shared/words/live.ts';
 import { probeWords } from '../../../../shared/words/probe.ts';
-import { useApp, useParts } from '../../../app-parts.ts';
+import { useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
 import type { RunRecord } from '../../../state/run-record.ts';
-import { trialsOfRun } from '../../../state/selectors.ts';
-import { useSaveMark } from './use-save-mark.ts';
+import { useSaveMark } from './use-save-mark.tsx';
 import { formatSmoke } from '../../../../shared/format/quantity.ts';
 
 const words = live.smokeDialog;
@@ -22,16 +21,14 @@ const refusal = ({ key }: SmokeRefusal): string =>
 /** Up to three spots; an empty field is a spot that was not pumped. */
 export function SmokeEntry({ record, close }: { record: RunRecord; close: () => void }) {
   const { actions } = useParts();
-  const trials = useApp(trialsOfRun(record.info.runId));
   const [spots, setSpots] = useState<readonly Spot[]>([0, 1, 2].map(() => ({ text: '', wet: false })));
   const [oil, setOil] = useState(false);
   const [tried, setTried] = useState(false);
-  const save = useSaveMark(close);
+  const { save, trial, question } = useSaveMark(close, { isTyped: oil || spots.some(({ text, wet }) => text !== '' || wet) });
   const change = (index: number, part: Partial<Spot>): void =>
     setSpots(spots.map((spot, at) => (at === index ? { ...spot, ...part } : spot)));
   const parsed = spots.map(({ text }) => (text.trim() === '' ? undefined : parseSmoke(text)));
   const filled = parsed.filter((one) => one !== undefined);
-  const trial = trials.at(-1)?.number ?? 1;
 
   const submit = (): void => {
     setTried(true);
@@ -102,6 +99,7 @@ export function SmokeEntry({ record, close }: { record: RunRecord; close: () => 
         })}
       </div>
       <Check label={words.oil} checked={oil} change={setOil} />
+      {question}
     </Dialog>
   );
 }
