@@ -79,3 +79,9 @@ export function judgeTimedTest({
   const { verdict, notes } = judgeTiming({ seconds: counted, markedSeconds: ratedS, lastVisitSeconds });
   return { verdict, notes, countedS: counted, apart, missing: undefined };
 }
+
+/**
+ * Pass pressed while the watch runs: it is stopped, and passes by that one press only where the time that the control counts is known and inside its mark. Over
+ * it, too close, without a mark, far below it or unlike the last visit: the person looks at the time first.
+ */
+export const passesAtOnce = (judged: TimedJudgement | undefined): boolean => judged?.verdict === 'pass' && judged.notes.length === 0;

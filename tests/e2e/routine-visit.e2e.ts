@@ -21,8 +21,8 @@ import { noPty } from '../helpers/ports/pty.ts';
 /** counted by the same rules on the version before (2026-11), with the same work */
 const BEFORE = { presses: 77, typed: 26 };
 const GOAL = { presses: 45, typed: 15 };
-/** 44 to 51 were counted: a reading at the floor of O2, or a settled one that comes late, changes the course */
-const REACHED = { presses: 52 };
+/** 41 and 44 were counted, and up to 7 more before: a reading at the floor of O2, or a settled one that comes late, changes the course */
+const REACHED = { presses: 48 };
 
 /** set to a folder to keep the pictures */
 const pictures = process.env['FLUESIDE_PICTURES'];
@@ -158,7 +158,8 @@ describe.skipIf(noPty !== undefined)('a routine service visit', () => {
     await hands.type('Breech', breech);
     await hands.enter();
     await dialogGone();
-    await hands.main(/^Look at as-found/);
+    // its page comes by itself once the draft is there
+    await page.getByRole('button', { name: /^Looked, they stand as left/ }).waitFor();
     await picture('as-found');
     await hands.press(/^Looked, they stand as left/);
     await hands.main(/^On to Set-up sheet/);
@@ -245,7 +246,7 @@ describe.skipIf(noPty !== undefined)('a routine service visit', () => {
       if (await page.locator('.watch-main').isVisible()) {
         await hands.key('Space');
         await time.forward(9000);
-        await hands.key('Space');
+        // Pass stops the watch, and passes the test where the time is inside the mark
       }
       if (await page.getByLabel(/^CO in the room/).isVisible()) await hands.type(/^CO in the room/, '1');
       await page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());

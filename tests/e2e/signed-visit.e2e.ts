@@ -156,7 +156,6 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await time.until('a full reading is ready', () => isReady.isVisible());
     await mainButton().click();
     await typeDraft();
-    await page.getByRole('button', { name: /^Look at as-found/ }).click();
     // where the adjusters stand is written down beside the reading, which is as-found by itself
     await fill('Shutter', '7.2');
     await fill('Band', '3');

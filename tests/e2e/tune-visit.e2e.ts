@@ -157,8 +157,6 @@ async function wholeVisit(page: Page, time: LedTime, look: (screen: string) => P
   await time.until('a full reading is ready', () => isReady.isVisible());
   await pressMain(page);
   await draftByGauge(page);
-  await page.getByRole('button', { name: /^Look at as-found/ }).waitFor();
-  await pressMain(page);
   await page.getByRole('button', { name: /^On to Set-up sheet/ }).waitFor();
   await look('as-found');
   await pressMain(page);

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { HAND_TIMING_EXPANDED_S } from '../../shared/tuning/safety-plan.ts';
-import { judgeTimedTest } from '../../shared/tuning/timed-test.ts';
+import { judgeTimedTest, passesAtOnce } from '../../shared/tuning/timed-test.ts';
 import { controlWords, timingMissing } from '../../shared/words/safety.ts';
 import type { WatchStart } from '../../shared/tuning/safety-result.ts';
 
@@ -42,6 +42,35 @@ describe('law 7: timed tests are timed from what the control counts from', () =>
     console.info(`law 7: ${tried} times tried, ${judged} judged`);
     expect(tried).toBeGreaterThanOrEqual(2000);
     expect(judged).toBeGreaterThan(2000);
+  });
+  it('one press of Pass while the watch runs passes nothing that is over its mark, too close to it, unmarked, or so short that it must be looked at', () => {
+    let [passed, held] = [0, 0];
+    fc.assert(
+      fc.property(
+        seconds(1, 120),
+        fc.option(seconds(3, 90), { nil: undefined }),
+        seconds(1, 30),
+        fc.boolean(),
+        (whole, ratedS, delay, fromBurner) => {
+          const judged = judgeTimedTest({
+            test: 'lockout-no-ignition',
+            seconds: whole,
+            ratedS,
+            startedFrom: fromBurner ? 'burner-starts' : 'valve-opens',
+            control: { valveOnDelayS: delay },
+          });
+          const counted = Math.max(0, whole - (fromBurner ? delay : 0));
+          const isInside = ratedS !== undefined && counted < ratedS - HAND_TIMING_EXPANDED_S - 1e-6 && counted >= 0.5 * ratedS;
+          if (passesAtOnce(judged)) passed++;
+          else held++;
+          // the edges themselves belong to the judgement, tried above
+          if (passesAtOnce(judged) !== isInside) expect(Math.abs(counted - (ratedS ?? 0)) - HAND_TIMING_EXPANDED_S).toBeCloseTo(0, 5);
+        },
+      ),
+      { numRuns: 3000, seed: 7 },
+    );
+    expect(Math.min(passed, held)).toBeGreaterThan(200);
+    expect(passesAtOnce(undefined)).toBe(false);
   });
   it('what is missing is asked for, and until then there is no verdict', () => {
     fc.assert(

@@ -104,7 +104,6 @@ async function toAsLeft(page: Page, time: LedTime, instrument: PtyBurner): Promi
   await time.until('a full reading is ready', () => isReady.isVisible());
   await mainButton(page).click();
   await typeDraft();
-  await page.getByRole('button', { name: /^Look at as-found/ }).click();
   await fill('Shutter', '7.2');
   await fill('Band', '3');
   await page.locator('.thread-step', { hasText: 'Air curve' }).click();

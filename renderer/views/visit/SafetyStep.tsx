@@ -8,7 +8,7 @@ import {
   type SafetyTestId,
 } from '../../../shared/tuning/safety-plan.ts';
 import { isIgnitionTest, staleBeyond } from '../../../shared/tuning/geometry-changes.ts';
-import { isTimedTest, judgeTimedTest, type Control } from '../../../shared/tuning/timed-test.ts';
+import { isTimedTest, judgeTimedTest, passesAtOnce, type Control } from '../../../shared/tuning/timed-test.ts';
 import { controlWords, safetyWords, timingMissing, timingNotes, timingWords } from '../../../shared/words/safety.ts';
 import { ventWords } from '../../../shared/words/venting.ts';
 import { roomCoWords } from '../../../shared/words/alarms.ts';
@@ -162,8 +162,22 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
     setRestart(undefined);
   };
   useKey('startOver', startOver, isTimed && may);
-  useKey('pass', () => judge('pass'), may && ready);
-  useKey('fail', () => judge('fail'), may && ready);
+  // pressed while the watch runs: it stops the watch, and the verdict follows from the time that was taken. A pass only where the time is inside the mark
+  const isRunningNow = isTimed && watch.phase === 'running';
+  const [wanted, setWanted] = useState<'pass' | 'fail'>();
+  const say = (result: 'pass' | 'fail'): void => {
+    if (!isRunningNow) return judge(result);
+    setWanted(result);
+    watch.press();
+  };
+  useEffect(() => {
+    if (wanted === undefined || watch.phase === 'running') return;
+    setWanted(undefined);
+    if (watch.phase === 'stopped' && (wanted === 'fail' || passesAtOnce(judged))) judge(wanted);
+    // eslint-disable-next-line react-hooks/exhaustive-deps -- once, when the host's time has come
+  }, [wanted, watch.phase]);
+  useKey('pass', () => say('pass'), may && (ready || isRunningNow));
+  useKey('fail', () => say('fail'), may && (ready || isRunningNow));
   useKey('notApplicable', () => judge('not-applicable'), may);
   useKey('note', () => setNoteOpen(true), may);
   useKey('bypass', () => setBypassOpen(true), may);
@@ -181,7 +195,9 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
         ? timingMissing[judged.missing]
         : words.offered(timingWords[judged.verdict])
       : isTimed
-        ? words.waits
+        ? isRunningNow
+          ? words.atLockout
+          : words.waits
         : isSignal && signal.verdict !== undefined
           ? words.offeredByFigure(signal.verdict)
           : words.youDecide;
@@ -191,8 +207,8 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
       step="safety"
       bar={
         <div className="judge-row">
-          <JudgeButton sign="pass" text={words.pass} action="pass" ready={ready} may={may} run={() => judge('pass')} />
-          <JudgeButton sign="fail" text={words.fail} action="fail" ready={ready} may={may} run={() => judge('fail')} />
+          <JudgeButton sign="pass" text={words.pass} action="pass" ready={ready || isRunningNow} may={may} run={() => say('pass')} />
+          <JudgeButton sign="fail" text={words.fail} action="fail" ready={ready || isRunningNow} may={may} run={() => say('fail')} />
           <JudgeButton
             sign="not-applicable"
             text={words.na}

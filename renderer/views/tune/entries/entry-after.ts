@@ -1,6 +1,7 @@
 /** What is typed next without a press: smoke after a reading of the curve, draft where as-found and as-left need it. Pure. */
 import { smokeIsTyped } from '../../../state/readiness.ts';
 import { runningTrialOf, selectRun } from '../../../state/selectors.ts';
+import { foundIsChosen } from '../../visit/use-probe-gate.ts';
 import type { AppState } from '../../../state/store.ts';
 import type { Entry } from '../../../state/view-slice.ts';
 
@@ -23,3 +24,6 @@ export function entryAfterReading(state: AppState): Entry {
 
 export const entryAfterSmoke = (state: AppState): Entry =>
   state.visitStep === 'as-found' && lacksDraft(state) && selectRun(state)?.taken.at(-1) !== undefined ? 'draft' : undefined;
+
+/** As-found was taken from the live screen and has its draft: its page is what is looked at next. */
+export const showsFound = (state: AppState): boolean => state.visitSide === 'live' && !state.far && foundIsChosen(state);

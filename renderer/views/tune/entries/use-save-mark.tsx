@@ -1,7 +1,7 @@
 import { useState, type ReactNode } from 'react';
 import type { MarkBody } from '../../../../shared/measurement/mark.ts';
 import { live } from '../../../../shared/words/live.ts';
-import { entryAfterSmoke } from './entry-after.ts';
+import { entryAfterSmoke, showsFound } from './entry-after.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import type { NumberedTrial } from '../../../../shared/tuning/numbered-trial.ts';
 import { trialsOfRun } from '../../../state/selectors.ts';
@@ -36,7 +36,9 @@ export function useSaveMark(close: () => void, { isTyped, forTrial = true }: { i
     store.getState().saidChanged(live.marked(words));
     close();
     const next = body.kind === 'smoke' ? entryAfterSmoke(store.getState()) : undefined;
-    if (next !== undefined) store.getState().entryOpened(next);
+    if (next !== undefined) return store.getState().entryOpened(next);
+    // the last figure of as-found: what it says is looked at next
+    if (body.kind === 'draft' && showsFound(store.getState())) store.getState().stepChosen('as-found', 'step');
   };
   const then = meant === undefined ? undefined : trials.find(({ id }) => id === meant.id);
   return {
