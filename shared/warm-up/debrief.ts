@@ -23,7 +23,7 @@ export type Debrief = {
 const lengthOf = ({ watched }: CallResult): number =>
   Math.max(watched?.o2?.seconds.at(-1) ?? 0, watched?.stackTemperature?.seconds.at(-1) ?? 0);
 
-/** One for each curve of which it is known what was seen; the one that was called last comes first. */
+/** One for each curve of which it is known what was seen; the one that was called last comes first. The others: `withoutCurve`. */
 export function debriefs(results: readonly CallResult[]): Debrief[] {
   const known = results.filter(({ of, watched }) => of !== undefined && watched !== undefined);
   const newest = (calls: readonly CallResult[]): number => Math.max(...calls.map(({ wallMs }) => wallMs));
@@ -41,3 +41,7 @@ export function debriefs(results: readonly CallResult[]): Debrief[] {
       };
     });
 }
+
+/** Calls of which no curve was saved: older than saved curves, or called on an instrument, where nobody else watches the same. Newest first. */
+export const withoutCurve = (results: readonly CallResult[]): CallResult[] =>
+  results.filter(({ of, watched }) => of === undefined || watched === undefined).sort((a, b) => b.wallMs - a.wallMs);

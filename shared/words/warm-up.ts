@@ -170,6 +170,11 @@ export const warmUp = {
   debriefReady: 'ready',
   debriefNumber: 'no.',
   debriefSummary: (call: string, trainee: string, timing: string): string => `${call}: trainee ${trainee}, ${timing}`,
+  noCurveTitle: (calls: number): string => (calls === 1 ? 'One call without its curve' : `${calls} calls without their curve`),
+  noCurveWhy:
+    'They were saved before curves were saved with calls, or called on an instrument. They count in the scores; they cannot be drawn.',
+  noCurveCall: (when: string, trainee: string, exercise: string, timing: string): string =>
+    `${when}: trainee ${trainee}, ${exercise}, ${timing}`,
   callsTitle: 'Calls, newest first',
   callsColumns: { when: 'when', trainee: 'trainee', exercise: 'exercise', call: 'call', error: 'error in efficiency', points: 'points' },
   teach: 'Burner',

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { ticks } from 'd3-array';
-import { debriefs, type Debrief } from '../../../shared/warm-up/debrief.ts';
+import { debriefs, withoutCurve, type Debrief } from '../../../shared/warm-up/debrief.ts';
 import type { CallResult, Watched } from '../../../shared/warm-up/call-it.ts';
 import { Drawing, DrawnWords } from '../../../shared/report/drawings/Drawing.tsx';
 import { linear, n, type Scale } from '../../../shared/report/drawings/coordinates.ts';
@@ -10,7 +10,7 @@ import { useApp } from '../../app-parts.ts';
 import { Choice } from '../../components/Field.tsx';
 import { selectUnits } from '../../state/selectors.ts';
 import { shownAs, type UnitSystem } from '../../../shared/format/quantity.ts';
-import { formatDuration } from '../../../shared/format/duration.ts';
+import { formatDate, formatDuration } from '../../../shared/format/duration.ts';
 
 const WIDTH = 860;
 const LEFT = 64;
@@ -21,7 +21,37 @@ const ROW = 20;
 const channels = ['stackTemperature', 'o2'] as const;
 
 /** Everybody's calls of one curve, to be looked at together. */
-export function ClassCurve({ results, timing }: { results: readonly CallResult[]; timing: (earlyS: number | undefined) => string }) {
+type ClassProps = { results: readonly CallResult[]; timing: (earlyS: number | undefined) => string };
+
+export function ClassCurve(props: ClassProps) {
+  return (
+    <>
+      <OneCurve {...props} />
+      <WithoutCurve {...props} />
+    </>
+  );
+}
+
+/** What cannot be drawn is listed with the reason, not left out. */
+function WithoutCurve({ results, timing }: ClassProps) {
+  const calls = withoutCurve(results);
+  if (calls.length === 0) return null;
+  return (
+    <section aria-label={warmUp.noCurveTitle(calls.length)}>
+      <h3>{warmUp.noCurveTitle(calls.length)}</h3>
+      <p className="second">{warmUp.noCurveWhy}</p>
+      <ol className="debrief-list">
+        {calls.map((one) => (
+          <li key={`${one.wallMs} ${one.trainee}`}>
+            {warmUp.noCurveCall(formatDate(one.wallMs, 0), one.trainee, one.exercise, timing(one.earlyS))}
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
+}
+
+function OneCurve({ results, timing }: ClassProps) {
   const units = useApp(selectUnits);
   const all = debriefs(results);
   const [chosen, setChosen] = useState<string>();

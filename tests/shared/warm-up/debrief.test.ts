@@ -1,7 +1,7 @@
 /** The class after its exercises: calls of one curve together, and exercises that nobody knows by their place. */
 import { describe, expect, it } from 'vitest';
 import { CallResult, ExerciseSet } from '../../../shared/warm-up/call-it.ts';
-import { debriefs, watchedKey } from '../../../shared/warm-up/debrief.ts';
+import { debriefs, watchedKey, withoutCurve } from '../../../shared/warm-up/debrief.ts';
 import { builtInExercises, shuffled } from '../../../shared/warm-up/exercises.ts';
 import { seededRandom } from '../../../shared/tuning/random.ts';
 
@@ -42,6 +42,17 @@ describe('the debrief', () => {
       ['simulated cold-start 12', 1],
       ['simulated cold-start 11', 1],
     ]);
+  });
+  it('loses no call: each is on a curve or among those without one, newest first', () => {
+    const results = [
+      call('3', 420),
+      call('2', 100, { of: undefined, watched: undefined, wallMs: 1_000 }),
+      call('4', 200, { watched: undefined, wallMs: 2_000 }),
+    ];
+    expect(withoutCurve(results).map(({ trainee }) => trainee)).toEqual(['4', '2']);
+    const drawn = debriefs(results).flatMap(({ calls }) => calls.map(({ result }) => result));
+    expect(new Set([...drawn, ...withoutCurve(results)])).toEqual(new Set(results));
+    expect(withoutCurve([call('3', 420)])).toEqual([]);
   });
 });
 
