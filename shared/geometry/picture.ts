@@ -4,21 +4,10 @@
  */
 import type { Dimension, Part, Point, Shape, Slot, View } from './drawing.ts';
 import { drawnMm, electrodeWidthMm } from './drawing.ts';
-import type { GeometryItem } from './items.ts';
+import type { Direction, GeometryItem } from './items.ts';
+import { ORDER_ROOM_MM, orderArrow } from './order-arrow.ts';
+import type { PictureMark } from './picture-mark.ts';
 
-/** `look` is a class of the style sheet: no colour is said here. */
-export type PictureMark =
-  | { readonly kind: 'path'; readonly d: string; readonly look: string; readonly width?: number }
-  | { readonly kind: 'circle'; readonly x: number; readonly y: number; readonly r: number; readonly look: string; readonly width?: number }
-  | {
-      readonly kind: 'text';
-      readonly x: number;
-      readonly y: number;
-      readonly text: string;
-      readonly look: string;
-      readonly anchor?: 'start' | 'middle' | 'end';
-      readonly size?: number;
-    };
 export type Picture = { readonly width: number; readonly height: number; readonly marks: readonly PictureMark[] };
 
 export type PictureOptions = {
@@ -39,6 +28,8 @@ export type PictureOptions = {
   readonly text?: { readonly plain: number; readonly strong: number };
   /** drawn behind, fainter: as found behind as left */
   readonly ghost?: View | undefined;
+  /** which way to bend or move, as an arrow with its verb */
+  readonly order?: { readonly direction: Direction; readonly verb: string; readonly view: 'side' | 'front' } | undefined;
 };
 
 /** Which part a dimension belongs to: it is drawn as dark as its figure. */
@@ -95,7 +86,12 @@ export function pictureOf(view: View, options: PictureOptions): Picture {
     if (dimensions === 'none' || (dimensions === 'strong' && !isStrong)) continue;
     marks.push(...dimensionMarks(dimension, at, isStrong, options));
   }
-  return { width: (box.right - box.left) * size, height: (box.top - box.bottom) * size, marks };
+  if (options.order !== undefined) {
+    const { direction, verb, view: place } = options.order;
+    marks.push(...orderArrow(direction, verb, { box, size, view: place, text: options.text?.plain ?? 15 }));
+  }
+  const room = options.order?.view === 'front' ? ORDER_ROOM_MM : 0;
+  return { width: (box.right - box.left + room) * size, height: (box.top - box.bottom) * size, marks };
 }
 
 const order = (part: Part, dark: ReadonlySet<Part>): number =>

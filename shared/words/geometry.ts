@@ -39,6 +39,25 @@ export const geometryOrders: Readonly<Record<Direction, string>> = {
   'set-to': 'Set it to the card figure',
 };
 
+/** The same in a word or two, beside the arrow. */
+export const orderVerbs: Readonly<Record<Direction, string>> = {
+  'spread-tips': 'spread',
+  'close-tips': 'together',
+  'raise-tips': 'raise',
+  'lower-tips': 'lower',
+  'move-tips-forward': 'forward',
+  'move-tips-back': 'back',
+  'move-tips-from-metal': 'away',
+  'move-tips-to-metal': 'nearer',
+  'level-tips': 'level',
+  'move-nozzle-forward': 'nozzle in',
+  'move-nozzle-back': 'nozzle back',
+  'centre-nozzle': 'centre',
+  'move-head-forward': 'head forward',
+  'move-head-back': 'head back',
+  'set-to': '',
+};
+
 const sides: Partial<Record<GeometryItem, readonly [tooSmall: string, tooLarge: string]>> = {
   electrodeGap: ['too narrow', 'too wide'],
   heightAboveCentreline: ['too low', 'too high'],

@@ -4,7 +4,7 @@ import { limitsOf, readFigure } from '../../../shared/geometry/figures-card.ts';
 import { isLength } from '../../../shared/geometry/items.ts';
 import { closeUpPicture, pictureOf, type Picture } from '../../../shared/geometry/picture.ts';
 import { inchFraction } from '../../../shared/units/length.ts';
-import { lengthWords } from '../../../shared/words/geometry.ts';
+import { lengthWords, orderVerbs } from '../../../shared/words/geometry.ts';
 import { leadWords as words, stepWords } from '../../../shared/words/geometry-steps.ts';
 import { GeometryPicture } from '../../../shared/report/drawings/GeometryPicture.tsx';
 import type { Lead } from './use-lead.ts';
@@ -13,7 +13,7 @@ const NBSP = /\u2009?(mm|in)$/;
 
 /** Side, front and close up of one step, from the same figures as the field. */
 export function StepDrawing({ lead, far = false }: { lead: Lead; far?: boolean }) {
-  const { step, now, figures, item } = lead;
+  const { step, now, figures, item, verdict } = lead;
   const strong = item !== undefined && isLength(item.item) ? item.item : undefined;
   const bare = (text: string): string => text.replace(NBSP, '');
   const typedOf = ({ item: one, source }: Dimension): string | undefined => (source === 'measured' ? now.items[one].nowTyped : undefined);
@@ -43,9 +43,14 @@ export function StepDrawing({ lead, far = false }: { lead: Lead; far?: boolean }
   if (far) {
     const view = isFront ? front : side;
     const farSize = isFront ? 9 : size;
+    // the zero is not known yet at the first look at the adjuster: nothing is ordered there
+    const isOrdered = step.id !== 'adjuster-as-found' && verdict?.verdict === 'fail';
+    const order = isOrdered
+      ? { direction: verdict.direction, verb: orderVerbs[verdict.direction], view: isFront ? ('front' as const) : ('side' as const) }
+      : undefined;
     return (
       <GeometryPicture
-        picture={pictureOf(view, { ...options, size: farSize, dimensions: 'strong', text: { plain: 28, strong: 44 } })}
+        picture={pictureOf(view, { ...options, size: farSize, dimensions: 'strong', text: { plain: 28, strong: 44 }, order })}
         label={label}
       />
     );
