@@ -8,32 +8,28 @@ import { findFuel, fuels, type Fuel } from '../combustion/fuel.ts';
 import { defined } from '../defined.ts';
 import type { LineRead } from '../lines/reading/line-read.ts';
 import { createLineReader, type LineReader } from '../lines/reading/read-line.ts';
-import type { SettlingChannel } from '../measurement/channel.ts';
 import type { StampedLine } from '../measurement/line.ts';
 import type { LineRecipe } from '../measurement/recipe.ts';
 import type { RunChange, RunEntry, RunHeader } from '../measurement/run.ts';
 import type { Sample } from '../measurement/sample.ts';
-import type { ChannelState, Reading } from '../measurement/state.ts';
-import { createSettling, type SettlingUpdate } from '../settling/settling.ts';
+import type { Reading } from '../measurement/state.ts';
+import { createSettling } from '../settling/settling.ts';
+import { type SettlingUpdate } from '../settling/detector.ts';
 import { deriveMoment, deriveReading } from './derive-now.ts';
 import { createLineLog, createLineRate, type LoggedLine } from './line-log.ts';
 import { createMarkBook } from './mark-book.ts';
 import { noSettling } from './no-settling.ts';
-import type { ExcludedStretch, FoldCounters, FoldSettings, FoldSink, GapStretch, RunFold, SettledStretch } from './run-fold.ts';
+import type { FoldCounters, FoldSettings, FoldSink, GapStretch, RunFold } from './run-fold.ts';
 import { createSilenceWatch } from './silence.ts';
 import { createSpanList } from './spans.ts';
+import { createExcludedStretches, createSettledStretches, excludingReason } from './stretches.ts';
 import { typedReading } from './typed-reading.ts';
 
 /** A port that brings a line at once after it was opened brings the end of one that began before. */
 const PARTIAL_MS = 100;
-/** after a gap a channel is judged anew; what it was before says nothing until then */
-const JUDGED_AFTER_MS = 2000;
-/** a silence this long starts the detector anew, like a gap */
-const LONG_SILENCE_MS = 30_000;
 /** entries that wait for a recipe; beyond it the oldest lines are read by nobody (they stay in the run file) */
 const MOST_PENDING = 50_000;
 const MOST_READINGS = 5000;
-const excludingReasons: ReadonlySet<string> = new Set(['fresh-air', 'probe-out', 'dilution', 'zeroing']);
 
 /**
  * @param fallback for files that do not say what they were measured with
@@ -51,8 +47,8 @@ export function createRunFold(
   const rate = createLineRate();
   const marks = createMarkBook(header.setting);
   const gaps = createSpanList<GapStretch>();
-  const excluded = createSpanList<ExcludedStretch>();
-  const settled = createSpanList<SettledStretch>();
+  const excluded = createExcludedStretches();
+  const settled = createSettledStretches();
   const readings = new Map<string, Reading>();
   const isTyped = header.source.kind === 'typed';
   const comesFromPort = header.source.kind === 'serial';
@@ -68,13 +64,7 @@ export function createRunFold(
   let lastTaken: Reading | undefined;
   let isPaused = false;
   let isWatched = false;
-  let excludedBy: string | undefined;
-  /** the first line since a silence or a gap; from when on a state that did not change counts again; the detector starts anew */
-  let seenFromMs = 0;
-  let goesOnFromMs: number | undefined;
-  let isJudgedAnew = false;
   const isAfterSilence = createSilenceWatch();
-  const channelStates = new Map<SettlingChannel, ChannelState>();
 
   const settling =
     parts === 'samples'
@@ -90,55 +80,23 @@ export function createRunFold(
     return reading;
   };
   const take = ({ changed, readings: found }: SettlingUpdate): void => {
-    for (const state of changed) {
-      channelStates.set(state.channel, state);
-      settled.end(({ channel }) => channel === state.channel, state.sinceMs);
-      if (state.state === 'settled') settled.begin({ channel: state.channel, fromMs: Math.max(state.sinceMs, seenFromMs) });
-    }
+    settled.changed(changed);
     if (changed.length > 0) sink.states?.(changed);
     found.forEach(keepReading);
   };
   /** Nothing joins over missing time. */
   const breakStream = (): void => {
     take(settling.gap(timeMs));
-    settled.end(() => true, Math.min(timeMs, lastSample?.timeMs ?? timeMs));
-    isJudgedAnew = true;
+    settled.broken(Math.min(timeMs, lastSample?.timeMs ?? timeMs));
     sink.gap?.(timeMs);
   };
-  /** A stretch ends with the last line that was seen and goes on, if the state does, with the next one. */
   const watchSilence = (nextMs: number): void => {
     const wasSilent = recipe?.onKey !== true && isAfterSilence(nextMs);
     if (wasSilent) {
-      const lastMs = lastSample?.timeMs ?? nextMs;
-      settled.end(() => true, lastMs);
-      isJudgedAnew ||= nextMs - lastMs > LONG_SILENCE_MS;
+      settled.silent(lastSample?.timeMs ?? nextMs, nextMs);
       sink.gap?.(nextMs);
     }
-    if (!wasSilent && !isJudgedAnew) return;
-    seenFromMs = nextMs;
-    goesOnFromMs = isJudgedAnew ? nextMs + JUDGED_AFTER_MS : nextMs;
-    isJudgedAnew = false;
-  };
-  /** The detector says nothing when a state is what it was before the silence. */
-  const goOn = (nowMs: number): void => {
-    if (goesOnFromMs === undefined || nowMs < goesOnFromMs) return;
-    goesOnFromMs = undefined;
-    for (const { channel, state } of channelStates.values()) {
-      if (state === 'settled' && !settled.isOpen((span) => span.channel === channel)) settled.begin({ channel, fromMs: nowMs });
-    }
-  };
-  const exclude = (reason: string | undefined, atMs: number): void => {
-    if (reason === excludedBy) return;
-    if (excludedBy !== undefined) excluded.end(() => true, atMs);
-    if (reason !== undefined) excluded.begin({ fromMs: atMs, reason });
-    excludedBy = reason;
-  };
-  const excludingReason = (sample: Sample): string | undefined => {
-    if (isPaused) return 'paused';
-    if (sample.state === 'purge') return 'fresh-air';
-    if (sample.state === 'zeroing') return 'zeroing';
-    for (const { reason } of channelStates.values()) if (reason !== undefined && excludingReasons.has(reason)) return reason;
-    return undefined;
+    settled.seenAgain(nextMs, wasSilent);
   };
 
   const takeSample = (sample: Sample): void => {
@@ -148,9 +106,9 @@ export function createRunFold(
     lastSample = sample;
     if (!isPaused) {
       take(settling.push(sample));
-      goOn(sample.timeMs);
+      settled.goOn(sample.timeMs);
     }
-    exclude(excludingReason(sample), sample.timeMs);
+    excluded.now(isPaused ? 'paused' : excludingReason(sample, settled.states()), sample.timeMs);
     sink.sample?.(sample);
   };
   const takeRead = (read: LineRead, logged: LoggedLine): void => {
@@ -224,7 +182,7 @@ export function createRunFold(
         take(settling.mark(entry.mark));
         if (entry.mark.body.kind === 'pause') {
           isPaused = entry.mark.body.on;
-          if (isPaused) exclude('paused', entry.timeMs);
+          if (isPaused) excluded.now('paused', entry.timeMs);
           breakStream();
         }
         if (!wasShown) sink.mark?.(entry.mark);
@@ -251,7 +209,7 @@ export function createRunFold(
       case 'end':
         endReader();
         breakStream();
-        exclude(undefined, entry.timeMs);
+        excluded.now(undefined, entry.timeMs);
         return;
     }
   };
@@ -293,7 +251,7 @@ export function createRunFold(
       const { changed } = settling.tick(atMs);
       if (changed.length === 0) return;
       // what is shown only: the states themselves follow from the lines
-      settled.end(() => true, lastSample?.timeMs ?? atMs);
+      settled.spans.end(() => true, lastSample?.timeMs ?? atMs);
       sink.states?.(changed);
     },
     watchLines(watched) {
@@ -351,8 +309,8 @@ export function createRunFold(
       return lastTaken;
     },
     gaps,
-    excluded,
-    settled,
+    excluded: excluded.spans,
+    settled: settled.spans,
   };
   return fold;
 }

@@ -1,4 +1,4 @@
-import type { Settling, SettlingUpdate } from '../settling/settling.ts';
+import type { Settling, SettlingUpdate } from '../settling/detector.ts';
 
 const nothing: SettlingUpdate = { changed: [], readings: [] };
 

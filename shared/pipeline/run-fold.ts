@@ -8,7 +8,7 @@ import type { LineRecipe } from '../measurement/recipe.ts';
 import type { GapEntry, RunEntry } from '../measurement/run.ts';
 import type { Sample } from '../measurement/sample.ts';
 import type { ChannelState, Reading } from '../measurement/state.ts';
-import type { SettlingMode } from '../settling/settling.ts';
+import type { SettlingMode } from '../settling/detector.ts';
 import type { LoggedLine } from './line-log.ts';
 import type { createSpanList } from './spans.ts';
 

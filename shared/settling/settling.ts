@@ -1,52 +1,17 @@
 import { settlingChannels, type SettlingChannel } from '../measurement/channel.ts';
-import type { Mark } from '../measurement/mark.ts';
-import type { InstrumentState, Sample } from '../measurement/sample.ts';
-import type { ChannelState, Reading, StateReason } from '../measurement/state.ts';
-import { bandAt, defaultBands, defaultTolerances, type Bands, type Tolerances } from '../measurement/limits.ts';
+import { bandAt, defaultBands, defaultTolerances, type Bands } from '../measurement/limits.ts';
+import type { ChannelState, Reading } from '../measurement/state.ts';
+import { blockedBy, gasOnly } from './blocked-by.ts';
 import { createFieldCriterion, createLabCriterion } from './criteria.ts';
 import { createDeadTimes } from './dead-time.ts';
+import type { Settling, SettlingOptions, SettlingUpdate } from './detector.ts';
 import { looksDiluted, type GasLevel } from './dilution.ts';
+import { dials } from './dials.ts';
 import { createFreshAir } from './fresh-air.ts';
-import { KNOWLEDGE_FORMAT, KNOWLEDGE_VERSION, type SettlingKnowledge } from '../measurement/knowledge.ts';
-import { learned } from './bank/bank-members.ts';
 import { judge } from './judge.ts';
+import { knowledgeOf } from './knowledge-of.ts';
 import { createOffers, type OfferInput } from './offers.ts';
 import { createWatched, type Watched } from './watched.ts';
-
-export type SettlingMode = 'own' | 'lab' | 'field';
-export type SettlingOptions = {
-  readonly bands?: Partial<Bands>;
-  /** of the instrument: they are in the uncertainty of every reading */
-  readonly tolerances?: Partial<Tolerances>;
-  readonly typedAirC?: number;
-  readonly mode?: SettlingMode;
-  /** channels that the instrument has; learned from the stream when absent */
-  readonly expected?: readonly SettlingChannel[];
-  /** what earlier runs have taught of this appliance */
-  readonly known?: SettlingKnowledge;
-};
-export type SettlingUpdate = { readonly changed: readonly ChannelState[]; readonly readings: readonly Reading[] };
-export interface Settling {
-  /** samples in time order */
-  push(sample: Sample): SettlingUpdate;
-  /** an adjustment is a change whose time is known, confirmed when the move is seen; may arrive late */
-  mark(mark: Mark): SettlingUpdate;
-  /** unplugged, suspended: nothing joins over it */
-  gap(timeMs: number): SettlingUpdate;
-  /** an air temperature typed in place of a measured one; changes what is derived, not what has settled */
-  typeAir(airC: number | undefined): void;
-  /** for display only: turns to silent when lines stay away; never changes later readings */
-  tick(timeMs: number): SettlingUpdate;
-  states(): readonly ChannelState[];
-  /** being offered now, revised while the stretch lasts */
-  openReading(): Reading | undefined;
-  /** s from a marked turn until the channel answers, learned from marks; before the first what the bench found, if anything */
-  deadTimeS(channel: SettlingChannel): number | undefined;
-  /** what this run has taught, together with what it began with; undefined before the first change */
-  knowledge(): SettlingKnowledge | undefined;
-  /** means of the last 10 s, whatever the state */
-  takeByHand(timeMs: number): Reading | undefined;
-}
 
 const BLOCK_MS = 2000;
 const GAP_MS = 30_000;
@@ -64,38 +29,7 @@ const TURNS_KEPT = 12;
 /** The gases follow a turn within so long: dead time and cell. */
 const SAME_TURN_S = 40;
 
-/**
- * The dials: a channel is read when the probability that its heading lies further than 1.25 bands from what is read is below `wrong`, and that for one band
- * below `outside`; with several channels the parts of their dials add up. A gas that has not settled is on a slope, or has a way to go that a cell goes
- * in seconds: waiting is cheap and tells. The metal behind the stack goes its way for minutes, and is as likely wrong as it says.
- */
-const dials: Record<SettlingChannel, { readonly wrong: number; readonly outside?: number }> = {
-  o2: { wrong: 0.05 },
-  co: { wrong: 0.05 },
-  stackTemperature: { wrong: 0.1, outside: 0.35 },
-  airTemperature: { wrong: 0.2 },
-};
 const MOST_DOUBT = 20;
-
-const gasOnly = (channel: SettlingChannel): boolean => channel === 'o2' || channel === 'co';
-
-/** What the instrument's own state means for a channel; a purge or a zeroing leaves the thermocouples alone. */
-function blockedBy(state: InstrumentState | undefined, channel: SettlingChannel): StateReason | undefined {
-  switch (state) {
-    case undefined:
-    case 'measuring':
-      return undefined;
-    case 'purge':
-      return gasOnly(channel) ? 'fresh-air' : undefined;
-    case 'zeroing':
-      return gasOnly(channel) ? 'zeroing' : undefined;
-    case 'warming-up':
-      return 'warming-up';
-    case 'hold':
-    case 'fault':
-      return 'not-measuring';
-  }
-}
 
 /**
  * The settling detector: samples in, states and readings out. It judges from the samples so far only, holds a bounded amount of
@@ -362,23 +296,7 @@ export function createSettling(options: SettlingOptions = {}): Settling {
         .map((w) => (silentSinceMs !== undefined && !typedAir(w) ? silentState(w) : inDetail(w))),
     openReading: () => offers.open(),
     deadTimeS: (channel) => deadTimes.of(channel),
-    knowledge() {
-      const taught = watched.filter((w) => w.tracker.turns() > 0 || (options.known?.channels[w.channel] !== undefined && w.seen));
-      const isTaught = taught.some((w) => w.tracker.turns() > 0);
-      // what the bench found stays with the instrument
-      if (taught.length === 0 || (!isTaught && options.known?.visits === 0)) return options.known?.visits === 0 ? undefined : options.known;
-      return {
-        format: KNOWLEDGE_FORMAT,
-        version: KNOWLEDGE_VERSION,
-        appliance: 'pressure-atomizing oil burner',
-        visits: (options.known?.visits ?? 0) + 1,
-        channels: {
-          ...options.known?.channels,
-          // without a change of its own a run has taught nothing: what was known stays as it was
-          ...Object.fromEntries(taught.filter((w) => w.tracker.turns() > 0).map((w) => [w.channel, learned(w.tracker.bank.members)])),
-        },
-      };
-    },
+    knowledge: () => knowledgeOf(watched, options.known),
     takeByHand: (timeMs) =>
       offers.byHand(
         timeMs,

@@ -2,12 +2,12 @@
 import { v7 as newId } from 'uuid';
 import type { Caller, Payload } from '../../shared/ipc/contract.ts';
 import { Settings } from '../../shared/ipc/settings.ts';
-import { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { SerialSettings } from '../../shared/measurement/run.ts';
 import { createRunService } from '../../main/runs/run-service.ts';
 import { openSerialPort } from '../../main/source/open-port.ts';
 import { createRecords } from '../../main/store/records.ts';
 import { systemClock } from '../../main/system-clock.ts';
+import { commaRecipe } from '../helpers/comma-recipe.ts';
 
 const [, , folder = '', port = ''] = process.argv;
 const caller: Caller = { clientId: 'crash', role: 'operator' };
@@ -44,16 +44,7 @@ const records = createRecords({
 });
 for (const found of await records.problems()) say(`problem ${JSON.stringify(found)}`);
 
-const recipe = LineRecipe.parse({
-  format: 'flueside-recipe',
-  version: 1,
-  name: 'numbered',
-  shape: { kind: 'columns', delimiter: ',' },
-  fields: [
-    { channel: 'aux1', at: 0, unit: 'none' },
-    { channel: 'o2', at: 1, unit: '%' },
-  ],
-});
+const recipe = commaRecipe('numbered', ['aux1', 'o2']);
 const [cutOff] = await runService.interrupted();
 const started =
   cutOff === undefined

@@ -1,4 +1,5 @@
-import { createSettling, type SettlingOptions } from '../../shared/settling/settling.ts';
+import { createSettling } from '../../shared/settling/settling.ts';
+import { type SettlingOptions } from '../../shared/settling/detector.ts';
 import { maxMinRule, rStatisticRule, type Taken } from './settling-rules.ts';
 import { bandOf, makeStream, type Stream, type StreamSetting, type Truth } from './settling-streams.ts';
 

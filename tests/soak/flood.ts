@@ -3,13 +3,13 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Settings } from '../../shared/ipc/settings.ts';
-import { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { SerialSettings } from '../../shared/measurement/run.ts';
 import { createRunService } from '../../main/runs/run-service.ts';
 import { openSerialPort } from '../../main/source/open-port.ts';
 import { systemClock } from '../../main/system-clock.ts';
 import { startPty } from '../helpers/ports/pty.ts';
 import { heldMb, residentMb, rounded } from './memory.ts';
+import { commaRecipe, FOUR } from '../helpers/comma-recipe.ts';
 
 const caller = { clientId: 'soak', role: 'operator' } as const;
 
@@ -35,18 +35,7 @@ export async function soakFlood({ seconds, linesPerSecond }: { seconds: number; 
       dropped += batch.droppedCount;
     },
   });
-  const recipe = LineRecipe.parse({
-    format: 'flueside-recipe',
-    version: 1,
-    name: 'flood',
-    shape: { kind: 'columns', delimiter: ',' },
-    fields: [
-      { channel: 'o2', at: 1, unit: '%' },
-      { channel: 'co', at: 2, unit: 'ppm' },
-      { channel: 'stackTemperature', at: 3, unit: 'C' },
-      { channel: 'airTemperature', at: 4, unit: 'C' },
-    ],
-  });
+  const recipe = commaRecipe('flood', FOUR, { firstAt: 1 });
   const started = await runService.handlers['run.start'](
     { source: { kind: 'serial', path: pty.path, settings: SerialSettings.parse({ baud: 921_600 }) }, recipe },
     caller,

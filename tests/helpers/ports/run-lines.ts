@@ -1,29 +1,15 @@
 import { createBurner } from '../../../shared/burner/burner.ts';
 import { findScenario } from '../../../shared/burner/scenarios/catalogue.ts';
 import type { LineShape } from '../../../shared/burner/scenario.ts';
-import { checkRecipe, type LineRecipe, type LineRecipeInput } from '../../../shared/measurement/recipe.ts';
+import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { RunEntry, RunHeader } from '../../../shared/measurement/run.ts';
+import { commaRecipe, FOUR } from '../comma-recipe.ts';
 
 /** Comma columns with a header and a time column, as the simulated burner writes them by default. */
-export const columnsRecipe: LineRecipe = must({
-  format: 'flueside-recipe',
-  version: 1,
-  name: 'test columns',
-  shape: { kind: 'columns', delimiter: ',' },
-  fields: [
-    { channel: 'o2', at: 1, unit: '%' },
-    { channel: 'co', at: 2, unit: 'ppm' },
-    { channel: 'stackTemperature', at: 3, unit: 'C' },
-    { channel: 'airTemperature', at: 4, unit: 'C' },
-  ],
+export const columnsRecipe: LineRecipe = commaRecipe('test columns', FOUR, {
+  firstAt: 1,
   time: { kind: 'field', at: 0, format: 'seconds' },
 });
-
-function must(input: LineRecipeInput): LineRecipe {
-  const checked = checkRecipe(input);
-  if (!checked.ok) throw new Error(JSON.stringify(checked.error));
-  return checked.value;
-}
 
 /** Lines of the simulated tune-up, one or more per second, with their times. */
 export function burnerLines(options: {

@@ -9,25 +9,13 @@ import { systemClock } from '../../../main/system-clock.ts';
 import type { Clock } from '../../../shared/clock.ts';
 import type { LiveBatch } from '../../../shared/ipc/run-commands.ts';
 import { SerialSettings } from '../../../shared/measurement/run.ts';
-import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { Alarm } from '../../../shared/tuning/alarms.ts';
 import { createFakeClock, until } from '../../helpers/fake-clock.ts';
 import { leader, noPty, startPty, watchedPort } from '../../helpers/ports/pty.ts';
 import { openWindow, toldTo, type TestWindow } from './app-fixture.ts';
+import { commaRecipe, NUMBERED } from '../../helpers/comma-recipe.ts';
 
-const recipe = LineRecipe.parse({
-  format: 'flueside-recipe',
-  version: 1,
-  name: 'numbered columns',
-  shape: { kind: 'columns', delimiter: ',' },
-  fields: [
-    { channel: 'aux1', at: 0, unit: 'none' },
-    { channel: 'o2', at: 1, unit: '%' },
-    { channel: 'co', at: 2, unit: 'ppm' },
-    { channel: 'stackTemperature', at: 3, unit: 'C' },
-    { channel: 'airTemperature', at: 4, unit: 'C' },
-  ],
-});
+const recipe = commaRecipe('numbered columns', NUMBERED);
 /** With real runs and a real store; nothing stands in for anything. */
 function realApp(folder = mkdtempSync(join(tmpdir(), 'flueside-alarms-')), clock: Clock = systemClock, openPort = openSerialPort) {
   const app = createApp({

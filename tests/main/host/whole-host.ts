@@ -8,30 +8,19 @@ import type { Log } from '../../../main/log/log.ts';
 import { createClient, type Client } from '../../../shared/ipc/client.ts';
 import * as contract from '../../../shared/ipc/contract.ts';
 import type { CallInput, CommandName, EventName, Output, Payload } from '../../../shared/ipc/contract.ts';
-import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Result } from '../../../shared/result.ts';
 import { createFakeClock, type FakeClock } from '../../helpers/fake-clock.ts';
 import { createFakePorts } from '../../helpers/ports/fake-port.ts';
 import { memoryPair } from '../../helpers/memory-transport.ts';
+import { commaRecipe } from '../../helpers/comma-recipe.ts';
 
 export type Gas = { o2: number; co: number; stack: number };
 export const FRESH_AIR: Gas = { o2: 20.9, co: 0, stack: 22 };
 export const FLUE: Gas = { o2: 5, co: 30, stack: 220 };
 export const SPAN: Gas = { o2: 4, co: 1000, stack: 22 };
 
-const recipe = LineRecipe.parse({
-  format: 'flueside-recipe',
-  version: 1,
-  name: 'columns of a test',
-  shape: { kind: 'columns', delimiter: ',' },
-  fields: [
-    { channel: 'o2', at: 0, unit: '%' },
-    { channel: 'co', at: 1, unit: 'ppm' },
-    { channel: 'stackTemperature', at: 2, unit: 'C' },
-    { channel: 'airTemperature', at: 3, unit: 'C' },
-  ],
-});
+const recipe = commaRecipe('columns of a test');
 
 export type HostWindow = {
   readonly name: string;

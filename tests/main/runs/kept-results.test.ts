@@ -8,26 +8,16 @@ import { createStoredRuns } from '../../../main/runs/stored/stored-runs.ts';
 import { createReportRuns } from '../../../main/report/load-run.ts';
 import { tidyDataFolder } from '../../../main/store/backup/restore.ts';
 import { defaultTolerances } from '../../../shared/measurement/limits.ts';
-import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { RUN_FORMAT, RUN_VERSION, type RunHeader } from '../../../shared/measurement/run.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
 import type { FoldSettings } from '../../../shared/pipeline/run-fold.ts';
+import { commaRecipe } from '../../helpers/comma-recipe.ts';
 
 const folders: string[] = [];
 afterEach(() => folders.splice(0).forEach((folder) => rmSync(folder, { recursive: true, force: true })));
 
 const KEPT = '.flueside-kept';
-const recipe = LineRecipe.parse({
-  format: 'flueside-recipe',
-  version: 1,
-  name: 'three columns',
-  shape: { kind: 'columns', delimiter: ',', count: 3 },
-  fields: [
-    { channel: 'o2', at: 0, unit: '%' },
-    { channel: 'co', at: 1, unit: 'ppm' },
-    { channel: 'stackTemperature', at: 2, unit: 'C' },
-  ],
-});
+const recipe = commaRecipe('three columns', ['o2', 'co', 'stackTemperature'], { shape: { kind: 'columns', delimiter: ',', count: 3 } });
 const header: RunHeader = {
   format: RUN_FORMAT,
   version: RUN_VERSION,

@@ -7,6 +7,7 @@ import { SerialSettings } from '../../../shared/measurement/run.ts';
 import { burnerRows } from '../../shared/lines/shapes/corpus.ts';
 import { codeOf, createTestRunService, operator, value } from '../../helpers/ports/run-service.ts';
 import { createFakePorts, usb } from '../../helpers/ports/fake-port.ts';
+import { commaRecipe } from '../../helpers/comma-recipe.ts';
 
 const made: ReturnType<typeof createTestRunService>[] = [];
 afterEach(async () => {
@@ -15,18 +16,7 @@ afterEach(async () => {
     remove();
   }
 });
-const recipe = LineRecipe.parse({
-  format: 'flueside-recipe',
-  version: 1,
-  name: 'four columns',
-  shape: { kind: 'columns', delimiter: ',' },
-  fields: [
-    { channel: 'o2', at: 0, unit: '%' },
-    { channel: 'co', at: 1, unit: 'ppm' },
-    { channel: 'stackTemperature', at: 2, unit: 'C' },
-    { channel: 'airTemperature', at: 3, unit: 'C' },
-  ],
-});
+const recipe = commaRecipe('four columns');
 const swapped = { ...recipe, name: 'stack and air the other way round', fields: recipe.fields.map((field) => ({ ...field })) };
 for (const field of swapped.fields) {
   if (field.channel === 'stackTemperature') field.at = 3;

@@ -3,12 +3,13 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { openSerialPort } from '../../../main/source/open-port.ts';
-import { LineRecipe } from '../../../shared/measurement/recipe.ts';
+import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { SerialSettings, type RunEntry } from '../../../shared/measurement/run.ts';
 import { decodeEntry } from '../../../shared/measurement/run-format.ts';
 import { codeOf, createTestRunService, operator, value } from '../../helpers/ports/run-service.ts';
 import { createFakePorts, usb } from '../../helpers/ports/fake-port.ts';
 import { leader, noPty, startPty, watchedPort, type Pty } from '../../helpers/ports/pty.ts';
+import { commaRecipe, FOUR } from '../../helpers/comma-recipe.ts';
 
 const made: ReturnType<typeof createTestRunService>[] = [];
 const ptys: Pty[] = [];
@@ -25,18 +26,9 @@ const testRunService = (more: Parameters<typeof createTestRunService>[0]) => {
   return one;
 };
 const command = 'READ?\r\n';
-const recipe = LineRecipe.parse({
-  format: 'flueside-recipe',
-  version: 1,
-  name: 'polled',
+const recipe = commaRecipe('polled', FOUR, {
   polling: { command, intervalMs: 200, timeoutMs: 300, retries: 1 },
   shape: { kind: 'columns', delimiter: ',', count: 4 },
-  fields: [
-    { channel: 'o2', at: 0, unit: '%' },
-    { channel: 'co', at: 1, unit: 'ppm' },
-    { channel: 'stackTemperature', at: 2, unit: 'C' },
-    { channel: 'airTemperature', at: 3, unit: 'C' },
-  ],
 });
 const serial = (path: string) => ({ kind: 'serial' as const, path, settings: SerialSettings.parse({}) });
 const entriesOf = (folder: string, runId: string): RunEntry[] =>

@@ -12,6 +12,7 @@ import { codeOf, createTestRunService, operator, value } from '../../helpers/por
 import { until } from '../../helpers/fake-clock.ts';
 import { createFakePorts, usb } from '../../helpers/ports/fake-port.ts';
 import { noPty, startPty } from '../../helpers/ports/pty.ts';
+import { commaRecipe, NUMBERED } from '../../helpers/comma-recipe.ts';
 
 const made: ReturnType<typeof createTestRunService>[] = [];
 afterEach(async () => {
@@ -27,20 +28,7 @@ const testRunService = (more: Parameters<typeof createTestRunService>[0]) => {
 };
 const serial = (path: string) => ({ kind: 'serial' as const, path, settings: SerialSettings.parse({}) });
 const keyed = '{n}' as const;
-const recipe = {
-  format: 'flueside-recipe',
-  version: 1,
-  name: 'numbered columns',
-  shape: { kind: 'columns', delimiter: ',' },
-  fields: [
-    { channel: 'aux1', at: 0, unit: 'none' },
-    { channel: 'o2', at: 1, unit: '%' },
-    { channel: 'co', at: 2, unit: 'ppm' },
-    { channel: 'stackTemperature', at: 3, unit: 'C' },
-    { channel: 'airTemperature', at: 4, unit: 'C' },
-  ],
-} as const;
-const { LineRecipe } = await import('../../../shared/measurement/recipe.ts');
+const recipe = commaRecipe('numbered columns', NUMBERED);
 const entriesOf = (folder: string, runId: string): RunEntry[] =>
   readFileSync(join(folder, 'runs', `${runId}.run`), 'latin1')
     .split('\n')
@@ -51,9 +39,7 @@ describe.skipIf(noPty !== undefined)('a run from a real port', () => {
   it('is unplugged twice: no line lost apart from the unplugged time, gaps there, file complete, values right', async () => {
     const pty = await startPty('pty-instrument.py', [`${keyed},4.1,23,212.4,21.5`]);
     const { runService, folder, batches } = testRunService({ clock: systemClock as never, openPort: openSerialPort });
-    const { runId } = value(
-      await runService.handlers['run.start']({ source: serial(pty.path), recipe: LineRecipe.parse(recipe) }, operator),
-    );
+    const { runId } = value(await runService.handlers['run.start']({ source: serial(pty.path), recipe: recipe }, operator));
     value(await runService.handlers['run.compareDisplay']({ runId, agrees: true }, operator));
     const lines = () => runService.runs()[0]?.counters.lines ?? 0;
     const lost: [number, number][] = [];
@@ -99,9 +85,7 @@ describe.skipIf(noPty !== undefined)('a run from a real port', () => {
   it('keeps up with a flood: nothing lost in the file, the windows told what was left out', async () => {
     const pty = await startPty();
     const { runService, folder, batches } = testRunService({ clock: systemClock as never, openPort: openSerialPort, batchEveryMs: 500 });
-    const { runId } = value(
-      await runService.handlers['run.start']({ source: serial(pty.path), recipe: LineRecipe.parse(recipe) }, operator),
-    );
+    const { runId } = value(await runService.handlers['run.start']({ source: serial(pty.path), recipe: recipe }, operator));
     value(await runService.handlers['run.compareDisplay']({ runId, agrees: true }, operator));
     await pty.ask('flood 0 20000', 'flood done');
     await until(() => runService.runs()[0]?.counters.lines === 20_000);
@@ -134,7 +118,7 @@ describe('a run from a port that misbehaves', () => {
   });
 
   it('survives noise, zeros and ten million bytes without a line end, in bounded memory, and recovers', async () => {
-    const one = await begin({ recipe: LineRecipe.parse(recipe) });
+    const one = await begin({ recipe: recipe });
     one.ports.send('A', '\u0000\u00ff\u0000'.repeat(100) + '\r\n');
     const piece = 'x'.repeat(100_000);
     for (let i = 0; i < 100; i++) one.ports.send('A', piece);
@@ -147,7 +131,7 @@ describe('a run from a port that misbehaves', () => {
   });
 
   it('raises one alarm when it goes silent, another when it is unplugged, and clears them', async () => {
-    const one = await begin({ recipe: LineRecipe.parse(recipe) });
+    const one = await begin({ recipe: recipe });
     const problems = () => one.runService.problems().map(({ problem }) => problem.code);
     for (let i = 0; i < 10; i++) {
       one.ports.send('A', `${i},4.2,12,180,20\r\n`);
@@ -217,8 +201,7 @@ describe('a run from a port that misbehaves', () => {
       }
       expect(looks).toHaveLength(1);
       expect(one.runService.runs()[0]).toMatchObject({ phase: 'learning', counters: { lines: 13, understood: 0 } });
-      const shape = { kind: 'columns', delimiter: ',' } as const;
-      const own = LineRecipe.parse({ ...recipe, name: 'own', shape, fields: [{ channel: 'o2', at: 0, unit: '%' }] });
+      const own = commaRecipe('own', ['o2']);
       if (first === 'a person') {
         value(await one.runService.handlers['run.useRecipe']({ runId: one.runId, recipe: own }, operator));
         value(await one.runService.handlers['run.compareDisplay']({ runId: one.runId, agrees: true }, operator));

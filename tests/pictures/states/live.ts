@@ -2,7 +2,7 @@ import { PORT, type PictureHost } from '../host.ts';
 import { key, heading, escape, dialog, withSettings, connect, type Screen, type States } from './parts.ts';
 
 /** Turns the shutter at the burner and marks it, as a technician does. */
-async function turn(host: PictureHost, runId: string, value: number, seconds: number): Promise<void> {
+async function turnShutter(host: PictureHost, runId: string, value: number): Promise<void> {
   host.instrument.burner.setAdjuster('shutter', value, host.clock.nowMs());
   await host.ask('run.mark', {
     runId,
@@ -17,6 +17,11 @@ async function turn(host: PictureHost, runId: string, value: number, seconds: nu
       },
     },
   });
+}
+
+/** Turns the shutter, waits, and enters the smoke spot. */
+async function turn(host: PictureHost, runId: string, value: number, seconds: number): Promise<void> {
+  await turnShutter(host, runId, value);
   await host.pass(seconds);
   await host.ask('run.mark', { runId, body: { kind: 'smoke', spots: [host.instrument.burner.smokeSpot(host.clock.nowMs())] } });
 }
@@ -29,20 +34,7 @@ async function tuned(host: PictureHost): Promise<void> {
   await host.ask('run.mark', { runId, body: { kind: 'smoke', spots: [{ number: 0 }] } });
   await turn(host, runId, 5.5, 300);
   await turn(host, runId, 4.5, 300);
-  host.instrument.burner.setAdjuster('shutter', 4.75, host.clock.nowMs());
-  await host.ask('run.mark', {
-    runId,
-    body: {
-      kind: 'adjustment',
-      setting: {
-        stage: '1',
-        positions: [
-          { name: 'Shutter', value: 4.75 },
-          { name: 'Band', value: 3 },
-        ],
-      },
-    },
-  });
+  await turnShutter(host, runId, 4.75);
   await host.pass(45);
 }
 

@@ -1,6 +1,7 @@
 import type { Sample } from '../../../shared/measurement/sample.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
-import { createSettling, type Settling, type SettlingOptions } from '../../../shared/settling/settling.ts';
+import { createSettling } from '../../../shared/settling/settling.ts';
+import { type Settling, type SettlingOptions } from '../../../shared/settling/detector.ts';
 import { createRandom } from '../../score/settling-streams.ts';
 
 export type Course = {
