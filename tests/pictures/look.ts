@@ -163,7 +163,7 @@ const cutOff = (page: Page): Promise<string[]> =>
       // what is scrolled away is not under something
       const isAway = [...ancestors(element)].some((one) => {
         const own = one.getBoundingClientRect();
-        return getComputedStyle(one).overflow !== 'visible' && (y < own.top || y > own.bottom || x < own.left || x > own.right);
+        return getComputedStyle(one).overflow !== 'visible' && (y < own.top + 1 || y > own.bottom - 1 || x < own.left || x > own.right);
       });
       const hit = document.elementFromPoint(x, y);
       // the tour may lie over what it does not speak of

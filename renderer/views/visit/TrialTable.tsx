@@ -38,6 +38,17 @@ type Props = {
   follows?: boolean;
 };
 
+/** In the box of the table, never by moving the page: what stands over the table is looked at, too. */
+function bringIntoItsBox(row: Element | null | undefined): void {
+  const box = row?.closest('.table-scroll');
+  const head = row?.closest('table')?.querySelector('thead');
+  if (row == null || box == null || head == null) return;
+  const [own, seen] = [row.getBoundingClientRect(), box.getBoundingClientRect()];
+  const top = seen.top + head.getBoundingClientRect().height;
+  if (own.bottom > seen.bottom) box.scrollTop += own.bottom - seen.bottom;
+  else if (own.top < top) box.scrollTop -= top - own.top;
+}
+
 /** One row per setting. Up and down walk, Enter opens, a click chooses and opens. */
 export function TrialTable({ visit, trials, units, stale, nowId, choose, temperatures = false, follows = true }: Props) {
   const trialOpened = useApp((state) => state.trialOpened);
@@ -45,7 +56,7 @@ export function TrialTable({ visit, trials, units, stale, nowId, choose, tempera
   const rows = trials.length;
   useEffect(() => {
     if (!follows) return;
-    const bringIntoView = (): void => body.current?.querySelector('tr[aria-current]')?.scrollIntoView({ block: 'nearest' });
+    const bringIntoView = (): void => bringIntoItsBox(body.current?.querySelector('tr[aria-current]'));
     bringIntoView();
     // a lower window would leave it below the edge
     addEventListener('resize', bringIntoView);
