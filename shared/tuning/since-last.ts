@@ -141,6 +141,8 @@ export type SinceCause =
   | 'pressure'
   | 'less-air'
   | 'more-air'
+  | 'less-air-marks-unknown'
+  | 'more-air-marks-unknown'
   | 'hotter'
   | 'flame'
   | 'other'
@@ -281,10 +283,13 @@ function findingOf(
     if (of('draftDropPa') === 'up' && of('breechPa') !== 'up') return 'passages';
     if (of('breechPa') === 'up') return 'chimney';
     if (of('breechPa') === 'down' || of('overFirePa') === 'down') return 'stronger-draft';
-    if (air === 'down') return 'less-air';
-    if (air === 'up') return 'more-air';
-    if (of('netStackK') === 'up') return 'hotter';
-    if (dirtier) return 'flame';
+    // papers do not say where the adjusters were left: nobody can say that nothing was turned
+    const areMarksKnown = rows.some((row) => row.kind === 'adjuster' && row.air);
+    if (air === 'down') return areMarksKnown ? 'less-air' : 'less-air-marks-unknown';
+    if (air === 'up') return areMarksKnown ? 'more-air' : 'more-air-marks-unknown';
+    // "at the same air" is said only where air was compared
+    if (air === 'same' && of('netStackK') === 'up') return 'hotter';
+    if (air === 'same' && dirtier) return 'flame';
     if (moved.length > 0) return 'other';
     return other === 'other-fuel' ? 'fuel' : 'nothing';
   })();

@@ -61,6 +61,16 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
     why: 'Nothing was turned, and the draft does not explain it.',
     then: 'Nozzle, filter and pump pressure; then the joints of the boiler and the flue pipe.',
   }),
+  'less-air-marks-unknown': () => ({
+    says: 'Less air than was left. Look at the shutter and band first, then at air inlet and fan wheel.',
+    why: 'Where the adjusters were left is not known here: they may have been turned.',
+    then: 'If they are clean: more oil than before, by nozzle or pump pressure.',
+  }),
+  'more-air-marks-unknown': () => ({
+    says: 'More air than was left. Look at the shutter and band first, then for less oil or an air leak.',
+    why: 'Where the adjusters were left is not known here: they may have been turned.',
+    then: 'Nozzle, filter and pump pressure; then the joints of the boiler and the flue pipe.',
+  }),
   hotter: () => ({
     says: 'The stack is hotter at the same air. Look at the heating surfaces first.',
     why: 'Heat that is not taken up goes up the flue.',
@@ -86,7 +96,7 @@ export const sinceWords = {
   slot: 'slot: as left, with ±',
   change: 'change',
   visit: (number: number, day: string): string => `visit ${number}, ${day}`,
-  papers: (day: string | undefined): string => (day === undefined ? 'by the papers' : `by the papers, ${day}`),
+  papers: (day: string | undefined): string => (day === undefined ? 'by the papers' : `by the papers, ${day.replaceAll(' ', '\u00a0')}`),
   asFound: (trial: number): string => `trial ${trial}`,
   asLeft: 'as left',
   within: (half: string): string => `within ${half}`,

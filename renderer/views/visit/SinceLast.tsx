@@ -1,6 +1,6 @@
 /** As left the last time beside as found now: the slot is what was left, the pin is now. It is no verdict. */
 import { useMemo } from 'react';
-import { formatDay } from '../../../shared/format/date.ts';
+import { formatDay, formatIsoDay } from '../../../shared/format/date.ts';
 import { formatNumber, formatPosition, flowText, formatSmoke, type UnitSystem } from '../../../shared/format/quantity.ts';
 import { cardFigureText, cardShape, cardUnit } from '../../../shared/report/card-format.ts';
 import { pair } from '../../../shared/report/written.ts';
@@ -35,7 +35,9 @@ export function SinceTable({ since, foundNumber }: { since: SinceLast; foundNumb
             <th scope="col" className="right">
               <b>{words.lastLeft}</b>
               <span className="basis">
-                {from.kind === 'papers' ? words.papers(from.day) : words.visit(from.number, formatDay(from.wallMs, from.zoneMinutes))}
+                {from.kind === 'papers'
+                  ? words.papers(from.day && formatIsoDay(from.day))
+                  : words.visit(from.number, formatDay(from.wallMs, from.zoneMinutes))}
               </span>
             </th>
             <th scope="col" className="right">

@@ -79,10 +79,11 @@ export const underWay = (visit: Visit): Visit => ({
   safety: visit.safety.slice(0, 4),
 });
 
-export async function visitFolder(folder: string, change: (visit: Visit) => Visit = underWay): Promise<void> {
+/** @param years that the appliance was visited before */
+export async function visitFolder(folder: string, change: (visit: Visit) => Visit = underWay, years = 2): Promise<void> {
   settings(folder);
   const { full, visit } = openVisit();
-  const more = [1, 2].map((years) => yearsBefore(full.visit, years, { stackK: -6 * years, o2: 0.3 * years }));
+  const more = [1, 2].slice(0, years).map((ago) => yearsBefore(full.visit, ago, { stackK: -6 * ago, o2: 0.3 * ago }));
   await keepVisit(folder, { ...full, visit: change(visit) }, { more });
 }
 

@@ -106,6 +106,49 @@ export const visitStates: States = {
       { name: 'air-curve', open: async (page) => [await toStep(page, 'Air curve'), await readAny(page)] },
     ],
   },
+  // a first visit here: the last one's figures from a paper at the appliance, and a CO2max that was set
+  papers: {
+    options: {
+      prepare: (folder) =>
+        visitFolder(
+          folder,
+          (visit) => ({
+            ...underWay(visit),
+            draftHabit: 'plain',
+            co2MaxPercent: 15.2,
+            papers: {
+              day: '2025-10-02',
+              fuelId: 'no2',
+              nozzleFlowLh: 2.46,
+              o2Percent: 4.6,
+              co2Percent: 12,
+              coPpm: 12,
+              smokeNumber: 0,
+              netStackK: 165,
+              overFirePa: -7.5,
+            },
+          }),
+          0,
+        ),
+    },
+    begin: (host) => host.ask('visit.open', { id: 'visit-full' }),
+    screens: [
+      {
+        name: 'start',
+        open: async (page) => [await toStep(page, 'Start'), await readAny(page), await page.getByLabel(/^CO2max/).scrollIntoViewIfNeeded()],
+      },
+      {
+        name: 'fields',
+        open: async (page) => [
+          await toStep(page, 'As-found'),
+          await readAny(page),
+          await page.getByRole('region', { name: 'Papers of the last visit' }).locator('.form-row').last().scrollIntoViewIfNeeded(),
+        ],
+      },
+      { name: 'compared', open: (page) => page.getByRole('table', { name: 'What moved since the last visit' }).scrollIntoViewIfNeeded() },
+      { name: 'air-curve', open: async (page) => [await toStep(page, 'Air curve'), await readAny(page)] },
+    ],
+  },
   score: {
     options: { prepare: (folder) => visitFolder(folder, (visit) => ({ ...underWay(visit), kind: 'training' })) },
     begin: (host) => host.ask('visit.open', { id: 'visit-full' }),

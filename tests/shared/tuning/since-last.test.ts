@@ -197,8 +197,19 @@ it('papers of a first visit stand in for a visit, with today’s ±, and say so'
   const co2 = row(since, 'co2Percent');
   expect(co2).toMatchObject({ before: { value: 12 }, movement: 'up' });
   // O2 is not on the paper, so the finding goes by CO2, which goes the other way
-  expect(since.finding.cause).toBe('less-air');
-  expect(sinceWords.cause(since.finding).says).toMatch(/^Less air at the same marks/);
+  // no paper says where the adjusters stood: that nothing was turned is not claimed
+  expect(since.finding.cause).toBe('less-air-marks-unknown');
+  expect(Object.values(sinceWords.cause(since.finding)).join(' ')).toMatch(/^Less air than was left\. Look at the shutter.*not known here/);
+  const more = now({ o2: 8 }, {}, { papers }, smallVisit({ trials: [], stages: [{ name: '1' }] }));
+  expect(Object.values(sinceWords.cause(more.finding)).join(' ')).not.toMatch(/same marks|Nothing was turned/);
+  // a paper with the stack alone: "at the same air" is said only where air was compared
+  const hot = now(
+    { netF: 480 },
+    {},
+    { papers: { netStackK: 400 / 1.8, smokeNumber: 0 } },
+    smallVisit({ trials: [], stages: [{ name: '1' }] }),
+  );
+  expect([hot.finding.moved, hot.finding.cause]).toEqual([['netStackK'], 'other']);
 });
 
 it('papers of another fuel or nozzle are compared in draft and nothing else; one stamped alike is the same nozzle', () => {
