@@ -52,6 +52,20 @@ const isDistinct = (acts: readonly Act[]): boolean =>
   acts.filter(({ what }) => what !== 'meet').length;
 const acts = fc.array(act, { maxLength: 14 }).filter(isDistinct);
 
+describe('two lists of edits', () => {
+  type Typed = { wallMs: number; what: string };
+  const typed = (...list: readonly (readonly [number, string])[]): Typed[] => list.map(([wallMs, what]) => ({ wallMs, what }));
+  const together = (a: readonly Typed[], b: readonly Typed[]): string[] =>
+    mergeEdits(a, b, ({ wallMs, what }) => `${wallMs} ${what}`).map(({ what }) => what);
+
+  it('keep an edit that was made twice, twice', () => {
+    const twice = typed([1, 'a'], [1, 'a'], [2, 'b']);
+    expect(together(twice, twice)).toEqual(['a', 'a', 'b']);
+    expect(together(twice, typed([1, 'a'], [3, 'c']))).toEqual(['a', 'a', 'b', 'c']);
+    expect(together(typed([1, 'a'], [3, 'c']), twice)).toEqual(['a', 'a', 'b', 'c']);
+  });
+});
+
 describe('appliances that were changed at several laptops', () => {
   it('end alike in whatever order the laptops meet', () => {
     fc.assert(
