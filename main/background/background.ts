@@ -35,7 +35,7 @@ const PROGRAM = 'background-thread.cjs';
 const IDLE_MS = 10 * 60_000;
 
 /** Beside the bundle that this is in, or beside the folder of its parts. */
-export function backgroundProgram(): string | undefined {
+function backgroundProgram(): string | undefined {
   const here = dirname(fileURLToPath(import.meta.url));
   return [join(here, PROGRAM), join(here, '..', PROGRAM)].find((path) => existsSync(path));
 }

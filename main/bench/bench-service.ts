@@ -1,7 +1,6 @@
 /**
  * Bench tests belong to the host: one session for each group of instruments that go through a plan together, fed by the lines of their runs.
- * A session goes on with any number of windows or none. A thin shell: what a step gives and where the plan stands is shared/bench's business,
- * what is saved the keeper's.
+ * A session goes on with any number of windows or none. No rule is here: steps and results are in shared/bench, saving is in test-store.ts.
  */
 import { whyUnchangeable } from '../../shared/bench/session/kept-test.ts';
 import { createPlanSession, groupsOf, type Heard, type PlanSession, type Seat } from '../../shared/bench/session/plan-session.ts';
@@ -14,12 +13,12 @@ import type { LiveBatch } from '../../shared/ipc/run-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { createBenchRuns, heardOf, notReady, startRunOf, type RunsParts } from './bench-runs.ts';
-import { createTestKeeper, type KeeperParts } from './test-keeper.ts';
+import { createTestStore, type TestStoreParts } from './test-store.ts';
 import { defined } from '../../shared/defined.ts';
 
 export type BenchHandlers = Pick<Handlers, keyof typeof benchCommands>;
 export type BenchServiceParts = RunsParts &
-  Pick<KeeperParts, 'clock' | 'records' | 'raise' | 'clear'> & {
+  Pick<TestStoreParts, 'clock' | 'records' | 'raise' | 'clear'> & {
     readonly newId: () => string;
     readonly publish: (payload: Payload<'bench.changed'>) => void;
     /** the time of who looks on */
@@ -53,7 +52,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
   let showsLater: (() => void) | undefined;
 
   const sessionOf = (testId: string): PlanSession | undefined => [...sessions.values()].find(({ testIds }) => testIds.includes(testId));
-  const keeper = createTestKeeper({
+  const testStore = createTestStore({
     ...parts,
     tell: (ids) => tell(ids),
     isLed: (id) => opening.includes(id) || sessionOf(id) !== undefined,
@@ -74,12 +73,12 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
             way === undefined ? undefined : { channel: way.channel, points: way.points.map(([t, value]): [number, number] => [t, value]) },
         }),
       })),
-      unsaved: session.testIds.filter((id) => keeper.isUnsaved(id)),
+      unsaved: session.testIds.filter((id) => testStore.isUnsaved(id)),
     }));
   const tell = (ids: readonly string[] = []): void => {
     showsLater?.();
     showsLater = undefined;
-    publish({ sessions: views(), tests: ids.flatMap((id) => keeper.shown(id) ?? []) });
+    publish({ sessions: views(), tests: ids.flatMap((id) => testStore.shown(id) ?? []) });
   };
   const tellSoon = (): void => {
     showsLater ??= windowClock.after(SHOW_EVERY_MS, () => tell());
@@ -90,7 +89,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
     const saved = await Promise.all(
       ids.map((id): Promise<Result<unknown, Problem>> => {
         const body = session.test(id);
-        return body === undefined ? Promise.resolve(nothing) : keeper.put(id, body);
+        return body === undefined ? Promise.resolve(nothing) : testStore.put(id, body);
       }),
     );
     return firstFailure(saved);
@@ -104,15 +103,15 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
     try {
       const pasts = new Map<string, Awaited<ReturnType<typeof runs.pastOf>>>();
       for (const id of testIds) {
-        const test = await keeper.find(id);
+        const test = await testStore.find(id);
         if (!test.ok) return test;
         // from here on every change is made to what is at hand
-        keeper.hold(id, test.value);
+        testStore.hold(id, test.value);
         pasts.set(id, await runs.pastOf(test.value.body));
       }
       const seats: Seat[] = [];
       for (const id of testIds) {
-        const [test, past] = [keeper.get(id), pasts.get(id)];
+        const [test, past] = [testStore.get(id), pasts.get(id)];
         if (test === undefined || past === undefined) return err(problem('not-found'));
         const why = whyUnchangeable(test) ?? (isEndedEarly(test.body) ? 'changed-elsewhere' : undefined);
         if (why !== undefined) return err(problem(why));
@@ -124,7 +123,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
     } finally {
       waiting.delete(heard);
       for (const id of testIds) opening.splice(opening.indexOf(id), 1);
-      testIds.forEach((id) => keeper.release(id));
+      testIds.forEach((id) => testStore.release(id));
     }
   }
   async function lead(seats: readonly Seat[], heard: readonly Heard[]): Promise<void> {
@@ -134,10 +133,10 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
       const rest = session.testIds.filter((id) => !testIds.includes(id));
       if (!shared && session.step() !== undefined) continue;
       sessions.delete(key);
-      rest.forEach((id) => keeper.release(id));
+      rest.forEach((id) => testStore.release(id));
       if (shared && session.step() !== undefined && rest.length > 0) await open(rest);
     }
-    const session = createPlanSession(seats.map((seat) => ({ ...seat, test: keeper.get(seat.id)?.body ?? seat.test })));
+    const session = createPlanSession(seats.map((seat) => ({ ...seat, test: testStore.get(seat.id)?.body ?? seat.test })));
     sessions.set(testIds.join(' '), session);
     for (const one of heard) await follow(session, session.hear(one));
   }
@@ -181,7 +180,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
         const testIds: string[] = [];
         for (const test of testsFor(draft, `b${Math.round(clock.wallMs()).toString(36)}`)) {
           const id = newId();
-          const added = await keeper.add(id, test);
+          const added = await testStore.add(id, test);
           if (!added.ok) return added;
           testIds.push(id);
         }
@@ -197,7 +196,7 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
       // led already: whoever asks looks on
       if (session?.step() !== undefined && testIds.every((id) => session.testIds.includes(id))) return nothing;
       for (const id of testIds) {
-        const found = await keeper.find(id);
+        const found = await testStore.find(id);
         if (!found.ok) return found;
         await runs.goOn(found.value.body);
       }
@@ -229,36 +228,36 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
         return follow(session, session.moveTo(testId, runId, run.startWallMs, past));
       }),
     async 'bench.adjust'({ testId, adjustment }) {
-      const found = await keeper.find(testId);
+      const found = await testStore.find(testId);
       if (!found.ok) return found;
       const run = runs.known(found.value.body.runId);
       const nowWallMs = run === undefined ? clock.wallMs() : run.startWallMs + run.timeMs;
-      const saved = await keeper.change(testId, (test) => withAsLeft(adjustment, nowWallMs - test.startedWallMs)(test));
+      const saved = await testStore.change(testId, (test) => withAsLeft(adjustment, nowWallMs - test.startedWallMs)(test));
       return saved.ok ? open([testId]) : saved;
     },
     async 'bench.repeat'({ testIds: named, stepId }) {
       const testIds = unique(named);
       for (const id of testIds) {
-        const found = await keeper.find(id);
+        const found = await testStore.find(id);
         if (!found.ok) return found;
         const step = found.value.body.plan.steps.find((one) => one.id === stepId);
         if (step === undefined) return err(problem('not-found'));
-        const saved = await keeper.change(id, withRepeat(step));
+        const saved = await testStore.change(id, withRepeat(step));
         if (!saved.ok) return saved;
       }
       return open(testIds);
     },
     async 'bench.limits'({ testId, limits }) {
-      const saved = await keeper.change(testId, withLimits(limits));
+      const saved = await testStore.change(testId, withLimits(limits));
       return saved.ok ? nothing : saved;
     },
     async 'bench.close'({ testId }) {
-      const saved = await keeper.change(testId, closedTest(clock.wallMs()));
+      const saved = await testStore.change(testId, closedTest(clock.wallMs()));
       if (!saved.ok) return saved;
-      await keeper.keepTimes(testId, saved.value);
+      await testStore.keepTimes(testId, saved.value);
       return nothing;
     },
-    'bench.sign': ({ testId, name }) => keeper.sign(testId, name),
+    'bench.sign': ({ testId, name }) => testStore.sign(testId, name),
   };
 
   return {
@@ -276,16 +275,16 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
     },
     async recordsChanged() {
       for (const [key, session] of [...sessions]) {
-        const same = await Promise.all(session.testIds.map((id) => keeper.isSameOnDisk(id)));
+        const same = await Promise.all(session.testIds.map((id) => testStore.isSameOnDisk(id)));
         if (same.every((is) => is) || sessions.get(key) !== session) continue;
         sessions.delete(key);
-        session.testIds.forEach((id) => keeper.drop(id));
+        session.testIds.forEach((id) => testStore.drop(id));
       }
       tell();
     },
     async close() {
       showsLater?.();
-      await keeper.close();
+      await testStore.close();
     },
   };
 }

@@ -31,7 +31,7 @@ const windowsPrograms = [
 ];
 
 /** Where a browser of the Chromium family may be, best first. */
-export function browserCandidates({ platform, env, home }: Omit<BrowserSearch, 'isProgram'>): readonly string[] {
+function browserCandidates({ platform, env, home }: Omit<BrowserSearch, 'isProgram'>): readonly string[] {
   const wished = env[BROWSER_VARIABLE];
   if (wished !== undefined && wished !== '') return [wished];
   if (platform === 'win32') {

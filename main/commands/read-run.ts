@@ -54,7 +54,7 @@ const STREAM_WAITS_MS = 2000;
 const CLOCK_STEP_MS = 60_000;
 
 /** A recipe for lines that came without one. @returns the question as a Problem when no proposal is sure enough */
-export function chooseRecipe(lines: readonly StampedLine[]): Result<UsedRecipe, Problem> {
+function chooseRecipe(lines: readonly StampedLine[]): Result<UsedRecipe, Problem> {
   if (lines.length === 0) return err(problem('no-samples', readRunTexts.noLines));
   const judged = judgeLines(lines);
   switch (judged.kind) {

@@ -165,7 +165,7 @@ const order: Record<ItemKind, number> = {
   'bench-test': 3,
 };
 
-export async function takeAll(
+async function takeAll(
   store: SyncStore,
   items: readonly StoredItem[],
   { wallMs, changed }: PullParts,

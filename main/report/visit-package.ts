@@ -16,7 +16,7 @@ import { problemOf } from '../store/attempt.ts';
 import { readZip, writeZip, type ZipSource } from '../store/backup/zip.ts';
 import { reportTexts } from '../../shared/words/host.ts';
 
-export const PACKAGE_FORMAT = 'flueside-visits';
+const PACKAGE_FORMAT = 'flueside-visits';
 /** 2: visits with the id of their instrument beside its name. Packages of version 1 are read as well. */
 export const PACKAGE_VERSION = 2;
 const LIST = 'visits.json';

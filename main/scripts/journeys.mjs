@@ -12,7 +12,7 @@ export async function journeyBrowser() {
   return installedBrowser();
 }
 
-/** Without any Chromium the journeys can not be tried: a gap on a laptop, a failure where it is somebody's job to have one. */
+/** Without any Chromium the journeys cannot be tried: a gap on a laptop, a failure where it is somebody's job to have one. */
 export async function runJourneys(args, options) {
   if ((await journeyBrowser()) === undefined) {
     const isCi = process.env.CI === 'true' || process.env.CI === '1';

@@ -10,7 +10,7 @@ type Known = { readonly runs: readonly RunInfo[]; readonly interrupted: readonly
  * A newcomer sees a burner being measured without choosing anything: the simulated one begins by itself. That ends for good with the first run
  * from a real instrument, and it never comes between a person and a run that was cut off.
  */
-export function isNewcomer({ runs, interrupted, stored }: Known): boolean {
+function isNewcomer({ runs, interrupted, stored }: Known): boolean {
   const hasOwnRuns = stored.some(({ header }) => header.source.kind === 'serial' || header.source.kind === 'typed');
   return runs.length === 0 && interrupted.length === 0 && !hasOwnRuns;
 }

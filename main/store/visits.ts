@@ -38,7 +38,7 @@ export type Visits = {
   nameChanged(applianceId: string): Result<undefined, Problem>;
 };
 
-export const statusOf = (visit: Visit): VisitSummary['status'] =>
+const statusOf = (visit: Visit): VisitSummary['status'] =>
   visit.signature ? 'signed' : visit.endedWallMs !== undefined && visit.kind === 'training' ? 'training' : 'open';
 
 /**
@@ -238,7 +238,7 @@ export function createVisits(
 }
 
 /** What a list shows, so that it need not open every visit. */
-export function summaryOf(visit: Visit, applianceName: string | undefined): VisitSummary {
+function summaryOf(visit: Visit, applianceName: string | undefined): VisitSummary {
   const asLeft = visit.trials.find((trial) =>
     visit.stages.some((stage) => stage.asLeftTrialId === trial.id || stage.echoTrialId === trial.id),
   );

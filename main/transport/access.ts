@@ -22,7 +22,7 @@ export interface Access {
 /** More codes or keys than this are not kept: the oldest go first, so that a script in a loop cannot fill the memory. */
 const KEPT = 200;
 /** an address on a terminal: time to copy it into a browser */
-export const CODE_MS = 60 * 60_000;
+const CODE_MS = 60 * 60_000;
 /** one that a browser is started with */
 export const WINDOW_CODE_MS = 60_000;
 

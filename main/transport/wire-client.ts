@@ -13,7 +13,7 @@ import { transportTexts } from '../../shared/words/host.ts';
 /** One message may carry this much, bytes. The socket itself breaks off at twice that, so that most excess is refused in words. */
 export const MESSAGE_LIMIT_BYTES = 1024 * 1024;
 /** A socket that has not shown a code or key by then is closed. */
-export const GREETING_MS = 2000;
+const GREETING_MS = 2000;
 /** Two of these without an answer and the other end is gone (cable out, lid closed, process stopped). */
 export const PING_MS = 10_000;
 const RATE = { perSecond: 100, burst: 400 };

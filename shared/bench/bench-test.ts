@@ -36,7 +36,7 @@ export const StoredApplication = z.strictObject({
 });
 export type StoredApplication = z.infer<typeof StoredApplication>;
 
-export const stepEnds = ['reached', 'not-reached', 'left-out'] as const;
+const stepEnds = ['reached', 'not-reached', 'left-out'] as const;
 export const DoneStep = z.strictObject({
   stepId: z.string().max(40),
   end: z.enum(stepEnds),
@@ -62,7 +62,7 @@ export const DoneStep = z.strictObject({
 });
 export type DoneStep = z.infer<typeof DoneStep>;
 
-export const roundKinds = ['as-found', 'as-left'] as const;
+const roundKinds = ['as-found', 'as-left'] as const;
 export const Round = z.strictObject({
   kind: z.enum(roundKinds),
   startedMs: z.number(),

@@ -36,7 +36,7 @@ export const Instrument = z.strictObject({
 export type Instrument = z.infer<typeof Instrument>;
 
 /** One component of a reference gas: certified value (never the nominal one) and its expanded uncertainty, k = 2, in the same unit. */
-export const GasComponent = z.strictObject({ channel: BenchChannel, value: z.number().min(0), expanded: z.number().min(0) });
+const GasComponent = z.strictObject({ channel: BenchChannel, value: z.number().min(0), expanded: z.number().min(0) });
 export type GasComponent = z.infer<typeof GasComponent>;
 
 /** @source fields of a cylinder certificate: OIML R 144-1 Annex A no. A.1.1 */
@@ -57,7 +57,7 @@ export const ReferenceGas = z.strictObject({
 export type ReferenceGas = z.infer<typeof ReferenceGas>;
 
 /** Cylinders are not used below this: the mixture near the end is not the certified one. @source EPA protocol gas practice, 100 psi class (from memory) */
-export const LEAST_CYLINDER_BAR = 10;
+const LEAST_CYLINDER_BAR = 10;
 
 export type GasFlaw = 'expired' | 'nearly-empty' | 'no-expiry' | 'uncertain';
 

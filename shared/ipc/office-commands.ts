@@ -37,7 +37,7 @@ export const FoundAppliance = z.object({
 });
 export type FoundAppliance = z.infer<typeof FoundAppliance>;
 
-export const officePhases = ['off', 'asks-password', 'waiting', 'busy', 'ready', 'failed'] as const;
+const officePhases = ['off', 'asks-password', 'waiting', 'busy', 'ready', 'failed'] as const;
 export const OfficeState = z.object({
   kind: z.enum(officeKinds),
   phase: z.enum(officePhases),

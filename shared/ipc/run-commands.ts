@@ -43,7 +43,7 @@ export const SourceChoice = z.discriminatedUnion('kind', [
 ]);
 export type SourceChoice = z.infer<typeof SourceChoice>;
 
-export const ScenarioInfo = z.object({ name: z.string(), title: z.string(), about: z.string() });
+const ScenarioInfo = z.object({ name: z.string(), title: z.string(), about: z.string() });
 
 /** A stored run is read in two passes, curves first; `leftMs` of this pass, once that can be said. */
 export const ReadProgress = z.object({

@@ -17,7 +17,7 @@ import type { Transport } from './transport.ts';
 import { ipcTexts } from '../words/core/ipc.ts';
 
 /** May this role send this command? The operator may send all. */
-export function mayCall(role: Caller['role'], name: CommandName): boolean {
+function mayCall(role: Caller['role'], name: CommandName): boolean {
   if (role === 'operator' || viewerCommands.has(name)) return true;
   return role === 'instructor' && instructorCommands.has(name);
 }

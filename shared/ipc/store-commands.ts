@@ -26,7 +26,7 @@ const page = {
 /** due: soonest first, without a date last */
 export const applianceSorts = ['changed', 'due', 'name'] as const;
 
-export const visitStatuses = ['open', 'training', 'signed'] as const;
+const visitStatuses = ['open', 'training', 'signed'] as const;
 
 /** One line of a list; the figures are those of the as-left trial, absent where there is none. */
 export const VisitSummary = z.object({
@@ -84,7 +84,7 @@ export const documentKinds = {
   knowledge: ApplianceKnowledge,
 } as const satisfies Record<string, z.ZodType>;
 export type DocumentKind = keyof typeof documentKinds;
-export const documentKindNames = Object.keys(documentKinds) as [DocumentKind, ...DocumentKind[]];
+const documentKindNames = Object.keys(documentKinds) as [DocumentKind, ...DocumentKind[]];
 const kind = z.enum(documentKindNames);
 /** the body is checked against its kind's schema in main; here it only has to be JSON. `altered`: it is signed, and no longer what was signed */
 const StoredDocument = z.object({

@@ -12,14 +12,14 @@ import { StoredVisit } from './store-commands.ts';
 const nothing = z.strictObject({});
 const id = z.string().min(1).max(100);
 
-export const Hint = z.object({
+const Hint = z.object({
   pattern: z.enum(patternKeys),
   strength: z.number(),
   figures: z.record(z.string(), z.number()),
   stretch: z.object({ fromMs: z.number(), toMs: z.number() }).optional(),
   trialIds: z.array(z.string()),
 });
-export const ShiftQuestion = z.object({ id: z.string(), atMs: z.number(), fromPercent: z.number(), toPercent: z.number() });
+const ShiftQuestion = z.object({ id: z.string(), atMs: z.number(), fromPercent: z.number(), toPercent: z.number() });
 
 const RunTrials = z.object({ runId: id, trials: z.array(NumberedTrial) });
 /** without a question: it is answered, or a mark explains the shift */

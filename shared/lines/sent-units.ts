@@ -221,7 +221,7 @@ function lookUp(text: string): SentUnit | undefined {
  * Units of quantities that no channel is sent in. A column in one of them is never a channel: mass, flow, voltage, counts, humidity and so on.
  * The value names the quantity, for the reasons that a person sees.
  */
-export const foreignQuantities = [
+const foreignQuantities = [
   'mass',
   'length',
   'flow',

@@ -17,7 +17,7 @@ export type Judgement =
   | { readonly kind: 'ask'; readonly proposal: Proposal; readonly others: readonly Proposal[] }
   | { readonly kind: 'refuse'; readonly trouble: Trouble; readonly ruledOut: readonly ColumnVerdict[]; readonly lineCount: number };
 
-export function judgeResult({ proposals, trouble, ruledOut, lineCount }: LearnResult, least = CONFIDENT): Judgement {
+function judgeResult({ proposals, trouble, ruledOut, lineCount }: LearnResult, least = CONFIDENT): Judgement {
   const [proposal, ...others] = proposals;
   if (proposal === undefined) return { kind: 'refuse', trouble: trouble ?? 'no-shape', ruledOut: ruledOut ?? [], lineCount };
   return { kind: proposal.isOpen || proposal.confidence < least ? 'ask' : 'adopt', proposal, others };

@@ -19,8 +19,8 @@ import { allStages, type StageFacts } from './stage-facts.ts';
 import { reportTexts } from '../words/core/report.ts';
 import { defined } from '../defined.ts';
 
-export const REPORT_FORMAT = 'flueside-report';
-export const REPORT_VERSION = 1;
+const REPORT_FORMAT = 'flueside-report';
+const REPORT_VERSION = 1;
 
 const Figures = z.partialRecord(
   z.enum(cardQuantityNames),

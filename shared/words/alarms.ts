@@ -11,7 +11,7 @@ export const roomCoWords = {
   stop: (ppm: string) => `${roomUnsafe} ${ppm} of CO in the room.`,
   out: (ppm: string) => `Everybody out now. ${ppm} of CO in the room. Call for help from outside; do not stay to ventilate.`,
 } as const;
-export const flueCoWords = {
+const flueCoWords = {
   clear: () => 'CO in the flue is low.',
   notice: (ppm: string) => `${ppm} of CO air-free in the flue. Find out why before going on.`,
   alarm: (ppm: string) => `Open the air, or stop the burner. ${ppm} of CO air-free in the flue.`,

@@ -23,7 +23,7 @@ const gas = (key: string, o2: number, co: number, extra: Partial<Reference> = {}
   components: { o2: { value: o2, expanded: 0.01 * o2 }, co: { value: co, expanded: 0.01 * co } },
   ...extra,
 });
-export const references: readonly Reference[] = [
+const references: readonly Reference[] = [
   gas('fresh air', 20.946, 0, { freshAir: true }),
   gas('nitrogen', 0, 0),
   gas('co-100', 4, 100),
@@ -41,7 +41,7 @@ function levelOf(value: unknown): string {
   return o2Percent > 20 ? 'fresh air' : 'nitrogen';
 }
 
-export function benchRound(scenarioName: string, seed: number): Evaluation {
+function benchRound(scenarioName: string, seed: number): Evaluation {
   const scenario = findScenario(scenarioName);
   if (!scenario.ok) throw new Error(scenario.error.detail);
   const burner = createBurner({ scenario: scenario.value, seed, shape: 'columns' });

@@ -4,8 +4,8 @@ import { maxMinRule, rStatisticRule, type Taken } from './settling-rules.ts';
 import { bandOf, makeStream, type Stream, type StreamSetting, type Truth } from './settling-streams.ts';
 
 /** Fixed before any tuning; tuning uses other seeds. */
-export const EVALUATION_FIRST = 900_000;
-export const EVALUATION_COUNT = 200;
+const EVALUATION_FIRST = 900_000;
+const EVALUATION_COUNT = 200;
 
 export type Outcome = {
   settings: number;
@@ -123,7 +123,7 @@ export function runDetector(stream: Stream, marked: boolean, options: SettlingOp
   return run;
 }
 
-export const quantile = (list: readonly number[], q: number): number => {
+const quantile = (list: readonly number[], q: number): number => {
   const sorted = [...list].sort((a, b) => a - b);
   return sorted.length === 0 ? NaN : sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))]!;
 };

@@ -75,7 +75,7 @@ function atFloor(bench: Bench): End | undefined {
   };
 }
 
-export function playCurve(seed: number, spots: number): CurveOutcome {
+function playCurve(seed: number, spots: number): CurveOutcome {
   const bench = setUpBurner('tune-up', seed);
   const log: string[] = [];
   wait(bench, 600);
@@ -161,7 +161,7 @@ export function playCurve(seed: number, spots: number): CurveOutcome {
 
 const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? NaN;
 
-export function scoreCurves(firstSeed: number, count: number, spots: number, verbose: boolean): void {
+function scoreCurves(firstSeed: number, count: number, spots: number, verbose: boolean): void {
   const outcomes = Array.from({ length: count }, (_, index) => playCurve(firstSeed + index, spots));
   const near = (values: (number | undefined)[]): number => values.filter((miss) => miss !== undefined && Math.abs(miss) <= 0.5).length;
   const trialsOf = outcomes.map(({ trials }) => trials);

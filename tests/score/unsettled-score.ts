@@ -8,8 +8,8 @@ import { bandOf } from './settling-streams.ts';
 import { makeUnsettled, scoredChannels, STEP_S, unsettledKinds, type UnsettledKind, type UnsettledStream } from './unsettled-streams.ts';
 
 /** Fixed before any tuning; tuning uses other seeds. */
-export const UNSETTLED_FIRST = 700_000;
-export const UNSETTLED_COUNT = 210;
+const UNSETTLED_FIRST = 700_000;
+const UNSETTLED_COUNT = 210;
 const AHEAD_S = 60;
 
 type Outcome = {
@@ -24,7 +24,7 @@ type Outcome = {
 const newOutcome = (): Outcome => ({ runs: 0, falseRuns: 0, falseReadings: 0, hours: 0, rests: 0, restsRead: 0, delays: [] });
 
 /** @returns the channel that makes the reading false */
-export function falseChannel(stream: UnsettledStream, { takenS, means }: Taken): string | undefined {
+function falseChannel(stream: UnsettledStream, { takenS, means }: Taken): string | undefined {
   return scoredChannels.find((channel) => {
     const course = stream.truth[channel];
     const mean = means[channel] ?? NaN;
@@ -36,7 +36,7 @@ export function falseChannel(stream: UnsettledStream, { takenS, means }: Taken):
 }
 
 /** A plain window: every channel's spread of the last 60 s at most two bands. */
-export function windowRule({ samples }: UnsettledStream): Taken[] {
+function windowRule({ samples }: UnsettledStream): Taken[] {
   const taken: Taken[] = [];
   let was = false;
   let from = 0;
@@ -66,7 +66,7 @@ export function windowRule({ samples }: UnsettledStream): Taken[] {
 }
 const values = (sample: UnsettledStream['samples'][number], channel: (typeof scoredChannels)[number]): number => sample.values[channel]!;
 
-export function ownReadings({ samples }: UnsettledStream): Taken[] {
+function ownReadings({ samples }: UnsettledStream): Taken[] {
   const settling = createSettling();
   const seen = new Set<string>();
   const taken: Taken[] = [];

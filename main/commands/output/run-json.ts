@@ -9,7 +9,7 @@ import { deriveReading } from '../../../shared/pipeline/derive-now.ts';
 import type { UsedRecipe } from '../read-run.ts';
 import { defined } from '../../../shared/defined.ts';
 
-export const jsonNames: Record<ChannelId, string> = {
+const jsonNames: Record<ChannelId, string> = {
   o2: 'o2_pct',
   co: 'co_ppm',
   co2: 'co2_pct',

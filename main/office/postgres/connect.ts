@@ -25,7 +25,7 @@ export interface Server {
   close(): Promise<void>;
 }
 
-export const isThisComputer = (host: string): boolean => /^(localhost|127(\.\d{1,3}){3}|::1)$/.test(host) || host.startsWith('/');
+const isThisComputer = (host: string): boolean => /^(localhost|127(\.\d{1,3}){3}|::1)$/.test(host) || host.startsWith('/');
 
 /** @param password asked for when the server wants one */
 export function openServer(choice: ServerChoice, password: () => string | undefined): Result<Server, Problem> {

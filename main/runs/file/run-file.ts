@@ -31,7 +31,7 @@ export type EntryGroup = { readonly entries: readonly RunEntry[]; readonly share
 const START: FilePlace = { byte: 0, lastMs: 0 };
 
 /** The text of a file line by line, bounded whatever the file holds. The last line is given only when its end was written. */
-export async function* fileLines(path: string, fromByte = 0): AsyncGenerator<string> {
+async function* fileLines(path: string, fromByte = 0): AsyncGenerator<string> {
   for await (const { lines } of lineGroups(path, fromByte)) yield* lines;
 }
 
@@ -137,7 +137,7 @@ const STRANGE_STEP_MS = 6 * 3_600_000;
  *
  * @param fromMs the time that was reached before the first entry
  */
-export function mendTimes(decoded: readonly RunEntry[], fromMs: number): { entries: RunEntry[]; lastMs: number } {
+function mendTimes(decoded: readonly RunEntry[], fromMs: number): { entries: RunEntry[]; lastMs: number } {
   let lastMs = fromMs;
   const entries = decoded.map((entry, index) => {
     const next = decoded[index + 1]?.timeMs;

@@ -32,7 +32,7 @@ export const exportKinds: Record<ExportForm, { ending: string; mime: string }> =
 };
 
 /** @returns the mark that data which measured nothing must carry, first thing in the file */
-export function watermark(header: RunHeader, isReplay: boolean): string | undefined {
+function watermark(header: RunHeader, isReplay: boolean): string | undefined {
   if (header.source.kind === 'simulated') return 'SIMULATED DATA - not a measurement';
   return isReplay ? runsTexts.replayed : undefined;
 }

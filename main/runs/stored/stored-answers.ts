@@ -36,7 +36,7 @@ export interface StoredAnswers {
 }
 
 /** Where the runs are read. */
-export function answersOf(stored: StoredRuns): StoredAnswers {
+function answersOf(stored: StoredRuns): StoredAnswers {
   return {
     async history(runId, { fromMs, toMs, buckets, partly }) {
       if (partly === true) {

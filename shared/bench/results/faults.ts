@@ -2,7 +2,7 @@
 import type { ChannelResult, Evaluation } from './evaluate.ts';
 import type { BenchChannel } from '../instrument.ts';
 
-export const faultPatterns = [
+const faultPatterns = [
   'low-span',
   'high-span',
   'zero-off',

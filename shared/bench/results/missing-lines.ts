@@ -8,7 +8,7 @@ const LEAST_S = 1.5;
 const LOOKED_AT = 400;
 
 /** The longest pause between two lines that is none, s. @param times in order, s */
-export function longestPauseS(times: readonly number[]): number {
+function longestPauseS(times: readonly number[]): number {
   const latest = times.slice(-LOOKED_AT);
   const steps = latest.slice(1).map((time, i) => time - (latest[i] as number));
   if (steps.length === 0) return LEAST_S;

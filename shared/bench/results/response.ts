@@ -29,7 +29,7 @@ export type ResponseOptions = {
 };
 
 /** Why there is no response: nothing moved, or lines went missing on the way. */
-export const whysOfNoResponse = ['no-step', 'missing-lines'] as const;
+const whysOfNoResponse = ['no-step', 'missing-lines'] as const;
 export type NoResponse = (typeof whysOfNoResponse)[number];
 
 const LN10 = Math.log(10);

@@ -161,7 +161,7 @@ const pattern = [
 type Parameters = { dead: number; tau: number; from: number; to: number };
 
 /** dy/d[dead, tau, from, to] at one time. */
-export function stepGradient(t: number, { dead, tau, from, to }: Parameters): [number, number, number, number] {
+function stepGradient(t: number, { dead, tau, from, to }: Parameters): [number, number, number, number] {
   if (t < dead) return [0, 0, 1, 0];
   const e = Math.exp(-(t - dead) / tau);
   return [((from - to) * e) / tau, ((from - to) * e * (t - dead)) / (tau * tau), e, 1 - e];

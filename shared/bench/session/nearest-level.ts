@@ -34,7 +34,7 @@ export function nearestLevel(
 }
 
 /** @returns part of the scale; undefined when no channel can be compared */
-export function distanceTo(
+function distanceTo(
   { values }: Level,
   channels: readonly BenchChannel[],
   scales: readonly number[],

@@ -71,7 +71,7 @@ type Place = {
 };
 
 /** what was read before the switch is needed for the way there */
-export const BEFORE_MS = 120_000;
+const BEFORE_MS = 120_000;
 const WAY_POINTS = 80;
 
 /** From when on a session needs the past of a run: run time, ms. */

@@ -33,7 +33,7 @@ export type RecipeParts = {
   readonly logPrefix?: boolean | undefined;
 };
 
-export function recipeName({ shape, check, style }: Table): string {
+function recipeName({ shape, check, style }: Table): string {
   const checked = (name: string): string => (check.kind === 'none' ? name : recipeNames.checked(name));
   switch (shape.kind) {
     case 'columns':

@@ -46,7 +46,7 @@ const months = ['jan', 'feb', 'mar', 'apr', 'may', 'jun', 'jul', 'aug', 'sep', '
 export type DateOrder = 'year-month-day' | 'day-month-year' | 'month-day-year';
 
 /** Days since 1970 of the date in a text. */
-export function dateDays(text: string, order: DateOrder): number | undefined {
+function dateDays(text: string, order: DateOrder): number | undefined {
   const found = dateShape.exec(text) ?? compactDate.exec(text);
   if (found === null) return undefined;
   const [, first = '', second = '', third = ''] = found;

@@ -62,7 +62,7 @@ function firstCard({ visit, units, main, stages }: Parts): CardTable {
 /** Longer sources would push the curve off the page: they stand once, below the table. */
 const LONGEST_SOURCE = 48;
 
-export function shortSources(card: CardTable): CardTable {
+function shortSources(card: CardTable): CardTable {
   const long = [
     ...new Set(card.rows.flatMap(({ limit }) => (limit !== undefined && limit.source.length > LONGEST_SOURCE ? limit.source : []))),
   ];
@@ -130,7 +130,7 @@ function verdictOf({ visit, stages, main, safety, judgement, units }: Parts): Pa
 }
 
 /** What was done with a burner that was not safe to leave running. */
-export const leftOffLine = (visit: Visit): string | undefined =>
+const leftOffLine = (visit: Visit): string | undefined =>
   visit.notLeftRunning === undefined || !isLeftOff(visit) ? undefined : leftOffWords.said(visit.notLeftRunning.ownerTold);
 
 /** A limit that is missed at several stages is named once, with its stages. */

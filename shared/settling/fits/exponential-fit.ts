@@ -8,7 +8,7 @@ export function curveAt(curve: Curve, t: number): number {
   return y;
 }
 
-export function sumOfSquares(curve: Curve, t: readonly number[], y: readonly number[]): number {
+function sumOfSquares(curve: Curve, t: readonly number[], y: readonly number[]): number {
   let sum = 0;
   for (let i = 0; i < t.length; i++) sum += (y[i]! - curveAt(curve, t[i]!)) ** 2;
   return sum;

@@ -5,7 +5,7 @@ import { DASH, decimalsFor, formatNumber, withUnit } from '../../format/quantity
 export const unitOf = (channel: BenchChannel): string => (channel === 'o2' || channel === 'co2' ? '%' : 'ppm');
 const most = (channel: BenchChannel): number => (unitOf(channel) === '%' ? 2 : 1);
 /** as many digits as the doubt carries */
-export const digitsOf = (channel: BenchChannel, expanded: number | undefined): number =>
+const digitsOf = (channel: BenchChannel, expanded: number | undefined): number =>
   expanded === undefined || expanded <= 0 ? (unitOf(channel) === '%' ? 2 : 0) : Math.max(0, decimalsFor(expanded, most(channel)));
 
 export const figure = (channel: BenchChannel, value: number | undefined, expanded?: number): string =>

@@ -86,7 +86,7 @@ const serialSettings = {
   hangUpOnClose: true,
 } as const;
 
-export const appliance: Appliance = {
+const appliance: Appliance = {
   format: 1,
   name: 'Boiler in Training house B',
   kind: 'boiler-water',
@@ -99,7 +99,7 @@ export const appliance: Appliance = {
   tank: 'indoor',
   nextDue: '2027-11-30',
 };
-export const instrument: Instrument = {
+const instrument: Instrument = {
   format: 1,
   name: 'Instrument 3',
   serial: '0147',

@@ -67,7 +67,7 @@ export type TestSocket = {
   closed(): Promise<number>;
 };
 
-export function wrapSocket(socket: WebSocket): TestSocket {
+function wrapSocket(socket: WebSocket): TestSocket {
   const inbox: Record<string, unknown>[] = [];
   const arrivals = new Set<() => void>();
   let code: number | undefined;

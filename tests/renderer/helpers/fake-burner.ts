@@ -29,7 +29,7 @@ const wobble = (seed: number): number => {
 export const settingAt = (turns: readonly FakeTurn[], timeMs: number): FakeTurn =>
   turns.findLast(({ atMs }) => atMs <= timeMs) ?? (turns[0] as FakeTurn);
 
-export function trueValue(channel: SettlingChannel, turns: readonly FakeTurn[], timeMs: number): number {
+function trueValue(channel: SettlingChannel, turns: readonly FakeTurn[], timeMs: number): number {
   const { deadMs, tauMs, endOf } = courses[channel];
   let value = endOf(turns[0] as FakeTurn);
   for (const [index, turn] of turns.entries()) {

@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 
 const folder = new URL('../../golden/tables/', import.meta.url);
-export const goldenText = (name: string): string => readFileSync(new URL(name, folder), 'utf8');
+const goldenText = (name: string): string => readFileSync(new URL(name, folder), 'utf8');
 export const goldenJson = <T>(name: string): T => JSON.parse(goldenText(name)) as T;
 
 /** Rows of a plain CSV with a header; cells in quotes may hold commas. */

@@ -9,7 +9,7 @@ import type { ChannelId } from '../../../shared/measurement/channel.ts';
 import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { createLiveLearner, judgeLines, type Judgement } from '../../../shared/pipeline/propose.ts';
 
-export const fieldChannels = ['o2', 'co', 'co2', 'stackTemperature', 'airTemperature'] as const satisfies readonly ChannelId[];
+const fieldChannels = ['o2', 'co', 'co2', 'stackTemperature', 'airTemperature'] as const satisfies readonly ChannelId[];
 type Name = 'o2_pct' | 'co_ppm' | 'co2_pct' | 'stack_c' | 'air_c';
 const nameOf: Record<(typeof fieldChannels)[number], Name> = {
   o2: 'o2_pct',

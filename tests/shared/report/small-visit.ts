@@ -8,7 +8,7 @@ import type { ReportInput } from '../../../shared/report/report-input.ts';
 
 export const START = Date.UTC(2026, 10, 24, 13, 0);
 const K_PER_F = 1 / 1.8;
-export const AIR_C = 25;
+const AIR_C = 25;
 
 const channel = (mean: number, u: number) => ({ mean, sd: 0, n: 60, nEff: 20, u });
 

@@ -11,8 +11,8 @@ import { useAnswer } from '../../../queries/use-answer.ts';
 import { problems } from '../../../../shared/words/problems.ts';
 import { defined } from '../../../../shared/defined.ts';
 
-export const dayHere = (wallMs: number): string => formatDay(wallMs, -new Date(wallMs).getTimezoneOffset());
-export const problemWords = ({ code, detail }: Problem): string =>
+const dayHere = (wallMs: number): string => formatDay(wallMs, -new Date(wallMs).getTimezoneOffset());
+const problemWords = ({ code, detail }: Problem): string =>
   [problems[code].title, detail, problems[code].nextStep].filter(Boolean).join(' ');
 
 /** What other laptops sent, apart from what is on this computer; and what two laptops changed at once. */

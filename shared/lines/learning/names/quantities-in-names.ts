@@ -2,7 +2,7 @@
 import type { Role } from './roles.ts';
 
 /** What a name can say that is never one of the channels, though the name of a gas or a place is in it too. */
-export const namedQuantities = [
+const namedQuantities = [
   'mass',
   'flow',
   'voltage',

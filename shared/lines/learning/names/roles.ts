@@ -1,5 +1,5 @@
 /** What a column can be. The first seven are channels; most others are the instrument's own computations, never taken for measured. */
-export const roles = [
+const roles = [
   'o2',
   'co',
   'stack',

@@ -1,6 +1,6 @@
 /**
- * Bench tests at hand and on the disk. A thin shell: what may be done to a test, and what follows when the disk refuses it, is
- * shared/bench/kept-test's business; here one save follows the other, and one change the other.
+ * Bench tests in memory and on the disk. What may be done to a test, and what follows when the disk refuses it, is in
+ * shared/bench/session/kept-test.ts; here saves and changes are done one after the other.
  */
 import { BenchTest } from '../../shared/bench/bench-test.ts';
 import {
@@ -23,7 +23,7 @@ import type { Records } from '../store/records.ts';
 import { keepResponse } from '../visits/known-appliance.ts';
 import { hashOfTest, isAltered } from './signature.ts';
 
-export type KeeperParts = {
+export type TestStoreParts = {
   readonly clock: Clock;
   readonly records: Pick<Records, 'use'>;
   /** an alarm that stays until `clear` */
@@ -36,7 +36,7 @@ export type KeeperParts = {
   readonly onBody: (id: string, body: BenchTest) => void;
 };
 
-export interface TestKeeper {
+export interface TestStore {
   /** a test at hand */
   get(id: string): KeptTest | undefined;
   /** at hand or on the disk */
@@ -68,7 +68,7 @@ export interface TestKeeper {
 const TRY_AGAIN_MS = 2000;
 const alarmOf = (id: string): string => `bench:${id}`;
 
-export function createTestKeeper({ clock, records, raise, clear, tell, isLed, onBody }: KeeperParts): TestKeeper {
+export function createTestStore({ clock, records, raise, clear, tell, isLed, onBody }: TestStoreParts): TestStore {
   const tests = new Map<string, KeptTest>();
   const saves = new Map<string, Promise<Result<BenchTest, Problem>>>();
   const turns = new Map<string, Promise<void>>();
