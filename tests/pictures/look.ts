@@ -177,7 +177,11 @@ const cutOff = (page: Page): Promise<string[]> =>
     }
     for (const one of document.querySelectorAll<HTMLElement>('main *, dialog *')) {
       if (!/auto|scroll/.test(getComputedStyle(one).overflowX) || !one.checkVisibility()) continue;
-      if (one.scrollWidth > one.clientWidth + 1) found.push(`scrolls sideways by ${one.scrollWidth - one.clientWidth}: ${label(one)}`);
+      if (one.scrollWidth <= one.clientWidth + 1) continue;
+      const widest = [...one.querySelectorAll('*')].sort((a, b) => b.getBoundingClientRect().right - a.getBoundingClientRect().right)[0];
+      found.push(
+        `scrolls sideways by ${one.scrollWidth - one.clientWidth}: ${label(one)}, for ${widest === undefined ? '' : label(widest)}`,
+      );
     }
     for (const scrolled of [document.documentElement, document.body])
       if (scrolled.scrollWidth > innerWidth + 1) found.push(`the page is ${scrolled.scrollWidth - innerWidth} wider than the window`);
