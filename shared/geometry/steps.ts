@@ -1,5 +1,6 @@
 /** The order of the hands: what is done one after the other, from the safe burner to the locked head. */
 import type { GeometryItem } from './items.ts';
+import type { GeometryChange } from './stale.ts';
 
 export const looseParts = [
   'oilLine',
@@ -69,13 +70,24 @@ export const stepGroups = [
 ] as const satisfies readonly StepGroup[];
 export type HandStep = StepOf<HandStepId>;
 
-/** What is loose after these steps were done, in the order in which it was loosened. */
-export function looseAfter(done: readonly HandStepId[], tight: readonly LoosePart[] = []): LoosePart[] {
+/** A figure that is another one as left than as found: its part was loose, whichever way the step was left. */
+const movedAt: Partial<Record<GeometryChange, HandStepId>> = { electrodes: 'gap', zero: 'head-to-tube-end' };
+
+/**
+ * What is loose after these steps were done, in the order in which it was loosened.
+ *
+ * @param moved what was moved; a step that was jumped over has loosened nothing, but what was moved was loose
+ */
+export function looseAfter(
+  done: readonly HandStepId[],
+  tight: readonly LoosePart[] = [],
+  moved: readonly GeometryChange[] = [],
+): LoosePart[] {
   const loose = new Set<LoosePart>();
   for (const { id, loosens = [], tightens = [] } of handSteps) {
-    if (!done.includes(id)) continue;
-    for (const part of loosens) loose.add(part);
-    for (const part of tightens) loose.delete(part);
+    const isDone = done.includes(id);
+    if (isDone || moved.some((what) => movedAt[what] === id)) for (const part of loosens) loose.add(part);
+    if (isDone) for (const part of tightens) loose.delete(part);
   }
   for (const part of tight) loose.delete(part);
   return [...loose];

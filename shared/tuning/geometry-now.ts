@@ -111,7 +111,8 @@ export function geometryNow(sheet: SetUpSheet): GeometryNow {
   const burner = burnerOf(sheet);
   const figures = card === undefined ? undefined : figuresFor(card, burner);
   const row = (item: GeometryItem): GeometryRow | undefined => record.rows?.[item];
-  const stale = staleSince(changesOf(sheet), (item) => {
+  const changes = changesOf(sheet);
+  const stale = staleSince(changes, (item) => {
     const one = row(item);
     return one?.leftMs ?? one?.foundMs;
   });
@@ -148,7 +149,8 @@ export function geometryNow(sheet: SetUpSheet): GeometryNow {
     card,
     burner,
     items,
-    loose: looseAfter(record.done ?? [], record.tight ?? []),
+    // a sheet that was only typed into the table was never led: it says nothing of what is loose
+    loose: looseAfter(record.done ?? [], record.tight ?? [], record.at === undefined ? [] : changes.map(({ what }) => what)),
     steps: (handSteps as readonly HandStep[]).filter((step) => isAsked(step, card, burner, items)),
   };
 }

@@ -56,6 +56,21 @@ describe('what a visit has of its geometry', () => {
     const after = geometryNow({ ...sheet, rows: { nozzleFlowLh: { asFound: 2.839, asLeft: 3.2176 } } });
     expect(after.items.headSetting.now).toMatchObject({ verdict: 'fail', by: 1, limits: { nominal: 3 } });
   });
+  it('asks for what was moved to be tight, also where its step was jumped over', () => {
+    const moved = { heightAboveCentreline: { asFound: '7/16', foundMs: 20, asLeft: '1/2', leftMs: 30 } };
+    const at = { step: 'all-tight', side: 'asFound' };
+    const clamps = ['leftElectrodeClamp', 'rightElectrodeClamp'];
+    expect(geometryNow(sheetOf(moved, { at })).loose).toEqual(clamps);
+    expect(geometryNow(sheetOf({ headToTubeEnd: { asFound: '3/4', foundMs: 20, asLeft: '11/16', leftMs: 30 } }, { at })).loose).toEqual([
+      'zeroLock',
+    ]);
+    // tightened at its own step, or said to be tight
+    expect(geometryNow(sheetOf(moved, { at, done: ['centred'] })).loose).toEqual([]);
+    expect(geometryNow(sheetOf(moved, { at, tight: clamps })).loose).toEqual([]);
+    // only measured, and a table that was never led
+    expect(geometryNow(sheetOf({ heightAboveCentreline: { asFound: '1/2', foundMs: 20 } }, { at })).loose).toEqual([]);
+    expect(geometryNow(sheetOf(moved)).loose).toEqual([]);
+  });
   it('makes what was measured before a move stale, and what was measured after it not', () => {
     const sheet = sheetOf({
       electrodeGap: { asFound: '7/64', foundMs: 10 },
