@@ -5,7 +5,7 @@ import { createChangeAlarm } from './change-alarm.ts';
 import { grids } from './bank/grids.ts';
 import type { KnownChannel } from '../measurement/knowledge.ts';
 import { createNoise } from './fits/noise.ts';
-import { createStill } from './still.ts';
+import { createStill } from './watch/still.ts';
 
 /** What one channel is like before anything is known; inner units. */
 type Prior = {

@@ -1,8 +1,8 @@
 import type { ChannelState } from '../measurement/state.ts';
 import { bandAt, type Bands } from '../measurement/limits.ts';
 import { forecastPoints, secondsLeft } from './forecast.ts';
-import type { Surge } from './restless.ts';
-import type { Watched } from './watched.ts';
+import type { Surge } from './watch/restless.ts';
+import type { Watched } from './watch/watched.ts';
 import type { Verdict } from './verdict.ts';
 
 /** P(still to come > band) above which a channel stops being settled. */

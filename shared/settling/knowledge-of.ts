@@ -1,6 +1,6 @@
 import { KNOWLEDGE_FORMAT, KNOWLEDGE_VERSION, type SettlingKnowledge } from '../measurement/knowledge.ts';
 import { learned } from './bank/bank-members.ts';
-import type { Watched } from './watched.ts';
+import type { Watched } from './watch/watched.ts';
 
 /** What a run has taught of its appliance, together with what it began with. @returns undefined before the first change */
 export function knowledgeOf(watched: readonly Watched[], known: SettlingKnowledge | undefined): SettlingKnowledge | undefined {

@@ -1,7 +1,7 @@
 import type { SettlingChannel } from '../measurement/channel.ts';
 import type { Reading } from '../measurement/state.ts';
 import { bandAt, toleranceAt, type Bands, type Tolerances } from '../measurement/limits.ts';
-import type { createBlockHistory } from './block-history.ts';
+import type { createBlockHistory } from './watch/block-history.ts';
 import type { Verdict } from './verdict.ts';
 
 type History = ReturnType<typeof createBlockHistory>;

@@ -11,7 +11,7 @@ import { createFreshAir } from './fresh-air.ts';
 import { judge } from './judge.ts';
 import { knowledgeOf } from './knowledge-of.ts';
 import { createOffers, type OfferInput } from './offers.ts';
-import { createWatched, type Watched } from './watched.ts';
+import { createWatched, type Watched } from './watch/watched.ts';
 
 const BLOCK_MS = 2000;
 const GAP_MS = 30_000;

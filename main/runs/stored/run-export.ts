@@ -129,7 +129,7 @@ async function writeCsv(parts: ExportParts, out: Out): Promise<void> {
     const why = Object.entries(absent ?? {}).map(([channel, reason]) => `${quantities[channel as ChannelId].label} ${reason}`);
     out.write(row([...cells(timeMs), ...channels.map((channel) => values[channel]), why.join('; '), undefined]));
   };
-  // no readings stand in it, so nobody has to wait until they are found
+  // it has no readings, so nobody has to wait until they are found
   const run = createRunFold(header, parts.foldSettings, { sample }, 'samples');
   await eachEntry(parts.file, out, (entry) => {
     run.push(entry);

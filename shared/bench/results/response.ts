@@ -77,7 +77,7 @@ const isResolved = (fit: StepFit, points: readonly StepPoint[]): fit is StepFit 
 const intervalOf = (points: readonly StepPoint[]): number =>
   ((points.at(-1)?.t ?? 0) - (points[0]?.t ?? 0)) / Math.max(1, points.length - 1);
 
-/** A figure that is none is left out; it would spoil the record it stands in. A time in more doubt than all that was watched is none either. */
+/** A value that is no number is left out: it would spoil the whole record. So is a time whose uncertainty is larger than all that was watched. */
 const isWhole = ({ dead, tau, t10, t90, rise, from, plateau }: Response, watchedS: number): boolean =>
   [from, plateau.value, plateau.expanded].every(Number.isFinite) &&
   [dead, tau, t10, t90, rise].every(({ value, expanded }) => Number.isFinite(value) && expanded <= watchedS);

@@ -199,7 +199,7 @@ export function findClock(table: Table): FoundClock {
     if (steps === undefined) continue;
     // 's' and 't' may as well be a stack temperature; such a name alone is not believed.
     const isSaid = isTime && (column.name.length > 2 || steps.evenness >= 0.88 || steps.straightness >= STRAIGHT_IF_SAID);
-    // Clocks and counters stand in front; further on, only what counts without a slip.
+    // Clocks and counters come first in a line; a later column is one only when it counts without a miss.
     const evenEnough = index <= 1 ? 0.88 : 0.97;
     const isInTime =
       isSaid || (steps.evenness >= evenEnough && (column.statistics?.distinct ?? 0) > 4) || (index === 0 && steps.straightness >= STRAIGHT);

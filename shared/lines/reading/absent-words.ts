@@ -1,6 +1,6 @@
 import type { AbsentReason, InstrumentState } from '../../measurement/sample.ts';
 
-/** Words that stand in a value's place on instruments of every kind (common practice). Capital letters, no blanks. */
+/** Words that instruments of every kind send in place of a value (common practice). Capital letters, no blanks. */
 const words: Record<string, AbsentReason> = {
   OL: 'over-range',
   'O.L': 'over-range',

@@ -5,7 +5,7 @@ import { unitFromText } from '../sent-units.ts';
 
 export type NumberStyle = Pick<LineRecipe, 'decimal' | 'thousands'>;
 
-/** What stands in a value's place. `unit` only when the text itself names it. */
+/** What was sent in place of a value. `unit` only when the text itself names it. */
 export type ReadValue =
   | { kind: 'number'; value: number; unit?: SentUnit | undefined }
   | { kind: 'bound'; bound: 'above' | 'below'; value: number; unit?: SentUnit | undefined }

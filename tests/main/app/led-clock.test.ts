@@ -12,7 +12,7 @@ it('is led only where it was asked for and where there is somebody who leads', (
   expect(clockLedByParent(parentWith([]), { [LED_BY_PARENT]: '1' }, real)).toBeDefined();
 });
 
-it('stands still however long it takes, then goes from due event to due event and says when it is there', async () => {
+it('does not move until told to, then goes from one due event to the next and says when it arrives', async () => {
   const real = createFakeClock();
   const heard: unknown[] = [];
   const parent = parentWith(heard);

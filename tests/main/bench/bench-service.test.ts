@@ -68,7 +68,7 @@ describe('a plan led by the host', () => {
     expect(await bench.step()).toBe(1);
   });
 
-  it('holds back at another gas; goes on without the step, with the reason saved', async () => {
+  it('waits at the wrong gas; goes on without the step once a reason is given, and saves the reason', async () => {
     const bench = await openBench();
     await bench.press('s1');
     await bench.read(80, AIR);
@@ -93,7 +93,7 @@ describe('a plan led by the host', () => {
     expect(bench.stored().plan.steps.map(({ slot }) => slot)).toEqual(['air', 'high', 'high']);
   });
 
-  it('a drift goes on by the wall clock on another run; a hold begins anew', async () => {
+  it('a drift goes on by the wall clock on another run; a hold starts again', async () => {
     for (const [purpose, ends] of [
       ['drift', 2],
       ['noise', 1],

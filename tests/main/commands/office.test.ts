@@ -23,7 +23,7 @@ async function sign(data: string, id: string): Promise<void> {
 }
 
 describe('office', () => {
-  it('is begun, sent to, fetched from, looked through', async () => {
+  it('is started, sent to, fetched from and searched', async () => {
     expect(await run('a', 'init', '--folder', 'share', '--name', 'North')).toMatchObject({
       code: 0,
       out: [expect.stringContaining('North')],

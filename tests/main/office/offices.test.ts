@@ -192,7 +192,7 @@ describe('a folder that is not as it should be', () => {
     expect(value(await office.put([visitItem(signedVisit('v-1', { applianceId: 'a-1' }))]))).toEqual({ added: 1, same: 0 });
   });
 
-  it('goes on beside files where only folders belong, and a folder that bears an item’s name', async () => {
+  it('goes on beside files where only folders belong, and a folder named like an item', async () => {
     const folder = newFolder();
     value(await initFolderOffice(folder, 'Workshop'));
     const office = openFolderOffice(folder, { wallMs });
@@ -252,7 +252,7 @@ describe('a folder that is not as it should be', () => {
     expect(value(await office.check())).toMatchObject({ items: 0, wrong: [{ why: 'hash', isSetAside: true }] });
   });
 
-  it('is not begun over a file that has its name: that one is moved aside', async () => {
+  it('is not started over a file of the same name: that file is moved aside', async () => {
     const folder = newFolder();
     writeFileSync(join(folder, OFFICE_FILE), 'somebody’s own');
     expect(value(await initFolderOffice(folder, 'Workshop')).isNew).toBe(true);
@@ -411,7 +411,7 @@ describe.skipIf(noPostgres !== undefined)('a server that is not as it should be'
     expect(begun).toMatchObject({ error: { code: 'office-read-only', detail: expect.stringContaining('owner') as string } });
   });
 
-  it('is begun once: a second time changes nothing', async () => {
+  it('is started once: a second start changes nothing', async () => {
     const again = value(await initPostgresOffice((server as TestServer).owner, { name: 'other', password: () => server?.ownerPassword }));
     expect(again.from).toBe(again.to);
   });

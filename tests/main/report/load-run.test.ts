@@ -39,7 +39,7 @@ describe('a run as a report reads it', () => {
     expect(both[0]).toEqual(both[1]);
   });
 
-  it('is read anew with other settings, or when another file stands there', async () => {
+  it('is read again with other settings, or when the file was replaced', async () => {
     begin(200);
     const runs = createReportRuns(folder);
     await runs.load('run-1', {});

@@ -152,7 +152,7 @@ describe('visits of another computer', () => {
     expect(visitHash(stored('visit-1'))).toBe(record.signature?.hash);
   });
 
-  it('lose no signature over a copy: who signed stands in words', async () => {
+  it('lose no signature in a copy: it says in words who signed', async () => {
     await arrive([smallVisit({ annualFuelGal: 1 })]);
     expect(await arrive([signed(smallVisit())])).toMatchObject({ copies: 1 });
     const copy = stored(all().find(({ id }) => id !== 'visit-1')?.id ?? '');

@@ -137,7 +137,7 @@ describe('a stored run that is opened again after a restart', () => {
     expect(again.said).toHaveLength(1);
   });
 
-  it('gives the same report from what was kept', async () => {
+  it('gives the same report from the saved results', async () => {
     const { data } = makeRun();
     const load = async (): Promise<{ run: unknown; found: number }> => {
       let found = 0;
@@ -205,7 +205,7 @@ it.skipIf(process.platform === 'win32')('what is kept is for its owner alone', a
   expect(statSync(keptFile(data)).mode & 0o77).toBe(0);
 });
 
-it('nothing is kept of a run that is read faster than it is kept', async () => {
+it('saves no results of a run that is read faster than they are saved', async () => {
   const { data, path } = makeRun();
   const kept = createKeptResults(data, { program: 'program 1', said: () => undefined });
   expect(await kept.stampOf(path)).toBeUndefined();

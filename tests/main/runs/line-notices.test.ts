@@ -56,7 +56,7 @@ const clear = (at: number): string => {
 };
 
 describe('odd lines', () => {
-  it('says that everything stands still to the last bit, and takes it back when something moves', async () => {
+  it('says when no figure changes at all, and stops saying so when one moves', async () => {
     const { say, info, runService, runId } = await begin();
     await say(() => '4.1,23,212.4,21.5', 59);
     expect(info()?.notices).toBeUndefined();

@@ -97,7 +97,7 @@ describe('a stored run that is read', () => {
     expect(readings.at(-1)).toBeGreaterThan(1);
   });
 
-  it('rests while nobody looks or waits, and goes on from there', async () => {
+  it('pauses while nobody looks or waits, and goes on from there', async () => {
     let clockMs = 0;
     const reading = readRun(file, {}, undefined, () => clockMs);
     const first = await reading.soFar(1);

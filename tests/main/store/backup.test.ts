@@ -244,7 +244,7 @@ describe('a restore', () => {
     },
   );
 
-  it('that was cut off leaves its journal, which a start finishes: the same for one that was never begun', async () => {
+  it('that was cut off leaves its journal, which a start finishes: the same for one that never started', async () => {
     await backedUp();
     writeFileSync(join(folder(), RESTORE_JOURNAL), '{"format":"something else"}');
     expect(recoverRestore(folder())).toEqual({ ok: true, value: undefined });

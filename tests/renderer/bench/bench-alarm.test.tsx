@@ -24,7 +24,7 @@ function show(code: ProblemCode, isMeasured: boolean): void {
 }
 
 describe('an alarm on the bench', () => {
-  it('stands before the bar with the main button', () => {
+  it('is above the bar with the main button', () => {
     show('source-silent', true);
     const alarm = screen.getByRole('alert');
     expect(alarm.compareDocumentPosition(screen.getByRole('button', { name: /Next/ })) & Node.DOCUMENT_POSITION_FOLLOWING).toBeTruthy();

@@ -30,7 +30,7 @@ describe('one instrument through the short round', () => {
     expect(faults[0]).toMatchObject({ pattern: 'low-span', channel: 'co' });
   });
 
-  it('is a document: what is kept reads back the same', () => {
+  it('is a document: what is saved reads back the same', () => {
     const test = runPlan('bench-healthy', 7303);
     expect(BenchTest.parse(JSON.parse(JSON.stringify(test)))).toEqual(test);
     expect(JSON.stringify(test).length).toBeLessThan(200_000);

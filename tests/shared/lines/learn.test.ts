@@ -195,7 +195,7 @@ describe('learning: what is clear and what is not', () => {
     expect(result.baud?.candidates[0]).toBe(9600);
   });
 
-  it('learns a sentinel that stands apart, and leaves the channel absent there', () => {
+  it('learns a value that means “no reading”, and leaves the channel absent there', () => {
     const lines = rows.map((row) => `${f(row.o2, 1)},${row.t < 12 ? '9999' : f(row.co, 0)},${f(row.stack, 1)},${f(row.air, 1)}`);
     expect(learn(stamp(lines)).proposals[0]?.recipe.sentinels).toEqual(
       expect.arrayContaining([{ value: 9999, means: 'over-range', channel: 'co' }]),

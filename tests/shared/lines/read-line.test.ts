@@ -323,7 +323,7 @@ describe('the stream around the values', () => {
       why: 'first-line',
     });
   });
-  it('says where each field stands', () => {
+  it('says where each field is in the line', () => {
     const read = createLineReader(commas).readWithSpans({ timeMs: 0, bytes: '\u0002 4.1,  23,4.1' });
     expect(read.kind === 'sample' ? read.spans : read).toEqual([
       { channel: 'o2', start: 2, end: 5 },

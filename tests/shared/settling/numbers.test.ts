@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createBank } from '../../../shared/settling/bank/bank.ts';
-import { createBlockHistory } from '../../../shared/settling/block-history.ts';
+import { createBlockHistory } from '../../../shared/settling/watch/block-history.ts';
 import { createChangeAlarm } from '../../../shared/settling/change-alarm.ts';
 import { createDespike } from '../../../shared/settling/fits/despike.ts';
 import { createNoise, createQuantum } from '../../../shared/settling/fits/noise.ts';

@@ -1,6 +1,6 @@
 /** The gate before a reading: a rest must outlast the pauses between the moves that no turn of the burner explains. Levels and times by hand. */
 import { describe, expect, it } from 'vitest';
-import { createRestless } from '../../../shared/settling/restless.ts';
+import { createRestless } from '../../../shared/settling/watch/restless.ts';
 
 const BAND = 0.2;
 const BLOCK_S = 2;

@@ -1,6 +1,6 @@
 /** A bank that is sure of a way still to go, and a value that stands. Slopes and distances by hand. */
 import { describe, expect, it } from 'vitest';
-import { createStill } from '../../../shared/settling/still.ts';
+import { createStill } from '../../../shared/settling/watch/still.ts';
 import { createRandom } from '../../score/settling-streams.ts';
 import { lines, offered, tell } from './streams.ts';
 

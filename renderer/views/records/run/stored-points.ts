@@ -59,7 +59,7 @@ export function storedContent(history: History, channels: readonly SettlingChann
   };
 }
 
-/** Only changes are lines through the strips, numbered and named by what moved; every mark stands in the table below. */
+/** Only changes are lines through the strips, numbered and named by what moved; every mark is in the table below. */
 function changesOf(marks: History['marks']): TrendContent['marks'] {
   let before: readonly { name: string; value: number }[] = [];
   const numbers = numberedChanges(marks);

@@ -1,4 +1,4 @@
-/** What a person typed into a visit and may put right after signing: the field, what stands there, and how it is typed. Pure. */
+/** What a person typed into a visit and may put right after signing: the field, its present value, and how it is typed. Pure. */
 import { editText } from '../../../../shared/report/edit-words.ts';
 import { setUpItemNames } from '../../../../shared/tuning/set-up-sheet.ts';
 import type { Edit, Visit } from '../../../../shared/tuning/visit.ts';

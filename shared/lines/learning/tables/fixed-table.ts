@@ -5,7 +5,7 @@ import { makeColumn, type Column, type Table } from './table.ts';
 const plain = { decimal: '.', thousands: 'none' } as const;
 const MOST_TABLES = 10;
 
-/** Per character place: how often it changes from line to line, and what stands there mostly. */
+/** Per character place: how often it changes from line to line, and its most frequent character. */
 type Place = { readonly rate: number; readonly usual: string; readonly isDigit: boolean };
 
 function placesOf(lines: readonly string[], length: number): Place[] {

@@ -154,7 +154,7 @@ function jsonName(path: string, rows: readonly Map<string, string>[]): string {
 
 const isTag = (text: string): boolean => /^[$!#@&<]?[A-Za-z][\w.#/%-]{0,15}:?$|^\d{1,2}$/.test(text);
 
-/** Behind a time or a counter the tag stands in the second column or the third. */
+/** After a time or a counter the tag is in the second or third column. */
 function tagColumn(split: readonly (readonly string[])[]): number {
   if (split.filter((cells) => /^[A-Za-z$!#@&<]/.test(cells[0] ?? '')).length > split.length * 0.4) return 0;
   for (const at of [1, 2]) {

@@ -160,7 +160,7 @@ export type ColumnParts = {
   scales?: readonly number[];
 };
 
-/** what stands in brackets behind a name and may be no unit at all */
+/** text in brackets after a name; it need not be a unit */
 const vague: readonly ForeignQuantity[] = ['unknown', 'angle', 'time', 'date', 'text'];
 
 /** Values as numbers, statistics, and the unit where most values carry the same. */

@@ -1,17 +1,17 @@
-import type { SettlingChannel } from '../measurement/channel.ts';
-import type { Sample } from '../measurement/sample.ts';
-import type { ChannelState, StateReason } from '../measurement/state.ts';
-import { quantities } from '../units/quantities.ts';
-import { bandAt, type Bands } from '../measurement/limits.ts';
+import type { SettlingChannel } from '../../measurement/channel.ts';
+import type { Sample } from '../../measurement/sample.ts';
+import type { ChannelState, StateReason } from '../../measurement/state.ts';
+import { quantities } from '../../units/quantities.ts';
+import { bandAt, type Bands } from '../../measurement/limits.ts';
 import { createBlockHistory } from './block-history.ts';
-import { createTracker } from './channel-tracker.ts';
-import { createDespike } from './fits/despike.ts';
-import type { KnownChannel } from '../measurement/knowledge.ts';
+import { createTracker } from '../channel-tracker.ts';
+import { createDespike } from '../fits/despike.ts';
+import type { KnownChannel } from '../../measurement/knowledge.ts';
 import { createLastSecond } from './last-second.ts';
-import { createQuantum } from './fits/noise.ts';
+import { createQuantum } from '../fits/noise.ts';
 import { createRestless } from './restless.ts';
 import { createStuck } from './stuck.ts';
-import type { Verdict } from './verdict.ts';
+import type { Verdict } from '../verdict.ts';
 
 /** Without a value for so long a channel counts as absent even if no reason was given. */
 const BLANK_MS = 10_000;

@@ -1,4 +1,4 @@
-import type { ChannelStatistics } from '../measurement/state.ts';
+import type { ChannelStatistics } from '../../measurement/state.ts';
 
 const KEPT = 40;
 
