@@ -80,10 +80,15 @@ export const underWay = (visit: Visit): Visit => ({
 });
 
 /** @param years that the appliance was visited before */
-export async function visitFolder(folder: string, change: (visit: Visit) => Visit = underWay, years = 2): Promise<void> {
+export async function visitFolder(
+  folder: string,
+  change: (visit: Visit) => Visit = underWay,
+  years = 2,
+  changeEarlier: (visit: Visit) => Visit = (visit) => visit,
+): Promise<void> {
   settings(folder);
   const { full, visit } = openVisit();
-  const more = [1, 2].slice(0, years).map((ago) => yearsBefore(full.visit, ago, { stackK: -6 * ago, o2: 0.3 * ago }));
+  const more = [1, 2].slice(0, years).map((ago) => changeEarlier(yearsBefore(full.visit, ago, { stackK: -6 * ago, o2: 0.3 * ago })));
   await keepVisit(folder, { ...full, visit: change(visit) }, { more });
 }
 

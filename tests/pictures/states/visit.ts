@@ -149,6 +149,41 @@ export const visitStates: States = {
       { name: 'air-curve', open: async (page) => [await toStep(page, 'Air curve'), await readAny(page)] },
     ],
   },
+  // a call-back whose last visit was not signed, burned another fuel and was written in other units; and one with another nozzle
+  ...Object.fromEntries(
+    (['fuel', 'nozzle'] as const).map((other): [string, States[string]] => [
+      `since-other-${other}`,
+      {
+        options: {
+          prepare: (folder) =>
+            visitFolder(
+              folder,
+              (visit) => ({ ...underWay(visit), job: 'call-back' }),
+              1,
+              ({ signature: _signature, ...last }) => ({
+                ...last,
+                unitPreset: 'metric',
+                ...(other === 'fuel'
+                  ? { fuelId: 'no1' }
+                  : { setUp: { ...last.setUp, rows: { ...last.setUp.rows, nozzleFlowLh: { asFound: 3.2, asLeft: 3.2 } } } }),
+              }),
+            ),
+        },
+        begin: (host) => host.ask('visit.open', { id: 'visit-full' }),
+        screens: [
+          {
+            name: 'start',
+            open: async (page) => [
+              await toStep(page, 'Start'),
+              await readAny(page),
+              await page.locator('.since-notes').scrollIntoViewIfNeeded(),
+            ],
+          },
+          { name: 'as-found', open: async (page) => [await toStep(page, 'As-found'), await readAny(page)] },
+        ],
+      },
+    ]),
+  ),
   score: {
     options: { prepare: (folder) => visitFolder(folder, (visit) => ({ ...underWay(visit), kind: 'training' })) },
     begin: (host) => host.ask('visit.open', { id: 'visit-full' }),
