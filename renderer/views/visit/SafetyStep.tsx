@@ -164,18 +164,19 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
   useKey('startOver', startOver, isTimed && may);
   // pressed while the watch runs: it stops the watch, and the verdict follows from the time that was taken. A pass only where the time is inside the mark
   const isRunningNow = isTimed && watch.phase === 'running';
-  const [wanted, setWanted] = useState<'pass' | 'fail'>();
+  const wanted = useRef<'pass' | 'fail'>(undefined);
   const say = (result: 'pass' | 'fail'): void => {
     if (!isRunningNow) return judge(result);
-    setWanted(result);
+    wanted.current = result;
     watch.press();
   };
   useEffect(() => {
-    if (wanted === undefined || watch.phase === 'running') return;
-    setWanted(undefined);
-    if (watch.phase === 'stopped' && (wanted === 'fail' || passesAtOnce(judged))) judge(wanted);
+    const said = wanted.current;
+    if (said === undefined || watch.phase === 'running') return;
+    wanted.current = undefined;
+    if (watch.phase === 'stopped' && (said === 'fail' || passesAtOnce(judged))) judge(said);
     // eslint-disable-next-line react-hooks/exhaustive-deps -- once, when the host's time has come
-  }, [wanted, watch.phase]);
+  }, [watch.phase]);
   useKey('pass', () => say('pass'), may && (ready || isRunningNow));
   useKey('fail', () => say('fail'), may && (ready || isRunningNow));
   useKey('notApplicable', () => judge('not-applicable'), may);
