@@ -25,6 +25,8 @@ export interface LedTime {
    * @param options.closely the windows show each step before the next one: for what is so for a short while only
    */
   until(what: string, isSo: () => unknown, options?: { stepMs?: number; mostMs?: number; closely?: boolean }): Promise<void>;
+  /** Time stands still while somebody looks and presses, and what is on its way is shown before: what was looked at is what is pressed. */
+  held<T>(work: () => Promise<T>): Promise<T>;
   /** this window has to show what is on its way before something counts as so */
   shownIn(page: Page): void;
   /** from now on this host's time is led */
@@ -75,22 +77,28 @@ export function createLedTime(parts: { instruments?: readonly LedInstrument[]; t
     return next;
   };
   const rest = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
-  /** What the host has to tell is sent, and what came to the windows is drawn, however late they are. */
-  const allIsShown = async (): Promise<void> => {
-    await rest(BATCH_MS);
-    await forward(TRICKLE_MS);
+  let holders = 0;
+  /** What came to the windows is drawn, however late they are. */
+  const allIsDrawn = async (): Promise<void> => {
     await Promise.all(
       pages
         .filter((page) => !page.isClosed())
         .map((page) => page.evaluate((ms) => new Promise((drawn) => setTimeout(() => requestAnimationFrame(drawn), ms)), TRICKLE_MS)),
     );
   };
+  /** What the host has to tell is sent, and drawn. */
+  const allIsShown = async (): Promise<void> => {
+    await rest(BATCH_MS);
+    await forward(TRICKLE_MS);
+    await allIsDrawn();
+  };
   const trickle = async (): Promise<void> => {
     while (!isStopped) {
       const sinceMs = performance.now();
       await rest(TRICKLE_MS);
       await last;
-      if (!isStopped) await forward(Math.min(2 * TRICKLE_MS, Math.round(performance.now() - sinceMs))).catch(() => undefined);
+      if (!isStopped && holders === 0)
+        await forward(Math.min(2 * TRICKLE_MS, Math.round(performance.now() - sinceMs))).catch(() => undefined);
     }
   };
   void trickle();
@@ -108,6 +116,17 @@ export function createLedTime(parts: { instruments?: readonly LedInstrument[]; t
         if (nowMs >= endMs) throw new Error(`${what}: not so within ${mostMs / 60_000} minutes`);
         await forward(stepMs);
         if (closely) await allIsShown();
+      }
+    },
+    async held(work) {
+      holders++;
+      try {
+        await last;
+        await rest(BATCH_MS);
+        await allIsDrawn();
+        return await work();
+      } finally {
+        holders--;
       }
     },
     shownIn: (page) => void pages.push(page),

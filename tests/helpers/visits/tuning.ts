@@ -57,8 +57,14 @@ export async function workUntil(page: Page, time: LedTime, until: RegExp, work: 
       });
     const { text } = deed;
     if (until.test(text)) return marked;
+    // what comes by itself may have changed the button since: it is not pressed in another sense than it was looked at
+    const isPressed = await time.held(async () => {
+      if ((await mainText(page)) !== text) return false;
+      await work.press(text);
+      return true;
+    });
+    if (!isPressed) continue;
     course.push(text);
-    await work.press(text);
     const isAsked = !/^(Take|Mark \d)/.test(text);
     if (isAsked)
       await dialog.waitFor({ timeout: 10_000 }).catch(async () => {
