@@ -3,7 +3,9 @@
  * setting. No cheaper test shows: that hands in gloves come through by Space and digits alone, with the drawing beside them. The verdicts
  * are in tests/shared/geometry.
  */
-import { rmSync } from 'node:fs';
+import { execFileSync } from 'node:child_process';
+import { readdirSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { beginLesson, burnerOf, checkTold, nextBurner, turnTold } from '../../shared/geometry/lesson.ts';
@@ -42,6 +44,20 @@ async function look(page: Page, name: string): Promise<void> {
       await page.screenshot({ path: `${folder}/${name}-${width}-${colorScheme}.png` });
     }
   await page.setViewportSize({ width: 1280, height: 800 });
+}
+
+/** Sizes of the photos in the printed technical record of visit 1, in pixels; the app's own signs are drawn, not pictures. */
+function printedPhotos(dataFolder: string): string[] {
+  const out = join(dataFolder, 'printed');
+  execFileSync(process.execPath, ['main/scripts/cli.mjs', 'report', '1', '--out', out, '--data', dataFolder]);
+  const pdf = readdirSync(out).find((name) => name.endsWith('.pdf')) ?? 'no PDF';
+  const list = execFileSync('pdfimages', ['-list', join(out, pdf)], { encoding: 'utf8' });
+  return list
+    .split('\n')
+    .map((line) => line.trim().split(/\s+/))
+    .filter((columns) => columns[2] === 'image')
+    .map((columns) => `${columns[3]} ${columns[4]}`)
+    .sort();
 }
 
 /** A training visit with training card B, at the first step of the hands. */
@@ -292,6 +308,7 @@ describe('electrodes, nozzle and head', () => {
     // what was said to be saved is there after kill -9
     const { dataFolder } = app!;
     await app!.kill();
+    expect(printedPhotos(dataFolder)).toEqual(['1600 1200', '300 400']);
     app = await startAppProcess({ dataFolder, source: 'none' });
     const again = await browser.newPage({ viewport: { width: 1280, height: 800 } });
     await again.goto(app.link);
