@@ -7,8 +7,8 @@ import type { Caller, EventName, Handlers, Input, Payload } from '../shared/ipc/
 import { publish, serve } from '../shared/ipc/server.ts';
 import { problem } from '../shared/problem.ts';
 import { err } from '../shared/result.ts';
-import { isFinished } from '../shared/tuning/visit-marks.ts';
-import type { Visit } from '../shared/tuning/visit.ts';
+import { isFinished } from '../shared/tuning/visit/visit-marks.ts';
+import type { Visit } from '../shared/tuning/visit/visit.ts';
 import { createAlarmService } from './alarms/alarm-service.ts';
 import type { App, AppParts } from './app-parts.ts';
 import { createRooms } from './alarms/rooms.ts';

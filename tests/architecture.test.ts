@@ -132,7 +132,7 @@ const workers = new Set([
   'nextKept',
 ]);
 /** They change a value that a form holds while it is typed, and no session. */
-const ofForms = new Set(['shared/tuning/at-path.ts', 'shared/tuning/setting.ts', 'shared/tuning/target-card.ts']);
+const ofForms = new Set(['shared/tuning/visit/at-path.ts', 'shared/tuning/trial/setting.ts', 'shared/tuning/card/target-card.ts']);
 
 /** Exported functions that take a state and something more, and give that same state back (or why not): a reducer by its form. */
 function reducersOf(path: string): string[] {
@@ -230,7 +230,7 @@ const ownText: Readonly<Record<string, string>> = {
   'shared/words/': 'this is where sentences are',
   'shared/units/quantities.ts': 'labels of the table of quantities',
   'shared/combustion/formula-texts.ts': 'formulas with their sources',
-  'shared/tuning/example-cards.ts': 'published limits as they are named and cited',
+  'shared/tuning/card/example-cards.ts': 'published limits as they are named and cited',
   'shared/bench/limits.ts': 'published limits as they are named and cited',
 };
 /** Properties that say where something comes from. */
@@ -330,13 +330,16 @@ describe('what the window draws first', () => {
       /^re2js$/,
       /^zod$/,
       /^shared\/ipc\/contract\.ts$/,
-      /^shared\/tuning\/(advise|steps|safe)\.ts$/,
+      /^shared\/tuning\/(advice\/(advise|safe)|visit\/steps)\.ts$/,
       /^d3-(shape|scale)$/,
       /^renderer\/views\/(bench|records|settings|geometry|tour)\//,
-      /^renderer\/views\/visit\/\w+Step\.tsx$/,
+      /^renderer\/views\/visit\/steps\/\w+Step\.tsx$/,
       /^renderer\/views\/lines\/\w+\.tsx$/,
     ];
     expect([...first].filter((path) => late.some((one) => one.test(path)))).toEqual([]);
+    // a pattern that names nothing any more would hold nothing
+    const own = late.filter(({ source }) => /^\^(shared|renderer)/.test(source));
+    expect(own.filter((one) => !code.some((path) => one.test(path)))).toEqual([]);
   });
 });
 

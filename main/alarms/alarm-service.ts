@@ -6,10 +6,10 @@ import type { Payload } from '../../shared/ipc/contract.ts';
 import type { RunInfo } from '../../shared/ipc/run-info.ts';
 import type { SettlingChannel } from '../../shared/measurement/channel.ts';
 import type { StateReason } from '../../shared/measurement/state.ts';
-import { flueCoAlarm, roomCoAlarm, type Alarm } from '../../shared/tuning/alarms.ts';
-import { flueCoDefaults, type FlueCoLimits } from '../../shared/tuning/cautions.ts';
-import { newFlueCoWatch, watchFlueCo, type FlueCoEvent, type FlueCoWatch } from '../../shared/tuning/flue-co-watch.ts';
-import type { Visit } from '../../shared/tuning/visit.ts';
+import { flueCoAlarm, roomCoAlarm, type Alarm } from '../../shared/tuning/advice/alarms.ts';
+import { flueCoDefaults, type FlueCoLimits } from '../../shared/tuning/advice/cautions.ts';
+import { newFlueCoWatch, watchFlueCo, type FlueCoEvent, type FlueCoWatch } from '../../shared/tuning/advice/flue-co-watch.ts';
+import type { Visit } from '../../shared/tuning/visit/visit.ts';
 import type { RunNews } from '../runs/live/live-run-parts.ts';
 
 export interface AlarmService {

@@ -1,12 +1,12 @@
 /** `advise`: what Tune says of a visit, one visit a line, without a window. */
 import { StringDecoder } from 'node:string_decoder';
 import { problem } from '../../shared/problem.ts';
-import { advise, type Advice } from '../../shared/tuning/advise.ts';
-import { readPlainVisit } from '../../shared/tuning/plain-visit.ts';
-import { judgeSafe } from '../../shared/tuning/safe.ts';
-import { adviceText, safeHeadline } from '../../shared/words/advice.ts';
+import { advise, type Advice } from '../../shared/tuning/advice/advise.ts';
+import { readPlainVisit } from '../../shared/tuning/visit/plain-visit.ts';
+import { judgeSafe } from '../../shared/tuning/advice/safe.ts';
+import { adviceText, safeHeadline } from '../../shared/words/tune/advice.ts';
 import { testTitle } from '../../shared/report/safety-facts.ts';
-import { plainFormats } from '../../shared/words/tune-formats.ts';
+import { plainFormats } from '../../shared/words/tune/tune-formats.ts';
 import { EXIT_DONE, fail, readOptions, type Command } from './command.ts';
 import { createLineOutput } from './output/line-output.ts';
 import { openBytes } from './input/read-input.ts';

@@ -15,10 +15,10 @@ import {
   geometryVerdictWords,
   staleSince,
   staleWords,
-} from '../../shared/words/geometry.ts';
+} from '../../shared/words/geometry/geometry.ts';
 import { EXIT_DONE, EXIT_FAILURE, fail, readOptions, type Command, type CommandIo } from './command.ts';
 import { jsonNumber } from './output/json-number.ts';
-import { cardFileWords } from '../../shared/words/geometry-cards.ts';
+import { cardFileWords } from '../../shared/words/geometry/geometry-cards.ts';
 import { geometryTexts } from '../../shared/words/commands/records.ts';
 
 const options = { measured: { type: 'string' }, json: { type: 'boolean' } } as const;

@@ -6,7 +6,7 @@ import { Writable } from 'node:stream';
 import { OfficeChoice } from '../../shared/ipc/office-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import { officeWords } from '../../shared/words/office.ts';
+import { officeWords } from '../../shared/words/records/office.ts';
 import { initFolderOffice } from '../office/folder/marker.ts';
 import type { Office, WrongItem } from '../office/office.ts';
 import { openOffice } from '../office/open-office.ts';

@@ -7,7 +7,7 @@ import { comparisonHtml } from '../../shared/report/comparison/comparison-html.t
 import type { ReportPart } from '../../shared/report/pages/report-html.tsx';
 import { reportSchema } from '../../shared/report/report-json.ts';
 import type { Paper } from '../../shared/report/pages/report-style.ts';
-import { withCorrections, type Visit } from '../../shared/tuning/visit.ts';
+import { withCorrections, type Visit } from '../../shared/tuning/visit/visit.ts';
 import { dataFolder } from '../paths.ts';
 import { gatherReport, type ReportSources } from '../report/gather-report.ts';
 import { createReportRuns } from '../report/load-run.ts';

@@ -7,7 +7,7 @@ import { betterKnown, mergeDocument } from '../../shared/office/merge-documents.
 import { mergeVisit } from '../../shared/office/merge-visit.ts';
 import type { Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
-import { Visit } from '../../shared/tuning/visit.ts';
+import { Visit } from '../../shared/tuning/visit/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { isAltered } from '../bench/signature.ts';
 import type { Documents } from '../store/documents.ts';

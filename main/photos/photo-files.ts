@@ -9,7 +9,7 @@ import { fitsVisit, PHOTO, photoHead, type Photo, type PhotoForm } from '../../s
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import type { ReportPhoto } from '../../shared/report/report-input.ts';
-import { withCorrections, type Visit } from '../../shared/tuning/visit.ts';
+import { withCorrections, type Visit } from '../../shared/tuning/visit/visit.ts';
 import { photoTexts } from '../../shared/words/host.ts';
 import { writeWhole } from '../store/files.ts';
 import { namesIn, removeQuietly } from '../store/work-folder.ts';

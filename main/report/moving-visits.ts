@@ -6,7 +6,7 @@ import { boundedJson, RECORD_LIMITS } from '../../shared/ipc/bounded-json.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import type { Named } from '../../shared/bench/find-instrument.ts';
-import { Visit, withCorrections } from '../../shared/tuning/visit.ts';
+import { Visit, withCorrections } from '../../shared/tuning/visit/visit.ts';
 import { photoName, photosOf } from '../photos/photo-files.ts';
 import { problemOf } from '../store/attempt.ts';
 import { unpackVisits, type VisitPackage } from './visit-package.ts';

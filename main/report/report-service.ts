@@ -14,7 +14,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import { formatDay } from '../../shared/format/date.ts';
 import { tapeWords } from '../../shared/report/make-report.ts';
 import { trueSizeHtml } from '../../shared/report/true-size/true-size-html.tsx';
-import { reportWords } from '../../shared/words/report.ts';
+import { reportWords } from '../../shared/words/records/report.ts';
 import type { Download } from '../runs/stored/downloads.ts';
 import { createRunFolder } from '../runs/file/run-folder.ts';
 import { inThisThread, type Background } from '../background/background.ts';

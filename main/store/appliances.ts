@@ -1,7 +1,7 @@
 import { err, ok, type Result } from '../../shared/result.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
-import { Appliance } from '../../shared/tuning/appliance.ts';
-import { ApplianceEdit, applianceEdits } from '../../shared/tuning/appliance-edits.ts';
+import { Appliance } from '../../shared/tuning/visit/appliance.ts';
+import { ApplianceEdit, applianceEdits } from '../../shared/tuning/visit/appliance-edits.ts';
 import type { applianceSorts, StoredAppliance } from '../../shared/ipc/store-commands.ts';
 import { attempt } from './attempt.ts';
 import type { Database, Row } from './database.ts';

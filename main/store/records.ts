@@ -6,7 +6,7 @@ import type { Settings } from '../../shared/ipc/settings.ts';
 import { APPLIANCE_EDITS_SHOWN, type storeCommands, type storeEvents, type StoredVisit } from '../../shared/ipc/store-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import type { Visit } from '../../shared/tuning/visit.ts';
+import type { Visit } from '../../shared/tuning/visit/visit.ts';
 import type { WarmUpCurve } from '../../shared/warm-up/curve.ts';
 import { inThisThread, type Background } from '../background/background.ts';
 import { forgetKept } from '../runs/stored/kept-results.ts';

@@ -1,8 +1,8 @@
 /** Takes a person out of one appliance and of everything about it that is not signed. The machine and its figures stay. */
-import { pseudonymised, type Appliance } from '../../shared/tuning/appliance.ts';
-import { earlierTexts, personOutEdit, withoutPersonIn, type ApplianceEdit } from '../../shared/tuning/appliance-edits.ts';
+import { pseudonymised, type Appliance } from '../../shared/tuning/visit/appliance.ts';
+import { earlierTexts, personOutEdit, withoutPersonIn, type ApplianceEdit } from '../../shared/tuning/visit/appliance-edits.ts';
 import { pseudonymOf } from '../../shared/office/merge-appliance.ts';
-import type { Visit } from '../../shared/tuning/visit.ts';
+import type { Visit } from '../../shared/tuning/visit/visit.ts';
 import { ok, type Result } from '../../shared/result.ts';
 import type { Problem } from '../../shared/problem.ts';
 import type { Appliances } from './appliances.ts';

@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
-import { figureOf } from '../../shared/tuning/trial-figures.ts';
-import { inFormat1 } from '../../shared/tuning/visit-format.ts';
+import { figureOf } from '../../shared/tuning/trial/trial-figures.ts';
+import { inFormat1 } from '../../shared/tuning/visit/visit-format.ts';
 import type { NamedInstrument } from '../../shared/bench/find-instrument.ts';
-import { Visit, newVisit, withCorrections, type NewVisit } from '../../shared/tuning/visit.ts';
-import { isWatermarked } from '../../shared/tuning/visit-marks.ts';
+import { Visit, newVisit, withCorrections, type NewVisit } from '../../shared/tuning/visit/visit.ts';
+import { isWatermarked } from '../../shared/tuning/visit/visit-marks.ts';
 import { VisitSummary, type StoredVisit } from '../../shared/ipc/store-commands.ts';
 import { isoDay } from '../../shared/format/date.ts';
 import { attempt } from './attempt.ts';

@@ -1,6 +1,6 @@
 /** What was found at an appliance before: read once per visit, not with every look. */
 import { ok } from '../../shared/result.ts';
-import { withCorrections, type Visit } from '../../shared/tuning/visit.ts';
+import { withCorrections, type Visit } from '../../shared/tuning/visit/visit.ts';
 import type { Records } from '../store/records.ts';
 
 /** earlier visits that are looked at, newest first */

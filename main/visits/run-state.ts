@@ -1,9 +1,9 @@
 /** What the visits remember of one run beside what its chain says: where it started, its recent samples, the question about a shift. */
 import type { Settings } from '../../shared/ipc/settings.ts';
 import type { Setting } from '../../shared/measurement/mark.ts';
-import { kindOf, type Adjuster } from '../../shared/tuning/adjuster.ts';
-import { shiftAnswered, startShiftWatch, watchMark, watchShift, type ShiftWatch } from '../../shared/tuning/unmarked-shift.ts';
-import type { RunFacts } from '../../shared/tuning/visit-session.ts';
+import { kindOf, type Adjuster } from '../../shared/tuning/trial/adjuster.ts';
+import { shiftAnswered, startShiftWatch, watchMark, watchShift, type ShiftWatch } from '../../shared/tuning/trial/unmarked-shift.ts';
+import type { RunFacts } from '../../shared/tuning/visit/visit-session.ts';
 import type { RunNews } from '../runs/live/live-run-parts.ts';
 import type { RunLook } from '../runs/run-service.ts';
 import { createRecentSamples, type RecentSamples } from './recent-samples.ts';

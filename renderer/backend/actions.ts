@@ -4,7 +4,7 @@ import type { CallInput, CommandName, Output } from '../../shared/ipc/contract.t
 import type { SettingsPatch } from '../../shared/ipc/settings.ts';
 import type { Mark, MarkBody } from '../../shared/measurement/mark.ts';
 import type { Reading } from '../../shared/measurement/state.ts';
-import { live } from '../../shared/words/live.ts';
+import { live } from '../../shared/words/tune/live.ts';
 import { progress } from '../../shared/words/progress.ts';
 import { readinessOf } from '../state/readiness.ts';
 import { runningTrialOf } from '../state/selectors.ts';

@@ -4,8 +4,8 @@ import type { Client } from '../../shared/ipc/client.ts';
 import type { StoredVisit } from '../../shared/ipc/store-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
-import { APPEND, setAt, valueAt, withoutAppend, type Json } from '../../shared/tuning/at-path.ts';
-import { Visit, type Edit } from '../../shared/tuning/visit.ts';
+import { APPEND, setAt, valueAt, withoutAppend, type Json } from '../../shared/tuning/visit/at-path.ts';
+import { Visit, type Edit } from '../../shared/tuning/visit/visit.ts';
 import type { AppStore } from '../state/store.ts';
 import { defined } from '../../shared/defined.ts';
 

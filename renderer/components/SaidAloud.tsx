@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
 import { useApp, useParts } from '../app-parts.ts';
-import { live } from '../../shared/words/live.ts';
+import { live } from '../../shared/words/tune/live.ts';
 import { useKey } from '../keys/use-key.ts';
 import { announcementsOf, spokenOf } from '../live/announcements.ts';
 import { roomToLeave, standingCoAlarm } from '../state/co-alerts.ts';

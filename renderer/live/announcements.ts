@@ -1,6 +1,6 @@
 /** What changed that must be heard and told: (before, now) -> sounds and words. Pure; the sounds are never the only sign. */
-import { live } from '../../shared/words/live.ts';
-import { channelWords, stateWords } from '../../shared/words/states.ts';
+import { live } from '../../shared/words/tune/live.ts';
+import { channelWords, stateWords } from '../../shared/words/tune/states.ts';
 import { settlingChannels } from '../../shared/measurement/channel.ts';
 import type { SoundName } from '../sound/sounds.ts';
 import { isSilent } from '../state/channels.ts';

@@ -1,6 +1,6 @@
 import type { StateCreator } from 'zustand/vanilla';
 import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
-import type { Alarm } from '../../shared/tuning/alarms.ts';
+import type { Alarm } from '../../shared/tuning/advice/alarms.ts';
 import type { Problem } from '../../shared/problem.ts';
 
 /** One cause, one alert: a repeat counts up. `answers` are problems of this window's own commands; they go when seen. */

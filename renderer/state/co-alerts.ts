@@ -1,8 +1,8 @@
 /** The host's alarms as this window shows them: which of them are told here, and in what words. Pure. */
-import { roomCoLevel } from '../../shared/tuning/cautions.ts';
-import type { Alarm } from '../../shared/tuning/alarms.ts';
-import { isAlarming } from '../../shared/tuning/alarm-level.ts';
-import { alarmSentence } from '../../shared/words/alarms.ts';
+import { roomCoLevel } from '../../shared/tuning/advice/cautions.ts';
+import type { Alarm } from '../../shared/tuning/advice/alarms.ts';
+import { isAlarming } from '../../shared/tuning/advice/alarm-level.ts';
+import { alarmSentence } from '../../shared/words/tune/alarms.ts';
 import type { AppState } from './store.ts';
 import type { Alert } from './alert.ts';
 

@@ -1,9 +1,9 @@
 /** Which reading can be taken now, whether it was, and the one sentence that says so. Pure. */
 import { settlingChannels, type SettlingChannel } from '../../shared/measurement/channel.ts';
-import { channelWords, excludedWords, reasonWords, unrestWords } from '../../shared/words/states.ts';
-import { live } from '../../shared/words/live.ts';
+import { channelWords, excludedWords, reasonWords, unrestWords } from '../../shared/words/tune/states.ts';
+import { live } from '../../shared/words/tune/live.ts';
 import { isSilent, type ChannelRowState } from './channels.ts';
-import type { Trial } from '../../shared/tuning/trial.ts';
+import type { Trial } from '../../shared/tuning/trial/trial.ts';
 import type { Readiness, RunRecord } from './run-record.ts';
 import { formatAbout } from '../../shared/format/duration.ts';
 import { formatDifference, type UnitSystem } from '../../shared/format/quantity.ts';

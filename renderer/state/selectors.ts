@@ -1,5 +1,5 @@
 import type { Hint } from '../../shared/tuning/diagnosis/patterns.ts';
-import type { NumberedTrial } from '../../shared/tuning/numbered-trial.ts';
+import type { NumberedTrial } from '../../shared/tuning/trial/numbered-trial.ts';
 import type { RunRecord } from './run-record.ts';
 import type { AppState } from './store.ts';
 

@@ -1,4 +1,4 @@
-import type { NumberedTrial } from '../../shared/tuning/numbered-trial.ts';
+import type { NumberedTrial } from '../../shared/tuning/trial/numbered-trial.ts';
 
 /** The adjusters worth a column: those that were moved between trials, else the first; two at most. */
 export function movedAdjusters(trials: readonly NumberedTrial[], all: readonly string[]): readonly string[] {

@@ -2,13 +2,13 @@ import type { StateCreator } from 'zustand/vanilla';
 import type { VisitSummary } from '../../shared/ipc/store-commands.ts';
 import type { StoredAppliance } from '../../shared/ipc/store-commands.ts';
 import type { Hint } from '../../shared/tuning/diagnosis/patterns.ts';
-import type { NumberedTrial } from '../../shared/tuning/numbered-trial.ts';
-import type { CarriedPart } from '../../shared/tuning/carry-over.ts';
-import type { SafetyTestId } from '../../shared/tuning/safety-plan.ts';
-import type { WatchNow } from '../../shared/tuning/stopwatches.ts';
-import type { StepId } from '../../shared/tuning/step-names.ts';
-import type { ShiftQuestion } from '../../shared/tuning/unmarked-shift.ts';
-import type { Visit } from '../../shared/tuning/visit.ts';
+import type { NumberedTrial } from '../../shared/tuning/trial/numbered-trial.ts';
+import type { CarriedPart } from '../../shared/tuning/visit/carry-over.ts';
+import type { SafetyTestId } from '../../shared/tuning/safety/safety-plan.ts';
+import type { WatchNow } from '../../shared/tuning/safety/stopwatches.ts';
+import type { StepId } from '../../shared/tuning/visit/step-names.ts';
+import type { ShiftQuestion } from '../../shared/tuning/trial/unmarked-shift.ts';
+import type { Visit } from '../../shared/tuning/visit/visit.ts';
 
 /** As-found and Air curve have two sides: the live view, and what was made of it. */
 export type VisitSide = 'live' | 'step';

@@ -80,7 +80,7 @@ export type FiguresCard = z.infer<typeof FiguresCard>;
 /** Limits in mm, or in marks for a position on a scale. */
 export type Limits = { readonly low: number; readonly high: number; readonly nominal: number | undefined };
 
-/** What is wrong with a card, as data; the words are in shared/words/geometry.ts. */
+/** What is wrong with a card, as data; the words are in shared/words/geometry/geometry.ts. */
 export type CardProblem =
   | { key: 'figure-unreadable'; item: GeometryItem; text: string; refusal: LengthRefusal['key'] | 'not-a-number' | 'two-separators' }
   | { key: 'figure-negative'; item: GeometryItem; text: string }

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { WallMs } from '../wall-clock.ts';
 import { Problem } from '../problem-schema.ts';
-import { Alarm } from '../tuning/alarms.ts';
+import { Alarm } from '../tuning/advice/alarms.ts';
 import { RunInfo, RunSummary } from './run-info.ts';
 import { Settings, SettingsPatch } from './settings.ts';
 

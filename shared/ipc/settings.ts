@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { bandRanges, defaultBands, defaultTolerances, toleranceRanges } from '../measurement/limits.ts';
-import { adjusterKinds } from '../tuning/adjuster.ts';
+import { adjusterKinds } from '../tuning/trial/adjuster.ts';
 import { WallMs } from '../wall-clock.ts';
 import { OfficeChoice } from './office-commands.ts';
 

@@ -8,10 +8,10 @@ import { BenchTest } from '../bench/bench-test.ts';
 import { Instrument, ReferenceGas } from '../bench/instrument.ts';
 import { BenchLimits } from '../bench/limits.ts';
 import { BenchPlan } from '../bench/plan.ts';
-import { Appliance } from '../tuning/appliance.ts';
-import { ApplianceEdit } from '../tuning/appliance-edits.ts';
-import { TargetCard } from '../tuning/target-card.ts';
-import { Edit, Visit } from '../tuning/visit.ts';
+import { Appliance } from '../tuning/visit/appliance.ts';
+import { ApplianceEdit } from '../tuning/visit/appliance-edits.ts';
+import { TargetCard } from '../tuning/card/target-card.ts';
+import { Edit, Visit } from '../tuning/visit/visit.ts';
 import { ipcTexts } from '../words/core/ipc.ts';
 
 const nothing = z.strictObject({});

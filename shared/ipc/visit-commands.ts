@@ -2,11 +2,11 @@
 import { z } from 'zod';
 import { Setting } from '../measurement/mark.ts';
 import { patternKeys } from '../tuning/diagnosis/patterns.ts';
-import { NumberedTrial } from '../tuning/numbered-trial.ts';
-import { safetyTestIds } from '../tuning/safety-plan.ts';
-import { stepIds } from '../tuning/step-names.ts';
-import { PhaseFigures } from '../tuning/venting.ts';
-import { WatchNow, watchActs } from '../tuning/stopwatches.ts';
+import { NumberedTrial } from '../tuning/trial/numbered-trial.ts';
+import { safetyTestIds } from '../tuning/safety/safety-plan.ts';
+import { stepIds } from '../tuning/visit/step-names.ts';
+import { PhaseFigures } from '../tuning/safety/venting.ts';
+import { WatchNow, watchActs } from '../tuning/safety/stopwatches.ts';
 import { StoredVisit } from './store-commands.ts';
 
 const nothing = z.strictObject({});

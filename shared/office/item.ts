@@ -8,9 +8,9 @@ import { Instrument } from '../bench/instrument.ts';
 import { FiguresCard } from '../geometry/figures-card.ts';
 import { ApplianceKnowledge } from '../measurement/knowledge.ts';
 import { err, ok, type Result } from '../result.ts';
-import { Appliance } from '../tuning/appliance.ts';
-import { ApplianceEdit } from '../tuning/appliance-edits.ts';
-import { Visit } from '../tuning/visit.ts';
+import { Appliance } from '../tuning/visit/appliance.ts';
+import { ApplianceEdit } from '../tuning/visit/appliance-edits.ts';
+import { Visit } from '../tuning/visit/visit.ts';
 import { WallMs } from '../wall-clock.ts';
 import { defined } from '../defined.ts';
 

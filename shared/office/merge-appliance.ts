@@ -1,7 +1,7 @@
 /** One appliance from two places, field by field: the last change of a field counts, and a person who was removed does not come back. */
-import { pseudonymised, type Appliance } from '../tuning/appliance.ts';
-import { applianceFields, leafAt, personOutEdit, withoutPersonIn, type ApplianceEdit, type Leaf } from '../tuning/appliance-edits.ts';
-import { setAt, type Json } from '../tuning/at-path.ts';
+import { pseudonymised, type Appliance } from '../tuning/visit/appliance.ts';
+import { applianceFields, leafAt, personOutEdit, withoutPersonIn, type ApplianceEdit, type Leaf } from '../tuning/visit/appliance-edits.ts';
+import { setAt, type Json } from '../tuning/visit/at-path.ts';
 import { isRemoval, removalKey, type Tombstone } from './item.ts';
 import { mergeEdits } from './merge-edits.ts';
 

@@ -1,5 +1,5 @@
 /** One visit from two places. What is signed stays as it is; corrections of both sides come together. */
-import type { Edit, Visit } from '../tuning/visit.ts';
+import type { Edit, Visit } from '../tuning/visit/visit.ts';
 import { mergeEdits } from './merge-edits.ts';
 
 export type VisitMerge =

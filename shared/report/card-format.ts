@@ -1,8 +1,8 @@
 /** Figures and limits of a target card, as text. */
 import { formatNumber, formatSmoke, formatWithHalf, shownAs, withUnit, type UnitSystem } from '../format/quantity.ts';
 import type { QuantityId } from '../units/quantities.ts';
-import type { CardFigure, CardLine, CardQuantity } from '../tuning/target-card.ts';
-import { reportWords } from '../words/report.ts';
+import type { CardFigure, CardLine, CardQuantity } from '../tuning/card/target-card.ts';
+import { reportWords } from '../words/records/report.ts';
 import { defined } from '../defined.ts';
 
 const shownBy: Readonly<Record<Exclude<CardQuantity, 'smokeNumber' | 'oilTrace'>, QuantityId>> = {

@@ -1,10 +1,10 @@
 /** As-found and as-left against the target card; without a card the usual figures, unjudged. */
 import { withUnit, type UnitSystem } from '../format/quantity.ts';
-import { cardQuantities, type CardFigure, type CardQuantity, type LineVerdict } from '../tuning/target-card.ts';
-import type { Trial } from '../tuning/trial.ts';
-import type { Visit } from '../tuning/visit.ts';
-import { reportWords } from '../words/report.ts';
-import { decisionRuleWords, quantityWords, verdictNote, verdictWords } from '../words/tune.ts';
+import { cardQuantities, type CardFigure, type CardQuantity, type LineVerdict } from '../tuning/card/target-card.ts';
+import type { Trial } from '../tuning/trial/trial.ts';
+import type { Visit } from '../tuning/visit/visit.ts';
+import { reportWords } from '../words/records/report.ts';
+import { decisionRuleWords, quantityWords, verdictNote, verdictWords } from '../words/tune/tune.ts';
 import { cardFigureText, cardUnit, exactText, lineLimitText, looksLike } from './card-format.ts';
 import type { ScalePicture } from './drawings/VerdictScale.tsx';
 import type { CardRow, CardTable } from './report-model.ts';

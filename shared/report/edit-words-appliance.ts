@@ -1,12 +1,12 @@
 /** One change of an appliance in words, with units: as of a visit (edit-words.ts). */
 import { formatIsoDay } from '../format/date.ts';
 import { formatNumber, withUnit, type UnitSystem } from '../format/quantity.ts';
-import type { ApplianceEdit } from '../tuning/appliance-edits.ts';
+import type { ApplianceEdit } from '../tuning/visit/appliance-edits.ts';
 import { BTU_PER_KWH } from '../units/convert.ts';
 import { common } from '../words/common.ts';
-import { applianceEditWords as words, editWords } from '../words/edits.ts';
-import { recordWords } from '../words/report.ts';
-import { startWords } from '../words/visit.ts';
+import { applianceEditWords as words, editWords } from '../words/records/edits.ts';
+import { recordWords } from '../words/records/report.ts';
+import { startWords } from '../words/tune/visit.ts';
 import { clipped, type EditText } from './edit-words.ts';
 
 /** @param digits how much finer than the plate is usually written */

@@ -1,16 +1,16 @@
 /** The rows of the label at the burner, for the window and the card alike: set-up, adjusters, and what was read as left. */
 import { formatPosition, formatWithUnit, type UnitSystem } from '../format/quantity.ts';
-import { cardFigures } from '../tuning/card-figures.ts';
-import { conditionsOf } from '../tuning/conditions.ts';
-import { lockEcho } from '../tuning/lock-echo.ts';
-import { presentValue } from '../tuning/set-up-sheet.ts';
-import { isLeftOff } from '../tuning/safe.ts';
-import { isWatermarked } from '../tuning/visit-marks.ts';
-import type { CardQuantity } from '../tuning/target-card.ts';
-import type { Trial } from '../tuning/trial.ts';
-import type { StageRecord, Visit } from '../tuning/visit.ts';
-import { labelWords as words, reportWords } from '../words/report.ts';
-import { quantityWords } from '../words/tune.ts';
+import { cardFigures } from '../tuning/card/card-figures.ts';
+import { conditionsOf } from '../tuning/visit/conditions.ts';
+import { lockEcho } from '../tuning/trial/lock-echo.ts';
+import { presentValue } from '../tuning/set-up/set-up-sheet.ts';
+import { isLeftOff } from '../tuning/advice/safe.ts';
+import { isWatermarked } from '../tuning/visit/visit-marks.ts';
+import type { CardQuantity } from '../tuning/card/target-card.ts';
+import type { Trial } from '../tuning/trial/trial.ts';
+import type { StageRecord, Visit } from '../tuning/visit/visit.ts';
+import { labelWords as words, reportWords } from '../words/records/report.ts';
+import { quantityWords } from '../words/tune/tune.ts';
 import { cardFigureText, cardUnit } from './card-format.ts';
 import type { BurnerLabel } from './report-model.ts';
 import { whenDefined } from '../defined.ts';

@@ -1,8 +1,8 @@
 import { formatIsoDay, isoDay } from '../format/date.ts';
-import { judgeVisit } from '../tuning/safe.ts';
-import type { Visit } from '../tuning/visit.ts';
-import { isWatermarked } from '../tuning/visit-marks.ts';
-import { recordWords, reportWords } from '../words/report.ts';
+import { judgeVisit } from '../tuning/advice/safe.ts';
+import type { Visit } from '../tuning/visit/visit.ts';
+import { isWatermarked } from '../tuning/visit/visit-marks.ts';
+import { recordWords, reportWords } from '../words/records/report.ts';
 import { burnerLabel } from './burner-label.ts';
 import { ownerPage } from './pages/owner-page.ts';
 import { pageOne } from './pages/page-one.ts';

@@ -6,8 +6,8 @@ import type { Reading } from '../measurement/state.ts';
 import type { UnitSystem } from '../format/quantity.ts';
 import type { Columns } from '../series/series.ts';
 import type { Stop } from './flame-watch.ts';
-import type { Appliance } from '../tuning/appliance.ts';
-import type { Visit } from '../tuning/visit.ts';
+import type { Appliance } from '../tuning/visit/appliance.ts';
+import type { Visit } from '../tuning/visit/visit.ts';
 
 type Span = { readonly fromMs: number; readonly toMs?: number | undefined };
 

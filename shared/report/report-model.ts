@@ -8,7 +8,7 @@ import type { TrendPicture } from './drawings/TrendDrawing.tsx';
 import type { ScalePicture } from './drawings/VerdictScale.tsx';
 import type { Picture } from '../geometry/picture.ts';
 import type { FigureText } from './card-format.ts';
-import type { CardVerdict } from '../tuning/target-card.ts';
+import type { CardVerdict } from '../tuning/card/target-card.ts';
 
 export type VerdictShape = CardVerdict | 'alarm';
 

@@ -1,8 +1,8 @@
-import { safetyTestIds, testsNeeded, type SafetyTestId } from '../tuning/safety-plan.ts';
-import type { Appliance } from '../tuning/appliance.ts';
-import type { Visit } from '../tuning/visit.ts';
-import { safetyWords } from '../words/safety.ts';
-import type { SafetyResult } from '../tuning/safety-result.ts';
+import { safetyTestIds, testsNeeded, type SafetyTestId } from '../tuning/safety/safety-plan.ts';
+import type { Appliance } from '../tuning/visit/appliance.ts';
+import type { Visit } from '../tuning/visit/visit.ts';
+import { safetyWords } from '../words/tune/safety.ts';
+import type { SafetyResult } from '../tuning/safety/safety-result.ts';
 
 export type SafetyRow = { readonly test: string; readonly title: string; readonly result: SafetyResult | undefined };
 export type SafetyFacts = {

@@ -1,13 +1,13 @@
 /** What a report says about one stage of the burner, worked out once for every page that shows it. */
-import { airCurve, reserveOf, smokeApproach, type AirCurve, type SmokeApproach } from '../tuning/air-curve.ts';
-import { beforeAfter, type BeforeAfter, type NoBeforeAfter } from '../tuning/before-after.ts';
-import { conditionsOf, type Conditions } from '../tuning/conditions.ts';
-import { cardFigures } from '../tuning/card-figures.ts';
-import { lockEcho, type LockEcho } from '../tuning/lock-echo.ts';
-import { sortTrials, type StaleReason } from '../tuning/staleness.ts';
-import { judgeCard, type CardFigures, type LineVerdict } from '../tuning/target-card.ts';
-import type { Trial } from '../tuning/trial.ts';
-import type { StageRecord, Visit } from '../tuning/visit.ts';
+import { airCurve, reserveOf, smokeApproach, type AirCurve, type SmokeApproach } from '../tuning/curve/air-curve.ts';
+import { beforeAfter, type BeforeAfter, type NoBeforeAfter } from '../tuning/visit/before-after.ts';
+import { conditionsOf, type Conditions } from '../tuning/visit/conditions.ts';
+import { cardFigures } from '../tuning/card/card-figures.ts';
+import { lockEcho, type LockEcho } from '../tuning/trial/lock-echo.ts';
+import { sortTrials, type StaleReason } from '../tuning/visit/staleness.ts';
+import { judgeCard, type CardFigures, type LineVerdict } from '../tuning/card/target-card.ts';
+import type { Trial } from '../tuning/trial/trial.ts';
+import type { StageRecord, Visit } from '../tuning/visit/visit.ts';
 
 /** Where the choice of reserve starts when nobody chose: the edge that two sources share. */
 export const FIRST_RESERVE_CO2_POINTS = 1;

@@ -4,8 +4,8 @@ import { formatDay } from '../format/date.ts';
 import { decimalsFor, formatNumber, formatWithHalf, withUnit, type UnitSystem } from '../format/quantity.ts';
 import { L_PER_US_GALLON } from '../units/convert.ts';
 import type { QuantityId } from '../units/quantities.ts';
-import type { Visit } from '../tuning/visit.ts';
-import { reportWords } from '../words/report.ts';
+import type { Visit } from '../tuning/visit/visit.ts';
+import { reportWords } from '../words/records/report.ts';
 import type { FigureText } from './card-format.ts';
 
 /** A value and its half-width in the same digits, without a unit; the half-width never shows as nothing. */

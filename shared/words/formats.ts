@@ -10,7 +10,7 @@ import {
   type UnitSystem,
 } from '../format/quantity.ts';
 import { formatLength, type LengthUnit } from '../units/length.ts';
-import type { Formats } from './tune-formats.ts';
+import type { Formats } from './tune/tune-formats.ts';
 
 export const formatsFor = (units: UnitSystem, lengthUnit: LengthUnit = units === 'us' ? 'inch' : 'mm'): Formats => ({
   o2: (percent) => formatWithUnit('o2', percent, units),

@@ -1,9 +1,9 @@
 /** Questions for practice: smoke papers, and times of a control. */
 import type { SmokeSpot } from '../measurement/mark.ts';
-import type { PracticeAnswer, PracticeKind, PracticeQuestion } from '../tuning/practice.ts';
-import { PROBE_SMOKE_MOST } from '../tuning/probe-gate.ts';
+import type { PracticeAnswer, PracticeKind, PracticeQuestion } from '../tuning/training/practice.ts';
+import { PROBE_SMOKE_MOST } from '../tuning/trial/probe-gate.ts';
 import { formatNumber, formatSmoke } from '../format/quantity.ts';
-import { controlWords, safetyWords, timingMissing } from './safety.ts';
+import { controlWords, safetyWords, timingMissing } from './tune/safety.ts';
 import { whenDefined } from '../defined.ts';
 
 export const practiceWords = {

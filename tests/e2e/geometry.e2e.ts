@@ -11,7 +11,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { beginLesson, burnerOf, checkTold, nextBurner, turnTold } from '../../shared/geometry/lesson.ts';
 import { errorKinds, tellByMeasuring } from '../../shared/geometry/look-and-tell.ts';
 import { trainingCards } from '../../shared/geometry/training-cards.ts';
-import { seededRandom } from '../../shared/tuning/random.ts';
+import { seededRandom } from '../../shared/tuning/training/random.ts';
 import { violationsOf } from '../helpers/axe.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';

@@ -13,8 +13,8 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import { findFuel } from '../../shared/combustion/fuel.ts';
 import { readReportDocument, type ReportDocument } from '../../shared/report/report-json.ts';
 import { testTitle } from '../../shared/report/safety-facts.ts';
-import { figureOf } from '../../shared/tuning/trial-figures.ts';
-import type { Visit } from '../../shared/tuning/visit.ts';
+import { figureOf } from '../../shared/tuning/trial/trial-figures.ts';
+import type { Visit } from '../../shared/tuning/visit/visit.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { pressEnter } from '../helpers/main-button.ts';

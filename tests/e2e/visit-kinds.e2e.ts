@@ -8,13 +8,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect, it } from 'vitest';
-import type { Visit } from '../../shared/tuning/visit.ts';
+import type { Visit } from '../../shared/tuning/visit/visit.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { createHands } from '../helpers/counted-hands.ts';
 import { fullVisit } from '../helpers/visits/full-visit.ts';
 import { keepVisit } from '../helpers/visits/kept-visit.ts';
-import { signVisit } from '../../shared/tuning/sign-visit.ts';
+import { signVisit } from '../../shared/tuning/visit/sign-visit.ts';
 
 const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0;
 

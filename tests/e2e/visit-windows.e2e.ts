@@ -15,7 +15,7 @@ import { createLedTime, type LedTime } from '../helpers/led-time.ts';
 import { startPtyBurner, type PtyBurner } from '../helpers/ports/pty-burner.ts';
 import { noPty } from '../helpers/ports/pty.ts';
 import { openWireWindow } from '../helpers/wire-window.ts';
-import type { Visit } from '../../shared/tuning/visit.ts';
+import type { Visit } from '../../shared/tuning/visit/visit.ts';
 
 let browser: Browser;
 let app: AppProcess;

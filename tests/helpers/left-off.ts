@@ -1,6 +1,6 @@
-import { safetyTests } from '../../shared/tuning/safety-plan.ts';
-import type { Visit } from '../../shared/tuning/visit.ts';
-import type { SafetyResult } from '../../shared/tuning/safety-result.ts';
+import { safetyTests } from '../../shared/tuning/safety/safety-plan.ts';
+import type { Visit } from '../../shared/tuning/visit/visit.ts';
+import type { SafetyResult } from '../../shared/tuning/safety/safety-result.ts';
 
 /** What signing asks for when the burner is not safe to leave running. */
 export const leftOff: NonNullable<Visit['notLeftRunning']> = { wallMs: 1, leftOff: true, redTagged: true, ownerTold: 'B. Owner' };

@@ -5,17 +5,17 @@
 import fc from 'fast-check';
 import { wayOutOf } from '../../renderer/views/visit/way-out.ts';
 import { curveFacts } from '../../renderer/views/visit/visit-facts.ts';
-import { reportDeedOf } from '../../renderer/views/visit/report-deed.ts';
+import { reportDeedOf } from '../../renderer/views/visit/steps/report-deed.ts';
 import type { Mark } from '../../shared/measurement/mark.ts';
 import type { Reading } from '../../shared/measurement/state.ts';
-import { chosenByItself } from '../../shared/tuning/by-itself.ts';
-import { coAirFreePpm } from '../../shared/tuning/gas-basis.ts';
-import { isLeftOff, judgeVisit } from '../../shared/tuning/safe.ts';
-import { safetyTests } from '../../shared/tuning/safety-plan.ts';
-import { signVisit } from '../../shared/tuning/sign-visit.ts';
-import { stepIds, type StepId } from '../../shared/tuning/step-names.ts';
-import { takeRun, takeTrials, type RunFacts } from '../../shared/tuning/visit-session.ts';
-import { Visit, newVisit } from '../../shared/tuning/visit.ts';
+import { chosenByItself } from '../../shared/tuning/visit/by-itself.ts';
+import { coAirFreePpm } from '../../shared/tuning/trial/gas-basis.ts';
+import { isLeftOff, judgeVisit } from '../../shared/tuning/advice/safe.ts';
+import { safetyTests } from '../../shared/tuning/safety/safety-plan.ts';
+import { signVisit } from '../../shared/tuning/visit/sign-visit.ts';
+import { stepIds, type StepId } from '../../shared/tuning/visit/step-names.ts';
+import { takeRun, takeTrials, type RunFacts } from '../../shared/tuning/visit/visit-session.ts';
+import { Visit, newVisit } from '../../shared/tuning/visit/visit.ts';
 
 const needed = safetyTests.filter(({ optional }) => optional === undefined).map(({ id }) => id);
 const oneOf = fc.constantFrom;

@@ -1,11 +1,11 @@
 /** Contradictory values, and records that lack what is asked today: judged as far as known; what is not known is never passed. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { Adjuster, kindOf } from '../../shared/tuning/adjuster.ts';
-import { judgeVisit } from '../../shared/tuning/safe.ts';
-import { watchStarts } from '../../shared/tuning/safety-result.ts';
-import { judgeTimedTest } from '../../shared/tuning/timed-test.ts';
-import { Visit, newVisit } from '../../shared/tuning/visit.ts';
+import { Adjuster, kindOf } from '../../shared/tuning/trial/adjuster.ts';
+import { judgeVisit } from '../../shared/tuning/advice/safe.ts';
+import { watchStarts } from '../../shared/tuning/safety/safety-result.ts';
+import { judgeTimedTest } from '../../shared/tuning/safety/timed-test.ts';
+import { Visit, newVisit } from '../../shared/tuning/visit/visit.ts';
 import { curveFacts } from '../../renderer/views/visit/visit-facts.ts';
 import { passedSafety } from '../helpers/left-off.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { advise } from '../../shared/tuning/advise.ts';
-import { readPlainVisit } from '../../shared/tuning/plain-visit.ts';
+import { advise } from '../../shared/tuning/advice/advise.ts';
+import { readPlainVisit } from '../../shared/tuning/visit/plain-visit.ts';
 import { VISITS, answerOf, anyCase, at, coJudged, holds, plainVisit, type PlainTrial, type PlainVisit } from './visits.ts';
 
 /** CO of an instrument of which nothing is said: the larger of 20 ppm and 5 %, half-width. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { exampleCards } from '../../shared/tuning/example-cards.ts';
-import { limitsInForce } from '../../shared/tuning/limits-in-force.ts';
+import { exampleCards } from '../../shared/tuning/card/example-cards.ts';
+import { limitsInForce } from '../../shared/tuning/advice/limits-in-force.ts';
 import { answerOf, anyCase, at, burnerCase, holds, plainVisit, type Answer } from './visits.ts';
 
 describe('law 2: there is a floor of O2', () => {

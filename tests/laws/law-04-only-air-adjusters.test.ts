@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { kindOf } from '../../shared/tuning/adjuster.ts';
+import { kindOf } from '../../shared/tuning/trial/adjuster.ts';
 import { anyCase, holds } from './visits.ts';
 
 describe('law 4: only adjusters of kind air are advised on', () => {

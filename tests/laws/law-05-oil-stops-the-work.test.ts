@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Mark } from '../../shared/measurement/mark.ts';
-import { oilOnPaper } from '../../shared/tuning/oil.ts';
-import { trialsOf } from '../../shared/tuning/trials.ts';
+import { oilOnPaper } from '../../shared/tuning/trial/oil.ts';
+import { trialsOf } from '../../shared/tuning/trial/trials.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
 import { anyCase, holds } from './visits.ts';
 

@@ -3,12 +3,12 @@ import fc from 'fast-check';
 import { reportHtml } from '../../shared/report/pages/report-html.tsx';
 import { makeReport } from '../../shared/report/make-report.ts';
 import { isOilFuel } from '../../shared/combustion/fuel.ts';
-import { judgeVisit } from '../../shared/tuning/safe.ts';
-import { newVisit, type Visit } from '../../shared/tuning/visit.ts';
+import { judgeVisit } from '../../shared/tuning/advice/safe.ts';
+import { newVisit, type Visit } from '../../shared/tuning/visit/visit.ts';
 import { leftOff, passedSafety } from '../helpers/left-off.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
 import { answerOf, anyCase, at, coJudged, holds, plainVisit } from './visits.ts';
-import { signVisit } from '../../shared/tuning/sign-visit.ts';
+import { signVisit } from '../../shared/tuning/visit/sign-visit.ts';
 
 describe('law 6: safe is judged from everything that is known', () => {
   it('anything unsafe: no. Anything that is not known: not yes', () => {

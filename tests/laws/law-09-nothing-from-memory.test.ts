@@ -3,9 +3,9 @@ import { exampleLimits } from '../../shared/bench/limits.ts';
 import { fuelIds } from '../../shared/combustion/fuel.ts';
 import { formulaTexts } from '../../shared/combustion/formula-texts.ts';
 import { makeReport } from '../../shared/report/make-report.ts';
-import { exampleCards } from '../../shared/tuning/example-cards.ts';
-import { reserveChoices } from '../../shared/tuning/reserve.ts';
-import { verifiedSource } from '../../shared/words/report.ts';
+import { exampleCards } from '../../shared/tuning/card/example-cards.ts';
+import { reserveChoices } from '../../shared/tuning/curve/reserve.ts';
+import { verifiedSource } from '../../shared/words/records/report.ts';
 import { inputOf, smallVisit } from '../shared/report/small-visit.ts';
 
 const MEMORY = /from memory|not verified/i;

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { roomCoLevel } from '../../shared/tuning/cautions.ts';
-import { exampleCards } from '../../shared/tuning/example-cards.ts';
-import { CardLine, judge } from '../../shared/tuning/target-card.ts';
+import { roomCoLevel } from '../../shared/tuning/advice/cautions.ts';
+import { exampleCards } from '../../shared/tuning/card/example-cards.ts';
+import { CardLine, judge } from '../../shared/tuning/card/target-card.ts';
 
 /** @source 1. BImSchV 2010, section 10 and Annex 2 no. 3.4: the loss is a whole per cent, rounded by DIN 1333 (halves up), before it is compared */
 describe('law 11: a verdict rounds as its rule says before it judges', () => {

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import * as edits from '../../shared/words/edits.ts';
-import * as report from '../../shared/words/report.ts';
-import { safetyWords } from '../../shared/words/safety.ts';
-import { bypassLine } from '../../shared/words/alarms.ts';
-import * as tune from '../../shared/words/tune.ts';
-import * as visit from '../../shared/words/visit.ts';
+import * as edits from '../../shared/words/records/edits.ts';
+import * as report from '../../shared/words/records/report.ts';
+import { safetyWords } from '../../shared/words/tune/safety.ts';
+import { bypassLine } from '../../shared/words/tune/alarms.ts';
+import * as tune from '../../shared/words/tune/tune.ts';
+import * as visit from '../../shared/words/tune/visit.ts';
 import { problems } from '../../shared/words/problems.ts';
 
 const sentences = (value: unknown, depth = 0): string[] => {

@@ -1,11 +1,11 @@
 /** Invented visits for looking at the report on paper: an everyday one, and those that strain its pages. */
-import { cautionKeys } from '../../shared/tuning/cautions.ts';
+import { cautionKeys } from '../../shared/tuning/advice/cautions.ts';
 import type { ReportInput } from '../../shared/report/report-input.ts';
-import type { Trial } from '../../shared/tuning/trial.ts';
-import { editVisit, type Edit, type Visit } from '../../shared/tuning/visit.ts';
+import type { Trial } from '../../shared/tuning/trial/trial.ts';
+import { editVisit, type Edit, type Visit } from '../../shared/tuning/visit/visit.ts';
 import { gatherRun } from '../../shared/report/gather-run.ts';
 import { START_WALL_MS, fullVisit, type FullVisit } from '../helpers/visits/full-visit.ts';
-import { signVisit } from '../../shared/tuning/sign-visit.ts';
+import { signVisit } from '../../shared/tuning/visit/sign-visit.ts';
 
 const at = (minutes: number): number => START_WALL_MS + minutes * 60_000;
 

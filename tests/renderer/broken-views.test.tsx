@@ -9,7 +9,7 @@ import { createKeys } from '../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../renderer/state/store.ts';
 import { workspaces } from '../../renderer/state/view-slice.ts';
 import { common } from '../../shared/words/common.ts';
-import type { Alarm } from '../../shared/tuning/alarms.ts';
+import type { Alarm } from '../../shared/tuning/advice/alarms.ts';
 
 let isBroken = true;
 vi.mock('../../renderer/views/workspace.ts', () => {

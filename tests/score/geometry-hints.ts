@@ -6,7 +6,7 @@ import type { GeometryLeft } from '../../shared/measurement/geometry-left.ts';
 import { errorKinds, leftOf, plantErrors, type ErrorKind, type TaughtBurner } from '../../shared/geometry/look-and-tell.ts';
 import { trainingCards } from '../../shared/geometry/training-cards.ts';
 import type { Hint, PatternKey } from '../../shared/tuning/diagnosis/patterns.ts';
-import { seededRandom } from '../../shared/tuning/random.ts';
+import { seededRandom } from '../../shared/tuning/training/random.ts';
 import { hintsNow } from './tuning-hints.ts';
 import { takeTrial, wait, type Bench } from './tuning-technician.ts';
 

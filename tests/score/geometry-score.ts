@@ -1,7 +1,7 @@
 /** Look and tell: burners with planted errors, and a learner who measures everything and reads the verdicts. */
 import { errorKinds, plantErrors, scoreTold, tellByMeasuring } from '../../shared/geometry/look-and-tell.ts';
 import { trainingCards } from '../../shared/geometry/training-cards.ts';
-import { seededRandom } from '../../shared/tuning/random.ts';
+import { seededRandom } from '../../shared/tuning/training/random.ts';
 import { geometryPatternScore } from './geometry-hints.ts';
 
 export type GeometryScore = {

@@ -8,13 +8,13 @@
  */
 import { fuels } from '../../shared/combustion/fuel.ts';
 import type { Setting } from '../../shared/measurement/mark.ts';
-import { advise } from '../../shared/tuning/advise.ts';
-import { airCurve } from '../../shared/tuning/air-curve.ts';
-import { curveGoal } from '../../shared/tuning/curve-goal.ts';
-import { limitsInForce } from '../../shared/tuning/limits-in-force.ts';
-import { o2PointsFromCo2Points } from '../../shared/tuning/reserve.ts';
-import { nextSetting } from '../../shared/tuning/next-setting.ts';
-import { withPosition, positionOf } from '../../shared/tuning/setting.ts';
+import { advise } from '../../shared/tuning/advice/advise.ts';
+import { airCurve } from '../../shared/tuning/curve/air-curve.ts';
+import { curveGoal } from '../../shared/tuning/curve/curve-goal.ts';
+import { limitsInForce } from '../../shared/tuning/advice/limits-in-force.ts';
+import { o2PointsFromCo2Points } from '../../shared/tuning/curve/reserve.ts';
+import { nextSetting } from '../../shared/tuning/advice/next-setting.ts';
+import { withPosition, positionOf } from '../../shared/tuning/trial/setting.ts';
 import { hintsNow, scoreHints } from './tuning-hints.ts';
 import { adjusters, presentSetting, setUpBurner, takeTrial, turn, wait, type Bench } from './tuning-technician.ts';
 

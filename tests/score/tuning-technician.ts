@@ -7,8 +7,8 @@ import { defaultTolerances, toleranceAt } from '../../shared/measurement/limits.
 import type { Setting } from '../../shared/measurement/mark.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type { ChannelStatistics } from '../../shared/measurement/state.ts';
-import type { Adjuster } from '../../shared/tuning/adjuster.ts';
-import type { Trial } from '../../shared/tuning/trial.ts';
+import type { Adjuster } from '../../shared/tuning/trial/adjuster.ts';
+import type { Trial } from '../../shared/tuning/trial/trial.ts';
 
 /** What the sensors may be off by: the tolerances in force where nobody typed others, rectangular. */
 const sensorU = (channel: ChannelId, value: number): number => fromHalfWidth(toleranceAt(defaultTolerances, channel, value) ?? 0);

@@ -18,7 +18,7 @@ import { visitHash } from '../../main/store/visits.ts';
 import { hashOf } from '../../main/office/office.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, type Result } from '../../shared/result.ts';
-import { editVisit } from '../../shared/tuning/visit.ts';
+import { editVisit } from '../../shared/tuning/visit/visit.ts';
 import { boiler, signedVisit } from '../helpers/visits/office-items.ts';
 
 export type OfficePlace = { kind: 'folder'; folder: string } | { kind: 'postgres'; choice: ServerChoice; password: string };

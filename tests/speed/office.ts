@@ -14,7 +14,7 @@ import { storeTables } from '../../main/store/tables.ts';
 import { visitHash } from '../../main/store/visits.ts';
 import type { Problem } from '../../shared/problem.ts';
 import type { Result } from '../../shared/result.ts';
-import type { Visit } from '../../shared/tuning/visit.ts';
+import type { Visit } from '../../shared/tuning/visit/visit.ts';
 import { fullVisit } from '../helpers/visits/full-visit.ts';
 import { applianceItem, boiler, MAY_3, signedVisit, visitItem } from '../helpers/visits/office-items.ts';
 import { noPostgres, startPostgres } from '../helpers/postgres.ts';

@@ -1,5 +1,5 @@
 import { findInstrument } from '../../../shared/bench/find-instrument.ts';
-import { Visit } from '../../../shared/tuning/visit.ts';
+import { Visit } from '../../../shared/tuning/visit/visit.ts';
 import { parseJson } from '../documents.ts';
 import type { Migration } from './migration.ts';
 import { defined } from '../../../shared/defined.ts';

@@ -1,6 +1,6 @@
 import { tubeEnds, type FiguresCard } from '../../../shared/geometry/figures-card.ts';
-import { hasGeometry } from '../../../shared/tuning/geometry-now.ts';
-import { cardScreen as words } from '../../../shared/words/geometry-cards.ts';
+import { hasGeometry } from '../../../shared/tuning/set-up/geometry-now.ts';
+import { cardScreen as words } from '../../../shared/words/geometry/geometry-cards.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Choice } from '../../components/Field.tsx';
 import { useVisit } from '../visit/use-visit.ts';

@@ -1,9 +1,9 @@
-import { groupNames, leadWords as words, stepWords } from '../../../shared/words/geometry-steps.ts';
+import { groupNames, leadWords as words, stepWords } from '../../../shared/words/geometry/geometry-steps.ts';
 import { common } from '../../../shared/words/common.ts';
 import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
-import { StepAlert } from '../visit/StepFrame.tsx';
+import { StepAlert } from '../visit/steps/StepFrame.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { FractionField } from './FractionField.tsx';
 import { useLeadKeys } from './GeometryLead.tsx';

@@ -1,12 +1,12 @@
-import { groupNames, leadWords as words, stepWords } from '../../../shared/words/geometry-steps.ts';
+import { groupNames, leadWords as words, stepWords } from '../../../shared/words/geometry/geometry-steps.ts';
 import type { StaleReason } from '../../../shared/geometry/stale.ts';
-import { staleBeyond } from '../../../shared/tuning/geometry-changes.ts';
-import { staleWords } from '../../../shared/words/geometry.ts';
+import { staleBeyond } from '../../../shared/tuning/set-up/geometry-changes.ts';
+import { staleWords } from '../../../shared/words/geometry/geometry.ts';
 import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { KeptField, plainText } from '../visit/fields.tsx';
-import { StepFrame } from '../visit/StepFrame.tsx';
+import { StepFrame } from '../visit/steps/StepFrame.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { FractionField } from './FractionField.tsx';
 import { Photos } from '../photos/Photos.tsx';

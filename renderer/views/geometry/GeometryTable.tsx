@@ -1,9 +1,9 @@
 import type { CardFigure } from '../../../shared/geometry/figures-card.ts';
 import { isLength, itemNames, type GeometryItem } from '../../../shared/geometry/items.ts';
-import type { GeometryNow } from '../../../shared/tuning/geometry-now.ts';
-import { geometryNames, geometryVerdictWords, staleBriefly } from '../../../shared/words/geometry.ts';
-import { leadWords } from '../../../shared/words/geometry-steps.ts';
-import { setUpScreen as words } from '../../../shared/words/visit.ts';
+import type { GeometryNow } from '../../../shared/tuning/set-up/geometry-now.ts';
+import { geometryNames, geometryVerdictWords, staleBriefly } from '../../../shared/words/geometry/geometry.ts';
+import { leadWords } from '../../../shared/words/geometry/geometry-steps.ts';
+import { setUpScreen as words } from '../../../shared/words/tune/visit.ts';
 import { useParts } from '../../app-parts.ts';
 import { KeptField, plainText, type ParsedText } from '../visit/fields.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';

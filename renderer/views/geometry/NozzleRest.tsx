@@ -1,8 +1,8 @@
-import { nozzlePatterns } from '../../../shared/tuning/set-up-sheet.ts';
-import { setUpWords } from '../../../shared/words/tune.ts';
-import { setUpScreen } from '../../../shared/words/visit.ts';
+import { nozzlePatterns } from '../../../shared/tuning/set-up/set-up-sheet.ts';
+import { setUpWords } from '../../../shared/words/tune/tune.ts';
+import { setUpScreen } from '../../../shared/words/tune/visit.ts';
 import { BareChoice, KeptField } from '../visit/fields.tsx';
-import { fieldOf } from '../visit/set-up-fields.ts';
+import { fieldOf } from '../visit/steps/set-up-fields.ts';
 import type { Lead } from './use-lead.ts';
 
 /** Angle and pattern beside the flow, and what the card asks for. */

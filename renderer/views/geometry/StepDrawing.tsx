@@ -4,8 +4,8 @@ import { limitsOf, readFigure } from '../../../shared/geometry/figures-card.ts';
 import { isLength } from '../../../shared/geometry/items.ts';
 import { closeUpPicture, pictureOf, type Picture } from '../../../shared/geometry/picture.ts';
 import { inchFraction } from '../../../shared/units/length.ts';
-import { lengthWords, orderVerbs } from '../../../shared/words/geometry.ts';
-import { leadWords as words, stepWords } from '../../../shared/words/geometry-steps.ts';
+import { lengthWords, orderVerbs } from '../../../shared/words/geometry/geometry.ts';
+import { leadWords as words, stepWords } from '../../../shared/words/geometry/geometry-steps.ts';
 import { GeometryPicture } from '../../../shared/report/drawings/GeometryPicture.tsx';
 import type { Lead } from './use-lead.ts';
 

@@ -2,10 +2,10 @@ import { frontView, sideView, type DrawnFigures } from '../../../shared/geometry
 import { readFigure } from '../../../shared/geometry/figures-card.ts';
 import { isLength, itemNames } from '../../../shared/geometry/items.ts';
 import { pictureOf } from '../../../shared/geometry/picture.ts';
-import { drawnFigures, type GeometryNow } from '../../../shared/tuning/geometry-now.ts';
-import { lengthWords } from '../../../shared/words/geometry.ts';
-import { leadWords as words } from '../../../shared/words/geometry-steps.ts';
-import { setUpScreen } from '../../../shared/words/visit.ts';
+import { drawnFigures, type GeometryNow } from '../../../shared/tuning/set-up/geometry-now.ts';
+import { lengthWords } from '../../../shared/words/geometry/geometry.ts';
+import { leadWords as words } from '../../../shared/words/geometry/geometry-steps.ts';
+import { setUpScreen } from '../../../shared/words/tune/visit.ts';
 import { GeometryPicture } from '../../../shared/report/drawings/GeometryPicture.tsx';
 
 /** As it was found, where it was measured. */

@@ -1,4 +1,4 @@
-import type { ItemNow } from '../../../shared/tuning/geometry-now.ts';
+import type { ItemNow } from '../../../shared/tuning/set-up/geometry-now.ts';
 
 /** One scale shows both: cross or hollow bar as found, solid bar as left. */
 export function TwoSidedScale({ item, width }: { item: ItemNow; width: number }) {

@@ -1,6 +1,6 @@
 /** The set-up sheet, one step at a time: what the main button says, the sentence beside it, and the same for the far view. Pure. */
 import type { Next } from '../../../shared/geometry/lead.ts';
-import { leadWords as words, looseNames } from '../../../shared/words/geometry-steps.ts';
+import { leadWords as words, looseNames } from '../../../shared/words/geometry/geometry-steps.ts';
 import type { HandStepId } from '../../../shared/geometry/steps.ts';
 
 export type LeadSays = { button: string; says: string; shortSays: string };

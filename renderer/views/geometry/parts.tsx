@@ -1,7 +1,7 @@
 /** Parts that the near and the far view share. */
-import type { ItemNow } from '../../../shared/tuning/geometry-now.ts';
-import { cardFigureWords, failLines, geometryVerdictWords, measuredBefore } from '../../../shared/words/geometry.ts';
-import { cautionAt, effectWords, leadWords as words, looseNames } from '../../../shared/words/geometry-steps.ts';
+import type { ItemNow } from '../../../shared/tuning/set-up/geometry-now.ts';
+import { cardFigureWords, failLines, geometryVerdictWords, measuredBefore } from '../../../shared/words/geometry/geometry.ts';
+import { cautionAt, effectWords, leadWords as words, looseNames } from '../../../shared/words/geometry/geometry-steps.ts';
 import { NoticeSign } from '../../components/Signs.tsx';
 import { VerdictSign, type SignName } from '../../../shared/report/drawings/VerdictSign.tsx';
 import type { Lead } from './use-lead.ts';

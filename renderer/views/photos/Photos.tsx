@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
 import { PHOTO, type Photo } from '../../../shared/geometry/photo.ts';
-import { photoWords as words } from '../../../shared/words/geometry-steps.ts';
+import { photoWords as words } from '../../../shared/words/geometry/geometry-steps.ts';
 import { useParts } from '../../app-parts.ts';
 import { uploadFile } from '../../backend/upload-file.ts';
 import { Sure } from '../records/Sure.tsx';

@@ -1,5 +1,5 @@
 import type { EditText } from '../../../shared/report/edit-words.ts';
-import { records as words } from '../../../shared/words/records.ts';
+import { records as words } from '../../../shared/words/records/records.ts';
 
 export type EditLine = EditText & { readonly time: string; readonly by: string; readonly reason?: string };
 

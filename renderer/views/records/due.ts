@@ -1,6 +1,6 @@
 import { formatDay, formatIsoDay } from '../../../shared/format/date.ts';
 import { formatClock } from '../../../shared/format/duration.ts';
-import { records as words } from '../../../shared/words/records.ts';
+import { records as words } from '../../../shared/words/records/records.ts';
 
 /** @param nowMs wall clock of this computer */
 export function dueWords(nextDue: string | undefined, nowMs: number): { text: string; isOver: boolean } | undefined {

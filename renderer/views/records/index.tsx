@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
-import { records as words } from '../../../shared/words/records.ts';
+import { records as words } from '../../../shared/words/records/records.ts';
 import { useApp } from '../../app-parts.ts';
 import { HostAlert } from '../../components/HostAlert.tsx';
 import { CardsPage } from '../geometry/CardsPage.tsx';

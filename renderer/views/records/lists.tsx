@@ -2,7 +2,7 @@ import { useEffect, useState, type KeyboardEvent, type ReactNode } from 'react';
 import { formatDay } from '../../../shared/format/date.ts';
 import type { applianceSorts, StoredAppliance, VisitSummary } from '../../../shared/ipc/store-commands.ts';
 import type { Problem } from '../../../shared/problem.ts';
-import { records as words } from '../../../shared/words/records.ts';
+import { records as words } from '../../../shared/words/records/records.ts';
 import { useApp } from '../../app-parts.ts';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { RecordSign } from './RecordSign.tsx';

@@ -1,5 +1,5 @@
 import { useState, type RefObject } from 'react';
-import { reportView as words } from '../../../shared/words/records.ts';
+import { reportView as words } from '../../../shared/words/records/records.ts';
 import { useParts } from '../../app-parts.ts';
 import { Switch } from '../../components/Switch.tsx';
 import { saveDownload } from '../../backend/save-download.ts';

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
-import { reportView as words } from '../../../shared/words/records.ts';
+import { reportView as words } from '../../../shared/words/records/records.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { PaperFrame } from './PaperFrame.tsx';

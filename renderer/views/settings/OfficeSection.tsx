@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { formatDay } from '../../../shared/format/date.ts';
 import { OfficeChoice, officeKinds } from '../../../shared/ipc/office-commands.ts';
-import { officeWords as words } from '../../../shared/words/office.ts';
+import { officeWords as words } from '../../../shared/words/records/office.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Check, Choice, Field } from '../../components/Field.tsx';
 import { useOfficeState } from '../records/upkeep/use-office.ts';

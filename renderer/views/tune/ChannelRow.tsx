@@ -1,5 +1,5 @@
 import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
-import { channelWords } from '../../../shared/words/states.ts';
+import { channelWords } from '../../../shared/words/tune/states.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Lane } from '../../components/Lane.tsx';
 import type { LaneSizeName } from '../../components/lane-geometry.ts';

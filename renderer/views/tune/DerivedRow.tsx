@@ -1,8 +1,8 @@
 import type { Derived, DerivedKey } from '../../../shared/measurement/derived.ts';
 import { quantities, type Quantity } from '../../../shared/units/quantities.ts';
-import { blankWords, channelWords } from '../../../shared/words/states.ts';
-import { how } from '../../../shared/words/how.ts';
-import { live } from '../../../shared/words/live.ts';
+import { blankWords, channelWords } from '../../../shared/words/tune/states.ts';
+import { how } from '../../../shared/words/tune/how.ts';
+import { live } from '../../../shared/words/tune/live.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import type { ChannelRowState } from '../../state/channels.ts';
 import type { Face } from '../../state/run-record.ts';

@@ -2,7 +2,7 @@ import { explainOne } from '../../../shared/combustion/explain.ts';
 import { fuelOfRun } from '../../../shared/combustion/co2-max.ts';
 import type { DerivedKey } from '../../../shared/measurement/derived.ts';
 import { momentNumbers } from '../../../shared/pipeline/derive-now.ts';
-import { budgetWords, how } from '../../../shared/words/how.ts';
+import { budgetWords, how } from '../../../shared/words/tune/how.ts';
 import { useApp } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Dialog } from '../../components/Dialog.tsx';

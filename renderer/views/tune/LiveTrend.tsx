@@ -2,7 +2,7 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import { common } from '../../../shared/words/common.ts';
-import { live } from '../../../shared/words/live.ts';
+import { live } from '../../../shared/words/tune/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { createLiveChart, type LiveChart } from '../../charts/create-live-chart.ts';
 import type { TrendContent } from '../../charts/trend-content.ts';

@@ -1,7 +1,7 @@
 import { Suspense, useEffect, useMemo, useState } from 'react';
 import type { DerivedKey } from '../../../shared/measurement/derived.ts';
 import { common } from '../../../shared/words/common.ts';
-import { live } from '../../../shared/words/live.ts';
+import { live } from '../../../shared/words/tune/live.ts';
 import { useApp } from '../../app-parts.ts';
 import { AlertBand } from '../../components/AlertBand.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
@@ -20,7 +20,7 @@ import { Tools } from './Tools.tsx';
 import { TrialsColumn } from './TrialsColumn.tsx';
 import { trendContentOf, weightOf } from './trend-content-of.ts';
 import { useLiveFacts } from './use-live-facts.ts';
-import { LiveCautions, ShiftAsked } from '../visit/OverLive.tsx';
+import { LiveCautions, ShiftAsked } from '../visit/curve/OverLive.tsx';
 import type { PendingDeeds } from './use-pending-mark.ts';
 import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
 

@@ -1,5 +1,5 @@
 import { Suspense, useState } from 'react';
-import { live } from '../../../shared/words/live.ts';
+import { live } from '../../../shared/words/tune/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { later } from '../../components/Later.tsx';
 import { Key } from '../../components/Key.tsx';

@@ -1,7 +1,7 @@
 import { useRef } from 'react';
 import { common } from '../../../shared/words/common.ts';
-import { live } from '../../../shared/words/live.ts';
-import { unrestWords } from '../../../shared/words/states.ts';
+import { live } from '../../../shared/words/tune/live.ts';
+import { unrestWords } from '../../../shared/words/tune/states.ts';
 import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useDigits, useKey } from '../../keys/use-key.ts';

@@ -1,5 +1,5 @@
 import type { KeyboardEvent } from 'react';
-import { live } from '../../../shared/words/live.ts';
+import { live } from '../../../shared/words/tune/live.ts';
 import type { StepperAdjuster } from '../../state/selectors.ts';
 import type { PendingDeeds } from './use-pending-mark.ts';
 import { formatPosition } from '../../../shared/format/quantity.ts';

@@ -1,6 +1,6 @@
 import { Suspense, useEffect, useRef, useState } from 'react';
 import { common } from '../../../shared/words/common.ts';
-import { live } from '../../../shared/words/live.ts';
+import { live } from '../../../shared/words/tune/live.ts';
 import { useApp } from '../../app-parts.ts';
 import { later } from '../../components/Later.tsx';
 import { Key } from '../../components/Key.tsx';
@@ -9,8 +9,8 @@ import { useKey } from '../../keys/use-key.ts';
 import { useNarrow } from '../../look/use-wide.ts';
 import { VisitOffer } from '../visit/VisitOffer.tsx';
 
-const StepThread = later(() => import('../visit/StepThread.tsx').then((found) => found.StepThread));
-const VisitName = later(() => import('../visit/StepThread.tsx').then((found) => found.VisitName));
+const StepThread = later(() => import('../visit/steps/StepThread.tsx').then((found) => found.StepThread));
+const VisitName = later(() => import('../visit/steps/StepThread.tsx').then((found) => found.VisitName));
 
 /** The row under the source bar: which run this is, and the other ways to look at it. The step thread of a visit goes to its left. */
 export function Tools({ title, about }: { title: string; about: string }) {

@@ -1,17 +1,17 @@
 import { useRef, useState, type KeyboardEvent } from 'react';
 import { common } from '../../../shared/words/common.ts';
-import { live } from '../../../shared/words/live.ts';
-import { unrestWords } from '../../../shared/words/states.ts';
-import { smokeOf } from '../../../shared/tuning/trial-figures.ts';
+import { live } from '../../../shared/words/tune/live.ts';
+import { unrestWords } from '../../../shared/words/tune/states.ts';
+import { smokeOf } from '../../../shared/tuning/trial/trial-figures.ts';
 import { useApp } from '../../app-parts.ts';
-import { TrialsFoot } from '../visit/OverLive.tsx';
+import { TrialsFoot } from '../visit/curve/OverLive.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useKey, usePrinted } from '../../keys/use-key.ts';
 import type { ChannelRowState } from '../../state/channels.ts';
 import type { Unrest } from '../../state/readiness.ts';
 import { UnrestBlock } from './UnrestBlock.tsx';
-import type { NumberedTrial } from '../../../shared/tuning/numbered-trial.ts';
+import type { NumberedTrial } from '../../../shared/tuning/trial/numbered-trial.ts';
 import { DASH, formatPosition, formatSmoke, formatValue, type UnitSystem } from '../../../shared/format/quantity.ts';
 
 type Props = {

@@ -1,7 +1,7 @@
-import { unrestWords as words } from '../../../shared/words/states.ts';
+import { unrestWords as words } from '../../../shared/words/tune/states.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Lane } from '../../components/Lane.tsx';
-import { channelWords, stateWords } from '../../../shared/words/states.ts';
+import { channelWords, stateWords } from '../../../shared/words/tune/states.ts';
 import type { ChannelRowState } from '../../state/channels.ts';
 import type { Unrest } from '../../state/readiness.ts';
 

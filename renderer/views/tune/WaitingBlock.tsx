@@ -1,4 +1,4 @@
-import { live } from '../../../shared/words/live.ts';
+import { live } from '../../../shared/words/tune/live.ts';
 import { useApp } from '../../app-parts.ts';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { Key } from '../../components/Key.tsx';

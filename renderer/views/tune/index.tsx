@@ -6,8 +6,8 @@ import { selectRun } from '../../state/selectors.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { cautionsAreRead } from '../source/cautions-read.ts';
 import { CautionsDialog } from '../source/CautionsDialog.tsx';
-import { selectShowsStep } from '../visit/shows-step.ts';
-import { VisitOverLive } from '../visit/OverLive.tsx';
+import { selectShowsStep } from '../visit/steps/shows-step.ts';
+import { VisitOverLive } from '../visit/curve/OverLive.tsx';
 import { LiveView } from './LiveView.tsx';
 import { usePendingMark } from './use-pending-mark.ts';
 

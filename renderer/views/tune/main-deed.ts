@@ -1,14 +1,14 @@
 /** The one main button: what it does now. Pure. */
-import { live } from '../../../shared/words/live.ts';
+import { live } from '../../../shared/words/tune/live.ts';
 import { source } from '../../../shared/words/source.ts';
-import { wayOutWords } from '../../../shared/words/way-out.ts';
+import { wayOutWords } from '../../../shared/words/tune/way-out.ts';
 import { flueCoAlarms, selectAlarms, type AlarmFacts } from '../../state/co-alerts.ts';
-import { isAlarming } from '../../../shared/tuning/alarm-level.ts';
+import { isAlarming } from '../../../shared/tuning/advice/alarm-level.ts';
 import { isSilent } from '../../state/channels.ts';
 import { asksForDraft, readinessOf, smokeIsTyped, takenNow, type RunningTrial } from '../../state/readiness.ts';
-import { visitWords } from '../../../shared/words/visit-thread.ts';
-import { probeWords } from '../../../shared/words/probe.ts';
-import type { ProbeGate } from '../../../shared/tuning/probe-gate.ts';
+import { visitWords } from '../../../shared/words/tune/visit-thread.ts';
+import { probeWords } from '../../../shared/words/tune/probe.ts';
+import type { ProbeGate } from '../../../shared/tuning/trial/probe-gate.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 
 export type MainDeed = {

@@ -2,8 +2,8 @@
 import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
 import { quantities } from '../../../shared/units/quantities.ts';
 import { common } from '../../../shared/words/common.ts';
-import { live } from '../../../shared/words/live.ts';
-import { channelWords, reasonWords, stateWords, unrestWords } from '../../../shared/words/states.ts';
+import { live } from '../../../shared/words/tune/live.ts';
+import { channelWords, reasonWords, stateWords, unrestWords } from '../../../shared/words/tune/states.ts';
 import type { ChannelRowState } from '../../state/channels.ts';
 import { formatDuration, formatTimeLeft } from '../../../shared/format/duration.ts';
 import {

@@ -5,7 +5,7 @@ import type { SettledSpan } from '../../../shared/ipc/run-info.ts';
 import type { TrendContent, TrendSpan, TrendStrip } from '../../charts/trend-content.ts';
 import type { ChannelRowState } from '../../state/channels.ts';
 import type { RunRecord } from '../../state/run-record.ts';
-import type { NumberedTrial } from '../../../shared/tuning/numbered-trial.ts';
+import type { NumberedTrial } from '../../../shared/tuning/trial/numbered-trial.ts';
 import { formatPosition } from '../../../shared/format/quantity.ts';
 
 /** Rows and strips share their heights, so that a strip stands beside its figure. */

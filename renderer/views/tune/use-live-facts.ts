@@ -1,6 +1,6 @@
 /** What every form of the live view (near, far) derives from the record once. */
 import { useApp, useParts } from '../../app-parts.ts';
-import { probeHeadline } from '../../../shared/words/probe.ts';
+import { probeHeadline } from '../../../shared/words/tune/probe.ts';
 import { useProbeGate } from '../visit/use-probe-gate.ts';
 import { useAlerts } from '../../components/use-alerts.ts';
 import { channelRows, isSilent, lineAgeMs } from '../../state/channels.ts';

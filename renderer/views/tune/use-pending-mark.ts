@@ -4,11 +4,11 @@
  */
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Setting } from '../../../shared/measurement/mark.ts';
-import type { Adjuster } from '../../../shared/tuning/adjuster.ts';
-import { roundToStep, withPosition } from '../../../shared/tuning/setting.ts';
+import type { Adjuster } from '../../../shared/tuning/trial/adjuster.ts';
+import { roundToStep, withPosition } from '../../../shared/tuning/trial/setting.ts';
 import { parseTypedNumber } from '../../../shared/units/parse-number.ts';
 import { common } from '../../../shared/words/common.ts';
-import { live } from '../../../shared/words/live.ts';
+import { live } from '../../../shared/words/tune/live.ts';
 import { useParts } from '../../app-parts.ts';
 import { adjustersOf, selectRun, type StepperAdjuster } from '../../state/selectors.ts';
 import { formatPosition } from '../../../shared/format/quantity.ts';

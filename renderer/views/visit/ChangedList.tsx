@@ -1,6 +1,6 @@
 /** What was changed on this visit that moves everything else: one press each, with before and after where there is a figure. */
-import { changeKinds, staleReason, type Change, type ChangeKind } from '../../../shared/tuning/staleness.ts';
-import { changedWords as words } from '../../../shared/words/trade.ts';
+import { changeKinds, staleReason, type Change, type ChangeKind } from '../../../shared/tuning/visit/staleness.ts';
+import { changedWords as words } from '../../../shared/words/tune/trade.ts';
 import { useParts } from '../../app-parts.ts';
 import { KeptField, plainText } from './fields.tsx';
 import { useVisit } from './use-visit.ts';

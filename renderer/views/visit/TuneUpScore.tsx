@@ -1,7 +1,7 @@
 /** For practice: the tune-up looked at afterwards, item by item. */
-import { testsNeeded } from '../../../shared/tuning/safety-plan.ts';
-import { scoreTuneUp } from '../../../shared/tuning/tune-up-score.ts';
-import { scoreWords as words } from '../../../shared/words/tune-up-score.ts';
+import { testsNeeded } from '../../../shared/tuning/safety/safety-plan.ts';
+import { scoreTuneUp } from '../../../shared/tuning/training/tune-up-score.ts';
+import { scoreWords as words } from '../../../shared/words/tune/tune-up-score.ts';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { useApp } from '../../app-parts.ts';
 import { curveFacts, numberOf } from './visit-facts.ts';

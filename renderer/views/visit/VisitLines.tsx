@@ -1,8 +1,8 @@
 /** What stands over every screen: an open bypass, and a room that has to be left. */
 import { useEffect, useRef, useState } from 'react';
-import { bypassLine } from '../../../shared/words/alarms.ts';
-import { roomCoWords } from '../../../shared/words/alarms.ts';
-import { alarmWords as words } from '../../../shared/words/alarms.ts';
+import { bypassLine } from '../../../shared/words/tune/alarms.ts';
+import { roomCoWords } from '../../../shared/words/tune/alarms.ts';
+import { alarmWords as words } from '../../../shared/words/tune/alarms.ts';
 import { common } from '../../../shared/words/common.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { AlarmSign } from '../../components/Signs.tsx';
@@ -12,7 +12,7 @@ import { useEscape } from '../../components/use-escape.ts';
 import { selectUnits } from '../../state/selectors.ts';
 import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
-import { RunningWatch } from './RunningWatch.tsx';
+import { RunningWatch } from './safety/RunningWatch.tsx';
 import { roomToLeave, standingCoAlarm } from '../../state/co-alerts.ts';
 
 export function BypassLines() {

@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import { leftOffWords as left } from '../../../shared/words/advice.ts';
-import { wayOutWords as words } from '../../../shared/words/way-out.ts';
+import { leftOffWords as left } from '../../../shared/words/tune/advice.ts';
+import { wayOutWords as words } from '../../../shared/words/tune/way-out.ts';
 import { useParts } from '../../app-parts.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Check, Field } from '../../components/Field.tsx';

@@ -1,11 +1,11 @@
 /** Work done, parts, defects left, who was told, and when the next visit is due. */
 import { useState } from 'react';
-import { defectWeights, toldHow, workKinds, type WorkItem } from '../../../shared/tuning/work-done.ts';
-import { labelWords } from '../../../shared/words/report.ts';
-import { changedWords, workWords as words } from '../../../shared/words/trade.ts';
+import { defectWeights, toldHow, workKinds, type WorkItem } from '../../../shared/tuning/visit/work-done.ts';
+import { labelWords } from '../../../shared/words/records/report.ts';
+import { changedWords, workWords as words } from '../../../shared/words/tune/trade.ts';
 import { formatIsoDay } from '../../../shared/format/date.ts';
 import { labelRows, labelWarning, nextDueOf } from '../../../shared/report/label-facts.ts';
-import { judgeVisit } from '../../../shared/tuning/safe.ts';
+import { judgeVisit } from '../../../shared/tuning/advice/safe.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Field } from '../../components/Field.tsx';

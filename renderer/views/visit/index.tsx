@@ -1,17 +1,17 @@
-import type { StepId } from '../../../shared/tuning/step-names.ts';
+import type { StepId } from '../../../shared/tuning/visit/step-names.ts';
 import { useApp } from '../../app-parts.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import type { PendingDeeds } from '../tune/use-pending-mark.ts';
-import { AirCurveStep } from './AirCurveStep.tsx';
-import { AsFoundStep } from './AsFoundStep.tsx';
-import { AsLeftStep } from './AsLeftStep.tsx';
-import { ReportStep } from './ReportStep.tsx';
-import { SafetyStep } from './SafetyStep.tsx';
-import { SetUpStep } from './SetUpStep.tsx';
-import { StartStep } from './StartStep.tsx';
-import { WarmUpStep } from './WarmUpStep.tsx';
+import { AirCurveStep } from './steps/AirCurveStep.tsx';
+import { AsFoundStep } from './steps/AsFoundStep.tsx';
+import { AsLeftStep } from './steps/AsLeftStep.tsx';
+import { ReportStep } from './steps/ReportStep.tsx';
+import { SafetyStep } from './steps/SafetyStep.tsx';
+import { SetUpStep } from './steps/SetUpStep.tsx';
+import { StartStep } from './steps/StartStep.tsx';
+import { WarmUpStep } from './steps/WarmUpStep.tsx';
 import { useReadAhead } from './use-read-ahead.ts';
-import { TrialWindow } from './TrialWindow.tsx';
+import { TrialWindow } from './curve/TrialWindow.tsx';
 
 export function VisitStep({ record, deeds }: { record: RunRecord | undefined; deeds: PendingDeeds | undefined }) {
   const step = useApp((state) => state.visitStep);

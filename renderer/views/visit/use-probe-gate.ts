@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
-import { probeGate, type ProbeGate } from '../../../shared/tuning/probe-gate.ts';
-import { isFinished } from '../../../shared/tuning/visit-marks.ts';
+import { probeGate, type ProbeGate } from '../../../shared/tuning/trial/probe-gate.ts';
+import { isFinished } from '../../../shared/tuning/visit/visit-marks.ts';
 import { useApp } from '../../app-parts.ts';
 import type { AppState } from '../../state/store.ts';
 

@@ -1,5 +1,5 @@
 import { useEffect } from 'react';
-import type { StepId } from '../../../shared/tuning/step-names.ts';
+import type { StepId } from '../../../shared/tuning/visit/step-names.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 
 const steps: readonly StepId[] = ['as-left', 'safety'];

@@ -1,18 +1,18 @@
 /** What the screens of a visit derive from it. Pure. */
-import { fuelOfVisit } from '../../../shared/tuning/conditions.ts';
+import { fuelOfVisit } from '../../../shared/tuning/visit/conditions.ts';
 import type { Setting } from '../../../shared/measurement/mark.ts';
-import { adviseWithCurve, type Advice, type LiveGas } from '../../../shared/tuning/advise.ts';
-import type { AirCurve } from '../../../shared/tuning/air-curve.ts';
-import type { Appliance } from '../../../shared/tuning/appliance.ts';
-import { limitsInForce, type LimitsInForce } from '../../../shared/tuning/limits-in-force.ts';
-import { testsNeeded } from '../../../shared/tuning/safety-plan.ts';
-import { judgeVisit } from '../../../shared/tuning/safe.ts';
-import { sortTrials, type StaleReason } from '../../../shared/tuning/staleness.ts';
-import { stepsOf, type Missing, type StepState } from '../../../shared/tuning/steps.ts';
-import type { Trial } from '../../../shared/tuning/trial.ts';
-import type { StageRecord, Visit } from '../../../shared/tuning/visit.ts';
-import { missingWords } from '../../../shared/words/tune.ts';
-import { safetyTitle } from '../../../shared/words/visit.ts';
+import { adviseWithCurve, type Advice, type LiveGas } from '../../../shared/tuning/advice/advise.ts';
+import type { AirCurve } from '../../../shared/tuning/curve/air-curve.ts';
+import type { Appliance } from '../../../shared/tuning/visit/appliance.ts';
+import { limitsInForce, type LimitsInForce } from '../../../shared/tuning/advice/limits-in-force.ts';
+import { testsNeeded } from '../../../shared/tuning/safety/safety-plan.ts';
+import { judgeVisit } from '../../../shared/tuning/advice/safe.ts';
+import { sortTrials, type StaleReason } from '../../../shared/tuning/visit/staleness.ts';
+import { stepsOf, type Missing, type StepState } from '../../../shared/tuning/visit/steps.ts';
+import type { Trial } from '../../../shared/tuning/trial/trial.ts';
+import type { StageRecord, Visit } from '../../../shared/tuning/visit/visit.ts';
+import { missingWords } from '../../../shared/words/tune/tune.ts';
+import { safetyTitle } from '../../../shared/words/tune/visit.ts';
 
 /** Where the choice of reserve starts: the edge that two sources share. The person may choose 0.5 to 2. */
 export const FIRST_RESERVE_CO2_POINTS = 1;

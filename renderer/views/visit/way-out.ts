@@ -1,14 +1,14 @@
 /** What stops a step, and the one button that leads out of it. The sentence and the button say the same. Pure. */
-import { flueCoLevel, roomCoLevel } from '../../../shared/tuning/cautions.ts';
-import { coAirFreePpm } from '../../../shared/tuning/gas-basis.ts';
-import { limitsInForce } from '../../../shared/tuning/limits-in-force.ts';
-import { oilOnPaper } from '../../../shared/tuning/oil.ts';
-import type { StepId } from '../../../shared/tuning/step-names.ts';
-import { figureOf } from '../../../shared/tuning/trial-figures.ts';
-import type { Visit } from '../../../shared/tuning/visit.ts';
-import { alarmStops, oilStops } from '../../../shared/words/advice.ts';
-import { wayOutWords } from '../../../shared/words/way-out.ts';
-import { roomUnsafe } from '../../../shared/words/alarms.ts';
+import { flueCoLevel, roomCoLevel } from '../../../shared/tuning/advice/cautions.ts';
+import { coAirFreePpm } from '../../../shared/tuning/trial/gas-basis.ts';
+import { limitsInForce } from '../../../shared/tuning/advice/limits-in-force.ts';
+import { oilOnPaper } from '../../../shared/tuning/trial/oil.ts';
+import type { StepId } from '../../../shared/tuning/visit/step-names.ts';
+import { figureOf } from '../../../shared/tuning/trial/trial-figures.ts';
+import type { Visit } from '../../../shared/tuning/visit/visit.ts';
+import { alarmStops, oilStops } from '../../../shared/words/tune/advice.ts';
+import { wayOutWords } from '../../../shared/words/tune/way-out.ts';
+import { roomUnsafe } from '../../../shared/words/tune/alarms.ts';
 
 export type WayOut = { key: 'room-co' | 'oil' | 'flue-co'; says: string; button: string };
 

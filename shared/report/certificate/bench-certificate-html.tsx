@@ -1,7 +1,7 @@
 /** The certificate's page, for screen and paper, in the look of the report. No script, nothing loaded from elsewhere. */
 import type { ReactNode } from 'react';
 import type { Verdict } from '../../bench/results/test-result.ts';
-import type { CardVerdict } from '../../tuning/target-card.ts';
+import type { CardVerdict } from '../../tuning/card/target-card.ts';
 import { bench } from '../../words/bench/bench.ts';
 import type { Certificate, CertificateRow } from './bench-certificate.ts';
 import { Words } from '../drawings/Drawing.tsx';

@@ -1,14 +1,14 @@
 /** Several visits of one burner on one sheet, each as it was left. */
 import { formatIsoDay } from '../../format/date.ts';
 import { flowText, formatPosition, type UnitSystem } from '../../format/quantity.ts';
-import type { Appliance } from '../../tuning/appliance.ts';
-import { positionOf } from '../../tuning/setting.ts';
-import type { CardQuantity } from '../../tuning/target-card.ts';
-import type { Visit } from '../../tuning/visit.ts';
-import { isWatermarked } from '../../tuning/visit-marks.ts';
-import { compareNote } from '../../words/since-last.ts';
-import { comparisonWords as words, reportWords } from '../../words/report.ts';
-import { quantityWords } from '../../words/tune.ts';
+import type { Appliance } from '../../tuning/visit/appliance.ts';
+import { positionOf } from '../../tuning/trial/setting.ts';
+import type { CardQuantity } from '../../tuning/card/target-card.ts';
+import type { Visit } from '../../tuning/visit/visit.ts';
+import { isWatermarked } from '../../tuning/visit/visit-marks.ts';
+import { compareNote } from '../../words/tune/since-last.ts';
+import { comparisonWords as words, reportWords } from '../../words/records/report.ts';
+import { quantityWords } from '../../words/tune/tune.ts';
 import { cardFigureText, cardUnit, type FigureText } from '../card-format.ts';
 import { compareNotes, visitFigures, type VisitFigures } from './compare-visits.ts';
 import { Words } from '../drawings/Drawing.tsx';

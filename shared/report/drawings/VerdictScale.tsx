@@ -2,7 +2,7 @@
  * A value with its uncertainty against its limits: the slot and the pin. The shape tells the verdict without colour: a solid bar passes, a
  * half-filled one is too close to call, a cross fails.
  */
-import type { CardVerdict } from '../../tuning/target-card.ts';
+import type { CardVerdict } from '../../tuning/card/target-card.ts';
 import { bracketLeft, bracketRight, linear, n } from './coordinates.ts';
 import { Drawing } from './Drawing.tsx';
 import { finite, scaleSpan, type ScaleInput } from './scale-span.ts';

@@ -1,5 +1,5 @@
 /** The small shape of a verdict: shape tells them apart; colour only repeats it. */
-import type { CardVerdict } from '../../tuning/target-card.ts';
+import type { CardVerdict } from '../../tuning/card/target-card.ts';
 import { Drawing } from './Drawing.tsx';
 
 /** `alarm`: the eight-cornered plate */

@@ -4,7 +4,7 @@ import { LossBar } from '../drawings/LossBar.tsx';
 import { VerdictSign } from '../drawings/VerdictSign.tsx';
 import { MISSING_LETTERS_CLASS } from '../other-scripts.ts';
 import type { PageOne } from '../report-model.ts';
-import { geometryReport, reportWords } from '../../words/report.ts';
+import { geometryReport, reportWords } from '../../words/records/report.ts';
 import { CardTableView } from './CardTableView.tsx';
 
 /** The tune-up: one sentence, the card, the curve, what was left, what it saves, how it was found, who signed. */

@@ -1,19 +1,19 @@
 /** One plain page to hand to the owner: what was done, before and after, is it safe, what to watch. No advert, no false precision. */
-import { isLeftOff } from '../../tuning/safe.ts';
-import { safeHeadline } from '../../words/advice.ts';
+import { isLeftOff } from '../../tuning/advice/safe.ts';
+import { safeHeadline } from '../../words/tune/advice.ts';
 import { formatsFor } from '../../words/formats.ts';
 import { testTitle } from '../safety-facts.ts';
 import { formatIsoDay, formatLongDay } from '../../format/date.ts';
 import { formatWithUnit } from '../../format/quantity.ts';
-import { isWatermarked } from '../../tuning/visit-marks.ts';
-import type { CardQuantity } from '../../tuning/target-card.ts';
-import { ownerWords, reportWords } from '../../words/report.ts';
+import { isWatermarked } from '../../tuning/visit/visit-marks.ts';
+import type { CardQuantity } from '../../tuning/card/target-card.ts';
+import { ownerWords, reportWords } from '../../words/records/report.ts';
 import { cardFigureText, cardUnit } from '../card-format.ts';
 import { nextDueOf } from '../label-facts.ts';
 import type { Block, Cell, OwnerPage, VerdictShape } from '../report-model.ts';
-import { quantityWords } from '../../words/tune.ts';
+import { quantityWords } from '../../words/tune/tune.ts';
 import { defectLines, workLines } from '../record/work.ts';
-import { workWords } from '../../words/trade.ts';
+import { workWords } from '../../words/tune/trade.ts';
 import { timesOf, written } from '../written.ts';
 import { fuelName } from './page-one.ts';
 import type { Parts } from './page-parts.ts';

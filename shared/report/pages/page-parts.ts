@@ -1,10 +1,10 @@
 /** What every part of the paper is made from. */
 import type { ReportInput } from '../report-input.ts';
-import type { Visit } from '../../tuning/visit.ts';
+import type { Visit } from '../../tuning/visit/visit.ts';
 import type { UnitSystem } from '../../format/quantity.ts';
 import type { StageFacts } from '../stage-facts.ts';
 import type { SafetyFacts } from '../safety-facts.ts';
-import type { SafeJudgement } from '../../tuning/safe.ts';
+import type { SafeJudgement } from '../../tuning/advice/safe.ts';
 
 export type Parts = {
   readonly input: ReportInput;

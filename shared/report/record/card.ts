@@ -1,8 +1,8 @@
 import { formatIsoDay } from '../../format/date.ts';
 import type { UnitSystem } from '../../format/quantity.ts';
-import { cardQuantities, type TargetCard } from '../../tuning/target-card.ts';
-import { recordWords } from '../../words/report.ts';
-import { decisionRuleWords, quantityWords, smokeRuleWords } from '../../words/tune.ts';
+import { cardQuantities, type TargetCard } from '../../tuning/card/target-card.ts';
+import { recordWords } from '../../words/records/report.ts';
+import { decisionRuleWords, quantityWords, smokeRuleWords } from '../../words/tune/tune.ts';
 import { cardUnit, lineLimitText } from '../card-format.ts';
 import type { Block, Section } from '../report-model.ts';
 import type { Parts } from '../pages/page-parts.ts';

@@ -1,8 +1,8 @@
 import { formatNumber } from '../../format/quantity.ts';
-import { o2PointsFromCo2Points } from '../../tuning/reserve.ts';
+import { o2PointsFromCo2Points } from '../../tuning/curve/reserve.ts';
 import { formatsFor } from '../../words/formats.ts';
-import { recordWords, reportWords } from '../../words/report.ts';
-import { approachWords, beforeAfterWords, echoWords, onsetWords, windowWords } from '../../words/tune.ts';
+import { recordWords, reportWords } from '../../words/records/report.ts';
+import { approachWords, beforeAfterWords, echoWords, onsetWords, windowWords } from '../../words/tune/tune.ts';
 import { cardTable } from '../card-table.ts';
 import { curvePicture } from '../curve-picture.ts';
 import type { Block, Section } from '../report-model.ts';

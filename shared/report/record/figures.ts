@@ -1,9 +1,9 @@
 import { explain, type Explanation } from '../../combustion/explain.ts';
 import { defaultTolerances } from '../../measurement/limits.ts';
 import { formatDifference, formatNumber, formatValue, shownAs, withUnit, type UnitSystem } from '../../format/quantity.ts';
-import { combustionInput } from '../../tuning/before-after.ts';
-import type { Trial } from '../../tuning/trial.ts';
-import { recordWords } from '../../words/report.ts';
+import { combustionInput } from '../../tuning/visit/before-after.ts';
+import type { Trial } from '../../tuning/trial/trial.ts';
+import { recordWords } from '../../words/records/report.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import type { StageFacts } from '../stage-facts.ts';
 import { figureText } from '../written.ts';

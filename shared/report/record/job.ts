@@ -1,11 +1,11 @@
 import { formatIsoDay, formatZone } from '../../format/date.ts';
 import { formatNumber, withUnit } from '../../format/quantity.ts';
 import { BTU_PER_KWH } from '../../units/convert.ts';
-import { recordWords } from '../../words/report.ts';
-import { smokeRuleWords } from '../../words/tune.ts';
-import { startWords } from '../../words/visit.ts';
-import { fuelOfVisit } from '../../tuning/conditions.ts';
-import type { Visit } from '../../tuning/visit.ts';
+import { recordWords } from '../../words/records/report.ts';
+import { smokeRuleWords } from '../../words/tune/tune.ts';
+import { startWords } from '../../words/tune/visit.ts';
+import { fuelOfVisit } from '../../tuning/visit/conditions.ts';
+import type { Visit } from '../../tuning/visit/visit.ts';
 import { fuelName } from '../pages/page-one.ts';
 import { co2MaxText } from './trials.ts';
 import type { Fact, Section } from '../report-model.ts';

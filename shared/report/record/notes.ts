@@ -1,6 +1,6 @@
-import { cautionWords } from '../../words/tune.ts';
-import { ownerWords, recordWords } from '../../words/report.ts';
-import type { Edit } from '../../tuning/visit.ts';
+import { cautionWords } from '../../words/tune/tune.ts';
+import { ownerWords, recordWords } from '../../words/records/report.ts';
+import type { Edit } from '../../tuning/visit/visit.ts';
 import type { Block, Section } from '../report-model.ts';
 import { editText, isShown } from '../edit-words.ts';
 import { hashInGroups, timesOf } from '../written.ts';

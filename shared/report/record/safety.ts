@@ -1,13 +1,13 @@
 import { formatDuration } from '../../format/duration.ts';
 import { formatNumber } from '../../format/quantity.ts';
-import { HAND_TIMING_EXPANDED_S, judgeTiming } from '../../tuning/safety-plan.ts';
-import { recordWords } from '../../words/report.ts';
+import { HAND_TIMING_EXPANDED_S, judgeTiming } from '../../tuning/safety/safety-plan.ts';
+import { recordWords } from '../../words/records/report.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import { testTitle } from '../safety-facts.ts';
-import { timingNotes } from '../../words/safety.ts';
+import { timingNotes } from '../../words/tune/safety.ts';
 import { timesOf } from '../written.ts';
 import type { Parts } from '../pages/page-parts.ts';
-import type { SafetyResult } from '../../tuning/safety-result.ts';
+import type { SafetyResult } from '../../tuning/safety/safety-result.ts';
 import { whenDefined } from '../../defined.ts';
 
 /** Every result ever written down, repeated tests too: the last one counts, the earlier ones stay. */

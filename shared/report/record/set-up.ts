@@ -1,13 +1,13 @@
 import { formatNumber, formatPosition, formatWithUnit, withUnit, type UnitSystem } from '../../format/quantity.ts';
 import { BTU_PER_KWH, M_PER_FT, PA_PER_IN_HG, PA_PER_MBAR } from '../../units/convert.ts';
 import { findFuel } from '../../combustion/fuel.ts';
-import { stageFirings, type StageFiring } from '../../tuning/stage-nozzle.ts';
-import { expectedVacuumPa, vacuumSays } from '../../tuning/oil-line.ts';
-import { oilLineWords } from '../../words/oil-line.ts';
-import { nozzleWords } from '../../words/nozzle.ts';
-import { firingRate } from '../../tuning/firing-rate.ts';
+import { stageFirings, type StageFiring } from '../../tuning/set-up/stage-nozzle.ts';
+import { expectedVacuumPa, vacuumSays } from '../../tuning/set-up/oil-line.ts';
+import { oilLineWords } from '../../words/tune/oil-line.ts';
+import { nozzleWords } from '../../words/tune/nozzle.ts';
+import { firingRate } from '../../tuning/trial/firing-rate.ts';
 import { formatLength, type LengthUnit } from '../../units/length.ts';
-import { isMoved, withGeometryRows } from '../../tuning/geometry-now.ts';
+import { isMoved, withGeometryRows } from '../../tuning/set-up/geometry-now.ts';
 import {
   implausible,
   makersLimits,
@@ -18,9 +18,9 @@ import {
   type MakersFigure,
   type SetUpItem,
   type SetUpSheet,
-} from '../../tuning/set-up-sheet.ts';
-import { recordWords } from '../../words/report.ts';
-import { setUpHint, setUpVerdicts, setUpWords } from '../../words/tune.ts';
+} from '../../tuning/set-up/set-up-sheet.ts';
+import { recordWords } from '../../words/records/report.ts';
+import { setUpHint, setUpVerdicts, setUpWords } from '../../words/tune/tune.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import { fact } from './job.ts';
 import type { Parts } from '../pages/page-parts.ts';

@@ -1,10 +1,10 @@
 /** Work done, parts, defects left, draft before the air, who was told. */
 import { formatIsoDay } from '../../format/date.ts';
 import { draftBoth } from '../../format/quantity.ts';
-import { probeWords } from '../../words/probe.ts';
-import { recordWords } from '../../words/report.ts';
-import { changedWords, jobWords, warmUpWords, workWords as words } from '../../words/trade.ts';
-import type { Visit } from '../../tuning/visit.ts';
+import { probeWords } from '../../words/tune/probe.ts';
+import { recordWords } from '../../words/records/report.ts';
+import { changedWords, jobWords, warmUpWords, workWords as words } from '../../words/tune/trade.ts';
+import type { Visit } from '../../tuning/visit/visit.ts';
 import type { Block, Section } from '../report-model.ts';
 import { timesOf } from '../written.ts';
 import { fact } from './job.ts';

@@ -2,11 +2,11 @@
 import { frontView, sideView, type View } from '../../geometry/drawing.ts';
 import { isLength, itemNames, type GeometryItem } from '../../geometry/items.ts';
 import { pictureOf, type PictureOptions } from '../../geometry/picture.ts';
-import { drawnFigures, geometryNow, type GeometryNow } from '../../tuning/geometry-now.ts';
-import { presentValue, type SetUpSheet } from '../../tuning/set-up-sheet.ts';
-import { cardFigureWords, geometryNames, geometryVerdictWords, lengthWords } from '../../words/geometry.ts';
-import { leadWords } from '../../words/geometry-steps.ts';
-import { trueSizeWords as words } from '../../words/report.ts';
+import { drawnFigures, geometryNow, type GeometryNow } from '../../tuning/set-up/geometry-now.ts';
+import { presentValue, type SetUpSheet } from '../../tuning/set-up/set-up-sheet.ts';
+import { cardFigureWords, geometryNames, geometryVerdictWords, lengthWords } from '../../words/geometry/geometry.ts';
+import { leadWords } from '../../words/geometry/geometry-steps.ts';
+import { trueSizeWords as words } from '../../words/records/report.ts';
 import { Words } from '../drawings/Drawing.tsx';
 import { GeometryPicture } from '../drawings/GeometryPicture.tsx';
 import { pageFile } from '../page/page-file.ts';

@@ -1,4 +1,4 @@
-import { AIR_O2_PERCENT, coAirFreePpm } from '../gas-basis.ts';
+import { AIR_O2_PERCENT, coAirFreePpm } from '../trial/gas-basis.ts';
 import { strengthOf, type Hint } from './patterns.ts';
 import { median, valuesOf, within, type Stream } from './stream.ts';
 

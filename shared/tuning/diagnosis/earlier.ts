@@ -1,6 +1,6 @@
-import { draftDropPa } from '../draft.ts';
-import { figureOf } from '../trial-figures.ts';
-import type { Visit } from '../visit.ts';
+import { draftDropPa } from '../trial/draft.ts';
+import { figureOf } from '../trial/trial-figures.ts';
+import type { Visit } from '../visit/visit.ts';
 import type { EarlierVisit } from './trial-patterns.ts';
 import { defined } from '../../defined.ts';
 

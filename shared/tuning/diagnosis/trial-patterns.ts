@@ -1,7 +1,7 @@
-import { draftDropPa } from '../draft.ts';
-import { coAirFreePpm } from '../gas-basis.ts';
-import type { Trial } from '../trial.ts';
-import { figureOf, smokeOf } from '../trial-figures.ts';
+import { draftDropPa } from '../trial/draft.ts';
+import { coAirFreePpm } from '../trial/gas-basis.ts';
+import type { Trial } from '../trial/trial.ts';
+import { figureOf, smokeOf } from '../trial/trial-figures.ts';
 import { strengthOf, type Hint, type PatternKey } from './patterns.ts';
 import { defined } from '../../defined.ts';
 

@@ -5,10 +5,10 @@ import type { Instrument } from '../../../shared/bench/instrument.ts';
 import type { Setting } from '../../../shared/measurement/mark.ts';
 import type { RunEntry, RunHeader } from '../../../shared/measurement/run.ts';
 import { createRunFold } from '../../../shared/pipeline/fold-run.ts';
-import type { Appliance } from '../../../shared/tuning/appliance.ts';
-import { exampleCards } from '../../../shared/tuning/example-cards.ts';
-import { trialsOf } from '../../../shared/tuning/trials.ts';
-import { Visit, newVisit } from '../../../shared/tuning/visit.ts';
+import type { Appliance } from '../../../shared/tuning/visit/appliance.ts';
+import { exampleCards } from '../../../shared/tuning/card/example-cards.ts';
+import { trialsOf } from '../../../shared/tuning/trial/trials.ts';
+import { Visit, newVisit } from '../../../shared/tuning/visit/visit.ts';
 import { columnsRecipe, runHeader } from '../ports/run-lines.ts';
 
 export const START_WALL_MS = Date.UTC(2026, 10, 24, 12, 2);

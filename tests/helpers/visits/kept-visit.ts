@@ -5,9 +5,9 @@ import { createAppliances } from '../../../main/store/appliances.ts';
 import { openRecords } from '../../../main/store/open.ts';
 import { createVisits, visitHash } from '../../../main/store/visits.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
-import type { Visit } from '../../../shared/tuning/visit.ts';
+import type { Visit } from '../../../shared/tuning/visit/visit.ts';
 import type { FullVisit } from './full-visit.ts';
-import { signVisit } from '../../../shared/tuning/sign-visit.ts';
+import { signVisit } from '../../../shared/tuning/visit/sign-visit.ts';
 
 export async function keepVisit(
   folder: string,

@@ -2,9 +2,9 @@
 import { storedItem, type StoredItem } from '../../../main/office/office.ts';
 import { visitHash } from '../../../main/store/visits.ts';
 import { newItem, type Tombstone } from '../../../shared/office/item.ts';
-import type { Appliance } from '../../../shared/tuning/appliance.ts';
-import { newVisit, type Edit, type Visit } from '../../../shared/tuning/visit.ts';
-import type { ApplianceEdit } from '../../../shared/tuning/appliance-edits.ts';
+import type { Appliance } from '../../../shared/tuning/visit/appliance.ts';
+import { newVisit, type Edit, type Visit } from '../../../shared/tuning/visit/visit.ts';
+import type { ApplianceEdit } from '../../../shared/tuning/visit/appliance-edits.ts';
 
 const DAY_MS = 86_400_000;
 export const MAY_3 = Date.UTC(2026, 4, 3, 9);

@@ -1,6 +1,6 @@
 import { visitHash } from '../../../main/store/visits.ts';
-import type { Visit } from '../../../shared/tuning/visit.ts';
-import { signVisit } from '../../../shared/tuning/sign-visit.ts';
+import type { Visit } from '../../../shared/tuning/visit/visit.ts';
+import { signVisit } from '../../../shared/tuning/visit/sign-visit.ts';
 
 const YEAR_MS = 365 * 86_400_000;
 const timeKeys = new Set(['wallMs', 'startWallMs', 'startedWallMs', 'endedWallMs', 'takenWallMs', 'openedWallMs', 'closedWallMs']);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { createAlarmService } from '../../../main/alarms/alarm-service.ts';
-import type { Alarm } from '../../../shared/tuning/alarms.ts';
-import { newVisit } from '../../../shared/tuning/visit.ts';
+import type { Alarm } from '../../../shared/tuning/advice/alarms.ts';
+import { newVisit } from '../../../shared/tuning/visit/visit.ts';
 import { infoOf } from '../../renderer/helpers/records.ts';
 
 function openAlarms() {

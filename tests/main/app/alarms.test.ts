@@ -9,7 +9,7 @@ import { systemClock } from '../../../main/system-clock.ts';
 import type { Clock } from '../../../shared/clock.ts';
 import type { LiveBatch } from '../../../shared/ipc/run-commands.ts';
 import { SerialSettings } from '../../../shared/measurement/run.ts';
-import type { Alarm } from '../../../shared/tuning/alarms.ts';
+import type { Alarm } from '../../../shared/tuning/advice/alarms.ts';
 import { createFakeClock, until } from '../../helpers/fake-clock.ts';
 import { leader, noPty, startPty, watchedPort } from '../../helpers/ports/pty.ts';
 import { openWindow, toldTo, type TestWindow } from './app-fixture.ts';

@@ -8,7 +8,7 @@ import type { StoredBenchTest } from '../../../shared/ipc/bench-commands.ts';
 import type { StoredVisit } from '../../../shared/ipc/store-commands.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Result } from '../../../shared/result.ts';
-import type { Visit } from '../../../shared/tuning/visit.ts';
+import type { Visit } from '../../../shared/tuning/visit/visit.ts';
 import { problemLine } from '../../../shared/words/problems.ts';
 import { leftOff } from '../../helpers/left-off.ts';
 import { practiceTest } from '../../shared/bench/run-plan.ts';

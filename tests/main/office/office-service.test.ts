@@ -15,7 +15,7 @@ import { OfficeChoice, type OfficeState } from '../../../shared/ipc/office-comma
 import { Settings } from '../../../shared/ipc/settings.ts';
 import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok, type Result } from '../../../shared/result.ts';
-import { editVisit } from '../../../shared/tuning/visit.ts';
+import { editVisit } from '../../../shared/tuning/visit/visit.ts';
 import type { Caller } from '../../../shared/ipc/contract.ts';
 import { boiler, MAY_3, signedVisit } from '../../helpers/visits/office-items.ts';
 

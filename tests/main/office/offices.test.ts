@@ -14,7 +14,7 @@ import { problemOfServer } from '../../../main/office/postgres/server-problems.t
 import { addLaptop, initPostgresOffice, openPostgresOffice } from '../../../main/office/postgres/postgres-office.ts';
 import { applianceItem, boiler, removalItem, signedVisit, visitItem } from '../../helpers/visits/office-items.ts';
 import { noPostgres, startPostgres, type TestServer } from '../../helpers/postgres.ts';
-import { personOutEdit } from '../../../shared/tuning/appliance-edits.ts';
+import { personOutEdit } from '../../../shared/tuning/visit/appliance-edits.ts';
 import { withoutPerson } from '../../../shared/office/merge-appliance.ts';
 
 const NOW = Date.UTC(2026, 10, 2);

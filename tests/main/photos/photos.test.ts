@@ -15,7 +15,7 @@ import type { Caller, Handlers, Input, Output } from '../../../shared/ipc/contra
 import { Settings } from '../../../shared/ipc/settings.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Result } from '../../../shared/result.ts';
-import type { Visit } from '../../../shared/tuning/visit.ts';
+import type { Visit } from '../../../shared/tuning/visit/visit.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';
 import { leftOff } from '../../helpers/left-off.ts';
 import { jpegBytes, pngBytes } from './photo-bytes.ts';

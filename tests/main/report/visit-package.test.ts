@@ -21,13 +21,13 @@ import { createVisits, visitHash } from '../../../main/store/visits.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Result } from '../../../shared/result.ts';
-import { editVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { editVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';
 import { smallVisit, START } from '../../shared/report/small-visit.ts';
 import type { Instrument } from '../../../shared/bench/instrument.ts';
-import { records as recordsWords } from '../../../shared/words/records.ts';
+import { records as recordsWords } from '../../../shared/words/records/records.ts';
 import { practiceTest } from '../../shared/bench/run-plan.ts';
-import { signVisit } from '../../../shared/tuning/sign-visit.ts';
+import { signVisit } from '../../../shared/tuning/visit/sign-visit.ts';
 
 let folder: string;
 let opened: OpenRecords;

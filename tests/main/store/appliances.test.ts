@@ -7,7 +7,7 @@ import { createAppliances, type Appliances } from '../../../main/store/appliance
 import { openRecords, type OpenRecords } from '../../../main/store/open.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Result } from '../../../shared/result.ts';
-import type { Appliance } from '../../../shared/tuning/appliance.ts';
+import type { Appliance } from '../../../shared/tuning/visit/appliance.ts';
 
 let folder: string;
 let opened: OpenRecords;

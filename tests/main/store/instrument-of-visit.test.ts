@@ -15,7 +15,7 @@ import { storeTables, type StoreTables } from '../../../main/store/tables.ts';
 import { visitHash } from '../../../main/store/visits.ts';
 import { findInstrument } from '../../../shared/bench/find-instrument.ts';
 import { ok } from '../../../shared/result.ts';
-import { editVisit, withCorrections, type Visit } from '../../../shared/tuning/visit.ts';
+import { editVisit, withCorrections, type Visit } from '../../../shared/tuning/visit/visit.ts';
 import { oldVisit } from '../../helpers/visits/old-visit.ts';
 import { value } from '../../helpers/ports/run-service.ts';
 import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate';

@@ -7,9 +7,9 @@ import type { Database } from '../../../main/store/database.ts';
 import { createVisits, visitHash, type Visits } from '../../../main/store/visits.ts';
 import { openRecords } from '../../../main/store/open.ts';
 import { ok } from '../../../shared/result.ts';
-import { editVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { editVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
 import { codeOf, value } from '../../helpers/ports/run-service.ts';
-import { signVisit } from '../../../shared/tuning/sign-visit.ts';
+import { signVisit } from '../../../shared/tuning/visit/sign-visit.ts';
 
 let folder: string;
 let db: Database;

@@ -1,6 +1,6 @@
 /** Electrodes, nozzle and head: every step as it was found and as it is left, near and far; bad figures; the cards; look and tell. */
 import type { Page } from 'playwright-core';
-import type { Visit } from '../../../shared/tuning/visit.ts';
+import type { Visit } from '../../../shared/tuning/visit/visit.ts';
 import { dialog, heading, key, press, readAny, toStep, underWay, visitFolder, withSettings, workspace } from './parts.ts';
 import type { Screen, State, States } from './parts.ts';
 

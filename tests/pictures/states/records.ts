@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import { createAppliances } from '../../../main/store/appliances.ts';
 import { createOfficeTable } from '../../../main/store/office-table.ts';
 import { openRecords } from '../../../main/store/open.ts';
-import type { Visit } from '../../../shared/tuning/visit.ts';
+import type { Visit } from '../../../shared/tuning/visit/visit.ts';
 import { keepVisit } from '../../helpers/visits/kept-visit.ts';
 import { yearsBefore } from '../../helpers/visits/years.ts';
 import { runPlan } from '../../shared/bench/run-plan.ts';

@@ -1,5 +1,5 @@
-import { stampPressures } from '../../../shared/tuning/stage-nozzle.ts';
-import type { Visit } from '../../../shared/tuning/visit.ts';
+import { stampPressures } from '../../../shared/tuning/set-up/stage-nozzle.ts';
+import type { Visit } from '../../../shared/tuning/visit/visit.ts';
 import { START_WALL_MS } from '../../helpers/visits/full-visit.ts';
 import {
   press,

@@ -7,7 +7,7 @@ import type { Client } from '../../../shared/ipc/client.ts';
 import type { Mark } from '../../../shared/measurement/mark.ts';
 import { problem } from '../../../shared/problem.ts';
 import { err, ok } from '../../../shared/result.ts';
-import { live } from '../../../shared/words/live.ts';
+import { live } from '../../../shared/words/tune/live.ts';
 import { progress } from '../../../shared/words/progress.ts';
 import { infoOf } from '../helpers/records.ts';
 

@@ -5,8 +5,8 @@ import { afterEach, expect, it } from 'vitest';
 import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
 import { useReadAhead } from '../../../renderer/views/visit/use-read-ahead.ts';
-import type { StepId } from '../../../shared/tuning/step-names.ts';
-import { newVisit } from '../../../shared/tuning/visit.ts';
+import type { StepId } from '../../../shared/tuning/visit/step-names.ts';
+import { newVisit } from '../../../shared/tuning/visit/visit.ts';
 
 afterEach(cleanup);
 

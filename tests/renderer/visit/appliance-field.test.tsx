@@ -7,10 +7,10 @@ import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
 import type { VisitChange } from '../../../renderer/backend/visit-edits.ts';
 import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
-import { ApplianceField } from '../../../renderer/views/visit/ApplianceField.tsx';
-import { newVisit } from '../../../shared/tuning/visit.ts';
-import { officeWords } from '../../../shared/words/office.ts';
-import { startWords as words } from '../../../shared/words/visit.ts';
+import { ApplianceField } from '../../../renderer/views/visit/start/ApplianceField.tsx';
+import { newVisit } from '../../../shared/tuning/visit/visit.ts';
+import { officeWords } from '../../../shared/words/records/office.ts';
+import { startWords as words } from '../../../shared/words/tune/visit.ts';
 
 beforeEach(() => {
   vi.stubGlobal('IS_REACT_ACT_ENVIRONMENT', true);

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { coAlerts, roomToLeave, standingCoAlarm, type AlarmFacts } from '../../../renderer/state/co-alerts.ts';
 import { workspaces } from '../../../renderer/state/view-slice.ts';
-import { roomCoAlarm, type Alarm } from '../../../shared/tuning/alarms.ts';
-import { newVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { roomCoAlarm, type Alarm } from '../../../shared/tuning/advice/alarms.ts';
+import { newVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
 
 const visit = (runs: Visit['runs'] = []): Visit => ({
   ...newVisit({ id: 'v', number: 1, kind: 'service', startedWallMs: 0, zoneMinutes: 0, unitPreset: 'metric', adjusters: [] }),

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fieldOf } from '../../../renderer/views/visit/set-up-fields.ts';
-import { setUpItemNames } from '../../../shared/tuning/set-up-sheet.ts';
+import { fieldOf } from '../../../renderer/views/visit/steps/set-up-fields.ts';
+import { setUpItemNames } from '../../../shared/tuning/set-up/set-up-sheet.ts';
 
 const readValue = (
   item: (typeof setUpItemNames)[number],

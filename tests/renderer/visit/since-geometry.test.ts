@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { sincePlaces } from '../../../renderer/views/visit/since-geometry.ts';
+import { sincePlaces } from '../../../renderer/views/visit/start/since-geometry.ts';
 
 describe('the pin of now on the slot of what was left', () => {
   it('stands inside without a link up to its uncertainty, outside with one beyond it', () => {

@@ -7,11 +7,11 @@ import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
 import type { VisitChange } from '../../../renderer/backend/visit-edits.ts';
 import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
-import { AirCurveStep } from '../../../renderer/views/visit/AirCurveStep.tsx';
-import { WarmUpStep } from '../../../renderer/views/visit/WarmUpStep.tsx';
-import { ReportStep } from '../../../renderer/views/visit/ReportStep.tsx';
-import { cautionKeys } from '../../../shared/tuning/cautions.ts';
-import { newVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { AirCurveStep } from '../../../renderer/views/visit/steps/AirCurveStep.tsx';
+import { WarmUpStep } from '../../../renderer/views/visit/steps/WarmUpStep.tsx';
+import { ReportStep } from '../../../renderer/views/visit/steps/ReportStep.tsx';
+import { cautionKeys } from '../../../shared/tuning/advice/cautions.ts';
+import { newVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
 import { makeTrial } from '../../shared/tuning/make-trial.ts';
 import { recordWith, stateOf } from '../helpers/records.ts';
 

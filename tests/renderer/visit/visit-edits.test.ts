@@ -4,7 +4,7 @@ import { createAppStore } from '../../../renderer/state/store.ts';
 import type { Client } from '../../../shared/ipc/client.ts';
 import { problem } from '../../../shared/problem.ts';
 import { err, ok } from '../../../shared/result.ts';
-import { editVisit, newVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { editVisit, newVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
 
 const started = newVisit({ id: 'v', number: 1, kind: 'service', startedWallMs: 0, zoneMinutes: 0, unitPreset: 'metric', adjusters: [] });
 

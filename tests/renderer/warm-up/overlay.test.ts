@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { labelPlaces, pointsInSight, type XY } from '../../../renderer/charts/overlay-points.ts';
 import { placeBeside } from '../../../renderer/views/tour/place-beside.ts';
-import { keptPartOf, type OverlayChoice } from '../../../renderer/views/warm-up/overlay-content.ts';
+import { keptPartOf, type OverlayChoice } from '../../../renderer/views/warm-up/curves/overlay-content.ts';
 import type { WarmUpCurve } from '../../../shared/warm-up/curve.ts';
 
 const wave = (count: number): XY[] => Array.from({ length: count }, (_, x) => ({ x, y: Math.sin(x / 50) }));

@@ -5,10 +5,10 @@ import { afterEach, expect, it } from 'vitest';
 import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
 import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
-import { PracticeDialog } from '../../../renderer/views/warm-up/PracticeDialog.tsx';
-import { practiceQuestion } from '../../../shared/tuning/practice.ts';
+import { PracticeDialog } from '../../../renderer/views/warm-up/call-it/PracticeDialog.tsx';
+import { practiceQuestion } from '../../../shared/tuning/training/practice.ts';
 import { PRACTICE_QUESTIONS } from '../../../shared/warm-up/practice.ts';
-import { seededRandom } from '../../../shared/tuning/random.ts';
+import { seededRandom } from '../../../shared/tuning/training/random.ts';
 import { practiceWords } from '../../../shared/words/practice.ts';
 
 afterEach(cleanup);

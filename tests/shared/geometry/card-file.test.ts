@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { MOST_CARD_BYTES, readCardFile } from '../../../shared/geometry/card-file.ts';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
-import { cardFileWords } from '../../../shared/words/geometry-cards.ts';
+import { cardFileWords } from '../../../shared/words/geometry/geometry-cards.ts';
 
 const [card] = trainingCards;
 const keyOf = (text: string): string => {

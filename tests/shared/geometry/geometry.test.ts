@@ -10,7 +10,7 @@ import { handSteps, looseAfter } from '../../../shared/geometry/steps.ts';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
 import { judge, judgeValue } from '../../../shared/geometry/verdict.ts';
 import { inchFraction, parseLengthMm } from '../../../shared/units/length.ts';
-import { cardFigureWords, geometryVerdictWords, lengthWords } from '../../../shared/words/geometry.ts';
+import { cardFigureWords, geometryVerdictWords, lengthWords } from '../../../shared/words/geometry/geometry.ts';
 
 const cardOf = (change: Partial<FiguresCard>): FiguresCard =>
   FiguresCard.parse({

@@ -6,10 +6,10 @@ import { pictureOf } from '../../../shared/geometry/picture.ts';
 import { drawnMm, frontView, sideView } from '../../../shared/geometry/drawing.ts';
 import { handSteps, type HandStep } from '../../../shared/geometry/steps.ts';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
-import { changesOf, drawnFigures, geometryNow, unitChanges, withGeometryRows } from '../../../shared/tuning/geometry-now.ts';
-import { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
-import { stepWords } from '../../../shared/words/geometry-steps.ts';
-import { setAt, type Json } from '../../../shared/tuning/at-path.ts';
+import { changesOf, drawnFigures, geometryNow, unitChanges, withGeometryRows } from '../../../shared/tuning/set-up/geometry-now.ts';
+import { SetUpSheet } from '../../../shared/tuning/set-up/set-up-sheet.ts';
+import { stepWords } from '../../../shared/words/geometry/geometry-steps.ts';
+import { setAt, type Json } from '../../../shared/tuning/visit/at-path.ts';
 
 const cardB = trainingCards[1]!;
 const sheetOf = (rows: Record<string, object>, more: object = {}, flowLh = 2.839): SetUpSheet =>

@@ -5,8 +5,8 @@ import { asTheCardWants } from '../../../shared/geometry/left.ts';
 import { beginLesson, burnerOf, checkTold, isOver, nextBurner, turnTold } from '../../../shared/geometry/lesson.ts';
 import { errorKinds, hasRule, leftOf, plantErrors, scoreTold, tellByMeasuring } from '../../../shared/geometry/look-and-tell.ts';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
-import { seededRandom } from '../../../shared/tuning/random.ts';
-import { answerLine } from '../../../shared/words/look-and-tell.ts';
+import { seededRandom } from '../../../shared/tuning/training/random.ts';
+import { answerLine } from '../../../shared/words/geometry/look-and-tell.ts';
 import { burnersWith, expectedPatterns, watchFired } from '../../score/geometry-hints.ts';
 import { geometryScore } from '../../score/geometry-score.ts';
 

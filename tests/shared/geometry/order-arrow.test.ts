@@ -4,7 +4,7 @@ import { sideView, type DrawnFigures } from '../../../shared/geometry/drawing.ts
 import { geometryItems, lengthItems, type GeometryItem } from '../../../shared/geometry/items.ts';
 import { orderArrow, waysOf } from '../../../shared/geometry/order-arrow.ts';
 import { pictureOf } from '../../../shared/geometry/picture.ts';
-import { geometryOrders, orderVerbs } from '../../../shared/words/geometry.ts';
+import { geometryOrders, orderVerbs } from '../../../shared/words/geometry/geometry.ts';
 
 const box = { left: -30, right: 40, top: 40, bottom: -20 };
 /** which way the part that is moved goes on the page when the figure grows, at the arrow of its own */

@@ -11,8 +11,8 @@ import { mergeEdits } from '../../../shared/office/merge-edits.ts';
 import { mergeVisit } from '../../../shared/office/merge-visit.ts';
 import { fileNameOf, readFileName } from '../../../shared/office/names.ts';
 import { ITEM_VERSION, itemText, newItem, readItem } from '../../../shared/office/item.ts';
-import { applianceEdits } from '../../../shared/tuning/appliance-edits.ts';
-import { withCorrections, type Visit } from '../../../shared/tuning/visit.ts';
+import { applianceEdits } from '../../../shared/tuning/visit/appliance-edits.ts';
+import { withCorrections, type Visit } from '../../../shared/tuning/visit/visit.ts';
 import { boiler, correction, signedVisit } from '../../helpers/visits/office-items.ts';
 
 const ID = 'unit-123456';

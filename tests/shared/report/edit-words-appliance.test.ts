@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { applianceEditText } from '../../../shared/report/edit-words-appliance.ts';
-import { Appliance } from '../../../shared/tuning/appliance.ts';
-import { movedInEdit, personOutEdit, type ApplianceEdit } from '../../../shared/tuning/appliance-edits.ts';
-import { applianceEditWords } from '../../../shared/words/edits.ts';
+import { Appliance } from '../../../shared/tuning/visit/appliance.ts';
+import { movedInEdit, personOutEdit, type ApplianceEdit } from '../../../shared/tuning/visit/appliance-edits.ts';
+import { applianceEditWords } from '../../../shared/words/records/edits.ts';
 
 const line = (
   path: string[],

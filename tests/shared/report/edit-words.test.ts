@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { editText } from '../../../shared/report/edit-words.ts';
-import type { Edit } from '../../../shared/tuning/visit.ts';
+import type { Edit } from '../../../shared/tuning/visit/visit.ts';
 import { START_WALL_MS, fullVisit } from '../../helpers/visits/full-visit.ts';
 
 const { visit } = fullVisit();

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
 import { geometrySection } from '../../../shared/report/record/geometry.ts';
-import { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
+import { SetUpSheet } from '../../../shared/tuning/set-up/set-up-sheet.ts';
 import { smallVisit } from './small-visit.ts';
 
 const texts = (geometry: object): string => {

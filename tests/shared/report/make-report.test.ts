@@ -7,9 +7,9 @@ import { makeReport } from '../../../shared/report/make-report.ts';
 import { reportCsv } from '../../../shared/report/report-csv.ts';
 import { readReportDocument, reportDocument, reportJson } from '../../../shared/report/report-json.ts';
 import type { Block, ReportModel } from '../../../shared/report/report-model.ts';
-import { editVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { editVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
 import { inputOf, smallVisit, START } from './small-visit.ts';
-import { signVisit } from '../../../shared/tuning/sign-visit.ts';
+import { signVisit } from '../../../shared/tuning/visit/sign-visit.ts';
 
 const reportOf = (more: Partial<Visit> = {}): ReportModel => makeReport(inputOf(smallVisit(more)));
 const sectionOf = (report: ReportModel, title: string): readonly Block[] => {

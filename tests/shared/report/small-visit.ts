@@ -1,8 +1,8 @@
 /** A visit made by hand from round numbers, so that what a report says of it can be checked against tables and by hand. */
 import type { Reading } from '../../../shared/measurement/state.ts';
-import { exampleCards } from '../../../shared/tuning/example-cards.ts';
-import type { Trial } from '../../../shared/tuning/trial.ts';
-import { newVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { exampleCards } from '../../../shared/tuning/card/example-cards.ts';
+import type { Trial } from '../../../shared/tuning/trial/trial.ts';
+import { newVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
 import { passedSafety } from '../../helpers/left-off.ts';
 import type { ReportInput } from '../../../shared/report/report-input.ts';
 

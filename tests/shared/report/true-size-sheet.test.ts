@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
 import { trueSizeHtml } from '../../../shared/report/true-size/true-size-html.tsx';
 import { isTrueSize, PROOF_BAR_MM } from '../../../shared/report/true-size/true-size.ts';
-import { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
+import { SetUpSheet } from '../../../shared/tuning/set-up/set-up-sheet.ts';
 
 const sheet = SetUpSheet.parse({
   lengthUnit: 'inch',

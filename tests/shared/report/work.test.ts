@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { nextDueOf } from '../../../shared/report/label-facts.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
-import type { Visit } from '../../../shared/tuning/visit.ts';
+import type { Visit } from '../../../shared/tuning/visit/visit.ts';
 import { inputOf, smallVisit, START } from './small-visit.ts';
 
 const worked: Partial<Visit> = {

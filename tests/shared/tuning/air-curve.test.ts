@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { airCurve, reserveOf, smokeApproach } from '../../../shared/tuning/air-curve.ts';
-import { coValley } from '../../../shared/tuning/co-valley.ts';
-import { curveGoal } from '../../../shared/tuning/curve-goal.ts';
-import { o2PointsFromCo2Points, reserveChoiceFor } from '../../../shared/tuning/reserve.ts';
-import { smokeOnset, type SmokePoint } from '../../../shared/tuning/smoke-onset.ts';
-import { limitsInForce } from '../../../shared/tuning/limits-in-force.ts';
+import { airCurve, reserveOf, smokeApproach } from '../../../shared/tuning/curve/air-curve.ts';
+import { coValley } from '../../../shared/tuning/curve/co-valley.ts';
+import { curveGoal } from '../../../shared/tuning/curve/curve-goal.ts';
+import { o2PointsFromCo2Points, reserveChoiceFor } from '../../../shared/tuning/curve/reserve.ts';
+import { smokeOnset, type SmokePoint } from '../../../shared/tuning/curve/smoke-onset.ts';
+import { limitsInForce } from '../../../shared/tuning/advice/limits-in-force.ts';
 import { makeTrial } from './make-trial.ts';
 
 const point = (o2: number, smoke: number): SmokePoint => ({ o2, smoke, random: 0.02, common: 0.1, spots: 1 });

@@ -1,10 +1,10 @@
-import { figureOf } from '../../../shared/tuning/trial-figures.ts';
+import { figureOf } from '../../../shared/tuning/trial/trial-figures.ts';
 import { describe, expect, it } from 'vitest';
 import { findFuel } from '../../../shared/combustion/fuel.ts';
-import { beforeAfter } from '../../../shared/tuning/before-after.ts';
-import { cardFigures } from '../../../shared/tuning/card-figures.ts';
-import { flueCoLevel, roomCoLevel, setFlueCoLimits, unacknowledged } from '../../../shared/tuning/cautions.ts';
-import { lockEcho } from '../../../shared/tuning/lock-echo.ts';
+import { beforeAfter } from '../../../shared/tuning/visit/before-after.ts';
+import { cardFigures } from '../../../shared/tuning/card/card-figures.ts';
+import { flueCoLevel, roomCoLevel, setFlueCoLimits, unacknowledged } from '../../../shared/tuning/advice/cautions.ts';
+import { lockEcho } from '../../../shared/tuning/trial/lock-echo.ts';
 import { makeTrial } from './make-trial.ts';
 
 const conditions = { fuel: findFuel('no2')! };

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { diagnose } from '../../../shared/tuning/diagnosis/diagnose.ts';
 import { earlierOf } from '../../../shared/tuning/diagnosis/earlier.ts';
-import { newVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { newVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
 import { makeTrial } from './make-trial.ts';
 
 const begun = newVisit({ id: 'v', number: 1, kind: 'service', startedWallMs: 0, zoneMinutes: 0, unitPreset: 'us', adjusters: [] });

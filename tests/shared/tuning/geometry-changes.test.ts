@@ -1,7 +1,7 @@
 /** Readings and ignition tests that are older than a part that was moved. */
 import { describe, expect, it } from 'vitest';
-import { isNewChange, staleBeyond } from '../../../shared/tuning/geometry-changes.ts';
-import { SetUpSheet } from '../../../shared/tuning/set-up-sheet.ts';
+import { isNewChange, staleBeyond } from '../../../shared/tuning/set-up/geometry-changes.ts';
+import { SetUpSheet } from '../../../shared/tuning/set-up/set-up-sheet.ts';
 import { smallVisit } from '../report/small-visit.ts';
 
 const visit = smallVisit();

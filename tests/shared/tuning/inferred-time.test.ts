@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { flameChangeAfter } from '../../../shared/tuning/inferred-time.ts';
+import { flameChangeAfter } from '../../../shared/tuning/trial/inferred-time.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
 
 /** one line a second; the flame changes at `changeS`, seen through a cell of 6 s */

@@ -1,4 +1,4 @@
-import type { Trial } from '../../../shared/tuning/trial.ts';
+import type { Trial } from '../../../shared/tuning/trial/trial.ts';
 
 export type TrialParts = {
   id: string;

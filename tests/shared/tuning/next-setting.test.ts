@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Adjuster } from '../../../shared/tuning/adjuster.ts';
-import { nextSetting, type Goal } from '../../../shared/tuning/next-setting.ts';
+import type { Adjuster } from '../../../shared/tuning/trial/adjuster.ts';
+import { nextSetting, type Goal } from '../../../shared/tuning/advice/next-setting.ts';
 import { makeTrial, type TrialParts } from './make-trial.ts';
 
 const adjusters: Adjuster[] = [

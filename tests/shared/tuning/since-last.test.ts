@@ -1,14 +1,14 @@
 /**
  * As found beside as left the last time. Differences by hand: U = hypot of both (JCGM 100:2008, 5.1.2). Where to look first: NORA Oilheat
- * Technicians Manual p 115, 140, 142, 146 as shared/tuning/since-last.ts cites them; their order is common practice.
+ * Technicians Manual p 115, 140, 142, 146 as shared/tuning/visit/since-last.ts cites them; their order is common practice.
  */
 import { describe, expect, it } from 'vitest';
-import { sinceLast, type SinceLast } from '../../../shared/tuning/since-last.ts';
-import type { Trial } from '../../../shared/tuning/trial.ts';
-import { Visit, newVisit } from '../../../shared/tuning/visit.ts';
-import { sinceNote, sinceWords } from '../../../shared/words/since-last.ts';
+import { sinceLast, type SinceLast } from '../../../shared/tuning/visit/since-last.ts';
+import type { Trial } from '../../../shared/tuning/trial/trial.ts';
+import { Visit, newVisit } from '../../../shared/tuning/visit/visit.ts';
+import { sinceNote, sinceWords } from '../../../shared/words/tune/since-last.ts';
 import { smallVisit, START, trial } from '../report/small-visit.ts';
-import { signVisit } from '../../../shared/tuning/sign-visit.ts';
+import { signVisit } from '../../../shared/tuning/visit/sign-visit.ts';
 
 const YEAR = 365 * 86_400_000;
 const usual = { o2: 5, co: 15, netF: 400, smoke: 0, position: 4 };

@@ -8,7 +8,7 @@ import {
   watchMark,
   watchShift,
   type ShiftWatch,
-} from '../../../shared/tuning/unmarked-shift.ts';
+} from '../../../shared/tuning/trial/unmarked-shift.ts';
 
 const o2 = (seconds: number, state: StateName, value: number, sinceS: number, reason?: StateReason): ChannelState => ({
   channel: 'o2',

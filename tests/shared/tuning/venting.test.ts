@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { createBurner } from '../../../shared/burner/burner.ts';
 import { findScenario } from '../../../shared/burner/scenarios/catalogue.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
-import { judgeVisit } from '../../../shared/tuning/safe.ts';
+import { judgeVisit } from '../../../shared/tuning/advice/safe.ts';
 import {
   COUNTED_MS,
   judgeWorstCase,
@@ -13,7 +13,7 @@ import {
   ventingFailed,
   worstVerdict,
   type PhaseFigures,
-} from '../../../shared/tuning/venting.ts';
+} from '../../../shared/tuning/safety/venting.ts';
 import { smallVisit, START } from '../report/small-visit.ts';
 
 const figure = (mean: number, half = 0) => ({ mean, half, seconds: 120 });

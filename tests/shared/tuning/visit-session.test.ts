@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
-import { numberedTrials, takeTrials, type RunFacts } from '../../../shared/tuning/visit-session.ts';
-import type { Trial } from '../../../shared/tuning/trial.ts';
-import { newVisit, type Visit } from '../../../shared/tuning/visit.ts';
+import { numberedTrials, takeTrials, type RunFacts } from '../../../shared/tuning/visit/visit-session.ts';
+import type { Trial } from '../../../shared/tuning/trial/trial.ts';
+import { newVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
 import { movedAdjusters } from '../../../renderer/state/trials.ts';
 import { readingOf, turnOf } from '../../renderer/helpers/records.ts';
 

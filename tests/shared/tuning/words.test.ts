@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { patternKeys } from '../../../shared/tuning/diagnosis/patterns.ts';
-import { plainFormats as f } from '../../../shared/words/tune-formats.ts';
-import { hintWords } from '../../../shared/words/tune-hints.ts';
-import * as words from '../../../shared/words/tune.ts';
+import { plainFormats as f } from '../../../shared/words/tune/tune-formats.ts';
+import { hintWords } from '../../../shared/words/tune/tune-hints.ts';
+import * as words from '../../../shared/words/tune/tune.ts';
 
 const everyFigure = new Proxy({}, { get: () => 1.5 }) as Readonly<Record<string, number>>;
 const hints = patternKeys.map((pattern) => hintWords({ pattern, strength: 1, figures: everyFigure, trialIds: [] }, f));

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { CallResult, ExerciseSet } from '../../../shared/warm-up/call-it.ts';
 import { debriefs, watchedKey, withoutCurve } from '../../../shared/warm-up/debrief.ts';
 import { builtInExercises, shuffled } from '../../../shared/warm-up/exercises.ts';
-import { seededRandom } from '../../../shared/tuning/random.ts';
+import { seededRandom } from '../../../shared/tuning/training/random.ts';
 
 const watchedTo = (endS: number) => ({
   o2: { seconds: [0, endS], values: [6, 5] },

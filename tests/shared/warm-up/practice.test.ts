@@ -6,9 +6,9 @@ import {
   type PracticeAnswer,
   type PracticeKind,
   type PracticeQuestion,
-} from '../../../shared/tuning/practice.ts';
+} from '../../../shared/tuning/training/practice.ts';
 import { PRACTICE_QUESTIONS, answeredWith, beginPractice, isPracticeOver, nextQuestion } from '../../../shared/warm-up/practice.ts';
-import { seededRandom } from '../../../shared/tuning/random.ts';
+import { seededRandom } from '../../../shared/tuning/training/random.ts';
 import { practiceFacts, practiceWhy } from '../../../shared/words/practice.ts';
 
 const many = (kind: PracticeKind): PracticeQuestion[] =>

@@ -1,6 +1,6 @@
 /** Which small shape a verdict of the bench has. */
 import type { Headline, Verdict } from '../../../../shared/bench/results/test-result.ts';
-import type { CardVerdict } from '../../../../shared/tuning/target-card.ts';
+import type { CardVerdict } from '../../../../shared/tuning/card/target-card.ts';
 import type { SignName } from '../../../../shared/report/drawings/VerdictSign.tsx';
 
 export const signOfVerdict = (verdict: Verdict): CardVerdict =>

@@ -1,6 +1,6 @@
 import type { Output } from '../../../../shared/ipc/contract.ts';
 import { applianceEditText } from '../../../../shared/report/edit-words-appliance.ts';
-import { records as words } from '../../../../shared/words/records.ts';
+import { records as words } from '../../../../shared/words/records/records.ts';
 import { useApp } from '../../../app-parts.ts';
 import { timeHere } from '../due.ts';
 import { EditTable } from '../EditTable.tsx';

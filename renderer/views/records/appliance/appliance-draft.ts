@@ -1,7 +1,7 @@
 /** The particulars of an appliance as they are typed, and back. Pure. */
-import type { Appliance } from '../../../../shared/tuning/appliance.ts';
+import type { Appliance } from '../../../../shared/tuning/visit/appliance.ts';
 import { BTU_PER_KWH } from '../../../../shared/units/convert.ts';
-import { records } from '../../../../shared/words/records.ts';
+import { records } from '../../../../shared/words/records/records.ts';
 import { typedPlain } from '../../tune/entries/typed-number.ts';
 import { readDay } from '../due.ts';
 import type { UnitSystem } from '../../../../shared/format/quantity.ts';

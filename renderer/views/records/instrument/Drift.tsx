@@ -3,7 +3,7 @@ import { formatDay } from '../../../../shared/format/date.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { certified, signed, unitOf, withHalf } from '../../../../shared/words/bench/bench-format.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
-import { records as words } from '../../../../shared/words/records.ts';
+import { records as words } from '../../../../shared/words/records/records.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { TrendPicture } from '../../bench/result/ResultPictures.tsx';
 

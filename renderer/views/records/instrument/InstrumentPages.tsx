@@ -2,7 +2,7 @@ import '../../../look/bench.css';
 import { useState } from 'react';
 import { BenchTest } from '../../../../shared/bench/bench-test.ts';
 import { Instrument } from '../../../../shared/bench/instrument.ts';
-import { records as words } from '../../../../shared/words/records.ts';
+import { records as words } from '../../../../shared/words/records/records.ts';
 import { dueWords } from '../due.ts';
 import { List } from '../lists.tsx';
 import { useAnswer } from '../../../queries/use-answer.ts';

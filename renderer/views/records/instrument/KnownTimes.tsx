@@ -3,7 +3,7 @@ import { formatDay } from '../../../../shared/format/date.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { ApplianceKnowledge } from '../../../../shared/measurement/knowledge.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
-import { records as words } from '../../../../shared/words/records.ts';
+import { records as words } from '../../../../shared/words/records/records.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Sure } from '../Sure.tsx';

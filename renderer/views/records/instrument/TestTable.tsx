@@ -4,7 +4,7 @@ import { formatClock } from '../../../../shared/format/duration.ts';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import { headlineText } from '../../../../shared/words/bench/bench-headline.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
-import { records as words } from '../../../../shared/words/records.ts';
+import { records as words } from '../../../../shared/words/records/records.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { signOf } from '../../bench/result/verdict-signs.ts';
 import type { Tested } from './tested.ts';

@@ -4,10 +4,10 @@ import { formatClock, formatDuration } from '../../../../shared/format/duration.
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import type { RunSummary } from '../../../../shared/ipc/run-info.ts';
 import { common } from '../../../../shared/words/common.ts';
-import { live } from '../../../../shared/words/live.ts';
-import { records as words } from '../../../../shared/words/records.ts';
+import { live } from '../../../../shared/words/tune/live.ts';
+import { records as words } from '../../../../shared/words/records/records.ts';
 import { progress as progressWords } from '../../../../shared/words/progress.ts';
-import { recordWords } from '../../../../shared/words/report.ts';
+import { recordWords } from '../../../../shared/words/records/report.ts';
 import { panned, spanOf, towardsMark, zoomed } from '../../../charts/trend-window.ts';
 import { Key } from '../../../components/Key.tsx';
 import { ProgressLine } from '../../../components/ProgressLine.tsx';

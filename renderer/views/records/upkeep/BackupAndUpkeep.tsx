@@ -1,6 +1,6 @@
 import { useRef, useState, type ChangeEvent } from 'react';
 import type { UploadKind } from '../../../../shared/ipc/handshake.ts';
-import { records } from '../../../../shared/words/records.ts';
+import { records } from '../../../../shared/words/records/records.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { saveDownload } from '../../../backend/save-download.ts';
 import { uploadFile } from '../../../backend/upload-file.ts';

@@ -1,7 +1,7 @@
 import { useCallback, useEffect, useState } from 'react';
 import { formatNumber, withUnit } from '../../../../shared/format/quantity.ts';
 import type { Output } from '../../../../shared/ipc/contract.ts';
-import { records } from '../../../../shared/words/records.ts';
+import { records } from '../../../../shared/words/records/records.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { timeHere } from '../due.ts';
 import { Sure } from '../Sure.tsx';

@@ -3,7 +3,7 @@ import { formatDay, formatIsoDay } from '../../../../shared/format/date.ts';
 import type { Output } from '../../../../shared/ipc/contract.ts';
 import type { OfficeConflict } from '../../../../shared/ipc/office-commands.ts';
 import type { Problem } from '../../../../shared/problem.ts';
-import { officeWords as words } from '../../../../shared/words/office.ts';
+import { officeWords as words } from '../../../../shared/words/records/office.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Field } from '../../../components/Field.tsx';
 import { readDay } from '../due.ts';

@@ -1,8 +1,8 @@
 import { formatDay } from '../../../../shared/format/date.ts';
 import { formatClock } from '../../../../shared/format/duration.ts';
-import type { Visit } from '../../../../shared/tuning/visit.ts';
+import type { Visit } from '../../../../shared/tuning/visit/visit.ts';
 import { editText, isShown } from '../../../../shared/report/edit-words.ts';
-import { records as words } from '../../../../shared/words/records.ts';
+import { records as words } from '../../../../shared/words/records/records.ts';
 import { useApp } from '../../../app-parts.ts';
 import { EditTable } from '../EditTable.tsx';
 import { RecordSign } from '../RecordSign.tsx';

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { Problem } from '../../../../shared/problem.ts';
-import { withCorrections, type Visit } from '../../../../shared/tuning/visit.ts';
-import { records } from '../../../../shared/words/records.ts';
+import { withCorrections, type Visit } from '../../../../shared/tuning/visit/visit.ts';
+import { records } from '../../../../shared/words/records/records.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Choice, Field } from '../../../components/Field.tsx';

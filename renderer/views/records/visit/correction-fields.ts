@@ -1,14 +1,14 @@
 /** What a person typed into a visit and may put right after signing: the field, its present value, and how it is typed. Pure. */
 import { editText } from '../../../../shared/report/edit-words.ts';
-import { setUpItemNames } from '../../../../shared/tuning/set-up-sheet.ts';
-import type { Edit, Visit } from '../../../../shared/tuning/visit.ts';
+import { setUpItemNames } from '../../../../shared/tuning/set-up/set-up-sheet.ts';
+import type { Edit, Visit } from '../../../../shared/tuning/visit/visit.ts';
 import type { QuantityId } from '../../../../shared/units/quantities.ts';
-import { records } from '../../../../shared/words/records.ts';
+import { records } from '../../../../shared/words/records/records.ts';
 import { typedPlain, typedQuantity } from '../../tune/entries/typed-number.ts';
 import { fromTyped, plainText, type ParsedText } from '../../visit/fields.tsx';
 import { isLength, itemNames } from '../../../../shared/geometry/items.ts';
 import { figureError } from '../../geometry/use-lead.ts';
-import { fieldOf } from '../../visit/set-up-fields.ts';
+import { fieldOf } from '../../visit/steps/set-up-fields.ts';
 import { formatNumber, shownAs, type UnitSystem } from '../../../../shared/format/quantity.ts';
 import { whenDefined } from '../../../../shared/defined.ts';
 

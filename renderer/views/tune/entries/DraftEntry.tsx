@@ -1,7 +1,7 @@
 import { useState, type ReactNode } from 'react';
 import type { MarkBody } from '../../../../shared/measurement/mark.ts';
-import { storedDraft, type DraftPlace } from '../../../../shared/tuning/draft.ts';
-import { live } from '../../../../shared/words/live.ts';
+import { storedDraft, type DraftPlace } from '../../../../shared/tuning/trial/draft.ts';
+import { live } from '../../../../shared/words/tune/live.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';

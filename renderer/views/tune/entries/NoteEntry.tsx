@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { live } from '../../../../shared/words/live.ts';
+import { live } from '../../../../shared/words/tune/live.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 import { useSaveMark } from './use-save-mark.tsx';

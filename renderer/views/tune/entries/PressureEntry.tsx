@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { common } from '../../../../shared/words/common.ts';
-import { live } from '../../../../shared/words/live.ts';
+import { live } from '../../../../shared/words/tune/live.ts';
 import { useApp } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';

@@ -1,11 +1,11 @@
 /** The spot before the probe goes in, with the cautions of the step beside it: one press for both. */
 import { useState } from 'react';
 import type { SmokeSpot } from '../../../../shared/measurement/mark.ts';
-import { unacknowledged } from '../../../../shared/tuning/cautions.ts';
-import { parseSmoke } from '../../../../shared/tuning/smoke.ts';
-import { live } from '../../../../shared/words/live.ts';
-import { probeWords as words } from '../../../../shared/words/probe.ts';
-import { cautionWords, smokeRefusal } from '../../../../shared/words/tune.ts';
+import { unacknowledged } from '../../../../shared/tuning/advice/cautions.ts';
+import { parseSmoke } from '../../../../shared/tuning/trial/smoke.ts';
+import { live } from '../../../../shared/words/tune/live.ts';
+import { probeWords as words } from '../../../../shared/words/tune/probe.ts';
+import { cautionWords, smokeRefusal } from '../../../../shared/words/tune/tune.ts';
 import { formatsFor } from '../../../../shared/words/formats.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';

@@ -1,7 +1,7 @@
 /** The trend as text: every reading and every mark in time order. */
 import { Dialog } from '../../../components/Dialog.tsx';
 import { ChannelName } from '../../../components/ChannelName.tsx';
-import { live } from '../../../../shared/words/live.ts';
+import { live } from '../../../../shared/words/tune/live.ts';
 import type { Mark } from '../../../../shared/measurement/mark.ts';
 import type { Reading } from '../../../../shared/measurement/state.ts';
 import { settlingChannels } from '../../../../shared/measurement/channel.ts';

@@ -1,8 +1,8 @@
 import { useState } from 'react';
 import type { SmokeSpot } from '../../../../shared/measurement/mark.ts';
-import { parseSmoke, type SmokeRefusal } from '../../../../shared/tuning/smoke.ts';
-import { live } from '../../../../shared/words/live.ts';
-import { probeWords } from '../../../../shared/words/probe.ts';
+import { parseSmoke, type SmokeRefusal } from '../../../../shared/tuning/trial/smoke.ts';
+import { live } from '../../../../shared/words/tune/live.ts';
+import { probeWords } from '../../../../shared/words/tune/probe.ts';
 import { useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';

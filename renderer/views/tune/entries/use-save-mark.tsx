@@ -1,9 +1,9 @@
 import { useState, type ReactNode } from 'react';
 import type { MarkBody } from '../../../../shared/measurement/mark.ts';
-import { live } from '../../../../shared/words/live.ts';
+import { live } from '../../../../shared/words/tune/live.ts';
 import { entryAfterSmoke, showsFound } from './entry-after.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
-import type { NumberedTrial } from '../../../../shared/tuning/numbered-trial.ts';
+import type { NumberedTrial } from '../../../../shared/tuning/trial/numbered-trial.ts';
 import { trialsOfRun } from '../../../state/selectors.ts';
 
 type Typed = { body: MarkBody; words: string };

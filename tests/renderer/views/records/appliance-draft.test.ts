@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { draftOf, readDraft, type DraftField } from '../../../../renderer/views/records/appliance/appliance-draft.ts';
 import { dueWords, isoDayHere } from '../../../../renderer/views/records/due.ts';
-import { Appliance } from '../../../../shared/tuning/appliance.ts';
+import { Appliance } from '../../../../shared/tuning/visit/appliance.ts';
 
 const full: Appliance = {
   format: 1,

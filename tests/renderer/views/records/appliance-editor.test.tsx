@@ -8,7 +8,7 @@ import { createKeys } from '../../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../../renderer/state/store.ts';
 import { ApplianceEditor } from '../../../../renderer/views/records/appliance/ApplianceEditor.tsx';
 import { common } from '../../../../shared/words/common.ts';
-import { records } from '../../../../shared/words/records.ts';
+import { records } from '../../../../shared/words/records/records.ts';
 
 beforeEach(() => void vi.stubGlobal('IS_REACT_ACT_ENVIRONMENT', true));
 afterEach(() => {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { correctionFields } from '../../../../renderer/views/records/visit/correction-fields.ts';
-import { editVisit, withCorrections, type Visit } from '../../../../shared/tuning/visit.ts';
+import { editVisit, withCorrections, type Visit } from '../../../../shared/tuning/visit/visit.ts';
 import { START_WALL_MS, fullVisit } from '../../../helpers/visits/full-visit.ts';
-import { signVisit } from '../../../../shared/tuning/sign-visit.ts';
+import { signVisit } from '../../../../shared/tuning/visit/sign-visit.ts';
 
 const { visit } = fullVisit({ source: 'port' });
 const signing = signVisit(visit, { name: 'A. Sample', wallMs: START_WALL_MS, hash: 'abc' });

@@ -6,7 +6,7 @@ import { AppContext, type AppParts } from '../../../../renderer/app-parts.ts';
 import { createAppStore } from '../../../../renderer/state/store.ts';
 import { OfficePage } from '../../../../renderer/views/records/upkeep/OfficePage.tsx';
 import { ok } from '../../../../shared/result.ts';
-import { officeWords as words } from '../../../../shared/words/office.ts';
+import { officeWords as words } from '../../../../shared/words/records/office.ts';
 
 vi.mock('../../../../renderer/queries/use-answer.ts', () => ({
   useAnswer: () => ({

@@ -7,8 +7,8 @@ import { AppContext, type AppParts } from '../../../../renderer/app-parts.ts';
 import { createKeys } from '../../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../../renderer/state/store.ts';
 import { TrialsColumn } from '../../../../renderer/views/tune/TrialsColumn.tsx';
-import { live } from '../../../../shared/words/live.ts';
-import { unrestWords } from '../../../../shared/words/states.ts';
+import { live } from '../../../../shared/words/tune/live.ts';
+import { unrestWords } from '../../../../shared/words/tune/states.ts';
 
 vi.mock('../../../../renderer/views/tune/UnrestBlock.tsx', () => ({ UnrestBlock: () => null }));
 beforeEach(() => void vi.stubGlobal('IS_REACT_ACT_ENVIRONMENT', true));

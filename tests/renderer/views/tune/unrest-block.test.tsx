@@ -3,7 +3,7 @@
 import { cleanup, render, screen, within } from '@testing-library/react';
 import { afterEach, expect, it } from 'vitest';
 import { UnrestBlock } from '../../../../renderer/views/tune/UnrestBlock.tsx';
-import { channelWords, unrestWords as words } from '../../../../shared/words/states.ts';
+import { channelWords, unrestWords as words } from '../../../../shared/words/tune/states.ts';
 
 afterEach(cleanup);
 

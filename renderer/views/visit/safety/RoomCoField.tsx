@@ -1,0 +1,72 @@
+import { useState } from 'react';
+import { common } from '../../../../shared/words/common.ts';
+import { roomCoLevel } from '../../../../shared/tuning/advice/cautions.ts';
+import { startWords as words } from '../../../../shared/words/tune/visit.ts';
+import { useParts } from '../../../app-parts.ts';
+import { Field } from '../../../components/Field.tsx';
+import { errorOf, typedPlain } from '../../tune/entries/typed-number.ts';
+import { useVisit } from '../use-visit.ts';
+import { formatClock } from '../../../../shared/format/duration.ts';
+
+/**
+ * Each reading of the room air is written down with its time; the last one counts.
+ *
+ * @param before the burner was not fired on this visit yet: the safety test that asks for this reading is answered with it
+ */
+export function RoomCoField({ label = words.roomCo, before = false }: { label?: string; before?: boolean }) {
+  const { visits } = useParts();
+  const { visit, formats, may, edit } = useVisit();
+  const [text, setText] = useState('');
+  const [tried, setTried] = useState(false);
+  const typed = typedPlain(text);
+  const last = visit.roomCo.at(-1);
+  const negative = typed.kind === 'number' && typed.value < 0;
+  const write = (): void => {
+    // the field was kept as it was left; a press on the button after that has nothing more to keep
+    setTried(typed.kind !== 'empty' || last === undefined);
+    if (typed.kind !== 'number' || negative) return;
+    const wallMs = visits.nowWallMs();
+    const asked = before && roomCoLevel(typed.value) === 'clear' && !visit.safety.some(({ test }) => test === 'room-co-before');
+    edit(
+      { path: ['roomCo', visit.roomCo.length], after: { wallMs, ppm: typed.value } },
+      // read before firing is what the first test of the run-through asks for; anything but clear air is judged by a person
+      ...(asked
+        ? [
+            {
+              path: ['safety', visit.safety.length],
+              after: { test: 'room-co-before', result: 'pass', note: formats.ppm(typed.value), wallMs },
+            },
+          ]
+        : []),
+    );
+    setText('');
+    setTried(false);
+  };
+  return (
+    <form
+      className="room-co"
+      noValidate
+      onSubmit={(event) => {
+        event.preventDefault();
+        write();
+      }}
+    >
+      <Field
+        label={label}
+        value={text}
+        change={setText}
+        unit="ppm"
+        width={150}
+        disabled={!may}
+        left={() => typed.kind === 'number' && !negative && write()}
+        error={errorOf(typed) ?? (negative || (tried && typed.kind === 'empty') ? common.fieldErrors.empty : undefined)}
+        hint={
+          last === undefined ? undefined : words.roomCoLast(formats.ppm(last.ppm), formatClock(last.wallMs, visit.zoneMinutes, 'minutes'))
+        }
+      />
+      <button type="submit" className="button" disabled={!may}>
+        {words.roomCoRead}
+      </button>
+    </form>
+  );
+}

@@ -1,0 +1,24 @@
+import { visitWords as words } from '../../../../shared/words/tune/visit-thread.ts';
+import { Choice } from '../../../components/Field.tsx';
+import { useApp } from '../../../app-parts.ts';
+import { optionsOf } from '../fields.tsx';
+import { useVisit } from '../use-visit.ts';
+
+/** One stage or two; each has its own as-found, air curve and as-left. */
+export function StageChoice() {
+  const { visit, edit } = useVisit();
+  const stageChosen = useApp((state) => state.stageChosen);
+  const isTwo = visit.stages.length > 1;
+  const isUsed = visit.trials.some(({ setting }) => setting.stage !== visit.stages[0]?.name);
+  const change = (count: 'one' | 'two'): void => {
+    if ((count === 'two') === isTwo || (count === 'one' && isUsed)) return;
+    edit({ path: ['stages'], after: count === 'two' ? [...visit.stages, { name: '2' }] : visit.stages.slice(0, 1) });
+    stageChosen(visit.stages[0]?.name ?? '1');
+  };
+  return (
+    <div className="form-row">
+      <Choice label={words.stages} value={isTwo ? 'two' : 'one'} width={334} change={change} options={optionsOf(words.stageCounts)} />
+      {isTwo && isUsed && <p className="form-note">{words.stageHasTrials}</p>}
+    </div>
+  );
+}

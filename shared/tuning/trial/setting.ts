@@ -1,0 +1,23 @@
+/** Where the adjusters stand. */
+import type { Setting } from '../../measurement/mark.ts';
+import type { Adjuster } from './adjuster.ts';
+
+export const positionOf = (setting: Setting, name: string): number | undefined =>
+  setting.positions.find((position) => position.name === name)?.value;
+
+/** The nearest position that the hand can set: on the step, inside the scale. Decimals are trimmed to those of the step. */
+export function roundToStep(adjuster: Adjuster, value: number): number {
+  const origin = adjuster.min ?? 0;
+  const onStep = origin + Math.round((value - origin) / adjuster.step) * adjuster.step;
+  const inside = Math.min(adjuster.max ?? Infinity, Math.max(adjuster.min ?? -Infinity, onStep));
+  return Number(inside.toFixed(6));
+}
+
+/** The same setting with one adjuster moved (added when it was not there). */
+export function withPosition(setting: Setting, name: string, value: number): Setting {
+  const known = setting.positions.some((position) => position.name === name);
+  const positions = known
+    ? setting.positions.map((position) => (position.name === name ? { name, value } : position))
+    : [...setting.positions, { name, value }];
+  return { ...setting, positions };
+}

@@ -1,0 +1,104 @@
+/**
+ * What a visit takes from its runs, and what a person does to it. Pure reducers: the host calls them (main/visits), a window never does.
+ */
+import type { Mark, Setting } from '../../measurement/mark.ts';
+import type { Reading } from '../../measurement/state.ts';
+import type { Adjuster } from '../trial/adjuster.ts';
+import { trialsWithTightening } from '../trial/tightened.ts';
+import type { NumberedTrial } from '../trial/numbered-trial.ts';
+import type { StageRecord, Visit, VisitRun } from './visit.ts';
+import { isFinished } from './visit-marks.ts';
+import type { z } from 'zod';
+import { defined } from '../../defined.ts';
+
+/** What the fold of one run says now. */
+export type RunFacts = {
+  runId: string;
+  startWallMs: number;
+  source: z.infer<typeof VisitRun>['source'];
+  /** the visit that it was started for */
+  visitId?: string | undefined;
+  ended: boolean;
+  /** where the adjusters were before the first adjustment, if anybody knows */
+  startSetting?: Setting | undefined;
+  /** of the simulated burner, which knows its own */
+  adjusters?: readonly Adjuster[] | undefined;
+  /** moved and undone ones are applied */
+  marks: readonly Mark[];
+  readings: readonly Reading[];
+};
+
+const unknown: Setting = { stage: '1', positions: [] };
+const isPractice = ({ source }: RunFacts): boolean => source === 'simulated' || source === 'replay';
+
+export const hasRun = (visit: Visit, runId: string): boolean => visit.runs.some(({ id }) => id === runId);
+
+/** A run belongs to the visit that is open while it is measured; practice never slips into a service visit. */
+export function belongsTo(visit: Visit, run: RunFacts): boolean {
+  if (hasRun(visit, run.runId)) return true;
+  if (isFinished(visit) || run.ended) return false;
+  if (run.visitId !== undefined && run.visitId !== visit.id) return false;
+  return visit.kind === 'training' || !isPractice(run);
+}
+
+const startOf = (visit: Visit | undefined, { runId, startSetting }: RunFacts): Setting | undefined => {
+  const known = visit !== undefined && hasRun(visit, runId) ? visit : undefined;
+  if (startSetting !== undefined) return startSetting;
+  const asMade = known?.trials.find(({ id }) => id === `${runId}:start`)?.setting;
+  // where the adjusters stood may be typed after the first reading
+  return asMade !== undefined && asMade.positions.length > 0 ? asMade : (known?.settingFound ?? asMade);
+};
+
+/** The run goes into the visit, with its adjusters when it is the simulated burner. @returns the same visit when it has it already */
+export function takeRun(visit: Visit, run: RunFacts): Visit {
+  if (hasRun(visit, run.runId) || !belongsTo(visit, run)) return visit;
+  const { adjusters, startSetting } = run;
+  return {
+    ...visit,
+    runs: [...visit.runs, { id: run.runId, startWallMs: run.startWallMs, source: run.source }],
+    ...defined({
+      adjusters: adjusters !== undefined ? [...adjusters] : undefined,
+      settingFound: adjusters !== undefined && startSetting !== undefined && visit.settingFound === undefined ? startSetting : undefined,
+    }),
+  };
+}
+
+/** The trials of one of its runs, made anew from the marks and readings. @returns the same visit when nothing is different */
+export function takeTrials(visit: Visit, run: RunFacts): Visit {
+  if (isFinished(visit) || !hasRun(visit, run.runId)) return visit;
+  const before = visit.trials.filter(({ runId }) => runId === run.runId);
+  const mine = trialsWithTightening({
+    ...run,
+    startSetting: startOf(visit, run) ?? unknown,
+    edits: [],
+    changedAtMs: changedAt(visit, run),
+  });
+  if (JSON.stringify(mine) === JSON.stringify(before)) return visit;
+  const others = visit.trials.filter(({ runId }) => runId !== run.runId);
+  return { ...visit, trials: [...others, ...mine].sort((a, b) => a.takenWallMs - b.takenWallMs) };
+}
+
+/** The trials of a run with the setting in force as the last one, counted as the visit counts them. */
+export function numberedTrials(run: RunFacts, visit?: Visit): NumberedTrial[] {
+  const inVisit = visit !== undefined && hasRun(visit, run.runId);
+  const changedAtMs = inVisit ? changedAt(visit, run) : [];
+  const trials = trialsWithTightening({ ...run, startSetting: startOf(visit, run) ?? unknown, edits: [], changedAtMs }, { running: true });
+  const first = trials[0]?.takenWallMs ?? run.startWallMs;
+  const before = inVisit ? visit.trials.filter((trial) => trial.runId !== run.runId && trial.takenWallMs <= first).length : 0;
+  return trials.map((trial, index) => ({
+    ...trial,
+    number: before + index + 1,
+    running: trial.toMs === undefined,
+    changed: changedPositions(trials[index - 1]?.setting, trial.setting),
+  }));
+}
+
+const changedAt = ({ changes }: Visit, { startWallMs }: RunFacts): number[] =>
+  changes.map(({ wallMs }) => Math.round(wallMs - startWallMs)).filter((timeMs) => timeMs > 0);
+
+const changedPositions = (before: Setting | undefined, after: Setting): { name: string; value: number }[] =>
+  after.positions.filter(({ name, value }) => before?.positions.find((one) => one.name === name)?.value !== value);
+
+/** The stage in front of the person; the first one when the visit does not say. */
+export const stageInFront = (visit: Visit): StageRecord | undefined =>
+  visit.stages.find(({ name }) => name === visit.at?.stage) ?? visit.stages[0];

@@ -1,0 +1,28 @@
+/** 'How is this computed' in words. */
+import type { BudgetName } from '../../combustion/budget.ts';
+
+export const how = {
+  open: (label: string): string => `${label}: how it is computed`,
+  title: 'How is this computed?',
+  now: 'From the values on the screen, in °C, % and ppm.',
+  nowIn: (text: string): string => `From the values on the screen, computed in °C, % and ppm: ${text}.`,
+  formula: 'Formula',
+  numbers: 'With these numbers',
+  source: 'Source',
+  basis: 'Basis',
+  budget: 'Where its uncertainty comes from',
+  budgetNote: 'Each bar is a share of the variance; u is a standard uncertainty. ± on the screen is 2 u combined (JCGM 100).',
+  under: 'under 1 %',
+  blank: 'Not computed',
+  exact: 'Follows from the fuel alone; nothing measured goes in.',
+} as const;
+
+export const budgetWords: Readonly<Record<BudgetName, string>> = {
+  O2: 'O2: instrument and spread',
+  CO2: 'CO2: instrument and spread',
+  CO: 'CO: instrument and spread',
+  'stack temperature': 'Stack temperature',
+  'air temperature': 'Air temperature',
+  'fuel composition': 'Fuel, composition not analysed',
+  correlation: 'The correlation itself',
+};

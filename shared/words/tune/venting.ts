@@ -1,0 +1,105 @@
+/** Air for combustion and venting, and the worst-case test. */
+import type { VentItem, WorstQuantity, WorstVerdict, WorstLine } from '../../tuning/safety/venting.ts';
+
+export const ventWords = {
+  title: 'Air and venting',
+  open: 'Air and venting',
+  tests: 'Safety tests',
+  worst: 'Worst case',
+  items: {
+    openings: 'Openings for air',
+    regulator: 'Draft regulator',
+    pitch: 'Pitch of the flue',
+    joints: 'Flue joints',
+    chimney: 'Chimney',
+    exchanger: 'Heat exchanger',
+  } satisfies Record<VentItem, string>,
+  todo: {
+    openings: 'Measure the free area of the openings for combustion air. Look for lint, boxes and shut louvres.',
+    regulator: 'Push the regulator open with one finger and let go. It swings free and comes back.',
+    pitch: 'Lay a level on the flue: it rises all the way to the chimney.',
+    joints: 'Look at every joint and screw, and for soot or rust at them. The flue is not smaller than the breech.',
+    chimney: 'Look in at the clean-out with a mirror. Look at the cap from outside.',
+    exchanger: 'Look at the exchanger and the chamber with a lamp: cracks, soot, rust, water.',
+  } satisfies Record<VentItem, string>,
+  passes: {
+    openings:
+      'Two openings of 1 in² per 1 000 Btu/h each from rooms beside it; 1 in² per 4 000 direct from outdoors; 1 in² per 5 000 by one duct. NORA p 146, citing NFPA 31 and 54; local code first.',
+    regulator: 'Free, level and plumb, and no smoke mark above it. Common practice.',
+    pitch: 'At least 1/4 in per ft. NORA p 142.',
+    joints: 'Tight, three screws, no holes. Common practice.',
+    chimney: 'Clear and dry, nothing fallen in. Common practice.',
+    exchanger: 'No crack, no water, no path from the flame to the air of the house. Common practice.',
+  } satisfies Record<VentItem, string>,
+  note: 'Note',
+  pass: 'Pass',
+  fail: 'Fail',
+  na: 'Not applicable',
+  results: { pass: 'pass', fail: 'fail', 'not-applicable': 'not applicable' },
+  at: (time: string): string => `at ${time}`,
+
+  about:
+    'Burner running, doors and windows shut. First with every fan off, then with every exhaust fan and the dryer on, and the doors as they make it worst.',
+  begin: 'Fans are off: begin',
+  fansOn: 'Fans are on now',
+  save: 'Save worst case',
+  saveAnyway: 'Save as it stands',
+  again: 'Test again',
+  stop: 'Stop without saving',
+  house: 'On for the test',
+  houseHint: 'kitchen hood, bathroom fan, dryer, boiler room door shut',
+  quantities: { draftPa: 'Draft', o2Percent: 'O2', roomCoPpm: 'Room CO' } satisfies Record<WorstQuantity, string>,
+  columns: { off: 'fans off', on: 'fans on', change: 'change', rule: 'passes if, source', verdict: 'verdict' },
+  limits: {
+    draftPa: (limit: string): string => `${limit} or stronger`,
+    o2Percent: (limit: string): string => `falls by ${limit} at most`,
+    roomCoPpm: (limit: string): string => `stays below ${limit}`,
+  } satisfies Record<WorstQuantity, (limit: string) => string>,
+  noLimit: 'no limit typed: told, not judged',
+  rule: 'Pass rule',
+  ruleFields: {
+    draftPa: 'Draft with the fans on, or stronger',
+    o2Percent: 'O2 falls by at most',
+    roomCoPpm: 'Room CO stays below',
+  } satisfies Record<WorstQuantity, string>,
+  source: (what: string): string => `${what}: source`,
+  noSource: 'A limit needs its source.',
+  typeFields: { off: 'fans off, from the gauge', on: 'fans on, from the gauge' },
+  notSent: 'not sent',
+  within: (half: string): string => `within ±${half}`,
+  verdicts: {
+    pass: 'pass',
+    fail: 'fail',
+    'too-close': 'too close to call',
+    'no-limit': 'not judged',
+    'not-measured': 'not measured',
+  } satisfies Record<WorstLine['verdict'], string>,
+  says: {
+    none: 'Every fan off, then begin.',
+    off: (left: string): string => `Fans off, measuring. ${left} more before the fans.`,
+    offReady: 'Level with the fans off is known. Turn every fan on.',
+    on: (left: string): string => `Fans on, measuring. ${left} more.`,
+    pass: 'Worst case passes. Save it, then fans off.',
+    fail: 'Worst case fails. Save it. The burner is not safe to leave running until air comes in.',
+    'too-close': 'Too close to call: measure some minutes more.',
+    'not-judged': 'Draft is not measured or has no limit: this test is told, not judged.',
+    ended: 'The run has ended. Begin again with the burner running.',
+    noRun: 'Connect the instrument for the worst case.',
+    saved: (verdict: string, time: string): string => `Worst case saved at ${time}: ${verdict}.`,
+  },
+  verdictWords: { pass: 'passes', fail: 'fails', 'too-close': 'too close to call', 'not-judged': 'not judged' } satisfies Record<
+    WorstVerdict,
+    string
+  >,
+  trace: 'Draft, O2 and room CO over the test',
+  limit: 'limit',
+  mark: { off: 'Worst case: fans off', on: 'Worst case: fans on' },
+  unsafe: (items: readonly string[]): string => `air and venting: ${items.join(', ')}`,
+  gauge: 'by the gauge',
+  section: 'Air for combustion and venting',
+  caption: (time: string): string => `Worst case, ${time}`,
+  houseLine: (house: string): string => `On for the test: ${house}`,
+} as const;
+
+export const ventName = (item: VentItem | 'worst-case'): string =>
+  (item === 'worst-case' ? ventWords.worst : ventWords.items[item]).toLowerCase();
