@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { antitonicFit, isotonicFit, valleyFit } from '../../../shared/tuning/curve/isotonic.ts';
+import { antitonicFit, isotonicFit, valleyFit } from '../../../../shared/tuning/curve/isotonic.ts';
 
 describe('isotonic regression', () => {
   it.each([

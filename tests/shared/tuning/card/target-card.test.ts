@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { exampleCards } from '../../../shared/tuning/card/example-cards.ts';
-import { TargetCard, copyCard, judge, judgeCard, overallVerdict, type CardLine } from '../../../shared/tuning/card/target-card.ts';
+import { exampleCards } from '../../../../shared/tuning/card/example-cards.ts';
+import { TargetCard, copyCard, judge, judgeCard, overallVerdict, type CardLine } from '../../../../shared/tuning/card/target-card.ts';
 
 describe('decision rules', () => {
   // Worked example: O2 4.00 % gas, U = 0.10 (k = 2), limit 0.3: guarded limit 0.20; JCGM 106 and ISO 14253-1 (from memory)

@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { airCurve, reserveOf, smokeApproach } from '../../../shared/tuning/curve/air-curve.ts';
-import { coValley } from '../../../shared/tuning/curve/co-valley.ts';
-import { curveGoal } from '../../../shared/tuning/curve/curve-goal.ts';
-import { o2PointsFromCo2Points, reserveChoiceFor } from '../../../shared/tuning/curve/reserve.ts';
-import { smokeOnset, type SmokePoint } from '../../../shared/tuning/curve/smoke-onset.ts';
-import { limitsInForce } from '../../../shared/tuning/advice/limits-in-force.ts';
-import { makeTrial } from './make-trial.ts';
+import { airCurve, reserveOf, smokeApproach } from '../../../../shared/tuning/curve/air-curve.ts';
+import { coValley } from '../../../../shared/tuning/curve/co-valley.ts';
+import { curveGoal } from '../../../../shared/tuning/curve/curve-goal.ts';
+import { o2PointsFromCo2Points, reserveChoiceFor } from '../../../../shared/tuning/curve/reserve.ts';
+import { smokeOnset, type SmokePoint } from '../../../../shared/tuning/curve/smoke-onset.ts';
+import { limitsInForce } from '../../../../shared/tuning/advice/limits-in-force.ts';
+import { makeTrial } from '../make-trial.ts';
 
 const point = (o2: number, smoke: number): SmokePoint => ({ o2, smoke, random: 0.02, common: 0.1, spots: 1 });
 const options = { stage: '1', co2MaxPercent: 15.49, reserveCo2Points: 1 };

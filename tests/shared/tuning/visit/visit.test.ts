@@ -1,15 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { cautionsOf } from '../../../shared/tuning/advice/cautions.ts';
-import { exampleCards } from '../../../shared/tuning/card/example-cards.ts';
-import { nextStep, roomIsSafe, stepsOf, type StepFacts } from '../../../shared/tuning/visit/steps.ts';
-import { stepIds, stepOrder } from '../../../shared/tuning/visit/step-names.ts';
-import { staleReason } from '../../../shared/tuning/visit/staleness.ts';
-import { defaultAdjusters } from '../../../shared/tuning/trial/adjuster.ts';
-import { Visit, editVisit, newVisit, withCorrections } from '../../../shared/tuning/visit/visit.ts';
-import { isWatermarked } from '../../../shared/tuning/visit/visit-marks.ts';
-import { leftOff } from '../../helpers/left-off.ts';
-import { makeTrial } from './make-trial.ts';
-import { signVisit } from '../../../shared/tuning/visit/sign-visit.ts';
+import { cautionsOf } from '../../../../shared/tuning/advice/cautions.ts';
+import { exampleCards } from '../../../../shared/tuning/card/example-cards.ts';
+import { nextStep, roomIsSafe, stepsOf, type StepFacts } from '../../../../shared/tuning/visit/steps.ts';
+import { stepIds, stepOrder } from '../../../../shared/tuning/visit/step-names.ts';
+import { staleReason } from '../../../../shared/tuning/visit/staleness.ts';
+import { defaultAdjusters } from '../../../../shared/tuning/trial/adjuster.ts';
+import { Visit, editVisit, newVisit, withCorrections } from '../../../../shared/tuning/visit/visit.ts';
+import { isWatermarked } from '../../../../shared/tuning/visit/visit-marks.ts';
+import { leftOff } from '../../../helpers/left-off.ts';
+import { makeTrial } from '../make-trial.ts';
+import { signVisit } from '../../../../shared/tuning/visit/sign-visit.ts';
 
 const fresh = (kind: 'service' | 'training' = 'service'): Visit =>
   newVisit({ id: 'v', number: 12, kind, startedWallMs: 1000, zoneMinutes: 60, unitPreset: 'metric', adjusters: [...defaultAdjusters] });

@@ -1,9 +1,9 @@
 /** Air for combustion and venting: what the worst-case test says, and that a failed one is not safe to leave. */
 import { describe, expect, it } from 'vitest';
-import { createBurner } from '../../../shared/burner/burner.ts';
-import { findScenario } from '../../../shared/burner/scenarios/catalogue.ts';
-import type { Sample } from '../../../shared/measurement/sample.ts';
-import { judgeVisit } from '../../../shared/tuning/advice/safe.ts';
+import { createBurner } from '../../../../shared/burner/burner.ts';
+import { findScenario } from '../../../../shared/burner/scenarios/catalogue.ts';
+import type { Sample } from '../../../../shared/measurement/sample.ts';
+import { judgeVisit } from '../../../../shared/tuning/advice/safe.ts';
 import {
   COUNTED_MS,
   judgeWorstCase,
@@ -13,8 +13,8 @@ import {
   ventingFailed,
   worstVerdict,
   type PhaseFigures,
-} from '../../../shared/tuning/safety/venting.ts';
-import { smallVisit, START } from '../report/small-visit.ts';
+} from '../../../../shared/tuning/safety/venting.ts';
+import { smallVisit, START } from '../../report/small-visit.ts';
 
 const figure = (mean: number, half = 0) => ({ mean, half, seconds: 120 });
 const draft = (off: number, on: number, half = 0): { off: PhaseFigures; on: PhaseFigures } => ({

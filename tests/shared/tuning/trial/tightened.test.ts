@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { tightenings, trialsWithTightening } from '../../../shared/tuning/trial/tightened.ts';
-import type { Mark } from '../../../shared/measurement/mark.ts';
-import type { Reading } from '../../../shared/measurement/state.ts';
-import { trialsOf } from '../../../shared/tuning/trial/trials.ts';
+import { tightenings, trialsWithTightening } from '../../../../shared/tuning/trial/tightened.ts';
+import type { Mark } from '../../../../shared/measurement/mark.ts';
+import type { Reading } from '../../../../shared/measurement/state.ts';
+import { trialsOf } from '../../../../shared/tuning/trial/trials.ts';
 
 const at = (minutes: number): number => minutes * 60_000;
 const setting = (shutter: number) => ({ stage: '1', positions: [{ name: 'shutter', value: shutter }] });

@@ -1,11 +1,11 @@
-import { figureOf } from '../../../shared/tuning/trial/trial-figures.ts';
+import { figureOf } from '../../../../shared/tuning/trial/trial-figures.ts';
 import { describe, expect, it } from 'vitest';
-import { findFuel } from '../../../shared/combustion/fuel.ts';
-import { beforeAfter } from '../../../shared/tuning/visit/before-after.ts';
-import { cardFigures } from '../../../shared/tuning/card/card-figures.ts';
-import { flueCoLevel, roomCoLevel, setFlueCoLimits, unacknowledged } from '../../../shared/tuning/advice/cautions.ts';
-import { lockEcho } from '../../../shared/tuning/trial/lock-echo.ts';
-import { makeTrial } from './make-trial.ts';
+import { findFuel } from '../../../../shared/combustion/fuel.ts';
+import { beforeAfter } from '../../../../shared/tuning/visit/before-after.ts';
+import { cardFigures } from '../../../../shared/tuning/card/card-figures.ts';
+import { flueCoLevel, roomCoLevel, setFlueCoLimits, unacknowledged } from '../../../../shared/tuning/advice/cautions.ts';
+import { lockEcho } from '../../../../shared/tuning/trial/lock-echo.ts';
+import { makeTrial } from '../make-trial.ts';
 
 const conditions = { fuel: findFuel('no2')! };
 

@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fuels } from '../../../shared/combustion/fuel.ts';
-import type { Sample } from '../../../shared/measurement/sample.ts';
-import { flueCoAlarm } from '../../../shared/tuning/advice/alarms.ts';
-import { flueCoDefaults } from '../../../shared/tuning/advice/cautions.ts';
-import { newFlueCoWatch, watchFlueCo, type FlueCoWatch } from '../../../shared/tuning/advice/flue-co-watch.ts';
-import { burnerLines } from '../../helpers/ports/run-lines.ts';
+import { fuels } from '../../../../shared/combustion/fuel.ts';
+import type { Sample } from '../../../../shared/measurement/sample.ts';
+import { flueCoAlarm } from '../../../../shared/tuning/advice/alarms.ts';
+import { flueCoDefaults } from '../../../../shared/tuning/advice/cautions.ts';
+import { newFlueCoWatch, watchFlueCo, type FlueCoWatch } from '../../../../shared/tuning/advice/flue-co-watch.ts';
+import { burnerLines } from '../../../helpers/ports/run-lines.ts';
 
 type Line = { s: number; o2?: number; co?: number; co2?: number; absent?: Sample['absent']; isAir?: boolean };
 const sampleOf = ({ s, o2, co, co2, absent }: Line): Sample => ({

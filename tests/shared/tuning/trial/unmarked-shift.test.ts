@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Mark } from '../../../shared/measurement/mark.ts';
-import type { ChannelState, StateName, StateReason } from '../../../shared/measurement/state.ts';
+import type { Mark } from '../../../../shared/measurement/mark.ts';
+import type { ChannelState, StateName, StateReason } from '../../../../shared/measurement/state.ts';
 import {
   markForAnswer,
   shiftAnswered,
@@ -8,7 +8,7 @@ import {
   watchMark,
   watchShift,
   type ShiftWatch,
-} from '../../../shared/tuning/trial/unmarked-shift.ts';
+} from '../../../../shared/tuning/trial/unmarked-shift.ts';
 
 const o2 = (seconds: number, state: StateName, value: number, sinceS: number, reason?: StateReason): ChannelState => ({
   channel: 'o2',

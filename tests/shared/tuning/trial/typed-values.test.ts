@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { checkPosition, type Adjuster } from '../../../shared/tuning/trial/adjuster.ts';
-import { roundToStep } from '../../../shared/tuning/trial/setting.ts';
-import { draftDropPa, storedDraft } from '../../../shared/tuning/trial/draft.ts';
-import { parseSmoke, smokeResult } from '../../../shared/tuning/trial/smoke.ts';
+import { checkPosition, type Adjuster } from '../../../../shared/tuning/trial/adjuster.ts';
+import { roundToStep } from '../../../../shared/tuning/trial/setting.ts';
+import { draftDropPa, storedDraft } from '../../../../shared/tuning/trial/draft.ts';
+import { parseSmoke, smokeResult } from '../../../../shared/tuning/trial/smoke.ts';
 
 describe('smoke', () => {
   it.each([

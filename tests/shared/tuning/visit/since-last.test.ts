@@ -3,12 +3,12 @@
  * Technicians Manual p 115, 140, 142, 146 as shared/tuning/visit/since-last.ts cites them; their order is common practice.
  */
 import { describe, expect, it } from 'vitest';
-import { sinceLast, type SinceLast } from '../../../shared/tuning/visit/since-last.ts';
-import type { Trial } from '../../../shared/tuning/trial/trial.ts';
-import { Visit, newVisit } from '../../../shared/tuning/visit/visit.ts';
-import { sinceNote, sinceWords } from '../../../shared/words/tune/since-last.ts';
-import { smallVisit, START, trial } from '../report/small-visit.ts';
-import { signVisit } from '../../../shared/tuning/visit/sign-visit.ts';
+import { sinceLast, type SinceLast } from '../../../../shared/tuning/visit/since-last.ts';
+import type { Trial } from '../../../../shared/tuning/trial/trial.ts';
+import { Visit, newVisit } from '../../../../shared/tuning/visit/visit.ts';
+import { sinceNote, sinceWords } from '../../../../shared/words/tune/since-last.ts';
+import { smallVisit, START, trial } from '../../report/small-visit.ts';
+import { signVisit } from '../../../../shared/tuning/visit/sign-visit.ts';
 
 const YEAR = 365 * 86_400_000;
 const usual = { o2: 5, co: 15, netF: 400, smoke: 0, position: 4 };

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { Sample } from '../../../shared/measurement/sample.ts';
-import { diagnose } from '../../../shared/tuning/diagnosis/diagnose.ts';
-import { stepKind } from '../../../shared/tuning/diagnosis/dilution.ts';
-import { goertzelPower, strongestLine } from '../../../shared/tuning/diagnosis/flutter.ts';
-import { trendOf } from '../../../shared/tuning/diagnosis/stream.ts';
-import { makeTrial } from './make-trial.ts';
+import type { Sample } from '../../../../shared/measurement/sample.ts';
+import { diagnose } from '../../../../shared/tuning/diagnosis/diagnose.ts';
+import { stepKind } from '../../../../shared/tuning/diagnosis/dilution.ts';
+import { goertzelPower, strongestLine } from '../../../../shared/tuning/diagnosis/flutter.ts';
+import { trendOf } from '../../../../shared/tuning/diagnosis/stream.ts';
+import { makeTrial } from '../make-trial.ts';
 
 /** Deterministic noise in -1..1. @source Park & Miller, Comm. ACM 31 (1988) 1192 */
 function noiseFrom(seed: number): () => number {

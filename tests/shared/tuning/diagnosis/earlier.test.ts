@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest';
-import { diagnose } from '../../../shared/tuning/diagnosis/diagnose.ts';
-import { earlierOf } from '../../../shared/tuning/diagnosis/earlier.ts';
-import { newVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
-import { makeTrial } from './make-trial.ts';
+import { diagnose } from '../../../../shared/tuning/diagnosis/diagnose.ts';
+import { earlierOf } from '../../../../shared/tuning/diagnosis/earlier.ts';
+import { newVisit, type Visit } from '../../../../shared/tuning/visit/visit.ts';
+import { makeTrial } from '../make-trial.ts';
 
 const begun = newVisit({ id: 'v', number: 1, kind: 'service', startedWallMs: 0, zoneMinutes: 0, unitPreset: 'us', adjusters: [] });
 const left = { ...makeTrial({ id: 'left', o2: 5, stackC: 200, airC: 20 }), draft: { overFirePa: -5, breechPa: -10 } };

@@ -1,15 +1,15 @@
 /** Kind of job, its order of steps, what is taken over from the last visit, and what a defect means. */
 import { describe, expect, it } from 'vitest';
-import type { Mark } from '../../../shared/measurement/mark.ts';
-import { carryOver, settingLeft } from '../../../shared/tuning/visit/carry-over.ts';
-import { judgeVisit } from '../../../shared/tuning/advice/safe.ts';
-import { stepAfter, stepIds, stepOrder, type Job } from '../../../shared/tuning/visit/step-names.ts';
-import { stepsOf } from '../../../shared/tuning/visit/steps.ts';
-import { staleReason } from '../../../shared/tuning/visit/staleness.ts';
-import { takeTrials } from '../../../shared/tuning/visit/visit-session.ts';
-import { Visit, editVisit, newVisit } from '../../../shared/tuning/visit/visit.ts';
-import { smallVisit, START } from '../report/small-visit.ts';
-import { signVisit } from '../../../shared/tuning/visit/sign-visit.ts';
+import type { Mark } from '../../../../shared/measurement/mark.ts';
+import { carryOver, settingLeft } from '../../../../shared/tuning/visit/carry-over.ts';
+import { judgeVisit } from '../../../../shared/tuning/advice/safe.ts';
+import { stepAfter, stepIds, stepOrder, type Job } from '../../../../shared/tuning/visit/step-names.ts';
+import { stepsOf } from '../../../../shared/tuning/visit/steps.ts';
+import { staleReason } from '../../../../shared/tuning/visit/staleness.ts';
+import { takeTrials } from '../../../../shared/tuning/visit/visit-session.ts';
+import { Visit, editVisit, newVisit } from '../../../../shared/tuning/visit/visit.ts';
+import { smallVisit, START } from '../../report/small-visit.ts';
+import { signVisit } from '../../../../shared/tuning/visit/sign-visit.ts';
 
 const none = { onsetFound: {}, safetyTests: [] };
 const idsOf = (job: Job | undefined) => stepsOf(smallVisit(job === undefined ? {} : { job }), none).map(({ id }) => id);

@@ -1,8 +1,8 @@
 /** Nozzle stamps in their own units, the flow at each stage, and the derating aid, against the trade's table and hydraulics. */
 import { describe, expect, it } from 'vitest';
-import { findFuel } from '../../../shared/combustion/fuel.ts';
-import { derate, ratedGph, stageFirings, stampedLh } from '../../../shared/tuning/set-up/stage-nozzle.ts';
-import type { SetUpSheet } from '../../../shared/tuning/set-up/set-up-sheet.ts';
+import { findFuel } from '../../../../shared/combustion/fuel.ts';
+import { derate, ratedGph, stageFirings, stampedLh } from '../../../../shared/tuning/set-up/stage-nozzle.ts';
+import type { SetUpSheet } from '../../../../shared/tuning/set-up/set-up-sheet.ts';
 
 const PSI = 6894.757; // NIST SP 811
 const GALLON = 3.785412; // NIST SP 811, US gallon in L

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { monotoneCurve, monotoneKnots, placeOf, valueAt } from '../../../shared/tuning/curve/monotone-curve.ts';
+import { monotoneCurve, monotoneKnots, placeOf, valueAt } from '../../../../shared/tuning/curve/monotone-curve.ts';
 
 describe('shape-preserving curve', () => {
   it('goes through its knots and gives nothing outside them', () => {

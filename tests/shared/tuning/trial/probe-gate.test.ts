@@ -1,11 +1,11 @@
 /** Before a reading: the smoke spot that lets the probe in, and what follows from a reading without a press. */
 import { describe, expect, it } from 'vitest';
-import { chosenByItself } from '../../../shared/tuning/visit/by-itself.ts';
-import { probeGate } from '../../../shared/tuning/trial/probe-gate.ts';
-import { stepsOf } from '../../../shared/tuning/visit/steps.ts';
-import { takeTrials, type RunFacts } from '../../../shared/tuning/visit/visit-session.ts';
-import type { Visit } from '../../../shared/tuning/visit/visit.ts';
-import { smallVisit, START, trial, trials } from '../report/small-visit.ts';
+import { chosenByItself } from '../../../../shared/tuning/visit/by-itself.ts';
+import { probeGate } from '../../../../shared/tuning/trial/probe-gate.ts';
+import { stepsOf } from '../../../../shared/tuning/visit/steps.ts';
+import { takeTrials, type RunFacts } from '../../../../shared/tuning/visit/visit-session.ts';
+import type { Visit } from '../../../../shared/tuning/visit/visit.ts';
+import { smallVisit, START, trial, trials } from '../../report/small-visit.ts';
 
 const MINUTE = 60_000;
 const fresh = (more: Partial<Visit> = {}): Visit =>

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { Mark, MarkBody, Setting } from '../../../shared/measurement/mark.ts';
-import type { Reading } from '../../../shared/measurement/state.ts';
-import { settingAt, trialsOf, type RunRecord } from '../../../shared/tuning/trial/trials.ts';
+import type { Mark, MarkBody, Setting } from '../../../../shared/measurement/mark.ts';
+import type { Reading } from '../../../../shared/measurement/state.ts';
+import { settingAt, trialsOf, type RunRecord } from '../../../../shared/tuning/trial/trials.ts';
 
 const setting = (shutter: number): Setting => ({
   stage: '1',

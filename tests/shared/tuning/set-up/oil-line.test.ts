@@ -1,12 +1,12 @@
 /** Vacuum at the pump: what the line explains, on one pipe and on two. */
 import { describe, expect, it } from 'vitest';
-import { makeReport } from '../../../shared/report/make-report.ts';
-import { editText } from '../../../shared/report/edit-words.ts';
-import { carryOver } from '../../../shared/tuning/visit/carry-over.ts';
-import { expectedVacuumPa, mostVacuum, OilLine, vacuumSays } from '../../../shared/tuning/set-up/oil-line.ts';
-import { implausible, SetUpSheet } from '../../../shared/tuning/set-up/set-up-sheet.ts';
-import { Visit } from '../../../shared/tuning/visit/visit.ts';
-import { inputOf, smallVisit } from '../report/small-visit.ts';
+import { makeReport } from '../../../../shared/report/make-report.ts';
+import { editText } from '../../../../shared/report/edit-words.ts';
+import { carryOver } from '../../../../shared/tuning/visit/carry-over.ts';
+import { expectedVacuumPa, mostVacuum, OilLine, vacuumSays } from '../../../../shared/tuning/set-up/oil-line.ts';
+import { implausible, SetUpSheet } from '../../../../shared/tuning/set-up/set-up-sheet.ts';
+import { Visit } from '../../../../shared/tuning/visit/visit.ts';
+import { inputOf, smallVisit } from '../../report/small-visit.ts';
 
 /** @source NIST SP 811, Appendix B.8: inch of mercury (conventional) 3386.389 Pa, foot 0.3048 m */
 const IN_HG = 3386.389;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { flameChangeAfter } from '../../../shared/tuning/trial/inferred-time.ts';
-import type { Sample } from '../../../shared/measurement/sample.ts';
+import { flameChangeAfter } from '../../../../shared/tuning/trial/inferred-time.ts';
+import type { Sample } from '../../../../shared/measurement/sample.ts';
 
 /** one line a second; the flame changes at `changeS`, seen through a cell of 6 s */
 const stream = (before: number, after: number, changeS: number, noise = 0.1): Sample[] =>

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { findFuel } from '../../../shared/combustion/fuel.ts';
-import { firingRate } from '../../../shared/tuning/trial/firing-rate.ts';
-import { implausible, setUpVerdict, type SetUpSheet } from '../../../shared/tuning/set-up/set-up-sheet.ts';
+import { findFuel } from '../../../../shared/combustion/fuel.ts';
+import { firingRate } from '../../../../shared/tuning/trial/firing-rate.ts';
+import { implausible, setUpVerdict, type SetUpSheet } from '../../../../shared/tuning/set-up/set-up-sheet.ts';
 
 const sheet = (rows: SetUpSheet['rows'], more: Partial<SetUpSheet> = {}): SetUpSheet => ({ lengthUnit: 'mm', rows, ...more });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isDarkEnough, judgeFlameMicroamps, judgeFlameOhm } from '../../../shared/tuning/safety/safety-plan.ts';
+import { isDarkEnough, judgeFlameMicroamps, judgeFlameOhm } from '../../../../shared/tuning/safety/safety-plan.ts';
 
 describe('the flame detector', () => {
   // 300 to 1000 ohm usual, the control needs less than 1600 ohm, dark 100 kilo-ohm and more: public training article

@@ -1,8 +1,8 @@
 /** Readings and ignition tests that are older than a part that was moved. */
 import { describe, expect, it } from 'vitest';
-import { isNewChange, staleBeyond } from '../../../shared/tuning/set-up/geometry-changes.ts';
-import { SetUpSheet } from '../../../shared/tuning/set-up/set-up-sheet.ts';
-import { smallVisit } from '../report/small-visit.ts';
+import { isNewChange, staleBeyond } from '../../../../shared/tuning/set-up/geometry-changes.ts';
+import { SetUpSheet } from '../../../../shared/tuning/set-up/set-up-sheet.ts';
+import { smallVisit } from '../../report/small-visit.ts';
 
 const visit = smallVisit();
 const last = Math.max(...visit.trials.map(({ takenWallMs }) => takenWallMs));

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { Appliance } from '../../../shared/tuning/visit/appliance.ts';
-import { ApplianceEdit, applianceEdits, tellsPerson, withoutPersonIn } from '../../../shared/tuning/visit/appliance-edits.ts';
+import { Appliance } from '../../../../shared/tuning/visit/appliance.ts';
+import { ApplianceEdit, applianceEdits, tellsPerson, withoutPersonIn } from '../../../../shared/tuning/visit/appliance-edits.ts';
 
 const made = { wallMs: 7, by: 'A. Sample' };
 /** every field of the schema has a value, so that one that is forgotten is seen */

@@ -1,9 +1,9 @@
 /** A practice tune-up, scored: a good one passes everything, and each planted mistake is found where it was made, and nowhere else. */
 import { describe, expect, it } from 'vitest';
-import { airCurve } from '../../../shared/tuning/curve/air-curve.ts';
-import { scoreTuneUp, scoreItems, type ScoreItem } from '../../../shared/tuning/training/tune-up-score.ts';
-import type { Visit } from '../../../shared/tuning/visit/visit.ts';
-import { smallVisit, START, trial } from '../report/small-visit.ts';
+import { airCurve } from '../../../../shared/tuning/curve/air-curve.ts';
+import { scoreTuneUp, scoreItems, type ScoreItem } from '../../../../shared/tuning/training/tune-up-score.ts';
+import type { Visit } from '../../../../shared/tuning/visit/visit.ts';
+import { smallVisit, START, trial } from '../../report/small-visit.ts';
 
 const MINUTE = 60_000;
 const trials = [

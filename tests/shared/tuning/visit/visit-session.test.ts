@@ -1,9 +1,9 @@
 import { expect, it } from 'vitest';
-import { numberedTrials, takeTrials, type RunFacts } from '../../../shared/tuning/visit/visit-session.ts';
-import type { Trial } from '../../../shared/tuning/trial/trial.ts';
-import { newVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
-import { movedAdjusters } from '../../../renderer/state/trials.ts';
-import { readingOf, turnOf } from '../../renderer/helpers/records.ts';
+import { numberedTrials, takeTrials, type RunFacts } from '../../../../shared/tuning/visit/visit-session.ts';
+import type { Trial } from '../../../../shared/tuning/trial/trial.ts';
+import { newVisit, type Visit } from '../../../../shared/tuning/visit/visit.ts';
+import { movedAdjusters } from '../../../../renderer/state/trials.ts';
+import { readingOf, turnOf } from '../../../renderer/helpers/records.ts';
 
 const base: RunFacts = {
   runId: 'run-1',

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Adjuster } from '../../../shared/tuning/trial/adjuster.ts';
-import { nextSetting, type Goal } from '../../../shared/tuning/advice/next-setting.ts';
-import { makeTrial, type TrialParts } from './make-trial.ts';
+import type { Adjuster } from '../../../../shared/tuning/trial/adjuster.ts';
+import { nextSetting, type Goal } from '../../../../shared/tuning/advice/next-setting.ts';
+import { makeTrial, type TrialParts } from '../make-trial.ts';
 
 const adjusters: Adjuster[] = [
   { name: 'shutter', unit: '', min: 0, max: 10, step: 0.1, role: 'fine', kind: 'air' },
