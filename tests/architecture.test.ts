@@ -229,7 +229,7 @@ describe('the two worlds', () => {
 const ownText: Readonly<Record<string, string>> = {
   'shared/words/': 'this is where sentences are',
   'shared/units/quantities.ts': 'labels of the table of quantities',
-  'shared/combustion/formula-texts.ts': 'formulas with their sources',
+  'shared/combustion/figures/formula-texts.ts': 'formulas with their sources',
   'shared/tuning/card/example-cards.ts': 'published limits as they are named and cited',
   'shared/bench/limits.ts': 'published limits as they are named and cited',
 };
@@ -340,6 +340,15 @@ describe('what the window draws first', () => {
     // a pattern that names nothing any more would hold nothing
     const own = late.filter(({ source }) => /^\^(shared|renderer)/.test(source));
     expect(own.filter((one) => !code.some((path) => one.test(path)))).toEqual([]);
+  });
+});
+
+describe('every folder', () => {
+  it('of the app can be looked over: at most twenty files in one list', () => {
+    const count = new Map<string, number>();
+    for (const path of code) if (!path.startsWith('tests/')) count.set(dirname(path), (count.get(dirname(path)) ?? 0) + 1);
+    expect([...count].filter(([, files]) => files > 20)).toEqual([]);
+    expect(count.size).toBeGreaterThan(50);
   });
 });
 

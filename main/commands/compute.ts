@@ -1,13 +1,13 @@
 /** `compute`: one set of values in, the whole combustion result out. */
 import { pressureRatio } from '../../shared/combustion/atmosphere.ts';
 import { STANDARD_PRESSURE_PA } from '../../shared/combustion/constants.ts';
-import { derive } from '../../shared/combustion/derive.ts';
+import { derive } from '../../shared/combustion/figures/derive.ts';
 import { co2MaxDoubt, co2MaxRefusal, withCo2Max } from '../../shared/combustion/co2-max.ts';
 import { excessAirMethod3bPercent, excessAirSimplePercent, o2FromCo2Percent } from '../../shared/combustion/excess-air.ts';
 import { checkGasConsistency } from '../../shared/combustion/f-factors.ts';
 import type { Fuel } from '../../shared/combustion/fuel.ts';
 import { humidityKgPerKg } from '../../shared/combustion/humid-air.ts';
-import { roundToUncertainty } from '../../shared/combustion/uncertainty.ts';
+import { roundToUncertainty } from '../../shared/combustion/figures/uncertainty.ts';
 import type { BlankReason, Derived, DerivedKey } from '../../shared/measurement/derived.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
@@ -16,7 +16,7 @@ import { quantities } from '../../shared/units/quantities.ts';
 import { EXIT_DONE, fail, readNumber, readOptions, type Command } from './command.ts';
 import { fuelOptions, fuelUsage, readFuel } from './input/fuel-option.ts';
 import { jsonNumber } from './output/json-number.ts';
-import type { DeriveInput } from '../../shared/combustion/figures.ts';
+import type { DeriveInput } from '../../shared/combustion/figures/figures.ts';
 import { whenDefined } from '../../shared/defined.ts';
 import { computeTexts } from '../../shared/words/commands/combustion.ts';
 import { blankSentences } from '../../shared/words/core/blank-sentences.ts';

@@ -1,10 +1,10 @@
 /** Fuel saved for the same useful heat, with the uncertainty of a difference. */
 import { type Result, err, ok } from '../result.ts';
 import { problem, type Problem } from '../problem.ts';
-import { budgets } from './budget.ts';
-import type { DeriveInput } from './figures.ts';
+import { budgets } from './figures/budget.ts';
+import type { DeriveInput } from './figures/figures.ts';
 import type { Fuel } from './fuel.ts';
-import { COVERAGE_FACTOR } from './uncertainty.ts';
+import { COVERAGE_FACTOR } from './figures/uncertainty.ts';
 import { combustionTexts } from '../words/core/combustion.ts';
 
 /**

@@ -1,14 +1,14 @@
 /** The computed figures: of the moment, and of a reading. Both call the same formulas; only the inputs differ. */
-import { derive } from '../combustion/derive.ts';
+import { derive } from '../combustion/figures/derive.ts';
 import type { Fuel } from '../combustion/fuel.ts';
-import { halfWidthsAt } from '../combustion/uncertainty.ts';
+import { halfWidthsAt } from '../combustion/figures/uncertainty.ts';
 import type { ChannelId, SettlingChannel } from '../measurement/channel.ts';
 import type { Tolerances } from '../measurement/limits.ts';
 import type { BlankReason, Derived } from '../measurement/derived.ts';
 import type { Sample } from '../measurement/sample.ts';
 import type { ChannelState, ChannelStatistics, Reading } from '../measurement/state.ts';
 import { hasNotSpoken } from '../measurement/first-block.ts';
-import type { DeriveInput } from '../combustion/figures.ts';
+import type { DeriveInput } from '../combustion/figures/figures.ts';
 
 export type MomentInput = {
   readonly timeMs: number;

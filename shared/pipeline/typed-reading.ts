@@ -1,4 +1,4 @@
-import { fromHalfWidth } from '../combustion/uncertainty.ts';
+import { fromHalfWidth } from '../combustion/figures/uncertainty.ts';
 import type { ChannelId } from '../measurement/channel.ts';
 import { defaultTolerances, toleranceAt, type Tolerances } from '../measurement/limits.ts';
 import type { RunEntry } from '../measurement/run.ts';

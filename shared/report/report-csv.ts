@@ -2,7 +2,7 @@
 import { BYTE_ORDER_MARK, csvRow, type CsvStyle } from '../format/csv.ts';
 import { isoWithZone } from '../format/date.ts';
 import { shownAs, type UnitSystem } from '../format/quantity.ts';
-import { derive } from '../combustion/derive.ts';
+import { derive } from '../combustion/figures/derive.ts';
 import { positionOf } from '../tuning/trial/setting.ts';
 import { fuelOfVisit } from '../tuning/visit/conditions.ts';
 import { combustionInput } from '../tuning/visit/before-after.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { exampleLimits } from '../../shared/bench/limits.ts';
 import { fuelIds } from '../../shared/combustion/fuel.ts';
-import { formulaTexts } from '../../shared/combustion/formula-texts.ts';
+import { formulaTexts } from '../../shared/combustion/figures/formula-texts.ts';
 import { makeReport } from '../../shared/report/make-report.ts';
 import { exampleCards } from '../../shared/tuning/card/example-cards.ts';
 import { reserveChoices } from '../../shared/tuning/curve/reserve.ts';

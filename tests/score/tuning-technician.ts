@@ -1,7 +1,7 @@
 /** A technician at the simulated burner: waits, reads, takes smoke and drafts, and turns what is advised. Knows nothing of the truth. */
 import { createBurner, type Burner } from '../../shared/burner/burner.ts';
 import { findScenario } from '../../shared/burner/scenarios/catalogue.ts';
-import { fromHalfWidth } from '../../shared/combustion/uncertainty.ts';
+import { fromHalfWidth } from '../../shared/combustion/figures/uncertainty.ts';
 import type { ChannelId } from '../../shared/measurement/channel.ts';
 import { defaultTolerances, toleranceAt } from '../../shared/measurement/limits.ts';
 import type { Setting } from '../../shared/measurement/mark.ts';

@@ -1,7 +1,7 @@
 /** How long the full result with uncertainty takes for one sample, beside a bare excess-air formula in the same run. */
-import { derive } from '../../shared/combustion/derive.ts';
+import { derive } from '../../shared/combustion/figures/derive.ts';
 import { excessAirPercent } from '../../shared/combustion/excess-air.ts';
-import { explain } from '../../shared/combustion/explain.ts';
+import { explain } from '../../shared/combustion/figures/explain.ts';
 import { fuels } from '../../shared/combustion/fuel.ts';
 
 const BATCH = 20;

@@ -9,7 +9,7 @@ import { useKey } from '../../keys/use-key.ts';
 import { selectIsRunning, selectMayAct, selectUnits } from '../../state/selectors.ts';
 import { sourceStateOf, tapeOf } from '../../state/source-state.ts';
 import type { RunRecord } from '../../state/run-record.ts';
-import { ChannelRow } from './ChannelRow.tsx';
+import { ChannelRow } from './rows/ChannelRow.tsx';
 import { LiveCautions, ShiftAsked } from '../visit/curve/OverLive.tsx';
 import { isReadyToTake, mainDeedOf, standingAlarmOf } from './main-deed.ts';
 import { MainButton } from './MainButton.tsx';

@@ -9,8 +9,8 @@ import { later, Opening } from '../../components/Later.tsx';
 import { figuresDrawn } from '../../live/idle.ts';
 import { useWide } from '../../look/use-wide.ts';
 import type { RunRecord } from '../../state/run-record.ts';
-import { ChannelRow } from './ChannelRow.tsx';
-import { DerivedRow } from './DerivedRow.tsx';
+import { ChannelRow } from './rows/ChannelRow.tsx';
+import { DerivedRow } from './rows/DerivedRow.tsx';
 import { WaitingBlock } from './WaitingBlock.tsx';
 import { MarkBar } from './MarkBar.tsx';
 import { settingWords } from './setting-words.ts';
@@ -30,7 +30,7 @@ const LiveTrend = later(() =>
     .then(() => import('./LiveTrend.tsx'))
     .then((found) => found.LiveTrend),
 );
-const HowComputed = later(() => import('./HowComputed.tsx').then((found) => found.HowComputed));
+const HowComputed = later(() => import('./rows/HowComputed.tsx').then((found) => found.HowComputed));
 
 export function LiveView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {
   const facts = useLiveFacts(record);

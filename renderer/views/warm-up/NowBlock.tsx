@@ -2,7 +2,7 @@ import { warmUp } from '../../../shared/words/warm-up.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Lane } from '../../components/Lane.tsx';
 import { bandsAwayOf, type ChannelRowState } from '../../state/channels.ts';
-import { rowWordsOf } from '../tune/row-words.ts';
+import { rowWordsOf } from '../tune/rows/row-words.ts';
 
 /** The chosen channel of the run on screen: figure, slot and pin, state in words. */
 export function NowBlock({ row, nowMs, units }: { row: ChannelRowState; nowMs: number; units: 'us' | 'metric' }) {

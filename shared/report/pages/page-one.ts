@@ -1,4 +1,4 @@
-import { derive } from '../../combustion/derive.ts';
+import { derive } from '../../combustion/figures/derive.ts';
 import { formatLongDay } from '../../format/date.ts';
 import { formatNumber, formatPosition, formatWithUnit, type UnitSystem } from '../../format/quantity.ts';
 import { positionOf } from '../../tuning/trial/setting.ts';

@@ -1,4 +1,4 @@
-import { explain, type Explanation } from '../../combustion/explain.ts';
+import { explain, type Explanation } from '../../combustion/figures/explain.ts';
 import { defaultTolerances } from '../../measurement/limits.ts';
 import { formatDifference, formatNumber, formatValue, shownAs, withUnit, type UnitSystem } from '../../format/quantity.ts';
 import { combustionInput } from '../../tuning/visit/before-after.ts';

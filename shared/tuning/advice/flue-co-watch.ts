@@ -2,7 +2,7 @@
  * CO in the flue against its limits, line by line: from what was measured (the mean of the last second, or the last line), never from a model. Pure:
  * the events carry the time. Judged air-free, so that excess air does not hide it.
  */
-import { derive } from '../../combustion/derive.ts';
+import { derive } from '../../combustion/figures/derive.ts';
 import { O2_LIMIT_AIR_FREE_PERCENT } from '../../combustion/constants.ts';
 import type { Fuel } from '../../combustion/fuel.ts';
 import { coAirFreePpm } from '../../combustion/carbon-monoxide.ts';

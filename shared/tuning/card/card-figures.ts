@@ -1,7 +1,7 @@
-import { derive } from '../../combustion/derive.ts';
+import { derive } from '../../combustion/figures/derive.ts';
 import type { DerivedKey } from '../../measurement/derived.ts';
 import { reserveOf, type AirCurve } from '../curve/air-curve.ts';
-import { fromHalfWidth } from '../../combustion/uncertainty.ts';
+import { fromHalfWidth } from '../../combustion/figures/uncertainty.ts';
 import { combustionInput } from '../visit/before-after.ts';
 import { tolerancesAt, type Conditions } from '../visit/conditions.ts';
 import { draftDropPa } from '../trial/draft.ts';

@@ -1,8 +1,8 @@
-import { budgets, type BudgetPart } from '../../combustion/budget.ts';
-import type { DeriveInput } from '../../combustion/figures.ts';
+import { budgets, type BudgetPart } from '../../combustion/figures/budget.ts';
+import type { DeriveInput } from '../../combustion/figures/figures.ts';
 import type { Fuel } from '../../combustion/fuel.ts';
 import { co2SavedKg, savingWithUncertainty } from '../../combustion/saving.ts';
-import { COVERAGE_FACTOR } from '../../combustion/uncertainty.ts';
+import { COVERAGE_FACTOR } from '../../combustion/figures/uncertainty.ts';
 import { tolerancesAt, type Conditions } from './conditions.ts';
 import type { Trial } from '../trial/trial.ts';
 import { figureOf } from '../trial/trial-figures.ts';

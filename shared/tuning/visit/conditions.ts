@@ -1,6 +1,6 @@
 import { withCo2Max } from '../../combustion/co2-max.ts';
 import { findFuel, type Fuel } from '../../combustion/fuel.ts';
-import { halfWidthsAt, type HalfWidths } from '../../combustion/uncertainty.ts';
+import { halfWidthsAt, type HalfWidths } from '../../combustion/figures/uncertainty.ts';
 import type { Tolerances } from '../../measurement/limits.ts';
 import type { Visit } from './visit.ts';
 

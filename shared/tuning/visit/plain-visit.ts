@@ -1,7 +1,7 @@
 /** A visit in plain JSON, as scripts and classrooms write one: turned into the trials that Tune itself reads. Absent is absent. */
 import { z } from 'zod';
 import { fuelIds, findFuel } from '../../combustion/fuel.ts';
-import { fromHalfWidth } from '../../combustion/uncertainty.ts';
+import { fromHalfWidth } from '../../combustion/figures/uncertainty.ts';
 import { defaultTolerances, toleranceAt } from '../../measurement/limits.ts';
 import { problem, type Problem } from '../../problem.ts';
 import { err, ok, type Result } from '../../result.ts';

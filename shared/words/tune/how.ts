@@ -1,5 +1,5 @@
 /** 'How is this computed' in words. */
-import type { BudgetName } from '../../combustion/budget.ts';
+import type { BudgetName } from '../../combustion/figures/budget.ts';
 
 export const how = {
   open: (label: string): string => `${label}: how it is computed`,

@@ -2,8 +2,8 @@
 /** What is said under the figures computed now: CO2 that the instrument sends beside the one that follows, what makes the efficiency provisional. */
 import { cleanup, render } from '@testing-library/react';
 import { afterEach, describe, expect, it } from 'vitest';
-import { DerivedRow } from '../../../renderer/views/tune/DerivedRow.tsx';
-import { derive } from '../../../shared/combustion/derive.ts';
+import { DerivedRow } from '../../../renderer/views/tune/rows/DerivedRow.tsx';
+import { derive } from '../../../shared/combustion/figures/derive.ts';
 import { fuels } from '../../../shared/combustion/fuel.ts';
 
 afterEach(cleanup);

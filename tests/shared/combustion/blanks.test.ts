@@ -1,13 +1,13 @@
 /** What is not there, or cannot be, is blank with a reason: never NaN, never a silent zero. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { derive } from '../../../shared/combustion/derive.ts';
-import { explain } from '../../../shared/combustion/explain.ts';
+import { derive } from '../../../shared/combustion/figures/derive.ts';
+import { explain } from '../../../shared/combustion/figures/explain.ts';
 import { fuelIds, fuels } from '../../../shared/combustion/fuel.ts';
-import { lossKeys } from '../../../shared/combustion/loss-figures.ts';
+import { lossKeys } from '../../../shared/combustion/figures/loss-figures.ts';
 import { savingWithUncertainty } from '../../../shared/combustion/saving.ts';
 import { Derived, derivedKeys } from '../../../shared/measurement/derived.ts';
-import type { DeriveInput } from '../../../shared/combustion/figures.ts';
+import type { DeriveInput } from '../../../shared/combustion/figures/figures.ts';
 import { blankSentences } from '../../../shared/words/core/blank-sentences.ts';
 
 const whole: DeriveInput = { timeMs: 5, fuel: fuels['no2-2000s'], o2PercentDry: 5, coPpmDry: 20, stackC: 200, airC: 20 };

@@ -7,7 +7,7 @@ import {
   coPpmFromMgPerKwh,
   mgPerKwhPerPpmAirFree,
 } from '../../../shared/combustion/carbon-monoxide.ts';
-import { derive } from '../../../shared/combustion/derive.ts';
+import { derive } from '../../../shared/combustion/figures/derive.ts';
 import { fuels } from '../../../shared/combustion/fuel.ts';
 
 describe('CO on its scales', () => {

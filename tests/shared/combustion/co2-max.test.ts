@@ -2,8 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { changedFuel, co2MaxDoubt, co2MaxOfAnalysis, co2MaxRefusal, withCo2Max } from '../../../shared/combustion/co2-max.ts';
-import { derive } from '../../../shared/combustion/derive.ts';
-import { explainOne } from '../../../shared/combustion/explain.ts';
+import { derive } from '../../../shared/combustion/figures/derive.ts';
+import { explainOne } from '../../../shared/combustion/figures/explain.ts';
 import { findFuel, fuels, oilFuelIds, withSulfur } from '../../../shared/combustion/fuel.ts';
 import type { DerivedKey } from '../../../shared/measurement/derived.ts';
 

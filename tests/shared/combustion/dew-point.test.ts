@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { derive } from '../../../shared/combustion/derive.ts';
+import { derive } from '../../../shared/combustion/figures/derive.ts';
 import {
   acidDewPointOkkesC,
   acidDewPointVerhoffBancheroC,

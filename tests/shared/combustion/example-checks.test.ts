@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { coAirFreePpm, coAtReferenceO2Ppm } from '../../../shared/combustion/carbon-monoxide.ts';
 import { pressureRatio } from '../../../shared/combustion/atmosphere.ts';
-import { derive } from '../../../shared/combustion/derive.ts';
+import { derive } from '../../../shared/combustion/figures/derive.ts';
 import { acidDewPointVerhoffBancheroC, waterDewPoint, waterSaturationPa } from '../../../shared/combustion/dew-point.ts';
 import { draftToPa } from '../../../shared/combustion/draft.ts';
 import { co2FromO2Percent, excessAirPercent } from '../../../shared/combustion/excess-air.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { derive } from '../../../shared/combustion/derive.ts';
+import { derive } from '../../../shared/combustion/figures/derive.ts';
 import {
   co2FromO2Percent,
   excessAirFromCo2Percent,

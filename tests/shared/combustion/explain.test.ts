@@ -1,7 +1,7 @@
 import { runInNewContext } from 'node:vm';
 import { describe, expect, it } from 'vitest';
-import { derive } from '../../../shared/combustion/derive.ts';
-import { expandedFromBudget, explain, explainOne } from '../../../shared/combustion/explain.ts';
+import { derive } from '../../../shared/combustion/figures/derive.ts';
+import { expandedFromBudget, explain, explainOne } from '../../../shared/combustion/figures/explain.ts';
 import { fuels } from '../../../shared/combustion/fuel.ts';
 import { derivedKeys } from '../../../shared/measurement/derived.ts';
 

@@ -1,7 +1,7 @@
 import psychrolib from 'psychrolib';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { densityRatio, freshAirO2WithoutNewZero, pressureRatio, theoreticalDraftPa } from '../../../shared/combustion/atmosphere.ts';
-import { derive } from '../../../shared/combustion/derive.ts';
+import { derive } from '../../../shared/combustion/figures/derive.ts';
 import { waterDewPoint } from '../../../shared/combustion/dew-point.ts';
 import { draftFromPa, draftToPa, draftUnits, type DraftUnit } from '../../../shared/combustion/draft.ts';
 import { fuels } from '../../../shared/combustion/fuel.ts';

@@ -1,7 +1,7 @@
 /** Laws that hold for any fuel and any reading. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { derive } from '../../../shared/combustion/derive.ts';
+import { derive } from '../../../shared/combustion/figures/derive.ts';
 import { co2FromO2Percent, excessAirPercent, o2FromCo2Percent } from '../../../shared/combustion/excess-air.ts';
 import { atomImbalance, flueGas } from '../../../shared/combustion/flue-gas.ts';
 import { biodieselBlend, blendByVolume, fuelIds, fuels, makeFuel, type Fuel } from '../../../shared/combustion/fuel.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { derive } from '../../../shared/combustion/derive.ts';
+import { derive } from '../../../shared/combustion/figures/derive.ts';
 import { fuels, type FuelId } from '../../../shared/combustion/fuel.ts';
 import { dryGasPerFuel1919, losses1919, lossesBs845 } from '../../../shared/combustion/hand-formulas.ts';
 import { SIEGERT_COKE_OVEN_GAS, siegertConstants, statutoryLossLimitPercent } from '../../../shared/combustion/siegert.ts';

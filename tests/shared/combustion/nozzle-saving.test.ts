@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { derive } from '../../../shared/combustion/derive.ts';
+import { derive } from '../../../shared/combustion/figures/derive.ts';
 import { fuels } from '../../../shared/combustion/fuel.ts';
 import { airVolumeM3PerKg, firing, nozzleFlow } from '../../../shared/combustion/nozzle.ts';
 import { co2SavedKg, fuelSavedPercent, savingWithUncertainty } from '../../../shared/combustion/saving.ts';
 import { PA_PER_PSI } from '../../../shared/units/convert.ts';
-import type { DeriveInput } from '../../../shared/combustion/figures.ts';
+import type { DeriveInput } from '../../../shared/combustion/figures/figures.ts';
 
 describe('nozzle', () => {
   it.each([

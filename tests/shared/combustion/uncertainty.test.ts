@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { budgets, combined } from '../../../shared/combustion/budget.ts';
-import { derive } from '../../../shared/combustion/derive.ts';
+import { budgets, combined } from '../../../shared/combustion/figures/budget.ts';
+import { derive } from '../../../shared/combustion/figures/derive.ts';
 import { makeFuel, fuels, type Fuel } from '../../../shared/combustion/fuel.ts';
-import { fromHalfWidth, meanUncertainty, roundToUncertainty } from '../../../shared/combustion/uncertainty.ts';
+import { fromHalfWidth, meanUncertainty, roundToUncertainty } from '../../../shared/combustion/figures/uncertainty.ts';
 import { derivedKeys, type DerivedKey } from '../../../shared/measurement/derived.ts';
-import type { DeriveInput } from '../../../shared/combustion/figures.ts';
+import type { DeriveInput } from '../../../shared/combustion/figures/figures.ts';
 
 const caseA: DeriveInput = { timeMs: 0, fuel: fuels.no2, o2PercentDry: 5, stackC: 200, airC: 20, coPpmDry: 0 };
 const sensorsOnly = { o2: 0.3, stackK: 2, airK: 1, coPpm: 0, fuelPoints: 0 };

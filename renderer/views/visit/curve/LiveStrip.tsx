@@ -1,7 +1,7 @@
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Lane } from '../../../components/Lane.tsx';
 import type { RunRecord } from '../../../state/run-record.ts';
-import { rowWordsOf } from '../../tune/row-words.ts';
+import { rowWordsOf } from '../../tune/rows/row-words.ts';
 import { useLiveFacts } from '../../tune/use-live-facts.ts';
 import { bandsAwayOf, type ChannelRowState } from '../../../state/channels.ts';
 import { formatDuration, formatTimeLeft } from '../../../../shared/format/duration.ts';

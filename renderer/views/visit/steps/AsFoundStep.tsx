@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { derive } from '../../../../shared/combustion/derive.ts';
+import { derive } from '../../../../shared/combustion/figures/derive.ts';
 import { combustionInput } from '../../../../shared/tuning/visit/before-after.ts';
 import { conditionsOf } from '../../../../shared/tuning/visit/conditions.ts';
 import type { ProbeGate } from '../../../../shared/tuning/trial/probe-gate.ts';

@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'react';
 import { fuelOfRun } from '../../../../shared/combustion/co2-max.ts';
-import { derive } from '../../../../shared/combustion/derive.ts';
+import { derive } from '../../../../shared/combustion/figures/derive.ts';
 import type { SettlingChannel } from '../../../../shared/measurement/channel.ts';
 import type { Reading } from '../../../../shared/measurement/state.ts';
 import type { Sample } from '../../../../shared/measurement/sample.ts';

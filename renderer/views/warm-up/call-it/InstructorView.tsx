@@ -11,7 +11,7 @@ import { useKey } from '../../../keys/use-key.ts';
 import { channelRows } from '../../../state/channels.ts';
 import { selectIsRunning, selectRun, selectUnits } from '../../../state/selectors.ts';
 import { errorOf, typedPlain, valueOf } from '../../tune/entries/typed-number.ts';
-import { rowWordsOf } from '../../tune/row-words.ts';
+import { rowWordsOf } from '../../tune/rows/row-words.ts';
 import { BurnerControls } from '../BurnerControls.tsx';
 import { ClassOverview } from './ClassOverview.tsx';
 import { useCalls } from '../use-documents.ts';

@@ -5,7 +5,7 @@ import { AppContext, type AppParts } from '../../../../renderer/app-parts.ts';
 import { createKeys } from '../../../../renderer/keys/key-registry.ts';
 import { recordOf } from '../../../../renderer/state/run-record.ts';
 import { createAppStore } from '../../../../renderer/state/store.ts';
-import { HowComputed } from '../../../../renderer/views/tune/HowComputed.tsx';
+import { HowComputed } from '../../../../renderer/views/tune/rows/HowComputed.tsx';
 import { Settings } from '../../../../shared/ipc/settings.ts';
 import { infoOf, stateOf } from '../../helpers/records.ts';
 

@@ -1,6 +1,6 @@
-import type { Fuel } from './fuel.ts';
-import type { FlueGas, FlueGasSlopes } from './flue-gas.ts';
-import type { DerivedKey, BlankReason } from '../measurement/derived.ts';
+import type { Fuel } from '../fuel.ts';
+import type { FlueGas, FlueGasSlopes } from '../flue-gas.ts';
+import type { DerivedKey, BlankReason } from '../../measurement/derived.ts';
 
 /** What the single topics need; `put` takes slopes with respect to O2 and applies the chain rule when CO2 was measured. */
 export type FigureParts = {

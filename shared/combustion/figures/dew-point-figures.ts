@@ -1,4 +1,4 @@
-import { acidDewPointOkkesC, acidDewPointVerhoffBancheroC, SO3_SHARE, waterDewPoint } from './dew-point.ts';
+import { acidDewPointOkkesC, acidDewPointVerhoffBancheroC, SO3_SHARE, waterDewPoint } from '../dew-point.ts';
 import type { FigureParts } from './figure-parts.ts';
 
 /** Water vapour of the wet gas, the dew points, and how far the stack is above them. @returns the water dew point, degC */

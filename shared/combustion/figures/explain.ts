@@ -1,14 +1,14 @@
 /** 'How is this computed': formula, the numbers put in, basis, source and uncertainty budget of each figure. */
-import { type BlankReason, type DerivedKey, derivedKeys } from '../measurement/derived.ts';
-import { quantities } from '../units/quantities.ts';
+import { type BlankReason, type DerivedKey, derivedKeys } from '../../measurement/derived.ts';
+import { quantities } from '../../units/quantities.ts';
 import { budgets, combined, contribution, type BudgetName } from './budget.ts';
 import { checkedInput } from './checked-input.ts';
 import { derive } from './derive.ts';
 import { gasInput, type DeriveInput } from './figures.ts';
-import { flueGas } from './flue-gas.ts';
+import { flueGas } from '../flue-gas.ts';
 import { formulaTexts, type FormulaNumbers } from './formula-texts.ts';
 import { COVERAGE_FACTOR, roundToUncertainty } from './uncertainty.ts';
-import { blankSentences } from '../words/core/blank-sentences.ts';
+import { blankSentences } from '../../words/core/blank-sentences.ts';
 
 export type BudgetRow = {
   readonly name: BudgetName;

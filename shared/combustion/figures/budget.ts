@@ -1,7 +1,7 @@
 /** The uncertainty budget behind each figure: which input contributes how much. */
-import type { DerivedKey } from '../measurement/derived.ts';
+import type { DerivedKey } from '../../measurement/derived.ts';
 import { checkedInput } from './checked-input.ts';
-import { ACID_DEW_POINT_EXPANDED_K } from './dew-point.ts';
+import { ACID_DEW_POINT_EXPANDED_K } from '../dew-point.ts';
 import { computeFigures, gasInput, type DeriveInput } from './figures.ts';
 import { inputUncertainties, type InputUncertainty } from './input-uncertainty.ts';
 import { COVERAGE_FACTOR } from './uncertainty.ts';

@@ -2,7 +2,7 @@
  * Standard uncertainties of the inputs, and how they combine. JCGM 100:2008 (GUM): 4.3.7 rectangular half-width a -> a/sqrt 3,
  * 5.1.2 uncorrelated inputs, 6.2 U = 2 u_c.
  */
-import { coHalfWidth, type Tolerances } from '../measurement/limits.ts';
+import { coHalfWidth, type Tolerances } from '../../measurement/limits.ts';
 
 /** Half-widths of rectangular distributions at the values of one calculation: what the instrument and the fuel may be off by. */
 export type HalfWidths = {

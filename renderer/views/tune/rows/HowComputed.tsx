@@ -1,13 +1,13 @@
-import { explainOne } from '../../../shared/combustion/explain.ts';
-import { fuelOfRun } from '../../../shared/combustion/co2-max.ts';
-import type { DerivedKey } from '../../../shared/measurement/derived.ts';
-import { momentNumbers } from '../../../shared/pipeline/derive-now.ts';
-import { budgetWords, how } from '../../../shared/words/tune/how.ts';
-import { useApp } from '../../app-parts.ts';
-import { ChannelName } from '../../components/ChannelName.tsx';
-import { Dialog } from '../../components/Dialog.tsx';
-import type { RunRecord } from '../../state/run-record.ts';
-import { formatNumber, formatWithHalf, shownAs } from '../../../shared/format/quantity.ts';
+import { explainOne } from '../../../../shared/combustion/figures/explain.ts';
+import { fuelOfRun } from '../../../../shared/combustion/co2-max.ts';
+import type { DerivedKey } from '../../../../shared/measurement/derived.ts';
+import { momentNumbers } from '../../../../shared/pipeline/derive-now.ts';
+import { budgetWords, how } from '../../../../shared/words/tune/how.ts';
+import { useApp } from '../../../app-parts.ts';
+import { ChannelName } from '../../../components/ChannelName.tsx';
+import { Dialog } from '../../../components/Dialog.tsx';
+import type { RunRecord } from '../../../state/run-record.ts';
+import { formatNumber, formatWithHalf, shownAs } from '../../../../shared/format/quantity.ts';
 
 /** One figure taken apart: formula, the numbers that went in, source, and the uncertainty as a list of bars. */
 export function HowComputed({ figure, record, close }: { figure: DerivedKey; record: RunRecord; close: () => void }) {

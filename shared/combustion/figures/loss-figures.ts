@@ -9,17 +9,17 @@
  *
  * @source heat-loss method with NASA-7 enthalpies, FORMULAS.md#losses
  */
-import type { BlankReason, DerivedKey } from '../measurement/derived.ts';
+import type { BlankReason, DerivedKey } from '../../measurement/derived.ts';
 import {
   AIR,
   CO_HEATING_VALUE_KJ_PER_KMOL,
   O2_IN_AIR_GERMAN_PERCENT,
   WATER_LATENT_25C_KJ_PER_KMOL,
   WATER_LATENT_SLOPE_KJ_PER_KMOL_K,
-} from './constants.ts';
-import { AIR_MOISTURE_KMOL, type FlueGas } from './flue-gas.ts';
-import { enthalpy, heatCapacity, type Species } from './gas-properties.ts';
-import { siegertConstants } from './siegert.ts';
+} from '../constants.ts';
+import { AIR_MOISTURE_KMOL, type FlueGas } from '../flue-gas.ts';
+import { enthalpy, heatCapacity, type Species } from '../gas-properties.ts';
+import { siegertConstants } from '../siegert.ts';
 import type { FigureParts } from './figure-parts.ts';
 
 const totalKeys = [

@@ -1,12 +1,12 @@
-import type { Derived, DerivedKey } from '../../../shared/measurement/derived.ts';
-import { quantities, type Quantity } from '../../../shared/units/quantities.ts';
-import { blankWords, channelWords } from '../../../shared/words/tune/states.ts';
-import { how } from '../../../shared/words/tune/how.ts';
-import { live } from '../../../shared/words/tune/live.ts';
-import { ChannelName } from '../../components/ChannelName.tsx';
-import type { ChannelRowState } from '../../state/channels.ts';
-import type { Face } from '../../state/run-record.ts';
-import { DASH, formatValue, formatWithHalf, shownAs, type UnitSystem } from '../../../shared/format/quantity.ts';
+import type { Derived, DerivedKey } from '../../../../shared/measurement/derived.ts';
+import { quantities, type Quantity } from '../../../../shared/units/quantities.ts';
+import { blankWords, channelWords } from '../../../../shared/words/tune/states.ts';
+import { how } from '../../../../shared/words/tune/how.ts';
+import { live } from '../../../../shared/words/tune/live.ts';
+import { ChannelName } from '../../../components/ChannelName.tsx';
+import type { ChannelRowState } from '../../../state/channels.ts';
+import type { Face } from '../../../state/run-record.ts';
+import { DASH, formatValue, formatWithHalf, shownAs, type UnitSystem } from '../../../../shared/format/quantity.ts';
 
 type Shown = { key: DerivedKey; withHalf?: boolean; isWide?: boolean; tail?: string };
 /** In US units efficiency leads on the higher heating value and CO is air-free; in metric ones on the lower, and CO goes by fuel energy, as limits there do. */

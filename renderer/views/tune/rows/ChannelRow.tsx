@@ -1,11 +1,11 @@
-import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
-import { channelWords } from '../../../shared/words/tune/states.ts';
-import { ChannelName } from '../../components/ChannelName.tsx';
-import { Lane } from '../../components/Lane.tsx';
-import type { LaneSizeName } from '../../components/lane-geometry.ts';
-import { bandsAwayOf, type ChannelRowState } from '../../state/channels.ts';
+import type { SettlingChannel } from '../../../../shared/measurement/channel.ts';
+import { channelWords } from '../../../../shared/words/tune/states.ts';
+import { ChannelName } from '../../../components/ChannelName.tsx';
+import { Lane } from '../../../components/Lane.tsx';
+import type { LaneSizeName } from '../../../components/lane-geometry.ts';
+import { bandsAwayOf, type ChannelRowState } from '../../../state/channels.ts';
 import { rowWordsOf } from './row-words.ts';
-import { shownAs, type UnitSystem } from '../../../shared/format/quantity.ts';
+import { shownAs, type UnitSystem } from '../../../../shared/format/quantity.ts';
 
 type Props = {
   row: ChannelRowState;

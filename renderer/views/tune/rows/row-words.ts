@@ -1,11 +1,11 @@
 /** The words beside a channel's lane, and the whole row as one spoken label. Pure. */
-import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
-import { quantities } from '../../../shared/units/quantities.ts';
-import { common } from '../../../shared/words/common.ts';
-import { live } from '../../../shared/words/tune/live.ts';
-import { channelWords, reasonWords, stateWords, unrestWords } from '../../../shared/words/tune/states.ts';
-import type { ChannelRowState } from '../../state/channels.ts';
-import { formatDuration, formatTimeLeft } from '../../../shared/format/duration.ts';
+import type { SettlingChannel } from '../../../../shared/measurement/channel.ts';
+import { quantities } from '../../../../shared/units/quantities.ts';
+import { common } from '../../../../shared/words/common.ts';
+import { live } from '../../../../shared/words/tune/live.ts';
+import { channelWords, reasonWords, stateWords, unrestWords } from '../../../../shared/words/tune/states.ts';
+import type { ChannelRowState } from '../../../state/channels.ts';
+import { formatDuration, formatTimeLeft } from '../../../../shared/format/duration.ts';
 import {
   DASH,
   formatInterval,
@@ -15,7 +15,7 @@ import {
   shownAs,
   withUnit,
   type UnitSystem,
-} from '../../../shared/format/quantity.ts';
+} from '../../../../shared/format/quantity.ts';
 
 export type RowWords = {
   name: string;

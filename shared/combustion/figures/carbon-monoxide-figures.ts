@@ -4,7 +4,7 @@ import {
   O2_IN_AIR_EXACT_PERCENT,
   O2_LIMIT_AIR_FREE_PERCENT,
   WATER_LATENT_25C_KJ_PER_KMOL,
-} from './constants.ts';
+} from '../constants.ts';
 import type { FigureParts } from './figure-parts.ts';
 
 const airFreeKeys = ['coAirFreePpm', 'coAt3PercentO2Ppm', 'coMgPerKwh'] as const;

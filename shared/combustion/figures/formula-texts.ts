@@ -1,19 +1,19 @@
 /** The formulas as they are shown, and how this reading's numbers go into them. Sources as in FORMULAS.md. */
-import { combustionTexts } from '../words/core/combustion.ts';
-import { co2MaxOfAnalysis } from './co2-max.ts';
-import type { DerivedKey } from '../measurement/derived.ts';
+import { combustionTexts } from '../../words/core/combustion.ts';
+import { co2MaxOfAnalysis } from '../co2-max.ts';
+import type { DerivedKey } from '../../measurement/derived.ts';
 import {
   AIR,
   O2_IN_AIR_EPA_PERCENT,
   STANDARD_PRESSURE_PA,
   WATER_LATENT_25C_KJ_PER_KMOL,
   WATER_LATENT_SLOPE_KJ_PER_KMOL_K,
-} from './constants.ts';
-import { SO3_SHARE } from './dew-point.ts';
-import { AIR_MOISTURE_KMOL, type FlueGas } from './flue-gas.ts';
-import type { Fuel } from './fuel.ts';
-import { enthalpy, type Species } from './gas-properties.ts';
-import { siegertConstants } from './siegert.ts';
+} from '../constants.ts';
+import { SO3_SHARE } from '../dew-point.ts';
+import { AIR_MOISTURE_KMOL, type FlueGas } from '../flue-gas.ts';
+import type { Fuel } from '../fuel.ts';
+import { enthalpy, type Species } from '../gas-properties.ts';
+import { siegertConstants } from '../siegert.ts';
 
 export type FormulaNumbers = {
   readonly fuel: Fuel;

@@ -2,12 +2,12 @@
  * Every derived figure with its analytic sensitivities, in one pass. `derive` keeps value and uncertainty, `budget` keeps the
  * sensitivities; both see the very same numbers. Formulas: FORMULAS.md; here only the order in which they are put together.
  */
-import type { BlankReason, DerivedKey } from '../measurement/derived.ts';
+import type { BlankReason, DerivedKey } from '../../measurement/derived.ts';
 import { coFigures } from './carbon-monoxide-figures.ts';
-import { O2_IN_AIR_EXACT_PERCENT, O2_LIMIT_PERCENT, STANDARD_PRESSURE_PA } from './constants.ts';
+import { O2_IN_AIR_EXACT_PERCENT, O2_LIMIT_PERCENT, STANDARD_PRESSURE_PA } from '../constants.ts';
 import { dewPointFigures } from './dew-point-figures.ts';
-import { flueGas, flueGasSlopes } from './flue-gas.ts';
-import { withSulfur, type Fuel } from './fuel.ts';
+import { flueGas, flueGasSlopes } from '../flue-gas.ts';
+import { withSulfur, type Fuel } from '../fuel.ts';
 import { lossFigures, lossKeys } from './loss-figures.ts';
 import type { HalfWidths, Spreads } from './uncertainty.ts';
 import type { FigureParts, Missing } from './figure-parts.ts';

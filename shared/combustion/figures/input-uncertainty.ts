@@ -1,5 +1,5 @@
 import type { DeriveInput } from './figures.ts';
-import { defaultTolerances } from '../measurement/limits.ts';
+import { defaultTolerances } from '../../measurement/limits.ts';
 import { fromHalfWidth, halfWidthsAt } from './uncertainty.ts';
 
 /** Standard uncertainties of one input. */

@@ -1,4 +1,4 @@
-import type { DerivedKey } from '../measurement/derived.ts';
+import type { DerivedKey } from '../../measurement/derived.ts';
 
 type Setter = <T>(target: Partial<Record<DerivedKey, T>>, value: T) => void;
 
