@@ -153,3 +153,37 @@ it('a call-back begins with what the newer of two earlier visits left; left off 
   expect(text).toMatch(/red-tagged/i);
   expect(text).toContain('B. Owner');
 }, 120_000);
+
+it('a practice tune-up is scored when it is over: the one mistake that was planted is found, with what it does, and nothing else', async () => {
+  folder = mkdtempSync(join(tmpdir(), 'flueside-scored-'));
+  const { endedWallMs: _ended, ...open } = full.visit;
+  const [first, second] = [open.trials[0]!, open.trials[1]!];
+  const [stage] = open.stages;
+  await keepVisit(folder, {
+    ...full,
+    visit: {
+      ...open,
+      kind: 'training',
+      at: { step: 'report', stage: '1' },
+      probeSmoke: [{ wallMs: first.takenWallMs - 60_000, spots: [{ number: 0 }] }],
+      drafts: [{ wallMs: second.takenWallMs - 30_000, overFirePa: -5, when: 'set' }],
+      // the smoke is found where CO is still below its alarm
+      trials: open.trials.map((trial) => {
+        const co = trial.reading?.channels.co;
+        if (trial.reading === undefined || co === undefined) return trial;
+        return {
+          ...trial,
+          reading: { ...trial.reading, channels: { ...trial.reading.channels, co: { ...co, mean: Math.min(co.mean, 90) } } },
+        };
+      }),
+      // planted: tightened, and not read again
+      stages: stage === undefined ? [] : [{ ...stage, echoTrialId: undefined }],
+    },
+  });
+  const page = await openIn(folder);
+  await createHands(page).press(/^Go on with visit 42/);
+  const scored = page.getByRole('region', { name: 'How it went' });
+  await scored.getByRole('heading', { name: 'How it went: 7 of 8' }).waitFor();
+  const missed = scored.getByRole('listitem').filter({ hasText: ': missed' });
+  expect(await missed.allInnerTexts()).toEqual([expect.stringContaining('Nothing was read after the screws were tight: they shift.')]);
+}, 60_000);

@@ -28,7 +28,7 @@ export function TuneUpScore() {
             <VerdictSign verdict={sign[verdict]} />
             <span>
               {words.items[item]}
-              <span className="hidden-text">{words.verdicts[verdict]}</span>
+              <span className="hidden-text">: {words.verdicts[verdict]}</span>
               {verdict === 'miss' && (
                 <span className="second small">
                   <br />
