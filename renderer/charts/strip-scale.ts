@@ -50,7 +50,17 @@ function secondOf(values: readonly number[], [from, to]: readonly [number, numbe
  */
 export function straysOf({ low, high }: Pick<Columns, 'low' | 'high'>, leastSpan: number): Stray[] {
   const strays: Stray[] = [];
+  /** Near what came before it: so is nearly every column, and looking is far quicker than sorting. */
+  const isOrdinary = (index: number): boolean => {
+    let [mostLow, leastHigh] = [-Infinity, Infinity];
+    for (let column = Math.max(0, index - NEIGHBOURS); column <= index - STRAY_COLUMNS; column++) {
+      mostLow = Math.max(mostLow, low[column] as number);
+      leastHigh = Math.min(leastHigh, high[column] as number);
+    }
+    return (low[index] as number) >= mostLow - leastSpan && (high[index] as number) <= leastHigh + leastSpan;
+  };
   for (let index = STRAY_COLUMNS; index < low.length - STRAY_COLUMNS; index++) {
+    if (isOrdinary(index)) continue;
     // beyond what is usual before it and after it: the foot of a steep rise is none
     const [before, after] = [
       [index - NEIGHBOURS, index - STRAY_COLUMNS + 1],

@@ -1,8 +1,9 @@
-import { useEffect, useRef, useState } from 'react';
+import { useRef, useState } from 'react';
 import { PHOTO, type Photo } from '../../../shared/geometry/photo.ts';
 import { photoWords as words } from '../../../shared/words/geometry/geometry-steps.ts';
 import { useParts } from '../../app-parts.ts';
 import { uploadFile } from '../../backend/upload-file.ts';
+import { useAnswerOrProblem } from '../../queries/use-answer.ts';
 import { Sure } from '../records/Sure.tsx';
 import type { VisitHere } from '../visit/use-visit.ts';
 import { makeSmaller } from './make-smaller.ts';
@@ -33,7 +34,8 @@ export function Photos({ here: { visit, may } }: { here: VisitHere }) {
     const wrong: string[] = files.length > room ? [words.most(PHOTO.most)] : [];
     // one after the other: each is on the disk before the next is read
     for (const file of files.slice(0, room)) {
-      const why = await attach(file);
+      // a file that went away since it was chosen
+      const why = await attach(file).catch(() => words.failed(file.name));
       if (why !== undefined) wrong.push(why);
     }
     setSaid(wrong.length === 0 ? words.attached(files.length) : wrong.join(' '));
@@ -97,17 +99,9 @@ export function Photos({ here: { visit, may } }: { here: VisitHere }) {
 
 /** Asked for once; a photo never changes. */
 function Shown({ visitId, photo: { sha256, name, width, height } }: { visitId: string; photo: Photo }) {
-  const { client } = useParts();
-  const [got, setGot] = useState<{ url?: string | undefined; why?: 'missing' | 'altered' | undefined }>();
-  useEffect(() => {
-    let isHere = true;
-    void client.call('photo.get', { id: visitId, sha256 }).then((answer) => {
-      if (isHere) setGot(answer.ok ? answer.value : { why: 'missing' });
-    });
-    return () => {
-      isHere = false;
-    };
-  }, [client, visitId, sha256]);
-  if (got?.url === undefined) return <p className="photo-none small">{got?.why === undefined ? words.loading : words.notHere[got.why]}</p>;
-  return <img src={got.url} alt={words.alt(name)} width={width} height={height} />;
+  const answer = useAnswerOrProblem('photo.get', { id: visitId, sha256 }, { when: 'once' });
+  if (answer === undefined) return <p className="photo-none small">{words.loading}</p>;
+  const { url, why = 'missing' } = 'value' in answer ? answer.value : {};
+  if (url === undefined) return <p className="photo-none small">{words.notHere[why]}</p>;
+  return <img src={url} alt={words.alt(name)} width={width} height={height} />;
 }
