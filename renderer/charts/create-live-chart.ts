@@ -8,7 +8,7 @@ import type { Columns, Series } from '../../shared/series/series.ts';
 import type { RunBuffers } from '../live/run-buffers.ts';
 import { readColors, type ChartColors } from './chart-colors.ts';
 import { drawBehind, drawInFront, drawMarkNames, drawTimeAxis, type StrayValue, type StripFrame, type TrendFrame } from './draw-trend.ts';
-import { rangeOf, stripScale, straysOf, type StripScale } from './strip-scale.ts';
+import { stripViewOf, type StripScale } from './strip-scale.ts';
 import type { TrendContent } from './trend-content.ts';
 import { followingTicks, spanOf, timeTicks, type TrendWindow } from './trend-window.ts';
 import { formatNumber, shownAs, type UnitSystem } from '../../shared/format/quantity.ts';
@@ -36,9 +36,11 @@ export type LiveChart = {
 type Point = { x: number; y: number };
 const HEAD = 34;
 const FOOT = 34;
-/** the value axis is as wide as its widest figure, and never jumps for a narrower one */
-const LEAST_AXIS = 44;
+/** the value axis is as wide as this, so that it does not jump when CO comes to four figures */
+const AXIS_FIGURE = 1000;
 const AXIS_GAP = 12;
+/** about as wide, in px, as it is until its figures are measured; how finely the curve is thinned hangs on nothing that changes */
+const USUAL_AXIS = 52;
 
 export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { channel: SettlingChannel; weight: number }[]): LiveChart {
   let colors: ChartColors = readColors(canvas);
@@ -48,8 +50,7 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
   const scales = new Map<SettlingChannel, StripScale>();
   /** of what is seen, in the shown unit */
   const strays = new Map<SettlingChannel, StrayValue[]>();
-  let axisWidth = LEAST_AXIS;
-  let unitsOfAxis: UnitSystem | undefined;
+  let axisWidth = USUAL_AXIS;
 
   const frameOf = (chart: Chart): TrendFrame | undefined => {
     const x = chart.scales['x'];
@@ -162,13 +163,11 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
       if (gone) return;
       const key = `${next.buffers.version()}|${next.units}|${JSON.stringify(next.window)}|${canvas.clientWidth}x${canvas.clientHeight}`;
       if (key === drawn && next.content === drawnContent) return;
-      // a scale kept calm in one unit says nothing in another
-      if (input?.units !== next.units) scales.clear();
       drawn = key;
       drawnContent = next.content;
       input = next;
       const span = spanOf(next.window, next.buffers.nowMs());
-      const buckets = Math.max(50, Math.round((canvas.clientWidth - axisWidth) / 1.5));
+      const buckets = Math.max(50, Math.round((canvas.clientWidth - USUAL_AXIS) / 1.5));
       channels.forEach(({ channel }, index) => {
         const strip = next.content.strips.find((one) => one.channel === channel);
         const dataset = chart.data.datasets[index];
@@ -178,10 +177,7 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
         const columns = next.buffers.series(channel).query(span.fromMs, Math.min(span.toMs, next.buffers.nowMs()), buckets);
         const toShown = (inner: number): number => inner * shown.factor + shown.offset;
         dataset.data = pointsOf(columns, toShown);
-        const before = scales.get(channel);
-        const found = straysOf(columns, strip.leastSpan);
-        const range = rangeOf(columns, strip, span, next.content.excluded, toShown, found);
-        const scale = stripScale(range, strip.leastSpan * shown.factor, before);
+        const { scale, strays: found } = stripViewOf(columns, strip, span, next.content.excluded, shown);
         scales.set(channel, scale);
         strays.set(
           channel,
@@ -190,9 +186,7 @@ export function createLiveChart(canvas: HTMLCanvasElement, channels: readonly { 
         axis.min = scale.low;
         axis.max = scale.high;
       });
-      const widest = axisWidthOf(chart.ctx, colors, [...scales.values()]);
-      axisWidth = Math.max(widest, next.units === unitsOfAxis ? axisWidth : LEAST_AXIS);
-      unitsOfAxis = next.units;
+      axisWidth = axisWidthOf(chart.ctx, colors, [...scales.values()]);
       const x = chart.options.scales?.['x'] as { min?: number; max?: number };
       x.min = span.fromMs;
       x.max = span.toMs;
@@ -246,6 +240,6 @@ function pointsOf({ timeMs, low, high, breaks }: Columns, toShown: (inner: numbe
 
 function axisWidthOf(context: CanvasRenderingContext2D, colors: ChartColors, all: readonly StripScale[]): number {
   context.font = `15px ${colors.font}`;
-  const widths = all.flatMap(({ ticks, decimals }) => ticks.map((tick) => context.measureText(formatNumber(tick, decimals)).width));
-  return Math.ceil(Math.max(LEAST_AXIS - AXIS_GAP, ...widths)) + AXIS_GAP;
+  const texts = all.flatMap(({ ticks, decimals }) => ticks.map((tick) => formatNumber(tick, decimals)));
+  return Math.ceil(Math.max(...[formatNumber(AXIS_FIGURE, 0), ...texts].map((text) => context.measureText(text).width))) + AXIS_GAP;
 }

@@ -76,9 +76,9 @@ function hatch(context: CanvasRenderingContext2D, color: string, x: number, y: n
   context.restore();
 }
 
-const clampSpan = (frame: TrendFrame, { fromMs, toMs }: TrendSpan): { x: number; width: number } => {
+const clampSpan = (frame: TrendFrame, { fromMs, toMs }: TrendSpan, lastX = frame.right): { x: number; width: number } => {
   const x = Math.max(frame.left, frame.xOf(fromMs));
-  return { x, width: Math.min(frame.right, frame.xOf(toMs)) - x };
+  return { x, width: Math.min(frame.right, lastX, frame.xOf(toMs)) - x };
 };
 
 /** Under the curves: settled stretches with their foot line, value grid, hatch, marks. */
@@ -120,7 +120,7 @@ export function drawBehind(
     ]);
   });
   for (const span of excluded) {
-    const { x, width } = clampSpan(frame, span);
+    const { x, width } = clampSpan(frame, span, frame.nowX);
     if (width > 0) hatch(context, colors.third, x, top, width, bottom - top);
   }
   for (const span of gaps) {

@@ -1,23 +1,26 @@
 /** The value axis of one strip: what is visible decides, but never closer than a few bands, and in calm steps. Pure. */
-import { ticks } from 'd3-array';
+import { tickIncrement, ticks } from 'd3-array';
 import type { Columns } from '../../shared/series/series.ts';
 import type { TrendSpan, TrendStrip } from './trend-content.ts';
 
 export type StripScale = { low: number; high: number; ticks: readonly number[]; decimals: number };
 
-/** Two or three ticks at round values; the ends have room for the curve's width. `leastSpan` in the shown unit. */
-export function stripScale(seen: { low: number; high: number } | undefined, leastSpan: number, before?: StripScale): StripScale {
-  if (seen === undefined) return before ?? scaleOf(0, leastSpan);
+/** an axis ends on round values: about so many steps of them hold what is seen */
+const STEPS = 8;
+
+/**
+ * Two or three ticks at round values; the ends have room for the curve's width. `leastSpan` in the shown unit. The axis ends on round values, so that
+ * it does not breathe with every sample. It never depends on the axis of a moment ago: the same figures give the same picture, whenever it is drawn.
+ */
+export function stripScale(seen: { low: number; high: number } | undefined, leastSpan: number): StripScale {
+  if (seen === undefined) return scaleOf(0, leastSpan);
   const middle = (seen.low + seen.high) / 2;
-  const half = Math.max((seen.high - seen.low) * 0.56, leastSpan / 2);
-  const [low, high] = [middle - half, middle + half];
-  // keep the axis as long as what is seen still fits and fills it: an axis that breathes with every sample can't be read
-  if (before !== undefined) {
-    const fits = seen.low >= before.low + (before.high - before.low) * 0.02 && seen.high <= before.high - (before.high - before.low) * 0.02;
-    const fills = (before.high - before.low) / (high - low) < 1.8;
-    if (fits && fills) return before;
-  }
-  return scaleOf(low, high);
+  const half = Math.max((seen.high - seen.low) * 0.53, leastSpan / 2);
+  // a fraction is given as the negative of what one is divided by
+  const increment = tickIncrement(middle - half, middle + half, STEPS);
+  const onStep = (value: number, round: (steps: number) => number): number =>
+    increment > 0 ? round(value / increment) * increment : round(value * -increment) / -increment;
+  return scaleOf(onStep(middle - half, Math.floor), onStep(middle + half, Math.ceil));
 }
 
 function scaleOf(low: number, high: number): StripScale {
@@ -78,13 +81,35 @@ export function straysOf({ low, high }: Pick<Columns, 'low' | 'high'>, leastSpan
   return strays;
 }
 
+/** % O2: nothing is computed from flue gas so thin */
+const NEARLY_AIR = 18;
+
+/**
+ * Which columns are not used: those of an excluded stretch, and of O2 its way up into fresh air and back from it. Fresh air is known as such a moment
+ * after it began; until then its O2 was told as the flue's.
+ */
+function unusedColumns({ timeMs, high }: Pick<Columns, 'timeMs' | 'high'>, excluded: readonly TrendSpan[], isO2: boolean): boolean[] {
+  const isUnused = timeMs.map((time, index) => {
+    // a column's time is its middle: it holds what came from half way after the last one until, at most, the next one
+    const sinceMs = ((timeMs[index - 1] ?? time) + time) / 2;
+    const untilMs = timeMs[index + 1] ?? Infinity;
+    return excluded.some(({ fromMs, toMs }) => untilMs >= fromMs && sinceMs <= toMs);
+  });
+  if (!isO2) return isUnused;
+  const isOnTheWay = (index: number, nearerAir: number): boolean =>
+    isUnused[nearerAir] === true && ((high[index] as number) >= NEARLY_AIR || (high[index] as number) < (high[nearerAir] as number));
+  for (let index = timeMs.length - 2; index >= 0; index--) isUnused[index] ||= isOnTheWay(index, index + 1);
+  for (let index = 1; index < timeMs.length; index++) isUnused[index] ||= isOnTheWay(index, index - 1);
+  return isUnused;
+}
+
 /**
  * What the strip has to show: the curve, where it is heading, its readings. Excluded stretches (air before the start at 20.9 %, fresh air) are
  * drawn and hatched, and run out of the strip: they do not press what is measured flat. Nor do strays, which an arrow at the edge tells.
  */
 export function rangeOf(
   { timeMs, low, high }: Pick<Columns, 'timeMs' | 'low' | 'high'>,
-  { heading, readings, drift, swing }: Pick<TrendStrip, 'heading' | 'readings' | 'drift' | 'swing'>,
+  { channel, heading, readings, drift, swing }: Pick<TrendStrip, 'channel' | 'heading' | 'readings' | 'drift' | 'swing'>,
   span: TrendSpan,
   excluded: readonly TrendSpan[],
   toShown: (inner: number) => number,
@@ -93,8 +118,8 @@ export function rangeOf(
   let used: { low: number; high: number } | undefined;
   let all: { low: number; high: number } | undefined;
   const strayAt = new Map(strays.map(({ index, end }) => [`${index} ${end}`, true]));
+  const isUnused = unusedColumns({ timeMs, high }, excluded, channel === 'o2');
   low.forEach((_, index) => {
-    const time = timeMs[index] as number;
     const [isLowStray, isHighStray] = [strayAt.has(`${index} low`), strayAt.has(`${index} high`)];
     if (isLowStray && isHighStray) return;
     const [lowest, highest] = [low[index] as number, high[index] as number];
@@ -102,9 +127,7 @@ export function rangeOf(
     if (lowest === highest && (isLowStray || isHighStray)) return;
     const [bottom, top] = [toShown(isLowStray ? highest : lowest), toShown(isHighStray ? lowest : highest)];
     all = widen(widen(all, bottom), top);
-    // a column holds what came until the next one
-    const untilMs = timeMs[index + 1] ?? time;
-    if (!excluded.some(({ fromMs, toMs }) => untilMs >= fromMs && time <= toMs)) used = widen(widen(used, bottom), top);
+    if (isUnused[index] !== true) used = widen(widen(used, bottom), top);
   });
   let range = used ?? all;
   if (heading !== undefined && range !== undefined)
@@ -114,4 +137,17 @@ export function rangeOf(
   for (const reading of readings)
     if (reading.timeMs >= span.fromMs && reading.timeMs <= span.toMs) range = widen(range, toShown(reading.value));
   return range;
+}
+
+/** @returns the axis in the shown unit, and the strays that are not on it */
+export function stripViewOf(
+  columns: Columns,
+  strip: TrendStrip,
+  span: TrendSpan,
+  excluded: readonly TrendSpan[],
+  { factor, offset }: { factor: number; offset: number },
+): { scale: StripScale; strays: Stray[] } {
+  const strays = straysOf(columns, strip.leastSpan);
+  const range = rangeOf(columns, strip, span, excluded, (inner) => inner * factor + offset, strays);
+  return { scale: stripScale(range, strip.leastSpan * factor), strays };
 }

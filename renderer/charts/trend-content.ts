@@ -34,5 +34,6 @@ export type TrendContent = {
   gaps: readonly TrendSpan[];
   /** when lines stopped coming, while they are away */
   lostSinceMs: number | undefined;
+  /** one that still goes on ends at Infinity */
   excluded: readonly (TrendSpan & { reason: string })[];
 };

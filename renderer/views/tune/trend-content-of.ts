@@ -32,7 +32,8 @@ export function trendContentOf(record: RunRecord, rows: readonly ChannelRowState
     ),
     gaps: record.gaps.map(closed),
     lostSinceMs: record.info.phase === 'lost' ? (record.info.lostSinceMs ?? record.face.counters.lastGoodMs) : undefined,
-    excluded: record.excluded.map((span) => ({ ...closed(span), reason: span.reason })),
+    // one that goes on has no end yet: points come before the state that says so, and would press the strip flat until then
+    excluded: record.excluded.map(({ fromMs, toMs = Infinity, reason }) => ({ fromMs, toMs, reason })),
   };
 }
 

@@ -255,7 +255,7 @@ function ToldTrend({ record, result, channels }: { record: RunRecord; result: Ca
       ],
       gaps: gaps.map(closed),
       lostSinceMs: undefined,
-      excluded: excluded.map((span) => ({ ...closed(span), reason: span.reason })),
+      excluded: excluded.map(({ fromMs, toMs = Infinity, reason }) => ({ fromMs, toMs, reason })),
     };
   }, [channels, settled, excluded, gaps, readings, face.timeMs, calledMs, readyMs]);
   const room = 3 * 60_000;

@@ -51,3 +51,8 @@ describe('a channel that does not come to rest', () => {
     expect(strip?.heading?.value).toBe(5);
   });
 });
+
+it('a stretch that is not used and goes on has no end: points come before the state that covers them', () => {
+  const { excluded } = trendContentOf({ ...record, excluded: [{ fromMs: 500_000, reason: 'fresh-air' }] }, [], []);
+  expect(excluded).toEqual([{ fromMs: 500_000, toMs: Infinity, reason: 'fresh-air' }]);
+});
