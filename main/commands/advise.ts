@@ -1,7 +1,8 @@
 /** `advise`: what Tune says of a visit, one visit a line, without a window. */
 import { StringDecoder } from 'node:string_decoder';
 import { problem } from '../../shared/problem.ts';
-import { advise, type Advice } from '../../shared/tuning/advice/advise.ts';
+import type { Advice } from '../../shared/tuning/advice/advice.ts';
+import { advise } from '../../shared/tuning/advice/advise.ts';
 import { readPlainVisit } from '../../shared/tuning/visit/plain-visit.ts';
 import { judgeSafe } from '../../shared/tuning/advice/safe.ts';
 import { adviceText, safeHeadline } from '../../shared/words/tune/advice.ts';

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { BenchTest } from '../../shared/bench/bench-test.ts';
 import type { PlanStep } from '../../shared/bench/plan.ts';
 import type { BenchColumn } from '../../shared/ipc/bench-commands.ts';
-import type { AdviceReason } from '../../shared/tuning/advice/advise.ts';
+import type { AdviceReason } from '../../shared/tuning/advice/advice.ts';
 import { limitsInForce } from '../../shared/tuning/advice/limits-in-force.ts';
 import { reasonWords } from '../../shared/words/tune/advice.ts';
 import { plainFormats } from '../../shared/words/tune/tune-formats.ts';

@@ -1,7 +1,8 @@
 /** What the screens of a visit derive from it. Pure. */
 import { fuelOfVisit } from '../../../shared/tuning/visit/conditions.ts';
 import type { Setting } from '../../../shared/measurement/mark.ts';
-import { adviseWithCurve, type Advice, type LiveGas } from '../../../shared/tuning/advice/advise.ts';
+import type { Advice, LiveGas } from '../../../shared/tuning/advice/advice.ts';
+import { adviseWithCurve } from '../../../shared/tuning/advice/advise.ts';
 import type { AirCurve } from '../../../shared/tuning/curve/air-curve.ts';
 import type { Appliance } from '../../../shared/tuning/visit/appliance.ts';
 import { limitsInForce, type LimitsInForce } from '../../../shared/tuning/advice/limits-in-force.ts';

@@ -6,7 +6,7 @@ import { defaultTolerances, toleranceAt } from '../../measurement/limits.ts';
 import { problem, type Problem } from '../../problem.ts';
 import { err, ok, type Result } from '../../result.ts';
 import { adjusterKinds, type Adjuster } from '../trial/adjuster.ts';
-import type { AdviceFacts } from '../advice/advise.ts';
+import type { AdviceFacts } from '../advice/advice.ts';
 import { O2_FLOOR_PERCENT, flueCoDefaults } from '../advice/cautions.ts';
 import { SMOKE_LIMIT } from '../advice/limits-in-force.ts';
 import type { SafeFacts } from '../advice/safe.ts';

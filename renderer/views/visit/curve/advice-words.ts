@@ -1,5 +1,5 @@
 /** The advice in words, as the right column says it. Pure. */
-import type { Advice } from '../../../../shared/tuning/advice/advise.ts';
+import type { Advice } from '../../../../shared/tuning/advice/advice.ts';
 import { smokeApproach, type AirCurve } from '../../../../shared/tuning/curve/air-curve.ts';
 import { adviceHeadline, reasonWords } from '../../../../shared/words/tune/advice.ts';
 import type { Formats } from '../../../../shared/words/tune/tune-formats.ts';

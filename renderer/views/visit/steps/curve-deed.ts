@@ -1,5 +1,5 @@
 /** The air curve: what its one main button does, by the advice beside it. Pure. */
-import type { Advice, AdviceReason } from '../../../../shared/tuning/advice/advise.ts';
+import type { Advice, AdviceReason } from '../../../../shared/tuning/advice/advice.ts';
 
 /**
  * `read`: as the live view offers it. `mark`: the setting that is advised. `use`: this trial as-left. `other`: mark another setting;
