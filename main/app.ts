@@ -33,7 +33,8 @@ import { createRecords } from './store/records.ts';
 import { hashRunFile } from './store/run-hash.ts';
 import { isWorkPath, removeQuietly } from './store/work-folder.ts';
 import { createKnownAppliances } from './visits/known-appliance.ts';
-import { createVisitService, type VisitService } from './visits/visit-service.ts';
+import type { VisitService } from './visits/visit-parts.ts';
+import { createVisitService } from './visits/visit-service.ts';
 
 export function createApp({
   clock,
