@@ -4,7 +4,7 @@ import { cleanup, fireEvent, render, screen } from '@testing-library/react';
 import { act, type ComponentType } from 'react';
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
-import { later, loadTheRest, Place } from '../../../renderer/components/Later.tsx';
+import { later, loadTheRest, Place, tryAgain } from '../../../renderer/components/Later.tsx';
 import { MainPart } from '../../../renderer/components/Parts.tsx';
 import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
@@ -142,4 +142,33 @@ it('a panel that is on its way is left by Escape', async () => {
   });
   act(() => void keys.press({ key: 'Escape', ctrl: false, alt: false, repeat: false, focus: 'other', dialogOpen: false }));
   expect(left).toBe(1);
+});
+
+it('a part that has come since is not fetched again when another one fails later', async () => {
+  vi.spyOn(console, 'error').mockImplementation(() => undefined);
+  const settled = (): Promise<void> =>
+    act(async () => {
+      for (let turn = 0; turn < 10; turn++) await Promise.resolve();
+    });
+  const first = fetched();
+  const second = fetched();
+  await show(first.Part);
+  first.waiting[0]?.fail();
+  await settled();
+  tryAgain();
+  cleanup();
+  await show(first.Part);
+  first.waiting[1]?.come();
+  await settled();
+  cleanup();
+  await show(second.Part);
+  second.waiting[0]?.fail();
+  await settled();
+  tryAgain();
+  cleanup();
+  await show(first.Part);
+  expect(first.waiting).toHaveLength(2);
+  cleanup();
+  await show(second.Part);
+  expect(second.waiting).toHaveLength(2);
 });

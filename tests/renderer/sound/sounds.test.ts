@@ -57,3 +57,59 @@ it('what is muted, off or without volume opens no sound at all', () => {
       },
     ).play('mark');
 });
+
+/** What the tones mean is heard without looking: each is another pattern, and no tone is longer than soft ears like (our choice). */
+it('no two sounds are alike, no tone lasts above 70 ms, none begins before the last has ended', () => {
+  const patterns = Object.values(tonesOf).map((tones) => JSON.stringify(tones));
+  expect(new Set(patterns).size).toBe(patterns.length);
+  for (const tones of Object.values(tonesOf))
+    tones.forEach(({ atMs, lastMs, level, hertz }, at) => {
+      const before = tones[at - 1];
+      expect(lastMs).toBeLessThanOrEqual(70);
+      expect(atMs).toBeGreaterThanOrEqual(before === undefined ? 0 : before.atMs + before.lastMs);
+      expect(level > 0 && level <= 1 && hertz > 0).toBe(true);
+    });
+  expect(Object.values(tonesOf).every(([first]) => first?.atMs === 0)).toBe(true);
+});
+
+it('a full reading rises, silence falls, and the alarm is the longest of all', () => {
+  const pitches = (name: keyof typeof tonesOf): number[] => tonesOf[name].map(({ hertz }) => hertz);
+  const [low = 0, high = 0] = pitches('full');
+  const [from = 0, to = 0] = pitches('silent');
+  expect([high > low, to < from, new Set(pitches('alarm')).size]).toEqual([true, true, 1]);
+  const end = (name: keyof typeof tonesOf): number => Math.max(...tonesOf[name].map(({ atMs, lastMs }) => atMs + lastMs));
+  for (const name of ['gas', 'full', 'mark', 'silent'] as const) expect(end('alarm')).toBeGreaterThan(end(name));
+});
+
+it('one context is opened for all sounds, and woken while the browser holds it', () => {
+  const { context } = fakeContext();
+  const resumed: string[] = [];
+  const held = Object.assign(context, {
+    state: 'suspended',
+    resume: () => (resumed.push('resumed'), Promise.reject(new Error('not yet'))),
+  });
+  let opened = 0;
+  const sounds = createSounds(
+    () => ({ volume: 1, muted: false, off: [] }),
+    () => (opened++, held),
+  );
+  sounds.play('gas');
+  sounds.play('gas');
+  expect([opened, resumed.length]).toEqual([1, 2]);
+  Object.assign(held, { state: 'running' });
+  sounds.play('gas');
+  expect(resumed).toHaveLength(2);
+});
+
+it('a window that may not sound yet asks again at the next one', () => {
+  const { heard, context } = fakeContext();
+  let mayOpen = false;
+  const sounds = createSounds(
+    () => ({ volume: 1, muted: false, off: [] }),
+    () => (mayOpen ? context : undefined),
+  );
+  sounds.play('gas');
+  mayOpen = true;
+  sounds.play('gas');
+  expect(heard).toHaveLength(1);
+});
