@@ -33,6 +33,9 @@ describe('settings', () => {
     { what: 'cut off', text: '{"theme": "da' },
     { what: 'of another kind', text: '[1, 2]' },
     { what: 'empty', text: '' },
+    { what: 'nothing', text: 'null' },
+    { what: 'a figure', text: '5' },
+    { what: 'a text', text: '"dark"' },
     { what: 'binary', text: '\u0000\u0001' },
   ])('that are $what are set aside whole and said so', ({ text }) => {
     writeFileSync(path(), text);

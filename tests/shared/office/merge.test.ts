@@ -100,6 +100,21 @@ describe('appliances that were changed at several laptops', () => {
     expect(merged(away, newOwner).appliance.owner).toBe('Zoe');
   });
 
+  it('have two removals of one moment in one order, wherever they were heard of first', () => {
+    const [first, second] = [
+      { wallMs: 50, by: 'A' },
+      { wallMs: 50, by: 'B' },
+    ];
+    const orders = [
+      [first, second],
+      [second, first],
+    ].map(([one, other]) => merged(withoutPerson(ID, start, [one!]), withoutPerson(ID, start, [other!])).edits.map(({ by }) => by));
+    expect(orders).toEqual([
+      ['A', 'B'],
+      ['A', 'B'],
+    ]);
+  });
+
   it('are one item, whenever a laptop heard of a removal', () => {
     const removal = { wallMs: 50, by: 'A' };
     const later = { ...start.appliance, nextDue: '2027-01-01' };
@@ -168,6 +183,23 @@ describe('a visit from two places', () => {
       kind: 'same',
     });
   });
+  it('keeps what was edited before it was signed, in front, and takes only what was corrected since', () => {
+    const before = [correction(1, ['fuelId'], 'b5', 'A'), correction(2, ['fuelId'], 'no2', 'A')];
+    const withBefore = (corrections: readonly ReturnType<typeof correction>[]): Visit => {
+      const { signature, ...rest } = signedVisit('v-1');
+      return { ...rest, signature: { ...signature!, editsBefore: before.length }, edits: [...before, ...corrections] };
+    };
+    const [a, b] = [withBefore([noteA]), withBefore([noteB])];
+    expect(mergeVisit(a, b, text)).toMatchObject({ kind: 'corrected', edits: [...before, noteB, noteA] });
+    expect(mergeVisit(b, a, text)).toMatchObject({ kind: 'corrected', edits: [...before, noteB, noteA] });
+    expect(mergeVisit(a, withBefore([]), text)).toEqual({ kind: 'same' });
+  });
+  it('a field that both corrected alike, or one of them only, is no conflict', () => {
+    const same = [correction(7, ['fuelId'], 'b5', 'C'), correction(8, ['fuelId'], 'b5', 'D')] as const;
+    const other = correction(9, ['notes'], 'later', 'D');
+    const merge = mergeVisit(signedVisit('v-1', { corrections: [same[0]] }), signedVisit('v-1', { corrections: [same[1], other] }), text);
+    expect(merge).toEqual({ kind: 'corrected', edits: [...same, other], conflicts: [] });
+  });
   it('is not mixed with another one under its id', () => {
     expect(mergeVisit(visit, signedVisit('v-1', { n: 2 }), text)).toEqual({ kind: 'differs' });
     const { signature: _, ...open } = visit;
@@ -201,6 +233,11 @@ describe('documents', () => {
     expect(betterKnown(one, two)).toBe(two);
     expect(betterKnown(two, one)).toBe(two);
     expect(betterKnown(two, other)).toBe(betterKnown(other, two));
+    const newer = known(['a', 'c'], 2);
+    expect([betterKnown(two, newer), betterKnown(newer, two)]).toEqual([newer, newer]);
+    const { learnedWallMs: _, ...undated } = two.knowledge;
+    const never: ApplianceKnowledge = { ...two, knowledge: undated };
+    expect([betterKnown(never, two), betterKnown(two, never)]).toEqual([two, two]);
   });
 });
 
