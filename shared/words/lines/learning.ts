@@ -209,7 +209,7 @@ export const question = {
   legend: { sure: 'sure: name or unit says so', look: 'look at it: a person has to say', none: 'not a channel' },
   lookAt: (places: readonly string[]): string =>
     places.length === 0 ? 'Look at the columns, then press Enter.' : `Look at ${places.join(', ')}, then press Enter.`,
-  once: (count: number): string => `One answer for all ${count} columns. It can be changed later.`,
+  once: (count: number): string => `One answer for ${count === 1 ? 'the 1 column' : `all ${count} columns`}. It can be changed later.`,
   change: 'Change a column',
   noneFits: 'None fits',
   use: (count: number): string => (count === 1 ? 'Use this 1 channel' : `Use these ${count} channels`),

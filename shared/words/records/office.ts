@@ -128,7 +128,7 @@ export const officeWords = {
     queued: (count: number, conflicts: number): string => `This computer: ${count} to send, ${conflicts} for you to decide.`,
     checked: (items: number): string => `${many(items, 'item', 'items')} looked through: every hash holds.`,
     checkedWrong: (items: number, wrong: number): string =>
-      `${many(items, 'item', 'items')} are right, ${wrong} ${wrong === 1 ? 'is' : 'are'} not:`,
+      `${many(items, 'item is', 'items are')} right, ${wrong} ${wrong === 1 ? 'is' : 'are'} not:`,
     wrong: (name: string, why: 'foreign' | 'newer' | 'damaged' | 'hash' | 'no-access', isSetAside = false): string =>
       `  ${name}: ${wrongWhy[why]}${isSetAside ? ' (moved into "set-aside")' : ''}`,
     sendAgain: 'Whoever has the original of what was moved sends it again with: flueside office push --all',

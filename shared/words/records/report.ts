@@ -230,7 +230,10 @@ export const ownerWords = {
   safe: {
     missed: (names: readonly string[]): string =>
       `${names.length === 1 ? 'One limit is' : `${capital(counted(names.length))} limits are`} not met: ${joined(names)}. Ask what will be done about it.`,
-    allPassed: (count: number): string => `All ${counted(count)} safety tests that apply were made and passed.`,
+    allPassed: (count: number): string =>
+      count === 1
+        ? 'The one safety test that applies was made and passed.'
+        : `All ${counted(count)} safety tests that apply were made and passed.`,
     no: 'Do not run the burner until this is put right.',
     repair: 'Something is to be repaired soon.',
     allMet: 'Every limit that was set is met.',
