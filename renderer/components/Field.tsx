@@ -14,6 +14,8 @@ type Props = {
   disabled?: boolean;
   /** label only for screen readers: inside tables */
   bare?: boolean;
+  /** what holds while the field is empty */
+  placeholder?: string;
   /** the focus went elsewhere */
   left?: () => void;
 };
@@ -23,7 +25,21 @@ const saysUnit = (value: string): boolean => /\d\s*[\p{L}"″′]/u.test(value);
 
 /** Label above, unit at the right inside; what was typed is never cleared for the person. */
 export function Field(props: Props) {
-  const { label, value, change, unit, error, hint, width, first = false, numeric = true, disabled = false, bare = false, left } = props;
+  const {
+    label,
+    value,
+    change,
+    unit,
+    error,
+    hint,
+    width,
+    first = false,
+    numeric = true,
+    disabled = false,
+    bare = false,
+    placeholder,
+    left,
+  } = props;
   const id = useId();
   return (
     <div className="one-field" style={width === undefined ? undefined : { width }} onBlur={left}>
@@ -37,6 +53,7 @@ export function Field(props: Props) {
           id={id}
           value={value}
           disabled={disabled}
+          placeholder={placeholder}
           inputMode={numeric ? 'decimal' : 'text'}
           autoComplete="off"
           spellCheck={false}

@@ -4,7 +4,7 @@ import { flowItems, itemNames } from '../../../shared/geometry/items.ts';
 import { geometryNames } from '../../../shared/words/geometry/geometry.ts';
 import { cardScreen as words } from '../../../shared/words/geometry/geometry-cards.ts';
 import { Check, Choice, Field } from '../../components/Field.tsx';
-import { BareChoice, optionsOf } from '../visit/fields.tsx';
+import { BareChoice, optionsOf } from '../../fields/KeptField.tsx';
 import { emptyFigure, emptyFlowRow, forParts, type CardDraft, type FigureDraft, type FlowRowDraft } from './card-draft.ts';
 
 type Props = { draft: CardDraft; problems: readonly CardProblem[]; readOnly: boolean; change: (draft: CardDraft) => void };

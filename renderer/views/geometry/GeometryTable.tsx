@@ -5,7 +5,8 @@ import { geometryNames, geometryVerdictWords, staleBriefly } from '../../../shar
 import { leadWords } from '../../../shared/words/geometry/geometry-steps.ts';
 import { setUpScreen as words } from '../../../shared/words/tune/visit.ts';
 import { useParts } from '../../app-parts.ts';
-import { KeptField, plainText, type ParsedText } from '../visit/fields.tsx';
+import { KeptField } from '../../fields/KeptField.tsx';
+import { plainText, type Typed } from '../../fields/typed.ts';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import type { VisitHere } from '../visit/use-visit.ts';
 import { CardFigureText, signOf } from './parts.tsx';
@@ -24,7 +25,7 @@ function Row({ item, here, now }: { item: GeometryItem; here: VisitHere; now: Ge
   const { may, edit, visit } = here;
   const one = now.items[item];
   const unit = isLength(item) ? (now.unit === 'mm' ? 'mm' : 'in') : '';
-  const read = (text: string): ParsedText<string> => {
+  const read = (text: string): Typed<string> => {
     const error = figureError(item, text, now.unit);
     return error === undefined ? plainText(text) : { kind: 'wrong', error };
   };

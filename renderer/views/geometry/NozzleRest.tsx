@@ -1,7 +1,7 @@
 import { nozzlePatterns } from '../../../shared/tuning/set-up/set-up-sheet.ts';
 import { setUpWords } from '../../../shared/words/tune/tune.ts';
 import { setUpScreen } from '../../../shared/words/tune/visit.ts';
-import { BareChoice, KeptField } from '../visit/fields.tsx';
+import { BareChoice, KeptField } from '../../fields/KeptField.tsx';
 import { fieldOf } from '../visit/steps/set-up-fields.ts';
 import type { Lead } from './use-lead.ts';
 

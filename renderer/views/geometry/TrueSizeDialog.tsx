@@ -6,7 +6,7 @@ import { useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
-import { optionsOf } from '../visit/fields.tsx';
+import { optionsOf } from '../../fields/KeptField.tsx';
 import { useVisit } from '../visit/use-visit.ts';
 
 /** Printed, its bar measured, the length typed back: a sheet that is off by more than 1 % is refused. */

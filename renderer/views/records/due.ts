@@ -22,11 +22,3 @@ export function timeHere(wallMs: number): string {
   const zone = -new Date(wallMs).getTimezoneOffset();
   return `${formatDay(wallMs, zone)} ${formatClock(wallMs, zone, 'minutes')}`;
 }
-
-/** @returns undefined when it is no date of the calendar */
-export function readDay(typed: string): string | undefined {
-  const text = typed.trim();
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(text)) return undefined;
-  const date = new Date(`${text}T00:00:00Z`);
-  return Number.isNaN(date.getTime()) || date.toISOString().slice(0, 10) !== text ? undefined : text;
-}

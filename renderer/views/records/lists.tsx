@@ -7,7 +7,7 @@ import { useApp } from '../../app-parts.ts';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { RecordSign } from './RecordSign.tsx';
 import { Choice } from '../../components/Field.tsx';
-import { optionsOf } from '../visit/fields.tsx';
+import { optionsOf } from '../../fields/KeptField.tsx';
 import { dueWords, isoDayHere } from './due.ts';
 import { useAnswerOrProblem } from '../../queries/use-answer.ts';
 import { useGrowing } from '../../queries/use-growing.ts';

@@ -4,7 +4,7 @@ import { adjusterKinds, kindOf, type AdjusterKind } from '../../../shared/tuning
 import { settingsWords as words } from '../../../shared/words/tune/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Check, Choice, Field } from '../../components/Field.tsx';
-import { errorOf, typedPlain, valueOf } from '../tune/entries/typed-number.ts';
+import { errorOf, typedPlain, valueOf } from '../../fields/typed.ts';
 import { formatPosition } from '../../../shared/format/quantity.ts';
 import { defined } from '../../../shared/defined.ts';
 
@@ -53,8 +53,8 @@ function wrongOf({ name, low, high, step }: Row): string | undefined {
   if (name.trim() === '') return words.adjusterWrong.name;
   const unread = errorOf(typedLow) ?? errorOf(typedHigh) ?? errorOf(typedStep);
   if (unread !== undefined) return unread;
-  if (typedLow.kind === 'number' && typedHigh.kind === 'number' && typedLow.value >= typedHigh.value) return words.adjusterWrong.range;
-  return typedStep.kind === 'number' && typedStep.value > 0 ? undefined : words.adjusterWrong.step;
+  if (typedLow.kind === 'value' && typedHigh.kind === 'value' && typedLow.value >= typedHigh.value) return words.adjusterWrong.range;
+  return typedStep.kind === 'value' && typedStep.value > 0 ? undefined : words.adjusterWrong.step;
 }
 
 /** The burner's adjusters on the person's own scales; they stand in the mark bar in this order. */

@@ -5,7 +5,7 @@ import { bandRanges, toleranceRanges } from '../../../shared/measurement/limits.
 import { settingsWords as words } from '../../../shared/words/tune/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Choice, Field } from '../../components/Field.tsx';
-import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
+import { errorOf, typedPlain } from '../../fields/typed.ts';
 import { formatPosition } from '../../../shared/format/quantity.ts';
 
 const inPercent = ({ low, high }: { low: number; high: number }) => ({ low: 100 * low, high: 100 * high });
@@ -86,9 +86,9 @@ function LimitField({ shown, value, keep }: { shown: Shown<string>; value: numbe
   const change = (next: string): void => {
     setText(next);
     const parsed = typedPlain(next);
-    if (parsed.kind === 'number' && isInside(parsed.value)) keep(parsed.value / scale);
+    if (parsed.kind === 'value' && isInside(parsed.value)) keep(parsed.value / scale);
   };
-  const outside = typed.kind === 'number' && !isInside(typed.value);
+  const outside = typed.kind === 'value' && !isInside(typed.value);
   return (
     <Field
       label={label}

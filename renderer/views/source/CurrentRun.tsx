@@ -4,7 +4,7 @@ import { source } from '../../../shared/words/source.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Choice, Field } from '../../components/Field.tsx';
 import { selectUnits } from '../../state/selectors.ts';
-import { errorOf, typedQuantity, valueOf } from '../tune/entries/typed-number.ts';
+import { errorOf, typedQuantity, valueOf } from '../../fields/typed.ts';
 import { fuelOptions } from './fuel-options.ts';
 import { formatNumber, formatValue, shownAs } from '../../../shared/format/quantity.ts';
 

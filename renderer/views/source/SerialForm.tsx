@@ -7,7 +7,7 @@ import { useParts } from '../../app-parts.ts';
 import { Check, Choice, Field } from '../../components/Field.tsx';
 import { SourceSign } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
-import { errorOf, typedPlain, valueOf } from '../tune/entries/typed-number.ts';
+import { errorOf, typedPlain, valueOf } from '../../fields/typed.ts';
 import { StartButton } from './StartButton.tsx';
 
 const learnChoice = '';

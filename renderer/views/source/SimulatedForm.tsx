@@ -3,7 +3,7 @@ import { source } from '../../../shared/words/source.ts';
 import { useParts } from '../../app-parts.ts';
 import { Choice, Field } from '../../components/Field.tsx';
 import { useKey } from '../../keys/use-key.ts';
-import { errorOf, typedPlain, valueOf } from '../tune/entries/typed-number.ts';
+import { errorOf, typedPlain, valueOf } from '../../fields/typed.ts';
 import type { SourceList } from './source-list.ts';
 import { StartButton } from './StartButton.tsx';
 

@@ -2,7 +2,8 @@
 import { changeKinds, staleReason, type Change, type ChangeKind } from '../../../shared/tuning/visit/staleness.ts';
 import { changedWords as words } from '../../../shared/words/tune/trade.ts';
 import { useParts } from '../../app-parts.ts';
-import { KeptField, plainText } from './fields.tsx';
+import { KeptField } from '../../fields/KeptField.tsx';
+import { plainText } from '../../fields/typed.ts';
 import { useVisit } from './use-visit.ts';
 import { formatClock } from '../../../shared/format/duration.ts';
 

@@ -10,7 +10,7 @@ import { ChannelName } from '../../components/ChannelName.tsx';
 import { Field } from '../../components/Field.tsx';
 import { useEscape } from '../../components/use-escape.ts';
 import { selectUnits } from '../../state/selectors.ts';
-import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
+import { errorOf, typedPlain } from '../../fields/typed.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
 import { RunningWatch } from './safety/RunningWatch.tsx';
 import { roomToLeave, standingCoAlarm } from '../../state/co-alerts.ts';
@@ -94,7 +94,7 @@ function EverybodyOut({ ppm }: { ppm: number }) {
           noValidate
           onSubmit={(event) => {
             event.preventDefault();
-            if (typed.kind !== 'number' || typed.value < 0) return;
+            if (typed.kind !== 'value' || typed.value < 0) return;
             visits.edit([{ path: ['roomCo', count], after: { wallMs: visits.nowWallMs(), ppm: typed.value } }]);
             setText('');
           }}

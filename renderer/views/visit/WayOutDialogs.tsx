@@ -4,7 +4,7 @@ import { wayOutWords as words } from '../../../shared/words/tune/way-out.ts';
 import { useParts } from '../../app-parts.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 import { Check, Field } from '../../components/Field.tsx';
-import { errorOf, typedPlain } from '../tune/entries/typed-number.ts';
+import { errorOf, typedPlain } from '../../fields/typed.ts';
 import { useVisit } from './use-visit.ts';
 
 /** The room is read again; the step goes on when it is below 35 ppm. */
@@ -13,9 +13,9 @@ export function RoomAgain({ close }: { close: () => void }) {
   const { visit, may, edit } = useVisit();
   const [text, setText] = useState('');
   const typed = typedPlain(text);
-  const isGood = typed.kind === 'number' && typed.value >= 0;
+  const isGood = typed.kind === 'value' && typed.value >= 0;
   const write = (): void => {
-    if (!may || typed.kind !== 'number' || typed.value < 0) return;
+    if (!may || typed.kind !== 'value' || typed.value < 0) return;
     edit({ path: ['roomCo', visit.roomCo.length], after: { wallMs: visits.nowWallMs(), ppm: typed.value } });
     close();
   };

@@ -9,7 +9,8 @@ import { judgeVisit } from '../../../shared/tuning/advice/safe.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Field } from '../../components/Field.tsx';
-import { BareChoice, KeptField, optionsOf, plainText } from './fields.tsx';
+import { BareChoice, KeptField, optionsOf } from '../../fields/KeptField.tsx';
+import { plainText } from '../../fields/typed.ts';
 import { useVisit } from './use-visit.ts';
 
 export function WorkDone() {

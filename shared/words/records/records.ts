@@ -205,7 +205,6 @@ export const records = {
     noDue: 'no date set',
     setDue: 'Set date',
     dueHint: 'Year-month-day, for example 2027-11-30; empty takes it away.',
-    dueWrong: 'This is no date. Type it like 2027-11-30.',
   },
   particulars: {
     title: (name: string): string => `Details of ${name}`,
@@ -235,7 +234,6 @@ export const records = {
     consent: 'The owner agrees that place, name and contact are saved',
     personAbout: 'All of this may stay blank. “Remove owner details” deletes it later; the machine’s history stays.',
     nameMissing: 'Give it a name, for example boiler in the cellar.',
-    tooLong: (most: number): string => `This is longer than ${most} letters.`,
     yearWrong: 'Type a year like 2011, or leave it blank.',
     powerWrong: 'Type the figure of the plate, more than 0 and at most 20 000 kW.',
     lookAgain: 'Nothing was saved: a field needs another look.',

@@ -1,11 +1,12 @@
 import { useState } from 'react';
 import { ReferenceGas, benchChannels, gasFlaws, type BenchChannel } from '../../../../shared/bench/instrument.ts';
+import { defined } from '../../../../shared/defined.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { Choice, Field } from '../../../components/Field.tsx';
 import { unitOf } from '../../../../shared/words/bench/bench-format.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
-import { compact, errorIn, readDate, readNumber, textOf } from './draft-fields.ts';
+import { empty, errorOf, isAnyWrong, textOf, typedDay, typedText, typedWithin, valueOf } from '../../../fields/typed.ts';
 import { useBench, useBenchScreen, useMayAct, useNowWallMs } from '../use-bench.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
 
@@ -36,26 +37,28 @@ export function GasForm({ id }: { id: string | undefined }) {
   const set = (key: keyof typeof texts) => (value: string) => setTexts({ ...texts, [key]: value });
   const setPart = (index: number, part: Partial<Part>): void => setParts(parts.map((one, i) => (i === index ? { ...one, ...part } : one)));
   const reads = {
-    certified: readDate(texts.certified),
-    expires: readDate(texts.expires),
-    pressure: readNumber(texts.pressure, { low: 0, high: 400 }),
-    hydrogen: readNumber(texts.hydrogen, { low: 0, high: 100_000 }),
+    serial: typedText(texts.serial),
+    certificate: typedText(texts.certificate),
+    certified: typedDay(texts.certified),
+    expires: typedDay(texts.expires),
+    pressure: typedWithin(texts.pressure, { low: 0, high: 400 }),
+    hydrogen: typedWithin(texts.hydrogen, { low: 0, high: 100_000 }),
   };
   const components = parts.map(({ value, expanded }) => ({
-    value: readNumber(value, { low: 0 }),
-    expanded: readNumber(expanded, { low: 0 }),
+    value: typedWithin(value, { low: 0 }),
+    expanded: typedWithin(expanded, { low: 0 }),
   }));
   const body = ReferenceGas.safeParse({
     format: 1,
     name: texts.name.trim(),
     balance,
-    ...compact({
-      serial: texts.serial.trim(),
-      certificate: texts.certificate.trim(),
-      certified: reads.certified.ok ? reads.certified.value : undefined,
-      expires: reads.expires.ok ? reads.expires.value : undefined,
-      pressureBar: reads.pressure.ok ? reads.pressure.value : undefined,
-      hydrogenPpm: reads.hydrogen.ok ? reads.hydrogen.value : undefined,
+    ...defined({
+      serial: valueOf(reads.serial),
+      certificate: valueOf(reads.certificate),
+      certified: valueOf(reads.certified),
+      expires: valueOf(reads.expires),
+      pressureBar: valueOf(reads.pressure),
+      hydrogenPpm: valueOf(reads.hydrogen),
     }),
     components: parts.flatMap(({ channel, value, expanded }, i) => {
       if (value.trim() === '' && expanded.trim() === '') return [];
@@ -63,13 +66,13 @@ export function GasForm({ id }: { id: string | undefined }) {
       return [
         {
           channel,
-          value: read?.value.ok === true ? read.value.value : undefined,
-          expanded: read?.expanded.ok === true ? read.expanded.value : undefined,
+          value: read && valueOf(read.value),
+          expanded: read && valueOf(read.expanded),
         },
       ];
     }),
   });
-  const wrong = !Object.values(reads).every(({ ok }) => ok) || !components.every(({ value, expanded }) => value.ok && expanded.ok);
+  const wrong = isAnyWrong([...Object.values(reads), ...components.flatMap(({ value, expanded }) => [value, expanded])]);
   const flaws = body.success ? gasFlaws(body.data, formatDate(now(), 0)) : [];
   const back = (): void => screen.leaveForm();
   const save = (): void => {
@@ -111,7 +114,7 @@ export function GasForm({ id }: { id: string | undefined }) {
           numeric={false}
           width={170}
           hint={bench.instrument.dateHint}
-          error={errorIn(reads.certified)}
+          error={errorOf(reads.certified)}
         />
         <Field
           label={words.expires}
@@ -120,7 +123,7 @@ export function GasForm({ id }: { id: string | undefined }) {
           numeric={false}
           width={170}
           hint={bench.instrument.dateHint}
-          error={errorIn(reads.expires)}
+          error={errorOf(reads.expires)}
         />
         <Field
           label={words.pressure}
@@ -128,7 +131,7 @@ export function GasForm({ id }: { id: string | undefined }) {
           change={set('pressure')}
           unit="bar"
           width={140}
-          error={errorIn(reads.pressure)}
+          error={errorOf(reads.pressure)}
         />
         <Field
           label={words.hydrogen}
@@ -136,7 +139,7 @@ export function GasForm({ id }: { id: string | undefined }) {
           change={set('hydrogen')}
           unit="ppm"
           width={150}
-          error={errorIn(reads.hydrogen)}
+          error={errorOf(reads.hydrogen)}
         />
       </div>
       <h2>{words.components}</h2>
@@ -156,7 +159,7 @@ export function GasForm({ id }: { id: string | undefined }) {
             change={(value) => setPart(index, { value })}
             unit={unitOf(part.channel)}
             width={180}
-            error={errorIn(components[index]?.value ?? { ok: true, value: 0 })}
+            error={errorOf(components[index]?.value ?? empty)}
           />
           <Field
             label={words.expanded}
@@ -164,7 +167,7 @@ export function GasForm({ id }: { id: string | undefined }) {
             change={(expanded) => setPart(index, { expanded })}
             unit={unitOf(part.channel)}
             width={180}
-            error={errorIn(components[index]?.expanded ?? { ok: true, value: 0 })}
+            error={errorOf(components[index]?.expanded ?? empty)}
           />
         </fieldset>
       ))}

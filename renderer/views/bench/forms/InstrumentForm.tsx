@@ -1,11 +1,23 @@
 import { useState } from 'react';
 import { Instrument, benchChannels, type BenchChannel } from '../../../../shared/bench/instrument.ts';
+import { defined } from '../../../../shared/defined.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { Check, Choice, Field } from '../../../components/Field.tsx';
 import { unitOf } from '../../../../shared/words/bench/bench-format.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
-import { compact, errorIn, readDate, readNumber, textOf } from './draft-fields.ts';
+import {
+  empty,
+  errorOf,
+  isAnyWrong,
+  textOf,
+  type Typed,
+  typedDay,
+  typedPlain,
+  typedText,
+  typedWithin,
+  valueOf,
+} from '../../../fields/typed.ts';
 import { useBench, useBenchScreen, useMayAct } from '../use-bench.ts';
 
 const words = bench.instrument;
@@ -60,42 +72,40 @@ export function InstrumentForm({ id }: { id: string | undefined }) {
   const set = (key: keyof typeof texts) => (value: string) => setTexts({ ...texts, [key]: value });
   const setCell = (index: number, part: Partial<CellDraft>): void =>
     setCells(cells.map((cell, i) => (i === index ? { ...cell, ...part } : cell)));
-  const dates = { filterChanged: readDate(texts.filterChanged), certificateUntil: readDate(texts.certificateUntil) };
+  const dates = { filterChanged: typedDay(texts.filterChanged), certificateUntil: typedDay(texts.certificateUntil) };
   const reads = cells.map((cell) => ({
-    low: readNumber(cell.low),
-    high: readNumber(cell.high),
-    resolution: readNumber(cell.resolution, { low: 1e-4 }),
-    installed: readDate(cell.installed),
+    low: typedPlain(cell.low),
+    high: typedPlain(cell.high),
+    resolution: typedWithin(cell.resolution, { low: 1e-4 }),
+    installed: typedDay(cell.installed),
   }));
   const body = Instrument.safeParse({
     format: 1,
     name: texts.name.trim(),
-    ...compact({
-      serial: texts.serial.trim(),
-      firmware: texts.firmware.trim(),
-      hose: texts.hose.trim(),
-      notes: texts.notes.trim(),
-      filterChanged: dates.filterChanged.ok ? dates.filterChanged.value : undefined,
-      certificateUntil: dates.certificateUntil.ok ? dates.certificateUntil.value : undefined,
+    ...defined({
+      serial: valueOf(typedText(texts.serial)),
+      firmware: valueOf(typedText(texts.firmware)),
+      hose: valueOf(typedText(texts.hose)),
+      notes: valueOf(typedText(texts.notes)),
+      filterChanged: valueOf(dates.filterChanged),
+      certificateUntil: valueOf(dates.certificateUntil),
     }),
     cells: cells.map((cell, i) => {
       const read = reads[i];
-      const value = <T,>(one: { ok: true; value: T } | { ok: false; error: string } | undefined): T | undefined =>
-        one?.ok === true ? one.value : undefined;
       return {
         channel: cell.channel,
-        rangeLow: value(read?.low) ?? 0,
-        rangeHigh: value(read?.high),
-        ...compact({
-          serial: cell.serial.trim(),
-          installed: value(read?.installed),
-          resolution: value(read?.resolution),
+        rangeLow: (read && valueOf(read.low)) ?? 0,
+        rangeHigh: read && valueOf(read.high),
+        ...defined({
+          serial: valueOf(typedText(cell.serial)),
+          installed: read && valueOf(read.installed),
+          resolution: read && valueOf(read.resolution),
           hydrogenCompensated: cell.channel === 'co' ? cell.compensated : undefined,
         }),
       };
     }),
   });
-  const wrong = !Object.values(dates).every(({ ok }) => ok) || !reads.every((read) => Object.values(read).every(({ ok }) => ok));
+  const wrong = isAnyWrong([...Object.values(dates), ...reads.flatMap((read) => Object.values<Typed<unknown>>(read))]);
   const back = (): void => screen.leaveForm();
   const save = (): void => {
     if (body.success) void screen.saveDoc('instrument', body.data, { id }).then((saved) => saved !== undefined && screen.leaveForm(saved));
@@ -130,7 +140,7 @@ export function InstrumentForm({ id }: { id: string | undefined }) {
           numeric={false}
           width={200}
           hint={words.dateHint}
-          error={errorIn(dates.filterChanged)}
+          error={errorOf(dates.filterChanged)}
         />
         <Field
           label={words.certificateUntil}
@@ -139,7 +149,7 @@ export function InstrumentForm({ id }: { id: string | undefined }) {
           numeric={false}
           width={200}
           hint={words.dateHint}
-          error={errorIn(dates.certificateUntil)}
+          error={errorOf(dates.certificateUntil)}
         />
       </div>
       <h2>{words.cells}</h2>
@@ -159,7 +169,7 @@ export function InstrumentForm({ id }: { id: string | undefined }) {
             change={(low) => setCell(index, { low })}
             unit={unitOf(cell.channel)}
             width={120}
-            error={errorIn(reads[index]?.low ?? { ok: true, value: 0 })}
+            error={errorOf(reads[index]?.low ?? empty)}
           />
           <Field
             label={words.high}
@@ -167,7 +177,7 @@ export function InstrumentForm({ id }: { id: string | undefined }) {
             change={(high) => setCell(index, { high })}
             unit={unitOf(cell.channel)}
             width={130}
-            error={errorIn(reads[index]?.high ?? { ok: true, value: 0 })}
+            error={errorOf(reads[index]?.high ?? empty)}
           />
           <Field
             label={words.resolution}
@@ -175,7 +185,7 @@ export function InstrumentForm({ id }: { id: string | undefined }) {
             change={(resolution) => setCell(index, { resolution })}
             unit={unitOf(cell.channel)}
             width={120}
-            error={errorIn(reads[index]?.resolution ?? { ok: true, value: 0 })}
+            error={errorOf(reads[index]?.resolution ?? empty)}
           />
           <Field
             label={words.installed}
@@ -183,7 +193,7 @@ export function InstrumentForm({ id }: { id: string | undefined }) {
             change={(installed) => setCell(index, { installed })}
             numeric={false}
             width={150}
-            error={errorIn(reads[index]?.installed ?? { ok: true, value: '' })}
+            error={errorOf(reads[index]?.installed ?? empty)}
           />
           <Field label={words.cellSerial} value={cell.serial} change={(serial) => setCell(index, { serial })} numeric={false} width={150} />
           {cell.channel === 'co' && (

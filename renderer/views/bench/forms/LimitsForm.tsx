@@ -2,12 +2,13 @@ import { useState } from 'react';
 import { benchChannels, type BenchChannel } from '../../../../shared/bench/instrument.ts';
 import { BenchLimits } from '../../../../shared/bench/limits.ts';
 import { decisionRules, type DecisionRule } from '../../../../shared/measurement/decision-rule.ts';
+import { defined } from '../../../../shared/defined.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { Choice, Field } from '../../../components/Field.tsx';
 import { unitOf } from '../../../../shared/words/bench/bench-format.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
-import { compact, errorIn, readNumber, textOf } from './draft-fields.ts';
+import { empty, errorOf, isAnyWrong, textOf, type Typed, typedWithin, valueOf } from '../../../fields/typed.ts';
 import { useBench, useBenchScreen, useMayAct, useNowWallMs } from '../use-bench.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
 
@@ -43,11 +44,7 @@ export function LimitsForm({ id }: { id: string | undefined }) {
   );
   const set = (index: number, part: Partial<Line>): void => setLines(lines.map((line, i) => (i === index ? { ...line, ...part } : line)));
   const reads = lines.map(
-    (line) =>
-      Object.fromEntries(figures.map((key) => [key, readNumber(line[key], { low: 1e-6 })])) as Record<
-        Figure,
-        ReturnType<typeof readNumber>
-      >,
+    (line) => Object.fromEntries(figures.map((key) => [key, typedWithin(line[key], { low: 1e-6 })])) as Record<Figure, Typed>,
   );
   const body = BenchLimits.safeParse({
     format: 1,
@@ -57,7 +54,7 @@ export function LimitsForm({ id }: { id: string | undefined }) {
     lines: lines.map(({ channel, source }, i) => {
       const value = (key: Figure): number | undefined => {
         const read = reads[i]?.[key];
-        return read?.ok === true ? read.value : undefined;
+        return read && valueOf(read);
       };
       const part = (key: Figure): number | undefined => {
         const found = value(key);
@@ -66,7 +63,7 @@ export function LimitsForm({ id }: { id: string | undefined }) {
       return {
         channel,
         source: source.trim(),
-        ...compact({
+        ...defined({
           errorAbsolute: value('absolute'),
           errorRelative: part('relative'),
           repeatabilityPart: part('repeatability'),
@@ -78,7 +75,7 @@ export function LimitsForm({ id }: { id: string | undefined }) {
       };
     }),
   });
-  const wrong = reads.some((read) => figures.some((key) => !read[key].ok));
+  const wrong = isAnyWrong(reads.flatMap((read) => Object.values(read)));
   const back = (): void => screen.show({ kind: 'home' });
   const save = (): void => {
     if (body.success) void screen.saveDoc('bench-limits', body.data, { id }).then((saved) => saved !== undefined && back());
@@ -130,7 +127,7 @@ export function LimitsForm({ id }: { id: string | undefined }) {
                 change={(text) => set(index, { [key]: text })}
                 unit={unitFor(key, line.channel)}
                 width={166}
-                error={errorIn(reads[index]?.[key] ?? { ok: true, value: 0 })}
+                error={errorOf(reads[index]?.[key] ?? empty)}
               />
             ))}
             <Field

@@ -4,12 +4,14 @@ import { bench } from '../../../../shared/words/bench/bench.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { formatDuration } from '../../../../shared/format/duration.ts';
 import { Field } from '../../../components/Field.tsx';
-import { BareChoice } from '../../visit/fields.tsx';
+import { BareChoice } from '../../../fields/KeptField.tsx';
+import { empty, errorOf, isAnyWrong, typedWhole, typedWithin, valueOf } from '../../../fields/typed.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
-import { readNumber } from './draft-fields.ts';
 import { useBench, useBenchScreen, useMayAct } from '../use-bench.ts';
 
 const words = bench.plan;
+/** @source twenty readings: OIML R 144-2 */
+const USUAL_READINGS = 20;
 type Draft = { id: string; purpose: PlanStep['purpose']; slot: PlanStep['slot']; hold: string; readings: string };
 const draftOf = ({ id, purpose, slot, holdS, readings }: PlanStep): Draft => ({
   id,
@@ -39,18 +41,20 @@ export function PlanForm({ id }: { id: string | undefined }) {
     next[b] = first;
     setSteps(next);
   };
-  const holds = steps.map(({ hold }) => readNumber(hold, { low: 30, high: 604_800 }));
+  const numbers = steps.map(({ readings }) => typedWhole(readings, { low: 3, high: 50 }));
+  const holds = steps.map(({ hold }) => typedWithin(hold, { low: 30, high: 604_800 }));
   const body = BenchPlan.safeParse({
     format: 1,
     name: name.trim(),
-    steps: steps.map(({ id: stepId, purpose, slot, readings }, i) => {
-      const hold = holds[i];
+    steps: steps.map(({ id: stepId, purpose, slot }, i) => {
       return {
         id: stepId,
         purpose,
         slot,
-        holdS: hold?.ok === true ? hold.value : undefined,
-        ...(purpose === 'repeatability' ? { readings: Number(readings === '' ? '20' : readings) } : {}),
+        holdS: holds[i] && valueOf(holds[i]),
+        ...(purpose === 'repeatability'
+          ? { readings: numbers[i]?.kind === 'empty' ? USUAL_READINGS : numbers[i] && valueOf(numbers[i]) }
+          : {}),
       };
     }),
   });
@@ -61,14 +65,14 @@ export function PlanForm({ id }: { id: string | undefined }) {
   const freshId = (): string => {
     for (let n = steps.length + 1; ; n++) if (!steps.some((step) => step.id === `s${n}`)) return `s${n}`;
   };
-  const total = holds.reduce((sum, hold) => sum + (hold.ok ? (hold.value ?? 0) : 0), 0);
+  const total = holds.reduce((sum, hold) => sum + (valueOf(hold) ?? 0), 0);
   return (
     <BenchFrame
       title={words.title}
       about={from?.name}
       back={back}
       says={name.trim() === '' ? `${words.name}?` : words.about(steps.length, formatDuration(total * 1000))}
-      main={{ text: common.save, run: save, blocked: !may || !body.success }}
+      main={{ text: common.save, run: save, blocked: !may || isAnyWrong([...holds, ...numbers]) || !body.success }}
       others={
         id !== undefined && (
           <button type="button" className="button" disabled={!may} onClick={() => void screen.removeDoc('bench-plan', id).then(back)}>
@@ -95,7 +99,6 @@ export function PlanForm({ id }: { id: string | undefined }) {
         </thead>
         <tbody>
           {steps.map((step, index) => {
-            const hold = holds[index];
             return (
               <tr key={step.id}>
                 <td className="second">{index + 1}</td>
@@ -118,28 +121,27 @@ export function PlanForm({ id }: { id: string | undefined }) {
                   />
                 </td>
                 <td>
-                  <div className={`field${hold?.ok === false ? ' wrong' : ''}`} style={{ width: 110 }}>
-                    <input
-                      aria-label={`${words.step(index + 1)}: ${words.hold}`}
-                      value={step.hold}
-                      inputMode="numeric"
-                      onChange={(event) => set(index, { hold: event.target.value })}
-                    />
-                    <span className="unit">s</span>
-                  </div>
-                  {hold?.ok === false && <div className="field-error">{hold.error}</div>}
+                  <Field
+                    label={`${words.step(index + 1)}: ${words.hold}`}
+                    bare
+                    value={step.hold}
+                    change={(hold) => set(index, { hold })}
+                    unit="s"
+                    width={110}
+                    error={errorOf(holds[index] ?? empty)}
+                  />
                 </td>
                 <td>
                   {step.purpose === 'repeatability' && (
-                    <div className="field" style={{ width: 76 }}>
-                      <input
-                        aria-label={`${words.step(index + 1)}: ${words.readings}`}
-                        value={step.readings}
-                        placeholder="20"
-                        inputMode="numeric"
-                        onChange={(event) => set(index, { readings: event.target.value })}
-                      />
-                    </div>
+                    <Field
+                      label={`${words.step(index + 1)}: ${words.readings}`}
+                      bare
+                      value={step.readings}
+                      change={(readings) => set(index, { readings })}
+                      placeholder={String(USUAL_READINGS)}
+                      width={76}
+                      error={errorOf(numbers[index] ?? empty)}
+                    />
                   )}
                 </td>
                 <td>

@@ -3,7 +3,7 @@ import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
-import { errorIn } from '../forms/draft-fields.ts';
+import { errorOf } from '../../../fields/typed.ts';
 import type { SectionProps } from './section.ts';
 
 const words = bench.setUp;
@@ -22,7 +22,7 @@ export function RoomSection({ draft: { room }, facts, set }: SectionProps) {
           change={(airC) => set({ room: { ...room, airC } })}
           unit="°C"
           width={152}
-          error={errorIn(numbers.airC)}
+          error={errorOf(numbers.airC)}
         />
         <Field
           label={words.humidity}
@@ -30,7 +30,7 @@ export function RoomSection({ draft: { room }, facts, set }: SectionProps) {
           change={(humidity) => set({ room: { ...room, humidity } })}
           unit="%"
           width={152}
-          error={errorIn(numbers.humidity)}
+          error={errorOf(numbers.humidity)}
         />
         <Field
           label={words.pressure}
@@ -38,7 +38,7 @@ export function RoomSection({ draft: { room }, facts, set }: SectionProps) {
           change={(text) => set({ room: { ...room, pressure: text } })}
           unit="hPa"
           width={152}
-          error={errorIn(numbers.pressure)}
+          error={errorOf(numbers.pressure)}
         />
       </div>
       <Check label={words.dried} checked={facts.room.dried} change={(next) => set({ dried: next })} />

@@ -2,10 +2,11 @@ import { formatDate } from '../../../../shared/format/duration.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { useApp } from '../../../app-parts.ts';
 import { Field } from '../../../components/Field.tsx';
+import { typedText, valueOf } from '../../../fields/typed.ts';
+import { defined } from '../../../../shared/defined.ts';
 import { NoticeSign } from '../../../components/Signs.tsx';
 import { useAnswer } from '../../../queries/use-answer.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
-import { compact } from '../forms/draft-fields.ts';
 import { useBench, useBenchScreen, useMayAct, useNowWallMs } from '../use-bench.ts';
 import { LimitsSection } from './LimitsSection.tsx';
 import { OnBenchSection } from './OnBenchSection.tsx';
@@ -41,7 +42,7 @@ export function SetUp() {
       plan,
       gases: [...gases],
       room,
-      ...compact({ bench: place.trim(), person: person.trim() }),
+      ...defined({ bench: valueOf(typedText(place)), person: valueOf(typedText(person)) }),
       limits,
     });
   };

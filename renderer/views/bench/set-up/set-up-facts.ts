@@ -11,7 +11,8 @@ import { startFlawText } from '../../../../shared/words/bench/bench-start.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { sourceLabel } from '../../../state/source-state.ts';
 import type { BenchLists } from '../bench-screen.ts';
-import { compact, errorIn, readNumber, type Read } from '../forms/draft-fields.ts';
+import { errorOf, type Typed, typedText, typedWithin, valueOf } from '../../../fields/typed.ts';
+import { defined } from '../../../../shared/defined.ts';
 import type { SetUpDraft } from './set-up-draft.ts';
 
 const words = bench.setUp;
@@ -19,7 +20,7 @@ const words = bench.setUp;
 /** The channels of a run that the bench can test. */
 export const channelsIn = (found: readonly string[]): string[] => found.filter((one) => (benchChannels as readonly string[]).includes(one));
 
-export type RoomNumbers = Readonly<Record<'airC' | 'humidity' | 'pressure', Read<number | undefined>>>;
+export type RoomNumbers = Readonly<Record<'airC' | 'humidity' | 'pressure', Typed>>;
 
 export type SetUpFacts = {
   /** the runs on the bench, each with its instrument once it is chosen */
@@ -81,9 +82,9 @@ export function setUpFacts({ draft, lists, runs, today }: Known): SetUpFacts {
     return gas === undefined ? [] : [{ slot, gas, ...(reason.length >= 3 ? { reason } : {}) }];
   });
   const numbers: RoomNumbers = {
-    airC: readNumber(draft.room.airC, { low: -30, high: 60 }),
-    humidity: readNumber(draft.room.humidity, { low: 0, high: 100 }),
-    pressure: readNumber(draft.room.pressure, { low: 500, high: 1100 }),
+    airC: typedWithin(draft.room.airC, { low: -30, high: 60 }),
+    humidity: typedWithin(draft.room.humidity, { low: 0, high: 100 }),
+    pressure: typedWithin(draft.room.pressure, { low: 500, high: 1100 }),
   };
   const room = roomOf(draft, numbers, isPractice);
   const cards = [...lists['bench-limits'].map(({ body }) => body), ...exampleLimits];
@@ -91,7 +92,7 @@ export function setUpFacts({ draft, lists, runs, today }: Known): SetUpFacts {
   const limits = limitsOf(draft, card);
   const flaw = startFlaw({ seats, plan, gases, room, limits }, today);
   const wrongNumber = Object.values(numbers)
-    .map(errorIn)
+    .map(errorOf)
     .find((error) => error !== undefined);
   // in the order of the screen: a wrong figure of the room is said before the place and the rule, and after the rest
   const comesAfterNumbers = flaw === undefined || flaw.kind === 'place' || flaw.kind === 'rule';
@@ -145,15 +146,14 @@ function seatOf({ info, face }: RunRecord, index: number, { draft, lists }: Pick
 
 /** The simulated inlet is dry unless a person says otherwise. */
 function roomOf({ room, dried }: SetUpDraft, numbers: RoomNumbers, isPractice: boolean): Room {
-  const value = (read: Read<number | undefined>): number | undefined => (read.ok ? read.value : undefined);
-  const pressureHpa = value(numbers.pressure);
+  const pressureHpa = valueOf(numbers.pressure);
   return {
     dried: dried ?? isPractice,
-    ...compact({
-      airC: value(numbers.airC),
-      relativeHumidityPercent: value(numbers.humidity),
+    ...defined({
+      airC: valueOf(numbers.airC),
+      relativeHumidityPercent: valueOf(numbers.humidity),
       pressurePa: pressureHpa === undefined ? undefined : pressureHpa * 100,
-      place: room.place.trim(),
+      place: valueOf(typedText(room.place)),
     }),
   };
 }

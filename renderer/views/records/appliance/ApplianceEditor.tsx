@@ -8,7 +8,7 @@ import { startWords } from '../../../../shared/words/tune/visit.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Choice, Field } from '../../../components/Field.tsx';
-import { optionsOf } from '../../visit/fields.tsx';
+import { optionsOf } from '../../../fields/KeptField.tsx';
 import { draftOf, powerUnit, readDraft, type DraftField } from './appliance-draft.ts';
 import { problemLine } from '../../../../shared/words/problems.ts';
 import { defined } from '../../../../shared/defined.ts';

@@ -15,7 +15,8 @@ import { tellsPerson } from '../../../../shared/tuning/visit/appliance-edits.ts'
 import { recordWords } from '../../../../shared/words/records/report.ts';
 import { ApplianceAudit } from './ApplianceAudit.tsx';
 import { ApplianceEditor } from './ApplianceEditor.tsx';
-import { dueWords, readDay } from '../due.ts';
+import { errorOf, typedDay, valueOf } from '../../../fields/typed.ts';
+import { dueWords } from '../due.ts';
 import { History } from '../History.tsx';
 import { FetchFromOffice } from '../upkeep/OfficePage.tsx';
 import { VisitRow } from '../lists.tsx';
@@ -191,10 +192,10 @@ function DueDialog({ unit, close }: { unit: Output<'appliance.get'>; close: () =
   const { id, revision, appliance } = unit.stored;
   const [typed, setTyped] = useState(appliance.nextDue ?? '');
   const [isWrong, setIsWrong] = useState(false);
+  const day = typedDay(typed);
   const save = async (): Promise<void> => {
-    const day = readDay(typed);
-    if (day === undefined && typed.trim() !== '') return setIsWrong(true);
-    const saved = await actions.ask('appliance.save', { id, revision, appliance: { ...appliance, nextDue: day } });
+    if (day.kind === 'wrong') return setIsWrong(true);
+    const saved = await actions.ask('appliance.save', { id, revision, appliance: { ...appliance, nextDue: valueOf(day) } });
     if (saved !== undefined) close();
   };
   return (
@@ -221,7 +222,7 @@ function DueDialog({ unit, close }: { unit: Output<'appliance.get'>; close: () =
         numeric={false}
         first
         hint={words.facts.dueHint}
-        error={isWrong ? words.facts.dueWrong : undefined}
+        error={isWrong ? errorOf(day) : undefined}
       />
     </Dialog>
   );

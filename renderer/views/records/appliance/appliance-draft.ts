@@ -2,8 +2,7 @@
 import type { Appliance } from '../../../../shared/tuning/visit/appliance.ts';
 import { BTU_PER_KWH } from '../../../../shared/units/convert.ts';
 import { records } from '../../../../shared/words/records/records.ts';
-import { typedPlain } from '../../tune/entries/typed-number.ts';
-import { readDay } from '../due.ts';
+import { errorOf, type Typed, typedDay, typedPlain, typedText, typedWhole, valueOf } from '../../../fields/typed.ts';
 import type { UnitSystem } from '../../../../shared/format/quantity.ts';
 
 const words = records.particulars;
@@ -75,31 +74,24 @@ export type ReadDraft = { appliance: Appliance } | { errors: Partial<Record<Draf
 /** @param before what is not in the form stays as it was */
 export function readDraft({ texts, kind, tank, flueGas, consent }: ApplianceDraft, before: Appliance, units: UnitSystem): ReadDraft {
   const errors: Partial<Record<DraftField, string>> = {};
-  const text = (field: DraftField): string | undefined => {
-    const typed = texts[field].trim();
-    const most = longest[field] ?? 120;
-    if (typed.length > most) errors[field] = words.tooLong(most);
-    return typed === '' ? undefined : typed;
+  const taken = <T>(field: DraftField, typed: Typed<T>, wrong = errorOf(typed)): T | undefined => {
+    if (typed.kind === 'wrong') errors[field] = wrong ?? typed.error;
+    return valueOf(typed);
   };
-  const year = (field: DraftField): number | undefined => {
-    const typed = typedPlain(texts[field]);
-    if (typed.kind === 'empty') return undefined;
-    if (typed.kind === 'number' && Number.isInteger(typed.value) && typed.value >= 1900 && typed.value <= 2100) return typed.value;
-    errors[field] = words.yearWrong;
-    return undefined;
-  };
+  const text = (field: DraftField): string | undefined => taken(field, typedText(texts[field], longest[field] ?? 120));
+  const year = (field: DraftField): number | undefined =>
+    taken(field, typedWhole(texts[field], { low: 1900, high: 2100 }), words.yearWrong);
   const power = (field: DraftField, unchangedKw: number | undefined): number | undefined => {
     const typed = typedPlain(texts[field]);
     if (typed.kind === 'empty') return undefined;
     // what was not touched is not rounded
     if (texts[field] === draftOf(before, units).texts[field]) return unchangedKw;
-    const kw = typed.kind === 'number' ? typed.value / powerFactor(units) : 0;
+    const kw = typed.kind === 'value' ? typed.value / powerFactor(units) : 0;
     if (kw > 0 && kw <= 20_000) return kw;
     errors[field] = typed.kind === 'wrong' ? typed.error : words.powerWrong;
     return undefined;
   };
-  const day = readDay(texts.nextDue);
-  if (day === undefined && texts.nextDue.trim() !== '') errors.nextDue = records.facts.dueWrong;
+  const day = taken('nextDue', typedDay(texts.nextDue));
   const name = text('name');
   if (name === undefined) errors.name = words.nameMissing;
   const burner = { maker: text('burnerMaker'), model: text('burnerModel'), serial: text('burnerSerial'), year: year('burnerYear') };

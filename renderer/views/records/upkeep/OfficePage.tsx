@@ -6,7 +6,7 @@ import type { Problem } from '../../../../shared/problem.ts';
 import { officeWords as words } from '../../../../shared/words/records/office.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Field } from '../../../components/Field.tsx';
-import { readDay } from '../due.ts';
+import { errorOf, typedDay, valueOf } from '../../../fields/typed.ts';
 import { useAnswer } from '../../../queries/use-answer.ts';
 import { problems } from '../../../../shared/words/problems.ts';
 import { defined } from '../../../../shared/defined.ts';
@@ -21,11 +21,15 @@ export function OfficePage({ showAppliance }: { showAppliance: (id: string) => v
   const mayChange = useApp((state) => state.role !== 'viewer');
   const [typed, setTyped] = useState('');
   const [due, setDue] = useState('');
+  const [showsWrong, setShowsWrong] = useState(false);
+  const day = typedDay(due);
   const [found, setFound] = useState<Output<'office.search'>['found']>();
   const [said, setSaid] = useState('');
   const search = async (): Promise<void> => {
     setSaid('');
-    const dueBefore = readDay(due);
+    // a date that cannot be read is not left out of the search: what came would look as if it had been asked for
+    if (day.kind === 'wrong') return setShowsWrong(true);
+    const dueBefore = valueOf(day);
     const got = await client.call('office.search', { words: typed, limit: 50, ...defined({ dueBefore }) });
     if (got.ok) setFound(got.value.found);
     else setSaid(problemWords(got.error));
@@ -47,7 +51,17 @@ export function OfficePage({ showAppliance }: { showAppliance: (id: string) => v
         }}
       >
         <Field label={words.search} value={typed} numeric={false} change={setTyped} width={360} />
-        <Field label={words.dueBefore} value={due} numeric={false} change={setDue} width={160} />
+        <Field
+          label={words.dueBefore}
+          value={due}
+          numeric={false}
+          change={(text) => {
+            setDue(text);
+            setShowsWrong(false);
+          }}
+          width={160}
+          error={showsWrong ? errorOf(day) : undefined}
+        />
         <button type="submit" className="button">
           {words.searchNow}
         </button>

@@ -4,8 +4,7 @@ import { setUpItemNames } from '../../../../shared/tuning/set-up/set-up-sheet.ts
 import type { Edit, Visit } from '../../../../shared/tuning/visit/visit.ts';
 import type { QuantityId } from '../../../../shared/units/quantities.ts';
 import { records } from '../../../../shared/words/records/records.ts';
-import { typedPlain, typedQuantity } from '../../tune/entries/typed-number.ts';
-import { fromTyped, plainText, type ParsedText } from '../../visit/fields.tsx';
+import { plainText, type Typed, typedPlain, typedQuantity } from '../../../fields/typed.ts';
 import { isLength, itemNames } from '../../../../shared/geometry/items.ts';
 import { figureError } from '../../geometry/use-lead.ts';
 import { fieldOf } from '../../visit/steps/set-up-fields.ts';
@@ -19,7 +18,7 @@ export type CorrectionField = {
   /** as it would be typed; empty where nothing stood */
   readonly shown: string;
   readonly unit: string;
-  readonly read: (text: string) => ParsedText<unknown>;
+  readonly read: (text: string) => Typed<unknown>;
   /** may be taken away altogether */
   readonly mayBeEmpty: boolean;
 };
@@ -42,7 +41,7 @@ export function correctionFields(visit: Visit, units: UnitSystem, wallMs: number
     path,
     shown: formatNumber(value, decimals),
     unit,
-    read: (typed) => fromTyped(typedPlain(typed)),
+    read: (typed) => typedPlain(typed),
     mayBeEmpty,
   });
   const quantity = (path: Edit['path'], value: number, id: QuantityId): CorrectionField => {
@@ -50,7 +49,7 @@ export function correctionFields(visit: Visit, units: UnitSystem, wallMs: number
     return {
       ...plain(path, value, unit, decimals),
       shown: formatNumber(value * factor + offset, decimals),
-      read: (typed) => fromTyped(typedQuantity(typed, id, units)),
+      read: (typed) => typedQuantity(typed, id, units),
     };
   };
   const note: CorrectionField = {

@@ -7,7 +7,7 @@ import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
 import { selectUnits } from '../../../state/selectors.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
-import { errorOf, typedQuantity, valueOf } from './typed-number.ts';
+import { errorOf, typedQuantity, valueOf } from '../../../fields/typed.ts';
 import { useSaveMark } from './use-save-mark.tsx';
 import { draftBoth, formatNumber, formatWithUnit, shownAs } from '../../../../shared/format/quantity.ts';
 import { defined } from '../../../../shared/defined.ts';

@@ -5,7 +5,7 @@ import { useApp } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 import { selectUnits } from '../../../state/selectors.ts';
-import { errorOf, typedQuantity } from './typed-number.ts';
+import { errorOf, typedQuantity } from '../../../fields/typed.ts';
 import { useSaveMark } from './use-save-mark.tsx';
 import { formatWithUnit, shownAs } from '../../../../shared/format/quantity.ts';
 
@@ -19,7 +19,7 @@ export function PressureEntry({ close }: { close: () => void }) {
   const typed = typedQuantity(text, 'pumpPressure', units);
   const submit = (): void => {
     setTried(true);
-    if (typed.kind === 'number')
+    if (typed.kind === 'value')
       save({ kind: 'pressure', pumpPa: typed.value }, live.markWords.pressure(formatWithUnit('pumpPressure', typed.value, units)));
   };
   return (

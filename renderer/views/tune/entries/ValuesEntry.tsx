@@ -9,7 +9,7 @@ import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { selectUnits } from '../../../state/selectors.ts';
-import { errorOf, typedQuantity } from './typed-number.ts';
+import { errorOf, typedQuantity } from '../../../fields/typed.ts';
 import { shownAs } from '../../../../shared/format/quantity.ts';
 
 const words = live.typeDialog;
@@ -25,7 +25,7 @@ export function ValuesEntry({ record, close }: { record: RunRecord; close: () =>
   const [texts, setTexts] = useState<Partial<Record<Asked, string>>>({});
   const [tried, setTried] = useState(false);
   const typed = asked.map((channel) => ({ channel, typed: typedQuantity(texts[channel] ?? '', channel, units) }));
-  const values = typed.flatMap(({ channel, typed: one }) => (one.kind === 'number' ? [[channel, one.value] as const] : []));
+  const values = typed.flatMap(({ channel, typed: one }) => (one.kind === 'value' ? [[channel, one.value] as const] : []));
   const submit = (): void => {
     setTried(true);
     if (values.length === 0 || typed.some(({ typed: one }) => one.kind === 'wrong')) return;

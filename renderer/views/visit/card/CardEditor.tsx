@@ -7,8 +7,8 @@ import { useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Choice, Field } from '../../../components/Field.tsx';
 import { cardShape } from '../../../../shared/report/card-format.ts';
-import { errorOf, typedPlain } from '../../tune/entries/typed-number.ts';
-import { BareChoice } from '../fields.tsx';
+import { BareChoice } from '../../../fields/KeptField.tsx';
+import { errorOf, typedPlain, valueOf } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';
 
 type Line = { quantity: CardQuantity; low: string; high: string; source: string; rest: TargetCard['lines'][number] | undefined };
@@ -42,11 +42,16 @@ export function CardEditor({ card, close }: { card: TargetCard; close: () => voi
     setLines(lines.map((line, index) => (index === at ? { ...line, ...part } : line)));
   const submit = (): void => {
     if (!/^\d{4}(-\d{2}(-\d{2})?)?$/.test(date.trim())) return setRefused(words.wrongDate);
+    // a limit that cannot be read is not left out: it would be gone from the card without a word
+    const wrong = lines
+      .flatMap(({ low, high }) => [low, high].map((text) => errorOf(typedPlain(text))))
+      .find((error) => error !== undefined);
+    if (wrong !== undefined) return setRefused(wrong);
     const limits = lines.map((line) => {
       const { factor, offset } = cardShape(line.quantity, units);
       const inner = (text: string): number | undefined => {
-        const typed = typedPlain(text);
-        return typed.kind === 'number' ? (typed.value - offset) / factor : undefined;
+        const typed = valueOf(typedPlain(text));
+        return typed === undefined ? undefined : (typed - offset) / factor;
       };
       const same = line.rest?.quantity === line.quantity ? { appliesTo: line.rest.appliesTo, highExcluded: line.rest.highExcluded } : {};
       return { quantity: line.quantity, low: inner(line.low), high: inner(line.high), source: line.source.trim(), ...same };
@@ -126,25 +131,24 @@ export function CardEditor({ card, close }: { card: TargetCard; close: () => voi
                 </td>
                 {(['low', 'high'] as const).map((end) => (
                   <td key={end}>
-                    <div className={`field${errorOf(typedPlain(line[end])) === undefined ? '' : ' wrong'}`}>
-                      <input
-                        aria-label={`${quantityWords[line.quantity]}, ${words[end]}`}
-                        inputMode="decimal"
-                        value={line[end]}
-                        onChange={(event) => change(at, { [end]: event.target.value })}
-                      />
-                      <span className="unit">{unit}</span>
-                    </div>
+                    <Field
+                      label={`${quantityWords[line.quantity]}, ${words[end]}`}
+                      bare
+                      value={line[end]}
+                      change={(text) => change(at, { [end]: text })}
+                      unit={unit}
+                      error={errorOf(typedPlain(line[end]))}
+                    />
                   </td>
                 ))}
                 <td>
-                  <div className="field">
-                    <input
-                      aria-label={`${quantityWords[line.quantity]}, ${words.lineSource}`}
-                      value={line.source}
-                      onChange={(event) => change(at, { source: event.target.value })}
-                    />
-                  </div>
+                  <Field
+                    label={`${quantityWords[line.quantity]}, ${words.lineSource}`}
+                    bare
+                    numeric={false}
+                    value={line.source}
+                    change={(text) => change(at, { source: text })}
+                  />
                 </td>
                 <td>
                   <button type="button" className="button" onClick={() => setLines(lines.filter((_, index) => index !== at))}>

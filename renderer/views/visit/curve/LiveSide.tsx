@@ -14,7 +14,7 @@ import { Key } from '../../../components/Key.tsx';
 import { NoteSign } from '../../../components/Signs.tsx';
 import { adjustersOf, selectMayAct, selectUnits } from '../../../state/selectors.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
-import { errorOf, typedPlain } from '../../tune/entries/typed-number.ts';
+import { errorOf, typedPlain } from '../../../fields/typed.ts';
 import { formatsFor } from '../../../../shared/words/formats.ts';
 import { HintStrip } from './HintStrip.tsx';
 import { StagePicker } from '../start/StagePicker.tsx';
@@ -39,10 +39,10 @@ export function ShiftAsked({ record }: { record: RunRecord }) {
   const typed = typedPlain(text);
   const low = chosen?.min;
   const high = chosen?.max;
-  const outside = typed.kind === 'number' && ((low !== undefined && typed.value < low) || (high !== undefined && typed.value > high));
+  const outside = typed.kind === 'value' && ((low !== undefined && typed.value < low) || (high !== undefined && typed.value > high));
   const keep = (): void => {
     setTried(true);
-    if (chosen === undefined || typed.kind !== 'number' || outside) return;
+    if (chosen === undefined || typed.kind !== 'value' || outside) return;
     const stands = record.info.setting ?? {
       stage: '1',
       positions: adjusters.flatMap(({ name, value }) => (value === undefined ? [] : [{ name, value }])),

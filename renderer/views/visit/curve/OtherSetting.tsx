@@ -8,7 +8,7 @@ import { useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 import type { RunRecord } from '../../../state/run-record.ts';
-import { errorOf, typedPlain } from '../../tune/entries/typed-number.ts';
+import { errorOf, typedPlain } from '../../../fields/typed.ts';
 import { usePresentSetting, useVisit } from '../use-visit.ts';
 import { formatPosition } from '../../../../shared/format/quantity.ts';
 
@@ -22,7 +22,7 @@ export function OtherSetting({ record, close }: { record: RunRecord; close: () =
     const stands = present === undefined ? undefined : positionOf(present, adjuster.name);
     const text = texts[adjuster.name] ?? (stands === undefined ? '' : formatPosition(stands));
     const typed = typedPlain(text);
-    const checked = typed.kind === 'number' ? checkPosition(adjuster, typed.value) : undefined;
+    const checked = typed.kind === 'value' ? checkPosition(adjuster, typed.value) : undefined;
     const error = errorOf(typed) ?? (checked !== undefined && !checked.ok ? positionRefusal(checked.error, formats) : undefined);
     return { adjuster, text, value: checked?.ok === true ? checked.value : undefined, error };
   });

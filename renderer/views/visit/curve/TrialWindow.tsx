@@ -10,9 +10,9 @@ import { trialWindow as words } from '../../../../shared/words/tune/visit.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Choice, Field } from '../../../components/Field.tsx';
-import { errorOf, typedQuantity } from '../../tune/entries/typed-number.ts';
+import { optionsOf } from '../../../fields/KeptField.tsx';
+import { errorOf, typedQuantity } from '../../../fields/typed.ts';
 import { settingWords } from '../../tune/setting-words.ts';
-import { optionsOf } from '../fields.tsx';
 import { numberOf } from '../visit-facts.ts';
 import { useVisit } from '../use-visit.ts';
 import { formatSmoke, shownAs } from '../../../../shared/format/quantity.ts';
@@ -68,7 +68,7 @@ function TrialForm({ trial, close }: { trial: Trial; close: () => void }) {
   const { unit } = shownAs('draft', units);
   const storedOf = (place: DraftPlace): TypedDraft | undefined => {
     const one = typed[place];
-    return one.kind === 'number'
+    return one.kind === 'value'
       ? storedDraft({ typedPa: one.value, place, habit: visit.draftHabit, pressurised: visit.pressurised })
       : undefined;
   };

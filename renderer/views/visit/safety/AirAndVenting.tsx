@@ -23,8 +23,8 @@ import { visitWords } from '../../../../shared/words/tune/visit-thread.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { selectRun } from '../../../state/selectors.ts';
-import { typedPlain, typedQuantity } from '../../tune/entries/typed-number.ts';
-import { KeptField, fromTyped, plainText } from '../fields.tsx';
+import { KeptField } from '../../../fields/KeptField.tsx';
+import { plainText, typedPlain, typedQuantity } from '../../../fields/typed.ts';
 import { JudgeButton } from './SafetyParts.tsx';
 import { StepFrame, type MainAct } from '../steps/StepFrame.tsx';
 import { VentTrace } from './VentTrace.tsx';
@@ -419,7 +419,7 @@ function TypedFigures({ test, sent, put }: { test: WorstCase; sent: Trace | unde
           unit={worstUnit(quantity, units)}
           disabled={!may}
           shown={test[phase]?.[quantity] === undefined ? '' : worstFigure(quantity, test[phase][quantity].mean, units).replace('−', '-')}
-          parse={(text) => fromTyped(quantity === 'draftPa' ? typedQuantity(text, 'draft', units) : typedPlain(text))}
+          parse={(text) => (quantity === 'draftPa' ? typedQuantity(text, 'draft', units) : typedPlain(text))}
           keep={(mean) => {
             const { [quantity]: _gone, ...rest } = test[phase] ?? {};
             return put({
@@ -461,7 +461,7 @@ function RuleFields({ rule, keep }: { rule: WorstRule; keep: (rule: WorstRule) =
               unit={worstUnit(quantity, units)}
               disabled={!may}
               shown={limit === undefined ? '' : worstFigure(quantity, limit, units).replace('−', '-')}
-              parse={(text) => fromTyped(quantity === 'draftPa' ? typedQuantity(text, 'draft', units) : typedPlain(text))}
+              parse={(text) => (quantity === 'draftPa' ? typedQuantity(text, 'draft', units) : typedPlain(text))}
               keep={(value) => put(limitKey, value === undefined ? undefined : quantity === 'draftPa' ? -Math.abs(value) : value)}
             />
             <KeptField

@@ -10,7 +10,7 @@ import {
 import { flameCurrentWords, flameSignalWords } from '../../../../shared/words/tune/safety.ts';
 import { safetyScreen as words } from '../../../../shared/words/tune/visit.ts';
 import { Choice, Field } from '../../../components/Field.tsx';
-import { errorOf, typedPlain, valueOf } from '../../tune/entries/typed-number.ts';
+import { errorOf, typedPlain, valueOf } from '../../../fields/typed.ts';
 
 export type FlameSignal = {
   /** what stands in the note of the test */

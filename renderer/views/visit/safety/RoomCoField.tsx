@@ -4,7 +4,7 @@ import { roomCoLevel } from '../../../../shared/tuning/advice/cautions.ts';
 import { startWords as words } from '../../../../shared/words/tune/visit.ts';
 import { useParts } from '../../../app-parts.ts';
 import { Field } from '../../../components/Field.tsx';
-import { errorOf, typedPlain } from '../../tune/entries/typed-number.ts';
+import { errorOf, typedPlain } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';
 import { formatClock } from '../../../../shared/format/duration.ts';
 
@@ -20,11 +20,11 @@ export function RoomCoField({ label = words.roomCo, before = false }: { label?: 
   const [tried, setTried] = useState(false);
   const typed = typedPlain(text);
   const last = visit.roomCo.at(-1);
-  const negative = typed.kind === 'number' && typed.value < 0;
+  const negative = typed.kind === 'value' && typed.value < 0;
   const write = (): void => {
     // the field was kept as it was left; a press on the button after that has nothing more to keep
     setTried(typed.kind !== 'empty' || last === undefined);
-    if (typed.kind !== 'number' || negative) return;
+    if (typed.kind !== 'value' || negative) return;
     const wallMs = visits.nowWallMs();
     const asked = before && roomCoLevel(typed.value) === 'clear' && !visit.safety.some(({ test }) => test === 'room-co-before');
     edit(
@@ -58,7 +58,7 @@ export function RoomCoField({ label = words.roomCo, before = false }: { label?: 
         unit="ppm"
         width={150}
         disabled={!may}
-        left={() => typed.kind === 'number' && !negative && write()}
+        left={() => typed.kind === 'value' && !negative && write()}
         error={errorOf(typed) ?? (negative || (tried && typed.kind === 'empty') ? common.fieldErrors.empty : undefined)}
         hint={
           last === undefined ? undefined : words.roomCoLast(formats.ppm(last.ppm), formatClock(last.wallMs, visit.zoneMinutes, 'minutes'))

@@ -6,7 +6,7 @@ import { officeWords } from '../../../../shared/words/records/office.ts';
 import { startWords as words } from '../../../../shared/words/tune/visit.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Field } from '../../../components/Field.tsx';
-import { BareChoice, optionsOf } from '../fields.tsx';
+import { BareChoice, optionsOf } from '../../../fields/KeptField.tsx';
 import { carryOver } from '../../../../shared/tuning/visit/carry-over.ts';
 import { carryWords } from '../../../../shared/words/tune/trade.ts';
 import { useVisit } from '../use-visit.ts';

@@ -1,8 +1,8 @@
 import { co2MaxDoubt, co2MaxOfAnalysis, co2MaxRefusal } from '../../../../shared/combustion/co2-max.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { startWords as words } from '../../../../shared/words/tune/visit.ts';
-import { typedPlain } from '../../tune/entries/typed-number.ts';
-import { fromTyped, KeptField, type ParsedText } from '../fields.tsx';
+import { KeptField } from '../../../fields/KeptField.tsx';
+import { type Typed, typedPlain } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';
 import { fuelOf } from '../visit-facts.ts';
 
@@ -13,8 +13,8 @@ export function Co2MaxField() {
   if (fuel === undefined) return null;
   const set = visit.co2MaxPercent;
   const own = formatNumber(co2MaxOfAnalysis(fuel), 1);
-  const parse = (text: string): ParsedText<number> => {
-    const typed = fromTyped(typedPlain(text));
+  const parse = (text: string): Typed<number> => {
+    const typed = typedPlain(text);
     const refusal = typed.kind === 'value' ? co2MaxRefusal(fuel, typed.value) : undefined;
     return refusal === undefined ? typed : { kind: 'wrong', error: refusal };
   };

@@ -4,7 +4,7 @@ import { limitRefusal } from '../../../../shared/words/tune/tune.ts';
 import { alarmWords as words } from '../../../../shared/words/tune/alarms.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
-import { errorOf, typedPlain, valueOf } from '../../tune/entries/typed-number.ts';
+import { errorOf, typedPlain, valueOf } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';
 
 /** When CO in the flue is a notice and when an alarm. Lower is free; higher needs a reason, which goes into the report. */

@@ -5,8 +5,8 @@ import { presentValue } from '../../../../shared/tuning/set-up/set-up-sheet.ts';
 import { M_PER_FT } from '../../../../shared/units/convert.ts';
 import { oilLineWords as words } from '../../../../shared/words/tune/oil-line.ts';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
-import { typedPlain } from '../../tune/entries/typed-number.ts';
-import { BareChoice, KeptField, fromTyped } from '../fields.tsx';
+import { BareChoice, KeptField } from '../../../fields/KeptField.tsx';
+import { typedPlain } from '../../../fields/typed.ts';
 import { writtenItem } from '../steps/set-up-fields.ts';
 import type { VisitHere } from '../use-visit.ts';
 
@@ -29,7 +29,7 @@ export function OilLine({ here: { visit, units, may, edit } }: { here: VisitHere
       unit={unit}
       disabled={!may}
       shown={line[key] === undefined ? '' : formatNumber(line[key] / m, 1)}
-      parse={(text) => fromTyped(typedPlain(text))}
+      parse={(text) => typedPlain(text)}
       keep={(value) => put({ [key]: value === undefined ? undefined : value * m })}
     />
   );

@@ -3,8 +3,8 @@ import { useState } from 'react';
 import { cardShape } from '../../../../shared/report/card-format.ts';
 import { paperFigures, type PaperFigure, type Papers } from '../../../../shared/tuning/visit/papers.ts';
 import { sinceQuantityName, sinceWords as words } from '../../../../shared/words/tune/since-last.ts';
-import { typedPlain } from '../../tune/entries/typed-number.ts';
-import { KeptField, fromTyped, plainText } from '../fields.tsx';
+import { KeptField } from '../../../fields/KeptField.tsx';
+import { plainText, typedPlain } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';
 import { oilFuelIds } from '../../../../shared/combustion/fuel.ts';
 import { common } from '../../../../shared/words/common.ts';
@@ -102,7 +102,7 @@ function NozzleField() {
       width={200}
       disabled={!may}
       shown={kept === undefined ? '' : String(Number(formatNumber(kept * factor, 3)))}
-      parse={(text) => fromTyped(typedPlain(text))}
+      parse={(text) => typedPlain(text)}
       keep={(flow) => keep({ nozzleFlowLh: flow === undefined ? undefined : flow / factor })}
     />
   );
@@ -124,11 +124,11 @@ function PaperField({ figure }: { figure: PaperFigure }) {
       parse={(text) => {
         const typed = typedPlain(text);
         const isDraft = figure === 'overFirePa' || figure === 'breechPa';
-        if (isDraft && typed.kind === 'number' && typed.value > 0 && !visit.pressurised) {
+        if (isDraft && typed.kind === 'value' && typed.value > 0 && !visit.pressurised) {
           // suction without a sign, where this person writes it so; otherwise it could mean either
           return visit.draftHabit === 'plain' ? { kind: 'value', value: -typed.value } : { kind: 'wrong', error: words.wrongDraft };
         }
-        return fromTyped(typed);
+        return typed;
       }}
       keep={(shown) => keep({ [figure]: shown === undefined ? undefined : (shown - offset) / factor })}
     />

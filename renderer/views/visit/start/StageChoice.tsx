@@ -1,7 +1,7 @@
 import { visitWords as words } from '../../../../shared/words/tune/visit-thread.ts';
 import { Choice } from '../../../components/Field.tsx';
 import { useApp } from '../../../app-parts.ts';
-import { optionsOf } from '../fields.tsx';
+import { optionsOf } from '../../../fields/KeptField.tsx';
 import { useVisit } from '../use-visit.ts';
 
 /** One stage or two; each has its own as-found, air curve and as-left. */

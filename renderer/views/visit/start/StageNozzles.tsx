@@ -14,8 +14,8 @@ import { visitWords } from '../../../../shared/words/tune/visit-thread.ts';
 import { useApp } from '../../../app-parts.ts';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import { Field } from '../../../components/Field.tsx';
-import { errorOf, typedPlain, typedQuantity, valueOf } from '../../tune/entries/typed-number.ts';
-import { BareChoice, KeptField, fromTyped } from '../fields.tsx';
+import { BareChoice, KeptField } from '../../../fields/KeptField.tsx';
+import { errorOf, typedPlain, typedQuantity, valueOf } from '../../../fields/typed.ts';
 import { fuelOf } from '../visit-facts.ts';
 import type { VisitHere } from '../use-visit.ts';
 import { formatNumber, formatWithUnit, shownAs, withUnit, type UnitSystem } from '../../../../shared/format/quantity.ts';
@@ -137,7 +137,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
           width={80}
           disabled={!may}
           shown={stamp === undefined ? '' : String(Number(stamp.value.toFixed(2)))}
-          parse={(text) => fromTyped(typedPlain(text))}
+          parse={(text) => typedPlain(text)}
           keep={(value) => putStamp(value === undefined ? undefined : { value, unit, atPa })}
         />
       </td>
@@ -180,7 +180,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
           width={76}
           disabled={!may}
           shown={nozzle.angleDeg === undefined ? '' : String(nozzle.angleDeg)}
-          parse={(text) => fromTyped(typedPlain(text))}
+          parse={(text) => typedPlain(text)}
           keep={(value) => (isFirst ? edit(row('nozzleAngleDeg', value)) : edit(put({ angleDeg: value })))}
         />
       </td>
@@ -211,7 +211,7 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
           width={104}
           disabled={!may}
           shown={nozzle.pumpPa === undefined ? '' : formatNumber(nozzle.pumpPa * pressure.factor, pressure.decimals)}
-          parse={(text) => fromTyped(typedQuantity(text, 'pumpPressure', units))}
+          parse={(text) => typedQuantity(text, 'pumpPressure', units)}
           keep={(value) => (isFirst ? edit(row('pumpPressurePa', value)) : edit(put({ pumpPa: value })))}
         />
       </td>

@@ -12,8 +12,8 @@ import { useApp } from '../../../app-parts.ts';
 import { Key } from '../../../components/Key.tsx';
 import { useKey } from '../../../keys/use-key.ts';
 import { selectRun } from '../../../state/selectors.ts';
-import { typedQuantity } from '../../tune/entries/typed-number.ts';
-import { KeptField, fromTyped, plainText } from '../fields.tsx';
+import { KeptField } from '../../../fields/KeptField.tsx';
+import { plainText, typedQuantity } from '../../../fields/typed.ts';
 import { foundDeedOf } from './found-deed.ts';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { PapersFields } from '../start/PapersFields.tsx';
@@ -168,7 +168,7 @@ export function Efficiency({ trialId }: { trialId: string | undefined }) {
               ? ''
               : String(Math.round(visit.airTypedC * shownAs('airTemperature', units).factor + shownAs('airTemperature', units).offset))
           }
-          parse={(typed) => fromTyped(typedQuantity(typed, 'airTemperature', units))}
+          parse={(typed) => typedQuantity(typed, 'airTemperature', units)}
           keep={(airC) => edit({ path: ['airTypedC'], after: airC })}
         />
       )}

@@ -7,9 +7,9 @@ import { L_PER_US_GALLON } from '../../../../shared/units/convert.ts';
 import { approachWords, beforeAfterWords, echoWords } from '../../../../shared/words/tune/tune.ts';
 import { leftScreen as words } from '../../../../shared/words/tune/visit.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
-import { typedPlain } from '../../tune/entries/typed-number.ts';
+import { KeptField } from '../../../fields/KeptField.tsx';
+import { typedPlain } from '../../../fields/typed.ts';
 import { Efficiency } from './AsFoundStep.tsx';
-import { KeptField, fromTyped } from '../fields.tsx';
 import { MissingList } from './StepFrame.tsx';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import { useCurve, useVisit } from '../use-visit.ts';
@@ -46,7 +46,7 @@ export function AsLeftRight({ asLeft }: { asLeft: Trial | undefined }) {
               unit={volume.unit}
               disabled={!may}
               shown={visit.annualFuelGal === undefined ? '' : formatNumber(visit.annualFuelGal * volume.factor, 0).replace('\u2009', '')}
-              parse={(text) => fromTyped(typedPlain(text))}
+              parse={(text) => typedPlain(text)}
               keep={(value) => edit({ path: ['annualFuelGal'], after: value === undefined ? undefined : value / volume.factor })}
             />
           )}

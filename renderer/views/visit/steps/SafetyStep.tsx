@@ -20,7 +20,7 @@ import { Choice, Field } from '../../../components/Field.tsx';
 import { staleWords } from '../../../../shared/words/geometry/geometry.ts';
 import { NoticeSign } from '../../../components/Signs.tsx';
 import { useKey } from '../../../keys/use-key.ts';
-import { errorOf, typedPlain, valueOf } from '../../tune/entries/typed-number.ts';
+import { errorOf, typedPlain, valueOf } from '../../../fields/typed.ts';
 import { BypassList } from '../safety/BypassList.tsx';
 import { RoomCoField } from '../safety/RoomCoField.tsx';
 import { MainStepNext, StepFrame } from './StepFrame.tsx';

@@ -30,9 +30,9 @@ import { TrueSizeDialog } from '../../geometry/TrueSizeDialog.tsx';
 import { settingLeft } from '../../../../shared/tuning/visit/carry-over.ts';
 import { settingWords } from '../../tune/setting-words.ts';
 import { flowChanges, useLead, type Lead } from '../../geometry/use-lead.ts';
-import { typedPlain } from '../../tune/entries/typed-number.ts';
+import { BareChoice, KeptField, optionsOf } from '../../../fields/KeptField.tsx';
+import { typedPlain } from '../../../fields/typed.ts';
 import { AdjusterKinds } from '../start/AdjusterKinds.tsx';
-import { BareChoice, KeptField, fromTyped, optionsOf } from '../fields.tsx';
 import { fieldOf, writtenItem } from './set-up-fields.ts';
 import { useGoOn, StepFrame } from './StepFrame.tsx';
 import { VerdictScale } from '../../../../shared/report/drawings/VerdictScale.tsx';
@@ -168,7 +168,7 @@ export function AdjustersFound({ here: { visit, stage, may, edit, formats } }: {
             disabled={!may}
             unit={adjuster.unit}
             shown={value === undefined ? '' : formatPosition(value)}
-            parse={(text) => fromTyped(typedPlain(text))}
+            parse={(text) => typedPlain(text)}
             keep={keep}
           />
         );

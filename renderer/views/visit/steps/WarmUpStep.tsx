@@ -6,10 +6,10 @@ import type { CardQuantity } from '../../../../shared/tuning/card/target-card.ts
 import type { Visit } from '../../../../shared/tuning/visit/visit.ts';
 import { warmUpWords as words } from '../../../../shared/words/tune/trade.ts';
 import { useParts } from '../../../app-parts.ts';
-import { typedQuantity } from '../../tune/entries/typed-number.ts';
+import { BareChoice, KeptField, optionsOf } from '../../../fields/KeptField.tsx';
+import { typedQuantity } from '../../../fields/typed.ts';
 import { ChangedList } from '../ChangedList.tsx';
 import { ChannelName } from '../../../components/ChannelName.tsx';
-import { BareChoice, KeptField, fromTyped, optionsOf } from '../fields.tsx';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { VerdictScale } from '../../../../shared/report/drawings/VerdictScale.tsx';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
@@ -152,7 +152,7 @@ function DraftRow({ place, found }: { place: DraftPlace; found: number | undefin
           shown={value === undefined ? '' : formatNumber(value * factor, decimals).replace('−', '-')}
           parse={(text) => {
             const typed = typedQuantity(text, 'draft', units);
-            if (typed.kind !== 'number') return fromTyped(typed);
+            if (typed.kind !== 'value') return typed;
             const stored = storedDraft({ typedPa: typed.value, place, habit: visit.draftHabit, pressurised: visit.pressurised });
             return stored.kind === 'stored' ? { kind: 'value', value: stored.pa } : { kind: 'wrong', error: words.sign };
           }}

@@ -3,15 +3,14 @@ import { formatLength, inchFraction, parseLengthMm, type LengthUnit } from '../.
 import { setUpItems, type SetUpItem } from '../../../../shared/tuning/set-up/set-up-sheet.ts';
 import type { QuantityId } from '../../../../shared/units/quantities.ts';
 import { lengthRefusal } from '../../../../shared/words/tune/tune.ts';
-import { typedPlain, typedQuantity } from '../../tune/entries/typed-number.ts';
-import { fromTyped, type ParsedText } from '../fields.tsx';
+import { type Typed, typedPlain, typedQuantity } from '../../../fields/typed.ts';
 import { formatNumber, shownAs, type UnitSystem } from '../../../../shared/format/quantity.ts';
 
 export type ItemField = {
   unit: string;
   write: (inner: number) => string;
-  read: (text: string) => ParsedText<number>;
-  readTolerance: (text: string) => ParsedText<number>;
+  read: (text: string) => Typed<number>;
+  readTolerance: (text: string) => Typed<number>;
 };
 
 const trimmed = (value: number, decimals: number): string =>
@@ -19,7 +18,7 @@ const trimmed = (value: number, decimals: number): string =>
 const trim = (value: number, decimals: number): string => (decimals === 0 ? formatNumber(value, 0) : trimmed(value, decimals));
 
 function lengthField(unit: LengthUnit): ItemField {
-  const read = (text: string): ParsedText<number> => {
+  const read = (text: string): Typed<number> => {
     if (text.trim() === '') return { kind: 'empty' };
     const parsed = parseLengthMm(text, unit);
     return parsed.ok ? { kind: 'value', value: parsed.value } : { kind: 'wrong', error: lengthRefusal(parsed.error) };
@@ -38,23 +37,23 @@ const quantityField = (id: QuantityId, units: UnitSystem): ItemField => {
   return {
     unit,
     write: (inner) => trim(inner * factor + offset, decimals),
-    read: (text) => fromTyped(typedQuantity(text, id, units)),
-    readTolerance: (text) => fromTyped(typedQuantity(text, id, units)),
+    read: (text) => typedQuantity(text, id, units),
+    readTolerance: (text) => typedQuantity(text, id, units),
   };
 };
 const plainField = (unit: string): ItemField => ({
   unit,
   write: (inner) => trim(inner, 2),
-  read: (text) => fromTyped(typedPlain(text)),
-  readTolerance: (text) => fromTyped(typedPlain(text)),
+  read: (text) => typedPlain(text),
+  readTolerance: (text) => typedPlain(text),
 });
 
 const PA_PER_IN_HG = 3386.389;
 /** Vacuum is read in inches of mercury in US units, else in bar. @source 3386.389 Pa: NIST SP 811, Appendix B.8 (inch of mercury, conventional) */
 function vacuumField(units: UnitSystem): ItemField {
   const [unit, pa] = units === 'us' ? ['in Hg', PA_PER_IN_HG] : ['bar', 100_000];
-  const read = (text: string): ParsedText<number> => {
-    const typed = fromTyped(typedPlain(text));
+  const read = (text: string): Typed<number> => {
+    const typed = typedPlain(text);
     return typed.kind === 'value' ? { kind: 'value', value: typed.value * pa } : typed;
   };
   return { unit, write: (inner) => trim(inner / pa, 2), read, readTolerance: read };

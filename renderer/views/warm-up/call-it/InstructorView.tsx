@@ -10,7 +10,7 @@ import { Key } from '../../../components/Key.tsx';
 import { useKey } from '../../../keys/use-key.ts';
 import { channelRows } from '../../../state/channels.ts';
 import { selectIsRunning, selectRun, selectUnits } from '../../../state/selectors.ts';
-import { errorOf, typedPlain, valueOf } from '../../tune/entries/typed-number.ts';
+import { errorOf, typedPlain, valueOf } from '../../../fields/typed.ts';
 import { rowWordsOf } from '../../tune/rows/row-words.ts';
 import { BurnerControls } from '../BurnerControls.tsx';
 import { ClassOverview } from './ClassOverview.tsx';

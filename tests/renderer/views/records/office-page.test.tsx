@@ -6,6 +6,7 @@ import { AppContext, type AppParts } from '../../../../renderer/app-parts.ts';
 import { createAppStore } from '../../../../renderer/state/store.ts';
 import { OfficePage } from '../../../../renderer/views/records/upkeep/OfficePage.tsx';
 import { ok } from '../../../../shared/result.ts';
+import { common } from '../../../../shared/words/common.ts';
 import { officeWords as words } from '../../../../shared/words/records/office.ts';
 
 vi.mock('../../../../renderer/queries/use-answer.ts', () => ({
@@ -22,7 +23,7 @@ afterEach(() => {
 async function open(role: 'operator' | 'viewer') {
   const store = createAppStore();
   store.setState({ role });
-  const call = vi.fn((command: string) =>
+  const call = vi.fn((command: string, _input: object) =>
     Promise.resolve(
       ok(
         command === 'office.search'
@@ -41,7 +42,7 @@ async function open(role: 'operator' | 'viewer') {
   );
   fireEvent.click(screen.getByRole('button', { name: words.searchNow }));
   const take = await screen.findByRole<HTMLButtonElement>('button', { name: words.take });
-  return { take, there: screen.getByRole<HTMLButtonElement>('button', { name: words.takeThere }), ask, showAppliance };
+  return { take, there: screen.getByRole<HTMLButtonElement>('button', { name: words.takeThere }), ask, call, showAppliance };
 }
 
 it('takes an appliance and settles what two changed, where the window works', async () => {
@@ -55,4 +56,18 @@ it('takes an appliance and settles what two changed, where the window works', as
 it('only shows them to a window that looks on', async () => {
   const { take, there } = await open('viewer');
   expect([take.disabled, there.disabled]).toEqual([true, true]);
+});
+
+it('does not search by half when the date cannot be read', async () => {
+  const { call } = await open('operator');
+  const asked = (): unknown[] => call.mock.calls.filter(([command]) => command === 'office.search');
+  expect(asked()).toHaveLength(1);
+  const due = screen.getByLabelText(words.dueBefore);
+  fireEvent.change(due, { target: { value: '31.12.2026' } });
+  fireEvent.click(screen.getByRole('button', { name: words.searchNow }));
+  await screen.findByText(common.fieldErrors.notADay);
+  expect(asked()).toHaveLength(1);
+  fireEvent.change(due, { target: { value: '2026-12-31' } });
+  fireEvent.click(screen.getByRole('button', { name: words.searchNow }));
+  await vi.waitFor(() => expect(asked()[1]).toEqual(['office.search', { words: '', limit: 50, dueBefore: '2026-12-31' }]));
 });

@@ -1,13 +1,8 @@
 /** Fields of the visit: kept while they are typed, never cleared for the person; what can't be understood stays in the field and says so. */
 import { useState, type ReactNode } from 'react';
-import { useApp } from '../../app-parts.ts';
-import { Field } from '../../components/Field.tsx';
-import type { Typed } from '../tune/entries/typed-number.ts';
-
-export type ParsedText<T> = { kind: 'empty' } | { kind: 'value'; value: T } | { kind: 'wrong'; error: string };
-
-export const fromTyped = (typed: Typed): ParsedText<number> => (typed.kind === 'number' ? { kind: 'value', value: typed.value } : typed);
-export const plainText = (text: string): ParsedText<string> => (text.trim() === '' ? { kind: 'empty' } : { kind: 'value', value: text });
+import { useApp } from '../app-parts.ts';
+import { Field } from '../components/Field.tsx';
+import type { Typed } from './typed.ts';
 
 type Props<T> = {
   /** tells fields apart, also after the screen was left */
@@ -16,7 +11,7 @@ type Props<T> = {
   /** label only for screen readers: inside tables */
   bare?: boolean;
   shown: string;
-  parse: (text: string) => ParsedText<T>;
+  parse: (text: string) => Typed<T>;
   /** @returns why it cannot be kept */
   keep: (value: T | undefined) => string | undefined;
   unit?: string;
