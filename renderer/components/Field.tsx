@@ -67,18 +67,20 @@ export function Field(props: Props) {
       </div>
       {error !== undefined ? (
         <div className="field-error" id={`${id}-note`} role="alert">
-          {error}
+          <ChannelName text={error} />
         </div>
       ) : (
         hint !== undefined && (
           <div className="field-hint" id={`${id}-note`}>
-            {hint}
+            {lowered(hint)}
           </div>
         )
       )}
     </div>
   );
 }
+
+const lowered = (node: ReactNode): ReactNode => (typeof node === 'string' ? <ChannelName text={node} /> : node);
 
 type ChoiceProps<T extends string> = {
   label: string;
@@ -94,7 +96,7 @@ export function Choice<T extends string>({ label, value, change, options, width,
   return (
     <div style={width === undefined ? undefined : { width }}>
       <label className="field-label" htmlFor={id}>
-        {label}
+        <ChannelName text={label} />
       </label>
       <div className="field">
         <select
@@ -115,7 +117,7 @@ export function Choice<T extends string>({ label, value, change, options, width,
       </div>
       {hint !== undefined && (
         <div className="field-hint" id={`${id}-note`}>
-          {hint}
+          {lowered(hint)}
         </div>
       )}
     </div>
@@ -126,7 +128,7 @@ export function Check({ label, checked, change }: { label: ReactNode; checked: b
   return (
     <label className="check">
       <input type="checkbox" checked={checked} onChange={(event) => change(event.target.checked)} />
-      <span>{label}</span>
+      <span>{lowered(label)}</span>
     </label>
   );
 }

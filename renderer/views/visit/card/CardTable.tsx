@@ -77,7 +77,9 @@ export function CardTable({ verdicts, units }: { verdicts: readonly LineVerdict[
             <tr key={at}>
               <th scope="row">
                 <ChannelName text={quantityWords[line.quantity]} />
-                <span className="basis">{cardQuantities[line.quantity].basis}</span>
+                <span className="basis">
+                  <ChannelName text={cardQuantities[line.quantity].basis} />
+                </span>
               </th>
               <td className="number right">
                 {text === undefined ? (
@@ -91,7 +93,9 @@ export function CardTable({ verdicts, units }: { verdicts: readonly LineVerdict[
               </td>
               <td>
                 {withUnit(lineLimitText(line, units), cardUnit(line.quantity, units))}
-                <span className="basis">{[pageUnbroken(line.source), line.appliesTo ?? ''].filter((part) => part !== '').join('; ')}</span>
+                <span className="basis">
+                  <ChannelName text={[pageUnbroken(line.source), line.appliesTo ?? ''].filter((part) => part !== '').join('; ')} />
+                </span>
               </td>
               <td>
                 {figure !== undefined && line.quantity !== 'oilTrace' && (
@@ -103,7 +107,11 @@ export function CardTable({ verdicts, units }: { verdicts: readonly LineVerdict[
                   <VerdictSign verdict={verdict.verdict} />
                   <b>{verdictWords[verdict.verdict]}</b>
                 </span>
-                {note !== undefined && <span className="basis">{note}</span>}
+                {note !== undefined && (
+                  <span className="basis">
+                    <ChannelName text={note} />
+                  </span>
+                )}
               </td>
             </tr>
           );

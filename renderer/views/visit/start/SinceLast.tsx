@@ -75,7 +75,10 @@ function Row({ row, units }: { row: SinceRow; units: UnitSystem }) {
   return (
     <tr className={moved ? 'moved' : ''}>
       <th scope="row">
-        <ChannelName text={name} /> <span className="unit">{[unit, basis].filter(Boolean).join(', ')}</span>
+        <ChannelName text={name} />{' '}
+        <span className="unit">
+          <ChannelName text={[unit, basis].filter(Boolean).join(', ')} />
+        </span>
       </th>
       <td className="number right second">
         {before.value} <span className="plus-minus">{before.half}</span>
