@@ -175,7 +175,7 @@ export function sideView(figures: DrawnFigures, { cut = false, metal = false }: 
     dimensions: [
       dimension(figures, 'heightAboveCentreline', 'y', [tip[0], 0], tip, tip[0] + 8),
       dimension(figures, 'aheadOfNozzle', 'x', [0, tip[1]], tip, tip[1] + 15),
-      metalX === undefined ? undefined : dimension(figures, 'tipToMetal', 'x', tip, [metalX, tip[1]], tip[1] - 12),
+      metalX === undefined ? undefined : dimension(figures, 'tipToMetal', 'x', tip, [metalX, tip[1]], tip[1] - 7),
       dimension(figures, 'nozzleToHead', 'x', [0, below], [headX, below], below),
       dimension(figures, 'headToTubeEnd', 'x', [headX, below], [tubeX, below], below),
     ].filter((one) => one !== undefined),

@@ -222,15 +222,12 @@ function dimensionMarks(
     : `M${n(left)} ${n(y)}H${n(right)}M${n(left + arrow)} ${n(y + wing)}L${n(left)} ${n(y)}L${n(left + arrow)} ${n(y - wing)}M${n(right - arrow)} ${n(y - wing)}L${n(right)} ${n(y)}L${n(right - arrow)} ${n(y + wing)}`;
   marks.push({ kind: 'path', d, look, width: isStrong ? 2.5 : 1.2 });
   const isBelow = Math.abs(from[1] - y) <= 2;
-  marks.push({
-    kind: 'text',
-    x: (left + right) / 2,
-    y: isBelow ? y + size + 4 : y - 9,
-    text: written,
-    look: textLook,
-    anchor: 'middle',
-    size,
-  });
+  // over the arrows there is the nozzle: its figure is beside them
+  const place =
+    dimension.item === 'tipToMetal'
+      ? ({ x: right + (isNarrow ? 26 : 8), y: y + size / 3, anchor: 'start' } as const)
+      : ({ x: (left + right) / 2, y: isBelow ? y + size + 4 : y - 9, anchor: 'middle' } as const);
+  marks.push({ kind: 'text', ...place, text: written, look: textLook, size });
   return marks;
 }
 

@@ -2,6 +2,7 @@ import type { Dimension } from '../../../shared/geometry/drawing.ts';
 import { frontView, sideView } from '../../../shared/geometry/drawing.ts';
 import { limitsOf, readFigure } from '../../../shared/geometry/figures-card.ts';
 import { isLength } from '../../../shared/geometry/items.ts';
+import { partNames } from '../../../shared/geometry/part-names.ts';
 import { closeUpPicture, pictureOf, type Picture } from '../../../shared/geometry/picture.ts';
 import { inchFraction } from '../../../shared/units/length.ts';
 import { lengthWords, orderVerbs } from '../../../shared/words/geometry/geometry.ts';
@@ -9,6 +10,8 @@ import { leadWords as words, stepWords } from '../../../shared/words/geometry/ge
 import { GeometryPicture } from '../../../shared/report/drawings/GeometryPicture.tsx';
 import type { Lead } from './use-lead.ts';
 
+/** px */
+const PART_NAME = 15;
 const NBSP = /\u2009?(mm|in)$/;
 
 /** Side, front and close up of one step, from the same figures as the field. */
@@ -55,12 +58,14 @@ export function StepDrawing({ lead, far = false }: { lead: Lead; far?: boolean }
       />
     );
   }
+  const sidePicture = pictureOf(side, options);
+  const named = { ...sidePicture, marks: [...partNames(side, words.parts, size, PART_NAME), ...sidePicture.marks] };
   const close = closeUpOf(lead, Math.round((side.box.top - side.box.bottom) * size));
   return (
     <div className="step-drawing">
       <figure className={isFront ? 'other-view' : ''}>
         <figcaption>{words.side}</figcaption>
-        <GeometryPicture picture={pictureOf(side, options)} label={label} />
+        <GeometryPicture picture={named} label={label} />
       </figure>
       <figure className={`${isFront ? '' : 'other-view'}${strong === 'tipDifference' ? ' figure-beside' : ''}`}>
         <figcaption>{words.front}</figcaption>

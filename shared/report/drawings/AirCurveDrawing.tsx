@@ -234,7 +234,7 @@ function Reserve({ from, to, y, points }: { from: number; to: number; y: number;
       <path className="stroke-ink" strokeWidth="1.5" d={arrows} />
       {wide && <rect className="fill-ground" x={n(middle - 47)} y={y - 12} width="94" height="24" />}
       <text className="fill-ink strong" x={middle} y={wide ? y + 5 : y + 22} textAnchor="middle">
-        {wide ? words.reserve(formatNumber(points, 1)) : formatNumber(points, 1)}
+        {to - from > 92 ? words.reserve(formatNumber(points, 1)) : formatNumber(points, 1)}
       </text>
     </>
   );

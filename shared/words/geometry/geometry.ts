@@ -141,12 +141,19 @@ const changeWords: Readonly<Record<GeometryChange, string>> = {
   head: 'the head was changed',
   tube: 'the tube was changed',
 };
+const brieflyChanged: Readonly<Record<GeometryChange, string>> = {
+  zero: 'zero moved',
+  nozzle: 'new nozzle',
+  electrodes: 'electrodes moved',
+  head: 'head changed',
+  tube: 'tube changed',
+};
 const staleNames: Readonly<Record<Exclude<Stale, GeometryItem>, string>> = { readings: 'Readings', ignitionTests: 'Ignition tests' };
 export const staleName = (what: Stale): string =>
   what === 'readings' || what === 'ignitionTests' ? staleNames[what] : geometryNames[what];
 export const staleSince = (because: GeometryChange): string => `measured before ${changeWords[because]}: do it again.`;
 /** in a table row, beside the figure's name */
-export const staleBriefly = (because: GeometryChange): string => `Again: ${changeWords[because]}.`;
+export const staleBriefly = (because: GeometryChange): string => `Again: ${brieflyChanged[because]}`;
 export const measuredBefore = (because: GeometryChange): string => `Measured before ${changeWords[because]}: do it again.`;
 export const staleWords = ({ what, because }: StaleReason): string => `${staleName(what)}: do it again, ${changeWords[because]}.`;
 
