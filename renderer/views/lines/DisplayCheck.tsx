@@ -63,7 +63,7 @@ export function DisplayCheck({ info, later }: { info: RunInfo & { display: NonNu
           const isSaid = column?.evidence.length === 0 || (column !== undefined && whyOpen(column) !== '');
           const why = column === undefined ? '' : isSaid ? words.youSaid : whyTaken(column);
           return (
-            <div key={channel} className={`display-row${channel === 'o2' || channel === 'co' ? ' big' : ''}`}>
+            <div key={channel} className={`display-row${main.some((one) => one === channel) ? ' big' : ''}`}>
               <div>
                 <b>
                   <ChannelName text={takenWords[channel]} />
