@@ -8,11 +8,17 @@ export const BYTE_ORDER_MARK = '\ufeff';
 
 /** @returns one row with its end; absent cells are empty, never 0 */
 export function csvRow(cells: readonly (string | number | undefined)[], style: CsvStyle): string {
-  return `${cells.map((cell) => csvCell(cell, style)).join(style === 'comma' ? ',' : ';')}\r\n`;
+  const between = style === 'comma' ? ',' : ';';
+  let row = '';
+  for (let at = 0; at < cells.length; at++) row += at === 0 ? csvCell(cells[at], style) : between + csvCell(cells[at], style);
+  return `${row}\r\n`;
 }
 
 /** What a spreadsheet skips before it looks whether a formula begins, then the signs one begins with, in full width too. */
 const FORMULA = /^[\s\p{Cc}\p{Cf}]*[=+\-@\uff1d\uff0b\uff0d\uff20]|^[\t\r\n]/u;
+
+/** nothing to defuse and nothing to quote: a time, a plain word behind a digit */
+const PLAIN = /^(?:\d[\w:.+-]*)?$/;
 
 function csvCell(cell: string | number | undefined, style: CsvStyle): string {
   if (cell === undefined) return '';
@@ -20,6 +26,7 @@ function csvCell(cell: string | number | undefined, style: CsvStyle): string {
     const text = String(cell);
     return style === 'comma' ? text : text.replace('.', ',');
   }
+  if (PLAIN.test(cell)) return cell;
   const bare = cell.replaceAll('\0', '');
   const safe = FORMULA.test(bare) ? `'${bare}` : bare;
   return /[",;\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;

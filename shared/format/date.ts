@@ -64,3 +64,30 @@ export function isoWithZone(wallMs: number, zoneMinutes: number): string {
   if (local === undefined) return '';
   return `${local}${zoneMinutes < 0 ? '-' : '+'}${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`;
 }
+
+/**
+ * The same for many times one after the other: the minute is written once.
+ *
+ * @returns a function of `wallMs`, with just what `isoWithZone` gives
+ */
+export function isoStamps(zoneMinutes: number): (wallMs: number) => string {
+  let minute = NaN;
+  let front = '';
+  let back = '';
+  return (wallMs) => {
+    const localMs = wallMs + zoneMinutes * 60_000;
+    if (!Number.isInteger(localMs) || Math.abs(localMs) > LAST_MS) return isoWithZone(wallMs, zoneMinutes);
+    const now = Math.floor(localMs / 60_000);
+    if (now !== minute) {
+      const text = isoWithZone(wallMs, zoneMinutes);
+      const point = text.lastIndexOf('.');
+      front = text.slice(0, point - 2);
+      back = text.slice(point + 4);
+      minute = now;
+    }
+    const digits = String(100_000 + localMs - now * 60_000);
+    return `${front}${digits.slice(1, 3)}.${digits.slice(3)}${back}`;
+  };
+}
+/** the last moment of a calendar */
+const LAST_MS = 8.64e15;

@@ -28,6 +28,8 @@ export type RunFile = {
 export type FilePlace = { readonly byte: number; readonly lastMs: number };
 /** `share`: how much of the file has been read with this group, 0 to 1; `end`: the place behind it */
 export type EntryGroup = { readonly entries: readonly RunEntry[]; readonly share: number; readonly end: FilePlace };
+/** how a change is written */
+const CHANGE = '\tchange\t';
 const START: FilePlace = { byte: 0, lastMs: 0 };
 
 /** The text of a file line by line, bounded whatever the file holds. The last line is given only when its end was written. */
@@ -35,8 +37,12 @@ async function* fileLines(path: string, fromByte = 0): AsyncGenerator<string> {
   for await (const { lines } of lineGroups(path, fromByte)) yield* lines;
 }
 
-/** `endByte`: behind the last whole line of the group */
-async function* lineGroups(path: string, fromByte: number): AsyncGenerator<{ lines: string[]; endByte: number }> {
+/**
+ * `endByte`: behind the last whole line of the group
+ *
+ * @param holding pieces of the file without this text are not taken apart: their lines are left out
+ */
+async function* lineGroups(path: string, fromByte: number, holding?: string): AsyncGenerator<{ lines: string[]; endByte: number }> {
   let rest = '';
   let readTo = fromByte;
   let isSkipping = false;
@@ -45,7 +51,11 @@ async function* lineGroups(path: string, fromByte: number): AsyncGenerator<{ lin
     const lines: string[] = [];
     readTo += piece.length;
     let from = 0;
-    for (let end = piece.indexOf('\n'); end >= 0; end = piece.indexOf('\n', from)) {
+    if (holding !== undefined && !isSkipping && !(rest + piece).includes(holding)) {
+      from = piece.lastIndexOf('\n') + 1;
+      if (from > 0) rest = '';
+    }
+    for (let end = piece.indexOf('\n', from); end >= 0; end = piece.indexOf('\n', from)) {
       if (!isSkipping) lines.push(rest + piece.slice(from, end));
       isSkipping = false;
       rest = '';
@@ -117,9 +127,9 @@ export async function openRunFile(path: string): Promise<Result<RunFile, Problem
       }
     },
     async *changes() {
-      for await (const { lines } of lineGroups(path, 0)) {
+      for await (const { lines } of lineGroups(path, 0, CHANGE)) {
         for (const line of lines) {
-          if (!line.includes('\tchange\t')) continue;
+          if (!line.includes(CHANGE)) continue;
           const entry = decodeEntry(line);
           if (entry?.kind === 'change') yield entry.change;
         }

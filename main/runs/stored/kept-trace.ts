@@ -1,6 +1,7 @@
 /** What has been told to a trace, as numbers: told again in the same order it is the same trace to the last digit. */
 import { channelIds, type ChannelId } from '../../../shared/measurement/channel.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
+import type { Series } from '../../../shared/series/series.ts';
 import type { RunTrace } from './run-trace.ts';
 
 export interface TraceRecord {
@@ -68,8 +69,10 @@ export function createTraceRecord(): TraceRecord {
 }
 
 /** @throws RangeError on what no record holds */
-export function tellTrace(numbers: Float64Array, trace: Pick<RunTrace, 'sample' | 'gap'>): void {
+export function tellTrace(numbers: Float64Array, trace: Pick<RunTrace, 'seriesOf' | 'gap'>): void {
   const count = channelIds.length;
+  /** by place, from the first value on */
+  const lines: (Series | undefined)[] = channelIds.map(() => undefined);
   let at = 0;
   while (at < numbers.length) {
     const timeMs = numbers[at++] as number;
@@ -77,18 +80,15 @@ export function tellTrace(numbers: Float64Array, trace: Pick<RunTrace, 'sample' 
       trace.gap();
       continue;
     }
+    if (at >= numbers.length) throw new RangeError('a record ends in the middle of a sample');
     const both = numbers[at++] as number;
     const held = both % ABSENT;
     const missing = Math.floor(both / ABSENT);
-    const sample: Sample = { timeMs, values: {} };
-    for (let place = 0; place < count; place++)
-      if ((held & (1 << place)) !== 0) sample.values[channelIds[place] as ChannelId] = numbers[at++] as number;
-    if (missing !== 0) {
-      const absent: NonNullable<Sample['absent']> = {};
-      for (let place = 0; place < count; place++) if ((missing & (1 << place)) !== 0) absent[channelIds[place] as ChannelId] = 'error';
-      sample.absent = absent;
+    for (let place = 0, left = held; left !== 0; place++, left >>>= 1) {
+      if ((left & 1) === 0) continue;
+      if (at >= numbers.length) throw new RangeError('a record ends in the middle of a sample');
+      (lines[place] ??= trace.seriesOf(channelIds[place] as ChannelId)).append(timeMs, numbers[at++] as number);
     }
-    if (at > numbers.length) throw new RangeError('a record ends in the middle of a sample');
-    trace.sample(sample);
+    if (missing !== 0) for (let place = 0; place < count; place++) if ((missing & (1 << place)) !== 0) lines[place]?.gap();
   }
 }

@@ -12,7 +12,7 @@ import { deriveReading } from '../../../shared/pipeline/derive-now.ts';
 import { quantities } from '../../../shared/units/quantities.ts';
 import type { RunFile } from '../file/run-file.ts';
 import { csvRow, type CsvStyle } from '../../../shared/format/csv.ts';
-import { isoWithZone as timeText } from '../../../shared/format/date.ts';
+import { isoStamps } from '../../../shared/format/date.ts';
 import { runsTexts } from '../../../shared/words/host.ts';
 import { whenDefined } from '../../../shared/defined.ts';
 
@@ -124,10 +124,16 @@ async function writeCsv(parts: ExportParts, out: Out): Promise<void> {
     return unit === '' ? label : `${label} [${unit}]`;
   };
   out.write(row(['Time [s]', 'Local time', ...channels.map(title), 'Not measured', 'Event']));
-  const cells = (timeMs: number): [number, string] => [timeMs / 1000, timeText(header.startWallMs + timeMs, header.zoneMinutes)];
+  const stamp = isoStamps(header.zoneMinutes);
+  const cells = (timeMs: number): [number, string] => [timeMs / 1000, stamp(header.startWallMs + timeMs)];
+  // one for all rows: a day has a million
+  const filled: (string | number | undefined)[] = [];
   const sample = ({ timeMs, values, absent }: Sample): void => {
-    const why = Object.entries(absent ?? {}).map(([channel, reason]) => `${quantities[channel as ChannelId].label} ${reason}`);
-    out.write(row([...cells(timeMs), ...channels.map((channel) => values[channel]), why.join('; '), undefined]));
+    filled.length = 0;
+    filled.push(timeMs / 1000, stamp(header.startWallMs + timeMs));
+    for (const channel of channels) filled.push(values[channel]);
+    filled.push(absent === undefined ? undefined : whyAbsent(absent), undefined);
+    out.write(row(filled));
   };
   // it has no readings, so nobody has to wait until they are found
   const run = createRunFold(header, parts.foldSettings, { sample }, 'samples');
@@ -137,6 +143,11 @@ async function writeCsv(parts: ExportParts, out: Out): Promise<void> {
     if (event !== undefined) out.write(row([...cells(entry.timeMs), ...channels.map(() => undefined), undefined, event]));
   });
 }
+
+const whyAbsent = (absent: NonNullable<Sample['absent']>): string =>
+  Object.entries(absent)
+    .map(([channel, reason]) => `${quantities[channel as ChannelId].label} ${reason}`)
+    .join('; ');
 
 function eventText(entry: RunEntry): string | undefined {
   if (entry.kind === 'gap') return `Gap: ${entry.gap.reason}`;
@@ -171,7 +182,12 @@ async function writeJson(parts: ExportParts, out: Out): Promise<void> {
   out.write(`"columns":${JSON.stringify(['timeMs', ...channels])},\n"samples":[`);
   let isFirst = true;
   const sample = ({ timeMs, values }: Sample): void => {
-    out.write(`${isFirst ? '' : ','}\n${JSON.stringify([timeMs, ...channels.map((channel) => values[channel] ?? null)])}`);
+    let row = `${isFirst ? '' : ','}\n[${timeMs}`;
+    for (const channel of channels) {
+      const value = values[channel];
+      row += value === undefined || !Number.isFinite(value) ? ',null' : `,${value}`;
+    }
+    out.write(`${row}]`);
     isFirst = false;
   };
   const run = createRunFold(header, parts.foldSettings, { sample });

@@ -19,6 +19,8 @@ export interface RunTrace {
   sample(sample: Sample): void;
   /** points before and after are not joined */
   gap(): void;
+  /** the curve of one channel, begun when there is none */
+  seriesOf(channel: ChannelId): Series;
   history(told: ToldOfRun, fromMs: number, toMs: number, buckets: number): History;
   channels(): ChannelId[];
 }
@@ -26,15 +28,27 @@ export interface RunTrace {
 /** @param samplesKept how many samples of a channel can be looked at one by one; older ones only as low and high of a stretch */
 export function createRunTrace(samplesKept?: number): RunTrace {
   const series = new Map<ChannelId, Series>();
+  const seriesOf = (channel: ChannelId): Series => {
+    let line = series.get(channel);
+    if (line === undefined) series.set(channel, (line = createSeries(samplesKept === undefined ? {} : { samplesKept })));
+    return line;
+  };
+  /** the channels of a sample, nearly always those of the one before in the same order: found without asking the map */
+  const names: string[] = [];
+  const lines: Series[] = [];
   return {
+    seriesOf,
     sample({ timeMs, values, absent }) {
       // over what the sample holds, not over every channel there could be: a day has a million samples of four
+      let at = 0;
       for (const channel in values) {
         const value = values[channel as ChannelId];
         if (value === undefined) continue;
-        let line = series.get(channel as ChannelId);
-        if (line === undefined) series.set(channel as ChannelId, (line = createSeries(samplesKept === undefined ? {} : { samplesKept })));
-        line.append(timeMs, value);
+        if (names[at] !== channel) {
+          names[at] = channel;
+          lines[at] = seriesOf(channel as ChannelId);
+        }
+        (lines[at++] as Series).append(timeMs, value);
       }
       for (const channel in absent) if (values[channel as ChannelId] === undefined) series.get(channel as ChannelId)?.gap();
     },

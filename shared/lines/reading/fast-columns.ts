@@ -38,7 +38,6 @@ export function createFastColumns({
   const { check } = recipe;
   if (check.kind !== 'none' && check.as === 'byte') return undefined;
   if (
-    shape.count === undefined ||
     slots.date >= 0 ||
     ignore.prefixes.length > 0 ||
     ignore.prompts.length > 0 ||
@@ -51,7 +50,10 @@ export function createFastColumns({
   const delimiter = isBlanks ? 32 : shape.delimiter.charCodeAt(0);
   const mark = recipe.decimal.charCodeAt(0);
   if (mark === delimiter) return undefined;
-  const count = shape.count;
+  // without a count, any number of columns that reaches the last one that is read
+  const isOpen = shape.count === undefined;
+  const count = shape.count ?? Math.max(...slots.list.map(({ at }) => (typeof at === 'number' ? at + 1 : 0)));
+  if (count < 1) return undefined;
 
   /** per column: slot + 1, or 0 = not read */
   const slotOf = new Uint8Array(count);
@@ -122,7 +124,10 @@ export function createFastColumns({
           if (code < 32 || code > 126) return undefined;
         }
         if (column === 0 && slot < 0 && (first | 32) >= 97 && isSummary(text.slice(from, at))) return undefined;
-        if (slot === time) {
+        // a column that nobody reads has no slot, and neither has a time that is not in the line
+        if (slot < 0) {
+          // passed over
+        } else if (slot === time) {
           timeFrom = from;
           timeTo = at;
         } else if (slot === status) {
@@ -134,7 +139,11 @@ export function createFastColumns({
       at += 1;
     }
     if (isBlanks) while (at < length && text.charCodeAt(at) === 32) at += 1;
-    if (at < length) return undefined;
+    if (at < length && !isOpen) return undefined;
+    for (; at < length; at++) {
+      const code = text.charCodeAt(at);
+      if (code < 32 || code > 126) return undefined;
+    }
     // The clock remembers; it is asked only when nothing can send the line the careful way any more.
     if (timeFrom >= 0) {
       const instrumentMs = clock?.read(text.slice(timeFrom, timeTo));

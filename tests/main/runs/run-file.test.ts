@@ -138,4 +138,20 @@ describe('run writer in trouble', () => {
     expect((await read(path)).entries).toEqual([line(0), line(7), line(8)]);
     expect(readFileSync(join(folder, 'flueside-other-from-3-0011aabb.part'), 'utf8')).toBe('not mine');
   });
+
+  it('finds every change, wherever the file is cut into pieces', async () => {
+    const path = join(folder, 'changes.run');
+    const before = `${encodeHeader(runHeader())}${encodeEntry(line(1)).repeat(15_000)}`;
+    const PIECE = 1 << 18;
+    const change = encodeEntry({ kind: 'change', timeMs: 2, change: { typedAirC: 20 } });
+    for (let into = 0; into <= change.length + 2; into++) {
+      // the first piece ends `into` bytes into the change
+      const note = encodeEntry(line(1, '7'.repeat(PIECE - before.length - '1\tline\t\n'.length - into)));
+      writeFileSync(path, before + note + change + encodeEntry(line(3)) + encodeEntry(line(4)).repeat(40_000) + change);
+      const file = await openRunFile(path);
+      const found = [];
+      if (file.ok) for await (const one of file.value.changes()) found.push(one);
+      expect(found, `${into} bytes`).toEqual([{ typedAirC: 20 }, { typedAirC: 20 }]);
+    }
+  });
 });

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { csvRow } from '../../../shared/format/csv.ts';
-import { formatDay, formatLongDay, isoDay, isoWithZone } from '../../../shared/format/date.ts';
+import { formatDay, formatLongDay, isoDay, isoStamps, isoWithZone } from '../../../shared/format/date.ts';
 import { formatClock, formatDate } from '../../../shared/format/duration.ts';
 import { RunSummary } from '../../../shared/ipc/run-info.ts';
 import { RunHeader } from '../../../shared/measurement/run.ts';
@@ -17,6 +17,22 @@ describe('dates', () => {
       }),
     );
     expect([formatDay(1e300, 0), isoDay(1e300), isoWithZone(NaN, 0), formatClock(1e300, 0, 'minutes')]).toEqual(['–', 'undated', '', '–']);
+  });
+
+  it('written one after the other are what each is alone', () => {
+    const wall = fc.oneof(
+      fc.integer({ min: -1e14, max: 1e14 }),
+      fc.double(),
+      fc.constantFrom(8.64e15, -8.64e15, 253_402_300_799_999, 0, -1),
+    );
+    const steps = fc.array(fc.constantFrom(0, 1, 100, 999, 1000, 59_999, 60_000, 3_600_000, -60_001, 0.5), { maxLength: 12 });
+    fc.assert(
+      fc.property(wall, fc.integer({ min: -1080, max: 1080 }), steps, (from, zone, all) => {
+        const stamp = isoStamps(zone);
+        let wallMs = from;
+        for (const step of [0, ...all]) expect(stamp((wallMs += step))).toBe(isoWithZone(wallMs, zone));
+      }),
+    );
   });
 
   it('that no calendar has are damage in every file and message', () => {

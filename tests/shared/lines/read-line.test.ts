@@ -375,20 +375,23 @@ describe('the quick way for columns', () => {
       ),
       fc.double({ min: -1e6, max: 1e6, noNaN: true }).map((value) => value.toFixed(2)),
     );
-    const build = (delimiter: string): [LineRecipe, LineRecipe] => {
-      const rest = { fields: four([1, 3]), time: { kind: 'field' as const, at: 0, format: 'seconds' as const }, status: { at: 4 } };
+    const build = (delimiter: string, count: number | undefined, isTimed: boolean): [LineRecipe, LineRecipe] => {
+      const time = isTimed ? { kind: 'field' as const, at: 0, format: 'seconds' as const } : { kind: 'arrival' as const };
+      const rest = { fields: four([1, 3]), time, status: { at: 4 } };
       // A word of its own keeps a recipe off the quick way.
       return [
-        make({ shape: { kind: 'columns', delimiter, count: 5 }, ...rest }),
-        make({ shape: { kind: 'columns', delimiter, count: 5 }, ...rest, words: { 'never sent': 'error' } }),
+        make({ shape: { kind: 'columns', delimiter, count }, ...rest }),
+        make({ shape: { kind: 'columns', delimiter, count }, ...rest, words: { 'never sent': 'error' } }),
       ];
     };
     fc.assert(
       fc.property(
-        fc.array(fc.array(cell, { minLength: 3, maxLength: 6 }), { maxLength: 8 }),
+        fc.array(fc.array(cell, { minLength: 3, maxLength: 8 }), { maxLength: 8 }),
         fc.constantFrom(',', ';', 'blanks', '\t'),
-        (rows, delimiter) => {
-          const [quick, careful] = build(delimiter);
+        fc.constantFrom(5, undefined),
+        fc.boolean(),
+        (rows, delimiter, count, isTimed) => {
+          const [quick, careful] = build(delimiter, count, isTimed);
           const lines = rows.map((cells) => cells.join(delimiter === 'blanks' ? '  ' : delimiter));
           expect(readAll(quick, lines)).toEqual(readAll(careful, lines));
         },
