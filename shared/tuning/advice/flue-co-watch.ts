@@ -94,7 +94,7 @@ const MOST_FACTOR = coAirFreePpm(1, O2_LIMIT_AIR_FREE_PERCENT);
 export function watchFlueCo(watch: FlueCoWatch, event: FlueCoEvent): FlueCoWatch {
   switch (event.kind) {
     case 'not-measured':
-      return cleared(watch);
+      return cleared(watch.level === 'alarm' ? { ...watch, hadAlarm: true } : watch);
     case 'broken':
       return { ...newFlueCoWatch, hadAlarm: watch.level === 'alarm' || watch.hadAlarm };
     case 'line':

@@ -76,6 +76,33 @@ describe('CO in the flue', () => {
     expect(levels()).toEqual(['flue-co alarm']);
   });
 
+  it.each(['restarted', 'resumed'] as const)('a run that %s has no alarm from before: the next lines say what is', (kind) => {
+    const { lines, service, told, levels } = openAlarms();
+    lines(600);
+    service.told('run', { kind });
+    expect([service.now(), told.at(-1)]).toEqual([[], []]);
+    lines(600, 1);
+    expect(levels()).toEqual(['flue-co alarm']);
+  });
+
+  it.each(['restarted', 'lost'] as const)(
+    'what comes back after the run was %s is no new start of the burner: no spike is made of an alarm',
+    (what) => {
+      const { lines, set, service, levels } = openAlarms();
+      lines(600);
+      if (what === 'restarted') service.told('run', { kind: 'restarted' });
+      else
+        for (const phase of ['lost', 'running'] as const) {
+          set('run', { phase });
+          service.told('run', { kind: 'changed' } as never);
+        }
+      // ten seconds of air, as when the probe is put back: not long enough for another start
+      for (let at = 0; at < 10; at++) lines(0, 1, 'run', { values: { o2: 20.9, co: 0 } });
+      lines(600, 2);
+      expect(levels()).toEqual(['flue-co alarm']);
+    },
+  );
+
   it.each(['restarted', 'resumed'] as const)('a run that %s forgets what the probe breathed before', (kind) => {
     const { lines, service, levels } = openAlarms();
     service.told('run', { kind: 'states', states: [stateOf('co', 'suspect', { reason: 'fresh-air' })] });

@@ -123,6 +123,21 @@ describe('the spike at light-off', () => {
     const purge = [{ s: 0, o2: 5, co: 650 }, ...air(1, 40), { s: 40, o2: 5, co: 650 }];
     expect(steps(purge).at(-1)?.level).toBe('alarm');
   });
+  it.each(['not-measured', 'broken'] as const)(
+    'is none after an alarm that the lines broke off in (%s), and a short look at air',
+    (kind) => {
+      const alarmed = step(newFlueCoWatch, { s: 0, o2: 5, co: 650 });
+      // paused and then unplugged: both are told one after the other
+      for (const events of [[{ kind }], [{ kind: 'not-measured' } as const, { kind }]]) {
+        let watch = events.reduce(watchFlueCo, alarmed);
+        for (const line of air(1, 40)) watch = step(watch, line);
+        expect(step(watch, { s: 40, o2: 5, co: 650 }).level).toBe('alarm');
+        // after two minutes of air it is a new start, whatever was before
+        for (const line of air(40, 200)) watch = step(watch, line);
+        expect(step(watch, { s: 200, o2: 5, co: 650 }).level).toBe('notice');
+      }
+    },
+  );
   it('is none in what is typed from a display', () => {
     let watch = newFlueCoWatch;
     for (const line of [...air(0, 10), { s: 10, o2: 6, co: 900 }]) watch = step(watch, line, { isTyped: true });
