@@ -66,3 +66,28 @@ describe('how is this computed', () => {
     expect(budget.map(({ name }) => name)).not.toContain('O2');
   });
 });
+
+describe('how is this computed from the least that is measured', () => {
+  // neither CO nor the humidity and pressure of the room: the sums that are shown are with the same figures as those computed
+  const least = { timeMs: 0, fuel: fuels.no2, o2PercentDry: 4.5, stackC: 230, airC: 20 };
+  const { values } = derive(least);
+  const shown = explain(least).filter(({ key, value }) => value !== undefined && !/DewPoint\w*C$/.test(key));
+
+  it('most figures are there, and none of CO', () => {
+    expect(shown.length).toBeGreaterThan(10);
+    expect(shown.map(({ key }) => key).filter((key) => /^co(AirFree|At|Mg)|lossCo/.test(key))).toEqual([]);
+  });
+
+  it.each(shown.map(({ key, withNumbers = '' }) => [key, withNumbers] as const))('%s: the sum that is shown comes out', (key, text) => {
+    const [left = '', right = ''] = text.split(' = ');
+    const sum = left
+      .replace(/\((?:CO2|N2|O2|Ar|SO2|CO)\)/g, '')
+      .replaceAll('×', '*')
+      .replaceAll('[', '(')
+      .replaceAll(']', ')');
+    expect(sum).toMatch(/^[\d\s.e()*/+-]+$/);
+    const value = values[key] ?? NaN;
+    expect(Number.parseFloat(right)).toBeCloseTo(value, 2);
+    expect(Math.abs(Number(runInNewContext(sum)) - value)).toBeLessThan(2e-3 * Math.max(1, Math.abs(value)));
+  });
+});

@@ -79,6 +79,13 @@ describe('steady by three readings 15 min apart within 5 degF', () => {
     expect(at).toBeGreaterThanOrEqual(3082);
     expect(at).toBeLessThanOrEqual(3093);
   });
+  it('a middle reading that is off counts too, and only those that were taken', () => {
+    const times = Array.from({ length: 601 }, (_, i) => i * 10);
+    const stack = { seconds: times, values: times.map((t) => (t >= 600 && t < 1500 ? 215 : 210)) };
+    // the hump is out of all three half an hour after its end
+    expect(steadyByTripleS(stack)).toBe(1500 + 1800);
+    expect(steadyByTripleS({ ...stack, values: times.map((t) => (t > 2500 ? 260 : 210)) })).toBe(1800);
+  });
   it('is not reached by a short curve', () =>
     expect(steadyByTripleS(exponential(300, 220, 1700).channels.stackTemperature!)).toBeUndefined());
 });
