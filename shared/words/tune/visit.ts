@@ -254,6 +254,7 @@ export const safetyScreen = {
   notNeeded: 'only where fitted',
   passesWhen: 'Passes when',
   running: 'running',
+  unread: 'A figure cannot be read. Correct it, or empty its field.',
   stopped: 'stopped',
   ready: 'ready',
   toRated: (time: string): string => `${time} s to the rated time`,

@@ -10,13 +10,15 @@ import {
 import { flameCurrentWords, flameSignalWords } from '../../../../shared/words/tune/safety.ts';
 import { safetyScreen as words } from '../../../../shared/words/tune/visit.ts';
 import { Choice, Field } from '../../../components/Field.tsx';
-import { errorOf, typedPlain, valueOf } from '../../../fields/typed.ts';
+import { errorOf, isAnyWrong, typedPlain, valueOf } from '../../../fields/typed.ts';
 
 export type FlameSignal = {
   /** what stands in the note of the test */
   written: string[];
   /** what the figure says; undefined where nothing can be said */
   verdict: string | undefined;
+  /** a figure that cannot be read */
+  isWrong: boolean;
   fields: ReactNode;
 };
 
@@ -25,7 +27,9 @@ export function useFlameSignal(may: boolean): FlameSignal {
   const [detector, setDetector] = useState<FlameDetector>('resistance');
   const [figure, setFigure] = useState('');
   const [second, setSecond] = useState('');
-  const [value, other] = [valueOf(typedPlain(figure)), valueOf(typedPlain(second))];
+  const typed = [typedPlain(figure), typedPlain(second)] as const;
+  const [value, other] = [valueOf(typed[0]), valueOf(typed[1])];
+  const isWrong = isAnyWrong(typed);
   const choose = (next: FlameDetector): void => {
     setDetector(next);
     setFigure('');
@@ -53,7 +57,7 @@ export function useFlameSignal(may: boolean): FlameSignal {
     />
   );
   if (detector === 'other')
-    return { written: [words.detectors.other], verdict: undefined, fields: <div className="form-row">{choice}</div> };
+    return { written: [words.detectors.other], verdict: undefined, isWrong: false, fields: <div className="form-row">{choice}</div> };
   if (detector === 'current') {
     const judged = value === undefined ? undefined : judgeFlameMicroamps(value, other);
     const verdict = judged && flameCurrentWords[judged];
@@ -63,6 +67,7 @@ export function useFlameSignal(may: boolean): FlameSignal {
         other === undefined ? '' : `${words.least} ${withUnit(formatNumber(other, 1), 'µA')}`,
       ],
       verdict,
+      isWrong,
       fields: (
         <div className="form-row">
           {choice}
@@ -79,6 +84,8 @@ export function useFlameSignal(may: boolean): FlameSignal {
   return {
     written: [value === undefined ? '' : `${formatNumber(value, 0)} Ω`, second.trim() === '' ? '' : `${words.dark} ${second.trim()} Ω`],
     verdict,
+    // what the dark gives is written as it was typed: meters have many words for 'no end'
+    isWrong: typed[0].kind === 'wrong',
     fields: (
       <div className="form-row">
         {choice}

@@ -20,7 +20,7 @@ import { Choice, Field } from '../../../components/Field.tsx';
 import { staleWords } from '../../../../shared/words/geometry/geometry.ts';
 import { NoticeSign } from '../../../components/Signs.tsx';
 import { useKey } from '../../../keys/use-key.ts';
-import { errorOf, typedPlain, valueOf } from '../../../fields/typed.ts';
+import { errorOf, typedPlain, typedWithin, valueOf } from '../../../fields/typed.ts';
 import { BypassList } from '../safety/BypassList.tsx';
 import { RoomCoField } from '../safety/RoomCoField.tsx';
 import { MainStepNext, StepFrame } from './StepFrame.tsx';
@@ -125,9 +125,11 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
         })
       : undefined;
   const isSignal = test.id === 'flame-signal';
-  const ready = !isTimed || watch.phase === 'stopped' || before !== undefined;
+  /** a figure that cannot be read would be left out of the record without a word */
+  const isUnread = isTimed ? typedRated.kind === 'wrong' : test.id === 'flame-signal' && signal.isWrong;
+  const ready = !isUnread && (!isTimed || watch.phase === 'stopped' || before !== undefined);
   const judge = (result: SafetyResult['result']): void => {
-    if (!may) return;
+    if (!may || (isUnread && result !== 'not-applicable')) return;
     const said = [note.trim(), ...(isSignal ? signal.written : [])]
       .filter((part) => part !== '')
       .join('; ')
@@ -190,8 +192,9 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
   useEffect(() => {
     if (noteOpen) noteField.current?.querySelector('input')?.focus();
   }, [noteOpen]);
-  const ofTest =
-    judged !== undefined
+  const ofTest = isUnread
+    ? words.unread
+    : judged !== undefined
       ? judged.missing !== undefined
         ? timingMissing[judged.missing]
         : words.offered(timingWords[judged.verdict])
@@ -404,11 +407,9 @@ function SecondsField({
 }) {
   const { may } = useVisit();
   const [text, setText] = useState(value === undefined ? '' : String(value));
-  const typed = typedPlain(text);
+  const typed = typedWithin(text, { low: 0.1, high: 3600 });
   const leave = (): void => {
-    const seconds = valueOf(typed);
-    if (typed.kind === 'empty') keep(undefined);
-    else if (seconds !== undefined && seconds > 0 && seconds <= 3600) keep(seconds);
+    if (typed.kind !== 'wrong') keep(valueOf(typed));
   };
   return (
     <div key={name} onBlur={leave}>
