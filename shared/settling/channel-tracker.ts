@@ -4,46 +4,9 @@ import { createScout, type Scout } from './bank/bank-scout.ts';
 import { createChangeAlarm } from './change-alarm.ts';
 import { grids } from './bank/grids.ts';
 import type { KnownChannel } from '../measurement/knowledge.ts';
+import { priors, type Prior } from './priors.ts';
 import { createNoise } from './fits/noise.ts';
 import { createStill } from './watch/still.ts';
-
-/** What one channel is like before anything is known; inner units. */
-type Prior = {
-  /** sd of a block mean, and its smallest believable value */
-  readonly noise: number;
-  readonly least: number;
-  /** at the start: how far the heading and the slow part may be away, at rest or moving */
-  readonly rest: { readonly headingSd: number; readonly slowSd: number };
-  /** usual value of a burner that burns, for a start out of fresh air */
-  readonly burning?: number;
-  readonly moving: { readonly headingSd: number; readonly slowSd: number };
-  /** a change of this channel's own: base, and part of the deviation seen */
-  readonly jump: number;
-  /** a change seen in another channel: how far this one may move */
-  readonly echo: number;
-};
-
-const priors: Record<SettlingChannel, Prior> = {
-  o2: {
-    noise: 0.05,
-    least: 0.006,
-    rest: { headingSd: 0.05, slowSd: 0 },
-    moving: { headingSd: 3, slowSd: 0 },
-    burning: 6,
-    jump: 1,
-    echo: 0.3,
-  },
-  co: { noise: 2, least: 0.25, rest: { headingSd: 2, slowSd: 0 }, moving: { headingSd: 60, slowSd: 0 }, jump: 40, echo: 15 },
-  stackTemperature: {
-    noise: 0.3,
-    least: 0.03,
-    rest: { headingSd: 0.5, slowSd: 1.5 },
-    moving: { headingSd: 15, slowSd: 25 },
-    jump: 5,
-    echo: 8,
-  },
-  airTemperature: { noise: 0.1, least: 0.03, rest: { headingSd: 0.2, slowSd: 0 }, moving: { headingSd: 2, slowSd: 0 }, jump: 2, echo: 0 },
-};
 
 const KEPT = 16;
 /** A turn is looked for from so many blocks before the first that pointed away; its date is tried in such steps (s). */
@@ -74,8 +37,15 @@ const LONG_PAUSE_SECONDS = 25;
 /** A change of the metal's channel: the block after which it is looked for, its date, and the block that raised the alarm. */
 type Turn = { readonly base: number; readonly dateS: number; readonly sd: number; readonly raised: number };
 
-/** Follows one channel block by block: its bank, its noise, its change alarm with back-dating. */
-export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
+/** The channel's constants hold for the default band: where the band is wider, what counts as still is wider in the same measure. */
+const evenly = (): number => 1;
+
+/**
+ * Follows one channel block by block: its bank, its noise, its change alarm with back-dating.
+ *
+ * @param scaleAt how much wider the band is around a value than the one that the constants are for
+ */
+export function createTracker(channel: SettlingChannel, known?: KnownChannel, scaleAt: (value: number) => number = evenly) {
   const prior = priors[channel];
   const bank = createBank(grids[channel], known);
   const scout = bank.metal ? createScout(bank, grids[channel]) : undefined;
@@ -102,16 +72,33 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
   let standing = 0;
   /** the burner was turned about now: a change is a step */
   let isTurn = false;
+  let scale = 1;
 
   function blockVariance(): number {
     const sd = noise.sd();
-    return Math.max(sd * sd, prior.least * prior.least);
+    const least = scale * prior.least;
+    return Math.max(sd * sd, least * least);
   }
+
+  /** On the way to another level the narrower band holds, be it that of where it is or that of where it goes. */
+  function scaleFor(value: number): void {
+    scale = Math.min(scaleAt(value), running ? scaleAt(Math.max(0, bank.summary().heading)) : Infinity);
+    bank.scaleTo(scale);
+  }
+
+  const wider = ({ headingSd, slowSd }: Prior['rest']): Prior['rest'] => ({ headingSd: scale * headingSd, slowSd: scale * slowSd });
 
   function begin(timeS: number, value: number): void {
     // an O2 value near that of air says where it comes from, not where it is going
     const outOfAir = prior.burning !== undefined && value > OUT_OF_AIR_PERCENT;
-    bank.start(value, outOfAir ? prior.burning : value, prior.rest, prior.moving, outOfAir ? 0.02 : REST_PROBABILITY, blockVariance());
+    bank.start(
+      value,
+      outOfAir ? prior.burning : value,
+      wider(prior.rest),
+      wider(prior.moving),
+      outOfAir ? 0.02 : REST_PROBABILITY,
+      blockVariance(),
+    );
     alarm.reset();
     still.reset();
     index++;
@@ -202,7 +189,7 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
   /** Goes on after an interruption (fresh air, probe out): the heading of before is likely, another one possible. */
   function resume(timeS: number, value: number): void {
     turn = undefined;
-    bank.resume(Math.max(0.5, timeS - asideTime), value, blockVariance(), 2 * prior.jump, AFTER_PAUSE_PROBABILITY);
+    bank.resume(Math.max(0.5, timeS - asideTime), value, blockVariance(), 2 * scale * prior.jump, AFTER_PAUSE_PROBABILITY);
     paused = false;
     alarm.reset();
     still.reset();
@@ -236,6 +223,7 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
      */
     push(timeS: number, value: number, quantum: number, count: number, flat: boolean, turned = false): number | undefined {
       isTurn = turned;
+      scaleFor(value);
       if (paused) {
         noise.reset();
         resume(timeS, value);
@@ -287,7 +275,7 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
       }
       lastAlarm = timeS;
       turns++;
-      const sd = prior.jump + 1.5 * Math.abs(value - mean);
+      const sd = scale * prior.jump + 1.5 * Math.abs(value - mean);
       if (scout) {
         const base = Math.max(from - TURN_LOOK_BACK, first, index - KEPT + 1);
         turn = beginTurn(scout, { base, dateS: at, sd, raised: index });
@@ -300,7 +288,7 @@ export function createTracker(channel: SettlingChannel, known?: KnownChannel) {
     },
     /** Another channel has changed at `timeS`, or a mark says so: this one may be about to, by about `sd`. */
     mayChange(timeS: number, own: boolean, turned: boolean): void {
-      const sd = own ? prior.jump : prior.echo;
+      const sd = scale * (own ? prior.jump : prior.echo);
       if (!running || paused || sd === 0) return;
       if (!own && bank.active() > bank.size && bank.age() < 6) return;
       if (!own && turn && timeS - turn.dateS < SAME_TURN_S) return;

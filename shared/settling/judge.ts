@@ -45,8 +45,7 @@ export function judge(w: Watched, { bands, nowMs, detailed, verdict, swingOf }: 
   const bank = w.tracker.bank;
   const { heading, headingSd, now } = bank.summary();
   const band = bandAt(bands, w.channel, heading);
-  const settled =
-    verdict === 'settled' || (verdict === 'stay' && previous.state === 'settled' && bank.probabilityOutside(now, band) < STOPS);
+  const settled = verdict === 'settled' || (verdict === 'stay' && previous.state === 'settled' && !bank.isOutside(now, band, STOPS));
   const far = heading - now;
   const half = 1.96 * headingSd;
   const known = {
@@ -62,8 +61,9 @@ export function judge(w: Watched, { bands, nowMs, detailed, verdict, swingOf }: 
     const { low, high, periodS } = swing;
     return base('surging', { ...shown, band, swing: { low, high, ...(periodS !== undefined && { periodS }) } });
   }
-  const slope = bank.slope(band);
-  if (slope.probability > (previous.state === 'drifting' ? STAYS_DRIFTING : DRIFTS))
+  const drifts = previous.state === 'drifting' ? STAYS_DRIFTING : DRIFTS;
+  const slope = bank.slope(band, drifts);
+  if (slope.probability > drifts)
     return base('drifting', { ...shown, estimate: now, band, direction: Math.sign(slope.perS), perMinute: 60 * slope.perS });
   const limit = Math.max(HONEST_BANDS * band, HONEST_PART * Math.abs(far)) * (previous.state === 'settling' ? STICKS : 1);
   if (half > limit) return base('moving', known);

@@ -25,6 +25,8 @@ const MARK_BEFORE_S = 25;
 
 /** Probability that an offered mean was wrong beyond which the stretch is read anew. */
 const PROVED_WRONG = 0.7;
+/** Probability that the heading has left what was kept at a reading. */
+const SURELY_LEFT = 0.95;
 const TURNS_KEPT = 12;
 /** The gases follow a turn within so long: dead time and cell. */
 const SAME_TURN_S = 40;
@@ -176,8 +178,8 @@ export function createSettling(options: SettlingOptions = {}): Settling {
       heading: bank.summary().heading,
       band,
       doubt: criterion && w === stack && ready ? (criterion.met() ? 0 : MOST_DOUBT) : ownDoubt,
-      surelyLeft: (kept) => usable && bank.probabilityOutside(kept, band) > 0.95,
-      provedWrong: (offered) => usable && bank.probabilityOutside(offered, 1.25 * band) > PROVED_WRONG,
+      surelyLeft: (kept) => usable && bank.isOutside(kept, band, SURELY_LEFT),
+      provedWrong: (offered) => usable && bank.isOutside(offered, 1.25 * band, PROVED_WRONG),
       usable,
       pressure: w.tracker.pressure(),
       waiting:

@@ -96,6 +96,8 @@ export type Members = {
   ageS: number;
   /** where the sensor stood at the last split */
   before: number;
+  /** by what the grid's walks, wanders and rates are multiplied now: the band of CO grows with its value, and what counts as still with it */
+  scale: number;
   readonly resting: Resting;
 };
 
@@ -107,6 +109,8 @@ export type Resting = {
   /** those that rest, of which `count` are valid; none rests while a change is in question */
   readonly list: Int32Array;
   count: number;
+  /** how often they have been chosen */
+  chosen: number;
   /** how far they are behind: in seconds and blocks */
   behindS: number;
   blocks: number;
@@ -202,7 +206,8 @@ export function createMembers(grid: BankGrid, known?: KnownChannel): Members {
     age: 0,
     ageS: 0,
     before: 0,
-    resting: { awakeList: new Int32Array(size), awake: size, list: new Int32Array(size), count: 0, behindS: 0, blocks: 0 },
+    scale: 1,
+    resting: { awakeList: new Int32Array(size), awake: size, list: new Int32Array(size), count: 0, chosen: 0, behindS: 0, blocks: 0 },
   };
   let j = 0;
   for (const first of grid.first) {

@@ -32,7 +32,7 @@ export function createMemory(members: Members, bringUp: () => void) {
     const slot = index % KEPT;
     const from = slot * 2 * size;
     toState.set(states.subarray(from * FIELDS, (from + active[slot]!) * FIELDS));
-    toWeight.set(weights.subarray(from, from + 2 * size));
+    toWeight.set(weights.subarray(from, from + active[slot]!));
     if (behindS[slot] === 0) return;
     const base = whole[slot]!;
     for (let k = 0; k < restCount[base]!; k++) {
@@ -90,7 +90,7 @@ export function createMemory(members: Members, bringUp: () => void) {
       ageS[slot] = members.ageS;
       before[slot] = members.before;
       behindS[slot] = resting.behindS;
-      weights.set(weight, slot * 2 * size);
+      weights.set(members.active === size ? weight.subarray(0, size) : weight, slot * 2 * size);
       if (resting.behindS > 0) {
         whole[slot] = newestWhole;
         for (let k = 0; k < resting.awake; k++) {

@@ -28,7 +28,8 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
 
   function forgetRate(o: number, j: number): void {
     state.fill(0, o + L, o + L_VAR);
-    state[o + L_VAR] = drift[j]! * drift[j]!;
+    const rate = members.scale * drift[j]!;
+    state[o + L_VAR] = rate * rate;
   }
 
   /** After a change a slope is at least so likely. */
@@ -49,6 +50,7 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
   function begin(from: number, value: number, heading: number, { headingSd, slowSd }: Spread, noiseVar: number): void {
     for (let j = from; j < from + size; j++) {
       const o = j * FIELDS;
+      const wander = members.scale * members.scale * wanderVar[j]!;
       // what is known of the constant is kept, with the weights
       state.fill(0, o, o + L);
       state.fill(0, o + L + 1, o + L_VAR);
@@ -58,9 +60,9 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
       state[o + 2] = value;
       state[o + 4] = headingSd * headingSd;
       state[o + 8] = metal ? slowSd * slowSd : headingSd * headingSd;
-      state[o + 11] = noiseVar + wanderVar[j]!;
-      state[o + 12] = -wanderVar[j]!;
-      state[o + 13] = wanderVar[j]!;
+      state[o + 11] = noiseVar + wander;
+      state[o + 12] = -wander;
+      state[o + 13] = wander;
       if (metal) {
         // the sensor shows H + A: it says something about the sum only
         state[o + 4]! += slowSd * slowSd;
@@ -151,15 +153,16 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
         state[o + 8]! += (h * h + SHARE_SPREAD) * v;
       }
       if (resetWander) {
+        const wander = members.scale * members.scale * wanderVar[j]!;
         state[o + 2]! += state[o + 3]!;
         state[o + 3] = 0;
-        state[o + 11]! += state[o + 13]! + 2 * state[o + 12]! + wanderVar[j]!;
+        state[o + 11]! += state[o + 13]! + 2 * state[o + 12]! + wander;
         state[o + 6]! += state[o + 7]!;
         state[o + 9]! += state[o + 10]!;
         state[o + 7] = 0;
         state[o + 10] = 0;
-        state[o + 12] = -wanderVar[j]!;
-        state[o + 13] = wanderVar[j]!;
+        state[o + 12] = -wander;
+        state[o + 13] = wander;
         state[o + 17]! += state[o + 18]!;
         state[o + 18] = 0;
       }
@@ -184,7 +187,7 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
       drifting += weight[j]!;
       rate += weight[j]! * state[j * FIELDS + L]!;
     }
-    if (drifting < 0.5 || Math.abs(rate) > grid.driftRest * drifting) return;
+    if (drifting < 0.5 || Math.abs(rate) > members.scale * grid.driftRest * drifting) return;
     sinceReopened = 0;
     const per = grid.drift.length;
     for (let j = 0; j < size; j += per) {
@@ -266,6 +269,10 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
     weight,
     firstS: members.firstS,
     sensorS: members.sensorS,
+    /** @param scale by what the grid's walks, wanders and rates are multiplied from here on */
+    scaleTo(scale: number): void {
+      members.scale = scale;
+    },
     start: changing(start),
     widen: changing(widen),
     resume: changing(resume),
@@ -277,6 +284,7 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
     takeBeforeTurn: changing(() => memory.beforeTurn.take()),
     predict: changing(predict),
     probabilityOutside: mixture.probabilityOutside,
+    isOutside: mixture.isOutside,
     slope: mixture.slope,
     summary: mixture.summary,
   };

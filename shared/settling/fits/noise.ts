@@ -1,20 +1,19 @@
 /** Finds the step of the printed values: the smallest difference between neighbours that is seen more than once. */
 export function createQuantum() {
-  let quantum = 0;
-  let candidate = Infinity;
-  let previous: number | undefined;
+  // fields of one object are written in place, without a new number on the heap
+  const seen = { quantum: 0, candidate: Infinity, previous: Number.NaN };
   return {
     add(value: number): void {
-      if (previous !== undefined) {
-        const step = Math.round(Math.abs(value - previous) * 1e6) / 1e6;
-        if (step > 0) {
-          if (step < candidate - 1e-6) candidate = step;
-          else if (step < candidate * 1.01 + 1e-6) quantum = candidate;
-        }
-      }
-      previous = value;
+      const { previous } = seen;
+      if (value === previous) return;
+      seen.previous = value;
+      if (Number.isNaN(previous)) return;
+      const step = Math.round(Math.abs(value - previous) * 1e6) / 1e6;
+      if (step === 0) return;
+      if (step < seen.candidate - 1e-6) seen.candidate = step;
+      else if (step < seen.candidate * 1.01 + 1e-6) seen.quantum = seen.candidate;
     },
-    value: (): number => quantum,
+    value: (): number => seen.quantum,
   };
 }
 

@@ -17,46 +17,42 @@ const LEAST_WIDE = 0.1;
 const LONG_ROW = 20;
 
 export function createStuck() {
-  let reversing = 0;
-  let wide = 0;
-  let steps = 0;
-  let count = 0;
-  let previous: number | undefined;
-  let direction = 0;
-  let row = 0;
-  let sinceMs = 0;
-  let nowMs = 0;
+  // fields of one object are written in place, without a new number on the heap
+  const seen = { reversing: 0.5, wide: 0.5, steps: 0, count: 0, previous: Number.NaN, direction: 0, row: 0, sinceMs: 0.5, nowMs: 0.5 };
+  seen.reversing = 0;
+  seen.wide = 0;
   return {
     add(timeMs: number, value: number, quantum: number): void {
-      nowMs = timeMs;
-      if (previous === undefined) sinceMs = timeMs;
-      else {
-        const step = Math.sign(value - previous);
-        const reversal = step !== 0 && step === -direction;
-        if (step !== 0) {
-          steps = Math.min(steps + 1, MEMORY);
-          wide += ((Math.abs(value - previous) > 1.5 * quantum ? 1 : 0) - wide) / steps;
-          direction = step;
-          row = 0;
-          sinceMs = timeMs;
-        } else row++;
-        if (row < LONG_ROW) {
-          count = Math.min(count + 1, MEMORY);
-          reversing += ((reversal ? 1 : 0) - reversing) / count;
-        }
+      const { previous } = seen;
+      seen.nowMs = timeMs;
+      seen.previous = value;
+      if (Number.isNaN(previous)) {
+        seen.sinceMs = timeMs;
+        return;
       }
-      previous = value;
+      const step = Math.sign(value - previous);
+      const reversal = step !== 0 && step === -seen.direction;
+      if (step !== 0) {
+        seen.steps = Math.min(seen.steps + 1, MEMORY);
+        seen.wide += ((Math.abs(value - previous) > 1.5 * quantum ? 1 : 0) - seen.wide) / seen.steps;
+        seen.direction = step;
+        seen.row = 0;
+        seen.sinceMs = timeMs;
+      } else seen.row++;
+      if (seen.row >= LONG_ROW) return;
+      seen.count = Math.min(seen.count + 1, MEMORY);
+      seen.reversing += ((reversal ? 1 : 0) - seen.reversing) / seen.count;
     },
     is: (): boolean =>
-      count >= LEAST_COUNT &&
-      previous !== 0 &&
-      reversing >= LEAST_REVERSING &&
-      wide >= LEAST_WIDE &&
-      nowMs - sinceMs >= LEAST_MS &&
-      row * Math.log(1 - reversing) < LOG_CHANCE,
+      seen.count >= LEAST_COUNT &&
+      seen.previous !== 0 &&
+      seen.reversing >= LEAST_REVERSING &&
+      seen.wide >= LEAST_WIDE &&
+      seen.nowMs - seen.sinceMs >= LEAST_MS &&
+      seen.row * Math.log(1 - seen.reversing) < LOG_CHANCE,
     reset(): void {
-      previous = undefined;
-      row = 0;
+      seen.previous = Number.NaN;
+      seen.row = 0;
     },
   };
 }

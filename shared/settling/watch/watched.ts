@@ -2,7 +2,7 @@ import type { SettlingChannel } from '../../measurement/channel.ts';
 import type { Sample } from '../../measurement/sample.ts';
 import type { ChannelState, StateReason } from '../../measurement/state.ts';
 import { quantities } from '../../units/quantities.ts';
-import { bandAt, type Bands } from '../../measurement/limits.ts';
+import { bandAt, defaultBands, type Bands } from '../../measurement/limits.ts';
 import { createBlockHistory } from './block-history.ts';
 import { createTracker } from '../channel-tracker.ts';
 import { createDespike } from '../fits/despike.ts';
@@ -29,36 +29,35 @@ export type Watched = ReturnType<typeof createWatched>;
 
 /** One channel on its way from samples to blocks, with what stands in the way of using it. */
 export function createWatched(channel: SettlingChannel, bands: Bands, known?: KnownChannel) {
-  let sum = 0;
-  let sumSquares = 0;
-  let count = 0;
-  let timeSum = 0;
-  let origin = 0;
-  let lastValueMs = 0;
+  // fields of one object are written in place, without a new number on the heap
+  const open = { sum: 0.5, squares: 0.5, count: 0, timeSum: 0.5, origin: 0.5, lastValueMs: 0.5 };
+  open.lastValueMs = 0;
   let impossibleMs: number | undefined;
+  const [low, high] = quantities[channel].possible;
   const quantum = createQuantum();
   const stuck = createStuck();
   const lastSecond = createLastSecond();
+  clear();
   const despike = createDespike((timeMs, value) => {
     // sums about the first value: digits are not lost to a large mean
-    if (count === 0) origin = value;
-    const x = value - origin;
-    sum += x;
-    sumSquares += x * x;
-    timeSum += timeMs;
-    count++;
+    if (open.count === 0) open.origin = value;
+    const x = value - open.origin;
+    open.sum += x;
+    open.squares += x * x;
+    open.timeSum += timeMs;
+    open.count++;
   });
 
   function clear(): void {
-    sum = 0;
-    sumSquares = 0;
-    count = 0;
-    timeSum = 0;
+    open.sum = 0;
+    open.squares = 0;
+    open.count = 0;
+    open.timeSum = 0;
   }
 
   const watched = {
     channel,
-    tracker: createTracker(channel, known),
+    tracker: createTracker(channel, known, channel === 'co' ? (ppm) => bandAt(bands, channel, ppm) / defaultBands.coPpm : undefined),
     history: createBlockHistory(),
     restless: createRestless(),
     quantum: quantum.value,
@@ -80,14 +79,13 @@ export function createWatched(channel: SettlingChannel, bands: Bands, known?: Kn
       if (value === undefined) {
         const reason = sample.absent?.[channel];
         // one empty field is a lost sample, not a channel that has gone
-        const isLostSample = watched.seen && (reason === 'blank' || reason === 'not-a-number') && nowMs - lastValueMs <= BLANK_MS;
+        const isLostSample = watched.seen && (reason === 'blank' || reason === 'not-a-number') && nowMs - open.lastValueMs <= BLANK_MS;
         if (isLostSample) return;
         if (reason !== undefined) watched.absent = reason;
-        else if (watched.seen && nowMs - lastValueMs > BLANK_MS) watched.absent = 'blank';
+        else if (watched.seen && nowMs - open.lastValueMs > BLANK_MS) watched.absent = 'blank';
         return;
       }
       watched.seen = true;
-      const [low, high] = quantities[channel].possible;
       if (!(value >= low && value <= high)) {
         impossibleMs ??= nowMs;
         if (nowMs - impossibleMs >= IMPOSSIBLE_MS) {
@@ -100,7 +98,7 @@ export function createWatched(channel: SettlingChannel, bands: Bands, known?: Kn
       }
       impossibleMs = undefined;
       watched.absent = undefined;
-      lastValueMs = nowMs;
+      open.lastValueMs = nowMs;
       lastSecond.add(nowMs, value);
       quantum.add(value);
       stuck.add(nowMs, value, quantum.value());
@@ -110,15 +108,15 @@ export function createWatched(channel: SettlingChannel, bands: Bands, known?: Kn
     measured: (): number | undefined => lastSecond.mean(),
     stuck: stuck.is,
     block(): Block | undefined {
+      const { sum, squares, count, timeSum, origin } = open;
       if (count === 0) return undefined;
-      const block = {
+      return {
         mean: origin + sum / count,
-        squares: Math.max(0, sumSquares - (sum * sum) / count),
+        squares: Math.max(0, squares - (sum * sum) / count),
         count,
         timeMs: timeSum / count,
-        flat: sumSquares < 1e-12 * count,
+        flat: squares < 1e-12 * count,
       };
-      return block;
     },
     clear,
     reset(): void {
