@@ -172,7 +172,6 @@ function createCollector(columns: Columns, width: number) {
     columns.timeMs.push(from + (to - from) / 2);
     columns.low.push(low);
     columns.high.push(high);
-    isOpen = false;
   };
   return {
     add(rowFrom: number, rowTo: number, rowLow: number, rowHigh: number, startsSegment: boolean): void {

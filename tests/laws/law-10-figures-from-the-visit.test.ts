@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { makeReport } from '../../shared/report/make-report.ts';
+import { FIRST_RESERVE_CO2_POINTS } from '../../shared/report/stage-facts.ts';
 import { inputOf, smallVisit } from '../shared/report/small-visit.ts';
 
 type Tolerances = NonNullable<NonNullable<Parameters<typeof smallVisit>[0]>['tolerances']>;
@@ -46,6 +47,14 @@ describe('law 10: no figure is printed that a setting contradicts', () => {
     expect(textOf()).toContain(
       'O2 0.3\u2009%, stack 2\u2009K, air 1\u2009K, fuel 0.25 points (rectangular), CO the larger of 20 ppm and 5 %',
     );
+  });
+  it('the reserve of air is the one that was chosen; only where none was, the usual one', () => {
+    const saidOf = (reserveCo2Points?: number): string | undefined => {
+      const stages = [{ name: '1', asFoundTrialId: 'a', asLeftTrialId: 'd', ...(reserveCo2Points !== undefined && { reserveCo2Points }) }];
+      return /Reserve chosen: ([\d.]+) points of CO2/.exec(textOf(undefined, { ...whole, stages }))?.[1];
+    };
+    for (const points of [0.5, 1, 1.5, 2.2]) expect(saidOf(points)).toBe(points.toFixed(1));
+    expect(saidOf()).toBe(FIRST_RESERVE_CO2_POINTS.toFixed(1));
   });
   it('a US visit has no kelvin in its sentences', () => {
     const us = JSON.stringify(makeReport(inputOf(smallVisit())));

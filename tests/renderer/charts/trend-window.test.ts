@@ -63,6 +63,19 @@ describe('time ticks', () => {
     const ticks = followingTicks(spanOf(windowAtRest(now), now), now, 4, (ms) => String(ms / MINUTE));
     expect(ticks.map(({ text }) => text)).toEqual(['-10', '-5', '0', '4']);
   });
+  it('are apart by what a clock has: so many go into a day, or it is whole days', () => {
+    const day = 86_400_000;
+    fc.assert(
+      fc.property(fc.integer({ min: 20_000, max: 3 * day }), fc.integer({ min: 1, max: 12 }), (width, most) => {
+        const [first, second] = timeTicks({ fromMs: 0, toMs: width }, 0, most, String);
+        if (first === undefined || second === undefined) return;
+        const apart = second.timeMs - first.timeMs;
+        expect([day % apart === 0 || apart % day === 0, apart % 5000]).toEqual([true, 0]);
+      }),
+    );
+    // two days, as wide as the trend goes
+    expect(timeTicks({ fromMs: 0, toMs: 2 * day }, 0, 2, (ms) => String(ms / day)).map(({ text }) => text)).toEqual(['0', '1', '2']);
+  });
   it('are never more than asked for', () => {
     fc.assert(
       fc.property(fc.integer({ min: 20_000, max: 2 * 86_400_000 }), fc.integer({ min: 3, max: 12 }), (width, most) => {

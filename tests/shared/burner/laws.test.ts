@@ -85,6 +85,22 @@ describe('stack temperature', () => {
     expect(stackAtRestC({ ...usual, fouling: 1.15 })).toBeGreaterThan(now + 30);
   });
 
+  // first law: what the oil gives is in the gas, until the exchanger takes it. 42.5 MJ/kg and 14.5 kg of air: light oil, any handbook; 0.9 is ours
+  it.each([1, 1.2, 1.5, 2])(
+    'at air ratio %f: without an exchanger the gas has nine tenths of the heat of the oil, with an endless one none above the water',
+    (airRatio) => {
+      const hot = stackAtRestC({ ...usual, airRatio, transferUnits: 0 });
+      const gasKg = 1 + airRatio * 14.475;
+      const heldKj = (hot - usual.airC) * gasKg * 1.13;
+      expect(heldKj / 42_519).toBeCloseTo(0.9, 6);
+      expect(stackAtRestC({ ...usual, airRatio, transferUnits: 500 })).toBeCloseTo(usual.waterC, 6);
+      // half the air of what burns all of it: half of the oil is burnt
+      expect(stackAtRestC({ ...usual, airRatio: 0.5, transferUnits: 0 })).toBeLessThan(
+        stackAtRestC({ ...usual, airRatio: 1, transferUnits: 0 }),
+      );
+    },
+  );
+
   it('lies where small oil boilers lie, and never below the water', () => {
     // common practice, from memory: gross 150-260 degC for a non-condensing boiler in good order
     expect(stackAtRestC(usual)).toBeGreaterThan(150);
