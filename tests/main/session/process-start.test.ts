@@ -14,7 +14,7 @@ afterEach(async () => {
 async function started(): Promise<number> {
   const child = spawn(process.execPath, ['-e', 'console.log(1); setInterval(() => {}, 1000)'], { stdio: ['ignore', 'pipe', 'ignore'] });
   children.push(child);
-  await once(child.stdout!, 'data');
+  await once(child.stdout, 'data');
   return child.pid ?? 0;
 }
 
