@@ -30,10 +30,9 @@ function takeDataFolder(args: string[]): { rest: string[]; dataFolder: string | 
   return { rest, dataFolder };
 }
 
-async function listCommands(): Promise<string> {
-  const loaded = await Promise.all(Object.values(commands).map(async (load) => (await load()).command));
-  const width = Math.max(...loaded.map(({ name }) => name.length)) + 2;
-  const rows = loaded.map(({ name, summary }) => `  ${name.padEnd(width)}${summary}`);
+function listCommands(): string {
+  const width = Math.max(...Object.keys(commands).map(({ length }) => length)) + 2;
+  const rows = Object.entries(commands).map(([name, { summary }]) => `  ${name.padEnd(width)}${summary}`);
   return [cliTexts.usage, '', ...rows].join('\n');
 }
 
@@ -51,15 +50,15 @@ async function main(): Promise<number> {
     signal: stop.signal,
   };
   if (name === undefined || name === '--help' || name === '-h' || name === 'help') {
-    io.out(await listCommands());
+    io.out(listCommands());
     return name === undefined ? EXIT_USAGE : EXIT_DONE;
   }
-  const load = Object.hasOwn(commands, name) ? commands[name] : undefined;
-  if (load === undefined) {
+  const known = Object.hasOwn(commands, name) ? commands[name] : undefined;
+  if (known === undefined) {
     io.error(problemLine(problem('usage', cliTexts.noCommand(name))));
     return EXIT_USAGE;
   }
-  const { command } = await load();
+  const { command } = await known.load();
   if (args.includes('--help') || args.includes('-h')) {
     io.out(command.usage);
     return EXIT_DONE;

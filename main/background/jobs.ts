@@ -1,4 +1,5 @@
 /** The long work itself. What goes in and comes out is plain data: it travels between threads. */
+import { basename, dirname } from 'node:path';
 import type { CsvStyle } from '../../shared/format/csv.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
@@ -15,7 +16,9 @@ import { createReportRuns, loadRuns, type ReportRuns } from '../report/load-run.
 import { reportText, type ReportText, type TextForm } from '../report/report-text.ts';
 import { exportRun, type ExportForm } from '../runs/stored/run-export.ts';
 import { openRunFile } from '../runs/file/run-file.ts';
+import { STORED_RUN_ENDING } from '../runs/file/run-path.ts';
 import { forgetStored, keptResultsOf, openStored, type HistoryWish, type StoredAsk } from '../runs/stored/stored-answers.ts';
+import { findJudged } from '../runs/stored/stored-runs.ts';
 import { reportPhotos } from '../photos/photo-files.ts';
 import type { ZipSource } from '../store/backup/zip.ts';
 import { measureRun } from '../runs/stored/measure-run.ts';
@@ -69,7 +72,9 @@ export const jobs = {
   async exportRun({ form, path, isReplay, settings, foldSettings, target }: ExportAsk, watch: Watch): Promise<Result<undefined, Problem>> {
     const file = await openRunFile(path);
     if (!file.ok) return file;
-    await exportRun(form, { file: file.value, isReplay, settings, foldSettings }, target, watch);
+    const kept = keptResultsOf(dirname(dirname(path)));
+    const found = () => findJudged(kept, basename(path, STORED_RUN_ENDING), path, foldSettings);
+    await exportRun(form, { file: file.value, isReplay, settings, foldSettings, found }, target, watch);
     return { ok: true, value: undefined };
   },
 

@@ -21,7 +21,6 @@ const usage = adviseTexts.usage;
 
 export const command: Command = {
   name: 'advise',
-  summary: adviseTexts.summary,
   usage,
   async run(args, io) {
     const parsed = readOptions(args, options, 1);

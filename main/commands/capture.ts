@@ -58,7 +58,6 @@ type Wish = {
 export function createCapture(ports: () => Pick<BeginParts, 'openPort' | 'listPorts'>): Command {
   return {
     name: 'capture',
-    summary: captureTexts.summary,
     usage,
     async run(args, io) {
       const read = readOptions(args, options);

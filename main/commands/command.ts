@@ -27,8 +27,6 @@ export interface CommandIo {
 
 export type Command = {
   readonly name: string;
-  /** One line for the list of commands. */
-  readonly summary: string;
   /** What `--help` prints. */
   readonly usage: string;
   /** @returns the exit code: 0 done, 2 wrong usage, 1 failure (said in one line on `error`) */

@@ -103,7 +103,6 @@ type Numbers = Partial<Record<keyof typeof limits | 'stack-c' | 'air-c', number>
 
 export const command: Command = {
   name: 'compute',
-  summary: computeTexts.summary,
   usage,
   run(args, io) {
     const parsed = readOptions(args, options);

@@ -14,7 +14,6 @@ const usage = fuelTexts.usage(fuelUsage);
 
 export const command: Command = {
   name: 'fuel',
-  summary: fuelTexts.summary,
   usage,
   run(args, io) {
     const parsed = readOptions(args, options, 1);

@@ -27,7 +27,6 @@ const usage = geometryTexts.usage;
 
 export const command: Command = {
   name: 'geometry',
-  summary: geometryTexts.summary,
   usage,
   async run(args, io) {
     const parsed = readOptions(args, options, 1);

@@ -89,7 +89,6 @@ const asJson = ({ recipe, confidence, reasons, columns, isOpen, preview, choices
 
 export const command: Command = {
   name: 'learn',
-  summary: learnTexts.summary,
   usage: USAGE,
   async run(args, io) {
     const options = readOptions(args, { json: { type: 'boolean' } }, 1);

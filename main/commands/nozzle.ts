@@ -30,7 +30,6 @@ const usage = nozzleTexts.usage(fuelUsage);
 
 export const command: Command = {
   name: 'nozzle',
-  summary: nozzleTexts.summary,
   usage,
   run(args, io) {
     const parsed = readOptions(args, options);

@@ -37,7 +37,7 @@ const options = {
 
 const usage = officeTexts.usage;
 
-export const command: Command = { name: 'office', summary: officeTexts.summary, usage, run };
+export const command: Command = { name: 'office', usage, run };
 
 const verbs = ['init', 'push', 'pull', 'status', 'check'] as const;
 type Verb = (typeof verbs)[number];

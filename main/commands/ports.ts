@@ -10,7 +10,6 @@ const usage = portsTexts.usage;
 export function createPorts(listPorts: () => Promise<PortInfo[]>): Command {
   return {
     name: 'ports',
-    summary: portsTexts.summary,
     usage,
     async run(args, io) {
       const read = readOptions(args, { json: { type: 'boolean' } });

@@ -39,7 +39,6 @@ const usage = readTexts.usage(fuelIds.join(', '));
 
 export const command: Command = {
   name: 'read',
-  summary: readTexts.summary,
   usage,
   run,
 };

@@ -17,7 +17,6 @@ const usage = replayTexts.usage;
 export function createReplay(openPort: () => OpenPort): Command {
   return {
     name: 'replay',
-    summary: replayTexts.summary,
     usage,
     run: (args, io) => run(args, io, openPort),
   };

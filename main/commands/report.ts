@@ -44,7 +44,6 @@ const usage = reportTexts.usage;
 
 export const command: Command = {
   name: 'report',
-  summary: reportTexts.summary,
   usage,
   run,
 };

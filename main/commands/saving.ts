@@ -20,7 +20,6 @@ const usage = savingTexts.usage(fuelUsage);
 
 export const command: Command = {
   name: 'saving',
-  summary: savingTexts.summary,
   usage,
   run(args, io) {
     const parsed = readOptions(args, options);

@@ -47,7 +47,6 @@ type Wish = {
 export function createSimulate(openPort: () => Promise<OpenPort>): Command {
   return {
     name: 'simulate',
-    summary: simulateTexts.summary,
     usage,
     run: (args, io) => run(args, io, openPort),
   };

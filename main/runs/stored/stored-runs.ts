@@ -5,6 +5,7 @@ import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok, type Result } from '../../../shared/result.ts';
 import type { KeptResults } from './kept-results.ts';
 import { createTraceRecord, tellTrace } from './kept-trace.ts';
+import type { FoundBefore } from './run-export.ts';
 import { openRunFile } from '../file/run-file.ts';
 import { storedRunPath } from '../file/run-path.ts';
 import { newTrace, readRun, type OpenedRun, type ReadFold, type RunReading, type RunSoFar } from './run-reading.ts';
@@ -66,6 +67,27 @@ function openedFrom(facts: Facts, numbers: Float64Array): OpenedRun {
     lastLines: (count) => facts.lines.slice(Math.max(0, facts.lines.length - count)),
   };
   return { fold, trace, earlier, isFound: true };
+}
+
+/** What was kept when a stored run was last read to its end, if its file and the settings are still those. */
+export async function findJudged(
+  results: KeptResults,
+  runId: string,
+  path: string,
+  settings: FoldSettings,
+): Promise<FoundBefore | undefined> {
+  const before = await results.stampOf(path);
+  const kept = before === undefined ? undefined : await results.find(runId, path, KIND, settings);
+  if (before === undefined || kept === undefined) return undefined;
+  const { readings, excluded } = kept.facts as Facts;
+  return {
+    readings: () => readings,
+    excluded: { all: excluded },
+    async isStill() {
+      const now = await results.stampOf(path);
+      return now?.size === before.size && now.mtimeMs === before.mtimeMs;
+    },
+  };
 }
 
 export function createStoredRuns(runsFolder: string, settings: () => FoldSettings, results?: KeptResults): StoredRuns {

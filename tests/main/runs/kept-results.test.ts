@@ -4,13 +4,18 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { createKeptResults } from '../../../main/runs/stored/kept-results.ts';
-import { createStoredRuns } from '../../../main/runs/stored/stored-runs.ts';
+import { openRunFile } from '../../../main/runs/file/run-file.ts';
+import { keepReread } from '../../../main/runs/stored/reread.ts';
+import { exportRun } from '../../../main/runs/stored/run-export.ts';
+import { createStoredRuns, findJudged } from '../../../main/runs/stored/stored-runs.ts';
 import { createReportRuns } from '../../../main/report/load-run.ts';
 import { tidyDataFolder } from '../../../main/store/backup/restore.ts';
+import { Settings } from '../../../shared/ipc/settings.ts';
 import { defaultTolerances } from '../../../shared/measurement/limits.ts';
 import { RUN_FORMAT, RUN_VERSION, type RunHeader } from '../../../shared/measurement/run.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
 import type { FoldSettings } from '../../../shared/pipeline/run-fold.ts';
+import { writeDayRun } from '../../helpers/day-run.ts';
 import { commaRecipe } from '../../helpers/comma-recipe.ts';
 
 const folders: string[] = [];
@@ -135,6 +140,65 @@ describe('a stored run that is opened again after a restart', () => {
     const again = await open(data);
     expect(again).toMatchObject({ isFound: false, shown: first.shown });
     expect(again.said).toHaveLength(1);
+  });
+
+  /** the export as a program that has just started makes it, and whether what was kept was asked for and found */
+  const exported = async (
+    data: string,
+    path: string,
+    afterFound: () => void = () => undefined,
+  ): Promise<{ text: string; used: string }> => {
+    const kept = createKeptResults(data, { program: 'program 1', said: () => undefined, leastBytes: 1 });
+    const file = await openRunFile(path);
+    if (!file.ok) throw new Error(file.error.code);
+    let used = 'not asked';
+    const found = async () => {
+      const one = await findJudged(kept, 'one', path, {});
+      used = one === undefined ? 'not found' : 'found';
+      afterFound();
+      return one;
+    };
+    const target = join(data, 'export');
+    await exportRun('json', { file: file.value, isReplay: false, settings: Settings.parse({}), foldSettings: {}, found }, target);
+    return { text: readFileSync(target, 'utf8'), used };
+  };
+
+  it('gives the same export, to the last byte, from the saved results', async () => {
+    const { data } = makeRun();
+    // it begins in fresh air, which does not count
+    const path = writeDayRun(data, 'one', 4000);
+    const before = await exported(data, path);
+    await open(data);
+    const after = await exported(data, path);
+    expect([before.used, after.used]).toEqual(['not found', 'found']);
+    const { readings, excluded } = JSON.parse(before.text) as { readings: unknown[]; excluded: unknown[] };
+    expect([readings.length, excluded.length]).not.toContain(0);
+    expect(after.text).toBe(before.text);
+    // what was kept is of another run now
+    flip(path, readFileSync(path).length >> 1);
+    expect((await exported(data, path)).used).toBe('not found');
+  });
+
+  it('gives the export of the whole run when it grows in the middle of it', async () => {
+    const { data, path } = makeRun();
+    await open(data);
+    const more = Array.from({ length: 200 }, (_, at) => encodeEntry({ kind: 'line', timeMs: 300_000 + at * 500, bytes: '9.0,40,150.0' }));
+    const grown = await exported(data, path, () => writeFileSync(path, more.join(''), { flag: 'a' }));
+    expect(grown.used).toBe('found');
+    expect(grown.text).toBe((await exported(data, path)).text);
+  });
+
+  it('gives the export of a run that was read anew as it was captured', async () => {
+    const { data, path } = makeRun();
+    const plain = JSON.parse((await exported(data, path)).text) as { readings: unknown };
+    await keepReread(
+      path,
+      commaRecipe('other columns', ['co', 'o2', 'stackTemperature'], { shape: { kind: 'columns', delimiter: ',', count: 3 } }),
+    );
+    await open(data);
+    const after = await exported(data, path);
+    expect(after.used).toBe('not asked');
+    expect(JSON.parse(after.text)).toMatchObject({ readings: plain.readings });
   });
 
   it('gives the same report from the saved results', async () => {
