@@ -10,7 +10,7 @@ import { exportRun } from '../../main/runs/stored/run-export.ts';
 import { openRunFile } from '../../main/runs/file/run-file.ts';
 import { createKeptResults } from '../../main/runs/stored/kept-results.ts';
 import { createRunFolder } from '../../main/runs/file/run-folder.ts';
-import { createStoredRuns } from '../../main/runs/stored/stored-runs.ts';
+import { createStoredRuns, findJudged } from '../../main/runs/stored/stored-runs.ts';
 import { Settings } from '../../shared/ipc/settings.ts';
 import { encodeEntry, encodeHeader } from '../../shared/measurement/run-format.ts';
 import { DAY_LINES as LINES, writeDayRun } from '../helpers/day-run.ts';
@@ -154,6 +154,14 @@ async function afterRestart(folder: string, runs: string, runId: string, report:
   const writing = await watched(() => first.stored.rested());
   report('keeping what was read, once', writing.seconds * 1000, 'ms', `longest block ${writing.blockMs.toFixed(0)} ms`);
   await first.reports.load(runId, {});
+  const path = join(runs, `${runId}.run`);
+  const file = await openRunFile(path);
+  if (!file.ok) throw new Error(file.error.code);
+  const parts = { file: file.value, isReplay: false, settings: Settings.parse({}), foldSettings: {} };
+  const made = await watched(() =>
+    exportRun('json', { ...parts, found: () => findJudged(kept, runId, path, {}) }, join(folder, 'again.json')),
+  );
+  report('export as json of a run that was read before', made.seconds, 's', `${made.cpuS.toFixed(1)} s of the processor`);
   for (const [name, look] of [
     ['the same day opened after a restart', async () => (await fresh().stored.open(runId)).ok],
     ['its report after a restart', async () => (await fresh().reports.load(runId, {})) !== undefined],
