@@ -26,6 +26,8 @@ export default defineConfig({
     include: ['tests/e2e/**/*.e2e.ts'],
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    // what a page shows is looked at until it is so: a busy machine draws late
+    expect: { poll: { timeout: 10_000 } },
     maxWorkers: 3,
     // what journeys share is imported once a worker: the browser's driver alone takes a second
     isolate: false,

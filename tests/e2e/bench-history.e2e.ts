@@ -88,7 +88,7 @@ describe('an instrument over its tests', () => {
     await page.keyboard.press('t');
     const rows = page.getByRole('dialog').getByRole('listitem');
     await rows.first().waitFor();
-    expect(await rows.count()).toBe(5);
+    await expect.poll(() => rows.count()).toBe(5);
     expect(await violationsOf(page)).toEqual([]);
     await rows.getByRole('button', { name: /2025-03-1/ }).focus();
     await pressEnter(page);
@@ -110,7 +110,7 @@ describe('an instrument over its tests', () => {
       await one.getByRole('button', { name: /^Certificate/ }).click();
       await one.frameLocator('iframe:not([aria-hidden])').getByText('Not signed yet').first().waitFor();
     }
-    expect(await other.getByRole('button', { name: /^Sign/ }).count()).toBe(0);
+    await expect.poll(() => other.getByRole('button', { name: /^Sign/ }).count()).toBe(0);
     await page.getByLabel('Name of the person who signs').fill('B. Tester');
     await page.getByRole('button', { name: /^Sign/ }).click();
     for (const one of windows) {

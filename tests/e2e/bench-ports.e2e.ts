@@ -67,12 +67,12 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await button('Add: Instruments').focus();
     await pressEnter(page);
     await heading('Instrument').waitFor();
-    expect(await button(/^Save/).isDisabled()).toBe(true);
+    await expect.poll(() => button(/^Save/).isDisabled()).toBe(true);
     await type('Name on the bench', 'Instrument 3');
     await type('Serial number', '0147');
     await type('Filter changed on', '2026-13-01');
-    await page.getByText('Type it as 2026-11-24.').waitFor();
-    expect(await button(/^Save/).isDisabled()).toBe(true);
+    await page.getByText('This is no date. Type it like 2026-11-24.').waitFor();
+    await expect.poll(() => button(/^Save/).isDisabled()).toBe(true);
     await type('Filter changed on', '2026-11-01');
     await type('Installed on', '2024-11-20');
     await type('Installed on', '2026-02-20', 1);
@@ -98,7 +98,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
       .getByText(/Between 30 and 604800|30/)
       .first()
       .waitFor();
-    expect(await button(/^Save/).isDisabled()).toBe(true);
+    await expect.poll(() => button(/^Save/).isDisabled()).toBe(true);
     await type('Step 1: Hold', '30');
     expect(await violationsOf(page)).toEqual([]);
     await button(/^Save/).click();
@@ -114,7 +114,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await page.getByLabel('Decision rule').selectOption('guarded-acceptance');
     await type('Where it comes from', '', 1);
     await page.getByText('Type where the limit comes from.').waitFor();
-    expect(await button(/^Save/).isDisabled()).toBe(true);
+    await expect.poll(() => button(/^Save/).isDisabled()).toBe(true);
     await type('Where it comes from', 'own, from the last five years', 1);
     await type('or of value', '8', 1);
     expect(await violationsOf(page)).toEqual([]);
@@ -159,14 +159,14 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
       .getByText(/CO 402 is expired, nearly empty: below 10 bar. Type why/)
       .first()
       .waitFor();
-    expect(await button(/Start the test/).isDisabled()).toBe(true);
+    await expect.poll(() => button(/Start the test/).isDisabled()).toBe(true);
     await reason.fill('new bottle is ordered');
     await page.getByText('Type where the fresh air is taken').waitFor();
     await type('Where fresh air is taken', 'yard');
     await page.getByText(/The sample is dried/).click();
     // the own card brings the rule that was agreed with it
     await page.getByRole('combobox', { name: 'Limits' }).selectOption('Workshop');
-    expect(await page.getByRole('combobox', { name: 'Decision rule' }).inputValue()).toBe('guarded-acceptance');
+    await expect.poll(() => page.getByRole('combobox', { name: 'Decision rule' }).inputValue()).toBe('guarded-acceptance');
     await page.getByRole('textbox', { name: 'Person' }).fill('B. Tester');
     expect(await violationsOf(page)).toEqual([]);
     await pressEnter(page);
@@ -182,7 +182,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await time.until('settled', () => page.getByText('settled', { exact: true }).first().isVisible(), { stepMs: 4000, closely: true });
     await pty.ask('unplug', 'unplugged');
     await shown(page.getByText('Plug Instrument 3 back in. The plan waits where it was.').first());
-    expect(await page.getByText(/step 2 of 3/).isVisible()).toBe(true);
+    await expect.poll(() => page.getByText(/step 2 of 3/).isVisible()).toBe(true);
     expect(await violationsOf(page)).toEqual([]);
     await pty.ask('replug', 'replugged');
     await shown(page.getByText(/on the way|settled/).first());
@@ -255,8 +255,8 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     const made = JSON.parse(readFileSync((await (await download).path()) ?? '', 'utf8')) as { test: { signature?: { name: string } } };
     expect(made.test.signature?.name).toBe('B. Tester');
     await page.keyboard.press('Escape');
-    for (const name of [/^Limits/, /Repeat a step/]) expect(await button(name).isDisabled()).toBe(true);
-    expect(await button(/Adjust and repeat/).count()).toBe(0);
+    for (const name of [/^Limits/, /Repeat a step/]) await expect.poll(() => button(name).isDisabled()).toBe(true);
+    await expect.poll(() => button(/Adjust and repeat/).count()).toBe(0);
   }, 90_000);
 
   it('makes room for the next instrument: plan, bottles, reason, limits and room are carried over', async () => {
@@ -270,9 +270,9 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await pressEnter(page);
     await heading('New test').waitFor();
     await page.getByText('Everything is set.').waitFor();
-    expect(await page.getByRole('combobox', { name: 'Plan' }).inputValue()).toBe('Two gases');
-    expect(await field('Why it is used anyway').inputValue()).toBe('new bottle is ordered');
-    expect(await button(/Start the test/).isEnabled()).toBe(true);
+    await expect.poll(() => page.getByRole('combobox', { name: 'Plan' }).inputValue()).toBe('Two gases');
+    await expect.poll(() => field('Why it is used anyway').inputValue()).toBe('new bottle is ordered');
+    await expect.poll(() => button(/Start the test/).isEnabled()).toBe(true);
     // the key works where the instrument was chosen
     await page.getByRole('combobox', { name: 'Instrument', exact: true }).focus();
     await pressEnter(page);

@@ -71,7 +71,7 @@ describe('a bench test of two instruments at once', () => {
     await pressEnter(page);
     await heading('New test').waitFor();
     await page.getByText('Put an instrument on the bench').waitFor();
-    expect(await page.getByRole('button', { name: /Start the test/ }).isDisabled()).toBe(true);
+    await expect.poll(() => page.getByRole('button', { name: /Start the test/ }).isDisabled()).toBe(true);
   }, 60_000);
 
   it('puts a healthy and an aged instrument on, and wants the decision rule chosen', async () => {
@@ -82,7 +82,7 @@ describe('a bench test of two instruments at once', () => {
     await page.getByText('Simulated: low span').waitFor();
     await page.getByRole('combobox', { name: 'Limits' }).selectOption('Portable electrochemical instruments');
     await page.getByText('The rule is agreed before the test').waitFor();
-    expect(await page.getByRole('button', { name: /Start the test/ }).isDisabled()).toBe(true);
+    await expect.poll(() => page.getByRole('button', { name: /Start the test/ }).isDisabled()).toBe(true);
     await page.getByRole('combobox', { name: 'Decision rule' }).selectOption('simple');
     expect(await violationsOf(page)).toEqual([]);
     await focusAndEnter(/Start the test/);
@@ -123,7 +123,7 @@ describe('a bench test of two instruments at once', () => {
     await pressEnter(page);
     const go = page.getByRole('button', { name: /Start as-left/ });
     await go.waitFor();
-    expect(await go.isDisabled()).toBe(true);
+    await expect.poll(() => go.isDisabled()).toBe(true);
     await page.keyboard.type('CO span with CO 1000');
     await pressEnter(page);
     await page.getByText(/as left · step 1 of 6/).waitFor();

@@ -133,7 +133,7 @@ describe('electrodes, nozzle and head', () => {
     // leaving and coming back in the middle of a step
     await page.reload();
     await heading(page, 'Height of the tips');
-    expect(await page.locator('.fraction-field input').inputValue()).toBe('7/16');
+    await expect.poll(() => page.locator('.fraction-field input').inputValue()).toBe('7/16');
     await space(page);
     await page.getByLabel('Measured again, as left').waitFor();
     await type(page, '1/2');
@@ -156,7 +156,7 @@ describe('electrodes, nozzle and head', () => {
       await space(page);
       await heading(page, next);
     }
-    expect(await page.getByRole('group', { name: 'Loose now: 2' }).innerText()).toContain('head lock');
+    await expect.poll(() => page.getByRole('group', { name: 'Loose now: 2' }).innerText()).toContain('head lock');
     await type(page, '11/16');
     await look(page, 'lead-head-to-tube-end');
     for (const next of ['Zero tight and marked', 'Head setting']) {
@@ -189,8 +189,8 @@ describe('electrodes, nozzle and head', () => {
     await page.keyboard.press('t');
     await page.getByRole('button', { name: /^One at a time/ }).waitFor();
     await look(page, 'table-dark');
-    expect(await page.getByLabel('Height above centreline, as found').inputValue()).toBe('7/16');
-    expect(await page.getByLabel('Height above centreline, as left').inputValue()).toBe('1/2');
+    await expect.poll(() => page.getByLabel('Height above centreline, as found').inputValue()).toBe('7/16');
+    await expect.poll(() => page.getByLabel('Height above centreline, as left').inputValue()).toBe('1/2');
   }, 120_000);
 
   it('take another row of the card for the head when the nozzle is another one', async () => {
@@ -218,7 +218,7 @@ describe('electrodes, nozzle and head', () => {
     await page.getByRole('button', { name: /^One at a time/ }).waitFor();
     await look(page, 'table-light');
     // the figure does not change with the unit shown
-    expect(await page.getByLabel('Head setting, as left').inputValue()).toBe('3');
+    await expect.poll(() => page.getByLabel('Head setting, as left').inputValue()).toBe('3');
   }, 120_000);
 
   it('say what is wrong with a figure that cannot be, keep what was typed, and judge nothing until it is mended', async () => {
@@ -239,11 +239,11 @@ describe('electrodes, nozzle and head', () => {
       await field.fill(typed);
       await page.getByRole('alert').filter({ hasText: says }).waitFor();
       // the verdict of the figure before does not stand beside one that cannot be read
-      expect(await page.getByText('5/64\u2009in too wide').count()).toBe(0);
+      await expect.poll(() => page.getByText('5/64\u2009in too wide').count()).toBe(0);
       await page.getByText('Correct the figure. 3/16 counts until then.').waitFor();
       await space(page);
       await heading(page, 'Electrode gap');
-      expect(await field.inputValue()).toBe(typed);
+      await expect.poll(() => field.inputValue()).toBe(typed);
     }
     await type(page, '7/64');
     await page.getByText('Matches the card').waitFor();
@@ -253,7 +253,7 @@ describe('electrodes, nozzle and head', () => {
     await page.locator('.thread-step', { hasText: 'Set-up sheet' }).click();
     await heading(page, 'Electrode gap');
     await page.getByText('Shown as measured').waitFor();
-    expect(await field.inputValue()).toBe('7/64');
+    await expect.poll(() => field.inputValue()).toBe('7/64');
     expect(await violationsOf(page)).toEqual([]);
   }, 120_000);
 
@@ -322,7 +322,7 @@ describe('electrodes, nozzle and head', () => {
     await again.getByRole('button', { name: 'Take out front.jpg' }).click();
     await again.getByRole('dialog').getByRole('button', { name: 'Take out', exact: true }).click();
     await again.getByText('front.jpg was taken out.').waitFor();
-    expect(await again.locator('.photos img').count()).toBe(1);
+    await expect.poll(() => again.locator('.photos img').count()).toBe(1);
     rmSync(dataFolder, { recursive: true, force: true });
   }, 120_000);
 
@@ -339,11 +339,11 @@ describe('electrodes, nozzle and head', () => {
     const save = page.getByRole('button', { name: 'Save card' });
     await page.getByLabel('Electrode gap, ±').fill('1/2');
     await page.getByText('a tolerance of 1/2 is more than the figure 7/64').waitFor();
-    expect(await save.isDisabled()).toBe(true);
+    await expect.poll(() => save.isDisabled()).toBe(true);
     await page.getByLabel('Electrode gap, ±').fill('1/32');
     await page.getByLabel('Settings by nozzle flow 1, to').fill('0.70');
     await page.getByText('is in two rows (1 and 2)', { exact: false }).waitFor();
-    expect(await save.isDisabled()).toBe(true);
+    await expect.poll(() => save.isDisabled()).toBe(true);
     await page.getByLabel('Settings by nozzle flow 1, to').fill('0.60');
     await page.getByText('Nothing contradicts itself', { exact: false }).waitFor();
     await save.press('Enter');
@@ -379,13 +379,13 @@ describe('electrodes, nozzle and head', () => {
         await page.keyboard.press(String((errorKinds.indexOf(kind) + 1) % 10));
         lesson = turnTold(lesson, kind);
       }
-      expect(await page.locator('.look-answers [aria-pressed=true]').count()).toBe(told.length);
+      await expect.poll(() => page.locator('.look-answers [aria-pressed=true]').count()).toBe(told.length);
       await space(page);
       lesson = checkTold(lesson, burner);
       await page.getByRole('button', { name: /^Next burner/ }).waitFor();
       const score = await page.locator('.look-score b').allInnerTexts();
       expect(score).toEqual([lesson.found, lesson.missed, lesson.falseAlarms].map(String));
-      expect(await page.locator('.look-list li').count()).toBe(new Set([...told, ...burner.planted]).size);
+      await expect.poll(() => page.locator('.look-list li').count()).toBe(new Set([...told, ...burner.planted]).size);
       if (at === 3) break;
       await space(page);
       lesson = nextBurner(lesson);

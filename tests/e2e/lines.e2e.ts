@@ -120,8 +120,8 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     expect(await violationsOf(page)).toEqual([]);
     // one answer changes its own column, and takes the channel from the other that had it
     await what(3).selectOption('co');
-    expect(await what(2).inputValue()).toBe('none');
-    expect(await what(1).inputValue()).toBe('o2');
+    await expect.poll(() => what(2).inputValue()).toBe('none');
+    await expect.poll(() => what(1).inputValue()).toBe('o2');
     await page.getByRole('button', { name: /^Use these \d channels/ }).click();
     await page.keyboard.press('Escape');
     await agree(page);
@@ -189,7 +189,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await page.keyboard.press('2');
     await page.getByRole('heading', { name: 'Is this what your instrument sends?' }).waitFor();
     expect(linesKept(app).filter((line) => line.includes('\tchange\t'))).toEqual([]);
-    expect(await page.getByRole('group', { name: /^O2 / }).count()).toBe(0);
+    await expect.poll(() => page.getByRole('group', { name: /^O2 / }).count()).toBe(0);
   }, 90_000);
 
   it('changes a recipe by keyboard with a preview of the own lines, uses it, and keeps what the lines gave before', async () => {

@@ -58,8 +58,8 @@ describe('a long stored run', () => {
     await page.getByRole('button', { name: 'Look' }).click();
     const reading = page.locator('.run-page .progress-line');
     await reading.waitFor();
-    expect(await page.getByRole('progressbar').isVisible()).toBe(true);
-    expect(await reading.innerText()).toMatch(/(Reading the lines|Finding settled readings)[\s\S]*\d+ %/);
+    await expect.poll(() => page.getByRole('progressbar').isVisible()).toBe(true);
+    await expect.poll(() => reading.innerText()).toMatch(/(Reading the lines|Finding settled readings)[\s\S]*\d+ %/);
     await page.getByText('Finding settled readings').waitFor();
     await page.getByRole('img', { name: /Trend of the run/ }).waitFor();
     await picture('long-run-reading');
@@ -111,7 +111,7 @@ describe('a long stored run', () => {
     await page.getByRole('button', { name: 'JSON', exact: true }).click();
     const writing = page.locator('.export-lines .progress-line');
     await writing.waitFor();
-    expect(await writing.innerText()).toMatch(/Writing JSON[\s\S]*\d+ %/);
+    await expect.poll(() => writing.innerText()).toMatch(/Writing JSON[\s\S]*\d+ %/);
     await picture('long-run-export');
     expect(await violationsOf(page)).toEqual([]);
     await page.getByRole('button', { name: 'Stop' }).click();

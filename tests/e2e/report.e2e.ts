@@ -78,8 +78,8 @@ describe('records', () => {
     await page.getByRole('button', { name: 'Records' }).click();
     await page.getByRole('heading', { name: 'Boiler in Training house B' }).waitFor();
     await page.getByText('The stack left warmer than at visit 35').waitFor();
-    expect(await page.getByRole('navigation', { name: 'Visits' }).getByRole('button').count()).toBe(6);
-    expect(await page.getByRole('img', { name: /2022: .*2026: / }).isVisible()).toBe(true);
+    await expect.poll(() => page.getByRole('navigation', { name: 'Visits' }).getByRole('button').count()).toBe(6);
+    await expect.poll(() => page.getByRole('img', { name: /2022: .*2026: / }).isVisible()).toBe(true);
     await picture('records');
     expect(await violations()).toEqual([]);
   });
@@ -101,8 +101,8 @@ describe('records', () => {
       .getByRole('button', { name: /^Visit 42/ })
       .click();
     await page.getByText(/Signed by A\. Sample, 24 Nov 2026/).waitFor();
-    expect(await page.getByRole('button', { name: 'Delete' }).count()).toBe(0);
-    expect(await page.getByText('read again').isVisible()).toBe(true);
+    await expect.poll(() => page.getByRole('button', { name: 'Delete' }).count()).toBe(0);
+    await expect.poll(() => page.getByText('read again').isVisible()).toBe(true);
   });
 
   it('show the report as a page of its own that may do nothing', async () => {

@@ -1,7 +1,8 @@
 /**
  * A routine service visit at an appliance that was left by an earlier visit, from Begin to the signature, by keyboard alone, with the presses and the typed
  * values counted. A press is a key or a choice that does something; going from field to field (Tab, arrows) is counted apart. The instrument is the
- * simulated burner's lines over a pseudo-terminal, so that the visit is a true one and may be signed. Prints the count.
+ * simulated burner's lines over a pseudo-terminal, so that the visit is a true one and may be signed. Prints the count. No cheaper test shows
+ * how many presses a whole visit takes a person.
  */
 import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';

@@ -222,7 +222,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await press(/^Report/);
     await line.waitFor();
     await page.getByText('Remove the bypass first: detector unplugged.').waitFor();
-    expect(await page.getByRole('button', { name: /^Sign/ }).count()).toBe(0);
+    await expect.poll(() => page.getByRole('button', { name: /^Sign/ }).count()).toBe(0);
     await press(/^Enter that it is removed/);
     await dialog().getByRole('button', { name: 'Removed' }).click();
     await page.keyboard.press('Escape');

@@ -235,7 +235,7 @@ async function wholeVisit(page: Page, time: LedTime, look: (screen: string) => P
   await pressMain(page);
 
   // report: simulated data is closed, never signed
-  expect(await page.getByRole('button', { name: /^Sign/ }).count()).toBe(0);
+  await expect.poll(() => page.getByRole('button', { name: /^Sign/ }).count()).toBe(0);
   await page.getByRole('button', { name: /^Close as training/ }).waitFor();
   await pressMain(page);
   await page.getByText(/^Closed as training at/).waitFor();
@@ -264,7 +264,7 @@ describe('a visit that tunes the simulated burner', () => {
     expect(found).toBeGreaterThan(6);
     expect(left).toBeGreaterThan(3);
     expect(left).toBeLessThan(6);
-    expect(await page.getByRole('region', { name: 'In this visit' }).innerText()).toMatch(/smoke 0/);
+    await expect.poll(() => page.getByRole('region', { name: 'In this visit' }).innerText()).toMatch(/smoke 0/);
     expect(violations).toEqual([]);
     expect(complaints).toEqual([]);
   }, 180_000);
@@ -289,9 +289,9 @@ describe('what was typed', () => {
     await mouse.press(page, /^Go on with visit 1/);
     await mouse.press(page, /^Table/);
     await page.getByRole('heading', { name: 'Set-up sheet' }).first().waitFor();
-    expect(await page.getByLabel('Electrode gap, as found').inputValue()).toBe('5/32');
+    await expect.poll(() => page.getByLabel('Electrode gap, as found').inputValue()).toBe('5/32');
     await mouse.press(page, /^Start/);
-    expect(await page.getByLabel('Technician').inputValue()).toBe('B. Fitter');
+    await expect.poll(() => page.getByLabel('Technician').inputValue()).toBe('B. Fitter');
   }, 90_000);
 
   it('goes on at the same step with the same run and trials after kill -9 in the middle of tuning', async () => {
@@ -329,12 +329,12 @@ describe('what was typed', () => {
       .getByRole('button', { name: /^As-left/ })
       .and(page.locator('[aria-current=step]'))
       .waitFor();
-    expect(await page.getByLabel('Reason (no smoke number, or less reserve)').inputValue()).toBe('called away');
+    await expect.poll(() => page.getByLabel('Reason (no smoke number, or less reserve)').inputValue()).toBe('called away');
     await mouse.press(page, /^As-found/);
     await page.getByRole('table', { name: 'Trials' }).getByRole('cell', { name: '1½' }).waitFor();
     await mouse.press(page, /^Choose as-found/);
     await page.getByRole('table').getByRole('cell', { name: '1½' }).waitFor();
-    expect(await page.getByRole('table').getByRole('row').count()).toBe(2);
+    await expect.poll(() => page.getByRole('table').getByRole('row').count()).toBe(2);
   }, 120_000);
 });
 
@@ -362,7 +362,7 @@ describe('a stopwatch that runs', () => {
     // what was waited for, over other screens and a reload of the window; the watch did not begin anew
     expect(seconds).toBeGreaterThanOrEqual(1.2);
     expect(Math.abs(seconds - waitedS)).toBeLessThan(1);
-    expect(await line.count()).toBe(0);
+    await expect.poll(() => line.count()).toBe(0);
     await page.keyboard.press('1');
     await page.getByText(/^pass · \d/).waitFor();
   }, 60_000);
@@ -481,7 +481,7 @@ describe('CO that must not be missed', () => {
     for (const key of ['Escape', 'Escape', 'Escape', 'Control+4', 'Escape', 'Escape', 'Control+4']) await page.keyboard.press(key);
     await out.waitFor();
     expect(await page.evaluate(() => (globalThis as unknown as { closings: number }).closings)).toBe(0);
-    expect(await page.getByRole('button', { name: 'Tune' }).first().getAttribute('aria-current')).toBe('page');
+    await expect.poll(() => page.getByRole('button', { name: 'Tune' }).first().getAttribute('aria-current')).toBe('page');
     expect(await out.getByLabel('CO in the room now').evaluate((field) => field === document.activeElement)).toBe(true);
     expect(await violationsOf(page)).toEqual([]);
     await page.keyboard.type('3');

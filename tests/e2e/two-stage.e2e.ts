@@ -1,4 +1,5 @@
-/** A two-stage visit in metric units, from a prepared state to the signed report: the nozzle of each stage, the change of stage as a test, the signature. By keyboard. */
+/** A two-stage visit in metric units, from a prepared state to the signed report: the nozzle of each stage, the change of stage as a test, the signature. By keyboard.
+ * No cheaper test shows: that every stage can be walked to and is on the paper that is signed; the sums are in tests/shared. */
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

@@ -1,6 +1,6 @@
 /**
  * Kinds of visit from prepared states, by keyboard alone: a commissioning from Start to the signature, and a call-back at an appliance with two earlier visits, which
- * begins with what the newer of them left and is signed as left off.
+ * begins with what the newer of them left and is signed as left off. No cheaper test shows: that the steps of a kind lead to a signature; which steps a kind has is in tests/shared/tuning.
  */
 import { execFileSync, spawnSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
@@ -124,9 +124,9 @@ it('a call-back begins with what the newer of two earlier visits left; left off 
   const table = page.getByRole('table').first();
   await table.waitFor();
   // the newer of the two counts: what it left, and its number
-  expect(await table.innerText()).toMatch(/visit 43/i);
+  await expect.poll(() => table.innerText()).toMatch(/visit 43/i);
   const left = full.visit.trials[1]?.reading?.channels.o2?.mean ?? NaN;
-  expect(await table.innerText()).toContain(left.toFixed(1));
+  await expect.poll(() => table.innerText()).toContain(left.toFixed(1));
 
   // its flame failure test failed: it is left off and red-tagged, signed as that, and that is on paper
   await page

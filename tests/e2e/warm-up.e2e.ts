@@ -175,7 +175,7 @@ describe('from a cold burner to the library and over each other', () => {
     expect(await violationsOf(page)).toEqual([]);
     await press(page, 'b');
     const table = page.getByRole('dialog', { name: /^Stack, .* by minutes from light-off/ });
-    expect(await table.getByRole('row').count()).toBe(4);
+    await expect.poll(() => table.getByRole('row').count()).toBe(4);
     const cells = await table
       .getByRole('row', { name: /Boiler one/ })
       .getByRole('cell')
@@ -211,7 +211,7 @@ describe('from a cold burner to the library and over each other', () => {
     await press(page, 'Control+1');
     const bar = page.getByRole('region', { name: 'Replay' });
     await bar.waitFor();
-    expect(await page.getByRole('button', { name: /Take/ }).count()).toBe(0);
+    await expect.poll(() => page.getByRole('button', { name: /Take/ }).count()).toBe(0);
     await bar.getByRole('button', { name: /^Pause/ }).waitFor();
     await press(page, ']');
     await bar.getByText('2×').waitFor();
@@ -264,8 +264,8 @@ describe('Call it, by keyboard alone', () => {
     await page.getByRole('heading', { name: 'Call it: Burner A' }).waitFor();
     await page.getByText('[ hidden ]').first().waitFor();
     await page.getByRole('group', { name: 'Stack' }).getByText(/^\d+$/).waitFor({ timeout: 20_000 });
-    expect(await page.locator('.call-main').innerText()).not.toMatch(/settl|moving|heading/);
-    expect(await page.locator('body').innerText()).not.toContain('Cold start');
+    await expect.poll(() => page.locator('.call-main').innerText()).not.toMatch(/settl|moving|heading/);
+    await expect.poll(() => page.locator('body').innerText()).not.toContain('Cold start');
     expect(await violationsOf(page)).toEqual([]);
   }, 120_000);
 
@@ -301,7 +301,7 @@ describe('Call it, by keyboard alone', () => {
     const dialog = page.getByRole('dialog', { name: 'Class' });
     const row = dialog.getByRole('table', { name: 'Class' }).getByRole('row', { name: /^14/ });
     await row.waitFor();
-    expect(await row.innerText()).toMatch(/1\/1/);
+    await expect.poll(() => row.innerText()).toMatch(/1\/1/);
     // the curve that was watched came along with the call
     await dialog.getByRole('img', { name: /when each call came.* 1: trainee 14, .* too early/ }).waitFor();
     expect(await violationsOf(page)).toEqual([]);
@@ -326,7 +326,7 @@ describe('Call it, by keyboard alone', () => {
     await expect.poll(() => dialog.getByLabel('Set of exercises').inputValue()).not.toBe('built-in');
     await dialog.getByRole('button', { name: 'Shuffle' }).click();
     await dialog.getByText(/^Shuffled: another order/).waitFor();
-    expect(await dialog.getByLabel('Set of exercises').locator('option:checked').innerText()).toBe('Evening class, shuffled');
+    await expect.poll(() => dialog.getByLabel('Set of exercises').locator('option:checked').innerText()).toBe('Evening class, shuffled');
     expect(await violationsOf(page)).toEqual([]);
     await press(page, 'Escape');
   }, 90_000);
@@ -386,7 +386,7 @@ describe('an instructor in a second window', () => {
   }, 120_000);
 
   it('may not do what is the trainee’s, and the trainee’s window says nothing of what was done', async () => {
-    expect(await trainee.page.locator('body').innerText()).not.toMatch(/drawn in before the probe/);
+    await expect.poll(() => trainee.page.locator('body').innerText()).not.toMatch(/drawn in before the probe/);
     await press(instructor.page, 'k');
     await instructor.page.getByRole('dialog', { name: 'Class' }).getByText('Nobody has called it yet.').waitFor();
     await press(instructor.page, 'Escape');
@@ -417,7 +417,7 @@ describe('the tour of the first start', () => {
       await card.waitFor({ state: 'detached' });
       await page.reload();
       await page.getByRole('group', { name: /^O2 / }).waitFor();
-      expect(await card.count()).toBe(0);
+      await expect.poll(() => card.count()).toBe(0);
       expect(complaints).toEqual([]);
     } finally {
       await app.stop();

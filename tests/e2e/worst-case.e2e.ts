@@ -1,4 +1,5 @@
-/** Air for combustion and venting with the simulated burner: fans off, the house's fans on, the draft falls, the test is saved, judged and printed. */
+/** Air for combustion and venting with the simulated burner: fans off, the house's fans on, the draft falls, the test is saved, judged and printed.
+ * No cheaper test shows: the steady draft of a running host read into the form, and the paper of it; the verdicts are in tests/shared/tuning. */
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';

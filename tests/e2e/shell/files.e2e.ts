@@ -1,4 +1,5 @@
-/** What leaves the desktop app: PDF, CSV and a picture, each through the system's own save dialog into the folder it proposes. */
+/** What leaves the desktop app: PDF, CSV and a picture, each through the system's own save dialog into the folder it proposes.
+ * No cheaper test shows: the file on the disk that a press in the window leaves. */
 import { execFileSync, spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';

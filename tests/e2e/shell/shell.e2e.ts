@@ -1,6 +1,6 @@
 /**
  * The desktop app from outside: what its window shows, what its dialogs ask, what it leaves on the disk. `npm run shell` runs these journeys in
- * a real Electron; `npm run journeys` in plain Node over a stand-in (start.ts).
+ * a real Electron; `npm run journeys` in plain Node over a stand-in (start.ts). No cheaper test shows: main process, preload and page together.
  */
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -50,7 +50,7 @@ describe('the window', () => {
   it('is shown, on its own page, with the simulated burner being measured; the computer is kept awake', async () => {
     const { shell, page } = await start(simulated);
     await measures(page);
-    expect(await shell.isVisible()).toBe(true);
+    await expect.poll(() => shell.isVisible()).toBe(true);
     expect(await shell.isKeptAwake()).toBe(true);
     expect((await call<{ host: string }>(page, 'session.hello')).host).toBe('electron');
   });
