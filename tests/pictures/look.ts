@@ -169,6 +169,8 @@ const cutOff = (page: Page): Promise<string[]> =>
         return getComputedStyle(one).overflow !== 'visible' && (y < own.top + 1 || y > own.bottom - 1 || x < own.left || x > own.right);
       });
       const hit = document.elementFromPoint(x, y);
+      // at 200 % the page scrolls below its foot
+      if (innerWidth <= 900 && hit?.closest('.bar, .watch-buttons, footer') != null) continue;
       // the tour may lie over what it does not speak of
       if (isAway || hit === null || hit.contains(element) || element.contains(hit) || hit.closest('.tour') !== null) continue;
       const own = [...ancestors(hit)].filter((one) => !one.contains(element));

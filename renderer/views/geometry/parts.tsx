@@ -5,6 +5,7 @@ import { cautionAt, effectWords, leadWords as words, looseNames } from '../../..
 import { NoticeSign } from '../../components/Signs.tsx';
 import { VerdictSign, type SignName } from '../../../shared/report/drawings/VerdictSign.tsx';
 import type { Lead } from './use-lead.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
 
 export const signOf = (verdict: ItemNow['now'] | undefined): SignName =>
   verdict?.verdict === 'pass' ? 'pass' : verdict?.verdict === 'fail' ? 'fail' : 'open';
@@ -65,7 +66,7 @@ export function EffectLines({ lead: { item, verdict, step } }: { lead: Lead }) {
     <section className="if-it-stays">
       <h2>{title}</h2>
       <p>
-        {text} <span className="second small unwrapped">{words.commonPractice}</span>
+        <ChannelName text={text} /> <span className="second small unwrapped">{words.commonPractice}</span>
       </p>
     </section>
   );

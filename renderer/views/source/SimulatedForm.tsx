@@ -6,6 +6,7 @@ import { useKey } from '../../keys/use-key.ts';
 import { errorOf, typedPlain, valueOf } from '../../fields/typed.ts';
 import type { SourceList } from './source-list.ts';
 import { StartButton } from './StartButton.tsx';
+import { ChannelName } from '../../components/ChannelName.tsx';
 
 const DEFAULT = 'tune-up';
 
@@ -47,7 +48,10 @@ export function SimulatedForm({
               onClick={() => setScenario(one.name)}
             >
               <span className="grow">
-                <span className="name">{one.title}</span> <span className="second">{one.about}</span>
+                <span className="name">{one.title}</span>{' '}
+                <span className="second">
+                  <ChannelName text={one.about} />
+                </span>
               </span>
             </button>
           </li>

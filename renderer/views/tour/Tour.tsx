@@ -59,7 +59,10 @@ function Steps({ end }: { end: () => void }) {
   const { title, text } = tour.steps[step] ?? tour.steps[0];
   const isLast = step === tour.steps.length - 1;
   useKey('back', end);
-  useEffect(() => next.current?.focus(), [step]);
+  useEffect(() => {
+    document.querySelector(targets[step] ?? '')?.scrollIntoView({ block: 'nearest' });
+    next.current?.focus({ preventScroll: true });
+  }, [step]);
   useEffect(() => {
     // what it points at may move while lines come: the first seconds, a smaller window
     const look = (): void => {

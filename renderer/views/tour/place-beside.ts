@@ -9,11 +9,12 @@ export function placeBeside(box: Box | undefined, card: Size, screen: Size): { l
   const mostLeft = screen.width - card.width - APART;
   const mostTop = screen.height - card.height - APART;
   if (box === undefined) return { left: APART, top: clamp(screen.height / 3, mostTop) };
-  const below = box.top + box.height + APART;
+  const below = Math.max(APART, box.top + box.height + APART);
   const above = box.top - card.height - APART;
   const left = clamp(box.left + box.width / 2 - card.width / 2, mostLeft);
   if (below <= mostTop) return { left, top: below };
-  if (above >= APART) return { left, top: above };
+  // what it speaks of may be scrolled away: the card never is
+  if (above >= APART) return { left, top: Math.min(above, mostTop) };
   const right = box.left + box.width + APART;
   return { left: right <= mostLeft ? right : clamp(box.left - card.width - APART, mostLeft), top: clamp(box.top, mostTop) };
 }

@@ -6,6 +6,7 @@ import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { useApp } from '../../app-parts.ts';
 import { curveFacts, numberOf } from './visit-facts.ts';
 import { useVisit } from './use-visit.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
 
 const sign = { pass: 'pass', miss: 'fail', 'not-judged': 'open' } as const;
 
@@ -32,7 +33,7 @@ export function TuneUpScore() {
               {verdict === 'miss' && (
                 <span className="second small">
                   <br />
-                  {words.misses[item]} {trialIds.length > 0 && words.trials(trialIds.map((id) => numberOf(visit, id)))}
+                  <ChannelName text={words.misses[item]} /> {trialIds.length > 0 && words.trials(trialIds.map((id) => numberOf(visit, id)))}
                 </span>
               )}
             </span>

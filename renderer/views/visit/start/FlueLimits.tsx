@@ -6,6 +6,7 @@ import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 import { errorOf, typedPlain, valueOf } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';
+import { ChannelName } from '../../../components/ChannelName.tsx';
 
 /** When CO in the flue is a notice and when an alarm. Lower is free; higher needs a reason, which goes into the report. */
 export function FlueLimitsButton() {
@@ -15,9 +16,17 @@ export function FlueLimitsButton() {
   return (
     <div className="limits-line">
       <div>
-        <div className="field-label">{words.flueTitle}</div>
+        <div className="field-label">
+          <ChannelName text={words.flueTitle} />
+        </div>
         <div>
-          {words.limits(formats.ppm(limits.noticePpm), formats.ppm(limits.alarmPpm), formats.o2(visit.o2FloorPercent ?? O2_FLOOR_PERCENT))}
+          <ChannelName
+            text={words.limits(
+              formats.ppm(limits.noticePpm),
+              formats.ppm(limits.alarmPpm),
+              formats.o2(visit.o2FloorPercent ?? O2_FLOOR_PERCENT),
+            )}
+          />
         </div>
       </div>
       <button type="button" className="button" disabled={!may} onClick={() => setOpen(true)}>

@@ -307,6 +307,7 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
                   disabled={!may}
                 />
               </div>
+              <TimeScale seconds={seconds} rated={ratedSeconds !== undefined && ratedSeconds > 0 ? ratedSeconds : undefined} />
               {timed !== undefined && (
                 <div className="form-row">
                   <Choice
@@ -351,7 +352,6 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
                   )}
                 </div>
               )}
-              <TimeScale seconds={seconds} rated={ratedSeconds !== undefined && ratedSeconds > 0 ? ratedSeconds : undefined} />
               <div className="watch-buttons">
                 <button type="button" className="button main watch-main" disabled={!may || watch.phase === 'stopped'} onClick={watch.press}>
                   {watch.phase === 'running' ? (text.stopKey ?? words.stop) : (text.startKey ?? words.start)} <Key action="mark" />

@@ -6,6 +6,7 @@ import { AppContext, type AppParts } from '../../../../renderer/app-parts.ts';
 import { createKeys } from '../../../../renderer/keys/key-registry.ts';
 import { recordOf } from '../../../../renderer/state/run-record.ts';
 import { createAppStore } from '../../../../renderer/state/store.ts';
+import { placeBeside } from '../../../../renderer/views/tour/place-beside.ts';
 import { Tour } from '../../../../renderer/views/tour/Tour.tsx';
 import { Settings } from '../../../../shared/ipc/settings.ts';
 import { tour } from '../../../../shared/words/warm-up.ts';
@@ -59,4 +60,14 @@ it('is over, and is kept as seen, at its last step or as soon as somebody ends i
   const endedEarly = begin();
   fireEvent.click(button(tour.end));
   expect(endedEarly).toHaveBeenCalledTimes(1);
+});
+
+it('is on screen where what it speaks of is scrolled away', () => {
+  const card = { width: 400, height: 300 };
+  const screen = { width: 640, height: 400 };
+  for (const top of [-900, 900]) {
+    const place = placeBeside({ left: 20, top, width: 100, height: 60 }, card, screen);
+    expect(place.top).toBeGreaterThanOrEqual(0);
+    expect(place.top + card.height).toBeLessThanOrEqual(screen.height);
+  }
 });
