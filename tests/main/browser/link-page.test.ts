@@ -1,6 +1,6 @@
 import { chmodSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { openWindow } from '../../../main/browser/open-window.ts';
@@ -27,6 +27,9 @@ it.skipIf(process.platform === 'win32')(
     const page = fileURLToPath(words.find((word) => word.startsWith('--app='))?.slice('--app='.length) ?? '');
     expect(readFileSync(page, 'utf8')).toContain(`location.replace("${link}")`);
     expect(statSync(page).mode & 0o077).toBe(0);
+    // beside the records, and not among what the browser keeps
+    expect(dirname(dirname(page))).toBe(folder);
+    expect(words).toContain(`--user-data-dir=${join(folder, 'window')}`);
   },
 );
 
