@@ -1,6 +1,9 @@
+import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { quietFlags, rootFlags, windowFlags } from '../../../main/browser/browser-flags.ts';
-import { BROWSER_VARIABLE, findBrowser } from '../../../main/browser/find-browser.ts';
+import { BROWSER_VARIABLE, findBrowser, isSnap } from '../../../main/browser/find-browser.ts';
 import { hasDisplay } from '../../../main/browser/open-window.ts';
 
 const machine = (platform: NodeJS.Platform, programs: string[], env: Record<string, string> = {}) => ({
@@ -58,3 +61,24 @@ it.each([
 ] as const)('there is a display on $platform with $env: $display', ({ platform, env, display }) => {
   expect(hasDisplay(platform, env)).toBe(display);
 });
+
+it.skipIf(process.platform === 'win32')(
+  'a browser is packed as a snap when its name leads to the program of snaps, whatever it is called',
+  () => {
+    const folder = mkdtempSync(join(tmpdir(), 'flueside-snap-'));
+    try {
+      mkdirSync(join(folder, 'bin'));
+      for (const name of ['snap', 'chromium-plain']) writeFileSync(join(folder, 'bin', name), '');
+      symlinkSync(join(folder, 'bin', 'snap'), join(folder, 'chromium'));
+      symlinkSync(join(folder, 'bin', 'chromium-plain'), join(folder, 'snap'));
+      expect(['chromium', 'snap', 'bin/chromium-plain', 'not-there'].map((name) => isSnap(join(folder, name)))).toEqual([
+        true,
+        false,
+        false,
+        false,
+      ]);
+    } finally {
+      rmSync(folder, { recursive: true, force: true });
+    }
+  },
+);
