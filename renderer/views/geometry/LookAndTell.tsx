@@ -16,6 +16,7 @@ import { geometryNames } from '../../../shared/words/geometry/geometry.ts';
 import { leadWords } from '../../../shared/words/geometry/geometry-steps.ts';
 import { answerLine, cardFigures, kindNames, lookAndTell as words } from '../../../shared/words/geometry/look-and-tell.ts';
 import { useApp, useParts } from '../../app-parts.ts';
+import { ChannelName } from '../../components/ChannelName.tsx';
 import { HostAlert } from '../../components/HostAlert.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useDigits, useKey } from '../../keys/use-key.ts';
@@ -344,7 +345,9 @@ function Answer({ burner, lesson, list }: { burner: TaughtBurner; lesson: Lesson
                   <VerdictSign verdict={sign} /> <b>{word}</b>
                 </div>
                 <p>{figure}</p>
-                <p className="second">{burner.planted.includes(kind) ? `${words.flame}: ${flame}` : flame}</p>
+                <p className="second">
+                  <ChannelName text={burner.planted.includes(kind) ? `${words.flame}: ${flame}` : flame} />
+                </p>
               </div>
             </li>
           );
