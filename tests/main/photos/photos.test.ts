@@ -3,10 +3,10 @@ import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, 
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { inThisThread } from '../../../main/background/background.ts';
 import { copyPhotos, photosGoing, reportPhotos } from '../../../main/photos/photo-files.ts';
 import { createReportService } from '../../../main/report/report-service.ts';
 import { reportText } from '../../../main/report/report-text.ts';
+import { inThisThread } from '../../../main/background/background.ts';
 import { reportFonts } from '../../../main/report/fonts.ts';
 import { createRecords, type Records } from '../../../main/store/records.ts';
 import { visitHash } from '../../../main/store/visits.ts';
@@ -235,5 +235,22 @@ describe('photos of a visit', () => {
     rmSync(join(here.folder, 'photos'), { recursive: true });
     expect(page()).not.toContain('data:image');
     expect(page()).toContain('side.png: this photo is not on this computer.');
+  });
+
+  it('are in the record that a window asks for, which is made in the background', async () => {
+    const here = openComputer('a');
+    const id = await begun(here);
+    const { visit } = await here.attach(id, jpegBytes());
+    const { text } = await inThisThread.run('makeReport', {
+      dataFolder: here.folder,
+      runIds: [],
+      foldSettings: {},
+      rest: { visit, appVersion: '1' },
+      form: 'html',
+      paper: 'a4',
+      csv: 'comma',
+      fonts: reportFonts(),
+    });
+    expect(text.match(/<img [^>]*src="data:image\/jpeg;base64,/g)).toHaveLength(1);
   });
 });
