@@ -3,6 +3,7 @@ import { createWriteStream } from 'node:fs';
 import { once } from 'node:events';
 import type { Settings } from '../../../shared/ipc/settings.ts';
 import { channelIds, type ChannelId } from '../../../shared/measurement/channel.ts';
+import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { RunEntry, RunHeader } from '../../../shared/measurement/run.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
 import { createPauses } from '../../pauses.ts';
@@ -11,6 +12,7 @@ import { type FoldSettings, type RunFold } from '../../../shared/pipeline/run-fo
 import { deriveReading } from '../../../shared/pipeline/derive-now.ts';
 import { quantities } from '../../../shared/units/quantities.ts';
 import type { RunFile } from '../file/run-file.ts';
+import { asCaptured, rereadRecipeOf, underRecipe } from './reread.ts';
 import type { ToldOfRun } from './run-trace.ts';
 import { csvRow, type CsvStyle } from '../../../shared/format/csv.ts';
 import { isoStamps } from '../../../shared/format/date.ts';
@@ -110,18 +112,16 @@ async function writeText({ file, isReplay }: ExportParts, out: Out): Promise<voi
   });
 }
 
-/** `isReread`: what is kept of it was read through a recipe that came after its end */
-const channelsOf = async ({ file }: ExportParts): Promise<{ channels: ChannelId[]; isReread: boolean }> => {
-  const found = new Set<ChannelId>();
-  const take = (recipe: RunHeader['recipe']): void => recipe?.fields.forEach(({ channel }) => found.add(channel));
-  let isReread = false;
-  take(file.header.recipe);
-  for await (const { recipe, rereads } of file.changes()) {
-    take(recipe);
-    isReread ||= rereads === true;
-  }
-  return { channels: channelIds.filter((channel) => found.has(channel)), isReread };
-};
+/** The run as the window shows it: through the recipe that it was last read anew with, else as it was captured. */
+type Seen = ReturnType<typeof underRecipe> & { readonly channels: ChannelId[]; readonly rereadWith: LineRecipe | undefined };
+async function seenThrough(file: RunFile): Promise<Seen> {
+  const rereadWith = await rereadRecipeOf(file);
+  const recipes = rereadWith === undefined ? [file.header.recipe] : [rereadWith];
+  if (rereadWith === undefined) for await (const { recipe } of file.changes()) recipes.push(recipe);
+  const found = new Set(recipes.flatMap((recipe) => recipe?.fields.map(({ channel }) => channel) ?? []));
+  const seen = rereadWith === undefined ? { header: file.header, entry: asCaptured } : underRecipe(file.header, rereadWith);
+  return { ...seen, channels: channelIds.filter((channel) => found.has(channel)), rereadWith };
+}
 
 async function writeCsv(parts: ExportParts, out: Out): Promise<void> {
   const { header } = parts.file;
@@ -130,7 +130,8 @@ async function writeCsv(parts: ExportParts, out: Out): Promise<void> {
   if (style === 'semicolon') out.write('\ufeff'); // so that spreadsheets take it for UTF-8
   const mark = watermark(header, parts.isReplay);
   if (mark !== undefined) out.write(row([mark]));
-  const { channels } = await channelsOf(parts);
+  const seen = await seenThrough(parts.file);
+  const { channels } = seen;
   const title = (channel: ChannelId): string => {
     const { label, unit } = quantities[channel];
     return unit === '' ? label : `${label} [${unit}]`;
@@ -148,9 +149,10 @@ async function writeCsv(parts: ExportParts, out: Out): Promise<void> {
     out.write(row(filled));
   };
   // it has no readings, so nobody has to wait until they are found
-  const run = createRunFold(header, parts.foldSettings, { sample }, 'samples');
+  const run = createRunFold(seen.header, parts.foldSettings, { sample }, 'samples');
   await eachEntry(parts.file, out, (entry) => {
-    run.push(entry);
+    const read = seen.entry(entry);
+    if (read !== undefined) run.push(read);
     const event = eventText(entry);
     if (event !== undefined) out.write(row([...cells(entry.timeMs), ...channels.map(() => undefined), undefined, event]));
   });
@@ -188,8 +190,11 @@ function eventText(entry: RunEntry): string | undefined {
 async function writeJson(parts: ExportParts, out: Out): Promise<void> {
   const { header } = parts.file;
   const mark = watermark(header, parts.isReplay);
-  const { channels, isReread } = await channelsOf(parts);
+  const seen = await seenThrough(parts.file);
+  const { channels, rereadWith } = seen;
   out.write(`{${mark === undefined ? '' : `"watermark":${JSON.stringify(mark)},`}\n"header":${JSON.stringify(header)},\n`);
+  // the header stays as captured: what the samples were read with stands beside it
+  if (rereadWith !== undefined) out.write(`"rereadWith":${JSON.stringify(rereadWith)},\n`);
   out.write(`"units":${JSON.stringify(Object.fromEntries(channels.map((channel) => [channel, quantities[channel].unit])))},\n`);
   out.write(`"columns":${JSON.stringify(['timeMs', ...channels])},\n"samples":[`);
   let isFirst = true;
@@ -202,12 +207,15 @@ async function writeJson(parts: ExportParts, out: Out): Promise<void> {
     out.write(`${row}]`);
     isFirst = false;
   };
-  const found = isReread ? undefined : await parts.found?.();
-  const run = createRunFold(header, parts.foldSettings, { sample }, found === undefined ? 'all' : 'samples');
-  await eachEntry(parts.file, out, (entry) => run.push(entry));
+  const found = await parts.found?.();
+  const run = createRunFold(seen.header, parts.foldSettings, { sample }, found === undefined ? 'all' : 'samples');
+  await eachEntry(parts.file, out, (entry) => {
+    const read = seen.entry(entry);
+    if (read !== undefined) run.push(read);
+  });
   // judging what has settled takes four fifths of the time: it is not done again for a file that was read before, to the last byte
   let judged: Pick<ToldOfRun, 'readings' | 'excluded'> = run;
-  if (found !== undefined) judged = (await found.isStill()) ? found : await judgedAnew(parts, out);
+  if (found !== undefined) judged = (await found.isStill()) ? found : await judgedAnew(parts, seen, out);
   const { tolerances } = run.settings;
   const readings = judged
     .readings()
@@ -218,8 +226,11 @@ async function writeJson(parts: ExportParts, out: Out): Promise<void> {
   );
 }
 
-async function judgedAnew({ file, foldSettings }: ExportParts, out: Out): Promise<RunFold> {
-  const run = createRunFold(file.header, foldSettings);
-  await eachEntry(file, out, (entry) => run.push(entry));
+async function judgedAnew({ file, foldSettings }: ExportParts, seen: Seen, out: Out): Promise<RunFold> {
+  const run = createRunFold(seen.header, foldSettings);
+  await eachEntry(file, out, (entry) => {
+    const read = seen.entry(entry);
+    if (read !== undefined) run.push(read);
+  });
   return run;
 }
