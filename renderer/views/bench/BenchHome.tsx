@@ -185,7 +185,7 @@ function TestRow({ doc: { id, body } }: { doc: Doc<BenchTest> }) {
 function HomeList({ title, empty, add, children }: { title: string; empty: string; add: () => void; children: React.ReactNode[] }) {
   const may = useMayAct();
   return (
-    <section className="home-list" aria-label={title}>
+    <section aria-label={title}>
       <div className="home-list-head">
         <h3>{title}</h3>
         <span className="grow" />

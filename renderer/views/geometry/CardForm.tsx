@@ -73,7 +73,7 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
           change={(lengthUnit) => !readOnly && set({ lengthUnit })}
           options={optionsOf(words.units)}
         />
-        <div className="checks">
+        <div>
           {tubeEnds.map((one) => (
             <Check
               key={one}

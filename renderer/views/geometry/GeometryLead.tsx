@@ -160,7 +160,7 @@ function StaleList({ lead: { now, here } }: { lead: Lead }) {
   );
   const stale: StaleReason[] = [...ofItems, ...staleBeyond(here.visit)];
   return (
-    <section className="hand-stale">
+    <section>
       <h2>{stale.length === 0 ? words.nothingStale : words.staleTitle}</h2>
       <ul className="hand-list">
         {stale.map((reason) => (

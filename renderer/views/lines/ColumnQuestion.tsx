@@ -175,7 +175,7 @@ function ColumnRow({ column, number, taken, unit, mayAct, change }: RowProps) {
         ) : (
           <>
             <select
-              className="cell column-channel"
+              className="cell"
               aria-label={words.answerFor(place)}
               value={taken}
               disabled={!mayAct}

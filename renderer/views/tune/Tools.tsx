@@ -96,7 +96,7 @@ function Tool({
   useKey(action, run);
   return (
     <button type="button" className={`button quiet${narrow ? ' only-narrow' : ''}`} aria-pressed={pressed} onClick={run}>
-      <span className="word">{text}</span> <Key action={action} />
+      <span>{text}</span> <Key action={action} />
     </button>
   );
 }

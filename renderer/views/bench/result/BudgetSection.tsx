@@ -22,7 +22,7 @@ export function BudgetSection({ row, gas }: { row: GasRow; gas: string }) {
       </h3>
       <ul className="bench-budget">
         {lines.map(({ name, u, total }) => (
-          <li key={name} className={total ? 'total' : ''}>
+          <li key={name}>
             <span className="small">{name}</span>
             <svg width="100%" height="12" aria-hidden="true" preserveAspectRatio="none" viewBox="0 0 100 12">
               <rect className={total ? 'fill-accent' : 'fill-second'} width={expanded > 0 ? (100 * u) / expanded : 0} height="12" />

@@ -26,7 +26,7 @@ export function HintStrip() {
   if (first === undefined) return null;
   const title = hintWords(first, formatsFor(units)).title;
   return (
-    <div className="hint-strip">
+    <div>
       <button type="button" className="say hint-button" onClick={() => setOpen(true)}>
         <NoteSign />
         <span className="grow">

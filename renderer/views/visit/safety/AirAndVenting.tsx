@@ -299,7 +299,7 @@ function WorstCaseTest({ venting, list }: { venting: Venting; list: React.ReactN
     >
       <div className="safety">
         {list}
-        <section className="safety-test vent-test" aria-labelledby="vent-title">
+        <section className="safety-test" aria-labelledby="vent-title">
           <h2 id="vent-title">{words.worst}</h2>
           {newest === undefined && <p className="second">{words.about}</p>}
           {newest !== undefined && trace !== undefined && trace.points.length > 1 && (

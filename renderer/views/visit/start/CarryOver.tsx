@@ -20,7 +20,7 @@ export function CarryOver() {
   const unsigned = last.signature === undefined && !isWatermarked(last) ? ` ${carryWords.unsigned(last.number)}` : '';
   if (parts.length === 0)
     return said?.visitId !== visit.id || said.parts.length === 0 ? null : (
-      <p className="second carried">
+      <p className="second">
         {carryWords.done(
           last.number,
           said.parts.map((part) => carryWords.parts[part]),

@@ -73,7 +73,7 @@ function Row({ row, units }: { row: SinceRow; units: UnitSystem }) {
   const moved = row.movement === 'up' || row.movement === 'down';
   const { name, unit, basis, before, now } = textsOf(row, units);
   return (
-    <tr className={moved ? 'moved' : ''}>
+    <tr>
       <th scope="row">
         <ChannelName text={name} />{' '}
         <span className="unit">
