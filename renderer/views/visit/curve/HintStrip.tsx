@@ -91,7 +91,7 @@ function Stretch({ stretch }: { stretch: NonNullable<Hint['stretch']> }) {
   if (shown.length === 0) return null;
   return (
     <svg
-      className="stretch"
+      className="stretch drawn"
       viewBox={`0 0 ${LANE.width} ${shown.length * LANE.height + 4}`}
       width="100%"
       role="img"
@@ -146,7 +146,7 @@ function Strip({
         {write(low)} – {write(high)}
       </text>
       <path
-        className={`curve-${channel}`}
+        className={`stretch-${channel}`}
         strokeWidth="2"
         fill="none"
         d={values.map((point, at) => `${at === 0 ? 'M' : 'L'}${x(point.timeMs).toFixed(1)} ${y(point.value).toFixed(1)}`).join('')}

@@ -32,7 +32,7 @@ export function RelationChart({ trials, adjuster, advice }: { trials: readonly T
     .range([size.bottom, size.top]);
   const xTicks = x.ticks(6).filter((tick) => Number.isInteger(tick * 4));
   return (
-    <figure className="relation">
+    <figure className="relation drawn">
       <figcaption className="small second">
         <ChannelName text={words.relation(adjuster.toLowerCase())} />
       </figcaption>

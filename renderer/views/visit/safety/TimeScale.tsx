@@ -12,7 +12,7 @@ export function TimeScale({ seconds, rated }: { seconds: number; rated: number |
   const ratedX = rated === undefined ? undefined : x(rated);
   const labelLeft = ratedX !== undefined && ratedX > size.right - 130;
   return (
-    <svg className="time-scale" viewBox={`0 8 ${size.width} 90`} width="100%" aria-hidden="true">
+    <svg className="time-scale drawn" viewBox={`0 8 ${size.width} 90`} width="100%" aria-hidden="true">
       <defs>
         <pattern id="over-hatch" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
           <path className="stroke-alarm" strokeWidth="3.5" d="M0 0V8" />
