@@ -71,7 +71,7 @@ export function AdjustersSection() {
   const isDouble = (row: Row): boolean =>
     rows.some((one) => one.id !== row.id && one.name.trim().toLowerCase() === row.name.trim().toLowerCase());
   return (
-    <section>
+    <section className="adjusters-section">
       <h2>{words.adjusters}</h2>
       <p className="second">{words.adjustersAbout}</p>
       <ul className="adjusters-list">
