@@ -1,10 +1,11 @@
+// first: it says the order of the layers that every other sheet stands in
+import './look/index.css';
 import { createRoot } from 'react-dom/client';
 import { common } from '../shared/words/common.ts';
 import { connect } from './backend/connect.ts';
 import { loadTheRest } from './components/Later.tsx';
 import { BrokenSlot } from './components/Signs.tsx';
 import { idleAfterFirstFigure } from './live/idle.ts';
-import './look/index.css';
 import { startWindow } from './start-window.tsx';
 
 const element = document.getElementById('root');

@@ -11,6 +11,8 @@ export default defineConfig({
     outDir: fileURLToPath(new URL('../dist/renderer', import.meta.url)),
     emptyOutDir: true,
     assetsInlineLimit: 0,
+    // one sheet for the whole window: no part of it is ever without its looks
+    cssCodeSplit: false,
     target: 'es2022',
     chunkSizeWarningLimit: 900,
   },

@@ -9,6 +9,7 @@ export const checks = [
   ['types', 'typescript7/bin/tsc', ['-b']],
   ['format', 'prettier/bin/prettier.cjs', ['--check', '--log-level', 'warn', '.']],
   ['lint', 'oxlint/bin/oxlint', ['--type-aware', '--deny-warnings', '.']],
+  ['looks', 'stylelint/bin/stylelint.mjs', ['renderer/**/*.css']],
   ['unused code', 'knip/bin/knip.js', ['--no-progress']],
 ];
 

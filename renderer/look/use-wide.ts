@@ -10,8 +10,8 @@ const useMedia = (query: string): boolean =>
     () => matchMedia(query).matches,
   );
 
-/** The same breakpoint as in live.css: large screens get larger figures and lanes. */
+/** The same breakpoint as in views/tune/LiveView.css: large screens get larger figures and lanes. */
 export const useWide = (): boolean => useMedia('(min-width: 1500px) and (min-height: 900px)');
 
-/** The same breakpoint as in visit.css: one column, and tables that are moved sideways. */
+/** The same breakpoint as in views/visit/steps/StepFrame.css: one column, and tables that are moved sideways. */
 export const useNarrow = (): boolean => useMedia('(max-width: 900px)');

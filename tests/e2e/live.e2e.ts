@@ -43,6 +43,17 @@ describe('measuring the simulated burner by keyboard alone', () => {
     await app?.stop();
   });
 
+  it('takes the layers of its looks in the order that renderer/look says, whatever the build puts first', async () => {
+    const named = await page.evaluate(() =>
+      [...document.styleSheets].flatMap(({ cssRules }) =>
+        [...cssRules].flatMap((rule) =>
+          rule instanceof CSSLayerStatementRule ? [...rule.nameList] : rule instanceof CSSLayerBlockRule ? [rule.name] : [],
+        ),
+      ),
+    );
+    expect([...new Set(named)]).toEqual(['tokens', 'base', 'components', 'views', 'narrow', 'utilities']);
+  });
+
   // the figure is 2 s; where it is asserted among other work it gets five times that
   it('shows samples soon after opening, marked as simulated, and leaves no code in the address', async () => {
     await row(page, 'O2')

@@ -7,6 +7,7 @@ import { HostAlert } from '../../components/HostAlert.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useRest } from '../../components/use-rest.ts';
 import { useKey } from '../../keys/use-key.ts';
+import './BenchFrame.css';
 
 export type MainDeed = { text: string; run: () => void; blocked?: boolean | undefined; key?: 'main' | 'mark' };
 

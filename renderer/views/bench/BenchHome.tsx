@@ -12,6 +12,8 @@ import type { BenchView, Doc } from './bench-screen.ts';
 import { headlineText } from '../../../shared/words/bench/bench-headline.ts';
 import { signOf } from './result/verdict-signs.ts';
 import { useBench, useBenchScreen, useMayAct, useNowWallMs, useSetUp } from './use-bench.ts';
+import './bench.css';
+import './BenchFrame.css';
 
 /** Tests, and what they are made with. */
 export function BenchHome() {

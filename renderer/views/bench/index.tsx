@@ -1,5 +1,4 @@
 import { useEffect, useState } from 'react';
-import '../../look/bench.css';
 import { useApp } from '../../app-parts.ts';
 import { selectInfo } from '../../state/selectors.ts';
 import { DisplayCheck } from '../lines/DisplayCheck.tsx';

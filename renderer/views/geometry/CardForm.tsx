@@ -6,6 +6,7 @@ import { cardScreen as words } from '../../../shared/words/geometry/geometry-car
 import { Check, Choice, Field } from '../../components/Field.tsx';
 import { BareChoice, optionsOf } from '../../fields/KeptField.tsx';
 import { emptyFigure, emptyFlowRow, forParts, type CardDraft, type FigureDraft, type FlowRowDraft } from './card-draft.ts';
+import './CardForm.css';
 
 type Props = { draft: CardDraft; problems: readonly CardProblem[]; readOnly: boolean; change: (draft: CardDraft) => void };
 

@@ -11,6 +11,7 @@ import { CardForm } from './CardForm.tsx';
 import { draftOf, newCard, readDraft, type CardDraft } from './card-draft.ts';
 import { useFiguresCards, type SavedCard } from './use-figures-cards.ts';
 import { defined } from '../../../shared/defined.ts';
+import './CardsPage.css';
 
 type Open = { id: string | undefined; revision: number | undefined; draft: CardDraft; isTraining: boolean; savedText: string };
 const openOf = ({ id, revision, card, isTraining }: SavedCard): Open => ({

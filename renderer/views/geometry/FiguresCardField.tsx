@@ -5,6 +5,7 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { Choice } from '../../components/Field.tsx';
 import { useVisit } from '../visit/use-visit.ts';
 import { useFiguresCards, type SavedCard } from './use-figures-cards.ts';
+import './geometry.css';
 
 /** Which burner maker's figures hold at this visit. The visit takes a copy; the appliance remembers which one it was. */
 export function FiguresCardField() {

@@ -2,6 +2,7 @@ import { useEffect, useId, useRef, type KeyboardEvent } from 'react';
 import { leadWords as words } from '../../../shared/words/geometry/geometry-steps.ts';
 import { useParts } from '../../app-parts.ts';
 import type { LeadField } from './use-lead.ts';
+import './FractionField.css';
 
 /** more characters than the field has room for at full size */
 const LONG = 6;

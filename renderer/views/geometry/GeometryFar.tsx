@@ -10,6 +10,9 @@ import { useLeadKeys } from './GeometryLead.tsx';
 import { CardFigureText, CautionLine, VerdictBlock } from './parts.tsx';
 import { StepDrawing } from './StepDrawing.tsx';
 import type { Lead } from './use-lead.ts';
+import './geometry.css';
+import './GeometryFar.css';
+import './parts.css';
 
 /** The same step from two metres: one figure, one verdict, one button. */
 export function GeometryFar({ lead }: { lead: Lead }) {

@@ -16,6 +16,9 @@ import { CardFigureText, CautionLine, EffectLines, LooseStrip, VerdictBlock } fr
 import { StepDrawing } from './StepDrawing.tsx';
 import { StepList } from './StepList.tsx';
 import type { Lead } from './use-lead.ts';
+import './geometry.css';
+import './GeometryFar.css';
+import './GeometryLead.css';
 
 /** Keys that the near and the far view share. */
 export function useLeadKeys(lead: Lead): void {

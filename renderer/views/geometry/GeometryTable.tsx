@@ -12,6 +12,7 @@ import type { VisitHere } from '../visit/use-visit.ts';
 import { CardFigureText, signOf } from './parts.tsx';
 import { TwoSidedScale } from './TwoSidedScale.tsx';
 import { figureChanges, figureError } from './use-lead.ts';
+import './geometry.css';
 
 /** Everything at once: as found, as left, the card, one scale for both, the verdict. Typed text stays as it was typed. */
 export function GeometryRows({ here, now }: { here: VisitHere; now: GeometryNow }) {

@@ -22,6 +22,8 @@ import { Key } from '../../components/Key.tsx';
 import { useDigits, useKey } from '../../keys/use-key.ts';
 import { selectMayAct, selectRun } from '../../state/selectors.ts';
 import { Rule, ruleMoved, type RulePlace } from './Rule.tsx';
+import './geometry.css';
+import './LookAndTell.css';
 
 /** Drawing units per mm: the whole drawing has one factor. */
 const SIZE = 4;

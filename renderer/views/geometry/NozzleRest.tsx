@@ -4,6 +4,7 @@ import { setUpScreen } from '../../../shared/words/tune/visit.ts';
 import { BareChoice, KeptField } from '../../fields/KeptField.tsx';
 import { fieldOf } from '../visit/steps/set-up-fields.ts';
 import type { Lead } from './use-lead.ts';
+import './geometry.css';
 
 /** Angle and pattern beside the flow, and what the card asks for. */
 export function NozzleRest({ lead: { here, side, now } }: { lead: Lead }) {

@@ -9,6 +9,7 @@ import { lengthWords, orderVerbs } from '../../../shared/words/geometry/geometry
 import { leadWords as words, stepWords } from '../../../shared/words/geometry/geometry-steps.ts';
 import { GeometryPicture } from '../../../shared/report/drawings/GeometryPicture.tsx';
 import type { Lead } from './use-lead.ts';
+import './StepDrawing.css';
 
 /** px */
 const PART_NAME = 15;

@@ -3,6 +3,7 @@ import { groupNames, leadWords as words, stepWords } from '../../../shared/words
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { StepSign } from '../visit/VisitSigns.tsx';
 import type { Lead } from './use-lead.ts';
+import './StepList.css';
 
 /** The order of the hands: what is done is folded, the group in front is open. */
 export function StepList({ lead }: { lead: Lead }) {

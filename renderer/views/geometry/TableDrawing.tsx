@@ -7,6 +7,7 @@ import { lengthWords } from '../../../shared/words/geometry/geometry.ts';
 import { leadWords as words } from '../../../shared/words/geometry/geometry-steps.ts';
 import { setUpScreen } from '../../../shared/words/tune/visit.ts';
 import { GeometryPicture } from '../../../shared/report/drawings/GeometryPicture.tsx';
+import './geometry.css';
 
 /** As it was found, where it was measured. */
 export function foundFigures(now: GeometryNow): DrawnFigures {

@@ -8,6 +8,7 @@ import { Dialog } from '../../components/Dialog.tsx';
 import { Choice, Field } from '../../components/Field.tsx';
 import { optionsOf } from '../../fields/KeptField.tsx';
 import { useVisit } from '../visit/use-visit.ts';
+import './geometry.css';
 
 /** Printed, its bar measured, the length typed back: a sheet that is off by more than 1 % is refused. */
 export function TrueSizeDialog({ close }: { close: () => void }) {

@@ -6,6 +6,7 @@ import { NoticeSign } from '../../components/Signs.tsx';
 import { VerdictSign, type SignName } from '../../../shared/report/drawings/VerdictSign.tsx';
 import type { Lead } from './use-lead.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
+import './parts.css';
 
 export const signOf = (verdict: ItemNow['now'] | undefined): SignName =>
   verdict?.verdict === 'pass' ? 'pass' : verdict?.verdict === 'fail' ? 'fail' : 'open';

@@ -9,6 +9,10 @@ import { useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useDigits, useKey } from '../../keys/use-key.ts';
+import './ColumnQuestion.css';
+import './DisplayCheck.css';
+import './FieldTable.css';
+import './lines.css';
 
 type Answer = { readonly channel: ChannelId | 'none'; readonly unit?: SentUnit | undefined };
 type Answers = ReadonlyMap<string, Answer>;

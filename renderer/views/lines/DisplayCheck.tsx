@@ -11,6 +11,8 @@ import { BrokenSlot } from '../../components/Signs.tsx';
 import { useRest } from '../../components/use-rest.ts';
 import { useDigits, useKey } from '../../keys/use-key.ts';
 import { selectMayAct } from '../../state/selectors.ts';
+import './DisplayCheck.css';
+import './lines.css';
 
 const inner: Partial<Record<ChannelId, string>> = { co: 'ppm', co2: '%', o2: '%', stackTemperature: 'C', airTemperature: 'C' };
 

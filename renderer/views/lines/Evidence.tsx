@@ -11,6 +11,8 @@ import {
 } from '../../../shared/words/lines/learning.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { SurenessSign } from './ColumnQuestion.tsx';
+import './ColumnQuestion.css';
+import './lines.css';
 
 export function Evidence({ columns }: { columns: readonly ShownColumn[] }) {
   if (columns.length === 0) return null;

@@ -6,6 +6,8 @@ import { quantities, type Quantity } from '../../../shared/units/quantities.ts';
 import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { parsePossible, possibleText, roleAt, withField, withPossible, withRole, type Role } from './recipe-edit.ts';
 import type { Place } from './recipe-places.ts';
+import './FieldTable.css';
+import './lines.css';
 
 const roles: readonly { value: Role; text: string }[] = [
   { value: 'none', text: words.roles.none },

@@ -8,6 +8,7 @@ import { selectRun } from '../../state/selectors.ts';
 import { LineRow } from './LineRow.tsx';
 import { useLiveLines } from './use-lines.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
+import './lines.css';
 
 type Props = {
   held: readonly LineReport[] | undefined;

@@ -5,6 +5,8 @@ import { ChannelName } from '../../components/ChannelName.tsx';
 import { LineMarkSign } from './LineMarkSign.tsx';
 import { piecesOf } from './visible-text.ts';
 import { formatClock } from '../../../shared/format/duration.ts';
+import './LineRow.css';
+import './lines.css';
 
 /**
  * One line as it came: shape, time of arrival, bytes with each channel's underline, and why it was not understood. The selected

@@ -20,6 +20,8 @@ import { RecipeEditor } from './RecipeEditor.tsx';
 import { RoomAirCheck } from './RoomAirCheck.tsx';
 import { useSampleTexts } from './use-lines.ts';
 import { useRecipeDraft } from './use-recipe-draft.ts';
+import './lines.css';
+import './LineView.css';
 
 const LINES_BEFORE = 200;
 

@@ -7,6 +7,7 @@ import { sourceLabel } from '../../state/source-state.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
 import { shownBytes } from '../../../shared/lines/shown-bytes.ts';
 import { whenDefined } from '../../../shared/defined.ts';
+import './lines.css';
 
 const words = recipeWords.polling;
 

@@ -6,6 +6,7 @@ import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { Check, Choice, Field } from '../../components/Field.tsx';
 import { noValueText, parseNoValue, parseStatus, statusText } from './recipe-edit.ts';
 import { commandBytes, shownBytes } from '../../../shared/lines/shown-bytes.ts';
+import './lines.css';
 
 type Props = { recipe: LineRecipe; change: (recipe: LineRecipe) => void };
 const options = <T extends string>(texts: Readonly<Record<T, string>>) =>

@@ -15,6 +15,8 @@ import { placesOf } from './recipe-places.ts';
 import { ShapeFields } from './ShapeFields.tsx';
 import type { RecipeDraft } from './use-recipe-draft.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
+import './lines.css';
+import './RecipeEditor.css';
 
 const TRIED_LINES = 200;
 

@@ -4,6 +4,7 @@ import type { Output } from '../../../shared/ipc/contract.ts';
 import { checkRecipe, type LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { useParts } from '../../app-parts.ts';
+import './lines.css';
 
 const LONGEST_FILE = 1 << 20;
 

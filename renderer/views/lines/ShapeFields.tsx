@@ -4,6 +4,7 @@ import type { LineRecipe, Shape } from '../../../shared/measurement/recipe.ts';
 import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { Choice, Field } from '../../components/Field.tsx';
 import { cycleText, parseCycle, withDelimiter, withShape } from './recipe-edit.ts';
+import './lines.css';
 
 type Props = { recipe: LineRecipe; change: (recipe: LineRecipe) => void };
 const kinds = Object.keys(words.shapes) as Shape['kind'][];

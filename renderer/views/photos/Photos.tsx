@@ -7,6 +7,7 @@ import { useAnswerOrProblem } from '../../queries/use-answer.ts';
 import { Sure } from '../records/Sure.tsx';
 import type { VisitHere } from '../visit/use-visit.ts';
 import { makeSmaller } from './make-smaller.ts';
+import './Photos.css';
 
 /** Photos of the burner as it was found: attached, looked at, taken out. What is listed is on the disk. */
 export function Photos({ here: { visit, may } }: { here: VisitHere }) {

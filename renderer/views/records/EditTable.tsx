@@ -1,5 +1,6 @@
 import type { EditText } from '../../../shared/report/edit-words.ts';
 import { records as words } from '../../../shared/words/records/records.ts';
+import './records.css';
 
 export type EditLine = EditText & { readonly time: string; readonly by: string; readonly reason?: string };
 

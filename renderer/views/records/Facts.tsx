@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import './records.css';
 
 type FactRow = readonly [label: string, value: string | undefined];
 

@@ -6,6 +6,7 @@ import { quantityWords } from '../../../shared/words/tune/tune.ts';
 import { useApp } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { HISTORY, historyGeometry } from './history-geometry.ts';
+import './History.css';
 
 /** One figure of each visit: open square as found, solid as left, the arrow is the work. */
 export function History({ visits, chosen }: { visits: readonly VisitFigures[]; chosen: string | undefined }) {

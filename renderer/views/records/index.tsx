@@ -11,6 +11,8 @@ import { OfficePage } from './upkeep/OfficePage.tsx';
 import { RunTable } from './run/RunTable.tsx';
 import { useCalm } from '../../queries/use-calm.ts';
 import { VisitPage } from './visit/VisitPage.tsx';
+import './History.css';
+import './records.css';
 
 const sections = ['visits', 'appliances', 'runs', 'instruments', 'figures', 'office', 'keeping'] as const;
 type Section = (typeof sections)[number];

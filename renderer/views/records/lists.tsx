@@ -12,6 +12,7 @@ import { dueWords, isoDayHere } from './due.ts';
 import { useAnswerOrProblem } from '../../queries/use-answer.ts';
 import { useGrowing } from '../../queries/use-growing.ts';
 import { problems } from '../../../shared/words/problems.ts';
+import './records.css';
 
 type Props = { search: string; chosen: string | undefined; choose: (id: string) => void };
 

@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from 'react';
 import { REPORT_PATH } from '../../../shared/ipc/report-commands.ts';
 import { reportView as words } from '../../../shared/words/records/records.ts';
 import { fitSheets, numberPages } from './show-pages.ts';
+import './report.css';
 
 type Props = {
   token: string;

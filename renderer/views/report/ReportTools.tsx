@@ -3,6 +3,7 @@ import { reportView as words } from '../../../shared/words/records/records.ts';
 import { useParts } from '../../app-parts.ts';
 import { Switch } from '../../components/Switch.tsx';
 import { saveDownload } from '../../backend/save-download.ts';
+import './report.css';
 
 export type Paper = 'a4' | 'letter';
 const forms = ['pdf', 'html', 'csv', 'json'] as const;

@@ -4,6 +4,7 @@ import { useApp, useParts } from '../../app-parts.ts';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { PaperFrame } from './PaperFrame.tsx';
 import { ReportTools, type Paper } from './ReportTools.tsx';
+import './report.css';
 
 /** The report as it will be printed, with what can be done with it. */
 export function ReportView({

@@ -7,6 +7,7 @@ import { Check, Choice, Field } from '../../components/Field.tsx';
 import { errorOf, typedPlain, valueOf } from '../../fields/typed.ts';
 import { formatPosition } from '../../../shared/format/quantity.ts';
 import { defined } from '../../../shared/defined.ts';
+import './settings.css';
 
 type Kept = Settings['adjusters'][number];
 type Row = {

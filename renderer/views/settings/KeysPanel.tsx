@@ -4,6 +4,7 @@ import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { Panel } from '../../components/Panel.tsx';
 import { keyActions } from '../../keys/default-keys.ts';
+import './settings.css';
 
 export function KeysPanel() {
   const panelOpened = useApp((state) => state.panelOpened);

@@ -13,6 +13,7 @@ import { OfficeSection } from './OfficeSection.tsx';
 import { keyName } from '../../keys/key-registry.ts';
 import { keyWords } from '../../../shared/words/tune/live.ts';
 import type { SoundName } from '../../sound/sounds.ts';
+import './settings.css';
 
 const options = <T extends string>(texts: Readonly<Record<T, string>>): { value: T; text: string }[] =>
   (Object.entries(texts) as [T, string][]).map(([value, text]) => ({ value, text }));

@@ -7,6 +7,9 @@ import { selectMayAct } from '../../state/selectors.ts';
 import { CautionTexts } from './CautionTexts.tsx';
 import { useReadCautions } from './use-read-cautions.ts';
 import { cautionsAreRead } from './cautions-read.ts';
+import './Cautions.css';
+import './source.css';
+import './SourcePanel.css';
 
 /** The one thing to do next: the port that was found, or practice while there is none. */
 function NextButton() {

@@ -7,6 +7,7 @@ import { selectUnits } from '../../state/selectors.ts';
 import { errorOf, typedQuantity, valueOf } from '../../fields/typed.ts';
 import { fuelOptions } from './fuel-options.ts';
 import { formatNumber, formatValue, shownAs } from '../../../shared/format/quantity.ts';
+import './source.css';
 
 const speeds = [1, 2, 5, 10, 30, 60];
 

@@ -1,6 +1,7 @@
 import { source } from '../../../shared/words/source.ts';
 import { useApp } from '../../app-parts.ts';
 import { Panel } from '../../components/Panel.tsx';
+import './source.css';
 
 export function PortHelp() {
   const panelOpened = useApp((state) => state.panelOpened);

@@ -7,6 +7,8 @@ import type { SourceList } from './source-list.ts';
 import { StartButton } from './StartButton.tsx';
 import { summaryLabel, summaryLine } from './summary-label.ts';
 import { formatClock, formatDate } from '../../../shared/format/duration.ts';
+import './source.css';
+import './SourceKinds.css';
 
 export function ReplayForm({ runs, mayAct }: { runs: SourceList['runs']; mayAct: boolean }) {
   const { actions } = useParts();

@@ -9,6 +9,8 @@ import { SourceSign } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { errorOf, typedPlain, valueOf } from '../../fields/typed.ts';
 import { StartButton } from './StartButton.tsx';
+import './source.css';
+import './SourceKinds.css';
 
 const learnChoice = '';
 const numbers = (values: readonly number[]): { value: string; text: string }[] =>

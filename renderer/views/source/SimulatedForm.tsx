@@ -7,6 +7,8 @@ import { errorOf, typedPlain, valueOf } from '../../fields/typed.ts';
 import type { SourceList } from './source-list.ts';
 import { StartButton } from './StartButton.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
+import './source.css';
+import './SourceKinds.css';
 
 const DEFAULT = 'tune-up';
 

@@ -7,6 +7,7 @@ import { selectRun } from '../../state/selectors.ts';
 import { sourceStateOf } from '../../state/source-state.ts';
 import { formatAge, formatDuration } from '../../../shared/format/duration.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
+import './SourceBar.css';
 
 /** What is connected, how fast, how fresh, how much was not understood. Always in view. */
 export function SourceBar() {

@@ -3,6 +3,8 @@ import { useApp } from '../../app-parts.ts';
 import { BrokenSlot, GoSign } from '../../components/Signs.tsx';
 import { useDigits } from '../../keys/use-key.ts';
 import type { SourceKind } from '../../state/view-slice.ts';
+import './source.css';
+import './SourceKinds.css';
 
 export const sourceKinds: readonly SourceKind[] = ['serial', 'typed', 'simulated', 'replay'];
 

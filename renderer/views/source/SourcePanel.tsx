@@ -12,6 +12,9 @@ import { SerialForm } from './SerialForm.tsx';
 import { SimulatedForm } from './SimulatedForm.tsx';
 import { SourceKinds } from './SourceKinds.tsx';
 import { TypedForm } from './TypedForm.tsx';
+import './source.css';
+import './SourceKinds.css';
+import './SourcePanel.css';
 
 /** Choose another source, or end, reconnect and adjust the run under way. */
 export function SourcePanel() {

@@ -1,4 +1,7 @@
 import { Key } from '../../components/Key.tsx';
+import './Cautions.css';
+import './source.css';
+import './SourcePanel.css';
 
 export function StartButton({ text, run, disabled }: { text: string; run: () => void; disabled: boolean }) {
   return (

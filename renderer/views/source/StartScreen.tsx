@@ -11,6 +11,8 @@ import { SourceKinds } from './SourceKinds.tsx';
 import { summaryLabel } from './summary-label.ts';
 import { formatClock } from '../../../shared/format/duration.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
+import './source.css';
+import './StartScreen.css';
 
 /** No run yet: one question, four answers, and the cautions. */
 export function StartScreen() {

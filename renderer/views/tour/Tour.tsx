@@ -6,6 +6,7 @@ import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { selectRun } from '../../state/selectors.ts';
 import { placeBeside, type Box } from './place-beside.ts';
+import './Tour.css';
 
 /** What each step points at; the step is told without a ring where that is not on screen. */
 const targets = [

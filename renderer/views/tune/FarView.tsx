@@ -26,6 +26,8 @@ import type { Entry } from '../../state/view-slice.ts';
 import { foundIsChosen, useProbeGate } from '../visit/use-probe-gate.ts';
 import type { PendingDeeds } from './use-pending-mark.ts';
 import { formatAge } from '../../../shared/format/duration.ts';
+import './FarView.css';
+import './tune.css';
 
 /** Four rows, one sentence, one button: read and used from two metres. */
 export function FarView({ record, deeds }: { record: RunRecord; deeds: PendingDeeds }) {

@@ -14,6 +14,7 @@ import { weightOf } from './trend-content-of.ts';
 import { useTrendPointer } from './use-trend-pointer.ts';
 import { formatClock } from '../../../shared/format/duration.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
+import './tune.css';
 
 type Props = {
   info: RunInfo;

@@ -23,6 +23,7 @@ import { useLiveFacts } from './use-live-facts.ts';
 import { LiveCautions, ShiftAsked } from '../visit/curve/OverLive.tsx';
 import type { PendingDeeds } from './use-pending-mark.ts';
 import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
+import './LiveView.css';
 
 // the figures are read before the curves and their sources
 const LiveTrend = later(() =>

@@ -8,6 +8,7 @@ import { useKey } from '../../keys/use-key.ts';
 import { selectMayAct } from '../../state/selectors.ts';
 import { entryAfterReading } from './entries/entry-after.ts';
 import type { MainDeed } from './main-deed.ts';
+import './tune.css';
 
 const RoomAgain = later(() => import('../visit/WayOutDialogs.tsx').then((found) => found.RoomAgain));
 

@@ -13,6 +13,9 @@ import { MainButton, useTake } from './MainButton.tsx';
 import { Stepper } from './Stepper.tsx';
 import { foundIsChosen, useProbeGate } from '../visit/use-probe-gate.ts';
 import type { PendingDeeds } from './use-pending-mark.ts';
+import './MarkBar.css';
+import './Stepper.css';
+import './tune.css';
 
 const entries: readonly { entry: Exclude<Entry, undefined>; action: 'pressure' | 'draft' | 'smoke' | 'note' | 'values'; text: string }[] = [
   { entry: 'pressure', action: 'pressure', text: live.pressure },

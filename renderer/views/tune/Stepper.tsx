@@ -3,6 +3,7 @@ import { live } from '../../../shared/words/tune/live.ts';
 import type { StepperAdjuster } from '../../state/selectors.ts';
 import type { PendingDeeds } from './use-pending-mark.ts';
 import { formatPosition } from '../../../shared/format/quantity.ts';
+import './Stepper.css';
 
 type Props = { adjuster: StepperAdjuster; deeds: PendingDeeds; disabled: boolean };
 

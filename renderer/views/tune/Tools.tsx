@@ -8,6 +8,8 @@ import type { KeyAction } from '../../keys/default-keys.ts';
 import { useKey } from '../../keys/use-key.ts';
 import { useNarrow } from '../../look/use-wide.ts';
 import { VisitOffer } from '../visit/VisitOffer.tsx';
+import './Tools.css';
+import './TrialsColumn.css';
 
 const StepThread = later(() => import('../visit/steps/StepThread.tsx').then((found) => found.StepThread));
 const VisitName = later(() => import('../visit/steps/StepThread.tsx').then((found) => found.VisitName));

@@ -13,6 +13,8 @@ import type { Unrest } from '../../state/readiness.ts';
 import { UnrestBlock } from './UnrestBlock.tsx';
 import type { NumberedTrial } from '../../../shared/tuning/trial/numbered-trial.ts';
 import { DASH, formatPosition, formatSmoke, formatValue, type UnitSystem } from '../../../shared/format/quantity.ts';
+import './Tools.css';
+import './TrialsColumn.css';
 
 type Props = {
   trials: readonly NumberedTrial[];

@@ -4,6 +4,7 @@ import { Lane } from '../../components/Lane.tsx';
 import { channelWords, stateWords } from '../../../shared/words/tune/states.ts';
 import type { ChannelRowState } from '../../state/channels.ts';
 import type { Unrest } from '../../state/readiness.ts';
+import './tune.css';
 
 /** What a channel on a slope, or one that goes to and fro, usually means: waiting does not bring it to a rest. */
 export function UnrestBlock({ unrest, rows }: { unrest: readonly Unrest[]; rows: readonly ChannelRowState[] }) {

@@ -2,6 +2,7 @@ import { live } from '../../../shared/words/tune/live.ts';
 import { useApp } from '../../app-parts.ts';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { Key } from '../../components/Key.tsx';
+import './tune.css';
 
 /** No channel is known yet: what is awaited, and where the raw lines can be seen. */
 export function WaitingBlock({ strong, rest }: { strong: string; rest: string }) {

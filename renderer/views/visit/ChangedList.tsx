@@ -6,6 +6,7 @@ import { KeptField } from '../../fields/KeptField.tsx';
 import { plainText } from '../../fields/typed.ts';
 import { useVisit } from './use-visit.ts';
 import { formatClock } from '../../../shared/format/duration.ts';
+import './work.css';
 
 /** These have a figure before and after. */
 const withFigure: ReadonlySet<ChangeKind> = new Set(['nozzle', 'pressure', 'head', 'draft']);

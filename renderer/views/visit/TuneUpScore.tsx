@@ -7,6 +7,7 @@ import { useApp } from '../../app-parts.ts';
 import { curveFacts, numberOf } from './visit-facts.ts';
 import { useVisit } from './use-visit.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
+import './visit.css';
 
 const sign = { pass: 'pass', miss: 'fail', 'not-judged': 'open' } as const;
 

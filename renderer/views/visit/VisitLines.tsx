@@ -14,6 +14,7 @@ import { errorOf, typedPlain } from '../../fields/typed.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
 import { RunningWatch } from './safety/RunningWatch.tsx';
 import { roomToLeave, standingCoAlarm } from '../../state/co-alerts.ts';
+import './VisitLines.css';
 
 export function BypassLines() {
   return (

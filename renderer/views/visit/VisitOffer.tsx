@@ -1,6 +1,7 @@
 import { visitWords as words } from '../../../shared/words/tune/visit-thread.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { selectMayAct, selectRun } from '../../state/selectors.ts';
+import './visit.css';
 
 /** Begin a visit, or go on with the newest one that is open. The live view works without either. */
 export function VisitOffer({ compact = false }: { compact?: boolean }) {

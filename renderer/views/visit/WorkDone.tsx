@@ -12,6 +12,8 @@ import { Field } from '../../components/Field.tsx';
 import { BareChoice, KeptField, optionsOf } from '../../fields/KeptField.tsx';
 import { plainText } from '../../fields/typed.ts';
 import { useVisit } from './use-visit.ts';
+import './visit.css';
+import './work.css';
 
 export function WorkDone() {
   const { visits } = useParts();

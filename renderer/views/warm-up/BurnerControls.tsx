@@ -4,6 +4,7 @@ import { warmUp } from '../../../shared/words/warm-up.ts';
 import { Check, Choice } from '../../components/Field.tsx';
 import { useBurnerParts } from './use-parts-of-burner.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
+import './warm-up.css';
 
 const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 const overChoices = [0, 60, 300, 900];

@@ -3,6 +3,7 @@ import { ChannelName } from '../../components/ChannelName.tsx';
 import { Lane } from '../../components/Lane.tsx';
 import { bandsAwayOf, type ChannelRowState } from '../../state/channels.ts';
 import { rowWordsOf } from '../tune/rows/row-words.ts';
+import './warm-up.css';
 
 /** The chosen channel of the run on screen: figure, slot and pin, state in words. */
 export function NowBlock({ row, nowMs, units }: { row: ChannelRowState; nowMs: number; units: 'us' | 'metric' }) {

@@ -5,6 +5,7 @@ import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import type { RunRecord } from '../../state/run-record.ts';
 import { formatNumber } from '../../../shared/format/quantity.ts';
+import './warm-up.css';
 
 const speeds = [1, 2, 5, 10, 20, 30, 60] as const;
 

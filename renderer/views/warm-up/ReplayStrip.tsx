@@ -2,6 +2,7 @@ import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp } from '../../app-parts.ts';
 import { selectMayAct, selectRun } from '../../state/selectors.ts';
 import { ReplayBar } from './ReplayBar.tsx';
+import './warm-up.css';
 
 /** While a run is replayed its controls stand at the foot of every workspace; Warm-up has them in its own bar. */
 export function ReplayStrip({ isFar }: { isFar: boolean }) {

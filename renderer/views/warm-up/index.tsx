@@ -41,6 +41,7 @@ import { warmUpDeedOf } from './warm-up-deed.ts';
 import type { PracticeKind } from '../../../shared/tuning/training/practice.ts';
 import { formatClock } from '../../../shared/format/duration.ts';
 import { shownAs } from '../../../shared/format/quantity.ts';
+import './warm-up.css';
 
 const MOST_CURVES = 20;
 

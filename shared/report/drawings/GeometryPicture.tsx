@@ -1,6 +1,6 @@
 import type { Picture } from '../../geometry/picture.ts';
 
-/** The marks of a picture, drawn; what they look like is said in geometry.css. */
+/** The marks of a picture, drawn; what they look like is said in renderer/look/drawings.css. */
 export function GeometryPicture({
   picture,
   label,

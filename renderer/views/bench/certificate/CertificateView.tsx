@@ -16,6 +16,9 @@ import { useKey } from '../../../keys/use-key.ts';
 import type { Doc } from '../bench-screen.ts';
 import { certificateDeedOf } from './certificate-deed.ts';
 import { useBench, useBenchScreen, useMayAct, useSetUp } from '../use-bench.ts';
+import '../bench.css';
+import '../BenchFrame.css';
+import './CertificateView.css';
 
 const words = bench.certificate;
 

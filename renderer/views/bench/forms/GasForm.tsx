@@ -9,6 +9,7 @@ import { BenchFrame } from '../BenchFrame.tsx';
 import { empty, errorOf, isAnyWrong, textOf, typedDay, typedText, typedWithin, valueOf } from '../../../fields/typed.ts';
 import { useBench, useBenchScreen, useMayAct, useNowWallMs } from '../use-bench.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
+import './forms.css';
 
 const words = bench.gas;
 type Part = { channel: BenchChannel; value: string; expanded: string };

@@ -19,6 +19,7 @@ import {
   valueOf,
 } from '../../../fields/typed.ts';
 import { useBench, useBenchScreen, useMayAct } from '../use-bench.ts';
+import './forms.css';
 
 const words = bench.instrument;
 type CellDraft = {

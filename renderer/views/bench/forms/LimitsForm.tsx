@@ -11,6 +11,8 @@ import { BenchFrame } from '../BenchFrame.tsx';
 import { empty, errorOf, isAnyWrong, textOf, type Typed, typedWithin, valueOf } from '../../../fields/typed.ts';
 import { useBench, useBenchScreen, useMayAct, useNowWallMs } from '../use-bench.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
+import '../bench.css';
+import './forms.css';
 
 const words = bench.limits;
 const figures = ['absolute', 'relative', 'repeatability', 'linearity', 'stability', 'cross', 't90'] as const;

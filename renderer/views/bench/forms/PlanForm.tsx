@@ -8,6 +8,7 @@ import { BareChoice } from '../../../fields/KeptField.tsx';
 import { empty, errorOf, isAnyWrong, typedWhole, typedWithin, valueOf } from '../../../fields/typed.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
 import { useBench, useBenchScreen, useMayAct } from '../use-bench.ts';
+import './forms.css';
 
 const words = bench.plan;
 /** @source twenty readings: OIML R 144-2 */

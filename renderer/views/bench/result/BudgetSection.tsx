@@ -3,6 +3,7 @@ import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { unitText } from '../../../../shared/words/bench/bench-format.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
+import './result.css';
 
 const words = bench.result;
 

@@ -6,6 +6,7 @@ import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { useBenchScreen } from '../use-bench.ts';
+import '../bench.css';
 
 const words = bench.result;
 

@@ -6,6 +6,7 @@ import { furtherRows } from '../../../../shared/words/bench/bench-further.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { signOfVerdict } from './verdict-signs.ts';
+import './result.css';
 
 const words = bench.result;
 

@@ -6,6 +6,7 @@ import type { RoundResult } from '../../../../shared/bench/results/test-result.t
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { unitOf } from '../../../../shared/words/bench/bench-format.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
+import './result.css';
 
 const words = bench.result;
 const [WIDTH, HEIGHT, LEFT, RIGHT] = [410, 176, 62, 396];

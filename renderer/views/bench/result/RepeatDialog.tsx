@@ -1,6 +1,7 @@
 import type { GasSlot, PlanStep } from '../../../../shared/bench/plan.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
+import '../bench.css';
 
 const words = bench.result;
 

@@ -9,6 +9,7 @@ import { bench } from '../../../../shared/words/bench/bench.ts';
 import { certified, unitOf, unitText } from '../../../../shared/words/bench/bench-format.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
+import './result.css';
 
 const words = bench.result;
 const WIDTH = 410;

@@ -7,6 +7,7 @@ import { figure, signed, withHalf } from '../../../../shared/words/bench/bench-f
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { signOfVerdict } from './verdict-signs.ts';
+import './result.css';
 
 const words = bench.result;
 

@@ -29,6 +29,8 @@ import { ResponseSection } from './ResponseSection.tsx';
 import { ResultTable, rowKeyOf } from './ResultTable.tsx';
 import { TrendSection } from './TrendSection.tsx';
 import { signOf } from './verdict-signs.ts';
+import '../BenchFrame.css';
+import './result.css';
 
 const words = bench.result;
 const MONTH_MS = 30.44 * 86_400_000;

@@ -17,6 +17,8 @@ import { ResponsePicture } from '../result/ResultPictures.tsx';
 import { useMayAct } from '../use-bench.ts';
 import { HoldLane } from './HoldLane.tsx';
 import { isLost, type ColumnFacts } from './run-says.ts';
+import '../bench.css';
+import './run.css';
 
 const words = bench.run;
 

@@ -13,6 +13,8 @@ import { useBench, useBenchScreen, useMayAct } from '../use-bench.ts';
 import { InstrumentColumn } from './InstrumentColumn.tsx';
 import { StepLine } from './StepLine.tsx';
 import { runDeed, runSays, waitingOf } from './run-says.ts';
+import '../BenchFrame.css';
+import './run.css';
 
 const words = bench.run;
 

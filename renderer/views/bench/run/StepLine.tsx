@@ -4,6 +4,7 @@ import type { GasSlot, PlanStep } from '../../../../shared/bench/plan.ts';
 import { formatDuration } from '../../../../shared/format/duration.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { StepSign } from '../../visit/VisitSigns.tsx';
+import './run.css';
 
 const words = bench.run;
 

@@ -4,6 +4,7 @@ import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Choice } from '../../../components/Field.tsx';
 import { useBench } from '../use-bench.ts';
 import type { SectionProps } from './section.ts';
+import '../bench.css';
 
 const words = bench.setUp;
 

@@ -9,6 +9,8 @@ import { sourceLabel } from '../../../state/source-state.ts';
 import { useBench, useBenchScreen, useMayAct } from '../use-bench.ts';
 import type { SectionProps } from './section.ts';
 import { channelsIn } from './set-up-facts.ts';
+import '../bench.css';
+import './set-up.css';
 
 const words = bench.setUp;
 const NEW = 'new';

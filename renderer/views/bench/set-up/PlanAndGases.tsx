@@ -8,6 +8,8 @@ import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Choice, Field } from '../../../components/Field.tsx';
 import { useBench, useBenchScreen } from '../use-bench.ts';
 import type { SectionProps } from './section.ts';
+import '../bench.css';
+import './set-up.css';
 
 const words = bench.setUp;
 const NEW = 'new';

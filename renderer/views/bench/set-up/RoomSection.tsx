@@ -5,6 +5,7 @@ import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
 import { errorOf } from '../../../fields/typed.ts';
 import type { SectionProps } from './section.ts';
+import '../bench.css';
 
 const words = bench.setUp;
 

@@ -15,6 +15,7 @@ import { RoomSection } from './RoomSection.tsx';
 import type { SectionProps } from './section.ts';
 import { emptyDraft } from './set-up-draft.ts';
 import { setUpFacts } from './set-up-facts.ts';
+import '../bench.css';
 
 const words = bench.setUp;
 

@@ -4,6 +4,7 @@ import { records as words } from '../../../../shared/words/records/records.ts';
 import { useApp } from '../../../app-parts.ts';
 import { timeHere } from '../due.ts';
 import { EditTable } from '../EditTable.tsx';
+import '../records.css';
 
 /** Every change of the particulars and of the due date by a person, with what stood before. */
 export function ApplianceAudit({ edits, earlierEdits }: Pick<Output<'appliance.get'>, 'edits' | 'earlierEdits'>) {

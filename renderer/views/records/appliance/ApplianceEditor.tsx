@@ -12,6 +12,7 @@ import { optionsOf } from '../../../fields/KeptField.tsx';
 import { draftOf, powerUnit, readDraft, type DraftField } from './appliance-draft.ts';
 import { problemLine } from '../../../../shared/words/problems.ts';
 import { defined } from '../../../../shared/defined.ts';
+import './ApplianceEditor.css';
 
 const words = records.particulars;
 

@@ -24,6 +24,7 @@ import { Sure } from '../Sure.tsx';
 import { useAnswer } from '../../../queries/use-answer.ts';
 import { useFigures } from '../visit/VisitPage.tsx';
 import { Facts } from '../Facts.tsx';
+import '../records.css';
 
 export function AppliancePage({
   applianceId,

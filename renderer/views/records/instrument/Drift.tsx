@@ -6,6 +6,7 @@ import { bench } from '../../../../shared/words/bench/bench.ts';
 import { records as words } from '../../../../shared/words/records/records.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { TrendPicture } from '../../bench/result/ResultPictures.tsx';
+import '../records.css';
 
 /** One cell over its tests: as a picture where there are two, and as figures always. */
 export function Drift({ history, zoneMinutes }: { history: CellHistory; zoneMinutes: number }) {

@@ -1,4 +1,3 @@
-import '../../../look/bench.css';
 import { useState } from 'react';
 import { BenchTest } from '../../../../shared/bench/bench-test.ts';
 import { Instrument } from '../../../../shared/bench/instrument.ts';
@@ -8,6 +7,7 @@ import { List } from '../lists.tsx';
 import { useAnswer } from '../../../queries/use-answer.ts';
 import { OneInstrument } from './OneInstrument.tsx';
 import type { Known, Tested } from './tested.ts';
+import '../records.css';
 
 /** Instruments as the bench saves them, each with its tests: read only here. */
 export function InstrumentPages() {

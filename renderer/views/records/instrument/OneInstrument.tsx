@@ -16,6 +16,8 @@ import { Drift } from './Drift.tsx';
 import { KnownTimes } from './KnownTimes.tsx';
 import { TestTable } from './TestTable.tsx';
 import type { Known } from './tested.ts';
+import '../records.css';
+import './OneInstrument.css';
 
 /** One instrument: its certificate, its cells, what is known of their times, its tests and their drift. */
 export function OneInstrument({ id, instrument, tests }: Known) {

@@ -8,6 +8,7 @@ import { records as words } from '../../../../shared/words/records/records.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { signOf } from '../../bench/result/verdict-signs.ts';
 import type { Tested } from './tested.ts';
+import '../records.css';
 
 /** Every test of an instrument, newest first, with its result. */
 export function TestTable({ tests, open }: { tests: readonly Tested[]; open: (id: string) => void }) {

@@ -16,6 +16,8 @@ import { useKey } from '../../../keys/use-key.ts';
 import { ReadingRows } from '../../tune/entries/ReadingsTable.tsx';
 import { RunTrend } from './RunTrend.tsx';
 import { useStretch } from './use-stretch.ts';
+import '../records.css';
+import './run.css';
 
 /** One stored run: its trend over the whole length, however long it is. Points are fetched for what is looked at, thinned by the host. */
 export function RunPage({ run, back }: { run: RunSummary; back: () => void }) {

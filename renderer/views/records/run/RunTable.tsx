@@ -10,6 +10,7 @@ import { useParts } from '../../../app-parts.ts';
 import { saveDownload } from '../../../backend/save-download.ts';
 import { RunPage } from './RunPage.tsx';
 import { useAnswer } from '../../../queries/use-answer.ts';
+import '../records.css';
 
 const forms = ['run', 'csv', 'json', 'text'] as const;
 /** a thousand rows at once would be slow to lay out, and nobody reads them */

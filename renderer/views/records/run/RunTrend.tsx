@@ -10,6 +10,7 @@ import { weightOf } from '../../tune/trend-content-of.ts';
 import { useTrendPointer } from '../../tune/use-trend-pointer.ts';
 import { storedPoints } from './stored-points.ts';
 import { bestOf, type Fetched } from './use-stretch.ts';
+import './run.css';
 
 /** The strips of a stored run: drawn from what was fetched, moved by mouse and fingers. */
 export function RunTrend({

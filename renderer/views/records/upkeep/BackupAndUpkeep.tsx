@@ -6,6 +6,8 @@ import { saveDownload } from '../../../backend/save-download.ts';
 import { uploadFile } from '../../../backend/upload-file.ts';
 import { Copies } from './Copies.tsx';
 import { Sure } from '../Sure.tsx';
+import '../records.css';
+import './upkeep.css';
 
 const words = records.keeping;
 

@@ -5,6 +5,7 @@ import { records } from '../../../../shared/words/records/records.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { timeHere } from '../due.ts';
 import { Sure } from '../Sure.tsx';
+import '../records.css';
 
 const words = records.copies;
 type Copy = Output<'copies.list'>['copies'][number];

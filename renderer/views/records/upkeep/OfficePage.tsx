@@ -10,6 +10,8 @@ import { errorOf, typedDay, valueOf } from '../../../fields/typed.ts';
 import { useAnswer } from '../../../queries/use-answer.ts';
 import { problems } from '../../../../shared/words/problems.ts';
 import { defined } from '../../../../shared/defined.ts';
+import '../records.css';
+import './upkeep.css';
 
 const dayHere = (wallMs: number): string => formatDay(wallMs, -new Date(wallMs).getTimezoneOffset());
 const problemWords = ({ code, detail }: Problem): string =>

@@ -6,6 +6,8 @@ import { records as words } from '../../../../shared/words/records/records.ts';
 import { useApp } from '../../../app-parts.ts';
 import { EditTable } from '../EditTable.tsx';
 import { RecordSign } from '../RecordSign.tsx';
+import '../records.css';
+import './visit.css';
 
 /** Signing, locking, and every change by a person with what stood before. */
 export function Audit({ visit, applianceName }: { visit: Visit; applianceName: (id: string) => string | undefined }) {

@@ -13,6 +13,8 @@ import type { CompareNote } from '../../../../shared/tuning/visit/since-last.ts'
 import { compareNote } from '../../../../shared/words/tune/since-last.ts';
 import { useApp } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
+import '../records.css';
+import './visit.css';
 
 const FigureCell = ({ figure, strong = false }: { figure: FigureText | undefined; strong?: boolean }) => (
   <td className={`right number${strong ? '' : ' second'}`}>

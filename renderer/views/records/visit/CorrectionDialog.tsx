@@ -8,6 +8,7 @@ import { Choice, Field } from '../../../components/Field.tsx';
 import { correctionFields } from './correction-fields.ts';
 import { problemLine } from '../../../../shared/words/problems.ts';
 import { defined } from '../../../../shared/defined.ts';
+import './visit.css';
 
 const words = records.correct;
 

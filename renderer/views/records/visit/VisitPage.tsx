@@ -20,6 +20,7 @@ import { History } from '../History.tsx';
 import { Sure } from '../Sure.tsx';
 import { useAnswer, useAnswerOrProblem } from '../../../queries/use-answer.ts';
 import { problemLine } from '../../../../shared/words/problems.ts';
+import '../records.css';
 
 const MOST_YEARS = 16;
 

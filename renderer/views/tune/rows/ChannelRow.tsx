@@ -6,6 +6,8 @@ import type { LaneSizeName } from '../../../components/lane-geometry.ts';
 import { bandsAwayOf, type ChannelRowState } from '../../../state/channels.ts';
 import { rowWordsOf } from './row-words.ts';
 import { shownAs, type UnitSystem } from '../../../../shared/format/quantity.ts';
+import '../TrialsColumn.css';
+import './ChannelRow.css';
 
 type Props = {
   row: ChannelRowState;

@@ -7,6 +7,7 @@ import { ChannelName } from '../../../components/ChannelName.tsx';
 import type { ChannelRowState } from '../../../state/channels.ts';
 import type { Face } from '../../../state/run-record.ts';
 import { DASH, formatValue, formatWithHalf, shownAs, type UnitSystem } from '../../../../shared/format/quantity.ts';
+import './DerivedRow.css';
 
 type Shown = { key: DerivedKey; withHalf?: boolean; isWide?: boolean; tail?: string };
 /** In US units efficiency leads on the higher heating value and CO is air-free; in metric ones on the lower, and CO goes by fuel energy, as limits there do. */

@@ -8,6 +8,7 @@ import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Dialog } from '../../../components/Dialog.tsx';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { formatNumber, formatWithHalf, shownAs } from '../../../../shared/format/quantity.ts';
+import './HowComputed.css';
 
 /** One figure taken apart: formula, the numbers that went in, source, and the uncertainty as a list of bars. */
 export function HowComputed({ figure, record, close }: { figure: DerivedKey; record: RunRecord; close: () => void }) {

@@ -7,6 +7,8 @@ import { useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { useVisit } from '../use-visit.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
+import '../visit.css';
+import './card.css';
 
 /** Own cards first, then the examples, which are copied. None is chosen by itself. */
 export function CardChooser({ close }: { close: () => void }) {

@@ -10,6 +10,7 @@ import { cardShape } from '../../../../shared/report/card-format.ts';
 import { BareChoice } from '../../../fields/KeptField.tsx';
 import { errorOf, typedPlain, valueOf } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';
+import './card.css';
 
 type Line = { quantity: CardQuantity; low: string; high: string; source: string; rest: TargetCard['lines'][number] | undefined };
 

@@ -9,6 +9,8 @@ import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx'
 import { useNarrow } from '../../../look/use-wide.ts';
 import { useVisit } from '../use-visit.ts';
 import { withUnit, type UnitSystem } from '../../../../shared/format/quantity.ts';
+import '../visit.css';
+import './card.css';
 
 /** The card, its rule and what it says over all; or that there is none. */
 export function CardHead({ verdicts, open }: { verdicts: readonly LineVerdict[]; open: (window: 'choose' | 'edit') => void }) {

@@ -14,6 +14,8 @@ import { samplesBetween } from '../../../live/samples-from-history.ts';
 import { selectHints, selectRun, selectUnits } from '../../../state/selectors.ts';
 import { formatsFor } from '../../../../shared/words/formats.ts';
 import { formatValue, shownAs } from '../../../../shared/format/quantity.ts';
+import '../visit.css';
+import './curve.css';
 
 /** The clearest pattern in one line; what it may come from and what to check next behind one press. Never a cause. */
 export function HintStrip() {

@@ -21,6 +21,7 @@ import { StagePicker } from '../start/StagePicker.tsx';
 import { numberOf } from '../visit-facts.ts';
 import { useCurve } from '../use-visit.ts';
 import { formatNumber, formatPosition } from '../../../../shared/format/quantity.ts';
+import './curve.css';
 
 /** Asked once for each shift; the mark goes back to when it began. */
 export function ShiftAsked({ record }: { record: RunRecord }) {

@@ -5,6 +5,8 @@ import { rowWordsOf } from '../../tune/rows/row-words.ts';
 import { useLiveFacts } from '../../tune/use-live-facts.ts';
 import { bandsAwayOf, type ChannelRowState } from '../../../state/channels.ts';
 import { formatDuration, formatTimeLeft } from '../../../../shared/format/duration.ts';
+import '../visit.css';
+import './LiveStrip.css';
 
 /** O2, CO and stack in the bar of the air curve: figure, lane, state. */
 export function LiveStrip({ record }: { record: RunRecord }) {

@@ -8,6 +8,8 @@ import { curveScreen as words } from '../../../../shared/words/tune/visit.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { formatPosition } from '../../../../shared/format/quantity.ts';
 import { whenDefined } from '../../../../shared/defined.ts';
+import '../visit.css';
+import './curve.css';
 
 const size = { width: 411, height: 146, left: 44, right: 401, top: 22, bottom: 116 } as const;
 

@@ -24,6 +24,7 @@ import {
   shownAs,
   type UnitSystem,
 } from '../../../../shared/format/quantity.ts';
+import './curve.css';
 
 type Props = {
   visit: Visit;

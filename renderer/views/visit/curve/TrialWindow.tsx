@@ -17,6 +17,7 @@ import { numberOf } from '../visit-facts.ts';
 import { useVisit } from '../use-visit.ts';
 import { formatSmoke, shownAs } from '../../../../shared/format/quantity.ts';
 import { defined } from '../../../../shared/defined.ts';
+import './curve.css';
 
 type Spot = { text: string; flaw: '' | 'wet' | 'uneven'; oil: boolean };
 type Asked = Extract<TypedDraft, { kind: 'ask' }>;

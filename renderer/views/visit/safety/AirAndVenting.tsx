@@ -31,6 +31,8 @@ import { VentTrace } from './VentTrace.tsx';
 import { useVisit } from '../use-visit.ts';
 import { formatClock, formatDuration } from '../../../../shared/format/duration.ts';
 import { defined } from '../../../../shared/defined.ts';
+import '../visit.css';
+import './safety.css';
 
 type Chosen = VentItem | 'worst-case';
 type Trace = Output<'visit.ventTrace'>;

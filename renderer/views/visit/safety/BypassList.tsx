@@ -4,6 +4,7 @@ import { useParts } from '../../../app-parts.ts';
 import { Field } from '../../../components/Field.tsx';
 import { useVisit } from '../use-visit.ts';
 import { formatClock } from '../../../../shared/format/duration.ts';
+import './safety.css';
 
 /** Every jumper and unplugged detector, from before it is made until it is out again. */
 export function BypassList({ offered }: { offered: boolean }) {

@@ -6,6 +6,7 @@ import { ChannelName } from '../../../components/ChannelName.tsx';
 import { samplesBetween } from '../../../live/samples-from-history.ts';
 import { selectRun } from '../../../state/selectors.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
+import './safety.css';
 
 /** What is looked at: enough of a steady flame, and longer than any control waits. */
 const BEFORE_MS = 30_000;

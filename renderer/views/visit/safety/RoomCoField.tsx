@@ -7,6 +7,7 @@ import { Field } from '../../../components/Field.tsx';
 import { errorOf, typedPlain } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';
 import { formatClock } from '../../../../shared/format/duration.ts';
+import './safety.css';
 
 /**
  * Each reading of the room air is written down with its time; the last one counts.

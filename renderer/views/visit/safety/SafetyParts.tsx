@@ -8,6 +8,8 @@ import { Key } from '../../../components/Key.tsx';
 import { VerdictSign, type SignName } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import type { SafetyResult } from '../../../../shared/tuning/safety/safety-result.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
+import '../visit.css';
+import './safety.css';
 
 const resultSign = { pass: 'pass', fail: 'fail', 'not-applicable': 'not-applicable' } as const;
 

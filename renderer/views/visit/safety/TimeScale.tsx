@@ -1,4 +1,6 @@
 import { safetyScreen as words } from '../../../../shared/words/tune/visit.ts';
+import '../visit.css';
+import './safety.css';
 
 const size = { width: 792, left: 20, right: 772, line: 62 } as const;
 

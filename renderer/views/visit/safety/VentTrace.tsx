@@ -4,6 +4,7 @@ import { worstFigure, worstUnit } from '../../../../shared/report/worst-figures.
 import { ventWords as words } from '../../../../shared/words/tune/venting.ts';
 import type { UnitSystem } from '../../../../shared/format/quantity.ts';
 import { whenDefined } from '../../../../shared/defined.ts';
+import './safety.css';
 
 const WIDTH = 860;
 const HEIGHT = 96;

@@ -3,6 +3,8 @@ import { safetyScreen as words, safetyTitle } from '../../../../shared/words/tun
 import { useApp } from '../../../app-parts.ts';
 import { useStopwatch } from './use-stopwatch.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
+import '../visit.css';
+import './safety.css';
 
 export function WatchLine({ test }: { test: SafetyTestId }) {
   const watch = useStopwatch(test, 100);

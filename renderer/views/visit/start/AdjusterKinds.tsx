@@ -3,6 +3,7 @@ import { adjusterKinds, kindOf } from '../../../../shared/tuning/trial/adjuster.
 import { settingsWords } from '../../../../shared/words/tune/live.ts';
 import { Choice } from '../../../components/Field.tsx';
 import { useVisit } from '../use-visit.ts';
+import '../visit.css';
 
 export function AdjusterKinds() {
   const { visit, may, edit } = useVisit();

@@ -10,6 +10,8 @@ import { BareChoice, optionsOf } from '../../../fields/KeptField.tsx';
 import { carryOver } from '../../../../shared/tuning/visit/carry-over.ts';
 import { carryWords } from '../../../../shared/words/tune/trade.ts';
 import { useVisit } from '../use-visit.ts';
+import '../visit.css';
+import './start.css';
 
 const SEARCH_MS = 200;
 const MOST_SHOWN = 4;

@@ -7,6 +7,7 @@ import { Field } from '../../../components/Field.tsx';
 import { errorOf, typedPlain, valueOf } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
+import './start.css';
 
 /** When CO in the flue is a notice and when an alarm. Lower is free; higher needs a reason, which goes into the report. */
 export function FlueLimitsButton() {

@@ -9,6 +9,8 @@ import { BareChoice, KeptField } from '../../../fields/KeptField.tsx';
 import { typedPlain } from '../../../fields/typed.ts';
 import { writtenItem } from '../steps/set-up-fields.ts';
 import type { VisitHere } from '../use-visit.ts';
+import '../visit.css';
+import './start.css';
 
 const lengthOf = (units: UnitSystem) => (units === 'us' ? { unit: 'ft', m: M_PER_FT } : { unit: 'm', m: 1 });
 

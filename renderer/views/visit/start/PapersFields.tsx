@@ -10,6 +10,7 @@ import { oilFuelIds } from '../../../../shared/combustion/fuel.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { Choice } from '../../../components/Field.tsx';
 import { formatNumber, shownAs } from '../../../../shared/format/quantity.ts';
+import '../visit.css';
 
 export function PapersFields() {
   const { visit, may } = useVisit();

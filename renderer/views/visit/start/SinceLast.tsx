@@ -11,6 +11,8 @@ import { useApp } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { sincePlaces } from './since-geometry.ts';
 import { useVisit } from '../use-visit.ts';
+import '../visit.css';
+import './start.css';
 
 export function useSinceLast(foundId: string | undefined): SinceLast | NoSinceLast {
   const { visit, stage } = useVisit();

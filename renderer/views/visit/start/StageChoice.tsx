@@ -3,6 +3,7 @@ import { Choice } from '../../../components/Field.tsx';
 import { useApp } from '../../../app-parts.ts';
 import { optionsOf } from '../../../fields/KeptField.tsx';
 import { useVisit } from '../use-visit.ts';
+import './start.css';
 
 /** One stage or two; each has its own as-found, air curve and as-left. */
 export function StageChoice() {

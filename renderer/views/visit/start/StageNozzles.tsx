@@ -20,6 +20,8 @@ import { fuelOf } from '../visit-facts.ts';
 import type { VisitHere } from '../use-visit.ts';
 import { formatNumber, formatWithUnit, shownAs, withUnit, type UnitSystem } from '../../../../shared/format/quantity.ts';
 import { BTU_PER_KWH } from '../../../../shared/units/convert.ts';
+import '../visit.css';
+import './start.css';
 
 /** Input is spoken of on the higher heating value in US units, on the lower one in metric ones. */
 const inputUnit = (units: UnitSystem) =>

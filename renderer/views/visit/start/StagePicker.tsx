@@ -2,6 +2,7 @@ import { visitWords as words } from '../../../../shared/words/tune/visit-thread.
 import { useApp, useParts } from '../../../app-parts.ts';
 import { selectIsRunning, selectMayAct, selectRun } from '../../../state/selectors.ts';
 import { usePresentSetting } from '../use-visit.ts';
+import './start.css';
 
 /** Only burners with more than one stage show it. Looking at a stage is one thing, the burner firing at it another: that is a mark. */
 export function StagePicker() {

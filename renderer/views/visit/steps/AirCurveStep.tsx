@@ -33,6 +33,8 @@ import { lacksDraft } from '../../tune/entries/entry-after.ts';
 import { useProbeGate } from '../use-probe-gate.ts';
 import { useCurve, useEntryKeys, useSteps, useVisit } from '../use-visit.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
+import './AirCurveStep.css';
+import './StepFrame.css';
 
 /** Trials as a curve, and the one setting to try next. */
 export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined; deeds: PendingDeeds | undefined }) {

@@ -25,6 +25,7 @@ import { numberOf } from '../visit-facts.ts';
 import { useProbeGate } from '../use-probe-gate.ts';
 import { useEntryKeys, useVisit } from '../use-visit.ts';
 import { formatSmoke, formatWithHalf, shownAs } from '../../../../shared/format/quantity.ts';
+import './steps.css';
 
 /** Which trial is the burner as it was found; or why there is none. */
 export function AsFoundStep() {

@@ -27,6 +27,8 @@ import { useSteps, useVisit } from '../use-visit.ts';
 import { smokeText } from '../curve/TrialTable.tsx';
 import { formatClock } from '../../../../shared/format/duration.ts';
 import { formatWithUnit } from '../../../../shared/format/quantity.ts';
+import '../visit.css';
+import './steps.css';
 
 /** The visit in writing: looked at, then signed, or closed as training. */
 export function ReportStep() {

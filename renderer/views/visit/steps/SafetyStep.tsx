@@ -35,6 +35,11 @@ import { JudgeButton, TestList } from '../safety/SafetyParts.tsx';
 import type { WatchStart, SafetyResult } from '../../../../shared/tuning/safety/safety-result.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { defined } from '../../../../shared/defined.ts';
+import '../visit.css';
+import './SafetyStep.css';
+import './StepFrame.css';
+import './steps.css';
+import './StepThread.css';
 
 /** Every control made to act, one after the other; the person judges, the watch only offers. */
 export function SafetyStep() {

@@ -43,6 +43,9 @@ import { fuelOf } from '../visit-facts.ts';
 import type { VisitHere } from '../use-visit.ts';
 import { formatNumber, formatPosition, withUnit } from '../../../../shared/format/quantity.ts';
 import { BTU_PER_KWH } from '../../../../shared/units/convert.ts';
+import '../visit.css';
+import './StepFrame.css';
+import './steps.css';
 
 /** Measured before firing, against the burner maker's figures: one at a time in the order of the hands, or everything in a table. */
 export function SetUpStep() {

@@ -23,6 +23,8 @@ import { FlueLimitsButton } from '../start/FlueLimits.tsx';
 import { MissingList, StepFrame, useCautions } from './StepFrame.tsx';
 import { useVisit } from '../use-visit.ts';
 import { whenDefined } from '../../../../shared/defined.ts';
+import '../visit.css';
+import './steps.css';
 
 /** Who, where, with what, and whether the room is safe to work in. */
 export function StartStep() {

@@ -20,6 +20,10 @@ import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx'
 import { missingText } from '../visit-facts.ts';
 import { useSteps, useVisit, useWayOut } from '../use-visit.ts';
 import { OilCause, RoomAgain } from '../WayOutDialogs.tsx';
+import '../visit.css';
+import './SafetyStep.css';
+import './StepFrame.css';
+import './StepThread.css';
 
 export type MainAct = { text: ReactNode; run: () => void; blocked?: boolean | undefined; plain?: boolean | undefined };
 

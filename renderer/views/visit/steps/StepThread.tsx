@@ -5,6 +5,8 @@ import { visitWords } from '../../../../shared/words/tune/visit-thread.ts';
 import { useApp } from '../../../app-parts.ts';
 import { StepSign } from '../VisitSigns.tsx';
 import { useSteps } from '../use-visit.ts';
+import '../visit.css';
+import './StepThread.css';
 
 /** The visit at a glance: what is done, where we are, what is to come. Any step can be gone to at any time. */
 export function StepThread() {

@@ -16,6 +16,8 @@ import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx'
 import { useVisit } from '../use-visit.ts';
 import { formatClock } from '../../../../shared/format/duration.ts';
 import { formatNumber, formatWithUnit, shownAs, withUnit } from '../../../../shared/format/quantity.ts';
+import '../visit.css';
+import './steps.css';
 
 type When = 'as-found' | 'set';
 const draftAt = (visit: Visit, when: When) => visit.drafts.findLast((draft) => draft.when === when);

@@ -5,6 +5,7 @@ import { patternWords, warmUp } from '../../../../shared/words/warm-up.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { formatDuration } from '../../../../shared/format/duration.ts';
 import { DASH, formatDifference, formatNumber, formatWithUnit, shownAs, withUnit } from '../../../../shared/format/quantity.ts';
+import './call-it.css';
 
 type Units = 'us' | 'metric';
 type Props = { result: CallResult; reasons: readonly CallReason[]; truth: ExercisePattern | undefined; units: Units };

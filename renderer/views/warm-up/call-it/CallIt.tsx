@@ -26,6 +26,8 @@ import { LiveTrend } from '../../tune/LiveTrend.tsx';
 import { leastSpans, weightOf } from '../../tune/trend-content-of.ts';
 import { DASH, formatValue, shownAs } from '../../../../shared/format/quantity.ts';
 import { defined, whenDefined } from '../../../../shared/defined.ts';
+import './call-it.css';
+import './CallIt.css';
 
 type Called = {
   readonly atMs: number;

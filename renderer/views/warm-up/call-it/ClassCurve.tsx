@@ -11,6 +11,7 @@ import { Choice } from '../../../components/Field.tsx';
 import { selectUnits } from '../../../state/selectors.ts';
 import { shownAs, type UnitSystem } from '../../../../shared/format/quantity.ts';
 import { formatDate, formatDuration } from '../../../../shared/format/duration.ts';
+import './ClassCurve.css';
 
 const WIDTH = 860;
 const LEFT = 64;

@@ -8,6 +8,8 @@ import { ClassCurve } from './ClassCurve.tsx';
 import type { Kept } from '../use-documents.ts';
 import { formatDate, formatDuration } from '../../../../shared/format/duration.ts';
 import { DASH, formatNumber } from '../../../../shared/format/quantity.ts';
+import '../warm-up.css';
+import './call-it.css';
 
 const NEWEST = 12;
 

@@ -14,6 +14,8 @@ import { beginExercise } from './begin-exercise.ts';
 import type { Kept } from '../use-documents.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { problemLine } from '../../../../shared/words/problems.ts';
+import '../warm-up.css';
+import './call-it.css';
 
 const BUILT_IN = 'built-in';
 const SHUFFLED = 'shuffled';

@@ -16,6 +16,8 @@ import { BurnerControls } from '../BurnerControls.tsx';
 import { ClassOverview } from './ClassOverview.tsx';
 import { useCalls } from '../use-documents.ts';
 import { DASH, formatPosition, formatWithUnit } from '../../../../shared/format/quantity.ts';
+import '../warm-up.css';
+import './InstructorView.css';
 
 type Scenarios = Output<'source.list'>['scenarios'];
 const words = warmUp.instructor;

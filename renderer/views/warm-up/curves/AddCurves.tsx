@@ -9,6 +9,7 @@ import { summaryLabel, summaryLine } from '../../source/summary-label.ts';
 import type { KeptCurve } from '../use-documents.ts';
 import { formatClock, formatDate } from '../../../../shared/format/duration.ts';
 import { formatWithUnit } from '../../../../shared/format/quantity.ts';
+import '../warm-up.css';
 
 type Props = {
   curves: readonly KeptCurve[];

@@ -3,6 +3,9 @@ import { curveDashes } from '../../../charts/create-overlay-chart.ts';
 import { numbered, styleOf } from './overlay-content.ts';
 import type { KeptCurve } from '../use-documents.ts';
 import { DASH, formatNumber, formatValue } from '../../../../shared/format/quantity.ts';
+import '../warm-up.css';
+import './CurveTable.css';
+import './FitDetails.css';
 
 type Props = {
   shown: readonly KeptCurve[];

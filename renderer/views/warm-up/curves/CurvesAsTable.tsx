@@ -8,6 +8,10 @@ import { Dialog } from '../../../components/Dialog.tsx';
 import { numbered } from './overlay-content.ts';
 import type { KeptCurve } from '../use-documents.ts';
 import { DASH, formatNumber, formatValue, shownAs } from '../../../../shared/format/quantity.ts';
+import '../warm-up.css';
+import './curves.css';
+import './CurveTable.css';
+import './FitDetails.css';
 
 const minutes = [0, 0.5, 1, 2, 3, 5, 7.5, 10, 15, 20, 25, 30];
 

@@ -5,6 +5,9 @@ import type { WarmUpCurve, WarmUpFit } from '../../../../shared/warm-up/curve.ts
 import { warmUp } from '../../../../shared/words/warm-up.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { decimalsFor, formatNumber, formatWithUnit, shownAs, withUnit } from '../../../../shared/format/quantity.ts';
+import '../warm-up.css';
+import './CurveTable.css';
+import './FitDetails.css';
 
 type Units = 'us' | 'metric';
 const words = warmUp.fit;

@@ -2,6 +2,7 @@ import { useCallback, useEffect, useRef } from 'react';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { createOverlayChart, type OverlayChart, type OverlayContent, type OverlayRange } from '../../../charts/create-overlay-chart.ts';
 import { useKey } from '../../../keys/use-key.ts';
+import './curves.css';
 
 type Props = {
   label: string;

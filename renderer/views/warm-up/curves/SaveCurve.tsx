@@ -14,6 +14,7 @@ import { columnsOf } from '../run-columns.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { problems } from '../../../../shared/words/problems.ts';
 import { defined } from '../../../../shared/defined.ts';
+import './curves.css';
 
 type Props = {
   runId: string;
