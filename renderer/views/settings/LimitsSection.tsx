@@ -4,13 +4,19 @@ import { common } from '../../../shared/words/common.ts';
 import { bandRanges, toleranceRanges } from '../../../shared/measurement/limits.ts';
 import { settingsWords as words } from '../../../shared/words/tune/live.ts';
 import { useApp, useParts } from '../../app-parts.ts';
+import { selectUnits } from '../../state/selectors.ts';
 import { Choice, Field } from '../../components/Field.tsx';
 import { errorOf, typedPlain } from '../../fields/typed.ts';
-import { formatPosition } from '../../../shared/format/quantity.ts';
+import { formatPosition, shownAs, type UnitSystem } from '../../../shared/format/quantity.ts';
 
 const inPercent = ({ low, high }: { low: number; high: number }) => ({ low: 100 * low, high: 100 * high });
-/** `scale`: shown in per cent, stored as a share. */
+/** `scale`: shown in per cent, stored as a share; `low` and `high` as shown. */
 type Shown<K extends string> = { key: K; label: string; unit: string; low: number; high: number; scale?: number };
+/** A difference of temperatures is kept in kelvins and shown in the degrees that the rest of the window has. */
+function inUnits<K extends string>(one: Shown<K>, units: UnitSystem): Shown<K> {
+  const { factor, unit } = shownAs('stackTemperature', units);
+  return one.unit !== 'K' || unit !== '°F' ? one : { ...one, unit, low: one.low * factor, high: one.high * factor, scale: factor };
+}
 
 const bandFields: readonly Shown<keyof Settings['bands']>[] = [
   { key: 'o2Percent', label: words.bandO2, unit: '%', ...bandRanges.o2Percent },
@@ -34,6 +40,7 @@ export function LimitsSection() {
   const bands = useApp((state) => state.settings.bands);
   const tolerances = useApp((state) => state.settings.tolerances);
   const mode = useApp((state) => state.settings.settlingMode);
+  const units = useApp(selectUnits);
   return (
     <>
       <section>
@@ -44,8 +51,8 @@ export function LimitsSection() {
         <div className="field-grid">
           {bandFields.map((one) => (
             <LimitField
-              key={one.key}
-              shown={one}
+              key={`${one.key} ${units}`}
+              shown={inUnits(one, units)}
               value={bands[one.key]}
               keep={(value) => void actions.changeSettings({ bands: { [one.key]: value } })}
             />
@@ -65,8 +72,8 @@ export function LimitsSection() {
         <div className="field-grid">
           {toleranceFields.map((one) => (
             <LimitField
-              key={one.key}
-              shown={one}
+              key={`${one.key} ${units}`}
+              shown={inUnits(one, units)}
               value={tolerances[one.key]}
               keep={(value) => void actions.changeSettings({ tolerances: { [one.key]: value } })}
             />

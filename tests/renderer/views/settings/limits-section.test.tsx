@@ -6,6 +6,7 @@ import { AppContext, type AppParts } from '../../../../renderer/app-parts.ts';
 import { createAppStore } from '../../../../renderer/state/store.ts';
 import { LimitsSection } from '../../../../renderer/views/settings/LimitsSection.tsx';
 import { Settings } from '../../../../shared/ipc/settings.ts';
+import { settingsWords } from '../../../../shared/words/tune/live.ts';
 import { common } from '../../../../shared/words/common.ts';
 
 beforeEach(() => void vi.stubGlobal('IS_REACT_ACT_ENVIRONMENT', true));
@@ -14,9 +15,9 @@ afterEach(() => {
   vi.unstubAllGlobals();
 });
 
-function open() {
+function open(units: 'us' | 'metric' = 'metric') {
   const store = createAppStore();
-  store.setState({ settings: Settings.parse({}) });
+  store.setState({ settings: Settings.parse({ units }) });
   const changeSettings = vi.fn();
   render(
     <AppContext value={{ store, actions: { changeSettings } } as unknown as AppParts}>
@@ -32,6 +33,22 @@ it('complains of nothing as it stands', () => {
   open();
   expect(screen.queryByText(common.fieldErrors.empty)).toBeNull();
 });
+
+// 1 K is a difference of 1.8 °F: the scales' definition
+it.each([
+  ['us', '3.6', '°F', '4.5', 2.5],
+  ['metric', '2', 'K', '2,5', 2.5],
+] as const)(
+  'shows a difference of temperatures in the degrees of the window and keeps it in kelvins: %s',
+  (units, shown, unit, typed, kept) => {
+    const { changeSettings } = open(units);
+    const [stack] = screen.getAllByLabelText<HTMLInputElement>(settingsWords.bandStack);
+    expect([stack!.value, stack!.parentElement?.textContent]).toEqual([shown, unit]);
+    typeInto(stack!, typed);
+    const [[{ bands }]] = changeSettings.mock.calls as [[{ bands: { stackK: number } }]];
+    expect(bands.stackK).toBeCloseTo(kept, 12);
+  },
+);
 
 it('keeps what is inside, a share as a part of one', () => {
   const { o2Band, coShareBand, changeSettings } = open();
