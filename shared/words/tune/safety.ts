@@ -43,7 +43,7 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
   },
   'flame-failure': {
     title: 'Flame failure to lockout',
-    todo: 'With the burner running steadily, darken the detector, or shut the oil. Start the watch when the flame is lost. A shut hand valve starves the flame slowly: wait for the flame to go. A recycling control waits and tries once more: press the lap when the burner starts again. Stop at lockout.',
+    todo: 'With the burner running steadily, darken the detector or shut the oil. Start the watch when the flame is gone (a shut valve starves it slowly). Stop it at lockout. A control that recycles tries once more: press the lap when the burner starts again.',
     passes: 'The oil is shut off and the control locks out within its marked times. A control that recycles may try once more first.',
     caution: oneReset,
     startKey: 'Flame lost: start the watch',
