@@ -2,7 +2,7 @@
 import type { ChartColors } from './chart-colors.ts';
 import type { TimeTick } from './trend-window.ts';
 import type { TrendMark, TrendSpan, TrendStrip } from './trend-content.ts';
-import type { StripScale } from './strip-scale.ts';
+import { lowEndOf, type StripScale } from './strip-scale.ts';
 
 export type StripFrame = {
   strip: TrendStrip;
@@ -171,9 +171,9 @@ export function drawInFront(frame: TrendFrame, lostSinceMs: number | undefined):
 }
 
 function drawSlot({ context, colors, right }: TrendFrame, { strip, yOf, top, bottom }: StripFrame): void {
-  const { value, band } = strip.heading as { value: number; band: number };
-  const high = Math.max(top + 3, yOf(value + band));
-  const low = Math.min(bottom - 4, yOf(value - band));
+  const heading = strip.heading as { value: number; band: number };
+  const high = Math.max(top + 3, yOf(heading.value + heading.band));
+  const low = Math.min(bottom - 4, yOf(lowEndOf(heading, strip.channel)));
   if (low - high < 3) return;
   line(context, colors.ink, 3, [
     [right - 17, high],

@@ -7,12 +7,17 @@ export type StripScale = { low: number; high: number; ticks: readonly number[]; 
 
 /** an axis ends on round values: about so many steps of them hold what is seen */
 const STEPS = 8;
+/** as a part of what is above zero: a curve on zero does not lie on the edge */
+const ROOM_BELOW_ZERO = 0.08;
+export const isShare = (channel: TrendStrip['channel']): boolean => channel === 'o2' || channel === 'co';
 
 /**
  * Two or three ticks at round values; the ends have room for the curve's width. `leastSpan` in the shown unit. The axis ends on round values, so that
  * it does not breathe with every sample. It never depends on the axis of a moment ago: the same figures give the same picture, whenever it is drawn.
+ *
+ * @param beginsAtZero a share of a gas is never less than none: where nothing below zero was seen, the axis begins there, with room for the curve's width
  */
-export function stripScale(seen: { low: number; high: number } | undefined, leastSpan: number): StripScale {
+export function stripScale(seen: { low: number; high: number } | undefined, leastSpan: number, beginsAtZero = false): StripScale {
   if (seen === undefined) return scaleOf(0, leastSpan);
   const middle = (seen.low + seen.high) / 2;
   const half = Math.max((seen.high - seen.low) * 0.53, leastSpan / 2);
@@ -20,7 +25,10 @@ export function stripScale(seen: { low: number; high: number } | undefined, leas
   const increment = tickIncrement(middle - half, middle + half, STEPS);
   const onStep = (value: number, round: (steps: number) => number): number =>
     increment > 0 ? round(value / increment) * increment : round(value * -increment) / -increment;
-  return scaleOf(onStep(middle - half, Math.floor), onStep(middle + half, Math.ceil));
+  const [low, high] = [onStep(middle - half, Math.floor), onStep(middle + half, Math.ceil)];
+  if (!beginsAtZero || low >= 0 || seen.low < 0) return scaleOf(low, high);
+  const end = Math.max(high, leastSpan);
+  return scaleOf(-ROOM_BELOW_ZERO * end, end);
 }
 
 function scaleOf(low: number, high: number): StripScale {
@@ -103,6 +111,10 @@ function unusedColumns({ timeMs, high }: Pick<Columns, 'timeMs' | 'high'>, exclu
   return isUnused;
 }
 
+/** Where the slot that a channel is heading for begins; a gas does not head for less than none. */
+export const lowEndOf = ({ value, band }: { value: number; band: number }, channel: TrendStrip['channel']): number =>
+  isShare(channel) ? Math.max(Math.min(0, value), value - band) : value - band;
+
 /**
  * What the strip has to show: the curve, where it is heading, its readings. Excluded stretches (air before the start at 20.9 %, fresh air) are
  * drawn and hatched, and run out of the strip: they do not press what is measured flat. Nor do strays, which an arrow at the edge tells.
@@ -131,7 +143,7 @@ export function rangeOf(
   });
   let range = used ?? all;
   if (heading !== undefined && range !== undefined)
-    range = widen(widen(range, toShown(heading.value - heading.band)), toShown(heading.value + heading.band));
+    range = widen(widen(range, toShown(lowEndOf(heading, channel))), toShown(heading.value + heading.band));
   if (drift !== undefined && range !== undefined) range = widen(range, toShown(drift.toValue));
   if (swing !== undefined && range !== undefined) range = widen(widen(range, toShown(swing.low)), toShown(swing.high));
   for (const reading of readings)
@@ -149,5 +161,5 @@ export function stripViewOf(
 ): { scale: StripScale; strays: Stray[] } {
   const strays = straysOf(columns, strip.leastSpan);
   const range = rangeOf(columns, strip, span, excluded, (inner) => inner * factor + offset, strays);
-  return { scale: stripScale(range, strip.leastSpan * factor), strays };
+  return { scale: stripScale(range, strip.leastSpan * factor, isShare(strip.channel)), strays };
 }

@@ -37,6 +37,23 @@ it('ends on round values, which hold what is seen', () => {
   );
 });
 
+it('a gas is never less than none: its axis begins at zero, with room for the curve, unless something below was measured', () => {
+  for (const seen of [
+    { low: 0, high: 2 },
+    { low: 0, high: 18 },
+    { low: 3, high: 30 },
+  ]) {
+    const scale = stripScale(seen, 40, true);
+    expect(scale.low).toBeGreaterThan(-5);
+    expect(scale.low).toBeLessThan(0);
+    expect(scale.high - scale.low).toBeGreaterThanOrEqual(40);
+    expect(scale.high).toBeGreaterThanOrEqual(seen.high);
+    expect(scale.ticks[0]).toBe(0);
+  }
+  expect(stripScale({ low: 4, high: 6 }, 2, true)).toEqual(stripScale({ low: 4, high: 6 }, 2));
+  expect(stripScale({ low: -3, high: 18 }, 40, true).low).toBeLessThan(-3);
+});
+
 describe('what a strip has to show', () => {
   const same = (inner: number): number => inner;
   const span = { fromMs: 0, toMs: 60_000 };
@@ -49,6 +66,12 @@ describe('what a strip has to show', () => {
   });
   it('shows what there is while nothing else was measured', () => {
     expect(rangeOf(columns, strip, span, [{ fromMs: 0, toMs: 20_000 }], same)).toEqual({ low: 6.8, high: 20.9 });
+  });
+  it('a gas heads for no less than none, with all of its band above', () => {
+    const heading = { value: 8, band: 10 };
+    const little = { timeMs: [0, 4000], low: [7, 8], high: [8, 9] };
+    expect(rangeOf(little, { ...strip, heading }, span, [], same)).toEqual({ low: 0, high: 18 });
+    expect(rangeOf(little, { ...strip, channel: 'airTemperature', heading }, span, [], same)).toEqual({ low: -2, high: 18 });
   });
   it('has room for where it is heading and for readings in sight', () => {
     const more = {
