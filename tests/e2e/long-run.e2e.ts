@@ -108,7 +108,14 @@ describe('a long stored run', () => {
   });
 
   it('says how far an export is, and stops it with nothing left', async () => {
-    await page.getByRole('button', { name: 'JSON', exact: true }).click();
+    // a whole day that nobody has opened: its readings have to be found first, so that it takes a while on any computer
+    writeDayRun(folder, 'day');
+    await page.getByRole('button', { name: 'Visits' }).click();
+    await page.getByRole('button', { name: 'Runs' }).click();
+    const rows = page.getByRole('row').filter({ has: page.getByRole('button', { name: 'JSON', exact: true }) });
+    await expect.poll(() => rows.count()).toBe(2);
+    const day = rows.filter({ hasText: /864\s?000/ });
+    await day.getByRole('button', { name: 'JSON', exact: true }).click();
     const writing = page.locator('.export-lines .progress-line');
     await writing.waitFor();
     await expect.poll(() => writing.innerText()).toMatch(/Writing JSON[\s\S]*\d+ %/);
