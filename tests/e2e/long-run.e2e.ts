@@ -14,8 +14,8 @@ import { violationsOf } from '../helpers/axe.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { writeDayRun } from '../helpers/day-run.ts';
 
-/** four hours at ten lines a second; the whole day is `npm run speed -- day-window` */
-const LINES = 150_000;
+/** eight hours at ten lines a second; the whole day is `npm run speed -- day-window` */
+const LINES = 300_000;
 /** set to a folder to keep the pictures */
 const pictures = process.env['FLUESIDE_PICTURES'];
 
