@@ -1,7 +1,7 @@
 /** Commands about how lines are understood: recipes in use and saved, asking the instrument, checks of the columns. */
 import { LEAST_LINES } from '../../shared/lines/learning/proposal.ts';
 import { createLineReader } from '../../shared/lines/reading/read-line.ts';
-import { checkRecipe } from '../../shared/measurement/recipe.ts';
+import { checkRecipe } from '../../shared/measurement/check-recipe.ts';
 import type { LoggedLine } from '../../shared/pipeline/line-log.ts';
 import { CONFIDENT, shownColumns } from '../../shared/pipeline/propose.ts';
 import { columnReasons, lineReason } from '../../shared/words/lines/learning.ts';

@@ -1,6 +1,7 @@
 /** How the simulated instrument's lines are read: known, because we write them ourselves. */
 import type { LineShape, SimulatedChannel } from '../../shared/burner/scenario.ts';
-import { LineRecipe, type LineRecipeInput, type SentUnit } from '../../shared/measurement/recipe.ts';
+import { LineRecipe, type LineRecipeInput } from '../../shared/measurement/recipe.ts';
+import type { SentUnit } from '../../shared/measurement/sent-unit.ts';
 import { defined } from '../../shared/defined.ts';
 
 const units: Record<SimulatedChannel, SentUnit> = { o2: '%', co: 'ppm', stackTemperature: 'C', airTemperature: 'C', draft: 'Pa' };

@@ -6,7 +6,8 @@ import { RunHeader, SourceInfo, gapReasons } from '../measurement/run.ts';
 import { Mark, Setting } from '../measurement/mark.ts';
 import { Problem } from '../problem-schema.ts';
 import { ChannelId } from '../measurement/channel-schema.ts';
-import { FieldPlace, SentUnit } from '../measurement/recipe.ts';
+import { FieldPlace } from '../measurement/recipe.ts';
+import { SentUnit } from '../measurement/sent-unit.ts';
 import { evidenceKeys, evidenceKinds, troubles } from '../lines/learning/evidence.ts';
 
 export const Counters = z.object({

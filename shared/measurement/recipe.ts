@@ -1,40 +1,13 @@
-import { z } from 'zod';
-import '../zod-setup.ts';
-import { problem, type Problem } from '../problem.ts';
-import { err, ok, type Result } from '../result.ts';
-import { ChannelId } from './channel-schema.ts';
-import type { ChannelId as Channel } from './channel.ts';
-import { absentReasons, instrumentStates } from './sample.ts';
-import { measurementTexts } from '../words/core/measurement.ts';
-
 /**
  * A line recipe: how one instrument's lines become channel values. A JSON document that people share, so every part has a safe
  * default, unknown keys are dropped and everything is bounded. Columns and registers count from 0.
  */
-
-/** Units an instrument may send. `mg/m3` is referred to 0 degC and 101.325 kPa, as sent (no oxygen reference). */
-export const sentUnits = [
-  '%',
-  'fraction',
-  'ppm',
-  'ppb',
-  'mg/m3',
-  'C',
-  'F',
-  'K',
-  'Pa',
-  'hPa',
-  'mbar',
-  'kPa',
-  'bar',
-  'inH2O',
-  'mmH2O',
-  'psi',
-  'inHg',
-  'none',
-] as const;
-export const SentUnit = z.enum(sentUnits);
-export type SentUnit = (typeof sentUnits)[number];
+import { z } from 'zod';
+import '../zod-setup.ts';
+import { ChannelId } from './channel-schema.ts';
+import { absentReasons, instrumentStates } from './sample.ts';
+import { SentUnit } from './sent-unit.ts';
+import { Shape, shortText } from './recipe-shape.ts';
 
 /** Where a field stands: column or register number, key / JSON path / group name / `TAG.column`, or characters of a fixed line. */
 export const FieldPlace = z.union([
@@ -45,7 +18,6 @@ export const FieldPlace = z.union([
 export type FieldPlace = z.infer<typeof FieldPlace>;
 
 const AbsentReason = z.enum(absentReasons);
-const shortText = z.string().max(80);
 const finite = z.number().refine(Number.isFinite);
 
 export const RecipeField = z.object({
@@ -88,72 +60,6 @@ export const Polling = z.object({
   retries: z.number().int().min(0).max(10).default(2),
 });
 export type Polling = z.infer<typeof Polling>;
-
-/** A sample is gathered over several lines; it is complete when `order` starts again or its last member has come. */
-const Gather = z.object({ order: z.array(shortText).min(1).max(64) });
-
-const Columns = z.object({
-  kind: z.literal('columns'),
-  /** the delimiter itself, or 'blanks' (runs of blanks and tabs), or 'comma-or-semicolon' */
-  delimiter: z.string().min(1).max(20),
-  /** how many columns a good line has; absent = any number that reaches the last field */
-  count: z.number().int().min(1).max(512).optional(),
-  /** other column counts that are good too, and from which column on how many columns are inserted (negative: missing) */
-  layouts: z
-    .array(z.object({ count: z.number().int().min(1).max(512), from: z.number().int().min(0), shift: z.number().int() }))
-    .max(8)
-    .default([]),
-  /** names as sent; a line that repeats them is a header */
-  header: z.array(shortText).max(512).optional(),
-  /** first column of the lines that count, e.g. a sentence name; other lines are ignored */
-  startsWith: shortText.optional(),
-  quoted: z.boolean().default(false),
-});
-const Keyed = z.object({
-  kind: z.literal('keyed'),
-  /**
-   * between key and value: a character, 'blank', 'glued' (letters, then digits), 'after' (the value first, its name behind it),
-   * or '<>' (markup: elements and attributes)
-   */
-  separator: z.string().min(1).max(5),
-  /** between pairs: a character, 'blank', 'wide' (two blanks or more) or 'line' (one pair per line) */
-  between: z.string().min(1).max(5),
-  gather: Gather.optional(),
-});
-const Tagged = z.object({
-  kind: z.literal('tagged'),
-  delimiter: z.string().min(1).max(20),
-  /** which column holds the tag */
-  tagAt: z.number().int().min(0).max(31).default(0),
-  gather: Gather,
-});
-/** One value a line, known by its place in the cycle only. */
-const Cycle = z.object({
-  kind: z.literal('cycle'),
-  /** per line of the cycle: a text that always stands there, or what values look like there (see `valueForm`) */
-  lines: z
-    .array(z.union([z.object({ text: shortText }), z.object({ form: shortText })]))
-    .min(2)
-    .max(48),
-});
-const Json = z.object({
-  kind: z.literal('json'),
-  /** path of the text that says what the other values of the object are; places are then `TAG.path` */
-  tag: shortText.optional(),
-  gather: Gather.optional(),
-});
-const Fixed = z.object({ kind: z.literal('fixed'), length: z.number().int().min(1).max(4096) });
-const Registers = z.object({
-  kind: z.literal('registers'),
-  /** bytes before the first register (address, function, byte count) */
-  skipBytes: z.number().int().min(0).max(16).default(3),
-  signed: z.boolean().default(true),
-});
-const Pattern = z.object({ kind: z.literal('pattern'), pattern: z.string().min(1).max(1000), gather: Gather.optional() });
-
-export const Shape = z.discriminatedUnion('kind', [Columns, Keyed, Tagged, Cycle, Json, Fixed, Registers, Pattern]);
-export type Shape = z.infer<typeof Shape>;
-export type ShapeOf<K extends Shape['kind']> = Extract<Shape, { kind: K }>;
 
 /** Where the instrument's own clock stands. It is kept, used as a difference when a file is read, never trusted live. */
 export const RecipeTime = z.discriminatedUnion('kind', [
@@ -248,64 +154,3 @@ export const LineRecipe = z.object({
 export type LineRecipe = z.infer<typeof LineRecipe>;
 /** A recipe as it may be written by hand: everything with a default may be left out. */
 export type LineRecipeInput = z.input<typeof LineRecipe>;
-
-const gases = ['%', 'fraction', 'ppm', 'ppb'] as const;
-const pressures = ['Pa', 'hPa', 'mbar', 'kPa', 'bar', 'inH2O', 'mmH2O', 'psi', 'inHg'] as const;
-const temperatures = ['C', 'F', 'K'] as const;
-const unitsOf: Record<Channel, readonly SentUnit[]> = {
-  o2: gases,
-  co2: gases,
-  co: [...gases, 'mg/m3'],
-  ambientCo: [...gases, 'mg/m3'],
-  no: [...gases, 'mg/m3'],
-  no2: [...gases, 'mg/m3'],
-  so2: [...gases, 'mg/m3'],
-  stackTemperature: temperatures,
-  airTemperature: temperatures,
-  draft: pressures,
-  pumpPressure: pressures,
-  aux1: sentUnits,
-  aux2: sentUnits,
-  aux3: sentUnits,
-  aux4: sentUnits,
-};
-export const unitsFor = (channel: Channel): readonly SentUnit[] => unitsOf[channel];
-
-const placeFits = (shape: Shape, at: FieldPlace): boolean => {
-  switch (shape.kind) {
-    case 'columns':
-    case 'cycle':
-    case 'registers':
-      return typeof at === 'number';
-    case 'keyed':
-    case 'tagged':
-    case 'json':
-    case 'pattern':
-      return typeof at === 'string';
-    case 'fixed':
-      return typeof at === 'object' && at.start < at.end && at.end <= shape.length;
-  }
-};
-
-/** What is wrong with a well-formed recipe, in plain words; undefined when nothing is. */
-function flawOf(recipe: LineRecipe): string | undefined {
-  const channels = new Set<string>();
-  for (const field of recipe.fields) {
-    if (channels.has(field.channel)) return measurementTexts.twiceTheChannel(field.channel);
-    channels.add(field.channel);
-    if (!placeFits(recipe.shape, field.at)) return measurementTexts.placeOfChannel(field.channel, recipe.shape.kind);
-    if (!unitsFor(field.channel).includes(field.unit)) return measurementTexts.otherUnit(field.channel, field.unit);
-    if (field.valid !== undefined && field.valid[0] >= field.valid[1]) return measurementTexts.emptyRange(field.channel);
-  }
-  if (recipe.time.kind === 'field' && !placeFits(recipe.shape, recipe.time.at)) return measurementTexts.placeOfTime;
-  if (recipe.status !== undefined && !placeFits(recipe.shape, recipe.status.at)) return measurementTexts.placeOfStatus;
-  return undefined;
-}
-
-/** Checks a recipe that comes from a file, from another laptop or from the editor. */
-export function checkRecipe(candidate: unknown): Result<LineRecipe, Problem> {
-  const parsed = LineRecipe.safeParse(candidate);
-  if (!parsed.success) return err(problem('recipe-invalid', z.prettifyError(parsed.error).slice(0, 1000)));
-  const flaw = flawOf(parsed.data);
-  return flaw === undefined ? ok(parsed.data) : err(problem('recipe-invalid', flaw));
-}

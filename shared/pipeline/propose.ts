@@ -4,7 +4,9 @@ import { MOST_LINES, type LearnResult, type Proposal } from '../lines/learning/p
 import type { ColumnVerdict, Trouble } from '../lines/learning/evidence.ts';
 import type { StampedLine } from '../measurement/line.ts';
 import type { ChannelId } from '../measurement/channel.ts';
-import { checkRecipe, unitsFor, type FieldPlace, type LineRecipe, type SentUnit } from '../measurement/recipe.ts';
+import type { FieldPlace, LineRecipe } from '../measurement/recipe.ts';
+import { checkRecipe } from '../measurement/check-recipe.ts';
+import { unitsFor, type SentUnit } from '../measurement/sent-unit.ts';
 import { defined } from '../defined.ts';
 
 /** from here on a proposal may be used without asking, and is said to be assumed */

@@ -1,6 +1,7 @@
 /** Values typed from a display become a line of text like any other, so that they are kept and read on the same way. Inner units. */
 import { channelIds, type ChannelId } from '../measurement/channel.ts';
-import { LineRecipe, type SentUnit } from '../measurement/recipe.ts';
+import { LineRecipe } from '../measurement/recipe.ts';
+import type { SentUnit } from '../measurement/sent-unit.ts';
 
 /** @returns `o2=4.2 stackTemperature=210`, channels in their usual order */
 export function writeTyped(values: Partial<Record<ChannelId, number>>): string {

@@ -13,7 +13,7 @@ import { checkRecordsFile, openRecords } from '../../main/store/open.ts';
 import { createVisits } from '../../main/store/visits.ts';
 import { createLineReader } from '../../shared/lines/reading/read-line.ts';
 import { shippedRecipes } from '../../shared/lines/shipped-recipes.ts';
-import { checkRecipe } from '../../shared/measurement/recipe.ts';
+import { checkRecipe } from '../../shared/measurement/check-recipe.ts';
 import { createRunFold } from '../../shared/pipeline/fold-run.ts';
 import { writeDayRun } from '../helpers/day-run.ts';
 import { smallVisit, START } from '../shared/report/small-visit.ts';

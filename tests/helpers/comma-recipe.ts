@@ -1,5 +1,6 @@
 import type { ChannelId } from '../../shared/measurement/channel.ts';
-import { LineRecipe, type LineRecipeInput, type SentUnit } from '../../shared/measurement/recipe.ts';
+import { LineRecipe, type LineRecipeInput } from '../../shared/measurement/recipe.ts';
+import type { SentUnit } from '../../shared/measurement/sent-unit.ts';
 
 const units = { o2: '%', co: 'ppm', stackTemperature: 'C', airTemperature: 'C', aux1: 'none' } as const satisfies Partial<
   Record<ChannelId, SentUnit>

@@ -1,7 +1,8 @@
 /** One question that shows all: what each column is taken for, why, and what was ruled out. Nothing is used before it is answered. */
 import { useRef, useState } from 'react';
 import type { RunInfo, ShownColumn } from '../../../shared/ipc/run-info.ts';
-import { unitsFor, type FieldPlace, type SentUnit } from '../../../shared/measurement/recipe.ts';
+import type { FieldPlace } from '../../../shared/measurement/recipe.ts';
+import { unitsFor, type SentUnit } from '../../../shared/measurement/sent-unit.ts';
 import { channelIds, type ChannelId } from '../../../shared/measurement/channel.ts';
 import { question as words, placeWord, takenWords, whyOpen, whyRuledOut, whyTaken } from '../../../shared/words/lines/learning.ts';
 import { recipeWords } from '../../../shared/words/lines/lines.ts';

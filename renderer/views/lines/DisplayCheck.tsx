@@ -1,7 +1,7 @@
 /** Once for an instrument: its figures beside its display. They count when a person has said that they agree. */
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import type { ChannelId } from '../../../shared/measurement/channel.ts';
-import { unitsFor } from '../../../shared/measurement/recipe.ts';
+import { unitsFor } from '../../../shared/measurement/sent-unit.ts';
 import { display as words, placeWord, takenWords, whyOpen, whyTaken } from '../../../shared/words/lines/learning.ts';
 import { recipeWords } from '../../../shared/words/lines/lines.ts';
 import { useApp, useParts } from '../../app-parts.ts';

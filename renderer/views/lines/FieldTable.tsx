@@ -1,7 +1,8 @@
 /** What each piece of a line is: channel, unit, what is possible. The underline is the same as in the lines. */
 import { useId, useState } from 'react';
 import { channelIds, type ChannelId } from '../../../shared/measurement/channel.ts';
-import { unitsFor, type LineRecipe, type SentUnit } from '../../../shared/measurement/recipe.ts';
+import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { unitsFor, type SentUnit } from '../../../shared/measurement/sent-unit.ts';
 import { quantities, type Quantity } from '../../../shared/units/quantities.ts';
 import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { parsePossible, possibleText, roleAt, withField, withPossible, withRole, type Role } from './recipe-edit.ts';

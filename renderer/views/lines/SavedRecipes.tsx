@@ -1,7 +1,8 @@
 /** Recipes that are kept on this computer, in files and earlier in this run. */
 import { useEffect, useRef, useState } from 'react';
 import type { Output } from '../../../shared/ipc/contract.ts';
-import { checkRecipe, type LineRecipe } from '../../../shared/measurement/recipe.ts';
+import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { checkRecipe } from '../../../shared/measurement/check-recipe.ts';
 import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { useParts } from '../../app-parts.ts';
 import './lines.css';

@@ -1,6 +1,7 @@
 /** How a line is built, in words and with the person's own line cut to pieces. */
 import { patternFlaw } from '../../../shared/lines/reading/read-places.ts';
-import type { LineRecipe, Shape } from '../../../shared/measurement/recipe.ts';
+import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
+import type { Shape } from '../../../shared/measurement/recipe-shape.ts';
 import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { Choice, Field } from '../../components/Field.tsx';
 import { cycleText, parseCycle, withDelimiter, withShape } from './recipe-edit.ts';

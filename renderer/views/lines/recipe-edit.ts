@@ -1,14 +1,8 @@
 /** Changes of a recipe in the editor, each a new recipe. What is half done need not be usable; `checkRecipe` says so at the end. Pure. */
 import { channelIds, type ChannelId } from '../../../shared/measurement/channel.ts';
-import {
-  LineRecipe,
-  unitsFor,
-  type FieldPlace,
-  type RecipeField,
-  type SentUnit,
-  type Shape,
-  type ShapeOf,
-} from '../../../shared/measurement/recipe.ts';
+import { LineRecipe, type FieldPlace, type RecipeField } from '../../../shared/measurement/recipe.ts';
+import type { Shape, ShapeOf } from '../../../shared/measurement/recipe-shape.ts';
+import { unitsFor, type SentUnit } from '../../../shared/measurement/sent-unit.ts';
 import { absentReasons, instrumentStates, type AbsentReason } from '../../../shared/measurement/sample.ts';
 import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { placeKey } from './recipe-places.ts';

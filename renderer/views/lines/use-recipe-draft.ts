@@ -2,7 +2,8 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Output } from '../../../shared/ipc/contract.ts';
 import type { RunInfo, ShownColumn } from '../../../shared/ipc/run-info.ts';
-import { checkRecipe, type LineRecipe } from '../../../shared/measurement/recipe.ts';
+import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { checkRecipe } from '../../../shared/measurement/check-recipe.ts';
 import { useParts } from '../../app-parts.ts';
 import { blankRecipe } from './recipe-edit.ts';
 import { defined } from '../../../shared/defined.ts';

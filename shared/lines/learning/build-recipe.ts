@@ -1,7 +1,8 @@
 import type { ChannelId } from '../../measurement/channel.ts';
-import { LineRecipe, unitsFor, type LineRecipeInput, type SentUnit } from '../../measurement/recipe.ts';
+import { LineRecipe, type LineRecipeInput } from '../../measurement/recipe.ts';
+import { unitsFor, type SentUnit } from '../../measurement/sent-unit.ts';
 import { instrumentState } from '../reading/absent-words.ts';
-import { toInner } from '../sent-units.ts';
+import { toInner } from '../to-inner.ts';
 import { classicSentinel } from '../reading/sentinels.ts';
 import type { Role } from './names/roles.ts';
 import type { FoundClock } from './find-clock.ts';

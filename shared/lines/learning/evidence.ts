@@ -4,7 +4,8 @@
  * Texts live in `shared/words/lines/learning.ts`; here are keys and figures.
  */
 import type { ChannelId } from '../../measurement/channel.ts';
-import type { FieldPlace, SentUnit } from '../../measurement/recipe.ts';
+import type { FieldPlace } from '../../measurement/recipe.ts';
+import type { SentUnit } from '../../measurement/sent-unit.ts';
 
 export const evidenceKinds = ['name', 'unit', 'nature', 'movement', 'range'] as const;
 export type EvidenceKind = (typeof evidenceKinds)[number];

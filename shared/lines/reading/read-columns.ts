@@ -1,7 +1,7 @@
-import type { ShapeOf } from '../../measurement/recipe.ts';
+import type { ShapeOf } from '../../measurement/recipe-shape.ts';
 import { rejected, type Extraction, type Extractor, type Slot } from './extraction.ts';
 import { splitColumns, type Cells } from './split-columns.ts';
-import { unitFromText } from '../sent-units.ts';
+import { unitFromText } from '../unit-spellings.ts';
 import { rejectionTexts } from '../../words/core/lines.ts';
 
 const hasDigitFirst = /^[<>]?[+\-(\u2212]?\s*[.,]?\d/;

@@ -1,4 +1,4 @@
-import type { ShapeOf } from '../../measurement/recipe.ts';
+import type { ShapeOf } from '../../measurement/recipe-shape.ts';
 import { absentReason } from './absent-words.ts';
 import { rejected, type Extraction, type Extractor, type Slot } from './extraction.ts';
 import { rejectionTexts } from '../../words/core/lines.ts';

@@ -4,7 +4,7 @@ import type { AbsentReason, Bound, Sample } from '../../measurement/sample.ts';
 import { quantities, type Quantity } from '../../units/quantities.ts';
 import { instrumentState } from './absent-words.ts';
 import { readValue } from './read-number.ts';
-import { toInner } from '../sent-units.ts';
+import { toInner } from '../to-inner.ts';
 import { classicSentinel, sentinelTest } from './sentinels.ts';
 
 export type FieldReader = {

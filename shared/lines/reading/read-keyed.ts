@@ -1,7 +1,7 @@
-import type { ShapeOf } from '../../measurement/recipe.ts';
+import type { ShapeOf } from '../../measurement/recipe-shape.ts';
 import { rejected, type Extractor, type Slot } from './extraction.ts';
 import { createGatherer } from './gather.ts';
-import { unitFromText } from '../sent-units.ts';
+import { unitFromText } from '../unit-spellings.ts';
 import { rejectionTexts } from '../../words/core/lines.ts';
 import { defined } from '../../defined.ts';
 

@@ -1,7 +1,8 @@
-import type { LineRecipe, SentUnit } from '../../measurement/recipe.ts';
+import type { LineRecipe } from '../../measurement/recipe.ts';
+import type { SentUnit } from '../../measurement/sent-unit.ts';
 import type { AbsentReason } from '../../measurement/sample.ts';
 import { absentReason } from './absent-words.ts';
-import { unitFromText } from '../sent-units.ts';
+import { unitFromText } from '../unit-spellings.ts';
 
 export type NumberStyle = Pick<LineRecipe, 'decimal' | 'thousands'>;
 

@@ -1,5 +1,6 @@
 import { RE2JS } from 're2js';
-import type { FieldPlace, ShapeOf } from '../../measurement/recipe.ts';
+import type { FieldPlace } from '../../measurement/recipe.ts';
+import type { ShapeOf } from '../../measurement/recipe-shape.ts';
 import { rejected, type Extractor, type Slot } from './extraction.ts';
 import { createGatherer } from './gather.ts';
 import { splitColumns } from './split-columns.ts';

@@ -3,7 +3,8 @@ import { delimiterWords } from '../core/lines.ts';
 import type { ColumnVerdict, Evidence, Trouble } from '../../lines/learning/evidence.ts';
 import type { ClockReason, LineReason } from '../../lines/learning/line-reason.ts';
 import type { ChannelId } from '../../measurement/channel.ts';
-import type { FieldPlace, SentUnit } from '../../measurement/recipe.ts';
+import type { FieldPlace } from '../../measurement/recipe.ts';
+import type { SentUnit } from '../../measurement/sent-unit.ts';
 import { sentUnitWords } from './sent-units.ts';
 
 export const takenWords: Readonly<Record<ChannelId, string>> = {

@@ -1,7 +1,7 @@
 /** The recipe editor and what stands beside the lines. Plain words first; the trade's word in brackets where it helps. */
 import type { CheckInfo, LineNotice } from '../../measurement/line-notice.ts';
 import type { AbsentReason, InstrumentState } from '../../measurement/sample.ts';
-import type { Shape } from '../../measurement/recipe.ts';
+import type { Shape } from '../../measurement/recipe-shape.ts';
 import { sentUnitWords } from './sent-units.ts';
 
 export const recipeWords = {

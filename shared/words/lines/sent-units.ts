@@ -1,4 +1,4 @@
-import type { SentUnit } from '../../measurement/recipe.ts';
+import type { SentUnit } from '../../measurement/sent-unit.ts';
 
 /** Units as a person reads them. */
 export const sentUnitWords: Readonly<Record<SentUnit, string>> = {

@@ -7,7 +7,8 @@ import { measureRunFile, openRunFile } from '../../../main/runs/file/run-file.ts
 import { plainText } from '../../../main/commands/output/plain-text.ts';
 import { patternFlaw } from '../../../shared/lines/reading/read-places.ts';
 import { createLineReader } from '../../../shared/lines/reading/read-line.ts';
-import { checkRecipe, LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { checkRecipe } from '../../../shared/measurement/check-recipe.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
 import { createMarkBook } from '../../../shared/pipeline/mark-book.ts';
 import { createFakeClock, settle } from '../../helpers/fake-clock.ts';

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { command } from '../../../main/commands/learn.ts';
-import { checkRecipe } from '../../../shared/measurement/recipe.ts';
+import { checkRecipe } from '../../../shared/measurement/check-recipe.ts';
 import { burnerRows } from '../../shared/lines/shapes/corpus.ts';
 import { runCommand } from './run-command.ts';
 

@@ -3,7 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { takeInFile, type RecipesHere } from '../../../main/session/take-in-file.ts';
-import { checkRecipe, type LineRecipe } from '../../../shared/measurement/recipe.ts';
+import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { checkRecipe } from '../../../shared/measurement/check-recipe.ts';
 import { RunHeader } from '../../../shared/measurement/run.ts';
 import { ok } from '../../../shared/result.ts';
 

@@ -5,7 +5,8 @@ import { createLineSplitter } from '../../../shared/lines/line-splitter.ts';
 import { learn } from '../../../shared/lines/learn.ts';
 import { shippedRecipes } from '../../../shared/lines/shipped-recipes.ts';
 import { splitPairs } from '../../../shared/lines/reading/read-keyed.ts';
-import { checkRecipe, LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { checkRecipe } from '../../../shared/measurement/check-recipe.ts';
 import { fuzzLines } from '../../fuzz/lines.ts';
 
 const readBytes = (bytes: Uint8Array, sizes: readonly number[], name: string): unknown => {

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { createLineReader } from '../../../shared/lines/reading/read-line.ts';
-import { checkRecipe, type LineRecipe, type LineRecipeInput } from '../../../shared/measurement/recipe.ts';
+import type { LineRecipe, LineRecipeInput } from '../../../shared/measurement/recipe.ts';
+import { checkRecipe } from '../../../shared/measurement/check-recipe.ts';
 import type { LineRead } from '../../../shared/lines/reading/line-read.ts';
 
 const make = (rest: Omit<LineRecipeInput, 'format' | 'version' | 'name'>): LineRecipe => {

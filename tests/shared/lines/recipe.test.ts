@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { createLineReader } from '../../../shared/lines/reading/read-line.ts';
 import { shippedRecipes } from '../../../shared/lines/shipped-recipes.ts';
-import { checkRecipe, LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { checkRecipe } from '../../../shared/measurement/check-recipe.ts';
 
 const minimal = {
   format: 'flueside-recipe',

@@ -1,6 +1,7 @@
 /** A person's answers about columns: each changes its own column, and what another one was taken for stays. */
 import { describe, expect, it } from 'vitest';
-import { checkRecipe, type LineRecipe } from '../../../shared/measurement/recipe.ts';
+import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
+import { checkRecipe } from '../../../shared/measurement/check-recipe.ts';
 import { columnsOfRecipe, withAnswers } from '../../../shared/pipeline/propose.ts';
 import { commaRecipe } from '../../helpers/comma-recipe.ts';
 

@@ -1,5 +1,5 @@
 /** The first step: what names say, with their units. */
-import type { SentUnit } from '../../../measurement/recipe.ts';
+import type { SentUnit } from '../../../measurement/sent-unit.ts';
 import type { Evidence, EvidenceKey } from '../evidence.ts';
 import type { Column } from '../tables/table.ts';
 import { contradicts } from './exclusion.ts';

@@ -3,9 +3,9 @@
  * written in hexadecimal. None of it chooses a column; it opens the question, or takes a column out.
  */
 import { instrumentState } from '../../reading/absent-words.ts';
-import { toInner } from '../../sent-units.ts';
+import { toInner } from '../../to-inner.ts';
 import type { ChannelId } from '../../../measurement/channel.ts';
-import type { SentUnit } from '../../../measurement/recipe.ts';
+import type { SentUnit } from '../../../measurement/sent-unit.ts';
 import type { Column } from '../tables/table.ts';
 
 /** a column that is used as a channel, and how it is read */

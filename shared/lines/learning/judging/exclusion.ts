@@ -1,6 +1,6 @@
 /** What speaks against a column being a channel: its name, its unit, or values that no flue has. */
 import { defined } from '../../../defined.ts';
-import { unitsFor, type SentUnit } from '../../../measurement/recipe.ts';
+import { unitsFor, type SentUnit } from '../../../measurement/sent-unit.ts';
 import { isHexadecimal } from './contradictions.ts';
 import type { Evidence, EvidenceKey } from '../evidence.ts';
 import {

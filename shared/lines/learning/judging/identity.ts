@@ -1,5 +1,5 @@
 /** Which column is which: every way to give the columns to oxygen, CO, stack and air is weighed. */
-import type { SentUnit } from '../../../measurement/recipe.ts';
+import type { SentUnit } from '../../../measurement/sent-unit.ts';
 import type { Role } from '../names/roles.ts';
 import { createExplainer, MOST_IDS, UNEXPLAINED, type Leftover } from './leftovers.ts';
 import { mainRoles, optionsFor, temperatureUnits, type Main, type MainRole, type Option, type Reading } from './main-options.ts';

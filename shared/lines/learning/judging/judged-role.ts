@@ -1,7 +1,7 @@
 /** The channels that a column may be, and the values that each of them can and usually does show. */
 import type { ChannelId } from '../../../measurement/channel.ts';
-import type { SentUnit } from '../../../measurement/recipe.ts';
-import { toInner } from '../../sent-units.ts';
+import type { SentUnit } from '../../../measurement/sent-unit.ts';
+import { toInner } from '../../to-inner.ts';
 import type { MainRole } from './main-options.ts';
 import type { Column } from '../tables/table.ts';
 

@@ -1,5 +1,5 @@
 /** What a column is when it is none of the four main ones: by its name and range, or by what follows from the others. */
-import type { SentUnit } from '../../../measurement/recipe.ts';
+import type { SentUnit } from '../../../measurement/sent-unit.ts';
 import type { Role } from '../names/roles.ts';
 import { isCheckDigit, isRecordNumber, mainRoles, temperatureUnits, type Main, type MainRole, type Option } from './main-options.ts';
 import { AIR_O2, co2Relation, isAirFree, isNet, scaledColumn, shareOf } from './relations.ts';

@@ -1,5 +1,5 @@
 /** How well a column reads as oxygen, CO, stack or air temperature, in every unit and scale that is possible: by its name, its range and how it moves. */
-import type { SentUnit } from '../../../measurement/recipe.ts';
+import type { SentUnit } from '../../../measurement/sent-unit.ts';
 import type { Role } from '../names/roles.ts';
 import type { Column, Statistics } from '../tables/table.ts';
 

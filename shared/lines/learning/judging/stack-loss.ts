@@ -1,4 +1,4 @@
-import type { SentUnit } from '../../../measurement/recipe.ts';
+import type { SentUnit } from '../../../measurement/sent-unit.ts';
 import type { Column } from '../tables/table.ts';
 
 /**

@@ -1,6 +1,7 @@
 import { defined } from '../../../defined.ts';
-import type { SentUnit } from '../../../measurement/recipe.ts';
-import { unitFromText, unitMeaning, type ForeignQuantity } from '../../sent-units.ts';
+import type { SentUnit } from '../../../measurement/sent-unit.ts';
+import { unitMeaning, type ForeignQuantity } from '../../unit-meaning.ts';
+import { unitFromText } from '../../unit-spellings.ts';
 import { words } from './plain-words.ts';
 import { excludedIn, gasWord, type NamedQuantity } from './quantities-in-names.ts';
 import { emptyName, roleRows } from './roles-in-names.ts';

@@ -1,6 +1,6 @@
 import { defined, whenDefined } from '../../../defined.ts';
-import type { SentUnit } from '../../../measurement/recipe.ts';
-import { unitMeaning } from '../../sent-units.ts';
+import type { SentUnit } from '../../../measurement/sent-unit.ts';
+import { unitMeaning } from '../../unit-meaning.ts';
 import { splitColumns } from '../../reading/split-columns.ts';
 import { nameMeaning } from '../names/column-name.ts';
 import { makeColumn, styleOf, type Column, type Table } from './table.ts';

@@ -1,8 +1,8 @@
 import { readValue } from '../../reading/read-number.ts';
-import { unitFromText } from '../../sent-units.ts';
+import { unitFromText } from '../../unit-spellings.ts';
 import { valueForm } from '../../reading/read-cycle.ts';
 import { mostFrequent } from './cells.ts';
-import { type LinesToLearn } from './lines-to-learn.ts';
+import type { LinesToLearn } from './lines-to-learn.ts';
 import { nameMeaning } from '../names/column-name.ts';
 import { makeColumn, styleOf, type Column, type Table } from './table.ts';
 

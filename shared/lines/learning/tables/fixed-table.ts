@@ -1,5 +1,5 @@
 import { mostFrequent } from './cells.ts';
-import { type LinesToLearn } from './lines-to-learn.ts';
+import type { LinesToLearn } from './lines-to-learn.ts';
 import { makeColumn, type Column, type Table } from './table.ts';
 
 const plain = { decimal: '.', thousands: 'none' } as const;

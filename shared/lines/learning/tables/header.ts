@@ -1,5 +1,6 @@
 /** The head of a table: the line that names its columns, a row of units, rows of gains or factors. */
-import { unitFromText, unitMeaning } from '../../sent-units.ts';
+import { unitMeaning } from '../../unit-meaning.ts';
+import { unitFromText } from '../../unit-spellings.ts';
 import { splitColumns } from '../../reading/split-columns.ts';
 import { nameMeaning } from '../names/column-name.ts';
 import { isNumeric } from './cells.ts';

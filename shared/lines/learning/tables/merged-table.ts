@@ -1,5 +1,5 @@
 import { mostFrequent } from './cells.ts';
-import { type LinesToLearn } from './lines-to-learn.ts';
+import type { LinesToLearn } from './lines-to-learn.ts';
 import { nameMeaning } from '../names/column-name.ts';
 import { solveIdentity } from '../judging/identity.ts';
 import { makeColumn, type Table } from './table.ts';

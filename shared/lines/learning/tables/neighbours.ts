@@ -1,5 +1,5 @@
-import type { SentUnit } from '../../../measurement/recipe.ts';
-import { unitFromText } from '../../sent-units.ts';
+import type { SentUnit } from '../../../measurement/sent-unit.ts';
+import { unitFromText } from '../../unit-spellings.ts';
 import { nameMeaning } from '../names/column-name.ts';
 import { isNumeric, isSentenceName, mostFrequent } from './cells.ts';
 

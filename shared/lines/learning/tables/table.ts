@@ -1,7 +1,9 @@
-import type { FieldPlace, LineCheck, SentUnit, Shape } from '../../../measurement/recipe.ts';
+import type { FieldPlace, LineCheck } from '../../../measurement/recipe.ts';
+import type { Shape } from '../../../measurement/recipe-shape.ts';
+import type { SentUnit } from '../../../measurement/sent-unit.ts';
 import { classicSentinel } from '../../reading/sentinels.ts';
 import { plainNumber, readValue, type NumberStyle } from '../../reading/read-number.ts';
-import { unitMeaning, type ForeignQuantity } from '../../sent-units.ts';
+import { unitMeaning, type ForeignQuantity } from '../../unit-meaning.ts';
 import { nameMeaning, type NameMeaning } from '../names/column-name.ts';
 import type { LineReason } from '../line-reason.ts';
 import { defined } from '../../../defined.ts';

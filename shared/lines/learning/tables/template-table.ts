@@ -2,10 +2,10 @@
  * Lines in which the same characters come again and again between the numbers: 'O2+004.50%CO+00012ppm', '[O2=4.5%][CO=12ppm]'. Looked
  * for only where no other shape reads them. The recipe is a pattern with one named group for each number.
  */
-import type { SentUnit } from '../../../measurement/recipe.ts';
-import { unitFromText } from '../../sent-units.ts';
+import type { SentUnit } from '../../../measurement/sent-unit.ts';
+import { unitFromText } from '../../unit-spellings.ts';
 import { mostFrequent } from './cells.ts';
-import { type LinesToLearn } from './lines-to-learn.ts';
+import type { LinesToLearn } from './lines-to-learn.ts';
 import { nameMeaning } from '../names/column-name.ts';
 import { makeColumn, styleOf, type Table } from './table.ts';
 
