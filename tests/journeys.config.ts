@@ -3,7 +3,21 @@ import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
 /** These take longest. They come first, so that no worker is left with one of them while the other has nothing to do. */
-const long = ['tune-visit', 'warm-up', 'signed-visit', 'records', 'lines', 'shell', 'report', 'paper', 'bench-ports'];
+const long = [
+  'routine-visit',
+  'tune-visit',
+  'warm-up',
+  'signed-visit',
+  'records',
+  'lines',
+  'shell',
+  'report',
+  'paper',
+  'bench-ports',
+  'two-stage',
+  'visit-windows',
+  'geometry',
+];
 
 /** The long ones first, each group in the order of the seed. */
 class LongFirst extends BaseSequencer {

@@ -2,8 +2,8 @@ import { defineConfig } from 'vitest/config';
 import react from '@vitejs/plugin-react';
 
 const root = new URL('..', import.meta.url).pathname;
-/** The time limit ends what hangs; it measures nothing, and a computer with much else to do must not reach it. */
-const common = { root, testTimeout: 30_000, hookTimeout: 60_000 };
+/** These limits end what hangs; they measure nothing, and a computer with much else to do must not reach them. */
+const common = { root, testTimeout: 120_000, hookTimeout: 120_000, expect: { poll: { timeout: 10_000 } } };
 
 /** Pure rooms share nothing that a test could change, so their files share one world: starting a new one for each costs more than the tests. */
 export default defineConfig({
@@ -17,7 +17,6 @@ export default defineConfig({
         test: {
           ...common,
           name: 'pure',
-          testTimeout: 60_000,
           pool: 'threads',
           isolate: false,
           include: ['tests/{shared,laws}/**/*.test.ts'],

@@ -30,15 +30,6 @@ async function part(name, run) {
   return failed === 0;
 }
 
-/** Two at a time: each of these keeps one core busy. */
-async function twoAtATime(parts) {
-  const waiting = [...parts];
-  const lane = async () => {
-    for (let next = waiting.shift(); next !== undefined; next = waiting.shift()) await part(...next);
-  };
-  await Promise.all([lane(), lane()]);
-}
-
 async function main() {
   const complaint = nodeComplaint();
   if (complaint !== undefined) throw new Error(complaint);
@@ -51,23 +42,20 @@ async function main() {
   const { ensureMain, ensureRenderer } = await import('./build-output.mjs');
   const { runVitest } = await import('./run-vitest.mjs');
   const { runJourneys } = await import('./journeys.mjs');
-  let built = false;
-  await twoAtATime([
-    [
-      'build',
-      async () => {
-        await ensureMain();
-        await ensureRenderer();
-        built = true;
-        return {};
-      },
-    ],
-    ...checks.map(([name, path, args]) => [name, tool(path, args)]),
+  const built = await part('build', async () => {
+    await ensureMain();
+    await ensureRenderer();
+    return {};
+  });
+  // journeys mostly wait; what they leave of the processors is for everything else
+  say('Running the journeys, and beside them the checks and the unit, property, golden and architecture tests ...');
+  await Promise.all([
+    part('journeys in Chromium', () => (built ? runJourneys(order) : Promise.resolve({ failed: 1, output: 'The app was not built.' }))),
+    (async () => {
+      for (const [name, path, args] of checks) await part(name, tool(path, args));
+      await part('unit, property, golden, architecture', () => runVitest('unit', join('tests', 'vitest.config.ts'), order));
+    })(),
   ]);
-  say('Running the unit, property, golden and architecture tests ...');
-  await part('unit, property, golden, architecture', () => runVitest('unit', join('tests', 'vitest.config.ts'), order));
-  say('Running the journeys ...');
-  await part('journeys in Chromium', () => (built ? runJourneys(order) : Promise.resolve({ failed: 1, output: 'The app was not built.' })));
   if (electronProgram() === undefined) say('journeys in Electron: skipped, no Electron runtime here');
 }
 

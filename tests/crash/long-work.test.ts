@@ -20,7 +20,7 @@ beforeAll(async () => {
   const scripts = pathToFileURL(join(process.cwd(), 'main', 'scripts', 'build-output.mjs')).href;
   const { bundleProgram } = (await import(/* @vite-ignore */ scripts)) as { bundleProgram: (entry: string) => Promise<string> };
   child = await bundleProgram('tests/crash/long-work-child.ts');
-}, 60_000);
+});
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const hash = (): string => createHash('sha256').update(readFileSync(path)).digest('hex');

@@ -1,6 +1,6 @@
 // @vitest-environment happy-dom
 /** A render that throws in any workspace: the alarm is still seen and heard, and the host gets the stack. */
-import { cleanup, fireEvent, render, screen } from '@testing-library/react';
+import { cleanup, configure, fireEvent, render, screen } from '@testing-library/react';
 import { act } from 'react';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { App } from '../../renderer/App.tsx';
@@ -10,6 +10,9 @@ import { createAppStore } from '../../renderer/state/store.ts';
 import { workspaces } from '../../renderer/state/view-slice.ts';
 import { common } from '../../shared/words/common.ts';
 import type { Alarm } from '../../shared/tuning/advice/alarms.ts';
+
+// a busy computer draws late
+configure({ asyncUtilTimeout: 10_000 });
 
 let isBroken = true;
 vi.mock('../../renderer/views/workspace.ts', () => {

@@ -26,7 +26,7 @@ beforeAll(async () => {
   run = writeDayRun(folder, 'run-1', LINES);
   built = await buildThreadProgram();
   thread = createBackground(built.program);
-}, 120_000);
+});
 afterAll(async () => {
   await thread.close();
   rmSync(folder, { recursive: true, force: true });

@@ -89,7 +89,7 @@ it('times of a bench test are in the runs of its visits, also on a computer that
   await vi.waitFor(async () => {
     await host.settle();
     expect(window.last('run.changed', ({ runId: changed }) => changed === replay.runId)?.phase).toBe('paused');
-  }, 20_000);
+  }, 60_000);
   expect(must(await window.call('run.history', { runId: replay.runId, ...whole })).readings).toEqual(live);
 
   // by visit

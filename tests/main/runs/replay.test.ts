@@ -39,7 +39,7 @@ beforeAll(async () => {
   await here.clock.advance(2 * MINUTE);
   value(await here.runService.handlers['run.end']({ runId: liveId }, operator));
   live = factsOf(here.batches(liveId));
-}, 30_000);
+});
 afterAll(async () => {
   await here.runService.close();
   here.remove();
@@ -109,7 +109,7 @@ describe('a replayed run', () => {
     await here.clock.advance(MINUTE);
     await replay.control({ speed: 60 });
     expect(await replay.toEnd(60)).toEqual(live);
-  }, 30_000);
+  });
 
   it('tells the windows that what lay ahead is void after a jump back', async () => {
     const replay = await startReplay(60);
@@ -125,7 +125,7 @@ describe('a replayed run', () => {
     const { samples } = replay.facts();
     expect(samples).toEqual(live.samples.filter(({ timeMs }) => timeMs <= 2 * MINUTE));
     await replay.toEnd(60);
-  }, 30_000);
+  });
 });
 
 describe('the parts of the simulated burner', () => {

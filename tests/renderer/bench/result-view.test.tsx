@@ -14,7 +14,7 @@ import { runPlan } from '../../shared/bench/run-plan.ts';
 let full: BenchTest;
 beforeAll(() => {
   full = runPlan('bench-healthy', 7510, examplePlans[1]);
-}, 120_000);
+});
 afterEach(cleanup);
 
 function show(test: BenchTest): void {

@@ -1,6 +1,6 @@
 // @vitest-environment happy-dom
 /** Parts of the window whose script comes later: never an empty place, no stand-in for what is here already, and a fetch that fails is told. */
-import { cleanup, fireEvent, render, screen } from '@testing-library/react';
+import { cleanup, configure, fireEvent, render, screen } from '@testing-library/react';
 import { act, type ComponentType } from 'react';
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
@@ -9,6 +9,9 @@ import { MainPart } from '../../../renderer/components/Parts.tsx';
 import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
 import { common } from '../../../shared/words/common.ts';
+
+// a busy computer draws late
+configure({ asyncUtilTimeout: 10_000 });
 
 beforeEach(() => void vi.stubGlobal('IS_REACT_ACT_ENVIRONMENT', true));
 afterEach(() => {

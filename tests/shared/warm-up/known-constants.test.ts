@@ -74,5 +74,5 @@ describe('constants that are known, in curves that were captured', () => {
       if (fit?.constants.length === 2) two++;
     }
     expect(two).toBe(100);
-  }, 120_000);
+  });
 });

@@ -1,6 +1,6 @@
 // @vitest-environment happy-dom
 /** What other laptops sent is looked at by every window and taken by the one that works. */
-import { cleanup, fireEvent, render, screen } from '@testing-library/react';
+import { cleanup, configure, fireEvent, render, screen } from '@testing-library/react';
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import { AppContext, type AppParts } from '../../../../renderer/app-parts.ts';
 import { createAppStore } from '../../../../renderer/state/store.ts';
@@ -8,6 +8,9 @@ import { OfficePage } from '../../../../renderer/views/records/upkeep/OfficePage
 import { ok } from '../../../../shared/result.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { officeWords as words } from '../../../../shared/words/records/office.ts';
+
+// a busy computer draws late
+configure({ asyncUtilTimeout: 10_000 });
 
 vi.mock('../../../../renderer/queries/use-answer.ts', () => ({
   useAnswer: () => ({
@@ -50,7 +53,7 @@ it('takes an appliance and settles what two changed, where the window works', as
   fireEvent.click(there);
   expect(ask).toHaveBeenCalledWith('office.settle', { key: 'k1', take: 'there' });
   fireEvent.click(take);
-  await vi.waitFor(() => expect(showAppliance).toHaveBeenCalledWith('a1'));
+  await vi.waitFor(() => expect(showAppliance).toHaveBeenCalledWith('a1'), { timeout: 10_000 });
 });
 
 it('only shows them to a window that looks on', async () => {
@@ -69,5 +72,7 @@ it('does not search by half when the date cannot be read', async () => {
   expect(asked()).toHaveLength(1);
   fireEvent.change(due, { target: { value: '2026-12-31' } });
   fireEvent.click(screen.getByRole('button', { name: words.searchNow }));
-  await vi.waitFor(() => expect(asked()[1]).toEqual(['office.search', { words: '', limit: 50, dueBefore: '2026-12-31' }]));
+  await vi.waitFor(() => expect(asked()[1]).toEqual(['office.search', { words: '', limit: 50, dueBefore: '2026-12-31' }]), {
+    timeout: 10_000,
+  });
 });
