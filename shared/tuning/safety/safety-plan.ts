@@ -93,7 +93,9 @@ export function judgeTiming({
   if (lastVisitSeconds !== undefined && Math.abs(seconds - lastVisitSeconds) > 0.2 * lastVisitSeconds)
     notes.push('differs-from-last-visit');
   if (markedSeconds === undefined) return { verdict: 'no-mark', notes };
-  if (Math.abs(seconds - markedSeconds) <= HAND_TIMING_EXPANDED_S) return { verdict: 'too-close', notes };
+  // 15.3 less 15 is a little over 0.3 in floating point
+  const off = Number(Math.abs(seconds - markedSeconds).toFixed(6));
+  if (off <= HAND_TIMING_EXPANDED_S) return { verdict: 'too-close', notes };
   return { verdict: seconds <= markedSeconds ? 'pass' : 'fail', notes };
 }
 
