@@ -18,7 +18,8 @@ import {
   withShape,
 } from '../../../renderer/views/lines/recipe-edit.ts';
 import { placeLabel, placesOf } from '../../../renderer/views/lines/recipe-places.ts';
-import { LineRecipe, type ShapeOf } from '../../../shared/measurement/recipe.ts';
+import { LineRecipe } from '../../../shared/measurement/recipe.ts';
+import type { ShapeOf } from '../../../shared/measurement/recipe-shape.ts';
 
 const made = (...roles: readonly [at: number, role: Parameters<typeof withRole>[2]][]): LineRecipe =>
   roles.reduce((recipe, [at, role]) => withRole(recipe, at, role), blankRecipe('Own'));
