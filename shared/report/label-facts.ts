@@ -1,5 +1,5 @@
 /** The rows of the label at the burner, for the window and the card alike: set-up, adjusters, and what was read as left. */
-import { formatPosition, formatWithUnit, type UnitSystem } from '../format/quantity.ts';
+import { formatPosition, formatValue, formatWithUnit, shownAs, type UnitSystem } from '../format/quantity.ts';
 import { cardFigures } from '../tuning/card/card-figures.ts';
 import { conditionsOf } from '../tuning/visit/conditions.ts';
 import { lockEcho } from '../tuning/trial/lock-echo.ts';
@@ -64,7 +64,11 @@ function setUpRows({ setUp }: Visit, units: UnitSystem): Rows {
   ].filter((part) => part !== undefined);
   return [
     ...(nozzle.length === 0 ? [] : [{ name: words.nozzle, value: nozzle.join(' '), unit: pattern ?? '' }]),
-    ...whenDefined(pressure, (pressure) => ({ name: words.pressure, value: formatWithUnit('pumpPressure', pressure, units), unit: '' })),
+    ...whenDefined(pressure, (pressure) => ({
+      name: words.pressure,
+      value: formatValue('pumpPressure', pressure, units),
+      unit: shownAs('pumpPressure', units).unit,
+    })),
   ];
 }
 

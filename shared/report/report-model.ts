@@ -29,6 +29,25 @@ export type CardTable = {
   readonly notes: readonly string[];
   /** rows as low as they can be */
   readonly tight?: boolean;
+  /** nothing was read as left: its column is away, and the verdicts are of what was found */
+  readonly foundOnly?: boolean;
+};
+
+/** One thing that is known of a burner that was left off. */
+export type KnownRow = {
+  readonly sign: 'fail' | 'notice' | 'not-applicable' | 'open';
+  readonly name: string;
+  readonly value: FigureText | undefined;
+  readonly unit: string;
+  readonly limit: string;
+  readonly when: string;
+};
+
+export type NotSafe = {
+  readonly known: readonly KnownRow[];
+  readonly left: readonly { readonly name: string; readonly about: string; readonly when: string }[];
+  /** in the order of the work */
+  readonly before: readonly string[];
 };
 
 export type Fact = { readonly label: string; readonly value: string };
@@ -89,6 +108,8 @@ export type PageOne = {
   readonly visitLine: string;
   readonly side: readonly string[];
   readonly verdict: { readonly shape: VerdictShape; readonly headline: string; readonly about: string };
+  /** of a burner that was left off: stands instead of curve, setting, saving and loss terms */
+  readonly notSafe: NotSafe | undefined;
   readonly card: CardTable;
   readonly curveTitle: string;
   readonly curve: AirCurvePicture | undefined;

@@ -139,7 +139,8 @@ describe.each(['a4', 'letter'] as const)('the signature, printed on %s', (paper)
       const has = (which: string[] | undefined, text: string): boolean => words(text).every((word) => which?.includes(word) === true);
       const signed = pages.find((one) => has(one, `${reportWords.signTechnician} ${reportWords.signDate}`));
       expect(signed).toBeDefined();
-      expect(has(signed, reportWords.termsTitle), signed?.join(' ')).toBe(true);
+      const above = report.first.notSafe === undefined ? reportWords.termsTitle : report.first.card.title;
+      expect(has(signed, above), signed?.join(' ')).toBe(true);
       // what a page has beside its foot: a margin that is too high by a hair makes a page of nothing
       const foot = new Set(words(`${reportWords.foot} ${report.tape ?? ''} ${reportWords.page}`));
       expect(pages.map((one) => one.some((word) => !foot.has(word)))).toEqual(pages.map(() => true));

@@ -4,7 +4,7 @@ import { VerdictSign } from '../drawings/VerdictSign.tsx';
 import type { BurnerLabel } from '../report-model.ts';
 
 /** more rows than this are set closer */
-const MOST_AT_EASE = 8;
+const MOST_AT_EASE = 10;
 
 /** The card that hangs at the burner, 90 x 130 mm: as left, and when the next visit is due. */
 export function BurnerLabelPage({ label }: { label: BurnerLabel }) {

@@ -8,14 +8,16 @@ import { FigureWords } from './FigureWords.tsx';
 
 const MANY_ROWS = 7;
 /** CSS pixels of 672, the narrower of the two papers */
-const widths = { judged: [137, 115, 115, 133, 85, 87], plain: [330, 171, 171] } as const;
+const widths = { judged: [136, 112, 112, 131, 94, 87], plain: [330, 171, 171] } as const;
+/** wide enough for a pin to be told from its limit */
+const SCALE = 88;
 const { columns } = reportWords;
 
 /** As-found and as-left against the card: what it is, two figures, the limit with its source, the scale, the verdict. */
-export function CardTableView({ card: { title, rows, notes, tight }, level }: { card: CardTable; level: 2 | 3 }) {
+export function CardTableView({ card: { title, rows, notes, tight, foundOnly = false }, level }: { card: CardTable; level: 2 | 3 }) {
   const Heading = `h${level}` as const;
   const judged = rows.some(({ limit }) => limit !== undefined);
-  const shares = judged ? widths.judged : widths.plain;
+  const shares = (judged ? widths.judged : widths.plain).filter((_, index) => !foundOnly || index !== 2);
   const total = shares.reduce((sum: number, one) => sum + one, 0);
   return (
     <>
@@ -35,9 +37,11 @@ export function CardTableView({ card: { title, rows, notes, tight }, level }: { 
               <th scope="col" className="r">
                 {columns.found}
               </th>
-              <th scope="col" className="r">
-                {columns.left}
-              </th>
+              {!foundOnly && (
+                <th scope="col" className="r">
+                  {columns.left}
+                </th>
+              )}
               {judged && (
                 <>
                   <th scope="col" className="limit">
@@ -51,7 +55,7 @@ export function CardTableView({ card: { title, rows, notes, tight }, level }: { 
           </thead>
           <tbody>
             {rows.map((row, index) => (
-              <Row key={index} row={row} judged={judged} />
+              <Row key={index} row={row} judged={judged} foundOnly={foundOnly} />
             ))}
           </tbody>
         </table>
@@ -63,7 +67,15 @@ export function CardTableView({ card: { title, rows, notes, tight }, level }: { 
   );
 }
 
-function Row({ row: { label, basis, unit, found, left, limit, verdict }, judged }: { row: CardRow; judged: boolean }) {
+function Row({
+  row: { label, basis, unit, found, left, limit, verdict },
+  judged,
+  foundOnly,
+}: {
+  row: CardRow;
+  judged: boolean;
+  foundOnly: boolean;
+}) {
   const value = (figure: FigureText | undefined) =>
     figure === undefined ? <span className="note">{reportWords.notTaken}</span> : <FigureWords figure={figure} />;
   return (
@@ -77,7 +89,7 @@ function Row({ row: { label, basis, unit, found, left, limit, verdict }, judged 
         </span>
       </th>
       <td className="v n2">{value(found)}</td>
-      <td className="v b">{value(left)}</td>
+      {!foundOnly && <td className="v b">{value(left)}</td>}
       {judged && (
         <>
           <td className="limit">
@@ -90,7 +102,7 @@ function Row({ row: { label, basis, unit, found, left, limit, verdict }, judged 
               </>
             )}
           </td>
-          <td>{limit?.scale !== undefined && <VerdictScale picture={limit.scale} width={82} />}</td>
+          <td>{limit?.scale !== undefined && <VerdictScale picture={limit.scale} width={SCALE} />}</td>
           <td className="verdict-cell">
             {verdict !== undefined && (
               <div>

@@ -6,8 +6,9 @@ import { MISSING_LETTERS_CLASS } from '../other-scripts.ts';
 import type { PageOne } from '../report-model.ts';
 import { geometryReport, reportWords } from '../../words/records/report.ts';
 import { CardTableView } from './CardTableView.tsx';
+import { NotSafeParts } from './NotSafeParts.tsx';
 
-/** The tune-up: one sentence, the card, the curve, what was left, what it saves, how it was found, who signed. */
+/** The tune-up: one sentence, the card, the curve, what was left, what it saves, how it was found, who signed. Of a burner left off: why. */
 export function FirstPage({ page }: { page: PageOne }) {
   return (
     <>
@@ -23,6 +24,24 @@ export function FirstPage({ page }: { page: PageOne }) {
           </p>
         </div>
       </section>
+      {page.notSafe === undefined ? (
+        <TuneUp page={page} />
+      ) : (
+        <>
+          <NotSafeParts page={page.notSafe} />
+          <div className="held">
+            <CardTableView card={page.card} level={3} />
+            <Signed signature={page.signature} />
+          </div>
+        </>
+      )}
+    </>
+  );
+}
+
+function TuneUp({ page }: { page: PageOne }) {
+  return (
+    <>
       <CardTableView card={page.card} level={3} />
       <div className="pair">
         <div>

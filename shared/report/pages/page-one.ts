@@ -9,7 +9,8 @@ import { presentValue } from '../../tuning/set-up/set-up-sheet.ts';
 import { isLeftOff } from '../../tuning/advice/safe.ts';
 import { overallVerdict, type LineVerdict } from '../../tuning/card/target-card.ts';
 import type { Visit } from '../../tuning/visit/visit.ts';
-import { leftOffWords, safeHeadline } from '../../words/tune/advice.ts';
+import { leftOffWords, safeHeadline, unsafeWords } from '../../words/tune/advice.ts';
+import { notSafeWords } from '../../words/records/not-safe.ts';
 import { common } from '../../words/common.ts';
 import { formatsFor } from '../../words/formats.ts';
 import { reportWords } from '../../words/records/report.ts';
@@ -22,6 +23,7 @@ import { testTitle, type SafetyFacts } from '../safety-facts.ts';
 import type { StageFacts } from '../stage-facts.ts';
 import { fuelVolume, pair, shortHash, timesOf, written } from '../written.ts';
 import { L_PER_US_GALLON } from '../../units/convert.ts';
+import { isNotSafePage, notSafeOf, stoppedCard } from './not-safe.ts';
 import type { Parts } from './page-parts.ts';
 import { blankSentences } from '../../words/core/blank-sentences.ts';
 import { whenDefined } from '../../defined.ts';
@@ -29,9 +31,10 @@ import { whenDefined } from '../../defined.ts';
 export function pageOne(parts: Parts): PageOne {
   const { visit, units, main, simulated } = parts;
   const times = timesOf(visit);
+  const notSafe = notSafeOf(parts);
   const ended = visit.endedWallMs === undefined ? undefined : times.clock(visit.endedWallMs);
   return {
-    title: reportWords.title,
+    title: notSafe === undefined ? reportWords.title : notSafeWords.title,
     visitLine: [
       reportWords.visit(visit.number),
       formatLongDay(visit.startedWallMs, visit.zoneMinutes),
@@ -39,7 +42,8 @@ export function pageOne(parts: Parts): PageOne {
     ].join(' · '),
     side: sideLines(parts),
     verdict: verdictOf(parts),
-    card: firstCard(parts),
+    notSafe,
+    card: notSafe !== undefined && main.asLeft === undefined ? shortSources(stoppedCard(parts)) : firstCard(parts),
     curveTitle: parts.stages.length > 1 ? reportWords.ofStage(main.stage.name, reportWords.curveTitle) : reportWords.curveTitle,
     curve: curvePicture(visit, main, simulated),
     curveNote: main.curve && main.curve.points.length > 0 ? onsetWords(main.curve.onset, formatsFor(units)) : undefined,
@@ -121,6 +125,8 @@ function verdictOf({ visit, stages, main, safety, judgement, units }: Parts): Pa
     .filter(Boolean)
     .join(' ');
   const say = (shape: VerdictShape, headline: string): PageOne['verdict'] => ({ shape, headline, about });
+  if (isNotSafePage({ judgement, visit }))
+    return { shape: 'alarm', headline: notSafeWords.headline, about: reasonsOf(judgement, units, stages) };
   if (judgement.safe === 'no' && safe !== undefined) return say('alarm', safe);
   if (stages.some(({ asLeft }) => asLeft?.reading === undefined)) return say('not-known', reportWords.headline.noReading);
   if (stages.some(({ asLeft, stale }) => asLeft !== undefined && stale.has(asLeft.id))) return say('not-known', reportWords.headline.stale);
@@ -128,6 +134,11 @@ function verdictOf({ visit, stages, main, safety, judgement, units }: Parts): Pa
   const overall = overallVerdict(verdicts);
   return say(overall === 'pass' && judgement.safe !== 'yes' ? 'not-known' : overall, limitsHeadline(stages));
 }
+
+const reasonsOf = ({ unsafe }: Parts['judgement'], units: UnitSystem, stages: Parts['stages']): string => {
+  const said = unsafe.map((reason) => unsafeWords(reason, formatsFor(units), testTitle, stages.length)).join('; ');
+  return `${said.charAt(0).toUpperCase()}${said.slice(1)}.`;
+};
 
 /** What was done with a burner that was not safe to leave running. */
 const leftOffLine = (visit: Visit): string | undefined =>

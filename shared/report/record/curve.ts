@@ -7,28 +7,29 @@ import { cardTable } from '../card-table.ts';
 import { curvePicture } from '../curve-picture.ts';
 import type { Block, Section } from '../report-model.ts';
 import { FIRST_RESERVE_CO2_POINTS, type StageFacts } from '../stage-facts.ts';
+import { isNotSafePage } from '../pages/not-safe.ts';
 import type { Parts } from '../pages/page-parts.ts';
 import { whenDefined } from '../../defined.ts';
 
-/** What the curve says in words; the drawing of the first stage stands on page 1, those of further stages here, with their own limits. */
+/** What the curve says in words; the drawing of the first stage stands on page 1 (of a burner left off: here), those of further stages here, with their own limits. */
 export function curveSections(parts: Parts): Section[] {
   const { stages, main } = parts;
   return stages.flatMap((facts) => {
     const words = curveWords(facts, parts);
-    const own = facts === main ? [] : ownPage(facts, parts);
+    const own = facts !== main ? ownPage(facts, parts) : isNotSafePage(parts) ? picture(facts, parts) : [];
     if (words.length + own.length === 0) return [];
     const title = stages.length > 1 ? `${recordWords.stage(facts.stage.name)}: ${recordWords.curve.toLowerCase()}` : recordWords.curve;
     return [{ title, blocks: [...own, ...words] }];
   });
 }
 
-function ownPage(facts: StageFacts, { visit, units, simulated }: Parts): Block[] {
-  const picture = curvePicture(visit, facts, simulated);
-  return [
-    { kind: 'card', card: cardTable(visit, facts, units) },
-    ...whenDefined(picture, (picture) => ({ kind: 'air-curve' as const, picture })),
-  ];
-}
+const ownPage = (facts: StageFacts, parts: Parts): Block[] => [
+  { kind: 'card', card: cardTable(parts.visit, facts, parts.units) },
+  ...picture(facts, parts),
+];
+
+const picture = (facts: StageFacts, { visit, simulated }: Parts): Block[] =>
+  whenDefined(curvePicture(visit, facts, simulated), (picture) => ({ kind: 'air-curve' as const, picture }));
 
 function curveWords({ curve, approach, echo, saving, stage, conditions }: StageFacts, { units }: Parts): Block[] {
   const f = formatsFor(units);

@@ -22,6 +22,7 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
   const { columns } = recordWords;
   const hasStages = visit.stages.length > 1;
   const stackUnit = shownAs('stackTemperature', units).unit;
+  const byHand = visit.trials.some(({ reading }) => reading?.settled === false);
   const rows = visit.trials.map((trial) => {
     const facts = stages.find(({ stage }) => stage.name === trial.setting.stage);
     return [
@@ -52,7 +53,7 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
       { label: columns.smoke, width: 52 },
       { label: columns.overFire(draftUnit), figures: true, width: 48 },
       { label: columns.breech(draftUnit), figures: true, width: 50 },
-      { label: columns.reading, width: 76 },
+      { label: columns.reading, width: byHand ? 98 : 76 },
     ],
     rows,
   );
@@ -66,9 +67,7 @@ export function trialsSection({ visit, units, stages }: Parts): Section | undefi
       { kind: 'table', columns: head, rows: body, dense: true },
       { kind: 'text', text: recordWords.trialsNote(co2MaxOf(stages)), tone: 'note' },
       ...(visit.co2MaxPercent === undefined ? [] : [{ kind: 'text' as const, text: recordWords.co2MaxNote, tone: 'note' as const }]),
-      ...(visit.trials.some(({ reading }) => reading?.settled === false)
-        ? [{ kind: 'text', text: recordWords.byHandNote, tone: 'note' } as const]
-        : []),
+      ...(byHand ? [{ kind: 'text', text: recordWords.byHandNote, tone: 'note' } as const] : []),
       ...[...stale, ...notes].map((text): Block => ({ kind: 'text', text, tone: 'note' })),
     ],
   };
@@ -187,5 +186,5 @@ function readingText(visit: Visit, { reading, runId }: Trial): string {
   const times = timesOf(visit);
   const at = times.ofRun(runId, reading.takenMs);
   const kind = reading.settled ? recordWords.readings[reading.scope] : recordWords.readingByHand;
-  return at === undefined ? kind : `${kind} ${times.clock(at)}`;
+  return at === undefined ? kind : `${kind} ${times.clock(at)}`.replaceAll(' ', '\u00a0');
 }

@@ -229,10 +229,55 @@ describe('a scale', () => {
   });
 });
 
+describe('page 1 of a burner that was left off', () => {
+  const { first, record } = makeReport(inventedVisits['left-off']());
+  it('says so first, then what is known with its times, and what comes before it runs again', () => {
+    expect(first.title).toBe('Burner check');
+    expect(first.verdict).toMatchObject({ shape: 'alarm', headline: 'Not safe to leave running. Left off.' });
+    expect(first.verdict.about).toBe('CO in the room 60\u2009ppm; failed: flame failure to lockout; 2 safety tests not done.');
+    const known = first.notSafe?.known.map(({ sign, name, value, limit }) => [sign, name, value?.value, limit]);
+    expect(known).toEqual([
+      ['fail', 'CO in the room, boiler room, burner running', '60', '35: stop the job'],
+      ['fail', 'Flame failure to lockout', '21.4', 'at most 15\u00a0s, on the control'],
+      ['open', 'High limit; three restarts', 'not done', ''],
+    ]);
+    expect(first.notSafe?.known.slice(0, 2).every(({ when }) => /^\d\d:\d\d$/.test(when))).toBe(true);
+    expect(first.notSafe?.left.map(({ name, about }) => [name, about]).at(-1)).toEqual(['Told', 'M. Sample, owner, in person']);
+    expect(first.notSafe?.before).toHaveLength(3);
+  });
+  it('judges what was found, and leaves the column of what was left away', () => {
+    expect(first.card).toMatchObject({ title: 'As-found, before it was stopped', foundOnly: true });
+    expect(first.card.rows.find(({ label }) => label === 'O2')?.verdict?.shape).toBe('fail');
+    expect(reportHtml(makeReport(inventedVisits['left-off']()), { paper: 'letter', fonts: noFonts })).not.toContain('as-left</th>');
+  });
+  it('has its air curve in the record instead', () => {
+    const drawn = record.flatMap(({ blocks }) => blocks).filter(({ kind }) => kind === 'air-curve');
+    expect(drawn).toHaveLength(1);
+  });
+  it('is for that burner alone: tests that are still to be made change no page', () => {
+    expect(makeReport(inventedVisits.routine()).first.notSafe).toBeUndefined();
+    expect(makeReport(inputOf(smallVisit({ safety: [] }))).first.notSafe).toBeUndefined();
+  });
+});
+
+describe('the column of the readings', () => {
+  it('never parts a word from its time', () => {
+    const { record } = makeReport(inventedVisits.worst());
+    const cells = record
+      .flatMap(({ blocks }) => blocks)
+      .flatMap((block) => (block.kind === 'table' && block.columns.at(-1)?.label === 'reading' ? block.rows : []))
+      .map((row) => row.at(-1));
+    expect(cells).toContainEqual(expect.stringMatching(/^by\u00a0hand\u00a0\d\d:\d\d$/));
+    expect(cells.filter((cell) => typeof cell === 'string' && cell.includes(' '))).toEqual([]);
+  });
+});
+
 describe('the card at the burner', () => {
   it('says what was left, in the units of the report', () => {
     const { label } = makeReport({ ...inventedVisits.routine(), units: 'us' });
     expect(label.rows.map(({ name }) => name)).toEqual(expect.arrayContaining(['Nozzle', 'Oil pressure', 'Shutter, band']));
+    // one weight for every unit
+    expect(label.rows.find(({ name }) => name === 'Oil pressure')).toMatchObject({ value: '140', unit: 'psi' });
     expect(label.warning).toBeUndefined();
     expect(label.due.text).toBe('30 November 2027');
   });
@@ -269,7 +314,7 @@ describe('a reading by hand', () => {
     return reportHtml(makeReport(inputOf({ ...smallVisit(), trials })), { paper: 'a4', fonts: noFonts, annex: true });
   };
   it('is two words in its narrow column, and what they mean is said below the table', () => {
-    expect(pages(false)).toMatch(/>by hand \d\d:\d\d</);
+    expect(pages(false)).toMatch(/>by\u00a0hand\u00a0\d\d:\d\d</);
     expect(pages(false)).toContain(note);
   });
   it('is not spoken of where there is none', () => {
