@@ -38,7 +38,9 @@ function scaleOf(low: number, high: number): StripScale {
   return { low, high, ticks: marks, decimals: Math.max(0, -Math.floor(Math.log10(step) + 1e-9)) };
 }
 
-function widen(range: { low: number; high: number } | undefined, value: number): { low: number; high: number } {
+type Range = { low: number; high: number };
+
+function widen(range: Range | undefined, value: number): Range {
   if (range === undefined) return { low: value, high: value };
   return { low: Math.min(range.low, value), high: Math.max(range.high, value) };
 }
@@ -49,10 +51,15 @@ export type Stray = { index: number; end: 'low' | 'high' };
 const STRAY_COLUMNS = 2;
 const NEIGHBOURS = 8;
 
-/** The second lowest (1) or highest (-1) of some columns: two strays near each other do not make each other usual. */
+/** The second lowest (1) or highest (-1) of some columns: two strays near each other do not make each other usual. Without sorting: it is asked often. */
 function secondOf(values: readonly number[], [from, to]: readonly [number, number], order: 1 | -1): number {
-  const sorted = values.slice(Math.max(0, from), to).sort((a, b) => order * (a - b));
-  return sorted[Math.min(1, sorted.length - 1)] as number;
+  let [first, second] = [Infinity, Infinity];
+  for (let index = Math.max(0, from); index < Math.min(to, values.length); index++) {
+    const value = order * (values[index] as number);
+    if (value < first) [first, second] = [value, first];
+    else if (value < second) second = value;
+  }
+  return order * (second === Infinity ? first : second);
 }
 
 /**
@@ -98,6 +105,7 @@ const NEARLY_AIR = 18;
  */
 function unusedColumns({ timeMs, high }: Pick<Columns, 'timeMs' | 'high'>, excluded: readonly TrendSpan[], isO2: boolean): boolean[] {
   const isUnused = timeMs.map((time, index) => {
+    if (excluded.length === 0) return false;
     // a column's time is its middle: it holds what came from half way after the last one until, at most, the next one
     const sinceMs = ((timeMs[index - 1] ?? time) + time) / 2;
     const untilMs = timeMs[index + 1] ?? Infinity;
@@ -126,22 +134,27 @@ export function rangeOf(
   excluded: readonly TrendSpan[],
   toShown: (inner: number) => number,
   strays: readonly Stray[] = [],
-): { low: number; high: number } | undefined {
-  let used: { low: number; high: number } | undefined;
-  let all: { low: number; high: number } | undefined;
-  const strayAt = new Map(strays.map(({ index, end }) => [`${index} ${end}`, true]));
+): Range | undefined {
+  const isStray = { low: new Uint8Array(low.length), high: new Uint8Array(low.length) };
+  for (const { index, end } of strays) isStray[end][index] = 1;
   const isUnused = unusedColumns({ timeMs, high }, excluded, channel === 'o2');
-  low.forEach((_, index) => {
-    const [isLowStray, isHighStray] = [strayAt.has(`${index} low`), strayAt.has(`${index} high`)];
-    if (isLowStray && isHighStray) return;
+  const [used, all] = [
+    { low: Infinity, high: -Infinity },
+    { low: Infinity, high: -Infinity },
+  ];
+  for (let index = 0; index < low.length; index++) {
+    const [isLowStray, isHighStray] = [isStray.low[index] === 1, isStray.high[index] === 1];
+    if (isLowStray && isHighStray) continue;
     const [lowest, highest] = [low[index] as number, high[index] as number];
     // a column of one line is one value
-    if (lowest === highest && (isLowStray || isHighStray)) return;
+    if (lowest === highest && (isLowStray || isHighStray)) continue;
     const [bottom, top] = [toShown(isLowStray ? highest : lowest), toShown(isHighStray ? lowest : highest)];
-    all = widen(widen(all, bottom), top);
-    if (isUnused[index] !== true) used = widen(widen(used, bottom), top);
-  });
-  let range = used ?? all;
+    for (const range of isUnused[index] === true ? [all] : [all, used]) {
+      range.low = Math.min(range.low, bottom, top);
+      range.high = Math.max(range.high, bottom, top);
+    }
+  }
+  let range: Range | undefined = [used, all].find((one) => one.low <= one.high);
   if (heading !== undefined && range !== undefined)
     range = widen(widen(range, toShown(lowEndOf(heading, channel))), toShown(heading.value + heading.band));
   if (drift !== undefined && range !== undefined) range = widen(range, toShown(drift.toValue));
