@@ -19,6 +19,7 @@ const programs: Record<string, () => Promise<(report: SpeedReport) => Promise<vo
   preview: async () => (await import('./preview.ts')).speedPreview,
   office: async () => (await import('./office.ts')).speedOffice,
   start: async () => (await import('./start.ts')).speedStart,
+  live: async () => (await import('./live.ts')).speedLive,
   settling: async () => (await import('./settling.ts')).speedSettling,
 };
 
