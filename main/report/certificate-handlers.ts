@@ -7,7 +7,6 @@ import type { Problem } from '../../shared/problem.ts';
 import { problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { certificateCsv, certificateJson } from '../../shared/report/certificate/bench-certificate-data.ts';
-import { certificateHtml } from '../../shared/report/certificate/bench-certificate-html.tsx';
 import { certificateOf, certificateRaw, type CertificateInput } from '../../shared/report/certificate/bench-certificate.ts';
 import type { Paper } from '../../shared/report/pages/report-style.ts';
 import type { Download } from '../runs/stored/downloads.ts';
@@ -44,7 +43,11 @@ export function certificateHandlers({
       const hash = createHash('sha256').update(certificateRaw(test.data)).digest('hex');
       return ok({ test: test.data, hash, software: `Flueside ${appVersion}`, altered: stored.value.altered });
     });
-  const pageOf = (input: CertificateInput, paper: Paper): string => certificateHtml(certificateOf(input), { paper, fonts: reportFonts() });
+  const pageOf = async (input: CertificateInput, paper: Paper): Promise<string> => {
+    // what makes pages is big: read when one is wanted
+    const { certificateHtml } = await import('../../shared/report/certificate/bench-certificate-html.tsx');
+    return certificateHtml(certificateOf(input), { paper, fonts: reportFonts() });
+  };
 
   async function contentOf(input: CertificateInput, paper: Paper, form: ReportForm): Promise<Result<string | Uint8Array, Problem>> {
     switch (form) {
@@ -53,9 +56,9 @@ export function certificateHandlers({
       case 'json':
         return ok(certificateJson(input));
       case 'html':
-        return ok(pageOf(input, paper));
+        return ok(await pageOf(input, paper));
       case 'pdf': {
-        const made = await printed(print(), pageOf(input, paper));
+        const made = await printed(print(), await pageOf(input, paper));
         return made.ok ? ok(made.value.pdf) : made;
       }
     }
@@ -64,7 +67,7 @@ export function certificateHandlers({
   return {
     async 'certificate.preview'({ testId, paper }) {
       const input = await inputOf(testId);
-      return input.ok ? ok({ token: keepPage(pageOf(input.value, paper)) }) : input;
+      return input.ok ? ok({ token: keepPage(await pageOf(input.value, paper)) }) : input;
     },
     async 'certificate.make'({ testId, paper, form }) {
       const input = await inputOf(testId);

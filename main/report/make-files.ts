@@ -4,7 +4,7 @@ import { ok, type Result } from '../../shared/result.ts';
 import type { ReportInput } from '../../shared/report/report-input.ts';
 import { reportFonts } from './fonts.ts';
 import { printed, type PrintHtml } from './print.ts';
-import { reportText, type ReportText, type TextForm } from './report-text.ts';
+import type { ReportText, TextForm } from './report-text.ts';
 import type { PageOptions, TextOptions } from './page-options.ts';
 import { defined } from '../../shared/defined.ts';
 
@@ -27,7 +27,10 @@ export type MakeOptions = PageOptions & { readonly csv: CsvStyle; readonly print
 
 /** One form of the report. Only the PDF can fail, for want of a browser or because it did not print. */
 export const makeReportFile = (input: ReportInput, form: ReportForm, options: MakeOptions): Promise<Result<ReportFile, Problem>> =>
-  makeFile(form, options, (textForm, textOptions) => reportText(input, textForm, textOptions));
+  makeFile(form, options, async (textForm, textOptions) => {
+    const { reportText } = await import('./report-text.ts');
+    return reportText(input, textForm, textOptions);
+  });
 
 /** @param textOf makes the text, here or in another thread */
 export async function makeFile(

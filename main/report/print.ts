@@ -8,8 +8,6 @@ import { quietFlags, rootFlags } from '../browser/browser-flags.ts';
 import { isSnap } from '../browser/find-browser.ts';
 import { installedBrowser } from '../browser/open-window.ts';
 import { mayLackLetters, missingLettersNote, withMissingLetters } from '../../shared/report/other-scripts.ts';
-import { printedLetters } from './missing-letters.ts';
-import { slimPdf } from './slim-pdf.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { reportTexts } from '../../shared/words/host.ts';
@@ -89,6 +87,7 @@ const isPdf = (pdf: Uint8Array): boolean => pdf.length > 5 && Buffer.from(pdf.su
 /** Only a page with letters beyond the bundled fonts is looked at. */
 async function missingNote(pdf: Uint8Array, html: string): Promise<string | undefined> {
   if (!mayLackLetters(html)) return undefined;
+  const { printedLetters } = await import('./missing-letters.ts');
   const { boxes, letters } = await printedLetters(pdf);
   return boxes === 0 ? undefined : missingLettersNote(html, letters);
 }
@@ -100,6 +99,8 @@ export type Printed = { readonly pdf: Uint8Array; readonly note?: string };
 export async function printed(print: PrintHtml | undefined, html: string): Promise<Result<Printed, Problem>> {
   if (print === undefined) return err(problem('no-printer'));
   try {
+    // a megabyte of program that most days are without: not read at every start
+    const { slimPdf } = await import('./slim-pdf.ts');
     const pdf = await print(html);
     if (!isPdf(pdf)) return err(problem('print-failed', reportTexts.noPdf));
     const note = await missingNote(pdf, html);

@@ -12,8 +12,6 @@ import { documentKinds, type DocumentKind } from '../../shared/ipc/store-command
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { formatDay } from '../../shared/format/date.ts';
-import { tapeWords } from '../../shared/report/make-report.ts';
-import { trueSizeHtml } from '../../shared/report/true-size/true-size-html.tsx';
 import { reportWords } from '../../shared/words/records/report.ts';
 import type { Download } from '../runs/stored/downloads.ts';
 import { createRunFolder } from '../runs/file/run-folder.ts';
@@ -126,6 +124,11 @@ export function createReportService(parts: ReportServiceParts): ReportService {
       if (!stored.ok) return stored;
       const { visit } = stored.value;
       const day = formatDay(visit.startedWallMs, visit.zoneMinutes);
+      // what makes pages is big, and reports are made in the background: this thread reads it when a sheet is wanted
+      const [{ trueSizeHtml }, { tapeWords }] = await Promise.all([
+        import('../../shared/report/true-size/true-size-html.tsx'),
+        import('../../shared/report/make-report.ts'),
+      ]);
       const html = trueSizeHtml({
         sheet: visit.setUp,
         title: `${reportWords.visit(visit.number)} · ${day}`,
