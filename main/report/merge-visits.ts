@@ -9,7 +9,7 @@ import { betterKnown } from '../../shared/office/merge-documents.ts';
 import { mergeVisit } from '../../shared/office/merge-visit.ts';
 import { movedInEdit } from '../../shared/tuning/visit/appliance-edits.ts';
 import { Visit } from '../../shared/tuning/visit/visit.ts';
-import { reportWords } from '../../shared/words/records/report.ts';
+import { reportWords } from '../../shared/words/paper/page-one.ts';
 import { createPauses } from '../pauses.ts';
 import { copyPhotos, takeInPhotos } from '../photos/photo-files.ts';
 import { attempt, problemOf } from '../store/attempt.ts';

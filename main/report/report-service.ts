@@ -12,7 +12,7 @@ import { documentKinds, type DocumentKind } from '../../shared/ipc/store-command
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { formatDay } from '../../shared/format/date.ts';
-import { reportWords } from '../../shared/words/records/report.ts';
+import { reportWords } from '../../shared/words/paper/page-one.ts';
 import type { Download } from '../runs/stored/downloads.ts';
 import { createRunFolder } from '../runs/file/run-folder.ts';
 import { inThisThread, type Background } from '../background/background.ts';

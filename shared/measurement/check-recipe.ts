@@ -4,7 +4,7 @@ import { err, ok, type Result } from '../result.ts';
 import { measurementTexts } from '../words/core/measurement.ts';
 import { unitsFor } from './sent-unit.ts';
 import type { Shape } from './recipe-shape.ts';
-import type { FieldPlace} from './recipe.ts';
+import type { FieldPlace } from './recipe.ts';
 import { LineRecipe } from './recipe.ts';
 
 const placeFits = (shape: Shape, at: FieldPlace): boolean => {

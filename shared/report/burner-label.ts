@@ -1,6 +1,7 @@
 /** What hangs at the burner: how it was left, in the fewest figures, and when the next visit is due. */
 import { formatIsoDay } from '../format/date.ts';
-import { labelWords, reportWords } from '../words/records/report.ts';
+import { reportWords } from '../words/paper/page-one.ts';
+import { labelWords } from '../words/paper/label.ts';
 import { labelRows, labelWarning, nextDueOf } from './label-facts.ts';
 import { fuelName } from './pages/page-one.ts';
 import type { BurnerLabel } from './report-model.ts';

@@ -2,7 +2,7 @@
 import { formatNumber, formatSmoke, formatWithHalf, shownAs, withUnit, type UnitSystem } from '../format/quantity.ts';
 import type { QuantityId } from '../units/quantities.ts';
 import type { CardFigure, CardLine, CardQuantity } from '../tuning/card/target-card.ts';
-import { reportWords } from '../words/records/report.ts';
+import { reportWords } from '../words/paper/page-one.ts';
 import { defined } from '../defined.ts';
 
 const shownBy: Readonly<Record<Exclude<CardQuantity, 'smokeNumber' | 'oilTrace'>, QuantityId>> = {

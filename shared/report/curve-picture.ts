@@ -1,8 +1,8 @@
 import type { AirCurve } from '../tuning/curve/air-curve.ts';
 import type { Visit } from '../tuning/visit/visit.ts';
 import { formatsFor } from '../words/formats.ts';
-import { reportWords } from '../words/records/report.ts';
-import { onsetWords } from '../words/tune/tune.ts';
+import { reportWords } from '../words/paper/page-one.ts';
+import { onsetWords } from '../words/visit/smoke-and-window.ts';
 import type { AirCurvePicture } from './drawings/curve-places.ts';
 import type { StageFacts } from './stage-facts.ts';
 import { trialNumber } from './written.ts';

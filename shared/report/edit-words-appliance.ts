@@ -5,8 +5,8 @@ import type { ApplianceEdit } from '../tuning/visit/appliance-edits.ts';
 import { BTU_PER_KWH } from '../units/convert.ts';
 import { common } from '../words/common.ts';
 import { applianceEditWords as words, editWords } from '../words/records/edits.ts';
-import { recordWords } from '../words/records/report.ts';
-import { startWords } from '../words/tune/visit.ts';
+import { recordWords } from '../words/paper/technical-record.ts';
+import { startWords } from '../words/visit/screens/start.ts';
 import { clipped, type EditText } from './edit-words.ts';
 
 /** @param digits how much finer than the plate is usually written */

@@ -8,9 +8,14 @@ import { setUpItemNames, type SetUpItem } from '../tuning/set-up/set-up-sheet.ts
 import type { Edit, Visit } from '../tuning/visit/visit.ts';
 import { common } from '../words/common.ts';
 import { editWords as words } from '../words/records/edits.ts';
-import { ownerWords, recordWords } from '../words/records/report.ts';
-import { cautionWords, quantityWords, setUpWords, smokeRuleWords, stepWords } from '../words/tune/tune.ts';
-import { startWords } from '../words/tune/visit.ts';
+import { ownerWords } from '../words/paper/owner-page.ts';
+import { recordWords } from '../words/paper/technical-record.ts';
+import { quantityWords } from '../words/visit/target-card.ts';
+import { smokeRuleWords } from '../words/visit/smoke-and-window.ts';
+import { cautionWords } from '../words/visit/cautions.ts';
+import { setUpWords } from '../words/visit/set-up-items.ts';
+import { stepWords } from '../words/visit/steps.ts';
+import { startWords } from '../words/visit/screens/start.ts';
 import type { CardLine } from '../tuning/card/target-card.ts';
 import { cardUnit, lineLimitText } from './card-format.ts';
 import { itemText, lineLength } from './record/set-up.ts';

@@ -1,5 +1,5 @@
 /** Letters that the bundled fonts do not have: whose they are, in words. Pure. */
-import { missingLetters as words } from '../words/records/report.ts';
+import { missingLetters as words } from '../words/paper/missing-letters.ts';
 
 const scripts = [
   ['greek', /\p{Script=Greek}/u],

@@ -1,7 +1,7 @@
 import { safetyTestIds, testsNeeded, type SafetyTestId } from '../tuning/safety/safety-plan.ts';
 import type { Appliance } from '../tuning/visit/appliance.ts';
 import type { Visit } from '../tuning/visit/visit.ts';
-import { safetyWords } from '../words/tune/safety.ts';
+import { safetyWords } from '../words/visit/safety-tests.ts';
 import type { SafetyResult } from '../tuning/safety/safety-result.ts';
 
 export type SafetyRow = { readonly test: string; readonly title: string; readonly result: SafetyResult | undefined };

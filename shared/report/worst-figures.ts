@@ -1,7 +1,7 @@
 /** Figures of the worst-case test, written alike on screen and on paper. */
 import { formatNumber, shownAs, withUnit, type UnitSystem } from '../format/quantity.ts';
 import type { WorstLine, WorstQuantity } from '../tuning/safety/venting.ts';
-import { ventWords } from '../words/tune/venting.ts';
+import { ventWords } from '../words/visit/venting.ts';
 
 const quantityOf = { draftPa: 'draft', o2Percent: 'o2', roomCoPpm: 'co' } as const satisfies Record<WorstQuantity, 'draft' | 'o2' | 'co'>;
 export const worstUnit = (quantity: WorstQuantity, units: UnitSystem): string => shownAs(quantityOf[quantity], units).unit;

@@ -5,7 +5,7 @@ import { decimalsFor, formatNumber, formatWithHalf, withUnit, type UnitSystem } 
 import { L_PER_US_GALLON } from '../units/convert.ts';
 import type { QuantityId } from '../units/quantities.ts';
 import type { Visit } from '../tuning/visit/visit.ts';
-import { reportWords } from '../words/records/report.ts';
+import { reportWords } from '../words/paper/page-one.ts';
 import type { FigureText } from './card-format.ts';
 
 /** A value and its half-width in the same digits, without a unit; the half-width never shows as nothing. */

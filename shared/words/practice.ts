@@ -3,7 +3,7 @@ import type { SmokeSpot } from '../measurement/mark.ts';
 import type { PracticeAnswer, PracticeKind, PracticeQuestion } from '../tuning/training/practice.ts';
 import { PROBE_SMOKE_MOST } from '../tuning/trial/probe-gate.ts';
 import { formatNumber, formatSmoke } from '../format/quantity.ts';
-import { controlWords, safetyWords, timingMissing } from './tune/safety.ts';
+import { controlWords, safetyWords, timingMissing } from './visit/safety-tests.ts';
 import { whenDefined } from '../defined.ts';
 
 export const practiceWords = {

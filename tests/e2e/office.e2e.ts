@@ -13,7 +13,7 @@ import { SETTINGS_FILE } from '../../main/settings/settings-file.ts';
 import { openRecords } from '../../main/store/open.ts';
 import { storeTables } from '../../main/store/tables.ts';
 import type { Visit } from '../../shared/tuning/visit/visit.ts';
-import { sinceWords } from '../../shared/words/tune/since-last.ts';
+import { sinceWords } from '../../shared/words/visit/since-last.ts';
 import { officeWords as words } from '../../shared/words/records/office.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { violationsOf } from '../helpers/axe.ts';

@@ -13,7 +13,7 @@ import { slimPdf } from '../../main/report/slim-pdf.ts';
 import { trainingCards } from '../../shared/geometry/training-cards.ts';
 import { trueSizeHtml } from '../../shared/report/true-size/true-size-html.tsx';
 import { PROOF_BAR_MM } from '../../shared/report/true-size/true-size.ts';
-import { reportWords } from '../../shared/words/records/report.ts';
+import { reportWords } from '../../shared/words/paper/page-one.ts';
 import { SetUpSheet } from '../../shared/tuning/set-up/set-up-sheet.ts';
 import { launchChromium } from '../helpers/chromium.ts';
 import { hasPdfTools, pdfPages } from '../helpers/preview-pages.ts';

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { HAND_TIMING_EXPANDED_S } from '../../shared/tuning/safety/safety-plan.ts';
 import { judgeTimedTest, passesAtOnce } from '../../shared/tuning/safety/timed-test.ts';
-import { controlWords, timingMissing } from '../../shared/words/tune/safety.ts';
+import { controlWords, timingMissing } from '../../shared/words/visit/safety-tests.ts';
 import type { WatchStart } from '../../shared/tuning/safety/safety-result.ts';
 
 const seconds = (min: number, max: number) => fc.integer({ min: min * 10, max: max * 10 }).map((tenths) => tenths / 10);

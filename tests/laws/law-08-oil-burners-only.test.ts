@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { findFuel, fuelIds, isOilFuel, oilFuelIds } from '../../shared/combustion/fuel.ts';
-import { startWords } from '../../shared/words/tune/visit.ts';
+import { startWords } from '../../shared/words/visit/screens/start.ts';
 import { anyCase, holds } from './visits.ts';
 
 describe('law 8: pressure-atomizing oil burners only', () => {

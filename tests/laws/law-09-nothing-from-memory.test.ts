@@ -5,7 +5,7 @@ import { formulaTexts } from '../../shared/combustion/figures/formula-texts.ts';
 import { makeReport } from '../../shared/report/make-report.ts';
 import { exampleCards } from '../../shared/tuning/card/example-cards.ts';
 import { reserveChoices } from '../../shared/tuning/curve/reserve.ts';
-import { verifiedSource } from '../../shared/words/records/report.ts';
+import { verifiedSource } from '../../shared/words/paper/page-one.ts';
 import { inputOf, smallVisit } from '../shared/report/small-visit.ts';
 
 const MEMORY = /from memory|not verified/i;

@@ -28,8 +28,8 @@ import type { Next } from '../../shared/geometry/lead.ts';
 import { cautionKeys } from '../../shared/tuning/advice/cautions.ts';
 import { stepsOf } from '../../shared/tuning/visit/steps.ts';
 import { warmUpWords } from '../../shared/words/tune/trade.ts';
-import { missingWords } from '../../shared/words/tune/tune.ts';
-import { visitWords } from '../../shared/words/tune/visit-thread.ts';
+import { missingWords } from '../../shared/words/visit/steps.ts';
+import { visitWords } from '../../shared/words/visit/visit-thread.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
 
 const visit = (more: Partial<Visit> = {}): Visit => ({

@@ -1,5 +1,5 @@
 import { useEffect, useId, useRef, type KeyboardEvent } from 'react';
-import { leadWords as words } from '../../../shared/words/geometry/geometry-steps.ts';
+import { leadWords as words } from '../../../shared/words/geometry/lead.ts';
 import { useParts } from '../../app-parts.ts';
 import type { LeadField } from './use-lead.ts';
 import './FractionField.css';

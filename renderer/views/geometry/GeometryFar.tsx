@@ -1,4 +1,5 @@
-import { groupNames, leadWords as words, stepWords } from '../../../shared/words/geometry/geometry-steps.ts';
+import { groupNames, stepWords } from '../../../shared/words/geometry/geometry-steps.ts';
+import { leadWords as words } from '../../../shared/words/geometry/lead.ts';
 import { common } from '../../../shared/words/common.ts';
 import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';

@@ -1,4 +1,5 @@
-import { groupNames, leadWords as words, stepWords } from '../../../shared/words/geometry/geometry-steps.ts';
+import { groupNames, stepWords } from '../../../shared/words/geometry/geometry-steps.ts';
+import { leadWords as words } from '../../../shared/words/geometry/lead.ts';
 import type { StaleReason } from '../../../shared/geometry/stale.ts';
 import { staleBeyond } from '../../../shared/tuning/set-up/geometry-changes.ts';
 import { staleWords } from '../../../shared/words/geometry/geometry.ts';

@@ -13,7 +13,7 @@ import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { seededRandom } from '../../../shared/tuning/training/random.ts';
 import { cardScreen } from '../../../shared/words/geometry/geometry-cards.ts';
 import { geometryNames } from '../../../shared/words/geometry/geometry.ts';
-import { leadWords } from '../../../shared/words/geometry/geometry-steps.ts';
+import { leadWords } from '../../../shared/words/geometry/lead.ts';
 import { answerLine, cardFigures, kindNames, lookAndTell as words } from '../../../shared/words/geometry/look-and-tell.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';

@@ -1,6 +1,6 @@
 import { nozzlePatterns } from '../../../shared/tuning/set-up/set-up-sheet.ts';
-import { setUpWords } from '../../../shared/words/tune/tune.ts';
-import { setUpScreen } from '../../../shared/words/tune/visit.ts';
+import { setUpWords } from '../../../shared/words/visit/set-up-items.ts';
+import { setUpScreen } from '../../../shared/words/visit/screens/set-up.ts';
 import { BareChoice, KeptField } from '../../fields/KeptField.tsx';
 import { fieldOf } from '../visit/steps/set-up-fields.ts';
 import type { Lead } from './use-lead.ts';

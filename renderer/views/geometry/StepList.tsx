@@ -1,5 +1,6 @@
 import { stepGroups, type HandStep } from '../../../shared/geometry/steps.ts';
-import { groupNames, leadWords as words, stepWords } from '../../../shared/words/geometry/geometry-steps.ts';
+import { groupNames, stepWords } from '../../../shared/words/geometry/geometry-steps.ts';
+import { leadWords as words } from '../../../shared/words/geometry/lead.ts';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { StepSign } from '../visit/VisitSigns.tsx';
 import type { Lead } from './use-lead.ts';

@@ -4,8 +4,8 @@ import { isLength, itemNames } from '../../../shared/geometry/items.ts';
 import { pictureOf } from '../../../shared/geometry/picture.ts';
 import { drawnFigures, type GeometryNow } from '../../../shared/tuning/set-up/geometry-now.ts';
 import { lengthWords } from '../../../shared/words/geometry/geometry.ts';
-import { leadWords as words } from '../../../shared/words/geometry/geometry-steps.ts';
-import { setUpScreen } from '../../../shared/words/tune/visit.ts';
+import { leadWords as words } from '../../../shared/words/geometry/lead.ts';
+import { setUpScreen } from '../../../shared/words/visit/screens/set-up.ts';
 import { GeometryPicture } from '../../../shared/report/drawings/GeometryPicture.tsx';
 import './geometry.css';
 

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { isTrueSize } from '../../../shared/report/true-size/true-size.ts';
 import { parseLengthMm } from '../../../shared/units/length.ts';
-import { trueSizeWords as words } from '../../../shared/words/records/report.ts';
+import { trueSizeWords as words } from '../../../shared/words/paper/geometry-sheet.ts';
 import { useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
 import { Dialog } from '../../components/Dialog.tsx';

@@ -1,6 +1,7 @@
 /** The set-up sheet, one step at a time: what the main button says, the sentence beside it, and the same for the far view. Pure. */
 import type { Next } from '../../../shared/geometry/lead.ts';
-import { leadWords as words, looseNames } from '../../../shared/words/geometry/geometry-steps.ts';
+import { looseNames } from '../../../shared/words/geometry/geometry-steps.ts';
+import { leadWords as words } from '../../../shared/words/geometry/lead.ts';
 import type { HandStepId } from '../../../shared/geometry/steps.ts';
 
 export type LeadSays = { button: string; says: string; shortSays: string };

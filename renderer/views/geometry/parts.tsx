@@ -1,7 +1,8 @@
 /** Parts that the near and the far view share. */
 import type { ItemNow } from '../../../shared/tuning/set-up/geometry-now.ts';
 import { cardFigureWords, failLines, geometryVerdictWords, measuredBefore } from '../../../shared/words/geometry/geometry.ts';
-import { cautionAt, effectWords, leadWords as words, looseNames } from '../../../shared/words/geometry/geometry-steps.ts';
+import { cautionAt, effectWords, looseNames } from '../../../shared/words/geometry/geometry-steps.ts';
+import { leadWords as words } from '../../../shared/words/geometry/lead.ts';
 import { NoticeSign } from '../../components/Signs.tsx';
 import { VerdictSign, type SignName } from '../../../shared/report/drawings/VerdictSign.tsx';
 import type { Lead } from './use-lead.ts';

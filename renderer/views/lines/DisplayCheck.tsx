@@ -2,7 +2,8 @@
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import type { ChannelId } from '../../../shared/measurement/channel.ts';
 import { unitsFor } from '../../../shared/measurement/sent-unit.ts';
-import { display as words, placeWord, takenWords, whyOpen, whyTaken } from '../../../shared/words/lines/learning.ts';
+import { display as words, placeWord } from '../../../shared/words/lines/learning.ts';
+import { takenWords, whyOpen, whyTaken } from '../../../shared/words/lines/column-reasons.ts';
 import { recipeWords } from '../../../shared/words/lines/lines.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';

@@ -1,14 +1,7 @@
 /** Why each column is what it is, and what was ruled out and why: the evidence that the lines gave. */
 import type { ShownColumn } from '../../../shared/ipc/run-info.ts';
-import {
-  evidence as words,
-  placeWord,
-  question,
-  takenWords,
-  whyOpen,
-  whyRuledOut,
-  whyTaken,
-} from '../../../shared/words/lines/learning.ts';
+import { evidence as words, placeWord, question } from '../../../shared/words/lines/learning.ts';
+import { takenWords, whyOpen, whyRuledOut, whyTaken } from '../../../shared/words/lines/column-reasons.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { SurenessSign } from './ColumnQuestion.tsx';
 import './ColumnQuestion.css';

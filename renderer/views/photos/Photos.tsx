@@ -1,6 +1,6 @@
 import { useRef, useState } from 'react';
 import { PHOTO, type Photo } from '../../../shared/geometry/photo.ts';
-import { photoWords as words } from '../../../shared/words/geometry/geometry-steps.ts';
+import { photoWords as words } from '../../../shared/words/geometry/lead.ts';
 import { useParts } from '../../app-parts.ts';
 import { uploadFile } from '../../backend/upload-file.ts';
 import { useAnswerOrProblem } from '../../queries/use-answer.ts';

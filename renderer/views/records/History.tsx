@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { history, historyQuantities, type HistoryQuantity, type VisitFigures } from '../../../shared/report/comparison/compare-visits.ts';
 import { cardUnit } from '../../../shared/report/card-format.ts';
 import { records as words } from '../../../shared/words/records/records.ts';
-import { quantityWords } from '../../../shared/words/tune/tune.ts';
+import { quantityWords } from '../../../shared/words/visit/target-card.ts';
 import { useApp } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { HISTORY, historyGeometry } from './history-geometry.ts';

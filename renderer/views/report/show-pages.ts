@@ -1,5 +1,5 @@
 /** Pages of the host as sheets of paper on screen. Nothing here touches what is printed. */
-import { reportWords } from '../../../shared/words/records/report.ts';
+import { reportWords } from '../../../shared/words/paper/page-one.ts';
 
 /** room beside the sheet, px */
 const BESIDE = 24;

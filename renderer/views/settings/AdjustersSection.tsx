@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { Settings } from '../../../shared/ipc/settings.ts';
 import { adjusterKinds, kindOf, type AdjusterKind } from '../../../shared/tuning/trial/adjuster.ts';
-import { settingsWords as words } from '../../../shared/words/tune/live.ts';
+import { settingsWords as words } from '../../../shared/words/settings.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { Check, Choice, Field } from '../../components/Field.tsx';
 import { errorOf, typedPlain, valueOf } from '../../fields/typed.ts';

@@ -1,5 +1,5 @@
 import { common } from '../../../shared/words/common.ts';
-import { keyWords } from '../../../shared/words/tune/live.ts';
+import { keyWords } from '../../../shared/words/keys.ts';
 import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { Panel } from '../../components/Panel.tsx';

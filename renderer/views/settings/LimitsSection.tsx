@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { Settings } from '../../../shared/ipc/settings.ts';
 import { common } from '../../../shared/words/common.ts';
 import { bandRanges, toleranceRanges } from '../../../shared/measurement/limits.ts';
-import { settingsWords as words } from '../../../shared/words/tune/live.ts';
+import { settingsWords as words } from '../../../shared/words/settings.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { selectUnits } from '../../state/selectors.ts';
 import { Choice, Field } from '../../components/Field.tsx';

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { Settings } from '../../../shared/ipc/settings.ts';
 import { common } from '../../../shared/words/common.ts';
-import { settingsWords as words } from '../../../shared/words/tune/live.ts';
+import { settingsWords as words } from '../../../shared/words/settings.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { saveDownload } from '../../backend/save-download.ts';
 import { Check, Choice } from '../../components/Field.tsx';
@@ -11,7 +11,7 @@ import { AdjustersSection } from './AdjustersSection.tsx';
 import { LimitsSection } from './LimitsSection.tsx';
 import { OfficeSection } from './OfficeSection.tsx';
 import { keyName } from '../../keys/key-registry.ts';
-import { keyWords } from '../../../shared/words/tune/live.ts';
+import { keyWords } from '../../../shared/words/keys.ts';
 import type { SoundName } from '../../sound/sounds.ts';
 import './settings.css';
 

@@ -6,7 +6,7 @@ import { flueCoAlarms, selectAlarms, type AlarmFacts } from '../../state/co-aler
 import { isAlarming } from '../../../shared/tuning/advice/alarm-level.ts';
 import { isSilent } from '../../state/channels.ts';
 import { asksForDraft, readinessOf, smokeIsTyped, takenNow, type RunningTrial } from '../../state/readiness.ts';
-import { visitWords } from '../../../shared/words/tune/visit-thread.ts';
+import { visitWords } from '../../../shared/words/visit/visit-thread.ts';
 import { probeWords } from '../../../shared/words/tune/probe.ts';
 import type { ProbeGate } from '../../../shared/tuning/trial/probe-gate.ts';
 import type { RunRecord } from '../../state/run-record.ts';

@@ -1,5 +1,5 @@
 import type { Setting } from '../../../shared/measurement/mark.ts';
-import { visitWords } from '../../../shared/words/tune/visit-thread.ts';
+import { visitWords } from '../../../shared/words/visit/visit-thread.ts';
 import { formatPosition } from '../../../shared/format/quantity.ts';
 
 /** 'shutter 4.75, band 3'; a burner's first stage goes without saying */

@@ -1,4 +1,4 @@
-import { visitWords as words } from '../../../shared/words/tune/visit-thread.ts';
+import { visitWords as words } from '../../../shared/words/visit/visit-thread.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { selectMayAct, selectRun } from '../../state/selectors.ts';
 import './visit.css';

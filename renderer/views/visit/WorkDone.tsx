@@ -1,7 +1,7 @@
 /** Work done, parts, defects left, who was told, and when the next visit is due. */
 import { useState } from 'react';
 import { defectWeights, toldHow, workKinds, type WorkItem } from '../../../shared/tuning/visit/work-done.ts';
-import { labelWords } from '../../../shared/words/records/report.ts';
+import { labelWords } from '../../../shared/words/paper/label.ts';
 import { changedWords, workWords as words } from '../../../shared/words/tune/trade.ts';
 import { formatIsoDay } from '../../../shared/format/date.ts';
 import { labelRows, labelWarning, nextDueOf } from '../../../shared/report/label-facts.ts';

@@ -12,8 +12,8 @@ import { sortTrials, type StaleReason } from '../../../shared/tuning/visit/stale
 import { stepsOf, type Missing, type StepState } from '../../../shared/tuning/visit/steps.ts';
 import type { Trial } from '../../../shared/tuning/trial/trial.ts';
 import type { StageRecord, Visit } from '../../../shared/tuning/visit/visit.ts';
-import { missingWords } from '../../../shared/words/tune/tune.ts';
-import { safetyTitle } from '../../../shared/words/tune/visit.ts';
+import { missingWords } from '../../../shared/words/visit/steps.ts';
+import { safetyTitle } from '../../../shared/words/visit/screens/safety.ts';
 
 /** Where the choice of reserve starts: the edge that two sources share. The person may choose 0.5 to 2. */
 export const FIRST_RESERVE_CO2_POINTS = 1;

@@ -17,7 +17,7 @@ import { isWatermarked } from '../../tuning/visit/visit-marks.ts';
 import { inchFraction, type LengthUnit } from '../../units/length.ts';
 import { geometryNames, lengthWords } from '../../words/geometry/geometry.ts';
 import { records } from '../../words/records/records.ts';
-import { quantityWords } from '../../words/tune/tune.ts';
+import { quantityWords } from '../../words/visit/target-card.ts';
 import { cardFigureText, cardUnit, type FigureText } from '../card-format.ts';
 import { conditionsOf } from '../../tuning/visit/conditions.ts';
 import { ruleOf } from '../stage-facts.ts';

@@ -2,7 +2,7 @@ import { useId } from 'react';
 import { line } from 'd3-shape';
 import { formatNumber } from '../../format/quantity.ts';
 import { antitonicFit } from '../../tuning/curve/isotonic.ts';
-import { curveScreen as words } from '../../words/tune/visit.ts';
+import { curveScreen as words } from '../../words/visit/screens/air-curve.ts';
 import { n } from './coordinates.ts';
 import {
   BOX,

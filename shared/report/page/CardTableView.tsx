@@ -3,7 +3,7 @@ import { Words } from '../drawings/Drawing.tsx';
 import { VerdictScale } from '../drawings/VerdictScale.tsx';
 import { VerdictSign } from '../drawings/VerdictSign.tsx';
 import type { CardRow, CardTable } from '../report-model.ts';
-import { reportWords } from '../../words/records/report.ts';
+import { reportWords } from '../../words/paper/page-one.ts';
 import { FigureWords } from './FigureWords.tsx';
 
 const MANY_ROWS = 7;

@@ -4,7 +4,8 @@ import { LossBar } from '../drawings/LossBar.tsx';
 import { VerdictSign } from '../drawings/VerdictSign.tsx';
 import { MISSING_LETTERS_CLASS } from '../other-scripts.ts';
 import type { PageOne } from '../report-model.ts';
-import { geometryReport, reportWords } from '../../words/records/report.ts';
+import { reportWords } from '../../words/paper/page-one.ts';
+import { geometryReport } from '../../words/paper/geometry-sheet.ts';
 import { CardTableView } from './CardTableView.tsx';
 import { NotSafeParts } from './NotSafeParts.tsx';
 

@@ -1,6 +1,6 @@
 import { Words } from '../drawings/Drawing.tsx';
 import type { ReportModel, Section } from '../report-model.ts';
-import { reportWords } from '../../words/records/report.ts';
+import { reportWords } from '../../words/paper/page-one.ts';
 import { BlockView } from './BlockView.tsx';
 import { FirstPage, PageHead } from './FirstPage.tsx';
 import { Sheet } from './Sheet.tsx';

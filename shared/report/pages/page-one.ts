@@ -13,8 +13,9 @@ import { leftOffWords, safeHeadline, unsafeWords } from '../../words/tune/advice
 import { notSafeWords } from '../../words/records/not-safe.ts';
 import { common } from '../../words/common.ts';
 import { formatsFor } from '../../words/formats.ts';
-import { reportWords } from '../../words/records/report.ts';
-import { onsetWords, quantityWords } from '../../words/tune/tune.ts';
+import { reportWords } from '../../words/paper/page-one.ts';
+import { quantityWords } from '../../words/visit/target-card.ts';
+import { onsetWords } from '../../words/visit/smoke-and-window.ts';
 import { cardTable } from '../card-table.ts';
 import { cardFigureText } from '../card-format.ts';
 import { curvePicture } from '../curve-picture.ts';

@@ -6,7 +6,7 @@ import { pageFile } from '../page/page-file.ts';
 import { usesMoreLatin } from '../other-scripts.ts';
 import type { ReportModel } from '../report-model.ts';
 import { labelStyle, reportStyle, type Paper, type ReportFonts } from './report-style.ts';
-import { reportWords } from '../../words/records/report.ts';
+import { reportWords } from '../../words/paper/page-one.ts';
 
 /** `owner`: his page by itself; `label`: the card that hangs at the burner */
 export type ReportPart = 'report' | 'owner' | 'label';

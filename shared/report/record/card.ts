@@ -1,8 +1,9 @@
 import { formatIsoDay } from '../../format/date.ts';
 import type { UnitSystem } from '../../format/quantity.ts';
 import { cardQuantities, type TargetCard } from '../../tuning/card/target-card.ts';
-import { recordWords } from '../../words/records/report.ts';
-import { decisionRuleWords, quantityWords, smokeRuleWords } from '../../words/tune/tune.ts';
+import { recordWords } from '../../words/paper/technical-record.ts';
+import { decisionRuleWords, quantityWords } from '../../words/visit/target-card.ts';
+import { smokeRuleWords } from '../../words/visit/smoke-and-window.ts';
 import { cardUnit, lineLimitText } from '../card-format.ts';
 import type { Block, Section } from '../report-model.ts';
 import type { Parts } from '../pages/page-parts.ts';

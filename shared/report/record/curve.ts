@@ -1,8 +1,10 @@
 import { formatNumber } from '../../format/quantity.ts';
 import { o2PointsFromCo2Points } from '../../tuning/curve/reserve.ts';
 import { formatsFor } from '../../words/formats.ts';
-import { recordWords, reportWords } from '../../words/records/report.ts';
-import { approachWords, beforeAfterWords, echoWords, onsetWords, windowWords } from '../../words/tune/tune.ts';
+import { reportWords } from '../../words/paper/page-one.ts';
+import { recordWords } from '../../words/paper/technical-record.ts';
+import { beforeAfterWords, echoWords } from '../../words/visit/before-after.ts';
+import { approachWords, onsetWords, windowWords } from '../../words/visit/smoke-and-window.ts';
 import { cardTable } from '../card-table.ts';
 import { curvePicture } from '../curve-picture.ts';
 import type { Block, Section } from '../report-model.ts';

@@ -3,7 +3,7 @@ import { defaultTolerances } from '../../measurement/limits.ts';
 import { formatDifference, formatNumber, formatValue, shownAs, withUnit, type UnitSystem } from '../../format/quantity.ts';
 import { combustionInput } from '../../tuning/visit/before-after.ts';
 import type { Trial } from '../../tuning/trial/trial.ts';
-import { recordWords } from '../../words/records/report.ts';
+import { recordWords } from '../../words/paper/technical-record.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import type { StageFacts } from '../stage-facts.ts';
 import { figureText } from '../written.ts';

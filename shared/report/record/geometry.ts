@@ -6,8 +6,9 @@ import { changesOf, drawnFigures, geometryNow, hasGeometry, type GeometryNow, ty
 import { staleBeyond } from '../../tuning/set-up/geometry-changes.ts';
 import { presentValue, type SetUpSheet } from '../../tuning/set-up/set-up-sheet.ts';
 import { cardFigureWords, geometryNames, geometryVerdictWords, lengthWords, staleWords } from '../../words/geometry/geometry.ts';
-import { leadWords } from '../../words/geometry/geometry-steps.ts';
-import { geometryReport as words, recordWords, trueSizeWords } from '../../words/records/report.ts';
+import { leadWords } from '../../words/geometry/lead.ts';
+import { geometryReport as words, trueSizeWords } from '../../words/paper/geometry-sheet.ts';
+import { recordWords } from '../../words/paper/technical-record.ts';
 import { formatClock } from '../../format/duration.ts';
 import type { Visit } from '../../tuning/visit/visit.ts';
 import type { ReportPhoto } from '../report-input.ts';

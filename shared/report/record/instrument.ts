@@ -3,7 +3,7 @@ import { formatIsoDay, isoDay } from '../../format/date.ts';
 import { formatNumber, formatWithUnit } from '../../format/quantity.ts';
 import { quantities } from '../../units/quantities.ts';
 import { O2_FLOOR_PERCENT, isRaised } from '../../tuning/advice/cautions.ts';
-import { recordWords } from '../../words/records/report.ts';
+import { recordWords } from '../../words/paper/technical-record.ts';
 import type { Block, Cell, Fact, Section } from '../report-model.ts';
 import { hashInGroups, timesOf, trialNumber } from '../written.ts';
 import { fact } from './job.ts';

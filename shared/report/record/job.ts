@@ -1,9 +1,9 @@
 import { formatIsoDay, formatZone } from '../../format/date.ts';
 import { formatNumber, withUnit } from '../../format/quantity.ts';
 import { BTU_PER_KWH } from '../../units/convert.ts';
-import { recordWords } from '../../words/records/report.ts';
-import { smokeRuleWords } from '../../words/tune/tune.ts';
-import { startWords } from '../../words/tune/visit.ts';
+import { recordWords } from '../../words/paper/technical-record.ts';
+import { smokeRuleWords } from '../../words/visit/smoke-and-window.ts';
+import { startWords } from '../../words/visit/screens/start.ts';
 import { fuelOfVisit } from '../../tuning/visit/conditions.ts';
 import type { Visit } from '../../tuning/visit/visit.ts';
 import { fuelName } from '../pages/page-one.ts';

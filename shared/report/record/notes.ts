@@ -1,5 +1,6 @@
-import { cautionWords } from '../../words/tune/tune.ts';
-import { ownerWords, recordWords } from '../../words/records/report.ts';
+import { cautionWords } from '../../words/visit/cautions.ts';
+import { ownerWords } from '../../words/paper/owner-page.ts';
+import { recordWords } from '../../words/paper/technical-record.ts';
 import type { Edit } from '../../tuning/visit/visit.ts';
 import type { Block, Section } from '../report-model.ts';
 import { editText, isShown } from '../edit-words.ts';

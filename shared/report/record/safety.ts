@@ -1,10 +1,10 @@
 import { formatDuration } from '../../format/duration.ts';
 import { formatNumber } from '../../format/quantity.ts';
 import { HAND_TIMING_EXPANDED_S, judgeTiming } from '../../tuning/safety/safety-plan.ts';
-import { recordWords } from '../../words/records/report.ts';
+import { recordWords } from '../../words/paper/technical-record.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import { testTitle } from '../safety-facts.ts';
-import { timingNotes } from '../../words/tune/safety.ts';
+import { timingNotes } from '../../words/visit/safety-tests.ts';
 import { timesOf } from '../written.ts';
 import type { Parts } from '../pages/page-parts.ts';
 import type { SafetyResult } from '../../tuning/safety/safety-result.ts';

@@ -19,8 +19,8 @@ import {
   type SetUpItem,
   type SetUpSheet,
 } from '../../tuning/set-up/set-up-sheet.ts';
-import { recordWords } from '../../words/records/report.ts';
-import { setUpHint, setUpVerdicts, setUpWords } from '../../words/tune/tune.ts';
+import { recordWords } from '../../words/paper/technical-record.ts';
+import { setUpHint, setUpVerdicts, setUpWords } from '../../words/visit/set-up-items.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import { fact } from './job.ts';
 import type { Parts } from '../pages/page-parts.ts';

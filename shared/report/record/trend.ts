@@ -3,7 +3,7 @@ import { settlingChannels } from '../../measurement/channel.ts';
 import type { Mark, Setting } from '../../measurement/mark.ts';
 import { formatClock } from '../../format/duration.ts';
 import { formatPosition, formatSmoke, formatWithUnit, shownAs, type UnitSystem } from '../../format/quantity.ts';
-import { recordWords } from '../../words/records/report.ts';
+import { recordWords } from '../../words/paper/technical-record.ts';
 import type { TrendPicture, TrendStrip } from '../drawings/TrendDrawing.tsx';
 import type { Block, Section } from '../report-model.ts';
 import type { ReportRun } from '../report-input.ts';

@@ -1,7 +1,7 @@
 /** Air for combustion and venting: what was looked at, and each worst-case test that was saved. */
 import { judgeWorstCase, worstVerdict, type WorstLine } from '../../tuning/safety/venting.ts';
-import { recordWords } from '../../words/records/report.ts';
-import { ventWords as words } from '../../words/tune/venting.ts';
+import { recordWords } from '../../words/paper/technical-record.ts';
+import { ventWords as words } from '../../words/visit/venting.ts';
 import { worstFigure, worstLimit, worstUnit } from '../worst-figures.ts';
 import type { Block, Cell, Section } from '../report-model.ts';
 import { timesOf } from '../written.ts';

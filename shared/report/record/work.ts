@@ -2,7 +2,7 @@
 import { formatIsoDay } from '../../format/date.ts';
 import { draftBoth } from '../../format/quantity.ts';
 import { probeWords } from '../../words/tune/probe.ts';
-import { recordWords } from '../../words/records/report.ts';
+import { recordWords } from '../../words/paper/technical-record.ts';
 import { changedWords, jobWords, warmUpWords, workWords as words } from '../../words/tune/trade.ts';
 import type { Visit } from '../../tuning/visit/visit.ts';
 import type { Block, Section } from '../report-model.ts';

@@ -1,7 +1,7 @@
 import { err, ok, type Result } from '../../result.ts';
 import type { StepId } from '../visit/step-names.ts';
 
-/** Each is shown once, at the step that needs it, and acknowledged. The sentences are in shared/words/tune/tune.ts. */
+/** Each is shown once, at the step that needs it, and acknowledged. The sentences are in shared/words/visit/cautions.ts. */
 export const cautionKeys = [
   'trained-people',
   'local-code',

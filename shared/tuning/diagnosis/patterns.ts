@@ -1,4 +1,4 @@
-/** Patterns that the data can show. What each may come from and what to check next is in shared/words/tune/tune.ts; never a verdict on the cause. */
+/** Patterns that the data can show. What each may come from and what to check next is in shared/words/tune/tune-hints.ts; never a verdict on the cause. */
 export const patternKeys = [
   'dilution',
   'smoke-with-air',

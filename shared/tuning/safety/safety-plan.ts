@@ -1,5 +1,5 @@
 /**
- * The safety run-through: which tests there are, what each measures, and what its times say. Words are in shared/words/tune/safety.ts.
+ * The safety run-through: which tests there are, what each measures, and what its times say. Words are in shared/words/visit/safety-tests.ts.
  * A time taken from the gas data is only ever a hint: a cell's lag is longer than the tolerance of these times.
  *
  * @source order and kinds of test: NORA Oilheat Technicians Manual p 229-241 and the Massachusetts FP-056 checklist (facts only); limits are the marked ones

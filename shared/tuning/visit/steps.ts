@@ -11,7 +11,7 @@ import { gapsOf, smokeOf, type TrialGap } from '../trial/trial-figures.ts';
 import type { StageRecord, Visit } from './visit.ts';
 import { isWatermarked } from './visit-marks.ts';
 
-/** What a step still lacks: a key and its data; the sentence is in shared/words/tune/tune.ts. */
+/** What a step still lacks: a key and its data; the sentence is in shared/words/visit/steps.ts. */
 export type Missing =
   | { key: 'caution'; cautions: string[] }
   | {

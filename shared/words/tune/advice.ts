@@ -1,6 +1,6 @@
 /** What to do with the air, and whether the burner may be left running, in words. Open and close are said of the air only. */
 import { roomUnsafe } from './alarms.ts';
-import { ventName, ventWords } from './venting.ts';
+import { ventName, ventWords } from '../visit/venting.ts';
 import type { Advice, AdviceReason } from '../../tuning/advice/advice.ts';
 import type { LimitsInForce } from '../../tuning/advice/limits-in-force.ts';
 import type { SafeJudgement, UnknownReason, UnsafeReason } from '../../tuning/advice/safe.ts';

@@ -10,7 +10,7 @@ import { createAppStore } from '../../../renderer/state/store.ts';
 import { ApplianceField } from '../../../renderer/views/visit/start/ApplianceField.tsx';
 import { newVisit } from '../../../shared/tuning/visit/visit.ts';
 import { officeWords } from '../../../shared/words/records/office.ts';
-import { startWords as words } from '../../../shared/words/tune/visit.ts';
+import { startWords as words } from '../../../shared/words/visit/screens/start.ts';
 
 beforeEach(() => {
   vi.stubGlobal('IS_REACT_ACT_ENVIRONMENT', true);

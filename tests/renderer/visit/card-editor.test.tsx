@@ -11,8 +11,8 @@ import { exampleCards } from '../../../shared/tuning/card/example-cards.ts';
 import type { TargetCard } from '../../../shared/tuning/card/target-card.ts';
 import { newVisit } from '../../../shared/tuning/visit/visit.ts';
 import { common } from '../../../shared/words/common.ts';
-import { quantityWords } from '../../../shared/words/tune/tune.ts';
-import { leftScreen as words } from '../../../shared/words/tune/visit.ts';
+import { quantityWords } from '../../../shared/words/visit/target-card.ts';
+import { leftScreen as words } from '../../../shared/words/visit/screens/as-left.ts';
 
 afterEach(cleanup);
 

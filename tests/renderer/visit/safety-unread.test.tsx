@@ -9,8 +9,8 @@ import { createAppStore } from '../../../renderer/state/store.ts';
 import { SafetyStep } from '../../../renderer/views/visit/steps/SafetyStep.tsx';
 import { cautionKeys } from '../../../shared/tuning/advice/cautions.ts';
 import { newVisit } from '../../../shared/tuning/visit/visit.ts';
-import { safetyWords } from '../../../shared/words/tune/safety.ts';
-import { safetyScreen as words } from '../../../shared/words/tune/visit.ts';
+import { safetyWords } from '../../../shared/words/visit/safety-tests.ts';
+import { safetyScreen as words } from '../../../shared/words/visit/screens/safety.ts';
 
 afterEach(cleanup);
 

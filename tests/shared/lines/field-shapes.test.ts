@@ -3,7 +3,8 @@
  * and our own, written before the learner was tried on them. A channel that is filled and wrong is the worst there is.
  */
 import { describe, expect, it } from 'vitest';
-import { columnReasons, questionText, troubleText, whyOpen } from '../../../shared/words/lines/learning.ts';
+import { columnReasons, questionText, troubleText } from '../../../shared/words/lines/learning.ts';
+import { whyOpen } from '../../../shared/words/lines/column-reasons.ts';
 import { withAnswers } from '../../../shared/pipeline/propose.ts';
 import { boardShapes } from './shapes/board-shapes.ts';
 import { boilerShapes } from './shapes/boiler-shapes.ts';

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { createLearner, learn } from '../../../shared/lines/learn.ts';
 import { LEAST_LINES, MOST_LINES } from '../../../shared/lines/learning/proposal.ts';
 import { checkRecipe } from '../../../shared/measurement/check-recipe.ts';
-import { lineReason } from '../../../shared/words/lines/learning.ts';
+import { lineReason } from '../../../shared/words/lines/line-reasons.ts';
 import { burnerRows, dialects, disturbances, makeStream, seeded } from './shapes/corpus.ts';
 import { scoreStream } from './score-learning.ts';
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { compareNotes, compareRows, compareStory, history, visitFigures } from '../../../shared/report/comparison/compare-visits.ts';
 import { SetUpSheet } from '../../../shared/tuning/set-up/set-up-sheet.ts';
 import type { Visit } from '../../../shared/tuning/visit/visit.ts';
-import { compareNote } from '../../../shared/words/tune/since-last.ts';
+import { compareNote } from '../../../shared/words/visit/since-last.ts';
 import { difference } from '../../../shared/tuning/trial/difference.ts';
 import { smallVisit, START, trial } from './small-visit.ts';
 

@@ -2,13 +2,15 @@ import { describe, expect, it } from 'vitest';
 import { patternKeys } from '../../../shared/tuning/diagnosis/patterns.ts';
 import { plainFormats as f } from '../../../shared/words/tune/tune-formats.ts';
 import { hintWords } from '../../../shared/words/tune/tune-hints.ts';
-import * as words from '../../../shared/words/tune/tune.ts';
+import { beforeAfterWords } from '../../../shared/words/visit/before-after.ts';
+import { positionRefusal, smokeRefusal } from '../../../shared/words/visit/refusals.ts';
+import { allWords } from '../../helpers/all-words.ts';
 
 const everyFigure = new Proxy({}, { get: () => 1.5 }) as Readonly<Record<string, number>>;
 const hints = patternKeys.map((pattern) => hintWords({ pattern, strength: 1, figures: everyFigure, trialIds: [] }, f));
 const sentences = (value: unknown): string[] =>
   typeof value === 'string' ? [value] : typeof value === 'object' && value !== null ? Object.values(value).flatMap(sentences) : [];
-const all = [...sentences({ ...words }), ...hints.flatMap(sentences)];
+const all = [...sentences(await allWords('visit')), ...sentences(await allWords('tune')), ...hints.flatMap(sentences)];
 
 describe('words of Tune', () => {
   it('say every pattern as seen, what may cause it, next check; never a cause', () => {
@@ -24,10 +26,8 @@ describe('words of Tune', () => {
     for (const text of all) expect(text).not.toMatch(/!|\bplease\b|successfully|(^|\s)-\d/i);
   });
   it('refuse smoke 11 and a shutter off its scale in plain words', () => {
-    expect(words.smokeRefusal({ key: 'smoke-above-scale', typed: 11 }, f)).toBe(
-      'The scale ends at 9; 11 is not on it. Nothing was changed.',
-    );
-    expect(words.positionRefusal({ key: 'position-above-scale', adjuster: 'shutter', typed: 12, max: 10 }, f)).toContain(
+    expect(smokeRefusal({ key: 'smoke-above-scale', typed: 11 }, f)).toBe('The scale ends at 9; 11 is not on it. Nothing was changed.');
+    expect(positionRefusal({ key: 'position-above-scale', adjuster: 'shutter', typed: 12, max: 10 }, f)).toContain(
       'ends at 10; 12 is beyond it',
     );
   });
@@ -40,7 +40,7 @@ describe('words of Tune', () => {
       fuelSavedPercent: 0.1,
       fuelSavedExpanded: 0.4,
     };
-    expect(words.beforeAfterWords({ ...base, clear: false }, f)).toBe('Efficiency is the same within ±0.3 points; no saving is claimed.');
+    expect(beforeAfterWords({ ...base, clear: false }, f)).toBe('Efficiency is the same within ±0.3 points; no saving is claimed.');
   });
 });
 

@@ -6,7 +6,7 @@ import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { unitText } from '../../../../shared/words/bench/bench-format.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { records as words } from '../../../../shared/words/records/records.ts';
-import { recordWords } from '../../../../shared/words/records/report.ts';
+import { recordWords } from '../../../../shared/words/paper/technical-record.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { benchScreenOf } from '../../bench/bench-screen.ts';

@@ -7,7 +7,7 @@ import { common } from '../../../../shared/words/common.ts';
 import { live } from '../../../../shared/words/tune/live.ts';
 import { records as words } from '../../../../shared/words/records/records.ts';
 import { progress as progressWords } from '../../../../shared/words/progress.ts';
-import { recordWords } from '../../../../shared/words/records/report.ts';
+import { recordWords } from '../../../../shared/words/paper/technical-record.ts';
 import { panned, spanOf, towardsMark, zoomed } from '../../../charts/trend-window.ts';
 import { Key } from '../../../components/Key.tsx';
 import { ProgressLine } from '../../../components/ProgressLine.tsx';

@@ -3,7 +3,7 @@ import { formatDay } from '../../../../shared/format/date.ts';
 import { formatClock, formatDuration } from '../../../../shared/format/duration.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import type { RunSummary } from '../../../../shared/ipc/run-info.ts';
-import { recordWords } from '../../../../shared/words/records/report.ts';
+import { recordWords } from '../../../../shared/words/paper/technical-record.ts';
 import { records as words } from '../../../../shared/words/records/records.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { useParts } from '../../../app-parts.ts';

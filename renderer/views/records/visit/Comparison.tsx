@@ -10,7 +10,7 @@ import { flowText, type UnitSystem } from '../../../../shared/format/quantity.ts
 import type { FigureText } from '../../../../shared/report/card-format.ts';
 import { records as words } from '../../../../shared/words/records/records.ts';
 import type { CompareNote } from '../../../../shared/tuning/visit/since-last.ts';
-import { compareNote } from '../../../../shared/words/tune/since-last.ts';
+import { compareNote } from '../../../../shared/words/visit/since-last.ts';
 import { useApp } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import '../records.css';

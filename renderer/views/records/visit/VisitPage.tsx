@@ -7,7 +7,7 @@ import { withCorrections } from '../../../../shared/tuning/visit/visit.ts';
 import { leftOffWords, safeHeadline } from '../../../../shared/words/tune/advice.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { formatsFor } from '../../../../shared/words/formats.ts';
-import { safetyTitle } from '../../../../shared/words/tune/visit.ts';
+import { safetyTitle } from '../../../../shared/words/visit/screens/safety.ts';
 import { records as words, reportView } from '../../../../shared/words/records/records.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { saveDownload } from '../../../backend/save-download.ts';

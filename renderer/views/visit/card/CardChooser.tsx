@@ -1,8 +1,8 @@
 import { useEffect, useState } from 'react';
 import { exampleCards } from '../../../../shared/tuning/card/example-cards.ts';
 import { TargetCard, copyCard } from '../../../../shared/tuning/card/target-card.ts';
-import { decisionRuleWords } from '../../../../shared/words/tune/tune.ts';
-import { leftScreen as words } from '../../../../shared/words/tune/visit.ts';
+import { decisionRuleWords } from '../../../../shared/words/visit/target-card.ts';
+import { leftScreen as words } from '../../../../shared/words/visit/screens/as-left.ts';
 import { useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { useVisit } from '../use-visit.ts';

@@ -1,8 +1,8 @@
 import { useState } from 'react';
 import { decisionRules } from '../../../../shared/measurement/decision-rule.ts';
 import { TargetCard, cardQuantityNames, type CardQuantity } from '../../../../shared/tuning/card/target-card.ts';
-import { decisionRuleWords, quantityWords } from '../../../../shared/words/tune/tune.ts';
-import { leftScreen as words } from '../../../../shared/words/tune/visit.ts';
+import { decisionRuleWords, quantityWords } from '../../../../shared/words/visit/target-card.ts';
+import { leftScreen as words } from '../../../../shared/words/visit/screens/as-left.ts';
 import { useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Choice, Field } from '../../../components/Field.tsx';

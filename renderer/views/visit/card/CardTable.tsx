@@ -1,8 +1,8 @@
 import { cardFigureText, cardUnit, lineLimitText } from '../../../../shared/report/card-format.ts';
 import { scalePicture } from '../../../../shared/report/card-table.ts';
 import { cardQuantities, overallVerdict, type LineVerdict } from '../../../../shared/tuning/card/target-card.ts';
-import { decisionRuleWords, quantityWords, verdictNote, verdictWords } from '../../../../shared/words/tune/tune.ts';
-import { leftScreen as words } from '../../../../shared/words/tune/visit.ts';
+import { decisionRuleWords, quantityWords, verdictNote, verdictWords } from '../../../../shared/words/visit/target-card.ts';
+import { leftScreen as words } from '../../../../shared/words/visit/screens/as-left.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { VerdictScale } from '../../../../shared/report/drawings/VerdictScale.tsx';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';

@@ -5,7 +5,7 @@ import { hintsFor } from '../../../../shared/tuning/advice/visit-hints.ts';
 import type { Hint } from '../../../../shared/tuning/diagnosis/patterns.ts';
 import { channelWords } from '../../../../shared/words/tune/states.ts';
 import { hintLabels, hintWords } from '../../../../shared/words/tune/tune-hints.ts';
-import { hintWordsOnScreen as words } from '../../../../shared/words/tune/visit.ts';
+import { hintWordsOnScreen as words } from '../../../../shared/words/visit/hints-on-screen.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Dialog } from '../../../components/Dialog.tsx';

@@ -4,7 +4,7 @@ import type { NextPoint } from './advice-words.ts';
 import { positionOf } from '../../../../shared/tuning/trial/setting.ts';
 import type { Trial } from '../../../../shared/tuning/trial/trial.ts';
 import { figureOf } from '../../../../shared/tuning/trial/trial-figures.ts';
-import { curveScreen as words } from '../../../../shared/words/tune/visit.ts';
+import { curveScreen as words } from '../../../../shared/words/visit/screens/air-curve.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { formatPosition } from '../../../../shared/format/quantity.ts';
 import { whenDefined } from '../../../../shared/defined.ts';

@@ -5,8 +5,10 @@ import { draftDropPa, storedDraft, type DraftPlace, type TypedDraft } from '../.
 import { parseSmoke, smokeResult } from '../../../../shared/tuning/trial/smoke.ts';
 import type { Trial } from '../../../../shared/tuning/trial/trial.ts';
 import { live } from '../../../../shared/words/tune/live.ts';
-import { draftQuestion, smokeAdvice, smokeRefusal, smokeRuleWords } from '../../../../shared/words/tune/tune.ts';
-import { trialWindow as words } from '../../../../shared/words/tune/visit.ts';
+import { draftQuestion } from '../../../../shared/words/visit/draft-question.ts';
+import { smokeAdvice, smokeRuleWords } from '../../../../shared/words/visit/smoke-and-window.ts';
+import { smokeRefusal } from '../../../../shared/words/visit/refusals.ts';
+import { trialWindow as words } from '../../../../shared/words/visit/screens/trial-window.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Choice, Field } from '../../../components/Field.tsx';

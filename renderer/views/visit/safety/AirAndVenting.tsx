@@ -2,8 +2,8 @@
 import { useState } from 'react';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import type { VentItem, Venting } from '../../../../shared/tuning/safety/venting.ts';
-import { ventWords as words } from '../../../../shared/words/tune/venting.ts';
-import { safetyScreen } from '../../../../shared/words/tune/visit.ts';
+import { ventWords as words } from '../../../../shared/words/visit/venting.ts';
+import { safetyScreen } from '../../../../shared/words/visit/screens/safety.ts';
 import { useParts } from '../../../app-parts.ts';
 import { KeptField } from '../../../fields/KeptField.tsx';
 import { plainText } from '../../../fields/typed.ts';

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { safetyScreen as words } from '../../../../shared/words/tune/visit.ts';
+import { safetyScreen as words } from '../../../../shared/words/visit/screens/safety.ts';
 import { useParts } from '../../../app-parts.ts';
 import { Field } from '../../../components/Field.tsx';
 import { useVisit } from '../use-visit.ts';

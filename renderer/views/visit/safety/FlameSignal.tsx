@@ -7,8 +7,8 @@ import {
   judgeFlameOhm,
   type FlameDetector,
 } from '../../../../shared/tuning/safety/safety-plan.ts';
-import { flameCurrentWords, flameSignalWords } from '../../../../shared/words/tune/safety.ts';
-import { safetyScreen as words } from '../../../../shared/words/tune/visit.ts';
+import { flameCurrentWords, flameSignalWords } from '../../../../shared/words/visit/safety-tests.ts';
+import { safetyScreen as words } from '../../../../shared/words/visit/screens/safety.ts';
 import { Choice, Field } from '../../../components/Field.tsx';
 import { errorOf, isAnyWrong, typedPlain, valueOf } from '../../../fields/typed.ts';
 

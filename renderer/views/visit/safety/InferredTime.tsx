@@ -1,6 +1,6 @@
 import { flameChangeAfter } from '../../../../shared/tuning/trial/inferred-time.ts';
 import type { SafetyTestId } from '../../../../shared/tuning/safety/safety-plan.ts';
-import { safetyScreen as words } from '../../../../shared/words/tune/visit.ts';
+import { safetyScreen as words } from '../../../../shared/words/visit/screens/safety.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { samplesBetween } from '../../../live/samples-from-history.ts';

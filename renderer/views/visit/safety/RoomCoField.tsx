@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { common } from '../../../../shared/words/common.ts';
 import { roomCoLevel } from '../../../../shared/tuning/advice/cautions.ts';
-import { startWords as words } from '../../../../shared/words/tune/visit.ts';
+import { startWords as words } from '../../../../shared/words/visit/screens/start.ts';
 import { useParts } from '../../../app-parts.ts';
 import { Field } from '../../../components/Field.tsx';
 import { errorOf, typedPlain } from '../../../fields/typed.ts';

@@ -1,9 +1,9 @@
 import { useRef, type KeyboardEvent } from 'react';
 import { safetyTests, type SafetyTest, type SafetyTestId } from '../../../../shared/tuning/safety/safety-plan.ts';
-import { safetyWords } from '../../../../shared/words/tune/safety.ts';
-import { stepWords } from '../../../../shared/words/tune/tune.ts';
-import { safetyScreen as words } from '../../../../shared/words/tune/visit.ts';
-import { visitWords } from '../../../../shared/words/tune/visit-thread.ts';
+import { safetyWords } from '../../../../shared/words/visit/safety-tests.ts';
+import { stepWords } from '../../../../shared/words/visit/steps.ts';
+import { safetyScreen as words } from '../../../../shared/words/visit/screens/safety.ts';
+import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
 import { Key } from '../../../components/Key.tsx';
 import { VerdictSign, type SignName } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import type { SafetyResult } from '../../../../shared/tuning/safety/safety-result.ts';

@@ -1,4 +1,4 @@
-import { safetyScreen as words } from '../../../../shared/words/tune/visit.ts';
+import { safetyScreen as words } from '../../../../shared/words/visit/screens/safety.ts';
 import '../visit.css';
 import './safety.css';
 

@@ -1,7 +1,7 @@
 /** Draft, O2 and room CO of the worst-case test: one time axis, one mark where the fans came on, the level without them as a dotted line, the limit as a bracket. */
 import type { TracePoint, WorstLine, WorstQuantity } from '../../../../shared/tuning/safety/venting.ts';
 import { worstFigure, worstUnit } from '../../../../shared/report/worst-figures.ts';
-import { ventWords as words } from '../../../../shared/words/tune/venting.ts';
+import { ventWords as words } from '../../../../shared/words/visit/venting.ts';
 import type { UnitSystem } from '../../../../shared/format/quantity.ts';
 import { whenDefined } from '../../../../shared/defined.ts';
 import './safety.css';

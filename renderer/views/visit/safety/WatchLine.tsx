@@ -1,5 +1,5 @@
 import type { SafetyTestId } from '../../../../shared/tuning/safety/safety-plan.ts';
-import { safetyScreen as words, safetyTitle } from '../../../../shared/words/tune/visit.ts';
+import { safetyScreen as words, safetyTitle } from '../../../../shared/words/visit/screens/safety.ts';
 import { useApp } from '../../../app-parts.ts';
 import { useStopwatch } from './use-stopwatch.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';

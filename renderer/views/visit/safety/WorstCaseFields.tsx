@@ -9,7 +9,7 @@ import {
   type WorstQuantity,
   type WorstRule,
 } from '../../../../shared/tuning/safety/venting.ts';
-import { ventWords as words } from '../../../../shared/words/tune/venting.ts';
+import { ventWords as words } from '../../../../shared/words/visit/venting.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { KeptField } from '../../../fields/KeptField.tsx';
 import { plainText, typedPlain, typedQuantity } from '../../../fields/typed.ts';

@@ -10,8 +10,8 @@ import {
   type Venting,
   type WorstCase,
 } from '../../../../shared/tuning/safety/venting.ts';
-import { ventWords as words } from '../../../../shared/words/tune/venting.ts';
-import { visitWords } from '../../../../shared/words/tune/visit-thread.ts';
+import { ventWords as words } from '../../../../shared/words/visit/venting.ts';
+import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { selectRun } from '../../../state/selectors.ts';
 import { KeptField } from '../../../fields/KeptField.tsx';

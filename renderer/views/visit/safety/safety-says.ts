@@ -1,5 +1,5 @@
 /** The sentence of the safety step, beside the button that goes on or the three verdicts. Pure. */
-import { safetyScreen as words, safetyTitle } from '../../../../shared/words/tune/visit.ts';
+import { safetyScreen as words, safetyTitle } from '../../../../shared/words/visit/screens/safety.ts';
 
 /** @param ofTest what the test at hand waits for or offers; @param isIdle no watch runs or waits for its verdict */
 export function safetySays(facts: {

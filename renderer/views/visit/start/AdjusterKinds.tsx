@@ -1,6 +1,6 @@
 /** Asked once, of adjusters from earlier versions whose name does not say it: what does each of them move? */
 import { adjusterKinds, kindOf } from '../../../../shared/tuning/trial/adjuster.ts';
-import { settingsWords } from '../../../../shared/words/tune/live.ts';
+import { settingsWords } from '../../../../shared/words/settings.ts';
 import { Choice } from '../../../components/Field.tsx';
 import { useVisit } from '../use-visit.ts';
 import '../visit.css';

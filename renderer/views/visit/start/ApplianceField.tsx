@@ -3,7 +3,7 @@ import type { FoundAppliance } from '../../../../shared/ipc/office-commands.ts';
 import type { StoredAppliance } from '../../../../shared/ipc/store-commands.ts';
 import type { Appliance } from '../../../../shared/tuning/visit/appliance.ts';
 import { officeWords } from '../../../../shared/words/records/office.ts';
-import { startWords as words } from '../../../../shared/words/tune/visit.ts';
+import { startWords as words } from '../../../../shared/words/visit/screens/start.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Field } from '../../../components/Field.tsx';
 import { BareChoice, optionsOf } from '../../../fields/KeptField.tsx';

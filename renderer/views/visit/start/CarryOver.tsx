@@ -2,7 +2,7 @@
 import { carryOver } from '../../../../shared/tuning/visit/carry-over.ts';
 import { isWatermarked } from '../../../../shared/tuning/visit/visit-marks.ts';
 import { carryWords } from '../../../../shared/words/tune/trade.ts';
-import { sinceWords } from '../../../../shared/words/tune/since-last.ts';
+import { sinceWords } from '../../../../shared/words/visit/since-last.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { SinceFinding, SinceTable, useSinceLast } from './SinceLast.tsx';
 import { numberOf } from '../visit-facts.ts';

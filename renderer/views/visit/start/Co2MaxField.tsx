@@ -1,6 +1,6 @@
 import { co2MaxDoubt, co2MaxOfAnalysis, co2MaxRefusal } from '../../../../shared/combustion/co2-max.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
-import { startWords as words } from '../../../../shared/words/tune/visit.ts';
+import { startWords as words } from '../../../../shared/words/visit/screens/start.ts';
 import { KeptField } from '../../../fields/KeptField.tsx';
 import { type Typed, typedPlain } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';

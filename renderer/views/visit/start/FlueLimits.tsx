@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { O2_FLOOR_PERCENT, flueCoDefaults, setFlueCoLimits, setO2Floor } from '../../../../shared/tuning/advice/cautions.ts';
-import { limitRefusal } from '../../../../shared/words/tune/tune.ts';
+import { limitRefusal } from '../../../../shared/words/visit/refusals.ts';
 import { alarmWords as words } from '../../../../shared/words/tune/alarms.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';

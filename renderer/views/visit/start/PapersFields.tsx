@@ -2,7 +2,7 @@
 import { useState } from 'react';
 import { cardShape } from '../../../../shared/report/card-format.ts';
 import { paperFigures, type PaperFigure, type Papers } from '../../../../shared/tuning/visit/papers.ts';
-import { sinceQuantityName, sinceWords as words } from '../../../../shared/words/tune/since-last.ts';
+import { sinceQuantityName, sinceWords as words } from '../../../../shared/words/visit/since-last.ts';
 import { KeptField } from '../../../fields/KeptField.tsx';
 import { plainText, typedPlain } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';

@@ -6,7 +6,7 @@ import { cardFigureText, cardShape, cardUnit } from '../../../../shared/report/c
 import { pair } from '../../../../shared/report/written.ts';
 import { cardQuantities } from '../../../../shared/tuning/card/target-card.ts';
 import { sinceLast, type NoSinceLast, type SinceLast, type SinceRow } from '../../../../shared/tuning/visit/since-last.ts';
-import { sinceNote, sinceQuantityName, sinceWords as words } from '../../../../shared/words/tune/since-last.ts';
+import { sinceNote, sinceQuantityName, sinceWords as words } from '../../../../shared/words/visit/since-last.ts';
 import { useApp } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { sincePlaces } from './since-geometry.ts';

@@ -1,4 +1,4 @@
-import { visitWords as words } from '../../../../shared/words/tune/visit-thread.ts';
+import { visitWords as words } from '../../../../shared/words/visit/visit-thread.ts';
 import { Choice } from '../../../components/Field.tsx';
 import { useApp } from '../../../app-parts.ts';
 import { optionsOf } from '../../../fields/KeptField.tsx';

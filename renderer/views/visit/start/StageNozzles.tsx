@@ -9,8 +9,8 @@ import {
 } from '../../../../shared/tuning/set-up/set-up-sheet.ts';
 import { derate, nozzleAt, stageFirings, stampPressures, stampedLh } from '../../../../shared/tuning/set-up/stage-nozzle.ts';
 import { nozzleWords as words } from '../../../../shared/words/tune/nozzle.ts';
-import { setUpScreen } from '../../../../shared/words/tune/visit.ts';
-import { visitWords } from '../../../../shared/words/tune/visit-thread.ts';
+import { setUpScreen } from '../../../../shared/words/visit/screens/set-up.ts';
+import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
 import { useApp } from '../../../app-parts.ts';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import { Field } from '../../../components/Field.tsx';

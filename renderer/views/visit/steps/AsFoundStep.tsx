@@ -4,10 +4,10 @@ import { combustionInput } from '../../../../shared/tuning/visit/before-after.ts
 import { conditionsOf } from '../../../../shared/tuning/visit/conditions.ts';
 import type { ProbeGate } from '../../../../shared/tuning/trial/probe-gate.ts';
 import { probeWords } from '../../../../shared/words/tune/probe.ts';
-import { stepWords } from '../../../../shared/words/tune/tune.ts';
-import { sinceWords } from '../../../../shared/words/tune/since-last.ts';
-import { foundWords as words } from '../../../../shared/words/tune/visit.ts';
-import { visitWords } from '../../../../shared/words/tune/visit-thread.ts';
+import { stepWords } from '../../../../shared/words/visit/steps.ts';
+import { sinceWords } from '../../../../shared/words/visit/since-last.ts';
+import { foundWords as words } from '../../../../shared/words/visit/screens/as-found.ts';
+import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
 import { useApp } from '../../../app-parts.ts';
 import { Key } from '../../../components/Key.tsx';
 import { useKey } from '../../../keys/use-key.ts';

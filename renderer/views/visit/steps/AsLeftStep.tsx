@@ -5,8 +5,8 @@ import { judgeCard, type LineVerdict } from '../../../../shared/tuning/card/targ
 import { staleReason } from '../../../../shared/tuning/visit/staleness.ts';
 import type { Trial } from '../../../../shared/tuning/trial/trial.ts';
 import type { Visit } from '../../../../shared/tuning/visit/visit.ts';
-import { leftScreen as words } from '../../../../shared/words/tune/visit.ts';
-import { visitWords } from '../../../../shared/words/tune/visit-thread.ts';
+import { leftScreen as words } from '../../../../shared/words/visit/screens/as-left.ts';
+import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
 import { settingWords } from '../../tune/setting-words.ts';
 import { CardChooser } from '../card/CardChooser.tsx';
 import { CardEditor } from '../card/CardEditor.tsx';

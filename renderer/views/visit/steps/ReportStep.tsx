@@ -3,10 +3,11 @@ import { isLeftOff, judgeVisit } from '../../../../shared/tuning/advice/safe.ts'
 import { safetyState, testsNeeded } from '../../../../shared/tuning/safety/safety-plan.ts';
 import { figureOf } from '../../../../shared/tuning/trial/trial-figures.ts';
 import { isFinished, isWatermarked } from '../../../../shared/tuning/visit/visit-marks.ts';
-import { stepWords } from '../../../../shared/words/tune/tune.ts';
+import { stepWords } from '../../../../shared/words/visit/steps.ts';
 import { leftOffWords, safeHeadline } from '../../../../shared/words/tune/advice.ts';
-import { reportScreen as words, safetyScreen, safetyTitle } from '../../../../shared/words/tune/visit.ts';
-import { visitWords } from '../../../../shared/words/tune/visit-thread.ts';
+import { reportScreen as words } from '../../../../shared/words/visit/screens/report.ts';
+import { safetyScreen, safetyTitle } from '../../../../shared/words/visit/screens/safety.ts';
+import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
 import { useParts, useApp } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Dialog } from '../../../components/Dialog.tsx';

@@ -14,10 +14,11 @@ import {
 import { isMoved, withGeometryRows, unitChanges, type GeometryNow } from '../../../../shared/tuning/set-up/geometry-now.ts';
 import { isNewChange } from '../../../../shared/tuning/set-up/geometry-changes.ts';
 import { changeKindOf } from '../../../../shared/tuning/visit/steps.ts';
-import { positionRefusal, setUpHint, setUpVerdicts, setUpWords } from '../../../../shared/words/tune/tune.ts';
-import { setUpScreen as words } from '../../../../shared/words/tune/visit.ts';
-import { trueSizeWords } from '../../../../shared/words/records/report.ts';
-import { leadWords } from '../../../../shared/words/geometry/geometry-steps.ts';
+import { positionRefusal } from '../../../../shared/words/visit/refusals.ts';
+import { setUpHint, setUpVerdicts, setUpWords } from '../../../../shared/words/visit/set-up-items.ts';
+import { setUpScreen as words } from '../../../../shared/words/visit/screens/set-up.ts';
+import { trueSizeWords } from '../../../../shared/words/paper/geometry-sheet.ts';
+import { leadWords } from '../../../../shared/words/geometry/lead.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Key } from '../../../components/Key.tsx';
 import { NoteSign } from '../../../components/Signs.tsx';

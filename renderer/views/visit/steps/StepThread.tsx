@@ -1,7 +1,7 @@
 import { useEffect, useRef, type KeyboardEvent } from 'react';
 import { common } from '../../../../shared/words/common.ts';
-import { stepWords } from '../../../../shared/words/tune/tune.ts';
-import { visitWords } from '../../../../shared/words/tune/visit-thread.ts';
+import { stepWords } from '../../../../shared/words/visit/steps.ts';
+import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
 import { useApp } from '../../../app-parts.ts';
 import { StepSign } from '../VisitSigns.tsx';
 import { useSteps } from '../use-visit.ts';

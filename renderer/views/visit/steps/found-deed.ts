@@ -1,8 +1,8 @@
 /** As-found, chosen from the trials: what the sentence asks for, and what the one main button does. Pure. */
 import type { ProbeGate } from '../../../../shared/tuning/trial/probe-gate.ts';
 import { probeHeadline, probeWords } from '../../../../shared/words/tune/probe.ts';
-import { foundWords as words } from '../../../../shared/words/tune/visit.ts';
-import { visitWords } from '../../../../shared/words/tune/visit-thread.ts';
+import { foundWords as words } from '../../../../shared/words/visit/screens/as-found.ts';
+import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
 
 /** `spot`: type the smoke spot. `use`: this trial is as found. `live`: the reading is taken there. `connect`: an instrument first. */
 export type FoundDeed = { does: 'spot' | 'use' | 'live' | 'connect'; says: string; text: string };

@@ -1,5 +1,5 @@
 /** As-left, chosen from the trials and read again with the screws tight: what the sentence asks for, and what the one main button does. Pure. */
-import { leftScreen as words } from '../../../../shared/words/tune/visit.ts';
+import { leftScreen as words } from '../../../../shared/words/visit/screens/as-left.ts';
 
 /** `use`: leave it at this trial. `pick`: a target card. `tight`: mark that the screws are tight. `read`: take the reading. `compare`: with this trial. */
 export type LeftDeed = { does: 'use' | 'pick' | 'tight' | 'read' | 'compare'; says: string; text: string };

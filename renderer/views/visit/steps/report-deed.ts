@@ -2,8 +2,8 @@
 import type { Visit } from '../../../../shared/tuning/visit/visit.ts';
 import { isFinished, isWatermarked } from '../../../../shared/tuning/visit/visit-marks.ts';
 import { leftOffWords } from '../../../../shared/words/tune/advice.ts';
-import { signRefusal } from '../../../../shared/words/tune/tune.ts';
-import { reportScreen as words } from '../../../../shared/words/tune/visit.ts';
+import { signRefusal } from '../../../../shared/words/visit/refusals.ts';
+import { reportScreen as words } from '../../../../shared/words/visit/screens/report.ts';
 
 /** `bypass`: enter that it is removed. `left-off`: enter what was done with a burner that may not run. `name`: who signs. */
 export type ReportDeed = { does: 'leave' | 'bypass' | 'close' | 'left-off' | 'name' | 'sign'; says: string; text: string };

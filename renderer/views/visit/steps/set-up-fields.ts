@@ -2,7 +2,7 @@
 import { formatLength, inchFraction, parseLengthMm, type LengthUnit } from '../../../../shared/units/length.ts';
 import { setUpItems, type SetUpItem } from '../../../../shared/tuning/set-up/set-up-sheet.ts';
 import type { QuantityId } from '../../../../shared/units/quantities.ts';
-import { lengthRefusal } from '../../../../shared/words/tune/tune.ts';
+import { lengthRefusal } from '../../../../shared/words/visit/refusals.ts';
 import { type Typed, typedPlain, typedQuantity } from '../../../fields/typed.ts';
 import { formatNumber, shownAs, type UnitSystem } from '../../../../shared/format/quantity.ts';
 

@@ -6,7 +6,7 @@ import { AppContext, type AppParts } from '../../../../renderer/app-parts.ts';
 import { createAppStore } from '../../../../renderer/state/store.ts';
 import { LimitsSection } from '../../../../renderer/views/settings/LimitsSection.tsx';
 import { Settings } from '../../../../shared/ipc/settings.ts';
-import { settingsWords } from '../../../../shared/words/tune/live.ts';
+import { settingsWords } from '../../../../shared/words/settings.ts';
 import { common } from '../../../../shared/words/common.ts';
 
 beforeEach(() => void vi.stubGlobal('IS_REACT_ACT_ENVIRONMENT', true));

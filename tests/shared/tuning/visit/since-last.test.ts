@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { sinceLast, type SinceLast } from '../../../../shared/tuning/visit/since-last.ts';
 import type { Trial } from '../../../../shared/tuning/trial/trial.ts';
 import { Visit, newVisit } from '../../../../shared/tuning/visit/visit.ts';
-import { sinceNote, sinceWords } from '../../../../shared/words/tune/since-last.ts';
+import { sinceNote, sinceWords } from '../../../../shared/words/visit/since-last.ts';
 import { smallVisit, START, trial } from '../../report/small-visit.ts';
 import { signVisit } from '../../../../shared/tuning/visit/sign-visit.ts';
 

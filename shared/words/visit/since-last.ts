@@ -1,6 +1,6 @@
 /** As found now beside as left the last time. */
 import { common } from '../common.ts';
-import { quantityWords } from './tune.ts';
+import { quantityWords } from './target-card.ts';
 import type { CompareNote, NoSinceLast, SinceCause, SinceLast, SinceNote } from '../../tuning/visit/since-last.ts';
 
 const listed = (names: readonly string[]): string =>

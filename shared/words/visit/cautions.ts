@@ -1,0 +1,20 @@
+export const cautionWords = {
+  'trained-people': 'For trained and licensed people only.',
+  'local-code': 'Local code and the burner maker’s instructions come first.',
+  'not-a-safety-device': 'Flueside advises. It is no safety device and no substitute for a calibrated instrument.',
+  'room-co':
+    'Keep measuring CO in the room, with the meter zeroed outdoors. At 35 ppm stop the job. At 100 ppm everybody leaves; call for help, do not stay to ventilate.',
+  'power-off': 'Switch off the power at the service switch, close the oil valve, and check that it is dead.',
+  'high-voltage': 'The electrodes carry more than 10 000 volts. Keep hands out while there is power.',
+  'oil-pressure': 'Oil is under pressure. Relieve the pressure before opening a fitting, and never pressurize lines to find leaks.',
+  'oil-in-chamber': 'Look for oil in the chamber. Never fire onto it: remove it first.',
+  'stand-aside': 'Stand to the side at light-off, never with your face in line with the door.',
+  'hot-surfaces': 'Flue, probe and door are hot.',
+  'smoke-before-probe': 'Take a smoke spot before the probe goes in: oil mist and soot ruin filter and cells.',
+  'flue-co': 'CO in the flue: the notice and the alarm of this visit are air-free. Open the air at once when it climbs.',
+  'one-reset': 'Press reset once. If it locks out again, stop and find out why.',
+  bypass: 'Enter every jumper and unplugged detector before it is put in place. The visit cannot be signed while one is in place.',
+  'hot-relight': 'Flame just lost in a hot chamber: wait for the purge, never relight by hand.',
+  'limits-back': 'Put limits and low-water devices back in circuit before you leave.',
+  'ports-closed': 'Keep door and ports shut while reading: air leaking in makes every figure wrong.',
+} as const;

@@ -1,0 +1,53 @@
+/** Where smoke begins, and the window of settings that follows from it. */
+import type { SmokeApproach, TargetWindow } from '../../tuning/curve/air-curve.ts';
+import type { SmokeOnset } from '../../tuning/curve/smoke-onset.ts';
+import type { SmokeResult } from '../../tuning/trial/smoke.ts';
+import { oilStops } from '../tune/advice.ts';
+import type { Formats } from '../tune/tune-formats.ts';
+
+export const smokeRuleWords = {
+  'mean-of-three-whole': 'mean of three spots, rounded to whole',
+  'mean-to-half': 'mean, rounded to halves',
+  'single-spot': 'last spot',
+  'worst-spot': 'darkest spot',
+} as const;
+export function smokeAdvice(result: SmokeResult): string | undefined {
+  if (result.oilTrace) return oilStops;
+  if (result.toRepeat > 0 && result.stillNeeded > 0)
+    return `${result.toRepeat === 1 ? 'One spot' : `${result.toRepeat} spots`} wet or uneven: repeat.`;
+  if (result.stillNeeded > 0) return `${result.stillNeeded === 1 ? 'One more spot' : `${result.stillNeeded} more spots`} under this rule.`;
+  return undefined;
+}
+
+export function onsetWords(onset: SmokeOnset, f: Formats): string {
+  if (onset.state === 'found') return `Smoke begins at O2 ${f.o2(onset.o2)}, between ${f.o2(onset.low)} and ${f.o2(onset.high)}.`;
+  if (onset.missing === 'smoky-side') return 'Not enough points: no trial with clear smoke yet. Smoke of a half can still be clean paper.';
+  if (onset.missing === 'clean-side') return 'Not enough points: no trial without smoke yet.';
+  return `Not enough points: ${onset.have === 0 ? 'no trial with smoke number' : `${onset.have} of 3 trials`} so far.`;
+}
+
+export function windowWords(window: TargetWindow, f: Formats): string {
+  const reserve = `${f.points(window.reserveCo2Points)} points of CO2 are ${f.points(window.reserveO2Points)} points of O2`;
+  if (window.conflict) {
+    const end =
+      window.upperEnd === 'co-rises'
+        ? 'CO rises again'
+        : window.upperEnd === 'target-card'
+          ? 'the target card ends'
+          : 'too much air begins';
+    return `Onset plus reserve is O2 ${f.o2(window.fromO2)}, but ${end} at ${f.o2(window.toO2)}. Reserve and upper limit conflict: look for leaks, nozzle, pressure and head before choosing less reserve.`;
+  }
+  const why = {
+    'reserve-limit': 'more air only wastes fuel',
+    'co-rises': 'CO rises beyond it',
+    'target-card': 'the target card ends there',
+  }[window.upperEnd];
+  return `Aim for O2 ${f.o2(window.fromO2)} to ${f.o2(window.toO2)}: ${reserve}, and ${why}.`;
+}
+
+export const approachWords: Readonly<Record<SmokeApproach, string>> = {
+  'from-smoke': 'Set by opening from the smoke.',
+  'closed-from-lean': 'Smoke was seen only after this setting was read. Close until smoke shows, open again, and read once more.',
+  'no-smoky-trial': 'No smoke was seen with less air, so the reserve is not known. Close until smoke shows, then open again.',
+  'not-known': 'This trial is not on the curve.',
+};

@@ -1,0 +1,48 @@
+/** The target card: its quantities, rules and verdicts. */
+import type { DecisionRule } from '../../measurement/decision-rule.ts';
+import type { CardQuantity, CardVerdict, LineVerdict } from '../../tuning/card/target-card.ts';
+
+export const quantityWords: Readonly<Record<CardQuantity, string>> = {
+  o2Percent: 'O2',
+  co2Percent: 'CO2',
+  excessAirPercent: 'Excess air',
+  coPpm: 'CO',
+  coAirFreePpm: 'CO air-free',
+  coAt3PercentO2Ppm: 'CO at 3 % O2',
+  coMgPerKwh: 'CO per fuel energy',
+  smokeNumber: 'Smoke',
+  oilTrace: 'Oil on the paper',
+  stackC: 'Stack, gross',
+  netStackK: 'Net stack',
+  efficiencyHhvPercent: 'Efficiency, HHV',
+  efficiencyLhvPercent: 'Efficiency, LHV',
+  siegertLossPercent: 'Flue-gas loss, Siegert',
+  overFirePa: 'Draft over the fire',
+  breechPa: 'Draft at the breech',
+  draftDropPa: 'Draft drop',
+  reserveO2Percent: 'Reserve air',
+  roomCoPpm: 'Room CO',
+};
+export const verdictWords: Readonly<Record<CardVerdict, string>> = {
+  pass: 'pass',
+  fail: 'fail',
+  'too-close': 'too close to call',
+  'not-known': 'not known',
+};
+export const decisionRuleWords: Readonly<Record<DecisionRule, { name: string; about: string }>> = {
+  simple: { name: 'Simple', about: 'The value itself is compared with the limit.' },
+  'guarded-acceptance': {
+    name: 'Guarded acceptance',
+    about: 'Passes only when inside the limit by its uncertainty; in between it is too close to call.',
+  },
+  'guarded-rejection': { name: 'Guarded rejection', about: 'Fails only when outside the limit by more than its uncertainty.' },
+};
+export const verdictNote = (line: LineVerdict): string | undefined =>
+  line.verdict === 'not-known'
+    ? line.figure
+      ? 'Its uncertainty is not known.'
+      : 'Not measured.'
+    : line.withinUncertainty && line.verdict !== 'too-close'
+      ? 'The limit lies inside the uncertainty.'
+      : undefined;
+export const noCardWords = 'No target card: judged against the appliance sheet only.';
