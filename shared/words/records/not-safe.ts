@@ -1,6 +1,6 @@
 /** Page 1 of a burner that was left off. */
 import type { UnsafeReason } from '../../tuning/advice/safe.ts';
-import { ventName } from '../tune/venting.ts';
+import { ventName } from '../visit/venting.ts';
 
 export const notSafeWords = {
   title: 'Burner check',
