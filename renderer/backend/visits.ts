@@ -83,6 +83,7 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
     const list = await client.call('visit.list', { limit: 40 });
     if (list.ok) state().openVisitsCame(list.value.visits.filter(({ status }) => status === 'open'));
   }
+  let isMoving = false;
   /** The visit in front, in every window. Where this window looks at it is this window's own. */
   function show(stored: StoredVisit | undefined, anew = false): void {
     const here = state().visit;
@@ -95,7 +96,10 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
     const { visit } = stored;
     void readAppliance(visit.applianceId);
     void readLast();
+    // half way between the old place and the new one nobody is anywhere
+    isMoving = true;
     state().stageChosen((visit.stages.find(({ name }) => name === visit.at?.stage) ?? visit.stages[0])?.name ?? '1');
+    isMoving = false;
     state().stepChosen(resumeStep(visit), selectRun(state()) === undefined ? 'step' : undefined);
   }
   const showWatches = ({ watches }: Output<'visit.watch'>): void => state().watchesCame(watches, performance.now());
@@ -114,6 +118,7 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
   }
   /** An interrupted visit goes on at the step where the person was. */
   function noteWhere(): void {
+    if (isMoving) return;
     const { visit, visitStep: step, visitStage: stage } = state();
     if (visit === undefined || isFinished(visit) || !selectMayAct(state())) return;
     if (visit.at?.step !== step || visit.at.stage !== stage) void client.call('visit.goTo', { id: visit.id, step, stage }).then(done);

@@ -1,6 +1,6 @@
 /** A part of the window around a visit, with what a person's hand sends from it: edits of the visit, questions to the host, marks. */
-import { fireEvent, render, screen, within } from '@testing-library/react';
-import { act, type ReactNode } from 'react';
+import { act, fireEvent, render, screen } from '@testing-library/react';
+import type { ReactNode } from 'react';
 import { AppContext, type AppParts } from '../../../renderer/app-parts.ts';
 import type { VisitChange } from '../../../renderer/backend/visit-edits.ts';
 import { createKeys } from '../../../renderer/keys/key-registry.ts';
@@ -15,7 +15,15 @@ export const oilVisit = (more: Partial<Visit> = {}): Visit => ({
 });
 
 type Asked = { name: string; input: unknown };
-export type InWindow = { store: AppStore; edits: VisitChange[]; asked: Asked[]; marks: unknown[]; page: HTMLElement };
+export type InWindow = {
+  store: AppStore;
+  edits: VisitChange[];
+  asked: Asked[];
+  marks: unknown[];
+  /** what the host says to a mark; undefined: refused */
+  onMark: { current: (body: unknown, where: unknown) => unknown };
+  page: HTMLElement;
+};
 
 /** @param answers what the host says to a command, by its name; a function is given the command's input */
 export function inWindow(part: ReactNode, state: Partial<AppState>, answers: Record<string, unknown> = {}): InWindow {
@@ -23,7 +31,12 @@ export function inWindow(part: ReactNode, state: Partial<AppState>, answers: Rec
   const units = state.visit?.unitPreset ?? 'us';
   const settings = { ...store.getState().settings, units };
   store.setState({ wire: { phase: 'open' }, role: 'operator', visitStage: '1', workspace: 'tune', settings, ...state });
-  const seen = { edits: [] as VisitChange[], asked: [] as Asked[], marks: [] as unknown[] };
+  const seen = {
+    edits: [] as VisitChange[],
+    asked: [] as Asked[],
+    marks: [] as unknown[],
+    onMark: { current: (): unknown => ({}) } as InWindow['onMark'],
+  };
   const answerTo = (name: string, input: unknown): unknown => {
     seen.asked.push({ name, input });
     const answer = answers[name];
@@ -44,7 +57,10 @@ export function inWindow(part: ReactNode, state: Partial<AppState>, answers: Rec
     },
     actions: {
       ask: (name: string, input: unknown) => Promise.resolve(answerTo(name, input)),
-      mark: (body: unknown) => Promise.resolve(void seen.marks.push(body)),
+      mark: (body: unknown, where: unknown) => {
+        seen.marks.push(body);
+        return Promise.resolve(seen.onMark.current(body, where));
+      },
     },
     visits: {
       edit: (changes: VisitChange[]) => void seen.edits.push(...changes),
@@ -61,10 +77,27 @@ export function inWindow(part: ReactNode, state: Partial<AppState>, answers: Rec
 export const settled = (): Promise<void> => act(() => new Promise<void>((done) => setTimeout(done, 0)));
 export const field = (label: string | RegExp): HTMLInputElement => screen.getByLabelText<HTMLInputElement>(label);
 export const typeInto = (label: string | RegExp, value: string): void => void fireEvent.change(field(label), { target: { value } });
-export const button = (name: string | RegExp): HTMLButtonElement => screen.getByRole<HTMLButtonElement>('button', { name });
+/** a button by its name without its key: asking for roles reads the whole page anew each time, and takes as long as the rest of a test */
+const nameOf = (one: Element): string =>
+  one.getAttribute('aria-label') ??
+  [...one.childNodes]
+    .flatMap((node) => (node instanceof Element && node.matches('kbd, [aria-hidden="true"]') ? [] : (node.textContent ?? '')))
+    .join('')
+    .trim();
+export function button(name: string | RegExp): HTMLButtonElement {
+  const found = [...document.querySelectorAll('button')].filter((one) =>
+    typeof name === 'string' ? nameOf(one) === name : name.test(nameOf(one)),
+  );
+  if (found.length !== 1)
+    throw new Error(
+      `${found.length} buttons are called ${String(name)}: ${[...document.querySelectorAll('button')].map(nameOf).join(' | ')}`,
+    );
+  return found[0]!;
+}
 export const press = (name: string | RegExp): void => void fireEvent.click(button(name));
 /** Every row of a table as a reader has it: the texts of its cells. */
-export const rowsOf = (table: string | RegExp): string[][] =>
-  within(screen.getByRole('table', { name: table }))
-    .getAllByRole('row')
-    .map((row) => [...row.querySelectorAll('th, td')].map((cell) => (cell.textContent ?? '').replace(/\s+/g, ' ').trim()));
+export const rowsOf = (table: string | RegExp): string[][] => {
+  const found = [...document.querySelectorAll('table')].filter((one) => RegExp(table).test(one.getAttribute('aria-label') ?? ''));
+  if (found.length !== 1) throw new Error(`${found.length} tables are called ${String(table)}`);
+  return [...found[0]!.rows].map((row) => [...row.cells].map((cell) => (cell.textContent ?? '').replace(/\s+/g, ' ').trim()));
+};

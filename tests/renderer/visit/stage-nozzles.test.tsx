@@ -11,7 +11,7 @@ import { field, inWindow, oilVisit, rowsOf, typeInto } from '../helpers/in-windo
 afterEach(cleanup);
 
 // NIST SP 811: psi and US gallon
-const PSI = 6894.757;
+const PSI = 6894.757293168;
 const GALLON = 3.785411784;
 const here = 'Nozzle and pressure of each stage';
 const Page = () => <StageNozzles here={useVisit()} />;

@@ -1,0 +1,211 @@
+// @vitest-environment happy-dom
+/** A figures card while it is typed: every field goes to its own place, and what is saved is what was typed. */
+import { cleanup, fireEvent, render, screen } from '@testing-library/react';
+import { useState } from 'react';
+import { afterEach, describe, expect, it } from 'vitest';
+import {
+  draftOf,
+  emptyFigure,
+  emptyFlowRow,
+  forParts,
+  newCard,
+  readDraft,
+  type CardDraft,
+} from '../../../renderer/views/geometry/card-draft.ts';
+import { CardForm } from '../../../renderer/views/geometry/CardForm.tsx';
+import { geometryNames } from '../../../shared/words/geometry/geometry.ts';
+import { cardScreen as words } from '../../../shared/words/geometry/geometry-cards.ts';
+import type { FiguresCard } from '../../../shared/geometry/figures-card.ts';
+import { trainingCards } from '../../../shared/geometry/training-cards.ts';
+import { button, field, press, typeInto } from '../helpers/in-window.tsx';
+
+afterEach(cleanup);
+
+let draft: CardDraft;
+function Page({ card, readOnly }: { card: FiguresCard; readOnly: boolean }) {
+  const [now, change] = useState(draftOf(card));
+  draft = now;
+  return <CardForm draft={now} problems={readDraft(now).problems} readOnly={readOnly} change={change} />;
+}
+const show = (card: FiguresCard = newCard(), readOnly = false): void => void render(<Page card={card} readOnly={readOnly} />);
+const pick = (label: string, value: string): void => void fireEvent.change(screen.getByLabelText(label), { target: { value } });
+const gap = geometryNames.electrodeGap;
+
+describe('a new card', () => {
+  it('is saved once it has a name and a document, with each field in its place and no empty ones', () => {
+    show();
+    expect(readDraft(draft).card).toBeUndefined();
+    typeInto(words.name, 'Burner 7');
+    typeInto(words.document, 'Sheet 12');
+    typeInto(words.edition, '3');
+    typeInto(words.page, '4');
+    typeInto(words.typedBy, ' ');
+    pick(words.unit, 'mm');
+    fireEvent.click(screen.getByLabelText(`${words.tubeEnds.conical} tube end`));
+    typeInto(words.headsField, ' No. 2 \n\nNo. 3');
+    const { card, problems } = readDraft(draft);
+    expect(problems).toEqual([]);
+    expect(card).toMatchObject({
+      name: 'Burner 7',
+      source: { document: 'Sheet 12', edition: '3', page: '4' },
+      lengthUnit: 'mm',
+      tubeEnds: ['conical'],
+      heads: ['No. 2', 'No. 3'],
+      figures: [],
+    });
+    expect(card?.source).not.toHaveProperty('typedBy');
+    expect(card?.byFlow).toBeUndefined();
+    fireEvent.click(screen.getByLabelText(`${words.tubeEnds.conical} tube end`));
+    expect(draft.card.tubeEnds).toEqual([]);
+  });
+  it('an adjuster has a zero mark, and its fine notches only when it goes in two steps', () => {
+    show();
+    expect(screen.queryByLabelText(words.zeroMark)).toBeNull();
+    pick(words.adjuster, 'one');
+    typeInto(words.zeroMark, '0');
+    expect(screen.queryByLabelText(words.fineNotches)).toBeNull();
+    pick(words.adjuster, 'two');
+    typeInto(words.fineNotches, '8 notches');
+    expect(draft.card.adjuster).toEqual({ steps: 'two', zeroMark: '0', fineNotches: 8 });
+    typeInto(words.fineNotches, '0');
+    typeInto(words.zeroMark, '');
+    expect(draft.card.adjuster).toEqual({ steps: 'two', zeroMark: undefined, fineNotches: undefined });
+    pick(words.adjuster, '');
+    expect(draft.card.adjuster).toBeUndefined();
+  });
+});
+
+describe('figures', () => {
+  it('a row is added for the next part that has none, typed cell by cell, and taken out alone', () => {
+    show();
+    press(words.addFigure);
+    press(words.addFigure);
+    expect(draft.figures.map(({ item }) => item)).toEqual(['electrodeGap', 'heightAboveCentreline']);
+    for (const [part, text] of Object.entries({ nominal: '1/8', tolerance: '1/32' }))
+      typeInto(`${gap}, ${words.columns[part as 'nominal']}`, text);
+    typeInto(`${geometryNames.heightAboveCentreline}, ${words.columns.low}`, '7/16');
+    typeInto(`${geometryNames.heightAboveCentreline}, ${words.columns.high}`, '1/2');
+    expect(draft.figures).toEqual([
+      { ...emptyFigure('electrodeGap'), nominal: '1/8', tolerance: '1/32' },
+      { ...emptyFigure('heightAboveCentreline'), low: '7/16', high: '1/2' },
+    ]);
+    fireEvent.change(screen.getAllByLabelText(words.columns.item)[1]!, { target: { value: 'aheadOfNozzle' } });
+    expect(draft.figures.map(({ item }) => item)).toEqual(['electrodeGap', 'aheadOfNozzle']);
+    press(`${words.removeRow}: ${gap}`);
+    expect(draft.figures.map(({ item }) => item)).toEqual(['aheadOfNozzle']);
+  });
+  it('hold for a head, a tube end or an arrangement of this card, or for every burner', () => {
+    const card: FiguresCard = {
+      ...newCard(),
+      name: 'A',
+      source: { document: 'B' },
+      heads: ['No. 2'],
+      tubeEnds: ['conical'],
+      arrangements: ['two'],
+    };
+    show({ ...card, figures: [{ item: 'electrodeGap', figure: { nominal: '1/8', tolerance: '1/32' } }] });
+    const choice = screen.getByLabelText<HTMLSelectElement>(`${gap}, ${words.columns.for}`);
+    expect([...choice.options].map(({ text }) => text)).toEqual([
+      words.everyBurner,
+      `${words.tubeEnds.conical} tube end`,
+      words.arrangements.two,
+      'No. 2',
+    ]);
+    for (const [value, holds] of [
+      ['head No. 2', { head: 'No. 2' }],
+      ['tubeEnd conical', { tubeEnd: 'conical' }],
+      ['', undefined],
+    ] as const) {
+      fireEvent.change(choice, { target: { value } });
+      expect(readDraft(draft).card?.figures[0]?.for).toEqual(holds);
+    }
+  });
+  it('two conditions together are kept, and read as both', () => {
+    const both: FiguresCard = {
+      ...newCard(),
+      name: 'A',
+      source: { document: 'B' },
+      heads: ['No. 2'],
+      tubeEnds: ['conical'],
+      figures: [{ item: 'electrodeGap', figure: { low: '1/8' }, for: { head: 'No. 2', tubeEnd: 'conical' } }],
+    };
+    show(both);
+    const choice = screen.getByLabelText<HTMLSelectElement>(`${gap}, ${words.columns.for}`);
+    expect(choice.selectedOptions[0]?.text).toBe(`No. 2, ${words.tubeEnds.conical} tube end`);
+    expect(readDraft(draft).card?.figures[0]?.for).toEqual(both.figures[0]?.for);
+    expect(forParts('')).toEqual([]);
+  });
+  it('one that contradicts itself is marked, and no other', () => {
+    show({
+      ...newCard(),
+      name: 'A',
+      source: { document: 'B' },
+      figures: [
+        { item: 'electrodeGap', figure: { low: '1/4', high: '1/8' } },
+        { item: 'tipToMetal', figure: { low: '1/4' } },
+      ],
+    });
+    const isWrong = (label: string): boolean => screen.getByLabelText(label).closest('.field')!.classList.contains('wrong');
+    expect(isWrong(`${gap}, ${words.columns.low}`)).toBe(true);
+    expect(isWrong(`${geometryNames.tipToMetal}, ${words.columns.low}`)).toBe(false);
+  });
+});
+
+describe('the flow table', () => {
+  const at = (row: number, key: keyof typeof words.flowColumns): string => `${words.byFlow} ${row}, ${words.flowColumns[key]}`;
+  it('has rows that are typed, added and taken out, a unit and tolerances', () => {
+    show({ ...newCard(), name: 'A', source: { document: 'B' } });
+    press(words.addRow);
+    press(words.addRow);
+    typeInto(at(1, 'from'), ' 0.5 ');
+    typeInto(at(1, 'to'), '0.75');
+    typeInto(at(1, 'headSetting'), '2');
+    typeInto(at(2, 'from'), '1');
+    typeInto(`${words.flowColumns.headSetting}, ${words.plusMinus}`, '0.25');
+    pick(words.flowUnit, 'l/h');
+    // a row of one flow is from it to it; what is empty is left out
+    expect(readDraft(draft).card?.byFlow).toEqual({
+      unit: 'l/h',
+      rows: [
+        { from: '0.5', to: '0.75', headSetting: '2' },
+        { from: '1', to: '1' },
+      ],
+      tolerance: { headSetting: '0.25' },
+    });
+    press(`${words.removeRow}: 1`);
+    expect(draft.rows).toEqual([{ ...emptyFlowRow(), from: '1' }]);
+  });
+  it('a row without a flow is said as wrong, not lost; one that is empty is none', () => {
+    show({ ...newCard(), name: 'A', source: { document: 'B' } });
+    press(words.addRow);
+    expect(readDraft(draft).card?.byFlow).toBeUndefined();
+    typeInto(at(1, 'shutterStart'), '3');
+    expect(readDraft(draft).problems.map(({ key }) => key)).toContain('flow-unreadable');
+    expect(document.querySelectorAll('.bad-row')).toHaveLength(1);
+  });
+});
+
+describe('a card that may only be looked at', () => {
+  it('has no button that changes it, and its fields cannot be typed in', () => {
+    show(trainingCards[1], true);
+    expect(screen.queryAllByRole('button')).toEqual([]);
+    const inputs = [...document.querySelectorAll<HTMLInputElement>('.card-form-left .field input, .card-figures input')];
+    // the tolerances of the flow table are fields of it too
+    expect(inputs.length).toBeGreaterThan(20);
+    expect(inputs.every(({ disabled }) => disabled)).toBe(true);
+    const before = draft;
+    pick(words.unit, 'mm');
+    pick(words.flowUnit, 'l/h');
+    fireEvent.click(screen.getByLabelText(`${words.tubeEnds.conical} tube end`));
+    expect(draft).toBe(before);
+  });
+  it('is what it was when it is read back', () => {
+    for (const card of trainingCards) {
+      show(card);
+      expect(readDraft(draft)).toEqual({ card, problems: [] });
+      expect(button(words.addRow)).toBeDefined();
+      expect(field(words.name).value).toBe(card.name);
+      cleanup();
+    }
+  });
+});
