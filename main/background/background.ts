@@ -33,6 +33,19 @@ export type JobWatch = {
 const PROGRAM = 'background-thread.cjs';
 /** what it has read of runs is at hand for as long */
 const IDLE_MS = 10 * 60_000;
+/** a thread that has nothing at hand is 40 MB for nothing; starting it takes a tenth of a second */
+const BARE_MS = 20_000;
+/** work that leaves nothing behind which the next could use */
+const leavesNothing: ReadonlySet<JobName> = new Set<JobName>([
+  'judgeLines',
+  'forgetStored',
+  'measureRun',
+  'visitLinks',
+  'packVisits',
+  'unpackVisits',
+  'writeBackup',
+  'readBackup',
+]);
 
 /** Beside the bundle that this is in, or beside the folder of its parts. */
 function backgroundProgram(): string | undefined {
@@ -59,15 +72,30 @@ type Pending = {
 };
 
 /** @param program the bundled program of the thread; without one everything is done in this thread */
-export function createBackground(program: string | undefined = backgroundProgram(), idleMs = IDLE_MS): Background {
+export function createBackground(
+  program: string | undefined = backgroundProgram(),
+  { idleMs = IDLE_MS, bareMs = BARE_MS }: { readonly idleMs?: number; readonly bareMs?: number } = {},
+): Background {
   if (program === undefined) return inThisThread;
   let worker: Promise<Worker> | undefined;
+  let current: Worker | undefined;
   let idle: NodeJS.Timeout | undefined;
+  // has the thread read something that the next work may ask for again?
+  let isBare = true;
   let isClosed = false;
   let heard = (text: string): void => void text;
   let lastId = 0;
   const pending = new Map<number, Pending>();
 
+  const ended = (): Error => new Error('The background thread ended.');
+  const failAll = (failure: Error): void => {
+    worker = undefined;
+    current = undefined;
+    isBare = true;
+    const left = [...pending.values()];
+    pending.clear();
+    for (const { reject } of left) reject(failure);
+  };
   const start = async (): Promise<Worker> => {
     // read here and not by the thread: inside the archive of an installed program only this thread is sure to find it
     const bytes = await readFile(program);
@@ -77,15 +105,14 @@ export function createBackground(program: string | undefined = backgroundProgram
     });
     // alone it keeps no program alive
     thread.unref();
+    current = thread;
+    // one that was ended for want of work goes a moment later, when there may be another already
     const gone = (failure: Error): void => {
-      worker = undefined;
-      const left = [...pending.values()];
-      pending.clear();
-      for (const { reject } of left) reject(failure);
+      if (current === thread) failAll(failure);
     };
     thread.on('message', (said: FromThread) => void hear(thread, said));
     thread.on('error', gone);
-    thread.on('exit', () => gone(new Error('The background thread ended.')));
+    thread.on('exit', () => gone(ended()));
     return thread;
   };
 
@@ -114,12 +141,14 @@ export function createBackground(program: string | undefined = backgroundProgram
     pending.delete(id);
     if (pending.size > 0) return;
     clearTimeout(idle);
-    idle = setTimeout(() => void end(), idleMs);
+    idle = setTimeout(() => void end(), isBare ? Math.min(bareMs, idleMs) : idleMs);
     idle.unref();
   };
   const end = async (): Promise<void> => {
     const ending = worker;
     worker = undefined;
+    current = undefined;
+    isBare = true;
     await (await ending?.catch(() => undefined))?.terminate();
   };
 
@@ -128,6 +157,7 @@ export function createBackground(program: string | undefined = backgroundProgram
       if (isClosed) throw new Error('The background thread is closed.');
       signal?.throwIfAborted();
       clearTimeout(idle);
+      isBare &&= leavesNothing.has(name);
       worker ??= start();
       const id = ++lastId;
       // a program that is to end waits for the work, as it would if it did the work itself
@@ -158,6 +188,7 @@ export function createBackground(program: string | undefined = backgroundProgram
       isClosed = true;
       clearTimeout(idle);
       await end();
+      failAll(ended());
     },
   };
 }

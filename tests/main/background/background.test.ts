@@ -141,4 +141,46 @@ describe('work in the background thread', { timeout: 120_000 }, () => {
       await background.close();
     }
   });
+
+  describe('ends for want of work', () => {
+    const counted = (name: string): { program: string; starts: () => number } => {
+      const [program, file] = [join(built.folder, `${name}.cjs`), join(built.folder, `${name}.starts`)];
+      writeFileSync(file, '');
+      const note = `require('node:fs').appendFileSync(${JSON.stringify(file)}, 's');`;
+      writeFileSync(program, `${note}\n${readFileSync(built.program, 'utf8')}`);
+      return { program, starts: () => readFileSync(file, 'utf8').length };
+    };
+    const measure = (background: Background): Promise<unknown> => background.run('measureRun', { path: run, runId: 'run-1' });
+    const until = async (isSo: () => boolean): Promise<void> => {
+      while (!isSo()) await new Promise((done) => setTimeout(done, 5));
+    };
+
+    it('soon where it has nothing at hand, later where it has read a run', async () => {
+      const { program, starts } = counted('bare');
+      const background = createBackground(program, { idleMs: 60_000, bareMs: 20 });
+      await measure(background);
+      await new Promise((done) => setTimeout(done, 100));
+      await measure(background);
+      expect(starts()).toBe(2);
+      await background.run('exportRun', exported('csv', 'at-hand'));
+      const before = starts();
+      await new Promise((done) => setTimeout(done, 100));
+      await measure(background);
+      expect(starts()).toBe(before);
+      await background.close();
+    });
+
+    it('and work that comes while it ends finds another one', async () => {
+      const { program, starts } = counted('race');
+      const background = createBackground(program, { bareMs: 0 });
+      for (let round = 1; round <= 8; round++) {
+        await measure(background);
+        // its timer is due; whether it has ended by then is chance
+        await new Promise((done) => setTimeout(done, 1));
+        expect(await measure(background)).toMatchObject({ lines: LINES });
+      }
+      await until(() => starts() > 1);
+      await background.close();
+    });
+  });
 });
