@@ -5,7 +5,14 @@ const root = new URL('..', import.meta.url).pathname;
 /** These limits end what hangs; they measure nothing, and a computer with much else to do must not reach them. */
 const common = { root, testTimeout: 120_000, hookTimeout: 120_000, expect: { poll: { timeout: 10_000 } } };
 
-/** Pure rooms share nothing that a test could change, so their files share one world: starting a new one for each costs more than the tests. */
+const pure = 'tests/{shared,laws}/**/*.test.ts';
+/** tests of the shell put something in the place of Electron's own module */
+const host = 'tests/main/{!(shell)/**/,}*.test.ts';
+
+/**
+ * Pure rooms share nothing that a test could change, and the host keeps nothing in its modules (`main/what-modules-keep.test.ts`), so their files share
+ * a world: starting a new one for each costs more than the tests.
+ */
 export default defineConfig({
   plugins: [react()],
   test: {
@@ -19,7 +26,19 @@ export default defineConfig({
           name: 'pure',
           pool: 'threads',
           isolate: false,
-          include: ['tests/{shared,laws}/**/*.test.ts'],
+          include: [pure],
+        },
+      },
+      {
+        extends: true,
+        test: {
+          ...common,
+          name: 'host',
+          isolate: false,
+          restoreMocks: true,
+          unstubEnvs: true,
+          unstubGlobals: true,
+          include: [host],
         },
       },
       {
@@ -28,7 +47,7 @@ export default defineConfig({
           ...common,
           name: 'world',
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-          exclude: ['tests/{shared,laws}/**/*.test.ts'],
+          exclude: [pure, host],
         },
       },
     ],
