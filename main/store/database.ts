@@ -102,17 +102,19 @@ const VACUUM_PROGRAM = `
 const { parentPort, workerData } = require('node:worker_threads');
 const { DatabaseSync } = require(workerData.engine);
 const db = new DatabaseSync(workerData.from, { timeout: 5000 });
+let said;
 try {
   db.exec("PRAGMA trusted_schema = OFF");
   if (workerData.to === undefined) db.exec('VACUUM');
   else db.prepare('VACUUM INTO ?').run(workerData.to);
-  const isEmptied = workerData.to !== undefined || db.prepare('PRAGMA wal_checkpoint(TRUNCATE)').get().busy === 0;
-  parentPort.postMessage({ isEmptied });
+  said = { isEmptied: workerData.to !== undefined || db.prepare('PRAGMA wal_checkpoint(TRUNCATE)').get().busy === 0 };
 } catch (failure) {
-  parentPort.postMessage({ sqliteCodeName: failure.sqliteCodeName, code: failure.code, message: String(failure.message) });
-} finally {
-  db.close();
-}`;
+  said = { sqliteCodeName: failure.sqliteCodeName, code: failure.code, message: String(failure.message) };
+}
+// whoever hears that it is done may close, rename or copy the file: nothing of it is open here then
+db.close();
+parentPort.postMessage(said);
+`;
 
 function inThread(from: string, to?: string): Promise<boolean> {
   return new Promise((resolve, reject) => {
