@@ -90,6 +90,15 @@ describe('a window that is slow', () => {
     expect(written).toEqual([{ type: 'reply', id: 1, result: { ok: true, value: {} } }]);
   });
 
+  it('is caught up with by the next batch, as soon as it reads again', () => {
+    const { written, wire, queue } = slowWindow();
+    wire.buffered = SLOW_BYTES + 1;
+    queue.send(batch(1));
+    wire.buffered = SLOW_BYTES;
+    queue.send(batch(2));
+    expect(written.map(({ payload }) => payload.timeMs)).toEqual([2]);
+  });
+
   it('sends nothing twice', () => {
     const { written, wire, queue } = slowWindow();
     wire.buffered = SLOW_BYTES + 1;

@@ -83,6 +83,24 @@ describe('onset of smoke', () => {
   });
 });
 
+describe('smoke with much air', () => {
+  // oil that does not burn smokes at any air: closing the air to where "smoke starts" would be the wrong cure
+  const clean = [makeTrial({ id: 'a', o2: 6, co: 20, smoke: 0 }), makeTrial({ id: 'b', o2: 4.5, co: 20, smoke: 0 })];
+  const smoky = makeTrial({ id: 'c', o2: 3, co: 20, smoke: 2 });
+  const airy = makeTrial({ id: 'd', o2: 11, co: 20, smoke: 2 });
+  it('says nothing of where smoke starts, once the paper was clean with less', () => {
+    const curve = airCurve([...clean, smoky, airy], options);
+    expect(curve.points.filter(({ againstAir }) => againstAir === true).map(({ trialId }) => trialId)).toEqual(['d']);
+    expect(curve.onset).toEqual(airCurve([...clean, smoky], options).onset);
+    expect(airCurve([...clean, airy], options).onset).toMatchObject({ state: 'not-enough-points' });
+  });
+  it('counts as any other smoke below that air, and while nothing was clean', () => {
+    const below = makeTrial({ id: 'd', o2: 9.9, co: 20, smoke: 2 });
+    expect(airCurve([...clean, smoky, below], options).points.some(({ againstAir }) => againstAir === true)).toBe(false);
+    expect(airCurve([smoky, airy], options).points.some(({ againstAir }) => againstAir === true)).toBe(false);
+  });
+});
+
 describe('reserve', () => {
   it('turns 1 point of CO2 into 20.946/15.49 points of O2 (both straight between CO2 max and air)', () => {
     expect(o2PointsFromCo2Points(1, 15.49)).toBeCloseTo(1.352, 3);

@@ -1,0 +1,56 @@
+// @vitest-environment happy-dom
+/** The main button of the air curve, pressed: what it says is what happens. */
+import { cleanup } from '@testing-library/react';
+import { afterEach, expect, it } from 'vitest';
+import { AirCurveStep } from '../../../renderer/views/visit/steps/AirCurveStep.tsx';
+import type { Visit } from '../../../shared/tuning/visit/visit.ts';
+import { cautionKeys } from '../../../shared/tuning/advice/cautions.ts';
+import { makeTrial } from '../../shared/tuning/make-trial.ts';
+import { inWindow, oilVisit, press } from '../helpers/in-window.tsx';
+import { recordWith, stateOf } from '../helpers/records.ts';
+
+afterEach(cleanup);
+
+const shutter = { name: 'shutter', unit: '', min: 0, max: 10, step: 0.25, role: 'fine', kind: 'air' } as const;
+const trial = (id: string, atMs: number, o2: number, at: number) => ({
+  ...makeTrial({ id, atMs, o2, co: 20, shutter: at, smoke: 0 }),
+  runId: 'run-1',
+});
+function show(more: Partial<Visit>, hasRun: boolean) {
+  const visit = oilVisit({
+    adjusters: [shutter],
+    runs: [{ id: 'run-1', startWallMs: 0, source: 'port' }],
+    cautions: cautionKeys.map((key) => ({ key, wallMs: 1 })),
+    trials: [trial('a', 1, 9, 7), trial('b', 2, 8, 6)],
+    ...more,
+  });
+  const record = recordWith(
+    { states: [stateOf('o2', 'settled', { value: 8 }), stateOf('co', 'settled', { value: 20 })] },
+    { visitId: 'v' },
+  );
+  return inWindow(<AirCurveStep record={hasRun ? record : undefined} deeds={undefined} />, {
+    visit,
+    visitStep: 'air-curve',
+    ...(hasRun && { runs: { 'run-1': record }, runId: 'run-1' }),
+  });
+}
+
+it('without an instrument it leads to the choice of one', () => {
+  const { store } = show({}, false);
+  press(/^Connect/);
+  expect(store.getState().panel).toBe('source');
+});
+it('without an adjuster of the air it leads to where adjusters are entered', () => {
+  const { store } = show({ adjusters: [] }, true);
+  expect(store.getState().panel).toBeUndefined();
+  press(/adjuster/i);
+  expect(store.getState().panel).toBe('settings');
+});
+it('the setting that is advised is marked as it is advised, and nothing else is', () => {
+  const { marks, page } = show({}, true);
+  const main = page.querySelector<HTMLButtonElement>('.button.main')!;
+  const to = Number(/(\d+(?:\.\d+)?)/.exec(main.textContent ?? '')?.[1]);
+  expect(to).toBeLessThan(6);
+  main.click();
+  expect(marks).toEqual([{ kind: 'adjustment', setting: { stage: '1', positions: [{ name: 'shutter', value: to }] } }]);
+});
