@@ -18,6 +18,8 @@ export type Criterion = {
 };
 
 const MEAN_S = 30;
+/** A mean with more than this missing in one piece is of something else than its thirty seconds: it begins anew. */
+const MISSING_S = MEAN_S / 2;
 const LAB_APART_S = 900;
 const LAB_WITHIN_C = 2.8;
 const FIELD_LEAST_S = 120;
@@ -35,6 +37,7 @@ export function createLabCriterion(): Criterion {
   let sum = 0;
   let count = 0;
   let fromS: number | undefined;
+  let lastS: number | undefined;
   const meanAt = (timeS: number): number | undefined => {
     for (let i = index; i > index - LAB_KEPT && i >= 0; i--)
       if (Math.abs(ends[i % LAB_KEPT]! - timeS) <= LAB_SLACK_S / 2) return means[i % LAB_KEPT];
@@ -42,6 +45,12 @@ export function createLabCriterion(): Criterion {
   };
   return {
     add(timeS, stackC) {
+      if (lastS !== undefined && timeS - lastS > MISSING_S) {
+        sum = 0;
+        count = 0;
+        fromS = undefined;
+      }
+      lastS = timeS;
       fromS ??= timeS;
       sum += stackC;
       count++;
@@ -67,6 +76,7 @@ export function createLabCriterion(): Criterion {
       sum = 0;
       count = 0;
       fromS = undefined;
+      lastS = undefined;
     },
   };
 }

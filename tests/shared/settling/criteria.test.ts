@@ -61,6 +61,21 @@ describe('the laboratory’s: three readings 15 min apart within 2.8 °C', () =>
     expect(firstMet(criterion, steady, 1980, 1100)).toBeUndefined();
   });
 
+  it('a mean with a gap of twenty seconds in it is none: the third reading comes half a minute after the gap', () => {
+    const criterion = createLabCriterion();
+    const gap = { fromS: 1794, toS: 1814 };
+    expect(firstMet(criterion, steady, gap.fromS)).toBeUndefined();
+    const at = firstMet(criterion, steady, 3600, gap.toS + BLOCK_S) ?? NaN;
+    expect(at).toBeGreaterThanOrEqual(gap.toS + 30);
+    expect(at).toBeLessThanOrEqual(gap.toS + 60);
+  });
+
+  it('a gap of a few seconds holds nothing up', () => {
+    const criterion = createLabCriterion();
+    expect(firstMet(criterion, steady, 1794)).toBeUndefined();
+    expect(firstMet(criterion, steady, 3600, 1800)).toBeLessThanOrEqual(1832);
+  });
+
   it('begins anew after a reset', () => {
     const criterion = createLabCriterion();
     expect(criterion.met()).toBe(false);
