@@ -11,21 +11,59 @@ const spikeOf: Truth = { o2: 3, co: 80, stackTemperature: 40 };
 const FRESH_AIR = 20.9;
 
 type Plan = { readonly fromS: number; readonly toS: number; readonly heading: Truth; readonly share: number };
+type Range = readonly [number, number];
 
-function makePlan(r: ReturnType<typeof createRandom>, isCold: boolean): Plan[] {
-  const count = 3 + Math.floor(r.between(0, 3));
-  const share0 = r.between(0.3, 0.65);
+/** What of these streams may be moved: chances, ranges, and factors on what disturbs. */
+export type PlainShape = {
+  /** s that a setting lasts, and the first one after a cold start */
+  readonly lastsS: Range;
+  readonly coldS: Range;
+  /** a setting is turned away again within a minute */
+  readonly hurried: number;
+  /** %vol O2 by which a turn goes */
+  readonly turn: Range;
+  /** K of the stack for one %vol of O2, and what comes to it */
+  readonly slopeK: Range;
+  readonly scatterK: number;
+  readonly cold: number;
+  readonly atRest: number;
+  /** factors on white noise, on wander and on how many samples are spikes, and how often a flame flutters */
+  readonly noise: number;
+  readonly wander: number;
+  readonly spikes: number;
+  readonly flutters: number;
+  /** one sample a second; else anything from 0.5 to 10 */
+  readonly everySecond: number;
+};
+
+export const plainShape: PlainShape = {
+  lastsS: [200, 900],
+  coldS: [600, 1800],
+  hurried: 0.12,
+  turn: [0.5, 2.5],
+  slopeK: [1, 12],
+  scatterK: 4,
+  cold: 0.35,
+  atRest: 0.5,
+  noise: 1,
+  wander: 1,
+  spikes: 1,
+  flutters: 0.5,
+  everySecond: 0.5,
+};
+
+function makePlan(r: ReturnType<typeof createRandom>, isCold: boolean, shape: PlainShape, count: number, share0: number): Plan[] {
   let o2 = r.between(3.5, 9);
   let stackTemperature = r.between(170, 290);
   let fromS = 0;
   return Array.from({ length: count }, (_, k) => {
-    const isShort = k > 0 && k < count - 1 && r.chance(0.12);
-    const lastsS = isShort ? r.between(15, 60) : k === 0 && isCold ? r.between(600, 1800) : r.between(200, 900);
+    const isShort = k > 0 && k < count - 1 && r.chance(shape.hurried);
+    const lastsS = isShort ? r.between(15, 60) : r.between(...(k === 0 && isCold ? shape.coldS : shape.lastsS));
     if (k > 0) {
-      const wanted = (r.chance(0.5) ? 1 : -1) * r.between(0.5, 2.5);
+      const wanted = (r.chance(0.5) ? 1 : -1) * r.between(...shape.turn);
       const turn = o2 + wanted > 2.5 && o2 + wanted < 11 ? wanted : -wanted;
       o2 += turn;
-      stackTemperature += turn * r.between(1, 12) + r.between(-4, 4);
+      stackTemperature += turn * r.between(...shape.slopeK) + r.between(-shape.scatterK, shape.scatterK);
     }
     const co = r.between(5, 60) + (o2 < 5 ? 10 * Math.exp(1.2 * (4 - o2)) : 0);
     const share = k > 0 ? share0 * r.between(0.75, 1) : isCold ? Math.min(0.7, 1.15 * share0) : share0;
@@ -48,24 +86,35 @@ function settledFrom(
   return at === end ? undefined : (at + 1) * STEP_S;
 }
 
-export function makePlainStream(seed: number): Stream {
-  const r = createRandom(seed + 77_000_000);
-  const rateHz = r.chance(0.5) ? 1 : r.log(0.5, 10);
+const settingsOf = (r: ReturnType<typeof createRandom>): number => 3 + Math.floor(r.between(0, 3));
+
+/** @param visit 0, or a later visit: the same plant and instrument with a course and a start of its own */
+export function makePlainStream(seed: number, visit = 0, shape = plainShape): Stream {
+  let r = createRandom(seed + 77_000_000);
+  const rateHz = r.chance(shape.everySecond) ? 1 : r.log(0.5, 10);
   const deadS = r.between(2, 10);
   const sensorS: Truth = { o2: r.between(5, 15), co: r.between(10, 30), stackTemperature: r.between(3, 10) };
   const slowS = r.between(60, 420);
-  const isCold = r.chance(0.35);
-  const isAtRest = r.chance(0.5);
+  let isCold = r.chance(shape.cold);
+  let isAtRest = r.chance(shape.atRest);
   const airC = r.between(12, 28);
-  const plan = makePlan(r, isCold);
-  const flutterO2 = r.chance(0.5) ? r.between(0, 0.15) : 0;
+  const settingCount = settingsOf(r);
+  const share0 = r.between(0.3, 0.65);
+  let plan = makePlan(r, isCold, shape, settingCount, share0);
+  const flutterO2 = r.chance(shape.flutters) ? r.between(0, 0.15) : 0;
   const flutterHz = r.between(0.15, 0.6);
   const wander: Truth = { o2: r.between(0, 0.05), co: r.between(0, 2.5), stackTemperature: r.between(0, 0.5) };
   const quantum: Truth = { o2: r.pick([0.1, 0.1, 0.1, 0.01]), co: r.pick([1, 1, 5]), stackTemperature: r.pick([0.1, 1, 1, 0.1]) };
   const noise: Truth = { o2: r.between(0.005, 0.06), co: r.between(0.3, 3), stackTemperature: r.between(0.05, 0.5) };
-  const spikes = r.pick([0, 0, 0.001, 0.004]);
+  const spikes = shape.spikes * r.pick([0, 0, 0.001, 0.004]);
   const loss = r.pick([0, 0, 0.01, 0.03]);
   const jitter = r.pick([0, 0.1, 0.3]);
+  if (visit > 0) {
+    r = createRandom(seed + 77_000_000 + 500_000_000 * visit);
+    isCold = r.chance(shape.cold);
+    isAtRest = r.chance(shape.atRest);
+    plan = makePlan(r, isCold, shape, settingsOf(r), share0);
+  }
   const purged = r.chance(0.25) ? plan.filter(({ fromS, toS }) => toS - fromS > 250).at(-1) : undefined;
   const purgeS = purged === undefined ? Infinity : r.between(purged.fromS + 100, purged.toS - 100);
   const purgeEndS = purgeS + r.between(20, 45);
@@ -106,7 +155,7 @@ export function makePlainStream(seed: number): Stream {
     const keep = Math.exp(-STEP_S / 40);
     for (const c of channels) {
       truth[c][at] = shown[c];
-      wanderNow[c] = keep * wanderNow[c] + Math.sqrt(1 - keep * keep) * wander[c] * r.normal();
+      wanderNow[c] = keep * wanderNow[c] + Math.sqrt(1 - keep * keep) * shape.wander * wander[c] * r.normal();
     }
     if (timeS < nextS) continue;
     nextS += (1 + jitter * r.between(-1, 1)) / rateHz;
@@ -115,7 +164,7 @@ export function makePlainStream(seed: number): Stream {
     const values: Sample['values'] = { airTemperature: Math.round(10 * (airC + 0.3 * Math.sin(timeS / 300))) / 10 };
     const spiked = r.chance(spikes) ? r.pick(channels) : undefined;
     for (const c of channels) {
-      let value = shown[c] + wanderNow[c] + noise[c] * r.normal() + (c === 'o2' ? flutter : 0);
+      let value = shown[c] + wanderNow[c] + shape.noise * noise[c] * r.normal() + (c === 'o2' ? flutter : 0);
       if (c === spiked) value += (r.chance(0.5) ? 1 : -1) * spikeOf[c];
       values[c] = Math.round((c === 'stackTemperature' ? value : Math.max(0, value)) / quantum[c]) * quantum[c];
     }

@@ -123,7 +123,7 @@ export function runDetector(stream: Stream, marked: boolean, options: SettlingOp
   return run;
 }
 
-const quantile = (list: readonly number[], q: number): number => {
+export const quantile = (list: readonly number[], q: number): number => {
   const sorted = [...list].sort((a, b) => a - b);
   return sorted.length === 0 ? NaN : sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))]!;
 };
@@ -136,7 +136,7 @@ export function row(name: string, o: Outcome): string {
 export function scoreSettling(
   first = EVALUATION_FIRST,
   count = EVALUATION_COUNT,
-  { rules = true, verbose = false, only = '', make = makeStream } = {},
+  { rules = true, verbose = false, only = '', make = makeStream as (seed: number) => Stream } = {},
 ): void {
   const results = {
     spread: newOutcome(),

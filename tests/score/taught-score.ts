@@ -69,15 +69,19 @@ function teach({ samples }: Stream): SettlingKnowledge | undefined {
   return settling.knowledge();
 }
 
-export function scoreTaught(first = TAUGHT_FIRST, count = TAUGHT_COUNT): void {
+export function scoreTaught(
+  first = TAUGHT_FIRST,
+  count = TAUGHT_COUNT,
+  { name = 'first', verbose = false, make = makeStream as (seed: number, visit?: number) => Stream } = {},
+): void {
   const kinds = ['untaught', 'taught', 'taught by another boiler'] as const;
   const whole = kinds.map(newOutcome);
   const early = kinds.map(newOutcome);
   const late = kinds.map(newOutcome);
-  let other = teach(makeStream(first + count));
+  let other = teach(make(first + count));
   for (let seed = first; seed < first + count; seed++) {
-    const known = teach(makeStream(seed));
-    const visit = makeStream(seed, 1);
+    const known = teach(make(seed));
+    const visit = make(seed, 1);
     [undefined, known, other].forEach((knowledge, at) => {
       const { full } = runDetector(visit, false, knowledge === undefined ? {} : { known: knowledge });
       scoreReadings(whole[at]!, visit, full, 'full');
@@ -86,11 +90,12 @@ export function scoreTaught(first = TAUGHT_FIRST, count = TAUGHT_COUNT): void {
     });
     other = known;
   }
-  console.log(`second visits, first generator, seeds ${first}-${first + count - 1}`);
+  console.log(`second visits, ${name} generator, seeds ${first}-${first + count - 1}`);
   console.log(`${''.padEnd(26)}false % right %  median   90 % repeats`);
   kinds.forEach((kind, at) => {
     console.log(row(kind, whole[at]!));
     console.log(row(`  first ${CORRECTED_AFTER} settings`, early[at]!));
     console.log(row('  later settings', late[at]!));
   });
+  if (verbose) kinds.forEach((kind, at) => whole[at]!.notes.forEach((note) => console.log(`${kind}: ${note}`)));
 }

@@ -24,6 +24,9 @@ const QUIET_ONCE_S = 40;
 const QUIET_LEAST_S = 45;
 const QUIET_MOST_S = 80;
 const QUIET_FACTOR = 1.35;
+/** So many moves to and fro are a swing without a pattern: where it turns slowly it pauses for longer than its pauses so far let expect. */
+const SWING_MOVES = 3;
+const QUIET_SWINGING_S = 100;
 /** A turn of the burner shows in the stack temperature within so long; the hose makes the gases later, the metal the stack. */
 const SAME_TURN_S = 30;
 
@@ -74,6 +77,12 @@ export function createRestless() {
       ({ fromS, toS }) => nowS - toS < MEMORY_S && !turnedAtS.some((atS) => atS > fromS - SAME_TURN_S && atS < toS + SAME_TURN_S),
     );
 
+  function swings(open: readonly Move[]): boolean {
+    if (open.length < SWING_MOVES || open.every(({ direction }) => direction === open[0]!.direction)) return false;
+    const levels = open.flatMap(({ before, after }) => [before, after]);
+    return Math.max(...levels) - Math.min(...levels) >= LEFT_BANDS * lastBand;
+  }
+
   return {
     /** @param sd of a block mean */
     add(timeS: number, blockMean: number, band: number, sd: number): void {
@@ -107,6 +116,7 @@ export function createRestless() {
       const last = open.at(-1);
       if (last === undefined) return false;
       const quietS = nowS - last.toS;
+      if (quietS < QUIET_SWINGING_S && swings(open)) return true;
       let longest = 0;
       let low = Math.min(last.before, last.after);
       let high = Math.max(last.before, last.after);

@@ -45,6 +45,22 @@ describe('the gate before a reading', () => {
     expect(restless.at(-1)).toBeLessThan(240 + 90);
   });
 
+  it('waits 100 s after a third move to and fro, however far apart they are', () => {
+    const toAndFro =
+      (...atS: number[]) =>
+      (t: number): number =>
+        5 + 0.5 * (atS.filter((at) => t >= at).length % 2);
+    const { restless } = follow(toAndFro(100, 190, 280), 500);
+    expect(restless.at(-1)).toBeGreaterThanOrEqual(376);
+    expect(restless.at(-1)).toBeLessThanOrEqual(390);
+    // two are no swing yet, in one direction they are stairs, and where the burner was turned they are explained
+    const after = (course: (t: number) => number, turnedAtS: readonly number[] = []): number =>
+      follow(course, 500, turnedAtS).restless.at(-1) ?? 0;
+    expect(after(toAndFro(190, 280))).toBeLessThanOrEqual(330);
+    expect(after(stepAt(100, 190, 280))).toBeLessThanOrEqual(330);
+    expect(after(toAndFro(100, 190, 280), [185])).toBeLessThanOrEqual(330);
+  });
+
   it('does not count flutter and noise as moves', () => {
     const flutter = follow((t) => 5 + 0.15 * Math.sin(0.9 * t), 300);
     expect(flutter.restless).toEqual([]);
