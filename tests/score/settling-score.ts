@@ -136,7 +136,7 @@ export function row(name: string, o: Outcome): string {
 export function scoreSettling(
   first = EVALUATION_FIRST,
   count = EVALUATION_COUNT,
-  { rules = true, verbose = false, only = '', make = makeStream as (seed: number) => Stream } = {},
+  { rules = true, verbose = false, only = '', make = makeStream } = {},
 ): void {
   const results = {
     spread: newOutcome(),

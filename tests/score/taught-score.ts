@@ -69,11 +69,7 @@ function teach({ samples }: Stream): SettlingKnowledge | undefined {
   return settling.knowledge();
 }
 
-export function scoreTaught(
-  first = TAUGHT_FIRST,
-  count = TAUGHT_COUNT,
-  { name = 'first', verbose = false, make = makeStream as (seed: number, visit?: number) => Stream } = {},
-): void {
+export function scoreTaught(first = TAUGHT_FIRST, count = TAUGHT_COUNT, { name = 'first', verbose = false, make = makeStream } = {}): void {
   const kinds = ['untaught', 'taught', 'taught by another boiler'] as const;
   const whole = kinds.map(newOutcome);
   const early = kinds.map(newOutcome);
