@@ -22,18 +22,24 @@ function canvas() {
   const drawn: Drawn[] = [];
   let points: Point[] = [];
   let dash: number[] = [];
+  /** what is drawn outside of it is not seen; undefined: everywhere */
+  let clip: number[] | undefined;
+  let rect: number[] = [];
+  const kept: (number[] | undefined)[] = [];
+  const clips = new Set<string>();
+  const noteClip = (): unknown => clips.add(String(clip));
   const context = {
     fillStyle: '',
     strokeStyle: '',
-    save: () => undefined,
-    restore: () => undefined,
-    clip: () => undefined,
-    rect: () => undefined,
+    save: () => kept.push(clip),
+    restore: () => (clip = kept.pop()),
+    clip: () => (clip = rect),
+    rect: (...to: number[]) => (rect = to),
     beginPath: () => (points = []),
     moveTo: (x: number, y: number) => points.push([x, y]),
     lineTo: (x: number, y: number) => points.push([x, y]),
     setLineDash: (to: number[]) => (dash = to),
-    stroke: () => drawn.push({ what: 'line', color: context.strokeStyle, dash, points }),
+    stroke: () => (noteClip(), drawn.push({ what: 'line', color: context.strokeStyle, dash, points })),
     fill: () => drawn.push({ what: 'shape', color: context.fillStyle, points }),
     fillRect: (x: number, y: number, width: number, height: number) =>
       drawn.push({ what: 'rect', color: context.fillStyle, x, y, width, height }),
@@ -42,13 +48,13 @@ function canvas() {
     fillText: (text: string, x: number, y: number) => drawn.push({ what: 'text', color: context.fillStyle, text, x, y }),
     measureText: (text: string) => ({ width: text.length * 8 }),
   };
-  return { drawn, context };
+  return { drawn, context, clips };
 }
 const colors = new Proxy({}, { get: (_, name) => name }) as ChartColors;
 
 /** A picture from 100 to 900 px: one pixel a second, now at 700; one strip of 0 to 10 between 0 and 100 px. */
 function picture(strip: Partial<StripFrame['strip']> = {}, more: Partial<StripFrame> = {}) {
-  const { drawn, context } = canvas();
+  const { drawn, context, clips } = canvas();
   const one: StripFrame = {
     strip: { channel: 'o2', weight: 1, leastSpan: 1, settled: [], readings: [], forecast: [], heading: undefined, ...strip },
     scale: { low: 0, high: 10, ticks: [], decimals: 0 },
@@ -73,7 +79,7 @@ function picture(strip: Partial<StripFrame['strip']> = {}, more: Partial<StripFr
   };
   const of = <W extends Drawn['what']>(what: W, color: string) =>
     drawn.filter((item): item is Extract<Drawn, { what: W }> => item.what === what && item.color === color);
-  return { frame, drawn, of };
+  return { frame, drawn, of, clips };
 }
 const none = { gaps: [], excluded: [], marks: [] };
 const span = (fromS: number, toS: number) => ({ fromMs: fromS * 1000, toMs: toS * 1000 });
@@ -104,18 +110,22 @@ describe('under the curves', () => {
   });
 
   it('what is not used is hatched up to now and no further', () => {
-    const { frame, of } = picture();
+    const { frame, of, clips } = picture();
     drawBehind(frame, { ...none, excluded: [{ ...span(650, Infinity), reason: 'fresh-air' } as never, span(750, 800)] });
     const xs = of('line', 'third').flatMap(({ points }) => points.map(([x]) => x));
     expect(of('line', 'third')).toHaveLength(1);
     expect(Math.min(...xs)).toBeLessThanOrEqual(650);
     expect(Math.max(...xs)).toBeLessThan(700 + 100 + 12);
+    // slanted lines begin before their time and end after it: the field cuts them off
+    expect(clips).toContain('650,0,50,100');
     expect(of('rect', 'ground')).toEqual([]);
   });
 
   it('a mark is a line at its time through all strips; a value of the axis is a line at its height, with its figure', () => {
-    const { frame, of } = picture({}, { scale: { low: 0, high: 10, ticks: [0.2, 5, 9.8], decimals: 0 } });
+    const { frame, of, clips } = picture({}, { scale: { low: 0, high: 10, ticks: [0.2, 5, 9.8], decimals: 0 } });
     drawBehind(frame, { ...none, marks: [{ timeMs: 400_000, label: 'a' }] });
+    // what leaves the field is not drawn over the axes
+    expect(clips).toContain('100,0,800,100');
     expect(of('line', 'ink').map(({ points }) => points)).toEqual([
       [
         [400.5, 0],

@@ -231,6 +231,18 @@ describe('the way through the steps', () => {
     expect(screen.queryByRole('button', { name: /Steps 1 to 2/ })).toBeNull();
     expect(screen.getAllByText('done')).toHaveLength(1);
   });
+  it('the list says how the adjuster was found where it is looked at as found, and how it is now where it is set', () => {
+    const rows = { headSetting: { asFound: '3', asLeft: '5' } };
+    const saidOf = (now: HandStepId, name: HandStepId): string => {
+      show(now, { rows });
+      const wanted = stepWords(name, metricCard?.adjuster).name;
+      const row = [...document.querySelectorAll('.hand-steps ol ol button')].find((one) => one.textContent?.includes(wanted));
+      cleanup();
+      return row?.querySelector('.small')?.textContent ?? '';
+    };
+    expect(saidOf('mark-parts', 'adjuster-as-found')).toBe('3');
+    expect(saidOf('shutter-start', 'head-setting')).toBe('5');
+  });
   it('a step of the list goes to its own side', () => {
     const { edits } = show('height', { rows: { electrodeGap: { asFound: '5', asLeft: '3.5' } } });
     const first = document.querySelector<HTMLButtonElement>('.hand-steps ol ol button')!;

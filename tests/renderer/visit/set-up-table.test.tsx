@@ -1,0 +1,55 @@
+// @vitest-environment happy-dom
+/** The set-up sheet: one thing at a time first, everything in a table by choice, and back; what is typed in the table goes to its own row. */
+import { cleanup, screen } from '@testing-library/react';
+import { afterEach, expect, it } from 'vitest';
+import { SetUpStep } from '../../../renderer/views/visit/steps/SetUpStep.tsx';
+import { trainingCards } from '../../../shared/geometry/training-cards.ts';
+import { inWindow, oilVisit, press } from '../helpers/in-window.tsx';
+
+afterEach(cleanup);
+
+const show = (more: object = {}) =>
+  inWindow(<SetUpStep />, {
+    visit: oilVisit({
+      setUp: {
+        lengthUnit: 'mm',
+        rows: {},
+        geometry: { card: trainingCards[0], tubeEnd: 'straight', at: { step: 'gap', side: 'asFound' } },
+      },
+    }),
+    visitStep: 'set-up',
+    ...more,
+  });
+const isTable = (): boolean => document.querySelector('table.set-up') !== null;
+
+it('leads one thing at a time, and turns to the table and back', () => {
+  show();
+  expect([isTable(), document.querySelector('.fraction-field') !== null]).toEqual([false, true]);
+  press('Table');
+  expect([isTable(), document.querySelector('.fraction-field') !== null]).toEqual([true, false]);
+  press('One at a time');
+  expect(isTable()).toBe(false);
+});
+it('from two metres it is the one thing, whichever was in front', () => {
+  const { store } = show();
+  press('Table');
+  expect(document.querySelector('.geometry-far')).toBeNull();
+  cleanup();
+  show({ far: true });
+  expect(document.querySelector('.geometry-far')).not.toBeNull();
+  expect(store.getState().far).toBe(false);
+});
+it('the unit of lengths is chosen in the table, and figures that are there stay the same lengths', () => {
+  const { edits } = inWindow(<SetUpStep />, {
+    visit: oilVisit({ setUp: { lengthUnit: 'mm', rows: {}, geometry: { rows: { electrodeGap: { asFound: '4' } } } } }),
+    visitStep: 'set-up',
+  });
+  press('Table');
+  const unit = screen.getByLabelText<HTMLSelectElement>('Lengths in');
+  unit.value = 'inch';
+  unit.dispatchEvent(new Event('change', { bubbles: true }));
+  expect(edits[0]).toEqual({ path: ['setUp', 'lengthUnit'], after: 'inch' });
+  expect(edits.slice(1)).toMatchObject([
+    { path: ['setUp', 'geometry', 'rows', 'electrodeGap'], after: { asFound: expect.stringMatching(/^4\smm$/) as string } },
+  ]);
+});
