@@ -28,7 +28,7 @@ export function Dialog({ title, close, submit, foot, wide = false, children }: P
     <dialog
       ref={dialog}
       aria-labelledby={titleId}
-      style={wide ? { width: 'min(920px, calc(100vw - 40px))' } : undefined}
+      style={wide ? { width: 'min(1000px, calc(100vw - 40px))' } : undefined}
       onCancel={(event) => {
         event.preventDefault();
         close?.();

@@ -58,16 +58,41 @@ export async function lookAt(page: Page, name: string, { out, sizes: wanted, the
   return { changes, faults };
 }
 
-/** px */
-const LEAST_TARGET = 48;
+/** px, look.md section 3: any target, the main one and those of the mark bar, the watch; what lies between two beside each other */
+const least = { target: 48, main: 64, watch: 88, between: 12 } as const;
 
 /** Text that leaves the box it is cut by or the window, or that something lies over; a main button out of sight; what scrolls sideways; targets that a glove misses. */
 const cutOff = (page: Page): Promise<string[]> =>
-  page.evaluate((LEAST_TARGET) => {
+  page.evaluate((least) => {
     const found: string[] = [];
     const label = (element: Element): string => `${element.tagName.toLowerCase()}.${element.getAttribute('class') ?? ''}`;
     function* ancestors(from: Element): Generator<Element> {
       for (let at: Element | null = from; at !== null && at !== document.body; at = at.parentElement) yield at;
+    }
+    const nameOf = (target: HTMLElement): string =>
+      (target.innerText || target.getAttribute('aria-label') || '').trim().replaceAll('\n', ' ').slice(0, 40);
+    /**
+     * Buttons that a glove takes for each other. Parts of one control (a switch, a stepper) and rows of one list touch each other on purpose: a
+     * hairline parts them, and each is as wide as its list.
+     */
+    function* tooNear(within: Element, between: number) {
+      const buttons = [...within.querySelectorAll<HTMLElement>('.button')].filter(
+        (one) => one.checkVisibility({ visibilityProperty: true }) && one.getBoundingClientRect().height > 2,
+      );
+      const boxes = buttons.map((one) => one.getBoundingClientRect());
+      for (const [at, one] of buttons.entries())
+        for (let next = at + 1; next < buttons.length; next++) {
+          const [a, b, other] = [boxes[at]!, boxes[next]!, buttons[next]!];
+          if (one.closest('.switch, .stepper') !== null && one.closest('.switch, .stepper') === other.closest('.switch, .stepper'))
+            continue;
+          if (one.closest('.more-list') !== null && other.closest('.more-list') !== null) continue;
+          // what lies over the page is pressed instead of what is under it
+          if (other.closest('.bar, .watch-buttons, .dialog-foot') !== one.closest('.bar, .watch-buttons, .dialog-foot')) continue;
+          const across = Math.max(a.left, b.left) - Math.min(a.right, b.right);
+          const down = Math.max(a.top, b.top) - Math.min(a.bottom, b.bottom);
+          if (across < between - 0.5 && across > -2 && down < 0) yield { one, other, px: across, side: 'beside' };
+          else if (down < between - 0.5 && down > -2 && across < 0) yield { one, other, px: down, side: 'below' };
+        }
     }
     const range = document.createRange();
     const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
@@ -130,18 +155,25 @@ const cutOff = (page: Page): Promise<string[]> =>
     }
     // rows of the office are 41 high; a box to tick is pressed by its label
     for (const target of document.querySelectorAll<HTMLElement>('button, select, input, summary, a[href], [role=spinbutton]')) {
-      const pressed = target.closest('label') ?? target.closest('.field') ?? target;
+      const pressed = target.closest('label, .field, .bar .stepper') ?? target;
       const { height, width } = pressed.getBoundingClientRect();
       if (height < 2 || width < 2 || target.closest('.hidden-text') !== null || !target.checkVisibility({ visibilityProperty: true }))
         continue;
       // what is pressed may reach beyond what is drawn
       const over = getComputedStyle(target, '::after');
       const reach = over.position === 'absolute' ? Math.max(height, parseFloat(over.height) || 0) : height;
-      if (reach < LEAST_TARGET)
-        found.push(
-          `a target only ${Math.round(height)} high: ${label(target)} “${(target.innerText || target.getAttribute('aria-label') || '').trim().slice(0, 40)}”`,
-        );
+      const wanted = target.matches('.watch-main, .watch-over')
+        ? least.watch
+        : target.matches('.button.main, .bar .stepper > button, .bar:has(.stepper) > .button')
+          ? least.main
+          : least.target;
+      if (reach < wanted - 0.5) found.push(`a target only ${Math.round(height)} high, not ${wanted}: ${label(target)} “${nameOf(target)}”`);
     }
+    const top = [...document.querySelectorAll('dialog[open]')].at(-1) ?? document.body;
+    for (const { one, other, px, side } of tooNear(top, least.between))
+      found.push(
+        `only ${Math.round(px)} ${side}, not ${least.between}: “${nameOf(one)}” and “${nameOf(other)}” in ${label(one.parentElement ?? one)}`,
+      );
     const onTop = [...document.querySelectorAll('dialog[open]')].at(-1) ?? document.body;
     for (const button of onTop.querySelectorAll<HTMLElement>('.button.main')) {
       const box = button.getBoundingClientRect();
@@ -193,4 +225,4 @@ const cutOff = (page: Page): Promise<string[]> =>
     for (const scrolled of [document.documentElement, document.body])
       if (scrolled.scrollWidth > innerWidth + 1) found.push(`the page is ${scrolled.scrollWidth - innerWidth} wider than the window`);
     return [...new Set(found)].slice(0, 20);
-  }, LEAST_TARGET);
+  }, least);

@@ -93,7 +93,7 @@ export function GeometryLead({ lead, toTable }: { lead: Lead; toTable: () => voi
     >
       <div className="hand-work">
         <StepList lead={lead} />
-        <div className="hand-step">
+        <div className="hand-step" tabIndex={0} role="region" aria-label={text.title}>
           <header>
             <h1>{text.title}</h1>
             <span className="grow" />

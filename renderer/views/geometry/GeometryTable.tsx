@@ -42,6 +42,8 @@ function Row({ item, here, now }: { item: GeometryItem; here: VisitHere; now: Ge
   const isTypedHere = now.card === undefined || !one.isOfCard || (one.found.state === 'none' && one.found.why === 'not-on-card');
   const isStale = one.staleBecause !== undefined;
   const verdictText = one.staleBecause === undefined ? geometryVerdictWords(item, one.now, now.unit) : staleBriefly(one.staleBecause);
+  // where there is no scale its place says why: the column of the verdicts is too narrow for it
+  const hasNoScale = !isStale && !('limits' in one.now) && one.now.verdict !== 'not-measured';
   return (
     <tr>
       <th scope="row">{geometryNames[item]}</th>
@@ -87,14 +89,22 @@ function Row({ item, here, now }: { item: GeometryItem; here: VisitHere; now: Ge
         </td>
       )}
       <td className="scale-column">
-        <TwoSidedScale item={one} width={116} />
+        {hasNoScale ? (
+          <span className="second small no-scale" aria-hidden="true">
+            {verdictText}
+          </span>
+        ) : (
+          <TwoSidedScale item={one} width={116} />
+        )}
       </td>
       <td>
         <span className="verdict">
           <VerdictSign verdict={isStale ? 'open' : signOf(one.now)} />
           <span
             className={
-              !isStale && (one.now.verdict === 'pass' || one.now.verdict === 'fail') ? 'bold verdict-words' : 'second small verdict-words'
+              !isStale && (one.now.verdict === 'pass' || one.now.verdict === 'fail')
+                ? 'bold verdict-words'
+                : `second small verdict-words${hasNoScale ? ' said-before' : ''}`
             }
           >
             {one.now.verdict === 'not-measured' ? <span className="hidden-text">{verdictText}</span> : verdictText}

@@ -8,7 +8,7 @@ import { recipeWords } from '../../../shared/words/lines/lines.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { Key } from '../../components/Key.tsx';
-import { BrokenSlot } from '../../components/Signs.tsx';
+import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { useRest } from '../../components/use-rest.ts';
 import { useDigits, useKey } from '../../keys/use-key.ts';
 import { selectMayAct } from '../../state/selectors.ts';
@@ -67,16 +67,16 @@ export function DisplayCheck({ info, later }: { info: RunInfo & { display: NonNu
           const why = column === undefined ? '' : isSaid ? words.youSaid : whyTaken(column);
           return (
             <div key={channel} className={`display-row${main.some((one) => one === channel) ? ' big' : ''}`}>
-              <div>
+              <div className="display-name">
                 <b>
                   <ChannelName text={takenWords[channel]} />
                 </b>{' '}
                 <span className="second">{unit}</span>
               </div>
               <div className="display-figure">{text}</div>
-              <BrokenSlot />
+              <NotConfirmed />
               <div>
-                <b>{words.notConfirmed}</b>
+                <div className="display-word">{words.notConfirmed}</div>
                 <div className="second">
                   {column === undefined ? '' : `${placeWord(column.at)}, `}
                   <ChannelName text={why} />
@@ -104,10 +104,16 @@ export function DisplayCheck({ info, later }: { info: RunInfo & { display: NonNu
         </h1>
         <p className="second">{words.how}</p>
         <button type="button" className="button display-yes" disabled={!mayAct || main.length === 0} onClick={() => void compare(true)}>
-          {words.yes(main.length)} <kbd aria-hidden="true">1</kbd>
+          <span className="row gap-2">
+            <VerdictSign verdict="pass" /> {words.yes(main.length)}
+          </span>
+          <kbd aria-hidden="true">1</kbd>
         </button>
         <button type="button" className="button display-no" disabled={!mayAct} onClick={() => void compare(false)}>
-          {words.no} <kbd aria-hidden="true">2</kbd>
+          <span className="row gap-2">
+            <VerdictSign verdict="fail" /> {words.no}
+          </span>
+          <kbd aria-hidden="true">2</kbd>
         </button>
         <p>{words.until}</p>
         <p className="second">{words.ifNo}</p>
@@ -135,5 +141,16 @@ export function DisplayCheck({ info, later }: { info: RunInfo & { display: NonNu
         </button>
       </div>
     </div>
+  );
+}
+
+/** A broken slot with a dashed bar: there is a value, and nobody has said yet that it is the right one. */
+function NotConfirmed() {
+  return (
+    <svg width="140" height="56" viewBox="0 0 140 56" aria-hidden="true">
+      <path className="stroke-third" strokeWidth="1.5" d="M0 28H48M92 28H140M10 22v12M26 22v12M42 22v12M98 22v12M114 22v12M130 22v12" />
+      <path className="stroke-third" strokeWidth="7" strokeDasharray="14 6" d="M61 4H51V52H61M79 4H89V52H79" />
+      <rect className="stroke-second" strokeWidth="2.5" strokeDasharray="4 3" fill="none" x="63" y="10" width="14" height="36" />
+    </svg>
   );
 }

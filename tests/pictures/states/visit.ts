@@ -35,6 +35,14 @@ const visitScreens: readonly Screen[] = [
   { name: 'as-found-chosen', open: (page) => key(page, 'c') },
   { name: 'set-up-geometry', open: async (page) => [await toStep(page, 'Set-up'), await readAny(page)] },
   { name: 'set-up-table', open: (page) => press(page, /^Table/) },
+  {
+    name: 'set-up-wrong',
+    open: async (page) => {
+      await page.locator('.set-up tbody tr:nth-child(4) td:nth-child(2) input').fill('1/0');
+      await page.locator('.set-up tbody tr:nth-child(6) td:nth-child(5) input').fill('1.2.3');
+      await page.locator('.set-up tbody tr:nth-child(6) td:nth-child(5) input').blur();
+    },
+  },
   { name: 'set-up-oil-line', open: (page) => page.getByRole('region', { name: 'Oil line' }).scrollIntoViewIfNeeded() },
   { name: 'warm-up', open: async (page) => [await toStep(page, 'Warm up'), await readAny(page)] },
   { name: 'air-curve-live', open: async (page) => [await toStep(page, 'Air curve'), await readAny(page)] },
@@ -53,6 +61,17 @@ const visitScreens: readonly Screen[] = [
   {
     name: 'card',
     open: async (page) => [await press(page, /^(Change card|Choose a card|Card|Edit card|Another card)/), await dialog(page)],
+  },
+  {
+    name: 'card-editor',
+    open: async (page) => [await escape(page), await press(page, 'Edit the card'), await dialog(page)],
+  },
+  {
+    name: 'card-editor-wrong',
+    open: async (page) => {
+      await page.locator('.card-lines td:nth-child(2) input').first().fill('3.0.1');
+      await page.locator('.card-lines td:nth-child(3) input').nth(1).fill('twelve');
+    },
   },
   { name: 'safety', open: async (page) => [await escape(page), await toStep(page, 'Safety'), await readAny(page)] },
   { name: 'safety-watch', open: async (page) => [await press(page, /^Flame failure to lockout/), await page.locator('.watch').waitFor()] },

@@ -146,7 +146,7 @@ export function PlanForm({ id }: { id: string | undefined }) {
                   )}
                 </td>
                 <td>
-                  <span className="row gap-2">
+                  <span className="row gap-3">
                     <button
                       type="button"
                       className="button"

@@ -66,7 +66,7 @@ export function WarmUpStep() {
         <tbody>
           <tr>
             <th scope="row">
-              <VerdictSign verdict={zeroed === undefined ? 'open' : 'pass'} /> {words.gauge}
+              <VerdictSign verdict={zeroed === undefined ? 'open' : 'pass'} /> <span className="warm-up-name">{words.gauge}</span>
               <span className="basis">{words.gaugeAbout}</span>
             </th>
             <td />
@@ -77,7 +77,8 @@ export function WarmUpStep() {
           <DraftRow place="breech" found={found?.breechPa} />
           <tr>
             <th scope="row">
-              <VerdictSign verdict={visit.warmUp?.regulator === undefined ? 'open' : 'pass'} /> {words.regulator}
+              <VerdictSign verdict={visit.warmUp?.regulator === undefined ? 'open' : 'pass'} />{' '}
+              <span className="warm-up-name">{words.regulator}</span>
             </th>
             <td />
             <td colSpan={2}>
@@ -139,7 +140,8 @@ function DraftRow({ place, found }: { place: DraftPlace; found: number | undefin
   return (
     <tr>
       <th scope="row">
-        <VerdictSign verdict={value === undefined ? 'open' : isIn === false ? 'fail' : 'pass'} /> {name}
+        <VerdictSign verdict={value === undefined ? 'open' : isIn === false ? 'fail' : 'pass'} />{' '}
+        <span className="warm-up-name">{name}</span>
         <span className="basis">{place === 'over-fire' ? words.running : words.beforeRegulator}</span>
       </th>
       <td className="number right second">{found === undefined ? '–' : formatNumber(found * factor, decimals)}</td>
