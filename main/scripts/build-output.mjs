@@ -50,6 +50,9 @@ export const nodeBundle = {
   logLevel: 'silent',
   // without it React brings its checks for developers along: a report's pages took three times as long
   define: { 'process.env.NODE_ENV': '"production"' },
+  // read and compiled at every start: two thirds of the bytes; names stay, so that a stack can be read
+  minifyWhitespace: true,
+  minifySyntax: true,
   banner: { js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);" },
 };
 
@@ -127,9 +130,6 @@ const threadBundle = {
   banner: { js: "const __url = require('node:worker_threads').workerData.url;" },
   define: { ...nodeBundle.define, 'import.meta.url': '__url' },
   sourcemap: false,
-  // the loop that stamps lines reads it and hands it over: half the bytes, half the time; names stay, so that a stack can be read
-  minifyWhitespace: true,
-  minifySyntax: true,
   entryPoints: ['main/background-thread.ts'],
 };
 

@@ -9,6 +9,8 @@ import { sandboxTrouble } from './linux-sandbox.mjs';
 const say = (text) => process.stdout.write(`${text}\n`);
 process.stdout.on('error', () => undefined);
 
+// room for what was made just now: the usual 16 MB fill twice over before anything is thrown away, and the host makes little
+const memoryFlags = ['--max-semi-space-size=4'];
 const EXIT_USAGE = 2;
 const own = new Set(['--browser', '--electron']);
 const args = process.argv.slice(2);
@@ -33,7 +35,7 @@ async function main() {
     choice.why = `Electron ended with ${code} at once`;
   }
   const why = choice.why === '' ? [] : ['--why', choice.why];
-  const { code } = await runChild(process.execPath, [join(root, 'dist', 'main', 'node.mjs'), ...hostArgs, ...why], {
+  const { code } = await runChild(process.execPath, [...memoryFlags, join(root, 'dist', 'main', 'node.mjs'), ...hostArgs, ...why], {
     cwd: root,
     ipc: true,
   });
