@@ -7,11 +7,14 @@ import { loadTheRest } from './components/Later.tsx';
 import { BrokenSlot } from './components/Signs.tsx';
 import { idleAfterFirstFigure } from './live/idle.ts';
 import { startWindow } from './start-window.tsx';
+import { workspaceModules } from './views/workspace.ts';
 
 const element = document.getElementById('root');
 if (element === null) throw new Error('no root element');
 if (matchMedia('(prefers-color-scheme: light)').matches) document.documentElement.dataset['theme'] = 'light';
 
+// what the window opens with comes while the host is asked; if it cannot be fetched, its part of the window says so
+void workspaceModules.tune().catch(() => undefined);
 void connect(window).then((connection) => {
   if (connection.kind === 'open') {
     const { parts } = startWindow(element, connection.transport);
