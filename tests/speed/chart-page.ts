@@ -5,24 +5,29 @@ import type { RunBuffers } from '../../renderer/live/run-buffers.ts';
 import { settlingChannels } from '../../shared/measurement/channel.ts';
 import { createSeries } from '../../shared/series/series.ts';
 
-/** Medians in ms of script time per frame, and the same at the 95th percentile. */
-export type ChartTimes = {
-  readonly ours: number;
-  readonly oursP95: number;
-  readonly uplot: number;
-  readonly uplotP95: number;
-  readonly spikeSeen: boolean;
+export type ChartPage = {
+  /** a history of so many points a channel, and both charts of it */
+  prepareCharts(points: number): void;
+  /** one more point, then a frame. @returns ms of script on the clock */
+  drawFrame(which: 'ours' | 'uplot'): number;
+  /** is a spike of one sample seen? Ends the charts */
+  endCharts(): boolean;
 };
 
 const WIDTH = 1100;
 const HEIGHT = 420;
 const INTERVAL_MS = 100;
+const MOST_FRAMES = 200;
 
-function measure(points: number, frames: number): ChartTimes {
+let drawn: Record<'ours' | 'uplot', () => void>;
+let end: () => boolean;
+
+function prepareCharts(points: number): void {
   document.body.innerHTML = `<div style="width:${WIDTH}px;height:${HEIGHT}px"><canvas id="ours"></canvas></div><div id="uplot"></div>`;
   const series = settlingChannels.map(() => createSeries());
-  const time = new Float64Array(points + frames);
-  const values = settlingChannels.map(() => new Float64Array(points + frames));
+  const room = points + MOST_FRAMES;
+  const time = new Float64Array(room);
+  const values = settlingChannels.map(() => new Float64Array(room));
   let state = 12345;
   const random = (): number => (state = (Math.imul(state, 1664525) + 1013904223) >>> 0) / 2 ** 32;
   const next = (i: number): void => {
@@ -65,35 +70,35 @@ function measure(points: number, frames: number): ChartTimes {
     document.getElementById('uplot') as HTMLElement,
   );
 
-  const ours: number[] = [];
-  const raw: number[] = [];
-  for (let frame = 0; frame < frames; frame++) {
-    next(count);
-    count++;
-    const a = performance.now();
-    chart.draw({
-      buffers,
-      content,
-      window: { kind: 'fixed', fromMs: 0, toMs: count * INTERVAL_MS },
-      units: 'metric',
-      timeText: (ms) => `${Math.round(ms / 60_000)} min`,
-    });
-    const b = performance.now();
-    plot.batch(() => plot.setData(columns()));
-    const c = performance.now();
-    ours.push(b - a);
-    raw.push(c - b);
-  }
-  const columnsSeen = series[0]?.query(0, count * INTERVAL_MS, 700);
-  const spikeSeen = points < 300 || Math.max(...(columnsSeen?.high ?? [0])) > 500;
-  chart.destroy();
-  plot.destroy();
-  return { ours: quantile(ours, 0.5), oursP95: quantile(ours, 0.95), uplot: quantile(raw, 0.5), uplotP95: quantile(raw, 0.95), spikeSeen };
+  drawn = {
+    ours() {
+      next(count);
+      count++;
+      chart.draw({
+        buffers,
+        content,
+        window: { kind: 'fixed', fromMs: 0, toMs: count * INTERVAL_MS },
+        units: 'metric',
+        timeText: (ms) => `${Math.round(ms / 60_000)} min`,
+      });
+    },
+    uplot: () => plot.batch(() => plot.setData(columns())),
+  };
+  end = () => {
+    const seen = series[0]?.query(0, count * INTERVAL_MS, 700);
+    chart.destroy();
+    plot.destroy();
+    return Math.max(...(seen?.high ?? [0])) > 500;
+  };
 }
 
-function quantile(values: readonly number[], part: number): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[Math.min(sorted.length - 1, Math.floor(part * sorted.length))] ?? 0;
-}
-
-Object.assign(globalThis, { measureCharts: measure });
+const page: ChartPage = {
+  prepareCharts,
+  drawFrame(which) {
+    const from = performance.now();
+    drawn[which]();
+    return performance.now() - from;
+  },
+  endCharts: () => end(),
+};
+Object.assign(globalThis, page);
