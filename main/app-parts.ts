@@ -1,6 +1,6 @@
 /** What a host hands the app, and what the app gives it. How the services are joined: `app.ts`. */
 import type { Clock } from '../shared/clock.ts';
-import type { SourceChoice } from '../shared/ipc/run-commands.ts';
+import type { SourceChoice } from '../shared/ipc/run-documents.ts';
 import type { HostInfo } from '../shared/ipc/session-commands.ts';
 import type { Settings } from '../shared/ipc/settings.ts';
 import type { Transport } from '../shared/ipc/transport.ts';

@@ -3,8 +3,8 @@
  * It does not know which host it runs in.
  */
 import { v7 as newId } from 'uuid';
-import type { Caller, EventName, Handlers, Input, Payload } from '../shared/ipc/contract.ts';
-import { publish, serve } from '../shared/ipc/server.ts';
+import type { EventName, Handlers, Payload } from '../shared/ipc/contract.ts';
+import { publish } from '../shared/ipc/server.ts';
 import { problem } from '../shared/problem.ts';
 import { err } from '../shared/result.ts';
 import { isFinished } from '../shared/tuning/visit/visit-marks.ts';
@@ -27,6 +27,7 @@ import { createRoles } from './session/roles.ts';
 import { createSessionService, type Client } from './session/session-service.ts';
 import { createStandingProblems } from './session/standing-problems.ts';
 import { takeInFile } from './session/take-in-file.ts';
+import { createWindows } from './session/windows.ts';
 import { openSettings } from './settings/settings-file.ts';
 import { recoverRestore } from './store/backup/restore.ts';
 import { createRecords } from './store/records.ts';
@@ -57,7 +58,6 @@ export function createApp({
   const clients = new Map<string, Client>();
   const roles = createRoles();
   const changeListeners = new Set<() => void>();
-  let stopWatchingPorts: (() => void) | undefined;
 
   /** What the host itself does when something changed, after the windows were told. */
   const heard: { readonly [K in EventName]?: (payload: Payload<K>) => void } = {
@@ -238,8 +238,7 @@ export function createApp({
     },
   });
 
-  let closing: Promise<void> | undefined;
-  const commandHandlers = {
+  const allHandlers: Handlers = {
     ...runService.handlers,
     ...records.handlers,
     ...reports.handlers,
@@ -248,38 +247,26 @@ export function createApp({
     ...office.handlers,
     ...session.handlers,
     // which trial a mark comes to is known to the visits
-    'run.mark': (input: Input<'run.mark'>, caller: Caller) => {
+    'run.mark'(input, caller) {
       const refusal = visits.markRefusal(input);
       return refusal === undefined ? runService.handlers['run.mark'](input, caller) : Promise.resolve(err(refusal));
     },
   };
-  const handlers: Handlers = withGate(commandHandlers, () => records.isRestoring());
+  const handlers = withGate(allHandlers, () => records.isRestoring());
+  let closing: Promise<void> | undefined;
+  const windows = createWindows({
+    clients,
+    roles,
+    handlers,
+    tell: session.tell,
+    failed: (command, failure) => log.failed(command, failure),
+    watchPorts: () => runService.watchPorts(),
+    left: (clientId) => runService.clientLeft(clientId),
+    changed,
+  });
 
   return {
-    attach(transport, member) {
-      const { clientId } = member;
-      clients.set(clientId, { transport, greeted: false });
-      session.tell(roles.join(member));
-      const stop = serve(
-        transport,
-        handlers,
-        () => ({ clientId, role: roles.roleOf(clientId) }),
-        (command, failure) => log.failed(command, failure),
-      );
-      stopWatchingPorts ??= runService.watchPorts();
-      changed();
-      return () => {
-        if (!clients.delete(clientId)) return;
-        stop();
-        session.tell(roles.leave(clientId));
-        runService.clientLeft(clientId);
-        if (clients.size === 0) {
-          stopWatchingPorts?.();
-          stopWatchingPorts = undefined;
-        }
-        changed();
-      };
-    },
+    attach: windows.attach,
     windows: () => clients.size,
     isCapturing: () => runService.isCapturing(),
     takeDownload(token) {
@@ -298,9 +285,8 @@ export function createApp({
   };
 
   async function closeOnce(ended: Parameters<App['close']>[0]): Promise<void> {
-    stopWatchingPorts?.();
-    const isInstrument = (kind: string): boolean => kind === 'serial' || kind === 'typed';
-    const hasInstrument = runService.runs().some(({ phase, source }) => phase !== 'ended' && isInstrument(source.kind));
+    windows.stopWatchingPorts();
+    const hasInstrument = runService.runs().some(({ phase, source }) => phase !== 'ended' && ['serial', 'typed'].includes(source.kind));
     await office.close();
     await bench.close();
     // what was just marked or read goes into its visit before the store is closed

@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util';
-import { SourceChoice } from '../shared/ipc/run-commands.ts';
+import { SourceChoice } from '../shared/ipc/run-documents.ts';
 import { Role } from '../shared/ipc/session-commands.ts';
 import { problem, type Problem } from '../shared/problem.ts';
 import { err, ok, type Result } from '../shared/result.ts';

@@ -8,7 +8,7 @@ import { inletFor } from '../../shared/bench/practice.ts';
 import { gasOf } from '../../shared/bench/references.ts';
 import type { StartFlaw, StartRun } from '../../shared/bench/session/start.ts';
 import type { Caller } from '../../shared/ipc/contract.ts';
-import type { LiveBatch } from '../../shared/ipc/run-commands.ts';
+import type { LiveBatch } from '../../shared/ipc/run-documents.ts';
 import type { RunInfo } from '../../shared/ipc/run-info.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';

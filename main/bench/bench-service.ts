@@ -9,7 +9,7 @@ import { closedTest, isEndedEarly, withAsLeft, withLimits, withRepeat } from '..
 import type { Clock } from '../../shared/clock.ts';
 import type { BenchSession, benchCommands } from '../../shared/ipc/bench-commands.ts';
 import type { Handlers, Payload } from '../../shared/ipc/contract.ts';
-import type { LiveBatch } from '../../shared/ipc/run-commands.ts';
+import type { LiveBatch } from '../../shared/ipc/run-documents.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok, type Result } from '../../shared/result.ts';
 import { createBenchRuns, heardOf, notReady, startRunOf, type RunsParts } from './bench-runs.ts';

@@ -1,7 +1,7 @@
 /** `ports`: the serial ports of this machine. */
 import { realPorts } from '../real-ports.ts';
 import { EXIT_DONE, fail, readOptions, type Command } from './command.ts';
-import type { PortInfo } from '../../shared/ipc/run-commands.ts';
+import type { PortInfo } from '../../shared/ipc/run-documents.ts';
 import { portsTexts } from '../../shared/words/commands/runs.ts';
 import { defined } from '../../shared/defined.ts';
 

@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { resolve } from 'node:path';
-import { createBurner, type Burner, type SimulatedLine } from '../../shared/burner/burner.ts';
+import { createBurner } from '../../shared/burner/burner.ts';
+import type { Burner, SimulatedLine } from '../../shared/burner/burner-interface.ts';
 import { applyOrder } from '../../shared/burner/order.ts';
 import { LineShape, lineShapes, type Scenario } from '../../shared/burner/scenario.ts';
 import { defaultScenario, findScenario, readScenario, scenarioList } from '../../shared/burner/scenarios/catalogue.ts';

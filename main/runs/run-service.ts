@@ -3,7 +3,7 @@
  * window. Hosts (the desktop shell, the loopback server, tests) hand in the world and publish what the run service says.
  */
 import type { GeometryLeft } from '../../shared/measurement/geometry-left.ts';
-import type { PortInfo } from '../../shared/ipc/run-commands.ts';
+import type { PortInfo } from '../../shared/ipc/run-documents.ts';
 import type { RunInfo, RunSummary } from '../../shared/ipc/run-info.ts';
 import type { StandingProblem } from '../../shared/ipc/session-commands.ts';
 import type { Mark } from '../../shared/measurement/mark.ts';

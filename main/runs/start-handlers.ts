@@ -2,7 +2,7 @@
 import { lineShapes } from '../../shared/burner/scenario.ts';
 import { scenarioList } from '../../shared/burner/scenarios/catalogue.ts';
 import { findFuel } from '../../shared/combustion/fuel.ts';
-import type { PortInfo } from '../../shared/ipc/run-commands.ts';
+import type { PortInfo } from '../../shared/ipc/run-documents.ts';
 import type { RunInfo } from '../../shared/ipc/run-info.ts';
 import type { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { checkRecipe } from '../../shared/measurement/check-recipe.ts';

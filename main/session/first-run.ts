@@ -1,5 +1,5 @@
 import type { Caller } from '../../shared/ipc/contract.ts';
-import { SourceChoice } from '../../shared/ipc/run-commands.ts';
+import { SourceChoice } from '../../shared/ipc/run-documents.ts';
 import type { RunInfo, RunSummary } from '../../shared/ipc/run-info.ts';
 import type { Problem } from '../../shared/problem.ts';
 import type { RunService } from '../runs/run-service.ts';

@@ -3,7 +3,7 @@ import { v7 as newId } from 'uuid';
 import type { Clock } from '../../shared/clock.ts';
 import type { Handlers } from '../../shared/ipc/contract.ts';
 import type { Settings } from '../../shared/ipc/settings.ts';
-import type { SourceChoice } from '../../shared/ipc/run-commands.ts';
+import type { SourceChoice } from '../../shared/ipc/run-documents.ts';
 import { publish } from '../../shared/ipc/server.ts';
 import type { HostInfo, Role } from '../../shared/ipc/session-commands.ts';
 import type { Transport } from '../../shared/ipc/transport.ts';

@@ -1,7 +1,7 @@
 /** The serial ports of this machine with what the system knows of them, the likely ones first. */
 import { readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { PortInfo } from '../../shared/ipc/run-commands.ts';
+import type { PortInfo } from '../../shared/ipc/run-documents.ts';
 import type { DeviceIdentity } from '../../shared/measurement/run.ts';
 import { defined } from '../../shared/defined.ts';
 

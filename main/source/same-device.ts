@@ -1,5 +1,5 @@
 /** Which port to open when an instrument comes back: the operating system may have given it another name, or its name to another device. */
-import type { PortInfo } from '../../shared/ipc/run-commands.ts';
+import type { PortInfo } from '../../shared/ipc/run-documents.ts';
 import type { DeviceIdentity } from '../../shared/measurement/run.ts';
 
 export type PortChoice =

@@ -3,7 +3,7 @@
  * what is surely the same device.
  */
 import type { Clock } from '../../shared/clock.ts';
-import type { PortInfo } from '../../shared/ipc/run-commands.ts';
+import type { PortInfo } from '../../shared/ipc/run-documents.ts';
 import type { DeviceIdentity, SerialSettings, SourceInfo } from '../../shared/measurement/run.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import type { Result } from '../../shared/result.ts';

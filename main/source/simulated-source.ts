@@ -1,5 +1,6 @@
 /** The simulated burner as a source: it writes text lines, and its bytes take the same path as an instrument's. */
-import { createBurner, type Adjuster, type Burner } from '../../shared/burner/burner.ts';
+import { createBurner } from '../../shared/burner/burner.ts';
+import type { Adjuster, Burner } from '../../shared/burner/burner-interface.ts';
 import { LineShape } from '../../shared/burner/scenario.ts';
 import { findScenario } from '../../shared/burner/scenarios/catalogue.ts';
 import type { Clock } from '../../shared/clock.ts';

@@ -1,6 +1,6 @@
 /** The only listener of the host's events: samples go to the buffers, everything else to the store. */
 import type { Client } from '../../shared/ipc/client.ts';
-import type { LiveBatch } from '../../shared/ipc/run-commands.ts';
+import type { LiveBatch } from '../../shared/ipc/run-documents.ts';
 import type { LineBuffer } from '../live/line-buffer.ts';
 import type { LiveBuffers } from '../live/run-buffers.ts';
 import type { Frames } from '../live/frame.ts';

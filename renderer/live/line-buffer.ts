@@ -1,5 +1,5 @@
 /** The newest lines of the run that the line view looks at; outside the store, bounded. */
-import type { LineReport } from '../../shared/ipc/run-commands.ts';
+import type { LineReport } from '../../shared/ipc/run-documents.ts';
 
 const KEPT = 500;
 

@@ -1,5 +1,5 @@
 /** The points of every run, outside React and outside the store: one min-max series per channel, and the last value of each. */
-import type { LiveBatch, History } from '../../shared/ipc/run-commands.ts';
+import type { LiveBatch, History } from '../../shared/ipc/run-documents.ts';
 import type { ChannelId } from '../../shared/measurement/channel.ts';
 import { createSeries, type Series } from '../../shared/series/series.ts';
 

@@ -1,5 +1,5 @@
 /** What the host kept of a run, as samples again: for a window that came later or was loaded anew. Pure. */
-import type { History } from '../../shared/ipc/run-commands.ts';
+import type { History } from '../../shared/ipc/run-documents.ts';
 import type { ChannelId } from '../../shared/measurement/channel.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type { RunBuffers } from './run-buffers.ts';

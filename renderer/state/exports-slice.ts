@@ -1,6 +1,6 @@
 import type { StateCreator } from 'zustand/vanilla';
 import type { CallInput } from '../../shared/ipc/contract.ts';
-import type { ExportProgress } from '../../shared/ipc/run-commands.ts';
+import type { ExportProgress } from '../../shared/ipc/run-documents.ts';
 
 export type ExportUnderWay = {
   jobId: string;

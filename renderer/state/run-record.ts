@@ -1,5 +1,5 @@
 /** What the window knows of one run, at human speed. Samples are in live/run-buffers.ts. Pure merging; the store only keeps it. */
-import type { History, LiveBatch } from '../../shared/ipc/run-commands.ts';
+import type { History, LiveBatch } from '../../shared/ipc/run-documents.ts';
 import type { Counters, ExcludedSpan, GapSpan, RunInfo, SettledSpan } from '../../shared/ipc/run-info.ts';
 import type { SettlingChannel } from '../../shared/measurement/channel.ts';
 import type { Derived } from '../../shared/measurement/derived.ts';

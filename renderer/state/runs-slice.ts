@@ -1,5 +1,5 @@
 import type { StateCreator } from 'zustand/vanilla';
-import type { History, LiveBatch, PortInfo } from '../../shared/ipc/run-commands.ts';
+import type { History, LiveBatch, PortInfo } from '../../shared/ipc/run-documents.ts';
 import type { RunInfo, RunSummary } from '../../shared/ipc/run-info.ts';
 import type { Mark, MarkEdit } from '../../shared/measurement/mark.ts';
 import type { Reading } from '../../shared/measurement/state.ts';

@@ -1,19 +1,20 @@
-import type { GeometryLeft } from '../measurement/geometry-left.ts';
-import { err, ok, type Result } from '../result.ts';
-import { problem, type Problem } from '../problem.ts';
+import { err, ok } from '../result.ts';
+import { problem } from '../problem.ts';
 import { draw } from './draw.ts';
-import { effectsOf, ignitionOf } from './geometry-effects.ts';
+import { createFire } from './fire.ts';
+import { effectsOf } from './geometry-effects.ts';
 import { createDisplay, withErrors } from './instrument.ts';
 import { createLineWriter } from './line-writer.ts';
-import { readPartChange, type AmountName, type InletGas, type PartValue, type SwitchName } from './parts.ts';
+import { readPartChange } from './parts.ts';
 import { createPlant, type FlueGas, type PlantInputs } from './plant.ts';
 import { createRandom } from './random.ts';
 import { createSampling, sampledGas } from './sampling.ts';
-import type { LineShape, Scenario, SimulatedChannel } from './scenario.ts';
-import { takeSpot, type Spot } from './smoke-pump.ts';
+import type { LineShape, Scenario } from './scenario.ts';
+import { takeSpot } from './smoke-pump.ts';
 import { changeFromEvent, createTimeline, type Standing } from './timeline.ts';
 import { createWorldNoise } from './world-noise.ts';
 import { burnerTexts } from '../words/core/burner.ts';
+import type { Adjuster, SimulatedLine, Burner } from './burner-interface.ts';
 
 /** The physics moves in steps of this length whatever the caller's pace; so every pattern of calls gives the same run. */
 const STEP_MS = 100;
@@ -22,78 +23,8 @@ const COARSE_STEP_MS = 1000;
 const LISTENS_BEFORE_MS = 180_000;
 const MS_PER_HOUR = 3_600_000;
 const FIRST_STAGE = '1';
-/** A chamber that has been off for longer is cold to a spark. */
-const COLD_AFTER_S = 600;
-/** Oil that waited burns within about this time, s, and longer the more there is. */
-const puffSeconds = (oilSeconds: number): number => 1 + 0.5 * oilSeconds;
-
-export interface Adjuster {
-  readonly name: 'shutter' | 'band';
-  readonly min: number;
-  readonly max: number;
-  readonly step: number;
-  readonly value: number;
-}
 const scales = { shutter: { min: 0, max: 10, step: 0.1 }, band: { min: 0, max: 10, step: 0.1 } } as const;
 const isAdjuster = (name: string): name is Adjuster['name'] => Object.hasOwn(scales, name);
-
-export type SimulatedLine = { readonly timeMs: number; readonly text: string };
-type PerChannel = Readonly<Record<SimulatedChannel, number>>;
-
-/** For scores and teaching only; nothing that judges a stream may look at it. */
-export interface Truth {
-  readonly firing: boolean;
-  /** what the display would show without noise and rounding, its constant errors included: dead time and lag are in */
-  readonly shown: PerChannel;
-  /** where `shown` is heading with everything left as it is; undefined while the burner is off or the probe is not in the flue */
-  readonly headingFor: PerChannel | undefined;
-  /** the dry flue gas at the appliance's outlet, without noise */
-  readonly flue: FlueGas;
-  /** O2 in the flue at which the warm flame's smoke reaches 0.5 */
-  readonly smokeOnsetO2: number;
-  /** the same, as a healthy instrument sees it behind the leak */
-  readonly smokeOnsetO2AtProbe: number;
-  /** smoke number at rest with everything left as it is */
-  readonly smokeAtRest: number | undefined;
-}
-
-/** The simulated burner with its instrument: writes text lines, as an instrument would. Times in ms from the first line. */
-export interface Burner {
-  readonly header: string | undefined;
-  readonly terminator: '\r\n' | '\n';
-  readonly channels: readonly SimulatedChannel[];
-  readonly ratePerSecond: number;
-  /** Moves the physics to `timeMs` and returns the lines due since the last call, the header first of all. Going back does nothing. */
-  advanceTo(timeMs: number): readonly SimulatedLine[];
-  /** Turns shutter or band; kept within its scale. Acts at the next step when `atMs` is past. */
-  setAdjuster(name: string, value: number, atMs: number): Result<number, Problem>;
-  /** As the technician names them: '1' is what the scenario describes, any other is the second stage. */
-  setStage(stage: string, atMs: number): void;
-  /** Changes a part (see parts.ts) live; amounts move over `overMs`. */
-  setPart(name: string, value: PartValue, atMs: number, overMs?: number): Result<null, Problem>;
-  /** What a visit set with the gauge: the next start and the flame from now on follow it. */
-  setGeometry(left: GeometryLeft): void;
-  adjusters(): readonly Adjuster[];
-  /** how every part stands now, for the instructor's list */
-  parts(): {
-    readonly amounts: Readonly<Record<AmountName, number>>;
-    readonly switches: Readonly<Record<SwitchName, boolean>>;
-    readonly inlet: InletGas | undefined;
-  };
-  isFiring(): boolean;
-  isPlugged(): boolean;
-  /** What a smoke pump would give; every call is another spot. */
-  smokeSpot(atMs: number): Spot;
-  /** Pa against the room, suction negative */
-  draft(atMs: number): { readonly overFirePa: number; readonly breechPa: number };
-  gauges(atMs: number): {
-    readonly overFirePa: number;
-    readonly breechPa: number;
-    readonly pumpPressurePa: number;
-    readonly roomCoPpm: number;
-  };
-  truth(atMs: number): Truth;
-}
 
 export function createBurner(options: {
   scenario: Scenario;
@@ -152,35 +83,14 @@ export function createBurner(options: {
 
   let left = scenario.geometry;
   let effects = effectsOf(left);
-  const spark = createRandom(seed, 'spark');
-  const phase = createRandom(seed, 'spark phase').uniform() < 0.5 ? 0 : 1;
-  let fire = { on: false, isLit: false, starts: 0, sinceS: Infinity, delayS: 0, share: 0, puffOil: 0, puffLeftS: 0 };
-  /** From the oil valve's opening to the flame, and the puff of what came meanwhile. */
-  const stepFire = (seconds: number): void => {
-    const on = standing.switches.firing;
-    if (on !== fire.on) {
-      const start = on
-        ? ignitionOf(left, { fromCold: fire.sinceS > COLD_AFTER_S, index: fire.starts, phase }, spark.uniform)
-        : { delayS: 0, share: 0 };
-      fire = { ...fire, ...start, on, isLit: false, starts: fire.starts + (on ? 1 : 0), sinceS: 0, puffOil: 0, puffLeftS: 0 };
-    }
-    if (on && !fire.isLit && fire.sinceS >= fire.delayS) {
-      const oilSeconds = fire.share * fire.delayS;
-      fire = { ...fire, isLit: true, puffLeftS: puffSeconds(oilSeconds), puffOil: oilSeconds / puffSeconds(oilSeconds) };
-    }
-    if (fire.isLit) {
-      fire.puffLeftS -= seconds;
-      if (fire.puffLeftS < 0) fire.puffOil = 0;
-    }
-    fire.sinceS += seconds;
-  };
+  const fire = createFire(seed);
 
   const calmInputs = (): PlantInputs => ({
     positions: standing.positions,
     amounts: standing.amounts,
-    firing: fire.isLit,
+    firing: fire.isLit(),
     geometry: effects,
-    puffOil: fire.puffOil,
+    puffOil: fire.puffOil(),
     secondStage: standing.switches.secondStage,
     draftWanderPa: 0,
     flutter: 0,
@@ -213,7 +123,7 @@ export function createBurner(options: {
   const stepPhysics = (stepMs: number): readonly [noisy: FlueGas, calm: FlueGas] => {
     timeline.applyUntil(nowMs);
     noise.step(stepMs / 1000);
-    stepFire(stepMs / 1000);
+    fire.step(stepMs / 1000, standing.switches.firing, left);
     nowMs += stepMs;
     return [plant.step(noisyInputs(), stepMs / 1000), calmPlant.step(calmInputs(), stepMs / 1000)];
   };
@@ -275,7 +185,7 @@ export function createBurner(options: {
     setGeometry: (next) => {
       left = next;
       effects = effectsOf(next);
-      fire = { ...fire, starts: 0 };
+      fire.startsAnew();
     },
     adjusters: () => (['shutter', 'band'] as const).map((name) => ({ name, ...scales[name], value: standing.positions[name] })),
     parts: () => ({ amounts: { ...standing.amounts }, switches: { ...standing.switches }, inlet: standing.inlet }),

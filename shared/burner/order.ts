@@ -1,6 +1,6 @@
 import { err, type Result } from '../result.ts';
 import { problem, type Problem } from '../problem.ts';
-import type { Burner } from './burner.ts';
+import type { Burner } from './burner-interface.ts';
 import { partNames, type PartValue } from './parts.ts';
 import { burnerTexts } from '../words/core/burner.ts';
 

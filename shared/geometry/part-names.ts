@@ -1,6 +1,6 @@
 /** Names beside the parts of a side view, for who sees the drawing for the first time. */
-import type { Part, Point, View } from './drawing.ts';
-import type { PictureMark } from './picture-mark.ts';
+import type { Part, Point, View } from './drawing/drawing.ts';
+import type { PictureMark } from './drawing/picture-mark.ts';
 
 export type PartName = 'nozzle' | 'head' | 'tube';
 

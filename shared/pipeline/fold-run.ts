@@ -15,6 +15,7 @@ import type { Sample } from '../measurement/sample.ts';
 import type { Reading } from '../measurement/state.ts';
 import { createSettling } from '../settling/settling.ts';
 import { type SettlingUpdate } from '../settling/detector.ts';
+import { datedKnowledge } from './dated-knowledge.ts';
 import { deriveMoment, deriveReading } from './derive-now.ts';
 import { createLineLog, createLineRate, type LoggedLine } from './line-log.ts';
 import { createMarkBook } from './mark-book.ts';
@@ -24,11 +25,10 @@ import { createSilenceWatch } from './silence.ts';
 import { createSpanList } from './spans.ts';
 import { createExcludedStretches, createSettledStretches, excludingReason } from './stretches.ts';
 import { typedReading } from './typed-reading.ts';
+import { createWaitingEntries } from './waiting-entries.ts';
 
 /** A port that brings a line at once after it was opened brings the end of one that began before. */
 const PARTIAL_MS = 100;
-/** entries that wait for a recipe; beyond it the oldest lines are read by nobody (they stay in the run file) */
-const MOST_PENDING = 50_000;
 const MOST_READINGS = 5000;
 
 /**
@@ -57,7 +57,7 @@ export function createRunFold(
   let reader: LineReader | undefined;
   let fuel: Fuel = withCo2Max(findFuel(header.fuelId) ?? fuels.no2, header.co2MaxPercent);
   let typedAirC = header.typedAirC;
-  let pending: { entry: RunEntry; logged: LoggedLine | undefined }[] = [];
+  const waiting = createWaitingEntries();
   let segmentMs = 0;
   let timeMs = 0;
   let lastSample: Sample | undefined;
@@ -73,11 +73,10 @@ export function createRunFold(
           ...defined({ bands: settings.bands, tolerances: settings.tolerances, mode: settings.mode, typedAirC, known: header.known }),
         });
 
-  const keepReading = (reading: Reading): Reading => {
+  const keepReading = (reading: Reading): void => {
     readings.set(reading.id, reading);
     if (readings.size > MOST_READINGS) readings.delete(readings.keys().next().value as string);
     sink.reading?.(reading, { fuel, typedAirC, tolerances: settings.tolerances });
-    return reading;
   };
   const take = ({ changed, readings: found }: SettlingUpdate): void => {
     settled.changed(changed);
@@ -152,9 +151,7 @@ export function createRunFold(
       startReader(false);
       return;
     }
-    const waiting = pending;
-    pending = [];
-    for (const { entry, logged } of waiting) process(entry, logged, true);
+    for (const { entry, logged } of waiting.takeAll()) process(entry, logged, true);
   };
 
   const takeByHand = (entry: Extract<RunEntry, { kind: 'take' }>): void => {
@@ -164,8 +161,7 @@ export function createRunFold(
     const taken = isTyped ? typedReading(lastSample, entry, settings.tolerances) : (settled ?? settling.takeByHand(entry.timeMs));
     lastTaken = taken === undefined ? undefined : { ...taken, id: entry.readingId };
     if (lastTaken === undefined) return;
-    readings.set(lastTaken.id, lastTaken);
-    sink.reading?.(lastTaken, { fuel, typedAirC, tolerances: settings.tolerances });
+    keepReading(lastTaken);
   };
 
   /** @param wasShown the mark itself was shown when it came; only its effect on the lines had to wait */
@@ -220,21 +216,15 @@ export function createRunFold(
     rate.count(line.timeMs);
     return log.add(line);
   };
-  const dropOldestLine = (): void => {
-    const index = pending.findIndex(({ entry }) => entry.kind === 'line');
-    // without a line among them, the oldest mark has nothing left to say about one
-    pending.splice(Math.max(0, index), 1);
-  };
 
-  const fold: RunFold = {
+  return {
     push(entry) {
       const logged = entry.kind === 'line' ? countLine(entry) : undefined;
       const mustWait = recipe === undefined && !(entry.kind === 'change' && entry.change.recipe !== undefined);
       if (!mustWait) return process(entry, logged);
       timeMs = Math.max(timeMs, entry.timeMs);
       // What the lines mean is not known yet. Everything but lines is shown at once; its effect on the lines waits with them.
-      pending.push({ entry, logged });
-      if (pending.length > MOST_PENDING) dropOldestLine();
+      waiting.add({ entry, logged });
       if (logged !== undefined) sink.line?.(logged);
       if (entry.kind === 'mark') {
         marks.add(entry.mark);
@@ -299,12 +289,7 @@ export function createRunFold(
     readings: () => [...readings.values()],
     settings,
     openReading: () => settling.openReading(),
-    knowledge: () => {
-      const knowledge = settling.knowledge();
-      return knowledge === undefined || knowledge === header.known
-        ? knowledge
-        : { ...knowledge, ...(header.startWallMs > 0 && { learnedWallMs: header.startWallMs }) };
-    },
+    knowledge: () => datedKnowledge(settling.knowledge(), header),
     get lastTaken() {
       return lastTaken;
     },
@@ -312,5 +297,4 @@ export function createRunFold(
     excluded: excluded.spans,
     settled: settled.spans,
   };
-  return fold;
 }

@@ -6,7 +6,7 @@ import type { AirCurvePicture } from './drawings/curve-places.ts';
 import type { LossBarPicture } from './drawings/LossBar.tsx';
 import type { TrendPicture } from './drawings/TrendDrawing.tsx';
 import type { ScalePicture } from './drawings/VerdictScale.tsx';
-import type { Picture } from '../geometry/picture.ts';
+import type { Picture } from '../geometry/drawing/picture-mark.ts';
 import type { FigureText } from './card-format.ts';
 import type { CardVerdict } from '../tuning/card/target-card.ts';
 

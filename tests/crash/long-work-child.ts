@@ -1,7 +1,7 @@
 /** The part that is killed in the middle of a long export or of the first opening of a long run. Says how far it is on standard output. */
 import { v7 as newId } from 'uuid';
 import type { Caller } from '../../shared/ipc/contract.ts';
-import type { ExportProgress } from '../../shared/ipc/run-commands.ts';
+import type { ExportProgress } from '../../shared/ipc/run-documents.ts';
 import { Settings } from '../../shared/ipc/settings.ts';
 import { createRunService } from '../../main/runs/run-service.ts';
 import { tidyDataFolder } from '../../main/store/backup/restore.ts';

@@ -1,5 +1,6 @@
 /** A technician at the simulated burner: waits, reads, takes smoke and drafts, and turns what is advised. Knows nothing of the truth. */
-import { createBurner, type Burner } from '../../shared/burner/burner.ts';
+import { createBurner } from '../../shared/burner/burner.ts';
+import type { Burner } from '../../shared/burner/burner-interface.ts';
 import { findScenario } from '../../shared/burner/scenarios/catalogue.ts';
 import { fromHalfWidth } from '../../shared/combustion/figures/uncertainty.ts';
 import type { ChannelId } from '../../shared/measurement/channel.ts';

@@ -1,6 +1,7 @@
 /** Runs in the browser: pan and zoom of twenty warm-up curves, ours and uPlot in turn, each in its own loop of animation frames. Bundled by overlay.ts. */
 import uPlot from 'uplot';
-import { createOverlayChart, curveDashes, type OverlayCurve } from '../../renderer/charts/create-overlay-chart.ts';
+import { createOverlayChart } from '../../renderer/charts/create-overlay-chart.ts';
+import { curveDashes, type OverlayCurve } from '../../renderer/charts/overlay-content.ts';
 import { captureCurve } from '../../shared/warm-up/capture.ts';
 
 export type OverlayTimes = { readonly framesPerSecond: number; readonly scriptMs: number; readonly scriptP95Ms: number };

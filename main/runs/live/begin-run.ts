@@ -1,7 +1,7 @@
 /** From the user's choice to a source that can be started, with what goes into the run's header about it. */
 import { access } from 'node:fs/promises';
 import type { Clock } from '../../../shared/clock.ts';
-import type { PortInfo, SourceChoice } from '../../../shared/ipc/run-commands.ts';
+import type { PortInfo, SourceChoice } from '../../../shared/ipc/run-documents.ts';
 import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { RunHeader, SourceInfo } from '../../../shared/measurement/run.ts';
 import { typedRecipe } from '../../../shared/pipeline/typed-line.ts';

@@ -1,5 +1,5 @@
 /** A line as the line view shows it: with what became of it, in words. */
-import type { LineReport } from '../../../shared/ipc/run-commands.ts';
+import type { LineReport } from '../../../shared/ipc/run-documents.ts';
 import { createLineReader } from '../../../shared/lines/reading/read-line.ts';
 import type { ChannelId } from '../../../shared/measurement/channel.ts';
 import type { LineRecipe } from '../../../shared/measurement/recipe.ts';

@@ -1,6 +1,6 @@
 /** What a run under way is made of, and what it can be asked. How it works: `live-run.ts`. */
 import type { Clock } from '../../../shared/clock.ts';
-import type { LineReport, LiveBatch } from '../../../shared/ipc/run-commands.ts';
+import type { LineReport, LiveBatch } from '../../../shared/ipc/run-documents.ts';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import type { StampedLine } from '../../../shared/measurement/line.ts';
 import type { Mark } from '../../../shared/measurement/mark.ts';

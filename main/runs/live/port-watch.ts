@@ -1,6 +1,6 @@
 /** Tells when serial ports come and go, by looking; only while somebody is there to see it. */
 import type { Clock } from '../../../shared/clock.ts';
-import type { PortInfo } from '../../../shared/ipc/run-commands.ts';
+import type { PortInfo } from '../../../shared/ipc/run-documents.ts';
 
 const LOOK_EVERY_MS = 2000;
 

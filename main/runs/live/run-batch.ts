@@ -1,5 +1,5 @@
 /** What has come since the windows were told last: collected here, given out as one batch. */
-import type { LiveBatch, LineReport } from '../../../shared/ipc/run-commands.ts';
+import type { LiveBatch, LineReport } from '../../../shared/ipc/run-documents.ts';
 import type { Counters } from '../../../shared/ipc/run-info.ts';
 import type { Mark, MarkEdit } from '../../../shared/measurement/mark.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';

@@ -3,7 +3,7 @@
  * can be fetched only when they are whole. What a killed program left half done is removed at the next start.
  */
 import { rename, rm } from 'node:fs/promises';
-import type { ExportProgress } from '../../../shared/ipc/run-commands.ts';
+import type { ExportProgress } from '../../../shared/ipc/run-documents.ts';
 import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok, type Result } from '../../../shared/result.ts';
 import { inThisThread, type Background } from '../../background/background.ts';

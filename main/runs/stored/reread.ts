@@ -1,6 +1,6 @@
 /** A stored run through a corrected recipe. The run file keeps both: what it held stays, the new recipe is written behind it. */
 import { open } from 'node:fs/promises';
-import type { RunStory } from '../../../shared/ipc/run-commands.ts';
+import type { RunStory } from '../../../shared/ipc/run-documents.ts';
 import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { RunEntry, RunHeader } from '../../../shared/measurement/run.ts';
 import { encodeEntry } from '../../../shared/measurement/run-format.ts';

@@ -3,7 +3,7 @@
  * then what has settled. What has been read so far can be looked at all the while. It rests while nobody looks or waits, with its file closed,
  * and goes on from there.
  */
-import type { ReadProgress } from '../../../shared/ipc/run-commands.ts';
+import type { ReadProgress } from '../../../shared/ipc/run-documents.ts';
 import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { RunEntry } from '../../../shared/measurement/run.ts';
 import { createRunFold } from '../../../shared/pipeline/fold-run.ts';

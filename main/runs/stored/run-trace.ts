@@ -1,5 +1,5 @@
 /** What a run looks like over its whole length, bounded: a series per channel. Fed by the chain, asked for by the trend. */
-import type { History } from '../../../shared/ipc/run-commands.ts';
+import type { History } from '../../../shared/ipc/run-documents.ts';
 import { channelIds, type ChannelId } from '../../../shared/measurement/channel.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';

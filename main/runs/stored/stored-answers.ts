@@ -1,6 +1,6 @@
 /** What is asked about stored runs. They are read, and stay in memory, where long work is done; here only answers arrive. */
 import { dirname } from 'node:path';
-import type { History, LineReport, RunStory } from '../../../shared/ipc/run-commands.ts';
+import type { History, LineReport, RunStory } from '../../../shared/ipc/run-documents.ts';
 import type { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { FoldSettings } from '../../../shared/pipeline/run-fold.ts';
 import type { LoggedLine } from '../../../shared/pipeline/line-log.ts';

@@ -1,9 +1,11 @@
-import type { Dimension } from '../../../shared/geometry/drawing.ts';
-import { frontView, sideView } from '../../../shared/geometry/drawing.ts';
+import type { Dimension } from '../../../shared/geometry/drawing/drawing.ts';
+import { frontView, sideView } from '../../../shared/geometry/drawing/drawing.ts';
 import { limitsOf, readFigure } from '../../../shared/geometry/figures-card.ts';
 import { isLength } from '../../../shared/geometry/items.ts';
 import { partNames } from '../../../shared/geometry/part-names.ts';
-import { closeUpPicture, pictureOf, type Picture } from '../../../shared/geometry/picture.ts';
+import { pictureOf } from '../../../shared/geometry/drawing/picture.ts';
+import type { Picture } from '../../../shared/geometry/drawing/picture-mark.ts';
+import { closeUpPicture } from '../../../shared/geometry/drawing/close-up.ts';
 import { inchFraction } from '../../../shared/units/length.ts';
 import { lengthWords, orderVerbs } from '../../../shared/words/geometry/geometry.ts';
 import { stepWords } from '../../../shared/words/geometry/geometry-steps.ts';

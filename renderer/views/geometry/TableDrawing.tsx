@@ -1,7 +1,7 @@
-import { frontView, sideView, type DrawnFigures } from '../../../shared/geometry/drawing.ts';
+import { frontView, sideView, type DrawnFigures } from '../../../shared/geometry/drawing/drawing.ts';
 import { readFigure } from '../../../shared/geometry/figures-card.ts';
 import { isLength, itemNames } from '../../../shared/geometry/items.ts';
-import { pictureOf } from '../../../shared/geometry/picture.ts';
+import { pictureOf } from '../../../shared/geometry/drawing/picture.ts';
 import { drawnFigures, type GeometryNow } from '../../../shared/tuning/set-up/geometry-now.ts';
 import { lengthWords } from '../../../shared/words/geometry/geometry.ts';
 import { leadWords as words } from '../../../shared/words/geometry/lead.ts';

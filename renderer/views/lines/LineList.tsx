@@ -1,6 +1,6 @@
 /** The lines as they came. Held still they stay; a changed recipe shows what it would make of the newest ones. */
 import { memo, useCallback, useDeferredValue, useEffect, useMemo, useRef, useState, type KeyboardEvent } from 'react';
-import type { LineReport } from '../../../shared/ipc/run-commands.ts';
+import type { LineReport } from '../../../shared/ipc/run-documents.ts';
 import { lines as words } from '../../../shared/words/source.ts';
 import { recipeWords } from '../../../shared/words/lines/lines.ts';
 import { useApp } from '../../app-parts.ts';

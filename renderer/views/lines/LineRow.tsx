@@ -1,5 +1,5 @@
 import { memo } from 'react';
-import type { LineReport } from '../../../shared/ipc/run-commands.ts';
+import type { LineReport } from '../../../shared/ipc/run-documents.ts';
 import { lines as words } from '../../../shared/words/source.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { LineMarkSign } from './LineMarkSign.tsx';

@@ -1,6 +1,6 @@
 /** The newest lines at a pace that a window can draw, however fast they come. */
 import { useEffect, useState } from 'react';
-import type { LineReport } from '../../../shared/ipc/run-commands.ts';
+import type { LineReport } from '../../../shared/ipc/run-documents.ts';
 import { useParts } from '../../app-parts.ts';
 
 const DRAW_EVERY_MS = 250;

@@ -1,5 +1,5 @@
 /** Bytes of a line -> pieces to show: control characters as signs, fields with their channel. Pure. */
-import type { LineReport } from '../../../shared/ipc/run-commands.ts';
+import type { LineReport } from '../../../shared/ipc/run-documents.ts';
 
 export type Piece = { text: string; kind: 'plain' | 'control' | 'field'; channel?: string };
 

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import type { CallInput } from '../../../shared/ipc/contract.ts';
-import type { PortInfo } from '../../../shared/ipc/run-commands.ts';
+import type { PortInfo } from '../../../shared/ipc/run-documents.ts';
 import { SerialSettings } from '../../../shared/measurement/run.ts';
 import { source } from '../../../shared/words/source.ts';
 import { useParts } from '../../app-parts.ts';

@@ -1,24 +1,18 @@
 import { useCallback, useMemo, useRef, useState } from 'react';
 import { settlingChannels, type SettlingChannel } from '../../../shared/measurement/channel.ts';
-import type { RunInfo, RunSummary } from '../../../shared/ipc/run-info.ts';
-import type { SourceInfo } from '../../../shared/measurement/run.ts';
-import type { WarmUpCurve } from '../../../shared/warm-up/curve.ts';
-import { curvesAsCsv } from '../../../shared/warm-up/curve-csv.ts';
 import { beginLesson } from '../../../shared/geometry/lesson.ts';
 import { lookAndTell } from '../../../shared/words/geometry/look-and-tell.ts';
 import { channelWords } from '../../../shared/words/tune/states.ts';
 import { warmUp } from '../../../shared/words/warm-up.ts';
 import { useApp, useParts } from '../../app-parts.ts';
-import { saveText } from '../../backend/save-text.ts';
-import type { OverlayChart, OverlayContent, OverlayRange } from '../../charts/create-overlay-chart.ts';
+import type { OverlayChart } from '../../charts/create-overlay-chart.ts';
+import type { OverlayContent, OverlayRange } from '../../charts/overlay-content.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { HostAlert } from '../../components/HostAlert.tsx';
 import { Key } from '../../components/Key.tsx';
-import { BrokenSlot } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { channelRows } from '../../state/channels.ts';
 import { selectMayAct, selectRun, selectUnits } from '../../state/selectors.ts';
-import { summaryLabel } from '../source/summary-label.ts';
 import { LookAndTell } from '../geometry/LookAndTell.tsx';
 import { AddCurves } from './curves/AddCurves.tsx';
 import { CallIt } from './call-it/CallIt.tsx';
@@ -28,9 +22,11 @@ import { CurveTable } from './curves/CurveTable.tsx';
 import { Exercises } from './call-it/Exercises.tsx';
 import { FitDetails } from './curves/FitDetails.tsx';
 import { InstructorView } from './call-it/InstructorView.tsx';
+import { CurveTurns } from './curves/CurveTurns.tsx';
 import { SaveCurve } from './curves/SaveCurve.tsx';
 import { NowBlock } from './NowBlock.tsx';
 import { keptPartOf, liveCurveOf, type OverlayChoice } from './curves/overlay-content.ts';
+import { NothingToCompare } from './curves/NothingToCompare.tsx';
 import { OverlayView } from './curves/OverlayView.tsx';
 import { PracticeDialog } from './call-it/PracticeDialog.tsx';
 import { ReplayBar } from './ReplayBar.tsx';
@@ -39,9 +35,9 @@ import { useCalls, useCurves, useExerciseSets } from './use-documents.ts';
 import { useLightOff } from './use-light-off.ts';
 import { warmUpDeedOf } from './warm-up-deed.ts';
 import type { PracticeKind } from '../../../shared/tuning/training/practice.ts';
-import { formatClock } from '../../../shared/format/duration.ts';
 import { shownAs } from '../../../shared/format/quantity.ts';
 import './warm-up.css';
+import { type Capture, isPractice, captureOf, storedCapture } from './curves/capture.ts';
 
 const MOST_CURVES = 20;
 
@@ -58,8 +54,6 @@ export default function WarmUpWorkspace() {
   if (callIt && record !== undefined) return <CallIt key={record.info.runId} record={record} end={() => callItTurned(false)} />;
   return <Overlay />;
 }
-
-type Capture = { runId: string; source: WarmUpCurve['source']; startWallMs: number; endMs: number; name: string };
 type Open = 'add' | 'teach' | 'table' | 'exercises' | 'class' | { kind: PracticeKind; seed: number } | undefined;
 
 /** Curves from cold over each other, the run that is measured now among them; replay; Call it. */
@@ -68,7 +62,6 @@ function Overlay() {
   const record = useApp(selectRun);
   const units = useApp(selectUnits);
   const mayAct = useApp(selectMayAct);
-  const csvStyle = useApp((state) => state.settings.csv.separator);
   const callItTurned = useApp((state) => state.callItTurned);
   const lessonChanged = useApp((state) => state.lessonChanged);
   const panelOpened = useApp((state) => state.panelOpened);
@@ -166,24 +159,7 @@ function Overlay() {
       <div className="warm-up-main">
         <section className="warm-up-chart" data-region="main" aria-label={warmUp.title(name)}>
           {shown.length === 0 && record === undefined ? (
-            <div className="warm-up-empty">
-              <BrokenSlot large />
-              <div>
-                <h2>{warmUp.empty.title}</h2>
-                <p className="second">{warmUp.empty.about}</p>
-                <div className="row warm-up-ways">
-                  <button type="button" className="button" onClick={() => setOpen('exercises')}>
-                    {warmUp.exercises} <Key action="exercises" />
-                  </button>
-                  <button type="button" className="button" onClick={() => setOpen('add')}>
-                    {warmUp.add} <Key action="add" />
-                  </button>
-                  <button type="button" className="button" onClick={() => panelOpened('source')}>
-                    {warmUp.pickSource} <Key action="source" />
-                  </button>
-                </div>
-              </div>
-            </div>
+            <NothingToCompare exercises={() => setOpen('exercises')} add={() => setOpen('add')} source={() => panelOpened('source')} />
           ) : (
             <OverlayView
               label={`${warmUp.title(name)}, ${warmUp.about(shown.length)}`}
@@ -208,53 +184,13 @@ function Overlay() {
             unit={shownAs('stackTemperature', units).unit}
           />
           {shown.length > 0 && (
-            <div className="row warm-up-turns">
-              {shown.length > 1 &&
-                (['difference', 'band'] as const).map((one) => (
-                  <button
-                    key={one}
-                    type="button"
-                    className="button"
-                    aria-pressed={shows === one}
-                    disabled={one === 'band' && shown.length < 3}
-                    onClick={() => setShows((before) => (before === one ? 'curves' : one))}
-                  >
-                    {warmUp[one]}
-                  </button>
-                ))}
-              <button type="button" className="button" onClick={() => setOpen('table')}>
-                {warmUp.table} <Key action="table" />
-              </button>
-              <button
-                type="button"
-                className="button"
-                onClick={() =>
-                  saveText(
-                    'warm-up-curves.csv',
-                    curvesAsCsv(
-                      shown.map(({ curve }) => curve),
-                      csvStyle,
-                      warmUp.csvMark,
-                    ),
-                  )
-                }
-              >
-                {warmUp.exportData}
-              </button>
-              <button
-                type="button"
-                className="button"
-                onClick={() =>
-                  saveText(
-                    'warm-up-curves.png',
-                    picture.current(`${warmUp.title(name)}, ${scale.unit}`, isSimulated ? warmUp.simulatedMark : undefined),
-                    true,
-                  )
-                }
-              >
-                {warmUp.exportPicture}
-              </button>
-            </div>
+            <CurveTurns
+              shown={shown}
+              shows={shows}
+              turn={(one) => setShows((before) => (before === one ? 'curves' : one))}
+              table={() => setOpen('table')}
+              picture={() => picture.current(`${warmUp.title(name)}, ${scale.unit}`, isSimulated ? warmUp.simulatedMark : undefined)}
+            />
           )}
           {shows === 'band' && keptPart.band !== undefined && <p className="second note">{warmUp.bandAbout(shown.length)}</p>}
           {looked !== undefined && <FitDetails key={looked.id} curve={looked.curve} units={units} />}
@@ -326,25 +262,3 @@ function Overlay() {
     </div>
   );
 }
-
-const isPractice = (source: SourceInfo): boolean => source.kind === 'simulated' || (source.kind === 'replay' && source.of === 'simulated');
-
-/** A replay of the simulated burner stays simulated. */
-const curveSource = (source: SourceInfo): WarmUpCurve['source'] =>
-  isPractice(source) ? 'simulated' : source.kind === 'serial' ? 'port' : source.kind;
-
-const captureOf = ({ runId, source, startWallMs, zoneMinutes }: RunInfo, endMs: number): Capture => ({
-  runId,
-  source: curveSource(source),
-  startWallMs,
-  endMs,
-  name: `${source.kind === 'simulated' ? source.title : warmUp.runNow} ${formatClock(startWallMs, zoneMinutes, 'minutes')}`,
-});
-
-const storedCapture = (run: RunSummary): Capture => ({
-  runId: run.runId,
-  source: curveSource(run.header.source),
-  startWallMs: run.header.startWallMs,
-  endMs: Math.max(1, run.durationMs),
-  name: `${summaryLabel(run)} ${formatClock(run.header.startWallMs, run.header.zoneMinutes, 'minutes')}`.slice(0, 120),
-});

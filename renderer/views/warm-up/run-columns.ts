@@ -1,4 +1,4 @@
-import type { History } from '../../../shared/ipc/run-commands.ts';
+import type { History } from '../../../shared/ipc/run-documents.ts';
 import { settlingChannels } from '../../../shared/measurement/channel.ts';
 import type { RunColumns } from '../../../shared/warm-up/capture.ts';
 

@@ -1,4 +1,4 @@
-import type { Picture } from '../../geometry/picture.ts';
+import type { Picture } from '../../geometry/drawing/picture-mark.ts';
 
 /** The marks of a picture, drawn; what they look like is said in renderer/look/drawings.css. */
 export function GeometryPicture({

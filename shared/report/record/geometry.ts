@@ -1,7 +1,8 @@
 /** Electrodes, nozzle and head in the technical record: two drawings and a table; on page 1 one line. */
-import { frontView, sideView, type View } from '../../geometry/drawing.ts';
+import { frontView, sideView, type View } from '../../geometry/drawing/drawing.ts';
 import { isLength, itemNames } from '../../geometry/items.ts';
-import { pictureOf, type Picture } from '../../geometry/picture.ts';
+import { pictureOf } from '../../geometry/drawing/picture.ts';
+import type { Picture } from '../../geometry/drawing/picture-mark.ts';
 import { changesOf, drawnFigures, geometryNow, hasGeometry, type GeometryNow, type ItemNow } from '../../tuning/set-up/geometry-now.ts';
 import { staleBeyond } from '../../tuning/set-up/geometry-changes.ts';
 import { presentValue, type SetUpSheet } from '../../tuning/set-up/set-up-sheet.ts';

@@ -1,7 +1,7 @@
 /** The two views at 1:1 on paper, with a bar that proves the printer's scale. Every length is in mm of paper. */
-import { frontView, sideView, type View } from '../../geometry/drawing.ts';
+import { frontView, sideView, type View } from '../../geometry/drawing/drawing.ts';
 import { isLength, itemNames, type GeometryItem } from '../../geometry/items.ts';
-import { pictureOf, type PictureOptions } from '../../geometry/picture.ts';
+import { pictureOf, type PictureOptions } from '../../geometry/drawing/picture.ts';
 import { drawnFigures, geometryNow, type GeometryNow } from '../../tuning/set-up/geometry-now.ts';
 import { presentValue, type SetUpSheet } from '../../tuning/set-up/set-up-sheet.ts';
 import { cardFigureWords, geometryNames, geometryVerdictWords, lengthWords } from '../../words/geometry/geometry.ts';

@@ -2,7 +2,7 @@
  * Electrodes, nozzle and head as a visit has them now, from its one home: the geometry of its set-up sheet. Visits of earlier versions have
  * some of these figures as numbers in the rows of the sheet; they are read as if they had been typed.
  */
-import type { DrawnFigure, DrawnFigures } from '../../geometry/drawing.ts';
+import type { DrawnFigure, DrawnFigures } from '../../geometry/drawing/drawing.ts';
 import { limitsOf, readFigure, type CardFigure, type FiguresCard } from '../../geometry/figures-card.ts';
 import { figuresFor, type Burner, type Found } from '../../geometry/figures-for.ts';
 import { isLength, itemNames, type GeometryItem } from '../../geometry/items.ts';

@@ -1,21 +1,6 @@
 import type { Hint, PatternKey } from '../../tuning/diagnosis/patterns.ts';
 import type { Formats } from './tune-formats.ts';
-
-/** Pattern seen -> what may cause it -> what to check next. It is never said that something *is* the cause. */
-export type HintWords = { title: string; seen: string; may: readonly string[]; next: string };
-type Figures = Readonly<Record<string, number | undefined>>;
-type Row = { title: string; seen: (figures: Figures, f: Formats) => string; may: readonly string[]; next: string };
-
-const value = (figures: Figures, key: string): number => figures[key] ?? 0;
-const given = (figures: Figures, key: string, write: (value: number) => string): string => {
-  const number = figures[key];
-  return number === undefined ? '' : write(number);
-};
-const times = (count: number): string => (count === 1 ? 'once' : count === 2 ? 'twice' : `${count} times`);
-
-/** How many starts were late, by what leaps at light-off. */
-const lateSeen = (figures: Figures, f: Formats): string =>
-  `Of ${value(figures, 'starts')} starts ${value(figures, 'late')} lit late: CO leapt to ${f.ppm(value(figures, 'peakPpm'))} or more and fell again within a minute, as oil does that had to wait for the flame.`;
+import { type HintWords, type Row, value, given, times, lateSeen } from './hint-words.ts';
 
 const rows: Readonly<Record<PatternKey, Row>> = {
   dilution: {

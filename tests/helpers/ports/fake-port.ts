@@ -1,4 +1,4 @@
-import type { PortInfo } from '../../../shared/ipc/run-commands.ts';
+import type { PortInfo } from '../../../shared/ipc/run-documents.ts';
 import type { DeviceIdentity } from '../../../shared/measurement/run.ts';
 import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok } from '../../../shared/result.ts';

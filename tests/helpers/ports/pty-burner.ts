@@ -1,5 +1,6 @@
 /** The simulated burner as a true instrument sees it: its lines come over a pseudo-terminal, and nothing tells the app that it is none. */
-import { createBurner, type Burner } from '../../../shared/burner/burner.ts';
+import { createBurner } from '../../../shared/burner/burner.ts';
+import type { Burner } from '../../../shared/burner/burner-interface.ts';
 import { findScenario } from '../../../shared/burner/scenarios/catalogue.ts';
 import type { LedInstrument } from '../led-time.ts';
 import { startPty, type Pty } from './pty.ts';

@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Caller, EventName, Payload } from '../../../shared/ipc/contract.ts';
-import type { LiveBatch } from '../../../shared/ipc/run-commands.ts';
+import type { LiveBatch } from '../../../shared/ipc/run-documents.ts';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import { problem } from '../../../shared/problem.ts';

@@ -7,7 +7,7 @@ import { createApp } from '../../../main/app.ts';
 import { openSerialPort } from '../../../main/source/open-port.ts';
 import { systemClock } from '../../../main/system-clock.ts';
 import type { Clock } from '../../../shared/clock.ts';
-import type { LiveBatch } from '../../../shared/ipc/run-commands.ts';
+import type { LiveBatch } from '../../../shared/ipc/run-documents.ts';
 import { SerialSettings } from '../../../shared/measurement/run.ts';
 import type { Alarm } from '../../../shared/tuning/advice/alarms.ts';
 import { createFakeClock, until } from '../../helpers/fake-clock.ts';

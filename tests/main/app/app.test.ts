@@ -3,7 +3,7 @@ import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { LiveBatch } from '../../../shared/ipc/run-commands.ts';
+import { LiveBatch } from '../../../shared/ipc/run-documents.ts';
 import { problem } from '../../../shared/problem.ts';
 import { openApp, openWindow, toldTo } from './app-fixture.ts';
 

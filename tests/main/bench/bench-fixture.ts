@@ -3,7 +3,7 @@ import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import { BenchTest as BenchTestSchema } from '../../../shared/bench/bench-test.ts';
 import type { BenchPlan } from '../../../shared/bench/plan.ts';
 import type { Payload } from '../../../shared/ipc/contract.ts';
-import type { LiveBatch } from '../../../shared/ipc/run-commands.ts';
+import type { LiveBatch } from '../../../shared/ipc/run-documents.ts';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import type { Caller } from '../../../shared/ipc/contract.ts';
 import { problem, type Problem } from '../../../shared/problem.ts';

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { Settings } from '../../../shared/ipc/settings.ts';
-import type { ExportProgress } from '../../../shared/ipc/run-commands.ts';
+import type { ExportProgress } from '../../../shared/ipc/run-documents.ts';
 import { createExportJobs } from '../../../main/runs/stored/export-jobs.ts';
 import type { ExportForm } from '../../../main/runs/stored/run-export.ts';
 import { tidyDataFolder } from '../../../main/store/backup/restore.ts';

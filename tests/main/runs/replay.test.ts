@@ -1,6 +1,6 @@
 /** A stored run goes through the very same chain as a live one: whatever the pace, the pauses, steps and jumps, its readings are the live run's. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { LiveBatch } from '../../../shared/ipc/run-commands.ts';
+import type { LiveBatch } from '../../../shared/ipc/run-documents.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
 import { settle, until } from '../../helpers/fake-clock.ts';
 import { createTestRunService, operator, value } from '../../helpers/ports/run-service.ts';

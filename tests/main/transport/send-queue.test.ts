@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { LiveBatch } from '../../../shared/ipc/run-commands.ts';
+import type { LiveBatch } from '../../../shared/ipc/run-documents.ts';
 import { createSendQueue, SLOW_BYTES, STUCK_BYTES } from '../../../main/transport/send-queue.ts';
 
 type Event = { type: 'event'; name: string; payload: LiveBatch };

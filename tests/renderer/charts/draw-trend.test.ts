@@ -1,14 +1,9 @@
 /** What the trend draws beside the curves, as a canvas is told it: where, how far, and nothing where nothing was seen (law 18). */
 import { describe, expect, it } from 'vitest';
 import type { ChartColors } from '../../../renderer/charts/chart-colors.ts';
-import {
-  drawBehind,
-  drawInFront,
-  drawMarkNames,
-  drawTimeAxis,
-  type StripFrame,
-  type TrendFrame,
-} from '../../../renderer/charts/draw-trend.ts';
+import { drawBehind, drawInFront } from '../../../renderer/charts/draw-trend.ts';
+import { drawMarkNames, drawTimeAxis } from '../../../renderer/charts/draw-trend-edges.ts';
+import type { StripFrame, TrendFrame } from '../../../renderer/charts/trend-frame.ts';
 
 type Point = readonly [number, number];
 type Drawn =

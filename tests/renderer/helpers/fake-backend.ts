@@ -1,7 +1,7 @@
 /** A host in memory for looking at the window and for its tests. It answers every command that the window sends; it measures nothing. */
 import type { Input, Output, CommandName, EventName, Payload } from '../../../shared/ipc/contract.ts';
 import { commands } from '../../../shared/ipc/contract.ts';
-import type { LineReport, LiveBatch } from '../../../shared/ipc/run-commands.ts';
+import type { LineReport, LiveBatch } from '../../../shared/ipc/run-documents.ts';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import { patched, Settings } from '../../../shared/ipc/settings.ts';
 import type { Transport } from '../../../shared/ipc/transport.ts';

@@ -1,5 +1,5 @@
 /** Run records for tests, small and explicit. */
-import type { LiveBatch } from '../../../shared/ipc/run-commands.ts';
+import type { LiveBatch } from '../../../shared/ipc/run-documents.ts';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import type { SettlingChannel } from '../../../shared/measurement/channel.ts';
 import type { Mark } from '../../../shared/measurement/mark.ts';

@@ -1,7 +1,7 @@
 /** The line view: the newest lines of the run it looks at, each once, and how many were dropped on the way. */
 import { describe, expect, it } from 'vitest';
 import { createLineBuffer } from '../../../renderer/live/line-buffer.ts';
-import type { LineReport } from '../../../shared/ipc/run-commands.ts';
+import type { LineReport } from '../../../shared/ipc/run-documents.ts';
 
 const lines = (from: number, count: number): LineReport[] =>
   Array.from({ length: count }, (_, at) => ({ number: from + at, timeMs: (from + at) * 100, bytes: 'x', mark: 'read' }));

@@ -1,4 +1,5 @@
-import { createBurner, type Burner } from '../../../shared/burner/burner.ts';
+import { createBurner } from '../../../shared/burner/burner.ts';
+import type { Burner } from '../../../shared/burner/burner-interface.ts';
 import { findScenario } from '../../../shared/burner/scenarios/catalogue.ts';
 import type { Scenario } from '../../../shared/burner/scenario.ts';
 

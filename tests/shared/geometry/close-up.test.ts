@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { closeUpPicture } from '../../../shared/geometry/picture.ts';
+import { closeUpPicture } from '../../../shared/geometry/drawing/close-up.ts';
 
 const closeUp = (value: number) =>
   closeUpPicture({

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { drawnMm, frontView, sideView, type DrawnFigures } from '../../../shared/geometry/drawing.ts';
+import { drawnMm, frontView, sideView, type DrawnFigures } from '../../../shared/geometry/drawing/drawing.ts';
 import { checkCard, FiguresCard } from '../../../shared/geometry/figures-card.ts';
 import { figuresFor, parseFlow } from '../../../shared/geometry/figures-for.ts';
 import { itemNames, lengthItems } from '../../../shared/geometry/items.ts';

@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { checkCard } from '../../../shared/geometry/figures-card.ts';
 import { nextAt, sideAt } from '../../../shared/geometry/lead.ts';
-import { pictureOf } from '../../../shared/geometry/picture.ts';
-import { drawnMm, frontView, sideView } from '../../../shared/geometry/drawing.ts';
+import { pictureOf } from '../../../shared/geometry/drawing/picture.ts';
+import { drawnMm, frontView, sideView } from '../../../shared/geometry/drawing/drawing.ts';
 import { handSteps, type HandStep } from '../../../shared/geometry/steps.ts';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
 import { changesOf, drawnFigures, geometryNow, unitChanges, withGeometryRows } from '../../../shared/tuning/set-up/geometry-now.ts';

@@ -1,6 +1,6 @@
 /** Planted errors: each kind occurs, none is planted that a rule cannot show, and the score counts misses and false alarms alike. */
 import { describe, expect, it } from 'vitest';
-import { drawnMm, sideView } from '../../../shared/geometry/drawing.ts';
+import { drawnMm, sideView } from '../../../shared/geometry/drawing/drawing.ts';
 import { asTheCardWants } from '../../../shared/geometry/left.ts';
 import { beginLesson, burnerOf, checkTold, isOver, nextBurner, turnTold } from '../../../shared/geometry/lesson.ts';
 import { errorKinds, hasRule, leftOf, plantErrors, scoreTold, tellByMeasuring } from '../../../shared/geometry/look-and-tell.ts';

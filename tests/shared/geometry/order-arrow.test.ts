@@ -1,9 +1,9 @@
 /** The arrow of the far view points where the verdict sends the hand. */
 import { describe, expect, it } from 'vitest';
-import { sideView, type DrawnFigures } from '../../../shared/geometry/drawing.ts';
+import { sideView, type DrawnFigures } from '../../../shared/geometry/drawing/drawing.ts';
 import { geometryItems, lengthItems, type GeometryItem } from '../../../shared/geometry/items.ts';
-import { orderArrow, waysOf } from '../../../shared/geometry/order-arrow.ts';
-import { pictureOf } from '../../../shared/geometry/picture.ts';
+import { orderArrow, waysOf } from '../../../shared/geometry/drawing/order-arrow.ts';
+import { pictureOf } from '../../../shared/geometry/drawing/picture.ts';
 import { geometryOrders, orderVerbs } from '../../../shared/words/geometry/geometry.ts';
 
 const box = { left: -30, right: 40, top: 40, bottom: -20 };

@@ -1,5 +1,5 @@
 /** What was fetched of a stored run, in the shape that the trend's chart asks for. Pure. */
-import type { History } from '../../../../shared/ipc/run-commands.ts';
+import type { History } from '../../../../shared/ipc/run-documents.ts';
 import { settlingChannels, type SettlingChannel } from '../../../../shared/measurement/channel.ts';
 import type { Columns } from '../../../../shared/series/series.ts';
 import { formatPosition } from '../../../../shared/format/quantity.ts';

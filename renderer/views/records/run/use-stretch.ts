@@ -1,5 +1,5 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { History, ReadProgress } from '../../../../shared/ipc/run-commands.ts';
+import type { History, ReadProgress } from '../../../../shared/ipc/run-documents.ts';
 import { useParts } from '../../../app-parts.ts';
 import { spanOf, type TrendWindow } from '../../../charts/trend-window.ts';
 import { channelsOf, storedContent } from './stored-points.ts';

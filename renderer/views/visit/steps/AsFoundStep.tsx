@@ -18,7 +18,7 @@ import { foundDeedOf } from './found-deed.ts';
 import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
 import { PapersFields } from '../start/PapersFields.tsx';
 import { SinceFinding, SinceTable, useSinceLast } from '../start/SinceLast.tsx';
-import { AdjustersFound } from './SetUpStep.tsx';
+import { AdjustersFound } from './AdjustersFound.tsx';
 import { StagePicker } from '../start/StagePicker.tsx';
 import { TrialTable } from '../curve/TrialTable.tsx';
 import { numberOf } from '../visit-facts.ts';

@@ -4,7 +4,7 @@ import { derive } from '../../../../shared/combustion/figures/derive.ts';
 import type { SettlingChannel } from '../../../../shared/measurement/channel.ts';
 import type { Reading } from '../../../../shared/measurement/state.ts';
 import type { Sample } from '../../../../shared/measurement/sample.ts';
-import type { History } from '../../../../shared/ipc/run-commands.ts';
+import type { History } from '../../../../shared/ipc/run-documents.ts';
 import { exercisePatterns, meansAt, scoreCall, type CallResult, type ExercisePattern } from '../../../../shared/warm-up/call-it.ts';
 import { watchedKey } from '../../../../shared/warm-up/debrief.ts';
 import { scenarioPatterns } from '../../../../shared/warm-up/exercises.ts';

@@ -1,5 +1,5 @@
 import { warmUp } from '../../../../shared/words/warm-up.ts';
-import { curveDashes } from '../../../charts/create-overlay-chart.ts';
+import { curveDashes } from '../../../charts/overlay-content.ts';
 import { numbered, styleOf } from './overlay-content.ts';
 import type { KeptCurve } from '../use-documents.ts';
 import { DASH, formatNumber, formatValue } from '../../../../shared/format/quantity.ts';

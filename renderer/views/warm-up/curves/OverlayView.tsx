@@ -1,6 +1,7 @@
 import { useCallback, useEffect, useRef } from 'react';
 import { useApp, useParts } from '../../../app-parts.ts';
-import { createOverlayChart, type OverlayChart, type OverlayContent, type OverlayRange } from '../../../charts/create-overlay-chart.ts';
+import { createOverlayChart, type OverlayChart } from '../../../charts/create-overlay-chart.ts';
+import type { OverlayContent, OverlayRange } from '../../../charts/overlay-content.ts';
 import { useKey } from '../../../keys/use-key.ts';
 import './curves.css';
 

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'react';
-import type { History } from '../../../../shared/ipc/run-commands.ts';
+import type { History } from '../../../../shared/ipc/run-documents.ts';
 import { captureCurve, lightOffIn } from '../../../../shared/warm-up/capture.ts';
 import type { WarmUpCurve } from '../../../../shared/warm-up/curve.ts';
 import { parseTypedNumber } from '../../../../shared/units/parse-number.ts';

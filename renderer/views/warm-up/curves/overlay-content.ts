@@ -2,7 +2,7 @@
 import type { SettlingChannel } from '../../../../shared/measurement/channel.ts';
 import { difference, referenceBand, type CurveChannel, type WarmUpCurve } from '../../../../shared/warm-up/curve.ts';
 import { warmUp } from '../../../../shared/words/warm-up.ts';
-import type { OverlayContent, OverlayCurve, OverlayRange } from '../../../charts/create-overlay-chart.ts';
+import type { OverlayContent, OverlayCurve, OverlayRange } from '../../../charts/overlay-content.ts';
 import type { RunBuffers } from '../../../live/run-buffers.ts';
 import type { KeptCurve } from '../use-documents.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';

@@ -1,6 +1,6 @@
 /** The arrow that points the way to bend or move, with its verb: for the far view, where the order has to be seen before it is read. */
 import type { View } from './drawing.ts';
-import type { Direction } from './items.ts';
+import type { Direction } from '../items.ts';
 import type { PictureMark } from './picture-mark.ts';
 
 type Way = readonly [x: number, y: number];

@@ -13,3 +13,8 @@ export type PictureMark =
       readonly anchor?: 'start' | 'middle' | 'end';
       readonly size?: number;
     };
+
+export type Picture = { readonly width: number; readonly height: number; readonly marks: readonly PictureMark[] };
+
+/** A length in a path: three decimals are below what any printer shows. */
+export const writtenLength = (value: number): string => String(Number(value.toFixed(3)));

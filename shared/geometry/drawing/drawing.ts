@@ -5,8 +5,8 @@
  * Side view: x along the burner's axis, 0 at the nozzle's face, forward is positive; y up from the nozzle's centreline.
  * Front view: looking at the nozzle; x to the right of the head's centre, y up from it.
  */
-import type { GeometryItem } from './items.ts';
-import { whenDefined } from '../defined.ts';
+import type { GeometryItem } from '../items.ts';
+import { whenDefined } from '../../defined.ts';
 
 export type Point = readonly [x: number, y: number];
 export type Part =

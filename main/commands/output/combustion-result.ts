@@ -1,0 +1,85 @@
+import { STANDARD_PRESSURE_PA } from '../../../shared/combustion/constants.ts';
+import { excessAirMethod3bPercent, excessAirSimplePercent, o2FromCo2Percent } from '../../../shared/combustion/excess-air.ts';
+import { roundToUncertainty } from '../../../shared/combustion/figures/uncertainty.ts';
+import type { Derived, DerivedKey } from '../../../shared/measurement/derived.ts';
+import { quantities } from '../../../shared/units/quantities.ts';
+import { jsonNumber } from './json-number.ts';
+import type { DeriveInput } from '../../../shared/combustion/figures/figures.ts';
+
+/** Contract name -> figure. */
+const keys = {
+  excess_air_pct: 'excessAirPercent',
+  lambda: 'lambda',
+  co2_pct: 'co2Percent',
+  co2_max_pct: 'co2MaxPercent',
+  co_air_free_ppm: 'coAirFreePpm',
+  co_at_3pct_o2_ppm: 'coAt3PercentO2Ppm',
+  co_mg_kwh: 'coMgPerKwh',
+  net_stack_c: 'netStackC',
+  loss_dry_gas_pct: 'lossDryGasPercent',
+  loss_latent_pct: 'lossLatentPercent',
+  loss_vapour_pct: 'lossVapourPercent',
+  loss_air_moisture_pct: 'lossAirMoisturePercent',
+  loss_co_pct: 'lossCoPercent',
+  stack_loss_hhv_pct: 'stackLossPercent',
+  stack_loss_lhv_pct: 'stackLossLhvPercent',
+  efficiency_hhv_pct: 'efficiencyHhvPercent',
+  efficiency_lhv_pct: 'efficiencyLhvPercent',
+  siegert_loss_pct: 'siegertLossPercent',
+  h2o_wet_pct: 'h2oWetPercent',
+  water_dew_point_c: 'waterDewPointC',
+  water_dew_margin_k: 'waterDewPointMarginK',
+  acid_dew_point_c: 'acidDewPointC',
+  acid_dew_point_okkes_c: 'acidDewPointOkkesC',
+  acid_dew_margin_k: 'acidDewPointMarginK',
+} as const satisfies Record<string, DerivedKey>;
+
+/** O2 that the figures rest on: as given, or computed from CO2. */
+const usedO2 = ({ fuel, o2PercentDry, co2PercentDry, coPpmDry }: DeriveInput): number | undefined =>
+  o2PercentDry ?? (co2PercentDry === undefined ? undefined : Math.max(0, o2FromCo2Percent(fuel.stoichiometry, co2PercentDry, coPpmDry)));
+
+export function toJson(input: DeriveInput, derived: Derived, notes: readonly string[]): Record<string, unknown> {
+  const o2 = usedO2(input);
+  const result: Record<string, unknown> = {
+    fuel: input.fuel.id,
+    co2_max_from: input.fuel.co2MaxSetPercent === undefined ? 'fuel' : 'set',
+    o2_pct: jsonNumber(o2),
+    pressure_kpa: jsonNumber((input.pressurePa ?? STANDARD_PRESSURE_PA) / 1000),
+  };
+  for (const [name, key] of Object.entries(keys)) result[name] = jsonNumber(derived.values[key]);
+  // like dry air: the efficiency was computed with this term at nothing, and the note says that it was assumed
+  if (input.coPpmDry === undefined && derived.values.efficiencyHhvPercent !== undefined) result['loss_co_pct'] = 0;
+  const hasAir = derived.values.excessAirPercent !== undefined && o2 !== undefined;
+  result['excess_air_simple_pct'] = jsonNumber(hasAir ? excessAirSimplePercent(o2) : undefined);
+  result['excess_air_method3b_pct'] = jsonNumber(
+    hasAir && derived.values.co2Percent !== undefined
+      ? excessAirMethod3bPercent({
+          o2PercentDry: o2,
+          co2PercentDry: input.co2PercentDry ?? derived.values.co2Percent,
+          coPpmDry: input.coPpmDry,
+        })
+      : undefined,
+  );
+  result['efficiency_u_pct'] = jsonNumber(derived.expanded.efficiencyHhvPercent);
+  result['u'] = Object.fromEntries(Object.entries(keys).map(([name, key]) => [name, jsonNumber(derived.expanded[key])]));
+  result['notes'] = notes;
+  return result;
+}
+
+export function toLines(input: DeriveInput, derived: Derived, notes: readonly string[]): string[] {
+  const rows = [
+    `Fuel: ${input.fuel.name}`,
+    `${'O2'.padEnd(32)}${(usedO2(input) ?? 0).toFixed(2)} %${input.o2PercentDry === undefined ? ' (from CO2)' : ''}`,
+  ];
+  for (const key of Object.values(keys)) {
+    const { label, unit, ...rest } = quantities[key];
+    const value = derived.values[key];
+    const basis = 'basis' in rest ? ` (${rest.basis})` : '';
+    const text = value === undefined ? '--' : `${writeWithUncertainty(value, derived.expanded[key])} ${unit}`.trimEnd();
+    rows.push(`${`${label}${basis}`.padEnd(46)}${text}`);
+  }
+  return [...rows, ...notes.map((note) => `- ${note}`)];
+}
+
+const writeWithUncertainty = (value: number, expanded: number | undefined): string =>
+  expanded === undefined || expanded < 1e-6 ? value.toFixed(2) : roundToUncertainty(value, expanded).text;
