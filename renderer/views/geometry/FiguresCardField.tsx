@@ -4,7 +4,7 @@ import { cardScreen as words } from '../../../shared/words/geometry/geometry-car
 import { useApp, useParts } from '../../app-parts.ts';
 import { Choice } from '../../components/Field.tsx';
 import { useVisit } from '../visit/use-visit.ts';
-import { useFiguresCards, type SavedCard } from './use-figures-cards.ts';
+import { useFiguresCards, type SavedCard } from './cards/use-figures-cards.ts';
 import './geometry.css';
 
 /** Which burner maker's figures hold at this visit. The visit takes a copy; the appliance remembers which one it was. */

@@ -6,7 +6,7 @@ import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { StepAlert } from '../visit/steps/StepFrame.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
-import { FractionField } from './FractionField.tsx';
+import { FractionField } from './cards/FractionField.tsx';
 import { useLeadKeys } from './GeometryLead.tsx';
 import { CardFigureText, CautionLine, VerdictBlock } from './parts.tsx';
 import { StepDrawing } from './StepDrawing.tsx';

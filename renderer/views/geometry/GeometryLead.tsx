@@ -10,7 +10,7 @@ import { KeptField } from '../../fields/KeptField.tsx';
 import { plainText } from '../../fields/typed.ts';
 import { StepFrame } from '../visit/steps/StepFrame.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
-import { FractionField } from './FractionField.tsx';
+import { FractionField } from './cards/FractionField.tsx';
 import { Photos } from '../photos/Photos.tsx';
 import { NozzleRest } from './NozzleRest.tsx';
 import { CardFigureText, CautionLine, EffectLines, LooseStrip, VerdictBlock } from './parts.tsx';

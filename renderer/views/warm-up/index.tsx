@@ -13,7 +13,7 @@ import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { channelRows } from '../../state/channels.ts';
 import { selectMayAct, selectRun, selectUnits } from '../../state/selectors.ts';
-import { LookAndTell } from '../geometry/LookAndTell.tsx';
+import { LookAndTell } from '../geometry/lesson/LookAndTell.tsx';
 import { AddCurves } from './curves/AddCurves.tsx';
 import { CallIt } from './call-it/CallIt.tsx';
 import { ClassOverview } from './call-it/ClassOverview.tsx';

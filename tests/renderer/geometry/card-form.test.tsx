@@ -11,8 +11,8 @@ import {
   newCard,
   readDraft,
   type CardDraft,
-} from '../../../renderer/views/geometry/card-draft.ts';
-import { CardForm } from '../../../renderer/views/geometry/CardForm.tsx';
+} from '../../../renderer/views/geometry/cards/card-draft.ts';
+import { CardForm } from '../../../renderer/views/geometry/cards/CardForm.tsx';
 import { geometryNames } from '../../../shared/words/geometry/geometry.ts';
 import { cardScreen as words } from '../../../shared/words/geometry/geometry-cards.ts';
 import type { FiguresCard } from '../../../shared/geometry/figures-card.ts';

@@ -1,10 +1,10 @@
 import type { ReactNode } from 'react';
-import { arrangements, flowUnits, tubeEnds, type CardProblem, type FiguresCard } from '../../../shared/geometry/figures-card.ts';
-import { flowItems, itemNames } from '../../../shared/geometry/items.ts';
-import { geometryNames } from '../../../shared/words/geometry/geometry.ts';
-import { cardScreen as words } from '../../../shared/words/geometry/geometry-cards.ts';
-import { Check, Choice, Field } from '../../components/Field.tsx';
-import { BareChoice, optionsOf } from '../../fields/KeptField.tsx';
+import { arrangements, flowUnits, tubeEnds, type CardProblem, type FiguresCard } from '../../../../shared/geometry/figures-card.ts';
+import { flowItems, itemNames } from '../../../../shared/geometry/items.ts';
+import { geometryNames } from '../../../../shared/words/geometry/geometry.ts';
+import { cardScreen as words } from '../../../../shared/words/geometry/geometry-cards.ts';
+import { Check, Choice, Field } from '../../../components/Field.tsx';
+import { BareChoice, optionsOf } from '../../../fields/KeptField.tsx';
 import { emptyFigure, emptyFlowRow, forParts, type CardDraft, type FigureDraft, type FlowRowDraft } from './card-draft.ts';
 import './CardForm.css';
 

@@ -1,7 +1,7 @@
 /** A figures card while it is typed: texts as they stand in the fields; empty ones are absent. */
-import { checkCard, FiguresCard, type CardProblem } from '../../../shared/geometry/figures-card.ts';
-import { flowItems, type FlowItem, type GeometryItem } from '../../../shared/geometry/items.ts';
-import { defined } from '../../../shared/defined.ts';
+import { checkCard, FiguresCard, type CardProblem } from '../../../../shared/geometry/figures-card.ts';
+import { flowItems, type FlowItem, type GeometryItem } from '../../../../shared/geometry/items.ts';
+import { defined } from '../../../../shared/defined.ts';
 
 export type FigureDraft = { item: GeometryItem; nominal: string; tolerance: string; low: string; high: string; holdsFor: string };
 export type FlowRowDraft = { from: string; to: string } & Record<FlowItem, string>;

@@ -1,16 +1,16 @@
 import { useRef, useState } from 'react';
-import { MOST_CARD_BYTES, readCardFile } from '../../../shared/geometry/card-file.ts';
-import type { FiguresCard } from '../../../shared/geometry/figures-card.ts';
-import { err } from '../../../shared/result.ts';
-import { cardProblemWords } from '../../../shared/words/geometry/geometry.ts';
-import { cardFileWords, cardScreen as words } from '../../../shared/words/geometry/geometry-cards.ts';
-import { useParts } from '../../app-parts.ts';
-import { saveText } from '../../backend/save-text.ts';
-import { BrokenSlot } from '../../components/Signs.tsx';
+import { MOST_CARD_BYTES, readCardFile } from '../../../../shared/geometry/card-file.ts';
+import type { FiguresCard } from '../../../../shared/geometry/figures-card.ts';
+import { err } from '../../../../shared/result.ts';
+import { cardProblemWords } from '../../../../shared/words/geometry/geometry.ts';
+import { cardFileWords, cardScreen as words } from '../../../../shared/words/geometry/geometry-cards.ts';
+import { useParts } from '../../../app-parts.ts';
+import { saveText } from '../../../backend/save-text.ts';
+import { BrokenSlot } from '../../../components/Signs.tsx';
 import { CardForm } from './CardForm.tsx';
 import { draftOf, newCard, readDraft, type CardDraft } from './card-draft.ts';
 import { useFiguresCards, type SavedCard } from './use-figures-cards.ts';
-import { defined } from '../../../shared/defined.ts';
+import { defined } from '../../../../shared/defined.ts';
 import './CardsPage.css';
 
 type Open = { id: string | undefined; revision: number | undefined; draft: CardDraft; isTraining: boolean; savedText: string };

@@ -1,8 +1,8 @@
-import type { Lesson } from '../../../shared/geometry/lesson.ts';
-import type { ErrorKind, TaughtBurner } from '../../../shared/geometry/look-and-tell.ts';
-import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
-import { answerLine, kindNames, lookAndTell as words } from '../../../shared/words/geometry/look-and-tell.ts';
-import { ChannelName } from '../../components/ChannelName.tsx';
+import type { Lesson } from '../../../../shared/geometry/lesson.ts';
+import type { ErrorKind, TaughtBurner } from '../../../../shared/geometry/look-and-tell.ts';
+import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
+import { answerLine, kindNames, lookAndTell as words } from '../../../../shared/words/geometry/look-and-tell.ts';
+import { ChannelName } from '../../../components/ChannelName.tsx';
 import './LookAndTell.css';
 
 export const lengths = ({ answer }: Lesson): { found: number; missed: number; falseAlarms: number } => ({

@@ -1,20 +1,29 @@
 /** A burner drawn to scale with none to three errors: what is wrong? By keyboard alone: digits tell, Space goes on, arrows move the rule. */
 import { useEffect, useMemo, useRef, useState } from 'react';
-import { isLength } from '../../../shared/geometry/items.ts';
-import { beginLesson, burnerOf, checkTold, isOver, nextBurner, turnTold, withRule, type Lesson } from '../../../shared/geometry/lesson.ts';
-import { errorKinds, leftOf, typedOn, type ErrorKind, type TaughtBurner } from '../../../shared/geometry/look-and-tell.ts';
-import { trainingCards } from '../../../shared/geometry/training-cards.ts';
-import { seededRandom } from '../../../shared/tuning/training/random.ts';
-import { cardScreen } from '../../../shared/words/geometry/geometry-cards.ts';
-import { geometryNames } from '../../../shared/words/geometry/geometry.ts';
-import { cardFigures, kindNames, lookAndTell as words } from '../../../shared/words/geometry/look-and-tell.ts';
-import { useApp, useParts } from '../../app-parts.ts';
-import { HostAlert } from '../../components/HostAlert.tsx';
-import { Key } from '../../components/Key.tsx';
-import { useDigits, useKey } from '../../keys/use-key.ts';
-import { selectMayAct, selectRun } from '../../state/selectors.ts';
+import { isLength } from '../../../../shared/geometry/items.ts';
+import {
+  beginLesson,
+  burnerOf,
+  checkTold,
+  isOver,
+  nextBurner,
+  turnTold,
+  withRule,
+  type Lesson,
+} from '../../../../shared/geometry/lesson.ts';
+import { errorKinds, leftOf, typedOn, type ErrorKind, type TaughtBurner } from '../../../../shared/geometry/look-and-tell.ts';
+import { trainingCards } from '../../../../shared/geometry/training-cards.ts';
+import { seededRandom } from '../../../../shared/tuning/training/random.ts';
+import { cardScreen } from '../../../../shared/words/geometry/geometry-cards.ts';
+import { geometryNames } from '../../../../shared/words/geometry/geometry.ts';
+import { cardFigures, kindNames, lookAndTell as words } from '../../../../shared/words/geometry/look-and-tell.ts';
+import { useApp, useParts } from '../../../app-parts.ts';
+import { HostAlert } from '../../../components/HostAlert.tsx';
+import { Key } from '../../../components/Key.tsx';
+import { useDigits, useKey } from '../../../keys/use-key.ts';
+import { selectMayAct, selectRun } from '../../../state/selectors.ts';
 import { ruleMoved, type RulePlace } from './Rule.tsx';
-import './geometry.css';
+import '../geometry.css';
 import './LookAndTell.css';
 import { Drawing } from './LessonDrawing.tsx';
 import { lengths, Score, Answer } from './LessonAnswer.tsx';

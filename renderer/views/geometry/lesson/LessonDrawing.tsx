@@ -1,15 +1,15 @@
-import { frontView, sideView, type Dimension, type DrawnFigures } from '../../../shared/geometry/drawing/drawing.ts';
-import { limitsOf } from '../../../shared/geometry/figures-card.ts';
-import { figuresFor } from '../../../shared/geometry/figures-for.ts';
-import { lengthItems, type GeometryItem } from '../../../shared/geometry/items.ts';
-import { kindItem, typedOn, type ErrorKind, type TaughtBurner } from '../../../shared/geometry/look-and-tell.ts';
-import { pictureOf } from '../../../shared/geometry/drawing/picture.ts';
-import { GeometryPicture } from '../../../shared/report/drawings/GeometryPicture.tsx';
-import { leadWords } from '../../../shared/words/geometry/lead.ts';
-import { lookAndTell as words } from '../../../shared/words/geometry/look-and-tell.ts';
+import { frontView, sideView, type Dimension, type DrawnFigures } from '../../../../shared/geometry/drawing/drawing.ts';
+import { limitsOf } from '../../../../shared/geometry/figures-card.ts';
+import { figuresFor } from '../../../../shared/geometry/figures-for.ts';
+import { lengthItems, type GeometryItem } from '../../../../shared/geometry/items.ts';
+import { kindItem, typedOn, type ErrorKind, type TaughtBurner } from '../../../../shared/geometry/look-and-tell.ts';
+import { pictureOf } from '../../../../shared/geometry/drawing/picture.ts';
+import { GeometryPicture } from '../../../../shared/report/drawings/GeometryPicture.tsx';
+import { leadWords } from '../../../../shared/words/geometry/lead.ts';
+import { lookAndTell as words } from '../../../../shared/words/geometry/look-and-tell.ts';
 import { Rule, type RulePlace } from './Rule.tsx';
 import './LookAndTell.css';
-import './geometry.css';
+import '../geometry.css';
 
 /** Drawing units per mm: the whole drawing has one factor. */
 const SIZE = 4;

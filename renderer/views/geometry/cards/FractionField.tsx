@@ -1,7 +1,7 @@
 import { useEffect, useId, useRef, type KeyboardEvent } from 'react';
-import { leadWords as words } from '../../../shared/words/geometry/lead.ts';
-import { useParts } from '../../app-parts.ts';
-import type { LeadField } from './use-lead.ts';
+import { leadWords as words } from '../../../../shared/words/geometry/lead.ts';
+import { useParts } from '../../../app-parts.ts';
+import type { LeadField } from '../use-lead.ts';
 import './FractionField.css';
 
 /** more characters than the field has room for at full size */

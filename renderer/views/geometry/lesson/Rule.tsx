@@ -1,7 +1,7 @@
 /** A rule that is laid on the drawing: it has marks and figures, and shows no reading. Its zero is on its edge. */
 import { useRef } from 'react';
-import type { LengthUnit } from '../../../shared/units/length.ts';
-import './geometry.css';
+import type { LengthUnit } from '../../../../shared/units/length.ts';
+import '../geometry.css';
 
 export type RulePlace = { readonly x: number; readonly y: number; readonly turned: boolean };
 

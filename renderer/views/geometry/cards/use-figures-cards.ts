@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
-import { FiguresCard } from '../../../shared/geometry/figures-card.ts';
-import { trainingCards } from '../../../shared/geometry/training-cards.ts';
-import { useAnswer } from '../../queries/use-answer.ts';
+import { FiguresCard } from '../../../../shared/geometry/figures-card.ts';
+import { trainingCards } from '../../../../shared/geometry/training-cards.ts';
+import { useAnswer } from '../../../queries/use-answer.ts';
 
 export type SavedCard = { readonly id: string; readonly revision: number; readonly card: FiguresCard; readonly isTraining: boolean };
 
