@@ -78,9 +78,16 @@ export function createRestless() {
     );
 
   function swings(open: readonly Move[]): boolean {
-    if (open.length < SWING_MOVES || open.every(({ direction }) => direction === open[0]!.direction)) return false;
-    const levels = open.flatMap(({ before, after }) => [before, after]);
-    return Math.max(...levels) - Math.min(...levels) >= LEFT_BANDS * lastBand;
+    if (open.length < SWING_MOVES) return false;
+    let low = Infinity;
+    let high = -Infinity;
+    let balance = 0;
+    for (const { before, after, direction } of open) {
+      low = Math.min(low, before, after);
+      high = Math.max(high, before, after);
+      balance += direction;
+    }
+    return Math.abs(balance) < open.length && high - low >= LEFT_BANDS * lastBand;
   }
 
   return {
