@@ -103,10 +103,13 @@ describe('law 6: safe is judged from everything that is known', () => {
     const signed = sign({ ...visit, notLeftRunning: leftOff });
     if (!signed.ok) throw new Error('not signed');
     const report = makeReport({ visit: signed.value, runs: [], appVersion: '0' });
-    expect(report.first.verdict.headline).toBe(
-      'Not safe to leave running: CO in the room 120\u2009ppm; oil on the smoke paper; failed: flame failure to lockout.',
-    );
-    expect(report.first.verdict.about).toContain('Left off, red-tagged. Told: B. Owner.');
+    expect(report.first.verdict.headline).toBe('Not safe to leave running. Left off.');
+    expect(report.first.verdict.about).toContain('CO in the room 120\u2009ppm; oil on the smoke paper; failed: flame failure to lockout');
+    expect(report.first.notSafe?.left.map(({ name, about }) => [name, about])).toEqual([
+      ['Left off', 'The burner is switched off.'],
+      ['Red-tagged', 'The tag says: do not run it.'],
+      ['Told', 'B. Owner'],
+    ]);
     expect(JSON.stringify(report.owner)).toContain('The burner was left off and red-tagged. Told: B. Owner.');
     const html = reportHtml(report, { paper: 'a4', fonts: { sans: undefined, mono: undefined } });
     expect(html.indexOf('Not safe to leave running')).toBeLessThan(html.indexOf('Smoke'));
