@@ -41,10 +41,13 @@ it('the value lies in the middle of its whisker, which reaches as far as the rea
   const at = low![1] - (35 - low![0]) * perMm;
   const whisker = closeUp(35).marks.flatMap((mark) => (mark.kind === 'path' && mark.width === 2.5 ? [mark.d] : []));
   expect(whisker).toHaveLength(1);
-  const [, top, bottom, topBar, bottomBar] = (/^M\S+ (\S+)V([\d.]+)M\S+ (\S+)h12M\S+ (\S+)h12$/.exec(whisker[0] ?? '') ?? []).map(Number);
+  const [, x, top, bottom, topX, topBar, bottomX, bottomBar] = (
+    /^M(\S+) (\S+)V([\d.]+)M(\S+) (\S+)h12M(\S+) (\S+)h12$/.exec(whisker[0] ?? '') ?? []
+  ).map(Number);
   expect(top).toBeCloseTo(at - 0.25 * perMm, 0);
   expect(bottom).toBeCloseTo(at + 0.25 * perMm, 0);
   expect([topBar, bottomBar]).toEqual([top, bottom]);
+  expect([topX, bottomX]).toEqual([x! - 6, x! - 6]);
 });
 it('the slot is drawn from limit to limit, and only the end that there is', () => {
   const slotOf = (limits: { low: number; high: number }): string | undefined =>
