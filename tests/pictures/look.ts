@@ -72,8 +72,8 @@ const cutOff = (page: Page): Promise<string[]> =>
     const nameOf = (target: HTMLElement): string =>
       (target.innerText || target.getAttribute('aria-label') || '').trim().replaceAll('\n', ' ').slice(0, 40);
     /**
-     * Buttons that a glove takes for each other. Parts of one control (a switch, a stepper) and rows of one list touch each other on purpose: a
-     * hairline parts them, and each is as wide as its list.
+     * Buttons that a glove takes for each other. Parts of one control (a switch, a stepper) and rows of one list or table touch each other on purpose: a
+     * hairline parts them.
      */
     function* tooNear(within: Element, between: number) {
       const buttons = [...within.querySelectorAll<HTMLElement>('.button')].filter(
@@ -91,7 +91,13 @@ const cutOff = (page: Page): Promise<string[]> =>
           const across = Math.max(a.left, b.left) - Math.min(a.right, b.right);
           const down = Math.max(a.top, b.top) - Math.min(a.bottom, b.bottom);
           if (across < between - 0.5 && across > -2 && down < 0) yield { one, other, px: across, side: 'beside' };
-          else if (down < between - 0.5 && down > -2 && across < 0) yield { one, other, px: down, side: 'below' };
+          else if (
+            down < between - 0.5 &&
+            down > -2 &&
+            across < 0 &&
+            (one.closest('tr') === null || one.closest('tr') === other.closest('tr'))
+          )
+            yield { one, other, px: down, side: 'below' };
         }
     }
     const range = document.createRange();

@@ -19,7 +19,11 @@ export function StepList({ lead }: { lead: Lead }) {
       <ol>
         {folded && (
           <li>
-            <button type="button" onClick={() => go(before[0]?.steps[0]?.id ?? step.id)}>
+            <button
+              type="button"
+              aria-label={`${words.stepsDone(1, before.length)}, ${words.done}`}
+              onClick={() => go(before[0]?.steps[0]?.id ?? step.id)}
+            >
               <span className="sign">
                 <StepSign state="done" />
               </span>
@@ -35,7 +39,12 @@ export function StepList({ lead }: { lead: Lead }) {
           const isNow = index === current;
           return (
             <li key={group}>
-              <button type="button" aria-expanded={isNow} onClick={() => go(first.id)}>
+              <button
+                type="button"
+                aria-label={[`${index + 1} ${groupNames[group]}`, ...(!isNow && isDone(steps) ? [words.done] : [])].join(', ')}
+                aria-expanded={isNow}
+                onClick={() => go(first.id)}
+              >
                 <span className="sign">
                   <StepSign state={isNow ? 'now' : isDone(steps) ? 'done' : 'todo'} />
                 </span>
@@ -50,9 +59,17 @@ export function StepList({ lead }: { lead: Lead }) {
                     const typed = one.id === 'adjuster-as-found' ? item?.asFound : item?.nowTyped;
                     const isStale = stale.includes(one.id);
                     const verdict = one.id === 'adjuster-as-found' ? undefined : item?.now.verdict;
+                    const name = stepWords(one.id, now.card?.adjuster).name;
+                    const judged = isStale ? '' : verdict === 'fail' ? words.outside : verdict === 'pass' ? words.inside : '';
+                    const beside = isHere ? words.now : isStale ? words.again : (typed ?? '');
                     return (
                       <li key={one.id}>
-                        <button type="button" aria-current={isHere ? 'step' : undefined} onClick={() => go(one.id)}>
+                        <button
+                          type="button"
+                          aria-label={[name, judged, beside].filter((part) => part !== '').join(', ')}
+                          aria-current={isHere ? 'step' : undefined}
+                          onClick={() => go(one.id)}
+                        >
                           <span className="sign">
                             {isHere ? (
                               <VerdictSign verdict="now" />
@@ -66,13 +83,8 @@ export function StepList({ lead }: { lead: Lead }) {
                               <VerdictSign verdict="open" />
                             )}
                           </span>
-                          <span className={`grow${isHere ? ' bold' : done.has(one.id) ? '' : ' second'}`}>
-                            {stepWords(one.id, now.card?.adjuster).name}
-                          </span>
-                          {!isStale && (verdict === 'fail' || verdict === 'pass') && (
-                            <span className="hidden-text">{verdict === 'fail' ? words.outside : words.inside}</span>
-                          )}
-                          <span className="small second">{isHere ? words.now : isStale ? words.again : (typed ?? '')}</span>
+                          <span className={`grow${isHere ? ' bold' : done.has(one.id) ? '' : ' second'}`}>{name}</span>
+                          <span className="small second">{beside}</span>
                         </button>
                       </li>
                     );

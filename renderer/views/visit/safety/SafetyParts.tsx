@@ -85,6 +85,7 @@ export function TestList({
               <button
                 type="button"
                 className={`safety-row${isNow ? ' now' : ''}${result === undefined && !isNow ? ' second' : ''}`}
+                aria-label={[safetyWords[test.id].title, about(test)].filter(Boolean).join(', ')}
                 aria-current={isNow ? 'step' : undefined}
                 tabIndex={isNow ? 0 : -1}
                 onKeyDown={walk}
