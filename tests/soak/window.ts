@@ -2,8 +2,10 @@
  * Two thousand lines a second from a pseudo-terminal beside the open window: every line in the run file, and how long a click waits
  * for what it shows. Measured inside the window, from the system's time of the press to the frame after the change.
  */
+import { execFile } from 'node:child_process';
 import { readdirSync, readFileSync, rmSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
+import { promisify } from 'node:util';
 import type { Page } from 'playwright-core';
 import { startAppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
@@ -98,8 +100,29 @@ const numbersIn = (dataFolder: string): number[] => {
     .flatMap((line) => (line.includes('\tline\t') ? [Number(line.split('\t')[2]?.split(',')[0])] : []));
 };
 
-/** The built app has to be there. */
-export async function soakWindow({ seconds, linesPerSecond }: { seconds: number; linesPerSecond: number }): Promise<WindowFigures> {
+/** A second start in the same folder only says where another window opens. */
+async function linkOfOther(dataFolder: string): Promise<string> {
+  const args = [resolve('dist/main/node.mjs'), '--no-open', '--data', dataFolder, '--as', 'viewer'];
+  const { stdout } = await promisify(execFile)(process.execPath, args);
+  const found = /http:\/\/127\.0\.0\.1:\d+\/#code=[\w-]+/.exec(stdout);
+  if (found === null) throw new Error(stdout);
+  return found[0];
+}
+
+/**
+ * The built app has to be there.
+ *
+ * @param windows how many are open; what is clicked is in the first, the others show the same live view
+ */
+export async function soakWindow({
+  seconds,
+  linesPerSecond,
+  windows = 1,
+}: {
+  seconds: number;
+  linesPerSecond: number;
+  windows?: number;
+}): Promise<WindowFigures> {
   const pty = await startPty('pty-instrument.py', [TEMPLATE]);
   const app = await startAppProcess();
   const browser = await launchChromium({ whole: true });
@@ -110,10 +133,14 @@ export async function soakWindow({ seconds, linesPerSecond }: { seconds: number;
     // the recipe is learned at a person's pace, before the flood
     await pty.ask('rate 20');
     await page.getByRole('button', { name: /Far view/ }).waitFor({ timeout: 30_000 });
-    await page
-      .getByRole('group', { name: /^O2 / })
-      .getByText(/^\d\.\d$/)
-      .waitFor({ timeout: 30_000 });
+    await page.getByRole('button', { name: /^Yes, the display agrees/ }).click({ timeout: 30_000 });
+    await page.locator('.rows .figure:not(.off)').first().waitFor({ timeout: 30_000 });
+    for (let other = 1; other < windows; other++) {
+      const looksOn = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
+      await looksOn.goto(await linkOfOther(app.dataFolder));
+      await looksOn.locator('.rows .figure:not(.off)').first().waitFor({ timeout: 30_000 });
+    }
+    await page.bringToFront();
     await pty.ask('rate 0');
     await page.evaluate(watchPresses);
 

@@ -95,7 +95,7 @@ export async function startPty(script = 'pty-instrument.py', args: readonly stri
   const path = join(folder, 'port');
   // programs are bundled elsewhere, so that the script is looked up from the project's root there
   const here = fileURLToPath(new URL(`./${script}`, import.meta.url));
-  const file = here.includes('dist') ? join(process.cwd(), 'tests', 'helpers', script) : here;
+  const file = here.includes('dist') ? join(process.cwd(), 'tests', 'helpers', 'ports', script) : here;
   const child = spawn('python3', [file, path, ...args], { stdio: ['pipe', 'pipe', 'inherit'] });
   let text = '';
   let listeners: (() => void)[] = [];
