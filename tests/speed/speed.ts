@@ -20,6 +20,7 @@ const programs: Record<string, () => Promise<(report: SpeedReport) => Promise<vo
   office: async () => (await import('./office.ts')).speedOffice,
   start: async () => (await import('./start.ts')).speedStart,
   live: async () => (await import('./live.ts')).speedLive,
+  flood: async () => (await import('./flood.ts')).speedFlood,
   settling: async () => (await import('./settling.ts')).speedSettling,
 };
 
