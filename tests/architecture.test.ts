@@ -4,7 +4,7 @@
  *     result, problem, clock <- units <- measurement <- lines, combustion, settling, series, burner
  *                            <- pipeline, tuning, bench, warm-up <- report;   words and ipc on the side
  */
-import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { dirname, join, normalize, sep } from 'node:path';
 import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
@@ -399,6 +399,17 @@ describe('every file', () => {
         .createSourceFile(path, read(path), ts.ScriptTarget.Latest)
         .statements.some((statement) => ts.isExportDeclaration(statement) && statement.moduleSpecifier !== undefined);
     expect(code.filter(handsOn)).toEqual([]);
+  });
+
+  it('that DEVELOPERS.md names is there, and the page is short enough to be read', () => {
+    const page = read('DEVELOPERS.md');
+    const named = [...page.matchAll(/`([^`\n]+)`/g)].map(([, name = '']) => name);
+    const paths = named.filter((name) => /^(shared|main|renderer|tests)\/[\w./-]*$/.test(name));
+    const files = named.filter((name) => /^[\w-]+\.tsx?$/.test(name));
+    expect([paths.length > 30, files.length > 5]).toEqual([true, true]);
+    expect(paths.filter((path) => !existsSync(join(root, path)))).toEqual([]);
+    expect(files.filter((name) => !code.some((path) => path.endsWith(`/${name}`)))).toEqual([]);
+    expect(Buffer.byteLength(page)).toBeLessThanOrEqual(8192);
   });
 
   it('keeps the lockfile free of addresses', () => {

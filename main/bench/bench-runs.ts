@@ -13,6 +13,7 @@ import type { RunInfo } from '../../shared/ipc/run-info.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { ok, type Result } from '../../shared/result.ts';
 import { bench as words } from '../../shared/words/bench/bench.ts';
+import { benchRun } from '../../shared/words/bench/bench-run.ts';
 import { startFlawText } from '../../shared/words/bench/bench-start.ts';
 import type { RunHandlers } from '../runs/open-runs.ts';
 
@@ -83,7 +84,7 @@ export function createBenchRuns({ runs, runHandlers }: RunsParts): BenchRuns {
     async mark(test, step) {
       const name = step.slot === 'air' ? words.slots.air : (gasOf(test.gases, step.slot)?.name ?? words.slots[step.slot]);
       const mark = await runHandlers['run.mark'](
-        { runId: test.runId, body: { kind: 'note', text: `${words.run.pressed}: ${name}` } },
+        { runId: test.runId, body: { kind: 'note', text: `${benchRun.pressed}: ${name}` } },
         byHost,
       );
       return mark.ok ? ok(mark.value.timeMs) : mark;

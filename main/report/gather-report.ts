@@ -7,7 +7,7 @@ import type { Settings } from '../../shared/ipc/settings.ts';
 import type { ReportInput, ReportInstrument } from '../../shared/report/report-input.ts';
 import type { Appliance } from '../../shared/tuning/visit/appliance.ts';
 import type { Visit } from '../../shared/tuning/visit/visit.ts';
-import { bench } from '../../shared/words/bench/bench.ts';
+import { benchResult } from '../../shared/words/bench/bench-result.ts';
 import { visitHash } from '../store/visits.ts';
 import { loadRuns, type ReportRuns } from './load-run.ts';
 import { defined } from '../../shared/defined.ts';
@@ -64,7 +64,7 @@ async function instrumentOf(visit: Visit, sources: ReportSources): Promise<Repor
   const { verdict } = roundResult(newest, lastRound(newest)).evaluation;
   return {
     instrument: found.instrument,
-    benchTest: { wallMs: newest.endedWallMs ?? newest.startedWallMs, verdict: bench.result.verdicts[verdict] },
+    benchTest: { wallMs: newest.endedWallMs ?? newest.startedWallMs, verdict: benchResult.verdicts[verdict] },
   };
 }
 

@@ -5,6 +5,7 @@ import { examplePlans } from '../../../shared/bench/plan.ts';
 import { headlineOf, roundResult } from '../../../shared/bench/results/test-result.ts';
 import { formatDuration, formatClock, formatDate } from '../../../shared/format/duration.ts';
 import { bench as words } from '../../../shared/words/bench/bench.ts';
+import { benchResult } from '../../../shared/words/bench/bench-result.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { BenchFrame } from './BenchFrame.tsx';
@@ -165,7 +166,7 @@ function TestRow({ doc: { id, body } }: { doc: Doc<BenchTest> }) {
         <span className="verdict">
           <VerdictSign verdict={headline === undefined ? 'open' : signOf(headline)} />
           <span>
-            <ChannelName text={headline === undefined ? words.result.nothing : headlineText(headline)} />
+            <ChannelName text={headline === undefined ? benchResult.nothing : headlineText(headline)} />
             {body.status === 'open' && <span className="second"> · {words.home.stillOpen}</span>}
           </span>
         </span>

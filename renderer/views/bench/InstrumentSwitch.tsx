@@ -1,5 +1,5 @@
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
-import { bench } from '../../../shared/words/bench/bench.ts';
+import { benchRun } from '../../../shared/words/bench/bench-run.ts';
 import { Switch } from '../../components/Switch.tsx';
 
 /** The instruments of one session, in the same order whichever is looked at. */
@@ -15,5 +15,5 @@ export function InstrumentSwitch({
   const inOrder = tests
     .map(({ id, body }) => ({ value: id, text: body.instrument.name }))
     .sort((a, b) => a.text.localeCompare(b.text, 'en', { numeric: true }));
-  return <Switch label={bench.run.instruments} value={at} change={change} options={inOrder} />;
+  return <Switch label={benchRun.instruments} value={at} change={change} options={inOrder} />;
 }

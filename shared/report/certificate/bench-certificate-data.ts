@@ -4,6 +4,8 @@ import { gasRows, roundResult, type RoundResult, type Verdict } from '../../benc
 import { isoWithZone } from '../../format/date.ts';
 import { BYTE_ORDER_MARK, csvRow, type CsvStyle } from '../../format/csv.ts';
 import { bench } from '../../words/bench/bench.ts';
+import { benchResult } from '../../words/bench/bench-result.ts';
+import { certificateWords } from '../../words/paper/certificate.ts';
 import { unitOf } from '../../words/bench/bench-format.ts';
 import { certificateColumns, certificateResults as results, decisionRules, spanUnit } from '../../words/bench/certificate-columns.ts';
 import type { CertificateInput } from './bench-certificate.ts';
@@ -21,7 +23,7 @@ export function certificateCsv({ test, hash }: CertificateInput, style: CsvStyle
       }),
     );
   });
-  const first = test.watermark === undefined ? [] : [[`# ${bench.certificate.practice}`]];
+  const first = test.watermark === undefined ? [] : [[`# ${certificateWords.practice}`]];
   const about = [
     ['# instrument', test.instrument.name, test.instrument.serial],
     ['# started', isoWithZone(test.startedWallMs, test.zoneMinutes)],
@@ -117,7 +119,7 @@ const judged = (
 ): Cells => ({
   'limit [unit]': limit,
   'expanded uncertainty k=2 [unit]': expanded,
-  decision: bench.result.verdicts[verdict],
+  decision: benchResult.verdicts[verdict],
   // a rule that decided nothing is none
   'decision rule': limit === undefined || rule === undefined ? undefined : decisionRules[rule],
 });
@@ -131,4 +133,4 @@ export function certificateJson({ test, hash, software }: CertificateInput): str
 }
 
 const mark = ({ watermark }: BenchTest): { simulated?: string } =>
-  watermark === undefined ? {} : { simulated: bench.certificate.practice };
+  watermark === undefined ? {} : { simulated: certificateWords.practice };

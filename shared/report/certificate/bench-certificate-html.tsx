@@ -1,5 +1,5 @@
 /** The certificate's page, for screen and paper, in the look of the report. No script, nothing loaded from elsewhere. */
-import { bench } from '../../words/bench/bench.ts';
+import { certificateWords } from '../../words/paper/certificate.ts';
 import type { Certificate } from './bench-certificate.ts';
 import { Words } from '../drawings/Drawing.tsx';
 import { VerdictSign } from '../drawings/VerdictSign.tsx';
@@ -9,7 +9,7 @@ import { Sheet } from '../page/Sheet.tsx';
 import { reportStyle, type Paper, type ReportFonts } from '../pages/report-style.ts';
 import { shapeOf, Notes, Gases, Round } from './certificate-tables.tsx';
 
-const words = bench.certificate;
+const words = certificateWords;
 
 const certificateStyle = (certificate: Certificate, { paper, fonts }: { paper: Paper; fonts: ReportFonts }): string =>
   `${reportStyle({ paper, fonts, tape: certificate.tape, foot: { cautions: words.holds, run: certificate.hash.slice(0, 16) }, page: { page: words.pageWord, of: words.of } })}

@@ -8,12 +8,15 @@ import { formatClock } from '../../format/duration.ts';
 import { formatDay, formatIsoDay, formatZone } from '../../format/date.ts';
 import { formatNumber } from '../../format/quantity.ts';
 import { bench } from '../../words/bench/bench.ts';
+import { benchRun } from '../../words/bench/bench-run.ts';
+import { benchResult } from '../../words/bench/bench-result.ts';
+import { certificateWords } from '../../words/paper/certificate.ts';
 import { certified, figure, signed, unitOf, unitText, withHalf } from '../../words/bench/bench-format.ts';
 import { furtherRows } from '../../words/bench/bench-further.ts';
 import { headlineText } from '../../words/bench/bench-headline.ts';
 import { whenDefined } from '../../defined.ts';
 
-const words = bench.certificate;
+const words = certificateWords;
 const MONTH_MS = 30.44 * 86_400_000;
 
 export type CertificateRow = {
@@ -98,13 +101,13 @@ export function certificateOf({ test, hash, software, altered = false }: Certifi
       .filter(Boolean)
       .join(', '),
     side: [`${ended === undefined ? at(test.startedWallMs) : `${at(test.startedWallMs)} to ${ended}`} ${formatZone(test.zoneMinutes)}`],
-    verdict: { sentence: headline === undefined ? bench.result.nothing : headlineText(headline), verdict },
+    verdict: { sentence: headline === undefined ? benchResult.nothing : headlineText(headline), verdict },
     facts: factsOf(test, { time: ended === undefined ? at(test.startedWallMs) : `${at(test.startedWallMs)} to ${ended}` }),
     gases: gasesOf(test),
     rounds: results.map(({ round, result }) => roundOf(test, round, result)),
     adjustment: test.adjustment === undefined ? words.noAdjustment : words.adjusted(test.adjustment),
     foot: [
-      test.limits === undefined ? bench.result.measured : bench.ruleSentences[test.limits.decisionRule],
+      test.limits === undefined ? benchResult.measured : bench.ruleSentences[test.limits.decisionRule],
       words.expandedNote,
       words.holds,
       test.watermark === undefined ? words.traceable : words.practice,
@@ -236,7 +239,7 @@ function roundOf(test: BenchTest, round: Round, result: RoundResult): Certificat
       verdict: row.verdict,
       scale: limit === undefined ? undefined : { value: row.error, expanded: budget.expanded, limit },
       budget: budget.contributions.map(({ key, u }) => ({
-        name: bench.result.contributions[key],
+        name: benchResult.contributions[key],
         u: unitText(channel, formatNumber(u, digits)),
       })),
     };
@@ -247,10 +250,10 @@ function roundOf(test: BenchTest, round: Round, result: RoundResult): Certificat
     return [
       ...(end === 'reached'
         ? []
-        : [`${name}: ${end === 'left-out' ? bench.run.leftOut : bench.run.notReached}${why === undefined ? '' : `. ${why}`}`]),
+        : [`${name}: ${end === 'left-out' ? benchRun.leftOut : benchRun.notReached}${why === undefined ? '' : `. ${why}`}`]),
       ...whenDefined(
         absent,
-        (absent) => `${name}: ${bench.run.overRange(test.instrument.name, absent.map((channel) => bench.channels[channel]).join(', '))}`,
+        (absent) => `${name}: ${benchRun.overRange(test.instrument.name, absent.map((channel) => bench.channels[channel]).join(', '))}`,
       ),
     ];
   });
@@ -266,8 +269,8 @@ function roundOf(test: BenchTest, round: Round, result: RoundResult): Certificat
     })),
     deviations: [
       ...deviations,
-      ...result.linesMissing.map(({ channel, to }) => bench.result.linesMissing(bench.channels[channel], gasName(to as GasSlot))),
-      ...result.notJudged.map(({ channel, slot }) => bench.result.notJudgedRange(bench.channels[channel], gasName(slot as GasSlot))),
+      ...result.linesMissing.map(({ channel, to }) => benchResult.linesMissing(bench.channels[channel], gasName(to as GasSlot))),
+      ...result.notJudged.map(({ channel, slot }) => benchResult.notJudgedRange(bench.channels[channel], gasName(slot as GasSlot))),
     ],
   };
 }

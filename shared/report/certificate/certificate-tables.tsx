@@ -2,13 +2,14 @@
 import type { ReactNode } from 'react';
 import type { Verdict } from '../../bench/results/test-result.ts';
 import type { CardVerdict } from '../../tuning/card/target-card.ts';
-import { bench } from '../../words/bench/bench.ts';
+import { benchResult } from '../../words/bench/bench-result.ts';
+import { certificateWords } from '../../words/paper/certificate.ts';
 import type { Certificate, CertificateRow } from './bench-certificate.ts';
 import { Words } from '../drawings/Drawing.tsx';
 import { VerdictScale } from '../drawings/VerdictScale.tsx';
 import { VerdictSign } from '../drawings/VerdictSign.tsx';
 
-const words = bench.certificate;
+const words = certificateWords;
 
 export const shapeOf = (verdict: Verdict): CardVerdict =>
   verdict === 'conditional' ? 'too-close' : verdict === 'not-judged' ? 'not-known' : verdict;
@@ -71,7 +72,7 @@ function VerdictCell({ verdict }: { verdict: Verdict }) {
     <td>
       <span className="vd">
         <VerdictSign verdict={shapeOf(verdict)} size={20} />
-        <span>{bench.result.verdicts[verdict]}</span>
+        <span>{benchResult.verdicts[verdict]}</span>
       </span>
     </td>
   );
@@ -150,7 +151,7 @@ export function Round({
       </h2>
       <FixedTable columns={head}>
         {round.rows.map((row, at) => {
-          const scale = scaleOf(row, `${row.channel} ${row.gas}: ${row.error}, ${bench.result.verdicts[row.verdict]}`);
+          const scale = scaleOf(row, `${row.channel} ${row.gas}: ${row.error}, ${benchResult.verdicts[row.verdict]}`);
           return (
             <tr key={at}>
               <td className="b">

@@ -3,12 +3,12 @@ import type { BenchChannel } from '../../bench/instrument.ts';
 import type { GasSlot } from '../../bench/plan.ts';
 import type { ResponseRow } from '../../bench/results/evaluate.ts';
 import { worst, type RoundResult, type Verdict } from '../../bench/results/test-result.ts';
-import { bench } from './bench.ts';
+import { benchResult } from './bench-result.ts';
 import { formatDuration } from '../../format/duration.ts';
 import { formatNumber } from '../../format/quantity.ts';
 import { signed, unitOf, unitText, withHalf } from './bench-format.ts';
 
-const words = bench.result;
+const words = benchResult;
 export type FurtherRow = { key: string; channel: BenchChannel; name: string; value: string; limit: string; verdict: Verdict };
 
 /** Everything that is not an error at a gas: linearity, scatter, drift, cross-effect, times, noise, warm-up. */

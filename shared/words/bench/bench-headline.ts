@@ -3,9 +3,10 @@ import type { BenchLimits } from '../../bench/limits.ts';
 import type { GasSlot } from '../../bench/plan.ts';
 import { gasRows, type Headline, type RoundResult } from '../../bench/results/test-result.ts';
 import { bench } from './bench.ts';
+import { benchResult } from './bench-result.ts';
 import { certified } from './bench-format.ts';
 
-const words = bench.result;
+const words = benchResult;
 
 export function headlineText(headline: Headline): string {
   switch (headline.kind) {

@@ -1,9 +1,10 @@
 import type { StartFlaw } from '../../bench/session/start.ts';
 import { bench } from './bench.ts';
+import { benchSetUp } from './bench-run.ts';
 
 /** What a start still needs, in one sentence. @param sourceOf run -> the name of its source */
 export function startFlawText(flaw: StartFlaw, sourceOf: (runId: string) => string): string {
-  const { missing } = bench.setUp;
+  const { missing } = benchSetUp;
   switch (flaw.kind) {
     case 'lines':
       return missing.lines(sourceOf(flaw.runId));

@@ -16,7 +16,6 @@ export const stepWords: Readonly<Record<StepId, { name: string; about: string }>
   safety: { name: 'Safety', about: 'Every control made to act, with the stopwatch.' },
   report: { name: 'Report', about: 'The visit in writing, signed.' },
 };
-export const stepStates = { done: 'done', open: 'open', stale: 'to be repeated' } as const;
 
 const gapWords = {
   reading: 'a reading',

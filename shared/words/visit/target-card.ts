@@ -45,4 +45,3 @@ export const verdictNote = (line: LineVerdict): string | undefined =>
     : line.withinUncertainty && line.verdict !== 'too-close'
       ? 'The limit lies inside the uncertainty.'
       : undefined;
-export const noCardWords = 'No target card: judged against the appliance sheet only.';

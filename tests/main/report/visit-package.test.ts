@@ -25,7 +25,7 @@ import { editVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';
 import { smallVisit, START } from '../../shared/report/small-visit.ts';
 import type { Instrument } from '../../../shared/bench/instrument.ts';
-import { records as recordsWords } from '../../../shared/words/records/records.ts';
+import { keepingWords } from '../../../shared/words/records/copies.ts';
 import { practiceTest } from '../../shared/bench/run-plan.ts';
 import { signVisit } from '../../../shared/tuning/visit/sign-visit.ts';
 
@@ -243,8 +243,8 @@ describe('instruments of a package', () => {
   });
   it('are told', () => {
     const count = { added: 1, same: 0, corrected: 0, copies: 0, refused: 0, appliances: 1, instruments: 2, runs: 0 };
-    expect(recordsWords.keeping.movedIn(count)).toBe('One visit was added; 2 instruments came with them.');
-    expect(recordsWords.keeping.movedIn({ ...count, instruments: 0 })).toBe('One visit was added.');
+    expect(keepingWords.movedIn(count)).toBe('One visit was added; 2 instruments came with them.');
+    expect(keepingWords.movedIn({ ...count, instruments: 0 })).toBe('One visit was added.');
   });
 });
 

@@ -5,9 +5,10 @@ import type { BenchLists } from '../../../renderer/views/bench/bench-screen.ts';
 import { emptyDraft, type SetUpDraft } from '../../../renderer/views/bench/set-up/set-up-draft.ts';
 import { setUpFacts } from '../../../renderer/views/bench/set-up/set-up-facts.ts';
 import { bench } from '../../../shared/words/bench/bench.ts';
+import { benchSetUp } from '../../../shared/words/bench/bench-run.ts';
 import { recordWith } from '../helpers/records.ts';
 
-const words = bench.setUp;
+const words = benchSetUp;
 const narrow: Instrument = { format: 1, name: 'Narrow', cells: [{ channel: 'co', rangeLow: 0, rangeHigh: 500, resolution: 1 }] };
 const lists: BenchLists = {
   instrument: [{ id: 'i1', revision: 1, changedMs: 0, body: narrow }],

@@ -10,7 +10,9 @@ const below = (folder: string, ending: RegExp): string[] =>
 /** Code that draws in the window. What only paper shows has its own style (`shared/report/pages/report-style.ts`). */
 export const drawing = [
   ...below('renderer', /\.tsx?$/).filter((path) => !path.startsWith('renderer/keys/')),
-  ...below('shared', /\.tsx?$/).filter((path) => !/^shared\/(words|ipc|report\/(certificate|page|pages|true-size)\/)|html|other-scripts/.test(path)),
+  ...below('shared', /\.tsx?$/).filter(
+    (path) => !/^shared\/(words|ipc|report\/(certificate|page|pages|true-size)\/)|html|other-scripts/.test(path),
+  ),
 ];
 export const sheets = below('renderer', /\.css$/);
 

@@ -1,6 +1,7 @@
 import { useRef, useState } from 'react';
 import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
-import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchSetUp } from '../../../../shared/words/bench/bench-run.ts';
+import { certificateWords } from '../../../../shared/words/paper/certificate.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { saveDownload } from '../../../backend/save-download.ts';
 import { BrokenSlot } from '../../../components/Signs.tsx';
@@ -20,7 +21,7 @@ import '../bench.css';
 import '../BenchFrame.css';
 import './CertificateView.css';
 
-const words = bench.certificate;
+const words = certificateWords;
 
 /** The certificate as it will be printed, and the ways to take it along. */
 export function CertificateView({ testId }: { testId: string }) {
@@ -80,7 +81,7 @@ function Sheet({ doc }: { doc: Doc<BenchTest> }) {
             </button>
           )}
           <button type="button" className="button tall-row" disabled={!may} onClick={() => setUp(test)}>
-            {bench.setUp.nextInstrument} <Key action="note" />
+            {benchSetUp.nextInstrument} <Key action="note" />
           </button>
         </>
       }

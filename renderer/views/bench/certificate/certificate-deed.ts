@@ -1,8 +1,8 @@
 /** The certificate: its sentence, and what the one main button does. Pure. */
 import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
-import { bench } from '../../../../shared/words/bench/bench.ts';
+import { certificateWords } from '../../../../shared/words/paper/certificate.ts';
 
-const words = bench.certificate;
+const words = certificateWords;
 
 /** `name`: who signs. `pdf`: nothing is left to do but to take it along. */
 export type CertificateDeed = { does: 'name' | 'sign' | 'pdf'; says: string; text: string };

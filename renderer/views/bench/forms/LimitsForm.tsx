@@ -4,6 +4,7 @@ import { BenchLimits } from '../../../../shared/bench/limits.ts';
 import { decisionRules, type DecisionRule } from '../../../../shared/measurement/decision-rule.ts';
 import { defined } from '../../../../shared/defined.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchSetUp } from '../../../../shared/words/bench/bench-run.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { Choice, Field } from '../../../components/Field.tsx';
 import { unitOf } from '../../../../shared/words/bench/bench-format.ts';
@@ -107,7 +108,7 @@ export function LimitsForm({ id }: { id: string | undefined }) {
           change={setRule}
           width={560}
           options={[
-            { value: '' as const, text: bench.setUp.chooseLimits },
+            { value: '' as const, text: benchSetUp.chooseLimits },
             ...decisionRules.map((value) => ({ value, text: bench.rules[value] })),
           ]}
         />

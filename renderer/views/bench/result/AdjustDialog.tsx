@@ -1,9 +1,9 @@
 import { useState } from 'react';
-import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 
-const words = bench.result;
+const words = benchResult;
 
 /** Asks what was adjusted before the plan runs once more as left. */
 export function AdjustDialog({ close, go }: { close: () => void; go: (text: string) => void }) {

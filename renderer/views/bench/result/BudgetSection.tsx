@@ -2,10 +2,11 @@ import type { GasRow } from '../../../../shared/bench/results/test-result.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { unitText } from '../../../../shared/words/bench/bench-format.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import './result.css';
 
-const words = bench.result;
+const words = benchResult;
 
 /** What the uncertainty of the chosen row is made of, largest part first. */
 export function BudgetSection({ row, gas }: { row: GasRow; gas: string }) {

@@ -2,13 +2,13 @@ import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
 import { headlineOf, roundResult } from '../../../../shared/bench/results/test-result.ts';
 import { formatClock, formatDate } from '../../../../shared/format/duration.ts';
 import { headlineText } from '../../../../shared/words/bench/bench-headline.ts';
-import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { useBenchScreen } from '../use-bench.ts';
 import '../bench.css';
 
-const words = bench.result;
+const words = benchResult;
 
 /** Earlier tests of this instrument, each with its result. */
 export function EarlierDialog({ tests, close }: { tests: readonly { id: string; body: BenchTest }[]; close: () => void }) {

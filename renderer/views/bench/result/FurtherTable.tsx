@@ -4,11 +4,13 @@ import type { RoundResult } from '../../../../shared/bench/results/test-result.t
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import { furtherRows } from '../../../../shared/words/bench/bench-further.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchResult, benchPatterns } from '../../../../shared/words/bench/bench-result.ts';
+import { certificateWords } from '../../../../shared/words/paper/certificate.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { signOfVerdict } from './verdict-signs.ts';
 import './result.css';
 
-const words = bench.result;
+const words = benchResult;
 
 /** What was measured besides the errors, the fault patterns it looks like, and what could not be judged. */
 export function FurtherTable({ test, result, gasName }: { test: BenchTest; result: RoundResult; gasName: (slot: GasSlot) => string }) {
@@ -44,7 +46,7 @@ export function FurtherTable({ test, result, gasName }: { test: BenchTest; resul
             <b>
               <ChannelName text={`${bench.channels[channel]}:`} />
             </b>{' '}
-            {bench.patterns[pattern]}
+            {benchPatterns[pattern]}
           </li>
         ))}
         {result.linesMissing.map(({ channel, to, stepId }) => (
@@ -57,7 +59,7 @@ export function FurtherTable({ test, result, gasName }: { test: BenchTest; resul
             <ChannelName text={words.notJudgedRange(bench.channels[channel], gasName(slot as GasSlot))} />
           </li>
         ))}
-        {test.adjustment !== undefined && <li>{bench.certificate.adjusted(test.adjustment)}</li>}
+        {test.adjustment !== undefined && <li>{certificateWords.adjusted(test.adjustment)}</li>}
       </ul>
     </section>
   );

@@ -3,13 +3,15 @@ import type { BenchTest } from '../../../../shared/bench/bench-test.ts';
 import { exampleLimits } from '../../../../shared/bench/limits.ts';
 import { decisionRules, type DecisionRule } from '../../../../shared/measurement/decision-rule.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchSetUp } from '../../../../shared/words/bench/bench-run.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Choice } from '../../../components/Field.tsx';
 import { useBench, useBenchScreen } from '../use-bench.ts';
 
-const words = bench.result;
+const words = benchResult;
 
 /** Judges the same measured figures by other limits or another decision rule. */
 export function LimitsDialog({ test, testId, close }: { test: BenchTest; testId: string; close: () => void }) {
@@ -41,16 +43,16 @@ export function LimitsDialog({ test, testId, close }: { test: BenchTest; testId:
           </button>
           <span className="grow" />
           <button type="submit" className="button main" disabled={!ready}>
-            {bench.setUp.limits} <kbd aria-hidden="true">Enter</kbd>
+            {benchSetUp.limits} <kbd aria-hidden="true">Enter</kbd>
           </button>
         </>
       }
     >
       <Choice
-        label={bench.setUp.limits}
+        label={benchSetUp.limits}
         value={name}
         change={setName}
-        options={[{ value: '', text: bench.setUp.chooseLimits }, ...cards.map((one) => ({ value: one.name, text: one.name }))]}
+        options={[{ value: '', text: benchSetUp.chooseLimits }, ...cards.map((one) => ({ value: one.name, text: one.name }))]}
       />
       {card !== undefined && (
         <p className="second">
@@ -62,7 +64,7 @@ export function LimitsDialog({ test, testId, close }: { test: BenchTest; testId:
         value={rule}
         change={setRule}
         options={[
-          { value: '' as const, text: bench.setUp.chooseLimits },
+          { value: '' as const, text: benchSetUp.chooseLimits },
           ...decisionRules.map((value) => ({ value, text: bench.rules[value] })),
         ]}
       />

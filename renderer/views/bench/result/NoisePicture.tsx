@@ -4,11 +4,12 @@ import { line } from 'd3-shape';
 import type { AllanPoint } from '../../../../shared/bench/results/noise.ts';
 import type { RoundResult } from '../../../../shared/bench/results/test-result.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { unitOf } from '../../../../shared/words/bench/bench-format.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import './result.css';
 
-const words = bench.result;
+const words = benchResult;
 const [WIDTH, HEIGHT, LEFT, RIGHT] = [410, 176, 62, 396];
 const BOTTOM = HEIGHT - 34;
 /** 1, 2, 5 in every decade, as far as they lie inside */

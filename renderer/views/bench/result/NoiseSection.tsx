@@ -3,10 +3,11 @@ import type { RoundResult } from '../../../../shared/bench/results/test-result.t
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { unitText } from '../../../../shared/words/bench/bench-format.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { NoisePicture } from './NoisePicture.tsx';
 
-const words = bench.result;
+const words = benchResult;
 
 /** How much the reading scatters at constant gas, by averaging time. */
 export function NoiseSection({ noise }: { noise: RoundResult['noise'][number] | undefined }) {

@@ -1,9 +1,10 @@
 import type { GasSlot, PlanStep } from '../../../../shared/bench/plan.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import '../bench.css';
 
-const words = bench.result;
+const words = benchResult;
 
 /** Asks which step of the plan is measured once more. */
 export function RepeatDialog({

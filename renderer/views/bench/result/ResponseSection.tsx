@@ -5,10 +5,11 @@ import { gasOf } from '../../../../shared/bench/references.ts';
 import type { RoundResult } from '../../../../shared/bench/results/test-result.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { ResponsePicture } from './ResultPictures.tsx';
 
-const words = bench.result;
+const words = benchResult;
 
 /** How fast the chosen channel followed a change of gas; says what is missing when it was not measured. */
 export function ResponseSection({

@@ -6,12 +6,13 @@ import type { ResponseRow } from '../../../../shared/bench/results/evaluate.ts';
 import type { BenchChannel } from '../../../../shared/bench/instrument.ts';
 import { piecesOf } from '../../../../shared/bench/results/missing-lines.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { certified, unitOf, unitText } from '../../../../shared/words/bench/bench-format.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import './result.css';
 
-const words = bench.result;
+const words = benchResult;
 const WIDTH = 410;
 const LEFT = 52;
 const RIGHT = 396;

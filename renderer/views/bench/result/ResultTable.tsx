@@ -5,11 +5,12 @@ import { VerdictScale } from '../../../../shared/report/drawings/VerdictScale.ts
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import { figure, signed, withHalf } from '../../../../shared/words/bench/bench-format.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { signOfVerdict } from './verdict-signs.ts';
 import './result.css';
 
-const words = bench.result;
+const words = benchResult;
 
 export const rowKeyOf = ({ channel, level }: GasRow): string => `${channel} ${level}`;
 

@@ -10,6 +10,9 @@ import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx'
 import { certified, figure, unitText, withHalf } from '../../../../shared/words/bench/bench-format.ts';
 import { headlineText, nextText } from '../../../../shared/words/bench/bench-headline.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchSetUp } from '../../../../shared/words/bench/bench-run.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
+import { certificateWords } from '../../../../shared/words/paper/certificate.ts';
 import { useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Key } from '../../../components/Key.tsx';
@@ -32,7 +35,7 @@ import { signOf } from './verdict-signs.ts';
 import '../BenchFrame.css';
 import './result.css';
 
-const words = bench.result;
+const words = benchResult;
 const MONTH_MS = 30.44 * 86_400_000;
 
 export function ResultView({ testId }: { testId: string }) {
@@ -155,7 +158,7 @@ function Result({ testId, test, altered }: { testId: string; test: BenchTest; al
             ))}
           {!isOpen && (
             <button type="button" className="button tall-row" disabled={!may} onClick={() => setUp(test)}>
-              {bench.setUp.nextInstrument} <Key action="note" />
+              {benchSetUp.nextInstrument} <Key action="note" />
             </button>
           )}
         </>
@@ -207,7 +210,7 @@ function Result({ testId, test, altered }: { testId: string; test: BenchTest; al
             {altered && (
               <b role="status" className="notice-text">
                 {' '}
-                {bench.certificate.altered}
+                {certificateWords.altered}
               </b>
             )}
           </p>

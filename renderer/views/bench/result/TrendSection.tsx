@@ -4,10 +4,11 @@ import { formatDate } from '../../../../shared/format/duration.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { certified } from '../../../../shared/words/bench/bench-format.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { TrendPicture } from './ResultPictures.tsx';
 
-const words = bench.result;
+const words = benchResult;
 
 /** The chosen channel over this instrument's earlier tests, and when it will reach its limit. */
 export function TrendSection({ history, test }: { history: CellHistory | undefined; test: BenchTest }) {

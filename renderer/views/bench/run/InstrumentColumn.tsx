@@ -6,6 +6,8 @@ import { DASH, formatNumber } from '../../../../shared/format/quantity.ts';
 import type { BenchColumn } from '../../../../shared/ipc/bench-commands.ts';
 import { certified, unitOf } from '../../../../shared/words/bench/bench-format.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchRun, benchSetUp } from '../../../../shared/words/bench/bench-run.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
@@ -20,14 +22,14 @@ import { isLost, type ColumnFacts } from './run-says.ts';
 import '../bench.css';
 import './run.css';
 
-const words = bench.run;
+const words = benchRun;
 
 /** The way to the gas as it comes, where the screen has room for it: the channel that has farthest to go. */
 function Way({ test, way, step }: { test: BenchTest; way: BenchColumn['way']; step: PlanStep }) {
   return way === undefined ? null : (
     <div className="bench-way">
       <span className="second small">
-        <ChannelName text={bench.result.way(bench.channels[way.channel])} />
+        <ChannelName text={benchResult.way(bench.channels[way.channel])} />
       </span>
       <ResponsePicture channel={way.channel} points={way.points} response={undefined} target={targetOf(test, step.slot, way.channel)} />
     </div>
@@ -146,7 +148,7 @@ export function InstrumentColumn({
           value={test.runId}
           change={(runId) => void actions.ask('bench.move', { testId: id, runId })}
           options={[
-            { value: test.runId, text: bench.setUp.chooseRun },
+            { value: test.runId, text: benchSetUp.chooseRun },
             ...others.map(({ info }) => ({ value: info.runId, text: sourceLabel(info) })),
           ]}
         />

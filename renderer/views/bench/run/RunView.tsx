@@ -3,6 +3,7 @@ import { lastRound } from '../../../../shared/bench/bench-test.ts';
 import { keepsGas, type GasSlot } from '../../../../shared/bench/plan.ts';
 import { gasOf } from '../../../../shared/bench/references.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchRun } from '../../../../shared/words/bench/bench-run.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Dialog } from '../../../components/Dialog.tsx';
@@ -16,7 +17,7 @@ import { runDeed, runSays, waitingOf } from './run-says.ts';
 import '../BenchFrame.css';
 import './run.css';
 
-const words = bench.run;
+const words = benchRun;
 
 /** The plan as it runs: one column per instrument, one sentence, one main button. */
 export function RunView({ testId }: { testId: string }) {

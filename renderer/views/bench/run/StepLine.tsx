@@ -3,10 +3,11 @@ import { lastRound, type BenchTest } from '../../../../shared/bench/bench-test.t
 import type { GasSlot, PlanStep } from '../../../../shared/bench/plan.ts';
 import { formatDuration } from '../../../../shared/format/duration.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchRun } from '../../../../shared/words/bench/bench-run.ts';
 import { StepSign } from '../../visit/VisitSigns.tsx';
 import './run.css';
 
-const words = bench.run;
+const words = benchRun;
 
 /** One step of the plan: done, running or to come, with its gas and how long it holds. */
 export function StepLine({

@@ -4,11 +4,12 @@ import { isTimed, type GasSlot, type PlanStep } from '../../../../shared/bench/p
 import { formatTimeLeft } from '../../../../shared/format/duration.ts';
 import type { BenchColumn } from '../../../../shared/ipc/bench-commands.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchRun } from '../../../../shared/words/bench/bench-run.ts';
 import { source } from '../../../../shared/words/source.ts';
 import { isSilent } from '../../../state/channels.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 
-const words = bench.run;
+const words = benchRun;
 
 export type ColumnFacts = { id: string; test: BenchTest; record: RunRecord | undefined; state: BenchColumn | undefined };
 export type RunFacts = {

@@ -1,12 +1,13 @@
 import { decisionRules } from '../../../../shared/measurement/decision-rule.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchSetUp } from '../../../../shared/words/bench/bench-run.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Choice } from '../../../components/Field.tsx';
 import { useBench } from '../use-bench.ts';
 import type { SectionProps } from './section.ts';
 import '../bench.css';
 
-const words = bench.setUp;
+const words = benchSetUp;
 
 /** Limits and the decision rule. A card of one's own brings the rule that was chosen with it; a published one brings none. */
 export function LimitsSection({ draft: { limitsName, rule }, facts: { cards, card }, set }: SectionProps) {

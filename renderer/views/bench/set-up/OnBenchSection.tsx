@@ -2,7 +2,7 @@ import { useEffect, useRef } from 'react';
 import { practiceScenarios } from '../../../../shared/bench/practice-scenarios.ts';
 import { MOST_INSTRUMENTS } from '../../../../shared/bench/session/start.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
-import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchSetUp, benchRun } from '../../../../shared/words/bench/bench-run.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { Choice } from '../../../components/Field.tsx';
 import { sourceLabel } from '../../../state/source-state.ts';
@@ -12,7 +12,7 @@ import { channelsIn } from './set-up-facts.ts';
 import '../bench.css';
 import './set-up.css';
 
-const words = bench.setUp;
+const words = benchSetUp;
 const NEW = 'new';
 
 /** The runs on the bench, and which instrument each of them is. */
@@ -68,7 +68,7 @@ export function OnBenchSection({
             <b>{info.source.kind === 'simulated' ? words.simulatedRun(info.source.title.replace(/^Bench: /, '')) : sourceLabel(info)}</b>
             <span className="second">
               {' '}
-              {channelsIn(info.channels).length > 0 ? '' : info.counters.lines > 0 ? words.linesUnread : bench.run.columnWords.waiting}
+              {channelsIn(info.channels).length > 0 ? '' : info.counters.lines > 0 ? words.linesUnread : benchRun.columnWords.waiting}
             </span>
           </span>
           <Choice

@@ -4,6 +4,7 @@ import { practiceGases } from '../../../../shared/bench/practice.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { certified } from '../../../../shared/words/bench/bench-format.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchSetUp } from '../../../../shared/words/bench/bench-run.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Choice, Field } from '../../../components/Field.tsx';
 import { useBench, useBenchScreen } from '../use-bench.ts';
@@ -11,7 +12,7 @@ import type { SectionProps } from './section.ts';
 import '../bench.css';
 import './set-up.css';
 
-const words = bench.setUp;
+const words = benchSetUp;
 const NEW = 'new';
 
 /** The plan and a bottle for each of its gases. A doubtful bottle needs a reason. */

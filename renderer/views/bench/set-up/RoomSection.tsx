@@ -1,13 +1,13 @@
 import { freshAirReference } from '../../../../shared/bench/references.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
-import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchSetUp } from '../../../../shared/words/bench/bench-run.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
 import { errorOf } from '../../../fields/typed.ts';
 import type { SectionProps } from './section.ts';
 import '../bench.css';
 
-const words = bench.setUp;
+const words = benchSetUp;
 
 /** The room's air: what fresh air should read follows from its humidity, unless the instrument dries its sample. */
 export function RoomSection({ draft: { room }, facts, set }: SectionProps) {

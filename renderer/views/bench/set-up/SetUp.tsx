@@ -1,5 +1,5 @@
 import { formatDate } from '../../../../shared/format/duration.ts';
-import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchSetUp } from '../../../../shared/words/bench/bench-run.ts';
 import { useApp } from '../../../app-parts.ts';
 import { Field } from '../../../components/Field.tsx';
 import { typedText, valueOf } from '../../../fields/typed.ts';
@@ -17,7 +17,7 @@ import { emptyDraft } from './set-up-draft.ts';
 import { setUpFacts } from './set-up-facts.ts';
 import '../bench.css';
 
-const words = bench.setUp;
+const words = benchSetUp;
 
 /** From instruments on the bench to the first step: sources, bottles, room, limits and the rule. */
 export function SetUp() {

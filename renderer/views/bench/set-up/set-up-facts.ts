@@ -7,6 +7,7 @@ import { practiceGases } from '../../../../shared/bench/practice.ts';
 import { outsideRange } from '../../../../shared/bench/references.ts';
 import { MOST_INSTRUMENTS, startFlaw, type StartSeat } from '../../../../shared/bench/session/start.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchSetUp } from '../../../../shared/words/bench/bench-run.ts';
 import { startFlawText } from '../../../../shared/words/bench/bench-start.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { sourceLabel } from '../../../state/source-state.ts';
@@ -15,7 +16,7 @@ import { errorOf, type Typed, typedText, typedWithin, valueOf } from '../../../f
 import { defined } from '../../../../shared/defined.ts';
 import type { SetUpDraft } from './set-up-draft.ts';
 
-const words = bench.setUp;
+const words = benchSetUp;
 
 /** The channels of a run that the bench can test. */
 export const channelsIn = (found: readonly string[]): string[] => found.filter((one) => (benchChannels as readonly string[]).includes(one));

@@ -3,6 +3,7 @@ import { formatDay } from '../../../../shared/format/date.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { certified, signed, unitOf, withHalf } from '../../../../shared/words/bench/bench-format.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { records as words } from '../../../../shared/words/records/records.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { TrendPicture } from '../../bench/result/ResultPictures.tsx';
@@ -16,7 +17,7 @@ export function Drift({ history, zoneMinutes }: { history: CellHistory; zoneMinu
     const one = t90.find((time) => time.wallMs === wallMs);
     return one === undefined ? '–' : `${formatNumber(one.value, 0)} ±${formatNumber(one.expanded, 0)}`;
   };
-  const title = bench.result.trend(bench.channels[channel], certified(channel, spanReference));
+  const title = benchResult.trend(bench.channels[channel], certified(channel, spanReference));
   return (
     <section>
       <h3>
@@ -28,7 +29,7 @@ export function Drift({ history, zoneMinutes }: { history: CellHistory; zoneMinu
           <tr>
             <th scope="col">{words.instrument.test.day}</th>
             <th scope="col" className="right">
-              {bench.result.columns.error} {unitOf(channel)}
+              {benchResult.columns.error} {unitOf(channel)}
             </th>
             <th scope="col" className="right">
               {words.instrument.test.t90} s

@@ -4,6 +4,7 @@ import { formatClock } from '../../../../shared/format/duration.ts';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import { headlineText } from '../../../../shared/words/bench/bench-headline.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
+import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { records as words } from '../../../../shared/words/records/records.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { signOf } from '../../bench/result/verdict-signs.ts';
@@ -45,7 +46,7 @@ export function TestTable({ tests, open }: { tests: readonly Tested[]; open: (id
                 <span className="verdict">
                   <VerdictSign verdict={headline === undefined ? 'open' : signOf(headline)} />
                   <span>
-                    <ChannelName text={headline === undefined ? bench.result.nothing : headlineText(headline)} />
+                    <ChannelName text={headline === undefined ? benchResult.nothing : headlineText(headline)} />
                   </span>
                 </span>
               </td>

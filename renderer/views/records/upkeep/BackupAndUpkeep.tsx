@@ -1,6 +1,6 @@
 import { useRef, useState, type ChangeEvent } from 'react';
 import type { UploadKind } from '../../../../shared/ipc/handshake.ts';
-import { records } from '../../../../shared/words/records/records.ts';
+import { keepingWords } from '../../../../shared/words/records/copies.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { saveDownload } from '../../../backend/save-download.ts';
 import { uploadFile } from '../../../backend/upload-file.ts';
@@ -9,7 +9,7 @@ import { Sure } from '../Sure.tsx';
 import '../records.css';
 import './upkeep.css';
 
-const words = records.keeping;
+const words = keepingWords;
 
 /** Backup, restore, moving between computers, and how long to keep. Each says what it did in one sentence. */
 export function BackupAndUpkeep() {

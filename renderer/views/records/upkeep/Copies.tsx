@@ -1,13 +1,13 @@
 import { useCallback, useEffect, useState } from 'react';
 import { formatNumber, withUnit } from '../../../../shared/format/quantity.ts';
 import type { Output } from '../../../../shared/ipc/contract.ts';
-import { records } from '../../../../shared/words/records/records.ts';
+import { copiesWords } from '../../../../shared/words/records/copies.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { timeHere } from '../due.ts';
 import { Sure } from '../Sure.tsx';
 import '../records.css';
 
-const words = records.copies;
+const words = copiesWords;
 type Copy = Output<'copies.list'>['copies'][number];
 
 /** What still holds an earlier state of everything: said, so that nobody thinks a deletion reached it. */
