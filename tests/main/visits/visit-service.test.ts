@@ -122,16 +122,6 @@ const begin = async (kind: 'service' | 'training' = 'service', runId?: string) =
   value(await service.handlers['visit.begin']({ kind, ...(runId !== undefined && { runId }) }, caller)).visit;
 const stored = async (id: string) => value(await records.visit(id)).visit;
 
-it('nothing is told of hints once the service is closed', async () => {
-  const runId = startRun();
-  await begin('service', runId);
-  await service.close();
-  told.length = 0;
-  read(runId, 'late', {});
-  await clock.advance(60_000);
-  expect(told).toEqual([]);
-});
-
 describe('a visit and its runs', () => {
   it('takes the run on screen in, and its trials as they come, without any window', async () => {
     const runId = startRun();
