@@ -69,6 +69,7 @@ const cutOff = (page: Page): Promise<string[]> =>
     function* ancestors(from: Element): Generator<Element> {
       for (let at: Element | null = from; at !== null && at !== document.body; at = at.parentElement) yield at;
     }
+    const isZoomed = innerWidth <= 900;
     const nameOf = (target: HTMLElement): string =>
       (target.innerText || target.getAttribute('aria-label') || '').trim().replaceAll('\n', ' ').slice(0, 40);
     /**
@@ -168,15 +169,18 @@ const cutOff = (page: Page): Promise<string[]> =>
       // what is pressed may reach beyond what is drawn
       const over = getComputedStyle(target, '::after');
       const reach = over.position === 'absolute' ? Math.max(height, parseFloat(over.height) || 0) : height;
-      const wanted = target.matches('.watch-main, .watch-over')
-        ? least.watch
-        : target.matches('.button.main, .bar .stepper > button, .bar:has(.stepper) > .button')
-          ? least.main
-          : least.target;
+      // at 200 % every px is two: what is left of the rule is the least target
+      const wanted = isZoomed
+        ? least.target
+        : target.matches('.watch-main, .watch-over')
+          ? least.watch
+          : target.matches('.button.main, .bar .stepper > button, .bar:has(.stepper) > .button')
+            ? least.main
+            : least.target;
       if (reach < wanted - 0.5) found.push(`a target only ${Math.round(height)} high, not ${wanted}: ${label(target)} “${nameOf(target)}”`);
     }
     const top = [...document.querySelectorAll('dialog[open]')].at(-1) ?? document.body;
-    for (const { one, other, px, side } of tooNear(top, least.between))
+    for (const { one, other, px, side } of tooNear(top, isZoomed ? least.between / 2 : least.between))
       found.push(
         `only ${Math.round(px)} ${side}, not ${least.between}: “${nameOf(one)}” and “${nameOf(other)}” in ${label(one.parentElement ?? one)}`,
       );
