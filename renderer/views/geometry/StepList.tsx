@@ -2,6 +2,7 @@ import { stepGroups, type HandStep } from '../../../shared/geometry/steps.ts';
 import { groupNames, stepWords } from '../../../shared/words/geometry/geometry-steps.ts';
 import { leadWords as words } from '../../../shared/words/geometry/lead.ts';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
+import { Aside } from '../../components/Aside.tsx';
 import { StepSign } from '../visit/VisitSigns.tsx';
 import type { Lead } from './use-lead.ts';
 import './StepList.css';
@@ -19,16 +20,12 @@ export function StepList({ lead }: { lead: Lead }) {
       <ol>
         {folded && (
           <li>
-            <button
-              type="button"
-              aria-label={`${words.stepsDone(1, before.length)}, ${words.done}`}
-              onClick={() => go(before[0]?.steps[0]?.id ?? step.id)}
-            >
+            <button type="button" onClick={() => go(before[0]?.steps[0]?.id ?? step.id)}>
               <span className="sign">
                 <StepSign state="done" />
               </span>
               <span className="grow">{words.stepsDone(1, before.length)}</span>
-              <span className="small second">{words.done}</span>
+              <Aside text={words.done} />
             </button>
           </li>
         )}
@@ -39,17 +36,12 @@ export function StepList({ lead }: { lead: Lead }) {
           const isNow = index === current;
           return (
             <li key={group}>
-              <button
-                type="button"
-                aria-label={[`${index + 1} ${groupNames[group]}`, ...(!isNow && isDone(steps) ? [words.done] : [])].join(', ')}
-                aria-expanded={isNow}
-                onClick={() => go(first.id)}
-              >
+              <button type="button" aria-expanded={isNow} onClick={() => go(first.id)}>
                 <span className="sign">
                   <StepSign state={isNow ? 'now' : isDone(steps) ? 'done' : 'todo'} />
                 </span>
                 <span className={isNow ? 'grow bold' : `grow${isDone(steps) ? '' : ' second'}`}>{`${index + 1} ${groupNames[group]}`}</span>
-                {!isNow && isDone(steps) && <span className="small second">{words.done}</span>}
+                {!isNow && isDone(steps) && <Aside text={words.done} />}
               </button>
               {isNow && (
                 <ol>
@@ -64,12 +56,7 @@ export function StepList({ lead }: { lead: Lead }) {
                     const beside = isHere ? words.now : isStale ? words.again : (typed ?? '');
                     return (
                       <li key={one.id}>
-                        <button
-                          type="button"
-                          aria-label={[name, judged, beside].filter((part) => part !== '').join(', ')}
-                          aria-current={isHere ? 'step' : undefined}
-                          onClick={() => go(one.id)}
-                        >
+                        <button type="button" aria-current={isHere ? 'step' : undefined} onClick={() => go(one.id)}>
                           <span className="sign">
                             {isHere ? (
                               <VerdictSign verdict="now" />
@@ -84,7 +71,8 @@ export function StepList({ lead }: { lead: Lead }) {
                             )}
                           </span>
                           <span className={`grow${isHere ? ' bold' : done.has(one.id) ? '' : ' second'}`}>{name}</span>
-                          <span className="small second">{beside}</span>
+                          {judged !== '' && <span className="hidden-text">{`, ${judged}`}</span>}
+                          <Aside text={beside} />
                         </button>
                       </li>
                     );

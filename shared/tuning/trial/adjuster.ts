@@ -32,12 +32,6 @@ export const isAir = (adjuster: { name: string; kind?: AdjusterKind | undefined 
 export const isSameScale = (one: Adjuster, other: Adjuster): boolean =>
   one.unit === other.unit && one.min === other.min && one.max === other.max;
 
-/** The default pair. Scales differ from burner to burner, so the ends are left open until the user gives them. */
-export const defaultAdjusters: readonly Adjuster[] = [
-  { name: 'shutter', unit: '', step: 0.25, role: 'fine', kind: 'air' },
-  { name: 'band', unit: '', step: 1, role: 'coarse', kind: 'air' },
-];
-
 export type PositionRefusal =
   | { key: 'position-not-a-number'; adjuster: string }
   | { key: 'position-below-scale'; adjuster: string; typed: number; min: number; max?: number | undefined }

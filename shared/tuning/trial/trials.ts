@@ -161,9 +161,3 @@ function bestReading(readings: readonly Reading[]): Reading | undefined {
     undefined,
   );
 }
-
-/** The setting in force at a time of the run, for "same as now" and for marks that move one adjuster only. */
-export function settingAt(run: Pick<RunRecord, 'marks' | 'edits' | 'startSetting'>, timeMs: number): Setting {
-  const last = currentMarks(run.marks, run.edits).findLast((mark) => mark.timeMs <= timeMs && mark.body.kind === 'adjustment');
-  return last?.body.kind === 'adjustment' ? last.body.setting : run.startSetting;
-}

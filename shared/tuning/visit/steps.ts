@@ -1,4 +1,4 @@
-import { unacknowledged, roomCoLevel } from '../advice/cautions.ts';
+import { unacknowledged } from '../advice/cautions.ts';
 import { isLeftOff } from '../advice/safe.ts';
 import type { GeometryItem } from '../../geometry/items.ts';
 import { geometryNow, hasGeometry } from '../set-up/geometry-now.ts';
@@ -68,9 +68,6 @@ export function stepsOf(visit: Visit, facts: StepFacts): StepState[] {
     return { id, missing, state: missing.length === 0 ? 'done' : stale ? 'stale' : 'open', started: hasStarted[id](visit) };
   });
 }
-
-/** The first step that is not done: where an interrupted visit goes on. */
-export const nextStep = (steps: readonly StepState[]): StepId => steps.find((step) => step.state !== 'done')?.id ?? 'report';
 
 const checks: Record<StepId, (visit: Visit, facts: StepFacts) => Missing[]> = {
   start: (visit) => [
@@ -199,13 +196,6 @@ const openBypasses = (visit: Visit): Missing[] =>
 
 /** The last result of each test counts: one that failed may have been put right and repeated. */
 const latestResults = (visit: Visit) => [...new Map(visit.safety.map((result) => [result.test, result])).values()];
-
-/** Work stops in a room with 35 ppm CO or more, whatever else is done. */
-export const roomIsSafe = (visit: Visit): boolean => {
-  const last = visit.roomCo.at(-1);
-  const level = last ? roomCoLevel(last.ppm) : 'clear';
-  return level === 'clear' || level === 'notice';
-};
 
 /** What a change of a set-up item as left means for the air readings; undefined when it moves nothing else. */
 export function changeKindOf(item: SetUpItem): ChangeKind | undefined {

@@ -4,6 +4,7 @@ import { safetyWords } from '../../../../shared/words/visit/safety-tests.ts';
 import { stepWords } from '../../../../shared/words/visit/steps.ts';
 import { safetyScreen as words } from '../../../../shared/words/visit/screens/safety.ts';
 import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
+import { Aside } from '../../../components/Aside.tsx';
 import { Key } from '../../../components/Key.tsx';
 import { VerdictSign, type SignName } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import type { SafetyResult } from '../../../../shared/tuning/safety/safety-result.ts';
@@ -85,7 +86,6 @@ export function TestList({
               <button
                 type="button"
                 className={`safety-row${isNow ? ' now' : ''}${result === undefined && !isNow ? ' second' : ''}`}
-                aria-label={[safetyWords[test.id].title, about(test)].filter(Boolean).join(', ')}
                 aria-current={isNow ? 'step' : undefined}
                 tabIndex={isNow ? 0 : -1}
                 onKeyDown={walk}
@@ -94,7 +94,7 @@ export function TestList({
                 <VerdictSign verdict={result !== undefined ? resultSign[result.result] : isNow ? 'now' : 'open'} />
                 <span className={`safety-name${isNow ? ' bold' : ''}`}>{safetyWords[test.id].title}</span>
                 <span className="grow" />
-                <span className="small second unwrapped">{about(test)}</span>
+                <Aside text={about(test)} className="unwrapped" />
               </button>
             </li>
           );

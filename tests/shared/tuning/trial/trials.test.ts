@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Mark, MarkBody, Setting } from '../../../../shared/measurement/mark.ts';
 import type { Reading } from '../../../../shared/measurement/state.ts';
-import { settingAt, trialsOf, type RunRecord } from '../../../../shared/tuning/trial/trials.ts';
+import { trialsOf, type RunRecord } from '../../../../shared/tuning/trial/trials.ts';
 
 const setting = (shutter: number): Setting => ({
   stage: '1',
@@ -108,8 +108,5 @@ describe('trials from marks and readings', () => {
       run({ marks: [mark('s', 50, { kind: 'smoke', spots: [{ number: 1 }] }), mark('t', 60, { kind: 'smoke', spots: [{ number: 2 }] })] }),
     );
     expect(two[0]!.smoke!.spots.map((spot) => spot.number)).toEqual([1, 2]);
-  });
-  it('knows the setting at any time', () => {
-    expect([50, 100, 250].map((seconds) => settingAt(record, seconds * 1000).positions[0]!.value)).toEqual([7, 6, 5]);
   });
 });

@@ -1,18 +1,23 @@
 import { describe, expect, it } from 'vitest';
 import { cautionsOf } from '../../../../shared/tuning/advice/cautions.ts';
 import { exampleCards } from '../../../../shared/tuning/card/example-cards.ts';
-import { nextStep, roomIsSafe, stepsOf, type StepFacts } from '../../../../shared/tuning/visit/steps.ts';
+import { stepsOf, type StepFacts } from '../../../../shared/tuning/visit/steps.ts';
 import { stepIds, stepOrder } from '../../../../shared/tuning/visit/step-names.ts';
 import { staleReason } from '../../../../shared/tuning/visit/staleness.ts';
-import { defaultAdjusters } from '../../../../shared/tuning/trial/adjuster.ts';
+import type { Adjuster } from '../../../../shared/tuning/trial/adjuster.ts';
 import { Visit, editVisit, newVisit, withCorrections } from '../../../../shared/tuning/visit/visit.ts';
 import { isWatermarked } from '../../../../shared/tuning/visit/visit-marks.ts';
 import { leftOff } from '../../../helpers/left-off.ts';
 import { makeTrial } from '../make-trial.ts';
 import { signVisit } from '../../../../shared/tuning/visit/sign-visit.ts';
 
+/** the usual pair; scales differ from burner to burner, so the ends are open */
+const shutterAndBand: readonly Adjuster[] = [
+  { name: 'shutter', unit: '', step: 0.25, role: 'fine', kind: 'air' },
+  { name: 'band', unit: '', step: 1, role: 'coarse', kind: 'air' },
+];
 const fresh = (kind: 'service' | 'training' = 'service'): Visit =>
-  newVisit({ id: 'v', number: 12, kind, startedWallMs: 1000, zoneMinutes: 60, unitPreset: 'metric', adjusters: [...defaultAdjusters] });
+  newVisit({ id: 'v', number: 12, kind, startedWallMs: 1000, zoneMinutes: 60, unitPreset: 'metric', adjusters: [...shutterAndBand] });
 const edited = (
   visit: Visit,
   path: (string | number)[],
@@ -158,11 +163,9 @@ describe('the thread of steps', () => {
     expect(stepsOf(doneVisit(), facts).map(({ id, state, missing }) => [id, state, missing])).toEqual(
       stepOrder(undefined).map((id) => [id, 'done', []]),
     );
-    expect(nextStep(stepsOf(doneVisit(), facts))).toBe('report');
   });
   it('starts at Start and says what is missing', () => {
     const steps = stepsOf(fresh(), facts);
-    expect(nextStep(steps)).toBe('start');
     expect(steps[0]!.missing.map(({ key }) => key)).toEqual([
       'caution',
       'appliance',
@@ -254,13 +257,10 @@ describe('the thread of steps', () => {
     delete visit.signature;
     expect(missingOf(visit, 'report').state).toBe('done');
   });
-  it('stops the work in a room with 35 ppm, and not with 34', () => {
-    expect([34, 35].map((ppm) => roomIsSafe({ ...fresh(), roomCo: [{ wallMs: 1, ppm }] }))).toEqual([true, false]);
-  });
 });
 
 describe('staleness', () => {
-  const context = (trials: ReturnType<typeof makeTrial>[], adjusters = [...defaultAdjusters]) => ({ trials, changes: [], adjusters });
+  const context = (trials: ReturnType<typeof makeTrial>[], adjusters = [...shutterAndBand]) => ({ trials, changes: [], adjusters });
   it('is seen in later trials: draft over the fire moved by 0.02 in w.c., pressure by 3 %', () => {
     const first = full('a', 1, { overFirePa: -5, pumpPa: 690_000 });
     expect(staleReason(first, context([first, full('b', 2, { overFirePa: -10.1 })]))).toMatchObject({ kind: 'draft', from: -5, to: -10.1 });
@@ -280,12 +280,12 @@ describe('staleness', () => {
         ],
       },
     });
-    expect(staleReason(at('a', 1, 2), context([at('a', 1, 2), at('b', 2, 4)], [...defaultAdjusters, head]))).toMatchObject({
+    expect(staleReason(at('a', 1, 2), context([at('a', 1, 2), at('b', 2, 4)], [...shutterAndBand, head]))).toMatchObject({
       kind: 'head',
       adjuster: 'head',
       from: 2,
       to: 4,
     });
-    expect(staleReason(at('a', 1, 2), context([at('a', 1, 2), at('b', 2, 2)], [...defaultAdjusters, head]))).toBeUndefined();
+    expect(staleReason(at('a', 1, 2), context([at('a', 1, 2), at('b', 2, 2)], [...shutterAndBand, head]))).toBeUndefined();
   });
 });
