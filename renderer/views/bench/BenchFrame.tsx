@@ -3,7 +3,7 @@ import type { ReactNode } from 'react';
 import { bench as words } from '../../../shared/words/bench/bench.ts';
 import { common } from '../../../shared/words/common.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { HostAlert } from '../../components/HostAlert.tsx';
+import { HostAlert } from '../../components/alerts/HostAlert.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useRest } from '../../components/use-rest.ts';
 import { useKey } from '../../keys/use-key.ts';

@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import { records as words } from '../../../shared/words/records/records.ts';
 import { useApp } from '../../app-parts.ts';
-import { HostAlert } from '../../components/HostAlert.tsx';
+import { HostAlert } from '../../components/alerts/HostAlert.tsx';
 import { CardsPage } from '../geometry/cards/CardsPage.tsx';
 import { AppliancePage } from './appliance/AppliancePage.tsx';
 import { InstrumentPages } from './instrument/InstrumentPages.tsx';

@@ -1,7 +1,7 @@
 import { common } from '../../../shared/words/common.ts';
 import { source } from '../../../shared/words/source.ts';
 import { useApp, useParts } from '../../app-parts.ts';
-import { AlertBand } from '../../components/AlertBand.tsx';
+import { AlertBand } from '../../components/alerts/AlertBand.tsx';
 import { BrokenSlot } from '../../components/Signs.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { alertsOf } from '../../state/top-alert.ts';

@@ -3,7 +3,7 @@ import type { DerivedKey } from '../../../shared/measurement/derived.ts';
 import { common } from '../../../shared/words/common.ts';
 import { live } from '../../../shared/words/tune/live.ts';
 import { useApp } from '../../app-parts.ts';
-import { AlertBand } from '../../components/AlertBand.tsx';
+import { AlertBand } from '../../components/alerts/AlertBand.tsx';
 import { ChannelName } from '../../components/ChannelName.tsx';
 import { later, Opening } from '../../components/Later.tsx';
 import { figuresDrawn } from '../../live/idle.ts';

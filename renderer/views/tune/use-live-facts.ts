@@ -2,7 +2,7 @@
 import { useApp, useParts } from '../../app-parts.ts';
 import { probeHeadline } from '../../../shared/words/tune/probe.ts';
 import { useProbeGate } from '../visit/use-probe-gate.ts';
-import { useAlerts } from '../../components/use-alerts.ts';
+import { useAlerts } from '../../components/alerts/use-alerts.ts';
 import { channelRows, isSilent, lineAgeMs } from '../../state/channels.ts';
 import { headlineOf } from '../../state/readiness.ts';
 import type { RunRecord } from '../../state/run-record.ts';

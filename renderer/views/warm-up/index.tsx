@@ -8,7 +8,7 @@ import { useApp, useParts } from '../../app-parts.ts';
 import type { OverlayChart } from '../../charts/create-overlay-chart.ts';
 import type { OverlayContent, OverlayRange } from '../../charts/overlay-content.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { HostAlert } from '../../components/HostAlert.tsx';
+import { HostAlert } from '../../components/alerts/HostAlert.tsx';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { channelRows } from '../../state/channels.ts';

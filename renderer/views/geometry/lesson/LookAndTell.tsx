@@ -18,7 +18,7 @@ import { cardScreen } from '../../../../shared/words/geometry/geometry-cards.ts'
 import { geometryNames } from '../../../../shared/words/geometry/geometry.ts';
 import { cardFigures, kindNames, lookAndTell as words } from '../../../../shared/words/geometry/look-and-tell.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
-import { HostAlert } from '../../../components/HostAlert.tsx';
+import { HostAlert } from '../../../components/alerts/HostAlert.tsx';
 import { Key } from '../../../components/Key.tsx';
 import { useDigits, useKey } from '../../../keys/use-key.ts';
 import { selectMayAct, selectRun } from '../../../state/selectors.ts';

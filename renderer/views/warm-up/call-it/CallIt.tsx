@@ -15,7 +15,7 @@ import { useApp, useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Choice, Field } from '../../../components/Field.tsx';
 import type { TrendContent, TrendSpan } from '../../../charts/trend-content.ts';
-import { HostAlert } from '../../../components/HostAlert.tsx';
+import { HostAlert } from '../../../components/alerts/HostAlert.tsx';
 import { Key } from '../../../components/Key.tsx';
 import { useKey } from '../../../keys/use-key.ts';
 import { CallAnswer } from './CallAnswer.tsx';

@@ -5,7 +5,7 @@ import { warmUp } from '../../../../shared/words/warm-up.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Choice, Field } from '../../../components/Field.tsx';
-import { HostAlert } from '../../../components/HostAlert.tsx';
+import { HostAlert } from '../../../components/alerts/HostAlert.tsx';
 import { Key } from '../../../components/Key.tsx';
 import { useKey } from '../../../keys/use-key.ts';
 import { channelRows } from '../../../state/channels.ts';

@@ -1,9 +1,9 @@
-import { common } from '../../shared/words/common.ts';
-import { useApp, useParts } from '../app-parts.ts';
-import { ChannelName } from './ChannelName.tsx';
-import { Key } from './Key.tsx';
-import { AlarmSign, NoticeSign } from './Signs.tsx';
-import type { Alert } from '../state/alert.ts';
+import { common } from '../../../shared/words/common.ts';
+import { useApp, useParts } from '../../app-parts.ts';
+import { ChannelName } from '../ChannelName.tsx';
+import { Key } from '../Key.tsx';
+import { AlarmSign, NoticeSign } from '../Signs.tsx';
+import type { Alert } from '../../state/alert.ts';
 
 /** Notice or alarm, full width above the mark bar: what to do, then why. Others are counted. */
 export function AlertBand({ alert, others }: { alert: Alert; others: number }) {

@@ -1,5 +1,5 @@
-import { useApp } from '../app-parts.ts';
-import { alertsOf } from '../state/top-alert.ts';
+import { useApp } from '../../app-parts.ts';
+import { alertsOf } from '../../state/top-alert.ts';
 import { AlertBand } from './AlertBand.tsx';
 
 /** of the source alone: nothing to act on where nothing is measured any more */

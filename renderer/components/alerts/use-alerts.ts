@@ -1,7 +1,7 @@
-import { useApp } from '../app-parts.ts';
-import type { RunRecord } from '../state/run-record.ts';
-import { alertsOf } from '../state/top-alert.ts';
-import type { Alert } from '../state/alert.ts';
+import { useApp } from '../../app-parts.ts';
+import type { RunRecord } from '../../state/run-record.ts';
+import { alertsOf } from '../../state/top-alert.ts';
+import type { Alert } from '../../state/alert.ts';
 
 /** Everything that has to be said now, the weightiest first: alarms of the host, the run's own, what stands, what was refused. */
 export function useAlerts(record: RunRecord | undefined): Alert[] {
