@@ -1,4 +1,5 @@
 import { useId, type ReactNode } from 'react';
+import { useReportWrong } from '../fields/wrong-fields.ts';
 import { ChannelName } from './ChannelName.tsx';
 
 type Props = {
@@ -41,6 +42,7 @@ export function Field(props: Props) {
     left,
   } = props;
   const id = useId();
+  useReportWrong(error !== undefined);
   return (
     <div className="one-field" style={width === undefined ? undefined : { width }} onBlur={left}>
       {!bare && (

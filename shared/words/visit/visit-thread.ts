@@ -17,6 +17,10 @@ export const visitWords = {
   notKept: 'Not saved, retrying.',
   missing: 'Still missing',
   nothingMissing: 'Nothing is missing here.',
+  unreadable: (count: number): string =>
+    count === 1
+      ? 'One field cannot be read and is not saved. Correct it.'
+      : `${count} fields cannot be read and are not saved. Correct them.`,
   andMore: (count: number): string => (count === 1 ? 'One more is missing.' : `${count} more are missing.`),
   onTo: (step: string): string => `On to ${step}`,
   readOnTo: (step: string): string => `Cautions read, on to ${step}`,

@@ -1,6 +1,6 @@
 // @vitest-environment happy-dom
 /** The set-up sheet: one thing at a time first, everything in a table by choice, and back; what is typed in the table goes to its own row. */
-import { cleanup, screen } from '@testing-library/react';
+import { cleanup, fireEvent, screen } from '@testing-library/react';
 import { afterEach, expect, it } from 'vitest';
 import { SetUpStep } from '../../../renderer/views/visit/steps/SetUpStep.tsx';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
@@ -52,4 +52,20 @@ it('the unit of lengths is chosen in the table, and figures that are there stay 
   expect(edits.slice(1)).toMatchObject([
     { path: ['setUp', 'geometry', 'rows', 'electrodeGap'], after: { asFound: expect.stringMatching(/^4\smm$/) as string } },
   ]);
+});
+it('says that a field cannot be read before it says that nothing is missing, and going on is not what it asks for', () => {
+  show();
+  press('Table');
+  const says = (): string | null => document.querySelector('.visit-bar .says')?.textContent ?? null;
+  const main = (): HTMLElement => document.querySelector<HTMLElement>('.visit-bar .button.main')!;
+  const before = says();
+  expect(before).not.toMatch(/cannot be read/);
+  const field = screen
+    .getAllByLabelText<HTMLInputElement>(/as found$/)
+    .find((one) => one.tagName === 'INPUT' && one.closest('table') !== null)!;
+  fireEvent.change(field, { target: { value: '4,4,4' } });
+  expect(says()).toBe('One field cannot be read and is not saved. Correct it.');
+  expect(main().className).toContain('by-hand');
+  fireEvent.change(field, { target: { value: '4.4' } });
+  expect(says()).toBe(before);
 });

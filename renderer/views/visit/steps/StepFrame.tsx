@@ -13,6 +13,7 @@ import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Key } from '../../../components/Key.tsx';
 import { NoticeSign } from '../../../components/Signs.tsx';
 import { useRest } from '../../../components/use-rest.ts';
+import { useWrongFields, WrongFields } from '../../../fields/wrong-fields.ts';
 import { useKey } from '../../../keys/use-key.ts';
 import { selectIsRunning, selectRun } from '../../../state/selectors.ts';
 import { useProbeGate } from '../use-probe-gate.ts';
@@ -60,22 +61,25 @@ export function StepFrame({ step, children, right, main, others, says, bar, ownM
   const stepChosen = useApp((state) => state.stepChosen);
   useViewKeys();
   const missing = useMissing(step);
+  const wrong = useWrongFields();
   const { next, text, go } = useGoOn(step);
   const out = useWayOut(step);
   const [open, setOpen] = useState<'room-co' | 'oil'>();
   // going on is always possible; while the sentence asks for something here it is not what the sentence says
   const act: MainAct | undefined =
-    main ?? (next === undefined ? undefined : { text, run: go, plain: out === undefined && missing.length > 0 });
+    main ?? (next === undefined ? undefined : { text, run: go, plain: out === undefined && missing.length + wrong.count > 0 });
   return (
     <div className="visit">
       <ThreadRow />
       <div className="visit-main" data-region="main" role="group" aria-label={stepWords[step].name}>
-        <div className="visit-work">{children}</div>
-        {right !== undefined && (
-          <aside className="visit-right" data-region="right" tabIndex={0}>
-            {right}
-          </aside>
-        )}
+        <WrongFields value={wrong.report}>
+          <div className="visit-work">{children}</div>
+          {right !== undefined && (
+            <aside className="visit-right" data-region="right" tabIndex={0}>
+              {right}
+            </aside>
+          )}
+        </WrongFields>
       </div>
       {step !== 'start' && <StepCautions step={step} />}
       <StepAlert />
@@ -84,6 +88,8 @@ export function StepFrame({ step, children, right, main, others, says, bar, ownM
           <p className="says">
             {out !== undefined ? (
               <b>{out.says}</b>
+            ) : wrong.count > 0 ? (
+              <b>{visitWords.unreadable(wrong.count)}</b>
             ) : (
               (says ?? (
                 <>
