@@ -46,6 +46,7 @@ export default defineConfig({
         test: {
           ...common,
           name: 'world',
+          setupFiles: ['tests/helpers/imports-settled.ts'],
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
           exclude: [pure, host],
         },
