@@ -54,7 +54,8 @@ export async function startFakeShell({ dataFolder, args = [] }: ShellOptions = {
   let code: number | null | undefined;
   const ended = new Promise<number | null>((done) => child.once('exit', (how) => done((code = how))));
   const tell = (message: ToShell): void => {
-    if (child.connected) child.send(message);
+    // one that was killed may have gone a moment before it is known
+    if (child.connected) child.send(message, () => undefined);
   };
 
   const pages = new Map<number, Page>();

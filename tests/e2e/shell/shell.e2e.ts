@@ -210,8 +210,13 @@ describe.skipIf(isReal)('the stand-in', () => {
     await measures(page);
     const { breaches } = fake as FakeShell;
     expect(breaches).toEqual([]);
-    (fake as FakeShell).tell(message);
-    await vi.waitUntil(() => breaches.some((breach) => what.test(breach)), 10_000);
+    // what a thread waits for its turn is not counted: on a busy computer it may take more than one
+    const isSeen = (): boolean => breaches.some((breach) => what.test(breach));
+    for (let time = 0; time < 10 && !isSeen(); time++) {
+      (fake as FakeShell).tell(message);
+      await vi.waitUntil(isSeen, 5000).catch(() => undefined);
+    }
+    expect(isSeen()).toBe(true);
     await expect(fake.clear()).rejects.toThrow(what);
     shell = undefined;
   });
