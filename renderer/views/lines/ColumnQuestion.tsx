@@ -21,8 +21,13 @@ type Answers = ReadonlyMap<string, Answer>;
 
 const keyOf = (at: FieldPlace): string => JSON.stringify(at);
 const numberOf = (at: FieldPlace, index: number): string => (typeof at === 'number' ? String(at + 1) : String(index + 1));
-const takenNow = (column: ShownColumn, answers: Answers): ChannelId | 'none' | 'time' =>
-  answers.get(keyOf(column.at))?.channel ?? column.taken ?? 'none';
+/** A channel comes from one column: a guess gives way to what a person answered, also a guess that comes with later lines. */
+const takenNow = (column: ShownColumn, answers: Answers): ChannelId | 'none' | 'time' => {
+  const answer = answers.get(keyOf(column.at));
+  if (answer !== undefined) return answer.channel;
+  const isAnswered = [...answers.values()].some(({ channel }) => channel === column.taken);
+  return isAnswered ? 'none' : (column.taken ?? 'none');
+};
 
 export function ColumnQuestion({
   info,
@@ -39,13 +44,12 @@ export function ColumnQuestion({
   const body = useRef<HTMLTableSectionElement>(null);
 
   const change = (column: ShownColumn, answer: Answer): void => {
-    const next = new Map(answers);
-    next.set(keyOf(column.at), answer);
-    // a channel comes from one column: the other one that had it is not used then
-    if (answer.channel !== 'none')
-      for (const other of columns)
-        if (other !== column && takenNow(other, next) === answer.channel) next.set(keyOf(other.at), { channel: 'none' });
-    setAnswers(next);
+    // of two answers that give one channel the later one counts
+    const others = [...answers].map(([at, one]): [string, Answer] => [
+      at,
+      answer.channel !== 'none' && one.channel === answer.channel ? { channel: 'none' } : one,
+    ]);
+    setAnswers(new Map([...others, [keyOf(column.at), answer]]));
   };
   const used = columns.filter((column) => !['none', 'time'].includes(takenNow(column, answers)));
   const looks = columns.flatMap((column, index) => (column.sureness === 'look' ? [numberOf(column.at, index)] : []));
@@ -54,7 +58,9 @@ export function ColumnQuestion({
     if (!mayAct || used.length === 0) return;
     const said = columns.flatMap((column) => {
       const answer = answers.get(keyOf(column.at));
-      return answer === undefined ? [] : [{ at: column.at, ...answer }];
+      if (answer !== undefined) return [{ at: column.at, ...answer }];
+      // what gave way is said, so that it is used as it stands here
+      return column.taken !== undefined && takenNow(column, answers) === 'none' ? [{ at: column.at, channel: 'none' as const }] : [];
     });
     const next = await actions.ask('run.answerQuestion', { runId: info.runId, answers: said });
     if (next !== undefined) store.getState().runChanged(next);
