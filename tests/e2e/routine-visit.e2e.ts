@@ -182,8 +182,11 @@ describe.skipIf(noPty !== undefined)('a routine service visit', () => {
     await dialogGone();
     await page.keyboard.press('c');
     let marked = 0;
+    /** what the main button said on the way, for whoever looks at a failure */
+    const said: string[] = [];
     for (let turns = 0; turns < 400; turns++) {
       const text = await hands.mainText();
+      if (said.at(-1) !== text) said.push(text);
       if (/^Leave it at trial/.test(text)) break;
       const to = /^Mark (\d+(?:\.\d+)?)/.exec(text)?.[1];
       if (to !== undefined) {
@@ -223,7 +226,7 @@ describe.skipIf(noPty !== undefined)('a routine service visit', () => {
         await readSetting();
       } else await time.forward(2000);
     }
-    expect(marked).toBeGreaterThanOrEqual(2);
+    expect(marked, said.join(' | ')).toBeGreaterThanOrEqual(2);
     await hands.main(/^Leave it at trial/);
     await picture('as-left-draft');
     const [overLeft, breechLeft] = gauges();
