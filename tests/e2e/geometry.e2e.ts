@@ -397,6 +397,8 @@ describe('electrodes, nozzle and head', () => {
       .getByText(/simulated/i)
       .first()
       .waitFor();
+    // the window hears of the run before it is led to it
+    await page.locator('.tab[aria-current=page]', { hasText: 'Tune' }).waitFor();
     await page.keyboard.press('Control+3');
     await page.getByText('burner 3 of 12', { exact: false }).waitFor();
   }, 60_000);
