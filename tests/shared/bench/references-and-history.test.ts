@@ -105,3 +105,62 @@ describe('the verdict at the top', () => {
     expect(gasRows(evaluation, limits).map(({ level }) => level)).toEqual(['zero', 'high']);
   });
 });
+
+describe('readings after the stated warm-up (OIML R 144-2, no. 1.19)', () => {
+  const warmed = (...values: readonly Partial<Record<'o2' | 'co', number>>[]) => {
+    const test = testWith({ wallMs: start, co: 1000 });
+    const [zero, high] = test.rounds[0]!.steps;
+    const round = {
+      ...test.rounds[0]!,
+      steps: [zero!, { ...high!, warmUp: values.map((one, at) => ({ afterMin: [0, 2, 5, 15][at]!, values: one })) }],
+    };
+    const { evaluation } = roundResult(test, round);
+    return { verdict: evaluation.verdict, rows: evaluation.channels.find(({ channel }) => channel === 'co')?.warmUp };
+  };
+  // 10 % of 1000 ppm in service (OIML R 144-1): 1100 is inside, 1101 is not
+  it('are all inside the limit, or the round fails', () => {
+    const inside = warmed({ co: 900 }, { co: 1000 }, { co: 1100 });
+    expect(inside.rows?.map(({ afterMin, value, limit, verdict }) => [afterMin, value, limit, verdict])).toEqual([
+      [0, -100, 100, 'pass'],
+      [2, 0, 100, 'pass'],
+      [5, 100, 100, 'pass'],
+    ]);
+    expect(inside.verdict).not.toBe('fail');
+    const outside = warmed({ co: 1000 }, { co: 1101 });
+    expect(outside.rows?.map(({ verdict }) => verdict)).toEqual(['pass', 'fail']);
+    expect(outside.verdict).toBe('fail');
+  });
+  it('that the instrument did not give are left out, and nothing is computed from them', () => {
+    expect(warmed({ co: 1000 }, { o2: 4 }, { co: 990 }).rows?.map(({ afterMin }) => afterMin)).toEqual([0, 5]);
+    expect(warmed({ o2: 4 }).rows).toBeUndefined();
+  });
+  it('of a gas that no bottle certifies for the channel are not judged', () => {
+    const test = testWith({ wallMs: start, co: 1000 });
+    const [zero, high] = test.rounds[0]!.steps;
+    const gases = test.gases.map((use) =>
+      use.slot === 'high' ? { ...use, gas: { ...use.gas, components: use.gas.components.filter(({ channel }) => channel === 'o2') } } : use,
+    );
+    const round = { ...test.rounds[0]!, steps: [zero!, { ...high!, warmUp: [{ afterMin: 0, values: { co: 1000 } }] }] };
+    const { evaluation } = roundResult({ ...test, gases }, round);
+    expect(evaluation.channels.find(({ channel }) => channel === 'co')?.warmUp).toBeUndefined();
+  });
+});
+
+describe('the short verdict', () => {
+  /** @param points certified value and reading, ppm CO; in service 5 ppm or 10 % (OIML R 144-1) */
+  const headline = (...points: readonly [reference: number, reading: number][]) => {
+    const test = testWith({ wallMs: start, co: 1000 });
+    const { evaluation } = roundResult(test, test.rounds[0]!);
+    const co = evaluation.channels.find(({ channel }) => channel === 'co')!;
+    const errors = points.map(([reference, reading]) => ({ ...co.errors[0]!, level: `gas ${reference}`, reference, reading }));
+    return headlineOf({ ...evaluation, channels: [{ ...co, errors }] }, test.limits);
+  };
+  it('says up to which gas an instrument that fails above it did pass', () => {
+    expect(headline([0, 0], [100, 100], [500, 510], [1000, 1101])).toEqual({ kind: 'not-fit', channel: 'co', above: 500, others: [] });
+    expect(headline([0, 0], [100, 111], [500, 510], [1000, 1000])).toMatchObject({ kind: 'not-fit', above: undefined });
+  });
+  it('gives no such gas where the zero itself fails, and none where all pass', () => {
+    expect(headline([0, 6], [100, 100], [500, 510], [1000, 1101])).toMatchObject({ kind: 'not-fit', above: undefined });
+    expect(headline([0, 0], [100, 100], [1000, 1000])).toEqual({ kind: 'fit', channels: ['co'] });
+  });
+});

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { derive } from '../../../shared/combustion/figures/derive.ts';
 import {
+  ACID_DEW_POINT_EXPANDED_K,
   acidDewPointOkkesC,
   acidDewPointVerhoffBancheroC,
   waterDewPoint,
@@ -100,4 +101,14 @@ describe('No.2 oil by sulphur and excess air (independent program)', () => {
       expect(values.acidDewPointMarginK).toBeCloseTo(200 - (values.acidDewPointC ?? NaN), 9);
     }
   });
+});
+
+it('the doubt of an acid dew point is never less than that of its correlation; a water dew point has none of it', () => {
+  const { expanded } = derive({ timeMs: 0, fuel: fuels.no2, o2PercentDry: 5, coPpmDry: 0, stackC: 200, airC: 20, sulfurPpm: 1000 });
+  for (const key of ['acidDewPointC', 'acidDewPointOkkesC', 'acidDewPointMarginK'] as const)
+    expect(expanded[key], key).toBeGreaterThanOrEqual(ACID_DEW_POINT_EXPANDED_K);
+  // the margin has the doubt of the stack besides
+  expect(expanded.acidDewPointMarginK).toBeGreaterThan(expanded.acidDewPointC ?? NaN);
+  expect(expanded.waterDewPointC).toBeLessThan(1);
+  expect(expanded.efficiencyHhvPercent).toBeLessThan(2);
 });

@@ -7,9 +7,11 @@ import {
   judgeTiming,
   safetyState,
   safetyTestIds,
+  testsNeeded,
   type SafetyTestId,
 } from '../../../../shared/tuning/safety/safety-plan.ts';
 import type { SafetyResult } from '../../../../shared/tuning/safety/safety-result.ts';
+import type { Appliance } from '../../../../shared/tuning/visit/appliance.ts';
 
 const resultOf = (test: SafetyTestId, result: SafetyResult['result'], wallMs = 1): SafetyResult => ({ test, result, wallMs });
 const allPassed = safetyTestIds.map((test) => resultOf(test, 'pass'));
@@ -76,5 +78,23 @@ describe('a flame signal', () => {
     expect([0.9, 1, 1.49, 1.5].map((current) => judgeFlameMicroamps(current, 1))).toEqual(['too-weak', 'weak', 'weak', 'enough']);
     expect(judgeFlameMicroamps(5, undefined)).toBeUndefined();
     expect(judgeFlameMicroamps(5, 0)).toBeUndefined();
+  });
+});
+
+describe('the tests that an appliance needs', () => {
+  const left = (kind: Appliance['kind'] | undefined, stages?: number): string[] => {
+    const needed = new Set(testsNeeded(kind && { kind }, stages).map(({ id }) => id));
+    return safetyTestIds.filter((id) => !needed.has(id));
+  };
+  // a relief valve is on every closed boiler, a low-water cut-off on every steam boiler: common practice
+  it.each([
+    [undefined, ['low-water', 'relief-valve', 'blocked-vent', 'switch-over']],
+    ['furnace', ['low-water', 'relief-valve', 'blocked-vent', 'switch-over']],
+    ['boiler-water', ['low-water', 'blocked-vent', 'switch-over']],
+    ['boiler-steam', ['blocked-vent', 'switch-over']],
+  ] as const)('%s: all but %j', (kind, offered) => expect(left(kind)).toEqual(offered));
+  it('the change of stages is tested where there are two', () => {
+    expect(left('boiler-steam', 1)).toContain('switch-over');
+    expect(left('boiler-steam', 2)).toEqual(['blocked-vent']);
   });
 });

@@ -1,6 +1,7 @@
 /** Readings and ignition tests that are older than a part that was moved. */
 import { describe, expect, it } from 'vitest';
 import { isNewChange, staleBeyond } from '../../../../shared/tuning/set-up/geometry-changes.ts';
+import { changesOf } from '../../../../shared/tuning/set-up/geometry-now.ts';
 import { SetUpSheet } from '../../../../shared/tuning/set-up/set-up-sheet.ts';
 import { smallVisit } from '../../report/small-visit.ts';
 
@@ -32,5 +33,30 @@ describe('what a moved part puts in doubt', () => {
     expect(isNewChange({ ...visit, changes: [change(last + 1)] }, 'head', 'Head setting')).toBe(false);
     expect(isNewChange({ ...visit, changes: [change(last - 1)] }, 'head', 'Head setting')).toBe(true);
     expect(isNewChange({ ...visit, trials: [], changes: [] }, 'head', 'Head setting')).toBe(false);
+  });
+});
+
+describe('what was moved at a visit', () => {
+  const row = (asFound: string | undefined, asLeft: string | undefined, leftMs: number | undefined) => ({
+    asFound,
+    asLeft,
+    foundMs: 1,
+    leftMs,
+  });
+  it('is a figure that is another one as left than as found', () => {
+    expect(changesOf(moved({ offCentre: row('1', '0', 9) }))).toEqual([{ what: 'head', wallMs: 9 }]);
+    expect(changesOf(moved({ offCentre: row('1', '1.0', 9) }))).toEqual([]);
+    // half an inch is 12.7 mm: typed another way, nothing was moved
+    expect(changesOf(moved({ aheadOfNozzle: row('12.7', '1/2 in', 9) }))).toEqual([]);
+  });
+  it('is nothing where one of the two was never typed, or cannot be read', () => {
+    expect(changesOf(moved({ electrodeGap: row(undefined, '4', 9) }))).toEqual([]);
+    expect(changesOf(moved({ electrodeGap: row('3', undefined, 9) }))).toEqual([]);
+    expect(changesOf(moved({ electrodeGap: row('3', 'about 4', 9) }))).toEqual([]);
+    expect(changesOf(moved({ electrodeGap: row('3', '4', undefined) }))).toEqual([]);
+  });
+  it('comes oldest first, with what was said to be changed', () => {
+    const sheet = moved({ electrodeGap: row('3', '4', 5), offCentre: row('1', '0', 20) }, [{ what: 'nozzle', wallMs: 10 }]);
+    expect(changesOf(sheet).map(({ what }) => what)).toEqual(['electrodes', 'nozzle', 'head']);
   });
 });
