@@ -1,7 +1,9 @@
 /** A first-order answer with a dead time, found again from its own formula (any text on linear systems). */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { linearRegression } from 'simple-statistics';
 import { fitStep, type StepPoint } from '../../../shared/bench/results/step-fit.ts';
+import { seededRandom } from '../../../shared/tuning/training/random.ts';
 
 type Step = { from: number; to: number; dead: number; tau: number };
 const answer = ({ from, to, dead, tau }: Step, lengthS: number, everyS: number): StepPoint[] =>
@@ -42,6 +44,33 @@ describe('the fit of a step', () => {
     // 0.5 up and down has a standard deviation of 0.5
     expect(Math.abs(fit.sd - 0.5)).toBeLessThan(0.03);
     expect(Math.abs(Math.sqrt(fit.residuals.reduce((sum, r) => sum + r * r, 0) / points.length) - 0.5)).toBeLessThan(0.03);
+  });
+  it('is the least squares of these points: no dead time or time constant beside it misses them by less', () => {
+    const noise = seededRandom(5);
+    const points = answer({ from: 20, to: 400, dead: 6.3, tau: 11.7 }, 100, 1).map(({ t, y }) => ({ t, y: y + 8 * (noise() - 0.5) }));
+    const fit = fitStep(points)!;
+    /** sum of squares with the best levels: a straight line through (share of the answer, reading) */
+    const squares = (dead: number, tau: number): number => {
+      const xy = points.map(({ t, y }) => [t < dead ? 0 : 1 - Math.exp(-(t - dead) / tau), y] as const);
+      const line = linearRegression(xy.map(([x, y]) => [x, y]));
+      return xy.reduce((sum, [x, y]) => sum + (y - line.b - line.m * x) ** 2, 0);
+    };
+    const least = squares(fit.dead, fit.tau);
+    for (const [d, k] of [
+      [0.02, 0],
+      [-0.02, 0],
+      [0, 0.02],
+      [0, -0.02],
+      [0.02, -0.02],
+      [-0.02, 0.02],
+    ] as const)
+      expect(squares(fit.dead + d, fit.tau + k)).toBeGreaterThan(least);
+    // four figures were fitted
+    expect(fit.sd).toBeCloseTo(Math.sqrt(least / (points.length - 4)), 9);
+    expect(fit.residuals.reduce((sum, r) => sum + r * r, 0)).toBeCloseTo(least, 6);
+    const again = fitStep(points, { dead: 5, tau: 14 })!;
+    expect(again.dead).toBeCloseTo(fit.dead, 2);
+    expect(again.tau).toBeCloseTo(fit.tau, 2);
   });
   it('is none of fewer than eight points, of points before the step, or of a reading that stays', () => {
     const points = answer({ from: 0, to: 100, dead: 2, tau: 2 }, 7, 1);

@@ -13,7 +13,7 @@ const hintsOf = (trials: readonly Trial[], more: Partial<TrialFacts> = {}) =>
 const seen = (parts: Omit<TrialParts, 'id'>, more: Partial<TrialFacts> = {}) =>
   hintsOf([makeTrial({ id: 'x', ...parts })], more).map(({ pattern }) => pattern);
 /** CO as read, so that it is this much air-free */
-const coFor = (airFreePpm: number, o2: number): number => airFreePpm / coAirFreePpm(1, o2);
+const coFor = (airFreePpm: number, o2: number): number => airFreePpm / (coAirFreePpm(1, o2) ?? NaN);
 const pascal = (inchesOfWater: number): number => inchesOfWater * 249.089;
 
 describe('smoke and CO against the air', () => {
@@ -141,4 +141,45 @@ it('the same pattern in several trials is one hint, as clear as the clearest, wi
   expect(hint).toMatchObject({ pattern: 'smoke-with-air', trialIds: ['a', 'b', 'c'], figures: { o2: 7, smoke: 3 } });
   expect(hint!.stretch).toEqual({ fromMs: 90_000, toMs: 120_000 });
   expect(hint!.strength).toBeGreaterThan(hintsOf([trials[0]!])[0]!.strength);
+});
+
+describe('how clearly a pattern shows: the clearest hint is read first', () => {
+  const drop = (pa: number) => ({ overFirePa: 0, breechPa: -pa });
+  const strength = (pattern: string, parts: Omit<TrialParts, 'id'>, more: Partial<TrialFacts> = {}): number =>
+    hintsOf([makeTrial({ id: 'x', ...parts })], more).find((hint) => hint.pattern === pattern)?.strength ?? NaN;
+  it.each([
+    ['smoke-with-air', { o2: 6, smoke: 1 }, { o2: 6, smoke: 2 }],
+    ['smoke-with-air', { o2: 6, smoke: 1 }, { o2: 7, smoke: 1 }],
+    ['chilled-and-smoky', { o2: 6, smoke: 1, co: 120 }, { o2: 6, smoke: 1, co: 200 }],
+    ['chilled-and-smoky', { o2: 6, smoke: 1, co: 120 }, { o2: 6, smoke: 2, co: 120 }],
+    ['co-with-air', { o2: 6, smoke: 0, co: 120 }, { o2: 6, smoke: 0, co: 200 }],
+    ['over-aired', { o2: 9, smoke: 0, co: 120 }, { o2: 9, smoke: 0, co: 200 }],
+    ['plain-excess-air', { o2: 9, smoke: 0 }, { o2: 10, smoke: 0 }],
+    ['too-little-air', { o2: 2.5, smoke: 2 }, { o2: 2, smoke: 2 }],
+    ['too-little-air', { o2: 2.5, smoke: 2 }, { o2: 2.5, smoke: 4 }],
+    ['hot-stack', { o2: 5, stackC: 270, airC: 20 }, { o2: 5, stackC: 290, airC: 20 }],
+    ['hot-stack-high-drop', { o2: 5, stackC: 240, airC: 20, ...drop(14) }, { o2: 5, stackC: 250, airC: 20, ...drop(14) }],
+    ['hot-stack-high-drop', { o2: 5, stackC: 240, airC: 20, ...drop(14) }, { o2: 5, stackC: 240, airC: 20, ...drop(20) }],
+    ['high-draft-drop', { o2: 5, ...drop(15) }, { o2: 5, ...drop(20) }],
+    ['cool-stack', { o2: 5, stackC: 165, airC: 20 }, { o2: 5, stackC: 140, airC: 20 }],
+  ] as const)('%s: more with %j than with %j', (pattern, less, more) => {
+    expect(strength(pattern, less)).toBeGreaterThan(0.2);
+    expect(strength(pattern, more)).toBeGreaterThan(strength(pattern, less) + 0.02);
+    expect(strength(pattern, more)).toBeLessThan(1);
+  });
+  it('more of one that went further from the visit before, the sheet or the usual onset', () => {
+    const hot = (before: number) => strength('hot-stack', { o2: 5, stackC: 231, airC: 20 }, { earlier: [{ netStackK: before }] });
+    expect(hot(150)).toBeGreaterThan(hot(178));
+    const grown = (before: number) => strength('draft-drop-grown', { o2: 5, ...drop(12) }, { earlier: [{ draftDropPa: before }] });
+    expect(grown(2)).toBeGreaterThan(grown(6));
+    const off = (pa: number) => strength('pressure-off', { o2: 5, pumpPa: pa }, { pumpPressureWantedPa: 700_000 });
+    expect(off(500_000)).toBeGreaterThan(off(600_000));
+    expect(off(900_000)).toBeGreaterThan(off(800_000));
+    const late = (onsetO2: number) => strength('late-onset', { o2: 8 }, { onsetO2 });
+    expect(late(7)).toBeGreaterThan(late(6));
+  });
+  it('a stack that is hot without a drop is as clear as its heat, whatever the missing drop', () => {
+    const hot = (more: object) => hintsOf([makeTrial({ id: 'x', o2: 5, stackC: 270, airC: 20, ...more })])[0]!.strength;
+    expect(hot(drop(0))).toBe(hot({}));
+  });
 });
