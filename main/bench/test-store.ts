@@ -2,6 +2,7 @@
  * Bench tests in memory and on the disk. What may be done to a test, and what follows when the disk refuses it, is in
  * shared/bench/session/kept-test.ts; here saves and changes are done one after the other.
  */
+import { createTurns } from '../turns.ts';
 import { BenchTest } from '../../shared/bench/bench-test.ts';
 import {
   isOnDisk,
@@ -71,7 +72,7 @@ const alarmOf = (id: string): string => `bench:${id}`;
 export function createTestStore({ clock, records, raise, clear, tell, isLed, onBody }: TestStoreParts): TestStore {
   const tests = new Map<string, KeptTest>();
   const saves = new Map<string, Promise<Result<BenchTest, Problem>>>();
-  const turns = new Map<string, Promise<void>>();
+  const inTurn = createTurns();
   let triesAgain: (() => void) | undefined;
 
   const happened = (id: string, what: KeptHappening): void => {
@@ -150,18 +151,7 @@ export function createTestStore({ clock, records, raise, clear, tell, isLed, onB
     if (test !== undefined && !isLed(id) && isOnDisk(test)) tests.delete(id);
   }
 
-  /** One change of a test after the other: what was signed meanwhile is seen by the next one, and is not saved over. */
-  function inTurn<T>(id: string, work: () => Promise<T>): Promise<T> {
-    const next = (turns.get(id) ?? Promise.resolve()).then(work);
-    const ended = next.then(
-      () => undefined,
-      () => undefined,
-    );
-    turns.set(id, ended);
-    void ended.then(() => turns.get(id) === ended && turns.delete(id));
-    return next;
-  }
-
+  // what was signed meanwhile is seen by the next change, and is not saved over
   const put = (id: string, body: BenchTest): Promise<Result<BenchTest, Problem>> => {
     happened(id, { kind: 'changed', body });
     return saves.get(id) ?? Promise.resolve(ok(body));

@@ -14,6 +14,7 @@ import { pollTarget } from '../source/poll-driver.ts';
 import { createReplaySource } from '../source/replay-source.ts';
 import { beginSource, replayOf, resumeSource, type BegunSource } from './live/begin-run.ts';
 import type { OpenRuns, RunHandlers, Special } from './open-runs.ts';
+import { createTurns } from '../turns.ts';
 import { recoverFallback } from './file/fallback.ts';
 import { endStoredRun, lastMoment } from './live/run-end.ts';
 import { measureRunFile, openRunFile } from './file/run-file.ts';
@@ -31,6 +32,8 @@ export function startHandlers(core: OpenRuns, withUse: (listing: Promise<PortInf
   const { parts, clock, fallbackFolder, folder, recipes, stored, entries, standing } = core;
   const { infoOf, changed, live, underWay, forgetEnded, newWriter, open, poll, foldSettings } = core;
   let starting = 0;
+  /** going on with a run and closing it: two windows may say it at the same moment, and a run has one writer */
+  const inTurn = createTurns();
   const isFull = (): boolean => underWay().length + starting >= MOST_RUNS;
 
   const specialOf = (begun: BegunSource): Special => {
@@ -72,6 +75,64 @@ export function startHandlers(core: OpenRuns, withUse: (listing: Promise<PortInf
     entry.run.start();
     changed(runId);
     return ok(infoOf(entry));
+  };
+
+  const goOn = async (runId: string): Promise<Result<RunInfo, Problem>> => {
+    const known = entries.get(runId);
+    if (known !== undefined && !known.run.isEnded) return ok(infoOf(known));
+    if (isFull()) return err(problem('run-limit'));
+    const path = folder.pathOf(runId);
+    if (path === undefined) return err(problem('run-not-found'));
+    starting++;
+    try {
+      await recoverFallback(fallbackFolder, runId, path).catch(() => 0);
+      const file = await openRunFile(path);
+      if (!file.ok) return file.error.code === 'file-not-found' ? err(problem('run-not-found')) : file;
+      const { goodBytes, ended } = await measureRunFile(path);
+      if (ended) return err(problem('run-ended'));
+      const { header } = file.value;
+      const last = await lastMoment(file.value);
+      const awayMs = Math.round(clock.wallMs() - last.wallMs);
+      // a clock that was wrong then or is wrong now says nothing about how long it was
+      const missingMs = awayMs > LONGEST_BREAK_MS ? WALL_TOLERANCE_MS : Math.max(WALL_TOLERANCE_MS, awayMs);
+      const originMs = last.timeMs + missingMs;
+      await core.displayChecks.load();
+      const begun = resumeSource(header.source, parts, originMs);
+      if (!begun.ok) return begun;
+      const writer = await newWriter(runId, path, goodBytes);
+      entries.delete(runId);
+      stored.forget(runId);
+      const entry = open({ header, source: begun.value.source, special: specialOf(begun.value), writer, originMs });
+      await entry.run.readBack(file.value.entries(), { reason: 'restarted', fromMs: last.timeMs });
+      // a real burner stands as it was left; the simulated one is built anew
+      const left = entry.run.fold.setting();
+      entry.run.start();
+      if (left !== undefined) entry.special.simulated?.set(left);
+      await poll(entry);
+      changed(runId);
+      return ok(infoOf(entry));
+    } finally {
+      starting--;
+    }
+  };
+
+  const end = async (runId: string): Promise<Result<Record<string, never>, Problem>> => {
+    const entry = entries.get(runId);
+    if (entry !== undefined) {
+      entry.special.poll?.stop();
+      if (!entry.run.isEnded) {
+        await entry.run.end(false);
+        await parts.learned?.(entry.run.header, entry.run.fold.knowledge());
+      }
+      standing.clearRun(runId);
+      forgetEnded();
+      return ok({});
+    }
+    // one that was interrupted, and is not to be gone on with
+    const path = folder.pathOf(runId);
+    if (path === undefined) return err(problem('run-not-found'));
+    await recoverFallback(fallbackFolder, runId, path).catch(() => 0);
+    return endStoredRun(path);
   };
 
   return {
@@ -138,63 +199,9 @@ export function startHandlers(core: OpenRuns, withUse: (listing: Promise<PortInf
       }
     },
 
-    async 'run.continue'({ runId }) {
-      const known = entries.get(runId);
-      if (known !== undefined && !known.run.isEnded) return ok(infoOf(known));
-      if (isFull()) return err(problem('run-limit'));
-      const path = folder.pathOf(runId);
-      if (path === undefined) return err(problem('run-not-found'));
-      starting++;
-      try {
-        await recoverFallback(fallbackFolder, runId, path).catch(() => 0);
-        const file = await openRunFile(path);
-        if (!file.ok) return file.error.code === 'file-not-found' ? err(problem('run-not-found')) : file;
-        const { goodBytes, ended } = await measureRunFile(path);
-        if (ended) return err(problem('run-ended'));
-        const { header } = file.value;
-        const last = await lastMoment(file.value);
-        const awayMs = Math.round(clock.wallMs() - last.wallMs);
-        // a clock that was wrong then or is wrong now says nothing about how long it was
-        const missingMs = awayMs > LONGEST_BREAK_MS ? WALL_TOLERANCE_MS : Math.max(WALL_TOLERANCE_MS, awayMs);
-        const originMs = last.timeMs + missingMs;
-        await core.displayChecks.load();
-        const begun = resumeSource(header.source, parts, originMs);
-        if (!begun.ok) return begun;
-        const writer = await newWriter(runId, path, goodBytes);
-        entries.delete(runId);
-        stored.forget(runId);
-        const entry = open({ header, source: begun.value.source, special: specialOf(begun.value), writer, originMs });
-        await entry.run.readBack(file.value.entries(), { reason: 'restarted', fromMs: last.timeMs });
-        // a real burner stands as it was left; the simulated one is built anew
-        const left = entry.run.fold.setting();
-        entry.run.start();
-        if (left !== undefined) entry.special.simulated?.set(left);
-        await poll(entry);
-        changed(runId);
-        return ok(infoOf(entry));
-      } finally {
-        starting--;
-      }
-    },
+    'run.continue': ({ runId }) => inTurn(runId, () => goOn(runId)),
 
-    async 'run.end'({ runId }) {
-      const entry = entries.get(runId);
-      if (entry !== undefined) {
-        entry.special.poll?.stop();
-        if (!entry.run.isEnded) {
-          await entry.run.end(false);
-          await parts.learned?.(entry.run.header, entry.run.fold.knowledge());
-        }
-        standing.clearRun(runId);
-        forgetEnded();
-        return ok({});
-      }
-      // one that was interrupted, and is not to be gone on with
-      const path = folder.pathOf(runId);
-      if (path === undefined) return err(problem('run-not-found'));
-      await recoverFallback(fallbackFolder, runId, path).catch(() => 0);
-      return endStoredRun(path);
-    },
+    'run.end': ({ runId }) => inTurn(runId, () => end(runId)),
 
     'run.reconnect'({ runId, path }) {
       const entry = live(runId);

@@ -175,6 +175,37 @@ describe('run service', () => {
     expect(summary).toMatchObject({ runId, ended: true, damaged: false, durationMs: 100_000 });
   });
 
+  it('goes on once with a run that two windows go on with at the same moment', async () => {
+    const first = testRunService();
+    const { runId } = await startSimulated(first.runService);
+    await first.clock.advance(5000);
+    await first.runService.close();
+    const next = testRunService({ folder: first.folder, clock: first.clock });
+    const { handlers } = next.runService;
+    const both = await Promise.all([handlers['run.continue']({ runId }, operator), handlers['run.continue']({ runId }, operator)]);
+    expect(both.map((one) => value(one).runId)).toEqual([runId, runId]);
+    await first.clock.advance(5000);
+    value(await handlers['run.end']({ runId }, operator));
+    const file = (): string => readFileSync(join(first.folder, 'runs', `${runId}.run`), 'latin1');
+    const atEnd = file();
+    // a second writer would go on writing
+    await first.clock.advance(5000);
+    expect(file()).toBe(atEnd);
+    expect(atEnd.trimEnd().split('\n').at(-1)?.split('\t')[1]).toBe('end');
+  });
+
+  it('goes on with a run or closes it, whichever was said first', async () => {
+    const first = testRunService();
+    const { runId } = await startSimulated(first.runService);
+    await first.clock.advance(5000);
+    await first.runService.close();
+    const next = testRunService({ folder: first.folder, clock: first.clock });
+    const { handlers } = next.runService;
+    const [ended, goneOn] = await Promise.all([handlers['run.end']({ runId }, operator), handlers['run.continue']({ runId }, operator)]);
+    expect([codeOf(ended), codeOf(goneOn)]).toEqual(['ok', 'run-ended']);
+    expect(next.runService.isCapturing()).toBe(false);
+  });
+
   it('goes on with the simulated burner as it was left: its adjusters and its stage', async () => {
     const first = testRunService();
     const { runId } = await startSimulated(first.runService);
