@@ -1,6 +1,7 @@
 import { basename } from 'node:path';
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
+import { PATIENCE_MS } from './helpers/patience.ts';
 
 /** These take longest. They come first, so that no worker is left with one of them while the other has nothing to do. */
 const long = [
@@ -38,10 +39,11 @@ export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/e2e/**/*.e2e.ts'],
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
+    // a journey takes longer than any single wait in it: what failed says so before the time is over
+    testTimeout: 300_000,
+    hookTimeout: 120_000,
     // what a page shows is looked at until it is so: a busy machine draws late
-    expect: { poll: { timeout: 10_000 } },
+    expect: { poll: { timeout: PATIENCE_MS } },
     maxWorkers: 3,
     // what journeys share is imported once a worker: the browser's driver alone takes a second
     isolate: false,

@@ -50,7 +50,7 @@ beforeAll(async () => {
   app = await startAppProcess({ source: 'none', dataFolder: folder });
   page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark', reducedMotion: 'reduce' });
   await page.goto(app.link);
-}, 60_000);
+});
 afterAll(async () => {
   await browser?.close();
   await app?.stop();
@@ -72,7 +72,7 @@ describe('an instrument over its tests', () => {
     expect(when > '2027-08' && when < '2028-04', sentence).toBe(true);
     expect(from < when && to > when, sentence).toBe(true);
     expect(sentence).toContain('95 %');
-  }, 60_000);
+  });
 
   it('points to the filter first when it answers more slowly than at its first test', async () => {
     // 54 s against 30 s
@@ -82,7 +82,7 @@ describe('an instrument over its tests', () => {
     expect(await violationsOf(page)).toEqual([]);
     await page.emulateMedia({ colorScheme: 'light' });
     expect(await violationsOf(page)).toEqual([]);
-  }, 60_000);
+  });
 
   it('opens an earlier test by keys, and that one tells what was known then', async () => {
     await page.keyboard.press('t');
@@ -94,7 +94,7 @@ describe('an instrument over its tests', () => {
     await pressEnter(page);
     await page.getByRole('button', { name: 'As found' }).click();
     await page.getByText('2 tests so far; three are needed for a forecast of the cell.').waitFor();
-  }, 60_000);
+  });
 
   it('is signed in one window and seen to be signed in another, on the paper too', async () => {
     const args = [resolve('dist/main/node.mjs'), '--no-open', '--data', folder, '--as', 'viewer'];
@@ -127,5 +127,5 @@ describe('an instrument over its tests', () => {
       expect(place!.y + place!.height).toBeLessThanOrEqual(frame!.y + frame!.height);
     }
     await other.context().close();
-  }, 60_000);
+  });
 });

@@ -48,7 +48,7 @@ beforeAll(async () => {
     if (message.type() === 'error') complaints.push(message.text());
   });
   await page.goto(app.link);
-}, 60_000);
+});
 afterAll(async () => {
   time?.stop();
   await browser?.close();
@@ -81,7 +81,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     // the key on the button works in a field too
     await pressEnter(page);
     await page.getByText('0147 · O2, CO').waitFor();
-  }, 60_000);
+  });
 
   it('has a plan of its own and a card of limits with rule and source', async () => {
     await page
@@ -123,7 +123,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
       .getByRole('region', { name: 'Limits' })
       .getByRole('button', { name: /^Workshop/ })
       .waitFor();
-  }, 60_000);
+  });
 
   it('refuses an expired, nearly empty bottle without a reason, and says which gas lies outside the range', async () => {
     await button(/New test/).click();
@@ -171,7 +171,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     expect(await violationsOf(page)).toEqual([]);
     await pressEnter(page);
     await page.getByText('Put the hose into fresh air, then press Space at that moment.').waitFor();
-  }, 60_000);
+  });
 
   it('is unplugged in the middle: plain words, and the plan goes on where it was', async () => {
     await page.keyboard.press('Space');
@@ -187,14 +187,14 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await pty.ask('replug', 'replugged');
     await shown(page.getByText(/on the way|settled/).first());
     await shown(page.getByText(/step 3 of 3/));
-  }, 300_000);
+  });
 
   it('is silent: said otherwise than unplugged', async () => {
     await pty.ask('rate 0');
     await shown(page.getByText('Instrument 3 sends nothing. Check that it is on and measuring. The plan waits where it was.').first());
     await pty.ask('rate 4');
     await shown(page.getByText('Switch to CO 402, then press Space at that moment.'));
-  }, 90_000);
+  });
 
   it('has another gas on: says so, and goes on without the step when a person says so', async () => {
     await page.keyboard.press('Space');
@@ -205,7 +205,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await pressEnter(page);
     await page.getByText('The round is done. Look at the result.').waitFor();
     await page.getByRole('region', { name: 'Steps of the plan' }).getByText('not reached').waitFor();
-  }, 180_000);
+  });
 
   it('repeats the step at the right gas', async () => {
     await pressEnter(page);
@@ -225,7 +225,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await pressEnter(page);
     await page.getByText(/CO at CO 402: outside the range of the cell, not judged./).waitFor();
     expect(await violationsOf(page)).toEqual([]);
-  }, 300_000);
+  });
 
   it('gets a certificate that is signed, and nothing of it changes afterwards', async () => {
     await pressEnter(page);
@@ -257,7 +257,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await page.keyboard.press('Escape');
     for (const name of [/^Limits/, /Repeat a step/]) await expect.poll(() => button(name).isDisabled()).toBe(true);
     await expect.poll(() => button(/Adjust and repeat/).count()).toBe(0);
-  }, 90_000);
+  });
 
   it('makes room for the next instrument: plan, bottles, reason, limits and room are carried over', async () => {
     await page.keyboard.press('n');
@@ -279,5 +279,5 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await page.getByText('Put the hose into fresh air, then press Space at that moment.').waitFor();
     await heading('Instrument 4').first().waitFor();
     expect(complaints).toEqual([]);
-  }, 60_000);
+  });
 });

@@ -55,7 +55,7 @@ beforeAll(async () => {
   app = await startAppProcess({ source: 'none', time });
   await openWindow(app.link);
   time.shownIn(page);
-}, 60_000);
+});
 afterAll(async () => {
   time?.stop();
   await browser?.close();
@@ -72,7 +72,7 @@ describe('a bench test of two instruments at once', () => {
     await heading('New test').waitFor();
     await page.getByText('Put an instrument on the bench').waitFor();
     await expect.poll(() => page.getByRole('button', { name: /Start the test/ }).isDisabled()).toBe(true);
-  }, 60_000);
+  });
 
   it('puts a healthy and an aged instrument on, and wants the decision rule chosen', async () => {
     await focusAndEnter('Add a simulated instrument');
@@ -87,14 +87,14 @@ describe('a bench test of two instruments at once', () => {
     expect(await violationsOf(page)).toEqual([]);
     await focusAndEnter(/Start the test/);
     await page.getByRole('button', { name: /Gas switched/ }).waitFor();
-  }, 60_000);
+  });
 
   it('goes through the plan with Space, both columns side by side', async () => {
     await goTo(3);
     await page.getByText('Switch to CO 1000, then press Space at that moment.').waitFor();
     for (const name of ['Practice instrument 1', 'Practice instrument 2']) await page.getByRole('region', { name }).waitFor();
     expect(await violationsOf(page)).toEqual([]);
-  }, 120_000);
+  });
 
   it('goes on where it was after a reload', async () => {
     await page.reload();
@@ -105,7 +105,7 @@ describe('a bench test of two instruments at once', () => {
     await page.getByText('Switch to CO 1000, then press Space at that moment.').waitFor();
     expect(await stepNow()).toBe(3);
     await goTo('end');
-  }, 120_000);
+  });
 
   it('passes the healthy one and fails the aged one, with the next step', async () => {
     await pressEnter(page);
@@ -117,7 +117,7 @@ describe('a bench test of two instruments at once', () => {
     await page.getByText(/Reads low at every gas/).waitFor();
     await page.keyboard.press('Control+d');
     expect(await violationsOf(page)).toEqual([]);
-  }, 60_000);
+  });
 
   it('wants the adjustment typed before as-left begins', async () => {
     await pressEnter(page);
@@ -133,7 +133,7 @@ describe('a bench test of two instruments at once', () => {
     await page.getByRole('button', { name: /Look at the result/ }).waitFor();
     await pressEnter(page);
     await page.getByRole('button', { name: 'As found' }).waitFor();
-  }, 60_000);
+  });
 
   it('writes the certificate: sections, decision rule, mark of practice, and a file of it', async () => {
     await focusAndEnter('As found');
@@ -160,5 +160,5 @@ describe('a bench test of two instruments at once', () => {
         .toString('latin1'),
     ).toBe('%PDF-');
     expect(complaints).toEqual([]);
-  }, 120_000);
+  });
 });

@@ -20,7 +20,7 @@ let browser: Browser;
 let app: AppProcess | undefined;
 beforeAll(async () => {
   browser = await launchChromium();
-}, 60_000);
+});
 afterAll(async () => {
   await browser?.close();
 });
@@ -191,7 +191,7 @@ describe('electrodes, nozzle and head', () => {
     await look(page, 'table-dark');
     await expect.poll(() => page.getByLabel('Height above centreline, as found').inputValue()).toBe('7/16');
     await expect.poll(() => page.getByLabel('Height above centreline, as left').inputValue()).toBe('1/2');
-  }, 120_000);
+  });
 
   it('take another row of the card for the head when the nozzle is another one', async () => {
     const page = await begin('light');
@@ -219,7 +219,7 @@ describe('electrodes, nozzle and head', () => {
     await look(page, 'table-light');
     // the figure does not change with the unit shown
     await expect.poll(() => page.getByLabel('Head setting, as left').inputValue()).toBe('3');
-  }, 120_000);
+  });
 
   it('say what is wrong with a figure that cannot be, keep what was typed, and judge nothing until it is mended', async () => {
     const page = await begin('dark');
@@ -255,7 +255,7 @@ describe('electrodes, nozzle and head', () => {
     await page.getByText('Shown as measured').waitFor();
     await expect.poll(() => field.inputValue()).toBe('7/64');
     expect(await violationsOf(page)).toEqual([]);
-  }, 120_000);
+  });
 
   it('are photographed first: the files are saved smaller, are there in another window after a kill, and gone when taken out', async () => {
     const page = await begin('light');
@@ -324,7 +324,7 @@ describe('electrodes, nozzle and head', () => {
     await again.getByText('front.jpg was taken out.').waitFor();
     await expect.poll(() => again.locator('.photos img').count()).toBe(1);
     rmSync(dataFolder, { recursive: true, force: true });
-  }, 120_000);
+  });
 
   it('take no card that contradicts itself', async () => {
     app = await startAppProcess({ source: 'none' });
@@ -349,7 +349,7 @@ describe('electrodes, nozzle and head', () => {
     await save.press('Enter');
     await page.getByText('Saved.', { exact: true }).first().waitFor();
     expect(await violationsOf(page)).toEqual([]);
-  }, 60_000);
+  });
 
   it('are looked at and told by keyboard alone, three burners, and one is fired as it was left', async () => {
     const wallMs = Date.UTC(2026, 0, 1);
@@ -401,5 +401,5 @@ describe('electrodes, nozzle and head', () => {
     await page.locator('.tab[aria-current=page]', { hasText: 'Tune' }).waitFor();
     await page.keyboard.press('Control+3');
     await page.getByText('burner 3 of 12', { exact: false }).waitFor();
-  }, 60_000);
+  });
 });

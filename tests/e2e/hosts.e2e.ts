@@ -13,6 +13,7 @@ import { processStart } from '../../main/session/process-start.ts';
 import { KEY_SLOT } from '../../shared/ipc/handshake.ts';
 import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
 import { launchChromium } from '../helpers/chromium.ts';
+import { PATIENCE_MS } from '../helpers/patience.ts';
 
 let browser: Browser;
 let app: AppProcess | undefined;
@@ -212,7 +213,7 @@ describe('npm start', () => {
     const host = hostOf(dataFolder);
     starter.kill('SIGKILL');
     await ended;
-    await vi.waitUntil(() => processStart(host) === undefined, { timeout: 10_000 });
+    await vi.waitUntil(() => processStart(host) === undefined, { timeout: PATIENCE_MS });
     expect(existsSync(join(dataFolder, LOCK_FILE))).toBe(false);
   });
 });

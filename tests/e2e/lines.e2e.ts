@@ -17,7 +17,7 @@ import { burnerRows } from '../shared/lines/shapes/corpus.ts';
 let browser: Browser;
 beforeAll(async () => {
   browser = await launchChromium();
-}, 60_000);
+});
 afterAll(async () => {
   await browser?.close();
 });
@@ -78,7 +78,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
       [4, 'stackTemperature'],
       [5, 'o2'],
     ] as const)
-      await expect.poll(() => roleOf(page, place).inputValue(), { timeout: 10_000 }).toBe(role);
+      await expect.poll(() => roleOf(page, place).inputValue()).toBe(role);
 
     await page.getByRole('button', { name: 'Check now' }).click();
     await send(Array.from({ length: 12 }, (_, at) => `${at % 2}|21.${at % 2}|OK|22.${at % 3}|20.9`));
@@ -105,7 +105,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
       .getByText(last?.co.toFixed(0) ?? '?', { exact: true })
       .waitFor();
     expect(complaints).toEqual([]);
-  }, 90_000);
+  });
 
   it('asks where two columns could be CO, and takes the answer by a key', async () => {
     const { page, send } = await begin();
@@ -127,7 +127,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await agree(page);
     await page.keyboard.press('l');
     await expect.poll(() => roleOf(page, 3).inputValue()).toBe('co');
-  }, 90_000);
+  });
 
   it('an unknown board with one gas and a temperature: one question, "not used" for the temperature, then the display', async () => {
     const { page, send } = await begin();
@@ -145,7 +145,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     expect(await violationsOf(page)).toEqual([]);
     await agree(page);
     await page.getByRole('group', { name: /^O2 / }).waitFor();
-  }, 90_000);
+  });
 
   it('a plant table of 150 columns: three channels among them are found without a question', async () => {
     const { page, send } = await begin();
@@ -179,7 +179,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await page.getByText('The display shows').waitFor();
     for (const place of ['column 41', 'column 42', 'column 78']) await page.getByText(new RegExp(`^${place},`)).waitFor();
     await agree(page);
-  }, 90_000);
+  });
 
   it('the display shows other figures: "no" goes to the table of columns, nothing is used', async () => {
     const { page, send, app } = await begin();
@@ -190,14 +190,14 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await page.getByRole('heading', { name: 'Is this what your instrument sends?' }).waitFor();
     expect(linesKept(app).filter((line) => line.includes('\tchange\t'))).toEqual([]);
     await expect.poll(() => page.getByRole('group', { name: /^O2 / }).count()).toBe(0);
-  }, 90_000);
+  });
 
   it('changes a recipe by keyboard with a preview of the own lines, uses it, and keeps what the lines gave before', async () => {
     const { page, send, app } = await begin();
     await send(unknown.slice(0, 40));
     await agree(page);
     await page.keyboard.press('l');
-    await expect.poll(() => roleOf(page, 5).inputValue(), { timeout: 10_000 }).toBe('o2');
+    await expect.poll(() => roleOf(page, 5).inputValue()).toBe('o2');
     await roleOf(page, 1).focus();
     await page.keyboard.type('NO');
     await expect.poll(() => roleOf(page, 1).inputValue()).toBe('no');
@@ -208,16 +208,16 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await page.getByText(/Read \d+ of the last \d+ lines with it/).waitFor();
     await pressEnter(page);
     await page.getByText('The recipe is used from now on').waitFor();
-    await expect.poll(() => linesKept(app).filter((line) => line.includes('\tchange\t')).length, { timeout: 5000 }).toBe(2);
+    await expect.poll(() => linesKept(app).filter((line) => line.includes('\tchange\t')).length).toBe(2);
     await page.getByText('Saved recipes').click();
     await page.getByText('used before in this run').waitFor();
-  }, 60_000);
+  });
 
   it('keeps a recipe, counts its versions, saves it as a file, opens it again and refuses what is none; a long line is shown whole', async () => {
     const { page, send, app } = await begin();
     await send([...unknown.slice(0, 40), `23|21.5|OK|212.4|4.1|${'long '.repeat(60)}end of it`]);
     await page.keyboard.press('l');
-    await expect.poll(() => roleOf(page, 5).inputValue(), { timeout: 10_000 }).toBe('o2');
+    await expect.poll(() => roleOf(page, 5).inputValue()).toBe('o2');
 
     // the newest line is chosen by the arrow key, so it has to be there
     await page.locator('.line-row', { hasText: 'end of it' }).waitFor();
@@ -260,7 +260,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await page.getByText('“From a colleague” was read from the file.').waitFor();
     await expect.poll(() => name.inputValue()).toBe('From a colleague');
     expect(await violationsOf(page)).toEqual([]);
-  }, 90_000);
+  });
 
   it('is not stopped by a hostile pattern, and says what is wrong with a broken one', async () => {
     const { page, send, complaints } = await begin();
@@ -282,7 +282,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
       .first()
       .waitFor();
     expect(complaints).toEqual([]);
-  }, 60_000);
+  });
 
   it('sends nothing to a polled instrument before the bytes were shown and agreed to', async () => {
     const { page, pty } = await begin();
@@ -302,13 +302,13 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await page.getByText('4.1', { exact: true }).first().waitFor();
     await page.getByRole('button', { name: 'Stop asking' }).click();
     await page.getByText('May Flueside ask this instrument?').waitFor();
-  }, 60_000);
+  });
 
   it('keeps up with the lines of 921 600 baud beside the open window: a click is answered, every line is in the file', async () => {
     const { page, pty, app, send } = await begin();
     await send(unknown.slice(0, 40));
     await page.keyboard.press('l');
-    await expect.poll(() => roleOf(page, 5).inputValue(), { timeout: 10_000 }).toBe('o2');
+    await expect.poll(() => roleOf(page, 5).inputValue()).toBe('o2');
     // 921 600 baud, 10 bits a byte, 38 bytes a line: some 2 400 lines a second
     await pty.ask('line 23|21.5|OK|212.4|4.1 ..........{n}', 'line');
     const done = pty.ask('flood 2400 7200', 'flood done');
@@ -320,8 +320,8 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     expect(performance.now() - startMs).toBeLessThan(1500);
     await done;
     const flooded = (): string[] => linesKept(app).filter((line) => line.includes('..........'));
-    await expect.poll(() => flooded().length, { timeout: 20_000 }).toBe(7200);
+    await expect.poll(() => flooded().length).toBe(7200);
     const numbers = flooded().map((line) => Number(line.split('..........')[1]));
     expect(numbers.every((number, at) => at === 0 || number === (numbers[at - 1] ?? 0) + 1)).toBe(true);
-  }, 90_000);
+  });
 });

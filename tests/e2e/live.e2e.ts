@@ -13,7 +13,7 @@ import { pressEnter } from '../helpers/main-button.ts';
 let browser: Browser;
 beforeAll(async () => {
   browser = await launchChromium();
-}, 60_000);
+});
 afterAll(async () => {
   await browser?.close();
 });
@@ -41,7 +41,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
     app = await startAppProcess({ source: 'simulated', time });
     ({ page, complaints } = await openWindow(app));
     time.shownIn(page);
-  }, 60_000);
+  });
   afterAll(async () => {
     time.stop();
     await page?.close();
@@ -63,17 +63,17 @@ describe('measuring the simulated burner by keyboard alone', () => {
   it('shows samples soon after opening, marked as simulated, and leaves no code in the address', async () => {
     await row(page, 'O2')
       .getByText(/^\d+\.\d$/)
-      .waitFor({ timeout: 10_000 });
+      .waitFor();
     await expect.poll(() => page.getByText(/Simulated burner: for practice/).isVisible()).toBe(true);
     expect(page.url()).not.toContain('code');
-  }, 30_000);
+  });
 
   it('says in one sentence what holds the reading back or is ready', async () => {
     await page
       .getByText(/reading is ready|Waiting|Not used now/)
       .first()
       .waitFor();
-  }, 30_000);
+  });
 
   it('offers a gas reading when O2 and CO have settled, and takes it with Enter', async () => {
     const take = page.getByRole('button', { name: /^Take (gas )?reading$/ });
@@ -83,7 +83,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
       await pressEnter(page);
     });
     await page.getByText(/(Gas|Full) reading taken\./).waitFor();
-  }, 90_000);
+  });
 
   it('types a smoke number with S', async () => {
     await page.keyboard.press('s');
@@ -93,7 +93,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
     await pressEnter(page);
     await dialog.waitFor({ state: 'detached' });
     await page.getByRole('table', { name: 'Trials' }).getByRole('cell', { name: '1½' }).waitFor();
-  }, 30_000);
+  });
 
   it('refuses smoke 11 in words, and loses nothing of what was typed', async () => {
     await page.keyboard.press('s');
@@ -103,7 +103,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
     await expect.poll(() => page.getByLabel('Spot 1').inputValue()).toBe('11');
     await page.keyboard.press('Escape');
     await page.getByRole('dialog').waitFor({ state: 'detached' });
-  }, 30_000);
+  });
 
   it('marks an adjustment: Space, digits, Enter; the simulated air follows', async () => {
     // a busy machine may leave the row without a figure for a moment
@@ -121,7 +121,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
     await page.getByRole('table', { name: 'Trials' }).getByRole('row').nth(2).waitFor();
     await expect.poll(() => page.getByRole('spinbutton', { name: /shutter position/i }).getAttribute('aria-valuenow')).toBe('5');
     await time.until('the air has followed', async () => Math.abs((await figure()) - before) > 0.3);
-  }, 60_000);
+  });
 
   it('steps with the arrows and undoes with Ctrl Z', async () => {
     const shutter = page.getByRole('spinbutton', { name: /shutter position/i });
@@ -130,7 +130,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
     await expect.poll(() => shutter.getAttribute('aria-valuenow')).not.toBe('5');
     await page.keyboard.press('Control+z');
     await page.getByText('The last mark was undone').first().waitFor();
-  }, 30_000);
+  });
 
   it('goes to the far view and back, and to the table of readings', async () => {
     await page.keyboard.press('v');
@@ -141,7 +141,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
     await page.getByRole('dialog', { name: 'Readings and marks' }).getByText('smoke 1½').waitFor();
     expect(await violationsOf(page)).toEqual([]);
     await page.keyboard.press('Escape');
-  }, 30_000);
+  });
 
   it('shows the raw lines', async () => {
     await page.keyboard.press('l');
@@ -150,13 +150,13 @@ describe('measuring the simulated burner by keyboard alone', () => {
     expect(await violationsOf(page)).toEqual([]);
     await page.keyboard.press('Escape');
     await row(page, 'O2').waitFor();
-  }, 30_000);
+  });
 
   it('keeps the run, the marks and the readings over a reload', async () => {
     await page.reload();
-    await row(page, 'O2').waitFor({ timeout: 20_000 });
+    await row(page, 'O2').waitFor();
     await page.getByRole('table', { name: 'Trials' }).getByRole('cell', { name: '1½' }).waitFor();
-  }, 30_000);
+  });
 
   it('has nothing for axe to find, in either theme, and no error in the console', async () => {
     expect(await violationsOf(page)).toEqual([]);
@@ -164,7 +164,7 @@ describe('measuring the simulated burner by keyboard alone', () => {
     await expect.poll(() => page.evaluate(() => document.documentElement.dataset['theme'])).toBe('light');
     expect(await violationsOf(page)).toEqual([]);
     expect(complaints).toEqual([]);
-  }, 30_000);
+  });
 });
 
 describe('the first start without a source', () => {
@@ -187,13 +187,13 @@ describe('the first start without a source', () => {
       await pressEnter(page);
       await row(page, 'O2')
         .getByText(/^\d+\.\d$/)
-        .waitFor({ timeout: 5000 });
+        .waitFor();
       expect(complaints).toEqual([]);
     } finally {
       await page.close();
       await app.stop();
     }
-  }, 60_000);
+  });
 
   it('fits the smallest window and 200 % zoom without a sideways scroll', async () => {
     const app = await startAppProcess({ source: 'simulated', speed: 10 });
@@ -218,5 +218,5 @@ describe('the first start without a source', () => {
       await page.close();
       await app.stop();
     }
-  }, 60_000);
+  });
 });

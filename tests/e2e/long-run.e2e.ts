@@ -30,7 +30,6 @@ beforeAll(async () => {
   writeDayRun(folder, 'long', LINES);
   [browser, app] = await Promise.all([launchChromium(), startAppProcess({ dataFolder: folder })]);
   page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
-  page.setDefaultTimeout(60_000);
   page.on('pageerror', ({ stack, message }) => complaints.push(stack ?? message));
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
@@ -38,7 +37,7 @@ beforeAll(async () => {
   await page.goto(app.link);
   await page.getByRole('button', { name: 'Records' }).click();
   await page.getByRole('button', { name: 'Runs' }).click();
-}, 120_000);
+});
 afterAll(async () => {
   await page?.close();
   await app?.stop();

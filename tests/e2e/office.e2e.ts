@@ -71,9 +71,8 @@ beforeAll(async () => {
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });
-  page.setDefaultTimeout(20_000);
   await page.goto(second.link);
-}, 120_000);
+});
 afterAll(async () => {
   await page?.close();
   await first?.stop();
@@ -106,7 +105,7 @@ describe('two laptops of a workshop', () => {
     await part.getByText(words.phases.ready).waitFor();
     await picture('settings');
     await page.keyboard.press('Escape');
-  }, 60_000);
+  });
 
   it('the appliance that the first has served is found, and is said to be there and not here', async () => {
     await records('Office');
@@ -122,7 +121,7 @@ describe('two laptops of a workshop', () => {
     await picture('records');
     await page.getByRole('button', { name: new RegExp(`^(${words.take}|${words.look})$`) }).click();
     await page.getByRole('heading', { level: 1, name: full.appliance.name }).waitFor();
-  }, 60_000);
+  });
 
   it('opens its visit and sees what the first left beside what it found today', async () => {
     await page.getByRole('button', { name: 'Tune', exact: true }).click();
@@ -135,5 +134,5 @@ describe('two laptops of a workshop', () => {
     await expect.poll(() => table.innerText()).toContain(sinceWords.lastLeft);
     await picture('as-found');
     expect(complaints).toEqual([]);
-  }, 60_000);
+  });
 });

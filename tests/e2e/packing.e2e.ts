@@ -52,7 +52,7 @@ describe.skipIf(process.platform !== 'linux')(`the package for linux ${processor
     });
     const out = readdirSync(join(folder, 'out')).find((name) => name.endsWith('unpacked')) ?? '';
     resources = join(folder, 'out', out, 'resources');
-  }, 240_000);
+  });
   afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
   const listed = () =>

@@ -31,7 +31,7 @@ beforeAll(async () => {
   browser = await launchChromium({ whole: true });
   page = await browser.newPage();
   await page.emulateMedia({ media: 'print' });
-}, 120_000);
+});
 afterAll(async () => {
   await browser?.close();
 });

@@ -69,10 +69,9 @@ beforeAll(async () => {
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });
-  page.setDefaultTimeout(20_000);
   await page.goto(app.link);
   await page.getByRole('button', { name: 'Records' }).click();
-}, 120_000);
+});
 afterAll(async () => {
   await page?.close();
   await app?.stop();

@@ -41,7 +41,7 @@ beforeAll(async () => {
     if (message.type() === 'error') complaints.push(message.text());
   });
   await page.goto(app.link);
-}, 120_000);
+});
 afterAll(async () => {
   await page?.close();
   await app?.stop();

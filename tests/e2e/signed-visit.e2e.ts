@@ -49,9 +49,8 @@ beforeAll(async () => {
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });
-  page.setDefaultTimeout(20_000);
   await page.goto(app.link);
-}, 120_000);
+});
 // one visit, step after step: what follows a step that failed would only wait for what never comes
 let isBroken = false;
 beforeEach(() => {
@@ -146,7 +145,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await page.getByLabel('Instrument zeroed', { exact: true }).selectOption({ label: 'outdoors' });
     await page.getByText('Nothing is missing here.').first().waitFor();
     await picture('start');
-  }, 90_000);
+  });
 
   it('is tuned from as-found to as-left', async () => {
     await mainButton().click();
@@ -230,7 +229,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     // the safety tests are not made yet: that comes before the signature
     await page.getByRole('button', { name: /^Enter what was done/ }).waitFor();
     await press(/^Safety/);
-  }, 60_000);
+  });
 
   it('has its safety tests done, the timed ones with the watch', async () => {
     const rated = page.getByLabel(/on the control$/).last();
@@ -240,7 +239,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
       pass: () => press(/^Pass/),
     });
     await page.getByRole('button', { name: /on to Report/i }).click();
-  }, 90_000);
+  });
 
   it('is signed and locked', async () => {
     const sign = page.getByRole('button', { name: /^Sign/ });
@@ -252,7 +251,7 @@ describe.skipIf(noPty !== undefined)('a visit with an instrument on a port', () 
     await page.frameLocator('iframe:not([aria-hidden])').getByText('Signed in Flueside').waitFor();
     await picture('signed');
     expect(complaints).toEqual([]);
-  }, 60_000);
+  });
 });
 
 type Kept = ReportDocument & { readonly visit: Visit };
@@ -295,7 +294,7 @@ describe.skipIf(noPty !== undefined || !hasPdfTools)('its PDF', () => {
         record: keptRecord(out(paper)),
       });
     }
-  }, 300_000);
+  });
   const of = (paper: string) => made.get(paper) ?? { text: '', raw: '', facts: '', outline: '', record: {} as Kept };
 
   it.each(['a4', 'letter'])('is tagged, has selectable text and numbered pages, on %s', (paper) => {

@@ -16,7 +16,7 @@ let browser: Browser;
 let app: AppProcess | undefined;
 beforeAll(async () => {
   browser = await launchChromium();
-}, 60_000);
+});
 afterAll(async () => {
   await browser?.close();
 });
@@ -267,7 +267,7 @@ describe('a visit that tunes the simulated burner', () => {
     await expect.poll(() => page.getByRole('region', { name: 'In this visit' }).innerText()).toMatch(/smoke 0/);
     expect(violations).toEqual([]);
     expect(complaints).toEqual([]);
-  }, 180_000);
+  });
 });
 
 describe('what was typed', () => {
@@ -292,7 +292,7 @@ describe('what was typed', () => {
     await expect.poll(() => page.getByLabel('Electrode gap, as found').inputValue()).toBe('5/32');
     await mouse.press(page, /^Start/);
     await expect.poll(() => page.getByLabel('Technician').inputValue()).toBe('B. Fitter');
-  }, 90_000);
+  });
 
   it('goes on at the same step with the same run and trials after kill -9 in the middle of tuning', async () => {
     const first = await startAppProcess({ source: 'simulated', speed: 5 });
@@ -335,7 +335,7 @@ describe('what was typed', () => {
     await mouse.press(page, /^Choose as-found/);
     await page.getByRole('table').getByRole('cell', { name: '1½' }).waitFor();
     await expect.poll(() => page.getByRole('table').getByRole('row').count()).toBe(2);
-  }, 120_000);
+  });
 });
 
 describe('a stopwatch that runs', () => {
@@ -365,7 +365,7 @@ describe('a stopwatch that runs', () => {
     await expect.poll(() => line.count()).toBe(0);
     await page.keyboard.press('1');
     await page.getByText(/^pass · \d/).waitFor();
-  }, 60_000);
+  });
 });
 
 describe('a burner with two stages', () => {
@@ -413,7 +413,7 @@ describe('a burner with two stages', () => {
     const summary = page.getByRole('region', { name: 'In this visit' });
     await summary.getByRole('heading', { name: 'Stage 2, high fire' }).waitFor();
     expect((await summary.innerText()).match(/Trial \d/g)).toEqual(['Trial 1', 'Trial 1', 'Trial 2', 'Trial 2']);
-  }, 90_000);
+  });
 });
 
 describe('CO that must not be missed', () => {
@@ -525,9 +525,9 @@ describe('CO that must not be missed', () => {
       await dialog.waitFor();
       await smoke(false);
     }
-    await expect.poll(said, { timeout: 20_000 }).toMatch(/less air/i);
+    await expect.poll(said).toMatch(/less air/i);
     await typeValues('6.9', '900');
-    await expect.poll(said, { timeout: 20_000 }).toMatch(/more air/i);
+    await expect.poll(said).toMatch(/more air/i);
     expect(await said()).not.toMatch(/less air/i);
     expect(await mainText(page)).toBe('Mark 6');
     await alarm.waitFor();
@@ -536,7 +536,7 @@ describe('CO that must not be missed', () => {
       await typeValues('7', '12');
       return said();
     };
-    await expect.poll(typedAgain, { timeout: 20_000 }).toMatch(/less air/i);
+    await expect.poll(typedAgain).toMatch(/less air/i);
 
     // oil on the paper stops the work, and it stays stopped until another smoke is taken
     await page.keyboard.press('s');
@@ -554,6 +554,6 @@ describe('CO that must not be missed', () => {
     await mouse.press(page, /^Type smoke/);
     await dialog.waitFor();
     await smoke(false);
-    await expect.poll(said, { timeout: 20_000 }).toMatch(/less air/i);
-  }, 120_000);
+    await expect.poll(said).toMatch(/less air/i);
+  });
 });

@@ -46,9 +46,8 @@ beforeAll(async () => {
   browser = await launchChromium();
   app = await startAppProcess({ source: 'none', dataFolder: folder });
   page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
-  page.setDefaultTimeout(20_000);
   await page.goto(app.link);
-}, 90_000);
+});
 afterAll(async () => {
   await app?.stop();
   await browser?.close();
@@ -116,4 +115,4 @@ it('has a nozzle and a pressure at each stage, the change of stage tested, and a
     .first()
     .waitFor();
   await paper.getByText('Change of stage').first().waitFor();
-}, 120_000);
+});

@@ -23,7 +23,7 @@ let app: AppProcess | undefined;
 let folder: string;
 beforeAll(async () => {
   browser = await launchChromium();
-}, 60_000);
+});
 afterEach(async () => {
   await app?.stop();
   rmSync(folder, { recursive: true, force: true });
@@ -38,7 +38,6 @@ const full = fullVisit({ source: 'port' });
 async function openIn(prepared: string): Promise<Page> {
   app = await startAppProcess({ source: 'none', dataFolder: prepared });
   const page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: 'dark' });
-  page.setDefaultTimeout(20_000);
   await page.goto(app.link);
   return page;
 }
@@ -86,7 +85,7 @@ it('a commissioning goes from Start to the signature, geometry first, one Enter 
   await hands.main(/^Sign/);
   await page.getByText(/^Signed by A\. Sample/).waitFor();
   await page.frameLocator('iframe:not([aria-hidden])').getByText('Commissioning, or a new nozzle').first().waitFor();
-}, 120_000);
+});
 
 it('a call-back begins with what the newer of two earlier visits left; left off and red-tagged, it is signed as that, also on paper', async () => {
   folder = mkdtempSync(join(tmpdir(), 'flueside-call-back-'));
@@ -152,7 +151,7 @@ it('a call-back begins with what the newer of two earlier visits left; left off 
   expect(text).toMatch(/left off/i);
   expect(text).toMatch(/red-tagged/i);
   expect(text).toContain('B. Owner');
-}, 120_000);
+});
 
 it('a practice tune-up is scored when it is over: the one mistake that was planted is found, with what it does, and nothing else', async () => {
   folder = mkdtempSync(join(tmpdir(), 'flueside-scored-'));
@@ -186,4 +185,4 @@ it('a practice tune-up is scored when it is over: the one mistake that was plant
   await scored.getByRole('heading', { name: 'How it went: 7 of 8' }).waitFor();
   const missed = scored.getByRole('listitem').filter({ hasText: ': missed' });
   expect(await missed.allInnerTexts()).toEqual([expect.stringContaining('Nothing was read after the screws were tight: they shift.')]);
-}, 60_000);
+});

@@ -28,7 +28,7 @@ beforeAll(async () => {
   instrument = await startPtyBurner();
   time = createLedTime({ instruments: [instrument] });
   app = await startAppProcess({ source: instrument.path, time, extraArgs: ['--linger', '600'] });
-}, 60_000);
+});
 afterAll(async () => {
   time?.stop();
   await browser?.close();
@@ -64,7 +64,6 @@ async function openAt(link: string): Promise<Window> {
       if (call !== undefined) call.refusedAs = result.error?.code ?? '?';
     });
   });
-  page.setDefaultTimeout(20_000);
   await page.goto(link);
   return { page, asked, refused: () => asked.flatMap(({ name, refusedAs }) => (refusedAs === undefined ? [] : [`${name}: ${refusedAs}`])) };
 }
@@ -83,8 +82,7 @@ async function readCautions(page: Page): Promise<void> {
   await button.click();
   await button.waitFor({ state: 'detached' });
 }
-const waitValue = async (page: Page, label: string, text: string): Promise<void> =>
-  expect.poll(() => valueOf(page, label), { timeout: 10_000 }).toBe(text);
+const waitValue = async (page: Page, label: string, text: string): Promise<void> => expect.poll(() => valueOf(page, label)).toBe(text);
 
 describe.skipIf(noPty !== undefined)('a visit in two windows', () => {
   let one: Window;
@@ -110,7 +108,7 @@ describe.skipIf(noPty !== undefined)('a visit in two windows', () => {
     await one.page.getByLabel(technician, { exact: true }).fill('A. Sample');
     await waitValue(two.page, technician, 'A. Sample');
     expect(two.refused()).toEqual([]);
-  }, 90_000);
+  });
 
   it('takes the last of two who type the same field, and both see it', async () => {
     await one.page.getByLabel(technician, { exact: true }).fill('B. First');
@@ -119,7 +117,7 @@ describe.skipIf(noPty !== undefined)('a visit in two windows', () => {
     await two.page.getByLabel(technician, { exact: true }).fill('C. Second');
     await waitValue(one.page, technician, 'C. Second');
     expect(await valueOf(two.page, technician)).toBe('C. Second');
-  }, 60_000);
+  });
 
   it('has its stopwatch taken over while it runs', async () => {
     await press(two.page, /^Safety/);
@@ -140,7 +138,7 @@ describe.skipIf(noPty !== undefined)('a visit in two windows', () => {
       return page.locator('.watch-figure').innerText();
     };
     expect(await stopped(one)).toBe(await stopped(two));
-  }, 60_000);
+  });
 
   it('costs the window that only looks on no refused call in a minute of the burner', async () => {
     const before = two.refused().length;
@@ -152,7 +150,7 @@ describe.skipIf(noPty !== undefined)('a visit in two windows', () => {
     // lists and appliances are read again when the records say so; nothing is written from here
     const names = new Set(two.asked.slice(calls).map(({ name }) => name));
     expect([...names].filter((name) => !['visit.list', 'appliance.get', 'visit.now', 'report.preview'].includes(name))).toEqual([]);
-  }, 60_000);
+  });
 
   it('goes on with no window at all in the middle of the air curve: opened again at the same step, with its trials and those that came', async () => {
     const visitNow = async (): Promise<Visit> => {
@@ -163,7 +161,7 @@ describe.skipIf(noPty !== undefined)('a visit in two windows', () => {
       return now.value.front.stored.visit;
     };
     await press(one.page, /^Air curve/);
-    await expect.poll(async () => (await visitNow()).at?.step, { timeout: 10_000 }).toBe('air-curve');
+    await expect.poll(async () => (await visitNow()).at?.step).toBe('air-curve');
     // long enough for the burner to come to rest
     await time.forward(600_000);
     const before = await visitNow();
@@ -185,5 +183,5 @@ describe.skipIf(noPty !== undefined)('a visit in two windows', () => {
     expect(after.trials.slice(0, before.trials.length - 1)).toEqual(before.trials.slice(0, -1));
     expect(after.trials.map(({ id }) => id).slice(0, before.trials.length)).toEqual(before.trials.map(({ id }) => id));
     expect(takenMs(after)).toBeGreaterThan(takenMs(before));
-  }, 120_000);
+  });
 });

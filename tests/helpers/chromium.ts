@@ -4,6 +4,7 @@ import { delimiter, join } from 'node:path';
 import { chromium, type Browser } from 'playwright-core';
 import { quietFlags, rootFlags } from '../../main/browser/browser-flags.ts';
 import { findBrowser, isProgram } from '../../main/browser/find-browser.ts';
+import { PATIENCE_MS } from './patience.ts';
 
 /** @returns the program's path, or undefined when no browser of the Chromium family is installed */
 export const chromiumProgram = (): string | undefined =>
@@ -24,5 +25,7 @@ export async function launchChromium({ whole = false }: { whole?: boolean } = {}
   const executablePath = (whole ? undefined : windowless()) ?? chromiumProgram();
   if (executablePath === undefined) throw new Error('no Chromium on this machine');
   const asRoot = process.getuid?.() === 0;
-  return chromium.launch({ executablePath, headless: true, args: [...quietFlags, ...(asRoot ? rootFlags : [])] });
+  const browser = await chromium.launch({ executablePath, headless: true, args: [...quietFlags, ...(asRoot ? rootFlags : [])] });
+  browser.on('context', (context) => context.setDefaultTimeout(PATIENCE_MS));
+  return browser;
 }

@@ -1,12 +1,13 @@
 /** The main button of a visit, and the work it asks for, in led time: nothing changes between a look and a press. */
 import type { Locator, Page } from 'playwright-core';
 import type { LedTime } from '../led-time.ts';
+import { PATIENCE_MS } from '../patience.ts';
 
 /** Looks until it is so: a wait that a measuring program can use as well as a journey. */
 async function untilSo(isSo: () => Promise<boolean>, what: string): Promise<void> {
-  const endMs = performance.now() + 20_000;
+  const endMs = performance.now() + PATIENCE_MS;
   while (!(await isSo())) {
-    if (performance.now() > endMs) throw new Error(`not so within 20 s: ${what}`);
+    if (performance.now() > endMs) throw new Error(`not so within ${PATIENCE_MS / 1000} s: ${what}`);
     await new Promise((rest) => setTimeout(rest, 50));
   }
 }
@@ -42,6 +43,7 @@ const GAS_MS = 60_000;
 /** Does what the main button asks for until it says `until`. @returns the settings marked */
 export async function workUntil(page: Page, time: LedTime, until: RegExp, work: Work): Promise<number> {
   const dialog = page.getByRole('dialog');
+  const spot = dialog.getByLabel('Spot 1', { exact: true });
   // what was asked for, one after the other: a course that does not end is read from this
   const course: string[] = [];
   for (let marked = 0; marked < 40;) {
@@ -49,12 +51,19 @@ export async function workUntil(page: Page, time: LedTime, until: RegExp, work: 
     await time
       .until(`the main button asks for something, or says ${String(until)}`, async () => {
         deed = await mainDeed(page);
+        if (await spot.isVisible()) return true;
         return until.test(deed.text) || (deed.isOpen && /^(Mark|Type smoke|Take)/.test(deed.text));
       })
       .catch(async (failure: unknown) => {
         const shown = (await page.locator('body').innerText()).replace(/\s+/g, ' ');
         throw new Error(`${String(failure)}; it says "${deed.text}"; asked for: ${course.join(', ')}; the page: ${shown}`);
       });
+    if (await spot.isVisible()) {
+      // it was asked for after somebody had looked
+      await work.typeSmoke();
+      await dialog.waitFor({ state: 'detached' });
+      continue;
+    }
     const { text } = deed;
     if (until.test(text)) return marked;
     // what comes by itself may have changed the button since: it is not pressed in another sense than it was looked at
@@ -67,17 +76,17 @@ export async function workUntil(page: Page, time: LedTime, until: RegExp, work: 
     course.push(text);
     const isAsked = !/^(Take|Mark \d)/.test(text);
     if (isAsked)
-      await dialog.waitFor({ timeout: 10_000 }).catch(async () => {
+      await dialog.waitFor().catch(async () => {
         throw new Error(`pressed "${text}", nothing is asked; the main button says "${await mainText(page)}"`);
       });
     const to = /^Mark (\d+(?:\.\d+)?)/.exec(text)?.[1];
-    // the smoke number is asked for by itself after a reading
-    const asks =
-      /^Take/.test(text) &&
-      (await dialog.waitFor({ timeout: 3000 }).then(
-        () => true,
-        () => false,
-      ));
+    // the smoke number is asked for by itself after a reading, or the button says what comes next
+    let asks = false;
+    if (/^Take/.test(text))
+      await untilSo(async () => {
+        asks = await dialog.isVisible();
+        return asks || !/^(Take|Type smoke)/.test(await mainText(page));
+      }, 'the reading was taken');
     if (asks || /^Type smoke/.test(text)) await work.typeSmoke();
     else if (/^Mark another/.test(text)) {
       const next = Number(await dialog.getByLabel(/^shutter$/i).inputValue()) - 1;
