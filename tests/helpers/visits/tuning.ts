@@ -59,7 +59,6 @@ export async function workUntil(page: Page, time: LedTime, until: RegExp, work: 
         throw new Error(`${String(failure)}; it says "${deed.text}"; asked for: ${course.join(', ')}; the page: ${shown}`);
       });
     if (await spot.isVisible()) {
-      // it was asked for after somebody had looked
       await work.typeSmoke();
       await dialog.waitFor({ state: 'detached' });
       continue;
@@ -80,14 +79,12 @@ export async function workUntil(page: Page, time: LedTime, until: RegExp, work: 
         throw new Error(`pressed "${text}", nothing is asked; the main button says "${await mainText(page)}"`);
       });
     const to = /^Mark (\d+(?:\.\d+)?)/.exec(text)?.[1];
-    // the smoke number is asked for by itself after a reading, or the button says what comes next
-    let asks = false;
-    if (/^Take/.test(text))
-      await untilSo(async () => {
-        asks = await dialog.isVisible();
-        return asks || !/^(Take|Type smoke)/.test(await mainText(page));
-      }, 'the reading was taken');
-    if (asks || /^Type smoke/.test(text)) await work.typeSmoke();
+    if (/^Take/.test(text)) {
+      // the smoke number is asked for by itself, or the button says what comes next
+      await untilSo(async () => (await dialog.isVisible()) || (await mainText(page)) !== text, 'the reading was taken');
+      continue;
+    }
+    if (/^Type smoke/.test(text)) await work.typeSmoke();
     else if (/^Mark another/.test(text)) {
       const next = Number(await dialog.getByLabel(/^shutter$/i).inputValue()) - 1;
       await work.typeSetting(String(next));
