@@ -29,6 +29,7 @@ export function createActions(client: Client, store: AppStore) {
     return undefined;
   }
   const openRun = (): string | undefined => state().runId;
+  let isBeginning = false;
 
   return {
     ask,
@@ -36,13 +37,16 @@ export function createActions(client: Client, store: AppStore) {
       const settings = await ask('settings.change', { patch });
       if (settings !== undefined) state().settingsChanged(settings);
     },
+    /** A second press before the host has answered means the same run, not another one. */
     async startRun(input: CallInput<'run.start'>): Promise<boolean> {
+      if (isBeginning) return false;
+      isBeginning = true;
       // a run that is begun during a visit belongs to it; an instrument on the bench does not
       const visit = state().visit;
       const isPractice = input.source.kind === 'simulated' || input.source.kind === 'replay';
       const ofVisit =
         visit === undefined || state().workspace === 'bench' || (isPractice && visit.kind !== 'training') ? {} : { visitId: visit.id };
-      const info = await ask('run.start', { ...ofVisit, ...input });
+      const info = await ask('run.start', { ...ofVisit, ...input }).finally(() => (isBeginning = false));
       if (info === undefined) return false;
       state().runChanged(info);
       state().runChosen(info.runId);

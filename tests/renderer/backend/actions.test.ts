@@ -53,6 +53,22 @@ it('leaves the run on the screen where the host begins none', async () => {
   expect(store.getState().runId).toBe('run-1');
 });
 
+it('begins one run when the button is pressed again before the host has answered, and another one after it', async () => {
+  let answer: (info: unknown) => void = () => undefined;
+  const store = createAppStore();
+  const call = vi.fn(() => new Promise((resolve) => (answer = resolve)));
+  const actions = createActions({ call } as unknown as Client, store);
+  const source = { kind: 'simulated' };
+  const first = actions.startRun({ source } as never);
+  expect(await actions.startRun({ source } as never)).toBe(false);
+  answer(ok(infoOf({ runId: 'run-2' })));
+  expect(await first).toBe(true);
+  expect(call).toHaveBeenCalledTimes(1);
+  const next = actions.startRun({ source } as never);
+  answer(ok(infoOf({ runId: 'run-3' })));
+  expect(await next).toBe(true);
+});
+
 it('sets a mark in the run on the screen, and none without a run', async () => {
   const { actions, store, call } = window(ok(smoke));
   expect(await actions.mark(smoke.body)).toBeUndefined();
