@@ -54,18 +54,28 @@ export function LookAndTell({ end }: { end: () => void }) {
     if (over) change(beginLesson(lesson.seed + 1, lesson.of));
     else change(told ? nextBurner(lesson) : checkTold(lesson, burner));
   };
+  const isFiring = useRef(false);
   /** the practice run on screen ends for it; a measurement is left alone */
   const fire = async (): Promise<void> => {
-    const before = selectRun(store.getState());
-    if (before !== undefined && before.info.phase !== 'ended' && before.info.source.kind === 'simulated')
-      await actions.ask('run.end', { runId: before.info.runId });
-    const info = await actions.ask('run.start', {
-      source: { kind: 'simulated', scenario: 'four-starts', seed: lesson.seed * 100 + lesson.at, geometry: leftOf(burner) },
-    });
-    if (info === undefined) return;
-    store.getState().runChanged(info);
-    store.getState().runChosen(info.runId);
-    store.getState().workspaceChosen('tune');
+    // pressed again before the host has answered
+    if (isFiring.current) return;
+    isFiring.current = true;
+    try {
+      const before = selectRun(store.getState());
+      const { workspace } = store.getState();
+      if (before !== undefined && before.info.phase !== 'ended' && before.info.source.kind === 'simulated')
+        await actions.ask('run.end', { runId: before.info.runId });
+      const info = await actions.ask('run.start', {
+        source: { kind: 'simulated', scenario: 'four-starts', seed: lesson.seed * 100 + lesson.at, geometry: leftOf(burner) },
+      });
+      if (info === undefined) return;
+      store.getState().runChanged(info);
+      store.getState().runChosen(info.runId);
+      // who has gone elsewhere meanwhile stays there
+      if (store.getState().workspace === workspace) store.getState().workspaceChosen('tune');
+    } finally {
+      isFiring.current = false;
+    }
   };
   useKey('mark', main);
   useKey('main', main);

@@ -62,7 +62,9 @@ function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
   const [withId, setWithId] = useState<string>();
   const a = others.find((one) => one.visit.id === withId) ?? earlier[0];
   const open = async (): Promise<void> => {
-    if (await visits.open(visit.id)) store.getState().workspaceChosen('tune');
+    const opened = await visits.open(visit.id);
+    // who has gone elsewhere meanwhile stays there
+    if (opened && store.getState().workspace === 'records') store.getState().workspaceChosen('tune');
   };
   const exportIt = async (): Promise<void> => {
     const made = await actions.ask('visit.export', { ids: [visit.id] });
