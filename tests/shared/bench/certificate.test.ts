@@ -134,3 +134,26 @@ describe('its files', () => {
     expect(read.test).toEqual(test);
   });
 });
+
+it('the name of a column of figures stands over its figures, right like them; words stand left under theirs', () => {
+  const html = certificateHtml(certificateOf(input()), { paper: 'a4', fonts });
+  const tables = [...html.matchAll(/<table>(.*?)<\/table>/gs)]
+    .map(([, inside]) => inside ?? '')
+    .filter((inside) => inside.includes('<thead>'));
+  expect(tables.length).toBeGreaterThan(1);
+  const cells = (row: string): { name: string; right: boolean }[] =>
+    [...row.matchAll(/<t[hd]([^>]*?)(?:\/>|>(.*?)<\/t[hd]>)/gs)].map(([, how, name]) => ({
+      name: name ?? '',
+      right: /class="r\b/.test(how ?? ''),
+    }));
+  let figures = 0;
+  for (const table of tables) {
+    const [head, ...rows] = [...table.matchAll(/<tr>(.*?)<\/tr>/gs)].map(([, row]) => cells(row ?? ''));
+    for (const row of rows) {
+      expect(row).toHaveLength(head!.length);
+      for (const [at, { right }] of row.entries()) if (head![at]!.name !== '') expect(right, head![at]!.name).toBe(head![at]!.right);
+      figures += row.filter(({ right }) => right).length;
+    }
+  }
+  expect(figures).toBeGreaterThan(10);
+});

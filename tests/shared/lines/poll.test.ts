@@ -158,6 +158,37 @@ describe('polling', () => {
     expect(poller.heard(wakeAtMs + 130)).toBe('answer');
   });
 
+  it('counts one late answer for each question that was given up, the oldest first', () => {
+    const poller = createPoller({ ...polling, timeoutMs: 500, intervalMs: 500 }, target, consent);
+    expect(poller.next(0).send).toBeDefined();
+    const first = poller.next(500).wakeAtMs;
+    expect(poller.next(first).send).toBeDefined();
+    // the answer to the first question, while the second is open: 800 ms late, so the second may be as late
+    expect(poller.heard(first + 50)).toBe('late');
+    expect(poller.counts).toMatchObject({ timedOut: 2, late: 1, answered: 0 });
+    const { wakeAtMs } = poller.next(first + 50);
+    expect(wakeAtMs).toBeGreaterThan(first + 1.5 * first);
+    expect(poller.heard(first + 400)).toBe('late');
+    // none is owed any more: a quarter of a second of silence is enough
+    expect(poller.next(first + 400).wakeAtMs).toBe(first + 400 + 250);
+    expect(poller.usualAnswerMs).toBe(400);
+    expect(poller.next(first + 650).send).toBeDefined();
+    expect(poller.heard(first + 700)).toBe('answer');
+    expect(poller.counts).toMatchObject({ sent: 3, timedOut: 2, late: 2, answered: 1 });
+  });
+  it('goes on after ten seconds where an answer that is owed never comes', () => {
+    const poller = createPoller({ ...polling, timeoutMs: 500, intervalMs: 500 }, target, consent);
+    poller.next(0);
+    const first = poller.next(500).wakeAtMs;
+    poller.next(first);
+    const lateMs = first + 400;
+    expect(poller.heard(lateMs)).toBe('late');
+    const { wakeAtMs } = poller.next(lateMs);
+    expect(wakeAtMs - lateMs).toBeLessThanOrEqual(10_000);
+    expect(poller.next(wakeAtMs).send).toBeDefined();
+    expect(poller.heard(wakeAtMs + 40)).toBe('answer');
+  });
+
   it('writes a recipe the same way whatever the order of its keys', () => {
     const recipe = shippedRecipes['polled-columns'];
     if (recipe === undefined) throw new Error('not shipped');

@@ -8,6 +8,7 @@ import { reportCsv } from '../../../shared/report/report-csv.ts';
 import { readReportDocument, reportDocument, reportJson } from '../../../shared/report/report-json.ts';
 import type { Block, ReportModel } from '../../../shared/report/report-model.ts';
 import { editVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
+import type { ReportRun } from '../../../shared/report/report-input.ts';
 import { inputOf, smallVisit, START } from './small-visit.ts';
 import { signVisit } from '../../../shared/tuning/visit/sign-visit.ts';
 
@@ -243,6 +244,88 @@ describe('a figure that fails by digits nobody sees', () => {
 });
 
 describe('the trend', () => {
+  const visit = smallVisit();
+  const columns = (channel: 'o2' | 'stackTemperature', values: readonly number[]) => ({
+    channel,
+    timeMs: values.map((_, at) => at * 60_000),
+    low: values,
+    high: values.map((value) => value + 0.2),
+    breaks: [],
+  });
+  const run: ReportRun = {
+    runId: 'run-1',
+    startWallMs: START,
+    zoneMinutes: 60,
+    source: 'port',
+    endMs: 2_400_000,
+    lines: 2400,
+    rejected: 0,
+    startSetting: { stage: '1', positions: [{ name: 'shutter', value: 7 }] },
+    series: [columns('o2', [8, 6, 3, 5]), columns('stackTemperature', [100, 200, 250, 240])],
+    marks: [
+      { id: 'm1', timeMs: 600_000, body: { kind: 'adjustment', setting: { stage: '1', positions: [{ name: 'shutter', value: 5 }] } } },
+      { id: 'm2', timeMs: 700_000, body: { kind: 'smoke', spots: [{ number: 2 }] } },
+    ],
+    readings: visit.trials.map(({ reading }) => reading!),
+    gaps: [{ fromMs: 60_000, toMs: 90_000, reason: 'silence' }],
+    excluded: [{ fromMs: 2_000_000, reason: 'probe-out' }],
+    settled: [
+      { channel: 'o2', fromMs: 300_000, toMs: 360_000 },
+      { channel: 'o2', fromMs: 2_100_000 },
+      { channel: 'stackTemperature', fromMs: 1, toMs: 2 },
+    ],
+  };
+  const pictures = (runs: readonly ReportRun[], more: Partial<Visit> = {}): TrendPicture[] =>
+    makeReport(inputOf(smallVisit(more), { runs }))
+      .record.flatMap(({ blocks }) => blocks)
+      .flatMap((block) => (block.kind === 'trend' ? [block.picture] : []));
+
+  it('has a strip for each channel that was read, in the units of the visit, with every reading where it was taken', () => {
+    const [picture] = pictures([run]);
+    expect(picture!.strips.map(({ title, ink }) => [title, ink])).toEqual([
+      ['O2 %', 'o2'],
+      ['Stack °F', 'stack'],
+    ]);
+    const [o2, stack] = picture!.strips;
+    expect(o2!.readings.map(({ timeMs, value }) => [timeMs / 60_000, value])).toEqual([
+      [5, 8],
+      [15, 6],
+      [25, 3],
+      [35, 5],
+    ]);
+    // 100 degC = 212 degF
+    expect(stack!.low[0]).toBeCloseTo(212, 9);
+    expect(stack!.readings[0]!.value).toBeCloseTo((25 + 500 / 1.8) * 1.8 + 32, 6);
+  });
+  it('marks the reading as left, and no other; none where another run holds it', () => {
+    const asLeft = (picture: TrendPicture | undefined) => picture!.strips[0]!.readings.map((reading) => reading.asLeft);
+    expect(asLeft(pictures([run])[0])).toEqual([false, false, false, true]);
+    expect(asLeft(pictures([{ ...run, runId: 'run-2' }])[0])).toEqual([false, false, false, false]);
+    const none = pictures([run], { stages: [{ name: '1' }] })[0];
+    expect(asLeft(none)).toEqual([false, false, false, false]);
+  });
+  it('shades what was settled of each channel; what was open at the end of the run ends with it', () => {
+    const [picture] = pictures([run]);
+    expect(picture!.strips[0]!.settled).toEqual([
+      { fromMs: 300_000, toMs: 360_000 },
+      { fromMs: 2_100_000, toMs: 2_400_000 },
+    ]);
+    expect(picture!.strips[1]!.settled).toEqual([{ fromMs: 1, toMs: 2 }]);
+    expect([picture!.gaps, picture!.excluded]).toEqual([[{ fromMs: 60_000, toMs: 90_000 }], [{ fromMs: 2_000_000, toMs: 2_400_000 }]]);
+  });
+  it('tells changes of the burner from looks at it', () => {
+    const [picture] = pictures([run]);
+    expect(picture!.marks.map(({ timeMs, kind }) => [timeMs, kind])).toEqual([
+      [600_000, 'change'],
+      [700_000, 'look'],
+    ]);
+  });
+  it('leaves a channel out that was read less than twice, and says where nothing can be drawn', () => {
+    const once = { ...run, series: [columns('o2', [8, 6]), columns('stackTemperature', [100])] };
+    expect(pictures([once])[0]!.strips.map(({ ink }) => ink)).toEqual(['o2']);
+    expect(pictures([{ ...run, series: [columns('o2', [8])] }])).toEqual([]);
+  });
+
   const markTexts = (marks: TrendPicture['marks'], more: Partial<TrendPicture> = {}): string[] => {
     const picture: TrendPicture = {
       fromMs: 0,
