@@ -176,5 +176,5 @@ it.each([
   ['no O2', { o2: undefined }, false],
   ['not settled', { settled: false }, false],
 ])('a trial is clean, %s: %s', (_, parts, expected) => {
-  expect(isClean(nowOf(read('x', 1, { o2: 6, ...(parts as object) })), limits)).toBe(expected);
+  expect(isClean(nowOf(read('x', 1, { o2: 6, ...parts })), limits)).toBe(expected);
 });
