@@ -248,7 +248,7 @@ describe('the trend', () => {
   const columns = (channel: 'o2' | 'stackTemperature', values: readonly number[]) => ({
     channel,
     timeMs: values.map((_, at) => at * 60_000),
-    low: values,
+    low: [...values],
     high: values.map((value) => value + 0.2),
     breaks: [],
   });

@@ -10,13 +10,15 @@ import { coAirFreePpm } from '../../../../shared/tuning/trial/gas-basis.ts';
 import type { Trial } from '../../../../shared/tuning/trial/trial.ts';
 import { makeTrial, type TrialParts } from '../make-trial.ts';
 
+/** undefined: not measured */
+type Parts = { [K in Exclude<keyof TrialParts, 'id'>]?: TrialParts[K] | undefined };
 const shutter: Adjuster = { name: 'shutter', unit: '', min: 0, max: 10, step: 0.25, role: 'fine', kind: 'air' };
 const limits = limitsInForce({});
-const read = (id: string, atMs: number, parts: Omit<TrialParts, 'id'>): Trial =>
-  makeTrial({ id, atMs, co: 15, smoke: 0, shutter: 5, ...parts });
+const read = (id: string, atMs: number, parts: Parts): Trial =>
+  makeTrial({ id, atMs, co: 15, smoke: 0, shutter: 5, ...parts } as TrialParts);
 const coarse = read('a', 1, { o2: 8, shutter: 7 });
 /** @param parts the newest trial, where the burner is now */
-const facts = (parts: Omit<TrialParts, 'id'>, more: Partial<AdviceFacts> = {}): AdviceFacts => ({
+const facts = (parts: Parts, more: Partial<AdviceFacts> = {}): AdviceFacts => ({
   stage: '1',
   trials: [coarse, read('b', 2, { o2: 6, ...parts })],
   changes: [],
@@ -27,7 +29,7 @@ const facts = (parts: Omit<TrialParts, 'id'>, more: Partial<AdviceFacts> = {}): 
   reserveCo2Points: 1,
   ...more,
 });
-const answer = (parts: Omit<TrialParts, 'id'>, more: Partial<AdviceFacts> = {}): string => {
+const answer = (parts: Parts, more: Partial<AdviceFacts> = {}): string => {
   const { advice, because } = advise(facts(parts, more));
   return [advice, ...because].join(' ');
 };
@@ -84,7 +86,7 @@ describe('what has to be known before a next setting', () => {
   it('smoke is not asked of a blue flame, unless one was seen', () => {
     expect(answer({ smoke: undefined }, { flame: 'blue' })).not.toContain('smoke-first');
     const smoky = read('a', 1, { o2: 3, shutter: 4, smoke: 3 });
-    expect(answer({}, { flame: 'blue', trials: [smoky, read('b', 2, { o2: 6, smoke: undefined as never })] })).toBe('none smoke-first');
+    expect(answer({}, { flame: 'blue', trials: [smoky, read('b', 2, { o2: 6, smoke: undefined })] })).toBe('none smoke-first');
   });
 });
 
