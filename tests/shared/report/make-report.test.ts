@@ -8,6 +8,7 @@ import { reportCsv } from '../../../shared/report/report-csv.ts';
 import { readReportDocument, reportDocument, reportJson } from '../../../shared/report/report-json.ts';
 import type { Block, ReportModel } from '../../../shared/report/report-model.ts';
 import { editVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
+import { recordWords } from '../../../shared/words/paper/technical-record.ts';
 import type { ReportRun } from '../../../shared/report/report-input.ts';
 import { inputOf, smallVisit, START } from './small-visit.ts';
 import { signVisit } from '../../../shared/tuning/visit/sign-visit.ts';
@@ -296,6 +297,13 @@ describe('the trend', () => {
     // 100 degC = 212 degF
     expect(stack!.low[0]).toBeCloseTo(212, 9);
     expect(stack!.readings[0]!.value).toBeCloseTo((25 + 500 / 1.8) * 1.8 + 32, 6);
+  });
+  it('says of several runs which is which, each from its own start', () => {
+    const later = { ...run, startWallMs: START + 3_600_000 };
+    const { blocks } = makeReport(inputOf(smallVisit(), { runs: [run, later] })).record.find(({ title }) => title === recordWords.trend)!;
+    const headings = blocks.flatMap((block) => (block.kind === 'heading' ? [block.text] : []));
+    // 13:00 UTC at UTC+1, 40 minutes long
+    expect(headings).toEqual([recordWords.trendOf(1, 2, '14:00', '14:40'), recordWords.trendOf(2, 2, '15:00', '15:40')]);
   });
   it('marks the reading as left, and no other; none where another run holds it', () => {
     const asLeft = (picture: TrendPicture | undefined) => picture!.strips[0]!.readings.map((reading) => reading.asLeft);

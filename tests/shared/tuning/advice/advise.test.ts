@@ -112,6 +112,54 @@ describe('more air', () => {
   });
 });
 
+describe('what an advice is worked out from', () => {
+  it('is the trials by the time they were taken, in whatever order they come', () => {
+    const trials = [coarse, read('b', 2, { o2: 6 }), read('c', 3, { o2: 5, shutter: 4 })];
+    const inOrder = advise(facts({}, { trials }));
+    expect(inOrder).toMatchObject({ advice: 'less-air', from: 4 });
+    expect(advise(facts({}, { trials: [...trials].reverse() }))).toEqual(inOrder);
+  });
+  it('is smoke for a yellow flame and CO for a blue one', () => {
+    const richSide = [read('a', 1, { o2: 6, shutter: 6 }), read('b', 2, { o2: 4, shutter: 4, co: coFor(180, 4) })];
+    const of = (flame: 'yellow' | 'blue') => advise(facts({}, { flame, trials: richSide }));
+    expect(of('blue').because).toContain('set-by-co');
+    expect(of('yellow').because).not.toContain('set-by-co');
+  });
+  it('is the floor and its margin, where it has to lead out of smoke', () => {
+    const low = advise(facts({ o2: 1.5, shutter: 2, smoke: 3 }));
+    expect(low).toMatchObject({ advice: 'more-air' });
+    expect(low.aimO2![0]).toBeGreaterThan(limits.o2FloorPercent);
+    const mid = advise(facts({ o2: 4, shutter: 4, smoke: 3 }));
+    expect(mid.aimO2![0]).toBeGreaterThan(4);
+    expect(mid.aimO2![0]).toBeLessThan(8);
+    expect(mid.aimO2![1] - mid.aimO2![0]).toBeCloseTo(0.5, 9);
+  });
+  it('is the next paper, where oil was seen and its cause is known; an alarm is answered by a stop all the same', () => {
+    const oilCauses = [{ cause: 'nozzle', wallMs: 3 }] as unknown as AdviceFacts['oilCauses'];
+    const next = (co: number) => [coarse, oily, read('c', 4, { o2: 6, co, smoke: undefined })];
+    expect(answer({}, { trials: next(15), oilCauses })).toBe('none oil-cause-known');
+    expect(answer({}, { trials: next(900), oilCauses })).toBe('stop flue-co-alarm');
+    expect(answer({}, { trials: next(15) })).toBe('stop oil');
+  });
+  it('a flame chilled by air is one from 6 % O2 on: one small step less, and none below', () => {
+    const chilled = (o2: number) =>
+      advise(
+        facts(
+          {},
+          {
+            trials: [
+              read('a', 1, { o2: o2 + 1, shutter: 9, co: coFor(900, o2 + 1), sd: 0.01, sensorU: 0.02 }),
+              read('b', 2, { o2, shutter: 8, co: coFor(500, o2), sd: 0.01, sensorU: 0.02 }),
+            ],
+          },
+        ),
+      );
+    expect(chilled(6.1)).toMatchObject({ advice: 'less-air', from: 8 });
+    expect(6.1 - chilled(6.1).expected!.o2).toBeLessThanOrEqual(1.2);
+    expect(chilled(5.9).advice).not.toBe('less-air');
+  });
+});
+
 describe('back to where it was dangerous', () => {
   const leads = (from: number, to: number, ...trials: Trial[]): boolean => {
     const present = { stage: '1', positions: [{ name: 'shutter', value: from }] };
