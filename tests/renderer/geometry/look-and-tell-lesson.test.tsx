@@ -152,7 +152,7 @@ describe('the burner, fired as it is', () => {
   };
   it('starts with its errors, and Tune is shown', async () => {
     const seed = seedWith((kinds) => kinds.length > 0);
-    const { asked, store } = open(beginLesson(seed), {}, started);
+    const { asked, store } = open(beginLesson(seed), { workspace: 'warm-up' }, started);
     await fire();
     const geometry = leftOf(burnerOf({ seed, at: 1 }, trainingCards, seededRandom));
     expect(asked).toEqual([
