@@ -98,6 +98,8 @@ export type Members = {
   before: number;
   /** by what the grid's walks, wanders and rates are multiplied now: the band of CO grows with its value, and what counts as still with it */
   scale: number;
+  /** blocks since it was last looked whether a slope has ended */
+  sinceReopened: number;
   readonly resting: Resting;
 };
 
@@ -207,6 +209,7 @@ export function createMembers(grid: BankGrid, known?: KnownChannel): Members {
     ageS: 0,
     before: 0,
     scale: 1,
+    sinceReopened: 0,
     resting: { awakeList: new Int32Array(size), awake: size, list: new Int32Array(size), count: 0, chosen: 0, behindS: 0, blocks: 0 },
   };
   let j = 0;

@@ -12,7 +12,7 @@ export const NO_MEASUREMENT = 1e12;
 /** Below this part of an even share a member rests; together they carry less than this. */
 const RESTS_BELOW = 1e-3;
 /** Members that rest are stepped with one block of so many. */
-export const RESTING_BLOCKS = 5;
+const RESTING_BLOCKS = 5;
 /** A bank of fewer members costs little. */
 const SMALL_BANK = 400;
 /**

@@ -22,9 +22,8 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
   const { size, metal, state, weight, share, wanderVar, drift } = members;
   const mixture = createMixture(members);
   const filter = createStep(members, grid);
-  const memory = createMemory(members, filter.bringUp);
+  const memory = createMemory({ members, bringUp: filter.bringUp, step: stepMembers });
   const drifts = grid.drift.length > 1;
-  let sinceReopened = 0;
 
   function forgetRate(o: number, j: number): void {
     state.fill(0, o + L, o + L_VAR);
@@ -179,7 +178,7 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
    * would need minutes to come after.
    */
   function reopenRest(): void {
-    if (!drifts || members.active > size || ++sinceReopened < REOPEN_BLOCKS) return;
+    if (!drifts || members.active > size || ++members.sinceReopened < REOPEN_BLOCKS) return;
     let drifting = 0;
     let rate = 0;
     for (let j = 0; j < size; j++) {
@@ -188,7 +187,7 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
       rate += weight[j]! * state[j * FIELDS + L]!;
     }
     if (drifting < 0.5 || Math.abs(rate) > members.scale * grid.driftRest * drifting) return;
-    sinceReopened = 0;
+    members.sinceReopened = 0;
     const per = grid.drift.length;
     for (let j = 0; j < size; j += per) {
       let best = j + 1;
@@ -209,7 +208,7 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
     return sum;
   };
 
-  function step(dtS: number, y: number, r: number): ReturnType<typeof filter.step> {
+  function stepMembers(dtS: number, y: number, r: number): ReturnType<typeof filter.step> {
     const innovation = filter.step(dtS, y, r);
     reopenRest();
     if (members.active > size) {
@@ -218,6 +217,11 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
       if (members.age >= SPLIT_BLOCKS || (members.age > 8 && (changed < 0.01 || changed > 0.99))) merge();
     }
     return innovation;
+  }
+
+  function step(dtS: number, y: number, r: number): ReturnType<typeof filter.step> {
+    memory.stepping(dtS, y, r);
+    return stepMembers(dtS, y, r);
   }
 
   /** Goes on from what was set aside `dtS` ago: same heading, the sensor somewhere else (at `value`); or the heading is new by `sd`. */
@@ -257,6 +261,13 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
       mixture.changed();
       return out;
     };
+  /** Otherwise than by a step of the filter. */
+  const changingOtherwise = <In extends unknown[], Out>(work: (...given: In) => Out) =>
+    changing((...given: In): Out => {
+      const out = work(...given);
+      memory.changing();
+      return out;
+    });
 
   return {
     members,
@@ -273,16 +284,16 @@ export function createBank(grid: BankGrid, known?: KnownChannel) {
     scaleTo(scale: number): void {
       members.scale = scale;
     },
-    start: changing(start),
-    widen: changing(widen),
-    resume: changing(resume),
+    start: changingOtherwise(start),
+    widen: changingOtherwise(widen),
+    resume: changingOtherwise(resume),
     step: changing(step),
     keep: (index: number) => memory.keep(index),
     restore: changing((index: number) => memory.restore(index)),
-    setAside: (index: number) => memory.aside.keep(index),
-    keepBeforeTurn: (index: number) => memory.beforeTurn.keep(index),
+    setAside: changing((index: number) => memory.aside.keep(index)),
+    keepBeforeTurn: changing((index: number) => memory.beforeTurn.keep(index)),
     takeBeforeTurn: changing(() => memory.beforeTurn.take()),
-    predict: changing(predict),
+    predict: changingOtherwise(predict),
     probabilityOutside: mixture.probabilityOutside,
     isOutside: mixture.isOutside,
     slope: mixture.slope,
