@@ -1,3 +1,5 @@
+import { createColumn, TIME_STEPS, VALUE_STEPS } from './column.ts';
+
 /**
  * A ring of summaries, oldest first, in plain number columns: each row says what a stretch of samples held.
  * Grows by doubling up to its capacity, then forgets the oldest row for each new one.
@@ -22,25 +24,20 @@ const SMALLEST = 256;
 /** @param capacity rows kept at most; a power of two */
 export function createLevel(capacity: number): Level {
   let room = Math.min(SMALLEST, capacity);
-  let from = new Float64Array(room);
-  let to = new Float64Array(room);
-  let low = new Float64Array(room);
-  let high = new Float64Array(room);
+  const from = createColumn(TIME_STEPS, room);
+  const to = createColumn(TIME_STEPS, room);
+  const low = createColumn(VALUE_STEPS, room);
+  const high = createColumn(VALUE_STEPS, room);
   let starts = new Uint8Array(room);
   let size = 0;
   let head = 0; // where the oldest row is; stays 0 until the ring is full
 
   const grow = (): void => {
-    const wider = <T extends Float64Array | Uint8Array>(old: T, fresh: T): T => {
-      fresh.set(old);
-      return fresh;
-    };
     room = Math.min(room * 2, capacity);
-    from = wider(from, new Float64Array(room));
-    to = wider(to, new Float64Array(room));
-    low = wider(low, new Float64Array(room));
-    high = wider(high, new Float64Array(room));
-    starts = wider(starts, new Uint8Array(room));
+    for (const column of [from, to, low, high]) column.grow(room);
+    const wider = new Uint8Array(room);
+    wider.set(starts);
+    starts = wider;
   };
   const at = (index: number): number => (head + index) & (room - 1);
 
@@ -56,10 +53,10 @@ export function createLevel(capacity: number): Level {
         place = head;
         head = (head + 1) & (room - 1);
       }
-      from[place] = row.fromMs;
-      to[place] = row.toMs;
-      low[place] = row.low;
-      high[place] = row.high;
+      from.set(place, row.fromMs);
+      to.set(place, row.toMs);
+      low.set(place, row.low);
+      high.set(place, row.high);
       starts[place] = row.startsSegment ? 1 : 0;
     },
     firstEndingAtOrAfter(timeMs) {
@@ -67,15 +64,15 @@ export function createLevel(capacity: number): Level {
       let right = size;
       while (left < right) {
         const middle = (left + right) >>> 1;
-        if ((to[at(middle)] as number) < timeMs) left = middle + 1;
+        if (to.get(at(middle)) < timeMs) left = middle + 1;
         else right = middle;
       }
       return left;
     },
-    fromMs: (index) => from[at(index)] as number,
-    toMs: (index) => to[at(index)] as number,
-    low: (index) => low[at(index)] as number,
-    high: (index) => high[at(index)] as number,
+    fromMs: (index) => from.get(at(index)),
+    toMs: (index) => to.get(at(index)),
+    low: (index) => low.get(at(index)),
+    high: (index) => high.get(at(index)),
     startsSegment: (index) => starts[at(index)] === 1,
   };
 }

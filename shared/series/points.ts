@@ -1,3 +1,4 @@
+import { createColumn, TIME_STEPS, VALUE_STEPS } from './column.ts';
 import type { Level } from './level.ts';
 
 const SMALLEST = 256;
@@ -9,23 +10,23 @@ const SMALLEST = 256;
  */
 export function createPoints(capacity: number): Level {
   let room = Math.min(SMALLEST, capacity);
-  let time = new Float64Array(room);
-  let value = new Float64Array(room);
+  const time = createColumn(TIME_STEPS, room);
+  const value = createColumn(VALUE_STEPS, room);
   let starts = new Uint8Array(room);
   let size = 0;
   let head = 0; // where the oldest sample is; stays 0 until the ring is full
 
   const grow = (): void => {
     room = Math.min(room * 2, capacity);
-    const [times, values, flags] = [new Float64Array(room), new Float64Array(room), new Uint8Array(room)];
-    times.set(time);
-    values.set(value);
-    flags.set(starts);
-    [time, value, starts] = [times, values, flags];
+    time.grow(room);
+    value.grow(room);
+    const wider = new Uint8Array(room);
+    wider.set(starts);
+    starts = wider;
   };
   const at = (index: number): number => (head + index) & (room - 1);
-  const timeAt = (index: number): number => time[at(index)] as number;
-  const valueAt = (index: number): number => value[at(index)] as number;
+  const timeAt = (index: number): number => time.get(at(index));
+  const valueAt = (index: number): number => value.get(at(index));
 
   return {
     get size() {
@@ -39,8 +40,8 @@ export function createPoints(capacity: number): Level {
         place = head;
         head = (head + 1) & (room - 1);
       }
-      time[place] = fromMs;
-      value[place] = low;
+      time.set(place, fromMs);
+      value.set(place, low);
       starts[place] = startsSegment ? 1 : 0;
     },
     firstEndingAtOrAfter(timeMs) {

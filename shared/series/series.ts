@@ -36,6 +36,8 @@ export type Columns = { timeMs: number[]; low: number[]; high: number[]; breaks:
 const FAN_IN = 4;
 const SAMPLES_KEPT = 1 << 15;
 const ROWS_KEPT = 1 << 14;
+/** The levels up to this one reach back some hours only: half the rows. A day at ten a second is all in the next one. */
+const SHORT_LEVELS = 2;
 const LEVELS = 8; // level 8 alone spans 4^8 x 16 384 samples: 1.2 thousand days at ten a second
 const ROWS_PER_BUCKET = 4;
 
@@ -71,7 +73,7 @@ export function createSeries(options: { samplesKept?: number; rowsKept?: number 
   const close = (level: number): void => {
     const row = open[level];
     if (row === undefined || row.parts === 0) return;
-    (levels[level] ??= createLevel(options.rowsKept ?? ROWS_KEPT)).push(row);
+    (levels[level] ??= createLevel(options.rowsKept ?? (level > SHORT_LEVELS ? ROWS_KEPT : ROWS_KEPT / 2))).push(row);
     row.parts = 0;
     gather(level + 1, row);
   };
