@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createBank } from '../../../shared/settling/bank/bank.ts';
+import { grids } from '../../../shared/settling/bank/grids.ts';
 import { createBlockHistory } from '../../../shared/settling/watch/block-history.ts';
 import { createChangeAlarm } from '../../../shared/settling/change-alarm.ts';
 import { createDespike } from '../../../shared/settling/fits/despike.ts';
@@ -111,6 +112,35 @@ describe('bank', () => {
     for (let i = 0; i < 5; i++) bank.step(2, 210 + i, 0.1);
     bank.restore(5);
     expect(Array.from(bank.state)).toEqual(before);
+  });
+
+  // only some blocks are saved whole: the others are made again from the one before
+  it.each(['stackTemperature', 'o2'] as const)('gives back exactly what was after any of the last 15 blocks (%s)', (channel) => {
+    const blocks = 60;
+    const valueAt = (block: number): number => 5 + (block > 25 ? 4 * (1 - Math.exp((25 - block) / 6)) : 0) + 0.03 * Math.sin(7 * block);
+    /** with a change in question at block 30; what went back right after block `back`, and what went back there from the end, must be one */
+    const wentBack = (back: number, fromBlock: number) => {
+      const bank = createBank(grids[channel]);
+      bank.start(5, 5, { headingSd: 1, slowSd: 1 }, { headingSd: 3, slowSd: 1 }, 0.5, 0.01);
+      bank.keep(0);
+      for (let block = 1; block <= fromBlock; block++) {
+        bank.scaleTo(1 + 0.1 * (block % 3));
+        bank.step(2, valueAt(block), 0.001);
+        if (block === 30) bank.widen(2, 0.8, true, true);
+        bank.keep(block);
+      }
+      bank.restore(back);
+      const { active, age, ageS, before } = bank.members;
+      const { heading, headingSd, now, nowSd } = bank.summary();
+      const half = active * bank.fields;
+      return {
+        facts: [active, age, ageS, before, heading, headingSd, now, nowSd],
+        state: bank.state.slice(0, half),
+        weight: bank.weight.slice(0, active),
+      };
+    };
+    for (let back = blocks - 15; back <= blocks; back++) expect(wentBack(back, blocks)).toEqual(wentBack(back, back));
+    for (const back of [28, 29, 30, 33]) expect(wentBack(back, 36)).toEqual(wentBack(back, back));
   });
 });
 
