@@ -129,6 +129,7 @@ describe('bank', () => {
         if (block === 30) bank.widen(2, 0.8, true, true);
         bank.keep(block);
       }
+      bank.scaleTo(1);
       bank.restore(back);
       const { active, age, ageS, before } = bank.members;
       const { heading, headingSd, now, nowSd } = bank.summary();
