@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
 import { createBank } from '../../../shared/settling/bank/bank.ts';
 import { grids } from '../../../shared/settling/bank/grids.ts';
@@ -135,12 +136,8 @@ describe('bank', () => {
       bank.widen(1, 0.5, false, false);
       const { active, age, ageS, before } = bank.members;
       const { heading, headingSd, now, nowSd } = bank.summary();
-      const half = active * bank.fields;
-      return {
-        facts: [active, age, ageS, before, heading, headingSd, now, nowSd],
-        state: bank.state.slice(0, half),
-        weight: bank.weight.slice(0, active),
-      };
+      const bytes = createHash('sha256').update(bank.state.slice(0, active * bank.fields)).update(bank.weight.slice(0, active));
+      return [active, age, ageS, before, heading, headingSd, now, nowSd, bytes.digest('hex')];
     };
     for (let back = blocks - 15; back <= blocks; back++) expect(changedAt(back, blocks)).toEqual(changedAt(back, back));
     for (const back of [28, 29, 30, 33]) expect(changedAt(back, 36)).toEqual(changedAt(back, back));
