@@ -136,7 +136,9 @@ describe('bank', () => {
       bank.widen(1, 0.5, false, false);
       const { active, age, ageS, before } = bank.members;
       const { heading, headingSd, now, nowSd } = bank.summary();
-      const bytes = createHash('sha256').update(bank.state.slice(0, active * bank.fields)).update(bank.weight.slice(0, active));
+      const bytes = createHash('sha256')
+        .update(bank.state.slice(0, active * bank.fields))
+        .update(bank.weight.slice(0, active));
       return [active, age, ageS, before, heading, headingSd, now, nowSd, bytes.digest('hex')];
     };
     for (let back = blocks - 15; back <= blocks; back++) expect(changedAt(back, blocks)).toEqual(changedAt(back, back));
