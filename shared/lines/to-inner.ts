@@ -49,6 +49,5 @@ export function toInner(channel: ChannelId, unit: SentUnit): Conversion | undefi
   if (unit === 'mg/m3') return scaled(MOLAR_VOLUME / (MOLAR_MASS[channel] ?? MOLAR_VOLUME));
   const perMillion = perMillionPer[unit] ?? 1;
   if (channel !== 'o2' && channel !== 'co2') return scaled(perMillion);
-  // Powers of ten are divided, not multiplied by their inexact inverse: 0.041 is 4.1 %, not 4.1000000000000005.
   return scaled(unit === '%' ? 1 : unit === 'fraction' ? 100 : unit === 'ppm' ? 1e-4 : 1e-7);
 }
