@@ -7,10 +7,13 @@ import { PATIENCE_MS } from './helpers/patience.ts';
 const long = [
   'routine-visit',
   'tune-visit',
+  'visit-after-kill',
   'warm-up',
+  'warm-up-lessons',
   'signed-visit',
   'records',
   'lines',
+  'line-recipes',
   'shell',
   'report',
   'paper',
@@ -18,6 +21,7 @@ const long = [
   'two-stage',
   'visit-windows',
   'geometry',
+  'geometry-photos',
 ];
 
 /** The long ones first, each group in the order of the seed. */

@@ -3,9 +3,10 @@
  * and an appliance deleted, a backup brought back. What is gone is looked for in the window, in the search, in newly made reports, and in
  * every byte of the data folder. No cheaper test shows: that nothing of a person is left in window, files, reports and every byte of the
  * folder at once; the single steps are in tests/main/store.
+ * One story: what is made in one part is looked for in the next, so the parts stay together in one file (longer than 300 lines).
  */
 import { execFileSync, spawnSync } from 'node:child_process';
-import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Download, Locator, Page } from 'playwright-core';
@@ -25,6 +26,7 @@ import { START_WALL_MS, fullVisit } from '../helpers/visits/full-visit.ts';
 import { keepVisit } from '../helpers/visits/kept-visit.ts';
 import { yearsBefore } from '../helpers/visits/years.ts';
 import { problems } from '../../shared/words/problems.ts';
+import { filesWith } from '../helpers/files-with.ts';
 
 const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0;
 if (!hasPdfTools) console.warn('The PDF is not read back: pdftotext (poppler-utils) is not installed.');
@@ -103,24 +105,6 @@ const changeLines = async (): Promise<string[][]> => {
 };
 const alerts = (): Promise<string[]> => page.locator('.alert-band').allInnerTexts();
 const shown = async (): Promise<string> => (await page.locator('body').innerText()).toLowerCase();
-
-/** Files of the data folder that hold one of the words, in any case. */
-function filesWith(words: readonly string[]): string[] {
-  const found: string[] = [];
-  const look = (at: string): void => {
-    for (const name of readdirSync(at)) {
-      const path = join(at, name);
-      if (statSync(path).isDirectory()) {
-        look(path);
-        continue;
-      }
-      const text = readFileSync(path, 'latin1').toLowerCase();
-      found.push(...words.filter((word) => text.includes(word)).map((word) => `${name}: ${word}`));
-    }
-  };
-  look(folder);
-  return found;
-}
 
 /** The report of the visit on screen in one form, as text. */
 async function reportText(form: 'PDF' | 'HTML' | 'CSV' | 'JSON'): Promise<string> {
@@ -318,7 +302,7 @@ describe('the office', () => {
     for (const form of forms) expect(before[form]?.toLowerCase(), form).toContain(form === 'CSV' ? 'training house' : 'quillfeather');
     expect(documentOf(before['JSON']).visit.edits.at(-1)).toMatchObject({ before: 3.6, after: 3.7, reason: 'read from the wrong line' });
     expect(before['HTML']).toContain('Corrections after signing');
-    expect(filesWith(PERSON_WORDS)).not.toEqual([]);
+    expect(filesWith(folder, PERSON_WORDS)).not.toEqual([]);
   });
 
   it('takes a person out: nowhere in the window, the search, the reports or the data folder, and the figures stay', async () => {
@@ -328,7 +312,7 @@ describe('the office', () => {
     await picture('take-out');
     await dialog().getByRole('button', { name: 'Remove owner details', exact: true }).click();
     await page.getByRole('heading', { name: /^Unit / }).waitFor();
-    expect(filesWith(PERSON_WORDS)).toEqual([]);
+    expect(filesWith(folder, PERSON_WORDS)).toEqual([]);
     await expect.poll(shown).not.toMatch(/zebedee|quillfeather|marzipan|umbrellaford|training house/);
     expect(await shown()).toContain('b-0042');
     const said = (await changeLines()).map((line) => line.slice(1));
@@ -367,17 +351,17 @@ describe('the office', () => {
   it('deletes a visit that is not signed, and an appliance without visits, down to the last byte', async () => {
     await section('Visits');
     await choose('Visits', /^Visit 50/);
-    expect(filesWith([VISIT_WORD])).not.toEqual([]);
+    expect(filesWith(folder, [VISIT_WORD])).not.toEqual([]);
     await press('Delete');
     await dialog().getByRole('button', { name: 'Delete', exact: true }).click();
     await expect.poll(() => rows('Visits').count()).toBe(4);
-    expect(filesWith([VISIT_WORD, 'visit-later'])).toEqual([]);
+    expect(filesWith(folder, [VISIT_WORD, 'visit-later'])).toEqual([]);
     await section('Appliances');
     await choose('Appliances', /^Heater of the annexe/);
     await press('Delete appliance');
     await dialog().getByRole('button', { name: 'Delete', exact: true }).click();
     await expect.poll(() => rows('Appliances').count()).toBe(2);
-    expect(filesWith(['annexe', 'appliance-3'])).toEqual([]);
+    expect(filesWith(folder, ['annexe', 'appliance-3'])).toEqual([]);
     await choose('Appliances', /^Unit /);
     await page.getByRole('heading', { name: /^Unit / }).waitFor();
     await expect.poll(() => page.getByRole('button', { name: 'Delete appliance' }).count()).toBe(0);

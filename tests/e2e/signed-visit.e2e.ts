@@ -3,6 +3,7 @@
  * of the PDF is laid beside the record that is kept, number by number. The instrument's lines are those of the simulated burner, but
  * nothing tells the app so: the visit is a true one, and may be signed. No cheaper test shows: a whole true visit by mouse, on real lines,
  * whose paper is compared with what is stored to the last figure.
+ * One story at one port, and its PDF at the end: the parts stay together in one file (longer than 300 lines).
  */
 import { execFileSync, spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';

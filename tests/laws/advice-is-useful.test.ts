@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { burnerCase, holds, coJudged } from './visits.ts';
+import { burnerCase } from './random-visits.ts';
+import { holds, coJudged } from './visits.ts';
 
 /** An advisor that only says "none" obeys every law and helps nobody. */
 describe('the advice is of use', () => {

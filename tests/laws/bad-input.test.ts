@@ -9,7 +9,8 @@ import { Visit, newVisit } from '../../shared/tuning/visit/visit.ts';
 import { curveFacts } from '../../renderer/views/visit/visit-facts.ts';
 import { passedSafety } from '../helpers/left-off.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
-import { answerOf, at, holds, burnerCase, plainVisit } from './visits.ts';
+import { burnerCase } from './random-visits.ts';
+import { answerOf, at, holds, plainVisit } from './visits.ts';
 
 describe('bad input', () => {
   it('smoke 9 with CO 0: more air, and that the two cannot both be right', () => {

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { advise } from '../../shared/tuning/advice/advise.ts';
 import { readPlainVisit } from '../../shared/tuning/visit/plain-visit.ts';
-import { VISITS, answerOf, anyCase, at, coJudged, holds, plainVisit, type PlainTrial, type PlainVisit } from './visits.ts';
+import { anyCase } from './random-visits.ts';
+import { VISITS, answerOf, at, coJudged, holds, plainVisit, type PlainTrial, type PlainVisit } from './visits.ts';
 
 /** CO of an instrument of which nothing is said: the larger of 20 ppm and 5 %, half-width. */
 const uOf = ({ co_ppm, o2_pct }: PlainTrial): number => (Math.max(20, 0.05 * co_ppm!) * 20.9) / (20.9 - o2_pct!);

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { exampleCards } from '../../shared/tuning/card/example-cards.ts';
 import { limitsInForce } from '../../shared/tuning/advice/limits-in-force.ts';
-import { answerOf, anyCase, at, burnerCase, holds, plainVisit, type Answer } from './visits.ts';
+import { anyCase, burnerCase } from './random-visits.ts';
+import { answerOf, at, holds, plainVisit, type Answer } from './visits.ts';
 
 describe('law 2: there is a floor of O2', () => {
   it('nothing is aimed at below it', () => {

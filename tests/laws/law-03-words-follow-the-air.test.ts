@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { answerOf, at, burnerCase, anyCase, holds, plainVisit } from './visits.ts';
+import { burnerCase, anyCase } from './random-visits.ts';
+import { answerOf, at, holds, plainVisit } from './visits.ts';
 
 /** The sentence about the adjuster, without the reasons after it. */
 const headline = (words: string): string => words.split('. ')[0] ?? '';

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { kindOf } from '../../shared/tuning/trial/adjuster.ts';
-import { anyCase, holds } from './visits.ts';
+import { anyCase } from './random-visits.ts';
+import { holds } from './visits.ts';
 
 describe('law 4: only adjusters of kind air are advised on', () => {
   it('never a head, a draft regulator, anything else, or one whose kind nobody said', () => {

@@ -3,7 +3,8 @@ import type { Mark } from '../../shared/measurement/mark.ts';
 import { oilOnPaper } from '../../shared/tuning/trial/oil.ts';
 import { trialsOf } from '../../shared/tuning/trial/trials.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
-import { anyCase, holds } from './visits.ts';
+import { anyCase } from './random-visits.ts';
+import { holds } from './visits.ts';
 
 describe('law 5: oil on the paper stops the work', () => {
   it('no next setting, not safe, and the sentence that says what to do', () => {

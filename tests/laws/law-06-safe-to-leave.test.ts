@@ -7,7 +7,8 @@ import { judgeVisit } from '../../shared/tuning/advice/safe.ts';
 import { newVisit, type Visit } from '../../shared/tuning/visit/visit.ts';
 import { leftOff, passedSafety } from '../helpers/left-off.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
-import { answerOf, anyCase, at, coJudged, holds, plainVisit } from './visits.ts';
+import { anyCase } from './random-visits.ts';
+import { answerOf, at, coJudged, holds, plainVisit } from './visits.ts';
 import { signVisit } from '../../shared/tuning/visit/sign-visit.ts';
 
 describe('law 6: safe is judged from everything that is known', () => {

@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { findFuel, fuelIds, isOilFuel, oilFuelIds } from '../../shared/combustion/fuel.ts';
 import { startWords } from '../../shared/words/visit/screens/start.ts';
-import { anyCase, holds } from './visits.ts';
+import { anyCase } from './random-visits.ts';
+import { holds } from './visits.ts';
 
 describe('law 8: pressure-atomizing oil burners only', () => {
   it('no next setting on gas, and what is unsafe is still said', () => {

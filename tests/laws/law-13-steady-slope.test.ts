@@ -7,7 +7,7 @@ import type { SettlingChannel } from '../../shared/measurement/channel.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import type * as Settling from '../../shared/settling/settling.ts';
 import { bundled } from '../helpers/bundled.ts';
-import { createRandom } from '../score/settling-streams.ts';
+import { createRandom } from '../score/stream-random.ts';
 
 const { createSettling } = bundled<typeof Settling>('shared/settling/settling.ts');
 

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import { createSettling } from '../../shared/settling/settling.ts';
-import { createRandom } from '../score/settling-streams.ts';
+import { createRandom } from '../score/stream-random.ts';
 
 const channels = ['o2', 'co', 'stackTemperature'] as const;
 

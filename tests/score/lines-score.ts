@@ -3,7 +3,7 @@ import { boardShapes } from '../shared/lines/shapes/board-shapes.ts';
 import { boilerShapes } from '../shared/lines/shapes/boiler-shapes.ts';
 import { ownShapes } from '../shared/lines/shapes/own-field-shapes.ts';
 import { strangerShapes } from '../shared/lines/shapes/stranger-shapes.ts';
-import { wireShapes } from '../shared/lines/shapes/wire-shapes.ts';
+import { wireShapes } from '../shared/lines/shapes/wire/shapes.ts';
 import { fieldShapes, scoreField, scoreLive, type FieldShape } from '../shared/lines/score-field.ts';
 
 export function scoreLines(): void {

@@ -6,7 +6,7 @@
 import { maxMinRule, rStatisticRule } from './settling-rules.ts';
 import { makeNearStream, nearShape } from './settling-near-streams.ts';
 import { newOutcome, quantile, scoreReadings, type Outcome } from './settling-score.ts';
-import { createRandom } from './settling-streams.ts';
+import { createRandom } from './stream-random.ts';
 import type { PlainShape } from './settling-plain-streams.ts';
 
 /** false %, read rightly %, median delay s, 90th percentile s */

@@ -3,7 +3,8 @@
  * exponentials, every cold start from room temperature, and its own choice of rates, prints and disturbances. Figures as in settling-streams.ts.
  */
 import type { Sample } from '../../shared/measurement/sample.ts';
-import { bandOf, createRandom, type Stream, type StreamSetting, type Truth } from './settling-streams.ts';
+import { bandOf, type Stream, type StreamSetting, type Truth } from './settling-streams.ts';
+import { createRandom } from './stream-random.ts';
 
 const STEP_S = 0.1;
 const channels = ['o2', 'co', 'stackTemperature'] as const;

@@ -6,7 +6,8 @@ import { createSettling } from '../../shared/settling/settling.ts';
 import { knownAtStart } from '../../shared/bench/session/known-response.ts';
 import { KNOWLEDGE_FORMAT, KNOWLEDGE_VERSION, type SettlingKnowledge } from '../../shared/measurement/knowledge.ts';
 import { newOutcome, row, runDetector, scoreReadings } from './settling-score.ts';
-import { createRandom, makeStream, type Stream } from './settling-streams.ts';
+import { makeStream, type Stream } from './settling-streams.ts';
+import { createRandom } from './stream-random.ts';
 
 /** Fixed before any tuning; tuning uses other seeds. */
 const TAUGHT_FIRST = 910_000;

@@ -4,7 +4,8 @@
  * all three. The noise-free course is what a reading is judged against.
  */
 import type { Sample } from '../../shared/measurement/sample.ts';
-import { bandOf, createRandom } from './settling-streams.ts';
+import { bandOf } from './settling-streams.ts';
+import { createRandom } from './stream-random.ts';
 
 export const unsettledKinds = ['ramp', 'two-slopes', 'ramp-after-rest', 'tail', 'surge', 'stairs', 'swings'] as const;
 export type UnsettledKind = (typeof unsettledKinds)[number];

@@ -3,7 +3,8 @@
  * long after them the rest is. A reading is false when the noise-free CO is further than 1.25 bands from it within the next minute.
  */
 import { createSettling } from '../../shared/settling/settling.ts';
-import { bandOf, createRandom } from './settling-streams.ts';
+import { bandOf } from './settling-streams.ts';
+import { createRandom } from './stream-random.ts';
 
 /** Fixed before any tuning; tuning uses other seeds. */
 const SWINGS_FIRST = 760_000;

@@ -7,7 +7,8 @@ import { createLineSplitter } from '../../shared/lines/line-splitter.ts';
 import { learn } from '../../shared/lines/learn.ts';
 import type { StampedLine } from '../../shared/measurement/line.ts';
 import { LineRecipe, type LineRecipeInput } from '../../shared/measurement/recipe.ts';
-import { burnerRows, dialects, makeStream, type Row } from '../shared/lines/shapes/corpus.ts';
+import { burnerRows, dialects, makeStream } from '../shared/lines/shapes/corpus.ts';
+import type { Row } from '../shared/lines/shapes/dialect.ts';
 
 export type Report = (name: string, value: number, unit: string, note?: string) => void;
 

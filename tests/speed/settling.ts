@@ -1,6 +1,6 @@
 import { createSettling } from '../../shared/settling/settling.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
-import { createRandom } from '../score/settling-streams.ts';
+import { createRandom } from '../score/stream-random.ts';
 
 const RATE_HZ = 10;
 const SECONDS = 3600;

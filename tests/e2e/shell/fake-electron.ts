@@ -4,61 +4,13 @@
  * It reports as a breach: a dialog that waits, and a loop that stands still for more than 200 ms while a run is measured.
  */
 import type * as Electron from 'electron';
-import { EventEmitter, once } from 'node:events';
+import { EventEmitter } from 'node:events';
 import { mkdirSync, readFileSync, readdirSync, rmSync, watch, writeFileSync } from 'node:fs';
-import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
-import type { AddressInfo } from 'node:net';
 import { homedir } from 'node:os';
 import { join } from 'node:path';
-import { Readable } from 'node:stream';
-import { Worker } from 'node:worker_threads';
-import type { FromShell, ToShell } from './fake-messages.ts';
-
-const tell = (message: FromShell): void => void process.send?.(message);
-const heard = new EventEmitter();
-// one turn for each, as the real runtime gives it: what follows from an answer is done before the next press is heard
-process.on('message', (message: ToShell) => setImmediate(() => heard.emit(message.kind, message)));
-const onHeard = <K extends ToShell['kind']>(kind: K, listener: (message: Extract<ToShell, { kind: K }>) => void): void =>
-  void heard.on(kind, listener);
-
-let nextId = 0;
-const waiting = new Map<number, { done: (value: unknown) => void; fail: (why: Error) => void }>();
-onHeard('answer', ({ id, value, failure }) => {
-  const one = waiting.get(id);
-  waiting.delete(id);
-  if (failure === undefined) one?.done(value);
-  else one?.fail(new Error(failure));
-});
-const askJourney = <T>(make: (id: number) => FromShell): Promise<T> =>
-  new Promise<T>((done, fail) => {
-    const id = (nextId += 1);
-    waiting.set(id, { done: done as (value: unknown) => void, fail });
-    tell(make(id));
-  });
-
-// ---- addresses: app://flueside/ is served over loopback, and named as before on the way in
-
-const handlers = new Map<string, (request: Request) => Response | Promise<Response>>();
-let base = '';
-const toApp = (address: string): string => address.replace(base, 'app://flueside');
-const toLoopback = (address: string): string => address.replace('app://flueside', base);
-
-async function serveApp(incoming: IncomingMessage, outgoing: ServerResponse): Promise<void> {
-  const isBodied = incoming.method === 'POST';
-  const request = new Request(`app://flueside${incoming.url ?? '/'}`, {
-    method: incoming.method ?? 'GET',
-    headers: Object.entries(incoming.headers).flatMap(([name, value]) =>
-      typeof value === 'string' ? [[name, value] as [string, string]] : [],
-    ),
-    ...(isBodied ? { body: Readable.toWeb(incoming) as ReadableStream, duplex: 'half' } : {}),
-  });
-  const answer = (await handlers.get('app')?.(request)) ?? new Response('', { status: 404 });
-  outgoing.writeHead(answer.status, Object.fromEntries(answer.headers));
-  outgoing.end(Buffer.from(await answer.arrayBuffer()));
-}
-// what the first request loads takes its time: not in the middle of a run
-void new Request('app://flueside/');
-const server = createServer((incoming, outgoing) => void serveApp(incoming, outgoing).catch(() => outgoing.destroy()));
+import { handlers, listen, toApp, toLoopback } from './app-addresses.ts';
+import { askJourney, breach, nextId, onHeard, tell } from './journey-channel.ts';
+import { setMeasuring } from './watched-loop.ts';
 
 // ---- app
 
@@ -117,11 +69,7 @@ const appParts: AppParts = {
     return true;
   },
   async whenReady() {
-    if (base === '') {
-      server.listen(0, '127.0.0.1');
-      await once(server, 'listening');
-      base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
-    }
+    await listen();
   },
   quit: () => process.exit(0),
   exit: (code) => {
@@ -190,7 +138,7 @@ type WindowParts = Pick<
 >;
 const windows = new Map<number, BrowserWindow>();
 export class BrowserWindow extends EventEmitter implements WindowParts {
-  readonly id = (nextId += 1);
+  readonly id = nextId();
   private gone = false;
   readonly webContents = new FakeContents(this.id, () => this.gone);
   constructor(private readonly options: Electron.BrowserWindowConstructorOptions) {
@@ -253,7 +201,6 @@ export const ipcMain = new EventEmitter();
 
 // ---- dialogs, menus, downloads
 
-const breach = (what: string): void => tell({ kind: 'breach', what });
 /** A parent window may come before the options. */
 const lastOf = <T>(values: readonly unknown[]): T => values.at(-1) as T;
 export const dialog = {
@@ -324,19 +271,19 @@ export const powerMonitor = new EventEmitter();
 const display = { id: 1, workArea: { x: 0, y: 0, width: 1440, height: 870 } };
 export const screen = { getPrimaryDisplay: () => display, getAllDisplays: () => [display] };
 
-// ---- the loop, watched while the computer is kept awake, which it is exactly as long as a run is measured
+// ---- the loop is watched (watched-loop.ts) while the computer is kept awake, which it is exactly as long as a run is measured
 
 const awake = new Set<number>();
 export const powerSaveBlocker: Pick<Electron.PowerSaveBlocker, 'start' | 'stop' | 'isStarted'> = {
   start: () => {
-    const id = (nextId += 1);
+    const id = nextId();
     awake.add(id);
-    Atomics.store(beats, MEASURING, 1);
+    setMeasuring(true);
     return id;
   },
   stop: (id) => {
     const had = awake.delete(id);
-    Atomics.store(beats, MEASURING, awake.size > 0 ? 1 : 0);
+    setMeasuring(awake.size > 0);
     return had;
   },
   isStarted: (id) => awake.has(id),
@@ -345,64 +292,3 @@ onHeard('is-awake', ({ id }) => tell({ kind: 'is-awake', id, value: awake.size >
 /** for the check of the check */
 onHeard('stand-still', ({ ms }) => Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, ms));
 onHeard('wait-in-dialog', () => dialog.showMessageBoxSync());
-
-const BEAT = 0;
-const MEASURING = 1;
-const beats = new Int32Array(new SharedArrayBuffer(8));
-setInterval(() => Atomics.add(beats, BEAT, 1), 10).unref();
-/**
- * A thread of its own counts how long the loop's beat stays the same. It counts its own turns, at most 25 ms each, and takes off what the loop's
- * thread has waited for a processor meanwhile (where the system tells): a computer that is busy elsewhere is no fault of the loop's. Then it asks the
- * loop where it is (not earlier: that takes the loop's time as well); the answer comes with the next line of script.
- */
-const watcher = new Worker(
-  `const { workerData, parentPort } = require('node:worker_threads');
-   const { Session } = require('node:inspector');
-   const { readFileSync } = require('node:fs');
-   // on Linux: ns on a processor, ns waited for one, turns
-   function waitedMs() {
-     try { return Number(readFileSync('/proc/' + process.pid + '/task/' + process.pid + '/schedstat', 'latin1').split(' ')[1]) / 1e6; }
-     catch { return 0; }
-   }
-   const beats = new Int32Array(workerData);
-   let last = -1, stillMs = 0, beforeMs = performance.now(), waitedBeforeMs = waitedMs(), session, where = 'somewhere outside the script';
-   function ask() {
-     if (session !== undefined) return;
-     session = new Session();
-     session.connectToMainThread();
-     session.on('Debugger.paused', ({ params }) => {
-       where = params.callFrames.slice(0, 8).map(({ functionName, location }) => functionName + ':' + (location.lineNumber + 1)).join(' < ');
-       session.post('Debugger.resume');
-     });
-     session.post('Debugger.enable');
-     session.post('Debugger.pause');
-   }
-   setInterval(() => {
-     const nowMs = performance.now();
-     const turnMs = Math.min(25, nowMs - beforeMs);
-     beforeMs = nowMs;
-     const beat = Atomics.load(beats, 0);
-     const isStill = beat === last && Atomics.load(beats, 1) === 1;
-     last = beat;
-     if (isStill) {
-       stillMs += turnMs;
-       if (stillMs > 200) ask();
-       return;
-     }
-     // what a thread has waited is counted when it gets its turn
-     const waitedNowMs = waitedMs();
-     if (stillMs - (waitedNowMs - waitedBeforeMs) > 200) parentPort.postMessage(where);
-     waitedBeforeMs = waitedNowMs;
-     stillMs = 0;
-     session?.disconnect();
-     session = undefined;
-     where = 'somewhere outside the script';
-   }, 10);`,
-  { eval: true, workerData: beats.buffer },
-);
-watcher.unref();
-let reported = false;
-watcher.on('message', (where: string) => {
-  if (!reported) breach(`the loop stood still for more than 200 ms during a run: ${where}`);
-  reported = true;
-});

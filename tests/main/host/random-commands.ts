@@ -2,7 +2,6 @@
 import { createRandom } from '../../../shared/burner/random.ts';
 import { exampleLimits } from '../../../shared/bench/limits.ts';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
-import type { BenchPlan } from '../../../shared/bench/plan.ts';
 import type { CallInput, CommandName, Output } from '../../../shared/ipc/contract.ts';
 import type { StoredBenchTest } from '../../../shared/ipc/bench-commands.ts';
 import type { StoredVisit } from '../../../shared/ipc/store-commands.ts';
@@ -11,17 +10,9 @@ import type { Result } from '../../../shared/result.ts';
 import type { Visit } from '../../../shared/tuning/visit/visit.ts';
 import { problemLine } from '../../../shared/words/problems.ts';
 import { leftOff } from '../../helpers/left-off.ts';
-import { practiceTest } from '../../shared/bench/run-plan.ts';
+import { practiceTest, twoGases as plan } from '../../shared/bench/run-plan.ts';
+import { alarmsOf, eventsOf, isSame, stateOf } from './same-in-both.ts';
 import { FLUE, FRESH_AIR, must, openHost, SPAN, type Gas, type HostWindow, type WholeHost } from './whole-host.ts';
-
-const plan: BenchPlan = {
-  format: 1,
-  name: 'two gases',
-  steps: [
-    { id: 's1', purpose: 'fresh-air', slot: 'air', holdS: 30 },
-    { id: 's2', purpose: 'span', slot: 'high', holdS: 30 },
-  ],
-};
 
 export type Play = { readonly commands: number; readonly refused: ReadonlyMap<string, number>; readonly faults: readonly string[] };
 
@@ -263,12 +254,7 @@ async function begin(host: WholeHost, uniform: () => number) {
         faults.push(`${window.name} has another visit in front`);
     }
     for (const window of windows) {
-      const standing = new Set<string>();
-      for (const { name, payload } of window.told) {
-        if (name === 'problem.raised') standing.add((payload as { key: string }).key);
-        if (name === 'problem.cleared') standing.delete((payload as { key: string }).key);
-      }
-      for (const key of standing)
+      for (const key of alarmsOf(window))
         if (key.startsWith('bench:') || key.startsWith('visit-')) faults.push(`${key} stands: something is not saved`);
     }
     if (!isSame(eventsOf(first), eventsOf(second))) faults.push('the two windows were not told the same');
@@ -307,24 +293,3 @@ async function begin(host: WholeHost, uniform: () => number) {
     },
   };
 }
-
-const isSame = (a: unknown, b: unknown): boolean => JSON.stringify(plain(a)) === JSON.stringify(plain(b));
-/** keys in one order, nothing that is undefined */
-function plain(value: unknown): unknown {
-  if (Array.isArray(value)) return value.map(plain);
-  if (typeof value !== 'object' || value === null) return value;
-  return Object.fromEntries(
-    Object.entries(value)
-      .filter(([, one]) => one !== undefined)
-      .sort(([a], [b]) => (a < b ? -1 : 1))
-      .map(([key, one]) => [key, plain(one)]),
-  );
-}
-const stateOf = ({ testIds, stepIndex, unsaved }: { testIds: string[]; stepIndex: number; unsaved: string[] }) => ({
-  testIds,
-  stepIndex,
-  unsaved,
-});
-const heldBack = new Set(['live.batch', 'session.changed']);
-/** the second window came later */
-const eventsOf = ({ told }: HostWindow): unknown[] => told.filter(({ name }) => !heldBack.has(name)).slice(-200);

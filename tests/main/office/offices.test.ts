@@ -1,13 +1,7 @@
-/** What both offices promise, and what each of them says when something is wrong. */
-import { chmodSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+/** What both offices promise, and what a server says when something is wrong. */
 import { fileURLToPath } from 'node:url';
 import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { problemOfFolder } from '../../../main/office/folder/files.ts';
-import { openFolderOffice } from '../../../main/office/folder/folder-office.ts';
-import { initFolderOffice, OFFICE_FILE } from '../../../main/office/folder/marker.ts';
 import type { Office, StoredItem } from '../../../main/office/office.ts';
 import type { ServerChoice } from '../../../main/office/postgres/connect.ts';
 import { problemOfServer } from '../../../main/office/postgres/server-problems.ts';
@@ -16,26 +10,13 @@ import { applianceItem, boiler, removalItem, signedVisit, visitItem } from '../.
 import { noPostgres, startPostgres, type TestServer } from '../../helpers/postgres.ts';
 import { personOutEdit } from '../../../shared/tuning/visit/appliance-edits.ts';
 import { withoutPerson } from '../../../shared/office/merge-appliance.ts';
+import { NOW, wallMs, value, codeOf, hashes, openFolder, removeFolders } from './office-parts.ts';
 
-const NOW = Date.UTC(2026, 10, 2);
-const wallMs = (): number => NOW;
-const value = <T>(result: { ok: true; value: T } | { ok: false; error: unknown }): T => {
-  if (!result.ok) throw new Error(JSON.stringify(result.error));
-  return result.value;
-};
-const codeOf = (result: { ok: boolean; error?: { code: string } }): string | undefined => (result.ok ? undefined : result.error?.code);
-const hashes = (items: readonly StoredItem[]): string[] => items.map(({ hash }) => hash).sort();
+removeFolders();
 
 let server: TestServer | undefined;
 let laptop: ServerChoice | undefined;
 const LAPTOP_PASSWORD = 'laptop of the test';
-const folders: string[] = [];
-const newFolder = (): string => {
-  const folder = mkdtempSync(join(tmpdir(), 'flueside-office-'));
-  folders.push(folder);
-  return folder;
-};
-
 beforeAll(async () => {
   if (noPostgres !== undefined) return;
   server = await startPostgres();
@@ -44,17 +25,10 @@ beforeAll(async () => {
   value(await addLaptop(server.owner, { laptop: 'laptop one', laptopPassword: LAPTOP_PASSWORD, password }));
   laptop = { ...server.owner, user: 'laptop one' };
 });
-afterAll(async () => {
-  await server?.stop();
-  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
-});
+afterAll(() => server?.stop());
 
-const openFolder = async (): Promise<Office> => {
-  const folder = newFolder();
-  value(await initFolderOffice(folder, 'Workshop'));
-  return openFolderOffice(folder, { wallMs });
-};
 const openServerOffice = (): Office => value(openPostgresOffice(laptop as ServerChoice, { wallMs, password: () => LAPTOP_PASSWORD }));
+const asked = { host: 'office.example', port: 5432, database: 'd', does: 'write' } as const;
 
 describe.each([
   ['a folder', openFolder, undefined],
@@ -148,193 +122,6 @@ describe.each([
     expect(new Set(fresh.map(({ id }) => id)).size).toBe(210);
   });
 });
-
-describe('a folder that is not as it should be', () => {
-  it('says that there is no office, that the share is gone, or that the office is newer', async () => {
-    const folder = newFolder();
-    const office = openFolderOffice(folder, { wallMs });
-    expect(codeOf(await office.about())).toBe('office-none');
-    expect(codeOf(await openFolderOffice(join(folder, 'gone'), { wallMs }).about())).toBe('office-unreachable');
-    writeFileSync(join(folder, OFFICE_FILE), '{"format":"flueside-office","version":99,"id":"x","name":"y"}');
-    expect(codeOf(await office.about())).toBe('office-newer');
-    expect(codeOf(await office.put([applianceItem('a-1', boiler())]))).toBe('office-newer');
-    expect(codeOf(await initFolderOffice(folder, 'Workshop'))).toBe('office-newer');
-    writeFileSync(join(folder, OFFICE_FILE), 'not ours');
-    expect(codeOf(await office.about())).toBe('office-none');
-  });
-
-  it('leaves out what is not ours or was changed, names it, and sets it aside when it is checked', async () => {
-    const folder = newFolder();
-    value(await initFolderOffice(folder, 'Workshop'));
-    const office = openFolderOffice(folder, { wallMs });
-    value(
-      await office.put([
-        visitItem(signedVisit('v-1', { applianceId: 'a-1' })),
-        visitItem(signedVisit('v-2', { n: 2, applianceId: 'a-1' })),
-      ]),
-    );
-    const place = join(folder, 'appliances', 'a-1');
-    const [changed = '', left = ''] = readdirSync(place).sort();
-    const before = readFileSync(join(place, changed), 'utf8');
-    writeFileSync(join(place, changed), before.replace('note 1', 'note 7'));
-    writeFileSync(join(place, 'holiday.jpg'), 'beach');
-    const { items, wrong } = value(await office.ofAppliance('a-1', 9));
-    expect(items.map(({ id }) => id)).toEqual(['v-2']);
-    expect(wrong.map(({ why }) => why).sort()).toEqual(['foreign', 'hash']);
-    expect(value(await office.next({ isKnown: () => false })).items).toHaveLength(1);
-    const checked = value(await office.check());
-    expect(checked).toMatchObject({ items: 1 });
-    expect(checked.wrong.map(({ why }) => why).sort()).toEqual(['foreign', 'hash']);
-    expect(readdirSync(place)).toEqual([left]);
-    expect(readdirSync(join(folder, 'set-aside'))).toHaveLength(2);
-    expect(value(await office.check()).wrong).toEqual([]);
-    // whoever has it sends it again
-    expect(value(await office.put([visitItem(signedVisit('v-1', { applianceId: 'a-1' }))]))).toEqual({ added: 1, same: 0 });
-  });
-
-  it('goes on beside files where only folders belong, and a folder named like an item', async () => {
-    const folder = newFolder();
-    value(await initFolderOffice(folder, 'Workshop'));
-    const office = openFolderOffice(folder, { wallMs });
-    const item = visitItem(signedVisit('v-1', { applianceId: 'a-1' }));
-    const card = visitItem(signedVisit('v-2', { n: 2 }));
-    value(await office.put([item, card]));
-    // what a system, and what a person, leaves in a shared folder
-    for (const name of ['.DS_Store', 'notes.txt']) for (const top of ['appliances', 'other']) writeFileSync(join(folder, top, name), 'x');
-    mkdirSync(join(folder, 'appliances', 'a-1', `visit.v-9.${'0'.repeat(32)}.json`));
-    const page = value(await office.next({ isKnown: () => false }));
-    expect(hashes(page.items)).toEqual(hashes([item, card]));
-    const wrong = ['appliances/a-1/visit.v-9.' + '0'.repeat(32) + '.json', 'appliances/notes.txt', 'other/notes.txt'];
-    expect(page.wrong.map(({ name }) => name).sort()).toEqual(wrong);
-    expect(value(await office.count()).items).toMatchObject({ visit: 3 });
-    expect(value(await office.search({ words: '', limit: 9 }))).toEqual([]);
-    const checked = value(await office.check());
-    expect(checked.wrong.map(({ name, why, isSetAside }) => `${name} ${why} ${String(isSetAside)}`).sort()).toEqual(
-      wrong.map((name) => `${name} foreign true`),
-    );
-    expect(readdirSync(join(folder, 'appliances')).sort()).toEqual(['.DS_Store', 'a-1']);
-  });
-
-  it('brings what lies behind more than one answer of items that it cannot use', async () => {
-    const folder = newFolder();
-    value(await initFolderOffice(folder, 'Workshop'));
-    const office = openFolderOffice(folder, { wallMs });
-    const items = Array.from({ length: 450 }, (_unused, n) =>
-      visitItem(signedVisit(`v-${String(n).padStart(3, '0')}`, { n: n + 1, applianceId: 'a-1' })),
-    );
-    value(await office.put(items));
-    const place = join(folder, 'appliances', 'a-1');
-    // of a newer program: left as they are
-    for (const name of readdirSync(place).sort().slice(0, 420)) writeFileSync(join(place, name), 'of a newer program');
-    const seen = new Set<string>();
-    let pages = 0;
-    for (let cursor: string | undefined; pages < 9;) {
-      const page = value(await office.next({ cursor, isKnown: ({ hash }) => [...seen].some((one) => one.startsWith(hash)) }));
-      for (const { hash } of page.items) seen.add(hash);
-      pages += 1;
-      if (!page.hasMore) break;
-      ({ cursor } = page);
-    }
-    expect([seen.size, pages]).toEqual([30, 3]);
-    // another session begins anew, wherever the one before it ended
-    const again = openFolderOffice(folder, { wallMs });
-    const { cursor } = value(await office.next({ isKnown: () => false }));
-    expect(value(await again.next({ cursor, isKnown: () => false })).wrong).toHaveLength(200);
-  });
-
-  it('says a visit that no longer gives the hash it was signed with, under whatever name', async () => {
-    const folder = newFolder();
-    value(await initFolderOffice(folder, 'Workshop'));
-    const office = openFolderOffice(folder, { wallMs });
-    const visit = signedVisit('v-1', { applianceId: 'a-1' });
-    value(await office.put([visitItem({ ...visit, notes: [{ wallMs: visit.startedWallMs, text: 'rewritten' }] })]));
-    expect(value(await office.next({ isKnown: () => false }))).toMatchObject({ items: [], wrong: [{ why: 'hash' }] });
-    expect(value(await office.check())).toMatchObject({ items: 0, wrong: [{ why: 'hash', isSetAside: true }] });
-  });
-
-  it('is not started over a file of the same name: that file is moved aside', async () => {
-    const folder = newFolder();
-    writeFileSync(join(folder, OFFICE_FILE), 'somebody’s own');
-    expect(value(await initFolderOffice(folder, 'Workshop')).isNew).toBe(true);
-    const [moved = ''] = readdirSync(join(folder, 'set-aside'));
-    expect(readFileSync(join(folder, 'set-aside', moved), 'utf8')).toBe('somebody’s own');
-  });
-
-  it('writes nothing where the share was, and calls nothing sent that went elsewhere', async () => {
-    const folder = newFolder();
-    value(await initFolderOffice(folder, 'Workshop'));
-    const item = visitItem(signedVisit('v-1', { applianceId: 'a-1' }));
-    // the share goes after the office was seen: its folder is gone, or is an empty one of this computer
-    const seen = openFolderOffice(folder, { wallMs });
-    value(await seen.about());
-    rmSync(folder, { recursive: true });
-    expect(codeOf(await seen.put([item]))).toBe('office-unreachable');
-    expect(existsSync(folder)).toBe(false);
-    mkdirSync(folder);
-    value(await initFolderOffice(folder, 'Workshop'));
-    value(await seen.about());
-    rmSync(join(folder, OFFICE_FILE));
-    expect(codeOf(await seen.put([item]))).toBe('office-none');
-  });
-
-  it('an id that is too long for a file name does not hold up the others', async () => {
-    const office = await openFolder();
-    expect(codeOf(await office.put([applianceItem('Ä'.repeat(40), boiler())]))).toBe('office-item-wrong');
-  });
-
-  it('puts a whole item in the place of half of one', async () => {
-    const folder = newFolder();
-    value(await initFolderOffice(folder, 'Workshop'));
-    const office = openFolderOffice(folder, { wallMs });
-    const item = visitItem(signedVisit('v-1', { applianceId: 'a-1' }));
-    value(await office.put([item]));
-    const place = join(folder, 'appliances', 'a-1');
-    const [name = ''] = readdirSync(place);
-    writeFileSync(join(place, name), item.text.slice(0, 200));
-    expect(value(await office.put([item]))).toEqual({ added: 1, same: 0 });
-    expect(readFileSync(join(place, name), 'utf8')).toBe(item.text);
-  });
-
-  // root may write anywhere
-  it.skipIf(process.getuid?.() === 0 || process.platform === 'win32')('says that it cannot be written', async () => {
-    const folder = newFolder();
-    value(await initFolderOffice(folder, 'Workshop'));
-    chmodSync(folder, 0o500);
-    expect(codeOf(await openFolderOffice(folder, { wallMs }).put([applianceItem('a-1', boiler())]))).toBe('office-read-only');
-    chmodSync(folder, 0o700);
-  });
-  it.each([
-    ['ENOSPC', 'office-full'],
-    ['EDQUOT', 'office-full'],
-    ['EROFS', 'office-read-only'],
-    ['EACCES', 'office-read-only'],
-    ['ENOTDIR', 'office-unreachable'],
-    ['EIO', 'office-unreachable'],
-    ['ESTALE', 'office-unreachable'],
-  ])('%s is %s', (code, said) => expect(problemOfFolder(Object.assign(new Error('no'), { code }), 'F').code).toBe(said));
-
-  it('says when its clock is a day off', async () => {
-    const folder = newFolder();
-    value(await initFolderOffice(folder, 'Workshop'));
-    const dayBehind = Date.now() - 86_400_000;
-    const { clockAheadMs = 0 } = value(await openFolderOffice(folder, { wallMs: () => dayBehind }).about());
-    expect(Math.round(clockAheadMs / 3_600_000)).toBe(24);
-  });
-
-  it('takes ids that are no file names', async () => {
-    const folder = newFolder();
-    value(await initFolderOffice(folder, 'Workshop'));
-    const office = openFolderOffice(folder, { wallMs });
-    const id = '../Con: <ÄB> %2e';
-    value(await office.put([applianceItem(id, boiler()), applianceItem(id.toLowerCase(), boiler())]));
-    expect(value(await office.ofAppliance(id, 1)).items.map((one) => one.id)).toEqual([id]);
-    expect(readdirSync(folder).sort()).toEqual(['appliances', OFFICE_FILE].sort());
-    mkdirSync(join(folder, 'appliances', 'empty'));
-    expect(value(await office.search({ words: 'cellar', limit: 9 }))).toHaveLength(2);
-  });
-});
-
-const asked = { host: 'office.example', port: 5432, database: 'd', does: 'write' } as const;
 
 describe.skipIf(noPostgres !== undefined)('a server that is not as it should be', () => {
   const about = async (choice: Partial<ServerChoice>, password: string | undefined = LAPTOP_PASSWORD): Promise<string | undefined> => {

@@ -1,6 +1,6 @@
 /** What is taken out or deleted is gone: from what the window is told, from the search, and from every byte of the data folder. */
 import { leftOff } from '../../helpers/left-off.ts';
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -10,6 +10,7 @@ import type { Problem } from '../../../shared/problem.ts';
 import type { Result } from '../../../shared/result.ts';
 import { createRecords, type Records, type StoreHandlers } from '../../../main/store/records.ts';
 import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { filesWith } from '../../helpers/files-with.ts';
 
 const caller: Caller = { clientId: 'window', role: 'operator' };
 let folder: string;
@@ -43,23 +44,6 @@ async function call<K extends keyof StoreHandlers>(name: K, input: Input<K>): Pr
   return result.value;
 }
 const page = { search: '', limit: 500, offset: 0 };
-
-/** Files that hold one of the words, in any case. */
-function filesWith(...words: string[]): string[] {
-  const found: string[] = [];
-  const look = (at: string): void => {
-    for (const name of readdirSync(at)) {
-      const path = join(at, name);
-      if (statSync(path).isDirectory()) look(path);
-      else {
-        const text = readFileSync(path, 'latin1').toLowerCase();
-        found.push(...words.filter((word) => text.includes(word)).map((word) => `${name}: ${word}`));
-      }
-    }
-  };
-  look(folder);
-  return found;
-}
 
 const person = {
   name: 'House of Zebedee Quillfeather',
@@ -105,11 +89,11 @@ describe('a person who is taken out', () => {
   it('is in no byte of the data folder, in no list and in no search; the machine and its figures stay', async () => {
     const { id, visits } = await unitWithYears();
     expect((await call('visit.list', { ...page, search: 'quillfeather' })).total).toBe(visits.length);
-    expect(filesWith(...WORDS)).not.toEqual([]);
+    expect(filesWith(folder, WORDS)).not.toEqual([]);
 
     expect(await call('appliance.remove', { id, how: 'pseudonymise' })).toEqual({ stillIn: [] });
 
-    expect(filesWith(...WORDS)).toEqual([]);
+    expect(filesWith(folder, WORDS)).toEqual([]);
     for (const search of WORDS) {
       expect((await call('visit.list', { ...page, search })).total).toBe(0);
       expect((await call('appliance.list', { ...page, search })).total).toBe(0);
@@ -130,7 +114,7 @@ describe('a person who is taken out', () => {
     expect(visit.notes[0]?.text).toContain('said the flame smells');
     expect((await call('visit.list', { ...page, search: stored.appliance.name })).total).toBe(visits.length);
     records.close();
-    expect(filesWith(...WORDS)).toEqual([]);
+    expect(filesWith(folder, WORDS)).toEqual([]);
     records = open();
   });
 
@@ -156,12 +140,12 @@ describe('a person who is taken out', () => {
     });
     await call('appliance.save', { id, appliance: { ...machine, name: 'Furnace' } });
     const all = [...WORDS, 'ottoline', 'fernsby', 'xylograph'];
-    expect(new Set(filesWith(...all).map((found) => found.split(': ')[1]))).toEqual(new Set(all));
+    expect(new Set(filesWith(folder, [...all]).map((found) => found.split(': ')[1]))).toEqual(new Set(all));
     const { edits: before } = await call('appliance.get', { id });
 
     expect(await call('appliance.remove', { id, how: 'pseudonymise' })).toEqual({ stillIn: [] });
 
-    expect(filesWith(...all)).toEqual([]);
+    expect(filesWith(folder, [...all])).toEqual([]);
     const { stored, edits, visits } = await call('appliance.get', { id });
     expect(JSON.stringify([stored, visits]).toLowerCase()).not.toMatch(new RegExp(all.join('|')));
     expect(stored.appliance).toEqual({ ...machine, name: `Unit ${id.slice(-6)}`, pseudonymised: true });
@@ -184,9 +168,9 @@ describe('a person who is taken out', () => {
     const { stored } = await call('appliance.get', { id });
     await call('appliance.save', { id, appliance: { ...stored.appliance, notes: 'ask Zebedee Quillfeather' } });
     await call('appliance.save', { id, appliance: stored.appliance });
-    expect(filesWith(...WORDS)).not.toEqual([]);
+    expect(filesWith(folder, WORDS)).not.toEqual([]);
     await call('appliance.remove', { id, how: 'pseudonymise' });
-    expect(filesWith(...WORDS)).toEqual([]);
+    expect(filesWith(folder, WORDS)).toEqual([]);
     expect((await call('appliance.get', { id })).edits.map(({ path }) => path[0])).toEqual([
       'pseudonymised',
       'notes',
@@ -223,7 +207,7 @@ describe('a person who is taken out', () => {
     };
     keep();
     await call('appliance.remove', { id, how: 'pseudonymise' });
-    expect(filesWith(...WORDS)).toEqual([]);
+    expect(filesWith(folder, WORDS)).toEqual([]);
     expect(existsSync(kept)).toBe(false);
     keep();
     const { visits } = await call('visit.list', page);
@@ -248,7 +232,7 @@ describe('a person who is taken out', () => {
       ],
     });
     await call('appliance.remove', { id, how: 'pseudonymise' });
-    expect(filesWith('ottoline', 'fernsby')).toEqual([]);
+    expect(filesWith(folder, ['ottoline', 'fernsby'])).toEqual([]);
     const { visit: now } = await call('visit.get', { id: visit.id });
     expect(now.people).toEqual([{ role: 'technician', name: 'A. Sample' }]);
   });
@@ -259,9 +243,9 @@ describe('what is deleted', () => {
     const { visits } = await unitWithYears();
     const gone = visits[3] ?? '';
     await call('visit.edit', { id: gone, changes: [{ path: ['notes', 1], after: { wallMs: 1, text: 'Xylograph in the cellar' } }] });
-    expect(filesWith('xylograph')).not.toEqual([]);
+    expect(filesWith(folder, ['xylograph'])).not.toEqual([]);
     await call('visit.remove', { id: gone });
-    expect(filesWith('xylograph', gone)).toEqual([]);
+    expect(filesWith(folder, ['xylograph', gone])).toEqual([]);
     expect((await call('visit.list', page)).total).toBe(39);
   });
 
@@ -269,7 +253,7 @@ describe('what is deleted', () => {
     await unitWithYears();
     const { id } = await call('appliance.save', { appliance: { format: 1, name: 'Xylograph works', kind: 'other' } });
     await call('appliance.remove', { id, how: 'delete' });
-    expect(filesWith('xylograph', id)).toEqual([]);
+    expect(filesWith(folder, ['xylograph', id])).toEqual([]);
   });
 
   it('is made up for when the program was killed in between', async () => {
@@ -285,10 +269,10 @@ describe('what is deleted', () => {
     const files = ['records.db', 'records.db-wal'].map((name): [string, Buffer] => [join(folder, name), readFileSync(join(folder, name))]);
     opened.value.db.close();
     for (const [path, bytes] of files) writeFileSync(path, bytes);
-    expect(filesWith(...WORDS)).not.toEqual([]);
+    expect(filesWith(folder, WORDS)).not.toEqual([]);
     records = open();
     expect((await call('visit.list', page)).total).toBe(30);
-    expect(filesWith(...WORDS)).toEqual([]);
+    expect(filesWith(folder, WORDS)).toEqual([]);
     expect(readdirSync(folder)).not.toContain('records.erase-due');
   });
 

@@ -8,6 +8,15 @@ import { channelsOf, gasOf, levelsOf } from '../../../shared/bench/references.ts
 import { createBurner } from '../../../shared/burner/burner.ts';
 import { findScenario } from '../../../shared/burner/scenarios/catalogue.ts';
 
+export const twoGases: BenchPlan = {
+  format: 1,
+  name: 'two gases',
+  steps: [
+    { id: 's1', purpose: 'fresh-air', slot: 'air', holdS: 30 },
+    { id: 's2', purpose: 'span', slot: 'high', holdS: 30 },
+  ],
+};
+
 export function practiceTest(plan: BenchPlan = examplePlans[0]!): BenchTest {
   const slots = [...new Set(plan.steps.map(({ slot }) => slot))].filter((slot): slot is Exclude<GasSlot, 'air'> => slot !== 'air');
   return {

@@ -11,7 +11,7 @@ import { boilerShapes } from './shapes/boiler-shapes.ts';
 import { ownShapes } from './shapes/own-field-shapes.ts';
 import { fieldShapes, scoreField, scoreLive } from './score-field.ts';
 import { strangerShapes } from './shapes/stranger-shapes.ts';
-import { wireShapes } from './shapes/wire-shapes.ts';
+import { wireShapes } from './shapes/wire/shapes.ts';
 
 const all = [
   ...fieldShapes().map((shape) => ['field', shape] as const),

@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { createLineSplitter } from '../../../shared/lines/line-splitter.ts';
 import { learn } from '../../../shared/lines/learn.ts';
 import { createLiveLearner } from '../../../shared/pipeline/propose.ts';
-import { burnerRows, makeStream, type Dialect } from './shapes/corpus.ts';
+import { burnerRows, makeStream } from './shapes/corpus.ts';
+import type { Dialect } from './shapes/dialect.ts';
 import { furtherDialects } from './shapes/corpus-further.ts';
 import { scoreStream } from './score-learning.ts';
 

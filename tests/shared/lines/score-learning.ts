@@ -2,7 +2,8 @@ import { learn } from '../../../shared/lines/learn.ts';
 import { createLineReader } from '../../../shared/lines/reading/read-line.ts';
 import type { ChannelId } from '../../../shared/measurement/channel.ts';
 import type { Sample } from '../../../shared/measurement/sample.ts';
-import type { Dialect, Stream } from './shapes/corpus.ts';
+import type { Stream } from './shapes/corpus.ts';
+import type { Dialect } from './shapes/dialect.ts';
 
 export type Score = {
   readonly isRight: boolean;

@@ -4,7 +4,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { bandAt, defaultBands } from '../../../shared/measurement/limits.ts';
-import { createRandom } from '../../score/settling-streams.ts';
+import { createRandom } from '../../score/stream-random.ts';
 import { lines, offered, tell } from './streams.ts';
 
 const LEVELS = [100, 400, 1000, 2000];

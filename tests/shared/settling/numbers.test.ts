@@ -7,7 +7,7 @@ import { createChangeAlarm } from '../../../shared/settling/change-alarm.ts';
 import { createDespike } from '../../../shared/settling/fits/despike.ts';
 import { createNoise, createQuantum } from '../../../shared/settling/fits/noise.ts';
 import { upperTail } from '../../../shared/settling/fits/normal.ts';
-import { createRandom } from '../../score/settling-streams.ts';
+import { createRandom } from '../../score/stream-random.ts';
 
 describe('upper tail of the normal distribution', () => {
   it.each([

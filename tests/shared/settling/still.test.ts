@@ -1,7 +1,7 @@
 /** A bank that is sure of a way still to go, and a value that stands. Slopes and distances by hand. */
 import { describe, expect, it } from 'vitest';
 import { createStill } from '../../../shared/settling/watch/still.ts';
-import { createRandom } from '../../score/settling-streams.ts';
+import { createRandom } from '../../score/stream-random.ts';
 import { lines, offered, tell } from './streams.ts';
 
 /** 30 blocks of 2 s of a stack that goes `perS` degrees each second, with noise of `sd`. */

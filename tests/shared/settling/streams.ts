@@ -2,7 +2,7 @@ import type { Sample } from '../../../shared/measurement/sample.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
 import { createSettling } from '../../../shared/settling/settling.ts';
 import { type Settling, type SettlingOptions } from '../../../shared/settling/detector.ts';
-import { createRandom } from '../../score/settling-streams.ts';
+import { createRandom } from '../../score/stream-random.ts';
 
 export type Course = {
   readonly o2?: (t: number) => number;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { fitWarmUp, type WarmUpPoint } from '../../../shared/settling/fits/warm-up-fit.ts';
-import { createRandom } from '../../score/settling-streams.ts';
+import { createRandom } from '../../score/stream-random.ts';
 
 type Made = { heading: number; taus: number[]; amplitudes: number[]; sd: number; lengthS: number; everyS?: number; deadS?: number };
 function curve({ heading, taus, amplitudes, sd, lengthS, everyS = 3, deadS = 0 }: Made, seed: number): WarmUpPoint[] {

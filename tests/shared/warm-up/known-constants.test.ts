@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { captureCurve } from '../../../shared/warm-up/capture.ts';
 import type { WarmUpFit } from '../../../shared/warm-up/curve.ts';
-import { createRandom } from '../../score/settling-streams.ts';
+import { createRandom } from '../../score/stream-random.ts';
 
 /** The issue's own figure: a 95 % interval that holds is met by 930 to 985 of 1000 seeded curves. */
 const AT_LEAST = 930;

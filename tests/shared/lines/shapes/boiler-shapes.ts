@@ -2,15 +2,13 @@
  * Line shapes of boiler houses, boards and rigs, written with their truth before the command line was tried on them as a stranger would:
  * short forms in four languages, heads that lie, kinds of rows that come late, sentinels, objects inside objects. Values are our own.
  */
-import type { Row } from './corpus.ts';
-import { shapesOf, type Own } from './own-field-shapes.ts';
+import type { Row } from './dialect.ts';
+import { shapesOf, type Own } from './own-shape.ts';
+import { clockFrom, f, n, comma, two } from './shape-values.ts';
 import type { FieldShape } from '../score-field.ts';
 
-const f = (value: number, digits: number): string => value.toFixed(digits);
-const n = (value: number, digits: number): number => Number(value.toFixed(digits));
-const comma = (text: string): string => text.replaceAll('.', ',');
-const two = (value: number): string => String(value).padStart(2, '0');
-const clock = (at: number): string => `09:${two(10 + Math.floor(at / 60))}:${two(at % 60)}`;
+const clock = clockFrom(9, 10);
+
 const all = (r: Row) => ({ o2: n(r.o2, 2), co: n(r.co, 0), stack: n(r.stack, 1), air: n(r.air, 1) });
 const four = (r: Row, mark = ';'): string => [f(r.o2, 2), f(r.co, 0), f(r.stack, 1), f(r.air, 1)].join(mark);
 

@@ -2,7 +2,7 @@
  * More dialects, written as if the learner were not known: markup, values before their names, cycles without names, checks that
  * nobody verifies, odd line ends. Truth is what was formatted, in the app's inner units.
  */
-import type { Dialect, Row, Truth } from './corpus.ts';
+import type { Dialect, Row, Truth } from './dialect.ts';
 
 const f = (value: number, digits: number): string => value.toFixed(digits);
 const comma = (text: string): string => text.replaceAll('.', ',');

@@ -1,0 +1,66 @@
+/** The loop of Electron's stand-in, watched while a run is measured. */
+import { Worker } from 'node:worker_threads';
+import { breach } from './journey-channel.ts';
+
+const BEAT = 0;
+const MEASURING = 1;
+const beats = new Int32Array(new SharedArrayBuffer(8));
+export const setMeasuring = (isMeasuring: boolean): void => void Atomics.store(beats, MEASURING, isMeasuring ? 1 : 0);
+
+setInterval(() => Atomics.add(beats, BEAT, 1), 10).unref();
+/**
+ * A thread of its own counts how long the loop's beat stays the same. It counts its own turns, at most 25 ms each, and takes off what the loop's
+ * thread has waited for a processor meanwhile (where the system tells): a computer that is busy elsewhere is no fault of the loop's. Then it asks the
+ * loop where it is (not earlier: that takes the loop's time as well); the answer comes with the next line of script.
+ */
+const watcher = new Worker(
+  `const { workerData, parentPort } = require('node:worker_threads');
+   const { Session } = require('node:inspector');
+   const { readFileSync } = require('node:fs');
+   // on Linux: ns on a processor, ns waited for one, turns
+   function waitedMs() {
+     try { return Number(readFileSync('/proc/' + process.pid + '/task/' + process.pid + '/schedstat', 'latin1').split(' ')[1]) / 1e6; }
+     catch { return 0; }
+   }
+   const beats = new Int32Array(workerData);
+   let last = -1, stillMs = 0, beforeMs = performance.now(), waitedBeforeMs = waitedMs(), session, where = 'somewhere outside the script';
+   function ask() {
+     if (session !== undefined) return;
+     session = new Session();
+     session.connectToMainThread();
+     session.on('Debugger.paused', ({ params }) => {
+       where = params.callFrames.slice(0, 8).map(({ functionName, location }) => functionName + ':' + (location.lineNumber + 1)).join(' < ');
+       session.post('Debugger.resume');
+     });
+     session.post('Debugger.enable');
+     session.post('Debugger.pause');
+   }
+   setInterval(() => {
+     const nowMs = performance.now();
+     const turnMs = Math.min(25, nowMs - beforeMs);
+     beforeMs = nowMs;
+     const beat = Atomics.load(beats, 0);
+     const isStill = beat === last && Atomics.load(beats, 1) === 1;
+     last = beat;
+     if (isStill) {
+       stillMs += turnMs;
+       if (stillMs > 200) ask();
+       return;
+     }
+     // what a thread has waited is counted when it gets its turn
+     const waitedNowMs = waitedMs();
+     if (stillMs - (waitedNowMs - waitedBeforeMs) > 200) parentPort.postMessage(where);
+     waitedBeforeMs = waitedNowMs;
+     stillMs = 0;
+     session?.disconnect();
+     session = undefined;
+     where = 'somewhere outside the script';
+   }, 10);`,
+  { eval: true, workerData: beats.buffer },
+);
+watcher.unref();
+let reported = false;
+watcher.on('message', (where: string) => {
+  if (!reported) breach(`the loop stood still for more than 200 ms during a run: ${where}`);
+  reported = true;
+});
