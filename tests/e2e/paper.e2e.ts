@@ -129,7 +129,7 @@ describe('the PDF', () => {
 describe.each(['a4', 'letter'] as const)('the signature, printed on %s', (paper) => {
   const words = (text: string): string[] => text.match(/[A-Za-z]{4,}/g) ?? [];
   it.skipIf(!hasPdfTools).each(Object.keys(inventedVisits) as InventedVisit[])(
-    'of %s never stands on a page alone, and no page is empty',
+    'of %s is on page 1 with what it signs, page 2 is the owner’s, and no page is empty',
     async (name) => {
       const report = makeReport(inventedVisits[name]());
       const html = reportHtml(report, { paper, fonts: reportFonts() });
@@ -137,8 +137,9 @@ describe.each(['a4', 'letter'] as const)('the signature, printed on %s', (paper)
       await page.setContent(withMissingLetters(html, missingLettersNote(html, new Set())));
       const pages = pdfPages(await page.pdf({ preferCSSPageSize: true }));
       const has = (which: string[] | undefined, text: string): boolean => words(text).every((word) => which?.includes(word) === true);
-      const signed = pages.find((one) => has(one, `${reportWords.signTechnician} ${reportWords.signDate}`));
-      expect(signed).toBeDefined();
+      const [signed, owner] = pages;
+      expect(has(signed, `${reportWords.signTechnician} ${reportWords.signDate}`), signed?.join(' ')).toBe(true);
+      expect(has(owner, `${report.owner.title} ${report.owner.about}`), owner?.join(' ')).toBe(true);
       const above = report.first.notSafe === undefined ? reportWords.termsTitle : report.first.card.title;
       expect(has(signed, above), signed?.join(' ')).toBe(true);
       // what a page has beside its foot: a margin that is too high by a hair makes a page of nothing

@@ -16,6 +16,7 @@ import { formatsFor } from '../../words/formats.ts';
 import { reportWords } from '../../words/paper/page-one.ts';
 import { quantityWords } from '../../words/visit/target-card.ts';
 import { onsetWords } from '../../words/visit/smoke-and-window.ts';
+import { longSources } from './card-sources.ts';
 import { cardTable } from '../card-table.ts';
 import { cardFigureText } from '../card-format.ts';
 import { curvePicture } from '../curve-picture.ts';
@@ -64,22 +65,21 @@ function firstCard({ visit, units, main, stages }: Parts): CardTable {
   return { ...card, title: reportWords.ofStage(main.stage.name, card.title), notes: [...card.notes, reportWords.stagesBehind(others)] };
 }
 
-/** Longer sources would push the curve off the page: they stand once, below the table. */
-const LONGEST_SOURCE = 48;
-
 function shortSources(card: CardTable): CardTable {
-  const long = [
-    ...new Set(card.rows.flatMap(({ limit }) => (limit !== undefined && limit.source.length > LONGEST_SOURCE ? limit.source : []))),
-  ];
-  if (long.length === 0) return card;
+  const { sources, place } = longSources(card.rows.flatMap(({ limit }) => limit?.source ?? []));
+  if (sources.length === 0) return card;
   return {
     ...card,
-    tight: true,
+    tight: place === 'record',
     rows: card.rows.map((row) => {
-      const at = row.limit === undefined ? -1 : long.indexOf(row.limit.source);
-      return row.limit === undefined || at < 0 ? row : { ...row, limit: { ...row.limit, source: reportWords.sourceBelow(at + 1) } };
+      const at = row.limit === undefined ? -1 : sources.indexOf(row.limit.source);
+      if (row.limit === undefined || at < 0) return row;
+      return { ...row, limit: { ...row.limit, source: place === 'record' ? reportWords.sourceInRecord : reportWords.sourceBelow(at + 1) } };
     }),
-    notes: [...card.notes, ...long.map((source, index) => `${reportWords.sourceNumber(index + 1)}: ${source}.`)],
+    notes: [
+      ...card.notes,
+      ...(place === 'record' ? [] : sources.map((source, index) => `${reportWords.sourceNumber(index + 1)}: ${source}.`)),
+    ],
   };
 }
 

@@ -4,6 +4,7 @@ import { cardQuantities, type TargetCard } from '../../tuning/card/target-card.t
 import { recordWords } from '../../words/paper/technical-record.ts';
 import { decisionRuleWords, quantityWords } from '../../words/visit/target-card.ts';
 import { smokeRuleWords } from '../../words/visit/smoke-and-window.ts';
+import { longSources } from '../pages/card-sources.ts';
 import { cardUnit, lineLimitText } from '../card-format.ts';
 import type { Block, Section } from '../report-model.ts';
 import type { Parts } from '../pages/page-parts.ts';
@@ -13,6 +14,7 @@ export function cardSection({ visit, units, main }: Parts): Section {
   const card = visit.targetCard;
   if (card === undefined) return { title: recordWords.card, blocks: [{ kind: 'text', text: recordWords.noCard }] };
   const rule = decisionRuleWords[card.decisionRule];
+  const onPageOne = main.verdicts !== undefined && longSources(main.verdicts.map(({ line }) => line.source)).place === 'below';
   return {
     title: `${recordWords.card}: ${card.name}`,
     blocks: [
@@ -24,10 +26,10 @@ export function cardSection({ visit, units, main }: Parts): Section {
         kind: 'text',
         text: [
           `${rule.name}: ${rule.about} ${recordWords.labels.smokeRule}: ${smokeRuleWords[card.smokeRule]}.`,
-          ...(main.verdicts === undefined ? [] : scopes(card)),
+          ...(onPageOne ? scopes(card) : []),
         ].join(' '),
       },
-      ...(main.verdicts === undefined ? [limitTable(card, units)] : []),
+      ...(onPageOne ? [] : [limitTable(card, units)]),
     ],
   };
 }

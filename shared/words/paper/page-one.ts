@@ -96,6 +96,7 @@ export const reportWords = {
   readingNote: (which: string, scope: string, from: string, to: string, values: number, settled: boolean): string =>
     `${which} is the ${scope} reading of ${from} to ${to}, ${values} values, ${settled ? 'settled' : 'taken by hand before everything had settled'}.`,
   sourceBelow: (number: number): string => `source ${number}, below`,
+  sourceInRecord: 'source: technical record',
   sourceNumber: (number: number): string => `Source ${number}`,
   scopes: { gas: 'gas', full: 'full' },
   skipped: (reason: string): string => `No as-found reading: ${reason}`,
