@@ -16,6 +16,7 @@ export function dimensionMarks(
   const [from, to] = [at(dimension.from), at(dimension.to)];
   const marks: PictureMark[] = [];
   const textLook = isStrong ? 'g-text-strong' : 'g-text-third';
+  const named = isStrong ? { item: dimension.item } : {};
   if (dimension.axis === 'y') {
     const x = at([dimension.at, 0])[0];
     const [low, high] = [Math.max(from[1], to[1]), Math.min(from[1], to[1])];
@@ -30,7 +31,7 @@ export function dimensionMarks(
       ? `M${n(x)} ${n(low + 20)}V${n(low)}M${n(x - wing)} ${n(low + arrow)}L${n(x)} ${n(low)}L${n(x + wing)} ${n(low + arrow)}M${n(x)} ${n(high - 20)}V${n(high)}M${n(x - wing)} ${n(high - arrow)}L${n(x)} ${n(high)}L${n(x + wing)} ${n(high - arrow)}`
       : `M${n(x)} ${n(low)}V${n(high)}M${n(x + wing)} ${n(high + arrow)}L${n(x)} ${n(high)}L${n(x - wing)} ${n(high + arrow)}M${n(x - wing)} ${n(low - arrow)}L${n(x)} ${n(low)}L${n(x + wing)} ${n(low - arrow)}`;
     marks.push({ kind: 'path', d: arrows, look, width: isStrong ? 2.5 : 1.2 });
-    marks.push({ kind: 'text', x: x + 14, y: (low + high) / 2 + size / 3, text: written, look: textLook, size });
+    marks.push({ kind: 'text', x: x + 14, y: (low + high) / 2 + size / 3, text: written, look: textLook, size, ...named });
     return marks;
   }
   const y = at([0, dimension.at])[1];
@@ -58,6 +59,6 @@ export function dimensionMarks(
     dimension.item === 'tipToMetal'
       ? ({ x: right + (isNarrow ? 26 : 8), y: y + size / 3, anchor: 'start' } as const)
       : ({ x: (left + right) / 2, y: isBelow ? y + size + 4 : y - 9, anchor: 'middle' } as const);
-  marks.push({ kind: 'text', ...place, text: written, look: textLook, size });
+  marks.push({ kind: 'text', ...place, text: written, look: textLook, size, ...named });
   return marks;
 }

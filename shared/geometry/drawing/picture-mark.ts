@@ -6,6 +6,8 @@ export type PictureMark =
   | { readonly kind: 'circle'; readonly x: number; readonly y: number; readonly r: number; readonly look: string; readonly width?: number }
   | {
       readonly kind: 'text';
+      /** the strong figure of this item */
+      readonly item?: string;
       readonly x: number;
       readonly y: number;
       readonly text: string;

@@ -33,8 +33,10 @@ export const lookAndTell = {
   ruleHelp: 'Drag the rule, or move it with the arrow keys.',
   eyeHelp: 'No rule now. Compare with the card figures below.',
   answerHelp: 'Brackets show where the card wants it.',
+  numbersHelp: 'The numbers are those of the list.',
+  nothingHelp: 'Nothing to mark: this burner is as the card wants it.',
   rightHelp: 'As the card wants it.',
-  turnRule: 'turn the rule',
+  turnRule: 'Turn the rule',
   side: 'from the side',
   front: 'from the front',
   drawing: 'The burner from the side and from the front, drawn to scale',
@@ -124,8 +126,20 @@ export function answerLine(burner: TaughtBurner, kind: ErrorKind): AnswerLine {
 
 const isLarger = ({ stampedFlow, wantedFlow }: TaughtBurner): boolean => parseFloat(stampedFlow) > parseFloat(wantedFlow);
 
+/** The card's figures by the words of the answers: a narrow column has room for them. */
+const shortNames: Readonly<Partial<Record<GeometryItem, string>>> = {
+  electrodeGap: 'gap',
+  heightAboveCentreline: 'height',
+  aheadOfNozzle: 'ahead of face',
+  tipToMetal: 'nearest metal',
+  tipDifference: 'tips level',
+  offCentre: 'off centre',
+  nozzleToHead: 'nozzle to head',
+  headToTubeEnd: 'head to tube end',
+};
+
 /** The card's figures for the burner in front, in the order of the answers. */
-export function cardFigures({ card, burner }: TaughtBurner): { item: GeometryItem; text: string }[] {
+export function cardFigures({ card, burner, wantedFlow }: TaughtBurner): { item: GeometryItem; name: string; text: string }[] {
   const found = figuresFor(card, burner);
   const items: readonly GeometryItem[] = [
     'electrodeGap',
@@ -141,7 +155,7 @@ export function cardFigures({ card, burner }: TaughtBurner): { item: GeometryIte
   return items.flatMap((item) => {
     const one = found[item];
     return one.state === 'given' && limitsOf(item, one.figure, card.lengthUnit) !== undefined
-      ? [{ item, text: cardFigureWords(item, one.figure, card.lengthUnit) }]
+      ? [{ item, name: shortNames[item] ?? lookAndTell.cardFor(wantedFlow), text: cardFigureWords(item, one.figure, card.lengthUnit) }]
       : [];
   });
 }

@@ -3,6 +3,7 @@ import { limitsOf } from '../../../../shared/geometry/figures-card.ts';
 import { figuresFor } from '../../../../shared/geometry/figures-for.ts';
 import { lengthItems, type GeometryItem } from '../../../../shared/geometry/items.ts';
 import { kindItem, typedOn, type ErrorKind, type TaughtBurner } from '../../../../shared/geometry/look-and-tell.ts';
+import { numberPlate, withPlates } from '../../../../shared/geometry/drawing/number-plate.ts';
 import { pictureOf } from '../../../../shared/geometry/drawing/picture.ts';
 import { GeometryPicture } from '../../../../shared/report/drawings/GeometryPicture.tsx';
 import { leadWords } from '../../../../shared/words/geometry/lead.ts';
@@ -14,6 +15,19 @@ import '../geometry.css';
 /** Drawing units per mm: the whole drawing has one factor. */
 const SIZE = 4;
 const GAP = 36;
+/** the crack stays in sight */
+const PLATE_ABOVE_MM = 9;
+
+/** Which figures the answers are about, with their numbers in the list. */
+const itemNumbers = (list: readonly ErrorKind[]): [GeometryItem, number][] =>
+  list.flatMap((kind, index) => (kind === 'porcelain' || kind === 'nozzle' ? [] : [[kindItem[kind], index + 1]]));
+
+/** Is any bracket drawn for these answers? A gap and a distance to metal have none. */
+export function hasBrackets(burner: TaughtBurner, list: readonly ErrorKind[]): boolean {
+  const figures = drawnOf(burner, { withSlots: true, setRight: false });
+  const items = itemNumbers(list).map(([item]) => item);
+  return [sideView(figures, { metal: true }), frontView(figures)].some(({ slots }) => slots.some(({ item }) => items.includes(item)));
+}
 
 function drawnOf(burner: TaughtBurner, { withSlots, setRight }: { withSlots: boolean; setRight: boolean }): DrawnFigures {
   const found = figuresFor(burner.card, burner.burner);
@@ -47,13 +61,11 @@ export function Drawing({
   const side = sideView(figures, { metal: true });
   const front = frontView(figures);
   const numbers = new Map<GeometryItem, number>();
-  list.forEach((kind, index) => {
-    if (kind !== 'porcelain' && kind !== 'nozzle') numbers.set(kindItem[kind], index + 1);
-  });
+  for (const [item, number] of itemNumbers(list)) numbers.set(item, number);
   const marked = [...numbers.keys()];
   const figure = ({ item }: Dimension): string => {
     const value = figures[item]?.mm;
-    return `${numbers.get(item) ?? ''}: ${value === undefined ? '' : typedOn(item, value, burner.card.lengthUnit)}`;
+    return value === undefined ? '' : typedOn(item, value, burner.card.lengthUnit);
   };
   const options = {
     size: SIZE,
@@ -64,7 +76,18 @@ export function Drawing({
     slots: told && marked.length > 0 ? ('strong' as const) : ('none' as const),
     text: { plain: 15, strong: 20 },
   };
-  const [left, right] = [pictureOf(side, options), pictureOf(front, options)];
+  // what has no length is numbered at its part
+  const partPlates = (['porcelain', 'nozzle'] as const).flatMap((part) => {
+    const at = list.indexOf(part);
+    const shape = at < 0 ? undefined : side.shapes.find((one) => one.part === part);
+    if (shape?.kind !== 'line') return [];
+    const middle = (which: 0 | 1): number => shape.points.reduce((sum, point) => sum + point[which], 0) / shape.points.length;
+    const above = part === 'porcelain' ? PLATE_ABOVE_MM : 0;
+    return numberPlate(at + 1, (middle(0) - side.box.left) * SIZE, (side.box.top - middle(1) - above) * SIZE);
+  });
+  const plain = pictureOf(side, options);
+  const left = withPlates({ ...plain, marks: [...plain.marks, ...partPlates] }, numbers);
+  const right = withPlates(pictureOf(front, options), numbers);
   const height = Math.max(left.height, right.height);
   const width = left.width + GAP + right.width;
   return (

@@ -15,7 +15,6 @@ import { errorKinds, leftOf, typedOn, type ErrorKind, type TaughtBurner } from '
 import { trainingCards } from '../../../../shared/geometry/training-cards.ts';
 import { seededRandom } from '../../../../shared/tuning/training/random.ts';
 import { cardScreen } from '../../../../shared/words/geometry/geometry-cards.ts';
-import { geometryNames } from '../../../../shared/words/geometry/geometry.ts';
 import { cardFigures, kindNames, lookAndTell as words } from '../../../../shared/words/geometry/look-and-tell.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { HostAlert } from '../../../components/alerts/HostAlert.tsx';
@@ -25,7 +24,7 @@ import { selectMayAct, selectRun } from '../../../state/selectors.ts';
 import { ruleMoved, type RulePlace } from './Rule.tsx';
 import '../geometry.css';
 import './LookAndTell.css';
-import { Drawing } from './LessonDrawing.tsx';
+import { Drawing, hasBrackets } from './LessonDrawing.tsx';
 import { lengths, Score, Answer } from './LessonAnswer.tsx';
 
 const digitOf = (index: number): string => String((index + 1) % 10);
@@ -89,11 +88,19 @@ export function LookAndTell({ end }: { end: () => void }) {
   }, !told && !over);
 
   const list = told ? errorKinds.filter((kind) => burner.planted.includes(kind) || lesson.told.includes(kind)) : [];
+  const answerHelp = setRight
+    ? words.rightHelp
+    : list.length === 0
+      ? words.nothingHelp
+      : hasBrackets(burner, list)
+        ? words.answerHelp
+        : words.numbersHelp;
   return (
     <div className="warm-up look-and-tell">
       <div className="tools">
-        <h1 className="title small">{words.title}</h1>
+        <h1 className="title small size-body">{words.title}</h1>
         <span className="second">
+          {'· '}
           {over
             ? words.over(lesson.of)
             : `${words.place(lesson.at, lesson.of)} · ${withRule(lesson) ? words.withRule(Math.floor(lesson.of / 2) + 1) : words.byEye}`}
@@ -118,9 +125,7 @@ export function LookAndTell({ end }: { end: () => void }) {
           {!over && (
             <>
               <div className="row look-help">
-                <span className="lead">
-                  {told ? (setRight ? words.rightHelp : words.answerHelp) : hasRule ? words.ruleHelp : words.eyeHelp}
-                </span>
+                <span className="lead">{told ? answerHelp : hasRule ? words.ruleHelp : words.eyeHelp}</span>
                 <span className="grow" />
                 {hasRule && (
                   <button type="button" className="button" onClick={() => setRule((now) => ({ ...now, turned: !now.turned }))}>
@@ -136,10 +141,12 @@ export function LookAndTell({ end }: { end: () => void }) {
                 rule={hasRule ? { place: rule, move: setRule } : undefined}
               />
               <dl className="look-figures" aria-label={words.card}>
-                {cardFigures(burner).map(({ item, text }) => (
+                {cardFigures(burner).map(({ item, name, text }) => (
                   <div key={item}>
-                    <dt>{item === 'headSetting' ? words.cardFor(burner.wantedFlow) : geometryNames[item].toLowerCase()}</dt>
-                    <dd>{text}</dd>
+                    <dt>{name}</dt>
+                    <dd>
+                      <CardFigure text={text} />
+                    </dd>
                   </div>
                 ))}
               </dl>
@@ -225,6 +232,18 @@ export function LookAndTell({ end }: { end: () => void }) {
         </button>
       </div>
     </div>
+  );
+}
+
+/** The figure strong; "at most" before it and ± with the unit behind it small. */
+function CardFigure({ text }: { text: string }) {
+  const [, before = '', strong = text, rest = ''] = /^(at \w+ )?([\d/. ]*\d)(.*)$/.exec(text) ?? [];
+  return (
+    <>
+      <span className="look-rest">{before}</span>
+      {strong}
+      <span className="look-rest">{rest}</span>
+    </>
   );
 }
 
