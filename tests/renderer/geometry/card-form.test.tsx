@@ -41,7 +41,7 @@ describe('a new card', () => {
     typeInto(words.page, '4');
     typeInto(words.typedBy, ' ');
     pick(words.unit, 'mm');
-    fireEvent.click(screen.getByLabelText(`${words.tubeEnds.conical} tube end`));
+    fireEvent.click(screen.getByLabelText(words.tubeEndNames.conical));
     typeInto(words.headsField, ' No. 2 \n\nNo. 3');
     const { card, problems } = readDraft(draft);
     expect(problems).toEqual([]);
@@ -55,7 +55,7 @@ describe('a new card', () => {
     });
     expect(card?.source).not.toHaveProperty('typedBy');
     expect(card?.byFlow).toBeUndefined();
-    fireEvent.click(screen.getByLabelText(`${words.tubeEnds.conical} tube end`));
+    fireEvent.click(screen.getByLabelText(words.tubeEndNames.conical));
     expect(draft.card.tubeEnds).toEqual([]);
   });
   it('an adjuster has a zero mark, and its fine notches only when it goes in two steps', () => {
@@ -107,8 +107,8 @@ describe('figures', () => {
     const choice = screen.getByLabelText<HTMLSelectElement>(`${gap}, ${words.columns.for}`);
     expect([...choice.options].map(({ text }) => text)).toEqual([
       words.everyBurner,
-      `${words.tubeEnds.conical} tube end`,
-      words.arrangements.two,
+      words.tubeEndNames.conical,
+      words.arrangementNames.two,
       'No. 2',
     ]);
     for (const [value, holds] of [
@@ -189,14 +189,19 @@ describe('a card that may only be looked at', () => {
   it('has no button that changes it, and its fields cannot be typed in', () => {
     show(trainingCards[1], true);
     expect(screen.queryAllByRole('button')).toEqual([]);
-    const inputs = [...document.querySelectorAll<HTMLInputElement>('.card-form-left .field input, .card-figures input')];
-    // the tolerances of the flow table are fields of it too
-    expect(inputs.length).toBeGreaterThan(20);
+    const inputs = [...document.querySelectorAll<HTMLInputElement>('.card-form-left .field input')];
+    expect(inputs.length).toBeGreaterThan(5);
+    // its tables are text: every figure of the card, the tolerances of the flow table too
+    expect(document.querySelectorAll('.card-figures input, .card-figures select')).toHaveLength(0);
+    const shown = [...document.querySelectorAll('.card-figures td')].map(({ textContent }) => textContent);
+    const { figures = [], byFlow } = trainingCards[1] ?? {};
+    for (const { item, figure } of figures) expect(shown).toEqual(expect.arrayContaining([geometryNames[item], ...Object.values(figure)]));
+    expect(shown).toEqual(expect.arrayContaining(Object.values(byFlow?.tolerance ?? {})));
     expect(inputs.every(({ disabled }) => disabled)).toBe(true);
     const before = draft;
     pick(words.unit, 'mm');
     pick(words.flowUnit, 'l/h');
-    fireEvent.click(screen.getByLabelText(`${words.tubeEnds.conical} tube end`));
+    fireEvent.click(screen.getByLabelText(words.tubeEndNames.conical));
     expect(draft).toBe(before);
   });
   it('is what it was when it is read back', () => {

@@ -29,32 +29,38 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
   const badRows = new Set(problems.flatMap((problem) => ('rows' in problem ? problem.rows : 'row' in problem ? [problem.row] : [])));
   const holds = [
     { value: '', text: words.everyBurner },
-    ...card.tubeEnds.map((one) => ({ value: `tubeEnd ${one}`, text: `${words.tubeEnds[one]} tube end` })),
-    ...card.arrangements.map((one) => ({ value: `arrangement ${one}`, text: words.arrangements[one] })),
+    ...card.tubeEnds.map((one) => ({ value: `tubeEnd ${one}`, text: words.tubeEndNames[one] })),
+    ...card.arrangements.map((one) => ({ value: `arrangement ${one}`, text: words.arrangementNames[one] })),
     ...draft.heads.split('\n').flatMap((line) => (line.trim() === '' ? [] : [{ value: `head ${line.trim()}`, text: line.trim() }])),
   ];
   const forName = ([key, value]: [string, string]): string => {
     const single = holds.find((one) => one.value === `${key} ${value}`);
     return single?.text ?? value;
   };
+  const holdsText = (holdsFor: string): string =>
+    holds.find(({ value }) => value === holdsFor)?.text ?? forParts(holdsFor).map(forName).join(', ');
   const setFigure = (at: number, part: Partial<FigureDraft>): void =>
     change({ ...draft, figures: draft.figures.map((one, index) => (index === at ? { ...one, ...part } : one)) });
   const setRow = (at: number, part: Partial<FlowRowDraft>): void =>
     change({ ...draft, rows: draft.rows.map((one, index) => (index === at ? { ...one, ...part } : one)) });
-  const cell = (label: string, value: string, set: (text: string) => void, isWrong = false) => (
-    <td>
-      <div className={`field${isWrong ? ' wrong' : ''}`}>
-        <input
-          aria-label={label}
-          value={value}
-          disabled={readOnly}
-          autoComplete="off"
-          spellCheck={false}
-          onChange={(event) => set(event.target.value)}
-        />
-      </div>
-    </td>
-  );
+  // a card that is only read has no fields that cannot be pressed
+  const cell = (label: string, value: string, set: (text: string) => void, isWrong = false) =>
+    readOnly ? (
+      <td className="card-read">{value}</td>
+    ) : (
+      <td>
+        <div className={`field${isWrong ? ' wrong' : ''}`}>
+          <input
+            aria-label={label}
+            value={value}
+            disabled={readOnly}
+            autoComplete="off"
+            spellCheck={false}
+            onChange={(event) => set(event.target.value)}
+          />
+        </div>
+      </td>
+    );
   return (
     <div className="card-form">
       <div className="card-form-left">
@@ -78,7 +84,7 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
           {tubeEnds.map((one) => (
             <Check
               key={one}
-              label={`${words.tubeEnds[one]} tube end`}
+              label={words.tubeEndNames[one]}
               checked={card.tubeEnds.includes(one)}
               change={(on) => !readOnly && set({ tubeEnds: toggled(card.tubeEnds, one, on) })}
             />
@@ -86,7 +92,7 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
           {arrangements.map((one) => (
             <Check
               key={one}
-              label={`${words.arrangement.toLowerCase()}: ${words.arrangements[one]}`}
+              label={words.arrangementNames[one]}
               checked={card.arrangements.includes(one)}
               change={(on) => !readOnly && set({ arrangements: toggled(card.arrangements, one, on) })}
             />
@@ -155,26 +161,32 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
               return (
                 <tr key={at}>
                   <td>
-                    <BareChoice
-                      label={words.columns.item}
-                      value={figure.item}
-                      disabled={readOnly}
-                      change={(item) => setFigure(at, { item })}
-                      options={itemNames.map((item) => ({ value: item, text: geometryNames[item] }))}
-                    />
+                    {readOnly ? (
+                      <b>{name}</b>
+                    ) : (
+                      <BareChoice
+                        label={words.columns.item}
+                        value={figure.item}
+                        change={(item) => setFigure(at, { item })}
+                        options={itemNames.map((item) => ({ value: item, text: geometryNames[item] }))}
+                      />
+                    )}
                   </td>
                   <td>
-                    <BareChoice
-                      label={`${name}, ${words.columns.for}`}
-                      value={figure.holdsFor}
-                      disabled={readOnly}
-                      change={(holdsFor) => setFigure(at, { holdsFor })}
-                      options={
-                        holds.some(({ value }) => value === figure.holdsFor)
-                          ? holds
-                          : [...holds, { value: figure.holdsFor, text: forParts(figure.holdsFor).map(forName).join(', ') }]
-                      }
-                    />
+                    {readOnly ? (
+                      <span className="second">{holdsText(figure.holdsFor)}</span>
+                    ) : (
+                      <BareChoice
+                        label={`${name}, ${words.columns.for}`}
+                        value={figure.holdsFor}
+                        change={(holdsFor) => setFigure(at, { holdsFor })}
+                        options={
+                          holds.some(({ value }) => value === figure.holdsFor)
+                            ? holds
+                            : [...holds, { value: figure.holdsFor, text: holdsText(figure.holdsFor) }]
+                        }
+                      />
+                    )}
                   </td>
                   {(['nominal', 'tolerance', 'low', 'high'] as const).map((part) => (
                     <Cell key={part}>
@@ -183,14 +195,7 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
                   ))}
                   <td>
                     {!readOnly && (
-                      <button
-                        type="button"
-                        className="button quiet"
-                        aria-label={`${words.removeRow}: ${name}`}
-                        onClick={() => change({ ...draft, figures: draft.figures.filter((_, index) => index !== at) })}
-                      >
-                        ×
-                      </button>
+                      <TakeOut name={name} run={() => change({ ...draft, figures: draft.figures.filter((_, index) => index !== at) })} />
                     )}
                   </td>
                 </tr>
@@ -251,14 +256,7 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
                 ))}
                 <td>
                   {!readOnly && (
-                    <button
-                      type="button"
-                      className="button quiet"
-                      aria-label={`${words.removeRow}: ${at + 1}`}
-                      onClick={() => change({ ...draft, rows: draft.rows.filter((_, index) => index !== at) })}
-                    >
-                      ×
-                    </button>
+                    <TakeOut name={String(at + 1)} run={() => change({ ...draft, rows: draft.rows.filter((_, index) => index !== at) })} />
                   )}
                 </td>
               </tr>
@@ -288,5 +286,11 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
     </div>
   );
 }
+
+const TakeOut = ({ name, run }: { name: string; run: () => void }) => (
+  <button type="button" className="button quiet" aria-label={`${words.removeRow}: ${name}`} onClick={run}>
+    ×
+  </button>
+);
 
 const Cell = ({ children }: { children: ReactNode }) => children;

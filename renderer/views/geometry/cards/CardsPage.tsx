@@ -22,6 +22,13 @@ const openOf = ({ id, revision, card, isTraining }: SavedCard): Open => ({
   savedText: JSON.stringify(card),
 });
 
+/** What contradicts itself is under the eyes, and the next digit changes it. */
+function toFirstProblem(): void {
+  const field = document.querySelector<HTMLInputElement>('.card-form .field.wrong input');
+  field?.scrollIntoView({ block: 'nearest' });
+  field?.focus({ preventScroll: true });
+}
+
 /** Figures cards in the records: typed once from the maker's sheet, revised, copied, shared as a file. */
 export function CardsPage() {
   const { actions } = useParts();
@@ -168,14 +175,15 @@ export function CardsPage() {
                   </div>
                 ))}
               </div>
-              <button
-                type="button"
-                className="button main"
-                disabled={card === undefined || problems.length > 0 || !isChanged}
-                onClick={() => void save()}
-              >
-                {nextRevision === 1 ? words.save : words.saveRevision(nextRevision)}
-              </button>
+              {problems.length > 0 ? (
+                <button type="button" className="button main" onClick={toFirstProblem}>
+                  {words.goTo}
+                </button>
+              ) : (
+                <button type="button" className="button main" disabled={card === undefined || !isChanged} onClick={() => void save()}>
+                  {nextRevision === 1 ? words.save : words.saveRevision(nextRevision)}
+                </button>
+              )}
             </footer>
           )}
         </section>
