@@ -17,6 +17,8 @@ type Props = {
   bare?: boolean;
   /** what holds while the field is empty */
   placeholder?: string;
+  /** a sentence: it grows downwards instead of being cut at the side; still one line of text */
+  long?: boolean;
   /** the focus went elsewhere */
   left?: () => void;
 };
@@ -39,10 +41,24 @@ export function Field(props: Props) {
     disabled = false,
     bare = false,
     placeholder,
+    long = false,
     left,
   } = props;
   const id = useId();
   useReportWrong(error !== undefined);
+  const typed = {
+    id,
+    value,
+    disabled,
+    placeholder,
+    inputMode: numeric ? ('decimal' as const) : ('text' as const),
+    autoComplete: 'off',
+    spellCheck: false,
+    'aria-label': bare ? label : undefined,
+    'aria-invalid': error !== undefined,
+    'aria-describedby': error === undefined && hint === undefined ? undefined : `${id}-note`,
+    ...(first ? { 'data-first': '' } : {}),
+  };
   return (
     <div className="one-field" style={width === undefined ? undefined : { width }} onBlur={left}>
       {!bare && (
@@ -50,21 +66,21 @@ export function Field(props: Props) {
           <ChannelName text={label} />
         </label>
       )}
-      <div className={`field${error === undefined ? '' : ' wrong'}`}>
-        <input
-          id={id}
-          value={value}
-          disabled={disabled}
-          placeholder={placeholder}
-          inputMode={numeric ? 'decimal' : 'text'}
-          autoComplete="off"
-          spellCheck={false}
-          aria-label={bare ? label : undefined}
-          aria-invalid={error !== undefined}
-          aria-describedby={error === undefined && hint === undefined ? undefined : `${id}-note`}
-          onChange={(event) => change(event.target.value)}
-          {...(first ? { 'data-first': '' } : {})}
-        />
+      <div className={`field${error === undefined ? '' : ' wrong'}${long ? ' long' : ''}`}>
+        {long ? (
+          <textarea
+            {...typed}
+            rows={1}
+            onChange={(event) => change(event.target.value.replace(/[\r\n]+/g, ' '))}
+            onKeyDown={(event) => {
+              if (event.key !== 'Enter' || event.nativeEvent.isComposing) return;
+              event.preventDefault();
+              event.currentTarget.form?.requestSubmit();
+            }}
+          />
+        ) : (
+          <input {...typed} onChange={(event) => change(event.target.value)} />
+        )}
         {unit !== undefined && unit !== '' && !saysUnit(value) && <span className="unit">{unit}</span>}
       </div>
       {error !== undefined ? (

@@ -20,6 +20,8 @@ type Props<T> = {
   disabled?: boolean;
   numeric?: boolean;
   first?: boolean;
+  /** grows downwards, as a sentence does */
+  long?: boolean;
 };
 
 export function KeptField<T>({
@@ -35,6 +37,7 @@ export function KeptField<T>({
   disabled = false,
   numeric = true,
   first = false,
+  long = false,
 }: Props<T>) {
   const kept = useApp((state) => state.fieldTexts[name]);
   const fieldTyped = useApp((state) => state.fieldTyped);
@@ -67,6 +70,7 @@ export function KeptField<T>({
       disabled={disabled}
       numeric={numeric}
       first={first}
+      long={long}
       left={() => setTyped(undefined)}
     />
   );

@@ -20,7 +20,9 @@ const targets = [
   '.tabs',
   '[data-region="source"]',
 ] as const;
-const CARD = { width: 400, height: 300 };
+const CARD_WIDTH = 400;
+/** before the card was measured */
+const CARD_HEIGHT = 300;
 /** of the right column above the card: the trials stay in sight */
 const COLUMN_HEAD = 150;
 
@@ -56,6 +58,8 @@ function Steps({ end }: { end: () => void }) {
   const [step, setStep] = useState(0);
   const [box, setBox] = useState<Box>();
   const [column, setColumn] = useState<Box>();
+  const [height, setHeight] = useState(CARD_HEIGHT);
+  const card = useRef<HTMLElement>(null);
   const next = useRef<HTMLButtonElement>(null);
   const { title, text } = tour.steps[step] ?? tour.steps[0];
   const isLast = step === tour.steps.length - 1;
@@ -69,6 +73,7 @@ function Steps({ end }: { end: () => void }) {
     const look = (): void => {
       setBox((before) => boxOf(targets[step] ?? '', before));
       setColumn((before) => boxOf('.trials', before));
+      setHeight(card.current?.offsetHeight || CARD_HEIGHT);
     };
     look();
     const again = setInterval(look, 500);
@@ -78,19 +83,19 @@ function Steps({ end }: { end: () => void }) {
       removeEventListener('resize', look);
     };
   }, [step]);
-  const hasRoom = column !== undefined && column.width >= 260 && column.height - COLUMN_HEAD >= CARD.height;
+  const hasRoom = column !== undefined && column.width >= 260 && column.height - COLUMN_HEAD >= CARD_HEIGHT;
   const place: CSSProperties = hasRoom
     ? { left: column.left + 9, width: column.width - 9, bottom: window.innerHeight - column.top - column.height + 4 }
     : {
-        ...placeBeside(box, CARD, { width: window.innerWidth, height: window.innerHeight }),
-        width: Math.min(CARD.width, window.innerWidth - 32),
+        ...placeBeside(box, { width: CARD_WIDTH, height }, { width: window.innerWidth, height: window.innerHeight }),
+        width: Math.min(CARD_WIDTH, window.innerWidth - 32),
       };
   const ring: CSSProperties | undefined =
     box === undefined ? undefined : { left: box.left - 4, top: box.top - 4, width: box.width + 8, height: box.height + 8 };
   return (
     <>
       {ring !== undefined && <div className="tour-ring" style={ring} aria-hidden="true" />}
-      <section className="tour" style={place} aria-label={tour.title}>
+      <section ref={card} className="tour" style={place} aria-label={tour.title}>
         <div className="row">
           <span className="second unwrapped">{tour.place(step + 1, tour.steps.length)}</span>
           <span className="grow" />

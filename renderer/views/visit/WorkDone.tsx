@@ -27,6 +27,13 @@ export function WorkDone() {
     <div className="work-done">
       <section aria-label={words.title}>
         <h2>{words.title}</h2>
+        {work.length > 0 && (
+          <div className="work-row work-head" aria-hidden="true">
+            <span />
+            <span>{words.noteHead}</span>
+            <span>{words.partHead}</span>
+          </div>
+        )}
         <ul className="work-list">
           {work.map((item, at) => (
             <WorkRow key={`${item.wallMs}-${at}`} item={item} at={at} />
@@ -62,14 +69,14 @@ function WorkRow({ item, at }: { item: WorkItem; at: number }) {
     return edit({ path: ['work', at], after: text === undefined ? rest : { ...rest, [key]: text } });
   };
   return (
-    <li className="row">
-      <b className="work-name">{what}</b>
+    <li className="work-row">
+      <b>{what}</b>
       <KeptField
         name={`work-note-${at}`}
         label={words.note(what)}
         bare
+        long
         numeric={false}
-        width={230}
         disabled={!may}
         shown={item.note ?? ''}
         parse={plainText}
@@ -80,7 +87,6 @@ function WorkRow({ item, at }: { item: WorkItem; at: number }) {
         label={words.part(what)}
         bare
         numeric={false}
-        width={150}
         disabled={!may}
         shown={item.part ?? ''}
         parse={plainText}
@@ -150,14 +156,20 @@ function Defects() {
     <section aria-label={words.defects}>
       <h2>{words.defects}</h2>
       {defects.length === 0 && <p className="second">{words.noDefects}</p>}
+      {defects.length > 0 && (
+        <div className="work-row work-head" aria-hidden="true">
+          <span />
+          <span>{words.weight}</span>
+          <span>{words.tag}</span>
+        </div>
+      )}
       <ul className="work-list">
         {defects.map((defect, at) => (
-          <li key={`${defect.wallMs}-${at}`} className="row">
-            <b className="work-name">{defect.text}</b>
+          <li key={`${defect.wallMs}-${at}`} className="work-row">
+            <b>{defect.text}</b>
             <BareChoice
               label={`${words.weight}: ${defect.text}`}
               value={defect.weight}
-              width={170}
               disabled={!may}
               change={(weight) => edit({ path: ['defects', at], after: { ...defect, weight } })}
               options={defectWeights.map((value) => ({ value, text: words.weights[value] }))}
@@ -167,7 +179,6 @@ function Defects() {
               label={`${words.tag}: ${defect.text}`}
               bare
               numeric={false}
-              width={130}
               disabled={!may}
               shown={defect.tag ?? ''}
               parse={plainText}

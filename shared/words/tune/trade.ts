@@ -111,6 +111,8 @@ export const workWords = {
     part: 'Part changed',
     other: 'Other work',
   } satisfies Record<WorkKind, string>,
+  noteHead: 'note',
+  partHead: 'part number',
   note: (what: string): string => `${what}: note`,
   part: (what: string): string => `${what}: part number`,
   partLine: (number: string): string => `part ${number}`,

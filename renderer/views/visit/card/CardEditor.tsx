@@ -104,7 +104,7 @@ export function CardEditor({ card, close }: { card: TargetCard; close: () => voi
         />
       </div>
       <p className="second small">{decisionRuleWords[rule].about}</p>
-      <Field label={words.cardSource} value={source} change={setSource} numeric={false} />
+      <Field label={words.cardSource} value={source} change={setSource} numeric={false} long />
       <table className="card-lines" aria-label={words.card}>
         <thead>
           <tr>
@@ -122,7 +122,7 @@ export function CardEditor({ card, close }: { card: TargetCard; close: () => voi
             const { unit } = cardShape(line.quantity, units);
             return (
               <tr key={at}>
-                <td>
+                <td data-column={words.columns.line}>
                   <BareChoice
                     label={words.columns.line}
                     value={line.quantity}
@@ -131,7 +131,7 @@ export function CardEditor({ card, close }: { card: TargetCard; close: () => voi
                   />
                 </td>
                 {(['low', 'high'] as const).map((end) => (
-                  <td key={end}>
+                  <td key={end} data-column={words[end]}>
                     <Field
                       label={`${quantityWords[line.quantity]}, ${words[end]}`}
                       bare
@@ -142,10 +142,11 @@ export function CardEditor({ card, close }: { card: TargetCard; close: () => voi
                     />
                   </td>
                 ))}
-                <td>
+                <td data-column={words.lineSource}>
                   <Field
                     label={`${quantityWords[line.quantity]}, ${words.lineSource}`}
                     bare
+                    long
                     numeric={false}
                     value={line.source}
                     change={(text) => change(at, { source: text })}

@@ -1,12 +1,17 @@
 /** Draft, O2 and room CO of the worst-case test: one time axis, one mark where the fans came on, the level without them as a dotted line, the limit as a bracket. */
 import type { TracePoint, WorstLine, WorstQuantity } from '../../../../shared/tuning/safety/venting.ts';
+import { DrawnWords } from '../../../../shared/report/drawings/Drawing.tsx';
 import { worstFigure, worstUnit } from '../../../../shared/report/worst-figures.ts';
 import { ventWords as words } from '../../../../shared/words/visit/venting.ts';
 import type { UnitSystem } from '../../../../shared/format/quantity.ts';
 import { whenDefined } from '../../../../shared/defined.ts';
+import { useWidth } from '../../../components/use-width.ts';
 import './safety.css';
 
+/** before it was measured */
 const WIDTH = 860;
+/** a curve narrower than this says nothing */
+const LEAST_WIDTH = 480;
 const HEIGHT = 96;
 const GAP = 10;
 const LEFT = 128;
@@ -24,25 +29,38 @@ type Props = {
 export function VentTrace({ points, lines, fromMs, onFromMs, nowMs, units }: Props) {
   const shown = lines.filter(({ quantity }) => points.some((point) => point[quantity] !== undefined));
   const endMs = Math.max(nowMs, fromMs + 120_000);
-  const x = (ms: number): number => LEFT + ((ms - fromMs) / (endMs - fromMs)) * (WIDTH - LEFT - RIGHT);
+  const [box, measured] = useWidth<HTMLDivElement>(WIDTH);
+  const width = Math.max(LEAST_WIDTH, measured);
+  const x = (ms: number): number => LEFT + ((ms - fromMs) / (endMs - fromMs)) * (width - LEFT - RIGHT);
   const height = Math.max(1, shown.length) * (HEIGHT + GAP) + 26;
   return (
-    <svg className="vent-trace" viewBox={`0 0 ${WIDTH} ${height}`} width="100%" role="img" aria-label={words.trace}>
-      {shown.map((line, at) => (
-        <Strip key={line.quantity} line={line} points={points} top={at * (HEIGHT + GAP) + 20} x={x} onFromMs={onFromMs} units={units} />
-      ))}
-      {onFromMs !== undefined && (
-        <>
-          <path className="stroke-ink" strokeWidth="1.5" d={`M${x(onFromMs)} 6V${height - 6}`} />
-          <text x={x(onFromMs) + 6} y="14">
-            {words.columns.on}
-          </text>
-        </>
-      )}
-      <text x={LEFT} y="14">
-        {words.columns.off}
-      </text>
-    </svg>
+    <div ref={box} className="vent-trace">
+      <svg width={width} height={height} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={words.trace}>
+        {shown.map((line, at) => (
+          <Strip
+            key={line.quantity}
+            line={line}
+            points={points}
+            top={at * (HEIGHT + GAP) + 20}
+            right={width - RIGHT}
+            x={x}
+            onFromMs={onFromMs}
+            units={units}
+          />
+        ))}
+        {onFromMs !== undefined && (
+          <>
+            <path className="stroke-ink" strokeWidth="1.5" d={`M${x(onFromMs)} 6V${height - 6}`} />
+            <text x={x(onFromMs) + 6} y="14">
+              {words.columns.on}
+            </text>
+          </>
+        )}
+        <text x={LEFT} y="14">
+          {words.columns.off}
+        </text>
+      </svg>
+    </div>
   );
 }
 
@@ -50,6 +68,7 @@ function Strip({
   line,
   points,
   top,
+  right,
   x,
   onFromMs,
   units,
@@ -57,6 +76,8 @@ function Strip({
   line: WorstLine;
   points: readonly TracePoint[];
   top: number;
+  /** where the curve's room ends */
+  right: number;
   x: (ms: number) => number;
   onFromMs: number | undefined;
   units: UnitSystem;
@@ -80,7 +101,6 @@ function Strip({
       return value === undefined ? [] : [`${x(point.timeMs).toFixed(1)} ${y(value).toFixed(1)}`];
     })
     .join('L');
-  const right = WIDTH - RIGHT;
   const tick = (value: number) => (
     <text x={LEFT - 8} y={y(value) + 5} textAnchor="end" className="number">
       {worstFigure(quantity, value, units)}
@@ -91,11 +111,16 @@ function Strip({
     <g>
       <path className="axis" d={`M${LEFT} ${top + HEIGHT}H${right}M${LEFT} ${top}V${top + HEIGHT}`} />
       <text x="0" y={top + 14} className="bold">
-        {words.quantities[quantity]}
+        <DrawnWords text={words.quantities[quantity]} />
       </text>
       <text x="0" y={top + 32} className="second">
         {worstUnit(quantity, units)}
       </text>
+      {values.length > 0 && (
+        <text x="0" y={top + 68} className="newest">
+          {worstFigure(quantity, values.at(-1) ?? 0, units)}
+        </text>
+      )}
       {off !== undefined && tick(off.mean)}
       {off !== undefined && (
         <path className="stroke-second" strokeDasharray="2 5" strokeWidth="1.5" d={`M${LEFT} ${y(off.mean)}H${right + 30}`} />

@@ -158,6 +158,7 @@ export function RuleFields({ rule, keep }: { rule: WorstRule; keep: (rule: Worst
               name={`vent-${sourceKey}`}
               label={words.source(words.quantities[quantity])}
               numeric={false}
+              long
               width={320}
               disabled={!may}
               hint={limit !== undefined && (rule[sourceKey] ?? '') === '' ? words.noSource : undefined}

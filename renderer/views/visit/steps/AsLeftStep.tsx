@@ -97,7 +97,7 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
           <BareChoice
             label={words.choose}
             value={stage.asLeftTrialId ?? ''}
-            width={334}
+            width={320}
             disabled={!may}
             change={(id) => edit({ path: ['stages', stageIndex, 'asLeftTrialId'], after: id === '' ? undefined : id })}
             options={trialOptions(words.chooseNone, withReading)}
@@ -108,7 +108,7 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
           <BareChoice
             label={words.echo}
             value={stage.echoTrialId ?? ''}
-            width={334}
+            width={320}
             disabled={!may || asLeft === undefined}
             change={(id) =>
               edit(
