@@ -64,6 +64,8 @@ const least = { target: 48, main: 64, watch: 88, between: 12 } as const;
 /** Text that leaves the box it is cut by or the window, or that something lies over; a main button out of sight; what scrolls sideways; targets that a glove misses. */
 const cutOff = (page: Page): Promise<string[]> =>
   page.evaluate((least) => {
+    /** px, look.md section 2: notes and axes; less only for what is read beside a figure */
+    const leastLetters = 12;
     const found: string[] = [];
     const label = (element: Element): string => `${element.tagName.toLowerCase()}.${element.getAttribute('class') ?? ''}`;
     function* ancestors(from: Element): Generator<Element> {
@@ -88,7 +90,8 @@ const cutOff = (page: Page): Promise<string[]> =>
             continue;
           if (one.closest('.more-list') !== null && other.closest('.more-list') !== null) continue;
           // what lies over the page is pressed instead of what is under it
-          if (other.closest('.bar, .watch-buttons, .dialog-foot') !== one.closest('.bar, .watch-buttons, .dialog-foot')) continue;
+          const over = '.bar, .watch-buttons, .dialog-foot, .tour';
+          if (other.closest(over) !== one.closest(over)) continue;
           const across = Math.max(a.left, b.left) - Math.min(a.right, b.right);
           const down = Math.max(a.top, b.top) - Math.min(a.bottom, b.bottom);
           if (across < between - 0.5 && across > -2 && down < 0) yield { one, other, px: across, side: 'beside' };
@@ -144,6 +147,21 @@ const cutOff = (page: Page): Promise<string[]> =>
           if (across > 2 && down > 4) found.push(`over each other in ${label(drawing)}: “${one.text}” and “${other.text}”`);
         }),
       );
+    // a word that crosses the edge of its own button
+    for (const button of document.querySelectorAll<HTMLElement>('.button')) {
+      if (!button.checkVisibility({ visibilityProperty: true })) continue;
+      range.selectNodeContents(button);
+      const [inside, own] = [range.getBoundingClientRect(), button.getBoundingClientRect()];
+      if (own.width > 2 && inside.width > 0 && (inside.left < own.left - 1 || inside.right > own.right + 1))
+        found.push(`words wider than their button: “${nameOf(button)}”`);
+    }
+    // letters of a drawing that is scaled down with it
+    for (const text of document.querySelectorAll<SVGTextElement>('main svg text')) {
+      const scale = text.getScreenCTM()?.a ?? 1;
+      const size = parseFloat(getComputedStyle(text).fontSize) * scale;
+      if (text.checkVisibility({ visibilityProperty: true }) && size > 0 && size < leastLetters)
+        found.push(`letters of ${size.toFixed(0)} px in ${label(text.closest('svg') ?? text)}: “${text.textContent}”`);
+    }
     const pen = document.createElement('canvas').getContext('2d');
     for (const field of document.querySelectorAll<HTMLElement>('input, select')) {
       if (field instanceof HTMLSelectElement) {
@@ -184,6 +202,13 @@ const cutOff = (page: Page): Promise<string[]> =>
       found.push(
         `only ${Math.round(px)} ${side}, not ${least.between}: “${nameOf(one)}” and “${nameOf(other)}” in ${label(one.parentElement ?? one)}`,
       );
+    // the tour covers nothing that it speaks of
+    const [said, spokenOf] = ['.tour', '.tour-ring'].map((one) => document.querySelector(one)?.getBoundingClientRect());
+    if (said !== undefined && spokenOf !== undefined) {
+      const across = Math.min(said.right, spokenOf.right) - Math.max(said.left, spokenOf.left);
+      const down = Math.min(said.bottom, spokenOf.bottom) - Math.max(said.top, spokenOf.top);
+      if (across > 2 && down > 2) found.push(`the tour lies over what it speaks of, by ${Math.round(across)} x ${Math.round(down)}`);
+    }
     const onTop = [...document.querySelectorAll('dialog[open]')].at(-1) ?? document.body;
     for (const button of onTop.querySelectorAll<HTMLElement>('.button.main')) {
       const box = button.getBoundingClientRect();

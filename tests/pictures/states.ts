@@ -7,11 +7,13 @@ import type { States } from './states/parts.ts';
 import { recordsStates } from './states/records.ts';
 import { visitStates } from './states/visit.ts';
 import { warmUpStates } from './states/warm-up.ts';
+import { workAndAirStates } from './states/work-and-air.ts';
 
 export const states: States = {
   ...firstStates,
   ...liveStates,
   ...visitStates,
+  ...workAndAirStates,
   ...geometryStates,
   ...recordsStates,
   ...benchStates,

@@ -128,6 +128,14 @@ export const geometryStates: States = {
       { name: 'none-open', open: async (page) => [await workspace(page, 'Records'), await press(page, /^Figures/)] },
       { name: 'training', open: (page) => press(page, /^Training card B/) },
       { name: 'copy', open: (page) => press(page, 'Copy') },
+      {
+        name: 'conflict',
+        open: async (page) => {
+          // the second row begins where the first one still holds
+          await page.getByLabel('Settings by nozzle flow 1, to', { exact: true }).fill('0.80');
+          await press(page, 'Go to the first one');
+        },
+      },
       { name: 'new', open: (page) => press(page, 'New card') },
     ],
   },
@@ -136,11 +144,30 @@ export const geometryStates: States = {
     screens: [
       {
         name: 'burner',
-        open: async (page) => [await workspace(page, 'Warm-up'), await key(page, 't'), await page.locator('.look-answers').waitFor()],
+        open: async (page) => {
+          await workspace(page, 'Warm-up');
+          // the lesson's seed is the time: the same burners whenever pictures are made
+          await page.evaluate(() => {
+            const now = Date.now;
+            Date.now = () => ((Date.now = now), 1);
+          });
+          await key(page, 't');
+          await page.locator('.look-answers').waitFor();
+        },
       },
       { name: 'rule', open: (page) => key(page, 'ArrowRight', 'Shift+ArrowUp', 'r') },
       { name: 'told', open: (page) => key(page, '1', '4') },
       { name: 'answer', open: (page) => key(page, 'Space') },
+      // the last burner of the lesson has three things wrong: one of them is told, and one that is right
+      {
+        name: 'answer-found',
+        open: async (page) => {
+          await key(page, 'Space');
+          for (let burner = 2; burner < 12; burner++) await key(page, 's');
+          await key(page, '1', '2', 'Space');
+        },
+      },
+      { name: 'set-right', open: (page) => key(page, 'r') },
     ],
   },
 };
