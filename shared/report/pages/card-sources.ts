@@ -5,7 +5,7 @@ const LONGEST_UNDER_LIMIT = 36;
 /** Below the table longer ones together would push the signature off the page: they are in the technical record, with their limits. */
 const MOST_BELOW = 160;
 
-export type LongSources = { readonly sources: readonly string[]; readonly place: 'below' | 'record' };
+type LongSources = { readonly sources: readonly string[]; readonly place: 'below' | 'record' };
 
 /** @param all the sources of the rows, in their order */
 export function longSources(all: readonly string[]): LongSources {
