@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fieldOf } from '../../../renderer/views/visit/steps/set-up-fields.ts';
+import { fieldOf, writtenItem } from '../../../renderer/views/visit/steps/set-up-fields.ts';
 import { setUpItemNames } from '../../../shared/tuning/set-up/set-up-sheet.ts';
 
 const readValue = (
@@ -47,4 +47,11 @@ describe('fields of the set-up sheet', () => {
           { numRuns: 40 },
         );
   });
+});
+
+it('a value in words has its unit, or none where there is none', () => {
+  expect(writtenItem('electrodeGapMm', 4.5, 'metric', 'mm')).toMatch(/^4\.5\smm$/);
+  expect(writtenItem('electrodeGapMm', 25.4 * (5 / 32), 'us', 'inch')).toMatch(/^5\/32\sin$/);
+  expect(writtenItem('nozzleAngleDeg', 80, 'us', 'inch')).toBe('80\u2009°');
+  expect(writtenItem('headSetting', 3, 'us', 'inch')).toBe('3');
 });

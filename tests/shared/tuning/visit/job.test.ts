@@ -153,6 +153,15 @@ describe('what is taken over from the last visit', () => {
     expect(change?.after).toMatchObject({ stages: [{ stage: '2', stamp }] });
     expect(JSON.stringify(change?.after)).not.toContain('2000000');
   });
+  it('is the further stages of the burner, by name alone, before a trial was taken', () => {
+    const two = { ...last, stages: [...last.stages, { name: '2', asLeftTrialId: 'd' }] };
+    const stages = (visit: Visit, from: Visit): unknown =>
+      carryOver(visit, from, notes, START).changes.find(({ path }) => path[0] === 'stages')?.after;
+    expect(stages(fresh, two)).toEqual([...fresh.stages, { name: '2' }]);
+    expect(stages(fresh, { ...last, stages: [last.stages[0]!] })).toBeUndefined();
+    expect(stages({ ...fresh, stages: [...fresh.stages, { name: 'low' }] }, two)).toBeUndefined();
+    expect(stages({ ...fresh, trials: smallVisit().trials }, two)).toBeUndefined();
+  });
   it('offers no position of another scale as the one that was left', () => {
     const before = smallVisit();
     expect(settingLeft(before, '1', before.adjusters)?.positions).toEqual([{ name: 'shutter', value: 4 }]);
