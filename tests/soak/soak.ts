@@ -118,6 +118,6 @@ if (wants('quick-ports')) {
 if (wants('day')) {
   const hours = amount ?? 24;
   const figures = await soakDay({ hours, runs: 4 });
-  report('day', figures, figures.growthMb < 50 && figures.runs === 4 && figures.fifthRun === 'run-limit' && figures.dropped === 0);
+  report('day', figures, figures.growthMb < 15 && figures.runs === 4 && figures.fifthRun === 'run-limit' && figures.dropped === 0);
 }
 process.exitCode = isGood ? 0 : 1;

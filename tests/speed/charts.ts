@@ -53,7 +53,13 @@ export async function speedCharts(report: SpeedReport): Promise<void> {
       at.set(points, quantile(ours, 0.5));
       const label = `${points >= 1e6 ? '1 M' : `${points / 1000} k`} points in history`;
       report(`${label}: trend, a frame`, quantile(ours, 0.5), 'ms', isSpikeSeen ? 'median; one-sample spike kept' : 'median; SPIKE LOST');
-      report(`${label}: worst frame (95 %), processor time`, quantile(ours, 0.95), 'ms', `the very first ${ours[0]?.toFixed(1)}`);
+      report(
+        `${label}: worst frame (95 %), processor time`,
+        quantile(ours, 0.95),
+        'ms',
+        `the very first ${ours[0]?.toFixed(1)}`,
+        ours.length,
+      );
       report(`${label}: uPlot, the same points raw`, quantile(uplot, 0.5), 'ms', `95 %: ${quantile(uplot, 0.95).toFixed(1)}`);
       report(
         `${label}: trend / uPlot`,

@@ -9,6 +9,12 @@ export async function speedFlood(report: SpeedReport): Promise<void> {
   if (noPty !== undefined) return console.log(`  not measured: ${noPty}`);
   const found = await soakWindow({ seconds: SECONDS, linesPerSecond: 2000, windows: 4 });
   const what = '2 000 lines a second, four windows';
-  report(`${what}: press to picture`, found.clickMedianMs, 'ms', `95 % ${found.click95Ms}, worst ${found.clickWorstMs} of ${found.clicks}`);
+  report(
+    `${what}: press to picture`,
+    found.clickMedianMs,
+    'ms',
+    `95 % ${found.click95Ms}, worst ${found.clickWorstMs} of ${found.clicks}`,
+    found.clicks,
+  );
   report(`${what}: lines missing`, found.missing, 'lines', `of ${found.linesSent}${found.isInOrder ? ', in order' : ', NOT IN ORDER'}`);
 }

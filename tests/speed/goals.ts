@@ -1,5 +1,5 @@
 /** The table of what a person waits for, with its goals: printed at the end of `npm run speed`, and written into one file. */
-type Figure = { readonly name: string; readonly value: number; readonly unit: string };
+type Figure = { readonly name: string; readonly value: number; readonly unit: string; readonly repeats: number };
 type Goal = {
   readonly what: string;
   /** the figure as its program reports it, or where else it is measured */
@@ -33,7 +33,13 @@ const goals: readonly Goal[] = [
   { what: 'command line, start to answer, through npm', figure: 'command line, start to answer, through npm', atMost: 0.35, unit: 's' },
   { what: 'command line, start to answer', figure: 'command line, start to answer', atMost: 0.15, unit: 's' },
   { what: 'start to address (npm start, without npm)', figure: 'host started to address', atMost: 0.7, unit: 's' },
-  { what: 'page to the first value on screen', figure: 'page to first figure, run under way', atMost: 1300, unit: 'ms' },
+  {
+    what: 'start to the first value on screen (npm start, without npm)',
+    figure: 'started to the first value on screen',
+    atMost: 1.3,
+    unit: 's',
+  },
+  { what: 'page to the first value on screen, run under way', figure: 'page to first figure, run under way', atMost: 1300, unit: 'ms' },
   { what: 'script loaded before the first figure', figure: 'script loaded before the first figure', atMost: 450, unit: 'kB' },
   {
     what: 'live at 1 line a second, host and window, of one core',
@@ -68,16 +74,22 @@ const goals: readonly Goal[] = [
 export function goalTable(machine: string, figures: readonly Figure[]): string[] {
   const rows = goals.map(({ what, figure, atMost, unit }) => {
     const goal = `${atMost} ${unit}`;
-    if (typeof figure !== 'string') return [what, `\`${figure.measuredBy}\``, goal, ''];
+    if (typeof figure !== 'string') return [what, `\`${figure.measuredBy}\``, '', goal, ''];
     const found = figures.findLast(({ name }) => name === figure);
-    if (found === undefined) return [what, 'not measured in this run', goal, ''];
-    return [what, `${Number(found.value.toPrecision(3))} ${unit}`, goal, found.value <= atMost ? 'reached' : 'not reached'];
+    if (found === undefined) return [what, 'not measured in this run', '', goal, ''];
+    return [
+      what,
+      `${Number(found.value.toPrecision(3))} ${unit}`,
+      String(found.repeats),
+      goal,
+      found.value <= atMost ? 'reached' : 'not reached',
+    ];
   });
   return [
-    `Measured on: ${machine}. Medians.`,
+    `Measured on: ${machine}. Medians of so many times.`,
     '',
-    '| figure | measured | goal, at most | |',
-    '| --- | --- | --- | --- |',
+    '| figure | measured | times | goal, at most | |',
+    '| --- | --- | --- | --- | --- |',
     ...rows.map((cells) => `| ${cells.join(' | ')} |`),
   ];
 }

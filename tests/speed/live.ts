@@ -19,8 +19,8 @@ const MB = 2 ** 20;
 /** The host says what it took when it is asked: seconds of the processor, bytes resident. */
 const SAYS_USE =
   'import{isMainThread as m}from"node:worker_threads";m&&process.on("SIGUSR2",()=>{const{user,system}=process.cpuUsage();process.stderr.write(`used ${user+system} ${process.memoryUsage.rss()};\\n`)})';
-// the second as `npm start` gives it
-const options = `--import data:text/javascript,${encodeURIComponent(SAYS_USE)} --max-semi-space-size=4`;
+// the others as `npm start` gives it
+const options = `--import data:text/javascript,${encodeURIComponent(SAYS_USE)} --max-semi-space-size=4 --v8-pool-size=1`;
 
 type Use = { readonly cpuS: number; readonly rssMb: number };
 /** The proof that it was live: what the run file got. */
@@ -82,7 +82,7 @@ export async function speedLive(report: SpeedReport): Promise<void> {
         .join(', ');
       [host, window] = [hostAfter, windowAfter];
     }
-    report('live at 1 line a second, host and window', median(whole), '%', `the last of ${STRETCHES} stretches: ${parts}`);
+    report('live at 1 line a second, host and window', median(whole), '%', `the last of ${STRETCHES} stretches: ${parts}`, STRETCHES);
     report('host memory, resident, while live', host.rssMb, 'MB');
 
     await page.close();
@@ -95,7 +95,13 @@ export async function speedLive(report: SpeedReport): Promise<void> {
       alone.push(percent(after.cpuS - host.cpuS));
       host = after;
     }
-    report('live at 1 line a second, host alone', median(alone), '%', `${linesIn(app.dataFolder) - linesBefore} lines came meanwhile`);
+    report(
+      'live at 1 line a second, host alone',
+      median(alone),
+      '%',
+      `${linesIn(app.dataFolder) - linesBefore} lines came meanwhile`,
+      STRETCHES,
+    );
   } finally {
     await browser.close();
     await app.stop();

@@ -145,6 +145,7 @@ export async function speedPreview(report: SpeedReport): Promise<void> {
         median(times),
         'ms',
         `worst of ${all.length}: ${Math.max(...times).toFixed(0)}; address ${of('asked')}, file ${of('loaded')}, numbered ${of('numbered')}; load ${loadavg()[0]?.toFixed(1)}`,
+        all.length,
       );
     };
     const round = async (): Promise<Seen> => {

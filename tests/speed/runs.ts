@@ -175,6 +175,7 @@ async function afterRestart(folder: string, runs: string, runId: string, report:
       median(rounds.map(({ seconds }) => seconds)),
       's',
       `longest block ${Math.max(...blocks).toFixed(0)} ms; goal: at most 0.5 s`,
+      ROUNDS,
     );
   }
 }

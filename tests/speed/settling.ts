@@ -1,3 +1,4 @@
+import type { SpeedReport } from './speed-report.ts';
 import { createSettling } from '../../shared/settling/settling.ts';
 import type { Sample } from '../../shared/measurement/sample.ts';
 import { createRandom } from '../score/stream-random.ts';
@@ -44,7 +45,7 @@ function runningMeans(samples: readonly Sample[]): number {
   return mean[0]! + mean[1]! + mean[2]! + mean[3]!;
 }
 
-export function speedSettling(report: (name: string, value: number, unit: string, note?: string) => void): Promise<void> {
+export function speedSettling(report: SpeedReport): Promise<void> {
   const samples = oneHour();
   const times: number[] = [];
   const base: number[] = [];
@@ -65,7 +66,7 @@ export function speedSettling(report: (name: string, value: number, unit: string
     's',
     `goal < 1 s; ${readings} readings; median of ${RUNS}`,
   );
-  report('per sample', (1000 * median(times)) / samples.length, 'us');
+  report('per sample', (1000 * median(times)) / samples.length, 'us', '', RUNS);
   report('against a running mean per channel', median(times) / median(base), 'x', 'baseline: four exponential means over the same samples');
   return Promise.resolve();
 }

@@ -27,7 +27,7 @@ const programs: Record<string, () => Promise<(report: SpeedReport) => Promise<vo
 const chosen = process.argv.slice(2);
 const names = chosen.length === 0 ? Object.keys(programs) : chosen;
 const machine = `${cpus()[0]?.model ?? 'unknown processor'}, ${cpus().length} cores, ${Math.round(totalmem() / 2 ** 30)} GiB, Node ${process.version}`;
-const figures: { name: string; value: number; unit: string }[] = [];
+const figures: { name: string; value: number; unit: string; repeats: number }[] = [];
 console.log(machine);
 for (const name of names) {
   const load = programs[name];
@@ -38,8 +38,8 @@ for (const name of names) {
   }
   console.log(`\n${name}`);
   const run = await load();
-  await run((what, value, unit, note = '') => {
-    figures.push({ name: what, value, unit });
+  await run((what, value, unit, note = '', repeats = 1) => {
+    figures.push({ name: what, value, unit, repeats });
     console.log(`  ${what.padEnd(58)} ${format(value).padStart(12)} ${unit.padEnd(14)} ${note}`);
   });
 }
