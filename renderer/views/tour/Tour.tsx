@@ -78,7 +78,10 @@ function Steps({ end }: { end: () => void }) {
     look();
     const again = setInterval(look, 500);
     addEventListener('resize', look);
+    const sizes = new ResizeObserver(look);
+    if (card.current !== null) sizes.observe(card.current);
     return () => {
+      sizes.disconnect();
       clearInterval(again);
       removeEventListener('resize', look);
     };
