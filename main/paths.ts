@@ -18,9 +18,6 @@ export function dataFolder({ platform, home, env }: PathEnvironment = here()): s
   return join(base?.startsWith('/') === true ? base : join(home, '.local', 'share'), 'flueside');
 }
 
-/** Exports go where a person looks for documents. */
-export const documentsFolder = ({ home }: PathEnvironment = here()): string => join(home, 'Documents', 'Flueside');
-
 /** Folders that a program copies elsewhere behind our back: it may lock or replace a file that is being written. */
 const copiedFolders = [/onedrive/i, /dropbox/i, /google ?drive/i, /icloud/i, /mobile documents/i, /nextcloud/i, /syncthing/i];
 

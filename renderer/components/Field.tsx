@@ -105,34 +105,49 @@ type ChoiceProps<T extends string> = {
   value: T;
   change: (value: T) => void;
   options: readonly { value: T; text: string }[];
-  width?: number;
+  width?: number | string;
   hint?: ReactNode;
+  disabled?: boolean;
+  /** label only for screen readers: inside tables and lines; it has no hint */
+  bare?: boolean;
 };
 
-export function Choice<T extends string>({ label, value, change, options, width, hint }: ChoiceProps<T>) {
+export function Choice<T extends string>({ label, value, change, options, width, hint, disabled = false, bare = false }: ChoiceProps<T>) {
   const id = useId();
+  const style = width === undefined ? undefined : { width };
+  const list = (
+    <>
+      <select
+        id={id}
+        value={value}
+        disabled={disabled}
+        aria-label={bare ? label : undefined}
+        aria-describedby={hint === undefined ? undefined : `${id}-note`}
+        onChange={(event) => change(event.target.value as T)}
+      >
+        {options.map((one) => (
+          <option key={one.value} value={one.value}>
+            {one.text}
+          </option>
+        ))}
+      </select>
+      <svg width="14" height="10" viewBox="0 0 14 10" aria-hidden="true">
+        <path className="stroke-second" strokeWidth="2.5" d="M1 1.5L7 8L13 1.5" />
+      </svg>
+    </>
+  );
+  if (bare)
+    return (
+      <div className="field" style={style}>
+        {list}
+      </div>
+    );
   return (
-    <div style={width === undefined ? undefined : { width }}>
+    <div style={style}>
       <label className="field-label" htmlFor={id}>
         <ChannelName text={label} />
       </label>
-      <div className="field">
-        <select
-          id={id}
-          value={value}
-          aria-describedby={hint === undefined ? undefined : `${id}-note`}
-          onChange={(event) => change(event.target.value as T)}
-        >
-          {options.map((one) => (
-            <option key={one.value} value={one.value}>
-              {one.text}
-            </option>
-          ))}
-        </select>
-        <svg width="14" height="10" viewBox="0 0 14 10" aria-hidden="true">
-          <path className="stroke-second" strokeWidth="2.5" d="M1 1.5L7 8L13 1.5" />
-        </svg>
-      </div>
+      <div className="field">{list}</div>
       {hint !== undefined && (
         <div className="field-hint" id={`${id}-note`}>
           {lowered(hint)}

@@ -76,37 +76,5 @@ export function KeptField<T>({
   );
 }
 
-/** A choice with a label only for screen readers: inside tables and lines. */
-export function BareChoice<T extends string>({
-  label,
-  value,
-  change,
-  options,
-  width,
-  disabled = false,
-}: {
-  label: string;
-  value: T;
-  change: (value: T) => void;
-  options: readonly { value: T; text: string }[];
-  width?: number | string;
-  disabled?: boolean;
-}) {
-  return (
-    <div className="field" style={width === undefined ? undefined : { width }}>
-      <select aria-label={label} value={value} disabled={disabled} onChange={(event) => change(event.target.value as T)}>
-        {options.map((one) => (
-          <option key={one.value} value={one.value}>
-            {one.text}
-          </option>
-        ))}
-      </select>
-      <svg width="14" height="10" viewBox="0 0 14 10" aria-hidden="true">
-        <path className="stroke-second" strokeWidth="2.5" d="M1 1.5L7 8L13 1.5" />
-      </svg>
-    </div>
-  );
-}
-
 export const optionsOf = <T extends string>(words: Readonly<Record<T, string>>): { value: T; text: string }[] =>
   (Object.entries(words) as [T, string][]).map(([value, text]) => ({ value, text }));

@@ -10,6 +10,8 @@ type Asking = {
   readonly when?: 'records-change' | 'once';
   /** asked again when it changes, for what the input does not say: the revision of a document */
   readonly version?: string | number;
+  /** asked again so often: what the host still measures */
+  readonly everyMs?: number | undefined;
 };
 
 /** Asks, and hands the answer on unless the page has gone or asks for something else by then. */
@@ -17,7 +19,7 @@ function useAsking<K extends CommandName>(
   name: K,
   key: string | undefined,
   take: (made: Result<Output<K>, Problem>, key: string) => void,
-  { when = 'records-change', version }: Asking,
+  { when = 'records-change', version, everyMs }: Asking,
 ): void {
   const { client } = useParts();
   const [round, setRound] = useState(0);
@@ -25,13 +27,17 @@ function useAsking<K extends CommandName>(
   useEffect(() => {
     if (key === undefined) return undefined;
     let isHere = true;
-    void client.call(name, JSON.parse(key) as CallInput<K>).then((made) => {
-      if (isHere) take(made, key);
-    });
+    const ask = (): void =>
+      void client.call(name, JSON.parse(key) as CallInput<K>).then((made) => {
+        if (isHere) take(made, key);
+      });
+    ask();
+    const timer = everyMs === undefined ? undefined : setInterval(ask, everyMs);
     return () => {
       isHere = false;
+      clearInterval(timer);
     };
-  }, [client, name, key, round, version, take]);
+  }, [client, name, key, round, version, take, everyMs]);
 }
 
 const keyOf = (input: unknown): string | undefined => (input === undefined ? undefined : JSON.stringify(input));

@@ -45,9 +45,6 @@ export const CO_HEATING_VALUE_KJ_PER_KMOL = 282_980;
 
 export const STANDARD_PRESSURE_PA = 101_325;
 export const GAS_CONSTANT_KJ_PER_KMOL_K = 8.314462618;
-/** Standard gravity, m/s2 (exact) */
-export const GRAVITY_M_S2 = 9.80665;
-
 /** Above this much oxygen the quotients 1/(20.9 - O2) blow up: nothing is computed. Common practice, no published source. */
 export const O2_LIMIT_PERCENT = 18;
 /** The same for air-free and reference-oxygen figures. Common practice, no published source. */

@@ -32,10 +32,6 @@ function logSaturation(kelvin: number): { value: number; slope: number } {
  */
 export const waterSaturationPa = (celsius: number): number => CRITICAL_PA * Math.exp(logSaturation(celsius + 273.15).value);
 
-/** Buck's short form, for comparison. @returns Pa, within 0.11 % up to 100 degC. @source Buck 1996 (from memory) */
-export const waterSaturationBuckPa = (celsius: number): number =>
-  611.21 * Math.exp(((18.678 - celsius / 234.5) * celsius) / (257.14 + celsius));
-
 export type DewPoint = { readonly celsius: number; readonly slopeKPerPa: number };
 
 /**

@@ -45,10 +45,6 @@ export function excessAirMethod3bPercent({
   return (100 * free) / (0.264 * n2 - free);
 }
 
-/** Complete combustion only. @returns %. @source mole balance, FORMULAS.md#excess-air */
-export const excessAirFromCo2Percent = (st: Stoichiometry, co2PercentDry: number): number =>
-  100 * st.dryGasAirRatio * (st.co2MaxPercent / co2PercentDry - 1);
-
 /** Complete combustion only: CO2 = CO2max (1 - O2/20.946). @returns %vol dry. @source mole balance, FORMULAS.md#co2-from-o2 */
 export const co2FromO2Percent = (st: Stoichiometry, o2PercentDry: number): number =>
   st.co2MaxPercent * (1 - o2PercentDry / O2_IN_AIR_EXACT_PERCENT);

@@ -1,5 +1,5 @@
 import { AIR, MOLAR_MASS, MOLAR_MASS_AIR } from './constants.ts';
-import type { HydrogenSlope, Stoichiometry, UltimateAnalysis } from './stoichiometry.ts';
+import type { HydrogenSlope, Stoichiometry } from './stoichiometry.ts';
 
 /** Flue gas of one kg of fuel, kmol. `excessAir` is a fraction. */
 export type FlueGas = {
@@ -41,31 +41,6 @@ export function flueGas(st: Stoichiometry, o2PercentDry: number, coPpmDry: numbe
     ar: AIR.ar * airTotal,
     so2: st.sulfur,
     h2o: st.water + airTotal * AIR_MOISTURE_KMOL * humidityKgPerKg,
-  };
-}
-
-/** Atoms in minus atoms out, kmol per kg of fuel; zero but for rounding when the balance is right. */
-export function atomImbalance(
-  analysis: UltimateAnalysis,
-  st: Stoichiometry,
-  gas: FlueGas,
-  humidityKgPerKg: number,
-): Record<'c' | 'h' | 'o' | 'n' | 's' | 'ar', number> {
-  const air = (1 + gas.excessAir) * st.air;
-  const airWater = air * AIR_MOISTURE_KMOL * humidityKgPerKg;
-  const fuelWater = analysis.w / MOLAR_MASS.h2o;
-  return {
-    c: analysis.c / MOLAR_MASS.c + AIR.co2 * air - gas.co2 - gas.co,
-    h: analysis.h / MOLAR_MASS.h + 2 * fuelWater + 2 * airWater - 2 * gas.h2o,
-    o:
-      (2 * analysis.o) / MOLAR_MASS.o2 +
-      fuelWater +
-      2 * air * (AIR.o2 + AIR.co2) +
-      airWater -
-      (2 * gas.co2 + gas.co + 2 * gas.o2 + 2 * gas.so2 + gas.h2o),
-    n: (2 * analysis.n) / MOLAR_MASS.n2 + 2 * AIR.n2 * air - 2 * gas.n2,
-    s: analysis.s / MOLAR_MASS.s - gas.so2,
-    ar: AIR.ar * air - gas.ar,
   };
 }
 

@@ -96,13 +96,3 @@ export function hydrogenSlope(st: Stoichiometry): HydrogenSlope {
 
 /** @returns kJ/kg, referred to 25 degC: LHV = HHV - 44004 (nH2O + nW) */
 export const lowerHeatingValue = (hhvKjPerKg: number, water: number): number => hhvKjPerKg - WATER_LATENT_25C_KJ_PER_KMOL * water;
-
-/**
- * Air demand from mass fractions as a handbook gives it; for comparison.
- *
- *     A/F = 11.52 C + 34.56 (H - O/8) + 4.32 S
- *
- * @returns kg/kg, about 0.3 % above the exact balance for oil
- * @source Steam, Its Generation and Use, 1919 edition (Project Gutenberg 22657), formula 10
- */
-export const airFuelHandbook1919 = ({ c, h, o, s }: UltimateAnalysis): number => 11.52 * c + 34.56 * (h - o / 8) + 4.32 * s;

@@ -11,7 +11,7 @@ import { jsonTables } from './learning/tables/json-tables.ts';
 import { taggedTables } from './learning/tables/tagged-tables.ts';
 import { registersTables } from './learning/tables/registers-table.ts';
 import { pairsTables } from './learning/tables/pairs-table.ts';
-import { LEAST_LINES, MOST_LINES, type LearnResult, type Proposal } from './learning/proposal.ts';
+import { LEAST_LINES, type LearnResult, type Proposal } from './learning/proposal.ts';
 import { propose, type Candidate } from './learning/propose-recipe.ts';
 import type { Table } from './learning/tables/table.ts';
 import type { LinesToLearn } from './learning/tables/lines-to-learn.ts';
@@ -112,28 +112,4 @@ function tablesOf(toLearn: LinesToLearn, gaps: Set<number>): Table[] {
     ...cycleTables(toLearn, gaps),
     ...fixedTables(toLearn),
   ];
-}
-
-/** Learning while lines come in: proposals from the fifth line on, refined up to the two hundredth. */
-export type Learner = {
-  /** @returns a new result when these lines changed what is known, else undefined */
-  push(lines: readonly StampedLine[]): LearnResult | undefined;
-  result(): LearnResult | undefined;
-};
-
-export function createLearner(): Learner {
-  const seen: StampedLine[] = [];
-  let latest: LearnResult | undefined;
-  let nextAt = LEAST_LINES;
-  return {
-    push(lines) {
-      for (const line of lines) if (seen.length < MOST_LINES) seen.push(line);
-      if (seen.length < nextAt) return undefined;
-      // Each look costs more than the last; the steps grow with it.
-      nextAt = seen.length >= MOST_LINES ? Infinity : Math.min(MOST_LINES, Math.max(seen.length + 5, Math.ceil(seen.length * 1.4)));
-      latest = learn(seen);
-      return latest;
-    },
-    result: () => latest,
-  };
 }

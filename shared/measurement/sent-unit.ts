@@ -46,3 +46,22 @@ const unitsOf: Record<Channel, readonly SentUnit[]> = {
   aux4: sentUnits,
 };
 export const unitsFor = (channel: Channel): readonly SentUnit[] => unitsOf[channel];
+
+/** The unit that each channel has inside, and in values typed from a display. */
+export const innerUnit: Readonly<Record<Channel, SentUnit>> = {
+  o2: '%',
+  co: 'ppm',
+  co2: '%',
+  stackTemperature: 'C',
+  airTemperature: 'C',
+  no: 'ppm',
+  no2: 'ppm',
+  so2: 'ppm',
+  draft: 'Pa',
+  pumpPressure: 'Pa',
+  ambientCo: 'ppm',
+  aux1: 'none',
+  aux2: 'none',
+  aux3: 'none',
+  aux4: 'none',
+};

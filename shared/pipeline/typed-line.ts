@@ -1,30 +1,12 @@
 /** Values typed from a display become a line of text like any other, so that they are kept and read on the same way. Inner units. */
 import { channelIds, type ChannelId } from '../measurement/channel.ts';
 import { LineRecipe } from '../measurement/recipe.ts';
-import type { SentUnit } from '../measurement/sent-unit.ts';
+import { innerUnit } from '../measurement/sent-unit.ts';
 
 /** @returns `o2=4.2 stackTemperature=210`, channels in their usual order */
 export function writeTyped(values: Partial<Record<ChannelId, number>>): string {
   return channelIds.flatMap((channel) => (values[channel] === undefined ? [] : [`${channel}=${values[channel]}`])).join(' ');
 }
-
-const unitOf: Record<ChannelId, SentUnit> = {
-  o2: '%',
-  co: 'ppm',
-  co2: '%',
-  stackTemperature: 'C',
-  airTemperature: 'C',
-  no: 'ppm',
-  no2: 'ppm',
-  so2: 'ppm',
-  draft: 'Pa',
-  pumpPressure: 'Pa',
-  ambientCo: 'ppm',
-  aux1: 'none',
-  aux2: 'none',
-  aux3: 'none',
-  aux4: 'none',
-};
 
 /** How such a line is read back. */
 export const typedRecipe: LineRecipe = LineRecipe.parse({
@@ -32,6 +14,6 @@ export const typedRecipe: LineRecipe = LineRecipe.parse({
   version: 1,
   name: 'typed from the display',
   shape: { kind: 'keyed', separator: '=', between: 'blank' },
-  fields: channelIds.map((channel) => ({ channel, at: channel, unit: unitOf[channel] })),
+  fields: channelIds.map((channel) => ({ channel, at: channel, unit: innerUnit[channel] })),
   onKey: true,
 });

@@ -52,7 +52,6 @@ const workers = new Set([
   'numberedTrials',
   'diagnose',
   'hintsOf',
-  'markForAnswer',
   'startShiftWatch',
   'nextPlan',
   'nextKept',

@@ -1,38 +1,12 @@
 import { STANDARD_PRESSURE_PA } from '../../../shared/combustion/constants.ts';
 import { excessAirMethod3bPercent, excessAirSimplePercent, o2FromCo2Percent } from '../../../shared/combustion/excess-air.ts';
 import { roundToUncertainty } from '../../../shared/combustion/figures/uncertainty.ts';
-import type { Derived, DerivedKey } from '../../../shared/measurement/derived.ts';
+import { figureNames, type Derived, type DerivedKey } from '../../../shared/measurement/derived.ts';
 import { quantities } from '../../../shared/units/quantities.ts';
 import { jsonNumber } from './json-number.ts';
 import type { DeriveInput } from '../../../shared/combustion/figures/figures.ts';
 
-/** Contract name -> figure. */
-const keys = {
-  excess_air_pct: 'excessAirPercent',
-  lambda: 'lambda',
-  co2_pct: 'co2Percent',
-  co2_max_pct: 'co2MaxPercent',
-  co_air_free_ppm: 'coAirFreePpm',
-  co_at_3pct_o2_ppm: 'coAt3PercentO2Ppm',
-  co_mg_kwh: 'coMgPerKwh',
-  net_stack_c: 'netStackC',
-  loss_dry_gas_pct: 'lossDryGasPercent',
-  loss_latent_pct: 'lossLatentPercent',
-  loss_vapour_pct: 'lossVapourPercent',
-  loss_air_moisture_pct: 'lossAirMoisturePercent',
-  loss_co_pct: 'lossCoPercent',
-  stack_loss_hhv_pct: 'stackLossPercent',
-  stack_loss_lhv_pct: 'stackLossLhvPercent',
-  efficiency_hhv_pct: 'efficiencyHhvPercent',
-  efficiency_lhv_pct: 'efficiencyLhvPercent',
-  siegert_loss_pct: 'siegertLossPercent',
-  h2o_wet_pct: 'h2oWetPercent',
-  water_dew_point_c: 'waterDewPointC',
-  water_dew_margin_k: 'waterDewPointMarginK',
-  acid_dew_point_c: 'acidDewPointC',
-  acid_dew_point_okkes_c: 'acidDewPointOkkesC',
-  acid_dew_margin_k: 'acidDewPointMarginK',
-} as const satisfies Record<string, DerivedKey>;
+const keys = Object.entries(figureNames) as [DerivedKey, string][];
 
 /** O2 that the figures rest on: as given, or computed from CO2. */
 const usedO2 = ({ fuel, o2PercentDry, co2PercentDry, coPpmDry }: DeriveInput): number | undefined =>
@@ -46,7 +20,7 @@ export function toJson(input: DeriveInput, derived: Derived, notes: readonly str
     o2_pct: jsonNumber(o2),
     pressure_kpa: jsonNumber((input.pressurePa ?? STANDARD_PRESSURE_PA) / 1000),
   };
-  for (const [name, key] of Object.entries(keys)) result[name] = jsonNumber(derived.values[key]);
+  for (const [key, name] of keys) result[name] = jsonNumber(derived.values[key]);
   // like dry air: the efficiency was computed with this term at nothing, and the note says that it was assumed
   if (input.coPpmDry === undefined && derived.values.efficiencyHhvPercent !== undefined) result['loss_co_pct'] = 0;
   const hasAir = derived.values.excessAirPercent !== undefined && o2 !== undefined;
@@ -61,7 +35,7 @@ export function toJson(input: DeriveInput, derived: Derived, notes: readonly str
       : undefined,
   );
   result['efficiency_u_pct'] = jsonNumber(derived.expanded.efficiencyHhvPercent);
-  result['u'] = Object.fromEntries(Object.entries(keys).map(([name, key]) => [name, jsonNumber(derived.expanded[key])]));
+  result['u'] = Object.fromEntries(keys.map(([key, name]) => [name, jsonNumber(derived.expanded[key])]));
   result['notes'] = notes;
   return result;
 }
@@ -71,7 +45,7 @@ export function toLines(input: DeriveInput, derived: Derived, notes: readonly st
     `Fuel: ${input.fuel.name}`,
     `${'O2'.padEnd(32)}${(usedO2(input) ?? 0).toFixed(2)} %${input.o2PercentDry === undefined ? ' (from CO2)' : ''}`,
   ];
-  for (const key of Object.values(keys)) {
+  for (const [key] of keys) {
     const { label, unit, ...rest } = quantities[key];
     const value = derived.values[key];
     const basis = 'basis' in rest ? ` (${rest.basis})` : '';

@@ -1,10 +1,11 @@
 import { nozzlePatterns } from '../../../shared/tuning/set-up/set-up-sheet.ts';
 import { setUpWords } from '../../../shared/words/visit/set-up-items.ts';
 import { setUpScreen } from '../../../shared/words/visit/screens/set-up.ts';
-import { BareChoice, KeptField } from '../../fields/KeptField.tsx';
+import { KeptField } from '../../fields/KeptField.tsx';
 import { fieldOf } from '../visit/steps/set-up-fields.ts';
 import type { Lead } from './use-lead.ts';
 import './geometry.css';
+import { Choice } from '../../components/Field.tsx';
 
 /** Angle and pattern beside the flow, and what the card asks for. */
 export function NozzleRest({ lead: { here, side, now } }: { lead: Lead }) {
@@ -27,7 +28,8 @@ export function NozzleRest({ lead: { here, side, now } }: { lead: Lead }) {
       />
       <div>
         <div className="field-label">{setUpScreen.pattern}</div>
-        <BareChoice
+        <Choice
+          bare
           label={setUpScreen.pattern}
           value={visit.setUp.nozzlePattern?.[side] ?? ''}
           width={150}

@@ -8,8 +8,8 @@ import { labelRows, labelWarning, nextDueOf } from '../../../shared/report/label
 import { judgeVisit } from '../../../shared/tuning/advice/safe.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import { ChannelName } from '../../components/ChannelName.tsx';
-import { Field } from '../../components/Field.tsx';
-import { BareChoice, KeptField, optionsOf } from '../../fields/KeptField.tsx';
+import { Choice, Field } from '../../components/Field.tsx';
+import { KeptField, optionsOf } from '../../fields/KeptField.tsx';
 import { plainText } from '../../fields/typed.ts';
 import { useVisit } from './use-visit.ts';
 import './visit.css';
@@ -167,7 +167,8 @@ function Defects() {
         {defects.map((defect, at) => (
           <li key={`${defect.wallMs}-${at}`} className="work-row">
             <b>{defect.text}</b>
-            <BareChoice
+            <Choice
+              bare
               label={`${words.weight}: ${defect.text}`}
               value={defect.weight}
               disabled={!may}
@@ -240,7 +241,8 @@ function Told() {
       {told !== undefined && (
         <div>
           <div className="field-label">{words.how}</div>
-          <BareChoice
+          <Choice
+            bare
             label={words.how}
             value={told.how}
             width={150}

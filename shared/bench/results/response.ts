@@ -43,14 +43,8 @@ const LN_10_9 = Math.log(10 / 9);
  * An answer quicker than the lines is read off between two of them, with the interval as its doubt.
  *
  * @param points s after the step at the inlet
- * @returns undefined when there is no step to be seen, or lines are missing on the way
+ * @returns why there is none when there is no step to be seen, or lines are missing on the way
  */
-export function responseOf(points: readonly StepPoint[], options: ResponseOptions = {}): Response | undefined {
-  const found = responseOrWhy(points, options);
-  return typeof found === 'string' ? undefined : found;
-}
-
-/** As `responseOf`, with the reason where there is none. */
 export function responseOrWhy(
   points: readonly StepPoint[],
   { resolution, markHalfWidthS = 0, restS = 0 }: ResponseOptions = {},

@@ -1,9 +1,8 @@
-import type { BlankReason, Derived, DerivedKey } from '../../measurement/derived.ts';
+import { setFigure, type BlankReason, type Derived, type DerivedKey } from '../../measurement/derived.ts';
 import { ACID_DEW_POINT_EXPANDED_K } from '../dew-point.ts';
 import { checkedInput } from './checked-input.ts';
 import { computeFigures, gasInput, type DeriveInput, type GasInput } from './figures.ts';
 import { inputUncertainties, type InputUncertainty } from './input-uncertainty.ts';
-import { setFigure } from './key-setters.ts';
 import { defaultTolerances } from '../../measurement/limits.ts';
 import { quantities } from '../../units/quantities.ts';
 import { COVERAGE_FACTOR, fromHalfWidth, halfWidthsAt } from './uncertainty.ts';

@@ -7,7 +7,7 @@ import { derive } from './derive.ts';
 import { gasInput, type DeriveInput } from './figures.ts';
 import { flueGas } from '../flue-gas.ts';
 import { formulaTexts, type FormulaNumbers } from './formula-texts.ts';
-import { COVERAGE_FACTOR, roundToUncertainty } from './uncertainty.ts';
+import { roundToUncertainty } from './uncertainty.ts';
 import { blankSentences } from '../../words/core/blank-sentences.ts';
 
 export type BudgetRow = {
@@ -67,9 +67,6 @@ export function explain(raw: DeriveInput): Explanation[] {
 }
 
 export const explainOne = (input: DeriveInput, key: DerivedKey): Explanation | undefined => explain(input).find((one) => one.key === key);
-
-/** u_c from a budget, for a check by hand. */
-export const expandedFromBudget = (rows: readonly BudgetRow[]): number => COVERAGE_FACTOR * Math.hypot(...rows.map(({ u }) => u));
 
 function formulaNumbers(input: DeriveInput, values: Partial<Record<DerivedKey, number>>): FormulaNumbers {
   const { fuel, o2PercentDry } = gasInput(input);

@@ -41,25 +41,6 @@ export const COVERAGE_FACTOR = 2;
 /** Half-width of a rectangular distribution -> standard uncertainty. @source JCGM 100:2008, 4.3.7 */
 export const fromHalfWidth = (halfWidth: number): number => halfWidth / Math.sqrt(3);
 
-/**
- * Standard uncertainty of a mean of `n` samples whose noise is correlated: sd/sqrt(nEff), where a first-order
- * autocorrelation r leaves nEff = n (1 - r)/(1 + r) independent samples.
- *
- * @source GUM 4.2.3 for the mean; effective sample size of a first-order autoregressive series (textbook result, from memory)
- */
-export function meanUncertainty({
-  sd,
-  n,
-  autocorrelation = 0,
-}: {
-  readonly sd: number;
-  readonly n: number;
-  readonly autocorrelation?: number;
-}): number {
-  const r = Math.min(Math.max(autocorrelation, 0), 0.999);
-  return sd / Math.sqrt(Math.max((n * (1 - r)) / (1 + r), 1));
-}
-
 export type Rounded = { readonly value: number; readonly uncertainty: number; readonly decimals: number; readonly text: string };
 
 /**

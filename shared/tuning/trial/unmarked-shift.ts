@@ -1,4 +1,4 @@
-import type { Mark, Setting } from '../../measurement/mark.ts';
+import type { Mark } from '../../measurement/mark.ts';
 import type { ChannelState } from '../../measurement/state.ts';
 
 /** The question "what was changed?", asked once for each shift of O2 that no mark explains. */
@@ -73,13 +73,6 @@ export function watchMark(watch: ShiftWatch, mark: Mark): ShiftWatch {
   const question = watch.question && explains(mark.timeMs, watch.question.atMs) ? undefined : watch.question;
   return { ...watch, lastMarkMs: mark.timeMs, question, candidate: undefined, rest: undefined };
 }
-
-/** The answer: what was changed. It is marked back at the time of the shift and labelled as said afterwards. */
-export const markForAnswer = (question: ShiftQuestion, setting: Setting, markId: string): Mark => ({
-  id: markId,
-  timeMs: Math.round(question.atMs),
-  body: { kind: 'adjustment', setting, inferred: true },
-});
 
 /** Answered, or "nothing was changed": either way it is not asked again. */
 export const shiftAnswered = (watch: ShiftWatch): ShiftWatch => ({ ...watch, question: undefined });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { dataFolder, documentsFolder, isCopiedElsewhere } from '../../../main/paths.ts';
+import { dataFolder, isCopiedElsewhere } from '../../../main/paths.ts';
 
 describe('the data folder', () => {
   it.each([
@@ -15,10 +15,6 @@ describe('the data folder', () => {
   it('on Windows is the local one, which does not travel with the account', () => {
     expect(dataFolder({ platform: 'win32', env: { LOCALAPPDATA: 'C:\\local' }, home: 'C:\\someone' })).toMatch(/^C:\\local.Flueside$/);
   });
-});
-
-it('exports go to the documents', () => {
-  expect(documentsFolder({ platform: 'linux', env: {}, home: '/home/someone' })).toBe('/home/someone/Documents/Flueside');
 });
 
 it.each([

@@ -6,11 +6,11 @@ import {
   acidDewPointOkkesC,
   acidDewPointVerhoffBancheroC,
   waterDewPoint,
-  waterSaturationBuckPa,
   waterSaturationPa,
 } from '../../../shared/combustion/dew-point.ts';
 import { fuels, withSulfur } from '../../../shared/combustion/fuel.ts';
 import { goldenCsv } from './golden-table.ts';
+import { waterSaturationBuckPa } from './second-opinions.ts';
 
 const MMHG = 101_325 / 760;
 

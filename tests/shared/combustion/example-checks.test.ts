@@ -1,17 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import { coAirFreePpm, coAtReferenceO2Ppm } from '../../../shared/combustion/carbon-monoxide.ts';
+import { coAirFreePpm } from '../../../shared/combustion/carbon-monoxide.ts';
 import { pressureRatio } from '../../../shared/combustion/atmosphere.ts';
 import { derive } from '../../../shared/combustion/figures/derive.ts';
 import { acidDewPointVerhoffBancheroC, waterDewPoint, waterSaturationPa } from '../../../shared/combustion/dew-point.ts';
-import { draftToPa } from '../../../shared/combustion/draft.ts';
 import { co2FromO2Percent, excessAirPercent } from '../../../shared/combustion/excess-air.ts';
 import { fuels, type Fuel, type FuelId } from '../../../shared/combustion/fuel.ts';
 import { heatCapacity, type Species } from '../../../shared/combustion/gas-properties.ts';
 import { nozzleFlow } from '../../../shared/combustion/nozzle.ts';
 import { fuelSavedPercent } from '../../../shared/combustion/saving.ts';
-import { siegertConstants, siegertLossPercent } from '../../../shared/combustion/siegert.ts';
-import { celsiusFromFahrenheit, kelvinFromFahrenheitDifference, PA_PER_PSI } from '../../../shared/units/convert.ts';
+import { siegertConstants } from '../../../shared/combustion/siegert.ts';
+import { PA_PER_IN_WC, celsiusFromFahrenheit, kelvinFromFahrenheitDifference, PA_PER_PSI } from '../../../shared/units/convert.ts';
 import { goldenJson } from './golden-table.ts';
+import { coAtReferenceO2Ppm, siegertLossPercent } from './second-opinions.ts';
 
 type Row = {
   id: string;
@@ -89,7 +89,7 @@ function compute(quantity: string, inputs: Row['inputs']): number {
     case 'pressure_ratio_altitude':
       return pressureRatio(n('altitude_ft') * 0.3048);
     case 'draft_convert':
-      return draftToPa(n('inH2O'), 'in w.c.');
+      return n('inH2O') * PA_PER_IN_WC;
     case 'fuel_saving_fraction': {
       const saved = fuelSavedPercent({ beforePercent: n('eff_before'), afterPercent: n('eff_after') });
       return saved.ok ? saved.value / 100 : NaN;

@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest';
 import { derive } from '../../../shared/combustion/figures/derive.ts';
 import {
   co2FromO2Percent,
-  excessAirFromCo2Percent,
   excessAirMethod3bPercent,
   excessAirPercent,
   excessAirSimplePercent,
@@ -13,6 +12,7 @@ import { fuels } from '../../../shared/combustion/fuel.ts';
 import { MOLAR_MASS_AIR, NM3_PER_KMOL } from '../../../shared/combustion/constants.ts';
 import { stoichiometry } from '../../../shared/combustion/stoichiometry.ts';
 import { goldenCsv } from './golden-table.ts';
+import { excessAirFromCo2Percent } from './second-opinions.ts';
 
 const no2 = fuels.no2.stoichiometry;
 

@@ -1,9 +1,10 @@
 import { runInNewContext } from 'node:vm';
 import { describe, expect, it } from 'vitest';
 import { derive } from '../../../shared/combustion/figures/derive.ts';
-import { expandedFromBudget, explain, explainOne } from '../../../shared/combustion/figures/explain.ts';
+import { explain, explainOne } from '../../../shared/combustion/figures/explain.ts';
 import { fuels } from '../../../shared/combustion/fuel.ts';
 import { derivedKeys } from '../../../shared/measurement/derived.ts';
+import { expandedFromBudget } from './second-opinions.ts';
 
 const input = { timeMs: 0, fuel: fuels['no2-2000s'], o2PercentDry: 5.3, coPpmDry: 85, stackC: 214, airC: 18, humidityKgPerKg: 0.007 };
 

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { blendByVolume, findFuel, fuelIds, fuels, withSulfur, type FuelId } from '../../../shared/combustion/fuel.ts';
 import { NM3_PER_KMOL } from '../../../shared/combustion/constants.ts';
-import { airFuelHandbook1919, stoichiometry } from '../../../shared/combustion/stoichiometry.ts';
+import { stoichiometry } from '../../../shared/combustion/stoichiometry.ts';
 import { goldenCsv, goldenJson } from './golden-table.ts';
+import { airFuelHandbook1919 } from './second-opinions.ts';
 
 type FuelRow = {
   id: FuelId;

@@ -1,9 +1,8 @@
 import psychrolib from 'psychrolib';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { densityRatio, freshAirO2WithoutNewZero, pressureRatio, theoreticalDraftPa } from '../../../shared/combustion/atmosphere.ts';
+import { densityRatio, pressureRatio } from '../../../shared/combustion/atmosphere.ts';
 import { derive } from '../../../shared/combustion/figures/derive.ts';
 import { waterDewPoint } from '../../../shared/combustion/dew-point.ts';
-import { draftFromPa, draftToPa, draftUnits, type DraftUnit } from '../../../shared/combustion/draft.ts';
 import { fuels } from '../../../shared/combustion/fuel.ts';
 import { humidityKgPerKg } from '../../../shared/combustion/humid-air.ts';
 
@@ -59,39 +58,11 @@ describe('altitude: US Standard Atmosphere 1976 (from memory)', () => {
     expect(Math.abs(densityRatio(feet * 0.3048) - density)).toBeLessThan(1e-4);
   });
 
-  it.each([
-    [5000, 17.39],
-    [1000, 20.16],
-  ])('an O2 cell set at sea level reads low in fresh air at %s ft: %s %%', (feet, expected) => {
-    expect(freshAirO2WithoutNewZero(101_325 * pressureRatio(feet * 0.3048))).toBeCloseTo(expected, 2);
-  });
-
   it('lowers the dew point with the pressure', () => {
     const at = (pressurePa: number): number =>
       derive({ timeMs: 0, fuel: fuels.no2, o2PercentDry: 5, pressurePa }).values.waterDewPointC ?? NaN;
     expect(at(84_307)).toBeLessThan(at(101_325) - 3);
     const x = (derive({ timeMs: 0, fuel: fuels.no2, o2PercentDry: 5 }).values.h2oWetPercent ?? NaN) / 100;
     expect(Math.abs(at(84_307) - psychrolib.GetTDewPointFromVapPres(60, x * 84_307))).toBeLessThan(0.05);
-  });
-});
-
-describe('draft', () => {
-  it('of an 8 m chimney, 0 / 200 degC, is 42.9 Pa, +-0.5 % (handbook form 0.2554 B H (1/To - 1/Tg) gives 42.95)', () => {
-    expect(Math.abs(theoreticalDraftPa({ heightM: 8, outdoorC: 0, gasC: 200 }) / 42.9 - 1)).toBeLessThan(0.005);
-    const feet = 8 / 0.3048;
-    const inches = 0.2554 * 29.921 * feet * (1 / 491.67 - 1 / 851.67);
-    expect(Math.abs(theoreticalDraftPa({ heightM: 8, outdoorC: 0, gasC: 200 }) / (inches * 249.089) - 1)).toBeLessThan(0.005);
-  });
-
-  it.each<[number, DraftUnit, number, string]>([
-    [0.02, 'in w.c.', 4.982, 'conventional inch of water'],
-    [1, 'hPa', 100, 'definition'],
-    [1, 'mm w.c.', 9.80665, 'conventional millimetre of water'],
-  ])('%s %s = %s Pa: %s', (value, unit, pa) => expect(draftToPa(value, unit)).toBeCloseTo(pa, 3));
-
-  it('1 hPa = 0.40146 in w.c.', () => expect(draftFromPa(100, 'in w.c.')).toBeCloseTo(0.40146, 5));
-
-  it('goes there and back', () => {
-    for (const unit of Object.keys(draftUnits) as DraftUnit[]) expect(draftFromPa(draftToPa(-0.037, unit), unit)).toBeCloseTo(-0.037, 12);
   });
 });

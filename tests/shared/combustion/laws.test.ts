@@ -3,9 +3,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { derive } from '../../../shared/combustion/figures/derive.ts';
 import { co2FromO2Percent, excessAirPercent, o2FromCo2Percent } from '../../../shared/combustion/excess-air.ts';
-import { atomImbalance, flueGas } from '../../../shared/combustion/flue-gas.ts';
+import { flueGas } from '../../../shared/combustion/flue-gas.ts';
 import { biodieselBlend, blendByVolume, fuelIds, fuels, makeFuel, type Fuel } from '../../../shared/combustion/fuel.ts';
 import { derivedKeys } from '../../../shared/measurement/derived.ts';
+import { atomImbalance } from './second-opinions.ts';
 
 const anyFuel = fc.constantFrom(...fuelIds).map((id): Fuel => fuels[id]);
 const between = (min: number, max: number): fc.Arbitrary<number> => fc.double({ min, max, noNaN: true });

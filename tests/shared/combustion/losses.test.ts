@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { derive } from '../../../shared/combustion/figures/derive.ts';
 import { fuels, type FuelId } from '../../../shared/combustion/fuel.ts';
-import { dryGasPerFuel1919, losses1919, lossesBs845 } from '../../../shared/combustion/hand-formulas.ts';
-import { SIEGERT_COKE_OVEN_GAS, siegertConstants, statutoryLossLimitPercent } from '../../../shared/combustion/siegert.ts';
+import { dryGasPerFuel1919, losses1919, lossesBs845 } from './second-opinions.ts';
+import { siegertConstants } from '../../../shared/combustion/siegert.ts';
+import { exampleCards } from '../../../shared/tuning/card/example-cards.ts';
 import { celsiusFromFahrenheit, kelvinFromFahrenheitDifference } from '../../../shared/units/convert.ts';
 import { goldenCsv } from './golden-table.ts';
 
@@ -67,8 +68,10 @@ describe('US DOE Steam Tip Sheet 4 (Jan 2006), gas; +-0.9 because the table uses
 
 describe('Siegert: 1. BImSchV of 26 Jan 2010, Annex 2 No. 3.4.1', () => {
   it('has the constants of the statute', () => {
+    // in the same table; no fuel here uses it
+    const cokeOvenGas = { a: 0.6, b: 0.011 };
     const rows = goldenCsv('bimschv_siegert_coefficients.csv').map((row) => ({ a: Number(row['A_o2_form']), b: Number(row['B']) }));
-    expect(rows).toEqual([siegertConstants.oil, siegertConstants.gas, SIEGERT_COKE_OVEN_GAS, siegertConstants.lpg]);
+    expect(rows).toEqual([siegertConstants.oil, siegertConstants.gas, cokeOvenGas, siegertConstants.lpg]);
   });
 
   it.each([
@@ -94,14 +97,12 @@ describe('Siegert: 1. BImSchV of 26 Jan 2010, Annex 2 No. 3.4.1', () => {
     }
   });
 
-  it.each([
-    [3, undefined],
-    [4, 11],
-    [25, 11],
-    [25.1, 10],
-    [50, 10],
-    [51, 9],
-  ])('%s kW: limit %s %% (section 10)', (kw, limit) => expect(statutoryLossLimitPercent(kw)).toBe(limit));
+  it('allows 11 % up to 25 kW, 10 % up to 50 kW, 9 % above, as the example cards say (section 10)', () => {
+    const limits = exampleCards.flatMap(({ lines }) =>
+      lines.filter(({ quantity }) => quantity === 'siegertLossPercent').map(({ high }) => high),
+    );
+    expect(limits).toEqual([11, 10, 9]);
+  });
 });
 
 describe('Steam, Its Generation and Use, 1919 edition', () => {

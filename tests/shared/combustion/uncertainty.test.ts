@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { budgets, combined } from '../../../shared/combustion/figures/budget.ts';
 import { derive } from '../../../shared/combustion/figures/derive.ts';
 import { makeFuel, fuels, type Fuel } from '../../../shared/combustion/fuel.ts';
-import { fromHalfWidth, meanUncertainty, roundToUncertainty } from '../../../shared/combustion/figures/uncertainty.ts';
+import { fromHalfWidth, roundToUncertainty } from '../../../shared/combustion/figures/uncertainty.ts';
 import { derivedKeys, type DerivedKey } from '../../../shared/measurement/derived.ts';
 import type { DeriveInput } from '../../../shared/combustion/figures/figures.ts';
 
@@ -203,12 +203,6 @@ describe('how uncertainties come together', () => {
     const without = (derive({ ...caseA, tolerances: sensorsOnly }).expanded.netStackC ?? NaN) / 2;
     const withSpread = (derive({ ...caseA, tolerances: sensorsOnly, spreads: { stackK: 1.5 } }).expanded.netStackC ?? NaN) / 2;
     expect(withSpread).toBeCloseTo(Math.hypot(without, 1.5), 9);
-  });
-
-  it('correlated samples count less: 30 samples with r = 0.5 are 10', () => {
-    expect(meanUncertainty({ sd: 1, n: 30 })).toBeCloseTo(1 / Math.sqrt(30), 12);
-    expect(meanUncertainty({ sd: 1, n: 30, autocorrelation: 0.5 })).toBeCloseTo(1 / Math.sqrt(10), 12);
-    expect(meanUncertainty({ sd: 1, n: 5, autocorrelation: 1 })).toBeLessThanOrEqual(1);
   });
 
   it('the budget adds up to what `derive` says, for every figure', () => {

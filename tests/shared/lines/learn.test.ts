@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { createLearner, learn } from '../../../shared/lines/learn.ts';
-import { LEAST_LINES, MOST_LINES } from '../../../shared/lines/learning/proposal.ts';
+import { learn } from '../../../shared/lines/learn.ts';
 import { checkRecipe } from '../../../shared/measurement/check-recipe.ts';
 import { lineReason } from '../../../shared/words/lines/line-reasons.ts';
 import { burnerRows, dialects, disturbances, makeStream, seeded } from './shapes/corpus.ts';
@@ -208,18 +207,5 @@ describe('learning: what is clear and what is not', () => {
     const said = (count: number): string[] => (learn(makeStream(nmea, 'none', 3, count).lines).proposals[0]?.reasons ?? []).map(lineReason);
     expect(said(12).join()).toContain('(probable)');
     expect(said(30).join()).toMatch(/The check fits in \d+ lines$/);
-  });
-});
-
-describe('learning while lines come in', () => {
-  it('proposes from the fifth line on, looks again seldom and stops at two hundred', () => {
-    const learner = createLearner();
-    const lines = stamp(burnerRows(400, 5).map((row) => `${f(row.o2, 1)},${f(row.co, 0)},${f(row.stack, 1)},${f(row.air, 1)}`));
-    const looks: number[] = [];
-    for (const [at, line] of lines.entries()) if (learner.push([line]) !== undefined) looks.push(at + 1);
-    expect(looks[0]).toBe(LEAST_LINES);
-    expect(looks.at(-1)).toBe(MOST_LINES);
-    expect(looks.length).toBeLessThan(16);
-    expect(learner.result()?.proposals[0]?.confidence).toBeGreaterThan(0.8);
   });
 });

@@ -3,8 +3,7 @@ import { BenchPlan, gasSlots, purposes, type PlanStep } from '../../../../shared
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { formatDuration } from '../../../../shared/format/duration.ts';
-import { Field } from '../../../components/Field.tsx';
-import { BareChoice } from '../../../fields/KeptField.tsx';
+import { Choice, Field } from '../../../components/Field.tsx';
 import { empty, errorOf, isAnyWrong, typedWhole, typedWithin, valueOf } from '../../../fields/typed.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
 import { useBench, useBenchScreen, useMayAct } from '../use-bench.ts';
@@ -104,7 +103,8 @@ export function PlanForm({ id }: { id: string | undefined }) {
               <tr key={step.id}>
                 <td className="second">{index + 1}</td>
                 <td>
-                  <BareChoice
+                  <Choice
+                    bare
                     label={`${words.step(index + 1)}: ${words.purpose}`}
                     value={step.purpose}
                     change={(purpose) => set(index, { purpose })}
@@ -113,7 +113,8 @@ export function PlanForm({ id }: { id: string | undefined }) {
                   />
                 </td>
                 <td>
-                  <BareChoice
+                  <Choice
+                    bare
                     label={`${words.step(index + 1)}: ${words.gas}`}
                     value={step.slot}
                     change={(slot) => set(index, { slot })}

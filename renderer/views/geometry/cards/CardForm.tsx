@@ -4,7 +4,7 @@ import { flowItems, itemNames } from '../../../../shared/geometry/items.ts';
 import { geometryNames } from '../../../../shared/words/geometry/geometry.ts';
 import { cardScreen as words } from '../../../../shared/words/geometry/geometry-cards.ts';
 import { Check, Choice, Field } from '../../../components/Field.tsx';
-import { BareChoice, optionsOf } from '../../../fields/KeptField.tsx';
+import { optionsOf } from '../../../fields/KeptField.tsx';
 import { emptyFigure, emptyFlowRow, forParts, type CardDraft, type FigureDraft, type FlowRowDraft } from './card-draft.ts';
 import './CardForm.css';
 
@@ -164,7 +164,8 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
                     {readOnly ? (
                       <b>{name}</b>
                     ) : (
-                      <BareChoice
+                      <Choice
+                        bare
                         label={words.columns.item}
                         value={figure.item}
                         change={(item) => setFigure(at, { item })}
@@ -176,7 +177,8 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
                     {readOnly ? (
                       <span className="second">{holdsText(figure.holdsFor)}</span>
                     ) : (
-                      <BareChoice
+                      <Choice
+                        bare
                         label={`${name}, ${words.columns.for}`}
                         value={figure.holdsFor}
                         change={(holdsFor) => setFigure(at, { holdsFor })}

@@ -1,7 +1,6 @@
 import { useState } from 'react';
 import { live } from '../../../../shared/words/tune/live.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
-import { Field } from '../../../components/Field.tsx';
+import { OneFieldEntry } from './OneFieldEntry.tsx';
 import { useSaveMark } from './use-save-mark.tsx';
 
 const words = live.noteDialog;
@@ -15,28 +14,13 @@ export function NoteEntry({ close }: { close: () => void }) {
     if (text.trim() !== '') save({ kind: 'note', text: text.trim().slice(0, 2000) }, text.trim().slice(0, 40));
   };
   return (
-    <Dialog
-      title={words.title}
+    <OneFieldEntry
+      words={words}
       close={close}
       submit={submit}
-      foot={
-        <>
-          <span className="grow" />
-          <button type="submit" className="button main">
-            {words.use} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
-      }
+      field={{ numeric: false, value: text, change: setText, error: tried && text.trim() === '' ? words.empty : undefined }}
     >
-      <Field
-        label={words.field}
-        first
-        numeric={false}
-        value={text}
-        change={setText}
-        error={tried && text.trim() === '' ? words.empty : undefined}
-      />
       {question}
-    </Dialog>
+    </OneFieldEntry>
   );
 }

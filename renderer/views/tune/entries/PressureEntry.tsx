@@ -2,8 +2,7 @@ import { useState } from 'react';
 import { common } from '../../../../shared/words/common.ts';
 import { live } from '../../../../shared/words/tune/live.ts';
 import { useApp } from '../../../app-parts.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
-import { Field } from '../../../components/Field.tsx';
+import { OneFieldEntry } from './OneFieldEntry.tsx';
 import { selectUnits } from '../../../state/selectors.ts';
 import { errorOf, typedQuantity } from '../../../fields/typed.ts';
 import { useSaveMark } from './use-save-mark.tsx';
@@ -23,28 +22,17 @@ export function PressureEntry({ close }: { close: () => void }) {
       save({ kind: 'pressure', pumpPa: typed.value }, live.markWords.pressure(formatWithUnit('pumpPressure', typed.value, units)));
   };
   return (
-    <Dialog
-      title={words.title}
+    <OneFieldEntry
+      words={words}
       close={close}
       submit={submit}
-      foot={
-        <>
-          <span className="grow" />
-          <button type="submit" className="button main">
-            {words.use} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
-      }
-    >
-      <Field
-        label={words.field}
-        first
-        value={text}
-        change={setText}
-        unit={shownAs('pumpPressure', units).unit}
-        width={240}
-        error={errorOf(typed) ?? (tried && typed.kind === 'empty' ? common.fieldErrors.empty : undefined)}
-      />
-    </Dialog>
+      field={{
+        value: text,
+        change: setText,
+        unit: shownAs('pumpPressure', units).unit,
+        width: 240,
+        error: errorOf(typed) ?? (tried && typed.kind === 'empty' ? common.fieldErrors.empty : undefined),
+      }}
+    />
   );
 }

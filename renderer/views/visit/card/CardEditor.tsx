@@ -7,7 +7,6 @@ import { useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Choice, Field } from '../../../components/Field.tsx';
 import { cardShape } from '../../../../shared/report/card-format.ts';
-import { BareChoice } from '../../../fields/KeptField.tsx';
 import { errorOf, typedPlain, valueOf } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';
 import './card.css';
@@ -123,7 +122,8 @@ export function CardEditor({ card, close }: { card: TargetCard; close: () => voi
             return (
               <tr key={at}>
                 <td data-column={words.columns.line}>
-                  <BareChoice
+                  <Choice
+                    bare
                     label={words.columns.line}
                     value={line.quantity}
                     change={(quantity) => change(at, { quantity })}

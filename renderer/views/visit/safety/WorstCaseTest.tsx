@@ -1,5 +1,4 @@
 /** The worst-case test: the steady draft with the fans off and on, logged by the host. */
-import { useEffect, useState } from 'react';
 import type { Output } from '../../../../shared/ipc/contract.ts';
 import {
   LEAST_PHASE_MS,
@@ -16,6 +15,7 @@ import { useApp, useParts } from '../../../app-parts.ts';
 import { selectRun } from '../../../state/selectors.ts';
 import { KeptField } from '../../../fields/KeptField.tsx';
 import { plainText } from '../../../fields/typed.ts';
+import { useAnswer } from '../../../queries/use-answer.ts';
 import { StepFrame, type MainAct } from '../steps/StepFrame.tsx';
 import { VentTrace } from './VentTrace.tsx';
 import { useVisit } from '../use-visit.ts';
@@ -31,32 +31,12 @@ type Trace = Output<'visit.ventTrace'>;
 const SIMULATED_FANS = { pa: 6, overS: 20 } as const;
 
 /** What the host has measured since the test began, asked for as long as it runs. */
-function useTrace(test: WorstCase | undefined): Trace | undefined {
-  const { actions } = useParts();
-  const [trace, setTrace] = useState<Trace>();
-  const { runId, offFromMs, onFromMs, toMs } = test ?? {};
-  useEffect(() => {
-    if (runId === undefined || offFromMs === undefined) return;
-    let isOver = false;
-    const ask = (): void =>
-      void actions
-        .ask('visit.ventTrace', {
-          runId,
-          fromMs: offFromMs,
-          ...defined({ onFromMs, toMs }),
-        })
-        .then((found) => {
-          if (!isOver && found !== undefined) setTrace(found);
-        });
-    ask();
-    const timer = toMs === undefined ? setInterval(ask, 1000) : undefined;
-    return () => {
-      isOver = true;
-      clearInterval(timer);
-    };
-  }, [actions, runId, offFromMs, onFromMs, toMs]);
-  return test === undefined ? undefined : trace;
-}
+const useTrace = (test: WorstCase | undefined): Trace | undefined =>
+  useAnswer(
+    'visit.ventTrace',
+    test && { runId: test.runId, fromMs: test.offFromMs, ...defined({ onFromMs: test.onFromMs, toMs: test.toMs }) },
+    { when: 'once', everyMs: test?.toMs === undefined ? 1000 : undefined },
+  );
 
 const filled = (measured: PhaseFigures | undefined, typed: PhaseFigures | undefined): PhaseFigures => ({ ...typed, ...measured });
 

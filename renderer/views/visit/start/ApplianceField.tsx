@@ -5,8 +5,8 @@ import type { Appliance } from '../../../../shared/tuning/visit/appliance.ts';
 import { officeWords } from '../../../../shared/words/records/office.ts';
 import { startWords as words } from '../../../../shared/words/visit/screens/start.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
-import { Field } from '../../../components/Field.tsx';
-import { BareChoice, optionsOf } from '../../../fields/KeptField.tsx';
+import { Choice, Field } from '../../../components/Field.tsx';
+import { optionsOf } from '../../../fields/KeptField.tsx';
 import { carryOver } from '../../../../shared/tuning/visit/carry-over.ts';
 import { carryWords } from '../../../../shared/words/tune/trade.ts';
 import { useVisit } from '../use-visit.ts';
@@ -119,7 +119,7 @@ function ApplianceSearch({ choose }: { choose: (id: string) => void }) {
       />
       {name !== '' && !known && (
         <div className="form-row align-end">
-          <BareChoice label={words.applianceKind} value={kind} change={setKind} width={236} options={optionsOf(words.applianceKinds)} />
+          <Choice bare label={words.applianceKind} value={kind} change={setKind} width={236} options={optionsOf(words.applianceKinds)} />
           <button type="button" className="button" onClick={create}>
             {words.newOne(name)}
           </button>

@@ -5,12 +5,13 @@ import { presentValue } from '../../../../shared/tuning/set-up/set-up-sheet.ts';
 import { M_PER_FT } from '../../../../shared/units/convert.ts';
 import { oilLineWords as words } from '../../../../shared/words/tune/oil-line.ts';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
-import { BareChoice, KeptField } from '../../../fields/KeptField.tsx';
+import { KeptField } from '../../../fields/KeptField.tsx';
 import { typedPlain } from '../../../fields/typed.ts';
 import { writtenItem } from '../steps/set-up-fields.ts';
 import type { VisitHere } from '../use-visit.ts';
 import '../visit.css';
 import './start.css';
+import { Choice } from '../../../components/Field.tsx';
 
 const lengthOf = (units: UnitSystem) => (units === 'us' ? { unit: 'ft', m: M_PER_FT } : { unit: 'm', m: 1 });
 
@@ -44,7 +45,8 @@ export function OilLine({ here: { visit, units, may, edit } }: { here: VisitHere
       <div className="adjusters-found">
         <label>
           <span className="field-label">{words.labels.pipes}</span>
-          <BareChoice
+          <Choice
+            bare
             label={words.labels.pipes}
             value={line.pipes ?? ''}
             width={190}
@@ -57,7 +59,8 @@ export function OilLine({ here: { visit, units, may, edit } }: { here: VisitHere
         {metres('runM')}
         <label>
           <span className="field-label">{words.labels.filter}</span>
-          <BareChoice
+          <Choice
+            bare
             label={words.labels.filter}
             value={line.filter === undefined ? '' : line.filter ? 'yes' : 'no'}
             width={190}

@@ -13,8 +13,8 @@ import { setUpScreen } from '../../../../shared/words/visit/screens/set-up.ts';
 import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
 import { useApp } from '../../../app-parts.ts';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
-import { Field } from '../../../components/Field.tsx';
-import { BareChoice, KeptField } from '../../../fields/KeptField.tsx';
+import { Choice, Field } from '../../../components/Field.tsx';
+import { KeptField } from '../../../fields/KeptField.tsx';
 import { errorOf, typedPlain, typedQuantity, valueOf } from '../../../fields/typed.ts';
 import { fuelOf } from '../visit-facts.ts';
 import type { VisitHere } from '../use-visit.ts';
@@ -144,7 +144,8 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
         />
       </td>
       <td>
-        <BareChoice
+        <Choice
+          bare
           label={label(words.columns.unit)}
           value={unit}
           width={84}
@@ -157,7 +158,8 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
         />
       </td>
       <td>
-        <BareChoice
+        <Choice
+          bare
           label={label(words.columns.at)}
           value={String(Math.round(atPa))}
           width={112}
@@ -187,7 +189,8 @@ function StageRow({ stage, isFirst, here, children }: { stage: string; isFirst: 
         />
       </td>
       <td>
-        <BareChoice
+        <Choice
+          bare
           label={label(words.columns.pattern)}
           value={nozzle.pattern ?? ''}
           width={116}

@@ -10,7 +10,7 @@ import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
 import { settingWords } from '../../tune/setting-words.ts';
 import { CardChooser } from '../card/CardChooser.tsx';
 import { CardEditor } from '../card/CardEditor.tsx';
-import { BareChoice, KeptField } from '../../../fields/KeptField.tsx';
+import { KeptField } from '../../../fields/KeptField.tsx';
 import { plainText } from '../../../fields/typed.ts';
 import { StepFrame, type MainAct } from './StepFrame.tsx';
 import { StagePicker } from '../start/StagePicker.tsx';
@@ -27,6 +27,7 @@ import { numberOf, type CurveFacts } from '../visit-facts.ts';
 import { useCurve, useVisit } from '../use-visit.ts';
 import { AsLeftRight } from './AsLeftRight.tsx';
 import { CardHead, CardTable } from '../card/CardTable.tsx';
+import { Choice } from '../../../components/Field.tsx';
 
 /** The trial that stays, against the card, against as-found, and against itself after tightening. */
 export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
@@ -94,7 +95,8 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
       <div className="form-row">
         <div>
           <div className="field-label">{words.choose}</div>
-          <BareChoice
+          <Choice
+            bare
             label={words.choose}
             value={stage.asLeftTrialId ?? ''}
             width={320}
@@ -105,7 +107,8 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
         </div>
         <div>
           <div className="field-label">{words.echo}</div>
-          <BareChoice
+          <Choice
+            bare
             label={words.echo}
             value={stage.echoTrialId ?? ''}
             width={320}

@@ -12,7 +12,7 @@ import { GeometryLead } from '../../geometry/GeometryLead.tsx';
 import { GeometryRows, tableTitle } from '../../geometry/GeometryTable.tsx';
 import { TrueSizeDialog } from '../../geometry/TrueSizeDialog.tsx';
 import { useLead, type Lead } from '../../geometry/use-lead.ts';
-import { BareChoice, optionsOf } from '../../../fields/KeptField.tsx';
+import { optionsOf } from '../../../fields/KeptField.tsx';
 import { AdjusterKinds } from '../start/AdjusterKinds.tsx';
 import { useGoOn, StepFrame } from './StepFrame.tsx';
 import { OilLine } from '../start/OilLine.tsx';
@@ -23,6 +23,7 @@ import './steps.css';
 import { SetUpRowView } from './SetUpRow.tsx';
 import { AdjustersFound } from './AdjustersFound.tsx';
 import { SetUpRight } from './SetUpRight.tsx';
+import { Choice } from '../../../components/Field.tsx';
 
 /** Measured before firing, against the burner maker's figures: one at a time in the order of the hands, or everything in a table. */
 export function SetUpStep() {
@@ -58,7 +59,8 @@ function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () =>
         <h2>{words.title}</h2>
         <span className="second small grow">{tableTitle(now)}</span>
         <span className="second small unwrapped">{words.lengthUnit}</span>
-        <BareChoice
+        <Choice
+          bare
           label={words.lengthUnit}
           value={visit.setUp.lengthUnit}
           width={150}
@@ -94,7 +96,8 @@ function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () =>
             <th scope="row">{words.pattern}</th>
             {(['asFound', 'asLeft'] as const).map((which) => (
               <td key={which}>
-                <BareChoice
+                <Choice
+                  bare
                   label={`${words.pattern}, ${which === 'asFound' ? words.found : words.left}`}
                   value={visit.setUp.nozzlePattern?.[which] ?? ''}
                   disabled={!may}

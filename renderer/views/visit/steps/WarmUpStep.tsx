@@ -6,7 +6,7 @@ import type { CardQuantity } from '../../../../shared/tuning/card/target-card.ts
 import type { Visit } from '../../../../shared/tuning/visit/visit.ts';
 import { warmUpWords as words } from '../../../../shared/words/tune/trade.ts';
 import { useParts } from '../../../app-parts.ts';
-import { BareChoice, KeptField, optionsOf } from '../../../fields/KeptField.tsx';
+import { KeptField, optionsOf } from '../../../fields/KeptField.tsx';
 import { typedQuantity } from '../../../fields/typed.ts';
 import { ChangedList } from '../ChangedList.tsx';
 import { ChannelName } from '../../../components/ChannelName.tsx';
@@ -18,6 +18,7 @@ import { formatClock } from '../../../../shared/format/duration.ts';
 import { formatNumber, formatWithUnit, shownAs, withUnit } from '../../../../shared/format/quantity.ts';
 import '../visit.css';
 import './steps.css';
+import { Choice } from '../../../components/Field.tsx';
 
 type When = 'as-found' | 'set';
 const draftAt = (visit: Visit, when: When) => visit.drafts.findLast((draft) => draft.when === when);
@@ -82,7 +83,8 @@ export function WarmUpStep() {
             </th>
             <td />
             <td colSpan={2}>
-              <BareChoice
+              <Choice
+                bare
                 label={words.regulator}
                 value={visit.warmUp?.regulator ?? ''}
                 width={220}
