@@ -50,7 +50,7 @@ export function readNodeOptions(args: readonly string[]): Result<NodeOptions, Pr
   const lingerSeconds = Number(values.linger ?? 30);
   if (!(speed >= 0.1 && speed <= 1000)) return err(problem('usage', nodeOptionTexts.speed));
   if (!(Number.isInteger(port) && port >= 0 && port <= 65535)) return err(problem('usage', nodeOptionTexts.port));
-  if (!(lingerSeconds >= 0.1 && lingerSeconds <= 86_400)) return err(problem('usage', '--linger takes seconds.'));
+  if (!(lingerSeconds >= 0.1 && lingerSeconds <= 86_400)) return err(problem('usage', nodeOptionTexts.linger));
   const role = Role.safeParse(values.as ?? 'operator');
   if (!role.success) return err(problem('usage', nodeOptionTexts.as));
   const firstRun = readSource(values.simulated === true ? 'simulated' : values.source);

@@ -26,6 +26,7 @@ export const nodeOptionTexts = {
   --electron        try again to fetch Electron, even if that failed lately`,
   speed: '--speed takes a number from 0.1 to 1000.',
   port: '--port takes a whole number up to 65535.',
+  linger: '--linger takes seconds, from 0.1 to 86 400.',
   as: '--as takes operator, viewer or instructor.',
   source: '--source takes simulated, typed, none or a port.',
 };

@@ -1,6 +1,6 @@
 // @vitest-environment happy-dom
 /** Firing the burner of a lesson: once, however often it is pressed, and nobody is led away from where he went meanwhile. */
-import { act, cleanup, fireEvent, screen } from '@testing-library/react';
+import { cleanup, fireEvent, screen } from '@testing-library/react';
 import { afterEach, expect, it } from 'vitest';
 import { beginLesson, burnerOf, checkTold } from '../../../shared/geometry/lesson.ts';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
@@ -9,7 +9,7 @@ import { lookAndTell as words } from '../../../shared/words/geometry/look-and-te
 import { LookAndTell } from '../../../renderer/views/geometry/lesson/LookAndTell.tsx';
 import type { Workspace } from '../../../renderer/state/view-slice.ts';
 import { infoOf } from '../helpers/records.ts';
-import { inWindow } from '../helpers/in-window.tsx';
+import { inWindow, settled } from '../helpers/in-window.tsx';
 
 afterEach(cleanup);
 
@@ -21,7 +21,10 @@ function toldLesson() {
   const seen = inWindow(<LookAndTell end={() => undefined} />, { lesson: told, workspace: 'warm-up' }, { 'run.start': () => begun });
   const fire = screen.getByRole<HTMLButtonElement>('button', { name: new RegExp(`^${words.fire}`) });
   const starts = (): number => seen.asked.filter(({ name }) => name === 'run.start').length;
-  const answer = (): Promise<void> => act(async () => begin(infoOf({ runId: 'run-2' })));
+  const answer = (): Promise<void> => {
+    begin(infoOf({ runId: 'run-2' }));
+    return settled();
+  };
   return { ...seen, fire, starts, answer };
 }
 
