@@ -29,7 +29,8 @@ export function createActions(client: Client, store: AppStore) {
     return undefined;
   }
   const openRun = (): string | undefined => state().runId;
-  let isBeginning = false;
+  /** sources that the host has been asked to begin with, and has not answered yet */
+  const beginning = new Set<string>();
 
   return {
     ask,
@@ -37,16 +38,17 @@ export function createActions(client: Client, store: AppStore) {
       const settings = await ask('settings.change', { patch });
       if (settings !== undefined) state().settingsChanged(settings);
     },
-    /** A second press before the host has answered means the same run, not another one. */
+    /** A second press before the host has answered means the same run, not another one; another source may be begun meanwhile. */
     async startRun(input: CallInput<'run.start'>): Promise<boolean> {
-      if (isBeginning) return false;
-      isBeginning = true;
+      const asked = JSON.stringify(input.source);
+      if (beginning.has(asked)) return false;
+      beginning.add(asked);
       // a run that is begun during a visit belongs to it; an instrument on the bench does not
       const visit = state().visit;
       const isPractice = input.source.kind === 'simulated' || input.source.kind === 'replay';
       const ofVisit =
         visit === undefined || state().workspace === 'bench' || (isPractice && visit.kind !== 'training') ? {} : { visitId: visit.id };
-      const info = await ask('run.start', { ...ofVisit, ...input }).finally(() => (isBeginning = false));
+      const info = await ask('run.start', { ...ofVisit, ...input }).finally(() => beginning.delete(asked));
       if (info === undefined) return false;
       state().runChanged(info);
       state().runChosen(info.runId);

@@ -71,11 +71,16 @@ export function Field(props: Props) {
           <textarea
             {...typed}
             rows={1}
-            onChange={(event) => change(event.target.value.replace(/[\r\n]+/g, ' '))}
+            onChange={(event) => {
+              const { inputType } = event.nativeEvent as InputEvent;
+              // Enter breaks no line; pasted breaks part words
+              change(event.target.value.replace(/[\r\n]+/g, inputType === 'insertLineBreak' ? '' : ' '));
+            }}
             onKeyDown={(event) => {
-              if (event.key !== 'Enter' || event.nativeEvent.isComposing) return;
+              // without a form it goes on to the keys of the window, where a foot switch may mean it
+              if (event.key !== 'Enter' || event.nativeEvent.isComposing || event.currentTarget.form === null) return;
               event.preventDefault();
-              event.currentTarget.form?.requestSubmit();
+              event.currentTarget.form.requestSubmit();
             }}
           />
         ) : (

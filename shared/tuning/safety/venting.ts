@@ -107,12 +107,12 @@ export function phaseFigures(samples: readonly Sample[], fromMs: number, toMs: n
 export type TracePoint = { timeMs: number } & { [K in WorstQuantity]?: number | undefined };
 const MOST_POINTS = 400;
 
-/** The trace for a picture: every so many samples one, none invented between. */
+/** The trace for a picture: every so many samples one and the newest, none invented between. */
 export function tracePoints(samples: readonly Sample[], fromMs: number, toMs: number): TracePoint[] {
   const inside = samples.filter(({ timeMs }) => timeMs >= fromMs && timeMs <= toMs);
   const step = Math.max(1, Math.ceil(inside.length / MOST_POINTS));
   return inside.flatMap(({ timeMs, values }, index) => {
-    if (index % step !== 0) return [];
+    if (index % step !== 0 && index !== inside.length - 1) return [];
     const point: TracePoint = { timeMs };
     for (const quantity of worstQuantities) {
       const one = values[channels[quantity]];

@@ -214,3 +214,37 @@ describe('a card that may only be looked at', () => {
     }
   });
 });
+
+describe('what contradicts itself is marked in the field where it stands', () => {
+  const wrong = (): string[] => [...document.querySelectorAll('.field.wrong input')].map((one) => one.getAttribute('aria-label') ?? '');
+  const flow = (row: number, column: keyof typeof words.flowColumns): string => `${words.byFlow} ${row}, ${words.flowColumns[column]}`;
+  const named = (): void => {
+    show();
+    typeInto(words.name, 'Burner 7');
+    typeInto(words.document, 'Sheet 12');
+  };
+
+  it('a setting by flow that cannot be read, and a tolerance of it', () => {
+    named();
+    press(words.addRow);
+    typeInto(flow(1, 'from'), '0.5');
+    typeInto(flow(1, 'to'), '0.6');
+    typeInto(flow(1, 'headSetting'), 'two');
+    expect(wrong()).toEqual([flow(1, 'headSetting')]);
+    typeInto(flow(1, 'headSetting'), '2');
+    expect(wrong()).toEqual([]);
+    typeInto(`${words.flowColumns.headSetting}, ${words.plusMinus}`, 'some');
+    expect(wrong()).toContain(`${words.flowColumns.headSetting}, ${words.plusMinus}`);
+  });
+
+  it('a row below an empty one is called by its own number', () => {
+    named();
+    press(words.addRow);
+    press(words.addRow);
+    typeInto(flow(2, 'from'), '0.6');
+    typeInto(flow(2, 'to'), '0.5');
+    expect(readDraft(draft).problems).toMatchObject([{ key: 'flow-swapped', row: 1 }]);
+    expect(wrong()).toContain(flow(2, 'from'));
+    expect(wrong()).not.toContain(flow(1, 'from'));
+  });
+});

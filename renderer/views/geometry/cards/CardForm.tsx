@@ -252,7 +252,7 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
                       `${words.byFlow} ${at + 1}, ${words.flowColumns[key]}`,
                       row[key],
                       (text) => setRow(at, { [key]: text }),
-                      badRows.has(at),
+                      badRows.has(at) || (key !== 'from' && key !== 'to' && row[key].trim() !== '' && badItems.has(key)),
                     )}
                   </Cell>
                 ))}
@@ -269,8 +269,11 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
               </td>
               {flowItems.map((item) => (
                 <Cell key={item}>
-                  {cell(`${words.flowColumns[item]}, ${words.plusMinus}`, draft.tolerance[item], (text) =>
-                    change({ ...draft, tolerance: { ...draft.tolerance, [item]: text } }),
+                  {cell(
+                    `${words.flowColumns[item]}, ${words.plusMinus}`,
+                    draft.tolerance[item],
+                    (text) => change({ ...draft, tolerance: { ...draft.tolerance, [item]: text } }),
+                    draft.tolerance[item].trim() !== '' && badItems.has(item),
                   )}
                 </Cell>
               ))}

@@ -81,7 +81,16 @@ export function readDraft({ card, heads, figures, rows, tolerance }: CardDraft):
   problems: CardProblem[];
 } {
   const source = Object.fromEntries(Object.entries(card.source).filter(([key, text]) => key === 'document' || (text ?? '').trim() !== ''));
-  const flow = rows.filter((row) => Object.values(row).some((text) => text.trim() !== ''));
+  const isFilled = (row: FlowRowDraft): boolean => Object.values(row).some((text: string) => text.trim() !== '');
+  const flow = rows.filter(isFilled);
+  // a row is called by its place in the form, where empty ones count
+  const places = rows.flatMap((row, at) => (isFilled(row) ? [at] : []));
+  const placed = (problem: CardProblem): CardProblem =>
+    'rows' in problem
+      ? { ...problem, rows: [places[problem.rows[0]] ?? 0, places[problem.rows[1]] ?? 0] }
+      : 'row' in problem
+        ? { ...problem, row: places[problem.row] ?? 0 }
+        : problem;
   const read = FiguresCard.safeParse({
     ...card,
     source,
@@ -107,5 +116,5 @@ export function readDraft({ card, heads, figures, rows, tolerance }: CardDraft):
             tolerance: filled(tolerance, flowItems),
           },
   });
-  return read.success ? { card: read.data, problems: checkCard(read.data) } : { card: undefined, problems: [] };
+  return read.success ? { card: read.data, problems: checkCard(read.data).map(placed) } : { card: undefined, problems: [] };
 }

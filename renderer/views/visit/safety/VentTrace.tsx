@@ -24,9 +24,11 @@ type Props = {
   onFromMs: number | undefined;
   nowMs: number;
   units: UnitSystem;
+  /** the instrument speaks and the test runs: the newest values are those of now */
+  live: boolean;
 };
 
-export function VentTrace({ points, lines, fromMs, onFromMs, nowMs, units }: Props) {
+export function VentTrace({ points, lines, fromMs, onFromMs, nowMs, units, live }: Props) {
   const shown = lines.filter(({ quantity }) => points.some((point) => point[quantity] !== undefined));
   const endMs = Math.max(nowMs, fromMs + 120_000);
   const [box, measured] = useWidth<HTMLDivElement>(WIDTH);
@@ -46,6 +48,7 @@ export function VentTrace({ points, lines, fromMs, onFromMs, nowMs, units }: Pro
             x={x}
             onFromMs={onFromMs}
             units={units}
+            live={live}
           />
         ))}
         {onFromMs !== undefined && (
@@ -72,6 +75,7 @@ function Strip({
   x,
   onFromMs,
   units,
+  live,
 }: {
   line: WorstLine;
   points: readonly TracePoint[];
@@ -81,9 +85,12 @@ function Strip({
   x: (ms: number) => number;
   onFromMs: number | undefined;
   units: UnitSystem;
+  live: boolean;
 }) {
   const { quantity, off, on } = line;
   const values = points.flatMap((point) => point[quantity] ?? []);
+  // of the newest sample alone: a value that is missing in it is not there now
+  const newest = live ? points.at(-1)?.[quantity] : undefined;
   // the limit of O2 is one of its change: it stands below the level without fans
   const limit =
     line.limit === undefined ? undefined : quantity === 'o2Percent' ? (off === undefined ? undefined : off.mean - line.limit) : line.limit;
@@ -116,9 +123,9 @@ function Strip({
       <text x="0" y={top + 32} className="second">
         {worstUnit(quantity, units)}
       </text>
-      {values.length > 0 && (
+      {newest !== undefined && (
         <text x="0" y={top + 68} className="newest">
-          {worstFigure(quantity, values.at(-1) ?? 0, units)}
+          {worstFigure(quantity, newest, units)}
         </text>
       )}
       {off !== undefined && tick(off.mean)}

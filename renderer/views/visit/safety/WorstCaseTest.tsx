@@ -56,6 +56,7 @@ export function WorstCaseTest({ venting, list }: { venting: Venting; list: React
   const verdict = worstVerdict(lines);
   const canMeasure = record?.info.phase === 'running' && record.info.replay === undefined;
   const isLost = isRunning && (record === undefined || newest.runId !== record.info.runId || record.info.phase === 'ended');
+  const isSilent = Object.values(record?.face.states ?? {}).some((one) => one.state === 'silent');
   const nowMs = trace?.nowMs ?? record?.face.timeMs ?? 0;
   const phaseMs = newest === undefined ? 0 : nowMs - (newest.onFromMs ?? newest.offFromMs);
   const left = Math.max(0, LEAST_PHASE_MS - phaseMs);
@@ -163,6 +164,7 @@ export function WorstCaseTest({ venting, list }: { venting: Venting; list: React
               onFromMs={newest.onFromMs}
               nowMs={nowMs}
               units={units}
+              live={isRunning && canMeasure && !isLost && !isSilent}
             />
           )}
           <WorstTable lines={lines} />

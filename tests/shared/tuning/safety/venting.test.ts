@@ -75,6 +75,13 @@ describe('what the phases come to', () => {
     const points = tracePoints(gap, 0, 300_000);
     expect(points.every(({ timeMs }) => timeMs < 50_000 || timeMs >= 200_000)).toBe(true);
   });
+  it.each([1, 400, 401, 799, 1203])('a trace of %i samples ends with the newest one', (count) => {
+    const samples = Array.from({ length: count }, (_, at) => ({ timeMs: at * 1000, values: { draft: -20 - at } }));
+    const points = tracePoints(samples, 0, Infinity);
+    expect(points.at(-1)).toEqual({ timeMs: (count - 1) * 1000, draftPa: -20 - (count - 1) });
+    expect(new Set(points.map(({ timeMs }) => timeMs)).size).toBe(points.length);
+    expect(points.length).toBeLessThanOrEqual(401);
+  });
   it('the simulated house takes its draft with its fans: 6 Pa less in the room is 1.2 to 6 Pa less at the breech', () => {
     const scenario = findScenario('tune-up');
     if (!scenario.ok) throw new Error('no such scenario');
