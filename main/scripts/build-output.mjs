@@ -7,20 +7,23 @@ import { fileURLToPath } from 'node:url';
 export const root = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
 const stampFile = (part) => join(root, 'dist', `.stamp-${part}`);
 
+/** what the type check and a running build leave beside the sources: an app that is in use is not built anew for them */
+const isLeftByTools = (name) => name.endsWith('.tsbuildinfo') || name.includes('.timestamp-');
+
 function listSources(folder, found = []) {
   for (const entry of readdirSync(folder, { withFileTypes: true })) {
     const path = join(folder, entry.name);
     if (entry.isDirectory()) listSources(path, found);
-    else found.push(path);
+    else if (!isLeftByTools(entry.name)) found.push(path);
   }
   return found;
 }
 
 /** Changes when a source file is added, removed or edited; cheap enough for every command (sizes and times only). */
-function sourceStamp(folders) {
+export function sourceStamp(folders, under = root) {
   const hash = createHash('sha256');
   for (const folder of folders) {
-    for (const path of listSources(join(root, folder)).sort()) {
+    for (const path of listSources(join(under, folder)).sort()) {
       const { size, mtimeMs } = statSync(path);
       hash.update(`${path}\0${size}\0${mtimeMs}\n`);
     }

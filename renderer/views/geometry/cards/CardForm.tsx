@@ -50,14 +50,7 @@ export function CardForm({ draft, problems, readOnly, change }: Props) {
     ) : (
       <td>
         <div className={`field${isWrong ? ' wrong' : ''}`}>
-          <input
-            aria-label={label}
-            value={value}
-            disabled={readOnly}
-            autoComplete="off"
-            spellCheck={false}
-            onChange={(event) => set(event.target.value)}
-          />
+          <input aria-label={label} value={value} autoComplete="off" spellCheck={false} onChange={(event) => set(event.target.value)} />
         </div>
       </td>
     );
