@@ -74,7 +74,7 @@ describe('law 2: there is a floor of O2', () => {
   it('where the next step would go below it, the search for smoke ends and the reserve is set', () => {
     const answer = answerOf(plainVisit([at(6, 6.2), at(4, 4.2)], { o2_floor_pct: 4 }));
     expect(answer).toMatchObject({ advice: 'more-air', from: 4, because: ['floor-is-near'] });
-    expect(answer.words).toContain('No clear smoke so far, and another step could go below 4.0\u2009%.');
+    expect(answer.words).toContain('No definite smoke so far, and another step could go below 4.0\u2009%.');
   });
   it('an O2 that no flue can have takes no part', () => {
     expect(answerOf(plainVisit([at(5, 25, { smoke: 2 }), at(4, 2.05, { smoke: 9 })])).aim_o2_pct?.[1]).toBeLessThan(8);
@@ -96,14 +96,14 @@ describe('law 2: there is a floor of O2', () => {
       bypass_in_place: false,
     });
     expect(answer.advice).toBe('more-air');
-    expect(answer.words).toContain('No smoke by 2 % O2. Check pump and paper, or set by the maker’s CO2 or O2.');
+    expect(answer.words).toContain('No smoke by 2 % O2. Check smoke pump and paper, or set by the maker’s CO2 or O2.');
   });
   it('at the floor with a trace on the paper nobody says that there was no smoke', () => {
     const trials = [at(5.8, 7), at(3.8, 4.73), at(3.2, 3.83), at(2.7, 3.02), at(2.3, 2.36, { smoke: 0.5 }), at(2.2, 2.05, { smoke: 0.5 })];
     const answer = answerOf(plainVisit(trials));
     expect(answer).toMatchObject({ advice: 'more-air', from: 2.2, aim_o2_pct: [3.3, 4.3] });
     expect(answer.because).toContain('floor-is-near');
-    expect(answer.words).toContain('No clear smoke so far');
+    expect(answer.words).toContain('No definite smoke so far');
     expect(answer.words).not.toContain('No smoke by');
   });
 });

@@ -16,7 +16,7 @@ const oily: Partial<Visit> = {
   trials: [{ ...makeTrial({ id: 'a', o2: 5, co: 10, shutter: 4 }), smoke: { spots: [{ number: 0, oilTrace: true }] } }],
 };
 const smoking: Partial<Visit> = { trials: [makeTrial({ id: 'a', o2: 3, co: 900, shutter: 3, smoke: 0 })] };
-const roomSays = 'Shut the burner off, open up, get people out of the room.';
+const roomSays = 'Shut the burner off, open windows, get people out of the room.';
 const oilSays = 'Oil on the paper. Take the probe out. Find the cause before another reading.';
 const coSays = 'Open the air or stop the burner, and find out why.';
 const flame: readonly StepId[] = ['as-found', 'warm-up', 'air-curve', 'as-left'];

@@ -26,7 +26,7 @@ const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
   'cool-and-dry': {
     name: 'Cool, no oil',
     title: 'Cool, no oil in the chamber',
-    does: 'Wait until the burner can be touched. Look into the chamber: oil in it is taken out before anything is lit.',
+    does: 'Wait until the burner can be touched. Look into the chamber: take out any oil before anything is lit.',
   },
   'hands-and-eyes': {
     name: 'Hands, eyes',
@@ -41,7 +41,7 @@ const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
   'mark-parts': {
     name: 'Marks',
     title: 'Mark every part that comes off',
-    does: 'A scribe line across each joint: a part with a hole that is not in the middle goes back the way it was.',
+    does: 'Scribe a line across each joint, so that a part with a hole off the middle goes back the way it was.',
   },
   photo: {
     name: 'Photo',
@@ -92,7 +92,7 @@ const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
   'adjuster-to-zero': {
     name: 'Adjuster to zero',
     title: 'Head adjuster to its zero',
-    does: 'Free the head lock and turn the adjuster to the zero mark. The zero lock stays tight until then.',
+    does: 'Free the head lock and turn the adjuster to the zero mark. Leave the zero lock tight.',
   },
   'fine-to-zero': {
     name: 'Fine to zero',
@@ -149,7 +149,7 @@ export function stepWords(id: HandStepId, adjuster: FiguresCard['adjuster']): St
       return {
         name: 'Coarse to zero',
         title: 'Coarse plate to its zero',
-        does: `Free the head lock and set the coarse plate to ${mark}. The zero lock stays tight until then.`,
+        does: `Free the head lock and set the coarse plate to ${mark}. Leave the zero lock tight.`,
       };
     case 'head-setting':
       return {

@@ -87,7 +87,7 @@ export const records = {
   smoke: 'Smoke',
   story: {
     warmer: (n: number): Story => [
-      `The stack left warmer than at visit ${n}`,
+      `The stack is warmer as left than at visit ${n}`,
       ' by more than the uncertainty. ',
       'Look for soot in the passes.',
     ],

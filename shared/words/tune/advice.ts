@@ -40,15 +40,15 @@ export function reasonWords(
       return `No smoke by ${f
         .o2(limits.o2FloorPercent)
         .replace(/\u2009%$/, '')
-        .replace(/\.0$/, '')} % O2. Check pump and paper, or set by the maker’s CO2 or O2.`;
+        .replace(/\.0$/, '')} % O2. Check smoke pump and paper, or set by the maker’s CO2 or O2.`;
     case 'floor-is-near':
-      return `No clear smoke so far, and another step could go below ${f.o2(limits.o2FloorPercent)}. Check pump and paper, or set by the maker’s CO2 or O2.`;
+      return `No definite smoke so far, and another step could go below ${f.o2(limits.o2FloorPercent)}. Check smoke pump and paper, or set by the maker’s CO2 or O2.`;
     case 'closed-end':
-      return 'No clear smoke so far, and the scale ends here. Check pump and paper, or set by the maker’s CO2 or O2.';
+      return 'No definite smoke so far, and the scale ends here. Check smoke pump and paper, or set by the maker’s CO2 or O2.';
     case 'co-before-smoke':
       return 'CO reaches the alarm before smoke shows. Look for poor mixing, nozzle and head.';
     case 'set-by-co':
-      return 'Set clear of the O2 at which CO was high.';
+      return 'Keep away from the O2 at which CO was high.';
     case 'smoke-and-co-disagree':
       return 'Dark smoke without any CO: check the paper, and the CO cell.';
     case 'gas-fuel':
@@ -80,7 +80,7 @@ export function reasonWords(
     case 'small-step':
       return 'A small step, then read again.';
     case 'find-smoke':
-      return 'No clear smoke yet: a step towards it.';
+      return 'No definite smoke yet: a step towards it.';
     case 'find-clean':
       return 'A step away from the smoke.';
     case 'narrow-onset':
@@ -108,9 +108,9 @@ export function reasonWords(
     case 'co-not-possible':
       return 'The CO of the newest reading is not possible. Set the zero of the cell in fresh air and read again.';
     case 'smoke-against-air':
-      return 'Smoke was read with as much air as a clean setting, or more: that spot is not used. Check paper and pump, or repeat it.';
+      return 'Smoke was read with as much air as a clean setting, or more: that spot is not used. Check paper and smoke pump, or repeat it.';
     case 'reserve-and-limit-conflict':
-      return 'Reserve and upper limit conflict: look for leaks, nozzle, pressure and head before choosing less reserve.';
+      return 'Reserve and upper limit conflict: look for leaks, and check nozzle, pressure and head, before choosing less reserve.';
   }
 }
 

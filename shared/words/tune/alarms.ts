@@ -3,7 +3,7 @@ import { formatNumber, withUnit } from '../../format/quantity.ts';
 import type { Alarm } from '../../tuning/advice/alarms.ts';
 
 /** First on every screen and paper while CO in the room is at 35 ppm or more. */
-export const roomUnsafe = 'Shut the burner off, open up, get people out of the room.';
+export const roomUnsafe = 'Shut the burner off, open windows, get people out of the room.';
 
 export const roomCoWords = {
   clear: () => 'Room CO is low.',
@@ -24,7 +24,7 @@ export const alarmWords = {
   flueTitle: 'CO and O2 in the flue',
   change: 'Change the limits',
   limits: (notice: string, alarm: string, floor: string): string =>
-    `CO: notice at ${notice}, alarm at ${alarm}, air-free. Nothing is aimed at below ${floor} O2.`,
+    `CO: notice at ${notice}, alarm at ${alarm}, air-free. No setting below ${floor} O2 is advised.`,
   raiseTitle: 'Limits of CO and O2 in the flue',
   notice: 'CO notice, air-free',
   alarm: 'CO alarm, air-free',
@@ -33,7 +33,7 @@ export const alarmWords = {
   keep: 'Save the limits',
   roomAgain: 'CO in the room now',
   roomUse: 'Save reading',
-  roomCleared: 'Only a reading taken from outside may be saved.',
+  roomCleared: 'Stay out of the room. Only a reading taken from outside it may be saved.',
   why: 'Air-free, so that excess air does not hide it. Common practice.',
 } as const;
 

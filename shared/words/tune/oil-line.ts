@@ -10,8 +10,8 @@ export const oilLineWords = {
   yes: 'yes',
   no: 'no',
   about: {
-    one: 'One pipe: the pump draws only what it burns, and air stays in until it is bled. 6 in Hg (200 mbar) at most is usual. (common practice)',
-    two: 'Two pipes: the pump draws its whole flow, more than it burns. Never run it with the return line shut: the shaft seal gives way. 15 in Hg (500 mbar) at most is usual. (common practice)',
+    one: 'One pipe: the pump draws only what the burner burns, and air stays in until it is bled. 6 in Hg (200 mbar) at most is usual. (common practice)',
+    two: 'Two pipes: the pump draws its whole flow, more than the burner burns. Never run it with the return line shut: the shaft seal gives way. 15 in Hg (500 mbar) at most is usual. (common practice)',
   },
   says: {
     'as-expected': 'The gauge agrees.',

@@ -88,7 +88,7 @@ export const changedWords = {
     trials.length === 0
       ? ''
       : trials.length === 1
-        ? `Trial ${trials[0]} no longer counts for the air curve. It stays as found.`
+        ? `Trial ${trials[0]} no longer counts for the air curve. It is still the as-found reading.`
         : `Trials ${listed(trials.map(String))} no longer count for the air curve. They stay in the record.`,
   remove: 'Take out',
 } as const;

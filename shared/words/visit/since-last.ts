@@ -33,7 +33,7 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
   }),
   pressure: () => ({
     says: 'The pump pressure moved. Look at pump, filter and strainer first.',
-    why: 'Oil flow goes with the root of the pressure, and the air with it.',
+    why: 'Oil flow goes with the root of the pressure. The air stays, so excess air moves too.',
     then: 'Set the pressure to the plate, then read again.',
   }),
   passages: () => ({

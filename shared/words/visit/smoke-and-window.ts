@@ -21,7 +21,8 @@ export function smokeAdvice(result: SmokeResult): string | undefined {
 
 export function onsetWords(onset: SmokeOnset, f: Formats): string {
   if (onset.state === 'found') return `Smoke begins at O2 ${f.o2(onset.o2)}, between ${f.o2(onset.low)} and ${f.o2(onset.high)}.`;
-  if (onset.missing === 'smoky-side') return 'Not enough points: no trial with clear smoke yet. Smoke of a half can still be clean paper.';
+  if (onset.missing === 'smoky-side')
+    return 'Not enough points: no trial with definite smoke yet. Smoke of a half can still be clean paper.';
   if (onset.missing === 'clean-side') return 'Not enough points: no trial without smoke yet.';
   return `Not enough points: ${onset.have === 0 ? 'no trial with smoke number' : `${onset.have} of 3 trials`} so far.`;
 }
@@ -35,7 +36,7 @@ export function windowWords(window: TargetWindow, f: Formats): string {
         : window.upperEnd === 'target-card'
           ? 'the target card ends'
           : 'too much air begins';
-    return `Onset plus reserve is O2 ${f.o2(window.fromO2)}, but ${end} at ${f.o2(window.toO2)}. Reserve and upper limit conflict: look for leaks, nozzle, pressure and head before choosing less reserve.`;
+    return `Onset plus reserve is O2 ${f.o2(window.fromO2)}, but ${end} at ${f.o2(window.toO2)}. Reserve and upper limit conflict: look for leaks, and check nozzle, pressure and head, before choosing less reserve.`;
   }
   const why = {
     'reserve-limit': 'more air only wastes fuel',

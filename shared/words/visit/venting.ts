@@ -77,10 +77,10 @@ export const ventWords = {
   says: {
     none: 'Every fan off, then begin.',
     off: (left: string): string => `Fans off, measuring. ${left} more before the fans.`,
-    offReady: 'Level with the fans off is known. Turn every fan on.',
+    offReady: 'The figures with the fans off are known. Turn every fan on.',
     on: (left: string): string => `Fans on, measuring. ${left} more.`,
     pass: 'Worst case passes. Save it, then fans off.',
-    fail: 'Worst case fails. Save it. The burner is not safe to leave running until air comes in.',
+    fail: 'Worst case fails. Save it. Do not leave the burner running until its air supply is put right.',
     'too-close': 'Too close to call: measure some minutes more.',
     'not-judged': 'Draft is not measured or has no limit: this test is told, not judged.',
     ended: 'The run has ended. Begin again with the burner running.',

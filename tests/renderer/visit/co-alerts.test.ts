@@ -42,7 +42,7 @@ describe('CO in the room', () => {
   });
   it('says what to do first, and cannot be closed', () => {
     const said = (ppm: number) => coAlerts(facts(room(ppm), { visit: visit() }))[0];
-    expect(said(35)?.strong).toMatch(/^Shut the burner off, open up, get people out of the room\./);
+    expect(said(35)?.strong).toMatch(/^Shut the burner off, open windows, get people out of the room\./);
     expect(said(120)?.strong).toMatch(/^Everybody out now\./);
     expect(said(120)?.dismiss).toBeUndefined();
   });

@@ -91,7 +91,7 @@ describe('the worst case', () => {
   it('says that a chimney which loses its draft is not safe, and that a level at the limit is too close to call', async () => {
     const test = begun({ onFromMs: 70_000 });
     await show([test], { nowMs: 130_000, off, on: { ...off, draftPa: figure(-1) } });
-    expect(says()).toContain('Worst case fails. Save it. The burner is not safe to leave running until air comes in.');
+    expect(says()).toContain('Worst case fails. Save it. Do not leave the burner running until its air supply is put right.');
     cleanup();
     await show([test], { nowMs: 130_000, off, on: { ...off, draftPa: figure(-2.6) } });
     expect(says()).toContain('Too close to call: measure some minutes more.');
