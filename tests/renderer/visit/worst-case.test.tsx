@@ -68,7 +68,7 @@ describe('the worst case', () => {
     expect(isBlocked(/^Fans are on now/)).toBe(true);
     cleanup();
     const { edits, marks, asked } = await show([begun()], { nowMs: 10_000 + LEAST_PHASE_MS, off }, { simulator });
-    expect(says()).toContain('Level with the fans off is known.');
+    expect(says()).toContain('The figures with the fans off are known.');
     press(/^Fans are on now/);
     expect(lastOf(edits)).toMatchObject({ offFromMs: 10_000, onFromMs: 70_000 });
     expect(edits.at(-1)?.path).toEqual(['venting', 'worstCases', 0]);
