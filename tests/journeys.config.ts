@@ -45,7 +45,7 @@ export default defineConfig({
     include: ['tests/e2e/**/*.e2e.ts'],
     // a journey takes longer than any single wait in it: what failed says so before the time is over
     testTimeout: 300_000,
-    hookTimeout: 120_000,
+    hookTimeout: 300_000,
     // what a page shows is looked at until it is so: a busy machine draws late
     expect: { poll: { timeout: PATIENCE_MS } },
     maxWorkers: 3,
