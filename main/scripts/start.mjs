@@ -9,9 +9,8 @@ import { sandboxTrouble } from './linux-sandbox.mjs';
 const say = (text) => process.stdout.write(`${text}\n`);
 process.stdout.on('error', () => undefined);
 
-// room for what was made just now: the usual 16 MB fill twice over before anything is thrown away, and the host makes little; one helping thread
-// of V8 in place of four is 5 MB less resident
-const memoryFlags = ['--max-semi-space-size=4', '--v8-pool-size=1'];
+// room for what was made just now: the usual 16 MB fill twice over before anything is thrown away, and the host makes little
+const memoryFlags = ['--max-semi-space-size=4'];
 const EXIT_USAGE = 2;
 const own = new Set(['--browser', '--electron']);
 const args = process.argv.slice(2);

@@ -20,7 +20,7 @@ const MB = 2 ** 20;
 const SAYS_USE =
   'import{isMainThread as m}from"node:worker_threads";m&&process.on("SIGUSR2",()=>{const{user,system}=process.cpuUsage();process.stderr.write(`used ${user+system} ${process.memoryUsage.rss()};\\n`)})';
 // the others as `npm start` gives it
-const options = `--import data:text/javascript,${encodeURIComponent(SAYS_USE)} --max-semi-space-size=4 --v8-pool-size=1`;
+const options = `--import data:text/javascript,${encodeURIComponent(SAYS_USE)} --max-semi-space-size=4`;
 
 type Use = { readonly cpuS: number; readonly rssMb: number };
 /** The proof that it was live: what the run file got. */
