@@ -1,12 +1,17 @@
 import type { ShapeOf } from '../../measurement/recipe-shape.ts';
 import { rejected, type Extraction, type Extractor, type Slot } from './extraction.ts';
 import { splitColumns, type Cells } from './split-columns.ts';
+import { nameMeaning } from '../learning/names/column-name.ts';
 import { unitFromText } from '../unit-spellings.ts';
 import { rejectionTexts } from '../../words/core/lines.ts';
 
 const hasDigitFirst = /^[<>]?[+\-(\u2212]?\s*[.,]?\d/;
 const hasLetters = /[A-Za-z\u00c0-\u024f]{1,}/;
 const normal = (name: string): string => name.trim().toLowerCase();
+
+/** Two cells that name a quantity: a header of some table, and no sentence that happens to have as many words. */
+const namesQuantities = (cells: readonly string[]): boolean =>
+  cells.filter((cell) => Object.keys(nameMeaning(cell).roles).some((role) => role !== 'other')).length >= 2;
 
 /** The first cell of a line about the readings: their mean, their least. */
 const summary =
@@ -35,7 +40,8 @@ const looksLikeUnits = (cells: readonly string[]): boolean => {
 
 /**
  * Columns between delimiters. A header line that names known columns moves them: an instrument that shows a further column from
- * some time on is followed as long as it says so. So is one whose row of units comes again with other units: the first such row is the one that the
+ * some time on is followed as long as it says so; under the header of another table nothing is read. Followed is one, too, whose row of units
+ * comes again with other units: the first such row is the one that the
  * recipe was made from (a person may have said otherwise); from a later one on, a value has the unit that stands above it.
  */
 export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonly Slot[]): Extractor {
@@ -86,6 +92,12 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
     moved = placesNow.some((place, slot) => place !== places[slot]) || countNow !== shape.count;
   };
 
+  /** The columns are those of another table now: a value in a known place would look as good as a right one. */
+  const lose = (): void => {
+    placesNow = places.map(() => -1);
+    moved = true;
+  };
+
   const placesFor = (count: number): readonly number[] | undefined => {
     if (countNow === undefined || count === countNow) return placesNow;
     if (moved) return undefined;
@@ -99,6 +111,7 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
     if (isUnits) followUnits(cells.texts);
     if (looksLikeHeader(cells.texts)) {
       if (namesMatch(cells.texts) >= 0.6) follow(cells.texts);
+      else if (header !== undefined && cells.texts.length === (countNow ?? header.length) && namesQuantities(cells.texts)) lose();
       return { kind: 'ignored', why: isUnits ? 'units' : 'header' };
     }
     return isUnits ? { kind: 'ignored', why: 'units' } : undefined;

@@ -81,6 +81,28 @@ describe('the stream around the values', () => {
       'too-few-fields',
     ]);
   });
+  it('reads nothing under the header of another table, until its own comes again', () => {
+    const header = ['Time', 'O2 %', 'CO ppm', 'Tstack C'];
+    const recipe = make({
+      shape: { kind: 'columns', delimiter: ',', count: 4, header },
+      fields: [
+        { channel: 'o2', at: 1, unit: '%', name: 'O2 %' },
+        { channel: 'co', at: 2, unit: 'ppm', name: 'CO ppm' },
+        { channel: 'stackTemperature', at: 3, unit: 'C', name: 'Tstack C' },
+      ],
+      time: { kind: 'field', at: 0, name: 'Time', format: 'seconds' },
+    });
+    const other = 'Time,CO2 %,NO ppm,Tboiler C';
+    expect(values(readAll(recipe, ['1,4.1,23,212.4', other, '2,12.1,55,70.5', header.join(','), '3,4.1,23,212.4']))).toEqual([
+      good,
+      'header',
+      'no-channel',
+      'header',
+      good,
+    ]);
+    // a message of as many words is no header
+    expect(values(readAll(recipe, ['1,4.1,23,212.4', 'zeroing,please,wait,now', '2,4.1,23,212.4']))).toEqual([good, 'header', good]);
+  });
   it('strips printer commands and framing bytes, knows prompts and echoes', () => {
     const recipe = make({
       shape: { kind: 'columns', delimiter: ',', count: 3 },
