@@ -6,7 +6,7 @@ import type { Payload } from '../../shared/ipc/contract.ts';
 import type { RunInfo } from '../../shared/ipc/run-info.ts';
 import type { SettlingChannel } from '../../shared/measurement/channel.ts';
 import type { StateReason } from '../../shared/measurement/state.ts';
-import { flueCoAlarm, roomCoAlarm, type Alarm } from '../../shared/tuning/advice/alarms.ts';
+import { flueCoAlarm, measuredRoomCo, roomCoAlarm, type Alarm, type RoomCoAlarm } from '../../shared/tuning/advice/alarms.ts';
 import { flueCoDefaults, type FlueCoLimits } from '../../shared/tuning/advice/cautions.ts';
 import { newFlueCoWatch, watchFlueCo, type FlueCoEvent, type FlueCoWatch } from '../../shared/tuning/advice/flue-co-watch.ts';
 import type { Visit } from '../../shared/tuning/visit/visit.ts';
@@ -29,6 +29,8 @@ type WatchedRun = {
   /** why the detector does not take a channel for flue gas */
   readonly reasons: Map<SettlingChannel, StateReason | undefined>;
   isSilent: boolean;
+  /** as the instrument's own meter of the room says; a silence does not air a room */
+  room: RoomCoAlarm | undefined;
   isOnBench: boolean;
 };
 
@@ -56,6 +58,7 @@ export function createAlarmService(parts: {
 
   const now = (): readonly Alarm[] => [
     ...rooms.values(),
+    ...[...runs.values()].flatMap(({ room }) => room ?? []),
     ...[...runs].map(([runId, { watch }]) => flueCoAlarm(runId, watch)).filter((alarm) => alarm !== undefined),
   ];
   const tell = (): void => {
@@ -66,14 +69,22 @@ export function createAlarmService(parts: {
     toldLevels = levels();
     parts.publish('alarms.changed', { alarms: [...alarms] });
   };
-  const levels = (): string => JSON.stringify([...rooms.values(), ...[...runs].map(([runId, { watch }]) => [runId, watch.level])]);
+  const levels = (): string =>
+    JSON.stringify([...rooms.values(), ...[...runs].map(([runId, { watch, room }]) => [runId, watch.level, room?.level])]);
 
   const limitsOf = (runId: string, info: RunInfo | undefined): FlueCoLimits =>
     limits.get(visitOfRun.get(runId) ?? info?.visitId ?? '') ?? flueCoDefaults;
   const of = (runId: string): WatchedRun => {
     const known = runs.get(runId);
     if (known !== undefined) return known;
-    const fresh: WatchedRun = { watch: newFlueCoWatch, info: parts.runInfo(runId), reasons: new Map(), isSilent: false, isOnBench: false };
+    const fresh: WatchedRun = {
+      watch: newFlueCoWatch,
+      info: parts.runInfo(runId),
+      reasons: new Map(),
+      isSilent: false,
+      room: undefined,
+      isOnBench: false,
+    };
     runs.set(runId, fresh);
     return fresh;
   };
@@ -84,6 +95,11 @@ export function createAlarmService(parts: {
     told(runId, news) {
       const run = of(runId);
       if (isInstrumentAlone(run.info)) return;
+      // a bench test reads gas from a bottle, the meter of the room does not; what is replayed says nothing of the room now
+      if (news.kind === 'sample' && run.info?.source.kind !== 'replay') {
+        run.room = measuredRoomCo(runId, news.sample, run.room);
+        if (run.isOnBench && levels() !== toldLevels) tell();
+      }
       // a bottle's gas is no flue gas, except where a visit takes the run for one
       const isOnBench = visitOfRun.get(runId) === undefined && run.info?.visitId === undefined && parts.isOnBench(runId);
       if (isOnBench !== run.isOnBench) {
@@ -126,13 +142,17 @@ export function createAlarmService(parts: {
         case 'restarted':
         case 'resumed':
           run.reasons.clear();
+          run.room = undefined;
           push(run, { kind: 'broken' });
           return tell();
         case 'changed': {
           run.info = parts.runInfo(runId);
           const { phase } = run.info ?? {};
           if (phase !== 'running' && phase !== 'paused' && phase !== 'learning') push(run, { kind: 'not-measured' });
-          if (phase === 'lost') push(run, { kind: 'broken' });
+          if (phase === 'lost') {
+            push(run, { kind: 'broken' });
+            run.room = undefined;
+          }
           if (phase === 'ended' || run.info === undefined) runs.delete(runId);
           return tell();
         }

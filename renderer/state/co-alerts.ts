@@ -1,5 +1,4 @@
 /** The host's alarms as this window shows them: which of them are told here, and in what words. Pure. */
-import { roomCoLevel } from '../../shared/tuning/advice/cautions.ts';
 import type { Alarm } from '../../shared/tuning/advice/alarms.ts';
 import { isAlarming } from '../../shared/tuning/advice/alarm-level.ts';
 import { alarmSentence } from '../../shared/words/tune/alarms.ts';
@@ -15,10 +14,10 @@ const isUnderWay = ({ runs }: AlarmFacts, visitId: string): boolean =>
 
 /**
  * The flue's alarm is told for the run on screen and for every run of a visit. Gas from a bottle on the bench is none. The room's is told of the visit
- * in front, and of one that is being measured.
+ * in front, and of one that is being measured; one that an instrument measures now, always.
  */
 function isToldHere(state: AlarmFacts, alarm: Alarm): boolean {
-  if (alarm.key === 'room-co') return alarm.visitId === state.visit?.id || isUnderWay(state, alarm.visitId);
+  if (alarm.key === 'room-co') return alarm.visitId === undefined || alarm.visitId === state.visit?.id || isUnderWay(state, alarm.visitId);
   return ofVisit(state, alarm.runId) || (alarm.runId === state.runId && state.workspace !== 'bench');
 }
 
@@ -38,10 +37,14 @@ export const coAlerts = (state: AlarmFacts): Alert[] => selectAlarms(state).map(
 /** The alarm that must be heard and seen wherever the person looks. */
 export const standingCoAlarm = (state: AlarmFacts): Alert | undefined => coAlerts(state).find(({ kind }) => kind === 'alarm');
 
-/** What the room has to be left for; undefined while nobody has to leave it. */
+/** What the room has to be left for, as it was typed: a meter that is stuck may not lock the window. Undefined while nobody has to leave it. */
 export const roomToLeave = (state: AlarmFacts): number | undefined =>
-  selectAlarms(state).find((alarm) => alarm.key === 'room-co' && roomCoLevel(alarm.ppm) === 'out')?.ppm;
+  selectAlarms(state).find((alarm) => alarm.key === 'room-co' && alarm.visitId !== undefined && alarm.level === 'out')?.ppm;
 
 /** CO in the flue is at the alarm now. */
 export const flueCoAlarms = (state: AlarmFacts): boolean =>
   selectAlarms(state).some((alarm) => alarm.key === 'flue-co' && isAlarming(alarm));
+
+/** CO in the room as an instrument measures it now, at its alarm: ppm. */
+export const measuredRoomAlarm = (state: AlarmFacts): number | undefined =>
+  selectAlarms(state).find((alarm) => alarm.key === 'room-co' && alarm.visitId === undefined && isAlarming(alarm))?.ppm;

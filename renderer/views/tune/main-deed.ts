@@ -22,7 +22,10 @@ export type MainDeed = {
 /** Which alarm the person has to be led out of, the gravest first. */
 export type StandingAlarm = 'room' | 'flue' | undefined;
 export const standingAlarmOf = (state: AlarmFacts): StandingAlarm =>
-  selectAlarms(state).some((alarm) => alarm.key === 'room-co' && alarm.visitId === state.visit?.id && isAlarming(alarm))
+  state.visit !== undefined &&
+  selectAlarms(state).some(
+    (alarm) => alarm.key === 'room-co' && (alarm.visitId ?? state.visit?.id) === state.visit?.id && isAlarming(alarm),
+  )
     ? 'room'
     : flueCoAlarms(state)
       ? 'flue'

@@ -11,7 +11,7 @@ import type { VisitChange } from '../../backend/visit-edits.ts';
 import { selectMayAct, selectRun, selectUnits } from '../../state/selectors.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
 import type { StepId } from '../../../shared/tuning/visit/step-names.ts';
-import { flueCoAlarms } from '../../state/co-alerts.ts';
+import { flueCoAlarms, measuredRoomAlarm } from '../../state/co-alerts.ts';
 import { wayOutOf, type WayOut } from './way-out.ts';
 import { curveFacts, stageIndexOf, stageOf, stepStates, type CurveFacts } from './visit-facts.ts';
 import type { UnitSystem } from '../../../shared/format/quantity.ts';
@@ -71,6 +71,7 @@ export function useCurve(): CurveFacts | undefined {
   const stage = useApp((state) => state.visitStage);
   const present = usePresentSetting();
   const coOverRange = useLiveAlarm();
+  const roomCoPpm = useApp(measuredRoomAlarm);
   // to a tenth: the advice is not worked out anew with every line
   const o2 = useApp((state) => {
     const oxygen = selectRun(state)?.face.states.o2;
@@ -79,8 +80,8 @@ export function useCurve(): CurveFacts | undefined {
       : Math.round(oxygen.value * 10) / 10;
   });
   return useMemo(
-    () => (visit === undefined ? undefined : curveFacts(visit, stage, present, { coOverRange, o2 })),
-    [visit, stage, present, coOverRange, o2],
+    () => (visit === undefined ? undefined : curveFacts(visit, stage, present, { coOverRange, o2, roomCoPpm })),
+    [visit, stage, present, coOverRange, o2, roomCoPpm],
   );
 }
 

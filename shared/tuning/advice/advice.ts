@@ -84,6 +84,8 @@ export type LiveGas = {
   coPpm?: number | undefined;
   coAirFreePpm?: number | undefined;
   coOverRange?: boolean | undefined;
+  /** CO in the room, where the instrument has a meter for it */
+  roomCoPpm?: number | undefined;
 };
 
 export type AdviceFacts = {

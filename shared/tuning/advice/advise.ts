@@ -62,7 +62,7 @@ const goalOf = (curve: AirCurve, { flame, limits }: AdviceFacts): GoalAnswer =>
 function decide(facts: AdviceFacts, fresh: Trial[], planned: () => Plan | undefined): Advice {
   const { limits, fuel, flame, live } = facts;
   const oil = oilOnPaper({ trials: facts.trials, oilCauses: facts.oilCauses });
-  if (facts.roomCoPpm !== undefined && isRoomUnsafe(facts.roomCoPpm))
+  if ([facts.roomCoPpm, live?.roomCoPpm].some((ppm) => ppm !== undefined && isRoomUnsafe(ppm)))
     return oil.state === 'found' ? stop('room-co', 'oil') : stop('room-co');
   if (oil.state === 'found') return stop('oil');
   const newest = fresh.at(-1);

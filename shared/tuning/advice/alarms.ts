@@ -1,6 +1,7 @@
 /** What endangers people, as the host knows it: the same in every window, whatever screen is in front. */
 import { z } from 'zod';
-import { roomCoLevel } from './cautions.ts';
+import type { Sample } from '../../measurement/sample.ts';
+import { roomCoLevel, roomCoLevels } from './cautions.ts';
 import type { FlueCoWatch } from './flue-co-watch.ts';
 import { defined } from '../../defined.ts';
 
@@ -18,7 +19,17 @@ export const Alarm = z.discriminatedUnion('key', [
     /** at light-off: the highest so far. CO above the alarm limit is a notice while it falls */
     spikePeakPpm: z.number().optional(),
   }),
-  z.object({ key: z.literal('room-co'), visitId: z.string(), level: z.enum(['notice', 'stop', 'out']), ppm: z.number() }),
+  z.object({
+    key: z.literal('room-co'),
+    /** whose room was typed */
+    visitId: z.string().optional(),
+    /** whose instrument measures it now */
+    runId: z.string().optional(),
+    level: z.enum(['notice', 'stop', 'out']),
+    /** when the meter is over its range: no figure to show, yet from where everybody has to be out */
+    ppm: z.number(),
+    overRange: z.boolean().optional(),
+  }),
 ]);
 export type Alarm = z.infer<typeof Alarm>;
 export type FlueCoAlarm = Extract<Alarm, { key: 'flue-co' }>;
@@ -43,4 +54,22 @@ export function roomCoAlarm(visitId: string, roomCo: readonly { readonly ppm: nu
   const last = roomCo.at(-1);
   const level = last === undefined ? 'clear' : roomCoLevel(last.ppm);
   return last === undefined || level === 'clear' ? undefined : { key: 'room-co', visitId, level, ppm: last.ppm };
+}
+
+/**
+ * What an instrument's own meter of the room says now. A line without a figure says nothing new; a meter over its range hides more than it has shown.
+ *
+ * @param before what it said before this line
+ */
+export function measuredRoomCo(
+  runId: string,
+  { values, absent, bounds }: Sample,
+  before: RoomCoAlarm | undefined,
+): RoomCoAlarm | undefined {
+  const overRange = absent?.ambientCo === 'over-range';
+  const shown = values.ambientCo ?? (overRange ? Math.max(roomCoLevels.outPpm, bounds?.ambientCo?.value ?? 0) : undefined);
+  if (shown === undefined) return before;
+  const level = overRange ? 'out' : roomCoLevel(shown);
+  if (level === 'clear') return undefined;
+  return { key: 'room-co', runId, level, ppm: Math.round(shown), ...(overRange ? { overRange } : {}) };
 }

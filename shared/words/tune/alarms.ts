@@ -11,6 +11,8 @@ export const roomCoWords = {
   stop: (ppm: string) => `${roomUnsafe} ${ppm} of CO in the room.`,
   out: (ppm: string) => `Everybody out now. ${ppm} of CO in the room. Call for help from outside; do not stay to ventilate.`,
 } as const;
+/** In the place of the figure. */
+const roomOverRange = 'More than the meter can show';
 const flueCoWords = {
   clear: () => 'CO in the flue is low.',
   notice: (ppm: string) => `${ppm} of CO air-free in the flue. Find out why before going on.`,
@@ -45,7 +47,10 @@ const spikeWords = {
 };
 
 export function alarmSentence(alarm: Alarm): { strong: string; rest: string } {
-  if (alarm.key === 'room-co') return { strong: roomCoWords[alarm.level](ppmText(alarm.ppm)), rest: '' };
+  if (alarm.key === 'room-co') {
+    const shown = alarm.overRange === true ? roomOverRange : ppmText(alarm.ppm);
+    return { strong: roomCoWords[alarm.level](shown), rest: '' };
+  }
   if (alarm.overRange) return { strong: flueCoWords.overRange, rest: '' };
   const ppm = ppmText(alarm.ppm ?? 0);
   if (alarm.spikePeakPpm !== undefined) return { strong: spikeWords.strong(ppm, ppmText(alarm.spikePeakPpm)), rest: spikeWords.rest };

@@ -37,6 +37,15 @@ describe('the gas of a bottle', () => {
     alarms.lines(1000, 1);
     expect([alarms.service.now(), alarms.told.at(-1)]).toEqual([[], []]);
   });
+  it('is beside the meter of the room, which is heard while a test goes on', () => {
+    const alarms = openAlarms();
+    alarms.bench(true);
+    alarms.lines(1000);
+    alarms.service.told('run', { kind: 'sample', sample: { timeMs: 99_000, values: { co: 1000, ambientCo: 40 } } });
+    expect([alarms.service.now(), alarms.told.at(-1)]).toEqual(
+      new Array(2).fill([{ key: 'room-co', runId: 'run', level: 'stop', ppm: 40 }]),
+    );
+  });
   it('stays an alarm where a visit takes the run for its own', () => {
     const alarms = openAlarms();
     const visit = newVisit({ id: 'v', number: 1, kind: 'service', startedWallMs: 0, zoneMinutes: 0, unitPreset: 'us', adjusters: [] });

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { createAlarmService } from '../../../main/alarms/alarm-service.ts';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import type { Alarm } from '../../../shared/tuning/advice/alarms.ts';
+import { alarmSentence } from '../../../shared/words/tune/alarms.ts';
 import { newVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
 import { infoOf, stateOf } from '../../renderer/helpers/records.ts';
 
@@ -192,5 +193,48 @@ describe('CO in the room', () => {
     service.visitStored(visitOf(room(40)));
     service.visitRemoved('v');
     expect([service.now(), told.at(-1)]).toEqual([[], []]);
+  });
+});
+
+// levels: product description (9 notice, 35 stop the job, 100 everybody out)
+describe('CO in the room, where the instrument has a meter for it', () => {
+  const room = (ambientCo: number) => ({ values: { o2: 4, co: 10, ambientCo } });
+
+  it('is an alarm from the line that shows it until one shows less, with a visit or without', () => {
+    const { lines, levels, service, told } = openAlarms();
+    lines(10, 1, 'run', room(8));
+    expect(levels()).toEqual([]);
+    lines(10, 1, 'run', room(9));
+    expect(levels()).toEqual(['room-co notice']);
+    lines(10, 1, 'run', room(35));
+    expect([service.now(), told.at(-1)]).toEqual(new Array(2).fill([{ key: 'room-co', runId: 'run', level: 'stop', ppm: 35 }]));
+    lines(10, 1, 'run', room(150));
+    expect(levels()).toEqual(['room-co out']);
+    // a line without a figure, or none at all, says nothing new of the room
+    lines(10);
+    service.told('run', { kind: 'states', states: [stateOf('co', 'silent')] });
+    expect(levels()).toEqual(['room-co out']);
+    lines(10, 1, 'run', room(3));
+    expect([service.now(), told.at(-1)]).toEqual([[], []]);
+  });
+
+  it('over the range of its meter is the gravest', () => {
+    const { lines, levels, service } = openAlarms();
+    lines(10, 1, 'run', { absent: { ambientCo: 'over-range' } });
+    expect(levels()).toEqual(['room-co out']);
+    expect(service.now().map((alarm) => alarmSentence(alarm).strong)).toEqual([
+      'Everybody out now. More than the meter can show of CO in the room. Call for help from outside; do not stay to ventilate.',
+    ]);
+  });
+
+  it('of a run that ended or is away is none of now, and neither is what is replayed', () => {
+    const { lines, set, service, levels } = openAlarms();
+    lines(10, 1, 'run', room(150));
+    set('run', { phase: 'lost' });
+    service.told('run', { kind: 'changed' } as never);
+    expect(levels()).toEqual([]);
+    set('old', { phase: 'running', source: { kind: 'replay' } as never });
+    lines(10, 1, 'old', room(150));
+    expect(levels()).toEqual([]);
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { coAlerts, roomToLeave, standingCoAlarm, type AlarmFacts } from '../../../renderer/state/co-alerts.ts';
+import { coAlerts, measuredRoomAlarm, roomToLeave, standingCoAlarm, type AlarmFacts } from '../../../renderer/state/co-alerts.ts';
+import { standingAlarmOf } from '../../../renderer/views/tune/main-deed.ts';
 import { workspaces } from '../../../renderer/state/view-slice.ts';
 import { roomCoAlarm, type Alarm } from '../../../shared/tuning/advice/alarms.ts';
 import { newVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
@@ -52,6 +53,22 @@ describe('CO in the room', () => {
     expect(roomToLeave(facts(room(120, 'other'), { visit: visit() }))).toBeUndefined();
     const measured = { run: { info: { phase: 'running', visitId: 'other' } } } as unknown as AlarmFacts['runs'];
     expect(roomToLeave(facts(room(120, 'other'), { visit: visit(), runs: measured }))).toBe(120);
+  });
+});
+
+describe('CO in the room as an instrument measures it', () => {
+  const measured: Alarm = { key: 'room-co', runId: 'other', level: 'out', ppm: 150 };
+  it('is told in every workspace, with any visit or none, and stops the advice; a meter that is stuck never locks the window', () => {
+    for (const workspace of workspaces)
+      for (const one of [undefined, visit()]) {
+        const state = facts([measured], { workspace, visit: one });
+        expect(standingCoAlarm(state)?.strong).toMatch(/^Everybody out now\. 150\sppm/);
+        expect(measuredRoomAlarm(state)).toBe(150);
+        expect(roomToLeave(state)).toBeUndefined();
+        // the way out of it is in a visit
+        expect(standingAlarmOf(state)).toBe(one === undefined ? undefined : 'room');
+      }
+    expect(measuredRoomAlarm(facts([{ ...measured, level: 'notice', ppm: 12 }]))).toBeUndefined();
   });
 });
 

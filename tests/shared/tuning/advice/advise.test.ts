@@ -40,6 +40,9 @@ describe('what stops the work', () => {
   it('is CO in the room from 35 ppm on, with oil on the paper besides', () => {
     expect(answer({}, { roomCoPpm: 35 })).toBe('stop room-co');
     expect(answer({}, { roomCoPpm: 34 })).not.toContain('room-co');
+    // what its own meter shows now, whatever was typed before
+    expect(answer({}, { roomCoPpm: 3, live: { roomCoPpm: 35 } })).toBe('stop room-co');
+    expect(answer({}, { live: { roomCoPpm: 34 } })).not.toContain('room-co');
     expect(answer({}, { roomCoPpm: 35, trials: [coarse, oily] })).toBe('stop room-co oil');
     expect(answer({}, { trials: [coarse, oily] })).toBe('stop oil');
   });
