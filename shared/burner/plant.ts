@@ -1,9 +1,9 @@
-import { airRatio, flowCapacity } from './air-path.ts';
+import { airRatio, flowCapacity } from './physics/air-path.ts';
 import type { Drawn } from './draw.ts';
-import { draftPressures } from './draft.ts';
-import { coAirFree, diluted, o2FromAirRatio, O2_OF_AIR, smokeNumber, type FlameCharacter } from './flame.ts';
+import { draftPressures } from './physics/draft.ts';
+import { coAirFree, diluted, o2FromAirRatio, O2_OF_AIR, smokeNumber, type FlameCharacter } from './physics/flame.ts';
 import type { SteadyEffects } from './geometry-effects.ts';
-import { gasFlowShare, stackAtRestC } from './heat.ts';
+import { gasFlowShare, stackAtRestC } from './physics/heat.ts';
 import type { AmountName } from './parts.ts';
 import type { Scenario } from './scenario.ts';
 

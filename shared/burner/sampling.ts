@@ -1,5 +1,5 @@
 import type { Drawn } from './draw.ts';
-import { O2_OF_AIR } from './flame.ts';
+import { O2_OF_AIR } from './physics/flame.ts';
 import type { AmountName, InletGas } from './parts.ts';
 import type { FlueGas } from './plant.ts';
 import type { Scenario } from './scenario.ts';

@@ -5,7 +5,7 @@ import { channelRows } from '../../renderer/state/channels.ts';
 import { headlineOf } from '../../renderer/state/readiness.ts';
 import type { RunRecord } from '../../renderer/state/run-record.ts';
 import type { Mark } from '../../shared/measurement/mark.ts';
-import { mainDeedOf } from '../../renderer/views/tune/main-deed.ts';
+import { mainDeedOf } from '../../renderer/views/tune/mark-bar/main-deed.ts';
 import { wayOutOf } from '../../renderer/views/visit/way-out.ts';
 import { readingOf, recordWith, stateOf } from '../renderer/helpers/records.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';

@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
 import { useApp } from '../../app-parts.ts';
 import { selectInfo } from '../../state/selectors.ts';
-import { DisplayCheck } from '../lines/DisplayCheck.tsx';
+import { DisplayCheck } from '../lines/questions/DisplayCheck.tsx';
 import { BenchHome } from './BenchHome.tsx';
 import { CertificateView } from './certificate/CertificateView.tsx';
 import { GasForm } from './forms/GasForm.tsx';

@@ -4,7 +4,7 @@ import { common } from '../../../shared/words/common.ts';
 import { useApp } from '../../app-parts.ts';
 import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
-import { StepAlert } from '../visit/steps/StepFrame.tsx';
+import { StepAlert } from '../visit/steps/frame/StepFrame.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { FractionField } from './cards/FractionField.tsx';
 import { useLeadKeys } from './GeometryLead.tsx';

@@ -8,7 +8,7 @@ import { Key } from '../../components/Key.tsx';
 import { useKey } from '../../keys/use-key.ts';
 import { KeptField } from '../../fields/KeptField.tsx';
 import { plainText } from '../../fields/typed.ts';
-import { StepFrame } from '../visit/steps/StepFrame.tsx';
+import { StepFrame } from '../visit/steps/frame/StepFrame.tsx';
 import { VerdictSign } from '../../../shared/report/drawings/VerdictSign.tsx';
 import { FractionField } from './cards/FractionField.tsx';
 import { Photos } from '../photos/Photos.tsx';

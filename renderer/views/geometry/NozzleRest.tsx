@@ -2,7 +2,7 @@ import { nozzlePatterns } from '../../../shared/tuning/set-up/set-up-sheet.ts';
 import { setUpWords } from '../../../shared/words/visit/set-up-items.ts';
 import { setUpScreen } from '../../../shared/words/visit/screens/set-up.ts';
 import { KeptField } from '../../fields/KeptField.tsx';
-import { fieldOf } from '../visit/steps/set-up-fields.ts';
+import { fieldOf } from '../visit/steps/set-up/set-up-fields.ts';
 import type { Lead } from './use-lead.ts';
 import './geometry.css';
 import { Choice } from '../../components/Field.tsx';

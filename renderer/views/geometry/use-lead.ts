@@ -18,7 +18,7 @@ import { stepWords } from '../../../shared/words/geometry/geometry-steps.ts';
 import { leadWords as words } from '../../../shared/words/geometry/lead.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import type { VisitChange } from '../../backend/visit-edits.ts';
-import { fieldOf } from '../visit/steps/set-up-fields.ts';
+import { fieldOf } from '../visit/steps/set-up/set-up-fields.ts';
 import { leadSaysOf } from './lead-says.ts';
 import { useVisit, type VisitHere } from '../visit/use-visit.ts';
 

@@ -12,23 +12,23 @@ import type { RunRecord } from '../../state/run-record.ts';
 import { ChannelRow } from './rows/ChannelRow.tsx';
 import { DerivedRow } from './rows/DerivedRow.tsx';
 import { WaitingBlock } from './WaitingBlock.tsx';
-import { MarkBar } from './MarkBar.tsx';
+import { MarkBar } from './mark-bar/MarkBar.tsx';
 import { settingWords } from './setting-words.ts';
 import { unrestOf } from '../../state/readiness.ts';
 import { movedAdjusters } from '../../state/trials.ts';
 import { Tools } from './Tools.tsx';
 import { TrialsColumn } from './TrialsColumn.tsx';
-import { trendContentOf, weightOf } from './trend-content-of.ts';
+import { trendContentOf, weightOf } from './trend/trend-content-of.ts';
 import { useLiveFacts } from './use-live-facts.ts';
 import { LiveCautions, ShiftAsked } from '../visit/curve/OverLive.tsx';
-import type { PendingDeeds } from './use-pending-mark.ts';
+import type { PendingDeeds } from './mark-bar/use-pending-mark.ts';
 import { formatClock, formatDuration } from '../../../shared/format/duration.ts';
 import './LiveView.css';
 
 // the figures are read before the curves and their sources
 const LiveTrend = later(() =>
   figuresDrawn()
-    .then(() => import('./LiveTrend.tsx'))
+    .then(() => import('./trend/LiveTrend.tsx'))
     .then((found) => found.LiveTrend),
 );
 const HowComputed = later(() => import('./rows/HowComputed.tsx').then((found) => found.HowComputed));

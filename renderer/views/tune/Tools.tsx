@@ -11,8 +11,8 @@ import { VisitOffer } from '../visit/VisitOffer.tsx';
 import './Tools.css';
 import './TrialsColumn.css';
 
-const StepThread = later(() => import('../visit/steps/StepThread.tsx').then((found) => found.StepThread));
-const VisitName = later(() => import('../visit/steps/StepThread.tsx').then((found) => found.VisitName));
+const StepThread = later(() => import('../visit/steps/frame/StepThread.tsx').then((found) => found.StepThread));
+const VisitName = later(() => import('../visit/steps/frame/StepThread.tsx').then((found) => found.VisitName));
 
 /** The row under the source bar: which run this is, and the other ways to look at it. The step thread of a visit goes to its left. */
 export function Tools({ title, about }: { title: string; about: string }) {

@@ -1,13 +1,13 @@
 import type { StepId } from '../../../shared/tuning/visit/step-names.ts';
 import { useApp } from '../../app-parts.ts';
 import type { RunRecord } from '../../state/run-record.ts';
-import type { PendingDeeds } from '../tune/use-pending-mark.ts';
+import type { PendingDeeds } from '../tune/mark-bar/use-pending-mark.ts';
 import { AirCurveStep } from './steps/AirCurveStep.tsx';
 import { AsFoundStep } from './steps/AsFoundStep.tsx';
 import { AsLeftStep } from './steps/AsLeftStep.tsx';
 import { ReportStep } from './steps/ReportStep.tsx';
 import { SafetyStep } from './steps/SafetyStep.tsx';
-import { SetUpStep } from './steps/SetUpStep.tsx';
+import { SetUpStep } from './steps/set-up/SetUpStep.tsx';
 import { StartStep } from './steps/StartStep.tsx';
 import { WarmUpStep } from './steps/WarmUpStep.tsx';
 import { useReadAhead } from './use-read-ahead.ts';

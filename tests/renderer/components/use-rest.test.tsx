@@ -6,8 +6,8 @@ import { useRest } from '../../../renderer/components/use-rest.ts';
 import { createKeys } from '../../../renderer/keys/key-registry.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
 import { BenchFrame } from '../../../renderer/views/bench/BenchFrame.tsx';
-import type { MainDeed } from '../../../renderer/views/tune/main-deed.ts';
-import { MainButton } from '../../../renderer/views/tune/MainButton.tsx';
+import type { MainDeed } from '../../../renderer/views/tune/mark-bar/main-deed.ts';
+import { MainButton } from '../../../renderer/views/tune/mark-bar/MainButton.tsx';
 
 beforeEach(() => void vi.useFakeTimers());
 afterEach(() => {

@@ -3,7 +3,7 @@
 import { act, cleanup, fireEvent, screen } from '@testing-library/react';
 import { useState } from 'react';
 import { afterEach, expect, it } from 'vitest';
-import { ColumnQuestion } from '../../../renderer/views/lines/ColumnQuestion.tsx';
+import { ColumnQuestion } from '../../../renderer/views/lines/questions/ColumnQuestion.tsx';
 import type { RunInfo, ShownColumn } from '../../../shared/ipc/run-info.ts';
 import { inWindow, press, settled } from '../helpers/in-window.tsx';
 

@@ -3,8 +3,8 @@
 import { cleanup, fireEvent, render, screen } from '@testing-library/react';
 import { useState } from 'react';
 import { afterEach, describe, expect, it } from 'vitest';
-import { blankRecipe, withRole } from '../../../renderer/views/lines/recipe-edit.ts';
-import { RecipeDetails } from '../../../renderer/views/lines/RecipeDetails.tsx';
+import { blankRecipe, withRole } from '../../../renderer/views/lines/recipe/recipe-edit.ts';
+import { RecipeDetails } from '../../../renderer/views/lines/recipe/RecipeDetails.tsx';
 import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { recipeWords as words } from '../../../shared/words/lines/lines.ts';
 import { field, typeInto } from '../helpers/in-window.tsx';

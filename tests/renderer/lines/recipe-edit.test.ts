@@ -16,8 +16,8 @@ import {
   withPossible,
   withRole,
   withShape,
-} from '../../../renderer/views/lines/recipe-edit.ts';
-import { placeLabel, placesOf } from '../../../renderer/views/lines/recipe-places.ts';
+} from '../../../renderer/views/lines/recipe/recipe-edit.ts';
+import { placeLabel, placesOf } from '../../../renderer/views/lines/recipe/recipe-places.ts';
 import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import type { ShapeOf } from '../../../shared/measurement/recipe-shape.ts';
 

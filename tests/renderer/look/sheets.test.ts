@@ -45,7 +45,7 @@ describe('sheets', () => {
     expect(sheets.length).toBeGreaterThan(60);
     expect(rules.length).toBeGreaterThan(1000);
     expect(layers).toEqual(['tokens', 'base', 'components', 'views', 'narrow', 'utilities']);
-    expect([homeOf('wire'), homeOf('button').split('/')[0]]).toEqual(['renderer/views/visit/steps', 'renderer']);
+    expect([homeOf('wire'), homeOf('button').split('/')[0]]).toEqual(['renderer/views/visit/steps/frame', 'renderer']);
   });
   it('have at most 300 lines each', () => {
     expect(sheets.filter((path) => read(path).split('\n').length > 301)).toEqual([]);

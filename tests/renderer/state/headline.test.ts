@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { channelRows } from '../../../renderer/state/channels.ts';
 import { headlineOf, readinessOf, takenNow } from '../../../renderer/state/readiness.ts';
 import type { RunRecord } from '../../../renderer/state/run-record.ts';
-import { isReadyToTake, mainDeedOf } from '../../../renderer/views/tune/main-deed.ts';
+import { isReadyToTake, mainDeedOf } from '../../../renderer/views/tune/mark-bar/main-deed.ts';
 import { counters, readingOf, recordWith, stateOf, turnOf } from '../helpers/records.ts';
 
 const settled = [stateOf('o2', 'settled'), stateOf('co', 'settled', { value: 13 }), stateOf('airTemperature', 'settled', { value: 21 })];

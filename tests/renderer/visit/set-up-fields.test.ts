@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { fieldOf, writtenItem } from '../../../renderer/views/visit/steps/set-up-fields.ts';
+import { fieldOf, writtenItem } from '../../../renderer/views/visit/steps/set-up/set-up-fields.ts';
 import { setUpItemNames } from '../../../shared/tuning/set-up/set-up-sheet.ts';
 
 const readValue = (

@@ -2,7 +2,7 @@
 /** The set-up sheet: one thing at a time first, everything in a table by choice, and back; what is typed in the table goes to its own row. */
 import { cleanup, fireEvent, screen } from '@testing-library/react';
 import { afterEach, expect, it } from 'vitest';
-import { SetUpStep } from '../../../renderer/views/visit/steps/SetUpStep.tsx';
+import { SetUpStep } from '../../../renderer/views/visit/steps/set-up/SetUpStep.tsx';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
 import { inWindow, oilVisit, press } from '../helpers/in-window.tsx';
 

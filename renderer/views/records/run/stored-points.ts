@@ -5,7 +5,7 @@ import type { Columns } from '../../../../shared/series/series.ts';
 import { formatPosition } from '../../../../shared/format/quantity.ts';
 import type { ChartPoints } from '../../../charts/create-live-chart.ts';
 import { numberedChanges, type TrendContent, type TrendSpan } from '../../../charts/trend-content.ts';
-import { leastSpans, weightOf } from '../../tune/trend-content-of.ts';
+import { leastSpans, weightOf } from '../../tune/trend/trend-content-of.ts';
 
 const nothing: Columns = { timeMs: [], low: [], high: [], breaks: [] };
 

@@ -7,7 +7,7 @@ import { records } from '../../../../shared/words/records/records.ts';
 import { plainText, type Typed, typedPlain, typedQuantity } from '../../../fields/typed.ts';
 import { isLength, itemNames } from '../../../../shared/geometry/items.ts';
 import { figureError } from '../../geometry/use-lead.ts';
-import { fieldOf } from '../../visit/steps/set-up-fields.ts';
+import { fieldOf } from '../../visit/steps/set-up/set-up-fields.ts';
 import { formatNumber, shownAs, type UnitSystem } from '../../../../shared/format/quantity.ts';
 import { whenDefined } from '../../../../shared/defined.ts';
 

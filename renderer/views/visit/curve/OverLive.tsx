@@ -6,7 +6,7 @@ import { useKey } from '../../../keys/use-key.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { selectHints } from '../../../state/selectors.ts';
 
-const StepCautions = later(() => import('../steps/StepFrame.tsx').then((found) => found.StepCautions));
+const StepCautions = later(() => import('../steps/frame/StepFrame.tsx').then((found) => found.StepCautions));
 const Asked = later(() => import('./LiveSide.tsx').then((found) => found.ShiftAsked));
 const Foot = later(() => import('./LiveSide.tsx').then((found) => found.TrialsFoot));
 

@@ -8,7 +8,7 @@ import { useParts } from '../../../app-parts.ts';
 import { KeptField } from '../../../fields/KeptField.tsx';
 import { plainText } from '../../../fields/typed.ts';
 import { JudgeButton } from './SafetyParts.tsx';
-import { StepFrame } from '../steps/StepFrame.tsx';
+import { StepFrame } from '../steps/frame/StepFrame.tsx';
 import { useVisit } from '../use-visit.ts';
 import { formatClock } from '../../../../shared/format/duration.ts';
 import { WorstCaseTest } from './WorstCaseTest.tsx';

@@ -16,7 +16,7 @@ import { selectRun } from '../../../state/selectors.ts';
 import { KeptField } from '../../../fields/KeptField.tsx';
 import { plainText } from '../../../fields/typed.ts';
 import { useAnswer } from '../../../queries/use-answer.ts';
-import { StepFrame, type MainAct } from '../steps/StepFrame.tsx';
+import { StepFrame, type MainAct } from '../steps/frame/StepFrame.tsx';
 import { VentTrace } from './VentTrace.tsx';
 import { useVisit } from '../use-visit.ts';
 import { formatClock, formatDuration } from '../../../../shared/format/duration.ts';

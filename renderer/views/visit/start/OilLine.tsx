@@ -7,7 +7,7 @@ import { oilLineWords as words } from '../../../../shared/words/tune/oil-line.ts
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import { KeptField } from '../../../fields/KeptField.tsx';
 import { typedPlain } from '../../../fields/typed.ts';
-import { writtenItem } from '../steps/set-up-fields.ts';
+import { writtenItem } from '../steps/set-up/set-up-fields.ts';
 import type { VisitHere } from '../use-visit.ts';
 import '../visit.css';
 import './start.css';

@@ -15,9 +15,9 @@ import { Key } from '../../../components/Key.tsx';
 import { useKey } from '../../../keys/use-key.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { runningTrialOf, selectIsRunning, selectMayAct } from '../../../state/selectors.ts';
-import { mainDeedOf } from '../../tune/main-deed.ts';
-import { MainButton } from '../../tune/MainButton.tsx';
-import type { PendingDeeds } from '../../tune/use-pending-mark.ts';
+import { mainDeedOf } from '../../tune/mark-bar/main-deed.ts';
+import { MainButton } from '../../tune/mark-bar/MainButton.tsx';
+import type { PendingDeeds } from '../../tune/mark-bar/use-pending-mark.ts';
 import { AdjusterKinds } from '../start/AdjusterKinds.tsx';
 import { curveDeedOf } from './curve-deed.ts';
 import { adviceFace, nextPointOf, type AdviceFace } from '../curve/advice-words.ts';
@@ -25,7 +25,7 @@ import { HintStrip } from '../curve/HintStrip.tsx';
 import { LiveStrip } from '../curve/LiveStrip.tsx';
 import { OtherSetting } from '../curve/OtherSetting.tsx';
 import { RelationChart } from '../curve/RelationChart.tsx';
-import { MainStepButton, MainStepNext, StepFrame, useCautions } from './StepFrame.tsx';
+import { MainStepButton, MainStepNext, StepFrame, useCautions } from './frame/StepFrame.tsx';
 import { StagePicker } from '../start/StagePicker.tsx';
 import { TrialTable } from '../curve/TrialTable.tsx';
 import { co2MaxText } from '../../../../shared/report/record/trials.ts';
@@ -35,7 +35,7 @@ import { useProbeGate } from '../use-probe-gate.ts';
 import { useCurve, useEntryKeys, useSteps, useVisit } from '../use-visit.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
 import './AirCurveStep.css';
-import './StepFrame.css';
+import './frame/StepFrame.css';
 
 /** Trials as a curve, and the one setting to try next. */
 export function AirCurveStep({ record, deeds }: { record: RunRecord | undefined; deeds: PendingDeeds | undefined }) {

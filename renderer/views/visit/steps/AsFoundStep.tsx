@@ -15,7 +15,7 @@ import { selectRun } from '../../../state/selectors.ts';
 import { KeptField } from '../../../fields/KeptField.tsx';
 import { plainText, typedQuantity } from '../../../fields/typed.ts';
 import { foundDeedOf } from './found-deed.ts';
-import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
+import { MissingList, StepFrame, type MainAct } from './frame/StepFrame.tsx';
 import { PapersFields } from '../start/PapersFields.tsx';
 import { SinceFinding, SinceTable, useSinceLast } from '../start/SinceLast.tsx';
 import { AdjustersFound } from './AdjustersFound.tsx';

@@ -11,7 +11,7 @@ import { ChannelName } from '../../../components/ChannelName.tsx';
 import { KeptField } from '../../../fields/KeptField.tsx';
 import { typedPlain } from '../../../fields/typed.ts';
 import { Efficiency } from './AsFoundStep.tsx';
-import { MissingList } from './StepFrame.tsx';
+import { MissingList } from './frame/StepFrame.tsx';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import { useCurve, useVisit } from '../use-visit.ts';
 import { formatNumber, withUnit } from '../../../../shared/format/quantity.ts';

@@ -19,7 +19,7 @@ import { workWords } from '../../../../shared/words/tune/trade.ts';
 import { BypassList } from '../safety/BypassList.tsx';
 import { reportDeedOf } from './report-deed.ts';
 import { WorkDone } from '../WorkDone.tsx';
-import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
+import { MissingList, StepFrame, type MainAct } from './frame/StepFrame.tsx';
 import { LeftOff } from '../WayOutDialogs.tsx';
 import { missingText, numberOf } from '../visit-facts.ts';
 import { TuneUpScore } from '../TuneUpScore.tsx';

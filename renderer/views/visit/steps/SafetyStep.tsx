@@ -16,7 +16,7 @@ import { NoticeSign } from '../../../components/Signs.tsx';
 import { useKey } from '../../../keys/use-key.ts';
 import { BypassList } from '../safety/BypassList.tsx';
 import { RoomCoField } from '../safety/RoomCoField.tsx';
-import { MainStepNext, StepFrame } from './StepFrame.tsx';
+import { MainStepNext, StepFrame } from './frame/StepFrame.tsx';
 import { useFlameSignal } from '../safety/FlameSignal.tsx';
 import { TimedTest } from '../safety/TimedTest.tsx';
 import { useTiming } from '../safety/use-timing.ts';
@@ -29,9 +29,9 @@ import type { SafetyResult } from '../../../../shared/tuning/safety/safety-resul
 import { defined } from '../../../../shared/defined.ts';
 import '../visit.css';
 import './SafetyStep.css';
-import './StepFrame.css';
+import './frame/StepFrame.css';
 import './steps.css';
-import './StepThread.css';
+import './frame/StepThread.css';
 
 /** Every control made to act, one after the other; the person judges, the watch only offers. */
 export function SafetyStep() {

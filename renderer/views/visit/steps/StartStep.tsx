@@ -22,7 +22,7 @@ import { Co2MaxField } from '../start/Co2MaxField.tsx';
 import { StageChoice } from '../start/StageChoice.tsx';
 import { RoomCoField } from '../safety/RoomCoField.tsx';
 import { FlueLimitsButton } from '../start/FlueLimits.tsx';
-import { MissingList, StepFrame, useCautions } from './StepFrame.tsx';
+import { MissingList, StepFrame, useCautions } from './frame/StepFrame.tsx';
 import { useVisit } from '../use-visit.ts';
 import { whenDefined } from '../../../../shared/defined.ts';
 import '../visit.css';

@@ -10,7 +10,7 @@ import { KeptField, optionsOf } from '../../../fields/KeptField.tsx';
 import { typedQuantity } from '../../../fields/typed.ts';
 import { ChangedList } from '../ChangedList.tsx';
 import { ChannelName } from '../../../components/ChannelName.tsx';
-import { MissingList, StepFrame, type MainAct } from './StepFrame.tsx';
+import { MissingList, StepFrame, type MainAct } from './frame/StepFrame.tsx';
 import { VerdictScale } from '../../../../shared/report/drawings/VerdictScale.tsx';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import { useVisit } from '../use-visit.ts';

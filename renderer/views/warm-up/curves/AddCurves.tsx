@@ -5,7 +5,7 @@ import { warmUp } from '../../../../shared/words/warm-up.ts';
 import { useParts } from '../../../app-parts.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Check, Choice } from '../../../components/Field.tsx';
-import { summaryLabel, summaryLine } from '../../source/summary-label.ts';
+import { summaryLabel, summaryLine } from '../../source/forms/summary-label.ts';
 import type { KeptCurve } from '../use-documents.ts';
 import { formatClock, formatDate } from '../../../../shared/format/duration.ts';
 import { formatWithUnit } from '../../../../shared/format/quantity.ts';

@@ -3,7 +3,7 @@ import type { RunInfo, RunSummary } from '../../../../shared/ipc/run-info.ts';
 import type { SourceInfo } from '../../../../shared/measurement/run.ts';
 import type { WarmUpCurve } from '../../../../shared/warm-up/curve.ts';
 import { warmUp } from '../../../../shared/words/warm-up.ts';
-import { summaryLabel } from '../../source/summary-label.ts';
+import { summaryLabel } from '../../source/forms/summary-label.ts';
 import { formatClock } from '../../../../shared/format/duration.ts';
 
 export type Capture = { runId: string; source: WarmUpCurve['source']; startWallMs: number; endMs: number; name: string };

@@ -91,7 +91,7 @@ describe('what the phases come to', () => {
     burner.setPart('roomDepressionPa', 6, 1_500_000, 20);
     burner.advanceTo(1_600_000);
     const fall = burner.draft(1_600_000).breechPa - before;
-    // hydrostatics: all of it without a regulator, a fifth of it behind one that flattens (shared/burner/draft.ts)
+    // hydrostatics: all of it without a regulator, a fifth of it behind one that flattens (shared/burner/physics/draft.ts)
     expect(fall).toBeGreaterThan(0.8);
     expect(fall).toBeLessThan(7);
   });

@@ -1,0 +1,28 @@
+import { source } from '../../../../shared/words/source.ts';
+import { Dialog } from '../../../components/Dialog.tsx';
+import { CautionTexts } from './CautionTexts.tsx';
+import { useReadCautions } from './use-read-cautions.ts';
+import '../source.css';
+
+/** A real burner is about to be measured and nobody has read the cautions yet: they come first. */
+export function CautionsDialog() {
+  const read = useReadCautions();
+  return (
+    <Dialog
+      title={source.cautionsTitle}
+      submit={read}
+      foot={
+        <>
+          <span className="grow" />
+          <button type="submit" className="button main" data-first="">
+            {source.cautionsRead} <kbd aria-hidden="true">Enter</kbd>
+          </button>
+        </>
+      }
+    >
+      <div className="caution-texts">
+        <CautionTexts />
+      </div>
+    </Dialog>
+  );
+}

@@ -1,3 +1,0 @@
-import type { Output } from '../../../shared/ipc/contract.ts';
-
-export type SourceList = Output<'source.list'>;
