@@ -11,8 +11,8 @@ import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest
 import { LOCK_FILE } from '../../main/session/instance-lock.ts';
 import { processStart } from '../../main/session/process-start.ts';
 import { KEY_SLOT } from '../../shared/ipc/handshake.ts';
-import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
-import { launchChromium } from '../helpers/chromium.ts';
+import { startAppProcess, type AppProcess } from '../helpers/host/app-process.ts';
+import { launchChromium } from '../helpers/browser/chromium.ts';
 import { PATIENCE_MS } from '../helpers/patience.ts';
 
 let browser: Browser;

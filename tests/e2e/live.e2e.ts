@@ -4,11 +4,11 @@
  */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { violationsOf } from '../helpers/axe.ts';
-import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
-import { launchChromium } from '../helpers/chromium.ts';
-import { createLedTime } from '../helpers/led-time.ts';
-import { pressEnter } from '../helpers/main-button.ts';
+import { violationsOf } from '../helpers/browser/axe.ts';
+import { startAppProcess, type AppProcess } from '../helpers/host/app-process.ts';
+import { launchChromium } from '../helpers/browser/chromium.ts';
+import { createLedTime } from '../helpers/host/led-time.ts';
+import { pressEnter } from '../helpers/browser/main-button.ts';
 
 let browser: Browser;
 beforeAll(async () => {

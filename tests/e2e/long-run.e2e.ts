@@ -9,9 +9,9 @@ import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { WORK_FOLDER } from '../../main/store/work-folder.ts';
-import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
-import { violationsOf } from '../helpers/axe.ts';
-import { launchChromium } from '../helpers/chromium.ts';
+import { startAppProcess, type AppProcess } from '../helpers/host/app-process.ts';
+import { violationsOf } from '../helpers/browser/axe.ts';
+import { launchChromium } from '../helpers/browser/chromium.ts';
 import { writeDayRun } from '../helpers/day-run.ts';
 
 /** eight hours at ten lines a second; the whole day is `npm run speed -- day-window` */

@@ -15,9 +15,9 @@ import { storeTables } from '../../main/store/tables.ts';
 import type { Visit } from '../../shared/tuning/visit/visit.ts';
 import { sinceWords } from '../../shared/words/visit/since-last.ts';
 import { officeWords as words } from '../../shared/words/records/office.ts';
-import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
-import { violationsOf } from '../helpers/axe.ts';
-import { launchChromium } from '../helpers/chromium.ts';
+import { startAppProcess, type AppProcess } from '../helpers/host/app-process.ts';
+import { violationsOf } from '../helpers/browser/axe.ts';
+import { launchChromium } from '../helpers/browser/chromium.ts';
 import { fullVisit, START_WALL_MS } from '../helpers/visits/full-visit.ts';
 import { keepVisit } from '../helpers/visits/kept-visit.ts';
 

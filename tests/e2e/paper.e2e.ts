@@ -15,9 +15,9 @@ import { trueSizeHtml } from '../../shared/report/true-size/true-size-html.tsx';
 import { PROOF_BAR_MM } from '../../shared/report/true-size/true-size.ts';
 import { reportWords } from '../../shared/words/paper/page-one.ts';
 import { SetUpSheet } from '../../shared/tuning/set-up/set-up-sheet.ts';
-import { launchChromium } from '../helpers/chromium.ts';
-import { hasPdfTools, pdfPages } from '../helpers/preview-pages.ts';
-import { pageSize, strokesOf, type Stroke } from '../helpers/pdf-strokes.ts';
+import { launchChromium } from '../helpers/browser/chromium.ts';
+import { hasPdfTools, pdfPages } from '../helpers/browser/preview-pages.ts';
+import { pageSize, strokesOf, type Stroke } from '../helpers/browser/pdf-strokes.ts';
 import { inventedVisits, type InventedVisit } from '../paper/visits.ts';
 
 /** ISO 216 and ANSI/ASME Y14.1, in mm */

@@ -11,12 +11,12 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openRecords } from '../../main/store/open.ts';
 import { createVisits } from '../../main/store/visits.ts';
-import { violationsOf } from '../helpers/axe.ts';
-import { startAppProcess, type AppProcess } from '../helpers/app-process.ts';
-import { launchChromium } from '../helpers/chromium.ts';
+import { violationsOf } from '../helpers/browser/axe.ts';
+import { startAppProcess, type AppProcess } from '../helpers/host/app-process.ts';
+import { launchChromium } from '../helpers/browser/chromium.ts';
 import { START_WALL_MS, fullVisit } from '../helpers/visits/full-visit.ts';
 import { keepVisit } from '../helpers/visits/kept-visit.ts';
-import { hasPdfTools, pdfPages, previewPages } from '../helpers/preview-pages.ts';
+import { hasPdfTools, pdfPages, previewPages } from '../helpers/browser/preview-pages.ts';
 import { yearsBefore } from '../helpers/visits/years.ts';
 
 /** set to a folder to keep the pictures */

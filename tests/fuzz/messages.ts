@@ -12,8 +12,8 @@ import { createClient } from '../../shared/ipc/client.ts';
 import * as contract from '../../shared/ipc/contract.ts';
 import { commands } from '../../shared/ipc/contract.ts';
 import { ReplyMessage } from '../../shared/ipc/message.ts';
-import { createFakeClock, settle } from '../helpers/fake-clock.ts';
-import { memoryPair } from '../helpers/memory-transport.ts';
+import { createFakeClock, settle } from '../helpers/host/fake-clock.ts';
+import { memoryPair } from '../helpers/host/memory-transport.ts';
 import { mutated, seeded } from './files.ts';
 
 export type MessageFuzz = { messages: number; answered: number; thrown: string[]; isAlive: boolean };

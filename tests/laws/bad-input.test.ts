@@ -7,7 +7,7 @@ import { watchStarts } from '../../shared/tuning/safety/safety-result.ts';
 import { judgeTimedTest } from '../../shared/tuning/safety/timed-test.ts';
 import { Visit, newVisit } from '../../shared/tuning/visit/visit.ts';
 import { curveFacts } from '../../renderer/views/visit/visit-facts.ts';
-import { passedSafety } from '../helpers/left-off.ts';
+import { passedSafety } from '../helpers/visits/left-off.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
 import { burnerCase } from './random-visits.ts';
 import { answerOf, at, holds, plainVisit } from './visits.ts';

@@ -5,7 +5,7 @@ import { makeReport } from '../../shared/report/make-report.ts';
 import { isOilFuel } from '../../shared/combustion/fuel.ts';
 import { judgeVisit } from '../../shared/tuning/advice/safe.ts';
 import { newVisit, type Visit } from '../../shared/tuning/visit/visit.ts';
-import { leftOff, passedSafety } from '../helpers/left-off.ts';
+import { leftOff, passedSafety } from '../helpers/visits/left-off.ts';
 import { makeTrial } from '../shared/tuning/make-trial.ts';
 import { anyCase } from './random-visits.ts';
 import { answerOf, at, coJudged, holds, plainVisit } from './visits.ts';

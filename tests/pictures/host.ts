@@ -17,10 +17,10 @@ import { findScenario } from '../../shared/burner/scenarios/catalogue.ts';
 import { createClient } from '../../shared/ipc/client.ts';
 import * as contract from '../../shared/ipc/contract.ts';
 import type { CallInput, CommandName, Output } from '../../shared/ipc/contract.ts';
-import { createFakeClock, type FakeClock } from '../helpers/fake-clock.ts';
+import { createFakeClock, type FakeClock } from '../helpers/host/fake-clock.ts';
 import { START_WALL_MS as VISIT_START_MS } from '../helpers/visits/full-visit.ts';
 import { createFakePorts, usb } from '../helpers/ports/fake-port.ts';
-import { memoryPair } from '../helpers/memory-transport.ts';
+import { memoryPair } from '../helpers/host/memory-transport.ts';
 
 export const PORT = 'USB serial 2';
 const START_WALL_MS = VISIT_START_MS + 95 * 60_000;

@@ -2,7 +2,7 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import type { Page } from 'playwright-core';
-import { violationsOf } from '../helpers/axe.ts';
+import { violationsOf } from '../helpers/browser/axe.ts';
 import { putPicture, type Change } from './compare.ts';
 
 export const sizes = {

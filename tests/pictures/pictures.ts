@@ -8,7 +8,7 @@ import { join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import type { Browser, Page } from 'playwright-core';
-import { launchChromium } from '../helpers/chromium.ts';
+import { launchChromium } from '../helpers/browser/chromium.ts';
 import { startPictureHost } from './host.ts';
 import { lookAt, sizes, themes, type LookOptions, type Looked, type Size, type Theme } from './look.ts';
 import type { State } from './states/parts.ts';

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { readAloudFaults } from '../helpers/read-aloud.ts';
+import { readAloudFaults } from '../helpers/browser/read-aloud.ts';
 
 describe('what a screen reader says', () => {
   it('passes names with their units and words apart', () => {

@@ -7,8 +7,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openRecords } from '../../main/store/open.ts';
 import type { BenchTest } from '../../shared/bench/bench-test.ts';
-import { startAppProcess } from '../helpers/app-process.ts';
-import { launchChromium } from '../helpers/chromium.ts';
+import { startAppProcess } from '../helpers/host/app-process.ts';
+import { launchChromium } from '../helpers/browser/chromium.ts';
 import { startPty } from '../helpers/ports/pty.ts';
 import { practiceTest } from '../shared/bench/run-plan.ts';
 

@@ -10,7 +10,7 @@ import { openFolderOffice } from '../../main/office/folder/folder-office.ts';
 import { initFolderOffice } from '../../main/office/folder/marker.ts';
 import { initPostgresOffice, openPostgresOffice } from '../../main/office/postgres/postgres-office.ts';
 import type { Office } from '../../main/office/office.ts';
-import { startPostgres, type TestServer } from '../helpers/postgres.ts';
+import { startPostgres, type TestServer } from '../helpers/host/postgres.ts';
 import { chance, idsPrint, workAsLaptop, type LaptopPlan, type OfficePlace } from './office-laptop.ts';
 
 const MOST_SERVER_KILLS = 12;

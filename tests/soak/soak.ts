@@ -11,8 +11,8 @@
 import { execFileSync } from 'node:child_process';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { chromiumProgram } from '../helpers/chromium.ts';
-import { noPostgres } from '../helpers/postgres.ts';
+import { chromiumProgram } from '../helpers/browser/chromium.ts';
+import { noPostgres } from '../helpers/host/postgres.ts';
 import { noPty } from '../helpers/ports/pty.ts';
 import { quickRounds } from '../main/bench/quick-answers.ts';
 import { playCommands } from '../main/host/random-commands.ts';

@@ -20,7 +20,7 @@ import { LineRecipe } from '../../shared/measurement/recipe.ts';
 import { SerialSettings } from '../../shared/measurement/run.ts';
 import { ok } from '../../shared/result.ts';
 import { writeDayRun } from '../helpers/day-run.ts';
-import { memoryPair } from '../helpers/memory-transport.ts';
+import { memoryPair } from '../helpers/host/memory-transport.ts';
 import { smallVisit, START } from '../shared/report/small-visit.ts';
 
 export type StampFigures = {

@@ -7,8 +7,8 @@ import { readdirSync, readFileSync, rmSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 import type { Page } from 'playwright-core';
-import { startAppProcess } from '../helpers/app-process.ts';
-import { launchChromium } from '../helpers/chromium.ts';
+import { startAppProcess } from '../helpers/host/app-process.ts';
+import { launchChromium } from '../helpers/browser/chromium.ts';
 import { startPty } from '../helpers/ports/pty.ts';
 import { rounded } from './memory.ts';
 

@@ -1,6 +1,6 @@
 import { build } from 'esbuild';
 import type { ChartPage } from './chart-page.ts';
-import { launchChromium } from '../helpers/chromium.ts';
+import { launchChromium } from '../helpers/browser/chromium.ts';
 import type { SpeedReport } from './speed-report.ts';
 
 const FRAMES = 60;

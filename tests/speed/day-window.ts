@@ -6,8 +6,8 @@ import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
-import { startAppProcess } from '../helpers/app-process.ts';
-import { launchChromium } from '../helpers/chromium.ts';
+import { startAppProcess } from '../helpers/host/app-process.ts';
+import { launchChromium } from '../helpers/browser/chromium.ts';
 import { DAY_LINES, writeDayRun } from '../helpers/day-run.ts';
 import type { SpeedReport } from './speed-report.ts';
 

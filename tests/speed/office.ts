@@ -17,7 +17,7 @@ import type { Result } from '../../shared/result.ts';
 import type { Visit } from '../../shared/tuning/visit/visit.ts';
 import { fullVisit } from '../helpers/visits/full-visit.ts';
 import { applianceItem, boiler, MAY_3, signedVisit, visitItem } from '../helpers/visits/office-items.ts';
-import { noPostgres, startPostgres } from '../helpers/postgres.ts';
+import { noPostgres, startPostgres } from '../helpers/host/postgres.ts';
 
 const VISITS = 1_000_000;
 const APPLIANCES = 200_000;

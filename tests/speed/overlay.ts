@@ -1,5 +1,5 @@
 import { build } from 'esbuild';
-import { launchChromium } from '../helpers/chromium.ts';
+import { launchChromium } from '../helpers/browser/chromium.ts';
 import type { OverlayResult } from './overlay-page.ts';
 import type { SpeedReport } from './speed-report.ts';
 

@@ -1,7 +1,7 @@
 /** What a fresh window fetches before its first figure stands there: script as it is parsed, in kB; and how long that takes from the first byte of the page. */
 import type { Page } from 'playwright-core';
-import { startAppProcess } from '../helpers/app-process.ts';
-import { launchChromium } from '../helpers/chromium.ts';
+import { startAppProcess } from '../helpers/host/app-process.ts';
+import { launchChromium } from '../helpers/browser/chromium.ts';
 import type { SpeedReport } from './speed-report.ts';
 
 const ROUNDS = 20;

@@ -7,7 +7,7 @@ import { build } from 'esbuild';
 import type { Browser, Page } from 'playwright-core';
 import { vi } from 'vitest';
 import { OWN_OPTIONS_FOLLOW } from '../../../main/shell/shell-arguments.ts';
-import { launchChromium } from '../../helpers/chromium.ts';
+import { launchChromium } from '../../helpers/browser/chromium.ts';
 import type { FromShell, ToShell } from './fake-messages.ts';
 import type { Question, Shell, ShellOptions } from './shell.ts';
 

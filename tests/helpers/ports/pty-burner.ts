@@ -2,7 +2,7 @@
 import { createBurner } from '../../../shared/burner/burner.ts';
 import type { Burner } from '../../../shared/burner/burner-interface.ts';
 import { findScenario } from '../../../shared/burner/scenarios/catalogue.ts';
-import type { LedInstrument } from '../led-time.ts';
+import type { LedInstrument } from '../host/led-time.ts';
 import { startPty, type Pty } from './pty.ts';
 
 export interface PtyBurner extends LedInstrument {

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { OpenPort } from '../../../main/source/serial-port.ts';
-import type { LedInstrument } from '../led-time.ts';
+import type { LedInstrument } from '../host/led-time.ts';
 
 /** Why tests with a pseudo-terminal cannot run here; undefined when they can. */
 export const noPty: string | undefined =

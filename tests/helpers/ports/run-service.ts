@@ -8,7 +8,7 @@ import { Settings } from '../../../shared/ipc/settings.ts';
 import { problem } from '../../../shared/problem.ts';
 import { err, type Result } from '../../../shared/result.ts';
 import { createRunService, type RunService } from '../../../main/runs/run-service.ts';
-import { createFakeClock, type FakeClock } from '../fake-clock.ts';
+import { createFakeClock, type FakeClock } from '../host/fake-clock.ts';
 import type { RunServiceParts } from '../../../main/runs/open-runs.ts';
 
 export const operator: Caller = { clientId: 'window-1', role: 'operator' };

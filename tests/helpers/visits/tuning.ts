@@ -1,6 +1,6 @@
 /** The main button of a visit, and the work it asks for, in led time: nothing changes between a look and a press. */
 import type { Locator, Page } from 'playwright-core';
-import type { LedTime } from '../led-time.ts';
+import type { LedTime } from '../host/led-time.ts';
 import { PATIENCE_MS } from '../patience.ts';
 
 /** Looks until it is so: a wait that a measuring program can use as well as a journey. */

@@ -10,7 +10,7 @@ import type { Clock } from '../../../shared/clock.ts';
 import type { LiveBatch } from '../../../shared/ipc/run-documents.ts';
 import { SerialSettings } from '../../../shared/measurement/run.ts';
 import type { Alarm } from '../../../shared/tuning/advice/alarms.ts';
-import { createFakeClock, until } from '../../helpers/fake-clock.ts';
+import { createFakeClock, until } from '../../helpers/host/fake-clock.ts';
 import { leader, noPty, startPty, watchedPort } from '../../helpers/ports/pty.ts';
 import { openWindow, toldTo, type TestWindow } from './app-fixture.ts';
 import { commaRecipe, NUMBERED } from '../../helpers/comma-recipe.ts';

@@ -7,8 +7,8 @@ import { type App, type AppParts } from '../../../main/app-parts.ts';
 import { createClient, type Client } from '../../../shared/ipc/client.ts';
 import * as contract from '../../../shared/ipc/contract.ts';
 import type { Role } from '../../../shared/ipc/session-commands.ts';
-import { createFakeClock, type FakeClock } from '../../helpers/fake-clock.ts';
-import { memoryPair, type MemoryPair } from '../../helpers/memory-transport.ts';
+import { createFakeClock, type FakeClock } from '../../helpers/host/fake-clock.ts';
+import { memoryPair, type MemoryPair } from '../../helpers/host/memory-transport.ts';
 import { createFakeRunService, type FakeRunService } from './fake-run-service.ts';
 
 export type TestApp = { readonly app: App; readonly runService: FakeRunService; readonly clock: FakeClock; readonly folder: string };

@@ -7,8 +7,8 @@ import { createApp } from '../../../main/app.ts';
 import { createClient, firstAnswers } from '../../../shared/ipc/client.ts';
 import * as contract from '../../../shared/ipc/contract.ts';
 import type { CommandName, EventName } from '../../../shared/ipc/contract.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
-import { memoryPair } from '../../helpers/memory-transport.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
+import { memoryPair } from '../../helpers/host/memory-transport.ts';
 
 type Sent = { type: string; id: number; name: string; payload: unknown; result: { ok: boolean; value: unknown } };
 

@@ -3,7 +3,7 @@ import { readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { commands } from '../../../shared/ipc/contract.ts';
 import { ReplyMessage } from '../../../shared/ipc/message.ts';
-import { settle } from '../../helpers/fake-clock.ts';
+import { settle } from '../../helpers/host/fake-clock.ts';
 import { openApp, openWindow } from './app-fixture.ts';
 
 const names = Object.keys(commands);

@@ -11,7 +11,7 @@ import { LineRecipe } from '../../../shared/measurement/recipe.ts';
 import { checkRecipe } from '../../../shared/measurement/check-recipe.ts';
 import { encodeEntry, encodeHeader } from '../../../shared/measurement/run-format.ts';
 import { createMarkBook } from '../../../shared/pipeline/mark-book.ts';
-import { createFakeClock, settle } from '../../helpers/fake-clock.ts';
+import { createFakeClock, settle } from '../../helpers/host/fake-clock.ts';
 import { runHeader } from '../../helpers/ports/run-lines.ts';
 import { makeReport } from '../../../shared/report/make-report.ts';
 import { reportHtml } from '../../../shared/report/pages/report-html.tsx';

@@ -1,7 +1,7 @@
 import { EventEmitter } from 'node:events';
 import { expect, it } from 'vitest';
 import { clockLedByParent, LED_BY_PARENT } from '../../../main/led-clock.ts';
-import { createFakeClock, until } from '../../helpers/fake-clock.ts';
+import { createFakeClock, until } from '../../helpers/host/fake-clock.ts';
 
 const parentWith = (heard: unknown[]) => Object.assign(new EventEmitter(), { send: (message: unknown) => void heard.push(message) });
 

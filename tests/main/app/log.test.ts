@@ -5,7 +5,7 @@ import { strFromU8, unzipSync } from 'fflate';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { handleUncaught } from '../../../main/log/last-words.ts';
 import { openLog, type Log } from '../../../main/log/log.ts';
-import { createFakeClock, until } from '../../helpers/fake-clock.ts';
+import { createFakeClock, until } from '../../helpers/host/fake-clock.ts';
 import { openApp, openWindow } from './app-fixture.ts';
 import { problems } from '../../../shared/words/problems.ts';
 

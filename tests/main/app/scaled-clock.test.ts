@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { scaledClock } from '../../../main/scaled-clock.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 
 it('lets a minute pass in 1.2 s, on both clocks and for every timer', async () => {
   const real = createFakeClock();

@@ -7,7 +7,7 @@ import { createBackground, inThisThread, type Background } from '../../../main/b
 import type { ExportAsk } from '../../../main/background/jobs.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import { writeDayRun } from '../../helpers/day-run.ts';
-import { buildThreadProgram } from '../../helpers/thread-program.ts';
+import { buildThreadProgram } from '../../helpers/host/thread-program.ts';
 import { smallVisit } from '../../shared/report/small-visit.ts';
 import { createAskStored } from '../../../main/runs/stored/ask-stored.ts';
 

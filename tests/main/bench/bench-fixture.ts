@@ -10,7 +10,7 @@ import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok, type Result } from '../../../shared/result.ts';
 import { createBenchService, type BenchHandlers, type BenchService } from '../../../main/bench/bench-service.ts';
 import type { StoreTables } from '../../../main/store/tables.ts';
-import { createFakeClock, settle, type FakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock, settle, type FakeClock } from '../../helpers/host/fake-clock.ts';
 import { batchOf, infoOf } from '../../renderer/helpers/records.ts';
 import { practiceTest } from '../../shared/bench/run-plan.ts';
 

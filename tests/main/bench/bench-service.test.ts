@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { BenchPlan } from '../../../shared/bench/plan.ts';
 import { problem } from '../../../shared/problem.ts';
 import { hashOfTest, isAltered } from '../../../main/bench/signature.ts';
-import { settle } from '../../helpers/fake-clock.ts';
+import { settle } from '../../helpers/host/fake-clock.ts';
 import { AIR, HIGH, openBench, twoGases } from './bench-fixture.ts';
 
 const codeOf = async (answer: Promise<{ ok: boolean; error?: { code: string } }>): Promise<string> => (await answer).error?.code ?? 'ok';

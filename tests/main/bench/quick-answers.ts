@@ -3,7 +3,7 @@
  * clock and a store that takes what a file would take. Used by a unit test (some rounds) and by `npm run soak -- quick` (500).
  */
 import { createRandom } from '../../../shared/burner/random.ts';
-import { settle } from '../../helpers/fake-clock.ts';
+import { settle } from '../../helpers/host/fake-clock.ts';
 import { openBench } from './bench-fixture.ts';
 
 export type QuickFigures = {

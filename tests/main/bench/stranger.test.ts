@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { exampleLimits } from '../../../shared/bench/limits.ts';
 import { problem } from '../../../shared/problem.ts';
 import { hashOfTest } from '../../../main/bench/signature.ts';
-import { settle } from '../../helpers/fake-clock.ts';
+import { settle } from '../../helpers/host/fake-clock.ts';
 import { AIR, HIGH, openBench, twoGases } from './bench-fixture.ts';
 
 const limits = { ...exampleLimits[1]!, decisionRule: 'simple' as const };

@@ -7,7 +7,7 @@ import { createCapture } from '../../../main/commands/capture.ts';
 import { createPorts } from '../../../main/commands/ports.ts';
 import { createReplay } from '../../../main/commands/replay.ts';
 import { measureRunFile, openRunFile } from '../../../main/runs/file/run-file.ts';
-import { createFakeClock, until } from '../../helpers/fake-clock.ts';
+import { createFakeClock, until } from '../../helpers/host/fake-clock.ts';
 import { createFakePorts, usb } from '../../helpers/ports/fake-port.ts';
 
 let folder: string;

@@ -7,7 +7,7 @@ import { createSimulate } from '../../../main/commands/simulate.ts';
 import type { OpenPort } from '../../../main/source/serial-port.ts';
 import { problem } from '../../../shared/problem.ts';
 import { err, ok } from '../../../shared/result.ts';
-import { createFakeClock, settle } from '../../helpers/fake-clock.ts';
+import { createFakeClock, settle } from '../../helpers/host/fake-clock.ts';
 
 function setUpSimulate(orders: readonly string[] = []) {
   const clock = createFakeClock();

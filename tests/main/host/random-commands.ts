@@ -9,7 +9,7 @@ import type { Problem } from '../../../shared/problem.ts';
 import type { Result } from '../../../shared/result.ts';
 import type { Visit } from '../../../shared/tuning/visit/visit.ts';
 import { problemLine } from '../../../shared/words/problems.ts';
-import { leftOff } from '../../helpers/left-off.ts';
+import { leftOff } from '../../helpers/visits/left-off.ts';
 import { practiceTest, twoGases as plan } from '../../shared/bench/run-plan.ts';
 import { alarmsOf, eventsOf, isSame, stateOf } from './same-in-both.ts';
 import { FLUE, FRESH_AIR, must, openHost, SPAN, type Gas, type HostWindow, type WholeHost } from './whole-host.ts';

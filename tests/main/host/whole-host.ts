@@ -10,9 +10,9 @@ import * as contract from '../../../shared/ipc/contract.ts';
 import type { CallInput, CommandName, EventName, Output, Payload } from '../../../shared/ipc/contract.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Result } from '../../../shared/result.ts';
-import { createFakeClock, type FakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock, type FakeClock } from '../../helpers/host/fake-clock.ts';
 import { createFakePorts } from '../../helpers/ports/fake-port.ts';
-import { memoryPair } from '../../helpers/memory-transport.ts';
+import { memoryPair } from '../../helpers/host/memory-transport.ts';
 import { commaRecipe } from '../../helpers/comma-recipe.ts';
 
 export type Gas = { o2: number; co: number; stack: number };

@@ -7,7 +7,7 @@ import type { ServerChoice } from '../../../main/office/postgres/connect.ts';
 import { problemOfServer } from '../../../main/office/postgres/server-problems.ts';
 import { addLaptop, initPostgresOffice, openPostgresOffice } from '../../../main/office/postgres/postgres-office.ts';
 import { applianceItem, boiler, removalItem, signedVisit, visitItem } from '../../helpers/visits/office-items.ts';
-import { noPostgres, startPostgres, type TestServer } from '../../helpers/postgres.ts';
+import { noPostgres, startPostgres, type TestServer } from '../../helpers/host/postgres.ts';
 import { personOutEdit } from '../../../shared/tuning/visit/appliance-edits.ts';
 import { withoutPerson } from '../../../shared/office/merge-appliance.ts';
 import { NOW, wallMs, value, codeOf, hashes, openFolder, removeFolders } from './office-parts.ts';

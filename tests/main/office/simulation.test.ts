@@ -1,6 +1,6 @@
 /** The short form of `npm run soak -- office`. */
 import { describe, expect, it } from 'vitest';
-import { noPostgres } from '../../helpers/postgres.ts';
+import { noPostgres } from '../../helpers/host/postgres.ts';
 import { soakOffice } from '../../soak/office.ts';
 
 const good = { lost: 0, notInOffice: 0, doubled: 0, otherIds: 0, wrongHashes: 0, ends: 1, stillQueued: 0 };

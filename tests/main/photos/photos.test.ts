@@ -16,8 +16,8 @@ import { Settings } from '../../../shared/ipc/settings.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Result } from '../../../shared/result.ts';
 import type { Visit } from '../../../shared/tuning/visit/visit.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
-import { leftOff } from '../../helpers/left-off.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
+import { leftOff } from '../../helpers/visits/left-off.ts';
 import { jpegBytes, pngBytes } from './photo-bytes.ts';
 
 const caller: Caller = { clientId: 'window', role: 'operator' };

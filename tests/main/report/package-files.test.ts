@@ -9,7 +9,7 @@ import { inThisThread, type Background } from '../../../main/background/backgrou
 import { packVisits, PACKAGE_VERSION, unpackVisits } from '../../../main/report/visit-package.ts';
 import type { Download } from '../../../main/runs/stored/downloads.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 import { smallVisit, START } from '../../shared/report/small-visit.ts';
 import { folder, opened, tables, nextNumber, place, applianceOf, arrive, all, openForEachTest } from './package-parts.ts';
 

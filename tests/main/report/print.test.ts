@@ -8,7 +8,7 @@ import { makeReportFile } from '../../../main/report/make-files.ts';
 import { createAppliances } from '../../../main/store/appliances.ts';
 import { openRecords } from '../../../main/store/open.ts';
 import { createVisits } from '../../../main/store/visits.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 import { inputOf, smallVisit, START } from '../../shared/report/small-visit.ts';
 
 const pdfBytes = new TextEncoder().encode('%PDF-1.4 rest');

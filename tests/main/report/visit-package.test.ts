@@ -1,5 +1,5 @@
 import type { ApplianceKnowledge } from '../../../shared/measurement/knowledge.ts';
-import { leftOff } from '../../helpers/left-off.ts';
+import { leftOff } from '../../helpers/visits/left-off.ts';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';

@@ -9,7 +9,7 @@ import type { ExportForm } from '../../../main/runs/stored/run-export.ts';
 import { tidyDataFolder } from '../../../main/store/backup/restore.ts';
 import { WORK_FOLDER, workPath } from '../../../main/store/work-folder.ts';
 import { writeDayRun } from '../../helpers/day-run.ts';
-import { until } from '../../helpers/fake-clock.ts';
+import { until } from '../../helpers/host/fake-clock.ts';
 
 const settings = Settings.parse({});
 let folder: string;

@@ -2,7 +2,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LiveBatch } from '../../../shared/ipc/run-documents.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
-import { settle, until } from '../../helpers/fake-clock.ts';
+import { settle, until } from '../../helpers/host/fake-clock.ts';
 import { createTestRunService, operator, value } from '../../helpers/ports/run-service.ts';
 
 const MINUTE = 60_000;

@@ -3,7 +3,7 @@ import { commands } from '../../../shared/ipc/contract.ts';
 import { runCommands } from '../../../shared/ipc/run-commands.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
-import { settle, until } from '../../helpers/fake-clock.ts';
+import { settle, until } from '../../helpers/host/fake-clock.ts';
 import { codeOf, operator, startSimulated, value } from '../../helpers/ports/run-service.ts';
 import { testRunService, closeAfterEachTest } from './run-service-parts.ts';
 

@@ -9,7 +9,7 @@ import { inThisThread, type Background } from '../../../main/background/backgrou
 import { openSerialPort } from '../../../main/source/open-port.ts';
 import { systemClock } from '../../../main/system-clock.ts';
 import { codeOf, createTestRunService, operator, value } from '../../helpers/ports/run-service.ts';
-import { until } from '../../helpers/fake-clock.ts';
+import { until } from '../../helpers/host/fake-clock.ts';
 import { createFakePorts, usb } from '../../helpers/ports/fake-port.ts';
 import { noPty, startPty } from '../../helpers/ports/pty.ts';
 import { commaRecipe, NUMBERED } from '../../helpers/comma-recipe.ts';

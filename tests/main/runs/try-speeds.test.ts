@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { createSpeedTrial } from '../../../main/runs/live/try-speeds.ts';
 import { usualBauds } from '../../../shared/lines/wrong-baud.ts';
 import type { StampedLine } from '../../../shared/measurement/line.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 
 const LISTEN_MS = 3000;
 function listen(baudNow = 9600) {

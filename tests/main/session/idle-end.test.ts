@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { endWhenIdle } from '../../../main/session/idle-end.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 
 function watched() {
   const clock = createFakeClock();

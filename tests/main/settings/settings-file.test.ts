@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openSettings, SETTINGS_FILE } from '../../../main/settings/settings-file.ts';
 import { writeWhole } from '../../../main/store/files.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 
 let folder = '';
 beforeEach(() => {

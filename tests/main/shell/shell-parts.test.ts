@@ -5,7 +5,7 @@ import { createPdfPrinter } from '../../../main/shell/pdf-printer.ts';
 import { createPowerGuard } from '../../../main/shell/power-guard.ts';
 import { OWN_OPTIONS_FOLLOW, readSecondStart, readShellArguments, secondStart } from '../../../main/shell/shell-arguments.ts';
 import { pdfOptions } from '../../../main/shell/window-options.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 
 describe('power', () => {
   it('is kept while a run is captured, once, and let go with its end', () => {

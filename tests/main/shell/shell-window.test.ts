@@ -7,7 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { closingQuestion, createClosingGuard } from '../../../main/shell/closing-question.ts';
 import { showWhenReady } from '../../../main/shell/show-window.ts';
 import { placeOnScreens, readWindowMemory, withRecentFile, writeWindowMemory } from '../../../main/shell/window-memory.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 
 describe('closing while a run is measured', () => {
   function guarded() {

@@ -7,7 +7,7 @@ import { openSerialPort } from '../../../main/source/open-port.ts';
 import { portProblem } from '../../../main/source/port-problem.ts';
 import type { SerialPortHandle } from '../../../main/source/serial-port.ts';
 import { codeOf, value } from '../../helpers/ports/run-service.ts';
-import { until } from '../../helpers/fake-clock.ts';
+import { until } from '../../helpers/host/fake-clock.ts';
 import { noPty, startPty, type Pty } from '../../helpers/ports/pty.ts';
 
 const settings = SerialSettings.parse({});

@@ -5,7 +5,7 @@ import { choosePort, isSameDevice } from '../../../main/source/same-device.ts';
 import { createSerialSource, type SerialSourceParts } from '../../../main/source/serial-source.ts';
 import type { SourceEvent } from '../../../main/source/source.ts';
 import { value } from '../../helpers/ports/run-service.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 import { createFakePorts, usb } from '../../helpers/ports/fake-port.ts';
 
 const start = async (device: DeviceIdentity | undefined, more: Partial<SerialSourceParts> = {}) => {

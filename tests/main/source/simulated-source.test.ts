@@ -5,7 +5,7 @@ import type { Sample } from '../../../shared/measurement/sample.ts';
 import { createRunFold } from '../../../shared/pipeline/fold-run.ts';
 import { createSimulatedSource } from '../../../main/source/simulated-source.ts';
 import type { SourceEvent } from '../../../main/source/source.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 import { runHeader } from '../../helpers/ports/run-lines.ts';
 
 const start = (shape: string, ratePerSecond = 1) => {

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { createTypedSource } from '../../../main/source/typed-source.ts';
 import type { SourceEvent } from '../../../main/source/source.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 
 it('what is typed is a line at the time it was typed, from the start to the stop and not before or after', async () => {
   const clock = createFakeClock();

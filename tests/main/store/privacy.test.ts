@@ -1,5 +1,5 @@
 /** What is taken out or deleted is gone: from what the window is told, from the search, and from every byte of the data folder. */
-import { leftOff } from '../../helpers/left-off.ts';
+import { leftOff } from '../../helpers/visits/left-off.ts';
 import { existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -9,7 +9,7 @@ import { Settings } from '../../../shared/ipc/settings.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import type { Result } from '../../../shared/result.ts';
 import { createRecords, type Records, type StoreHandlers } from '../../../main/store/records.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 import { filesWith } from '../../helpers/files-with.ts';
 
 const caller: Caller = { clientId: 'window', role: 'operator' };

@@ -1,4 +1,4 @@
-import { leftOff } from '../../helpers/left-off.ts';
+import { leftOff } from '../../helpers/visits/left-off.ts';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

@@ -9,7 +9,7 @@ import { openRecords } from '../../../main/store/open.ts';
 import type { BenchTest } from '../../../shared/bench/bench-test.ts';
 import type { Caller } from '../../../shared/ipc/contract.ts';
 import { Settings } from '../../../shared/ipc/settings.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 import { testWith } from '../../shared/bench/made-test.ts';
 
 const caller: Caller = { clientId: 'window-1', role: 'operator' };

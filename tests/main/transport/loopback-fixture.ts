@@ -9,7 +9,7 @@ import type { WindowFile } from '../../../main/transport/window-files.ts';
 import { createUploads } from '../../../main/transport/uploads.ts';
 import { startLoopback, type LoopbackHost } from '../../../main/transport/websocket.ts';
 import { WIRE_PATH } from '../../../shared/ipc/handshake.ts';
-import { createFakeClock, type FakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock, type FakeClock } from '../../helpers/host/fake-clock.ts';
 import { createFakeRunService, type FakeRunService } from '../app/fake-run-service.ts';
 
 export type Loopback = {

@@ -6,7 +6,7 @@ import { afterEach, beforeEach, expect, it } from 'vitest';
 import { tidyDataFolder } from '../../../main/store/backup/restore.ts';
 import { WORK_FOLDER, workPath } from '../../../main/store/work-folder.ts';
 import { createUploads } from '../../../main/transport/uploads.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 
 let folder = '';
 beforeEach(() => {

@@ -11,7 +11,7 @@ import { ApplianceKnowledge, type SettlingKnowledge } from '../../../shared/meas
 import type { RunHeader } from '../../../shared/measurement/run.ts';
 import { ok } from '../../../shared/result.ts';
 import { value } from '../../helpers/ports/run-service.ts';
-import { createFakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock } from '../../helpers/host/fake-clock.ts';
 
 const caller = { clientId: 'window', role: 'operator' } as const;
 const taught: SettlingKnowledge = {

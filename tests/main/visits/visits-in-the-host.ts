@@ -16,7 +16,7 @@ import type { Problem } from '../../../shared/problem.ts';
 import { err, ok } from '../../../shared/result.ts';
 import { value } from '../../helpers/ports/run-service.ts';
 import { defined } from '../../../shared/defined.ts';
-import { createFakeClock, type FakeClock } from '../../helpers/fake-clock.ts';
+import { createFakeClock, type FakeClock } from '../../helpers/host/fake-clock.ts';
 import { infoOf, readingOf, turnOf } from '../../renderer/helpers/records.ts';
 
 export const caller: Caller = { clientId: 'window', role: 'operator' };

@@ -1,4 +1,4 @@
-import { passedSafety } from '../../helpers/left-off.ts';
+import { passedSafety } from '../../helpers/visits/left-off.ts';
 import { describe, expect, it } from 'vitest';
 import { makeReport } from '../../../shared/report/make-report.ts';
 import { editVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';

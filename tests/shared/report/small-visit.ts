@@ -3,7 +3,7 @@ import type { Reading } from '../../../shared/measurement/state.ts';
 import { exampleCards } from '../../../shared/tuning/card/example-cards.ts';
 import type { Trial } from '../../../shared/tuning/trial/trial.ts';
 import { newVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
-import { passedSafety } from '../../helpers/left-off.ts';
+import { passedSafety } from '../../helpers/visits/left-off.ts';
 import type { ReportInput } from '../../../shared/report/report-input.ts';
 
 export const START = Date.UTC(2026, 10, 24, 13, 0);

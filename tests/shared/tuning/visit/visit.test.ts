@@ -7,7 +7,7 @@ import { staleReason } from '../../../../shared/tuning/visit/staleness.ts';
 import type { Adjuster } from '../../../../shared/tuning/trial/adjuster.ts';
 import { Visit, editVisit, newVisit, withCorrections } from '../../../../shared/tuning/visit/visit.ts';
 import { isWatermarked } from '../../../../shared/tuning/visit/visit-marks.ts';
-import { leftOff } from '../../../helpers/left-off.ts';
+import { leftOff } from '../../../helpers/visits/left-off.ts';
 import { makeTrial } from '../make-trial.ts';
 import { signVisit } from '../../../../shared/tuning/visit/sign-visit.ts';
 
