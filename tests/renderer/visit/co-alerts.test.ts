@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { coAlerts, measuredRoomAlarm, roomToLeave, standingCoAlarm, type AlarmFacts } from '../../../renderer/state/co-alerts.ts';
-import { standingAlarmOf } from '../../../renderer/views/tune/main-deed.ts';
+import { standingAlarmOf } from '../../../renderer/views/tune/mark-bar/main-deed.ts';
 import { workspaces } from '../../../renderer/state/view-slice.ts';
 import { roomCoAlarm, type Alarm } from '../../../shared/tuning/advice/alarms.ts';
 import { newVisit, type Visit } from '../../../shared/tuning/visit/visit.ts';
