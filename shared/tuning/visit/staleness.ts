@@ -42,7 +42,7 @@ export function staleReason(
   { trials, changes, adjusters }: { trials: readonly Trial[]; changes: readonly Change[]; adjusters: readonly Adjuster[] },
 ): StaleReason | undefined {
   // cleaning and electrodes do not move the air by themselves unless the flue path changed; they are still listed for the record
-  const written = changes.filter((change) => change.kind !== 'electrodes').find((change) => change.wallMs > trial.takenWallMs);
+  const written = changes.filter((change) => change.kind !== 'electrodes').find((change) => change.wallMs >= trial.takenWallMs);
   if (written) return { kind: written.kind, sinceWallMs: written.wallMs };
   const later = trials.filter((other) => other.takenWallMs > trial.takenWallMs && other.setting.stage === trial.setting.stage);
   for (const other of later) {

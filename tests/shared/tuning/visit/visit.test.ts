@@ -268,6 +268,11 @@ describe('staleness', () => {
     expect(staleReason(first, context([first, full('b', 2, { pumpPa: 965_000 })]))).toMatchObject({ kind: 'pressure' });
     expect(staleReason(first, context([full('z', 0, { overFirePa: -20 }), first]))).toBeUndefined();
   });
+  it('is of what was read up to the very moment of the change: after a clock that was set back, that is the moment it is written with', () => {
+    const trial = full('a', 5000);
+    const stale = (wallMs: number) => staleReason(trial, { ...context([trial]), changes: [{ wallMs, kind: 'nozzle' }] })?.kind;
+    expect([trial.takenWallMs - 1, trial.takenWallMs, trial.takenWallMs + 1].map(stale)).toEqual([undefined, 'nozzle', 'nozzle']);
+  });
   it('is seen when the head moves, not when the shutter does', () => {
     const head = { name: 'head', unit: 'mm', step: 1, role: 'coarse' as const, kind: 'head' as const };
     const at = (id: string, atMs: number, value: number) => ({
