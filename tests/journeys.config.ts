@@ -1,6 +1,7 @@
 import { basename } from 'node:path';
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
+import { placeOf } from './helpers/order-of-files.ts';
 import { PATIENCE_MS } from './helpers/patience.ts';
 
 /** These take longest. They come first, so that no worker is left with one of them while the other has nothing to do. */
@@ -28,13 +29,8 @@ const long = [
 class LongFirst extends BaseSequencer {
   override sort(files: TestSpecification[]): Promise<TestSpecification[]> {
     const { seed } = this.ctx.config.sequence;
-    const placeOf = ({ moduleId }: TestSpecification): number => {
-      let place = seed;
-      for (const sign of basename(moduleId)) place = (Math.imul(place, 31) + sign.charCodeAt(0)) >>> 0;
-      return place;
-    };
     const isShort = ({ moduleId }: TestSpecification): number => (long.includes(basename(moduleId, '.e2e.ts')) ? 0 : 1);
-    return Promise.resolve([...files].sort((a, b) => isShort(a) - isShort(b) || placeOf(a) - placeOf(b)));
+    return Promise.resolve([...files].sort((a, b) => isShort(a) - isShort(b) || placeOf(a.moduleId, seed) - placeOf(b.moduleId, seed)));
   }
 }
 

@@ -1,28 +1,37 @@
 /**
  * What the host keeps, an instance keeps: a module that remembered something would carry it from one app into the next of the same process (tests, and two
- * data folders in one program). The tests of the host share a world because of this.
+ * data folders in one program). So does what the window keeps. The tests of both share a world because of this.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import ts from 'typescript';
 import { expect, it } from 'vitest';
 
-const main = join(import.meta.dirname, '..', '..', 'main');
+const root = join(import.meta.dirname, '..', '..');
 
 /** Entries of a process begin it and end it, and nothing imports them. */
-const entries = /^(?:electron|cli|node|[a-z-]+-thread)\.ts$/;
+const entries = /^(?:main\/(?:electron|cli|node|[a-z-]+-thread)\.ts|renderer\/main\.tsx)$/;
 
 /** What does remember, and why that is the same for every instance. */
 const known: Record<string, string> = {
-  'background/jobs.ts reportRuns': 'by data folder',
-  'commands/capture.ts command': 'joined with the real ports, keeps nothing',
-  'commands/ports.ts command': 'joined with the real ports, keeps nothing',
-  'commands/replay.ts command': 'joined with the real ports, keeps nothing',
-  'commands/simulate.ts command': 'joined with the real ports, keeps nothing',
-  'report/fonts.ts known': 'the files of the fonts, which lie beside the program',
-  'runs/stored/stored-answers.ts opened': 'by folder of runs and settings',
-  'store/open.ts expected': 'what the steps of the records make, by version',
-  'source/list-ports.ts listOnce': 'the ports of this computer, while the system shows the same ones',
+  'main/background/jobs.ts reportRuns': 'by data folder',
+  'main/commands/capture.ts command': 'joined with the real ports, keeps nothing',
+  'main/commands/ports.ts command': 'joined with the real ports, keeps nothing',
+  'main/commands/replay.ts command': 'joined with the real ports, keeps nothing',
+  'main/commands/simulate.ts command': 'joined with the real ports, keeps nothing',
+  'main/report/fonts.ts known': 'the files of the fonts, which lie beside the program',
+  'main/runs/stored/stored-answers.ts opened': 'by folder of runs and settings',
+  'main/store/open.ts expected': 'what the steps of the records make, by version',
+  'renderer/app-parts.ts AppContext': 'keeps nothing itself',
+  'renderer/components/Later.tsx failed': 'parts whose script could not be fetched, of this page',
+  'renderer/components/Later.tsx loaders': 'which parts come later',
+  'renderer/components/use-escape.ts open': 'what is open on the page; a part takes itself out when it closes',
+  'renderer/fields/wrong-fields.ts WrongFields': 'keeps nothing itself',
+  'renderer/state/selectors.ts noHints': 'always empty',
+  'renderer/state/selectors.ts noTrials': 'always empty',
+  'renderer/views/bench/bench-screen.ts screens': 'by window, and gone with it',
+  'renderer/views/visit/safety/use-stopwatch.ts none': 'always empty',
+  'main/source/list-ports.ts listOnce': 'the ports of this computer, while the system shows the same ones',
 };
 
 const isEmpty = (value: ts.Expression): boolean =>
@@ -32,8 +41,8 @@ const isEmpty = (value: ts.Expression): boolean =>
   (ts.isCallExpression(value) && /^(?:create|make|open|start)[A-Z]/.test(value.expression.getText()));
 
 /** @returns names of a file's own variables that can change: those not constant, empty collections, and what a maker made */
-function keptBy(text: string): string[] {
-  const source = ts.createSourceFile('file.ts', text, ts.ScriptTarget.Latest, true);
+function keptBy(text: string, path = 'file.ts'): string[] {
+  const source = ts.createSourceFile(path, text, ts.ScriptTarget.Latest, true);
   return source.statements.flatMap((statement) => {
     if (!ts.isVariableStatement(statement)) return [];
     const { flags, declarations } = statement.declarationList;
@@ -44,12 +53,14 @@ function keptBy(text: string): string[] {
   });
 }
 
-it('no module of the host remembers anything but what is the same for every instance', () => {
-  const files = readdirSync(main, { recursive: true, encoding: 'utf8' })
-    .map((path) => path.replaceAll('\\', '/'))
-    .filter((path) => path.endsWith('.ts') && !entries.test(path));
-  expect(files.length).toBeGreaterThan(100);
-  const kept = files.flatMap((path) => keptBy(readFileSync(join(main, path), 'utf8')).map((name) => `${path} ${name}`));
+it('no module of host and window remembers anything but what is the same for every instance', () => {
+  const files = ['main', 'renderer'].flatMap((room) =>
+    readdirSync(join(root, room), { recursive: true, encoding: 'utf8' })
+      .map((path) => `${room}/${path.replaceAll('\\', '/')}`)
+      .filter((path) => /\.tsx?$/.test(path) && !entries.test(path)),
+  );
+  expect(files.length).toBeGreaterThan(400);
+  const kept = files.flatMap((path) => keptBy(readFileSync(join(root, path), 'utf8'), path).map((name) => `${path} ${name}`));
   expect(kept.sort()).toEqual(Object.keys(known).sort());
 });
 
