@@ -7,7 +7,7 @@ import { root } from './install.mjs';
 export const checks = [
   ['rules of hooks', 'eslint/bin/eslint.js', ['renderer', '--max-warnings', '0']],
   ['types', 'typescript7/bin/tsc', ['-b']],
-  ['format', 'prettier/bin/prettier.cjs', ['--check', '--log-level', 'warn', '.']],
+  ['format', 'oxfmt/bin/oxfmt', ['--check']],
   ['lint', 'oxlint/bin/oxlint', ['--type-aware', '--deny-warnings', '.']],
   ['looks', 'stylelint/bin/stylelint.mjs', ['renderer/**/*.css']],
   ['unused code', 'knip/bin/knip.js', ['--no-progress']],

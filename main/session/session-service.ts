@@ -23,7 +23,12 @@ import type { StandingProblems } from './standing-problems.ts';
 export type Client = { readonly transport: Transport; greeted: boolean };
 
 type SessionCommands =
-  'session.hello' | 'session.takeOver' | 'session.windowFailed' | 'session.supportReport' | 'settings.change' | 'problem.dismiss';
+  | 'session.hello'
+  | 'session.takeOver'
+  | 'session.windowFailed'
+  | 'session.supportReport'
+  | 'settings.change'
+  | 'problem.dismiss';
 
 export type SessionParts = Pick<HostInfo, 'host' | 'version' | 'platform' | 'dataFolder'> & {
   readonly clock: Clock;

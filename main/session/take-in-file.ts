@@ -9,7 +9,8 @@ import { readRunHeader } from '../runs/file/run-file.ts';
 import { RUN_FILE_ENDING, runFilePath } from '../runs/file/run-path.ts';
 
 export type TakenIn =
-  { readonly kind: 'run'; readonly runId: string; readonly wasHere: boolean } | { readonly kind: 'recipe'; readonly name: string };
+  | { readonly kind: 'run'; readonly runId: string; readonly wasHere: boolean }
+  | { readonly kind: 'recipe'; readonly name: string };
 
 export type RecipesHere = {
   readonly list: () => Promise<readonly LineRecipe[]>;

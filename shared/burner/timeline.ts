@@ -4,7 +4,8 @@ import type { Scenario, ScenarioEvent } from './scenario.ts';
 
 /** Something to change and when. Amounts move to their value in a straight line over `overMs`. */
 export type Change = { readonly atMs: number; readonly overMs: number } & (
-  { readonly what: PartChange } | { readonly what: { readonly kind: 'adjust'; readonly name: string; readonly value: number } }
+  | { readonly what: PartChange }
+  | { readonly what: { readonly kind: 'adjust'; readonly name: string; readonly value: number } }
 );
 
 /** What stands at the moment. Mutable, owned by one burner. */

@@ -21,7 +21,7 @@ const neverNames = [
   'Oxygen flow [l/min]', 'Gas flow (m3/h)', 'Valve position [%]', 'Set point [%]', 'lambda', 'O2_1 [lambda]', 'Boiler water temp [C]', 'Kessel [°C]',
   'Board temp [C]', 'COtemp [degC]', 'Surface temperature [K]', 'PM2.5 [ug/m3]', 'CO background', 'O2 gain', 'Serial number', 'Pressure [hPa]', 'Voltage',
   'Power [W]', 'debit (l/min)', 'peso [kg]', 'umidita (%)',
-] as const; // prettier-ignore
+] as const; // oxfmt-ignore
 const sayings: readonly (readonly [ChannelId, readonly string[], readonly string[]])[] = [
   ['o2', ['O2', 'oxygen', 'Sauerstoff', 'Oxígeno', 'Ossigeno'], ['%', 'vol%']],
   ['co', ['CO', 'carbon monoxide', 'Kohlenmonoxid'], ['ppm', '%']],

@@ -30,7 +30,8 @@ export type KeptHappening =
   | { readonly kind: 'gone' };
 
 export type KeptDeed =
-  { readonly kind: 'save' | 'clear-alarm' | 'try-again' | 'tell' } | { readonly kind: 'raise-alarm'; readonly problem: Problem };
+  | { readonly kind: 'save' | 'clear-alarm' | 'try-again' | 'tell' }
+  | { readonly kind: 'raise-alarm'; readonly problem: Problem };
 
 type Next = { readonly test: KeptTest; readonly deeds: readonly KeptDeed[] };
 

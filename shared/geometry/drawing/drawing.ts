@@ -10,7 +10,17 @@ import { whenDefined } from '../../defined.ts';
 
 export type Point = readonly [x: number, y: number];
 export type Part =
-  'nozzle' | 'adapter' | 'orifice' | 'electrode' | 'porcelain' | 'head' | 'tube' | 'spray' | 'centreline' | 'metal' | 'crack';
+  | 'nozzle'
+  | 'adapter'
+  | 'orifice'
+  | 'electrode'
+  | 'porcelain'
+  | 'head'
+  | 'tube'
+  | 'spray'
+  | 'centreline'
+  | 'metal'
+  | 'crack';
 export type Shape =
   | { readonly part: Part; readonly kind: 'line'; readonly points: readonly Point[]; readonly closed: boolean }
   | { readonly part: Part; readonly kind: 'circle'; readonly centre: Point; readonly radius: number };

@@ -15,4 +15,11 @@ export type LineReason =
 
 /** where the instrument's clock was found */
 export type ClockReason =
-  'date-time' | 'day-of-year' | 'clock' | 'six-digits' | 'counts-seconds' | 'counts-milliseconds' | 'counts-minutes' | 'counts-days';
+  | 'date-time'
+  | 'day-of-year'
+  | 'clock'
+  | 'six-digits'
+  | 'counts-seconds'
+  | 'counts-milliseconds'
+  | 'counts-minutes'
+  | 'counts-days';

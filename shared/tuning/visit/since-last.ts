@@ -45,7 +45,8 @@ export type LastLeft = {
   fuelId?: string | undefined;
   nozzle: NozzleThere;
   from:
-    { kind: 'visit'; number: number; wallMs: number; zoneMinutes: number; signed: boolean } | { kind: 'papers'; day?: string | undefined };
+    | { kind: 'visit'; number: number; wallMs: number; zoneMinutes: number; signed: boolean }
+    | { kind: 'papers'; day?: string | undefined };
   figures: CardFigures;
   trial?: Trial | undefined;
   adjusters: readonly Adjuster[];

@@ -67,7 +67,8 @@ export async function startRealShell({ dataFolder, args = [] }: ShellOptions = {
       electron
         .evaluate(({ BrowserWindow }) => {
           const asked = BrowserWindow.getAllWindows()[0]?.webContents.executeJavaScript('document.body.innerText') as
-            Promise<string> | undefined;
+            | Promise<string>
+            | undefined;
           // a page that has just crashed never answers
           return Promise.race([asked ?? '', new Promise<string>((done) => setTimeout(() => done(''), 1000))]);
         })

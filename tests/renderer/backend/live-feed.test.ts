@@ -6,7 +6,8 @@ import { createFrames } from '../../../renderer/live/frame.ts';
 import { createLineBuffer } from '../../../renderer/live/line-buffer.ts';
 import { createLiveBuffers } from '../../../renderer/live/run-buffers.ts';
 import { createAppStore } from '../../../renderer/state/store.ts';
-import { createFakeBackend, type Scene } from '../helpers/fake-backend.ts';
+import { createFakeBackend } from '../helpers/fake-backend.ts';
+import type { Scene } from '../helpers/fake-run.ts';
 
 async function openFeed(scene: Scene) {
   const backend = createFakeBackend(scene);

@@ -11,10 +11,8 @@ import type { Mark } from '../../../shared/measurement/mark.ts';
 import type { ChannelState, Reading } from '../../../shared/measurement/state.ts';
 import { problem } from '../../../shared/problem.ts';
 import { sampleAt, settingAt, settledFrom, stateAt, type FakeTurn } from './fake-burner.ts';
-import { derived, firstTurns, lineOf, markOf, MINUTE, reading, settledSpans, smokeMarks } from './fake-run.ts';
+import { derived, firstTurns, lineOf, markOf, MINUTE, reading, settledSpans, smokeMarks, type Scene } from './fake-run.ts';
 
-export type Scene =
-  'empty' | 'live' | 'full' | 'states' | 'unplugged' | 'simulated' | 'learning' | 'interrupted' | 'notice' | 'purge' | 'typed';
 export type FakeBackend = {
   transport: Transport;
   tick: (ms: number) => void;

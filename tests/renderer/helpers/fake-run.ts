@@ -6,6 +6,21 @@ import type { Mark } from '../../../shared/measurement/mark.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
 import { sampleAt, settledFrom, type FakeTurn } from './fake-burner.ts';
 
+const scenes = [
+  'empty',
+  'live',
+  'full',
+  'states',
+  'unplugged',
+  'simulated',
+  'learning',
+  'interrupted',
+  'notice',
+  'purge',
+  'typed',
+] as const;
+export type Scene = (typeof scenes)[number];
+
 export const MINUTE = 60_000;
 /** The settings of the burner, from its light-off. */
 export const firstTurns: readonly FakeTurn[] = [

@@ -1,7 +1,8 @@
 // The window on a fake host, for looking at: ?scene=live&theme=dark&units=metric
 import '../../../renderer/look/index.css';
 import { startWindow } from '../../../renderer/start-window.tsx';
-import { createFakeBackend, type Scene } from '../helpers/fake-backend.ts';
+import { createFakeBackend } from '../helpers/fake-backend.ts';
+import type { Scene } from '../helpers/fake-run.ts';
 
 const query = new URLSearchParams(location.search);
 const backend = createFakeBackend((query.get('scene') ?? 'live') as Scene, {

@@ -50,7 +50,13 @@ export function burnerRows(
   return rows;
 }
 export type Disturbance =
-  'none' | 'cut first line' | 'missing fields' | 'noise bytes' | 'mixed line ends' | 'decimal comma' | 'changing column count';
+  | 'none'
+  | 'cut first line'
+  | 'missing fields'
+  | 'noise bytes'
+  | 'mixed line ends'
+  | 'decimal comma'
+  | 'changing column count';
 export const disturbances: readonly Disturbance[] = [
   'none',
   'cut first line',
