@@ -17,7 +17,7 @@ export const settingsWords = {
   footPress: 'press it here',
   footDoes: 'It does',
   footAbout:
-    'Put the focus in the field and press the switch. Backspace takes it out. Function keys and page keys suit best: they work in fields too.',
+    'Click the field, then press the switch. Backspace clears it. Set the switch to a function key or a page key if you can: those also work while you type.',
   test: 'Test the sounds',
   sounds: { gas: 'Gas reading ready', full: 'Full reading ready', mark: 'Mark taken', silent: 'Source silent', alarm: 'Alarm' },
   bands: 'Settling limits',

@@ -91,7 +91,7 @@ export const source = {
 
   interruptedTitle: (time: string): string => `Go on with the run of ${time}?`,
   interruptedAbout: (lines: string, label: string): string =>
-    `It was cut off after ${lines} lines from ${label}. Nothing older than a second was lost.`,
+    `It was cut off after ${lines} lines from ${label}. At most its last second is missing.`,
   goOn: 'Go on',
   leaveIt: 'Leave it',
 

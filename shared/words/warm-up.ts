@@ -223,11 +223,11 @@ export const tour = {
     },
     {
       title: 'In line is ready',
-      text: 'Each channel has a slot: where it is heading for. The bar in the slot means settled. When O2 and CO are joined by the thick line, a gas reading can be taken; with all four, a full reading.',
+      text: 'Each channel has a slot, which shows where it is heading. A bar in the slot means settled. When a thick line joins O2 and CO, you can take a gas reading; when it joins all four, a full reading.',
     },
     {
       title: 'Turn the air, then mark it',
-      text: 'Space goes to the shutter; type its position and press Enter. The burner follows, and Flueside remembers what each turn did.',
+      text: 'Press Space, type the new shutter position and press Enter. The burner follows, and Flueside remembers what each change did.',
     },
     {
       title: 'Take the reading with Enter',
@@ -235,7 +235,7 @@ export const tour = {
     },
     {
       title: 'Measure the draft',
-      text: 'D types the draft over the fire and at the breech. It comes before the air: it moves O2.',
+      text: 'Press D and type the draft over the fire and at the breech. Set the draft before the air: it moves O2.',
     },
     {
       title: 'Pump a smoke spot',

@@ -77,7 +77,7 @@ describe('records', () => {
   it('show the newest visit against the one before, and the years in one picture', async () => {
     await page.getByRole('button', { name: 'Records' }).click();
     await page.getByRole('heading', { name: 'Boiler in Training house B' }).waitFor();
-    await page.getByText('The stack is warmer as left than at visit 35').waitFor();
+    await page.getByText('The stack was left hotter than at visit 35').waitFor();
     await expect.poll(() => page.getByRole('navigation', { name: 'Visits' }).getByRole('button').count()).toBe(6);
     await expect.poll(() => page.getByRole('img', { name: /2022: .*2026: / }).isVisible()).toBe(true);
     await picture('records');

@@ -101,7 +101,7 @@ const liveTable: readonly [state: string, record: RunRecord, says: string, butto
     'again',
   ],
   ['the run has ended', inPhase('ended'), 'Open a source to measure again.', 'Open a source'],
-  ['the port is lost', inPhase('lost'), 'All figures are blank until lines come back.', 'Pick another port'],
+  ['the port is lost', inPhase('lost'), 'Figures stay blank until the instrument sends again.', 'Pick another port'],
 ];
 
 describe('law 17: the main button does what the sentence beside it says', () => {

@@ -39,7 +39,8 @@ export const benchSetUp = {
     place: 'Type where the fresh air is taken: CO in the room would shift every later reading.',
     rule: 'Choose limits, or "measure only". The rule is agreed before the test.',
     channels: 'This instrument has no cell that the bench can test. Add its cells.',
-    'practice-move': 'A test of a real instrument stays with real instruments, and practice stays practice. Choose another source.',
+    'practice-move':
+      'Choose another source. A test that started with a real instrument takes real ones only, and a practice test takes simulated ones only.',
     practice: 'Practice bottles are for simulated instruments. Choose a real bottle.',
     inlet: (gas: string): string => `The simulated inlet has no gas like ${gas}. Choose a practice bottle.`,
   },

@@ -87,6 +87,6 @@ without one the HTML is written instead, and that is said.
   noRecords: (folder: string | number) => `There are no records in ${folder}.`,
   nameVisit: 'Name a visit by its number or its id.',
   sayWhere: 'Say where to write with --out DIR.',
-  compare: '--compare takes visits, parted by commas.',
+  compare: '--compare takes visit numbers with commas between them.',
   noVisit: (wanted: string | number) => `There is no visit ${wanted}.`,
 };

@@ -51,17 +51,17 @@ const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
   'take-out': {
     name: 'Take out',
     title: 'Assembly out',
-    does: 'Part the oil line, free the assembly, draw it out straight. It goes down on something soft.',
+    does: 'Disconnect the oil line, free the assembly, draw it out straight. Put it down on something soft.',
   },
   'nozzle-stamp': {
     name: 'Nozzle stamp',
     title: 'What is stamped on the nozzle',
-    does: 'Read flow, angle and pattern. A new nozzle is typed as left: the card may want another head setting for it.',
+    does: 'Read flow, angle and pattern. Type a new nozzle as left: the card may ask for another head setting with it.',
   },
   'look-over': {
     name: 'Look over',
     title: 'Porcelain, tips, cables, head',
-    does: 'Each one is looked at in good light, and replaced when in doubt.',
+    does: 'Look at each one in good light. Replace it when in doubt.',
     list: [
       'Porcelain: no crack, no soot, dry',
       'Tips: not burnt short, same shape',

@@ -119,7 +119,7 @@ export const recipeWords = {
   checkLead: 'Character before the check',
   checkSkip: 'Characters at the start not counted',
   ignore: 'Leave out lines that begin with',
-  ignoreHint: 'one beginning a line',
+  ignoreHint: 'one on each line',
   thousands: 'Thousands separator',
   thousandsKinds: {
     none: 'none',

@@ -59,7 +59,7 @@ export const officeWords = {
   phases: {
     off: 'No office.',
     'asks-password': 'Type the password of the office.',
-    waiting: 'The office is not there now. Everything is saved here and is sent later.',
+    waiting: 'The office does not answer. Everything is saved here and will be sent later.',
     busy: 'Sending and fetching ...',
     ready: 'The office is up to date.',
     failed: 'The office cannot be used now. Everything is saved here.',

@@ -36,9 +36,9 @@ export const records = {
     times: (channel: string, t90: string, dead: string | undefined): string =>
       `${channel} T90 ${t90}${dead === undefined ? '' : ` (dead time ${dead})`}`,
     known: (day: string, times: readonly string[]): string =>
-      `From the bench test of ${day} Flueside knows how quickly its cells answer: ${times.join(', ')}. The next run of a visit with it begins with that.`,
+      `From the bench test of ${day} Flueside knows how quickly its cells answer: ${times.join(', ')}. The next run of a visit with this instrument uses it.`,
     forgetAbout:
-      'The next run begins as with a new instrument, until the next bench test. Runs that were measured keep what they began with, so that their readings stay the same.',
+      'The next run starts as if the instrument were new, until its next bench test. Runs already measured are not changed: their readings stay the same.',
     due: 'Next bench test due',
     noDue: 'no date: its certificate has none',
     drift: 'Drift and response of the cells',
@@ -87,18 +87,18 @@ export const records = {
   smoke: 'Smoke',
   story: {
     warmer: (n: number): Story => [
-      `The stack is warmer as left than at visit ${n}`,
+      `The stack was left hotter than at visit ${n}`,
       ' by more than the uncertainty. ',
-      'Look for soot in the passes.',
+      'Look for soot in the flue passages.',
     ],
-    cooler: (n: number): Story => [`The stack left cooler than at visit ${n}`, ' by more than the uncertainty.', ''],
+    cooler: (n: number): Story => [`The stack was left cooler than at visit ${n}`, ' by more than the uncertainty.', ''],
     drop: (n: number): Story => [
-      `The draft drop has grown since visit ${n}`,
+      `More draft is lost through the appliance than at visit ${n}`,
       ' by more than the uncertainty. ',
-      'Look for soot in the passes or a blocked flue passage.',
+      'Look for soot or a blockage in the flue passages.',
     ],
     efficiency: (n: number): Story => [
-      `The efficiency left lower than at visit ${n}`,
+      `The efficiency was left lower than at visit ${n}`,
       ' by more than the uncertainty. ',
       'Compare air, stack and draft.',
     ],
@@ -107,8 +107,8 @@ export const records = {
       ' by more than the uncertainty. The other figures did not.',
       '',
     ],
-    sameOfRest: (n: number): Story => [`Of what can be compared nothing has moved by more than its uncertainty since visit ${n}`, '.', ''],
-    nothingComparable: (n: number): Story => [`No figure of this visit can be compared with visit ${n}`, '; the reason stands below.', ''],
+    sameOfRest: (n: number): Story => [`Nothing that can be compared has moved by more than its uncertainty since visit ${n}`, '.', ''],
+    nothingComparable: (n: number): Story => [`No figure of this visit can be compared with visit ${n}`, '. The reason is below.', ''],
     same: (n: number): Story => [`Nothing has moved by more than its uncertainty since visit ${n}`, '.', ''],
     nothingInBoth: (n: number): Story => [`No figure is in both this visit and visit ${n}`, ', so there is nothing to compare.', ''],
     onlyOne: ['There is nothing to compare with yet', '. It needs a second visit at this appliance.', ''],
@@ -147,11 +147,11 @@ export const records = {
   yesRemove: 'Delete',
   yesPseudonymise: 'Remove owner details',
   known: (visits: number): string =>
-    `From ${visits === 1 ? '1 visit' : `${visits} visits`} Flueside knows how quickly this appliance and its instrument settle. The next run begins with it.`,
+    `From ${visits === 1 ? '1 visit' : `${visits} visits`} Flueside knows how quickly this appliance and its instrument settle. The next run uses it.`,
   forgetKnown: 'Forget this',
   forgetKnownTitle: 'Forget what was learned?',
   forgetKnownAbout:
-    'The next run begins as with a new appliance. Runs that were measured keep what they began with, so that their readings stay the same.',
+    'The next run starts as if the appliance were new. Runs already measured are not changed: their readings stay the same.',
   yesForget: 'Forget',
 
   correct: {

@@ -76,7 +76,7 @@ export function reasonWords(
     case 'kind-not-said':
       return 'Say what each adjuster moves: air, head, draft or something else.';
     case 'direction-not-known':
-      return 'Which way it gives more air is not known yet: move one adjuster one small step, mark it and read.';
+      return 'Move one adjuster one small step, mark it and take a reading. That shows which way gives more air.';
     case 'small-step':
       return 'A small step, then read again.';
     case 'find-smoke':
@@ -92,9 +92,9 @@ export function reasonWords(
     case 'nearest-step':
       return 'The nearest step of the adjuster is this one.';
     case 'too-few-trials':
-      return `Two trials that differ in ${adjuster} only are needed.`;
+      return `Take one more trial with only ${adjuster} moved: it needs two.`;
     case 'too-far-beyond-trials':
-      return `The target is too far from what ${adjuster} was tried at.`;
+      return `The target is too far from every position tried with ${adjuster}.`;
     case 'flat':
       return `Moving ${adjuster} did not move O2.`;
     case 'not-monotone':
@@ -104,7 +104,7 @@ export function reasonWords(
     case 'scale-ends':
       return `The scale of ${adjuster} ends before the target.`;
     case 'against-what-was-said':
-      return `O2 did not go the way that was said of ${adjuster}. Repeat a trial, or correct which end of its scale gives more air.`;
+      return `Repeat a trial, or correct which end of the scale gives more air: moving ${adjuster} changed O2 the other way.`;
     case 'co-not-possible':
       return 'The CO of the newest reading is not possible. Set the zero of the cell in fresh air and read again.';
     case 'smoke-against-air':

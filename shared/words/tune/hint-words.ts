@@ -14,4 +14,4 @@ export const times = (count: number): string => (count === 1 ? 'once' : count ==
 
 /** How many starts were late, by what leaps at light-off. */
 export const lateSeen = (figures: Figures, f: Formats): string =>
-  `Of ${value(figures, 'starts')} starts ${value(figures, 'late')} lit late: CO leapt to ${f.ppm(value(figures, 'peakPpm'))} or more and fell again within a minute, as oil does that had to wait for the flame.`;
+  `${value(figures, 'late')} of ${value(figures, 'starts')} starts lit late: CO rose to ${f.ppm(value(figures, 'peakPpm'))} or more and fell again within a minute. Oil that sprays before the flame lights does that.`;

@@ -44,7 +44,7 @@ export const live = {
     absentNext: 'Check the instrument, or take a reading by hand.',
     suspect: (channel: string): string => `${channel} is suspect.`,
     suspectNext: 'It is shown, but not used.',
-    blank: 'All figures are blank until lines come back.',
+    blank: 'Figures stay blank until the instrument sends again.',
     learningAsk: 'One question about the lines.',
     learningAskNext: 'Answer it below; then the figures appear.',
     learning: 'Learning the lines.',
@@ -98,7 +98,7 @@ export const live = {
   trialKind: { full: 'full', gas: 'gas', hand: 'by hand' },
   trialNow: 'running',
   trialRow: (number: number): string => `Trial ${number}`,
-  trialWaits: (trial: string): string => `${trial} goes on when lines come back. Its reading starts over.`,
+  trialWaits: (trial: string): string => `${trial} goes on when the instrument sends again. Its reading then starts from the beginning.`,
   trialLegend: 'Reading: full, gas, or by hand.',
 
   derived: {
@@ -166,7 +166,7 @@ export const live = {
   },
   draftDialog: {
     title: 'Draft',
-    about: 'Type suction with or without a minus: 0.02 means suction. It is saved as pressure against the room.',
+    about: 'Type suction with or without a minus: 0.02 and −0.02 both mean suction. Suction is saved with a minus.',
     overFire: 'Over fire',
     breech: 'Breech',
     pressureThere: 'Over fire is pressure, not suction',

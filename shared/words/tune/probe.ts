@@ -9,7 +9,7 @@ export const probeWords = {
   how: 'Warm pump. Ten slow strokes, a pause after each. Wipe the sample tube before the next one. The darkest spot counts.',
   limit: `Above ${PROBE_SMOKE_MOST}, or oil on the paper: the probe stays out.`,
   keep: 'Save smoke',
-  keepRead: 'Read, save smoke',
+  keepRead: 'Save smoke, take the reading',
   without: 'No spot: why',
   withoutHint: 'Type the spot, or why there is none. It is printed in the report.',
   withoutAbout: 'A reason of three letters at least.',
@@ -17,7 +17,7 @@ export const probeWords = {
   spots: (spots: readonly SmokeSpot[]): string =>
     `${spots.map(({ number, flaw }) => `${String(number)}${flaw === undefined ? '' : ` (${flaw})`}`).join(', ')}${spots.some(({ oilTrace }) => oilTrace === true) ? ', oil on the paper' : ''}`,
   oil: 'oil',
-  skipFound: (smoke: string): string => `Leave as-found out: ${smoke === 'oil' ? smoke : `smoke ${smoke}`}`,
+  skipFound: (smoke: string): string => `Skip as-found: ${smoke === 'oil' ? 'oil on the paper' : `smoke ${smoke}`}`,
   skipReason: (smoke: string): string => `Smoke ${smoke} before the probe went in`,
   skipOil: 'Oil on the paper before the probe went in',
 } as const;

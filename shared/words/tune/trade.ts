@@ -64,7 +64,7 @@ export const warmUpWords = {
   lost: (value: string): string => `Lost through the boiler: ${value}.`,
   drop: (value: string, half: string): string => `At the last visit ${value} ${half}.`,
   first: 'Draft comes first: it moves O2.',
-  sign: 'Suction is typed with a minus here.',
+  sign: 'Type suction with a minus here.',
   smokeFirst: 'Take a smoke spot before the probe goes in. Above 2, or oil: the probe stays out.',
 } as const;
 

@@ -68,7 +68,7 @@ const rows: Readonly<Record<PatternKey, Row>> = {
     seen: (v, f) =>
       `Net stack ${f.difference(value(v, 'netStackK'))} at O2 ${f.o2(value(v, 'o2'))}${given(v, 'lastNetStackK', (last) => `; the last visit left ${f.difference(last)}`)}.`,
     may: ['soot or scale in the heat exchanger', 'over-firing', 'missing baffles', 'much excess air'],
-    next: 'Read the draft over the fire and at the breech: a high drop points to dirt, none to baffles.',
+    next: 'Read the draft over the fire and at the breech. If much draft is lost between them, look for dirt; if none is, look for missing baffles.',
   },
   'hot-stack-no-drop': {
     title: 'High stack temperature without draft drop',
@@ -196,7 +196,7 @@ const rows: Readonly<Record<PatternKey, Row>> = {
     title: 'Lines were missing',
     seen: (v, f) => `The lines stopped ${times(value(v, 'times'))}, last for ${f.duration(value(v, 'seconds'))}.`,
     may: ['a loose cable', 'an instrument that switched itself off', 'a computer that slept'],
-    next: 'Check the cable. The gap stays empty in the record.',
+    next: 'Check the cable. The record shows the gap as a gap.',
   },
   'late-light': {
     title: 'Lights late',

@@ -29,7 +29,7 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
   },
   'lockout-no-ignition': {
     title: 'Lockout, no ignition',
-    todo: 'Burner off. Shut the oil, or keep the flame detector dark. Start the burner. Start the watch when the oil valve opens (it clicks), stop it when the control locks out. If you start it with the burner, enter the valve-on delay.',
+    todo: 'Burner off. Shut the oil, or keep the flame detector dark. Start the burner. Start the watch when the oil valve opens (it clicks), stop it when the control locks out. If you start the watch together with the burner, enter the valve-on delay.',
     passes: 'Locks out within the time marked on the control.',
     caution: oneReset,
     startKey: 'Start the watch',

@@ -17,12 +17,12 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
     then: 'Nozzle, oil pressure, electrodes and cut-off.',
   }),
   nozzle: () => ({
-    says: 'Another nozzle than was left. Find out who put it in, and what was set for it.',
-    why: 'Head, air and draft belong to the nozzle: what was left with another one says little of this one.',
+    says: 'This is not the nozzle that was left. Find out who put it in, and what was set for it.',
+    why: 'Head, air and draft are set for one nozzle. What was left with another nozzle says little about this one.',
     then: 'Compare stamp and pressure with the plate, then head setting and air.',
   }),
   fuel: () => ({
-    says: 'Another fuel than was burned the last time. Set it as a new job.',
+    says: 'This is not the fuel of the last visit. Set the burner up as a new job.',
     why: 'What could be compared is as it was left; gas, smoke and stack were not compared.',
     then: 'Compare nozzle and pump pressure with what the plate says for this fuel.',
   }),
@@ -77,11 +77,15 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
     then: 'If they are clean: nozzle and pump pressure, then the baffles.',
   }),
   flame: () => ({
-    says: 'Worse burning at the same air. Look at the nozzle first.',
+    says: 'It burns worse with the same air. Look at the nozzle first.',
     why: 'Air and draft are as they were left.',
     then: 'Then electrodes, head and pump pressure.',
   }),
-  other: () => ({ says: 'Something moved that points to no one cause.', why: 'Look at the rows outside their slot.', then: '' }),
+  other: () => ({
+    says: 'Something moved, but it points to no single cause.',
+    why: 'Look at the rows whose mark is outside its slot.',
+    then: '',
+  }),
   nothing: () => ({
     says: 'Nothing moved by more than the uncertainty.',
     why: 'What could be compared is as it was left.',
@@ -113,7 +117,7 @@ export const sinceWords = {
   papersFuelUnsaid: 'not on the paper',
   papersNozzle: 'Nozzle, as stamped',
   papersOpen: 'Type the papers',
-  wrongDraft: 'Suction is typed with a minus here.',
+  wrongDraft: 'Type suction with a minus here.',
   wrongDay: 'Type the day like 2025-11-03.',
   cause: (finding: SinceLast['finding']): Sentences => causes[finding.cause](finding.names),
   none: {

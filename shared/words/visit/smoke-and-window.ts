@@ -20,7 +20,7 @@ export function smokeAdvice(result: SmokeResult): string | undefined {
 }
 
 export function onsetWords(onset: SmokeOnset, f: Formats): string {
-  if (onset.state === 'found') return `Smoke begins at O2 ${f.o2(onset.o2)}, between ${f.o2(onset.low)} and ${f.o2(onset.high)}.`;
+  if (onset.state === 'found') return `Smoke begins at O2 ${f.o2(onset.o2)}, somewhere between ${f.o2(onset.low)} and ${f.o2(onset.high)}.`;
   if (onset.missing === 'smoky-side')
     return 'Not enough points: no trial with definite smoke yet. Smoke of a half can still be clean paper.';
   if (onset.missing === 'clean-side') return 'Not enough points: no trial without smoke yet.';

@@ -11,7 +11,7 @@ export const stepWords: Readonly<Record<StepId, { name: string; about: string }>
   'set-up': { name: 'Set-up sheet', about: 'Measured before firing, against the burner maker’s figures.' },
   'warm-up': { name: 'Warm up and draft', about: 'Draft and regulator first: they move the air.' },
   'as-found': { name: 'As-found', about: 'One full reading before anything is changed.' },
-  'air-curve': { name: 'Air curve', about: 'Trials from open air into a little smoke.' },
+  'air-curve': { name: 'Air curve', about: 'Trials from much air down to a little smoke.' },
   'as-left': { name: 'As-left', about: 'The final setting, locked and read again.' },
   safety: { name: 'Safety', about: 'Every control made to act, with the stopwatch.' },
   report: { name: 'Report', about: 'The visit in writing, signed.' },
@@ -104,4 +104,4 @@ const changeWords = {
   house: 'A fan or a door was changed',
 } as const;
 export const staleWords = ({ kind }: StaleReason): string =>
-  `${changeWords[kind]} after this reading, so it no longer says where the air is.`;
+  `${changeWords[kind]} after this reading, so it no longer shows how the air is set.`;

@@ -33,9 +33,9 @@ export const decisionRuleWords: Readonly<Record<DecisionRule, { name: string; ab
   simple: { name: 'Simple', about: 'The value itself is compared with the limit.' },
   'guarded-acceptance': {
     name: 'Guarded acceptance',
-    about: 'Passes only when inside the limit by its uncertainty; in between it is too close to call.',
+    about: 'Passes only when the value is inside the limit by more than its uncertainty. Nearer to the limit it is too close to call.',
   },
-  'guarded-rejection': { name: 'Guarded rejection', about: 'Fails only when outside the limit by more than its uncertainty.' },
+  'guarded-rejection': { name: 'Guarded rejection', about: 'Fails only when the value is outside the limit by more than its uncertainty.' },
 };
 export const verdictNote = (line: LineVerdict): string | undefined =>
   line.verdict === 'not-known'

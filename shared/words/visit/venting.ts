@@ -24,7 +24,7 @@ export const ventWords = {
   } satisfies Record<VentItem, string>,
   passes: {
     openings:
-      'Two openings of 1 in² per 1 000 Btu/h each from rooms beside it; 1 in² per 4 000 direct from outdoors; 1 in² per 5 000 by one duct. NORA p 146, citing NFPA 31 and 54; local code first.',
+      'Air from rooms beside it: two openings, each 1 in² per 1 000 Btu/h. Direct from outdoors: 1 in² per 4 000 Btu/h. Through one duct: 1 in² per 5 000 Btu/h. NORA p 146, citing NFPA 31 and 54; local code first.',
     regulator: 'Free, level and plumb, and no smoke mark above it. Common practice.',
     pitch: 'At least 1/4 in per ft. NORA p 142.',
     joints: 'Tight, three screws, no holes. Common practice.',
@@ -55,7 +55,7 @@ export const ventWords = {
     o2Percent: (limit: string): string => `falls by ${limit} at most`,
     roomCoPpm: (limit: string): string => `stays below ${limit}`,
   } satisfies Record<WorstQuantity, (limit: string) => string>,
-  noLimit: 'no limit typed: told, not judged',
+  noLimit: 'no limit typed, so not judged',
   rule: 'Pass rule',
   ruleFields: {
     draftPa: 'Draft with the fans on, or stronger',
@@ -82,7 +82,7 @@ export const ventWords = {
     pass: 'Worst case passes. Save it, then fans off.',
     fail: 'Worst case fails. Save it. Do not leave the burner running until its air supply is put right.',
     'too-close': 'Too close to call: measure some minutes more.',
-    'not-judged': 'Draft is not measured or has no limit: this test is told, not judged.',
+    'not-judged': 'Not judged: draft is not measured or has no limit. The figures are saved.',
     ended: 'The run has ended. Begin again with the burner running.',
     noRun: 'Connect the instrument for the worst case.',
     saved: (verdict: string, time: string): string => `Worst case saved at ${time}: ${verdict}.`,

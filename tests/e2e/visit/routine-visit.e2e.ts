@@ -163,9 +163,9 @@ describe.skipIf(noPty !== undefined)('a routine service visit', () => {
     await hands.enter();
     await dialogGone();
     // its page comes by itself once the draft is there
-    await page.getByRole('button', { name: /^Looked, they stand as left/ }).waitFor();
+    await page.getByRole('button', { name: /^I looked: all as last left/ }).waitFor();
     await picture('as-found');
-    await hands.press(/^Looked, they stand as left/);
+    await hands.press(/^I looked: all as last left/);
     await hands.main(/^On to Set-up sheet/);
 
     await hands.press(/^Table/);

@@ -40,9 +40,9 @@ describe('a burner with two stages', () => {
     await read('4.5');
     // the first reading of each stage is as-found by itself
     await mouse.press(page, /^Choose as-found/);
-    await page.getByRole('button', { name: /^Trial 2 is not as found/ }).waitFor();
+    await page.getByRole('button', { name: /^Do not use trial 2 as found/ }).waitFor();
     await mouse.press(page, /^Stage 1, low fire/);
-    await page.getByRole('button', { name: /^Trial 1 is not as found/ }).waitFor();
+    await page.getByRole('button', { name: /^Do not use trial 1 as found/ }).waitFor();
     await mouse.press(page, /^As-left/);
     await readCautions(page);
     await mouse.press(page, /^Leave it at trial 1/);

@@ -11,7 +11,7 @@ export const foundWords = {
   skipReason: 'Why there is no as-found reading',
   skipped: 'Skipped',
   takeBack: 'Put it back',
-  takeBackFound: (number: number): string => `Trial ${number} is not as found`,
+  takeBackFound: (number: number): string => `Do not use trial ${number} as found`,
   co2Max: (max: string): string => `computed from O2, CO2max ${max}`,
   columns: {
     trial: 'trial',

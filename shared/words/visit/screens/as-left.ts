@@ -10,7 +10,7 @@ export const leftScreen = {
   compare: (number: number): string => `Compare with trial ${number}`,
   compareSays: (number: number): string => `Trial ${number} was read at this setting afterwards. Compare it with as-left.`,
   card: 'Target card',
-  noCard: 'No card is chosen by itself.',
+  noCard: 'No card chosen yet. You choose it; Flueside does not.',
   pick: 'Choose a card',
   pickSays: 'Choose a target card, or say that there is none.',
   edit: 'Edit the card',
@@ -28,7 +28,8 @@ export const leftScreen = {
   rule: (name: string): string => `Decision rule: ${name.toLowerCase()}`,
   ofCard: (name: string, date: string): string => `${name}, ${date}`,
   use: (number: number): string => `Leave it at trial ${number}`,
-  useSays: (number: number): string => `Trial ${number} can be as-left. Choose another one in the table, or leave it there.`,
+  useSays: (number: number): string =>
+    `Trial ${number} can be as-left. Choose another one in the table, or press the button to use this one.`,
   kinds: { legal: 'legal', training: 'training', guidance: 'guidance', maker: 'burner maker', own: 'own' },
   examples: 'Examples to copy. None is legal advice; dates and limits are to be checked.',
   own: 'Your cards',

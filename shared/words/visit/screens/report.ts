@@ -5,7 +5,8 @@ export const reportScreen = {
   nameFirst: 'Type your name to sign.',
   toName: 'Type your name',
   bypassOut: 'Enter that it is removed',
-  signAbout: 'Signing locks the visit. Later changes are added with a reason. The hash is evidence against accidents, not against forgery.',
+  signAbout:
+    'Signing locks the visit. Later changes are added with a reason. The hash shows an accidental change; it does not stop forgery.',
   close: 'Close as training',
   closeAbout: 'Simulated or replayed data cannot be signed. Closing saves the record.',
   signedBy: (name: string, time: string): string => `Signed by ${name}, ${time}.`,

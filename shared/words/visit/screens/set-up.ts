@@ -1,5 +1,5 @@
 export const setUpScreen = {
-  sameAsLeft: (setting: string): string => `Looked, they stand as left: ${setting}`,
+  sameAsLeft: (setting: string): string => `I looked: all as last left, ${setting}`,
   title: 'Set-up sheet',
   lengthUnit: 'Lengths in',
   lengthUnits: { mm: 'mm', inch: 'inches, 1/32' },

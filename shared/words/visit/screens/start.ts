@@ -23,7 +23,7 @@ export const startWords = {
   co2Max: 'CO2max, dry, if not the fuel’s own',
   co2MaxOfFuel: (own: string): string => `From the fuel: ${own} %.`,
   co2MaxSet: (set: string, own: string): string =>
-    `Set on this visit, ${set} %; the fuel’s own is ${own} %. CO2 and the reserve change; losses by a measured O2 do not.`,
+    `Set on this visit, ${set} %; the fuel’s own is ${own} %. CO2 and the reserve are computed with it; losses from a measured O2 stay the same.`,
   instrument: 'Instrument, name or number',
   units: 'Units',
   /** a visit that was begun in the other units */

@@ -137,7 +137,7 @@ describe('what cannot be compared', () => {
     expect(since.finding.cause).toBe('nozzle');
     expect(row(since, 'draftDropPa')).toBeUndefined();
     expect(row(since, 'overFirePa')).toMatchObject({ movement: 'up' });
-    expect(sinceWords.cause(since.finding).says).toMatch(/^Another nozzle than was left/);
+    expect(sinceWords.cause(since.finding).says).toMatch(/^This is not the nozzle that was left/);
   });
   it('is a nozzle of the second stage, judged at the second stage', () => {
     const stage = (gph: number, adds = false) => ({
