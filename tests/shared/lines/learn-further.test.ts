@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { createLineSplitter } from '../../../shared/lines/line-splitter.ts';
 import { learn } from '../../../shared/lines/learn.ts';
-import { createLiveLearner } from '../../../shared/pipeline/propose.ts';
+import { createLiveLearner, type Judgement } from '../../../shared/pipeline/propose.ts';
 import { burnerRows, makeStream } from './shapes/corpus.ts';
 import type { Dialect } from './shapes/dialect.ts';
 import { furtherDialects } from './shapes/corpus-further.ts';
@@ -41,6 +41,27 @@ describe('learning: what a first glance may not decide', () => {
     for (const [at, bytes] of lines.entries()) learner.push({ timeMs: at * 1000, bytes });
     expect(told).not.toContain('adopt');
     expect(told.at(-1)).toBe('ask');
+  });
+
+  it('asks for the unit of a stack where neither a unit nor the air beside it tells degF from degC, hot or cold', () => {
+    const judged = (row: (one: (typeof rows)[number]) => string, count = rows.length): string[] => {
+      const told: Judgement[] = [];
+      const learner = createLiveLearner((judgement) => void told.push(judgement));
+      for (const [at, one] of rows.slice(0, count).entries()) learner.push({ timeMs: at * 1000, bytes: row(one) });
+      const last = told.at(-1);
+      const looks = last?.kind === 'ask' ? last.proposal.columns.filter(({ sureness }) => sureness === 'look') : [];
+      return [
+        last?.kind ?? 'nothing',
+        ...looks.flatMap(({ evidence }) => evidence.filter(({ side }) => side === 'open').map(({ key }) => key)),
+      ];
+    };
+    const inF = (celsius: number): string => (celsius * 1.8 + 32).toFixed(1);
+    expect(judged(({ o2, co, stack }) => `O2=${o2.toFixed(1)} CO=${co.toFixed(0)} STACK=${inF(stack)}`)).toEqual(['ask', 'unit-missing']);
+    expect(judged(({ o2, co }) => `O2=${o2.toFixed(1)} CO=${co.toFixed(0)} STACK=${inF(30 + o2)}`)).toEqual(['ask', 'unit-missing']);
+    expect(judged(({ o2, co, stack }) => `O2=${o2.toFixed(1)} CO=${co.toFixed(0)} STACK=${inF(stack)}F`)).toEqual(['adopt']);
+    expect(judged(({ o2, co, stack, air }) => `O2=${o2.toFixed(1)} CO=${co.toFixed(0)} STACK=${inF(stack)} AIR=${inF(air)}`)).toEqual([
+      'adopt',
+    ]);
   });
 
   it('is sure after five lines where names and units say it', () => {

@@ -10,12 +10,16 @@ import {
   isTemperature,
   judgedRoles,
   possible,
+  temperatures,
   unitAlone,
   usual,
   type JudgedRole,
 } from './judged-role.ts';
 import { drySide } from './unclear-names.ts';
 import { evidenceFor, look, type Weighing } from './weighing.ts';
+
+/** A stack that reads more than this is not in degC; one that reads less may be in either. Common practice: seldom above 430 degC. */
+const MOST_C = 800;
 
 /** Takes the column that a strong name gives; what a person should look at first is a doubt beside it. */
 export function findByName(weighing: Weighing): void {
@@ -40,6 +44,8 @@ export function findByName(weighing: Weighing): void {
     return { unit: unitAlone(role), scale: 1 };
   };
 
+  // the room beside it tells degF from degC; without it, and without a unit on any temperature, nothing does
+  const isUnitFree = solved?.best.main.air === undefined && !columns.some(({ unit }) => unit !== undefined && temperatures.includes(unit));
   const gasIsSaid = strongFor('o2').length > 0;
   for (const role of judgedRoles) {
     const candidates = strongFor(role);
@@ -79,6 +85,7 @@ export function findByName(weighing: Weighing): void {
       )
         doubt('unit-missing', 'unit');
       else if (isTemperature(role) && !gasIsSaid && !(strongFor('co').length > 0)) doubt('unit-missing', 'unit');
+      else if (role === 'stack' && isUnitFree && (s?.high ?? 0) <= MOST_C) doubt('unit-missing', 'unit');
       else evidence.push(evidenceFor(role, 'for', 'range', 'unit-assumed', 1, unit));
     }
     found[role] = { column: index, unit, scale, sureness: doubts.length === 0 ? 'sure' : 'look', evidence: [...evidence, ...doubts] };

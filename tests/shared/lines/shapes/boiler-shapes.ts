@@ -220,7 +220,7 @@ const shapes: Own[] = [
     name: 'oxygen of the flue, monoxide of the room only',
     expect: 'read',
     why: 'no monoxide of the flue is sent',
-    row: (r, at) => JSON.stringify({ flue: { o2: n(r.o2, 2), temp: n(r.stack, 1) }, room: { co: 2 + (at % 5) } }),
+    row: (r, at) => JSON.stringify({ flue: { o2: n(r.o2, 2), stack_c: n(r.stack, 1) }, room: { co: 2 + (at % 5) } }),
     truth: (r) => ({ o2: n(r.o2, 2), stack: n(r.stack, 1) }),
   },
   {
