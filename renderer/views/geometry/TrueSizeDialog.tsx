@@ -26,7 +26,7 @@ export function TrueSizeDialog({ close }: { close: () => void }) {
     if (made !== undefined) saveDownload(made.download, made.fileName);
   };
   return (
-    <Dialog title={words.title} close={close} submit={() => void make()}>
+    <Dialog title={words.title} close={close} submit={make}>
       <p>{words.about}</p>
       <div className="form-row">
         <Choice label={words.paper} width={160} value={paper} change={setPaper} options={optionsOf(words.papers)} />

@@ -2,7 +2,19 @@ import { common } from '../../../shared/words/common.ts';
 import { Dialog } from '../../components/Dialog.tsx';
 
 /** Asked before something goes that does not come back by itself. */
-export function Sure({ title, about, yes, run, close }: { title: string; about: string; yes: string; run: () => void; close: () => void }) {
+export function Sure({
+  title,
+  about,
+  yes,
+  run,
+  close,
+}: {
+  title: string;
+  about: string;
+  yes: string;
+  run: () => void | Promise<unknown>;
+  close: () => void;
+}) {
   return (
     <Dialog
       title={title}

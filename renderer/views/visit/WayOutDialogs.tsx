@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { leftOffWords as left } from '../../../shared/words/tune/advice.ts';
 import { wayOutWords as words } from '../../../shared/words/tune/way-out.ts';
 import { useParts } from '../../app-parts.ts';
-import { Dialog } from '../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../components/Dialog.tsx';
 import { Check, Field } from '../../components/Field.tsx';
 import { errorOf, typedPlain } from '../../fields/typed.ts';
 import { useVisit } from './use-visit.ts';
@@ -24,14 +24,7 @@ export function RoomAgain({ close }: { close: () => void }) {
       title={words.roomAgain}
       close={close}
       submit={write}
-      foot={
-        <>
-          <span className="grow" />
-          <button type="submit" className="button main" disabled={!may || !isGood}>
-            {words.roomSave}
-          </button>
-        </>
-      }
+      foot={<DialogFoot main={words.roomSave} off={!may || !isGood} withoutKey />}
     >
       <p>{words.roomFromOutside}</p>
       <Field label={words.roomField} value={text} change={setText} unit="ppm" width={160} error={errorOf(typed)} disabled={!may} />
@@ -54,14 +47,7 @@ export function OilCause({ close }: { close: () => void }) {
       title={words.oilCause}
       close={close}
       submit={write}
-      foot={
-        <>
-          <span className="grow" />
-          <button type="submit" className="button main" disabled={!may || text.trim().length < 3}>
-            {words.oilSave}
-          </button>
-        </>
-      }
+      foot={<DialogFoot main={words.oilSave} off={!may || text.trim().length < 3} withoutKey />}
     >
       <p>{words.oilAbout}</p>
       <Field label={words.oilField} value={text} change={setText} numeric={false} width={480} disabled={!may} />
@@ -86,19 +72,7 @@ export function LeftOff({ close }: { close: () => void }) {
     close();
   };
   return (
-    <Dialog
-      title={left.title}
-      close={close}
-      submit={write}
-      foot={
-        <>
-          <span className="grow" />
-          <button type="submit" className="button main" disabled={!may || !isWhole}>
-            {left.save}
-          </button>
-        </>
-      }
-    >
+    <Dialog title={left.title} close={close} submit={write} foot={<DialogFoot main={left.save} off={!may || !isWhole} withoutKey />}>
       <p>{left.asks}</p>
       <Check label={left.leftOff} checked={off} change={setOff} />
       <Check label={left.redTagged} checked={tagged} change={setTagged} />

@@ -7,7 +7,7 @@ import { benchSetUp } from '../../../../shared/words/bench/bench-run.ts';
 import { benchResult } from '../../../../shared/words/bench/bench-result.ts';
 import { useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Choice } from '../../../components/Field.tsx';
 import { useBench, useBenchScreen } from '../use-bench.ts';
 
@@ -27,12 +27,13 @@ export function LimitsDialog({ test, testId, close }: { test: BenchTest; testId:
     <Dialog
       title={words.changeLimits}
       close={close}
-      submit={() => {
+      submit={async () => {
         if (!ready) return;
-        void actions.ask('bench.limits', { testId, limits: { ...card, decisionRule: rule } }).then((done) => done !== undefined && close());
+        const done = await actions.ask('bench.limits', { testId, limits: { ...card, decisionRule: rule } });
+        if (done !== undefined) close();
       }}
       foot={
-        <>
+        <DialogFoot main={benchSetUp.limits} off={!ready}>
           <button
             type="button"
             className="button"
@@ -41,11 +42,7 @@ export function LimitsDialog({ test, testId, close }: { test: BenchTest; testId:
           >
             {bench.home.edit}
           </button>
-          <span className="grow" />
-          <button type="submit" className="button main" disabled={!ready}>
-            {benchSetUp.limits} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
+        </DialogFoot>
       }
     >
       <Choice

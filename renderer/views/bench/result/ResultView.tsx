@@ -226,7 +226,7 @@ function Result({ testId, test, altered }: { testId: string; test: BenchTest; al
           {words.changeLimits}
         </button>
       </div>
-      {dialog === 'adjust' && <AdjustDialog close={() => setDialog(undefined)} go={(text) => void screen.asLeft(testId, text)} />}
+      {dialog === 'adjust' && <AdjustDialog close={() => setDialog(undefined)} go={(text) => screen.asLeft(testId, text)} />}
       {dialog === 'repeat' && (
         <RepeatDialog
           steps={test.plan.steps}

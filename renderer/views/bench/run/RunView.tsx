@@ -6,7 +6,7 @@ import { bench } from '../../../../shared/words/bench/bench.ts';
 import { benchRun } from '../../../../shared/words/bench/bench-run.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 import { BenchFrame, type MainDeed } from '../BenchFrame.tsx';
 import { sessionOf } from '../bench-screen.ts';
@@ -136,22 +136,14 @@ export function RunView({ testId }: { testId: string }) {
         <Dialog
           title={asks === 'stop' ? words.stop : words.leaveOut}
           close={close}
-          submit={() => {
+          submit={async () => {
             if (why.trim() === '') return;
             if (step === undefined) return close();
             const how = asks === 'stop' ? 'rest' : 'left-out';
-            void actions
-              .ask('bench.skip', { testIds: session.testIds, stepId: step.id, how, why: why.trim() })
-              .then((done) => done !== undefined && close());
+            const done = await actions.ask('bench.skip', { testIds: session.testIds, stepId: step.id, how, why: why.trim() });
+            if (done !== undefined) close();
           }}
-          foot={
-            <>
-              <span className="grow" />
-              <button type="submit" className="button main" disabled={why.trim() === ''}>
-                {asks === 'stop' ? words.stop : words.leaveOut} <kbd aria-hidden="true">Enter</kbd>
-              </button>
-            </>
-          }
+          foot={<DialogFoot main={asks === 'stop' ? words.stop : words.leaveOut} off={why.trim() === ''} />}
         >
           <Field label={words.leaveOutWhy} value={why} change={setWhy} numeric={false} first />
         </Dialog>

@@ -6,7 +6,7 @@ import { records } from '../../../../shared/words/records/records.ts';
 import { recordWords } from '../../../../shared/words/paper/technical-record.ts';
 import { startWords } from '../../../../shared/words/visit/screens/start.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Check, Choice, Field } from '../../../components/Field.tsx';
 import { optionsOf } from '../../../fields/KeptField.tsx';
 import { draftOf, powerUnit, readDraft, type DraftField } from './appliance-draft.ts';
@@ -53,17 +53,18 @@ export function ApplianceEditor({ stored, close }: { stored: StoredAppliance; cl
     <Dialog
       title={words.title(stored.appliance.name)}
       close={close}
-      submit={() => void save()}
+      submit={save}
       wide
       foot={
-        <>
-          <span className="grow second" role="status">
-            {refused !== undefined ? problemLine(refused) : isWrong ? words.lookAgain : ''}
-          </span>
-          <button type="submit" className="button main">
-            {common.save}
-          </button>
-        </>
+        <DialogFoot
+          main={common.save}
+          withoutKey
+          says={
+            <span className="grow second" role="status">
+              {refused !== undefined ? problemLine(refused) : isWrong ? words.lookAgain : ''}
+            </span>
+          }
+        />
       }
     >
       <div className="appliance-form">

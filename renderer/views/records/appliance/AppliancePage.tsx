@@ -7,7 +7,7 @@ import { records as words } from '../../../../shared/words/records/records.ts';
 import { startWords } from '../../../../shared/words/visit/screens/start.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { saveDownload } from '../../../backend/save-download.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 import { powerText } from '../../../../shared/report/edit-words-appliance.ts';
 import { ApplianceKnowledge } from '../../../../shared/measurement/knowledge.ts';
@@ -160,7 +160,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
           title={words.pseudonymiseTitle(appliance.name)}
           about={hasOffice ? `${words.pseudonymiseAbout} ${officeWords.signedStays}` : words.pseudonymiseAbout}
           yes={words.yesPseudonymise}
-          run={() => void remove('pseudonymise')}
+          run={() => remove('pseudonymise')}
           close={() => setAsks(undefined)}
         />
       )}
@@ -169,7 +169,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
           title={words.forgetKnownTitle}
           about={words.forgetKnownAbout}
           yes={words.yesForget}
-          run={() => void forget()}
+          run={() => forget()}
           close={() => setAsks(undefined)}
         />
       )}
@@ -178,7 +178,7 @@ function OneAppliance({ unit, showVisit, gone }: { unit: Output<'appliance.get'>
           title={words.removeApplianceTitle(appliance.name)}
           about={words.removeApplianceAbout}
           yes={words.yesRemove}
-          run={() => void remove('delete')}
+          run={() => remove('delete')}
           close={() => setAsks(undefined)}
         />
       )}
@@ -200,19 +200,7 @@ function DueDialog({ unit, close }: { unit: Output<'appliance.get'>; close: () =
     if (saved !== undefined) close();
   };
   return (
-    <Dialog
-      title={words.facts.due}
-      close={close}
-      submit={() => void save()}
-      foot={
-        <>
-          <span className="grow" />
-          <button type="submit" className="button main">
-            {common.save}
-          </button>
-        </>
-      }
-    >
+    <Dialog title={words.facts.due} close={close} submit={save} foot={<DialogFoot main={common.save} withoutKey />}>
       <Field
         label={words.facts.due}
         value={typed}

@@ -44,7 +44,7 @@ export function KnownTimes({ instrumentId, zoneMinutes }: { instrumentId: string
           title={words.forgetKnownTitle}
           about={words.instrument.forgetAbout}
           yes={words.yesForget}
-          run={() => void forget()}
+          run={() => forget()}
           close={() => setAsks(false)}
         />
       )}

@@ -101,7 +101,7 @@ export function BackupAndUpkeep() {
           title={words.restoreSure}
           about={words.restoreSureAbout(typeof chosen === 'string' ? chosen : chosen.name)}
           yes={words.yesRestore}
-          run={() => void restore(chosen)}
+          run={() => restore(chosen)}
           close={() => setChosen(undefined)}
         />
       )}

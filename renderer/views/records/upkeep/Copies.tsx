@@ -86,7 +86,7 @@ export function Copies({ round, busy, restore }: { round: number; busy: boolean;
           title={words.sure(words.kinds[asks.kind])}
           about={words.sureAbout(asks.name)}
           yes={words.remove}
-          run={() => void remove(asks.name)}
+          run={() => remove(asks.name)}
           close={() => setAsks(undefined)}
         />
       )}

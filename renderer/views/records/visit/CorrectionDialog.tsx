@@ -3,7 +3,7 @@ import type { Problem } from '../../../../shared/problem.ts';
 import { withCorrections, type Visit } from '../../../../shared/tuning/visit/visit.ts';
 import { records } from '../../../../shared/words/records/records.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Choice, Field } from '../../../components/Field.tsx';
 import { correctionFields } from './correction-fields.ts';
 import { problemLine } from '../../../../shared/words/problems.ts';
@@ -41,16 +41,17 @@ export function CorrectionDialog({ visit, close }: { visit: Visit; close: () => 
     <Dialog
       title={words.title(visit.number)}
       close={close}
-      submit={() => void save()}
+      submit={save}
       foot={
-        <>
-          <span className="grow second" role="status">
-            {refused === undefined ? '' : problemLine(refused)}
-          </span>
-          <button type="submit" className="button main">
-            {words.save}
-          </button>
-        </>
+        <DialogFoot
+          main={words.save}
+          withoutKey
+          says={
+            <span className="grow second" role="status">
+              {refused === undefined ? '' : problemLine(refused)}
+            </span>
+          }
+        />
       }
     >
       <div className="correction-form">

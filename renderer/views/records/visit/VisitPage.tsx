@@ -152,7 +152,7 @@ function OneVisit({ stored, gone }: { stored: StoredVisit; gone: () => void }) {
           title={words.removeVisit(visit.number)}
           about={words.removeVisitAbout}
           yes={words.yesRemove}
-          run={() => void remove()}
+          run={() => remove()}
           close={() => setAsks(false)}
         />
       )}

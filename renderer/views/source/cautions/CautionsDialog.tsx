@@ -1,5 +1,5 @@
 import { source } from '../../../../shared/words/source.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { CautionTexts } from './CautionTexts.tsx';
 import { useReadCautions } from './use-read-cautions.ts';
 import '../source.css';
@@ -8,18 +8,7 @@ import '../source.css';
 export function CautionsDialog() {
   const read = useReadCautions();
   return (
-    <Dialog
-      title={source.cautionsTitle}
-      submit={read}
-      foot={
-        <>
-          <span className="grow" />
-          <button type="submit" className="button main" data-first="">
-            {source.cautionsRead} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
-      }
-    >
+    <Dialog title={source.cautionsTitle} submit={read} foot={<DialogFoot main={source.cautionsRead} first />}>
       <div className="caution-texts">
         <CautionTexts />
       </div>

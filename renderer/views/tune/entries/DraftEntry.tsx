@@ -2,12 +2,13 @@ import { useState, type ReactNode } from 'react';
 import type { MarkBody } from '../../../../shared/measurement/mark.ts';
 import { storedDraft, type DraftPlace } from '../../../../shared/tuning/trial/draft.ts';
 import { live } from '../../../../shared/words/tune/live.ts';
-import { useApp, useParts } from '../../../app-parts.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { useApp } from '../../../app-parts.ts';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
 import { selectUnits } from '../../../state/selectors.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { errorOf, typedQuantity, valueOf } from '../../../fields/typed.ts';
+import { LookButton } from './LookButton.tsx';
 import { useSaveMark } from './use-save-mark.tsx';
 import { draftBoth, formatNumber, formatWithUnit, shownAs } from '../../../../shared/format/quantity.ts';
 import { defined } from '../../../../shared/defined.ts';
@@ -87,20 +88,12 @@ export function useDraftFields({ first, tried, needsOne }: { first: boolean; tri
 }
 
 export function DraftEntry({ record, close }: { record: RunRecord; close: () => void }) {
-  const { actions } = useParts();
   const [tried, setTried] = useState(false);
   const { fields, isWrong, body, said, fill } = useDraftFields({ first: true, tried, needsOne: true });
   const { save, question } = useSaveMark(close, { isTyped: body !== undefined });
-  const submit = (): void => {
+  const submit = async (): Promise<void> => {
     setTried(true);
-    if (body !== undefined && !isWrong) save(body, said);
-  };
-  const look = async (): Promise<void> => {
-    const seen = await actions.ask('simulator.look', { runId: record.info.runId });
-    if (seen === undefined) return;
-    fill(seen.overFirePa, seen.breechPa);
-    // Enter keeps it then, instead of looking again
-    document.querySelector<HTMLElement>('dialog [data-first]')?.focus();
+    if (body !== undefined && !isWrong) await save(body, said);
   };
 
   return (
@@ -109,17 +102,9 @@ export function DraftEntry({ record, close }: { record: RunRecord; close: () => 
       close={close}
       submit={submit}
       foot={
-        <>
-          {record.info.source.kind === 'simulated' && (
-            <button type="button" className="button" onClick={() => void look()}>
-              {words.simulated}
-            </button>
-          )}
-          <span className="grow" />
-          <button type="submit" className="button main">
-            {words.use} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
+        <DialogFoot main={words.use}>
+          <LookButton record={record} text={words.simulated} fill={({ overFirePa, breechPa }) => fill(overFirePa, breechPa)} />
+        </DialogFoot>
       }
     >
       {fields}

@@ -9,9 +9,9 @@ export function NoteEntry({ close }: { close: () => void }) {
   const [text, setText] = useState('');
   const [tried, setTried] = useState(false);
   const { save, question } = useSaveMark(close, { isTyped: text !== '' });
-  const submit = (): void => {
+  const submit = async (): Promise<void> => {
     setTried(true);
-    if (text.trim() !== '') save({ kind: 'note', text: text.trim().slice(0, 2000) }, text.trim().slice(0, 40));
+    if (text.trim() !== '') await save({ kind: 'note', text: text.trim().slice(0, 2000) }, text.trim().slice(0, 40));
   };
   return (
     <OneFieldEntry

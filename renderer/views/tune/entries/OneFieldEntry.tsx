@@ -1,11 +1,11 @@
 import type { ComponentProps, ReactNode } from 'react';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 
 type Props = {
   words: { readonly title: string; readonly field: string; readonly use: string };
   close: () => void;
-  submit: () => void;
+  submit: () => Promise<void>;
   field: Omit<ComponentProps<typeof Field>, 'label' | 'first'>;
   children?: ReactNode;
 };
@@ -13,19 +13,7 @@ type Props = {
 /** A window with one field and one button. */
 export function OneFieldEntry({ words, close, submit, field, children }: Props) {
   return (
-    <Dialog
-      title={words.title}
-      close={close}
-      submit={submit}
-      foot={
-        <>
-          <span className="grow" />
-          <button type="submit" className="button main">
-            {words.use} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
-      }
-    >
+    <Dialog title={words.title} close={close} submit={submit} foot={<DialogFoot main={words.use} />}>
       <Field label={words.field} first {...field} />
       {children}
     </Dialog>

@@ -16,10 +16,10 @@ export function PressureEntry({ close }: { close: () => void }) {
   const [tried, setTried] = useState(false);
   const { save } = useSaveMark(close, { isTyped: text !== '', forTrial: false });
   const typed = typedQuantity(text, 'pumpPressure', units);
-  const submit = (): void => {
+  const submit = async (): Promise<void> => {
     setTried(true);
     if (typed.kind === 'value')
-      save({ kind: 'pressure', pumpPa: typed.value }, live.markWords.pressure(formatWithUnit('pumpPressure', typed.value, units)));
+      await save({ kind: 'pressure', pumpPa: typed.value }, live.markWords.pressure(formatWithUnit('pumpPressure', typed.value, units)));
   };
   return (
     <OneFieldEntry

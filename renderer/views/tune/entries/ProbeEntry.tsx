@@ -1,5 +1,6 @@
 /** The spot before the probe goes in, with the cautions of the step beside it: one press for both. */
 import { useState } from 'react';
+import type { Output } from '../../../../shared/ipc/contract.ts';
 import type { SmokeSpot } from '../../../../shared/measurement/mark.ts';
 import { unacknowledged } from '../../../../shared/tuning/advice/cautions.ts';
 import { parseSmoke } from '../../../../shared/tuning/trial/smoke.ts';
@@ -9,10 +10,11 @@ import { smokeRefusal } from '../../../../shared/words/visit/refusals.ts';
 import { cautionWords } from '../../../../shared/words/visit/cautions.ts';
 import { formatsFor } from '../../../../shared/words/formats.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
 import { selectUnits } from '../../../state/selectors.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
+import { LookButton } from './LookButton.tsx';
 import { formatSmoke } from '../../../../shared/format/quantity.ts';
 
 export function ProbeEntry({ record, close }: { record: RunRecord; close: () => void }) {
@@ -53,12 +55,9 @@ export function ProbeEntry({ record, close }: { record: RunRecord; close: () => 
     sounds.play('mark');
     close();
   };
-  const look = async (): Promise<void> => {
-    const seen = await actions.ask('simulator.look', { runId: record.info.runId });
-    if (seen === undefined) return;
-    setTexts([0, 1, 2].map((at) => (seen.smoke[at] === undefined ? '' : formatSmoke(seen.smoke[at].number))));
-    setOil(seen.smoke.some(({ oilTrace }) => oilTrace));
-    document.querySelector<HTMLElement>('dialog [data-first]')?.focus();
+  const fill = ({ smoke }: Output<'simulator.look'>): void => {
+    setTexts([0, 1, 2].map((at) => (smoke[at] === undefined ? '' : formatSmoke(smoke[at].number))));
+    setOil(smoke.some(({ oilTrace }) => oilTrace));
   };
 
   return (
@@ -67,17 +66,9 @@ export function ProbeEntry({ record, close }: { record: RunRecord; close: () => 
       close={close}
       submit={keep}
       foot={
-        <>
-          {record.info.source.kind === 'simulated' && (
-            <button type="button" className="button" onClick={() => void look()}>
-              {live.smokeDialog.simulated}
-            </button>
-          )}
-          <span className="grow" />
-          <button type="submit" className="button main">
-            {cautions.length > 0 ? words.keepRead : words.keep} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
+        <DialogFoot main={cautions.length > 0 ? words.keepRead : words.keep}>
+          <LookButton record={record} text={live.smokeDialog.simulated} fill={fill} />
+        </DialogFoot>
       }
     >
       {cautions.length > 0 && (

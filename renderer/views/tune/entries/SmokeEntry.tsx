@@ -1,12 +1,13 @@
 import { useState } from 'react';
+import type { Output } from '../../../../shared/ipc/contract.ts';
 import type { SmokeSpot } from '../../../../shared/measurement/mark.ts';
 import { parseSmoke, type SmokeRefusal } from '../../../../shared/tuning/trial/smoke.ts';
 import { live } from '../../../../shared/words/tune/live.ts';
 import { probeWords } from '../../../../shared/words/tune/probe.ts';
-import { useParts } from '../../../app-parts.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Check, Field } from '../../../components/Field.tsx';
 import type { RunRecord } from '../../../state/run-record.ts';
+import { LookButton } from './LookButton.tsx';
 import { useSaveMark } from './use-save-mark.tsx';
 import { formatSmoke } from '../../../../shared/format/quantity.ts';
 
@@ -20,7 +21,6 @@ const refusal = ({ key }: SmokeRefusal): string =>
 
 /** Up to three spots; an empty field is a spot that was not pumped. */
 export function SmokeEntry({ record, close }: { record: RunRecord; close: () => void }) {
-  const { actions } = useParts();
   const [spots, setSpots] = useState<readonly Spot[]>([0, 1, 2].map(() => ({ text: '', wet: false })));
   const [oil, setOil] = useState(false);
   const [tried, setTried] = useState(false);
@@ -30,7 +30,7 @@ export function SmokeEntry({ record, close }: { record: RunRecord; close: () => 
   const parsed = spots.map(({ text }) => (text.trim() === '' ? undefined : parseSmoke(text)));
   const filled = parsed.filter((one) => one !== undefined);
 
-  const submit = (): void => {
+  const submit = async (): Promise<void> => {
     setTried(true);
     if (filled.length === 0 || filled.some((one) => !one.ok)) return;
     const body: SmokeSpot[] = parsed.flatMap((one, index) =>
@@ -38,17 +38,11 @@ export function SmokeEntry({ record, close }: { record: RunRecord; close: () => 
         ? [{ number: one.value, ...(spots[index]?.wet === true ? { flaw: 'wet' as const } : {}), ...(oil ? { oilTrace: true } : {}) }]
         : [],
     );
-    save({ kind: 'smoke', spots: body }, live.markWords.smoke(body.map(({ number }) => formatSmoke(number)).join(', ')));
+    await save({ kind: 'smoke', spots: body }, live.markWords.smoke(body.map(({ number }) => formatSmoke(number)).join(', ')));
   };
-  const look = async (): Promise<void> => {
-    const seen = await actions.ask('simulator.look', { runId: record.info.runId });
-    if (seen === undefined) return;
-    setSpots(
-      [0, 1, 2].map((index) => ({ text: seen.smoke[index] === undefined ? '' : formatSmoke(seen.smoke[index].number), wet: false })),
-    );
-    setOil(seen.smoke.some(({ oilTrace }) => oilTrace));
-    // Enter keeps it then, instead of looking again
-    document.querySelector<HTMLElement>('dialog [data-first]')?.focus();
+  const fill = ({ smoke }: Output<'simulator.look'>): void => {
+    setSpots([0, 1, 2].map((index) => ({ text: smoke[index] === undefined ? '' : formatSmoke(smoke[index].number), wet: false })));
+    setOil(smoke.some(({ oilTrace }) => oilTrace));
   };
 
   return (
@@ -57,24 +51,16 @@ export function SmokeEntry({ record, close }: { record: RunRecord; close: () => 
       close={close}
       submit={submit}
       foot={
-        <>
-          {record.info.source.kind === 'simulated' && (
-            <button type="button" className="button" onClick={() => void look()}>
-              {words.simulated}
-            </button>
-          )}
+        <DialogFoot main={words.use}>
+          <LookButton record={record} text={words.simulated} fill={fill} />
           <button
             type="button"
             className="button"
-            onClick={() => save({ kind: 'smoke', spots: [], notTaken: true }, live.markWords.smokeNot)}
+            onClick={() => void save({ kind: 'smoke', spots: [], notTaken: true }, live.markWords.smokeNot)}
           >
             {words.notTaken}
           </button>
-          <span className="grow" />
-          <button type="submit" className="button main">
-            {words.use} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
+        </DialogFoot>
       }
     >
       <p className="second">

@@ -5,7 +5,7 @@ import { common } from '../../../../shared/words/common.ts';
 import { live } from '../../../../shared/words/tune/live.ts';
 import { channelWords } from '../../../../shared/words/tune/states.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { selectUnits } from '../../../state/selectors.ts';
@@ -26,27 +26,14 @@ export function ValuesEntry({ record, close }: { record: RunRecord; close: () =>
   const [tried, setTried] = useState(false);
   const typed = asked.map((channel) => ({ channel, typed: typedQuantity(texts[channel] ?? '', channel, units) }));
   const values = typed.flatMap(({ channel, typed: one }) => (one.kind === 'value' ? [[channel, one.value] as const] : []));
-  const submit = (): void => {
+  const submit = async (): Promise<void> => {
     setTried(true);
     if (values.length === 0 || typed.some(({ typed: one }) => one.kind === 'wrong')) return;
-    void actions
-      .ask('run.typeValues', { runId: record.info.runId, values: Object.fromEntries(values) })
-      .then((done) => done !== undefined && close());
+    const done = await actions.ask('run.typeValues', { runId: record.info.runId, values: Object.fromEntries(values) });
+    if (done !== undefined) close();
   };
   return (
-    <Dialog
-      title={words.title}
-      close={close}
-      submit={submit}
-      foot={
-        <>
-          <span className="grow" />
-          <button type="submit" className="button main">
-            {words.use} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
-      }
-    >
+    <Dialog title={words.title} close={close} submit={submit} foot={<DialogFoot main={words.use} />}>
       <p className="second">{words.about}</p>
       <div className="choice-row">
         {typed.map(({ channel, typed: one }, index) => (

@@ -8,7 +8,7 @@ import { trialsOfRun } from '../../../state/selectors.ts';
 
 type Typed = { body: MarkBody; words: string };
 type Save = {
-  save: (body: MarkBody, words: string) => void;
+  save: (body: MarkBody, words: string) => Promise<void>;
   /** the trial that was going on with the first letter */
   trial: number;
   /** at which trial was it taken? asked when another setting was marked meanwhile */
@@ -42,7 +42,7 @@ export function useSaveMark(close: () => void, { isTyped, forTrial = true }: { i
   };
   const then = meant === undefined ? undefined : trials.find(({ id }) => id === meant.id);
   return {
-    save: (body, words) => void send({ body, words }, { trialId: meant?.id }),
+    save: (body, words) => send({ body, words }, { trialId: meant?.id }),
     trial: meant?.number ?? newest?.number ?? 1,
     question: asked !== undefined && (
       <div className="say notice" role="alert">

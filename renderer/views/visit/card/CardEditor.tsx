@@ -4,7 +4,7 @@ import { TargetCard, cardQuantityNames, type CardQuantity } from '../../../../sh
 import { decisionRuleWords, quantityWords } from '../../../../shared/words/visit/target-card.ts';
 import { leftScreen as words } from '../../../../shared/words/visit/screens/as-left.ts';
 import { useParts } from '../../../app-parts.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Check, Choice, Field } from '../../../components/Field.tsx';
 import { cardShape } from '../../../../shared/report/card-format.ts';
 import { errorOf, typedPlain, valueOf } from '../../../fields/typed.ts';
@@ -78,15 +78,16 @@ export function CardEditor({ card, close }: { card: TargetCard; close: () => voi
       submit={submit}
       wide
       foot={
-        <>
+        <DialogFoot
+          main={words.keepCard}
+          says={
+            <span className="grow field-error" role="alert">
+              {refused}
+            </span>
+          }
+        >
           <Check label={words.keepForLater} checked={later} change={setLater} />
-          <span className="grow field-error" role="alert">
-            {refused}
-          </span>
-          <button type="submit" className="button main">
-            {words.keepCard} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
+        </DialogFoot>
       }
     >
       <div className="choice-row">

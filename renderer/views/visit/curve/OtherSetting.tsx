@@ -6,7 +6,7 @@ import { positionRefusal } from '../../../../shared/words/visit/refusals.ts';
 import { curveScreen as words } from '../../../../shared/words/visit/screens/air-curve.ts';
 import { trialWindow } from '../../../../shared/words/visit/screens/trial-window.ts';
 import { useParts } from '../../../app-parts.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { errorOf, typedPlain } from '../../../fields/typed.ts';
@@ -28,31 +28,23 @@ export function OtherSetting({ record, close }: { record: RunRecord; close: () =
     return { adjuster, text, value: checked?.ok === true ? checked.value : undefined, error };
   });
   const changed = fields.some(({ adjuster }) => texts[adjuster.name] !== undefined);
-  const submit = (): void => {
+  const submit = async (): Promise<void> => {
     if (!changed || fields.some(({ error }) => error !== undefined)) return;
     const setting = fields.reduce<Setting>(
       (so, { adjuster, value }) => (value === undefined ? so : withPosition(so, adjuster.name, value)),
       { stage: stage.name, positions: present?.positions ?? [] },
     );
-    void actions.mark({ kind: 'adjustment', setting }, { setsSimulator: record.info.simulator !== undefined }).then((mark) => {
-      if (mark === undefined) return;
-      sounds.play('mark');
-      close();
-    });
+    const mark = await actions.mark({ kind: 'adjustment', setting }, { setsSimulator: record.info.simulator !== undefined });
+    if (mark === undefined) return;
+    sounds.play('mark');
+    close();
   };
   return (
     <Dialog
       title={words.otherTitle}
       close={close}
       submit={submit}
-      foot={
-        <>
-          <span className="grow second small">{changed ? '' : trialWindow.nothing}</span>
-          <button type="submit" className="button main">
-            {words.otherUse} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
-      }
+      foot={<DialogFoot main={words.otherUse} says={<span className="grow second small">{changed ? '' : trialWindow.nothing}</span>} />}
     >
       <div className="choice-row">
         {fields.map(({ adjuster, text, error }, at) => (

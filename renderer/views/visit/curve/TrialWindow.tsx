@@ -10,7 +10,7 @@ import { smokeAdvice, smokeRuleWords } from '../../../../shared/words/visit/smok
 import { smokeRefusal } from '../../../../shared/words/visit/refusals.ts';
 import { trialWindow as words } from '../../../../shared/words/visit/screens/trial-window.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Check, Choice, Field } from '../../../components/Field.tsx';
 import { optionsOf } from '../../../fields/KeptField.tsx';
 import { errorOf, typedQuantity } from '../../../fields/typed.ts';
@@ -137,10 +137,10 @@ function TrialForm({ trial, close }: { trial: Trial; close: () => void }) {
     <Dialog
       title={words.title(numberOf(visit, trial.id))}
       close={close}
-      submit={() => void keep()}
+      submit={keep}
       wide
       foot={
-        <>
+        <DialogFoot main={words.use} off={!canMark} says={<span className="grow second small">{canMark ? '' : words.runOver}</span>}>
           <button
             type="button"
             className="button"
@@ -149,11 +149,7 @@ function TrialForm({ trial, close }: { trial: Trial; close: () => void }) {
           >
             {words.notTaken}
           </button>
-          <span className="grow second small">{canMark ? '' : words.runOver}</span>
-          <button type="submit" className="button main" disabled={!canMark}>
-            {words.use} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
+        </DialogFoot>
       }
     >
       <p className="second">

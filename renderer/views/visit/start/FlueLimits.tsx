@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { O2_FLOOR_PERCENT, flueCoDefaults, setFlueCoLimits, setO2Floor } from '../../../../shared/tuning/advice/cautions.ts';
 import { limitRefusal } from '../../../../shared/words/visit/refusals.ts';
 import { alarmWords as words } from '../../../../shared/words/tune/alarms.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Field } from '../../../components/Field.tsx';
 import { errorOf, typedPlain, valueOf } from '../../../fields/typed.ts';
 import { useVisit } from '../use-visit.ts';
@@ -66,14 +66,14 @@ function FlueLimits({ close }: { close: () => void }) {
       close={close}
       submit={submit}
       foot={
-        <>
-          <span className="grow field-error" role="alert">
-            {refused}
-          </span>
-          <button type="submit" className="button main">
-            {words.keep} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
+        <DialogFoot
+          main={words.keep}
+          says={
+            <span className="grow field-error" role="alert">
+              {refused}
+            </span>
+          }
+        />
       }
     >
       <div className="choice-row">

@@ -9,7 +9,7 @@ import {
 import { seededRandom } from '../../../../shared/tuning/training/random.ts';
 import { PRACTICE_QUESTIONS, answeredWith, beginPractice, isPracticeOver, nextQuestion } from '../../../../shared/warm-up/practice.ts';
 import { practiceFacts, practiceWhy, practiceWords as words } from '../../../../shared/words/practice.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
 
 /** Ten questions, answered one after the other; each answer is explained. @param seed other questions each time */
@@ -26,13 +26,9 @@ export function PracticeDialog({ kind, seed, close }: { kind: PracticeKind; seed
       close={close}
       submit={goOn}
       foot={
-        <>
+        <DialogFoot main={isOver ? words.again : words.next} off={!isOver && told === undefined} withoutKey>
           <span className="second">{words.score(right, at - 1 + (told === undefined ? 0 : 1))}</span>
-          <span className="grow" />
-          <button type="submit" className="button main" disabled={!isOver && told === undefined}>
-            {isOver ? words.again : words.next}
-          </button>
-        </>
+        </DialogFoot>
       }
     >
       {isOver ? (

@@ -7,7 +7,7 @@ import { celsiusFromFahrenheit } from '../../../../shared/units/convert.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { warmUp } from '../../../../shared/words/warm-up.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
-import { Dialog } from '../../../components/Dialog.tsx';
+import { Dialog, DialogFoot } from '../../../components/Dialog.tsx';
 import { Choice, Field } from '../../../components/Field.tsx';
 import { selectUnits } from '../../../state/selectors.ts';
 import { columnsOf } from '../run-columns.ts';
@@ -100,15 +100,8 @@ export function SaveCurve({ runId, source, startWallMs, name: proposed, endMs, c
     <Dialog
       title={warmUp.keepTitle}
       close={close}
-      submit={() => void keep()}
-      foot={
-        <>
-          <span className="grow field-error">{error}</span>
-          <button type="submit" className="button main">
-            {common.save} <kbd aria-hidden="true">Enter</kbd>
-          </button>
-        </>
-      }
+      submit={keep}
+      foot={<DialogFoot main={common.save} says={<span className="grow field-error">{error}</span>} />}
     >
       <div className="keep-curve">
         {seen !== undefined && (
