@@ -1,4 +1,4 @@
-import type { ChannelState } from '../measurement/state.ts';
+import type { ChannelState, StateName, StateReason } from '../measurement/state.ts';
 import { bandAt, type Bands } from '../measurement/limits.ts';
 import { forecastPoints, secondsLeft } from './forecast.ts';
 import type { Surge } from './watch/restless.ts';
@@ -18,7 +18,7 @@ const STICKS = 1.5;
 export type JudgeOptions = {
   readonly bands: Bands;
   readonly nowMs: number;
-  /** with the forecast, which costs more than all the rest */
+  /** with its figures and the forecast, which cost more than all the rest; without them it is known which state it is and since when */
   readonly detailed: boolean;
   readonly verdict: Verdict;
   readonly swingOf: (w: Watched, band: number) => Surge | undefined;
@@ -27,46 +27,52 @@ export type JudgeOptions = {
 /** Where one channel stands after the last block. */
 export function judge(w: Watched, { bands, nowMs, detailed, verdict, swingOf }: JudgeOptions): ChannelState {
   const previous = w.state;
-  const base = (state: ChannelState['state'], more: Partial<ChannelState>): ChannelState => ({
-    channel: w.channel,
-    state,
-    sinceMs: previous.state === state && previous.reason === more.reason ? previous.sinceMs : nowMs,
-    timeMs: nowMs,
-    band: bandAt(bands, w.channel, more.value ?? 0),
-    ...more,
-  });
-  const measured = w.measured();
-  const shown = measured === undefined ? {} : { value: measured };
-  if (w.blocked) return base('absent', { reason: w.blocked });
-  if (w.absent === 'impossible') return base('suspect', { ...shown, reason: w.absent });
-  if (!w.seen || w.absent !== undefined) return base('absent', w.absent === undefined ? {} : { reason: w.absent });
-  if (w.excluded) return base('suspect', { ...shown, reason: w.excluded });
-  if (!w.tracker.running()) return base('moving', shown);
+  const is = (state: StateName, band: number, reason?: StateReason): ChannelState => {
+    const sinceMs = previous.state === state && previous.reason === reason ? previous.sinceMs : nowMs;
+    const { channel } = w;
+    return reason === undefined
+      ? { channel, state, sinceMs, timeMs: nowMs, band }
+      : { channel, state, sinceMs, timeMs: nowMs, band, reason };
+  };
+  const shown = (): { value?: number } => {
+    const value = w.measured();
+    return value === undefined ? {} : { value };
+  };
+  const asMeasured = (state: StateName, reason?: StateReason): ChannelState => {
+    const measured = shown();
+    return { ...is(state, bandAt(bands, w.channel, measured.value ?? 0), reason), ...measured };
+  };
+  if (w.blocked) return is('absent', bandAt(bands, w.channel, 0), w.blocked);
+  if (w.absent === 'impossible') return asMeasured('suspect', w.absent);
+  if (!w.seen || w.absent !== undefined) return is('absent', bandAt(bands, w.channel, 0), w.absent);
+  if (w.excluded) return asMeasured('suspect', w.excluded);
+  if (!w.tracker.running()) return asMeasured('moving');
   const bank = w.tracker.bank;
   const { heading, headingSd, now } = bank.summary();
   const band = bandAt(bands, w.channel, heading);
-  const settled = verdict === 'settled' || (verdict === 'stay' && previous.state === 'settled' && !bank.isOutside(now, band, STOPS));
   const far = heading - now;
   const half = 1.96 * headingSd;
-  const known = {
-    ...shown,
-    estimate: now,
-    band,
-    headingFor: { value: heading, low: heading - half, high: heading + half },
-    direction: settled ? 0 : Math.sign(far),
+  const known = (state: StateName): ChannelState => {
+    if (!detailed) return is(state, band);
+    const headingFor = { value: heading, low: heading - half, high: heading + half };
+    return { ...is(state, band), ...shown(), estimate: now, headingFor, direction: state === 'settled' ? 0 : Math.sign(far) };
   };
-  if (settled) return base('settled', known);
+  if (verdict === 'settled' || (verdict === 'stay' && previous.state === 'settled' && !bank.isOutside(now, band, STOPS)))
+    return known('settled');
   const swing = swingOf(w, band);
   if (swing) {
+    if (!detailed) return is('surging', band);
     const { low, high, periodS } = swing;
-    return base('surging', { ...shown, band, swing: { low, high, ...(periodS !== undefined && { periodS }) } });
+    return { ...is('surging', band), ...shown(), swing: { low, high, ...(periodS !== undefined && { periodS }) } };
   }
   const drifts = previous.state === 'drifting' ? STAYS_DRIFTING : DRIFTS;
-  const slope = bank.slope(band, drifts);
-  if (slope.probability > drifts)
-    return base('drifting', { ...shown, estimate: now, band, direction: Math.sign(slope.perS), perMinute: 60 * slope.perS });
+  const { probability, perS } = bank.slope(band, drifts);
+  if (probability > drifts) {
+    if (!detailed) return is('drifting', band);
+    return { ...is('drifting', band), ...shown(), estimate: now, direction: Math.sign(perS), perMinute: 60 * perS };
+  }
   const limit = Math.max(HONEST_BANDS * band, HONEST_PART * Math.abs(far)) * (previous.state === 'settling' ? STICKS : 1);
-  if (half > limit) return base('moving', known);
-  if (!detailed) return base('settling', known);
-  return base('settling', { ...known, secondsLeft: secondsLeft(bank, band), forecast: forecastPoints(bank, nowMs) });
+  if (half > limit) return known('moving');
+  if (!detailed) return is('settling', band);
+  return { ...known('settling'), secondsLeft: secondsLeft(bank, band), forecast: forecastPoints(bank, nowMs) };
 }
