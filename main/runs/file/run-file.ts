@@ -8,7 +8,7 @@ import { err, ok, type Result } from '../../../shared/result.ts';
 import { runsTexts } from '../../../shared/words/host.ts';
 
 /** small enough that taking one apart is no pause for anybody */
-const PIECE = 1 << 18;
+const PIECE = 1 << 16;
 /** the longest line that can be one of ours: a header with a large recipe, or a cut line of escaped bytes */
 const LONGEST = 4 << 20;
 
