@@ -51,6 +51,11 @@ export type BankGrid = {
 export const FIELDS = 20;
 export const L = 14;
 export const L_VAR = 19;
+/**
+ * `(j * FIELDS) & PLACES` is where the numbers of member `j` begin. No bank has so many members that it changes anything; but the compiler then knows
+ * that no sum with it overflows, and leaves out a check at each of the forty places where a pass reads or writes.
+ */
+export const PLACES = 0xfffff;
 
 /**
  * Where a stream wanders much, heading and sensor may walk much: the walks of the grid hold for this wander (standard deviation), and go

@@ -1,4 +1,4 @@
-import { FIELDS, type BankGrid, type Members } from './bank-members.ts';
+import { FIELDS, PLACES, type BankGrid, type Members } from './bank-members.ts';
 import { roughNow, tailSquare, tempered, type Mix, type Pass } from './bank-pass.ts';
 import type { Transition } from './bank-transition.ts';
 
@@ -29,7 +29,7 @@ export function createCellPass(members: Members, grid: BankGrid, pairOf: Int32Ar
       const d = fd[pair]!;
       const e = fe[pair]!;
       const roughness = j < size ? rough : roughTurn;
-      const o = j * FIELDS;
+      const o = (j * FIELDS) & PLACES;
       let H = state[o]!;
       const A0 = state[o + 1]!;
       const S0 = state[o + 2]!;

@@ -1,4 +1,4 @@
-import { FIELDS, type BankGrid, type Members } from './bank-members.ts';
+import { FIELDS, PLACES, type BankGrid, type Members } from './bank-members.ts';
 import { roughNow, tailSquare, tempered, type Mix, type Pass } from './bank-pass.ts';
 import type { Transition } from './bank-transition.ts';
 
@@ -32,7 +32,7 @@ export function createMetalPass(members: Members, grid: BankGrid, pairOf: Int32A
       const d = fd[pair]!;
       const e = fe[pair]!;
       const qTurn = j < size ? 0 : turnVar;
-      const o = j * FIELDS;
+      const o = (j * FIELDS) & PLACES;
       const H = state[o]!;
       const A0 = state[o + 1]!;
       const S0 = state[o + 2]!;
