@@ -146,11 +146,14 @@ export function createVisitHandlers(
       return tried(input.id, await records.handlers['visit.edit'](input, caller));
     },
     async 'visit.sign'(input, caller) {
-      await syncRunsOf(input.id);
+      // what was read last and is not in the visit would never come into it
+      const missed = await syncRunsOf(input.id);
+      if (missed !== undefined) return err(missed);
       return tried(input.id, await records.handlers['visit.sign'](input, caller));
     },
     async 'visit.close'(input, caller) {
-      await syncRunsOf(input.id);
+      const missed = await syncRunsOf(input.id);
+      if (missed !== undefined) return err(missed);
       return tried(input.id, await records.handlers['visit.close'](input, caller));
     },
     async 'visit.remove'(input, caller) {

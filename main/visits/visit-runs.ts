@@ -76,27 +76,32 @@ export function createVisitRuns(
     state.told.geometry = text;
     runs.setGeometry(state.runId, left);
   };
-  /** Brings a run's trials into its visit, and tells the windows how they are counted. */
-  const sync = async (runId: string): Promise<void> => {
+  /** Brings a run's trials into its visit, and tells the windows how they are counted. @returns why the visit does not have them */
+  const sync = async (runId: string): Promise<Problem | undefined> => {
     timers.get(runId)?.cancel();
     timers.delete(runId);
     const state = stateOf(runId);
     const look = runs.look(runId);
-    if (state === undefined || look === undefined) return;
+    if (state === undefined || look === undefined) return undefined;
+    let missed: Problem | undefined;
     const facts = factsOf(state, look, settings());
     if (state.visitId !== undefined) {
       const done = await save(state.visitId, (visit) => chosenByItself(takeTrials(takeRun(visit, facts), facts)));
       if (!done.ok) {
         if (done.error.code === 'not-found') drop(state.visitId);
-        else if (done.error.code !== 'visit-signed') plan(runId, AGAIN_MS);
+        else if (done.error.code !== 'visit-signed') {
+          plan(runId, AGAIN_MS);
+          missed = done.error;
+        }
       }
     }
     setBurner(state);
     const trials = numberedTrials(facts, state.visitId === undefined ? undefined : open.get(state.visitId)?.visit);
     const text = JSON.stringify(trials);
-    if (text === state.told.trials) return;
+    if (text === state.told.trials) return missed;
     state.told.trials = text;
     publish('visit.trials', { runId, trials });
+    return missed;
   };
   function plan(runId: string, ms: number): void {
     if (isClosed) return;
@@ -150,8 +155,11 @@ export function createVisitRuns(
     await sync(state.runId);
     await tellFuel(state.runId, visit);
   };
-  const syncRunsOf = async (id: string): Promise<void> => {
-    for (const { visitId, runId } of states.values()) if (visitId === id) await sync(runId);
+  /** @returns why what was read is not all in the visit; undefined when it is */
+  const syncRunsOf = async (id: string): Promise<Problem | undefined> => {
+    let missed: Problem | undefined;
+    for (const { visitId, runId } of states.values()) if (visitId === id) missed = (await sync(runId)) ?? missed;
+    return missed;
   };
   return {
     states,

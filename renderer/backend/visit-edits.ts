@@ -42,8 +42,8 @@ const MOST_AT_ONCE = 50;
 export type VisitEdits = {
   /** @returns the problem when the visit cannot hold this; nothing was changed then */
   edit: (changes: readonly VisitChange[]) => Problem | undefined;
-  /** sends what waits, and resolves when the host has it or has refused it */
-  flush: () => Promise<void>;
+  /** sends what waits, and resolves when the host has it or has refused it: whether all of it is kept */
+  flush: () => Promise<boolean>;
   /** what the host has now; @param anew also when it is older than what was here: the records were exchanged */
   stored: (stored: StoredVisit, anew?: boolean) => void;
   reset: (stored: StoredVisit | undefined) => void;
@@ -67,6 +67,7 @@ export function createVisitEdits(client: Client, store: AppStore): VisitEdits {
   let flight: Promise<void> | undefined;
   let timer: ReturnType<typeof setTimeout> | undefined;
   let firstAt = 0;
+  let refusals = 0;
   /** counts what was put in the place of the visit as a whole; an answer from before that is about another one */
   let round = 0;
   /** came from the host while an answer was on its way */
@@ -120,6 +121,7 @@ export function createVisitEdits(client: Client, store: AppStore): VisitEdits {
       return queue.length > 0;
     }
     const hopeless = final.has(answer.error.code);
+    if (hopeless) refusals += 1;
     if (!hopeless) queue = [...sending, ...queue];
     sending = [];
     show();
@@ -169,7 +171,11 @@ export function createVisitEdits(client: Client, store: AppStore): VisitEdits {
       plan();
       return undefined;
     },
-    flush: () => (queue.length === 0 && flight === undefined ? Promise.resolve() : send()),
+    async flush() {
+      const before = refusals;
+      if (queue.length > 0 || flight !== undefined) await send();
+      return queue.length === 0 && refusals === before;
+    },
     stored(stored, anew = false) {
       if (anew) revision = stored.revision - 1;
       if (flight === undefined) accept(stored);

@@ -161,7 +161,8 @@ export function startVisits(client: Client, store: AppStore): { visits: Visits; 
 
   const here = (): string | undefined => state().visit?.id;
   const finish = async (name: 'visit.sign' | 'visit.close', more: { name?: string }): Promise<boolean> => {
-    await edits.flush();
+    // nothing that was typed is left out of what is signed; why it was not kept is said already
+    if (!(await edits.flush())) return false;
     const id = here();
     if (id === undefined) return false;
     const stored = done<typeof name>(await client.call(name, { id, ...more }));

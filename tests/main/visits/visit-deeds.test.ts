@@ -26,6 +26,24 @@ import {
 openForEachTest();
 
 describe('what a person does to a visit', () => {
+  it('is no signature and no close while a reading could not be written into it', async () => {
+    const runId = startRun();
+    const { id } = await begin('service', runId);
+    await service.handlers['visit.edit'](
+      { id, changes: [{ path: ['notLeftRunning'], after: { leftOff: true, redTagged: true, ownerTold: 'B. Sample', wallMs: 2 } }] },
+      caller,
+    );
+    read(runId, 'last');
+    breakStore(problem('disk-full'));
+    const both = async (): Promise<string[]> => [
+      codeOf(await service.handlers['visit.sign']({ id, name: 'A. Sample' }, caller)),
+      codeOf(await service.handlers['visit.close']({ id }, caller)),
+    ];
+    expect(await both()).toEqual(['disk-full', 'disk-full']);
+    breakStore(undefined);
+    expect(codeOf(await service.handlers['visit.sign']({ id, name: 'A. Sample' }, caller))).toBe('ok');
+    expect((await stored(id)).trials.map(({ reading }) => reading?.id)).toEqual(['last']);
+  });
   it('is refused where the runs say it, where there is no such place, and after the signature', async () => {
     const runId = startRun();
     const { id } = await begin('service', runId);

@@ -4,7 +4,7 @@ import { afterEach, describe, expect, it, vi } from 'vitest';
 import { startVisits } from '../../../renderer/backend/visits.ts';
 import { createAppStore, type AppState } from '../../../renderer/state/store.ts';
 import type { Client } from '../../../shared/ipc/client.ts';
-import { problem } from '../../../shared/problem.ts';
+import { problem, type Problem } from '../../../shared/problem.ts';
 import { err, ok } from '../../../shared/result.ts';
 import type { Visit } from '../../../shared/tuning/visit/visit.ts';
 import { makeTrial } from '../../shared/tuning/make-trial.ts';
@@ -33,10 +33,13 @@ const nothing = { front: {}, trials: [], asked: [], hints: [], watches: { watche
 function begin(answers: Record<string, unknown> = {}, state: Partial<AppState> = {}) {
   const heard = new Map<string, (payload: unknown) => void>();
   const calls: [name: string, input: unknown][] = [];
+  const refused = new Map<string, Problem['code']>();
   const known: Record<string, unknown> = { 'visit.now': nothing, 'visit.list': { visits: [], total: 0 }, 'visit.goTo': {}, ...answers };
   const client = {
     call: (name: string, input: unknown) => {
       calls.push([name, input]);
+      const code = refused.get(name);
+      if (code !== undefined) return Promise.resolve(err(problem(code)));
       const answer = typeof known[name] === 'function' ? (known[name] as (one: unknown) => unknown)(input) : known[name];
       return Promise.resolve(answer === undefined ? err(problem('not-found')) : ok(answer));
     },
@@ -55,6 +58,7 @@ function begin(answers: Record<string, unknown> = {}, state: Partial<AppState> =
     calls,
     heard,
     stop,
+    refuse: (name: string, code: Problem['code']) => void refused.set(name, code),
     hear: (name: string, payload: unknown) => heard.get(name)?.(payload),
     of: (name: string) => calls.filter(([one]) => one === name).map(([, input]) => input),
   };
@@ -187,6 +191,18 @@ describe('what a press asks of the host', () => {
       expect(calls.find(([one]) => one === name)?.[1]).toEqual({ id: 'v', ...(name === 'visit.sign' && { name: 'A. Sample' }) });
       expect(store.getState().visit?.signature?.name).toBe('A. Sample');
     }
+  });
+  it('is not signed or closed while what was typed is not kept, for now or for good', async () => {
+    for (const refused of ['disk-full', 'value-out-of-range'] as const)
+      for (const name of ['visit.sign', 'visit.close'] as const) {
+        const { visits, store, calls, refuse } = begin({ 'visit.open': stored(oilVisit()), [name]: stored(oilVisit(), 3) });
+        await visits.open('v');
+        refuse('visit.edit', refused);
+        visits.edit([{ path: ['roomCo', 0], after: { wallMs: 1, ppm: 120 } }]);
+        expect(await (name === 'visit.sign' ? visits.sign('A. Sample') : visits.close())).toBe(false);
+        expect(calls.map(([one]) => one)).not.toContain(name);
+        expect(store.getState().visit?.roomCo.length).toBe(refused === 'disk-full' ? 1 : 0);
+      }
   });
   it('without a visit nothing is signed or timed', async () => {
     const { visits, calls } = begin();
