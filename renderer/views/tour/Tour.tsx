@@ -20,6 +20,7 @@ const targets = [
   '.tabs',
   '[data-region="source"]',
 ] as const;
+const LOW_WINDOW = 500;
 const CARD_WIDTH = 400;
 /** before the card was measured */
 const CARD_HEIGHT = 300;
@@ -87,11 +88,13 @@ function Steps({ end }: { end: () => void }) {
     };
   }, [step]);
   const hasRoom = column !== undefined && column.width >= 260 && column.height - COLUMN_HEAD >= CARD_HEIGHT;
+  // a low window (text at 200 %) has more room across than down
+  const width = Math.min(window.innerHeight < LOW_WINDOW ? Infinity : CARD_WIDTH, window.innerWidth - 32);
   const place: CSSProperties = hasRoom
     ? { left: column.left + 9, width: column.width - 9, bottom: window.innerHeight - column.top - column.height + 4 }
     : {
-        ...placeBeside(box, { width: CARD_WIDTH, height }, { width: window.innerWidth, height: window.innerHeight }),
-        width: Math.min(CARD_WIDTH, window.innerWidth - 32),
+        ...placeBeside(box, { width, height }, { width: window.innerWidth, height: window.innerHeight }),
+        width,
       };
   const ring: CSSProperties | undefined =
     box === undefined ? undefined : { left: box.left - 4, top: box.top - 4, width: box.width + 8, height: box.height + 8 };
