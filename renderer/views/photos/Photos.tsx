@@ -1,9 +1,10 @@
-import { useRef, useState } from 'react';
+import { useState } from 'react';
 import { PHOTO, type Photo } from '../../../shared/geometry/photo.ts';
 import { photoWords as words } from '../../../shared/words/geometry/lead.ts';
 import { useParts } from '../../app-parts.ts';
 import { uploadFile } from '../../backend/upload-file.ts';
 import { useAnswerOrProblem } from '../../queries/use-answer.ts';
+import { FileButton } from '../../components/FileButton.tsx';
 import { Sure } from '../records/Sure.tsx';
 import type { VisitHere } from '../visit/use-visit.ts';
 import { makeSmaller } from './make-smaller.ts';
@@ -15,7 +16,6 @@ export function Photos({ here: { visit, may } }: { here: VisitHere }) {
   const [said, setSaid] = useState<string>();
   const [isBusy, setBusy] = useState(false);
   const [leaves, setLeaves] = useState<Photo>();
-  const input = useRef<HTMLInputElement>(null);
   const photos = visit.setUp.geometry?.photoFiles ?? [];
   const attach = async (file: File): Promise<string | undefined> => {
     const smaller = await makeSmaller(file);
@@ -49,26 +49,12 @@ export function Photos({ here: { visit, may } }: { here: VisitHere }) {
   return (
     <section className="photos" aria-label={words.title}>
       <div className="row photos-tools">
-        <button
-          type="button"
-          className="button"
-          disabled={!may || isBusy || photos.length >= PHOTO.most}
-          onClick={() => input.current?.click()}
-        >
-          {words.attach}
-        </button>
-        <input
-          ref={input}
-          type="file"
-          hidden
-          multiple
+        <FileButton
+          text={words.attach}
           accept="image/jpeg,image/png"
-          aria-label={words.attach}
-          onChange={(event) => {
-            const files = [...(event.target.files ?? [])];
-            event.target.value = '';
-            if (files.length > 0) void attachAll(files);
-          }}
+          multiple
+          disabled={!may || isBusy || photos.length >= PHOTO.most}
+          choose={(files) => void attachAll(files)}
         />
         <p className="second small">{words.about}</p>
       </div>

@@ -4,14 +4,15 @@ import { defined } from '../../../../shared/defined.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { Choice, Field } from '../../../components/Field.tsx';
-import { unitOf } from '../../../../shared/words/bench/bench-format.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
-import { empty, errorOf, isAnyWrong, textOf, typedDay, typedText, typedWithin, valueOf } from '../../../fields/typed.ts';
+import { ChannelFields } from './ChannelFields.tsx';
+import { errorOf, isAnyWrong, textOf, typedDay, typedText, typedWithin, valueOf } from '../../../fields/typed.ts';
 import { useBench, useBenchScreen, useMayAct, useNowWallMs } from '../use-bench.ts';
 import { formatDate } from '../../../../shared/format/duration.ts';
 import './forms.css';
 
 const words = bench.gas;
+const figures = (['value', 'expanded'] as const).map((key) => ({ key, label: words[key], width: 180 }));
 type Part = { channel: BenchChannel; value: string; expanded: string };
 
 export function GasForm({ id }: { id: string | undefined }) {
@@ -145,32 +146,15 @@ export function GasForm({ id }: { id: string | undefined }) {
       </div>
       <h2>{words.components}</h2>
       {parts.map((part, index) => (
-        <fieldset key={part.channel} className="bench-cell">
-          <legend className="hidden-text">{bench.channels[part.channel]}</legend>
-          <Choice
-            label={bench.limits.channel}
-            width={110}
-            value={part.channel}
-            change={(channel) => setPart(index, { channel })}
-            options={[part.channel, ...free].map((value) => ({ value, text: bench.channels[value] }))}
-          />
-          <Field
-            label={words.value}
-            value={part.value}
-            change={(value) => setPart(index, { value })}
-            unit={unitOf(part.channel)}
-            width={180}
-            error={errorOf(components[index]?.value ?? empty)}
-          />
-          <Field
-            label={words.expanded}
-            value={part.expanded}
-            change={(expanded) => setPart(index, { expanded })}
-            unit={unitOf(part.channel)}
-            width={180}
-            error={errorOf(components[index]?.expanded ?? empty)}
-          />
-        </fieldset>
+        <ChannelFields
+          key={part.channel}
+          label={bench.limits.channel}
+          typed={part}
+          free={free}
+          figures={figures}
+          read={components[index]}
+          change={(next) => setPart(index, next)}
+        />
       ))}
       {free[0] !== undefined && (
         <div>

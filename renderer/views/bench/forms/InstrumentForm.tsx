@@ -3,9 +3,9 @@ import { Instrument, benchChannels, type BenchChannel } from '../../../../shared
 import { defined } from '../../../../shared/defined.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { common } from '../../../../shared/words/common.ts';
-import { Check, Choice, Field } from '../../../components/Field.tsx';
-import { unitOf } from '../../../../shared/words/bench/bench-format.ts';
+import { Check, Field } from '../../../components/Field.tsx';
 import { BenchFrame } from '../BenchFrame.tsx';
+import { ChannelFields } from './ChannelFields.tsx';
 import {
   empty,
   errorOf,
@@ -22,6 +22,11 @@ import { useBench, useBenchScreen, useMayAct } from '../use-bench.ts';
 import './forms.css';
 
 const words = bench.instrument;
+const figures = [
+  { key: 'low', label: words.low, width: 120 },
+  { key: 'high', label: words.high, width: 130 },
+  { key: 'resolution', label: words.resolution, width: 120 },
+] as const;
 type CellDraft = {
   channel: BenchChannel;
   serial: string;
@@ -155,39 +160,15 @@ export function InstrumentForm({ id }: { id: string | undefined }) {
       </div>
       <h2>{words.cells}</h2>
       {cells.map((cell, index) => (
-        <fieldset key={cell.channel} className="bench-cell">
-          <legend className="hidden-text">{bench.channels[cell.channel]}</legend>
-          <Choice
-            label={words.cell}
-            width={110}
-            value={cell.channel}
-            change={(channel) => setCell(index, { channel })}
-            options={[cell.channel, ...free].map((value) => ({ value, text: bench.channels[value] }))}
-          />
-          <Field
-            label={words.low}
-            value={cell.low}
-            change={(low) => setCell(index, { low })}
-            unit={unitOf(cell.channel)}
-            width={120}
-            error={errorOf(reads[index]?.low ?? empty)}
-          />
-          <Field
-            label={words.high}
-            value={cell.high}
-            change={(high) => setCell(index, { high })}
-            unit={unitOf(cell.channel)}
-            width={130}
-            error={errorOf(reads[index]?.high ?? empty)}
-          />
-          <Field
-            label={words.resolution}
-            value={cell.resolution}
-            change={(resolution) => setCell(index, { resolution })}
-            unit={unitOf(cell.channel)}
-            width={120}
-            error={errorOf(reads[index]?.resolution ?? empty)}
-          />
+        <ChannelFields
+          key={cell.channel}
+          label={words.cell}
+          typed={cell}
+          free={free}
+          figures={figures}
+          read={reads[index]}
+          change={(next) => setCell(index, next)}
+        >
           <Field
             label={words.installed}
             value={cell.installed}
@@ -208,7 +189,7 @@ export function InstrumentForm({ id }: { id: string | undefined }) {
           >
             {words.removeCell}
           </button>
-        </fieldset>
+        </ChannelFields>
       ))}
       {free[0] !== undefined && (
         <div>

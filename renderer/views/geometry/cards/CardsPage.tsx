@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react';
+import { useState } from 'react';
 import { MOST_CARD_BYTES, readCardFile } from '../../../../shared/geometry/card-file.ts';
 import type { FiguresCard } from '../../../../shared/geometry/figures-card.ts';
 import { err } from '../../../../shared/result.ts';
@@ -7,6 +7,7 @@ import { cardFileWords, cardScreen as words } from '../../../../shared/words/geo
 import { useParts } from '../../../app-parts.ts';
 import { saveText } from '../../../backend/save-text.ts';
 import { BrokenSlot } from '../../../components/Signs.tsx';
+import { FileButton } from '../../../components/FileButton.tsx';
 import { CardForm } from './CardForm.tsx';
 import { draftOf, newCard, readDraft, type CardDraft } from './card-draft.ts';
 import { useFiguresCards, type SavedCard } from './use-figures-cards.ts';
@@ -35,13 +36,11 @@ export function CardsPage() {
   const cards = useFiguresCards();
   const [open, setOpen] = useState<Open>();
   const [said, setSaid] = useState<string>();
-  const file = useRef<HTMLInputElement>(null);
   const begin = (card: FiguresCard): void => {
     setSaid(undefined);
     setOpen({ id: undefined, revision: undefined, draft: draftOf(card), isTraining: false, savedText: '' });
   };
-  const takeFile = async (chosen: File | undefined): Promise<void> => {
-    if (chosen === undefined) return;
+  const takeFile = async (chosen: File): Promise<void> => {
     // the size first: what is bigger than any card is not read at all
     const text = chosen.size > MOST_CARD_BYTES ? undefined : await chosen.text().catch(() => '');
     const read = text === undefined ? err({ key: 'too-big' as const }) : readCardFile(text);
@@ -72,20 +71,7 @@ export function CardsPage() {
           <button type="button" className="button" onClick={() => begin(newCard())}>
             {words.newCard}
           </button>
-          <button type="button" className="button" onClick={() => file.current?.click()}>
-            {words.open}
-          </button>
-          <input
-            ref={file}
-            type="file"
-            hidden
-            accept=".json,application/json"
-            aria-label={words.open}
-            onChange={(event) => {
-              void takeFile(event.target.files?.[0]);
-              event.target.value = '';
-            }}
-          />
+          <FileButton text={words.open} accept=".json,application/json" choose={([chosen]) => void takeFile(chosen)} />
         </div>
         <ul>
           {cards.map((saved) => (

@@ -1,23 +1,22 @@
 /** Recipes that are kept on this computer, in files and earlier in this run. */
-import { useEffect, useRef, useState } from 'react';
+import { useEffect, useState } from 'react';
 import type { Output } from '../../../../shared/ipc/contract.ts';
 import type { LineRecipe } from '../../../../shared/measurement/recipe.ts';
 import { checkRecipe } from '../../../../shared/measurement/check-recipe.ts';
 import { recipeWords as words } from '../../../../shared/words/lines/lines.ts';
 import { useParts } from '../../../app-parts.ts';
+import { saveText } from '../../../backend/save-text.ts';
+import { FileButton } from '../../../components/FileButton.tsx';
 import '../lines.css';
 
 const LONGEST_FILE = 1 << 20;
 
-/** The file is made here; its name says what is in it and holds no sign that a disk refuses. */
-function saveAsFile(recipe: LineRecipe): void {
-  const link = document.createElement('a');
-  const address = URL.createObjectURL(new Blob([`${JSON.stringify(recipe, undefined, 2)}\n`], { type: 'application/json' }));
-  link.href = address;
-  link.download = `${recipe.name.replace(/[^A-Za-z0-9]+/g, '-').replace(/^-|-$/g, '') || 'recipe'}.flueside-recipe`;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(address), 10_000);
-}
+/** The file's name says what is in it and holds no sign that a disk refuses. */
+const saveAsFile = (recipe: LineRecipe): void =>
+  saveText(
+    `${recipe.name.replace(/[^A-Za-z0-9]+/g, '-').replace(/^-|-$/g, '') || 'recipe'}.flueside-recipe`,
+    `${JSON.stringify(recipe, undefined, 2)}\n`,
+  );
 
 type Props = {
   recipe: LineRecipe;
@@ -31,7 +30,6 @@ type Props = {
 export function SavedRecipes({ recipe, earlier, isUsable, mayAct, take, say }: Props) {
   const { actions } = useParts();
   const [kept, setKept] = useState<Output<'recipe.list'>>();
-  const picker = useRef<HTMLInputElement>(null);
   const look = async (): Promise<void> => setKept(await actions.ask('recipe.list', {}));
   useEffect(() => {
     let isCurrent = true;
@@ -50,8 +48,7 @@ export function SavedRecipes({ recipe, earlier, isUsable, mayAct, take, say }: P
     say(words.removed(name));
     await look();
   };
-  const open = async (file: File | undefined): Promise<void> => {
-    if (file === undefined) return;
+  const open = async (file: File): Promise<void> => {
     if (file.size > LONGEST_FILE) return say(words.importLong);
     let value: unknown;
     try {
@@ -88,20 +85,7 @@ export function SavedRecipes({ recipe, earlier, isUsable, mayAct, take, say }: P
           <button type="button" className="button" disabled={!isUsable} onClick={() => saveAsFile(recipe)}>
             {words.export}
           </button>
-          <button type="button" className="button" onClick={() => picker.current?.click()}>
-            {words.import}
-          </button>
-          <input
-            ref={picker}
-            type="file"
-            hidden
-            accept=".flueside-recipe,.json,application/json"
-            aria-label={words.import}
-            onChange={(event) => {
-              void open(event.target.files?.[0]);
-              event.target.value = '';
-            }}
-          />
+          <FileButton text={words.import} accept=".flueside-recipe,.json,application/json" choose={([file]) => void open(file)} />
         </div>
         <ul className="recipe-list">
           {rows.map(({ recipe: one, about, canRemove }, index) => (

@@ -1,15 +1,17 @@
-import { useRef, useState, type ChangeEvent } from 'react';
+import { useState } from 'react';
 import type { UploadKind } from '../../../../shared/ipc/handshake.ts';
 import { keepingWords } from '../../../../shared/words/records/copies.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
 import { saveDownload } from '../../../backend/save-download.ts';
 import { uploadFile } from '../../../backend/upload-file.ts';
+import { FileButton } from '../../../components/FileButton.tsx';
 import { Copies } from './Copies.tsx';
 import { Sure } from '../Sure.tsx';
 import '../records.css';
 import './upkeep.css';
 
 const words = keepingWords;
+const ZIP = '.zip,application/zip';
 
 /** Backup, restore, moving between computers, and how long to keep. Each says what it did in one sentence. */
 export function BackupAndUpkeep() {
@@ -74,12 +76,12 @@ export function BackupAndUpkeep() {
       <section>
         <h2>{words.restore}</h2>
         <p>{words.restoreAbout}</p>
-        <FileButton text={words.chooseBackup} disabled={busy || !mayChange} choose={setChosen} />
+        <FileButton text={words.chooseBackup} disabled={busy || !mayChange} accept={ZIP} choose={([file]) => setChosen(file)} />
       </section>
       <section>
         <h2>{words.move}</h2>
         <p>{words.moveAbout}</p>
-        <FileButton text={words.chooseVisits} disabled={busy || !mayChange} choose={(file) => void takeIn(file)} />
+        <FileButton text={words.chooseVisits} disabled={busy || !mayChange} accept={ZIP} choose={([file]) => void takeIn(file)} />
       </section>
       <section>
         <h2>{words.retention}</h2>
@@ -106,30 +108,5 @@ export function BackupAndUpkeep() {
         />
       )}
     </div>
-  );
-}
-
-function FileButton({ text, disabled, choose }: { text: string; disabled: boolean; choose: (file: File) => void }) {
-  const input = useRef<HTMLInputElement>(null);
-  const taken = (event: ChangeEvent<HTMLInputElement>): void => {
-    const file = event.target.files?.[0];
-    event.target.value = '';
-    if (file !== undefined) choose(file);
-  };
-  return (
-    <>
-      <button type="button" className="button" disabled={disabled} onClick={() => input.current?.click()}>
-        {text}
-      </button>
-      <input
-        ref={input}
-        type="file"
-        accept=".zip,application/zip"
-        className="hidden-text"
-        tabIndex={-1}
-        aria-label={text}
-        onChange={taken}
-      />
-    </>
   );
 }

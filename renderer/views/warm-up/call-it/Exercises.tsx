@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react';
+import { useState } from 'react';
 import type { CallResult, Exercise, ExerciseSet } from '../../../../shared/warm-up/call-it.ts';
 import { watchedKey } from '../../../../shared/warm-up/debrief.ts';
 import { seededRandom } from '../../../../shared/tuning/training/random.ts';
@@ -10,6 +10,7 @@ import { useParts } from '../../../app-parts.ts';
 import { saveText } from '../../../backend/save-text.ts';
 import { Dialog } from '../../../components/Dialog.tsx';
 import { Choice } from '../../../components/Field.tsx';
+import { FileButton } from '../../../components/FileButton.tsx';
 import { beginExercise } from './begin-exercise.ts';
 import type { Kept } from '../use-documents.ts';
 import { formatNumber } from '../../../../shared/format/quantity.ts';
@@ -39,7 +40,6 @@ export function Exercises({ sets, calls, mayKeep, reload, practise, close }: Pro
   const [chosen, setChosen] = useState(BUILT_IN);
   const [said, setSaid] = useState<{ text: string; wrong: boolean }>();
   const [busy, setBusy] = useState(false);
-  const input = useRef<HTMLInputElement>(null);
   const [mixed, setMixed] = useState<ExerciseSet>();
   const all = [
     ...(mixed === undefined ? [] : [{ id: SHUFFLED, revision: 0, body: mixed }]),
@@ -48,8 +48,7 @@ export function Exercises({ sets, calls, mayKeep, reload, practise, close }: Pro
   ];
   const set = all.find(({ id }) => id === chosen) ?? all[0]!;
 
-  const add = async (file: File | undefined): Promise<void> => {
-    if (file === undefined) return;
+  const add = async (file: File): Promise<void> => {
     const read = file.size > LONGEST_FILE ? readExercises('') : readExercises(await file.text());
     if (!read.ok) return setSaid({ text: warmUp.setRefused(problemLine(read.error)), wrong: true });
     const saved = await actions.ask('document.save', { kind: 'exercises', body: read.value as never });
@@ -106,22 +105,7 @@ export function Exercises({ sets, calls, mayKeep, reload, practise, close }: Pro
         <button type="button" className="button" onClick={() => saveText(`${fileNameOf(set.body.name)}.json`, exercisesText(set.body))}>
           {warmUp.exportSet}
         </button>
-        {mayKeep && (
-          <button type="button" className="button" onClick={() => input.current?.click()}>
-            {warmUp.importSet}
-          </button>
-        )}
-        <input
-          ref={input}
-          type="file"
-          accept=".json,application/json"
-          hidden
-          aria-label={warmUp.importSet}
-          onChange={({ target }) => {
-            void add(target.files?.[0]);
-            target.value = '';
-          }}
-        />
+        {mayKeep && <FileButton text={warmUp.importSet} accept=".json,application/json" choose={([file]) => void add(file)} />}
       </div>
       {said !== undefined && (
         <p role="status" className={said.wrong ? 'field-error' : undefined}>
