@@ -3,7 +3,7 @@
  * cheaper test shows: that a window stays usable while the host reads and writes a long run, and that the browser gets whole files. The
  * reading itself is in tests/main/runs.
  */
-import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
@@ -13,11 +13,10 @@ import { startAppProcess, type AppProcess } from '../helpers/host/app-process.ts
 import { violationsOf } from '../helpers/browser/axe.ts';
 import { launchChromium } from '../helpers/browser/chromium.ts';
 import { writeDayRun } from '../helpers/day-run.ts';
+import { keepPicture } from '../helpers/browser/kept-pictures.ts';
 
 /** eight hours at ten lines a second; the whole day is `npm run speed -- day-window` */
 const LINES = 300_000;
-/** set to a folder to keep the pictures */
-const pictures = process.env['FLUESIDE_PICTURES'];
 
 let browser: Browser;
 let app: AppProcess;
@@ -45,11 +44,7 @@ afterAll(async () => {
   if (folder !== undefined) rmSync(folder, { recursive: true, force: true });
 });
 
-const picture = async (name: string): Promise<void> => {
-  if (pictures === undefined) return;
-  mkdirSync(pictures, { recursive: true });
-  await page.screenshot({ path: join(pictures, `${name}.png`) });
-};
+const picture = (name: string): Promise<void> => keepPicture(page, name);
 const stretch = (): Promise<string> => page.locator('.run-tools [role=status]').innerText();
 
 describe('a long stored run', () => {

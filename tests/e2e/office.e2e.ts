@@ -20,6 +20,7 @@ import { violationsOf } from '../helpers/browser/axe.ts';
 import { launchChromium } from '../helpers/browser/chromium.ts';
 import { fullVisit, START_WALL_MS } from '../helpers/visits/full-visit.ts';
 import { keepVisit } from '../helpers/visits/kept-visit.ts';
+import { keepPicture } from '../helpers/browser/kept-pictures.ts';
 
 const DAY_MS = 86_400_000;
 const full = fullVisit({ source: 'port' });
@@ -30,11 +31,7 @@ let second: AppProcess;
 let page: Page;
 const complaints: string[] = [];
 
-/** set to a folder to keep the pictures */
-const pictures = process.env['FLUESIDE_PICTURES'];
-const picture = async (name: string): Promise<void> => {
-  if (pictures !== undefined) await page.screenshot({ path: join(pictures, `two-laptops-${name}.png`) });
-};
+const picture = (name: string): Promise<void> => keepPicture(page, `two-laptops-${name}`);
 
 const settings = (laptop: string, office: object): void =>
   writeFileSync(join(root, laptop, SETTINGS_FILE), JSON.stringify({ technician: { name: laptop }, office }));

@@ -6,7 +6,7 @@
  * One story: what is made in one part is looked for in the next, so the parts stay together in one file (longer than 300 lines).
  */
 import { execFileSync, spawnSync } from 'node:child_process';
-import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Download, Locator, Page } from 'playwright-core';
@@ -27,11 +27,10 @@ import { keepVisit } from '../helpers/visits/kept-visit.ts';
 import { yearsBefore } from '../helpers/visits/years.ts';
 import { problems } from '../../shared/words/problems.ts';
 import { filesWith } from '../helpers/files-with.ts';
+import { keepPicture } from '../helpers/browser/kept-pictures.ts';
 
 const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0;
 if (!hasPdfTools) console.warn('The PDF is not read back: pdftotext (poppler-utils) is not installed.');
-/** set to a folder to keep the pictures */
-const pictures = process.env['FLUESIDE_PICTURES'];
 
 /** invented, and found nowhere else in the program */
 const person = { owner: 'Zebedee Quillfeather', place: '7 Marzipan Lane, Umbrellaford', contact: 'door bell 3, zq@umbrellaford.test' };
@@ -81,11 +80,7 @@ afterAll(async () => {
   if (folder !== undefined) rmSync(folder, { recursive: true, force: true });
 });
 
-const picture = async (name: string): Promise<void> => {
-  if (pictures === undefined) return;
-  mkdirSync(pictures, { recursive: true });
-  await page.screenshot({ path: join(pictures, `office-${name}.png`) });
-};
+const picture = (name: string): Promise<void> => keepPicture(page, `office-${name}`);
 const press = (name: string | RegExp): Promise<void> => page.getByRole('button', { name, exact: true }).click();
 const dialog = (): Locator => page.getByRole('dialog');
 const section = (name: string): Promise<void> =>
@@ -504,7 +499,7 @@ describe('a records file that is not ours', () => {
         await list.getByText('It has version 99').waitFor();
         expect(readFileSync(join(at, 'records.db')).equals(bytes)).toBe(true);
         expect(readdirSync(at).filter((name) => name.startsWith('records'))).toEqual(['records.db']);
-        if (pictures !== undefined) await window.screenshot({ path: join(pictures, 'office-newer.png') });
+        await keepPicture(window, 'office-newer');
       },
     );
   });

@@ -4,7 +4,7 @@
  * tests/shared/report.
  */
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
@@ -18,9 +18,7 @@ import { START_WALL_MS, fullVisit } from '../helpers/visits/full-visit.ts';
 import { keepVisit } from '../helpers/visits/kept-visit.ts';
 import { hasPdfTools, pdfPages, previewPages } from '../helpers/browser/preview-pages.ts';
 import { yearsBefore } from '../helpers/visits/years.ts';
-
-/** set to a folder to keep the pictures */
-const pictures = process.env['FLUESIDE_PICTURES'];
+import { keepPicture } from '../helpers/browser/kept-pictures.ts';
 
 let browser: Browser;
 let app: AppProcess;
@@ -66,11 +64,7 @@ async function damageVisit(dataFolder: string): Promise<void> {
   close();
 }
 
-const picture = async (name: string): Promise<void> => {
-  if (pictures === undefined) return;
-  mkdirSync(pictures, { recursive: true });
-  await page.screenshot({ path: join(pictures, `${name}.png`) });
-};
+const picture = (name: string): Promise<void> => keepPicture(page, name);
 const violations = (): Promise<string[]> => violationsOf(page);
 
 describe('records', () => {

@@ -4,7 +4,7 @@
  * simulated burner's lines over a pseudo-terminal, so that the visit is a true one and may be signed. Prints the count. No cheaper test shows
  * how many presses a whole visit takes a person.
  */
-import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
@@ -18,15 +18,13 @@ import { keepVisit } from '../../helpers/visits/kept-visit.ts';
 import { startPtyBurner, type PtyBurner } from '../../helpers/ports/pty-burner.ts';
 import { mainRested } from '../../helpers/browser/main-button.ts';
 import { noPty } from '../../helpers/ports/pty.ts';
+import { keepPicture, picturesFolder } from '../../helpers/browser/kept-pictures.ts';
 
 /** counted by the same rules on the version before (2026-11), with the same work */
 const BEFORE = { presses: 77, typed: 26 };
 const GOAL = { presses: 45, typed: 15 };
 /** 41 and 44 were counted, and up to 7 more before: a reading at the floor of O2, or a settled one that comes late, changes the course */
 const REACHED = { presses: 48 };
-
-/** set to a folder to keep the pictures */
-const pictures = process.env['FLUESIDE_PICTURES'];
 
 let browser: Browser;
 let instrument: PtyBurner;
@@ -75,14 +73,13 @@ const minute = (): Promise<void> => time.forward(60_000);
 const dialogGone = (): Promise<void> => page.getByRole('dialog').waitFor({ state: 'detached' });
 
 const picture = async (name: string): Promise<void> => {
-  if (pictures === undefined) return;
-  mkdirSync(pictures, { recursive: true });
+  if (picturesFolder === undefined) return;
   for (const [size, width, height] of [
     ['', 1280, 800],
     ['-small', 1024, 700],
   ] as const) {
     await page.setViewportSize({ width, height });
-    await page.screenshot({ path: join(pictures, `routine-${name}${size}.png`) });
+    await keepPicture(page, `routine-${name}${size}`);
   }
   await page.setViewportSize({ width: 1280, height: 800 });
 };

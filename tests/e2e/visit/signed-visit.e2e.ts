@@ -7,7 +7,7 @@
  */
 import { execFileSync, spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { copyFileSync, mkdirSync, readFileSync, readdirSync } from 'node:fs';
+import { copyFileSync, readFileSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
@@ -23,11 +23,10 @@ import { createLedTime, type LedTime } from '../../helpers/host/led-time.ts';
 import { startPtyBurner, type PtyBurner } from '../../helpers/ports/pty-burner.ts';
 import { noPty } from '../../helpers/ports/pty.ts';
 import { mainButton as mainButtonOf, passSafetyTests, workUntil, type Work } from '../../helpers/visits/tuning.ts';
+import { keepPicture, picturesFolder } from '../../helpers/browser/kept-pictures.ts';
 
 const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0 && spawnSync('pdfinfo', ['-v']).status === 0;
 if (!hasPdfTools) console.warn('The PDF is not read back: pdftotext and pdfinfo (poppler-utils) are not installed.');
-/** set to a folder to keep the pictures and the PDF */
-const pictures = process.env['FLUESIDE_PICTURES'];
 
 let browser: Browser;
 let instrument: PtyBurner;
@@ -69,11 +68,7 @@ afterAll(async () => {
   await browser?.close();
 });
 
-const picture = async (name: string): Promise<void> => {
-  if (pictures === undefined) return;
-  mkdirSync(pictures, { recursive: true });
-  await page.screenshot({ path: join(pictures, `signed-${name}.png`) });
-};
+const picture = (name: string): Promise<void> => keepPicture(page, `signed-${name}`);
 const press = (name: RegExp | string): Promise<void> => page.getByRole('button', { name }).first().click();
 const fill = (label: string, text: string): Promise<void> => page.getByLabel(label, { exact: true }).fill(text);
 const mainButton = (): Locator => mainButtonOf(page);
@@ -285,7 +280,7 @@ describe.skipIf(noPty !== undefined || !hasPdfTools)('its PDF', () => {
       const cli = ['main/scripts/cli.mjs', 'report', '1', '--out', out(paper), '--paper', paper, '--form', 'pdf,html,json', '--data'];
       execFileSync(process.execPath, [...cli, app.dataFolder]);
       const file = join(out(paper), readdirSync(out(paper)).find((name) => name.endsWith('.pdf')) ?? '');
-      if (pictures !== undefined) copyFileSync(file, join(pictures, `signed-${paper}.pdf`));
+      if (picturesFolder !== undefined) copyFileSync(file, join(picturesFolder, `signed-${paper}.pdf`));
       made.set(paper, {
         text: plain(execFileSync('pdftotext', ['-layout', file, '-'], { encoding: 'utf8' })),
         // cell after cell, so that a hash of two lines stands together

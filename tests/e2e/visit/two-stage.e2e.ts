@@ -1,6 +1,6 @@
 /** A two-stage visit in metric units, from a prepared state to the signed report: the nozzle of each stage, the change of stage as a test, the signature. By keyboard.
  * No cheaper test shows: that every stage can be walked to and is on the paper that is signed; the sums are in tests/shared. */
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
@@ -11,9 +11,8 @@ import { launchChromium } from '../../helpers/browser/chromium.ts';
 import { createHands } from '../../helpers/browser/counted-hands.ts';
 import { fullVisit } from '../../helpers/visits/full-visit.ts';
 import { keepVisit } from '../../helpers/visits/kept-visit.ts';
+import { keepPictures } from '../../helpers/browser/kept-pictures.ts';
 
-/** set to a folder to keep the pictures */
-const pictures = process.env['FLUESIDE_PICTURES'];
 let browser: Browser;
 let app: AppProcess;
 let page: Page;
@@ -54,20 +53,7 @@ afterAll(async () => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-async function picture(name: string): Promise<void> {
-  if (pictures === undefined) return;
-  mkdirSync(pictures, { recursive: true });
-  for (const [width, height, scheme] of [
-    [1280, 800, 'dark'],
-    [1024, 700, 'light'],
-  ] as const) {
-    await page.setViewportSize({ width, height });
-    await page.emulateMedia({ colorScheme: scheme });
-    await page.screenshot({ path: join(pictures, `stages-${name}-${width}-${scheme}.png`) });
-  }
-  await page.setViewportSize({ width: 1280, height: 800 });
-  await page.emulateMedia({ colorScheme: 'dark' });
-}
+const picture = (name: string): Promise<void> => keepPictures(page, `stages-${name}`);
 
 it('has a nozzle and a pressure at each stage, the change of stage tested, and a signed report that says so', async () => {
   const hands = createHands(page);

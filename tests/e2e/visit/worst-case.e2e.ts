@@ -1,15 +1,12 @@
 /** Air for combustion and venting with the simulated burner: fans off, the house's fans on, the draft falls, the test is saved, judged and printed.
  * No cheaper test shows: the steady draft of a running host read into the form, and the paper of it; the verdicts are in tests/shared/tuning. */
-import { mkdirSync } from 'node:fs';
-import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { startAppProcess, type AppProcess } from '../../helpers/host/app-process.ts';
 import { violationsOf } from '../../helpers/browser/axe.ts';
 import { launchChromium } from '../../helpers/browser/chromium.ts';
+import { keepPictures } from '../../helpers/browser/kept-pictures.ts';
 
-/** set to a folder to keep the pictures */
-const pictures = process.env['FLUESIDE_PICTURES'];
 let browser: Browser;
 let app: AppProcess;
 let page: Page;
@@ -26,20 +23,7 @@ afterAll(async () => {
 
 const main = () => page.locator('.button.main:visible').last();
 const press = (name: RegExp): Promise<void> => page.getByRole('button', { name }).first().click();
-async function picture(name: string): Promise<void> {
-  if (pictures === undefined) return;
-  mkdirSync(pictures, { recursive: true });
-  for (const [width, height, scheme] of [
-    [1280, 800, 'dark'],
-    [1024, 700, 'light'],
-  ] as const) {
-    await page.setViewportSize({ width, height });
-    await page.emulateMedia({ colorScheme: scheme });
-    await page.screenshot({ path: join(pictures, `worst-${name}-${width}-${scheme}.png`) });
-  }
-  await page.setViewportSize({ width: 1280, height: 800 });
-  await page.emulateMedia({ colorScheme: 'dark' });
-}
+const picture = (name: string): Promise<void> => keepPictures(page, `worst-${name}`);
 const pressMain = async (text: RegExp): Promise<void> => {
   await page.waitForFunction(
     (source) => {
