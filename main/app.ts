@@ -171,15 +171,14 @@ export function createApp({
     runHandlers: runService.handlers,
     records,
     publish: (payload) => tellAll('bench.changed', payload),
-    raise,
-    clear,
-    windowClock,
+    ...{ raise, clear, windowClock },
   });
   const visits: VisitService = createVisitService({
     clock,
     settings: () => settings.current(),
     records,
     runs: runService,
+    alarms: alarms.now,
     publish: tellAll,
     raise: stand,
     clear,

@@ -77,6 +77,7 @@ export const problemCodes = [
   'bench-open',
   'bench-not-signable',
   'visit-signed',
+  'room-co-now',
   'has-visits',
   'visit-finished',
   'visit-not-saved',

@@ -7,6 +7,7 @@ import type { RunInfo } from '../../shared/ipc/run-info.ts';
 import type { SettlingChannel } from '../../shared/measurement/channel.ts';
 import type { StateReason } from '../../shared/measurement/state.ts';
 import { flueCoAlarm, measuredRoomCo, roomCoAlarm, type Alarm, type RoomCoAlarm } from '../../shared/tuning/advice/alarms.ts';
+import { noAirBreathed, watchAir, type BreathedAir, type Breathed } from '../../shared/tuning/advice/breathed-air.ts';
 import { flueCoDefaults, type FlueCoLimits } from '../../shared/tuning/advice/cautions.ts';
 import { newFlueCoWatch, watchFlueCo, type FlueCoEvent, type FlueCoWatch } from '../../shared/tuning/advice/flue-co-watch.ts';
 import type { Visit } from '../../shared/tuning/visit/visit.ts';
@@ -31,12 +32,20 @@ type WatchedRun = {
   isSilent: boolean;
   /** as the instrument's own meter of the room says; a silence does not air a room */
   room: RoomCoAlarm | undefined;
+  /** as its probe says while it breathes air */
+  air: BreathedAir;
   isOnBench: boolean;
 };
 
 /** The instrument breathes something else, or says that it does not measure. What is stuck or diluted still counts: it hides more than it shows. */
-const noFlueGas: ReadonlySet<StateReason> = new Set<StateReason>(['fresh-air', 'probe-out', 'zeroing', 'warming-up', 'not-measuring']);
-const airStates: ReadonlySet<string> = new Set(['purge', 'zeroing', 'warming-up']);
+function breathedBy(reason: StateReason | undefined, state: string | undefined): Breathed {
+  if (reason === 'zeroing' || reason === 'warming-up' || reason === 'not-measuring') return 'nothing';
+  if (state === 'zeroing' || state === 'warming-up') return 'nothing';
+  return reason === 'fresh-air' || reason === 'probe-out' || state === 'purge' ? 'air' : 'flue-gas';
+}
+/** The one with more CO, where the room's meter and the probe both say so. */
+const worse = (a: RoomCoAlarm | undefined, b: RoomCoAlarm | undefined): RoomCoAlarm | undefined =>
+  a === undefined || (b !== undefined && b.ppm > a.ppm) ? b : a;
 
 /** Gas from a bottle on the practice bench is no flue. */
 const isInstrumentAlone = (info: RunInfo | undefined): boolean =>
@@ -58,7 +67,7 @@ export function createAlarmService(parts: {
 
   const now = (): readonly Alarm[] => [
     ...rooms.values(),
-    ...[...runs.values()].flatMap(({ room }) => room ?? []),
+    ...[...runs.values()].flatMap(({ room, air }) => worse(room, air.alarm) ?? []),
     ...[...runs].map(([runId, { watch }]) => flueCoAlarm(runId, watch)).filter((alarm) => alarm !== undefined),
   ];
   const tell = (): void => {
@@ -70,7 +79,10 @@ export function createAlarmService(parts: {
     parts.publish('alarms.changed', { alarms: [...alarms] });
   };
   const levels = (): string =>
-    JSON.stringify([...rooms.values(), ...[...runs].map(([runId, { watch, room }]) => [runId, watch.level, room?.level])]);
+    JSON.stringify([
+      ...rooms.values(),
+      ...[...runs].map(([runId, { watch, room, air }]) => [runId, watch.level, worse(room, air.alarm)?.level]),
+    ]);
 
   const limitsOf = (runId: string, info: RunInfo | undefined): FlueCoLimits =>
     limits.get(visitOfRun.get(runId) ?? info?.visitId ?? '') ?? flueCoDefaults;
@@ -83,6 +95,7 @@ export function createAlarmService(parts: {
       reasons: new Map(),
       isSilent: false,
       room: undefined,
+      air: noAirBreathed,
       isOnBench: false,
     };
     runs.set(runId, fresh);
@@ -105,6 +118,7 @@ export function createAlarmService(parts: {
       if (isOnBench !== run.isOnBench) {
         run.isOnBench = isOnBench;
         run.watch = newFlueCoWatch;
+        run.air = noAirBreathed;
         tell();
       }
       if (isOnBench) {
@@ -117,12 +131,15 @@ export function createAlarmService(parts: {
           const { sample } = news;
           run.isSilent = false;
           const reason = run.reasons.get('co') ?? run.reasons.get('o2');
+          const breathed = breathedBy(reason, sample.state);
+          const { kind } = run.info?.source ?? {};
+          if (kind !== 'replay' && kind !== 'typed') run.air = watchAir(run.air, runId, sample, breathed);
           push(run, {
             kind: 'line',
             sample,
             fuel: fuelOfRun(run.info ?? { fuelId: '' }) ?? fuels.no2,
             limits: limitsOf(runId, run.info),
-            isAir: (reason !== undefined && noFlueGas.has(reason)) || airStates.has(sample.state ?? ''),
+            isAir: breathed !== 'flue-gas',
             isTyped: run.info?.source.kind === 'typed',
           });
           // another level is told with the line that brings it; a figure that moves, with the next batch
@@ -143,6 +160,7 @@ export function createAlarmService(parts: {
         case 'resumed':
           run.reasons.clear();
           run.room = undefined;
+          run.air = noAirBreathed;
           push(run, { kind: 'broken' });
           return tell();
         case 'changed': {
@@ -152,6 +170,7 @@ export function createAlarmService(parts: {
           if (phase === 'lost') {
             push(run, { kind: 'broken' });
             run.room = undefined;
+            run.air = noAirBreathed;
           }
           if (phase === 'ended' || run.info === undefined) runs.delete(runId);
           return tell();

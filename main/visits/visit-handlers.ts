@@ -4,6 +4,7 @@ import type { Payload } from '../../shared/ipc/contract.ts';
 import type { StoredVisit } from '../../shared/ipc/store-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok } from '../../shared/result.ts';
+import { roomNotWritten } from '../../shared/tuning/advice/alarms.ts';
 import { pressWatch } from '../../shared/tuning/safety/stopwatches.ts';
 import { phaseFigures, tracePoints } from '../../shared/tuning/safety/venting.ts';
 import { hasRun } from '../../shared/tuning/visit/visit-session.ts';
@@ -21,7 +22,14 @@ const BEGUN_TWICE_MS = 2000;
 const ofTheHost: ReadonlySet<string | number> = new Set(['runs', 'trials', 'at']);
 
 export function createVisitHandlers(
-  { clock, settings, records, runs, publish }: Pick<VisitServiceParts, 'clock' | 'settings' | 'records' | 'runs' | 'publish'>,
+  {
+    clock,
+    settings,
+    records,
+    runs,
+    publish,
+    alarms,
+  }: Pick<VisitServiceParts, 'clock' | 'settings' | 'records' | 'runs' | 'publish' | 'alarms'>,
   { open, watches, front: inFront, frontId, frontNow, watchesOf, bringForward, read, drop, tried, save }: OpenVisits,
   { states, adopt, syncRunsOf, tellAsked }: VisitRuns,
 ): VisitHandlers {
@@ -149,6 +157,9 @@ export function createVisitHandlers(
       // what was read last and is not in the visit would never come into it
       const missed = await syncRunsOf(input.id);
       if (missed !== undefined) return err(missed);
+      const stored = await read(input.id);
+      const ppm = stored.ok ? roomNotWritten(stored.value.visit, alarms()) : undefined;
+      if (ppm !== undefined) return err(problem('room-co-now', `${ppm} ppm`));
       return tried(input.id, await records.handlers['visit.sign'](input, caller));
     },
     async 'visit.close'(input, caller) {

@@ -5,6 +5,7 @@ import type { Settings } from '../../shared/ipc/settings.ts';
 import type { StoredVisit } from '../../shared/ipc/store-commands.ts';
 import type { visitCommands, visitEvents } from '../../shared/ipc/visit-commands.ts';
 import type { Problem } from '../../shared/problem.ts';
+import type { Alarm } from '../../shared/tuning/advice/alarms.ts';
 import type { RunNews } from '../runs/live/live-run-parts.ts';
 import type { RunService } from '../runs/run-service.ts';
 import type { Records, StoreEventName } from '../store/records.ts';
@@ -20,6 +21,8 @@ export type VisitServiceParts = {
   readonly runs: Pick<RunService, 'runs' | 'look' | 'setGeometry'> & {
     readonly handlers: Pick<Handlers, 'run.mark' | 'run.editMark' | 'run.change'>;
   };
+  /** what is measured now, and endangers people */
+  readonly alarms: () => readonly Alarm[];
   readonly publish: <K extends VisitEventName | StoreEventName>(name: K, payload: Payload<K>) => void;
   /** an alarm that stays until it is cleared */
   readonly raise: (key: string, what: Problem) => void;

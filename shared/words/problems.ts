@@ -153,6 +153,10 @@ export const problems = {
   'bench-open': { title: 'This test still has steps to do.', nextStep: 'Finish the plan or stop it with a reason, then sign.' },
   'bench-not-signable': { title: 'Simulated and replayed tests are never signed.', nextStep: 'Test a real instrument.' },
   'visit-signed': { title: 'This visit is signed and locked.', nextStep: 'Add a correction with a reason instead.' },
+  'room-co-now': {
+    title: 'CO in the room is measured now, and this visit does not say so.',
+    nextStep: 'Get out of the room. Enter what is measured as CO in the room, then sign.',
+  },
   'has-visits': { title: 'Visits belong to this appliance.', nextStep: 'Remove the owner details instead, or remove its visits first.' },
   'visit-finished': { title: 'This visit was closed meanwhile.', nextStep: 'Nothing was changed. Look at it in Records.' },
   'visit-not-saved': {

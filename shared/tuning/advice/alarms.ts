@@ -4,6 +4,7 @@ import type { Sample } from '../../measurement/sample.ts';
 import { roomCoLevel, roomCoLevels } from './cautions.ts';
 import type { FlueCoWatch } from './flue-co-watch.ts';
 import { defined } from '../../defined.ts';
+import type { Visit } from '../visit/visit.ts';
 
 export const Alarm = z.discriminatedUnion('key', [
   z.object({
@@ -73,3 +74,12 @@ export function measuredRoomCo(
   if (level === 'clear') return undefined;
   return { key: 'room-co', runId, level, ppm: Math.round(shown), ...(overRange ? { overRange } : {}) };
 }
+
+/** @returns ppm of CO in the room that an instrument of this visit measures now, where what was written down last is not as grave; otherwise undefined */
+export function roomNotWritten({ runs, roomCo }: Pick<Visit, 'runs' | 'roomCo'>, alarms: readonly Alarm[]): number | undefined {
+  const written = graveness(roomCoLevel(roomCo.at(-1)?.ppm ?? 0));
+  const measured = alarms.filter((alarm) => alarm.key === 'room-co' && runs.some(({ id }) => id === alarm.runId));
+  const worst = measured.filter(({ level }) => level !== 'notice' && graveness(level) > written).map(({ ppm }) => ppm ?? 0);
+  return worst.length === 0 ? undefined : Math.max(...worst);
+}
+const graveness = (level: string): number => ['clear', 'notice', 'stop', 'out'].indexOf(level);

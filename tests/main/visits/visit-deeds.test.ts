@@ -11,6 +11,7 @@ import {
   settings,
   alarms,
   breakStore,
+  setAlarms,
   changeSettings,
   runs,
   of,
@@ -43,6 +44,30 @@ describe('what a person does to a visit', () => {
     breakStore(undefined);
     expect(codeOf(await service.handlers['visit.sign']({ id, name: 'A. Sample' }, caller))).toBe('ok');
     expect((await stored(id)).trials.map(({ reading }) => reading?.id)).toEqual(['last']);
+  });
+  it('is no signature while an instrument of the visit measures CO in the room and the visit does not say so', async () => {
+    const runId = startRun();
+    const { id } = await begin('service', runId);
+    const edit = (path: (string | number)[], after: object) =>
+      service.handlers['visit.edit']({ id, changes: [{ path, after: after as never }] }, caller);
+    await edit(['notLeftRunning'], { leftOff: true, redTagged: true, ownerTold: 'B. Sample', wallMs: 2 });
+    await edit(['roomCo', 0], { ppm: 0, wallMs: 1 });
+    const sign = async (): Promise<string> => codeOf(await service.handlers['visit.sign']({ id, name: 'A. Sample' }, caller));
+    setAlarms([{ key: 'room-co', runId, level: 'out', ppm: 150 }]);
+    expect(await sign()).toBe('room-co-now');
+    await edit(['roomCo', 1], { ppm: 60, wallMs: 3 });
+    expect(await sign()).toBe('room-co-now');
+    // another instrument's room is not this one, and what only asks for a look stops nothing
+    setAlarms([
+      { key: 'room-co', runId: 'elsewhere', level: 'out', ppm: 150 },
+      { key: 'room-co', runId, level: 'notice', ppm: 12 },
+    ]);
+    await edit(['roomCo', 2], { ppm: 0, wallMs: 4 });
+    setAlarms([{ key: 'room-co', runId, level: 'stop', ppm: 60 }]);
+    expect(await sign()).toBe('room-co-now');
+    await edit(['roomCo', 3], { ppm: 60, wallMs: 5 });
+    expect(await sign()).toBe('ok');
+    setAlarms([]);
   });
   it('is refused where the runs say it, where there is no such place, and after the signature', async () => {
     const runId = startRun();

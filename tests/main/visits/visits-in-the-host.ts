@@ -12,6 +12,7 @@ import { Settings } from '../../../shared/ipc/settings.ts';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import type { Mark, MarkBody } from '../../../shared/measurement/mark.ts';
 import type { Reading } from '../../../shared/measurement/state.ts';
+import type { Alarm } from '../../../shared/tuning/advice/alarms.ts';
 import type { Problem } from '../../../shared/problem.ts';
 import { err, ok } from '../../../shared/result.ts';
 import { value } from '../../helpers/ports/run-service.ts';
@@ -30,6 +31,9 @@ export let alarms: Map<string, Problem>;
 let ids = 0;
 /** the next writes of the store come to this */
 let broken: Problem | undefined;
+let dangers: readonly Alarm[] = [];
+/** what the alarms of the host say now */
+export const setAlarms = (now: readonly Alarm[]): void => void (dangers = now);
 /** what the simulated burner was told of its geometry */
 export const burners = new Map<string, GeometryLeft>();
 export let runs: Map<string, { info: RunInfo; marks: Mark[]; readings: Reading[] }>;
@@ -56,6 +60,7 @@ export function openService(): void {
     clock,
     windowClock: clock,
     settings: () => settings,
+    alarms: () => dangers,
     records: { ...records, use: (work) => (broken === undefined ? records.use(work) : Promise.resolve(err(broken))) },
     runs: {
       runs: () => [...runs.values()].map(({ info }) => info),
