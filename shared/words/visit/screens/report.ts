@@ -5,8 +5,7 @@ export const reportScreen = {
   nameFirst: 'Type your name to sign.',
   toName: 'Type your name',
   bypassOut: 'Enter that it is removed',
-  signAbout:
-    'Signing locks the visit. Later changes are added with a reason. The hash shows an accidental change; it does not stop forgery.',
+  signAbout: 'Signing locks the visit. Later changes need a reason. The hash shows accidental changes, not forgery.',
   close: 'Close as training',
   closeAbout: 'Simulated or replayed data cannot be signed. Closing saves the record.',
   signedBy: (name: string, time: string): string => `Signed by ${name}, ${time}.`,
