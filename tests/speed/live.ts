@@ -58,7 +58,7 @@ const percent = (seconds: number): number => (seconds / (STRETCH_MS / 1000)) * 1
 export async function speedLive(report: SpeedReport): Promise<void> {
   const [browser, app] = await Promise.all([
     launchChromium({ whole: true }),
-    startAppProcess({ source: 'simulated', env: { NODE_OPTIONS: options } }),
+    startAppProcess({ source: 'simulated', env: { NODE_OPTIONS: options, MALLOC_TRIM_THRESHOLD_: '131072' } }),
   ]);
   try {
     // a simulated burner begins with the first window
