@@ -11,6 +11,7 @@ export const absentReasons = [
   'blank',
   'not-a-number',
   'not-measuring',
+  'two-values',
 ] as const;
 export type AbsentReason = (typeof absentReasons)[number];
 

@@ -19,6 +19,7 @@ export const stateReasons = [
   'blank',
   'not-a-number',
   'not-measuring',
+  'two-values',
   'impossible',
   'stuck',
   'fresh-air',

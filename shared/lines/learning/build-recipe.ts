@@ -92,14 +92,15 @@ function findStatus(table: Table, identity: Identity): Column | undefined {
 export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, ignoreFirstLine, logPrefix }: RecipeParts): LineRecipe {
   const fields: LineRecipeInput['fields'] = [];
   const sentinels: NonNullable<LineRecipeInput['sentinels']> = [];
-  const add = (channel: ChannelId, column: Column, unit: SentUnit, scale: number): void => {
+  const add = (channel: ChannelId, column: Column, unit: SentUnit, read: number): void => {
+    const scale = Number((read * (column.multiplier?.factor ?? 1)).toPrecision(12));
     const name = column.name === '' || table.shape.kind !== 'columns' ? {} : { name: column.name.slice(0, 80) };
     const bounds = possible[channel];
     const valid = bounds === undefined ? {} : { valid: [bounds[0], bounds[1]] as [number, number] };
     fields.push({ channel, at: column.at, unit, ...name, ...(scale === 1 ? {} : { scale }), ...valid });
     for (const value of column.sentinels) sentinels.push({ value, means: classicSentinel(value) ?? 'error', channel });
     // What has not come yet, and could be taken for a measured value when it comes.
-    const highest = (column.statistics?.high ?? 0) * scale;
+    const highest = (column.statistics?.high ?? 0) * read;
     for (const value of likelySentinels[channel] ?? [])
       if (scale === 1 && highest < value / 3 && !column.sentinels.includes(value)) sentinels.push({ value, means: 'over-range', channel });
   };
@@ -119,6 +120,9 @@ export function buildRecipe({ table, identity, clock, encoding, ignorePrefixes, 
       role === 'draft' && column.name === '' && column.unit !== undefined && column.unit !== '%' && column.statistics?.decimals !== 0;
     const isSaid = (column.meaning.roles[role] ?? 0) >= 1 || isPressure;
     const unit = known ?? column.unit ?? usualUnit[channel];
+    const { multiplier } = column;
+    // only what the question shows may be used with a factor that could be read two ways
+    if (column.isTwofold === true || (multiplier?.isClear === false && (role !== 'co2' || multiplier.factor === undefined))) continue;
     if (column.foreign !== undefined || (role !== 'draft' && column.meaning.excludedBy !== undefined)) continue;
     if (role === 'draft' && isBeyondDraft(column)) continue;
     if ((!isSaid && role !== 'co2') || unit === undefined || !unitsFor(channel).includes(unit)) continue;

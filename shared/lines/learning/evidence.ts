@@ -25,6 +25,8 @@ export const evidenceKeys = [
   'place-unknown',
   'rival',
   'factors-above',
+  'factor-in-name',
+  'two-values',
   'wet-gas',
   'reference-state',
   'unit-contradicts',

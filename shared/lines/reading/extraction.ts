@@ -7,6 +7,9 @@ export type IgnoredWhy = 'comment' | 'header' | 'units' | 'echo' | 'banner' | 'f
 /** A place in the line that the recipe wants: its fields in order, then time, date and status. */
 export type Slot = { readonly at: FieldPlace; readonly name?: string | undefined };
 
+/** In a slot's place where one line says two values for it; no text of a line has this byte. */
+export const TWO_VALUES = '\u0000two values';
+
 /**
  * What a shape finds in one line: a text per slot, in the order of the slots, undefined where there is none. `units`: what the stream has said since
  * of the unit of a slot, where it is not the recipe's.

@@ -86,7 +86,9 @@ export function createColumnsExtractor(shape: ShapeOf<'columns'>, slots: readonl
     placesNow = places.map((place, slot) => {
       const name = normal(slots[slot]?.name ?? header[place] ?? '');
       if (name === '') return place;
-      return names.indexOf(name);
+      const at = names.indexOf(name);
+      // two columns of this name now, where one was read: neither is known to be the right one
+      return at === names.lastIndexOf(name) ? at : -1;
     });
     countNow = shape.count === undefined ? undefined : cells.length + (shape.count - header.length);
     moved = placesNow.some((place, slot) => place !== places[slot]) || countNow !== shape.count;

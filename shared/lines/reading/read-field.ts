@@ -2,6 +2,7 @@ import type { ChannelId } from '../../measurement/channel.ts';
 import type { LineRecipe, RecipeField } from '../../measurement/recipe.ts';
 import type { AbsentReason, Bound, Sample } from '../../measurement/sample.ts';
 import { quantities, type Quantity } from '../../units/quantities.ts';
+import { TWO_VALUES } from './extraction.ts';
 import { instrumentState } from './absent-words.ts';
 import { readValue } from './read-number.ts';
 import { toInner } from '../to-inner.ts';
@@ -55,6 +56,10 @@ export function createFieldReader(recipe: LineRecipe, field: RecipeField): Field
     channel,
     take,
     takeText(text, sample) {
+      if (text === TWO_VALUES) {
+        markAbsent(sample, channel, 'two-values');
+        return 'absent';
+      }
       if (ownWords.size > 0) {
         const why = ownWords.get(text.trim().toUpperCase());
         if (why !== undefined) {

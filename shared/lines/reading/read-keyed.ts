@@ -1,7 +1,8 @@
 import type { ShapeOf } from '../../measurement/recipe-shape.ts';
-import { rejected, type Extractor, type Slot } from './extraction.ts';
+import { rejected, TWO_VALUES, type Extractor, type Slot } from './extraction.ts';
 import { createGatherer } from './gather.ts';
 import { unitFromText } from '../unit-spellings.ts';
+import { isMultiplierWord } from '../multiplier.ts';
 import { rejectionTexts } from '../../words/core/lines.ts';
 import { defined } from '../../defined.ts';
 
@@ -43,9 +44,10 @@ function blankPairs(text: string): Pair[] {
       afterValue = true;
       continue;
     }
-    if (afterValue && last !== undefined && unitFromText(word) !== undefined) {
+    const isMultiplier: boolean = afterValue && isMultiplierWord(word);
+    if (afterValue && last !== undefined && (isMultiplier || unitFromText(word) !== undefined)) {
       pairs[pairs.length - 1] = { ...last, value: `${last.value} ${word}` };
-      afterValue = false;
+      afterValue = isMultiplier;
       continue;
     }
     afterValue = false;
@@ -234,7 +236,12 @@ export function createKeyedExtractor(shape: ShapeOf<'keyed'>, slots: readonly Sl
         const key = keyOf(pair.key);
         if (gatherer !== undefined) tags.push(key);
         const slot = slotOf.get(key);
-        if (slot === undefined || texts[slot] !== undefined) continue;
+        if (slot === undefined) continue;
+        const first = texts[slot];
+        if (first !== undefined) {
+          if (first !== TWO_VALUES && first.trim() !== pair.value.trim()) texts[slot] = TWO_VALUES;
+          continue;
+        }
         texts[slot] = pair.value;
         starts[slot] = pair.start;
         known += 1;

@@ -1,7 +1,8 @@
 import { RE2JS } from 're2js';
 import type { FieldPlace } from '../../measurement/recipe.ts';
 import type { ShapeOf } from '../../measurement/recipe-shape.ts';
-import { rejected, type Extractor, type Slot } from './extraction.ts';
+import { rejected, TWO_VALUES, type Extractor, type Slot } from './extraction.ts';
+import { pathsSaidTwice } from './json-twice.ts';
 import { createGatherer } from './gather.ts';
 import { splitColumns } from './split-columns.ts';
 import { rejectionTexts } from '../../words/core/lines.ts';
@@ -26,6 +27,19 @@ export function createJsonExtractor({ tag, gather }: ShapeOf<'json'>, slots: rea
   const paths = slots.map(({ at }) => nameOf(at).split('.'));
   const gatherer = tag === undefined || gather === undefined ? undefined : createGatherer(gather.order, slots.length);
   const tagPath = tag?.split('.') ?? [];
+  // Looking for the name twice is quick, and nearly always the end of it.
+  const names = [...new Set(paths.map((path) => `"${path.at(-1) ?? ''}"`))];
+  const isTwice = (text: string): boolean =>
+    names.some((name) => {
+      const first = text.indexOf(name);
+      return first >= 0 && text.includes(name, first + 1);
+    });
+  const withTwice = (texts: (string | undefined)[], text: string): (string | undefined)[] => {
+    const twice = pathsSaidTwice(text);
+    if (twice.size === 0) return texts;
+    const isSaidTwice = (path: readonly string[]): boolean => path.some((_, at) => twice.has(path.slice(0, at + 1).join('.')));
+    return texts.map((one, slot) => (one !== undefined && isSaidTwice(paths[slot] ?? []) ? TWO_VALUES : one));
+  };
   return {
     ...defined({ end: gatherer === undefined ? undefined : () => gatherer.end() }),
     extract(text, timeMs) {
@@ -42,7 +56,8 @@ export function createJsonExtractor({ tag, gather }: ShapeOf<'json'>, slots: rea
         const texts = paths.map((path) => (path[0] === name ? asText(path.slice(1).reduce<unknown>(stepInto, parsed)) : undefined));
         return gatherer.add({ tags: [name], texts, starts: [] }, timeMs);
       }
-      const texts = paths.map((path) => asText(path.reduce<unknown>(stepInto, parsed)));
+      const read = paths.map((path) => asText(path.reduce<unknown>(stepInto, parsed)));
+      const texts = isTwice(text) ? withTwice(read, text.slice(brace)) : read;
       if (texts.every((value) => value === undefined)) return rejected('no-channel', rejectionTexts.noKey);
       return { kind: 'texts', texts, starts: texts.map(() => 0) };
     },

@@ -106,6 +106,12 @@ function reason({ key, text, low, high, channel }: Evidence): string {
       return `${text ?? 'several'} columns have this name`;
     case 'factors-above':
       return 'factors above: these may be raw counts';
+    case 'factor-in-name':
+      return low === undefined
+        ? `'${text ?? ''}' may mean times or divided by: the scale is set in the recipe`
+        : `'${text ?? ''}': values are taken times ${figure(low)}; compare with the display`;
+    case 'two-values':
+      return 'comes twice in a line with two values';
     case 'wet-gas':
       return 'wet gas; the figures here are dry';
     case 'reference-state':

@@ -141,6 +141,7 @@ export const recipeWords = {
     blank: 'blank',
     'not-a-number': 'not a number',
     'not-measuring': 'not measuring',
+    'two-values': 'two values in one line',
   } satisfies Record<AbsentReason, string>,
   statusWords: 'What its status words mean',
   statusHint: 'one a line, for example: WARM = warming up',

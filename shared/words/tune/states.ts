@@ -31,6 +31,7 @@ const absent: Readonly<Record<AbsentReason, string>> = {
   blank: 'no value in the line',
   'not-a-number': 'not a number in the line',
   'not-measuring': 'instrument not measuring',
+  'two-values': 'two values in one line',
 };
 
 const other: Readonly<Record<Exclude<StateReason, AbsentReason>, string>> = {

@@ -21,6 +21,22 @@ export function addDoubts(weighing: Weighing): void {
       for (const role of judgedRoles)
         if (excluded[index]?.[role]?.key === 'impossible' && isStrong(column, role) && column.unit !== undefined)
           look(weighing, index, evidenceFor(role, 'open', 'unit', 'values-contradict', 3, column.unit));
+  // A factor beside the unit that can be read two ways, or two values under one key: the channel is not passed over in silence.
+  for (const [index, column] of columns.entries()) {
+    const role = judgedRoles.find((one) => isStrong(column, one));
+    const isBeside = besideRoles.some((one) => (column.meaning.roles[one] ?? 0) >= 2);
+    const key = column.isTwofold === true ? 'two-values' : 'factor-in-name';
+    if (excluded[index]?.[role ?? 'o2']?.key === key && (role !== undefined || isBeside))
+      look(weighing, index, {
+        ...evidenceFor(role ?? 'o2', 'open', 'unit', key, 3, column.multiplier?.text),
+        ...(role === undefined ? { channel: 'all' } : {}),
+      });
+  }
+  for (const [role, { column }] of Object.entries(found) as [JudgedRole, Found][]) {
+    const multiplier = columns[column]?.multiplier;
+    if (multiplier?.factor !== undefined && !multiplier.isClear)
+      reopen(weighing, role, { ...evidenceFor(role, 'open', 'unit', 'factor-in-name', 2, multiplier.text), low: multiplier.factor });
+  }
   // A swapped head is shown with what its names say; nothing of it is used before a person has looked.
   for (const { index, role } of swapped) {
     if (found[role] !== undefined) continue;

@@ -35,6 +35,9 @@ export function exclusion(column: Column, isClock: boolean, role: JudgedRole): E
   if (isClock) return against('clock', 'nature');
   if (foreign !== undefined) return against('foreign-unit', 'unit', foreign.text);
   if (meaning.excludedBy !== undefined) return against('other-name', 'name', meaning.excludedBy);
+  if (column.multiplier !== undefined && column.multiplier.factor === undefined)
+    return against('factor-in-name', 'unit', column.multiplier.text);
+  if (column.isTwofold === true) return against('two-values', 'nature');
   const strongest = Object.entries(meaning.roles).find(([, said]) => said >= 2);
   if (strongest !== undefined && !isStrong(column, role)) return against('other-name', 'name', strongest[0]);
   if (column.name !== '' && meaning.isEmpty !== true && saidFor(column, role) === 0) return against('unknown-name', 'name', column.name);

@@ -2,6 +2,7 @@ import { defined } from '../../../defined.ts';
 import type { SentUnit } from '../../../measurement/sent-unit.ts';
 import { unitMeaning, type ForeignQuantity } from '../../unit-meaning.ts';
 import { unitFromText } from '../../unit-spellings.ts';
+import { multiplierIn, type Multiplier } from '../../multiplier.ts';
 import { words } from './plain-words.ts';
 import { excludedIn, gasWord, type NamedQuantity } from './quantities-in-names.ts';
 import { emptyName, roleRows } from './roles-in-names.ts';
@@ -20,6 +21,8 @@ export type NameMeaning = {
   readonly isDry?: boolean | undefined;
   /** 'ch 3', 'value', 'x': a name that says nothing */
   readonly isEmpty?: boolean | undefined;
+  /** 'x1000' beside the unit: roles and unit are those of the name without it */
+  readonly multiplier?: Multiplier | undefined;
 };
 
 /** Is a gas named anywhere in this text? */
@@ -38,7 +41,7 @@ export function nameMeaning(name: string): NameMeaning {
   const key = name.replace(tagNumber, '$100');
   const known = meanings.get(key);
   if (known !== undefined) return known;
-  const meaning = workOut(key);
+  const meaning = withMultiplier(key, workOut(key));
   if (meanings.size < MOST_MEANINGS) meanings.set(key, meaning);
   return meaning;
 }
@@ -46,6 +49,13 @@ export function nameMeaning(name: string): NameMeaning {
 const tagNumber = /^(?!(?:co|no|so|pt|pm|nox)[ _.-]?\d)([A-Za-z]{1,4}[ _.-]?)\d{2,}(?=[ _.:-]+[A-Za-z]{3})/i;
 const meanings = new Map<string, NameMeaning>();
 const MOST_MEANINGS = 2000;
+
+/** 'CO 10 % O2' is a reference, whatever else could be read in it. */
+function withMultiplier(name: string, asIs: NameMeaning): NameMeaning {
+  if (asIs.roles.coCorrected !== undefined || asIs.roles.reference !== undefined) return asIs;
+  const found = multiplierIn(name);
+  return found === undefined ? asIs : { ...workOut(found.rest), multiplier: found.multiplier };
+}
 
 function workOut(name: string): NameMeaning {
   let bare = name.trim().replace(/^["']|["']$/g, '');

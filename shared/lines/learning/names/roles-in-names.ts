@@ -30,13 +30,13 @@ export const roleRows: readonly (readonly [RegExp, Partial<Record<Role, number>>
     { co2: 3 },
   ],
   [
-    /(^| )co.*(air ?free|undil|corr|ref|norm|unv|verd|bez|\d ?%|@)|^co ?(af|u|n|uv|0|3|c|corr|at)$|^coaf|^co ?ratio|co\/co/,
+    /(^| )co.*(air ?free|undil|corr|korr|ref|norm|unv|verd|bez|rapporte|ajust|riferit|exempt|luftfrei|\d ?%|@)|^co ?(af|u|n|uv|0|3|c|corr|at)$|(^| )co( .*)? (af|und|rel|cor|rif|calc)( |$)|^coaf|^co ?ratio|co\/co/,
     { coCorrected: 3 },
   ],
   [/(amb|room|raum|umgebung)\w* ?co( |$)|(^| )co ?(amb|room|raum|umg)/, { ambientCo: 3 }],
   [/(stickstoff|nitrogen|azote?|nitrogeno) ?mon|monoss?(ido|yde) d. ?azot|mon[oó]xido de nitr/, { no: 3 }],
   [
-    /kohlenmonoxi?y?d|kohlenstoffmonoxi?y?d|(^| )(co|carbon ?monoxide|monoxide|monoxyde|monoxido|monossido|ossido di carbonio|oxido de carbono|tlenek wegla)( |$|1)/,
+    /kohlenmonoxi?y?d|kohlenstoffmonoxi?y?d|(^| )(co|carbon ?monoxide|monoxide|monoxyde|monoxido|monossido|ossido di carbonio|oxido de carbono|tlenek wegla)( |$|1( |$))/,
     { co: 3 },
   ],
   [/(^| )no ?x( |$)/, { nox: 3 }],

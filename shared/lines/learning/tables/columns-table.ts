@@ -8,6 +8,7 @@ import { hasTwoNumbers, isSentenceName, mostFrequent } from './cells.ts';
 import { findHeader, headPrefixesOf } from './header.ts';
 import { findLayouts } from './layouts.ts';
 import { commonPrompt, type LinesToLearn } from './lines-to-learn.ts';
+import { isOfUse } from './line-pairs.ts';
 import { neighbours } from './neighbours.ts';
 
 /** More columns than a recipe holds. */
@@ -166,7 +167,10 @@ function isRuledOut(name: string, unitText: string | undefined): boolean {
 /** Every delimiter that splits most lines into the same number of columns. */
 export function columnsTables({ texts, withDigits }: LinesToLearn): Table[] {
   const tables: Table[] = [];
-  const prompt = commonPrompt(texts.filter((text) => /\d/.test(text)));
+  const withNumbers = texts.filter((text) => /\d/.test(text));
+  // 'O2 4.1 CO 23': the word in front of every line is the name of its first value
+  const isName = isOfUse(mostFrequent(withNumbers.map((text) => /^[^\s=:,;]*/.exec(text)?.[0] ?? ''))?.item ?? '');
+  const prompt = isName ? undefined : commonPrompt(withNumbers);
   // Where cells between semicolons are numbers with one comma, the comma is a decimal mark and no delimiter beside them.
   const withComma = texts
     .slice(0, 200)

@@ -1,4 +1,5 @@
 /** The head of a table: the line that names its columns, a row of units, rows of gains or factors. */
+import { multiplierIn } from '../../multiplier.ts';
 import { unitMeaning } from '../../unit-meaning.ts';
 import { unitFromText } from '../../unit-spellings.ts';
 import { splitColumns } from '../../reading/split-columns.ts';
@@ -60,7 +61,7 @@ export function findHeader(lines: readonly string[], delimiter: string, count: n
     if (factorsWord.test(first) && cells !== undefined && cells.filter(isNumeric).length >= 2) header.hasFactors = true;
     if (cells === undefined) continue;
     const bare = cells.filter((cell) => cell !== '' && cell !== '-');
-    const unitCount = bare.filter((cell) => unitMeaning(cell) !== undefined || timeUnit.test(cell)).length;
+    const unitCount = bare.filter((cell) => unitMeaning(multiplierIn(cell)?.rest ?? cell) !== undefined || timeUnit.test(cell)).length;
     const isLabelled = unitsWord.test(first);
     const isUnits =
       unitCount >= 2 &&

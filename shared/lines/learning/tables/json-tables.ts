@@ -1,7 +1,8 @@
 import { mostFrequent } from './cells.ts';
 import type { LinesToLearn } from './lines-to-learn.ts';
 import { nameMeaning } from '../names/column-name.ts';
-import { makeColumn, styleOf, type Table } from './table.ts';
+import { pathsSaidTwice } from '../../reading/json-twice.ts';
+import { isTwofoldIn, makeColumn, styleOf, type Table } from './table.ts';
 import { orderOf } from './tag-order.ts';
 
 function* leaves(value: unknown, path: string, depth: number): Generator<readonly [string, string]> {
@@ -20,12 +21,14 @@ function* leaves(value: unknown, path: string, depth: number): Generator<readonl
 /** JSON objects, one a line. */
 export function jsonTables({ texts, withDigits }: LinesToLearn): Table[] {
   const rows: Map<string, string>[] = [];
+  const twofold = new Map<string, number>();
   for (const text of texts) {
     const brace = text.search(/[{[]/);
     if (brace < 0) continue;
     try {
       const row = new Map(leaves(JSON.parse(text.slice(brace)), '', 0));
       if (row.size > 0) rows.push(row);
+      for (const path of pathsSaidTwice(text.slice(brace))) twofold.set(path, (twofold.get(path) ?? 0) + 1);
     } catch {
       // Torn lines are what the share is for.
     }
@@ -40,11 +43,16 @@ export function jsonTables({ texts, withDigits }: LinesToLearn): Table[] {
     rows.flatMap((row) => [...row.values()]),
     false,
   );
-  const columns = paths
-    .slice(0, 64)
-    .map((path) =>
-      makeColumn({ at: path, name: jsonName(path, rows), unit: undefined, texts: rows.map((row) => row.get(path) ?? ''), style }),
-    );
+  const columns = paths.slice(0, 64).map((path) =>
+    makeColumn({
+      at: path,
+      name: jsonName(path, rows),
+      unit: undefined,
+      texts: rows.map((row) => row.get(path) ?? ''),
+      style,
+      isTwofold: [...twofold].some(([said, times]) => `${path}.`.startsWith(`${said}.`) && isTwofoldIn(times, rows.length)),
+    }),
+  );
   return [
     {
       shape: { kind: 'json' },

@@ -1,7 +1,7 @@
 /** A table from lines that hold all their keys at once. */
 import { normalKey } from '../../reading/read-keyed.ts';
 import { readValue } from '../../reading/read-number.ts';
-import { makeColumn, styleOf, type Table } from './table.ts';
+import { isTwofoldIn, makeColumn, styleOf, type Table } from './table.ts';
 import { type Parsed, isOfUse } from './line-pairs.ts';
 
 const loose = { decimal: '.', thousands: 'none' } as const;
@@ -27,10 +27,13 @@ export function oneLineTable(
   separator: string,
   between: string,
 ): Table | undefined {
+  const twofold = new Map<string, number>();
   const rows = withPairs.map(({ pairs }) => {
     const row = new Map<string, string>();
-    for (const pair of pairs) {
-      if (keys.has(pair.key) && !row.has(pair.key)) row.set(pair.key, pair.value);
+    for (const { key, value } of pairs) {
+      const first = row.get(key);
+      if (keys.has(key) && first === undefined) row.set(key, value);
+      if (first !== undefined && first.trim() !== value.trim()) twofold.set(key, (twofold.get(key) ?? 0) + 1);
     }
     return row;
   });
@@ -39,7 +42,13 @@ export function oneLineTable(
     false,
   );
   const columns = [...keys].map(([key, { shown }]) =>
-    makeColumn({ at: shown, name: shown, texts: rows.map((row) => row.get(key) ?? ''), style }),
+    makeColumn({
+      at: shown,
+      name: shown,
+      texts: rows.map((row) => row.get(key) ?? ''),
+      style,
+      isTwofold: isTwofoldIn(twofold.get(key) ?? 0, rows.length),
+    }),
   );
   const numeric = columns.filter((column) => (column.statistics?.share ?? 0) > 0.5);
   if (numeric.length < 2 && !(numeric.length === 1 && isOfUse(numeric[0]?.name ?? ''))) return undefined;

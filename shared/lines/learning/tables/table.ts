@@ -5,6 +5,7 @@ import { classicSentinel } from '../../reading/sentinels.ts';
 import { plainNumber, readValue, type NumberStyle } from '../../reading/read-number.ts';
 import { unitMeaning, type ForeignQuantity } from '../../unit-meaning.ts';
 import { nameMeaning, type NameMeaning } from '../names/column-name.ts';
+import { multiplierIn, type Multiplier } from '../../multiplier.ts';
 import type { LineReason } from '../line-reason.ts';
 import { defined } from '../../../defined.ts';
 
@@ -19,6 +20,10 @@ export type Column = {
   readonly foreign?: { readonly quantity: ForeignQuantity; readonly text: string } | undefined;
   /** the unit as it was sent, for the eye */
   readonly unitText?: string | undefined;
+  /** beside the name or the unit; where its factor is known, values and statistics are already multiplied by it */
+  readonly multiplier?: Multiplier | undefined;
+  /** the key came twice in a line, with two values */
+  readonly isTwofold?: boolean | undefined;
   readonly texts: readonly string[];
   /** undefined where the text is no number */
   readonly values: readonly (number | undefined)[];
@@ -107,7 +112,7 @@ const POINT = 46;
 const COMMA = 44;
 const isDigit = (code: number): boolean => code >= 48 && code <= 57;
 
-function statisticsOf(values: readonly (number | undefined)[], texts: readonly string[]): Statistics | undefined {
+function statisticsOf(values: readonly (number | undefined)[], texts: readonly string[], factor: number): Statistics | undefined {
   const numbers = new Float64Array(values.length);
   let count = 0;
   let negative = 0;
@@ -145,7 +150,7 @@ function statisticsOf(values: readonly (number | undefined)[], texts: readonly s
     spread: high - low,
     step: quantile(steps, 0.5),
     bigStep: quantile(steps, 0.9),
-    decimals: mode,
+    decimals: Math.max(0, mode - Math.round(Math.log10(factor))),
     distinct,
     negativeShare: negative / count,
   };
@@ -160,13 +165,18 @@ export type ColumnParts = {
   texts: readonly string[];
   style: NumberStyle;
   scales?: readonly number[];
+  isTwofold?: boolean | undefined;
 };
+
+/** share of the lines from where a key with two values is no slip of a few lines */
+const TWOFOLD_SHARE = 0.05;
+export const isTwofoldIn = (times: number, rows: number): boolean => times > Math.max(1, rows * TWOFOLD_SHARE);
 
 /** text in brackets after a name; it need not be a unit */
 const vague: readonly ForeignQuantity[] = ['unknown', 'angle', 'time', 'date', 'text'];
 
 /** Values as numbers, statistics, and the unit where most values carry the same. */
-export function makeColumn({ at, name, unit: given, unitText, texts, style, scales = [1] }: ColumnParts): Column {
+export function makeColumn({ at, name, unit: given, unitText, texts, style, scales = [1], isTwofold }: ColumnParts): Column {
   const meaning = nameMeaning(name);
   const units = new Map<SentUnit, number>();
   let count = 0;
@@ -186,7 +196,12 @@ export function makeColumn({ at, name, unit: given, unitText, texts, style, scal
   const sentinels = sentinelsAmong(values);
   if (sentinels.length > 0)
     for (const [row, value] of values.entries()) if (value !== undefined && sentinels.includes(value)) values[row] = undefined;
-  const cell = unitText === undefined ? undefined : unitMeaning(unitText, true);
+  const inUnit = unitText === undefined ? undefined : multiplierIn(unitText);
+  const multiplier = inUnit?.multiplier ?? meaning.multiplier;
+  const factor = multiplier?.factor ?? 1;
+  if (factor !== 1)
+    for (const [row, value] of values.entries()) if (value !== undefined) values[row] = Number((value * factor).toPrecision(12));
+  const cell = unitText === undefined ? undefined : unitMeaning(inUnit?.rest ?? unitText, true);
   const unit = given ?? (cell?.kind === 'sent' ? cell.unit : undefined);
   const glued = [...units].sort((a, b) => b[1] - a[1])[0];
   const behind = count < texts.length * 0.5 ? foreignBehind(texts) : undefined;
@@ -199,12 +214,12 @@ export function makeColumn({ at, name, unit: given, unitText, texts, style, scal
     at,
     name,
     meaning,
-    ...defined({ foreign }),
+    ...defined({ foreign, multiplier, isTwofold }),
     unitText: unitText ?? foreign?.text,
     unit: (glued !== undefined && glued[1] >= count * 0.5 ? glued[0] : undefined) ?? unit ?? meaning.unit,
     texts,
     values,
-    statistics: statisticsOf(values, texts),
+    statistics: statisticsOf(values, texts, factor),
     scales,
     sentinels,
   };
