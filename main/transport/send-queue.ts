@@ -15,6 +15,14 @@ export interface SendQueue {
   flush(): void;
 }
 
+/** One batch goes to every window: it is put into text for the first of them, and forgotten with the batch. */
+const texts = new WeakMap<object, string>();
+function textOf({ name, payload }: BatchEvent): string {
+  let text = texts.get(payload);
+  if (text === undefined) texts.set(payload, (text = JSON.stringify({ type: 'event', name, payload })));
+  return text;
+}
+
 /**
  * What waits for one window is bounded. Answers and events about facts always go out; live batches give way: while the window is slow they
  * are merged into one per run, whose samples are left out and counted in `droppedCount`. Readings, marks, gaps are facts and stay.
@@ -22,25 +30,25 @@ export interface SendQueue {
 export function createSendQueue(wire: { write(text: string): void; bufferedBytes(): number; giveUp(): void }): SendQueue {
   const held = new Map<string, BatchEvent>();
 
-  const write = (message: unknown): void => {
-    wire.write(JSON.stringify(message));
+  const write = (text: string): void => {
+    wire.write(text);
     if (wire.bufferedBytes() > STUCK_BYTES) wire.giveUp();
   };
   const flush = (): void => {
     for (const [key, event] of held) {
       if (wire.bufferedBytes() > SLOW_BYTES) return;
       held.delete(key);
-      write({ type: 'event', ...event });
+      write(textOf(event));
     }
   };
 
   return {
     send(message) {
       const event = asBatch(message);
-      if (event === undefined) return write(message);
+      if (event === undefined) return write(JSON.stringify(message));
       const key = `${event.name} ${event.payload.runId}`;
       const waiting = held.get(key);
-      if (waiting === undefined && wire.bufferedBytes() <= SLOW_BYTES) return write(message);
+      if (waiting === undefined && wire.bufferedBytes() <= SLOW_BYTES) return write(textOf(event));
       held.set(key, waiting === undefined ? withoutSamples(event) : merge(waiting, event));
       flush();
     },

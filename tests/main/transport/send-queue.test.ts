@@ -43,6 +43,17 @@ describe('a window that reads', () => {
     queue.send(batch(2));
     expect(written).toEqual([batch(1), batch(2)]);
   });
+
+  it('shares the text of a batch with the other windows: it is made once', () => {
+    let made = 0;
+    const counted = { timeMs: 1, values: {}, toJSON: () => ({ made: ++made }) };
+    const { payload } = batch(1, { samples: [counted] });
+    const windows = [slowWindow(), slowWindow(), slowWindow(), slowWindow()];
+    // each window gets a message of its own around the same batch, as `publish` sends it
+    for (const { queue } of windows) queue.send({ type: 'event', name: 'live.batch', payload });
+    expect(windows.map(({ written }) => written[0]?.payload.samples)).toEqual(windows.map(() => [{ made: 1 }]));
+    expect(made).toBe(1);
+  });
 });
 
 describe('a window that is slow', () => {
