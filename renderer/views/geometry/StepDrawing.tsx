@@ -15,7 +15,7 @@ import type { Lead } from './use-lead.ts';
 import './StepDrawing.css';
 
 /** px */
-const PART_NAME = 15;
+const PART_NAME = 16;
 const NBSP = /\u2009?(mm|in)$/;
 
 /** Side, front and close up of one step, from the same figures as the field. */
@@ -40,6 +40,7 @@ export function StepDrawing({ lead, far = false }: { lead: Lead; far?: boolean }
     strong,
     figure,
     cardWord: words.card,
+    text: { plain: 16, strong: 24 },
     dashedTube: step.group !== 'back-in' && step.group !== 'head-setting' && step.group !== 'tighten',
     slots: strong === undefined ? ('none' as const) : ('strong' as const),
     // the metal stands where the other dimensions are written

@@ -40,7 +40,7 @@ export function closeUpPicture({ width, height, value, limits, verdict, target, 
     const isLabelled = Math.round(at / tick) % (labelEvery * thin) === 0;
     if (!isLabelled && thin > 1) continue;
     marks.push({ kind: 'path', d: isLabelled ? `M${x - 8} ${n(y(at))}h16` : `M${x - 5} ${n(y(at))}h10`, look: 'g-edge', width: 1 });
-    if (isLabelled) marks.push({ kind: 'text', x: x + 26, y: y(at) + 5, text: label(at), look: 'g-text-second', size: 15 });
+    if (isLabelled) marks.push({ kind: 'text', x: x + 26, y: y(at) + 5, text: label(at), look: 'g-text-second', size: 16 });
   }
   if (limits !== undefined) {
     const [w, t] = [18, 10];

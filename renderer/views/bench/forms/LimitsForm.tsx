@@ -138,7 +138,7 @@ export function LimitsForm({ id }: { id: string | undefined }) {
               value={line.source}
               change={(source) => set(index, { source })}
               numeric={false}
-              width={520}
+              width={640}
               hint={words.sourceHint}
             />
             <button
