@@ -10,6 +10,7 @@ import { limitsInForce, smokeByRule, type LimitsInForce } from './limits-in-forc
 import { oilOnPaper, type OilFacts } from '../trial/oil.ts';
 import { testsNeeded } from '../safety/safety-plan.ts';
 import { isSmokeOver } from '../trial/smoke.ts';
+import { isMovedSince } from '../visit/moved-since.ts';
 import { staleReason } from '../visit/staleness.ts';
 import type { Trial } from '../trial/trial.ts';
 import { figureOf } from '../trial/trial-figures.ts';
@@ -34,6 +35,7 @@ export type UnknownReason =
   | { key: 'room-co-notice'; ppm: number }
   | { key: 'as-left-not-read'; stage: string }
   | { key: 'as-left-stale'; stage: string }
+  | { key: 'as-left-moved'; stage: string }
   | { key: 'as-left-not-settled'; stage: string }
   | { key: 'flue-co-not-known'; stage: string }
   | { key: 'flue-co-diluted'; stage: string }
@@ -57,7 +59,13 @@ export type SafeJudgement =
 
 export type SafeFacts = OilFacts & {
   /** each stage of the burner with the trial that it was left at; without one, `newest` is how it runs now as far as it was read */
-  stages: readonly { name: string; asLeft: Trial | undefined; isStale?: boolean | undefined; newest?: Trial | undefined }[];
+  stages: readonly {
+    name: string;
+    asLeft: Trial | undefined;
+    isStale?: boolean | undefined;
+    isMoved?: boolean | undefined;
+    newest?: Trial | undefined;
+  }[];
   /** the floor of O2 that was chosen, apart from any card's low limit */
   o2FloorPercent?: number | undefined;
   /** what was asked and has no answer */
@@ -121,7 +129,7 @@ const order: readonly UnsafeReason['key'][] = [
 ];
 
 function judgeStage(
-  { name, asLeft, isStale, newest }: SafeFacts['stages'][number],
+  { name, asLeft, isStale, isMoved, newest }: SafeFacts['stages'][number],
   { trials, limits, smokeRule, o2FloorPercent = O2_FLOOR_PERCENT }: SafeFacts,
   unsafe: UnsafeReason[],
   unknown: UnknownReason[],
@@ -131,6 +139,7 @@ function judgeStage(
     if (newest === undefined) return;
   }
   if (isStale === true) unknown.push({ key: 'as-left-stale', stage: name });
+  if (isMoved === true) unknown.push({ key: 'as-left-moved', stage: name });
   const last = asLeft ?? newest!;
   const isAsLeft = asLeft !== undefined;
   // read again at the same setting, say with the screws tight: each of these readings is the burner as left
@@ -197,6 +206,7 @@ export function judgeVisit(
         name,
         asLeft,
         isStale: asLeft !== undefined && staleReason(asLeft, visit) !== undefined,
+        isMoved: asLeft !== undefined && isMovedSince(asLeft, visit),
         newest: newest !== undefined && staleReason(newest, visit) === undefined ? newest : undefined,
       };
     }),

@@ -4,6 +4,7 @@ import type { GeometryItem } from '../../geometry/items.ts';
 import { geometryNow, hasGeometry } from '../set-up/geometry-now.ts';
 import { probeGate } from '../trial/probe-gate.ts';
 import { setUpVerdict, type SetUpItem } from '../set-up/set-up-sheet.ts';
+import { isMovedSince } from './moved-since.ts';
 import { staleReason, type ChangeKind, type StaleReason } from './staleness.ts';
 import { stepOrder, type StepId } from './step-names.ts';
 import type { Trial } from '../trial/trial.ts';
@@ -41,6 +42,7 @@ export type Missing =
   | { key: 'onset'; stage: string }
   | { key: 'as-left'; stage: string }
   | { key: 'as-left-stale'; stage: string; reason: StaleReason }
+  | { key: 'as-left-moved'; stage: string }
   | { key: 'echo'; stage: string }
   | { key: 'safety-failed'; test: string }
   | { key: 'bypass-open'; what: string }
@@ -125,6 +127,7 @@ const checks: Record<StepId, (visit: Visit, facts: StepFacts) => Missing[]> = {
       const reason = staleOf(visit, trial);
       return [
         ...when(reason !== undefined, { key: 'as-left-stale', stage: stage.name, reason: reason! }),
+        ...when(isMovedSince(trial, visit), { key: 'as-left-moved', stage: stage.name }),
         ...gapsIn(stage, trial),
         // nothing is loosened at a check
         ...when(visit.job !== 'check' && trialById(visit, stage.echoTrialId) === undefined, { key: 'echo', stage: stage.name }),

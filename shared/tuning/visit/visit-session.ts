@@ -6,7 +6,8 @@ import type { Reading } from '../../measurement/state.ts';
 import type { Adjuster } from '../trial/adjuster.ts';
 import { trialsWithTightening } from '../trial/tightened.ts';
 import type { NumberedTrial } from '../trial/numbered-trial.ts';
-import type { StageRecord, Visit, VisitRun } from './visit.ts';
+import { settingLeftBefore } from './moved-since.ts';
+import type { BurnerMove, StageRecord, Visit, VisitRun } from './visit.ts';
 import { isFinished } from './visit-marks.ts';
 import type { z } from 'zod';
 import { defined } from '../../defined.ts';
@@ -41,13 +42,38 @@ export function belongsTo(visit: Visit, run: RunFacts): boolean {
   return visit.kind === 'training' || !isPractice(run);
 }
 
-const startOf = (visit: Visit | undefined, { runId, startSetting }: RunFacts): Setting | undefined => {
+const startOf = (visit: Visit | undefined, { runId, startWallMs, startSetting }: RunFacts): Setting | undefined => {
   const known = visit !== undefined && hasRun(visit, runId) ? visit : undefined;
-  if (startSetting !== undefined) return startSetting;
-  const asMade = known?.trials.find(({ id }) => id === `${runId}:start`)?.setting;
-  // where the adjusters stood may be typed after the first reading
-  return asMade !== undefined && asMade.positions.length > 0 ? asMade : (known?.settingFound ?? asMade);
+  if (startSetting !== undefined || known === undefined) return startSetting;
+  // after a run in which something was moved the burner is no longer as found
+  const left = settingLeftBefore(known, { runId, startWallMs });
+  if (left !== undefined) return left;
+  // where the adjusters stood may be typed after the first reading, one after the other, and put right
+  return known.settingFound ?? known.trials.find(({ id }) => id === `${runId}:start`)?.setting;
 };
+
+const MOST_MOVES = 500;
+function movesOf({ marks, startWallMs }: RunFacts): BurnerMove[] {
+  return marks
+    .flatMap(({ body, timeMs }): BurnerMove[] => {
+      const wallMs = startWallMs + timeMs;
+      if (body.kind === 'adjustment') return [{ wallMs, setting: body.setting }];
+      return body.kind === 'pressure' ? [{ wallMs, pumpPa: body.pumpPa }] : [];
+    })
+    .sort((a, b) => a.wallMs - b.wallMs)
+    .slice(-MOST_MOVES);
+}
+
+/** Where the burner was moved, also where nothing was read afterwards. */
+function takeMoves(visit: Visit, run: RunFacts): Visit {
+  const moves = movesOf(run);
+  const runs = visit.runs.map((one) => {
+    const { moves: before = [], ...rest } = one;
+    if (one.id !== run.runId || JSON.stringify(before) === JSON.stringify(moves)) return one;
+    return moves.length === 0 ? rest : { ...rest, moves };
+  });
+  return runs.every((one, index) => one === visit.runs[index]) ? visit : { ...visit, runs };
+}
 
 /** The run goes into the visit, with its adjusters when it is the simulated burner. @returns the same visit when it has it already */
 export function takeRun(visit: Visit, run: RunFacts): Visit {
@@ -63,9 +89,13 @@ export function takeRun(visit: Visit, run: RunFacts): Visit {
   };
 }
 
-/** The trials of one of its runs, made anew from the marks and readings. @returns the same visit when nothing is different */
-export function takeTrials(visit: Visit, run: RunFacts): Visit {
-  if (isFinished(visit) || !hasRun(visit, run.runId)) return visit;
+/** The trials of one of its runs and what was moved, made anew from the marks and readings. @returns the same visit when nothing is different */
+export function takeTrials(before: Visit, run: RunFacts): Visit {
+  if (isFinished(before) || !hasRun(before, run.runId)) return before;
+  return takeTrialsOf(takeMoves(before, run), run);
+}
+
+function takeTrialsOf(visit: Visit, run: RunFacts): Visit {
   const before = visit.trials.filter(({ runId }) => runId === run.runId);
   const mine = trialsWithTightening({
     ...run,

@@ -31,12 +31,18 @@ export const Person = z.object({
   licence: z.string().max(80).optional(),
 });
 
+/** Adjusters or pump marked at something else while a run was measured. */
+export const BurnerMove = z.object({ wallMs: WallMs, setting: Setting.optional(), pumpPa: z.number().optional() });
+export type BurnerMove = z.infer<typeof BurnerMove>;
+
 /** `simulated` and `replay` watermark the visit; `typed` is an instrument without a port. */
 export const VisitRun = z.object({
   id: z.string(),
   startWallMs: WallMs,
   source: z.enum(['port', 'simulated', 'replay', 'typed']),
   hash: z.string().optional(),
+  /** in time order, as the marks stand now; visits of earlier versions have none */
+  moves: z.array(BurnerMove).max(500).optional(),
 });
 
 /** One stage of the burner: its own as-found, curve and as-left. */

@@ -175,6 +175,8 @@ export function unknownWords(reason: UnknownReason, f: Formats, stages = 1): str
       return `no as-left reading${atStage(reason.stage, stages)}`;
     case 'as-left-stale':
       return `something was changed after the as-left reading${atStage(reason.stage, stages)}`;
+    case 'as-left-moved':
+      return `the burner was set elsewhere after the as-left reading${atStage(reason.stage, stages)}, and no mark says that it was put back`;
     case 'as-left-not-settled':
       return `the as-left reading${atStage(reason.stage, stages)} had not settled`;
     case 'flue-co-not-known':

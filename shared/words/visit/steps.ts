@@ -82,6 +82,8 @@ export function missingWords(missing: Missing, stageCount = 1): string {
       return `${at}Choose the as-left trial.`;
     case 'as-left-stale':
       return `${at}${staleWords(missing.reason)} Read as-left again.`;
+    case 'as-left-moved':
+      return `${at}The burner was set elsewhere after the as-left reading. Put it back and mark it, or choose the trial where it stands now.`;
     case 'echo':
       return `${at}Tighten the screws and read once more.`;
     case 'safety-failed':

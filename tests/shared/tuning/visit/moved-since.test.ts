@@ -1,0 +1,90 @@
+/** Where the burner stands at the end: what was marked after as-left, and what a second run of the visit begins with. */
+import { describe, expect, it } from 'vitest';
+import type { Mark } from '../../../../shared/measurement/mark.ts';
+import { makeReport } from '../../../../shared/report/make-report.ts';
+import { judgeVisit } from '../../../../shared/tuning/advice/safe.ts';
+import { stepsOf } from '../../../../shared/tuning/visit/steps.ts';
+import { takeTrials, type RunFacts } from '../../../../shared/tuning/visit/visit-session.ts';
+import type { Visit } from '../../../../shared/tuning/visit/visit.ts';
+import { readingOf, turnOf } from '../../../renderer/helpers/records.ts';
+import { smallVisit, START } from '../../report/small-visit.ts';
+
+const run: RunFacts = { runId: 'r', startWallMs: START, source: 'port', ended: false, marks: [], readings: [] };
+const readAt = (id: string, fromMs: number) => readingOf(id, { fromMs, toMs: fromMs + 20_000, takenMs: fromMs + 20_000 });
+const found = { stage: '1', positions: [{ name: 'shutter', value: 7 }] };
+const open = smallVisit({ runs: [{ id: 'r', startWallMs: START, source: 'port' }], trials: [], settingFound: found });
+
+describe('the burner was moved after the as-left reading', () => {
+  const left = (marks: Mark[], readings: RunFacts['readings'] = []): Visit => {
+    const facts = { ...run, marks: [turnOf('five', 30_000, 5), ...marks], readings: [readAt('as-left', 35_000), ...readings] };
+    const visit = takeTrials(open, facts);
+    const asLeftTrialId = visit.trials.find(({ reading }) => reading?.id === 'as-left')!.id;
+    return { ...visit, stages: [{ name: '1', asLeftTrialId }] };
+  };
+  const unknownOf = (visit: Visit) => judgeVisit(visit).unknown.map(({ key }) => key);
+  const missingOf = (visit: Visit) =>
+    stepsOf(visit, { onsetFound: {}, safetyTests: [] })
+      .find(({ id }) => id === 'as-left')
+      ?.missing.map(({ key }) => key);
+  const pressure = (id: string, timeMs: number, pumpPa: number): Mark => ({ id, timeMs, body: { kind: 'pressure', pumpPa } });
+
+  it('and stands elsewhere, read there or not: not known whether it is safe, and the step and page 1 say why', () => {
+    for (const visit of [
+      left([turnOf('six', 90_000, 6)]),
+      left([turnOf('six', 90_000, 6)], [readAt('other', 95_000)]),
+      left([turnOf('six', 90_000, 6), turnOf('back', 120_000, 5), turnOf('again', 130_000, 4.5)]),
+    ]) {
+      expect(unknownOf(visit)).toContain('as-left-moved');
+      expect(missingOf(visit)).toContain('as-left-moved');
+      const { verdict } = makeReport({ visit, runs: [], appVersion: '0' }).first;
+      expect(verdict.headline + verdict.about).toContain('set elsewhere after the as-left reading');
+    }
+  });
+  it('and was put back by a mark, or only tightened, or run at another stage: nothing is said', () => {
+    for (const visit of [
+      left([]),
+      left([turnOf('tight', 90_000, 5)], [readAt('echo', 95_000)]),
+      left([turnOf('six', 90_000, 6), turnOf('back', 120_000, 5)], [readAt('other', 95_000)]),
+      left([{ id: 'high', timeMs: 90_000, body: { kind: 'adjustment', setting: { ...found, stage: '2' } } }]),
+    ]) {
+      expect(unknownOf(visit)).not.toContain('as-left-moved');
+      expect(missingOf(visit)).not.toContain('as-left-moved');
+    }
+  });
+  it('by another oil pressure at the pump: the same', () => {
+    const at = (...marks: Mark[]) => unknownOf(left([pressure('first', 31_000, 700_000), ...marks]));
+    expect(at(pressure('more', 90_000, 1_000_000))).toContain('as-left-moved');
+    expect(at(pressure('more', 90_000, 1_000_000), pressure('back', 120_000, 705_000))).not.toContain('as-left-moved');
+    // the gauge was put on afterwards: nothing was changed
+    expect(unknownOf(left([pressure('only', 90_000, 700_000)]))).not.toContain('as-left-moved');
+  });
+  it('and the mark was taken back: nothing is said any more', () => {
+    const visit = left([turnOf('six', 90_000, 6)]);
+    const facts = { ...run, marks: [turnOf('five', 30_000, 5)], readings: [readAt('as-left', 35_000)] };
+    expect(unknownOf(takeTrials(visit, facts))).not.toContain('as-left-moved');
+    const none = takeTrials(visit, { ...facts, marks: [] });
+    expect(none.runs[0]).toEqual(open.runs[0]);
+    expect(takeTrials(none, { ...facts, marks: [] })).toBe(none);
+  });
+});
+
+describe('where the adjusters stood when a run began', () => {
+  const shutters = (visit: Visit) =>
+    visit.trials.map(({ setting }) => setting.positions.map(({ name, value }) => `${name} ${value}`).join());
+
+  it('is where the run before it left them, not as found', () => {
+    const first = takeTrials(open, { ...run, marks: [turnOf('five', 30_000, 5)], readings: [readAt('one', 5000), readAt('two', 35_000)] });
+    const second = { ...run, runId: 's', startWallMs: START + 600_000, readings: [readAt('three', 5000)] };
+    const both = takeTrials({ ...first, runs: [...first.runs, { id: 's', startWallMs: second.startWallMs, source: 'typed' }] }, second);
+    expect(shutters(both)).toEqual(['shutter 7', 'shutter 5', 'shutter 5']);
+  });
+  it('is as found while nothing was moved, whatever of it was typed first and put right later', () => {
+    const facts = { ...run, readings: [readAt('one', 5000)] };
+    const typed = (visit: Visit, ...positions: [string, number][]) =>
+      takeTrials({ ...visit, settingFound: { stage: '1', positions: positions.map(([name, value]) => ({ name, value })) } }, facts);
+    const one = typed(open, ['shutter', 6]);
+    const two = typed(one, ['shutter', 6], ['band', 3]);
+    expect(shutters(two)).toEqual(['shutter 6,band 3']);
+    expect(shutters(typed(two, ['shutter', 6.5], ['band', 3]))).toEqual(['shutter 6.5,band 3']);
+  });
+});
