@@ -15,6 +15,7 @@ import { err, ok, type Result } from '../../shared/result.ts';
 import { createBenchRuns, heardOf, notReady, startRunOf, type RunsParts } from './bench-runs.ts';
 import { createTestStore, type TestStoreParts } from './test-store.ts';
 import { defined } from '../../shared/defined.ts';
+import { isoDay } from '../../shared/format/date.ts';
 
 export type BenchHandlers = Pick<Handlers, keyof typeof benchCommands>;
 export type BenchServiceParts = RunsParts &
@@ -170,7 +171,8 @@ export function createBenchService(parts: BenchServiceParts): BenchService {
           return run === undefined ? [] : [{ ...seat, run: startRunOf(run) }];
         }),
       };
-      const today = new Date(clock.wallMs()).toISOString().slice(0, 10);
+      // the day where the instruments are
+      const today = isoDay(clock.wallMs(), draft.seats[0]?.run.zoneMinutes);
       const flaw = draft.seats.length < seats.length ? ({ kind: 'instrument' } as const) : startFlaw(draft, today);
       if (flaw !== undefined) return err(notReady(flaw));
       // a second window, or a second click, while the first start is under way

@@ -63,6 +63,8 @@ export type Evaluation = {
   readonly channels: readonly ChannelResult[];
   readonly rule: BenchLimits['decisionRule'] | undefined;
   readonly verdict: Acceptance | 'not-judged';
+  /** gases of the plan, in the range of a cell that has limits, that were never read: nothing is known of the channel there */
+  readonly unmeasured?: readonly { readonly channel: BenchChannel; readonly reference: number }[] | undefined;
 };
 
 export function evaluate({
@@ -164,7 +166,9 @@ function evaluateChannel(
             ...linearity,
             limit: linearityLimit,
             verdict:
-              linearityLimit === undefined ? 'not-judged' : Math.abs(linearity.worstPercentOfSpan) <= linearityLimit ? 'pass' : 'fail',
+              linearityLimit === undefined
+                ? 'not-judged'
+                : accept({ error: linearity.worstPercentOfSpan, expanded: 0, limit: linearityLimit, rule: 'simple' }).verdict,
           },
     drifts,
     crossEffect: crossEffectOf(known, line, judge),

@@ -7,7 +7,7 @@ import { errorLimit, type BenchLimits } from '../limits.ts';
 import type { BenchChannel } from '../instrument.ts';
 import { linesAreMissing } from './missing-lines.ts';
 import { bestAveraging, type AllanPoint } from './noise.ts';
-import { outsideRange, referencesOf } from '../references.ts';
+import { channelsOf, outsideRange, referencesOf } from '../references.ts';
 import type { Application } from '../session/recognise.ts';
 
 export type RoundResult = {
@@ -65,7 +65,8 @@ export function roundResult(test: BenchTest, round: Round, firstT90S?: Partial<R
   });
   const references = referencesOf(test);
   const evaluated = evaluate({ applications, references, limits: test.limits });
-  const judged = withWarmUp(withReadings(evaluated, round, test.limits, slotOf), round, references, test);
+  const timed = withWarmUp(withReadings(evaluated, round, test.limits, slotOf), round, references, test);
+  const judged = { ...timed, unmeasured: unmeasuredIn(timed, references, test) };
   return {
     kind: round.kind,
     evaluation: judged,
@@ -84,6 +85,20 @@ export function roundResult(test: BenchTest, round: Round, firstT90S?: Partial<R
     ),
     notJudged: test.gases.flatMap(({ slot, gas }) => outsideRange(test.instrument.cells, gas).map((channel) => ({ channel, slot }))),
   };
+}
+
+function unmeasuredIn({ channels }: Evaluation, references: readonly Reference[], test: BenchTest): NonNullable<Evaluation['unmeasured']> {
+  const slots = new Set<string>(test.plan.steps.map(({ slot }) => slot));
+  const planned = references.filter(({ key, hydrogenPpm }) => slots.has(key) && hydrogenPpm === undefined);
+  return channelsOf(test.instrument.cells)
+    .filter((channel) => test.limits?.lines.some((line) => line.channel === channel && errorLimit(line, 1) !== undefined) === true)
+    .flatMap((channel) => {
+      const read = channels.find((one) => one.channel === channel)?.errors ?? [];
+      return planned.flatMap(({ key, components }) => {
+        const reference = components[channel]?.value;
+        return reference === undefined || read.some(({ level }) => level === key) ? [] : [{ channel, reference }];
+      });
+    });
 }
 
 const channelsIn = (channels: Partial<Record<BenchChannel, unknown>>): BenchChannel[] => Object.keys(channels) as BenchChannel[];
@@ -107,7 +122,7 @@ function withReadings(
     const allowed = line === undefined ? undefined : errorLimit(line, reference);
     const limit = allowed === undefined || line?.repeatabilityPart === undefined ? undefined : allowed * line.repeatabilityPart;
     const value = standardDeviation(values);
-    const verdict = limit === undefined ? ('not-judged' as const) : value <= limit ? ('pass' as const) : ('fail' as const);
+    const verdict = limit === undefined ? ('not-judged' as const) : accept({ error: value, expanded: 0, limit, rule: 'simple' }).verdict;
     return { ...result, repeatability: { value, limit, verdict, n: values.length, level } };
   });
   return { ...evaluation, channels, verdict: worst(channels.flatMap(verdictsOf)) };
@@ -167,7 +182,7 @@ export const verdictsOf = ({ errors, repeatability, linearity, drifts, crossEffe
 export const worst = (verdicts: readonly Verdict[]): Verdict =>
   (['fail', 'conditional', 'pass'] as const).find((verdict) => verdicts.includes(verdict)) ?? 'not-judged';
 
-/** One row per gas and channel: repeats of a gas stand together, with the worst error and the mean of the readings. */
+/** One row per gas and channel: repeats of a gas stand together with the mean of their readings; where one of them is surely outside the limit, that one. */
 export type GasRow = Omit<ErrorRow, 'atMs'> & { readonly channel: BenchChannel; readonly repeats: number };
 
 export function gasRows(evaluation: Evaluation, limits: BenchLimits | undefined): GasRow[] {
@@ -187,15 +202,28 @@ export function gasRows(evaluation: Evaluation, limits: BenchLimits | undefined)
           limit === undefined || limits === undefined
             ? ('not-judged' as const)
             : accept({ error, expanded: budget.expanded, limit, rule: limits.decisionRule }).verdict;
-        return [{ level, reference: first.reference, reading, error, budget, limit, verdict, channel, repeats: same.length }];
+        const mean = { level, reference: first.reference, reading, error, budget, limit, verdict, channel, repeats: same.length };
+        // too high once and too low once is no good mean
+        const far = same.filter((row) => row.verdict === 'fail' && isSurelyOut(row));
+        if (verdict === 'fail' || far.length === 0) return [mean];
+        const bad = far.reduce((most, row) => (Math.abs(row.error) > Math.abs(most.error) ? row : most));
+        return [{ ...mean, reading: bad.reading, error: bad.error, budget: bad.budget, verdict: bad.verdict }];
       })
       .sort((a, b) => (a.level === 'air' ? -1 : b.level === 'air' ? 1 : a.reference - b.reference));
   });
 }
 
+/** By more than its scatter and the step of its display, which averaging takes out; what the gas is in doubt by, all repeats share. */
+function isSurelyOut({ error, limit, budget }: ErrorRow): boolean {
+  const own = budget.contributions.filter(({ key }) => key === 'resolution' || key === 'repeatability').map(({ u }) => u);
+  return limit !== undefined && Math.abs(error) > limit + 2 * Math.hypot(...own);
+}
+
 /** The sentence at the top, as facts. */
 export type Headline =
   | { readonly kind: 'fit'; readonly channels: readonly BenchChannel[] }
+  /** nothing failed, and gases of the plan were never read: no word about these channels */
+  | { readonly kind: 'part'; readonly fit: readonly BenchChannel[]; readonly unmeasured: NonNullable<Evaluation['unmeasured']> }
   | { readonly kind: 'not-judged' }
   | { readonly kind: 'nothing' }
   | { readonly kind: 'conditional'; readonly channel: BenchChannel; readonly reference: number | undefined }
@@ -234,6 +262,10 @@ export function headlineOf(evaluation: Evaluation, limits: BenchLimits | undefin
       channel: close.channel,
       reference: rows.find(({ channel, verdict }) => channel === close.channel && verdict === 'conditional')?.reference,
     };
-  const fit = verdicts.filter(({ verdict }) => verdict === 'pass').map(({ channel }) => channel);
+  const { unmeasured = [] } = evaluation;
+  const fit = verdicts
+    .filter(({ channel, verdict }) => verdict === 'pass' && unmeasured.every((one) => one.channel !== channel))
+    .map(({ channel }) => channel);
+  if (unmeasured.length > 0) return { kind: 'part', fit, unmeasured };
   return fit.length === 0 ? { kind: 'not-judged' } : { kind: 'fit', channels: fit };
 }

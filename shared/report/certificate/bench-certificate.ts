@@ -5,13 +5,13 @@ import { freshAirReference, gasOf } from '../../bench/references.ts';
 import { gasRows, headlineOf, roundResult, type RoundResult, type Verdict } from '../../bench/results/test-result.ts';
 import type { GasSlot } from '../../bench/plan.ts';
 import { formatClock } from '../../format/duration.ts';
-import { formatDay, formatIsoDay, formatZone } from '../../format/date.ts';
+import { formatDay, formatIsoDay, formatZone, isoDay } from '../../format/date.ts';
 import { formatNumber } from '../../format/quantity.ts';
 import { bench } from '../../words/bench/bench.ts';
 import { benchRun } from '../../words/bench/bench-run.ts';
 import { benchResult } from '../../words/bench/bench-result.ts';
 import { certificateWords } from '../../words/paper/certificate.ts';
-import { certified, figure, signed, unitOf, unitText, withHalf } from '../../words/bench/bench-format.ts';
+import { certified, errorBeside, figure, limitText, unitOf, unitText, withHalf } from '../../words/bench/bench-format.ts';
 import { furtherRows } from '../../words/bench/bench-further.ts';
 import { headlineText } from '../../words/bench/bench-headline.ts';
 import { whenDefined } from '../../defined.ts';
@@ -85,7 +85,7 @@ export function certificateOf({ test, hash, software, altered = false }: Certifi
   const ended = test.endedWallMs === undefined ? undefined : at(test.endedWallMs);
   const { instrument } = test;
   const verdict: Verdict =
-    headline === undefined || headline.kind === 'not-judged' || headline.kind === 'nothing'
+    headline === undefined || headline.kind === 'not-judged' || headline.kind === 'part' || headline.kind === 'nothing'
       ? 'not-judged'
       : headline.kind === 'fit'
         ? 'pass'
@@ -187,7 +187,12 @@ function factsOf(test: BenchTest, { time }: { time: string }): Certificate['fact
 }
 
 function gasesOf(test: BenchTest): Certificate['gases'] {
-  const today = new Date(test.startedWallMs).toISOString().slice(0, 10);
+  // the last day on which it was used, where the test was
+  const lastUseOf = (slot: GasSlot): string => {
+    const steps = new Set(test.plan.steps.filter((step) => step.slot === slot).map(({ id }) => id));
+    const times = test.rounds.flatMap((round) => round.steps.filter(({ stepId }) => steps.has(stepId)).map(({ atMs }) => atMs));
+    return isoDay(test.startedWallMs + Math.max(0, ...times), test.zoneMinutes);
+  };
   const air = freshAirReference(test.room);
   const airText = `${figure('o2', air.value, air.expanded)} ${withHalf('o2', air.expanded)}\u2009%`;
   return [
@@ -200,7 +205,7 @@ function gasesOf(test: BenchTest): Certificate['gases'] {
       note: undefined,
     },
     ...test.gases.map(({ slot, gas, reason }) => {
-      const flaws = gasFlaws(gas, today);
+      const flaws = gasFlaws(gas, lastUseOf(slot));
       return {
         gas: gas.name,
         bottle: gas.serial ?? words.notStated,
@@ -233,8 +238,8 @@ function roundOf(test: BenchTest, round: Round, result: RoundResult): Certificat
       gas: `${gasName(row.level as GasSlot)}${row.repeats > 1 ? ` × ${row.repeats}` : ''}`,
       reference: certified(channel, row.reference),
       reading: figure(channel, row.reading, budget.expanded),
-      error: signed(channel, row.error, budget.expanded),
-      limit: limit === undefined ? '' : `±${formatNumber(limit, unitOf(channel) === '%' ? 2 : 0)}`,
+      error: errorBeside(channel, row.error, limit, budget.expanded),
+      limit: limit === undefined ? '' : limitText(limit),
       u: withHalf(channel, budget.expanded),
       verdict: row.verdict,
       scale: limit === undefined ? undefined : { value: row.error, expanded: budget.expanded, limit },

@@ -18,6 +18,24 @@ export const withHalf = (channel: BenchChannel, expanded: number): string => {
   const digits = digitsOf(channel, expanded);
   return `±${formatNumber(Math.max(expanded, 10 ** -digits / 2), digits)}`;
 };
+const MOST_DIGITS = 4;
+/** the limit as it is judged by: '±12.5', not '±13' */
+export const limitText = (limit: number): string => `±${formatNumber(limit, fewestDigits(limit))}`;
+const fewestDigits = (value: number): number => {
+  let digits = 0;
+  while (digits < MOST_DIGITS && Math.abs(Number(value.toFixed(digits)) - value) > 1e-9 * Math.max(1, value)) digits += 1;
+  return digits;
+};
+/** An error with as many digits as its doubt carries, and more where it would stand on the wrong side of the limit beside it. */
+export function errorBeside(channel: BenchChannel, error: number, limit: number | undefined, expanded: number): string {
+  const least = digitsOf(channel, expanded);
+  const size = Math.abs(error);
+  const isOver = limit !== undefined && size > limit + 1e-9 * Math.max(1, limit);
+  let digits = least;
+  while (digits < MOST_DIGITS && limit !== undefined && Number(size.toFixed(digits)) > limit + 1e-9 !== isOver) digits += 1;
+  const text = formatNumber(error, digits);
+  return error > 0 && /[1-9]/.test(text) ? `+${text}` : text;
+}
 export const unitText = (channel: BenchChannel, text: string): string => withUnit(text, unitOf(channel));
 /** '402 ppm', '4.00 %' */
 export const certified = (channel: BenchChannel, value: number): string =>

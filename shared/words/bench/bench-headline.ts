@@ -12,6 +12,16 @@ export function headlineText(headline: Headline): string {
   switch (headline.kind) {
     case 'fit':
       return words.fit(bench.list(headline.channels.map((channel) => bench.channels[channel])));
+    case 'part': {
+      const { fit, unmeasured } = headline;
+      const open = [...new Set(unmeasured.map(({ channel }) => channel))].map((channel) =>
+        words.unmeasured(
+          bench.channels[channel],
+          bench.list(unmeasured.filter((one) => one.channel === channel).map(({ reference }) => certified(channel, reference))),
+        ),
+      );
+      return [...(fit.length === 0 ? [] : [words.fit(bench.list(fit.map((channel) => bench.channels[channel])))]), ...open].join(' ');
+    }
     case 'not-fit': {
       const name = bench.channels[headline.channel];
       const first =
@@ -41,6 +51,8 @@ export function nextText(
   switch (headline.kind) {
     case 'fit':
       return words.nextFit;
+    case 'part':
+      return words.nextPart;
     case 'conditional':
       return words.nextClose;
     case 'not-judged':

@@ -83,9 +83,19 @@ describe('one instrument over its tests', () => {
   });
 });
 
+/** the plan is what was measured: zero and span of CO */
+const coTestWith = (what: Parameters<typeof testWith>[0]) => {
+  const test = testWith(what);
+  return {
+    ...test,
+    instrument: { ...test.instrument, cells: test.instrument.cells.filter(({ channel }) => channel === 'co') },
+    plan: { ...test.plan, steps: test.plan.steps.filter(({ id }) => id === 's2' || id === 's3') },
+  };
+};
+
 describe('the verdict at the top', () => {
   const evaluated = (co: number, rule: 'simple' | 'guarded-acceptance') => {
-    const test = testWith({ wallMs: start, co });
+    const test = coTestWith({ wallMs: start, co });
     const limits = { ...test.limits!, decisionRule: rule };
     return { ...roundResult({ ...test, limits }, test.rounds[0]!), limits };
   };
@@ -149,7 +159,7 @@ describe('readings after the stated warm-up (OIML R 144-2, no. 1.19)', () => {
 describe('the short verdict', () => {
   /** @param points certified value and reading, ppm CO; in service 5 ppm or 10 % (OIML R 144-1) */
   const headline = (...points: readonly [reference: number, reading: number][]) => {
-    const test = testWith({ wallMs: start, co: 1000 });
+    const test = coTestWith({ wallMs: start, co: 1000 });
     const { evaluation } = roundResult(test, test.rounds[0]!);
     const co = evaluation.channels.find(({ channel }) => channel === 'co')!;
     const errors = points.map(([reference, reading]) => ({ ...co.errors[0]!, level: `gas ${reference}`, reference, reading }));
