@@ -54,7 +54,11 @@ function openNow({ folder, wallMs, guest = false }: OpenOptions): Result<OpenRec
   for (let round = 0; round < 2; round++) {
     const opened = tryOpen(path, { wallMs, thorough: endedBadly || round > 0 });
     if (opened.ok) {
-      if (!guest) writeFileSync(join(folder, IN_USE_FILE), '', { mode: 0o600 });
+      const marked = guest ? ok(undefined) : markInUse(folder);
+      if (!marked.ok) {
+        opened.value.close();
+        return marked;
+      }
       const eraser = createEraser(opened.value, { folder, file: RECORDS_FILE });
       if (!guest) eraser.makeUp();
       return ok({
@@ -77,6 +81,16 @@ function openNow({ folder, wallMs, guest = false }: OpenOptions): Result<OpenRec
     notices.push(problem(code, `It is kept as ${aside.value}.`));
   }
   return err(problem('store-damaged'));
+}
+
+/** A folder that was made read-only since may still be read by the engine. */
+function markInUse(folder: string): Result<undefined, Problem> {
+  try {
+    writeFileSync(join(folder, IN_USE_FILE), '', { mode: 0o600 });
+    return ok(undefined);
+  } catch (failure) {
+    return err(problemOf(failure) ?? problem('store-read-only', String((failure as Error).message)));
+  }
 }
 
 const isEmpty = (kind: Peeked['kind']): boolean => kind === 'none' || kind === 'empty';

@@ -1,9 +1,9 @@
 /** Records files that are damaged, written by another process, or in a place that cannot be written. */
-import { chmodSync, existsSync, readFileSync, readdirSync, readlinkSync, truncateSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, mkdirSync, readFileSync, readdirSync, readlinkSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { openDatabase } from '../../../main/store/database.ts';
-import { openRecords } from '../../../main/store/open.ts';
+import { IN_USE_FILE, openRecords } from '../../../main/store/open.ts';
 import { wallMs, folder, path, openOrThrow, addVisit, inAFreshFolder } from './open-parts.ts';
 
 inAFreshFolder();
@@ -106,5 +106,14 @@ describe('a records file that is damaged, in use or cannot be written', () => {
     const opened = await openRecords({ folder: join(folder, 'taken'), wallMs });
     expect(opened.ok ? undefined : opened.error.code).toBe('store-read-only');
     expect(existsSync(join(folder, 'taken'))).toBe(true);
+  });
+
+  it('says so where only the mark of their use cannot be written, and leaves them alone', async () => {
+    (await openOrThrow()).close();
+    mkdirSync(join(folder, IN_USE_FILE));
+    const opened = await openRecords({ folder, wallMs });
+    expect(opened.ok ? undefined : opened.error.code).toBe('store-read-only');
+    rmSync(join(folder, IN_USE_FILE), { recursive: true });
+    (await openOrThrow()).close();
   });
 });
