@@ -178,7 +178,7 @@ export function createApp({
     settings: () => settings.current(),
     records,
     runs: runService,
-    alarms: alarms.now,
+    alarms: () => alarms.now(),
     publish: tellAll,
     raise: stand,
     clear,

@@ -41,7 +41,7 @@ function open() {
     const { save, question } = useSaveMark(close, { isTyped });
     return (
       <>
-        <button type="button" onClick={() => save(spot, 'Smoke 1')}>
+        <button type="button" onClick={() => void save(spot, 'Smoke 1')}>
           Save
         </button>
         {question}
