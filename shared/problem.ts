@@ -84,6 +84,7 @@ export const problemCodes = [
   'visit-altered',
   'question-gone',
   'trial-changed',
+  'watch-time-lost',
   'bypass-open',
   'visit-not-safe',
   'visit-not-signable',

@@ -5,7 +5,7 @@ import type { StoredVisit } from '../../shared/ipc/store-commands.ts';
 import { problem, type Problem } from '../../shared/problem.ts';
 import { err, ok } from '../../shared/result.ts';
 import { roomNotWritten } from '../../shared/tuning/advice/alarms.ts';
-import { pressWatch } from '../../shared/tuning/safety/stopwatches.ts';
+import { isTimeLost, pressWatch } from '../../shared/tuning/safety/stopwatches.ts';
 import { phaseFigures, tracePoints } from '../../shared/tuning/safety/venting.ts';
 import { hasRun } from '../../shared/tuning/visit/visit-session.ts';
 import { isFinished } from '../../shared/tuning/visit/visit-marks.ts';
@@ -125,10 +125,13 @@ export function createVisitHandlers(
       if (isFinished(stored.visit)) return Promise.resolve(err(problem('visit-finished')));
       const timeMs = runId === undefined ? undefined : runs.look(runId)?.info.timeMs;
       const run = runId === undefined || timeMs === undefined ? undefined : { runId, timeMs };
-      watches.set(id, pressWatch(watches.get(id) ?? {}, { test, act, atMs: clock.nowMs(), run }));
+      const before = watches.get(id) ?? {};
+      const press = { test, atMs: clock.nowMs(), wallMs: clock.wallMs(), run };
+      const isLost = act !== 'reset' && isTimeLost(before[test], press);
+      watches.set(id, pressWatch(before, { ...press, act: isLost ? 'reset' : act }));
       const now = watchesOf(id);
       if (id === frontId()) publish('visit.watches', now);
-      return Promise.resolve(ok(now));
+      return Promise.resolve(isLost ? err(problem('watch-time-lost')) : ok(now));
     },
     'visit.ventTrace'({ runId, fromMs, onFromMs, toMs }) {
       const state = states.get(runId);

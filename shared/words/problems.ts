@@ -171,6 +171,10 @@ export const problems = {
     title: 'Another setting was marked meanwhile.',
     nextStep: 'Nothing was saved. Say at which trial it was taken.',
   },
+  'watch-time-lost': {
+    title: 'The computer slept, or its clock was set, while the stopwatch ran.',
+    nextStep: 'How long the test took is not known. Start the test again.',
+  },
   'question-gone': { title: 'This question has been answered.', nextStep: 'Nothing was changed.' },
   'bypass-open': {
     title: 'A bypass is in place.',

@@ -264,6 +264,20 @@ describe('the stopwatches', () => {
     expect(value(await watch('reset')).watches).toEqual([]);
   });
 
+  it('give no time when the computer slept while one ran: 20 s of 80 s would pass a control that locks out in 45', async () => {
+    const { id } = await begin('service');
+    const watch = (act: 'press' | 'lap' | 'reset') => service.handlers['visit.watch']({ id, test: 'lockout-no-ignition', act }, caller);
+    await watch('press');
+    await clock.advance(20_000);
+    clock.jumpWall(60_000);
+    expect(codeOf(await watch('press'))).toBe('watch-time-lost');
+    expect(last('visit.watches')).toEqual({ watches: [] });
+    // the next press is a new start
+    await watch('press');
+    await clock.advance(15_000);
+    expect(value(await watch('press')).watches).toMatchObject([{ elapsedS: 15, running: false }]);
+  });
+
   it('are those of the visit in front, and end with it', async () => {
     const { id } = await begin('service');
     await service.handlers['visit.watch']({ id, test: 'flame-failure', act: 'press' }, caller);
