@@ -13,10 +13,11 @@ const pure = 'tests/{shared,laws}/**/*.test.ts';
 /** tests of the shell put something in the place of Electron's own module */
 const host = 'tests/main/{!(shell)/**/,}*.test.ts';
 
-/** What a mock stands in for must not have been imported by a file before it: such files have a world of their own. */
-const mocked = readdirSync(`${root}tests/renderer`, { recursive: true, encoding: 'utf8' })
+/** What a mock stands in for must not have been imported by a file before it, and what is told of all parts of a window counts those of the file alone. */
+const needsOwnWorld = /vi\.mock\(|loadTheRest/;
+const inOwnWorld = readdirSync(`${root}tests/renderer`, { recursive: true, encoding: 'utf8' })
   .map((path) => `tests/renderer/${path.replaceAll('\\', '/')}`)
-  .filter((path) => /\.test\.tsx?$/.test(path) && readFileSync(`${root}${path}`, 'utf8').includes('vi.mock('));
+  .filter((path) => /\.test\.tsx?$/.test(path) && needsOwnWorld.test(readFileSync(`${root}${path}`, 'utf8')));
 const window = 'tests/renderer/**/*.test.{ts,tsx}';
 
 /**
@@ -78,7 +79,7 @@ export default defineConfig({
           unstubGlobals: true,
           setupFiles: ['tests/helpers/imports-settled.ts'],
           include: [window],
-          exclude: mocked,
+          exclude: inOwnWorld,
         },
       },
       {
@@ -87,7 +88,7 @@ export default defineConfig({
           ...common,
           name: 'world',
           setupFiles: ['tests/helpers/imports-settled.ts'],
-          include: ['tests/!(renderer)/**/*.test.{ts,tsx}', ...mocked],
+          include: ['tests/!(renderer)/**/*.test.{ts,tsx}', ...inOwnWorld],
           exclude: [pure, host],
         },
       },

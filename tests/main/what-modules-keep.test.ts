@@ -22,6 +22,7 @@ const known: Record<string, string> = {
   'main/report/fonts.ts known': 'the files of the fonts, which lie beside the program',
   'main/runs/stored/stored-answers.ts opened': 'by folder of runs and settings',
   'main/store/open.ts expected': 'what the steps of the records make, by version',
+  'main/transport/send-queue.ts texts': 'what a message is as text, gone with the message',
   'renderer/app-parts.ts AppContext': 'keeps nothing itself',
   'renderer/components/Later.tsx failed': 'parts whose script could not be fetched, of this page',
   'renderer/components/Later.tsx loaders': 'which parts come later',

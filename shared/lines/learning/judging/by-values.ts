@@ -39,6 +39,14 @@ export function findByValues(weighing: Weighing): void {
         sureness: 'look',
         evidence: [...evidence, evidenceFor(role, 'open', 'name', 'place-unknown', 2)],
       };
+    } else if (isPlain && mayBePercent(role, column)) {
+      found[role] = {
+        column: reading.column,
+        unit: reading.unit,
+        scale: reading.scale,
+        sureness: 'look',
+        evidence: [...evidence, evidenceFor(role, 'open', 'unit', 'unit-missing', 2)],
+      };
     } else if (isPlain) {
       found[role] = {
         column: reading.column,
@@ -61,6 +69,10 @@ export function findByValues(weighing: Weighing): void {
   placeTemperature(weighing);
   if (isPlain) findCo2(weighing);
 }
+
+/** No cell shows hundredths of a ppm; 0.15 without a unit may be 1 500 ppm. No flue gas has 10 % of CO. */
+const mayBePercent = (role: JudgedRole, { unit, statistics }: Column): boolean =>
+  role === 'co' && unit === undefined && statistics !== undefined && statistics.decimals >= 2 && statistics.high < 10;
 
 /** Columns of numbers that are no clock. */
 const numericIn = ({ columns, clocks }: Weighing): readonly Column[] =>

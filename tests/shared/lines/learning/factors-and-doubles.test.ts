@@ -167,3 +167,17 @@ describe('one name, two values', () => {
     },
   );
 });
+
+it('CO that only its values tell is asked about where they may be per cent: 0.153 without a unit may be 1 530 ppm', () => {
+  const two = (count: number): string => String(count).padStart(2, '0');
+  const plain = (co: (ppm: number) => string) =>
+    learnt(
+      Array.from({ length: 200 }, (_, at) => {
+        const wave = Math.sin(at * 1.7);
+        const cells = [5 + 0.05 * wave, 210 + 0.05 * at, 20 + 0.1 * Math.sin(at * 0.9)].map((one) => one.toFixed(1));
+        return `12:${two(Math.floor(at / 60))}:${two(at % 60)},${cells[0]},${co(153 + 3 * wave)},${cells[1]},${cells[2]}`;
+      }),
+    );
+  expect(plain((ppm) => (ppm / 1000).toFixed(3)).asks).toEqual(['unit-missing']);
+  expect(plain((ppm) => ppm.toFixed(0)).asks).toEqual([]);
+});
