@@ -8,7 +8,7 @@ import { isFinished } from '../../../shared/tuning/visit/visit-marks.ts';
 import type { Formats } from '../../../shared/words/tune/tune-formats.ts';
 import { useApp, useParts } from '../../app-parts.ts';
 import type { VisitChange } from '../../backend/visit-edits.ts';
-import { selectMayAct, selectRun, selectUnits } from '../../state/selectors.ts';
+import { selectMayAct, selectRun, selectUnits, settingNow } from '../../state/selectors.ts';
 import { formatsFor } from '../../../shared/words/formats.ts';
 import type { StepId } from '../../../shared/tuning/visit/step-names.ts';
 import { flueCoAlarms, measuredRoomAlarm } from '../../state/co-alerts.ts';
@@ -59,8 +59,8 @@ export function useSteps(): StepState[] {
 /** The setting that stands now, as marked. */
 export const usePresentSetting = (): Setting | undefined =>
   useApp((state) => {
-    const info = selectRun(state)?.info;
-    return info?.setting ?? state.visit?.trials.at(-1)?.setting ?? state.visit?.settingFound;
+    const now = settingNow(state);
+    return now !== undefined && now.positions.length > 0 ? now : (state.visit?.trials.at(-1)?.setting ?? state.visit?.settingFound);
   });
 
 /** CO in the flue is at the alarm now, as the host says it. */

@@ -13,11 +13,13 @@ export function roundToStep(adjuster: Adjuster, value: number): number {
   return Number(inside.toFixed(6));
 }
 
-/** The same setting with one adjuster moved (added when it was not there). */
+/** The same setting with one adjuster moved (added when it was not there). Written in other capitals it is the same adjuster, unless both are there. */
 export function withPosition(setting: Setting, name: string, value: number): Setting {
-  const known = setting.positions.some((position) => position.name === name);
+  const known =
+    setting.positions.find((position) => position.name === name) ??
+    setting.positions.find((position) => position.name.toLowerCase() === name.toLowerCase());
   const positions = known
-    ? setting.positions.map((position) => (position.name === name ? { name, value } : position))
+    ? setting.positions.map((position) => (position === known ? { name: known.name, value } : position))
     : [...setting.positions, { name, value }];
   return { ...setting, positions };
 }

@@ -55,22 +55,23 @@ describe('who may change something', () => {
 });
 
 describe('the steppers', () => {
-  const settings = Settings.parse({});
+  const stepped = (info: Parameters<typeof recordWith>[1], more: Partial<AppState> = {}) =>
+    adjustersOf(stateWith({ settings: Settings.parse({}), runId: 'r', runs: { r: recordWith({}, { runId: 'r', ...info }) }, ...more }));
   it('are those of the settings, three at most, each where the run has it', () => {
     const setting = { stage: '1', positions: [{ name: 'SHUTTER', value: 4.5 }] };
-    expect(adjustersOf(recordWith({}, { setting }), settings)).toEqual([
+    expect(stepped({ setting })).toEqual([
       { name: 'Shutter', min: 0, max: 10, step: 0.25, value: 4.5 },
       { name: 'Band', min: 0, max: 10, step: 0.5, value: undefined },
     ]);
     const many = Settings.parse({ adjusters: ['a', 'b', 'c', 'd'].map((name) => ({ name, coarse: false, step: 1 })) });
-    expect(adjustersOf(recordWith({}, {}), many).map(({ name }) => name)).toEqual(['a', 'b', 'c']);
+    expect(stepped({}, { settings: many }).map(({ name }) => name)).toEqual(['a', 'b', 'c']);
   });
 
   it('are those of the simulated burner where there is one: marked, or where it stands', () => {
     const adjuster = (name: string, value: number) => ({ name, min: 0, max: 8, step: 0.5, value });
     const simulator = { adjusters: [adjuster('Flap', 3), adjuster('Head', 2)] } as never;
     const setting = { stage: '1', positions: [{ name: 'flap', value: 5 }] };
-    expect(adjustersOf(recordWith({}, { simulator, setting }), settings)).toEqual([
+    expect(stepped({ simulator, setting })).toEqual([
       { name: 'Flap', min: 0, max: 8, step: 0.5, value: 5 },
       { name: 'Head', min: 0, max: 8, step: 0.5, value: 2 },
     ]);

@@ -10,7 +10,7 @@ import { parseTypedNumber } from '../../../../shared/units/parse-number.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { live } from '../../../../shared/words/tune/live.ts';
 import { useParts } from '../../../app-parts.ts';
-import { adjustersOf, selectRun, type StepperAdjuster } from '../../../state/selectors.ts';
+import { adjustersOf, selectRun, settingNow, type StepperAdjuster } from '../../../state/selectors.ts';
 import { formatPosition } from '../../../../shared/format/quantity.ts';
 import { defined } from '../../../../shared/defined.ts';
 
@@ -45,7 +45,7 @@ export function usePendingMark(): PendingDeeds {
   }, []);
 
   const record = selectRun(store.getState());
-  const adjusters = record === undefined ? [] : adjustersOf(record, store.getState().settings);
+  const adjusters = adjustersOf(store.getState());
   const find = (name: string): StepperAdjuster | undefined => adjusters.find((one) => one.name === name);
   const nowMs = (): number => (record === undefined ? 0 : buffers.of(record.info.runId).nowMs());
 
@@ -53,7 +53,7 @@ export function usePendingMark(): PendingDeeds {
     const current = latest.current;
     const run = selectRun(store.getState());
     if (current === undefined || run === undefined) return;
-    const adjuster = adjustersOf(run, store.getState().settings).find((one) => one.name === current.name);
+    const adjuster = adjustersOf(store.getState()).find((one) => one.name === current.name);
     const parsed = parseTypedNumber(current.text);
     if (adjuster === undefined || !parsed.ok) return change({ ...current, typed: true, error: common.fieldErrors.notANumber });
     const { min, max } = adjuster;
@@ -64,9 +64,9 @@ export function usePendingMark(): PendingDeeds {
         error: common.fieldErrors.outside(formatPosition(min ?? 0), formatPosition(max ?? parsed.value)),
       });
     }
-    const known: Setting = run.info.setting ?? {
+    const known: Setting = settingNow(store.getState()) ?? {
       stage: '1',
-      positions: adjustersOf(run, store.getState().settings).flatMap(({ name, value }) => (value === undefined ? [] : [{ name, value }])),
+      positions: adjustersOf(store.getState()).flatMap(({ name, value }) => (value === undefined ? [] : [{ name, value }])),
     };
     change(undefined);
     void actions

@@ -12,7 +12,7 @@ import { ChannelName } from '../../../components/ChannelName.tsx';
 import { Field } from '../../../components/Field.tsx';
 import { Key } from '../../../components/Key.tsx';
 import { NoteSign } from '../../../components/Signs.tsx';
-import { adjustersOf, selectMayAct, selectUnits } from '../../../state/selectors.ts';
+import { adjustersOf, selectMayAct, selectUnits, settingNow } from '../../../state/selectors.ts';
 import type { RunRecord } from '../../../state/run-record.ts';
 import { errorOf, typedPlain } from '../../../fields/typed.ts';
 import { formatsFor } from '../../../../shared/words/formats.ts';
@@ -35,7 +35,7 @@ export function ShiftAsked({ record }: { record: RunRecord }) {
   const visit = useApp((state) => state.visit);
   if (question === undefined || !mayAct) return null;
   const said = shiftQuestion(question, formatsFor(units));
-  const adjusters = adjustersOf(record, store.getState().settings).slice(0, 2);
+  const adjusters = adjustersOf(store.getState()).slice(0, 2);
   const chosen = adjusters.find(({ name }) => name === turned);
   const typed = typedPlain(text);
   const low = chosen?.min;
@@ -44,7 +44,7 @@ export function ShiftAsked({ record }: { record: RunRecord }) {
   const keep = (): void => {
     setTried(true);
     if (chosen === undefined || typed.kind !== 'value' || outside) return;
-    const stands = record.info.setting ?? {
+    const stands = settingNow(store.getState()) ?? {
       stage: '1',
       positions: adjusters.flatMap(({ name, value }) => (value === undefined ? [] : [{ name, value }])),
     };

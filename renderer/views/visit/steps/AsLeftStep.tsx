@@ -51,7 +51,7 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
   const echo = echoes.find(({ id }) => id === stage.echoTrialId);
   const check = asLeft === undefined ? undefined : echoes.findLast((trial) => sameSetting(trial.setting, asLeft.setting));
   const tightMark = asLeft === undefined || record?.info.runId !== asLeft.runId ? undefined : lastTightening(record, asLeft);
-  const stands = record?.info.setting ?? record?.startSetting;
+  const stands = record?.info.setting ?? record?.startSetting ?? running?.setting;
   const canTighten =
     asLeft !== undefined && stands !== undefined && sameSetting(stands, asLeft.setting) && record?.info.phase === 'running';
   const markTight = (): void => {

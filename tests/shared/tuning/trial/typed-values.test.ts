@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { checkPosition, type Adjuster } from '../../../../shared/tuning/trial/adjuster.ts';
-import { roundToStep } from '../../../../shared/tuning/trial/setting.ts';
+import { roundToStep, withPosition } from '../../../../shared/tuning/trial/setting.ts';
 import { draftDropPa, storedDraft } from '../../../../shared/tuning/trial/draft.ts';
 import { parseSmoke, smokeResult } from '../../../../shared/tuning/trial/smoke.ts';
 
@@ -87,5 +87,14 @@ describe('positions', () => {
     expect(roundToStep(shutter, 4.4)).toBe(4.5);
     expect(roundToStep({ ...shutter, min: 0.1, step: 0.2 }, 0.42)).toBe(0.5);
     expect(roundToStep(shutter, 12)).toBe(10);
+  });
+});
+
+describe('one adjuster moved', () => {
+  const at = (...positions: [string, number][]) => ({ stage: '2', positions: positions.map(([name, value]) => ({ name, value })) });
+  it('leaves the others and the stage; a name in other capitals is no second adjuster', () => {
+    expect(withPosition(at(['shutter', 7], ['band', 3]), 'Shutter', 6)).toEqual(at(['shutter', 6], ['band', 3]));
+    expect(withPosition(at(['shutter', 7]), 'band', 3)).toEqual(at(['shutter', 7], ['band', 3]));
+    expect(withPosition(at(['a', 7], ['A', 3]), 'A', 4)).toEqual(at(['a', 7], ['A', 4]));
   });
 });

@@ -7,6 +7,7 @@ import { AppContext, type AppParts } from '../../../../../renderer/app-parts.ts'
 import { createAppStore } from '../../../../../renderer/state/store.ts';
 import { usePendingMark } from '../../../../../renderer/views/tune/mark-bar/use-pending-mark.ts';
 import type { MarkBody } from '../../../../../shared/measurement/mark.ts';
+import { numberedTrials, type RunFacts } from '../../../../../shared/tuning/visit/visit-session.ts';
 import { oilVisit } from '../../../helpers/in-window.tsx';
 import { recordWith } from '../../../helpers/records.ts';
 
@@ -16,8 +17,9 @@ afterEach(() => {
   vi.useRealTimers();
 });
 
+const facts: RunFacts = { runId: 'run-1', startWallMs: 0, source: 'port', ended: false, marks: [], readings: [] };
 const adjuster = (name: string) => ({ name, unit: '', min: 0, max: 10, step: 0.25, role: 'fine', kind: 'air' }) as const;
-function begin(hasRun = true) {
+function begin(hasRun = true, { isMarked = true } = {}) {
   const store = createAppStore();
   const visit = oilVisit({ adjusters: [adjuster('Shutter'), adjuster('Band')] });
   const setting = {
@@ -30,7 +32,9 @@ function begin(hasRun = true) {
   store.setState({
     visit,
     settings: { ...store.getState().settings, adjusters: visit.adjusters.map((one) => ({ ...one, coarse: false })) },
-    ...(hasRun && { runs: { 'run-1': recordWith({}, { setting }) }, runId: 'run-1' }),
+    ...(hasRun && { runs: { 'run-1': recordWith({}, isMarked ? { setting } : {}) }, runId: 'run-1' }),
+    // nobody marked anything yet: the host knows where the adjusters stood as found
+    ...(!isMarked && { trials: { 'run-1': numberedTrials({ ...facts, startSetting: { ...setting, stage: '2' } }) } }),
   });
   const marks: { body: MarkBody; where: unknown }[] = [];
   const played: string[] = [];
@@ -82,6 +86,22 @@ describe('presses of more and less', () => {
     expect(hand.pending()).toBeUndefined();
     expect(hand.played).toEqual(['mark']);
     expect(hand.store.getState().said).toContain('shutter 4.5');
+  });
+  it('of the first adjuster that is moved go on from as found, and leave the other one and the stage where they were', async () => {
+    const hand = begin(true, { isMarked: false });
+    hand.do(({ step }) => step('Shutter', -1));
+    expect(hand.pending()).toMatchObject({ text: '4.75' });
+    await hand.wait(3000);
+    expect(hand.marks[0]?.body).toEqual({
+      kind: 'adjustment',
+      setting: {
+        stage: '2',
+        positions: [
+          { name: 'Shutter', value: 4.75 },
+          { name: 'Band', value: 2 },
+        ],
+      },
+    });
   });
   it('of another adjuster mark the first one at once', () => {
     const hand = begin();
