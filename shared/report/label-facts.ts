@@ -11,7 +11,6 @@ import type { Trial } from '../tuning/trial/trial.ts';
 import type { StageRecord, Visit } from '../tuning/visit/visit.ts';
 import { reportWords } from '../words/paper/page-one.ts';
 import { labelWords as words } from '../words/paper/label.ts';
-import { quantityWords } from '../words/visit/target-card.ts';
 import { cardFigureText, cardUnit } from './card-format.ts';
 import type { BurnerLabel } from './report-model.ts';
 import { whenDefined } from '../defined.ts';
@@ -105,6 +104,6 @@ function figureRows(visit: Visit, left: readonly Left[], units: UnitSystem): Row
   return shown.flatMap((quantity) => {
     const values = figures.map((one) => cardFigureText(quantity, one[quantity], units)?.value);
     if (values.every((value) => value === undefined)) return [];
-    return [{ name: quantityWords[quantity], value: values.map((value) => value ?? '–').join(BESIDE), unit: cardUnit(quantity, units) }];
+    return [{ name: words.figures[quantity], value: values.map((value) => value ?? '–').join(BESIDE), unit: cardUnit(quantity, units) }];
   });
 }

@@ -4,6 +4,16 @@ export const labelWords = {
   nozzle: 'Nozzle',
   pressure: 'Oil pressure',
   stages: 'At stage',
+  /** a figure wears its basis */
+  figures: {
+    o2Percent: 'O2, dry',
+    co2Percent: 'CO2, computed',
+    coAirFreePpm: 'CO, air-free',
+    smokeNumber: 'Smoke number',
+    netStackK: 'Stack, net',
+    overFirePa: 'Draft over the fire',
+    breechPa: 'Draft at the breech',
+  },
   due: 'Next visit',
   noDue: 'no date set',
   reset: 'One reset only. Locks out again: leave off, call.',

@@ -62,11 +62,11 @@ describe('the label', () => {
       'Nozzle',
       'Oil pressure',
       'Shutter',
-      'O2',
-      'CO2',
-      'CO air-free',
-      'Smoke',
-      'Net stack',
+      'O2, dry',
+      'CO2, computed',
+      'CO, air-free',
+      'Smoke number',
+      'Stack, net',
       'Draft over the fire',
       'Draft at the breech',
     ]);
@@ -87,7 +87,7 @@ describe('the label', () => {
     ];
     const value = (name: string): string | undefined => rowsOf({ stages: two }).rows.find((row) => row.name === name)?.value;
     expect(value('At stage')).toBe('1 / 2');
-    const one = rowsOf({}).rows.find(({ name }) => name === 'O2')?.value;
+    const one = rowsOf({}).rows.find(({ name }) => name === 'O2, dry')?.value;
     expect(value('O2')).toBe(`${one} / ${one}`);
   });
   it('of a burner that is not safe to leave running says so before any figure', () => {
