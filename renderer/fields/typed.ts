@@ -9,8 +9,14 @@ const { fieldErrors } = common;
 /** Empty is neither a value nor wrong: absent is absent, never zero. */
 export type Typed<T = number> = { kind: 'empty' } | { kind: 'value'; value: T } | { kind: 'wrong'; error: string };
 
+/** '1,200' is twelve hundred to some and one point two to others; '0,125' can only be a decimal. */
+const MAY_BE_THOUSANDS = /^\D?([1-9]\d{0,2}),(\d{3})$/;
+
 export function typedPlain(text: string): Typed {
   if (text.trim() === '') return { kind: 'empty' };
+  const [, thousands, rest] = MAY_BE_THOUSANDS.exec(text.trim()) ?? [];
+  if (thousands !== undefined && rest !== undefined)
+    return { kind: 'wrong', error: fieldErrors.maybeThousands(`${thousands}${rest}`, `${thousands}.${rest}`) };
   const parsed = parseTypedNumber(text);
   if (parsed.ok) return { kind: 'value', value: parsed.value };
   return { kind: 'wrong', error: parsed.error.code === 'two-separators' ? fieldErrors.twoSeparators : fieldErrors.notANumber };

@@ -58,6 +58,7 @@ export const common = {
     empty: 'Type a number, for example 4.5 or 4,5.',
     notANumber: 'This is not a number. Type it like 4.5 or 4,5.',
     twoSeparators: 'Two decimal marks. Type it like 140 or 14,0.',
+    maybeThousands: (whole: string, decimal: string): string => `This can mean two numbers. Type ${whole} or ${decimal}.`,
     outside: (low: string, high: string): string => `Outside its scale. Type ${low} to ${high}.`,
     tooLow: (low: string): string => `Too low. Type ${low} or more.`,
     tooHigh: (high: string): string => `Too high. Type ${high} or less.`,

@@ -20,6 +20,24 @@ describe('what is typed into a field', () => {
     expect(errorOf(typedPlain('four'))).toBe('This is not a number. Type it like 4.5 or 4,5.');
     expect(errorOf(typedPlain('1.234,5'))).toBe('Two decimal marks. Type it like 140 or 14,0.');
   });
+  it('asks where a comma may stand before thousands: 1,200 ppm of CO were taken for 1.2', () => {
+    for (const text of ['1,200', ' 12,500 ', '-1,200', '\u22121,200', '112,000']) expect(typedPlain(text).kind, text).toBe('wrong');
+    expect(errorOf(typedPlain('1,200'))).toBe('This can mean two numbers. Type 1200 or 1.200.');
+    // what it says can be typed
+    expect(typedPlain('1200')).toEqual({ kind: 'value', value: 1200 });
+    expect(typedPlain('1.200')).toEqual({ kind: 'value', value: 1.2 });
+    // no thousands: a leading zero, or not three digits
+    for (const [text, value] of [
+      ['0,125', 0.125],
+      ['-0,020', -0.02],
+      ['1,2', 1.2],
+      ['1,25', 1.25],
+      ['1,2000', 1.2],
+      ['1234,500', 1234.5],
+      ['1.234', 1.234],
+    ] as const)
+      expect(typedPlain(text), text).toEqual({ kind: 'value', value });
+  });
   it('says the limits that there are, and no others', () => {
     expect(typedWithin('400', { low: 0, high: 400 })).toEqual({ kind: 'value', value: 400 });
     expect(typedWithin('0', { low: 0, high: 400 })).toEqual({ kind: 'value', value: 0 });
