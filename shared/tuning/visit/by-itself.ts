@@ -5,6 +5,7 @@
 import { probeGate } from '../trial/probe-gate.ts';
 import { sameSetting } from '../trial/trials.ts';
 import type { Trial } from '../trial/trial.ts';
+import { isMovedBefore } from './moved-since.ts';
 import type { StageRecord, Visit } from './visit.ts';
 
 const isFull = ({ reading }: Trial): boolean => reading?.settled === true && reading.scope === 'full';
@@ -23,7 +24,7 @@ function found(visit: Visit, stage: StageRecord): StageRecord {
   if (probeGate(visit, 'as-found').state !== 'open') return stage;
   const first = visit.trials.find((trial) => trial.setting.stage === stage.name && isFull(trial));
   // what was read after something was changed is not as found
-  if (first === undefined || visit.changes.some(({ wallMs }) => wallMs < first.takenWallMs)) return stage;
+  if (first === undefined || visit.changes.some(({ wallMs }) => wallMs < first.takenWallMs) || isMovedBefore(first, visit)) return stage;
   return { ...stage, asFoundTrialId: first.id };
 }
 

@@ -24,3 +24,11 @@ export function isMovedSince(trial: Trial, visit: Pick<Visit, 'runs'>): boolean 
   const pumpPa = since.findLast((move) => move.pumpPa !== undefined)?.pumpPa;
   return trial.pumpPa !== undefined && pumpPa !== undefined && Math.abs(pumpPa - trial.pumpPa) > PRESSURE_MOVED_SHARE * trial.pumpPa;
 }
+
+/** An adjuster was moved before this trial: what was marked until then, and as found, does not agree. One mark alone may only say where it stands. */
+export function isMovedBefore(trial: Trial, visit: Pick<Visit, 'runs' | 'settingFound'>): boolean {
+  const marked = movesOf(visit).flatMap(({ setting, wallMs }) => (setting !== undefined && wallMs <= trial.takenWallMs ? [setting] : []));
+  const known = [visit.settingFound, ...marked].filter((setting) => setting?.stage === trial.setting.stage);
+  const positions = known.flatMap((setting) => setting?.positions ?? []);
+  return positions.some(({ name, value }) => positions.some((other) => other.name === name && other.value !== value));
+}

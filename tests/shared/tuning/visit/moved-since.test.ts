@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Mark } from '../../../../shared/measurement/mark.ts';
 import { makeReport } from '../../../../shared/report/make-report.ts';
+import { chosenByItself } from '../../../../shared/tuning/visit/by-itself.ts';
 import { judgeVisit } from '../../../../shared/tuning/advice/safe.ts';
 import { stepsOf } from '../../../../shared/tuning/visit/steps.ts';
 import { takeTrials, type RunFacts } from '../../../../shared/tuning/visit/visit-session.ts';
@@ -86,5 +87,31 @@ describe('where the adjusters stood when a run began', () => {
     const two = typed(one, ['shutter', 6], ['band', 3]);
     expect(shutters(two)).toEqual(['shutter 6,band 3']);
     expect(shutters(typed(two, ['shutter', 6.5], ['band', 3]))).toEqual(['shutter 6.5,band 3']);
+  });
+});
+
+describe('as found, by itself', () => {
+  const asFound = (marks: Mark[], settingFound: Visit['settingFound']) => {
+    const { settingFound: _typed, ...blank } = open;
+    const visit: Visit = {
+      ...blank,
+      ...(settingFound !== undefined && { settingFound }),
+      at: { step: 'as-found', stage: '1' },
+      stages: [{ name: '1' }],
+    };
+    const after = takeTrials(visit, { ...run, marks, readings: [{ ...readAt('one', 35_000), scope: 'full' as const }] });
+    const [stage] = chosenByItself(after).stages;
+    return after.trials.find(({ id }) => id === stage?.asFoundTrialId)?.reading?.id;
+  };
+  it('is no reading that was taken after an adjuster was moved', () => {
+    expect(asFound([turnOf('five', 30_000, 5)], found)).toBeUndefined();
+    expect(asFound([turnOf('seven', 10_000, 7), turnOf('five', 30_000, 5)], undefined)).toBeUndefined();
+  });
+  it('is the first one while nothing was moved, or only said where it stands', () => {
+    expect(asFound([], found)).toBe('one');
+    expect(asFound([turnOf('seven', 30_000, 7)], found)).toBe('one');
+    expect(asFound([turnOf('seven', 30_000, 7)], undefined)).toBe('one');
+    // moved afterwards
+    expect(asFound([turnOf('five', 90_000, 5)], found)).toBe('one');
   });
 });
