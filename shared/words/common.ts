@@ -67,6 +67,6 @@ export const common = {
     tooLong: (most: number): string => `This is longer than ${most} letters.`,
   },
   keysTitle: 'Keys',
-  keysNote: 'Single letters work when no field has the focus.',
+  keysNote: 'Single letters work when you are not typing in a field.',
   region: { tape: 'Not measured', source: 'Source', main: 'Measuring', right: 'Trials', bar: 'Marks and readings', tools: 'Views' },
 } as const;

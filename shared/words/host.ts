@@ -65,7 +65,7 @@ export const lineReportTexts = {
   late: 'An answer that came too late, so it is not used.',
   double: 'The same answer a second time, so it is not used.',
   unasked: 'Nothing was asked, so it is not used.',
-  waits: 'Waits for a recipe.',
+  waits: 'Waiting for a recipe.',
 };
 
 export const shellTexts = {

@@ -7,7 +7,7 @@ import { controlWords, safetyWords, timingMissing } from './visit/safety-tests.t
 import { whenDefined } from '../defined.ts';
 
 export const practiceWords = {
-  about: 'Questions without a burner, new ones each time. Nothing of them goes into a visit.',
+  about: 'Questions without a burner, new ones each time. They are not saved in a visit.',
   kinds: { smoke: 'Smoke papers', times: 'Times of a control' } satisfies Record<PracticeKind, string>,
   begin: 'Practise',
   place: (at: number, of: number): string => `question ${at} of ${of}`,

@@ -182,7 +182,7 @@ export const problems = {
   },
   'visit-not-safe': {
     title: 'Not safe to leave running: this visit is not signed yet.',
-    nextStep: 'Enter "left off", "red-tagged" and who was told. Then sign.',
+    nextStep: 'Enter that the burner is off and red-tagged, and who was told. Then sign.',
   },
   'visit-not-signable': { title: 'Simulated, replayed and training visits are never signed.', nextStep: 'Close it as training.' },
   // report

@@ -3,7 +3,7 @@ export const settingsWords = {
   general: 'Units, look and fuel',
   support: 'Help from support',
   supportAbout:
-    'One file with the versions, your settings without names, and the log of what went wrong. Nothing is sent: you choose whom to give it.',
+    'One file with the versions, your settings without names, and the log of what went wrong. Nothing is sent: you choose who gets it.',
   supportReadings: 'Add the last three runs, with their readings',
   supportSave: 'Save a report for support',
   theme: 'Theme',
@@ -29,7 +29,7 @@ export const settingsWords = {
   bandCoShare: 'CO, of the value',
   mode: 'Stack temperature is settled',
   modes: { own: 'within its limit', field: 'field rule: it has stopped rising', lab: 'laboratory: three readings 15 min apart' },
-  whenRun: 'A change counts from the next run on.',
+  whenRun: 'Changes apply from the next run.',
   tolerances: 'Tolerance of the instrument',
   tolerancesAbout:
     'How far off it may be (±), from its data sheet or bench test. Every uncertainty in a visit and its report comes from here.',

@@ -29,7 +29,7 @@ export const source = {
   silentAbout: 'check that it is on and measuring',
   pausedName: (label: string): string => `${label}, paused`,
   portUnpluggedSentence: (label: string, ago: string): string =>
-    `The cable of ${label} came out ${ago} ago. Flueside reconnects by itself when it is back. The run goes on with a gap.`,
+    `The cable of ${label} came out ${ago} ago. Flueside reconnects by itself when it is back. The run continues, with a gap.`,
   silentSentence: (label: string, ago: string): string =>
     `No good line from ${label} for ${ago}. Check that it is on and measuring. The run goes on; figures stay blank until lines come back.`,
   pickPort: 'Pick another port',
@@ -40,13 +40,13 @@ export const source = {
   tapeReplaySimulated: 'Replayed run of the simulated burner: for practice. Nothing here was measured.',
   tapeTyped: 'Typed from a display: every figure is what was typed.',
 
-  startTitle: 'Where do the lines come from?',
+  startTitle: 'Where do the readings come from?',
   startAbout: 'Flueside reads any instrument that sends text over a serial port.',
   kinds: {
     serial: {
       title: 'Serial port',
       none: 'None found yet. Plug in the instrument; it appears here by itself.',
-      some: (count: number): string => (count === 1 ? 'One found. Open it to choose its settings.' : `${count} found. Open to choose one.`),
+      some: (count: number): string => (count === 1 ? 'One found. Choose its settings here.' : `${count} found. Open to choose one.`),
       looking: 'looking',
     },
     typed: { title: 'Typed from a display', about: 'For an instrument without a port. You type what it shows.' },
@@ -65,15 +65,15 @@ export const source = {
   portHelpTitle: 'When the port is not showing',
   cautionsTitle: 'Before you fire',
   cautions: [
-    [{ text: 'Only trained and licensed people work on the burner. Local code and the burner maker’s instructions come first.' }],
+    [{ text: 'For trained people, licensed where local code asks for it. Local code and the burner maker’s instructions come first.' }],
     [
-      { text: 'Zero the instrument outside, then read the room. CO ' },
+      { text: 'Zero the instrument outdoors, then read CO in the room. From ' },
       { text: '9 ppm', strong: true },
-      { text: ': find the source. ' },
+      { text: ': find the source. From ' },
       { text: '35 ppm', strong: true },
-      { text: ': stop the job. ' },
+      { text: ': burner off, everybody out of the room. From ' },
       { text: '100 ppm', strong: true },
-      { text: ': everybody out, call for help, do not stay to ventilate.' },
+      { text: ': everybody out of the house, call for help from outside, do not stay to ventilate.' },
     ],
     [{ text: 'Never relight with unburned oil in the chamber.' }],
     [{ text: 'Hot surfaces. High voltage at the transformer and the electrodes. Oil under pressure.' }],
@@ -159,7 +159,7 @@ export const lines = {
   cut: 'cut',
   legend: {
     read: 'read',
-    'read-absent': 'read, a channel absent',
+    'read-absent': 'read, one value missing',
     ignored: 'ignored',
     rejected: 'not understood, saved in the run',
     part: 'part of a reading',

@@ -24,8 +24,8 @@ export const warmUp = {
   chooseExercise: 'Choose an exercise',
   says: {
     nothing: 'Practise when a reading may be taken.',
-    cold: 'Call it may begin before light-off. The run can be saved as a curve after it.',
-    running: 'Call it hides the states: say when the reading may be taken.',
+    cold: '“Call it” may start before light-off. The run can be saved as a curve afterwards.',
+    running: 'In “Call it” the states are hidden and you say when a reading is ready.',
   },
   keep: 'Save this run as a curve',
   keepTitle: 'Save as a warm-up curve',
@@ -52,7 +52,7 @@ export const warmUp = {
   facts: (startState: string, outdoor: string, tags: string): string =>
     [startState, outdoor, tags].filter((part) => part !== '').join(' · '),
   outdoors: (temperature: string): string => `${temperature} outdoors`,
-  difference: 'Difference to the first',
+  difference: 'Difference from the first',
   band: 'Usual band',
   bandAbout: (count: number): string => `Usual band: mean of ${count} curves, twice their standard deviation either way.`,
   remove: 'Remove from the library',
@@ -110,7 +110,7 @@ export const warmUp = {
   marks: { called: 'called', ready: 'ready', about: 'When it was called and when it was ready; settled stretches are shaded.' },
   hidden: 'hidden',
   exercises: 'Exercises',
-  exercisesAbout: 'Each begins a run with the verdicts hidden. A set is a file: hand it to every trainee.',
+  exercisesAbout: 'Each starts a run with the verdicts hidden. A set is a file: hand it to every trainee.',
   exerciseDo: 'Do it',
   exerciseDone: (points: string): string => `${points} points`,
   exerciseNotDone: 'not done yet',
@@ -222,7 +222,7 @@ export const tour = {
       text: 'It runs by itself so that you can try everything. The slanted tape marks every screen and page that shows no real measurement.',
     },
     {
-      title: 'In line is ready',
+      title: 'When a reading is ready',
       text: 'Each channel has a slot, which shows where it is heading. A bar in the slot means settled. When a thick line joins O2 and CO, you can take a gas reading; when it joins all four, a full reading.',
     },
     {
@@ -235,11 +235,11 @@ export const tour = {
     },
     {
       title: 'Measure the draft',
-      text: 'Press D and type the draft over the fire and at the breech. Set the draft before the air: it moves O2.',
+      text: 'Press D and type the draft over the fire and at the breech. Set the draft before the air, because draft changes O2.',
     },
     {
       title: 'Pump a smoke spot',
-      text: 'S types the smoke number of this setting. The air curve then shows where smoke begins, and what to try next.',
+      text: 'Press S, then type the smoke number of this setting. The air curve then shows where smoke begins, and what to try next.',
     },
     {
       title: 'A visit brings it together',
@@ -247,7 +247,7 @@ export const tour = {
     },
     {
       title: 'Practise the waiting',
-      text: 'Warm-up (Ctrl 3) lays curves over each other, replays runs, and asks you with Call it when a reading may be taken.',
+      text: 'Warm-up (Ctrl 3) lays curves over each other and replays runs. In “Call it” you say when a reading is ready.',
     },
     {
       title: 'Then the real instrument',

@@ -172,7 +172,7 @@ describe('the first start without a source', () => {
     const app = await startAppProcess({ source: 'none', speed: 10 });
     const { page, complaints } = await openWindow(app);
     try {
-      await page.getByRole('heading', { name: 'Where do the lines come from?' }).waitFor();
+      await page.getByRole('heading', { name: 'Where do the readings come from?' }).waitFor();
       await page.getByRole('heading', { name: 'Before you fire' }).waitFor();
       expect(await violationsOf(page)).toEqual([]);
       await pressEnter(page);

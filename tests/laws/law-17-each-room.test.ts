@@ -129,7 +129,7 @@ const bypassed: Partial<Visit> = { bypasses: [{ what: 'limit bridged', openedWal
 const reportTable: readonly [state: string, more: Partial<Visit>, isUnsafe: boolean, name: string, says: RegExp, button: string][] = [
   ['ready', {}, false, 'A. Sample', /^Signing locks the visit\./, 'Sign'],
   ['nobody named', {}, false, ' ', /^Type your name to sign\.$/, 'Type your name'],
-  ['not safe', {}, true, 'A. Sample', /^Before you sign, enter what was done/, 'Enter what was done'],
+  ['not safe', {}, true, 'A. Sample', /^Switch the burner off and red-tag it. Then enter that here/, 'Enter what was done'],
   ['a bypass in place', bypassed, false, 'A. Sample', /^Remove the bypass first: limit bridged\.$/, 'Enter that it is removed'],
   ['a bypass in place, and not safe', bypassed, true, '', /^Remove the bypass first/, 'Enter that it is removed'],
   ['training', { kind: 'training' }, true, '', /cannot be signed\. Closing/, 'Close as training'],
@@ -249,8 +249,8 @@ describe('law 17 at the bench certificate', () => {
 describe('law 17 in Warm-up and Records', () => {
   it.each([
     ['no run', { hasRun: false, hasLightOff: false }, 'Practise when a reading may be taken.', 'Choose an exercise'],
-    ['before light-off', { hasRun: true, hasLightOff: false }, 'Call it may begin before light-off.', 'Call it'],
-    ['after light-off', { hasRun: true, hasLightOff: true }, 'Call it hides the states', 'Call it'],
+    ['before light-off', { hasRun: true, hasLightOff: false }, '“Call it” may start before light-off.', 'Call it'],
+    ['after light-off', { hasRun: true, hasLightOff: true }, 'In “Call it” the states are hidden', 'Call it'],
   ])('Warm-up, %s', (_, facts, says, button) => {
     const deed = warmUpDeedOf(facts);
     expect(deed.says).toContain(says);

@@ -208,7 +208,7 @@ const rows: readonly Row[] = [
     <DisplayCheck info={beside({ o2: 20.9 })} later={none} />,
     {},
     [],
-    /^The display shows O2 20\.9\?/,
+    /^Does the display show O2 20\.9\?/,
     'Yes, the display agrees',
   ],
   [
@@ -247,7 +247,7 @@ const leftTable: readonly [state: string, facts: Partial<LeftFacts>, says: strin
   ['a trial', { chosen: undefined }, 'Trial 4 can be as-left.', 'Leave it at trial 4'],
   ['a trial, no card', { chosen: undefined, isCardSaid: false }, 'Trial 4 can be as-left.', 'Leave it at trial 4'],
   ['chosen, no card', { isCardSaid: false }, 'Choose a target card', 'Choose a card'],
-  ['chosen', {}, 'Tighten the screws, press the button', 'Screws are tight'],
+  ['chosen', {}, 'Tighten the screws, press “Screws are tight”', 'Screws are tight'],
   ['chosen, another setting is on', { canTighten: false }, '–', '–'],
   ['screws are tight', { isTight: true }, 'Read it once more, screws tight.', ''],
   ['read again', { isTight: true, check: 5 }, 'Compare it with as-left.', 'Compare with trial 5'],

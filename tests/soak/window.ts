@@ -188,7 +188,7 @@ export async function soakWindow({
 
 /** As a person does: source, name of the port, speed, Connect. */
 async function connect(page: Page, path: string): Promise<void> {
-  await page.getByRole('heading', { name: 'Where do the lines come from?' }).waitFor();
+  await page.getByRole('heading', { name: 'Where do the readings come from?' }).waitFor();
   await page.keyboard.press('Enter');
   await page.getByText(/^Cautions read\. They stay on/).waitFor();
   await page.keyboard.press('1');

@@ -116,10 +116,11 @@ export const benchResult = {
 } as const;
 
 export const benchPatterns = {
-  'low-span': 'Reads low at every gas: an aged cell, or a span that was never set. Adjust; if it comes back soon, replace the cell.',
+  'low-span':
+    'Reads low at every gas: an aged cell, or a span that was never set. Adjust the span. If it soon reads low again, replace the cell.',
   'high-span': 'Reads high at every gas: span set with the wrong gas value, or gas fed under pressure.',
   'zero-off': 'The zero is off: zeroed in air that was not clean, or an aged cell.',
-  'drifting-zero': 'The zero climbs from step to step: leave it to warm up; if it stays, the cell is near its end.',
+  'drifting-zero': 'The zero climbs from step to step. Let it warm up. If the zero still climbs, the cell is near its end.',
   'drifting-span': 'The span moves during the test: temperature, or a leak at the fittings.',
   'non-linear': 'Right at some gases and off at others: the cell is near the end of its range, or its table is wrong.',
   'cross-sensitive': 'Hydrogen moves it: the cell is not compensated, or its compensation has failed.',

@@ -55,7 +55,7 @@ export const bench = {
       'Decision rule: guarded rejection. Fail only when the error less its expanded uncertainty (k = 2) lies outside the limit.',
   } satisfies Record<DecisionRule, string> as Readonly<Record<DecisionRule, string>>,
   unfair:
-    'In some rows the uncertainty is more than a third of the limit: with simple acceptance, pass or fail is then partly chance (common practice).',
+    'Use a better gas or guarded acceptance: in some rows the uncertainty is more than a third of the limit, so pass or fail is partly chance. Common practice asks for a third at most.',
   noRule: 'Choose a decision rule: it is agreed before the test, never afterwards.',
   noLimits: 'No limits: measure only',
 

@@ -2,7 +2,7 @@
 export const scenarioTexts = {
   'tune-up': {
     title: 'Normal tune-up',
-    about: 'A healthy burner lit from cold with too much air. Warms up within some minutes, then waits for the shutter.',
+    about: 'A healthy burner lit from cold with too much air. Warms up in a few minutes, then waits for the shutter.',
     teaches: ['Wait for settled before reading', 'Find the onset of smoke from the open side, then open again for reserve'],
   },
   'cold-start': {
@@ -17,12 +17,12 @@ export const scenarioTexts = {
   },
   unplug: {
     title: 'The cable is pulled',
-    about: 'A warm burner; the instrument goes away twice, for half a minute and for two minutes, and comes back.',
+    about: 'A warm burner; the cable comes out twice, for half a minute and for two minutes, and is put back.',
     teaches: ['A gap stays a gap; nothing is joined across it'],
   },
   'four-starts': {
     title: 'Four starts',
-    about: 'Lit from cold, stopped and lit again three times while warm: how it lights is seen as well as how it burns.',
+    about: 'Lit from cold, stopped and lit again three times while warm. Watch how it lights, not only how it burns.',
     teaches: ['One start says little: cold and warm, alike or not, tell what the spark does'],
   },
   'slow-cell': {
@@ -32,7 +32,8 @@ export const scenarioTexts = {
   },
   'worn-nozzle': {
     title: 'Worn nozzle',
-    about: 'Too much oil in too coarse drops: smoke although there is plenty of air, CO above its usual valley, now and then an oily spot.',
+    about:
+      'Too much oil in drops that are too coarse: smoke although there is plenty of air, CO never as low as usual, now and then an oily spot.',
     teaches: ['High O2 and smoke together point to mixing, not to the air setting'],
   },
   'low-pressure': {
@@ -42,7 +43,7 @@ export const scenarioTexts = {
   },
   flutter: {
     title: 'Fluttering flame',
-    about: 'The flame pulses with the oil pressure. Means look fine; the spread does not.',
+    about: 'The flame pulses with the oil pressure. Averages look fine, but the readings swing.',
     teaches: ['Look at the spread and its frequency, then at the pressure gauge and the sight tube'],
   },
   'creeping-co': {
@@ -73,7 +74,7 @@ export const scenarioTexts = {
   'depressurised-room': {
     title: 'Room under suction',
     about:
-      'An exhaust fan starts: the room pulls against the chimney, air for the flame gets short, CO comes into the room. Later the fan is stopped again.',
+      'An exhaust fan starts: the room pulls against the chimney, the flame runs short of air, CO comes into the room. Later the fan is stopped again.',
     teaches: ['Repeat the draft with every fan in the house on', 'CO in the room ends the job'],
   },
   'house-fans': {
@@ -97,7 +98,7 @@ export const scenarioTexts = {
   },
   'low-span': {
     title: 'Bench: low span',
-    about: 'The CO cell has aged and gives too little at every gas, the zero is right.',
+    about: 'The CO cell has aged and reads low on every gas; its zero is right.',
   },
   'clogged-filter': {
     title: 'Bench: clogged filter',
@@ -109,10 +110,10 @@ export const scenarioTexts = {
   },
   'cross-sensitive-co': {
     title: 'Bench: CO cell that sees hydrogen',
-    about: 'Hydrogen without any CO moves the CO figure.',
+    about: 'The CO cell reads hydrogen as CO.',
   },
   'non-linear-co': {
     title: 'Bench: CO not linear',
-    about: 'Right at low CO, more and more too low towards the end of the range.',
+    about: 'Right at low CO, reads lower and lower towards the top of its range.',
   },
 };

@@ -122,12 +122,12 @@ export const choiceWords = {
 
 export const display = {
   once: 'Once for this instrument',
-  title: (figures: readonly string[]): string => `The display shows ${figures.join(' and ')}?`,
+  title: (figures: readonly string[]): string => `Does the display show ${figures.join(' and ')}?`,
   how: 'Compare them side by side. The last digit may differ by one: the line can be 1 s older than the display.',
   yes: (count: number): string => (count === 2 ? 'Yes, both' : count === 1 ? 'Yes' : 'Yes, all'),
   no: 'No, other figures',
-  until: 'Until then no reading is taken. The lines are saved with the run; if you say yes, they count from the first one.',
-  ifNo: 'If you say no, the table of the columns opens and nothing is used.',
+  until: 'No reading can be taken before you answer. If you say yes, everything read so far counts.',
+  ifNo: 'If you say no, nothing counts, and the table of the columns opens.',
   notConfirmed: 'not confirmed',
   line: 'line',
   first: 'First figures',

@@ -8,7 +8,7 @@ export const recipeWords = {
   learned: (sure: string): string => `learned from the lines · ${sure} % sure`,
   chosen: 'chosen by hand',
   changed: 'changed, not used yet',
-  none: 'Not known yet. It is learned from the first lines; you can also fill it in yourself.',
+  none: 'No recipe yet. Flueside learns it from the first lines, or you fill it in yourself.',
   name: 'Name',
   shape: 'How a line is built',
   splitAt: 'Split at',
@@ -74,7 +74,7 @@ export const recipeWords = {
     example: 'in your line',
     channel: 'what it is',
     unit: 'sent in',
-    possible: 'possible',
+    possible: 'plausible',
     words: 'no value when',
   },
   channelOf: (place: string): string => `What piece ${place} is`,
@@ -201,7 +201,7 @@ export const recipeWords = {
 
   check1: {
     next: 'Next: check it in room air.',
-    how: 'Pull the probe: O2 should read 20.9 ±0.3 and CO about 0.',
+    how: 'Pull the probe into clean air (it is hot). O2 should read 20.9 ±0.3 and CO about 0.',
     start: 'Check now',
     stop: 'End the check',
     air: {

@@ -151,7 +151,7 @@ export function unsafeWords(reason: UnsafeReason, f: Formats, titleOf: (test: st
     case 'bypass':
       return `bypass in place (${reason.what})`;
     case 'safety-failed':
-      return `failed: ${joined(reason.tests.map((test) => titleOf(test).replace(/^[A-Z](?=[a-z])/, (first) => first.toLowerCase())))}`;
+      return `failed test: ${joined(reason.tests.map((test) => titleOf(test).replace(/^[A-Z](?=[a-z])/, (first) => first.toLowerCase())))}`;
     case 'venting':
       return ventWords.unsafe(reason.items.map(ventName));
     case 'defect':
@@ -221,12 +221,12 @@ export function safeHeadline(judgement: SafeJudgement, f: Formats, titleOf: (tes
 
 export const leftOffWords = {
   title: 'Not safe to leave running',
-  asks: 'Before you sign, enter what was done with the burner.',
+  asks: 'Switch the burner off and red-tag it. Then enter that here, and who was told.',
   leftOff: 'The burner is left off',
   redTagged: 'It is red-tagged',
   ownerTold: 'Who was told, by name',
   save: 'Save',
   change: 'Enter what was done',
   said: (owner: string): string => `Left off, red-tagged. Told: ${owner}.`,
-  missing: 'Enter "left off", "red-tagged" and who was told.',
+  missing: 'Enter that the burner is off and red-tagged, and who was told.',
 } as const;

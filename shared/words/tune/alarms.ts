@@ -26,7 +26,7 @@ export const alarmWords = {
   flueTitle: 'CO and O2 in the flue',
   change: 'Change the limits',
   limits: (notice: string, alarm: string, floor: string): string =>
-    `CO: notice at ${notice}, alarm at ${alarm}, air-free. No setting below ${floor} O2 is advised.`,
+    `CO: notice at ${notice}, alarm at ${alarm}, air-free. Flueside never suggests a setting below ${floor} O2.`,
   raiseTitle: 'Limits of CO and O2 in the flue',
   notice: 'CO notice, air-free',
   alarm: 'CO alarm, air-free',

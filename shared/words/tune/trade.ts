@@ -35,11 +35,11 @@ export const carryWords = {
     nozzle: 'nozzle',
     card: 'target card',
     control: 'times on the control',
-    'not-applicable': 'tests that do not apply here',
+    'not-applicable': 'which tests do not apply',
   } satisfies Record<CarriedPart, string>,
   button: (number: number): string => `Take over from visit ${number}`,
   done: (number: number, parts: readonly string[]): string => `Taken over from visit ${number}: ${listed(parts)}, never a measurement.`,
-  offers: (parts: readonly string[]): string => `Takes over ${listed(parts)}, never a measurement.`,
+  offers: (parts: readonly string[]): string => `Copies ${listed(parts)}. Check each again. Measurements are not copied.`,
   unsigned: (number: number): string => `Visit ${number} is not signed: look at each plate and stamp yourself.`,
   notes: (number: number) => ({ nozzle: `from visit ${number}; look at the stamp`, lacks: `as at visit ${number}` }),
 } as const;

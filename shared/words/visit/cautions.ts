@@ -1,9 +1,9 @@
 export const cautionWords = {
-  'trained-people': 'For trained and licensed people only.',
+  'trained-people': 'For trained people, licensed where local code asks for it.',
   'local-code': 'Local code and the burner maker’s instructions come first.',
   'not-a-safety-device': 'Flueside advises. It is no safety device and no substitute for a calibrated instrument.',
   'room-co':
-    'Keep measuring CO in the room, with the meter zeroed outdoors. At 35 ppm stop the job. At 100 ppm everybody leaves; call for help, do not stay to ventilate.',
+    'Keep measuring CO in the room, with the meter zeroed outdoors. From 9 ppm: find the source. From 35 ppm: burner off, everybody out of the room. From 100 ppm: everybody out of the house, call for help from outside, do not stay to ventilate.',
   'power-off': 'Switch off at the service switch, close the oil valve, and check that the burner is electrically dead.',
   'high-voltage': 'The electrodes carry more than 10 000 volts. Keep hands out while there is power.',
   'oil-pressure': 'Oil is under pressure. Relieve the pressure before opening a fitting, and never pressurize lines to find leaks.',

@@ -12,8 +12,8 @@ export type SafetyWords = {
 };
 
 const oneReset = {
-  bold: 'Do not relight while oil lies in the chamber.',
-  why: 'One press of reset. If it locks out again, stop and find the cause.',
+  bold: 'Look for oil in the chamber. Never light onto it.',
+  why: 'Press reset once only. If it locks out again, stop and find the cause. The control maker’s instructions and local code come first.',
 };
 const bypass = {
   bold: 'Enter every jumper and every unplugged detector here first.',
@@ -43,8 +43,8 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
   },
   'flame-failure': {
     title: 'Flame failure to lockout',
-    todo: 'With the burner running steadily, darken the detector or shut the oil. Start the watch when the flame is gone (a shut valve starves it slowly). Stop it at lockout. A control that recycles tries once more: press the lap when the burner starts again.',
-    passes: 'The oil is shut off and the control locks out within its marked times. A control that recycles may try once more first.',
+    todo: 'With the burner running steadily, darken the detector or shut the oil. Start the watch when the control loses the flame: when you darken the detector, or, with the oil shut, when the flame goes out. Stop it at lockout. A control that recycles tries once more: press the lap when the burner starts again.',
+    passes: 'The control closes the oil valve and locks out within its marked times. A control that recycles may try once more first.',
     caution: oneReset,
     startKey: 'Flame lost: start the watch',
     stopKey: 'Lockout now: stop the watch',
@@ -87,7 +87,7 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
     title: 'Blocked vent, power vent',
     todo: 'Keep the draft proving switch from closing, as its maker says.',
     passes: 'The burner stops or does not start.',
-    caution: { bold: 'Flue gas can come into the room.', why: 'Watch the room CO. Stop at 35 ppm.' },
+    caution: { bold: 'Flue gas can come into the room.', why: 'Watch the room CO. From 35 ppm: burner off, everybody out of the room.' },
   },
   'oil-valves': {
     title: 'Oil safety valves',

@@ -47,7 +47,7 @@ export function windowWords(window: TargetWindow, f: Formats): string {
 }
 
 export const approachWords: Readonly<Record<SmokeApproach, string>> = {
-  'from-smoke': 'Set by opening from the smoke.',
+  'from-smoke': 'Set by opening the air from the smoke.',
   'closed-from-lean': 'Smoke was seen only after this setting was read. Close until smoke shows, open again, and read once more.',
   'no-smoky-trial': 'No smoke was seen with less air, so the reserve is not known. Close until smoke shows, then open again.',
   'not-known': 'This trial is not on the curve.',

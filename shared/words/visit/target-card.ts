@@ -43,5 +43,5 @@ export const verdictNote = (line: LineVerdict): string | undefined =>
       ? 'Its uncertainty is not known.'
       : 'Not measured.'
     : line.withinUncertainty && line.verdict !== 'too-close'
-      ? 'The limit lies inside the uncertainty.'
+      ? 'Passes, but closer to the limit than its uncertainty.'
       : undefined;

@@ -64,7 +64,7 @@ afterAll(async () => {
 
 describe('a bench test of two instruments at once', () => {
   it('starts from an empty bench by keys and says what is missing', async () => {
-    await heading('Where do the lines come from?').waitFor();
+    await heading('Where do the readings come from?').waitFor();
     await page.keyboard.press('Control+2');
     await heading('Bench').waitFor();
     expect(await violationsOf(page)).toEqual([]);

@@ -88,7 +88,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
     await page.keyboard.press('Tab');
     await page.getByRole('button', { name: /Use this 1 channel/ }).click();
     await page.keyboard.press('Escape');
-    await page.getByText('The display shows').waitFor();
+    await page.getByText('Does the display show').waitFor();
     expect(await violationsOf(page)).toEqual([]);
     await agree(page);
     await page.getByRole('group', { name: /^O2 / }).waitFor();
@@ -123,7 +123,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
             .join(';'),
         ),
     ]);
-    await page.getByText('The display shows').waitFor();
+    await page.getByText('Does the display show').waitFor();
     for (const place of ['column 41', 'column 42', 'column 78']) await page.getByText(new RegExp(`^${place},`)).waitFor();
     await agree(page);
   });
@@ -131,7 +131,7 @@ describe.skipIf(noPty !== undefined)('lines of an unknown instrument', () => {
   it('the display shows other figures: "no" goes to the table of columns, nothing is used', async () => {
     const { page, send, app } = await begin();
     await send(rows.slice(0, 20).map(({ o2, co, stack }) => `O2=${o2.toFixed(1)}% CO=${co.toFixed(0)}ppm TS=${stack.toFixed(0)}C`));
-    await page.getByText('The display shows').waitFor();
+    await page.getByText('Does the display show').waitFor();
     await mainRested(page);
     await page.keyboard.press('2');
     await page.getByRole('heading', { name: 'Is this what your instrument sends?' }).waitFor();

@@ -18,7 +18,7 @@ async function startScenario(page: Page, title: string, seed: string): Promise<v
   await press(page, 'o');
   // one at a time: each run takes its share of the machine
   await page
-    .getByRole('heading', { name: /source|lines come from/i })
+    .getByRole('heading', { name: /source|readings come from/i })
     .first()
     .waitFor();
   const endRun = page.getByRole('button', { name: 'End this run' });
@@ -114,7 +114,7 @@ describe('from a cold burner to the library and over each other', () => {
   });
 
   it('lays them over each other, by difference, with the usual band, and as a table', async () => {
-    await page.getByRole('button', { name: 'Difference to the first' }).click();
+    await page.getByRole('button', { name: 'Difference from the first' }).click();
     await page.getByRole('button', { name: 'Usual band' }).click();
     await page.getByText('Usual band: mean of 3 curves', { exact: false }).waitFor();
     await page.getByRole('button', { name: '2 Boiler two' }).click();

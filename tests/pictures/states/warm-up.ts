@@ -51,7 +51,7 @@ export const warmUpStates: States = {
           await page.locator('dialog[open]').waitFor({ state: 'detached' });
         },
       },
-      { name: 'difference', open: async (page) => [await press(page, 'Difference to the first'), await press(page, 'Usual band')] },
+      { name: 'difference', open: async (page) => [await press(page, 'Difference from the first'), await press(page, 'Usual band')] },
       { name: 'curves-table', open: async (page) => [await key(page, 'b'), await dialog(page)] },
       { name: 'exercises', open: async (page) => [await escape(page), await key(page, 'e'), await dialog(page)] },
       {

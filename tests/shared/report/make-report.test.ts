@@ -16,13 +16,13 @@ describe('the verdict sentence', () => {
   });
   it('puts an open bypass before everything', () => {
     const { headline, shape } = verdict({ bypasses: [{ what: 'limit bridged', openedWallMs: START }], safety: [failed] });
-    expect(headline).toMatch(/^Not safe to leave running: bypass in place \(limit bridged\); failed: flame failure to lockout; /);
+    expect(headline).toMatch(/^Not safe to leave running: bypass in place \(limit bridged\); failed test: flame failure to lockout; /);
     expect(shape).toBe('alarm');
   });
   it('puts a failed control before the limits', () => {
     expect(verdict({ safety: [...passedSafety(START), failed] })).toMatchObject({
       shape: 'alarm',
-      headline: 'Not safe to leave running: failed: flame failure to lockout.',
+      headline: 'Not safe to leave running: failed test: flame failure to lockout.',
     });
   });
   it('counts the last result of a repeated test', () => {

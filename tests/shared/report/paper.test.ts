@@ -124,7 +124,7 @@ describe('page 1 of a burner that was left off', () => {
   it('says so first, then what is known with its times, and what comes before it runs again', () => {
     expect(first.title).toBe('Burner check');
     expect(first.verdict).toMatchObject({ shape: 'alarm', headline: 'Not safe to leave running. Left off.' });
-    expect(first.verdict.about).toBe('CO in the room 60\u2009ppm; failed: flame failure to lockout; 2 safety tests not done.');
+    expect(first.verdict.about).toBe('CO in the room 60\u2009ppm; failed test: flame failure to lockout; 2 safety tests not done.');
     const known = first.notSafe?.known.map(({ sign, name, value, limit }) => [sign, name, value?.value, limit]);
     expect(known).toEqual([
       ['fail', 'CO in the room, boiler room, burner running', '60', '35: stop the job'],

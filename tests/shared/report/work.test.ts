@@ -88,7 +88,7 @@ describe('the label', () => {
     const value = (name: string): string | undefined => rowsOf({ stages: two }).rows.find((row) => row.name === name)?.value;
     expect(value('At stage')).toBe('1 / 2');
     const one = rowsOf({}).rows.find(({ name }) => name === 'O2, dry')?.value;
-    expect(value('O2')).toBe(`${one} / ${one}`);
+    expect(value('O2, dry')).toBe(`${one} / ${one}`);
   });
   it('of a burner that is not safe to leave running says so before any figure', () => {
     const defects: Visit['defects'] = [{ wallMs: START, text: 'Cracked exchanger', weight: 'not-safe' }];

@@ -4,7 +4,7 @@ export const leftScreen = {
   chooseNone: 'not chosen yet',
   echo: 'Read again, screws tight',
   echoNone: 'not read yet',
-  echoSame: 'Tighten the screws, press the button, and read the same setting once more.',
+  echoSame: 'Tighten the screws, press “Screws are tight”, and read the same setting once more.',
   tight: 'Screws are tight',
   tightWaits: 'Read it once more, screws tight.',
   compare: (number: number): string => `Compare with trial ${number}`,

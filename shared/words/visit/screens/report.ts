@@ -18,7 +18,7 @@ export const reportScreen = {
   left: 'As-left',
   safety: 'Safety tests',
   safetyCount: (passed: number, failed: number, open: number): string =>
-    [`${passed} passed`, failed === 0 ? '' : `${failed} failed`, open === 0 ? '' : `${open} open`].filter(Boolean).join(', '),
+    [`${passed} passed`, failed === 0 ? '' : `${failed} failed`, open === 0 ? '' : `${open} not done`].filter(Boolean).join(', '),
   card: 'Target card',
   saving: 'Saving',
   blocked: (why: string): string => `Cannot be signed. ${why}`,

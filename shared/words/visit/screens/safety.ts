@@ -29,7 +29,7 @@ export const safetyScreen = {
   youDecide: 'You decide.',
   offered: (verdict: string): string => `By the watch: ${verdict}. You decide.`,
   offeredByFigure: (verdict: string): string => `By the figure: ${verdict}. You decide.`,
-  waits: 'The verdict is offered when the watch stops. You decide.',
+  waits: 'A verdict is suggested when the watch stops. You decide.',
   atLockout: 'Pass or fail stops the watch. It passes only inside the time on the control.',
   figureFirst: 'Type the figure first. You decide.',
   detector: 'The detector gives',
