@@ -1,6 +1,6 @@
 import { formatIsoDay, isoDay } from '../format/date.ts';
-import { judgeVisit } from '../tuning/advice/safe.ts';
-import type { Visit } from '../tuning/visit/visit.ts';
+import { judgeVisit, type SafeJudgement } from '../tuning/advice/safe.ts';
+import { withCorrections, type Visit } from '../tuning/visit/visit.ts';
 import { isWatermarked } from '../tuning/visit/visit-marks.ts';
 import { reportWords } from '../words/paper/page-one.ts';
 import { recordWords } from '../words/paper/technical-record.ts';
@@ -40,7 +40,7 @@ export function makeReport(input: ReportInput): ReportModel {
     stages,
     main,
     safety: safetyFacts(visit, input.appliance),
-    judgement: judgeVisit(visit, { appliance: input.appliance, certificateUntil: input.instrument?.instrument.certificateUntil }),
+    judgement: worseOf(input),
     simulated: shortTape(visit),
   };
   return {
@@ -71,6 +71,13 @@ export function makeReport(input: ReportInput): ReportModel {
     annex: annexSection(parts),
     label: burnerLabel(parts),
   };
+}
+
+/** What was signed stands, but a correction that makes the burner not safe is said on every page. */
+function worseOf({ visit, appliance, instrument }: ReportInput): SafeJudgement {
+  const facts = { appliance, certificateUntil: instrument?.instrument.certificateUntil };
+  const now = judgeVisit(withCorrections(visit), facts);
+  return now.safe === 'no' ? now : judgeVisit(visit, facts);
 }
 
 const dayOf = ({ startedWallMs, zoneMinutes }: Visit): string => isoDay(startedWallMs, zoneMinutes);
