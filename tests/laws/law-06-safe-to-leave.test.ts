@@ -105,7 +105,9 @@ describe('law 6: safe is judged from everything that is known', () => {
     if (!signed.ok) throw new Error('not signed');
     const report = makeReport({ visit: signed.value, runs: [], appVersion: '0' });
     expect(report.first.verdict.headline).toBe('Not safe to leave running. Left off.');
-    expect(report.first.verdict.about).toContain('CO in the room 120\u2009ppm; oil on the smoke paper; failed test: flame failure to lockout');
+    expect(report.first.verdict.about).toContain(
+      'CO in the room 120\u2009ppm; oil on the smoke paper; failed test: flame failure to lockout',
+    );
     expect(report.first.notSafe?.left.map(({ name, about }) => [name, about])).toEqual([
       ['Left off', 'The burner is switched off.'],
       ['Red-tagged', 'The tag says: do not run it.'],
