@@ -62,6 +62,8 @@ export function createAlarmService(parts: {
   const limits = new Map<string, FlueCoLimits>();
   /** runs that a visit took in after they had started */
   const visitOfRun = new Map<string, string>();
+  /** how many readings of its room a visit has */
+  const readings = new Map<string, number>();
   let told = '[]';
   let toldLevels = '';
 
@@ -185,7 +187,14 @@ export function createAlarmService(parts: {
       if (visit.signature !== undefined || visit.endedWallMs !== undefined) return service.visitRemoved(visit.id);
       if (visit.flueCoLimits === undefined) limits.delete(visit.id);
       else limits.set(visit.id, visit.flueCoLimits);
-      for (const { id } of visit.runs) visitOfRun.set(id, visit.id);
+      // the room was read anew: what the probe said of it earlier is over. A probe that still breathes it says so again with its next line
+      const isReadAgain = visit.roomCo.length > (readings.get(visit.id) ?? visit.roomCo.length);
+      readings.set(visit.id, visit.roomCo.length);
+      for (const { id } of visit.runs) {
+        visitOfRun.set(id, visit.id);
+        const run = runs.get(id);
+        if (isReadAgain && run !== undefined) run.air = { ...run.air, alarm: undefined };
+      }
       const room = roomCoAlarm(visit.id, visit.roomCo);
       if (room === undefined) rooms.delete(visit.id);
       else rooms.set(visit.id, room);
@@ -194,6 +203,7 @@ export function createAlarmService(parts: {
     visitRemoved(visitId) {
       rooms.delete(visitId);
       limits.delete(visitId);
+      readings.delete(visitId);
       for (const [runId, id] of visitOfRun) if (id === visitId) visitOfRun.delete(runId);
       tell();
     },

@@ -3,6 +3,7 @@ import { expect, it } from 'vitest';
 import { createAlarmService } from '../../../main/alarms/alarm-service.ts';
 import type { RunInfo } from '../../../shared/ipc/run-info.ts';
 import type { StateReason } from '../../../shared/measurement/state.ts';
+import type { Visit } from '../../../shared/tuning/visit/visit.ts';
 import { infoOf, stateOf } from '../../renderer/helpers/records.ts';
 
 function openProbe(info: Partial<RunInfo> = {}, { isOnBench = false } = {}) {
@@ -18,6 +19,8 @@ function openProbe(info: Partial<RunInfo> = {}, { isOnBench = false } = {}) {
     lines(seconds: number, values: { o2: number; co?: number }, more: object = {}): void {
       for (let at = 0; at < seconds; at++) service.told('run', { kind: 'sample', sample: { timeMs: (timeMs += 1000), values, ...more } });
     },
+    stored: (...ppm: number[]): void =>
+      service.visitStored({ id: 'v', runs: [{ id: 'run' }], roomCo: ppm.map((one, at) => ({ wallMs: at, ppm: one })) } as unknown as Visit),
     restarted: (): void => service.told('run', { kind: 'restarted' } as never),
     alarms: () => service.now().map((one) => (one.key === 'room-co' ? `room ${one.level} ${one.ppm}` : `flue ${one.level}`)),
   };
@@ -61,6 +64,23 @@ it('flue gas says nothing of the room: what was found stays until air has less; 
   probe.lines(60, { o2: 20.8, co: 80 });
   expect(probe.alarms()).toEqual(['room stop 80']);
   probe.restarted();
+  expect(probe.alarms()).toEqual([]);
+});
+
+it('a reading of the room that is written down ends what the probe said of it before, but not what it says now', () => {
+  const probe = openProbe();
+  probe.stored(0);
+  probe.breathes('fresh-air');
+  probe.lines(200, { o2: 20.8, co: 80 });
+  probe.stored(0, 4);
+  probe.lines(1, { o2: 20.8, co: 80 });
+  expect(probe.alarms()).toEqual(['room stop 80']);
+  probe.breathes(undefined);
+  probe.lines(1, { o2: 5, co: 10 });
+  // something else of the visit was written
+  probe.stored(0, 4);
+  expect(probe.alarms()).toEqual(['room stop 80']);
+  probe.stored(0, 4, 3);
   expect(probe.alarms()).toEqual([]);
 });
 
