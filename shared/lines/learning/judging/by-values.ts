@@ -1,6 +1,8 @@
 /** The second step: what no name says, from hints of names, from how columns move together, and from their ranges. */
 import { whenDefined } from '../../../defined.ts';
+import type { Evidence } from '../evidence.ts';
 import type { Column } from '../tables/table.ts';
+import type { Found } from './column-verdict.ts';
 import { hasNumbers, innerRange, isStrong, isTemperature, saidFor, type JudgedRole } from './judged-role.ts';
 import { mainRoles, type Reading } from './main-options.ts';
 import { CONFIDENT, evidenceFor, MOST_OF_A_PLAIN, type Weighing } from './weighing.ts';
@@ -31,39 +33,12 @@ export function findByValues(weighing: Weighing): void {
       ...whenDefined(column.unit, (unit) => evidenceFor(role, 'for', 'unit', 'unit-fits', 1, unit)),
       { ...evidenceFor(role, 'for', 'range', 'values-fit', 1), low: s?.low, high: s?.high },
     ];
-    if (isPlain && isTemperature(role) && unplaced > MOST_UNPLACED) {
-      found[role] = {
-        column: reading.column,
-        unit: reading.unit,
-        scale: reading.scale,
-        sureness: 'look',
-        evidence: [...evidence, evidenceFor(role, 'open', 'name', 'place-unknown', 2)],
-      };
-    } else if (isPlain && mayBePercent(role, column)) {
-      found[role] = {
-        column: reading.column,
-        unit: reading.unit,
-        scale: reading.scale,
-        sureness: 'look',
-        evidence: [...evidence, evidenceFor(role, 'open', 'unit', 'unit-missing', 2)],
-      };
-    } else if (isPlain) {
-      found[role] = {
-        column: reading.column,
-        unit: reading.unit,
-        scale: reading.scale,
-        sureness: 'sure',
-        evidence: [...evidence, evidenceFor(role, 'for', 'movement', 'moves-like', 2)],
-      };
-    } else if (!isNamed && !isTooWide) {
-      found[role] = {
-        column: reading.column,
-        unit: reading.unit,
-        scale: reading.scale,
-        sureness: 'look',
-        evidence: [...evidence, evidenceFor(role, 'open', 'range', 'only-values', 2)],
-      };
-    }
+    const as = (sureness: Found['sureness'], last: Evidence): Found => ({ ...reading, sureness, evidence: [...evidence, last] });
+    if (isPlain && isTemperature(role) && unplaced > MOST_UNPLACED)
+      found[role] = as('look', evidenceFor(role, 'open', 'name', 'place-unknown', 2));
+    else if (isPlain && mayBePercent(role, column)) found[role] = as('look', evidenceFor(role, 'open', 'unit', 'unit-missing', 2));
+    else if (isPlain) found[role] = as('sure', evidenceFor(role, 'for', 'movement', 'moves-like', 2));
+    else if (!isNamed && !isTooWide) found[role] = as('look', evidenceFor(role, 'open', 'range', 'only-values', 2));
     if (found[role]?.column === reading.column) usedColumns.add(reading.column);
   }
   placeTemperature(weighing);
