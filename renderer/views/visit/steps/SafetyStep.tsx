@@ -145,7 +145,7 @@ function OneTest({ test, needed, latest, choose, goOn, turn }: TestProps) {
     if (said === undefined || watch.phase === 'running') return;
     wanted.current = undefined;
     if (watch.phase === 'stopped' && (said === 'fail' || passesAtOnce(judged))) judge(said);
-    // eslint-disable-next-line react-hooks/exhaustive-deps -- once, when the host's time has come
+    // oxlint-disable-next-line react/exhaustive-deps -- once, when the host's time has come
   }, [watch.phase]);
   useKey('pass', () => say('pass'), may && (ready || isRunningNow));
   useKey('fail', () => say('fail'), may && (ready || isRunningNow));

@@ -57,7 +57,7 @@ export function SaveCurve({ runId, source, startWallMs, name: proposed, endMs, c
       isOpen = false;
     };
     // the light-off lies in the past: it is not looked for again as the run grows
-    // eslint-disable-next-line react-hooks/exhaustive-deps
+    // oxlint-disable-next-line react/exhaustive-deps
   }, [actions, runId]);
   const lightOffMs = seen === undefined ? undefined : lightOffIn(columnsOf(seen));
 
