@@ -86,7 +86,13 @@ export function GasForm({ id }: { id: string | undefined }) {
       title={words.title}
       about={known?.name}
       back={back}
-      says={flaws.length > 0 ? words.refused(texts.name.trim(), flaws.map((flaw) => words.flaws[flaw]).join(', ')) : words.certifiedAbout}
+      says={
+        texts.name.trim() === ''
+          ? `${words.name}?`
+          : flaws.length > 0
+            ? words.refused(texts.name.trim(), flaws.map((flaw) => words.flaws[flaw]).join(', '))
+            : words.certifiedAbout
+      }
       main={{ text: common.save, run: save, blocked: !may || wrong || !body.success }}
       others={
         id !== undefined && (

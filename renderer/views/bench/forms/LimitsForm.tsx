@@ -90,7 +90,7 @@ export function LimitsForm({ id }: { id: string | undefined }) {
       title={words.title}
       about={from?.name}
       back={back}
-      says={rule === '' ? bench.noRule : noSource ? words.sourceNeeded : bench.ruleSentences[rule]}
+      says={name.trim() === '' ? `${words.name}?` : rule === '' ? bench.noRule : noSource ? words.sourceNeeded : bench.ruleSentences[rule]}
       main={{ text: common.save, run: save, blocked: !may || wrong || !body.success }}
       others={
         id !== undefined && (

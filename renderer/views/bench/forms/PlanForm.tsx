@@ -4,7 +4,7 @@ import { bench } from '../../../../shared/words/bench/bench.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { formatDuration } from '../../../../shared/format/duration.ts';
 import { Choice, Field } from '../../../components/Field.tsx';
-import { empty, errorOf, isAnyWrong, typedWhole, typedWithin, valueOf } from '../../../fields/typed.ts';
+import { empty, errorOf, isAnyWrong, typedWhole, valueOf } from '../../../fields/typed.ts';
 import { BenchFrame } from '../BenchFrame.tsx';
 import { useBench, useBenchScreen, useMayAct } from '../use-bench.ts';
 import './forms.css';
@@ -41,8 +41,9 @@ export function PlanForm({ id }: { id: string | undefined }) {
     next[b] = first;
     setSteps(next);
   };
-  const numbers = steps.map(({ readings }) => typedWhole(readings, { low: 3, high: 50 }));
-  const holds = steps.map(({ hold }) => typedWithin(hold, { low: 30, high: 604_800 }));
+  // the field shows for repeatability only: what was typed in it before must not block the plan unseen
+  const numbers = steps.map(({ purpose, readings }) => (purpose === 'repeatability' ? typedWhole(readings, { low: 3, high: 50 }) : empty));
+  const holds = steps.map(({ hold }) => typedWhole(hold, { low: 30, high: 604_800 }));
   const body = BenchPlan.safeParse({
     format: 1,
     name: name.trim(),
