@@ -13,6 +13,8 @@ export const M_PER_FT = 0.3048;
 export const PA_PER_IN_HG = 3386.389;
 export const L_PER_US_GALLON = 3.785411784;
 export const KG_PER_LB = 0.45359237;
+/** a mass of fuel or CO2 as each unit system writes it */
+export const massShown = { us: { unit: 'lb', factor: 1 / KG_PER_LB }, metric: { unit: 'kg', factor: 1 } } as const;
 export const BTU_PER_KWH = 3412.14163;
 export const KJ_PER_KG_PER_BTU_PER_LB = 2.326;
 export const KELVIN_OFFSET = 273.15;

@@ -76,12 +76,16 @@ export function EffectLines({ lead: { item, verdict, step } }: { lead: Lead }) {
 
 export function CautionLine({ lead: { step }, short = false }: { lead: Lead; short?: boolean }) {
   const caution = cautionAt(step.group, step.id);
-  if (caution === undefined) return null;
+  return caution === undefined ? null : <HandCaution caution={short ? [caution[0], ''] : caution} />;
+}
+
+/** It stays where hands go near the parts, also after the cautions of the step were read. */
+export function HandCaution({ caution: [strong, rest] }: { caution: readonly [strong: string, rest: string] }) {
   return (
     <div className="hand-caution">
       <NoticeSign />
       <span>
-        <b>{caution[0]}</b> {!short && <span className="second">{caution[1]}</span>}
+        <b>{strong}</b> {rest !== '' && <span className="second">{rest}</span>}
       </span>
     </div>
   );

@@ -16,7 +16,7 @@ import type { Visit } from '../../tuning/visit/visit.ts';
 import { isWatermarked } from '../../tuning/visit/visit-marks.ts';
 import { inchFraction, type LengthUnit } from '../../units/length.ts';
 import { geometryNames, lengthWords } from '../../words/geometry/geometry.ts';
-import { records } from '../../words/records/records.ts';
+import { records, type Story } from '../../words/records/records.ts';
 import { quantityWords } from '../../words/visit/target-card.ts';
 import { cardFigureText, cardUnit, type FigureText } from '../card-format.ts';
 import { conditionsOf } from '../../tuning/visit/conditions.ts';
@@ -209,8 +209,6 @@ function differenceText(quantity: Compared, before: CardFigure, after: CardFigur
   if (Math.abs(value) <= expanded) return { text: records.within(text.half ?? ''), clear: false };
   return { text: `${value > 0 ? '+' : '−'}${text.value} ${text.half ?? ''}`, clear: true };
 }
-
-export type Story = readonly [bold: string, plain: string, next: string];
 
 /** What has moved by more than its uncertainty, worst first; nothing is said that the figures do not carry. */
 export function compareStory(a: VisitFigures | undefined, b: VisitFigures): Story {

@@ -24,7 +24,7 @@ import type { CardTable, PageOne, Signature, VerdictShape } from '../report-mode
 import { testTitle, type SafetyFacts } from '../safety-facts.ts';
 import type { StageFacts } from '../stage-facts.ts';
 import { fuelVolume, pair, shortHash, timesOf, written } from '../written.ts';
-import { L_PER_US_GALLON } from '../../units/convert.ts';
+import { L_PER_US_GALLON, massShown } from '../../units/convert.ts';
 import { isNotSafePage, notSafeOf, stoppedCard } from './not-safe.ts';
 import type { Parts } from './page-parts.ts';
 import { blankSentences } from '../../words/core/blank-sentences.ts';
@@ -217,6 +217,7 @@ function savingOf({ saving, conditions }: StageFacts, units: UnitSystem): PageOn
     };
   const year = saving.yearly;
   const figure = pair(saving.fuelSavedPercent, saving.fuelSavedExpanded);
+  const mass = massShown[units];
   return {
     figure,
     text: reportWords.savingFigure(written(figure, '%')),
@@ -225,7 +226,9 @@ function savingOf({ saving, conditions }: StageFacts, units: UnitSystem): PageOn
       reportWords.savingYear(
         fuelVolume((year.gallons / saving.fuelSavedPercent) * 100, units),
         savedFuel(year.gallons, year.gallonsExpanded, units, conditions?.fuel.densityKgPerL),
-        year.co2Kg === undefined || year.co2KgExpanded === undefined ? undefined : written(pair(year.co2Kg, year.co2KgExpanded, 0)),
+        year.co2Kg === undefined || year.co2KgExpanded === undefined
+          ? undefined
+          : written(pair(year.co2Kg * mass.factor, year.co2KgExpanded * mass.factor, 0), mass.unit),
       ),
   };
 }

@@ -1,5 +1,5 @@
 import { formatNumber, formatPosition, formatWithUnit, withUnit, type UnitSystem } from '../../format/quantity.ts';
-import { BTU_PER_KWH, M_PER_FT, PA_PER_IN_HG, PA_PER_MBAR } from '../../units/convert.ts';
+import { BTU_PER_KWH, massShown, M_PER_FT, PA_PER_IN_HG, PA_PER_MBAR } from '../../units/convert.ts';
 import { findFuel } from '../../combustion/fuel.ts';
 import { stageFirings, type StageFiring } from '../../tuning/set-up/stage-nozzle.ts';
 import { expectedVacuumPa, vacuumSays } from '../../tuning/set-up/oil-line.ts';
@@ -178,7 +178,7 @@ function sheetFacts(sheet: SetUpSheet, fuelId: string | undefined, units: UnitSy
           ),
     ),
     fact(labels.flow, firing && formatWithUnit('nozzleFlow', firing.flowLPerH, units)),
-    fact(labels.massFlow, firing && withUnit(formatNumber(firing.flowKgPerH, 2), 'kg/h')),
+    fact(labels.massFlow, firing && withUnit(formatNumber(firing.flowKgPerH * massShown[units].factor, 2), `${massShown[units].unit}/h`)),
     fact(labels.inputHhv, firing && input(firing.inputHhvKw)),
     fact(labels.inputLhv, firing && input(firing.inputLhvKw)),
     ...stages.map((one) => fact(nozzleWords.fact(one.stage), stageText(one))),

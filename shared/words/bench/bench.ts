@@ -1,4 +1,6 @@
 /** Words of the Bench workspace. Sentences with figures are functions; figures come in as text. */
+import { formatNumber, formatWithUnit } from '../../format/quantity.ts';
+import { PA_PER_BAR } from '../../units/convert.ts';
 import type { BenchChannel, GasFlaw } from '../../bench/instrument.ts';
 import type { GasSlot, Purpose } from '../../bench/plan.ts';
 import type { DecisionRule } from '../../measurement/decision-rule.ts';
@@ -129,7 +131,7 @@ export const bench = {
     certifiedAbout: 'Type the certified value, never the nominal one.',
     flaws: {
       expired: 'expired',
-      'nearly-empty': 'nearly empty: below 10 bar',
+      'nearly-empty': 'nearly empty: below 10 bar (145 psi)',
       'no-expiry': 'no expiry date',
       uncertain: 'uncertainty above 2 % of the value',
     } satisfies Record<GasFlaw, string> as Readonly<Record<GasFlaw, string>>,
@@ -140,7 +142,7 @@ export const bench = {
       [`${name}: certified ${value}`, expiry === '' ? 'no expiry date' : `expires ${expiry}`, pressure]
         .filter((part) => part !== '')
         .join(', '),
-    left: (bar: string): string => `${bar} bar left`,
+    left: (bar: number): string => `${formatNumber(bar, 0)} bar (${formatWithUnit('pumpPressure', bar * PA_PER_BAR, 'us')}) left`,
   },
 
   plan: {

@@ -9,7 +9,7 @@ export const notSafeWords = {
   limit: 'limit',
   when: 'when',
   roomCo: (place: string | undefined): string => (place === undefined || place === '' ? 'CO in the room' : `CO in the room, ${place}`),
-  roomCoLimits: { stop: '35: stop the job', out: '100: everybody out' },
+  roomCoLimits: { stop: 'from 35: burner off', out: 'from 100: everybody out' },
   forTheRecord: 'for the record',
   flueCo: { airFree: 'CO in the flue, air-free', measured: 'CO in the flue, as measured' },
   smoke: 'Smoke number',

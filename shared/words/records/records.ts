@@ -1,5 +1,5 @@
-/** Said in bold, in plain, and as what to do next. */
-type Story = readonly [bold: string, plain: string, next: string];
+/** In bold, then in plain. */
+export type Story = readonly [bold: string, plain: string];
 
 /** Words of the Records workspace. */
 export const records = {
@@ -85,33 +85,30 @@ export const records = {
   basis: { o2Percent: 'dry', coPpm: 'as measured' } as Readonly<Record<string, string | undefined>>,
   within: (half: string): string => `within ${half}`,
   smoke: 'Smoke',
+  /** what to do first, where there is something to do */
   story: {
     warmer: (n: number): Story => [
-      `The stack was left hotter than at visit ${n}`,
-      ' by more than the uncertainty. ',
       'Look for soot in the flue passages.',
+      `The stack was left hotter than at visit ${n} by more than the uncertainty.`,
     ],
-    cooler: (n: number): Story => [`The stack was left cooler than at visit ${n}`, ' by more than the uncertainty.', ''],
+    cooler: (n: number): Story => [`The stack was left cooler than at visit ${n} by more than the uncertainty.`, ''],
     drop: (n: number): Story => [
-      `More draft is lost through the appliance than at visit ${n}`,
-      ' by more than the uncertainty. ',
       'Look for soot or a blockage in the flue passages.',
+      `More draft is lost through the appliance than at visit ${n} by more than the uncertainty.`,
     ],
     efficiency: (n: number): Story => [
-      `The efficiency was left lower than at visit ${n}`,
-      ' by more than the uncertainty. ',
       'Compare air, stack and draft.',
+      `The efficiency was left lower than at visit ${n} by more than the uncertainty.`,
     ],
     moved: (n: number, names: readonly string[]): Story => [
-      `${names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`} moved since visit ${n}`,
-      ' by more than the uncertainty. The other figures did not.',
-      '',
+      `${names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`} changed since visit ${n} by more than the uncertainty.`,
+      'The other figures did not.',
     ],
-    sameOfRest: (n: number): Story => [`Nothing that can be compared has moved by more than its uncertainty since visit ${n}`, '.', ''],
-    nothingComparable: (n: number): Story => [`No figure of this visit can be compared with visit ${n}`, '. The reason is below.', ''],
-    same: (n: number): Story => [`Nothing has moved by more than its uncertainty since visit ${n}`, '.', ''],
-    nothingInBoth: (n: number): Story => [`No figure is in both this visit and visit ${n}`, ', so there is nothing to compare.', ''],
-    onlyOne: ['There is nothing to compare with yet', '. It needs a second visit at this appliance.', ''],
+    sameOfRest: (n: number): Story => [`No figure that can be compared changed by more than its uncertainty since visit ${n}.`, ''],
+    nothingComparable: (n: number): Story => [`No figure of this visit can be compared with visit ${n}.`, 'The reason is below.'],
+    same: (n: number): Story => [`No figure changed by more than its uncertainty since visit ${n}.`, ''],
+    nothingInBoth: (n: number): Story => [`Nothing to compare: no figure is in both this visit and visit ${n}.`, ''],
+    onlyOne: ['Nothing to compare yet.', 'It needs a second visit at this appliance.'],
   },
   history: (name: string): string => `${name}, each visit`,
   historyOf: 'History of',

@@ -1,4 +1,6 @@
 /** Nozzles as they are stamped, and the derating aid. */
+import { formatNumber, formatWithUnit, withUnit, type UnitSystem } from '../../format/quantity.ts';
+import { PA_PER_BAR } from '../../units/convert.ts';
 import type { StampUnit } from '../../tuning/set-up/set-up-sheet.ts';
 
 export const nozzleWords = {
@@ -17,6 +19,11 @@ export const nozzleWords = {
   },
   units: { gph: 'gph', 'l/h': 'L/h', 'kg/h': 'kg/h' } satisfies Record<StampUnit, string>,
   psi100: '100 psi',
+  /** as it is stamped; in US units with what a US gauge shows */
+  stampedBar: (pa: number, units: UnitSystem): string => {
+    const bar = withUnit(formatNumber(pa / PA_PER_BAR, 0), 'bar');
+    return units === 'us' ? `${bar} (${formatWithUnit('pumpPressure', pa, units)})` : bar;
+  },
   stampLine: (stamp: string, at: string): string => `${stamp} at ${at}`,
   derate: 'Which nozzle for a smaller input?',
   wanted: 'Wanted input',

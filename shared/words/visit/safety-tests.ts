@@ -24,8 +24,9 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
   'room-co-before': {
     title: 'Room CO before',
     todo: 'With the instrument zeroed outdoors, read the air of the room where you work.',
-    passes: 'Below 9 ppm. From 9 ppm find the source, at 35 ppm stop the job, at 100 ppm everybody out.',
-    caution: { bold: 'At 100 ppm everybody out.', why: 'Call for help. Do not stay to ventilate.' },
+    passes:
+      'Below 9 ppm. From 9 ppm: find the source. From 35 ppm: burner off, everybody out of the room. From 100 ppm: everybody out of the house.',
+    caution: { bold: 'From 100 ppm everybody out.', why: 'Call for help from outside. Do not stay to ventilate.' },
   },
   'lockout-no-ignition': {
     title: 'Lockout, no ignition',

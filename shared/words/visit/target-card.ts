@@ -1,5 +1,6 @@
 /** The target card: its quantities, rules and verdicts. */
 import type { DecisionRule } from '../../measurement/decision-rule.ts';
+import { joined } from '../paper/page-one.ts';
 import type { CardQuantity, CardVerdict, LineVerdict } from '../../tuning/card/target-card.ts';
 
 export const quantityWords: Readonly<Record<CardQuantity, string>> = {
@@ -29,6 +30,18 @@ export const verdictWords: Readonly<Record<CardVerdict, string>> = {
   'too-close': 'too close to call',
   'not-known': 'not known',
 };
+/** The card as a whole: the lines that made the verdict by name, or that every line passes. */
+export function cardHeadline(overall: CardVerdict, lines: readonly LineVerdict[]): string {
+  const { length } = lines;
+  if (overall === 'pass') return length === 1 ? 'The limit is met' : `All ${length} limits are met`;
+  const names = [...new Set(lines.filter(({ verdict }) => verdict === overall).map(({ line }) => quantityWords[line.quantity]))];
+  const verb = {
+    fail: ['fails', 'fail'],
+    'too-close': ['is too close to call', 'are too close to call'],
+    'not-known': ['is not known', 'are not known'],
+  }[overall];
+  return `${joined(names)} ${names.length === 1 ? verb[0] : verb[1]}`;
+}
 export const decisionRuleWords: Readonly<Record<DecisionRule, { name: string; about: string }>> = {
   simple: { name: 'Simple', about: 'The value itself is compared with the limit.' },
   'guarded-acceptance': {

@@ -156,7 +156,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
     await page.getByText('CO 402 lies outside the CO range of Instrument 3: that point is not judged.').waitFor();
     const reason = field('Why it is used anyway');
     await page
-      .getByText(/CO 402 is expired, nearly empty: below 10 bar. Type why/)
+      .getByText(/CO 402 is expired, nearly empty: below 10 bar .145 psi.. Type why/)
       .first()
       .waitFor();
     await expect.poll(() => button(/Start the test/).isDisabled()).toBe(true);

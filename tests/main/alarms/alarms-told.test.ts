@@ -196,7 +196,7 @@ describe('CO in the room', () => {
   });
 });
 
-// levels: product description (9 notice, 35 stop the job, 100 everybody out)
+// levels: product description (9 notice, 35 burner off and out of the room, 100 everybody out)
 describe('CO in the room, where the instrument has a meter for it', () => {
   const room = (ambientCo: number) => ({ values: { o2: 4, co: 10, ambientCo } });
 

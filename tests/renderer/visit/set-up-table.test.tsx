@@ -4,6 +4,7 @@ import { cleanup, fireEvent, screen } from '@testing-library/react';
 import { afterEach, expect, it } from 'vitest';
 import { SetUpStep } from '../../../renderer/views/visit/steps/set-up/SetUpStep.tsx';
 import { trainingCards } from '../../../shared/geometry/training-cards.ts';
+import { cautionsOf } from '../../../shared/tuning/advice/cautions.ts';
 import { inWindow, oilVisit, press } from '../helpers/in-window.tsx';
 
 afterEach(cleanup);
@@ -68,4 +69,9 @@ it('says that a field cannot be read before it says that nothing is missing, and
   expect(main().className).toContain('by-hand');
   fireEvent.change(field, { target: { value: '4.4' } });
   expect(says()).toBe(before);
+});
+it('keeps the caution of the power in the table, also after the cautions of the step were read', () => {
+  show({ visit: oilVisit({ cautions: cautionsOf['set-up'].map((key) => ({ key, wallMs: 0 })) }) });
+  press('Table');
+  expect(document.querySelector('.hand-caution')?.textContent).toMatch(/^Power off/);
 });

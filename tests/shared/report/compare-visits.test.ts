@@ -33,15 +33,15 @@ describe('two visits', () => {
     });
   });
   it('tell the one story that the figures carry', () => {
-    expect(compareStory(before, withLeft({ ...usual, netF: 420 }))[2]).toBe('Look for soot in the flue passages.');
-    expect(compareStory(before, withLeft(usual))[0]).toMatch(/^Nothing has moved/);
-    expect(compareStory(undefined, before)[0]).toMatch(/nothing to compare/);
+    expect(compareStory(before, withLeft({ ...usual, netF: 420 }))[0]).toBe('Look for soot in the flue passages.');
+    expect(compareStory(before, withLeft(usual))[0]).toMatch(/^No figure changed/);
+    expect(compareStory(undefined, before)[0]).toMatch(/^Nothing to compare/);
     // U of O2 is 0.49 together: 1 % is outside, and nothing else moved with it
     expect(compareStory(before, withLeft({ ...usual, o2: 4 })).join('')).toMatch(
-      /^O2.* moved since visit \d+ by more than the uncertainty/,
+      /^O2.* changed since visit \d+ by more than the uncertainty/,
     );
     const bare = visitFigures({ ...before.visit, trials: [] });
-    expect(compareStory(bare, before)[0]).toMatch(/^No figure is in both this visit and visit/);
+    expect(compareStory(bare, before)[0]).toMatch(/no figure is in both this visit and visit/);
   });
 });
 
@@ -63,7 +63,7 @@ describe('two visits of a burner that is not the same any more', () => {
     const [a, b] = [left({}, usual), left({ fuelId: 'b20' })];
     expect(without(a, b)).toEqual(gas);
     expect(keys(a, b)).toEqual(['other-fuel']);
-    expect(compareStory(a, b)[0]).toMatch(/^Nothing that can be compared has moved/);
+    expect(compareStory(a, b)[0]).toMatch(/^No figure that can be compared changed/);
     expect(compareNote(compareNotes(a, b)[0]!, [42, 51], String)).toMatch(/^Visit 42 burned .*: gas, smoke and stack are not compared/);
   });
   it('with another nozzle left than before have none of the draft drop either', () => {

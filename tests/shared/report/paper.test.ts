@@ -127,7 +127,7 @@ describe('page 1 of a burner that was left off', () => {
     expect(first.verdict.about).toBe('CO in the room 60\u2009ppm; failed test: flame failure to lockout; 2 safety tests not done.');
     const known = first.notSafe?.known.map(({ sign, name, value, limit }) => [sign, name, value?.value, limit]);
     expect(known).toEqual([
-      ['fail', 'CO in the room, boiler room, burner running', '60', '35: stop the job'],
+      ['fail', 'CO in the room, boiler room, burner running', '60', 'from 35: burner off'],
       ['fail', 'Flame failure to lockout', '21.4', 'at most 15\u00a0s, on the control'],
       ['open', 'High limit; three restarts', 'not done', ''],
     ]);

@@ -5,7 +5,6 @@ import type { GasSlot } from '../../../../shared/bench/plan.ts';
 import { channelsOf, gasOf } from '../../../../shared/bench/references.ts';
 import { gasRows, headlineOf, roundResult } from '../../../../shared/bench/results/test-result.ts';
 import { formatClock, formatDate } from '../../../../shared/format/duration.ts';
-import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { VerdictSign } from '../../../../shared/report/drawings/VerdictSign.tsx';
 import { certified, figure, unitText, withHalf } from '../../../../shared/words/bench/bench-format.ts';
 import { headlineText, nextText } from '../../../../shared/words/bench/bench-headline.ts';
@@ -136,7 +135,7 @@ function Result({ testId, test, altered }: { testId: string; test: BenchTest; al
                       )
                       .join(', '),
                     use.gas.expires ?? '',
-                    use.gas.pressureBar === undefined ? '' : bench.gas.left(formatNumber(use.gas.pressureBar, 0)),
+                    use.gas.pressureBar === undefined ? '' : bench.gas.left(use.gas.pressureBar),
                   )
             }
           />

@@ -1,7 +1,6 @@
 import { gasFlaws } from '../../../../shared/bench/instrument.ts';
 import type { BottleSlot } from '../../../../shared/bench/plan.ts';
 import { practiceGases } from '../../../../shared/bench/practice.ts';
-import { formatNumber } from '../../../../shared/format/quantity.ts';
 import { certified } from '../../../../shared/words/bench/bench-format.ts';
 import { bench } from '../../../../shared/words/bench/bench.ts';
 import { benchSetUp } from '../../../../shared/words/bench/bench-run.ts';
@@ -61,7 +60,7 @@ export function PlanAndGases({
                 <ChannelName
                   text={gas.components.map((one) => `${bench.channels[one.channel]} ${certified(one.channel, one.value)}`).join(', ')}
                 />
-                {gas.pressureBar === undefined ? '' : ` · ${bench.gas.left(formatNumber(gas.pressureBar, 0))}`}
+                {gas.pressureBar === undefined ? '' : ` · ${bench.gas.left(gas.pressureBar)}`}
               </p>
             )}
             {flaws.length > 0 && (

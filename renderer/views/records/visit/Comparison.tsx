@@ -42,7 +42,7 @@ export function Comparison({
 }) {
   const units = useApp((state) => state.settings.units);
   const rows = compareRows(a, b, units);
-  const [bold, plain, next] = compareStory(a, b);
+  const [bold, plain] = compareStory(a, b);
   const when = ({ visit }: VisitFigures): string =>
     `${words.visit(visit.number).toLowerCase()}, ${formatDay(visit.startedWallMs, visit.zoneMinutes)}`;
   const choices = others.filter(({ visit }) => visit.id !== b.visit.id);
@@ -98,9 +98,7 @@ export function Comparison({
         </tbody>
       </table>
       <p className="records-story">
-        <b>{bold}</b>
-        {plain}
-        <span className="second">{next}</span>
+        <b>{bold}</b> {plain}
       </p>
       {a !== undefined && <Notes notes={compareNotes(a, b)} numbers={[a.visit.number, b.visit.number]} units={units} />}
     </section>

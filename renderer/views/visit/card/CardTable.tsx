@@ -1,7 +1,7 @@
 import { cardFigureText, cardUnit, lineLimitText } from '../../../../shared/report/card-format.ts';
 import { scalePicture } from '../../../../shared/report/card-table.ts';
 import { cardQuantities, overallVerdict, type LineVerdict } from '../../../../shared/tuning/card/target-card.ts';
-import { decisionRuleWords, quantityWords, verdictNote, verdictWords } from '../../../../shared/words/visit/target-card.ts';
+import { cardHeadline, decisionRuleWords, quantityWords, verdictNote, verdictWords } from '../../../../shared/words/visit/target-card.ts';
 import { leftScreen as words } from '../../../../shared/words/visit/screens/as-left.ts';
 import { ChannelName } from '../../../components/ChannelName.tsx';
 import { VerdictScale } from '../../../../shared/report/drawings/VerdictScale.tsx';
@@ -23,7 +23,10 @@ export function CardHead({ verdicts, open }: { verdicts: readonly LineVerdict[];
         <h2>
           {overall !== undefined && (
             <span className="verdict">
-              <VerdictSign verdict={overall} /> {verdictWords[overall]}
+              <VerdictSign verdict={overall} />
+              <span>
+                <ChannelName text={cardHeadline(overall, verdicts)} />
+              </span>
             </span>
           )}
           {overall === undefined && words.card}

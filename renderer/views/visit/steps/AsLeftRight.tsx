@@ -3,7 +3,7 @@ import { smokeApproach } from '../../../../shared/tuning/curve/air-curve.ts';
 import { lockEcho } from '../../../../shared/tuning/trial/lock-echo.ts';
 import { conditionsOf } from '../../../../shared/tuning/visit/conditions.ts';
 import type { Trial } from '../../../../shared/tuning/trial/trial.ts';
-import { L_PER_US_GALLON } from '../../../../shared/units/convert.ts';
+import { L_PER_US_GALLON, massShown } from '../../../../shared/units/convert.ts';
 import { beforeAfterWords, echoWords } from '../../../../shared/words/visit/before-after.ts';
 import { approachWords } from '../../../../shared/words/visit/smoke-and-window.ts';
 import { leftScreen as words } from '../../../../shared/words/visit/screens/as-left.ts';
@@ -56,7 +56,9 @@ export function AsLeftRight({ asLeft }: { asLeft: Trial | undefined }) {
               <ChannelName
                 text={words.yearly(
                   `${formatNumber(yearly.gallons * volume.factor, 0)} ±${formatNumber(yearly.gallonsExpanded * volume.factor, 0)}\u2009${volume.unit}`,
-                  yearly.co2Kg === undefined ? '' : withUnit(formatNumber(yearly.co2Kg, 0), 'kg'),
+                  yearly.co2Kg === undefined
+                    ? ''
+                    : withUnit(formatNumber(yearly.co2Kg * massShown[units].factor, 0), massShown[units].unit),
                 )}
               />
             </p>

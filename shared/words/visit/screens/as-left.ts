@@ -21,7 +21,7 @@ export const leftScreen = {
   beforeAfter: 'Before and after',
   annual: 'Fuel in a year',
   yearly: (amount: string, co2: string): string =>
-    co2 === '' ? `About ${amount} in a year.` : `About ${amount} and ${co2} of CO2 in a year.`,
+    co2 === '' ? `It saves about ${amount} of fuel a year.` : `It saves about ${amount} of fuel and ${co2} of CO2 a year.`,
   lockEcho: 'After tightening',
   approach: 'How it was set',
   reason: 'Reason (no smoke number, or less reserve)',

@@ -1,6 +1,10 @@
 export const setUpScreen = {
   sameAsLeft: (setting: string): string => `I looked: all as last left, ${setting}`,
   title: 'Set-up sheet',
+  caution: [
+    'Power off before your hands go near the electrodes, nozzle or head.',
+    'The tips carry more than 10 000 V when it is on. Pump pressure and shut-off are read later, with the burner running.',
+  ],
   lengthUnit: 'Lengths in',
   lengthUnits: { mm: 'mm', inch: 'inches, 1/32' },
   item: 'measured before firing',

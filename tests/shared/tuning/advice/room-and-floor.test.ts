@@ -4,7 +4,7 @@ import { roomCoAlarm } from '../../../../shared/tuning/advice/alarms.ts';
 import { setFlueCoLimits, setO2Floor, flueCoDefaults } from '../../../../shared/tuning/advice/cautions.ts';
 
 describe('CO in the room', () => {
-  // levels of the cautions: 9 find the source, 35 stop the job, 100 everybody out; "from" means at it
+  // levels of the cautions: 9 find the source, 35 burner off and out of the room, 100 everybody out; "from" means at it
   it.each([
     [8.9, undefined],
     [9, 'notice'],

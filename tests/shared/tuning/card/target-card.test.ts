@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { exampleCards } from '../../../../shared/tuning/card/example-cards.ts';
 import { TargetCard, copyCard, judge, judgeCard, overallVerdict, type CardLine } from '../../../../shared/tuning/card/target-card.ts';
+import { cardHeadline } from '../../../../shared/words/visit/target-card.ts';
 
 describe('decision rules', () => {
   // Worked example: O2 4.00 % gas, U = 0.10 (k = 2), limit 0.3: guarded limit 0.20; JCGM 106 and ISO 14253-1 (from memory)
@@ -33,6 +34,30 @@ describe('decision rules', () => {
   it('"below 50" leaves 50 out, "50 at most" does not', () => {
     expect(judge({ quantity: 'coPpm', high: 50, highExcluded: true, source: 's' }, { value: 50 }, 'simple').verdict).toBe('fail');
     expect(judge({ quantity: 'coPpm', high: 50, source: 's' }, { value: 50 }, 'simple').verdict).toBe('pass');
+  });
+});
+
+describe('the card as a whole', () => {
+  const o2 = { quantity: 'o2Percent', low: 4, source: 's' } as const;
+  const co = { quantity: 'coPpm', high: 50, source: 's' } as const;
+  const smoke = { quantity: 'smokeNumber', high: 1, source: 's' } as const;
+  const said = (rule: Parameters<typeof judge>[2], ...lines: [CardLine, Parameters<typeof judge>[1]][]): string => {
+    const verdicts = lines.map(([line, figure]) => judge(line, figure, rule));
+    return cardHeadline(overallVerdict(verdicts), verdicts);
+  };
+  it('names the lines that fail, and no other', () => {
+    expect(said('simple', [o2, { value: 3 }], [co, { value: 20 }], [smoke, undefined])).toBe('O2 fails');
+    expect(said('simple', [o2, { value: 3 }], [co, { value: 60 }], [smoke, { value: 0 }])).toBe('O2 and CO fail');
+  });
+  it('names what keeps it from passing', () => {
+    expect(said('simple', [o2, { value: 5 }], [smoke, undefined])).toBe('Smoke is not known');
+    expect(said('guarded-acceptance', [o2, { value: 4.1, expanded: 0.3 }], [co, { value: 20, expanded: 3 }])).toBe(
+      'O2 is too close to call',
+    );
+  });
+  it('says how many limits are met', () => {
+    expect(said('simple', [o2, { value: 5 }], [co, { value: 20 }])).toBe('All 2 limits are met');
+    expect(said('simple', [o2, { value: 5 }])).toBe('The limit is met');
   });
 });
 

@@ -9,7 +9,7 @@ import { writtenItem } from './set-up-fields.ts';
 import { fuelOf } from '../../visit-facts.ts';
 import type { VisitHere } from '../../use-visit.ts';
 import { formatNumber, withUnit } from '../../../../../shared/format/quantity.ts';
-import { BTU_PER_KWH } from '../../../../../shared/units/convert.ts';
+import { BTU_PER_KWH, massShown } from '../../../../../shared/units/convert.ts';
 import '../steps.css';
 
 export function SetUpRight({ here: { visit, units, formats }, now }: { here: VisitHere; now: GeometryNow }) {
@@ -36,7 +36,7 @@ export function SetUpRight({ here: { visit, units, formats }, now }: { here: Vis
         ) : (
           <dl>
             {figure(words.flow, writtenItem('nozzleFlowLh', rate.flowLPerH, units, sheet.lengthUnit))}
-            {figure(words.massFlow, withUnit(formatNumber(rate.flowKgPerH, 2), 'kg/h'))}
+            {figure(words.massFlow, withUnit(formatNumber(rate.flowKgPerH * massShown[units].factor, 2), `${massShown[units].unit}/h`))}
             {figure(words.inputHhv, kilowatts(rate.inputHhvKw))}
             {figure(words.inputLhv, kilowatts(rate.inputLhvKw))}
           </dl>

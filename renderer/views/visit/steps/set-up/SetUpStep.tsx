@@ -11,6 +11,7 @@ import { GeometryFar } from '../../../geometry/GeometryFar.tsx';
 import { GeometryLead } from '../../../geometry/GeometryLead.tsx';
 import { GeometryRows, tableTitle } from '../../../geometry/GeometryTable.tsx';
 import { TrueSizeDialog } from '../../../geometry/TrueSizeDialog.tsx';
+import { HandCaution } from '../../../geometry/parts.tsx';
 import { useLead, type Lead } from '../../../geometry/use-lead.ts';
 import { optionsOf } from '../../../../fields/KeptField.tsx';
 import { AdjusterKinds } from '../../start/AdjusterKinds.tsx';
@@ -69,6 +70,7 @@ function SetUpTable({ lead: { here, now }, toLead }: { lead: Lead; toLead: () =>
           options={optionsOf(words.lengthUnits)}
         />
       </div>
+      <HandCaution caution={words.caution} />
       <AdjustersFound here={here} />
       <AdjusterKinds />
       <table className="set-up" aria-label={words.title}>
