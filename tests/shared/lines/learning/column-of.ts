@@ -5,7 +5,7 @@ import type { SentUnit } from '../../../../shared/measurement/sent-unit.ts';
 export const columnOf = (
   name: string,
   cells: readonly (number | string)[],
-  { unit, decimals = 1, at = 0 }: { unit?: SentUnit; decimals?: number; at?: number } = {},
+  { unit, decimals = 1, at = 0 }: { unit?: SentUnit | undefined; decimals?: number; at?: number } = {},
 ): Column =>
   makeColumn({
     at,
