@@ -17,7 +17,7 @@ describe('bad input', () => {
     const answer = answerOf(plainVisit([at(5, 6), at(4, 5, { smoke: 9, co_ppm: 0 })]));
     expect(answer).toMatchObject({ advice: 'more-air', safe: 'no' });
     expect(answer.because).toEqual(expect.arrayContaining(['smoke-over-limit', 'smoke-and-co-disagree']));
-    expect(answer.words).toContain('Dark smoke without any CO: check the paper, and the CO cell.');
+    expect(answer.words).toContain('Check the paper and the CO cell: dark smoke without any CO is unlikely.');
   });
 
   it('such a reading as the newest of any visit: never less air, never left, never safe', () => {
@@ -48,7 +48,7 @@ describe('bad input', () => {
     const answer = answerOf(plainVisit([at(5, 6), at(4, 21.4)]));
     expect(answer).toMatchObject({ advice: 'none', safe: 'unknown', adjuster: null });
     expect(answer.because).toEqual(['o2-not-possible']);
-    expect(answer.words).toContain('The O2 of the newest reading is not possible. Check it.');
+    expect(answer.words).toContain('Check the instrument in fresh air: the O2 of the newest reading is not possible.');
   });
 
   it('an adjuster without a kind is read, asked about, and not turned', () => {

@@ -51,7 +51,7 @@ const curveTable: Record<AdviceReason, [says: RegExp, complete: CurveDeed, incom
   'smoke-against-air': [/repeat it/, 'other', 'read'],
   'scale-ends': [/scale .* ends/, 'other', 'read'],
   'too-far-beyond-trials': [/too far/, 'other', 'read'],
-  flat: [/did not move O2/, 'other', 'read'],
+  flat: [/did not change O2/, 'other', 'read'],
   'smoke-with-much-air': [/Check oil pressure/, 'other', 'read'],
   'co-before-smoke': [/nozzle and head/, 'other', 'read'],
   // these stand beside another answer than "none", or beside one of the above
@@ -142,7 +142,7 @@ const certificate = { test: {}, altered: false, may: true, name: 'B. Tester' } a
 const certificateTable: readonly [state: string, facts: Partial<CertificateFacts>, says: RegExp, button: string][] = [
   ['not signed', {}, /^Not signed yet\. Look it over, then sign/, 'Sign'],
   ['nobody named', { name: '' }, /^Not signed yet\. Type the name/, 'Type the name'],
-  ['not signed, in a window that looks on', { may: false }, /the PDF says so\.$/, 'Certificate, PDF'],
+  ['not signed, in a window that looks on', { may: false }, /the PDF says that it is not signed\.$/, 'Certificate, PDF'],
   ['signed', { test: { signature } }, /^Signed by B\. Tester/, 'Certificate, PDF'],
   ['changed afterwards', { test: { signature }, altered: true }, /^Changed after it was signed/, 'Certificate, PDF'],
   ['practice', { test: { watermark: 'simulated' } }, /^Simulated, for practice/, 'Certificate, PDF'],

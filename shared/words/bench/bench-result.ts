@@ -42,14 +42,14 @@ export const benchResult = {
   way: (channel: string): string => `${channel} since the gas was switched`,
   byMovement: 'counted from the first movement',
   trend: (channel: string, at: string): string => `${channel} error at ${at}, test by test`,
-  trendFirst: 'The first test of this instrument. The next one begins its history.',
+  trendFirst: 'This is the first test of this instrument. The trend starts with the second.',
   trendSteady: 'Steady within the scatter.',
   trendGrowing: (when: string, from: string, to: string): string =>
     `The cell loses sensitivity. At this pace it is worn out ${when} (95 %: ${from} to ${to}).`,
   trendNotEnough: (count: number): string =>
     `${count === 1 ? '1 test' : `${count} tests`} so far; three are needed for a forecast of the cell.`,
   trendReached: 'The cell has lost three tenths of its sensitivity: replace it.',
-  never: 'no end in sight',
+  never: 'an unknown date',
   limitLine: (value: string): string => `limit ${value}`,
   t90Growth: (channel: string, percent: string): string =>
     `${channel} answers ${percent} slower than at its first test. Look at the filter and the hose first, then at the cell.`,
@@ -108,7 +108,7 @@ export const benchResult = {
   adjustGo: 'Start as-left',
   done: 'Close the test',
   repeatTitle: 'Which step is repeated?',
-  repeatAbout: 'It is added after the others; both results are kept.',
+  repeatAbout: 'It is added after the others; both results are saved.',
   whichRound: 'Round',
   chosenAir: (channel: string, value: string, times: number): string =>
     `Fresh air: ${channel} should read ${value}${times > 1 ? `, mean of ${times} times` : ''}.`,

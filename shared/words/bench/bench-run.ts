@@ -72,10 +72,10 @@ export const benchRun = {
   warmFirst: 'Let it warm up as its maker says, hose in fresh air. Then press Space.',
   connect: 'Connect a port',
   allDone: 'The round is done. Look at the result.',
-  noChange: (name: string, gas: string): string => `${name} has not moved. Is ${gas} open, and is the hose at the inlet?`,
+  noChange: (name: string, gas: string): string => `Check that ${gas} is turned on and the hose is at the inlet: ${name} has not moved.`,
   otherGas: (name: string, seen: string, wanted: string): string =>
-    `${name} reads like ${seen}, not like ${wanted}. Check which bottle is on.`,
-  unknownGas: (name: string): string => `No gas of this plan gives what ${name} reads. Check the bottle and the hose.`,
+    `Check which bottle is turned on: ${name} reads like ${seen}, not like ${wanted}.`,
+  unknownGas: (name: string): string => `Check the bottle and the hose: no gas of this plan gives what ${name} reads.`,
   overRange: (name: string, channels: string): string => `${name} gives no value for ${channels}: outside its range, or an error.`,
   waitsFor: (name: string): string => `Waiting for ${name}.`,
   pressed: 'Gas switched',

@@ -82,7 +82,7 @@ export const bench = {
     remove: 'Remove',
     removeAsk: (name: string): string => `Remove ${name}? Tests that used it keep their own copy.`,
     example: 'example',
-    stillOpen: 'open',
+    stillOpen: 'not finished',
     done: 'done',
     unreadable: (count: number): string => `${count} could not be read and were left alone.`,
   },

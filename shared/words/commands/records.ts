@@ -48,7 +48,7 @@ Shares visits between the laptops of a workshop. PLACE is a folder that all of t
   --folder DIR
   --server HOST[:PORT] --user USER [--database NAME] [--certificate FILE] [--no-tls]
 
-Without PLACE the one from Settings counts. The password is read from FLUESIDE_OFFICE_PASSWORD, else asked for. --certificate names the file that the
+Without PLACE, the office in Settings is used. The password is read from FLUESIDE_OFFICE_PASSWORD, else asked for. --certificate names the file that the
 server's own certificate is checked against; --no-tls is for a server on this same computer only.
 
   init    begins an office, or brings one up to date; on a server as the owner of the database. --add-laptop makes a user that may add and read
@@ -57,10 +57,10 @@ server's own certificate is checked against; --no-tls is for a server on this sa
   status  what the office has, and what waits here
   check   looks through everything in the office: every text against its hash
 
-With --data DIR, the records in that folder are meant.`,
+--data DIR uses the records in that folder.`,
   summary: 'Shares visits between the laptops of a workshop.',
   sayWhat: (verbs: string | number) => `Say what to do: ${verbs}.`,
-  badPort: (port: string) => `${port} is no port: a number from 1 to 65535 is meant.`,
+  badPort: (port: string) => `${port} is no port. Give a number from 1 to 65535.`,
   folderOrServer: 'Give --folder or --server, not both.',
   nameUser: 'Name the user with --user.',
   sayWhere: 'Say where with --folder or --server.',
@@ -76,7 +76,7 @@ Writes the report of a visit into DIR. VISIT is its number or its id. The PDF is
 without one the HTML is written instead, and that is said.
 
   --paper    letter (default in US units) or a4
-  --form     which files, parted by commas (default pdf)
+  --form     which files, separated by commas (default pdf)
   --units    other units than those of the visit
   --part     the report, the owner's page by itself, the card that hangs at the burner (default report)
   --annex    the report with every edit and every acknowledged caution behind it

@@ -14,7 +14,7 @@ export const optionTexts = {
 
 export const nodeOptionTexts = {
   usage: `Usage: npm start -- [OPTIONS]
-  --data DIR        keep everything in DIR
+  --data DIR        save everything in DIR
   --source KIND     begin a run with the first window: simulated, typed, a serial port's name, or none
   --simulated       the same as --source simulated
   --speed X         let the host's time run X times as fast (practice and tests; not with an instrument)

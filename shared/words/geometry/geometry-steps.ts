@@ -18,9 +18,9 @@ type StepWords = { readonly name: string; readonly title: string; readonly does:
 const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
   'power-off': {
     name: 'Power off',
-    title: 'Power off, proven dead',
+    title: 'Power off, tested',
     does: 'Switch the burner off, lock the switch, and prove with a tester that nothing is live.',
-    list: ['Tester tried on a live point first', 'Burner terminals dead', 'Tester tried again'],
+    list: ['Tester tried on a live point first', 'No voltage at the burner terminals', 'Tester tried on the live point again'],
   },
   'oil-shut': { name: 'Oil shut', title: 'Oil shut', does: 'Close the oil valve at the burner. Have rags and a tray ready.' },
   'cool-and-dry': {
@@ -31,7 +31,7 @@ const handStepWords: Readonly<Record<HandStepId, StepWords>> = {
   'hands-and-eyes': {
     name: 'Hands, eyes',
     title: 'Hands and eyes protected',
-    does: 'Gloves for oil and sharp sheet, glasses for porcelain.',
+    does: 'Wear gloves against oil and sharp sheet metal, and glasses against splinters of porcelain.',
   },
   'adjuster-as-found': {
     name: 'Adjuster',
@@ -178,7 +178,7 @@ type Effects = { readonly small: readonly [title: string, text: string]; readonl
 export const effectWords: Readonly<Record<GeometryItem, Effects>> = {
   electrodeGap: {
     small: ['If it stays too narrow', 'The spark is short and weak, and carbon bridges it. It lights late or not at all.'],
-    large: ['If it stays too wide', 'The spark may not jump, or finds another way. It lights late, and the porcelain suffers.'],
+    large: ['If it stays too wide', 'The spark may not jump, or finds another way. It lights late, and the porcelain can be damaged.'],
   },
   heightAboveCentreline: {
     small: ['If it stays too low', 'Oil wets the tips, carbon bridges the gap. It lights late or not at all.'],
@@ -228,9 +228,10 @@ export const effectWords: Readonly<Record<GeometryItem, Effects>> = {
 /** One line, in notice colour, until its step is over. */
 export const cautionAt = (group: StepGroup, id: HandStepId): readonly [strong: string, rest: string] | undefined => {
   if (group === 'safe') return undefined;
-  if (id === 'head-to-tube-end') return ['Zero lock loose only here.', 'The adjuster stays at zero until it is tight again.'];
+  if (id === 'head-to-tube-end')
+    return ['The zero lock is loose at this step only.', 'Leave the adjuster at zero until the lock is tight again.'];
   if (id === 'nozzle-stamp') return ['Power off.', 'Two spanners: one holds the adapter. Never blow through the nozzle.'];
   if (group === 'electrodes')
     return ['Keep the power off.', 'The tips carry more than 10 000 V when it is on. Bend the wire; never lever on the porcelain.'];
-  return ['Keep the power off.', 'Oil stays shut until everything is tight.'];
+  return ['Keep the power off.', 'Keep the oil valve closed until everything is tight.'];
 };

@@ -92,13 +92,13 @@ export function cardFigureWords(item: GeometryItem, { nominal, tolerance, low, h
 
 const noFigureWords: Readonly<Record<Exclude<Found, { state: 'given' }>['why'] | 'no-tolerance', string>> = {
   'not-on-card': 'no maker’s figure',
-  'other-burner': 'no maker’s figure for this burner: say its tube end, head and electrodes',
+  'other-burner': 'enter tube end, head and electrodes: no maker’s figure for this burner',
   'no-row-for-flow': 'no maker’s figure for this nozzle flow',
   'two-rows-for-flow': 'the card has two settings for this nozzle flow',
   'flow-unknown': 'needs the nozzle flow',
   'flow-unit': 'the card gives flows in another unit',
   'flow-unreadable': 'the nozzle flow cannot be read',
-  'card-contradicts': 'the card contradicts itself here: mend the card first',
+  'card-contradicts': 'correct the card first: it contradicts itself here',
   'no-tolerance': 'the card gives no tolerance',
 };
 
@@ -181,7 +181,7 @@ export function cardProblemWords(problem: CardProblem): string {
     case 'figure-unclear':
       return `${geometryNames[problem.item]}: two figures hold for one burner, and neither says more about it. Say for which burner each of them is.`;
     case 'figure-and-flow':
-      return `${geometryNames[problem.item]} stands among the figures and in the table by nozzle flow. Take one out.`;
+      return `${geometryNames[problem.item]} is among the figures and in the table by nozzle flow. Take one out.`;
     case 'unit-unlikely':
       return `${geometryNames[problem.item]}: ${problem.text}${/[a-z"″.]$/i.test(problem.text) ? '' : problem.unit === 'mm' ? '\u2009mm' : '\u2009in'} is not possible here. Is it ${problem.unit === 'mm' ? 'inches' : 'mm'}?`;
     case 'figure-twice':

@@ -28,7 +28,7 @@ export const leadWords = {
   commonPractice: '(common practice)',
   looseNow: (count: number): string => (count === 0 ? 'Nothing is loose.' : `Loose now: ${count}`),
   looseShort: (count: number): string => `${count} loose`,
-  looseAbout: 'each is asked for in step 7',
+  looseAbout: 'you tighten each one in step 7',
   staleTitle: 'To be measured again',
   nothingStale: 'Nothing has to be measured again.',
   table: 'Table',

@@ -12,7 +12,7 @@ export const certificateWords = {
   signName: 'Name of the person who signs',
   unsigned: 'Not signed yet',
   unsignedSays: 'Not signed yet. Look it over, then sign: signing locks the test.',
-  unsignedElsewhere: 'Not signed yet. It is signed in the window that has the controls; the PDF says so.',
+  unsignedElsewhere: 'Sign it in the window that has the controls. Until then the PDF says that it is not signed.',
   nameFirst: 'Not signed yet. Type the name of the person who signs.',
   toName: 'Type the name',
   signedBy: (name: string, when: string): string => `Signed by ${name}, ${when}`,

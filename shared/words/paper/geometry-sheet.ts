@@ -61,7 +61,7 @@ export const trueSizeWords = {
     'Solid lines: as measured, or as the card wants them where nothing was measured. Brackets: where the card wants the part. Part and line should cover each other.',
     'Shapes of nozzle, head and tube are plain; only the dimensions count.',
   ],
-  foot: 'Power off and proven dead, oil shut, burner cool. A drawing does not replace the gauge or the maker’s instructions. Local code and the burner maker’s instructions come first.',
+  foot: 'Power off and tested, oil valve closed, burner cool. A drawing does not replace the gauge or the maker’s instructions. Local code and the burner maker’s instructions come first.',
   sheet: 'sheet 1 of 1',
   about: 'The parts at 1:1, with a bar that proves the scale of the printer.',
   paper: 'Paper',

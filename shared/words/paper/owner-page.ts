@@ -47,7 +47,7 @@ export const ownerWords = {
         ? 'The one safety test that applies was made and passed.'
         : `All ${counted(count)} safety tests that apply were made and passed.`,
     no: 'Do not run the burner until this is put right.',
-    repair: 'Something is to be repaired soon.',
+    repair: 'A repair is needed soon.',
     allMet: 'Every limit that was set is met.',
     leftOff: (owner: string): string => `The burner was left off and red-tagged. Told: ${owner}.`,
     open: (count: number): string => `Not every safety test was made: ${counted(count)} ${count === 1 ? 'is' : 'are'} still to do.`,

@@ -152,7 +152,7 @@ export const recordWords = {
   noTrend: 'The run files of this visit are not on this computer, so there is no trend.',
   trendOf: (number: number, total: number, from: string, to: string): string => `${total > 1 ? `Run ${number}, ` : ''}${from} to ${to}`,
   trendNote:
-    'Shaded with a foot line: settled. Hatched: no data, or not used. Squares: readings; the solid one is as left. Lines through all strips: marks.',
+    'Shaded, with a line below: settled. Hatched: no data, or not used. Squares: readings; the solid one is as left. Lines through all strips: marks.',
   /** the file of formulas is a contributor's; a reader wants its source */
   method: (formula: string, source: string): string =>
     [capital(formula), verifiedSource(source)].filter((part) => part !== '').join('; ') + '.',

@@ -17,7 +17,7 @@ export const copiesWords = {
   remove: 'Delete',
   removeOf: (name: string): string => `Delete ${name}`,
   sure: (kind: string): string => `Delete this copy: ${kind.toLowerCase()}?`,
-  sureAbout: (name: string): string => `${name} goes for good. The records themselves stay as they are.`,
+  sureAbout: (name: string): string => `${name} is deleted for good. The records themselves stay as they are.`,
 } as const;
 
 export const keepingWords = {
@@ -75,7 +75,7 @@ export const keepingWords = {
   folderAbout: 'Runs are plain text files; records are one SQLite file.',
   retention: 'How long to keep',
   retentionAbout: [
-    'Rules differ by place and plant, and come first. Look up the one that applies here.',
+    'Look up the rule that applies here: it comes first. Rules differ by place and by kind of plant.',
     'For liability it is common practice to keep records as long as the warranty or the local limitation period, six to ten years.',
     'A person may ask for their details to be removed: “Remove owner details” keeps the machine’s history. Training records need no address at all.',
     'Nothing is deleted by itself.',

@@ -201,7 +201,7 @@ export const records = {
     due: 'Next visit due',
     noDue: 'no date set',
     setDue: 'Set date',
-    dueHint: 'Year-month-day, for example 2027-11-30; empty takes it away.',
+    dueHint: 'Year-month-day, for example 2027-11-30; leave it empty for no date.',
   },
   particulars: {
     title: (name: string): string => `Details of ${name}`,

@@ -33,7 +33,7 @@ export function reasonWords(
     case 'smoke-over-limit':
       return `Smoke is above ${f.smoke(limits.smokeLimit)}.`;
     case 'smoke-with-much-air':
-      return 'Smoke with this much air: more air is not the answer. Check oil pressure, nozzle and head.';
+      return 'Check oil pressure, nozzle and head: with this much air, more air will not stop the smoke.';
     case 'o2-at-floor':
       return `O2 is at or below ${f.o2(limits.o2FloorPercent)}.`;
     case 'no-smoke-by-floor':
@@ -46,11 +46,11 @@ export function reasonWords(
     case 'closed-end':
       return 'No definite smoke so far, and the scale ends here. Check smoke pump and paper, or set by the maker’s CO2 or O2.';
     case 'co-before-smoke':
-      return 'CO reaches the alarm before smoke shows. Look for poor mixing, nozzle and head.';
+      return 'Check nozzle and head for poor mixing: CO reaches the alarm before smoke shows.';
     case 'set-by-co':
       return 'Keep away from the O2 at which CO was high.';
     case 'smoke-and-co-disagree':
-      return 'Dark smoke without any CO: check the paper, and the CO cell.';
+      return 'Check the paper and the CO cell: dark smoke without any CO is unlikely.';
     case 'gas-fuel':
       return 'For pressure-atomizing oil burners only.';
     case 'fuel-not-known':
@@ -60,7 +60,7 @@ export function reasonWords(
     case 'read-first':
       return 'This setting has no reading yet.';
     case 'not-settled':
-      return 'The newest reading was taken before it had settled. Read this setting again.';
+      return 'Read this setting again: the newest reading was taken before it had settled.';
     case 'smoke-first':
       return 'This setting has no smoke number yet.';
     case 'no-o2':
@@ -68,9 +68,9 @@ export function reasonWords(
     case 'no-co':
       return 'The newest reading has no CO: less air is not advised without it.';
     case 'o2-not-possible':
-      return 'The O2 of the newest reading is not possible. Check it.';
+      return 'Check the instrument in fresh air: the O2 of the newest reading is not possible.';
     case 'diluted':
-      return 'O2 above 15 %: mostly room air. Check probe, cone and hose.';
+      return 'Check probe, cone and hose: O2 above 15 % is mostly room air.';
     case 'no-air-adjuster':
       return 'This burner has no air adjuster named.';
     case 'kind-not-said':
@@ -84,21 +84,21 @@ export function reasonWords(
     case 'find-clean':
       return 'A step away from the smoke.';
     case 'narrow-onset':
-      return 'One more between the smoky and the clean trial.';
+      return 'One more trial between the smoky and the clean one.';
     case 'as-left':
       return 'This is where the air should be.';
     case 'part-way':
       return 'Part of the way, then read and look again.';
     case 'nearest-step':
-      return 'The nearest step of the adjuster is this one.';
+      return 'No other step of the adjuster comes nearer to the target.';
     case 'too-few-trials':
-      return `Take one more trial with only ${adjuster} moved: it needs two.`;
+      return `Take one more trial with only ${adjuster} moved: two are needed to see what it does.`;
     case 'too-far-beyond-trials':
       return `The target is too far from every position tried with ${adjuster}.`;
     case 'flat':
-      return `Moving ${adjuster} did not move O2.`;
+      return `Moving ${adjuster} did not change O2.`;
     case 'not-monotone':
-      return `O2 did not follow ${adjuster} in one direction. Something else moved: check draft and screws, then repeat a trial.`;
+      return `Check draft and screws, then repeat a trial: O2 did not follow ${adjuster} in one direction, so something else changed.`;
     case 'no-setting':
       return 'Mark where the adjusters are first.';
     case 'scale-ends':
@@ -106,9 +106,9 @@ export function reasonWords(
     case 'against-what-was-said':
       return `Repeat a trial, or correct which end of the scale gives more air: moving ${adjuster} changed O2 the other way.`;
     case 'co-not-possible':
-      return 'The CO of the newest reading is not possible. Set the zero of the cell in fresh air and read again.';
+      return 'Zero the CO cell in fresh air and read again: the CO of the newest reading is not possible.';
     case 'smoke-against-air':
-      return 'Smoke was read with as much air as a clean setting, or more: that spot is not used. Check paper and smoke pump, or repeat it.';
+      return 'This spot is not used. Check paper and smoke pump, or repeat it: it showed smoke with as much air as a clean setting, or more.';
     case 'reserve-and-limit-conflict':
       return 'Reserve and upper limit conflict: look for leaks, and check nozzle, pressure and head, before choosing less reserve.';
   }

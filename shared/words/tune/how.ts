@@ -14,7 +14,7 @@ export const how = {
   budgetNote: 'Each bar is a share of the variance; u is a standard uncertainty. ± on the screen is 2 u combined (JCGM 100).',
   under: 'under 1 %',
   blank: 'Not computed',
-  exact: 'Follows from the fuel alone; nothing measured goes in.',
+  exact: 'From the fuel alone; no measured value is used.',
 } as const;
 
 export const budgetWords: Readonly<Record<BudgetName, string>> = {
@@ -24,5 +24,5 @@ export const budgetWords: Readonly<Record<BudgetName, string>> = {
   'stack temperature': 'Stack temperature',
   'air temperature': 'Air temperature',
   'fuel composition': 'Fuel, composition not analysed',
-  correlation: 'The correlation itself',
+  correlation: 'The formula itself',
 };

@@ -93,7 +93,7 @@ export const live = {
   undone: 'The last mark was undone.',
   nothingToUndo: 'There is no mark to undo.',
 
-  trialsEmpty: 'No setting is marked yet. Turn the air, then press Space.',
+  trialsEmpty: 'No setting is marked in this run yet. Turn the air, then press Space.',
   trialColumns: { o2: 'O2 %', co: 'CO ppm', smoke: 'smoke' },
   trialKind: { full: 'full', gas: 'gas', hand: 'by hand' },
   trialNow: 'running',
@@ -199,7 +199,7 @@ export const live = {
 
   rowLabel: (name: string, value: string, state: string): string => `${name} ${value}, ${state}`,
   headingInterval: (low: string, high: string): string => `heading for ${low} to ${high}`,
-  timeInterval: (low: string, high: string): string => `settled in ${low} to ${high}`,
+  timeInterval: (low: string, high: string): string => (low === high ? `settled in ${low}` : `settled in ${low} to ${high}`),
   noValue: 'no value',
   between: (low: string, high: string): string => `${low} to ${high}`,
 

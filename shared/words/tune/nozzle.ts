@@ -6,7 +6,7 @@ import type { StampUnit } from '../../tuning/set-up/set-up-sheet.ts';
 export const nozzleWords = {
   title: 'Nozzle and pressure of each stage',
   only: 'Nozzle',
-  adds: 'burns beside stage 1',
+  adds: 'burns together with stage 1',
   columns: {
     stage: 'stage',
     stamp: 'Stamped flow',
@@ -27,11 +27,11 @@ export const nozzleWords = {
   stampLine: (stamp: string, at: string): string => `${stamp} at ${at}`,
   derate: 'Which nozzle for a smaller input?',
   wanted: 'Wanted input',
-  plate: (input: string): string => `Maximum of the plate: ${input}.`,
+  plate: (input: string): string => `Maximum on the plate: ${input}.`,
   noPlate: 'The plate’s input is not in the records: nothing is compared with it.',
   derateColumns: { pressure: 'at', needed: 'needed', nozzle: 'common nozzle', input: 'gives', plate: 'plate' },
   over: 'over the plate',
-  inside: 'inside',
+  inside: 'within the plate',
   derateNote:
     'Flows at 100 psi; nozzle sizes are common practice. The burner maker’s sheet says which nozzle and pressure this burner may have.',
   fact: (stage: string): string => `Stage ${stage}`,

@@ -11,12 +11,12 @@ export const oilLineWords = {
   no: 'no',
   about: {
     one: 'One pipe: the pump draws only what the burner burns, and air stays in until it is bled. 6 in Hg (200 mbar) at most is usual. (common practice)',
-    two: 'Two pipes: the pump draws its whole flow, more than the burner burns. Never run it with the return line shut: the shaft seal gives way. 15 in Hg (500 mbar) at most is usual. (common practice)',
+    two: 'Two pipes: the pump draws its whole flow, more than the burner burns. Never run it with the return line shut: the shaft seal fails. 15 in Hg (500 mbar) at most is usual. (common practice)',
   },
   says: {
     'as-expected': 'The gauge agrees.',
-    low: 'The gauge shows less: look for an air leak. Never put pressure on the line to find it.',
-    high: 'The gauge shows more: look for a restriction (filter, valve, kinked line).',
+    low: 'Look for an air leak: the gauge shows less. Never put pressure on the line to find it.',
+    high: 'Look for a restriction (filter, valve, kinked line): the gauge shows more.',
   } as Readonly<Record<VacuumSays, string>>,
   expected: (vacuum: string, says: VacuumSays | undefined): string =>
     [`Expected ${vacuum} from lift, run and filter (NORA Oilheat Technicians Manual p 71).`, says && oilLineWords.says[says]]

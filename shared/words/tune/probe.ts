@@ -10,9 +10,9 @@ export const probeWords = {
   limit: `Above ${PROBE_SMOKE_MOST}, or oil on the paper: the probe stays out.`,
   keep: 'Save smoke',
   keepRead: 'Save smoke, take the reading',
-  without: 'No spot: why',
+  without: 'Why there is no spot',
   withoutHint: 'Type the spot, or why there is none. It is printed in the report.',
-  withoutAbout: 'A reason of three letters at least.',
+  withoutAbout: 'Type a reason of at least three letters.',
   fact: 'Smoke before the probe',
   spots: (spots: readonly SmokeSpot[]): string =>
     `${spots.map(({ number, flaw }) => `${String(number)}${flaw === undefined ? '' : ` (${flaw})`}`).join(', ')}${spots.some(({ oilTrace }) => oilTrace === true) ? ', oil on the paper' : ''}`,

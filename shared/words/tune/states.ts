@@ -61,7 +61,7 @@ export const unrestWords = {
     drifting: (channels: string): string => `${channels}, on a steady slope`,
     surging: (channels: string): string => `${channels}, to and fro`,
   },
-  handAbout: 'A reading by hand is possible. It says that it was not settled.',
+  handAbout: 'You can take a reading by hand. It is saved as not settled.',
   usually: {
     drifting: 'Usually falling draft, oil warming up, a tight room short of air, or a slipping fan.',
     surging: 'Usually air in the oil, hunting pressure, or a regulator swinging in gusts.',

@@ -17,7 +17,7 @@ export const jobWords = {
   } satisfies Record<Job, string>,
   about: {
     service: 'As-found first, then power off, clean and set, then draft, then air.',
-    commissioning: 'Geometry first. There was no flame to read as found.',
+    commissioning: 'Electrodes, nozzle and head first. There is no flame to read as found.',
     check: 'Readings and safety tests. One reading is as found and as left.',
     'call-back': 'Today is compared with the last visit from the first screen on.',
   } satisfies Record<Job, string>,
@@ -38,7 +38,8 @@ export const carryWords = {
     'not-applicable': 'which tests do not apply',
   } satisfies Record<CarriedPart, string>,
   button: (number: number): string => `Take over from visit ${number}`,
-  done: (number: number, parts: readonly string[]): string => `Taken over from visit ${number}: ${listed(parts)}, never a measurement.`,
+  done: (number: number, parts: readonly string[]): string =>
+    `Taken over from visit ${number}: ${listed(parts)}. No measurement was taken over.`,
   offers: (parts: readonly string[]): string => `Copies ${listed(parts)}. Check each again. Measurements are not copied.`,
   unsigned: (number: number): string => `Visit ${number} is not signed: look at each plate and stamp yourself.`,
   notes: (number: number) => ({ nozzle: `from visit ${number}; look at the stamp`, lacks: `as at visit ${number}` }),
@@ -71,7 +72,7 @@ export const warmUpWords = {
 export const changedWords = {
   title: 'Changed on this visit',
   none: 'Nothing yet.',
-  ask: 'Changed something? One press, then the figure if there is one.',
+  ask: 'Changed something? Press what it was, then type the figure if there is one.',
   kinds: {
     nozzle: 'Nozzle',
     pressure: 'Oil pressure',
@@ -95,7 +96,7 @@ export const changedWords = {
 
 export const workWords = {
   title: 'Work done',
-  about: 'Done on this visit. What was changed is here already.',
+  about: 'Work done on this visit. The changes you entered are listed already.',
   addTitle: 'Add with one press',
   kinds: {
     nozzle: 'Nozzle changed',

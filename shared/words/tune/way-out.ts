@@ -1,7 +1,7 @@
 /** The button beside each sentence that stops a step. */
 export const wayOutWords = {
   roomAgain: 'Read the room again',
-  roomFromOutside: 'Only from outside the room, or when somebody outside it reads the instrument. Below 35 ppm the work can go on.',
+  roomFromOutside: 'Read the instrument from outside the room, or have somebody outside read it. Below 35 ppm the work can go on.',
   roomField: 'CO in the room now',
   roomSave: 'Save reading',
   oilCause: 'Enter the cause found',

@@ -8,7 +8,7 @@ export const echoWords = (echo: LockEcho, f: Formats): string => {
   const { channel, before, after } = echo.worst;
   const write = channel === 'o2' ? f.o2 : channel === 'co' ? f.ppm : f.temperature;
   const name = channel === 'o2' ? 'O2' : channel === 'co' ? 'CO' : 'Stack';
-  return `Shifted. ${name} went from ${write(before)} to ${write(after)} when the screws were tightened. Set it again and tighten with less force.`;
+  return `Shifted. Set it again and tighten with less force: ${name} went from ${write(before)} to ${write(after)} when the screws were tightened.`;
 };
 
 export function beforeAfterWords(result: BeforeAfter | NoBeforeAfter, f: Formats): string {

@@ -4,7 +4,7 @@ export const cautionWords = {
   'not-a-safety-device': 'Flueside advises. It is no safety device and no substitute for a calibrated instrument.',
   'room-co':
     'Keep measuring CO in the room, with the meter zeroed outdoors. From 9 ppm: find the source. From 35 ppm: burner off, everybody out of the room. From 100 ppm: everybody out of the house, call for help from outside, do not stay to ventilate.',
-  'power-off': 'Switch off at the service switch, close the oil valve, and check that the burner is electrically dead.',
+  'power-off': 'Switch off at the service switch, close the oil valve, and check with a tester that nothing at the burner is live.',
   'high-voltage': 'The electrodes carry more than 10 000 volts. Keep hands out while there is power.',
   'oil-pressure': 'Oil is under pressure. Relieve the pressure before opening a fitting, and never pressurize lines to find leaks.',
   'oil-in-chamber': 'Look for oil in the chamber. Never fire onto it: remove it first.',

@@ -99,7 +99,7 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
     title: 'Change of stage',
     todo: 'Let it go from low to high fire and back, several times. Watch the flame, the draft and the instrument.',
     passes: 'No thump, no flame-out, no smoke that stays; CO falls back within a minute of each change. Common practice.',
-    caution: { bold: 'Stand aside at the change.', why: 'Air and oil do not move together: it may smoke or puff.' },
+    caution: { bold: 'Stand to the side at the change.', why: 'Air and oil do not move together: it may smoke or puff.' },
   },
   restarts: {
     title: 'Three restarts',
@@ -110,7 +110,7 @@ export const safetyWords: Record<SafetyTestId, SafetyWords> = {
   'leaks-covers-room-co': {
     title: 'Oil leaks, covers, room CO',
     todo: 'Look for oil at every joint. Covers on, test holes plugged, screws locked. Read the room air once more.',
-    passes: 'Dry, closed, and room CO not above what it was before.',
+    passes: 'Joints dry, covers and holes closed, room CO not above what it was before.',
   },
 };
 
@@ -134,9 +134,9 @@ export const flameSignalWords: Record<FlameSignalVerdict, string> = {
 };
 
 export const flameCurrentWords = {
-  enough: 'above the least of the control',
-  weak: 'close to the least of the control. Clean the detector, and look at its view of the flame',
-  'too-weak': 'below the least of the control',
+  enough: 'above the least current of the control',
+  weak: 'close to the least current of the control. Clean the detector, and look at its view of the flame',
+  'too-weak': 'below the least current of the control',
 } as const;
 
 /** Why a time cannot be judged yet. */

@@ -28,12 +28,12 @@ const causes: Readonly<Record<SinceCause, (names: readonly string[]) => Sentence
   }),
   turned: (names) => ({
     says: `${upper(listed(names))} ${names.length === 1 ? 'is' : 'are'} not where ${names.length === 1 ? 'it was' : 'they were'} left. Find out who turned it, and why.`,
-    why: 'This alone may explain what else moved.',
+    why: 'This alone may explain the other changes.',
     then: 'The change may hide a fault: look at draft and smoke before turning it back.',
   }),
   pressure: () => ({
     says: 'The pump pressure moved. Look at pump, filter and strainer first.',
-    why: 'Oil flow goes with the root of the pressure. The air stays, so excess air moves too.',
+    why: 'Oil flow follows the square root of the pressure. The air stays the same, so excess air changes too.',
     then: 'Set the pressure to the plate, then read again.',
   }),
   passages: () => ({
@@ -108,7 +108,7 @@ export const sinceWords = {
   lookFirst: 'Look here first',
   why: 'Why',
   then: 'After that',
-  stillSame: (names: readonly string[]): string => `Not moved: ${listed(names)}.`,
+  stillSame: (names: readonly string[]): string => `Not changed: ${listed(names)}.`,
   count: (moved: number, all: number): string => `${moved} of ${all} moved by more than the uncertainty.`,
   papersTitle: 'Papers of the last visit',
   papersAbout: 'First visit here? Type what a label or report at the appliance says the last visit left.',
@@ -135,13 +135,13 @@ export function sinceNote(note: SinceNote, flow: (litresPerHour: number) => stri
     case 'other-fuel':
       return `The last visit burned ${fuelName(note.before)}, this one ${fuelName(note.now)}: gas, smoke and stack are not compared.`;
     case 'other-nozzle':
-      return `Another nozzle than was left${
+      return `The nozzle is not the one that was left${
         note.beforeLh === undefined || note.nowLh === undefined || flow(note.beforeLh) === flow(note.nowLh)
           ? ''
           : ` (${flow(note.beforeLh)}, now ${flow(note.nowLh)})`
       }: gas, smoke, stack and draft drop are not compared.`;
     case 'not-signed':
-      return `Visit ${note.number} was not signed: nobody vouches for its figures.`;
+      return `Visit ${note.number} was not signed: its figures are not confirmed.`;
     case 'other-units':
       return `Visit ${note.number} was written in other units. Both columns are in this window’s units.`;
     case 'other-scale':
@@ -164,7 +164,7 @@ export function compareNote(note: CompareNote, [a, b]: readonly [number, number]
     case 'other-smoke-rule':
       return `Visits ${a} and ${b} count smoke spots by different rules: smoke is not compared.`;
     case 'not-signed':
-      return `Visit ${note.number} is not signed: nobody vouches for its figures.`;
+      return `Visit ${note.number} is not signed: its figures are not confirmed.`;
     case 'other-scale':
       return `${upper(note.name)} had another scale at visit ${a}: its marks are not compared.`;
   }

@@ -22,13 +22,13 @@ export function smokeAdvice(result: SmokeResult): string | undefined {
 export function onsetWords(onset: SmokeOnset, f: Formats): string {
   if (onset.state === 'found') return `Smoke begins at O2 ${f.o2(onset.o2)}, somewhere between ${f.o2(onset.low)} and ${f.o2(onset.high)}.`;
   if (onset.missing === 'smoky-side')
-    return 'Not enough points: no trial with definite smoke yet. Smoke of a half can still be clean paper.';
+    return 'Not enough points: no trial with definite smoke yet. A smoke number of ½ can still be clean paper.';
   if (onset.missing === 'clean-side') return 'Not enough points: no trial without smoke yet.';
   return `Not enough points: ${onset.have === 0 ? 'no trial with smoke number' : `${onset.have} of 3 trials`} so far.`;
 }
 
 export function windowWords(window: TargetWindow, f: Formats): string {
-  const reserve = `${f.points(window.reserveCo2Points)} points of CO2 are ${f.points(window.reserveO2Points)} points of O2`;
+  const reserve = `a reserve of ${f.points(window.reserveCo2Points)} points of CO2 (${f.points(window.reserveO2Points)} points of O2) above the onset of smoke`;
   if (window.conflict) {
     const end =
       window.upperEnd === 'co-rises'
@@ -36,19 +36,19 @@ export function windowWords(window: TargetWindow, f: Formats): string {
         : window.upperEnd === 'target-card'
           ? 'the target card ends'
           : 'too much air begins';
-    return `Onset plus reserve is O2 ${f.o2(window.fromO2)}, but ${end} at ${f.o2(window.toO2)}. Reserve and upper limit conflict: look for leaks, and check nozzle, pressure and head, before choosing less reserve.`;
+    return `Look for leaks, and check nozzle, pressure and head, before choosing less reserve. Reserve and upper limit conflict: onset plus reserve is O2 ${f.o2(window.fromO2)}, but ${end} at ${f.o2(window.toO2)}.`;
   }
   const why = {
     'reserve-limit': 'more air only wastes fuel',
-    'co-rises': 'CO rises beyond it',
-    'target-card': 'the target card ends there',
+    'co-rises': 'CO rises',
+    'target-card': 'the target card allows no more',
   }[window.upperEnd];
-  return `Aim for O2 ${f.o2(window.fromO2)} to ${f.o2(window.toO2)}: ${reserve}, and ${why}.`;
+  return `Aim for O2 ${f.o2(window.fromO2)} to ${f.o2(window.toO2)}: ${reserve}. Above that, ${why}.`;
 }
 
 export const approachWords: Readonly<Record<SmokeApproach, string>> = {
-  'from-smoke': 'Set by opening the air from the smoke.',
-  'closed-from-lean': 'Smoke was seen only after this setting was read. Close until smoke shows, open again, and read once more.',
-  'no-smoky-trial': 'No smoke was seen with less air, so the reserve is not known. Close until smoke shows, then open again.',
+  'from-smoke': 'Set by opening the air after smoke was seen.',
+  'closed-from-lean': 'Close the air until smoke shows, open it again and read once more: smoke was seen only after this setting was read.',
+  'no-smoky-trial': 'Close the air until smoke shows, then open it again: no smoke was seen with less air, so the reserve is not known.',
   'not-known': 'This trial is not on the curve.',
 };

@@ -9,11 +9,11 @@ import { setUpWords } from './set-up-items.ts';
 export const stepWords: Readonly<Record<StepId, { name: string; about: string }>> = {
   start: { name: 'Start', about: 'Cautions, appliance, fuel and instrument.' },
   'set-up': { name: 'Set-up sheet', about: 'Measured before firing, against the burner maker’s figures.' },
-  'warm-up': { name: 'Warm up and draft', about: 'Draft and regulator first: they move the air.' },
+  'warm-up': { name: 'Warm up and draft', about: 'Draft and regulator first: they change the air.' },
   'as-found': { name: 'As-found', about: 'One full reading before anything is changed.' },
   'air-curve': { name: 'Air curve', about: 'Trials from much air down to a little smoke.' },
   'as-left': { name: 'As-left', about: 'The final setting, locked and read again.' },
-  safety: { name: 'Safety', about: 'Every control made to act, with the stopwatch.' },
+  safety: { name: 'Safety', about: 'Make every control act, with the stopwatch.' },
   report: { name: 'Report', about: 'The visit in writing, signed.' },
 };
 
@@ -69,7 +69,7 @@ export function missingWords(missing: Missing, stageCount = 1): string {
     case 'set-up-item':
       return `Measure: ${setUpWords[missing.item].toLowerCase()}.`;
     case 'set-up-out':
-      return `Out of the maker’s figure: ${setUpWords[missing.item].toLowerCase()}.`;
+      return `Not as the maker’s figure: ${setUpWords[missing.item].toLowerCase()}.`;
     case 'as-found':
       return `${at}Take the as-found reading, or say why not.`;
     case 'trial-gap':
@@ -77,13 +77,13 @@ export function missingWords(missing: Missing, stageCount = 1): string {
     case 'curve-trials':
       return `${at}${missing.have === 0 ? 'No trial' : missing.have === 1 ? 'One trial' : 'Two trials'} with smoke so far; the curve needs three.`;
     case 'onset':
-      return `${at}Smoke onset needs a trial with smoke and one without.`;
+      return `${at}Take a trial with smoke and one without: the onset is between them.`;
     case 'as-left':
       return `${at}Choose the as-left trial.`;
     case 'as-left-stale':
       return `${at}${staleWords(missing.reason)} Read as-left again.`;
     case 'as-left-moved':
-      return `${at}The burner was set elsewhere after the as-left reading. Put it back and mark it, or choose the trial where it stands now.`;
+      return `${at}The burner was set elsewhere after the as-left reading. Put it back and mark it, or choose the trial at which it is now.`;
     case 'echo':
       return `${at}Tighten the screws and read once more.`;
     case 'safety-failed':

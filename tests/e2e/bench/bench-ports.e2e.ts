@@ -199,7 +199,7 @@ describe.skipIf(noPty !== undefined)('an instrument on a port', () => {
   it('has another gas on: says so, and goes on without the step when a person says so', async () => {
     await page.keyboard.press('Space');
     await reads(12, 0);
-    await shown(page.getByText(/No gas of this plan gives what Instrument 3 reads|Instrument 3 reads like/).first());
+    await shown(page.getByText(/no gas of this plan gives what Instrument 3 reads|Instrument 3 reads like/).first());
     expect(await violationsOf(page)).toEqual([]);
     await button('Go on without it').focus();
     await pressEnter(page);

@@ -41,7 +41,7 @@ export async function begin(colorScheme: 'dark' | 'light'): Promise<Page> {
   const read = page.getByRole('button', { name: /^Read and understood/ });
   await read.click();
   await read.waitFor({ state: 'detached' });
-  await heading(page, 'Power off, proven dead');
+  await heading(page, 'Power off, tested');
   return page;
 }
 export const heading = (page: Page, name: string): Promise<void> => page.getByRole('heading', { level: 1, name, exact: true }).waitFor();

@@ -68,7 +68,7 @@ it('has a nozzle and a pressure at each stage, the change of stage tested, and a
   await hands.choose('Flow unit, Stage 2, high fire', 'kg/h');
   await hands.choose('Stamped at, Stage 2, high fire', '10 bar');
   await hands.type('Pump pressure now, Stage 2, high fire', '22');
-  await page.getByLabel('burns beside stage 1').focus();
+  await page.getByLabel('burns together with stage 1').focus();
   await page.keyboard.press('Space');
   const row = page
     .getByRole('table')
@@ -79,7 +79,7 @@ it('has a nozzle and a pressure at each stage, the change of stage tested, and a
   await page.getByText('Which nozzle for a smaller input?').click();
   await hands.type('Wanted input', '25');
   await page
-    .getByRole('cell', { name: /inside/ })
+    .getByRole('cell', { name: /within the plate/ })
     .first()
     .waitFor();
   await picture('derating');
@@ -97,7 +97,7 @@ it('has a nozzle and a pressure at each stage, the change of stage tested, and a
   await page.getByText(/^Signed by A\. Sample/).waitFor();
   await paper.getByText('Signed in Flueside').waitFor();
   await paper
-    .getByText(/1\.9.*kg\/h at 10.*bar, burns beside stage 1/)
+    .getByText(/1\.9.*kg\/h at 10.*bar, burns together with stage 1/)
     .first()
     .waitFor();
   await paper.getByText('Change of stage').first().waitFor();

@@ -61,7 +61,7 @@ const begin = async (page: Page): Promise<void> => {
   await chooseCard(page, 'Training card B, invented');
   await toStep(page, 'Set-up');
   await readAny(page);
-  await heading(page, 'Power off, proven dead');
+  await heading(page, 'Power off, tested');
 };
 
 /** From the safe burner to as left by Space and digits alone; every screen once as found and, where it was wrong, once as left. */

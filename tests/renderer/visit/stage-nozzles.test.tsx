@@ -105,7 +105,7 @@ describe('a second stage has a nozzle of its own', () => {
     typeInto('Angle, Stage 2, high fire', '60');
     typeInto('Pump pressure now, Stage 2, high fire', '200');
     pick('Pattern, Stage 2, high fire', 'solid');
-    fireEvent.click(screen.getByLabelText('burns beside stage 1'));
+    fireEvent.click(screen.getByLabelText('burns together with stage 1'));
     expect(new Set(edits.map(({ path }) => path.join('.')))).toEqual(new Set(['setUp.stages']));
     const own = edits.map(({ after }) => (after as { stage: string }[]).find(({ stage }) => stage === '2'));
     expect(own).toMatchObject([{ stamp: { value: 0.5, unit: 'gph' } }, { angleDeg: 60 }, {}, { pattern: 'solid' }, { adds: true }]);
@@ -145,7 +145,7 @@ describe('which nozzle for a smaller input', () => {
   });
   it('offers five pressures; each gives the nearest common nozzle, and a higher pressure needs a smaller one', () => {
     show({}, { appliance: { id: 'a', appliance: { ratedInputKw: 40 } } as never });
-    expect(document.body.textContent).toContain('Maximum of the plate: 136.5 kBtu/h.');
+    expect(document.body.textContent).toContain('Maximum on the plate: 136.5 kBtu/h.');
     const rows = wanted('119').slice(1);
     expect(rows.map(([at]) => at)).toEqual(['100 psi', '125 psi', '140 psi', '150 psi', '175 psi']);
     const needed = rows.map(([, gph]) => Number(gph?.split(' ')[0]));
@@ -154,12 +154,12 @@ describe('which nozzle for a smaller input', () => {
     expect(needed[4]! / needed[0]!).toBeCloseTo(Math.sqrt(100 / 175), 1);
     expect(rows[0]?.[2]).toBe('0.85 gph');
     expect(rows.every(([, , , gives]) => /^\d+\.\d \([+−]\d+ %\)$/.test(gives ?? ''))).toBe(true);
-    expect(rows.every((row) => row.at(-1) === 'inside')).toBe(true);
+    expect(rows.every((row) => row.at(-1) === 'within the plate')).toBe(true);
   });
   it('nothing over the plate is offered while something inside it is there; what is over it is said', () => {
     show({}, { appliance: { id: 'a', appliance: { ratedInputKw: 22 } } as never });
     const rows = wanted('119').slice(1);
-    expect(rows.every((row) => row.at(-1) === 'inside')).toBe(true);
+    expect(rows.every((row) => row.at(-1) === 'within the plate')).toBe(true);
     expect(rows.every(([, , , gives]) => Number(gives?.split(' ')[0]) <= 75.1 && gives?.includes('(−'))).toBe(true);
     cleanup();
     show({}, { appliance: { id: 'a', appliance: { ratedInputKw: 5 } } as never });

@@ -83,7 +83,7 @@ describe('the worst case', () => {
     expect(isBlocked(/^Save worst case/)).toBe(true);
     cleanup();
     const { edits, asked } = await show([test], { nowMs: 130_000.4, off, on }, { simulator });
-    expect(says()).toContain('Worst case passes. Save it, then fans off.');
+    expect(says()).toContain('Worst case passes. Save it, then turn the fans off.');
     press(/^Save worst case/);
     expect(lastOf(edits)).toEqual({ ...test, off, on, toMs: 130_000, savedWallMs: 5 });
     expect(asked).toContainEqual({ name: 'simulator.part', input: { runId: 'run-1', part: 'roomDepressionPa', value: 0, overS: 20 } });
@@ -96,7 +96,7 @@ describe('the worst case', () => {
     await show([test], { nowMs: 130_000, off, on: { ...off, draftPa: figure(-2.6) } });
     expect(says()).toContain('Too close to call: measure some minutes more.');
     expect(screen.queryByRole('button', { name: /^Save worst case/ })).toBeNull();
-    expect(button(/^Save as it stands/)).toBeDefined();
+    expect(button(/^Save as it is/)).toBeDefined();
   });
   it('what is saved is told with its hour and can be done again beside it', async () => {
     const saved = begun({

@@ -5,6 +5,7 @@ import { reserveOf } from '../../../../shared/tuning/curve/air-curve.ts';
 import { shiftCauses } from '../../../../shared/words/tune/trade.ts';
 import { shiftQuestion, shiftWords as words } from '../../../../shared/words/visit/unmarked-shift.ts';
 import { onsetWords } from '../../../../shared/words/visit/smoke-and-window.ts';
+import { curveScreen } from '../../../../shared/words/visit/screens/air-curve.ts';
 import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
 import { common } from '../../../../shared/words/common.ts';
 import { useApp, useParts } from '../../../app-parts.ts';
@@ -157,11 +158,11 @@ export function TrialsFoot() {
       )}
       {visit !== undefined && last !== undefined && reserve !== undefined && (
         <p>
-          {visitWords.trial(numberOf(visit, last.id))} has a reserve of{' '}
+          {curveScreen.hasReserve(visitWords.trial(numberOf(visit, last.id)))}{' '}
           <b>
             {formatNumber(reserve.o2Points, 1)} ±{formatNumber(Math.max(0.1, (reserve.high - reserve.low) / 2), 1)}
           </b>{' '}
-          points.
+          <ChannelName text={curveScreen.reserveUnits} />
         </p>
       )}
       <HintStrip />

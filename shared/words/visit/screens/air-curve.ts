@@ -6,6 +6,8 @@ export const curveScreen = {
   window: 'window',
   tooMuch: 'more air than it needs',
   reserve: (points: string): string => `reserve ${points}`,
+  hasReserve: (trial: string): string => `${trial} has a reserve of`,
+  reserveUnits: 'points of O2.',
   next: 'next',
   moreTrials: (count: number): string => `+${count}: that many more trials at this place`,
   numbersLeftOut: (count: number): string => (count === 1 ? '1 number is in the table only' : `${count} numbers are in the table only`),

@@ -11,7 +11,7 @@ export const reportScreen = {
   signedBy: (name: string, time: string): string => `Signed by ${name}, ${time}.`,
   closedAt: (time: string): string => `Closed as training at ${time}.`,
   hash: 'Hash of the record',
-  gaps: 'Open in other steps',
+  gaps: 'Still to do in other steps',
   notSigned: 'Not signed yet',
   summary: 'In this visit',
   found: 'As-found',

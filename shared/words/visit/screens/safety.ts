@@ -30,7 +30,7 @@ export const safetyScreen = {
   offered: (verdict: string): string => `By the watch: ${verdict}. You decide.`,
   offeredByFigure: (verdict: string): string => `By the figure: ${verdict}. You decide.`,
   waits: 'A verdict is suggested when the watch stops. You decide.',
-  atLockout: 'Pass or fail stops the watch. It passes only inside the time on the control.',
+  atLockout: 'Pass or fail stops the watch. It passes only within the time on the control.',
   figureFirst: 'Type the figure first. You decide.',
   detector: 'The detector gives',
   detectors: { resistance: 'a resistance, Ω', current: 'a current, µA', other: 'light or other' },
