@@ -32,7 +32,8 @@ export function ProbeEntry({ record, close }: { record: RunRecord; close: () => 
   const spots: SmokeSpot[] = parsed.flatMap((one) => (one?.ok === true ? [{ number: one.value, ...(oil ? { oilTrace: true } : {}) }] : []));
   const reason = without.trim();
   const isWrong = parsed.some((one) => one?.ok === false);
-  const isEmpty = spots.length === 0 && reason.length < 3;
+  // oil is seen on a paper: a reason for no spot must not lose it
+  const isEmpty = spots.length === 0 && (oil || reason.length < 3);
 
   const keep = (): void => {
     setTried(true);

@@ -119,7 +119,7 @@ export function AsLeftStep({ record }: { record: RunRecord | undefined }) {
                 { path: ['stages', stageIndex, 'echoByHand'], after: true },
               )
             }
-            options={trialOptions(echoes.length === 0 ? words.echoNone : words.echoNone, echoes)}
+            options={trialOptions(words.echoNone, echoes)}
           />
         </div>
       </div>
