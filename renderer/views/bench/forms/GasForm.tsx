@@ -61,6 +61,8 @@ export function GasForm({ id }: { id: string | undefined }) {
       expires: valueOf(reads.expires),
       pressureBar: valueOf(reads.pressure),
       hydrogenPpm: valueOf(reads.hydrogen),
+      // not on this form, and not lost by it
+      notes: known?.notes,
     }),
     components: parts.flatMap(({ channel, value, expanded }, i) => {
       if (value.trim() === '' && expanded.trim() === '') return [];

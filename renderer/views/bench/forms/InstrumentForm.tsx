@@ -93,6 +93,8 @@ export function InstrumentForm({ id }: { id: string | undefined }) {
       firmware: valueOf(typedText(texts.firmware)),
       hose: valueOf(typedText(texts.hose)),
       notes: valueOf(typedText(texts.notes)),
+      // not on this form, and not lost by it
+      recipeName: known?.recipeName,
       filterChanged: valueOf(dates.filterChanged),
       certificateUntil: valueOf(dates.certificateUntil),
     }),

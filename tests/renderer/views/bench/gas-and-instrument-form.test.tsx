@@ -29,6 +29,7 @@ describe('a bottle', () => {
     expires: '2999-01-05',
     pressureBar: 80,
     hydrogenPpm: 2,
+    notes: 'returned in May',
   };
   const known = (body: ReferenceGas) => ({ lists: { gas: [{ id: 'g1', revision: 1, changedMs: 0, body }] } });
 
@@ -47,7 +48,7 @@ describe('a bottle', () => {
       components: [{ channel: 'o2', value: 0, expanded: 0.1 }],
     });
   });
-  it('comes back as it was saved', async () => {
+  it('comes back as it was saved, with what the form does not show', async () => {
     const { save, sent } = onBench(<GasForm id="g1" />, known(gas));
     expect(saidBelow()).toBe(words.certifiedAbout);
     expect(await save()).toEqual(gas);
@@ -132,6 +133,7 @@ describe('an instrument', () => {
     name: 'Van 2',
     serial: 'S-9',
     firmware: '1.4',
+    recipeName: 'comma columns',
     hose: '3 m',
     filterChanged: '2026-03-01',
     certificateUntil: '2027-03-01',
@@ -158,7 +160,7 @@ describe('an instrument', () => {
       ],
     });
   });
-  it('comes back as it was saved', async () => {
+  it('comes back as it was saved, with what the form does not show', async () => {
     const { save, sent } = onBench(<InstrumentForm id="i1" />, known);
     expect(await save()).toEqual(instrument);
     expect(sent('document.save')).toMatchObject({ id: 'i1', kind: 'instrument' });
