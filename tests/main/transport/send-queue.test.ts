@@ -70,6 +70,15 @@ describe('a window that is slow', () => {
     expect(written).toEqual([batch(3, { samples: [], droppedCount: 6, gaps: [gap(1), gap(2)] })]);
   });
 
+  it.each(['readings', 'marks', 'edits', 'gaps', 'excluded', 'settled'] as const)('loses none of its %s', (facts) => {
+    const { written, wire, queue } = slowWindow();
+    wire.buffered = SLOW_BYTES + 1;
+    for (const id of ['a', 'b', 'c']) queue.send(batch(1, { [facts]: [{ id }] }));
+    wire.buffered = 0;
+    queue.flush();
+    expect(written.map(({ payload }) => payload[facts])).toEqual([[{ id: 'a' }, { id: 'b' }, { id: 'c' }]]);
+  });
+
   it('keeps runs apart', () => {
     const { written, wire, queue } = slowWindow();
     wire.buffered = SLOW_BYTES + 1;

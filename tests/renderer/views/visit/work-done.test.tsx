@@ -2,13 +2,13 @@
 /** Work done, defects left, who was told and the next visit: each press and each field is saved with the visit as it was meant. */
 import { cleanup, fireEvent, screen } from '@testing-library/react';
 import { afterEach, describe, expect, it } from 'vitest';
-import { WorkDone } from '../../../renderer/views/visit/WorkDone.tsx';
-import type { AppState } from '../../../renderer/state/store.ts';
-import { defectWeights, workKinds } from '../../../shared/tuning/visit/work-done.ts';
-import type { Visit } from '../../../shared/tuning/visit/visit.ts';
-import { labelWords } from '../../../shared/words/paper/label.ts';
-import { changedWords, workWords as words } from '../../../shared/words/tune/trade.ts';
-import { button, field, inWindow, oilVisit, press, typeInto } from '../helpers/in-window.tsx';
+import { WorkDone } from '../../../../renderer/views/visit/WorkDone.tsx';
+import type { AppState } from '../../../../renderer/state/store.ts';
+import { defectWeights, workKinds } from '../../../../shared/tuning/visit/work-done.ts';
+import type { Visit } from '../../../../shared/tuning/visit/visit.ts';
+import { labelWords } from '../../../../shared/words/paper/label.ts';
+import { changedWords, workWords as words } from '../../../../shared/words/tune/trade.ts';
+import { button, field, inWindow, oilVisit, press, typeInto } from '../../helpers/in-window.tsx';
 
 afterEach(cleanup);
 

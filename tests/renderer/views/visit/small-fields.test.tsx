@@ -2,16 +2,16 @@
 /** Small parts of a visit's screens: bypasses from made to removed, one stage or two, the limits of CO and O2, and the papers at the appliance. */
 import { cleanup, fireEvent, screen } from '@testing-library/react';
 import { afterEach, describe, expect, it } from 'vitest';
-import { BypassList } from '../../../renderer/views/visit/safety/BypassList.tsx';
-import { FlueLimitsButton } from '../../../renderer/views/visit/start/FlueLimits.tsx';
-import { PapersFields } from '../../../renderer/views/visit/start/PapersFields.tsx';
-import { StageChoice } from '../../../renderer/views/visit/start/StageChoice.tsx';
-import type { Visit } from '../../../shared/tuning/visit/visit.ts';
-import { alarmWords } from '../../../shared/words/tune/alarms.ts';
-import { sinceWords } from '../../../shared/words/visit/since-last.ts';
-import { safetyScreen } from '../../../shared/words/visit/screens/safety.ts';
-import { visitWords } from '../../../shared/words/visit/visit-thread.ts';
-import { button, field, inWindow, oilVisit, press, typeInto } from '../helpers/in-window.tsx';
+import { BypassList } from '../../../../renderer/views/visit/safety/BypassList.tsx';
+import { FlueLimitsButton } from '../../../../renderer/views/visit/start/FlueLimits.tsx';
+import { PapersFields } from '../../../../renderer/views/visit/start/PapersFields.tsx';
+import { StageChoice } from '../../../../renderer/views/visit/start/StageChoice.tsx';
+import type { Visit } from '../../../../shared/tuning/visit/visit.ts';
+import { alarmWords } from '../../../../shared/words/tune/alarms.ts';
+import { sinceWords } from '../../../../shared/words/visit/since-last.ts';
+import { safetyScreen } from '../../../../shared/words/visit/screens/safety.ts';
+import { visitWords } from '../../../../shared/words/visit/visit-thread.ts';
+import { button, field, inWindow, oilVisit, press, typeInto } from '../../helpers/in-window.tsx';
 
 afterEach(cleanup);
 
