@@ -188,9 +188,9 @@ const rows: readonly Row[] = [
   ],
   ['Bench, set-up', <SetUp />, { isSetUp: true }, [], /^Put an instrument on the bench/, '– Start the test'],
   ['Bench, an instrument', <InstrumentForm id={undefined} />, {}, [], /^Name on the bench\?$/, '– Save'],
-  ['Bench, a bottle', <GasForm id={undefined} />, {}, [], /^Type the certified value/, '– Save'],
+  ['Bench, a bottle', <GasForm id={undefined} />, {}, [], /^Name on the bottle\?$/, '– Save'],
   ['Bench, a plan', <PlanForm id={undefined} />, {}, [], /^Name of the plan\?$/, '– Save'],
-  ['Bench, limits', <LimitsForm id={undefined} />, {}, [], /^Choose a decision rule/, '– Save'],
+  ['Bench, limits', <LimitsForm id={undefined} />, {}, [], /^Name of the card\?$/, '– Save'],
   ['Bench, a result, steps left', <ResultView testId="t" />, { lists: { 'bench-test': testDoc() } }, [], /^$/, 'Back to the plan'],
   ['Bench, a result', <ResultView testId="t" />, { lists: { 'bench-test': testDoc({ status: 'done' }) } }, [], /^$/, 'Certificate'],
   // lines
