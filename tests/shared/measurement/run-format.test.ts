@@ -88,6 +88,8 @@ describe('run format', () => {
     expect(code('4.2,12,180,21')).toBe('file-foreign');
     expect(code('{"format":"other","version":1}')).toBe('file-foreign');
     expect(code(line.replace(/"version":\d+/, `"version":${RUN_VERSION + 1}`))).toBe('file-newer');
+    // 3 would be a version of files that this app cannot read rightly yet
+    expect([1, 2, 3].map((version) => code(line.replace(/"version":\d+/, `"version":${version}`)))).toEqual(['ok', 'ok', 'file-newer']);
     expect(code(line.slice(0, -9))).toBe('file-damaged');
     expect(code(line.replace('"fuelId":"no2",', ''))).toBe('file-damaged');
   });
